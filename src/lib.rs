@@ -1,0 +1,4 @@
+//! Fallwright: where every level stands in a gravity-flow water system.
+//!
+//! The crate is laid out as a house of rooms; `DEVELOPERS.md` has the plan and
+//! `tests/it/architecture.rs` holds the rooms to it.

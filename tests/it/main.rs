@@ -1,0 +1,1 @@
+//! The one integration binary: modules in reading order.
