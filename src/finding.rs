@@ -3,9 +3,8 @@
 //! Invariant: a finding holds quantities, not formatted text, so that one
 //! finding reads in metric or US; it does not know where it is shown.
 
-use crate::layout::{Id, Layout};
+use crate::layout::Id;
 use crate::units::{self, Quantity, UnitSystem};
-use std::fmt::Write as _;
 
 /// The six states of a system.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -237,18 +236,17 @@ impl From<&Id> for Piece {
 pub struct Sentence(pub Vec<Piece>);
 
 impl Sentence {
-    /// The sentence for a reader: parts by name, numbers in `system`.
-    pub fn read(&self, layout: &Layout, system: UnitSystem) -> String {
+    /// The sentence for a reader: parts by the name that `name_of` gives, numbers in `system`.
+    pub fn read(&self, name_of: &dyn Fn(&Id) -> String, system: UnitSystem) -> String {
         let mut text = String::new();
         for piece in &self.0 {
-            let written = match piece {
-                Piece::Words(words) => text.write_str(words),
+            match piece {
+                Piece::Words(words) => text.push_str(words),
                 Piece::Number(quantity, value) => {
-                    text.write_str(&units::write(*quantity, *value, system))
+                    text.push_str(&units::write(*quantity, *value, system));
                 }
-                Piece::Part(id) => text.write_str(layout.name_of(id)),
-            };
-            debug_assert!(written.is_ok(), "writing to a string does not fail");
+                Piece::Part(id) => text.push_str(&name_of(id)),
+            }
         }
         text
     }

@@ -1,6 +1,5 @@
 //! What holds for the whole layout: units, water, friction, coefficients, limits.
 
-use crate::units::UnitSystem;
 use serde::{Deserialize, Serialize};
 
 /// The water in the system.
