@@ -6,6 +6,9 @@
 pub mod evaluate;
 pub mod finding;
 pub mod geometry;
+pub mod hydraulics;
 pub mod layout;
+pub mod network;
+pub mod solve;
 pub mod states;
 pub mod units;

@@ -1,0 +1,186 @@
+//! Head lost along one run as a function of its flow: wall, fittings, equipment.
+
+use super::friction::{Wall, drag_number};
+use super::hazen_williams::{self, Pipe};
+use super::{LEAST_BORE_M, LEAST_VISCOSITY_M2_S, Slope, full_area_m2};
+
+/// Resistance added to every run, m of head per m³/s, linear in the flow.
+///
+/// It keeps a run with no length and no fittings finite in both directions of the solution.
+/// At 10 L/s it is a nanometre of head.
+pub const LEAST_RESISTANCE_S_M2: f64 = 1e-7;
+
+/// Reynolds number below which the loss of a fitting grows with V instead of V².
+pub const FITTING_LAMINAR_BELOW_RE: f64 = 100.0;
+
+/// A fitting: its loss coefficient on the velocity head in its own bore.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Minor {
+    /// Loss coefficient K, no unit; a negative one counts as 0 here.
+    pub k: f64,
+    /// Bore whose velocity K refers to, m.
+    pub bore_m: f64,
+}
+
+/// Everything that takes head along one run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Loss {
+    /// Bore of the pipe, m.
+    pub bore_m: f64,
+    /// Length of the pipe, m.
+    pub length_m: f64,
+    /// Friction law of the wall.
+    pub wall: Wall,
+    /// Entrance, bends, valves, exit.
+    pub minors: Vec<Minor>,
+    /// Equipment, part that grows with Q: a in h = a·Q + b·Q², s/m²; negative counts as 0.
+    pub equipment_a: f64,
+    /// Equipment, part that grows with Q²: b, s²/m⁵; negative counts as 0.
+    pub equipment_b: f64,
+    /// Kinematic viscosity, m²/s.
+    pub kinematic_viscosity_m2_s: f64,
+    /// Gravity, m/s².
+    pub gravity_m_s2: f64,
+    /// Coefficient of Hazen–Williams, used with that wall only.
+    pub hazen_williams_k: f64,
+}
+
+/// The loss at one flow, taken apart; each part ≥ 0, m, and together the size of the loss.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LossParts {
+    /// Wall friction, with the tiny [`LEAST_RESISTANCE_S_M2`].
+    pub friction_m: f64,
+    /// Fittings.
+    pub minor_m: f64,
+    /// Equipment.
+    pub equipment_m: f64,
+}
+
+impl Loss {
+    /// Head lost, m, and its slope, s/m², at a flow of either sign. [@darcy-weisbach]
+    ///
+    /// Odd in the flow; the slope is positive everywhere.
+    pub fn at(&self, flow_m3_s: f64) -> Slope {
+        let q = flow_m3_s.abs();
+        let friction = self.friction(q);
+        let equipment = self.equipment(q);
+        let minor = self.minor(q);
+        let head = friction.value + minor.value + equipment.value;
+        Slope {
+            value: head.copysign(flow_m3_s),
+            slope: friction.slope + minor.slope + equipment.slope,
+        }
+    }
+
+    /// The same loss taken apart.
+    pub fn parts(&self, flow_m3_s: f64) -> LossParts {
+        let q = flow_m3_s.abs();
+        LossParts {
+            friction_m: self.friction(q).value,
+            minor_m: self.minor(q).value,
+            equipment_m: self.equipment(q).value,
+        }
+    }
+
+    /// Area of the bore, m².
+    pub fn area_m2(&self) -> f64 {
+        full_area_m2(self.bore())
+    }
+
+    /// Mean velocity in the full bore, m/s, with the sign of the flow.
+    pub fn velocity_m_s(&self, flow_m3_s: f64) -> f64 {
+        flow_m3_s / self.area_m2()
+    }
+
+    /// Reynolds number in the bore, ≥ 0, no unit.
+    pub fn reynolds(&self, flow_m3_s: f64) -> f64 {
+        self.velocity_m_s(flow_m3_s).abs() * self.bore() / self.viscosity()
+    }
+
+    fn bore(&self) -> f64 {
+        self.bore_m.max(LEAST_BORE_M)
+    }
+
+    fn viscosity(&self) -> f64 {
+        self.kinematic_viscosity_m2_s.max(LEAST_VISCOSITY_M2_S)
+    }
+
+    fn friction(&self, q: f64) -> Slope {
+        let wall = match self.wall {
+            Wall::Darcy { roughness_m } => self.darcy(q, roughness_m),
+            Wall::FixedFactor(factor) => self.fixed_factor(q, factor),
+            Wall::HazenWilliams { c } => hazen_williams::head_lost(
+                &Pipe {
+                    coefficient: self.hazen_williams_k,
+                    c,
+                    bore_m: self.bore(),
+                    length_m: self.length_m,
+                },
+                q,
+            ),
+        };
+        Slope {
+            value: wall.value + LEAST_RESISTANCE_S_M2 * q,
+            slope: wall.slope + LEAST_RESISTANCE_S_M2,
+        }
+    }
+
+    /// f·(L/D)·V²/2g written with f·Re², which is smooth down to rest: f·V² = f·Re²·(ν/D)².
+    fn darcy(&self, q: f64, roughness_m: f64) -> Slope {
+        let (bore, viscosity) = (self.bore(), self.viscosity());
+        let re_per_flow = bore / (viscosity * full_area_m2(bore));
+        let drag = drag_number(q * re_per_flow, roughness_m / bore);
+        let scale =
+            self.length_m * viscosity * viscosity / (2.0 * self.gravity_m_s2 * bore * bore * bore);
+        Slope {
+            value: scale * drag.value,
+            slope: scale * drag.slope * re_per_flow,
+        }
+    }
+
+    fn fixed_factor(&self, q: f64, factor: f64) -> Slope {
+        let area = self.area_m2();
+        let scale =
+            factor.max(0.0) * self.length_m / (self.bore() * 2.0 * self.gravity_m_s2 * area * area);
+        square_law(scale, q)
+    }
+
+    fn minor(&self, q: f64) -> Slope {
+        let viscosity = self.viscosity();
+        let mut sum = Slope::ZERO;
+        for minor in &self.minors {
+            let bore = minor.bore_m.max(LEAST_BORE_M);
+            let area = full_area_m2(bore);
+            let scale = minor.k.max(0.0) / (2.0 * self.gravity_m_s2 * area * area);
+            // The flow at which the fitting's own Reynolds number is 100.
+            let laminar_to = FITTING_LAMINAR_BELOW_RE * viscosity * area / bore;
+            let part = if q < laminar_to {
+                Slope {
+                    value: scale * laminar_to * q,
+                    slope: scale * laminar_to,
+                }
+            } else {
+                square_law(scale, q)
+            };
+            sum.value += part.value;
+            sum.slope += part.slope;
+        }
+        sum
+    }
+
+    fn equipment(&self, q: f64) -> Slope {
+        let a = self.equipment_a.max(0.0);
+        let square = square_law(self.equipment_b.max(0.0), q);
+        Slope {
+            value: a * q + square.value,
+            slope: a + square.slope,
+        }
+    }
+}
+
+fn square_law(scale: f64, q: f64) -> Slope {
+    Slope {
+        value: scale * q * q,
+        slope: 2.0 * scale * q,
+    }
+}

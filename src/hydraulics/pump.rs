@@ -1,0 +1,333 @@
+//! Pumps: head against flow, speed, power, net positive suction head.
+
+use super::Slope;
+use super::water::Water;
+use thiserror::Error;
+
+/// Lowest speed ratio the affinity laws are used at; a lower one counts as this.
+pub const LEAST_SPEED_RATIO: f64 = 1e-3;
+/// Exponents a three-point fit may have. Outside, the points are joined by a curve instead.
+pub const FIT_EXPONENTS: std::ops::RangeInclusive<f64> = 1.0..=4.0;
+
+/// Why points make no pump curve.
+#[derive(Clone, Copy, Debug, Error, PartialEq)]
+pub enum CurveError {
+    /// Fewer points than the curve needs.
+    #[error("a pump curve needs at least {needed} points, not {given}")]
+    TooFewPoints {
+        /// Points needed.
+        needed: usize,
+        /// Points given.
+        given: usize,
+    },
+    /// A flow or a head is not a number.
+    #[error("point {index} of the pump curve is not a finite number")]
+    NotFinite {
+        /// Counted from 0.
+        index: usize,
+    },
+    /// A flow is negative.
+    #[error("point {index} of the pump curve has a negative flow")]
+    NegativeFlow {
+        /// Counted from 0.
+        index: usize,
+    },
+    /// A flow is not larger than the one before.
+    #[error("the flow of point {index} of the pump curve is not larger than the one before")]
+    FlowNotIncreasing {
+        /// Counted from 0.
+        index: usize,
+    },
+    /// Three points that h0 − c·Qⁿ does not pass through: the first is not at rest, the heads
+    /// do not fall, or n would lie outside 1 to 4.
+    #[error("no curve h0 − c·Qⁿ with n from 1 to 4 passes through the three points")]
+    NoPowerFit,
+}
+
+/// Head that a pump gives, against flow; never rises with flow.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Curve {
+    /// h0 − c·Qⁿ.
+    Power {
+        /// Head at rest, m.
+        h0_m: f64,
+        /// c, m per (m³/s)ⁿ, ≥ 0.
+        c: f64,
+        /// n, at least 1.
+        n: f64,
+    },
+    /// A smooth curve through points.
+    Points(PointCurve),
+}
+
+/// A monotone cubic through points: PCHIP on their non-increasing envelope.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PointCurve {
+    knots: Vec<Knot>,
+    rises: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Knot {
+    flow: f64,
+    head: f64,
+    slope: f64,
+}
+
+impl Curve {
+    /// A curve through points (flow m³/s, head m) of increasing flow. [@fritsch-butland-1984]
+    ///
+    /// Cubic Hermite with Fritsch–Butland slopes and one-sided three-point ends. Where the
+    /// points rise, the curve is laid on their non-increasing envelope from above (each head
+    /// is the largest at its own or any larger flow): that keeps the falling branch as entered,
+    /// the one on which a pump settles.
+    pub fn points(points: &[(f64, f64)]) -> Result<Curve, CurveError> {
+        check(points, 2)?;
+        let rises = points.windows(2).any(|w| matches!(w, [a, b] if b.1 > a.1));
+        let mut knots: Vec<Knot> = points
+            .iter()
+            .map(|&(flow, head)| Knot {
+                flow,
+                head,
+                slope: 0.0,
+            })
+            .collect();
+        let mut highest = f64::NEG_INFINITY;
+        for knot in knots.iter_mut().rev() {
+            highest = highest.max(knot.head);
+            knot.head = highest;
+        }
+        set_slopes(&mut knots);
+        Ok(Curve::Points(PointCurve { knots, rises }))
+    }
+
+    /// h0 − c·Qⁿ through exactly three points, the first at no flow, n from 1 to 4.
+    pub fn three_points(points: &[(f64, f64); 3]) -> Result<Curve, CurveError> {
+        check(points, 3)?;
+        let [(q0, h0_m), (q1, h1), (q2, h2)] = *points;
+        let (drop1, drop2) = (h0_m - h1, h0_m - h2);
+        if q0 != 0.0 || drop1 <= 0.0 || drop2 <= drop1 {
+            return Err(CurveError::NoPowerFit);
+        }
+        let n = (drop2 / drop1).ln() / (q2 / q1).ln();
+        let c = drop2 / q2.powf(n);
+        // A parabola typed by hand may give 1 − 1e-16.
+        let n = if (n - 1.0).abs() < 1e-9 { 1.0 } else { n };
+        if FIT_EXPONENTS.contains(&n) && c.is_finite() {
+            Ok(Curve::Power { h0_m, c, n })
+        } else {
+            Err(CurveError::NoPowerFit)
+        }
+    }
+
+    /// The curve that entered points mean: three points from rest on are fitted with
+    /// h0 − c·Qⁿ where n comes out from 1 to 4; all others are joined by [`Curve::points`].
+    pub fn from_points(points: &[(f64, f64)]) -> Result<Curve, CurveError> {
+        if let [a, b, c] = *points
+            && let Ok(curve) = Curve::three_points(&[a, b, c])
+        {
+            return Ok(curve);
+        }
+        Curve::points(points)
+    }
+
+    /// Whether the points, as entered, rise somewhere: two duties are then possible.
+    pub fn rises(&self) -> bool {
+        match self {
+            Curve::Power { .. } => false,
+            Curve::Points(curve) => curve.rises,
+        }
+    }
+
+    /// Head, m, and its slope, s/m², at a flow.
+    ///
+    /// Constant up to the first point (and for a flow driven backwards), straight on at the end
+    /// slope beyond the last, where it may turn negative. The slope is never positive.
+    pub fn head(&self, flow_m3_s: f64) -> Slope {
+        match self {
+            Curve::Power { h0_m, c, n } => power_head(*h0_m, *c, *n, flow_m3_s),
+            Curve::Points(curve) => curve.head(flow_m3_s),
+        }
+    }
+
+    /// The same pump at `ratio` of its speed: Q ∝ n, H ∝ n². [@affinity]
+    pub fn with_speed(&self, ratio: f64) -> Curve {
+        let ratio = ratio.max(LEAST_SPEED_RATIO);
+        match self {
+            Curve::Power { h0_m, c, n } => Curve::Power {
+                h0_m: h0_m * ratio * ratio,
+                c: c * ratio.powf(2.0 - n),
+                n: *n,
+            },
+            Curve::Points(curve) => Curve::Points(PointCurve {
+                knots: curve.knots.iter().map(|k| k.with_speed(ratio)).collect(),
+                rises: curve.rises,
+            }),
+        }
+    }
+
+    /// Head at no flow, m (that of the first point if none was given at rest).
+    pub fn shut_off_head_m(&self) -> f64 {
+        self.head(0.0).value
+    }
+
+    /// Largest flow the curve vouches for, m³/s: its last point, or where h0 − c·Qⁿ is 0.
+    pub fn end_of_curve_m3_s(&self) -> Option<f64> {
+        match self {
+            Curve::Power { h0_m, c, n } => {
+                (*h0_m > 0.0 && *c > 0.0).then(|| (h0_m / c).powf(1.0 / n))
+            }
+            Curve::Points(curve) => curve.knots.last().map(|knot| knot.flow),
+        }
+    }
+}
+
+fn power_head(h0_m: f64, c: f64, n: f64, flow_m3_s: f64) -> Slope {
+    if flow_m3_s <= 0.0 {
+        return Slope {
+            value: h0_m,
+            slope: 0.0,
+        };
+    }
+    let per_flow = c.max(0.0) * flow_m3_s.powf(n - 1.0);
+    Slope {
+        value: h0_m - per_flow * flow_m3_s,
+        slope: -n * per_flow,
+    }
+}
+
+fn check(points: &[(f64, f64)], needed: usize) -> Result<(), CurveError> {
+    let given = points.len();
+    if given < needed {
+        return Err(CurveError::TooFewPoints { needed, given });
+    }
+    let mut before = f64::NEG_INFINITY;
+    for (index, &(flow, head)) in points.iter().enumerate() {
+        if !flow.is_finite() || !head.is_finite() {
+            return Err(CurveError::NotFinite { index });
+        }
+        if flow < 0.0 {
+            return Err(CurveError::NegativeFlow { index });
+        }
+        if flow <= before {
+            return Err(CurveError::FlowNotIncreasing { index });
+        }
+        before = flow;
+    }
+    Ok(())
+}
+
+impl Knot {
+    fn with_speed(&self, ratio: f64) -> Knot {
+        Knot {
+            flow: self.flow * ratio,
+            head: self.head * ratio * ratio,
+            slope: self.slope * ratio,
+        }
+    }
+}
+
+impl PointCurve {
+    fn head(&self, flow_m3_s: f64) -> Slope {
+        let after = self.knots.partition_point(|knot| knot.flow < flow_m3_s);
+        let before = after.checked_sub(1).and_then(|i| self.knots.get(i));
+        match (before, self.knots.get(after)) {
+            (Some(a), Some(b)) => hermite(a, b, flow_m3_s),
+            (None, Some(first)) => Slope {
+                value: first.head,
+                slope: 0.0,
+            },
+            (Some(last), None) => Slope {
+                value: last.head + last.slope * (flow_m3_s - last.flow),
+                slope: last.slope,
+            },
+            (None, None) => Slope::ZERO,
+        }
+    }
+}
+
+/// Cubic between two knots; the clamp on the slope only removes rounding.
+fn hermite(a: &Knot, b: &Knot, flow: f64) -> Slope {
+    let width = b.flow - a.flow;
+    let s = (flow - a.flow) / width;
+    let rise = b.head - a.head;
+    let (from, to) = (a.slope * width, b.slope * width);
+    let c2 = 3.0 * rise - 2.0 * from - to;
+    let c3 = from + to - 2.0 * rise;
+    Slope {
+        value: a.head + s * (from + s * (c2 + s * c3)),
+        slope: ((from + s * (2.0 * c2 + 3.0 * s * c3)) / width).min(0.0),
+    }
+}
+
+/// Slopes at the knots by Fritsch & Butland: a weighted harmonic mean, 0 at a level stretch.
+fn set_slopes(knots: &mut [Knot]) {
+    let chords: Vec<(f64, f64)> = knots
+        .windows(2)
+        .filter_map(|w| match w {
+            [a, b] => Some((b.flow - a.flow, (b.head - a.head) / (b.flow - a.flow))),
+            _ => None,
+        })
+        .collect();
+    let slopes = std::iter::once(end_slope(chords.first(), chords.get(1)))
+        .chain(chords.windows(2).map(|w| match w {
+            [left, right] => inner_slope(*left, *right),
+            _ => 0.0,
+        }))
+        .chain(std::iter::once(end_slope(
+            chords.last(),
+            chords.iter().rev().nth(1),
+        )));
+    for (knot, slope) in knots.iter_mut().zip(slopes) {
+        knot.slope = slope;
+    }
+}
+
+fn inner_slope((width0, chord0): (f64, f64), (width1, chord1): (f64, f64)) -> f64 {
+    if chord0 >= 0.0 || chord1 >= 0.0 {
+        return 0.0;
+    }
+    let weight0 = 2.0 * width1 + width0;
+    let weight1 = width1 + 2.0 * width0;
+    (weight0 + weight1) / (weight0 / chord0 + weight1 / chord1)
+}
+
+/// One-sided three-point slope, held between level and three chords so the curve cannot rise.
+fn end_slope(own: Option<&(f64, f64)>, next: Option<&(f64, f64)>) -> f64 {
+    match (own, next) {
+        (Some(&(_, chord)), None) => chord,
+        (Some(&(width0, chord0)), Some(&(width1, chord1))) => {
+            let slope = ((2.0 * width0 + width1) * chord0 - width0 * chord1) / (width0 + width1);
+            slope.clamp(3.0 * chord0.min(0.0), 0.0)
+        }
+        _ => 0.0,
+    }
+}
+
+/// Power drawn, W: ρ·g·Q·H/η. `efficiency` from 0.01 to 1, outside it is taken at the limit.
+pub fn power_w(
+    density_kg_m3: f64,
+    gravity_m_s2: f64,
+    flow_m3_s: f64,
+    head_m: f64,
+    efficiency: f64,
+) -> f64 {
+    density_kg_m3 * gravity_m_s2 * flow_m3_s * head_m / efficiency.clamp(0.01, 1.0)
+}
+
+/// The suction side of a pump.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Suction {
+    /// Absolute pressure on the water it draws from, Pa.
+    pub surface_pressure_pa: f64,
+    /// Water level above the pump's datum, m; negative if the pump stands above the water.
+    pub static_head_m: f64,
+    /// Head lost up to the pump, m.
+    pub loss_m: f64,
+}
+
+/// Net positive suction head available, m: (p − p_v)/(ρg) + static − loss. [@hi-9.6.1]
+pub fn npsh_available_m(suction: &Suction, water: &Water, gravity_m_s2: f64) -> f64 {
+    let over_vapour_pa = suction.surface_pressure_pa - water.vapour_pressure_pa;
+    over_vapour_pa / (water.density_kg_m3 * gravity_m_s2) + suction.static_head_m - suction.loss_m
+}
