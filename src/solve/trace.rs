@@ -190,7 +190,10 @@ impl<'a, 'n> Running<'a, 'n> {
                     self.step_s = length * factor.clamp(SHRINK, 0.9);
                 }
                 Err(stuck) if length <= LEAST_STEP_S => return Err(stuck),
-                Err(_) => self.step_s = 0.25 * length,
+                Err(_stuck) => {
+                    if std::env::var("LOUD").is_ok() { println!("reject t {} dt {length:e} {:?}", self.time_s, _stuck); }
+                    self.step_s = 0.25 * length
+                }
             }
         }
     }

@@ -1,0 +1,3 @@
+//! Things to test with.
+
+pub mod networks;
