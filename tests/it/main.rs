@@ -1,1 +1,5 @@
 //! The one integration binary: modules in reading order.
+
+mod hydraulics;
+mod sources;
+mod verification;
