@@ -1,0 +1,37 @@
+//! Points and lengths in the plan.
+//!
+//! Invariant: knows nothing but numbers in metres; no part, no pixel.
+
+use serde::{Deserialize, Serialize};
+
+/// A place in the plan (x to the right, y up the page) with its elevation, in metres.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Corner {
+    /// Metres to the right in the plan.
+    pub x_m: f64,
+    /// Metres up the page in the plan.
+    pub y_m: f64,
+    /// Elevation above the layout datum, metres.
+    pub z_m: f64,
+}
+
+impl Corner {
+    /// Straight distance to `other`, metres.
+    pub fn distance_m(self, other: Corner) -> f64 {
+        let (dx, dy, dz) = (
+            other.x_m - self.x_m,
+            other.y_m - self.y_m,
+            other.z_m - self.z_m,
+        );
+        (dx * dx + dy * dy + dz * dz).sqrt()
+    }
+}
+
+/// Length of the line through all `corners` in order, metres; 0 for fewer than two.
+pub fn route_length_m(corners: &[Corner]) -> f64 {
+    corners
+        .windows(2)
+        .map(|pair| pair[0].distance_m(pair[1]))
+        .sum()
+}

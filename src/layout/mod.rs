@@ -1,0 +1,85 @@
+//! The layout: what the user drew, as plain data in SI.
+//!
+//! Invariant: knows no file, no finding, no result and no selection. A layout
+//! can be nonsense as plumbing (a crest above its rim, a run that climbs) and
+//! is still a layout; what it must be to count as data is in [`fault`].
+
+mod fault;
+mod id;
+mod opening;
+mod run;
+mod settings;
+mod vessel;
+
+pub use fault::{Fault, MOST_PARTS};
+pub use id::Id;
+pub use opening::{CrestKind, Opening, Rise, Turned, Vent};
+pub use run::{
+    CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,
+    LossPoint, Pipe, Pump, Run, Suction, ValveUse,
+};
+pub use settings::{Coefficients, Friction, HazenWilliams, Limits, WaterSettings};
+pub use vessel::{Fixed, FixedRole, Joint, Medium, Place, Role, Shape, TableRow, Vessel};
+
+use crate::units::UnitSystem;
+use serde::{Deserialize, Serialize};
+
+/// The whole drawing: one file.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Layout {
+    /// What the drawing is called.
+    pub title: String,
+    /// The units shown to the reader; the data are SI whatever this says.
+    #[serde(default)]
+    pub units: UnitSystem,
+    /// The water: its temperature, or its viscosity and density outright.
+    #[serde(default)]
+    pub water: WaterSettings,
+    /// The friction law of every run that does not name its own.
+    #[serde(default)]
+    pub friction: Friction,
+    /// Coefficients of openings and rims.
+    #[serde(default)]
+    pub coefficients: Coefficients,
+    /// The limits that the check holds the layout to.
+    #[serde(default)]
+    pub limits: Limits,
+    /// Everything with a free surface.
+    #[serde(default)]
+    pub vessels: Vec<Vessel>,
+    /// Tees and manifolds: runs meet without a free surface.
+    #[serde(default)]
+    pub joints: Vec<Joint>,
+    /// Supplies and wastes whose level does not move.
+    #[serde(default)]
+    pub fixed: Vec<Fixed>,
+    /// Every pipe with its fittings, valves, equipment and pump.
+    #[serde(default)]
+    pub runs: Vec<Run>,
+}
+
+impl Layout {
+    /// The vessel with this id.
+    pub fn vessel(&self, id: &Id) -> Option<&Vessel> {
+        self.vessels.iter().find(|vessel| vessel.id == *id)
+    }
+
+    /// The run with this id.
+    pub fn run(&self, id: &Id) -> Option<&Run> {
+        self.runs.iter().find(|run| run.id == *id)
+    }
+
+    /// The name a person gave the part with this id; the id itself where none was given.
+    pub fn name_of<'a>(&'a self, id: &'a Id) -> &'a str {
+        let vessels = self.vessels.iter().map(|part| (&part.id, &part.name));
+        let joints = self.joints.iter().map(|part| (&part.id, &part.name));
+        let fixed = self.fixed.iter().map(|part| (&part.id, &part.name));
+        let runs = self.runs.iter().map(|part| (&part.id, &part.name));
+        let mut all = vessels.chain(joints).chain(fixed).chain(runs);
+        match all.find(|(part, name)| *part == id && !name.is_empty()) {
+            Some((_, name)) => name,
+            None => id.as_str(),
+        }
+    }
+}

@@ -1,0 +1,272 @@
+//! Runs: lengths of pipe with their fittings, valves, equipment and pump.
+
+use super::{Friction, Id, Opening, Place};
+use crate::geometry::Corner;
+use serde::{Deserialize, Serialize};
+
+/// One end of a run.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct End {
+    /// The vessel, joint or fixed level it ends at.
+    pub at: Id,
+    /// How it meets a vessel or a fixed level. None at a joint; none at a fixed level means under water.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub opening: Option<Opening>,
+    /// Where in the plan it is, if not at the middle of the part.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<Place>,
+}
+
+/// The pipe of a run.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum Pipe {
+    /// A pipe that can be bought: family and nominal size, as in the catalogue.
+    Bought {
+        /// Key of the family.
+        family: String,
+        /// Nominal size as people say it.
+        size: String,
+        /// Roughness in place of the family's, metres.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        roughness_m: Option<f64>,
+        /// Hazen–Williams C in place of the family's.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        hazen_williams_c: Option<f64>,
+    },
+    /// A bore of one's own.
+    Own {
+        /// Inside bore, metres.
+        bore_m: f64,
+        /// Roughness, metres; else that of drawn plastic.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        roughness_m: Option<f64>,
+        /// Hazen–Williams C; else that of plastic.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        hazen_williams_c: Option<f64>,
+    },
+}
+
+/// Which way along the run, as it was drawn.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Direction {
+    /// From `from` to `to`.
+    #[default]
+    Forward,
+    /// From `to` to `from`.
+    Backward,
+}
+
+/// Some fittings of one kind.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FittingUse {
+    /// Key of the kind in the catalogue, or any word where `k` is given.
+    pub kind: String,
+    /// How many.
+    #[serde(default = "one")]
+    pub count: u32,
+    /// The loss coefficient of one, in place of the catalogue's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub k: Option<f64>,
+    /// The source of K to take where the catalogue has several.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub choice: Option<String>,
+    /// The bore it narrows or widens to, metres (a step in bore), or the bore its K is on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bore_m: Option<f64>,
+}
+
+fn one() -> u32 {
+    1
+}
+
+/// A valve and how far it is open.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ValveUse {
+    /// Key of the kind in the catalogue, or any word where `k` is given.
+    pub kind: String,
+    /// 0 shut, 1 fully open.
+    #[serde(default = "fully")]
+    pub opening: f64,
+    /// The loss coefficient at this opening, in place of the catalogue's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub k: Option<f64>,
+}
+
+fn fully() -> f64 {
+    1.0
+}
+
+/// Head lost by a piece of equipment.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum EquipmentLoss {
+    /// h = a·Q + b·Q², SI.
+    Terms {
+        /// Metres per m³/s.
+        a: f64,
+        /// Metres per (m³/s)².
+        b: f64,
+    },
+    /// One or two points of its sheet.
+    Points(Vec<LossPoint>),
+}
+
+/// A point of a loss sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LossPoint {
+    /// Flow, m³/s.
+    pub flow_m3_s: f64,
+    /// Head lost, metres.
+    pub head_m: f64,
+}
+
+/// A filter, heater, lamp or meter in a run.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Equipment {
+    /// What it is.
+    pub name: String,
+    /// Its loss when clean.
+    pub clean: EquipmentLoss,
+    /// Its loss when dirty; else as clean.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dirty: Option<EquipmentLoss>,
+}
+
+/// A point of a pump's curve.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CurvePoint {
+    /// Flow, m³/s.
+    pub flow_m3_s: f64,
+    /// Head, metres.
+    pub head_m: f64,
+}
+
+/// How a pump's curve is given.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum CurveForm {
+    /// Points read from its sheet, with rising flow.
+    Points(Vec<CurvePoint>),
+    /// h = h0 − c·Qⁿ, SI.
+    Power {
+        /// Head at no flow, metres.
+        h0_m: f64,
+        /// Coefficient, metres per (m³/s)ⁿ.
+        c: f64,
+        /// Exponent.
+        n: f64,
+    },
+}
+
+/// A point of a pump's efficiency.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct EfficiencyPoint {
+    /// Flow, m³/s.
+    pub flow_m3_s: f64,
+    /// Wire to water, above 0 and at most 1.
+    pub efficiency: f64,
+}
+
+/// The part of the run before the pump.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Suction {
+    /// Centre of the pump's inlet, metres above the datum.
+    pub elevation_m: f64,
+    /// Length of pipe before the pump, metres.
+    #[serde(default)]
+    pub length_m: f64,
+    /// Loss coefficients before the pump, entrance included.
+    #[serde(default)]
+    pub total_k: f64,
+}
+
+/// A pump in a run.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Pump {
+    /// Stable id.
+    pub id: Id,
+    /// What it is.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    /// Its curve at full speed.
+    pub curve: CurveForm,
+    /// Which way it pushes, along the run as drawn.
+    #[serde(default)]
+    pub pushes: Direction,
+    /// Speed as a share of the curve's own.
+    #[serde(default = "fully")]
+    pub speed: f64,
+    /// Loss coefficient of the pump standing still, on the run's bore.
+    #[serde(default)]
+    pub stopped_k: f64,
+    /// Efficiency by flow, wire to water; none: power is not given.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub efficiency: Vec<EfficiencyPoint>,
+    /// What lies before it; none: suction is not checked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub suction: Option<Suction>,
+}
+
+/// A length of pipe with its fittings between two ends.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Run {
+    /// Stable id.
+    pub id: Id,
+    /// What people call it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    /// Where it starts.
+    pub from: End,
+    /// Where it goes.
+    pub to: End,
+    /// Its pipe.
+    pub pipe: Pipe,
+    /// Corners between its ends; the ends themselves are added.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub route: Vec<Corner>,
+    /// Its length in place of the route's, metres.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length_m: Option<f64>,
+    /// Its fittings.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub fittings: Vec<FittingUse>,
+    /// Its valves.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub valves: Vec<ValveUse>,
+    /// Filters, heaters and the like in it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub equipment: Vec<Equipment>,
+    /// Its pump.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pump: Option<Pump>,
+    /// A check valve, and which way it lets water pass.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub check_valve: Option<Direction>,
+    /// One loss coefficient on its bore that replaces entrance, exit, fittings and open valves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub total_k: Option<f64>,
+    /// A Darcy friction factor held fixed, in place of any law.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub friction_factor: Option<f64>,
+    /// Its own friction law in place of the layout's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub friction: Option<Friction>,
+    /// It carries solids, and must flow fast enough to keep them moving.
+    #[serde(default)]
+    pub carries_solids: bool,
+    /// It stands already: proposals leave it alone.
+    #[serde(default)]
+    pub already_built: bool,
+}

@@ -1,0 +1,190 @@
+//! Vessels, joints and fixed levels: where runs end.
+
+use super::Id;
+use serde::{Deserialize, Serialize};
+
+/// What a vessel is for. The check asks more of some roles than of others.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Role {
+    /// Holds animals or is simply a tank.
+    #[default]
+    Tank,
+    /// Lets solids sink.
+    Settler,
+    /// Holds them back.
+    Filter,
+    /// Water trickles down through it.
+    Tower,
+    /// Plants stand in it.
+    Bed,
+    /// The lowest vessel, from which the pump draws.
+    Sump,
+    /// The highest, from which water falls.
+    Header,
+    /// Dug in or free-standing open water.
+    Pond,
+    /// Water comes from it.
+    Supply,
+    /// Water is let go to it.
+    Waste,
+}
+
+/// Plan shape of a vessel; heights are in [`Vessel::floor_m`] and [`Vessel::rim_m`].
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum Shape {
+    /// A round tank with straight walls.
+    Round {
+        /// Inside diameter, metres.
+        diameter_m: f64,
+    },
+    /// A rectangular tank with straight walls.
+    Rectangular {
+        /// Inside length, metres.
+        length_m: f64,
+        /// Inside width, metres.
+        width_m: f64,
+    },
+    /// Any straight-walled tank, by its plan area.
+    Prism {
+        /// Plan area, m².
+        area_m2: f64,
+    },
+    /// A full cone with its tip at the floor, a cylinder above it.
+    ConeBottom {
+        /// Inside diameter of the cylinder, metres.
+        diameter_m: f64,
+        /// Height of the cone, metres.
+        cone_height_m: f64,
+    },
+    /// Plan area by depth, linear between the rows, constant above the last.
+    Table {
+        /// Rows with rising depth, the first at depth 0.
+        rows: Vec<TableRow>,
+    },
+}
+
+/// One row of a level–area table.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TableRow {
+    /// Depth above the floor, metres.
+    pub depth_m: f64,
+    /// Plan area of the water there, m².
+    pub area_m2: f64,
+}
+
+/// Gravel, mats or beads that fill part of a vessel.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Medium {
+    /// Elevation of its top, metres above the datum.
+    pub top_m: f64,
+    /// Share of the volume that water can fill, above 0 and at most 1.
+    pub porosity: f64,
+}
+
+/// Where a part stands on the drawings.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Place {
+    /// Metres to the right in the plan.
+    pub x_m: f64,
+    /// Metres up the page in the plan.
+    pub y_m: f64,
+    /// Metres from the staff along the section.
+    pub along_m: f64,
+}
+
+/// Anything with a free surface that holds water.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Vessel {
+    /// Stable id.
+    pub id: Id,
+    /// What people call it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    /// What it is for.
+    #[serde(default)]
+    pub role: Role,
+    /// Plan shape.
+    pub shape: Shape,
+    /// Inside bottom, metres above the datum.
+    pub floor_m: f64,
+    /// The level at which it spills, metres above the datum.
+    pub rim_m: f64,
+    /// The level it is filled to before anything runs, metres above the datum.
+    pub fill_m: f64,
+    /// Gravel, mats or beads in it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub medium: Option<Medium>,
+    /// Length of rim that water can spill over, metres; else from the shape. 0: it never spills.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rim_perimeter_m: Option<f64>,
+    /// The part that catches what spills; else the water is lost.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spills_to: Option<Id>,
+    /// Constant inflow from outside (a negative one draws off), m³/s.
+    #[serde(default)]
+    pub make_up_m3_s: f64,
+    /// Wanted changes of its water per hour.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wanted_turnover_per_h: Option<f64>,
+    /// Where it stands on the drawings.
+    #[serde(default)]
+    pub place: Place,
+    /// It stands already: proposals leave it alone.
+    #[serde(default)]
+    pub already_built: bool,
+}
+
+/// Where runs meet with no free surface: a tee, a manifold.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Joint {
+    /// Stable id.
+    pub id: Id,
+    /// What people call it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    /// Its centre, metres above the datum.
+    pub elevation_m: f64,
+    /// Constant inflow from outside (a negative one draws off), m³/s.
+    #[serde(default)]
+    pub make_up_m3_s: f64,
+    /// Where it stands on the drawings.
+    #[serde(default)]
+    pub place: Place,
+}
+
+/// What a fixed level stands for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FixedRole {
+    /// Water comes from it.
+    #[default]
+    Supply,
+    /// Water is let go to it.
+    Waste,
+}
+
+/// A level that does not move: a lake, a mains tank, a ditch.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Fixed {
+    /// Stable id.
+    pub id: Id,
+    /// What people call it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    /// What it stands for.
+    #[serde(default)]
+    pub role: FixedRole,
+    /// Its level, metres above the datum.
+    pub level_m: f64,
+    /// Where it stands on the drawings.
+    #[serde(default)]
+    pub place: Place,
+}

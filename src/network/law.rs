@@ -1,0 +1,245 @@
+//! The law of a run: flow from the levels at its two ends.
+//!
+//! In one direction a run passes the largest flow that its inlet lets in and
+//! for which the level upstream covers what the way down needs:
+//!
+//! ```text
+//! Q = max(0, min(W(H_a − z_a), Q*)),   need(Q*, H_b) = H_a
+//! need(Q, H_b) = max(H_b, z_b + h_out(Q)) + loss(Q) − gain(Q)
+//! ```
+//!
+//! `need` rises with Q and with H_b, so Q is unique.  [@todini-pilati-1988, hds5]
+
+use super::link::{Check, RunLaw};
+use crate::hydraulics::Slope;
+use crate::hydraulics::inlet::Inlet;
+
+/// One direction along a run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sense {
+    /// From source to target.
+    Forward,
+    /// From target to source.
+    Backward,
+}
+
+impl Sense {
+    /// +1 forward, −1 backward.
+    pub fn sign(self) -> f64 {
+        match self {
+            Sense::Forward => 1.0,
+            Sense::Backward => -1.0,
+        }
+    }
+}
+
+/// What limits the flow in one direction.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Nothing flows.
+    Nothing,
+    /// The inlet.
+    Inlet,
+    /// Losses and the level behind.
+    Outlet,
+}
+
+/// Head needed upstream, with its slopes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Need {
+    /// The head, metres.
+    pub head_m: f64,
+    /// By flow, m/(m³/s); above 0.
+    pub by_flow: f64,
+    /// By the level downstream: 1 drowned, 0 free.
+    pub by_level: f64,
+}
+
+/// Largest slope handed on, m/(m³/s): a crest law is vertical at no flow.
+const STEEPEST: f64 = 1e12;
+
+impl RunLaw {
+    /// Whether water may pass in this direction at all.
+    pub(crate) fn allows(&self, sense: Sense) -> bool {
+        let valve = match (self.check, sense) {
+            (Check::None, _) => true,
+            (Check::ForwardOnly, Sense::Forward) => true,
+            (Check::BackwardOnly, Sense::Backward) => true,
+            _ => false,
+        };
+        valve
+            && !matches!(
+                self.ends[usize::from(sense == Sense::Backward)].inlet,
+                Inlet::Never
+            )
+    }
+
+    /// What the upstream end takes in at its level.
+    pub(crate) fn capacity(&self, sense: Sense, upstream_m: f64) -> Slope {
+        match sense {
+            Sense::Forward => self.ends[0].capacity(upstream_m),
+            Sense::Backward => self.ends[1].capacity(upstream_m),
+        }
+    }
+
+    fn gain(&self, sense: Sense, flow: f64) -> Slope {
+        match &self.pump {
+            None => Slope {
+                value: 0.0,
+                slope: 0.0,
+            },
+            Some(pump) if pump.backward == (sense == Sense::Backward) => pump.curve.head(flow),
+            // Driven backwards a pump keeps pushing with its shut-off head.
+            Some(pump) => Slope {
+                value: -pump.curve.head(0.0).value,
+                slope: 0.0,
+            },
+        }
+    }
+
+    fn outlet_grade(&self, end: usize, flow: f64, level_m: f64) -> Need {
+        let port = &self.ends[end];
+        if level_m >= port.lip_m + self.loss.bore_m.max(port_bore(port.outlet)) {
+            return Need {
+                head_m: level_m,
+                by_flow: 0.0,
+                by_level: 1.0,
+            };
+        }
+        let rise = port.outlet.rise(flow, self.loss.gravity_m_s2);
+        let free = port.lip_m + rise.value;
+        if level_m >= free {
+            Need {
+                head_m: level_m,
+                by_flow: 0.0,
+                by_level: 1.0,
+            }
+        } else {
+            Need {
+                head_m: free,
+                by_flow: rise.slope,
+                by_level: 0.0,
+            }
+        }
+    }
+
+    /// Head that must stand upstream for `flow` (≥ 0, m³/s) to pass against `downstream_m`.
+    pub(crate) fn need(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
+        let end = usize::from(sense == Sense::Forward);
+        let mut need = self.outlet_grade(end, flow, downstream_m);
+        match (&self.raised, sense) {
+            (None, _) => self.add_loss(&mut need, sense, flow),
+            (Some(raised), Sense::Forward) => {
+                self.add_loss(&mut need, sense, flow);
+                over_crest(&mut need, raised.crest_m, raised.crest.head_for(flow));
+                add(&mut need, raised.rise.at(flow));
+            }
+            (Some(raised), Sense::Backward) => {
+                add(&mut need, raised.rise.at(flow));
+                over_crest(&mut need, raised.crest_m, raised.crest.head_for(flow));
+                self.add_loss(&mut need, sense, flow);
+            }
+        }
+        need
+    }
+
+    fn add_loss(&self, need: &mut Need, sense: Sense, flow: f64) {
+        add(need, self.loss.at(flow));
+        let gain = self.gain(sense, flow);
+        need.head_m -= gain.value;
+        need.by_flow -= gain.slope;
+    }
+
+    /// The flow that passes in this direction (≥ 0, m³/s) with these levels, and what limits it.
+    ///
+    /// `guess` starts the search; any value gives the same answer.
+    pub(crate) fn one_way(&self, sense: Sense, levels: [f64; 2], guess: f64) -> (f64, Side) {
+        let [upstream, downstream] = levels;
+        if !self.allows(sense) || self.need(sense, 0.0, downstream).head_m >= upstream {
+            return (0.0, Side::Nothing);
+        }
+        let most = self.capacity(sense, upstream).value;
+        if most <= 0.0 {
+            return (0.0, Side::Nothing);
+        }
+        if most.is_finite() && self.need(sense, most, downstream).head_m <= upstream {
+            return (most, Side::Inlet);
+        }
+        (self.outlet_flow(sense, levels, most, guess), Side::Outlet)
+    }
+
+    /// Solves need(Q) = H upstream on 0..`most`; bracketed Newton.
+    fn outlet_flow(&self, sense: Sense, levels: [f64; 2], most: f64, guess: f64) -> f64 {
+        let [upstream, downstream] = levels;
+        let (mut low, mut high) = (0.0, most);
+        let mut flow = if guess > 0.0 && guess < most {
+            guess
+        } else {
+            self.first_guess(most)
+        };
+        for _ in 0..200 {
+            let need = self.need(sense, flow, downstream);
+            let error = need.head_m - upstream;
+            if error > 0.0 {
+                high = flow;
+            } else {
+                low = flow;
+            }
+            let step = error / need.by_flow;
+            let mut next = flow - step;
+            if !(next > low && next < high) {
+                next = if high.is_finite() {
+                    0.5 * (low + high)
+                } else {
+                    4.0 * flow
+                };
+            }
+            if (next - flow).abs() <= 1e-15 + 1e-14 * flow || error == 0.0 {
+                return next;
+            }
+            flow = next;
+        }
+        flow
+    }
+
+    fn first_guess(&self, most: f64) -> f64 {
+        let brisk = self.loss.area_m2();
+        if most.is_finite() {
+            brisk.min(0.5 * most)
+        } else {
+            brisk
+        }
+    }
+
+    /// Signed flow from the levels at source and target, m³/s.
+    pub fn flow(&self, source_m: f64, target_m: f64, guess: f64) -> f64 {
+        let (forward, _) = self.one_way(Sense::Forward, [source_m, target_m], guess);
+        if forward > 0.0 {
+            return forward;
+        }
+        let (backward, _) = self.one_way(Sense::Backward, [target_m, source_m], -guess);
+        if backward > 0.0 { -backward } else { 0.0 }
+    }
+}
+
+fn port_bore(outlet: super::Outlet) -> f64 {
+    match outlet {
+        super::Outlet::Lip => 0.0,
+        super::Outlet::Critical { bore_m } | super::Outlet::Full { bore_m } => bore_m,
+    }
+}
+
+fn add(need: &mut Need, loss: Slope) {
+    need.head_m += loss.value;
+    need.by_flow += loss.slope;
+}
+
+fn over_crest(need: &mut Need, crest_m: f64, over: Slope) {
+    if crest_m + over.value > need.head_m {
+        *need = Need {
+            head_m: crest_m + over.value,
+            by_flow: over.slope.min(STEEPEST),
+            by_level: 0.0,
+        };
+    }
+}

@@ -1,0 +1,74 @@
+//! What a link is made of.
+
+use super::port::Port;
+use crate::hydraulics::Slope;
+use crate::hydraulics::inlet::{Inlet, rim_spill};
+use crate::hydraulics::loss::Loss;
+use crate::hydraulics::pump::Curve;
+
+/// Which way water may pass.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Check {
+    /// Both ways.
+    #[default]
+    None,
+    /// From source to target only.
+    ForwardOnly,
+    /// From target to source only.
+    BackwardOnly,
+    /// A shut valve: neither way.
+    Shut,
+}
+
+/// A running pump in a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PumpLaw {
+    /// Its curve at its speed.
+    pub curve: Curve,
+    /// It pushes from target to source.
+    pub backward: bool,
+}
+
+/// A raised-intake overflow at the source end of a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Raised {
+    /// Its crest, metres.
+    pub crest_m: f64,
+    /// The law by which water crosses it.
+    pub crest: Inlet,
+    /// What the rising leg loses.
+    pub rise: Loss,
+}
+
+/// The law of a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunLaw {
+    /// Its source end and its target end.
+    pub ends: [Port; 2],
+    /// What it loses; without the rising leg of a raised intake.
+    pub loss: Loss,
+    /// Its pump, if one is running.
+    pub pump: Option<PumpLaw>,
+    /// Which way water may pass.
+    pub check: Check,
+    /// A raised intake at its source end.
+    pub raised: Option<Raised>,
+}
+
+/// The rim of a vessel.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RimLaw {
+    /// Its height, metres.
+    pub rim_m: f64,
+    /// Its length, metres.
+    pub perimeter_m: f64,
+    /// C in Q = C·P·h^1.5, SI.
+    pub coefficient: f64,
+}
+
+impl RimLaw {
+    /// What spills at a level, m³/s, and the slope.
+    pub fn flow(&self, level_m: f64) -> Slope {
+        rim_spill(self.coefficient, self.perimeter_m, level_m - self.rim_m)
+    }
+}

@@ -1,0 +1,52 @@
+//! The network: levels at nodes, laws on the links between them.
+//!
+//! Invariant: knows numbers only. No name, no part, no pixel: which number
+//! belongs to which part is kept by whoever built the network.
+
+mod law;
+mod link;
+mod port;
+mod storage;
+
+pub use law::{Sense, Side};
+pub use link::{Check, PumpLaw, Raised, RimLaw, RunLaw};
+pub use port::{Outlet, Port};
+pub use storage::{Segment, Storage};
+
+use petgraph::graph::DiGraph;
+
+/// Where flows meet.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Node {
+    /// A free surface that holds water.
+    Vessel {
+        /// Level–volume curve.
+        storage: Storage,
+        /// Level it starts from, metres.
+        level_m: f64,
+        /// Constant inflow from outside (negative: drawn off while there is water), m³/s.
+        source_m3_s: f64,
+    },
+    /// A closed meeting of runs, without storage.
+    Joint {
+        /// Constant inflow from outside, m³/s.
+        source_m3_s: f64,
+    },
+    /// A level that does not move.
+    Fixed {
+        /// The level, metres.
+        level_m: f64,
+    },
+}
+
+/// What passes water from one node to another.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Link {
+    /// A run of pipe.
+    Run(Box<RunLaw>),
+    /// The rim of a vessel: one way, over its length.
+    Rim(RimLaw),
+}
+
+/// Nodes and links; a link's flow is positive from its source to its target.
+pub type Network = DiGraph<Node, Link>;

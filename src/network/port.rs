@@ -1,0 +1,75 @@
+//! The ends of a run.
+
+use crate::hydraulics::Slope;
+use crate::hydraulics::circle::critical_depth;
+use crate::hydraulics::inlet::Inlet;
+
+/// How high the grade stands over the lip of an end that lets water out into air.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Outlet {
+    /// At the lip: upturned, downturned or under water for good.
+    Lip,
+    /// Critical depth over the invert: a horizontal end, run by gravity.
+    Critical {
+        /// Bore of the end, metres.
+        bore_m: f64,
+    },
+    /// (y_c + D)/2 over the invert: a horizontal end of a run that runs full.
+    Full {
+        /// Bore of the end, metres.
+        bore_m: f64,
+    },
+}
+
+impl Outlet {
+    /// Height of the grade over the lip and its slope, metres and m/(m³/s); `flow` ≥ 0.
+    pub fn rise(&self, flow_m3_s: f64, gravity_m_s2: f64) -> Slope {
+        match *self {
+            Outlet::Lip => Slope {
+                value: 0.0,
+                slope: 0.0,
+            },
+            Outlet::Critical { bore_m } => critical_depth(bore_m, flow_m3_s, gravity_m_s2),
+            Outlet::Full { bore_m } => {
+                let depth = critical_depth(bore_m, flow_m3_s, gravity_m_s2);
+                Slope {
+                    value: (depth.value + bore_m) / 2.0,
+                    slope: depth.slope / 2.0,
+                }
+            }
+        }
+    }
+}
+
+/// One end of a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Port {
+    /// Height of the lip (invert of a horizontal end), metres; −∞ at a joint.
+    pub lip_m: f64,
+    /// What it can take in. [`Inlet::Never`] where nothing is ever drawn back through it.
+    pub inlet: Inlet,
+    /// How it lets out.
+    pub outlet: Outlet,
+}
+
+impl Port {
+    /// The end of a run at a joint: no lip, no limit.
+    pub fn closed() -> Port {
+        Port {
+            lip_m: f64::NEG_INFINITY,
+            inlet: Inlet::Unlimited,
+            outlet: Outlet::Lip,
+        }
+    }
+
+    /// What it can take in at a level, m³/s, and the slope.
+    pub fn capacity(&self, level_m: f64) -> Slope {
+        match self.inlet {
+            Inlet::Unlimited => Slope {
+                value: f64::INFINITY,
+                slope: 0.0,
+            },
+            inlet => inlet.capacity(level_m - self.lip_m),
+        }
+    }
+}

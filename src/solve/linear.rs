@@ -1,0 +1,161 @@
+//! A link as a straight line about the present levels and flow.
+
+use crate::network::{Link, RunLaw, Sense, Side};
+
+/// Flow ≈ `flow` + `by_source`·δH(source) + `by_target`·δH(target), with the error of the law here.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct Linear {
+    pub flow: f64,
+    pub by_source: f64,
+    pub by_target: f64,
+    /// Error of the energy equation at the base flow, metres; 0 where it does not hold the flow.
+    pub energy_m: f64,
+    /// The line may carry the flow through 0.
+    pub two_way: bool,
+    /// What holds the flow on this line.
+    pub held: Held,
+}
+
+/// Which branch of the law a line stands for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Held {
+    #[default]
+    Nothing,
+    Inlet,
+    Outlet,
+}
+
+/// The straight line of `link` about levels `source_m`, `target_m` and the flow `base`.
+pub(crate) fn linearise(link: &Link, levels: [f64; 2], base: f64) -> Linear {
+    match link {
+        Link::Rim(rim) => {
+            let spill = rim.flow(levels[0]);
+            Linear {
+                flow: spill.value,
+                by_source: spill.slope,
+                held: Held::Inlet,
+                ..Linear::default()
+            }
+        }
+        Link::Run(run) => about_run(run, levels, base),
+    }
+}
+
+fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Linear {
+    if base != 0.0 {
+        let sense = if base > 0.0 {
+            Sense::Forward
+        } else {
+            Sense::Backward
+        };
+        if run.allows(sense)
+            && let Some(line) = one_way(run, sense, along(sense, levels), base.abs())
+        {
+            return line;
+        }
+    }
+    for sense in [Sense::Forward, Sense::Backward] {
+        let ends = along(sense, levels);
+        let (flow, side) = run.one_way(sense, ends, base.abs());
+        if side != Side::Nothing
+            && flow > 0.0
+            && let Some(line) = one_way(run, sense, ends, flow)
+        {
+            return line;
+        }
+    }
+    still(run, levels)
+}
+
+/// Levels as (upstream, downstream).
+pub(crate) fn along(sense: Sense, [source, target]: [f64; 2]) -> [f64; 2] {
+    match sense {
+        Sense::Forward => [source, target],
+        Sense::Backward => [target, source],
+    }
+}
+
+/// Whether the law runs on through zero flow: both ends under water and free both ways.
+fn runs_through_zero(run: &RunLaw, levels: [f64; 2]) -> bool {
+    run.raised.is_none()
+        && run.allows(Sense::Forward)
+        && run.allows(Sense::Backward)
+        && (0..2).all(|end| levels[end] > run.ends[end].lip_m)
+        && run.need(Sense::Forward, 0.0, levels[1]).by_level == 1.0
+        && run.need(Sense::Backward, 0.0, levels[0]).by_level == 1.0
+}
+
+fn still(run: &RunLaw, levels: [f64; 2]) -> Linear {
+    // Exactly equal levels on a wet run: the slope through zero keeps the two ends tied.
+    if runs_through_zero(run, levels) {
+        let need = run.need(Sense::Forward, 0.0, levels[1]);
+        let error = levels[0] - need.head_m;
+        let slope = 1.0 / need.by_flow;
+        return Linear {
+            flow: error * slope,
+            by_source: slope,
+            by_target: -slope,
+            energy_m: error,
+            two_way: true,
+            held: Held::Outlet,
+        };
+    }
+    Linear::default()
+}
+
+fn one_way(
+    run: &RunLaw,
+    sense: Sense,
+    [upstream, downstream]: [f64; 2],
+    base: f64,
+) -> Option<Linear> {
+    let capacity = run.capacity(sense, upstream);
+    if capacity.value <= 0.0 {
+        return None;
+    }
+    let at = base.min(capacity.value);
+    let need = run.need(sense, at, downstream);
+    let error = upstream - need.head_m;
+    let towards = at + error / need.by_flow;
+    if towards >= capacity.value {
+        return Some(signed(
+            sense,
+            capacity.value,
+            capacity.slope,
+            0.0,
+            Linear {
+                held: Held::Inlet,
+                ..Linear::default()
+            },
+        ));
+    }
+    let two_way = runs_through_zero(run, along(sense, [upstream, downstream]));
+    if towards <= 0.0 && !two_way {
+        return None;
+    }
+    let slope = 1.0 / need.by_flow;
+    let rest = Linear {
+        energy_m: error,
+        two_way,
+        held: Held::Outlet,
+        ..Linear::default()
+    };
+    Some(signed(sense, towards, slope, -slope * need.by_level, rest))
+}
+
+fn signed(sense: Sense, flow: f64, by_upstream: f64, by_downstream: f64, rest: Linear) -> Linear {
+    match sense {
+        Sense::Forward => Linear {
+            flow,
+            by_source: by_upstream,
+            by_target: by_downstream,
+            ..rest
+        },
+        Sense::Backward => Linear {
+            flow: -flow,
+            by_source: -by_downstream,
+            by_target: -by_upstream,
+            ..rest
+        },
+    }
+}

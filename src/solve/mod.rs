@@ -1,0 +1,26 @@
+//! Solving a network: levels and flows together, in time or at once.
+//!
+//! Invariant: knows networks only; no layout, no catalogue, no sentence for a
+//! user. Where it fails it says at which nodes, by number.
+//!
+//! The equations of one implicit step of length dt are, at every node that is
+//! not held,
+//!
+//! ```text
+//! (V(H) − V*)/dt + Σ flow out − Σ flow in − source(H) = 0
+//! ```
+//!
+//! with the law of every link (`network::law`). Joints have no storage. The
+//! system is an M-function of the levels: with finite dt its solution is unique.
+
+mod linear;
+mod matrix;
+mod newton;
+mod relax;
+mod step;
+mod system;
+mod trace;
+
+pub use newton::{Stats, Stuck};
+pub use system::{Point, System};
+pub use trace::{Course, Event, EventKind, Trace, TraceOptions, jump, trace};

@@ -1,0 +1,384 @@
+//! One implicit step: levels and flows that satisfy every balance and every law.
+//!
+//! Newton on the active branch of each law, levels and flows together, the flows
+//! eliminated (hybrid form).  [@todini-pilati-1988]  Three gears, each slower and
+//! surer than the one before:
+//!
+//! 1. undamped steps, each run re-based at the smaller of its linear and its
+//!    exact flow when they part (a square-root law overshoots one way, its
+//!    inverse the other);
+//! 2. steps in the levels alone with exact flows and a line search;
+//! 3. the balance of one node after another (`relax`), which converges from
+//!    anywhere because the system is an M-function.
+
+use super::linear::{Held, Linear, linearise};
+use super::relax;
+use super::system::{Point, System};
+use crate::network::Link;
+
+/// Work done by the solver.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Stats {
+    /// Linear systems solved.
+    pub newton_steps: usize,
+    /// Time steps accepted.
+    pub time_steps: usize,
+    /// Sweeps of the last gear.
+    pub sweeps: usize,
+}
+
+/// A step that could not be solved.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stuck {
+    /// The nodes that are out of balance, worst first.
+    pub nodes: Vec<usize>,
+    /// The worst imbalance, m³/s.
+    pub imbalance_m3_s: f64,
+}
+
+/// What a step starts from.
+pub(crate) struct Problem<'a> {
+    /// Water each vessel would hold if nothing flowed, m³.
+    pub volume_m3: &'a [f64],
+    /// Length of the step, s.
+    pub step_s: f64,
+}
+
+/// Energy error accepted in a run that is held by its losses, metres.
+const ENERGY_M: f64 = 1e-9;
+/// Flow error accepted in a run, m³/s and as a share.
+const FLOW_M3_S: f64 = 1e-12;
+const FLOW_SHARE: f64 = 1e-9;
+/// Imbalance accepted at a node, m³/s, before it is made smaller for long steps.
+const MASS_M3_S: f64 = 1e-11;
+/// Volume error accepted in a step, m³.
+const VOLUME_M3: f64 = 1e-9;
+/// Rounding of a balance, as a share of what flows through the node.
+const ROUNDING: f64 = 4e-15;
+/// Least slope on the diagonal, m²/s: moves the direction of a step, never its residual.
+const LEAST_SLOPE: f64 = 1e-14;
+/// Farthest that a level moves in one undamped step, metres.
+const FARTHEST_M: f64 = 50.0;
+
+/// Undamped steps, then damped steps and sweeps in turn this often.
+const UNDAMPED: usize = 40;
+const DAMPED: usize = 30;
+const ROUNDS: usize = 6;
+
+/// Solves one step from `point` in place.
+pub(crate) fn solve(
+    system: &System,
+    problem: &Problem,
+    point: &mut Point,
+    stats: &mut Stats,
+) -> Result<(), Stuck> {
+    let mut work = Work::new(system, problem);
+    if work.undamped(point, UNDAMPED, stats) {
+        return Ok(());
+    }
+    for round in 0..ROUNDS {
+        work.damped(point, DAMPED, stats);
+        if work.undamped(point, UNDAMPED, stats) {
+            return Ok(());
+        }
+        stats.sweeps += relax::sweep(system, problem, point, 20 << round);
+        work.exact_flows(point);
+        if work.undamped(point, UNDAMPED, stats) {
+            return Ok(());
+        }
+    }
+    Err(work.stuck(point))
+}
+
+/// Errors of a point: the largest imbalance and the largest energy error.
+pub(crate) fn errors(system: &System, problem: &Problem, point: &Point) -> (f64, f64) {
+    let mut work = Work::new(system, problem);
+    work.linearise(point);
+    work.balance(point);
+    let mass = system
+        .node_of
+        .iter()
+        .fold(0.0_f64, |most, &node| most.max(work.residual[node].abs()));
+    let energy = work
+        .lines
+        .iter()
+        .fold(0.0_f64, |most, line| match line.held {
+            Held::Outlet => most.max(line.energy_m.abs()),
+            _ => most,
+        });
+    (mass, energy)
+}
+
+struct Work<'a, 'n> {
+    system: &'a System<'n>,
+    problem: &'a Problem<'a>,
+    lines: Vec<Linear>,
+    residual: Vec<f64>,
+    values: Vec<f64>,
+    step: Vec<f64>,
+}
+
+impl<'a, 'n> Work<'a, 'n> {
+    fn new(system: &'a System<'n>, problem: &'a Problem<'a>) -> Work<'a, 'n> {
+        Work {
+            system,
+            problem,
+            lines: vec![Linear::default(); system.links.len()],
+            residual: vec![0.0; system.nodes.len()],
+            values: system.matrix.zeros(),
+            step: vec![0.0; system.node_of.len()],
+        }
+    }
+
+    fn levels(&self, link: usize, point: &Point) -> [f64; 2] {
+        let link = &self.system.links[link];
+        [point.head_m[link.source], point.head_m[link.target]]
+    }
+
+    fn linearise(&mut self, point: &Point) {
+        for index in 0..self.lines.len() {
+            let levels = self.levels(index, point);
+            self.lines[index] =
+                linearise(self.system.links[index].law, levels, point.flow_m3_s[index]);
+        }
+    }
+
+    /// Residual of every balance with the flows of `point`.
+    fn balance(&mut self, point: &Point) {
+        self.system.outflow(point, &mut self.residual);
+        for &node in &self.system.node_of {
+            let volume = self.system.volume(node, point.head_m[node]);
+            self.residual[node] += (volume - self.problem.volume_m3[node]) / self.problem.step_s;
+        }
+    }
+
+    /// Whether laws and balances hold at `point`; lines and residuals are those of `point`.
+    fn holds(&self, point: &Point) -> bool {
+        let laws = self.lines.iter().zip(&point.flow_m3_s).all(|(line, flow)| {
+            let close = (line.flow - flow).abs() <= FLOW_M3_S + FLOW_SHARE * flow.abs();
+            match line.held {
+                // Where almost no head moves a great flow, head is all that can be held.
+                Held::Outlet => {
+                    line.energy_m.abs() <= ENERGY_M * 1e-3
+                        || (close && line.energy_m.abs() <= ENERGY_M)
+                }
+                _ => close,
+            }
+        });
+        laws && self
+            .system
+            .node_of
+            .iter()
+            .all(|&node| self.residual[node].abs() <= self.allowed(node, point))
+    }
+
+    fn allowed(&self, node: usize, point: &Point) -> f64 {
+        let through: f64 = self.system.touching[node]
+            .iter()
+            .map(|&link| point.flow_m3_s[link].abs())
+            .sum();
+        MASS_M3_S
+            .min(VOLUME_M3 / self.problem.step_s)
+            .max(ROUNDING * through)
+    }
+
+    /// Fills the matrix and the step from lines and the balance with the lines' own flows.
+    fn assemble(&mut self, point: &Point) {
+        self.values.fill(0.0);
+        let matrix = &self.system.matrix;
+        for (index, line) in self.lines.iter().enumerate() {
+            let link = &self.system.links[index];
+            if link.source == link.target {
+                continue;
+            }
+            let (source, target) = (self.system.row[link.source], self.system.row[link.target]);
+            if let Some(row) = source {
+                self.values[matrix.diagonal(row)] += line.by_source;
+            }
+            if let Some(row) = target {
+                self.values[matrix.diagonal(row)] -= line.by_target;
+            }
+            if let Some((upper, lower)) = matrix.across(index) {
+                self.values[upper] += line.by_target;
+                self.values[lower] -= line.by_source;
+            }
+        }
+        for (row, &node) in self.system.node_of.iter().enumerate() {
+            let level = point.head_m[node];
+            let area = self.system.area(node, level) / self.problem.step_s;
+            let (_, source_slope) = self.system.source(node, level);
+            self.values[matrix.diagonal(row)] += area - source_slope + LEAST_SLOPE;
+            self.step[row] = -self.residual[node];
+        }
+        for (index, line) in self.lines.iter().enumerate() {
+            let link = &self.system.links[index];
+            let change = line.flow - point.flow_m3_s[index];
+            if let Some(row) = self.system.row[link.source] {
+                self.step[row] -= change;
+            }
+            if let Some(row) = self.system.row[link.target] {
+                self.step[row] += change;
+            }
+        }
+    }
+
+    fn undamped(&mut self, point: &mut Point, most: usize, stats: &mut Stats) -> bool {
+        for _ in 0..most {
+            self.linearise(point);
+            self.balance(point);
+            if self.holds(point) {
+                return true;
+            }
+            self.wake(point);
+            self.assemble(point);
+            stats.newton_steps += 1;
+            if !self.system.matrix.solve(&self.values, &mut self.step) {
+                return false;
+            }
+            self.advance(point);
+        }
+        self.linearise(point);
+        self.balance(point);
+        self.holds(point)
+    }
+
+    /// Lifts or lowers nodes whose links all stand still although they are out of balance.
+    fn wake(&mut self, point: &mut Point) {
+        let mut slope = vec![0.0; self.system.nodes.len()];
+        for (index, line) in self.lines.iter().enumerate() {
+            let link = &self.system.links[index];
+            slope[link.source] += line.by_source;
+            slope[link.target] -= line.by_target;
+        }
+        let mut woken = false;
+        for &node in &self.system.node_of {
+            let storage = self.system.area(node, point.head_m[node]) / self.problem.step_s;
+            let still = slope[node] + storage <= 10.0 * LEAST_SLOPE;
+            if still && self.residual[node].abs() > self.allowed(node, point) {
+                woken |= relax::settle(self.system, self.problem, point, node);
+            }
+        }
+        if woken {
+            self.linearise(point);
+            self.balance(point);
+        }
+    }
+
+    /// Moves levels by the step and flows along their lines.
+    fn advance(&mut self, point: &mut Point) {
+        let before = point.head_m.clone();
+        for (row, &node) in self.system.node_of.iter().enumerate() {
+            point.head_m[node] += self.step[row].clamp(-FARTHEST_M, FARTHEST_M);
+        }
+        for (index, line) in self.lines.iter().enumerate() {
+            let link = &self.system.links[index];
+            let moved = |node: usize| point.head_m[node] - before[node];
+            let linear = line.flow
+                + line.by_source * moved(link.source)
+                + line.by_target * moved(link.target);
+            let levels = [point.head_m[link.source], point.head_m[link.target]];
+            point.flow_m3_s[index] = rebase(link.law, line, linear, levels, point.flow_m3_s[index]);
+        }
+    }
+
+    fn exact_flows(&self, point: &mut Point) {
+        for (index, link) in self.system.links.iter().enumerate() {
+            let levels = [point.head_m[link.source], point.head_m[link.target]];
+            point.flow_m3_s[index] = exact(link.law, levels, point.flow_m3_s[index]);
+        }
+    }
+
+    fn merit(&mut self, point: &Point) -> f64 {
+        self.balance(point);
+        self.system
+            .node_of
+            .iter()
+            .map(|&node| self.residual[node].abs())
+            .sum()
+    }
+
+    /// Steps in the levels with exact flows, halved until the balances improve.
+    fn damped(&mut self, point: &mut Point, most: usize, stats: &mut Stats) {
+        self.exact_flows(point);
+        let mut merit = self.merit(point);
+        for _ in 0..most {
+            self.linearise(point);
+            self.balance(point);
+            if self.holds(point) {
+                return;
+            }
+            self.wake(point);
+            self.assemble(point);
+            stats.newton_steps += 1;
+            if !self.system.matrix.solve(&self.values, &mut self.step) {
+                return;
+            }
+            let mut share = 1.0;
+            let mut trial = point.clone();
+            let better = loop {
+                for (row, &node) in self.system.node_of.iter().enumerate() {
+                    let step = (share * self.step[row]).clamp(-FARTHEST_M, FARTHEST_M);
+                    trial.head_m[node] = point.head_m[node] + step;
+                }
+                self.exact_flows(&mut trial);
+                let next = self.merit(&trial);
+                if next <= merit * (1.0 - 1e-4 * share) {
+                    break Some(next);
+                }
+                share *= 0.5;
+                if share < 1e-6 {
+                    break None;
+                }
+            };
+            let Some(next) = better else { return };
+            merit = next;
+            *point = trial;
+        }
+    }
+
+    fn stuck(&mut self, point: &Point) -> Stuck {
+        self.balance(point);
+        let mut nodes: Vec<usize> = self
+            .system
+            .node_of
+            .iter()
+            .copied()
+            .filter(|&node| self.residual[node].abs() > self.allowed(node, point))
+            .collect();
+        nodes.sort_by(|&a, &b| self.residual[b].abs().total_cmp(&self.residual[a].abs()));
+        let worst = nodes.first().map_or(0.0, |&node| self.residual[node].abs());
+        Stuck {
+            nodes,
+            imbalance_m3_s: worst,
+        }
+    }
+}
+
+/// The flow of a link by its law, m³/s.
+pub(crate) fn exact(law: &Link, levels: [f64; 2], guess: f64) -> f64 {
+    match law {
+        Link::Rim(rim) => rim.flow(levels[0]).value,
+        Link::Run(run) => run.flow(levels[0], levels[1], guess),
+    }
+}
+
+/// The flow about which a link is linearised next.
+fn rebase(law: &Link, line: &Linear, linear: f64, levels: [f64; 2], base: f64) -> f64 {
+    let linear = if line.two_way || linear * line.flow >= 0.0 {
+        linear
+    } else {
+        0.0
+    };
+    let near = (linear - base).abs() <= 0.5 * base.abs();
+    if line.held == Held::Outlet && near {
+        return linear;
+    }
+    if line.held == Held::Inlet && near && (linear - line.flow).abs() <= 1e-3 * line.flow.abs() {
+        return linear;
+    }
+    let exact = exact(law, levels, base);
+    match line.held {
+        Held::Outlet if linear.abs() < exact.abs() => linear,
+        _ => exact,
+    }
+}

@@ -1,0 +1,193 @@
+//! A network laid out flat for the solver, and a point of its solution.
+
+use super::matrix::Matrix;
+use crate::network::{Link, Network, Node};
+use petgraph::visit::EdgeRef;
+
+/// Depth over the floor below which a constant draw-off from a vessel fades out, metres.
+///
+/// A choice: a draw-off cannot take water that is not there, and a soft end keeps its law continuous.
+const DRAW_FADE_M: f64 = 0.005;
+
+/// One link with the indices of its nodes.
+pub(crate) struct FlatLink<'n> {
+    pub source: usize,
+    pub target: usize,
+    pub law: &'n Link,
+}
+
+/// A network laid out flat, with the sparse pattern of its equations.
+pub struct System<'n> {
+    pub(crate) nodes: Vec<&'n Node>,
+    pub(crate) links: Vec<FlatLink<'n>>,
+    /// For each node, the links that touch it (a link from a node to itself once).
+    pub(crate) touching: Vec<Vec<usize>>,
+    /// For each node its row in the equations; none where the level is held.
+    pub(crate) row: Vec<Option<usize>>,
+    /// For each row its node.
+    pub(crate) node_of: Vec<usize>,
+    pub(crate) matrix: Matrix,
+}
+
+/// Levels, flows and volumes at one moment, by node and link index.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Point {
+    /// Level or head of every node, metres.
+    pub head_m: Vec<f64>,
+    /// Flow of every link, m³/s.
+    pub flow_m3_s: Vec<f64>,
+    /// Water in every vessel as booked by the flows, m³; 0 elsewhere.
+    pub volume_m3: Vec<f64>,
+}
+
+impl<'n> System<'n> {
+    /// Lays `network` out flat.
+    pub fn new(network: &'n Network) -> System<'n> {
+        let nodes: Vec<&Node> = network.node_weights().collect();
+        let links: Vec<FlatLink> = network
+            .edge_references()
+            .map(|edge| FlatLink {
+                source: edge.source().index(),
+                target: edge.target().index(),
+                law: edge.weight(),
+            })
+            .collect();
+        let mut touching = vec![Vec::new(); nodes.len()];
+        for (index, link) in links.iter().enumerate() {
+            touching[link.source].push(index);
+            if link.target != link.source {
+                touching[link.target].push(index);
+            }
+        }
+        let mut row = vec![None; nodes.len()];
+        let mut node_of = Vec::new();
+        for (index, node) in nodes.iter().enumerate() {
+            if !matches!(node, Node::Fixed { .. }) {
+                row[index] = Some(node_of.len());
+                node_of.push(index);
+            }
+        }
+        let pairs = links
+            .iter()
+            .map(|link| (row[link.source], row[link.target]));
+        let matrix = Matrix::new(node_of.len(), pairs);
+        System {
+            nodes,
+            links,
+            touching,
+            row,
+            node_of,
+            matrix,
+        }
+    }
+
+    /// The point from which everything starts: filled levels, no flow, joints at a
+    /// level between those of the vessels they connect.
+    pub fn start(&self) -> Point {
+        let mut head_m: Vec<f64> = self.nodes.iter().map(|node| start_level(node)).collect();
+        self.spread_to_joints(&mut head_m);
+        let volume_m3 = (0..self.nodes.len())
+            .map(|node| self.volume(node, head_m[node]))
+            .collect();
+        Point {
+            head_m,
+            flow_m3_s: vec![0.0; self.links.len()],
+            volume_m3,
+        }
+    }
+
+    /// Gives every joint the mean level of the neighbours that have one, ring by ring.
+    fn spread_to_joints(&self, head_m: &mut [f64]) {
+        loop {
+            let mut ring = Vec::new();
+            for node in 0..self.nodes.len() {
+                if head_m[node].is_nan() {
+                    let known: Vec<f64> = self
+                        .neighbours(node)
+                        .map(|other| head_m[other])
+                        .filter(|h| !h.is_nan())
+                        .collect();
+                    if !known.is_empty() {
+                        ring.push((node, known.iter().sum::<f64>() / known.len() as f64));
+                    }
+                }
+            }
+            if ring.is_empty() {
+                break;
+            }
+            for (node, head) in ring {
+                head_m[node] = head;
+            }
+        }
+        for head in head_m.iter_mut().filter(|head| head.is_nan()) {
+            *head = 0.0;
+        }
+    }
+
+    fn neighbours(&self, node: usize) -> impl Iterator<Item = usize> + '_ {
+        self.touching[node].iter().map(move |&link| {
+            let link = &self.links[link];
+            if link.source == node {
+                link.target
+            } else {
+                link.source
+            }
+        })
+    }
+
+    /// Water in a node at a level, m³.
+    pub(crate) fn volume(&self, node: usize, level_m: f64) -> f64 {
+        match self.nodes[node] {
+            Node::Vessel { storage, .. } => storage.volume_m3(level_m),
+            _ => 0.0,
+        }
+    }
+
+    /// Slope of the volume, m²; 0 where there is no storage.
+    pub(crate) fn area(&self, node: usize, level_m: f64) -> f64 {
+        match self.nodes[node] {
+            Node::Vessel { storage, .. } => storage.area_m2(level_m),
+            _ => 0.0,
+        }
+    }
+
+    /// Inflow from outside at a level, m³/s, and its slope (≤ 0).
+    pub(crate) fn source(&self, node: usize, level_m: f64) -> (f64, f64) {
+        match self.nodes[node] {
+            Node::Vessel {
+                source_m3_s,
+                storage,
+                ..
+            } if *source_m3_s < 0.0 => {
+                let share = (level_m - storage.floor_m()) / DRAW_FADE_M;
+                if share <= 0.0 {
+                    (0.0, 0.0)
+                } else if share < 1.0 {
+                    (source_m3_s * share, source_m3_s / DRAW_FADE_M)
+                } else {
+                    (*source_m3_s, 0.0)
+                }
+            }
+            Node::Vessel { source_m3_s, .. } | Node::Joint { source_m3_s } => (*source_m3_s, 0.0),
+            Node::Fixed { .. } => (0.0, 0.0),
+        }
+    }
+
+    /// Flow out minus flow in minus inflow from outside, at every node, m³/s.
+    pub(crate) fn outflow(&self, point: &Point, out: &mut [f64]) {
+        for (node, value) in out.iter_mut().enumerate() {
+            *value = -self.source(node, point.head_m[node]).0;
+        }
+        for (link, flow) in self.links.iter().zip(&point.flow_m3_s) {
+            out[link.source] += flow;
+            out[link.target] -= flow;
+        }
+    }
+}
+
+fn start_level(node: &Node) -> f64 {
+    match node {
+        Node::Vessel { level_m, .. } | Node::Fixed { level_m } => *level_m,
+        Node::Joint { .. } => f64::NAN,
+    }
+}

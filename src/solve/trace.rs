@@ -1,0 +1,345 @@
+//! Following a network in time until it is still, and the jump straight there.
+
+use super::newton::{self, Problem, Stats, Stuck};
+use super::step::step;
+use super::system::{Point, System};
+use crate::network::{Link, Node};
+
+/// Error allowed in a level in one step, metres.
+const STEP_ERROR_M: f64 = 1e-4;
+/// First step after a start, s.
+const FIRST_STEP_S: f64 = 0.05;
+/// Shortest step before a trace counts as stuck, s.
+const LEAST_STEP_S: f64 = 1e-7;
+/// Growth and shrinkage of steps, at most.
+const GROW: f64 = 5.0;
+const SHRINK: f64 = 0.2;
+/// Still: no level moves faster than 0.1 mm an hour, m/s.
+const STILL_M_S: f64 = 1e-4 / 3600.0;
+/// Largest change of a level by which the jump may end a trace, metres.
+const POLISH_M: f64 = 1e-4;
+/// Length of the step that stands for "for ever", s (about three years).
+///
+/// Longer would gain nothing: rounding of the balances times the step is water out of nothing
+/// (at 10 L/s and 1e8 s about 1e-9 m³).
+pub(crate) const FOR_EVER_S: f64 = 1e8;
+/// When a trace that is not still is given up, s (about thirty years).
+const GIVE_UP_S: f64 = 1e9;
+
+/// How far a trace goes.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct TraceOptions {
+    /// Stop here even if it is not still, s; none: go on until still.
+    pub until_s: Option<f64>,
+    /// Keep every step, not only the end.
+    pub keep_steps: bool,
+}
+
+/// What happened at a link.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EventKind {
+    /// A rim began to spill.
+    SpillBegins,
+    /// A rim ceased to spill.
+    SpillEnds,
+}
+
+/// Something that happened in a trace.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Event {
+    /// When, s from the start.
+    pub time_s: f64,
+    /// What.
+    pub kind: EventKind,
+    /// The link it happened at.
+    pub link: usize,
+}
+
+/// The kept steps of a trace.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Course {
+    /// Times, s; the first is 0.
+    pub times_s: Vec<f64>,
+    /// The point at each time.
+    pub points: Vec<Point>,
+}
+
+/// A network followed in time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trace {
+    /// The last point; the limit itself where the trace came to rest.
+    pub end: Point,
+    /// Its time, s from the start.
+    pub time_s: f64,
+    /// Every level had come to rest.
+    pub still: bool,
+    /// Nodes whose level was still moving at the end.
+    pub moving: Vec<usize>,
+    /// What each link passed, m³, positive from source to target.
+    pub passed_m3: Vec<f64>,
+    /// Spills as they began and ended.
+    pub events: Vec<Event>,
+    /// Water in the vessels by their levels minus water by the books, m³.
+    pub volume_error_m3: f64,
+    /// Largest imbalance at a node at the end, m³/s.
+    pub mass_error_m3_s: f64,
+    /// Largest error of the energy equation of a run at the end, metres.
+    pub energy_error_m: f64,
+    /// Work done.
+    pub stats: Stats,
+    /// The steps, where they were kept.
+    pub course: Course,
+}
+
+/// The state that `from` settles to in one step of "for ever": exact where no water is
+/// left behind on the way, a preview otherwise.
+pub fn jump(system: &System, from: &Point) -> Result<(Point, Stats), Stuck> {
+    let mut stats = Stats::default();
+    let mut point = from.clone();
+    settle_for_ever(system, &mut point, &mut stats)?;
+    Ok((point, stats))
+}
+
+fn settle_for_ever(system: &System, point: &mut Point, stats: &mut Stats) -> Result<(), Stuck> {
+    let volume_m3 = point.volume_m3.clone();
+    let problem = Problem {
+        volume_m3: &volume_m3,
+        step_s: FOR_EVER_S,
+    };
+    newton::solve(system, &problem, point, stats)?;
+    for node in 0..point.volume_m3.len() {
+        point.volume_m3[node] = system.volume(node, point.head_m[node]);
+    }
+    Ok(())
+}
+
+/// Follows `system` from `from` until nothing moves, or until told to stop.
+pub fn trace(system: &System, from: &Point, options: &TraceOptions) -> Result<Trace, Stuck> {
+    let mut run = Running::new(system, from.clone(), options);
+    let mut try_polish_after = 0.0;
+    while run.time_s < run.until_s {
+        run.advance()?;
+        if options.until_s.is_none() && run.time_s >= try_polish_after && run.is_still() {
+            if run.polish() {
+                break;
+            }
+            try_polish_after = 2.0 * run.time_s;
+        }
+    }
+    Ok(run.finish())
+}
+
+struct Running<'a, 'n> {
+    system: &'a System<'n>,
+    point: Point,
+    time_s: f64,
+    until_s: f64,
+    step_s: f64,
+    keep_steps: bool,
+    passed_m3: Vec<f64>,
+    events: Vec<Event>,
+    stats: Stats,
+    course: Course,
+    /// Water out of nothing by the polish of the end, which books no flow, m³.
+    volume_error_m3: f64,
+    polished: bool,
+}
+
+impl<'a, 'n> Running<'a, 'n> {
+    fn new(system: &'a System<'n>, point: Point, options: &TraceOptions) -> Running<'a, 'n> {
+        let mut course = Course::default();
+        if options.keep_steps {
+            course.times_s.push(0.0);
+            course.points.push(point.clone());
+        }
+        Running {
+            system,
+            time_s: 0.0,
+            until_s: options.until_s.unwrap_or(GIVE_UP_S),
+            step_s: FIRST_STEP_S,
+            keep_steps: options.keep_steps,
+            passed_m3: vec![0.0; system.links.len()],
+            events: Vec::new(),
+            stats: Stats::default(),
+            course,
+            point,
+            volume_error_m3: 0.0,
+            polished: false,
+        }
+    }
+
+    /// One accepted step, as long as its error allows.
+    fn advance(&mut self) -> Result<(), Stuck> {
+        loop {
+            let left = self.until_s - self.time_s;
+            // A last sliver would be a step of rounding only.
+            let length = if self.step_s > 0.999 * left {
+                left
+            } else {
+                self.step_s
+            };
+            match step(self.system, &self.point, length, &mut self.stats) {
+                Ok(done) => {
+                    let error = done.error_m / STEP_ERROR_M;
+                    let factor = 0.9 / error.max(1e-12).sqrt();
+                    if error <= 1.0 || length <= LEAST_STEP_S {
+                        self.step_s = length * factor.clamp(SHRINK, GROW);
+                        self.accept(done.end, done.passed_m3, length);
+                        return Ok(());
+                    }
+                    self.step_s = length * factor.clamp(SHRINK, 0.9);
+                }
+                Err(stuck) if length <= LEAST_STEP_S => return Err(stuck),
+                Err(_) => self.step_s = 0.25 * length,
+            }
+        }
+    }
+
+    fn accept(&mut self, end: Point, passed_m3: Vec<f64>, length_s: f64) {
+        for (index, link) in self.system.links.iter().enumerate() {
+            self.passed_m3[index] += passed_m3[index];
+            if let Link::Rim(rim) = link.law {
+                let (before, after) = (self.point.head_m[link.source], end.head_m[link.source]);
+                let crossed = (rim.rim_m - before) / (after - before);
+                let time_s = self.time_s + length_s * crossed.clamp(0.0, 1.0);
+                if before <= rim.rim_m && after > rim.rim_m {
+                    self.events.push(Event {
+                        time_s,
+                        kind: EventKind::SpillBegins,
+                        link: index,
+                    });
+                } else if before > rim.rim_m && after <= rim.rim_m {
+                    self.events.push(Event {
+                        time_s,
+                        kind: EventKind::SpillEnds,
+                        link: index,
+                    });
+                }
+            }
+        }
+        self.time_s += length_s;
+        self.point = end;
+        self.stats.time_steps += 1;
+        if self.keep_steps {
+            self.course.times_s.push(self.time_s);
+            self.course.points.push(self.point.clone());
+        }
+    }
+
+    /// Vessels whose level still moves, by their balance now.
+    fn moving(&self) -> Vec<usize> {
+        let mut outflow = vec![0.0; self.system.nodes.len()];
+        self.system.outflow(&self.point, &mut outflow);
+        (0..outflow.len())
+            .filter(|&node| matches!(self.system.nodes[node], Node::Vessel { .. }))
+            .filter(|&node| {
+                outflow[node].abs() / self.system.area(node, self.point.head_m[node]) > STILL_M_S
+            })
+            .collect()
+    }
+
+    fn is_still(&self) -> bool {
+        self.moving().is_empty()
+    }
+
+    /// Ends at the limit itself, if it is where the trace was going.
+    fn polish(&mut self) -> bool {
+        let mut limit = self.point.clone();
+        if settle_for_ever(self.system, &mut limit, &mut self.stats).is_err() {
+            return false;
+        }
+        let levels = self.system.nodes.iter().enumerate().all(|(node, kind)| {
+            let moved = (limit.head_m[node] - self.point.head_m[node]).abs();
+            !matches!(kind, Node::Vessel { .. }) || moved <= POLISH_M
+        });
+        let states = (0..self.system.links.len())
+            .all(|link| self.sign(link, &limit) == self.sign(link, &self.point));
+        if levels && states {
+            let before: f64 = self.point.volume_m3.iter().sum();
+            let after: f64 = limit.volume_m3.iter().sum();
+            // What the limit still gains or loses through sources, wastes and rims is no error.
+            if self.is_closed() {
+                self.volume_error_m3 += after - before;
+            }
+            self.point = limit;
+            self.polished = true;
+        }
+        levels && states
+    }
+
+    fn is_closed(&self) -> bool {
+        self.system.nodes.iter().all(|node| match node {
+            Node::Fixed { .. } => false,
+            Node::Vessel { source_m3_s, .. } | Node::Joint { source_m3_s } => *source_m3_s == 0.0,
+        })
+    }
+
+    /// −1, 0 or 1: which way a link flows, a trickle counting as none.
+    fn sign(&self, link: usize, point: &Point) -> i8 {
+        let flow = point.flow_m3_s[link];
+        let ends = [
+            self.system.links[link].source,
+            self.system.links[link].target,
+        ];
+        let area = ends
+            .iter()
+            .map(|&node| self.system.area(node, point.head_m[node]))
+            .filter(|area| *area > 0.0)
+            .fold(f64::INFINITY, f64::min);
+        let trickle = if area.is_finite() {
+            (2.0 * area * STILL_M_S).max(1e-9)
+        } else {
+            1e-9
+        };
+        if flow.abs() <= trickle {
+            0
+        } else {
+            flow.signum() as i8
+        }
+    }
+
+    fn finish(mut self) -> Trace {
+        let moving = if self.polished {
+            Vec::new()
+        } else {
+            self.moving()
+        };
+        let by_level: f64 = (0..self.system.nodes.len())
+            .map(|node| self.system.volume(node, self.point.head_m[node]))
+            .sum();
+        self.volume_error_m3 += by_level - self.point.volume_m3.iter().sum::<f64>();
+        let last = Problem {
+            volume_m3: &self.point.volume_m3,
+            step_s: f64::INFINITY,
+        };
+        let (mut mass_error_m3_s, energy_error_m) = newton::errors(self.system, &last, &self.point);
+        if !moving.is_empty() || !self.polished {
+            mass_error_m3_s = self.joint_imbalance();
+        }
+        Trace {
+            time_s: self.time_s,
+            still: moving.is_empty(),
+            moving,
+            passed_m3: self.passed_m3,
+            events: self.events,
+            volume_error_m3: self.volume_error_m3,
+            mass_error_m3_s,
+            energy_error_m,
+            stats: self.stats,
+            course: self.course,
+            end: self.point,
+        }
+    }
+
+    /// Largest imbalance at a joint: what is left to judge by while levels move.
+    fn joint_imbalance(&self) -> f64 {
+        let mut outflow = vec![0.0; self.system.nodes.len()];
+        self.system.outflow(&self.point, &mut outflow);
+        self.system
+            .nodes
+            .iter()
+            .zip(&outflow)
+            .filter(|(node, _)| matches!(node, Node::Joint { .. }))
+            .fold(0.0_f64, |most, (_, out)| most.max(out.abs()))
+    }
+}

@@ -1,0 +1,3 @@
+//! The six states, from one system of equations.
+
+pub mod report;

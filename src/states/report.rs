@@ -1,0 +1,260 @@
+//! What one state came to, part by part, in SI.
+
+use crate::finding::State;
+use crate::layout::Id;
+
+/// The answer of one state.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StateReport {
+    /// Which state.
+    pub state: State,
+    /// Every tolerance of the method was met.
+    pub converged: bool,
+    /// Newton steps in all.
+    pub newton_steps: usize,
+    /// Time steps in all.
+    pub time_steps: usize,
+    /// Largest imbalance of flow at a node, m³/s.
+    pub mass_error_m3_s: f64,
+    /// Largest error of the energy equation of a run, metres.
+    pub energy_error_m: f64,
+    /// The vessels, in the order of the layout.
+    pub vessels: Vec<VesselReport>,
+    /// The joints, in the order of the layout.
+    pub joints: Vec<JointReport>,
+    /// The fixed levels, in the order of the layout.
+    pub fixed: Vec<FixedReport>,
+    /// The runs, in the order of the layout.
+    pub runs: Vec<RunReport>,
+    /// The pumps, in the order of their runs.
+    pub pumps: Vec<PumpReport>,
+}
+
+/// A vessel in one state.
+#[derive(Clone, Debug, PartialEq)]
+pub struct VesselReport {
+    /// The vessel.
+    pub id: Id,
+    /// Its name.
+    pub name: String,
+    /// Floor, metres.
+    pub floor_m: f64,
+    /// Rim, metres.
+    pub rim_m: f64,
+    /// The level that the flow needs (tall walls); none where no level is enough.
+    pub level_m: Option<f64>,
+    /// Water in it at that level, m³.
+    pub volume_m3: Option<f64>,
+    /// Everything that flows in, m³/s.
+    pub inflow_m3_s: f64,
+    /// What happens where it, or another vessel, spills; none where nothing spills.
+    pub with_spill: Option<WithSpill>,
+}
+
+impl VesselReport {
+    /// Rim minus level, metres; negative where it spills.
+    pub fn freeboard_m(&self) -> Option<f64> {
+        self.level_m.map(|level| self.rim_m - level)
+    }
+
+    /// Level minus floor, metres.
+    pub fn depth_m(&self) -> Option<f64> {
+        self.level_m.map(|level| level - self.floor_m)
+    }
+
+    /// Changes of its water per second.
+    pub fn turnover_per_s(&self) -> Option<f64> {
+        self.volume_m3
+            .filter(|volume| *volume > 0.0)
+            .map(|volume| self.inflow_m3_s / volume)
+    }
+}
+
+/// A vessel in the real course, with water leaving over rims.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WithSpill {
+    /// Its level, metres.
+    pub level_m: f64,
+    /// What leaves over its rim at the end, m³/s.
+    pub spill_m3_s: f64,
+    /// What has left over its rim by then, m³.
+    pub lost_m3: f64,
+    /// When it first spilled, seconds from the start; none: it does not.
+    pub first_spill_s: Option<f64>,
+}
+
+/// A joint in one state.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JointReport {
+    /// The joint.
+    pub id: Id,
+    /// Its centre, metres.
+    pub elevation_m: f64,
+    /// Level water would stand at in a tube tapped into it; none where all its runs are dry.
+    pub head_m: Option<f64>,
+    /// Gauge pressure at its centre, Pa.
+    pub pressure_pa: Option<f64>,
+}
+
+/// A fixed level in one state.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FixedReport {
+    /// The fixed level.
+    pub id: Id,
+    /// Its level, metres.
+    pub level_m: f64,
+    /// What flows from it into the system, m³/s; negative: into it.
+    pub flow_m3_s: f64,
+}
+
+/// What holds the flow of a run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Control {
+    /// Its inlet: a crest, a hole, a lip.
+    Inlet,
+    /// Its losses and the water it runs into.
+    Outlet,
+    /// A running pump.
+    Pumped,
+    /// A shut valve, or a check valve that holds.
+    Shut,
+    /// No water over its inlet.
+    Dry,
+    /// Wet, but nothing moves.
+    Still,
+}
+
+impl Control {
+    /// Every word, for completeness tests and the docs.
+    pub const ALL: [Control; 6] = [
+        Control::Inlet,
+        Control::Outlet,
+        Control::Pumped,
+        Control::Shut,
+        Control::Dry,
+        Control::Still,
+    ];
+
+    /// The word for scripts.
+    pub fn word(self) -> &'static str {
+        match self {
+            Control::Inlet => "inlet",
+            Control::Outlet => "outlet",
+            Control::Pumped => "pumped",
+            Control::Shut => "shut",
+            Control::Dry => "dry",
+            Control::Still => "still",
+        }
+    }
+}
+
+/// How a run is filled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Regime {
+    /// Full bore.
+    Full,
+    /// With a free surface.
+    PartFull,
+    /// Between venting itself and running full.
+    Surging,
+    /// Falling free: inlet control with air in the run.
+    Free,
+    /// No flow.
+    None,
+}
+
+impl Regime {
+    /// Every word, for completeness tests and the docs.
+    pub const ALL: [Regime; 5] = [
+        Regime::Full,
+        Regime::PartFull,
+        Regime::Surging,
+        Regime::Free,
+        Regime::None,
+    ];
+
+    /// The word for scripts.
+    pub fn word(self) -> &'static str {
+        match self {
+            Regime::Full => "full",
+            Regime::PartFull => "part-full",
+            Regime::Surging => "surging",
+            Regime::Free => "free",
+            Regime::None => "none",
+        }
+    }
+}
+
+/// A run in one state. Flow and loss are positive from `from` to `to` as drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunReport {
+    /// The run.
+    pub id: Id,
+    /// The part it starts at.
+    pub from: Id,
+    /// The part it goes to.
+    pub to: Id,
+    /// Flow, m³/s.
+    pub flow_m3_s: f64,
+    /// Flow over the full bore, m/s.
+    pub velocity_m_s: f64,
+    /// Bore, metres.
+    pub bore_m: f64,
+    /// Length, metres.
+    pub length_m: f64,
+    /// Head lost in it, metres, signed as the flow.
+    pub loss_m: f64,
+    /// Head that is neither lost in it nor needed behind it, metres, never negative.
+    pub free_drop_m: f64,
+    /// What holds its flow.
+    pub control: Control,
+    /// How it is filled.
+    pub regime: Regime,
+    /// How far its most shut valve is open; none where it has no valve.
+    pub valve_open: Option<f64>,
+    /// What it passes with the vessel it drains at its rim and the level behind it as here, m³/s;
+    /// none where it drains no vessel.
+    pub capacity_at_rim_m3_s: Option<f64>,
+    /// Outlet end is under water.
+    pub drowned: bool,
+}
+
+/// A pump in one state.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PumpReport {
+    /// The pump.
+    pub id: Id,
+    /// Its run.
+    pub run: Id,
+    /// Whether it runs.
+    pub on: bool,
+    /// Flow the way it pushes, m³/s.
+    pub flow_m3_s: f64,
+    /// Head it adds, metres: total dynamic head.
+    pub head_m: f64,
+    /// Lift from level to level (or to its outlet), metres.
+    pub static_m: f64,
+    /// Every loss of its run, largest first, metres.
+    pub losses: Vec<LossItem>,
+    /// Power drawn, W; none where no efficiency is given.
+    pub power_w: Option<f64>,
+    /// Net positive suction head available, metres; none where its suction is not given.
+    pub npsh_available_m: Option<f64>,
+    /// Level of the vessel it draws from, metres; none at a joint.
+    pub suction_level_m: Option<f64>,
+    /// Head at no flow, metres.
+    pub shutoff_head_m: f64,
+    /// Flow at the end of its curve, m³/s.
+    pub end_of_curve_m3_s: Option<f64>,
+    /// Its curve as entered rises somewhere.
+    pub curve_rises: bool,
+}
+
+/// One loss of a duty.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LossItem {
+    /// What loses it.
+    pub what: String,
+    /// How much, metres.
+    pub head_m: f64,
+}
