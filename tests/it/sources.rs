@@ -87,6 +87,45 @@ fn every_source_can_be_found_again() {
     }
 }
 
+/// Text of every file of this kind under a folder of the package.
+fn texts(folder: &str, kind: &str) -> Vec<String> {
+    walkdir::WalkDir::new(Path::new(env!("CARGO_MANIFEST_DIR")).join(folder))
+        .into_iter()
+        .map(|entry| entry.expect("a readable folder").into_path())
+        .filter(|path| path.extension().is_some_and(|e| e == kind))
+        .map(|path| std::fs::read_to_string(path).expect("a readable file"))
+        .collect()
+}
+
+/// A method page may name a test with one `*` for any text.
+#[test]
+fn every_test_that_a_page_names_exists() {
+    let code = texts("tests/it", "rs").concat();
+    let word = |c: char| c.is_ascii_alphanumeric() || c == '_';
+    let names: BTreeSet<&str> = code.split(|c| !word(c)).filter(|w| is_proof(w)).collect();
+    for page in texts("docs/method", "md") {
+        for named in page.split('`').filter(|text| is_proof(text)) {
+            let found = match named.split_once('*') {
+                Some((head, tail)) => names.iter().any(|name| {
+                    let rest = name.strip_prefix(head);
+                    rest.is_some_and(|rest| rest.contains(tail.trim_end_matches('*')))
+                }),
+                None => names.contains(named),
+            };
+            assert!(found, "no test is called {named}");
+        }
+    }
+}
+
+fn is_proof(text: &str) -> bool {
+    ["val_", "prop_"]
+        .iter()
+        .any(|kind| text.len() > kind.len() && text.starts_with(kind))
+        && text
+            .chars()
+            .all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '*')
+}
+
 #[test]
 fn keys_are_read_from_brackets() {
     let found = keys("a [@one] b [@two, @three] c [@four, section 2] [no] [@…] [@five");

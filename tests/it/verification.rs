@@ -74,7 +74,7 @@ impl Tolerance {
     fn text(self) -> String {
         match self {
             Tolerance::Relative(share) if share < 1e-4 => format!("{share:e} of it"),
-            Tolerance::Relative(share) => format!("{} %", significant(100.0 * share)),
+            Tolerance::Relative(share) => format!("{} %", (1e8 * share).round() / 1e6),
             Tolerance::Absolute(amount) => format!("± {amount}"),
         }
     }
