@@ -14,14 +14,12 @@
 //! `FALLWRIGHT_BLESS=1 cargo test verification_page`.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-use std::collections::BTreeMap;
-use std::fmt::Write as _;
+mod page;
+mod reference;
 
-/// Files of outside values; add yours here.
-const FILES: [&str; 2] = [
-    include_str!("../reference/checks.csv"),
-    include_str!("../reference/computed.csv"),
-];
+use reference::cases;
+pub use reference::{Case, case};
+use std::collections::BTreeMap;
 
 /// Every row of every module; add yours here.
 pub fn all_rows() -> Vec<Row> {
@@ -116,98 +114,6 @@ pub fn prove(row: &Row) {
     );
 }
 
-/// One line of a reference file.
-#[derive(Clone, Copy)]
-pub struct Case {
-    id: &'static str,
-    group: &'static str,
-    what: &'static str,
-    inputs: &'static str,
-    expected: &'static str,
-    unit: &'static str,
-    tolerance: &'static str,
-    source: &'static str,
-    how: &'static str,
-}
-
-impl Case {
-    /// The input of this name; its unit is the end of the name.
-    pub fn n(&self, name: &str) -> f64 {
-        self.inputs
-            .split(';')
-            .filter_map(|pair| pair.trim().split_once('='))
-            .find(|(key, _)| *key == name)
-            .unwrap_or_else(|| panic!("{} has no input {name}", self.id))
-            .1
-            .parse()
-            .expect("an input is a number")
-    }
-
-    fn parse(line: &'static str) -> Case {
-        let fields = split(line);
-        let [
-            id,
-            group,
-            what,
-            inputs,
-            expected,
-            unit,
-            tolerance,
-            source,
-            how,
-        ] = fields[..]
-        else {
-            panic!("not nine fields: {line}");
-        };
-        Case {
-            id,
-            group,
-            what,
-            inputs,
-            expected,
-            unit,
-            tolerance,
-            source,
-            how,
-        }
-    }
-}
-
-/// Fields of a CSV line; a field in quotes may hold commas but no quotes.
-fn split(line: &'static str) -> Vec<&'static str> {
-    let mut fields = Vec::new();
-    let mut rest = Some(line);
-    while let Some(text) = rest {
-        let (field, after) = match text.strip_prefix('"') {
-            Some(quoted) => {
-                let (field, after) = quoted.split_once('"').expect("a closing quote");
-                (field, after.strip_prefix(','))
-            }
-            None => match text.split_once(',') {
-                Some((field, after)) => (field, Some(after)),
-                None => (text, None),
-            },
-        };
-        fields.push(field);
-        rest = after;
-    }
-    fields
-}
-
-fn cases() -> impl Iterator<Item = Case> {
-    FILES
-        .into_iter()
-        .flat_map(|file| file.lines().skip(1))
-        .map(Case::parse)
-}
-
-/// The case of this id in the reference files.
-pub fn case(id: &str) -> Case {
-    cases()
-        .find(|case| case.id == id)
-        .unwrap_or_else(|| panic!("no reference value {id}"))
-}
-
 /// Makes `rows()` and one test per row out of `name: "ID" => |given| law;` lines.
 macro_rules! checks {
     ($($name:ident: $id:literal => $law:expr;)+) => {
@@ -229,71 +135,6 @@ macro_rules! checks {
     };
 }
 pub(crate) use checks;
-
-/// Four significant digits, so that every optimisation level prints the same page.
-fn significant(value: f64) -> String {
-    if value == 0.0 {
-        return "0".to_string();
-    }
-    let size = value.abs().log10().floor();
-    if !(-4.0..6.0).contains(&size) {
-        return format!("{value:.3e}");
-    }
-    let places = (3.0 - size).max(0.0) as usize;
-    format!("{value:.places$}")
-}
-
-fn page(rows: &[Row]) -> String {
-    let mut groups: BTreeMap<&str, Vec<&Row>> = BTreeMap::new();
-    for row in rows {
-        groups.entry(row.group).or_default().push(row);
-    }
-    let mut text = String::from(
-        "# Verification\n\n\
-         What the program computes, held against figures from outside.\n\
-         This page is written by the tests from the same rows they check.\n\
-         Inputs of each row are in `tests/reference/`; \"from memory\" means that the source was not at hand.\n",
-    );
-    for (group, mut rows) in groups {
-        rows.sort_by_key(|row| row.id);
-        let _ = write!(
-            text,
-            "\n## {group} ({} checks)\n\n\
-             | id | what | outside | computed | unit | allowed | source | how known |\n\
-             |---|---|---|---|---|---|---|---|\n",
-            rows.len()
-        );
-        for row in rows {
-            let _ = writeln!(
-                text,
-                "| {} | {} | {} | {} | {} | {} | {} | {} |",
-                row.id,
-                row.what,
-                row.expected,
-                significant((row.got)()),
-                row.unit,
-                row.tolerance.text(),
-                row.source,
-                row.how,
-            );
-        }
-    }
-    text
-}
-
-#[test]
-fn verification_page_is_current() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/verification.md");
-    let page = page(&all_rows());
-    if std::env::var_os("FALLWRIGHT_BLESS").is_some() {
-        std::fs::write(path, &page).expect("the page can be written");
-    }
-    let kept = std::fs::read_to_string(path).expect("docs/verification.md exists");
-    assert!(
-        kept == page,
-        "docs/verification.md is out of date: run FALLWRIGHT_BLESS=1 cargo test verification_page"
-    );
-}
 
 #[test]
 fn every_outside_value_is_checked_once() {
