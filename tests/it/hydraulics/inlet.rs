@@ -197,3 +197,12 @@ fn prop_froude_is_one_at_the_wave_speed() {
     let flow = (G * bore).sqrt() * std::f64::consts::PI / 4.0 * bore * bore;
     assert!((froude(-flow, bore, G) - 1.0).abs() < 1e-12);
 }
+
+/// Below a film the law is its leading term alone; the two must join.
+#[test]
+fn prop_a_film_joins_the_law() {
+    let hole = Inlet::side_hole(1.0, &Coefficients::default());
+    let grows = |head: f64| hole.capacity(head).value / (head * head);
+    assert!((grows(0.99e-14) / grows(1.01e-14) - 1.0).abs() < 1e-10);
+    assert!((grows(1e-20) / grows(1e-10) - 1.0).abs() < 1e-8);
+}
