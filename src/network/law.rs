@@ -33,10 +33,11 @@ impl Sense {
     }
 }
 
-/// What limits the flow in one direction.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Side {
+/// What holds a flow.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Held {
     /// Nothing flows.
+    #[default]
     Nothing,
     /// The inlet.
     Inlet,
@@ -55,6 +56,8 @@ pub(crate) struct Need {
     pub by_level: f64,
 }
 
+/// Least slope handed on, m/(m³/s).
+const SHALLOWEST: f64 = 1e-9;
 /// Largest slope handed on, m/(m³/s): a crest law is vertical at no flow.
 const STEEPEST: f64 = 1e12;
 
@@ -143,6 +146,43 @@ impl RunLaw {
         need
     }
 
+    /// Head that must stand upstream for `flow` to pass the inlet as well, and which of the two asks for more.
+    pub(crate) fn needed(&self, sense: Sense, flow: f64, downstream_m: f64) -> (Need, Held) {
+        let need = self.need(sense, flow, downstream_m);
+        let port = &self.ends[usize::from(sense == Sense::Backward)];
+        let over = port.inlet.head_for(flow);
+        if port.lip_m + over.value > need.head_m {
+            let by_flow = over.slope.clamp(SHALLOWEST, STEEPEST);
+            return (
+                Need {
+                    head_m: port.lip_m + over.value,
+                    by_flow,
+                    by_level: 0.0,
+                },
+                Held::Inlet,
+            );
+        }
+        (need, Held::Outlet)
+    }
+
+    /// Level of the upstream end at which it begins to pass water this way, metres.
+    pub(crate) fn opens_at(&self, sense: Sense, downstream_m: f64) -> f64 {
+        let lip = self.ends[usize::from(sense == Sense::Backward)].lip_m;
+        self.need(sense, 0.0, downstream_m).head_m.max(lip)
+    }
+
+    /// Level of the downstream end below which water comes this way; none where it is not what holds it.
+    pub(crate) fn lets_in_below(&self, sense: Sense, upstream_m: f64) -> Option<f64> {
+        if self.capacity(sense, upstream_m).value <= 0.0 {
+            return None;
+        }
+        if self.need(sense, 0.0, f64::NEG_INFINITY).head_m >= upstream_m {
+            return None;
+        }
+        let high_m = 1e4;
+        Some(upstream_m - (self.need(sense, 0.0, high_m).head_m - high_m))
+    }
+
     fn add_loss(&self, need: &mut Need, sense: Sense, flow: f64) {
         add(need, self.loss.at(flow));
         let gain = self.gain(sense, flow);
@@ -153,19 +193,19 @@ impl RunLaw {
     /// The flow that passes in this direction (≥ 0, m³/s) with these levels, and what limits it.
     ///
     /// `guess` starts the search; any value gives the same answer.
-    pub(crate) fn one_way(&self, sense: Sense, levels: [f64; 2], guess: f64) -> (f64, Side) {
+    pub(crate) fn one_way(&self, sense: Sense, levels: [f64; 2], guess: f64) -> (f64, Held) {
         let [upstream, downstream] = levels;
         if !self.allows(sense) || self.need(sense, 0.0, downstream).head_m >= upstream {
-            return (0.0, Side::Nothing);
+            return (0.0, Held::Nothing);
         }
         let most = self.capacity(sense, upstream).value;
         if most <= 0.0 {
-            return (0.0, Side::Nothing);
+            return (0.0, Held::Nothing);
         }
         if most.is_finite() && self.need(sense, most, downstream).head_m <= upstream {
-            return (most, Side::Inlet);
+            return (most, Held::Inlet);
         }
-        (self.outlet_flow(sense, levels, most, guess), Side::Outlet)
+        (self.outlet_flow(sense, levels, most, guess), Held::Outlet)
     }
 
     /// Solves need(Q) = H upstream on 0..`most`; bracketed Newton.

@@ -8,7 +8,7 @@ mod link;
 mod port;
 mod storage;
 
-pub use law::{Sense, Side};
+pub use law::{Held, Sense};
 pub use link::{Check, PumpLaw, Raised, RimLaw, RunLaw};
 pub use port::{Outlet, Port};
 pub use storage::{Segment, Storage};

@@ -1,6 +1,6 @@
 //! A link as a straight line about the present levels and flow.
 
-use crate::network::{Link, RunLaw, Sense, Side};
+use crate::network::{Held, Link, RunLaw, Sense};
 
 /// Flow ≈ `flow` + `by_source`·δH(source) + `by_target`·δH(target), with the error of the law here.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -10,19 +10,12 @@ pub(crate) struct Linear {
     pub by_target: f64,
     /// Error of the energy equation at the base flow, metres; 0 where it does not hold the flow.
     pub energy_m: f64,
+    /// Sign of the flow the line stands for; 0 where nothing flows.
+    pub sign: f64,
     /// The line may carry the flow through 0.
     pub two_way: bool,
     /// What holds the flow on this line.
     pub held: Held,
-}
-
-/// Which branch of the law a line stands for.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(crate) enum Held {
-    #[default]
-    Nothing,
-    Inlet,
-    Outlet,
 }
 
 /// The straight line of `link` about levels `source_m`, `target_m` and the flow `base`.
@@ -30,10 +23,16 @@ pub(crate) fn linearise(link: &Link, levels: [f64; 2], base: f64) -> Linear {
     match link {
         Link::Rim(rim) => {
             let spill = rim.flow(levels[0]);
+            let held = if spill.value > 0.0 {
+                Held::Inlet
+            } else {
+                Held::Nothing
+            };
             Linear {
                 flow: spill.value,
                 by_source: spill.slope,
-                held: Held::Inlet,
+                held,
+                sign: 1.0,
                 ..Linear::default()
             }
         }
@@ -41,6 +40,8 @@ pub(crate) fn linearise(link: &Link, levels: [f64; 2], base: f64) -> Linear {
     }
 }
 
+/// An open run is judged by its flow and a closed one by its levels: an open run stays on its
+/// line, whatever the levels say in passing, until the line itself takes its flow below 0.
 fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Linear {
     if base != 0.0 {
         let sense = if base > 0.0 {
@@ -48,20 +49,15 @@ fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Linear {
         } else {
             Sense::Backward
         };
-        if run.allows(sense)
-            && let Some(line) = one_way(run, sense, along(sense, levels), base.abs())
-        {
-            return line;
+        if run.allows(sense) {
+            return one_way(run, sense, along(sense, levels), base.abs());
         }
     }
     for sense in [Sense::Forward, Sense::Backward] {
         let ends = along(sense, levels);
-        let (flow, side) = run.one_way(sense, ends, base.abs());
-        if side != Side::Nothing
-            && flow > 0.0
-            && let Some(line) = one_way(run, sense, ends, flow)
-        {
-            return line;
+        let (flow, _) = run.one_way(sense, ends, base.abs());
+        if flow > 0.0 {
+            return about_flow(run, sense, ends, flow);
         }
     }
     still(run, levels)
@@ -97,53 +93,55 @@ fn still(run: &RunLaw, levels: [f64; 2]) -> Linear {
             by_target: -slope,
             energy_m: error,
             two_way: true,
+            sign: 1.0,
             held: Held::Outlet,
         };
     }
     Linear::default()
 }
 
-fn one_way(
-    run: &RunLaw,
-    sense: Sense,
-    [upstream, downstream]: [f64; 2],
-    base: f64,
-) -> Option<Linear> {
-    let capacity = run.capacity(sense, upstream);
-    if capacity.value <= 0.0 {
-        return None;
+/// The line about `base`, or about the exact flow where the line would overshoot by far: the
+/// loss of a trickle says little about that of a stream.
+fn one_way(run: &RunLaw, sense: Sense, ends: [f64; 2], base: f64) -> Linear {
+    let line = about_flow(run, sense, ends, base);
+    if line.flow * sense.sign() > OVERSHOOT * base {
+        let (exact, _) = run.one_way(sense, ends, base);
+        if exact > 0.0 {
+            return about_flow(run, sense, ends, exact);
+        }
     }
-    let at = base.min(capacity.value);
-    let need = run.need(sense, at, downstream);
+    line
+}
+
+/// Growth of a flow in one step beyond which it is looked up instead.
+const OVERSHOOT: f64 = 3.0;
+
+fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base: f64) -> Linear {
+    let (need, held) = run.needed(sense, base, downstream);
     let error = upstream - need.head_m;
-    let towards = at + error / need.by_flow;
-    if towards >= capacity.value {
-        return Some(signed(
-            sense,
-            capacity.value,
-            capacity.slope,
-            0.0,
-            Linear {
-                held: Held::Inlet,
-                ..Linear::default()
-            },
-        ));
-    }
-    let two_way = runs_through_zero(run, along(sense, [upstream, downstream]));
-    if towards <= 0.0 && !two_way {
-        return None;
-    }
     let slope = 1.0 / need.by_flow;
+    let two_way =
+        held == Held::Outlet && runs_through_zero(run, along(sense, [upstream, downstream]));
     let rest = Linear {
         energy_m: error,
         two_way,
-        held: Held::Outlet,
+        held,
         ..Linear::default()
     };
-    Some(signed(sense, towards, slope, -slope * need.by_level, rest))
+    signed(
+        sense,
+        base + error * slope,
+        slope,
+        -slope * need.by_level,
+        rest,
+    )
 }
 
 fn signed(sense: Sense, flow: f64, by_upstream: f64, by_downstream: f64, rest: Linear) -> Linear {
+    let rest = Linear {
+        sign: sense.sign(),
+        ..rest
+    };
     match sense {
         Sense::Forward => Linear {
             flow,

@@ -11,10 +11,10 @@
 //! 3. the balance of one node after another (`relax`), which converges from
 //!    anywhere because the system is an M-function.
 
-use super::linear::{Held, Linear, linearise};
+use super::linear::{Linear, along, linearise};
 use super::relax;
 use super::system::{Point, System};
-use crate::network::Link;
+use crate::network::{Held, Link, Sense};
 
 /// Work done by the solver.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -51,6 +51,8 @@ const FLOW_M3_S: f64 = 1e-12;
 const FLOW_SHARE: f64 = 1e-9;
 /// Imbalance accepted at a node, m³/s, before it is made smaller for long steps.
 const MASS_M3_S: f64 = 1e-11;
+/// Imbalance that is never worth another step, m³/s: a tenth of a millilitre in three years.
+const LEAST_MASS_M3_S: f64 = 1e-15;
 /// Volume error accepted in a step, m³.
 const VOLUME_M3: f64 = 1e-9;
 /// Rounding of a balance, as a share of what flows through the node.
@@ -59,6 +61,11 @@ const ROUNDING: f64 = 4e-15;
 const LEAST_SLOPE: f64 = 1e-14;
 /// Farthest that a level moves in one undamped step, metres.
 const FARTHEST_M: f64 = 50.0;
+
+/// Least share of a step that is taken.
+const LEAST_SHARE: f64 = 0.05;
+/// How far beyond the level at which a closed link opens a step may go, metres.
+const JUST_BEYOND_M: f64 = 0.05;
 
 /// Undamped steps, then damped steps and sweeps in turn this often.
 const UNDAMPED: usize = 60;
@@ -76,7 +83,9 @@ pub(crate) fn solve(
     if work.undamped(point, UNDAMPED, stats) {
         return Ok(());
     }
-    if std::env::var("QUICK").is_ok() { return Err(work.stuck(point)); }
+    if std::env::var("QUICK").is_ok() {
+        return Err(work.stuck(point));
+    }
     for round in 0..ROUNDS {
         work.damped(point, DAMPED, stats);
         if work.undamped(point, UNDAMPED, stats) {
@@ -155,17 +164,21 @@ impl<'a, 'n> Work<'a, 'n> {
 
     /// Whether laws and balances hold at `point`; lines and residuals are those of `point`.
     fn holds(&self, point: &Point) -> bool {
-        let laws = self.lines.iter().zip(&point.flow_m3_s).all(|(line, flow)| {
-            let close = (line.flow - flow).abs() <= FLOW_M3_S + FLOW_SHARE * flow.abs();
-            match line.held {
+        let laws = self
+            .lines
+            .iter()
+            .zip(&point.flow_m3_s)
+            .all(|(line, flow)| match line.held {
+                // Over a crest a trickle has no slope worth the name: the flow itself must do.
+                _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
+                Held::Nothing => false,
                 // Where almost no head moves a great flow, head is all that can be held.
-                Held::Outlet => {
-                    line.energy_m.abs() <= ENERGY_M * 1e-3
-                        || (close && line.energy_m.abs() <= ENERGY_M)
+                _ if line.energy_m.abs() <= ENERGY_M * 1e-3 => true,
+                _ => {
+                    let close = (line.flow - flow).abs() <= FLOW_M3_S + FLOW_SHARE * flow.abs();
+                    close && line.energy_m.abs() <= ENERGY_M
                 }
-                _ => close,
-            }
-        });
+            });
         laws && self
             .system
             .node_of
@@ -175,10 +188,13 @@ impl<'a, 'n> Work<'a, 'n> {
 
     /// Imbalance allowed at a node: small water, but not below the rounding of the balance itself.
     fn allowed(&self, node: usize, point: &Point) -> f64 {
-        let through: f64 =
-            self.system.touching[node].iter().map(|&link| point.flow_m3_s[link].abs()).sum();
+        let through: f64 = self.system.touching[node]
+            .iter()
+            .map(|&link| point.flow_m3_s[link].abs())
+            .sum();
         let stored = self.problem.volume_m3[node].abs() / self.problem.step_s;
-        MASS_M3_S.min(VOLUME_M3 / self.problem.step_s).max(ROUNDING * (through + stored))
+        let rounding = LEAST_MASS_M3_S.max(ROUNDING * (through + stored));
+        MASS_M3_S.min(VOLUME_M3 / self.problem.step_s).max(rounding)
     }
 
     /// Fills the matrix and the step from lines and the balance with the lines' own flows.
@@ -229,7 +245,9 @@ impl<'a, 'n> Work<'a, 'n> {
                 return true;
             }
             self.wake(point);
-            if std::env::var("LOUD2").is_ok() { self.debug(point, stats.newton_steps); }
+            if std::env::var("LOUD2").is_ok() {
+                self.debug(point, stats.newton_steps);
+            }
             self.assemble(point);
             stats.newton_steps += 1;
             if !self.system.matrix.solve(&self.values, &mut self.step) {
@@ -244,17 +262,17 @@ impl<'a, 'n> Work<'a, 'n> {
 
     /// Lifts or lowers nodes whose links all stand still although they are out of balance.
     fn wake(&mut self, point: &mut Point) {
-        let mut slope = vec![0.0; self.system.nodes.len()];
+        let mut open = vec![false; self.system.nodes.len()];
         for (index, line) in self.lines.iter().enumerate() {
             let link = &self.system.links[index];
-            slope[link.source] += line.by_source;
-            slope[link.target] -= line.by_target;
+            if line.held != Held::Nothing {
+                open[link.source] = true;
+                open[link.target] = true;
+            }
         }
         let mut woken = false;
         for &node in &self.system.node_of {
-            let storage = self.system.area(node, point.head_m[node]) / self.problem.step_s;
-            let still = slope[node] + storage <= 10.0 * LEAST_SLOPE;
-            if still && self.residual[node].abs() > self.allowed(node, point) {
+            if !open[node] && self.residual[node].abs() > self.allowed(node, point) {
                 woken |= relax::settle(self.system, self.problem, point, node);
             }
         }
@@ -269,31 +287,98 @@ impl<'a, 'n> Work<'a, 'n> {
     /// Flows move by the step itself, not by the difference of the rounded levels: on a run of
     /// almost no resistance that difference is coarser than the balance allows.
     fn advance(&mut self, point: &mut Point) {
-        for step in &mut self.step {
-            *step = step.clamp(-FARTHEST_M, FARTHEST_M);
-        }
+        let mut share = 1.0_f64;
         for (row, &node) in self.system.node_of.iter().enumerate() {
+            let reach = self.within_reach(node, self.step[row], point);
+            if reach.abs() < self.step[row].abs() {
+                share = share.min(reach.abs() / self.step[row].abs());
+            }
+        }
+        let share = share.max(LEAST_SHARE);
+        for (row, &node) in self.system.node_of.iter().enumerate() {
+            self.step[row] *= share;
+            self.step[row] = self.step[row].clamp(-FARTHEST_M, FARTHEST_M);
             point.head_m[node] += self.step[row];
         }
         for (index, line) in self.lines.iter().enumerate() {
             let link = &self.system.links[index];
             let moved = |node: usize| self.system.row[node].map_or(0.0, |row| self.step[row]);
-            let linear = line.flow
+            let linear = point.flow_m3_s[index]
+                + share * (line.flow - point.flow_m3_s[index])
                 + line.by_source * moved(link.source)
                 + line.by_target * moved(link.target);
-            let levels = [point.head_m[link.source], point.head_m[link.target]];
-            point.flow_m3_s[index] =
-                rebase(link.law, line, linear, levels, point.flow_m3_s[index]);
+            point.flow_m3_s[index] = match link.law {
+                Link::Rim(rim) => rim.flow(point.head_m[link.source]).value,
+                Link::Run(_) if line.two_way || linear * line.sign > 0.0 => linear,
+                Link::Run(_) => 0.0,
+            };
         }
     }
 
-    fn debug(&self, point: &Point, n: usize) {
-        let worst = self.system.node_of.iter().max_by(|a,b| self.residual[**a].abs().total_cmp(&self.residual[**b].abs()));
-        let w = self.lines.iter().enumerate().max_by(|a,b| (a.1.flow-point.flow_m3_s[a.0]).abs().total_cmp(&(b.1.flow-point.flow_m3_s[b.0]).abs()));
-        if let (Some(&node), Some((i,l))) = (worst, w) {
-            let link=&self.system.links[i];
-            println!("it {n} dt {:.2e} node {node} r {:.3e} H {:.5} | link {i} {}->{} H {:.6} {:.6} q {:.4e} line {:.4e} {:?} E {:.3e}", self.problem.step_s, self.residual[node], point.head_m[node], link.source, link.target, point.head_m[link.source], point.head_m[link.target], point.flow_m3_s[i], l.flow, l.held, l.energy_m);
+    /// The step of a node, cut so that it passes no closed link without looking: just beyond the
+    /// level at which the first of them opens, the balance is another one.
+    fn within_reach(&self, node: usize, step: f64, point: &Point) -> f64 {
+        let level = point.head_m[node];
+        let mut reach = FARTHEST_M;
+        for &index in &self.system.touching[node] {
+            if self.lines[index].held != Held::Nothing {
+                continue;
+            }
+            let link = &self.system.links[index];
+            let levels = [point.head_m[link.source], point.head_m[link.target]];
+            for opening in opening_levels(link.law, levels, link.source == node) {
+                let away = if step > 0.0 {
+                    opening - level
+                } else {
+                    level - opening
+                };
+                if away >= 0.0 {
+                    reach = reach.min(away + JUST_BEYOND_M);
+                }
+            }
         }
+        step.clamp(-reach, reach)
+    }
+
+    fn debug(&self, point: &Point, n: usize) {
+        let bad: Vec<_> = self
+            .lines
+            .iter()
+            .zip(&point.flow_m3_s)
+            .enumerate()
+            .filter(|(_, (l, q))| {
+                !(l.flow.abs().max(q.abs()) <= FLOW_M3_S
+                    || l.energy_m.abs() <= 1e-12
+                    || ((l.flow - **q).abs() <= FLOW_M3_S + FLOW_SHARE * q.abs()
+                        && l.energy_m.abs() <= ENERGY_M))
+            })
+            .map(|(i, (l, q))| {
+                (
+                    i,
+                    self.system.links[i].source,
+                    self.system.links[i].target,
+                    l.flow,
+                    *q,
+                    l.energy_m,
+                    l.held,
+                    point.head_m[self.system.links[i].source],
+                    point.head_m[self.system.links[i].target],
+                )
+            })
+            .take(4)
+            .collect();
+        let nodes: Vec<_> = self
+            .system
+            .node_of
+            .iter()
+            .filter(|&&n| self.residual[n].abs() > self.allowed(n, point))
+            .map(|&n| (n, self.residual[n], point.head_m[n]))
+            .take(3)
+            .collect();
+        println!(
+            "it {n} dt {:.2e} nodes {nodes:?} links {bad:?}",
+            self.problem.step_s
+        );
     }
 
     fn exact_flows(&self, point: &mut Point) {
@@ -369,6 +454,29 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 }
 
+/// Levels of one end of a closed link at which water begins to pass it, either way.
+fn opening_levels(law: &Link, levels: [f64; 2], at_source: bool) -> impl Iterator<Item = f64> {
+    let (out, back) = match law {
+        Link::Rim(rim) => (at_source.then_some(rim.rim_m), None),
+        Link::Run(run) => {
+            let (leaving, entering) = if at_source {
+                (Sense::Forward, Sense::Backward)
+            } else {
+                (Sense::Backward, Sense::Forward)
+            };
+            let [_, far] = along(leaving, levels);
+            let out = run.allows(leaving).then(|| run.opens_at(leaving, far));
+            let back = if run.allows(entering) {
+                run.lets_in_below(entering, far)
+            } else {
+                None
+            };
+            (out, back)
+        }
+    };
+    [out, back].into_iter().flatten()
+}
+
 /// The flow of a link by its law, m³/s.
 pub(crate) fn exact(law: &Link, levels: [f64; 2], guess: f64) -> f64 {
     match law {
@@ -376,23 +484,3 @@ pub(crate) fn exact(law: &Link, levels: [f64; 2], guess: f64) -> f64 {
         Link::Run(run) => run.flow(levels[0], levels[1], guess),
     }
 }
-
-/// The flow about which a link is linearised next.
-fn rebase(law: &Link, line: &Linear, linear: f64, levels: [f64; 2], base: f64) -> f64 {
-    let v: u32 = *VARIANT.get_or_init(|| std::env::var("VAR").ok().and_then(|v| v.parse().ok()).unwrap_or(0));
-    let signed = if line.two_way || linear * line.flow >= 0.0 { linear } else { 0.0 };
-    match v {
-        0 => signed,
-        1 => {
-            // exact if overshoot by > 2 same sign
-            let exact = exact(law, levels, base);
-            if line.held == Held::Outlet && exact * signed > 0.0 && signed.abs() > 2.0 * exact.abs() { exact } else { signed }
-        }
-        2 => exact(law, levels, base),
-        _ => {
-            let exact = exact(law, levels, base);
-            if line.held == Held::Nothing { exact } else if line.held == Held::Outlet && exact * signed > 0.0 && signed.abs() > 2.0 * exact.abs() { exact } else { signed }
-        }
-    }
-}
-static VARIANT: std::sync::OnceLock<u32> = std::sync::OnceLock::new();

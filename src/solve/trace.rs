@@ -23,6 +23,8 @@ const POLISH_M: f64 = 1e-4;
 /// Longer would gain nothing: rounding of the balances times the step is water out of nothing
 /// (at 10 L/s and 1e8 s about 1e-9 m³).
 pub(crate) const FOR_EVER_S: f64 = 1e8;
+/// Height over the highest level at the start beyond which a level counts as rising for ever, metres.
+const OVER_THE_TOP_M: f64 = 200.0;
 /// When a trace that is not still is given up, s (about thirty years).
 const GIVE_UP_S: f64 = 1e9;
 
@@ -117,7 +119,7 @@ fn settle_for_ever(system: &System, point: &mut Point, stats: &mut Stats) -> Res
 pub fn trace(system: &System, from: &Point, options: &TraceOptions) -> Result<Trace, Stuck> {
     let mut run = Running::new(system, from.clone(), options);
     let mut try_polish_after = 0.0;
-    while run.time_s < run.until_s {
+    while run.time_s < run.until_s && !run.is_over_the_top() {
         run.advance()?;
         if options.until_s.is_none() && run.time_s >= try_polish_after && run.is_still() {
             if run.polish() {
@@ -127,6 +129,15 @@ pub fn trace(system: &System, from: &Point, options: &TraceOptions) -> Result<Tr
         }
     }
     Ok(run.finish())
+}
+
+/// Highest head of a point, metres.
+fn highest(point: &Point) -> f64 {
+    point
+        .head_m
+        .iter()
+        .copied()
+        .fold(f64::NEG_INFINITY, f64::max)
 }
 
 struct Running<'a, 'n> {
@@ -143,6 +154,7 @@ struct Running<'a, 'n> {
     /// Water out of nothing by the polish of the end, which books no flow, m³.
     volume_error_m3: f64,
     polished: bool,
+    ceiling_m: f64,
 }
 
 impl<'a, 'n> Running<'a, 'n> {
@@ -162,9 +174,10 @@ impl<'a, 'n> Running<'a, 'n> {
             events: Vec::new(),
             stats: Stats::default(),
             course,
-            point,
             volume_error_m3: 0.0,
             polished: false,
+            ceiling_m: OVER_THE_TOP_M + highest(&point),
+            point,
         }
     }
 
@@ -191,7 +204,9 @@ impl<'a, 'n> Running<'a, 'n> {
                 }
                 Err(stuck) if length <= LEAST_STEP_S => return Err(stuck),
                 Err(_stuck) => {
-                    if std::env::var("LOUD").is_ok() { println!("reject t {} dt {length:e} {:?}", self.time_s, _stuck); }
+                    if std::env::var("LOUD").is_ok() {
+                        println!("reject t {} dt {length:e} {:?}", self.time_s, _stuck);
+                    }
                     self.step_s = 0.25 * length
                 }
             }
@@ -239,6 +254,11 @@ impl<'a, 'n> Running<'a, 'n> {
                 outflow[node].abs() / self.system.area(node, self.point.head_m[node]) > STILL_M_S
             })
             .collect()
+    }
+
+    /// A level has left every height at which anything was drawn: it rises for ever.
+    fn is_over_the_top(&self) -> bool {
+        self.point.head_m.iter().any(|head| *head > self.ceiling_m)
     }
 
     fn is_still(&self) -> bool {

@@ -63,8 +63,16 @@ pub fn side_hole(invert_m: f64, bore_m: f64) -> Port {
 
 /// An opening that takes in whatever the run carries as long as it is covered.
 pub fn under_water(lip_m: f64, bore_m: f64) -> Port {
-    let wide = Coefficients { weir: 30.0, orifice: 30.0, ..Coefficients::default() };
-    Port { lip_m, inlet: Inlet::lip(bore_m, &wide), outlet: Outlet::Lip }
+    let wide = Coefficients {
+        weir: 30.0,
+        orifice: 30.0,
+        ..Coefficients::default()
+    };
+    Port {
+        lip_m,
+        inlet: Inlet::lip(bore_m, &wide),
+        outlet: Outlet::Lip,
+    }
 }
 
 pub fn in_air(lip_m: f64) -> Port {
