@@ -2,3 +2,5 @@
 //!
 //! The crate is laid out as a house of rooms; `DEVELOPERS.md` has the plan and
 //! `tests/it/architecture.rs` holds the rooms to it.
+
+pub mod catalogue;
