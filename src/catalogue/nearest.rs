@@ -59,7 +59,7 @@ impl Family {
     }
 }
 
-/// Fewest letters changed; a key that holds the whole word comes first. More than half of the word
+/// Fewest letters changed; a key that holds the word, or that the word holds, comes first. More than half of the word
 /// changed is no longer near.
 fn nearest<'a>(keys: impl Iterator<Item = &'a str>, wrong: &str) -> Option<&'a str> {
     let wrong = wrong.trim().to_lowercase().replace([' ', '_'], "-");
@@ -69,7 +69,7 @@ fn nearest<'a>(keys: impl Iterator<Item = &'a str>, wrong: &str) -> Option<&'a s
     let letters = wrong.chars().count();
     let ranked = keys.filter_map(|key| {
         let changes = changes(key, &wrong);
-        let holds = key.contains(&wrong);
+        let holds = key.contains(&wrong) || wrong.contains(key);
         (holds || changes <= letters / 2).then_some((!holds, changes, key))
     });
     ranked.min().map(|(_, _, key)| key)

@@ -72,6 +72,10 @@ fn thousandths(number: &str) -> Option<u32> {
     for (sign, words) in FRACTIONS {
         plain = plain.replace(sign, &format!(" {words}"));
     }
+    let plain = plain.trim();
+    if plain.starts_with('-') || plain.ends_with('-') {
+        return None;
+    }
     let mut parts = plain.split([' ', '-']).filter(|part| !part.is_empty());
     let first = parts.next()?;
     let value = match (parts.next(), parts.next()) {
