@@ -12,3 +12,4 @@ pub mod network;
 pub mod solve;
 pub mod states;
 pub mod units;
+pub mod catalogue;

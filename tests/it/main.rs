@@ -6,3 +6,4 @@ mod solve;
 mod sources;
 mod support;
 mod verification;
+mod catalogue;
