@@ -1,1 +1,4 @@
 //! The one integration binary: modules in reading order.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod catalogue;

@@ -1,0 +1,142 @@
+//! What can be bought: pipe, fittings, valves, and what each costs in head.
+//!
+//! Plain data, read from text. A fitting's loss has no single true value, so every figure carries the
+//! key of its source and a kind may offer several (`docs/method/catalogue.md`).
+//!
+//! Invariant: knows no layout, no network and no file system; the built-in text is part of the program.
+
+mod check;
+mod error;
+mod fitting;
+mod nearest;
+mod pipe;
+mod rule;
+mod size_name;
+mod source;
+mod valve;
+
+use std::sync::LazyLock;
+
+use serde::{Deserialize, Serialize};
+
+pub use error::CatalogueError;
+pub use fitting::{Fitting, Place};
+pub use pipe::{BoreIs, Family, PipeSize, Size, Units};
+pub use rule::{At, Choice, Rule};
+pub use source::{How, Source};
+pub use valve::{Acts, LEAST_OPENING, Throttle, Valve};
+
+/// Families of pipe, kinds of fitting and valve, and the sources they cite.
+///
+/// The text form may leave out any of the four lists.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Catalogue {
+    /// What the keys named `source` stand for.
+    pub sources: Vec<Source>,
+    /// Pipe, by family.
+    pub families: Vec<Family>,
+    /// Fittings, entrances and exits.
+    pub fittings: Vec<Fitting>,
+    /// Valves, check valves and foot valves.
+    pub valves: Vec<Valve>,
+}
+
+const BUILTIN_TEXTS: [&str; 4] = [
+    include_str!("../../assets/catalogue/sources.ron"),
+    include_str!("../../assets/catalogue/pipes.ron"),
+    include_str!("../../assets/catalogue/fittings.ron"),
+    include_str!("../../assets/catalogue/valves.ron"),
+];
+
+static BUILTIN: LazyLock<Catalogue> = LazyLock::new(read_builtin);
+
+#[expect(
+    clippy::expect_used,
+    reason = "the text is compiled in, never the user's; a test reads it"
+)]
+fn read_builtin() -> Catalogue {
+    let parts = BUILTIN_TEXTS.iter().map(|text| Catalogue::parse(text));
+    let parts: Result<Vec<Catalogue>, CatalogueError> = parts.collect();
+    let mut whole = Catalogue::default();
+    for part in parts.expect("the built-in catalogue reads") {
+        whole.append(part);
+    }
+    whole
+}
+
+impl Catalogue {
+    /// The catalogue that comes with the program, read once.
+    pub fn builtin() -> &'static Catalogue {
+        &BUILTIN
+    }
+
+    /// Reads a user's own catalogue and checks it.
+    ///
+    /// It may cite the built-in sources as well as its own.
+    ///
+    /// # Errors
+    /// The first thing wrong in it: text that does not read, a key used twice, a source nobody declared,
+    /// a size that cannot be.
+    pub fn from_ron(text: &str) -> Result<Catalogue, CatalogueError> {
+        let own = Catalogue::parse(text)?;
+        check::check(&own, &Catalogue::builtin().sources)?;
+        Ok(own)
+    }
+
+    /// This catalogue with another's entries after its own, as when a user's is added to the built-in one.
+    ///
+    /// # Errors
+    /// As [`Catalogue::from_ron`], chiefly a key that both use.
+    pub fn joined(&self, other: &Catalogue) -> Result<Catalogue, CatalogueError> {
+        let mut whole = self.clone();
+        whole.append(other.clone());
+        check::check(&whole, &[])?;
+        Ok(whole)
+    }
+
+    /// The family with this key.
+    pub fn family(&self, key: &str) -> Option<&Family> {
+        self.families.iter().find(|family| family.key == key)
+    }
+
+    /// All families, in the order in which they are offered.
+    pub fn families(&self) -> impl Iterator<Item = &Family> {
+        self.families.iter()
+    }
+
+    /// One size of a family; `size` as people write it (`1-1/2"`, `1½ in`, `63`, `d63 mm`).
+    ///
+    /// A bare number has the units of the family; millimetres never find an inch size, nor the reverse.
+    pub fn pipe(&self, family: &str, size: &str) -> Option<PipeSize<'_>> {
+        let family = self.family(family)?;
+        let size = family.size(size)?;
+        Some(PipeSize { family, size })
+    }
+
+    /// The kind of fitting with this key.
+    pub fn fitting(&self, kind: &str) -> Option<&Fitting> {
+        self.fittings.iter().find(|fitting| fitting.key == kind)
+    }
+
+    /// The kind of valve with this key.
+    pub fn valve(&self, kind: &str) -> Option<&Valve> {
+        self.valves.iter().find(|valve| valve.key == kind)
+    }
+
+    /// The source with this key.
+    pub fn source(&self, key: &str) -> Option<&Source> {
+        self.sources.iter().find(|source| source.key == key)
+    }
+
+    fn parse(text: &str) -> Result<Catalogue, CatalogueError> {
+        ron::from_str(text).map_err(CatalogueError::from)
+    }
+
+    fn append(&mut self, mut other: Catalogue) {
+        self.sources.append(&mut other.sources);
+        self.families.append(&mut other.families);
+        self.fittings.append(&mut other.fittings);
+        self.valves.append(&mut other.valves);
+    }
+}

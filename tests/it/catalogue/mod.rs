@@ -1,0 +1,7 @@
+//! The catalogue: what it holds, how it is found, what it refuses.
+
+mod data;
+mod names;
+mod refusals;
+mod rows;
+mod valves;
