@@ -9,6 +9,7 @@ pub mod finding;
 pub mod geometry;
 pub mod hydraulics;
 pub mod layout;
+pub mod lower;
 pub mod network;
 pub mod solve;
 pub mod states;
