@@ -153,7 +153,7 @@ pub(super) fn warm_or_cold(layout: &Layout, out: &mut Vec<Finding>) {
     let text = vec![
         "Hazen–Williams is used with water at ".into(),
         Piece::Number(Quantity::Temperature, temperature_c),
-        "; it is meant for water near 15 °C, here taken as ".into(),
+        "; it is meant for ordinary cold water, here taken as ".into(),
         Piece::Number(Quantity::Temperature, low),
         " to ".into(),
         Piece::Number(Quantity::Temperature, high),

@@ -59,8 +59,8 @@ fn read(form: &CurveForm) -> Option<(Curve, bool)> {
 
 fn unreadable(pump: &Pump, run: &Id) -> Finding {
     let text = vec![
-        "The curve of ".into(),
-        (&pump.id).into(),
+        "The curve of the pump of ".into(),
+        run.into(),
         " cannot be read; the pump is taken as standing still.".into(),
     ];
     let mut found = findings::finding(
@@ -75,8 +75,8 @@ fn unreadable(pump: &Pump, run: &Id) -> Finding {
 
 fn rising(pump: &Pump, run: &Id) -> Finding {
     let text = vec![
-        "The curve of ".into(),
-        (&pump.id).into(),
+        "The curve of the pump of ".into(),
+        run.into(),
         " rises with flow somewhere, so one head can belong to two flows; it is computed as level there."
             .into(),
     ];

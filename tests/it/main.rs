@@ -2,3 +2,5 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod catalogue;
+mod lower;
+mod support;

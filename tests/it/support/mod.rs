@@ -1,0 +1,3 @@
+//! What several rooms' tests share.
+
+pub mod layouts;
