@@ -84,8 +84,14 @@ impl Section {
         } else {
             (angle - 2.0 * width * cosine) / 8.0
         };
+        // From above half depth counted from the crown: near full only that has digits left.
+        let depth = if square > 1.0 {
+            1.0 - below
+        } else {
+            square * below
+        };
         Section {
-            depth: square * below,
+            depth,
             area,
             width,
             cosine,

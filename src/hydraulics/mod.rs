@@ -14,7 +14,9 @@ pub mod hazen_williams;
 pub mod inlet;
 pub mod loss;
 pub mod part_full;
+mod point_curve;
 pub mod pump;
+mod side_hole;
 pub mod vortex;
 pub mod water;
 

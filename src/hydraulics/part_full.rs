@@ -6,9 +6,9 @@ use super::circle::Circle;
 use super::friction::reynolds_for_drag;
 use super::{LEAST_VISCOSITY_M2_S, STANDARD_GRAVITY_M_S2};
 
-/// Depth over bore up to which the flow is sure to rise with depth, by both formulas.
-/// Manning's flow is largest at 0.938, that of a constant factor at 0.950. [@chow-1959]
-pub const FULLEST: f64 = 0.938;
+/// Depths over bore between which the largest flow lies: 0.938 by Manning, 0.950 with a constant
+/// factor [@chow-1959], near 0.89 in laminar flow.
+const FULLEST: (f64, f64) = (0.8, 0.96);
 
 /// Which formula gives the velocity.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -71,9 +71,24 @@ impl Drain {
         self.flow_m3_s(self.circle.bore_m)
     }
 
-    /// Most the drain carries with a free surface at [`FULLEST`], m³/s: a little more than full.
+    /// Depth at which the drain carries most, m: above it the wall gains more than the area.
+    pub fn fullest_depth_m(&self) -> f64 {
+        let bore_m = self.circle.bore_m;
+        let (mut low, mut high) = (FULLEST.0 * bore_m, FULLEST.1 * bore_m);
+        for _ in 0..60 {
+            let third = (high - low) / 3.0;
+            if self.flow_m3_s(low + third) < self.flow_m3_s(high - third) {
+                low += third;
+            } else {
+                high -= third;
+            }
+        }
+        0.5 * (low + high)
+    }
+
+    /// Most the drain carries with a free surface, m³/s: a little more than full.
     pub fn capacity_m3_s(&self) -> f64 {
-        self.flow_m3_s(FULLEST * self.circle.bore_m)
+        self.flow_m3_s(self.fullest_depth_m())
     }
 
     /// Depth of uniform flow, m; `None` if the drain cannot carry the flow part full.
@@ -81,7 +96,7 @@ impl Drain {
         if flow_m3_s <= 0.0 {
             return Some(0.0);
         }
-        let (mut low, mut high) = (0.0, FULLEST * self.circle.bore_m);
+        let (mut low, mut high) = (0.0, self.fullest_depth_m());
         if flow_m3_s.is_nan() || flow_m3_s > self.flow_m3_s(high) {
             return None;
         }

@@ -1,6 +1,7 @@
 //! Pumps: head against flow, speed, power, net positive suction head.
 
 use super::Slope;
+pub use super::point_curve::PointCurve;
 use super::water::Water;
 use thiserror::Error;
 
@@ -60,20 +61,6 @@ pub enum Curve {
     Points(PointCurve),
 }
 
-/// A monotone cubic through points: PCHIP on their non-increasing envelope.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PointCurve {
-    knots: Vec<Knot>,
-    rises: bool,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Knot {
-    flow: f64,
-    head: f64,
-    slope: f64,
-}
-
 impl Curve {
     /// A curve through points (flow m³/s, head m) of increasing flow. [@fritsch-butland-1984]
     ///
@@ -83,22 +70,7 @@ impl Curve {
     /// the one on which a pump settles.
     pub fn points(points: &[(f64, f64)]) -> Result<Curve, CurveError> {
         check(points, 2)?;
-        let rises = points.windows(2).any(|w| matches!(w, [a, b] if b.1 > a.1));
-        let mut knots: Vec<Knot> = points
-            .iter()
-            .map(|&(flow, head)| Knot {
-                flow,
-                head,
-                slope: 0.0,
-            })
-            .collect();
-        let mut highest = f64::NEG_INFINITY;
-        for knot in knots.iter_mut().rev() {
-            highest = highest.max(knot.head);
-            knot.head = highest;
-        }
-        set_slopes(&mut knots);
-        Ok(Curve::Points(PointCurve { knots, rises }))
+        Ok(Curve::Points(PointCurve::through(points)))
     }
 
     /// h0 − c·Qⁿ through exactly three points, the first at no flow, n from 1 to 4.
@@ -135,7 +107,7 @@ impl Curve {
     pub fn rises(&self) -> bool {
         match self {
             Curve::Power { .. } => false,
-            Curve::Points(curve) => curve.rises,
+            Curve::Points(curve) => curve.rises(),
         }
     }
 
@@ -159,10 +131,7 @@ impl Curve {
                 c: c * ratio.powf(2.0 - n),
                 n: *n,
             },
-            Curve::Points(curve) => Curve::Points(PointCurve {
-                knots: curve.knots.iter().map(|k| k.with_speed(ratio)).collect(),
-                rises: curve.rises,
-            }),
+            Curve::Points(curve) => Curve::Points(curve.with_speed(ratio)),
         }
     }
 
@@ -177,7 +146,7 @@ impl Curve {
             Curve::Power { h0_m, c, n } => {
                 (*h0_m > 0.0 && *c > 0.0).then(|| (h0_m / c).powf(1.0 / n))
             }
-            Curve::Points(curve) => curve.knots.last().map(|knot| knot.flow),
+            Curve::Points(curve) => curve.end_m3_s(),
         }
     }
 }
@@ -215,93 +184,6 @@ fn check(points: &[(f64, f64)], needed: usize) -> Result<(), CurveError> {
         before = flow;
     }
     Ok(())
-}
-
-impl Knot {
-    fn with_speed(&self, ratio: f64) -> Knot {
-        Knot {
-            flow: self.flow * ratio,
-            head: self.head * ratio * ratio,
-            slope: self.slope * ratio,
-        }
-    }
-}
-
-impl PointCurve {
-    fn head(&self, flow_m3_s: f64) -> Slope {
-        let after = self.knots.partition_point(|knot| knot.flow < flow_m3_s);
-        let before = after.checked_sub(1).and_then(|i| self.knots.get(i));
-        match (before, self.knots.get(after)) {
-            (Some(a), Some(b)) => hermite(a, b, flow_m3_s),
-            (None, Some(first)) => Slope {
-                value: first.head,
-                slope: 0.0,
-            },
-            (Some(last), None) => Slope {
-                value: last.head + last.slope * (flow_m3_s - last.flow),
-                slope: last.slope,
-            },
-            (None, None) => Slope::ZERO,
-        }
-    }
-}
-
-/// Cubic between two knots; the clamp on the slope only removes rounding.
-fn hermite(a: &Knot, b: &Knot, flow: f64) -> Slope {
-    let width = b.flow - a.flow;
-    let s = (flow - a.flow) / width;
-    let rise = b.head - a.head;
-    let (from, to) = (a.slope * width, b.slope * width);
-    let c2 = 3.0 * rise - 2.0 * from - to;
-    let c3 = from + to - 2.0 * rise;
-    Slope {
-        value: a.head + s * (from + s * (c2 + s * c3)),
-        slope: ((from + s * (2.0 * c2 + 3.0 * s * c3)) / width).min(0.0),
-    }
-}
-
-/// Slopes at the knots by Fritsch & Butland: a weighted harmonic mean, 0 at a level stretch.
-fn set_slopes(knots: &mut [Knot]) {
-    let chords: Vec<(f64, f64)> = knots
-        .windows(2)
-        .filter_map(|w| match w {
-            [a, b] => Some((b.flow - a.flow, (b.head - a.head) / (b.flow - a.flow))),
-            _ => None,
-        })
-        .collect();
-    let slopes = std::iter::once(end_slope(chords.first(), chords.get(1)))
-        .chain(chords.windows(2).map(|w| match w {
-            [left, right] => inner_slope(*left, *right),
-            _ => 0.0,
-        }))
-        .chain(std::iter::once(end_slope(
-            chords.last(),
-            chords.iter().rev().nth(1),
-        )));
-    for (knot, slope) in knots.iter_mut().zip(slopes) {
-        knot.slope = slope;
-    }
-}
-
-fn inner_slope((width0, chord0): (f64, f64), (width1, chord1): (f64, f64)) -> f64 {
-    if chord0 >= 0.0 || chord1 >= 0.0 {
-        return 0.0;
-    }
-    let weight0 = 2.0 * width1 + width0;
-    let weight1 = width1 + 2.0 * width0;
-    (weight0 + weight1) / (weight0 / chord0 + weight1 / chord1)
-}
-
-/// One-sided three-point slope, held between level and three chords so the curve cannot rise.
-fn end_slope(own: Option<&(f64, f64)>, next: Option<&(f64, f64)>) -> f64 {
-    match (own, next) {
-        (Some(&(_, chord)), None) => chord,
-        (Some(&(width0, chord0)), Some(&(width1, chord1))) => {
-            let slope = ((2.0 * width0 + width1) * chord0 - width0 * chord1) / (width0 + width1);
-            slope.clamp(3.0 * chord0.min(0.0), 0.0)
-        }
-        _ => 0.0,
-    }
 }
 
 /// Power drawn, W: ρ·g·Q·H/η. `efficiency` from 0.01 to 1, outside it is taken at the limit.

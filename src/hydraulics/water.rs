@@ -18,7 +18,7 @@ pub struct Water {
 const SALINITY_UNIT_G_KG: f64 = 35.16504 / 35.0;
 
 impl Water {
-    /// Water at a temperature, °C, and a salinity, g of salt per kg of water.
+    /// Water at a temperature, °C, and a salinity, g of salt per kg of sea water.
     ///
     /// `None` outside 0 to 40 °C or 0 to 42 g/kg, where the formulas are not vouched for.
     pub fn at(temperature_c: f64, salinity_g_kg: f64) -> Option<Water> {

@@ -1,0 +1,197 @@
+//! A round hole in a wall: critical depth in its mouth, then an orifice.
+//!
+//! The head counts from the invert. See `docs/method/opening-side-hole.md`.
+
+use super::circle::{Section, critical_flow_unit, t_for_critical_flow};
+use super::inlet::{Coefficients, least};
+use super::{LEAST_BORE_M, Slope};
+
+/// The law of a round hole in a wall, in units of its bore.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SideHole {
+    bore_m: f64,
+    /// √g·bore^2.5, m³/s.
+    unit_m3_s: f64,
+    /// 1 + entrance K.
+    velocity_heads: f64,
+    /// C_o·(π/4)·√2: orifice flow in units is this times √(head − ½).
+    orifice: f64,
+    /// Head over bore up to which the critical-depth form holds.
+    crossing_head: f64,
+    /// Flow in units there.
+    crossing_flow: f64,
+}
+
+/// Head over bore below which only the leading term of the law is kept (exact to rounding),
+/// so that tiny heads cannot underflow.
+const FILM: f64 = 1e-14;
+
+impl SideHole {
+    pub(super) fn new(bore_m: f64, coefficients: &Coefficients) -> SideHole {
+        let bore_m = bore_m.max(LEAST_BORE_M);
+        let mut hole = SideHole {
+            bore_m,
+            unit_m3_s: critical_flow_unit(bore_m, coefficients.gravity_m_s2),
+            velocity_heads: 1.0 + coefficients.entrance_k.max(0.0),
+            orifice: least(coefficients.orifice)
+                * std::f64::consts::FRAC_PI_4
+                * std::f64::consts::SQRT_2,
+            crossing_head: f64::INFINITY,
+            crossing_flow: f64::INFINITY,
+        };
+        if let Some(t) = hole.crossing() {
+            let section = Section::at(t);
+            hole.crossing_head = hole.head(&section);
+            hole.crossing_flow = section.critical_flow();
+        }
+        hole
+    }
+
+    /// Head above the invert at which the hole turns from a critical section into an orifice, m;
+    /// infinite if it never does.
+    pub fn crossing_head_m(&self) -> f64 {
+        self.crossing_head * self.bore_m
+    }
+
+    /// Head over bore that makes the flow in this section critical.
+    fn head(&self, section: &Section) -> f64 {
+        section.depth + 0.5 * self.velocity_heads * section.area / section.width
+    }
+
+    /// d(head over bore) / d ln t.
+    fn head_rate(&self, section: &Section) -> f64 {
+        // d(A/T)/d ln t = T·dy/(T d ln t) − (A/T)·(d ln T/d ln t), with d ln T/d ln t = cos 2φ.
+        let depth_rate = section.depth_rate();
+        let ratio_rate = depth_rate - section.cosine * section.area / section.width;
+        depth_rate + 0.5 * self.velocity_heads * ratio_rate
+    }
+
+    /// Leading term at a film of water: flow = film·head².
+    fn film(&self) -> f64 {
+        let share = 1.0 + self.velocity_heads / 3.0;
+        (32.0_f64 / 27.0).sqrt() / (share * share)
+    }
+
+    /// How far the critical form lies above the orifice, as ln; +∞ below half depth.
+    fn excess(&self, t: f64) -> f64 {
+        let section = Section::at(t);
+        let over = self.head(&section) - 0.5;
+        if over <= 0.0 {
+            return f64::INFINITY;
+        }
+        (section.critical_flow() / (self.orifice * over.sqrt())).ln()
+    }
+
+    /// The largest t at which the critical form equals the orifice.
+    ///
+    /// `None` if the critical form stays below for ever. With an orifice coefficient so small
+    /// that the two never meet, the t at which they come nearest: W then waits there until the
+    /// orifice has caught up.
+    fn crossing(&self) -> Option<f64> {
+        // The ratio tends to (1 + K)^-½ / C_o for a drowned hole; ln t from film to crown.
+        let (top, bottom, steps) = (6.0_f64, -3.0_f64, 400);
+        let at = |i: i32| (top + (bottom - top) * f64::from(i) / f64::from(steps)).exp();
+        if self.excess(at(0)) <= 0.0 {
+            return None;
+        }
+        let (mut nearest, mut least_excess) = (at(0), f64::INFINITY);
+        for i in 1..=steps {
+            let excess = self.excess(at(i));
+            if excess <= 0.0 {
+                return Some(self.bisect(at(i), at(i - 1)));
+            }
+            if excess < least_excess {
+                (nearest, least_excess) = (at(i), excess);
+            }
+        }
+        Some(nearest)
+    }
+
+    fn bisect(&self, below: f64, above: f64) -> f64 {
+        let (mut low, mut high) = (below, above);
+        for _ in 0..80 {
+            let middle = 0.5 * (low + high);
+            if self.excess(middle) <= 0.0 {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        0.5 * (low + high)
+    }
+
+    /// t = tan φ at which the critical form asks for this head over bore.
+    fn t_for_head(&self, head: f64) -> f64 {
+        let depth = (head / (1.0 + self.velocity_heads / 3.0)).min(0.95);
+        let mut t = (depth / (1.0 - depth)).sqrt();
+        for _ in 0..40 {
+            let section = Section::at(t);
+            let now = self.head(&section);
+            let step = (now / head).ln() * now / self.head_rate(&section);
+            t *= (-step).exp();
+            if step.abs() < 1e-14 {
+                break;
+            }
+        }
+        t
+    }
+
+    pub(super) fn capacity(&self, head_m: f64) -> Slope {
+        let head = head_m / self.bore_m;
+        let unit = self.unit_m3_s;
+        if head <= FILM {
+            let film = self.film();
+            return Slope {
+                value: unit * film * head * head,
+                slope: unit * 2.0 * film * head / self.bore_m,
+            };
+        }
+        if head > self.crossing_head {
+            return self.drowned_capacity(head);
+        }
+        let section = Section::at(self.t_for_head(head));
+        let flow = unit * section.critical_flow();
+        let slope = flow * section.critical_flow_rate() / (self.head_rate(&section) * self.bore_m);
+        Slope { value: flow, slope }
+    }
+
+    fn drowned_capacity(&self, head: f64) -> Slope {
+        let root = (head - 0.5).max(0.0).sqrt();
+        let flow = self.orifice * root;
+        if flow < self.crossing_flow {
+            return Slope {
+                value: self.unit_m3_s * self.crossing_flow,
+                slope: 0.0,
+            };
+        }
+        Slope {
+            value: self.unit_m3_s * flow,
+            slope: self.unit_m3_s * 0.5 * self.orifice / (root * self.bore_m),
+        }
+    }
+
+    pub(super) fn head_for(&self, flow_m3_s: f64) -> Slope {
+        let flow = flow_m3_s / self.unit_m3_s;
+        let film = self.film();
+        if flow <= film * FILM * FILM {
+            let head_m = self.bore_m * (flow / film).sqrt();
+            return Slope {
+                value: head_m,
+                slope: 0.5 * head_m / flow_m3_s,
+            };
+        }
+        if flow > self.crossing_flow {
+            let root = flow / self.orifice;
+            return Slope {
+                value: self.bore_m * (0.5 + root * root),
+                slope: self.bore_m * 2.0 * root / (self.orifice * self.unit_m3_s),
+            };
+        }
+        let section = Section::at(t_for_critical_flow(flow));
+        let per_log_flow = self.head_rate(&section) / section.critical_flow_rate();
+        Slope {
+            value: self.bore_m * self.head(&section),
+            slope: self.bore_m * per_log_flow / flow_m3_s,
+        }
+    }
+}
