@@ -25,11 +25,13 @@ pub use origin::{Item, ItemKind, Origin, RunFacts, SuctionFacts, item_heads};
 
 use crate::catalogue::Catalogue;
 use crate::finding::Finding;
-use crate::hydraulics::inlet;
+use crate::hydraulics::inlet::{self, Inlet};
 use crate::hydraulics::water::Water;
-use crate::layout::Layout;
+use crate::layout::{Id, Layout};
 use crate::network::{Link, Network};
 use nodes::{Nodes, Place};
+use std::cell::RefCell;
+use std::collections::HashMap;
 
 /// Whether the pumps run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -79,6 +81,8 @@ pub(crate) struct Ground<'a> {
     water: Water,
     coefficients: inlet::Coefficients,
     nodes: Nodes<'a>,
+    /// Side holes by the bits of their bore: a layout has few bores and many ends, and a hole is dear to make.
+    holes: RefCell<HashMap<u64, Inlet>>,
 }
 
 /// Turns a layout into a network. Never fails; see [`Lowered::findings`].
@@ -101,6 +105,7 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
         water: water::water(&layout.water),
         coefficients: water::coefficients(&layout.coefficients),
         nodes,
+        holes: RefCell::default(),
     };
     ground.nodes.add_nowhere(layout, &mut network);
     nodes::unconnected(layout, &mut findings);
@@ -122,7 +127,13 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
 }
 
 impl<'a> Ground<'a> {
-    fn place(&self, id: &crate::layout::Id) -> Option<Place<'a>> {
+    fn place(&self, id: &Id) -> Option<Place<'a>> {
         self.nodes.place(id)
+    }
+
+    fn side_hole(&self, bore_m: f64) -> Inlet {
+        let mut holes = self.holes.borrow_mut();
+        let made = || Inlet::side_hole(bore_m, &self.coefficients);
+        *holes.entry(bore_m.to_bits()).or_insert_with(made)
     }
 }

@@ -4,7 +4,7 @@ use super::Ground;
 use super::pipe::Bore;
 use crate::hydraulics::friction::Wall;
 use crate::hydraulics::inlet::Inlet;
-use crate::hydraulics::loss::Minor;
+use crate::hydraulics::loss::{Loss, Minor};
 use crate::layout::{CrestKind, Opening, Rise, Turned};
 use crate::network::{Outlet, Port, Raised};
 
@@ -31,7 +31,7 @@ pub(super) fn port(
     };
     let hole = |lip_m: f64| Port {
         lip_m,
-        inlet: Inlet::side_hole(bore_m, &ground.coefficients),
+        inlet: ground.side_hole(bore_m),
         outlet: match leaves {
             Leaves::ByGravity => Outlet::Critical { bore_m },
             Leaves::Pushed => Outlet::Full { bore_m },
@@ -80,7 +80,7 @@ pub(super) fn raised(ground: &Ground<'_>, opening: &Opening, bore: &Bore) -> Opt
         return None;
     };
     let inlet = match crest {
-        CrestKind::Tee => Inlet::side_hole(bore.bore_m, &ground.coefficients),
+        CrestKind::Tee => ground.side_hole(bore.bore_m),
         CrestKind::Cup => Inlet::lip(bore.bore_m, &ground.coefficients),
     };
     Some(Raised {
@@ -90,12 +90,7 @@ pub(super) fn raised(ground: &Ground<'_>, opening: &Opening, bore: &Bore) -> Opt
     })
 }
 
-fn rising_leg(
-    ground: &Ground<'_>,
-    rise: &Rise,
-    bore: &Bore,
-    height_m: f64,
-) -> crate::hydraulics::loss::Loss {
+fn rising_leg(ground: &Ground<'_>, rise: &Rise, bore: &Bore, height_m: f64) -> Loss {
     let own = Bore {
         bore_m: rise.bore_m.unwrap_or(bore.bore_m),
         roughness_m: rise.roughness_m.unwrap_or(bore.roughness_m),
