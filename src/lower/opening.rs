@@ -24,19 +24,8 @@ pub(super) fn port(
     (bore_m, floor_m): (f64, Option<f64>),
     leaves: Leaves,
 ) -> Port {
-    let lip = |lip_m: f64, bore_m: f64| Port {
-        lip_m,
-        inlet: Inlet::lip(bore_m, &ground.coefficients),
-        outlet: Outlet::Lip,
-    };
-    let hole = |lip_m: f64| Port {
-        lip_m,
-        inlet: ground.side_hole(bore_m),
-        outlet: match leaves {
-            Leaves::ByGravity => Outlet::Critical { bore_m },
-            Leaves::Pushed => Outlet::Full { bore_m },
-        },
-    };
+    let lip = |lip_m: f64, bore_m: f64| lip(ground, lip_m, bore_m);
+    let hole = |lip_m: f64| hole(ground, (lip_m, bore_m), leaves);
     match opening {
         Opening::Upstand { crest_m, .. } => lip(*crest_m, bore_m),
         Opening::SideHole { invert_m, .. } => hole(*invert_m),
@@ -64,6 +53,27 @@ pub(super) fn port(
         Opening::RaisedIntake { intake_m, rise, .. } => {
             lip(*intake_m, rise.bore_m.unwrap_or(bore_m))
         }
+    }
+}
+
+/// A lip that faces up or down.
+fn lip(ground: &Ground<'_>, lip_m: f64, bore_m: f64) -> Port {
+    Port {
+        lip_m,
+        inlet: Inlet::lip(bore_m, &ground.coefficients),
+        outlet: Outlet::Lip,
+    }
+}
+
+/// A horizontal end; its lip is its invert.
+fn hole(ground: &Ground<'_>, (lip_m, bore_m): (f64, f64), leaves: Leaves) -> Port {
+    Port {
+        lip_m,
+        inlet: ground.side_hole(bore_m),
+        outlet: match leaves {
+            Leaves::ByGravity => Outlet::Critical { bore_m },
+            Leaves::Pushed => Outlet::Full { bore_m },
+        },
     }
 }
 
