@@ -3,11 +3,13 @@
 //! The crate is laid out as a house of rooms; `DEVELOPERS.md` has the plan and
 //! `tests/it/architecture.rs` holds the rooms to it.
 
+pub mod catalogue;
 pub mod evaluate;
 pub mod finding;
 pub mod geometry;
 pub mod hydraulics;
 pub mod layout;
+pub mod lower;
 pub mod network;
 pub mod solve;
 pub mod states;

@@ -7,3 +7,4 @@ mod sources;
 mod support;
 mod verification;
 mod catalogue;
+mod lower;

@@ -1,3 +1,4 @@
 //! Things to test with.
-
 pub mod networks;
+//! What several rooms' tests share.
+pub mod layouts;

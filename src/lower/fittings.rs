@@ -1,0 +1,133 @@
+//! Fittings: K from the catalogue, or as given.
+
+use super::pipe::Bore;
+use super::{Ground, Item, ItemKind, findings};
+use crate::catalogue::{Fitting, Place};
+use crate::finding::Finding;
+use crate::hydraulics::fittings::{contraction_k, crane_turbulent_factor, expansion_k};
+use crate::hydraulics::loss::Minor;
+use crate::layout::{FittingUse, Id, Run};
+
+/// What each entry of fittings loses, its count multiplied in.
+pub(super) fn items(
+    ground: &Ground<'_>,
+    run: &Run,
+    bore: &Bore,
+    out: &mut Vec<Finding>,
+) -> Vec<Item> {
+    let mut items = Vec::new();
+    for used in run.fittings.iter().filter(|used| used.count > 0) {
+        let kind = ground.catalogue.fitting(&used.kind);
+        let one = minor(ground, (run, bore), (used, kind), out);
+        items.push(Item {
+            what: words(kind.map_or(&used.kind, |kind| &kind.words), used.count),
+            kind: ItemKind::Minor(Minor {
+                k: one.k.max(0.0) * f64::from(used.count),
+                bore_m: one.bore_m,
+            }),
+        });
+    }
+    items
+}
+
+/// Whether an entered fitting takes the place of the plain entrance, or exit.
+pub(super) fn any_at(ground: &Ground<'_>, run: &Run, place: Place) -> bool {
+    run.fittings.iter().any(|used| {
+        let kind = ground.catalogue.fitting(&used.kind);
+        used.count > 0 && kind.is_some_and(|kind| kind.place == place)
+    })
+}
+
+fn words(kind: &str, count: u32) -> String {
+    if count == 1 {
+        kind.to_owned()
+    } else {
+        format!("{count} × {kind}")
+    }
+}
+
+/// K of one, with the bore that it is on.
+fn minor(
+    ground: &Ground<'_>,
+    (run, bore): (&Run, &Bore),
+    (used, kind): (&FittingUse, Option<&Fitting>),
+    out: &mut Vec<Finding>,
+) -> Minor {
+    let bore_m = used.bore_m.unwrap_or(bore.bore_m);
+    if let Some(k) = used.k {
+        return Minor { k, bore_m };
+    }
+    let Some(kind) = kind else {
+        out.push(unknown_kind(ground, &run.id, used));
+        return Minor { k: 0.0, bore_m };
+    };
+    if kind.is_step() {
+        if used.bore_m.is_none() {
+            out.push(step_to_nowhere(&run.id, kind));
+        }
+        return step(bore.bore_m, bore_m);
+    }
+    let crane_ft = crane_turbulent_factor(bore_m);
+    let darcy_f = bore.ordinary_factor(ground, bore_m);
+    let chosen = kind.k(bore_m, crane_ft, darcy_f, used.choice.as_deref());
+    if chosen.is_none() {
+        out.push(unknown_choice(&run.id, used, kind));
+    }
+    let k = chosen.or_else(|| kind.k(bore_m, crane_ft, darcy_f, None));
+    Minor {
+        k: k.unwrap_or(0.0),
+        bore_m,
+    }
+}
+
+/// A step from the run's bore to another, on the velocity in the smaller: Borda–Carnot where it widens.
+///
+/// A flow the other way through it is given the same K.
+fn step(from_m: f64, to_m: f64) -> Minor {
+    Minor {
+        k: if to_m > from_m {
+            expansion_k(from_m, to_m)
+        } else {
+            contraction_k(from_m, to_m)
+        },
+        bore_m: from_m.min(to_m),
+    }
+}
+
+fn unknown_kind(ground: &Ground<'_>, run: &Id, used: &FittingUse) -> Finding {
+    let kind = &used.kind;
+    let text = vec![
+        run.into(),
+        format!(" has a fitting “{kind}”, which is not in the catalogue; it is computed as losing nothing.")
+            .into(),
+    ];
+    let nearest = ground.catalogue.nearest_fitting(kind);
+    findings::not_in_catalogue(run, text, nearest, "give its K")
+}
+
+fn unknown_choice(run: &Id, used: &FittingUse, kind: &Fitting) -> Finding {
+    let choice = used.choice.as_deref().unwrap_or_default();
+    let words = &kind.words;
+    let text = vec![
+        run.into(),
+        format!(
+            " takes the K of its {words} from “{choice}”, which the catalogue does not have for it; "
+        )
+        .into(),
+        "the usual source is used.".into(),
+    ];
+    let usual = kind.choices.first().map(|choice| choice.source.as_str());
+    findings::not_in_catalogue(run, text, usual, "give its K")
+}
+
+fn step_to_nowhere(run: &Id, kind: &Fitting) -> Finding {
+    let words = &kind.words;
+    let text = vec![
+        run.into(),
+        format!(" has a {words} without a second bore; it is computed as losing nothing.").into(),
+    ];
+    let mut found = findings::not_in_catalogue(run, text, None, "give its K");
+    let cure = "Give the bore that it leads to.";
+    found.cures = vec![findings::advice(vec![cure.into()])];
+    found
+}

@@ -1,0 +1,115 @@
+//! Everything that takes head along a run, item by item, and their sum as one law.
+
+use super::pipe::Bore;
+use super::{Ground, Item, ItemKind, fittings, valves};
+use crate::catalogue::Place;
+use crate::finding::Finding;
+use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
+use crate::hydraulics::loss::{Loss, Minor};
+use crate::layout::{EquipmentLoss, Run};
+
+/// Bores at the two ends on which plain entrance and exit are counted; none where there is none: at a
+/// joint, and where the entrance belongs to a rising leg.
+#[derive(Clone, Copy)]
+pub(super) struct EndBores {
+    pub entrance_m: Option<f64>,
+    pub exit_m: Option<f64>,
+}
+
+/// What a run loses, item by item.
+///
+/// Entrance and exit are counted once each, at the ends where the link starts and ends; flow the other
+/// way loses the same.
+pub(super) fn items(
+    ground: &Ground<'_>,
+    run: &Run,
+    (bore, ends): (&Bore, EndBores),
+    out: &mut Vec<Finding>,
+) -> Vec<Item> {
+    let mut items = vec![Item {
+        what: "pipe".to_owned(),
+        kind: ItemKind::Pipe,
+    }];
+    if let Some(k) = run.total_k {
+        items.push(minor(
+            "entrance, fittings and exit together",
+            k,
+            bore.bore_m,
+        ));
+    } else {
+        let plain = |place| !fittings::any_at(ground, run, place);
+        if let Some(bore_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
+            let k = ground.layout.coefficients.entrance_k;
+            items.push(minor("entrance", k, bore_m));
+        }
+        items.extend(fittings::items(ground, run, bore, out));
+        if let Some(bore_m) = ends.exit_m.filter(|_| plain(Place::Exit)) {
+            items.push(minor("exit", ground.layout.coefficients.exit_k, bore_m));
+        }
+    }
+    items.extend(valves::items(ground, run, bore, out));
+    for piece in &run.equipment {
+        let law = equipment_law(&piece.clean);
+        items.push(Item {
+            what: piece.name.clone(),
+            kind: ItemKind::Equipment { a: law.a, b: law.b },
+        });
+    }
+    items
+}
+
+/// A loss coefficient by name.
+pub(super) fn minor(what: &str, k: f64, bore_m: f64) -> Item {
+    Item {
+        what: what.to_owned(),
+        kind: ItemKind::Minor(Minor {
+            k: k.max(0.0),
+            bore_m,
+        }),
+    }
+}
+
+/// Adds the items to the loss of the bare pipe: one K per distinct bore, since this is the innermost
+/// loop of all.
+pub(super) fn sum(bare: Loss, items: &[Item]) -> Loss {
+    let mut loss = bare;
+    for item in items {
+        match item.kind {
+            ItemKind::Pipe | ItemKind::Rise => {}
+            ItemKind::Equipment { a, b } => {
+                loss.equipment_a += a;
+                loss.equipment_b += b;
+            }
+            ItemKind::Minor(minor) if minor.k > 0.0 => add(&mut loss.minors, minor),
+            ItemKind::Minor(_) => {}
+        }
+    }
+    loss
+}
+
+fn add(minors: &mut Vec<Minor>, minor: Minor) {
+    match minors.iter_mut().find(|sum| sum.bore_m == minor.bore_m) {
+        Some(sum) => sum.k += minor.k,
+        None => minors.push(minor),
+    }
+}
+
+/// h = a·Q + b·Q² of a piece of equipment; one that cannot be read loses nothing.
+fn equipment_law(loss: &EquipmentLoss) -> equipment::Equipment {
+    let law = match loss {
+        EquipmentLoss::Terms { a, b } => Some(equipment::Equipment { a: *a, b: *b }),
+        EquipmentLoss::Points(points) => match points.as_slice() {
+            [only] => from_one_point(only.flow_m3_s, only.head_m),
+            [first, second, ..] => from_two_points(
+                (first.flow_m3_s, first.head_m),
+                (second.flow_m3_s, second.head_m),
+            ),
+            [] => None,
+        },
+    };
+    let law = law.unwrap_or(equipment::Equipment { a: 0.0, b: 0.0 });
+    equipment::Equipment {
+        a: law.a.max(0.0),
+        b: law.b.max(0.0),
+    }
+}

@@ -1,0 +1,139 @@
+//! Layout in, network out: the only room that holds both keys.
+//!
+//! It never fails. What it cannot make sense of becomes a finding and a
+//! harmless law, so that everything else can still be computed.
+//!
+//! Invariant: does not solve; no level and no flow is known here.
+
+mod ends;
+mod findings;
+mod fittings;
+mod losses;
+mod nodes;
+mod opening;
+mod opening_findings;
+mod origin;
+mod pipe;
+mod pump;
+mod rims;
+mod run;
+mod valves;
+mod vessel;
+mod water;
+
+pub use origin::{Item, ItemKind, Origin, RunFacts, SuctionFacts, item_heads};
+
+use crate::catalogue::Catalogue;
+use crate::finding::Finding;
+use crate::hydraulics::inlet::{self, Inlet};
+use crate::hydraulics::water::Water;
+use crate::layout::{Id, Layout};
+use crate::network::{Link, Network};
+use nodes::{Nodes, Place};
+use std::cell::RefCell;
+use std::collections::HashMap;
+
+/// Whether the pumps run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pumps {
+    /// Every pump with a speed above 0 runs.
+    On,
+    /// Every pump is an open pipe with its own K.
+    Off,
+}
+
+/// How high the walls are taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Walls {
+    /// As high as it takes: nothing spills, and the level says what the flow needs.
+    Tall,
+    /// Up to the rim: water spills over it.
+    AsBuilt,
+}
+
+/// What is asked of the layout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Situation {
+    /// Whether the pumps run.
+    pub pumps: Pumps,
+    /// Whether rims spill.
+    pub walls: Walls,
+}
+
+/// A layout as numbers.
+#[derive(Clone, Debug)]
+pub struct Lowered {
+    /// Levels at nodes, laws on links.
+    pub network: Network,
+    /// Which number belongs to which part.
+    pub origin: Origin,
+    /// The water in it.
+    pub water: Water,
+    /// What was noticed on the way; all said of the running state.
+    pub findings: Vec<Finding>,
+}
+
+/// What every part of the work looks up.
+pub(crate) struct Ground<'a> {
+    layout: &'a Layout,
+    catalogue: &'a Catalogue,
+    situation: Situation,
+    water: Water,
+    coefficients: inlet::Coefficients,
+    nodes: Nodes<'a>,
+    /// Side holes by the bits of their bore: a layout has few bores and many ends, and a hole is dear to make.
+    holes: RefCell<HashMap<u64, Inlet>>,
+}
+
+/// Turns a layout into a network. Never fails; see [`Lowered::findings`].
+///
+/// A layout with faults gives harmless laws where the fault is, not an error.
+pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lowered {
+    let mut network = Network::new();
+    let mut findings = Vec::new();
+    let nodes = Nodes::add(layout, &mut network);
+    let mut origin = Origin {
+        vessels: nodes.vessels.iter().map(|node| node.index()).collect(),
+        joints: nodes.joints.iter().map(|node| node.index()).collect(),
+        fixed: nodes.fixed.iter().map(|node| node.index()).collect(),
+        ..Origin::default()
+    };
+    let mut ground = Ground {
+        layout,
+        catalogue,
+        situation,
+        water: water::water(&layout.water),
+        coefficients: water::coefficients(&layout.coefficients),
+        nodes,
+        holes: RefCell::default(),
+    };
+    ground.nodes.add_nowhere(layout, &mut network);
+    nodes::unconnected(layout, &mut findings);
+    for run in &layout.runs {
+        let lowered = run::lower_run(&ground, run, &mut findings);
+        let link = Link::Run(Box::new(lowered.law));
+        let edge = network.add_edge(lowered.source, lowered.target, link);
+        origin.runs.push(edge.index());
+        origin.run_facts.push(lowered.facts);
+    }
+    pipe::warm_or_cold(layout, &mut findings);
+    rims::add(&ground, &mut network, &mut origin);
+    Lowered {
+        network,
+        origin,
+        water: ground.water,
+        findings,
+    }
+}
+
+impl<'a> Ground<'a> {
+    fn place(&self, id: &Id) -> Option<Place<'a>> {
+        self.nodes.place(id)
+    }
+
+    fn side_hole(&self, bore_m: f64) -> Inlet {
+        let mut holes = self.holes.borrow_mut();
+        let made = || Inlet::side_hole(bore_m, &self.coefficients);
+        *holes.entry(bore_m.to_bits()).or_insert_with(made)
+    }
+}

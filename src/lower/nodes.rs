@@ -1,0 +1,117 @@
+//! Vessels, joints and fixed levels become nodes.
+
+use super::{findings, vessel};
+use crate::finding::{Code, Finding, Severity};
+use crate::layout::{Fixed, Id, Joint, Layout, Vessel};
+use crate::network::{Network, Node};
+use petgraph::graph::NodeIndex;
+use std::collections::{HashMap, HashSet};
+
+/// What stands at a node.
+#[derive(Clone, Copy)]
+pub(super) enum Part<'a> {
+    Vessel(&'a Vessel),
+    Joint(&'a Joint),
+    Fixed(&'a Fixed),
+}
+
+/// A part with its node.
+#[derive(Clone, Copy)]
+pub(super) struct Place<'a> {
+    pub node: NodeIndex,
+    pub part: Part<'a>,
+}
+
+/// The nodes of a layout.
+pub(super) struct Nodes<'a> {
+    pub vessels: Vec<NodeIndex>,
+    pub joints: Vec<NodeIndex>,
+    pub fixed: Vec<NodeIndex>,
+    by_id: HashMap<&'a Id, Place<'a>>,
+    nowhere: Option<NodeIndex>,
+}
+
+impl<'a> Nodes<'a> {
+    /// Adds a node per part, vessels first, then joints, then fixed levels.
+    pub fn add(layout: &'a Layout, network: &mut Network) -> Nodes<'a> {
+        let mut nodes = Nodes {
+            vessels: Vec::new(),
+            joints: Vec::new(),
+            fixed: Vec::new(),
+            by_id: HashMap::new(),
+            nowhere: None,
+        };
+        for vessel in &layout.vessels {
+            let node = network.add_node(vessel_node(vessel));
+            nodes.vessels.push(node);
+            nodes.remember(&vessel.id, node, Part::Vessel(vessel));
+        }
+        for joint in &layout.joints {
+            let node = network.add_node(Node::Joint {
+                source_m3_s: joint.make_up_m3_s,
+            });
+            nodes.joints.push(node);
+            nodes.remember(&joint.id, node, Part::Joint(joint));
+        }
+        for fixed in &layout.fixed {
+            let node = network.add_node(Node::Fixed {
+                level_m: fixed.level_m,
+            });
+            nodes.fixed.push(node);
+            nodes.remember(&fixed.id, node, Part::Fixed(fixed));
+        }
+        nodes
+    }
+
+    fn remember(&mut self, id: &'a Id, node: NodeIndex, part: Part<'a>) {
+        self.by_id.entry(id).or_insert(Place { node, part });
+    }
+
+    /// The part with this id.
+    pub fn place(&self, id: &Id) -> Option<Place<'a>> {
+        self.by_id.get(id).copied()
+    }
+
+    /// Gives runs that end at no part a node to end at, if there are such runs.
+    pub fn add_nowhere(&mut self, layout: &Layout, network: &mut Network) {
+        let mut ends = layout.runs.iter().flat_map(|run| [&run.from, &run.to]);
+        if ends.any(|end| self.place(&end.at).is_none()) {
+            self.nowhere = Some(network.add_node(Node::Fixed { level_m: 0.0 }));
+        }
+    }
+
+    /// The node of a part; that of no part where the id names none.
+    pub fn node(&self, id: &Id) -> NodeIndex {
+        match self.place(id) {
+            Some(place) => place.node,
+            None => self.nowhere.unwrap_or_default(),
+        }
+    }
+}
+
+fn vessel_node(vessel: &Vessel) -> Node {
+    Node::Vessel {
+        storage: vessel::storage(vessel),
+        level_m: vessel.fill_m,
+        source_m3_s: vessel.make_up_m3_s,
+    }
+}
+
+/// A note for every vessel and joint that no run reaches.
+pub(super) fn unconnected(layout: &Layout, out: &mut Vec<Finding>) {
+    let reached: HashSet<&Id> = layout
+        .runs
+        .iter()
+        .flat_map(|run| [&run.from.at, &run.to.at])
+        .collect();
+    let vessels = layout.vessels.iter().map(|vessel| &vessel.id);
+    let joints = layout.joints.iter().map(|joint| &joint.id);
+    for id in vessels.chain(joints).filter(|id| !reached.contains(id)) {
+        let text = vec!["No run reaches ".into(), id.into(), ".".into()];
+        out.push(findings::finding(
+            (Code::NotConnected, Severity::Note),
+            &[id],
+            text,
+        ));
+    }
+}

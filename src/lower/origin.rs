@@ -1,0 +1,133 @@
+//! Which number belongs to which part, and what a run is made of.
+
+use crate::hydraulics::friction::Wall;
+use crate::hydraulics::loss::{Loss, Minor};
+use crate::hydraulics::pump::Curve;
+use crate::network::RunLaw;
+
+/// Node and link indices of the parts, in the order of the layout.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Origin {
+    /// Node of each vessel.
+    pub vessels: Vec<usize>,
+    /// Node of each joint.
+    pub joints: Vec<usize>,
+    /// Node of each fixed level.
+    pub fixed: Vec<usize>,
+    /// Link of each run.
+    pub runs: Vec<usize>,
+    /// Link of each vessel's rim; none with tall walls, or where the rim has no length.
+    pub rims: Vec<Option<usize>>,
+    /// Node that catches water which is lost over rims; none where none can be.
+    pub lost: Option<usize>,
+    /// What each run is made of.
+    pub run_facts: Vec<RunFacts>,
+}
+
+/// What a run is made of, as drawn: `[from, to]`, whichever way its link points.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunFacts {
+    /// Its link goes from `to` to `from`.
+    pub reversed: bool,
+    /// Bore, metres.
+    pub bore_m: f64,
+    /// Length, metres; without the rising leg of a raised intake.
+    pub length_m: f64,
+    /// How far its most shut valve is open; none where it has no valve.
+    pub valve_open: Option<f64>,
+    /// Everything that takes head along it.
+    pub items: Vec<Item>,
+    /// What lies before its pump, where that is given.
+    pub suction: Option<SuctionFacts>,
+    /// The curve of its pump at its speed, running or not.
+    pub pump_curve: Option<Curve>,
+    /// Its pump runs.
+    pub pump_on: bool,
+    /// The curve of its pump rises somewhere as entered.
+    pub curve_rises: bool,
+    /// Height of the lip at each end (invert of a horizontal one), metres; none at a joint and where no
+    /// lip counts. Of a raised intake the lip of the intake, not the crest.
+    pub end_lips_m: [Option<f64>; 2],
+    /// Elevation of the pipe at each end, metres: the lip or crest, else the joint, the level or the floor.
+    pub end_elevations_m: [f64; 2],
+    /// Highest point of the pipe, metres.
+    pub highest_m: f64,
+}
+
+impl RunFacts {
+    /// The flow as drawn from the flow of its link, m³/s, and the reverse.
+    pub fn as_drawn(&self, link_flow_m3_s: f64) -> f64 {
+        if self.reversed {
+            -link_flow_m3_s
+        } else {
+            link_flow_m3_s
+        }
+    }
+}
+
+/// What lies before a pump.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SuctionFacts {
+    /// Centre of the pump's inlet, metres.
+    pub elevation_m: f64,
+    /// The end that it draws from, as drawn: 0 `from`, 1 `to`.
+    pub end: usize,
+    /// What the pipe before it loses: `loss.length_m` of it, with the K given for it.
+    pub loss: Loss,
+}
+
+/// One thing along a run that takes head.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    /// What it is, in words.
+    pub what: String,
+    /// Its law.
+    pub kind: ItemKind,
+}
+
+/// The law of an [`Item`].
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ItemKind {
+    /// Friction of the pipe.
+    Pipe,
+    /// A loss coefficient on the velocity in a bore; counts are multiplied in.
+    Minor(Minor),
+    /// h = a·Q + b·Q².
+    Equipment {
+        /// s/m².
+        a: f64,
+        /// s²/m⁵.
+        b: f64,
+    },
+    /// The rising leg of a raised intake, all of it.
+    Rise,
+}
+
+/// The head that each item takes at a flow, metres, signed as the flow.
+///
+/// `flow_m3_s` is that of the link or as drawn, either sign. The heads sum to `law.loss.at(flow)`, with
+/// `law.raised`'s rising leg added where there is one.
+pub fn item_heads(facts: &RunFacts, law: &RunLaw, flow_m3_s: f64) -> Vec<(String, f64)> {
+    let size = |kind: &ItemKind| match *kind {
+        ItemKind::Pipe => law.loss.parts(flow_m3_s).friction_m,
+        ItemKind::Minor(minor) => alone(&law.loss, minor).parts(flow_m3_s).minor_m,
+        ItemKind::Equipment { a, b } => {
+            let flow = flow_m3_s.abs();
+            a * flow + b * flow * flow
+        }
+        ItemKind::Rise => law
+            .raised
+            .as_ref()
+            .map_or(0.0, |raised| raised.rise.at(flow_m3_s).value.abs()),
+    };
+    let signed = |item: &Item| (item.what.clone(), size(&item.kind).copysign(flow_m3_s));
+    facts.items.iter().map(signed).collect()
+}
+
+fn alone(loss: &Loss, minor: Minor) -> Loss {
+    Loss {
+        minors: vec![minor],
+        wall: Wall::FixedFactor(0.0),
+        ..*loss
+    }
+}

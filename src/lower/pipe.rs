@@ -1,0 +1,198 @@
+//! The pipe of a run: its bore and its wall.
+
+use super::{Ground, findings};
+use crate::catalogue::Family;
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::hydraulics::friction::{Wall, darcy_factor};
+use crate::hydraulics::hazen_williams::LEAST_BORE_IN_RANGE_M;
+use crate::hydraulics::{LEAST_BORE_M, loss::Loss};
+use crate::layout::{Friction, Id, Layout, Pipe, Run};
+use crate::units::Quantity;
+
+/// Roughness of drawn plastic, metres: drawn tubing, 0.0015 mm. [@white]
+const PLASTIC_ROUGHNESS_M: f64 = 1.5e-6;
+/// Hazen–Williams C of plastic pipe; tables give 140 to 150. [@hazen-williams]
+const PLASTIC_C: f64 = 150.0;
+/// Bore of a pipe that the catalogue does not have, metres: a common one, so that the rest can be computed.
+const STAND_IN_BORE_M: f64 = 0.05;
+/// Velocity at which a length of pipe is turned into a K, m/s: the middle of what builders aim at.
+/// Common practice, no source.
+const ORDINARY_VELOCITY_M_S: f64 = 1.0;
+/// Water for which Hazen–Williams is used, °C: near 15, ten degrees either way.
+/// Common practice, no source.
+const HAZEN_WILLIAMS_RANGE_C: std::ops::RangeInclusive<f64> = 5.0..=25.0;
+
+/// Bore and wall of a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Bore {
+    pub bore_m: f64,
+    pub roughness_m: f64,
+    pub wall: Wall,
+}
+
+/// Bore and wall of a run; words that the catalogue does not have become findings.
+pub(super) fn bore(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> Bore {
+    let (bore_m, roughness_m, c) = match &run.pipe {
+        Pipe::Own {
+            bore_m,
+            roughness_m,
+            hazen_williams_c,
+        } => (
+            *bore_m,
+            roughness_m.unwrap_or(PLASTIC_ROUGHNESS_M),
+            hazen_williams_c.unwrap_or(PLASTIC_C),
+        ),
+        Pipe::Bought {
+            family,
+            size,
+            roughness_m,
+            hazen_williams_c,
+        } => {
+            let known = ground.catalogue.family(family);
+            let of_wall = known.map_or((PLASTIC_ROUGHNESS_M, PLASTIC_C), wall_of);
+            (
+                bought_bore_m(ground, &run.id, (family, size), out),
+                roughness_m.unwrap_or(of_wall.0),
+                hazen_williams_c.unwrap_or(of_wall.1),
+            )
+        }
+    };
+    let wall = match (run.friction_factor, friction(ground.layout, run)) {
+        (Some(factor), _) => Wall::FixedFactor(factor),
+        (None, Friction::DarcyWeisbach) => Wall::Darcy { roughness_m },
+        (None, Friction::HazenWilliams) => Wall::HazenWilliams { c },
+    };
+    if matches!(wall, Wall::HazenWilliams { .. }) && bore_m < LEAST_BORE_IN_RANGE_M {
+        out.push(narrow(&run.id, bore_m));
+    }
+    Bore {
+        bore_m,
+        roughness_m,
+        wall,
+    }
+}
+
+fn friction(layout: &Layout, run: &Run) -> Friction {
+    run.friction.unwrap_or(layout.friction)
+}
+
+fn wall_of(family: &Family) -> (f64, f64) {
+    (family.roughness_m, family.hazen_williams_c)
+}
+
+fn bought_bore_m(
+    ground: &Ground<'_>,
+    run: &Id,
+    (family, size): (&str, &str),
+    out: &mut Vec<Finding>,
+) -> f64 {
+    if let Some(pipe) = ground.catalogue.pipe(family, size) {
+        return pipe.bore_m();
+    }
+    let stand_in = Piece::Number(Quantity::Bore, STAND_IN_BORE_M);
+    let (wrong, nearest) = if ground.catalogue.family(family).is_some() {
+        let wrong = format!(" is size “{size}” of “{family}”, which is not in the catalogue; ");
+        (wrong, ground.catalogue.nearest_size(family, size))
+    } else {
+        let wrong = format!(" is of the family “{family}”, which is not in the catalogue; ");
+        (wrong, ground.catalogue.nearest_family(family))
+    };
+    let text = vec![
+        "The pipe of ".into(),
+        run.into(),
+        wrong.into(),
+        "it is computed with a bore of ".into(),
+        stand_in,
+        ".".into(),
+    ];
+    out.push(findings::not_in_catalogue(
+        run,
+        text,
+        nearest,
+        "give the bore itself",
+    ));
+    STAND_IN_BORE_M
+}
+
+fn narrow(run: &Id, bore_m: f64) -> Finding {
+    let text = vec![
+        run.into(),
+        " uses Hazen–Williams with a bore of ".into(),
+        Piece::Number(Quantity::Bore, bore_m),
+        "; it is meant for ".into(),
+        Piece::Number(Quantity::Bore, LEAST_BORE_IN_RANGE_M),
+        " and more.".into(),
+    ];
+    let kind = (Code::HazenWilliamsRange, Severity::Warning);
+    let mut found = findings::finding(kind, &[run], text);
+    found.measured = Some(bore_m);
+    found.limit = Some(LEAST_BORE_IN_RANGE_M);
+    found.quantity = Quantity::Bore;
+    found.cures.push(use_darcy());
+    found
+}
+
+fn use_darcy() -> crate::finding::Cure {
+    findings::advice(vec!["Use Darcy–Weisbach here.".into()])
+}
+
+/// One finding for all runs by Hazen–Williams, where the water is too warm or too cold for it.
+pub(super) fn warm_or_cold(layout: &Layout, out: &mut Vec<Finding>) {
+    let temperature_c = layout.water.temperature_c;
+    if HAZEN_WILLIAMS_RANGE_C.contains(&temperature_c) {
+        return;
+    }
+    let by_formula = layout.runs.iter().filter(|run| {
+        run.friction_factor.is_none() && friction(layout, run) == Friction::HazenWilliams
+    });
+    let about: Vec<&Id> = by_formula.map(|run| &run.id).collect();
+    if about.is_empty() {
+        return;
+    }
+    let (low, high) = HAZEN_WILLIAMS_RANGE_C.into_inner();
+    let text = vec![
+        "Hazen–Williams is used with water at ".into(),
+        Piece::Number(Quantity::Temperature, temperature_c),
+        "; it is meant for ordinary cold water, here taken as ".into(),
+        Piece::Number(Quantity::Temperature, low),
+        " to ".into(),
+        Piece::Number(Quantity::Temperature, high),
+        ".".into(),
+    ];
+    let kind = (Code::HazenWilliamsRange, Severity::Warning);
+    let mut found = findings::finding(kind, &about, text);
+    found.measured = Some(temperature_c);
+    found.limit = Some(if temperature_c < low { low } else { high });
+    found.quantity = Quantity::Temperature;
+    found.cures.push(use_darcy());
+    out.push(found);
+}
+
+impl Bore {
+    /// The loss of a length of this pipe, with no fittings yet.
+    pub fn loss(&self, ground: &Ground<'_>, length_m: f64) -> Loss {
+        Loss {
+            bore_m: self.bore_m,
+            length_m,
+            wall: self.wall,
+            minors: Vec::new(),
+            equipment_a: 0.0,
+            equipment_b: 0.0,
+            kinematic_viscosity_m2_s: ground.water.kinematic_viscosity_m2_s,
+            gravity_m_s2: ground.coefficients.gravity_m_s2,
+            hazen_williams_k: ground.layout.coefficients.hazen_williams.k,
+        }
+    }
+
+    /// Darcy factor by which a fitting's equivalent length counts: that of this wall in the fitting's bore
+    /// at 1 m/s, or the one held fixed for the run. By Hazen–Williams too, from the roughness.
+    pub fn ordinary_factor(&self, ground: &Ground<'_>, bore_m: f64) -> f64 {
+        if let Wall::FixedFactor(factor) = self.wall {
+            return factor;
+        }
+        let bore_m = bore_m.max(LEAST_BORE_M);
+        let viscosity = ground.water.kinematic_viscosity_m2_s.max(1e-9);
+        let reynolds = ORDINARY_VELOCITY_M_S * bore_m / viscosity;
+        darcy_factor(reynolds, self.roughness_m / bore_m).value
+    }
+}

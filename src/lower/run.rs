@@ -1,0 +1,146 @@
+//! A run becomes a link.
+
+use super::ends::{self, Meeting};
+use super::losses::{self, EndBores};
+use super::pipe::{self, Bore};
+use super::pump::{self, Drive};
+use super::{Ground, Item, ItemKind, RunFacts, findings, opening_findings, valves};
+use crate::finding::{Code, Finding, Severity};
+use crate::geometry::{Corner, route_length_m};
+use crate::layout::{Direction, Id, Run};
+use crate::network::{Check, PumpLaw, RunLaw};
+use petgraph::graph::NodeIndex;
+
+/// A run as a link.
+pub(super) struct LoweredRun {
+    pub source: NodeIndex,
+    pub target: NodeIndex,
+    pub law: RunLaw,
+    pub facts: RunFacts,
+}
+
+/// The link of a run, with what was noticed on the way.
+///
+/// The link goes as the run was drawn, unless only its `to` end has a raised intake: that must be at the
+/// source of a link, so the link then goes the other way, just as if the run had been drawn so.
+pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> LoweredRun {
+    let bore = pipe::bore(ground, run, out);
+    let drive = pump::drive(ground, run, out);
+    let [from, to] = ends::ends(ground, run, (&bore, drive.on), out);
+    opening_findings::openings(ground, run, out);
+    let corners = route(run, &from, &to);
+    let reversed = to.raised.is_some();
+    let mut facts = facts(run, &corners, [&from, &to]);
+    let mut check = turn(valves::check(ground, run), reversed);
+    for (end, meeting) in [(&run.from, &from), (&run.to, &to)] {
+        if !meeting.found {
+            out.push(leads_nowhere(&run.id, &end.at));
+            check = Check::Shut;
+        }
+    }
+    let (source, target) = if reversed { (to, from) } else { (from, to) };
+    let items = items(ground, run, (&bore, drive.on, &source, &target), out);
+    facts.reversed = reversed;
+    facts.suction = pump::suction(ground, run, &bore);
+    facts.bore_m = bore.bore_m;
+    let law = RunLaw {
+        ends: [source.port, target.port],
+        loss: losses::sum(bore.loss(ground, facts.length_m), &items),
+        pump: pump_law(run, &drive, reversed),
+        check,
+        raised: source.raised,
+    };
+    facts.items = items;
+    facts.pump_on = drive.on;
+    facts.curve_rises = drive.rises;
+    facts.pump_curve = drive.curve;
+    LoweredRun {
+        source: source.node,
+        target: target.node,
+        law,
+        facts,
+    }
+}
+
+fn route(run: &Run, from: &Meeting, to: &Meeting) -> Vec<Corner> {
+    let mut corners = Vec::with_capacity(run.route.len() + 2);
+    corners.push(from.corner);
+    corners.extend(&run.route);
+    corners.push(to.corner);
+    corners
+}
+
+/// What the drawing alone says of a run.
+fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
+    let lip = |meeting: &Meeting| Some(meeting.port.lip_m).filter(|lip_m| lip_m.is_finite());
+    let heights = corners.iter().map(|corner| corner.z_m);
+    RunFacts {
+        reversed: false,
+        bore_m: 0.0,
+        length_m: run.length_m.unwrap_or_else(|| route_length_m(corners)),
+        valve_open: valves::least_opening(run),
+        items: Vec::new(),
+        suction: None,
+        pump_curve: None,
+        pump_on: false,
+        curve_rises: false,
+        end_lips_m: ends.map(lip),
+        end_elevations_m: ends.map(|meeting| meeting.corner.z_m),
+        highest_m: heights.fold(f64::NEG_INFINITY, f64::max),
+    }
+}
+
+fn items(
+    ground: &Ground<'_>,
+    run: &Run,
+    (bore, pump_on, source, target): (&Bore, bool, &Meeting, &Meeting),
+    out: &mut Vec<Finding>,
+) -> Vec<Item> {
+    let ends = EndBores {
+        entrance_m: source.bore_m.filter(|_| source.raised.is_none()),
+        exit_m: target.bore_m,
+    };
+    let mut items = losses::items(ground, run, (bore, ends), out);
+    if let Some(pump) = run.pump.as_ref().filter(|_| !pump_on) {
+        items.push(losses::minor(
+            "pump standing still",
+            pump.stopped_k,
+            bore.bore_m,
+        ));
+    }
+    if source.raised.is_some() {
+        items.push(Item {
+            what: "rising leg to the crest".to_owned(),
+            kind: ItemKind::Rise,
+        });
+    }
+    items
+}
+
+fn pump_law(run: &Run, drive: &Drive, reversed: bool) -> Option<PumpLaw> {
+    let pump = run.pump.as_ref().filter(|_| drive.on)?;
+    Some(PumpLaw {
+        curve: drive.curve.clone()?,
+        backward: (pump.pushes == Direction::Backward) != reversed,
+    })
+}
+
+/// The check valve seen along the link.
+fn turn(check: Check, reversed: bool) -> Check {
+    match check {
+        Check::ForwardOnly if reversed => Check::BackwardOnly,
+        Check::BackwardOnly if reversed => Check::ForwardOnly,
+        other => other,
+    }
+}
+
+fn leads_nowhere(run: &Id, missing: &Id) -> Finding {
+    let text = vec![
+        run.into(),
+        format!(" ends at “{missing}”, which is not in the layout; it is computed as shut.").into(),
+    ];
+    let mut found = findings::finding((Code::NotConnected, Severity::Problem), &[run], text);
+    let cure = "Connect it to a vessel, a joint or a fixed level.";
+    found.cures.push(findings::advice(vec![cure.into()]));
+    found
+}

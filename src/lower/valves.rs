@@ -1,0 +1,104 @@
+//! Valves: what they lose, and which way they let water pass.
+
+use super::pipe::Bore;
+use super::{Ground, Item, ItemKind, findings};
+use crate::catalogue::Acts;
+use crate::finding::Finding;
+use crate::hydraulics::fittings::crane_turbulent_factor;
+use crate::hydraulics::loss::Minor;
+use crate::layout::{Direction, Run, ValveUse};
+use crate::network::Check;
+
+/// How far the most shut valve is open.
+pub(super) fn least_opening(run: &Run) -> Option<f64> {
+    run.valves
+        .iter()
+        .map(|valve| valve.opening)
+        .reduce(f64::min)
+}
+
+fn is_shut(valve: &ValveUse) -> bool {
+    valve.opening.is_nan() || valve.opening <= 0.0
+}
+
+/// Which way water may pass along the run as drawn. A shut valve wins.
+///
+/// A kind of valve that the flow itself moves counts as a check valve even where the run names no
+/// direction for it: it then passes the way the pump pushes, or the way the run was drawn.
+pub(super) fn check(ground: &Ground<'_>, run: &Run) -> Check {
+    if run.valves.iter().any(is_shut) {
+        return Check::Shut;
+    }
+    let moved_by_flow = |valve: &ValveUse| {
+        let kind = ground.catalogue.valve(&valve.kind);
+        kind.is_some_and(|kind| kind.acts == Acts::Check)
+    };
+    let implied = || {
+        let pushes = run.pump.as_ref().map(|pump| pump.pushes);
+        let entered = run.valves.iter().any(moved_by_flow);
+        entered.then(|| pushes.unwrap_or_default())
+    };
+    match run.check_valve.or_else(implied) {
+        None => Check::None,
+        Some(Direction::Forward) => Check::ForwardOnly,
+        Some(Direction::Backward) => Check::BackwardOnly,
+    }
+}
+
+/// What each valve loses.
+///
+/// With a total K for the run, which holds its open valves, only what a partly shut valve loses beyond
+/// the same valve open is left to add.
+pub(super) fn items(
+    ground: &Ground<'_>,
+    run: &Run,
+    bore: &Bore,
+    out: &mut Vec<Finding>,
+) -> Vec<Item> {
+    let mut items = Vec::new();
+    for valve in &run.valves {
+        let in_total = run.total_k.is_some();
+        if is_shut(valve) || (in_total && valve.opening >= 1.0) {
+            continue;
+        }
+        let crane_ft = crane_turbulent_factor(bore.bore_m);
+        let kind = ground.catalogue.valve(&valve.kind);
+        let of_kind = |opening: f64| kind.and_then(|kind| kind.k(opening, crane_ft));
+        if kind.is_none() && valve.k.is_none() {
+            out.push(unknown(ground, run, valve));
+        }
+        let k = valve.k.or_else(|| of_kind(valve.opening)).unwrap_or(0.0);
+        let counted = if in_total {
+            of_kind(1.0).unwrap_or(0.0)
+        } else {
+            0.0
+        };
+        items.push(Item {
+            what: words(kind.map_or(&valve.kind, |kind| &kind.words), valve.opening),
+            kind: ItemKind::Minor(Minor {
+                k: (k - counted).max(0.0),
+                bore_m: bore.bore_m,
+            }),
+        });
+    }
+    items
+}
+
+fn words(kind: &str, opening: f64) -> String {
+    if opening >= 1.0 {
+        kind.to_owned()
+    } else {
+        format!("{kind}, {:.0} % open", 100.0 * opening)
+    }
+}
+
+fn unknown(ground: &Ground<'_>, run: &Run, valve: &ValveUse) -> Finding {
+    let kind = &valve.kind;
+    let text = vec![
+        (&run.id).into(),
+        format!(" has a valve “{kind}”, which is not in the catalogue; it is computed as losing nothing.")
+            .into(),
+    ];
+    let nearest = ground.catalogue.nearest_valve(kind);
+    findings::not_in_catalogue(&run.id, text, nearest, "give its K")
+}

@@ -1,0 +1,14 @@
+//! Layout to network: each word of the layout ends up in the number it should.
+
+mod bores;
+mod findings;
+mod lengths;
+mod losses;
+mod nodes;
+mod nonsense;
+mod openings;
+mod pumps;
+mod raised;
+mod rims;
+mod valves;
+mod vessels;

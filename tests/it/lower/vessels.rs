@@ -1,0 +1,200 @@
+//! Each shape holds the volume that school geometry gives it, and has the rim that it should.
+
+use crate::support::layouts::{running, tank, two_tanks};
+use approx::assert_relative_eq;
+use fallwright::catalogue::Catalogue;
+use fallwright::layout::{Layout, Medium, Shape, TableRow, Vessel};
+use fallwright::lower::{Pumps, Situation, Walls, lower};
+use fallwright::network::{Link, Node, Storage};
+use petgraph::graph::{EdgeIndex, NodeIndex};
+use std::f64::consts::PI;
+
+/// Floor of every vessel here, metres.
+const FLOOR_M: f64 = 0.3;
+
+fn vessel(shape: Shape) -> Vessel {
+    Vessel {
+        shape,
+        ..tank("vat", FLOOR_M, FLOOR_M + 2.0)
+    }
+}
+
+fn alone(vessel: Vessel) -> Layout {
+    Layout {
+        vessels: vec![vessel],
+        ..two_tanks(Vec::new())
+    }
+}
+
+fn storage(vessel: Vessel) -> Storage {
+    let lowered = running(&alone(vessel));
+    match &lowered.network[NodeIndex::new(lowered.origin.vessels[0])] {
+        Node::Vessel { storage, .. } => storage.clone(),
+        other => panic!("{other:?} is no vessel"),
+    }
+}
+
+/// Volume at each depth, against the closed form.
+fn holds(vessel: Vessel, expected: &[(f64, f64)]) {
+    let storage = storage(vessel);
+    for &(depth_m, volume_m3) in expected {
+        let got = storage.volume_m3(FLOOR_M + depth_m);
+        assert_relative_eq!(got, volume_m3, max_relative = 1e-12);
+    }
+}
+
+fn perimeter_m(vessel: Vessel) -> Option<f64> {
+    let situation = Situation {
+        pumps: Pumps::On,
+        walls: Walls::AsBuilt,
+    };
+    let lowered = lower(&alone(vessel), Catalogue::builtin(), situation);
+    let rim = lowered.origin.rims[0]?;
+    match &lowered.network[EdgeIndex::new(rim)] {
+        Link::Rim(law) => Some(law.perimeter_m),
+        Link::Run(_) => panic!("a rim is no run"),
+    }
+}
+
+const ROUND: Shape = Shape::Round { diameter_m: 2.0 };
+const CONE: Shape = Shape::ConeBottom {
+    diameter_m: 2.0,
+    cone_height_m: 2.0,
+};
+
+fn sloped() -> Shape {
+    let rows = [(0.0, 1.0), (1.0, 3.0)];
+    Shape::Table {
+        rows: rows
+            .map(|(depth_m, area_m2)| TableRow { depth_m, area_m2 })
+            .to_vec(),
+    }
+}
+
+fn filled(shape: Shape, depth_m: f64, porosity: f64) -> Vessel {
+    Vessel {
+        medium: Some(Medium {
+            top_m: FLOOR_M + depth_m,
+            porosity,
+        }),
+        ..vessel(shape)
+    }
+}
+
+#[test]
+fn prop_straight_walls_hold_area_times_depth() {
+    holds(vessel(ROUND), &[(0.5, PI * 0.5), (1.5, PI * 1.5)]);
+    let rectangle = Shape::Rectangular {
+        length_m: 3.0,
+        width_m: 2.0,
+    };
+    holds(vessel(rectangle), &[(0.5, 3.0)]);
+    holds(vessel(Shape::Prism { area_m2: 1.7 }), &[(0.6, 1.02)]);
+}
+
+#[test]
+fn prop_a_cone_holds_a_third_of_its_cylinder() {
+    // Radius y/2 at depth y, so volume π·y³/12; a cylinder of radius 1 above 2 m.
+    let cone = |depth: f64| PI * depth.powi(3) / 12.0;
+    holds(
+        vessel(CONE),
+        &[
+            (1.0, cone(1.0)),
+            (2.0, 2.0 * PI / 3.0),
+            (2.4, 2.0 * PI / 3.0 + 0.4 * PI),
+        ],
+    );
+    assert_relative_eq!(storage(vessel(CONE)).area_m2(FLOOR_M + 1.0), PI / 4.0);
+}
+
+#[test]
+fn prop_a_table_is_straight_between_its_rows_and_upright_above() {
+    holds(
+        vessel(sloped()),
+        &[(0.5, 0.5 * (1.0 + 2.0) / 2.0), (1.0, 2.0), (1.5, 3.5)],
+    );
+}
+
+#[test]
+fn prop_under_its_top_a_medium_leaves_only_the_pores() {
+    holds(
+        filled(ROUND, 0.3, 0.4),
+        &[(0.2, 0.08 * PI), (0.5, (0.12 + 0.2) * PI)],
+    );
+    // Half of the cone's lowest metre, all of the next.
+    holds(
+        filled(CONE, 1.0, 0.5),
+        &[(1.0, PI / 24.0), (2.0, PI / 24.0 + 7.0 * PI / 12.0)],
+    );
+    // 0.75 m³ to half the slope, 2 m³ to its top.
+    holds(
+        filled(sloped(), 0.5, 0.5),
+        &[(0.5, 0.375), (1.0, 0.375 + 1.25), (1.5, 0.375 + 1.25 + 1.5)],
+    );
+}
+
+#[test]
+fn prop_a_medium_may_end_above_all_rows_or_just_at_one() {
+    holds(
+        filled(sloped(), 1.2, 0.5),
+        &[(1.0, 1.0), (1.5, 1.0 + 0.3 + 0.9)],
+    );
+    holds(filled(sloped(), 1.0, 0.5), &[(1.0, 1.0), (1.5, 1.0 + 1.5)]);
+    holds(filled(ROUND, 0.0, 0.4), &[(0.5, 0.5 * PI)]);
+}
+
+#[test]
+fn levels_and_make_up_reach_the_node() {
+    let mut vat = vessel(ROUND);
+    vat.fill_m = 0.9;
+    vat.make_up_m3_s = -2e-5;
+    let lowered = running(&alone(vat));
+    match &lowered.network[NodeIndex::new(lowered.origin.vessels[0])] {
+        Node::Vessel {
+            storage,
+            level_m,
+            source_m3_s,
+        } => {
+            assert_eq!((*level_m, *source_m3_s), (0.9, -2e-5));
+            assert_eq!(storage.floor_m(), FLOOR_M);
+        }
+        other => panic!("{other:?} is no vessel"),
+    }
+}
+
+#[test]
+fn the_rim_goes_round_the_shape() {
+    let rectangle = Shape::Rectangular {
+        length_m: 3.0,
+        width_m: 2.0,
+    };
+    let around = |shape| perimeter_m(vessel(shape)).unwrap();
+    assert_relative_eq!(around(ROUND), 2.0 * PI);
+    assert_relative_eq!(around(rectangle), 10.0);
+    assert_relative_eq!(around(Shape::Prism { area_m2: PI }), 2.0 * PI);
+    // 3 m² at the rim: the circle of that area is 2·√(3π) round.
+    assert_relative_eq!(around(sloped()), 2.0 * (3.0 * PI).sqrt());
+    assert_relative_eq!(around(CONE), 2.0 * PI);
+}
+
+#[test]
+fn a_cone_cut_short_by_its_rim_has_the_rim_of_the_cut() {
+    let mut cut = vessel(CONE);
+    cut.rim_m = FLOOR_M + 1.0;
+    assert_relative_eq!(perimeter_m(cut).unwrap(), PI);
+}
+
+#[test]
+fn a_medium_does_not_shorten_the_rim() {
+    let full = filled(Shape::Prism { area_m2: PI }, 5.0, 0.25);
+    assert_relative_eq!(perimeter_m(full).unwrap(), 2.0 * PI);
+}
+
+#[test]
+fn a_rim_length_that_is_given_counts_and_none_means_no_spill() {
+    let mut vat = vessel(ROUND);
+    vat.rim_perimeter_m = Some(0.4);
+    assert_eq!(perimeter_m(vat.clone()), Some(0.4));
+    vat.rim_perimeter_m = Some(0.0);
+    assert_eq!(perimeter_m(vat), None);
+}
