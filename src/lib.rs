@@ -4,6 +4,7 @@
 //! `tests/it/architecture.rs` holds the rooms to it.
 
 pub mod evaluate;
+pub mod file;
 pub mod finding;
 pub mod geometry;
 pub mod layout;

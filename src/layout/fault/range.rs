@@ -29,6 +29,9 @@ impl Range {
 
     /// `value` with the unit.
     pub(super) fn write(&self, value: f64) -> String {
+        if !value.is_finite() {
+            return "not a finite number".to_owned();
+        }
         let gap = if self.unit.is_empty() { "" } else { " " };
         format!("{}{gap}{}", digits(value), self.unit)
     }
