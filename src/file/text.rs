@@ -94,7 +94,7 @@ fn notation() -> ron::Options {
 /// impossible layout ([`Layout::faults`]): the first such thing, with its line and part.
 pub fn parse(text: &str, format: Format) -> Result<Layout, FileError> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    version::check(text)?;
+    version::check(text, format)?;
     let whole: Result<Whole, FileError> = match format {
         Format::Ron => notation()
             .from_str(text)

@@ -1,14 +1,14 @@
 //! What a text has to be before anything in it is read: short, shallow, of a version that is understood.
 
 use super::outline::Outline;
-use super::scan::Token;
-use super::{FORMAT_VERSION, FileError, error};
+use super::scan::{Token, tokens};
+use super::{FORMAT_VERSION, FileError, Format, error};
 
 /// Brackets inside brackets; a layout needs 8.
 const MOST_DEPTH: usize = 32;
 
 /// Nothing when the rest of `text` may be read.
-pub(super) fn check(text: &str) -> Result<(), FileError> {
+pub(super) fn check(text: &str, format: Format) -> Result<(), FileError> {
     if text.trim().is_empty() {
         return Err(FileError::new(
             "the file is empty",
@@ -23,7 +23,23 @@ pub(super) fn check(text: &str) -> Result<(), FileError> {
         .at(text, offset));
     }
     check_depth(text)?;
+    check_format(text, format)?;
     check_version(text)
+}
+
+/// Only a first bracket of the other format is a mistake here; anything else is left to the parser.
+fn check_format(text: &str, format: Format) -> Result<(), FileError> {
+    let first = tokens(text).next().map(|token| token.text);
+    let (is, extension) = match (first, format) {
+        (Some("{"), Format::Ron) => ("JSON", ".json"),
+        (Some("("), Format::Json) => ("RON", ".ron"),
+        _ => return Ok(()),
+    };
+    Err(FileError::new(
+        format!("this is {is} under another name"),
+        format!("give the file a name that ends in `{extension}`"),
+    )
+    .at(text, 0))
 }
 
 fn check_depth(text: &str) -> Result<(), FileError> {

@@ -1,1 +1,3 @@
 //! The one integration binary: modules in reading order.
+
+mod file;

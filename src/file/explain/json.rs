@@ -88,7 +88,7 @@ fn notation(words: &str) -> Trouble {
         (
             "expected `,`",
             "a comma or a closing bracket is missing before this",
-            "put a comma between one field and the next; a number has no unit behind it",
+            "put a comma between one field and the next; no unit behind a number, quotes at both ends of a text",
         ),
         (
             "expected `:`",

@@ -60,7 +60,8 @@ fn say(text: &str, offset: usize, trouble: Trouble) -> FileError {
         Trouble::EndsEarly => (text.trim_end().len(), text.len()),
         _ => (offset, offset),
     };
-    let part = part_at(text, inside);
+    // Behind a quote that is not closed, an id may run over lines: no name to call a part by.
+    let part = part_at(text, inside).filter(|id| !id.contains(char::is_control));
     let error = match trouble {
         Trouble::UnknownField { found, known } => {
             let what = format!("there is no field `{}` here", shorten(&found));

@@ -4,23 +4,29 @@ use super::{
     ANYTHING_ELSE, FileError, LIST, NUMBER, QUOTED, Trouble, WHOLE_NUMBER, YES_OR_NO, around,
     not_a, say,
 };
-use crate::file::scan::line_start;
+use crate::file::scan::{line_start, tokens};
 use ron::error::{Error, Position, SpannedError};
 
 /// The error of reading RON.
 pub(in crate::file) fn explain(text: &str, error: SpannedError) -> FileError {
-    let start = byte_of(text, error.span.start);
     let end = byte_of(text, error.span.end);
+    let start = skip_blank(text, byte_of(text, error.span.start), end);
     let unclosed = matches!(
         error.code,
         Error::ExpectedStringEnd | Error::UnclosedBlockComment
     );
-    // A text cut short in the middle of a word is first of all cut short.
-    let at_end = end >= text.trim_end().len() && !around(text, text.len()).0.is_empty();
-    if at_end && !unclosed {
+    if !unclosed && is_cut_short(text, start, end) {
         return say(text, start, Trouble::EndsEarly);
     }
     say(text, start, trouble(error.code))
+}
+
+/// Whether the text ends, brackets open, with the thing that the parser dislikes: a word cut in two
+/// is first of all cut.
+fn is_cut_short(text: &str, start: usize, end: usize) -> bool {
+    let last = tokens(text.get(start..).unwrap_or_default()).next();
+    let last_end = last.map_or(start, |token| start + token.offset + token.text.len());
+    last_end.max(end) >= text.trim_end().len() && !around(text, text.len()).0.is_empty()
 }
 
 fn trouble(error: Error) -> Trouble {
@@ -67,7 +73,7 @@ fn notation(error: &Error) -> Trouble {
     let (what, cure) = match error {
         Error::ExpectedComma => (
             "a comma is missing before this",
-            "put a comma between one field and the next; a number has no unit behind it",
+            "put a comma between one field and the next; no unit behind a number, quotes at both ends of a text",
         ),
         Error::ExpectedMapColon => ("a colon is missing here", "write `field: value`"),
         Error::ExpectedStructLike | Error::ExpectedNamedStructLike(_) => (
@@ -111,4 +117,10 @@ fn byte_of(text: &str, position: Position) -> usize {
     let rest = text.get(start..).unwrap_or_default();
     let before = rest.chars().take(position.col.saturating_sub(1));
     start + before.map(char::len_utf8).sum::<usize>()
+}
+
+/// The parser's span may start with the blank before the thing that it dislikes.
+fn skip_blank(text: &str, start: usize, end: usize) -> usize {
+    let blank = text.get(start..end).unwrap_or_default();
+    end - blank.trim_start().len()
 }
