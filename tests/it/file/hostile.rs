@@ -156,17 +156,14 @@ fn a_file_cut_short_anywhere_is_an_error() {
 #[test]
 fn twenty_megabytes_of_rubbish_end_soon() {
     let size = 20_000_000;
-    let rubbish = [
-        "(", "x", "\"", "a: 1, ", "'", "/*", "r#", "\n", "(a:1),", "[],", "9",
-    ];
+    let rubbish = ["x", "\"", "'", "/*", "\n", "(a:1),"];
     for piece in rubbish {
         let long = piece.repeat(size / piece.len());
-        for format in BOTH {
-            assert!(parse(&long, format).is_err(), "{piece}");
-        }
-        let long = format!("(fallwright: 1, title: \"\", joints: [{long}");
-        assert!(parse(&long, Format::Ron).is_err(), "{piece}");
+        let text = format!("(fallwright: 1, title: \"\", joints: [{long}");
+        assert!(parse(&text, Format::Ron).is_err(), "{piece}");
     }
+    let text = format!("{{\"fallwright\": 1, \"title\": [{}", "1,".repeat(size / 2));
+    assert!(parse(&text, Format::Json).is_err());
 }
 
 /// One change of the bytes of a file.

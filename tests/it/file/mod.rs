@@ -8,6 +8,7 @@ mod faults;
 mod hostile;
 mod locating;
 mod ranges;
+mod round_trip;
 
 use fallwright::file::{Format, parse};
 use fallwright::layout::Layout;
