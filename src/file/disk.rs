@@ -62,7 +62,7 @@ fn text_of(bytes: Vec<u8>) -> Result<String, FileError> {
 
 /// Writes a layout over what was there, all of it or nothing: whatever goes wrong, the old file stays.
 ///
-/// The format is as for [`read`]; a new file without either extension is RON. A file that is a
+/// The extension says the format (`.ron`, `.json`); any other is written as RON. A file that is a
 /// link stays one, and its permissions stay.
 ///
 /// # Errors
