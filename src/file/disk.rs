@@ -113,13 +113,11 @@ fn replace(target: &Path, bytes: &[u8], old: Option<&Metadata>) -> io::Result<()
 }
 
 fn create_beside(target: &Path) -> io::Result<(File, PathBuf)> {
-    let name = target.file_name().ok_or(ErrorKind::InvalidInput)?;
     let mut attempt = 0;
     loop {
-        let mut beside = std::ffi::OsString::from(".");
-        beside.push(name);
-        beside.push(format!(".{}-{attempt}.part", std::process::id()));
-        let beside = target.with_file_name(beside);
+        // Short, whatever the length of the target's own name.
+        let name = format!(".fallwright-{}-{attempt}.part", std::process::id());
+        let beside = target.with_file_name(name);
         match OpenOptions::new()
             .write(true)
             .create_new(true)

@@ -79,54 +79,56 @@ fn kind(wanted: &str) -> &str {
     }
 }
 
+/// How the parser starts its sentence, what is wrong, what to do.
+const NOTATION: [(&str, &str, &str); 8] = [
+    (
+        "expected `,`",
+        "a comma or a closing bracket is missing before this",
+        "put a comma between one field and the next; no unit behind a number, quotes at both ends of a text",
+    ),
+    (
+        "expected `:`",
+        "a colon is missing here",
+        "write `\"field\": value`",
+    ),
+    (
+        "trailing comma",
+        "a comma stands before a closing bracket",
+        "take the comma out: JSON has none there",
+    ),
+    (
+        "trailing characters",
+        "something follows the end of the layout",
+        "take it out, or look for a bracket that is closed too early",
+    ),
+    (
+        "key must be a string",
+        "the name of a field has no quotes",
+        "write `\"field\": value`; JSON has no comments",
+    ),
+    (
+        "expected value",
+        "there is no value here that JSON knows",
+        "write a finite number, text in quotes, `true`, `false`, `null`, `[ … ]` or `{ … }`",
+    ),
+    (
+        "invalid escape",
+        "this may not follow `\\` in a text",
+        "write `\\\\` for one backslash",
+    ),
+    (
+        "control character",
+        "a text goes on behind the end of its line",
+        "close its quotes, or write `\\n` for a new line in it",
+    ),
+];
+
 /// Troubles with brackets, commas and quotes.
 fn notation(words: &str) -> Trouble {
     if words.starts_with("number out of range") {
         return not_a("a number that a computer can hold");
     }
-    let rows = [
-        (
-            "expected `,`",
-            "a comma or a closing bracket is missing before this",
-            "put a comma between one field and the next; no unit behind a number, quotes at both ends of a text",
-        ),
-        (
-            "expected `:`",
-            "a colon is missing here",
-            "write `\"field\": value`",
-        ),
-        (
-            "trailing comma",
-            "a comma stands before a closing bracket",
-            "take the comma out: JSON has none there",
-        ),
-        (
-            "trailing characters",
-            "something follows the end of the layout",
-            "take it out, or look for a bracket that is closed too early",
-        ),
-        (
-            "key must be a string",
-            "the name of a field has no quotes",
-            "write `\"field\": value`; JSON has no comments",
-        ),
-        (
-            "expected value",
-            "there is no value here that JSON knows",
-            "write a finite number, text in quotes, `true`, `false`, `null`, `[ … ]` or `{ … }`",
-        ),
-        (
-            "invalid escape",
-            "this may not follow `\\` in a text",
-            "write `\\\\` for one backslash",
-        ),
-        (
-            "control character",
-            "a text goes on behind the end of its line",
-            "close its quotes, or write `\\n` for a new line in it",
-        ),
-    ];
-    let row = rows
+    let row = NOTATION
         .into_iter()
         .find(|(start, _, _)| words.starts_with(start));
     match row {
