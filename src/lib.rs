@@ -5,6 +5,7 @@
 
 pub mod catalogue;
 pub mod evaluate;
+pub mod file;
 pub mod finding;
 pub mod geometry;
 pub mod hydraulics;

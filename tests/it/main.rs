@@ -1,6 +1,5 @@
 //! The one integration binary: modules in reading order.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
-
 mod hydraulics;
 mod solve;
 mod sources;
@@ -8,3 +7,4 @@ mod support;
 mod verification;
 mod catalogue;
 mod lower;
+mod file;

@@ -1,0 +1,101 @@
+//! The one kind of error of this module: what, where, what to do.
+
+use super::scan::position;
+use std::fmt;
+use std::path::Path;
+
+/// The most characters of a piece of somebody's file that an error repeats.
+const MOST_REPEATED: usize = 60;
+
+/// Why a layout could not be read or written. Shown as one line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FileError {
+    /// What is wrong.
+    pub what: String,
+    /// Where in which file.
+    pub place: Place,
+    /// The id of the part that it is about, where there is one.
+    pub part: Option<String>,
+    /// What to do about it.
+    pub cure: String,
+}
+
+/// A place in a file.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Place {
+    /// The file, where the text came from one.
+    pub file: Option<Box<Path>>,
+    /// Line, counted from 1.
+    pub line: Option<usize>,
+    /// Column in characters, counted from 1.
+    pub column: Option<usize>,
+}
+
+impl FileError {
+    /// An error about the whole of a text or file.
+    pub(super) fn new(what: impl Into<String>, cure: impl Into<String>) -> Self {
+        FileError {
+            what: what.into(),
+            place: Place::default(),
+            part: None,
+            cure: cure.into(),
+        }
+    }
+
+    /// The same at a byte of `text`.
+    pub(super) fn at(mut self, text: &str, offset: usize) -> Self {
+        let (line, column) = position(text, offset);
+        self.place.line = Some(line);
+        self.place.column = Some(column);
+        self
+    }
+
+    /// The same in the part with this id.
+    pub(super) fn part(mut self, id: Option<String>) -> Self {
+        self.part = id;
+        self
+    }
+
+    /// The same in a file.
+    pub(super) fn file(mut self, path: &Path) -> Self {
+        self.place.file = Some(path.into());
+        self
+    }
+}
+
+impl fmt::Display for FileError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut line = one_line(&self.what);
+        let mut place = Vec::new();
+        if let Some(file) = &self.place.file {
+            place.push(file.display().to_string());
+        }
+        if let Some(number) = self.place.line {
+            place.push(format!("line {number}"));
+        }
+        if let Some(part) = &self.part {
+            place.push(format!("part {}", shorten(part)));
+        }
+        if !place.is_empty() {
+            line = format!("{line} ({})", one_line(&place.join(", ")));
+        }
+        write!(out, "{line}: {}", one_line(&self.cure))
+    }
+}
+
+impl std::error::Error for FileError {}
+
+/// `text` without anything that would break a line or steer a terminal.
+fn one_line(text: &str) -> String {
+    let safe = |c: char| if c.is_control() { '\u{fffd}' } else { c };
+    text.chars().map(safe).collect()
+}
+
+/// The beginning of a piece of somebody's file, short enough to repeat.
+pub(super) fn shorten(text: &str) -> String {
+    let mut short: String = text.chars().take(MOST_REPEATED).collect();
+    if short.len() < text.len() {
+        short.push('…');
+    }
+    short
+}

@@ -1,0 +1,57 @@
+//! Layout files: versions, reading, writing.
+//!
+//! Invariant: knows layouts and text; never a session, a result or a window.
+//! What a layout names but the catalogue does not know is no error here: it
+//! becomes a finding.
+
+mod disk;
+mod error;
+mod explain;
+mod fold;
+mod nearest;
+mod outline;
+mod scan;
+mod text;
+mod version;
+
+pub use disk::{MOST_BYTES, read, write};
+pub use error::{FileError, Place};
+pub use text::{parse, to_text};
+
+use std::path::Path;
+
+/// The version of the format that this program writes: the number behind `fallwright` in a file.
+pub const FORMAT_VERSION: u32 = 1;
+
+/// How a layout is written down. Both hold the same, bit for bit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Format {
+    /// Rusty object notation, `.ron`: for people.
+    Ron,
+    /// JSON, `.json`: for scripts.
+    Json,
+}
+
+impl Format {
+    /// The format that the extension of `path` says, in either case; none where it says neither.
+    pub fn of_path(path: &Path) -> Option<Format> {
+        let extension = path.extension()?.to_str()?;
+        if extension.eq_ignore_ascii_case("ron") {
+            Some(Format::Ron)
+        } else if extension.eq_ignore_ascii_case("json") {
+            Some(Format::Json)
+        } else {
+            None
+        }
+    }
+
+    /// The format that `text` looks like: JSON where it starts with `{`.
+    pub fn of_text(text: &str) -> Format {
+        let start = text.trim_start_matches('\u{feff}').trim_start();
+        if start.starts_with('{') {
+            Format::Json
+        } else {
+            Format::Ron
+        }
+    }
+}

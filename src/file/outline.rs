@@ -1,0 +1,247 @@
+//! Where the parts and fields of a text stand, whatever its state.
+
+use super::scan::{Kind, Token, Tokens, tokens};
+
+/// One step on the way from an object to a field.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Step<'t> {
+    /// A field, or the word of a kind (`own` in `own(bore_m: 0.05)` and `{"own": {"bore_m": 0.05}}`).
+    Name(&'t str),
+    /// A row of a list, counted from 0.
+    Row(usize),
+}
+
+/// An open bracket.
+struct Frame {
+    offset: usize,
+    is_list: bool,
+    /// Length of the path at the bracket.
+    base: usize,
+    row: usize,
+    row_due: bool,
+}
+
+/// The tokens of a text with the path to each.
+pub(super) struct Outline<'t> {
+    tokens: Tokens<'t>,
+    frames: Vec<Frame>,
+    path: Vec<Step<'t>>,
+    before: Option<Token<'t>>,
+    mark: usize,
+}
+
+impl<'t> Outline<'t> {
+    pub(super) fn new(text: &'t str) -> Self {
+        Outline {
+            tokens: tokens(text),
+            frames: Vec::new(),
+            path: Vec::new(),
+            before: None,
+            mark: 0,
+        }
+    }
+
+    /// How many brackets are open behind the last token.
+    pub(super) fn depth(&self) -> usize {
+        self.frames.len()
+    }
+
+    /// The path to the last token.
+    pub(super) fn path(&self) -> &[Step<'t>] {
+        &self.path
+    }
+
+    /// Where the last step of the path stands in the text.
+    pub(super) fn mark(&self) -> usize {
+        self.mark
+    }
+
+    /// Offsets of the brackets that are open, outermost first.
+    pub(super) fn open(&self) -> impl DoubleEndedIterator<Item = usize> {
+        self.frames.iter().map(|frame| frame.offset)
+    }
+
+    /// The field whose name and colon have just been passed.
+    pub(super) fn field(&self, token: Token) -> Option<&'t str> {
+        match self.path.last() {
+            Some(Step::Name(name)) if token.kind == Kind::Colon => Some(name),
+            _ => None,
+        }
+    }
+
+    fn start_row(&mut self, token: Token<'t>) {
+        if let Some(frame) = self.frames.last_mut()
+            && frame.row_due
+            && token.kind != Kind::Close
+        {
+            frame.row_due = false;
+            self.path.push(Step::Row(frame.row));
+            self.mark = token.offset;
+        }
+    }
+
+    fn open_bracket(&mut self, token: Token<'t>, bracket: u8) {
+        if let Some(word) = self.before.filter(|before| is_kind_word(*before)) {
+            self.path.push(Step::Name(word.text));
+            self.mark = word.offset;
+        }
+        self.frames.push(Frame {
+            offset: token.offset,
+            is_list: bracket == b'[',
+            base: self.path.len(),
+            row: 0,
+            row_due: bracket == b'[',
+        });
+    }
+
+    fn end_of_field(&mut self) {
+        let Some(frame) = self.frames.last_mut() else {
+            self.path.clear();
+            return;
+        };
+        self.path.truncate(frame.base);
+        frame.row += 1;
+        frame.row_due = frame.is_list;
+    }
+
+    fn name_field(&mut self) {
+        let base = self.frames.last().map_or(0, |frame| frame.base);
+        self.path.truncate(base);
+        if let Some(name) = self.before {
+            self.path.push(Step::Name(bare(name.text)));
+            self.mark = name.offset;
+        }
+    }
+}
+
+impl<'t> Iterator for Outline<'t> {
+    type Item = Token<'t>;
+
+    fn next(&mut self) -> Option<Token<'t>> {
+        let token = self.tokens.next()?;
+        self.start_row(token);
+        match token.kind {
+            Kind::Open(bracket) => self.open_bracket(token, bracket),
+            Kind::Close => {
+                if let Some(frame) = self.frames.pop() {
+                    self.path.truncate(frame.base);
+                }
+            }
+            Kind::Colon => self.name_field(),
+            Kind::Comma => self.end_of_field(),
+            Kind::Quoted | Kind::Word => {}
+        }
+        self.before = Some(token);
+        Some(token)
+    }
+}
+
+/// Kinds are lower-case words; `Some` and the names of structs add nothing to a path.
+fn is_kind_word(token: Token) -> bool {
+    token.kind == Kind::Word && token.text.starts_with(|c: char| c.is_ascii_lowercase())
+}
+
+fn bare(name: &str) -> &str {
+    name.trim_matches('"')
+}
+
+/// What a token in quotes says.
+fn unquote(token: Token) -> Option<String> {
+    if token.kind != Kind::Quoted {
+        return None;
+    }
+    let plain = token
+        .text
+        .strip_prefix('"')
+        .and_then(|t| t.strip_suffix('"'));
+    match plain {
+        Some(plain) if !plain.contains('\\') => Some(plain.to_owned()),
+        _ => serde_json::from_str(token.text)
+            .ok()
+            .or_else(|| ron::from_str(token.text).ok()),
+    }
+}
+
+/// Every `id` of `text` with the offset of the bracket that it stands in.
+fn ids(text: &str) -> impl Iterator<Item = (String, usize)> {
+    let mut outline = Outline::new(text);
+    std::iter::from_fn(move || {
+        while let Some(token) = outline.next() {
+            if outline.field(token) != Some("id") {
+                continue;
+            }
+            let value = outline.next()?;
+            if let (Some(id), Some(open)) = (unquote(value), outline.open().next_back()) {
+                return Some((id, open));
+            }
+        }
+        None
+    })
+}
+
+/// The id of the object whose bracket stands at `open`.
+fn id_of(text: &str, open: usize) -> Option<String> {
+    let mut outline = Outline::new(text.get(open..)?);
+    while let Some(token) = outline.next() {
+        if outline.depth() == 0 {
+            return None;
+        }
+        if outline.depth() == 1 && outline.field(token) == Some("id") {
+            return unquote(outline.next()?);
+        }
+    }
+    None
+}
+
+/// The brackets around a byte of `text`, outermost first, and the path to it.
+pub(super) fn around(text: &str, offset: usize) -> (Vec<usize>, Vec<Step<'_>>) {
+    let mut outline = Outline::new(text.get(..offset).unwrap_or(text));
+    while outline.next().is_some() {}
+    (outline.open().collect(), outline.path().to_vec())
+}
+
+/// The id of the innermost part around a byte of `text`.
+pub(super) fn part_at(text: &str, offset: usize) -> Option<String> {
+    let (open, _) = around(text, offset);
+    open.into_iter().rev().find_map(|open| id_of(text, open))
+}
+
+/// Where `field` stands: dotted from the `nth` part (from 0) with this id, or from the layout.
+/// Where the text leaves the field to its default, the last step of the way that is there.
+pub(super) fn locate(text: &str, part: Option<(&str, usize)>, field: &str) -> Option<usize> {
+    let start = match part {
+        Some((id, nth)) => {
+            let mut found = ids(text).filter(|(other, _)| other == id);
+            found.nth(nth)?.1
+        }
+        None => 0,
+    };
+    let body = text.get(start..)?;
+    let id_first = locate_in(body, "id").filter(|_| part.is_some());
+    let found = locate_in(body, field).or(id_first);
+    Some(start + found.unwrap_or_default())
+}
+
+fn locate_in(body: &str, field: &str) -> Option<usize> {
+    let wanted: Vec<&str> = field.split('.').collect();
+    let mut outline = Outline::new(body);
+    let mut best = (0, None);
+    while let Some(_token) = outline.next() {
+        let path = outline.path();
+        if path.len() > best.0 && leads_to(path, &wanted) {
+            best = (path.len(), Some(outline.mark()));
+        }
+        if outline.depth() == 0 || best.0 == wanted.len() {
+            break;
+        }
+    }
+    best.1
+}
+
+fn leads_to(path: &[Step], wanted: &[&str]) -> bool {
+    path.len() <= wanted.len()
+        && path.iter().zip(wanted).all(|(step, want)| match step {
+            Step::Name(name) => name == want,
+            Step::Row(row) => row.to_string() == **want,
+        })
+}

@@ -1,0 +1,154 @@
+//! Layouts as text.
+
+use super::outline::locate;
+use super::{FORMAT_VERSION, FileError, Format, MOST_BYTES, explain, fold, version};
+use crate::layout::{
+    Coefficients, Fault, Fixed, Friction, Joint, Layout, Limits, Run, Vessel, WaterSettings,
+};
+use crate::units::UnitSystem;
+use ron::extensions::Extensions;
+use serde::{Deserialize, Serialize};
+
+/// A file: the layout's own fields behind the version of the format.
+#[derive(Serialize, Deserialize)]
+#[serde(rename = "Layout", deny_unknown_fields)]
+struct Whole {
+    fallwright: u32,
+    title: String,
+    #[serde(default)]
+    units: UnitSystem,
+    #[serde(default)]
+    water: WaterSettings,
+    #[serde(default)]
+    friction: Friction,
+    #[serde(default)]
+    coefficients: Coefficients,
+    #[serde(default)]
+    limits: Limits,
+    #[serde(default)]
+    vessels: Vec<Vessel>,
+    #[serde(default)]
+    joints: Vec<Joint>,
+    #[serde(default)]
+    fixed: Vec<Fixed>,
+    #[serde(default)]
+    runs: Vec<Run>,
+}
+
+impl From<Layout> for Whole {
+    fn from(layout: Layout) -> Self {
+        // Taken apart by name, so that a field added to the layout cannot be forgotten here.
+        let Layout {
+            title,
+            units,
+            water,
+            friction,
+            coefficients,
+            limits,
+            vessels,
+            joints,
+            fixed,
+            runs,
+        } = layout;
+        Whole {
+            fallwright: FORMAT_VERSION,
+            title,
+            units,
+            water,
+            friction,
+            coefficients,
+            limits,
+            vessels,
+            joints,
+            fixed,
+            runs,
+        }
+    }
+}
+
+impl From<Whole> for Layout {
+    fn from(whole: Whole) -> Self {
+        Layout {
+            title: whole.title,
+            units: whole.units,
+            water: whole.water,
+            friction: whole.friction,
+            coefficients: whole.coefficients,
+            limits: whole.limits,
+            vessels: whole.vessels,
+            joints: whole.joints,
+            fixed: whole.fixed,
+            runs: whole.runs,
+        }
+    }
+}
+
+fn notation() -> ron::Options {
+    ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
+}
+
+/// The layout that `text` holds. A byte-order mark at its start is passed over.
+///
+/// # Errors
+/// Text that is no layout, is of a version not understood, breaks the format, or holds an
+/// impossible layout ([`Layout::faults`]): the first such thing, with its line and part.
+pub fn parse(text: &str, format: Format) -> Result<Layout, FileError> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    version::check(text, format)?;
+    let whole: Result<Whole, FileError> = match format {
+        Format::Ron => notation()
+            .from_str(text)
+            .map_err(|error| explain::ron(text, error)),
+        Format::Json => serde_json::from_str(text).map_err(|error| explain::json(text, &error)),
+    };
+    let layout = Layout::from(whole?);
+    match refuse(&layout) {
+        None => Ok(layout),
+        Some((fault, error)) => {
+            let part = fault.part.as_ref().map(|id| id.as_str());
+            // Only the second of two parts with one id is at fault for it.
+            let nth = usize::from(fault.field == "id" && fault.what.ends_with("twice"));
+            let offset = locate(text, part.map(|id| (id, nth)), &fault.field);
+            Err(error.at(text, offset.unwrap_or_default()))
+        }
+    }
+}
+
+/// The first fault of a layout, and the error that says it.
+fn refuse(layout: &Layout) -> Option<(Fault, FileError)> {
+    let faults = layout.faults();
+    let more = faults.len().saturating_sub(1);
+    let first = faults.into_iter().next()?;
+    let cure = match more {
+        0 => first.cure.clone(),
+        1 => format!("{} (and one more fault)", first.cure),
+        _ => format!("{} (and {more} more faults)", first.cure),
+    };
+    let part = first.part.as_ref().map(|id| id.to_string());
+    let error = FileError::new(first.what.clone(), cure).part(part);
+    Some((first, error))
+}
+
+/// `layout` as text, the same bytes for the same layout, that [`parse`] reads back bit for bit.
+///
+/// # Errors
+/// An impossible layout ([`Layout::faults`]), or one whose text is over [`MOST_BYTES`] long: neither could be read back.
+pub fn to_text(layout: &Layout, format: Format) -> Result<String, FileError> {
+    if let Some((_, error)) = refuse(layout) {
+        return Err(error);
+    }
+    let whole = Whole::from(layout.clone());
+    let compact = match format {
+        Format::Ron => notation().to_string(&whole).map_err(|e| e.to_string()),
+        Format::Json => serde_json::to_string(&whole).map_err(|e| e.to_string()),
+    };
+    let cannot = |why| FileError::new(format!("the layout cannot be written: {why}"), "report it");
+    let text = fold::fold(&compact.map_err(cannot)?, format);
+    if text.len() as u64 > MOST_BYTES {
+        return Err(FileError::new(
+            "the layout is too large for one file",
+            "split it into several layouts",
+        ));
+    }
+    Ok(text)
+}

@@ -1,0 +1,121 @@
+//! Faults of pumps and equipment.
+
+use super::Book;
+use super::range::{
+    CURVE_FLOW, CURVE_TERM, EFFICIENCY, ELEVATION, EXPONENT, LEAST_FLOW_STEP_M3_S, LENGTH,
+    LOSS_HEAD, LOSS_K, LOSS_TERM, PUMP_HEAD, SHEET_FLOW, SHUTOFF_HEAD, SPEED, digits,
+};
+use crate::layout::{CurveForm, CurvePoint, Equipment, EquipmentLoss, LossPoint, Pump};
+
+pub(super) fn pump(book: &mut Book, pump: &Pump) {
+    book.words("name", &pump.name);
+    match &pump.curve {
+        CurveForm::Points(points) => curve(book, points),
+        CurveForm::Power { h0_m, c, n } => {
+            book.number("curve.power.h0_m", *h0_m, &SHUTOFF_HEAD);
+            book.number("curve.power.c", *c, &CURVE_TERM);
+            book.number("curve.power.n", *n, &EXPONENT);
+        }
+    }
+    book.number("speed", pump.speed, &SPEED);
+    book.number("stopped_k", pump.stopped_k, &LOSS_K);
+    efficiency(book, pump);
+    if let Some(suction) = pump.suction {
+        book.number("suction.elevation_m", suction.elevation_m, &ELEVATION);
+        book.number("suction.length_m", suction.length_m, &LENGTH);
+        book.number("suction.total_k", suction.total_k, &LOSS_K);
+    }
+}
+
+fn curve(book: &mut Book, points: &[CurvePoint]) {
+    if points.len() < 2 {
+        book.add(
+            "curve.points",
+            format!("the pump's curve has too few points: {}", points.len()),
+            "give at least two points of its sheet, with rising flow".into(),
+        );
+    }
+    let mut before = None;
+    for (index, point) in points.iter().enumerate() {
+        let flow = format!("curve.points.{index}.flow_m3_s");
+        book.number(&flow, point.flow_m3_s, &CURVE_FLOW);
+        rising(book, &flow, before, point.flow_m3_s);
+        let head = format!("curve.points.{index}.head_m");
+        book.number(head, point.head_m, &PUMP_HEAD);
+        before = Some(point.flow_m3_s);
+    }
+}
+
+fn efficiency(book: &mut Book, pump: &Pump) {
+    let mut before = None;
+    for (index, point) in pump.efficiency.iter().enumerate() {
+        let flow = format!("efficiency.{index}.flow_m3_s");
+        book.number(&flow, point.flow_m3_s, &CURVE_FLOW);
+        rising(book, &flow, before, point.flow_m3_s);
+        let share = format!("efficiency.{index}.efficiency");
+        book.number(share, point.efficiency, &EFFICIENCY);
+        before = Some(point.flow_m3_s);
+    }
+}
+
+fn rising(book: &mut Book, field: &str, before_m3_s: Option<f64>, flow_m3_s: f64) {
+    let Some(before_m3_s) = before_m3_s else {
+        return;
+    };
+    if flow_m3_s - before_m3_s < LEAST_FLOW_STEP_M3_S {
+        let (before, flow) = (digits(before_m3_s), digits(flow_m3_s));
+        book.add(
+            field,
+            format!("`{field}` is {flow} m³/s, not above the point before it at {before} m³/s"),
+            "give the points in order of rising flow, each flow once".into(),
+        );
+    }
+}
+
+pub(super) fn equipment(book: &mut Book, all: &[Equipment]) {
+    for (index, part) in all.iter().enumerate() {
+        book.words(format_args!("equipment.{index}.name"), &part.name);
+        loss(book, &format!("equipment.{index}.clean"), &part.clean);
+        if let Some(dirty) = &part.dirty {
+            loss(book, &format!("equipment.{index}.dirty"), dirty);
+        }
+    }
+}
+
+fn loss(book: &mut Book, field: &str, loss: &EquipmentLoss) {
+    match loss {
+        EquipmentLoss::Terms { a, b } => {
+            book.number(format_args!("{field}.terms.a"), *a, &LOSS_TERM);
+            book.number(format_args!("{field}.terms.b"), *b, &LOSS_TERM);
+        }
+        EquipmentLoss::Points(points) => sheet(book, &format!("{field}.points"), points),
+    }
+}
+
+fn sheet(book: &mut Book, field: &str, points: &[LossPoint]) {
+    if !(1..=2).contains(&points.len()) {
+        book.add(
+            field,
+            format!(
+                "`{field}` has {} points, where one or two are wanted",
+                points.len()
+            ),
+            "give one or two points of its sheet".into(),
+        );
+    }
+    for (index, point) in points.iter().enumerate() {
+        let flow = format!("{field}.{index}.flow_m3_s");
+        book.number(flow, point.flow_m3_s, &SHEET_FLOW);
+        let head = format!("{field}.{index}.head_m");
+        book.number(head, point.head_m, &LOSS_HEAD);
+    }
+    if let [first, second] = points
+        && (first.flow_m3_s - second.flow_m3_s).abs() < LEAST_FLOW_STEP_M3_S
+    {
+        book.add(
+            format_args!("{field}.1.flow_m3_s"),
+            format!("both points of `{field}` are at one flow"),
+            "give two points with different flows, or one".into(),
+        );
+    }
+}

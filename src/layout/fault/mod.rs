@@ -1,0 +1,165 @@
+//! What makes a layout impossible as data.
+//!
+//! Invariant: judges each number by itself or beside its neighbours; whether
+//! the plumbing makes sense (a crest above its rim, a run that climbs) is said
+//! by findings and never here.
+
+mod machines;
+mod opening;
+mod range;
+mod run;
+mod vessel;
+mod whole;
+
+use super::{Id, Layout};
+use range::{MOST_CHARACTERS, Range};
+use std::collections::{HashMap, HashSet};
+use std::fmt::Display;
+
+/// The most parts (vessels, joints, fixed levels and runs together) that a layout may hold.
+pub const MOST_PARTS: usize = 400_000;
+
+/// One reason why a layout cannot be used at all.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fault {
+    /// The part, where there is one.
+    pub part: Option<Id>,
+    /// The field, dotted from the part (from the layout where there is no part): `from.at`,
+    /// `pipe.own.bore_m`, `shape.table.rows.0.depth_m`. Rows are counted from 0.
+    pub field: String,
+    /// What is wrong, in words.
+    pub what: String,
+    /// What to do about it.
+    pub cure: String,
+}
+
+impl Layout {
+    /// Everything that makes this layout impossible as data, settings first, then part by part; empty when it is sound.
+    pub fn faults(&self) -> Vec<Fault> {
+        let parts = self.vessels.len() + self.joints.len() + self.fixed.len() + self.runs.len();
+        let mut book = Book::default();
+        if parts > MOST_PARTS {
+            book.add(
+                "",
+                format!("the layout has {parts} parts"),
+                format!("keep it to {MOST_PARTS} parts, or split it into several layouts"),
+            );
+            return book.faults;
+        }
+        let places = PartKinds::of(self);
+        whole::check(&mut book, self);
+        vessel::check(&mut book, self, &places);
+        for (index, run) in self.runs.iter().enumerate() {
+            book.begin(&run.id, format!("runs.{index}."));
+            run::check(&mut book, run, &places);
+        }
+        book.faults
+    }
+}
+
+/// What kind of part a run can end at.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum PartKind {
+    Vessel,
+    Joint,
+    Fixed,
+}
+
+/// Every part that a run can end at, by its id.
+struct PartKinds<'a>(HashMap<&'a str, PartKind>);
+
+impl<'a> PartKinds<'a> {
+    fn of(layout: &'a Layout) -> Self {
+        let vessels = layout.vessels.iter().map(|v| (&v.id, PartKind::Vessel));
+        let joints = layout.joints.iter().map(|j| (&j.id, PartKind::Joint));
+        let fixed = layout.fixed.iter().map(|f| (&f.id, PartKind::Fixed));
+        let mut kinds = HashMap::new();
+        for (id, kind) in vessels.chain(joints).chain(fixed) {
+            kinds.entry(id.as_str()).or_insert(kind);
+        }
+        PartKinds(kinds)
+    }
+
+    fn get(&self, id: &Id) -> Option<PartKind> {
+        self.0.get(id.as_str()).copied()
+    }
+}
+
+/// Where faults are written down as they are met, part after part.
+#[derive(Default)]
+struct Book {
+    part: Option<Id>,
+    /// Path from the layout to the part; used where the part has no id to be called by.
+    path: String,
+    seen: HashSet<Id>,
+    faults: Vec<Fault>,
+}
+
+impl Book {
+    /// Turns to the next part and checks its id.
+    fn begin(&mut self, id: &Id, path: String) {
+        self.part = (!id.as_str().is_empty()).then(|| id.clone());
+        self.path = path;
+        self.id(id);
+    }
+
+    fn id(&mut self, id: &Id) {
+        let text = id.as_str();
+        self.words("id", text);
+        if text.is_empty() {
+            let cure = "give the part a short id of its own, such as `bed-1`";
+            self.add("id", "`id` is empty".into(), cure.into());
+        } else if text.contains(|c: char| c.is_whitespace() || c.is_control()) {
+            self.add(
+                "id",
+                format!("the id {text:?} has a space or a control character in it"),
+                "write it in one word, such as `bed-1`".into(),
+            );
+        } else if self.seen.contains(id) {
+            self.add(
+                "id",
+                format!("the id `{text}` is used twice"),
+                "give each vessel, joint, fixed level, run and pump an id of its own".into(),
+            );
+        }
+        self.seen.insert(id.clone());
+    }
+
+    fn add(&mut self, field: impl Display, what: String, cure: String) {
+        let field = match self.part {
+            Some(_) => field.to_string(),
+            None => format!("{}{field}", self.path),
+        };
+        self.faults.push(Fault {
+            part: self.part.clone(),
+            field,
+            what,
+            cure,
+        });
+    }
+
+    fn number(&mut self, field: impl Display, value: f64, range: &Range) {
+        if !range.holds(value) {
+            let what = format!("`{field}` is {}", range.write(value));
+            self.add(field, what, range.cure());
+        }
+    }
+
+    fn number_if_given(&mut self, field: impl Display, value: Option<f64>, range: &Range) {
+        if let Some(value) = value {
+            self.number(field, value, range);
+        }
+    }
+
+    fn words(&mut self, field: impl Display, text: &str) {
+        // Bytes are never fewer than characters: most texts are settled without counting.
+        if text.len() > MOST_CHARACTERS && text.chars().count() > MOST_CHARACTERS {
+            let what = format!("`{field}` is {} characters long", text.chars().count());
+            self.add(
+                field,
+                what,
+                format!("keep it to {MOST_CHARACTERS} characters"),
+            );
+        }
+    }
+}

@@ -1,0 +1,98 @@
+//! Between which values each kind of number may lie.
+//!
+//! The ends are far outside anything that is built. They are there so that no
+//! sum over a layout can overflow or divide by nothing: where a number has to
+//! be above 0, the range starts at something too small to build rather than at
+//! the smallest number that a computer can hold.
+
+/// The most characters of a title, a name, an id or a catalogue word.
+pub(super) const MOST_CHARACTERS: usize = 1000;
+/// The most fittings of one kind in one entry.
+pub(super) const MOST_FITTINGS: u32 = 10_000;
+/// The least step between two flows of a curve, m³/s.
+pub(super) const LEAST_FLOW_STEP_M3_S: f64 = 1e-9;
+/// The least step between two depths of a level–area table, metres.
+pub(super) const LEAST_DEPTH_STEP_M: f64 = 1e-6;
+
+/// A range with both ends in it, and the unit of the number.
+pub(super) struct Range {
+    least: f64,
+    most: f64,
+    unit: &'static str,
+}
+
+impl Range {
+    /// Whether `value` is in it; NaN never is.
+    pub(super) fn holds(&self, value: f64) -> bool {
+        (self.least..=self.most).contains(&value)
+    }
+
+    /// `value` with the unit.
+    pub(super) fn write(&self, value: f64) -> String {
+        if !value.is_finite() {
+            return "not a finite number".to_owned();
+        }
+        let gap = if self.unit.is_empty() { "" } else { " " };
+        format!("{}{gap}{}", digits(value), self.unit)
+    }
+
+    /// What to do about a value outside.
+    pub(super) fn cure(&self) -> String {
+        format!(
+            "give it a number from {} to {}",
+            digits(self.least),
+            self.write(self.most)
+        )
+    }
+}
+
+/// A number in as many digits as it needs, short whatever its size.
+pub(super) fn digits(value: f64) -> String {
+    let size = value.abs();
+    if value.is_finite() && size != 0.0 && !(1e-6..1e7).contains(&size) {
+        format!("{value:e}")
+    } else {
+        format!("{value}")
+    }
+}
+
+const fn range(least: f64, most: f64, unit: &'static str) -> Range {
+    Range { least, most, unit }
+}
+
+pub(super) const ELEVATION: Range = range(-20_000.0, 20_000.0, "m");
+pub(super) const PLAN: Range = range(-20_000.0, 20_000.0, "m");
+pub(super) const BORE: Range = range(1e-4, 50.0, "m");
+pub(super) const SIZE: Range = range(1e-3, 1e5, "m");
+pub(super) const PLAN_AREA: Range = range(1e-6, 1e10, "m²");
+pub(super) const ROW_AREA: Range = range(0.0, 1e10, "m²");
+pub(super) const DEPTH: Range = range(0.0, 40_000.0, "m");
+pub(super) const LENGTH: Range = range(0.0, 1e6, "m");
+pub(super) const ROUGHNESS: Range = range(0.0, 1.0, "m");
+pub(super) const LOSS_K: Range = range(0.0, 1e9, "");
+pub(super) const HAZEN_WILLIAMS_C: Range = range(0.1, 1000.0, "");
+pub(super) const FRICTION_FACTOR: Range = range(0.0, 1000.0, "");
+pub(super) const POROSITY: Range = range(0.001, 1.0, "");
+pub(super) const INFLOW: Range = range(-1e5, 1e5, "m³/s");
+pub(super) const CURVE_FLOW: Range = range(0.0, 1e5, "m³/s");
+pub(super) const SHEET_FLOW: Range = range(LEAST_FLOW_STEP_M3_S, 1e5, "m³/s");
+pub(super) const PUMP_HEAD: Range = range(-1e5, 1e5, "m");
+pub(super) const LOSS_HEAD: Range = range(0.0, 1e5, "m");
+pub(super) const SHUTOFF_HEAD: Range = range(1e-6, 1e5, "m");
+pub(super) const CURVE_TERM: Range = range(0.0, 1e60, "");
+pub(super) const EXPONENT: Range = range(1.0, 10.0, "");
+pub(super) const LOSS_TERM: Range = range(0.0, 1e15, "");
+pub(super) const SHARE: Range = range(0.0, 1.0, "");
+pub(super) const SPEED: Range = range(0.0, 3.0, "");
+pub(super) const EFFICIENCY: Range = range(0.001, 1.0, "");
+pub(super) const TURNOVER: Range = range(0.0, 1e6, "per hour");
+pub(super) const TEMPERATURE: Range = range(0.0, 40.0, "°C");
+/// Where viscosity and density are both given, nothing is looked up by temperature.
+pub(super) const ANY_TEMPERATURE: Range = range(-273.15, 1000.0, "°C");
+pub(super) const SALINITY: Range = range(0.0, 42.0, "g/kg");
+pub(super) const VISCOSITY: Range = range(1e-9, 1.0, "m²/s");
+pub(super) const DENSITY: Range = range(0.001, 1e5, "kg/m³");
+pub(super) const ATMOSPHERE: Range = range(1.0, 1e9, "Pa");
+pub(super) const GRAVITY: Range = range(0.001, 1000.0, "m/s²");
+pub(super) const COEFFICIENT: Range = range(1e-6, 100.0, "");
+pub(super) const LIMIT: Range = range(0.0, 1e6, "");

@@ -1,0 +1,115 @@
+//! Faults of runs: ends, pipe, fittings, valves.
+
+use super::range::{
+    BORE, ELEVATION, FRICTION_FACTOR, HAZEN_WILLIAMS_C, LENGTH, LOSS_K, MOST_FITTINGS, PLAN,
+    ROUGHNESS, SHARE,
+};
+use super::{Book, PartKind, PartKinds, machines, opening, vessel};
+use crate::layout::{End, FittingUse, Pipe, Run, ValveUse};
+
+pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
+    book.words("name", &run.name);
+    end(book, "from", &run.from, kinds);
+    end(book, "to", &run.to, kinds);
+    pipe(book, &run.pipe);
+    for (index, corner) in run.route.iter().enumerate() {
+        book.number(format_args!("route.{index}.x_m"), corner.x_m, &PLAN);
+        book.number(format_args!("route.{index}.y_m"), corner.y_m, &PLAN);
+        book.number(format_args!("route.{index}.z_m"), corner.z_m, &ELEVATION);
+    }
+    book.number_if_given("length_m", run.length_m, &LENGTH);
+    for (index, part) in run.fittings.iter().enumerate() {
+        fitting(book, index, part);
+    }
+    for (index, part) in run.valves.iter().enumerate() {
+        valve(book, index, part);
+    }
+    machines::equipment(book, &run.equipment);
+    book.number_if_given("total_k", run.total_k, &LOSS_K);
+    book.number_if_given("friction_factor", run.friction_factor, &FRICTION_FACTOR);
+    // Last: a pump is a part of its own, and what follows `begin` is told of it.
+    if let Some(pump) = &run.pump {
+        let path = book.path.clone();
+        book.begin(&pump.id, format!("{path}pump."));
+        machines::pump(book, pump);
+    }
+}
+
+fn end(book: &mut Book, field: &str, end: &End, kinds: &PartKinds) {
+    let at = &end.at;
+    match (kinds.get(at), &end.opening) {
+        (None, _) => book.add(
+            format_args!("{field}.at"),
+            format!("`{field}.at` names {:?}, which is no vessel, joint or fixed level", at.as_str()),
+            "name a part that is in the layout, by its id".into(),
+        ),
+        (Some(PartKind::Vessel), None) => book.add(
+            format_args!("{field}.opening"),
+            format!("`{field}` meets the vessel `{at}` without an opening"),
+            "say how: `opening: upstand(…)`, `side_hole(…)`, `floor()`, `mouth(…)`, `submerged()` or `raised_intake(…)`".into(),
+        ),
+        (Some(PartKind::Joint), Some(_)) => book.add(
+            format_args!("{field}.opening"),
+            format!("`{field}` has an opening at the joint `{at}`"),
+            "take the opening out: only vessels and fixed levels have openings".into(),
+        ),
+        _ => {}
+    }
+    if let Some(given) = &end.opening {
+        opening::check(book, &format!("{field}.opening"), given);
+    }
+    if let Some(place) = &end.place {
+        vessel::place(book, &format!("{field}.place"), place);
+    }
+}
+
+fn pipe(book: &mut Book, pipe: &Pipe) {
+    let (form, roughness_m, hazen_williams_c) = match pipe {
+        Pipe::Bought {
+            family,
+            size,
+            roughness_m,
+            hazen_williams_c,
+        } => {
+            book.words("pipe.bought.family", family);
+            book.words("pipe.bought.size", size);
+            ("bought", roughness_m, hazen_williams_c)
+        }
+        Pipe::Own {
+            bore_m,
+            roughness_m,
+            hazen_williams_c,
+        } => {
+            book.number("pipe.own.bore_m", *bore_m, &BORE);
+            ("own", roughness_m, hazen_williams_c)
+        }
+    };
+    let roughness_field = format!("pipe.{form}.roughness_m");
+    book.number_if_given(roughness_field, *roughness_m, &ROUGHNESS);
+    let c_field = format!("pipe.{form}.hazen_williams_c");
+    book.number_if_given(c_field, *hazen_williams_c, &HAZEN_WILLIAMS_C);
+}
+
+fn fitting(book: &mut Book, index: usize, fitting: &FittingUse) {
+    book.words(format_args!("fittings.{index}.kind"), &fitting.kind);
+    let choice = fitting.choice.as_deref().unwrap_or_default();
+    book.words(format_args!("fittings.{index}.choice"), choice);
+    if !(1..=MOST_FITTINGS).contains(&fitting.count) {
+        let field = format!("fittings.{index}.count");
+        book.add(
+            &field,
+            format!("`{field}` is {}", fitting.count),
+            format!("give it a count from 1 to {MOST_FITTINGS}, or take the entry out"),
+        );
+    }
+    book.number_if_given(format_args!("fittings.{index}.k"), fitting.k, &LOSS_K);
+    let bore_field = format!("fittings.{index}.bore_m");
+    book.number_if_given(bore_field, fitting.bore_m, &BORE);
+}
+
+fn valve(book: &mut Book, index: usize, valve: &ValveUse) {
+    book.words(format_args!("valves.{index}.kind"), &valve.kind);
+    let opening_field = format!("valves.{index}.opening");
+    book.number(opening_field, valve.opening, &SHARE);
+    book.number_if_given(format_args!("valves.{index}.k"), valve.k, &LOSS_K);
+}

@@ -1,0 +1,165 @@
+//! Faults of vessels, joints and fixed levels.
+
+use super::range::{
+    DEPTH, ELEVATION, INFLOW, LEAST_DEPTH_STEP_M, LENGTH, PLAN, PLAN_AREA, POROSITY, ROW_AREA,
+    SIZE, TURNOVER, digits,
+};
+use super::{Book, PartKind, PartKinds};
+use crate::layout::{Fixed, Joint, Layout, Place, Shape, TableRow, Vessel};
+
+pub(super) fn check(book: &mut Book, layout: &Layout, kinds: &PartKinds) {
+    for (index, part) in layout.vessels.iter().enumerate() {
+        book.begin(&part.id, format!("vessels.{index}."));
+        vessel(book, part, kinds);
+    }
+    for (index, part) in layout.joints.iter().enumerate() {
+        book.begin(&part.id, format!("joints.{index}."));
+        joint(book, part);
+    }
+    for (index, part) in layout.fixed.iter().enumerate() {
+        book.begin(&part.id, format!("fixed.{index}."));
+        fixed(book, part);
+    }
+}
+
+pub(super) fn place(book: &mut Book, field: &str, place: &Place) {
+    book.number(format_args!("{field}.x_m"), place.x_m, &PLAN);
+    book.number(format_args!("{field}.y_m"), place.y_m, &PLAN);
+    book.number(format_args!("{field}.along_m"), place.along_m, &PLAN);
+}
+
+fn vessel(book: &mut Book, vessel: &Vessel, kinds: &PartKinds) {
+    book.words("name", &vessel.name);
+    shape(book, &vessel.shape);
+    heights(book, vessel);
+    if let Some(medium) = vessel.medium {
+        book.number("medium.top_m", medium.top_m, &ELEVATION);
+        book.number("medium.porosity", medium.porosity, &POROSITY);
+    }
+    book.number_if_given("rim_perimeter_m", vessel.rim_perimeter_m, &LENGTH);
+    spills_to(book, vessel, kinds);
+    book.number("make_up_m3_s", vessel.make_up_m3_s, &INFLOW);
+    let turnover = vessel.wanted_turnover_per_h;
+    book.number_if_given("wanted_turnover_per_h", turnover, &TURNOVER);
+    place(book, "place", &vessel.place);
+}
+
+fn heights(book: &mut Book, vessel: &Vessel) {
+    let floor = digits(vessel.floor_m);
+    book.number("floor_m", vessel.floor_m, &ELEVATION);
+    book.number("rim_m", vessel.rim_m, &ELEVATION);
+    book.number("fill_m", vessel.fill_m, &ELEVATION);
+    if vessel.rim_m <= vessel.floor_m {
+        book.add(
+            "rim_m",
+            format!(
+                "`rim_m` is {} m, not above the floor at {floor} m",
+                digits(vessel.rim_m)
+            ),
+            "raise the rim or lower the floor; both are elevations above the datum".into(),
+        );
+    }
+    if vessel.fill_m < vessel.floor_m {
+        book.add(
+            "fill_m",
+            format!(
+                "`fill_m` is {} m, below the floor at {floor} m",
+                digits(vessel.fill_m)
+            ),
+            "give the level it is filled to as an elevation above the datum; an empty vessel is filled to its floor".into(),
+        );
+    }
+}
+
+fn spills_to(book: &mut Book, vessel: &Vessel, kinds: &PartKinds) {
+    let Some(receiver) = &vessel.spills_to else {
+        return;
+    };
+    let cure = "name a vessel or a fixed level, or leave it out where the water is lost";
+    if *receiver == vessel.id {
+        let what = format!("`spills_to` names `{receiver}`, the vessel itself");
+        book.add("spills_to", what, cure.into());
+    } else if !matches!(
+        kinds.get(receiver),
+        Some(PartKind::Vessel | PartKind::Fixed)
+    ) {
+        let what =
+            format!("`spills_to` names `{receiver}`, which is neither a vessel nor a fixed level");
+        book.add("spills_to", what, cure.into());
+    }
+}
+
+fn shape(book: &mut Book, shape: &Shape) {
+    match shape {
+        Shape::Round { diameter_m } => {
+            book.number("shape.round.diameter_m", *diameter_m, &SIZE);
+        }
+        Shape::Rectangular { length_m, width_m } => {
+            book.number("shape.rectangular.length_m", *length_m, &SIZE);
+            book.number("shape.rectangular.width_m", *width_m, &SIZE);
+        }
+        Shape::Prism { area_m2 } => book.number("shape.prism.area_m2", *area_m2, &PLAN_AREA),
+        Shape::ConeBottom {
+            diameter_m,
+            cone_height_m,
+        } => {
+            book.number("shape.cone_bottom.diameter_m", *diameter_m, &SIZE);
+            book.number("shape.cone_bottom.cone_height_m", *cone_height_m, &SIZE);
+        }
+        Shape::Table { rows } => table(book, rows),
+    }
+}
+
+fn table(book: &mut Book, rows: &[TableRow]) {
+    let field = "shape.table.rows";
+    let Some(last) = rows.len().checked_sub(1) else {
+        book.add(
+            field,
+            "the level–area table has no rows".into(),
+            "give it at least one row, at depth 0".into(),
+        );
+        return;
+    };
+    let mut above = None;
+    for (index, row) in rows.iter().enumerate() {
+        let depth_field = format!("{field}.{index}.depth_m");
+        book.number(&depth_field, row.depth_m, &DEPTH);
+        depth_step(book, &depth_field, above, row.depth_m);
+        let area = if index == last { &PLAN_AREA } else { &ROW_AREA };
+        book.number(format_args!("{field}.{index}.area_m2"), row.area_m2, area);
+        above = Some(row.depth_m);
+    }
+}
+
+fn depth_step(book: &mut Book, field: &str, before_m: Option<f64>, depth_m: f64) {
+    let depth = digits(depth_m);
+    match before_m {
+        None if depth_m != 0.0 => book.add(
+            field,
+            format!("the first row of the level–area table is at depth {depth} m"),
+            "start the table at depth 0, the floor".into(),
+        ),
+        Some(before_m) if depth_m - before_m < LEAST_DEPTH_STEP_M => book.add(
+            field,
+            format!(
+                "`{field}` is {depth} m, not below the row before it at {} m",
+                digits(before_m)
+            ),
+            "give the rows in order of rising depth, each depth once".into(),
+        ),
+        _ => {}
+    }
+}
+
+fn joint(book: &mut Book, joint: &Joint) {
+    book.words("name", &joint.name);
+    book.number("elevation_m", joint.elevation_m, &ELEVATION);
+    book.number("make_up_m3_s", joint.make_up_m3_s, &INFLOW);
+    place(book, "place", &joint.place);
+}
+
+fn fixed(book: &mut Book, fixed: &Fixed) {
+    book.words("name", &fixed.name);
+    book.number("level_m", fixed.level_m, &ELEVATION);
+    place(book, "place", &fixed.place);
+}

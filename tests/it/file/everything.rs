@@ -1,0 +1,268 @@
+//! A sound layout in which every field is given and every kind of thing occurs.
+//!
+//! No `..` anywhere: a field that is added to the layout does not compile until it is here.
+
+use fallwright::geometry::Corner;
+use fallwright::layout::{
+    Coefficients, CrestKind, CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment,
+    EquipmentLoss, FittingUse, Fixed, FixedRole, Friction, HazenWilliams, Joint, Layout, Limits,
+    LossPoint, Medium, Opening, Pipe, Place, Pump, Rise, Role, Run, Shape, Suction, TableRow,
+    Turned, ValveUse, Vent, Vessel, WaterSettings,
+};
+use fallwright::units::UnitSystem;
+
+pub fn everything() -> Layout {
+    Layout {
+        title: "Everything at once".into(),
+        units: UnitSystem::Us,
+        water: WaterSettings {
+            temperature_c: 12.0,
+            salinity_g_kg: 3.0,
+            kinematic_viscosity_m2_s: Some(1.25e-6),
+            density_kg_m3: Some(1001.5),
+            atmosphere_pa: 99_000.0,
+        },
+        friction: Friction::HazenWilliams,
+        coefficients: Coefficients {
+            weir: 0.61,
+            orifice: 0.62,
+            entrance_k: 0.4,
+            exit_k: 0.9,
+            rim: 1.6,
+            gravity_m_s2: 9.81,
+            hazen_williams: HazenWilliams { k: 10.67 },
+        },
+        limits: Limits {
+            freeboard_m: 0.04,
+            drain_reserve: 1.5,
+            pumped_velocity_m_s: 1.4,
+            gravity_velocity_m_s: 1.3,
+            solids_velocity_m_s: 0.4,
+            least_share_of_curve: 0.2,
+            most_share_of_curve: 0.9,
+        },
+        vessels: vessels(),
+        joints: vec![Joint {
+            id: "tee".into(),
+            name: "Tee over the door".into(),
+            elevation_m: 2.5,
+            make_up_m3_s: -1e-5,
+            place: place(4.0),
+        }],
+        fixed: vec![Fixed {
+            id: "ditch".into(),
+            name: "Ditch".into(),
+            role: FixedRole::Waste,
+            level_m: -0.5,
+            place: place(9.0),
+        }],
+        runs: runs(),
+    }
+}
+
+fn place(along_m: f64) -> Place {
+    Place {
+        x_m: along_m / 3.0,
+        y_m: -1.5,
+        along_m,
+    }
+}
+
+fn vessels() -> Vec<Vessel> {
+    let rows = vec![
+        TableRow {
+            depth_m: 0.0,
+            area_m2: 0.0,
+        },
+        TableRow {
+            depth_m: 0.6,
+            area_m2: 12.0,
+        },
+    ];
+    let shapes = [
+        ("round", Shape::Round { diameter_m: 1.1 }),
+        (
+            "rectangular",
+            Shape::Rectangular {
+                length_m: 2.0,
+                width_m: 0.7,
+            },
+        ),
+        ("prism", Shape::Prism { area_m2: 3.3 }),
+        (
+            "cone",
+            Shape::ConeBottom {
+                diameter_m: 0.9,
+                cone_height_m: 0.35,
+            },
+        ),
+        ("pond", Shape::Table { rows }),
+    ];
+    shapes.map(|(id, shape)| vessel(id, shape)).into()
+}
+
+fn vessel(id: &str, shape: Shape) -> Vessel {
+    Vessel {
+        id: id.into(),
+        name: format!("The {id} one"),
+        role: Role::Pond,
+        shape,
+        floor_m: 0.1,
+        rim_m: 1.3,
+        fill_m: 0.8,
+        medium: Some(Medium {
+            top_m: 0.5,
+            porosity: 0.45,
+        }),
+        rim_perimeter_m: Some(2.2),
+        spills_to: Some("ditch".into()),
+        make_up_m3_s: 2e-6,
+        wanted_turnover_per_h: Some(1.5),
+        place: place(2.0),
+        already_built: true,
+    }
+}
+
+fn runs() -> Vec<Run> {
+    let lip_m = Some(0.2);
+    let bore_m = Some(0.07);
+    let openings = [
+        Opening::Upstand {
+            crest_m: 0.9,
+            bore_m,
+        },
+        Opening::SideHole {
+            invert_m: 0.85,
+            bore_m,
+        },
+        Opening::Floor { lip_m, bore_m },
+        Opening::Mouth {
+            lip_m: 1.2,
+            turned: Turned::Up,
+            bore_m,
+            air_gap: true,
+        },
+        Opening::Submerged { lip_m, bore_m },
+        Opening::RaisedIntake {
+            intake_m: 0.2,
+            crest_m: 0.8,
+            crest: CrestKind::Cup,
+            rise: Rise {
+                length_m: Some(0.7),
+                bore_m,
+                roughness_m: Some(2e-5),
+                total_k: Some(0.8),
+            },
+            vent: Vent::OpenTo { top_m: 1.4 },
+        },
+    ];
+    let number = openings.into_iter().enumerate();
+    number.map(|(index, opening)| run(index, opening)).collect()
+}
+
+fn run(index: usize, opening: Opening) -> Run {
+    Run {
+        id: format!("run-{index}").as_str().into(),
+        name: "A run".into(),
+        from: End {
+            at: "pond".into(),
+            opening: Some(opening),
+            place: Some(place(5.0)),
+        },
+        to: End {
+            at: "tee".into(),
+            opening: None,
+            place: Some(place(6.0)),
+        },
+        pipe: pipe(index),
+        route: vec![Corner {
+            x_m: 1.0,
+            y_m: 2.0,
+            z_m: 0.6,
+        }],
+        length_m: Some(4.2),
+        fittings: vec![FittingUse {
+            kind: "elbow".into(),
+            count: 3,
+            k: Some(0.4),
+            choice: Some("long".into()),
+            bore_m: Some(0.06),
+        }],
+        valves: vec![ValveUse {
+            kind: "ball".into(),
+            opening: 0.75,
+            k: Some(1.1),
+        }],
+        equipment: vec![Equipment {
+            name: "Lamp".into(),
+            clean: EquipmentLoss::Terms { a: 12.0, b: 3e5 },
+            dirty: Some(EquipmentLoss::Points(vec![
+                LossPoint {
+                    flow_m3_s: 0.001,
+                    head_m: 0.2,
+                },
+                LossPoint {
+                    flow_m3_s: 0.002,
+                    head_m: 0.7,
+                },
+            ])),
+        }],
+        pump: Some(pump(index)),
+        check_valve: Some(Direction::Backward),
+        total_k: Some(2.5),
+        friction_factor: Some(0.02),
+        friction: Some(Friction::DarcyWeisbach),
+        carries_solids: true,
+        already_built: true,
+    }
+}
+
+fn pipe(index: usize) -> Pipe {
+    let roughness_m = Some(1e-5);
+    let hazen_williams_c = Some(140.0);
+    if index == 0 {
+        Pipe::Bought {
+            family: "grey".into(),
+            size: "50".into(),
+            roughness_m,
+            hazen_williams_c,
+        }
+    } else {
+        Pipe::Own {
+            bore_m: 0.05,
+            roughness_m,
+            hazen_williams_c,
+        }
+    }
+}
+
+fn pump(index: usize) -> Pump {
+    let power = CurveForm::Power {
+        h0_m: 3.5,
+        c: 4e5,
+        n: 1.9,
+    };
+    let points =
+        [(0.0, 3.5), (0.002, 2.0)].map(|(flow_m3_s, head_m)| CurvePoint { flow_m3_s, head_m });
+    Pump {
+        id: format!("pump-{index}").as_str().into(),
+        name: "A pump".into(),
+        curve: if index == 0 {
+            power
+        } else {
+            CurveForm::Points(points.into())
+        },
+        pushes: Direction::Backward,
+        speed: 0.9,
+        stopped_k: 4.0,
+        efficiency: vec![EfficiencyPoint {
+            flow_m3_s: 0.001,
+            efficiency: 0.4,
+        }],
+        suction: Some(Suction {
+            elevation_m: 0.3,
+            length_m: 0.4,
+            total_k: 0.6,
+        }),
+    }
+}

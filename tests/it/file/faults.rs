@@ -1,0 +1,240 @@
+//! Faults of numbers beside each other, of ids and of references: one failing, one on the limit.
+//! The ranges of single numbers are in `ranges`.
+
+use super::good;
+use fallwright::layout::{
+    CurveForm, CurvePoint, Equipment, EquipmentLoss, Joint, Layout, LossPoint, MOST_PARTS, Opening,
+    Pump, Run, Shape, TableRow, Vessel,
+};
+
+fn vessel<'a>(layout: &'a mut Layout, id: &str) -> &'a mut Vessel {
+    let found = layout.vessels.iter_mut().find(|v| v.id.as_str() == id);
+    found.unwrap()
+}
+
+fn run<'a>(layout: &'a mut Layout, id: &str) -> &'a mut Run {
+    let found = layout.runs.iter_mut().find(|r| r.id.as_str() == id);
+    found.unwrap()
+}
+
+fn pump(layout: &mut Layout) -> &mut Pump {
+    run(layout, "lift").pump.as_mut().unwrap()
+}
+
+/// Changes the good layout twice: `broken` has exactly this fault, `limit` has none.
+struct Case {
+    part: Option<&'static str>,
+    field: &'static str,
+    says: &'static str,
+    broken: fn(&mut Layout),
+    limit: fn(&mut Layout),
+}
+
+fn check(case: Case) {
+    let mut layout = good();
+    (case.broken)(&mut layout);
+    let faults = layout.faults();
+    let [fault] = faults.as_slice() else {
+        panic!("one fault is wanted: {faults:?}");
+    };
+    assert_eq!(fault.part.as_ref().map(|id| id.as_str()), case.part);
+    assert_eq!(fault.field, case.field);
+    assert!(fault.what.contains(case.says), "{}", fault.what);
+    assert!(!fault.cure.is_empty());
+    let mut layout = good();
+    (case.limit)(&mut layout);
+    assert_eq!(layout.faults(), vec![]);
+}
+
+macro_rules! cases {
+    ($($name:ident: $part:expr, $field:expr, $says:expr, $broken:expr, $limit:expr;)*) => {
+        $(#[test] fn $name() {
+            let (part, field, says) = ($part, $field, $says);
+            check(Case { part, field, says, broken: $broken, limit: $limit });
+        })*
+    };
+}
+
+fn rows(depths_m: &[f64]) -> Shape {
+    let row = |depth_m: &f64| TableRow {
+        depth_m: *depth_m,
+        area_m2: 1.0,
+    };
+    Shape::Table {
+        rows: depths_m.iter().map(row).collect(),
+    }
+}
+
+fn curve(flows_m3_s: &[f64]) -> CurveForm {
+    let point = |flow_m3_s: &f64| CurvePoint {
+        flow_m3_s: *flow_m3_s,
+        head_m: 1.0,
+    };
+    CurveForm::Points(flows_m3_s.iter().map(point).collect())
+}
+
+fn filter(flows_m3_s: &[f64]) -> Vec<Equipment> {
+    let point = |flow_m3_s: &f64| LossPoint {
+        flow_m3_s: *flow_m3_s,
+        head_m: 0.1,
+    };
+    let clean = EquipmentLoss::Points(flows_m3_s.iter().map(point).collect());
+    vec![Equipment {
+        name: "Filter".into(),
+        clean,
+        dirty: None,
+    }]
+}
+
+cases! {
+    // Vessels
+    rim_at_its_floor: Some("sump"), "rim_m", "not above the floor",
+        |l| { let v = vessel(l, "sump"); v.fill_m = 0.0; v.rim_m = 0.0; },
+        |l| { let v = vessel(l, "sump"); v.fill_m = 0.0; v.rim_m = 0.001; };
+    filled_below_its_floor: Some("bed-1"), "fill_m", "below the floor",
+        |l| vessel(l, "bed-1").fill_m = 0.799,
+        |l| vessel(l, "bed-1").fill_m = 0.8;
+    filled_above_its_rim_is_sound: Some("bed-1"), "fill_m", "below the floor",
+        |l| vessel(l, "bed-1").fill_m = -1.0,
+        |l| vessel(l, "bed-1").fill_m = 3.0;
+    table_without_rows: Some("bed-2"), "shape.table.rows", "no rows",
+        |l| vessel(l, "bed-2").shape = rows(&[]),
+        |l| vessel(l, "bed-2").shape = rows(&[0.0]);
+    table_not_from_the_floor: Some("bed-2"), "shape.table.rows.0.depth_m", "first row",
+        |l| vessel(l, "bed-2").shape = rows(&[0.1, 0.2]),
+        |l| vessel(l, "bed-2").shape = rows(&[0.0, 0.2]);
+    table_with_a_depth_twice: Some("bed-2"), "shape.table.rows.2.depth_m", "row before it",
+        |l| vessel(l, "bed-2").shape = rows(&[0.0, 0.1, 0.1]),
+        |l| vessel(l, "bed-2").shape = rows(&[0.0, 0.1, 0.11]);
+    table_that_ends_without_area: Some("bed-2"), "shape.table.rows.1.area_m2", "is 0 m²",
+        |l| vessel(l, "bed-2").shape = Shape::Table { rows: vec![
+            TableRow { depth_m: 0.0, area_m2: 1.0 }, TableRow { depth_m: 1.0, area_m2: 0.0 } ] },
+        |l| vessel(l, "bed-2").shape = Shape::Table { rows: vec![
+            TableRow { depth_m: 0.0, area_m2: 0.0 }, TableRow { depth_m: 1.0, area_m2: 1e-6 } ] };
+    cone_taller_than_its_vessel_is_sound: Some("sump"), "shape.cone_bottom.cone_height_m", "is 0 m",
+        |l| vessel(l, "sump").shape = Shape::ConeBottom { diameter_m: 1.0, cone_height_m: 0.0 },
+        |l| vessel(l, "sump").shape = Shape::ConeBottom { diameter_m: 1.0, cone_height_m: 50.0 };
+    spills_to_nowhere: Some("bed-1"), "spills_to", "`drain`",
+        |l| vessel(l, "bed-1").spills_to = Some("drain".into()),
+        |l| vessel(l, "bed-1").spills_to = Some("mains".into());
+    spills_to_a_joint: Some("bed-1"), "spills_to", "neither a vessel nor a fixed level",
+        |l| vessel(l, "bed-1").spills_to = Some("tee".into()),
+        |l| vessel(l, "bed-1").spills_to = Some("bed-2".into());
+    spills_to_itself: Some("bed-1"), "spills_to", "the vessel itself",
+        |l| vessel(l, "bed-1").spills_to = Some("bed-1".into()),
+        |l| vessel(l, "bed-1").spills_to = None;
+
+    // Ids, names, parts
+    id_empty: None, "joints.1.id", "empty",
+        |l| l.joints.push(Joint::default()),
+        |l| l.joints.push(Joint { id: "x".into(), ..Joint::default() });
+    id_with_a_space: Some("a b"), "id", "space",
+        |l| l.joints.push(Joint { id: "a b".into(), ..Joint::default() }),
+        |l| l.joints.push(Joint { id: "a–b°".into(), ..Joint::default() });
+    id_with_a_control_character: Some("a\u{7}"), "id", "control character",
+        |l| l.joints.push(Joint { id: "a\u{7}".into(), ..Joint::default() }),
+        |l| l.joints.push(Joint { id: "a".into(), ..Joint::default() });
+    id_of_a_vessel_again_on_a_run: Some("sump"), "id", "used twice",
+        |l| run(l, "drain-1").id = "sump".into(),
+        |l| run(l, "drain-1").id = "Sump".into();
+    id_of_a_run_again_on_its_pump: Some("lift"), "id", "used twice",
+        |l| pump(l).id = "lift".into(),
+        |l| pump(l).id = "lift-pump".into();
+    name_too_long: Some("sump"), "name", "1001 characters",
+        |l| vessel(l, "sump").name = "ü".repeat(1001),
+        |l| vessel(l, "sump").name = "ü".repeat(1000);
+    title_too_long: None, "title", "1001 characters",
+        |l| l.title = "x".repeat(1001),
+        |l| l.title = "x".repeat(1000);
+
+    // Ends
+    end_nowhere: Some("drain-1"), "to.at", "\"smup\"",
+        |l| run(l, "drain-1").to.at = "smup".into(),
+        |l| run(l, "drain-1").to.at = "bed-1".into();
+    end_at_a_pump: Some("drain-1"), "from.at", "no vessel, joint or fixed level",
+        |l| run(l, "drain-1").from.at = "pump".into(),
+        |l| run(l, "drain-1").from.at = "bed-2".into();
+    vessel_without_an_opening: Some("drain-1"), "from.opening", "without an opening",
+        |l| run(l, "drain-1").from.opening = None,
+        |l| run(l, "top-up").from.opening = None;
+    joint_with_an_opening: Some("feed-1"), "from.opening", "has an opening at the joint",
+        |l| run(l, "feed-1").from.opening = Some(Opening::Floor { lip_m: None, bore_m: None }),
+        |l| run(l, "top-up").from.opening = Some(Opening::Floor { lip_m: None, bore_m: None });
+
+    // Curves
+    curve_of_one_point: Some("pump"), "curve.points", "too few points: 1",
+        |l| pump(l).curve = curve(&[0.0]),
+        |l| pump(l).curve = curve(&[0.0, 0.001]);
+    curve_of_no_points: Some("pump"), "curve.points", "too few points: 0",
+        |l| pump(l).curve = curve(&[]),
+        |l| pump(l).curve = curve(&[0.001, 0.002]);
+    curve_with_a_flow_twice: Some("pump"), "curve.points.2.flow_m3_s", "not above the point before",
+        |l| pump(l).curve = curve(&[0.0, 0.001, 0.001]),
+        |l| pump(l).curve = curve(&[0.0, 0.001, 0.001_000_01]);
+    curve_that_turns_back: Some("pump"), "curve.points.1.flow_m3_s", "not above the point before",
+        |l| pump(l).curve = curve(&[0.001, 0.0]),
+        |l| pump(l).curve = curve(&[0.0, 1e-9]);
+    sheet_without_points: Some("lift"), "equipment.0.clean.points", "has 0 points",
+        |l| run(l, "lift").equipment = filter(&[]),
+        |l| run(l, "lift").equipment = filter(&[0.001]);
+    sheet_of_three_points: Some("lift"), "equipment.0.clean.points", "has 3 points",
+        |l| run(l, "lift").equipment = filter(&[0.001, 0.002, 0.003]),
+        |l| run(l, "lift").equipment = filter(&[0.003, 0.001]);
+    sheet_with_a_flow_twice: Some("lift"), "equipment.0.clean.points.1.flow_m3_s", "at one flow",
+        |l| run(l, "lift").equipment = filter(&[0.001, 0.001]),
+        |l| run(l, "lift").equipment = filter(&[0.001, 0.001_000_01]);
+
+    // The whole
+    hot_water: None, "water.temperature_c", "is 60 °C",
+        |l| l.water.temperature_c = 60.0,
+        |l| l.water.temperature_c = 40.0;
+    hot_water_by_half_its_properties: None, "water.temperature_c", "is 100 °C",
+        |l| { l.water.temperature_c = 100.0; l.water.density_kg_m3 = Some(958.0); },
+        |l| {
+            l.water.temperature_c = 100.0;
+            l.water.density_kg_m3 = Some(958.0);
+            l.water.kinematic_viscosity_m2_s = Some(2.9e-7);
+        };
+    shares_of_the_curve_crossed: None, "limits.least_share_of_curve", "over the most",
+        |l| { l.limits.least_share_of_curve = 0.8; l.limits.most_share_of_curve = 0.7; },
+        |l| { l.limits.least_share_of_curve = 0.7; l.limits.most_share_of_curve = 0.7; };
+}
+
+#[test]
+fn plumbing_that_makes_no_sense_is_sound_as_data() {
+    let mut layout = good();
+    let drain = run(&mut layout, "drain-1");
+    drain.from.opening = Some(Opening::Upstand {
+        crest_m: 5.0,
+        bore_m: None,
+    });
+    drain.to.opening = Some(Opening::SideHole {
+        invert_m: -3.0,
+        bore_m: Some(1.0),
+    });
+    assert_eq!(layout.faults(), vec![]);
+}
+
+#[test]
+fn words_that_no_catalogue_has_are_sound_as_data() {
+    let mut layout = good();
+    run(&mut layout, "feed-2").fittings[0].kind = "thingummy".into();
+    assert_eq!(layout.faults(), vec![]);
+}
+
+#[test]
+fn one_part_too_many() {
+    let joint = |index: usize| Joint {
+        id: format!("j{index}").as_str().into(),
+        ..Joint::default()
+    };
+    let mut layout = Layout {
+        joints: (0..MOST_PARTS).map(joint).collect(),
+        ..Layout::default()
+    };
+    assert_eq!(layout.faults(), vec![]);
+    layout.joints.push(joint(MOST_PARTS));
+    let faults = layout.faults();
+    assert_eq!(faults.len(), 1);
+    assert!(faults[0].what.contains("400001 parts"), "{:?}", faults[0]);
+}

@@ -1,0 +1,219 @@
+//! Every number of a layout has a range: both ends are in it, and the next number outside is a fault.
+
+use super::everything::everything;
+use fallwright::layout::Layout;
+use serde_json::Value;
+
+/// Range of each field by the end of its path, the first that fits; `*` is a row of a list.
+const RANGES: [(&str, f64, f64); 65] = [
+    ("water.temperature_c", -273.15, 1000.0), // viscosity and density are given
+    ("salinity_g_kg", 0.0, 42.0),
+    ("kinematic_viscosity_m2_s", 1e-9, 1.0),
+    ("density_kg_m3", 0.001, 1e5),
+    ("atmosphere_pa", 1.0, 1e9),
+    ("coefficients.weir", 1e-6, 100.0),
+    ("coefficients.orifice", 1e-6, 100.0),
+    ("coefficients.entrance_k", 0.0, 1e9),
+    ("coefficients.exit_k", 0.0, 1e9),
+    ("coefficients.rim", 1e-6, 100.0),
+    ("coefficients.gravity_m_s2", 0.001, 1000.0),
+    ("coefficients.hazen_williams.k", 1e-6, 100.0),
+    ("limits.freeboard_m", 0.0, 1e6),
+    ("limits.drain_reserve", 0.0, 1e6),
+    ("limits.pumped_velocity_m_s", 0.0, 1e6),
+    ("limits.gravity_velocity_m_s", 0.0, 1e6),
+    ("limits.solids_velocity_m_s", 0.0, 1e6),
+    ("limits.least_share_of_curve", 0.0, 0.9), // no more than the most
+    ("limits.most_share_of_curve", 0.2, 1e6),  // no less than the least
+    ("round.diameter_m", 1e-3, 1e5),
+    ("rectangular.length_m", 1e-3, 1e5),
+    ("rectangular.width_m", 1e-3, 1e5),
+    ("prism.area_m2", 1e-6, 1e10),
+    ("cone_bottom.diameter_m", 1e-3, 1e5),
+    ("cone_bottom.cone_height_m", 1e-3, 1e5),
+    ("rows.0.depth_m", 0.0, 0.0),
+    ("rows.1.depth_m", 1e-6, 40_000.0),
+    ("rows.0.area_m2", 0.0, 1e10),
+    ("rows.1.area_m2", 1e-6, 1e10),
+    ("floor_m", -20_000.0, 0.8),                   // not over the fill
+    ("rim_m", 0.100_000_000_000_000_02, 20_000.0), // over the floor, by however little
+    ("fill_m", 0.1, 20_000.0),                     // not under the floor
+    ("medium.top_m", -20_000.0, 20_000.0),
+    ("medium.porosity", 0.001, 1.0),
+    ("rim_perimeter_m", 0.0, 1e6),
+    ("make_up_m3_s", -1e5, 1e5),
+    ("wanted_turnover_per_h", 0.0, 1e6),
+    ("x_m", -20_000.0, 20_000.0),
+    ("y_m", -20_000.0, 20_000.0),
+    ("z_m", -20_000.0, 20_000.0),
+    ("along_m", -20_000.0, 20_000.0),
+    ("elevation_m", -20_000.0, 20_000.0),
+    ("level_m", -20_000.0, 20_000.0),
+    ("crest_m", -20_000.0, 20_000.0),
+    ("invert_m", -20_000.0, 20_000.0),
+    ("lip_m", -20_000.0, 20_000.0),
+    ("intake_m", -20_000.0, 20_000.0),
+    ("open_to.top_m", -20_000.0, 20_000.0),
+    ("bore_m", 1e-4, 50.0),
+    ("roughness_m", 0.0, 1.0),
+    ("hazen_williams_c", 0.1, 1000.0),
+    ("length_m", 0.0, 1e6),
+    ("total_k", 0.0, 1e9),
+    ("stopped_k", 0.0, 1e9),
+    ("k", 0.0, 1e9),
+    ("friction_factor", 0.0, 1000.0),
+    ("count", 1.0, 10_000.0),
+    ("opening", 0.0, 1.0),
+    ("terms.a", 0.0, 1e15),
+    ("terms.b", 0.0, 1e15),
+    ("power.h0_m", 1e-6, 1e5),
+    ("power.c", 0.0, 1e60),
+    ("power.n", 1.0, 10.0),
+    ("speed", 0.0, 3.0),
+    ("efficiency.*.efficiency", 0.001, 1.0),
+];
+
+/// The last flow that is a whole step (1e-9 m³/s) before 2 L/s, as a computer subtracts.
+const LAST_BEFORE_2_L_S: f64 = (0.002_f64 - 1e-9).next_down();
+
+/// The first flow that is a whole step behind 1 L/s, as a computer subtracts.
+const FIRST_AFTER_1_L_S: f64 = (0.001_f64 + 1e-9).next_up();
+
+/// Ranges of the points of curves, which stand beside each other.
+const POINT_RANGES: [(&str, f64, f64); 7] = [
+    ("dirty.points.0.flow_m3_s", 1e-9, LAST_BEFORE_2_L_S),
+    ("dirty.points.1.flow_m3_s", FIRST_AFTER_1_L_S, 1e5),
+    ("dirty.points.*.head_m", 0.0, 1e5),
+    ("curve.points.0.flow_m3_s", 0.0, LAST_BEFORE_2_L_S),
+    ("curve.points.1.flow_m3_s", 1e-9, 1e5),
+    ("curve.points.*.head_m", -1e5, 1e5),
+    ("efficiency.*.flow_m3_s", 0.0, 1e5),
+];
+
+/// A number of a layout: the keys to it, and how a fault would call it.
+struct Leaf {
+    pointer: String,
+    part: Option<String>,
+    field: String,
+}
+
+fn leaves(value: &Value) -> Vec<Leaf> {
+    let mut found = Vec::new();
+    collect(
+        value,
+        Leaf {
+            pointer: String::new(),
+            part: None,
+            field: String::new(),
+        },
+        &mut found,
+    );
+    found
+}
+
+fn collect(value: &Value, at: Leaf, found: &mut Vec<Leaf>) {
+    let mut into = |key: &str, inner: &Value, part: Option<String>, field: &str| {
+        let dot = if field.is_empty() { "" } else { "." };
+        let leaf = Leaf {
+            pointer: format!("{}/{key}", at.pointer),
+            part,
+            field: format!("{field}{dot}{key}"),
+        };
+        collect(inner, leaf, found);
+    };
+    match value {
+        Value::Object(fields) => {
+            let own = fields.get("id").and_then(Value::as_str).map(str::to_owned);
+            let field = if own.is_some() { "" } else { at.field.as_str() };
+            let part = own.or_else(|| at.part.clone());
+            for (key, inner) in fields {
+                into(key, inner, part.clone(), field);
+            }
+        }
+        Value::Array(rows) => {
+            for (index, inner) in rows.iter().enumerate() {
+                into(&index.to_string(), inner, at.part.clone(), &at.field);
+            }
+        }
+        Value::Number(_) => found.push(at),
+        _ => {}
+    }
+}
+
+fn fits(field: &str, pattern: &str) -> bool {
+    let field: Vec<&str> = field.rsplit('.').collect();
+    let pattern: Vec<&str> = pattern.rsplit('.').collect();
+    field.len() >= pattern.len()
+        && pattern
+            .iter()
+            .zip(&field)
+            .all(|(want, step)| want == step || *want == "*")
+}
+
+fn range_of(field: &str) -> (f64, f64) {
+    let all = POINT_RANGES.iter().chain(&RANGES);
+    let (_, least, most) = all
+        .into_iter()
+        .find(|(pattern, _, _)| fits(field, pattern))
+        .unwrap_or_else(|| panic!("no range is told for `{field}`"));
+    (*least, *most)
+}
+
+fn number(value: f64, is_count: bool) -> Value {
+    if is_count {
+        Value::from(value as u32)
+    } else {
+        Value::from(value)
+    }
+}
+
+/// The part of the first fault of the layout with this number; none where it is sound.
+///
+/// Not the field: a rim may be told at the floor under it, a point at the next one.
+fn faulty_part(whole: &Value, leaf: &Leaf, number: Value) -> Option<Option<String>> {
+    let mut changed = whole.clone();
+    *changed.pointer_mut(&leaf.pointer).unwrap() = number;
+    let layout: Layout = serde_json::from_value(changed).unwrap();
+    let first = layout.faults().into_iter().next()?;
+    Some(first.part.map(|id| id.0))
+}
+
+#[test]
+fn the_layout_with_everything_is_sound() {
+    assert_eq!(everything().faults(), vec![]);
+}
+
+#[test]
+fn every_number_may_be_at_either_end_of_its_range_and_no_further() {
+    let whole = serde_json::to_value(everything()).unwrap();
+    let leaves = leaves(&whole);
+    assert!(leaves.len() > 200, "{}", leaves.len());
+    for leaf in leaves {
+        let name = format!("{:?} {}", leaf.part, leaf.field);
+        let (least, most) = range_of(&leaf.field);
+        let is_count = leaf.field.ends_with("count");
+        let (below, above) = if is_count {
+            (least - 1.0, most + 1.0)
+        } else {
+            (least.next_down(), most.next_up())
+        };
+        for inside in [least, most] {
+            let faulty = faulty_part(&whole, &leaf, number(inside, is_count));
+            assert_eq!(faulty, None, "{name} at {inside}");
+        }
+        for outside in [below, above] {
+            let faulty = faulty_part(&whole, &leaf, number(outside, is_count));
+            assert_eq!(faulty, Some(leaf.part.clone()), "{name} at {outside}");
+        }
+    }
+}
+
+#[test]
+fn every_range_belongs_to_a_number() {
+    let whole = serde_json::to_value(everything()).unwrap();
+    let leaves = leaves(&whole);
+    for (pattern, _, _) in POINT_RANGES.iter().chain(&RANGES) {
+        let used = leaves.iter().any(|leaf| fits(&leaf.field, pattern));
+        assert!(used, "{pattern}");
+    }
+}
