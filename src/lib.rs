@@ -3,6 +3,7 @@
 //! The crate is laid out as a house of rooms; `DEVELOPERS.md` has the plan and
 //! `tests/it/architecture.rs` holds the rooms to it.
 
+pub mod cli;
 pub mod evaluate;
 pub mod finding;
 pub mod geometry;
