@@ -2,9 +2,9 @@
 //!
 //! Invariant: says what may be asked, and does nothing.
 
+use super::words::{Form, SizeWhat, TraceState, Units, View, seconds, state};
 use crate::finding::State;
-use crate::units::UnitSystem;
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
 /// Levels, spills and duty of gravity-flow recirculating water systems.
@@ -14,7 +14,7 @@ use std::path::PathBuf;
 #[command(name = "fallwright", version, color = clap::ColorChoice::Never)]
 #[command(args_conflicts_with_subcommands = true, max_term_width = 100)]
 #[command(
-    after_help = "Exit codes: 0 nothing wrong, 1 the answer is bad news, 2 the question could not be answered."
+    after_help = "Exit codes: 0 nothing wrong, 1 something is wrong, 2 no answer (unreadable, unsolved, not built)."
 )]
 pub struct Arguments {
     /// The layout to open in the window; none: the demo.
@@ -159,81 +159,4 @@ pub struct Convert {
     /// Where to; else to standard output.
     #[arg(long, value_name = "OUT")]
     pub out: Option<PathBuf>,
-}
-
-/// The units of the text.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Units {
-    /// Millimetres, litres, m³/h.
-    Metric,
-    /// Feet and inches, US gallons.
-    Us,
-}
-
-impl From<Units> for UnitSystem {
-    fn from(units: Units) -> Self {
-        match units {
-            Units::Metric => UnitSystem::Metric,
-            Units::Us => UnitSystem::Us,
-        }
-    }
-}
-
-/// The form of a layout file.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum Form {
-    /// For scripts.
-    Json,
-    /// For people.
-    Ron,
-}
-
-/// The states that can be followed in time.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum TraceState {
-    /// From rest, pumps on.
-    Starting,
-    /// From running, pumps off.
-    Stopped,
-    /// From running, one run shut.
-    Blocked,
-}
-
-/// What `size` may change.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum SizeWhat {
-    /// Bores of runs.
-    Pipes,
-    /// Crests and heights of vessels.
-    Heights,
-    /// The pump.
-    Pump,
-    /// The sump.
-    Sump,
-}
-
-/// The three drawings.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum View {
-    /// From above, to scale.
-    Plan,
-    /// From the side, heights to scale.
-    Section,
-    /// The grade line along one path.
-    Grade,
-}
-
-fn state(word: &str) -> Result<State, String> {
-    let found = State::ALL.into_iter().find(|state| state.word() == word);
-    found.ok_or_else(|| {
-        let words: Vec<&str> = State::ALL.iter().map(|state| state.word()).collect();
-        format!("the states are {}", words.join(", "))
-    })
-}
-
-fn seconds(text: &str) -> Result<f64, String> {
-    match text.parse::<f64>() {
-        Ok(value) if value.is_finite() && value > 0.0 => Ok(value),
-        _ => Err("a number of seconds above 0 is wanted".to_owned()),
-    }
 }

@@ -1,6 +1,7 @@
 //! `convert`: the layout itself, loss-free both ways.
 
-use super::args::{Convert, Form};
+use super::args::Convert;
+use super::words::Form;
 use super::{Failure, Outcome, engine};
 use std::path::Path;
 

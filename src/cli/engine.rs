@@ -3,7 +3,7 @@
 //! Each function stands in for its room until that room is joined; the signatures stay.
 
 use super::Failure;
-use super::args::Form;
+use super::words::Form;
 use crate::evaluate::Evaluation;
 use crate::finding::State;
 use crate::layout::Layout;
@@ -32,14 +32,14 @@ fn parse(text: &str) -> Result<Layout, Failure> {
     let cure = "Compare it with a layout that works";
     if text.trim_start().starts_with('{') {
         return serde_json::from_str(text).map_err(|error| Failure {
-            line: Some(error.line()),
-            column: Some(error.column()),
+            line: u32::try_from(error.line()).ok(),
+            column: u32::try_from(error.column()).ok(),
             ..Failure::new(error.to_string(), cure)
         });
     }
     ron::from_str(text).map_err(|error| Failure {
-        line: Some(error.span.start.line),
-        column: Some(error.span.start.col),
+        line: u32::try_from(error.span.start.line).ok(),
+        column: u32::try_from(error.span.start.col).ok(),
         ..Failure::new(error.code.to_string(), cure)
     })
 }

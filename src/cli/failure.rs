@@ -11,9 +11,9 @@ pub struct Failure {
     /// The file it happened in.
     pub file: Option<PathBuf>,
     /// The line of the file, from 1.
-    pub line: Option<usize>,
+    pub line: Option<u32>,
     /// The column of the line, from 1.
-    pub column: Option<usize>,
+    pub column: Option<u32>,
     /// The id of the part it is about.
     pub part: Option<String>,
     /// What to do, as a sentence without a full stop.
@@ -61,7 +61,7 @@ impl Failure {
         };
         let (what, cure) = (without_stop(&self.what), without_stop(&self.cure));
         let text = format!("fallwright: {what}{place}. {cure}.");
-        super::text::one_line(&text)
+        super::text::printable(&text)
     }
 
     /// The object that stands alone on standard output under `--json`.
@@ -73,7 +73,6 @@ impl Failure {
                 "what": self.what,
                 "where": place,
                 "line": self.line,
-                "column": self.column,
                 "part": self.part,
                 "do": self.cure,
             }

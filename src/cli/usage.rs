@@ -39,7 +39,7 @@ fn failure(error: &clap::Error, words: &[OsString]) -> Failure {
     let told = text.lines().map(str::trim);
     let told: Vec<&str> = told
         .take_while(|line| !line.starts_with("Usage:") && !line.starts_with("For more information"))
-        .filter(|line| !line.is_empty())
+        .filter(|line| !line.is_empty() && !line.starts_with("tip:"))
         .collect();
     let told = told.join(" ");
     let what = told.trim_start_matches("error: ");

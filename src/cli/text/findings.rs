@@ -2,19 +2,25 @@
 
 use super::wrap::{letters, wrap};
 use super::{Reader, WIDTH, heading, one_line};
+use crate::evaluate::Evaluation;
 use crate::finding::{Finding, Sentence, Severity};
 
 /// Where the sentences start.
 const INDENT: usize = 13;
 
 /// The section of findings.
-pub(super) fn lines(reader: &Reader, findings: &[Finding]) -> Vec<String> {
+pub(super) fn lines(reader: &Reader, evaluation: &Evaluation) -> Vec<String> {
     let mut lines = heading("Findings");
-    if findings.is_empty() {
-        lines.push("  None: nothing was found wrong in the states above.".to_owned());
+    if evaluation.findings.is_empty() {
+        let why = if evaluation.states.is_empty() {
+            "no state could be checked"
+        } else {
+            "nothing was found wrong in the states above"
+        };
+        lines.push(format!("  None: {why}."));
         return lines;
     }
-    let mut sorted: Vec<&Finding> = findings.iter().collect();
+    let mut sorted: Vec<&Finding> = evaluation.findings.iter().collect();
     sorted.sort_by_key(|one| one.severity);
     for (index, finding) in sorted.into_iter().enumerate() {
         if index > 0 {

@@ -3,13 +3,14 @@
 //! Invariant: what stands here stands in the evaluation; nothing is computed but sums of findings.
 
 mod findings;
+mod fixed;
 mod pumps;
 mod runs;
 mod table;
 mod vessels;
 mod wrap;
 
-pub use wrap::one_line;
+pub use wrap::{one_line, printable};
 
 use super::names::Names;
 use crate::evaluate::Evaluation;
@@ -50,7 +51,7 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
     for (which, parts) in &evaluation.unsolved {
         lines.extend(unsolved(&reader, *which, parts));
     }
-    lines.extend(findings::lines(&reader, &evaluation.findings));
+    lines.extend(findings::lines(&reader, evaluation));
     lines.push(String::new());
     lines.push(not_checked(&evaluation.not_checked));
     lines.push(CAUTION.to_owned());
@@ -66,11 +67,9 @@ fn title(layout: &Layout, evaluation: &Evaluation) -> Vec<String> {
         name
     };
     let mut lines = wrap::wrap(&name, WIDTH);
-    lines.push(format!(
-        "{}: {}. Heights stand above the layout's datum.",
-        checked(&evaluation.states),
-        count(evaluation)
-    ));
+    let told = (checked(&evaluation.states), count(evaluation));
+    lines.push(format!("{}: {}.", told.0, told.1));
+    lines.push("Heights stand above the layout's datum.".to_owned());
     lines
 }
 
@@ -105,8 +104,8 @@ fn state(reader: &Reader, report: &StateReport) -> Vec<String> {
     }
     lines.extend(vessels::vessels(reader, report));
     lines.extend(vessels::with_spill(reader, report));
-    lines.extend(vessels::fixed(reader, report));
-    lines.extend(vessels::joints(reader, report));
+    lines.extend(fixed::fixed(reader, report));
+    lines.extend(fixed::joints(reader, report));
     lines.extend(runs::runs(reader, report));
     for pump in &report.pumps {
         lines.extend(pumps::pump(reader, pump));

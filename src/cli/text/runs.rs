@@ -1,8 +1,7 @@
 //! What flows where, and what holds it.
 
 use super::Reader;
-use super::table::{Column, table};
-use super::vessels::{NONE, shared};
+use super::table::{Column, measured, shared, table};
 use crate::finding::State;
 use crate::states::report::{Control, Regime, RunReport, StateReport};
 use crate::units::Quantity;
@@ -17,7 +16,7 @@ pub(super) fn runs(reader: &Reader, report: &StateReport) -> Vec<String> {
     }
     let shown = report.runs.iter();
     let shown: Vec<&RunReport> = shown
-        .filter(|run| report.state != State::Rest || !(run.flow_m3_s.abs() < STILL_M3_S))
+        .filter(|run| report.state != State::Rest || !is_still(run))
         .collect();
     let mut lines = vec![String::new()];
     if shown.is_empty() {
@@ -28,36 +27,35 @@ pub(super) fn runs(reader: &Reader, report: &StateReport) -> Vec<String> {
     lines
 }
 
+/// A flow that is not a number counts as moving, so that it is seen.
+fn is_still(run: &RunReport) -> bool {
+    run.flow_m3_s.abs() < STILL_M3_S
+}
+
 fn run_table(reader: &Reader, runs: &[&RunReport]) -> Vec<String> {
-    let flows = runs
-        .iter()
-        .flat_map(|one| [Some(one.flow_m3_s), one.capacity_at_rim_m3_s]);
+    let flows = runs.iter();
+    let flows = flows.flat_map(|one| [Some(one.flow_m3_s), one.capacity_at_rim_m3_s]);
     let flow = shared(reader, Quantity::Flow, flows.flatten());
-    let velocities = runs.iter().map(|one| one.velocity_m_s);
-    let velocity = shared(reader, Quantity::Velocity, velocities);
-    let column =
-        |cell: &dyn Fn(&RunReport) -> String| runs.iter().map(|run| cell(run)).collect::<Vec<_>>();
-    let capacity = |run: &RunReport| {
-        run.capacity_at_rim_m3_s
-            .map_or(NONE.to_owned(), |v| flow.number(v))
-    };
+    let words = |cell: &dyn Fn(&RunReport) -> String| runs.iter().map(|run| cell(run)).collect();
+    let values =
+        |cell: &dyn Fn(&RunReport) -> Option<f64>| runs.iter().map(|run| cell(run)).collect();
     table(&[
-        Column::words("run", column(&|run| reader.name(&run.id))),
-        Column::words("from", column(&|run| reader.name(&run.from))),
-        Column::words("", column(&|run| arrow(run).to_owned())),
-        Column::words("to", column(&|run| reader.name(&run.to))),
-        Column::numbers(
-            "flow",
-            flow.symbol,
-            column(&|run| flow.number(run.flow_m3_s.abs())),
+        Column::words("run", words(&|run| reader.name(&run.id))),
+        Column::words("from", words(&|run| reader.name(&run.from))),
+        Column::words("", words(&|run| arrow(run).to_owned())),
+        Column::words("to", words(&|run| reader.name(&run.to))),
+        Column::in_unit("flow", flow, values(&|run| Some(run.flow_m3_s.abs()))),
+        measured(
+            reader,
+            ("velocity", Quantity::Velocity),
+            values(&|run| Some(run.velocity_m_s.abs())),
         ),
-        Column::numbers(
-            "velocity",
-            velocity.symbol,
-            column(&|run| velocity.number(run.velocity_m_s.abs())),
+        Column::words("held by", words(&|run| held_by(run).to_owned())),
+        Column::in_unit(
+            "passes at rim",
+            flow,
+            values(&|run| run.capacity_at_rim_m3_s),
         ),
-        Column::words("held by", column(&|run| held_by(run).to_owned())),
-        Column::numbers("at the rim", flow.symbol, column(&capacity)),
     ])
 }
 

@@ -1,12 +1,16 @@
 //! Aligned columns that fit the page: words wrap in their cell, numbers never do.
 
-use super::WIDTH;
 use super::wrap::{letters, wrap};
+use super::{Reader, WIDTH};
+use crate::units::{Quantity, Unit, unit_for};
 
 /// White space before the first column and between columns.
 const GAP: usize = 2;
 /// A column of words is not made narrower than this.
 const LEAST_WIDTH: usize = 10;
+
+/// Written where there is no number.
+const NONE: &str = "–";
 
 /// How a column is set.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -46,6 +50,13 @@ impl Column {
         }
     }
 
+    /// A column of values (SI) in one unit, a dash where there is none.
+    pub fn in_unit(heading: &str, unit: Unit, values: Vec<Option<f64>>) -> Column {
+        let cells = values.into_iter();
+        let cells = cells.map(|value| value.map_or(NONE.to_owned(), |value| unit.number(value)));
+        Column::numbers(heading, unit.symbol, cells.collect())
+    }
+
     fn width(&self) -> usize {
         let cells = self.cells.iter().map(|cell| letters(cell));
         let most = cells.max().unwrap_or(0);
@@ -60,6 +71,27 @@ impl Column {
             Set::Numbers => format!("{blank}{text}"),
         }
     }
+}
+
+/// The unit that fits the largest of `values`.
+pub(super) fn shared(
+    reader: &Reader,
+    quantity: Quantity,
+    values: impl Iterator<Item = f64>,
+) -> Unit {
+    let finite = values.filter(|value| value.is_finite());
+    let largest = finite.fold(0.0_f64, |most, value| most.max(value.abs()));
+    unit_for(quantity, largest, reader.system)
+}
+
+/// A column of values (SI) in the unit that fits its largest.
+pub(super) fn measured(
+    reader: &Reader,
+    (heading, quantity): (&str, Quantity),
+    values: Vec<Option<f64>>,
+) -> Column {
+    let unit = shared(reader, quantity, values.iter().flatten().copied());
+    Column::in_unit(heading, unit, values)
 }
 
 /// The lines of a table: headings, units where there are any, rows.

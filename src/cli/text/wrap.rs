@@ -2,8 +2,15 @@
 
 /// `text` on one line: control characters (which could move the cursor) and runs of white space become single spaces.
 pub fn one_line(text: &str) -> String {
-    let plain = text.replace(|letter: char| letter.is_control(), " ");
-    plain.split_whitespace().collect::<Vec<_>>().join(" ")
+    printable(text)
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// `text` with a space for every control character; spaces stay as many as they are.
+pub fn printable(text: &str) -> String {
+    text.replace(|letter: char| letter.is_control(), " ")
 }
 
 /// Words of `text` on lines of at most `width` letters (at least 1); a longer word is cut. Never empty.

@@ -1,0 +1,5 @@
+//! Layouts and evaluations that several tests share.
+
+mod sample;
+
+pub use sample::{finding, layout, sample, vessel};
