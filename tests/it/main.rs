@@ -8,3 +8,5 @@ mod verification;
 mod catalogue;
 mod lower;
 mod file;
+mod cli;
+mod units;

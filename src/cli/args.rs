@@ -1,0 +1,162 @@
+//! The words of the command line.
+//!
+//! Invariant: says what may be asked, and does nothing.
+
+use super::words::{Form, SizeWhat, TraceState, Units, View, seconds, state};
+use crate::finding::State;
+use clap::{Args, Parser, Subcommand};
+use std::path::PathBuf;
+
+/// Levels, spills and duty of gravity-flow recirculating water systems.
+///
+/// Reads a layout (vessels at their heights, the runs between them, a pump) and says where the water stands.
+#[derive(Clone, Debug, PartialEq, Parser)]
+#[command(name = "fallwright", version, color = clap::ColorChoice::Never)]
+#[command(args_conflicts_with_subcommands = true, max_term_width = 100)]
+#[command(
+    after_help = "Exit codes: 0 nothing wrong, 1 something is wrong, 2 no answer (unreadable, unsolved, not built)."
+)]
+pub struct Arguments {
+    /// The layout to open in the window; none: the demo.
+    pub file: Option<PathBuf>,
+    /// What to do instead.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// What can be asked for.
+#[derive(Clone, Debug, PartialEq, Subcommand)]
+pub enum Command {
+    /// Say where every level stands, at rest and running, and what is wrong.
+    Check(Check),
+    /// Follow the levels in time: starting, stopped, or with one run blocked.
+    Trace(Trace),
+    /// Fail every run and part in turn, and rank what comes of it.
+    Faults(Faults),
+    /// Propose bores, heights, a pump or a sump that work.
+    Size(Size),
+    /// Compare readings off the tape with the layout, and rank what explains them.
+    Tune(Tune),
+    /// Write drawings and schedules for the bench.
+    Sheets(Sheets),
+    /// Write one drawing.
+    Draw(Draw),
+    /// Write the layout as JSON or RON; nothing but comments is lost.
+    Convert(Convert),
+}
+
+/// `check`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct Check {
+    /// The layout, .ron or .json.
+    pub file: PathBuf,
+    /// Only this state: rest, starting, running, fouled, blocked, stopped.
+    #[arg(long, value_name = "STATE", value_parser = state)]
+    pub state: Option<State>,
+    /// Write JSON, in SI.
+    #[arg(long)]
+    pub json: bool,
+    /// The units of the text; else the layout's own.
+    #[arg(long, value_name = "SYSTEM")]
+    pub units: Option<Units>,
+}
+
+/// `trace`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct Trace {
+    /// The layout, .ron or .json.
+    pub file: PathBuf,
+    /// What happens at second 0.
+    #[arg(long, value_name = "STATE")]
+    pub state: TraceState,
+    /// The run that is shut in the state `blocked`.
+    #[arg(long, value_name = "ID")]
+    pub block: Option<String>,
+    /// How long to follow it; else until still or steady.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub until: Option<f64>,
+    /// Write CSV.
+    #[arg(long, conflicts_with = "json")]
+    pub csv: bool,
+    /// Write JSON, in SI.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `faults`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct Faults {
+    /// The layout, .ron or .json.
+    pub file: PathBuf,
+    /// Write JSON, in SI.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `size`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct Size {
+    /// The layout, .ron or .json.
+    pub file: PathBuf,
+    /// What may change; else all of it.
+    #[arg(long, value_name = "WHAT")]
+    pub what: Option<SizeWhat>,
+    /// Write JSON, in SI.
+    #[arg(long)]
+    pub json: bool,
+    /// Save the changed layout here.
+    #[arg(long, value_name = "OUT")]
+    pub write: Option<PathBuf>,
+}
+
+/// `tune`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct Tune {
+    /// The layout, .ron or .json.
+    pub file: PathBuf,
+    /// Levels and flows as they were read.
+    #[arg(long, value_name = "CSV")]
+    pub readings: PathBuf,
+    /// Write JSON, in SI.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// `sheets`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct Sheets {
+    /// The layout, .ron or .json.
+    pub file: PathBuf,
+    /// The folder to write into.
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+}
+
+/// `draw`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct Draw {
+    /// The layout, .ron or .json.
+    pub file: PathBuf,
+    /// Which drawing.
+    #[arg(long)]
+    pub view: View,
+    /// The vessels that the grade line passes, in order.
+    #[arg(long, value_name = "ID,ID", value_delimiter = ',')]
+    pub path: Vec<String>,
+    /// The drawing to write: .svg, .png or .pdf.
+    #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
+}
+
+/// `convert`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct Convert {
+    /// The layout, .ron or .json.
+    pub file: PathBuf,
+    /// What to write.
+    #[arg(long, value_name = "FORM")]
+    pub to: Form,
+    /// Where to; else to standard output.
+    #[arg(long, value_name = "OUT")]
+    pub out: Option<PathBuf>,
+}

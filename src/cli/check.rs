@@ -1,0 +1,102 @@
+//! `check`: where every level stands, and what is wrong.
+
+use super::args::Check;
+use super::{BAD_NEWS, Failure, NO_ANSWER, NOTHING_WRONG, Outcome, engine, json};
+use super::{report_json, report_text};
+use crate::evaluate::Evaluation;
+use crate::finding::{Severity, State};
+use crate::layout::Layout;
+use std::path::Path;
+
+/// The states that can be solved now.
+const BUILT: [State; 2] = [State::Rest, State::Running];
+
+/// Reads, solves and tells.
+pub(super) fn check(asked: &Check) -> Outcome {
+    let told = states(asked.state).and_then(|states| {
+        let mut layout = engine::read(&asked.file)?;
+        if let Some(units) = asked.units {
+            layout.units = units.into();
+        }
+        let evaluation = engine::evaluate(&layout, &states);
+        Ok((layout, evaluation))
+    });
+    match (told, asked.json) {
+        (Ok((layout, evaluation)), true) => tell_json(&layout, &evaluation, &asked.file),
+        (Ok((layout, evaluation)), false) => tell(&layout, &evaluation, Some(&asked.file)),
+        (Err(failure), true) => Outcome::failed_json(&failure),
+        (Err(failure), false) => Outcome::failed(&failure),
+    }
+}
+
+/// What `check` prints for a file, or for the demo.
+pub(super) fn without_window(file: Option<&Path>) -> Outcome {
+    let layout = match file {
+        Some(file) => engine::read(file),
+        None => engine::demo(),
+    };
+    match layout {
+        Ok(layout) => tell(&layout, &engine::evaluate(&layout, &BUILT), file),
+        Err(failure) => Outcome::failed(&failure),
+    }
+}
+
+fn states(asked: Option<State>) -> Result<Vec<State>, Failure> {
+    match asked {
+        None => Ok(BUILT.to_vec()),
+        Some(state) if BUILT.contains(&state) => Ok(vec![state]),
+        Some(state) => Err(Failure::new(
+            format!("the state {} is not built yet", state.word()),
+            "Ask for --state rest or --state running",
+        )),
+    }
+}
+
+/// The answer for people; what could not be solved also goes to standard error.
+fn tell(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>) -> Outcome {
+    let failure = unsolved(evaluation, file);
+    Outcome {
+        out: report_text(layout, evaluation, layout.units),
+        err: failure.map_or(String::new(), |one| format!("{}\n", one.line_text())),
+        code: exit_code(evaluation),
+    }
+}
+
+/// The answer for scripts: the report, or an error where anything could not be solved.
+fn tell_json(layout: &Layout, evaluation: &Evaluation, file: &Path) -> Outcome {
+    match unsolved(evaluation, Some(file)) {
+        Some(failure) => Outcome::failed_json(&failure),
+        None => Outcome {
+            out: json::print(&report_json(layout, evaluation)),
+            err: String::new(),
+            code: exit_code(evaluation),
+        },
+    }
+}
+
+fn unsolved(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
+    let (state, parts) = evaluation.unsolved.first()?;
+    let failure = Failure {
+        part: parts.first().map(|id| id.as_str().to_owned()),
+        ..Failure::new(
+            format!("the state {} could not be solved", state.word()),
+            "This is a fault of the program: please report it with the layout",
+        )
+    };
+    Some(match file {
+        Some(file) => failure.in_file(file),
+        None => failure,
+    })
+}
+
+/// 2 where a state could not be solved, 1 where there is a problem, else 0.
+pub fn exit_code(evaluation: &Evaluation) -> i32 {
+    let mut findings = evaluation.findings.iter();
+    if !evaluation.unsolved.is_empty() {
+        NO_ANSWER
+    } else if findings.any(|one| one.severity == Severity::Problem) {
+        BAD_NEWS
+    } else {
+        NOTHING_WRONG
+    }
+}

@@ -1,0 +1,85 @@
+//! Why a question could not be answered: one line for people, one object for scripts.
+
+use serde_json::{Value, json};
+use std::path::PathBuf;
+
+/// What went wrong, where, and what to do about it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Failure {
+    /// What went wrong, as a clause without a full stop.
+    pub what: String,
+    /// The file it happened in.
+    pub file: Option<PathBuf>,
+    /// The line of the file, from 1.
+    pub line: Option<u32>,
+    /// The column of the line, from 1.
+    pub column: Option<u32>,
+    /// The id of the part it is about.
+    pub part: Option<String>,
+    /// What to do, as a sentence without a full stop.
+    pub cure: String,
+}
+
+impl Failure {
+    /// A failure that has no place in a file.
+    pub fn new(what: impl Into<String>, cure: impl Into<String>) -> Self {
+        Failure {
+            what: what.into(),
+            cure: cure.into(),
+            ..Failure::default()
+        }
+    }
+
+    /// The same failure, in `file`.
+    #[must_use]
+    pub fn in_file(self, file: impl Into<PathBuf>) -> Self {
+        Failure {
+            file: Some(file.into()),
+            ..self
+        }
+    }
+
+    /// One line: what, where in brackets, what to do.
+    pub fn line_text(&self) -> String {
+        let mut places = Vec::new();
+        if let Some(file) = &self.file {
+            places.push(file.display().to_string());
+        }
+        if let Some(line) = self.line {
+            places.push(format!("line {line}"));
+        }
+        if let Some(column) = self.column {
+            places.push(format!("column {column}"));
+        }
+        if let Some(part) = &self.part {
+            places.push(format!("part {part}"));
+        }
+        let place = if places.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", places.join(", "))
+        };
+        let (what, cure) = (without_stop(&self.what), without_stop(&self.cure));
+        let text = format!("fallwright: {what}{place}. {cure}.");
+        super::text::printable(&text)
+    }
+
+    /// The object that stands alone on standard output under `--json`.
+    pub fn json(&self) -> Value {
+        let place = self.file.as_ref().map(|file| file.display().to_string());
+        json!({
+            "format": super::json::FORMAT,
+            "error": {
+                "what": self.what,
+                "where": place,
+                "line": self.line,
+                "part": self.part,
+                "do": self.cure,
+            }
+        })
+    }
+}
+
+fn without_stop(text: &str) -> &str {
+    text.trim().trim_end_matches('.')
+}

@@ -1,0 +1,160 @@
+//! The command line: questions in, text or JSON and an exit code out.
+//!
+//! Invariant: knows no window; every answer is a pure function of a layout and
+//! its evaluation, and only [`engine`] and [`print`] touch the world.
+
+pub mod args;
+mod check;
+mod convert;
+mod engine;
+mod failure;
+pub mod json;
+mod names;
+pub mod text;
+mod usage;
+pub mod words;
+
+pub use check::exit_code;
+pub use failure::Failure;
+pub use json::report_json;
+pub use text::report_text;
+
+use args::{Arguments, Command};
+use std::ffi::OsString;
+use std::io::{ErrorKind, Write};
+use std::path::Path;
+
+/// Nothing wrong.
+pub const NOTHING_WRONG: i32 = 0;
+/// The answer is bad news.
+pub const BAD_NEWS: i32 = 1;
+/// The question could not be answered.
+pub const NO_ANSWER: i32 = 2;
+
+/// What one call prints, and its exit code.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Outcome {
+    /// For standard output.
+    pub out: String,
+    /// For standard error.
+    pub err: String,
+    /// The exit code.
+    pub code: i32,
+}
+
+impl Outcome {
+    /// Nothing but `failure`, for people.
+    pub fn failed(failure: &Failure) -> Outcome {
+        Outcome {
+            out: String::new(),
+            err: format!("{}\n", failure.line_text()),
+            code: NO_ANSWER,
+        }
+    }
+
+    /// Nothing but `failure`, for scripts.
+    pub fn failed_json(failure: &Failure) -> Outcome {
+        Outcome {
+            out: json::print(&failure.json()),
+            err: String::new(),
+            code: NO_ANSWER,
+        }
+    }
+}
+
+/// Answers one call. `open_window` opens the window on a file (none: the demo), or says why there is none.
+pub fn run(
+    words: impl IntoIterator<Item = OsString>,
+    open_window: &dyn Fn(Option<&Path>) -> Result<(), String>,
+) -> Outcome {
+    let words: Vec<OsString> = words.into_iter().collect();
+    match usage::parse(&words) {
+        Err(outcome) => outcome,
+        Ok(Arguments {
+            command: Some(command),
+            ..
+        }) => answer(&command),
+        Ok(Arguments { file, .. }) => match usage::unknown_command(file.as_deref()) {
+            Some(failure) => Outcome::failed(&failure),
+            None => window(file.as_deref(), open_window),
+        },
+    }
+}
+
+/// The window; where there is none, says so and checks the layout or the demo.
+fn window(
+    file: Option<&Path>,
+    open_window: &dyn Fn(Option<&Path>) -> Result<(), String>,
+) -> Outcome {
+    match open_window(file) {
+        Ok(()) => Outcome::default(),
+        Err(why) => match check::without_window(file) {
+            unread if unread.out.is_empty() => unread,
+            checked => {
+                let what = if file.is_some() { "layout" } else { "demo" };
+                let note = text::one_line(&format!("{why} Here is the check of the {what}."));
+                Outcome {
+                    err: format!("{note}\n{}", checked.err),
+                    ..checked
+                }
+            }
+        },
+    }
+}
+
+fn answer(command: &Command) -> Outcome {
+    match command {
+        Command::Check(asked) => check::check(asked),
+        Command::Convert(asked) => convert::convert(asked),
+        Command::Trace(asked) => not_built("trace", asked.json),
+        Command::Faults(asked) => not_built("faults", asked.json),
+        Command::Size(asked) => not_built("size", asked.json),
+        Command::Tune(asked) => not_built("tune", asked.json),
+        Command::Sheets(_) => not_built_text("sheets"),
+        Command::Draw(_) => not_built_text("draw"),
+    }
+}
+
+fn not_built(command: &str, json: bool) -> Outcome {
+    if json {
+        Outcome::failed_json(&not_built_failure(command))
+    } else {
+        not_built_text(command)
+    }
+}
+
+fn not_built_text(command: &str) -> Outcome {
+    Outcome::failed(&not_built_failure(command))
+}
+
+fn not_built_failure(command: &str) -> Failure {
+    let what = format!("the command {command} is not built yet");
+    Failure::new(what, "Use check or convert, which are")
+}
+
+/// Prints an outcome and gives its exit code. A reader that has gone away is no error; any other is [`NO_ANSWER`].
+pub fn print(outcome: &Outcome) -> i32 {
+    let written = write_all(&mut std::io::stdout().lock(), &outcome.out)
+        .and_then(|()| write_all(&mut std::io::stderr().lock(), &outcome.err));
+    match written {
+        Ok(()) => outcome.code,
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => outcome.code,
+        Err(error) => {
+            let failure = Failure::new(
+                format!("the answer could not be written: {error}"),
+                "See whether there is room where it goes",
+            );
+            // Nothing is left to tell if this fails too.
+            let _ = write_all(
+                &mut std::io::stderr().lock(),
+                &format!("{}\n", failure.line_text()),
+            );
+            NO_ANSWER
+        }
+    }
+}
+
+fn write_all(to: &mut dyn Write, text: &str) -> std::io::Result<()> {
+    to.write_all(text.as_bytes())?;
+    to.flush()
+}

@@ -1,0 +1,30 @@
+//! Names of parts, looked up fast: a layout can hold hundreds of thousands.
+
+use crate::layout::{Id, Layout};
+use std::collections::HashMap;
+
+/// The names that people gave to the parts of one layout.
+pub struct Names<'a>(HashMap<&'a Id, &'a str>);
+
+impl<'a> Names<'a> {
+    /// Gathers the names of vessels, joints, fixed levels, runs and pumps.
+    pub fn new(layout: &'a Layout) -> Self {
+        let vessels = layout.vessels.iter().map(|part| (&part.id, &part.name));
+        let joints = layout.joints.iter().map(|part| (&part.id, &part.name));
+        let fixed = layout.fixed.iter().map(|part| (&part.id, &part.name));
+        let runs = layout.runs.iter().map(|part| (&part.id, &part.name));
+        let pumps = layout.runs.iter().filter_map(|run| run.pump.as_ref());
+        let pumps = pumps.map(|part| (&part.id, &part.name));
+        let all = vessels.chain(joints).chain(fixed).chain(runs).chain(pumps);
+        Names(
+            all.filter(|(_, name)| !name.trim().is_empty())
+                .map(|(id, name)| (id, name.as_str()))
+                .collect(),
+        )
+    }
+
+    /// The name of the part with this id; the id itself where none was given.
+    pub fn of<'b>(&'b self, id: &'b Id) -> &'b str {
+        self.0.get(id).copied().unwrap_or(id.as_str())
+    }
+}

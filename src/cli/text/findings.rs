@@ -1,0 +1,73 @@
+//! What the check has to say, worst first: where, what, by how much, what would cure it.
+
+use super::wrap::{letters, wrap};
+use super::{Reader, WIDTH, heading, one_line};
+use crate::evaluate::Evaluation;
+use crate::finding::{Finding, Sentence, Severity};
+
+/// Where the sentences start.
+const INDENT: usize = 13;
+
+/// The section of findings.
+pub(super) fn lines(reader: &Reader, evaluation: &Evaluation) -> Vec<String> {
+    let mut lines = heading("Findings");
+    if evaluation.findings.is_empty() {
+        let why = if evaluation.states.is_empty() {
+            "no state could be checked"
+        } else {
+            "nothing was found wrong in the states above"
+        };
+        lines.push(format!("  None: {why}."));
+        return lines;
+    }
+    let mut sorted: Vec<&Finding> = evaluation.findings.iter().collect();
+    sorted.sort_by_key(|one| one.severity);
+    for (index, finding) in sorted.into_iter().enumerate() {
+        if index > 0 {
+            lines.push(String::new());
+        }
+        lines.extend(one(reader, finding));
+    }
+    lines
+}
+
+/// A finding is told by shape and word, so that it reads without colour.
+fn mark(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Problem => "▲",
+        Severity::Warning => "△",
+        Severity::Note => "■",
+    }
+}
+
+fn one(reader: &Reader, finding: &Finding) -> Vec<String> {
+    let head = format!("  {} {}", mark(finding.severity), finding.severity.word());
+    let text = format!(
+        "{} ({})",
+        read(reader, &finding.text),
+        finding.state.title()
+    );
+    let mut lines = hang(&head, &text);
+    for (index, cure) in finding.cures.iter().enumerate() {
+        let head = if index == 0 { "cure:" } else { "or:" };
+        let head = format!("{head:>width$}", width = INDENT - 1);
+        lines.extend(hang(&head, &read(reader, &cure.text)));
+    }
+    lines
+}
+
+/// `text` beside `head`, its further lines under its first.
+fn hang(head: &str, text: &str) -> Vec<String> {
+    let blank = " ".repeat(INDENT.saturating_sub(letters(head)));
+    let mut start = format!("{head}{blank}");
+    let mut lines = Vec::new();
+    for line in wrap(text, WIDTH - INDENT) {
+        lines.push(format!("{start}{line}").trim_end().to_owned());
+        start = " ".repeat(INDENT);
+    }
+    lines
+}
+
+fn read(reader: &Reader, sentence: &Sentence) -> String {
+    one_line(&sentence.read(&|id| reader.name(id), reader.system))
+}

@@ -1,0 +1,155 @@
+//! An evaluation for people: plain text of at most [`WIDTH`] columns, without colour.
+//!
+//! Invariant: what stands here stands in the evaluation; nothing is computed but sums of findings.
+
+mod findings;
+mod fixed;
+mod pumps;
+mod runs;
+mod table;
+mod vessels;
+mod wrap;
+
+pub use wrap::{one_line, printable};
+
+use super::names::Names;
+use crate::evaluate::Evaluation;
+use crate::finding::{Severity, State};
+use crate::layout::{Id, Layout};
+use crate::states::report::StateReport;
+use crate::units::UnitSystem;
+
+/// The most columns that the text takes.
+pub const WIDTH: usize = 98;
+
+/// The last line of every report.
+pub const CAUTION: &str = "Estimates for planning. Keep electricity away from water. Local code and licensed practice decide.";
+
+/// What the parts of the report share.
+struct Reader<'a> {
+    names: Names<'a>,
+    system: UnitSystem,
+}
+
+impl Reader<'_> {
+    /// The name of a part, fit to be printed.
+    fn name(&self, id: &Id) -> String {
+        one_line(self.names.of(id))
+    }
+}
+
+/// The whole report, in `system`; every line ends with a line feed.
+pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem) -> String {
+    let reader = Reader {
+        names: Names::new(layout),
+        system,
+    };
+    let mut lines = title(layout, evaluation);
+    for report in &evaluation.states {
+        lines.extend(state(&reader, report));
+    }
+    for (which, parts) in &evaluation.unsolved {
+        lines.extend(unsolved(&reader, *which, parts));
+    }
+    lines.extend(findings::lines(&reader, evaluation));
+    lines.push(String::new());
+    lines.push(not_checked(&evaluation.not_checked));
+    lines.push(CAUTION.to_owned());
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+fn title(layout: &Layout, evaluation: &Evaluation) -> Vec<String> {
+    let name = one_line(&layout.title);
+    let name = if name.is_empty() {
+        "Layout without a title".to_owned()
+    } else {
+        name
+    };
+    let mut lines = wrap::wrap(&name, WIDTH);
+    let told = (checked(&evaluation.states), count(evaluation));
+    lines.push(format!("{}: {}.", told.0, told.1));
+    lines.push("Heights stand above the layout's datum.".to_owned());
+    lines
+}
+
+fn checked(states: &[StateReport]) -> String {
+    let titles: Vec<&str> = states.iter().map(|one| one.state.title()).collect();
+    if titles.is_empty() {
+        "Nothing could be checked".to_owned()
+    } else {
+        format!("Checked {}", list(&titles))
+    }
+}
+
+fn count(evaluation: &Evaluation) -> String {
+    let of = |severity: Severity| {
+        let all = evaluation.findings.iter();
+        let number = all.filter(|one| one.severity == severity).count();
+        let plural = if number == 1 { "" } else { "s" };
+        match number {
+            0 => format!("no {}s", severity.word()),
+            _ => format!("{number} {}{plural}", severity.word()),
+        }
+    };
+    let (problems, warnings) = (of(Severity::Problem), of(Severity::Warning));
+    format!("{problems}, {warnings}, {}", of(Severity::Note))
+}
+
+fn state(reader: &Reader, report: &StateReport) -> Vec<String> {
+    let mut lines = heading(report.state.title());
+    if !report.converged {
+        lines.push("  This state did not settle; its numbers are not to be relied on.".to_owned());
+        lines.push(String::new());
+    }
+    lines.extend(vessels::vessels(reader, report));
+    lines.extend(vessels::with_spill(reader, report));
+    lines.extend(fixed::fixed(reader, report));
+    lines.extend(fixed::joints(reader, report));
+    lines.extend(runs::runs(reader, report));
+    for pump in &report.pumps {
+        lines.extend(pumps::pump(reader, pump));
+    }
+    lines
+}
+
+fn unsolved(reader: &Reader, which: State, parts: &[Id]) -> Vec<String> {
+    let mut lines = heading(which.title());
+    let names: Vec<String> = parts.iter().map(|id| reader.name(id)).collect();
+    let place = if names.is_empty() {
+        String::new()
+    } else {
+        format!(" It fails at {}.", list(&names))
+    };
+    let text = format!("This state could not be solved.{place}");
+    let wrapped = wrap::wrap(&text, WIDTH - 2);
+    lines.extend(wrapped.into_iter().map(|line| format!("  {line}")));
+    lines
+}
+
+fn not_checked(states: &[State]) -> String {
+    if states.is_empty() {
+        return "Not checked: no state was left out.".to_owned();
+    }
+    let titles: Vec<&str> = states.iter().map(|state| state.title()).collect();
+    format!("Not checked: {}.", titles.join(", "))
+}
+
+/// A heading with a rule under it and room above.
+fn heading(title: &str) -> Vec<String> {
+    let mut letters = title.chars();
+    let first = letters.next().map(|letter| letter.to_uppercase());
+    let title: String = first.into_iter().flatten().chain(letters).collect();
+    let rule = "─".repeat(WIDTH);
+    vec![String::new(), title, rule]
+}
+
+/// `a`, `a and b`, `a, b and c`.
+fn list(words: &[impl AsRef<str>]) -> String {
+    let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
+    match words.split_last() {
+        None => String::new(),
+        Some((only, [])) => (*only).to_owned(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+    }
+}

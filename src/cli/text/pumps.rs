@@ -1,0 +1,62 @@
+//! The duty of a pump: total dynamic head, item by item.
+
+use super::table::{Column, table};
+use super::{Reader, one_line};
+use crate::states::report::PumpReport;
+use crate::units::{Quantity, UnitSystem, unit_for, write};
+
+/// The block of one pump.
+pub(super) fn pump(reader: &Reader, pump: &PumpReport) -> Vec<String> {
+    let state = if pump.on { "on" } else { "off" };
+    let (name, run) = (reader.name(&pump.id), reader.name(&pump.run));
+    let mut lines = vec![String::new(), format!("  Pump {name} in {run}: {state}")];
+    if pump.on {
+        lines.extend(duty(reader, pump));
+    } else if pump.flow_m3_s != 0.0 {
+        let flow = write(Quantity::Flow, pump.flow_m3_s, reader.system);
+        lines.push(format!("  {flow} runs through it."));
+    }
+    lines
+}
+
+fn duty(reader: &Reader, pump: &PumpReport) -> Vec<String> {
+    // One unit and one number of decimals, so that the items add up as they are read.
+    let decimals = match reader.system {
+        UnitSystem::Metric => 3,
+        UnitSystem::Us => 2,
+    };
+    let long = unit_for(Quantity::Head, f64::MAX, reader.system).with_decimals(decimals);
+    let mut rows = vec![
+        (
+            "flow".to_owned(),
+            write(Quantity::Flow, pump.flow_m3_s, reader.system),
+        ),
+        ("static lift".to_owned(), long.write(pump.static_m)),
+    ];
+    let losses = pump.losses.iter();
+    rows.extend(losses.map(|item| {
+        (
+            format!("+ {}", one_line(&item.what)),
+            long.write(item.head_m),
+        )
+    }));
+    rows.push(("= total dynamic head".to_owned(), long.write(pump.head_m)));
+    rows.push(("shut-off head".to_owned(), long.write(pump.shutoff_head_m)));
+    let rest = [
+        ("power", Quantity::Power, pump.power_w),
+        ("suction level", Quantity::Height, pump.suction_level_m),
+        (
+            "suction head in hand (NPSH available)",
+            Quantity::Head,
+            pump.npsh_available_m,
+        ),
+    ];
+    for (what, quantity, value) in rest {
+        if let Some(value) = value {
+            rows.push((what.to_owned(), write(quantity, value, reader.system)));
+        }
+    }
+    let (what, much): (Vec<String>, Vec<String>) = rows.into_iter().unzip();
+    let rows = table(&[Column::words("", what), Column::numbers("", "", much)]);
+    rows.into_iter().map(|line| format!("  {line}")).collect()
+}

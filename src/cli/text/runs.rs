@@ -1,0 +1,79 @@
+//! What flows where, and what holds it.
+
+use super::Reader;
+use super::table::{Column, measured, shared, table};
+use crate::finding::State;
+use crate::states::report::{Control, Regime, RunReport, StateReport};
+use crate::units::Quantity;
+
+/// At rest, less than this does not count as flow, m³/s.
+const STILL_M3_S: f64 = 1e-7;
+
+/// The runs. At rest only those that flow.
+pub(super) fn runs(reader: &Reader, report: &StateReport) -> Vec<String> {
+    if report.runs.is_empty() {
+        return Vec::new();
+    }
+    let shown = report.runs.iter();
+    let shown: Vec<&RunReport> = shown
+        .filter(|run| report.state != State::Rest || !is_still(run))
+        .collect();
+    let mut lines = vec![String::new()];
+    if shown.is_empty() {
+        lines.push("  No water moves.".to_owned());
+    } else {
+        lines.extend(run_table(reader, &shown));
+    }
+    lines
+}
+
+/// A flow that is not a number counts as moving, so that it is seen.
+fn is_still(run: &RunReport) -> bool {
+    run.flow_m3_s.abs() < STILL_M3_S
+}
+
+fn run_table(reader: &Reader, runs: &[&RunReport]) -> Vec<String> {
+    let flows = runs.iter();
+    let flows = flows.flat_map(|one| [Some(one.flow_m3_s), one.capacity_at_rim_m3_s]);
+    let flow = shared(reader, Quantity::Flow, flows.flatten());
+    let words = |cell: &dyn Fn(&RunReport) -> String| runs.iter().map(|run| cell(run)).collect();
+    let values =
+        |cell: &dyn Fn(&RunReport) -> Option<f64>| runs.iter().map(|run| cell(run)).collect();
+    table(&[
+        Column::words("run", words(&|run| reader.name(&run.id))),
+        Column::words("from", words(&|run| reader.name(&run.from))),
+        Column::words("", words(&|run| arrow(run).to_owned())),
+        Column::words("to", words(&|run| reader.name(&run.to))),
+        Column::in_unit("flow", flow, values(&|run| Some(run.flow_m3_s.abs()))),
+        measured(
+            reader,
+            ("velocity", Quantity::Velocity),
+            values(&|run| Some(run.velocity_m_s.abs())),
+        ),
+        Column::words("held by", words(&|run| held_by(run).to_owned())),
+        Column::in_unit(
+            "passes at rim",
+            flow,
+            values(&|run| run.capacity_at_rim_m3_s),
+        ),
+    ])
+}
+
+/// Which way the water goes, however the run was drawn.
+fn arrow(run: &RunReport) -> &'static str {
+    if run.flow_m3_s < 0.0 { "←" } else { "→" }
+}
+
+fn held_by(run: &RunReport) -> &'static str {
+    match (run.control, run.regime) {
+        (Control::Inlet, Regime::Surging) => "inlet, surges",
+        (Control::Outlet, Regime::Surging) => "losses, surges",
+        (Control::Pumped, Regime::Surging) => "pump, surges",
+        (Control::Inlet, _) => "inlet",
+        (Control::Outlet, _) => "losses",
+        (Control::Pumped, _) => "pump",
+        (Control::Shut, _) => "shut",
+        (Control::Dry, _) => "dry",
+        (Control::Still, _) => "still",
+    }
+}

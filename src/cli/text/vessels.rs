@@ -1,0 +1,108 @@
+//! Where the water stands in the vessels, and where it spills.
+
+use super::Reader;
+use super::table::{Column, measured, shared, table};
+use crate::states::report::{StateReport, VesselReport, WithSpill};
+use crate::units::{Quantity, Unit, write};
+
+/// Levels are not known better than this, metres: a vessel so close to its rim is brim full.
+const LEVEL_TOLERANCE_M: f64 = 1e-4;
+/// What the first table of levels means where water spills.
+const NEEDED: &str = "The levels above are those that the flow needs.";
+
+/// Every vessel: level, rim, freeboard, flow through, turnover.
+pub(super) fn vessels(reader: &Reader, report: &StateReport) -> Vec<String> {
+    let all = &report.vessels;
+    if all.is_empty() {
+        return vec!["  There is no vessel in this layout yet.".to_owned()];
+    }
+    let heights = all.iter().flat_map(|one| [one.level_m, Some(one.rim_m)]);
+    let height = shared(reader, Quantity::Height, heights.flatten());
+    let words = |cell: &dyn Fn(&VesselReport) -> String| all.iter().map(cell).collect();
+    let values = |cell: &dyn Fn(&VesselReport) -> Option<f64>| all.iter().map(cell).collect();
+    table(&[
+        Column::words("vessel", words(&|one| name(reader, one))),
+        Column::in_unit("level", height, values(&|one| one.level_m)),
+        Column::in_unit("rim", height, values(&|one| Some(one.rim_m))),
+        Column::numbers(
+            "freeboard",
+            height.symbol,
+            words(&|one| freeboard(height, one)),
+        ),
+        measured(
+            reader,
+            ("flow through", Quantity::Flow),
+            values(&|one| Some(one.inflow_m3_s)),
+        ),
+        measured(
+            reader,
+            ("turnover", Quantity::Turnover),
+            values(&VesselReport::turnover_per_s),
+        ),
+    ])
+}
+
+/// What really happens where water leaves over rims; nothing where none does.
+pub(super) fn with_spill(reader: &Reader, report: &StateReport) -> Vec<String> {
+    let all = report.vessels.iter();
+    let (vessels, spills): (Vec<&VesselReport>, Vec<WithSpill>) = all
+        .filter_map(|one| one.with_spill.map(|spill| (one, spill)))
+        .unzip();
+    if vessels.is_empty() {
+        return Vec::new();
+    }
+    let names = vessels.iter().map(|one| name(reader, one)).collect();
+    let values = |cell: &dyn Fn(&WithSpill) -> f64| {
+        let values = spills.iter().map(cell);
+        values.map(Some).collect()
+    };
+    let first = spills.iter().map(|one| match one.first_spill_s {
+        Some(time_s) => write(Quantity::Time, time_s, reader.system),
+        None => "never".to_owned(),
+    });
+    let mut lines = vec![
+        String::new(),
+        format!("  {NEEDED} With water leaving over the rims:"),
+    ];
+    lines.extend(table(&[
+        Column::words("vessel", names),
+        measured(
+            reader,
+            ("level", Quantity::Height),
+            values(&|one| one.level_m),
+        ),
+        measured(
+            reader,
+            ("over its rim", Quantity::Flow),
+            values(&|one| one.spill_m3_s),
+        ),
+        measured(
+            reader,
+            ("lost by then", Quantity::Volume),
+            values(&|one| one.lost_m3),
+        ),
+        Column::numbers("first spills after", "", first.collect()),
+    ]));
+    lines
+}
+
+fn name(reader: &Reader, vessel: &VesselReport) -> String {
+    let own = super::one_line(&vessel.name);
+    if own.is_empty() {
+        reader.name(&vessel.id)
+    } else {
+        own
+    }
+}
+
+fn freeboard(height: Unit, vessel: &VesselReport) -> String {
+    match vessel.freeboard_m() {
+        // No level is enough for what flows in.
+        None => "SPILLS".to_owned(),
+        Some(freeboard_m) if freeboard_m.abs() < LEVEL_TOLERANCE_M => "brim full".to_owned(),
+        Some(freeboard_m) if freeboard_m < 0.0 => {
+            format!("SPILLS by {}", height.number(-freeboard_m))
+        }
+        Some(freeboard_m) => height.number(freeboard_m),
+    }
+}

@@ -1,0 +1,69 @@
+//! From words to a question; what cannot be understood is one clear line.
+
+use super::args::Arguments;
+use super::{Failure, NO_ANSWER, Outcome};
+use clap::Parser;
+use clap::error::ErrorKind;
+use std::ffi::OsString;
+use std::path::Path;
+
+/// What the words ask; else what to print: the help, or what is wrong with them.
+pub(super) fn parse(words: &[OsString]) -> Result<Arguments, Outcome> {
+    Arguments::try_parse_from(words).map_err(|error| match error.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Outcome {
+            out: error.render().to_string(),
+            ..Outcome::default()
+        },
+        _ => {
+            let failure = failure(&error, words);
+            if wants_json(words) {
+                Outcome::failed_json(&failure)
+            } else {
+                Outcome {
+                    code: NO_ANSWER,
+                    ..Outcome::failed(&failure)
+                }
+            }
+        }
+    })
+}
+
+fn wants_json(words: &[OsString]) -> bool {
+    let options = words.iter().skip(1).take_while(|word| *word != "--");
+    options.into_iter().any(|word| word == "--json")
+}
+
+fn failure(error: &clap::Error, words: &[OsString]) -> Failure {
+    let text = error.render().to_string();
+    // After the first part come the usage and hints, which `--help` tells better.
+    let told = text.lines().map(str::trim);
+    let told: Vec<&str> = told
+        .take_while(|line| !line.starts_with("Usage:") && !line.starts_with("For more information"))
+        .filter(|line| !line.is_empty() && !line.starts_with("tip:"))
+        .collect();
+    let told = told.join(" ");
+    let what = told.trim_start_matches("error: ");
+    Failure::new(what, format!("See {}", help_of(words)))
+}
+
+/// The help that fits: of the command, where the first word is one.
+fn help_of(words: &[OsString]) -> String {
+    let command = <Arguments as clap::CommandFactory>::command();
+    let word = words.get(1).and_then(|word| word.to_str());
+    let known = word.filter(|word| command.find_subcommand(word).is_some());
+    match known {
+        Some(word) => format!("fallwright {word} --help"),
+        None => "fallwright --help".to_owned(),
+    }
+}
+
+/// A lone word that is neither a command nor looks like a file.
+pub(super) fn unknown_command(file: Option<&Path>) -> Option<Failure> {
+    let file = file?;
+    let looks_like_file = file.extension().is_some() || file.components().count() > 1;
+    if looks_like_file || file.exists() {
+        return None;
+    }
+    let what = format!("there is no command and no file called {}", file.display());
+    Some(Failure::new(what, "fallwright --help lists the commands"))
+}

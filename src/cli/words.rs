@@ -1,0 +1,84 @@
+//! The words that options take.
+
+use crate::finding::State;
+use crate::units::UnitSystem;
+use clap::ValueEnum;
+
+/// The units of the text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Units {
+    /// Millimetres, litres, m³/h.
+    Metric,
+    /// Feet and inches, US gallons.
+    Us,
+}
+
+impl From<Units> for UnitSystem {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Metric => UnitSystem::Metric,
+            Units::Us => UnitSystem::Us,
+        }
+    }
+}
+
+/// The form of a layout file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    /// For scripts.
+    Json,
+    /// For people.
+    Ron,
+}
+
+/// The states that can be followed in time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum TraceState {
+    /// From rest, pumps on.
+    Starting,
+    /// From running, pumps off.
+    Stopped,
+    /// From running, one run shut.
+    Blocked,
+}
+
+/// What `size` may change.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SizeWhat {
+    /// Bores of runs.
+    Pipes,
+    /// Crests and heights of vessels.
+    Heights,
+    /// The pump.
+    Pump,
+    /// The sump.
+    Sump,
+}
+
+/// The three drawings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum View {
+    /// From above, to scale.
+    Plan,
+    /// From the side, heights to scale.
+    Section,
+    /// The grade line along one path.
+    Grade,
+}
+
+/// The state with this word.
+pub(super) fn state(word: &str) -> Result<State, String> {
+    let found = State::ALL.into_iter().find(|state| state.word() == word);
+    found.ok_or_else(|| {
+        let words: Vec<&str> = State::ALL.iter().map(|state| state.word()).collect();
+        format!("the states are {}", words.join(", "))
+    })
+}
+
+/// A length of time above 0, seconds.
+pub(super) fn seconds(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(value) if value.is_finite() && value > 0.0 => Ok(value),
+        _ => Err("a number of seconds above 0 is wanted".to_owned()),
+    }
+}

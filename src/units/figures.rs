@@ -1,0 +1,57 @@
+//! Digits: as many as mean something, and no more.
+
+/// From here on a number is written with a power of ten.
+const MOST_PLAIN: f64 = 1e6;
+/// Below this (in the unit shown) nothing can be measured, and 0 is written.
+const LEAST_SHOWN: f64 = 5e-4;
+
+/// `value` to `figures` significant figures (1 to 6), without a power of ten for ordinary sizes.
+///
+/// `None` for NaN and the infinities.
+pub(super) fn significant(value: f64, figures: i32) -> Option<String> {
+    if !value.is_finite() {
+        return None;
+    }
+    if value.abs() < LEAST_SHOWN {
+        return Some("0".to_owned());
+    }
+    // Rounded before its size is judged, so that 9.996 becomes 10.0 and not 10.00.
+    let decimals = usize::try_from(figures - 1).unwrap_or(0);
+    let rounded: f64 = format!("{value:.decimals$e}").parse().ok()?;
+    if rounded.abs() >= MOST_PLAIN {
+        return Some(format!("{rounded:.decimals$e}"));
+    }
+    // Truncation is meant: the size is between -4 and 6.
+    #[allow(clippy::cast_possible_truncation)]
+    let size = rounded.abs().log10().floor() as i32;
+    let decimals = usize::try_from(figures - 1 - size).unwrap_or(0);
+    Some(format!("{rounded:.decimals$}"))
+}
+
+/// `value` with a fixed number of decimals; huge ones to three figures with a power of ten.
+///
+/// `None` for NaN and the infinities.
+pub(super) fn fixed(value: f64, decimals: usize) -> Option<String> {
+    if !value.is_finite() {
+        return None;
+    }
+    if value.abs() >= MOST_PLAIN {
+        return significant(value, 3);
+    }
+    let text = format!("{value:.decimals$}");
+    let only_zeros = text.chars().all(|letter| !('1'..='9').contains(&letter));
+    Some(if only_zeros {
+        text.trim_start_matches('-').to_owned()
+    } else {
+        text
+    })
+}
+
+/// A whole number as a whole number, any other to three significant figures.
+pub(super) fn ratio(value: f64) -> Option<String> {
+    if value.fract() == 0.0 {
+        fixed(value, 0)
+    } else {
+        significant(value, 3)
+    }
+}

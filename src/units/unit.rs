@@ -1,0 +1,170 @@
+//! Which unit a value is shown in, and how its digits are written.
+
+use super::convert as c;
+use super::quantity::{Quantity, UnitSystem};
+use super::{NOT_KNOWN, feet, figures};
+
+/// How the digits of a unit are written.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Digits {
+    /// So many significant figures.
+    Significant(i32),
+    /// So many decimals.
+    Fixed(usize),
+    /// Feet, inches and sixteenths; the text holds its own unit.
+    Tape,
+    /// Whole where it is whole, else three significant figures.
+    Ratio,
+    /// One decimal of a degree Fahrenheit.
+    Fahrenheit,
+}
+
+/// One unit to show values in, so that a column of numbers can share it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Unit {
+    /// As it is printed after a number; empty for a bare ratio and for feet and inches.
+    pub symbol: &'static str,
+    si: f64,
+    digits: Digits,
+}
+
+impl Unit {
+    /// `value` (SI) in this unit, with its symbol; [`NOT_KNOWN`] where it is not finite.
+    pub fn write(&self, value: f64) -> String {
+        match self.digits(value) {
+            None => NOT_KNOWN.to_owned(),
+            Some(number) if self.symbol.is_empty() => number,
+            Some(number) => format!("{number} {}", self.symbol),
+        }
+    }
+
+    /// `value` (SI) in this unit without its symbol, for a column headed by it; [`NOT_KNOWN`] where it is not finite.
+    pub fn number(&self, value: f64) -> String {
+        self.digits(value).unwrap_or_else(|| NOT_KNOWN.to_owned())
+    }
+
+    /// This unit with a fixed number of decimals, for items that are to be added up.
+    pub fn with_decimals(self, decimals: usize) -> Unit {
+        Unit {
+            digits: Digits::Fixed(decimals),
+            ..self
+        }
+    }
+
+    fn digits(&self, value: f64) -> Option<String> {
+        let shown = value / self.si;
+        match self.digits {
+            Digits::Significant(count) => figures::significant(shown, count),
+            Digits::Fixed(decimals) => figures::fixed(shown, decimals),
+            Digits::Tape => feet::feet_and_inches(value),
+            Digits::Ratio => figures::ratio(shown),
+            Digits::Fahrenheit => figures::fixed(c::fahrenheit_from_celsius(value), 1),
+        }
+    }
+}
+
+/// The unit in which a value of about `size` (SI; its sign does not matter) is shown.
+pub fn unit_for(quantity: Quantity, size: f64, system: UnitSystem) -> Unit {
+    let size = size.abs();
+    match quantity {
+        Quantity::Time => time(size),
+        Quantity::Turnover => turnover(size),
+        Quantity::Ratio => Unit {
+            symbol: "",
+            si: 1.0,
+            digits: Digits::Ratio,
+        },
+        _ => match system {
+            UnitSystem::Metric => metric(quantity, size),
+            UnitSystem::Us => us(quantity, size),
+        },
+    }
+}
+
+fn metric(quantity: Quantity, size: f64) -> Unit {
+    match quantity {
+        Quantity::Height => height(size),
+        Quantity::Bore => figures3("mm", c::MILLIMETRE_M),
+        Quantity::Head if size < 1.0 => figures3("mm", c::MILLIMETRE_M),
+        Quantity::Flow if size < c::CUBIC_METRE_AN_HOUR_M3_S => {
+            figures3("L/min", c::LITRE_A_MINUTE_M3_S)
+        }
+        Quantity::Flow => figures3("m³/h", c::CUBIC_METRE_AN_HOUR_M3_S),
+        Quantity::Volume if size < 1.0 => figures3("L", c::LITRE_M3),
+        Quantity::Volume => figures3("m³", 1.0),
+        Quantity::Velocity => figures3("m/s", 1.0),
+        Quantity::Pressure => figures3("kPa", 1_000.0),
+        Quantity::Power if size < 1_000.0 => figures3("W", 1.0),
+        Quantity::Power => figures3("kW", 1_000.0),
+        Quantity::Temperature => figures3("°C", 1.0).with_decimals(1),
+        _ => figures3("m", 1.0),
+    }
+}
+
+/// Millimetres up to ten metres, then metres to the millimetre.
+fn height(size_m: f64) -> Unit {
+    if size_m < 10.0 - c::MILLIMETRE_M / 2.0 {
+        figures3("mm", c::MILLIMETRE_M).with_decimals(0)
+    } else {
+        figures3("m", 1.0).with_decimals(3)
+    }
+}
+
+fn us(quantity: Quantity, size: f64) -> Unit {
+    match quantity {
+        Quantity::Height => Unit {
+            symbol: "",
+            si: 1.0,
+            digits: Digits::Tape,
+        },
+        Quantity::Bore => figures3("in", c::INCH_M),
+        Quantity::Head if size < c::FOOT_M => figures3("in", c::INCH_M),
+        Quantity::Flow => figures3("US gpm", c::US_GALLON_A_MINUTE_M3_S),
+        Quantity::Volume => figures3("US gal", c::US_GALLON_M3),
+        Quantity::Velocity => figures3("ft/s", c::FOOT_M),
+        Quantity::Pressure => figures3("psi", c::PSI_PA),
+        Quantity::Power if size < c::HORSEPOWER_W => figures3("W", 1.0),
+        Quantity::Power => figures3("hp", c::HORSEPOWER_W),
+        Quantity::Temperature => Unit {
+            symbol: "°F",
+            si: 1.0,
+            digits: Digits::Fahrenheit,
+        },
+        _ => figures3("ft", c::FOOT_M),
+    }
+}
+
+/// Seconds under 100 s, minutes under 100 min, hours under two days, then days.
+fn time(size_s: f64) -> Unit {
+    if size_s < 100.0 {
+        figures3("s", 1.0)
+    } else if size_s < 100.0 * c::MINUTE_S {
+        figures3("min", c::MINUTE_S)
+    } else if size_s < 2.0 * c::DAY_S {
+        figures3("h", c::HOUR_S)
+    } else {
+        figures3("days", c::DAY_S)
+    }
+}
+
+/// Changes an hour, or a day where they are fewer than one in ten hours.
+fn turnover(size_per_s: f64) -> Unit {
+    let (symbol, si) = if size_per_s == 0.0 || size_per_s >= 0.1 / c::HOUR_S {
+        ("times an hour", 1.0 / c::HOUR_S)
+    } else {
+        ("times a day", 1.0 / c::DAY_S)
+    };
+    Unit {
+        symbol,
+        si,
+        digits: Digits::Significant(2),
+    }
+}
+
+fn figures3(symbol: &'static str, si: f64) -> Unit {
+    Unit {
+        symbol,
+        si,
+        digits: Digits::Significant(3),
+    }
+}

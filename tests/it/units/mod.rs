@@ -1,0 +1,5 @@
+//! How quantities are written, and the sizes of units.
+
+mod convert;
+mod edges;
+mod table;
