@@ -16,4 +16,3 @@ pub mod network;
 pub mod solve;
 pub mod states;
 pub mod units;
-pub mod catalogue;

@@ -1,7 +1,7 @@
-//! Things to test with.
-pub mod networks;
-//! What several rooms' tests share.
+//! Things that the tests of several rooms share.
+
 pub mod layouts;
-//! Layouts and evaluations that several tests share.
+pub mod networks;
 mod sample;
+
 pub use sample::{finding, layout, sample, vessel};
