@@ -2,9 +2,12 @@
 //!
 //! Invariant: knows no thread, no clock, no file and no randomness.
 
+use crate::catalogue::Catalogue;
 use crate::finding::{Finding, State};
-use crate::layout::Id;
+use crate::layout::{Id, Layout};
+use crate::lower::{Lowered, Pumps, Situation, Walls, lower};
 use crate::states::report::StateReport;
+use crate::states::{self, Solved, Unsolved};
 
 /// Everything the program knows about one layout.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -24,4 +27,68 @@ impl Evaluation {
     pub fn state(&self, state: State) -> Option<&StateReport> {
         self.states.iter().find(|report| report.state == state)
     }
+}
+
+/// Solves the layout in each of `wanted` and checks it. States that are not built yet, and
+/// those that are not asked for, are listed as not checked.
+///
+/// The running state starts from rest, so rest is solved for it either way.
+pub fn evaluate(layout: &Layout, catalogue: &Catalogue, wanted: &[State]) -> Evaluation {
+    let mut evaluation = Evaluation {
+        not_checked: State::ALL
+            .into_iter()
+            .filter(|state| !BUILT.contains(state) || !wanted.contains(state))
+            .collect(),
+        ..Evaluation::default()
+    };
+    let off = lowered(layout, catalogue, Pumps::Off, Walls::AsBuilt);
+    let rest = match states::rest(layout, &off) {
+        Ok(rest) => rest,
+        Err(failed) => {
+            let asked = BUILT.into_iter().filter(|state| wanted.contains(state));
+            evaluation.unsolved = asked.map(|state| (state, failed.about.clone())).collect();
+            return evaluation;
+        }
+    };
+    if wanted.contains(&State::Running) {
+        let tall = lowered(layout, catalogue, Pumps::On, Walls::Tall);
+        let running = run_from(layout, catalogue, &tall, &rest);
+        if wanted.contains(&State::Rest) {
+            evaluation.states.push(rest.report);
+        }
+        evaluation.findings.extend(tall.findings.iter().cloned());
+        match running {
+            Ok(running) => evaluation.states.push(running.report),
+            Err(failed) => evaluation.unsolved.push((State::Running, failed.about)),
+        }
+    } else if wanted.contains(&State::Rest) {
+        evaluation.findings.extend(off.findings.iter().cloned());
+        evaluation.states.push(rest.report);
+    }
+    evaluation
+}
+
+/// The states that are built.
+const BUILT: [State; 2] = [State::Rest, State::Running];
+
+fn run_from(
+    layout: &Layout,
+    catalogue: &Catalogue,
+    tall: &Lowered,
+    rest: &Solved,
+) -> Result<Solved, Unsolved> {
+    let built = lowered(layout, catalogue, Pumps::On, Walls::AsBuilt);
+    states::running(layout, tall, &built, &rest.levels_m)
+}
+
+/// The running state by the direct jump from the filled levels: quick, and exact where no
+/// water is lost at rest or left behind on the way. None where it cannot be solved.
+pub fn preview(layout: &Layout, catalogue: &Catalogue) -> Option<StateReport> {
+    let tall = lowered(layout, catalogue, Pumps::On, Walls::Tall);
+    let filled: Vec<f64> = layout.vessels.iter().map(|vessel| vessel.fill_m).collect();
+    states::running_preview(layout, &tall, &filled).ok()
+}
+
+fn lowered(layout: &Layout, catalogue: &Catalogue, pumps: Pumps, walls: Walls) -> Lowered {
+    lower(layout, catalogue, Situation { pumps, walls })
 }

@@ -73,6 +73,14 @@ pub fn write(layout: &Layout, path: &Path) -> Result<(), FileError> {
     put(path, text.as_bytes()).map_err(|error| error.file(path))
 }
 
+/// Saves text that is ready, with the same care as [`write`].
+///
+/// # Errors
+/// Places that cannot be written.
+pub fn save(text: &str, path: &Path) -> Result<(), FileError> {
+    put(path, text.as_bytes()).map_err(|error| error.file(path))
+}
+
 fn put(path: &Path, bytes: &[u8]) -> Result<(), FileError> {
     let failed = |error: io::Error| cannot("write", &error);
     match fs::metadata(path) {

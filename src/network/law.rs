@@ -165,6 +165,44 @@ impl RunLaw {
         (need, Held::Outlet)
     }
 
+    /// What holds a signed `flow` between these levels at source and target.
+    pub fn held(&self, flow_m3_s: f64, levels: [f64; 2]) -> Held {
+        if flow_m3_s == 0.0 {
+            return Held::Nothing;
+        }
+        let (sense, downstream) = if flow_m3_s > 0.0 {
+            (Sense::Forward, levels[1])
+        } else {
+            (Sense::Backward, levels[0])
+        };
+        self.needed(sense, flow_m3_s.abs(), downstream).1
+    }
+
+    /// Head that a flow (≥ 0) leaves behind it at its outlet, metres: the level there, or the
+    /// grade over the lip of an end in air.
+    pub fn tail_m(&self, sense: Sense, flow_m3_s: f64, downstream_m: f64) -> f64 {
+        let end = usize::from(sense == Sense::Forward);
+        self.outlet_grade(end, flow_m3_s, downstream_m).head_m
+    }
+
+    /// Head over what `flow` (≥ 0) needs by losses and the level behind it, metres; 0 where they hold it.
+    pub fn free_drop_m(
+        &self,
+        sense: Sense,
+        flow_m3_s: f64,
+        [upstream, downstream]: [f64; 2],
+    ) -> f64 {
+        let spent = match (&self.raised, sense) {
+            // Of a raised intake what the crest holds back is free drop, not loss.
+            (Some(raised), Sense::Forward) => {
+                let rise = raised.rise.at(flow_m3_s).value;
+                self.tail_m(sense, flow_m3_s, downstream) + self.loss.at(flow_m3_s).value + rise
+            }
+            _ => self.need(sense, flow_m3_s, downstream).head_m,
+        };
+        (upstream - spent).max(0.0)
+    }
+
     /// Level of the upstream end at which it begins to pass water this way, metres.
     pub(crate) fn opens_at(&self, sense: Sense, downstream_m: f64) -> f64 {
         let lip = self.ends[usize::from(sense == Sense::Backward)].lip_m;

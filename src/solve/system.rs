@@ -84,7 +84,10 @@ impl<'n> System<'n> {
     /// The point from which everything starts: filled levels, no flow, joints at a
     /// level between those of the vessels they connect.
     pub fn start(&self) -> Point {
-        let mut head_m: Vec<f64> = self.nodes.iter().map(|node| start_level(node)).collect();
+        self.start_from(|_| None)
+    }
+
+    fn at_rest_with(&self, mut head_m: Vec<f64>) -> Point {
         self.spread_to_joints(&mut head_m);
         let volume_m3 = (0..self.nodes.len())
             .map(|node| self.volume(node, head_m[node]))
@@ -94,6 +97,17 @@ impl<'n> System<'n> {
             flow_m3_s: vec![0.0; self.links.len()],
             volume_m3,
         }
+    }
+
+    /// The point that starts from given levels: one for each node, or none for the filled one.
+    pub fn start_from(&self, level_of: impl Fn(usize) -> Option<f64>) -> Point {
+        let mut head_m: Vec<f64> = self.nodes.iter().map(|node| start_level(node)).collect();
+        for (node, head) in head_m.iter_mut().enumerate() {
+            if let (Node::Vessel { .. }, Some(level)) = (self.nodes[node], level_of(node)) {
+                *head = level;
+            }
+        }
+        self.at_rest_with(head_m)
     }
 
     /// Gives every joint the mean level of the neighbours that have one, ring by ring.

@@ -131,6 +131,32 @@ pub fn trace(system: &System, from: &Point, options: &TraceOptions) -> Result<Tr
     Ok(run.finish())
 }
 
+impl Trace {
+    /// The end of a jump in the form of a trace, which passed nothing and took no time.
+    pub fn of_jump(system: &System, end: Point, stats: Stats) -> Trace {
+        let links = system.links.len();
+        let last = Problem {
+            volume_m3: &end.volume_m3,
+            step_s: f64::INFINITY,
+        };
+        let (mass_error_m3_s, energy_error_m) = newton::errors(system, &last, &end);
+        let run = Running::new(system, end, &TraceOptions::default());
+        Trace {
+            time_s: 0.0,
+            moving: run.moving(),
+            still: run.is_still(),
+            passed_m3: vec![0.0; links],
+            events: Vec::new(),
+            volume_error_m3: 0.0,
+            mass_error_m3_s,
+            energy_error_m,
+            stats,
+            course: Course::default(),
+            end: run.point,
+        }
+    }
+}
+
 /// Highest head of a point, metres.
 fn highest(point: &Point) -> f64 {
     point

@@ -1,0 +1,126 @@
+//! Pumps in a state: duty, and where the head goes.
+
+use super::report::{LossItem, PumpReport};
+use super::runs::{self, Here, NO_FLOW_M3_S};
+use crate::hydraulics::pump::{Suction, npsh_available_m, power_w};
+use crate::layout::{Direction, EfficiencyPoint, Layout, Pump, Run};
+use crate::lower::{Lowered, item_heads};
+use crate::network::{Node, Sense};
+use crate::solve::Point;
+
+/// The pumps, in the order of their runs.
+pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<PumpReport> {
+    layout
+        .runs
+        .iter()
+        .zip(runs::all(lowered, end))
+        .filter_map(|(run, here)| {
+            let pump = run.pump.as_ref()?;
+            report(layout, lowered, run, pump, &here?)
+        })
+        .collect()
+}
+
+fn report(
+    layout: &Layout,
+    lowered: &Lowered,
+    run: &Run,
+    pump: &Pump,
+    here: &Here,
+) -> Option<PumpReport> {
+    let curve = here.facts.pump_curve.as_ref()?;
+    let on = here.facts.pump_on;
+    let backward = (pump.pushes == Direction::Backward) != here.facts.reversed;
+    let sense = if backward {
+        Sense::Backward
+    } else {
+        Sense::Forward
+    };
+    let pushed = here.flow * sense.sign();
+    let flow = if pushed.abs() < NO_FLOW_M3_S {
+        0.0
+    } else {
+        pushed
+    };
+    let (suction_end, other_end) = if backward { (1, 0) } else { (0, 1) };
+    let level = here.levels[suction_end];
+    let tail_m = here
+        .law
+        .tail_m(sense, flow.max(0.0), here.levels[other_end]);
+    let gravity = layout.coefficients.gravity_m_s2;
+    let head_m = if on {
+        curve.head(flow.max(0.0)).value
+    } else {
+        0.0
+    };
+    Some(PumpReport {
+        id: pump.id.clone(),
+        run: run.id.clone(),
+        on,
+        flow_m3_s: flow,
+        head_m,
+        static_m: tail_m - level,
+        losses: losses(here, flow),
+        power_w: efficiency(&pump.efficiency, flow / pump.speed.max(1e-6))
+            .filter(|_| on)
+            .map(|share| {
+                power_w(
+                    lowered.water.density_kg_m3,
+                    gravity,
+                    flow.max(0.0),
+                    head_m,
+                    share,
+                )
+            }),
+        npsh_available_m: npsh(layout, lowered, here, level, flow),
+        suction_level_m: is_vessel(lowered, here.nodes[suction_end]).then_some(level),
+        shutoff_head_m: curve.shut_off_head_m(),
+        end_of_curve_m3_s: curve.end_of_curve_m3_s(),
+        curve_rises: here.facts.curve_rises,
+    })
+}
+
+fn is_vessel(lowered: &Lowered, node: usize) -> bool {
+    let node = lowered.network.node_weight((node as u32).into());
+    matches!(node, Some(Node::Vessel { .. } | Node::Fixed { .. }))
+}
+
+/// Every loss of the run, largest first.
+fn losses(here: &Here, flow: f64) -> Vec<LossItem> {
+    let mut items: Vec<LossItem> = item_heads(here.facts, here.law, flow.max(0.0))
+        .into_iter()
+        .map(|(what, head_m)| LossItem { what, head_m })
+        .collect();
+    items.sort_by(|a, b| b.head_m.total_cmp(&a.head_m));
+    items
+}
+
+/// Efficiency at a flow, straight between the points and level beyond them.
+fn efficiency(points: &[EfficiencyPoint], flow: f64) -> Option<f64> {
+    let (first, last) = (points.first()?, points.last()?);
+    if flow <= first.flow_m3_s {
+        return Some(first.efficiency);
+    }
+    let between = points.windows(2).find_map(|pair| {
+        let (a, b) = (pair.first()?, pair.last()?);
+        let share = (flow - a.flow_m3_s) / (b.flow_m3_s - a.flow_m3_s);
+        (0.0..=1.0)
+            .contains(&share)
+            .then(|| a.efficiency + share * (b.efficiency - a.efficiency))
+    });
+    Some(between.unwrap_or(last.efficiency))
+}
+
+fn npsh(layout: &Layout, lowered: &Lowered, here: &Here, level: f64, flow: f64) -> Option<f64> {
+    let facts = here.facts.suction.as_ref()?;
+    let suction = Suction {
+        surface_pressure_pa: layout.water.atmosphere_pa,
+        static_head_m: level - facts.elevation_m,
+        loss_m: facts.loss.at(flow.max(0.0)).value,
+    };
+    Some(npsh_available_m(
+        &suction,
+        &lowered.water,
+        layout.coefficients.gravity_m_s2,
+    ))
+}

@@ -1,0 +1,202 @@
+//! Runs in a state.
+
+use super::report::{Control, Regime, RunReport};
+use crate::hydraulics::vortex::froude;
+use crate::layout::Layout;
+use crate::lower::{Lowered, RunFacts};
+use crate::network::{Check, Held, Link, Node, RunLaw, Sense};
+use crate::solve::Point;
+
+/// Flow below which a run counts as carrying nothing, m³/s: a millilitre an hour would be 3e-10.
+pub(super) const NO_FLOW_M3_S: f64 = 1e-10;
+/// Froude number of the full bore below which a falling leg vents itself. [@simpson-1968, @hills-1983]
+const SELF_VENTING: f64 = 0.3;
+
+/// A run between its levels.
+pub(super) struct Here<'a> {
+    pub law: &'a RunLaw,
+    pub facts: &'a RunFacts,
+    /// Nodes at source and target of the link.
+    pub nodes: [usize; 2],
+    /// Levels at source and target of the link, metres.
+    pub levels: [f64; 2],
+    /// Flow of the link, m³/s.
+    pub flow: f64,
+}
+
+impl Here<'_> {
+    pub(super) fn sense(&self) -> Sense {
+        if self.flow < 0.0 {
+            Sense::Backward
+        } else {
+            Sense::Forward
+        }
+    }
+
+    /// Levels as (upstream, downstream).
+    pub(super) fn along(&self) -> [f64; 2] {
+        match self.sense() {
+            Sense::Forward => self.levels,
+            Sense::Backward => [self.levels[1], self.levels[0]],
+        }
+    }
+
+    pub(super) fn upstream_node(&self) -> usize {
+        self.nodes[usize::from(self.sense() == Sense::Backward)]
+    }
+}
+
+/// Every run of the layout with its law, facts, levels and flow.
+pub(super) fn all<'a>(
+    lowered: &'a Lowered,
+    end: &'a Point,
+) -> impl Iterator<Item = Option<Here<'a>>> {
+    let origin = &lowered.origin;
+    origin
+        .runs
+        .iter()
+        .zip(&origin.run_facts)
+        .map(move |(&link, facts)| {
+            let edge = (link as u32).into();
+            let (source, target) = lowered.network.edge_endpoints(edge)?;
+            let Some(Link::Run(law)) = lowered.network.edge_weight(edge) else {
+                return None;
+            };
+            let nodes = [source.index(), target.index()];
+            let levels = nodes.map(|node| end.head_m[node]);
+            Some(Here {
+                law,
+                facts,
+                nodes,
+                levels,
+                flow: end.flow_m3_s[link],
+            })
+        })
+}
+
+/// The runs, in the order of the layout.
+pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<RunReport> {
+    layout
+        .runs
+        .iter()
+        .zip(all(lowered, end))
+        .filter_map(|(run, here)| {
+            let here = here?;
+            let still = here.flow.abs() < NO_FLOW_M3_S;
+            let control = control(&here, still);
+            let flow = if still {
+                0.0
+            } else {
+                here.facts.as_drawn(here.flow)
+            };
+            Some(RunReport {
+                id: run.id.clone(),
+                from: run.from.at.clone(),
+                to: run.to.at.clone(),
+                flow_m3_s: flow,
+                velocity_m_s: here.law.loss.velocity_m_s(flow),
+                bore_m: here.facts.bore_m,
+                length_m: here.facts.length_m,
+                loss_m: if still { 0.0 } else { loss_m(here.law, flow) },
+                free_drop_m: if still {
+                    0.0
+                } else {
+                    here.law
+                        .free_drop_m(here.sense(), here.flow.abs(), here.along())
+                },
+                control,
+                regime: regime(&here, control, layout.coefficients.gravity_m_s2),
+                valve_open: here.facts.valve_open,
+                capacity_at_rim_m3_s: capacity_at_rim(layout, lowered, &here),
+                drowned: drowned(&here),
+            })
+        })
+        .collect()
+}
+
+/// Head lost in the whole run, signed as the flow, metres.
+pub(super) fn loss_m(law: &RunLaw, flow: f64) -> f64 {
+    law.loss.at(flow).value
+        + law
+            .raised
+            .as_ref()
+            .map_or(0.0, |raised| raised.rise.at(flow).value)
+}
+
+/// The outlet stands under water.
+fn drowned(here: &Here) -> bool {
+    let end = usize::from(here.sense() == Sense::Forward);
+    here.levels[end] >= here.law.ends[end].lip_m
+}
+
+fn control(here: &Here, still: bool) -> Control {
+    if !still {
+        return match here.law.held(here.flow, here.levels) {
+            Held::Inlet => Control::Inlet,
+            _ if here.law.pump.is_some() => Control::Pumped,
+            _ => Control::Outlet,
+        };
+    }
+    let unchecked = RunLaw {
+        check: Check::None,
+        ..here.law.clone()
+    };
+    let held_back = unchecked.flow(here.levels[0], here.levels[1], 0.0).abs() >= NO_FLOW_M3_S;
+    if here.law.check == Check::Shut || (here.law.check != Check::None && held_back) {
+        return Control::Shut;
+    }
+    let covered =
+        (0..2).any(|end| here.levels[end] > here.law.ends[end].lip_m.max(crest(here.law)));
+    if covered {
+        Control::Still
+    } else {
+        Control::Dry
+    }
+}
+
+fn crest(law: &RunLaw) -> f64 {
+    law.raised
+        .as_ref()
+        .map_or(f64::NEG_INFINITY, |raised| raised.crest_m)
+}
+
+fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
+    match control {
+        Control::Shut | Control::Dry | Control::Still => Regime::None,
+        Control::Pumped => Regime::Full,
+        Control::Inlet if froude(here.flow.abs(), here.facts.bore_m, gravity) > SELF_VENTING => {
+            Regime::Surging
+        }
+        Control::Inlet => Regime::Free,
+        Control::Outlet => {
+            let [_, downstream] = here.along();
+            let tail = here.law.tail_m(here.sense(), here.flow.abs(), downstream);
+            let end = usize::from(here.sense() == Sense::Forward);
+            let lip = here.law.ends[end].lip_m;
+            let shallow = tail < lip + 0.95 * here.facts.bore_m && tail > lip && !drowned(here);
+            if shallow {
+                Regime::PartFull
+            } else {
+                Regime::Full
+            }
+        }
+    }
+}
+
+/// What a run passes with the vessel it drains at its rim, m³/s.
+fn capacity_at_rim(layout: &Layout, lowered: &Lowered, here: &Here) -> Option<f64> {
+    let node = here.upstream_node();
+    if !matches!(
+        lowered.network.node_weight((node as u32).into()),
+        Some(Node::Vessel { .. })
+    ) {
+        return None;
+    }
+    let vessel = lowered.origin.vessels.iter().position(|at| *at == node)?;
+    let rim_m = layout.vessels.get(vessel)?.rim_m;
+    let levels = match here.sense() {
+        Sense::Forward => [rim_m, here.levels[1]],
+        Sense::Backward => [here.levels[0], rim_m],
+    };
+    Some(here.law.flow(levels[0], levels[1], here.flow).abs())
+}
