@@ -9,7 +9,7 @@ mod table;
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
-use table::{MANY_LINES, MOST_LINES, ROOMS};
+use table::{EXCUSES, MANY_LINES, MOST_LINES, ROOMS};
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -53,15 +53,20 @@ fn module(file: &Path) -> Vec<String> {
 
 #[test]
 fn rooms_import_what_the_table_allows() {
-    let mut found = Vec::new();
+    let mut found = BTreeSet::new();
     for (file, text) in sources("src") {
         let module = module(&file);
         let module: Vec<&str> = module.iter().map(String::as_str).collect();
         for breach in rules::breaches(&text, &module) {
-            found.push(format!("{}: {breach}", file.display()));
+            found.insert(format!("{}: {breach}", file.display()));
         }
     }
-    assert!(found.is_empty(), "\n{}", found.join("\n"));
+    for (file, breach, why) in EXCUSES {
+        let stood = found.remove(&format!("{file}: {breach}"));
+        assert!(stood, "{file}: {breach} ({why}) needs no excuse any longer");
+    }
+    let list: Vec<String> = found.into_iter().collect();
+    assert!(list.is_empty(), "\n{}", list.join("\n"));
 }
 
 #[test]
