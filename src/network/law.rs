@@ -8,7 +8,7 @@
 //! need(Q, H_b) = max(H_b, z_b + h_out(Q)) + loss(Q) − gain(Q)
 //! ```
 //!
-//! `need` rises with Q and with H_b, so Q is unique.  [@todini-pilati-1988, hds5]
+//! `need` rises with Q and with H_b, so Q is unique.  [@hds-5]
 
 use super::link::{Check, RunLaw};
 use crate::hydraulics::Slope;
