@@ -64,12 +64,12 @@ const STEEPEST: f64 = 1e12;
 impl RunLaw {
     /// Whether water may pass in this direction at all.
     pub(crate) fn allows(&self, sense: Sense) -> bool {
-        let valve = match (self.check, sense) {
-            (Check::None, _) => true,
-            (Check::ForwardOnly, Sense::Forward) => true,
-            (Check::BackwardOnly, Sense::Backward) => true,
-            _ => false,
-        };
+        let valve = matches!(
+            (self.check, sense),
+            (Check::None, _)
+                | (Check::ForwardOnly, Sense::Forward)
+                | (Check::BackwardOnly, Sense::Backward)
+        );
         valve
             && !matches!(
                 self.ends[usize::from(sense == Sense::Backward)].inlet,

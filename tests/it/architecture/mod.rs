@@ -97,6 +97,28 @@ fn the_table_has_no_ring() {
     }
 }
 
+/// The words in backticks of one cell of a table.
+fn quoted(cell: &str) -> Vec<&str> {
+    cell.split('`').skip(1).step_by(2).collect()
+}
+
+#[test]
+fn the_page_for_developers_shows_this_table() {
+    let page = std::fs::read_to_string(root().join("DEVELOPERS.md")).expect("DEVELOPERS.md");
+    for room in ROOMS {
+        let start = format!("| `{}` | ", room.name);
+        let row = page.lines().find_map(|line| line.strip_prefix(&start));
+        let row = row.unwrap_or_else(|| panic!("DEVELOPERS.md has no row for {}", room.name));
+        let cell = row.split('|').next().expect("a cell");
+        assert_eq!(
+            quoted(cell),
+            room.may_import,
+            "{} in DEVELOPERS.md",
+            room.name
+        );
+    }
+}
+
 #[test]
 fn every_room_states_its_invariant() {
     for (file, text) in sources("src") {

@@ -22,7 +22,7 @@ pub const ROOMS: &[Room] = &[
     room("catalogue", &["units"]),
     room("layout", &["units", "geometry"]),
     room("finding", &["layout::Id", "units"]),
-    room("hydraulics", &["units"]),
+    room("hydraulics", &[]),
     room("network", &["hydraulics"]),
     room("solve", &["network", "hydraulics"]),
     room("lower", &["layout", "catalogue", "geometry", "units", "network", "hydraulics", "finding"]),
