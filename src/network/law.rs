@@ -8,7 +8,7 @@
 //! need(Q, H_b) = max(H_b, z_b + h_out(Q)) + loss(Q) − gain(Q)
 //! ```
 //!
-//! `need` rises with Q and with H_b, so Q is unique.  [@todini-pilati-1988, hds5]
+//! `need` rises with Q and with H_b, so Q is unique.  [@hds-5]
 
 use super::link::{Check, RunLaw};
 use crate::hydraulics::Slope;
@@ -72,12 +72,12 @@ const STEEPEST: f64 = 1e12;
 impl RunLaw {
     /// Whether water may pass in this direction at all.
     pub(crate) fn allows(&self, sense: Sense) -> bool {
-        let valve = match (self.check, sense) {
-            (Check::None, _) => true,
-            (Check::ForwardOnly, Sense::Forward) => true,
-            (Check::BackwardOnly, Sense::Backward) => true,
-            _ => false,
-        };
+        let valve = matches!(
+            (self.check, sense),
+            (Check::None, _)
+                | (Check::ForwardOnly, Sense::Forward)
+                | (Check::BackwardOnly, Sense::Backward)
+        );
         valve
             && !matches!(
                 self.ends[usize::from(sense == Sense::Backward)].inlet,

@@ -4,6 +4,7 @@
 mod support;
 mod verification;
 
+mod architecture;
 mod sources;
 mod units;
 
