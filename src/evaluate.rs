@@ -3,6 +3,7 @@
 //! Invariant: knows no thread, no clock, no file and no randomness.
 
 use crate::catalogue::Catalogue;
+use crate::check::{self, WaterFacts};
 use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout};
 use crate::lower::{Lowered, Pumps, Situation, Walls, lower};
@@ -26,6 +27,18 @@ impl Evaluation {
     /// The report of one state.
     pub fn state(&self, state: State) -> Option<&StateReport> {
         self.states.iter().find(|report| report.state == state)
+    }
+
+    /// Takes in a state with everything that the check says of it.
+    fn add(&mut self, layout: &Layout, lowered: &Lowered, report: StateReport) {
+        let water = WaterFacts {
+            density_kg_m3: lowered.water.density_kg_m3,
+            vapour_pressure_pa: lowered.water.vapour_pressure_pa,
+        };
+        let facts = &lowered.origin.run_facts;
+        self.findings
+            .extend(check::check(layout, &report, facts, water));
+        self.states.push(report);
     }
 }
 
@@ -54,17 +67,18 @@ pub fn evaluate(layout: &Layout, catalogue: &Catalogue, wanted: &[State]) -> Eva
         let tall = lowered(layout, catalogue, Pumps::On, Walls::Tall);
         let running = run_from(layout, catalogue, &tall, &rest);
         if wanted.contains(&State::Rest) {
-            evaluation.states.push(rest.report);
+            evaluation.add(layout, &off, rest.report);
         }
         evaluation.findings.extend(tall.findings.iter().cloned());
         match running {
-            Ok(running) => evaluation.states.push(running.report),
+            Ok(running) => evaluation.add(layout, &tall, running.report),
             Err(failed) => evaluation.unsolved.push((State::Running, failed.about)),
         }
     } else if wanted.contains(&State::Rest) {
         evaluation.findings.extend(off.findings.iter().cloned());
-        evaluation.states.push(rest.report);
+        evaluation.add(layout, &off, rest.report);
     }
+    check::worst_first(&mut evaluation.findings);
     evaluation
 }
 

@@ -257,7 +257,7 @@ impl Sentence {
 pub struct Change {
     /// The part.
     pub part: Id,
-    /// The field, dotted from the part: `from.opening.crest_m`.
+    /// The field, dotted from the part as in a file: `from.opening.upstand.crest_m`.
     pub field: String,
     /// Its value now, SI.
     pub from: f64,

@@ -4,6 +4,7 @@
 //! `tests/it/architecture.rs` holds the rooms to it.
 
 pub mod catalogue;
+pub mod check;
 pub mod cli;
 pub mod evaluate;
 pub mod file;

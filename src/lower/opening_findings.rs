@@ -99,9 +99,12 @@ fn lower_it(ground: &Ground<'_>, set: &Set<'_>, crest_m: f64) -> Option<Cure> {
         return None;
     }
     let field = match set.opening {
-        Opening::Upstand { .. } | Opening::RaisedIntake { .. } => "crest_m",
-        Opening::SideHole { .. } => "invert_m",
-        Opening::Floor { .. } | Opening::Mouth { .. } | Opening::Submerged { .. } => "lip_m",
+        Opening::Upstand { .. } => "upstand.crest_m",
+        Opening::RaisedIntake { .. } => "raised_intake.crest_m",
+        Opening::SideHole { .. } => "side_hole.invert_m",
+        Opening::Floor { .. } => "floor.lip_m",
+        Opening::Mouth { .. } => "mouth.lip_m",
+        Opening::Submerged { .. } => "submerged.lip_m",
     };
     Some(Cure {
         text: Sentence(vec![

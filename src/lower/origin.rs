@@ -37,6 +37,8 @@ pub struct RunFacts {
     pub valve_open: Option<f64>,
     /// Everything that takes head along it.
     pub items: Vec<Item>,
+    /// The leg that rises to the crest of its raised intake, where it has one.
+    pub rise: Option<Loss>,
     /// What lies before its pump, where that is given.
     pub suction: Option<SuctionFacts>,
     /// The curve of its pump at its speed, running or not.

@@ -43,6 +43,7 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
     facts.reversed = reversed;
     facts.suction = pump::suction(ground, run, &bore);
     facts.bore_m = bore.bore_m;
+    facts.rise = source.raised.as_ref().map(|raised| raised.rise.clone());
     let law = RunLaw {
         ends: [source.port, target.port],
         loss: losses::sum(bore.loss(ground, facts.length_m), &items),
@@ -80,6 +81,7 @@ fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
         length_m: run.length_m.unwrap_or_else(|| route_length_m(corners)),
         valve_open: valves::least_opening(run),
         items: Vec::new(),
+        rise: None,
         suction: None,
         pump_curve: None,
         pump_on: false,

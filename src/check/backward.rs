@@ -1,0 +1,36 @@
+//! A run that flows against the way it was drawn.
+
+use super::seen::{Seen, TRICKLE_M3_S};
+use super::tell::{finding, flow, held_to, when};
+use crate::finding::{Code, Finding, Severity};
+use crate::units::Quantity;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    if !seen.is_running() {
+        return Vec::new();
+    }
+    // A running pump knows its own way: what it does is told of the pump.
+    let back = seen
+        .runs
+        .iter()
+        .filter(|run| run.here.flow_m3_s < -TRICKLE_M3_S && !run.facts.pump_on);
+    let told = back.map(|run| {
+        let flow_m3_s = run.here.flow_m3_s;
+        let text = vec![
+            (&run.drawn.id).into(),
+            " flows backward".into(),
+            when(seen.report.state).into(),
+            ": ".into(),
+            flow(-flow_m3_s),
+            " go from ".into(),
+            run.source().into(),
+            " to ".into(),
+            run.target().into(),
+            ".".into(),
+        ];
+        let about = [&run.drawn.id, run.source(), run.target()];
+        let found = finding(seen, (Code::FlowsBackward, Severity::Warning), &about, text);
+        held_to(found, Quantity::Flow, (flow_m3_s, 0.0))
+    });
+    told.collect()
+}

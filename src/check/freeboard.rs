@@ -1,0 +1,47 @@
+//! A level too close under its rim.
+
+use super::blame::blame;
+use super::seen::Seen;
+use super::seen::under;
+use super::spills::because;
+use super::tell::{finding, height, held_to, when};
+use crate::finding::{Code, Finding, Severity};
+use crate::units::Quantity;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let limit_m = seen.layout.limits.freeboard_m;
+    let mut found = Vec::new();
+    for held in seen
+        .vessels
+        .iter()
+        .filter(|held| held.can_spill() && !held.spills())
+    {
+        let Some(free_m) = held
+            .here
+            .freeboard_m()
+            .filter(|free_m| under(*free_m, limit_m))
+        else {
+            continue;
+        };
+        let id = &held.drawn.id;
+        let mut about = vec![id];
+        let mut text = vec![
+            "The level of ".into(),
+            id.into(),
+            " stands ".into(),
+            height(free_m.max(0.0)),
+            " under the rim".into(),
+            when(seen.report.state).into(),
+        ];
+        let why = blame(seen.layout, seen.report, id, limit_m - free_m);
+        if seen.is_running() {
+            text.extend(because(seen, id, &why));
+            about.extend(why.about());
+        }
+        text.extend(["; at least ".into(), height(limit_m), " is wanted.".into()]);
+        let kind = (Code::LittleFreeboard, Severity::Warning);
+        let one = finding(seen, kind, &about, text);
+        found.push(held_to(one, Quantity::Height, (free_m, limit_m)));
+    }
+    found
+}

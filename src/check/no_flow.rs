@@ -1,0 +1,93 @@
+//! A run that carries nothing while running, though nothing shuts it.
+
+use super::seen::{Piped, Seen};
+use super::tell::{finding, flow, height, held_to, when};
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::layout::{Id, Vessel};
+use crate::states::report::Control;
+use crate::units::Quantity;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    if !seen.is_running() {
+        return Vec::new();
+    }
+    let idle = seen.runs.iter().filter(|run| {
+        let whole = seen.has(run.end(0)) && seen.has(run.end(1));
+        whole && !run.flows() && !run.has_shut_valve() && !run.facts.pump_on
+    });
+    idle.map(|run| of_run(seen, run)).collect()
+}
+
+fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Finding {
+    let only = only_way(seen, run);
+    let mut text = vec![
+        (&run.drawn.id).into(),
+        " carries no water".into(),
+        when(seen.report.state).into(),
+    ];
+    text.extend(why(seen, run));
+    text.push(".".into());
+    let mut about = vec![&run.drawn.id];
+    let severity = match only {
+        Some((vessel, words)) => {
+            text.extend([
+                " It is the only run ".into(),
+                words.into(),
+                vessel.into(),
+                ".".into(),
+            ]);
+            about.push(vessel);
+            Severity::Warning
+        }
+        None => Severity::Note,
+    };
+    let found = finding(seen, (Code::NoFlow, severity), &about, text);
+    held_to(found, Quantity::Flow, (run.here.flow_m3_s.abs(), 0.0))
+}
+
+fn why(seen: &Seen<'_>, run: &Piped<'_>) -> Vec<Piece> {
+    match run.here.control {
+        Control::Shut => vec![": its check valve holds".into()],
+        Control::Still => vec![": the levels at its two ends hold each other".into()],
+        Control::Dry => under_crest(seen, run),
+        _ => vec![" to speak of: ".into(), flow(run.here.flow_m3_s.abs())],
+    }
+}
+
+/// How far the level stands under the crest, where both are known.
+fn under_crest(seen: &Seen<'_>, run: &Piped<'_>) -> Vec<Piece> {
+    let opening = run.drawn.from.opening.as_ref();
+    let crest_m = opening.and_then(|opening| opening.crest_m());
+    match (crest_m, seen.head_m(run.end(0))) {
+        (Some(crest_m), Some(level_m)) if level_m < crest_m => vec![
+            ": the level of ".into(),
+            run.end(0).into(),
+            " stands ".into(),
+            height(crest_m - level_m),
+            " under its crest".into(),
+        ],
+        _ => vec![": no water stands over its opening".into()],
+    }
+}
+
+/// The vessel that this run alone feeds or drains, going by the drawing.
+fn only_way<'a>(seen: &Seen<'a>, run: &Piped<'a>) -> Option<(&'a Id, &'static str)> {
+    let feeds = seen
+        .layout
+        .vessel(run.end(1))
+        .filter(|vessel| is_only(seen, vessel, 1));
+    let drains = seen
+        .layout
+        .vessel(run.end(0))
+        .filter(|vessel| is_only(seen, vessel, 0));
+    let fed = feeds.filter(|vessel| vessel.make_up_m3_s <= 0.0);
+    let fed = fed.map(|vessel| (&vessel.id, "into "));
+    fed.or(drains.map(|vessel| (&vessel.id, "out of ")))
+}
+
+fn is_only(seen: &Seen<'_>, vessel: &Vessel, end: usize) -> bool {
+    let same_way = seen
+        .meeting(&vessel.id)
+        .filter(|run| *run.end(end) == vessel.id);
+    same_way.take(2).count() == 1
+}

@@ -1,0 +1,85 @@
+//! A pump that cannot lift, or whose duty is outside the wanted part of its curve.
+
+use super::pump_feed::is_starved;
+use super::seen::{Piped, Seen, TRICKLE_M3_S, over, under};
+use super::tell::{finding, flow, head, held_to};
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::states::report::PumpReport;
+use crate::units::Quantity;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let running = seen.pumps().filter(|(pump, _)| pump.on);
+    let told = running.filter_map(|(pump, run)| {
+        if pump.flow_m3_s.abs() <= TRICKLE_M3_S {
+            cannot_lift(seen, pump, &run)
+        } else {
+            off_curve(seen, pump)
+        }
+    });
+    told.collect()
+}
+
+fn of_pump(
+    seen: &Seen<'_>,
+    kind: (Code, Severity),
+    pump: &PumpReport,
+    rest: Vec<Piece>,
+) -> Finding {
+    let mut text = vec!["The pump of ".into(), (&pump.run).into()];
+    text.extend(rest);
+    finding(seen, kind, &[&pump.id, &pump.run], text)
+}
+
+fn cannot_lift(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Option<Finding> {
+    if is_starved(pump, run) {
+        return None;
+    }
+    let kind = (Code::PumpCannotLift, Severity::Problem);
+    let numbers = (pump.static_m, pump.shutoff_head_m);
+    let rest = if run.has_shut_valve() {
+        vec![" pushes against a shut valve: no water moves, and it warms what it holds.".into()]
+    } else {
+        vec![
+            " cannot lift the water: the lift is ".into(),
+            head(pump.static_m),
+            ", and at no flow it gives ".into(),
+            head(pump.shutoff_head_m),
+            ".".into(),
+        ]
+    };
+    Some(held_to(
+        of_pump(seen, kind, pump, rest),
+        Quantity::Head,
+        numbers,
+    ))
+}
+
+fn off_curve(seen: &Seen<'_>, pump: &PumpReport) -> Option<Finding> {
+    let end_m3_s = pump.end_of_curve_m3_s?;
+    let limits = &seen.layout.limits;
+    let most_m3_s = limits.most_share_of_curve * end_m3_s;
+    let least_m3_s = limits.least_share_of_curve * end_m3_s;
+    let duty_m3_s = pump.flow_m3_s;
+    let (limit_m3_s, words) = if over(duty_m3_s, most_m3_s) {
+        (
+            most_m3_s,
+            ", more than the most that is wanted of its curve, ",
+        )
+    } else if duty_m3_s > 0.0 && under(duty_m3_s, least_m3_s) {
+        (
+            least_m3_s,
+            ", close to no flow; the least that is wanted of its curve is ",
+        )
+    } else {
+        return None;
+    };
+    let rest = vec![
+        " delivers ".into(),
+        flow(duty_m3_s),
+        words.into(),
+        flow(limit_m3_s),
+        ".".into(),
+    ];
+    let found = of_pump(seen, (Code::PumpOffCurve, Severity::Warning), pump, rest);
+    Some(held_to(found, Quantity::Flow, (duty_m3_s, limit_m3_s)))
+}

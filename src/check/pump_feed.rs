@@ -1,0 +1,85 @@
+//! A pump that lacks water, or that water drives backwards.
+
+use super::seen::{Piped, SAME_M, Seen, TRICKLE_M3_S};
+use super::tell::{finding, flow, height, held_to, when};
+use crate::finding::{Code, Finding, Severity};
+use crate::layout::Direction;
+use crate::states::report::{Control, PumpReport};
+use crate::units::Quantity;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let running = seen.pumps().filter(|(pump, _)| pump.on);
+    let told = running.filter_map(|(pump, run)| {
+        if pump.flow_m3_s < -TRICKLE_M3_S {
+            Some(driven_backward(seen, pump))
+        } else if is_starved(pump, &run) {
+            Some(starved(seen, pump, &run))
+        } else {
+            None
+        }
+    });
+    told.collect()
+}
+
+/// The end that a pump draws from, as drawn.
+fn intake(run: &Piped<'_>) -> usize {
+    let pushes = run.drawn.pump.as_ref().map(|pump| pump.pushes);
+    usize::from(pushes == Some(Direction::Backward))
+}
+
+fn lip_m(run: &Piped<'_>) -> Option<f64> {
+    run.facts.end_lips_m.get(intake(run)).copied().flatten()
+}
+
+/// Its intake holds its flow back, or no water stands over it.
+pub(super) fn is_starved(pump: &PumpReport, run: &Piped<'_>) -> bool {
+    if run.has_shut_valve() || pump.flow_m3_s < -TRICKLE_M3_S {
+        return false;
+    }
+    let bare = match (pump.suction_level_m, lip_m(run)) {
+        (Some(level_m), Some(lip_m)) => level_m <= lip_m + SAME_M,
+        _ => false,
+    };
+    bare || run.here.control == Control::Inlet
+}
+
+fn starved(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Finding {
+    let from = run.end(intake(run));
+    let mut text = vec![
+        "The pump of ".into(),
+        (&pump.run).into(),
+        " is starved".into(),
+        when(seen.report.state).into(),
+        ": too little water stands over its intake in ".into(),
+        from.into(),
+    ];
+    let known = pump.suction_level_m.zip(lip_m(run));
+    if let Some((level_m, lip_m)) = known {
+        text.extend([
+            ", which is at ".into(),
+            height(lip_m),
+            " with the level at ".into(),
+            height(level_m),
+        ]);
+    }
+    text.push(".".into());
+    let kind = (Code::PumpStarved, Severity::Problem);
+    let found = finding(seen, kind, &[&pump.id, &pump.run, from], text);
+    match known {
+        Some(heights) => held_to(found, Quantity::Height, heights),
+        None => held_to(found, Quantity::Flow, (pump.flow_m3_s, f64::NAN)),
+    }
+}
+
+fn driven_backward(seen: &Seen<'_>, pump: &PumpReport) -> Finding {
+    let text = vec![
+        "Water drives the pump of ".into(),
+        (&pump.run).into(),
+        " backwards: ".into(),
+        flow(-pump.flow_m3_s),
+        " flow through it against the way it pushes.".into(),
+    ];
+    let kind = (Code::PumpDrivenBackward, Severity::Problem);
+    let found = finding(seen, kind, &[&pump.id, &pump.run], text);
+    held_to(found, Quantity::Flow, (pump.flow_m3_s, 0.0))
+}

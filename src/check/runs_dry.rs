@@ -1,0 +1,57 @@
+//! A vessel without water.
+
+use super::seen::{SAME_M, Seen, under};
+use super::tell::{finding, height, held_to, when};
+use crate::finding::{Code, Finding, Severity};
+use crate::layout::{Role, Vessel};
+use crate::units::Quantity;
+
+/// Least depth that counts as water in a vessel, metres: a film that no tape reads.
+/// Common practice, no source.
+const LEAST_DEPTH_M: f64 = 0.001;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for held in &seen.vessels {
+        let vessel = held.drawn;
+        let Some(depth_m) = held
+            .here
+            .depth_m()
+            .filter(|depth_m| under(*depth_m, LEAST_DEPTH_M))
+        else {
+            continue;
+        };
+        if !seen.is_running() && stands_empty(vessel) {
+            continue;
+        }
+        let id = &vessel.id;
+        let text = vec![
+            id.into(),
+            " runs dry".into(),
+            when(seen.report.state).into(),
+            ": its level falls to the floor at ".into(),
+            height(held.here.floor_m),
+            ".".into(),
+        ];
+        let one = finding(seen, (Code::RunsDry, severity(vessel)), &[id], text);
+        found.push(held_to(
+            one,
+            Quantity::Height,
+            (depth_m.max(0.0), LEAST_DEPTH_M),
+        ));
+    }
+    found
+}
+
+/// Nothing was filled in, so nothing ran out.
+fn stands_empty(vessel: &Vessel) -> bool {
+    vessel.fill_m <= vessel.floor_m + SAME_M
+}
+
+/// What lives in water needs it; a tower or a header may run empty.
+fn severity(vessel: &Vessel) -> Severity {
+    match vessel.role {
+        Role::Tank | Role::Pond if !stands_empty(vessel) => Severity::Problem,
+        _ => Severity::Warning,
+    }
+}

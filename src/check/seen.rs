@@ -1,0 +1,234 @@
+//! What a rule looks at, and the questions that several rules ask of it.
+
+use crate::finding::State;
+use crate::layout::{Id, Layout, Run, Vessel};
+use crate::lower::RunFacts;
+use crate::states::report::{PumpReport, RunReport, StateReport, VesselReport};
+use std::collections::{HashMap, HashSet};
+
+/// Heights closer than this are the same, metres: rounding and the solver's own tolerance.
+pub(super) const SAME_M: f64 = 1e-6;
+/// Less than this does not count as flow, m³/s: a third of a litre an hour.
+pub(super) const TRICKLE_M3_S: f64 = 1e-7;
+/// Shares and ratios closer than this are the same.
+const SAME_RATIO: f64 = 1e-9;
+
+/// The water of a layout, as far as rules ask for it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WaterFacts {
+    /// Density, kg/m³.
+    pub density_kg_m3: f64,
+    /// Vapour pressure, Pa absolute.
+    pub vapour_pressure_pa: f64,
+}
+
+/// One state of one layout.
+pub(super) struct Seen<'a> {
+    pub layout: &'a Layout,
+    pub report: &'a StateReport,
+    pub water: WaterFacts,
+    /// Every run that has a report, in the order of the layout.
+    pub runs: Vec<Piped<'a>>,
+    /// Every vessel that has a report, in the order of the layout.
+    pub vessels: Vec<Held<'a>>,
+    heads: HashMap<&'a Id, Option<f64>>,
+    /// Runs that end at each part, by their place in `runs`.
+    meeting: HashMap<&'a Id, Vec<usize>>,
+}
+
+/// A run as drawn, as made and as it flows.
+#[derive(Clone, Copy)]
+pub(super) struct Piped<'a> {
+    pub drawn: &'a Run,
+    pub facts: &'a RunFacts,
+    pub here: &'a RunReport,
+    /// Water in it is pushed or drawn by a pump, with no free surface between.
+    pub pumped: bool,
+}
+
+/// A vessel as drawn and as it stands.
+#[derive(Clone, Copy)]
+pub(super) struct Held<'a> {
+    pub drawn: &'a Vessel,
+    pub here: &'a VesselReport,
+}
+
+impl<'a> Seen<'a> {
+    pub fn new(
+        layout: &'a Layout,
+        report: &'a StateReport,
+        facts: &'a [RunFacts],
+        water: WaterFacts,
+    ) -> Seen<'a> {
+        let pumped = pumped(layout, facts);
+        let reports: HashMap<&Id, &RunReport> =
+            report.runs.iter().map(|run| (&run.id, run)).collect();
+        let runs = layout.runs.iter().zip(facts).filter_map(|(drawn, facts)| {
+            Some(Piped {
+                drawn,
+                facts,
+                here: reports.get(&drawn.id).copied()?,
+                pumped: pumped.contains(&drawn.id),
+            })
+        });
+        let runs: Vec<Piped<'a>> = runs.collect();
+        let stand: HashMap<&Id, &VesselReport> =
+            report.vessels.iter().map(|one| (&one.id, one)).collect();
+        let vessels = layout.vessels.iter().filter_map(|drawn| {
+            let here = stand.get(&drawn.id).copied()?;
+            Some(Held { drawn, here })
+        });
+        Seen {
+            layout,
+            report,
+            water,
+            meeting: meeting(&runs),
+            runs,
+            vessels: vessels.collect(),
+            heads: heads(report),
+        }
+    }
+
+    /// Water is moving for good: pumps run.
+    pub fn is_running(&self) -> bool {
+        matches!(self.report.state, State::Running | State::Fouled)
+    }
+
+    /// Level or head at a part, metres; none where it is not there or not determined.
+    pub fn head_m(&self, part: &Id) -> Option<f64> {
+        self.heads.get(part).copied().flatten()
+    }
+
+    /// The part is in the layout.
+    pub fn has(&self, part: &Id) -> bool {
+        self.heads.contains_key(part)
+    }
+
+    /// The runs that end at a part.
+    pub fn meeting(&self, part: &Id) -> impl Iterator<Item = &Piped<'a>> {
+        let places = self.meeting.get(part).into_iter().flatten();
+        places.filter_map(|place| self.runs.get(*place))
+    }
+
+    /// The pumps with their runs.
+    pub fn pumps(&self) -> impl Iterator<Item = (&'a PumpReport, Piped<'a>)> {
+        let of_run: HashMap<&Id, Piped<'a>> =
+            self.runs.iter().map(|run| (&run.drawn.id, *run)).collect();
+        let pumps = self.report.pumps.iter();
+        pumps.filter_map(move |pump| Some((pump, *of_run.get(&pump.run)?)))
+    }
+}
+
+fn meeting<'a>(runs: &[Piped<'a>]) -> HashMap<&'a Id, Vec<usize>> {
+    let mut found: HashMap<&Id, Vec<usize>> = HashMap::new();
+    for (place, run) in runs.iter().enumerate() {
+        found.entry(run.end(0)).or_default().push(place);
+        if run.end(1) != run.end(0) {
+            found.entry(run.end(1)).or_default().push(place);
+        }
+    }
+    found
+}
+
+fn heads(report: &StateReport) -> HashMap<&Id, Option<f64>> {
+    let vessels = report.vessels.iter().map(|part| (&part.id, part.level_m));
+    let joints = report.joints.iter().map(|part| (&part.id, part.head_m));
+    let fixed = report
+        .fixed
+        .iter()
+        .map(|part| (&part.id, Some(part.level_m)));
+    vessels.chain(joints).chain(fixed).collect()
+}
+
+/// Runs with a running pump, and those joined to them with no free surface between.
+fn pumped<'a>(layout: &'a Layout, facts: &[RunFacts]) -> HashSet<&'a Id> {
+    let joints: HashSet<&Id> = layout.joints.iter().map(|joint| &joint.id).collect();
+    let mut at: HashMap<&Id, Vec<&'a Run>> = HashMap::new();
+    for run in &layout.runs {
+        for end in [&run.from.at, &run.to.at] {
+            if joints.contains(end) {
+                at.entry(end).or_default().push(run);
+            }
+        }
+    }
+    let mut found = HashSet::new();
+    let with_pump = layout.runs.iter().zip(facts);
+    let mut next: Vec<&Run> = with_pump
+        .filter(|(_, facts)| facts.pump_on)
+        .map(|(run, _)| run)
+        .collect();
+    while let Some(run) = next.pop() {
+        if found.insert(&run.id) {
+            let ends = [&run.from.at, &run.to.at];
+            next.extend(ends.iter().flat_map(|end| at.get(*end)).flatten());
+        }
+    }
+    found
+}
+
+impl<'a> Piped<'a> {
+    /// Water flows in it.
+    pub fn flows(&self) -> bool {
+        self.here.flow_m3_s.abs() > TRICKLE_M3_S
+    }
+
+    /// Which end water comes from: 0 `from`, 1 `to`; as drawn where it stands.
+    pub fn upstream(&self) -> usize {
+        usize::from(self.here.flow_m3_s < -TRICKLE_M3_S)
+    }
+
+    /// The part that water comes from.
+    pub fn source(&self) -> &'a Id {
+        self.end(self.upstream())
+    }
+
+    /// The part that water goes to.
+    pub fn target(&self) -> &'a Id {
+        self.end(1 - self.upstream())
+    }
+
+    /// The part at an end: 0 `from`, 1 `to`.
+    pub fn end(&self, end: usize) -> &'a Id {
+        if end == 0 {
+            &self.drawn.from.at
+        } else {
+            &self.drawn.to.at
+        }
+    }
+
+    /// One of its valves is shut.
+    pub fn has_shut_valve(&self) -> bool {
+        self.here.valve_open.is_some_and(|open| open <= 0.0)
+    }
+}
+
+impl Held<'_> {
+    /// Water can run over its rim.
+    pub fn can_spill(&self) -> bool {
+        self.drawn.rim_perimeter_m != Some(0.0)
+    }
+
+    /// It stands over its rim, or lost water over it on the way.
+    pub fn spills(&self) -> bool {
+        let over = |level_m: f64| level_m > self.here.rim_m + SAME_M;
+        self.can_spill() && (self.here.level_m.is_none_or(over) || self.lost_m3().is_some())
+    }
+
+    /// What ran over its rim, m³, where it was anything to speak of.
+    pub fn lost_m3(&self) -> Option<f64> {
+        /// A tenth of a litre.
+        const SPLASH_M3: f64 = 1e-4;
+        let lost_m3 = self.here.with_spill?.lost_m3;
+        (lost_m3 > SPLASH_M3).then_some(lost_m3)
+    }
+}
+
+/// `value` stands under `limit`; on it is allowed.
+pub(super) fn under(value: f64, limit: f64) -> bool {
+    value < limit - SAME_RATIO * limit.abs().max(SAME_RATIO)
+}
+
+/// `value` stands over `limit`; on it is allowed.
+pub(super) fn over(value: f64, limit: f64) -> bool {
+    value > limit + SAME_RATIO * limit.abs().max(SAME_RATIO)
+}

@@ -1,0 +1,170 @@
+//! Suction: the grade below the pipe, and what is left for a pump to draw with.
+
+use super::seen::{Piped, Seen, over, under};
+use super::tell::{finding, head, height, held_to};
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::layout::Id;
+use crate::states::report::{Control, Regime};
+use crate::units::Quantity;
+
+/// Most that the grade may stand below a pipe, metres: beyond it joints draw air.
+/// Common practice, no source.
+const MOST_SUCTION_M: f64 = 3.0;
+/// Least net positive suction head available to a pump, metres: hardly any pump is content with less.
+/// Common practice, no source.
+const LEAST_NPSH_M: f64 = 1.0;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let mut found: Vec<Finding> = Vec::new();
+    found.extend(seen.runs.iter().filter_map(|run| of_run(seen, run)));
+    for joint in &seen.report.joints {
+        let suction_m = joint.head_m.map(|head_m| joint.elevation_m - head_m);
+        let place = (&joint.id, joint.elevation_m);
+        found.extend(suction_m.and_then(|suction_m| told(seen, place, suction_m)));
+    }
+    found.extend(pumps(seen));
+    found
+}
+
+/// Height of water that air pressure carries before it boils, metres.
+fn boiling_m(seen: &Seen<'_>) -> f64 {
+    let weight = seen.water.density_kg_m3 * seen.layout.coefficients.gravity_m_s2;
+    (seen.layout.water.atmosphere_pa - seen.water.vapour_pressure_pa) / weight
+}
+
+fn told(seen: &Seen<'_>, place: (&Id, f64), suction_m: f64) -> Option<Finding> {
+    if !over(suction_m, MOST_SUCTION_M) {
+        return None;
+    }
+    let (id, height_m) = place;
+    let boiling_m = boiling_m(seen);
+    let mut text = vec![
+        "The water in ".into(),
+        id.into(),
+        " is under suction: at ".into(),
+        height(height_m),
+        " the grade stands ".into(),
+        head(suction_m),
+        " below the pipe".into(),
+    ];
+    let (severity, limit_m) = if over(suction_m, boiling_m) {
+        let ends: [Piece; 3] = [
+            ", and at ".into(),
+            head(boiling_m),
+            " the water boils and the column parts.".into(),
+        ];
+        text.extend(ends);
+        (Severity::Problem, boiling_m)
+    } else {
+        let ends: [Piece; 3] = [
+            "; beyond ".into(),
+            head(MOST_SUCTION_M),
+            " joints draw air.".into(),
+        ];
+        text.extend(ends);
+        (Severity::Warning, MOST_SUCTION_M)
+    };
+    let found = finding(seen, (Code::Suction, severity), &[id], text);
+    Some(held_to(found, Quantity::Head, (suction_m, limit_m)))
+}
+
+/// Only a run that is full of water can be under suction.
+fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+    let full = matches!(run.here.control, Control::Outlet | Control::Pumped);
+    // Over a raised crest stands the air of its vent.
+    let vented = run.facts.rise.is_some();
+    if !full || run.here.regime != Regime::Full || vented || !run.flows() {
+        return None;
+    }
+    let suction_m = run.facts.highest_m - grade_m(seen, run)?;
+    told(seen, (&run.drawn.id, run.facts.highest_m), suction_m)
+}
+
+/// Grade at the highest point, metres: what the water meets downstream, and the losses on the way
+/// there, taken as spread evenly along the route. The velocity head is in no grade.
+fn grade_m(seen: &Seen<'_>, run: &Piped<'_>) -> Option<f64> {
+    let downstream = 1 - run.upstream();
+    let lip_m = run.facts.end_lips_m.get(downstream).copied().flatten();
+    let level_m = seen.head_m(run.target())?;
+    let behind_m = lip_m.map_or(level_m, |lip_m| lip_m.max(level_m));
+    let speed_m_s = run.here.velocity_m_s;
+    let velocity_head_m = speed_m_s * speed_m_s / (2.0 * seen.layout.coefficients.gravity_m_s2);
+    let spread_m = (run.here.loss_m.abs() - velocity_head_m).max(0.0);
+    let from_start = share_at_highest(run);
+    let to_go = if downstream == 1 {
+        1.0 - from_start
+    } else {
+        from_start
+    };
+    Some(behind_m + spread_m * to_go)
+}
+
+/// How far along the route, as drawn, its highest point is: 0 at `from`, 1 at `to`.
+fn share_at_highest(run: &Piped<'_>) -> f64 {
+    let [first_m, last_m] = run.facts.end_elevations_m;
+    let mut corners = vec![(None, first_m)];
+    corners.extend(
+        run.drawn
+            .route
+            .iter()
+            .map(|at| (Some((at.x_m, at.y_m)), at.z_m)),
+    );
+    corners.push((None, last_m));
+    let mut along = vec![0.0_f64];
+    for pair in corners.windows(2) {
+        if let [a, b] = pair {
+            let flat = match (a.0, b.0) {
+                (Some((ax, ay)), Some((bx, by))) => f64::hypot(bx - ax, by - ay),
+                _ => 0.0,
+            };
+            along.push(along.last().copied().unwrap_or(0.0) + f64::hypot(flat, b.1 - a.1));
+        }
+    }
+    let whole = along.last().copied().unwrap_or(0.0);
+    let highest = corners
+        .iter()
+        .zip(&along)
+        .max_by(|a, b| a.0.1.total_cmp(&b.0.1));
+    match highest {
+        Some((_, along)) if whole > 0.0 => along / whole,
+        _ => 0.0,
+    }
+}
+
+fn pumps(seen: &Seen<'_>) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for pump in seen.report.pumps.iter().filter(|pump| pump.on) {
+        let Some(left_m) = pump
+            .npsh_available_m
+            .filter(|left_m| under(*left_m, LEAST_NPSH_M))
+        else {
+            continue;
+        };
+        let mut text = vec![
+            "The suction of the pump of ".into(),
+            (&pump.run).into(),
+            " leaves ".into(),
+            head(left_m.max(0.0)),
+            " over the boiling of the water; ".into(),
+        ];
+        let severity = if left_m < 0.0 {
+            text.push("it cannot draw.".into());
+            Severity::Problem
+        } else {
+            let ends: [Piece; 2] = [
+                head(LEAST_NPSH_M),
+                " is the least, and its sheet may ask for more.".into(),
+            ];
+            text.extend(ends);
+            Severity::Warning
+        };
+        let one = finding(
+            seen,
+            (Code::Suction, severity),
+            &[&pump.id, &pump.run],
+            text,
+        );
+        found.push(held_to(one, Quantity::Head, (left_m, LEAST_NPSH_M)));
+    }
+    found
+}

@@ -1,0 +1,38 @@
+//! Changes of a vessel's water, against what is wanted.
+
+use super::seen::{Seen, under};
+use super::tell::{finding, held_to};
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::units::Quantity;
+
+const HOUR_S: f64 = 3600.0;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    if !seen.is_running() {
+        return Vec::new();
+    }
+    let mut found = Vec::new();
+    for held in &seen.vessels {
+        let wanted = held.drawn.wanted_turnover_per_h.map(|per_h| per_h / HOUR_S);
+        let Some((changes, wanted)) = held.here.turnover_per_s().zip(wanted) else {
+            continue;
+        };
+        if !under(changes, wanted) {
+            continue;
+        }
+        let id = &held.drawn.id;
+        let number = |value| Piece::Number(Quantity::Turnover, value);
+        let text = vec![
+            "The water of ".into(),
+            id.into(),
+            " is changed ".into(),
+            number(changes),
+            ", and ".into(),
+            number(wanted),
+            " is wanted.".into(),
+        ];
+        let one = finding(seen, (Code::LittleTurnover, Severity::Warning), &[id], text);
+        found.push(held_to(one, Quantity::Turnover, (changes, wanted)));
+    }
+    found
+}

@@ -1,0 +1,68 @@
+//! Velocity over its limit, or too low to carry solids.
+
+use super::seen::{Piped, Seen, over, under};
+use super::tell::{finding, held_to, velocity};
+use crate::finding::{Code, Finding, Severity};
+use crate::units::Quantity;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    if !seen.is_running() {
+        return Vec::new();
+    }
+    let flowing = || seen.runs.iter().filter(|run| run.flows());
+    let fast = flowing().filter_map(|run| too_fast(seen, run));
+    let slow = flowing().filter_map(|run| too_slow(seen, run));
+    fast.chain(slow).collect()
+}
+
+fn too_fast(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+    let limits = &seen.layout.limits;
+    let (limit_m_s, words) = if run.pumped {
+        (
+            limits.pumped_velocity_m_s,
+            " is the most wanted where a pump pushes.",
+        )
+    } else {
+        (
+            limits.gravity_velocity_m_s,
+            " is the most wanted where water falls.",
+        )
+    };
+    let speed_m_s = run.here.velocity_m_s.abs();
+    if !over(speed_m_s, limit_m_s) {
+        return None;
+    }
+    let id = &run.drawn.id;
+    let text = vec![
+        "Water in ".into(),
+        id.into(),
+        " moves at ".into(),
+        velocity(speed_m_s),
+        "; ".into(),
+        velocity(limit_m_s),
+        words.into(),
+    ];
+    let found = finding(seen, (Code::TooFast, Severity::Warning), &[id], text);
+    Some(held_to(found, Quantity::Velocity, (speed_m_s, limit_m_s)))
+}
+
+fn too_slow(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+    let limit_m_s = seen.layout.limits.solids_velocity_m_s;
+    let speed_m_s = run.here.velocity_m_s.abs();
+    let watched = run.drawn.carries_solids && !run.pumped;
+    if !watched || !under(speed_m_s, limit_m_s) {
+        return None;
+    }
+    let id = &run.drawn.id;
+    let text = vec![
+        "Water in ".into(),
+        id.into(),
+        " moves at ".into(),
+        velocity(speed_m_s),
+        ", too slowly to carry solids; at least ".into(),
+        velocity(limit_m_s),
+        " is wanted.".into(),
+    ];
+    let found = finding(seen, (Code::TooSlow, Severity::Warning), &[id], text);
+    Some(held_to(found, Quantity::Velocity, (speed_m_s, limit_m_s)))
+}
