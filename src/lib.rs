@@ -3,6 +3,7 @@
 //! The crate is laid out as a house of rooms; `DEVELOPERS.md` has the plan and
 //! `tests/it/architecture.rs` holds the rooms to it.
 
+pub mod advise;
 pub mod catalogue;
 pub mod check;
 pub mod cli;

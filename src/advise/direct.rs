@@ -1,0 +1,201 @@
+//! Cures that follow from the finding itself, without a search.
+
+use super::advice;
+use super::bench::{Bench, level_of};
+use super::step::{down, up};
+use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence};
+use crate::layout::{End, Id, Opening, Run, Vessel};
+use crate::states::report::PumpReport;
+use crate::units::Quantity;
+
+/// Least height of an air gap over the rim, and in bores of the mouth. [@en-1717]
+const LEAST_AIR_GAP_M: f64 = 0.02;
+const LEAST_AIR_GAP_BORES: f64 = 2.0;
+/// Water over its intake from which a pump that ran dry draws again, in bores.
+/// Common practice, no source.
+const COVER_BORES: f64 = 2.0;
+
+pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
+    let cure = match found.code {
+        Code::FillsForEver => Some(drain_it(found)),
+        Code::Spills => at_rest(bench, found),
+        Code::AirGapDrowned => raise_mouth(bench, found),
+        Code::PumpCannotLift => lift(bench, found),
+        Code::PumpStarved => cover(bench, found),
+        Code::PumpDrivenBackward => Some(advice(vec![
+            "Put a check valve behind the pump, or a higher pump in its place.".into(),
+        ])),
+        Code::VentSpills => vent(found),
+        _ => None,
+    };
+    cure.into_iter().collect()
+}
+
+fn drain_it(found: &Finding) -> Cure {
+    let mut text: Vec<Piece> = vec!["Give ".into()];
+    text.extend(found.about.iter().take(1).map(Piece::from));
+    text.push(" a drain with its crest under the rim.".into());
+    advice(text)
+}
+
+/// Filled over its rim: fill less. Else the system holds too much: leave out what is lost.
+fn at_rest(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
+    let vessel = bench.layout.vessel(found.about.first()?)?;
+    if vessel.fill_m > vessel.rim_m {
+        return Some(fill_to_rim(bench, vessel));
+    }
+    let report = bench.report(found)?;
+    let here = report.vessels.iter().find(|one| one.id == vessel.id)?;
+    let lost_m3 = here
+        .with_spill
+        .map(|spill| spill.lost_m3)
+        .filter(|lost| *lost > 0.0)?;
+    Some(advice(vec![
+        "Fill the system with at least ".into(),
+        Piece::Number(Quantity::Volume, lost_m3),
+        " less, or give ".into(),
+        (&vessel.id).into(),
+        " that much more room.".into(),
+    ]))
+}
+
+fn fill_to_rim(bench: &Bench<'_>, vessel: &Vessel) -> Cure {
+    let to = down(vessel.rim_m, bench.layout.units);
+    Cure {
+        text: Sentence(vec![
+            "Fill ".into(),
+            (&vessel.id).into(),
+            " to ".into(),
+            Piece::Number(Quantity::Height, to),
+            " at most.".into(),
+        ]),
+        changes: vec![Change {
+            part: vessel.id.clone(),
+            field: "fill_m".to_owned(),
+            from: vessel.fill_m,
+            to,
+            quantity: Quantity::Height,
+        }],
+    }
+}
+
+/// Over the rim, not over the level: in a fault the level stands at the rim.
+fn raise_mouth(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
+    let [at, run] = found.about.as_slice() else {
+        return None;
+    };
+    let run = bench.layout.run(run).filter(|run| !run.already_built)?;
+    let report = bench.report(found)?;
+    let here = report.runs.iter().find(|one| one.id == run.id)?;
+    let (end, lip_m, bore_m) = air_gap(run, at)?;
+    let gap_m = (LEAST_AIR_GAP_BORES * bore_m.unwrap_or(here.bore_m)).max(LEAST_AIR_GAP_M);
+    let level_m = level_of(report, at).or(found.measured)?;
+    let rim_m = bench
+        .layout
+        .vessel(at)
+        .map_or(level_m, |vessel| vessel.rim_m);
+    let to = up(rim_m.max(level_m) + gap_m, bench.layout.units);
+    Some(Cure {
+        text: Sentence(vec![
+            "Raise the mouth of ".into(),
+            (&run.id).into(),
+            " from ".into(),
+            Piece::Number(Quantity::Height, lip_m),
+            " to ".into(),
+            Piece::Number(Quantity::Height, to),
+            ": two bores over the rim, and not less than ".into(),
+            Piece::Number(Quantity::Height, LEAST_AIR_GAP_M),
+            ".".into(),
+        ]),
+        changes: vec![Change {
+            part: run.id.clone(),
+            field: format!("{end}.opening.mouth.lip_m"),
+            from: lip_m,
+            to,
+            quantity: Quantity::Height,
+        }],
+    })
+}
+
+/// The end of a run that is an air gap at this part, its lip and its own bore.
+fn air_gap(run: &Run, at: &Id) -> Option<(&'static str, f64, Option<f64>)> {
+    let gap = |word: &'static str, end: &End| match end.opening {
+        Some(Opening::Mouth {
+            lip_m,
+            bore_m,
+            air_gap: true,
+            ..
+        }) if end.at == *at => Some((word, lip_m, bore_m)),
+        _ => None,
+    };
+    gap("from", &run.from).or_else(|| gap("to", &run.to))
+}
+
+/// Opens the valve that is shut, or names the head that is missing.
+fn lift(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
+    let (pump, run) = pump_of(bench, found)?;
+    let shut = run.valves.iter().position(|valve| valve.opening <= 0.0);
+    if let Some((place, valve)) = shut.and_then(|at| Some((at, run.valves.get(at)?))) {
+        return Some(Cure {
+            text: Sentence(vec![
+                "Open the valve in ".into(),
+                (&run.id).into(),
+                ".".into(),
+            ]),
+            changes: vec![Change {
+                part: run.id.clone(),
+                field: format!("valves.{place}.opening"),
+                from: valve.opening,
+                to: 1.0,
+                quantity: Quantity::Ratio,
+            }],
+        });
+    }
+    let missing_m = pump.static_m - pump.shutoff_head_m;
+    let head = |value| Piece::Number(Quantity::Head, value);
+    (missing_m >= 0.0).then(|| {
+        advice(vec![
+            "It lacks ".into(),
+            head(missing_m),
+            ", with nothing yet for losses: choose a pump that gives well over ".into(),
+            head(pump.static_m),
+            " at no flow, or lower what it lifts to.".into(),
+        ])
+    })
+}
+
+fn cover(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
+    let (_, run) = pump_of(bench, found)?;
+    let report = bench.report(found)?;
+    let here = report.runs.iter().find(|one| one.id == run.id)?;
+    let level_m = found.limit? + COVER_BORES * here.bore_m;
+    let from = found.about.get(2)?;
+    Some(advice(vec![
+        "Bring the level of ".into(),
+        from.into(),
+        " to ".into(),
+        Piece::Number(Quantity::Height, up(level_m, bench.layout.units)),
+        " or more, two bores over the intake: fill in more water, or set the intake lower.".into(),
+    ]))
+}
+
+fn pump_of<'a>(bench: &Bench<'a>, found: &Finding) -> Option<(&'a PumpReport, &'a Run)> {
+    let [pump, run, ..] = found.about.as_slice() else {
+        return None;
+    };
+    let mut pumps = bench.report(found)?.pumps.iter();
+    let pump = pumps.find(|one| one.id == *pump)?;
+    Some((pump, bench.layout.run(run)?))
+}
+
+fn vent(found: &Finding) -> Option<Cure> {
+    let grade_m = found.measured?;
+    let mut text: Vec<Piece> = vec!["Take the vent of ".into()];
+    text.extend(found.about.iter().take(1).map(Piece::from));
+    text.extend([
+        " up past ".into(),
+        Piece::Number(Quantity::Height, grade_m),
+        ", and better past the rim.".into(),
+    ]);
+    Some(advice(text))
+}

@@ -1,0 +1,80 @@
+//! Computed cures: what to change, and to how much, so that a finding goes.
+//!
+//! A search tries each change on a quick preview of the running state; what it finds is then solved
+//! and checked as a whole before it is offered. What cannot be cured is left without a cure.
+//!
+//! Invariant: changes no layout of the caller's; never fails; does a bounded amount of work.
+
+mod apply;
+mod bench;
+mod direct;
+mod drain;
+mod less_flow;
+mod lower;
+mod rim;
+mod search;
+mod size;
+mod spill;
+mod step;
+
+use crate::catalogue::Catalogue;
+use crate::evaluate::Evaluation;
+use crate::finding::{Code, Cure, Finding, Piece, Sentence, State};
+use crate::layout::Layout;
+pub use apply::apply;
+use bench::Bench;
+
+/// Most findings that cures are searched for, worst first.
+const MOST_SEARCHES: usize = 12;
+/// Most runs of a layout in which cures are searched for: a preview of more takes too long to be tried often.
+const MOST_RUNS: usize = 2000;
+
+/// The same evaluation with cures added to the findings that have none, best first.
+///
+/// At most about 60 previews and a dozen whole solutions per finding.
+pub fn with_cures(layout: &Layout, catalogue: &Catalogue, evaluation: Evaluation) -> Evaluation {
+    let mut searches = if layout.runs.len() > MOST_RUNS {
+        0
+    } else {
+        MOST_SEARCHES
+    };
+    let cured = evaluation.findings.iter().map(|found| {
+        let mut found = found.clone();
+        if found.cures.is_empty() {
+            let bench = Bench::new(layout, catalogue, &evaluation);
+            found.cures = if needs_search(&found) && searches > 0 {
+                searches -= 1;
+                searched(&bench, &found)
+            } else {
+                direct::cures(&bench, &found)
+            };
+        }
+        found
+    });
+    let findings = cured.collect();
+    Evaluation {
+        findings,
+        ..evaluation
+    }
+}
+
+fn needs_search(found: &Finding) -> bool {
+    let by_level = matches!(found.code, Code::Spills | Code::LittleFreeboard);
+    let by_drain = matches!(found.code, Code::DrainTooSmall | Code::LittleReserve);
+    found.state == State::Running && (by_level || by_drain)
+}
+
+fn searched(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
+    match found.code {
+        Code::Spills | Code::LittleFreeboard => spill::cures(bench, found),
+        _ => drain::cures(bench, found),
+    }
+}
+
+/// A cure in words alone.
+fn advice(text: Vec<Piece>) -> Cure {
+    Cure {
+        text: Sentence(text),
+        changes: Vec::new(),
+    }
+}

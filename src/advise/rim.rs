@@ -1,0 +1,41 @@
+//! A rim high enough for the level that stands under it.
+
+use super::bench::Bench;
+use super::spill::TooHigh;
+use super::step::up;
+use crate::finding::{Change, Cure, Piece, Sentence};
+use crate::units::Quantity;
+
+/// Raises the rim by what is missing; none where the vessel stands already, or where that does not cure it.
+pub(super) fn higher(bench: &Bench<'_>, high: &TooHigh<'_>) -> Option<Cure> {
+    let vessel = high.vessel;
+    if vessel.already_built {
+        return None;
+    }
+    let missing_m = high.level_m - high.goal_m;
+    let to = up(vessel.rim_m + missing_m, bench.layout.units);
+    let changes = vec![Change {
+        part: vessel.id.clone(),
+        field: "rim_m".to_owned(),
+        from: vessel.rim_m,
+        to,
+        quantity: Quantity::Height,
+    }];
+    let solved = bench.solve(&changes)?;
+    if !bench.cures(&solved, high.found) {
+        return None;
+    }
+    let text = vec![
+        "Raise the rim of ".into(),
+        (&vessel.id).into(),
+        " from ".into(),
+        Piece::Number(Quantity::Height, vessel.rim_m),
+        " to ".into(),
+        Piece::Number(Quantity::Height, to),
+        ".".into(),
+    ];
+    Some(Cure {
+        text: Sentence(text),
+        changes,
+    })
+}
