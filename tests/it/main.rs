@@ -15,4 +15,6 @@ mod lower;
 
 mod file;
 
+mod examples;
+
 mod cli;
