@@ -16,4 +16,6 @@ mod lower;
 
 mod file;
 
+mod examples;
+
 mod cli;
