@@ -8,6 +8,7 @@ mod sources;
 mod units;
 
 mod hydraulics;
+mod networks;
 mod solve;
 
 mod catalogue;

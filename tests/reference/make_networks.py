@@ -308,12 +308,41 @@ def rows():
     yield "LC-CONE-LOWER", "layouts", "time to empty a cone to 0.1 m", cone(0.6, 0.1), "s", "0.1%", law, how
 
 
+#: The layout that a row is held to, by the start of its name.
+FILES = {
+    "N1C-": "networks/n1-three-reservoirs.ron",
+    "N11AC-": "networks/n11-three-loops-fixed-f.ron",
+    "N11BC-": "networks/n11-three-loops-colebrook.ron",
+    "N13C-": "networks/n13-two-loops.ron",
+    "N14C-": "networks/n14-true.ron",
+    "N15C-QONE": "networks/n15-one-pump.ron",
+    "N15C-HONE": "networks/n15-one-pump.ron",
+    "N15C-QSER": "networks/n15-two-in-series.ron",
+    "N15C-HSER": "networks/n15-two-in-series.ron",
+    "N15C-QPAR": "networks/n15-two-in-parallel.ron",
+    "N15C-HPAR": "networks/n15-two-in-parallel.ron",
+    "LC-STANDPIPE": "layouts/standpipe.ron",
+    "LC-HOLE": "layouts/side-hole-part-full.ron",
+    "LC-HOLE-HARD": "layouts/side-hole-drowned.ron",
+    "LC-DROWNED": "layouts/drowned-standpipe.ron",
+    "LC-DRAINS": "layouts/three-drains.ron",
+    "LC-RAISED": "layouts/raised-intake.ron",
+    "LC-PONDS": "layouts/two-ponds.ron",
+    "LC-CONE": "layouts/full-cone.ron",
+}
+
+
+def file_of(name):
+    longest = max((start for start in FILES if name.startswith(start)), key=len)
+    return f"file={FILES[longest]}"
+
+
 def text():
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(["id", "group", "what", "inputs", "expected", "unit", "tolerance", "source", "how"])
     for name, group, what, value, unit, tolerance, source, how in rows():
-        writer.writerow([name, group, what, "", f"{value:.12g}", unit, tolerance, source, how])
+        writer.writerow([name, group, what, file_of(name), f"{value:.12g}", unit, tolerance, source, how])
     return out.getvalue()
 
 
