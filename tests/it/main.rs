@@ -9,6 +9,7 @@ mod sources;
 mod units;
 
 mod hydraulics;
+mod networks;
 mod solve;
 
 mod catalogue;

@@ -224,3 +224,9 @@ fn random_run(dice: &mut Dice, floors: [f64; 2], bore: f64, pump: bool) -> Link 
         raised,
     }))
 }
+
+/// How many random systems a test takes: few, or as many as `FALLWRIGHT_RANDOM` says.
+pub fn seeds(few: u64) -> std::ops::Range<u64> {
+    let asked = std::env::var("FALLWRIGHT_RANDOM").ok();
+    0..asked.and_then(|count| count.parse().ok()).unwrap_or(few)
+}
