@@ -2,14 +2,14 @@
 
 use super::table::{Column, table};
 use super::{Reader, one_line};
-use crate::states::report::PumpReport;
+use crate::states::report::{LossItem, PumpReport};
 use crate::units::{Quantity, UnitSystem, unit_for, write};
 
 /// The block of one pump.
 pub(super) fn pump(reader: &Reader, pump: &PumpReport) -> Vec<String> {
     let state = if pump.on { "on" } else { "off" };
-    let (name, run) = (reader.name(&pump.id), reader.name(&pump.run));
-    let mut lines = vec![String::new(), format!("  Pump {name} in {run}: {state}")];
+    let (name, run) = (title(&reader.name(&pump.id)), reader.name(&pump.run));
+    let mut lines = vec![String::new(), format!("  {name} in {run}: {state}")];
     if pump.on {
         lines.extend(duty(reader, pump));
     } else if pump.flow_m3_s != 0.0 {
@@ -17,6 +17,35 @@ pub(super) fn pump(reader: &Reader, pump: &PumpReport) -> Vec<String> {
         lines.push(format!("  {flow} runs through it."));
     }
     lines
+}
+
+/// A pump whose name does not say that it is one is called so.
+fn title(name: &str) -> String {
+    if name.to_lowercase().contains("pump") {
+        name.to_owned()
+    } else {
+        format!("Pump {name}")
+    }
+}
+
+/// Losses with those of the same words told once, the largest first.
+fn together(losses: &[LossItem]) -> Vec<(String, f64)> {
+    let mut sums: Vec<(&str, usize, f64)> = Vec::new();
+    for item in losses {
+        match sums.iter_mut().find(|(what, ..)| *what == item.what) {
+            Some((_, count, head_m)) => {
+                *count += 1;
+                *head_m += item.head_m;
+            }
+            None => sums.push((&item.what, 1, item.head_m)),
+        }
+    }
+    sums.sort_by(|a, b| b.2.total_cmp(&a.2));
+    let told = |(what, count, head_m): (&str, usize, f64)| match count {
+        1 => (one_line(what), head_m),
+        _ => (format!("{count} × {}", one_line(what)), head_m),
+    };
+    sums.into_iter().map(told).collect()
 }
 
 fn duty(reader: &Reader, pump: &PumpReport) -> Vec<String> {
@@ -33,13 +62,8 @@ fn duty(reader: &Reader, pump: &PumpReport) -> Vec<String> {
         ),
         ("static lift".to_owned(), long.write(pump.static_m)),
     ];
-    let losses = pump.losses.iter();
-    rows.extend(losses.map(|item| {
-        (
-            format!("+ {}", one_line(&item.what)),
-            long.write(item.head_m),
-        )
-    }));
+    let losses = together(&pump.losses).into_iter();
+    rows.extend(losses.map(|(what, head_m)| (format!("+ {what}"), long.write(head_m))));
     rows.push(("= total dynamic head".to_owned(), long.write(pump.head_m)));
     rows.push(("shut-off head".to_owned(), long.write(pump.shutoff_head_m)));
     let rest = [

@@ -6,6 +6,7 @@ use fallwright::cli::text::{CAUTION, WIDTH};
 use fallwright::evaluate::Evaluation;
 use fallwright::finding::{Severity, State};
 use fallwright::layout::Layout;
+use fallwright::states::report::LossItem;
 use fallwright::units::UnitSystem;
 
 const SYSTEMS: [UnitSystem; 2] = [UnitSystem::Metric, UnitSystem::Us];
@@ -75,7 +76,7 @@ fn a_run_shows_which_way_water_goes_and_what_holds_it() {
 #[test]
 fn the_items_of_the_total_dynamic_head_add_up() {
     let text = text(&support::sample());
-    assert!(text.contains("Pump Lift pump in Riser: on"));
+    assert!(text.contains("  Lift pump in Riser: on"));
     let block = text.split("Lift pump").nth(1).expect("a pump");
     let metres = |row: &str| -> f64 {
         let number = row.trim_end_matches(" m").rsplit(' ').next();
@@ -90,6 +91,24 @@ fn the_items_of_the_total_dynamic_head_add_up() {
         (sum - metres(total.expect("a total"))).abs() < 1e-9,
         "{block}"
     );
+}
+
+#[test]
+fn a_pump_is_called_one_and_losses_of_one_kind_are_told_once() {
+    let mut evaluation = support::sample();
+    let pump = &mut evaluation.states[1].pumps[0];
+    pump.id = "p1".into();
+    pump.losses = [("ball valve", 0.01), ("pipe", 0.03), ("ball valve", 0.025)]
+        .map(|(what, head_m)| LossItem {
+            what: what.to_owned(),
+            head_m,
+        })
+        .into();
+    let text = text(&evaluation);
+    assert!(text.contains("Pump p1 in Riser: on"), "{text}");
+    let row = |words| line(&text, "Pump p1", words);
+    assert_eq!(row("ball valve"), "+ 2 × ball valve 0.035 m");
+    assert!(text.find("ball valve") < text.find("+ pipe"), "{text}");
 }
 
 #[test]
