@@ -13,6 +13,10 @@ mod solve;
 mod catalogue;
 mod lower;
 
+mod check;
+
+mod advise;
+
 mod file;
 
 mod examples;
