@@ -8,7 +8,7 @@
 //! need(Q, H_b) = max(H_b, z_b + h_out(Q)) + loss(Q) − gain(Q)
 //! ```
 //!
-//! `need` rises with Q and with H_b, so Q is unique.  [@todini-pilati-1988, hds5]
+//! `need` rises with Q and with H_b, so Q is unique.  [@hds-5]
 
 use super::link::{Check, RunLaw};
 use crate::hydraulics::Slope;
@@ -24,6 +24,14 @@ pub enum Sense {
 }
 
 impl Sense {
+    /// The other way.
+    pub fn back(self) -> Sense {
+        match self {
+            Sense::Forward => Sense::Backward,
+            Sense::Backward => Sense::Forward,
+        }
+    }
+
     /// +1 forward, −1 backward.
     pub fn sign(self) -> f64 {
         match self {
@@ -64,12 +72,12 @@ const STEEPEST: f64 = 1e12;
 impl RunLaw {
     /// Whether water may pass in this direction at all.
     pub(crate) fn allows(&self, sense: Sense) -> bool {
-        let valve = match (self.check, sense) {
-            (Check::None, _) => true,
-            (Check::ForwardOnly, Sense::Forward) => true,
-            (Check::BackwardOnly, Sense::Backward) => true,
-            _ => false,
-        };
+        let valve = matches!(
+            (self.check, sense),
+            (Check::None, _)
+                | (Check::ForwardOnly, Sense::Forward)
+                | (Check::BackwardOnly, Sense::Backward)
+        );
         valve
             && !matches!(
                 self.ends[usize::from(sense == Sense::Backward)].inlet,
@@ -83,6 +91,11 @@ impl RunLaw {
             Sense::Forward => self.ends[0].capacity(upstream_m),
             Sense::Backward => self.ends[1].capacity(upstream_m),
         }
+    }
+
+    /// Height of the upstream lip, metres.
+    pub(crate) fn lip_m(&self, sense: Sense) -> f64 {
+        self.ends[usize::from(sense == Sense::Backward)].lip_m
     }
 
     fn gain(&self, sense: Sense, flow: f64) -> Slope {
@@ -209,18 +222,6 @@ impl RunLaw {
         self.need(sense, 0.0, downstream_m).head_m.max(lip)
     }
 
-    /// Level of the downstream end below which water comes this way; none where it is not what holds it.
-    pub(crate) fn lets_in_below(&self, sense: Sense, upstream_m: f64) -> Option<f64> {
-        if self.capacity(sense, upstream_m).value <= 0.0 {
-            return None;
-        }
-        if self.need(sense, 0.0, f64::NEG_INFINITY).head_m >= upstream_m {
-            return None;
-        }
-        let high_m = 1e4;
-        Some(upstream_m - (self.need(sense, 0.0, high_m).head_m - high_m))
-    }
-
     fn add_loss(&self, need: &mut Need, sense: Sense, flow: f64) {
         add(need, self.loss.at(flow));
         let gain = self.gain(sense, flow);
@@ -264,6 +265,9 @@ impl RunLaw {
                 low = flow;
             }
             let step = error / need.by_flow;
+            if step.abs() <= 1e-16 + 1e-14 * flow {
+                return flow;
+            }
             let mut next = flow - step;
             if !(next > low && next < high) {
                 next = if high.is_finite() {
@@ -272,7 +276,7 @@ impl RunLaw {
                     4.0 * flow
                 };
             }
-            if (next - flow).abs() <= 1e-15 + 1e-14 * flow || error == 0.0 {
+            if next == low || next == high {
                 return next;
             }
             flow = next;

@@ -14,6 +14,8 @@ pub(crate) struct Linear {
     pub sign: f64,
     /// The line may carry the flow through 0.
     pub two_way: bool,
+    /// The line is about the level over an edge, not about the flow.
+    pub over_edge: bool,
     /// What holds the flow on this line.
     pub held: Held,
 }
@@ -50,13 +52,13 @@ fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Linear {
             Sense::Backward
         };
         if run.allows(sense) {
-            return one_way(run, sense, along(sense, levels), base.abs());
+            return about_flow(run, sense, along(sense, levels), base.abs());
         }
     }
     for sense in [Sense::Forward, Sense::Backward] {
         let ends = along(sense, levels);
         let (flow, _) = run.one_way(sense, ends, base.abs());
-        if flow > 0.0 {
+        if flow > TRICKLE_M3_S {
             return about_flow(run, sense, ends, flow);
         }
     }
@@ -94,30 +96,23 @@ fn still(run: &RunLaw, levels: [f64; 2]) -> Linear {
             energy_m: error,
             two_way: true,
             sign: 1.0,
+            over_edge: false,
             held: Held::Outlet,
         };
     }
     Linear::default()
 }
 
-/// The line about `base`, or about the exact flow where the line would overshoot by far: the
-/// loss of a trickle says little about that of a stream.
-fn one_way(run: &RunLaw, sense: Sense, ends: [f64; 2], base: f64) -> Linear {
-    let line = about_flow(run, sense, ends, base);
-    if line.flow * sense.sign() > OVERSHOOT * base {
-        let (exact, _) = run.one_way(sense, ends, base);
-        if exact > 0.0 {
-            return about_flow(run, sense, ends, exact);
-        }
-    }
-    line
-}
-
-/// Growth of a flow in one step beyond which it is looked up instead.
-const OVERSHOOT: f64 = 3.0;
+/// Flow below which a closed run stays closed, m³/s.
+const TRICKLE_M3_S: f64 = 1e-15;
 
 fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base: f64) -> Linear {
     let (need, held) = run.needed(sense, base, downstream);
+    if held == Held::Inlet && need.by_flow * base <= need.head_m - run.lip_m(sense) {
+        if let Some(line) = over_edge(run, sense, upstream) {
+            return line;
+        }
+    }
     let error = upstream - need.head_m;
     let slope = 1.0 / need.by_flow;
     let two_way =
@@ -135,6 +130,25 @@ fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base
         -slope * need.by_level,
         rest,
     )
+}
+
+/// The line of an inlet about its level instead of its flow: over an edge the flow grows faster
+/// than the head, smoothly from nothing, and a line through the level converges; a drowned
+/// inlet is the other way about (none).
+fn over_edge(run: &RunLaw, sense: Sense, upstream: f64) -> Option<Linear> {
+    let capacity = run.capacity(sense, upstream);
+    if capacity.value <= 0.0 {
+        return Some(Linear::default());
+    }
+    let head = upstream - run.lip_m(sense);
+    (capacity.slope * head >= capacity.value).then(|| {
+        let rest = Linear {
+            held: Held::Inlet,
+            over_edge: true,
+            ..Linear::default()
+        };
+        signed(sense, capacity.value, capacity.slope, 0.0, rest)
+    })
 }
 
 fn signed(sense: Sense, flow: f64, by_upstream: f64, by_downstream: f64, rest: Linear) -> Linear {

@@ -52,27 +52,35 @@ const FLOW_SHARE: f64 = 1e-9;
 /// Flow so near to nothing that head alone may tell whether it holds, m³/s.
 const NEAR_NOTHING_M3_S: f64 = 1e-6;
 /// Imbalance accepted at a node, m³/s, before it is made smaller for long steps.
-const MASS_M3_S: f64 = 1e-11;
-/// Imbalance that is never worth another step, m³/s: a tenth of a millilitre in three years.
-const LEAST_MASS_M3_S: f64 = 1e-15;
+const MASS_M3_S: f64 = 1e-10;
+/// Imbalance that is never worth another step, m³/s: a millilitre in three years.
+const LEAST_MASS_M3_S: f64 = 1e-14;
 /// Volume error accepted in a step, m³.
 const VOLUME_M3: f64 = 1e-9;
 /// Rounding of a balance, as a share of what flows through the node.
 const ROUNDING: f64 = 4e-15;
 /// Least slope on the diagonal, m²/s: moves the direction of a step, never its residual.
-const LEAST_SLOPE: f64 = 1e-14;
+const LEAST_SLOPE: f64 = 1e-12;
 /// Farthest that a level moves in one undamped step, metres.
-const FARTHEST_M: f64 = 50.0;
+const FARTHEST_M: f64 = 1e4;
 
+/// A step of one node by itself beyond which it is settled by its own balance instead, metres.
+const OUT_OF_SIGHT_M: f64 = 5.0;
+/// Share of the head over the lip of an open run that one step may take away.
+const CLOSE_TO_LIP: f64 = 0.9;
+/// Undamped steps after which every fourth is halved: a half step is in no cycle of whole ones.
+const PATIENCE: usize = 12;
+/// Growth of a flow in one step beyond which it is looked up.
+const OVERSHOOT: f64 = 3.0;
 /// Least share of a step that is taken.
 const LEAST_SHARE: f64 = 0.05;
 /// How far beyond the level at which a closed link opens a step may go, metres.
 const JUST_BEYOND_M: f64 = 0.05;
 
 /// Undamped steps, then damped steps and sweeps in turn this often.
-const UNDAMPED: usize = 60;
-const DAMPED: usize = 30;
-const ROUNDS: usize = 6;
+const UNDAMPED: usize = 40;
+const DAMPED: usize = 15;
+const ROUNDS: usize = 2;
 
 /// Solves one step from `point` in place.
 pub(crate) fn solve(
@@ -84,9 +92,6 @@ pub(crate) fn solve(
     let mut work = Work::new(system, problem);
     if work.undamped(point, UNDAMPED, stats) {
         return Ok(());
-    }
-    if std::env::var("QUICK").is_ok() {
-        return Err(work.stuck(point));
     }
     for round in 0..ROUNDS {
         work.damped(point, DAMPED, stats);
@@ -200,8 +205,16 @@ impl<'a, 'n> Work<'a, 'n> {
             .iter()
             .map(|&link| point.flow_m3_s[link].abs())
             .sum();
-        let stored = self.problem.volume_m3[node].abs() / self.problem.step_s;
-        let rounding = LEAST_MASS_M3_S.max(ROUNDING * (through + stored));
+        let level = point.head_m[node];
+        let water =
+            self.problem.volume_m3[node].abs() + self.system.area(node, level) * level.abs();
+        let stored = water / self.problem.step_s;
+        let least = if self.system.holds_water(node) {
+            LEAST_MASS_M3_S
+        } else {
+            FLOW_M3_S
+        };
+        let rounding = least.max(ROUNDING * (through + stored));
         MASS_M3_S.min(VOLUME_M3 / self.problem.step_s).max(rounding)
     }
 
@@ -243,44 +256,57 @@ impl<'a, 'n> Work<'a, 'n> {
                 self.step[row] += change;
             }
         }
+        for (row, &node) in self.system.node_of.iter().enumerate() {
+            let flat = self.values[matrix.diagonal(row)] <= 2.0 * LEAST_SLOPE;
+            if flat && self.step[row].abs() <= self.allowed(node, point) {
+                self.step[row] = 0.0;
+            }
+        }
     }
 
     fn undamped(&mut self, point: &mut Point, most: usize, stats: &mut Stats) -> bool {
-        for _ in 0..most {
+        for turn in 0..most {
             self.linearise(point);
             self.balance(point);
             if self.holds(point) {
                 return true;
             }
             self.wake(point);
-            if std::env::var("LOUD2").is_ok() {
-                self.debug(point, stats.newton_steps);
-            }
             self.assemble(point);
             stats.newton_steps += 1;
             if !self.system.matrix.solve(&self.values, &mut self.step) {
                 return false;
             }
-            self.advance(point);
+            self.advance(
+                point,
+                if turn >= PATIENCE && turn % 4 == 3 {
+                    0.5
+                } else {
+                    1.0
+                },
+            );
         }
         self.linearise(point);
         self.balance(point);
         self.holds(point)
     }
 
-    /// Lifts or lowers nodes whose links all stand still although they are out of balance.
+    /// Settles nodes whose balance hardly feels their own level where they stand: their links are
+    /// closed, or held elsewhere. A straight line would send them out of sight.
     fn wake(&mut self, point: &mut Point) {
-        let mut open = vec![false; self.system.nodes.len()];
+        let mut slope = vec![0.0; self.system.nodes.len()];
         for (index, line) in self.lines.iter().enumerate() {
             let link = &self.system.links[index];
-            if line.held != Held::Nothing {
-                open[link.source] = true;
-                open[link.target] = true;
-            }
+            slope[link.source] += line.by_source;
+            slope[link.target] -= line.by_target;
         }
         let mut woken = false;
         for &node in &self.system.node_of {
-            if !open[node] && self.residual[node].abs() > self.allowed(node, point) {
+            let storage = self.system.area(node, point.head_m[node]) / self.problem.step_s;
+            let residual = self.residual[node].abs();
+            if residual > self.allowed(node, point)
+                && residual > OUT_OF_SIGHT_M * (slope[node] + storage)
+            {
                 woken |= relax::settle(self.system, self.problem, point, node);
             }
         }
@@ -294,18 +320,14 @@ impl<'a, 'n> Work<'a, 'n> {
     ///
     /// Flows move by the step itself, not by the difference of the rounded levels: on a run of
     /// almost no resistance that difference is coarser than the balance allows.
-    fn advance(&mut self, point: &mut Point) {
-        let mut share = 1.0_f64;
-        for (row, &node) in self.system.node_of.iter().enumerate() {
-            let reach = self.within_reach(node, self.step[row], point);
-            if reach.abs() < self.step[row].abs() {
-                share = share.min(reach.abs() / self.step[row].abs());
-            }
+    fn advance(&mut self, point: &mut Point, most: f64) {
+        for step in &mut self.step {
+            *step = step.clamp(-FARTHEST_M, FARTHEST_M);
         }
-        let share = share.max(LEAST_SHARE);
+        let share = self.share_before_edges(point).min(most);
+        self.stay_over_lips(point);
         for (row, &node) in self.system.node_of.iter().enumerate() {
             self.step[row] *= share;
-            self.step[row] = self.step[row].clamp(-FARTHEST_M, FARTHEST_M);
             point.head_m[node] += self.step[row];
         }
         for (index, line) in self.lines.iter().enumerate() {
@@ -317,76 +339,53 @@ impl<'a, 'n> Work<'a, 'n> {
                 + line.by_target * moved(link.target);
             point.flow_m3_s[index] = match link.law {
                 Link::Rim(rim) => rim.flow(point.head_m[link.source]).value,
-                Link::Run(_) if line.two_way || linear * line.sign > 0.0 => linear,
+                Link::Run(_) if line.two_way || linear * line.sign > 0.0 => {
+                    let levels = [point.head_m[link.source], point.head_m[link.target]];
+                    tamed(link.law, linear, levels, point.flow_m3_s[index])
+                }
                 Link::Run(_) => 0.0,
             };
         }
     }
 
-    /// The step of a node, cut so that it passes no closed link without looking: just beyond the
-    /// level at which the first of them opens, the balance is another one.
-    fn within_reach(&self, node: usize, step: f64, point: &Point) -> f64 {
-        let level = point.head_m[node];
-        let mut reach = FARTHEST_M;
-        for &index in &self.system.touching[node] {
-            if self.lines[index].held != Held::Nothing {
+    /// Cuts the fall of a node to the lip of an open run that draws from it: below that lip its
+    /// balance is another one.
+    fn stay_over_lips(&mut self, point: &Point) {
+        for (index, line) in self.lines.iter().enumerate() {
+            let link = &self.system.links[index];
+            let Link::Run(run) = link.law else { continue };
+            if line.sign == 0.0 || line.over_edge || line.two_way {
                 continue;
             }
-            let link = &self.system.links[index];
-            let levels = [point.head_m[link.source], point.head_m[link.target]];
-            for opening in opening_levels(link.law, levels, link.source == node) {
-                let away = if step > 0.0 {
-                    opening - level
-                } else {
-                    level - opening
-                };
-                if away >= 0.0 {
-                    reach = reach.min(away + JUST_BEYOND_M);
-                }
+            let (sense, node) = if line.sign < 0.0 {
+                (Sense::Backward, link.target)
+            } else {
+                (Sense::Forward, link.source)
+            };
+            let over = point.head_m[node] - run.lip_m(sense);
+            if let Some(row) = self.system.row[node]
+                && over > 0.0
+            {
+                self.step[row] = self.step[row].max(-CLOSE_TO_LIP * over);
             }
         }
-        step.clamp(-reach, reach)
     }
 
-    fn debug(&self, point: &Point, n: usize) {
-        let bad: Vec<_> = self
-            .lines
-            .iter()
-            .zip(&point.flow_m3_s)
-            .enumerate()
-            .filter(|(_, (l, q))| {
-                !(l.flow.abs().max(q.abs()) <= FLOW_M3_S
-                    || l.energy_m.abs() <= 1e-12
-                    || ((l.flow - **q).abs() <= FLOW_M3_S + FLOW_SHARE * q.abs()
-                        && l.energy_m.abs() <= ENERGY_M))
-            })
-            .map(|(i, (l, q))| {
-                (
-                    i,
-                    self.system.links[i].source,
-                    self.system.links[i].target,
-                    l.flow,
-                    *q,
-                    l.energy_m,
-                    l.held,
-                    point.head_m[self.system.links[i].source],
-                    point.head_m[self.system.links[i].target],
-                )
-            })
-            .take(4)
-            .collect();
-        let nodes: Vec<_> = self
-            .system
-            .node_of
-            .iter()
-            .filter(|&&n| self.residual[n].abs() > self.allowed(n, point))
-            .map(|&n| (n, self.residual[n], point.head_m[n]))
-            .take(3)
-            .collect();
-        println!(
-            "it {n} dt {:.2e} nodes {nodes:?} links {bad:?}",
-            self.problem.step_s
-        );
+    /// Share of the step that passes no edge unseen: not far over the level at which a closed link
+    /// opens. Beyond it the balances are others than those the step was made from.
+    fn share_before_edges(&self, point: &Point) -> f64 {
+        let mut share = 1.0_f64;
+        for (index, line) in self.lines.iter().enumerate() {
+            let link = &self.system.links[index];
+            let before = [link.source, link.target].map(|node| point.head_m[node]);
+            let after = [link.source, link.target].map(|node| {
+                point.head_m[node] + self.system.row[node].map_or(0.0, |row| self.step[row])
+            });
+            if line.held == Held::Nothing {
+                share = share.min(share_before_opening(link.law, before, after));
+            }
+        }
+        share.clamp(LEAST_SHARE, 1.0)
     }
 
     fn exact_flows(&self, point: &mut Point) {
@@ -462,27 +461,43 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 }
 
-/// Levels of one end of a closed link at which water begins to pass it, either way.
-fn opening_levels(law: &Link, levels: [f64; 2], at_source: bool) -> impl Iterator<Item = f64> {
-    let (out, back) = match law {
-        Link::Rim(rim) => (at_source.then_some(rim.rim_m), None),
-        Link::Run(run) => {
-            let (leaving, entering) = if at_source {
-                (Sense::Forward, Sense::Backward)
-            } else {
-                (Sense::Backward, Sense::Forward)
-            };
-            let [_, far] = along(leaving, levels);
-            let out = run.allows(leaving).then(|| run.opens_at(leaving, far));
-            let back = if run.allows(entering) {
-                run.lets_in_below(entering, far)
-            } else {
-                None
-            };
-            (out, back)
+fn share_before_opening(law: &Link, before: [f64; 2], after: [f64; 2]) -> f64 {
+    let mut share = 1.0_f64;
+    for sense in [Sense::Forward, Sense::Backward] {
+        let over = |levels| over_opening(law, sense, levels);
+        if let (Some(was), Some(is)) = (over(before), over(after))
+            && is > JUST_BEYOND_M
+        {
+            share = share.min((JUST_BEYOND_M - was) / (is - was));
         }
-    };
-    [out, back].into_iter().flatten()
+    }
+    share
+}
+
+/// How far the level upstream stands over the one at which a closed link begins to pass water
+/// this way, metres; negative while it is closed, none where it never opens.
+fn over_opening(law: &Link, sense: Sense, levels: [f64; 2]) -> Option<f64> {
+    match law {
+        Link::Rim(rim) => (sense == Sense::Forward).then_some(levels[0] - rim.rim_m),
+        Link::Run(run) => run.allows(sense).then(|| {
+            let [upstream, downstream] = along(sense, levels);
+            upstream - run.opens_at(sense, downstream)
+        }),
+    }
+}
+
+/// The flow that a run takes on after a step: that of its line, or that of its law at the new
+/// levels where the line overshoots it by far. The loss of a trickle says little about a stream.
+fn tamed(law: &Link, linear: f64, levels: [f64; 2], base: f64) -> f64 {
+    if linear.abs() <= OVERSHOOT * base.abs() {
+        return linear;
+    }
+    let exact = exact(law, levels, base);
+    if exact * linear > 0.0 && exact.abs() < linear.abs() {
+        exact
+    } else {
+        linear
+    }
 }
 
 /// The flow of a link by its law, m³/s.

@@ -157,6 +157,11 @@ impl<'n> System<'n> {
         }
     }
 
+    /// Whether a node has storage.
+    pub(crate) fn holds_water(&self, node: usize) -> bool {
+        matches!(self.nodes[node], Node::Vessel { .. })
+    }
+
     /// Slope of the volume, m²; 0 where there is no storage.
     pub(crate) fn area(&self, node: usize, level_m: f64) -> f64 {
         match self.nodes[node] {

@@ -18,6 +18,10 @@ const SHRINK: f64 = 0.2;
 const STILL_M_S: f64 = 1e-4 / 3600.0;
 /// Largest change of a level by which the jump may end a trace, metres.
 const POLISH_M: f64 = 1e-4;
+/// Failed steps after which a climb is given up.
+const MOST_FAILURES: usize = 12;
+/// Growth of the steps of a climb.
+const CLIMB: f64 = 10.0;
 /// Length of the step that stands for "for ever", s (about three years).
 ///
 /// Longer would gain nothing: rounding of the balances times the step is water out of nothing
@@ -103,16 +107,53 @@ pub fn jump(system: &System, from: &Point) -> Result<(Point, Stats), Stuck> {
 }
 
 fn settle_for_ever(system: &System, point: &mut Point, stats: &mut Stats) -> Result<(), Stuck> {
+    let start = point.clone();
+    if long_step(system, point, FOR_EVER_S, stats).is_ok() {
+        return Ok(());
+    }
+    *point = start;
+    climb(system, point, stats)
+}
+
+/// One plain implicit step.
+fn long_step(
+    system: &System,
+    point: &mut Point,
+    step_s: f64,
+    stats: &mut Stats,
+) -> Result<(), Stuck> {
     let volume_m3 = point.volume_m3.clone();
     let problem = Problem {
         volume_m3: &volume_m3,
-        step_s: FOR_EVER_S,
+        step_s,
     };
     newton::solve(system, &problem, point, stats)?;
     for node in 0..point.volume_m3.len() {
         point.volume_m3[node] = system.volume(node, point.head_m[node]);
     }
     Ok(())
+}
+
+/// Towards "for ever" in steps that grow as long as they are solved, and shrink where not.
+fn climb(system: &System, point: &mut Point, stats: &mut Stats) -> Result<(), Stuck> {
+    let (mut step_s, mut growth) = (1.0, CLIMB);
+    let mut failures = 0;
+    loop {
+        let start = point.clone();
+        match long_step(system, point, step_s, stats) {
+            Ok(()) if step_s >= FOR_EVER_S => return Ok(()),
+            Ok(()) => step_s = (step_s * growth).min(FOR_EVER_S),
+            Err(stuck) => {
+                *point = start;
+                growth = growth.sqrt().max(1.2);
+                step_s *= 0.1;
+                failures += 1;
+                if failures > MOST_FAILURES {
+                    return Err(stuck);
+                }
+            }
+        }
+    }
 }
 
 /// Follows `system` from `from` until nothing moves, or until told to stop.
@@ -229,12 +270,7 @@ impl<'a, 'n> Running<'a, 'n> {
                     self.step_s = length * factor.clamp(SHRINK, 0.9);
                 }
                 Err(stuck) if length <= LEAST_STEP_S => return Err(stuck),
-                Err(_stuck) => {
-                    if std::env::var("LOUD").is_ok() {
-                        println!("reject t {} dt {length:e} {:?}", self.time_s, _stuck);
-                    }
-                    self.step_s = 0.25 * length
-                }
+                Err(_) => self.step_s = 0.25 * length,
             }
         }
     }

@@ -106,7 +106,7 @@ fn efficiency(points: &[EfficiencyPoint], flow: f64) -> Option<f64> {
         let share = (flow - a.flow_m3_s) / (b.flow_m3_s - a.flow_m3_s);
         (0.0..=1.0)
             .contains(&share)
-            .then(|| a.efficiency + share * (b.efficiency - a.efficiency))
+            .then_some(a.efficiency + share * (b.efficiency - a.efficiency))
     });
     Some(between.unwrap_or(last.efficiency))
 }

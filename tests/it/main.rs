@@ -4,10 +4,12 @@
 mod support;
 mod verification;
 
+mod architecture;
 mod sources;
 mod units;
 
 mod hydraulics;
+mod networks;
 mod solve;
 
 mod catalogue;

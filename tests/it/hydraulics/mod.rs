@@ -9,7 +9,7 @@ mod inlet;
 mod loss;
 mod part_full;
 mod pump;
-mod units;
+pub mod units;
 mod water;
 
 use crate::verification::Row;

@@ -1,3 +1,6 @@
 //! The solver: limits, closed forms, and layouts that make no sense.
 
+mod books;
+mod monotone;
 mod random;
+mod redrawn;

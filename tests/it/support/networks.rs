@@ -27,16 +27,6 @@ pub fn loss(bore_m: f64, length_m: f64, k: f64) -> Loss {
     }
 }
 
-pub fn run(from: Port, to: Port, loss: Loss) -> Link {
-    Link::Run(Box::new(RunLaw {
-        ends: [from, to],
-        loss,
-        pump: None,
-        check: Check::None,
-        raised: None,
-    }))
-}
-
 pub fn vessel(floor_m: f64, area_m2: f64, level_m: f64, source_m3_s: f64) -> Node {
     Node::Vessel {
         storage: Storage::prism(floor_m, area_m2),
@@ -157,9 +147,9 @@ pub fn random(seed: u64, rims: bool) -> Network {
     }
     if rims {
         let lost = net.add_node(Node::Fixed { level_m: -1000.0 });
-        for index in 0..vessels {
+        for (index, floor_m) in floors.iter().enumerate().take(vessels) {
             let rim = RimLaw {
-                rim_m: floors[index] + dice.between(0.3, 1.3),
+                rim_m: floor_m + dice.between(0.3, 1.3),
                 perimeter_m: dice.between(0.5, 20.0),
                 coefficient: 1.7,
             };
@@ -233,4 +223,10 @@ fn random_run(dice: &mut Dice, floors: [f64; 2], bore: f64, pump: bool) -> Link 
         check,
         raised,
     }))
+}
+
+/// How many random systems a test takes: few, or as many as `FALLWRIGHT_RANDOM` says.
+pub fn seeds(few: u64) -> std::ops::Range<u64> {
+    let asked = std::env::var("FALLWRIGHT_RANDOM").ok();
+    0..asked.and_then(|count| count.parse().ok()).unwrap_or(few)
 }

@@ -23,7 +23,10 @@ use std::collections::BTreeMap;
 
 /// Every row of every module; add yours here.
 pub fn all_rows() -> Vec<Row> {
-    [crate::hydraulics::rows()].into_iter().flatten().collect()
+    [crate::hydraulics::rows(), crate::networks::rows()]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 /// One outside value and the way the program gets it.

@@ -1,9 +1,12 @@
 //! The figures in `tests/reference/`.
 
 /// Files of outside values; add yours here.
-const FILES: [&str; 2] = [
+const FILES: [&str; 5] = [
     include_str!("../../reference/checks.csv"),
     include_str!("../../reference/computed.csv"),
+    include_str!("../../reference/networks.csv"),
+    include_str!("../../reference/networks_computed.csv"),
+    include_str!("../../reference/layouts/expected.csv"),
 ];
 
 /// One line of a reference file.
@@ -23,14 +26,17 @@ pub struct Case {
 impl Case {
     /// The input of this name; its unit is the end of the name.
     pub fn n(&self, name: &str) -> f64 {
+        self.text(name).parse().expect("an input is a number")
+    }
+
+    /// The input of this name as it stands.
+    pub fn text(&self, name: &str) -> &'static str {
         self.inputs
             .split(';')
             .filter_map(|pair| pair.trim().split_once('='))
             .find(|(key, _)| *key == name)
             .unwrap_or_else(|| panic!("{} has no input {name}", self.id))
             .1
-            .parse()
-            .expect("an input is a number")
     }
 
     fn parse(line: &'static str) -> Case {

@@ -1,0 +1,81 @@
+//! How long the demo takes, from the layout to its evaluation.
+//!
+//! Goals on one ordinary core: the jump under 0.5 ms, the trace to the running state under 20 ms.
+#![allow(missing_docs, clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use fallwright::catalogue::Catalogue;
+use fallwright::evaluate::{evaluate, preview};
+use fallwright::file::{self, Format};
+use fallwright::finding::State;
+use fallwright::layout::Layout;
+use fallwright::lower::{Pumps, Situation, Walls, lower};
+use fallwright::network::Network;
+use fallwright::solve::{Point, System, TraceOptions, jump, trace};
+use std::hint::black_box;
+
+const RUNNING: Situation = Situation {
+    pumps: Pumps::On,
+    walls: Walls::Tall,
+};
+const REST: Situation = Situation {
+    pumps: Pumps::Off,
+    walls: Walls::AsBuilt,
+};
+
+fn demo() -> Layout {
+    file::parse(include_str!("../../examples/glasshouse.ron"), Format::Ron).expect("the demo reads")
+}
+
+/// The point at rest, as the start of the pumps finds it.
+fn rest(network: &Network, running: &System) -> Point {
+    let off = System::new(network);
+    let rest = trace(&off, &off.start(), &TraceOptions::default()).expect("the demo comes to rest");
+    running.start_from(|node| rest.end.head_m.get(node).copied())
+}
+
+fn solving(criterion: &mut Criterion) {
+    let (layout, catalogue) = (demo(), Catalogue::builtin());
+    let on = lower(&layout, catalogue, RUNNING);
+    let off = lower(&layout, catalogue, REST);
+    let system = System::new(&on.network);
+    let start = rest(&off.network, &system);
+    let (_, stats) = jump(&system, &start).expect("the jump lands");
+    eprintln!("glasshouse: the jump takes {stats:?}");
+    let mut group = criterion.benchmark_group("glasshouse");
+    group.sample_size(20);
+    group.bench_function("lower", |bench| {
+        bench.iter(|| lower(black_box(&layout), catalogue, RUNNING));
+    });
+    group.bench_function("jump", |bench| {
+        bench.iter(|| jump(&system, black_box(&start)).expect("the jump lands"));
+    });
+    group.bench_function("trace to running", |bench| {
+        bench.iter(|| {
+            trace(&system, black_box(&start), &TraceOptions::default()).expect("the trace ends")
+        });
+    });
+    group.finish();
+}
+
+fn whole(criterion: &mut Criterion) {
+    let (layout, catalogue) = (demo(), Catalogue::builtin());
+    let mut group = criterion.benchmark_group("glasshouse whole");
+    group.sample_size(20);
+    group.bench_function("preview", |bench| {
+        bench.iter(|| preview(black_box(&layout), catalogue));
+    });
+    group.bench_function("evaluate", |bench| {
+        bench.iter(|| {
+            evaluate(
+                black_box(&layout),
+                catalogue,
+                &[State::Rest, State::Running],
+            )
+        });
+    });
+    group.finish();
+}
+
+criterion_group!(benches, solving, whole);
+criterion_main!(benches);

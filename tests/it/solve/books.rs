@@ -1,0 +1,137 @@
+//! The books close: water over a trace, flows at every node, head along every run.
+
+use crate::support::networks::{random, seeds};
+use fallwright::network::{Held, Link, Network, Node, RunLaw, Sense};
+use fallwright::solve::{Point, System, Trace, TraceOptions, trace};
+
+/// Random systems, each with its trace of `seconds` or until still.
+fn traces(few: u64, seconds: Option<f64>) -> Vec<(u64, Network, Point, Trace)> {
+    seeds(few)
+        .map(|seed| {
+            let network = random(seed, seed % 3 == 0);
+            let system = System::new(&network);
+            let start = system.start();
+            let options = TraceOptions {
+                until_s: seconds,
+                keep_steps: false,
+            };
+            let done = trace(&system, &start, &options);
+            let done = done.unwrap_or_else(|stuck| panic!("seed {seed}: {stuck:?}"));
+            (seed, network, start, done)
+        })
+        .collect()
+}
+
+fn source_of(node: &Node) -> f64 {
+    match node {
+        Node::Vessel { source_m3_s, .. } | Node::Joint { source_m3_s } => *source_m3_s,
+        Node::Fixed { .. } => 0.0,
+    }
+}
+
+/// What comes into every node by its links, of a quantity per link that is positive from source to target.
+fn into_nodes(network: &Network, by_link: &[f64]) -> Vec<f64> {
+    let mut sums = vec![0.0; network.node_count()];
+    for edge in network.edge_indices() {
+        let (source, target) = network.edge_endpoints(edge).unwrap();
+        sums[source.index()] -= by_link[edge.index()];
+        sums[target.index()] += by_link[edge.index()];
+    }
+    sums
+}
+
+fn volume(node: &Node, level_m: f64) -> f64 {
+    match node {
+        Node::Vessel { storage, .. } => storage.volume_m3(level_m),
+        _ => 0.0,
+    }
+}
+
+#[test]
+fn prop_every_vessel_holds_what_came_in() {
+    for (seed, network, start, done) in traces(40, Some(3600.0)) {
+        let came = into_nodes(&network, &done.passed_m3);
+        let mut total = 0.0;
+        for (index, node) in network.node_weights().enumerate() {
+            if let Node::Fixed { .. } = node {
+                continue;
+            }
+            let by_level = volume(node, done.end.head_m[index]) - volume(node, start.head_m[index]);
+            let error = by_level - came[index] - source_of(node) * done.time_s;
+            assert!(
+                error.abs() < 1e-6,
+                "seed {seed}, node {index}: {error:e} m³"
+            );
+            total += error;
+        }
+        assert!(total.abs() < 1e-6, "seed {seed}: {total:e} m³ in all");
+    }
+}
+
+#[test]
+fn prop_flows_close_at_every_node() {
+    for (seed, network, _, done) in traces(40, None) {
+        let into = into_nodes(&network, &done.end.flow_m3_s);
+        for (index, node) in network.node_weights().enumerate() {
+            let moves = done.moving.contains(&index) || !done.still;
+            let free = matches!(node, Node::Fixed { .. })
+                || (matches!(node, Node::Vessel { .. }) && moves);
+            let sum = into[index] + source_of(node);
+            assert!(
+                free || sum.abs() < 1e-9,
+                "seed {seed}, node {index}: {sum:e} m³/s"
+            );
+        }
+    }
+}
+
+/// Head that is left of the level upstream after the tail, the losses and the gain of a run, metres.
+fn left_over(law: &RunLaw, flow: f64, levels: [f64; 2]) -> f64 {
+    let (sense, [up, down]) = if flow > 0.0 {
+        (Sense::Forward, levels)
+    } else {
+        (Sense::Backward, [levels[1], levels[0]])
+    };
+    let gain = law.pump.as_ref().map_or(0.0, |pump| {
+        if pump.backward == (sense == Sense::Backward) {
+            pump.curve.head(flow.abs()).value
+        } else {
+            -pump.curve.head(0.0).value
+        }
+    });
+    let rise = law
+        .raised
+        .as_ref()
+        .map_or(0.0, |raised| raised.rise.at(flow.abs()).value);
+    let tail = law.tail_m(sense, flow.abs(), down);
+    up - tail - law.loss.at(flow.abs()).value - rise + gain
+}
+
+/// Along every run that flows, level to tail, head is spent on losses less gains and the rest is
+/// free drop; so round any loop they close.
+#[test]
+fn prop_head_is_spent_or_free_drop() {
+    for (seed, network, _, done) in traces(40, None) {
+        for edge in network.edge_indices() {
+            let (source, target) = network.edge_endpoints(edge).unwrap();
+            let flow = done.end.flow_m3_s[edge.index()];
+            let Link::Run(law) = &network[edge] else {
+                continue;
+            };
+            if flow.abs() < 1e-9 || source == target {
+                continue;
+            }
+            let levels = [source, target].map(|node| done.end.head_m[node.index()]);
+            let left = left_over(law, flow, levels);
+            let name = format!(
+                "seed {seed}, run {}: {left:e} m left of {levels:?}",
+                edge.index()
+            );
+            assert!(left > -1e-6, "{name}");
+            let held_by_crest = law.raised.is_some();
+            if law.held(flow, levels) == Held::Outlet && !held_by_crest {
+                assert!(left.abs() < 1e-6, "{name}");
+            }
+        }
+    }
+}
