@@ -59,7 +59,12 @@ fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Linear {
         let ends = along(sense, levels);
         let (flow, _) = run.one_way(sense, ends, base.abs());
         if flow > TRICKLE_M3_S {
-            return about_flow(run, sense, ends, flow);
+            // The run stands closed and should not: the law does not hold here.
+            let energy_m = f64::INFINITY;
+            return Linear {
+                energy_m,
+                ..about_flow(run, sense, ends, flow)
+            };
         }
     }
     still(run, levels)
