@@ -12,6 +12,9 @@ pub(super) const NO_FLOW_M3_S: f64 = 1e-10;
 /// Froude number of the full bore below which a falling leg vents itself. [@simpson-1968, @hills-1983]
 const SELF_VENTING: f64 = 0.3;
 
+/// Head that must be to spare behind a crest for the crest to count as what holds the flow, metres.
+const FREE_DROP_M: f64 = 1e-6;
+
 /// A run between its levels.
 pub(super) struct Here<'a> {
     pub law: &'a RunLaw,
@@ -133,6 +136,7 @@ fn control(here: &Here, still: bool) -> Control {
     if !still {
         return match here.law.held(here.flow, here.levels) {
             Held::Inlet => Control::Inlet,
+            _ if held_by_crest(here) => Control::Inlet,
             _ if here.law.pump.is_some() => Control::Pumped,
             _ => Control::Outlet,
         };
@@ -154,10 +158,18 @@ fn control(here: &Here, still: bool) -> Control {
     }
 }
 
-fn crest(law: &RunLaw) -> f64 {
+/// The crest of a raised intake; −∞ for any other run.
+pub(super) fn crest(law: &RunLaw) -> f64 {
     law.raised
         .as_ref()
         .map_or(f64::NEG_INFINITY, |raised| raised.crest_m)
+}
+
+/// A raised intake whose crest, and not the grade behind it, sets the level.
+fn held_by_crest(here: &Here) -> bool {
+    here.law.raised.is_some()
+        && here.sense() == Sense::Forward
+        && here.law.free_drop_m(here.sense(), here.flow, here.along()) > FREE_DROP_M
 }
 
 fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
