@@ -100,7 +100,11 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 velocity_m_s: here.law.loss.velocity_m_s(flow),
                 bore_m: here.facts.bore_m,
                 length_m: here.facts.length_m,
-                loss_m: if still { 0.0 } else { loss_m(here.law, flow) },
+                loss_m: if still {
+                    0.0
+                } else {
+                    here.facts.as_drawn(loss_m(here.law, here.flow))
+                },
                 free_drop_m: if still {
                     0.0
                 } else {
@@ -117,9 +121,9 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
         .collect()
 }
 
-/// Head lost in the whole run, signed as the flow, metres.
-pub(super) fn loss_m(law: &RunLaw, flow: f64) -> f64 {
-    law.loss.at(flow).value
+/// Head lost in the whole run, signed as the flow of the link, metres.
+fn loss_m(law: &RunLaw, flow: f64) -> f64 {
+    law.loss_at(flow)
         + law
             .raised
             .as_ref()
