@@ -17,6 +17,8 @@ mod lower;
 
 mod file;
 
+mod states;
+
 mod examples;
 
 mod cli;

@@ -27,6 +27,16 @@ pub fn loss(bore_m: f64, length_m: f64, k: f64) -> Loss {
     }
 }
 
+pub fn run(from: Port, to: Port, loss: Loss) -> Link {
+    Link::Run(Box::new(RunLaw {
+        ends: [from, to],
+        loss,
+        pump: None,
+        check: Check::None,
+        raised: None,
+    }))
+}
+
 pub fn vessel(floor_m: f64, area_m2: f64, level_m: f64, source_m3_s: f64) -> Node {
     Node::Vessel {
         storage: Storage::prism(floor_m, area_m2),
