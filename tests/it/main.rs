@@ -21,6 +21,8 @@ mod advise;
 
 mod file;
 
+mod states;
+
 mod examples;
 
 mod cli;

@@ -1,0 +1,75 @@
+//! Pumps where they are awkward.
+
+use super::{near, running};
+use crate::networks::{flow, head, level};
+
+fn pump(id: &str, h0_m: f64, pushes: &str) -> String {
+    format!("pump: (id: \"{id}\", pushes: {pushes}, curve: power(h0_m: {h0_m:?}, c: 2.0e5, n: 2))")
+}
+
+/// Two pumps one behind the other between equal levels, the second pushing back.
+fn opposed(first_m: f64, second_m: f64) -> fallwright::states::report::StateReport {
+    running(&format!(
+        "fixed: [(id: \"a\", level_m: 0), (id: \"b\", level_m: 0)], joints: [(id: \"j\", elevation_m: 0)], \
+         runs: [\
+         (id: \"p\", from: (at: \"a\"), to: (at: \"j\"), pipe: own(bore_m: 0.04), length_m: 3, {}),\
+         (id: \"q\", from: (at: \"j\"), to: (at: \"b\"), pipe: own(bore_m: 0.04), length_m: 3, {}),]",
+        pump("one", first_m, "forward"),
+        pump("two", second_m, "backward"),
+    ))
+}
+
+#[test]
+fn prop_equal_pumps_in_opposition_hold_each_other() {
+    let report = opposed(5.0, 5.0);
+    near(flow(&report, "p"), 0.0, 1e-9);
+    near(head(&report, "j"), 5.0, 1e-6);
+}
+
+#[test]
+fn prop_the_stronger_pump_drives_the_weaker_backward() {
+    let report = opposed(6.0, 2.0);
+    assert!(flow(&report, "p") > 1e-3);
+    near(flow(&report, "p"), flow(&report, "q"), 1e-9);
+    let turned = opposed(2.0, 6.0);
+    near(flow(&turned, "p"), -flow(&report, "p"), 1e-9);
+}
+
+#[test]
+fn prop_two_pumps_into_one_joint_share_by_strength() {
+    let report = running(&format!(
+        "fixed: [(id: \"a\", level_m: 0), (id: \"b\", level_m: 0), (id: \"up\", level_m: 2)], \
+         joints: [(id: \"j\", elevation_m: 0)], \
+         runs: [\
+         (id: \"p\", from: (at: \"a\"), to: (at: \"j\"), pipe: own(bore_m: 0.04), length_m: 3, check_valve: forward, {}),\
+         (id: \"q\", from: (at: \"b\"), to: (at: \"j\"), pipe: own(bore_m: 0.04), length_m: 3, check_valve: forward, {}),\
+         (id: \"r\", from: (at: \"j\"), to: (at: \"up\"), pipe: own(bore_m: 0.04), length_m: 3),]",
+        pump("one", 6.0, "forward"),
+        pump("two", 2.1, "forward"),
+    ));
+    // The weak one shuts off under the head that the strong one makes; its check valve holds.
+    assert_eq!(flow(&report, "q"), 0.0);
+    near(flow(&report, "p"), flow(&report, "r"), 1e-9);
+}
+
+/// 10 m² of sump, and a header of 0.02 m² that would be full in less than a second.
+#[test]
+fn prop_a_tiny_vessel_after_a_big_pump() {
+    let report = running(&format!(
+        "vessels: [\
+         (id: \"sump\", shape: prism(area_m2: 10), floor_m: 0, rim_m: 2, fill_m: 1),\
+         (id: \"header\", shape: prism(area_m2: 0.02), floor_m: 2, rim_m: 4, fill_m: 2),], \
+         runs: [\
+         (id: \"lift\", from: (at: \"sump\", opening: mouth(lip_m: 0.1, turned: down)), \
+          to: (at: \"header\", opening: mouth(lip_m: 3.9, turned: up, air_gap: true)), pipe: own(bore_m: 0.1), length_m: 4, \
+          pump: (id: \"pump\", curve: power(h0_m: 8, c: 1.0e4, n: 2))),\
+         (id: \"drain\", from: (at: \"header\", opening: upstand(crest_m: 2.4, bore_m: 0.2)), \
+          to: (at: \"sump\", opening: mouth(lip_m: 1.8, turned: down)), pipe: own(bore_m: 0.15), length_m: 2),]"
+    ));
+    let through = flow(&report, "lift");
+    assert!(through > 0.01, "{through}");
+    near(flow(&report, "drain"), through, 1e-9);
+    assert!(level(&report, "header") > 2.4);
+    let gone = 10.0 * (1.0 - level(&report, "sump"));
+    near(0.02 * (level(&report, "header") - 2.0), gone, 1e-6);
+}
