@@ -177,3 +177,48 @@ fn cures_change_nothing_else() {
         assert_eq!((plain.code, &plain.text), (cured.code, &cured.text));
     }
 }
+
+#[test]
+fn the_example_that_spills_is_cured_just_enough() {
+    let text = include_str!("../../../examples/drain-too-high.ron");
+    let layout = fallwright::file::parse(text, fallwright::file::Format::Ron).unwrap();
+    let evaluation = cured(&layout);
+    let spills = evaluation
+        .findings
+        .iter()
+        .filter(|one| one.code == Code::Spills);
+    let spills: Vec<_> = spills.collect();
+    assert_eq!(spills.len(), 1, "{spills:?}");
+    let cure = spills[0].cures.first().unwrap();
+    assert_eq!(problems(&changed(&layout, cure, 0.0)), Vec::<String>::new());
+    let spilt = format!("spills:{}", spills[0].about[0]);
+    assert!(problems(&changed(&layout, cure, 0.002)).contains(&spilt));
+}
+
+#[test]
+fn odd_layouts_are_cured_or_left_alone() {
+    type Spoil = fn(&mut Layout);
+    let spoils: [Spoil; 6] = [
+        |layout| {
+            run_of(layout, "overflow").from.opening = Some(crate::support::layouts::upstand(1.2))
+        },
+        |layout| layout.runs.retain(|run| run.id.as_str() != "overflow"),
+        |layout| run_of(layout, "overflow").to.at = "nowhere".into(),
+        |layout| layout.vessels[0].rim_m = layout.vessels[0].floor_m,
+        |layout| layout.limits.freeboard_m = 50.0,
+        |layout| run_of(layout, "rise").pump.as_mut().unwrap().speed = 0.0,
+    ];
+    for (place, spoil) in spoils.iter().enumerate() {
+        let mut layout = beds(0.89);
+        spoil(&mut layout);
+        for one in cured(&layout).findings {
+            for change in one.cures.iter().flat_map(|cure| &cure.changes) {
+                assert!(
+                    fallwright::advise::apply(&layout, change).is_some(),
+                    "{place}: {change:?}"
+                );
+                assert!(change.from.is_finite() && change.to.is_finite());
+            }
+        }
+    }
+}
