@@ -1,6 +1,6 @@
 //! A run that carries nothing while running, though nothing shuts it.
 
-use super::seen::{Piped, Seen};
+use super::seen::{Piped, SAME_M, Seen};
 use super::tell::{finding, flow, height, held_to, when};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Vessel};
@@ -48,26 +48,30 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Finding {
 fn why(seen: &Seen<'_>, run: &Piped<'_>) -> Vec<Piece> {
     match run.here.control {
         Control::Shut => vec![": its check valve holds".into()],
-        Control::Still => vec![": the levels at its two ends hold each other".into()],
-        Control::Dry => under_crest(seen, run),
+        Control::Still | Control::Dry => match under_crest(seen, run) {
+            Some(words) => words,
+            None if run.here.control == Control::Dry => {
+                vec![": no water stands over its opening".into()]
+            }
+            None => vec![": the levels at its two ends hold each other".into()],
+        },
         _ => vec![" to speak of: ".into(), flow(run.here.flow_m3_s.abs())],
     }
 }
 
-/// How far the level stands under the crest, where both are known.
-fn under_crest(seen: &Seen<'_>, run: &Piped<'_>) -> Vec<Piece> {
-    let opening = run.drawn.from.opening.as_ref();
-    let crest_m = opening.and_then(|opening| opening.crest_m());
-    match (crest_m, seen.head_m(run.end(0))) {
-        (Some(crest_m), Some(level_m)) if level_m < crest_m => vec![
+/// How far the level stands under the crest, where it does.
+fn under_crest(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Vec<Piece>> {
+    let opening = run.drawn.from.opening.as_ref()?;
+    let below_m = opening.crest_m()? - seen.head_m(run.end(0))?;
+    (below_m >= -SAME_M).then(|| {
+        vec![
             ": the level of ".into(),
             run.end(0).into(),
             " stands ".into(),
-            height(crest_m - level_m),
+            height(below_m.max(0.0)),
             " under its crest".into(),
-        ],
-        _ => vec![": no water stands over its opening".into()],
-    }
+        ]
+    })
 }
 
 /// The vessel that this run alone feeds or drains, going by the drawing.

@@ -72,7 +72,7 @@ fn on_the_way(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
         id.into(),
         " spills on the way: ".into(),
         Piece::Number(Quantity::Volume, lost_m3),
-        " runs over its rim before it comes to where it stands".into(),
+        " run over its rim before it comes to where it stands".into(),
         when(seen.report.state).into(),
         ".".into(),
     ];

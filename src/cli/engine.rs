@@ -4,6 +4,7 @@
 
 use super::Failure;
 use super::words::Form;
+use crate::advise;
 use crate::catalogue::Catalogue;
 use crate::evaluate::{self, Evaluation};
 use crate::file::{self, FileError, Format};
@@ -51,5 +52,7 @@ fn failure(error: FileError) -> Failure {
 
 /// Solves and checks, with cures.
 pub(super) fn evaluate(layout: &Layout, states: &[State]) -> Evaluation {
-    evaluate::evaluate(layout, Catalogue::builtin(), states)
+    let catalogue = Catalogue::builtin();
+    let evaluation = evaluate::evaluate(layout, catalogue, states);
+    advise::with_cures(layout, catalogue, evaluation)
 }

@@ -7,18 +7,24 @@ use crate::finding::Finding;
 use crate::hydraulics::fittings::{contraction_k, crane_turbulent_factor, expansion_k};
 use crate::hydraulics::loss::Minor;
 use crate::layout::{FittingUse, Id, Run};
+use crate::network::Sense;
 
 /// What each entry of fittings loses, its count multiplied in.
 pub(super) fn items(
     ground: &Ground<'_>,
     run: &Run,
     bore: &Bore,
+    way: Sense,
     out: &mut Vec<Finding>,
 ) -> Vec<Item> {
     let mut items = Vec::new();
     for used in run.fittings.iter().filter(|used| used.count > 0) {
         let kind = ground.catalogue.fitting(&used.kind);
-        let one = minor(ground, (run, bore), (used, kind), out);
+        let at_an_end = kind.is_some_and(|kind| kind.place != Place::Along);
+        if at_an_end && way == Sense::Backward {
+            continue;
+        }
+        let one = minor(ground, (run, bore, way), (used, kind), out);
         items.push(Item {
             what: words(kind.map_or(&used.kind, |kind| &kind.words), used.count),
             kind: ItemKind::Minor(Minor {
@@ -49,7 +55,7 @@ fn words(kind: &str, count: u32) -> String {
 /// K of one, with the bore that it is on.
 fn minor(
     ground: &Ground<'_>,
-    (run, bore): (&Run, &Bore),
+    (run, bore, way): (&Run, &Bore, Sense),
     (used, kind): (&FittingUse, Option<&Fitting>),
     out: &mut Vec<Finding>,
 ) -> Minor {
@@ -65,7 +71,10 @@ fn minor(
         if used.bore_m.is_none() {
             out.push(step_to_nowhere(&run.id, kind));
         }
-        return step(bore.bore_m, bore_m);
+        return match way {
+            Sense::Forward => step(bore.bore_m, bore_m),
+            Sense::Backward => step(bore_m, bore.bore_m),
+        };
     }
     let crane_ft = crane_turbulent_factor(bore_m);
     let darcy_f = bore.ordinary_factor(ground, bore_m);
@@ -81,8 +90,6 @@ fn minor(
 }
 
 /// A step from the run's bore to another, on the velocity in the smaller: Borda–Carnot where it widens.
-///
-/// A flow the other way through it is given the same K.
 fn step(from_m: f64, to_m: f64) -> Minor {
     Minor {
         k: if to_m > from_m {

@@ -7,6 +7,7 @@ use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
 use crate::hydraulics::loss::{Loss, Minor};
 use crate::layout::{EquipmentLoss, Run};
+use crate::network::Sense;
 
 /// Bores at the two ends on which plain entrance and exit are counted; none where there is none: at a
 /// joint, and where the entrance belongs to a rising leg.
@@ -18,12 +19,14 @@ pub(super) struct EndBores {
 
 /// What a run loses, item by item.
 ///
-/// Entrance and exit are counted once each, at the ends where the link starts and ends; flow the other
-/// way loses the same.
+/// Entrance and exit are counted once each, where this flow enters and leaves: `ends` are those of
+/// the flow `way`. An entrance or exit that was entered as a fitting belongs to the flow along the
+/// link; flow against it meets the plain ones.
 pub(super) fn items(
     ground: &Ground<'_>,
     run: &Run,
     (bore, ends): (&Bore, EndBores),
+    way: Sense,
     out: &mut Vec<Finding>,
 ) -> Vec<Item> {
     let mut items = vec![Item {
@@ -37,12 +40,12 @@ pub(super) fn items(
             bore.bore_m,
         ));
     } else {
-        let plain = |place| !fittings::any_at(ground, run, place);
+        let plain = |place| way == Sense::Backward || !fittings::any_at(ground, run, place);
         if let Some(bore_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
             let k = ground.layout.coefficients.entrance_k;
             items.push(minor("entrance", k, bore_m));
         }
-        items.extend(fittings::items(ground, run, bore, out));
+        items.extend(fittings::items(ground, run, bore, way, out));
         if let Some(bore_m) = ends.exit_m.filter(|_| plain(Place::Exit)) {
             items.push(minor("exit", ground.layout.coefficients.exit_k, bore_m));
         }

@@ -35,8 +35,10 @@ pub struct RunFacts {
     pub length_m: f64,
     /// How far its most shut valve is open; none where it has no valve.
     pub valve_open: Option<f64>,
-    /// Everything that takes head along it.
+    /// Everything that takes head from a flow along its link.
     pub items: Vec<Item>,
+    /// Everything that takes head from a flow against its link.
+    pub items_back: Vec<Item>,
     /// The leg that rises to the crest of its raised intake, where it has one.
     pub rise: Option<Loss>,
     /// What lies before its pump, where that is given.
@@ -107,7 +109,7 @@ pub enum ItemKind {
 
 /// The head that each item takes at a flow, metres, signed as the flow.
 ///
-/// `flow_m3_s` is that of the link or as drawn, either sign. The heads sum to `law.loss.at(flow)`, with
+/// `flow_m3_s` is that of the link, either sign. The heads sum to `law.loss_at(flow)`, with
 /// `law.raised`'s rising leg added where there is one.
 pub fn item_heads(facts: &RunFacts, law: &RunLaw, flow_m3_s: f64) -> Vec<(String, f64)> {
     let size = |kind: &ItemKind| match *kind {
@@ -123,7 +125,12 @@ pub fn item_heads(facts: &RunFacts, law: &RunLaw, flow_m3_s: f64) -> Vec<(String
             .map_or(0.0, |raised| raised.rise.at(flow_m3_s).value.abs()),
     };
     let signed = |item: &Item| (item.what.clone(), size(&item.kind).copysign(flow_m3_s));
-    facts.items.iter().map(signed).collect()
+    let items = if flow_m3_s < 0.0 {
+        &facts.items_back
+    } else {
+        &facts.items
+    };
+    items.iter().map(signed).collect()
 }
 
 fn alone(loss: &Loss, minor: Minor) -> Loss {

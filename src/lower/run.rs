@@ -8,7 +8,7 @@ use super::{Ground, Item, ItemKind, RunFacts, findings, opening_findings, valves
 use crate::finding::{Code, Finding, Severity};
 use crate::geometry::{Corner, route_length_m};
 use crate::layout::{Direction, Id, Run};
-use crate::network::{Check, PumpLaw, RunLaw};
+use crate::network::{Check, PumpLaw, RunLaw, Sense};
 use petgraph::graph::NodeIndex;
 
 /// A run as a link.
@@ -39,7 +39,10 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
         }
     }
     let (source, target) = if reversed { (to, from) } else { (from, to) };
-    let items = items(ground, run, (&bore, drive.on, &source, &target), out);
+    let meetings = (&bore, drive.on, &source, &target);
+    let items = items(ground, run, meetings, Sense::Forward, out);
+    // What is wrong with the items was said the first time.
+    let items_back = self::items(ground, run, meetings, Sense::Backward, &mut Vec::new());
     facts.reversed = reversed;
     facts.suction = pump::suction(ground, run, &bore);
     facts.bore_m = bore.bore_m;
@@ -47,11 +50,14 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
     let law = RunLaw {
         ends: [source.port, target.port],
         loss: losses::sum(bore.loss(ground, facts.length_m), &items),
+        loss_back: Some(losses::sum(bore.loss(ground, facts.length_m), &items_back))
+            .filter(|_| items_back != items),
         pump: pump_law(run, &drive, reversed),
         check,
         raised: source.raised,
     };
     facts.items = items;
+    facts.items_back = items_back;
     facts.pump_on = drive.on;
     facts.curve_rises = drive.rises;
     facts.pump_curve = drive.curve;
@@ -81,6 +87,7 @@ fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
         length_m: run.length_m.unwrap_or_else(|| route_length_m(corners)),
         valve_open: valves::least_opening(run),
         items: Vec::new(),
+        items_back: Vec::new(),
         rise: None,
         suction: None,
         pump_curve: None,
@@ -96,13 +103,22 @@ fn items(
     ground: &Ground<'_>,
     run: &Run,
     (bore, pump_on, source, target): (&Bore, bool, &Meeting, &Meeting),
+    way: Sense,
     out: &mut Vec<Finding>,
 ) -> Vec<Item> {
-    let ends = EndBores {
-        entrance_m: source.bore_m.filter(|_| source.raised.is_none()),
-        exit_m: target.bore_m,
+    // The entrance of a raised intake belongs to its rising leg.
+    let at_source = source.bore_m.filter(|_| source.raised.is_none());
+    let ends = match way {
+        Sense::Forward => EndBores {
+            entrance_m: at_source,
+            exit_m: target.bore_m,
+        },
+        Sense::Backward => EndBores {
+            entrance_m: target.bore_m,
+            exit_m: at_source,
+        },
     };
-    let mut items = losses::items(ground, run, (bore, ends), out);
+    let mut items = losses::items(ground, run, (bore, ends), way, out);
     if let Some(pump) = run.pump.as_ref().filter(|_| !pump_on) {
         items.push(losses::minor(
             "pump standing still",

@@ -13,6 +13,7 @@
 use super::link::{Check, RunLaw};
 use crate::hydraulics::Slope;
 use crate::hydraulics::inlet::Inlet;
+use crate::hydraulics::loss::Loss;
 
 /// One direction along a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -91,6 +92,24 @@ impl RunLaw {
             Sense::Forward => self.ends[0].capacity(upstream_m),
             Sense::Backward => self.ends[1].capacity(upstream_m),
         }
+    }
+
+    /// What a flow this way loses.
+    pub fn loss_along(&self, sense: Sense) -> &Loss {
+        match (sense, &self.loss_back) {
+            (Sense::Backward, Some(back)) => back,
+            _ => &self.loss,
+        }
+    }
+
+    /// Head lost by a signed flow of the link, metres, without the rising leg of a raised intake.
+    pub fn loss_at(&self, flow_m3_s: f64) -> f64 {
+        let sense = if flow_m3_s < 0.0 {
+            Sense::Backward
+        } else {
+            Sense::Forward
+        };
+        self.loss_along(sense).at(flow_m3_s).value
     }
 
     /// Height of the upstream lip, metres.
@@ -209,7 +228,9 @@ impl RunLaw {
             // Of a raised intake what the crest holds back is free drop, not loss.
             (Some(raised), Sense::Forward) => {
                 let rise = raised.rise.at(flow_m3_s).value;
-                self.tail_m(sense, flow_m3_s, downstream) + self.loss.at(flow_m3_s).value + rise
+                self.tail_m(sense, flow_m3_s, downstream)
+                    + self.loss_along(sense).at(flow_m3_s).value
+                    + rise
             }
             _ => self.need(sense, flow_m3_s, downstream).head_m,
         };
@@ -223,7 +244,7 @@ impl RunLaw {
     }
 
     fn add_loss(&self, need: &mut Need, sense: Sense, flow: f64) {
-        add(need, self.loss.at(flow));
+        add(need, self.loss_along(sense).at(flow));
         let gain = self.gain(sense, flow);
         need.head_m -= gain.value;
         need.by_flow -= gain.slope;

@@ -45,8 +45,10 @@ pub struct Raised {
 pub struct RunLaw {
     /// Its source end and its target end.
     pub ends: [Port; 2],
-    /// What it loses; without the rising leg of a raised intake.
+    /// What a flow from source to target loses; without the rising leg of a raised intake.
     pub loss: Loss,
+    /// What a flow from target to source loses, where that differs: it enters where the other leaves.
+    pub loss_back: Option<Loss>,
     /// Its pump, if one is running.
     pub pump: Option<PumpLaw>,
     /// Which way water may pass.

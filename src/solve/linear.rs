@@ -59,7 +59,12 @@ fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Linear {
         let ends = along(sense, levels);
         let (flow, _) = run.one_way(sense, ends, base.abs());
         if flow > TRICKLE_M3_S {
-            return about_flow(run, sense, ends, flow);
+            // The run stands closed and should not: the law does not hold here.
+            let energy_m = f64::INFINITY;
+            return Linear {
+                energy_m,
+                ..about_flow(run, sense, ends, flow)
+            };
         }
     }
     still(run, levels)
@@ -108,10 +113,11 @@ const TRICKLE_M3_S: f64 = 1e-15;
 
 fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base: f64) -> Linear {
     let (need, held) = run.needed(sense, base, downstream);
-    if held == Held::Inlet && need.by_flow * base <= need.head_m - run.lip_m(sense) {
-        if let Some(line) = over_edge(run, sense, upstream) {
-            return line;
-        }
+    if held == Held::Inlet
+        && need.by_flow * base <= need.head_m - run.lip_m(sense)
+        && let Some(line) = over_edge(run, sense, upstream)
+    {
+        return line;
     }
     let error = upstream - need.head_m;
     let slope = 1.0 / need.by_flow;

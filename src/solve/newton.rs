@@ -49,6 +49,8 @@ const ENERGY_M: f64 = 1e-9;
 /// Flow error accepted in a run, m³/s and as a share.
 const FLOW_M3_S: f64 = 1e-12;
 const FLOW_SHARE: f64 = 1e-9;
+/// Flow so near to nothing that head alone may tell whether it holds, m³/s.
+const NEAR_NOTHING_M3_S: f64 = 1e-6;
 /// Imbalance accepted at a node, m³/s, before it is made smaller for long steps.
 const MASS_M3_S: f64 = 1e-10;
 /// Imbalance that is never worth another step, m³/s: a millilitre in three years.
@@ -124,6 +126,11 @@ pub(crate) fn errors(system: &System, problem: &Problem, point: &Point) -> (f64,
     (mass, energy)
 }
 
+/// The line is about the flow that stands, and not about one that was looked up in its place.
+fn is_near(of_line: f64, flow: f64) -> bool {
+    (of_line - flow).abs() <= 0.1 * flow.abs().max(NEAR_NOTHING_M3_S)
+}
+
 struct Work<'a, 'n> {
     system: &'a System<'n>,
     problem: &'a Problem<'a>,
@@ -178,7 +185,8 @@ impl<'a, 'n> Work<'a, 'n> {
                 _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
                 Held::Nothing => false,
                 // Where almost no head moves a great flow, head is all that can be held.
-                _ if line.energy_m.abs() <= ENERGY_M * 1e-3 => true,
+                // But a line about another flow than the one that stands says nothing of that one.
+                _ if line.energy_m.abs() <= ENERGY_M * 1e-3 && is_near(line.flow, *flow) => true,
                 _ => {
                     let close = (line.flow - flow).abs() <= FLOW_M3_S + FLOW_SHARE * flow.abs();
                     close && line.energy_m.abs() <= ENERGY_M

@@ -1,6 +1,7 @@
 //! Joints in a state.
 
 use super::report::JointReport;
+use super::runs::{NO_FLOW_M3_S, crest};
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::network::{Check, Link, Node};
@@ -53,8 +54,9 @@ fn wet_nodes(lowered: &Lowered, end: &Point) -> Vec<bool> {
                 continue;
             }
             let (from, side) = if wet[a] { (a, 0) } else { (b, 1) };
-            let stands = end.head_m[from] > run.ends[side].lip_m;
-            if end.flow_m3_s[edge.index()] != 0.0 || stands {
+            let stands = end.head_m[from] > run.ends[side].lip_m.max(crest(run));
+            let flows = end.flow_m3_s[edge.index()].abs() >= NO_FLOW_M3_S;
+            if flows || stands {
                 wet[a] = true;
                 wet[b] = true;
                 spread = true;

@@ -60,7 +60,7 @@ fn report(
         flow_m3_s: flow,
         head_m,
         static_m: tail_m - level,
-        losses: losses(here, flow),
+        losses: losses(here, flow, sense),
         power_w: efficiency(&pump.efficiency, flow / pump.speed.max(1e-6))
             .filter(|_| on)
             .map(|share| {
@@ -86,10 +86,14 @@ fn is_vessel(lowered: &Lowered, node: usize) -> bool {
 }
 
 /// Every loss of the run, largest first.
-fn losses(here: &Here, flow: f64) -> Vec<LossItem> {
-    let mut items: Vec<LossItem> = item_heads(here.facts, here.law, flow.max(0.0))
+fn losses(here: &Here, flow: f64, sense: Sense) -> Vec<LossItem> {
+    let along_link = flow.max(0.0) * sense.sign();
+    let mut items: Vec<LossItem> = item_heads(here.facts, here.law, along_link)
         .into_iter()
-        .map(|(what, head_m)| LossItem { what, head_m })
+        .map(|(what, head_m)| LossItem {
+            what,
+            head_m: head_m.abs(),
+        })
         .collect();
     items.sort_by(|a, b| b.head_m.total_cmp(&a.head_m));
     items

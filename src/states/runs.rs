@@ -12,6 +12,9 @@ pub(super) const NO_FLOW_M3_S: f64 = 1e-10;
 /// Froude number of the full bore below which a falling leg vents itself. [@simpson-1968, @hills-1983]
 const SELF_VENTING: f64 = 0.3;
 
+/// Head that must be to spare behind a crest for the crest to count as what holds the flow, metres.
+const FREE_DROP_M: f64 = 1e-6;
+
 /// A run between its levels.
 pub(super) struct Here<'a> {
     pub law: &'a RunLaw,
@@ -97,7 +100,11 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 velocity_m_s: here.law.loss.velocity_m_s(flow),
                 bore_m: here.facts.bore_m,
                 length_m: here.facts.length_m,
-                loss_m: if still { 0.0 } else { loss_m(here.law, flow) },
+                loss_m: if still {
+                    0.0
+                } else {
+                    here.facts.as_drawn(loss_m(here.law, here.flow))
+                },
                 free_drop_m: if still {
                     0.0
                 } else {
@@ -114,9 +121,9 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
         .collect()
 }
 
-/// Head lost in the whole run, signed as the flow, metres.
-pub(super) fn loss_m(law: &RunLaw, flow: f64) -> f64 {
-    law.loss.at(flow).value
+/// Head lost in the whole run, signed as the flow of the link, metres.
+fn loss_m(law: &RunLaw, flow: f64) -> f64 {
+    law.loss_at(flow)
         + law
             .raised
             .as_ref()
@@ -133,6 +140,7 @@ fn control(here: &Here, still: bool) -> Control {
     if !still {
         return match here.law.held(here.flow, here.levels) {
             Held::Inlet => Control::Inlet,
+            _ if held_by_crest(here) => Control::Inlet,
             _ if here.law.pump.is_some() => Control::Pumped,
             _ => Control::Outlet,
         };
@@ -154,10 +162,18 @@ fn control(here: &Here, still: bool) -> Control {
     }
 }
 
-fn crest(law: &RunLaw) -> f64 {
+/// The crest of a raised intake; −∞ for any other run.
+pub(super) fn crest(law: &RunLaw) -> f64 {
     law.raised
         .as_ref()
         .map_or(f64::NEG_INFINITY, |raised| raised.crest_m)
+}
+
+/// A raised intake whose crest, and not the grade behind it, sets the level.
+fn held_by_crest(here: &Here) -> bool {
+    here.law.raised.is_some()
+        && here.sense() == Sense::Forward
+        && here.law.free_drop_m(here.sense(), here.flow, here.along()) > FREE_DROP_M
 }
 
 fn regime(here: &Here, control: Control, gravity: f64) -> Regime {

@@ -44,6 +44,7 @@ fn pipe(number: usize) -> Link {
     Link::Run(Box::new(RunLaw {
         ends: [Port::closed(), Port::closed()],
         loss,
+        loss_back: None,
         pump: None,
         check: Check::None,
         raised: None,

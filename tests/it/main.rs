@@ -15,6 +15,10 @@ mod solve;
 mod catalogue;
 mod lower;
 
+mod check;
+
+mod advise;
+
 mod file;
 
 mod states;

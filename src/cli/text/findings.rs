@@ -3,7 +3,7 @@
 use super::wrap::{letters, wrap};
 use super::{Reader, WIDTH, heading, one_line};
 use crate::evaluate::Evaluation;
-use crate::finding::{Finding, Sentence, Severity};
+use crate::finding::{Finding, Sentence, Severity, State};
 
 /// Where the sentences start.
 const INDENT: usize = 13;
@@ -42,11 +42,7 @@ fn mark(severity: Severity) -> &'static str {
 
 fn one(reader: &Reader, finding: &Finding) -> Vec<String> {
     let head = format!("  {} {}", mark(finding.severity), finding.severity.word());
-    let text = format!(
-        "{} ({})",
-        read(reader, &finding.text),
-        finding.state.title()
-    );
+    let text = with_state(read(reader, &finding.text), finding.state);
     let mut lines = hang(&head, &text);
     for (index, cure) in finding.cures.iter().enumerate() {
         let head = if index == 0 { "cure:" } else { "or:" };
@@ -54,6 +50,16 @@ fn one(reader: &Reader, finding: &Finding) -> Vec<String> {
         lines.extend(hang(&head, &read(reader, &cure.text)));
     }
     lines
+}
+
+/// The sentence with its state behind it, unless it says so itself.
+fn with_state(text: String, state: State) -> String {
+    let title = state.title();
+    if text.contains(title) {
+        text
+    } else {
+        format!("{text} ({title})")
+    }
 }
 
 /// `text` beside `head`, its further lines under its first.

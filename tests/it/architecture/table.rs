@@ -86,10 +86,6 @@ pub type Excuse = (&'static str, &'static str, &'static str);
 #[rustfmt::skip]
 pub const EXCUSES: &[Excuse] = &[
     ("src/catalogue/mod.rs", "expect() ends the program", "the text is compiled in, never the user's, and a test reads it"),
-    ("src/solve/newton.rs", "println! speaks past the command line", "lines for tuning the solver, to go"),
-    ("src/solve/newton.rs", "solve may not use std::env", "lines for tuning the solver, to go"),
-    ("src/solve/trace.rs", "println! speaks past the command line", "lines for tuning the solver, to go"),
-    ("src/solve/trace.rs", "solve may not use std::env", "lines for tuning the solver, to go"),
 ];
 
 /// Most lines of a source file.

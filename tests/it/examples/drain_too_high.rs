@@ -1,11 +1,11 @@
 //! A bed floods because a drain further down sits a hand too high.
 
-use super::{example, exit_code, path, run, running, solved, vessel};
+use super::{checked, example, exit_code, run, running, solved, vessel};
 use fallwright::advise::{apply, with_cures};
 use fallwright::catalogue::Catalogue;
-use fallwright::cli;
 use fallwright::finding::{Change, Code, Finding, Severity, State};
 use fallwright::layout::{Id, Layout, Opening};
+use fallwright::units::Quantity;
 
 /// The field that holds a crest.
 const CREST: &str = "from.opening.upstand.crest_m";
@@ -50,7 +50,7 @@ fn it_is_the_glasshouse_but_for_one_crest() {
         field: CREST.to_owned(),
         from: right_m,
         to: *crest_m(wrong),
-        quantity: cure().quantity,
+        quantity: Quantity::Height,
     };
     assert_eq!(apply(&made, &raised).as_ref(), Some(wrong));
 }
@@ -80,8 +80,7 @@ fn one_bed_spills_and_the_crest_of_another_is_blamed() {
 
 #[test]
 fn the_text_names_the_bed_the_millimetres_and_the_crest() {
-    let words = ["check".into(), path("drain-too-high").into_os_string()];
-    let text = cli::run(words, &|_| Err(String::new())).out;
+    let text = checked("drain-too-high").out;
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     let report = running(&example("drain-too-high").evaluation);
     let over_m = -vessel(report, "cress-2").freeboard_m().expect("a level");

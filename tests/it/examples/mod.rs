@@ -5,12 +5,12 @@ mod drain_too_high;
 mod other_way_round;
 
 use fallwright::catalogue::Catalogue;
-use fallwright::cli::{self, exit_code};
+use fallwright::cli::{self, Outcome, exit_code};
 use fallwright::evaluate::{Evaluation, evaluate};
 use fallwright::file::{self, Format};
 use fallwright::finding::{Code, Severity, State};
 use fallwright::layout::{Id, Layout};
-use fallwright::states::report::{RunReport, StateReport, VesselReport};
+use fallwright::states::report::{Control, RunReport, StateReport, VesselReport};
 use fallwright::units::UnitSystem;
 use std::path::PathBuf;
 use std::sync::LazyLock;
@@ -55,6 +55,16 @@ fn example(name: &str) -> &'static Example {
 
 fn solved(layout: &Layout) -> Evaluation {
     evaluate(layout, Catalogue::builtin(), &[State::Rest, State::Running])
+}
+
+/// What the program prints for `check`.
+fn checked(name: &str) -> Outcome {
+    let words = [
+        "fallwright".into(),
+        "check".into(),
+        path(name).into_os_string(),
+    ];
+    cli::run(words, &|_| Err("no window here".to_owned()))
 }
 
 fn running(evaluation: &Evaluation) -> &StateReport {
@@ -104,8 +114,7 @@ fn every_example_is_solved_to_the_tolerances() {
 fn the_program_ends_with_the_code_that_the_example_tells() {
     for one in ALL.iter() {
         assert_eq!(exit_code(&one.evaluation), one.code, "{}", one.name);
-        let words = ["check".into(), path(one.name).into_os_string()];
-        let outcome = cli::run(words, &|_| Err("no window here".to_owned()));
+        let outcome = checked(one.name);
         assert_eq!(outcome.code, one.code, "{}", one.name);
         assert_eq!(outcome.err, "", "{}", one.name);
     }
@@ -192,7 +201,15 @@ fn the_glasshouse_is_what_its_notes_tell() {
         let drain = run(report, drain);
         let reserve = drain.capacity_at_rim_m3_s.expect("a capacity") / drain.flow_m3_s;
         assert!((1.3..2.0).contains(&reserve), "{reserve}");
+        assert_eq!(drain.control, Control::Inlet, "its crest sets the level");
     }
+}
+
+#[test]
+fn no_water_stands_in_the_collector_at_rest() {
+    let rest = example("glasshouse").evaluation.state(State::Rest);
+    let rest = rest.expect("rest");
+    assert!(rest.joints.iter().all(|joint| joint.head_m.is_none()));
 }
 
 #[test]
@@ -222,7 +239,7 @@ fn prop_both_notations_hold_the_same() {
 
 #[test]
 fn prop_the_units_that_are_shown_change_no_number() {
-    for one in ALL.iter() {
+    for one in ["glasshouse", "rain-cistern"].map(example) {
         let other = match one.layout.units {
             UnitSystem::Metric => UnitSystem::Us,
             UnitSystem::Us => UnitSystem::Metric,

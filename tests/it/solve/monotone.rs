@@ -78,12 +78,11 @@ fn prop_a_stronger_pump_between_fixed_levels_never_pumps_less() {
         for (index, flow) in pumped(&weak, &before.flow_m3_s) {
             let mut strong = weak.clone();
             let edge = petgraph::graph::EdgeIndex::new(index);
-            if let Link::Run(law) = &mut strong[edge] {
-                if let Some(pump) = &mut law.pump {
-                    if let Curve::Power { h0_m, .. } = &mut pump.curve {
-                        *h0_m += 1.0;
-                    }
-                }
+            if let Link::Run(law) = &mut strong[edge]
+                && let Some(pump) = &mut law.pump
+                && let Curve::Power { h0_m, .. } = &mut pump.curve
+            {
+                *h0_m += 1.0;
             }
             let system = System::new(&strong);
             let after = jump(&system, &system.start()).expect("solved").0;

@@ -106,6 +106,7 @@ fn pieces(law: &RunLaw, share: f64) -> [RunLaw; 2] {
         check: Check::None,
         raised: None,
         loss: law.loss.clone(),
+        loss_back: None,
     };
     second.loss.length_m *= 1.0 - share;
     second.loss.minors.clear();

@@ -31,6 +31,7 @@ pub fn run(from: Port, to: Port, loss: Loss) -> Link {
     Link::Run(Box::new(RunLaw {
         ends: [from, to],
         loss,
+        loss_back: None,
         pump: None,
         check: Check::None,
         raised: None,
@@ -229,6 +230,7 @@ fn random_run(dice: &mut Dice, floors: [f64; 2], bore: f64, pump: bool) -> Link 
     Link::Run(Box::new(RunLaw {
         ends,
         loss,
+        loss_back: None,
         pump,
         check,
         raised,

@@ -1,0 +1,9 @@
+//! Rules: each with one case that passes, one that fails, and one on the limit, which is allowed.
+
+mod blame;
+mod case;
+mod pages;
+mod pumps;
+mod rules;
+mod runs;
+mod vessels;
