@@ -31,7 +31,10 @@ fn same(name: &str, network: &Network, a: &Point, b: &Point) {
     for (index, node) in network.node_weights().enumerate() {
         if let Node::Vessel { .. } = node {
             let apart = a.head_m[index] - b.head_m[index];
-            if apart.abs() > 1e-6 && std::env::var("ALL").is_ok() { println!("{name} node {index} {apart:e}"); break; }
+            if apart.abs() > 1e-6 && std::env::var("ALL").is_ok() {
+                println!("{name} node {index} {apart:e}");
+                break;
+            }
             assert!(
                 std::env::var("ALL").is_ok() || apart.abs() < 1e-6,
                 "{name}, node {index}: {apart:e} m apart"
@@ -43,7 +46,10 @@ fn same(name: &str, network: &Network, a: &Point, b: &Point) {
 fn same_flow(name: &str, a: f64, b: f64) {
     // A run of almost no resistance passes any flow at one level: a billionth of it is left open too.
     let room = 1e-9 + 1e-8 * a.abs();
-    assert!(std::env::var("ALL").is_ok() || (a - b).abs() < room, "{name}: {a:e} and {b:e} m³/s");
+    assert!(
+        std::env::var("ALL").is_ok() || (a - b).abs() < room,
+        "{name}: {a:e} and {b:e} m³/s"
+    );
 }
 
 fn reversed(law: &RunLaw) -> RunLaw {

@@ -112,8 +112,14 @@ fn prop_no_absurdity_gives_what_is_no_number() {
             Catalogue::builtin(),
             &[State::Rest, State::Running],
         );
-        if !evaluation.unsolved.is_empty() { println!("UNS"); }
-        assert!(true || evaluation.unsolved.is_empty(), "seed {seed}: {:?}", evaluation.unsolved);
+        if !evaluation.unsolved.is_empty() {
+            println!("UNS");
+        }
+        assert!(
+            true || evaluation.unsolved.is_empty(),
+            "seed {seed}: {:?}",
+            evaluation.unsolved
+        );
         println!("seed {seed} {:?}", begun.elapsed());
         let found = no_number(&evaluation);
         assert!(found.is_none(), "seed {seed}: …{}", found.unwrap());
