@@ -55,7 +55,7 @@ fn prop_two_pumps_into_one_joint_share_by_strength() {
 /// 10 m² of sump, and a header of 0.02 m² that would be full in less than a second.
 #[test]
 fn prop_a_tiny_vessel_after_a_big_pump() {
-    let report = running(&format!(
+    let report = running(
         "vessels: [\
          (id: \"sump\", shape: prism(area_m2: 10), floor_m: 0, rim_m: 2, fill_m: 1),\
          (id: \"header\", shape: prism(area_m2: 0.02), floor_m: 2, rim_m: 4, fill_m: 2),], \
@@ -64,8 +64,8 @@ fn prop_a_tiny_vessel_after_a_big_pump() {
           to: (at: \"header\", opening: mouth(lip_m: 3.9, turned: up, air_gap: true)), pipe: own(bore_m: 0.1), length_m: 4, \
           pump: (id: \"pump\", curve: power(h0_m: 8, c: 1.0e4, n: 2))),\
          (id: \"drain\", from: (at: \"header\", opening: upstand(crest_m: 2.4, bore_m: 0.2)), \
-          to: (at: \"sump\", opening: mouth(lip_m: 1.8, turned: down)), pipe: own(bore_m: 0.15), length_m: 2),]"
-    ));
+          to: (at: \"sump\", opening: mouth(lip_m: 1.8, turned: down)), pipe: own(bore_m: 0.15), length_m: 2),]",
+    );
     let through = flow(&report, "lift");
     assert!(through > 0.01, "{through}");
     near(flow(&report, "drain"), through, 1e-9);
