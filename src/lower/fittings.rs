@@ -20,10 +20,6 @@ pub(super) fn items(
     let mut items = Vec::new();
     for used in run.fittings.iter().filter(|used| used.count > 0) {
         let kind = ground.catalogue.fitting(&used.kind);
-        let at_an_end = kind.is_some_and(|kind| kind.place != Place::Along);
-        if at_an_end && way == Sense::Backward {
-            continue;
-        }
         let one = minor(ground, (run, bore, way), (used, kind), out);
         items.push(Item {
             what: words(kind.map_or(&used.kind, |kind| &kind.words), used.count),

@@ -20,8 +20,7 @@ pub(super) struct EndBores {
 /// What a run loses, item by item.
 ///
 /// Entrance and exit are counted once each, where this flow enters and leaves: `ends` are those of
-/// the flow `way`. An entrance or exit that was entered as a fitting belongs to the flow along the
-/// link; flow against it meets the plain ones.
+/// the flow `way`. An entrance or exit that was entered as a fitting counts for either way.
 pub(super) fn items(
     ground: &Ground<'_>,
     run: &Run,
@@ -40,7 +39,7 @@ pub(super) fn items(
             bore.bore_m,
         ));
     } else {
-        let plain = |place| way == Sense::Backward || !fittings::any_at(ground, run, place);
+        let plain = |place| !fittings::any_at(ground, run, place);
         if let Some(bore_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
             let k = ground.layout.coefficients.entrance_k;
             items.push(minor("entrance", k, bore_m));

@@ -82,6 +82,17 @@ const UNDAMPED: usize = 40;
 const DAMPED: usize = 15;
 const ROUNDS: usize = 2;
 
+/// Tries one step in the first gear only, of at most `most` steps; `point` moves either way.
+pub(crate) fn attempt(
+    system: &System,
+    problem: &Problem,
+    point: &mut Point,
+    most: usize,
+    stats: &mut Stats,
+) -> bool {
+    Work::new(system, problem).undamped(point, most, stats)
+}
+
 /// Solves one step from `point` in place.
 pub(crate) fn solve(
     system: &System,

@@ -11,6 +11,8 @@ const STEP_ERROR_M: f64 = 1e-4;
 const FIRST_STEP_S: f64 = 0.05;
 /// Shortest step before a trace counts as stuck, s.
 const LEAST_STEP_S: f64 = 1e-7;
+/// Steps tried, kept or not, after which a trace is given up: it would never come to an end.
+const MOST_TRIES: usize = 20_000;
 /// Growth and shrinkage of steps, at most.
 const GROW: f64 = 5.0;
 const SHRINK: f64 = 0.2;
@@ -20,8 +22,15 @@ const STILL_M_S: f64 = 1e-4 / 3600.0;
 const POLISH_M: f64 = 1e-4;
 /// Failed steps after which a climb is given up.
 const MOST_FAILURES: usize = 12;
-/// Growth of the steps of a climb.
-const CLIMB: f64 = 10.0;
+/// Newton steps given to the direct step: few where vessels must fill first (it converges at once or
+/// wanders), more where nothing has storage and the length of the step means nothing.
+const DIRECT: usize = 4;
+const DIRECT_WITHOUT_VESSELS: usize = 40;
+/// Newton steps given to a rung of a climb.
+const RUNG: usize = 25;
+/// First rung of a climb, s, and the growth from rung to rung: quick, then careful.
+const QUICK_CLIMB: (f64, f64) = (100.0, 1000.0);
+const CAREFUL_CLIMB: (f64, f64) = (1.0, 10.0);
 /// Length of the step that stands for "for ever", s (about three years).
 ///
 /// Longer would gain nothing: rounding of the balances times the step is water out of nothing
@@ -106,51 +115,80 @@ pub fn jump(system: &System, from: &Point) -> Result<(Point, Stats), Stuck> {
     Ok((point, stats))
 }
 
+/// The direct step where it can be solved in the first gear; else a climb of steps in that gear;
+/// else whatever it takes.
 fn settle_for_ever(system: &System, point: &mut Point, stats: &mut Stats) -> Result<(), Stuck> {
     let start = point.clone();
-    if long_step(system, point, FOR_EVER_S, stats).is_ok() {
+    let direct = Problem {
+        volume_m3: &start.volume_m3,
+        step_s: FOR_EVER_S,
+    };
+    let vessels = (0..start.head_m.len()).any(|node| system.holds_water(node));
+    let most = if vessels {
+        DIRECT
+    } else {
+        DIRECT_WITHOUT_VESSELS
+    };
+    if newton::attempt(system, &direct, point, most, stats) {
+        book(system, point);
         return Ok(());
     }
-    *point = start;
-    climb(system, point, stats)
-}
-
-/// One plain implicit step.
-fn long_step(
-    system: &System,
-    point: &mut Point,
-    step_s: f64,
-    stats: &mut Stats,
-) -> Result<(), Stuck> {
-    let volume_m3 = point.volume_m3.clone();
-    let problem = Problem {
-        volume_m3: &volume_m3,
-        step_s,
+    *point = start.clone();
+    let light = |rung: &Problem, point: &mut Point, stats: &mut Stats| {
+        newton::attempt(system, rung, point, RUNG, stats)
     };
-    newton::solve(system, &problem, point, stats)?;
-    for node in 0..point.volume_m3.len() {
-        point.volume_m3[node] = system.volume(node, point.head_m[node]);
+    if climb(system, point, QUICK_CLIMB, light, stats) {
+        return Ok(());
     }
+    *point = start.clone();
+    let heavy = |rung: &Problem, point: &mut Point, stats: &mut Stats| {
+        newton::solve(system, rung, point, stats).is_ok()
+    };
+    if climb(system, point, CAREFUL_CLIMB, heavy, stats) {
+        return Ok(());
+    }
+    *point = start.clone();
+    newton::solve(system, &direct, point, stats)?;
+    book(system, point);
     Ok(())
 }
 
-/// Towards "for ever" in steps that grow as long as they are solved, and shrink where not.
-fn climb(system: &System, point: &mut Point, stats: &mut Stats) -> Result<(), Stuck> {
-    let (mut step_s, mut growth) = (1.0, CLIMB);
-    let mut failures = 0;
+/// Volumes as the levels say.
+fn book(system: &System, point: &mut Point) {
+    for node in 0..point.volume_m3.len() {
+        point.volume_m3[node] = system.volume(node, point.head_m[node]);
+    }
+}
+
+/// Towards "for ever" in plain implicit steps that grow as long as they are solved, and shrink
+/// where not; false where it gets nowhere.
+fn climb(
+    system: &System,
+    point: &mut Point,
+    (first_s, growth): (f64, f64),
+    solved: impl Fn(&Problem, &mut Point, &mut Stats) -> bool,
+    stats: &mut Stats,
+) -> bool {
+    let (mut step_s, mut growth, mut failures) = (first_s, growth, 0);
     loop {
         let start = point.clone();
-        match long_step(system, point, step_s, stats) {
-            Ok(()) if step_s >= FOR_EVER_S => return Ok(()),
-            Ok(()) => step_s = (step_s * growth).min(FOR_EVER_S),
-            Err(stuck) => {
-                *point = start;
-                growth = growth.sqrt().max(1.2);
-                step_s *= 0.1;
-                failures += 1;
-                if failures > MOST_FAILURES {
-                    return Err(stuck);
-                }
+        let rung = Problem {
+            volume_m3: &start.volume_m3,
+            step_s,
+        };
+        if solved(&rung, point, stats) {
+            book(system, point);
+            if step_s >= FOR_EVER_S {
+                return true;
+            }
+            step_s = (step_s * growth).min(FOR_EVER_S);
+        } else {
+            *point = start;
+            growth = growth.sqrt().max(1.2);
+            step_s *= 0.1;
+            failures += 1;
+            if failures > MOST_FAILURES {
+                return false;
             }
         }
     }
@@ -160,7 +198,7 @@ fn climb(system: &System, point: &mut Point, stats: &mut Stats) -> Result<(), St
 pub fn trace(system: &System, from: &Point, options: &TraceOptions) -> Result<Trace, Stuck> {
     let mut run = Running::new(system, from.clone(), options);
     let mut try_polish_after = 0.0;
-    while run.time_s < run.until_s && !run.is_over_the_top() {
+    while run.time_s < run.until_s && !run.is_over_the_top() && run.tries < MOST_TRIES {
         run.advance()?;
         if options.until_s.is_none() && run.time_s >= try_polish_after && run.is_still() {
             if run.polish() {
@@ -222,6 +260,7 @@ struct Running<'a, 'n> {
     volume_error_m3: f64,
     polished: bool,
     ceiling_m: f64,
+    tries: usize,
 }
 
 impl<'a, 'n> Running<'a, 'n> {
@@ -243,6 +282,7 @@ impl<'a, 'n> Running<'a, 'n> {
             course,
             volume_error_m3: 0.0,
             polished: false,
+            tries: 0,
             ceiling_m: OVER_THE_TOP_M + highest(&point),
             point,
         }
@@ -251,6 +291,7 @@ impl<'a, 'n> Running<'a, 'n> {
     /// One accepted step, as long as its error allows.
     fn advance(&mut self) -> Result<(), Stuck> {
         loop {
+            self.tries += 1;
             let left = self.until_s - self.time_s;
             // A last sliver would be a step of rounding only.
             let length = if self.step_s > 0.999 * left {

@@ -60,7 +60,7 @@ fn report(
         flow_m3_s: flow,
         head_m,
         static_m: tail_m - level,
-        losses: losses(here, flow, sense),
+        losses: losses(here, flow, sense, head_m - (tail_m - level)),
         power_w: efficiency(&pump.efficiency, flow / pump.speed.max(1e-6))
             .filter(|_| on)
             .map(|share| {
@@ -85,8 +85,11 @@ fn is_vessel(lowered: &Lowered, node: usize) -> bool {
     matches!(node, Some(Node::Vessel { .. } | Node::Fixed { .. }))
 }
 
-/// Every loss of the run, largest first.
-fn losses(here: &Here, flow: f64, sense: Sense) -> Vec<LossItem> {
+/// Head to spare from which a duty names it, metres.
+const SPARE_M: f64 = 1e-4;
+
+/// Every loss of the run, largest first; `to_spend_m` is the head of the pump less the lift.
+fn losses(here: &Here, flow: f64, sense: Sense, to_spend_m: f64) -> Vec<LossItem> {
     let along_link = flow.max(0.0) * sense.sign();
     let mut items: Vec<LossItem> = item_heads(here.facts, here.law, along_link)
         .into_iter()
@@ -95,6 +98,14 @@ fn losses(here: &Here, flow: f64, sense: Sense) -> Vec<LossItem> {
             head_m: head_m.abs(),
         })
         .collect();
+    // Where the inlet holds the flow the pump has head to spare, and the sum must say where it goes.
+    let spare_m = to_spend_m - items.iter().map(|item| item.head_m).sum::<f64>();
+    if flow > 0.0 && spare_m > SPARE_M {
+        items.push(LossItem {
+            what: "not used: the intake limits the flow".to_owned(),
+            head_m: spare_m,
+        });
+    }
     items.sort_by(|a, b| b.head_m.total_cmp(&a.head_m));
     items
 }

@@ -224,7 +224,7 @@ fn prop_the_items_sum_to_the_loss_at_every_flow() {
         let items = item_heads(first_facts(&lowered), law, flow);
         assert!(items.iter().all(|(_, head)| head * flow >= 0.0));
         let sum: f64 = items.iter().map(|(_, head)| head).sum();
-        assert_relative_eq!(sum, law.loss.at(flow).value, max_relative = 1e-12);
+        assert_relative_eq!(sum, law.loss_at(flow), max_relative = 1e-12);
     }
 }
 

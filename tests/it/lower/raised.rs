@@ -172,7 +172,7 @@ fn prop_items_hold_the_rising_leg_too() {
     for flow in [1e-4, -3e-3] {
         let items = item_heads(first_facts(&lowered), law, flow);
         let sum: f64 = items.iter().map(|(_, head)| head).sum();
-        let expected = law.loss.at(flow).value + rise.at(flow).value;
+        let expected = law.loss_at(flow) + rise.at(flow).value;
         assert_relative_eq!(sum, expected, max_relative = 1e-12);
     }
 }

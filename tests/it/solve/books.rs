@@ -49,7 +49,7 @@ fn volume(node: &Node, level_m: f64) -> f64 {
 
 #[test]
 fn prop_every_vessel_holds_what_came_in() {
-    for (seed, network, start, done) in traces(40, Some(3600.0)) {
+    for (seed, network, start, done) in traces(12, Some(3600.0)) {
         let came = into_nodes(&network, &done.passed_m3);
         let mut total = 0.0;
         for (index, node) in network.node_weights().enumerate() {
@@ -70,7 +70,7 @@ fn prop_every_vessel_holds_what_came_in() {
 
 #[test]
 fn prop_flows_close_at_every_node() {
-    for (seed, network, _, done) in traces(40, None) {
+    for (seed, network, _, done) in traces(12, None) {
         let into = into_nodes(&network, &done.end.flow_m3_s);
         for (index, node) in network.node_weights().enumerate() {
             let moves = done.moving.contains(&index) || !done.still;
@@ -111,7 +111,7 @@ fn left_over(law: &RunLaw, flow: f64, levels: [f64; 2]) -> f64 {
 /// free drop; so round any loop they close.
 #[test]
 fn prop_head_is_spent_or_free_drop() {
-    for (seed, network, _, done) in traces(40, None) {
+    for (seed, network, _, done) in traces(12, None) {
         for edge in network.edge_indices() {
             let (source, target) = network.edge_endpoints(edge).unwrap();
             let flow = done.end.flow_m3_s[edge.index()];
