@@ -13,14 +13,17 @@
 //! with the law of every link (`network::law`). Joints have no storage. The
 //! system is an M-function of the levels: with finite dt its solution is unique.
 
+mod jump;
 mod linear;
 mod matrix;
 mod newton;
+mod reach;
 mod relax;
 mod step;
 mod system;
 mod trace;
 
+pub use jump::jump;
 pub use newton::{Stats, Stuck};
 pub use system::{Point, System};
-pub use trace::{Course, Event, EventKind, Trace, TraceOptions, jump, trace};
+pub use trace::{Course, Event, EventKind, Trace, TraceOptions, trace};

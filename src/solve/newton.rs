@@ -11,7 +11,8 @@
 //! 3. the balance of one node after another (`relax`), which converges from
 //!    anywhere because the system is an M-function.
 
-use super::linear::{Linear, along, linearise};
+use super::linear::{Linear, linearise};
+use super::reach::{exact, share_before_opening, tamed};
 use super::relax;
 use super::system::{Point, System};
 use crate::network::{Held, Link, Sense};
@@ -70,12 +71,8 @@ const OUT_OF_SIGHT_M: f64 = 5.0;
 const CLOSE_TO_LIP: f64 = 0.9;
 /// Undamped steps after which every fourth is halved: a half step is in no cycle of whole ones.
 const PATIENCE: usize = 12;
-/// Growth of a flow in one step beyond which it is looked up.
-const OVERSHOOT: f64 = 3.0;
 /// Least share of a step that is taken.
 const LEAST_SHARE: f64 = 0.05;
-/// How far beyond the level at which a closed link opens a step may go, metres.
-const JUST_BEYOND_M: f64 = 0.05;
 
 /// Undamped steps, then damped steps and sweeps in turn this often.
 const UNDAMPED: usize = 40;
@@ -469,52 +466,5 @@ impl<'a, 'n> Work<'a, 'n> {
             nodes,
             imbalance_m3_s: worst,
         }
-    }
-}
-
-fn share_before_opening(law: &Link, before: [f64; 2], after: [f64; 2]) -> f64 {
-    let mut share = 1.0_f64;
-    for sense in [Sense::Forward, Sense::Backward] {
-        let over = |levels| over_opening(law, sense, levels);
-        if let (Some(was), Some(is)) = (over(before), over(after))
-            && is > JUST_BEYOND_M
-        {
-            share = share.min((JUST_BEYOND_M - was) / (is - was));
-        }
-    }
-    share
-}
-
-/// How far the level upstream stands over the one at which a closed link begins to pass water
-/// this way, metres; negative while it is closed, none where it never opens.
-fn over_opening(law: &Link, sense: Sense, levels: [f64; 2]) -> Option<f64> {
-    match law {
-        Link::Rim(rim) => (sense == Sense::Forward).then_some(levels[0] - rim.rim_m),
-        Link::Run(run) => run.allows(sense).then(|| {
-            let [upstream, downstream] = along(sense, levels);
-            upstream - run.opens_at(sense, downstream)
-        }),
-    }
-}
-
-/// The flow that a run takes on after a step: that of its line, or that of its law at the new
-/// levels where the line overshoots it by far. The loss of a trickle says little about a stream.
-fn tamed(law: &Link, linear: f64, levels: [f64; 2], base: f64) -> f64 {
-    if linear.abs() <= OVERSHOOT * base.abs() {
-        return linear;
-    }
-    let exact = exact(law, levels, base);
-    if exact * linear > 0.0 && exact.abs() < linear.abs() {
-        exact
-    } else {
-        linear
-    }
-}
-
-/// The flow of a link by its law, m³/s.
-pub(crate) fn exact(law: &Link, levels: [f64; 2], guess: f64) -> f64 {
-    match law {
-        Link::Rim(rim) => rim.flow(levels[0]).value,
-        Link::Run(run) => run.flow(levels[0], levels[1], guess),
     }
 }

@@ -5,7 +5,8 @@
 //! sweeping over the nodes converges from anywhere (M-function). Slow, and the
 //! last resort.
 
-use super::newton::{Problem, exact};
+use super::newton::Problem;
+use super::reach::exact;
 use super::system::{Point, System};
 
 /// Farthest that a level is looked for, metres.

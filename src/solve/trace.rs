@@ -1,5 +1,6 @@
-//! Following a network in time until it is still, and the jump straight there.
+//! Following a network in time until it is still.
 
+use super::jump::settle_for_ever;
 use super::newton::{self, Problem, Stats, Stuck};
 use super::step::step;
 use super::system::{Point, System};
@@ -20,22 +21,6 @@ const SHRINK: f64 = 0.2;
 const STILL_M_S: f64 = 1e-4 / 3600.0;
 /// Largest change of a level by which the jump may end a trace, metres.
 const POLISH_M: f64 = 1e-4;
-/// Failed steps after which a climb is given up.
-const MOST_FAILURES: usize = 12;
-/// Newton steps given to the direct step: few where vessels must fill first (it converges at once or
-/// wanders), more where nothing has storage and the length of the step means nothing.
-const DIRECT: usize = 4;
-const DIRECT_WITHOUT_VESSELS: usize = 40;
-/// Newton steps given to a rung of a climb.
-const RUNG: usize = 25;
-/// First rung of a climb, s, and the growth from rung to rung: quick, then careful.
-const QUICK_CLIMB: (f64, f64) = (100.0, 1000.0);
-const CAREFUL_CLIMB: (f64, f64) = (1.0, 10.0);
-/// Length of the step that stands for "for ever", s (about three years).
-///
-/// Longer would gain nothing: rounding of the balances times the step is water out of nothing
-/// (at 10 L/s and 1e8 s about 1e-9 m³).
-pub(crate) const FOR_EVER_S: f64 = 1e8;
 /// Height over the highest level at the start beyond which a level counts as rising for ever, metres.
 const OVER_THE_TOP_M: f64 = 200.0;
 /// When a trace that is not still is given up, s (about thirty years).
@@ -104,94 +89,6 @@ pub struct Trace {
     pub stats: Stats,
     /// The steps, where they were kept.
     pub course: Course,
-}
-
-/// The state that `from` settles to in one step of "for ever": exact where no water is
-/// left behind on the way, a preview otherwise.
-pub fn jump(system: &System, from: &Point) -> Result<(Point, Stats), Stuck> {
-    let mut stats = Stats::default();
-    let mut point = from.clone();
-    settle_for_ever(system, &mut point, &mut stats)?;
-    Ok((point, stats))
-}
-
-/// The direct step where it can be solved in the first gear; else a climb of steps in that gear;
-/// else whatever it takes.
-fn settle_for_ever(system: &System, point: &mut Point, stats: &mut Stats) -> Result<(), Stuck> {
-    let start = point.clone();
-    let direct = Problem {
-        volume_m3: &start.volume_m3,
-        step_s: FOR_EVER_S,
-    };
-    let vessels = (0..start.head_m.len()).any(|node| system.holds_water(node));
-    let most = if vessels {
-        DIRECT
-    } else {
-        DIRECT_WITHOUT_VESSELS
-    };
-    if newton::attempt(system, &direct, point, most, stats) {
-        book(system, point);
-        return Ok(());
-    }
-    *point = start.clone();
-    let light = |rung: &Problem, point: &mut Point, stats: &mut Stats| {
-        newton::attempt(system, rung, point, RUNG, stats)
-    };
-    if climb(system, point, QUICK_CLIMB, light, stats) {
-        return Ok(());
-    }
-    *point = start.clone();
-    let heavy = |rung: &Problem, point: &mut Point, stats: &mut Stats| {
-        newton::solve(system, rung, point, stats).is_ok()
-    };
-    if climb(system, point, CAREFUL_CLIMB, heavy, stats) {
-        return Ok(());
-    }
-    *point = start.clone();
-    newton::solve(system, &direct, point, stats)?;
-    book(system, point);
-    Ok(())
-}
-
-/// Volumes as the levels say.
-fn book(system: &System, point: &mut Point) {
-    for node in 0..point.volume_m3.len() {
-        point.volume_m3[node] = system.volume(node, point.head_m[node]);
-    }
-}
-
-/// Towards "for ever" in plain implicit steps that grow as long as they are solved, and shrink
-/// where not; false where it gets nowhere.
-fn climb(
-    system: &System,
-    point: &mut Point,
-    (first_s, growth): (f64, f64),
-    solved: impl Fn(&Problem, &mut Point, &mut Stats) -> bool,
-    stats: &mut Stats,
-) -> bool {
-    let (mut step_s, mut growth, mut failures) = (first_s, growth, 0);
-    loop {
-        let start = point.clone();
-        let rung = Problem {
-            volume_m3: &start.volume_m3,
-            step_s,
-        };
-        if solved(&rung, point, stats) {
-            book(system, point);
-            if step_s >= FOR_EVER_S {
-                return true;
-            }
-            step_s = (step_s * growth).min(FOR_EVER_S);
-        } else {
-            *point = start;
-            growth = growth.sqrt().max(1.2);
-            step_s *= 0.1;
-            failures += 1;
-            if failures > MOST_FAILURES {
-                return false;
-            }
-        }
-    }
 }
 
 /// Follows `system` from `from` until nothing moves, or until told to stop.
