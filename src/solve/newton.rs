@@ -124,11 +124,13 @@ pub(crate) fn errors(system: &System, problem: &Problem, point: &Point) -> (f64,
         .node_of
         .iter()
         .fold(0.0_f64, |most, &node| most.max(work.residual[node].abs()));
+    let carries = |line: &Linear, flow: f64| line.flow.abs().max(flow.abs()) > FLOW_M3_S;
     let energy = work
         .lines
         .iter()
-        .fold(0.0_f64, |most, line| match line.held {
-            Held::Outlet => most.max(line.energy_m.abs()),
+        .zip(&point.flow_m3_s)
+        .fold(0.0_f64, |most, (line, flow)| match line.held {
+            Held::Outlet if carries(line, *flow) => most.max(line.energy_m.abs()),
             _ => most,
         });
     (mass, energy)

@@ -149,8 +149,14 @@ fn control(here: &Here, still: bool) -> Control {
         check: Check::None,
         ..here.law.clone()
     };
-    let held_back = unchecked.flow(here.levels[0], here.levels[1], 0.0).abs() >= NO_FLOW_M3_S;
-    if here.law.check == Check::Shut || (here.law.check != Check::None && held_back) {
+    let would = unchecked.flow(here.levels[0], here.levels[1], 0.0);
+    let way = if would < 0.0 {
+        Check::ForwardOnly
+    } else {
+        Check::BackwardOnly
+    };
+    let held_back = would.abs() >= NO_FLOW_M3_S && here.law.check == way;
+    if here.law.check == Check::Shut || held_back {
         return Control::Shut;
     }
     let covered =

@@ -195,7 +195,6 @@ fn prop_a_layout_in_pieces_is_the_sum_of_its_pieces() {
 
 /// 2e-14 m³/s by Hagen–Poiseuille: less than counts as a flow, and no error of the energy equation.
 #[test]
-#[ignore = "reported with an infinite energy error, and so as not converged"]
 fn prop_a_trickle_through_a_hair_is_no_error() {
     let report = running(
         "fixed: [(id: \"a\", level_m: 1), (id: \"b\", level_m: 0)], \
