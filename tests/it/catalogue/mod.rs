@@ -3,5 +3,5 @@
 mod data;
 mod names;
 mod refusals;
-mod rows;
+pub mod rows;
 mod valves;

@@ -23,10 +23,36 @@ use std::collections::BTreeMap;
 
 /// Every row of every module; add yours here.
 pub fn all_rows() -> Vec<Row> {
-    [crate::hydraulics::rows(), crate::networks::rows()]
-        .into_iter()
-        .flatten()
-        .collect()
+    let mut rows = crate::hydraulics::rows();
+    rows.extend(crate::networks::rows());
+    rows.extend(crate::catalogue::rows::rows().into_iter().map(of_catalogue));
+    rows
+}
+
+/// A row of the catalogue, whose sources say themselves how they were read.
+fn of_catalogue(row: crate::catalogue::rows::Row) -> Row {
+    use crate::catalogue::rows::Tolerance as Given;
+    Row {
+        id: row.id,
+        group: match row.group {
+            "5 dimensions" => "bores",
+            _ => "fittings of the catalogue",
+        },
+        what: row.what,
+        expected: row.expected,
+        tolerance: match row.tolerance {
+            Given::Relative(share) => Tolerance::Relative(share),
+            Given::Absolute(amount) => Tolerance::Absolute(amount),
+        },
+        unit: row.unit,
+        source: row.source,
+        how: if row.source.contains("from memory") {
+            "from memory"
+        } else {
+            "as the source says"
+        },
+        got: row.got,
+    }
 }
 
 /// One outside value and the way the program gets it.
