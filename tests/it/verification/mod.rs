@@ -25,7 +25,12 @@ use std::collections::BTreeMap;
 pub fn all_rows() -> Vec<Row> {
     let mut rows = crate::hydraulics::rows();
     rows.extend(crate::networks::rows());
-    rows.extend(crate::catalogue::rows::rows().into_iter().map(of_catalogue));
+    // The K rows that the laws answer too are listed with those.
+    let known: Vec<&str> = rows.iter().map(|row| row.id).collect();
+    let catalogue = crate::catalogue::rows::rows();
+    let fresh = catalogue.into_iter().filter(|row| !known.contains(&row.id));
+    let fresh: Vec<Row> = fresh.map(of_catalogue).collect();
+    rows.extend(fresh);
     rows
 }
 
