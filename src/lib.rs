@@ -7,6 +7,7 @@ pub mod advise;
 pub mod catalogue;
 pub mod check;
 pub mod cli;
+pub mod draw;
 pub mod evaluate;
 pub mod file;
 pub mod finding;

@@ -1,0 +1,6 @@
+//! One drawing for all outputs: a layout and what it came to become plain shapes.
+//!
+//! Invariant: knows no window and no file; what is drawn is the same on a screen, in an SVG and on paper.
+
+pub mod shape;
+pub mod theme;
