@@ -8,6 +8,8 @@ pub mod catalogue;
 pub mod check;
 pub mod cli;
 pub mod draw;
+pub mod edit;
+pub mod editor;
 pub mod evaluate;
 pub mod file;
 pub mod finding;
@@ -16,6 +18,9 @@ pub mod hydraulics;
 pub mod layout;
 pub mod lower;
 pub mod network;
+pub mod session;
 pub mod solve;
 pub mod states;
 pub mod units;
+#[cfg(feature = "window")]
+pub mod window;

@@ -76,7 +76,9 @@ impl Layout {
         let joints = self.joints.iter().map(|part| (&part.id, &part.name));
         let fixed = self.fixed.iter().map(|part| (&part.id, &part.name));
         let runs = self.runs.iter().map(|part| (&part.id, &part.name));
-        let mut all = vessels.chain(joints).chain(fixed).chain(runs);
+        let pumps = self.runs.iter().filter_map(|run| run.pump.as_ref());
+        let pumps = pumps.map(|part| (&part.id, &part.name));
+        let mut all = vessels.chain(joints).chain(fixed).chain(runs).chain(pumps);
         match all.find(|(part, name)| *part == id && !name.is_empty()) {
             Some((_, name)) => name,
             None => id.as_str(),

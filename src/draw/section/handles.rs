@@ -125,7 +125,7 @@ fn blamed(paper: &Paper<'_>, run: usize) -> Option<Ink> {
 }
 
 /// What the height of an opening is called.
-pub(super) fn word(opening: Option<&Opening>) -> &'static str {
+pub fn word(opening: Option<&Opening>) -> &'static str {
     match opening {
         Some(Opening::Upstand { .. } | Opening::RaisedIntake { .. }) => "Crest",
         Some(Opening::SideHole { .. }) => "Invert",

@@ -18,6 +18,7 @@ mod standing;
 mod vessels;
 mod ways;
 
+pub use handles::word as height_word;
 pub use plan::Plan;
 pub use scene::{Pick, Reach, Scene, Target, Trust};
 pub use sheet::{Sheet, sheet};
