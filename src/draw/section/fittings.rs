@@ -1,7 +1,7 @@
 //! What sits in a run: valves, check valve, equipment, pump; and the joints.
 
 use super::paper::{Paper, called, outline};
-use super::pipes::{Pipe, outside, pipes};
+use super::pipes::{Pipe, longest_seen, pipes};
 use super::scene::{Pick, Reach};
 use crate::draw::labels::{Line, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
@@ -58,15 +58,6 @@ fn joints(paper: &mut Paper<'_>) {
     }
 }
 
-/// The longest leg of a line.
-pub(super) fn longest_leg(points: &[Point]) -> Option<(Point, Point)> {
-    let legs = points.windows(2).filter_map(|pair| match *pair {
-        [from, to] => Some((from, to)),
-        _ => None,
-    });
-    legs.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
-}
-
 /// A place on a leg, 0 at its start, 1 at its end.
 pub(super) fn on_leg(from: Point, to: Point, share: f64) -> Point {
     pt(
@@ -89,16 +80,24 @@ pub(super) fn triangle(tip: Point, (from, to): (Point, Point), size: f64) -> Vec
 
 /// Valves and equipment along the longest leg, as many as it has room for.
 fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
-    let points = outside(paper, pipe.index);
-    let Some((from, to)) = longest_leg(&points) else {
+    let Some((from, to)) = longest_seen(paper, pipe.index) else {
         return;
     };
-    let valves = pipe.run.valves.iter().map(|valve| Sits::Valve {
-        opening: valve.opening,
+    // A valve that lets water pass one way only has its own sign, and only once.
+    let checks = |kind: &str| kind.contains("check") || kind.contains("foot");
+    let way = pipe.run.check_valve;
+    let valves = pipe.run.valves.iter().map(|valve| {
+        if checks(&valve.kind) {
+            Sits::Check(way.unwrap_or_default())
+        } else {
+            Sits::Valve {
+                opening: valve.opening,
+            }
+        }
     });
-    let check = pipe.run.check_valve.map(Sits::Check);
+    let listed = pipe.run.valves.iter().any(|valve| checks(&valve.kind));
+    let check = way.filter(|_| !listed).map(Sits::Check);
     let equipment = pipe.run.equipment.iter().map(|one| Sits::Equipment(&one.name));
-    // A swing check that is drawn as a valve is the check valve itself.
     let all: Vec<Sits<'_>> = valves.chain(check).chain(equipment).collect();
     let needed: f64 = all.iter().map(room).sum();
     let length = from.distance(to);

@@ -25,6 +25,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
         }
         x += HATCH_STEP;
     }
+    paper.placer.avoid(&[pt(left, y), pt(right, y)]);
     paper.line(
         None,
         vec![pt(left, y), pt(right, y)],

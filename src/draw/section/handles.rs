@@ -38,7 +38,7 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
         end,
     };
     let attention = scene.attention(&pick);
-    let blamed = blamed(paper, run);
+    let blamed = blamed(paper, run).filter(|_| end == RunEnd::From);
     let quiet = attention == Attention::None && blamed.is_none() && lets_in(spot, end);
     let ink = match (attention, blamed) {
         (Attention::None, Some(ink)) => ink,
@@ -52,17 +52,13 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
     let (radius, fill) = match attention {
         Attention::Selected => (HANDLE + 1.5, Ink::Accent),
         Attention::Hovered => (HANDLE + 1.5, Ink::Card),
-        Attention::None if quiet => (2.6, Ink::Card),
+        Attention::None if quiet => (0.0, Ink::Card),
         Attention::None => (HANDLE, Ink::Card),
     };
-    let knob = Shape::Circle {
-        centre,
-        radius,
-        fill: Some(fill),
-        edge: Some(Stroke::new(ink, 1.6)),
-    };
-    paper.add(Some(&part.id), knob);
-    paper.placer.block(rect);
+    if radius > 0.0 {
+        knob(paper, &part.id, (centre, radius), (fill, ink));
+        paper.placer.block(rect);
+    }
     let what = word(end_of(scene.layout, run, end).and_then(|end| end.opening.as_ref()));
     let name = format!("{what} of {}", called(&part.name, &part.id));
     let reach = Reach::Spot {
@@ -75,6 +71,21 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
         let words = format!("{} {number}", what.to_lowercase());
         label(paper, &part.id, (centre, rect), (words, ink, attention));
     }
+}
+
+fn knob(
+    paper: &mut Paper<'_>,
+    id: &crate::layout::Id,
+    (centre, radius): (crate::draw::shape::Point, f64),
+    (fill, ink): (Ink, Ink),
+) {
+    let knob = Shape::Circle {
+        centre,
+        radius,
+        fill: Some(fill),
+        edge: Some(Stroke::new(ink, 1.6)),
+    };
+    paper.add(Some(id), knob);
 }
 
 fn label(

@@ -27,6 +27,8 @@ pub(super) struct Paper<'s> {
     runs: HashMap<&'s Id, &'s RunReport>,
     pumps: HashMap<&'s Id, &'s PumpReport>,
     pub placer: Placer,
+    /// What each vessel covers.
+    pub boxes: Vec<Rect>,
     marks: Vec<Mark>,
     targets: Vec<Target>,
     waiting: Vec<Waiting>,
@@ -52,6 +54,7 @@ impl<'s> Paper<'s> {
             runs: by_id(water.map(|water| &water.runs), |one| &one.id),
             pumps: by_id(water.map(|water| &water.pumps), |one| &one.id),
             placer: Placer::new(free.grown(-3.0)),
+            boxes: boxes(scene, page),
             marks: Vec::new(),
             targets: Vec::new(),
             waiting: Vec::new(),
@@ -179,6 +182,18 @@ impl<'s> Paper<'s> {
     pub fn sees(&self, rect: Rect) -> bool {
         self.page.overlaps(rect.grown(1.0))
     }
+}
+
+/// The rectangles of the vessels that are on the page.
+fn boxes(scene: &Scene<'_>, page: Rect) -> Vec<Rect> {
+    let view = scene.view;
+    let all = scene.plan.stand.vessels.iter().map(|one| Rect {
+        left: view.x(one.left_m()),
+        right: view.x(one.right_m()),
+        top: view.y(one.rim_m),
+        bottom: view.y(one.floor_m),
+    });
+    all.filter(|rect| page.overlaps(*rect)).collect()
 }
 
 fn by_id<'a, T>(list: Option<&'a Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&'a Id, &'a T> {

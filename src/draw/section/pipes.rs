@@ -4,18 +4,21 @@ use super::fittings;
 use super::paper::{Paper, called};
 use super::scene::{Attention, Pick, Reach};
 use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Weight};
+use crate::draw::text;
 use crate::draw::view::At;
 use crate::states::report::{Control, Regime, RunReport};
 use crate::units::{self, Quantity};
 
 /// Least and most width of a pipe on the page, points.
 const LEAST: f64 = 3.4;
-const MOST: f64 = 22.0;
+const MOST: f64 = 16.0;
 /// The wall of a pipe, points.
 const WALL: f64 = 1.3;
 /// A level part of a run must be this long to carry an arrow, points.
 const ARROW_LEG: f64 = 26.0;
+/// A sloping pipe is kept free of words in pieces of this length, points.
+const SLOPE_PIECE: f64 = 20.0;
 /// Less than this does not count as flow, m³/s.
 const STILL_M3_S: f64 = 1e-7;
 const FLOW_SIZE: f64 = 10.5;
@@ -89,7 +92,7 @@ pub(super) fn behind(paper: &mut Paper<'_>) {
     for pipe in pipes(paper) {
         let points = outside(paper, pipe.index);
         draw(paper, &pipe, &points);
-        paper.placer.avoid(&points);
+        block(paper, &points, pipe.width);
         let target = Reach::Line {
             points: line(paper, pipe.index),
             half_width: pipe.width / 2.0 + WALL,
@@ -113,11 +116,42 @@ pub(super) fn in_front(paper: &mut Paper<'_>) {
         let whole = line(paper, pipe.index);
         let front = whole.get(..front).unwrap_or_default().to_vec();
         let back = whole.get(whole.len().saturating_sub(back)..).unwrap_or_default().to_vec();
-        draw(paper, pipe, &front);
-        draw(paper, pipe, &back);
+        for inside in [front, back] {
+            draw(paper, pipe, &inside);
+            block(paper, &inside, pipe.width);
+        }
         arrows(paper, pipe);
         flow(paper, pipe);
     }
+}
+
+/// Words stay off a pipe.
+fn block(paper: &mut Paper<'_>, points: &[Point], width: f64) {
+    paper.placer.avoid(points);
+    for pair in points.windows(2) {
+        let [from, to] = *pair else { continue };
+        let rect = Rect::between(from, to);
+        // A sloping pipe is kept free piece by piece, else words would stay far from it.
+        let pieces = if rect.width().min(rect.height()) < 4.0 {
+            1
+        } else {
+            whole(from.distance(to) / SLOPE_PIECE)
+        };
+        for piece in 0..pieces {
+            let share = |step: u16| f64::from(step) / f64::from(pieces);
+            let a = fittings::on_leg(from, to, share(piece));
+            let b = fittings::on_leg(from, to, share(piece + 1));
+            paper
+                .placer
+                .block(Rect::between(a, b).grown(width / 2.0 + WALL));
+        }
+    }
+}
+
+/// A count of pieces, 1 to 100.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn whole(count: f64) -> u16 {
+    count.clamp(1.0, 100.0) as u16
 }
 
 fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
@@ -156,23 +190,20 @@ fn wetness(report: Option<&RunReport>) -> f64 {
 
 /// Where a run passes behind a vessel that is not its own.
 fn hidden(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
-    let scene = paper.scene;
-    let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
-    let boxes: Vec<Rect> = vessels
-        .map(|(_, one)| Rect {
-            left: scene.view.x(one.left_m()),
-            right: scene.view.x(one.right_m()),
-            top: scene.view.y(one.rim_m),
-            bottom: scene.view.y(one.floor_m),
-        })
-        .collect();
     let points = outside(paper, pipe.index);
     for pair in points.windows(2) {
         let [from, to] = *pair else { continue };
-        for rect in &boxes {
-            if let Some((a, b)) = inside(from, to, *rect)
-                && a.distance(b) > 3.0
-            {
+        let covered: Vec<(f64, f64)> = paper
+            .boxes
+            .iter()
+            .filter_map(|rect| inside(from, to, *rect))
+            .collect();
+        for (enter, leave) in covered {
+            let (a, b) = (
+                fittings::on_leg(from, to, enter),
+                fittings::on_leg(from, to, leave),
+            );
+            if a.distance(b) > 3.0 {
                 let ink = match pipe.attention {
                     Attention::None => Ink::FaintLine,
                     _ => Ink::Accent,
@@ -184,8 +215,46 @@ fn hidden(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     }
 }
 
-/// The part of a line that lies in a rectangle.
-fn inside(from: Point, to: Point, rect: Rect) -> Option<(Point, Point)> {
+/// The longest straight piece of a run that no vessel hides and that is on the page, in the order of the run.
+pub(super) fn longest_seen(paper: &Paper<'_>, run: usize) -> Option<(Point, Point)> {
+    let points = outside(paper, run);
+    let legs = points.windows(2).filter_map(|pair| match *pair {
+        [from, to] => Some((from, to)),
+        _ => None,
+    });
+    let pieces = legs.flat_map(|(from, to)| seen(paper, from, to));
+    pieces.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
+}
+
+/// What is left of a leg where vessels and the edge of the page are taken away.
+fn seen(paper: &Paper<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
+    let Some((start, end)) = inside(from, to, paper.page) else {
+        return Vec::new();
+    };
+    let mut covered: Vec<(f64, f64)> = paper
+        .boxes
+        .iter()
+        .filter_map(|rect| inside(from, to, *rect))
+        .collect();
+    covered.sort_by(|a, b| a.0.total_cmp(&b.0));
+    covered.push((end, end));
+    let mut pieces = Vec::new();
+    let mut at = start;
+    for (enter, leave) in covered {
+        let stop = enter.min(end);
+        if stop > at {
+            pieces.push((
+                fittings::on_leg(from, to, at),
+                fittings::on_leg(from, to, stop),
+            ));
+        }
+        at = at.max(leave);
+    }
+    pieces
+}
+
+/// From where to where a line lies in a rectangle, as shares of the line.
+fn inside(from: Point, to: Point, rect: Rect) -> Option<(f64, f64)> {
     let (dx, dy) = (to.x - from.x, to.y - from.y);
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     let sides = [
@@ -208,8 +277,7 @@ fn inside(from: Point, to: Point, rect: Rect) -> Option<(Point, Point)> {
             }
         }
     }
-    let place = |share: f64| pt(from.x + dx * share, from.y + dy * share);
-    (enter < leave).then(|| (place(enter), place(leave)))
+    (enter < leave).then_some((enter, leave))
 }
 
 /// Which way the water goes: a small triangle on the longest leg of what is seen.
@@ -218,12 +286,13 @@ fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     if report.flow_m3_s.abs() < STILL_M3_S {
         return;
     }
-    let mut points = outside(paper, pipe.index);
-    if report.flow_m3_s < 0.0 {
-        points.reverse();
-    }
-    let Some((from, to)) = fittings::longest_leg(&points) else {
+    let Some((from, to)) = longest_seen(paper, pipe.index) else {
         return;
+    };
+    let (from, to) = if report.flow_m3_s < 0.0 {
+        (to, from)
+    } else {
+        (from, to)
     };
     if from.distance(to) < ARROW_LEG {
         return;
@@ -246,8 +315,7 @@ fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
 /// What flows, beside the longest leg.
 fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let Some(report) = pipe.report else { return };
-    let points = outside(paper, pipe.index);
-    let Some((from, to)) = fittings::longest_leg(&points) else {
+    let Some((from, to)) = longest_seen(paper, pipe.index) else {
         return;
     };
     let looked_at = pipe.attention != Attention::None;
@@ -259,9 +327,16 @@ fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let speed = units::write(Quantity::Velocity, report.velocity_m_s.abs(), system);
     let ink = if looked_at { Ink::Accent } else { Ink::SoftText };
     let words = |words: String| vec![Line::new(words, FLOW_SIZE, ink)];
-    let forms = vec![words(format!("{flow} · {speed}")), words(flow)];
+    let mut forms = vec![words(flow.clone())];
+    if looked_at {
+        forms.insert(0, words(format!("{flow} · {speed}")));
+    }
     let level = (from.x - to.x).abs() >= (from.y - to.y).abs();
-    let off = pipe.width / 2.0 + 4.0;
+    // Beside a sloping pipe the words stand further off, by what it falls over half their width.
+    let slope = (to.y - from.y).abs() / (to.x - from.x).abs().max(1.0);
+    let half = text::width(&flow, FLOW_SIZE, Weight::Regular) / 2.0;
+    let slant = if level { slope * half } else { 0.0 };
+    let off = pipe.width / 2.0 + WALL + 5.0 + slant;
     let mut spots = Vec::new();
     for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
         let middle = fittings::on_leg(from, to, share);
@@ -278,6 +353,17 @@ fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
             spots.push(spot(-off, 0.0, Anchor::End, Side::Beside));
         }
     }
+    // Words across the wall of a vessel would be read as its own.
+    let wide = text::width(&flow, FLOW_SIZE, Weight::Regular);
+    let apart = |spot: &Spot| {
+        let label = spot.rect(wide, FLOW_SIZE);
+        !paper.boxes.iter().any(|vessel| vessel.overlaps(label))
+    };
+    let spots: Vec<Spot> = if looked_at {
+        spots
+    } else {
+        spots.into_iter().filter(apart).collect()
+    };
     let rank = if looked_at { 90 } else { 20 };
     let strength = paper.scene.strength();
     let wish = Wish {

@@ -4,7 +4,7 @@ use super::spots::{Meets, Spot, spots};
 use super::standing::{Stand, Standing, stand};
 use super::ways::{Way, way};
 use crate::draw::view::{At, Bounds, at};
-use crate::layout::{Id, Layout, Run};
+use crate::layout::{Id, Layout, Place, Run};
 use std::collections::HashMap;
 
 /// Over the highest and under the lowest part, of the height of the section.
@@ -35,13 +35,18 @@ impl Plan {
             .zip(&stand.vessels)
             .chain(layout.fixed.iter().map(|part| &part.id).zip(&stand.fixed))
             .collect();
+        let places = places(layout);
         let ways = layout
             .runs
             .iter()
             .zip(spots)
             .map(|(run, ends)| {
                 let at_ends = [&run.from.at, &run.to.at].map(|id| vessels.get(id).copied());
-                way(run, ends, at_ends)
+                let plan = [&run.from, &run.to].map(|end| {
+                    let place = end.place.or_else(|| places.get(&end.at).copied());
+                    place.map_or((0.0, 0.0), |place| (place.x_m, place.y_m))
+                });
+                way(run, ends, at_ends, plan)
             })
             .collect();
         let bores_m = layout.runs.iter().map(bore_m).collect();
@@ -79,10 +84,18 @@ impl Plan {
         bounds.low_m -= MARGIN_SHARE * height;
         bounds.high_m += MARGIN_SHARE * height;
         let width = (bounds.right_m - bounds.left_m).max(0.2);
-        bounds.left_m -= 0.01 * width;
-        bounds.right_m += 0.02 * width;
+        bounds.left_m -= 0.03 * width;
+        bounds.right_m += 0.03 * width;
         bounds
     }
+}
+
+/// Where each part is in the plan.
+fn places(layout: &Layout) -> HashMap<&Id, Place> {
+    let vessels = layout.vessels.iter().map(|part| (&part.id, part.place));
+    let fixed = layout.fixed.iter().map(|part| (&part.id, part.place));
+    let joints = layout.joints.iter().map(|part| (&part.id, part.place));
+    vessels.chain(fixed).chain(joints).collect()
 }
 
 /// The bore of a run as its own file gives it; a bought one by the number in the name of its size.

@@ -143,6 +143,7 @@ fn blocks(paper: &mut Paper<'_>, (low_m, high_m): (f64, f64), step_m: f64) {
 
 fn reading(system: UnitSystem, z_m: f64, step_m: f64) -> String {
     match system {
+        UnitSystem::Us if step_m >= FOOT_M * 0.999 => format!("{:.0} ft", z_m / FOOT_M + 0.0),
         UnitSystem::Us => units::write(Quantity::Height, z_m, system),
         UnitSystem::Metric if step_m >= 0.999 => format!("{:.0} m", z_m + 0.0),
         UnitSystem::Metric if step_m >= 0.0999 => format!("{:.1} m", z_m + 0.0),

@@ -4,7 +4,8 @@ use super::paper::{Paper, called, outline};
 use super::scene::{Attention, Pick, Reach};
 use super::standing::Standing;
 use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight, pt};
+use crate::draw::text;
 use crate::draw::view::at;
 use crate::layout::Id;
 use crate::units::{self, Quantity};
@@ -313,47 +314,54 @@ impl Body<'_> {
             across,
             side: Side::Beside,
         };
-        let name_spots = vec![
+        let mut name_spots = vec![
             spot(middle, rect.bottom + 4.0, Side::Below),
             spot(middle, rect.bottom - 4.0, Side::Above),
             spot(middle, rect.top - 14.0, Side::Above),
-            spot(middle, rect.bottom + 20.0, Side::Below),
             beside(rect.right + 6.0, Anchor::Start),
             beside(rect.left - 6.0, Anchor::End),
         ];
+        for off in [20.0, 36.0, 52.0, 68.0, 84.0, 100.0] {
+            name_spots.push(spot(middle, rect.bottom + off, Side::Below));
+            name_spots.push(spot(middle, rect.top - 10.0 - off, Side::Above));
+        }
         let line = |words: &str| Line::new(words, NAME_SIZE, Ink::Text).strong();
         let mut forms = vec![vec![line(&self.name)]];
         if let Some((first, second)) = halves(&self.name) {
             forms.push(vec![line(first), line(second)]);
         }
+        let wide = text::width(&self.name, NAME_SIZE, Weight::Strong);
         paper.wish(
             self.id,
             1.0,
             Wish {
                 forms,
-                spots: name_spots,
-                rank: 50,
+                spots: own(paper, rect, name_spots, wide),
+                rank: 62,
                 clear: 1.0,
             },
         );
         let Some(level_m) = self.level_m else { return };
         let surface = paper.scene.view.y(level_m.min(self.one.rim_m));
         let number = units::write(Quantity::Height, level_m, system);
+        let wide = text::width(&number, NUMBER_SIZE, Weight::Regular);
+        let mut spots = Vec::new();
+        for share in [0.5, 0.25, 0.75] {
+            let x = rect.left + rect.width() * share;
+            let room = wide / 2.0 + 4.0;
+            let x = x.clamp((rect.left + room).min(middle), (rect.right - room).max(middle));
+            spots.push(spot(x, surface + 3.0, Side::Below));
+            spots.push(spot(x, surface - 10.0, Side::Above));
+        }
+        let level_with = |x: f64, across: Anchor| Spot {
+            at: pt(x, surface),
+            across,
+            side: Side::Beside,
+        };
+        spots.push(level_with(rect.right + 5.0, Anchor::Start));
+        spots.push(level_with(rect.left - 5.0, Anchor::End));
+        let spots = own(paper, rect, spots, wide);
         let strong = vec![Line::new(number, NUMBER_SIZE, Ink::Text)];
-        let spots = vec![
-            spot(middle, surface + 3.0, Side::Below),
-            spot(middle, surface - 10.0, Side::Above),
-            Spot {
-                at: pt(rect.right + 4.0, surface),
-                across: Anchor::Start,
-                side: Side::Beside,
-            },
-            Spot {
-                at: pt(rect.left - 4.0, surface),
-                across: Anchor::End,
-                side: Side::Beside,
-            },
-        ];
         let strength = paper.scene.strength();
         paper.wish(
             self.id,
@@ -366,6 +374,16 @@ impl Body<'_> {
             },
         );
     }
+}
+
+/// The spots at which a label of this width does not stand in another vessel: it would seem to be its own.
+fn own(paper: &Paper<'_>, rect: Rect, spots: Vec<Spot>, wide: f64) -> Vec<Spot> {
+    let strange = |spot: &Spot| {
+        let label = spot.rect(wide, NAME_SIZE);
+        let others = paper.boxes.iter().filter(|other| **other != rect);
+        others.into_iter().any(|other| other.overlaps(label))
+    };
+    spots.into_iter().filter(|spot| !strange(spot)).collect()
 }
 
 /// A name in two halves, at the space nearest its middle.

@@ -3,7 +3,6 @@
 use super::spots::{Meets, Spot};
 use super::standing::Standing;
 use crate::draw::view::{At, at};
-use crate::geometry::Corner;
 use crate::layout::{Direction, Run};
 
 /// A level leg over or under what it passes stands off by this, metres.
@@ -22,12 +21,18 @@ pub struct Way {
     pub pump: Option<At>,
 }
 
-/// The way of one run. `standing`: the vessels or fixed levels at its ends, where there are any.
-pub fn way(run: &Run, ends: [Spot; 2], standing: [Option<&Standing>; 2]) -> Way {
+/// The way of one run. `standing`: the vessels or fixed levels at its ends, where there are any;
+/// `plan`: where its ends are in the plan, x and y.
+pub fn way(
+    run: &Run,
+    ends: [Spot; 2],
+    standing: [Option<&Standing>; 2],
+    plan: [(f64, f64); 2],
+) -> Way {
     let outside = if run.route.is_empty() {
         drawn_for(run, &ends)
     } else {
-        as_given(run, &ends)
+        as_given(run, &ends, plan)
     };
     let mut line = Vec::with_capacity(outside.len() + 4);
     line.extend(intake(&ends[0]));
@@ -53,12 +58,10 @@ fn intake(spot: &Spot) -> Option<At> {
 
 /// The corners that were drawn: heights true, level legs to scale but for the longest, which takes up what
 /// the page has more or less than the plan.
-fn as_given(run: &Run, ends: &[Spot; 2]) -> Vec<At> {
-    let start = plan_of(run.from.place, run.route.first());
-    let end = plan_of(run.to.place, run.route.last());
-    let mut corners = vec![start];
+fn as_given(run: &Run, ends: &[Spot; 2], plan: [(f64, f64); 2]) -> Vec<At> {
+    let mut corners = vec![plan[0]];
     corners.extend(run.route.iter().map(|corner| (corner.x_m, corner.y_m)));
-    corners.push(end);
+    corners.push(plan[1]);
     let legs: Vec<f64> = corners
         .windows(2)
         .map(|pair| match *pair {
@@ -77,14 +80,6 @@ fn as_given(run: &Run, ends: &[Spot; 2]) -> Vec<At> {
             at(along_m, corner.z_m)
         })
         .collect()
-}
-
-fn plan_of(place: Option<crate::layout::Place>, corner: Option<&Corner>) -> (f64, f64) {
-    match (place, corner) {
-        (Some(place), _) => (place.x_m, place.y_m),
-        (None, Some(corner)) => (corner.x_m, corner.y_m),
-        (None, None) => (0.0, 0.0),
-    }
 }
 
 /// Steps along the page whose sum is `span`, from the lengths of level legs.
