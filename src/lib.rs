@@ -8,6 +8,7 @@ pub mod catalogue;
 pub mod check;
 pub mod cli;
 pub mod draw;
+pub mod edit;
 pub mod evaluate;
 pub mod file;
 pub mod finding;
