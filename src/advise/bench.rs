@@ -1,7 +1,7 @@
 //! Where a change is tried: quickly by a preview, then for good by solving and checking it all.
 
-use super::apply::apply_all;
 use crate::catalogue::Catalogue;
+use crate::edit;
 use crate::evaluate::{Evaluation, evaluate, preview};
 use crate::finding::{Change, Code, Finding, Severity, State};
 use crate::layout::{Id, Layout};
@@ -49,13 +49,14 @@ impl<'a> Bench<'a> {
 
     /// Level of a vessel by a preview of these changes, metres.
     pub fn level_m(&self, changes: &[Change], vessel: &Id) -> Option<f64> {
-        level_of(&self.preview(&apply_all(self.layout, changes)?)?, vessel)
+        let changed = edit::changed(self.layout, changes).ok()?;
+        level_of(&self.preview(&changed)?, vessel)
     }
 
     /// These changes solved and checked as a whole; none where that fails or enough was tried.
     pub fn solve(&self, changes: &[Change]) -> Option<Evaluation> {
         spend(&self.solutions)?;
-        let changed = apply_all(self.layout, changes)?;
+        let changed = edit::changed(self.layout, changes).ok()?;
         let states = [State::Rest, State::Running];
         let solved = evaluate(&changed, self.catalogue, &states);
         solved.unsolved.is_empty().then_some(solved)

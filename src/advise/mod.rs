@@ -5,7 +5,6 @@
 //!
 //! Invariant: changes no layout of the caller's; never fails; does a bounded amount of work.
 
-mod apply;
 mod bench;
 mod direct;
 mod drain;
@@ -21,7 +20,6 @@ use crate::catalogue::Catalogue;
 use crate::evaluate::Evaluation;
 use crate::finding::{Code, Cure, Finding, Piece, Sentence, State};
 use crate::layout::Layout;
-pub use apply::apply;
 use bench::Bench;
 
 /// Most findings that cures are searched for, worst first.

@@ -17,6 +17,8 @@ mod lower;
 
 mod check;
 
+mod edit;
+
 mod advise;
 
 mod file;

@@ -1,10 +1,11 @@
 //! Small systems in code that go wrong.
 
 use crate::support::layouts::{at, pump, run, submerged, tank, upstand};
-use fallwright::advise::{apply, with_cures};
+use fallwright::advise::with_cures;
 use fallwright::catalogue::Catalogue;
+use fallwright::edit;
 use fallwright::evaluate::{Evaluation, evaluate};
-use fallwright::finding::{Code, Cure, Finding, Severity, State};
+use fallwright::finding::{Change, Code, Cure, Finding, Severity, State};
 use fallwright::layout::{Direction, Layout, Opening, Run, Turned};
 
 /// A mouth that faces down.
@@ -65,13 +66,12 @@ pub fn finding<'e>(evaluation: &'e Evaluation, code: Code, about: &str) -> Optio
 /// The layout with every change of a cure made, each shifted by so much.
 pub fn changed(layout: &Layout, cure: &Cure, shift_m: f64) -> Layout {
     assert!(!cure.changes.is_empty(), "{cure:?}");
-    let mut layout = layout.clone();
-    for change in &cure.changes {
-        let mut change = change.clone();
-        change.to += shift_m;
-        layout = apply(&layout, &change).unwrap();
-    }
-    layout
+    let shifted = cure.changes.iter().map(|change| Change {
+        to: change.to + shift_m,
+        ..change.clone()
+    });
+    let shifted: Vec<Change> = shifted.collect();
+    edit::changed(layout, &shifted).unwrap()
 }
 
 /// The problems of a layout.

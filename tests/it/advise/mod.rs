@@ -1,6 +1,5 @@
 //! Cures: what they change, that they work, and that a little less does not.
 
-mod apply;
 mod crests;
-mod layouts;
+pub mod layouts;
 mod others;

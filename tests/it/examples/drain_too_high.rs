@@ -1,8 +1,9 @@
 //! A bed floods because a drain further down sits a hand too high.
 
 use super::{checked, example, exit_code, run, running, solved, vessel};
-use fallwright::advise::{apply, with_cures};
+use fallwright::advise::with_cures;
 use fallwright::catalogue::Catalogue;
+use fallwright::edit::changed;
 use fallwright::finding::{Change, Code, Finding, Severity, State};
 use fallwright::layout::{Id, Layout, Opening};
 use fallwright::units::Quantity;
@@ -52,7 +53,7 @@ fn it_is_the_glasshouse_but_for_one_crest() {
         to: *crest_m(wrong),
         quantity: Quantity::Height,
     };
-    assert_eq!(apply(&made, &raised).as_ref(), Some(wrong));
+    assert_eq!(changed(&made, &[raised]).as_ref(), Ok(wrong));
 }
 
 #[test]
@@ -100,12 +101,12 @@ fn lowering_the_crest_by_the_figure_told_cures_it_and_by_2_mm_less_does_not() {
     let told = cure();
     assert_eq!((&told.part, told.from), (&"step-3".into(), *crest_m(wrong)));
     assert!(told.to < told.from);
-    let cured = apply(wrong, &told).expect("a crest");
+    let cured = changed(wrong, std::slice::from_ref(&told)).expect("a crest");
     assert_eq!(exit_code(&solved(&cured)), 0);
     let short = Change {
         to: told.to + 0.002,
         ..told
     };
-    let short = apply(wrong, &short).expect("a crest");
+    let short = changed(wrong, &[short]).expect("a crest");
     assert_eq!(exit_code(&solved(&short)), 1);
 }

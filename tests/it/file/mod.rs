@@ -1,11 +1,11 @@
 //! Layout files and what makes a layout impossible.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod any_layout;
+pub mod any_layout;
 mod broken;
 mod disk;
 mod docs;
-mod everything;
+pub mod everything;
 mod faults;
 mod hostile;
 mod locating;

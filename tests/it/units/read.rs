@@ -4,7 +4,10 @@ use fallwright::units::{Quantity, UnitSystem, read, write};
 
 fn near(text: &str, quantity: Quantity, system: UnitSystem, si: f64) {
     let value = read(quantity, text, system).unwrap_or_else(|error| panic!("{text}: {error}"));
-    assert!((value - si).abs() < 1e-9 * si.abs().max(1.0), "{text} reads {value}, not {si}");
+    assert!(
+        (value - si).abs() < 1e-9 * si.abs().max(1.0),
+        "{text} reads {value}, not {si}"
+    );
 }
 
 #[test]
@@ -32,7 +35,12 @@ fn heights_are_read_as_people_say_them() {
 fn other_quantities_are_read_with_their_units() {
     near("12", Quantity::Flow, UnitSystem::Metric, 12.0 / 3600.0);
     near("30 L/min", Quantity::Flow, UnitSystem::Us, 0.0005);
-    near("50 gpm", Quantity::Flow, UnitSystem::Metric, 50.0 * 0.003_785_411_784 / 60.0);
+    near(
+        "50 gpm",
+        Quantity::Flow,
+        UnitSystem::Metric,
+        50.0 * 0.003_785_411_784 / 60.0,
+    );
     near("64.4", Quantity::Temperature, UnitSystem::Us, 18.0);
     near("18 °C", Quantity::Temperature, UnitSystem::Us, 18.0);
     near("50 %", Quantity::Ratio, UnitSystem::Metric, 0.5);
@@ -42,16 +50,34 @@ fn other_quantities_are_read_with_their_units() {
 
 #[test]
 fn what_cannot_be_read_is_refused_with_an_example() {
-    for text in ["", "abc", "12 apples", "1 200", "1e9", "1/0", "--5", "5 m 3", "NaN", "inf", "1 m 2 ft"] {
+    for text in [
+        "",
+        "abc",
+        "12 apples",
+        "1 200",
+        "1e9",
+        "1/0",
+        "--5",
+        "5 m 3",
+        "NaN",
+        "inf",
+        "1 m 2 ft",
+    ] {
         let refused = read(Quantity::Height, text, UnitSystem::Metric);
-        assert!(refused.as_ref().is_err_and(|why| why.contains("1215")), "{text}: {refused:?}");
+        assert!(
+            refused.as_ref().is_err_and(|why| why.contains("1215")),
+            "{text}: {refused:?}"
+        );
     }
 }
 
 #[test]
 fn a_comma_that_may_stand_between_thousands_is_asked_about() {
     let refused = read(Quantity::Height, "1,215", UnitSystem::Metric).unwrap_err();
-    assert_eq!(refused, "1,215 can be read in two ways: type 1215 or 1.215.");
+    assert_eq!(
+        refused,
+        "1,215 can be read in two ways: type 1215 or 1.215."
+    );
     near("1,5 m", Quantity::Height, UnitSystem::Metric, 1.5);
 }
 
@@ -63,7 +89,10 @@ fn prop_what_is_written_reads_back() {
             let text = write(Quantity::Height, metres, system);
             let back = read(Quantity::Height, &text, system).unwrap();
             // To the millimetre or the sixteenth of an inch that was written.
-            assert!((back - metres).abs() < 0.000_81, "{text} of {metres} reads {back}");
+            assert!(
+                (back - metres).abs() < 0.000_81,
+                "{text} of {metres} reads {back}"
+            );
         }
     }
 }

@@ -1,0 +1,148 @@
+//! One number of a part, found by the path that the file format gives it.
+
+use super::{EditError, Part, Settings};
+use crate::layout::{Id, Layout};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::{Number, Value};
+
+/// A number set, or left out where it may be.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum To {
+    Set(f64),
+    Clear,
+}
+
+/// Why a number is not put.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Refused {
+    NotANumber,
+    NoSuchField,
+    NotWhole,
+    Needed,
+}
+
+/// The part with this id as it stands, its place, and the same part with one number put.
+///
+/// The path is dotted from the part as in a file: `from.opening.upstand.crest_m`, `valves.0.opening`;
+/// for the id of a pump it is dotted from the pump. A number that may be left out counts as there.
+pub(super) fn in_part(
+    layout: &Layout,
+    id: &Id,
+    field: &str,
+    to: To,
+) -> Result<(usize, Part, Part), EditError> {
+    let (place, before) = Part::find(layout, id).ok_or_else(|| no_part(id))?;
+    let path = path_in(&before, id, field);
+    let after = match &before {
+        Part::Vessel(part) => put(part.as_ref(), &path, to).map(Part::from),
+        Part::Joint(part) => put(part, &path, to).map(Part::from),
+        Part::Fixed(part) => put(part, &path, to).map(Part::from),
+        Part::Run(part) => put(part.as_ref(), &path, to).map(Part::from),
+    };
+    let after = after.map_err(|refused| refused.error(field).part(id))?;
+    Ok((place, before, after))
+}
+
+/// The settings with one number put; the path is dotted from the layout: `limits.freeboard_m`.
+pub(super) fn in_settings(settings: &Settings, field: &str, to: To) -> Result<Settings, EditError> {
+    put(settings, field, to).map_err(|refused| refused.error(field))
+}
+
+fn path_in(part: &Part, id: &Id, field: &str) -> String {
+    match part {
+        Part::Run(run) if run.id != *id => format!("pump.{field}"),
+        _ => field.to_owned(),
+    }
+}
+
+pub(super) fn no_part(id: &Id) -> EditError {
+    EditError::new(
+        "there is no such part in the layout",
+        "choose a part that is there",
+    )
+    .part(id)
+}
+
+impl Refused {
+    fn error(self, field: &str) -> EditError {
+        match self {
+            Refused::NotANumber => {
+                EditError::new("this is not a finite number", "give a plain number")
+            }
+            Refused::NoSuchField => EditError::new(
+                format!("there is no number `{field}` here"),
+                "choose a number that this part has",
+            ),
+            Refused::NotWhole => EditError::new(
+                format!("`{field}` is a count"),
+                "give a whole number from 0 upwards",
+            ),
+            Refused::Needed => EditError::new(
+                format!("`{field}` is never left out"),
+                "give it another number instead",
+            ),
+        }
+    }
+}
+
+fn put<T: Serialize + DeserializeOwned>(whole: &T, field: &str, to: To) -> Result<T, Refused> {
+    let mut value = serde_json::to_value(whole).map_err(|_| Refused::NoSuchField)?;
+    match to {
+        To::Set(number) => set(&mut value, field, number)?,
+        To::Clear => return clear(value, field),
+    }
+    serde_json::from_value(value).map_err(|_| Refused::NoSuchField)
+}
+
+fn set(value: &mut Value, field: &str, to: f64) -> Result<(), Refused> {
+    let number = Number::from_f64(to).ok_or(Refused::NotANumber)?;
+    let leaf = leaf(value, field)?;
+    let counts = leaf.is_u64();
+    *leaf = Value::Number(if counts { count(to)? } else { number });
+    Ok(())
+}
+
+/// A whole number, as counts are kept.
+fn count(to: f64) -> Result<Number, Refused> {
+    if to.fract() != 0.0 || !(0.0..=f64::from(u32::MAX)).contains(&to) {
+        return Err(Refused::NotWhole);
+    }
+    // Whole and in range: nothing is lost.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let whole = to as u32;
+    Ok(Number::from(whole))
+}
+
+/// Leaves a number out; refused where it is always there.
+fn clear<T: Serialize + DeserializeOwned>(mut value: Value, field: &str) -> Result<T, Refused> {
+    // Any number will do to see whether the field holds one: ranges are not looked at here.
+    set(&mut value, field, 1.0)?;
+    serde_json::from_value::<T>(value.clone()).map_err(|_| Refused::NoSuchField)?;
+    *leaf(&mut value, field)? = Value::Null;
+    serde_json::from_value(value).map_err(|_| Refused::Needed)
+}
+
+/// Where a dotted path leads: a number, or a field that is left out.
+fn leaf<'v>(value: &'v mut Value, field: &str) -> Result<&'v mut Value, Refused> {
+    let (way, last) = field.rsplit_once('.').unwrap_or(("", field));
+    let mut at = Some(value);
+    for step in way.split('.').filter(|step| !step.is_empty()) {
+        at = match at {
+            Some(Value::Object(fields)) => fields.get_mut(step),
+            Some(Value::Array(rows)) => row(rows, step),
+            _ => None,
+        };
+    }
+    let leaf = match at {
+        Some(Value::Object(fields)) => Some(fields.entry(last).or_insert(Value::Null)),
+        Some(Value::Array(rows)) => row(rows, last),
+        _ => None,
+    };
+    leaf.filter(|leaf| leaf.is_number() || leaf.is_null())
+        .ok_or(Refused::NoSuchField)
+}
+
+fn row<'v>(rows: &'v mut [Value], step: &str) -> Option<&'v mut Value> {
+    rows.get_mut(step.parse::<usize>().ok()?)
+}

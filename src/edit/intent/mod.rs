@@ -1,0 +1,35 @@
+//! What a person means to do, each as a small function that builds an edit.
+//!
+//! Every one of them tries the edit on the layout, so that what it gives can be made there.
+
+pub(super) mod changes;
+pub(super) mod crest;
+pub(super) mod name;
+pub(super) mod number;
+pub(super) mod pipe;
+pub(super) mod replace;
+pub(super) mod setting;
+pub(super) mod valve;
+
+use super::{Edit, EditError, Part, Step};
+use crate::finding::{Piece, Sentence};
+use crate::layout::Layout;
+
+/// The edit that changes one part from `before` to `after`.
+fn one_part(
+    layout: &Layout,
+    place: usize,
+    (before, after): (Part, Part),
+    name: Vec<Piece>,
+) -> Result<Edit, EditError> {
+    let step = Step::Part {
+        place,
+        before: Some(before),
+        after: Some(after),
+    };
+    let edit = Edit {
+        name: Sentence(name),
+        steps: vec![step],
+    };
+    edit.tried_on(layout)
+}

@@ -1,0 +1,44 @@
+//! How far a valve is open.
+
+use super::number::named_number;
+use crate::edit::{Edit, EditError};
+use crate::finding::Piece;
+use crate::layout::{Id, Layout};
+use crate::units::Quantity;
+
+/// Opens or shuts a valve of a run: `index` counts its valves from 0, `opening` is 0 shut to 1 fully open.
+///
+/// # Errors
+/// No such run, no such valve in it, or an opening under 0 or over 1.
+pub fn valve(layout: &Layout, run: &Id, index: usize, opening: f64) -> Result<Edit, EditError> {
+    let valves = layout.run(run).map_or(0, |run| run.valves.len());
+    if index >= valves {
+        let what = "the run has no such valve";
+        return Err(EditError::new(what, "choose a valve that is there").part(run));
+    }
+    let which = match valves {
+        1 => "the valve of ".to_owned(),
+        _ => format!("valve {} of ", index + 1),
+    };
+    let (before, after) = words(opening);
+    let mut name: Vec<Piece> = vec![format!("{before}{which}").into(), run.into()];
+    name.extend(after);
+    named_number(
+        layout,
+        run,
+        (&format!("valves.{index}.opening"), opening),
+        name,
+    )
+}
+
+/// What stands before and after the valve in the name.
+fn words(opening: f64) -> (&'static str, Vec<Piece>) {
+    if opening == 0.0 {
+        ("Shut ", Vec::new())
+    } else if opening == 1.0 {
+        ("Open ", vec![" fully".into()])
+    } else {
+        let share = Piece::Number(Quantity::Ratio, opening);
+        ("Set ", vec![" to ".into(), share, " of fully open".into()])
+    }
+}

@@ -1,0 +1,46 @@
+//! One door for change: edits that know how they are taken back, and the intents that build them.
+//!
+//! An intent (`crest`, `rename`, `pipe`) looks at a layout and gives an [`Edit`]; the edit makes another
+//! layout of it. A [`History`] keeps what was done.
+//!
+//! Invariant: knows no window, no file, no thread and no result; makes no layout that could not be
+//! opened again.
+
+mod apply;
+mod between;
+mod error;
+mod field;
+mod history;
+mod intent;
+mod part;
+mod settings;
+mod step;
+mod words;
+
+pub use error::EditError;
+pub use history::{History, MOST_STEPS};
+pub use intent::changes::{changed, changes};
+pub use intent::crest::crest;
+pub use intent::name::{rename, title};
+pub use intent::number::{clear, number};
+pub use intent::pipe::pipe;
+pub use intent::replace::replace;
+pub use intent::setting::{friction, setting, units};
+pub use intent::valve::valve;
+pub use part::Part;
+pub use settings::Settings;
+pub use step::Step;
+
+use crate::finding::Sentence;
+
+/// One change of a layout, with a name that a person can read.
+///
+/// The name may point at a part that the edit takes away: read it with the layout in which the part
+/// still stands, or put the part's name in as words.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Edit {
+    /// What it does, as an order without a full stop: “Set the crest of … to …”.
+    pub name: Sentence,
+    /// What is changed, made one after the other.
+    pub steps: Vec<Step>,
+}

@@ -1,0 +1,68 @@
+//! What holds for the whole layout, taken as one thing.
+
+use crate::layout::{Coefficients, Friction, Layout, Limits, WaterSettings};
+use crate::units::UnitSystem;
+use serde::{Deserialize, Serialize};
+
+/// Everything of a layout but its parts.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Settings {
+    /// What the drawing is called.
+    pub title: String,
+    /// The units shown to the reader.
+    pub units: UnitSystem,
+    /// The water.
+    pub water: WaterSettings,
+    /// The friction law.
+    pub friction: Friction,
+    /// Coefficients of openings and rims.
+    pub coefficients: Coefficients,
+    /// The limits that the check holds the layout to.
+    pub limits: Limits,
+}
+
+impl Settings {
+    /// Those of a layout.
+    pub fn of(layout: &Layout) -> Settings {
+        // Taken apart by name, so that a field added to the layout cannot be forgotten here.
+        let Layout {
+            title,
+            units,
+            water,
+            friction,
+            coefficients,
+            limits,
+            vessels: _,
+            joints: _,
+            fixed: _,
+            runs: _,
+        } = layout;
+        Settings {
+            title: title.clone(),
+            units: *units,
+            water: *water,
+            friction: *friction,
+            coefficients: *coefficients,
+            limits: *limits,
+        }
+    }
+
+    /// Gives them to a layout.
+    pub(super) fn put(&self, layout: &mut Layout) {
+        let Settings {
+            title,
+            units,
+            water,
+            friction,
+            coefficients,
+            limits,
+        } = self;
+        layout.title.clone_from(title);
+        layout.units = *units;
+        layout.water = *water;
+        layout.friction = *friction;
+        layout.coefficients = *coefficients;
+        layout.limits = *limits;
+    }
+}

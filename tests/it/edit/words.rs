@@ -1,0 +1,116 @@
+//! Every number of a layout has a name that a person can read.
+
+use crate::file::everything::everything;
+use fallwright::edit::{Edit, EditError, number, setting};
+use fallwright::layout::Layout;
+use fallwright::units::{Quantity, UnitSystem};
+use serde_json::Value;
+
+/// The dotted path of every number in `value`.
+fn paths(value: &Value, before: &str, found: &mut Vec<String>) {
+    let under = |step: &str| match before {
+        "" => step.to_owned(),
+        _ => format!("{before}.{step}"),
+    };
+    match value {
+        Value::Number(_) => found.push(before.to_owned()),
+        Value::Object(fields) => {
+            for (key, inner) in fields {
+                paths(inner, &under(key), found);
+            }
+        }
+        Value::Array(rows) => {
+            for (row, inner) in rows.iter().enumerate() {
+                paths(inner, &under(&row.to_string()), found);
+            }
+        }
+        _ => {}
+    }
+}
+
+fn all(value: impl serde::Serialize) -> Vec<String> {
+    let mut found = Vec::new();
+    paths(&serde_json::to_value(value).unwrap(), "", &mut found);
+    found
+}
+
+/// The edit that sets a number to what it is, and its name.
+fn check(layout: &Layout, field: &str, edit: Result<Edit, EditError>) -> String {
+    let edit = edit.unwrap_or_else(|error| panic!("{field}: {error}"));
+    let name = edit.name.read(&|id| id.to_string(), UnitSystem::Metric);
+    assert!(
+        name.starts_with("Set the ") || name.contains("Hazen"),
+        "{name}"
+    );
+    assert!(!name.contains(['_', '.', '`']), "{field}: {name}");
+    assert_eq!(edit.apply(layout).as_ref(), Ok(layout), "{field}");
+    assert!(edit.changes_nothing(), "{field}");
+    name
+}
+
+fn value_at(value: &Value, field: &str) -> f64 {
+    let pointer = format!("/{}", field.replace('.', "/"));
+    value.pointer(&pointer).unwrap().as_f64().unwrap()
+}
+
+#[test]
+fn every_number_can_be_set_and_reads_well() {
+    let layout = everything();
+    let ratio = Quantity::Power;
+    let mut count = 0;
+    let vessels = layout
+        .vessels
+        .iter()
+        .map(|part| (&part.id, serde_json::to_value(part)));
+    let joints = layout
+        .joints
+        .iter()
+        .map(|part| (&part.id, serde_json::to_value(part)));
+    let fixed = layout
+        .fixed
+        .iter()
+        .map(|part| (&part.id, serde_json::to_value(part)));
+    let runs = layout
+        .runs
+        .iter()
+        .map(|part| (&part.id, serde_json::to_value(part)));
+    for (id, value) in vessels.chain(joints).chain(fixed).chain(runs) {
+        let value = value.unwrap();
+        for field in all(&value) {
+            let to = value_at(&value, &field);
+            let edit = number(&layout, id, &field, to, ratio).map(|mut edit| {
+                // The number itself may have a point in it.
+                edit.name.0.truncate(2);
+                edit
+            });
+            check(&layout, &field, edit);
+            count += 1;
+        }
+    }
+    assert!(count > 150, "{count}");
+}
+
+#[test]
+fn every_setting_can_be_set_and_reads_well() {
+    let layout = everything();
+    let value = serde_json::to_value(&layout).unwrap();
+    let groups = ["water.", "coefficients.", "limits."];
+    let fields = all(&layout);
+    let fields = fields
+        .iter()
+        .filter(|field| groups.iter().any(|group| field.starts_with(group)));
+    let mut names = std::collections::BTreeSet::new();
+    for field in fields {
+        let edit = setting(&layout, field, value_at(&value, field), Quantity::Ratio);
+        let edit = edit.map(|mut edit| {
+            edit.name.0.truncate(1);
+            edit
+        });
+        assert!(
+            names.insert(check(&layout, field, edit)),
+            "{field}: two of one name"
+        );
+    }
+    assert_eq!(names.len(), 19);
+    assert!(names.contains("Set the temperature of the water to "));
+}
