@@ -77,7 +77,12 @@ enum Held {
     /// Pressed, not yet moved.
     Pressed { from: Point, on: Option<Pick> },
     /// A crest on its way.
-    Crest { pick: Pick, from: Point, start_m: f64, to_m: f64 },
+    Crest {
+        pick: Pick,
+        from: Point,
+        start_m: f64,
+        to_m: f64,
+    },
     /// The page.
     Page { last: Point },
     /// Dropped with the button still down: nothing happens until it is let go.
@@ -155,9 +160,12 @@ impl Hand {
                 None
             }
             Held::Pressed { from, on } => self.starts(from, on, point, ground),
-            Held::Crest { pick, from, start_m, .. } => {
-                self.crest(pick, (from, start_m), point, ground)
-            }
+            Held::Crest {
+                pick,
+                from,
+                start_m,
+                ..
+            } => self.crest(pick, (from, start_m), point, ground),
             Held::Page { last } => {
                 self.look.pan(point.x - last.x, point.y - last.y);
                 self.held = Held::Page { last: point };
@@ -224,7 +232,12 @@ impl Hand {
                 self.selected = on;
                 None
             }
-            Held::Crest { pick, to_m, start_m, .. } if to_m == start_m => {
+            Held::Crest {
+                pick,
+                to_m,
+                start_m,
+                ..
+            } if to_m == start_m => {
                 self.selected = Some(pick);
                 Some(Request::Drop)
             }
@@ -269,12 +282,7 @@ impl Hand {
     }
 }
 
-fn set(
-    layout: &Layout,
-    pick: &Pick,
-    to_m: f64,
-    request: fn(Edit) -> Request,
-) -> Option<Request> {
+fn set(layout: &Layout, pick: &Pick, to_m: f64, request: fn(Edit) -> Request) -> Option<Request> {
     let Pick::Crest { run, end } = pick else {
         return None;
     };

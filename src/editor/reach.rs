@@ -41,7 +41,11 @@ pub fn candidates_m(layout: &Layout, pick: &Pick) -> Vec<f64> {
     let Some(at) = layout.run(run).map(|run| &run.end(*end).at) else {
         return Vec::new();
     };
-    let mut found: Vec<f64> = layout.vessel(at).map(|vessel| vessel.rim_m).into_iter().collect();
+    let mut found: Vec<f64> = layout
+        .vessel(at)
+        .map(|vessel| vessel.rim_m)
+        .into_iter()
+        .collect();
     for other in &layout.runs {
         for which in RunEnd::BOTH {
             let itself = other.id == *run && which == *end;

@@ -130,7 +130,9 @@ impl App {
         let shown = self.session.shown();
         let state = match shown.levels {
             crate::session::Freshness::Solved => "The levels are solved.",
-            crate::session::Freshness::Preview => "The levels are a preview; the whole way is being solved.",
+            crate::session::Freshness::Preview => {
+                "The levels are a preview; the whole way is being solved."
+            }
             crate::session::Freshness::Stale => "The levels are of the drawing before; solving.",
         };
         format!("{state} {scale}")
@@ -153,8 +155,8 @@ impl App {
             self.hand.forget_missing(self.session.layout());
         }
         let dropped = ctx.input(|input| {
-            let mut files = input.raw.dropped_files.iter();
-            files.find_map(|file| file.path.clone())
+            let first = input.raw.dropped_files.first();
+            first.map(|file| file.path().to_path_buf())
         });
         if let Some(path) = dropped {
             self.leave_for(ctx, Next::Open(path));

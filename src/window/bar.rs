@@ -153,8 +153,14 @@ fn title(ui: &mut Ui, session: &Session) {
 fn states(ui: &mut Ui, shown: State, wants: &mut Vec<Want>) {
     for state in STATES.into_iter().rev() {
         let (words, tip) = match state {
-            State::Rest => ("At rest", "The levels with the pump off, once the water is still"),
-            _ => ("Running", "The levels with the pump on, once they are steady"),
+            State::Rest => (
+                "At rest",
+                "The levels with the pump off, once the water is still",
+            ),
+            _ => (
+                "Running",
+                "The levels with the pump on, once they are steady",
+            ),
         };
         let response = ui.selectable_label(state == shown, words);
         if response.on_hover_text(tip).clicked() {
@@ -164,7 +170,10 @@ fn states(ui: &mut Ui, shown: State, wants: &mut Vec<Want>) {
 }
 
 fn units(ui: &mut Ui, units: UnitSystem, wants: &mut Vec<Want>) {
-    let both = [(Command::Us, UnitSystem::Us), (Command::Metric, UnitSystem::Metric)];
+    let both = [
+        (Command::Us, UnitSystem::Us),
+        (Command::Metric, UnitSystem::Metric),
+    ];
     for (command, system) in both {
         let response = ui.selectable_label(units == system, command.text());
         if response.on_hover_text(command.tip()).clicked() && units != system {

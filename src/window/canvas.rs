@@ -34,8 +34,7 @@ pub fn show(
     hand: &mut Hand,
     (session, state): (&mut Session, State),
 ) -> Vec<Want> {
-    let (response, painter) =
-        ui.allocate_painter(ui.available_size(), Sense::CLICK | Sense::DRAG);
+    let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::CLICK | Sense::DRAG);
     let origin = response.rect.min;
     let page = Page {
         left: 0.0,
@@ -93,7 +92,8 @@ fn bounds_of(kept: &mut Option<(Arc<Layout>, Bounds)>, layout: &Arc<Layout>) -> 
     if !fits {
         *kept = None;
     }
-    kept.get_or_insert_with(|| (layout.clone(), Plan::of(layout).bounds())).1
+    kept.get_or_insert_with(|| (layout.clone(), Plan::of(layout).bounds()))
+        .1
 }
 
 /// The report of the state that is looked at, and how far it can be trusted.
@@ -189,7 +189,10 @@ fn keys(ui: &Ui, hand: &Hand) -> Vec<Event> {
             if !crest {
                 break;
             }
-            for (modifiers, step) in [(Modifiers::SHIFT, Step::Coarse), (Modifiers::NONE, Step::Fine)] {
+            for (modifiers, step) in [
+                (Modifiers::SHIFT, Step::Coarse),
+                (Modifiers::NONE, Step::Fine),
+            ] {
                 let count = input.count_and_consume_key(modifiers, key);
                 let steps = sign * i32::try_from(count).unwrap_or(0);
                 if steps != 0 {
@@ -268,13 +271,7 @@ fn describe(_ui: &Ui, response: &Response, shown: &Shown<'_>, state: State) {
 }
 
 /// Tells a screen reader of every part that is seen, and takes in what it asks for.
-fn tell(
-    ui: &mut Ui,
-    response: &Response,
-    drawn: &Section,
-    layout: &Layout,
-    wants: &mut Vec<Want>,
-) {
+fn tell(ui: &mut Ui, response: &Response, drawn: &Section, layout: &Layout, wants: &mut Vec<Want>) {
     let page = Page {
         left: 0.0,
         top: 0.0,

@@ -99,7 +99,9 @@ impl Command {
             Command::Fit => "Fits the whole layout into the drawing",
             Command::Larger => "Enlarges the drawing",
             Command::Smaller => "Makes the drawing smaller",
-            Command::NextCrest => "Selects the next crest, invert or lip; the arrow keys then set its height",
+            Command::NextCrest => {
+                "Selects the next crest, invert or lip; the arrow keys then set its height"
+            }
             Command::CrestBefore => "Selects the crest, invert or lip before",
             Command::Metric => "Shows millimetres, litres and m³/h",
             Command::Us => "Shows feet and inches, US gallons and gallons a minute",
@@ -141,7 +143,9 @@ impl Command {
         // A key with Shift is asked for first: without it the same key would answer too.
         keyed.sort_by_key(|(_, key)| std::cmp::Reverse(weight(key.modifiers)));
         ctx.input_mut(|input| {
-            let found = keyed.into_iter().find(|(_, key)| input.consume_shortcut(key));
+            let found = keyed
+                .into_iter()
+                .find(|(_, key)| input.consume_shortcut(key));
             found.map(|(command, _)| command)
         })
     }

@@ -131,5 +131,7 @@ fn buttons(ui: &mut Ui, choices: &[(&str, Answer)]) -> Option<Answer> {
         }
     });
     let entered = ui.input(|input| input.key_pressed(egui::Key::Enter));
-    answer.or(entered.then(|| choices.first().map(|first| first.1)).flatten())
+    answer.or(entered
+        .then(|| choices.first().map(|first| first.1))
+        .flatten())
 }

@@ -44,7 +44,12 @@ fn head(ui: &mut Ui, shown: &Shown<'_>) {
 }
 
 fn count(findings: &[Finding]) -> String {
-    let of = |severity: Severity| findings.iter().filter(|one| one.severity == severity).count();
+    let of = |severity: Severity| {
+        findings
+            .iter()
+            .filter(|one| one.severity == severity)
+            .count()
+    };
     let words = |count: usize, one: &str| match count {
         0 => None,
         1 => Some(format!("1 {one}")),
@@ -76,7 +81,12 @@ fn unsolved(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
     });
 }
 
-fn one(ui: &mut Ui, (layout, shown): (&Layout, &Shown<'_>), finding: &Finding, wants: &mut Vec<Want>) {
+fn one(
+    ui: &mut Ui,
+    (layout, shown): (&Layout, &Shown<'_>),
+    finding: &Finding,
+    wants: &mut Vec<Want>,
+) {
     let name = |id: &Id| shown.layout.name_of(id).to_owned();
     let words = finding.text.read(&name, shown.layout.units);
     let words = if words.contains(finding.state.title()) {
@@ -106,7 +116,12 @@ fn one(ui: &mut Ui, (layout, shown): (&Layout, &Shown<'_>), finding: &Finding, w
 }
 
 /// A cure: its words, and where it can be made by itself, two buttons.
-fn cure_row(ui: &mut Ui, (layout, shown): (&Layout, &Shown<'_>), cure: &Cure, wants: &mut Vec<Want>) {
+fn cure_row(
+    ui: &mut Ui,
+    (layout, shown): (&Layout, &Shown<'_>),
+    cure: &Cure,
+    wants: &mut Vec<Want>,
+) {
     let name = |id: &Id| shown.layout.name_of(id).to_owned();
     let words = cure.text.read(&name, shown.layout.units);
     ui.horizontal(|ui| {
@@ -121,12 +136,15 @@ fn buttons(ui: &mut Ui, layout: &Layout, (cure, words): (&Cure, &str), wants: &m
     let button = |ui: &mut Ui, short: &str, tip: &str| {
         let response = ui.button(short).on_hover_text(tip);
         let name = format!("{short}: {words}");
-        response.widget_info(|| {
-            egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, &name)
-        });
+        response
+            .widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, &name));
         response.clicked()
     };
-    let preview = button(ui, "Preview", "Shows the levels as if this were done; Escape drops it");
+    let preview = button(
+        ui,
+        "Preview",
+        "Shows the levels as if this were done; Escape drops it",
+    );
     let apply = button(ui, "Apply", "Does this, as one step that can be undone");
     if !preview && !apply {
         return;
@@ -189,7 +207,11 @@ fn mark(ui: &mut Ui, severity: Severity) {
     let painter = ui.painter();
     match severity {
         Severity::Problem => {
-            painter.add(egui::Shape::convex_polygon(triangle, color, egui::Stroke::NONE));
+            painter.add(egui::Shape::convex_polygon(
+                triangle,
+                color,
+                egui::Stroke::NONE,
+            ));
         }
         Severity::Warning => {
             let edge = egui::Stroke::new(1.8, color);

@@ -111,7 +111,11 @@ impl App {
     }
 
     fn find(&mut self, pick: Pick) {
-        let target = self.canvas.targets.iter().find(|target| target.pick == pick);
+        let target = self
+            .canvas
+            .targets
+            .iter()
+            .find(|target| target.pick == pick);
         if let Some(target) = target {
             self.hand.look.bring(target.reach.bounds());
         }
@@ -275,7 +279,13 @@ fn file_name(title: &str) -> String {
     let plain: String = title
         .to_lowercase()
         .chars()
-        .map(|letter| if letter.is_alphanumeric() { letter } else { '-' })
+        .map(|letter| {
+            if letter.is_alphanumeric() {
+                letter
+            } else {
+                '-'
+            }
+        })
         .collect();
     let parts: Vec<&str> = plain.split('-').filter(|part| !part.is_empty()).collect();
     let name: String = parts.join("-").chars().take(60).collect();

@@ -90,7 +90,8 @@ impl Brush<'_> {
         let plain = egui::Stroke::new(width, color);
         match stroke.dash {
             Dash::Solid => {
-                self.painter.add(PathShape::line(points, PathStroke::from(plain)));
+                self.painter
+                    .add(PathShape::line(points, PathStroke::from(plain)));
             }
             Dash::Dashed => {
                 self.painter

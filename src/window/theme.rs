@@ -3,7 +3,9 @@
 use crate::draw::shape::{Ink, Weight};
 use crate::draw::text::font;
 use crate::draw::theme::{Colour, Theme, colour};
-use egui::{Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Stroke, TextStyle};
+use egui::{
+    Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Stroke, TextStyle,
+};
 use std::sync::Arc;
 
 /// The family of strong letters.
@@ -49,9 +51,15 @@ fn fonts() -> FontDefinitions {
         fonts.font_data.insert(name.to_owned(), data);
     }
     let chain = |first: &str| vec![first.to_owned()];
-    fonts.families.insert(FontFamily::Proportional, chain("regular"));
-    fonts.families.insert(FontFamily::Monospace, chain("regular"));
-    fonts.families.insert(FontFamily::Name(STRONG.into()), chain(STRONG));
+    fonts
+        .families
+        .insert(FontFamily::Proportional, chain("regular"));
+    fonts
+        .families
+        .insert(FontFamily::Monospace, chain("regular"));
+    fonts
+        .families
+        .insert(FontFamily::Name(STRONG.into()), chain(STRONG));
     fonts
 }
 
@@ -118,9 +126,17 @@ fn visuals(theme: egui::Theme) -> egui::Visuals {
     };
     let widgets = &mut visuals.widgets;
     shape(&mut widgets.noninteractive, panel, Stroke::new(1.0, line));
-    shape(&mut widgets.inactive, rest, Stroke::new(1.0, Color32::TRANSPARENT));
+    shape(
+        &mut widgets.inactive,
+        rest,
+        Stroke::new(1.0, Color32::TRANSPARENT),
+    );
     shape(&mut widgets.hovered, hover, Stroke::new(1.0, line));
-    shape(&mut widgets.active, press, Stroke::new(1.0, is(Ink::Accent)));
+    shape(
+        &mut widgets.active,
+        press,
+        Stroke::new(1.0, is(Ink::Accent)),
+    );
     shape(&mut widgets.open, hover, Stroke::new(1.0, line));
     visuals
 }

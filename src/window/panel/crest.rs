@@ -11,7 +11,12 @@ use crate::units::{self, Quantity};
 use crate::window::wants::Want;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, (id, end): (&Id, RunEnd), wants: &mut Vec<Want>) {
+pub(super) fn show(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (id, end): (&Id, RunEnd),
+    wants: &mut Vec<Want>,
+) {
     let Some(part) = facts.seen.run(id) else {
         rows::remark(ui, "This run is no longer there.");
         return;

@@ -104,7 +104,9 @@ fn typed(
 
 fn say_wrong(ui: &Ui, id: Id, why: Option<String>) {
     ui.data_mut(|data| match why {
-        Some(why) => data.insert_temp(id, why),
+        Some(why) => {
+            data.insert_temp(id, why);
+        }
         None => data.remove::<String>(id),
     });
 }
@@ -118,7 +120,7 @@ fn edit_line(ui: &mut Ui, (label, tip): (&str, &str), stands: &str) -> Typed {
         let wide = ui.available_width().clamp(60.0, 150.0);
         let edit = TextEdit::singleline(&mut text)
             .desired_width(wide)
-            .horizontal_align(egui::Align::RIGHT)
+            .align(egui::Align2::RIGHT_CENTER)
             .id_salt(("field", label));
         ui.add(edit).labelled_by(words.id).on_hover_text(tip)
     });

@@ -9,7 +9,11 @@ use crate::window::wants::Want;
 use egui::Ui;
 
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec<Want>) {
-    rows::heading(ui, facts.seen.name_of(&part.id), "Joint: runs meet without a free surface");
+    rows::heading(
+        ui,
+        facts.seen.name_of(&part.id),
+        "Joint: runs meet without a free surface",
+    );
     let rename = |name: &str| edit::rename(facts.layout, &part.id, name);
     let stands = ("Name", "What people call it", part.name.as_str());
     wants.extend(field::words(ui, facts, stands, rename));
@@ -32,5 +36,10 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
     let tip = "The level water would stand at in a tube tapped into it";
     rows::number(ui, facts, ("Grade", tip), (Quantity::Height, report.head_m));
     let tip = "Gauge pressure at its centre; negative is suction";
-    rows::number(ui, facts, ("Pressure", tip), (Quantity::Pressure, report.pressure_pa));
+    rows::number(
+        ui,
+        facts,
+        ("Pressure", tip),
+        (Quantity::Pressure, report.pressure_pa),
+    );
 }

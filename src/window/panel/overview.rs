@@ -41,9 +41,18 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
     rows::group(ui, "What the water does");
     totals(ui, facts, state);
     rows::group(ui, "What to do");
-    rows::remark(ui, "Click a vessel, a run or a pump to see its inputs and the numbers it answers with.");
-    rows::remark(ui, "Drag a crest (the round handle on a lip) up or down: every level follows.");
-    rows::remark(ui, "Turn the wheel to enlarge about the pointer, drag the paper to move it.");
+    rows::remark(
+        ui,
+        "Click a vessel, a run or a pump to see its inputs and the numbers it answers with.",
+    );
+    rows::remark(
+        ui,
+        "Drag a crest (the round handle on a lip) up or down: every level follows.",
+    );
+    rows::remark(
+        ui,
+        "Turn the wheel to enlarge about the pointer, drag the paper to move it.",
+    );
     ui.add_space(8.0);
     rows::remark(
         ui,
@@ -59,7 +68,12 @@ fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
     };
     let volume: f64 = water.vessels.iter().filter_map(|one| one.volume_m3).sum();
     let tip = "Water in all vessels";
-    rows::number(ui, facts, ("Water in vessels", tip), (Quantity::Volume, Some(volume)));
+    rows::number(
+        ui,
+        facts,
+        ("Water in vessels", tip),
+        (Quantity::Volume, Some(volume)),
+    );
     for pump in water.pumps.iter().filter(|pump| pump.on) {
         let flow = units::write(Quantity::Flow, pump.flow_m3_s, facts.units);
         let head = units::write(Quantity::Head, pump.head_m, facts.units);

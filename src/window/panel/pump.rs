@@ -1,8 +1,8 @@
 //! A pump: what it must do, and what takes the head.
 
+use super::Facts;
 use super::field::{self, Field};
 use super::rows::{self, Answer};
-use super::Facts;
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::edit;
@@ -64,16 +64,31 @@ fn duty(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     let tip = "Total dynamic head: static lift and every loss at the duty";
     rows::number(ui, facts, ("Head", tip), (head, Some(report.head_m)));
     let tip = "From the level it draws from to the level or outlet it lifts to";
-    rows::number(ui, facts, ("Static lift", tip), (head, Some(report.static_m)));
+    rows::number(
+        ui,
+        facts,
+        ("Static lift", tip),
+        (head, Some(report.static_m)),
+    );
     let tip = "Head at no flow";
-    rows::number(ui, facts, ("Shut-off head", tip), (head, Some(report.shutoff_head_m)));
+    rows::number(
+        ui,
+        facts,
+        ("Shut-off head", tip),
+        (head, Some(report.shutoff_head_m)),
+    );
     if report.power_w.is_some() {
         let tip = "Electrical power, from the efficiency given for it";
         rows::number(ui, facts, ("Power", tip), (Quantity::Power, report.power_w));
     }
     if report.npsh_available_m.is_some() {
         let tip = "Net positive suction head available at its inlet";
-        rows::number(ui, facts, ("NPSH available", tip), (head, report.npsh_available_m));
+        rows::number(
+            ui,
+            facts,
+            ("NPSH available", tip),
+            (head, report.npsh_available_m),
+        );
     }
     let tip = "Level of the vessel it draws from";
     let suction = report.suction_level_m;

@@ -23,7 +23,12 @@ pub fn group(ui: &mut Ui, words: &str) {
 }
 
 /// A label with something at the right edge.
-pub fn row<R>(ui: &mut Ui, words: &str, tip: &str, add: impl FnOnce(&mut Ui, egui::Response) -> R) -> R {
+pub fn row<R>(
+    ui: &mut Ui,
+    words: &str,
+    tip: &str,
+    add: impl FnOnce(&mut Ui, egui::Response) -> R,
+) -> R {
     ui.horizontal(|ui| {
         let soft = RichText::new(words).color(theme::ink(ui, Ink::SoftText));
         let label = ui.label(soft).on_hover_text(tip);

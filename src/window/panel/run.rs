@@ -56,44 +56,56 @@ fn pipe(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
             value: bore,
             quantity: Quantity::Bore,
         };
-        let build =
-            |to| edit::number(facts.layout, &run.id, "pipe.own.bore_m", to, Quantity::Bore);
+        let build = |to| edit::number(facts.layout, &run.id, "pipe.own.bore_m", to, Quantity::Bore);
         wants.extend(field::number(ui, facts, &field, build));
         return;
     };
     let known = catalogue.family(family);
     let mut chosen: Option<(String, String)> = None;
-    rows::row(ui, "Pipe", "Family of pipe: material, standard and wall", |ui, label| {
-        let words = known.map_or(family.as_str(), |known| known.words.as_str());
-        let wide = ui.available_width().clamp(80.0, 190.0);
-        let combo = ComboBox::from_id_salt("family").width(wide).truncate();
-        let shown = combo.selected_text(words).show_ui(ui, |ui| {
-            for other in catalogue.families() {
-                let same = other.key == *family;
-                if ui.selectable_label(same, &other.words).clicked() && !same {
-                    let size = nearest(other, run_bore(facts, run));
-                    chosen = size.map(|size| (other.key.clone(), size));
+    rows::row(
+        ui,
+        "Pipe",
+        "Family of pipe: material, standard and wall",
+        |ui, label| {
+            let words = known.map_or(family.as_str(), |known| known.words.as_str());
+            let wide = ui.available_width().clamp(80.0, 190.0);
+            let combo = ComboBox::from_id_salt("family").width(wide).truncate();
+            let shown = combo.selected_text(words).show_ui(ui, |ui| {
+                for other in catalogue.families() {
+                    let same = other.key == *family;
+                    if ui.selectable_label(same, &other.words).clicked() && !same {
+                        let size = nearest(other, run_bore(facts, run));
+                        chosen = size.map(|size| (other.key.clone(), size));
+                    }
                 }
-            }
-        });
-        named(&shown.response, label.id, &format!("Pipe: {words}"));
-    });
-    rows::row(ui, "Size", "Nominal size; the bore is that of the family", |ui, label| {
-        let combo = ComboBox::from_id_salt("size").width(110.0);
-        let shown = combo.selected_text(size).show_ui(ui, |ui| {
-            for other in known.into_iter().flat_map(|known| &known.sizes) {
-                let same = other.size == *size;
-                let bore = units::write(Quantity::Bore, other.bore_m, facts.units);
-                let words = format!("{} (bore {bore})", other.size);
-                if ui.selectable_label(same, words).clicked() && !same {
-                    chosen = Some((family.clone(), other.size.clone()));
+            });
+            named(&shown.response, label.id, &format!("Pipe: {words}"));
+        },
+    );
+    rows::row(
+        ui,
+        "Size",
+        "Nominal size; the bore is that of the family",
+        |ui, label| {
+            let combo = ComboBox::from_id_salt("size").width(110.0);
+            let shown = combo.selected_text(size).show_ui(ui, |ui| {
+                for other in known.into_iter().flat_map(|known| &known.sizes) {
+                    let same = other.size == *size;
+                    let bore = units::write(Quantity::Bore, other.bore_m, facts.units);
+                    let words = format!("{} (bore {bore})", other.size);
+                    if ui.selectable_label(same, words).clicked() && !same {
+                        chosen = Some((family.clone(), other.size.clone()));
+                    }
                 }
-            }
-        });
-        named(&shown.response, label.id, &format!("Size: {size}"));
-    });
+            });
+            named(&shown.response, label.id, &format!("Size: {size}"));
+        },
+    );
     if let Some((family, size)) = chosen {
-        wants.push(made(facts, edit::pipe(facts.layout, &run.id, &family, &size)));
+        wants.push(made(
+            facts,
+            edit::pipe(facts.layout, &run.id, &family, &size),
+        ));
     }
 }
 
@@ -218,7 +230,12 @@ pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     let length = Some(report.length_m);
     rows::number(ui, facts, ("Length", tip), (Quantity::Length, length));
     let tip = "Inside diameter";
-    rows::number(ui, facts, ("Bore", tip), (Quantity::Bore, Some(report.bore_m)));
+    rows::number(
+        ui,
+        facts,
+        ("Bore", tip),
+        (Quantity::Bore, Some(report.bore_m)),
+    );
     capacity(ui, facts, report);
 }
 
@@ -243,7 +260,10 @@ pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
         } else if times > 100.0 {
             "over 100 times".to_owned()
         } else {
-            format!("{} times", units::write(Quantity::Ratio, times, facts.units))
+            format!(
+                "{} times",
+                units::write(Quantity::Ratio, times, facts.units)
+            )
         };
         let row = Answer {
             words: "Reserve",

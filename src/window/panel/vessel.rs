@@ -1,8 +1,8 @@
 //! A vessel.
 
+use super::Facts;
 use super::field::{self, Field};
 use super::rows::{self, Answer};
-use super::Facts;
 use crate::draw::shape::Ink;
 use crate::edit;
 use crate::layout::{Role, Shape, Vessel};
@@ -103,12 +103,27 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
         rows::answer(ui, facts.trust, &row);
         let first = spill.first_spill_s;
         let tip = "How long after the start it first spills";
-        rows::number(ui, facts, ("First spills after", tip), (Quantity::Time, first));
+        rows::number(
+            ui,
+            facts,
+            ("First spills after", tip),
+            (Quantity::Time, first),
+        );
     }
     let tip = "Level minus floor";
-    rows::number(ui, facts, ("Depth", tip), (Quantity::Height, report.depth_m()));
+    rows::number(
+        ui,
+        facts,
+        ("Depth", tip),
+        (Quantity::Height, report.depth_m()),
+    );
     let tip = "Water in it, without the medium";
-    rows::number(ui, facts, ("Volume", tip), (Quantity::Volume, report.volume_m3));
+    rows::number(
+        ui,
+        facts,
+        ("Volume", tip),
+        (Quantity::Volume, report.volume_m3),
+    );
     let tip = "Everything that flows in";
     let inflow = Some(report.inflow_m3_s);
     rows::number(ui, facts, ("Inflow", tip), (Quantity::Flow, inflow));
@@ -133,8 +148,14 @@ fn level(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     };
     rows::answer(ui, facts.trust, &row);
     let (words, value) = match free {
-        Some(free) if free < 0.0 => ("Over the rim", units::write(Quantity::Height, -free, facts.units)),
-        Some(free) => ("Freeboard", units::write(Quantity::Height, free, facts.units)),
+        Some(free) if free < 0.0 => (
+            "Over the rim",
+            units::write(Quantity::Height, -free, facts.units),
+        ),
+        Some(free) => (
+            "Freeboard",
+            units::write(Quantity::Height, free, facts.units),
+        ),
         None => ("Freeboard", "none".to_owned()),
     };
     let row = Answer {
