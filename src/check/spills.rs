@@ -7,6 +7,9 @@ use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
 use crate::units::Quantity;
 
+/// Less than this would be written as 0 mm, metres.
+const HAIR_M: f64 = 0.0005;
+
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     let told = seen
         .vessels
@@ -47,13 +50,13 @@ fn spills(seen: &Seen<'_>, held: &Held<'_>, level_m: f64) -> Finding {
     let id = &held.drawn.id;
     let over_m = level_m - held.here.rim_m;
     let why = blame(seen.layout, seen.report, id, over_m);
-    let mut text = vec![
-        id.into(),
-        " spills: its level stands ".into(),
-        height(over_m),
-        " over the rim".into(),
-        when(seen.report.state).into(),
-    ];
+    let mut text: Vec<Piece> = vec![id.into(), " spills: its level stands ".into()];
+    text.push(if over_m < HAIR_M {
+        "just".into()
+    } else {
+        height(over_m)
+    });
+    text.extend([" over the rim".into(), when(seen.report.state).into()]);
     text.extend(because(seen, id, &why));
     text.push(".".into());
     text.extend(lost(held));

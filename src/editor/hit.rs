@@ -4,7 +4,7 @@
 //! the nearest wins, and of two that are as near the one in front.
 
 use crate::draw::section::{Pick, Reach, Target};
-use crate::draw::shape::{Point, Rect, pt};
+use crate::draw::shape::{Point, pt};
 
 /// The target under `point`, with `tolerance` points of help around small ones.
 pub fn at(targets: &[Target], point: Point, tolerance: f64) -> Option<&Target> {
@@ -62,11 +62,4 @@ fn off_leg(point: Point, from: Point, to: Point) -> f64 {
         0.0
     };
     point.distance(pt(from.x + dx * share, from.y + dy * share))
-}
-
-/// The targets that a rectangle of the page shows.
-pub fn seen(targets: &[Target], page: Rect) -> impl Iterator<Item = &Target> {
-    targets
-        .iter()
-        .filter(move |target| page.overlaps(target.reach.bounds()))
 }

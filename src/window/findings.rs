@@ -94,7 +94,7 @@ fn one(
     } else {
         format!("{words} ({})", finding.state.title())
     };
-    ui.horizontal(|ui| {
+    ui.horizontal_top(|ui| {
         ui.set_width(ui.available_width());
         mark(ui, finding.severity);
         ui.vertical(|ui| {
@@ -188,7 +188,7 @@ fn crest_of(layout: &Layout, id: &Id) -> Option<Pick> {
 
 /// The sign of a severity, told by its shape alone.
 fn mark(ui: &mut Ui, severity: Severity) {
-    let (rect, response) = ui.allocate_exact_size(vec2(18.0, 20.0), Sense::HOVER);
+    let (rect, response) = ui.allocate_exact_size(vec2(18.0, 17.0), Sense::HOVER);
     response.widget_info(|| {
         egui::WidgetInfo::labeled(egui::accesskit::Role::Image, true, severity.word())
     });

@@ -21,6 +21,8 @@ pub const SMALL: f32 = 11.5;
 /// Sets fonts, sizes and colours, light and dark.
 pub fn install(ctx: &egui::Context) {
     ctx.set_fonts(fonts());
+    // Where the system does not say, paper is light.
+    ctx.options_mut(|options| options.fallback_theme = egui::Theme::Light);
     ctx.all_styles_mut(|style| {
         style.text_styles = [
             (TextStyle::Small, FontId::proportional(SMALL)),

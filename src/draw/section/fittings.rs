@@ -97,7 +97,11 @@ fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     });
     let listed = pipe.run.valves.iter().any(|valve| checks(&valve.kind));
     let check = way.filter(|_| !listed).map(Sits::Check);
-    let equipment = pipe.run.equipment.iter().map(|one| Sits::Equipment(&one.name));
+    let equipment = pipe
+        .run
+        .equipment
+        .iter()
+        .map(|one| Sits::Equipment(&one.name));
     let all: Vec<Sits<'_>> = valves.chain(check).chain(equipment).collect();
     let needed: f64 = all.iter().map(room).sum();
     let length = from.distance(to);
@@ -144,7 +148,9 @@ fn valve(paper: &mut Paper<'_>, pipe: &Pipe<'_>, place: (Point, Point, Point), o
         };
         paper.add(Some(&pipe.run.id), shape);
     }
-    paper.placer.block(Rect::between(centre, centre).grown(VALVE));
+    paper
+        .placer
+        .block(Rect::between(centre, centre).grown(VALVE));
 }
 
 /// A triangle against a bar: water passes towards the bar.
@@ -173,7 +179,9 @@ fn check_valve(
         tip.moved(uy * size, -ux * size),
     ];
     paper.line(Some(&pipe.run.id), bar, Stroke::new(Ink::Line, 1.8));
-    paper.placer.block(Rect::between(centre, centre).grown(VALVE));
+    paper
+        .placer
+        .block(Rect::between(centre, centre).grown(VALVE));
 }
 
 fn equipment_box(paper: &mut Paper<'_>, pipe: &Pipe<'_>, centre: Point, name: &str) {

@@ -96,8 +96,14 @@ fn label(
 ) {
     let mut spots = labels::Spot::around(rect, 8.0);
     // Further off where it is crowded.
-    spots.extend(labels::Spot::around(Rect::between(centre, centre).grown(26.0), 8.0));
-    spots.extend(labels::Spot::around(Rect::between(centre, centre).grown(60.0), 8.0));
+    spots.extend(labels::Spot::around(
+        Rect::between(centre, centre).grown(26.0),
+        8.0,
+    ));
+    spots.extend(labels::Spot::around(
+        Rect::between(centre, centre).grown(60.0),
+        8.0,
+    ));
     let wish = Wish {
         forms: vec![vec![Line::new(words, 12.0, ink).strong()]],
         spots,
@@ -105,7 +111,15 @@ fn label(
         clear: 5.0,
     };
     if attention == Attention::None {
-        paper.wish(id, 1.0, Wish { rank: 80, clear: 2.0, ..wish });
+        paper.wish(
+            id,
+            1.0,
+            Wish {
+                rank: 80,
+                clear: 2.0,
+                ..wish
+            },
+        );
     } else {
         paper.wish_on_card(id, wish);
     }
@@ -145,4 +159,3 @@ pub fn word(opening: Option<&Opening>) -> &'static str {
         }
     }
 }
-

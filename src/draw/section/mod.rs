@@ -47,6 +47,7 @@ pub fn section(scene: &Scene<'_>) -> Section {
     vessels::draw(&mut paper);
     pipes::in_front(&mut paper);
     fittings::draw(&mut paper);
+    staff::guide(&mut paper);
     spills::draw(&mut paper);
     handles::draw(&mut paper);
     paper.set_labels();

@@ -12,11 +12,17 @@ use std::collections::HashMap;
 
 /// A label that waits for its place.
 struct Waiting {
-    wish: Wish,
+    /// Tried in this order.
+    wishes: Vec<Wish>,
     part: Option<Id>,
     strength: f64,
     carded: bool,
+    /// What it is about: a thin line leads there where the label stands far off.
+    about: Option<Point>,
 }
+
+/// From here on a label needs a line to what it is about, points.
+const FAR_OFF: f64 = 34.0;
 
 /// The page, its labels and what can be touched on it.
 pub(super) struct Paper<'s> {
@@ -117,29 +123,49 @@ impl<'s> Paper<'s> {
 
     /// A label to be placed once everything is drawn.
     pub fn wish(&mut self, part: &Id, strength: f64, wish: Wish) {
+        self.wish_one_of(part, strength, vec![wish]);
+    }
+
+    /// The same, where the first wish that can be granted is taken; the rank is that of the first.
+    pub fn wish_one_of(&mut self, part: &Id, strength: f64, wishes: Vec<Wish>) {
         self.waiting.push(Waiting {
-            wish,
+            wishes,
             part: Some(part.clone()),
             strength,
             carded: false,
+            about: None,
+        });
+    }
+
+    /// A label with a thin line to the point it is about, should it stand far off.
+    pub fn wish_with_leader(&mut self, part: &Id, strength: f64, (wish, about): (Wish, Point)) {
+        self.waiting.push(Waiting {
+            wishes: vec![wish],
+            part: Some(part.clone()),
+            strength,
+            carded: false,
+            about: Some(about),
         });
     }
 
     /// The same on a card that hides what is under it.
     pub fn wish_on_card(&mut self, part: &Id, wish: Wish) {
         self.waiting.push(Waiting {
-            wish,
+            wishes: vec![wish],
             part: Some(part.clone()),
             strength: 1.0,
             carded: true,
+            about: None,
         });
     }
 
     pub fn set_labels(&mut self) {
         let mut waiting = std::mem::take(&mut self.waiting);
-        waiting.sort_by_key(|one| std::cmp::Reverse(one.wish.rank));
+        let rank = |one: &Waiting| one.wishes.first().map_or(0, |wish| wish.rank);
+        waiting.sort_by_key(|one| std::cmp::Reverse(rank(one)));
         for one in waiting {
-            let Some(label) = self.placer.place(&one.wish) else {
+            let mut tried = one.wishes.iter();
+            let Some(label) = tried.find_map(|wish| self.placer.place(wish)) else {
                 continue;
             };
             if one.carded {
@@ -154,9 +180,30 @@ impl<'s> Paper<'s> {
                     },
                 );
             }
+            if let Some(about) = one.about {
+                self.leader(&one, label.rect, about);
+            }
             for line in label.lines {
                 self.add_faint(one.part.as_ref(), one.strength, Shape::Text(line));
             }
+        }
+    }
+
+    fn leader(&mut self, one: &Waiting, label: Rect, about: Point) {
+        let near = Point {
+            x: about.x.clamp(label.left, label.right),
+            y: about.y.clamp(label.top, label.bottom),
+        };
+        if near.distance(about) > FAR_OFF {
+            let ink = match one.wishes.first().and_then(|wish| wish.forms.first()) {
+                Some(lines) => lines.first().map_or(Ink::FaintLine, |line| line.ink),
+                None => Ink::FaintLine,
+            };
+            let leader = Shape::Line {
+                points: vec![near, about],
+                stroke: Stroke::new(ink, 0.9),
+            };
+            self.add_faint(one.part.as_ref(), one.strength * 0.7, leader);
         }
     }
 
@@ -197,7 +244,10 @@ fn boxes(scene: &Scene<'_>, page: Rect) -> Vec<Rect> {
 }
 
 fn by_id<'a, T>(list: Option<&'a Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&'a Id, &'a T> {
-    list.into_iter().flatten().map(|one| (id(one), one)).collect()
+    list.into_iter()
+        .flatten()
+        .map(|one| (id(one), one))
+        .collect()
 }
 
 /// The ink and width of an outline that is looked at.

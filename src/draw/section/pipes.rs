@@ -92,7 +92,14 @@ pub(super) fn behind(paper: &mut Paper<'_>) {
     for pipe in pipes(paper) {
         let points = outside(paper, pipe.index);
         draw(paper, &pipe, &points);
-        block(paper, &points, pipe.width);
+        // Behind a vessel a pipe is a thin broken line, and words may cross it for want of room.
+        paper.placer.avoid(&points);
+        for pair in points.windows(2) {
+            let [from, to] = *pair else { continue };
+            for (from, to) in seen(paper, from, to) {
+                block(paper, &[from, to], pipe.width);
+            }
+        }
         let target = Reach::Line {
             points: line(paper, pipe.index),
             half_width: pipe.width / 2.0 + WALL,
@@ -115,9 +122,13 @@ pub(super) fn in_front(paper: &mut Paper<'_>) {
         let [front, back] = way.inside;
         let whole = line(paper, pipe.index);
         let front = whole.get(..front).unwrap_or_default().to_vec();
-        let back = whole.get(whole.len().saturating_sub(back)..).unwrap_or_default().to_vec();
+        let back = whole
+            .get(whole.len().saturating_sub(back)..)
+            .unwrap_or_default()
+            .to_vec();
         for inside in [front, back] {
             draw(paper, pipe, &inside);
+            paper.placer.avoid(&inside);
             block(paper, &inside, pipe.width);
         }
         arrows(paper, pipe);
@@ -127,7 +138,6 @@ pub(super) fn in_front(paper: &mut Paper<'_>) {
 
 /// Words stay off a pipe.
 fn block(paper: &mut Paper<'_>, points: &[Point], width: f64) {
-    paper.placer.avoid(points);
     for pair in points.windows(2) {
         let [from, to] = *pair else { continue };
         let rect = Rect::between(from, to);
@@ -325,7 +335,11 @@ fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let system = paper.scene.units;
     let flow = units::write(Quantity::Flow, report.flow_m3_s.abs(), system);
     let speed = units::write(Quantity::Velocity, report.velocity_m_s.abs(), system);
-    let ink = if looked_at { Ink::Accent } else { Ink::SoftText };
+    let ink = if looked_at {
+        Ink::Accent
+    } else {
+        Ink::SoftText
+    };
     let words = |words: String| vec![Line::new(words, FLOW_SIZE, ink)];
     let mut forms = vec![words(flow.clone())];
     if looked_at {

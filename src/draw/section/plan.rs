@@ -65,12 +65,8 @@ impl Plan {
     /// Everything, with a margin and the ground.
     pub fn bounds(&self) -> Bounds {
         let standing = self.stand.vessels.iter().chain(&self.stand.fixed);
-        let corners = standing.flat_map(|one| {
-            [
-                at(one.left_m(), one.floor_m),
-                at(one.right_m(), one.rim_m),
-            ]
-        });
+        let corners =
+            standing.flat_map(|one| [at(one.left_m(), one.floor_m), at(one.right_m(), one.rim_m)]);
         let joints = self.stand.joints.iter().copied();
         let ways = self.ways.iter().flat_map(|way| way.line.iter().copied());
         let all: Vec<At> = corners.chain(joints).chain(ways).collect();

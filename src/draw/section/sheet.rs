@@ -59,7 +59,13 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
     }
     marks.push(words(
         (14.0, 28.0),
-        text::fit(&sheet.layout.title, TITLE_SIZE, Weight::Strong, width - 28.0).into_owned(),
+        text::fit(
+            &sheet.layout.title,
+            TITLE_SIZE,
+            Weight::Strong,
+            width - 28.0,
+        )
+        .into_owned(),
         (TITLE_SIZE, Weight::Strong, Ink::Text),
     ));
     marks.push(words(
@@ -101,7 +107,9 @@ fn note(sheet: &Sheet<'_>, view: &View) -> String {
     } else {
         "Heights and lengths have one scale.".to_owned()
     };
-    format!("{state} {scale} All results are estimates for planning; local code and licensed practice decide.")
+    format!(
+        "{state} {scale} All results are estimates for planning; local code and licensed practice decide."
+    )
 }
 
 fn move_down(shape: &mut Shape, by: f64) {

@@ -10,6 +10,10 @@ use crate::layout::{Id, Vessel};
 use crate::states::report::VesselReport;
 use crate::units::{self, Quantity};
 
+/// A level this little over the rim does not count as over it, metres: as in the check.
+const SAME_M: f64 = 1e-6;
+/// Less than this would be written as 0 mm, metres.
+const HAIR_M: f64 = 0.0005;
 /// Half the width of a mark, points.
 const MARK: f64 = 9.0;
 
@@ -31,7 +35,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
 /// The level that its flow needs stands over its rim, or no level is enough.
 fn spills(part: &Vessel, report: &VesselReport) -> bool {
     let never = part.rim_perimeter_m == Some(0.0);
-    !never && report.freeboard_m().is_none_or(|free| free < 0.0)
+    !never && report.freeboard_m().is_none_or(|free| free < -SAME_M)
 }
 
 fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselReport) {
@@ -55,7 +59,9 @@ fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselRe
 
 /// The level that the flow would need, over the rim.
 fn needed(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselReport) {
-    let Some(level_m) = report.level_m else { return };
+    let Some(level_m) = report.level_m else {
+        return;
+    };
     let half = one.half_width_m(one.rim_m);
     let ends = [-half, half].map(|half| paper.point(at(one.along_m + half, level_m)));
     let rim = paper.scene.view.y(one.rim_m);
@@ -73,6 +79,7 @@ fn words(
 ) {
     let system = paper.scene.units;
     let over = match report.freeboard_m() {
+        Some(free) if -free < HAIR_M => "spills, just over the rim".to_owned(),
         Some(free) => {
             let over = units::write(Quantity::Height, -free, system);
             format!("spills, {over} over the rim")
@@ -112,7 +119,8 @@ fn words(
         rank: 95,
         clear: 3.0,
     };
-    paper.wish(&part.id, strength, wish);
+    let from = pt(left - 6.0, rim - MARK - 6.0);
+    paper.wish_with_leader(&part.id, strength, (wish, from));
 }
 
 /// The worst of what else is said of a vessel.

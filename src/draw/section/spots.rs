@@ -73,10 +73,7 @@ pub fn spots(layout: &Layout, stand: &Stand) -> Vec<[Spot; 2]> {
     for run in &layout.runs {
         let from = along(&run.from.at);
         let to = along(&run.to.at);
-        let (here, there) = (
-            from.or(to).unwrap_or(0.0),
-            to.or(from).unwrap_or(0.0),
-        );
+        let (here, there) = (from.or(to).unwrap_or(0.0), to.or(from).unwrap_or(0.0));
         spots.push([
             spot(&run.from, parts.get(&run.from.at).copied(), stand, there),
             spot(&run.to, parts.get(&run.to.at).copied(), stand, here),

@@ -50,6 +50,18 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     }
 }
 
+/// A thin line across the page at the height that is looked at, under all labels.
+pub(super) fn guide(paper: &mut Paper<'_>) {
+    let Some(z_m) = marked_height_m(paper) else {
+        return;
+    };
+    let y = paper.scene.view.y(z_m);
+    let line = vec![pt(LEFT + WIDTH, y), pt(paper.page.right, y)];
+    paper.placer.avoid(&line);
+    let stroke = Stroke::new(Ink::Accent, 0.8).with(Dash::Dashed);
+    paper.line(None, line, stroke);
+}
+
 /// Clears the edge of the page, whatever was moved under it.
 fn strip(paper: &mut Paper<'_>) {
     let page = paper.page;
@@ -73,12 +85,19 @@ fn steps(system: UnitSystem, points_per_metre: f64) -> (f64, f64) {
             .collect(),
         UnitSystem::Us => {
             let inches = [0.0625, 0.125, 0.25, 0.5, 1.0, 3.0, 6.0].map(|step| step * INCH_M);
-            let feet = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0];
-            inches.into_iter().chain(feet.map(|step| step * FOOT_M)).collect()
+            let feet = [
+                1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0,
+            ];
+            inches
+                .into_iter()
+                .chain(feet.map(|step| step * FOOT_M))
+                .collect()
         }
     };
     let least = |points: f64| {
-        let found = ladder.iter().find(|step| **step * points_per_metre >= points);
+        let found = ladder
+            .iter()
+            .find(|step| **step * points_per_metre >= points);
         found.or(ladder.last()).copied().unwrap_or(1.0)
     };
     let number = least(LEAST_NUMBER);
@@ -111,7 +130,11 @@ fn blocks(paper: &mut Paper<'_>, (low_m, high_m): (f64, f64), step_m: f64) {
             left: LEFT + WIDTH / 2.0,
             ..rect
         };
-        let filled = if index.rem_euclid(2.0) < 0.5 { dark } else { light };
+        let filled = if index.rem_euclid(2.0) < 0.5 {
+            dark
+        } else {
+            light
+        };
         if rect.height() > 0.0 {
             paper.add(
                 None,
@@ -170,14 +193,13 @@ fn mark(paper: &mut Paper<'_>, z_m: f64) {
         return;
     }
     let right = LEFT + WIDTH;
-    paper.line(
-        None,
-        vec![pt(right, y), pt(paper.page.right, y)],
-        Stroke::new(Ink::Accent, 0.8).with(Dash::Dashed),
-    );
     paper.area(
         None,
-        vec![pt(right + 1.0, y), pt(right + 9.0, y - 5.0), pt(right + 9.0, y + 5.0)],
+        vec![
+            pt(right + 1.0, y),
+            pt(right + 9.0, y - 5.0),
+            pt(right + 9.0, y + 5.0),
+        ],
         Ink::Accent,
     );
 }

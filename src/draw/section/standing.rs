@@ -142,9 +142,7 @@ fn table(rows: &[crate::layout::TableRow], height: f64) -> Vec<(f64, f64)> {
     let scale = drawn(widest.sqrt()) / 2.0 / widest.sqrt().max(1e-9);
     let half = |area: f64| (area.max(0.0).sqrt() * scale).max(LEAST_WIDTH_M * 0.05);
     let inside = rows.iter().filter(|row| row.depth_m < height);
-    let mut profile: Vec<(f64, f64)> = inside
-        .map(|row| (row.depth_m, half(row.area_m2)))
-        .collect();
+    let mut profile: Vec<(f64, f64)> = inside.map(|row| (row.depth_m, half(row.area_m2))).collect();
     if profile.first().is_none_or(|row| row.0 > 0.0) {
         profile.insert(0, (0.0, half(rows.first().map_or(0.04, |row| row.area_m2))));
     }
@@ -306,11 +304,7 @@ fn things(layout: &Layout) -> Vec<(&Id, Thing, f64)> {
 }
 
 /// Everything after what it waits for; a ring is opened at its highest part.
-fn order(
-    things: &[(&Id, Thing, f64)],
-    falls: &[Vec<usize>],
-    waits: &mut [usize],
-) -> Vec<usize> {
+fn order(things: &[(&Id, Thing, f64)], falls: &[Vec<usize>], waits: &mut [usize]) -> Vec<usize> {
     let height = |index: &usize| things.get(*index).map_or(0.0, |thing| thing.2);
     let mut left: Vec<usize> = (0..things.len()).collect();
     // The lowest first, so that the highest is taken from the end.

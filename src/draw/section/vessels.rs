@@ -146,7 +146,9 @@ impl Body<'_> {
             return;
         }
         for pair in one.profile.windows(2) {
-            let [(low, _), (high, _)] = *pair else { continue };
+            let [(low, _), (high, _)] = *pair else {
+                continue;
+            };
             if low >= depth {
                 break;
             }
@@ -302,56 +304,69 @@ impl Body<'_> {
 
     /// Its name, and the height of its water.
     fn labels(&self, paper: &mut Paper<'_>, rect: Rect) {
-        let system = paper.scene.units;
+        self.name_label(paper, rect);
+        if let Some(level_m) = self.level_m {
+            self.level_label(paper, rect, level_m);
+        }
+    }
+
+    /// The name, under the floor or inside if it fits there in one or two lines, else further off.
+    fn name_label(&self, paper: &mut Paper<'_>, rect: Rect) {
         let middle = rect.centre().x;
-        let spot = |x: f64, y: f64, side: Side| Spot {
-            at: pt(x, y),
-            across: Anchor::Middle,
-            side,
-        };
         let beside = |x: f64, across: Anchor| Spot {
             at: pt(x, rect.centre().y),
             across,
             side: Side::Beside,
         };
-        let mut name_spots = vec![
-            spot(middle, rect.bottom + 4.0, Side::Below),
-            spot(middle, rect.bottom - 4.0, Side::Above),
-            spot(middle, rect.top - 14.0, Side::Above),
+        let near = vec![
+            hung(middle, rect.bottom + 4.0, Side::Below),
+            hung(middle, rect.bottom - 4.0, Side::Above),
+            hung(middle, rect.top - 14.0, Side::Above),
+            flush(rect.left + 4.0, rect.bottom - 4.0, Side::Above),
+            flush(rect.left, rect.top - 4.0, Side::Above),
+            flush(rect.left, rect.bottom + 4.0, Side::Below),
             beside(rect.right + 6.0, Anchor::Start),
             beside(rect.left - 6.0, Anchor::End),
         ];
+        let mut far = Vec::new();
         for off in [20.0, 36.0, 52.0, 68.0, 84.0, 100.0] {
-            name_spots.push(spot(middle, rect.bottom + off, Side::Below));
-            name_spots.push(spot(middle, rect.top - 10.0 - off, Side::Above));
+            far.push(hung(middle, rect.bottom + off, Side::Below));
+            far.push(hung(middle, rect.top - 10.0 - off, Side::Above));
         }
         let line = |words: &str| Line::new(words, NAME_SIZE, Ink::Text).strong();
-        let mut forms = vec![vec![line(&self.name)]];
+        let whole = vec![line(&self.name)];
+        let mut forms = vec![whole.clone()];
         if let Some((first, second)) = halves(&self.name) {
             forms.push(vec![line(first), line(second)]);
         }
         let wide = text::width(&self.name, NAME_SIZE, Weight::Strong);
-        paper.wish(
-            self.id,
-            1.0,
-            Wish {
-                forms,
-                spots: own(paper, rect, name_spots, wide),
-                rank: 62,
-                clear: 1.0,
-            },
-        );
-        let Some(level_m) = self.level_m else { return };
+        let wish = |forms: Vec<Vec<Line>>, spots: Vec<Spot>| Wish {
+            forms,
+            spots: own(paper, rect, spots, wide),
+            rank: 62,
+            clear: 1.0,
+        };
+        let wishes = vec![wish(forms, near), wish(vec![whole], far)];
+        paper.wish_one_of(self.id, 1.0, wishes);
+    }
+
+    /// The level: at the water line where there is room, else over the rim or under the floor.
+    fn level_label(&self, paper: &mut Paper<'_>, rect: Rect, level_m: f64) {
+        let middle = rect.centre().x;
         let surface = paper.scene.view.y(level_m.min(self.one.rim_m));
-        let number = units::write(Quantity::Height, level_m, system);
+        let number = units::write(Quantity::Height, level_m, paper.scene.units);
         let wide = text::width(&number, NUMBER_SIZE, Weight::Regular);
         let mut spots = Vec::new();
-        for share in [0.5, 0.25, 0.75] {
-            let x = rect.left + rect.width() * share;
-            let room = wide / 2.0 + 4.0;
-            let x = x.clamp((rect.left + room).min(middle), (rect.right - room).max(middle));
-            spots.push(spot(x, surface + 3.0, Side::Below));
-            spots.push(spot(x, surface - 10.0, Side::Above));
+        for x in [middle, rect.left + 4.0, rect.right - 4.0] {
+            let across = match x {
+                x if x < middle => Anchor::Start,
+                x if x > middle => Anchor::End,
+                _ => Anchor::Middle,
+            };
+            for (y, side) in [(surface + 3.0, Side::Below), (surface - 10.0, Side::Above)] {
+                let at = pt(x, y);
+                spots.push(Spot { at, across, side });
+            }
         }
         let level_with = |x: f64, across: Anchor| Spot {
             at: pt(x, surface),
@@ -360,19 +375,44 @@ impl Body<'_> {
         };
         spots.push(level_with(rect.right + 5.0, Anchor::Start));
         spots.push(level_with(rect.left - 5.0, Anchor::End));
-        let spots = own(paper, rect, spots, wide);
-        let strong = vec![Line::new(number, NUMBER_SIZE, Ink::Text)];
+        let line = |words: &str| vec![Line::new(words, NUMBER_SIZE, Ink::Text)];
+        let mut forms = vec![line(&number)];
+        // Millimetres are understood where there is no room to say so.
+        forms.extend(number.strip_suffix(" mm").map(line));
+        let off = vec![
+            hung(middle, rect.top - 3.0, Side::Above),
+            hung(middle, rect.bottom + 3.0, Side::Below),
+            hung(middle, rect.top - 18.0, Side::Above),
+            hung(middle, rect.bottom + 18.0, Side::Below),
+            hung(middle, rect.top - 33.0, Side::Above),
+        ];
+        let wish = |forms: Vec<Vec<Line>>, spots: Vec<Spot>| Wish {
+            forms,
+            spots: own(paper, rect, spots, wide),
+            rank: 64,
+            clear: 1.0,
+        };
         let strength = paper.scene.strength();
-        paper.wish(
-            self.id,
-            strength,
-            Wish {
-                forms: vec![strong],
-                spots,
-                rank: 60,
-                clear: 1.0,
-            },
-        );
+        let wishes = vec![wish(forms.clone(), spots), wish(forms, off)];
+        paper.wish_one_of(self.id, strength, wishes);
+    }
+}
+
+/// A spot at whose left end a label begins.
+fn flush(x: f64, y: f64, side: Side) -> Spot {
+    Spot {
+        at: pt(x, y),
+        across: Anchor::Start,
+        side,
+    }
+}
+
+/// A spot from whose middle a label hangs.
+fn hung(x: f64, y: f64, side: Side) -> Spot {
+    Spot {
+        at: pt(x, y),
+        across: Anchor::Middle,
+        side,
     }
 }
 

@@ -215,7 +215,13 @@ fn pump_place(run: &Run, way: &Way) -> At {
         .is_none_or(|pump| pump.pushes == Direction::Forward);
     let mut outside: Vec<At> = way
         .line
-        .get(way.inside[0].saturating_sub(1)..way.line.len().saturating_sub(way.inside[1].saturating_sub(1)))
+        .get(
+            way.inside[0].saturating_sub(1)
+                ..way
+                    .line
+                    .len()
+                    .saturating_sub(way.inside[1].saturating_sub(1)),
+        )
         .map(<[At]>::to_vec)
         .unwrap_or_default();
     if !forward {

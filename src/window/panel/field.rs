@@ -44,7 +44,7 @@ pub fn number(
         let value = units::read(field.quantity, text, facts.units)?;
         edit(value).map_err(|refused| refused.read(&|id| facts.layout.name_of(id).to_owned()))
     };
-    typed(ui, (field.words, field.tip), &stands, build)
+    typed(ui, (field.words, field.tip, Kind::Number), &stands, build)
 }
 
 /// A field for words.
@@ -57,17 +57,24 @@ pub fn words(
     let build = |text: &str| {
         edit(text).map_err(|refused| refused.read(&|id| facts.layout.name_of(id).to_owned()))
     };
-    typed(ui, (label, tip), stands, build)
+    typed(ui, (label, tip, Kind::Words), stands, build)
+}
+
+/// Numbers stand at the right, words take what room there is.
+#[derive(Clone, Copy)]
+enum Kind {
+    Number,
+    Words,
 }
 
 fn typed(
     ui: &mut Ui,
-    (label, tip): (&str, &str),
+    (label, tip, kind): (&str, &str, Kind),
     stands: &str,
     build: impl Fn(&str) -> Result<Edit, String>,
 ) -> Option<Want> {
     let wrong = ui.make_persistent_id(("wrong", label));
-    let want = match edit_line(ui, (label, tip), stands) {
+    let want = match edit_line(ui, (label, tip, kind), stands) {
         Typed::Nothing => None,
         Typed::Dropped => {
             say_wrong(ui, wrong, None);
@@ -111,16 +118,19 @@ fn say_wrong(ui: &Ui, id: Id, why: Option<String>) {
     });
 }
 
-fn edit_line(ui: &mut Ui, (label, tip): (&str, &str), stands: &str) -> Typed {
+fn edit_line(ui: &mut Ui, (label, tip, kind): (&str, &str, Kind), stands: &str) -> Typed {
     let kept = ui.make_persistent_id(("typed", label));
     let mut text = ui
         .data(|data| data.get_temp::<String>(kept))
         .unwrap_or_else(|| stands.to_owned());
     let response = rows::row(ui, label, tip, |ui, words| {
-        let wide = ui.available_width().clamp(60.0, 150.0);
+        let (most, align) = match kind {
+            Kind::Number => (150.0, egui::Align2::RIGHT_CENTER),
+            Kind::Words => (400.0, egui::Align2::LEFT_CENTER),
+        };
         let edit = TextEdit::singleline(&mut text)
-            .desired_width(wide)
-            .align(egui::Align2::RIGHT_CENTER)
+            .desired_width((ui.available_width() - 10.0).clamp(60.0, most))
+            .align(align)
             .id_salt(("field", label));
         ui.add(edit).labelled_by(words.id).on_hover_text(tip)
     });
