@@ -17,6 +17,7 @@ pub mod hydraulics;
 pub mod layout;
 pub mod lower;
 pub mod network;
+pub mod session;
 pub mod solve;
 pub mod states;
 pub mod units;
