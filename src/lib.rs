@@ -9,6 +9,7 @@ pub mod check;
 pub mod cli;
 pub mod draw;
 pub mod edit;
+pub mod editor;
 pub mod evaluate;
 pub mod file;
 pub mod finding;
@@ -21,3 +22,5 @@ pub mod session;
 pub mod solve;
 pub mod states;
 pub mod units;
+#[cfg(feature = "window")]
+pub mod window;

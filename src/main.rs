@@ -1,18 +1,33 @@
-//! The program: hands its words to the command line.
+//! The program: hands its words to the command line, and opens the window where there is one.
 
+use std::path::Path;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let outcome = fallwright::cli::run(std::env::args_os(), &|_| Err(no_window()));
+    let outcome = fallwright::cli::run(std::env::args_os(), &open_window);
     let code = fallwright::cli::print(&outcome);
     u8::try_from(code).map_or(ExitCode::FAILURE, ExitCode::from)
 }
 
-/// Why the window does not open.
-fn no_window() -> String {
-    if cfg!(feature = "window") {
-        "The window is not built yet.".to_owned()
+/// The window on a file, or why there is none.
+#[cfg(feature = "window")]
+fn open_window(file: Option<&Path>) -> Result<(), String> {
+    if has_display() {
+        fallwright::window::open(file)
     } else {
-        "This build has no window.".to_owned()
+        Err("There is no display here for a window.".to_owned())
     }
+}
+
+#[cfg(not(feature = "window"))]
+fn open_window(_file: Option<&Path>) -> Result<(), String> {
+    Err("This build has no window.".to_owned())
+}
+
+/// Only systems where a display can be missing say so in the environment.
+#[cfg(feature = "window")]
+fn has_display() -> bool {
+    let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    let asks = cfg!(all(unix, not(target_os = "macos")));
+    !asks || set("DISPLAY") || set("WAYLAND_DISPLAY") || set("WAYLAND_SOCKET")
 }

@@ -20,7 +20,7 @@ mod words;
 pub use error::EditError;
 pub use history::{History, MOST_STEPS};
 pub use intent::changes::{changed, changes};
-pub use intent::crest::{Which, crest};
+pub use intent::crest::crest;
 pub use intent::name::{rename, title};
 pub use intent::number::{clear, number};
 pub use intent::pipe::pipe;

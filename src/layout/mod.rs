@@ -16,7 +16,7 @@ pub use id::Id;
 pub use opening::{CrestKind, Opening, Rise, Turned, Vent};
 pub use run::{
     CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,
-    LossPoint, Pipe, Pump, Run, Suction, ValveUse,
+    LossPoint, Pipe, Pump, Run, RunEnd, Suction, ValveUse,
 };
 pub use settings::{Coefficients, Friction, HazenWilliams, Limits, WaterSettings};
 pub use vessel::{Fixed, FixedRole, Joint, Medium, Place, Role, Shape, TableRow, Vessel};
@@ -76,7 +76,9 @@ impl Layout {
         let joints = self.joints.iter().map(|part| (&part.id, &part.name));
         let fixed = self.fixed.iter().map(|part| (&part.id, &part.name));
         let runs = self.runs.iter().map(|part| (&part.id, &part.name));
-        let mut all = vessels.chain(joints).chain(fixed).chain(runs);
+        let pumps = self.runs.iter().filter_map(|run| run.pump.as_ref());
+        let pumps = pumps.map(|part| (&part.id, &part.name));
+        let mut all = vessels.chain(joints).chain(fixed).chain(runs).chain(pumps);
         match all.find(|(part, name)| *part == id && !name.is_empty()) {
             Some((_, name)) => name,
             None => id.as_str(),

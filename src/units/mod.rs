@@ -6,9 +6,11 @@ pub mod convert;
 mod feet;
 mod figures;
 mod quantity;
+mod read;
 mod unit;
 
 pub use quantity::{Quantity, UnitSystem, si_symbol};
+pub use read::read;
 pub use unit::{Unit, unit_for};
 
 /// What is written in place of a number that is not one.

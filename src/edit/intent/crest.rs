@@ -3,30 +3,8 @@
 use super::number::named_number;
 use crate::edit::{Edit, EditError};
 use crate::finding::Piece;
-use crate::layout::{Id, Layout, Opening};
+use crate::layout::{Id, Layout, Opening, RunEnd};
 use crate::units::Quantity;
-
-/// One of the two ends of a run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Which {
-    /// Where it starts.
-    From,
-    /// Where it goes.
-    To,
-}
-
-impl Which {
-    /// Both, in the order of a file.
-    pub const ALL: [Which; 2] = [Which::From, Which::To];
-
-    /// Its word in a file.
-    pub fn word(self) -> &'static str {
-        match self {
-            Which::From => "from",
-            Which::To => "to",
-        }
-    }
-}
 
 /// Sets the crest, invert or lip of the opening at one end of a run, metres above the datum.
 ///
@@ -35,7 +13,7 @@ impl Which {
 ///
 /// # Errors
 /// No such run, no opening at that end, or a height that the layout cannot hold.
-pub fn crest(layout: &Layout, run: &Id, end: Which, to_m: f64) -> Result<Edit, EditError> {
+pub fn crest(layout: &Layout, run: &Id, end: RunEnd, to_m: f64) -> Result<Edit, EditError> {
     let missing = |what, cure| EditError::new(what, cure).part(run);
     let found = layout.run(run).ok_or_else(|| {
         missing(
@@ -43,10 +21,7 @@ pub fn crest(layout: &Layout, run: &Id, end: Which, to_m: f64) -> Result<Edit, E
             "choose a run that is there",
         )
     })?;
-    let at = match end {
-        Which::From => &found.from,
-        Which::To => &found.to,
-    };
+    let at = found.end(end);
     let opening = at.opening.as_ref().ok_or_else(|| {
         missing(
             "the run has no opening at this end",

@@ -1,13 +1,14 @@
 //! What was done, taken back and made again.
 
 use super::{glasshouse, read};
-use fallwright::edit::{Edit, History, Which, crest, title, units};
+use fallwright::edit::{Edit, History, crest, title, units};
 use fallwright::finding::Sentence;
 use fallwright::layout::Layout;
+use fallwright::layout::RunEnd;
 use fallwright::units::UnitSystem;
 
 fn raised(layout: &Layout, to_m: f64) -> Edit {
-    crest(layout, &"step-3".into(), Which::From, to_m).unwrap()
+    crest(layout, &"step-3".into(), RunEnd::From, to_m).unwrap()
 }
 
 fn name(sentence: Option<&Sentence>) -> Option<String> {

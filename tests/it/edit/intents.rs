@@ -3,10 +3,10 @@
 use super::{glasshouse, made, read};
 use crate::file::everything::everything;
 use fallwright::edit::{
-    Edit, Which, changes, crest, friction, number, pipe, rename, replace, setting, title, units,
-    valve,
+    Edit, changes, crest, friction, number, pipe, rename, replace, setting, title, units, valve,
 };
 use fallwright::finding::{Change, Sentence};
+use fallwright::layout::RunEnd;
 use fallwright::layout::{Friction, Id, Layout, Opening, Pipe, Role, Run};
 use fallwright::units::{Quantity, UnitSystem};
 
@@ -30,7 +30,7 @@ fn check(edit: &Edit, (about, words): (&[&str], &str), change: impl FnOnce(&mut 
 #[test]
 fn a_crest_is_set() {
     let layout = glasshouse();
-    let edit = crest(&layout, &"step-3".into(), Which::From, 1.2).unwrap();
+    let edit = crest(&layout, &"step-3".into(), RunEnd::From, 1.2).unwrap();
     let words = "Set the crest of Cress upstand 3 to 1200 mm";
     check(&edit, (&["step-3"], words), |layout| {
         match run(layout, "step-3").from.opening.as_mut().unwrap() {
@@ -47,10 +47,10 @@ fn every_kind_of_opening_has_a_crest_to_set() {
     let layout = everything();
     let mut kinds = std::collections::BTreeSet::new();
     for run in &layout.runs {
-        for which in Which::ALL {
+        for which in RunEnd::BOTH {
             let end = |run: &Run| match which {
-                Which::From => run.from.clone(),
-                Which::To => run.to.clone(),
+                RunEnd::From => run.from.clone(),
+                RunEnd::To => run.to.clone(),
             };
             let Some(opening) = end(run).opening else {
                 let refused = crest(&layout, &run.id, which, 0.7).unwrap_err();
@@ -78,7 +78,7 @@ fn a_floor_outlet_without_a_lip_gets_one() {
         bore_m: Some(0.08),
     };
     run(&mut layout, "step-3").from.opening = Some(floor(None));
-    let edit = crest(&layout, &"step-3".into(), Which::From, 1.0).unwrap();
+    let edit = crest(&layout, &"step-3".into(), RunEnd::From, 1.0).unwrap();
     let after = made(&layout, &edit);
     let after = &after.run(&"step-3".into()).unwrap().from;
     assert_eq!(after.opening, Some(floor(Some(1.0))));

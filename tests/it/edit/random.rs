@@ -2,10 +2,10 @@
 
 use super::{glasshouse, made};
 use fallwright::edit::{
-    Edit, EditError, History, Which, clear, crest, number, pipe, rename, setting, title, units,
-    valve,
+    Edit, EditError, History, clear, crest, number, pipe, rename, setting, title, units, valve,
 };
 use fallwright::finding::Sentence;
+use fallwright::layout::RunEnd;
 use fallwright::layout::{Id, Layout};
 use fallwright::units::{Quantity, UnitSystem};
 use proptest::prelude::*;
@@ -14,7 +14,7 @@ use proptest::sample::{Index, select};
 /// What somebody means to do, before it is known to which part.
 #[derive(Clone, Debug)]
 enum Wish {
-    Crest(Index, Which, f64),
+    Crest(Index, RunEnd, f64),
     Number(Index, &'static str, f64),
     Clear(Index, &'static str),
     Rename(Index, String),
@@ -45,7 +45,7 @@ const FIELDS: &[&str] = &[
 fn wish() -> impl Strategy<Value = Wish> {
     let part = any::<Index>;
     let height = -2.0..3.0;
-    let which = select(Which::ALL.to_vec());
+    let which = select(RunEnd::BOTH.to_vec());
     let systems = select(vec![UnitSystem::Metric, UnitSystem::Us]);
     let settings = select(vec!["limits.freeboard_m", "water.temperature_c"]);
     prop_oneof![

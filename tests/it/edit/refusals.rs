@@ -2,9 +2,10 @@
 
 use super::glasshouse;
 use fallwright::edit::{
-    Edit, Part, Step, Which, crest, number, pipe, rename, setting, title, units, valve,
+    Edit, Part, Step, crest, number, pipe, rename, setting, title, units, valve,
 };
 use fallwright::finding::Sentence;
+use fallwright::layout::RunEnd;
 use fallwright::layout::{Layout, Run};
 use fallwright::units::{Quantity, UnitSystem};
 
@@ -17,7 +18,7 @@ fn between(before: &Layout, change: impl FnOnce(&mut Layout)) -> Edit {
 #[test]
 fn an_edit_is_made_only_on_what_it_was_built_on() {
     let layout = glasshouse();
-    let edit = crest(&layout, &"step-3".into(), Which::From, 1.2).unwrap();
+    let edit = crest(&layout, &"step-3".into(), RunEnd::From, 1.2).unwrap();
     let moved = edit.apply(&layout).unwrap();
     let refused = edit.apply(&moved).unwrap_err();
     assert_eq!(refused.part, Some("step-3".into()));
@@ -106,20 +107,20 @@ fn intents_refuse_what_they_cannot_do() {
     let ratio = Quantity::Ratio;
     let long = "x".repeat(2000);
     let all = [
-        (crest(&layout, &gone(), Which::From, 1.0), "no such run"),
+        (crest(&layout, &gone(), RunEnd::From, 1.0), "no such run"),
         (
-            crest(&layout, &"cress-3".into(), Which::From, 1.0),
+            crest(&layout, &"cress-3".into(), RunEnd::From, 1.0),
             "no such run",
         ),
         (
-            crest(&layout, &"feed-perch".into(), Which::To, 1.0),
+            crest(&layout, &"feed-perch".into(), RunEnd::To, 1.0),
             "no opening at this end",
         ),
         (
-            crest(&layout, &lift(), Which::To, nan),
+            crest(&layout, &lift(), RunEnd::To, nan),
             "not a finite number",
         ),
-        (crest(&layout, &lift(), Which::To, 1e6), "the lip of Lift"),
+        (crest(&layout, &lift(), RunEnd::To, 1e6), "the lip of Lift"),
         (
             number(&layout, &gone(), "rim_m", 1.0, ratio),
             "no such part",

@@ -2,4 +2,5 @@
 
 mod convert;
 mod edges;
+mod read;
 mod table;

@@ -1,0 +1,376 @@
+//! Runs: pipe to its bore, what flows in it and which way.
+
+use super::fittings;
+use super::paper::{Paper, called};
+use super::scene::{Attention, Pick, Reach};
+use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Weight};
+use crate::draw::text;
+use crate::draw::view::At;
+use crate::states::report::{Control, Regime, RunReport};
+use crate::units::{self, Quantity};
+
+/// Least and most width of a pipe on the page, points.
+const LEAST: f64 = 3.4;
+const MOST: f64 = 16.0;
+/// The wall of a pipe, points.
+const WALL: f64 = 1.3;
+/// A level part of a run must be this long to carry an arrow, points.
+const ARROW_LEG: f64 = 26.0;
+/// A sloping pipe is kept free of words in pieces of this length, points.
+const SLOPE_PIECE: f64 = 20.0;
+/// Less than this does not count as flow, m³/s.
+const STILL_M3_S: f64 = 1e-7;
+const FLOW_SIZE: f64 = 10.5;
+
+/// A run as it is drawn.
+pub(super) struct Pipe<'s> {
+    pub index: usize,
+    pub run: &'s crate::layout::Run,
+    pub report: Option<&'s RunReport>,
+    /// Width of the water in it, points.
+    pub width: f64,
+    pub attention: Attention,
+}
+
+/// The runs whose way is on the page.
+pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
+    let scene = paper.scene;
+    let runs = scene.layout.runs.iter().enumerate();
+    runs.filter(|(index, _)| {
+        let points = line(paper, *index);
+        let reach = Reach::Line {
+            points,
+            half_width: MOST,
+        };
+        paper.sees(reach.bounds())
+    })
+    .map(|(index, run)| {
+        let report = paper.run(&run.id);
+        let drawn = scene.plan.bores_m.get(index).copied().unwrap_or(0.05);
+        let bore_m = report.map_or(drawn, |report| report.bore_m);
+        Pipe {
+            index,
+            run,
+            report,
+            width: (bore_m * scene.view.points_per_metre_up).clamp(LEAST, MOST),
+            attention: scene.attention(&Pick::Part(run.id.clone())),
+        }
+    })
+    .collect()
+}
+
+/// All of a run's way on the page.
+pub(super) fn line(paper: &Paper<'_>, run: usize) -> Vec<Point> {
+    places(paper, run, |way| (0, way.line.len()))
+}
+
+/// The part outside the vessels at its ends.
+pub(super) fn outside(paper: &Paper<'_>, run: usize) -> Vec<Point> {
+    places(paper, run, |way| {
+        let start = way.inside[0].saturating_sub(1);
+        let end = way.line.len() - way.inside[1].saturating_sub(1).min(way.line.len());
+        (start, end.max(start))
+    })
+}
+
+fn places(
+    paper: &Paper<'_>,
+    run: usize,
+    part: fn(&super::ways::Way) -> (usize, usize),
+) -> Vec<Point> {
+    let Some(way) = paper.scene.plan.ways.get(run) else {
+        return Vec::new();
+    };
+    let (start, end) = part(way);
+    let shown = way.line.get(start..end).unwrap_or_default();
+    shown.iter().map(|place: &At| paper.point(*place)).collect()
+}
+
+/// What lies outside the vessels: drawn before them, so that they hide what runs behind them.
+pub(super) fn behind(paper: &mut Paper<'_>) {
+    for pipe in pipes(paper) {
+        let points = outside(paper, pipe.index);
+        draw(paper, &pipe, &points);
+        block(paper, &points, pipe.width);
+        let target = Reach::Line {
+            points: line(paper, pipe.index),
+            half_width: pipe.width / 2.0 + WALL,
+        };
+        let name = called(&pipe.run.name, &pipe.run.id).to_owned();
+        paper.touch(Pick::Part(pipe.run.id.clone()), target, name);
+    }
+}
+
+/// What lies inside the vessels at its ends, and a broken line where it runs behind others.
+pub(super) fn in_front(paper: &mut Paper<'_>) {
+    let all = pipes(paper);
+    for pipe in &all {
+        hidden(paper, pipe);
+    }
+    for pipe in &all {
+        let Some(way) = paper.scene.plan.ways.get(pipe.index) else {
+            continue;
+        };
+        let [front, back] = way.inside;
+        let whole = line(paper, pipe.index);
+        let front = whole.get(..front).unwrap_or_default().to_vec();
+        let back = whole.get(whole.len().saturating_sub(back)..).unwrap_or_default().to_vec();
+        for inside in [front, back] {
+            draw(paper, pipe, &inside);
+            block(paper, &inside, pipe.width);
+        }
+        arrows(paper, pipe);
+        flow(paper, pipe);
+    }
+}
+
+/// Words stay off a pipe.
+fn block(paper: &mut Paper<'_>, points: &[Point], width: f64) {
+    paper.placer.avoid(points);
+    for pair in points.windows(2) {
+        let [from, to] = *pair else { continue };
+        let rect = Rect::between(from, to);
+        // A sloping pipe is kept free piece by piece, else words would stay far from it.
+        let pieces = if rect.width().min(rect.height()) < 4.0 {
+            1
+        } else {
+            whole(from.distance(to) / SLOPE_PIECE)
+        };
+        for piece in 0..pieces {
+            let share = |step: u16| f64::from(step) / f64::from(pieces);
+            let a = fittings::on_leg(from, to, share(piece));
+            let b = fittings::on_leg(from, to, share(piece + 1));
+            paper
+                .placer
+                .block(Rect::between(a, b).grown(width / 2.0 + WALL));
+        }
+    }
+}
+
+/// A count of pieces, 1 to 100.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+fn whole(count: f64) -> u16 {
+    count.clamp(1.0, 100.0) as u16
+}
+
+fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
+    if points.len() < 2 {
+        return;
+    }
+    let id = Some(&pipe.run.id);
+    let wall = match pipe.attention {
+        Attention::None => Stroke::new(Ink::Line, pipe.width + 2.0 * WALL),
+        Attention::Hovered => Stroke::new(Ink::Accent, pipe.width + 2.0 * WALL),
+        Attention::Selected => Stroke::new(Ink::Accent, pipe.width + 2.0 * WALL + 2.0),
+    };
+    paper.line(id, points.to_vec(), wall);
+    paper.line(id, points.to_vec(), Stroke::new(Ink::Inside, pipe.width));
+    let strength = paper.scene.strength() * wetness(pipe.report);
+    if strength > 0.0 {
+        let water = Shape::Line {
+            points: points.to_vec(),
+            stroke: Stroke::new(Ink::Water, pipe.width),
+        };
+        paper.add_faint(id, strength, water);
+    }
+}
+
+/// How full of water a run is drawn.
+fn wetness(report: Option<&RunReport>) -> f64 {
+    match report {
+        None => 0.0,
+        Some(report) => match (report.control, report.regime) {
+            (Control::Dry, _) => 0.0,
+            (_, Regime::Free | Regime::PartFull | Regime::Surging) => 0.65,
+            _ => 1.0,
+        },
+    }
+}
+
+/// Where a run passes behind a vessel that is not its own.
+fn hidden(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let points = outside(paper, pipe.index);
+    for pair in points.windows(2) {
+        let [from, to] = *pair else { continue };
+        let covered: Vec<(f64, f64)> = paper
+            .boxes
+            .iter()
+            .filter_map(|rect| inside(from, to, *rect))
+            .collect();
+        for (enter, leave) in covered {
+            let (a, b) = (
+                fittings::on_leg(from, to, enter),
+                fittings::on_leg(from, to, leave),
+            );
+            if a.distance(b) > 3.0 {
+                let ink = match pipe.attention {
+                    Attention::None => Ink::FaintLine,
+                    _ => Ink::Accent,
+                };
+                let stroke = Stroke::new(ink, 1.2).with(Dash::Dashed);
+                paper.line(Some(&pipe.run.id), vec![a, b], stroke);
+            }
+        }
+    }
+}
+
+/// The longest straight piece of a run that no vessel hides and that is on the page, in the order of the run.
+pub(super) fn longest_seen(paper: &Paper<'_>, run: usize) -> Option<(Point, Point)> {
+    let points = outside(paper, run);
+    let legs = points.windows(2).filter_map(|pair| match *pair {
+        [from, to] => Some((from, to)),
+        _ => None,
+    });
+    let pieces = legs.flat_map(|(from, to)| seen(paper, from, to));
+    pieces.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
+}
+
+/// What is left of a leg where vessels and the edge of the page are taken away.
+fn seen(paper: &Paper<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
+    let Some((start, end)) = inside(from, to, paper.page) else {
+        return Vec::new();
+    };
+    let mut covered: Vec<(f64, f64)> = paper
+        .boxes
+        .iter()
+        .filter_map(|rect| inside(from, to, *rect))
+        .collect();
+    covered.sort_by(|a, b| a.0.total_cmp(&b.0));
+    covered.push((end, end));
+    let mut pieces = Vec::new();
+    let mut at = start;
+    for (enter, leave) in covered {
+        let stop = enter.min(end);
+        if stop > at {
+            pieces.push((
+                fittings::on_leg(from, to, at),
+                fittings::on_leg(from, to, stop),
+            ));
+        }
+        at = at.max(leave);
+    }
+    pieces
+}
+
+/// From where to where a line lies in a rectangle, as shares of the line.
+fn inside(from: Point, to: Point, rect: Rect) -> Option<(f64, f64)> {
+    let (dx, dy) = (to.x - from.x, to.y - from.y);
+    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
+    let sides = [
+        (-dx, from.x - rect.left),
+        (dx, rect.right - from.x),
+        (-dy, from.y - rect.top),
+        (dy, rect.bottom - from.y),
+    ];
+    for (step, room) in sides {
+        if step == 0.0 {
+            if room < 0.0 {
+                return None;
+            }
+        } else {
+            let share = room / step;
+            if step < 0.0 {
+                enter = enter.max(share);
+            } else {
+                leave = leave.min(share);
+            }
+        }
+    }
+    (enter < leave).then_some((enter, leave))
+}
+
+/// Which way the water goes: a small triangle on the longest leg of what is seen.
+fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let Some(report) = pipe.report else { return };
+    if report.flow_m3_s.abs() < STILL_M3_S {
+        return;
+    }
+    let Some((from, to)) = longest_seen(paper, pipe.index) else {
+        return;
+    };
+    let (from, to) = if report.flow_m3_s < 0.0 {
+        (to, from)
+    } else {
+        (from, to)
+    };
+    if from.distance(to) < ARROW_LEG {
+        return;
+    }
+    let size = (pipe.width * 0.5 + 2.6).min(7.0);
+    let tip = fittings::on_leg(from, to, 0.62);
+    let strength = paper.scene.strength();
+    let corners = fittings::triangle(tip, (from, to), size);
+    paper.add_faint(
+        Some(&pipe.run.id),
+        strength,
+        Shape::Area {
+            corners,
+            fill: Some(Ink::WaterLine),
+            edge: None,
+        },
+    );
+}
+
+/// What flows, beside the longest leg.
+fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let Some(report) = pipe.report else { return };
+    let Some((from, to)) = longest_seen(paper, pipe.index) else {
+        return;
+    };
+    let looked_at = pipe.attention != Attention::None;
+    if report.flow_m3_s.abs() < STILL_M3_S && !looked_at {
+        return;
+    }
+    let system = paper.scene.units;
+    let flow = units::write(Quantity::Flow, report.flow_m3_s.abs(), system);
+    let speed = units::write(Quantity::Velocity, report.velocity_m_s.abs(), system);
+    let ink = if looked_at { Ink::Accent } else { Ink::SoftText };
+    let words = |words: String| vec![Line::new(words, FLOW_SIZE, ink)];
+    let mut forms = vec![words(flow.clone())];
+    if looked_at {
+        forms.insert(0, words(format!("{flow} · {speed}")));
+    }
+    let level = (from.x - to.x).abs() >= (from.y - to.y).abs();
+    // Beside a sloping pipe the words stand further off, by what it falls over half their width.
+    let slope = (to.y - from.y).abs() / (to.x - from.x).abs().max(1.0);
+    let half = text::width(&flow, FLOW_SIZE, Weight::Regular) / 2.0;
+    let slant = if level { slope * half } else { 0.0 };
+    let off = pipe.width / 2.0 + WALL + 5.0 + slant;
+    let mut spots = Vec::new();
+    for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
+        let middle = fittings::on_leg(from, to, share);
+        let spot = |dx: f64, dy: f64, across: Anchor, side: Side| Spot {
+            at: middle.moved(dx, dy),
+            across,
+            side,
+        };
+        if level {
+            spots.push(spot(0.0, -off, Anchor::Middle, Side::Above));
+            spots.push(spot(0.0, off, Anchor::Middle, Side::Below));
+        } else {
+            spots.push(spot(off, 0.0, Anchor::Start, Side::Beside));
+            spots.push(spot(-off, 0.0, Anchor::End, Side::Beside));
+        }
+    }
+    // Words across the wall of a vessel would be read as its own.
+    let wide = text::width(&flow, FLOW_SIZE, Weight::Regular);
+    let apart = |spot: &Spot| {
+        let label = spot.rect(wide, FLOW_SIZE);
+        !paper.boxes.iter().any(|vessel| vessel.overlaps(label))
+    };
+    let spots: Vec<Spot> = if looked_at {
+        spots
+    } else {
+        spots.into_iter().filter(apart).collect()
+    };
+    let rank = if looked_at { 90 } else { 20 };
+    let strength = paper.scene.strength();
+    let wish = Wish {
+        forms,
+        spots,
+        rank,
+        clear: 3.0,
+    };
+    paper.wish(&pipe.run.id, strength, wish);
+}

@@ -1,0 +1,72 @@
+//! What the pointer is on.
+//!
+//! Small things win over large ones: handles, then pumps and joints, then runs, then vessels. Among equals
+//! the nearest wins, and of two that are as near the one in front.
+
+use crate::draw::section::{Pick, Reach, Target};
+use crate::draw::shape::{Point, Rect, pt};
+
+/// The target under `point`, with `tolerance` points of help around small ones.
+pub fn at(targets: &[Target], point: Point, tolerance: f64) -> Option<&Target> {
+    let mut best: Option<(&Target, (u8, f64))> = None;
+    for target in targets {
+        let Some(off) = distance(&target.reach, point, tolerance) else {
+            continue;
+        };
+        let rank = (class(target), off);
+        if best.is_none_or(|(_, held)| rank.0 < held.0 || (rank.0 == held.0 && rank.1 <= held.1)) {
+            best = Some((target, rank));
+        }
+    }
+    best.map(|(target, _)| target)
+}
+
+fn class(target: &Target) -> u8 {
+    match (&target.pick, &target.reach) {
+        (Pick::Crest { .. }, _) => 0,
+        (_, Reach::Spot { .. }) => 1,
+        (_, Reach::Line { .. }) => 2,
+        (_, Reach::Area(_)) => 3,
+    }
+}
+
+/// How far `point` is off a reach, points; none where it is out of reach.
+fn distance(reach: &Reach, point: Point, tolerance: f64) -> Option<f64> {
+    match reach {
+        Reach::Spot { centre, radius } => within(centre.distance(point), radius + tolerance),
+        Reach::Area(rect) => rect.holds(point).then_some(0.0),
+        Reach::Line { points, half_width } => {
+            let off = points
+                .windows(2)
+                .filter_map(|pair| match *pair {
+                    [from, to] => Some(off_leg(point, from, to)),
+                    _ => None,
+                })
+                .fold(f64::INFINITY, f64::min);
+            within(off, half_width + tolerance)
+        }
+    }
+}
+
+fn within(off: f64, most: f64) -> Option<f64> {
+    (off <= most).then_some(off)
+}
+
+/// How far a point is off a leg, points.
+fn off_leg(point: Point, from: Point, to: Point) -> f64 {
+    let (dx, dy) = (to.x - from.x, to.y - from.y);
+    let length2 = dx * dx + dy * dy;
+    let share = if length2 > 0.0 {
+        (((point.x - from.x) * dx + (point.y - from.y) * dy) / length2).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    point.distance(pt(from.x + dx * share, from.y + dy * share))
+}
+
+/// The targets that a rectangle of the page shows.
+pub fn seen(targets: &[Target], page: Rect) -> impl Iterator<Item = &Target> {
+    targets
+        .iter()
+        .filter(move |target| page.overlaps(target.reach.bounds()))
+}

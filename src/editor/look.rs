@@ -1,0 +1,66 @@
+//! How the page lies under the window, and how it is moved.
+
+use crate::draw::shape::{Point, Rect};
+use crate::draw::view::{Bounds, View};
+
+/// The view of the section: fitted until somebody moves it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Look {
+    view: Option<View>,
+    by_hand: bool,
+}
+
+impl Look {
+    /// The view on a page of this size. As long as nobody moved it, all of `bounds` is seen.
+    pub fn on(&mut self, page: Rect, bounds: Bounds) -> View {
+        let view = match self.view {
+            Some(view) if self.by_hand && view.page == page => view,
+            Some(view) if self.by_hand => view.on_page(page),
+            _ => View::fitting(bounds, page),
+        };
+        self.view = Some(view);
+        view
+    }
+
+    /// The view as it was last drawn.
+    pub fn view(&self) -> Option<View> {
+        self.view
+    }
+
+    /// Shows everything again.
+    pub fn fit(&mut self) {
+        self.by_hand = false;
+    }
+
+    /// Moves the page by points.
+    pub fn pan(&mut self, dx: f64, dy: f64) {
+        if dx != 0.0 || dy != 0.0 {
+            self.change(|view| view.moved(dx, dy));
+        }
+    }
+
+    /// Enlarges the page about a point of it.
+    pub fn zoom(&mut self, by: f64, about: Point) {
+        if by != 1.0 {
+            self.change(|view| view.zoomed(by, about));
+        }
+    }
+
+    /// Brings a rectangle of the page into the middle third, if it is not seen well.
+    pub fn bring(&mut self, part: Rect) {
+        let Some(view) = self.view else { return };
+        let centre = part.centre();
+        if view.page.grown(-24.0).holds(centre) {
+            return;
+        }
+        let middle = view.page.centre();
+        self.pan(middle.x - centre.x, middle.y - centre.y);
+    }
+
+    fn change(&mut self, change: impl FnOnce(View) -> View) {
+        if let Some(view) = self.view {
+            self.view = Some(change(view));
+            self.by_hand = true;
+        }
+    }
+}

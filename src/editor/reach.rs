@@ -1,0 +1,59 @@
+//! How far a crest can be moved, and what it may be drawn to.
+
+use crate::draw::section::Pick;
+use crate::layout::{Layout, Opening, RunEnd};
+
+/// Over the rim a crest can still be dragged by this, metres: to see that it is wrong.
+const OVER_RIM_M: f64 = 0.3;
+/// Where there is no rim, a height can be dragged this far up and down, metres.
+const FAR_M: f64 = 5.0;
+
+/// The height of a crest that is picked, metres; none where it has none.
+pub fn crest_m(layout: &Layout, pick: &Pick) -> Option<f64> {
+    let Pick::Crest { run, end } = pick else {
+        return None;
+    };
+    let end = layout.run(run)?.end(*end);
+    end.opening.as_ref().and_then(Opening::crest_m)
+}
+
+/// Least and greatest height that a crest can be dragged to, metres.
+pub fn range_m(layout: &Layout, pick: &Pick) -> Option<(f64, f64)> {
+    let Pick::Crest { run, end } = pick else {
+        return None;
+    };
+    let end = layout.run(run)?.end(*end);
+    let now = end.opening.as_ref().and_then(Opening::crest_m)?;
+    Some(match layout.vessel(&end.at) {
+        Some(vessel) => (
+            vessel.floor_m.min(now),
+            (vessel.rim_m + OVER_RIM_M).max(now),
+        ),
+        None => (now - FAR_M, now + FAR_M),
+    })
+}
+
+/// Heights that a crest may be meant to have: those of the other openings of its vessel, and its rim.
+pub fn candidates_m(layout: &Layout, pick: &Pick) -> Vec<f64> {
+    let Pick::Crest { run, end } = pick else {
+        return Vec::new();
+    };
+    let Some(at) = layout.run(run).map(|run| &run.end(*end).at) else {
+        return Vec::new();
+    };
+    let mut found: Vec<f64> = layout
+        .vessel(at)
+        .map(|vessel| vessel.rim_m)
+        .into_iter()
+        .collect();
+    for other in &layout.runs {
+        for which in RunEnd::BOTH {
+            let itself = other.id == *run && which == *end;
+            let place = other.end(which);
+            if place.at == *at && !itself {
+                found.extend(place.opening.as_ref().and_then(Opening::crest_m));
+            }
+        }
+    }
+    found
+}

@@ -1,0 +1,209 @@
+//! The window from frame to frame.
+
+use super::canvas::{self, Canvas};
+use super::choose::Choose;
+use super::commands::Command;
+use super::dialogs::{self, Dialog, Next};
+use super::wants::Want;
+use super::{bar, findings, panel, theme};
+use crate::draw::shape::Ink;
+use crate::editor::Hand;
+use crate::finding::State;
+use crate::session::Session;
+use egui::{CentralPanel, Panel, RichText, Ui, ViewportCommand};
+use std::path::Path;
+
+/// The window.
+pub struct App {
+    pub(super) session: Session,
+    pub(super) hand: Hand,
+    pub(super) canvas: Canvas,
+    /// The state that is shown.
+    pub(super) state: State,
+    pub(super) dialog: Option<Dialog>,
+    /// What was said last, in the line at the bottom.
+    pub(super) said: Option<String>,
+    pub(super) choose: Box<dyn Choose>,
+    /// The program may end, whatever is not saved.
+    pub(super) may_end: bool,
+    titled: String,
+}
+
+impl App {
+    /// The window of a session.
+    pub fn new(ctx: &egui::Context, session: Session, choose: Box<dyn Choose>) -> App {
+        theme::install(ctx);
+        App {
+            session,
+            hand: Hand::default(),
+            canvas: Canvas::default(),
+            state: State::Running,
+            dialog: None,
+            said: None,
+            choose,
+            may_end: false,
+            titled: String::new(),
+        }
+    }
+
+    /// The session that is shown.
+    pub fn session(&self) -> &Session {
+        &self.session
+    }
+
+    /// The session, for tests that wait for it.
+    pub fn session_mut(&mut self) -> &mut Session {
+        &mut self.session
+    }
+
+    /// Opens a file; what stands against it is said in the window.
+    pub fn open(&mut self, file: &Path) {
+        self.open_now(file);
+    }
+
+    /// Everything that is laid out in one frame.
+    pub fn frame(&mut self, ui: &mut Ui) {
+        let mut wants = Vec::new();
+        let free = self.dialog.is_none();
+        if free && let Some(command) = Command::pressed(ui.ctx()) {
+            wants.push(Want::Do(command));
+        }
+        let padded = egui::Frame::new()
+            .fill(ui.visuals().panel_fill)
+            .inner_margin(egui::Margin::symmetric(12, 8));
+        Panel::top("bar").frame(padded).show(ui, |ui| {
+            wants.extend(bar::show(ui, &self.session, self.state));
+        });
+        Panel::bottom("line")
+            .frame(padded.inner_margin(egui::Margin::symmetric(12, 4)))
+            .resizable(false)
+            .show(ui, |ui| self.line(ui));
+        Panel::right("part")
+            .frame(padded.inner_margin(egui::Margin::same(14)))
+            .default_size(330.0)
+            .size_range(260.0..=560.0)
+            .show(ui, |ui| {
+                let shown = self.session.shown();
+                let layout = self.session.layout();
+                let selected = self.hand.selected.as_ref();
+                wants.extend(panel::show(ui, layout, (&shown, self.state), selected));
+            });
+        Panel::bottom("findings")
+            .frame(padded)
+            .default_size(190.0)
+            .size_range(80.0..=520.0)
+            .show(ui, |ui| {
+                let shown = self.session.shown();
+                wants.extend(findings::show(ui, self.session.layout(), &shown));
+            });
+        CentralPanel::no_frame().show(ui, |ui| {
+            let session = (&mut self.session, self.state);
+            wants.extend(canvas::show(ui, &mut self.canvas, &mut self.hand, session));
+        });
+        self.answered(ui.ctx());
+        for want in wants {
+            self.grant(ui.ctx(), want);
+        }
+        drop_here(ui);
+    }
+
+    /// The line at the bottom: what was said last, else what the drawing is.
+    fn line(&self, ui: &mut Ui) {
+        ui.horizontal(|ui| {
+            let words = match &self.said {
+                Some(said) => RichText::new(said).color(theme::ink(ui, Ink::Text)),
+                None => RichText::new(self.about()).color(theme::ink(ui, Ink::SoftText)),
+            };
+            ui.add(egui::Label::new(words.size(theme::SMALL)).truncate());
+        });
+    }
+
+    fn about(&self) -> String {
+        let stretch = self.hand.look.view().map_or(1.0, |view| {
+            view.points_per_metre_up / view.points_per_metre_along
+        });
+        let scale = if stretch > 1.05 {
+            format!("Section: heights are drawn {stretch:.1} times as large as lengths.")
+        } else {
+            "Section: heights and lengths have one scale.".to_owned()
+        };
+        let shown = self.session.shown();
+        let state = match shown.levels {
+            crate::session::Freshness::Solved => "The levels are solved.",
+            crate::session::Freshness::Preview => {
+                "The levels are a preview; the whole way is being solved."
+            }
+            crate::session::Freshness::Stale => "The levels are of the drawing before; solving.",
+        };
+        format!("{state} {scale}")
+    }
+
+    fn answered(&mut self, ctx: &egui::Context) {
+        let Some(dialog) = self.dialog.clone() else {
+            return;
+        };
+        let title = self.session.layout().title.clone();
+        if let Some(answer) = dialogs::show(ctx, &dialog, &title) {
+            self.dialog = None;
+            self.answer(ctx, &dialog, answer);
+        }
+    }
+
+    /// Work that came in, files that were dropped, and the wish to end.
+    fn before(&mut self, ctx: &egui::Context) {
+        if self.session.poll() {
+            self.hand.forget_missing(self.session.layout());
+        }
+        let dropped = ctx.input(|input| {
+            let first = input.raw.dropped_files.first();
+            first.map(|file| file.path().to_path_buf())
+        });
+        if let Some(path) = dropped {
+            self.leave_for(ctx, Next::Open(path));
+        }
+        let closing = ctx.input(|input| input.viewport().close_requested());
+        if closing && self.session.unsaved() && !self.may_end {
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+            self.dialog = Some(Dialog::Unsaved(Next::Quit));
+        }
+        self.name_window(ctx);
+    }
+
+    fn name_window(&mut self, ctx: &egui::Context) {
+        let star = if self.session.unsaved() { "*" } else { "" };
+        let title = format!("{star}{} – Fallwright", self.session.layout().title);
+        if title != self.titled {
+            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.titled = title;
+        }
+    }
+}
+
+impl eframe::App for App {
+    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        self.before(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        self.frame(ui);
+    }
+}
+
+/// Says what letting go of a file here would do.
+fn drop_here(ui: &Ui) {
+    let hovering = ui.input(|input| !input.raw.hovered_files.is_empty());
+    if !hovering {
+        return;
+    }
+    let rect = ui.ctx().content_rect();
+    let layer = egui::LayerId::new(egui::Order::Foreground, egui::Id::unique("drop"));
+    let painter = ui.ctx().layer_painter(layer);
+    painter.rect_filled(rect, 0.0, theme::ink(ui, Ink::Page).gamma_multiply(0.85));
+    painter.text(
+        rect.center(),
+        egui::Align2::CENTER_CENTER,
+        "Let go to open this layout",
+        theme::strong(22.0),
+        theme::ink(ui, Ink::Text),
+    );
+}

@@ -1,0 +1,323 @@
+//! The section in the window: what hands do on it, and what is drawn.
+
+use super::wants::Want;
+use super::{paint, theme};
+use crate::draw::section::{Pick, Plan, Reach, Scene, Section, Target, Trust, room, section};
+use crate::draw::shape::{Point, Rect as Page, pt};
+use crate::draw::view::Bounds;
+use crate::editor::{Event, Ground, Hand, Request, Step};
+use crate::finding::{Finding, State};
+use crate::layout::Layout;
+use crate::session::{Freshness, Session, Shown};
+use egui::accesskit::{Action, Role};
+use egui::{CursorIcon, Key, Modifiers, Pos2, Rect, Response, Sense, Ui, WidgetInfo};
+use std::sync::Arc;
+
+/// Most parts of the drawing that a screen reader is told of.
+const MOST_TOLD: usize = 400;
+
+/// What is kept from one frame to the next.
+#[derive(Default)]
+pub struct Canvas {
+    /// The plan of the layout that is shown, and the layout it was made for.
+    plan: Option<(Arc<Layout>, Plan)>,
+    /// What the layout takes up without a preview.
+    bounds: Option<(Arc<Layout>, Bounds)>,
+    /// What could be touched when it was last drawn.
+    pub targets: Vec<Target>,
+}
+
+/// Lays out the section in what room there is, takes in what was done on it, and draws.
+pub fn show(
+    ui: &mut Ui,
+    canvas: &mut Canvas,
+    hand: &mut Hand,
+    (session, state): (&mut Session, State),
+) -> Vec<Want> {
+    let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::CLICK | Sense::DRAG);
+    let origin = response.rect.min;
+    let page = Page {
+        left: 0.0,
+        top: 0.0,
+        right: f64::from(response.rect.width()),
+        bottom: f64::from(response.rect.height()),
+    };
+    // A page that is fitted stays as it is while a crest is dragged over its edge.
+    let bounds = bounds_of(&mut canvas.bounds, session.layout());
+    hand.look.on(room(page), bounds);
+    let mut wants = events(ui, &response, canvas, hand, session);
+    wants.extend(wheel(ui, &response, hand));
+    let shown = session.shown();
+    let plan = plan_of(&mut canvas.plan, shown.layout);
+    let view = hand.look.on(room(page), bounds);
+    let (water, trust) = water(&shown, state);
+    let findings: Vec<Finding> = of_state(&shown, state);
+    let drawn = section(&Scene {
+        layout: shown.layout,
+        plan,
+        view,
+        water,
+        trust,
+        findings: &findings,
+        units: shown.layout.units,
+        selected: hand.selected.as_ref(),
+        hovered: hand.hovered.as_ref(),
+    });
+    let theme = theme::of(ui);
+    painter.rect_filled(
+        response.rect,
+        0.0,
+        theme::color(theme, crate::draw::shape::Ink::Page),
+    );
+    paint::drawing(&painter, origin, &drawn.drawing, theme);
+    cursor(ui, &response, hand);
+    describe(ui, &response, &shown, state);
+    tell(ui, &response, &drawn, shown.layout, &mut wants);
+    canvas.targets = drawn.targets;
+    wants
+}
+
+fn plan_of<'a>(kept: &'a mut Option<(Arc<Layout>, Plan)>, layout: &Arc<Layout>) -> &'a Plan {
+    let fits = kept.as_ref().is_some_and(|(of, _)| Arc::ptr_eq(of, layout));
+    if !fits {
+        *kept = None;
+    }
+    &kept
+        .get_or_insert_with(|| (layout.clone(), Plan::of(layout)))
+        .1
+}
+
+fn bounds_of(kept: &mut Option<(Arc<Layout>, Bounds)>, layout: &Arc<Layout>) -> Bounds {
+    let fits = kept.as_ref().is_some_and(|(of, _)| Arc::ptr_eq(of, layout));
+    if !fits {
+        *kept = None;
+    }
+    kept.get_or_insert_with(|| (layout.clone(), Plan::of(layout).bounds()))
+        .1
+}
+
+/// The report of the state that is looked at, and how far it can be trusted.
+pub fn water<'a>(
+    shown: &Shown<'a>,
+    state: State,
+) -> (Option<&'a crate::states::report::StateReport>, Trust) {
+    let (report, fresh) = match state {
+        State::Rest => (shown.rest, shown.told),
+        _ => (shown.running, shown.levels),
+    };
+    let trust = match fresh {
+        Freshness::Solved | Freshness::Preview => Trust::Sure,
+        Freshness::Stale => Trust::OutOfDate,
+    };
+    (report, trust)
+}
+
+fn of_state(shown: &Shown<'_>, state: State) -> Vec<Finding> {
+    // What was found in an earlier drawing may be about what has just been mended.
+    if shown.told == Freshness::Stale {
+        return Vec::new();
+    }
+    let findings = shown.findings.iter();
+    findings.filter(|one| one.state == state).cloned().collect()
+}
+
+/// Pointer and keys, in the order in which they came.
+fn events(
+    ui: &Ui,
+    response: &Response,
+    canvas: &Canvas,
+    hand: &mut Hand,
+    session: &mut Session,
+) -> Vec<Want> {
+    let over = response.contains_pointer();
+    let local = |pos: Pos2| local(response, pos);
+    let mut wants = Vec::new();
+    let mut take = |event: Event, hand: &mut Hand, session: &mut Session| {
+        let layout = session.layout().clone();
+        let ground = Ground {
+            layout: &layout,
+            targets: &canvas.targets,
+            units: layout.units,
+        };
+        if let Some(request) = hand.take(event, &ground) {
+            wants.extend(grant(request, session));
+        }
+    };
+    let happened = ui.input(|input| input.events.clone());
+    for event in happened {
+        match event {
+            egui::Event::PointerMoved(pos) => take(Event::Moved(local(pos)), hand, session),
+            egui::Event::PointerButton {
+                pos,
+                button: egui::PointerButton::Primary,
+                pressed,
+                ..
+            } => {
+                if !pressed {
+                    take(Event::Released(local(pos)), hand, session);
+                } else if over {
+                    take(Event::Pressed(local(pos)), hand, session);
+                }
+            }
+            egui::Event::PointerGone => take(Event::Left, hand, session),
+            _ => {}
+        }
+    }
+    if !over && !hand.drags_crest() && !hand.moves_page() {
+        hand.hovered = None;
+    }
+    for event in keys(ui, hand) {
+        take(event, hand, session);
+    }
+    wants
+}
+
+/// Escape drops; the arrows set the selected crest. Not while somebody types, or a dialog is open.
+fn keys(ui: &Ui, hand: &Hand) -> Vec<Event> {
+    let free = ui.memory(|memory| memory.allows_interaction(ui.layer_id()));
+    if !free || ui.ctx().text_edit_focused() {
+        return Vec::new();
+    }
+    let crest = matches!(hand.selected, Some(Pick::Crest { .. }));
+    ui.input_mut(|input| {
+        let mut events = Vec::new();
+        if input.consume_key(Modifiers::NONE, Key::Escape) {
+            events.push(Event::Dropped);
+        }
+        let ways = [(Key::ArrowUp, 1), (Key::ArrowDown, -1)];
+        for (key, sign) in ways {
+            if !crest {
+                break;
+            }
+            for (modifiers, step) in [
+                (Modifiers::SHIFT, Step::Coarse),
+                (Modifiers::NONE, Step::Fine),
+            ] {
+                let count = input.count_and_consume_key(modifiers, key);
+                let steps = sign * i32::try_from(count).unwrap_or(0);
+                if steps != 0 {
+                    events.push(Event::Nudged { steps, step });
+                }
+            }
+        }
+        events
+    })
+}
+
+/// Does what the hand asks for, at once: the levels are to follow in the same frame.
+fn grant(request: Request, session: &mut Session) -> Option<Want> {
+    let done = match request {
+        Request::Preview(edit) => session.preview(&edit),
+        Request::Commit(edit) => session.commit(edit),
+        Request::Drop => {
+            session.drop_preview();
+            Ok(())
+        }
+        Request::Refused(refused) => Err(refused),
+    };
+    let layout = session.layout();
+    let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
+    done.err().map(|refused| Want::Say(refused.read(&name)))
+}
+
+/// Wheel and pinch enlarge about the pointer; a trackpad and Shift move the page.
+fn wheel(ui: &Ui, response: &Response, hand: &mut Hand) -> Option<Want> {
+    let pointer = response.hover_pos()?;
+    let about = local(response, pointer);
+    let (zoom, scroll, moves) = ui.input(|input| {
+        let by_pad = input.scroll_source() == Some(egui::MouseWheelSource::Trackpad);
+        (
+            input.zoom_delta(),
+            input.smooth_scroll_delta(),
+            by_pad || input.modifiers.shift,
+        )
+    });
+    hand.look.zoom(f64::from(zoom), about);
+    if moves {
+        hand.look.pan(f64::from(scroll.x), f64::from(scroll.y));
+    } else {
+        hand.look.pan(f64::from(scroll.x), 0.0);
+        hand.look.zoom((f64::from(scroll.y) / 240.0).exp(), about);
+    }
+    if response.dragged_by(egui::PointerButton::Middle) {
+        let delta = response.drag_delta();
+        hand.look.pan(f64::from(delta.x), f64::from(delta.y));
+    }
+    None
+}
+
+fn local(response: &Response, pos: Pos2) -> Point {
+    let off = pos - response.rect.min;
+    pt(f64::from(off.x), f64::from(off.y))
+}
+
+fn cursor(ui: &Ui, response: &Response, hand: &Hand) {
+    if !response.contains_pointer() && !hand.drags_crest() {
+        return;
+    }
+    let icon = match (&hand.hovered, hand.moves_page()) {
+        (_, true) => CursorIcon::Grabbing,
+        (Some(Pick::Crest { .. }), _) => CursorIcon::ResizeVertical,
+        (Some(Pick::Part(_)), _) => CursorIcon::PointingHand,
+        (None, _) => CursorIcon::Default,
+    };
+    ui.ctx().set_cursor_icon(icon);
+}
+
+/// What the whole drawing is, for a screen reader.
+fn describe(_ui: &Ui, response: &Response, shown: &Shown<'_>, state: State) {
+    let name = format!("Section of {}, {}", shown.layout.title, state.title());
+    response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
+}
+
+/// Tells a screen reader of every part that is seen, and takes in what it asks for.
+fn tell(ui: &mut Ui, response: &Response, drawn: &Section, layout: &Layout, wants: &mut Vec<Want>) {
+    let page = Page {
+        left: 0.0,
+        top: 0.0,
+        right: drawn.drawing.width,
+        bottom: drawn.drawing.height,
+    };
+    let seen = drawn
+        .targets
+        .iter()
+        .filter(|target| page.overlaps(target.reach.bounds()));
+    for target in seen.take(MOST_TOLD) {
+        let rect = told_rect(response, &target.reach);
+        let id = response.id.with(("part", &target.pick));
+        // It only hovers: presses belong to the drawing, which knows what is under the pointer.
+        let node = ui.interact(rect, id, Sense::HOVER);
+        let height = crate::editor::crest_m(layout, &target.pick);
+        node.widget_info(|| match height {
+            Some(height_m) => WidgetInfo::slider(true, height_m, &target.name),
+            None => WidgetInfo::labeled(Role::Button, true, &target.name),
+        });
+        let asked = ui.input(|input| {
+            input.has_accesskit_action_request(id, Action::Click)
+                || input.has_accesskit_action_request(id, Action::Focus)
+        });
+        if asked {
+            wants.push(Want::Find(target.pick.clone()));
+        }
+    }
+}
+
+/// Where a part is, small enough that its middle is on it.
+fn told_rect(response: &Response, reach: &Reach) -> Rect {
+    let page = match reach {
+        Reach::Line { points, half_width } => {
+            let legs = points.windows(2).filter_map(|pair| match *pair {
+                [from, to] => Some((from, to)),
+                _ => None,
+            });
+            let longest = legs.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)));
+            let (from, to) = longest.unwrap_or_default();
+            let middle = pt((from.x + to.x) / 2.0, (from.y + to.y) / 2.0);
+            Page::between(middle, middle).grown(half_width.max(3.0))
+        }
+        other => other.bounds(),
+    };
+    #[allow(clippy::cast_possible_truncation)]
+    let pos = |x: f64, y: f64| response.rect.min + egui::vec2(x as f32, y as f32);
+    Rect::from_min_max(pos(page.left, page.top), pos(page.right, page.bottom))
+}

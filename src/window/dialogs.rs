@@ -1,0 +1,137 @@
+//! What has to be answered before anything else goes on.
+
+use super::theme;
+use crate::draw::shape::Ink;
+use egui::{Id, Modal, RichText, Ui};
+use std::path::PathBuf;
+
+/// What is to happen once unsaved work is dealt with.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Next {
+    /// The program ends.
+    Quit,
+    /// The demo is opened.
+    Demo,
+    /// A file is chosen and opened.
+    Choose,
+    /// This file is opened.
+    Open(PathBuf),
+}
+
+/// An open dialog.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Dialog {
+    /// Something is not saved.
+    Unsaved(Next),
+    /// Saving over the file drops notes that people wrote in it.
+    NotesLost(usize),
+    /// Something went wrong: a heading and what to do.
+    Trouble {
+        /// What could not be done.
+        head: String,
+        /// Why, where, and what to do.
+        text: String,
+    },
+}
+
+/// What was answered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// Save first.
+    Save,
+    /// Go on without.
+    GoOn,
+    /// Save under another name.
+    SaveAs,
+    /// Leave everything as it is.
+    Cancel,
+}
+
+/// Shows a dialog; the answer once there is one.
+pub fn show(ctx: &egui::Context, dialog: &Dialog, title: &str) -> Option<Answer> {
+    let shown = Modal::new(Id::unique("dialog")).show(ctx, |ui| {
+        ui.set_width(420.0);
+        match dialog {
+            Dialog::Unsaved(next) => unsaved(ui, next, title),
+            Dialog::NotesLost(count) => notes(ui, *count),
+            Dialog::Trouble { head, text } => trouble(ui, head, text),
+        }
+    });
+    if shown.should_close() {
+        return shown.inner.or(Some(Answer::Cancel));
+    }
+    shown.inner
+}
+
+fn heading(ui: &mut Ui, words: &str) {
+    ui.add(egui::Label::new(RichText::new(words).font(theme::strong(16.0))).wrap());
+    ui.add_space(4.0);
+}
+
+fn unsaved(ui: &mut Ui, next: &Next, title: &str) -> Option<Answer> {
+    heading(ui, &format!("Save the changes to {title}?"));
+    let words = match next {
+        Next::Quit => "They are lost if the program ends without saving.",
+        _ => "They are lost if another layout is opened without saving.",
+    };
+    ui.add(egui::Label::new(words).wrap());
+    ui.add_space(10.0);
+    let choices = [
+        ("Save", Answer::Save),
+        ("Do not save", Answer::GoOn),
+        ("Cancel", Answer::Cancel),
+    ];
+    buttons(ui, &choices)
+}
+
+fn notes(ui: &mut Ui, count: usize) -> Option<Answer> {
+    heading(ui, "The file holds notes");
+    let lines = if count == 1 {
+        "1 line".to_owned()
+    } else {
+        format!("{count} lines")
+    };
+    let words = format!(
+        "{lines} of notes were written into the file by hand (behind //). Saving over it drops them. \
+         Save under another name to keep the file as it is."
+    );
+    ui.add(egui::Label::new(words).wrap());
+    ui.add_space(10.0);
+    let choices = [
+        ("Save as…", Answer::SaveAs),
+        ("Save and drop the notes", Answer::GoOn),
+        ("Cancel", Answer::Cancel),
+    ];
+    buttons(ui, &choices)
+}
+
+fn trouble(ui: &mut Ui, head: &str, text: &str) -> Option<Answer> {
+    let problem = theme::ink(ui, Ink::Problem);
+    let head = RichText::new(head).font(theme::strong(16.0)).color(problem);
+    ui.add(egui::Label::new(head).wrap());
+    ui.add_space(4.0);
+    ui.add(egui::Label::new(text).wrap().selectable(true));
+    ui.add_space(10.0);
+    buttons(ui, &[("Close", Answer::Cancel)])
+}
+
+/// The first is the one that loses nothing: Enter takes it.
+fn buttons(ui: &mut Ui, choices: &[(&str, Answer)]) -> Option<Answer> {
+    let mut answer = None;
+    ui.horizontal(|ui| {
+        for (index, (words, meant)) in choices.iter().enumerate() {
+            let text = if index == 0 {
+                RichText::new(*words).font(theme::strong(theme::BODY))
+            } else {
+                RichText::new(*words)
+            };
+            if ui.button(text).clicked() {
+                answer = Some(*meant);
+            }
+        }
+    });
+    let entered = ui.input(|input| input.key_pressed(egui::Key::Enter));
+    answer.or(entered
+        .then(|| choices.first().map(|first| first.1))
+        .flatten())
+}

@@ -1,0 +1,225 @@
+//! What is wrong, worst first, each with what would cure it.
+
+use super::theme;
+use super::wants::Want;
+use crate::draw::section::Pick;
+use crate::draw::shape::Ink;
+use crate::edit;
+use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
+use crate::layout::{Id, Layout, Opening, RunEnd};
+use crate::session::{Freshness, Shown};
+use egui::{RichText, ScrollArea, Sense, Ui, vec2};
+
+/// Everything that is said of the layout.
+pub fn show(ui: &mut Ui, layout: &Layout, shown: &Shown<'_>) -> Vec<Want> {
+    let mut wants = Vec::new();
+    head(ui, shown);
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        if shown.told == Freshness::Stale {
+            ui.multiply_opacity(0.45);
+        }
+        for (state, about) in shown.unsolved {
+            unsolved(ui, shown.layout, *state, about);
+        }
+        let solved = shown.running.is_some() && shown.unsolved.is_empty();
+        if shown.findings.is_empty() && solved {
+            ui.label("Nothing was found wrong, at rest or running.");
+        }
+        for (index, finding) in shown.findings.iter().enumerate() {
+            ui.push_id(index, |ui| one(ui, (layout, shown), finding, &mut wants));
+        }
+    });
+    wants
+}
+
+fn head(ui: &mut Ui, shown: &Shown<'_>) {
+    ui.horizontal(|ui| {
+        ui.label(RichText::new("Findings").font(theme::strong(theme::HEADING)));
+        let soft = theme::ink(ui, Ink::SoftText);
+        ui.label(RichText::new(count(shown.findings)).color(soft));
+        if shown.told == Freshness::Stale {
+            ui.label(RichText::new("of the drawing before; solving…").color(soft));
+        }
+    });
+}
+
+fn count(findings: &[Finding]) -> String {
+    let of = |severity: Severity| {
+        findings
+            .iter()
+            .filter(|one| one.severity == severity)
+            .count()
+    };
+    let words = |count: usize, one: &str| match count {
+        0 => None,
+        1 => Some(format!("1 {one}")),
+        count => Some(format!("{count} {one}s")),
+    };
+    let all = [
+        words(of(Severity::Problem), "problem"),
+        words(of(Severity::Warning), "warning"),
+        words(of(Severity::Note), "note"),
+    ];
+    let all: Vec<String> = all.into_iter().flatten().collect();
+    all.join(" · ")
+}
+
+fn unsolved(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
+    let names: Vec<&str> = about.iter().take(5).map(|id| layout.name_of(id)).collect();
+    let place = if names.is_empty() {
+        String::new()
+    } else {
+        format!(" It does not come out at {}.", names.join(", "))
+    };
+    let words = format!(
+        "The state {} could not be solved.{place} Look at the last change, or undo it.",
+        state.title()
+    );
+    ui.horizontal(|ui| {
+        mark(ui, Severity::Problem);
+        ui.add(egui::Label::new(words).wrap());
+    });
+}
+
+fn one(
+    ui: &mut Ui,
+    (layout, shown): (&Layout, &Shown<'_>),
+    finding: &Finding,
+    wants: &mut Vec<Want>,
+) {
+    let name = |id: &Id| shown.layout.name_of(id).to_owned();
+    let words = finding.text.read(&name, shown.layout.units);
+    let words = if words.contains(finding.state.title()) {
+        words
+    } else {
+        format!("{words} ({})", finding.state.title())
+    };
+    ui.horizontal(|ui| {
+        ui.set_width(ui.available_width());
+        mark(ui, finding.severity);
+        ui.vertical(|ui| {
+            let text = RichText::new(&words).font(theme::strong(theme::BODY));
+            let label = egui::Label::new(text).wrap().sense(Sense::CLICK);
+            let tip = "Click to find it on the drawing";
+            let response = ui.add(label).on_hover_text(tip);
+            let response = response.on_hover_cursor(egui::CursorIcon::PointingHand);
+            if response.clicked() {
+                wants.push(Want::Show(finding.state));
+                wants.extend(place(shown.layout, finding).map(Want::Find));
+            }
+            for (index, cure) in finding.cures.iter().enumerate() {
+                ui.push_id(index, |ui| cure_row(ui, (layout, shown), cure, wants));
+            }
+        });
+    });
+    ui.add_space(4.0);
+}
+
+/// A cure: its words, and where it can be made by itself, two buttons.
+fn cure_row(
+    ui: &mut Ui,
+    (layout, shown): (&Layout, &Shown<'_>),
+    cure: &Cure,
+    wants: &mut Vec<Want>,
+) {
+    let name = |id: &Id| shown.layout.name_of(id).to_owned();
+    let words = cure.text.read(&name, shown.layout.units);
+    ui.horizontal(|ui| {
+        if !cure.changes.is_empty() && shown.told != Freshness::Stale {
+            buttons(ui, layout, (cure, &words), wants);
+        }
+        ui.add(egui::Label::new(&words).wrap());
+    });
+}
+
+fn buttons(ui: &mut Ui, layout: &Layout, (cure, words): (&Cure, &str), wants: &mut Vec<Want>) {
+    let button = |ui: &mut Ui, short: &str, tip: &str| {
+        let response = ui.button(short).on_hover_text(tip);
+        let name = format!("{short}: {words}");
+        response
+            .widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, &name));
+        response.clicked()
+    };
+    let preview = button(
+        ui,
+        "Preview",
+        "Shows the levels as if this were done; Escape drops it",
+    );
+    let apply = button(ui, "Apply", "Does this, as one step that can be undone");
+    if !preview && !apply {
+        return;
+    }
+    let name = Sentence(vec![Piece::Words(trimmed(words))]);
+    wants.push(match edit::changes(layout, &cure.changes, name) {
+        Ok(edit) if apply => Want::Make(edit),
+        Ok(edit) => Want::Preview(edit),
+        Err(refused) => Want::Say(refused.read(&|id| layout.name_of(id).to_owned())),
+    });
+}
+
+/// A cure as the name of a step: without its full stop.
+fn trimmed(words: &str) -> String {
+    words.trim_end_matches('.').to_owned()
+}
+
+/// Where a finding is: the crest that is to blame, else what it happens to.
+pub fn place(layout: &Layout, finding: &Finding) -> Option<Pick> {
+    let by_height = matches!(
+        finding.code,
+        Code::Spills | Code::LittleFreeboard | Code::CrestAboveRim
+    );
+    if by_height {
+        let crest = finding.about.iter().find_map(|id| crest_of(layout, id));
+        if crest.is_some() {
+            return crest;
+        }
+    }
+    finding.about.first().cloned().map(Pick::Part)
+}
+
+fn crest_of(layout: &Layout, id: &Id) -> Option<Pick> {
+    let run = layout.run(id)?;
+    let set = run.from.opening.as_ref().and_then(Opening::crest_m);
+    set.map(|_| Pick::Crest {
+        run: run.id.clone(),
+        end: RunEnd::From,
+    })
+}
+
+/// The sign of a severity, told by its shape alone.
+fn mark(ui: &mut Ui, severity: Severity) {
+    let (rect, response) = ui.allocate_exact_size(vec2(18.0, 20.0), Sense::HOVER);
+    response.widget_info(|| {
+        egui::WidgetInfo::labeled(egui::accesskit::Role::Image, true, severity.word())
+    });
+    let ink = match severity {
+        Severity::Problem => Ink::Problem,
+        Severity::Warning => Ink::Warning,
+        Severity::Note => Ink::Note,
+    };
+    let color = theme::ink(ui, ink);
+    let middle = rect.center();
+    let triangle = vec![
+        middle + vec2(0.0, -7.0),
+        middle + vec2(7.5, 6.0),
+        middle + vec2(-7.5, 6.0),
+    ];
+    let painter = ui.painter();
+    match severity {
+        Severity::Problem => {
+            painter.add(egui::Shape::convex_polygon(
+                triangle,
+                color,
+                egui::Stroke::NONE,
+            ));
+        }
+        Severity::Warning => {
+            let edge = egui::Stroke::new(1.8, color);
+            painter.add(egui::Shape::closed_line(triangle, edge));
+        }
+        Severity::Note => {
+            let square = egui::Rect::from_center_size(middle, vec2(9.0, 9.0));
+            painter.rect_filled(square, 0.0, color);
+        }
+    }
+}

@@ -1,0 +1,63 @@
+//! The window: the one place that knows the toolkit.
+//!
+//! Panels read the session and ask; the app grants what they ask for, through the session.
+//!
+//! Invariant: changes no layout by itself, touches no file by itself, holds no formula.
+
+mod app;
+mod bar;
+mod canvas;
+mod choose;
+mod commands;
+mod dialogs;
+mod findings;
+mod grant;
+mod paint;
+mod panel;
+mod theme;
+mod wants;
+
+pub use app::App;
+pub use choose::Choose;
+pub use commands::Command;
+
+use crate::session::{self, Options, Session};
+use std::path::Path;
+use std::sync::Arc;
+
+/// Size of the window at first, and the least that it can be made, points.
+const SIZE: [f32; 2] = [1280.0, 820.0];
+const LEAST: [f32; 2] = [760.0, 520.0];
+
+/// Opens the window on a file, or on the demo, and stays until it is closed.
+///
+/// # Errors
+/// One sentence that says why there is no window. A file that cannot be read is told in the window.
+pub fn open(file: Option<&Path>) -> Result<(), String> {
+    let options = eframe::NativeOptions {
+        viewport: egui::ViewportBuilder::default()
+            .with_app_id("fallwright")
+            .with_title("Fallwright")
+            .with_inner_size(SIZE)
+            .with_min_inner_size(LEAST)
+            .with_drag_and_drop(true),
+        ..eframe::NativeOptions::default()
+    };
+    let made = eframe::run_native(
+        "fallwright",
+        options,
+        Box::new(move |creation| {
+            let ctx = creation.egui_ctx.clone();
+            let session = Session::new(Options {
+                wake: Arc::new(move || ctx.request_repaint()),
+                settings: session::default_settings(),
+            });
+            let mut app = App::new(&creation.egui_ctx, session, Box::new(choose::System));
+            if let Some(file) = file {
+                app.open(file);
+            }
+            Ok(Box::new(app))
+        }),
+    );
+    made.map_err(|error| format!("The window could not be opened: {error}."))
+}

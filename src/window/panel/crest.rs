@@ -1,0 +1,123 @@
+//! One opening: the height that the builder sets.
+
+use super::field::{self, Field};
+use super::rows::{self, Answer};
+use super::{Facts, run};
+use crate::draw::section::Pick;
+use crate::draw::shape::Ink;
+use crate::edit;
+use crate::layout::{Id, Opening, RunEnd};
+use crate::units::{self, Quantity};
+use crate::window::wants::Want;
+use egui::Ui;
+
+pub(super) fn show(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (id, end): (&Id, RunEnd),
+    wants: &mut Vec<Want>,
+) {
+    let Some(part) = facts.seen.run(id) else {
+        rows::remark(ui, "This run is no longer there.");
+        return;
+    };
+    let place = part.end(end);
+    let opening = place.opening.as_ref();
+    let Some(value) = opening.and_then(Opening::crest_m) else {
+        rows::remark(ui, "This end has no height to set.");
+        return;
+    };
+    let word = word(opening);
+    let title = format!("{word} of {}", facts.seen.name_of(id));
+    let kind = format!("{} in {}", kind(opening), facts.seen.name_of(&place.at));
+    rows::heading(ui, &title, &kind);
+    let field = Field {
+        words: word,
+        tip: "The height at which it starts to pass water, above the datum. Drag it on the drawing, \
+              use the arrow keys (with Shift in larger steps), or type it",
+        value,
+        quantity: Quantity::Height,
+    };
+    let build = |to| edit::crest(facts.layout, id, end, to);
+    wants.extend(field::number(ui, facts, &field, build));
+    if let Some(vessel) = facts.seen.vessel(&place.at) {
+        let tip = "Where the hole is drilled or the pipe cut, from the inside bottom";
+        let over = Some(value - vessel.floor_m);
+        rows::number(ui, facts, ("Over the floor", tip), (Quantity::Height, over));
+        let tip = "From here up to the rim of its vessel";
+        let under = Some(vessel.rim_m - value);
+        rows::number(ui, facts, ("Under the rim", tip), (Quantity::Height, under));
+    }
+    rows::group(ui, "What the water does");
+    water(ui, facts, (part, end, value));
+    ui.add_space(6.0);
+    if ui
+        .button("Show the whole run")
+        .on_hover_text("Selects the run that this opening belongs to")
+        .clicked()
+    {
+        wants.push(Want::Find(Pick::Part(id.clone())));
+    }
+}
+
+fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::Run, RunEnd, f64)) {
+    let Some(water) = facts.water else {
+        rows::remark(ui, "Not known.");
+        return;
+    };
+    let vessel = water.vessels.iter().find(|one| one.id == part.end(end).at);
+    if let Some(vessel) = vessel {
+        let over = vessel.level_m.map(|level| level - crest_m);
+        let spills = vessel.freeboard_m().is_none_or(|free| free < 0.0);
+        let ink = if spills { Ink::Problem } else { Ink::Text };
+        let value = match vessel.level_m {
+            Some(level) => units::write(Quantity::Height, level, facts.units),
+            None => "rises for ever".to_owned(),
+        };
+        let words = format!("Level of {}", vessel_name(facts, &vessel.id));
+        let row = Answer {
+            words: &words,
+            tip: "The water surface that the flow needs, above the datum",
+            value,
+            ink,
+        };
+        rows::answer(ui, facts.trust, &row);
+        let tip = "Level minus this height; negative where the water stands below";
+        rows::number(ui, facts, ("Water over it", tip), (Quantity::Height, over));
+    }
+    if let Some(report) = run::report(facts, part) {
+        let tip = "What flows, from start to end as drawn; negative: backward";
+        let flow = Some(report.flow_m3_s);
+        rows::number(ui, facts, ("Flow", tip), (Quantity::Flow, flow));
+        let held = Answer {
+            words: "Held by",
+            tip: "What sets the flow: the inlet, the losses behind it, or the pump",
+            value: run::control(report.control).to_owned(),
+            ink: Ink::Text,
+        };
+        rows::answer(ui, facts.trust, &held);
+        if end == RunEnd::From {
+            run::capacity(ui, facts, report);
+        }
+    }
+}
+
+fn vessel_name<'a>(facts: &Facts<'a>, id: &'a Id) -> &'a str {
+    facts.seen.name_of(id)
+}
+
+/// What the height of an opening is called.
+pub(super) fn word(opening: Option<&Opening>) -> &'static str {
+    crate::draw::section::height_word(opening)
+}
+
+fn kind(opening: Option<&Opening>) -> &'static str {
+    match opening {
+        Some(Opening::Upstand { .. }) => "Upstand",
+        Some(Opening::SideHole { .. }) => "Side hole",
+        Some(Opening::Floor { .. }) | None => "Floor outlet",
+        Some(Opening::Mouth { .. }) => "Open end",
+        Some(Opening::Submerged { .. }) => "Opening under water",
+        Some(Opening::RaisedIntake { .. }) => "Raised-intake overflow",
+    }
+}

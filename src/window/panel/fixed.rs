@@ -1,0 +1,35 @@
+//! A fixed level: a supply or a waste.
+
+use super::field::{self, Field};
+use super::{Facts, rows};
+use crate::edit;
+use crate::layout::{Fixed, FixedRole};
+use crate::units::Quantity;
+use crate::window::wants::Want;
+use egui::Ui;
+
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec<Want>) {
+    let kind = match part.role {
+        FixedRole::Supply => "Supply: a level that does not move",
+        FixedRole::Waste => "Waste: a level that does not move",
+    };
+    rows::heading(ui, facts.seen.name_of(&part.id), kind);
+    let rename = |name: &str| edit::rename(facts.layout, &part.id, name);
+    let stands = ("Name", "What people call it", part.name.as_str());
+    wants.extend(field::words(ui, facts, stands, rename));
+    let quantity = Quantity::Height;
+    let field = Field {
+        words: "Level",
+        tip: "Its level, above the datum",
+        value: part.level_m,
+        quantity,
+    };
+    let build = |to| edit::number(facts.layout, &part.id, "level_m", to, quantity);
+    wants.extend(field::number(ui, facts, &field, build));
+    rows::group(ui, "What the water does");
+    let water = facts.water;
+    let report = water.and_then(|water| water.fixed.iter().find(|one| one.id == part.id));
+    let tip = "What flows from it into the system; negative: into it";
+    let flow = report.map(|report| report.flow_m3_s);
+    rows::number(ui, facts, ("Gives", tip), (Quantity::Flow, flow));
+}

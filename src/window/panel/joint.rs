@@ -1,0 +1,45 @@
+//! A joint.
+
+use super::field::{self, Field};
+use super::{Facts, rows};
+use crate::edit;
+use crate::layout::Joint;
+use crate::units::Quantity;
+use crate::window::wants::Want;
+use egui::Ui;
+
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec<Want>) {
+    rows::heading(
+        ui,
+        facts.seen.name_of(&part.id),
+        "Joint: runs meet without a free surface",
+    );
+    let rename = |name: &str| edit::rename(facts.layout, &part.id, name);
+    let stands = ("Name", "What people call it", part.name.as_str());
+    wants.extend(field::words(ui, facts, stands, rename));
+    let quantity = Quantity::Height;
+    let field = Field {
+        words: "Centre",
+        tip: "Height of its centre, above the datum",
+        value: part.elevation_m,
+        quantity,
+    };
+    let build = |to| edit::number(facts.layout, &part.id, "elevation_m", to, quantity);
+    wants.extend(field::number(ui, facts, &field, build));
+    rows::group(ui, "What the water does");
+    let water = facts.water;
+    let Some(report) = water.and_then(|water| water.joints.iter().find(|one| one.id == part.id))
+    else {
+        rows::remark(ui, "Not known.");
+        return;
+    };
+    let tip = "The level water would stand at in a tube tapped into it";
+    rows::number(ui, facts, ("Grade", tip), (Quantity::Height, report.head_m));
+    let tip = "Gauge pressure at its centre; negative is suction";
+    rows::number(
+        ui,
+        facts,
+        ("Pressure", tip),
+        (Quantity::Pressure, report.pressure_pa),
+    );
+}

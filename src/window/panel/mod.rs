@@ -1,0 +1,92 @@
+//! Beside the drawing: the inputs of what is selected, and the numbers it answers with.
+
+mod crest;
+mod field;
+mod fixed;
+mod joint;
+mod overview;
+mod pump;
+mod rows;
+mod run;
+mod vessel;
+
+use super::canvas;
+use super::wants::Want;
+use crate::draw::section::{Pick, Trust};
+use crate::finding::State;
+use crate::layout::Layout;
+use crate::session::Shown;
+use crate::states::report::StateReport;
+use crate::units::UnitSystem;
+use egui::{ScrollArea, Ui};
+
+/// What a panel is filled from.
+#[derive(Clone, Copy)]
+pub(super) struct Facts<'a> {
+    /// The layout as it is: edits are built from it.
+    pub layout: &'a Layout,
+    /// The layout as it is shown, with its preview.
+    pub seen: &'a Layout,
+    /// Where the water stands in it.
+    pub water: Option<&'a StateReport>,
+    /// How far that can be trusted.
+    pub trust: Trust,
+    /// Its units.
+    pub units: UnitSystem,
+}
+
+/// The panel of what is selected.
+pub fn show(
+    ui: &mut Ui,
+    layout: &Layout,
+    (shown, state): (&Shown<'_>, State),
+    selected: Option<&Pick>,
+) -> Vec<Want> {
+    let (water, trust) = canvas::water(shown, state);
+    let facts = Facts {
+        layout,
+        seen: shown.layout,
+        water,
+        trust,
+        units: shown.layout.units,
+    };
+    let mut wants = Vec::new();
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ui.set_width(ui.available_width());
+        // A field half typed belongs to one part and never to the next that is selected.
+        ui.push_id(selected, |ui| match selected {
+            None => overview::show(ui, &facts, state, &mut wants),
+            Some(Pick::Crest { run, end }) => crest::show(ui, &facts, (run, *end), &mut wants),
+            Some(Pick::Part(id)) => part(ui, &facts, (id, state), &mut wants),
+        });
+    });
+    wants
+}
+
+fn part(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (id, state): (&crate::layout::Id, State),
+    wants: &mut Vec<Want>,
+) {
+    let layout = facts.seen;
+    if let Some(part) = layout.vessel(id) {
+        vessel::show(ui, facts, part, wants);
+    } else if let Some(part) = layout.run(id) {
+        run::show(ui, facts, part, wants);
+    } else if let Some(part) = layout.joints.iter().find(|part| part.id == *id) {
+        joint::show(ui, facts, part, wants);
+    } else if let Some(part) = layout.fixed.iter().find(|part| part.id == *id) {
+        fixed::show(ui, facts, part, wants);
+    } else if let Some(run) = pump_run(layout, id) {
+        pump::show(ui, facts, run, wants);
+    } else {
+        overview::show(ui, facts, state, wants);
+    }
+}
+
+fn pump_run<'a>(layout: &'a Layout, id: &crate::layout::Id) -> Option<&'a crate::layout::Run> {
+    let runs = layout.runs.iter();
+    runs.into_iter()
+        .find(|run| run.pump.as_ref().is_some_and(|pump| pump.id == *id))
+}

@@ -1,0 +1,91 @@
+//! Nothing is selected: the layout as a whole, and what to do next.
+
+use super::field::{self, Field};
+use super::{Facts, rows};
+use crate::edit;
+use crate::finding::State;
+use crate::units::{self, Quantity};
+use crate::window::wants::Want;
+use egui::Ui;
+
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec<Want>) {
+    let layout = facts.seen;
+    let parts = format!(
+        "{} vessels, {} runs, {} joints",
+        layout.vessels.len(),
+        layout.runs.len(),
+        layout.joints.len()
+    );
+    rows::heading(ui, "The whole layout", &parts);
+    let title = |text: &str| edit::title(facts.layout, text);
+    let stands = ("Title", "What the drawing is called", layout.title.as_str());
+    wants.extend(field::words(ui, facts, stands, title));
+    let quantity = Quantity::Temperature;
+    let field = Field {
+        words: "Water",
+        tip: "Temperature of the water: it sets viscosity and vapour pressure",
+        value: layout.water.temperature_c,
+        quantity,
+    };
+    let build = |to| edit::setting(facts.layout, "water.temperature_c", to, quantity);
+    wants.extend(field::number(ui, facts, &field, build));
+    let quantity = Quantity::Height;
+    let field = Field {
+        words: "Freeboard wanted",
+        tip: "Least rim minus level that the check accepts",
+        value: layout.limits.freeboard_m,
+        quantity,
+    };
+    let build = |to| edit::setting(facts.layout, "limits.freeboard_m", to, quantity);
+    wants.extend(field::number(ui, facts, &field, build));
+    rows::group(ui, "What the water does");
+    totals(ui, facts, state);
+    rows::group(ui, "What to do");
+    rows::remark(
+        ui,
+        "Click a vessel, a run or a pump to see its inputs and the numbers it answers with.",
+    );
+    rows::remark(
+        ui,
+        "Drag a crest (the round handle on a lip) up or down: every level follows.",
+    );
+    rows::remark(
+        ui,
+        "Turn the wheel to enlarge about the pointer, drag the paper to move it.",
+    );
+    ui.add_space(8.0);
+    rows::remark(
+        ui,
+        "All results are estimates for planning. Local code and licensed practice decide, above all on \
+         drinking water, electricity near water and raised vessels.",
+    );
+}
+
+fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
+    let Some(water) = facts.water else {
+        rows::remark(ui, "Not known.");
+        return;
+    };
+    let volume: f64 = water.vessels.iter().filter_map(|one| one.volume_m3).sum();
+    let tip = "Water in all vessels";
+    rows::number(
+        ui,
+        facts,
+        ("Water in vessels", tip),
+        (Quantity::Volume, Some(volume)),
+    );
+    for pump in water.pumps.iter().filter(|pump| pump.on) {
+        let flow = units::write(Quantity::Flow, pump.flow_m3_s, facts.units);
+        let head = units::write(Quantity::Head, pump.head_m, facts.units);
+        let row = rows::Answer {
+            words: facts.seen.name_of(&pump.id),
+            tip: "Duty of the pump: flow at head",
+            value: format!("{flow} at {head}"),
+            ink: crate::draw::shape::Ink::Text,
+        };
+        rows::answer(ui, facts.trust, &row);
+    }
+    if state == State::Rest {
+        rows::remark(ui, "At rest the pumps are off.");
+    }
+}

@@ -1,0 +1,110 @@
+//! A pump: what it must do, and what takes the head.
+
+use super::Facts;
+use super::field::{self, Field};
+use super::rows::{self, Answer};
+use crate::draw::section::Pick;
+use crate::draw::shape::Ink;
+use crate::edit;
+use crate::layout::Run;
+use crate::states::report::PumpReport;
+use crate::units::{self, Quantity};
+use crate::window::wants::Want;
+use egui::Ui;
+
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+    let Some(pump) = &run.pump else { return };
+    let kind = format!("Pump in {}", facts.seen.name_of(&run.id));
+    rows::heading(ui, facts.seen.name_of(&pump.id), &kind);
+    let rename = |name: &str| edit::rename(facts.layout, &pump.id, name);
+    let stands = ("Name", "What people call it", pump.name.as_str());
+    wants.extend(field::words(ui, facts, stands, rename));
+    let quantity = Quantity::Ratio;
+    let field = Field {
+        words: "Speed",
+        tip: "Speed as a share of the speed its curve is for: 1, 0.8 or 80 %",
+        value: pump.speed,
+        quantity,
+    };
+    let build = |to| edit::number(facts.layout, &pump.id, "speed", to, quantity);
+    wants.extend(field::number(ui, facts, &field, build));
+    rows::group(ui, "Duty");
+    let water = facts.water;
+    let Some(report) = water.and_then(|water| water.pumps.iter().find(|one| one.id == pump.id))
+    else {
+        rows::remark(ui, "Not known.");
+        return;
+    };
+    if report.on {
+        duty(ui, facts, report);
+    } else {
+        let row = Answer {
+            words: "Pump",
+            tip: "Whether it runs in the state that is shown",
+            value: "off".to_owned(),
+            ink: Ink::Text,
+        };
+        rows::answer(ui, facts.trust, &row);
+    }
+    ui.add_space(6.0);
+    if ui
+        .button("Show its run")
+        .on_hover_text("Selects the run that the pump sits in")
+        .clicked()
+    {
+        wants.push(Want::Find(Pick::Part(run.id.clone())));
+    }
+}
+
+fn duty(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
+    let head = Quantity::Head;
+    let tip = "What it delivers";
+    let flow = Some(report.flow_m3_s);
+    rows::number(ui, facts, ("Flow", tip), (Quantity::Flow, flow));
+    let tip = "Total dynamic head: static lift and every loss at the duty";
+    rows::number(ui, facts, ("Head", tip), (head, Some(report.head_m)));
+    let tip = "From the level it draws from to the level or outlet it lifts to";
+    rows::number(
+        ui,
+        facts,
+        ("Static lift", tip),
+        (head, Some(report.static_m)),
+    );
+    let tip = "Head at no flow";
+    rows::number(
+        ui,
+        facts,
+        ("Shut-off head", tip),
+        (head, Some(report.shutoff_head_m)),
+    );
+    if report.power_w.is_some() {
+        let tip = "Electrical power, from the efficiency given for it";
+        rows::number(ui, facts, ("Power", tip), (Quantity::Power, report.power_w));
+    }
+    if report.npsh_available_m.is_some() {
+        let tip = "Net positive suction head available at its inlet";
+        rows::number(
+            ui,
+            facts,
+            ("NPSH available", tip),
+            (head, report.npsh_available_m),
+        );
+    }
+    let tip = "Level of the vessel it draws from";
+    let suction = report.suction_level_m;
+    rows::number(ui, facts, ("Draws from", tip), (Quantity::Height, suction));
+    rows::group(ui, "What takes the head");
+    for loss in report.losses.iter().filter(|loss| loss.head_m.abs() > 5e-4) {
+        let mut words = loss.what.clone();
+        if let Some(first) = words.get(..1) {
+            words = first.to_uppercase() + words.get(1..).unwrap_or_default();
+        }
+        let row = Answer {
+            words: &words,
+            tip: "Head lost at the duty",
+            value: units::write(head, loss.head_m, facts.units),
+            ink: Ink::Text,
+        };
+        rows::answer(ui, facts.trust, &row);
+    }
+}

@@ -1,0 +1,88 @@
+//! The rows of a panel: a label at the left, what belongs to it at the right.
+
+use super::Facts;
+use crate::draw::section::Trust;
+use crate::draw::shape::Ink;
+use crate::units::{self, Quantity};
+use crate::window::theme;
+use egui::{Align, Layout, RichText, Ui};
+
+/// The name of what is selected, and what kind of thing it is.
+pub fn heading(ui: &mut Ui, name: &str, kind: &str) {
+    ui.add(egui::Label::new(RichText::new(name).font(theme::strong(16.0))).wrap());
+    ui.label(RichText::new(kind).color(theme::ink(ui, Ink::SoftText)));
+    ui.add_space(4.0);
+}
+
+/// The head of a group of rows.
+pub fn group(ui: &mut Ui, words: &str) {
+    ui.add_space(8.0);
+    ui.separator();
+    ui.add_space(2.0);
+    ui.label(RichText::new(words).font(theme::strong(theme::BODY)));
+}
+
+/// A label with something at the right edge.
+pub fn row<R>(
+    ui: &mut Ui,
+    words: &str,
+    tip: &str,
+    add: impl FnOnce(&mut Ui, egui::Response) -> R,
+) -> R {
+    ui.horizontal(|ui| {
+        let soft = RichText::new(words).color(theme::ink(ui, Ink::SoftText));
+        let label = ui.label(soft).on_hover_text(tip);
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| add(ui, label))
+            .inner
+    })
+    .inner
+}
+
+/// What something answers with.
+pub struct Answer<'a> {
+    /// What it is called.
+    pub words: &'a str,
+    /// What it means.
+    pub tip: &'a str,
+    /// What it comes to.
+    pub value: String,
+    /// How it is meant: [`Ink::Text`] where nothing is wrong.
+    pub ink: Ink,
+}
+
+/// A row with an answer; dimmed where it belongs to an earlier drawing.
+pub fn answer(ui: &mut Ui, trust: Trust, answer: &Answer<'_>) {
+    row(ui, answer.words, answer.tip, |ui, _| {
+        let mut ink = theme::ink(ui, answer.ink);
+        if trust == Trust::OutOfDate {
+            ink = ink.gamma_multiply(0.45);
+        }
+        let text = RichText::new(&answer.value).font(theme::strong(theme::BODY));
+        ui.add(egui::Label::new(text.color(ink)).wrap());
+    });
+}
+
+/// A quantity that something answers with; a dash where it is not known.
+pub fn number(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (words, tip): (&str, &str),
+    (quantity, value): (Quantity, Option<f64>),
+) {
+    let value = value.map_or("–".to_owned(), |value| {
+        units::write(quantity, value, facts.units)
+    });
+    let row = Answer {
+        words,
+        tip,
+        value,
+        ink: Ink::Text,
+    };
+    answer(ui, facts.trust, &row);
+}
+
+/// A remark in soft letters.
+pub fn remark(ui: &mut Ui, words: &str) {
+    let text = RichText::new(words).color(theme::ink(ui, Ink::SoftText));
+    ui.add(egui::Label::new(text).wrap());
+}

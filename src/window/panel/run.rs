@@ -1,0 +1,297 @@
+//! A run of pipe.
+
+use super::field::{self, Field};
+use super::rows::{self, Answer};
+use super::{Facts, crest};
+use crate::catalogue::Catalogue;
+use crate::draw::section::Pick;
+use crate::draw::shape::Ink;
+use crate::edit;
+use crate::layout::{Opening, Pipe, Run, RunEnd};
+use crate::states::report::{Control, Regime, RunReport};
+use crate::units::{self, Quantity};
+use crate::window::wants::Want;
+use egui::{ComboBox, Ui};
+
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+    let layout = facts.seen;
+    let way = format!(
+        "Run from {} to {}",
+        layout.name_of(&run.from.at),
+        layout.name_of(&run.to.at)
+    );
+    rows::heading(ui, layout.name_of(&run.id), &way);
+    let rename = |name: &str| edit::rename(facts.layout, &run.id, name);
+    let stands = ("Name", "What people call it", run.name.as_str());
+    wants.extend(field::words(ui, facts, stands, rename));
+    pipe(ui, facts, run, wants);
+    for end in RunEnd::BOTH {
+        height(ui, facts, (run, end), wants);
+    }
+    valves(ui, facts, run, wants);
+    fittings(ui, run);
+    rows::group(ui, "What the water does");
+    match report(facts, run) {
+        Some(report) => answers(ui, facts, report),
+        None => rows::remark(ui, "Not known."),
+    }
+}
+
+pub(super) fn report<'a>(facts: &Facts<'a>, run: &Run) -> Option<&'a RunReport> {
+    let water = facts.water?;
+    water.runs.iter().find(|one| one.id == run.id)
+}
+
+/// Family and size, from the catalogue.
+fn pipe(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+    let catalogue = Catalogue::builtin();
+    let Pipe::Bought { family, size, .. } = &run.pipe else {
+        let bore = match &run.pipe {
+            Pipe::Own { bore_m, .. } => *bore_m,
+            Pipe::Bought { .. } => return,
+        };
+        let field = Field {
+            words: "Bore",
+            tip: "Inside diameter of the pipe",
+            value: bore,
+            quantity: Quantity::Bore,
+        };
+        let build = |to| edit::number(facts.layout, &run.id, "pipe.own.bore_m", to, Quantity::Bore);
+        wants.extend(field::number(ui, facts, &field, build));
+        return;
+    };
+    let known = catalogue.family(family);
+    let mut chosen: Option<(String, String)> = None;
+    rows::row(
+        ui,
+        "Pipe",
+        "Family of pipe: material, standard and wall",
+        |ui, label| {
+            let words = known.map_or(family.as_str(), |known| known.words.as_str());
+            let wide = ui.available_width().clamp(80.0, 190.0);
+            let combo = ComboBox::from_id_salt("family").width(wide).truncate();
+            let shown = combo.selected_text(words).show_ui(ui, |ui| {
+                for other in catalogue.families() {
+                    let same = other.key == *family;
+                    if ui.selectable_label(same, &other.words).clicked() && !same {
+                        let size = nearest(other, run_bore(facts, run));
+                        chosen = size.map(|size| (other.key.clone(), size));
+                    }
+                }
+            });
+            named(&shown.response, label.id, &format!("Pipe: {words}"));
+        },
+    );
+    rows::row(
+        ui,
+        "Size",
+        "Nominal size; the bore is that of the family",
+        |ui, label| {
+            let combo = ComboBox::from_id_salt("size").width(110.0);
+            let shown = combo.selected_text(size).show_ui(ui, |ui| {
+                for other in known.into_iter().flat_map(|known| &known.sizes) {
+                    let same = other.size == *size;
+                    let bore = units::write(Quantity::Bore, other.bore_m, facts.units);
+                    let words = format!("{} (bore {bore})", other.size);
+                    if ui.selectable_label(same, words).clicked() && !same {
+                        chosen = Some((family.clone(), other.size.clone()));
+                    }
+                }
+            });
+            named(&shown.response, label.id, &format!("Size: {size}"));
+        },
+    );
+    if let Some((family, size)) = chosen {
+        wants.push(made(
+            facts,
+            edit::pipe(facts.layout, &run.id, &family, &size),
+        ));
+    }
+}
+
+fn named(response: &egui::Response, _label: egui::Id, name: &str) {
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::ComboBox, true, name));
+}
+
+fn run_bore(facts: &Facts<'_>, run: &Run) -> f64 {
+    report(facts, run).map_or(0.05, |report| report.bore_m)
+}
+
+/// The size of a family whose bore is nearest.
+fn nearest(family: &crate::catalogue::Family, bore_m: f64) -> Option<String> {
+    let off = |size: &&crate::catalogue::Size| (size.bore_m - bore_m).abs();
+    let found = family.sizes.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+    found.map(|size| size.size.clone())
+}
+
+/// The edit to be made, or why it cannot be.
+pub(super) fn made(facts: &Facts<'_>, edit: Result<edit::Edit, edit::EditError>) -> Want {
+    match edit {
+        Ok(edit) => Want::Make(edit),
+        Err(refused) => Want::Say(refused.read(&|id| facts.layout.name_of(id).to_owned())),
+    }
+}
+
+/// The height of the opening at one end, and a way to it.
+fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Want>) {
+    let opening = run.end(end).opening.as_ref();
+    let Some(value) = opening.and_then(Opening::crest_m) else {
+        return;
+    };
+    let place = facts.seen.name_of(&run.end(end).at);
+    let words = format!("{} in {place}", crest::word(opening));
+    let field = Field {
+        words: &words,
+        tip: "The height at which it starts to pass water, above the datum",
+        value,
+        quantity: Quantity::Height,
+    };
+    let build = |to| edit::crest(facts.layout, &run.id, end, to);
+    wants.extend(field::number(ui, facts, &field, build));
+    let pick = Pick::Crest {
+        run: run.id.clone(),
+        end,
+    };
+    let _ = pick;
+}
+
+fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+    let known = Catalogue::builtin();
+    for (index, valve) in run.valves.iter().enumerate() {
+        let kind = known
+            .valve(&valve.kind)
+            .map_or(valve.kind.as_str(), |kind| kind.words.as_str());
+        let words = if run.valves.len() > 1 {
+            format!("{kind} {}", index + 1)
+        } else {
+            kind.to_owned()
+        };
+        let mut words = words;
+        if let Some(first) = words.get(..1) {
+            words = first.to_uppercase() + words.get(1..).unwrap_or_default();
+        }
+        let stands = format!("{:.0} % open", valve.opening * 100.0);
+        let build = |text: &str| {
+            let text = text.replace("open", "");
+            let text = text.trim();
+            let share = match units::read(Quantity::Ratio, text, facts.units) {
+                Ok(value) if text.ends_with('%') => value,
+                Ok(value) => value / 100.0,
+                Err(_) => f64::NAN,
+            };
+            edit::valve(facts.layout, &run.id, index, share)
+        };
+        let tip = "How far it is open, in percent: 0 shut, 100 fully open";
+        wants.extend(field::words(ui, facts, (&words, tip, &stands), build));
+    }
+}
+
+fn fittings(ui: &mut Ui, run: &Run) {
+    if run.fittings.is_empty() && run.equipment.is_empty() {
+        return;
+    }
+    let known = Catalogue::builtin();
+    let fittings = run.fittings.iter().map(|fitting| {
+        let kind = known.fitting(&fitting.kind);
+        let words = kind.map_or(fitting.kind.as_str(), |kind| kind.words.as_str());
+        format!("{} × {words}", fitting.count)
+    });
+    let equipment = run.equipment.iter().map(|one| one.name.clone());
+    let all: Vec<String> = fittings.chain(equipment).collect();
+    ui.add_space(2.0);
+    rows::remark(ui, &format!("Fittings: {}", all.join(", ")));
+}
+
+pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
+    let tip = "What flows, from start to end as drawn; negative: backward";
+    let flow = Some(report.flow_m3_s);
+    rows::number(ui, facts, ("Flow", tip), (Quantity::Flow, flow));
+    let tip = "Flow over the full bore";
+    let speed = Some(report.velocity_m_s.abs());
+    rows::number(ui, facts, ("Velocity", tip), (Quantity::Velocity, speed));
+    let held = Answer {
+        words: "Held by",
+        tip: "What sets the flow: the inlet, the losses behind it, or the pump",
+        value: control(report.control).to_owned(),
+        ink: Ink::Text,
+    };
+    rows::answer(ui, facts.trust, &held);
+    let filled = Answer {
+        words: "Filled",
+        tip: "Whether the pipe runs full, with a free surface, or in between",
+        value: regime(report.regime).to_owned(),
+        ink: Ink::Text,
+    };
+    rows::answer(ui, facts.trust, &filled);
+    let tip = "Head lost on the way";
+    let loss = Some(report.loss_m.abs());
+    rows::number(ui, facts, ("Loss", tip), (Quantity::Head, loss));
+    let tip = "Length of pipe, from the drawing or as given";
+    let length = Some(report.length_m);
+    rows::number(ui, facts, ("Length", tip), (Quantity::Length, length));
+    let tip = "Inside diameter";
+    rows::number(
+        ui,
+        facts,
+        ("Bore", tip),
+        (Quantity::Bore, Some(report.bore_m)),
+    );
+    capacity(ui, facts, report);
+}
+
+/// What the run passes with its vessel full, and how much of that is in hand.
+pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
+    let Some(capacity) = report.capacity_at_rim_m3_s else {
+        return;
+    };
+    let short = capacity < report.flow_m3_s.abs();
+    let ink = if short { Ink::Problem } else { Ink::Text };
+    let row = Answer {
+        words: "Passes at the rim",
+        tip: "What it passes with the vessel it drains full to the rim",
+        value: units::write(Quantity::Flow, capacity, facts.units),
+        ink,
+    };
+    rows::answer(ui, facts.trust, &row);
+    if report.flow_m3_s.abs() > 1e-9 {
+        let times = capacity / report.flow_m3_s.abs();
+        let value = if short {
+            "none".to_owned()
+        } else if times > 100.0 {
+            "over 100 times".to_owned()
+        } else {
+            format!(
+                "{} times",
+                units::write(Quantity::Ratio, times, facts.units)
+            )
+        };
+        let row = Answer {
+            words: "Reserve",
+            tip: "What it passes at the rim, over what flows",
+            value,
+            ink,
+        };
+        rows::answer(ui, facts.trust, &row);
+    }
+}
+
+pub(super) fn control(control: Control) -> &'static str {
+    match control {
+        Control::Inlet => "its inlet",
+        Control::Outlet => "its losses",
+        Control::Pumped => "the pump",
+        Control::Shut => "a shut valve",
+        Control::Dry => "nothing: dry",
+        Control::Still => "nothing: still",
+    }
+}
+
+fn regime(regime: Regime) -> &'static str {
+    match regime {
+        Regime::Full => "full",
+        Regime::PartFull => "part full",
+        Regime::Surging => "surging",
+        Regime::Free => "falling free",
+        Regime::None => "no flow",
+    }
+}

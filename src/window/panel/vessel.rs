@@ -1,0 +1,183 @@
+//! A vessel.
+
+use super::Facts;
+use super::field::{self, Field};
+use super::rows::{self, Answer};
+use crate::draw::shape::Ink;
+use crate::edit;
+use crate::layout::{Role, Shape, Vessel};
+use crate::states::report::VesselReport;
+use crate::units::{self, Quantity};
+use crate::window::wants::Want;
+use egui::Ui;
+
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    rows::heading(ui, facts.seen.name_of(&part.id), kind(part.role));
+    let rename = |name: &str| edit::rename(facts.layout, &part.id, name);
+    wants.extend(field::words(
+        ui,
+        facts,
+        ("Name", "What people call it", &part.name),
+        rename,
+    ));
+    inputs(ui, facts, part, wants);
+    rows::group(ui, "What the water does");
+    let report = facts
+        .water
+        .and_then(|water| water.vessels.iter().find(|one| one.id == part.id));
+    match report {
+        Some(report) => answers(ui, facts, report),
+        None => rows::remark(ui, "Not known."),
+    }
+}
+
+fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    let mut input = |words, tip, (name, value, quantity): (&str, f64, Quantity)| {
+        let build = |to| edit::number(facts.layout, &part.id, name, to, quantity);
+        let field = Field {
+            words,
+            tip,
+            value,
+            quantity,
+        };
+        wants.extend(field::number(ui, facts, &field, build));
+    };
+    let height = Quantity::Height;
+    input(
+        "Rim",
+        "The level at which it spills, above the datum",
+        ("rim_m", part.rim_m, height),
+    );
+    input(
+        "Floor",
+        "Its inside bottom, above the datum",
+        ("floor_m", part.floor_m, height),
+    );
+    input(
+        "Filled to",
+        "The level it is filled to before anything runs",
+        ("fill_m", part.fill_m, height),
+    );
+    if let Some(medium) = part.medium {
+        input(
+            "Medium up to",
+            "Top of the gravel, mats or beads",
+            ("medium.top_m", medium.top_m, height),
+        );
+    }
+    for (words, name, value) in sizes(&part.shape) {
+        let name = format!("shape.{name}");
+        input(words, "Inside measure", (&name, value, Quantity::Length));
+    }
+}
+
+/// What its shape is measured by: label, field, metres.
+fn sizes(shape: &Shape) -> Vec<(&'static str, &'static str, f64)> {
+    match shape {
+        Shape::Round { diameter_m } => vec![("Diameter", "round.diameter_m", *diameter_m)],
+        Shape::Rectangular { length_m, width_m } => vec![
+            ("Length", "rectangular.length_m", *length_m),
+            ("Width", "rectangular.width_m", *width_m),
+        ],
+        Shape::ConeBottom {
+            diameter_m,
+            cone_height_m,
+        } => vec![
+            ("Diameter", "cone_bottom.diameter_m", *diameter_m),
+            ("Cone height", "cone_bottom.cone_height_m", *cone_height_m),
+        ],
+        Shape::Prism { .. } | Shape::Table { .. } => Vec::new(),
+    }
+}
+
+fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
+    level(ui, facts, report);
+    if let Some(spill) = report.with_spill.filter(|spill| spill.spill_m3_s > 1e-9) {
+        let value = units::write(Quantity::Flow, spill.spill_m3_s, facts.units);
+        let row = Answer {
+            words: "Runs over the rim",
+            tip: "What leaves over the rim once the levels stand still",
+            value,
+            ink: Ink::Problem,
+        };
+        rows::answer(ui, facts.trust, &row);
+        let first = spill.first_spill_s;
+        let tip = "How long after the start it first spills";
+        rows::number(
+            ui,
+            facts,
+            ("First spills after", tip),
+            (Quantity::Time, first),
+        );
+    }
+    let tip = "Level minus floor";
+    rows::number(
+        ui,
+        facts,
+        ("Depth", tip),
+        (Quantity::Height, report.depth_m()),
+    );
+    let tip = "Water in it, without the medium";
+    rows::number(
+        ui,
+        facts,
+        ("Volume", tip),
+        (Quantity::Volume, report.volume_m3),
+    );
+    let tip = "Everything that flows in";
+    let inflow = Some(report.inflow_m3_s);
+    rows::number(ui, facts, ("Inflow", tip), (Quantity::Flow, inflow));
+    let tip = "How often its water is changed";
+    let turnover = report.turnover_per_s();
+    rows::number(ui, facts, ("Turnover", tip), (Quantity::Turnover, turnover));
+}
+
+fn level(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
+    let free = report.freeboard_m();
+    let spills = free.is_none_or(|free| free < 0.0);
+    let ink = if spills { Ink::Problem } else { Ink::Text };
+    let value = match report.level_m {
+        Some(level) => units::write(Quantity::Height, level, facts.units),
+        None => "rises for ever".to_owned(),
+    };
+    let row = Answer {
+        words: "Level",
+        tip: "The water surface that the flow needs, above the datum, as if the walls were tall",
+        value,
+        ink,
+    };
+    rows::answer(ui, facts.trust, &row);
+    let (words, value) = match free {
+        Some(free) if free < 0.0 => (
+            "Over the rim",
+            units::write(Quantity::Height, -free, facts.units),
+        ),
+        Some(free) => (
+            "Freeboard",
+            units::write(Quantity::Height, free, facts.units),
+        ),
+        None => ("Freeboard", "none".to_owned()),
+    };
+    let row = Answer {
+        words,
+        tip: "Rim minus level",
+        value,
+        ink,
+    };
+    rows::answer(ui, facts.trust, &row);
+}
+
+fn kind(role: Role) -> &'static str {
+    match role {
+        Role::Tank => "Vessel: tank",
+        Role::Settler => "Vessel: settler",
+        Role::Filter => "Vessel: filter",
+        Role::Tower => "Vessel: trickle tower",
+        Role::Bed => "Vessel: bed",
+        Role::Sump => "Vessel: sump",
+        Role::Header => "Vessel: header",
+        Role::Pond => "Vessel: pond",
+        Role::Supply => "Vessel: supply",
+        Role::Waste => "Vessel: waste",
+    }
+}

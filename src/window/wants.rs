@@ -1,0 +1,28 @@
+//! What the window was asked for in one frame. Panels only ask; the app grants, after the frame is laid out.
+
+use super::commands::Command;
+use crate::draw::section::Pick;
+use crate::edit::Edit;
+use crate::finding::State;
+use std::path::PathBuf;
+
+/// One request.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Want {
+    /// A command.
+    Do(Command),
+    /// The layout as if an edit were made.
+    Preview(Edit),
+    /// The layout without a preview.
+    DropPreview,
+    /// An edit.
+    Make(Edit),
+    /// Select this, and bring it into view.
+    Find(Pick),
+    /// Show the water in this state.
+    Show(State),
+    /// Open this file.
+    OpenFile(PathBuf),
+    /// Say this.
+    Say(String),
+}
