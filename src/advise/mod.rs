@@ -31,15 +31,41 @@ const MOST_RUNS: usize = 2000;
 ///
 /// At most about 60 previews and a dozen whole solutions per finding.
 pub fn with_cures(layout: &Layout, catalogue: &Catalogue, evaluation: Evaluation) -> Evaluation {
+    with_cures_while(layout, catalogue, &evaluation, &|| true).unwrap_or(evaluation)
+}
+
+/// As [`with_cures`], asking `go_on` before each finding; none as soon as it says no.
+pub fn with_cures_while(
+    layout: &Layout,
+    catalogue: &Catalogue,
+    evaluation: &Evaluation,
+    go_on: &dyn Fn() -> bool,
+) -> Option<Evaluation> {
+    let findings = cured(layout, catalogue, evaluation, go_on)?;
+    Some(Evaluation {
+        findings,
+        ..evaluation.clone()
+    })
+}
+
+fn cured(
+    layout: &Layout,
+    catalogue: &Catalogue,
+    evaluation: &Evaluation,
+    go_on: &dyn Fn() -> bool,
+) -> Option<Vec<Finding>> {
     let mut searches = if layout.runs.len() > MOST_RUNS {
         0
     } else {
         MOST_SEARCHES
     };
     let cured = evaluation.findings.iter().map(|found| {
+        if !go_on() {
+            return None;
+        }
         let mut found = found.clone();
         if found.cures.is_empty() {
-            let bench = Bench::new(layout, catalogue, &evaluation);
+            let bench = Bench::new(layout, catalogue, evaluation);
             found.cures = if needs_search(&found) && searches > 0 {
                 searches -= 1;
                 searched(&bench, &found)
@@ -47,13 +73,9 @@ pub fn with_cures(layout: &Layout, catalogue: &Catalogue, evaluation: Evaluation
                 direct::cures(&bench, &found)
             };
         }
-        found
+        Some(found)
     });
-    let findings = cured.collect();
-    Evaluation {
-        findings,
-        ..evaluation
-    }
+    cured.collect()
 }
 
 fn needs_search(found: &Finding) -> bool {

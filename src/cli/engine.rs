@@ -10,10 +10,8 @@ use crate::evaluate::{self, Evaluation};
 use crate::file::{self, FileError, Format};
 use crate::finding::State;
 use crate::layout::Layout;
+use crate::session;
 use std::path::Path;
-
-/// Our own layout, shown where none is named.
-const DEMO: &str = include_str!("../../examples/glasshouse.ron");
 
 /// Reads a layout.
 pub(super) fn read(path: &Path) -> Result<Layout, Failure> {
@@ -22,7 +20,7 @@ pub(super) fn read(path: &Path) -> Result<Layout, Failure> {
 
 /// The demo.
 pub(super) fn demo() -> Result<Layout, Failure> {
-    file::parse(DEMO, Format::Ron).map_err(failure)
+    session::demo().map_err(failure)
 }
 
 /// The layout as text.

@@ -1,5 +1,6 @@
 //! Layouts on disk.
 
+use super::notes::noted_lines;
 use super::{FileError, Format, parse, to_text};
 use crate::layout::Layout;
 use std::fs::{self, File, Metadata, OpenOptions};
@@ -14,10 +15,31 @@ pub const MOST_BYTES: u64 = 32 * 1024 * 1024;
 /// # Errors
 /// As [`parse`], and files that are missing, locked, folders, over [`MOST_BYTES`] long or not UTF-8.
 pub fn read(path: &Path) -> Result<Layout, FileError> {
+    open(path).map(|opened| opened.layout)
+}
+
+/// A layout as it was read, and what of its file is not in it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Opened {
+    /// The layout.
+    pub layout: Layout,
+    /// Lines with a note (`// …`, `/* … */`) on them: writing the layout over the file would drop these.
+    pub noted_lines: usize,
+}
+
+/// Reads a layout as [`read`] does, and counts the notes that a person left in the file.
+///
+/// # Errors
+/// As [`read`].
+pub fn open(path: &Path) -> Result<Opened, FileError> {
     let bytes = bytes_of(path).map_err(|error| error.file(path))?;
     let text = text_of(bytes).map_err(|error| error.file(path))?;
     let format = Format::of_path(path).unwrap_or_else(|| Format::of_text(&text));
-    parse(&text, format).map_err(|error| error.file(path))
+    let layout = parse(&text, format).map_err(|error| error.file(path))?;
+    Ok(Opened {
+        layout,
+        noted_lines: noted_lines(&text),
+    })
 }
 
 fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {

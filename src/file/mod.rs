@@ -9,13 +9,15 @@ mod error;
 mod explain;
 mod fold;
 mod nearest;
+mod notes;
 mod outline;
 mod scan;
 mod text;
 mod version;
 
-pub use disk::{MOST_BYTES, read, save, write};
+pub use disk::{MOST_BYTES, Opened, open, read, save, write};
 pub use error::{FileError, Place};
+pub use notes::noted_lines;
 pub use text::{parse, to_text};
 
 use std::path::Path;

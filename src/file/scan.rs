@@ -73,14 +73,10 @@ impl Tokens<'_> {
     fn skip_blank(&mut self) {
         while let Some(rest) = self.text.get(self.next..) {
             let blank = rest.len() - rest.trim_start_matches(is_blank).len();
-            let skipped = if blank > 0 {
-                blank
-            } else if rest.starts_with("//") {
-                rest.find('\n').unwrap_or(rest.len())
-            } else if rest.starts_with("/*") {
-                block_comment_length(rest)
-            } else {
-                return;
+            let skipped = match note_length(rest) {
+                _ if blank > 0 => blank,
+                Some(length) => length,
+                None => return,
             };
             self.next += skipped;
         }
@@ -89,6 +85,17 @@ impl Tokens<'_> {
 
 fn is_blank(c: char) -> bool {
     c.is_whitespace() || c == '\u{feff}'
+}
+
+/// The length of the note (`// …` to the end of its line, or `/* … */`) that `rest` starts with.
+pub(super) fn note_length(rest: &str) -> Option<usize> {
+    if rest.starts_with("//") {
+        Some(rest.find('\n').unwrap_or(rest.len()))
+    } else if rest.starts_with("/*") {
+        Some(block_comment_length(rest))
+    } else {
+        None
+    }
 }
 
 /// Block comments nest.

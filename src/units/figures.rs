@@ -17,9 +17,11 @@ pub(super) fn significant(value: f64, figures: i32) -> Option<String> {
     }
     // Rounded before its size is judged, so that 9.996 becomes 10.0 and not 10.00.
     let decimals = usize::try_from(figures - 1).unwrap_or(0);
-    let rounded: f64 = format!("{value:.decimals$e}").parse().ok()?;
+    let text = format!("{value:.decimals$e}");
+    let rounded: f64 = text.parse().ok()?;
     if rounded.abs() >= MOST_PLAIN {
-        return Some(format!("{rounded:.decimals$e}"));
+        // The text, not the number: rounded up, the largest numbers of all are infinite.
+        return Some(text);
     }
     // Truncation is meant: the size is between -4 and 6.
     #[allow(clippy::cast_possible_truncation)]

@@ -25,6 +25,8 @@ mod file;
 
 mod states;
 
+mod session;
+
 mod examples;
 
 mod cli;

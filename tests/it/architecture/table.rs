@@ -68,6 +68,7 @@ pub const BANS: &[Ban] = &[
     only("faer", &["solve"]),
     only("petgraph", &["network", "solve", "lower"]),
     only("clap", &["cli"]),
+    only("directories", &["session"]),
 ];
 
 /// Methods that have no place in the program: they end it on somebody's data.

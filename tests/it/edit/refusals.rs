@@ -63,10 +63,13 @@ fn a_part_is_added_and_taken_away_only_at_its_place() {
     assert_eq!(step(7, None, None).apply(&layout), Ok(layout.clone()));
 }
 
+/// What spoils a layout, and the words of its refusal.
+type Spoil = (fn(&mut Layout), &'static str);
+
 #[test]
 fn nothing_is_made_that_could_not_be_opened_again() {
     let layout = glasshouse();
-    let spoils: [(fn(&mut Layout), &str); 5] = [
+    let spoils: [Spoil; 5] = [
         (
             |layout| drop(layout.vessels.remove(3)),
             "which is no vessel, joint or fixed level",

@@ -66,6 +66,12 @@ fn inches(text: &str) -> f64 {
     sign * sum
 }
 
+#[test]
+fn the_largest_numbers_are_still_numbers() {
+    let text = write(Q::Velocity, f64::MAX, UnitSystem::Metric);
+    assert_eq!(text, "1.80e308 m/s");
+}
+
 proptest! {
     #[test]
     fn prop_a_tape_reads_back_within_half_a_sixteenth(value_m in -200.0..200.0_f64) {

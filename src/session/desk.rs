@@ -1,0 +1,94 @@
+//! Where the session lays its jobs down and the thread picks them up: one at a time, the newest.
+
+use super::worker::Job;
+use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
+
+/// Where both ends meet.
+#[derive(Default)]
+pub(super) struct Desk {
+    state: Mutex<State>,
+    changed: Condvar,
+}
+
+#[derive(Default)]
+struct State {
+    job: Option<Job>,
+    working: bool,
+    ended: bool,
+}
+
+impl State {
+    fn busy(&self) -> bool {
+        self.working || self.job.is_some()
+    }
+}
+
+impl Desk {
+    /// Lays a job down, in place of any that waits.
+    pub(super) fn lay_down(&self, job: Job) {
+        self.state().job = Some(job);
+        self.changed.notify_all();
+    }
+
+    /// Takes back a job that waits.
+    pub(super) fn clear(&self) {
+        self.state().job = None;
+        self.changed.notify_all();
+    }
+
+    /// No more jobs: the thread ends by itself, after what it is at.
+    pub(super) fn end(&self) {
+        let mut state = self.state();
+        state.ended = true;
+        state.job = None;
+        self.changed.notify_all();
+    }
+
+    /// A job waits or is being done.
+    pub(super) fn busy(&self) -> bool {
+        self.state().busy()
+    }
+
+    /// Waits until nothing is left to do.
+    pub(super) fn wait(&self) {
+        let mut state = self.state();
+        while state.busy() {
+            state = self.changed(state);
+        }
+    }
+
+    /// Waits for a job and picks it up; none at the end.
+    pub(super) fn next(&self) -> Option<Job> {
+        let mut state = self.state();
+        while !state.ended {
+            if let Some(job) = state.job.take() {
+                state.working = true;
+                return Some(job);
+            }
+            state = self.changed(state);
+        }
+        None
+    }
+
+    /// The job that was picked up is done.
+    pub(super) fn done(&self) {
+        self.state().working = false;
+        self.changed.notify_all();
+    }
+
+    /// Nothing newer waits.
+    pub(super) fn may_go_on(&self) -> bool {
+        let state = self.state();
+        !state.ended && state.job.is_none()
+    }
+
+    /// A panic elsewhere leaves it whole: nothing that can fail is done while it is held.
+    fn state(&self) -> MutexGuard<'_, State> {
+        self.state.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn changed<'d>(&'d self, state: MutexGuard<'d, State>) -> MutexGuard<'d, State> {
+        let waited = self.changed.wait(state);
+        waited.unwrap_or_else(PoisonError::into_inner)
+    }
+}

@@ -1,0 +1,126 @@
+//! The session's file: opening, saving, and what is not saved yet.
+
+use super::{Session, demo};
+use crate::file::{self, FileError};
+use crate::layout::Layout;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// What became of saving.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Saved {
+    /// It is on disk.
+    Done,
+    /// The layout has no file yet: ask for a name, then [`Session::save_as`].
+    NeedsName,
+}
+
+/// The file of the open layout.
+#[derive(Default)]
+pub(super) struct OpenFile {
+    pub path: Option<PathBuf>,
+    /// The layout as it was opened or last saved.
+    pub saved: Arc<Layout>,
+    pub unsaved: bool,
+    pub noted_lines: usize,
+}
+
+impl Session {
+    /// Opens the demo, which has no file.
+    pub fn open_demo(&mut self) {
+        self.start(demo().unwrap_or_default(), OpenFile::default());
+    }
+
+    /// Opens a new layout without parts, which has no file.
+    pub fn open_new(&mut self) {
+        let layout = Layout {
+            title: "New layout".to_owned(),
+            ..Layout::default()
+        };
+        self.start(layout, OpenFile::default());
+    }
+
+    /// Opens a file. What was open is given up, saved or not: ask before, where [`Session::unsaved`].
+    ///
+    /// # Errors
+    /// As [`file::read`]; then nothing changes.
+    pub fn open(&mut self, path: &Path) -> Result<(), FileError> {
+        let opened = file::open(path)?;
+        let path = absolute(path);
+        self.recent.add(&path);
+        let file = OpenFile {
+            path: Some(path),
+            noted_lines: opened.noted_lines,
+            ..OpenFile::default()
+        };
+        self.start(opened.layout, file);
+        Ok(())
+    }
+
+    /// Writes the committed layout over its file, all of it or nothing. A preview is not saved.
+    ///
+    /// # Errors
+    /// As [`file::write`]; then nothing changes.
+    pub fn save(&mut self) -> Result<Saved, FileError> {
+        match self.file.path.clone() {
+            None => Ok(Saved::NeedsName),
+            Some(path) => self.write(path).map(|()| Saved::Done),
+        }
+    }
+
+    /// Writes the committed layout to this file, which is its own from then on; without an extension it gets
+    /// `.ron`.
+    ///
+    /// A file that is already there is written over: ask before.
+    ///
+    /// # Errors
+    /// As [`file::write`]; then the layout keeps the file that it had.
+    pub fn save_as(&mut self, path: &Path) -> Result<(), FileError> {
+        let mut path = absolute(path);
+        if path
+            .extension()
+            .is_none_or(|extension| extension.is_empty())
+        {
+            path.set_extension("ron");
+        }
+        self.write(path)
+    }
+
+    fn write(&mut self, path: PathBuf) -> Result<(), FileError> {
+        file::write(&self.layout, &path)?;
+        self.recent.add(&path);
+        self.file = OpenFile {
+            path: Some(path),
+            saved: self.layout.clone(),
+            unsaved: false,
+            noted_lines: 0,
+        };
+        Ok(())
+    }
+
+    /// The file of the layout, absolute; none for the demo and a new layout.
+    pub fn path(&self) -> Option<&Path> {
+        self.file.path.as_deref()
+    }
+
+    /// The committed layout differs from what was opened or last saved.
+    pub fn unsaved(&self) -> bool {
+        self.file.unsaved
+    }
+
+    /// Lines of the opened file with notes (`// …`, `/* … */`) on them, which saving over it would drop; 0
+    /// after that.
+    pub fn notes_lost(&self) -> usize {
+        self.file.noted_lines
+    }
+
+    /// The files that were opened or saved last, newest first, at most [`MOST_RECENT`](super::MOST_RECENT).
+    pub fn recent(&self) -> &[PathBuf] {
+        &self.recent.list
+    }
+}
+
+/// The same path from the root, so that it holds from any folder.
+fn absolute(path: &Path) -> PathBuf {
+    std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf())
+}

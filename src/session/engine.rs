@@ -1,0 +1,95 @@
+//! What a session has solved by.
+
+use crate::advise;
+use crate::catalogue::Catalogue;
+use crate::evaluate::{self, Evaluation};
+use crate::finding::State;
+use crate::layout::Layout;
+use crate::states::report::StateReport;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+/// The running state by the direct jump, as [`evaluate::preview`].
+type Preview = Arc<dyn Fn(&Layout) -> Option<StateReport> + Send + Sync>;
+/// The whole answer, as [`evaluate::evaluate`].
+type Evaluate = Arc<dyn Fn(&Layout) -> Evaluation + Send + Sync>;
+/// The answer with cures, as [`advise::with_cures_while`].
+type Cure =
+    Arc<dyn Fn(&Layout, &Evaluation, &dyn Fn() -> bool) -> Option<Evaluation> + Send + Sync>;
+
+/// The states that a session looks at.
+const STATES: [State; 2] = [State::Rest, State::Running];
+/// The longest preview that a change waits for: half of the time between two pictures at 60 a second.
+const PATIENCE: Duration = Duration::from_millis(8);
+/// What a preview of a layout costs by run, before one has been timed: a guess on the safe side.
+const GUESS_BY_RUN: Duration = Duration::from_micros(50);
+
+/// What a session has solved by. The house's own is the default; tests put others in its place.
+#[derive(Clone)]
+pub struct Engine {
+    /// The running state, quickly.
+    pub preview: Preview,
+    /// The whole answer.
+    pub evaluate: Evaluate,
+    /// The answer with cures.
+    pub cure: Cure,
+    /// Previews that take less than this are made within the call that changes the layout.
+    pub patience: Duration,
+}
+
+impl Default for Engine {
+    fn default() -> Self {
+        Engine {
+            preview: Arc::new(|layout| evaluate::preview(layout, Catalogue::builtin())),
+            evaluate: Arc::new(|layout| evaluate::evaluate(layout, Catalogue::builtin(), &STATES)),
+            cure: Arc::new(|layout, evaluation, go_on| {
+                advise::with_cures_while(layout, Catalogue::builtin(), evaluation, go_on)
+            }),
+            patience: PATIENCE,
+        }
+    }
+}
+
+/// How long a preview of a layout may take, before one has been timed.
+pub(super) fn guess(layout: &Layout) -> Duration {
+    let runs = u32::try_from(layout.runs.len()).unwrap_or(u32::MAX);
+    GUESS_BY_RUN.saturating_mul(runs)
+}
+
+// A panic in here is a fault of the program, and the layout on the screen is worth more than the answer:
+// each of these says “not solved” instead. Nothing that was half done is looked at again.
+impl Engine {
+    /// A preview, and how long it took.
+    pub(super) fn timed_preview(&self, layout: &Layout) -> (Option<StateReport>, Duration) {
+        let start = Instant::now();
+        let report = catch_unwind(AssertUnwindSafe(|| (self.preview)(layout)));
+        (report.ok().flatten(), start.elapsed())
+    }
+
+    /// The whole answer; no state is solved where that goes wrong.
+    pub(super) fn evaluation(&self, layout: &Layout) -> Evaluation {
+        let solved = catch_unwind(AssertUnwindSafe(|| (self.evaluate)(layout)));
+        solved.unwrap_or_else(|_| Evaluation {
+            unsolved: STATES.map(|state| (state, Vec::new())).to_vec(),
+            not_checked: not_looked_at(),
+            ..Evaluation::default()
+        })
+    }
+
+    /// The answer with cures, the same without where that goes wrong; none where `go_on` said no.
+    pub(super) fn cured(
+        &self,
+        layout: &Layout,
+        evaluation: &Evaluation,
+        go_on: &dyn Fn() -> bool,
+    ) -> Option<Evaluation> {
+        let cured = catch_unwind(AssertUnwindSafe(|| (self.cure)(layout, evaluation, go_on)));
+        cured.unwrap_or_else(|_| Some(evaluation.clone()))
+    }
+}
+
+fn not_looked_at() -> Vec<State> {
+    let all = State::ALL.into_iter();
+    all.filter(|state| !STATES.contains(state)).collect()
+}

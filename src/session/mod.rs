@@ -1,0 +1,211 @@
+//! The open layout: its file, its history, and what is known of it.
+//!
+//! A change is shown with its levels in the same call, by a quick preview; the whole evaluation and the
+//! cures follow from a thread of the session's own, and [`Session::poll`] takes them in.
+//!
+//! Invariant: knows no window and no clock but a stopwatch; a layout is changed by edits alone, and a
+//! panic while solving ends as “could not be solved”.
+
+mod demo;
+mod desk;
+mod disk;
+mod engine;
+mod recent;
+mod results;
+mod shown;
+mod turn;
+mod worker;
+
+pub use demo::{DEMO, demo};
+pub use disk::Saved;
+pub use engine::Engine;
+pub use recent::{MOST_RECENT, default_settings};
+pub use shown::{Freshness, Shown};
+
+use crate::edit::{Edit, EditError, History};
+use crate::finding::Sentence;
+use crate::layout::Layout;
+use disk::OpenFile;
+use recent::Recent;
+use results::Results;
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::time::Duration;
+use worker::Worker;
+
+/// What a session is given.
+#[derive(Clone)]
+pub struct Options {
+    /// Called from another thread whenever [`Session::poll`] may have something to take in.
+    pub wake: Arc<dyn Fn() + Send + Sync>,
+    /// The file in which recent files are kept, one path a line; none: they are forgotten at the end.
+    pub settings: Option<PathBuf>,
+}
+
+/// Nobody to wake, nothing kept.
+impl Default for Options {
+    fn default() -> Self {
+        Options {
+            wake: Arc::new(|| {}),
+            settings: None,
+        }
+    }
+}
+
+/// The open layout with all that belongs to it. Dropping it waits for nothing.
+pub struct Session {
+    engine: Engine,
+    worker: Worker,
+    recent: Recent,
+    file: OpenFile,
+    history: History,
+    /// As committed.
+    layout: Arc<Layout>,
+    preview: Option<Arc<Layout>>,
+    results: Results,
+    revision: u64,
+    /// How long a preview of this layout takes, as far as is known.
+    takes: Duration,
+}
+
+impl Session {
+    /// Opens the demo and starts to solve it.
+    pub fn new(options: Options) -> Session {
+        Session::with_engine(options, Engine::default())
+    }
+
+    /// As [`Session::new`], solving by another engine than the house's own: for tests.
+    pub fn with_engine(options: Options, engine: Engine) -> Session {
+        let nothing = Arc::new(Layout::default());
+        let mut session = Session {
+            worker: Worker::new(engine.clone(), options.wake),
+            engine,
+            recent: Recent::of(options.settings),
+            file: OpenFile::default(),
+            history: History::default(),
+            layout: nothing,
+            preview: None,
+            results: Results::default(),
+            revision: 0,
+            takes: Duration::ZERO,
+        };
+        session.open_demo();
+        session
+    }
+
+    /// The layout as committed; while a preview is shown this is still the one before it.
+    pub fn layout(&self) -> &Arc<Layout> {
+        &self.layout
+    }
+
+    /// Makes an edit of the committed layout for good, as one step that can be undone. Ends any preview,
+    /// even where it is refused; an edit that changes nothing makes no step.
+    ///
+    /// # Errors
+    /// As [`Edit::apply`]; the committed layout stays.
+    pub fn commit(&mut self, edit: Edit) -> Result<(), EditError> {
+        let outcome = self.history.commit(&self.layout, edit);
+        let outcome = outcome.map(|layout| self.held(layout));
+        match outcome {
+            Ok(layout) if !Arc::ptr_eq(&layout, &self.layout) => {
+                self.layout = layout;
+                self.preview = None;
+                self.show();
+                Ok(())
+            }
+            unchanged => {
+                self.drop_preview();
+                unchanged.map(|_| ())
+            }
+        }
+    }
+
+    /// Shows what an edit of the committed layout would come to, in place of any earlier preview; nothing is
+    /// committed.
+    ///
+    /// # Errors
+    /// As [`Edit::apply`]; an earlier preview stays.
+    pub fn preview(&mut self, edit: &Edit) -> Result<(), EditError> {
+        let outcome = self.held(edit.apply(&self.layout)?);
+        let same = Arc::ptr_eq(&outcome, self.on_show());
+        self.preview = Some(outcome);
+        if !same {
+            self.show();
+        }
+        Ok(())
+    }
+
+    /// Shows the committed layout again.
+    pub fn drop_preview(&mut self) {
+        if self.preview.take().is_some() {
+            self.show();
+        }
+    }
+
+    /// A preview is shown.
+    pub fn previewing(&self) -> bool {
+        self.preview.is_some()
+    }
+
+    /// Takes the last edit back; a preview is dropped first. Where there is none to take back, nothing more
+    /// is done.
+    pub fn undo(&mut self) {
+        self.drop_preview();
+        if let Ok(Some(layout)) = self.history.undo(&self.layout) {
+            self.layout = self.held(layout);
+            self.show();
+        }
+    }
+
+    /// Makes the edit again that was taken back last; otherwise as [`Session::undo`].
+    pub fn redo(&mut self) {
+        self.drop_preview();
+        if let Ok(Some(layout)) = self.history.redo(&self.layout) {
+            self.layout = self.held(layout);
+            self.show();
+        }
+    }
+
+    /// What [`Session::undo`] would take back. Part names in it are those of the committed layout; read with
+    /// its ids where the part is gone.
+    pub fn undo_name(&self) -> Option<&Sentence> {
+        self.history.undo_name()
+    }
+
+    /// What [`Session::redo`] would make again; the part that it adds is not there yet.
+    pub fn redo_name(&self) -> Option<&Sentence> {
+        self.history.redo_name()
+    }
+
+    /// What is to be shown: the preview where there is one, else the committed layout, with what is known of it.
+    pub fn shown(&self) -> Shown<'_> {
+        self.results.shown(self.on_show(), self.revision)
+    }
+
+    /// Takes in what was solved meanwhile; true where anything that is shown changed. Call it once a frame.
+    pub fn poll(&mut self) -> bool {
+        let mut changed = false;
+        for news in self.worker.news() {
+            if news.batch == self.results.batch() {
+                self.takes = news.preview_took().unwrap_or(self.takes);
+                let on_show = self.preview.as_ref().unwrap_or(&self.layout);
+                changed |= self.results.take_in(news, on_show);
+            }
+        }
+        if changed {
+            self.revision += 1;
+        }
+        changed
+    }
+
+    /// Waits until everything is solved, cures too, and takes it in.
+    pub fn settle(&mut self) {
+        self.worker.wait();
+        self.poll();
+    }
+
+    /// Something is still being solved or searched for.
+    pub fn busy(&self) -> bool {
+        self.worker.busy()
+    }
+}

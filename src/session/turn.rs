@@ -1,0 +1,70 @@
+//! Turning to another layout: what is shown of it at once, and what is asked for.
+
+use super::disk::OpenFile;
+use super::worker::Job;
+use super::{Session, engine};
+use crate::edit::History;
+use crate::layout::Layout;
+use std::sync::Arc;
+
+impl Session {
+    /// Starts afresh with a layout, as opened or new.
+    pub(super) fn start(&mut self, layout: Layout, file: OpenFile) {
+        self.layout = Arc::new(layout);
+        self.file = OpenFile {
+            saved: self.layout.clone(),
+            ..file
+        };
+        self.preview = None;
+        self.history = History::default();
+        self.results.start_afresh();
+        self.takes = engine::guess(&self.layout);
+        self.show();
+    }
+
+    pub(super) fn on_show(&self) -> &Arc<Layout> {
+        self.preview.as_ref().unwrap_or(&self.layout)
+    }
+
+    /// The layout itself, where an equal one is still held: what is known of that is known of this.
+    pub(super) fn held(&self, layout: Layout) -> Arc<Layout> {
+        let own = [&self.layout, &self.file.saved];
+        let known = own.into_iter().chain(&self.preview);
+        let mut known = known.chain(self.results.layouts());
+        match known.find(|one| ***one == layout) {
+            Some(one) => one.clone(),
+            None => Arc::new(layout),
+        }
+    }
+
+    /// Shows what there is to show now: with levels at once, and asks for the rest.
+    pub(super) fn show(&mut self) {
+        self.revision += 1;
+        let (now, saved) = (&self.layout, &self.file.saved);
+        self.file.unsaved = !Arc::ptr_eq(now, saved) && **now != **saved;
+        let committed = self.preview.is_none();
+        let layout = self.on_show().clone();
+        let known = self.results.turn_to(&layout);
+        let mut job = Job {
+            layout,
+            batch: self.results.batch(),
+            committed,
+            preview_first: false,
+            evaluation: None,
+        };
+        match known {
+            Some(known) if known.cured || !committed => return self.worker.forget(),
+            Some(known) => {
+                self.results.keep(known.clone());
+                job.evaluation = Some(known.evaluation);
+            }
+            None if self.takes < self.engine.patience => {
+                let (report, took) = self.engine.timed_preview(&job.layout);
+                self.takes = took;
+                self.results.quick = report;
+            }
+            None => job.preview_first = true,
+        }
+        self.worker.ask(job);
+    }
+}

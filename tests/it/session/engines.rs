@@ -1,0 +1,106 @@
+//! Engines for tests: one that never hurries, and one that waits until it is let go on.
+
+use fallwright::layout::Layout;
+use fallwright::session::Engine;
+use std::sync::{Arc, Condvar, Mutex};
+use std::time::Duration;
+
+/// The house's own, with every preview made in the same call however slow the machine is.
+pub fn patient() -> Engine {
+    Engine {
+        patience: Duration::MAX,
+        ..Engine::default()
+    }
+}
+
+/// The house's own, with no preview made in the same call.
+pub fn hasty() -> Engine {
+    Engine {
+        patience: Duration::ZERO,
+        ..Engine::default()
+    }
+}
+
+/// Holds up a thread, and tells who came.
+#[derive(Default)]
+pub struct Gate {
+    state: Mutex<GateState>,
+    changed: Condvar,
+}
+
+#[derive(Default)]
+struct GateState {
+    open: bool,
+    came: Vec<Layout>,
+}
+
+impl Gate {
+    /// Waits at the gate until it is open.
+    pub fn pass(&self, layout: &Layout) {
+        let mut state = self.state.lock().unwrap();
+        state.came.push(layout.clone());
+        self.changed.notify_all();
+        while !state.open {
+            state = self.changed.wait(state).unwrap();
+        }
+    }
+
+    /// Goes through with `go_on` asked all the time; whether it came through.
+    pub fn pass_while(&self, layout: &Layout, go_on: &dyn Fn() -> bool) -> bool {
+        let mut state = self.state.lock().unwrap();
+        state.came.push(layout.clone());
+        self.changed.notify_all();
+        drop(state);
+        loop {
+            if self.state.lock().unwrap().open {
+                return true;
+            }
+            if !go_on() {
+                return false;
+            }
+            std::thread::yield_now();
+        }
+    }
+
+    pub fn open(&self) {
+        self.state.lock().unwrap().open = true;
+        self.changed.notify_all();
+    }
+
+    /// Waits until so many have come.
+    pub fn wait_for(&self, count: usize) {
+        let mut state = self.state.lock().unwrap();
+        while state.came.len() < count {
+            state = self.changed.wait(state).unwrap();
+        }
+    }
+
+    /// Everyone who came so far.
+    pub fn came(&self) -> Vec<Layout> {
+        self.state.lock().unwrap().came.clone()
+    }
+}
+
+/// A patient engine that evaluates only behind a gate.
+pub fn gated(gate: &Arc<Gate>) -> Engine {
+    let (gate, own) = (gate.clone(), patient());
+    Engine {
+        evaluate: Arc::new(move |layout| {
+            gate.pass(layout);
+            (own.evaluate)(layout)
+        }),
+        ..patient()
+    }
+}
+
+/// A patient engine that searches for cures only behind a gate.
+pub fn gated_cures(gate: &Arc<Gate>) -> Engine {
+    let (gate, own) = (gate.clone(), patient());
+    Engine {
+        cure: Arc::new(move |layout, evaluation, go_on| {
+            gate.pass_while(layout, go_on).then_some(())?;
+            (own.cure)(layout, evaluation, &|| true)
+        }),
+        ..patient()
+    }
+}

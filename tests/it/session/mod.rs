@@ -1,0 +1,27 @@
+//! The open layout: its file, its history, and what is known of it and when.
+
+mod engines;
+mod files;
+mod notes;
+mod recent;
+mod solving;
+mod upset;
+
+use fallwright::edit::{Edit, Which, crest};
+use fallwright::layout::Layout;
+use fallwright::session::{Options, Session};
+
+/// The demo, solved by the house's own engine, with every preview in the same call.
+fn session() -> Session {
+    Session::with_engine(Options::default(), engines::patient())
+}
+
+/// The crest of bed 3 set to this.
+fn raised(layout: &Layout, to_m: f64) -> Edit {
+    crest(layout, &"step-3".into(), Which::From, to_m).unwrap()
+}
+
+fn commit(session: &mut Session, to_m: f64) {
+    let edit = raised(session.layout(), to_m);
+    session.commit(edit).unwrap();
+}
