@@ -3,4 +3,5 @@
 //! Invariant: knows no window and no file; what is drawn is the same on a screen, in an SVG and on paper.
 
 pub mod shape;
+pub mod text;
 pub mod theme;

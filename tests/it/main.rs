@@ -25,4 +25,6 @@ mod states;
 
 mod examples;
 
+mod draw;
+
 mod cli;

@@ -1,0 +1,3 @@
+//! Drawings: letters, labels, and the files they become.
+
+mod text;
