@@ -2,6 +2,8 @@
 //!
 //! Invariant: knows no window and no file; what is drawn is the same on a screen, in an SVG and on paper.
 
+mod grid;
+pub mod labels;
 pub mod shape;
 pub mod text;
 pub mod theme;

@@ -1,3 +1,4 @@
 //! Drawings: letters, labels, and the files they become.
 
+mod labels;
 mod text;
