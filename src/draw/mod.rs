@@ -4,6 +4,8 @@
 
 mod grid;
 pub mod labels;
+pub mod section;
 pub mod shape;
 pub mod text;
 pub mod theme;
+pub mod view;

@@ -16,7 +16,7 @@ pub use id::Id;
 pub use opening::{CrestKind, Opening, Rise, Turned, Vent};
 pub use run::{
     CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,
-    LossPoint, Pipe, Pump, Run, Suction, ValveUse,
+    LossPoint, Pipe, Pump, Run, RunEnd, Suction, ValveUse,
 };
 pub use settings::{Coefficients, Friction, HazenWilliams, Limits, WaterSettings};
 pub use vessel::{Fixed, FixedRole, Joint, Medium, Place, Role, Shape, TableRow, Vessel};

@@ -18,6 +18,38 @@ pub struct End {
     pub place: Option<Place>,
 }
 
+/// One of the two ends of a run, as drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum RunEnd {
+    /// Where it starts.
+    From,
+    /// Where it goes.
+    To,
+}
+
+impl RunEnd {
+    /// Both.
+    pub const BOTH: [RunEnd; 2] = [RunEnd::From, RunEnd::To];
+
+    /// Its name in a file.
+    pub fn word(self) -> &'static str {
+        match self {
+            RunEnd::From => "from",
+            RunEnd::To => "to",
+        }
+    }
+}
+
+impl Run {
+    /// The end on that side.
+    pub fn end(&self, which: RunEnd) -> &End {
+        match which {
+            RunEnd::From => &self.from,
+            RunEnd::To => &self.to,
+        }
+    }
+}
+
 /// The pipe of a run.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]

@@ -1,0 +1,262 @@
+//! What sits in a run: valves, check valve, equipment, pump; and the joints.
+
+use super::paper::{Paper, called, outline};
+use super::pipes::{Pipe, outside, pipes};
+use super::scene::{Pick, Reach};
+use crate::draw::labels::{Line, Spot, Wish};
+use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::text;
+use crate::layout::Direction;
+use crate::units::{self, Quantity};
+
+/// Half the length of a valve, points.
+const VALVE: f64 = 7.0;
+/// The circle of a pump, points.
+const PUMP: f64 = 11.0;
+const EQUIPMENT_SIZE: f64 = 10.0;
+/// Room that one fitting takes along a run, points.
+const ROOM: f64 = 26.0;
+
+/// One thing that sits in a run.
+enum Sits<'a> {
+    Valve { opening: f64 },
+    Check(Direction),
+    Equipment(&'a str),
+}
+
+pub(super) fn draw(paper: &mut Paper<'_>) {
+    joints(paper);
+    for pipe in pipes(paper) {
+        fittings(paper, &pipe);
+        pump(paper, &pipe);
+    }
+}
+
+fn joints(paper: &mut Paper<'_>) {
+    let scene = paper.scene;
+    for (part, place) in scene.layout.joints.iter().zip(&scene.plan.stand.joints) {
+        let centre = paper.point(*place);
+        if !paper.sees(Rect::between(centre, centre).grown(10.0)) {
+            continue;
+        }
+        let pick = Pick::Part(part.id.clone());
+        let attention = scene.attention(&pick);
+        let edge = outline(attention, Stroke::new(Ink::Line, 1.4));
+        let dot = Shape::Circle {
+            centre,
+            radius: 4.0,
+            fill: Some(Ink::Card),
+            edge: Some(edge),
+        };
+        paper.add(Some(&part.id), dot);
+        paper.placer.block(Rect::between(centre, centre).grown(5.0));
+        let reach = Reach::Spot {
+            centre,
+            radius: 6.0,
+        };
+        paper.touch(pick, reach, called(&part.name, &part.id).to_owned());
+    }
+}
+
+/// The longest leg of a line.
+pub(super) fn longest_leg(points: &[Point]) -> Option<(Point, Point)> {
+    let legs = points.windows(2).filter_map(|pair| match *pair {
+        [from, to] => Some((from, to)),
+        _ => None,
+    });
+    legs.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
+}
+
+/// A place on a leg, 0 at its start, 1 at its end.
+pub(super) fn on_leg(from: Point, to: Point, share: f64) -> Point {
+    pt(
+        from.x + (to.x - from.x) * share,
+        from.y + (to.y - from.y) * share,
+    )
+}
+
+/// A triangle whose tip is at `tip` and that points from the start of the leg to its end.
+pub(super) fn triangle(tip: Point, (from, to): (Point, Point), size: f64) -> Vec<Point> {
+    let length = from.distance(to).max(1e-9);
+    let (ux, uy) = ((to.x - from.x) / length, (to.y - from.y) / length);
+    let back = tip.moved(-ux * size * 1.5, -uy * size * 1.5);
+    vec![
+        tip,
+        back.moved(-uy * size * 0.75, ux * size * 0.75),
+        back.moved(uy * size * 0.75, -ux * size * 0.75),
+    ]
+}
+
+/// Valves and equipment along the longest leg, as many as it has room for.
+fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let points = outside(paper, pipe.index);
+    let Some((from, to)) = longest_leg(&points) else {
+        return;
+    };
+    let valves = pipe.run.valves.iter().map(|valve| Sits::Valve {
+        opening: valve.opening,
+    });
+    let check = pipe.run.check_valve.map(Sits::Check);
+    let equipment = pipe.run.equipment.iter().map(|one| Sits::Equipment(&one.name));
+    // A swing check that is drawn as a valve is the check valve itself.
+    let all: Vec<Sits<'_>> = valves.chain(check).chain(equipment).collect();
+    let needed: f64 = all.iter().map(room).sum();
+    let length = from.distance(to);
+    if needed > length - 24.0 {
+        return;
+    }
+    // Side by side, near the start of the leg, so that the middle is free for the flow.
+    let mut along = 14.0;
+    for one in all {
+        let half = room(&one) / 2.0;
+        let centre = on_leg(from, to, (along + half) / length);
+        along += half * 2.0;
+        match one {
+            Sits::Valve { opening } => valve(paper, pipe, (centre, from, to), opening),
+            Sits::Check(direction) => check_valve(paper, pipe, (centre, from, to), direction),
+            Sits::Equipment(name) => equipment_box(paper, pipe, centre, name),
+        }
+    }
+}
+
+fn room(one: &Sits<'_>) -> f64 {
+    match one {
+        Sits::Valve { .. } | Sits::Check(_) => ROOM,
+        Sits::Equipment(name) => text::width(name, EQUIPMENT_SIZE, Weight::Regular) + 24.0,
+    }
+}
+
+/// Two triangles tip to tip; filled where it is shut.
+fn valve(paper: &mut Paper<'_>, pipe: &Pipe<'_>, place: (Point, Point, Point), opening: f64) {
+    let (centre, from, to) = place;
+    let size = VALVE * 0.8;
+    let fill = if opening <= 0.0 { Ink::Line } else { Ink::Card };
+    let edge = Some(Stroke::new(Ink::Line, 1.3));
+    for leg in [(from, to), (to, from)] {
+        let mut corners = triangle(centre, leg, size);
+        // Tip to tip in the middle.
+        if let Some(tip) = corners.first_mut() {
+            *tip = centre;
+        }
+        let shape = Shape::Area {
+            corners,
+            fill: Some(fill),
+            edge,
+        };
+        paper.add(Some(&pipe.run.id), shape);
+    }
+    paper.placer.block(Rect::between(centre, centre).grown(VALVE));
+}
+
+/// A triangle against a bar: water passes towards the bar.
+fn check_valve(
+    paper: &mut Paper<'_>,
+    pipe: &Pipe<'_>,
+    (centre, from, to): (Point, Point, Point),
+    direction: Direction,
+) {
+    let (from, to) = match direction {
+        Direction::Forward => (from, to),
+        Direction::Backward => (to, from),
+    };
+    let size = VALVE * 0.9;
+    let length = from.distance(to).max(1e-9);
+    let (ux, uy) = ((to.x - from.x) / length, (to.y - from.y) / length);
+    let tip = centre.moved(ux * size * 0.6, uy * size * 0.6);
+    let shape = Shape::Area {
+        corners: triangle(tip, (from, to), size),
+        fill: Some(Ink::Card),
+        edge: Some(Stroke::new(Ink::Line, 1.3)),
+    };
+    paper.add(Some(&pipe.run.id), shape);
+    let bar = vec![
+        tip.moved(-uy * size, ux * size),
+        tip.moved(uy * size, -ux * size),
+    ];
+    paper.line(Some(&pipe.run.id), bar, Stroke::new(Ink::Line, 1.8));
+    paper.placer.block(Rect::between(centre, centre).grown(VALVE));
+}
+
+fn equipment_box(paper: &mut Paper<'_>, pipe: &Pipe<'_>, centre: Point, name: &str) {
+    let width = text::width(name, EQUIPMENT_SIZE, Weight::Regular) + 12.0;
+    let rect = Rect {
+        left: centre.x - width / 2.0,
+        right: centre.x + width / 2.0,
+        top: centre.y - 10.0,
+        bottom: centre.y + 10.0,
+    };
+    let shape = Shape::Box {
+        rect,
+        radius: 3.0,
+        fill: Some(Ink::Card),
+        edge: Some(Stroke::new(Ink::Line, 1.3)),
+    };
+    paper.add(Some(&pipe.run.id), shape);
+    paper.placer.block(rect);
+    paper.words(
+        Some(&pipe.run.id),
+        Text {
+            at: pt(centre.x, centre.y + text::cap_height(EQUIPMENT_SIZE) / 2.0),
+            anchor: Anchor::Middle,
+            words: name.to_owned(),
+            size: EQUIPMENT_SIZE,
+            weight: Weight::Regular,
+            ink: Ink::Text,
+        },
+    );
+}
+
+/// A circle with a triangle that points where it pushes.
+fn pump(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let Some(pump) = &pipe.run.pump else { return };
+    let way = paper.scene.plan.ways.get(pipe.index);
+    let Some(place) = way.and_then(|way| way.pump) else {
+        return;
+    };
+    let centre = paper.point(place);
+    let rect = Rect::between(centre, centre).grown(PUMP);
+    if !paper.sees(rect) {
+        return;
+    }
+    let pick = Pick::Part(pump.id.clone());
+    let edge = outline(paper.scene.attention(&pick), Stroke::new(Ink::Line, 1.8));
+    paper.add(
+        Some(&pump.id),
+        Shape::Circle {
+            centre,
+            radius: PUMP,
+            fill: Some(Ink::Card),
+            edge: Some(edge),
+        },
+    );
+    let tip = centre.moved(0.0, -PUMP * 0.75);
+    let up = (centre, centre.moved(0.0, -10.0));
+    paper.area(Some(&pump.id), triangle(tip, up, PUMP * 0.9), Ink::Line);
+    paper.placer.block(rect);
+    let reach = Reach::Spot {
+        centre,
+        radius: PUMP,
+    };
+    let name = called(&pump.name, &pump.id).to_owned();
+    paper.touch(pick, reach, name.clone());
+    let mut lines = vec![Line::new(name.clone(), 11.0, Ink::Text).strong()];
+    if let Some(report) = paper.pump(&pump.id) {
+        let system = paper.scene.units;
+        let flow = units::write(Quantity::Flow, report.flow_m3_s, system);
+        let head = units::write(Quantity::Head, report.head_m, system);
+        let duty = if report.on {
+            format!("{flow} at {head}")
+        } else {
+            "off".to_owned()
+        };
+        lines.push(Line::new(duty, 10.5, Ink::SoftText));
+    }
+    let short = vec![Line::new(name, 11.0, Ink::Text).strong()];
+    let wish = Wish {
+        forms: vec![lines, short],
+        spots: Spot::around(rect, 5.0),
+        rank: 55,
+        clear: 1.0,
+    };
+    paper.wish(&pump.id, 1.0, wish);
+}

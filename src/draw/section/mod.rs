@@ -1,0 +1,64 @@
+//! The section: vessels cut open at their heights, with the water in them and the runs between them.
+//!
+//! A [`Plan`] holds where things are in metres and is made once for a layout; [`section`] draws it on a page
+//! for one moment: how it is looked at, where the water stands, what is wrong and what is selected.
+
+mod fittings;
+mod ground;
+mod handles;
+mod paper;
+mod pipes;
+mod plan;
+mod scene;
+mod sheet;
+mod spills;
+mod spots;
+mod staff;
+mod standing;
+mod vessels;
+mod ways;
+
+pub use plan::Plan;
+pub use scene::{Pick, Reach, Scene, Target, Trust};
+pub use sheet::{Sheet, sheet};
+
+use crate::draw::shape::{Drawing, Rect};
+use paper::Paper;
+
+/// Room for the staff at the left of the page, points.
+pub const STAFF_WIDTH: f64 = 62.0;
+
+/// A section on its page.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Section {
+    /// What is drawn.
+    pub drawing: Drawing,
+    /// What can be touched, the front most last.
+    pub targets: Vec<Target>,
+}
+
+/// Draws a section. Never fails: what is not a number is left out.
+pub fn section(scene: &Scene<'_>) -> Section {
+    let mut paper = Paper::new(scene);
+    ground::draw(&mut paper);
+    vessels::stands(&mut paper);
+    pipes::behind(&mut paper);
+    vessels::draw(&mut paper);
+    pipes::in_front(&mut paper);
+    fittings::draw(&mut paper);
+    spills::draw(&mut paper);
+    handles::draw(&mut paper);
+    paper.set_labels();
+    staff::draw(&mut paper);
+    paper.finish()
+}
+
+/// Where on a page of this size the section itself may lie: right of the staff, with a small margin.
+pub fn room(page: Rect) -> Rect {
+    Rect {
+        left: page.left + STAFF_WIDTH,
+        top: page.top + 8.0,
+        right: (page.right - 12.0).max(page.left + STAFF_WIDTH + 1.0),
+        bottom: (page.bottom - 8.0).max(page.top + 9.0),
+    }
+}

@@ -1,0 +1,111 @@
+//! The section of a layout in metres: everything that does not depend on the water or the page.
+
+use super::spots::{Meets, Spot, spots};
+use super::standing::{Stand, Standing, stand};
+use super::ways::{Way, way};
+use crate::draw::view::{At, Bounds, at};
+use crate::layout::{Id, Layout, Run};
+use std::collections::HashMap;
+
+/// Over the highest and under the lowest part, of the height of the section.
+const MARGIN_SHARE: f64 = 0.06;
+/// A pipe is drawn with this bore where nobody knows better, metres.
+const PIPE_M: f64 = 0.05;
+
+/// Where everything of a layout is, before it is drawn. Lists are in the order of the layout.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Plan {
+    /// Vessels, fixed levels and joints.
+    pub stand: Stand,
+    /// The way of each run.
+    pub ways: Vec<Way>,
+    /// Bore of each run as it is drawn, metres.
+    pub bores_m: Vec<f64>,
+}
+
+impl Plan {
+    /// The plan of a layout.
+    pub fn of(layout: &Layout) -> Plan {
+        let stand = stand(layout);
+        let spots = spots(layout, &stand);
+        let vessels: HashMap<&Id, &Standing> = layout
+            .vessels
+            .iter()
+            .map(|part| &part.id)
+            .zip(&stand.vessels)
+            .chain(layout.fixed.iter().map(|part| &part.id).zip(&stand.fixed))
+            .collect();
+        let ways = layout
+            .runs
+            .iter()
+            .zip(spots)
+            .map(|(run, ends)| {
+                let at_ends = [&run.from.at, &run.to.at].map(|id| vessels.get(id).copied());
+                way(run, ends, at_ends)
+            })
+            .collect();
+        let bores_m = layout.runs.iter().map(bore_m).collect();
+        Plan {
+            stand,
+            ways,
+            bores_m,
+        }
+    }
+
+    /// The end of a run on the page.
+    pub fn spot(&self, run: usize, end: usize) -> Option<&Spot> {
+        self.ways.get(run)?.ends.get(end)
+    }
+
+    /// Everything, with a margin and the ground.
+    pub fn bounds(&self) -> Bounds {
+        let standing = self.stand.vessels.iter().chain(&self.stand.fixed);
+        let corners = standing.flat_map(|one| {
+            [
+                at(one.left_m(), one.floor_m),
+                at(one.right_m(), one.rim_m),
+            ]
+        });
+        let joints = self.stand.joints.iter().copied();
+        let ways = self.ways.iter().flat_map(|way| way.line.iter().copied());
+        let all: Vec<At> = corners.chain(joints).chain(ways).collect();
+        let mut bounds = Bounds::of(all);
+        // The ground is shown where it is near.
+        let height = (bounds.high_m - bounds.low_m).max(0.2);
+        if bounds.low_m > 0.0 && bounds.low_m < 1.5 * height {
+            bounds.low_m = 0.0;
+        }
+        let height = (bounds.high_m - bounds.low_m).max(0.2);
+        bounds.low_m -= MARGIN_SHARE * height;
+        bounds.high_m += MARGIN_SHARE * height;
+        let width = (bounds.right_m - bounds.left_m).max(0.2);
+        bounds.left_m -= 0.01 * width;
+        bounds.right_m += 0.02 * width;
+        bounds
+    }
+}
+
+/// The bore of a run as its own file gives it; a bought one by the number in the name of its size.
+///
+/// Only a width of a line depends on it: what water does is computed from the catalogue.
+fn bore_m(run: &Run) -> f64 {
+    use crate::layout::Pipe;
+    match &run.pipe {
+        Pipe::Own { bore_m, .. } => *bore_m,
+        Pipe::Bought { size, .. } => match size.parse::<f64>() {
+            Ok(millimetres) if millimetres >= 10.0 => millimetres / 1000.0,
+            _ => PIPE_M,
+        },
+    }
+}
+
+/// Ends that the builder sets: run, end and spot of each.
+pub fn settable(plan: &Plan) -> impl Iterator<Item = (usize, usize, &Spot)> {
+    plan.ways.iter().enumerate().flat_map(|(run, way)| {
+        way.ends
+            .iter()
+            .enumerate()
+            .filter(|(_, spot)| spot.settable && spot.meets != Meets::Joint)
+            .map(move |(end, spot)| (run, end, spot))
+    })
+}

@@ -1,0 +1,182 @@
+//! The levelling staff at the left edge: every height is read against it.
+
+use super::paper::Paper;
+use super::scene::Pick;
+use crate::draw::shape::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::text;
+use crate::layout::{Opening, RunEnd};
+use crate::units::convert::{FOOT_M, INCH_M};
+use crate::units::{self, Quantity, UnitSystem};
+
+/// Where the staff stands, points from the left edge.
+const LEFT: f64 = 10.0;
+const WIDTH: f64 = 11.0;
+/// Least height of a block of the staff, and from one number to the next, points.
+const LEAST_BLOCK: f64 = 9.0;
+const LEAST_NUMBER: f64 = 40.0;
+const SIZE: f64 = 10.5;
+
+pub(super) fn draw(paper: &mut Paper<'_>) {
+    strip(paper);
+    let view = paper.scene.view;
+    let shown = view.shown();
+    let (block, number) = steps(paper.scene.units, view.points_per_metre_up);
+    blocks(paper, (shown.low_m, shown.high_m), block);
+    let marked = marked_height_m(paper);
+    if let Some(z_m) = marked {
+        mark(paper, z_m);
+    }
+    let taken = marked.map(|z_m| view.y(z_m));
+    let low = (shown.low_m / number).floor();
+    let mut step = low;
+    while step * number <= shown.high_m + number {
+        let y = view.y(step * number);
+        let covered = taken.is_some_and(|taken| (taken - y).abs() < SIZE * 1.3);
+        if y > paper.page.top + SIZE && y < paper.page.bottom - 4.0 && !covered {
+            let words = reading(paper.scene.units, step * number, number);
+            paper.add(
+                None,
+                Shape::Text(Text {
+                    at: pt(LEFT + WIDTH + 5.0, y + text::cap_height(SIZE) / 2.0),
+                    anchor: Anchor::Start,
+                    words,
+                    size: SIZE,
+                    weight: Weight::Regular,
+                    ink: Ink::SoftText,
+                }),
+            );
+        }
+        step += 1.0;
+    }
+}
+
+/// Clears the edge of the page, whatever was moved under it.
+fn strip(paper: &mut Paper<'_>) {
+    let page = paper.page;
+    let right = super::STAFF_WIDTH;
+    paper.add(
+        None,
+        Shape::Box {
+            rect: Rect { right, ..page },
+            radius: 0.0,
+            fill: Some(Ink::Page),
+            edge: None,
+        },
+    );
+}
+
+/// Heights of a block and between numbers, metres.
+fn steps(system: UnitSystem, points_per_metre: f64) -> (f64, f64) {
+    let ladder: Vec<f64> = match system {
+        UnitSystem::Metric => (-3..6)
+            .flat_map(|power| [1.0, 2.0, 5.0].map(|step| step * 10f64.powi(power)))
+            .collect(),
+        UnitSystem::Us => {
+            let inches = [0.0625, 0.125, 0.25, 0.5, 1.0, 3.0, 6.0].map(|step| step * INCH_M);
+            let feet = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0];
+            inches.into_iter().chain(feet.map(|step| step * FOOT_M)).collect()
+        }
+    };
+    let least = |points: f64| {
+        let found = ladder.iter().find(|step| **step * points_per_metre >= points);
+        found.or(ladder.last()).copied().unwrap_or(1.0)
+    };
+    let number = least(LEAST_NUMBER);
+    let block = least(LEAST_BLOCK);
+    // Blocks that do not divide the step of the numbers would read wrongly.
+    let whole = |step: &&f64| {
+        let parts = number / **step;
+        (parts - parts.round()).abs() < 1e-6 && **step >= block - 1e-12
+    };
+    (ladder.iter().find(whole).copied().unwrap_or(number), number)
+}
+
+fn blocks(paper: &mut Paper<'_>, (low_m, high_m): (f64, f64), step_m: f64) {
+    let view = paper.scene.view;
+    let (top, bottom) = (paper.page.top, paper.page.bottom);
+    let mut index = (low_m / step_m).floor();
+    while index * step_m < high_m + step_m {
+        let rect = Rect {
+            left: LEFT,
+            right: LEFT + WIDTH,
+            top: view.y((index + 1.0) * step_m).clamp(top, bottom),
+            bottom: view.y(index * step_m).clamp(top, bottom),
+        };
+        // Alternating halves of the width, so that it reads as a staff and not as a scale bar.
+        let dark = Rect {
+            right: LEFT + WIDTH / 2.0,
+            ..rect
+        };
+        let light = Rect {
+            left: LEFT + WIDTH / 2.0,
+            ..rect
+        };
+        let filled = if index.rem_euclid(2.0) < 0.5 { dark } else { light };
+        if rect.height() > 0.0 {
+            paper.add(
+                None,
+                Shape::Box {
+                    rect: filled,
+                    radius: 0.0,
+                    fill: Some(Ink::Line),
+                    edge: None,
+                },
+            );
+        }
+        index += 1.0;
+    }
+    paper.add(
+        None,
+        Shape::Box {
+            rect: Rect {
+                left: LEFT,
+                right: LEFT + WIDTH,
+                top,
+                bottom,
+            },
+            radius: 0.0,
+            fill: None,
+            edge: Some(Stroke::new(Ink::Line, 1.0)),
+        },
+    );
+}
+
+fn reading(system: UnitSystem, z_m: f64, step_m: f64) -> String {
+    match system {
+        UnitSystem::Us => units::write(Quantity::Height, z_m, system),
+        UnitSystem::Metric if step_m >= 0.999 => format!("{:.0} m", z_m + 0.0),
+        UnitSystem::Metric if step_m >= 0.0999 => format!("{:.1} m", z_m + 0.0),
+        UnitSystem::Metric if step_m >= 0.00999 => format!("{:.2} m", z_m + 0.0),
+        UnitSystem::Metric => format!("{:.3} m", z_m + 0.0),
+    }
+}
+
+/// The height of the crest that is looked at.
+fn marked_height_m(paper: &Paper<'_>) -> Option<f64> {
+    let scene = paper.scene;
+    let looked_at = scene.selected.or(scene.hovered)?;
+    let Pick::Crest { run, end } = looked_at else {
+        return None;
+    };
+    let run = scene.layout.run(run)?;
+    let end: &RunEnd = end;
+    run.end(*end).opening.as_ref().and_then(Opening::crest_m)
+}
+
+fn mark(paper: &mut Paper<'_>, z_m: f64) {
+    let y = paper.scene.view.y(z_m);
+    if !(paper.page.top..=paper.page.bottom).contains(&y) {
+        return;
+    }
+    let right = LEFT + WIDTH;
+    paper.line(
+        None,
+        vec![pt(right, y), pt(paper.page.right, y)],
+        Stroke::new(Ink::Accent, 0.8).with(Dash::Dashed),
+    );
+    paper.area(
+        None,
+        vec![pt(right + 1.0, y), pt(right + 9.0, y - 5.0), pt(right + 9.0, y + 5.0)],
+        Ink::Accent,
+    );
+}

@@ -1,0 +1,345 @@
+//! Where everything stands along the page.
+//!
+//! A vessel's place along the page is the user's. Where nobody gave one, vessels stand in the order in which
+//! water falls. Vessels that would stand in one another are moved apart, in the order in which they stand.
+
+use crate::draw::view::{At, at};
+use crate::layout::{Id, Layout, Shape, Vessel};
+use std::collections::HashMap;
+
+/// Widths up to this are to scale, metres; wider vessels are drawn narrower than they are.
+const TRUE_WIDTH_M: f64 = 3.0;
+/// Nothing is drawn narrower than this, metres.
+const LEAST_WIDTH_M: f64 = 0.4;
+/// Between vessels that stand in the order of fall, metres.
+const GAP_M: f64 = 0.5;
+/// Between vessels that had to be moved apart, metres.
+const LEAST_GAP_M: f64 = 0.15;
+/// A fixed level is drawn this wide, metres.
+const FIXED_WIDTH_M: f64 = 1.0;
+/// A fixed level is drawn with this much water under it, metres.
+const FIXED_DEPTH_M: f64 = 0.3;
+
+/// A vessel or fixed level as it stands in the section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Standing {
+    /// Its middle along the page, metres.
+    pub along_m: f64,
+    /// Its width at the top, metres.
+    pub width_m: f64,
+    /// Its floor, metres.
+    pub floor_m: f64,
+    /// Its rim; of a fixed level a little over its water, metres.
+    pub rim_m: f64,
+    /// Height above the floor and half the width there, metres; rising from 0, at least two rows.
+    pub profile: Vec<(f64, f64)>,
+}
+
+impl Standing {
+    /// Left edge at the top, metres along.
+    pub fn left_m(&self) -> f64 {
+        self.along_m - self.width_m / 2.0
+    }
+
+    /// Right edge at the top, metres along.
+    pub fn right_m(&self) -> f64 {
+        self.along_m + self.width_m / 2.0
+    }
+
+    /// Half the width at a height, metres; that of the top over the rim, 0 under the floor.
+    pub fn half_width_m(&self, z_m: f64) -> f64 {
+        let depth = z_m - self.floor_m;
+        if depth < 0.0 {
+            return 0.0;
+        }
+        for pair in self.profile.windows(2) {
+            if let [(low, narrow), (high, wide)] = *pair
+                && depth <= high
+            {
+                let share = if high > low {
+                    (depth - low) / (high - low)
+                } else {
+                    1.0
+                };
+                return narrow + (wide - narrow) * share;
+            }
+        }
+        self.width_m / 2.0
+    }
+}
+
+/// Everything that stands.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Stand {
+    /// The vessels, in the order of the layout.
+    pub vessels: Vec<Standing>,
+    /// The fixed levels, in the order of the layout.
+    pub fixed: Vec<Standing>,
+    /// The joints, in the order of the layout.
+    pub joints: Vec<At>,
+}
+
+/// Where everything of a layout stands.
+pub fn stand(layout: &Layout) -> Stand {
+    let vessels: Vec<Standing> = layout.vessels.iter().map(vessel).collect();
+    let fixed = layout.fixed.iter().map(|part| Standing {
+        along_m: part.place.along_m,
+        width_m: FIXED_WIDTH_M,
+        floor_m: part.level_m - FIXED_DEPTH_M,
+        rim_m: part.level_m + 0.1,
+        profile: upright(FIXED_DEPTH_M + 0.1, FIXED_WIDTH_M),
+    });
+    let joints = layout
+        .joints
+        .iter()
+        .map(|part| at(part.place.along_m, part.elevation_m));
+    let mut stand = Stand {
+        vessels,
+        fixed: fixed.collect(),
+        joints: joints.collect(),
+    };
+    if nobody_gave_places(&stand) {
+        in_order_of_fall(layout, &mut stand);
+    } else {
+        apart(&mut stand);
+    }
+    stand
+}
+
+fn vessel(part: &Vessel) -> Standing {
+    let height = (part.rim_m - part.floor_m).max(0.01);
+    let profile: Vec<(f64, f64)> = match &part.shape {
+        Shape::Round { diameter_m } => upright(height, drawn(*diameter_m)),
+        Shape::Rectangular { length_m, .. } => upright(height, drawn(*length_m)),
+        Shape::Prism { area_m2 } => upright(height, drawn(area_m2.max(0.0).sqrt())),
+        Shape::ConeBottom {
+            diameter_m,
+            cone_height_m,
+        } => {
+            let half = drawn(*diameter_m) / 2.0;
+            let tip = cone_height_m.clamp(0.0, height);
+            // The tip of a cone holds a pipe: it is drawn with a little width.
+            vec![(0.0, half * 0.08), (tip, half), (height, half)]
+        }
+        Shape::Table { rows } => table(rows, height),
+    };
+    let width = profile.last().map_or(LEAST_WIDTH_M, |row| row.1 * 2.0);
+    Standing {
+        along_m: part.place.along_m,
+        width_m: width,
+        floor_m: part.floor_m,
+        rim_m: part.floor_m + height,
+        profile,
+    }
+}
+
+fn upright(height_m: f64, width_m: f64) -> Vec<(f64, f64)> {
+    vec![(0.0, width_m / 2.0), (height_m, width_m / 2.0)]
+}
+
+fn table(rows: &[crate::layout::TableRow], height: f64) -> Vec<(f64, f64)> {
+    let widest = rows.iter().map(|row| row.area_m2).fold(0.0, f64::max);
+    let scale = drawn(widest.sqrt()) / 2.0 / widest.sqrt().max(1e-9);
+    let half = |area: f64| (area.max(0.0).sqrt() * scale).max(LEAST_WIDTH_M * 0.05);
+    let inside = rows.iter().filter(|row| row.depth_m < height);
+    let mut profile: Vec<(f64, f64)> = inside
+        .map(|row| (row.depth_m, half(row.area_m2)))
+        .collect();
+    if profile.first().is_none_or(|row| row.0 > 0.0) {
+        profile.insert(0, (0.0, half(rows.first().map_or(0.04, |row| row.area_m2))));
+    }
+    let top = rows.iter().find(|row| row.depth_m >= height);
+    let top = match (profile.last(), top) {
+        (Some(&(low, narrow)), Some(row)) if row.depth_m > low => {
+            narrow + (half(row.area_m2) - narrow) * (height - low) / (row.depth_m - low)
+        }
+        (Some(&(_, same)), _) => same,
+        (None, _) => LEAST_WIDTH_M / 2.0,
+    };
+    profile.push((height, top));
+    profile
+}
+
+/// The width drawn for a true width.
+fn drawn(width_m: f64) -> f64 {
+    if width_m > TRUE_WIDTH_M {
+        TRUE_WIDTH_M * (width_m / TRUE_WIDTH_M).powf(0.35)
+    } else {
+        width_m.max(LEAST_WIDTH_M)
+    }
+}
+
+fn nobody_gave_places(stand: &Stand) -> bool {
+    let standing = stand.vessels.iter().chain(&stand.fixed);
+    let all = standing
+        .map(|one| one.along_m)
+        .chain(stand.joints.iter().map(|one| one.along_m));
+    let mut all = all.filter(|along| *along != 0.0);
+    all.next().is_none()
+}
+
+/// Moves vessels that stand in one another to the right, and takes the joints along.
+fn apart(stand: &mut Stand) {
+    let mut order: Vec<usize> = (0..stand.vessels.len() + stand.fixed.len()).collect();
+    let get = |stand: &Stand, index: usize| -> Standing {
+        let count = stand.vessels.len();
+        let found = if index < count {
+            stand.vessels.get(index)
+        } else {
+            stand.fixed.get(index - count)
+        };
+        found.cloned().unwrap_or(Standing {
+            along_m: 0.0,
+            width_m: 0.0,
+            floor_m: 0.0,
+            rim_m: 0.0,
+            profile: Vec::new(),
+        })
+    };
+    let before: Vec<Standing> = order.iter().map(|&index| get(stand, index)).collect();
+    let along = |index: &usize| before.get(*index).map_or(0.0, |one| one.along_m);
+    order.sort_by(|a, b| along(a).total_cmp(&along(b)));
+    let mut done: Vec<Standing> = Vec::with_capacity(order.len());
+    let mut shifts: Vec<(f64, f64)> = Vec::with_capacity(order.len());
+    for index in order {
+        let Some(mut one) = before.get(index).cloned() else {
+            continue;
+        };
+        let was = one.along_m;
+        // Those far to the left cannot reach: only the last few can, but a wide one may.
+        for other in done.iter().rev().take(64) {
+            let meets = other.floor_m < one.rim_m && one.floor_m < other.rim_m;
+            let needed = other.right_m() + LEAST_GAP_M - one.left_m();
+            if meets && needed > 1e-9 && other.right_m() > one.left_m() {
+                one.along_m += needed;
+            }
+        }
+        shifts.push((was, one.along_m - was));
+        done.push(one.clone());
+        let count = stand.vessels.len();
+        let place = if index < count {
+            stand.vessels.get_mut(index)
+        } else {
+            stand.fixed.get_mut(index - count)
+        };
+        if let Some(place) = place {
+            place.along_m = one.along_m;
+        }
+    }
+    for joint in &mut stand.joints {
+        joint.along_m += shift(&shifts, joint.along_m);
+    }
+}
+
+/// How far a place along was moved, between the vessels at its sides.
+fn shift(shifts: &[(f64, f64)], along_m: f64) -> f64 {
+    let after = shifts.partition_point(|(was, _)| *was <= along_m);
+    let left = after.checked_sub(1).and_then(|index| shifts.get(index));
+    match (left, shifts.get(after)) {
+        (Some(&(a, by_a)), Some(&(b, by_b))) if b > a => {
+            by_a + (by_b - by_a) * (along_m - a) / (b - a)
+        }
+        (Some(&(_, by)), _) | (None, Some(&(_, by))) => by,
+        (None, None) => 0.0,
+    }
+}
+
+/// A thing that takes room along the page.
+#[derive(Clone, Copy)]
+enum Thing {
+    Vessel(usize),
+    Fixed(usize),
+    Joint(usize),
+}
+
+/// Stands everything side by side: what water falls from comes before what it falls to.
+fn in_order_of_fall(layout: &Layout, stand: &mut Stand) {
+    let things: Vec<(&Id, Thing, f64)> = things(layout);
+    let index: HashMap<&Id, usize> = things
+        .iter()
+        .enumerate()
+        .map(|(index, (id, ..))| (*id, index))
+        .collect();
+    let mut falls: Vec<Vec<usize>> = vec![Vec::new(); things.len()];
+    let mut waits = vec![0usize; things.len()];
+    let lifted = |run: &&crate::layout::Run| run.pump.is_none();
+    for run in layout.runs.iter().filter(lifted) {
+        if let (Some(&from), Some(&to)) = (index.get(&run.from.at), index.get(&run.to.at))
+            && from != to
+        {
+            falls[from].push(to);
+            waits[to] += 1;
+        }
+    }
+    let mut along = 0.0;
+    for place in order(&things, &falls, &mut waits) {
+        let Some(&(_, thing, _)) = things.get(place) else {
+            continue;
+        };
+        let (width, set): (f64, &mut f64) = match thing {
+            Thing::Vessel(index) => match stand.vessels.get_mut(index) {
+                Some(one) => (one.width_m, &mut one.along_m),
+                None => continue,
+            },
+            Thing::Fixed(index) => match stand.fixed.get_mut(index) {
+                Some(one) => (one.width_m, &mut one.along_m),
+                None => continue,
+            },
+            Thing::Joint(index) => match stand.joints.get_mut(index) {
+                Some(one) => (0.0, &mut one.along_m),
+                None => continue,
+            },
+        };
+        *set = along + width / 2.0;
+        along += width + GAP_M;
+    }
+}
+
+fn things(layout: &Layout) -> Vec<(&Id, Thing, f64)> {
+    let vessels = layout.vessels.iter().enumerate();
+    let vessels = vessels.map(|(i, part)| (&part.id, Thing::Vessel(i), part.floor_m));
+    let fixed = layout.fixed.iter().enumerate();
+    let fixed = fixed.map(|(i, part)| (&part.id, Thing::Fixed(i), part.level_m));
+    let joints = layout.joints.iter().enumerate();
+    let joints = joints.map(|(i, part)| (&part.id, Thing::Joint(i), part.elevation_m));
+    vessels.chain(fixed).chain(joints).collect()
+}
+
+/// Everything after what it waits for; a ring is opened at its highest part.
+fn order(
+    things: &[(&Id, Thing, f64)],
+    falls: &[Vec<usize>],
+    waits: &mut [usize],
+) -> Vec<usize> {
+    let height = |index: &usize| things.get(*index).map_or(0.0, |thing| thing.2);
+    let mut left: Vec<usize> = (0..things.len()).collect();
+    // The lowest first, so that the highest is taken from the end.
+    left.sort_by(|a, b| height(a).total_cmp(&height(b)));
+    let mut ready: Vec<usize> = left.iter().copied().filter(|&i| waits[i] == 0).collect();
+    let mut done = vec![false; things.len()];
+    let mut order = Vec::with_capacity(things.len());
+    while order.len() < things.len() {
+        let next = ready.pop().filter(|&index| !done[index]).or_else(|| {
+            if !ready.is_empty() {
+                return None;
+            }
+            while left.last().is_some_and(|&index| done[index]) {
+                left.pop();
+            }
+            left.last().copied()
+        });
+        let Some(next) = next else { continue };
+        done[next] = true;
+        order.push(next);
+        let mut freed: Vec<usize> = Vec::new();
+        for &to in &falls[next] {
+            waits[to] = waits[to].saturating_sub(1);
+            if waits[to] == 0 && !done[to] {
+                freed.push(to);
+            }
+        }
+        freed.sort_by(|a, b| height(a).total_cmp(&height(b)));
+        ready.extend(freed);
+    }
+    order
+}

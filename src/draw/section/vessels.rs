@@ -1,0 +1,379 @@
+//! Vessels cut open: stands, walls, medium, water and its level.
+
+use super::paper::{Paper, called, outline};
+use super::scene::{Attention, Pick, Reach};
+use super::standing::Standing;
+use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::view::at;
+use crate::layout::Id;
+use crate::units::{self, Quantity};
+
+/// Walls and floor, points.
+const WALL: f64 = 2.2;
+/// A leg of a stand, points.
+const LEG: f64 = 9.0;
+/// Letters of names and of numbers.
+pub(super) const NAME_SIZE: f64 = 12.0;
+pub(super) const NUMBER_SIZE: f64 = 11.5;
+/// Most vessels on one page that are drawn with all there is to them.
+const MOST_IN_FULL: usize = 400;
+
+/// The two legs that carry each vessel from its floor to the ground or to what stands under it.
+pub(super) fn stands(paper: &mut Paper<'_>) {
+    let scene = paper.scene;
+    let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
+    for (index, (part, one)) in vessels.enumerate() {
+        let inset = (one.width_m * 0.16).min(0.3);
+        let foot = one.half_width_m(one.floor_m).min(one.width_m / 2.0);
+        let reach = (foot - inset).max(foot * 0.5);
+        for along_m in [one.along_m - reach, one.along_m + reach] {
+            let below = under(scene.plan.stand.vessels.as_slice(), index, along_m);
+            let (x, top, bottom) = (
+                scene.view.x(along_m),
+                scene.view.y(one.floor_m),
+                scene.view.y(below),
+            );
+            let rect = Rect {
+                left: x - LEG / 2.0,
+                right: x + LEG / 2.0,
+                top,
+                bottom,
+            };
+            if bottom - top > 2.0 && paper.sees(rect) {
+                let stand = Shape::Box {
+                    rect,
+                    radius: 0.0,
+                    fill: Some(Ink::Stand),
+                    edge: Some(Stroke::new(Ink::StandLine, 1.0)),
+                };
+                paper.add(Some(&part.id), stand);
+            }
+        }
+    }
+}
+
+/// What a leg at `along_m` under a vessel stands on: the ground, or a rim on its way down.
+fn under(all: &[Standing], index: usize, along_m: f64) -> f64 {
+    let floor = all.get(index).map_or(0.0, |one| one.floor_m);
+    if all.len() > MOST_IN_FULL {
+        return 0.0;
+    }
+    let others = all.iter().enumerate().filter(|(other, one)| {
+        *other != index && (one.left_m()..=one.right_m()).contains(&along_m) && one.rim_m <= floor
+    });
+    others.map(|(_, one)| one.rim_m).fold(0.0, f64::max)
+}
+
+/// Every vessel and fixed level.
+pub(super) fn draw(paper: &mut Paper<'_>) {
+    let scene = paper.scene;
+    let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
+    for (part, one) in vessels {
+        let name = called(&part.name, &part.id).to_owned();
+        let report = paper.vessel(&part.id);
+        let level_m = match report {
+            Some(report) => Some(report.level_m.unwrap_or(report.rim_m)),
+            None => None,
+        };
+        let body = Body {
+            id: &part.id,
+            name,
+            one,
+            level_m,
+            medium_top_m: part.medium.map(|medium| medium.top_m),
+            open: false,
+        };
+        body.draw(paper);
+    }
+    let fixed = scene.layout.fixed.iter().zip(&scene.plan.stand.fixed);
+    for (part, one) in fixed {
+        let body = Body {
+            id: &part.id,
+            name: called(&part.name, &part.id).to_owned(),
+            one,
+            level_m: Some(part.level_m),
+            medium_top_m: None,
+            open: true,
+        };
+        body.draw(paper);
+    }
+}
+
+/// A vessel or fixed level to be drawn.
+struct Body<'a> {
+    id: &'a Id,
+    name: String,
+    one: &'a Standing,
+    level_m: Option<f64>,
+    medium_top_m: Option<f64>,
+    /// It goes on to either side: a lake, a main.
+    open: bool,
+}
+
+impl Body<'_> {
+    fn draw(&self, paper: &mut Paper<'_>) {
+        let view = paper.scene.view;
+        let one = self.one;
+        let rect = Rect {
+            left: view.x(one.left_m()),
+            right: view.x(one.right_m()),
+            top: view.y(one.rim_m),
+            bottom: view.y(one.floor_m),
+        };
+        if !paper.sees(rect.grown(30.0)) {
+            return;
+        }
+        self.fill(paper, one.rim_m, (Ink::Inside, 1.0));
+        if let Some(level_m) = self.level_m {
+            let strength = paper.scene.strength();
+            self.fill(paper, level_m.min(one.rim_m), (Ink::Water, strength));
+        }
+        self.medium(paper);
+        self.surface(paper);
+        self.walls(paper);
+        let pick = Pick::Part(self.id.clone());
+        paper.touch(pick, Reach::Area(rect), self.name.clone());
+        self.labels(paper, rect);
+    }
+
+    /// Fills it from the floor to a height, in bands that are convex.
+    fn fill(&self, paper: &mut Paper<'_>, top_m: f64, (ink, strength): (Ink, f64)) {
+        let one = self.one;
+        let depth = top_m - one.floor_m;
+        if !(depth > 0.0) {
+            return;
+        }
+        for pair in one.profile.windows(2) {
+            let [(low, _), (high, _)] = *pair else { continue };
+            if low >= depth {
+                break;
+            }
+            let band = [one.floor_m + low, one.floor_m + high.min(depth)];
+            let corners = self.band(paper, band);
+            let shape = Shape::Area {
+                corners,
+                fill: Some(ink),
+                edge: None,
+            };
+            paper.add_faint(Some(self.id), strength, shape);
+        }
+    }
+
+    fn band(&self, paper: &Paper<'_>, [low_m, high_m]: [f64; 2]) -> Vec<Point> {
+        let one = self.one;
+        let (low, high) = (one.half_width_m(low_m), one.half_width_m(high_m));
+        vec![
+            paper.point(at(one.along_m - low, low_m)),
+            paper.point(at(one.along_m - high, high_m)),
+            paper.point(at(one.along_m + high, high_m)),
+            paper.point(at(one.along_m + low, low_m)),
+        ]
+    }
+
+    /// Grains, so that gravel does not read as another water.
+    fn medium(&self, paper: &mut Paper<'_>) {
+        let Some(top_m) = self.medium_top_m else {
+            return;
+        };
+        let one = self.one;
+        let top_m = top_m.min(one.rim_m);
+        if top_m <= one.floor_m {
+            return;
+        }
+        let view = paper.scene.view;
+        let (top, bottom) = (view.y(top_m), view.y(one.floor_m));
+        let step = 9.0;
+        let clipped = paper.page.grown(step);
+        let mut row = 0;
+        let mut y = bottom - step * 0.6;
+        while y > top + 2.0 && row < 200 {
+            if (clipped.top..=clipped.bottom).contains(&y) {
+                self.grains(paper, y, row % 2 == 0);
+            }
+            y -= step;
+            row += 1;
+        }
+        let edge = [top_m, top_m].map(|z| one.half_width_m(z));
+        let line = vec![
+            paper.point(at(one.along_m - edge[0], top_m)),
+            paper.point(at(one.along_m + edge[1], top_m)),
+        ];
+        paper.add_faint(
+            Some(self.id),
+            0.6,
+            Shape::Line {
+                points: line,
+                stroke: Stroke::new(Ink::Medium, 1.0),
+            },
+        );
+    }
+
+    fn grains(&self, paper: &mut Paper<'_>, y: f64, shifted: bool) {
+        let step = 11.0;
+        let view = paper.scene.view;
+        let z_m = view.section_from_page(pt(0.0, y)).z_m;
+        let half = self.one.half_width_m(z_m);
+        let left = view.x(self.one.along_m - half).max(paper.page.left - step);
+        let right = view.x(self.one.along_m + half).min(paper.page.right + step);
+        // Grains keep their place in the vessel.
+        let start = view.x(self.one.along_m - half);
+        let mut x = start + if shifted { 4.0 } else { 4.0 + step / 2.0 };
+        while x < right - 3.0 {
+            if x > left {
+                let grain = Shape::Circle {
+                    centre: pt(x, y),
+                    radius: 1.3,
+                    fill: Some(Ink::Medium),
+                    edge: None,
+                };
+                paper.add_faint(Some(self.id), 0.8, grain);
+            }
+            x += step;
+        }
+    }
+
+    /// The water line with the sign of a free surface on it.
+    fn surface(&self, paper: &mut Paper<'_>) {
+        let one = self.one;
+        let Some(level_m) = self.level_m.map(|level| level.min(one.rim_m)) else {
+            return;
+        };
+        if level_m <= one.floor_m {
+            return;
+        }
+        let half = one.half_width_m(level_m);
+        let ends = [-half, half].map(|half| paper.point(at(one.along_m + half, level_m)));
+        let strength = paper.scene.strength();
+        let line = |points: Vec<Point>, width: f64| Shape::Line {
+            points,
+            stroke: Stroke::new(Ink::WaterLine, width),
+        };
+        paper.add_faint(Some(self.id), strength, line(ends.to_vec(), 1.8));
+        let x = ends[0].x + (ends[1].x - ends[0].x) * 0.5;
+        let y = ends[0].y;
+        let sign = vec![pt(x - 4.5, y - 8.0), pt(x + 4.5, y - 8.0), pt(x, y - 0.8)];
+        paper.add_faint(
+            Some(self.id),
+            strength,
+            Shape::Area {
+                corners: sign,
+                fill: Some(Ink::WaterLine),
+                edge: None,
+            },
+        );
+        paper.placer.block(Rect {
+            left: x - 4.5,
+            right: x + 4.5,
+            top: y - 8.0,
+            bottom: y,
+        });
+    }
+
+    fn walls(&self, paper: &mut Paper<'_>) {
+        let one = self.one;
+        let attention = paper.scene.attention(&Pick::Part(self.id.clone()));
+        let stroke = outline(attention, Stroke::new(Ink::Line, WALL));
+        let side = |sign: f64| -> Vec<Point> {
+            let rows = one.profile.iter();
+            rows.map(|(depth, half)| at(one.along_m + sign * half, one.floor_m + depth))
+                .map(|place| paper.point(place))
+                .collect()
+        };
+        if self.open {
+            let floor = vec![
+                paper.point(at(one.left_m(), one.floor_m)),
+                paper.point(at(one.right_m(), one.floor_m)),
+            ];
+            let stroke = if attention == Attention::None {
+                Stroke::new(Ink::FaintLine, WALL)
+            } else {
+                stroke
+            };
+            paper.line(Some(self.id), floor, stroke);
+            return;
+        }
+        let mut around = side(-1.0);
+        around.reverse();
+        around.extend(side(1.0));
+        paper.line(Some(self.id), around, stroke);
+    }
+
+    /// Its name, and the height of its water.
+    fn labels(&self, paper: &mut Paper<'_>, rect: Rect) {
+        let system = paper.scene.units;
+        let middle = rect.centre().x;
+        let spot = |x: f64, y: f64, side: Side| Spot {
+            at: pt(x, y),
+            across: Anchor::Middle,
+            side,
+        };
+        let beside = |x: f64, across: Anchor| Spot {
+            at: pt(x, rect.centre().y),
+            across,
+            side: Side::Beside,
+        };
+        let name_spots = vec![
+            spot(middle, rect.bottom + 4.0, Side::Below),
+            spot(middle, rect.bottom - 4.0, Side::Above),
+            spot(middle, rect.top - 14.0, Side::Above),
+            spot(middle, rect.bottom + 20.0, Side::Below),
+            beside(rect.right + 6.0, Anchor::Start),
+            beside(rect.left - 6.0, Anchor::End),
+        ];
+        let line = |words: &str| Line::new(words, NAME_SIZE, Ink::Text).strong();
+        let mut forms = vec![vec![line(&self.name)]];
+        if let Some((first, second)) = halves(&self.name) {
+            forms.push(vec![line(first), line(second)]);
+        }
+        paper.wish(
+            self.id,
+            1.0,
+            Wish {
+                forms,
+                spots: name_spots,
+                rank: 50,
+                clear: 1.0,
+            },
+        );
+        let Some(level_m) = self.level_m else { return };
+        let surface = paper.scene.view.y(level_m.min(self.one.rim_m));
+        let number = units::write(Quantity::Height, level_m, system);
+        let strong = vec![Line::new(number, NUMBER_SIZE, Ink::Text)];
+        let spots = vec![
+            spot(middle, surface + 3.0, Side::Below),
+            spot(middle, surface - 10.0, Side::Above),
+            Spot {
+                at: pt(rect.right + 4.0, surface),
+                across: Anchor::Start,
+                side: Side::Beside,
+            },
+            Spot {
+                at: pt(rect.left - 4.0, surface),
+                across: Anchor::End,
+                side: Side::Beside,
+            },
+        ];
+        let strength = paper.scene.strength();
+        paper.wish(
+            self.id,
+            strength,
+            Wish {
+                forms: vec![strong],
+                spots,
+                rank: 60,
+                clear: 1.0,
+            },
+        );
+    }
+}
+
+/// A name in two halves, at the space nearest its middle.
+fn halves(name: &str) -> Option<(&str, &str)> {
+    let middle = name.len() / 2;
+    let space = name
+        .match_indices(' ')
+        .map(|(index, _)| index)
+        .min_by_key(|index| index.abs_diff(middle))?;
+    Some((name.get(..space)?, name.get(space + 1..)?))
+}

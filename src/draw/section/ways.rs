@@ -1,0 +1,243 @@
+//! The way of each run across the page: true heights; along the page as its plan lengths allow.
+
+use super::spots::{Meets, Spot};
+use super::standing::Standing;
+use crate::draw::view::{At, at};
+use crate::geometry::Corner;
+use crate::layout::{Direction, Run};
+
+/// A level leg over or under what it passes stands off by this, metres.
+const OFF_M: f64 = 0.12;
+
+/// A run on the page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way {
+    /// From its `from` end to its `to` end, metres.
+    pub line: Vec<At>,
+    /// Its ends `[from, to]`.
+    pub ends: [Spot; 2],
+    /// How many places of `line` at the start and at the end lie inside the vessels of its ends.
+    pub inside: [usize; 2],
+    /// Where its pump stands.
+    pub pump: Option<At>,
+}
+
+/// The way of one run. `standing`: the vessels or fixed levels at its ends, where there are any.
+pub fn way(run: &Run, ends: [Spot; 2], standing: [Option<&Standing>; 2]) -> Way {
+    let outside = if run.route.is_empty() {
+        drawn_for(run, &ends)
+    } else {
+        as_given(run, &ends)
+    };
+    let mut line = Vec::with_capacity(outside.len() + 4);
+    line.extend(intake(&ends[0]));
+    line.push(ends[0].at);
+    line.extend(outside);
+    line.push(ends[1].at);
+    line.extend(intake(&ends[1]));
+    line.dedup_by(|a, b| (a.along_m - b.along_m).abs() < 1e-9 && (a.z_m - b.z_m).abs() < 1e-9);
+    let mut way = Way {
+        inside: [0, 0],
+        pump: None,
+        line,
+        ends,
+    };
+    split_at_walls(&mut way, standing);
+    way.pump = run.pump.as_ref().map(|_| pump_place(run, &way));
+    way
+}
+
+fn intake(spot: &Spot) -> Option<At> {
+    spot.intake_m.map(|z_m| at(spot.at.along_m, z_m))
+}
+
+/// The corners that were drawn: heights true, level legs to scale but for the longest, which takes up what
+/// the page has more or less than the plan.
+fn as_given(run: &Run, ends: &[Spot; 2]) -> Vec<At> {
+    let start = plan_of(run.from.place, run.route.first());
+    let end = plan_of(run.to.place, run.route.last());
+    let mut corners = vec![start];
+    corners.extend(run.route.iter().map(|corner| (corner.x_m, corner.y_m)));
+    corners.push(end);
+    let legs: Vec<f64> = corners
+        .windows(2)
+        .map(|pair| match *pair {
+            [(ax, ay), (bx, by)] => (bx - ax).hypot(by - ay),
+            _ => 0.0,
+        })
+        .collect();
+    let span = ends[1].at.along_m - ends[0].at.along_m;
+    let shares = stretched(&legs, span);
+    let mut along_m = ends[0].at.along_m;
+    run.route
+        .iter()
+        .zip(shares)
+        .map(|(corner, leg)| {
+            along_m += leg;
+            at(along_m, corner.z_m)
+        })
+        .collect()
+}
+
+fn plan_of(place: Option<crate::layout::Place>, corner: Option<&Corner>) -> (f64, f64) {
+    match (place, corner) {
+        (Some(place), _) => (place.x_m, place.y_m),
+        (None, Some(corner)) => (corner.x_m, corner.y_m),
+        (None, None) => (0.0, 0.0),
+    }
+}
+
+/// Steps along the page whose sum is `span`, from the lengths of level legs.
+fn stretched(legs: &[f64], span: f64) -> Vec<f64> {
+    let total: f64 = legs.iter().sum();
+    let longest = legs.iter().copied().fold(0.0, f64::max);
+    let rest = total - longest;
+    if total <= 0.0 {
+        // Nothing but height: the way steps over at its last leg.
+        let mut steps = vec![0.0; legs.len()];
+        if let Some(last) = steps.last_mut() {
+            *last = span;
+        }
+        return steps;
+    }
+    if rest > span.abs() {
+        return legs.iter().map(|leg| leg / total * span).collect();
+    }
+    let sign = if span < 0.0 { -1.0 } else { 1.0 };
+    let mut stretched = false;
+    legs.iter()
+        .map(|leg| {
+            if *leg == longest && !stretched {
+                stretched = true;
+                span - sign * rest
+            } else {
+                sign * leg
+            }
+        })
+        .collect()
+}
+
+/// Which way a run leaves its end.
+#[derive(Clone, Copy, PartialEq)]
+enum Leaves {
+    Upright,
+    Level,
+    AnyWay,
+}
+
+fn leaves(spot: &Spot) -> Leaves {
+    match spot.meets {
+        Meets::Joint => Leaves::AnyWay,
+        Meets::Upstand | Meets::Floor | Meets::DownMouth | Meets::UpMouth => Leaves::Upright,
+        Meets::Wall | Meets::LevelMouth | Meets::Raised => Leaves::Level,
+    }
+}
+
+/// Corners for a run that was given none: level and upright legs only.
+fn drawn_for(run: &Run, ends: &[Spot; 2]) -> Vec<At> {
+    let (a, b) = (ends[0].at, ends[1].at);
+    let middle = (a.along_m + b.along_m) / 2.0;
+    match (leaves(&ends[0]), leaves(&ends[1])) {
+        (Leaves::Upright, Leaves::Upright) => {
+            let over = if run.pump.is_some() || ends[0].meets == Meets::DownMouth {
+                a.z_m.max(b.z_m) + OFF_M
+            } else if b.z_m + OFF_M < a.z_m {
+                b.z_m + OFF_M
+            } else {
+                a.z_m.min(b.z_m) - OFF_M
+            };
+            vec![at(a.along_m, over), at(b.along_m, over)]
+        }
+        (Leaves::Upright, _) => vec![at(a.along_m, b.z_m)],
+        (_, Leaves::Upright) => vec![at(b.along_m, a.z_m)],
+        (Leaves::AnyWay, Leaves::AnyWay) => Vec::new(),
+        (Leaves::AnyWay, Leaves::Level) => vec![at(a.along_m, b.z_m)],
+        (Leaves::Level, Leaves::AnyWay) => vec![at(b.along_m, a.z_m)],
+        (Leaves::Level, Leaves::Level) if (a.z_m - b.z_m).abs() < 1e-9 => Vec::new(),
+        (Leaves::Level, Leaves::Level) => vec![at(middle, a.z_m), at(middle, b.z_m)],
+    }
+}
+
+/// Puts a place where the way passes the wall, floor or rim of the vessels at its ends.
+fn split_at_walls(way: &mut Way, standing: [Option<&Standing>; 2]) {
+    if let Some(one) = standing[0] {
+        way.inside[0] = split_front(&mut way.line, one);
+    }
+    if let Some(one) = standing[1] {
+        way.line.reverse();
+        way.inside[1] = split_front(&mut way.line, one);
+        way.line.reverse();
+        let count = way.line.len();
+        // A way that never leaves is all at its start.
+        way.inside[1] = way.inside[1].min(count.saturating_sub(way.inside[0].saturating_sub(1)));
+    }
+}
+
+/// Counts the places at the front of `line` that lie inside, and ends them with one on the wall.
+fn split_front(line: &mut Vec<At>, standing: &Standing) -> usize {
+    let top = line
+        .first()
+        .map_or(standing.rim_m, |first| first.z_m.max(standing.rim_m));
+    let slack = 1e-6;
+    let inside = |place: &At| {
+        let half = standing.half_width_m(place.z_m.max(standing.floor_m)) + slack;
+        place.z_m >= standing.floor_m - slack
+            && place.z_m <= top + slack
+            && (place.along_m - standing.along_m).abs() <= half
+    };
+    if !line.first().is_some_and(inside) {
+        return 0;
+    }
+    let out = line.iter().position(|place| !inside(place));
+    let Some(out) = out else { return line.len() };
+    let (Some(&last_in), Some(&first_out)) = (line.get(out - 1), line.get(out)) else {
+        return out;
+    };
+    let between = |share: f64| {
+        at(
+            last_in.along_m + (first_out.along_m - last_in.along_m) * share,
+            last_in.z_m + (first_out.z_m - last_in.z_m) * share,
+        )
+    };
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..30 {
+        let half = (low + high) / 2.0;
+        if inside(&between(half)) {
+            low = half;
+        } else {
+            high = half;
+        }
+    }
+    line.insert(out, between(low));
+    out + 1
+}
+
+/// Beside the vessel it draws from, at the height of its suction where that is given.
+fn pump_place(run: &Run, way: &Way) -> At {
+    let forward = run
+        .pump
+        .as_ref()
+        .is_none_or(|pump| pump.pushes == Direction::Forward);
+    let mut outside: Vec<At> = way
+        .line
+        .get(way.inside[0].saturating_sub(1)..way.line.len().saturating_sub(way.inside[1].saturating_sub(1)))
+        .map(<[At]>::to_vec)
+        .unwrap_or_default();
+    if !forward {
+        outside.reverse();
+    }
+    let suction = run.pump.as_ref().and_then(|pump| pump.suction);
+    if let Some(suction) = suction {
+        let corners = outside.iter().skip(1).rev().skip(1).rev();
+        let off = |place: &&At| (place.z_m - suction.elevation_m).abs();
+        let nearest = corners.min_by(|a, b| off(a).total_cmp(&off(b)));
+        if let Some(place) = nearest {
+            return *place;
+        }
+    }
+    match outside.as_slice() {
+        [a, b, ..] => at((a.along_m + b.along_m) / 2.0, (a.z_m + b.z_m) / 2.0),
+        [only] => *only,
+        [] => way.line.first().copied().unwrap_or_default(),
+    }
+}
