@@ -14,7 +14,7 @@ mod scan;
 mod text;
 mod version;
 
-pub use disk::{MOST_BYTES, read, save, write};
+pub use disk::{MOST_BYTES, read, save, save_bytes, write};
 pub use error::{FileError, Place};
 pub use text::{parse, to_text};
 
