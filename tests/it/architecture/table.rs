@@ -68,6 +68,10 @@ pub const BANS: &[Ban] = &[
     only("faer", &["solve"]),
     only("petgraph", &["network", "solve", "lower"]),
     only("clap", &["cli"]),
+    only("resvg", &["draw"]),
+    only("svg2pdf", &["draw"]),
+    only("pdf_writer", &["draw"]),
+    only("ttf_parser", &["draw"]),
 ];
 
 /// Methods that have no place in the program: they end it on somebody's data.
