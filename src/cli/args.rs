@@ -2,7 +2,9 @@
 //!
 //! Invariant: says what may be asked, and does nothing.
 
-use super::words::{Form, SizeWhat, TraceState, Units, View, seconds, state};
+use super::words::{
+    Form, Look, SizeWhat, TraceState, Units, View, page_width, scale, seconds, state,
+};
 use crate::finding::State;
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
@@ -146,6 +148,18 @@ pub struct Draw {
     /// The drawing to write: .svg, .png or .pdf.
     #[arg(long, value_name = "FILE")]
     pub out: PathBuf,
+    /// The units of the numbers; else the layout's own.
+    #[arg(long, value_name = "SYSTEM")]
+    pub units: Option<Units>,
+    /// The colours.
+    #[arg(long, value_name = "LOOK", default_value = "paper")]
+    pub theme: Look,
+    /// Width of the page, 400 to 14400 (a PDF: 1/72 inch each); else 1600, and A3 for .pdf.
+    #[arg(long, value_name = "PX", value_parser = page_width)]
+    pub width: Option<f64>,
+    /// For .png: pixels to one of the page's width, 0.25 to 8; else 1.
+    #[arg(long, value_name = "TIMES", value_parser = scale)]
+    pub scale: Option<f64>,
 }
 
 /// `convert`.

@@ -9,7 +9,7 @@ use crate::layout::Layout;
 use std::path::Path;
 
 /// The states that can be solved now.
-const BUILT: [State; 2] = [State::Rest, State::Running];
+pub(super) const BUILT: [State; 2] = [State::Rest, State::Running];
 
 /// Reads, solves and tells.
 pub(super) fn check(asked: &Check) -> Outcome {
@@ -74,7 +74,8 @@ fn tell_json(layout: &Layout, evaluation: &Evaluation, file: &Path) -> Outcome {
     }
 }
 
-fn unsolved(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
+/// The first state that could not be solved, as a failure.
+pub(super) fn unsolved(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
     let (state, parts) = evaluation.unsolved.first()?;
     let failure = Failure {
         part: parts.first().map(|id| id.as_str().to_owned()),

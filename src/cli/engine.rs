@@ -6,6 +6,8 @@ use super::Failure;
 use super::words::Form;
 use crate::advise;
 use crate::catalogue::Catalogue;
+use crate::draw::section::{self, Sheet};
+use crate::draw::shape::Drawing;
 use crate::evaluate::{self, Evaluation};
 use crate::file::{self, FileError, Format};
 use crate::finding::State;
@@ -46,6 +48,27 @@ fn failure(error: FileError) -> Failure {
         part: error.part,
         ..Failure::new(error.what, error.cure)
     }
+}
+
+/// Saves a drawing.
+pub(super) fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), Failure> {
+    file::save_bytes(bytes, path).map_err(failure)
+}
+
+/// Solves and checks without cures, which a drawing does not show.
+pub(super) fn evaluate_only(layout: &Layout, states: &[State]) -> Evaluation {
+    evaluate::evaluate(layout, Catalogue::builtin(), states)
+}
+
+/// The section on a page of `page_pt` points, running.
+pub(super) fn section(layout: &Layout, found: &Evaluation, page_pt: (f64, f64)) -> Drawing {
+    section::sheet(&Sheet {
+        layout,
+        running: found.state(State::Running),
+        findings: &found.findings,
+        units: layout.units,
+        page: page_pt,
+    })
 }
 
 /// Solves and checks, with cures.

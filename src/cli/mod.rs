@@ -6,6 +6,7 @@
 pub mod args;
 mod check;
 mod convert;
+mod draw;
 mod engine;
 mod failure;
 pub mod json;
@@ -111,7 +112,7 @@ fn answer(command: &Command) -> Outcome {
         Command::Size(asked) => not_built("size", asked.json),
         Command::Tune(asked) => not_built("tune", asked.json),
         Command::Sheets(_) => not_built_text("sheets"),
-        Command::Draw(_) => not_built_text("draw"),
+        Command::Draw(asked) => draw::draw(asked),
     }
 }
 
@@ -129,7 +130,7 @@ fn not_built_text(command: &str) -> Outcome {
 
 fn not_built_failure(command: &str) -> Failure {
     let what = format!("the command {command} is not built yet");
-    Failure::new(what, "Use check or convert, which are")
+    Failure::new(what, "Use check, draw or convert, which are")
 }
 
 /// Prints an outcome and gives its exit code. A reader that has gone away is no error; any other is [`NO_ANSWER`].

@@ -1,5 +1,6 @@
 //! The words that options take.
 
+use crate::draw::theme::Theme;
 use crate::finding::State;
 use crate::units::UnitSystem;
 use clap::ValueEnum;
@@ -66,6 +67,27 @@ pub enum View {
     Grade,
 }
 
+/// The colours of a drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Look {
+    /// Dark on white, for a light screen.
+    Light,
+    /// Light on dark.
+    Dark,
+    /// For the printer, black and white too.
+    Paper,
+}
+
+impl From<Look> for Theme {
+    fn from(look: Look) -> Self {
+        match look {
+            Look::Light => Theme::Light,
+            Look::Dark => Theme::Dark,
+            Look::Paper => Theme::Paper,
+        }
+    }
+}
+
 /// The state with this word.
 pub(super) fn state(word: &str) -> Result<State, String> {
     let found = State::ALL.into_iter().find(|state| state.word() == word);
@@ -80,5 +102,22 @@ pub(super) fn seconds(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(value) if value.is_finite() && value > 0.0 => Ok(value),
         _ => Err("a number of seconds above 0 is wanted".to_owned()),
+    }
+}
+
+/// The width of a page.
+pub(super) fn page_width(text: &str) -> Result<f64, String> {
+    between(text, 400.0, 14_400.0)
+}
+
+/// Pixels to the point.
+pub(super) fn scale(text: &str) -> Result<f64, String> {
+    between(text, 0.25, 8.0)
+}
+
+fn between(text: &str, least: f64, most: f64) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(value) if (least..=most).contains(&value) => Ok(value),
+        _ => Err(format!("a number from {least} to {most} is wanted")),
     }
 }

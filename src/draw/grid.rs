@@ -29,7 +29,8 @@ impl Grid {
     pub(super) fn new(page: Rect) -> Grid {
         let longest = page.width().max(page.height());
         let cell = (longest / MOST_CELLS).max(CELL);
-        let count = |length: f64| (length / cell).ceil().clamp(1.0, MOST_CELLS) as usize;
+        // At least one, also of a page whose size is no number.
+        let count = |length: f64| ((length / cell).ceil().min(MOST_CELLS) as usize).max(1);
         let (across, down) = (count(page.width()), count(page.height()));
         Grid {
             corner: pt(page.left, page.top),

@@ -4,8 +4,13 @@
 
 mod grid;
 pub mod labels;
+pub mod pdf;
+pub mod picture;
+pub mod png;
 pub mod section;
 pub mod shape;
+pub mod svg;
 pub mod text;
 pub mod theme;
 pub mod view;
+mod xml;

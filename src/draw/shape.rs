@@ -193,6 +193,15 @@ impl Stroke {
     pub fn with(self, dash: Dash) -> Stroke {
         Stroke { dash, ..self }
     }
+
+    /// How long it is drawn and then left out, points; none where it is not broken.
+    pub fn pattern(self) -> Option<(f64, f64)> {
+        match self.dash {
+            Dash::Solid => None,
+            Dash::Dashed => Some(((4.0 * self.width).max(5.0), (2.5 * self.width).max(3.5))),
+            Dash::Dotted => Some((self.width.max(1.2), (2.0 * self.width).max(3.0))),
+        }
+    }
 }
 
 /// How heavy letters are.

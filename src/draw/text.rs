@@ -125,7 +125,12 @@ pub fn fit(words: &str, size: f64, weight: Weight, most: f64) -> Cow<'_, str> {
     if width(words, size, weight) <= most {
         return Cow::Borrowed(words);
     }
-    let mut end = fitting(words, size, weight, most - advance(CUT, size, weight));
+    let mut end = fitting(
+        words,
+        size,
+        weight,
+        most - metrics(weight).advance_em(CUT) * size,
+    );
     loop {
         let kept = words.get(..end).unwrap_or_default().trim_end();
         let short = format!("{kept}{CUT}");
@@ -169,17 +174,15 @@ fn pieces(word: &str, size: f64, weight: Weight, most: f64) -> Vec<String> {
 
 /// How many bytes of `words` fit into `most` points, at a border between letters.
 fn fitting(words: &str, size: f64, weight: Weight, most: f64) -> usize {
-    let mut used = 0.0;
+    let metrics = metrics(weight);
+    let mut ems = 0.0;
     for (start, letter) in words.char_indices() {
-        used += advance(letter, size, weight);
+        // Summed as `width` does, so that both round alike.
+        ems += metrics.advance_em(letter);
         // Nothing fits into a width that is no number.
-        if used > most || most.is_nan() {
+        if ems * size > most || most.is_nan() {
             return start;
         }
     }
     words.len()
-}
-
-fn advance(letter: char, size: f64, weight: Weight) -> f64 {
-    metrics(weight).advance_em(letter) * size
 }

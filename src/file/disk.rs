@@ -100,13 +100,24 @@ pub fn write(layout: &Layout, path: &Path) -> Result<(), FileError> {
 /// # Errors
 /// Places that cannot be written.
 pub fn save(text: &str, path: &Path) -> Result<(), FileError> {
-    put(path, text.as_bytes()).map_err(|error| error.file(path))
+    save_bytes(text.as_bytes(), path)
+}
+
+/// Saves bytes that are ready, a drawing perhaps, with the same care as [`write`].
+///
+/// # Errors
+/// Places that cannot be written.
+pub fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), FileError> {
+    put(path, bytes).map_err(|error| error.file(path))
 }
 
 fn put(path: &Path, bytes: &[u8]) -> Result<(), FileError> {
     let failed = |error: io::Error| cannot("write", &error);
     match fs::metadata(path) {
-        Ok(old) if old.is_dir() => Err(is_folder()),
+        Ok(old) if old.is_dir() => Err(FileError::new(
+            "this is a folder",
+            "give the name of a file in it",
+        )),
         // A device or a pipe is written to, never replaced.
         Ok(old) if !old.is_file() => fs::write(path, bytes).map_err(failed),
         Ok(old) if old.permissions().readonly() => Err(FileError::new(

@@ -15,7 +15,7 @@ mod scan;
 mod text;
 mod version;
 
-pub use disk::{MOST_BYTES, Opened, open, read, save, write};
+pub use disk::{MOST_BYTES, Opened, open, read, save, save_bytes, write};
 pub use error::{FileError, Place};
 pub use notes::noted_lines;
 pub use text::{parse, to_text};

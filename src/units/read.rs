@@ -35,7 +35,8 @@ fn two_ways(text: &str) -> Option<String> {
     let (whole, rest) = text.split_once(',')?;
     let digits = |part: &str| part.chars().all(|letter| letter.is_ascii_digit());
     let doubtful = rest.len() == 3 && digits(rest) && !whole.is_empty() && digits(whole);
-    doubtful.then(|| format!("{text} can be read in two ways: type {whole}{rest} or {whole}.{rest}."))
+    doubtful
+        .then(|| format!("{text} can be read in two ways: type {whole}{rest} or {whole}.{rest}."))
 }
 
 /// The size of a bare number, metres.
@@ -78,7 +79,8 @@ fn length(text: &str, bare_m: f64) -> Option<f64> {
     while !rest.trim().is_empty() {
         let (number, after) = number_with_fraction(rest.trim_start())?;
         let after = after.trim_start();
-        let letters = after.find(|letter: char| letter.is_ascii_digit() || letter == '.' || letter == ' ');
+        let letters =
+            after.find(|letter: char| letter.is_ascii_digit() || letter == '.' || letter == ' ');
         let (unit, after) = after.split_at(letters.unwrap_or(after.len()));
         total_m += number
             * match unit.trim() {
@@ -97,7 +99,8 @@ fn length(text: &str, bare_m: f64) -> Option<f64> {
         if any && unit.trim().is_empty() && bare_m != c::INCH_M {
             return None;
         }
-        if !after.trim().is_empty() && !matches!(unit.trim(), "ft" | "'" | "′" | "feet" | "foot") {
+        if !after.trim().is_empty() && !matches!(unit.trim(), "ft" | "'" | "′" | "feet" | "foot")
+        {
             return None;
         }
         any = true;
@@ -134,9 +137,7 @@ fn digits(text: &str) -> Option<(f64, &str)> {
 /// One number with one unit.
 fn plain(text: &str, quantity: Quantity, system: UnitSystem) -> Option<f64> {
     let end = text
-        .find(|letter: char| {
-            !(letter.is_ascii_digit() || matches!(letter, '.' | '-' | '+'))
-        })
+        .find(|letter: char| !(letter.is_ascii_digit() || matches!(letter, '.' | '-' | '+')))
         .unwrap_or(text.len());
     let (number, unit) = text.split_at(end);
     let number: f64 = number.trim().parse().ok()?;
@@ -151,9 +152,8 @@ fn plain(text: &str, quantity: Quantity, system: UnitSystem) -> Option<f64> {
         (Quantity::Flow, "gpm" | "usgpm", _) | (Quantity::Flow, "", UnitSystem::Us) => {
             number * c::US_GALLON_A_MINUTE_M3_S
         }
-        (Quantity::Temperature, "°c" | "c", _) | (Quantity::Temperature, "", UnitSystem::Metric) => {
-            number
-        }
+        (Quantity::Temperature, "°c" | "c", _)
+        | (Quantity::Temperature, "", UnitSystem::Metric) => number,
         (Quantity::Temperature, "°f" | "f", _) | (Quantity::Temperature, "", UnitSystem::Us) => {
             (number - 32.0) / 1.8
         }

@@ -29,4 +29,6 @@ mod session;
 
 mod examples;
 
+mod draw;
+
 mod cli;

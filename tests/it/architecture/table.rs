@@ -65,10 +65,15 @@ pub const BANS: &[Ban] = &[
     only("std::net", &[]),
     only("egui", &["window"]),
     only("eframe", &["window"]),
+    only("rfd", &["window"]),
     only("faer", &["solve"]),
     only("petgraph", &["network", "solve", "lower"]),
     only("clap", &["cli"]),
     only("directories", &["session"]),
+    only("resvg", &["draw"]),
+    only("svg2pdf", &["draw"]),
+    only("pdf_writer", &["draw"]),
+    only("ttf_parser", &["draw"]),
 ];
 
 /// Methods that have no place in the program: they end it on somebody's data.

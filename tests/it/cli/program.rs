@@ -4,17 +4,17 @@ use serde_json::Value;
 use std::path::Path;
 use std::process::{Command, Output};
 
-fn call(words: &[&str]) -> Output {
+pub(super) fn call(words: &[&str]) -> Output {
     let mut program = Command::new(env!("CARGO_BIN_EXE_fallwright"));
     program.args(words).output().expect("the program runs")
 }
 
-fn text(bytes: &[u8]) -> String {
+pub(super) fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).expect("UTF-8")
 }
 
 /// No answer: exit code 2, nothing on standard output, one line on standard error.
-fn refused(words: &[&str]) -> String {
+pub(super) fn refused(words: &[&str]) -> String {
     let output = call(words);
     assert_eq!(output.status.code(), Some(2), "{words:?}");
     assert!(output.stdout.is_empty(), "{words:?}");

@@ -1,0 +1,126 @@
+//! `draw`: one drawing, as a file.
+
+use super::args::Draw;
+use super::words::View;
+use super::{Failure, Outcome, check, engine};
+use crate::draw::picture::PictureError;
+use crate::draw::shape::Drawing;
+use crate::draw::{pdf, png, svg};
+use std::path::Path;
+
+/// The page of a drawing for a screen, points.
+const SCREEN: (f64, f64) = (1600.0, 900.0);
+/// The page of a drawing for the printer: A3 lying, 420 by 297 mm, points of 1/72 inch.
+const A3: (f64, f64) = (1190.55, 841.89);
+
+/// What a drawing is written as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    Svg,
+    Png,
+    Pdf,
+}
+
+/// Reads, solves, draws and saves; prints nothing where that went well.
+pub(super) fn draw(asked: &Draw) -> Outcome {
+    match drawn(asked) {
+        Ok(()) => Outcome::default(),
+        Err(failure) => Outcome::failed(&failure),
+    }
+}
+
+fn drawn(asked: &Draw) -> Result<(), Failure> {
+    is_built(asked)?;
+    let kind = kind(asked)?;
+    let mut layout = engine::read(&asked.file)?;
+    if let Some(units) = asked.units {
+        layout.units = units.into();
+    }
+    let evaluation = engine::evaluate_only(&layout, &check::BUILT);
+    if let Some(failure) = check::unsolved(&evaluation, Some(&asked.file)) {
+        return Err(failure);
+    }
+    let drawing = engine::section(&layout, &evaluation, page(kind, asked.width));
+    let bytes = bytes(&drawing, kind, asked).map_err(|error| picture(error, &asked.out))?;
+    engine::save_bytes(&bytes, &asked.out)
+}
+
+/// The views that are not built are refused, and a path that the section has no use for.
+fn is_built(asked: &Draw) -> Result<(), Failure> {
+    let view = match asked.view {
+        View::Section if asked.path.is_empty() => return Ok(()),
+        View::Section => {
+            return Err(Failure::new(
+                "--path goes with --view grade",
+                "Leave it out for a section",
+            ));
+        }
+        View::Plan => "plan",
+        View::Grade => "grade",
+    };
+    let what = format!("the view {view} is not built yet");
+    Err(Failure::new(what, "Use --view section, which is"))
+}
+
+/// What the name of the file asks for.
+fn kind(asked: &Draw) -> Result<Kind, Failure> {
+    let ending = asked.out.extension().map(|ending| ending.to_string_lossy());
+    let lower = ending.as_ref().map(|ending| ending.to_ascii_lowercase());
+    let kind = match lower.as_deref() {
+        Some("svg") => Kind::Svg,
+        Some("png") => Kind::Png,
+        Some("pdf") => Kind::Pdf,
+        _ => {
+            let what = match ending {
+                Some(ending) => format!("a drawing cannot be written as .{ending}"),
+                None => "the name does not say what to write".to_owned(),
+            };
+            let failure = Failure::new(what, "End the name in .svg, .png or .pdf");
+            return Err(failure.in_file(&asked.out));
+        }
+    };
+    if asked.scale.is_some() && kind != Kind::Png {
+        let failure = Failure::new("--scale is for .png alone", "Leave it out, or use --width");
+        return Err(failure.in_file(&asked.out));
+    }
+    Ok(kind)
+}
+
+/// Width and height of the page, points, in the proportion that suits the kind of file.
+fn page(kind: Kind, width: Option<f64>) -> (f64, f64) {
+    let usual = match kind {
+        Kind::Svg | Kind::Png => SCREEN,
+        Kind::Pdf => A3,
+    };
+    match width {
+        None => usual,
+        Some(width) => (width, (width * usual.1 / usual.0).round()),
+    }
+}
+
+fn bytes(drawing: &Drawing, kind: Kind, asked: &Draw) -> Result<Vec<u8>, PictureError> {
+    let theme = asked.theme.into();
+    match kind {
+        Kind::Svg => Ok(svg::svg(drawing, theme).into_bytes()),
+        Kind::Png => png::png(drawing, theme, asked.scale.unwrap_or(1.0)),
+        Kind::Pdf => pdf::pdf(drawing, theme),
+    }
+}
+
+fn picture(error: PictureError, out: &Path) -> Failure {
+    let cure = match error {
+        PictureError::TooLarge { .. } => format!(
+            "Ask for at most {} a side and {:.0} million in all with --width and --scale",
+            png::MOST_PX,
+            png::MOST_PIXELS / 1e6
+        ),
+        PictureError::TooLong { .. } => {
+            format!("Ask for at most {} with --width", pdf::LONGEST)
+        }
+        PictureError::NoSize => "Give --width and --scale above 0".to_owned(),
+        PictureError::Unreadable => {
+            "This is a fault of the program: please report it with the layout".to_owned()
+        }
+    };
+    Failure::new(error.to_string(), cure).in_file(out)
+}

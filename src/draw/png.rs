@@ -1,0 +1,45 @@
+//! A drawing as a PNG picture.
+
+use super::picture::{PictureError, tree};
+use super::shape::Drawing;
+use super::theme::Theme;
+use resvg::tiny_skia::{Pixmap, Transform};
+
+/// The most pixels of a side: a choice.
+pub const MOST_PX: f64 = 16_000.0;
+/// The most pixels in all, which take 256 MiB while the picture is made: a choice.
+pub const MOST_PIXELS: f64 = 64.0 * 1024.0 * 1024.0;
+
+/// The drawing as a PNG file, `scale` pixels to the point; sides are rounded to whole pixels.
+///
+/// # Errors
+/// [`PictureError::TooLarge`] where a side would be over [`MOST_PX`] or the whole over [`MOST_PIXELS`],
+/// [`PictureError::NoSize`] where the page or the scale is not a number above 0.
+pub fn png(drawing: &Drawing, theme: Theme, scale: f64) -> Result<Vec<u8>, PictureError> {
+    let (width, height) = size_px(drawing, scale)?;
+    let tree = tree(drawing, theme)?;
+    let mut pixels = Pixmap::new(width, height).ok_or(PictureError::NoSize)?;
+    let scale = scale as f32;
+    resvg::render(
+        &tree,
+        Transform::from_scale(scale, scale),
+        &mut pixels.as_mut(),
+    );
+    pixels.encode_png().map_err(|_| PictureError::Unreadable)
+}
+
+fn size_px(drawing: &Drawing, scale: f64) -> Result<(u32, u32), PictureError> {
+    let sides = [drawing.width, drawing.height].map(|side| (side * scale).round().max(1.0));
+    let [width_px, height_px] = sides;
+    let given = [drawing.width, drawing.height, scale];
+    if !given.iter().all(|one| one.is_finite() && *one > 0.0) {
+        return Err(PictureError::NoSize);
+    }
+    if width_px > MOST_PX || height_px > MOST_PX || width_px * height_px > MOST_PIXELS {
+        return Err(PictureError::TooLarge {
+            width_px,
+            height_px,
+        });
+    }
+    Ok((width_px as u32, height_px as u32))
+}

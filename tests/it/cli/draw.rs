@@ -1,0 +1,168 @@
+//! `draw`: one file or one clear line.
+
+use super::program::{call, refused, text};
+use std::path::{Path, PathBuf};
+
+fn demo() -> String {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    root.join("examples/glasshouse.ron").display().to_string()
+}
+
+/// The words of a call that draws the demo into `out`, and `more`.
+fn words(out: &Path, more: &[&str]) -> Vec<String> {
+    let out = out.display().to_string();
+    let demo = demo();
+    let words = ["draw", &demo, "--view", "section", "--out", &out];
+    words
+        .iter()
+        .chain(more)
+        .map(|word| (*word).to_owned())
+        .collect()
+}
+
+fn drawn(out: &Path, more: &[&str]) -> Vec<u8> {
+    let words = words(out, more);
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let output = call(&words);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(output.stdout.is_empty() && output.stderr.is_empty());
+    std::fs::read(out).expect("the drawing")
+}
+
+fn not_drawn(out: &Path, more: &[&str]) -> String {
+    let words = words(out, more);
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    refused(&words)
+}
+
+fn folder() -> (tempfile::TempDir, impl Fn(&str) -> PathBuf) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().to_path_buf();
+    (folder, move |name: &str| path.join(name))
+}
+
+#[test]
+fn the_name_says_what_is_written() {
+    let (folder, at) = folder();
+    for (name, start) in [
+        ("a.svg", &b"<?xml"[..]),
+        ("B.SVG", b"<?xml"),
+        ("a.png", b"\x89PNG\r\n"),
+        ("a.Pdf", b"%PDF-"),
+    ] {
+        assert!(drawn(&at(name), &[]).starts_with(start), "{name}");
+    }
+    let left = std::fs::read_dir(folder.path()).expect("a folder").count();
+    assert_eq!(left, 4, "nothing else is left behind");
+}
+
+#[test]
+fn units_colours_and_size_are_as_asked() {
+    let (_folder, at) = folder();
+    let svg = |more: &[&str]| String::from_utf8(drawn(&at("a.svg"), more)).expect("UTF-8");
+    let usual = svg(&[]);
+    assert!(usual.contains("width=\"1600\" height=\"900\""));
+    assert!(usual.contains(" m³/h") && !usual.contains("US gpm"));
+    assert_eq!(
+        usual,
+        svg(&["--theme", "paper", "--units", "metric", "--width", "1600"])
+    );
+    let other = svg(&["--theme", "dark", "--units", "us", "--width", "800"]);
+    assert!(other.contains("width=\"800\" height=\"450\""));
+    assert!(other.contains("US gpm") && !other.contains(" m³/h"));
+    assert!(other.contains("fill=\"#1b1f23\""), "the dark page");
+}
+
+#[test]
+fn a_picture_can_have_more_pixels() {
+    let (_folder, at) = folder();
+    let size = |more: &[&str]| {
+        let png = drawn(&at("a.png"), more);
+        let side = |from: usize| u32::from_be_bytes(png[from..from + 4].try_into().expect("4"));
+        (side(16), side(20))
+    };
+    assert_eq!(size(&[]), (1600, 900));
+    assert_eq!(size(&["--width", "800", "--scale", "2.5"]), (2000, 1125));
+}
+
+#[test]
+fn names_that_say_nothing_are_refused() {
+    let (_folder, at) = folder();
+    for (name, told) in [
+        ("a.jpeg", "as .jpeg"),
+        ("a", "does not say"),
+        (".svg", "does not say"),
+        ("a.svg.bak", "as .bak"),
+    ] {
+        let line = not_drawn(&at(name), &[]);
+        assert!(line.contains(told), "{line}");
+        assert!(
+            line.contains("End the name in .svg, .png or .pdf."),
+            "{line}"
+        );
+        assert!(!at(name).exists());
+    }
+}
+
+#[test]
+fn a_place_that_cannot_be_written_is_told() {
+    let (_folder, at) = folder();
+    let line = not_drawn(&at("none/a.svg"), &[]);
+    assert!(
+        line.contains("no such folder") && line.contains("none/a.svg"),
+        "{line}"
+    );
+    std::fs::create_dir(at("b.svg")).expect("a folder");
+    let line = not_drawn(&at("b.svg"), &[]);
+    assert!(line.contains("this is a folder"), "{line}");
+    let line = refused(&[
+        "draw",
+        "gone/away.ron",
+        "--view",
+        "section",
+        "--out",
+        "a.svg",
+    ]);
+    assert!(line.contains("(gone/away.ron"), "{line}");
+}
+
+#[test]
+fn what_cannot_be_drawn_leaves_the_old_file() {
+    let (_folder, at) = folder();
+    let out = at("a.png");
+    std::fs::write(&out, "old").expect("a file");
+    let line = not_drawn(&out, &["--width", "14400", "--scale", "8"]);
+    assert!(
+        line.contains("115200 by 64800 pixels") && line.contains("--scale"),
+        "{line}"
+    );
+    assert_eq!(std::fs::read(&out).expect("the file"), b"old");
+}
+
+#[test]
+fn views_and_options_that_do_not_fit_are_refused() {
+    let (_folder, at) = folder();
+    for view in ["plan", "grade"] {
+        let line = refused(&["draw", &demo(), "--view", view, "--out", "a.svg"]);
+        assert!(
+            line.contains(&format!("view {view} is not built yet")),
+            "{line}"
+        );
+    }
+    let out = at("a.svg");
+    for (more, told) in [
+        (
+            &["--path", "header,pit"][..],
+            "--path goes with --view grade",
+        ),
+        (&["--scale", "2"], "--scale is for .png"),
+        (&["--width", "399"], "from 400 to 14400"),
+        (&["--width", "NaN"], "from 400 to 14400"),
+        (&["--scale", "0"], "from 0.25 to 8"),
+        (&["--theme", "mauve"], "mauve"),
+    ] {
+        let line = not_drawn(&out, more);
+        assert!(line.contains(told), "{line}");
+    }
+    assert!(!out.exists());
+}

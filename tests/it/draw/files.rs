@@ -1,0 +1,134 @@
+//! Pictures and paper: the right size, and something on it.
+
+use super::case::{block, one_of_each, page, words};
+use fallwright::draw::pdf::{LONGEST, pdf};
+use fallwright::draw::picture::PictureError;
+use fallwright::draw::png::{MOST_PX, png};
+use fallwright::draw::shape::{Drawing, Ink, Shape, Text, Weight};
+use fallwright::draw::svg::svg;
+use fallwright::draw::theme::{Colour, Theme, colour};
+use resvg::tiny_skia::Pixmap;
+
+/// How many pixels of a PNG have the colour of an ink.
+fn pixels_of(png: &[u8], theme: Theme, ink: Ink) -> usize {
+    let picture = Pixmap::decode_png(png).expect("a PNG");
+    let Colour(red, green, blue) = colour(theme, ink);
+    let wanted = (red, green, blue, 255);
+    let found = picture.pixels().iter();
+    let found = found.filter(|p| (p.red(), p.green(), p.blue(), p.alpha()) == wanted);
+    found.count()
+}
+
+#[test]
+fn a_picture_shows_what_is_drawn_in_its_colours() {
+    for theme in [Theme::Light, Theme::Dark, Theme::Paper] {
+        let made = png(&page(vec![block(Ink::Water)]), theme, 1.0).unwrap();
+        assert_eq!(pixels_of(&made, theme, Ink::Water), 100 * 50);
+        assert_eq!(pixels_of(&made, theme, Ink::Page), 200 * 100 - 100 * 50);
+    }
+}
+
+#[test]
+fn a_picture_has_as_many_pixels_as_its_scale_asks() {
+    for (scale, width, height) in [(1.0, 200, 100), (2.5, 500, 250), (0.001, 1, 1)] {
+        let made = png(&page(Vec::new()), Theme::Paper, scale).unwrap();
+        let picture = Pixmap::decode_png(&made).unwrap();
+        assert_eq!((picture.width(), picture.height()), (width, height));
+    }
+}
+
+#[test]
+fn words_are_set_in_both_weights_of_our_letters() {
+    let dark = |weight| {
+        let text = Shape::Text(Text {
+            weight,
+            ..words("IIIIIII")
+        });
+        let made = png(&page(vec![text]), Theme::Paper, 4.0).unwrap();
+        pixels_of(&made, Theme::Paper, Ink::Text)
+    };
+    let (regular, strong) = (dark(Weight::Regular), dark(Weight::Strong));
+    assert!(
+        regular > 100 && strong > regular * 5 / 4,
+        "{regular} {strong}"
+    );
+}
+
+#[test]
+fn a_picture_that_is_too_large_is_refused() {
+    let drawing = page(Vec::new());
+    for scale in [MOST_PX / 200.0 + 0.01, 78.0, 1e300] {
+        let error = png(&drawing, Theme::Paper, scale).unwrap_err();
+        assert!(
+            matches!(error, PictureError::TooLarge { .. }),
+            "{scale}: {error}"
+        );
+    }
+}
+
+#[test]
+fn a_page_without_a_size_makes_no_picture_and_no_paper() {
+    for bad in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+        let drawing = Drawing {
+            height: bad,
+            ..page(Vec::new())
+        };
+        assert_eq!(png(&drawing, Theme::Paper, 1.0), Err(PictureError::NoSize));
+        assert_eq!(pdf(&drawing, Theme::Paper), Err(PictureError::NoSize));
+        let whole = page(Vec::new());
+        assert_eq!(png(&whole, Theme::Paper, bad), Err(PictureError::NoSize));
+    }
+}
+
+fn holds(bytes: &[u8], text: &str) -> bool {
+    bytes
+        .windows(text.len())
+        .any(|part| part == text.as_bytes())
+}
+
+#[test]
+fn paper_has_its_size_its_title_and_its_letters() {
+    let mut number = 0.0;
+    let made = pdf(
+        &page(one_of_each(|| {
+            number += 3.0;
+            number
+        })),
+        Theme::Paper,
+    )
+    .unwrap();
+    assert!(made.starts_with(b"%PDF-"));
+    assert!(made.trim_ascii_end().ends_with(b"%%EOF"));
+    for wanted in ["/MediaBox [0 0 200 100]", "(A page)", "FallwrightSans"] {
+        assert!(holds(&made, wanted), "{wanted}");
+    }
+    let bare = pdf(&page(Vec::new()), Theme::Paper).unwrap();
+    assert!(!holds(&bare, "FallwrightSans"));
+}
+
+#[test]
+fn paper_that_is_too_long_is_refused() {
+    let drawing = |width| Drawing {
+        width,
+        ..page(Vec::new())
+    };
+    assert!(pdf(&drawing(LONGEST), Theme::Paper).is_ok());
+    let error = pdf(&drawing(LONGEST + 1.0), Theme::Paper).unwrap_err();
+    assert!(matches!(error, PictureError::TooLong { .. }), "{error}");
+}
+
+#[test]
+fn one_drawing_gives_the_same_bytes_each_time() {
+    let drawing = page(vec![
+        block(Ink::Water),
+        Shape::Text(words("sump")),
+        Shape::Text(Text {
+            weight: Weight::Strong,
+            ..words("header")
+        }),
+    ]);
+    for theme in [Theme::Dark, Theme::Paper] {
+        assert!(png(&drawing, theme, 1.0) == png(&drawing, theme, 1.0));
+        assert!(svg(&drawing, theme) == svg(&drawing, theme));
+    }
+}

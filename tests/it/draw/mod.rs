@@ -1,0 +1,8 @@
+//! Drawings: letters, labels, and the files they become.
+
+mod case;
+mod examples;
+mod files;
+mod labels;
+mod svg;
+mod text;
