@@ -30,9 +30,8 @@ pub struct App {
 }
 
 impl App {
-    /// The window of a session.
-    pub fn new(ctx: &egui::Context, session: Session, choose: Box<dyn Choose>) -> App {
-        theme::install(ctx);
+    /// The window of a session; its fonts and colours are set by [`super::install`].
+    pub fn new(session: Session, choose: Box<dyn Choose>) -> App {
         App {
             session,
             hand: Hand::default(),
@@ -61,8 +60,23 @@ impl App {
         self.open_now(file);
     }
 
-    /// Everything that is laid out in one frame.
-    pub fn frame(&mut self, ui: &mut Ui) {
+    /// The hand on the drawing: what is selected and how the page lies.
+    pub fn hand(&self) -> &Hand {
+        &self.hand
+    }
+
+    /// What was said last in the line at the bottom.
+    pub fn said(&self) -> Option<&str> {
+        self.said.as_deref()
+    }
+
+    /// All of one frame: what came in since the last, then everything that is laid out.
+    pub fn step(&mut self, ui: &mut Ui) {
+        self.before(&ui.ctx().clone());
+        self.frame(ui);
+    }
+
+    fn frame(&mut self, ui: &mut Ui) {
         let mut wants = Vec::new();
         let free = self.dialog.is_none();
         if free && let Some(command) = Command::pressed(ui.ctx()) {

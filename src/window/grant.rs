@@ -6,7 +6,7 @@ use super::dialogs::{Answer, Dialog, Next};
 use super::wants::Want;
 use crate::draw::section::Pick;
 use crate::edit::{self, Edit, EditError};
-use crate::file::FileError;
+use crate::session::FileError;
 use crate::session::Saved;
 use crate::units::UnitSystem;
 use egui::{ThemePreference, ViewportCommand};

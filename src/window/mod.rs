@@ -20,6 +20,7 @@ mod wants;
 pub use app::App;
 pub use choose::Choose;
 pub use commands::Command;
+pub use theme::install;
 
 use crate::session::{self, Options, Session};
 use std::path::Path;
@@ -52,7 +53,8 @@ pub fn open(file: Option<&Path>) -> Result<(), String> {
                 wake: Arc::new(move || ctx.request_repaint()),
                 settings: session::default_settings(),
             });
-            let mut app = App::new(&creation.egui_ctx, session, Box::new(choose::System));
+            install(&creation.egui_ctx);
+            let mut app = App::new(session, Box::new(choose::System));
             if let Some(file) = file {
                 app.open(file);
             }

@@ -32,3 +32,8 @@ mod examples;
 mod draw;
 
 mod cli;
+
+mod editor;
+
+#[cfg(feature = "window")]
+mod window;

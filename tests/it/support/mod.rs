@@ -3,5 +3,7 @@
 pub mod layouts;
 pub mod networks;
 mod sample;
+#[cfg(feature = "window")]
+pub mod window;
 
 pub use sample::{finding, layout, sample, vessel};

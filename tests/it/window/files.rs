@@ -1,0 +1,93 @@
+//! Files in the window: broken ones, dropped ones, notes.
+
+use crate::support::window::{Answers, click, demo, let_go, says, settle, take, with};
+use egui_kittest::kittest::Queryable;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// A file as it is let go over the window.
+#[derive(Debug)]
+struct Dropped(PathBuf);
+
+impl egui::DroppedFile for Dropped {
+    fn path(&self) -> &Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        std::fs::read(&self.0).map_err(|error| error.to_string())
+    }
+}
+
+#[test]
+fn ui_a_layout_that_cannot_be_read_says_why_and_nothing_is_lost() {
+    let mut harness = demo();
+    let before = harness.state().session().layout().clone();
+    harness.state_mut().open(&root().join("tests/bad/bore-zero.ron"));
+    harness.run();
+    assert!(says(&harness, "This layout cannot be opened").is_some());
+    let text = says(&harness, "line").expect("the line is named");
+    let _ = text;
+    click(&mut harness, "Close");
+    assert!(says(&harness, "This layout cannot be opened").is_none());
+    assert!(Arc::ptr_eq(&before, harness.state().session().layout()));
+}
+
+#[test]
+fn ui_a_file_that_is_dropped_is_opened() {
+    let mut harness = demo();
+    let path = root().join("examples/two-beds.ron");
+    let file: Arc<dyn egui::DroppedFile + Send + Sync> = Arc::new(Dropped(path.clone()));
+    harness.input_mut().dropped_files.push(file);
+    harness.step();
+    settle(&mut harness);
+    assert_eq!(harness.state().session().path(), Some(path.as_path()));
+    assert!(says(&harness, "Two beds over a tub").is_some());
+}
+
+#[test]
+fn ui_saving_over_notes_is_asked_about() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("noted.ron");
+    std::fs::copy(root().join("examples/glasshouse.ron"), &path).unwrap();
+    let other = folder.path().join("other.ron");
+    let answers = Answers {
+        save: [other.clone()].into(),
+        ..Answers::default()
+    };
+    let mut harness = with(answers);
+    harness.state_mut().open(&path);
+    settle(&mut harness);
+    let held = take(&mut harness, "Crest of Cress upstand 3", -12.0);
+    let_go(&mut harness, held);
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::S);
+    harness.run();
+    assert!(says(&harness, "The file holds notes").is_some());
+    harness.get_by_label("Save as…").click();
+    harness.run();
+    let kept = std::fs::read_to_string(&path).unwrap();
+    assert!(kept.contains("// Perch and watercress glasshouse."));
+    assert!(other.exists());
+    assert!(!harness.state().session().unsaved());
+}
+
+#[test]
+fn ui_a_place_that_cannot_be_written_is_told_and_the_work_stays() {
+    let answers = Answers {
+        save: [PathBuf::from("/nowhere/at/all.ron")].into(),
+        ..Answers::default()
+    };
+    let mut harness = with(answers);
+    let held = take(&mut harness, "Crest of Cress upstand 3", -12.0);
+    let_go(&mut harness, held);
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::S);
+    harness.run();
+    assert!(says(&harness, "The layout could not be saved").is_some());
+    click(&mut harness, "Close");
+    assert!(harness.state().session().unsaved());
+    assert!(harness.state().session().undo_name().is_some());
+}

@@ -1,0 +1,9 @@
+//! The window, driven by accessible names, without a display.
+
+mod commands;
+mod files;
+mod guard;
+mod keys;
+mod letters;
+mod panel;
+mod story;

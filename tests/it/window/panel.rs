@@ -1,0 +1,124 @@
+//! The panel beside the drawing: inputs that can be typed, and units at a click.
+
+use crate::support::window::{click, crest_m, demo, says, settle};
+use egui_kittest::kittest::Queryable;
+use egui_kittest::Harness;
+use fallwright::units::UnitSystem;
+use fallwright::window::App;
+
+/// Types into the field with this label, from an empty field.
+fn write(harness: &mut Harness<'_, App>, label: &str, text: &str) {
+    field(harness, label).focus();
+    harness.run();
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
+    harness.step();
+    field(harness, label).type_text(text);
+    harness.step();
+    harness.step();
+}
+
+fn field<'h>(harness: &'h Harness<'_, App>, label: &'h str) -> egui_kittest::Node<'h> {
+    harness.get_by_role_and_label(egui::accesskit::Role::TextInput, label)
+}
+
+#[test]
+fn ui_a_height_that_is_typed_is_previewed_and_then_made() {
+    let mut harness = demo();
+    click(&mut harness, "Crest of Cress upstand 3");
+    write(&mut harness, "Crest", "1245");
+    assert!((crest_m(&harness, "step-3") - 1.245).abs() < 1e-12);
+    assert!(harness.state().session().previewing());
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    settle(&mut harness);
+    assert!(!harness.state().session().previewing());
+    assert!((crest_m(&harness, "step-3") - 1.245).abs() < 1e-12);
+    assert!(says(&harness, "Cress bed 2 spills").is_some());
+    let said = harness.state().said().unwrap();
+    assert_eq!(said, "Set the crest of Cress upstand 3 to 1245 mm.");
+}
+
+#[test]
+fn ui_escape_drops_what_is_typed() {
+    let mut harness = demo();
+    click(&mut harness, "Crest of Cress upstand 3");
+    write(&mut harness, "Crest", "1245");
+    harness.key_press(egui::Key::Escape);
+    harness.run();
+    assert!(!harness.state().session().previewing());
+    assert!((crest_m(&harness, "step-3") - 1.155).abs() < 1e-12);
+    assert!(harness.state().session().undo_name().is_none());
+}
+
+#[test]
+fn ui_what_cannot_be_read_is_said_beside_the_field_and_changes_nothing() {
+    let mut harness = demo();
+    click(&mut harness, "Crest of Cress upstand 3");
+    write(&mut harness, "Crest", "1,215");
+    assert!(says(&harness, "can be read in two ways").is_some());
+    write(&mut harness, "Crest", "tall");
+    assert!(says(&harness, "Type a height such as 1215").is_some());
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    assert!((crest_m(&harness, "step-3") - 1.155).abs() < 1e-12);
+    assert!(harness.state().session().undo_name().is_none());
+}
+
+#[test]
+fn ui_a_height_that_no_layout_can_hold_is_refused_with_its_range() {
+    let mut harness = demo();
+    click(&mut harness, "Cress bed 3");
+    write(&mut harness, "Rim", "200 mm");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    let said = harness.state().said().unwrap_or_default().to_owned();
+    assert!(said.contains("rim"), "{said}");
+    assert!(harness.state().session().undo_name().is_none());
+}
+
+#[test]
+fn ui_units_change_at_a_click_and_the_data_do_not() {
+    let mut harness = demo();
+    let before = harness.state().session().layout().as_ref().clone();
+    click(&mut harness, "Crest of Cress upstand 3");
+    click(&mut harness, "US");
+    assert_eq!(harness.state().session().layout().units, UnitSystem::Us);
+    assert_eq!(field(&harness, "Crest").value().unwrap(), "3 ft 9 1/2 in");
+    // Typed in inches, it is 48 inches and not 48 millimetres.
+    write(&mut harness, "Crest", "48");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    assert!((crest_m(&harness, "step-3") - 1.2192).abs() < 1e-9);
+    click(&mut harness, "Undo");
+    click(&mut harness, "Metric");
+    assert_eq!(*harness.state().session().layout().as_ref(), before);
+}
+
+#[test]
+fn ui_every_kind_of_part_shows_its_inputs_and_answers() {
+    let mut harness = demo();
+    for (name, kind, answer) in [
+        ("Cress bed 2", "Vessel: bed", "Freeboard"),
+        ("Terrace feed", "Run from Header to Cress bed 1", "Passes at the rim"),
+        ("Circulation pump", "Pump in Lift", "Shut-off head"),
+        ("Collector 1", "Joint: runs meet without a free surface", "Pressure"),
+        ("Crest of Perch drain 1", "Raised-intake overflow in Perch tank 1", "Water over it"),
+    ] {
+        click(&mut harness, name);
+        assert!(says(&harness, kind).is_some(), "{name}: no {kind}");
+        assert!(says(&harness, answer).is_some(), "{name}: no {answer}");
+        harness.key_press(egui::Key::Escape);
+        harness.run();
+    }
+}
+
+#[test]
+fn ui_at_rest_and_running_are_told_apart() {
+    let mut harness = demo();
+    click(&mut harness, "Circulation pump");
+    assert!(says(&harness, "Static lift").is_some());
+    click(&mut harness, "At rest");
+    assert!(says(&harness, "Static lift").is_none());
+    click(&mut harness, "Running");
+    assert!(says(&harness, "Static lift").is_some());
+}
