@@ -22,6 +22,9 @@ pub use engine::Engine;
 pub use recent::{MOST_RECENT, default_settings};
 pub use shown::{Freshness, Shown};
 
+/// Why a file could not be opened or saved.
+pub use crate::file::FileError;
+
 use crate::edit::{Edit, EditError, History};
 use crate::finding::Sentence;
 use crate::layout::Layout;

@@ -1,8 +1,8 @@
-//! RunEnd crest, pipe or level is to blame.
+//! Which crest, pipe or level is to blame.
 
 use super::case::Case;
 use crate::support::layouts::{at, fixed, run, submerged, tank, upstand, valve};
-use fallwright::check::blame::{Blame, RunEnd, blame, crests_below};
+use fallwright::check::blame::{Blame, Which, blame, crests_below};
 use fallwright::layout::{Layout, Opening, Turned};
 use fallwright::states::report::Control;
 
@@ -63,7 +63,7 @@ fn a_drowned_run_hands_the_blame_down_the_chain() {
         panic!("a crest is to blame");
     };
     assert_eq!((crest.run.as_str(), crest.at.as_str()), ("out", "c"));
-    assert_eq!((crest.which, crest.height_m), (RunEnd::From, 0.8));
+    assert_eq!((crest.which, crest.height_m), (Which::From, 0.8));
     let below = crests_below(&case.layout, &case.report, &"a".into());
     let below: Vec<&str> = below.iter().map(|crest| crest.run.as_str()).collect();
     assert_eq!(below, ["ab", "bc", "out"]);
@@ -146,7 +146,7 @@ fn a_mouth_in_air_and_a_fixed_level() {
     let Blame::Mouth(mouth) = of(&case, "c") else {
         panic!("the end is to blame");
     };
-    assert_eq!((mouth.which, mouth.height_m), (RunEnd::To, 0.99));
+    assert_eq!((mouth.which, mouth.height_m), (Which::To, 0.99));
 }
 
 #[test]
@@ -176,5 +176,5 @@ fn water_that_flows_backward_is_followed_too() {
     let Blame::Crest(crest) = of(&case, "a") else {
         panic!("a crest is to blame");
     };
-    assert_eq!((crest.run.as_str(), crest.which), ("ab", RunEnd::To));
+    assert_eq!((crest.run.as_str(), crest.which), ("ab", Which::To));
 }

@@ -67,6 +67,10 @@ impl Gate {
         self.changed.notify_all();
     }
 
+    pub fn shut(&self) {
+        self.state.lock().unwrap().open = false;
+    }
+
     /// Waits until so many have come.
     pub fn wait_for(&self, count: usize) {
         let mut state = self.state.lock().unwrap();

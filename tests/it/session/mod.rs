@@ -7,8 +7,8 @@ mod recent;
 mod solving;
 mod upset;
 
-use fallwright::edit::{Edit, Which, crest};
-use fallwright::layout::Layout;
+use fallwright::edit::{Edit, crest};
+use fallwright::layout::{Layout, RunEnd};
 use fallwright::session::{Options, Session};
 
 /// The demo, solved by the house's own engine, with every preview in the same call.
@@ -18,7 +18,7 @@ fn session() -> Session {
 
 /// The crest of bed 3 set to this.
 fn raised(layout: &Layout, to_m: f64) -> Edit {
-    crest(layout, &"step-3".into(), Which::From, to_m).unwrap()
+    crest(layout, &"step-3".into(), RunEnd::From, to_m).unwrap()
 }
 
 fn commit(session: &mut Session, to_m: f64) {
