@@ -47,7 +47,7 @@ impl App {
             Command::SaveAs => {
                 self.save_as();
             }
-            Command::Undo | Command::Redo => self.step(command),
+            Command::Undo | Command::Redo => self.history(command),
             Command::Fit => self.hand.look.fit(),
             Command::Larger => self.zoom(ZOOM_STEP),
             Command::Smaller => self.zoom(1.0 / ZOOM_STEP),
@@ -61,7 +61,7 @@ impl App {
         }
     }
 
-    fn step(&mut self, command: Command) {
+    fn history(&mut self, command: Command) {
         let name = super::bar::step_name(&self.session, command);
         let verb = match command {
             Command::Undo => {

@@ -1,7 +1,7 @@
 //! The shapes of a drawing, handed to the toolkit.
 
 use super::theme;
-use crate::draw::shape::{self, Anchor, Dash, Drawing, Ink, Mark, Shape, Stroke, Weight};
+use crate::draw::shape::{self, Anchor, Drawing, Ink, Mark, Shape, Stroke, Weight};
 use crate::draw::theme::Theme;
 use egui::epaint::{CircleShape, PathShape, PathStroke, RectShape};
 use egui::{Color32, CornerRadius, FontId, Pos2, Rect, StrokeKind, Vec2};
@@ -86,24 +86,16 @@ impl Brush<'_> {
 
     fn line(&self, points: &[shape::Point], stroke: Stroke, color: Color32) {
         let points: Vec<Pos2> = points.iter().map(|point| self.pos(*point)).collect();
-        let width = width(stroke.width);
+        let width = length(stroke.width);
         let plain = egui::Stroke::new(width, color);
-        match stroke.dash {
-            Dash::Solid => {
+        match stroke.pattern() {
+            None => {
                 self.painter
                     .add(PathShape::line(points, PathStroke::from(plain)));
             }
-            Dash::Dashed => {
-                self.painter
-                    .extend(egui::Shape::dashed_line(&points, plain, 5.0, 4.0));
-            }
-            Dash::Dotted => {
-                self.painter.extend(egui::Shape::dotted_line(
-                    &points,
-                    color,
-                    width * 2.4,
-                    width / 2.0,
-                ));
+            Some((on, off)) => {
+                let dashes = egui::Shape::dashed_line(&points, plain, length(on), length(off));
+                self.painter.extend(dashes);
             }
         }
     }
@@ -135,13 +127,13 @@ impl Brush<'_> {
 }
 
 #[allow(clippy::cast_possible_truncation)]
-fn width(points: f64) -> f32 {
+fn length(points: f64) -> f32 {
     points as f32
 }
 
 fn plain_stroke(edge: Option<Stroke>, color: &dyn Fn(Ink) -> Color32) -> egui::Stroke {
     edge.map_or(egui::Stroke::NONE, |edge| {
-        egui::Stroke::new(width(edge.width), color(edge.ink))
+        egui::Stroke::new(length(edge.width), color(edge.ink))
     })
 }
 

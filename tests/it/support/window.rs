@@ -1,6 +1,6 @@
 //! A window without a display.
 
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use egui_kittest::{Harness, Node};
 use fallwright::session::{Options, Session};
 use fallwright::window::{App, Choose, install};
@@ -71,7 +71,14 @@ pub fn let_go(harness: &mut Harness<'_, App>, at: egui::Pos2) {
 
 /// Clicks what has this name, and waits.
 pub fn click(harness: &mut Harness<'_, App>, name: &str) {
-    harness.get_by_label(name).click();
+    {
+        let words = egui::accesskit::Role::Label;
+        let mut named = harness.query_all_by_label(name);
+        let found = named.find(|node| node.accesskit_node().role() != words);
+        found
+            .unwrap_or_else(|| panic!("nothing to click is called {name}"))
+            .click();
+    }
     harness.run();
     settle(harness);
 }

@@ -28,7 +28,13 @@ fn keys_without_ctrl_are_left_to_those_who_type() {
         if plain {
             // Looked at by Command::pressed: only letters and signs, never Enter, Tab or the arrows.
             use egui::Key;
-            let taken = [Key::Enter, Key::Tab, Key::Escape, Key::ArrowUp, Key::ArrowDown];
+            let taken = [
+                Key::Enter,
+                Key::Tab,
+                Key::Escape,
+                Key::ArrowUp,
+                Key::ArrowDown,
+            ];
             assert!(!taken.contains(&key.logical_key), "{}", command.text());
         }
     }

@@ -27,7 +27,9 @@ impl egui::DroppedFile for Dropped {
 fn ui_a_layout_that_cannot_be_read_says_why_and_nothing_is_lost() {
     let mut harness = demo();
     let before = harness.state().session().layout().clone();
-    harness.state_mut().open(&root().join("tests/bad/bore-zero.ron"));
+    harness
+        .state_mut()
+        .open(&root().join("tests/bad/bore-zero.ron"));
     harness.run();
     assert!(says(&harness, "This layout cannot be opened").is_some());
     let text = says(&harness, "line").expect("the line is named");

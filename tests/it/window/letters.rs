@@ -24,10 +24,15 @@ fn words_are_as_wide_in_the_window_as_the_drawings_take_them_for() {
                     (Weight::Strong, egui::FontFamily::Name("strong".into())),
                 ] {
                     let font = FontId::new(12.0, family);
-                    let galley = ui.painter().layout_no_wrap(words.to_owned(), font, egui::Color32::BLACK);
+                    let galley =
+                        ui.painter()
+                            .layout_no_wrap(words.to_owned(), font, egui::Color32::BLACK);
                     let (here, there) = (f64::from(galley.size().x), width(words, 12.0, weight));
                     let off = (here - there).abs() / there;
-                    assert!(off < 0.03, "{words}: {here} in the window, {there} in the drawing");
+                    assert!(
+                        off < 0.03,
+                        "{words}: {here} in the window, {there} in the drawing"
+                    );
                 }
             }
         });

@@ -1,8 +1,8 @@
 //! The panel beside the drawing: inputs that can be typed, and units at a click.
 
 use crate::support::window::{click, crest_m, demo, says, settle};
-use egui_kittest::kittest::Queryable;
 use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable;
 use fallwright::units::UnitSystem;
 use fallwright::window::App;
 
@@ -99,10 +99,22 @@ fn ui_every_kind_of_part_shows_its_inputs_and_answers() {
     let mut harness = demo();
     for (name, kind, answer) in [
         ("Cress bed 2", "Vessel: bed", "Freeboard"),
-        ("Terrace feed", "Run from Header to Cress bed 1", "Passes at the rim"),
+        (
+            "Terrace feed",
+            "Run from Header to Cress bed 1",
+            "Passes at the rim",
+        ),
         ("Circulation pump", "Pump in Lift", "Shut-off head"),
-        ("Collector 1", "Joint: runs meet without a free surface", "Pressure"),
-        ("Crest of Perch drain 1", "Raised-intake overflow in Perch tank 1", "Water over it"),
+        (
+            "Collector 1",
+            "Joint: runs meet without a free surface",
+            "Pressure",
+        ),
+        (
+            "Crest of Perch drain 1",
+            "Raised-intake overflow in Perch tank 1",
+            "Water over it",
+        ),
     ] {
         click(&mut harness, name);
         assert!(says(&harness, kind).is_some(), "{name}: no {kind}");

@@ -37,13 +37,18 @@ fn ui_drag_a_crest_until_the_bed_spills_then_cure_undo_save_and_open() {
     assert!(says(&harness, "Cress bed 2 spills").is_some());
     let codes = |harness: &egui_kittest::Harness<'_, fallwright::window::App>| {
         let shown = harness.state().session().shown();
-        shown.findings.iter().map(|one| one.code).collect::<Vec<Code>>()
+        shown
+            .findings
+            .iter()
+            .map(|one| one.code)
+            .collect::<Vec<Code>>()
     };
     assert!(codes(&harness).contains(&Code::Spills));
 
     // The cure, with one click; the finding is gone.
     let cure = {
-        let mut cures = harness.query_all_by_label_contains("Apply: Lower the crest of Cress upstand 3");
+        let mut cures =
+            harness.query_all_by_label_contains("Apply: Lower the crest of Cress upstand 3");
         let node = cures.next().expect("a cure that can be applied");
         node.click();
         node.rect()
@@ -104,7 +109,9 @@ fn ui_a_click_on_a_finding_finds_its_crest() {
     harness.key_press(egui::Key::Escape);
     harness.run();
     assert!(harness.state().hand().selected.is_none());
-    says(&harness, "Cress bed 2 spills: its level").unwrap().click();
+    says(&harness, "Cress bed 2 spills: its level")
+        .unwrap()
+        .click();
     harness.run();
     assert!(says(&harness, "Upstand in Cress bed 3").is_some());
 }

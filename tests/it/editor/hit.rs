@@ -1,0 +1,74 @@
+//! What the pointer is on.
+
+use fallwright::draw::section::{Pick, Reach, Target};
+use fallwright::draw::shape::{Rect, pt};
+use fallwright::editor::hit_at;
+use fallwright::layout::RunEnd;
+
+fn part(id: &str, reach: Reach) -> Target {
+    Target {
+        pick: Pick::Part(id.into()),
+        reach,
+        name: id.to_owned(),
+    }
+}
+
+/// A vessel with a run through it, a crest on the run, and another vessel before it.
+fn targets() -> Vec<Target> {
+    let area = |left: f64| {
+        Reach::Area(Rect {
+            left,
+            top: 0.0,
+            right: left + 100.0,
+            bottom: 100.0,
+        })
+    };
+    let line = Reach::Line {
+        points: vec![pt(50.0, 20.0), pt(50.0, 90.0), pt(200.0, 90.0)],
+        half_width: 4.0,
+    };
+    let crest = Target {
+        pick: Pick::Crest {
+            run: "run".into(),
+            end: RunEnd::From,
+        },
+        reach: Reach::Spot {
+            centre: pt(50.0, 20.0),
+            radius: 6.0,
+        },
+        name: "crest".to_owned(),
+    };
+    vec![
+        part("behind", area(60.0)),
+        part("vessel", area(0.0)),
+        part("run", line),
+        crest,
+    ]
+}
+
+fn name(x: f64, y: f64) -> Option<String> {
+    let targets = targets();
+    hit_at(&targets, pt(x, y), 5.0).map(|target| target.name.clone())
+}
+
+#[test]
+fn small_things_win_over_large_ones() {
+    assert_eq!(name(50.0, 20.0).as_deref(), Some("crest"));
+    assert_eq!(name(58.0, 26.0).as_deref(), Some("crest"));
+    assert_eq!(name(52.0, 60.0).as_deref(), Some("run"));
+    assert_eq!(name(20.0, 50.0).as_deref(), Some("vessel"));
+}
+
+#[test]
+fn of_two_that_cover_each_other_the_front_one_is_hit() {
+    assert_eq!(name(80.0, 50.0).as_deref(), Some("vessel"));
+    assert_eq!(name(120.0, 50.0).as_deref(), Some("behind"));
+}
+
+#[test]
+fn help_reaches_a_little_over_the_edge_and_no_further() {
+    assert_eq!(name(180.0, 98.9).as_deref(), Some("run"));
+    assert_eq!(name(180.0, 99.1), None);
+    assert_eq!(name(300.0, 300.0), None);
+    assert_eq!(name(f64::NAN, 0.0), None);
+}
