@@ -60,7 +60,8 @@ impl Session {
             }
             None if self.takes < self.engine.patience => {
                 let (report, took) = self.engine.timed_preview(&job.layout);
-                self.takes = took;
+                // One frame that was slow for another reason does not put previews off.
+                self.takes = took.min(self.takes * 2);
                 self.results.quick = report;
             }
             None => job.preview_first = true,

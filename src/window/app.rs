@@ -13,6 +13,9 @@ use crate::session::Session;
 use egui::{CentralPanel, Panel, RichText, Ui, ViewportCommand};
 use std::path::Path;
 
+/// Said while something is shown that is not done.
+const PREVIEW: &str = "This is a preview: nothing is changed yet. Escape drops it.";
+
 /// The window.
 pub struct App {
     pub(super) session: Session,
@@ -124,7 +127,9 @@ impl App {
     /// The line at the bottom: what was said last, else what the drawing is.
     fn line(&self, ui: &mut Ui) {
         ui.horizontal(|ui| {
+            let held = self.session.previewing() && !self.hand.drags_crest();
             let words = match &self.said {
+                _ if held => RichText::new(PREVIEW).color(theme::ink(ui, Ink::Accent)),
                 Some(said) => RichText::new(said).color(theme::ink(ui, Ink::Text)),
                 None => RichText::new(self.about()).color(theme::ink(ui, Ink::SoftText)),
             };

@@ -167,7 +167,12 @@ fn events(
         hand.hovered = None;
     }
     for event in keys(ui, hand) {
-        take(event, hand, session);
+        // A preview that nobody holds, such as that of a cure, is what Escape drops first.
+        if event == Event::Dropped && session.previewing() && !hand.drags_crest() {
+            session.drop_preview();
+        } else {
+            take(event, hand, session);
+        }
     }
     wants
 }

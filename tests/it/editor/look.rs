@@ -34,6 +34,7 @@ fn everything_is_seen_until_somebody_moves_the_page() {
         assert!(shown.left_m <= 0.0 && shown.right_m >= 20.0);
         assert!(shown.low_m <= -1.3 && shown.high_m >= 2.5);
     }
+    look.on(PAGE, BOUNDS);
     look.zoom(3.0, pt(500.0, 300.0));
     let close = look.on(PAGE, BOUNDS).shown();
     let all = View::fitting(BOUNDS, PAGE).shown();

@@ -2,7 +2,7 @@
 
 use egui_kittest::kittest::{NodeT, Queryable};
 use egui_kittest::{Harness, Node};
-use fallwright::session::{Options, Session};
+use fallwright::session::{Engine, Options, Session};
 use fallwright::window::{App, Choose, install};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
@@ -31,7 +31,13 @@ pub fn demo() -> Harness<'static, App> {
 
 /// The window on the demo, solved, with these answers to its file dialogs.
 pub fn with(answers: Answers) -> Harness<'static, App> {
-    let app = App::new(Session::new(Options::default()), Box::new(answers));
+    // However slow the machine is that runs the tests, previews are waited for.
+    let engine = Engine {
+        patience: std::time::Duration::from_secs(600),
+        ..Engine::default()
+    };
+    let session = Session::with_engine(Options::default(), engine);
+    let app = App::new(session, Box::new(answers));
     let mut harness = Harness::builder()
         .with_size((1440.0, 870.0))
         .with_theme(egui::Theme::Light)
