@@ -73,6 +73,11 @@ impl App {
         self.said.as_deref()
     }
 
+    /// Where in the window something is that can be picked; none where it is not drawn.
+    pub fn place_of(&self, pick: &crate::draw::section::Pick) -> Option<egui::Pos2> {
+        self.canvas.place_of(pick)
+    }
+
     /// All of one frame: what came in since the last, then everything that is laid out.
     pub fn step(&mut self, ui: &mut Ui) {
         self.before(&ui.ctx().clone());

@@ -25,6 +25,19 @@ pub struct Canvas {
     bounds: Option<(Arc<Layout>, Bounds)>,
     /// What could be touched when it was last drawn.
     pub targets: Vec<Target>,
+    /// Where the drawing began in the window.
+    origin: Pos2,
+}
+
+impl Canvas {
+    /// Where in the window the middle of a pick was drawn.
+    pub fn place_of(&self, pick: &Pick) -> Option<Pos2> {
+        let target = self.targets.iter().find(|target| target.pick == *pick)?;
+        let middle = target.reach.bounds().centre();
+        #[allow(clippy::cast_possible_truncation)]
+        let off = egui::vec2(middle.x as f32, middle.y as f32);
+        Some(self.origin + off)
+    }
 }
 
 /// Lays out the section in what room there is, takes in what was done on it, and draws.
@@ -74,6 +87,7 @@ pub fn show(
     describe(ui, &response, &shown, state);
     tell(ui, &response, &drawn, shown.layout, &mut wants);
     canvas.targets = drawn.targets;
+    canvas.origin = origin;
     wants
 }
 

@@ -24,7 +24,12 @@ pub enum Dialog {
     /// Something is not saved.
     Unsaved(Next),
     /// Saving over the file drops notes that people wrote in it.
-    NotesLost(usize),
+    NotesLost {
+        /// Lines of notes.
+        count: usize,
+        /// What was to happen once it is saved.
+        next: Option<Next>,
+    },
     /// Something went wrong: a heading and what to do.
     Trouble {
         /// What could not be done.
@@ -53,7 +58,7 @@ pub fn show(ctx: &egui::Context, dialog: &Dialog, title: &str) -> Option<Answer>
         ui.set_width(420.0);
         match dialog {
             Dialog::Unsaved(next) => unsaved(ui, next, title),
-            Dialog::NotesLost(count) => notes(ui, *count),
+            Dialog::NotesLost { count, .. } => notes(ui, *count),
             Dialog::Trouble { head, text } => trouble(ui, head, text),
         }
     });

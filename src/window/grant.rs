@@ -41,12 +41,8 @@ impl App {
             Command::Demo => self.leave_for(ctx, Next::Demo),
             Command::Open => self.leave_for(ctx, Next::Choose),
             Command::Quit => self.leave_for(ctx, Next::Quit),
-            Command::Save => {
-                self.save();
-            }
-            Command::SaveAs => {
-                self.save_as();
-            }
+            Command::Save => self.save(ctx, None),
+            Command::SaveAs => self.save_as(ctx, None),
             Command::Undo | Command::Redo => self.history(command),
             Command::Fit => self.hand.look.fit(),
             Command::Larger => self.zoom(ZOOM_STEP),
@@ -207,68 +203,51 @@ impl App {
         });
     }
 
-    /// Saves, and asks where something could be lost; whether it is saved now.
-    fn save(&mut self) -> bool {
-        let notes = self.session.notes_lost();
-        if notes > 0 {
-            self.dialog = Some(Dialog::NotesLost(notes));
-            return false;
+    /// Saves, and asks where something could be lost; then goes on to `next`, if that went well.
+    fn save(&mut self, ctx: &egui::Context, next: Option<Next>) {
+        let count = self.session.notes_lost();
+        if count > 0 {
+            self.dialog = Some(Dialog::NotesLost { count, next });
+        } else {
+            self.save_anyway(ctx, next);
         }
-        self.save_anyway()
     }
 
-    fn save_anyway(&mut self) -> bool {
+    fn save_anyway(&mut self, ctx: &egui::Context, next: Option<Next>) {
         match self.session.save() {
-            Ok(Saved::Done) => {
-                self.said_saved();
-                true
-            }
-            Ok(Saved::NeedsName) => self.save_as(),
-            Err(error) => {
-                self.trouble("The layout could not be saved", &error);
-                false
-            }
+            Ok(Saved::Done) => self.saved(ctx, next),
+            Ok(Saved::NeedsName) => self.save_as(ctx, next),
+            Err(error) => self.trouble("The layout could not be saved", &error),
         }
     }
 
-    fn save_as(&mut self) -> bool {
+    fn save_as(&mut self, ctx: &egui::Context, next: Option<Next>) {
         let name = file_name(&self.session.layout().title);
         let Some(path) = self.choose.save(&name, self.session.path()) else {
             self.said = Some("Nothing was saved: no place was chosen.".to_owned());
-            return false;
+            return;
         };
         match self.session.save_as(&path) {
-            Ok(()) => {
-                self.said_saved();
-                true
-            }
-            Err(error) => {
-                self.trouble("The layout could not be saved", &error);
-                false
-            }
+            Ok(()) => self.saved(ctx, next),
+            Err(error) => self.trouble("The layout could not be saved", &error),
         }
     }
 
-    fn said_saved(&mut self) {
+    fn saved(&mut self, ctx: &egui::Context, next: Option<Next>) {
         let path = self.session.path().map(|path| path.display().to_string());
         self.said = path.map(|path| format!("Saved to {path}."));
+        if let Some(next) = next {
+            self.go(ctx, next);
+        }
     }
 
     /// Goes on as a dialog was answered.
     pub(super) fn answer(&mut self, ctx: &egui::Context, dialog: &Dialog, answer: Answer) {
         match (dialog, answer) {
-            (Dialog::Unsaved(next), Answer::Save) => {
-                if self.save() {
-                    self.go(ctx, next.clone());
-                }
-            }
+            (Dialog::Unsaved(next), Answer::Save) => self.save(ctx, Some(next.clone())),
             (Dialog::Unsaved(next), Answer::GoOn) => self.go(ctx, next.clone()),
-            (Dialog::NotesLost(_), Answer::GoOn) => {
-                self.save_anyway();
-            }
-            (Dialog::NotesLost(_), Answer::SaveAs) => {
-                self.save_as();
-            }
+            (Dialog::NotesLost { next, .. }, Answer::GoOn) => self.save_anyway(ctx, next.clone()),
+            (Dialog::NotesLost { next, .. }, Answer::SaveAs) => self.save_as(ctx, next.clone()),
             _ => {}
         }
     }
