@@ -98,9 +98,19 @@ fn run_from(
 /// The running state by the direct jump from the filled levels: quick, and exact where no
 /// water is lost at rest or left behind on the way. None where it cannot be solved.
 pub fn preview(layout: &Layout, catalogue: &Catalogue) -> Option<StateReport> {
+    preview_near(layout, catalogue, None)
+}
+
+/// As [`preview`]; the search begins at `near`, the running state of a layout that is almost this one, as
+/// while something is dragged. The answer is the same, and there sooner.
+pub fn preview_near(
+    layout: &Layout,
+    catalogue: &Catalogue,
+    near: Option<&StateReport>,
+) -> Option<StateReport> {
     let tall = lowered(layout, catalogue, Pumps::On, Walls::Tall);
     let filled: Vec<f64> = layout.vessels.iter().map(|vessel| vessel.fill_m).collect();
-    states::running_preview(layout, &tall, &filled).ok()
+    states::running_preview(layout, &tall, &filled, near).ok()
 }
 
 fn lowered(layout: &Layout, catalogue: &Catalogue, pumps: Pumps, walls: Walls) -> Lowered {

@@ -10,8 +10,8 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
-/// The running state by the direct jump, as [`evaluate::preview`].
-type Preview = Arc<dyn Fn(&Layout) -> Option<StateReport> + Send + Sync>;
+/// The running state by the direct jump, searched for from a state nearby, as [`evaluate::preview_near`].
+type Preview = Arc<dyn Fn(&Layout, Option<&StateReport>) -> Option<StateReport> + Send + Sync>;
 /// The whole answer, as [`evaluate::evaluate`].
 type Evaluate = Arc<dyn Fn(&Layout) -> Evaluation + Send + Sync>;
 /// The answer with cures, as [`advise::with_cures_while`].
@@ -47,7 +47,9 @@ pub struct Engine {
 impl Default for Engine {
     fn default() -> Self {
         Engine {
-            preview: Arc::new(|layout| evaluate::preview(layout, Catalogue::builtin())),
+            preview: Arc::new(|layout, near| {
+                evaluate::preview_near(layout, Catalogue::builtin(), near)
+            }),
             evaluate: Arc::new(|layout| evaluate::evaluate(layout, Catalogue::builtin(), &STATES)),
             cure: Arc::new(|layout, evaluation, go_on| {
                 advise::with_cures_while(layout, Catalogue::builtin(), evaluation, go_on)
@@ -70,9 +72,13 @@ pub(super) fn guess(layout: &Layout) -> Duration {
 // each of these says “not solved” instead. Nothing that was half done is looked at again.
 impl Engine {
     /// A preview, and how long it took.
-    pub(super) fn timed_preview(&self, layout: &Layout) -> (Option<StateReport>, Duration) {
+    pub(super) fn timed_preview(
+        &self,
+        layout: &Layout,
+        near: Option<&StateReport>,
+    ) -> (Option<StateReport>, Duration) {
         let start = Instant::now();
-        let report = catch_unwind(AssertUnwindSafe(|| (self.preview)(layout)));
+        let report = catch_unwind(AssertUnwindSafe(|| (self.preview)(layout, near)));
         (report.ok().flatten(), start.elapsed())
     }
 

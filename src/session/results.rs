@@ -55,6 +55,12 @@ impl Results {
             .map(|known| &known.layout)
     }
 
+    /// The running state that is known last, of whatever layout.
+    pub(super) fn running(&self) -> Option<&StateReport> {
+        let told = || self.told.as_ref()?.evaluation.state(State::Running);
+        self.quick.as_ref().or_else(told)
+    }
+
     /// Turns to another layout to show, and gives what is known of it.
     pub(super) fn turn_to(&mut self, layout: &Arc<Layout>) -> Option<Known> {
         self.quick = None;

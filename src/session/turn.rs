@@ -44,6 +44,8 @@ impl Session {
         self.file.unsaved = !Arc::ptr_eq(now, saved) && **now != **saved;
         let committed = self.preview.is_none();
         let layout = self.on_show().clone();
+        // What was shown last is near what is shown now.
+        let near = self.results.running().cloned();
         let known = self.results.turn_to(&layout);
         let mut job = Job {
             layout,
@@ -59,7 +61,7 @@ impl Session {
                 job.evaluation = Some(known.evaluation);
             }
             None if self.takes < self.engine.patience => {
-                let (report, took) = self.engine.timed_preview(&job.layout);
+                let (report, took) = self.engine.timed_preview(&job.layout, near.as_ref());
                 // One frame that was slow for another reason does not put previews off.
                 self.takes = took.min(self.takes * 2);
                 self.results.quick = report;

@@ -139,7 +139,7 @@ impl Clerk {
     /// committed is not solved twice.
     fn work(&self, job: &Job, last: Option<Last>) -> Option<Last> {
         if job.preview_first {
-            let (report, took) = self.engine.timed_preview(&job.layout);
+            let (report, took) = self.engine.timed_preview(&job.layout, None);
             self.tell(job, What::Preview(report, took));
             if !self.desk.may_go_on() {
                 return last;

@@ -29,6 +29,39 @@ pub fn jump(system: &System, from: &Point) -> Result<(Point, Stats), Stuck> {
     Ok((point, stats))
 }
 
+/// Newton steps given to a direct step from a state nearby.
+const NEARBY: usize = 16;
+
+/// As [`jump`], with the search begun at `near`: a state of a network that is almost this one, as while
+/// something is dragged. Where that does not lead there, the search begins anew at `from`.
+///
+/// Only where the search begins is taken from `near`: the water that is there is that of `from`.
+pub fn jump_near(system: &System, from: &Point, near: &Point) -> Result<(Point, Stats), Stuck> {
+    let mut stats = Stats::default();
+    let mut point = Point {
+        volume_m3: from.volume_m3.clone(),
+        ..near.clone()
+    };
+    // The water that moves to where it ends, spread over the step, is left as an imbalance: a second step,
+    // in which next to none moves, takes it away.
+    let arrived = (0..2).all(|_| {
+        let start_m3 = point.volume_m3.clone();
+        let direct = Problem {
+            volume_m3: &start_m3,
+            step_s: FOR_EVER_S,
+        };
+        let solved = newton::attempt(system, &direct, &mut point, NEARBY, &mut stats);
+        book(system, &mut point);
+        solved
+    });
+    if arrived {
+        return Ok((point, stats));
+    }
+    point = from.clone();
+    settle_for_ever(system, &mut point, &mut stats)?;
+    Ok((point, stats))
+}
+
 /// The direct step where it can be solved in the first gear; else a climb of steps in that gear;
 /// else whatever it takes.
 pub(super) fn settle_for_ever(

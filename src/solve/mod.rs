@@ -23,7 +23,7 @@ mod step;
 mod system;
 mod trace;
 
-pub use jump::jump;
+pub use jump::{jump, jump_near};
 pub use newton::{Stats, Stuck};
 pub use system::{Point, System};
 pub use trace::{Course, Event, EventKind, Trace, TraceOptions, trace};

@@ -5,6 +5,7 @@
 
 mod flows;
 mod joints;
+mod near;
 mod pumps;
 pub mod report;
 mod runs;
@@ -13,7 +14,7 @@ mod vessels;
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
-use crate::solve::{Point, Stuck, System, Trace, TraceOptions, jump, trace};
+use crate::solve::{Point, Stuck, System, Trace, TraceOptions, jump, jump_near, trace};
 use report::StateReport;
 
 /// A state that could not be solved, and the parts where it failed.
@@ -78,15 +79,21 @@ pub fn running(
 }
 
 /// The running state by the direct jump from `rest_m` with tall walls: a preview, exact where
-/// no water is left behind on the way.
+/// no water is left behind on the way. `near`: the running state of a layout that is almost this
+/// one, where the search may begin.
 pub fn running_preview(
     layout: &Layout,
     tall: &Lowered,
     rest_m: &[f64],
+    near: Option<&StateReport>,
 ) -> Result<StateReport, Unsolved> {
     let system = System::new(&tall.network);
     let start = start_at(tall, &system, rest_m);
-    let (end, stats) = jump(&system, &start).map_err(|stuck| unsolved(layout, tall, &stuck))?;
+    let jumped = match near {
+        Some(report) => jump_near(&system, &start, &near::point(tall, &start, report)),
+        None => jump(&system, &start),
+    };
+    let (end, stats) = jumped.map_err(|stuck| unsolved(layout, tall, &stuck))?;
     let done = Trace::of_jump(&system, end, stats);
     Ok(report_of(layout, tall, State::Running, &done))
 }

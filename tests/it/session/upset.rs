@@ -49,9 +49,9 @@ fn an_edit_that_changes_nothing_makes_no_step() {
 fn fragile(upset: &'static str) -> Engine {
     let (own, other) = (patient(), patient());
     Engine {
-        preview: Arc::new(move |layout| {
+        preview: Arc::new(move |layout, _| {
             assert_ne!(layout.title, upset);
-            (own.preview)(layout)
+            (own.preview)(layout, None)
         }),
         evaluate: Arc::new(move |layout| {
             assert_ne!(layout.title, upset);

@@ -2,6 +2,7 @@
 
 mod absurd;
 mod limits;
+mod nearby;
 mod pumps;
 mod redrawn;
 

@@ -1,0 +1,29 @@
+//! A report read back as a point: where the search for a state nearby begins.
+
+use super::report::StateReport;
+use crate::lower::Lowered;
+use crate::solve::Point;
+
+/// `start` with the levels, heads and flows of `report`, as far as its lists fit those of the layout.
+///
+/// It is a place to begin at and nothing more: what is off in it costs steps, never truth.
+pub(super) fn point(lowered: &Lowered, start: &Point, report: &StateReport) -> Point {
+    let mut point = start.clone();
+    let origin = &lowered.origin;
+    let levels = report.vessels.iter().map(|vessel| vessel.level_m);
+    let heads = report.joints.iter().map(|joint| joint.head_m);
+    let nodes = origin.vessels.iter().zip(levels);
+    for (&node, known) in nodes.chain(origin.joints.iter().zip(heads)) {
+        if let (Some(head), Some(known)) = (point.head_m.get_mut(node), known) {
+            *head = known;
+        }
+    }
+    let runs = origin.runs.iter().zip(&origin.run_facts);
+    for ((&link, facts), run) in runs.zip(&report.runs) {
+        if let Some(flow) = point.flow_m3_s.get_mut(link) {
+            // Drawn or not against its link: the same step leads there and back.
+            *flow = facts.as_drawn(run.flow_m3_s);
+        }
+    }
+    point
+}
