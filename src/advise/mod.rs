@@ -5,6 +5,7 @@
 //!
 //! Invariant: changes no layout of the caller's; never fails; does a bounded amount of work.
 
+mod band;
 mod bench;
 mod direct;
 mod drain;
@@ -20,6 +21,7 @@ use crate::catalogue::Catalogue;
 use crate::evaluate::Evaluation;
 use crate::finding::{Code, Cure, Finding, Piece, Sentence, State};
 use crate::layout::Layout;
+pub use band::{Band, band};
 use bench::Bench;
 
 /// Most findings that cures are searched for, worst first.

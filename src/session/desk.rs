@@ -1,31 +1,47 @@
 //! Where the session lays its jobs down and the thread picks them up: one at a time, the newest.
 
-use super::worker::Job;
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 
 /// Where both ends meet.
-#[derive(Default)]
-pub(super) struct Desk {
-    state: Mutex<State>,
+pub(super) struct Desk<J> {
+    state: Mutex<State<J>>,
     changed: Condvar,
 }
 
-#[derive(Default)]
-struct State {
-    job: Option<Job>,
+impl<J> Default for Desk<J> {
+    fn default() -> Self {
+        Desk {
+            state: Mutex::default(),
+            changed: Condvar::default(),
+        }
+    }
+}
+
+struct State<J> {
+    job: Option<J>,
     working: bool,
     ended: bool,
 }
 
-impl State {
+impl<J> Default for State<J> {
+    fn default() -> Self {
+        State {
+            job: None,
+            working: false,
+            ended: false,
+        }
+    }
+}
+
+impl<J> State<J> {
     fn busy(&self) -> bool {
         self.working || self.job.is_some()
     }
 }
 
-impl Desk {
+impl<J> Desk<J> {
     /// Lays a job down, in place of any that waits.
-    pub(super) fn lay_down(&self, job: Job) {
+    pub(super) fn lay_down(&self, job: J) {
         self.state().job = Some(job);
         self.changed.notify_all();
     }
@@ -58,7 +74,7 @@ impl Desk {
     }
 
     /// Waits for a job and picks it up; none at the end.
-    pub(super) fn next(&self) -> Option<Job> {
+    pub(super) fn next(&self) -> Option<J> {
         let mut state = self.state();
         while !state.ended {
             if let Some(job) = state.job.take() {
@@ -83,11 +99,11 @@ impl Desk {
     }
 
     /// A panic elsewhere leaves it whole: nothing that can fail is done while it is held.
-    fn state(&self) -> MutexGuard<'_, State> {
+    fn state(&self) -> MutexGuard<'_, State<J>> {
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn changed<'d>(&'d self, state: MutexGuard<'d, State>) -> MutexGuard<'d, State> {
+    fn changed<'d>(&'d self, state: MutexGuard<'d, State<J>>) -> MutexGuard<'d, State<J>> {
         let waited = self.changed.wait(state);
         waited.unwrap_or_else(PoisonError::into_inner)
     }

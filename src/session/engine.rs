@@ -1,10 +1,10 @@
 //! What a session has solved by.
 
-use crate::advise;
+use crate::advise::{self, Band};
 use crate::catalogue::Catalogue;
 use crate::evaluate::{self, Evaluation};
 use crate::finding::State;
-use crate::layout::Layout;
+use crate::layout::{Id, Layout, RunEnd};
 use crate::states::report::StateReport;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
@@ -17,6 +17,10 @@ type Evaluate = Arc<dyn Fn(&Layout) -> Evaluation + Send + Sync>;
 /// The answer with cures, as [`advise::with_cures_while`].
 type Cure =
     Arc<dyn Fn(&Layout, &Evaluation, &dyn Fn() -> bool) -> Option<Evaluation> + Send + Sync>;
+
+/// How high a crest may be set, as [`advise::band`].
+type FindBand =
+    Arc<dyn Fn(&Layout, (&Id, RunEnd), &dyn Fn() -> bool) -> Option<Band> + Send + Sync>;
 
 /// The states that a session looks at.
 const STATES: [State; 2] = [State::Rest, State::Running];
@@ -34,6 +38,8 @@ pub struct Engine {
     pub evaluate: Evaluate,
     /// The answer with cures.
     pub cure: Cure,
+    /// How high a crest may be set.
+    pub band: FindBand,
     /// Previews that take less than this are made within the call that changes the layout.
     pub patience: Duration,
 }
@@ -45,6 +51,9 @@ impl Default for Engine {
             evaluate: Arc::new(|layout| evaluate::evaluate(layout, Catalogue::builtin(), &STATES)),
             cure: Arc::new(|layout, evaluation, go_on| {
                 advise::with_cures_while(layout, Catalogue::builtin(), evaluation, go_on)
+            }),
+            band: Arc::new(|layout, crest, go_on| {
+                advise::band(layout, Catalogue::builtin(), crest, go_on)
             }),
             patience: PATIENCE,
         }
@@ -86,6 +95,17 @@ impl Engine {
     ) -> Option<Evaluation> {
         let cured = catch_unwind(AssertUnwindSafe(|| (self.cure)(layout, evaluation, go_on)));
         cured.unwrap_or_else(|_| Some(evaluation.clone()))
+    }
+
+    /// How high a crest may be set; none where that is not known or goes wrong.
+    pub(super) fn band_of(
+        &self,
+        layout: &Layout,
+        (run, end): (&Id, RunEnd),
+        go_on: &dyn Fn() -> bool,
+    ) -> Option<Band> {
+        let found = catch_unwind(AssertUnwindSafe(|| (self.band)(layout, (run, end), go_on)));
+        found.ok().flatten()
     }
 }
 

@@ -6,6 +6,7 @@
 //! Invariant: knows no window and no clock but a stopwatch; a layout is changed by edits alone, and a
 //! panic while solving ends as “could not be solved”.
 
+mod bands;
 mod demo;
 mod desk;
 mod disk;
@@ -25,9 +26,11 @@ pub use shown::{Freshness, Shown};
 /// Why a file could not be opened or saved.
 pub use crate::file::FileError;
 
+pub use crate::advise::Band;
 use crate::edit::{Edit, EditError, History};
 use crate::finding::Sentence;
-use crate::layout::Layout;
+use crate::layout::{Id, Layout, RunEnd};
+use bands::Bands;
 use disk::OpenFile;
 use recent::Recent;
 use results::Results;
@@ -59,6 +62,7 @@ impl Default for Options {
 pub struct Session {
     engine: Engine,
     worker: Worker,
+    bands: Bands,
     recent: Recent,
     file: OpenFile,
     history: History,
@@ -81,7 +85,8 @@ impl Session {
     pub fn with_engine(options: Options, engine: Engine) -> Session {
         let nothing = Arc::new(Layout::default());
         let mut session = Session {
-            worker: Worker::new(engine.clone(), options.wake),
+            worker: Worker::new(engine.clone(), options.wake.clone()),
+            bands: Bands::new(engine.clone(), options.wake),
             engine,
             recent: Recent::of(options.settings),
             file: OpenFile::default(),
@@ -195,6 +200,7 @@ impl Session {
                 changed |= self.results.take_in(news, on_show);
             }
         }
+        changed |= self.bands.poll();
         if changed {
             self.revision += 1;
         }
@@ -204,11 +210,28 @@ impl Session {
     /// Waits until everything is solved, cures too, and takes it in.
     pub fn settle(&mut self) {
         self.worker.wait();
+        self.bands.wait();
         self.poll();
+    }
+
+    /// Says which crest is looked at, so that its set-height band is searched for; none: no longer any.
+    /// Cheap where nothing changed: call it once a frame.
+    pub fn look_at(&mut self, crest: Option<(&Id, RunEnd)>) {
+        match crest {
+            Some((run, end)) => self.bands.ask(&self.layout, run, end),
+            None => self.bands.forget(),
+        }
+    }
+
+    /// How high the crest that is looked at may be set in the committed layout, once that is known.
+    ///
+    /// It does not depend on where the crest is, so it holds while that is dragged.
+    pub fn band(&self) -> Option<&Band> {
+        self.bands.found(&self.layout)
     }
 
     /// Something is still being solved or searched for.
     pub fn busy(&self) -> bool {
-        self.worker.busy()
+        self.worker.busy() || self.bands.busy()
     }
 }

@@ -51,7 +51,7 @@ impl News {
 
 /// The session's end: where jobs are laid down and results fetched.
 pub(super) struct Worker {
-    desk: Arc<Desk>,
+    desk: Arc<Desk<Job>>,
     news: Receiver<News>,
     /// Works here and now, where no thread could be had.
     instead: Option<Clerk>,
@@ -118,7 +118,7 @@ impl Drop for Worker {
 struct Clerk {
     engine: Engine,
     wake: Arc<dyn Fn() + Send + Sync>,
-    desk: Arc<Desk>,
+    desk: Arc<Desk<Job>>,
     sender: Sender<News>,
 }
 

@@ -105,10 +105,8 @@ impl App {
             .default_size(330.0)
             .size_range(260.0..=560.0)
             .show(ui, |ui| {
-                let shown = self.session.shown();
-                let layout = self.session.layout();
                 let selected = self.hand.selected.as_ref();
-                wants.extend(panel::show(ui, layout, (&shown, self.state), selected));
+                wants.extend(panel::show(ui, &self.session, self.state, selected));
             });
         Panel::bottom("findings")
             .frame(padded)

@@ -60,6 +60,10 @@ pub fn show(
     hand.look.on(room(page), bounds);
     let mut wants = events(ui, &response, canvas, hand, session);
     wants.extend(wheel(ui, &response, hand));
+    session.look_at(match &hand.selected {
+        Some(Pick::Crest { run, end }) => Some((run, *end)),
+        _ => None,
+    });
     let shown = session.shown();
     let plan = plan_of(&mut canvas.plan, shown.layout);
     let view = hand.look.on(room(page), bounds);
@@ -73,6 +77,7 @@ pub fn show(
         trust,
         findings: &findings,
         units: shown.layout.units,
+        band: session.band().map(|band| (band.low_m, band.high_m)),
         selected: hand.selected.as_ref(),
         hovered: hand.hovered.as_ref(),
     });

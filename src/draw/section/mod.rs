@@ -3,6 +3,7 @@
 //! A [`Plan`] holds where things are in metres and is made once for a layout; [`section`] draws it on a page
 //! for one moment: how it is looked at, where the water stands, what is wrong and what is selected.
 
+mod band;
 mod fittings;
 mod ground;
 mod handles;
@@ -49,6 +50,7 @@ pub fn section(scene: &Scene<'_>) -> Section {
     fittings::draw(&mut paper);
     staff::guide(&mut paper);
     spills::draw(&mut paper);
+    band::draw(&mut paper);
     handles::draw(&mut paper);
     paper.set_labels();
     staff::draw(&mut paper);

@@ -59,6 +59,8 @@ pub struct Scene<'a> {
     pub findings: &'a [Finding],
     /// The units of the numbers.
     pub units: UnitSystem,
+    /// Lowest and highest good height of the crest that is selected, metres; none: not known.
+    pub band: Option<(f64, f64)>,
     /// What is selected.
     pub selected: Option<&'a Pick>,
     /// What the pointer is over.

@@ -50,6 +50,7 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
         trust: Trust::Sure,
         findings: sheet.findings,
         units: sheet.units,
+        band: None,
         selected: None,
         hovered: None,
     });

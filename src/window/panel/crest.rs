@@ -48,6 +48,7 @@ pub(super) fn show(
         let under = Some(vessel.rim_m - value);
         rows::number(ui, facts, ("Under the rim", tip), (Quantity::Height, under));
     }
+    band(ui, facts);
     rows::group(ui, "What the water does");
     water(ui, facts, (part, end, value));
     ui.add_space(6.0);
@@ -57,6 +58,26 @@ pub(super) fn show(
         .clicked()
     {
         wants.push(Want::Find(Pick::Part(id.clone())));
+    }
+}
+
+/// How high it may be set, and what goes wrong beyond.
+fn band(ui: &mut Ui, facts: &Facts<'_>) {
+    let Some(band) = facts.band else { return };
+    let write = |height_m| units::write(Quantity::Height, height_m, facts.units);
+    let row = Answer {
+        words: "May be set to",
+        tip: "From the lowest to the highest height at which nothing goes wrong, at rest or running",
+        value: format!("{} … {}", write(band.low_m), write(band.high_m)),
+        ink: Ink::Good,
+    };
+    rows::answer(ui, crate::draw::section::Trust::Sure, &row);
+    let name = |id: &Id| facts.seen.name_of(id).to_owned();
+    for (words, found) in [("Higher", &band.above), ("Lower", &band.below)] {
+        if let Some(found) = found {
+            let why = found.text.read(&name, facts.units);
+            rows::remark(ui, &format!("{words}: {why}"));
+        }
     }
 }
 

@@ -15,7 +15,7 @@ use super::wants::Want;
 use crate::draw::section::{Pick, Trust};
 use crate::finding::State;
 use crate::layout::Layout;
-use crate::session::Shown;
+use crate::session::{Band, Session};
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 use egui::{ScrollArea, Ui};
@@ -33,22 +33,21 @@ pub(super) struct Facts<'a> {
     pub trust: Trust,
     /// Its units.
     pub units: UnitSystem,
+    /// How high the crest that is selected may be set; none: not known.
+    pub band: Option<&'a Band>,
 }
 
 /// The panel of what is selected.
-pub fn show(
-    ui: &mut Ui,
-    layout: &Layout,
-    (shown, state): (&Shown<'_>, State),
-    selected: Option<&Pick>,
-) -> Vec<Want> {
+pub fn show(ui: &mut Ui, session: &Session, state: State, selected: Option<&Pick>) -> Vec<Want> {
+    let shown = &session.shown();
     let (water, trust) = canvas::water(shown, state);
     let facts = Facts {
-        layout,
+        layout: session.layout(),
         seen: shown.layout,
         water,
         trust,
         units: shown.layout.units,
+        band: session.band(),
     };
     let mut wants = Vec::new();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {

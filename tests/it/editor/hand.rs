@@ -34,6 +34,7 @@ impl Desk {
             trust: Trust::Sure,
             findings: &[],
             units: UnitSystem::Metric,
+            band: None,
             selected: None,
             hovered: None,
         });

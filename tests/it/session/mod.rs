@@ -1,5 +1,6 @@
 //! The open layout: its file, its history, and what is known of it and when.
 
+mod bands;
 mod engines;
 mod files;
 mod notes;

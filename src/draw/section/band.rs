@@ -1,0 +1,64 @@
+//! The set-height band beside the crest that is looked at: from the lowest to the highest good height.
+
+use super::paper::Paper;
+use super::scene::Pick;
+use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::shape::{Anchor, Ink, Rect, Stroke, pt};
+use crate::layout::RunEnd;
+use crate::units::{self, Quantity};
+
+/// How far beside its crest the band stands, and half the width of its ends, points.
+const BESIDE: f64 = 15.0;
+const END: f64 = 4.0;
+
+pub(super) fn draw(paper: &mut Paper<'_>) {
+    let scene = paper.scene;
+    let (Some((low_m, high_m)), Some(Pick::Crest { run, end })) = (scene.band, scene.selected)
+    else {
+        return;
+    };
+    let index = scene.layout.runs.iter().position(|one| one.id == *run);
+    let side = usize::from(*end == RunEnd::To);
+    let Some(spot) = index.and_then(|index| scene.plan.spot(index, side)) else {
+        return;
+    };
+    let x = scene.view.x(spot.at.along_m) - spot.side * BESIDE;
+    let (top, bottom) = (scene.view.y(high_m), scene.view.y(low_m));
+    let stroke = Stroke::new(Ink::Good, 3.0);
+    paper.line(Some(run), vec![pt(x, top), pt(x, bottom)], stroke);
+    for y in [top, bottom] {
+        let end = vec![pt(x - END, y), pt(x + END, y)];
+        paper.line(Some(run), end, Stroke::new(Ink::Good, 2.0));
+    }
+    let bar = Rect::between(pt(x, top), pt(x, bottom)).grown(END);
+    paper.placer.block(bar);
+    for (y, height_m, down) in [(top, high_m, false), (bottom, low_m, true)] {
+        let words = units::write(Quantity::Height, height_m, scene.units);
+        let line = Line::new(words, 11.0, Ink::Good).strong();
+        paper.wish(run, 1.0, at_end(line, (x, y), down));
+    }
+}
+
+/// The height at one end of the band.
+fn at_end(line: Line, (x, y): (f64, f64), down: bool) -> Wish {
+    let beside = |x: f64, across: Anchor| Spot {
+        at: pt(x, y),
+        across,
+        side: Side::Beside,
+    };
+    let beyond = Spot {
+        at: pt(x, if down { y + 4.0 } else { y - 4.0 }),
+        across: Anchor::Middle,
+        side: if down { Side::Below } else { Side::Above },
+    };
+    Wish {
+        forms: vec![vec![line]],
+        spots: vec![
+            beside(x - 9.0, Anchor::End),
+            beside(x + 9.0, Anchor::Start),
+            beyond,
+        ],
+        rank: 97,
+        clear: 1.0,
+    }
+}
