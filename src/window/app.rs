@@ -161,13 +161,13 @@ impl App {
     }
 
     fn answered(&mut self, ctx: &egui::Context) {
-        let Some(dialog) = self.dialog.clone() else {
+        let Some(mut dialog) = self.dialog.take() else {
             return;
         };
         let title = self.session.layout().title.clone();
-        if let Some(answer) = dialogs::show(ctx, &dialog, &title) {
-            self.dialog = None;
-            self.answer(ctx, &dialog, answer);
+        match dialogs::show(ctx, &mut dialog, &title) {
+            Some(answer) => self.answer(ctx, &dialog, answer),
+            None => self.dialog = Some(dialog),
         }
     }
 

@@ -1,13 +1,28 @@
 //! Asking for a file, with the dialog of the system.
 
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+/// Nobody turns a dialog down this fast: it never came up.
+const NEVER_SEEN: Duration = Duration::from_millis(350);
+
+/// What came of asking.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Chosen {
+    /// This file.
+    Path(PathBuf),
+    /// None: the dialog was left.
+    Nothing,
+    /// The system has no dialog to ask with.
+    NoDialog,
+}
 
 /// Whoever can ask a person for a file; tests answer without asking.
 pub trait Choose {
-    /// A layout to open; none where nothing was chosen.
-    fn open(&mut self, near: Option<&Path>) -> Option<PathBuf>;
-    /// A place to save to; none where nothing was chosen.
-    fn save(&mut self, name: &str, near: Option<&Path>) -> Option<PathBuf>;
+    /// A layout to open.
+    fn open(&mut self, near: Option<&Path>) -> Chosen;
+    /// A place to save to.
+    fn save(&mut self, name: &str, near: Option<&Path>) -> Chosen;
 }
 
 /// The dialog of the system.
@@ -24,18 +39,28 @@ impl System {
     }
 }
 
+/// Asks, and tells a dialog that was left from one that never came up.
+fn asked(ask: impl FnOnce() -> Option<PathBuf>) -> Chosen {
+    let start = Instant::now();
+    match ask() {
+        Some(path) => Chosen::Path(path),
+        None if start.elapsed() < NEVER_SEEN => Chosen::NoDialog,
+        None => Chosen::Nothing,
+    }
+}
+
 impl Choose for System {
-    fn open(&mut self, near: Option<&Path>) -> Option<PathBuf> {
-        System::dialog(near)
+    fn open(&mut self, near: Option<&Path>) -> Chosen {
+        let dialog = System::dialog(near)
             .add_filter("All files", &["*"])
-            .set_title("Open a layout")
-            .pick_file()
+            .set_title("Open a layout");
+        asked(|| dialog.pick_file())
     }
 
-    fn save(&mut self, name: &str, near: Option<&Path>) -> Option<PathBuf> {
-        System::dialog(near)
+    fn save(&mut self, name: &str, near: Option<&Path>) -> Chosen {
+        let dialog = System::dialog(near)
             .set_title("Save the layout")
-            .set_file_name(name)
-            .save_file()
+            .set_file_name(name);
+        asked(|| dialog.save_file())
     }
 }

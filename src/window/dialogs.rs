@@ -30,6 +30,13 @@ pub enum Dialog {
         /// What was to happen once it is saved.
         next: Option<Next>,
     },
+    /// The system has no dialog for files: the name is typed.
+    Name {
+        /// What it is for.
+        wish: Wish,
+        /// What is typed so far.
+        text: String,
+    },
     /// Something went wrong: a heading and what to do.
     Trouble {
         /// What could not be done.
@@ -37,6 +44,15 @@ pub enum Dialog {
         /// Why, where, and what to do.
         text: String,
     },
+}
+
+/// What a file is named for.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Wish {
+    /// To be opened.
+    Open,
+    /// To be saved to, and what is to happen then.
+    Save(Option<Next>),
 }
 
 /// What was answered.
@@ -48,17 +64,20 @@ pub enum Answer {
     GoOn,
     /// Save under another name.
     SaveAs,
+    /// Take the name that was typed.
+    Named,
     /// Leave everything as it is.
     Cancel,
 }
 
 /// Shows a dialog; the answer once there is one.
-pub fn show(ctx: &egui::Context, dialog: &Dialog, title: &str) -> Option<Answer> {
+pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<Answer> {
     let shown = Modal::new(Id::unique("dialog")).show(ctx, |ui| {
         ui.set_width(420.0);
         match dialog {
             Dialog::Unsaved(next) => unsaved(ui, next, title),
             Dialog::NotesLost { count, .. } => notes(ui, *count),
+            Dialog::Name { wish, text } => name(ui, wish, text),
             Dialog::Trouble { head, text } => trouble(ui, head, text),
         }
     });
@@ -108,6 +127,24 @@ fn notes(ui: &mut Ui, count: usize) -> Option<Answer> {
         ("Cancel", Answer::Cancel),
     ];
     buttons(ui, &choices)
+}
+
+fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
+    let (head, verb) = match wish {
+        Wish::Open => ("Open which file?", "Open"),
+        Wish::Save(_) => ("Save to which file?", "Save"),
+    };
+    heading(ui, head);
+    let words = "This system has no dialog for files, so type the name with its folder.";
+    let label = ui.add(egui::Label::new(words).wrap());
+    let field = egui::TextEdit::singleline(text).desired_width(f32::INFINITY);
+    let field = ui.add(field).labelled_by(label.id);
+    if !field.has_focus() && !field.lost_focus() {
+        field.request_focus();
+    }
+    ui.add_space(10.0);
+    let answer = buttons(ui, &[(verb, Answer::Named), ("Cancel", Answer::Cancel)]);
+    answer.filter(|answer| *answer == Answer::Cancel || !text.trim().is_empty())
 }
 
 fn trouble(ui: &mut Ui, head: &str, text: &str) -> Option<Answer> {

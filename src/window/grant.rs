@@ -1,8 +1,9 @@
 //! What is asked for is done here, and only here.
 
 use super::app::App;
+use super::choose::Chosen;
 use super::commands::Command;
-use super::dialogs::{Answer, Dialog, Next};
+use super::dialogs::{Answer, Dialog, Next, Wish};
 use super::wants::Want;
 use crate::draw::section::Pick;
 use crate::edit::{self, Edit, EditError};
@@ -10,7 +11,7 @@ use crate::session::FileError;
 use crate::session::Saved;
 use crate::units::UnitSystem;
 use egui::{ThemePreference, ViewportCommand};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// One press of a key enlarges this much.
 const ZOOM_STEP: f64 = 1.25;
@@ -171,12 +172,9 @@ impl App {
                 self.opened();
             }
             Next::Choose => match self.choose.open(self.session.path()) {
-                Some(path) => self.open_now(&path),
-                None => {
-                    let words = "No file was chosen. A layout can also be dropped onto the window, or named on \
-                                 the command line.";
-                    self.said = Some(words.to_owned());
-                }
+                Chosen::Path(path) => self.open_now(&path),
+                Chosen::Nothing => self.said = Some("No file was chosen.".to_owned()),
+                Chosen::NoDialog => self.ask_name(Wish::Open, String::new()),
             },
             Next::Open(path) => self.open_now(&path),
         }
@@ -223,14 +221,27 @@ impl App {
 
     fn save_as(&mut self, ctx: &egui::Context, next: Option<Next>) {
         let name = file_name(&self.session.layout().title);
-        let Some(path) = self.choose.save(&name, self.session.path()) else {
-            self.said = Some("Nothing was saved: no place was chosen.".to_owned());
-            return;
-        };
-        match self.session.save_as(&path) {
+        match self.choose.save(&name, self.session.path()) {
+            Chosen::Path(path) => self.save_to(ctx, &path, next),
+            Chosen::Nothing => {
+                self.said = Some("Nothing was saved: no place was chosen.".to_owned());
+            }
+            Chosen::NoDialog => {
+                let place = self.session.path().map(|path| path.display().to_string());
+                self.ask_name(Wish::Save(next), place.unwrap_or(name));
+            }
+        }
+    }
+
+    fn save_to(&mut self, ctx: &egui::Context, path: &Path, next: Option<Next>) {
+        match self.session.save_as(path) {
             Ok(()) => self.saved(ctx, next),
             Err(error) => self.trouble("The layout could not be saved", &error),
         }
+    }
+
+    fn ask_name(&mut self, wish: Wish, text: String) {
+        self.dialog = Some(Dialog::Name { wish, text });
     }
 
     fn saved(&mut self, ctx: &egui::Context, next: Option<Next>) {
@@ -248,6 +259,13 @@ impl App {
             (Dialog::Unsaved(next), Answer::GoOn) => self.go(ctx, next.clone()),
             (Dialog::NotesLost { next, .. }, Answer::GoOn) => self.save_anyway(ctx, next.clone()),
             (Dialog::NotesLost { next, .. }, Answer::SaveAs) => self.save_as(ctx, next.clone()),
+            (Dialog::Name { wish, text }, Answer::Named) => {
+                let path = PathBuf::from(text.trim());
+                match wish {
+                    Wish::Open => self.open_now(&path),
+                    Wish::Save(next) => self.save_to(ctx, &path, next.clone()),
+                }
+            }
             _ => {}
         }
     }

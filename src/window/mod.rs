@@ -18,7 +18,7 @@ mod theme;
 mod wants;
 
 pub use app::App;
-pub use choose::Choose;
+pub use choose::{Choose, Chosen};
 pub use commands::Command;
 pub use theme::install;
 

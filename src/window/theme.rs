@@ -35,6 +35,7 @@ pub fn install(ctx: &egui::Context) {
         style.spacing.item_spacing = egui::vec2(8.0, 6.0);
         style.spacing.button_padding = egui::vec2(10.0, 5.0);
         style.spacing.interact_size.y = 26.0;
+        style.spacing.window_margin = egui::Margin::same(16);
         style.spacing.menu_margin = egui::Margin::same(6);
         style.spacing.tooltip_width = 360.0;
         style.spacing.scroll = egui::style::ScrollStyle::solid();

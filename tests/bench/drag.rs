@@ -9,8 +9,8 @@ use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, Vec2, pos2, ve
 use fallwright::draw::section::Pick;
 use fallwright::layout::RunEnd;
 use fallwright::session::{Options, Session};
-use fallwright::window::{App, Choose, install};
-use std::path::{Path, PathBuf};
+use fallwright::window::{App, Choose, Chosen, install};
+use std::path::Path;
 use std::time::{Duration, Instant};
 
 /// Frames of one drag, and how often it is made.
@@ -21,12 +21,12 @@ const SIZE: Vec2 = vec2(1440.0, 870.0);
 struct Nobody;
 
 impl Choose for Nobody {
-    fn open(&mut self, _near: Option<&Path>) -> Option<PathBuf> {
-        None
+    fn open(&mut self, _near: Option<&Path>) -> Chosen {
+        Chosen::Nothing
     }
 
-    fn save(&mut self, _name: &str, _near: Option<&Path>) -> Option<PathBuf> {
-        None
+    fn save(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
+        Chosen::Nothing
     }
 }
 

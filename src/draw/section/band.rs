@@ -4,6 +4,7 @@ use super::paper::Paper;
 use super::scene::Pick;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Rect, Stroke, pt};
+use crate::draw::text;
 use crate::layout::RunEnd;
 use crate::units::{self, Quantity};
 
@@ -35,7 +36,16 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     for (y, height_m, down) in [(top, high_m, false), (bottom, low_m, true)] {
         let words = units::write(Quantity::Height, height_m, scene.units);
         let line = Line::new(words, 11.0, Ink::Good).strong();
-        paper.wish(run, 1.0, at_end(line, (x, y), down));
+        let wide = text::width(&line.words, line.size, line.weight);
+        let mut wish = at_end(line, (x, y), down);
+        // Words in another vessel would be read as its own.
+        let own = |spot: &Spot| {
+            let label = spot.rect(wide, 11.0);
+            let mut others = paper.boxes.iter().filter(|other| other.overlaps(label));
+            others.all(|other| other.holds(pt(x, y)))
+        };
+        wish.spots.retain(own);
+        paper.wish(run, 1.0, wish);
     }
 }
 

@@ -3,7 +3,7 @@
 use egui_kittest::kittest::{NodeT, Queryable};
 use egui_kittest::{Harness, Node};
 use fallwright::session::{Engine, Options, Session};
-use fallwright::window::{App, Choose, install};
+use fallwright::window::{App, Choose, Chosen, install};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
 
@@ -12,15 +12,27 @@ use std::path::{Path, PathBuf};
 pub struct Answers {
     pub open: VecDeque<PathBuf>,
     pub save: VecDeque<PathBuf>,
+    /// The system has no dialogs.
+    pub without_dialogs: bool,
+}
+
+impl Answers {
+    fn answer(&mut self, list: fn(&mut Answers) -> &mut VecDeque<PathBuf>) -> Chosen {
+        match list(self).pop_front() {
+            _ if self.without_dialogs => Chosen::NoDialog,
+            Some(path) => Chosen::Path(path),
+            None => Chosen::Nothing,
+        }
+    }
 }
 
 impl Choose for Answers {
-    fn open(&mut self, _near: Option<&Path>) -> Option<PathBuf> {
-        self.open.pop_front()
+    fn open(&mut self, _near: Option<&Path>) -> Chosen {
+        self.answer(|own| &mut own.open)
     }
 
-    fn save(&mut self, _name: &str, _near: Option<&Path>) -> Option<PathBuf> {
-        self.save.pop_front()
+    fn save(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
+        self.answer(|own| &mut own.save)
     }
 }
 

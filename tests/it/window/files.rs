@@ -93,3 +93,28 @@ fn ui_a_place_that_cannot_be_written_is_told_and_the_work_stays() {
     assert!(harness.state().session().unsaved());
     assert!(harness.state().session().undo_name().is_some());
 }
+
+#[test]
+fn ui_where_the_system_has_no_dialog_the_name_is_typed() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("typed.ron");
+    let answers = Answers {
+        without_dialogs: true,
+        ..Answers::default()
+    };
+    let mut harness = with(answers);
+    let held = take(&mut harness, "Crest of Cress upstand 3", -12.0);
+    let_go(&mut harness, held);
+    let wanted = harness.state().session().layout().as_ref().clone();
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::S);
+    harness.run_steps(4);
+    assert!(says(&harness, "Save to which file?").is_some());
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
+    harness.step();
+    harness.event(egui::Event::Text(path.display().to_string()));
+    harness.run_steps(2);
+    harness.get_by_label("Save").click();
+    harness.run_steps(4);
+    assert_eq!(fallwright::file::read(&path).unwrap(), wanted);
+    assert!(!harness.state().session().unsaved());
+}

@@ -15,6 +15,7 @@ fn asked(save: Option<PathBuf>) -> Harness<'static, App> {
     let answers = Answers {
         open: [other()].into(),
         save: save.into_iter().collect(),
+        ..Answers::default()
     };
     let mut harness = with(answers);
     let held = take(&mut harness, "Crest of Cress upstand 3", -12.0);

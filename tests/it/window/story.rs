@@ -15,6 +15,7 @@ fn ui_drag_a_crest_until_the_bed_spills_then_cure_undo_save_and_open() {
     let answers = Answers {
         save: [path.clone()].into(),
         open: [path.clone()].into(),
+        ..Answers::default()
     };
     let mut harness = with(answers);
     let before = harness.state().session().layout().as_ref().clone();
@@ -57,7 +58,7 @@ fn ui_drag_a_crest_until_the_bed_spills_then_cure_undo_save_and_open() {
     harness.run();
     settle(&mut harness);
     assert!(!codes(&harness).contains(&Code::Spills));
-    assert!(says(&harness, "Cress bed 2 spills").is_none());
+    assert!(says(&harness, "Apply: Lower the crest").is_none());
     assert!(crest_m(&harness, "step-3") < raised);
 
     // Two steps were made, both are taken back, and the layout is what it was.
