@@ -104,7 +104,11 @@ fn every_picture_is_shown_and_is_a_small_png() {
     assert_eq!(shown, there);
     for path in there {
         let bytes = fs::read(&path).unwrap();
-        assert!(bytes.starts_with(b"\x89PNG\r\n\x1a\n"), "{}", path.display());
+        assert!(
+            bytes.starts_with(b"\x89PNG\r\n\x1a\n"),
+            "{}",
+            path.display()
+        );
         let size = u64::try_from(bytes.len()).unwrap();
         assert!(size <= HEAVIEST, "{}: {size} bytes", path.display());
     }
