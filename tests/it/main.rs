@@ -5,6 +5,7 @@ mod support;
 mod verification;
 
 mod architecture;
+mod docs;
 mod sources;
 mod units;
 

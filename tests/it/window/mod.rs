@@ -4,6 +4,7 @@ mod commands;
 mod files;
 mod guard;
 mod keys;
+mod keys_page;
 mod letters;
 mod panel;
 mod story;
