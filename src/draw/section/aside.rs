@@ -11,7 +11,7 @@ const SAME: f64 = 1.5;
 /// They do so over at least this length, points.
 const LEAST: f64 = 8.0;
 /// A leg is moved by at most this many steps to either side.
-const STEPS: [f64; 7] = [0.0, 1.0, -1.0, 2.0, -2.0, 3.0, -3.0];
+const STEPS: [f64; 5] = [0.0, 1.0, -1.0, 2.0, -2.0];
 /// Height and width of a bucket, points.
 const BUCKET: f64 = 8.0;
 

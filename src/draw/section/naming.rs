@@ -28,15 +28,13 @@ pub(super) struct Labelled<'a> {
 pub(super) fn name(paper: &mut Paper<'_>, one: &Labelled<'_>) {
     let seen = clipped(one.rect, paper.page);
     let line = |words: &str| Line::new(words, NAME_SIZE, Ink::Text).strong();
-    let mut forms = vec![vec![line(one.name)]];
+    let whole = vec![line(one.name)];
+    let mut wishes = vec![wish(paper, one, (&whole, &near(seen)), NAME_RANK)];
     if let Some((first, second)) = halves(one.name) {
-        forms.push(vec![line(first), line(second)]);
+        let two = vec![line(first), line(second)];
+        wishes.push(wish(paper, one, (&two, &near(seen)), NAME_RANK));
     }
-    let near = near(seen);
-    let far = far(seen);
-    let whole = forms.first().cloned().unwrap_or_default();
-    let mut wishes = vec![wish(paper, one, (forms, near), NAME_RANK)];
-    wishes.push(wish(paper, one, (vec![whole], far), NAME_RANK));
+    wishes.push(wish(paper, one, (&whole, &far(seen)), NAME_RANK));
     paper.wish_surely(one.id, 1.0, wishes, (one.rect, FAR));
 }
 
@@ -99,15 +97,12 @@ pub(super) fn level(paper: &mut Paper<'_>, one: &Labelled<'_>, (level_m, rim_m):
         hung(middle, rect.bottom + 18.0, Side::Below),
         hung(middle, rect.top - 33.0, Side::Above),
     ];
-    let wishes = vec![
-        wish(
-            paper,
-            one,
-            (forms.clone(), at_surface(rect, surface)),
-            LEVEL_RANK,
-        ),
-        wish(paper, one, (forms, off), LEVEL_RANK),
-    ];
+    let at_surface = at_surface(rect, surface);
+    let wishes = [&at_surface, &off].into_iter().flat_map(|spots| {
+        let forms = forms.iter();
+        forms.map(|form| wish(paper, one, (form, spots), LEVEL_RANK))
+    });
+    let wishes = wishes.collect();
     let strength = paper.scene.strength();
     paper.wish_surely(one.id, strength, wishes, (one.rect, FAR));
 }
@@ -135,34 +130,21 @@ fn at_surface(rect: Rect, surface: f64) -> Vec<Spot> {
     spots
 }
 
-/// A wish of which no form stands in another vessel, whose it would seem to be, or across a wall of its own.
+/// A wish that stands neither in another vessel, whose it would seem to be, nor across a wall of its own.
 fn wish(
     paper: &Paper<'_>,
     one: &Labelled<'_>,
-    (forms, spots): (Vec<Vec<Line>>, Vec<Spot>),
+    (lines, spots): (&[Line], &[Spot]),
     rank: i32,
 ) -> Wish {
-    // One list of places serves all forms: it must do for the widest, unless that does nowhere.
-    let fits = |lines: &Vec<Line>| -> Vec<Spot> {
-        let (width, height) = size(lines);
-        let good = |spot: &&Spot| {
-            let label = spot.rect(width, height);
-            !paper.covers.strange(label, one.rect) && !straddles(label, one.rect)
-        };
-        spots.iter().filter(good).copied().collect()
+    let (width, height) = size(lines);
+    let good = |spot: &&Spot| {
+        let label = spot.rect(width, height);
+        !paper.covers.strange(label, one.rect) && !straddles(label, one.rect)
     };
-    let mut forms = forms;
-    let mut found = Vec::new();
-    while let Some(first) = forms.first() {
-        found = fits(first);
-        if !found.is_empty() {
-            break;
-        }
-        forms.remove(0);
-    }
     Wish {
-        forms,
-        spots: found,
+        forms: vec![lines.to_vec()],
+        spots: spots.iter().filter(good).copied().collect(),
         rank,
         clear: 1.0,
     }

@@ -1,6 +1,6 @@
 //! The page while it is drawn on.
 
-use super::covers::Covers;
+use super::covers::{Covers, inside};
 use super::scene::{Attention, Pick, Reach, Scene, Target};
 use super::{Section, around};
 use crate::draw::labels::{Label, Placer, Wish};
@@ -241,7 +241,11 @@ impl<'s> Paper<'s> {
         };
         let end = nearest(about, label.centre());
         let start = nearest(label, end);
-        if start.distance(end) > far {
+        // A line through other words would be read as striking them out.
+        let own = |kept: &Rect| *kept == label;
+        let mut kept = self.kept.iter().filter(|kept| !own(kept));
+        let crosses = kept.any(|kept| inside(start, end, kept.grown(-1.0)).is_some());
+        if start.distance(end) > far && !crosses {
             let leader = Shape::Line {
                 points: vec![start, end],
                 stroke: Stroke::new(ink, 0.9),

@@ -27,7 +27,7 @@ const STILL_M3_S: f64 = 1e-7;
 const FLOW_SIZE: f64 = 10.5;
 
 /// Runs that lie on one another are moved aside by at most this at a time, points.
-const MOST_ASIDE: f64 = 7.0;
+const MOST_ASIDE: f64 = 5.5;
 
 /// A run as it is drawn.
 pub(super) struct Pipe<'s> {
@@ -145,7 +145,7 @@ pub(super) fn in_front(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// Words stay off a pipe.
-fn block(paper: &mut Paper<'_>, points: &[Point], width: f64) {
+pub(super) fn block(paper: &mut Paper<'_>, points: &[Point], width: f64) {
     for pair in points.windows(2) {
         let [from, to] = *pair else { continue };
         let rect = Rect::between(from, to);

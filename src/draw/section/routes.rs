@@ -16,8 +16,6 @@ const OWN_BODY: f64 = 1.0;
 const OTHER_BODY: f64 = 0.2;
 /// A standing pipe that leaves by the wall and not by the floor.
 const BY_THE_WALL: f64 = 0.12;
-/// Ways are tried with this many places across and up where there are many vessels.
-const FEW: usize = 4;
 
 /// What a way has to know of the section that it crosses.
 #[derive(Clone, Copy)]
@@ -49,8 +47,9 @@ pub fn drawn_for(
         return Vec::new();
     }
     let mut best: Option<(f64, Vec<At>)> = None;
-    for first in exits(&ends[0], standing[0], ends[1].at) {
-        for last in exits(&ends[1], standing[1], ends[0].at) {
+    let off = stand_off(standing, ground.off);
+    for first in exits(&ends[0], standing[0], ends[1].at, off) {
+        for last in exits(&ends[1], standing[1], ends[0].at, off) {
             let tried = Tried {
                 ends,
                 standing,
@@ -78,8 +77,25 @@ fn inner(line: &[At]) -> Vec<At> {
     line.get(1..last).unwrap_or_default().to_vec()
 }
 
-/// The ways out of one end; `other` is where it leads.
-fn exits(spot: &Spot, standing: Option<&Standing>, other: At) -> Vec<Exit> {
+/// How far legs stand off, at most half of what is free between the two vessels.
+fn stand_off(standing: [Option<&Standing>; 2], off: At) -> At {
+    let [Some(a), Some(b)] = standing else {
+        return off;
+    };
+    let half = |gap: f64, most: f64| if gap > 0.0 { most.min(gap / 2.0) } else { most };
+    let beside = (b.left_m() - a.right_m()).max(a.left_m() - b.right_m());
+    let over = (a.floor_m - b.rim_m).max(b.floor_m - a.rim_m);
+    // Side by side, heights do not crowd; one over the other, widths do not.
+    let up = if beside > 0.0 {
+        off.z_m
+    } else {
+        half(over, off.z_m)
+    };
+    at(half(beside, off.along_m), up)
+}
+
+/// The ways out of one end, at least `off` from its vessel; `other` is where it leads.
+fn exits(spot: &Spot, standing: Option<&Standing>, other: At, off: At) -> Vec<Exit> {
     let place = spot.at;
     let plain = |out: At| Exit {
         corner: None,
@@ -89,26 +105,27 @@ fn exits(spot: &Spot, standing: Option<&Standing>, other: At) -> Vec<Exit> {
     let Some(one) = standing else {
         return vec![plain(place)];
     };
-    let edge = |z_m: f64| {
+    let beside = |z_m: f64| {
         let half = one.half_width_m(z_m.max(one.floor_m));
-        one.along_m + spot.side * half
+        one.along_m + spot.side * (half + off.along_m)
     };
+    let under = place.z_m.min(one.floor_m) - off.z_m;
     match spot.meets {
         Meets::Joint => vec![plain(place)],
-        Meets::Floor => vec![plain(at(place.along_m, place.z_m.min(one.floor_m)))],
-        Meets::DownMouth => vec![plain(at(place.along_m, place.z_m.max(one.rim_m)))],
+        Meets::Floor => vec![plain(at(place.along_m, under))],
+        Meets::DownMouth => vec![plain(at(place.along_m, place.z_m.max(one.rim_m) + off.z_m))],
         Meets::Wall | Meets::LevelMouth | Meets::Raised => {
-            vec![plain(at(edge(place.z_m), place.z_m))]
+            vec![plain(at(beside(place.z_m), place.z_m))]
         }
         Meets::Upstand | Meets::UpMouth => {
-            let mut exits = vec![plain(at(place.along_m, place.z_m.min(one.floor_m)))];
+            let mut exits = vec![plain(at(place.along_m, under))];
             // Under the floor and up again would be a pocket.
             let room = 0.1 * (one.rim_m - one.floor_m);
             if other.z_m > one.floor_m - room && place.z_m > one.floor_m + room {
                 let z_m = other.z_m.clamp(one.floor_m + room, place.z_m);
                 exits.push(Exit {
                     corner: Some(at(place.along_m, z_m)),
-                    out: at(edge(z_m), z_m),
+                    out: at(beside(z_m), z_m),
                     cost: BY_THE_WALL,
                 });
             }
@@ -145,16 +162,7 @@ impl Tried<'_> {
         let off = self.ground.off;
         let mut across = vec![(a.along_m + b.along_m) / 2.0, a.along_m, b.along_m];
         let mut up = vec![a.z_m, b.z_m];
-        for (spot, exit) in self.ends.iter().zip(self.exits) {
-            match spot.meets {
-                Meets::Floor | Meets::Upstand | Meets::UpMouth => up.push(exit.out.z_m - off.z_m),
-                Meets::DownMouth => up.push(exit.out.z_m + off.z_m),
-                _ => across.push(exit.out.along_m + spot.side * off.along_m),
-            }
-        }
         if self.ground.vessels.is_empty() {
-            across.truncate(FEW);
-            up.truncate(FEW);
             return (across, up);
         }
         up.push((a.z_m + b.z_m) / 2.0);

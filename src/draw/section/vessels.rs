@@ -2,6 +2,7 @@
 
 use super::naming::{self as labels, Labelled};
 use super::paper::{Paper, called, outline};
+use super::pipes;
 use super::scene::{Attention, Pick, Reach};
 use super::standing::Standing;
 use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke, pt};
@@ -304,8 +305,20 @@ impl Body<'_> {
             return;
         }
         let mut around = side(-1.0);
+        let right = side(1.0);
+        self.keep_words_off(paper, [&around, &right]);
         around.reverse();
-        around.extend(side(1.0));
+        around.extend(right);
         paper.line(Some(self.id), around, stroke);
+    }
+
+    /// Words across a sloping wall cannot be read; upright ones are known by the edge of the vessel.
+    fn keep_words_off(&self, paper: &mut Paper<'_>, sides: [&Vec<Point>; 2]) {
+        for pair in sides.into_iter().flat_map(|side| side.windows(2)) {
+            let &[from, to] = pair else { continue };
+            if (from.x - to.x).abs() > 2.0 && paper.sees(Rect::between(from, to)) {
+                pipes::block(paper, pair, WALL);
+            }
+        }
     }
 }
