@@ -41,8 +41,8 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
         // Words in another vessel would be read as its own.
         let own = |spot: &Spot| {
             let label = spot.rect(wide, 11.0);
-            let mut others = paper.boxes.iter().filter(|other| other.overlaps(label));
-            others.all(|other| other.holds(pt(x, y)))
+            let mut others = paper.covers.touching(label);
+            others.all(|other| !other.overlaps(label) || other.holds(pt(x, y)))
         };
         wish.spots.retain(own);
         paper.wish(run, 1.0, wish);

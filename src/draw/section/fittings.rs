@@ -1,10 +1,10 @@
 //! What sits in a run: valves, check valve, equipment, pump; and the joints.
 
 use super::paper::{Paper, called, outline};
-use super::pipes::{Pipe, longest_seen, pipes};
+use super::pipes::Pipe;
 use super::scene::{Pick, Reach};
-use crate::draw::labels::{Line, Spot, Wish};
-use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight, pt};
 use crate::draw::text;
 use crate::layout::Direction;
 use crate::units::{self, Quantity};
@@ -24,11 +24,11 @@ enum Sits<'a> {
     Equipment(&'a str),
 }
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     joints(paper);
-    for pipe in pipes(paper) {
-        fittings(paper, &pipe);
-        pump(paper, &pipe);
+    for pipe in pipes {
+        fittings(paper, pipe);
+        pump(paper, pipe);
     }
 }
 
@@ -49,7 +49,7 @@ fn joints(paper: &mut Paper<'_>) {
             edge: Some(edge),
         };
         paper.add(Some(&part.id), dot);
-        paper.placer.block(Rect::between(centre, centre).grown(5.0));
+        paper.keep(Rect::between(centre, centre).grown(5.0));
         let reach = Reach::Spot {
             centre,
             radius: 6.0,
@@ -80,7 +80,7 @@ pub(super) fn triangle(tip: Point, (from, to): (Point, Point), size: f64) -> Vec
 
 /// Valves and equipment along the longest leg, as many as it has room for.
 fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
-    let Some((from, to)) = longest_seen(paper, pipe.index) else {
+    let Some((from, to)) = pipe.longest else {
         return;
     };
     // A valve that lets water pass one way only has its own sign, and only once.
@@ -148,9 +148,7 @@ fn valve(paper: &mut Paper<'_>, pipe: &Pipe<'_>, place: (Point, Point, Point), o
         };
         paper.add(Some(&pipe.run.id), shape);
     }
-    paper
-        .placer
-        .block(Rect::between(centre, centre).grown(VALVE));
+    paper.keep(Rect::between(centre, centre).grown(VALVE));
 }
 
 /// A triangle against a bar: water passes towards the bar.
@@ -179,9 +177,7 @@ fn check_valve(
         tip.moved(uy * size, -ux * size),
     ];
     paper.line(Some(&pipe.run.id), bar, Stroke::new(Ink::Line, 1.8));
-    paper
-        .placer
-        .block(Rect::between(centre, centre).grown(VALVE));
+    paper.keep(Rect::between(centre, centre).grown(VALVE));
 }
 
 fn equipment_box(paper: &mut Paper<'_>, pipe: &Pipe<'_>, centre: Point, name: &str) {
@@ -198,19 +194,24 @@ fn equipment_box(paper: &mut Paper<'_>, pipe: &Pipe<'_>, centre: Point, name: &s
         fill: Some(Ink::Card),
         edge: Some(Stroke::new(Ink::Line, 1.3)),
     };
-    paper.add(Some(&pipe.run.id), shape);
-    paper.placer.block(rect);
-    paper.words(
-        Some(&pipe.run.id),
-        Text {
-            at: pt(centre.x, centre.y + text::cap_height(EQUIPMENT_SIZE) / 2.0),
-            anchor: Anchor::Middle,
-            words: name.to_owned(),
-            size: EQUIPMENT_SIZE,
-            weight: Weight::Regular,
-            ink: Ink::Text,
-        },
-    );
+    // Where there is no room for its words there is none for the box.
+    let words = Wish {
+        forms: vec![vec![Line::new(name, EQUIPMENT_SIZE, Ink::Text)]],
+        spots: vec![Spot {
+            at: centre,
+            across: Anchor::Middle,
+            side: Side::Beside,
+        }],
+        rank: 0,
+        clear: 0.0,
+    };
+    if let Some(label) = paper.placed(&words) {
+        paper.add(Some(&pipe.run.id), shape);
+        paper.keep(rect);
+        for line in label.lines {
+            paper.add(Some(&pipe.run.id), Shape::Text(line));
+        }
+    }
 }
 
 /// A circle with a triangle that points where it pushes.
@@ -239,7 +240,7 @@ fn pump(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let tip = centre.moved(0.0, -PUMP * 0.75);
     let up = (centre, centre.moved(0.0, -10.0));
     paper.area(Some(&pump.id), triangle(tip, up, PUMP * 0.9), Ink::Line);
-    paper.placer.block(rect);
+    paper.keep(rect);
     let reach = Reach::Spot {
         centre,
         radius: PUMP,

@@ -57,7 +57,7 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
     };
     if radius > 0.0 {
         knob(paper, &part.id, (centre, radius), (fill, ink));
-        paper.placer.block(rect);
+        paper.keep(rect);
     }
     let what = word(end_of(scene.layout, run, end).and_then(|end| end.opening.as_ref()));
     let name = format!("{what} of {}", called(&part.name, &part.id));

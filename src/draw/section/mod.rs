@@ -3,13 +3,18 @@
 //! A [`Plan`] holds where things are in metres and is made once for a layout; [`section`] draws it on a page
 //! for one moment: how it is looked at, where the water stands, what is wrong and what is selected.
 
+mod around;
+mod aside;
 mod band;
+mod covers;
 mod fittings;
 mod ground;
 mod handles;
+mod naming;
 mod paper;
 mod pipes;
 mod plan;
+mod routes;
 mod scene;
 mod sheet;
 mod spills;
@@ -44,10 +49,11 @@ pub fn section(scene: &Scene<'_>) -> Section {
     let mut paper = Paper::new(scene);
     ground::draw(&mut paper);
     vessels::stands(&mut paper);
-    pipes::behind(&mut paper);
+    let pipes = pipes::pipes(&paper);
+    pipes::behind(&mut paper, &pipes);
     vessels::draw(&mut paper);
-    pipes::in_front(&mut paper);
-    fittings::draw(&mut paper);
+    pipes::in_front(&mut paper, &pipes);
+    fittings::draw(&mut paper, &pipes);
     staff::guide(&mut paper);
     spills::draw(&mut paper);
     band::draw(&mut paper);

@@ -1,10 +1,10 @@
 //! The page while it is drawn on.
 
-use super::Section;
+use super::covers::{Covers, inside};
 use super::scene::{Attention, Pick, Reach, Scene, Target};
-use crate::draw::labels::{Placer, Wish};
-use crate::draw::shape::{Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text};
-use crate::draw::text;
+use super::{Section, around};
+use crate::draw::labels::{Label, Placer, Wish};
+use crate::draw::shape::{Drawing, Ink, Mark, Point, Rect, Shape, Stroke};
 use crate::draw::view::At;
 use crate::layout::Id;
 use crate::states::report::{PumpReport, RunReport, VesselReport};
@@ -17,12 +17,14 @@ struct Waiting {
     part: Option<Id>,
     strength: f64,
     carded: bool,
-    /// What it is about: a thin line leads there where the label stands far off.
-    about: Option<Point>,
+    /// What it is about: a thin line leads there where the label stands further off than this, points.
+    about: Option<(Rect, f64)>,
+    /// It is shown wherever there is any room at all, unless the page is crowded.
+    sure: bool,
 }
 
-/// From here on a label needs a line to what it is about, points.
-const FAR_OFF: f64 = 34.0;
+/// Most vessels on a page whose names and levels are shown whatever it takes.
+const MOST_SURE: usize = 60;
 
 /// The page, its labels and what can be touched on it.
 pub(super) struct Paper<'s> {
@@ -33,8 +35,11 @@ pub(super) struct Paper<'s> {
     runs: HashMap<&'s Id, &'s RunReport>,
     pumps: HashMap<&'s Id, &'s PumpReport>,
     pub placer: Placer,
+    /// Only what no label may ever cover: other labels, marks and handles.
+    hard: Placer,
+    kept: Vec<Rect>,
     /// What each vessel covers.
-    pub boxes: Vec<Rect>,
+    pub covers: Covers,
     marks: Vec<Mark>,
     targets: Vec<Target>,
     waiting: Vec<Waiting>,
@@ -60,7 +65,9 @@ impl<'s> Paper<'s> {
             runs: by_id(water.map(|water| &water.runs), |one| &one.id),
             pumps: by_id(water.map(|water| &water.pumps), |one| &one.id),
             placer: Placer::new(free.grown(-3.0)),
-            boxes: boxes(scene, page),
+            hard: Placer::new(free.grown(-3.0)),
+            kept: Vec::new(),
+            covers: covers(scene, page),
             marks: Vec::new(),
             targets: Vec::new(),
             waiting: Vec::new(),
@@ -134,17 +141,19 @@ impl<'s> Paper<'s> {
             strength,
             carded: false,
             about: None,
+            sure: false,
         });
     }
 
-    /// A label with a thin line to the point it is about, should it stand far off.
-    pub fn wish_with_leader(&mut self, part: &Id, strength: f64, (wish, about): (Wish, Point)) {
+    /// A label that must be seen, with a thin line to what it is about should it stand more than `far` off.
+    pub fn wish_surely(&mut self, part: &Id, strength: f64, wishes: Vec<Wish>, about: (Rect, f64)) {
         self.waiting.push(Waiting {
-            wishes: vec![wish],
+            wishes,
             part: Some(part.clone()),
             strength,
             carded: false,
             about: Some(about),
+            sure: true,
         });
     }
 
@@ -156,6 +165,7 @@ impl<'s> Paper<'s> {
             strength: 1.0,
             carded: true,
             about: None,
+            sure: false,
         });
     }
 
@@ -164,53 +174,103 @@ impl<'s> Paper<'s> {
         let rank = |one: &Waiting| one.wishes.first().map_or(0, |wish| wish.rank);
         waiting.sort_by_key(|one| std::cmp::Reverse(rank(one)));
         for one in waiting {
-            let mut tried = one.wishes.iter();
-            let Some(label) = tried.find_map(|wish| self.placer.place(wish)) else {
-                continue;
-            };
-            if one.carded {
-                let edge = Some(Stroke::new(Ink::Accent, 1.0));
-                self.add(
-                    one.part.as_ref(),
-                    Shape::Box {
-                        rect: label.rect.grown(4.0),
-                        radius: 4.0,
-                        fill: Some(Ink::Card),
-                        edge,
-                    },
-                );
-            }
-            if let Some(about) = one.about {
-                self.leader(&one, label.rect, about);
-            }
-            for line in label.lines {
-                self.add_faint(one.part.as_ref(), one.strength, Shape::Text(line));
+            let near = one.wishes.iter().find_map(|wish| self.placer.place(wish));
+            match near {
+                Some(label) => self.set_label(&one, label),
+                None if one.sure && self.covers.count() <= MOST_SURE => self.set_far(&one),
+                None => {}
             }
         }
     }
 
-    fn leader(&mut self, one: &Waiting, label: Rect, about: Point) {
-        let near = Point {
-            x: about.x.clamp(label.left, label.right),
-            y: about.y.clamp(label.top, label.bottom),
+    /// A label that found no place near by: further and further off, and at last across pipes.
+    fn set_far(&mut self, one: &Waiting) {
+        let (Some((about, _)), Some(first)) = (one.about, one.wishes.first()) else {
+            return;
         };
-        if near.distance(about) > FAR_OFF {
-            let ink = match one.wishes.first().and_then(|wish| wish.forms.first()) {
-                Some(lines) => lines.first().map_or(Ink::FaintLine, |line| line.ink),
-                None => Ink::FaintLine,
+        let about = clipped(about, self.page);
+        for across_pipes in [false, true] {
+            for wish in around::wishes(first, about, &self.covers) {
+                let placer = if across_pipes {
+                    &mut self.hard
+                } else {
+                    &mut self.placer
+                };
+                let Some(label) = placer.place(&wish) else {
+                    continue;
+                };
+                if across_pipes {
+                    let page = Shape::Box {
+                        rect: label.rect,
+                        radius: 2.0,
+                        fill: Some(Ink::Page),
+                        edge: None,
+                    };
+                    self.add_faint(one.part.as_ref(), 0.8, page);
+                }
+                return self.set_label(one, label);
+            }
+        }
+    }
+
+    fn set_label(&mut self, one: &Waiting, label: Label) {
+        self.keep(label.rect);
+        if one.carded {
+            let edge = Some(Stroke::new(Ink::Accent, 1.0));
+            let card = Shape::Box {
+                rect: label.rect.grown(4.0),
+                radius: 4.0,
+                fill: Some(Ink::Card),
+                edge,
             };
+            self.add(one.part.as_ref(), card);
+        }
+        if let Some((about, far)) = one.about {
+            let ink = label.lines.first().map_or(Ink::FaintLine, |line| line.ink);
+            self.leader(one, (label.rect, ink), (about, far));
+        }
+        for line in label.lines {
+            self.add_faint(one.part.as_ref(), one.strength, Shape::Text(line));
+        }
+    }
+
+    fn leader(&mut self, one: &Waiting, (label, ink): (Rect, Ink), (about, far): (Rect, f64)) {
+        let nearest = |rect: Rect, to: Point| Point {
+            x: to.x.clamp(rect.left, rect.right),
+            y: to.y.clamp(rect.top, rect.bottom),
+        };
+        let end = nearest(about, label.centre());
+        let start = nearest(label, end);
+        // A line through other words would be read as striking them out.
+        let own = |kept: &Rect| *kept == label;
+        let mut kept = self.kept.iter().filter(|kept| !own(kept));
+        let crosses = kept.any(|kept| inside(start, end, kept.grown(-1.0)).is_some());
+        if start.distance(end) > far && !crosses {
             let leader = Shape::Line {
-                points: vec![near, about],
+                points: vec![start, end],
                 stroke: Stroke::new(ink, 0.9),
             };
-            self.add_faint(one.part.as_ref(), one.strength * 0.7, leader);
+            self.add_faint(one.part.as_ref(), one.strength * 0.6, leader);
         }
     }
 
-    /// Words at a fixed place.
-    pub fn words(&mut self, part: Option<&Id>, words: Text) {
-        self.placer.block(text::bounds(&words));
-        self.add(part, Shape::Text(words));
+    /// A label that stands on what is drawn, pipes too; none where another label or a mark is.
+    pub fn placed(&mut self, wish: &Wish) -> Option<Label> {
+        let label = self.hard.place(wish)?;
+        self.placer.block(label.rect);
+        Some(label)
+    }
+
+    /// No label, mark or handle covers any of it so far.
+    pub fn is_kept_free(&self, rect: Rect) -> bool {
+        !self.kept.iter().any(|kept| kept.overlaps(rect))
+    }
+
+    /// Nothing may cover this.
+    pub fn keep(&mut self, rect: Rect) {
+        self.placer.block(rect);
+        self.hard.block(rect);
+        self.kept.push(rect);
     }
 
     pub fn finish(self) -> Section {
@@ -231,16 +291,22 @@ impl<'s> Paper<'s> {
     }
 }
 
-/// The rectangles of the vessels that are on the page.
-fn boxes(scene: &Scene<'_>, page: Rect) -> Vec<Rect> {
+/// What the vessels and fixed levels cover.
+fn covers(scene: &Scene<'_>, page: Rect) -> Covers {
     let view = scene.view;
-    let all = scene.plan.stand.vessels.iter().map(|one| Rect {
+    let all = scene
+        .plan
+        .stand
+        .vessels
+        .iter()
+        .chain(&scene.plan.stand.fixed);
+    let boxes = all.map(|one| Rect {
         left: view.x(one.left_m()),
         right: view.x(one.right_m()),
         top: view.y(one.rim_m),
         bottom: view.y(one.floor_m),
     });
-    all.filter(|rect| page.overlaps(*rect)).collect()
+    Covers::new(page, boxes)
 }
 
 fn by_id<'a, T>(list: Option<&'a Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&'a Id, &'a T> {
@@ -263,4 +329,14 @@ pub(super) fn outline(attention: Attention, plain: Stroke) -> Stroke {
 pub(super) fn called<'a>(name: &'a str, id: &'a Id) -> &'a str {
     let name = name.trim();
     if name.is_empty() { id.as_str() } else { name }
+}
+
+/// What of a rectangle lies on the page; its nearest edge where nothing does.
+pub(super) fn clipped(rect: Rect, page: Rect) -> Rect {
+    Rect {
+        left: rect.left.clamp(page.left, page.right),
+        right: rect.right.clamp(page.left, page.right),
+        top: rect.top.clamp(page.top, page.bottom),
+        bottom: rect.bottom.clamp(page.top, page.bottom),
+    }
 }

@@ -1,14 +1,17 @@
 //! Runs: pipe to its bore, what flows in it and which way.
 
+use super::aside::{Aside, Lanes};
+use super::covers::inside;
 use super::fittings;
 use super::paper::{Paper, called};
 use super::scene::{Attention, Pick, Reach};
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Weight};
 use crate::draw::text;
-use crate::draw::view::At;
+use crate::layout::Id;
 use crate::states::report::{Control, Regime, RunReport};
 use crate::units::{self, Quantity};
+use std::collections::HashSet;
 
 /// Least and most width of a pipe on the page, points.
 const LEAST: f64 = 3.4;
@@ -23,6 +26,9 @@ const SLOPE_PIECE: f64 = 20.0;
 const STILL_M3_S: f64 = 1e-7;
 const FLOW_SIZE: f64 = 10.5;
 
+/// Runs that lie on one another are moved aside by at most this at a time, points.
+const MOST_ASIDE: f64 = 5.5;
+
 /// A run as it is drawn.
 pub(super) struct Pipe<'s> {
     pub index: usize,
@@ -31,69 +37,78 @@ pub(super) struct Pipe<'s> {
     /// Width of the water in it, points.
     pub width: f64,
     pub attention: Attention,
+    /// All of its way on the page.
+    pub line: Vec<Point>,
+    /// How many points at the start and end of the line lie inside the vessels of its ends.
+    inside: [usize; 2],
+    /// The longest straight piece that no vessel hides and that is on the page, in the order of the run.
+    pub longest: Option<(Point, Point)>,
+}
+
+impl Pipe<'_> {
+    /// The part outside the vessels at its ends.
+    fn outside(&self) -> &[Point] {
+        let start = self.inside[0].saturating_sub(1);
+        let end = self
+            .line
+            .len()
+            .saturating_sub(self.inside[1].saturating_sub(1));
+        self.line.get(start..end.max(start)).unwrap_or_default()
+    }
 }
 
 /// The runs whose way is on the page.
 pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
     let scene = paper.scene;
-    let runs = scene.layout.runs.iter().enumerate();
-    runs.filter(|(index, _)| {
-        let points = line(paper, *index);
+    let joints: HashSet<&Id> = scene.layout.joints.iter().map(|joint| &joint.id).collect();
+    let mut lanes = Lanes::default();
+    let mut pipes = Vec::new();
+    for (index, (run, way)) in scene.layout.runs.iter().zip(&scene.plan.ways).enumerate() {
+        let mut line: Vec<Point> = way.line.iter().map(|place| paper.point(*place)).collect();
         let reach = Reach::Line {
-            points,
+            points: line,
             half_width: MOST,
         };
-        paper.sees(reach.bounds())
-    })
-    .map(|(index, run)| {
+        let seen = paper.sees(reach.bounds());
+        let Reach::Line { points, .. } = reach else {
+            continue;
+        };
+        if !seen {
+            continue;
+        }
+        line = points;
         let report = paper.run(&run.id);
         let drawn = scene.plan.bores_m.get(index).copied().unwrap_or(0.05);
         let bore_m = report.map_or(drawn, |report| report.bore_m);
-        Pipe {
+        let width = (bore_m * scene.view.points_per_metre_up).clamp(LEAST, MOST);
+        lanes.set(&mut Aside {
+            points: &mut line,
+            step: (width * 0.6 + 1.5).min(MOST_ASIDE),
+            joints: [&run.from.at, &run.to.at].map(|id| joints.get(id).copied()),
+        });
+        let mut pipe = Pipe {
             index,
             run,
             report,
-            width: (bore_m * scene.view.points_per_metre_up).clamp(LEAST, MOST),
+            width,
             attention: scene.attention(&Pick::Part(run.id.clone())),
-        }
-    })
-    .collect()
-}
-
-/// All of a run's way on the page.
-pub(super) fn line(paper: &Paper<'_>, run: usize) -> Vec<Point> {
-    places(paper, run, |way| (0, way.line.len()))
-}
-
-/// The part outside the vessels at its ends.
-pub(super) fn outside(paper: &Paper<'_>, run: usize) -> Vec<Point> {
-    places(paper, run, |way| {
-        let start = way.inside[0].saturating_sub(1);
-        let end = way.line.len() - way.inside[1].saturating_sub(1).min(way.line.len());
-        (start, end.max(start))
-    })
-}
-
-fn places(
-    paper: &Paper<'_>,
-    run: usize,
-    part: fn(&super::ways::Way) -> (usize, usize),
-) -> Vec<Point> {
-    let Some(way) = paper.scene.plan.ways.get(run) else {
-        return Vec::new();
-    };
-    let (start, end) = part(way);
-    let shown = way.line.get(start..end).unwrap_or_default();
-    shown.iter().map(|place: &At| paper.point(*place)).collect()
+            line,
+            inside: way.inside,
+            longest: None,
+        };
+        pipe.longest = longest_seen(paper, pipe.outside());
+        pipes.push(pipe);
+    }
+    pipes
 }
 
 /// What lies outside the vessels: drawn before them, so that they hide what runs behind them.
-pub(super) fn behind(paper: &mut Paper<'_>) {
-    for pipe in pipes(paper) {
-        let points = outside(paper, pipe.index);
-        draw(paper, &pipe, &points);
+pub(super) fn behind(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+    for pipe in pipes {
+        let points = pipe.outside();
+        draw(paper, pipe, points);
         // Behind a vessel a pipe is a thin broken line, and words may cross it for want of room.
-        paper.placer.avoid(&points);
+        paper.placer.avoid(points);
         for pair in points.windows(2) {
             let [from, to] = *pair else { continue };
             for (from, to) in seen(paper, from, to) {
@@ -101,7 +116,7 @@ pub(super) fn behind(paper: &mut Paper<'_>) {
             }
         }
         let target = Reach::Line {
-            points: line(paper, pipe.index),
+            points: pipe.line.clone(),
             half_width: pipe.width / 2.0 + WALL,
         };
         let name = called(&pipe.run.name, &pipe.run.id).to_owned();
@@ -110,26 +125,19 @@ pub(super) fn behind(paper: &mut Paper<'_>) {
 }
 
 /// What lies inside the vessels at its ends, and a broken line where it runs behind others.
-pub(super) fn in_front(paper: &mut Paper<'_>) {
-    let all = pipes(paper);
-    for pipe in &all {
+pub(super) fn in_front(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+    for pipe in pipes {
         hidden(paper, pipe);
     }
-    for pipe in &all {
-        let Some(way) = paper.scene.plan.ways.get(pipe.index) else {
-            continue;
-        };
-        let [front, back] = way.inside;
-        let whole = line(paper, pipe.index);
-        let front = whole.get(..front).unwrap_or_default().to_vec();
-        let back = whole
-            .get(whole.len().saturating_sub(back)..)
-            .unwrap_or_default()
-            .to_vec();
+    for pipe in pipes {
+        let [front, back] = pipe.inside;
+        let start = pipe.line.len().saturating_sub(back);
+        let front = pipe.line.get(..front).unwrap_or_default();
+        let back = pipe.line.get(start..).unwrap_or_default();
         for inside in [front, back] {
-            draw(paper, pipe, &inside);
-            paper.placer.avoid(&inside);
-            block(paper, &inside, pipe.width);
+            draw(paper, pipe, inside);
+            paper.placer.avoid(inside);
+            block(paper, inside, pipe.width);
         }
         arrows(paper, pipe);
         flow(paper, pipe);
@@ -137,7 +145,7 @@ pub(super) fn in_front(paper: &mut Paper<'_>) {
 }
 
 /// Words stay off a pipe.
-fn block(paper: &mut Paper<'_>, points: &[Point], width: f64) {
+pub(super) fn block(paper: &mut Paper<'_>, points: &[Point], width: f64) {
     for pair in points.windows(2) {
         let [from, to] = *pair else { continue };
         let rect = Rect::between(from, to);
@@ -200,15 +208,9 @@ fn wetness(report: Option<&RunReport>) -> f64 {
 
 /// Where a run passes behind a vessel that is not its own.
 fn hidden(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
-    let points = outside(paper, pipe.index);
-    for pair in points.windows(2) {
+    for pair in pipe.outside().windows(2) {
         let [from, to] = *pair else { continue };
-        let covered: Vec<(f64, f64)> = paper
-            .boxes
-            .iter()
-            .filter_map(|rect| inside(from, to, *rect))
-            .collect();
-        for (enter, leave) in covered {
+        for (enter, leave) in paper.covers.along(from, to) {
             let (a, b) = (
                 fittings::on_leg(from, to, enter),
                 fittings::on_leg(from, to, leave),
@@ -225,9 +227,7 @@ fn hidden(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     }
 }
 
-/// The longest straight piece of a run that no vessel hides and that is on the page, in the order of the run.
-pub(super) fn longest_seen(paper: &Paper<'_>, run: usize) -> Option<(Point, Point)> {
-    let points = outside(paper, run);
+fn longest_seen(paper: &Paper<'_>, points: &[Point]) -> Option<(Point, Point)> {
     let legs = points.windows(2).filter_map(|pair| match *pair {
         [from, to] => Some((from, to)),
         _ => None,
@@ -241,11 +241,7 @@ fn seen(paper: &Paper<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
     let Some((start, end)) = inside(from, to, paper.page) else {
         return Vec::new();
     };
-    let mut covered: Vec<(f64, f64)> = paper
-        .boxes
-        .iter()
-        .filter_map(|rect| inside(from, to, *rect))
-        .collect();
+    let mut covered = paper.covers.along(from, to);
     covered.sort_by(|a, b| a.0.total_cmp(&b.0));
     covered.push((end, end));
     let mut pieces = Vec::new();
@@ -263,40 +259,13 @@ fn seen(paper: &Paper<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
     pieces
 }
 
-/// From where to where a line lies in a rectangle, as shares of the line.
-fn inside(from: Point, to: Point, rect: Rect) -> Option<(f64, f64)> {
-    let (dx, dy) = (to.x - from.x, to.y - from.y);
-    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-    let sides = [
-        (-dx, from.x - rect.left),
-        (dx, rect.right - from.x),
-        (-dy, from.y - rect.top),
-        (dy, rect.bottom - from.y),
-    ];
-    for (step, room) in sides {
-        if step == 0.0 {
-            if room < 0.0 {
-                return None;
-            }
-        } else {
-            let share = room / step;
-            if step < 0.0 {
-                enter = enter.max(share);
-            } else {
-                leave = leave.min(share);
-            }
-        }
-    }
-    (enter < leave).then_some((enter, leave))
-}
-
 /// Which way the water goes: a small triangle on the longest leg of what is seen.
 fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let Some(report) = pipe.report else { return };
     if report.flow_m3_s.abs() < STILL_M3_S {
         return;
     }
-    let Some((from, to)) = longest_seen(paper, pipe.index) else {
+    let Some((from, to)) = pipe.longest else {
         return;
     };
     let (from, to) = if report.flow_m3_s < 0.0 {
@@ -325,7 +294,7 @@ fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
 /// What flows, beside the longest leg.
 fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let Some(report) = pipe.report else { return };
-    let Some((from, to)) = longest_seen(paper, pipe.index) else {
+    let Some((from, to)) = pipe.longest else {
         return;
     };
     let looked_at = pipe.attention != Attention::None;
@@ -345,10 +314,29 @@ fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     if looked_at {
         forms.insert(0, words(format!("{flow} · {speed}")));
     }
+    let spots = flow_spots(paper, pipe, (from, to), &flow);
+    let rank = if looked_at { 90 } else { 20 };
+    let strength = paper.scene.strength();
+    let wish = Wish {
+        forms,
+        spots,
+        rank,
+        clear: 3.0,
+    };
+    paper.wish(&pipe.run.id, strength, wish);
+}
+
+/// Beside the longest leg, from its middle outwards, and never across the wall of a vessel.
+fn flow_spots(
+    paper: &Paper<'_>,
+    pipe: &Pipe<'_>,
+    (from, to): (Point, Point),
+    words: &str,
+) -> Vec<Spot> {
     let level = (from.x - to.x).abs() >= (from.y - to.y).abs();
     // Beside a sloping pipe the words stand further off, by what it falls over half their width.
     let slope = (to.y - from.y).abs() / (to.x - from.x).abs().max(1.0);
-    let half = text::width(&flow, FLOW_SIZE, Weight::Regular) / 2.0;
+    let half = text::width(words, FLOW_SIZE, Weight::Regular) / 2.0;
     let slant = if level { slope * half } else { 0.0 };
     let off = pipe.width / 2.0 + WALL + 5.0 + slant;
     let mut spots = Vec::new();
@@ -368,23 +356,17 @@ fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         }
     }
     // Words across the wall of a vessel would be read as its own.
-    let wide = text::width(&flow, FLOW_SIZE, Weight::Regular);
+    let wide = text::width(words, FLOW_SIZE, Weight::Regular);
     let apart = |spot: &Spot| {
         let label = spot.rect(wide, FLOW_SIZE);
-        !paper.boxes.iter().any(|vessel| vessel.overlaps(label))
+        !paper
+            .covers
+            .touching(label)
+            .any(|vessel| vessel.overlaps(label))
     };
-    let spots: Vec<Spot> = if looked_at {
+    if pipe.attention != Attention::None {
         spots
     } else {
         spots.into_iter().filter(apart).collect()
-    };
-    let rank = if looked_at { 90 } else { 20 };
-    let strength = paper.scene.strength();
-    let wish = Wish {
-        forms,
-        spots,
-        rank,
-        clear: 3.0,
-    };
-    paper.wish(&pipe.run.id, strength, wish);
+    }
 }

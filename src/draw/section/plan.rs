@@ -1,5 +1,6 @@
 //! The section of a layout in metres: everything that does not depend on the water or the page.
 
+use super::routes::Ground;
 use super::spots::{Meets, Spot, spots};
 use super::standing::{Stand, Standing, stand};
 use super::ways::{Way, way};
@@ -11,6 +12,12 @@ use std::collections::HashMap;
 const MARGIN_SHARE: f64 = 0.06;
 /// A pipe is drawn with this bore where nobody knows better, metres.
 const PIPE_M: f64 = 0.05;
+
+/// How far a leg stands off what it passes, of the length and height of the section.
+const OFF_ALONG: f64 = 0.014;
+const OFF_UP: f64 = 0.035;
+/// Most vessels that every route looks at.
+const MOST_PASSED: usize = 60;
 
 /// Where everything of a layout is, before it is drawn. Lists are in the order of the layout.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -36,6 +43,7 @@ impl Plan {
             .chain(layout.fixed.iter().map(|part| &part.id).zip(&stand.fixed))
             .collect();
         let places = places(layout);
+        let ground = ground(&stand);
         let ways = layout
             .runs
             .iter()
@@ -46,7 +54,7 @@ impl Plan {
                     let place = end.place.or_else(|| places.get(&end.at).copied());
                     place.map_or((0.0, 0.0), |place| (place.x_m, place.y_m))
                 });
-                way(run, ends, at_ends, plan)
+                way(run, ends, at_ends, plan, ground)
             })
             .collect();
         let bores_m = layout.runs.iter().map(bore_m).collect();
@@ -83,6 +91,25 @@ impl Plan {
         bounds.left_m -= 0.03 * width;
         bounds.right_m += 0.03 * width;
         bounds
+    }
+}
+
+/// What routes have to know of the section: they stand off in proportion to it, so that they can be seen
+/// beside trays as well as beside towers.
+fn ground(stand: &Stand) -> Ground<'_> {
+    let standing = stand.vessels.iter().chain(&stand.fixed);
+    let corners =
+        standing.flat_map(|one| [at(one.left_m(), one.floor_m), at(one.right_m(), one.rim_m)]);
+    let bounds = Bounds::of(corners.chain(stand.joints.iter().copied()));
+    let size = at(
+        (bounds.right_m - bounds.left_m).max(0.1),
+        (bounds.high_m - bounds.low_m).max(0.01),
+    );
+    let few = stand.vessels.len() <= MOST_PASSED;
+    Ground {
+        off: at(OFF_ALONG * size.along_m, OFF_UP * size.z_m),
+        size,
+        vessels: if few { &stand.vessels } else { &[] },
     }
 }
 

@@ -71,7 +71,13 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
     ));
     marks.push(words(
         (STAFF_WIDTH, height - 8.0),
-        note(sheet, &view),
+        text::fit(
+            &note(sheet, &view),
+            NOTE_SIZE,
+            Weight::Regular,
+            width - STAFF_WIDTH - 8.0,
+        )
+        .into_owned(),
         (NOTE_SIZE, Weight::Regular, Ink::SoftText),
     ));
     Drawing {

@@ -3,7 +3,7 @@
 use super::paper::Paper;
 use super::standing::Standing;
 use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::view::at;
 use crate::finding::{Code, Severity};
 use crate::layout::{Id, Vessel};
@@ -16,6 +16,8 @@ const SAME_M: f64 = 1e-6;
 const HAIR_M: f64 = 0.0005;
 /// Half the width of a mark, points.
 const MARK: f64 = 9.0;
+/// Words further off than this have a line to the rim that they are about, points.
+const FAR: f64 = 34.0;
 
 pub(super) fn draw(paper: &mut Paper<'_>) {
     let scene = paper.scene;
@@ -52,8 +54,12 @@ fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselRe
         paper.line(Some(&part.id), fall, stroke);
     }
     needed(paper, part, one, report);
-    let centre = pt(left - 6.0, rim - MARK - 6.0);
-    mark(paper, &part.id, centre, Severity::Problem);
+    mark(
+        paper,
+        &part.id,
+        (left - 6.0, right + 6.0, rim),
+        Severity::Problem,
+    );
     words(paper, part, report, (left, right, rim));
 }
 
@@ -119,8 +125,13 @@ fn words(
         rank: 95,
         clear: 3.0,
     };
-    let from = pt(left - 6.0, rim - MARK - 6.0);
-    paper.wish_with_leader(&part.id, strength, (wish, from));
+    let edge = Rect {
+        left,
+        right,
+        top: rim - MARK,
+        bottom: rim,
+    };
+    paper.wish_surely(&part.id, strength, vec![wish], (edge, FAR));
 }
 
 /// The worst of what else is said of a vessel.
@@ -135,43 +146,74 @@ fn other(paper: &mut Paper<'_>, id: &Id, one: &Standing) {
         return;
     }
     let view = paper.scene.view;
-    let centre = pt(view.x(one.left_m()) - 4.0, view.y(one.rim_m) - MARK - 4.0);
-    mark(paper, id, centre, severity);
+    let (left, right) = (view.x(one.left_m()), view.x(one.right_m()));
+    mark(
+        paper,
+        id,
+        (left - 4.0, right + 4.0, view.y(one.rim_m)),
+        severity,
+    );
 }
 
-/// The sign of a severity: it can be told by its shape alone.
-fn mark(paper: &mut Paper<'_>, id: &Id, centre: Point, severity: Severity) {
-    let rect = Rect::between(centre, centre).grown(MARK);
-    if !paper.sees(rect) {
+/// The sign of a severity, over the left or right end of a rim: it can be told by its shape alone.
+fn mark(paper: &mut Paper<'_>, id: &Id, (left, right, rim): (f64, f64, f64), severity: Severity) {
+    let top = rim - MARK - 5.0;
+    let around = |centre: Point| Rect::between(centre, centre).grown(MARK);
+    if !paper.sees(Rect::between(pt(left, top), pt(right, rim)).grown(MARK)) {
         return;
     }
+    let places = [
+        (left, top),
+        (right, top),
+        ((left + right) / 2.0, top),
+        (left, top - 2.0 * MARK),
+        (right, top - 2.0 * MARK),
+    ];
+    let places = places.map(|(x, y)| inside_page(paper, pt(x, y)));
+    let free = places
+        .iter()
+        .find(|place| paper.is_kept_free(around(**place)));
+    let centre = *free.unwrap_or(&places[0]);
+    let rect = around(centre);
+    paper.keep(rect);
+    sign(paper, id, rect, severity);
+}
+
+/// Whole on the page, and right of the staff.
+fn inside_page(paper: &Paper<'_>, centre: Point) -> Point {
+    let page = paper.page.grown(-MARK - 2.0);
+    let left = super::STAFF_WIDTH + MARK + 2.0;
+    pt(
+        centre.x.min(page.right).max(left),
+        centre.y.min(page.bottom).max(page.top),
+    )
+}
+
+/// A triangle with a stroke and a dot.
+fn sign(paper: &mut Paper<'_>, id: &Id, rect: Rect, severity: Severity) {
+    let x = rect.centre().x;
     let corners = vec![
-        pt(centre.x, rect.top),
+        pt(x, rect.top),
         pt(rect.right, rect.bottom - 1.0),
         pt(rect.left, rect.bottom - 1.0),
     ];
-    let (fill, edge, letter) = match severity {
+    let (fill, edge, stroke) = match severity {
         Severity::Problem => (Ink::Problem, Ink::Problem, Ink::Page),
         _ => (Ink::Page, Ink::Warning, Ink::Warning),
     };
-    paper.add(
-        Some(id),
-        Shape::Area {
-            corners,
-            fill: Some(fill),
-            edge: Some(Stroke::new(edge, 1.8)),
-        },
-    );
-    paper.placer.block(rect);
-    paper.add(
-        Some(id),
-        Shape::Text(Text {
-            at: pt(centre.x, rect.bottom - 3.5),
-            anchor: Anchor::Middle,
-            words: "!".to_owned(),
-            size: 12.0,
-            weight: Weight::Strong,
-            ink: letter,
-        }),
-    );
+    let triangle = Shape::Area {
+        corners,
+        fill: Some(fill),
+        edge: Some(Stroke::new(edge, 1.8)),
+    };
+    paper.add(Some(id), triangle);
+    let upright = vec![pt(x, rect.top + 5.5), pt(x, rect.bottom - 6.5)];
+    paper.line(Some(id), upright, Stroke::new(stroke, 2.0));
+    let dot = Shape::Circle {
+        centre: pt(x, rect.bottom - 3.6),
+        radius: 1.2,
+        fill: Some(stroke),
+        edge: None,
+    };
+    paper.add(Some(id), dot);
 }

@@ -174,7 +174,14 @@ fn share_width(
         by_part.entry(&run.from.at).or_default().push((index, 0));
         by_part.entry(&run.to.at).or_default().push((index, 1));
     }
-    for (id, ends) in by_part {
+    for (id, mut ends) in by_part {
+        // What leads up highest, or leaves to the highest place, stands nearest the wall: legs cross less.
+        let leads_to = |&(run, end): &(usize, usize)| {
+            let both = spots.get(run);
+            both.and_then(|both| both.get(1 - end))
+                .map_or(0.0, |spot| spot.at.z_m)
+        };
+        ends.sort_by(|a, b| leads_to(b).total_cmp(&leads_to(a)));
         let standing = match parts.get(id) {
             Some(&Part::Vessel(index)) => stand.vessels.get(index),
             Some(&Part::Fixed(index)) => stand.fixed.get(index),

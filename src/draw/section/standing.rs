@@ -307,8 +307,9 @@ fn things(layout: &Layout) -> Vec<(&Id, Thing, f64)> {
 fn order(things: &[(&Id, Thing, f64)], falls: &[Vec<usize>], waits: &mut [usize]) -> Vec<usize> {
     let height = |index: &usize| things.get(*index).map_or(0.0, |thing| thing.2);
     let mut left: Vec<usize> = (0..things.len()).collect();
-    // The lowest first, so that the highest is taken from the end.
-    left.sort_by(|a, b| height(a).total_cmp(&height(b)));
+    // The lowest first, so that the highest is taken from the end; of equals the first that was drawn.
+    let lower = |a: &usize, b: &usize| height(a).total_cmp(&height(b)).then(b.cmp(a));
+    left.sort_by(lower);
     let mut ready: Vec<usize> = left.iter().copied().filter(|&i| waits[i] == 0).collect();
     let mut done = vec![false; things.len()];
     let mut order = Vec::with_capacity(things.len());
@@ -328,11 +329,11 @@ fn order(things: &[(&Id, Thing, f64)], falls: &[Vec<usize>], waits: &mut [usize]
         let mut freed: Vec<usize> = Vec::new();
         for &to in &falls[next] {
             waits[to] = waits[to].saturating_sub(1);
-            if waits[to] == 0 && !done[to] {
+            if waits[to] == 0 && !done[to] && !freed.contains(&to) {
                 freed.push(to);
             }
         }
-        freed.sort_by(|a, b| height(a).total_cmp(&height(b)));
+        freed.sort_by(lower);
         ready.extend(freed);
     }
     order

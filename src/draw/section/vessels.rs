@@ -1,22 +1,18 @@
 //! Vessels cut open: stands, walls, medium, water and its level.
 
+use super::naming::{self as labels, Labelled};
 use super::paper::{Paper, called, outline};
+use super::pipes;
 use super::scene::{Attention, Pick, Reach};
 use super::standing::Standing;
-use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight, pt};
-use crate::draw::text;
+use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::view::at;
 use crate::layout::Id;
-use crate::units::{self, Quantity};
 
 /// Walls and floor, points.
 const WALL: f64 = 2.2;
 /// A leg of a stand, points.
 const LEG: f64 = 9.0;
-/// Letters of names and of numbers.
-pub(super) const NAME_SIZE: f64 = 12.0;
-pub(super) const NUMBER_SIZE: f64 = 11.5;
 /// Most vessels on one page that are drawn with all there is to them.
 const MOST_IN_FULL: usize = 400;
 
@@ -135,7 +131,15 @@ impl Body<'_> {
         self.walls(paper);
         let pick = Pick::Part(self.id.clone());
         paper.touch(pick, Reach::Area(rect), self.name.clone());
-        self.labels(paper, rect);
+        let label = Labelled {
+            id: self.id,
+            name: &self.name,
+            rect,
+        };
+        labels::name(paper, &label);
+        if let Some(level_m) = self.level_m {
+            labels::level(paper, &label, (level_m, one.rim_m));
+        }
     }
 
     /// Fills it from the floor to a height, in bands that are convex.
@@ -190,6 +194,9 @@ impl Body<'_> {
         let clipped = paper.page.grown(step);
         let mut row = 0;
         let mut y = bottom - step * 0.6;
+        // From the lower edge of the page on, and two rows at a time, so that they keep their place.
+        let skipped = ((y - clipped.bottom) / (2.0 * step)).floor().max(0.0);
+        y -= skipped * 2.0 * step;
         while y > top + 2.0 && row < 200 {
             if (clipped.top..=clipped.bottom).contains(&y) {
                 self.grains(paper, y, row % 2 == 0);
@@ -222,6 +229,7 @@ impl Body<'_> {
         // Grains keep their place in the vessel.
         let start = view.x(self.one.along_m - half);
         let mut x = start + if shifted { 4.0 } else { 4.0 + step / 2.0 };
+        x += ((left - x) / step).floor().max(0.0) * step;
         while x < right - 3.0 {
             if x > left {
                 let grain = Shape::Circle {
@@ -297,141 +305,20 @@ impl Body<'_> {
             return;
         }
         let mut around = side(-1.0);
+        let right = side(1.0);
+        self.keep_words_off(paper, [&around, &right]);
         around.reverse();
-        around.extend(side(1.0));
+        around.extend(right);
         paper.line(Some(self.id), around, stroke);
     }
 
-    /// Its name, and the height of its water.
-    fn labels(&self, paper: &mut Paper<'_>, rect: Rect) {
-        self.name_label(paper, rect);
-        if let Some(level_m) = self.level_m {
-            self.level_label(paper, rect, level_m);
-        }
-    }
-
-    /// The name, under the floor or inside if it fits there in one or two lines, else further off.
-    fn name_label(&self, paper: &mut Paper<'_>, rect: Rect) {
-        let middle = rect.centre().x;
-        let beside = |x: f64, across: Anchor| Spot {
-            at: pt(x, rect.centre().y),
-            across,
-            side: Side::Beside,
-        };
-        let near = vec![
-            hung(middle, rect.bottom + 4.0, Side::Below),
-            hung(middle, rect.bottom - 4.0, Side::Above),
-            hung(middle, rect.top - 14.0, Side::Above),
-            flush(rect.left + 4.0, rect.bottom - 4.0, Side::Above),
-            flush(rect.left, rect.top - 4.0, Side::Above),
-            flush(rect.left, rect.bottom + 4.0, Side::Below),
-            beside(rect.right + 6.0, Anchor::Start),
-            beside(rect.left - 6.0, Anchor::End),
-        ];
-        let mut far = Vec::new();
-        for off in [20.0, 36.0, 52.0, 68.0, 84.0, 100.0] {
-            far.push(hung(middle, rect.bottom + off, Side::Below));
-            far.push(hung(middle, rect.top - 10.0 - off, Side::Above));
-        }
-        let line = |words: &str| Line::new(words, NAME_SIZE, Ink::Text).strong();
-        let whole = vec![line(&self.name)];
-        let mut forms = vec![whole.clone()];
-        if let Some((first, second)) = halves(&self.name) {
-            forms.push(vec![line(first), line(second)]);
-        }
-        let wide = text::width(&self.name, NAME_SIZE, Weight::Strong);
-        let wish = |forms: Vec<Vec<Line>>, spots: Vec<Spot>| Wish {
-            forms,
-            spots: own(paper, rect, spots, wide),
-            rank: 62,
-            clear: 1.0,
-        };
-        let wishes = vec![wish(forms, near), wish(vec![whole], far)];
-        paper.wish_one_of(self.id, 1.0, wishes);
-    }
-
-    /// The level: at the water line where there is room, else over the rim or under the floor.
-    fn level_label(&self, paper: &mut Paper<'_>, rect: Rect, level_m: f64) {
-        let middle = rect.centre().x;
-        let surface = paper.scene.view.y(level_m.min(self.one.rim_m));
-        let number = units::write(Quantity::Height, level_m, paper.scene.units);
-        let wide = text::width(&number, NUMBER_SIZE, Weight::Regular);
-        let mut spots = Vec::new();
-        for x in [middle, rect.left + 4.0, rect.right - 4.0] {
-            let across = match x {
-                x if x < middle => Anchor::Start,
-                x if x > middle => Anchor::End,
-                _ => Anchor::Middle,
-            };
-            for (y, side) in [(surface + 3.0, Side::Below), (surface - 10.0, Side::Above)] {
-                let at = pt(x, y);
-                spots.push(Spot { at, across, side });
+    /// Words across a sloping wall cannot be read; upright ones are known by the edge of the vessel.
+    fn keep_words_off(&self, paper: &mut Paper<'_>, sides: [&Vec<Point>; 2]) {
+        for pair in sides.into_iter().flat_map(|side| side.windows(2)) {
+            let &[from, to] = pair else { continue };
+            if (from.x - to.x).abs() > 2.0 && paper.sees(Rect::between(from, to)) {
+                pipes::block(paper, pair, WALL);
             }
         }
-        let level_with = |x: f64, across: Anchor| Spot {
-            at: pt(x, surface),
-            across,
-            side: Side::Beside,
-        };
-        spots.push(level_with(rect.right + 5.0, Anchor::Start));
-        spots.push(level_with(rect.left - 5.0, Anchor::End));
-        let line = |words: &str| vec![Line::new(words, NUMBER_SIZE, Ink::Text)];
-        let mut forms = vec![line(&number)];
-        // Millimetres are understood where there is no room to say so.
-        forms.extend(number.strip_suffix(" mm").map(line));
-        let off = vec![
-            hung(middle, rect.top - 3.0, Side::Above),
-            hung(middle, rect.bottom + 3.0, Side::Below),
-            hung(middle, rect.top - 18.0, Side::Above),
-            hung(middle, rect.bottom + 18.0, Side::Below),
-            hung(middle, rect.top - 33.0, Side::Above),
-        ];
-        let wish = |forms: Vec<Vec<Line>>, spots: Vec<Spot>| Wish {
-            forms,
-            spots: own(paper, rect, spots, wide),
-            rank: 64,
-            clear: 1.0,
-        };
-        let strength = paper.scene.strength();
-        let wishes = vec![wish(forms.clone(), spots), wish(forms, off)];
-        paper.wish_one_of(self.id, strength, wishes);
     }
-}
-
-/// A spot at whose left end a label begins.
-fn flush(x: f64, y: f64, side: Side) -> Spot {
-    Spot {
-        at: pt(x, y),
-        across: Anchor::Start,
-        side,
-    }
-}
-
-/// A spot from whose middle a label hangs.
-fn hung(x: f64, y: f64, side: Side) -> Spot {
-    Spot {
-        at: pt(x, y),
-        across: Anchor::Middle,
-        side,
-    }
-}
-
-/// The spots at which a label of this width does not stand in another vessel: it would seem to be its own.
-fn own(paper: &Paper<'_>, rect: Rect, spots: Vec<Spot>, wide: f64) -> Vec<Spot> {
-    let strange = |spot: &Spot| {
-        let label = spot.rect(wide, NAME_SIZE);
-        let others = paper.boxes.iter().filter(|other| **other != rect);
-        others.into_iter().any(|other| other.overlaps(label))
-    };
-    spots.into_iter().filter(|spot| !strange(spot)).collect()
-}
-
-/// A name in two halves, at the space nearest its middle.
-fn halves(name: &str) -> Option<(&str, &str)> {
-    let middle = name.len() / 2;
-    let space = name
-        .match_indices(' ')
-        .map(|(index, _)| index)
-        .min_by_key(|index| index.abs_diff(middle))?;
-    Some((name.get(..space)?, name.get(space + 1..)?))
 }

@@ -1,12 +1,10 @@
 //! The way of each run across the page: true heights; along the page as its plan lengths allow.
 
-use super::spots::{Meets, Spot};
+use super::routes::{Ground, Lift, drawn_for};
+use super::spots::Spot;
 use super::standing::Standing;
 use crate::draw::view::{At, at};
 use crate::layout::{Direction, Run};
-
-/// A level leg over or under what it passes stands off by this, metres.
-const OFF_M: f64 = 0.12;
 
 /// A run on the page.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,9 +26,14 @@ pub fn way(
     ends: [Spot; 2],
     standing: [Option<&Standing>; 2],
     plan: [(f64, f64); 2],
+    ground: Ground<'_>,
 ) -> Way {
     let outside = if run.route.is_empty() {
-        drawn_for(run, &ends)
+        let lift = match run.pump {
+            Some(_) => Lift::Pumped,
+            None => Lift::Falls,
+        };
+        drawn_for(&ends, standing, ground, lift)
     } else {
         as_given(run, &ends, plan)
     };
@@ -110,47 +113,6 @@ fn stretched(legs: &[f64], span: f64) -> Vec<f64> {
             }
         })
         .collect()
-}
-
-/// Which way a run leaves its end.
-#[derive(Clone, Copy, PartialEq)]
-enum Leaves {
-    Upright,
-    Level,
-    AnyWay,
-}
-
-fn leaves(spot: &Spot) -> Leaves {
-    match spot.meets {
-        Meets::Joint => Leaves::AnyWay,
-        Meets::Upstand | Meets::Floor | Meets::DownMouth | Meets::UpMouth => Leaves::Upright,
-        Meets::Wall | Meets::LevelMouth | Meets::Raised => Leaves::Level,
-    }
-}
-
-/// Corners for a run that was given none: level and upright legs only.
-fn drawn_for(run: &Run, ends: &[Spot; 2]) -> Vec<At> {
-    let (a, b) = (ends[0].at, ends[1].at);
-    let middle = (a.along_m + b.along_m) / 2.0;
-    match (leaves(&ends[0]), leaves(&ends[1])) {
-        (Leaves::Upright, Leaves::Upright) => {
-            let over = if run.pump.is_some() || ends[0].meets == Meets::DownMouth {
-                a.z_m.max(b.z_m) + OFF_M
-            } else if b.z_m + OFF_M < a.z_m {
-                b.z_m + OFF_M
-            } else {
-                a.z_m.min(b.z_m) - OFF_M
-            };
-            vec![at(a.along_m, over), at(b.along_m, over)]
-        }
-        (Leaves::Upright, _) => vec![at(a.along_m, b.z_m)],
-        (_, Leaves::Upright) => vec![at(b.along_m, a.z_m)],
-        (Leaves::AnyWay, Leaves::AnyWay) => Vec::new(),
-        (Leaves::AnyWay, Leaves::Level) => vec![at(a.along_m, b.z_m)],
-        (Leaves::Level, Leaves::AnyWay) => vec![at(b.along_m, a.z_m)],
-        (Leaves::Level, Leaves::Level) if (a.z_m - b.z_m).abs() < 1e-9 => Vec::new(),
-        (Leaves::Level, Leaves::Level) => vec![at(middle, a.z_m), at(middle, b.z_m)],
-    }
 }
 
 /// Puts a place where the way passes the wall, floor or rim of the vessels at its ends.

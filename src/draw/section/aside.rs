@@ -1,0 +1,131 @@
+//! Runs that lie on one another are moved a little aside, so that both are seen.
+//!
+//! Only the line on the page moves, by a few points: crests and their handles stay at their height.
+
+use crate::draw::shape::Point;
+use crate::layout::Id;
+use std::collections::HashMap;
+
+/// Legs nearer than this lie on one another, points.
+const SAME: f64 = 1.5;
+/// They do so over at least this length, points.
+const LEAST: f64 = 8.0;
+/// A leg is moved by at most this many steps to either side.
+const STEPS: [f64; 5] = [0.0, 1.0, -1.0, 2.0, -2.0];
+/// Height and width of a bucket, points.
+const BUCKET: f64 = 8.0;
+
+/// A line that may be moved.
+pub(super) struct Aside<'p, 'a> {
+    pub points: &'p mut [Point],
+    /// One step, points.
+    pub step: f64,
+    /// The joints at its ends: runs that meet in one may share a trunk.
+    pub joints: [Option<&'a Id>; 2],
+}
+
+#[derive(Clone, Copy)]
+struct Leg<'a> {
+    upright: bool,
+    place: f64,
+    from: f64,
+    to: f64,
+    joints: [Option<&'a Id>; 2],
+}
+
+/// Legs by direction and place.
+#[derive(Default)]
+pub(super) struct Lanes<'a> {
+    taken: HashMap<(bool, i64), Vec<Leg<'a>>>,
+}
+
+impl<'a> Lanes<'a> {
+    /// Moves the legs of a line that lie on legs taken before, and takes them.
+    pub fn set(&mut self, line: &mut Aside<'_, 'a>) {
+        let mut moves = vec![(0.0, 0.0); line.points.len()];
+        let mut taken = Vec::new();
+        let mut start = 0;
+        while let Some((end, mut leg)) = straight(line, start) {
+            let by = self.free(leg, line.step);
+            leg.place += by;
+            taken.push(leg);
+            for one in moves.get_mut(start..=end).into_iter().flatten() {
+                if leg.upright {
+                    one.0 = by;
+                } else {
+                    one.1 = by;
+                }
+            }
+            start = end;
+        }
+        for (point, (dx, dy)) in line.points.iter_mut().zip(moves) {
+            *point = point.moved(dx, dy);
+        }
+        for leg in taken {
+            let key = (leg.upright, bucket(leg.place));
+            self.taken.entry(key).or_default().push(leg);
+        }
+    }
+
+    /// The least move at which a leg lies on no other; none at all where there is no room.
+    fn free(&self, leg: Leg<'_>, step: f64) -> f64 {
+        let moves = STEPS.iter().map(|count| count * step);
+        let mut free = moves.filter(|by| {
+            let near = if *by == 0.0 { SAME } else { step * 0.8 };
+            let place = leg.place + by;
+            let key = bucket(place);
+            let around = (key - 1..=key + 1).filter_map(|key| self.taken.get(&(leg.upright, key)));
+            let mut around = around.flatten();
+            !around.any(|other| (other.place - place).abs() < near && over(leg, *other))
+        });
+        free.next().unwrap_or(0.0)
+    }
+}
+
+fn over(a: Leg<'_>, b: Leg<'_>) -> bool {
+    let shared = a.to.min(b.to) - a.from.max(b.from);
+    let trunk = a
+        .joints
+        .iter()
+        .flatten()
+        .any(|id| b.joints.contains(&Some(id)));
+    shared > LEAST && !trunk
+}
+
+#[allow(clippy::cast_possible_truncation)]
+fn bucket(place: f64) -> i64 {
+    (place / BUCKET).round().clamp(-1e12, 1e12) as i64
+}
+
+/// The straight level or upright part that begins at `start` or the first after it: where it ends.
+fn straight<'a>(line: &Aside<'_, 'a>, start: usize) -> Option<(usize, Leg<'a>)> {
+    let from = *line.points.get(start)?;
+    let next = *line.points.get(start + 1)?;
+    let upright = (next.x - from.x).abs() < (next.y - from.y).abs();
+    let off = |point: &Point| {
+        if upright {
+            (point.x - from.x).abs()
+        } else {
+            (point.y - from.y).abs()
+        }
+    };
+    let rest = line.points.get(start + 1..).unwrap_or_default();
+    let count = rest.iter().take_while(|point| off(point) < 0.01).count();
+    let end = start + count.max(1);
+    let last = *line.points.get(end)?;
+    let (place, a, b) = if upright {
+        (from.x, from.y, last.y)
+    } else {
+        (from.y, from.x, last.x)
+    };
+    // A slope is left where it is: it is taken for a leg without length.
+    let (a, b) = if count == 0 { (a, a) } else { (a, b) };
+    let leg = Leg {
+        upright,
+        place,
+        from: a.min(b),
+        to: a.max(b),
+        joints: line.joints,
+    };
+    Some((end, leg))
+}

@@ -1,0 +1,188 @@
+//! The name of a vessel and the height of its water: both are always told.
+
+use super::around::size;
+use super::paper::{Paper, clipped};
+use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::shape::{Anchor, Ink, Rect, pt};
+use crate::layout::Id;
+use crate::units::{self, Quantity};
+
+/// Letters of names and of numbers, points.
+const NAME_SIZE: f64 = 12.0;
+const NUMBER_SIZE: f64 = 11.5;
+/// The later is placed, the less it matters: levels come before names.
+const LEVEL_RANK: i32 = 64;
+const NAME_RANK: i32 = 62;
+/// Further off than this a thin line leads to the vessel, points.
+const FAR: f64 = 15.0;
+
+/// A vessel or fixed level that is told of.
+pub(super) struct Labelled<'a> {
+    pub id: &'a Id,
+    pub name: &'a str,
+    /// What it covers on the page, and beyond.
+    pub rect: Rect,
+}
+
+/// The name: under the floor or inside if it fits there in one or two lines, else further off.
+pub(super) fn name(paper: &mut Paper<'_>, one: &Labelled<'_>) {
+    let seen = clipped(one.rect, paper.page);
+    let line = |words: &str| Line::new(words, NAME_SIZE, Ink::Text).strong();
+    let whole = vec![line(one.name)];
+    let mut wishes = vec![wish(paper, one, (&whole, &near(seen)), NAME_RANK)];
+    if let Some((first, second)) = halves(one.name) {
+        let two = vec![line(first), line(second)];
+        wishes.push(wish(paper, one, (&two, &near(seen)), NAME_RANK));
+    }
+    wishes.push(wish(paper, one, (&whole, &far(seen)), NAME_RANK));
+    paper.wish_surely(one.id, 1.0, wishes, (one.rect, FAR));
+}
+
+fn near(rect: Rect) -> Vec<Spot> {
+    let middle = rect.centre();
+    let beside = |x: f64, across: Anchor| Spot {
+        at: pt(x, middle.y),
+        across,
+        side: Side::Beside,
+    };
+    vec![
+        hung(middle.x, rect.bottom + 4.0, Side::Below),
+        hung(middle.x, rect.bottom - 4.0, Side::Above),
+        hung(middle.x, rect.top - 14.0, Side::Above),
+        flush(rect.left + 4.0, rect.bottom - 4.0, Side::Above),
+        flush(rect.left, rect.top - 4.0, Side::Above),
+        flush(rect.left, rect.bottom + 4.0, Side::Below),
+        beside(rect.right + 6.0, Anchor::Start),
+        beside(rect.left - 6.0, Anchor::End),
+        // Ending at the right wall, where something stands at the left.
+        Spot {
+            at: pt(rect.right, rect.bottom + 4.0),
+            across: Anchor::End,
+            side: Side::Below,
+        },
+        Spot {
+            at: pt(rect.right, rect.top - 4.0),
+            across: Anchor::End,
+            side: Side::Above,
+        },
+    ]
+}
+
+fn far(rect: Rect) -> Vec<Spot> {
+    let middle = rect.centre().x;
+    let mut far = Vec::new();
+    for off in [20.0, 36.0, 52.0] {
+        far.push(hung(middle, rect.bottom + off, Side::Below));
+        far.push(hung(middle, rect.top - 10.0 - off, Side::Above));
+    }
+    far
+}
+
+/// The level: at the water line where there is room, else over the rim or under the floor.
+///
+/// Heights above the datum: `level_m` of the water, `rim_m` over which none is drawn.
+pub(super) fn level(paper: &mut Paper<'_>, one: &Labelled<'_>, (level_m, rim_m): (f64, f64)) {
+    let rect = clipped(one.rect, paper.page);
+    let surface = paper.scene.view.y(level_m.min(rim_m));
+    let number = units::write(Quantity::Height, level_m, paper.scene.units);
+    let line = |words: &str| vec![Line::new(words, NUMBER_SIZE, Ink::Text)];
+    let mut forms = vec![line(&number)];
+    // Millimetres are understood where there is no room to say so.
+    forms.extend(number.strip_suffix(" mm").map(line));
+    let middle = rect.centre().x;
+    let off = vec![
+        hung(middle, rect.top - 3.0, Side::Above),
+        hung(middle, rect.bottom + 3.0, Side::Below),
+        hung(middle, rect.top - 18.0, Side::Above),
+        hung(middle, rect.bottom + 18.0, Side::Below),
+        hung(middle, rect.top - 33.0, Side::Above),
+    ];
+    let at_surface = at_surface(rect, surface);
+    let wishes = [&at_surface, &off].into_iter().flat_map(|spots| {
+        let forms = forms.iter();
+        forms.map(|form| wish(paper, one, (form, spots), LEVEL_RANK))
+    });
+    let wishes = wishes.collect();
+    let strength = paper.scene.strength();
+    paper.wish_surely(one.id, strength, wishes, (one.rect, FAR));
+}
+
+fn at_surface(rect: Rect, surface: f64) -> Vec<Spot> {
+    let places = [
+        (rect.centre().x, Anchor::Middle),
+        (rect.left + 4.0, Anchor::Start),
+        (rect.right - 4.0, Anchor::End),
+    ];
+    let mut spots = Vec::new();
+    for (x, across) in places {
+        for (y, side) in [(surface + 3.0, Side::Below), (surface - 10.0, Side::Above)] {
+            let at = pt(x, y);
+            spots.push(Spot { at, across, side });
+        }
+    }
+    let beside = |x: f64, across: Anchor| Spot {
+        at: pt(x, surface),
+        across,
+        side: Side::Beside,
+    };
+    spots.push(beside(rect.right + 5.0, Anchor::Start));
+    spots.push(beside(rect.left - 5.0, Anchor::End));
+    spots
+}
+
+/// A wish that stands neither in another vessel, whose it would seem to be, nor across a wall of its own.
+fn wish(
+    paper: &Paper<'_>,
+    one: &Labelled<'_>,
+    (lines, spots): (&[Line], &[Spot]),
+    rank: i32,
+) -> Wish {
+    let (width, height) = size(lines);
+    let good = |spot: &&Spot| {
+        let label = spot.rect(width, height);
+        !paper.covers.strange(label, one.rect) && !straddles(label, one.rect)
+    };
+    Wish {
+        forms: vec![lines.to_vec()],
+        spots: spots.iter().filter(good).copied().collect(),
+        rank,
+        clear: 1.0,
+    }
+}
+
+/// Words across a wall or the floor cannot be read; the rim is open.
+fn straddles(label: Rect, own: Rect) -> bool {
+    let beside = label.top < own.bottom && label.bottom > own.top;
+    let over = label.left < own.right && label.right > own.left;
+    let wall = |x: f64| label.left < x && x < label.right;
+    (beside && (wall(own.left) || wall(own.right)))
+        || (over && label.top < own.bottom && own.bottom < label.bottom)
+}
+
+/// A spot at whose left end a label begins.
+fn flush(x: f64, y: f64, side: Side) -> Spot {
+    Spot {
+        at: pt(x, y),
+        across: Anchor::Start,
+        side,
+    }
+}
+
+/// A spot from whose middle a label hangs.
+fn hung(x: f64, y: f64, side: Side) -> Spot {
+    Spot {
+        at: pt(x, y),
+        across: Anchor::Middle,
+        side,
+    }
+}
+
+/// A name in two halves, at the space nearest its middle.
+fn halves(name: &str) -> Option<(&str, &str)> {
+    let middle = name.len() / 2;
+    let space = name
+        .match_indices(' ')
+        .map(|(index, _)| index)
+        .min_by_key(|index| index.abs_diff(middle))?;
+    Some((name.get(..space)?, name.get(space + 1..)?))
+}

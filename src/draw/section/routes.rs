@@ -1,0 +1,279 @@
+//! The way of a run that nobody drew: level and upright legs that leave and arrive as the openings face.
+//!
+//! A handful of ways is tried and the cheapest is taken. What is cheap is a choice: short, few corners, no
+//! pocket in a run that falls, and above all not through the bodies of vessels.
+
+use super::spots::{Meets, Spot};
+use super::standing::Standing;
+use crate::draw::view::{At, at};
+
+/// What a corner, a rise of water that falls, turning back on itself, and passing a vessel cost, in lengths
+/// of the whole section.
+const CORNER: f64 = 0.03;
+const RISE: f64 = 0.25;
+const BACK: f64 = 3.0;
+const OWN_BODY: f64 = 1.0;
+const OTHER_BODY: f64 = 0.2;
+/// A standing pipe that leaves by the wall and not by the floor.
+const BY_THE_WALL: f64 = 0.12;
+
+/// What a way has to know of the section that it crosses.
+#[derive(Clone, Copy)]
+pub struct Ground<'a> {
+    /// How far legs stand off what they pass, metres along and up.
+    pub off: At,
+    /// Length and height of the section, metres, above 0.
+    pub size: At,
+    /// All vessels; none where there are too many to look at.
+    pub vessels: &'a [Standing],
+}
+
+/// One way out of a vessel: the places up to and with the first outside.
+#[derive(Clone, Copy)]
+struct Exit {
+    corner: Option<At>,
+    out: At,
+    cost: f64,
+}
+
+/// Corners between the two ends, none of them at an end.
+pub fn drawn_for(
+    ends: &[Spot; 2],
+    standing: [Option<&Standing>; 2],
+    ground: Ground<'_>,
+    lift: Lift,
+) -> Vec<At> {
+    if ends.iter().all(|end| end.meets == Meets::Joint) {
+        return Vec::new();
+    }
+    let mut best: Option<(f64, Vec<At>)> = None;
+    let off = stand_off(standing, ground.off);
+    for first in exits(&ends[0], standing[0], ends[1].at, off) {
+        for last in exits(&ends[1], standing[1], ends[0].at, off) {
+            let tried = Tried {
+                ends,
+                standing,
+                ground,
+                lift,
+                exits: [first, last],
+            };
+            tried.all(&mut best);
+        }
+    }
+    best.map(|(_, line)| inner(&line)).unwrap_or_default()
+}
+
+/// Whether water falls through a run or is lifted.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Lift {
+    /// It falls from the start to the end.
+    Falls,
+    /// A pump lifts it.
+    Pumped,
+}
+
+fn inner(line: &[At]) -> Vec<At> {
+    let last = line.len().saturating_sub(1);
+    line.get(1..last).unwrap_or_default().to_vec()
+}
+
+/// How far legs stand off, at most half of what is free between the two vessels.
+fn stand_off(standing: [Option<&Standing>; 2], off: At) -> At {
+    let [Some(a), Some(b)] = standing else {
+        return off;
+    };
+    let half = |gap: f64, most: f64| if gap > 0.0 { most.min(gap / 2.0) } else { most };
+    let beside = (b.left_m() - a.right_m()).max(a.left_m() - b.right_m());
+    let over = (a.floor_m - b.rim_m).max(b.floor_m - a.rim_m);
+    // Side by side, heights do not crowd; one over the other, widths do not.
+    let up = if beside > 0.0 {
+        off.z_m
+    } else {
+        half(over, off.z_m)
+    };
+    at(half(beside, off.along_m), up)
+}
+
+/// The ways out of one end, at least `off` from its vessel; `other` is where it leads.
+fn exits(spot: &Spot, standing: Option<&Standing>, other: At, off: At) -> Vec<Exit> {
+    let place = spot.at;
+    let plain = |out: At| Exit {
+        corner: None,
+        out,
+        cost: 0.0,
+    };
+    let Some(one) = standing else {
+        return vec![plain(place)];
+    };
+    let beside = |z_m: f64| {
+        let half = one.half_width_m(z_m.max(one.floor_m));
+        one.along_m + spot.side * (half + off.along_m)
+    };
+    let under = place.z_m.min(one.floor_m) - off.z_m;
+    match spot.meets {
+        Meets::Joint => vec![plain(place)],
+        Meets::Floor => vec![plain(at(place.along_m, under))],
+        Meets::DownMouth => vec![plain(at(place.along_m, place.z_m.max(one.rim_m) + off.z_m))],
+        Meets::Wall | Meets::LevelMouth | Meets::Raised => {
+            vec![plain(at(beside(place.z_m), place.z_m))]
+        }
+        Meets::Upstand | Meets::UpMouth => {
+            let mut exits = vec![plain(at(place.along_m, under))];
+            // Under the floor and up again would be a pocket.
+            let room = 0.1 * (one.rim_m - one.floor_m);
+            if other.z_m > one.floor_m - room && place.z_m > one.floor_m + room {
+                let z_m = other.z_m.clamp(one.floor_m + room, place.z_m);
+                exits.push(Exit {
+                    corner: Some(at(place.along_m, z_m)),
+                    out: at(beside(z_m), z_m),
+                    cost: BY_THE_WALL,
+                });
+            }
+            exits
+        }
+    }
+}
+
+/// Two exits that are to be joined.
+struct Tried<'a> {
+    ends: &'a [Spot; 2],
+    standing: [Option<&'a Standing>; 2],
+    ground: Ground<'a>,
+    lift: Lift,
+    exits: [Exit; 2],
+}
+
+impl Tried<'_> {
+    /// Tries all ways between them and keeps the cheapest.
+    fn all(&self, best: &mut Option<(f64, Vec<At>)>) {
+        let [a, b] = self.exits.map(|exit| exit.out);
+        let (across, up) = self.places();
+        for &x in &across {
+            for &z in &up {
+                self.one([at(a.along_m, z), at(x, z), at(x, b.z_m)], best);
+                self.one([at(x, a.z_m), at(x, z), at(b.along_m, z)], best);
+            }
+        }
+    }
+
+    /// Distances along and heights at which a leg may lie, the best looking first.
+    fn places(&self) -> (Vec<f64>, Vec<f64>) {
+        let [a, b] = self.exits.map(|exit| exit.out);
+        let off = self.ground.off;
+        let mut across = vec![(a.along_m + b.along_m) / 2.0, a.along_m, b.along_m];
+        let mut up = vec![a.z_m, b.z_m];
+        if self.ground.vessels.is_empty() {
+            return (across, up);
+        }
+        up.push((a.z_m + b.z_m) / 2.0);
+        for one in self.standing.iter().flatten() {
+            across.push(one.right_m() + off.along_m);
+            across.push(one.left_m() - off.along_m);
+            up.push(one.rim_m + off.z_m);
+            up.push(one.floor_m - off.z_m);
+        }
+        (across, up)
+    }
+
+    fn one(&self, middle: [At; 3], best: &mut Option<(f64, Vec<At>)>) {
+        let [a, b] = self.exits;
+        let mut line = Vec::with_capacity(9);
+        line.push(self.ends[0].at);
+        line.extend(a.corner);
+        line.push(a.out);
+        line.extend(middle);
+        line.push(b.out);
+        line.extend(b.corner);
+        line.push(self.ends[1].at);
+        let mut cost = a.cost + b.cost + self.shape_cost(&line);
+        if best.as_ref().is_some_and(|(least, _)| *least <= cost) {
+            return;
+        }
+        let outside = [a.out, middle[0], middle[1], middle[2], b.out];
+        cost += self.body_cost(&outside);
+        if best.as_ref().is_none_or(|(least, _)| cost < *least) {
+            simplify(&mut line);
+            *best = Some((cost, line));
+        }
+    }
+
+    /// Length, corners, rises, and turning back.
+    fn shape_cost(&self, line: &[At]) -> f64 {
+        let size = self.ground.size;
+        let mut cost = 0.0;
+        let mut before: Option<(f64, f64)> = None;
+        for pair in line.windows(2) {
+            let [from, to] = *pair else { continue };
+            let step = (
+                (to.along_m - from.along_m) / size.along_m,
+                (to.z_m - from.z_m) / size.z_m,
+            );
+            let length = step.0.abs() + step.1.abs();
+            if length < 1e-9 {
+                continue;
+            }
+            cost += length;
+            if self.lift == Lift::Falls && step.1 > 0.0 {
+                cost += RISE + step.1;
+            }
+            if let Some(before) = before {
+                let along = before.0 * step.0 + before.1 * step.1;
+                let turned = (before.0 * step.1 - before.1 * step.0).abs() > 1e-15;
+                if turned {
+                    cost += CORNER;
+                } else if along < 0.0 {
+                    cost += BACK;
+                }
+            }
+            before = Some(step);
+        }
+        cost
+    }
+
+    /// Passing through vessels on the way from exit to exit.
+    fn body_cost(&self, line: &[At]) -> f64 {
+        let through = |one: &Standing| line.windows(2).filter(|leg| passes(leg, one)).count();
+        let own: usize = self.standing.iter().flatten().map(|one| through(one)).sum();
+        let all: usize = self.ground.vessels.iter().map(through).sum();
+        // Few legs: a small cast that loses nothing.
+        #[allow(clippy::cast_precision_loss)]
+        let count = |count: usize| count as f64;
+        count(own) * OWN_BODY + count(all) * OTHER_BODY
+    }
+}
+
+/// A level or upright leg lies in the body of a vessel, its walls and floor not counted.
+fn passes(leg: &[At], one: &Standing) -> bool {
+    let &[from, to] = leg else { return false };
+    let slack = 1e-6;
+    let (low, high) = (from.z_m.min(to.z_m), from.z_m.max(to.z_m));
+    let (left, right) = (from.along_m.min(to.along_m), from.along_m.max(to.along_m));
+    let half = one
+        .half_width_m(low.max(one.floor_m))
+        .max(one.half_width_m(high));
+    high > one.floor_m + slack
+        && low < one.rim_m - slack
+        && right > one.along_m - half + slack
+        && left < one.along_m + half - slack
+}
+
+/// Drops places that repeat the one before or lie on a straight leg; the ends stay.
+fn simplify(line: &mut Vec<At>) {
+    let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
+    line.dedup_by(|a, b| same(a.along_m, b.along_m) && same(a.z_m, b.z_m));
+    let mut index = 1;
+    while index + 1 < line.len() {
+        let straight = match line.get(index - 1..=index + 1) {
+            Some(&[a, b, c]) => {
+                (same(a.along_m, b.along_m) && same(b.along_m, c.along_m))
+                    || (same(a.z_m, b.z_m) && same(b.z_m, c.z_m))
+            }
+            _ => false,
+        };
+        if straight {
+            line.remove(index);
+        } else {
+            index += 1;
+        }
+    }
+}
