@@ -10,6 +10,9 @@ use crate::layout::Id;
 use crate::states::report::{PumpReport, RunReport, VesselReport};
 use std::collections::HashMap;
 
+/// How far a card reaches over its words, points.
+const CARD: f64 = 4.0;
+
 /// A label that waits for its place.
 struct Waiting {
     /// Tried in this order.
@@ -216,9 +219,10 @@ impl<'s> Paper<'s> {
     fn set_label(&mut self, one: &Waiting, label: Label) {
         self.keep(label.rect);
         if one.carded {
+            self.placer.block(label.rect.grown(CARD));
             let edge = Some(Stroke::new(Ink::Accent, 1.0));
             let card = Shape::Box {
-                rect: label.rect.grown(4.0),
+                rect: label.rect.grown(CARD),
                 radius: 4.0,
                 fill: Some(Ink::Card),
                 edge,

@@ -5,6 +5,7 @@ mod field;
 mod fixed;
 mod joint;
 mod overview;
+mod pipe;
 mod pump;
 mod rows;
 mod run;

@@ -2,16 +2,15 @@
 
 use super::field::{self, Field};
 use super::rows::{self, Answer};
-use super::{Facts, crest};
+use super::{Facts, crest, pipe};
 use crate::catalogue::Catalogue;
-use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::edit;
-use crate::layout::{Opening, Pipe, Run, RunEnd};
+use crate::layout::{Opening, Run, RunEnd};
 use crate::states::report::{Control, Regime, RunReport};
 use crate::units::{self, Quantity};
 use crate::window::wants::Want;
-use egui::{ComboBox, Ui};
+use egui::Ui;
 
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
     let layout = facts.seen;
@@ -24,7 +23,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     let rename = |name: &str| edit::rename(facts.layout, &run.id, name);
     let stands = ("Name", "What people call it", run.name.as_str());
     wants.extend(field::words(ui, facts, stands, rename));
-    pipe(ui, facts, run, wants);
+    pipe::show(ui, facts, run, wants);
     for end in RunEnd::BOTH {
         height(ui, facts, (run, end), wants);
     }
@@ -40,88 +39,6 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
 pub(super) fn report<'a>(facts: &Facts<'a>, run: &Run) -> Option<&'a RunReport> {
     let water = facts.water?;
     water.runs.iter().find(|one| one.id == run.id)
-}
-
-/// Family and size, from the catalogue.
-fn pipe(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
-    let catalogue = Catalogue::builtin();
-    let Pipe::Bought { family, size, .. } = &run.pipe else {
-        let bore = match &run.pipe {
-            Pipe::Own { bore_m, .. } => *bore_m,
-            Pipe::Bought { .. } => return,
-        };
-        let field = Field {
-            words: "Bore",
-            tip: "Inside diameter of the pipe",
-            value: bore,
-            quantity: Quantity::Bore,
-        };
-        let build = |to| edit::number(facts.layout, &run.id, "pipe.own.bore_m", to, Quantity::Bore);
-        wants.extend(field::number(ui, facts, &field, build));
-        return;
-    };
-    let known = catalogue.family(family);
-    let mut chosen: Option<(String, String)> = None;
-    rows::row(
-        ui,
-        "Pipe",
-        "Family of pipe: material, standard and wall",
-        |ui, label| {
-            let words = known.map_or(family.as_str(), |known| known.words.as_str());
-            let wide = ui.available_width().clamp(80.0, 190.0);
-            let combo = ComboBox::from_id_salt("family").width(wide).truncate();
-            let shown = combo.selected_text(words).show_ui(ui, |ui| {
-                for other in catalogue.families() {
-                    let same = other.key == *family;
-                    if ui.selectable_label(same, &other.words).clicked() && !same {
-                        let size = nearest(other, run_bore(facts, run));
-                        chosen = size.map(|size| (other.key.clone(), size));
-                    }
-                }
-            });
-            named(&shown.response, label.id, &format!("Pipe: {words}"));
-        },
-    );
-    rows::row(
-        ui,
-        "Size",
-        "Nominal size; the bore is that of the family",
-        |ui, label| {
-            let combo = ComboBox::from_id_salt("size").width(110.0);
-            let shown = combo.selected_text(size).show_ui(ui, |ui| {
-                for other in known.into_iter().flat_map(|known| &known.sizes) {
-                    let same = other.size == *size;
-                    let bore = units::write(Quantity::Bore, other.bore_m, facts.units);
-                    let words = format!("{} (bore {bore})", other.size);
-                    if ui.selectable_label(same, words).clicked() && !same {
-                        chosen = Some((family.clone(), other.size.clone()));
-                    }
-                }
-            });
-            named(&shown.response, label.id, &format!("Size: {size}"));
-        },
-    );
-    if let Some((family, size)) = chosen {
-        wants.push(made(
-            facts,
-            edit::pipe(facts.layout, &run.id, &family, &size),
-        ));
-    }
-}
-
-fn named(response: &egui::Response, _label: egui::Id, name: &str) {
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::ComboBox, true, name));
-}
-
-fn run_bore(facts: &Facts<'_>, run: &Run) -> f64 {
-    report(facts, run).map_or(0.05, |report| report.bore_m)
-}
-
-/// The size of a family whose bore is nearest.
-fn nearest(family: &crate::catalogue::Family, bore_m: f64) -> Option<String> {
-    let off = |size: &&crate::catalogue::Size| (size.bore_m - bore_m).abs();
-    let found = family.sizes.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
-    found.map(|size| size.size.clone())
 }
 
 /// The edit to be made, or why it cannot be.
@@ -148,11 +65,6 @@ fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mu
     };
     let build = |to| edit::crest(facts.layout, &run.id, end, to);
     wants.extend(field::number(ui, facts, &field, build));
-    let pick = Pick::Crest {
-        run: run.id.clone(),
-        end,
-    };
-    let _ = pick;
 }
 
 fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
