@@ -69,7 +69,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
         },
     );
     if let Some((family, size)) = chosen {
-        wants.push(made(
+        wants.push(super::run::made(
             facts,
             edit::pipe(facts.layout, &run.id, &family, &size),
         ));
