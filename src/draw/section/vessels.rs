@@ -138,7 +138,10 @@ impl Body<'_> {
         };
         labels::name(paper, &label);
         if let Some(level_m) = self.level_m {
-            labels::level(paper, &label, (level_m, one.rim_m));
+            let surface_m = level_m.clamp(one.floor_m, one.rim_m);
+            let half = one.half_width_m(surface_m);
+            let ends = [-half, half].map(|half| paper.point(at(one.along_m + half, surface_m)));
+            labels::level(paper, &label, level_m, Rect::between(ends[0], ends[1]));
         }
     }
 
