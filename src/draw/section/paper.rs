@@ -309,7 +309,7 @@ fn covers(scene: &Scene<'_>, page: Rect) -> Covers {
     Covers::new(page, boxes)
 }
 
-fn by_id<'a, T>(list: Option<&'a Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&'a Id, &'a T> {
+fn by_id<T>(list: Option<&Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&Id, &T> {
     list.into_iter()
         .flatten()
         .map(|one| (id(one), one))

@@ -69,10 +69,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     for (part, one) in vessels {
         let name = called(&part.name, &part.id).to_owned();
         let report = paper.vessel(&part.id);
-        let level_m = match report {
-            Some(report) => Some(report.level_m.unwrap_or(report.rim_m)),
-            None => None,
-        };
+        let level_m = report.map(|report| report.level_m.unwrap_or(report.rim_m));
         let body = Body {
             id: &part.id,
             name,
@@ -149,7 +146,7 @@ impl Body<'_> {
     fn fill(&self, paper: &mut Paper<'_>, top_m: f64, (ink, strength): (Ink, f64)) {
         let one = self.one;
         let depth = top_m - one.floor_m;
-        if !(depth > 0.0) {
+        if depth.is_nan() || depth <= 0.0 {
             return;
         }
         for pair in one.profile.windows(2) {

@@ -84,9 +84,12 @@ fn outside(layout: &Layout) -> Vec<Vec<At>> {
         .collect()
 }
 
+/// Whether the first leg of a way, from one place to the next, is right.
+type Leaves = fn(At, At) -> bool;
+
 #[test]
 fn a_route_that_nobody_drew_leaves_as_its_openings_face() {
-    let faces: [(Opening, fn(At, At) -> bool); 5] = [
+    let faces: [(Opening, Leaves); 5] = [
         (upstand(2.4), |a, b| a.along_m == b.along_m && b.z_m < a.z_m),
         (
             Opening::Floor {
