@@ -6,7 +6,9 @@
 mod around;
 mod aside;
 mod covers;
+mod fall;
 mod fittings;
+mod flows;
 mod ground;
 mod handles;
 mod naming;
@@ -22,6 +24,7 @@ mod staff;
 mod standing;
 mod vessels;
 mod ways;
+mod wishes;
 
 pub use handles::word as height_word;
 pub use plan::Plan;
