@@ -68,10 +68,10 @@ impl Covers {
         })
     }
 
-    /// A label here would seem to belong to a vessel other than the one at `own`.
+    /// A label here would seem to belong to a vessel other than the one that `own` is or lies in.
     pub fn strange(&self, label: Rect, own: Rect) -> bool {
         self.touching(label)
-            .any(|other| other != own && other.overlaps(label))
+            .any(|other| !other.holds_all(own) && other.overlaps(label))
     }
 
     /// From where to where a line is covered, as shares of the line.

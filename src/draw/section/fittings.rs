@@ -6,7 +6,7 @@ use super::scene::{Pick, Reach};
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight, pt};
 use crate::draw::text;
-use crate::layout::Direction;
+use crate::layout::{Direction, Id, Run};
 use crate::units::{self, Quantity};
 
 /// Half the length of a valve, points.
@@ -83,26 +83,7 @@ fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let Some((from, to)) = pipe.longest else {
         return;
     };
-    // A valve that lets water pass one way only has its own sign, and only once.
-    let checks = |kind: &str| kind.contains("check") || kind.contains("foot");
-    let way = pipe.run.check_valve;
-    let valves = pipe.run.valves.iter().map(|valve| {
-        if checks(&valve.kind) {
-            Sits::Check(way.unwrap_or_default())
-        } else {
-            Sits::Valve {
-                opening: valve.opening,
-            }
-        }
-    });
-    let listed = pipe.run.valves.iter().any(|valve| checks(&valve.kind));
-    let check = way.filter(|_| !listed).map(Sits::Check);
-    let equipment = pipe
-        .run
-        .equipment
-        .iter()
-        .map(|one| Sits::Equipment(&one.name));
-    let all: Vec<Sits<'_>> = valves.chain(check).chain(equipment).collect();
+    let all = sitting(pipe.run);
     let needed: f64 = all.iter().map(room).sum();
     let length = from.distance(to);
     if needed > length - 24.0 {
@@ -120,6 +101,26 @@ fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
             Sits::Equipment(name) => equipment_box(paper, pipe, centre, name),
         }
     }
+}
+
+/// Valves, check valve and equipment of a run, from its start.
+fn sitting(run: &Run) -> Vec<Sits<'_>> {
+    // A valve that lets water pass one way only has its own sign, and only once.
+    let checks = |kind: &str| kind.contains("check") || kind.contains("foot");
+    let way = run.check_valve;
+    let valves = run.valves.iter().map(|valve| {
+        if checks(&valve.kind) {
+            Sits::Check(way.unwrap_or_default())
+        } else {
+            Sits::Valve {
+                opening: valve.opening,
+            }
+        }
+    });
+    let listed = run.valves.iter().any(|valve| checks(&valve.kind));
+    let check = way.filter(|_| !listed).map(Sits::Check);
+    let equipment = run.equipment.iter().map(|one| Sits::Equipment(&one.name));
+    valves.chain(check).chain(equipment).collect()
 }
 
 fn room(one: &Sits<'_>) -> f64 {
@@ -247,8 +248,13 @@ fn pump(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     };
     let name = called(&pump.name, &pump.id).to_owned();
     paper.touch(pick, reach, name.clone());
+    duty(paper, &pump.id, name, rect);
+}
+
+/// The name of a pump and its duty, beside it.
+fn duty(paper: &mut Paper<'_>, id: &Id, name: String, rect: Rect) {
     let mut lines = vec![Line::new(name.clone(), 11.0, Ink::Text).strong()];
-    if let Some(report) = paper.pump(&pump.id) {
+    if let Some(report) = paper.pump(id) {
         let system = paper.scene.units;
         let flow = units::write(Quantity::Flow, report.flow_m3_s, system);
         let head = units::write(Quantity::Head, report.head_m, system);
@@ -266,5 +272,5 @@ fn pump(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         rank: 55,
         clear: 1.0,
     };
-    paper.wish(&pump.id, 1.0, wish);
+    paper.wish(id, 1.0, wish);
 }

@@ -18,7 +18,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     let start = view.x(0.0).rem_euclid(HATCH_STEP);
     let mut x = left - left.rem_euclid(HATCH_STEP) + start;
     while x < right + HATCH {
-        let from = pt(x.max(left), y + (x.max(left) - x) * -1.0);
+        let from = pt(x.max(left), y - (x.max(left) - x));
         let to = pt(x - HATCH, y + HATCH);
         if to.x >= left {
             paper.line(None, vec![from, to], Stroke::new(Ink::Ground, 0.8));

@@ -49,16 +49,7 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
     if !quiet {
         paper.line(Some(&part.id), lip, Stroke::new(ink, 1.4));
     }
-    let (radius, fill) = match attention {
-        Attention::Selected => (HANDLE + 1.5, Ink::Accent),
-        Attention::Hovered => (HANDLE + 1.5, Ink::Card),
-        Attention::None if quiet => (0.0, Ink::Card),
-        Attention::None => (HANDLE, Ink::Card),
-    };
-    if radius > 0.0 {
-        knob(paper, &part.id, (centre, radius), (fill, ink));
-        paper.keep(rect);
-    }
+    knob(paper, &part.id, (centre, quiet), (attention, ink));
     let what = word(end_of(scene.layout, run, end).and_then(|end| end.opening.as_ref()));
     let name = format!("{what} of {}", called(&part.name, &part.id));
     let reach = Reach::Spot {
@@ -76,9 +67,15 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
 fn knob(
     paper: &mut Paper<'_>,
     id: &crate::layout::Id,
-    (centre, radius): (crate::draw::shape::Point, f64),
-    (fill, ink): (Ink, Ink),
+    (centre, quiet): (crate::draw::shape::Point, bool),
+    (attention, ink): (Attention, Ink),
 ) {
+    let (radius, fill) = match attention {
+        Attention::Selected => (HANDLE + 1.5, Ink::Accent),
+        Attention::Hovered => (HANDLE + 1.5, Ink::Card),
+        Attention::None if quiet => return,
+        Attention::None => (HANDLE, Ink::Card),
+    };
     let knob = Shape::Circle {
         centre,
         radius,
@@ -86,6 +83,7 @@ fn knob(
         edge: Some(Stroke::new(ink, 1.6)),
     };
     paper.add(Some(id), knob);
+    paper.keep(Rect::between(centre, centre).grown(HANDLE + 2.0));
 }
 
 fn label(

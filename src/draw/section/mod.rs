@@ -7,7 +7,9 @@ mod around;
 mod aside;
 mod band;
 mod covers;
+mod fall;
 mod fittings;
+mod flows;
 mod ground;
 mod handles;
 mod naming;
@@ -23,6 +25,7 @@ mod staff;
 mod standing;
 mod vessels;
 mod ways;
+mod wishes;
 
 pub use handles::word as height_word;
 pub use plan::Plan;

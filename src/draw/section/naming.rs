@@ -80,10 +80,10 @@ fn far(rect: Rect) -> Vec<Spot> {
 
 /// The level: at the water line where there is room, else over the rim or under the floor.
 ///
-/// Heights above the datum: `level_m` of the water, `rim_m` over which none is drawn.
-pub(super) fn level(paper: &mut Paper<'_>, one: &Labelled<'_>, (level_m, rim_m): (f64, f64)) {
+/// `level_m` above the datum; `water` is its surface as it is drawn, a rectangle without height.
+pub(super) fn level(paper: &mut Paper<'_>, one: &Labelled<'_>, level_m: f64, water: Rect) {
     let rect = clipped(one.rect, paper.page);
-    let surface = paper.scene.view.y(level_m.min(rim_m));
+    let surface = water.top;
     let number = units::write(Quantity::Height, level_m, paper.scene.units);
     let line = |words: &str| vec![Line::new(words, NUMBER_SIZE, Ink::Text)];
     let mut forms = vec![line(&number)];
@@ -104,7 +104,7 @@ pub(super) fn level(paper: &mut Paper<'_>, one: &Labelled<'_>, (level_m, rim_m):
     });
     let wishes = wishes.collect();
     let strength = paper.scene.strength();
-    paper.wish_surely(one.id, strength, wishes, (one.rect, FAR));
+    paper.wish_surely(one.id, strength, wishes, (water, FAR));
 }
 
 fn at_surface(rect: Rect, surface: f64) -> Vec<Spot> {

@@ -3,28 +3,22 @@
 use super::aside::{Aside, Lanes};
 use super::covers::inside;
 use super::fittings;
+use super::flows;
 use super::paper::{Paper, called};
 use super::scene::{Attention, Pick, Reach};
-use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Weight};
-use crate::draw::text;
+use super::ways::Way;
+use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::layout::Id;
 use crate::states::report::{Control, Regime, RunReport};
-use crate::units::{self, Quantity};
 use std::collections::HashSet;
 
 /// Least and most width of a pipe on the page, points.
 const LEAST: f64 = 3.4;
 const MOST: f64 = 16.0;
 /// The wall of a pipe, points.
-const WALL: f64 = 1.3;
-/// A level part of a run must be this long to carry an arrow, points.
-const ARROW_LEG: f64 = 26.0;
+pub(super) const WALL: f64 = 1.3;
 /// A sloping pipe is kept free of words in pieces of this length, points.
 const SLOPE_PIECE: f64 = 20.0;
-/// Less than this does not count as flow, m³/s.
-const STILL_M3_S: f64 = 1e-7;
-const FLOW_SIZE: f64 = 10.5;
 
 /// Runs that lie on one another are moved aside by at most this at a time, points.
 const MOST_ASIDE: f64 = 5.5;
@@ -57,6 +51,19 @@ impl Pipe<'_> {
     }
 }
 
+/// A way on the page; none where nothing of it is to be seen.
+fn line_on_page(paper: &Paper<'_>, way: &Way) -> Option<Vec<Point>> {
+    let reach = Reach::Line {
+        points: way.line.iter().map(|place| paper.point(*place)).collect(),
+        half_width: MOST,
+    };
+    let seen = paper.sees(reach.bounds());
+    match reach {
+        Reach::Line { points, .. } if seen => Some(points),
+        _ => None,
+    }
+}
+
 /// The runs whose way is on the page.
 pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
     let scene = paper.scene;
@@ -64,19 +71,9 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
     let mut lanes = Lanes::default();
     let mut pipes = Vec::new();
     for (index, (run, way)) in scene.layout.runs.iter().zip(&scene.plan.ways).enumerate() {
-        let mut line: Vec<Point> = way.line.iter().map(|place| paper.point(*place)).collect();
-        let reach = Reach::Line {
-            points: line,
-            half_width: MOST,
-        };
-        let seen = paper.sees(reach.bounds());
-        let Reach::Line { points, .. } = reach else {
+        let Some(mut line) = line_on_page(paper, way) else {
             continue;
         };
-        if !seen {
-            continue;
-        }
-        line = points;
         let report = paper.run(&run.id);
         let drawn = scene.plan.bores_m.get(index).copied().unwrap_or(0.05);
         let bore_m = report.map_or(drawn, |report| report.bore_m);
@@ -139,8 +136,8 @@ pub(super) fn in_front(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
             paper.placer.avoid(inside);
             block(paper, inside, pipe.width);
         }
-        arrows(paper, pipe);
-        flow(paper, pipe);
+        flows::arrows(paper, pipe);
+        flows::flow(paper, pipe);
     }
 }
 
@@ -257,116 +254,4 @@ fn seen(paper: &Paper<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
         at = at.max(leave);
     }
     pieces
-}
-
-/// Which way the water goes: a small triangle on the longest leg of what is seen.
-fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
-    let Some(report) = pipe.report else { return };
-    if report.flow_m3_s.abs() < STILL_M3_S {
-        return;
-    }
-    let Some((from, to)) = pipe.longest else {
-        return;
-    };
-    let (from, to) = if report.flow_m3_s < 0.0 {
-        (to, from)
-    } else {
-        (from, to)
-    };
-    if from.distance(to) < ARROW_LEG {
-        return;
-    }
-    let size = (pipe.width * 0.5 + 2.6).min(7.0);
-    let tip = fittings::on_leg(from, to, 0.62);
-    let strength = paper.scene.strength();
-    let corners = fittings::triangle(tip, (from, to), size);
-    paper.add_faint(
-        Some(&pipe.run.id),
-        strength,
-        Shape::Area {
-            corners,
-            fill: Some(Ink::WaterLine),
-            edge: None,
-        },
-    );
-}
-
-/// What flows, beside the longest leg.
-fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
-    let Some(report) = pipe.report else { return };
-    let Some((from, to)) = pipe.longest else {
-        return;
-    };
-    let looked_at = pipe.attention != Attention::None;
-    if report.flow_m3_s.abs() < STILL_M3_S && !looked_at {
-        return;
-    }
-    let system = paper.scene.units;
-    let flow = units::write(Quantity::Flow, report.flow_m3_s.abs(), system);
-    let speed = units::write(Quantity::Velocity, report.velocity_m_s.abs(), system);
-    let ink = if looked_at {
-        Ink::Accent
-    } else {
-        Ink::SoftText
-    };
-    let words = |words: String| vec![Line::new(words, FLOW_SIZE, ink)];
-    let mut forms = vec![words(flow.clone())];
-    if looked_at {
-        forms.insert(0, words(format!("{flow} · {speed}")));
-    }
-    let spots = flow_spots(paper, pipe, (from, to), &flow);
-    let rank = if looked_at { 90 } else { 20 };
-    let strength = paper.scene.strength();
-    let wish = Wish {
-        forms,
-        spots,
-        rank,
-        clear: 3.0,
-    };
-    paper.wish(&pipe.run.id, strength, wish);
-}
-
-/// Beside the longest leg, from its middle outwards, and never across the wall of a vessel.
-fn flow_spots(
-    paper: &Paper<'_>,
-    pipe: &Pipe<'_>,
-    (from, to): (Point, Point),
-    words: &str,
-) -> Vec<Spot> {
-    let level = (from.x - to.x).abs() >= (from.y - to.y).abs();
-    // Beside a sloping pipe the words stand further off, by what it falls over half their width.
-    let slope = (to.y - from.y).abs() / (to.x - from.x).abs().max(1.0);
-    let half = text::width(words, FLOW_SIZE, Weight::Regular) / 2.0;
-    let slant = if level { slope * half } else { 0.0 };
-    let off = pipe.width / 2.0 + WALL + 5.0 + slant;
-    let mut spots = Vec::new();
-    for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
-        let middle = fittings::on_leg(from, to, share);
-        let spot = |dx: f64, dy: f64, across: Anchor, side: Side| Spot {
-            at: middle.moved(dx, dy),
-            across,
-            side,
-        };
-        if level {
-            spots.push(spot(0.0, -off, Anchor::Middle, Side::Above));
-            spots.push(spot(0.0, off, Anchor::Middle, Side::Below));
-        } else {
-            spots.push(spot(off, 0.0, Anchor::Start, Side::Beside));
-            spots.push(spot(-off, 0.0, Anchor::End, Side::Beside));
-        }
-    }
-    // Words across the wall of a vessel would be read as its own.
-    let wide = text::width(words, FLOW_SIZE, Weight::Regular);
-    let apart = |spot: &Spot| {
-        let label = spot.rect(wide, FLOW_SIZE);
-        !paper
-            .covers
-            .touching(label)
-            .any(|vessel| vessel.overlaps(label))
-    };
-    if pipe.attention != Attention::None {
-        spots
-    } else {
-        spots.into_iter().filter(apart).collect()
-    }
 }

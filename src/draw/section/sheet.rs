@@ -58,34 +58,35 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
     for mark in &mut marks {
         move_down(&mut mark.shape, HEAD);
     }
-    marks.push(words(
-        (14.0, 28.0),
-        text::fit(
-            &sheet.layout.title,
-            TITLE_SIZE,
-            Weight::Strong,
-            width - 28.0,
-        )
-        .into_owned(),
-        (TITLE_SIZE, Weight::Strong, Ink::Text),
-    ));
-    marks.push(words(
-        (STAFF_WIDTH, height - 8.0),
-        text::fit(
-            &note(sheet, &view),
-            NOTE_SIZE,
-            Weight::Regular,
-            width - STAFF_WIDTH - 8.0,
-        )
-        .into_owned(),
-        (NOTE_SIZE, Weight::Regular, Ink::SoftText),
-    ));
+    marks.extend(head_and_foot(sheet, &view));
     Drawing {
         width,
         height,
         title: format!("Section of {}", sheet.layout.title),
         marks,
     }
+}
+
+/// The title over the drawing and what its numbers are under it.
+fn head_and_foot(sheet: &Sheet<'_>, view: &View) -> [Mark; 2] {
+    let (width, height) = sheet.page;
+    let fit = |words: &str, size: f64, weight: Weight, most: f64| {
+        text::fit(words, size, weight, most).into_owned()
+    };
+    let title = &sheet.layout.title;
+    let note = note(sheet, view);
+    [
+        words(
+            (14.0, 28.0),
+            fit(title, TITLE_SIZE, Weight::Strong, width - 28.0),
+            (TITLE_SIZE, Weight::Strong, Ink::Text),
+        ),
+        words(
+            (STAFF_WIDTH, height - 8.0),
+            fit(&note, NOTE_SIZE, Weight::Regular, width - STAFF_WIDTH - 8.0),
+            (NOTE_SIZE, Weight::Regular, Ink::SoftText),
+        ),
+    ]
 }
 
 fn words((x, y): (f64, f64), words: String, (size, weight, ink): (f64, Weight, Ink)) -> Mark {

@@ -8,7 +8,7 @@ use crate::draw::view::at;
 use crate::finding::{Code, Severity};
 use crate::layout::{Id, Vessel};
 use crate::states::report::VesselReport;
-use crate::units::{self, Quantity};
+use crate::units::{self, Quantity, UnitSystem};
 
 /// A level this little over the rim does not count as over it, metres: as in the check.
 const SAME_M: f64 = 1e-6;
@@ -83,26 +83,7 @@ fn words(
     report: &VesselReport,
     (left, right, rim): (f64, f64, f64),
 ) {
-    let system = paper.scene.units;
-    let over = match report.freeboard_m() {
-        Some(free) if -free < HAIR_M => "spills, just over the rim".to_owned(),
-        Some(free) => {
-            let over = units::write(Quantity::Height, -free, system);
-            format!("spills, {over} over the rim")
-        }
-        None => "spills, fills for ever".to_owned(),
-    };
-    let line = |words: String| Line::new(words, 12.0, Ink::Problem).strong();
-    let lost = report
-        .with_spill
-        .filter(|spill| spill.spill_m3_s > 1e-7)
-        .map(|spill| units::write(Quantity::Flow, spill.spill_m3_s, system));
-    let mut forms = Vec::new();
-    if let Some(lost) = lost {
-        forms.push(vec![line(over.clone()), line(format!("{lost} runs over"))]);
-    }
-    forms.push(vec![line(over)]);
-    forms.push(vec![line("spills".to_owned())]);
+    let forms = forms(report, paper.scene.units);
     let spot = |x: f64, y: f64, across: Anchor, side: Side| Spot {
         at: pt(x, y),
         across,
@@ -132,6 +113,30 @@ fn words(
         bottom: rim,
     };
     paper.wish_surely(&part.id, strength, vec![wish], (edge, FAR));
+}
+
+/// By how much it spills, from the longest to the shortest.
+fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<Line>> {
+    let over = match report.freeboard_m() {
+        Some(free) if -free < HAIR_M => "spills, just over the rim".to_owned(),
+        Some(free) => {
+            let over = units::write(Quantity::Height, -free, system);
+            format!("spills, {over} over the rim")
+        }
+        None => "spills, fills for ever".to_owned(),
+    };
+    let line = |words: String| Line::new(words, 12.0, Ink::Problem).strong();
+    let lost = report
+        .with_spill
+        .filter(|spill| spill.spill_m3_s > 1e-7)
+        .map(|spill| units::write(Quantity::Flow, spill.spill_m3_s, system));
+    let mut forms = Vec::new();
+    if let Some(lost) = lost {
+        forms.push(vec![line(over.clone()), line(format!("{lost} runs over"))]);
+    }
+    forms.push(vec![line(over)]);
+    forms.push(vec![line("spills".to_owned())]);
+    forms
 }
 
 /// The worst of what else is said of a vessel.

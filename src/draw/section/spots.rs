@@ -192,12 +192,8 @@ fn share_width(
     }
 }
 
-fn share_one(
-    layout: &Layout,
-    standing: &Standing,
-    ends: &[(usize, usize)],
-    spots: &mut [[Spot; 2]],
-) {
+/// From one opening inside a vessel to the next, of its width.
+fn next_share(ends: &[(usize, usize)], spots: &[[Spot; 2]]) -> f64 {
     let is_inside = |spot: &Spot| !matches!(spot.meets, Meets::Wall | Meets::LevelMouth);
     let count = ends
         .iter()
@@ -205,7 +201,16 @@ fn share_one(
         .count();
     // Few parts: a small cast that loses nothing.
     #[allow(clippy::cast_precision_loss)]
-    let next = NEXT_SHARE.min((1.0 - 2.0 * FIRST_SHARE) / count.max(1) as f64);
+    NEXT_SHARE.min((1.0 - 2.0 * FIRST_SHARE) / count.max(1) as f64)
+}
+
+fn share_one(
+    layout: &Layout,
+    standing: &Standing,
+    ends: &[(usize, usize)],
+    spots: &mut [[Spot; 2]],
+) {
+    let next = next_share(ends, spots);
     let mut taken = [0.0_f64; 2];
     for &(run, end) in ends {
         let given = layout.runs.get(run).and_then(|run| {

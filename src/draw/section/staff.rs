@@ -136,32 +136,28 @@ fn blocks(paper: &mut Paper<'_>, (low_m, high_m): (f64, f64), step_m: f64) {
             light
         };
         if rect.height() > 0.0 {
-            paper.add(
-                None,
-                Shape::Box {
-                    rect: filled,
-                    radius: 0.0,
-                    fill: Some(Ink::Line),
-                    edge: None,
-                },
-            );
+            block(paper, filled, (Some(Ink::Line), None));
         }
         index += 1.0;
     }
-    paper.add(
-        None,
-        Shape::Box {
-            rect: Rect {
-                left: LEFT,
-                right: LEFT + WIDTH,
-                top,
-                bottom,
-            },
-            radius: 0.0,
-            fill: None,
-            edge: Some(Stroke::new(Ink::Line, 1.0)),
-        },
-    );
+    let around = Rect {
+        left: LEFT,
+        right: LEFT + WIDTH,
+        top,
+        bottom,
+    };
+    let edge = Some(Stroke::new(Ink::Line, 1.0));
+    block(paper, around, (None, edge));
+}
+
+fn block(paper: &mut Paper<'_>, rect: Rect, (fill, edge): (Option<Ink>, Option<Stroke>)) {
+    let block = Shape::Box {
+        rect,
+        radius: 0.0,
+        fill,
+        edge,
+    };
+    paper.add(None, block);
 }
 
 fn reading(system: UnitSystem, z_m: f64, step_m: f64) -> String {

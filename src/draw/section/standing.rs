@@ -3,18 +3,18 @@
 //! A vessel's place along the page is the user's. Where nobody gave one, vessels stand in the order in which
 //! water falls. Vessels that would stand in one another are moved apart, in the order in which they stand.
 
+use super::fall::in_order_of_fall;
 use crate::draw::view::{At, at};
-use crate::layout::{Id, Layout, Shape, Vessel};
-use std::collections::HashMap;
+use crate::layout::{Layout, Shape, Vessel};
 
 /// Widths up to this are to scale, metres; wider vessels are drawn narrower than they are.
 const TRUE_WIDTH_M: f64 = 3.0;
 /// Nothing is drawn narrower than this, metres.
 const LEAST_WIDTH_M: f64 = 0.4;
-/// Between vessels that stand in the order of fall, metres.
-const GAP_M: f64 = 0.5;
 /// Between vessels that had to be moved apart, metres.
 const LEAST_GAP_M: f64 = 0.15;
+/// So many vessels to the left may reach over the next.
+const MOST_REACHING: usize = 64;
 /// A fixed level is drawn this wide, metres.
 const FIXED_WIDTH_M: f64 = 1.0;
 /// A fixed level is drawn with this much water under it, metres.
@@ -178,34 +178,19 @@ fn nobody_gave_places(stand: &Stand) -> bool {
 
 /// Moves vessels that stand in one another to the right, and takes the joints along.
 fn apart(stand: &mut Stand) {
-    let mut order: Vec<usize> = (0..stand.vessels.len() + stand.fixed.len()).collect();
-    let get = |stand: &Stand, index: usize| -> Standing {
-        let count = stand.vessels.len();
-        let found = if index < count {
-            stand.vessels.get(index)
-        } else {
-            stand.fixed.get(index - count)
-        };
-        found.cloned().unwrap_or(Standing {
-            along_m: 0.0,
-            width_m: 0.0,
-            floor_m: 0.0,
-            rim_m: 0.0,
-            profile: Vec::new(),
-        })
-    };
-    let before: Vec<Standing> = order.iter().map(|&index| get(stand, index)).collect();
-    let along = |index: &usize| before.get(*index).map_or(0.0, |one| one.along_m);
-    order.sort_by(|a, b| along(a).total_cmp(&along(b)));
-    let mut done: Vec<Standing> = Vec::with_capacity(order.len());
-    let mut shifts: Vec<(f64, f64)> = Vec::with_capacity(order.len());
-    for index in order {
-        let Some(mut one) = before.get(index).cloned() else {
-            continue;
-        };
+    let Stand {
+        vessels,
+        fixed,
+        joints,
+    } = stand;
+    let mut all: Vec<&mut Standing> = vessels.iter_mut().chain(fixed).collect();
+    all.sort_by(|a, b| a.along_m.total_cmp(&b.along_m));
+    let mut done: Vec<&mut Standing> = Vec::with_capacity(all.len());
+    let mut shifts: Vec<(f64, f64)> = Vec::with_capacity(all.len());
+    for one in all {
         let was = one.along_m;
         // Those far to the left cannot reach: only the last few can, but a wide one may.
-        for other in done.iter().rev().take(64) {
+        for other in done.iter().rev().take(MOST_REACHING) {
             let meets = other.floor_m < one.rim_m && one.floor_m < other.rim_m;
             let needed = other.right_m() + LEAST_GAP_M - one.left_m();
             if meets && needed > 1e-9 && other.right_m() > one.left_m() {
@@ -213,18 +198,9 @@ fn apart(stand: &mut Stand) {
             }
         }
         shifts.push((was, one.along_m - was));
-        done.push(one.clone());
-        let count = stand.vessels.len();
-        let place = if index < count {
-            stand.vessels.get_mut(index)
-        } else {
-            stand.fixed.get_mut(index - count)
-        };
-        if let Some(place) = place {
-            place.along_m = one.along_m;
-        }
+        done.push(one);
     }
-    for joint in &mut stand.joints {
+    for joint in joints {
         joint.along_m += shift(&shifts, joint.along_m);
     }
 }
@@ -240,101 +216,4 @@ fn shift(shifts: &[(f64, f64)], along_m: f64) -> f64 {
         (Some(&(_, by)), _) | (None, Some(&(_, by))) => by,
         (None, None) => 0.0,
     }
-}
-
-/// A thing that takes room along the page.
-#[derive(Clone, Copy)]
-enum Thing {
-    Vessel(usize),
-    Fixed(usize),
-    Joint(usize),
-}
-
-/// Stands everything side by side: what water falls from comes before what it falls to.
-fn in_order_of_fall(layout: &Layout, stand: &mut Stand) {
-    let things: Vec<(&Id, Thing, f64)> = things(layout);
-    let index: HashMap<&Id, usize> = things
-        .iter()
-        .enumerate()
-        .map(|(index, (id, ..))| (*id, index))
-        .collect();
-    let mut falls: Vec<Vec<usize>> = vec![Vec::new(); things.len()];
-    let mut waits = vec![0usize; things.len()];
-    let lifted = |run: &&crate::layout::Run| run.pump.is_none();
-    for run in layout.runs.iter().filter(lifted) {
-        if let (Some(&from), Some(&to)) = (index.get(&run.from.at), index.get(&run.to.at))
-            && from != to
-        {
-            falls[from].push(to);
-            waits[to] += 1;
-        }
-    }
-    let mut along = 0.0;
-    for place in order(&things, &falls, &mut waits) {
-        let Some(&(_, thing, _)) = things.get(place) else {
-            continue;
-        };
-        let (width, set): (f64, &mut f64) = match thing {
-            Thing::Vessel(index) => match stand.vessels.get_mut(index) {
-                Some(one) => (one.width_m, &mut one.along_m),
-                None => continue,
-            },
-            Thing::Fixed(index) => match stand.fixed.get_mut(index) {
-                Some(one) => (one.width_m, &mut one.along_m),
-                None => continue,
-            },
-            Thing::Joint(index) => match stand.joints.get_mut(index) {
-                Some(one) => (0.0, &mut one.along_m),
-                None => continue,
-            },
-        };
-        *set = along + width / 2.0;
-        along += width + GAP_M;
-    }
-}
-
-fn things(layout: &Layout) -> Vec<(&Id, Thing, f64)> {
-    let vessels = layout.vessels.iter().enumerate();
-    let vessels = vessels.map(|(i, part)| (&part.id, Thing::Vessel(i), part.floor_m));
-    let fixed = layout.fixed.iter().enumerate();
-    let fixed = fixed.map(|(i, part)| (&part.id, Thing::Fixed(i), part.level_m));
-    let joints = layout.joints.iter().enumerate();
-    let joints = joints.map(|(i, part)| (&part.id, Thing::Joint(i), part.elevation_m));
-    vessels.chain(fixed).chain(joints).collect()
-}
-
-/// Everything after what it waits for; a ring is opened at its highest part.
-fn order(things: &[(&Id, Thing, f64)], falls: &[Vec<usize>], waits: &mut [usize]) -> Vec<usize> {
-    let height = |index: &usize| things.get(*index).map_or(0.0, |thing| thing.2);
-    let mut left: Vec<usize> = (0..things.len()).collect();
-    // The lowest first, so that the highest is taken from the end; of equals the first that was drawn.
-    let lower = |a: &usize, b: &usize| height(a).total_cmp(&height(b)).then(b.cmp(a));
-    left.sort_by(lower);
-    let mut ready: Vec<usize> = left.iter().copied().filter(|&i| waits[i] == 0).collect();
-    let mut done = vec![false; things.len()];
-    let mut order = Vec::with_capacity(things.len());
-    while order.len() < things.len() {
-        let next = ready.pop().filter(|&index| !done[index]).or_else(|| {
-            if !ready.is_empty() {
-                return None;
-            }
-            while left.last().is_some_and(|&index| done[index]) {
-                left.pop();
-            }
-            left.last().copied()
-        });
-        let Some(next) = next else { continue };
-        done[next] = true;
-        order.push(next);
-        let mut freed: Vec<usize> = Vec::new();
-        for &to in &falls[next] {
-            waits[to] = waits[to].saturating_sub(1);
-            if waits[to] == 0 && !done[to] && !freed.contains(&to) {
-                freed.push(to);
-            }
-        }
-        freed.sort_by(lower);
-        ready.extend(freed);
-    }
-    order
 }

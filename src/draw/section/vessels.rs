@@ -69,10 +69,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     for (part, one) in vessels {
         let name = called(&part.name, &part.id).to_owned();
         let report = paper.vessel(&part.id);
-        let level_m = match report {
-            Some(report) => Some(report.level_m.unwrap_or(report.rim_m)),
-            None => None,
-        };
+        let level_m = report.map(|report| report.level_m.unwrap_or(report.rim_m));
         let body = Body {
             id: &part.id,
             name,
@@ -138,7 +135,10 @@ impl Body<'_> {
         };
         labels::name(paper, &label);
         if let Some(level_m) = self.level_m {
-            labels::level(paper, &label, (level_m, one.rim_m));
+            let surface_m = level_m.clamp(one.floor_m, one.rim_m);
+            let half = one.half_width_m(surface_m);
+            let ends = [-half, half].map(|half| paper.point(at(one.along_m + half, surface_m)));
+            labels::level(paper, &label, level_m, Rect::between(ends[0], ends[1]));
         }
     }
 
@@ -146,7 +146,7 @@ impl Body<'_> {
     fn fill(&self, paper: &mut Paper<'_>, top_m: f64, (ink, strength): (Ink, f64)) {
         let one = self.one;
         let depth = top_m - one.floor_m;
-        if !(depth > 0.0) {
+        if depth.is_nan() || depth <= 0.0 {
             return;
         }
         for pair in one.profile.windows(2) {

@@ -4,5 +4,6 @@ mod case;
 mod examples;
 mod files;
 mod labels;
+mod section;
 mod svg;
 mod text;

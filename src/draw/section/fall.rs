@@ -1,0 +1,110 @@
+//! The order in which water falls: what nobody gave a place stands so along the page.
+
+use super::standing::Stand;
+use crate::layout::{Id, Layout};
+use std::collections::HashMap;
+
+/// Between vessels that stand in the order of fall, metres.
+const GAP_M: f64 = 0.5;
+
+/// A thing that takes room along the page.
+#[derive(Clone, Copy)]
+enum Thing {
+    Vessel(usize),
+    Fixed(usize),
+    Joint(usize),
+}
+
+/// Stands everything side by side: what water falls from comes before what it falls to.
+pub(super) fn in_order_of_fall(layout: &Layout, stand: &mut Stand) {
+    let things: Vec<(&Id, Thing, f64)> = things(layout);
+    let index: HashMap<&Id, usize> = things
+        .iter()
+        .enumerate()
+        .map(|(index, (id, ..))| (*id, index))
+        .collect();
+    let (falls, mut waits) = falls(layout, &index);
+    let mut along = 0.0;
+    for place in order(&things, &falls, &mut waits) {
+        let Some(&(_, thing, _)) = things.get(place) else {
+            continue;
+        };
+        let (width, set): (f64, &mut f64) = match thing {
+            Thing::Vessel(index) => match stand.vessels.get_mut(index) {
+                Some(one) => (one.width_m, &mut one.along_m),
+                None => continue,
+            },
+            Thing::Fixed(index) => match stand.fixed.get_mut(index) {
+                Some(one) => (one.width_m, &mut one.along_m),
+                None => continue,
+            },
+            Thing::Joint(index) => match stand.joints.get_mut(index) {
+                Some(one) => (0.0, &mut one.along_m),
+                None => continue,
+            },
+        };
+        *set = along + width / 2.0;
+        along += width + GAP_M;
+    }
+}
+
+/// What each thing falls to, and how many fall to it.
+fn falls(layout: &Layout, index: &HashMap<&Id, usize>) -> (Vec<Vec<usize>>, Vec<usize>) {
+    let mut falls: Vec<Vec<usize>> = vec![Vec::new(); index.len()];
+    let mut waits = vec![0usize; index.len()];
+    for run in layout.runs.iter().filter(|run| run.pump.is_none()) {
+        if let (Some(&from), Some(&to)) = (index.get(&run.from.at), index.get(&run.to.at))
+            && from != to
+        {
+            falls[from].push(to);
+            waits[to] += 1;
+        }
+    }
+    (falls, waits)
+}
+
+fn things(layout: &Layout) -> Vec<(&Id, Thing, f64)> {
+    let vessels = layout.vessels.iter().enumerate();
+    let vessels = vessels.map(|(i, part)| (&part.id, Thing::Vessel(i), part.floor_m));
+    let fixed = layout.fixed.iter().enumerate();
+    let fixed = fixed.map(|(i, part)| (&part.id, Thing::Fixed(i), part.level_m));
+    let joints = layout.joints.iter().enumerate();
+    let joints = joints.map(|(i, part)| (&part.id, Thing::Joint(i), part.elevation_m));
+    vessels.chain(fixed).chain(joints).collect()
+}
+
+/// Everything after what it waits for; a ring is opened at its highest part.
+fn order(things: &[(&Id, Thing, f64)], falls: &[Vec<usize>], waits: &mut [usize]) -> Vec<usize> {
+    let height = |index: &usize| things.get(*index).map_or(0.0, |thing| thing.2);
+    let mut left: Vec<usize> = (0..things.len()).collect();
+    // The lowest first, so that the highest is taken from the end; of equals the first that was drawn.
+    let lower = |a: &usize, b: &usize| height(a).total_cmp(&height(b)).then(b.cmp(a));
+    left.sort_by(lower);
+    let mut ready: Vec<usize> = left.iter().copied().filter(|&i| waits[i] == 0).collect();
+    let mut done = vec![false; things.len()];
+    let mut order = Vec::with_capacity(things.len());
+    while order.len() < things.len() {
+        let next = ready.pop().filter(|&index| !done[index]).or_else(|| {
+            if !ready.is_empty() {
+                return None;
+            }
+            while left.last().is_some_and(|&index| done[index]) {
+                left.pop();
+            }
+            left.last().copied()
+        });
+        let Some(next) = next else { continue };
+        done[next] = true;
+        order.push(next);
+        let mut freed: Vec<usize> = Vec::new();
+        for &to in &falls[next] {
+            waits[to] = waits[to].saturating_sub(1);
+            if waits[to] == 0 && !done[to] && !freed.contains(&to) {
+                freed.push(to);
+            }
+        }
+        freed.sort_by(lower);
+        ready.extend(freed);
+    }
+    order
+}

@@ -1,0 +1,127 @@
+//! What flows in a run, and which way.
+
+use super::fittings;
+use super::paper::Paper;
+use super::pipes::{Pipe, WALL};
+use super::scene::Attention;
+use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::shape::{Anchor, Ink, Point, Shape, Weight};
+use crate::draw::text;
+use crate::units::{self, Quantity};
+
+/// A level part of a run must be this long to carry an arrow, points.
+const ARROW_LEG: f64 = 26.0;
+/// Less than this does not count as flow, m³/s.
+const STILL_M3_S: f64 = 1e-7;
+const FLOW_SIZE: f64 = 10.5;
+
+/// Which way the water goes: a small triangle on the longest leg of what is seen.
+pub(super) fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let Some(report) = pipe.report else { return };
+    if report.flow_m3_s.abs() < STILL_M3_S {
+        return;
+    }
+    let Some((from, to)) = pipe.longest else {
+        return;
+    };
+    let (from, to) = if report.flow_m3_s < 0.0 {
+        (to, from)
+    } else {
+        (from, to)
+    };
+    if from.distance(to) < ARROW_LEG {
+        return;
+    }
+    let size = (pipe.width * 0.5 + 2.6).min(7.0);
+    let tip = fittings::on_leg(from, to, 0.62);
+    let strength = paper.scene.strength();
+    let corners = fittings::triangle(tip, (from, to), size);
+    paper.add_faint(
+        Some(&pipe.run.id),
+        strength,
+        Shape::Area {
+            corners,
+            fill: Some(Ink::WaterLine),
+            edge: None,
+        },
+    );
+}
+
+/// What flows, beside the longest leg.
+pub(super) fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let Some(report) = pipe.report else { return };
+    let Some((from, to)) = pipe.longest else {
+        return;
+    };
+    let looked_at = pipe.attention != Attention::None;
+    if report.flow_m3_s.abs() < STILL_M3_S && !looked_at {
+        return;
+    }
+    let system = paper.scene.units;
+    let flow = units::write(Quantity::Flow, report.flow_m3_s.abs(), system);
+    let speed = units::write(Quantity::Velocity, report.velocity_m_s.abs(), system);
+    let ink = if looked_at {
+        Ink::Accent
+    } else {
+        Ink::SoftText
+    };
+    let words = |words: String| vec![Line::new(words, FLOW_SIZE, ink)];
+    let mut forms = vec![words(flow.clone())];
+    if looked_at {
+        forms.insert(0, words(format!("{flow} · {speed}")));
+    }
+    let spots = flow_spots(paper, pipe, (from, to), &flow);
+    let rank = if looked_at { 90 } else { 20 };
+    let strength = paper.scene.strength();
+    let wish = Wish {
+        forms,
+        spots,
+        rank,
+        clear: 3.0,
+    };
+    paper.wish(&pipe.run.id, strength, wish);
+}
+
+/// Beside the longest leg, from its middle outwards, and never across the wall of a vessel.
+fn flow_spots(
+    paper: &Paper<'_>,
+    pipe: &Pipe<'_>,
+    (from, to): (Point, Point),
+    words: &str,
+) -> Vec<Spot> {
+    let level = (from.x - to.x).abs() >= (from.y - to.y).abs();
+    // Beside a sloping pipe the words stand further off, by what it falls over half their width.
+    let slope = (to.y - from.y).abs() / (to.x - from.x).abs().max(1.0);
+    let half = text::width(words, FLOW_SIZE, Weight::Regular) / 2.0;
+    let slant = if level { slope * half } else { 0.0 };
+    let off = pipe.width / 2.0 + WALL + 5.0 + slant;
+    let mut spots = Vec::new();
+    for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
+        let middle = fittings::on_leg(from, to, share);
+        let spot = |dx: f64, dy: f64, across: Anchor, side: Side| Spot {
+            at: middle.moved(dx, dy),
+            across,
+            side,
+        };
+        if level {
+            spots.push(spot(0.0, -off, Anchor::Middle, Side::Above));
+            spots.push(spot(0.0, off, Anchor::Middle, Side::Below));
+        } else {
+            spots.push(spot(off, 0.0, Anchor::Start, Side::Beside));
+            spots.push(spot(-off, 0.0, Anchor::End, Side::Beside));
+        }
+    }
+    if pipe.attention != Attention::None {
+        return spots;
+    }
+    spots.retain(|spot| apart(paper, *spot, words));
+    spots
+}
+
+/// Words across the wall of a vessel would be read as its own.
+fn apart(paper: &Paper<'_>, spot: Spot, words: &str) -> bool {
+    let wide = text::width(words, FLOW_SIZE, Weight::Regular);
+    let label = spot.rect(wide, FLOW_SIZE);
+    let mut vessels = paper.covers.touching(label);
+    !vessels.any(|vessel| vessel.overlaps(label))
+}

@@ -1,0 +1,7 @@
+//! The section: where things stand, what is told, and that no layout breaks it.
+
+mod case;
+mod order;
+mod random;
+mod told;
+mod touched;

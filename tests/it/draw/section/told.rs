@@ -1,0 +1,167 @@
+//! What the section tells: names, levels, heights on the staff, spills, and how far to trust it.
+
+use super::case::{PAGE, drawn, named, ring, scene, texts, view, water, words_of};
+use fallwright::draw::section::{Plan, Trust, section};
+use fallwright::draw::shape::{Dash, Drawing, Ink, Shape};
+use fallwright::draw::text;
+use fallwright::layout::Layout;
+use fallwright::units::UnitSystem;
+
+/// The ring with a bed whose drain is far too small, and water enough to fill it.
+fn spilling() -> Layout {
+    let mut layout = ring();
+    layout.vessels[0].shape = fallwright::layout::Shape::Prism { area_m2: 30.0 };
+    let drain = layout.runs.iter_mut().find(|run| run.id.as_str() == "back");
+    let drain = drain.expect("the drain of the bed");
+    drain.pipe = fallwright::layout::Pipe::Own {
+        bore_m: 0.01,
+        roughness_m: None,
+        hazen_williams_c: None,
+    };
+    layout
+}
+
+#[test]
+fn every_name_and_level_is_told_on_a_page_of_twenty_five() {
+    let mut layout = ring();
+    layout.runs.clear();
+    layout.vessels = (0..25)
+        .map(|index| {
+            let floor_m = 3.0 - f64::from(index) * 0.12;
+            named(&format!("v{index}"), &format!("Step pool {index}"), floor_m)
+        })
+        .collect();
+    let drawn = drawn(&layout);
+    for vessel in &layout.vessels {
+        let words = words_of(&drawn.drawing, vessel.id.as_str());
+        let level = |words: &String| words.trim_end_matches(" mm").parse::<f64>().is_ok();
+        assert!(words.iter().any(level), "{words:?}");
+        assert!(words.join(" ").contains(&vessel.name), "{words:?}");
+    }
+}
+
+#[test]
+fn a_name_of_eighty_letters_is_told() {
+    let mut layout = ring();
+    layout.vessels[0].name = "abcdefgh".repeat(10);
+    layout.vessels[1].name = "Верхний аквариум".to_owned();
+    layout.vessels[2].name = "  ".to_owned();
+    let drawn = drawn(&layout);
+    let told = |id: &str| words_of(&drawn.drawing, id);
+    assert!(
+        told("sump")
+            .iter()
+            .any(|words| words.starts_with("abcdefgh"))
+    );
+    assert!(told("header").join(" ").contains("Верхний аквариум"));
+    assert!(told("bed").contains(&"bed".to_owned()), "no name: its id");
+}
+
+/// Numbers of the staff with the height of their middle on the page.
+fn staff(drawing: &Drawing) -> Vec<(String, f64)> {
+    let all = texts(drawing).into_iter();
+    all.filter(|text| text.at.x < 40.0)
+        .map(|one| {
+            (
+                one.words.clone(),
+                one.at.y - text::cap_height(one.size) / 2.0,
+            )
+        })
+        .collect()
+}
+
+#[test]
+fn numbers_on_the_staff_stand_at_their_height() {
+    let (layout, plan) = (ring(), Plan::of(&ring()));
+    for (units, unit, metres) in [
+        (UnitSystem::Metric, " m", 1.0),
+        (UnitSystem::Us, " ft", 0.3048),
+    ] {
+        let drawn = section(&fallwright::draw::section::Scene {
+            units,
+            ..scene(&layout, &plan, None)
+        });
+        let numbers = staff(&drawn.drawing);
+        assert!(numbers.len() > 3, "{numbers:?}");
+        for (words, y) in numbers {
+            let number = words.strip_suffix(unit).expect("a unit");
+            let height_m = number.parse::<f64>().expect("a number") * metres;
+            assert!((view(&plan).y(height_m) - y).abs() < 0.6, "{words} at {y}");
+        }
+    }
+}
+
+#[test]
+fn a_vessel_that_spills_is_marked_by_shape_place_and_words() {
+    let layout = spilling();
+    let (plan, water) = (Plan::of(&layout), water(&layout).expect("it solves"));
+    let bed = water.vessels.iter().find(|one| one.id.as_str() == "bed");
+    assert!(
+        bed.expect("the bed")
+            .freeboard_m()
+            .is_none_or(|free| free < 0.0)
+    );
+    let drawn = section(&scene(&layout, &plan, Some(&water)));
+    let rim = view(&plan).y(1.6);
+    let of_bed = drawn.drawing.marks.iter();
+    let of_bed = of_bed.filter(|mark| mark.part.as_ref().is_some_and(|id| id.as_str() == "bed"));
+    let shapes: Vec<&Shape> = of_bed.map(|mark| &mark.shape).collect();
+    let sign = shapes.iter().any(|shape| {
+        matches!(shape, Shape::Area { corners, fill: Some(Ink::Problem), .. }
+            if corners.len() == 3 && (corners[0].y - rim).abs() < 60.0)
+    });
+    let fall = shapes.iter().filter(|shape| {
+        matches!(shape, Shape::Line { points, stroke }
+            if stroke.dash == Dash::Dotted && points[0].y >= rim && points[1].y > points[0].y)
+    });
+    assert!(sign, "a triangle over the rim");
+    assert_eq!(fall.count(), 2, "drops on both sides");
+    let words = words_of(&drawn.drawing, "bed");
+    assert!(
+        words.iter().any(|words| words.starts_with("spills")),
+        "{words:?}"
+    );
+}
+
+#[test]
+fn a_vessel_that_does_not_spill_has_none_of_it() {
+    let drawn = drawn(&ring());
+    let words = texts(&drawn.drawing);
+    assert!(!words.iter().any(|text| text.words.starts_with("spills")));
+    let dotted = drawn.drawing.marks.iter().any(
+        |mark| matches!(&mark.shape, Shape::Line { stroke, .. } if stroke.dash == Dash::Dotted),
+    );
+    assert!(!dotted);
+}
+
+#[test]
+fn numbers_out_of_date_are_fainter() {
+    let layout = ring();
+    let (plan, water) = (Plan::of(&layout), water(&layout));
+    let strength = |trust: Trust| {
+        let drawn = section(&fallwright::draw::section::Scene {
+            trust,
+            ..scene(&layout, &plan, water.as_ref())
+        });
+        let marks = drawn.drawing.marks.into_iter();
+        let levels = marks.filter(|mark| {
+            matches!(&mark.shape, Shape::Text(text) if mark.part.is_some()
+                && text.words.ends_with(" mm"))
+        });
+        levels.map(|mark| mark.strength).fold(0.0, f64::max)
+    };
+    assert_eq!(strength(Trust::Sure), 1.0);
+    let faint = strength(Trust::OutOfDate);
+    assert!(faint > 0.0 && faint < 0.7, "{faint}");
+}
+
+#[test]
+fn an_empty_layout_has_staff_and_ground() {
+    let drawn = drawn(&Layout::default());
+    assert!(drawn.targets.is_empty());
+    assert!(staff(&drawn.drawing).len() > 3);
+    assert_eq!(
+        (drawn.drawing.width, drawn.drawing.height),
+        (PAGE.right, PAGE.bottom)
+    );
+}
