@@ -68,6 +68,7 @@ fn drawn(layout: &Layout, plan: &Plan, water: Option<&StateReport>) -> usize {
         trust: Trust::Sure,
         findings: &[],
         units: layout.units,
+        band: None,
         selected: None,
         hovered: None,
     };

@@ -83,6 +83,7 @@ pub fn scene<'a>(layout: &'a Layout, plan: &'a Plan, water: Option<&'a StateRepo
         trust: Trust::Sure,
         findings: &[],
         units: layout.units,
+        band: None,
         selected: None,
         hovered: None,
     }
