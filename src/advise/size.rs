@@ -35,7 +35,7 @@ pub(super) fn next(
             .preview(&changed)
             .is_some_and(|report| enough(&report))
     });
-    Some(cure(run, &fits.next()?))
+    Some(cure(bench, run, &fits.next()?))
 }
 
 fn with_pipe(layout: &Layout, id: &Id, pipe: &Pipe) -> Layout {
@@ -87,7 +87,7 @@ fn bought(pipe: &Pipe, larger: &str) -> Pipe {
     pipe
 }
 
-fn cure(run: &Run, pipe: &Pipe) -> Cure {
+fn cure(bench: &Bench<'_>, run: &Run, pipe: &Pipe) -> Cure {
     match (&run.pipe, pipe) {
         (Pipe::Own { bore_m: from, .. }, Pipe::Own { bore_m: to, .. }) => Cure {
             text: Sentence(vec![
@@ -108,8 +108,14 @@ fn cure(run: &Run, pipe: &Pipe) -> Cure {
             }],
         },
         (_, Pipe::Bought { family, size, .. }) => {
-            let wider = format!(" in {family} {size}.");
-            advice(vec!["Make ".into(), (&run.id).into(), wider.into()])
+            let known = bench.catalogue.family(family);
+            let words = known.map_or(family.as_str(), |known| known.words.as_str());
+            let wider = format!(" of size {size} ({words}).");
+            advice(vec![
+                "Make the pipe of ".into(),
+                (&run.id).into(),
+                wider.into(),
+            ])
         }
         _ => advice(vec![
             "Widen the pipe of ".into(),

@@ -124,3 +124,8 @@ impl Session {
 fn absolute(path: &Path) -> PathBuf {
     std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf())
 }
+
+/// Something is at this place already: saving writes over it.
+pub fn is_taken(path: &Path) -> bool {
+    path.exists()
+}

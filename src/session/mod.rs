@@ -18,7 +18,7 @@ mod turn;
 mod worker;
 
 pub use demo::{DEMO, demo};
-pub use disk::Saved;
+pub use disk::{Saved, is_taken};
 pub use engine::Engine;
 pub use recent::{MOST_RECENT, default_settings};
 pub use shown::{Freshness, Shown};

@@ -7,6 +7,7 @@ use super::dialogs::{self, Dialog, Next};
 use super::wants::Want;
 use super::{bar, findings, panel, theme};
 use crate::draw::shape::Ink;
+use crate::edit::Edit;
 use crate::editor::Hand;
 use crate::finding::State;
 use crate::session::Session;
@@ -27,6 +28,8 @@ pub struct App {
     /// What was said last, in the line at the bottom.
     pub(super) said: Option<String>,
     pub(super) choose: Box<dyn Choose>,
+    /// A cure that is looked at and not made.
+    pub(super) previewed: Option<Edit>,
     /// The program may end, whatever is not saved.
     pub(super) may_end: bool,
     titled: String,
@@ -43,6 +46,7 @@ impl App {
             dialog: None,
             said: None,
             choose,
+            previewed: None,
             may_end: false,
             titled: String::new(),
         }
@@ -110,11 +114,13 @@ impl App {
             });
         Panel::bottom("findings")
             .frame(padded)
-            .default_size(190.0)
+            .default_size(170.0)
             .size_range(80.0..=520.0)
             .show(ui, |ui| {
                 let shown = self.session.shown();
-                wants.extend(findings::show(ui, self.session.layout(), &shown));
+                let looked_at = self.previewed.as_ref();
+                let told = findings::show(ui, self.session.layout(), &shown, looked_at);
+                wants.extend(told);
             });
         CentralPanel::no_frame().show(ui, |ui| {
             let session = (&mut self.session, self.state);
@@ -123,6 +129,9 @@ impl App {
         self.answered(ui.ctx());
         for want in wants {
             self.grant(ui.ctx(), want);
+        }
+        if !self.session.previewing() || self.hand.drags_crest() {
+            self.previewed = None;
         }
         drop_here(ui);
     }

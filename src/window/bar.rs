@@ -77,7 +77,14 @@ fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
 
 /// A command in a menu, with its key.
 fn item(ui: &mut Ui, command: Command, enabled: bool, wants: &mut Vec<Want>) {
-    let mut button = Button::new(command.text());
+    let now = ui.ctx().options(|options| options.theme_preference);
+    let marked = match command {
+        Command::Light => now == egui::ThemePreference::Light,
+        Command::Dark => now == egui::ThemePreference::Dark,
+        Command::SystemTheme => now == egui::ThemePreference::System,
+        _ => false,
+    };
+    let mut button = Button::new(command.text()).selected(marked);
     if let Some(key) = command.shortcut() {
         button = button.shortcut_text(ui.ctx().format_shortcut(&key));
     }

@@ -77,7 +77,7 @@ pub fn show(
         trust,
         findings: &findings,
         units: shown.layout.units,
-        band: session.band().map(|band| (band.low_m, band.high_m)),
+        band: session.band().map(|band| band.on_tape(shown.layout.units)),
         selected: hand.selected.as_ref(),
         hovered: hand.hovered.as_ref(),
     });

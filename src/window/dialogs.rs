@@ -2,8 +2,9 @@
 
 use super::theme;
 use crate::draw::shape::Ink;
+use crate::session::is_taken;
 use egui::{Id, Modal, RichText, Ui};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// What is to happen once unsaved work is dealt with.
 #[derive(Clone, Debug, PartialEq)]
@@ -141,6 +142,12 @@ fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
     let field = ui.add(field).labelled_by(label.id);
     if !field.has_focus() && !field.lost_focus() {
         field.request_focus();
+    }
+    let taken = matches!(wish, Wish::Save(_)) && is_taken(Path::new(text.trim()));
+    let verb = if taken { "Save over it" } else { verb };
+    if taken {
+        let problem = theme::ink(ui, Ink::Problem);
+        ui.label(RichText::new("A file of this name is there already.").color(problem));
     }
     ui.add_space(10.0);
     let answer = buttons(ui, &[(verb, Answer::Named), ("Cancel", Answer::Cancel)]);

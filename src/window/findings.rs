@@ -4,16 +4,24 @@ use super::theme;
 use super::wants::Want;
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
-use crate::edit;
+use crate::edit::{self, Edit};
 use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
 use crate::layout::{Id, Layout, Opening, RunEnd};
 use crate::session::{Freshness, Shown};
 use egui::{RichText, ScrollArea, Sense, Ui, vec2};
 
-/// Everything that is said of the layout.
-pub fn show(ui: &mut Ui, layout: &Layout, shown: &Shown<'_>) -> Vec<Want> {
+/// Everything that is said of the layout. `previewed`: a cure that is looked at and not made.
+pub fn show(
+    ui: &mut Ui,
+    layout: &Layout,
+    shown: &Shown<'_>,
+    previewed: Option<&Edit>,
+) -> Vec<Want> {
     let mut wants = Vec::new();
     head(ui, shown);
+    if let Some(edit) = previewed {
+        preview(ui, layout, edit, &mut wants);
+    }
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         if shown.told == Freshness::Stale {
             ui.multiply_opacity(0.45);
@@ -30,6 +38,25 @@ pub fn show(ui: &mut Ui, layout: &Layout, shown: &Shown<'_>) -> Vec<Want> {
         }
     });
     wants
+}
+
+/// A cure that is looked at: make it, or drop it.
+fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Want>) {
+    let name = edit
+        .name
+        .read(&|id| layout.name_of(id).to_owned(), layout.units);
+    ui.horizontal_wrapped(|ui| {
+        let tip = "Does what is previewed, as one step that can be undone";
+        if ui.button("Apply the preview").on_hover_text(tip).clicked() {
+            wants.push(Want::Make(edit.clone()));
+        }
+        let tip = "Shows the layout as it is (Escape)";
+        if ui.button("Drop it").on_hover_text(tip).clicked() {
+            wants.push(Want::DropPreview);
+        }
+        let accent = theme::ink(ui, Ink::Accent);
+        ui.label(RichText::new(format!("Preview: {name}.")).color(accent));
+    });
 }
 
 fn head(ui: &mut Ui, shown: &Shown<'_>) {
@@ -138,7 +165,8 @@ fn buttons(ui: &mut Ui, layout: &Layout, (cure, words): (&Cure, &str), wants: &m
         let name = format!("{short}: {words}");
         response
             .widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, &name));
-        response.clicked()
+        // The second click of a double click may be on the button of another cure.
+        response.clicked() && !response.double_clicked()
     };
     let preview = button(
         ui,
@@ -152,7 +180,7 @@ fn buttons(ui: &mut Ui, layout: &Layout, (cure, words): (&Cure, &str), wants: &m
     let name = Sentence(vec![Piece::Words(trimmed(words))]);
     wants.push(match edit::changes(layout, &cure.changes, name) {
         Ok(edit) if apply => Want::Make(edit),
-        Ok(edit) => Want::Preview(edit),
+        Ok(edit) => Want::LookAt(edit),
         Err(refused) => Want::Say(refused.read(&|id| layout.name_of(id).to_owned())),
     });
 }

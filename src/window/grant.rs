@@ -25,6 +25,12 @@ impl App {
                 let done = self.session.preview(&edit);
                 self.refused(done);
             }
+            Want::LookAt(edit) => {
+                let done = self.session.preview(&edit);
+                if self.refused(done) {
+                    self.previewed = Some(edit);
+                }
+            }
             Want::DropPreview => self.session.drop_preview(),
             Want::Make(edit) => self.make(edit),
             Want::Find(pick) => self.find(pick),
@@ -81,7 +87,7 @@ impl App {
             .read(&|id| layout.name_of(id).to_owned(), layout.units);
         let done = self.session.commit(edit);
         if self.refused(done) {
-            self.said = Some(format!("{name}."));
+            self.said = Some(format!("Done: {name}."));
         }
     }
 
@@ -127,13 +133,14 @@ impl App {
 
     /// Selects the crest that comes `step` after the selected one, round and round.
     fn next_crest(&mut self, step: isize) {
-        let crests: Vec<Pick> = self
-            .canvas
-            .targets
-            .iter()
-            .map(|target| target.pick.clone())
-            .filter(|pick| matches!(pick, Pick::Crest { .. }))
+        let targets = self.canvas.targets.iter();
+        let mut crests: Vec<(f64, Pick)> = targets
+            .filter(|target| matches!(target.pick, Pick::Crest { .. }))
+            .map(|target| (target.reach.bounds().left, target.pick.clone()))
             .collect();
+        // From left to right, as water falls.
+        crests.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let crests: Vec<Pick> = crests.into_iter().map(|(_, pick)| pick).collect();
         let now = crests
             .iter()
             .position(|pick| Some(pick) == self.hand.selected.as_ref());

@@ -27,7 +27,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 /// Size of the window at first, and the least that it can be made, points.
-const SIZE: [f32; 2] = [1280.0, 820.0];
+const SIZE: [f32; 2] = [1440.0, 900.0];
 const LEAST: [f32; 2] = [760.0, 520.0];
 
 /// Opens the window on a file, or on the demo, and stays until it is closed.
@@ -61,5 +61,9 @@ pub fn open(file: Option<&Path>) -> Result<(), String> {
             Ok(Box::new(app))
         }),
     );
-    made.map_err(|error| format!("The window could not be opened: {error}."))
+    // What the toolkit says names places of the machine that built the program, and helps nobody.
+    made.map_err(|_| {
+        "The window could not be opened: the display cannot be reached, or has no OpenGL."
+            .to_owned()
+    })
 }

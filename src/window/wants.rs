@@ -13,6 +13,8 @@ pub enum Want {
     Do(Command),
     /// The layout as if an edit were made.
     Preview(Edit),
+    /// The same for a cure, which stays until it is made or dropped.
+    LookAt(Edit),
     /// The layout without a preview.
     DropPreview,
     /// An edit.

@@ -64,11 +64,12 @@ pub(super) fn show(
 /// How high it may be set, and what goes wrong beyond.
 fn band(ui: &mut Ui, facts: &Facts<'_>) {
     let Some(band) = facts.band else { return };
+    let (low_m, high_m) = band.on_tape(facts.units);
     let write = |height_m| units::write(Quantity::Height, height_m, facts.units);
     let row = Answer {
         words: "May be set to",
         tip: "From the lowest to the highest height at which nothing goes wrong, at rest or running",
-        value: format!("{} … {}", write(band.low_m), write(band.high_m)),
+        value: format!("{} … {}", write(low_m), write(high_m)),
         ink: Ink::Good,
     };
     rows::answer(ui, crate::draw::section::Trust::Sure, &row);

@@ -80,10 +80,6 @@ fn typed(
             say_wrong(ui, wrong, None);
             Some(Want::DropPreview)
         }
-        Typed::Some(text) if text.trim() == stands => {
-            say_wrong(ui, wrong, None);
-            Some(Want::DropPreview)
-        }
         Typed::Some(text) => match build(&text) {
             Ok(edit) => {
                 say_wrong(ui, wrong, None);
@@ -120,9 +116,9 @@ fn say_wrong(ui: &Ui, id: Id, why: Option<String>) {
 
 fn edit_line(ui: &mut Ui, (label, tip, kind): (&str, &str, Kind), stands: &str) -> Typed {
     let kept = ui.make_persistent_id(("typed", label));
-    let mut text = ui
-        .data(|data| data.get_temp::<String>(kept))
-        .unwrap_or_else(|| stands.to_owned());
+    let (mut text, began) = ui
+        .data(|data| data.get_temp::<(String, String)>(kept))
+        .unwrap_or_else(|| (stands.to_owned(), stands.to_owned()));
     let response = rows::row(ui, label, tip, |ui, words| {
         let (most, align) = match kind {
             Kind::Number => (150.0, egui::Align2::RIGHT_CENTER),
@@ -135,20 +131,22 @@ fn edit_line(ui: &mut Ui, (label, tip, kind): (&str, &str, Kind), stands: &str) 
         ui.add(edit).labelled_by(words.id).on_hover_text(tip)
     });
     let escaped = ui.input(|input| input.key_pressed(Key::Escape));
+    // What is typed is previewed, so what stands now may be what was typed: held against what stood before.
+    let same = text.trim() == began.trim();
     if response.lost_focus() {
-        ui.data_mut(|data| data.remove::<String>(kept));
-        return match text.trim() == stands {
-            _ if escaped => Typed::Dropped,
-            true => Typed::Dropped,
-            false => Typed::Done(text),
+        ui.data_mut(|data| data.remove::<(String, String)>(kept));
+        return if escaped || same {
+            Typed::Dropped
+        } else {
+            Typed::Done(text)
         };
     }
     if response.has_focus() {
-        ui.data_mut(|data| data.insert_temp(kept, text.clone()));
+        ui.data_mut(|data| data.insert_temp(kept, (text.clone(), began)));
     }
-    if response.changed() {
-        Typed::Some(text)
-    } else {
-        Typed::Nothing
+    match response.changed() {
+        true if same => Typed::Dropped,
+        true => Typed::Some(text),
+        false => Typed::Nothing,
     }
 }

@@ -53,6 +53,7 @@ pub fn show(ui: &mut Ui, session: &Session, state: State, selected: Option<&Pick
     let mut wants = Vec::new();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.set_width(ui.available_width());
+        ui.set_max_width(ui.available_width());
         // A field half typed belongs to one part and never to the next that is selected.
         ui.push_id(selected, |ui| match selected {
             None => overview::show(ui, &facts, state, &mut wants),

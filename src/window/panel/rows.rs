@@ -22,6 +22,9 @@ pub fn group(ui: &mut Ui, words: &str) {
     ui.label(RichText::new(words).font(theme::strong(theme::BODY)));
 }
 
+/// Most of a row that its label takes, so that the number has room.
+const LABEL_SHARE: f32 = 0.62;
+
 /// A label with something at the right edge.
 pub fn row<R>(
     ui: &mut Ui,
@@ -29,9 +32,16 @@ pub fn row<R>(
     tip: &str,
     add: impl FnOnce(&mut Ui, egui::Response) -> R,
 ) -> R {
+    let most = ui.available_width() * LABEL_SHARE;
     ui.horizontal(|ui| {
         let soft = RichText::new(words).color(theme::ink(ui, Ink::SoftText));
-        let label = ui.label(soft).on_hover_text(tip);
+        let label = ui
+            .scope(|ui| {
+                ui.set_max_width(most);
+                ui.add(egui::Label::new(soft).wrap())
+            })
+            .inner
+            .on_hover_text(tip);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| add(ui, label))
             .inner
     })

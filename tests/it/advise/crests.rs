@@ -157,7 +157,7 @@ fn a_bought_pipe_is_widened_by_its_next_size() {
     let spill = finding(&evaluation, Code::Spills, "first").unwrap();
     let text = read(spill.cures.first().unwrap());
     assert!(
-        text.starts_with(&format!("Make link-1 in {} ", family.key)),
+        text.starts_with("Make the pipe of link-1 of size ") && text.contains(&family.words),
         "{text}"
     );
 }

@@ -35,7 +35,7 @@ fn ui_a_height_that_is_typed_is_previewed_and_then_made() {
     assert!((crest_m(&harness, "step-3") - 1.245).abs() < 1e-12);
     assert!(says(&harness, "Cress bed 2 spills").is_some());
     let said = harness.state().said().unwrap();
-    assert_eq!(said, "Set the crest of Cress upstand 3 to 1245 mm.");
+    assert_eq!(said, "Done: Set the crest of Cress upstand 3 to 1245 mm.");
 }
 
 #[test]
@@ -133,4 +133,25 @@ fn ui_at_rest_and_running_are_told_apart() {
     assert!(says(&harness, "Static lift").is_none());
     click(&mut harness, "Running");
     assert!(says(&harness, "Static lift").is_some());
+}
+
+#[test]
+fn ui_what_is_typed_as_it_will_read_is_made_too() {
+    let mut harness = demo();
+    click(&mut harness, "Crest of Cress upstand 3");
+    write(&mut harness, "Crest", "1245 mm");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    assert!((crest_m(&harness, "step-3") - 1.245).abs() < 1e-12);
+    assert!(!harness.state().session().previewing());
+    assert!(harness.state().session().undo_name().is_some());
+    click(&mut harness, "Cress bed 2");
+    write(&mut harness, "Name", "Bed by the door");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    let layout = harness.state().session().layout();
+    assert_eq!(
+        layout.vessel(&"cress-2".into()).unwrap().name,
+        "Bed by the door"
+    );
 }

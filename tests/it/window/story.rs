@@ -132,3 +132,19 @@ fn ui_a_cure_can_be_looked_at_before_it_is_made() {
     assert!(!harness.state().session().previewing());
     assert!((crest_m(&harness, "step-3") - raised).abs() < 1e-12);
 }
+
+#[test]
+fn ui_a_cure_that_is_looked_at_can_be_made_from_there() {
+    let mut harness = crate::support::window::demo();
+    let held = take(&mut harness, CREST, -20.0);
+    let_go(&mut harness, held);
+    let raised = crest_m(&harness, "step-3");
+    says(&harness, "Preview: Lower the crest").unwrap().click();
+    harness.run();
+    settle(&mut harness);
+    click(&mut harness, "Apply the preview");
+    assert!(!harness.state().session().previewing());
+    assert!(crest_m(&harness, "step-3") < raised);
+    click(&mut harness, "Undo");
+    assert!((crest_m(&harness, "step-3") - raised).abs() < 1e-12);
+}
