@@ -141,11 +141,12 @@ impl Paper<'_> {
         };
         let end = nearest(about, label.centre());
         let start = nearest(label, end);
+        if start.distance(end) <= far {
+            return;
+        }
         // A line through other words would be read as striking them out.
-        let own = |kept: &Rect| *kept == label;
-        let mut kept = self.kept.iter().filter(|kept| !own(kept));
-        let crosses = kept.any(|kept| inside(start, end, kept.grown(-1.0)).is_some());
-        if start.distance(end) > far && !crosses {
+        let mut kept = self.kept.iter().filter(|kept| **kept != label);
+        if !kept.any(|kept| inside(start, end, kept.grown(-1.0)).is_some()) {
             let leader = Shape::Line {
                 points: vec![start, end],
                 stroke: Stroke::new(ink, 0.9),
