@@ -309,6 +309,7 @@ impl Body<'_> {
         self.keep_words_off(paper, [&around, &right]);
         around.reverse();
         around.extend(right);
+        paper.placer.avoid(&around);
         paper.line(Some(self.id), around, stroke);
     }
 
