@@ -131,6 +131,7 @@ impl Body<'_> {
         let label = Labelled {
             id: self.id,
             name: &self.name,
+            rim_m: one.rim_m,
             rect,
         };
         labels::name(paper, &label);

@@ -60,6 +60,25 @@ pub fn words(
     typed(ui, (label, tip, Kind::Words), stands, build)
 }
 
+/// A field for a share that is shown in percent: how far a valve is open, how fast a pump turns.
+pub fn percent(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (label, tip, share): (&str, &str, f64),
+    edit: impl Fn(f64) -> Result<Edit, EditError>,
+) -> Option<Want> {
+    let number = units::write(Quantity::Ratio, share * 100.0, facts.units);
+    let stands = format!("{number} %");
+    let build = |text: &str| -> Result<Edit, String> {
+        // Whoever types a bare 70 here means percent.
+        let bare = text.trim().trim_end_matches('%');
+        let share = units::read(Quantity::Ratio, &format!("{bare} %"), facts.units)
+            .map_err(|_| "Type a share in percent, such as 70 %.".to_owned())?;
+        edit(share).map_err(|refused| refused.read(&|id| facts.layout.name_of(id).to_owned()))
+    };
+    typed(ui, (label, tip, Kind::Number), &stands, build)
+}
+
 /// Numbers stand at the right, words take what room there is.
 #[derive(Clone, Copy)]
 enum Kind {

@@ -1,7 +1,7 @@
 //! A pump: what it must do, and what takes the head.
 
 use super::Facts;
-use super::field::{self, Field};
+use super::field;
 use super::rows::{self, Answer};
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
@@ -19,15 +19,9 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     let rename = |name: &str| edit::rename(facts.layout, &pump.id, name);
     let stands = ("Name", "What people call it", pump.name.as_str());
     wants.extend(field::words(ui, facts, stands, rename));
-    let quantity = Quantity::Ratio;
-    let field = Field {
-        words: "Speed",
-        tip: "Speed as a share of the speed its curve is for: 1, 0.8 or 80 %",
-        value: pump.speed,
-        quantity,
-    };
-    let build = |to| edit::number(facts.layout, &pump.id, "speed", to, quantity);
-    wants.extend(field::number(ui, facts, &field, build));
+    let build = |to| edit::number(facts.layout, &pump.id, "speed", to, Quantity::Ratio);
+    let tip = "Speed in percent of the speed that its curve is for";
+    wants.extend(field::percent(ui, facts, ("Speed", tip, pump.speed), build));
     rows::group(ui, "Duty");
     let water = facts.water;
     let Some(report) = water.and_then(|water| water.pumps.iter().find(|one| one.id == pump.id))
@@ -95,10 +89,7 @@ fn duty(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     rows::number(ui, facts, ("Draws from", tip), (Quantity::Height, suction));
     rows::group(ui, "What takes the head");
     for loss in report.losses.iter().filter(|loss| loss.head_m.abs() > 5e-4) {
-        let mut words = loss.what.clone();
-        if let Some(first) = words.get(..1) {
-            words = first.to_uppercase() + words.get(1..).unwrap_or_default();
-        }
+        let words = rows::begun(&loss.what);
         let row = Answer {
             words: &words,
             tip: "Head lost at the duty",

@@ -3,9 +3,10 @@
 use super::field::{self, Field};
 use super::rows::{self, Answer};
 use super::{Facts, crest, pipe};
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Acts, Catalogue};
 use crate::draw::shape::Ink;
 use crate::edit;
+use crate::finding::State;
 use crate::layout::{Opening, Run, RunEnd};
 use crate::states::report::{Control, Regime, RunReport};
 use crate::units::{self, Quantity};
@@ -67,34 +68,34 @@ fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mu
     wants.extend(field::number(ui, facts, &field, build));
 }
 
+/// How far each valve is open that is set by hand.
 fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
     let known = Catalogue::builtin();
+    let by_flow = |kind: &str| {
+        known
+            .valve(kind)
+            .is_some_and(|kind| kind.acts == Acts::Check)
+    };
     for (index, valve) in run.valves.iter().enumerate() {
+        if by_flow(&valve.kind) {
+            continue;
+        }
         let kind = known
             .valve(&valve.kind)
             .map_or(valve.kind.as_str(), |kind| kind.words.as_str());
-        let words = if run.valves.len() > 1 {
-            format!("{kind} {}", index + 1)
+        // Numbered among those of its kind, in the order in which they sit in the run.
+        let same = |other: &&crate::layout::ValveUse| other.kind == valve.kind;
+        let before = run.valves.iter().take(index).filter(same).count();
+        let alone = run.valves.iter().filter(same).count() == 1;
+        let words = if alone {
+            rows::begun(kind)
         } else {
-            kind.to_owned()
+            format!("{} {}", rows::begun(kind), before + 1)
         };
-        let mut words = words;
-        if let Some(first) = words.get(..1) {
-            words = first.to_uppercase() + words.get(1..).unwrap_or_default();
-        }
-        let stands = format!("{:.0} % open", valve.opening * 100.0);
-        let build = |text: &str| {
-            let text = text.replace("open", "");
-            let text = text.trim();
-            let share = match units::read(Quantity::Ratio, text, facts.units) {
-                Ok(value) if text.ends_with('%') => value,
-                Ok(value) => value / 100.0,
-                Err(_) => f64::NAN,
-            };
-            edit::valve(facts.layout, &run.id, index, share)
-        };
+        let build = |share| edit::valve(facts.layout, &run.id, index, share);
         let tip = "How far it is open, in percent: 0 shut, 100 fully open";
-        wants.extend(field::words(ui, facts, (&words, tip, &stands), build));
+        let stands = (words.as_str(), tip, valve.opening);
+        wants.extend(field::percent(ui, facts, stands, build));
     }
 }
 
@@ -153,7 +154,9 @@ pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
 
 /// What the run passes with its vessel full, and how much of that is in hand.
 pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
-    let Some(capacity) = report.capacity_at_rim_m3_s else {
+    // Held against what flows, which at rest is nothing.
+    let runs = facts.water.is_some_and(|water| water.state != State::Rest);
+    let Some(capacity) = report.capacity_at_rim_m3_s.filter(|_| runs) else {
         return;
     };
     let short = capacity < report.flow_m3_s.abs();

@@ -155,3 +155,29 @@ fn ui_what_is_typed_as_it_will_read_is_made_too() {
         "Bed by the door"
     );
 }
+
+#[test]
+fn ui_a_valve_is_set_in_percent() {
+    let mut harness = demo();
+    click(&mut harness, "Terrace feed");
+    let kind = fallwright::catalogue::Catalogue::builtin()
+        .valve("ball")
+        .unwrap();
+    let (first, rest) = kind.words.split_at(1);
+    let label = first.to_uppercase() + rest;
+    assert_eq!(field(&harness, &label).value().unwrap(), "60 %");
+    write(&mut harness, &label, "70");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    let valve = |harness: &Harness<'_, App>| {
+        let layout = harness.state().session().layout();
+        layout.run(&"feed-cress".into()).unwrap().valves[0].opening
+    };
+    assert!((valve(&harness) - 0.7).abs() < 1e-12);
+    write(&mut harness, &label, "170 %");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    assert!((valve(&harness) - 0.7).abs() < 1e-12);
+    let said = harness.state().said().unwrap();
+    assert!(said.contains("open"), "{said}");
+}
