@@ -88,12 +88,28 @@ pub fn show(
         theme::color(theme, crate::draw::shape::Ink::Page),
     );
     paint::drawing(&painter, origin, &drawn.drawing, theme);
+    if shown.layout.vessels.is_empty() {
+        empty(ui, &response);
+    }
     cursor(ui, &response, hand);
     describe(ui, &response, &shown, state);
     tell(ui, &response, &drawn, shown.layout, &mut wants);
     canvas.targets = drawn.targets;
     canvas.origin = origin;
     wants
+}
+
+/// What to do where nothing is drawn.
+fn empty(ui: &mut Ui, response: &Response) {
+    let room = response.rect.shrink(90.0);
+    let words = "This layout has no vessels yet.\n\nVessels and runs are written into its file, which \
+                 docs/format.md explains with an annotated sample. File → Open the demo shows one.";
+    let soft = theme::ink(ui, crate::draw::shape::Ink::SoftText);
+    let text = egui::RichText::new(words).color(soft).size(15.0);
+    ui.put(
+        room,
+        egui::Label::new(text).wrap().halign(egui::Align::Center),
+    );
 }
 
 fn plan_of<'a>(kept: &'a mut Option<(Arc<Layout>, Plan)>, layout: &Arc<Layout>) -> &'a Plan {

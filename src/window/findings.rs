@@ -31,7 +31,11 @@ pub fn show(
         }
         let solved = shown.running.is_some() && shown.unsolved.is_empty();
         if shown.findings.is_empty() && solved {
-            ui.label("Nothing was found wrong, at rest or running.");
+            ui.label(if shown.layout.vessels.is_empty() {
+                "There is nothing to check yet."
+            } else {
+                "Nothing was found wrong, at rest or running."
+            });
         }
         for (index, finding) in shown.findings.iter().enumerate() {
             ui.push_id(index, |ui| one(ui, (layout, shown), finding, &mut wants));

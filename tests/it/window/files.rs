@@ -118,3 +118,15 @@ fn ui_where_the_system_has_no_dialog_the_name_is_typed() {
     assert_eq!(fallwright::file::read(&path).unwrap(), wanted);
     assert!(!harness.state().session().unsaved());
 }
+
+#[test]
+fn ui_an_empty_layout_says_what_to_do() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("empty.ron");
+    std::fs::write(&path, "(fallwright: 1, title: \"Nothing yet\")").unwrap();
+    let mut harness = demo();
+    harness.state_mut().open(&path);
+    settle(&mut harness);
+    assert!(says(&harness, "This layout has no vessels yet").is_some());
+    assert!(says(&harness, "There is nothing to check yet").is_some());
+}
