@@ -1,20 +1,16 @@
 //! The section in the window: what hands do on it, and what is drawn.
 
 use super::wants::Want;
-use super::{paint, theme};
-use crate::draw::section::{Pick, Plan, Reach, Scene, Section, Target, Trust, room, section};
+use super::{paint, theme, told};
+use crate::draw::section::{Pick, Plan, Scene, Target, Trust, room, section};
 use crate::draw::shape::{Point, Rect as Page, pt};
 use crate::draw::view::Bounds;
 use crate::editor::{Event, Ground, Hand, Request, Step};
 use crate::finding::{Finding, State};
 use crate::layout::Layout;
 use crate::session::{Freshness, Session, Shown};
-use egui::accesskit::{Action, Role};
-use egui::{CursorIcon, Key, Modifiers, Pos2, Rect, Response, Sense, Ui, WidgetInfo};
+use egui::{CursorIcon, Key, Modifiers, Pos2, Response, Sense, Ui};
 use std::sync::Arc;
-
-/// Most parts of the drawing that a screen reader is told of.
-const MOST_TOLD: usize = 400;
 
 /// What is kept from one frame to the next.
 #[derive(Default)]
@@ -92,8 +88,8 @@ pub fn show(
         empty(ui, &response);
     }
     cursor(ui, &response, hand);
-    describe(ui, &response, &shown, state);
-    tell(ui, &response, &drawn, shown.layout, &mut wants);
+    told::describe(&response, &shown, state);
+    told::tell(ui, &response, &drawn, shown.layout, &mut wants);
     canvas.targets = drawn.targets;
     canvas.origin = origin;
     wants
@@ -302,62 +298,4 @@ fn cursor(ui: &Ui, response: &Response, hand: &Hand) {
         (None, _) => CursorIcon::Default,
     };
     ui.ctx().set_cursor_icon(icon);
-}
-
-/// What the whole drawing is, for a screen reader.
-fn describe(_ui: &Ui, response: &Response, shown: &Shown<'_>, state: State) {
-    let name = format!("Section of {}, {}", shown.layout.title, state.title());
-    response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
-}
-
-/// Tells a screen reader of every part that is seen, and takes in what it asks for.
-fn tell(ui: &mut Ui, response: &Response, drawn: &Section, layout: &Layout, wants: &mut Vec<Want>) {
-    let page = Page {
-        left: 0.0,
-        top: 0.0,
-        right: drawn.drawing.width,
-        bottom: drawn.drawing.height,
-    };
-    let seen = drawn
-        .targets
-        .iter()
-        .filter(|target| page.overlaps(target.reach.bounds()));
-    for target in seen.take(MOST_TOLD) {
-        let rect = told_rect(response, &target.reach);
-        let id = response.id.with(("part", &target.pick));
-        // It only hovers: presses belong to the drawing, which knows what is under the pointer.
-        let node = ui.interact(rect, id, Sense::HOVER);
-        let height = crate::editor::crest_m(layout, &target.pick);
-        node.widget_info(|| match height {
-            Some(height_m) => WidgetInfo::slider(true, height_m, &target.name),
-            None => WidgetInfo::labeled(Role::Button, true, &target.name),
-        });
-        let asked = ui.input(|input| {
-            input.has_accesskit_action_request(id, Action::Click)
-                || input.has_accesskit_action_request(id, Action::Focus)
-        });
-        if asked {
-            wants.push(Want::Find(target.pick.clone()));
-        }
-    }
-}
-
-/// Where a part is, small enough that its middle is on it.
-fn told_rect(response: &Response, reach: &Reach) -> Rect {
-    let page = match reach {
-        Reach::Line { points, half_width } => {
-            let legs = points.windows(2).filter_map(|pair| match *pair {
-                [from, to] => Some((from, to)),
-                _ => None,
-            });
-            let longest = legs.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)));
-            let (from, to) = longest.unwrap_or_default();
-            let middle = pt((from.x + to.x) / 2.0, (from.y + to.y) / 2.0);
-            Page::between(middle, middle).grown(half_width.max(3.0))
-        }
-        other => other.bounds(),
-    };
-    #[allow(clippy::cast_possible_truncation)]
-    let pos = |x: f64, y: f64| response.rect.min + egui::vec2(x as f32, y as f32);
-    Rect::from_min_max(pos(page.left, page.top), pos(page.right, page.bottom))
 }

@@ -15,6 +15,7 @@ mod grant;
 mod paint;
 mod panel;
 mod theme;
+mod told;
 mod wants;
 
 pub use app::App;
