@@ -14,6 +14,8 @@ const ARROW_LEG: f64 = 26.0;
 /// Less than this does not count as flow, m³/s.
 const STILL_M3_S: f64 = 1e-7;
 const FLOW_SIZE: f64 = 10.5;
+/// On a page with more vessels than this only the flow that is looked at is told: closer up there are fewer.
+const MOST_VESSELS: usize = 100;
 
 /// Which way the water goes: a small triangle on the longest leg of what is seen.
 pub(super) fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
@@ -54,7 +56,8 @@ pub(super) fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         return;
     };
     let looked_at = pipe.attention != Attention::None;
-    if report.flow_m3_s.abs() < STILL_M3_S && !looked_at {
+    let crowded = paper.covers.count() > MOST_VESSELS;
+    if (report.flow_m3_s.abs() < STILL_M3_S || crowded) && !looked_at {
         return;
     }
     let system = paper.scene.units;
