@@ -133,7 +133,7 @@ impl Grid {
 }
 
 fn bucket(place: f64, count: usize) -> usize {
-    place.floor().clamp(0.0, count as f64 - 1.0) as usize
+    place.clamp(0.0, count as f64 - 1.0) as usize
 }
 
 /// All four edges are numbers.

@@ -3,15 +3,16 @@
 use crate::draw::shape::{Point, Rect};
 
 /// Width of a column, points; the most columns.
-const COLUMN: f64 = 48.0;
+const COLUMN: f64 = 12.0;
 const MOST: f64 = 256.0;
 
 /// The rectangles of all vessels and fixed levels that are on the page.
 pub(super) struct Covers {
     left: f64,
     width: f64,
-    columns: Vec<Vec<usize>>,
-    boxes: Vec<Rect>,
+    /// The rectangles that reach into each column, and the first column that each reaches into.
+    columns: Vec<Vec<(Rect, usize)>>,
+    count: usize,
 }
 
 impl Covers {
@@ -23,15 +24,14 @@ impl Covers {
             left: page.left,
             width,
             columns: vec![Vec::new(); count],
-            boxes: Vec::new(),
+            count: boxes.len(),
         };
-        for (number, rect) in boxes.iter().enumerate() {
-            let (first, last) = covers.span(*rect);
+        for rect in boxes {
+            let (first, last) = covers.span(rect);
             for column in covers.columns.get_mut(first..=last).into_iter().flatten() {
-                column.push(number);
+                column.push((rect, first));
             }
         }
-        covers.boxes = boxes;
         covers
     }
 
@@ -46,25 +46,25 @@ impl Covers {
 
     /// How many there are.
     pub fn count(&self) -> usize {
-        self.boxes.len()
+        self.count
     }
 
     /// Those that touch `rect`, each once.
     pub fn touching(&self, rect: Rect) -> impl Iterator<Item = Rect> + '_ {
         let (first, last) = self.span(rect);
         let columns = self.columns.get(first..=last).unwrap_or_default();
-        let pairs = columns.iter().enumerate();
-        let all =
-            pairs.flat_map(move |(column, list)| list.iter().map(move |number| (column, *number)));
-        all.filter_map(move |(column, number)| {
-            let found = *self.boxes.get(number)?;
-            // One that reaches over several columns is told of in the first that is looked at.
-            let starts = self.span(found).0.max(first) - first;
-            let near = found.left <= rect.right
-                && found.right >= rect.left
-                && found.top <= rect.bottom
-                && found.bottom >= rect.top;
-            (near && starts == column).then_some(found)
+        let numbered = columns.iter().zip(first..);
+        numbered.flat_map(move |(list, column)| {
+            list.iter().filter_map(move |&(found, starts)| {
+                // One that reaches over several columns is told of in the first that is looked at.
+                let here = starts.max(first) == column;
+                let near = here
+                    && found.left <= rect.right
+                    && found.right >= rect.left
+                    && found.top <= rect.bottom
+                    && found.bottom >= rect.top;
+                near.then_some(found)
+            })
         })
     }
 
@@ -83,7 +83,8 @@ impl Covers {
 
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 fn index(place: f64, most: f64) -> usize {
-    place.floor().clamp(0.0, most.max(0.0)) as usize
+    // The cast cuts off what lies behind the point, which over 0 is what rounding down does.
+    place.clamp(0.0, most.max(0.0)) as usize
 }
 
 /// From where to where a line lies in a rectangle, as shares of the line.
