@@ -1,6 +1,7 @@
 //! Drawings: letters, labels, and the files they become.
 
 mod case;
+mod contrast;
 mod examples;
 mod files;
 mod labels;
