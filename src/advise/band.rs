@@ -1,12 +1,12 @@
 //! The set-height band of a crest: from the lowest to the highest at which nothing goes wrong.
 
+use super::step;
 use crate::catalogue::Catalogue;
 use crate::edit;
 use crate::evaluate::evaluate;
 use crate::finding::{Finding, Severity, State};
 use crate::layout::{Id, Layout, Opening, RunEnd};
 use crate::units::UnitSystem;
-use crate::units::convert::{INCH_M, MILLIMETRE_M};
 
 /// Heights that are looked at before the edges are searched for.
 const SAMPLES: u16 = 12;
@@ -31,12 +31,10 @@ pub struct Band {
 impl Band {
     /// Its edges as they are read off a tape, to the millimetre or the sixteenth of an inch, rounded inwards.
     pub fn on_tape(&self, system: UnitSystem) -> (f64, f64) {
-        let step_m = match system {
-            UnitSystem::Metric => MILLIMETRE_M,
-            UnitSystem::Us => INCH_M / 16.0,
-        };
-        let low_m = (self.low_m / step_m - 1e-6).ceil() * step_m;
-        let high_m = (self.high_m / step_m + 1e-6).floor() * step_m;
+        let (low_m, high_m) = (
+            step::up(self.low_m, system),
+            step::down(self.high_m, system),
+        );
         if low_m <= high_m {
             (low_m, high_m)
         } else {

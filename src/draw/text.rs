@@ -83,6 +83,15 @@ pub fn width(words: &str, size: f64, weight: Weight) -> f64 {
     ems * size
 }
 
+/// Words with a capital in front.
+pub fn begun(words: &str) -> String {
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
 /// From the baseline up to where no letter reaches, points.
 pub fn ascent(size: f64) -> f64 {
     ASCENT_EM * size

@@ -12,5 +12,5 @@ mod snap;
 pub use hand::{Event, Ground, Hand, Request, Step};
 pub use hit::at as hit_at;
 pub use look::Look;
-pub use reach::{crest_m, range_m};
+pub use reach::{crest_m, margins_m, range_m};
 pub use snap::{Snapped, snap};

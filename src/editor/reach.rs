@@ -17,6 +17,16 @@ pub fn crest_m(layout: &Layout, pick: &Pick) -> Option<f64> {
     end.opening.as_ref().and_then(Opening::crest_m)
 }
 
+/// How far a height is over the floor of its vessel and under the rim, metres; none where it is in none.
+pub fn margins_m(layout: &Layout, pick: &Pick) -> Option<(f64, f64)> {
+    let Pick::Crest { run, end } = pick else {
+        return None;
+    };
+    let height_m = crest_m(layout, pick)?;
+    let vessel = layout.vessel(&layout.run(run)?.end(*end).at)?;
+    Some((height_m - vessel.floor_m, vessel.rim_m - height_m))
+}
+
 /// Least and greatest height that a crest can be dragged to, metres.
 pub fn range_m(layout: &Layout, pick: &Pick) -> Option<(f64, f64)> {
     let Pick::Crest { run, end } = pick else {

@@ -144,6 +144,15 @@ impl Opening {
         }
     }
 
+    /// What people call that height.
+    pub fn height_word(&self) -> &'static str {
+        match self {
+            Opening::Upstand { .. } | Opening::RaisedIntake { .. } => "crest",
+            Opening::SideHole { .. } => "invert",
+            Opening::Floor { .. } | Opening::Mouth { .. } | Opening::Submerged { .. } => "lip",
+        }
+    }
+
     /// Its own bore, where it has one.
     pub fn bore_m(&self) -> Option<f64> {
         match self {

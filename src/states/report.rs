@@ -3,6 +3,9 @@
 use crate::finding::State;
 use crate::layout::Id;
 
+/// A level this little over another is not over it, metres.
+const SAME_M: f64 = 1e-6;
+
 /// The answer of one state.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StateReport {
@@ -30,6 +33,13 @@ pub struct StateReport {
     pub pumps: Vec<PumpReport>,
 }
 
+impl StateReport {
+    /// Water in all vessels whose level is known, m³.
+    pub fn water_m3(&self) -> f64 {
+        self.vessels.iter().filter_map(|one| one.volume_m3).sum()
+    }
+}
+
 /// A vessel in one state.
 #[derive(Clone, Debug, PartialEq)]
 pub struct VesselReport {
@@ -55,6 +65,16 @@ impl VesselReport {
     /// Rim minus level, metres; negative where it spills.
     pub fn freeboard_m(&self) -> Option<f64> {
         self.level_m.map(|level| self.rim_m - level)
+    }
+
+    /// Level minus a height, metres; negative where the water stands below.
+    pub fn over_m(&self, height_m: f64) -> Option<f64> {
+        self.level_m.map(|level| level - height_m)
+    }
+
+    /// Its level stands over its rim, or no level is enough.
+    pub fn is_over_rim(&self) -> bool {
+        self.freeboard_m().is_none_or(|free| free < -SAME_M)
     }
 
     /// Level minus floor, metres.
@@ -217,6 +237,15 @@ pub struct RunReport {
     pub capacity_at_rim_m3_s: Option<f64>,
     /// Outlet end is under water.
     pub drowned: bool,
+}
+
+impl RunReport {
+    /// What it passes with its vessel at the rim, over what flows; none where it drains no vessel or nothing flows.
+    pub fn reserve(&self) -> Option<f64> {
+        let flow_m3_s = self.flow_m3_s.abs();
+        let capacity_m3_s = self.capacity_at_rim_m3_s?;
+        (flow_m3_s > 1e-9).then(|| capacity_m3_s / flow_m3_s)
+    }
 }
 
 /// A pump in one state.

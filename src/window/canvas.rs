@@ -29,10 +29,8 @@ impl Canvas {
     /// Where in the window the middle of a pick was drawn.
     pub fn place_of(&self, pick: &Pick) -> Option<Pos2> {
         let target = self.targets.iter().find(|target| target.pick == *pick)?;
-        let middle = target.reach.bounds().centre();
-        #[allow(clippy::cast_possible_truncation)]
-        let off = egui::vec2(middle.x as f32, middle.y as f32);
-        Some(self.origin + off)
+        let middle = paint::pos(target.reach.bounds().centre());
+        Some(self.origin + middle.to_vec2())
     }
 }
 

@@ -27,8 +27,7 @@ struct Brush<'a> {
 impl Brush<'_> {
     fn mark(&self, mark: &Mark) {
         // Faint inks are mixed with nothing: what lies under them shows through.
-        #[allow(clippy::cast_possible_truncation)]
-        let strength = mark.strength.clamp(0.0, 1.0) as f32;
+        let strength = length(mark.strength.clamp(0.0, 1.0));
         let color = |ink: Ink| theme::color(self.theme, ink).gamma_multiply(strength);
         match &mark.shape {
             Shape::Line { points, stroke } => self.line(points, *stroke, color(stroke.ink)),
@@ -71,8 +70,7 @@ impl Brush<'_> {
                 fill,
                 edge,
             } => {
-                #[allow(clippy::cast_possible_truncation)]
-                let radius = *radius as f32;
+                let radius = length(*radius);
                 self.painter.add(CircleShape {
                     center: self.pos(*centre),
                     radius,
@@ -101,8 +99,7 @@ impl Brush<'_> {
     }
 
     fn text(&self, text: &shape::Text, color: Color32) {
-        #[allow(clippy::cast_possible_truncation)]
-        let size = text.size as f32;
+        let size = length(text.size);
         let font = match text.weight {
             Weight::Regular => FontId::proportional(size),
             Weight::Strong => theme::strong(size),
@@ -120,12 +117,17 @@ impl Brush<'_> {
         self.painter.galley(Pos2::new(left, top), galley, color);
     }
 
-    #[allow(clippy::cast_possible_truncation)]
     fn pos(&self, point: shape::Point) -> Pos2 {
-        Pos2::new(point.x as f32, point.y as f32) + self.offset
+        pos(point) + self.offset
     }
 }
 
+/// A point of a drawing as the toolkit has it.
+pub(super) fn pos(point: shape::Point) -> Pos2 {
+    Pos2::new(length(point.x), length(point.y))
+}
+
+// The toolkit counts in f32: seven digits, and a screen has four.
 #[allow(clippy::cast_possible_truncation)]
 fn length(points: f64) -> f32 {
     points as f32

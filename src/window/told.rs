@@ -1,5 +1,6 @@
 //! What a screen reader is told of the drawing, and what it asks for.
 
+use super::paint;
 use super::wants::Want;
 use crate::draw::section::{Reach, Section};
 use crate::draw::shape::{Rect as Page, pt};
@@ -71,7 +72,6 @@ fn told_rect(response: &Response, reach: &Reach) -> Rect {
         }
         other => other.bounds(),
     };
-    #[allow(clippy::cast_possible_truncation)]
-    let pos = |x: f64, y: f64| response.rect.min + egui::vec2(x as f32, y as f32);
+    let pos = |x: f64, y: f64| response.rect.min + paint::pos(pt(x, y)).to_vec2();
     Rect::from_min_max(pos(page.left, page.top), pos(page.right, page.bottom))
 }

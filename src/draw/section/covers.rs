@@ -81,6 +81,7 @@ impl Covers {
     }
 }
 
+// Kept over 0 and in range before the cast, which is meant to cut the fraction off.
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 fn index(place: f64, most: f64) -> usize {
     // The cast cuts off what lies behind the point, which over 0 is what rounding down does.

@@ -3,6 +3,7 @@
 use super::paper::{Paper, called, outline};
 use super::pipes::Pipe;
 use super::scene::{Pick, Reach};
+use crate::catalogue::{Acts, Catalogue};
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight, pt};
 use crate::draw::text;
@@ -106,7 +107,12 @@ fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
 /// Valves, check valve and equipment of a run, from its start.
 fn sitting(run: &Run) -> Vec<Sits<'_>> {
     // A valve that lets water pass one way only has its own sign, and only once.
-    let checks = |kind: &str| kind.contains("check") || kind.contains("foot");
+    let known = Catalogue::builtin();
+    let checks = |kind: &str| {
+        known
+            .valve(kind)
+            .is_some_and(|kind| kind.acts == Acts::Check)
+    };
     let way = run.check_valve;
     let valves = run.valves.iter().map(|valve| {
         if checks(&valve.kind) {

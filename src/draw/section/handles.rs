@@ -2,10 +2,11 @@
 
 use super::paper::{Paper, called};
 use super::plan::settable;
-use super::scene::{Attention, Pick, Reach, end_of};
+use super::scene::{Attention, Pick, Reach};
 use super::spots::{Meets, Spot};
 use crate::draw::labels::{self, Line, Wish};
 use crate::draw::shape::{Ink, Rect, Shape, Stroke};
+use crate::draw::text::begun;
 use crate::finding::Severity;
 use crate::layout::{Opening, RunEnd};
 use crate::units::{self, Quantity};
@@ -50,8 +51,9 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
         paper.line(Some(&part.id), lip, Stroke::new(ink, 1.4));
     }
     knob(paper, &part.id, (centre, quiet), (attention, ink));
-    let what = word(end_of(scene.layout, run, end).and_then(|end| end.opening.as_ref()));
-    let name = format!("{what} of {}", called(&part.name, &part.id));
+    let opening = part.end(end).opening.as_ref();
+    let what = opening.map_or("lip", Opening::height_word);
+    let name = format!("{} of {}", begun(what), called(&part.name, &part.id));
     let reach = Reach::Spot {
         centre,
         radius: HANDLE + 2.0,
@@ -59,7 +61,7 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
     paper.touch(pick, reach, name);
     if attention != Attention::None || blamed.is_some() {
         let number = units::write(Quantity::Height, spot.at.z_m, scene.units);
-        let words = format!("{} {number}", what.to_lowercase());
+        let words = format!("{} {number}", what);
         label(paper, &part.id, (centre, rect), (words, ink, attention));
     }
 }
@@ -144,16 +146,5 @@ fn blamed(paper: &Paper<'_>, run: usize) -> Option<Ink> {
         Severity::Problem => Some(Ink::Problem),
         Severity::Warning => Some(Ink::Warning),
         Severity::Note => None,
-    }
-}
-
-/// What the height of an opening is called.
-pub fn word(opening: Option<&Opening>) -> &'static str {
-    match opening {
-        Some(Opening::Upstand { .. } | Opening::RaisedIntake { .. }) => "Crest",
-        Some(Opening::SideHole { .. }) => "Invert",
-        Some(Opening::Mouth { .. } | Opening::Floor { .. } | Opening::Submerged { .. }) | None => {
-            "Lip"
-        }
     }
 }

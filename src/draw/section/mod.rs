@@ -27,7 +27,6 @@ mod vessels;
 mod ways;
 mod wishes;
 
-pub use handles::word as height_word;
 pub use plan::Plan;
 pub use scene::{Pick, Reach, Scene, Target, Trust};
 pub use sheet::{Sheet, sheet};

@@ -13,8 +13,6 @@ const NUMBER_SIZE: f64 = 11.5;
 /// The later is placed, the less it matters: levels come before names.
 const LEVEL_RANK: i32 = 64;
 const NAME_RANK: i32 = 62;
-/// A level this little over the rim does not count as over it, metres: as in the check.
-const SAME_M: f64 = 1e-6;
 /// Further off than this a thin line leads to the vessel, points.
 const FAR: f64 = 15.0;
 
@@ -22,8 +20,8 @@ const FAR: f64 = 15.0;
 pub(super) struct Labelled<'a> {
     pub id: &'a Id,
     pub name: &'a str,
-    /// The level at which it spills, metres.
-    pub rim_m: f64,
+    /// Its water needs a level over its rim.
+    pub over_rim: bool,
     /// What it covers on the page, and beyond.
     pub rect: Rect,
 }
@@ -92,7 +90,7 @@ pub(super) fn level(paper: &mut Paper<'_>, one: &Labelled<'_>, level_m: f64, wat
     let line = |words: &str| vec![Line::new(words, NUMBER_SIZE, Ink::Text)];
     let mut forms = vec![line(&number)];
     // The water stands at the rim; the number is that of the level that the flow would need.
-    if level_m > one.rim_m + SAME_M {
+    if one.over_rim {
         forms.insert(0, line(&format!("needs {number}")));
     }
     // Millimetres are understood where there is no room to say so.

@@ -4,7 +4,7 @@ use super::plan::Plan;
 use crate::draw::shape::{Point, Rect};
 use crate::draw::view::View;
 use crate::finding::Finding;
-use crate::layout::{End, Id, Layout, RunEnd};
+use crate::layout::{Id, Layout, RunEnd};
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 
@@ -147,9 +147,4 @@ pub struct Target {
     pub reach: Reach,
     /// What it is called: `Cress bed 2`, `Crest of Cress upstand 3`.
     pub name: String,
-}
-
-/// The end of a run.
-pub(super) fn end_of(layout: &Layout, run: usize, end: RunEnd) -> Option<&End> {
-    layout.runs.get(run).map(|run| run.end(end))
 }

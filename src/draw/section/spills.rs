@@ -10,8 +10,6 @@ use crate::layout::{Id, Vessel};
 use crate::states::report::VesselReport;
 use crate::units::{self, Quantity, UnitSystem};
 
-/// A level this little over the rim does not count as over it, metres: as in the check.
-const SAME_M: f64 = 1e-6;
 /// Less than this would be written as 0 mm, metres.
 const HAIR_M: f64 = 0.0005;
 /// Half the width of a mark, points.
@@ -37,7 +35,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
 /// The level that its flow needs stands over its rim, or no level is enough.
 fn spills(part: &Vessel, report: &VesselReport) -> bool {
     let never = part.rim_perimeter_m == Some(0.0);
-    !never && report.freeboard_m().is_none_or(|free| free < -SAME_M)
+    !never && report.is_over_rim()
 }
 
 fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselReport) {

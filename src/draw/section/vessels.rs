@@ -8,6 +8,7 @@ use super::standing::Standing;
 use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::view::at;
 use crate::layout::Id;
+use crate::states::report::VesselReport;
 
 /// Walls and floor, points.
 const WALL: f64 = 2.2;
@@ -131,7 +132,7 @@ impl Body<'_> {
         let label = Labelled {
             id: self.id,
             name: &self.name,
-            rim_m: one.rim_m,
+            over_rim: paper.vessel(self.id).is_some_and(VesselReport::is_over_rim),
             rect,
         };
         labels::name(paper, &label);

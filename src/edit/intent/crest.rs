@@ -28,25 +28,24 @@ pub fn crest(layout: &Layout, run: &Id, end: RunEnd, to_m: f64) -> Result<Edit, 
             "choose an end at a vessel, or give the end an opening first",
         )
     })?;
-    let (word, field) = words(opening);
     let name = vec![
-        format!("Set the {word} of ").into(),
+        format!("Set the {} of ", opening.height_word()).into(),
         run.into(),
         " to ".into(),
         Piece::Number(Quantity::Height, to_m),
     ];
-    let field = format!("{}.opening.{field}", end.word());
+    let field = format!("{}.opening.{}", end.word(), field_of(opening));
     named_number(layout, run, (&field, to_m), name)
 }
 
-/// What people call the height, and the field that holds it.
-fn words(opening: &Opening) -> (&'static str, &'static str) {
+/// The field that holds the height.
+fn field_of(opening: &Opening) -> &'static str {
     match opening {
-        Opening::Upstand { .. } => ("crest", "upstand.crest_m"),
-        Opening::SideHole { .. } => ("invert", "side_hole.invert_m"),
-        Opening::Floor { .. } => ("lip", "floor.lip_m"),
-        Opening::Mouth { .. } => ("lip", "mouth.lip_m"),
-        Opening::Submerged { .. } => ("lip", "submerged.lip_m"),
-        Opening::RaisedIntake { .. } => ("crest", "raised_intake.crest_m"),
+        Opening::Upstand { .. } => "upstand.crest_m",
+        Opening::SideHole { .. } => "side_hole.invert_m",
+        Opening::Floor { .. } => "floor.lip_m",
+        Opening::Mouth { .. } => "mouth.lip_m",
+        Opening::Submerged { .. } => "submerged.lip_m",
+        Opening::RaisedIntake { .. } => "raised_intake.crest_m",
     }
 }

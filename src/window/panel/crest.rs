@@ -5,7 +5,9 @@ use super::rows::{self, Answer};
 use super::{Facts, run};
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
+use crate::draw::text::begun;
 use crate::edit;
+use crate::editor::margins_m;
 use crate::layout::{Id, Opening, RunEnd};
 use crate::units::{self, Quantity};
 use crate::window::wants::Want;
@@ -32,7 +34,7 @@ pub(super) fn show(
     let kind = format!("{} in {}", kind(opening), facts.seen.name_of(&place.at));
     rows::heading(ui, &title, &kind);
     let field = Field {
-        words: word,
+        words: &word,
         tip: "The height at which it starts to pass water, above the datum. Drag it on the drawing, \
               use the arrow keys (with Shift in larger steps), or type it",
         value,
@@ -40,13 +42,17 @@ pub(super) fn show(
     };
     let build = |to| edit::crest(facts.layout, id, end, to);
     wants.extend(field::number(ui, facts, &field, build));
-    if let Some(vessel) = facts.seen.vessel(&place.at) {
+    let pick = Pick::Crest {
+        run: id.clone(),
+        end,
+    };
+    if let Some((over, under)) = margins_m(facts.seen, &pick) {
         let tip = "Where the hole is drilled or the pipe cut, from the inside bottom";
-        let over = Some(value - vessel.floor_m);
-        rows::number(ui, facts, ("Over the floor", tip), (Quantity::Height, over));
+        let over = (Quantity::Height, Some(over));
+        rows::number(ui, facts, ("Over the floor", tip), over);
         let tip = "From here up to the rim of its vessel";
-        let under = Some(vessel.rim_m - value);
-        rows::number(ui, facts, ("Under the rim", tip), (Quantity::Height, under));
+        let under = (Quantity::Height, Some(under));
+        rows::number(ui, facts, ("Under the rim", tip), under);
     }
     band(ui, facts);
     rows::group(ui, "What the water does");
@@ -89,14 +95,17 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
     };
     let vessel = water.vessels.iter().find(|one| one.id == part.end(end).at);
     if let Some(vessel) = vessel {
-        let over = vessel.level_m.map(|level| level - crest_m);
-        let spills = vessel.freeboard_m().is_none_or(|free| free < 0.0);
-        let ink = if spills { Ink::Problem } else { Ink::Text };
+        let over = vessel.over_m(crest_m);
+        let ink = if vessel.is_over_rim() {
+            Ink::Problem
+        } else {
+            Ink::Text
+        };
         let value = match vessel.level_m {
             Some(level) => units::write(Quantity::Height, level, facts.units),
             None => "rises for ever".to_owned(),
         };
-        let words = format!("Level of {}", vessel_name(facts, &vessel.id));
+        let words = format!("Level of {}", facts.seen.name_of(&vessel.id));
         let row = Answer {
             words: &words,
             tip: "The water surface that the flow needs, above the datum",
@@ -124,13 +133,9 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
     }
 }
 
-fn vessel_name<'a>(facts: &Facts<'a>, id: &'a Id) -> &'a str {
-    facts.seen.name_of(id)
-}
-
-/// What the height of an opening is called.
-pub(super) fn word(opening: Option<&Opening>) -> &'static str {
-    crate::draw::section::height_word(opening)
+/// What the height of an opening is called, at the start of a label.
+pub(super) fn word(opening: Option<&Opening>) -> String {
+    begun(opening.map_or("lip", Opening::height_word))
 }
 
 fn kind(opening: Option<&Opening>) -> &'static str {

@@ -4,7 +4,8 @@
 
 use super::{Facts, rows};
 use crate::draw::shape::Ink;
-use crate::edit::{Edit, EditError};
+use crate::edit::{self, Edit, EditError};
+use crate::layout::Id as PartId;
 use crate::units::{self, Quantity};
 use crate::window::theme;
 use crate::window::wants::Want;
@@ -58,6 +59,23 @@ pub fn words(
         edit(text).map_err(|refused| refused.read(&|id| facts.layout.name_of(id).to_owned()))
     };
     typed(ui, (label, tip, Kind::Words), stands, build)
+}
+
+/// The field for the name of a part; `stands`: the name that was given to it.
+pub fn name(ui: &mut Ui, facts: &Facts<'_>, part: &PartId, stands: &str) -> Option<Want> {
+    let label = ("Name", "What people call it", stands);
+    words(ui, facts, label, |to| edit::rename(facts.layout, part, to))
+}
+
+/// A field for one number of a part: `name` is its field in the file, dotted.
+pub fn number_of(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (part, name): (&PartId, &str),
+    field: &Field<'_>,
+) -> Option<Want> {
+    let build = |to| edit::number(facts.layout, part, name, to, field.quantity);
+    number(ui, facts, field, build)
 }
 
 /// A field for a share that is shown in percent: how far a valve is open, how fast a pump turns.

@@ -2,7 +2,6 @@
 
 use super::field::{self, Field};
 use super::{Facts, rows};
-use crate::edit;
 use crate::layout::{Fixed, FixedRole};
 use crate::units::Quantity;
 use crate::window::wants::Want;
@@ -14,9 +13,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec
         FixedRole::Waste => "Waste: a level that does not move",
     };
     rows::heading(ui, facts.seen.name_of(&part.id), kind);
-    let rename = |name: &str| edit::rename(facts.layout, &part.id, name);
-    let stands = ("Name", "What people call it", part.name.as_str());
-    wants.extend(field::words(ui, facts, stands, rename));
+    wants.extend(field::name(ui, facts, &part.id, &part.name));
     let quantity = Quantity::Height;
     let field = Field {
         words: "Level",
@@ -24,8 +21,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec
         value: part.level_m,
         quantity,
     };
-    let build = |to| edit::number(facts.layout, &part.id, "level_m", to, quantity);
-    wants.extend(field::number(ui, facts, &field, build));
+    wants.extend(field::number_of(ui, facts, (&part.id, "level_m"), &field));
     rows::group(ui, "What the water does");
     let water = facts.water;
     let report = water.and_then(|water| water.fixed.iter().find(|one| one.id == part.id));

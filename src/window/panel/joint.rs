@@ -2,7 +2,6 @@
 
 use super::field::{self, Field};
 use super::{Facts, rows};
-use crate::edit;
 use crate::layout::Joint;
 use crate::units::Quantity;
 use crate::window::wants::Want;
@@ -14,9 +13,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
         facts.seen.name_of(&part.id),
         "Joint: runs meet without a free surface",
     );
-    let rename = |name: &str| edit::rename(facts.layout, &part.id, name);
-    let stands = ("Name", "What people call it", part.name.as_str());
-    wants.extend(field::words(ui, facts, stands, rename));
+    wants.extend(field::name(ui, facts, &part.id, &part.name));
     let quantity = Quantity::Height;
     let field = Field {
         words: "Centre",
@@ -24,8 +21,12 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
         value: part.elevation_m,
         quantity,
     };
-    let build = |to| edit::number(facts.layout, &part.id, "elevation_m", to, quantity);
-    wants.extend(field::number(ui, facts, &field, build));
+    wants.extend(field::number_of(
+        ui,
+        facts,
+        (&part.id, "elevation_m"),
+        &field,
+    ));
     rows::group(ui, "What the water does");
     let water = facts.water;
     let Some(report) = water.and_then(|water| water.joints.iter().find(|one| one.id == part.id))

@@ -66,7 +66,7 @@ fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
         rows::remark(ui, "Not known.");
         return;
     };
-    let volume: f64 = water.vessels.iter().filter_map(|one| one.volume_m3).sum();
+    let volume = water.water_m3();
     let tip = "Water in all vessels";
     rows::number(
         ui,

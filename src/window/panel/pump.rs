@@ -5,6 +5,7 @@ use super::field;
 use super::rows::{self, Answer};
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
+use crate::draw::text::begun;
 use crate::edit;
 use crate::layout::Run;
 use crate::states::report::PumpReport;
@@ -16,9 +17,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     let Some(pump) = &run.pump else { return };
     let kind = format!("Pump in {}", facts.seen.name_of(&run.id));
     rows::heading(ui, facts.seen.name_of(&pump.id), &kind);
-    let rename = |name: &str| edit::rename(facts.layout, &pump.id, name);
-    let stands = ("Name", "What people call it", pump.name.as_str());
-    wants.extend(field::words(ui, facts, stands, rename));
+    wants.extend(field::name(ui, facts, &pump.id, &pump.name));
     let build = |to| edit::number(facts.layout, &pump.id, "speed", to, Quantity::Ratio);
     let tip = "Speed in percent of the speed that its curve is for";
     wants.extend(field::percent(ui, facts, ("Speed", tip, pump.speed), build));
@@ -89,7 +88,7 @@ fn duty(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     rows::number(ui, facts, ("Draws from", tip), (Quantity::Height, suction));
     rows::group(ui, "What takes the head");
     for loss in report.losses.iter().filter(|loss| loss.head_m.abs() > 5e-4) {
-        let words = rows::begun(&loss.what);
+        let words = begun(&loss.what);
         let row = Answer {
             words: &words,
             tip: "Head lost at the duty",

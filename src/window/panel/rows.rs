@@ -96,12 +96,3 @@ pub fn remark(ui: &mut Ui, words: &str) {
     let text = RichText::new(words).color(theme::ink(ui, Ink::SoftText));
     ui.add(egui::Label::new(text).wrap());
 }
-
-/// Words with a capital in front.
-pub fn begun(words: &str) -> String {
-    let mut letters = words.chars();
-    match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => String::new(),
-    }
-}

@@ -5,6 +5,7 @@ use super::rows::{self, Answer};
 use super::{Facts, crest, pipe};
 use crate::catalogue::{Acts, Catalogue};
 use crate::draw::shape::Ink;
+use crate::draw::text::begun;
 use crate::edit;
 use crate::finding::State;
 use crate::layout::{Opening, Run, RunEnd};
@@ -21,9 +22,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
         layout.name_of(&run.to.at)
     );
     rows::heading(ui, layout.name_of(&run.id), &way);
-    let rename = |name: &str| edit::rename(facts.layout, &run.id, name);
-    let stands = ("Name", "What people call it", run.name.as_str());
-    wants.extend(field::words(ui, facts, stands, rename));
+    wants.extend(field::name(ui, facts, &run.id, &run.name));
     pipe::show(ui, facts, run, wants);
     for end in RunEnd::BOTH {
         height(ui, facts, (run, end), wants);
@@ -88,9 +87,9 @@ fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
         let before = run.valves.iter().take(index).filter(same).count();
         let alone = run.valves.iter().filter(same).count() == 1;
         let words = if alone {
-            rows::begun(kind)
+            begun(kind)
         } else {
-            format!("{} {}", rows::begun(kind), before + 1)
+            format!("{} {}", begun(kind), before + 1)
         };
         let build = |share| edit::valve(facts.layout, &run.id, index, share);
         let tip = "How far it is open, in percent: 0 shut, 100 fully open";
@@ -159,7 +158,8 @@ pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     let Some(capacity) = report.capacity_at_rim_m3_s.filter(|_| runs) else {
         return;
     };
-    let short = capacity < report.flow_m3_s.abs();
+    let reserve = report.reserve();
+    let short = reserve.is_some_and(|times| times < 1.0);
     let ink = if short { Ink::Problem } else { Ink::Text };
     let row = Answer {
         words: "Passes at the rim",
@@ -168,8 +168,7 @@ pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
         ink,
     };
     rows::answer(ui, facts.trust, &row);
-    if report.flow_m3_s.abs() > 1e-9 {
-        let times = capacity / report.flow_m3_s.abs();
+    if let Some(times) = reserve {
         let value = if short {
             "none".to_owned()
         } else if times > 100.0 {

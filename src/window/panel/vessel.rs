@@ -4,7 +4,6 @@ use super::Facts;
 use super::field::{self, Field};
 use super::rows::{self, Answer};
 use crate::draw::shape::Ink;
-use crate::edit;
 use crate::layout::{Role, Shape, Vessel};
 use crate::states::report::VesselReport;
 use crate::units::{self, Quantity};
@@ -13,13 +12,7 @@ use egui::Ui;
 
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     rows::heading(ui, facts.seen.name_of(&part.id), kind(part.role));
-    let rename = |name: &str| edit::rename(facts.layout, &part.id, name);
-    wants.extend(field::words(
-        ui,
-        facts,
-        ("Name", "What people call it", &part.name),
-        rename,
-    ));
+    wants.extend(field::name(ui, facts, &part.id, &part.name));
     inputs(ui, facts, part, wants);
     rows::group(ui, "What the water does");
     let report = facts
@@ -33,14 +26,13 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
 
 fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     let mut input = |words, tip, (name, value, quantity): (&str, f64, Quantity)| {
-        let build = |to| edit::number(facts.layout, &part.id, name, to, quantity);
         let field = Field {
             words,
             tip,
             value,
             quantity,
         };
-        wants.extend(field::number(ui, facts, &field, build));
+        wants.extend(field::number_of(ui, facts, (&part.id, name), &field));
     };
     let height = Quantity::Height;
     input(
@@ -134,7 +126,7 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
 
 fn level(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     let free = report.freeboard_m();
-    let spills = free.is_none_or(|free| free < 0.0);
+    let spills = report.is_over_rim();
     let ink = if spills { Ink::Problem } else { Ink::Text };
     let value = match report.level_m {
         Some(level) => units::write(Quantity::Height, level, facts.units),
@@ -148,7 +140,7 @@ fn level(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     };
     rows::answer(ui, facts.trust, &row);
     let (words, value) = match free {
-        Some(free) if free < 0.0 => (
+        Some(free) if spills => (
             "Over the rim",
             units::write(Quantity::Height, -free, facts.units),
         ),

@@ -34,7 +34,7 @@ pub const ROOMS: &[Room] = &[
     room("file", &["layout", "catalogue", "units"]),
     room("sweep", &["evaluate", "states", "layout"]),
     room("advise", &["evaluate", "states", "edit", "check", "sweep", "layout", "catalogue", "units", "finding"]),
-    room("draw", &["layout", "evaluate", "states", "geometry", "units", "finding"]),
+    room("draw", &["layout", "catalogue", "evaluate", "states", "geometry", "units", "finding"]),
     room("sheets", &["draw", "evaluate", "states", "advise", "takeoff", "layout", "catalogue", "geometry", "units", "finding"]),
     room("session", &["edit", "file", "evaluate", "advise", "layout", "catalogue", "finding", "states::report"]),
     room("editor", &["layout", "edit", "geometry", "units", "catalogue", "finding", "draw"]),

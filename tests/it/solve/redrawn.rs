@@ -70,13 +70,19 @@ fn reversed(law: &RunLaw) -> RunLaw {
     }
 }
 
-/// Half of the runs drawn the other way; a raised intake is at the source of its link and stays.
-fn half_reversed(network: &Network, seed: u64) -> (Network, Vec<Vec<(usize, f64)>>) {
-    let mut dice = Dice(seed);
+/// The same nodes with nothing between them.
+fn without_links(network: &Network) -> Network {
     let mut other = Network::new();
     for node in network.node_weights() {
         other.add_node(node.clone());
     }
+    other
+}
+
+/// Half of the runs drawn the other way; a raised intake is at the source of its link and stays.
+fn half_reversed(network: &Network, seed: u64) -> (Network, Vec<Vec<(usize, f64)>>) {
+    let mut dice = Dice(seed);
+    let mut other = without_links(network);
     let mut copies = Vec::new();
     for edge in network.edge_indices() {
         let (source, target) = network.edge_endpoints(edge).unwrap();
@@ -151,10 +157,7 @@ fn pieces(law: &RunLaw, share: f64) -> [RunLaw; 2] {
 /// A joint in two runs of five.
 fn with_joints(network: &Network, seed: u64) -> (Network, Vec<Vec<(usize, f64)>>) {
     let mut dice = Dice(seed);
-    let mut other = Network::new();
-    for node in network.node_weights() {
-        other.add_node(node.clone());
-    }
+    let mut other = without_links(network);
     let mut copies = Vec::new();
     for edge in network.edge_indices() {
         let (source, target) = network.edge_endpoints(edge).unwrap();
