@@ -47,8 +47,9 @@ fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselRe
     paper.line(Some(&part.id), top, Stroke::new(Ink::Problem, 3.0));
     let ground = view.y(0.0_f64.min(one.floor_m)).max(rim + 24.0);
     for x in [left - 6.0, right + 6.0] {
-        let fall = vec![pt(x, rim + 2.0), pt(x, ground.min(rim + 120.0))];
-        paper.placer.avoid(&fall);
+        let (from, to) = (pt(x, rim + 2.0), pt(x, ground.min(rim + 120.0)));
+        paper.placer.block(Rect::between(from, to).grown(2.0));
+        let fall = vec![from, to];
         let stroke = Stroke::new(Ink::Problem, 2.4).with(Dash::Dotted);
         paper.line(Some(&part.id), fall, stroke);
     }
