@@ -6,7 +6,7 @@ use crate::catalogue::Catalogue;
 use crate::check::{self, WaterFacts};
 use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout};
-use crate::lower::{Lowered, Pumps, Situation, Walls, lower};
+use crate::lower::{Age, Lowered, Pumps, Situation, Walls, lower};
 use crate::states::report::StateReport;
 use crate::states::{self, Solved, Unsolved};
 
@@ -114,5 +114,13 @@ pub fn preview_near(
 }
 
 fn lowered(layout: &Layout, catalogue: &Catalogue, pumps: Pumps, walls: Walls) -> Lowered {
-    lower(layout, catalogue, Situation { pumps, walls })
+    lower(
+        layout,
+        catalogue,
+        Situation {
+            pumps,
+            walls,
+            age: Age::New,
+        },
+    )
 }

@@ -51,6 +51,16 @@ pub enum Walls {
     AsBuilt,
 }
 
+/// How long the layout has been in use.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Age {
+    /// As built: clean.
+    #[default]
+    New,
+    /// Film on the bore, rough walls, dirty filters, part-blinded screens.
+    Fouled,
+}
+
 /// What is asked of the layout.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Situation {
@@ -58,6 +68,8 @@ pub struct Situation {
     pub pumps: Pumps,
     /// Whether rims spill.
     pub walls: Walls,
+    /// How long it has been in use.
+    pub age: Age,
 }
 
 /// A layout as numbers.

@@ -9,7 +9,7 @@ use fallwright::evaluate::{evaluate, preview};
 use fallwright::file::{self, Format};
 use fallwright::finding::State;
 use fallwright::layout::Layout;
-use fallwright::lower::{Pumps, Situation, Walls, lower};
+use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
 use fallwright::network::Network;
 use fallwright::solve::{Point, System, TraceOptions, jump, trace};
 use std::hint::black_box;
@@ -17,10 +17,12 @@ use std::hint::black_box;
 const RUNNING: Situation = Situation {
     pumps: Pumps::On,
     walls: Walls::Tall,
+    age: Age::New,
 };
 const REST: Situation = Situation {
     pumps: Pumps::Off,
     walls: Walls::AsBuilt,
+    age: Age::New,
 };
 
 fn demo() -> Layout {

@@ -4,7 +4,7 @@ use crate::support::layouts::{running, tank, two_tanks};
 use approx::assert_relative_eq;
 use fallwright::catalogue::Catalogue;
 use fallwright::layout::{Layout, Medium, Shape, TableRow, Vessel};
-use fallwright::lower::{Pumps, Situation, Walls, lower};
+use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
 use fallwright::network::{Link, Node, Storage};
 use petgraph::graph::{EdgeIndex, NodeIndex};
 use std::f64::consts::PI;
@@ -47,6 +47,7 @@ fn perimeter_m(vessel: Vessel) -> Option<f64> {
     let situation = Situation {
         pumps: Pumps::On,
         walls: Walls::AsBuilt,
+        age: Age::New,
     };
     let lowered = lower(&alone(vessel), Catalogue::builtin(), situation);
     let rim = lowered.origin.rims[0]?;

@@ -2,7 +2,7 @@
 
 use super::Layout;
 use fallwright::catalogue::Catalogue;
-use fallwright::lower::{Lowered, Pumps, Situation, Walls, lower};
+use fallwright::lower::{Age, Lowered, Pumps, Situation, Walls, lower};
 use fallwright::solve::{Point, System, Trace, TraceOptions, trace};
 
 /// Longer than anything that is timed here, s.
@@ -19,6 +19,7 @@ impl Course {
         let situation = Situation {
             pumps: Pumps::On,
             walls,
+            age: Age::New,
         };
         let lowered = lower(&layout, Catalogue::builtin(), situation);
         Course { layout, lowered }

@@ -6,7 +6,7 @@ use fallwright::layout::{
     CurveForm, CurvePoint, Direction, End, FittingUse, Fixed, Joint, Layout, Opening, Pipe, Place,
     Pump, Role, Run, Shape, ValveUse, Vessel, WaterSettings,
 };
-use fallwright::lower::{Lowered, Pumps, RunFacts, Situation, Walls, lower};
+use fallwright::lower::{Age, Lowered, Pumps, RunFacts, Situation, Walls, lower};
 use fallwright::network::{Link, RunLaw};
 
 /// Bore of every run made here, metres.
@@ -18,6 +18,7 @@ pub const VISCOSITY_M2_S: f64 = 1e-6;
 pub const RUNNING: Situation = Situation {
     pumps: Pumps::On,
     walls: Walls::Tall,
+    age: Age::New,
 };
 
 /// A tank of 2 m² from `floor_m` to `rim_m`, filled to half.
