@@ -6,7 +6,6 @@ use crate::verification::{Case, checks};
 use fallwright::finding::State;
 use fallwright::layout::Layout;
 use fallwright::lower::Walls;
-use fallwright::solve::EventKind;
 
 /// When the header stands at 1.1 m, s; by hand.
 const GATE_S: f64 = 537.1828888;
@@ -42,9 +41,8 @@ fn time_apart(given: &Case) -> f64 {
 /// The pond from its running level with the standpipe shut, until it spills.
 fn time_to_rim(given: &Case) -> f64 {
     let blocked = shut(filled(layout(given), running_level(given, "pond")));
-    let events = Course::of(blocked, Walls::AsBuilt).after(3000.0).events;
-    assert_eq!(events[0].kind, EventKind::SpillBegins);
-    events[0].time_s
+    let rim_m = blocked.vessels[0].rim_m;
+    Course::of(blocked, Walls::AsBuilt).event_over("pond", rim_m)
 }
 
 fn dirty_flow(given: &Case) -> f64 {

@@ -4,8 +4,8 @@ use fallwright::evaluate::Evaluation;
 use fallwright::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity, State};
 use fallwright::layout::{Fixed, Joint, Layout, Run, Vessel};
 use fallwright::states::report::{
-    Control, FixedReport, JointReport, LossItem, PumpReport, Regime, RunReport, StateReport,
-    VesselReport, WithSpill,
+    Control, FixedReport, JointReport, LossItem, PumpReport, Regime, RunReport, Standing,
+    StateReport, VesselReport, WithSpill,
 };
 use fallwright::units::Quantity;
 
@@ -124,6 +124,9 @@ fn state(state: State, levels_m: [f64; 4]) -> StateReport {
         fixed: Vec::new(),
         runs: Vec::new(),
         pumps: Vec::new(),
+        cycle: None,
+        course: None,
+        blocked: Vec::new(),
     }
 }
 
@@ -211,6 +214,7 @@ fn pump() -> PumpReport {
         id: "pump".into(),
         run: "riser".into(),
         on: true,
+        standing: Standing::Runs,
         flow_m3_s: 0.003_94,
         head_m: 2.45,
         static_m: 1.589,
