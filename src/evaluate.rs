@@ -8,7 +8,7 @@ use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout};
 use crate::lower::{Age, Lowered, Pumps, Situation, Walls, lower};
 use crate::states::report::StateReport;
-use crate::states::{self, Both, Reached, Unsolved};
+use crate::states::{self, Both, FillMarks, Reached, Unsolved};
 
 /// Everything the program knows about one layout.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -21,6 +21,9 @@ pub struct Evaluation {
     pub unsolved: Vec<(State, Vec<Id>)>,
     /// The states that were not looked at.
     pub not_checked: Vec<State>,
+    /// How full the lowest vessel may stand; none where no pump draws from a vessel, or starting and
+    /// stopped were not both looked at.
+    pub marks: Option<FillMarks>,
 }
 
 impl Evaluation {
@@ -117,6 +120,9 @@ impl<'a> Work<'a> {
             if self.wants(State::Stopped) {
                 self.stopped(&running);
             }
+            if self.wants(State::Starting) && self.wants(State::Stopped) {
+                self.marks();
+            }
         }
     }
 
@@ -153,9 +159,7 @@ impl<'a> Work<'a> {
             }
             other => other,
         };
-        let reached = real
-            .as_ref()
-            .map_or_else(|| running.reached.clone(), |real| real.reached.clone());
+        let reached = states::stands(self.layout, &running, real.as_ref());
         if let Some(real) = real.filter(|_| self.wants(State::Starting)) {
             self.evaluation
                 .add(self.layout, &self.built.on, real.report);
@@ -191,6 +195,14 @@ impl<'a> Work<'a> {
                 self.evaluation
                     .add(self.layout, &self.built.off, stopped.report);
             }
+            Err(failed) => self.fail(&[State::Stopped], &failed),
+        }
+    }
+
+    fn marks(&mut self) {
+        let tall = both(self.layout, self.catalogue, Walls::Tall, Age::New);
+        match states::fill_marks(self.layout, &tall) {
+            Ok(marks) => self.evaluation.marks = marks,
             Err(failed) => self.fail(&[State::Stopped], &failed),
         }
     }

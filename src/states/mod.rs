@@ -11,6 +11,7 @@ mod cycle;
 mod flows;
 mod follow;
 mod joints;
+mod marks;
 mod near;
 mod plant;
 mod pumps;
@@ -19,6 +20,7 @@ mod runs;
 mod told;
 mod vessels;
 
+pub use marks::{FillMarks, Mark, fill_marks};
 pub use told::{Told, What};
 
 use crate::finding::State;
@@ -129,6 +131,30 @@ pub fn stopped(layout: &Layout, built: &Both, running: &Reached) -> Result<Solve
         course.back = Some(back);
     }
     Ok(solved)
+}
+
+/// Where the layout stands while it runs: what a stop, or a shut path, finds.
+///
+/// The real course where there is one. But where that goes on losing water, or has lost so much that a pump
+/// stands still that would run, there is no such place: then the levels that the flow needs, cut off at the
+/// rims, as they are before the water is gone.
+pub fn stands(layout: &Layout, running: &Solved, real: Option<&Solved>) -> Reached {
+    let Some(real) = real else {
+        return running.reached.clone();
+    };
+    let vessels = real.report.vessels.iter();
+    let mut spilling = vessels.filter_map(|vessel| vessel.with_spill);
+    let goes_on = spilling.any(|spill| spill.spill_m3_s > 0.0);
+    let pumps = running.report.pumps.iter().zip(&real.report.pumps);
+    let mut stopped = pumps.filter(|(wanted, stands)| wanted.standing != stands.standing);
+    if !goes_on && stopped.next().is_none() {
+        return real.reached.clone();
+    }
+    let mut reached = running.reached.clone();
+    for (level_m, vessel) in reached.levels_m.iter_mut().zip(&layout.vessels) {
+        *level_m = level_m.min(vessel.rim_m);
+    }
+    reached
 }
 
 pub use blocked::{DAY_S, blocked, blocked_case};

@@ -64,6 +64,7 @@ pub fn sample() -> Evaluation {
         states: vec![rest(), running()],
         findings: findings(),
         unsolved: Vec::new(),
+        marks: None,
         not_checked: vec![
             State::Starting,
             State::Fouled,
