@@ -147,6 +147,7 @@ impl<'a> Work<'a> {
                 return None;
             }
         };
+        let reached = states::stands(self.layout, &running, real.as_ref());
         let real = match real {
             None if self.wants(State::Starting) => {
                 match states::starting(self.layout, &self.built, rest_m) {
@@ -159,7 +160,6 @@ impl<'a> Work<'a> {
             }
             other => other,
         };
-        let reached = states::stands(self.layout, &running, real.as_ref());
         if let Some(real) = real.filter(|_| self.wants(State::Starting)) {
             self.evaluation
                 .add(self.layout, &self.built.on, real.report);

@@ -153,7 +153,8 @@ impl Search<'_> {
         let stopped = self.follow(self.off, &from)?;
         let nodes = &self.on.on.origin.vessels;
         let highest = |node: &usize| running.range_m[*node].1.max(stopped.range_m[*node].1);
-        let water = |node: &usize| super::vessels::volume(&self.off.on, *node, rest.end.head_m[*node]);
+        let water =
+            |node: &usize| super::vessels::volume(&self.off.on, *node, rest.end.head_m[*node]);
         Ok(Tried {
             fill_m,
             mark: Mark {

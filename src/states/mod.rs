@@ -97,6 +97,7 @@ pub fn running(
     let system = System::new(&tall.on.network);
     let start = start_at(&tall.on, &system, rest_m);
     let mut solved = plain(&plant, state, &start)?;
+    solved.report.primed = primed(&plant, state, &solved.reached)?;
     if !over_a_rim(layout, &tall.on, &solved.reached.way) {
         return Ok((solved, None));
     }
@@ -193,6 +194,36 @@ fn solved(report: StateReport, lowered: &Lowered, way: Followed) -> Solved {
             way,
         },
     }
+}
+
+/// From where the layout runs, with every overflow that has no vent primed as a siphon; none without one.
+fn primed(
+    plant: &Plant<'_>,
+    state: State,
+    from: &Reached,
+) -> Result<Option<Box<StateReport>>, Unsolved> {
+    let is_siphon = |switch: &plant::Switch| matches!(switch.kind, plant::Kind::Siphon(_));
+    if !plant.switches.iter().any(is_siphon) {
+        return Ok(None);
+    }
+    let modes: Vec<Mode> = plant
+        .switches
+        .iter()
+        .zip(&from.way.modes)
+        .map(|(switch, mode)| {
+            if is_siphon(switch) {
+                Mode::Primed
+            } else {
+                *mode
+            }
+        })
+        .collect();
+    let start = Point {
+        flow_m3_s: vec![0.0; from.way.end.flow_m3_s.len()],
+        ..from.way.end.clone()
+    };
+    let solved = told(plant, state, &start, Some(&modes), How::told())?;
+    Ok(Some(Box::new(solved.report)))
 }
 
 /// Whether a level went over a rim that could spill, as the walls are built.
@@ -301,6 +332,7 @@ fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Followed) 
         cycle: course::cycle(layout, lowered, done),
         course: None,
         blocked: Vec::new(),
+        primed: None,
     };
     course::means(&mut report, lowered, done);
     report

@@ -252,7 +252,7 @@ fn pump(layout: &Layout, on: &Lowered, run: usize, drawn: &Run) -> Option<Kind> 
     let facts = on.origin.run_facts.get(run)?;
     drawn.pump.as_ref().filter(|_| facts.pump_on)?;
     Some(Kind::Pump(PumpSwitch {
-        intake: intake_of(on, run, suction_end(drawn)),
+        intake: intake_of(on, (run, drawn), suction_end(drawn)),
         stops_when_dry: true,
         float: float_of(layout, on, drawn),
     }))
@@ -269,7 +269,7 @@ fn float_of(_layout: &Layout, _on: &Lowered, _drawn: &Run) -> Option<Float> {
 }
 
 /// The opening at an end (as drawn) of a run, where it draws from a vessel by a lip that counts.
-fn intake_of(lowered: &Lowered, run: usize, end: usize) -> Option<Intake> {
+fn intake_of(lowered: &Lowered, (run, drawn): (usize, &Run), end: usize) -> Option<Intake> {
     let link = *lowered.origin.runs.get(run)?;
     let facts = lowered.origin.run_facts.get(run)?;
     let (source, target) = lowered.network.edge_endpoints((link as u32).into())?;
@@ -284,8 +284,17 @@ fn intake_of(lowered: &Lowered, run: usize, end: usize) -> Option<Intake> {
         node,
         vessel: lowered.origin.vessels.iter().position(|at| *at == node)?,
         lip_m,
-        bore_m: facts.bore_m,
+        bore_m: opening_bore_m(drawn, end).unwrap_or(facts.bore_m),
     })
+}
+
+/// The opening's own bore, where it has one; of a raised intake that of its rising leg.
+fn opening_bore_m(drawn: &Run, end: usize) -> Option<f64> {
+    let end = if end == 0 { &drawn.from } else { &drawn.to };
+    match end.opening.as_ref()? {
+        Opening::RaisedIntake { rise, .. } => rise.bore_m,
+        other => other.bore_m(),
+    }
 }
 
 /// An overflow whose vent is shut or missing.

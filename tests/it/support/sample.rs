@@ -128,6 +128,7 @@ fn state(state: State, levels_m: [f64; 4]) -> StateReport {
         cycle: None,
         course: None,
         blocked: Vec::new(),
+        primed: None,
     }
 }
 
