@@ -166,12 +166,12 @@ impl RunLaw {
             (None, _) => self.add_loss(&mut need, sense, flow),
             (Some(raised), Sense::Forward) => {
                 self.add_loss(&mut need, sense, flow);
-                over_crest(&mut need, raised.crest_m, raised.crest.head_for(flow));
+                over_crest(&mut need, raised.over_crest(flow));
                 add(&mut need, raised.rise.at(flow));
             }
             (Some(raised), Sense::Backward) => {
                 add(&mut need, raised.rise.at(flow));
-                over_crest(&mut need, raised.crest_m, raised.crest.head_for(flow));
+                over_crest(&mut need, raised.over_crest(flow));
                 self.add_loss(&mut need, sense, flow);
             }
         }
@@ -337,10 +337,10 @@ fn add(need: &mut Need, loss: Slope) {
     need.by_flow += loss.slope;
 }
 
-fn over_crest(need: &mut Need, crest_m: f64, over: Slope) {
-    if crest_m + over.value > need.head_m {
+fn over_crest(need: &mut Need, over: Option<Slope>) {
+    if let Some(over) = over.filter(|over| over.value > need.head_m) {
         *need = Need {
-            head_m: crest_m + over.value,
+            head_m: over.value,
             by_flow: over.slope.min(STEEPEST),
             by_level: 0.0,
         };
