@@ -293,7 +293,8 @@ impl<'a, 'n> Running<'a, 'n> {
     fn is_closed(&self) -> bool {
         self.system.nodes.iter().all(|node| match node {
             Node::Fixed { .. } => false,
-            Node::Vessel { source_m3_s, .. } | Node::Joint { source_m3_s } => *source_m3_s == 0.0,
+            Node::Vessel { source, .. } => source.is_none(),
+            Node::Joint { source_m3_s } => *source_m3_s == 0.0,
         })
     }
 
