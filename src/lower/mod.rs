@@ -8,6 +8,7 @@
 mod ends;
 mod findings;
 mod fittings;
+mod grade;
 mod losses;
 mod nodes;
 mod opening;
@@ -21,7 +22,7 @@ mod valves;
 mod vessel;
 mod water;
 
-pub use origin::{Item, ItemKind, Origin, RunFacts, SuctionFacts, item_heads};
+pub use origin::{Item, ItemAt, ItemKind, Origin, RunFacts, SuctionFacts, item_heads};
 
 use crate::catalogue::Catalogue;
 use crate::finding::Finding;
