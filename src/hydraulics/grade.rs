@@ -184,9 +184,7 @@ impl<'a> Curve<'a> {
 
     /// The cell that holds an energy: the index of its lower node.
     fn cell(&self, energy_m: f64) -> usize {
-        let above = self
-            .nodes
-            .partition_point(|node| node.energy_m <= energy_m);
+        let above = self.nodes.partition_point(|node| node.energy_m <= energy_m);
         above.clamp(1, STEPS) - 1
     }
 

@@ -224,7 +224,8 @@ impl Course {
             Some(Leg::Sloping { upper_m, .. }) => {
                 let depth_m = curve.depth_m(at.energy_m - upper_m);
                 let least_m = curve.critical_m();
-                let heads = [depth_m, least_m].map(|depth_m| depth_m + self.mouth_m(flow_m3_s, depth_m));
+                let heads =
+                    [depth_m, least_m].map(|depth_m| depth_m + self.mouth_m(flow_m3_s, depth_m));
                 (upper_m + depth_m, upper_m + heads[0].max(heads[1]))
             }
             _ => {
@@ -267,4 +268,3 @@ pub fn lossless(pipe: &Loss) -> Loss {
         ..*pipe
     }
 }
-

@@ -1,9 +1,9 @@
 //! Depth and velocity along a run whose grade is marched: for drawings and for what settles.
 
 use super::circle::Circle;
+use super::full_area_m2;
 use super::grade::Curve;
 use super::grade_course::{Course, Leg};
-use super::full_area_m2;
 
 /// A point along a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -32,12 +32,16 @@ impl Course {
             let mut from_m = 0.0;
             for leg in &self.legs {
                 let along = self.along(curve, leg, at.energy_m);
-                places.extend(along.into_iter().map(|(share, invert_m, depth_m, grade_m)| Place {
-                    distance_m: from_m + share * leg.length_m(),
-                    invert_m,
-                    grade_m,
-                    velocity_m_s: flow_m3_s / self.area_m2(depth_m),
-                }));
+                places.extend(
+                    along
+                        .into_iter()
+                        .map(|(share, invert_m, depth_m, grade_m)| Place {
+                            distance_m: from_m + share * leg.length_m(),
+                            invert_m,
+                            grade_m,
+                            velocity_m_s: flow_m3_s / self.area_m2(depth_m),
+                        }),
+                );
                 at = self.climb(curve, leg, &at);
                 from_m += leg.length_m();
             }
@@ -77,7 +81,8 @@ impl Course {
                 let at = |share: f64| {
                     let along_m = share * length_m;
                     let invert_m = lower_m + share * (upper_m - lower_m);
-                    let depth_m = curve.depth_m(curve.upstream_m(energy_m - lower_m, along_m, rise));
+                    let depth_m =
+                        curve.depth_m(curve.upstream_m(energy_m - lower_m, along_m, rise));
                     (share, Some(invert_m), depth_m, invert_m + depth_m)
                 };
                 SHARES.map(at).to_vec()

@@ -15,8 +15,9 @@ use std::sync::{Arc, OnceLock};
 const FINENESS: f64 = 64.0;
 /// The last flow of the grid, eight times √g·D^2.5; beyond it a run is full and only its loss grows.
 const LAST: usize = 108;
-/// Steps of the level at the outlet, from its invert to its crown.
-const ROWS: usize = 10;
+/// Steps of the level at the outlet, from its invert to its crown: (n/16)² of the bore, close where a
+/// small flow is drowned by little.
+const ROWS: usize = 16;
 
 /// Head that must stand upstream, m, and its slopes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -110,11 +111,10 @@ impl Grade {
         if level_m >= self.sill_m.max(self.course.outlet_m) + bore_m {
             return drowned;
         }
-        let place = over_m / bore_m * ROWS as f64;
         let row = if over_m >= bore_m {
             Row::Crown
-        } else if place > 0.0 {
-            Row::Between(place as usize, place.fract())
+        } else if over_m > 0.0 {
+            self.row(over_m)
         } else {
             Row::Free
         };
@@ -135,6 +135,20 @@ impl Grade {
                 by_level: head.by_level,
             },
         }
+    }
+
+    /// Height of a row over the invert of the outlet, m.
+    fn row_m(&self, row: usize) -> f64 {
+        let share = row as f64 / ROWS as f64;
+        self.course.bore_m() * share * share
+    }
+
+    fn row(&self, over_m: f64) -> Row {
+        let below = (over_m / self.course.bore_m()).sqrt() * ROWS as f64;
+        let below = (below as usize).min(ROWS - 1);
+        let low_m = self.row_m(below);
+        let share = (over_m - low_m) / (self.row_m(below + 1) - low_m);
+        Row::Between(below, share.clamp(0.0, 1.0))
     }
 
     /// Between two flows of the grid; `by_flow` is by the loss of the full run.
@@ -179,7 +193,7 @@ impl Grade {
             Row::Crown => (rows().head_m[ROWS], 0.0, rows().full),
             Row::Between(below, share) => {
                 let (low, high) = (rows().head_m[below], rows().head_m[below + 1]);
-                let step_m = self.course.bore_m() / ROWS as f64;
+                let step_m = self.row_m(below + 1) - self.row_m(below);
                 (low + share * (high - low), (high - low) / step_m, false)
             }
         };
@@ -208,8 +222,7 @@ impl Grade {
     }
 
     fn rows(&self, flow_m3_s: f64, (loss_m, free_m): (f64, f64)) -> Rows {
-        let bore_m = self.course.bore_m();
-        let level_m = |row: usize| self.course.outlet_m + bore_m * row as f64 / ROWS as f64;
+        let level_m = |row: usize| self.course.outlet_m + self.row_m(row);
         let levels_m: [f64; ROWS + 1] = std::array::from_fn(level_m);
         let tops = self.course.heads(flow_m3_s, levels_m);
         let full = tops[ROWS].full;

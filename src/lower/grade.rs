@@ -192,7 +192,10 @@ fn share_out(course: &mut Course, item: &Item, ends_k: f64) {
         ItemAt::Full => course.full.minors.push(minor),
         ItemAt::Together => {
             let at_ends = minor.k.min(ends_k);
-            course.top.minors.push(Minor { k: at_ends, ..minor });
+            course.top.minors.push(Minor {
+                k: at_ends,
+                ..minor
+            });
             let rest = minor.k - at_ends;
             course.spread.minors.push(Minor { k: rest, ..minor });
         }

@@ -64,7 +64,9 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
     } else {
         [
             route.grade([&source, &target], (&items, &loss)),
-            route.turned().grade([&target, &source], (&items_back, &loss_back)),
+            route
+                .turned()
+                .grade([&target, &source], (&items_back, &loss_back)),
         ]
     };
     let law = RunLaw {

@@ -230,11 +230,7 @@ fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
                 Some(grade) => grade.course().march(here.flow.abs(), downstream).full,
                 None => fills(here, downstream),
             };
-            if full {
-                Regime::Full
-            } else {
-                Regime::PartFull
-            }
+            if full { Regime::Full } else { Regime::PartFull }
         }
     }
 }

@@ -2,7 +2,8 @@
 
 use super::number;
 use crate::states::report::{
-    FixedReport, JointReport, LossItem, ProfilePoint, PumpReport, RunReport, StateReport, VesselReport, WithSpill,
+    FixedReport, JointReport, LossItem, ProfilePoint, PumpReport, RunReport, StateReport,
+    VesselReport, WithSpill,
 };
 use serde_json::{Value, json};
 
