@@ -8,6 +8,7 @@
 mod ends;
 mod findings;
 mod fittings;
+mod grade;
 mod losses;
 mod nodes;
 mod opening;
@@ -25,7 +26,8 @@ mod wear;
 mod weather;
 
 pub use origin::{
-    BreakFacts, FloatFacts, Item, ItemKind, Origin, RunFacts, ScreenFacts, SuctionFacts, item_heads,
+    BreakFacts, FloatFacts, Item, ItemAt, ItemKind, Origin, RunFacts, ScreenFacts, SuctionFacts,
+    item_heads,
 };
 pub use weather::evaporation_m3_s;
 

@@ -132,6 +132,21 @@ pub struct Item {
     pub what: String,
     /// Its law.
     pub kind: ItemKind,
+    /// Where along the run it counts, as long as the run is not full.
+    pub at: ItemAt,
+}
+
+/// Where along a run an [`Item`] takes its head; of a run that is full it does not matter.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ItemAt {
+    /// Entrance and exit: on the velocity at the upper end.
+    Ends,
+    /// Spread evenly along the run.
+    Along,
+    /// At the upper end, which runs full there.
+    Full,
+    /// What all fittings together were said to lose: as much as plain ends at the ends, the rest along.
+    Together,
 }
 
 /// The law of an [`Item`].

@@ -5,7 +5,8 @@ use super::losses::{self, EndBores};
 use super::pipe::{self, Bore};
 use super::pump::{self, Drive};
 use super::{
-    BreakFacts, Ground, Item, ItemKind, RunFacts, findings, opening_findings, screens, valves,
+    BreakFacts, Ground, Item, ItemAt, ItemKind, RunFacts, findings, grade, opening_findings,
+    screens, valves,
 };
 use crate::finding::{Code, Finding, Severity};
 use crate::geometry::{Corner, route_length_m};
@@ -49,14 +50,36 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
     facts.suction = pump::suction(ground, run, &bore);
     facts.bore_m = bore.bore_m;
     facts.rise = source.raised.as_ref().map(|raised| raised.rise.clone());
+    let loss = losses::sum(bore.loss(ground, facts.length_m), &items);
+    let loss_back = losses::sum(bore.loss(ground, facts.length_m), &items_back);
+    let route = grade::Route {
+        ground,
+        corners: if reversed {
+            corners.into_iter().rev().collect()
+        } else {
+            corners
+        },
+        given: !run.route.is_empty(),
+        length_m: facts.length_m,
+    };
+    let grades = if drive.on || run.pipe == Pipe::Open {
+        [None, None]
+    } else {
+        [
+            route.grade([&source, &target], (&items, &loss)),
+            route
+                .turned()
+                .grade([&target, &source], (&items_back, &loss_back)),
+        ]
+    };
     let law = RunLaw {
         ends: [source.port, target.port],
-        loss: losses::sum(bore.loss(ground, facts.length_m), &items),
-        loss_back: Some(losses::sum(bore.loss(ground, facts.length_m), &items_back))
-            .filter(|_| items_back != items),
+        loss,
+        loss_back: Some(loss_back).filter(|_| items_back != items),
         pump: pump_law(run, &drive, reversed),
         check,
         raised: source.raised,
+        grades,
     };
     facts.items = items;
     facts.items_back = items_back;
@@ -143,14 +166,15 @@ fn items(
     if let Some(pump) = run.pump.as_ref().filter(|_| !pump_on) {
         items.push(losses::minor(
             "pump standing still",
-            pump.stopped_k,
-            bore.bore_m,
+            (pump.stopped_k, bore.bore_m),
+            ItemAt::Full,
         ));
     }
     if source.raised.is_some() {
         items.push(Item {
             what: "rising leg to the crest".to_owned(),
             kind: ItemKind::Rise,
+            at: ItemAt::Ends,
         });
     }
     items

@@ -1,6 +1,7 @@
 //! Runs in a state.
 
-use super::report::{Control, Regime, RunReport};
+use super::report::{Control, ProfilePoint, Regime, RunReport};
+use crate::hydraulics::grade_places::Place;
 use crate::hydraulics::vortex::froude;
 use crate::layout::Layout;
 use crate::lower::{Lowered, RunFacts};
@@ -103,7 +104,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 loss_m: if still {
                     0.0
                 } else {
-                    here.facts.as_drawn(loss_m(here.law, here.flow))
+                    here.facts.as_drawn(loss_m(&here))
                 },
                 free_drop_m: if still {
                     0.0
@@ -116,18 +117,51 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 valve_open: here.facts.valve_open,
                 capacity_at_rim_m3_s: capacity_at_rim(layout, lowered, &here),
                 drowned: drowned(&here),
+                profile: profile(&here, still),
             })
         })
         .collect()
 }
 
 /// Head lost in the whole run, signed as the flow of the link, metres.
-fn loss_m(law: &RunLaw, flow: f64) -> f64 {
-    law.loss_at(flow)
-        + law
-            .raised
-            .as_ref()
-            .map_or(0.0, |raised| raised.rise.at(flow).value)
+fn loss_m(here: &Here) -> f64 {
+    let [_, downstream] = here.along();
+    let flow = here.flow.abs();
+    let in_pipe = here.law.lost_m(here.sense(), flow, downstream);
+    let rise = here.law.raised.as_ref();
+    (in_pipe + rise.map_or(0.0, |raised| raised.rise.at(flow).value)).copysign(here.flow)
+}
+
+/// Depth along a run whose grade is marched, from its `from` end.
+fn profile(here: &Here, still: bool) -> Vec<ProfilePoint> {
+    let Some(grade) = here.law.grade(here.sense()).filter(|_| !still) else {
+        return Vec::new();
+    };
+    let [_, downstream] = here.along();
+    let course = grade.course();
+    let length_m = course.length_m();
+    let ends_at_to = here.facts.as_drawn(here.flow) > 0.0;
+    let point = |place: Place| ProfilePoint {
+        distance_m: if ends_at_to {
+            length_m - place.distance_m
+        } else {
+            place.distance_m
+        },
+        depth_m: place.invert_m.map_or(course.bore_m(), |invert_m| {
+            (place.grade_m - invert_m).min(course.bore_m())
+        }),
+        velocity_m_s: place.velocity_m_s,
+        invert_m: place.invert_m,
+    };
+    let mut points: Vec<ProfilePoint> = course
+        .places(here.flow.abs(), downstream)
+        .into_iter()
+        .map(point)
+        .collect();
+    if ends_at_to {
+        points.reverse();
+    }
+    points
 }
 
 /// The outlet stands under water.
@@ -192,17 +226,21 @@ fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
         Control::Inlet => Regime::Free,
         Control::Outlet => {
             let [_, downstream] = here.along();
-            let tail = here.law.tail_m(here.sense(), here.flow.abs(), downstream);
-            let end = usize::from(here.sense() == Sense::Forward);
-            let lip = here.law.ends[end].lip_m;
-            let shallow = tail < lip + 0.95 * here.facts.bore_m && tail > lip && !drowned(here);
-            if shallow {
-                Regime::PartFull
-            } else {
-                Regime::Full
-            }
+            let full = match here.law.grade(here.sense()) {
+                Some(grade) => grade.course().march(here.flow.abs(), downstream).full,
+                None => fills(here, downstream),
+            };
+            if full { Regime::Full } else { Regime::PartFull }
         }
     }
+}
+
+/// Of a run whose grade is not marched: its outlet is drowned or nearly full.
+fn fills(here: &Here, downstream: f64) -> bool {
+    let tail = here.law.tail_m(here.sense(), here.flow.abs(), downstream);
+    let end = usize::from(here.sense() == Sense::Forward);
+    let lip = here.law.ends[end].lip_m;
+    tail <= lip || tail >= lip + 0.95 * here.facts.bore_m || drowned(here)
 }
 
 /// What a run passes with the vessel it drains at its rim, m³/s.

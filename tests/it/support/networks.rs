@@ -35,6 +35,7 @@ pub fn run(from: Port, to: Port, loss: Loss) -> Link {
         pump: None,
         check: Check::None,
         raised: None,
+        grades: [None, None],
     }))
 }
 
@@ -241,6 +242,7 @@ fn random_run(dice: &mut Dice, floors: [f64; 2], bore: f64, pump: bool) -> Link 
         pump,
         check,
         raised,
+        grades: [None, None],
     }))
 }
 
