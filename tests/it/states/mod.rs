@@ -6,6 +6,7 @@ mod nearby;
 mod pumps;
 mod redrawn;
 mod six;
+mod switches;
 
 use crate::networks::{read, solved};
 use fallwright::file::{Format, parse};
