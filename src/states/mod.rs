@@ -8,6 +8,7 @@
 mod blocked;
 mod course;
 mod cycle;
+mod faults;
 mod flows;
 mod follow;
 mod joints;
@@ -17,9 +18,12 @@ mod pumps;
 pub mod report;
 mod runs;
 mod told;
+mod traced;
 mod vessels;
 
+pub use faults::{Fault, Suspect, fault_case, suspects};
 pub use told::{Told, What};
+pub use traced::{Traced, Turn, traced};
 
 use crate::finding::State;
 use crate::layout::{Id, Layout};

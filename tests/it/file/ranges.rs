@@ -25,6 +25,7 @@ const RANGES: [(&str, f64, f64); 65] = [
     ("limits.solids_velocity_m_s", 0.0, 1e6),
     ("limits.least_share_of_curve", 0.0, 0.9), // no more than the most
     ("limits.most_share_of_curve", 0.2, 1e6),  // no less than the least
+    ("limits.blocked_spill_s", 0.0, 1e6),
     ("round.diameter_m", 1e-3, 1e5),
     ("rectangular.length_m", 1e-3, 1e5),
     ("rectangular.width_m", 1e-3, 1e5),
