@@ -134,11 +134,25 @@ pub enum Code {
     Suction,
     /// A joint's draw-off cannot be met by any run.
     CannotDraw,
+    /// While starting, a pump is held back by its intake, or runs dry.
+    StarvesAtStart,
+    /// A pump that should run has run dry and stands.
+    PumpRunsDry,
+    /// A state comes to no rest: something switches for ever.
+    NeverSteady,
+    /// A vessel spills once a path is blocked.
+    SpillsWhenBlocked,
+    /// A pump lacks water once a path is blocked.
+    StarvesWhenBlocked,
+    /// Water runs back when the pumps stop.
+    RunsBack,
+    /// Too little water stands over an intake to keep air out of it.
+    IntakeUncovered,
 }
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 27] = [
+    pub const ALL: [Code; 34] = [
         Code::Spills,
         Code::FillsForEver,
         Code::LittleFreeboard,
@@ -166,6 +180,13 @@ impl Code {
         Code::NotConnected,
         Code::Suction,
         Code::CannotDraw,
+        Code::StarvesAtStart,
+        Code::PumpRunsDry,
+        Code::NeverSteady,
+        Code::SpillsWhenBlocked,
+        Code::StarvesWhenBlocked,
+        Code::RunsBack,
+        Code::IntakeUncovered,
     ];
 
     /// The code for scripts: kebab-case words of the trade.
@@ -198,6 +219,13 @@ impl Code {
             Code::NotConnected => "not-connected",
             Code::Suction => "suction",
             Code::CannotDraw => "cannot-draw",
+            Code::StarvesAtStart => "starves-at-start",
+            Code::PumpRunsDry => "pump-runs-dry",
+            Code::NeverSteady => "never-steady",
+            Code::SpillsWhenBlocked => "spills-when-blocked",
+            Code::StarvesWhenBlocked => "starves-when-blocked",
+            Code::RunsBack => "runs-back",
+            Code::IntakeUncovered => "intake-uncovered",
         }
     }
 }
