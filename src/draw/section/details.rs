@@ -1,10 +1,10 @@
 //! Small things at the ends of runs: notches cut into walls, screens, the holes of siphon breaks.
 
 use super::paper::Paper;
-use super::spots::Spot;
+use super::spots::{Meets, Spot};
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::view::at;
-use crate::layout::{Id, NotchShape, Opening, Run, RunEnd};
+use crate::layout::{Id, NotchShape, Opening, Pipe, Run, RunEnd};
 
 /// The gap that a notch leaves in a wall, and the plate in it, points.
 const GAP: f64 = 4.0;
@@ -12,8 +12,8 @@ const PLATE: f64 = 1.2;
 /// Half the crest of a notch, points.
 const CREST: f64 = 5.0;
 /// From an opening to the screen before it, and half the height of that, points.
-const BEFORE: f64 = 8.0;
-const SCREEN: f64 = 11.0;
+const BEFORE: f64 = 13.0;
+const SCREEN: f64 = 13.0;
 /// The hole of a siphon break, points.
 const HOLE: f64 = 2.4;
 
@@ -32,7 +32,12 @@ fn end(paper: &mut Paper<'_>, run: &Run, (which, spot): (RunEnd, &Spot)) {
         return;
     }
     let drawn = run.end(which);
-    if let Some(Opening::Notch { shape, .. }) = &drawn.opening {
+    // Without a pipe the notch of the other end is in this wall too.
+    let other = &run.end(which.other()).opening;
+    let through = other
+        .as_ref()
+        .filter(|_| run.pipe == Pipe::Open && spot.meets == Meets::Wall);
+    if let Some(Opening::Notch { shape, .. }) = drawn.opening.as_ref().or(through) {
         notch(paper, &run.id, (spot, centre), shape);
     }
     if drawn.screen.is_some() {
@@ -66,12 +71,18 @@ fn notch(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point), shape: 
     paper.line(Some(id), crest, Stroke::new(Ink::Line, 1.6));
 }
 
-/// A broken line on the water's side of the opening.
+/// A broken line on the water's side of the opening; on both sides where it stands in the water.
 fn screen(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point)) {
-    let x = centre.x - spot.side * BEFORE;
-    let bars = vec![pt(x, centre.y - SCREEN), pt(x, centre.y + SCREEN)];
-    let stroke = Stroke::new(Ink::Line, 1.6).with(Dash::Dotted);
-    paper.line(Some(id), bars, stroke);
+    let before = match spot.meets {
+        Meets::Wall | Meets::LevelMouth | Meets::Joint => vec![-spot.side * BEFORE],
+        _ => vec![-BEFORE, BEFORE],
+    };
+    for aside in before {
+        let x = centre.x + aside;
+        let bars = vec![pt(x, centre.y - SCREEN), pt(x, centre.y + SCREEN)];
+        let stroke = Stroke::new(Ink::Line, 1.4).with(Dash::Dashed);
+        paper.line(Some(id), bars, stroke);
+    }
 }
 
 /// A small ring on the run at the height of its hole.

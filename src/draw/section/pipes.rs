@@ -173,6 +173,9 @@ fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
     if points.len() < 2 {
         return;
     }
+    if pipe.run.pipe == crate::layout::Pipe::Open {
+        return sheet(paper, pipe, points);
+    }
     let id = Some(&pipe.run.id);
     let wall = match pipe.attention {
         Attention::None => Stroke::new(Ink::Line, pipe.width + 2.0 * WALL),
@@ -188,6 +191,26 @@ fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
             stroke: Stroke::new(Ink::Water, pipe.width),
         };
         paper.add_faint(id, strength, water);
+    }
+}
+
+/// Water that passes an opening without a pipe; a broken line where none does.
+fn sheet(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
+    let id = Some(&pipe.run.id);
+    if pipe.attention != Attention::None {
+        let around = Stroke::new(Ink::Accent, LEAST + 2.0 * WALL);
+        paper.line(id, points.to_vec(), around);
+    }
+    let strength = paper.scene.strength() * wetness(pipe.report);
+    if strength > 0.0 {
+        let water = Shape::Line {
+            points: points.to_vec(),
+            stroke: Stroke::new(Ink::WaterLine, LEAST),
+        };
+        paper.add_faint(id, strength, water);
+    } else {
+        let dry = Stroke::new(Ink::FaintLine, 1.2).with(Dash::Dashed);
+        paper.line(id, points.to_vec(), dry);
     }
 }
 

@@ -17,8 +17,9 @@ fn count(drawing: &Drawing, run: &str, is: impl Fn(&Shape) -> bool) -> usize {
     of.count()
 }
 
-fn dotted(shape: &Shape) -> bool {
-    matches!(shape, Shape::Line { stroke, .. } if stroke.dash == Dash::Dotted)
+fn upright_dashes(shape: &Shape) -> bool {
+    matches!(shape, Shape::Line { points, stroke }
+        if stroke.dash == Dash::Dashed && stroke.ink == Ink::Line && points[0].x == points[1].x)
 }
 
 fn ring_mark(shape: &Shape) -> bool {
@@ -58,9 +59,24 @@ fn a_notch_without_a_pipe_is_drawn_and_can_be_set() {
     layout.runs[0].pipe = Pipe::Open;
     layout.runs[0].to = bare("bed");
     let section = drawn(&layout);
+    // The bed stands lower: the water falls in over its rim, in no pipe.
     assert_eq!(count(&section.drawing, "down", cut), 1);
+    let walls = |shape: &Shape| matches!(shape, Shape::Line { stroke, .. } if stroke.ink == Ink::Line && stroke.width > 3.0);
+    assert_eq!(count(&section.drawing, "down", walls), 0);
+    assert!(count(&drawn(&ring()).drawing, "down", walls) > 0);
     let named = |name: &str| section.targets.iter().any(|target| target.name == name);
     assert!(named("Crest of down"));
+}
+
+#[test]
+fn a_notch_in_a_common_wall_cuts_both_walls() {
+    let mut layout = with_notch(2.4);
+    layout.runs[0].pipe = Pipe::Open;
+    layout.runs[0].to = bare("bed");
+    layout.vessels[2].floor_m = 1.9;
+    layout.vessels[2].rim_m = 2.5;
+    layout.vessels[2].fill_m = 2.0;
+    assert_eq!(count(&drawn(&layout).drawing, "down", cut), 2);
 }
 
 #[test]
@@ -68,7 +84,7 @@ fn a_screen_is_a_broken_line_and_a_siphon_break_a_small_ring() {
     let mut layout = ring();
     let plain = drawn(&layout).drawing;
     assert_eq!(
-        count(&plain, "back", dotted) + count(&plain, "riser", ring_mark),
+        count(&plain, "back", upright_dashes) + count(&plain, "riser", ring_mark),
         0
     );
     layout.runs[1].from.screen = Some(Screen {
@@ -85,7 +101,7 @@ fn a_screen_is_a_broken_line_and_a_siphon_break_a_small_ring() {
         near: RunEnd::To,
     });
     let drawn = drawn(&layout).drawing;
-    assert_eq!(count(&drawn, "back", dotted), 1);
+    assert_eq!(count(&drawn, "back", upright_dashes), 2);
     assert_eq!(count(&drawn, "riser", ring_mark), 1);
 }
 
