@@ -63,6 +63,14 @@ fn a_notch_without_a_pipe_is_drawn_and_can_be_set() {
     assert_eq!(count(&section.drawing, "down", cut), 1);
     let walls = |shape: &Shape| matches!(shape, Shape::Line { stroke, .. } if stroke.ink == Ink::Line && stroke.width > 3.0);
     assert_eq!(count(&section.drawing, "down", walls), 0);
+    let bed = Plan::of(&layout).stand.vessels.remove(2);
+    let view = super::case::view(&Plan::of(&layout));
+    let level = super::case::water(&layout).unwrap().vessels[2]
+        .level_m
+        .unwrap();
+    assert!(level < bed.rim_m - 0.01, "the bed is not full");
+    let reaches = |shape: &Shape| matches!(shape, Shape::Line { points, .. } if points.iter().any(|at| (at.y - view.y(level)).abs() < 1e-6));
+    assert!(count(&section.drawing, "down", reaches) > 0);
     assert!(count(&drawn(&ring()).drawing, "down", walls) > 0);
     let named = |name: &str| section.targets.iter().any(|target| target.name == name);
     assert!(named("Crest of down"));
