@@ -3,6 +3,7 @@
 mod absurd;
 mod limits;
 mod nearby;
+mod parts;
 mod pumps;
 mod redrawn;
 mod six;
