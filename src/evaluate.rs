@@ -8,7 +8,7 @@ use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout};
 use crate::lower::{Age, Lowered, Pumps, Situation, Walls, lower};
 use crate::states::report::StateReport;
-use crate::states::{self, Solved, Unsolved};
+use crate::states::{self, Both, FillMarks, Reached, Unsolved};
 
 /// Everything the program knows about one layout.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -21,6 +21,9 @@ pub struct Evaluation {
     pub unsolved: Vec<(State, Vec<Id>)>,
     /// The states that were not looked at.
     pub not_checked: Vec<State>,
+    /// How full the lowest vessel may stand; none where no pump draws from a vessel, or starting and
+    /// stopped were not both looked at.
+    pub marks: Option<FillMarks>,
 }
 
 impl Evaluation {
@@ -42,57 +45,181 @@ impl Evaluation {
     }
 }
 
-/// Solves the layout in each of `wanted` and checks it. States that are not built yet, and
-/// those that are not asked for, are listed as not checked.
+/// Solves the layout in each of `wanted` and checks it. States that are not asked for are listed as not
+/// checked.
 ///
-/// The running state starts from rest, so rest is solved for it either way.
+/// Each state starts from another: running from rest, stopped and blocked from running. What a state starts
+/// from is solved for it either way.
 pub fn evaluate(layout: &Layout, catalogue: &Catalogue, wanted: &[State]) -> Evaluation {
-    let mut evaluation = Evaluation {
-        not_checked: State::ALL
-            .into_iter()
-            .filter(|state| !BUILT.contains(state) || !wanted.contains(state))
-            .collect(),
-        ..Evaluation::default()
-    };
-    let off = lowered(layout, catalogue, Pumps::Off, Walls::AsBuilt);
-    let rest = match states::rest(layout, &off) {
-        Ok(rest) => rest,
-        Err(failed) => {
-            let asked = BUILT.into_iter().filter(|state| wanted.contains(state));
-            evaluation.unsolved = asked.map(|state| (state, failed.about.clone())).collect();
-            return evaluation;
-        }
-    };
-    if wanted.contains(&State::Running) {
-        let tall = lowered(layout, catalogue, Pumps::On, Walls::Tall);
-        let running = run_from(layout, catalogue, &tall, &rest);
-        if wanted.contains(&State::Rest) {
-            evaluation.add(layout, &off, rest.report);
-        }
-        evaluation.findings.extend(tall.findings.iter().cloned());
-        match running {
-            Ok(running) => evaluation.add(layout, &tall, running.report),
-            Err(failed) => evaluation.unsolved.push((State::Running, failed.about)),
-        }
-    } else if wanted.contains(&State::Rest) {
-        evaluation.findings.extend(off.findings.iter().cloned());
-        evaluation.add(layout, &off, rest.report);
-    }
-    check::worst_first(&mut evaluation.findings);
-    evaluation
+    let mut work = Work::new(layout, catalogue, wanted);
+    work.all();
+    check::worst_first(&mut work.evaluation.findings);
+    work.evaluation
 }
 
-/// The states that are built.
-const BUILT: [State; 2] = [State::Rest, State::Running];
+/// An evaluation being made.
+struct Work<'a> {
+    layout: &'a Layout,
+    catalogue: &'a Catalogue,
+    wanted: &'a [State],
+    /// Walls as built, new.
+    built: Both,
+    evaluation: Evaluation,
+}
 
-fn run_from(
-    layout: &Layout,
-    catalogue: &Catalogue,
-    tall: &Lowered,
-    rest: &Solved,
-) -> Result<Solved, Unsolved> {
-    let built = lowered(layout, catalogue, Pumps::On, Walls::AsBuilt);
-    states::running(layout, tall, &built, &rest.levels_m)
+impl<'a> Work<'a> {
+    fn new(layout: &'a Layout, catalogue: &'a Catalogue, wanted: &'a [State]) -> Work<'a> {
+        let left_out = State::ALL
+            .into_iter()
+            .filter(|state| !wanted.contains(state));
+        Work {
+            layout,
+            catalogue,
+            wanted,
+            built: both(layout, catalogue, Walls::AsBuilt, Age::New),
+            evaluation: Evaluation {
+                not_checked: left_out.collect(),
+                ..Evaluation::default()
+            },
+        }
+    }
+
+    fn wants(&self, state: State) -> bool {
+        self.wanted.contains(&state)
+    }
+
+    fn all(&mut self) {
+        let rest = match states::rest(self.layout, &self.built.off) {
+            Ok(rest) => rest,
+            Err(failed) => return self.fail(&State::ALL, &failed),
+        };
+        let rest_m = rest.reached.levels_m.clone();
+        if self.wants(State::Rest) {
+            self.evaluation
+                .add(self.layout, &self.built.off, rest.report);
+        }
+        let moving = [
+            State::Starting,
+            State::Running,
+            State::Fouled,
+            State::Blocked,
+            State::Stopped,
+        ];
+        if !moving.iter().any(|state| self.wants(*state)) {
+            let findings = self.built.off.findings.clone();
+            self.evaluation.findings.extend(findings);
+            return;
+        }
+        if let Some(running) = self.running(&rest_m) {
+            if self.wants(State::Fouled) {
+                self.fouled(&rest_m);
+            }
+            if self.wants(State::Blocked) {
+                self.blocked(&running);
+            }
+            if self.wants(State::Stopped) {
+                self.stopped(&running);
+            }
+            if self.wants(State::Starting) && self.wants(State::Stopped) {
+                self.marks();
+            }
+        }
+    }
+
+    /// Starting and running. Gives where the layout stands when it runs, as built.
+    fn running(&mut self, rest_m: &[f64]) -> Option<Reached> {
+        let tall = both(self.layout, self.catalogue, Walls::Tall, Age::New);
+        self.evaluation
+            .findings
+            .extend(tall.on.findings.iter().cloned());
+        let sets = (&tall, &self.built);
+        let solved = states::running(self.layout, State::Running, sets, rest_m);
+        let (running, real) = match solved {
+            Ok(solved) => solved,
+            Err(failed) => {
+                let states = [
+                    State::Starting,
+                    State::Running,
+                    State::Blocked,
+                    State::Stopped,
+                ];
+                self.fail(&states, &failed);
+                return None;
+            }
+        };
+        let reached = states::stands(self.layout, &running, real.as_ref());
+        let real = match real {
+            None if self.wants(State::Starting) => {
+                match states::starting(self.layout, &self.built, rest_m) {
+                    Ok(real) => Some(real),
+                    Err(failed) => {
+                        self.fail(&[State::Starting], &failed);
+                        None
+                    }
+                }
+            }
+            other => other,
+        };
+        if let Some(real) = real.filter(|_| self.wants(State::Starting)) {
+            self.evaluation
+                .add(self.layout, &self.built.on, real.report);
+        }
+        if self.wants(State::Running) {
+            self.evaluation.add(self.layout, &tall.on, running.report);
+        }
+        Some(reached)
+    }
+
+    fn fouled(&mut self, rest_m: &[f64]) {
+        let tall = both(self.layout, self.catalogue, Walls::Tall, Age::Fouled);
+        let built = both(self.layout, self.catalogue, Walls::AsBuilt, Age::Fouled);
+        match states::running(self.layout, State::Fouled, (&tall, &built), rest_m) {
+            Ok((fouled, _)) => self.evaluation.add(self.layout, &tall.on, fouled.report),
+            Err(failed) => self.fail(&[State::Fouled], &failed),
+        }
+    }
+
+    fn blocked(&mut self, running: &Reached) {
+        match states::blocked(self.layout, &self.built, running) {
+            Ok(report) => {
+                let reports = report.into_iter();
+                reports.for_each(|report| self.evaluation.add(self.layout, &self.built.on, report));
+            }
+            Err(failed) => self.fail(&[State::Blocked], &failed),
+        }
+    }
+
+    fn stopped(&mut self, running: &Reached) {
+        match states::stopped(self.layout, &self.built, running) {
+            Ok(stopped) => {
+                self.evaluation
+                    .add(self.layout, &self.built.off, stopped.report);
+            }
+            Err(failed) => self.fail(&[State::Stopped], &failed),
+        }
+    }
+
+    fn marks(&mut self) {
+        let tall = both(self.layout, self.catalogue, Walls::Tall, Age::New);
+        match states::fill_marks(self.layout, &tall) {
+            Ok(marks) => self.evaluation.marks = marks,
+            Err(failed) => self.fail(&[State::Stopped], &failed),
+        }
+    }
+
+    fn fail(&mut self, states: &[State], failed: &Unsolved) {
+        let asked = states.iter().filter(|state| self.wanted.contains(state));
+        let unsolved = asked.map(|state| (*state, failed.about.clone()));
+        self.evaluation.unsolved.extend(unsolved);
+    }
+}
+
+fn both(layout: &Layout, catalogue: &Catalogue, walls: Walls, age: Age) -> Both {
+    let lowered = |pumps| lower(layout, catalogue, Situation { pumps, walls, age });
+    Both {
+        on: lowered(Pumps::On),
+        off: lowered(Pumps::Off),
+    }
 }
 
 /// The running state by the direct jump from the filled levels: quick, and exact where no
@@ -108,19 +235,16 @@ pub fn preview_near(
     catalogue: &Catalogue,
     near: Option<&StateReport>,
 ) -> Option<StateReport> {
-    let tall = lowered(layout, catalogue, Pumps::On, Walls::Tall);
+    let tall = lowered(layout, catalogue);
     let filled: Vec<f64> = layout.vessels.iter().map(|vessel| vessel.fill_m).collect();
     states::running_preview(layout, &tall, &filled, near).ok()
 }
 
-fn lowered(layout: &Layout, catalogue: &Catalogue, pumps: Pumps, walls: Walls) -> Lowered {
-    lower(
-        layout,
-        catalogue,
-        Situation {
-            pumps,
-            walls,
-            age: Age::New,
-        },
-    )
+fn lowered(layout: &Layout, catalogue: &Catalogue) -> Lowered {
+    let situation = Situation {
+        pumps: Pumps::On,
+        walls: Walls::Tall,
+        age: Age::New,
+    };
+    lower(layout, catalogue, situation)
 }

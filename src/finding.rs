@@ -134,11 +134,15 @@ pub enum Code {
     Suction,
     /// A joint's draw-off cannot be met by any run.
     CannotDraw,
+    /// An upstand swings between a weir that lets air in and a full pipe.
+    Surges,
+    /// Air stands locked in a high point of a run, above the grade there.
+    AirLock,
 }
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 27] = [
+    pub const ALL: [Code; 29] = [
         Code::Spills,
         Code::FillsForEver,
         Code::LittleFreeboard,
@@ -166,6 +170,8 @@ impl Code {
         Code::NotConnected,
         Code::Suction,
         Code::CannotDraw,
+        Code::Surges,
+        Code::AirLock,
     ];
 
     /// The code for scripts: kebab-case words of the trade.
@@ -198,6 +204,8 @@ impl Code {
             Code::NotConnected => "not-connected",
             Code::Suction => "suction",
             Code::CannotDraw => "cannot-draw",
+            Code::Surges => "surges",
+            Code::AirLock => "air-lock",
         }
     }
 }

@@ -6,6 +6,7 @@
 //! Invariant: says what is wrong, where and by how much; knows no cure, no window and no file.
 
 mod air_gap;
+mod air_lock;
 mod backward;
 pub mod blame;
 mod cannot_draw;
@@ -13,6 +14,7 @@ mod climbs;
 mod drains;
 mod freeboard;
 mod hazen_williams;
+mod line;
 mod no_flow;
 mod pump_duty;
 mod pump_feed;
@@ -20,6 +22,7 @@ mod runs_dry;
 mod seen;
 mod spills;
 mod suction;
+mod surges;
 mod tell;
 mod turnover;
 mod velocity;
@@ -64,6 +67,8 @@ pub const RULES: &[Rule] = &[
     rule(&[Code::VentSpills], vent::find),
     rule(&[Code::HazenWilliamsRange], hazen_williams::find),
     rule(&[Code::CannotDraw], cannot_draw::find),
+    rule(&[Code::Surges], surges::find),
+    rule(&[Code::AirLock], air_lock::find),
 ];
 
 /// Everything that one solved state gives to say, worst first, without cures.

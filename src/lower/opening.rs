@@ -5,7 +5,7 @@ use super::pipe::Bore;
 use crate::hydraulics::friction::Wall;
 use crate::hydraulics::inlet::Inlet;
 use crate::hydraulics::loss::{Loss, Minor};
-use crate::layout::{CrestKind, Opening, Rise, Turned};
+use crate::layout::{CrestKind, Opening, Rise, Turned, Vent};
 use crate::network::{Outlet, Port, Raised};
 
 /// How water leaves a horizontal end in air.
@@ -84,7 +84,7 @@ pub(super) fn raised(ground: &Ground<'_>, opening: &Opening, bore: &Bore) -> Opt
         crest_m,
         crest,
         rise,
-        ..
+        vent,
     } = opening
     else {
         return None;
@@ -97,6 +97,8 @@ pub(super) fn raised(ground: &Ground<'_>, opening: &Opening, bore: &Bore) -> Opt
         crest_m: *crest_m,
         crest: inlet,
         rise: rising_leg(ground, rise, bore, crest_m - intake_m),
+        vented: *vent != Vent::Shut,
+        primed: false,
     })
 }
 

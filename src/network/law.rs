@@ -122,10 +122,11 @@ impl RunLaw {
 
     /// The grade of a flow this way, where it is marched.
     pub fn grade(&self, sense: Sense) -> Option<&Grade> {
-        match &self.pump {
-            Some(_) => None,
-            None => self.grades[usize::from(sense == Sense::Backward)].as_deref(),
+        let primed = self.raised.as_ref().is_some_and(|raised| raised.primed);
+        if self.pump.is_some() || primed {
+            return None;
         }
+        self.grades[usize::from(sense == Sense::Backward)].as_deref()
     }
 
     fn gain(&self, sense: Sense, flow: f64) -> Slope {
@@ -175,14 +176,14 @@ impl RunLaw {
             (None, _) => self.need_in_pipe(sense, flow, downstream_m),
             (Some(raised), Sense::Forward) => {
                 let mut need = self.need_in_pipe(sense, flow, downstream_m);
-                over_crest(&mut need, raised.crest_m, raised.crest.head_for(flow));
+                over_crest(&mut need, raised.over_crest(flow));
                 add(&mut need, raised.rise.at(flow));
                 need
             }
             (Some(raised), Sense::Backward) => {
                 let mut need = self.outlet_grade(0, flow, downstream_m);
                 add(&mut need, raised.rise.at(flow));
-                over_crest(&mut need, raised.crest_m, raised.crest.head_for(flow));
+                over_crest(&mut need, raised.over_crest(flow));
                 self.add_loss(&mut need, sense, flow);
                 need
             }
@@ -372,10 +373,10 @@ fn add(need: &mut Need, loss: Slope) {
     need.by_flow += loss.slope;
 }
 
-fn over_crest(need: &mut Need, crest_m: f64, over: Slope) {
-    if crest_m + over.value > need.head_m {
+fn over_crest(need: &mut Need, over: Option<Slope>) {
+    if let Some(over) = over.filter(|over| over.value > need.head_m) {
         *need = Need {
-            head_m: crest_m + over.value,
+            head_m: over.value,
             by_flow: over.slope.min(STEEPEST),
             by_level: 0.0,
         };

@@ -39,6 +39,21 @@ pub struct Raised {
     pub crest: Inlet,
     /// What the rising leg loses.
     pub rise: Loss,
+    /// Air reaches the crest: what flows over it falls away and draws nothing after it.
+    pub vented: bool,
+    /// It runs as a siphon, full over its crest, so that the crest holds nothing back; only without a vent.
+    pub primed: bool,
+}
+
+impl Raised {
+    /// Head over the crest that a flow (≥ 0) asks for, with the height counted in, metres; none of a primed siphon.
+    pub(super) fn over_crest(&self, flow_m3_s: f64) -> Option<Slope> {
+        let over = || self.crest.head_for(flow_m3_s);
+        (!self.primed).then(over).map(|over| Slope {
+            value: self.crest_m + over.value,
+            slope: over.slope,
+        })
+    }
 }
 
 /// The law of a run.

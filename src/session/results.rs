@@ -88,7 +88,7 @@ impl Results {
             What::Preview(report, _) => {
                 let wanted = is_shown && !self.tells_of(on_show);
                 if wanted {
-                    self.quick = report;
+                    self.quick = report.map(|report| *report);
                 }
                 return wanted;
             }

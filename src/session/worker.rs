@@ -34,7 +34,7 @@ pub(super) struct News {
 
 pub(super) enum What {
     /// Running by a preview, and how long it took.
-    Preview(Option<StateReport>, Duration),
+    Preview(Option<Box<StateReport>>, Duration),
     Evaluated(Arc<Evaluation>),
     Cured(Arc<Evaluation>),
 }
@@ -140,7 +140,7 @@ impl Clerk {
     fn work(&self, job: &Job, last: Option<Last>) -> Option<Last> {
         if job.preview_first {
             let (report, took) = self.engine.timed_preview(&job.layout, None);
-            self.tell(job, What::Preview(report, took));
+            self.tell(job, What::Preview(report.map(Box::new), took));
             if !self.desk.may_go_on() {
                 return last;
             }

@@ -13,6 +13,7 @@
 //! with the law of every link (`network::law`). Joints have no storage. The
 //! system is an M-function of the levels: with finite dt its solution is unique.
 
+mod gauges;
 mod jump;
 mod linear;
 mod matrix;
@@ -22,8 +23,10 @@ mod relax;
 mod step;
 mod system;
 mod trace;
+mod watch;
 
 pub use jump::{jump, jump_near};
 pub use newton::{Stats, Stuck};
 pub use system::{Point, System};
-pub use trace::{Course, Event, EventKind, Trace, TraceOptions, trace};
+pub use trace::{Course, Event, Trace, TraceOptions, trace};
+pub use watch::{Gauge, Stop, Watch};

@@ -1,10 +1,12 @@
 //! Following a network in time until it is still.
 
+use super::gauges::Gauges;
 use super::jump::settle_for_ever;
 use super::newton::{self, Problem, Stats, Stuck};
-use super::step::step;
+use super::step::{Step, step};
 use super::system::{Point, System};
-use crate::network::{Link, Node};
+use super::watch::Watch;
+use crate::network::Node;
 
 /// Error allowed in a level in one step, metres.
 const STEP_ERROR_M: f64 = 1e-4;
@@ -26,33 +28,26 @@ const OVER_THE_TOP_M: f64 = 200.0;
 /// When a trace that is not still is given up, s (about thirty years).
 const GIVE_UP_S: f64 = 1e9;
 
-/// How far a trace goes.
+/// How far a trace goes, and what is watched on the way.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct TraceOptions {
     /// Stop here even if it is not still, s; none: go on until still.
     pub until_s: Option<f64>,
     /// Keep every step, not only the end.
     pub keep_steps: bool,
+    /// What is watched. Each crossing is found in time, and ends a step.
+    pub watches: Vec<Watch>,
 }
 
-/// What happened at a link.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum EventKind {
-    /// A rim began to spill.
-    SpillBegins,
-    /// A rim ceased to spill.
-    SpillEnds,
-}
-
-/// Something that happened in a trace.
+/// A gauge that crossed 0.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Event {
     /// When, s from the start.
     pub time_s: f64,
-    /// What.
-    pub kind: EventKind,
-    /// The link it happened at.
-    pub link: usize,
+    /// Its place in [`TraceOptions::watches`].
+    pub watch: usize,
+    /// It went up; else down.
+    pub up: bool,
 }
 
 /// The kept steps of a trace.
@@ -77,8 +72,16 @@ pub struct Trace {
     pub moving: Vec<usize>,
     /// What each link passed, m³, positive from source to target.
     pub passed_m3: Vec<f64>,
-    /// Spills as they began and ended.
+    /// What each link passed from target to source, m³, never negative; a part of `passed_m3`.
+    pub back_m3: Vec<f64>,
+    /// Lowest and highest level of each node on the way, metres.
+    pub range_m: Vec<(f64, f64)>,
+    /// Level of each node summed over time, m·s.
+    pub level_time_m_s: Vec<f64>,
+    /// What happened, in its order.
     pub events: Vec<Event>,
+    /// The event that ended it: its place in `events`.
+    pub stopped_by: Option<usize>,
     /// Water in the vessels by their levels minus water by the books, m³.
     pub volume_error_m3: f64,
     /// Largest imbalance at a node at the end, m³/s.
@@ -97,6 +100,9 @@ pub fn trace(system: &System, from: &Point, options: &TraceOptions) -> Result<Tr
     let mut try_polish_after = 0.0;
     while run.time_s < run.until_s && !run.is_over_the_top() && run.tries < MOST_TRIES {
         run.advance()?;
+        if run.stopped_by.is_some() {
+            break;
+        }
         if options.until_s.is_none() && run.time_s >= try_polish_after && run.is_still() {
             if run.polish() {
                 break;
@@ -116,13 +122,18 @@ impl Trace {
             step_s: f64::INFINITY,
         };
         let (mass_error_m3_s, energy_error_m) = newton::errors(system, &last, &end);
-        let run = Running::new(system, end, &TraceOptions::default());
+        let options = TraceOptions::default();
+        let run = Running::new(system, end, &options);
         Trace {
             time_s: 0.0,
             moving: run.moving(),
             still: run.is_still(),
             passed_m3: vec![0.0; links],
+            back_m3: vec![0.0; links],
+            range_m: run.range_m.clone(),
+            level_time_m_s: vec![0.0; system.nodes.len()],
             events: Vec::new(),
+            stopped_by: None,
             volume_error_m3: 0.0,
             mass_error_m3_s,
             energy_error_m,
@@ -148,9 +159,14 @@ struct Running<'a, 'n> {
     time_s: f64,
     until_s: f64,
     step_s: f64,
-    keep_steps: bool,
+    options: &'a TraceOptions,
     passed_m3: Vec<f64>,
+    back_m3: Vec<f64>,
+    range_m: Vec<(f64, f64)>,
+    level_time_m_s: Vec<f64>,
+    gauges: Gauges<'a>,
     events: Vec<Event>,
+    stopped_by: Option<usize>,
     stats: Stats,
     course: Course,
     /// Water out of nothing by the polish of the end, which books no flow, m³.
@@ -161,7 +177,7 @@ struct Running<'a, 'n> {
 }
 
 impl<'a, 'n> Running<'a, 'n> {
-    fn new(system: &'a System<'n>, point: Point, options: &TraceOptions) -> Running<'a, 'n> {
+    fn new(system: &'a System<'n>, point: Point, options: &'a TraceOptions) -> Running<'a, 'n> {
         let mut course = Course::default();
         if options.keep_steps {
             course.times_s.push(0.0);
@@ -172,9 +188,14 @@ impl<'a, 'n> Running<'a, 'n> {
             time_s: 0.0,
             until_s: options.until_s.unwrap_or(GIVE_UP_S),
             step_s: FIRST_STEP_S,
-            keep_steps: options.keep_steps,
+            options,
             passed_m3: vec![0.0; system.links.len()],
+            back_m3: vec![0.0; system.links.len()],
+            range_m: point.head_m.iter().map(|&head| (head, head)).collect(),
+            level_time_m_s: vec![0.0; system.nodes.len()],
+            gauges: Gauges::new(&options.watches, system, &point),
             events: Vec::new(),
+            stopped_by: None,
             stats: Stats::default(),
             course,
             volume_error_m3: 0.0,
@@ -202,7 +223,7 @@ impl<'a, 'n> Running<'a, 'n> {
                     let factor = 0.9 / error.max(1e-12).sqrt();
                     if error <= 1.0 || length <= LEAST_STEP_S {
                         self.step_s = length * factor.clamp(SHRINK, GROW);
-                        self.accept(done.end, done.passed_m3, length);
+                        self.accept_to_event(done, length);
                         return Ok(());
                     }
                     self.step_s = length * factor.clamp(SHRINK, 0.9);
@@ -213,32 +234,42 @@ impl<'a, 'n> Running<'a, 'n> {
         }
     }
 
-    fn accept(&mut self, end: Point, passed_m3: Vec<f64>, length_s: f64) {
-        for (index, link) in self.system.links.iter().enumerate() {
-            self.passed_m3[index] += passed_m3[index];
-            if let Link::Rim(rim) = link.law {
-                let (before, after) = (self.point.head_m[link.source], end.head_m[link.source]);
-                let crossed = (rim.rim_m - before) / (after - before);
-                let time_s = self.time_s + length_s * crossed.clamp(0.0, 1.0);
-                if before <= rim.rim_m && after > rim.rim_m {
-                    self.events.push(Event {
-                        time_s,
-                        kind: EventKind::SpillBegins,
-                        link: index,
-                    });
-                } else if before > rim.rim_m && after <= rim.rim_m {
-                    self.events.push(Event {
-                        time_s,
-                        kind: EventKind::SpillEnds,
-                        link: index,
-                    });
-                }
+    /// Accepts a step up to the first thing that happens in it.
+    fn accept_to_event(&mut self, done: Step, length_s: f64) {
+        let start = &self.point;
+        let (done, length_s) =
+            self.gauges
+                .first_crossing(self.system, (done, length_s), |shorter_s| {
+                    step(self.system, start, shorter_s, &mut self.stats).ok()
+                });
+        let crossed = self.gauges.take(self.system, &done.end);
+        self.accept(done, length_s);
+        for (watch, up) in crossed {
+            if self.options.watches[watch].stops(up) && self.stopped_by.is_none() {
+                self.stopped_by = Some(self.events.len());
             }
+            self.events.push(Event {
+                time_s: self.time_s,
+                watch,
+                up,
+            });
+        }
+    }
+
+    fn accept(&mut self, done: Step, length_s: f64) {
+        for (index, passed) in done.passed_m3.iter().enumerate() {
+            self.passed_m3[index] += passed;
+            self.back_m3[index] += (-passed).max(0.0);
+        }
+        for (node, &level) in done.end.head_m.iter().enumerate() {
+            let (low, high) = self.range_m[node];
+            self.range_m[node] = (low.min(level), high.max(level));
+            self.level_time_m_s[node] += 0.5 * length_s * (self.point.head_m[node] + level);
         }
         self.time_s += length_s;
-        self.point = end;
+        self.point = done.end;
         self.stats.time_steps += 1;
-        if self.keep_steps {
+        if self.options.keep_steps {
             self.course.times_s.push(self.time_s);
             self.course.points.push(self.point.clone());
         }
@@ -281,7 +312,7 @@ impl<'a, 'n> Running<'a, 'n> {
             let before: f64 = self.point.volume_m3.iter().sum();
             let after: f64 = limit.volume_m3.iter().sum();
             // What the limit still gains or loses through sources, wastes and rims is no error.
-            if self.is_closed() {
+            if self.is_closed(&limit) {
                 self.volume_error_m3 += after - before;
             }
             self.point = limit;
@@ -290,9 +321,14 @@ impl<'a, 'n> Running<'a, 'n> {
         levels && states
     }
 
-    fn is_closed(&self) -> bool {
-        self.system.nodes.iter().all(|node| match node {
-            Node::Fixed { .. } => false,
+    /// Nothing comes from outside and nothing goes there.
+    fn is_closed(&self, limit: &Point) -> bool {
+        let nodes = self.system.nodes.iter().enumerate();
+        nodes.into_iter().all(|(index, node)| match node {
+            Node::Fixed { .. } => {
+                let mut links = self.system.touching[index].iter();
+                links.all(|&link| limit.flow_m3_s[link] == 0.0)
+            }
             Node::Vessel { source_m3_s, .. } | Node::Joint { source_m3_s } => *source_m3_s == 0.0,
         })
     }
@@ -344,7 +380,11 @@ impl<'a, 'n> Running<'a, 'n> {
             still: moving.is_empty(),
             moving,
             passed_m3: self.passed_m3,
+            back_m3: self.back_m3,
+            range_m: self.range_m,
+            level_time_m_s: self.level_time_m_s,
             events: self.events,
+            stopped_by: self.stopped_by,
             volume_error_m3: self.volume_error_m3,
             mass_error_m3_s,
             energy_error_m,

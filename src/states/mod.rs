@@ -1,20 +1,36 @@
 //! The six states, from one system of equations.
 //!
-//! Built so far: *at rest* and *running*. Invariant: takes lowered networks and
-//! gives reports; knows no window and no sentence.
+//! *At rest*, *starting*, *running*, *fouled*, *blocked* and *stopped* are the same layout followed in time
+//! from one start or another (`follow`), with some parts switched (`plant`).
+//!
+//! Invariant: takes lowered networks and gives reports; knows no window and no sentence.
 
+mod blocked;
+mod course;
+mod cycle;
 mod flows;
+mod follow;
+mod grade_line;
 mod joints;
+mod marks;
 mod near;
+mod plant;
 mod pumps;
 pub mod report;
 mod runs;
+mod told;
 mod vessels;
+
+pub use grade_line::{GradePoint, grade_line};
+pub use marks::{FillMarks, Mark, fill_marks};
+pub use told::{Told, What};
 
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
-use crate::solve::{Point, Stuck, System, Trace, TraceOptions, jump, jump_near, trace};
+use crate::solve::{Point, Stuck, System, jump, jump_near};
+use follow::{Followed, How, follow};
+use plant::{Mode, Plant};
 use report::StateReport;
 
 /// A state that could not be solved, and the parts where it failed.
@@ -24,58 +40,205 @@ pub struct Unsolved {
     pub about: Vec<Id>,
 }
 
-/// A state solved: its report, and the levels that the next state starts from.
+/// A state solved: its report, and where the next state starts from.
 #[derive(Clone, Debug)]
 pub struct Solved {
     /// What it came to.
     pub report: StateReport,
-    /// Level of every vessel at its end, in the order of the layout, metres.
+    /// Where it ended.
+    pub reached: Reached,
+}
+
+/// Where a state ended: levels and how the switches stand. Good for the same layout, pumps on or off,
+/// walls tall or as built.
+#[derive(Clone, Debug)]
+pub struct Reached {
+    /// Level of every vessel, in the order of the layout, metres.
     pub levels_m: Vec<f64>,
+    /// How the switches stood; none: as at a start.
+    modes: Option<Vec<Mode>>,
+    /// The way it came.
+    way: Followed,
+}
+
+/// A layout lowered with its pumps on and with its pumps off.
+#[derive(Clone, Debug)]
+pub struct Both {
+    /// Pumps on.
+    pub on: Lowered,
+    /// Pumps off.
+    pub off: Lowered,
 }
 
 /// Largest imbalance and energy error that count as solved (m³/s, m).
 const MASS_M3_S: f64 = 1e-9;
 const ENERGY_M: f64 = 1e-6;
+/// A level that goes less than this over a rim on the way has not been over it, metres.
+const OVER_M: f64 = 1e-9;
 
-/// From the filled levels, pumps off, until still. `lowered`: pumps off, walls as built.
-pub fn rest(layout: &Layout, lowered: &Lowered) -> Result<Solved, Unsolved> {
-    let system = System::new(&lowered.network);
-    let done = follow(layout, lowered, &system, &system.start())?;
-    let mut report = report_of(layout, lowered, State::Rest, &done);
-    if spilled(lowered, &done) {
-        vessels::add_spill(&mut report, lowered, &done);
-    }
-    Ok(Solved {
-        levels_m: levels(lowered, &done.end),
-        report,
-    })
+/// From the filled levels, pumps off, until still. `off`: pumps off, walls as built.
+pub fn rest(layout: &Layout, off: &Lowered) -> Result<Solved, Unsolved> {
+    let plant = Plant::new(layout, off.clone(), off.clone());
+    let start = System::new(&off.network).start();
+    let mut solved = told(&plant, State::Rest, &start, None, How::told())?;
+    with_spill_if_any(&mut solved, off);
+    Ok(solved)
 }
 
-/// From rest, pumps on, until steady: once with tall walls, and where that would spill once
-/// more as built. `tall`, `built`: pumps on, with walls so. `rest_m`: the levels at rest.
+/// From rest, pumps on, until steady: once with tall walls, and where water goes over a rim on the way
+/// once more as built. `rest_m`: the levels at rest. `state`: running, or fouled.
+///
+/// The second part is the real course, as built; none where nothing goes over a rim.
 pub fn running(
     layout: &Layout,
-    tall: &Lowered,
-    built: &Lowered,
+    state: State,
+    (tall, built): (&Both, &Both),
     rest_m: &[f64],
-) -> Result<Solved, Unsolved> {
-    let system = System::new(&tall.network);
-    let start = start_at(tall, &system, rest_m);
-    let done = follow(layout, tall, &system, &start)?;
-    let mut report = report_of(layout, tall, State::Running, &done);
-    let levels_m = levels(tall, &done.end);
-    if report
-        .vessels
-        .iter()
-        .any(|vessel| vessel.freeboard_m().is_none_or(|free| free < 0.0))
-    {
-        let system = System::new(&built.network);
-        let course = follow(layout, built, &system, &start_at(built, &system, rest_m))?;
-        report.newton_steps += course.stats.newton_steps;
-        report.time_steps += course.stats.time_steps;
-        vessels::add_spill(&mut report, built, &course);
+) -> Result<(Solved, Option<Solved>), Unsolved> {
+    let plant = Plant::new(layout, tall.on.clone(), tall.off.clone());
+    let system = System::new(&tall.on.network);
+    let start = start_at(&tall.on, &system, rest_m);
+    let mut solved = plain(&plant, state, &start)?;
+    solved.report.primed = primed(&plant, state, &solved.reached)?;
+    if !over_a_rim(layout, &tall.on, &solved.reached.way) {
+        return Ok((solved, None));
     }
-    Ok(Solved { report, levels_m })
+    let real = starting(layout, built, rest_m)?;
+    solved.report.newton_steps += real.report.newton_steps;
+    solved.report.time_steps += real.report.time_steps;
+    vessels::add_spill(&mut solved.report, &built.on, &real.reached.way);
+    Ok((solved, Some(real)))
+}
+
+/// From rest, pumps on, as built, until steady: the course itself.
+pub fn starting(layout: &Layout, built: &Both, rest_m: &[f64]) -> Result<Solved, Unsolved> {
+    let plant = Plant::new(layout, built.on.clone(), built.off.clone());
+    let system = System::new(&built.on.network);
+    let start = start_at(&built.on, &system, rest_m);
+    let mut solved = told(&plant, State::Starting, &start, None, How::told())?;
+    with_spill_if_any(&mut solved, &built.on);
+    Ok(solved)
+}
+
+/// From `running`, pumps off, until still. `built`: walls as built.
+pub fn stopped(layout: &Layout, built: &Both, running: &Reached) -> Result<Solved, Unsolved> {
+    let plant = Plant::new(layout, built.off.clone(), built.off.clone());
+    let system = System::new(&built.off.network);
+    let start = start_at(&built.off, &system, &running.levels_m);
+    let mut solved = told(&plant, State::Stopped, &start, None, How::told())?;
+    with_spill_if_any(&mut solved, &built.off);
+    let pumped = Plant::new(layout, built.on.clone(), built.off.clone());
+    let way = &solved.reached.way;
+    let back = course::back(&pumped, &running.way, &built.off, way);
+    if let Some(course) = &mut solved.report.course {
+        course.back = Some(back);
+    }
+    Ok(solved)
+}
+
+/// Where the layout stands while it runs: what a stop, or a shut path, finds.
+///
+/// The real course where there is one. But where that goes on losing water, or has lost so much that a pump
+/// stands still that would run, there is no such place: then the levels that the flow needs, cut off at the
+/// rims, as they are before the water is gone.
+pub fn stands(layout: &Layout, running: &Solved, real: Option<&Solved>) -> Reached {
+    let Some(real) = real else {
+        return running.reached.clone();
+    };
+    let vessels = real.report.vessels.iter();
+    let mut spilling = vessels.filter_map(|vessel| vessel.with_spill);
+    let goes_on = spilling.any(|spill| spill.spill_m3_s > 0.0);
+    let pumps = running.report.pumps.iter().zip(&real.report.pumps);
+    let mut stopped = pumps.filter(|(wanted, stands)| wanted.standing != stands.standing);
+    if !goes_on && stopped.next().is_none() {
+        return real.reached.clone();
+    }
+    let mut reached = running.reached.clone();
+    for (level_m, vessel) in reached.levels_m.iter_mut().zip(&layout.vessels) {
+        *level_m = level_m.min(vessel.rim_m);
+    }
+    reached
+}
+
+pub use blocked::{DAY_S, blocked, blocked_case};
+
+/// Followed until still, with everything told that happens on the way.
+fn told(
+    plant: &Plant<'_>,
+    state: State,
+    start: &Point,
+    modes: Option<&[Mode]>,
+    how: How,
+) -> Result<Solved, Unsolved> {
+    let followed = follow(plant, start, modes, how);
+    let (lowered, way) = followed.map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))?;
+    let mut report = report_of(plant.layout, &lowered, state, &way);
+    pumps::say_why(&mut report.pumps, plant, &way.modes);
+    report.course = Some(course::report(plant, &lowered, &way));
+    Ok(solved(report, &lowered, way))
+}
+
+/// Followed until still, and only the end told.
+fn plain(plant: &Plant<'_>, state: State, start: &Point) -> Result<Solved, Unsolved> {
+    let followed = follow(plant, start, None, How::default());
+    let (lowered, way) = followed.map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))?;
+    let mut report = report_of(plant.layout, &lowered, state, &way);
+    pumps::say_why(&mut report.pumps, plant, &way.modes);
+    Ok(solved(report, &lowered, way))
+}
+
+fn solved(report: StateReport, lowered: &Lowered, way: Followed) -> Solved {
+    Solved {
+        report,
+        reached: Reached {
+            levels_m: levels(lowered, &way.end),
+            modes: Some(way.modes.clone()),
+            way,
+        },
+    }
+}
+
+/// From where the layout runs, with every overflow that has no vent primed as a siphon; none without one.
+fn primed(
+    plant: &Plant<'_>,
+    state: State,
+    from: &Reached,
+) -> Result<Option<Box<StateReport>>, Unsolved> {
+    let is_siphon = |switch: &plant::Switch| matches!(switch.kind, plant::Kind::Siphon(_));
+    if !plant.switches.iter().any(is_siphon) {
+        return Ok(None);
+    }
+    let modes: Vec<Mode> = plant
+        .switches
+        .iter()
+        .zip(&from.way.modes)
+        .map(|(switch, mode)| {
+            if is_siphon(switch) {
+                Mode::Primed
+            } else {
+                *mode
+            }
+        })
+        .collect();
+    let start = Point {
+        flow_m3_s: vec![0.0; from.way.end.flow_m3_s.len()],
+        ..from.way.end.clone()
+    };
+    let solved = told(plant, state, &start, Some(&modes), How::told())?;
+    Ok(Some(Box::new(solved.report)))
+}
+
+/// Whether a level went over a rim that could spill, as the walls are built.
+fn over_a_rim(layout: &Layout, tall: &Lowered, way: &Followed) -> bool {
+    let nodes = layout.vessels.iter().zip(&tall.origin.vessels);
+    let mut over = nodes.filter(|(vessel, node)| way.range_m[**node].1 > vessel.rim_m + OVER_M);
+    over.next().is_some()
+}
+
+fn with_spill_if_any(solved: &mut Solved, lowered: &Lowered) {
+    if spilled(lowered, &solved.reached.way) {
+        vessels::add_spill(&mut solved.report, lowered, &solved.reached.way);
+    }
 }
 
 /// The running state by the direct jump from `rest_m` with tall walls: a preview, exact where
@@ -94,18 +257,8 @@ pub fn running_preview(
         None => jump(&system, &start),
     };
     let (end, stats) = jumped.map_err(|stuck| unsolved(layout, tall, &stuck))?;
-    let done = Trace::of_jump(&system, end, stats);
+    let done = Followed::of_jump(&system, end, stats);
     Ok(report_of(layout, tall, State::Running, &done))
-}
-
-fn follow(
-    layout: &Layout,
-    lowered: &Lowered,
-    system: &System,
-    start: &Point,
-) -> Result<Trace, Unsolved> {
-    trace(system, start, &TraceOptions::default())
-        .map_err(|stuck| unsolved(layout, lowered, &stuck))
 }
 
 fn start_at(lowered: &Lowered, system: &System, levels_m: &[f64]) -> Point {
@@ -128,7 +281,7 @@ fn levels(lowered: &Lowered, end: &Point) -> Vec<f64> {
         .collect()
 }
 
-fn spilled(lowered: &Lowered, done: &Trace) -> bool {
+fn spilled(lowered: &Lowered, done: &Followed) -> bool {
     lowered
         .origin
         .rims
@@ -160,15 +313,15 @@ fn unsolved(layout: &Layout, lowered: &Lowered, stuck: &Stuck) -> Unsolved {
     }
 }
 
-fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Trace) -> StateReport {
-    let runs = runs::reports(layout, lowered, &done.end);
+fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Followed) -> StateReport {
     let settled = done
         .moving
         .iter()
         .all(|&node| rises_for_ever(lowered, done, node));
-    StateReport {
+    let close = done.mass_error_m3_s <= MASS_M3_S && done.energy_error_m <= ENERGY_M;
+    let mut report = StateReport {
         state,
-        converged: done.mass_error_m3_s <= MASS_M3_S && done.energy_error_m <= ENERGY_M && settled,
+        converged: close && !done.given_up && (settled || done.cycle.is_some()),
         newton_steps: done.stats.newton_steps,
         time_steps: done.stats.time_steps,
         mass_error_m3_s: done.mass_error_m3_s,
@@ -176,12 +329,20 @@ fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Trace) -> 
         vessels: vessels::reports(layout, lowered, done),
         joints: joints::reports(layout, lowered, &done.end),
         fixed: flows::fixed_reports(layout, lowered, &done.end),
+        runs: runs::reports(layout, lowered, &done.end),
         pumps: pumps::reports(layout, lowered, &done.end),
-        runs,
-    }
+        cycle: course::cycle(layout, lowered, done),
+        course: None,
+        blocked: Vec::new(),
+        primed: None,
+    };
+    course::means(&mut report, lowered, done);
+    report
 }
 
 /// A vessel that is still filling at the end of a trace has no level that is enough.
-fn rises_for_ever(lowered: &Lowered, done: &Trace, node: usize) -> bool {
-    done.moving.contains(&node) && flows::into_node(lowered, &done.end, node) > 0.0
+fn rises_for_ever(lowered: &Lowered, done: &Followed, node: usize) -> bool {
+    done.moving.contains(&node)
+        && done.cycle.is_none()
+        && flows::into_node(lowered, &done.end, node) > 0.0
 }

@@ -1,6 +1,7 @@
 //! Pumps in a state: duty, and where the head goes.
 
-use super::report::{LossItem, PumpReport};
+use super::plant::{Mode, Plant};
+use super::report::{LossItem, PumpReport, Standing};
 use super::runs::{self, Here, NO_FLOW_M3_S};
 use crate::hydraulics::pump::{Suction, npsh_available_m, power_w};
 use crate::layout::{Direction, EfficiencyPoint, Layout, Pump, Run};
@@ -19,6 +20,20 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Pu
             report(layout, lowered, run, pump, &here?)
         })
         .collect()
+}
+
+/// Says of the pumps that do not run what stopped them.
+pub(super) fn say_why(reports: &mut [PumpReport], plant: &Plant<'_>, modes: &[Mode]) {
+    for (switch, mode) in plant.switches.iter().zip(modes) {
+        let standing = match mode {
+            Mode::Waits => Standing::FloatOff,
+            Mode::Dry => Standing::RanDry,
+            Mode::Runs | Mode::Vented | Mode::Primed => continue,
+        };
+        for report in reports.iter_mut().filter(|one| one.id == switch.part) {
+            report.standing = standing;
+        }
+    }
 }
 
 fn report(
@@ -57,6 +72,7 @@ fn report(
         id: pump.id.clone(),
         run: run.id.clone(),
         on,
+        standing: if on { Standing::Runs } else { Standing::Off },
         flow_m3_s: flow,
         head_m,
         static_m: tail_m - level,

@@ -1,5 +1,6 @@
 //! What one state came to, part by part, in SI.
 
+use super::told::Told;
 use crate::finding::State;
 use crate::layout::Id;
 
@@ -31,6 +32,119 @@ pub struct StateReport {
     pub runs: Vec<RunReport>,
     /// The pumps, in the order of their runs.
     pub pumps: Vec<PumpReport>,
+    /// The cycle that it repeats for ever, where it comes to no rest; the levels and flows above are then
+    /// the means of a round.
+    pub cycle: Option<CycleReport>,
+    /// How it came about in time: for the states that have a course of their own.
+    pub course: Option<CourseReport>,
+    /// Every path shut in turn, worst first; only of the state *blocked*, whose report is that of the first.
+    pub blocked: Vec<BlockedCase>,
+    /// The other outcome: what comes of it once every overflow without a vent has primed as a siphon; only
+    /// where there is such an overflow.
+    pub primed: Option<Box<StateReport>>,
+}
+
+/// A state that repeats itself for ever.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CycleReport {
+    /// Length of a round, s.
+    pub period_s: f64,
+    /// The vessels, in the order of the layout.
+    pub vessels: Vec<CycleLevel>,
+}
+
+/// A vessel in a cycle.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CycleLevel {
+    /// The vessel.
+    pub id: Id,
+    /// Its lowest level in a round, metres.
+    pub lowest_m: f64,
+    /// Its highest level in a round, metres.
+    pub highest_m: f64,
+    /// Its mean level in a round, metres.
+    pub mean_m: f64,
+}
+
+/// How a state came about.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CourseReport {
+    /// How long it was followed, s.
+    pub time_s: f64,
+    /// Nothing moved any more at its end.
+    pub still: bool,
+    /// What happened, in its order.
+    pub told: Vec<Told>,
+    /// The vessels, in the order of the layout.
+    pub vessels: Vec<CourseVessel>,
+    /// The pumps that draw from vessels.
+    pub suctions: Vec<CourseSuction>,
+    /// Water in the vessels by their levels less water by the flows, m³.
+    pub volume_error_m3: f64,
+    /// What ran back, where pumps were stopped.
+    pub back: Option<BackReport>,
+}
+
+/// A vessel in a course.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CourseVessel {
+    /// The vessel.
+    pub id: Id,
+    /// Its lowest level on the way, metres.
+    pub lowest_m: f64,
+    /// Its highest level on the way, metres.
+    pub highest_m: f64,
+    /// What left over its rim, m³.
+    pub spilled_m3: f64,
+    /// When it first spilled, s; none: it did not.
+    pub first_spill_s: Option<f64>,
+}
+
+/// The suction of a pump in a course.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CourseSuction {
+    /// The pump.
+    pub pump: Id,
+    /// The vessel it draws from.
+    pub vessel: Id,
+    /// Lip of its intake, metres.
+    pub lip_m: f64,
+    /// Lowest level over it on the way, metres.
+    pub lowest_m: f64,
+    /// When its intake began to hold it back, s.
+    pub starved_s: Option<f64>,
+    /// When it ran dry, s.
+    pub dry_s: Option<f64>,
+}
+
+/// What runs back when pumps stop.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct BackReport {
+    /// What ran down into the vessels that pumps draw from, but for the next, m³.
+    pub drained_m3: f64,
+    /// What came back through the pumps themselves, m³.
+    pub siphoned_m3: f64,
+    /// Water in the runs that empty: it is in none of the other figures, and comes on top at most, m³.
+    pub in_runs_m3: f64,
+}
+
+/// One path shut while everything runs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BlockedCase {
+    /// The run that is shut.
+    pub run: Id,
+    /// When the first vessel spills that did not before, s; none: none does in the time looked at.
+    pub first_spill_s: Option<f64>,
+    /// That vessel.
+    pub spills: Option<Id>,
+    /// What leaves over rims in the time looked at, m³.
+    pub spilled_m3: f64,
+    /// When a pump's intake begins to hold it back that did not before, s.
+    pub starved_s: Option<f64>,
+    /// Lowest level of every vessel, in the order of the layout, metres.
+    pub lowest_m: Vec<(Id, f64)>,
+    /// How long it was followed, s.
+    pub time_s: f64,
 }
 
 impl StateReport {
@@ -237,6 +351,9 @@ pub struct RunReport {
     pub capacity_at_rim_m3_s: Option<f64>,
     /// Outlet end is under water.
     pub drowned: bool,
+    /// Lowest and highest level of the vessel it drains, metres, where its upstand swings between drawing
+    /// full and gulping air; else none.
+    pub surge_m: Option<(f64, f64)>,
     /// Depth along it from its `from` end, of a run by gravity whose grade was marched; else empty.
     pub profile: Vec<ProfilePoint>,
 }
@@ -248,6 +365,8 @@ pub struct ProfilePoint {
     pub distance_m: f64,
     /// Depth of water over the invert, at most the bore, metres.
     pub depth_m: f64,
+    /// Level of the water, or where the pipe is full the piezometric head, metres.
+    pub grade_m: f64,
     /// Velocity the way the water goes, m/s, ≥ 0.
     pub velocity_m_s: f64,
     /// Invert of the pipe, metres; none inside a leg that is taken as full.
@@ -263,6 +382,39 @@ impl RunReport {
     }
 }
 
+/// How a pump stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// It runs.
+    Runs,
+    /// It is switched off.
+    Off,
+    /// Its float switch has turned it off.
+    FloatOff,
+    /// It ran dry and stopped.
+    RanDry,
+}
+
+impl Standing {
+    /// Every word, for completeness tests and the docs.
+    pub const ALL: [Standing; 4] = [
+        Standing::Runs,
+        Standing::Off,
+        Standing::FloatOff,
+        Standing::RanDry,
+    ];
+
+    /// The word for scripts.
+    pub fn word(self) -> &'static str {
+        match self {
+            Standing::Runs => "runs",
+            Standing::Off => "off",
+            Standing::FloatOff => "float-off",
+            Standing::RanDry => "ran-dry",
+        }
+    }
+}
+
 /// A pump in one state.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PumpReport {
@@ -272,6 +424,8 @@ pub struct PumpReport {
     pub run: Id,
     /// Whether it runs.
     pub on: bool,
+    /// How it stands, and if it does not run why.
+    pub standing: Standing,
     /// Flow the way it pushes, m³/s.
     pub flow_m3_s: f64,
     /// Head it adds, metres: total dynamic head.

@@ -6,7 +6,8 @@ use fallwright::finding::{Code, Finding, State};
 use fallwright::layout::{Layout, Run};
 use fallwright::lower::RunFacts;
 use fallwright::states::report::{
-    Control, FixedReport, JointReport, PumpReport, Regime, RunReport, StateReport, VesselReport,
+    Control, FixedReport, JointReport, PumpReport, Regime, RunReport, Standing, StateReport,
+    VesselReport,
 };
 
 /// A layout, a report of it and what its runs are made of.
@@ -39,6 +40,10 @@ impl Case {
             fixed: layout.fixed.iter().map(fixed).collect(),
             runs: runs.map(|(run, facts)| flowing(run, facts)).collect(),
             pumps: layout.runs.iter().filter_map(pump).collect(),
+            cycle: None,
+            course: None,
+            blocked: Vec::new(),
+            primed: None,
         };
         Case {
             layout,
@@ -140,6 +145,7 @@ fn flowing(run: &Run, facts: &RunFacts) -> RunReport {
         valve_open: facts.valve_open,
         capacity_at_rim_m3_s: Some(0.01),
         drowned: true,
+        surge_m: None,
         profile: Vec::new(),
     }
 }
@@ -150,6 +156,7 @@ fn pump(run: &Run) -> Option<PumpReport> {
         id: pump.id.clone(),
         run: run.id.clone(),
         on: true,
+        standing: Standing::Runs,
         flow_m3_s: 0.001,
         head_m: 2.0,
         static_m: 1.0,

@@ -2,6 +2,7 @@
 
 mod bores;
 mod findings;
+mod grade;
 mod lengths;
 mod losses;
 mod nodes;

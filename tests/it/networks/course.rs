@@ -3,7 +3,8 @@
 use super::Layout;
 use fallwright::catalogue::Catalogue;
 use fallwright::lower::{Age, Lowered, Pumps, Situation, Walls, lower};
-use fallwright::solve::{Point, System, Trace, TraceOptions, trace};
+use fallwright::network::Link;
+use fallwright::solve::{Gauge, Point, Stop, System, Trace, TraceOptions, Watch, trace};
 
 /// Longer than anything that is timed here, s.
 const LONG_S: f64 = 2e4;
@@ -28,6 +29,19 @@ impl Course {
     /// With tall walls.
     pub fn tall(layout: Layout) -> Course {
         Course::of(layout, Walls::Tall)
+    }
+
+    /// Every overflow without a vent primed.
+    pub fn primed(mut self) -> Course {
+        for link in self.lowered.network.edge_weights_mut() {
+            if let Link::Run(run) = link
+                && let Some(raised) = &mut run.raised
+            {
+                assert!(!raised.vented);
+                raised.primed = true;
+            }
+        }
+        self
     }
 
     fn node(&self, vessel: &str) -> usize {
@@ -66,6 +80,28 @@ impl Course {
         self.time_until(|point| point.head_m[node] - level_m)
     }
 
+    /// When a vessel's level first goes over `level_m`, s, as the trace itself tells it: it stops there.
+    pub fn event_over(&self, vessel: &str, level_m: f64) -> f64 {
+        let system = System::new(&self.lowered.network);
+        let node = self.node(vessel);
+        let watch = Watch {
+            gauge: Gauge::Level {
+                node,
+                height_m: level_m,
+            },
+            stop: Stop::Up,
+        };
+        let options = TraceOptions {
+            until_s: Some(LONG_S),
+            keep_steps: false,
+            watches: vec![watch],
+        };
+        let done = trace(&system, &system.start(), &options).expect("the trace is solved");
+        assert_eq!(done.stopped_by, Some(0));
+        assert!((done.end.head_m[node] - level_m).abs() < 1e-5);
+        done.time_s
+    }
+
     /// When `sign` of the levels first becomes 0, s.
     pub fn time_until(&self, sign: impl Fn(&Point) -> f64) -> f64 {
         let system = System::new(&self.lowered.network);
@@ -96,6 +132,7 @@ fn follow(system: &System, from: &Point, seconds: f64) -> Trace {
     let options = TraceOptions {
         until_s: Some(seconds),
         keep_steps: true,
+        watches: Vec::new(),
     };
     trace(system, from, &options).expect("the trace is solved")
 }

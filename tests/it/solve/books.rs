@@ -14,6 +14,7 @@ fn traces(few: u64, seconds: Option<f64>) -> Vec<(u64, Network, Point, Trace)> {
             let options = TraceOptions {
                 until_s: seconds,
                 keep_steps: false,
+                watches: Vec::new(),
             };
             let done = trace(&system, &start, &options);
             let done = done.unwrap_or_else(|stuck| panic!("seed {seed}: {stuck:?}"));

@@ -17,6 +17,7 @@ fn after(network: &Network, seconds: f64) -> Point {
     let options = TraceOptions {
         until_s: Some(seconds),
         keep_steps: false,
+        watches: Vec::new(),
     };
     let done = trace(&system, &system.start(), &options);
     done.expect("the trace is solved").end

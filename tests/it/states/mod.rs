@@ -1,10 +1,12 @@
 //! States of layouts: limits, absurdities, and the same layout drawn otherwise.
 
 mod absurd;
+mod grade_line;
 mod limits;
 mod nearby;
 mod pumps;
 mod redrawn;
+mod six;
 
 use crate::networks::{read, solved};
 use fallwright::file::{Format, parse};

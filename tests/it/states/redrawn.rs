@@ -9,11 +9,14 @@ use fallwright::finding::State;
 use fallwright::layout::{Direction, End, Joint, Layout, Opening, Run, Turned};
 use fallwright::states::report::StateReport;
 
-/// Levels 1 µm apart at most, in the order of `a`.
+/// Levels 1 µm apart at most, in the order of `a`; to the tolerance of a time step where a pump ran dry on
+/// the way, since the water that is left then hangs on the moment.
 fn same_levels(title: &str, a: &StateReport, b: &StateReport) {
+    let ran_dry = a.pumps.iter().any(|pump| !pump.on);
+    let room = if ran_dry { 1e-4 } else { 1e-6 };
     for (one, other) in a.vessels.iter().zip(&b.vessels) {
         let apart = one.level_m.unwrap_or(0.0) - other.level_m.unwrap_or(0.0);
-        assert!(apart.abs() < 1e-6, "{title}, {}: {apart:e} m apart", one.id);
+        assert!(apart.abs() < room, "{title}, {}: {apart:e} m apart", one.id);
     }
 }
 

@@ -219,6 +219,8 @@ fn random_run(dice: &mut Dice, floors: [f64; 2], bore: f64, pump: bool) -> Link 
         crest_m: floors[0] + dice.between(0.2, 1.0),
         crest: Inlet::side_hole(bore, &Coefficients::default()),
         rise: self::loss(bore, 0.8, 0.5),
+        vented: true,
+        primed: false,
     });
     let pump = pump.then(|| PumpLaw {
         curve: Curve::Power {

@@ -4,8 +4,8 @@ use fallwright::evaluate::Evaluation;
 use fallwright::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity, State};
 use fallwright::layout::{Fixed, Joint, Layout, Run, Vessel};
 use fallwright::states::report::{
-    Control, FixedReport, JointReport, LossItem, PumpReport, Regime, RunReport, StateReport,
-    VesselReport, WithSpill,
+    Control, FixedReport, JointReport, LossItem, PumpReport, Regime, RunReport, Standing,
+    StateReport, VesselReport, WithSpill,
 };
 use fallwright::units::Quantity;
 
@@ -64,6 +64,7 @@ pub fn sample() -> Evaluation {
         states: vec![rest(), running()],
         findings: findings(),
         unsolved: Vec::new(),
+        marks: None,
         not_checked: vec![
             State::Starting,
             State::Fouled,
@@ -124,6 +125,10 @@ fn state(state: State, levels_m: [f64; 4]) -> StateReport {
         fixed: Vec::new(),
         runs: Vec::new(),
         pumps: Vec::new(),
+        cycle: None,
+        course: None,
+        blocked: Vec::new(),
+        primed: None,
     }
 }
 
@@ -185,6 +190,7 @@ fn run(id: &str, ends: (&str, &str), flow_m3_s: f64, control: Control) -> RunRep
         valve_open: None,
         capacity_at_rim_m3_s: None,
         drowned: false,
+        surge_m: None,
         profile: Vec::new(),
     }
 }
@@ -212,6 +218,7 @@ fn pump() -> PumpReport {
         id: "pump".into(),
         run: "riser".into(),
         on: true,
+        standing: Standing::Runs,
         flow_m3_s: 0.003_94,
         head_m: 2.45,
         static_m: 1.589,

@@ -1,0 +1,104 @@
+//! Finding in time where a gauge crosses 0.
+
+use super::step::Step;
+use super::system::{Point, System};
+use super::watch::Watch;
+
+/// A gauge this close to 0 has been found, metres.
+const FOUND_M: f64 = 1e-7;
+/// A moment is known when its bracket is this short, s.
+const FOUND_S: f64 = 1e-4;
+/// Shorter steps tried for one crossing.
+const MOST_TRIES: usize = 40;
+
+/// The gauges of a trace as they stood at the last accepted point.
+pub(super) struct Gauges<'a> {
+    watches: &'a [Watch],
+    values_m: Vec<f64>,
+    up: Vec<bool>,
+}
+
+impl<'a> Gauges<'a> {
+    pub fn new(watches: &'a [Watch], system: &System, point: &Point) -> Gauges<'a> {
+        let values_m = read(watches, system, point);
+        Gauges {
+            watches,
+            up: values_m.iter().map(|value| *value > 0.0).collect(),
+            values_m,
+        }
+    }
+
+    /// The step cut so that it ends just behind the first crossing in it; the step itself where there is none.
+    ///
+    /// `shorter` solves the step anew with another length; where that fails the bracket is taken as it stands.
+    pub fn first_crossing(
+        &self,
+        system: &System,
+        whole: (Step, f64),
+        mut shorter: impl FnMut(f64) -> Option<Step>,
+    ) -> (Step, f64) {
+        if self.watches.is_empty() {
+            return whole;
+        }
+        let (mut step, mut high_s) = whole;
+        let mut at_high = read(self.watches, system, &step.end);
+        let (mut low_s, mut at_low) = (0.0, self.values_m.clone());
+        for turn in 0..MOST_TRIES {
+            let Some((guess, miss_m)) = self.first_of(&at_low, &at_high) else {
+                break;
+            };
+            let width_s = high_s - low_s;
+            if miss_m <= FOUND_M || width_s <= FOUND_S {
+                break;
+            }
+            // Every third turn halves, so that a curved gauge cannot hold one end for ever.
+            let share = if turn % 3 == 2 { 0.5 } else { guess };
+            let length_s = low_s + width_s * share.clamp(1e-3, 0.999);
+            let Some(tried) = shorter(length_s) else {
+                break;
+            };
+            let values = read(self.watches, system, &tried.end);
+            if self.first_of(&at_low, &values).is_some() {
+                (step, high_s, at_high) = (tried, length_s, values);
+            } else {
+                (low_s, at_low) = (length_s, values);
+            }
+        }
+        (step, high_s)
+    }
+
+    /// Of the gauges that have changed sides at the end of a bracket: where the first of them crosses, as a
+    /// share of it, and how far behind 0 it is at the end.
+    fn first_of(&self, low: &[f64], high: &[f64]) -> Option<(f64, f64)> {
+        let crossed = (0..self.up.len()).filter(|&one| (high[one] > 0.0) != self.up[one]);
+        let places = crossed.map(|one| {
+            // Aimed a little behind 0, so that the end of the bracket soon lies there.
+            let beyond = 0.5 * FOUND_M;
+            let aim = if high[one] > 0.0 { beyond } else { -beyond };
+            let share = (aim - low[one]) / (high[one] - low[one]);
+            (if share.is_finite() { share } else { 0.5 }, high[one].abs())
+        });
+        places.min_by(|a, b| a.0.total_cmp(&b.0))
+    }
+
+    /// Goes on to a new point, and tells which gauges changed sides on the way there.
+    pub fn take(&mut self, system: &System, point: &Point) -> Vec<(usize, bool)> {
+        self.values_m = read(self.watches, system, point);
+        let mut crossed = Vec::new();
+        for (index, value) in self.values_m.iter().enumerate() {
+            let up = *value > 0.0;
+            if up != self.up[index] {
+                self.up[index] = up;
+                crossed.push((index, up));
+            }
+        }
+        crossed
+    }
+}
+
+fn read(watches: &[Watch], system: &System, point: &Point) -> Vec<f64> {
+    watches
+        .iter()
+        .map(|watch| watch.gauge.read(system, point))
+        .collect()
+}

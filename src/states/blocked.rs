@@ -1,0 +1,184 @@
+//! Blocked: from running, one path shut at once.
+
+use super::follow::{Followed, How, follow};
+use super::plant::Plant;
+use super::report::{BlockedCase, StateReport};
+use super::told::What;
+use super::{Both, Reached, Solved, Unsolved, course, report_of, solved, start_at, unsolved};
+use crate::finding::State;
+use crate::layout::Layout;
+use crate::lower::Lowered;
+use crate::network::{Check, Link};
+use crate::solve::{Point, System};
+
+/// How long a blocked path is looked at, s: a day.
+pub const DAY_S: f64 = 86_400.0;
+
+/// Every run that carries water shut in turn, worst first, with the report of the worst; none where no run
+/// carries any.
+///
+/// `built`: walls as built. `running`: where the layout stood.
+pub fn blocked(
+    layout: &Layout,
+    built: &Both,
+    running: &Reached,
+) -> Result<Option<StateReport>, Unsolved> {
+    let mut cases = Vec::new();
+    let mut worst: Option<StateReport> = None;
+    for run in carrying(layout, built, running) {
+        let (case, report) = shut(layout, built, running, run)?;
+        let leads = cases.iter().all(|other| is_worse(&case, other));
+        if leads {
+            worst = Some(report);
+        }
+        cases.push(case);
+    }
+    cases.sort_by(order);
+    Ok(worst.map(|report| StateReport {
+        blocked: cases,
+        ..report
+    }))
+}
+
+/// One run shut. `run`: its place in the layout.
+pub fn blocked_case(
+    layout: &Layout,
+    built: &Both,
+    running: &Reached,
+    run: usize,
+) -> Result<(BlockedCase, Solved), Unsolved> {
+    let (plant, start) = shut_plant(layout, built, running, run);
+    let (lowered, way) = followed(&plant, &start, running, DAY_S)?;
+    let case = case(layout, &lowered, running, run, &way);
+    let report = told(&plant, &lowered, &way);
+    Ok((case, solved(report, &lowered, way)))
+}
+
+/// Soonest spill first, then soonest starved suction, then most water.
+fn order(a: &BlockedCase, b: &BlockedCase) -> std::cmp::Ordering {
+    let soon = |time: Option<f64>| time.unwrap_or(f64::INFINITY);
+    soon(a.first_spill_s)
+        .total_cmp(&soon(b.first_spill_s))
+        .then(soon(a.starved_s).total_cmp(&soon(b.starved_s)))
+        .then(b.spilled_m3.total_cmp(&a.spilled_m3))
+        .then_with(|| a.run.cmp(&b.run))
+}
+
+fn is_worse(a: &BlockedCase, b: &BlockedCase) -> bool {
+    order(a, b).is_lt()
+}
+
+/// Runs that are not shut as they are.
+fn carrying(layout: &Layout, built: &Both, running: &Reached) -> Vec<usize> {
+    let flows = |run: usize| {
+        let link = built.on.origin.runs.get(run).copied()?;
+        let flow = running.way.end.flow_m3_s.get(link)?;
+        Some(flow.abs() >= super::runs::NO_FLOW_M3_S)
+    };
+    (0..layout.runs.len())
+        .filter(|&run| flows(run).unwrap_or(false))
+        .collect()
+}
+
+fn shut(
+    layout: &Layout,
+    built: &Both,
+    running: &Reached,
+    run: usize,
+) -> Result<(BlockedCase, StateReport), Unsolved> {
+    let (case, solved) = blocked_case(layout, built, running, run)?;
+    Ok((case, solved.report))
+}
+
+/// The plant with a run shut, and the point it starts from.
+pub(super) fn shut_plant<'a>(
+    layout: &'a Layout,
+    built: &Both,
+    running: &Reached,
+    run: usize,
+) -> (Plant<'a>, Point) {
+    let (mut on, mut off) = (built.on.clone(), built.off.clone());
+    close(&mut on, run);
+    close(&mut off, run);
+    let start = start_at(&on, &System::new(&on.network), &running.levels_m);
+    (Plant::new(layout, on, off), start)
+}
+
+/// Follows it with the switches standing as they stood while it ran.
+pub(super) fn followed(
+    plant: &Plant<'_>,
+    start: &Point,
+    running: &Reached,
+    until_s: f64,
+) -> Result<(Lowered, Followed), Unsolved> {
+    let how = How {
+        until_s: Some(until_s),
+        ..How::told()
+    };
+    follow(plant, start, running.modes.as_deref(), how)
+        .map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))
+}
+
+fn close(lowered: &mut Lowered, run: usize) {
+    let Some(&link) = lowered.origin.runs.get(run) else {
+        return;
+    };
+    if let Some(Link::Run(law)) = lowered.network.edge_weight_mut((link as u32).into()) {
+        law.check = Check::Shut;
+    }
+}
+
+fn told(plant: &Plant<'_>, lowered: &Lowered, way: &Followed) -> StateReport {
+    let mut report = report_of(plant.layout, lowered, State::Blocked, way);
+    super::pumps::say_why(&mut report.pumps, plant, &way.modes);
+    // A day's end is an end: what still moves then moves on.
+    report.converged = report.mass_error_m3_s <= super::MASS_M3_S && !way.given_up;
+    super::vessels::add_spill(&mut report, lowered, way);
+    report.course = Some(course::report(plant, lowered, way));
+    report
+}
+
+fn case(
+    layout: &Layout,
+    lowered: &Lowered,
+    running: &Reached,
+    run: usize,
+    way: &Followed,
+) -> BlockedCase {
+    let origin = &lowered.origin;
+    let rims = layout.vessels.iter().zip(&origin.rims);
+    let new = |link: usize| {
+        let before = running.way.end.flow_m3_s.get(link);
+        before.is_none_or(|flow| *flow <= 0.0)
+    };
+    let spills = rims.filter_map(|(vessel, rim)| {
+        (*rim).filter(|&link| new(link))?;
+        Some((vessel, course::first(way, What::SpillBegins, &vessel.id)?))
+    });
+    let first = spills.min_by(|a, b| a.1.total_cmp(&b.1));
+    let spilled = origin
+        .rims
+        .iter()
+        .flatten()
+        .map(|&link| way.passed_m3[link]);
+    let starved = way
+        .told
+        .iter()
+        .find(|told| matches!(told.what, What::SuctionStarved | What::PumpRunsDry));
+    let vessels = layout.vessels.iter().zip(&origin.vessels);
+    BlockedCase {
+        run: layout
+            .runs
+            .get(run)
+            .map(|run| run.id.clone())
+            .unwrap_or_default(),
+        first_spill_s: first.as_ref().map(|(_, time_s)| *time_s),
+        spills: first.map(|(vessel, _)| vessel.id.clone()),
+        spilled_m3: spilled.sum(),
+        starved_s: starved.map(|told| told.time_s),
+        lowest_m: vessels
+            .map(|(vessel, &node)| (vessel.id.clone(), way.range_m[node].0))
+            .collect(),
+        time_s: way.time_s,
+    }
+}

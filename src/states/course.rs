@@ -1,0 +1,160 @@
+//! Courses: what a state went through, told of parts.
+
+use super::follow::Followed;
+use super::plant::{Kind, Plant};
+use super::report::{
+    BackReport, CourseReport, CourseSuction, CourseVessel, CycleLevel, CycleReport, StateReport,
+};
+use super::runs::NO_FLOW_M3_S;
+use super::told::What;
+use crate::layout::{Id, Layout};
+use crate::lower::Lowered;
+
+/// The course of a plant that was followed.
+pub(super) fn report(plant: &Plant<'_>, lowered: &Lowered, way: &Followed) -> CourseReport {
+    CourseReport {
+        time_s: way.time_s,
+        still: way.still,
+        told: way.told.clone(),
+        vessels: vessels(plant.layout, lowered, way),
+        suctions: suctions(plant, way),
+        volume_error_m3: way.volume_error_m3,
+        back: None,
+    }
+}
+
+/// When it first happened to a part, s.
+pub(super) fn first(way: &Followed, what: What, part: &Id) -> Option<f64> {
+    let mut of_part = way
+        .told
+        .iter()
+        .filter(|told| told.what == what && told.about.first() == Some(part));
+    of_part.next().map(|told| told.time_s)
+}
+
+fn vessels(layout: &Layout, lowered: &Lowered, way: &Followed) -> Vec<CourseVessel> {
+    let origin = &lowered.origin;
+    let nodes = layout.vessels.iter().zip(&origin.vessels);
+    nodes
+        .enumerate()
+        .map(|(index, (vessel, &node))| {
+            let rim = origin.rims.get(index).copied().flatten();
+            let (lowest_m, highest_m) = way.range_m[node];
+            CourseVessel {
+                id: vessel.id.clone(),
+                lowest_m,
+                highest_m,
+                spilled_m3: rim.map_or(0.0, |link| way.passed_m3[link]),
+                first_spill_s: first(way, What::SpillBegins, &vessel.id),
+            }
+        })
+        .collect()
+}
+
+fn suctions(plant: &Plant<'_>, way: &Followed) -> Vec<CourseSuction> {
+    let pumps = plant.switches.iter().filter_map(|switch| {
+        let Kind::Pump(pump) = &switch.kind else {
+            return None;
+        };
+        let intake = pump.intake?;
+        Some(CourseSuction {
+            pump: switch.part.clone(),
+            vessel: plant.layout.vessels.get(intake.vessel)?.id.clone(),
+            lip_m: intake.lip_m,
+            lowest_m: way.range_m[intake.node].0,
+            starved_s: first(way, What::SuctionStarved, &switch.part),
+            dry_s: first(way, What::PumpRunsDry, &switch.part),
+        })
+    });
+    pumps.collect()
+}
+
+/// The cycle that a plant ended in.
+pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Followed) -> Option<CycleReport> {
+    let cycle = way.cycle.as_ref()?;
+    let nodes = layout.vessels.iter().zip(&lowered.origin.vessels);
+    let vessels = nodes.map(|(vessel, &node)| CycleLevel {
+        id: vessel.id.clone(),
+        lowest_m: cycle.range_m[node].0,
+        highest_m: cycle.range_m[node].1,
+        mean_m: cycle.mean_m[node],
+    });
+    Some(CycleReport {
+        period_s: cycle.period_s,
+        vessels: vessels.collect(),
+    })
+}
+
+/// Puts the means of a round in place of the moment at which it ended.
+pub(super) fn means(report: &mut StateReport, lowered: &Lowered, way: &Followed) {
+    let Some(cycle) = &way.cycle else { return };
+    let nodes = report.vessels.iter_mut().zip(&lowered.origin.vessels);
+    for (vessel, &node) in nodes {
+        vessel.level_m = Some(cycle.mean_m[node]);
+        vessel.volume_m3 = Some(super::vessels::volume(lowered, node, cycle.mean_m[node]));
+    }
+    let links = lowered.origin.runs.iter().zip(&lowered.origin.run_facts);
+    for (run, (&link, facts)) in report.runs.iter_mut().zip(links) {
+        run.flow_m3_s = facts.as_drawn(cycle.mean_m3_s[link]);
+    }
+}
+
+/// What ran back after the pumps of `running` were stopped.
+pub(super) fn back(
+    running: &Plant<'_>,
+    before: &Followed,
+    stopped: &Lowered,
+    way: &Followed,
+) -> BackReport {
+    let pumped: Vec<usize> = pump_links(running);
+    let sumps: Vec<usize> = running
+        .switches
+        .iter()
+        .filter_map(|switch| match &switch.kind {
+            Kind::Pump(pump) => pump.intake.map(|intake| intake.node),
+            Kind::Siphon(_) => None,
+        })
+        .collect();
+    let mut back = BackReport::default();
+    for (run, &link) in stopped.origin.runs.iter().enumerate() {
+        let edge = (link as u32).into();
+        let Some((source, target)) = stopped.network.edge_endpoints(edge) else {
+            continue;
+        };
+        let flowed = before.end.flow_m3_s[link];
+        if pumped.contains(&link) {
+            // Against the way it flowed while the pump ran.
+            let forward_m3 = way.passed_m3[link] + way.back_m3[link];
+            back.siphoned_m3 += if flowed < 0.0 {
+                forward_m3
+            } else {
+                way.back_m3[link]
+            };
+        } else if sumps.contains(&target.index()) != sumps.contains(&source.index()) {
+            let into = if sumps.contains(&target.index()) {
+                1.0
+            } else {
+                -1.0
+            };
+            back.drained_m3 += into * way.passed_m3[link];
+        }
+        if let Some(facts) = stopped.origin.run_facts.get(run) {
+            let levels = [source, target].map(|node| way.end.head_m[node.index()]);
+            let stood = flowed.abs() > NO_FLOW_M3_S;
+            if stood && facts.highest_m > levels[0].max(levels[1]) {
+                let area_m2 = std::f64::consts::FRAC_PI_4 * facts.bore_m * facts.bore_m;
+                back.in_runs_m3 += area_m2 * facts.length_m;
+            }
+        }
+    }
+    back.drained_m3 = back.drained_m3.max(0.0);
+    back
+}
+
+fn pump_links(plant: &Plant<'_>) -> Vec<usize> {
+    let pumps = plant.switches.iter();
+    pumps
+        .filter(|switch| matches!(switch.kind, Kind::Pump(_)))
+        .map(|switch| switch.link)
+        .collect()
+}

@@ -1,0 +1,363 @@
+//! A plant followed in time, through everything that switches on the way.
+
+use super::cycle::{Cycle, Rounds};
+use super::plant::{Kind, Mode, Plant};
+use super::told::{Told, What};
+use crate::layout::Id;
+use crate::lower::Lowered;
+use crate::solve::{
+    Course, Gauge, Point, Stats, Stop, Stuck, System, Trace, TraceOptions, Watch, trace,
+};
+
+/// Switches after which a plant that finds no cycle is given up.
+const MOST_SWITCHES: usize = 600;
+
+/// How a plant is followed.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct How {
+    /// Until then, s; none: until still, or round a cycle.
+    pub until_s: Option<f64>,
+    /// Every step is kept.
+    pub keep_steps: bool,
+    /// Spills, uncovered intakes and starved suctions are looked for; what switches always is.
+    pub tell: bool,
+}
+
+impl How {
+    /// Until still, with everything told.
+    pub fn told() -> How {
+        How {
+            tell: true,
+            ..How::default()
+        }
+    }
+}
+
+/// Where a plant came to, and how.
+#[derive(Clone, Debug)]
+pub(super) struct Followed {
+    /// The last point.
+    pub end: Point,
+    /// How the switches stood then.
+    pub modes: Vec<Mode>,
+    /// Its time, s from the start.
+    pub time_s: f64,
+    /// Every level had come to rest.
+    pub still: bool,
+    /// Nodes whose level was still moving.
+    pub moving: Vec<usize>,
+    /// What each link passed, m³, positive from source to target, and the part of it that went back (≥ 0).
+    pub passed_m3: Vec<f64>,
+    pub back_m3: Vec<f64>,
+    /// Lowest and highest level of each node, metres.
+    pub range_m: Vec<(f64, f64)>,
+    /// What happened.
+    pub told: Vec<Told>,
+    /// The cycle it ended in.
+    pub cycle: Option<Cycle>,
+    /// It came to no end of its own where it should have.
+    pub given_up: bool,
+    pub volume_error_m3: f64,
+    pub mass_error_m3_s: f64,
+    pub energy_error_m: f64,
+    pub stats: Stats,
+    /// The steps, where they were kept.
+    pub course: Course,
+}
+
+impl Followed {
+    /// The end of a jump.
+    pub fn of_jump(system: &System, end: Point, stats: Stats) -> Followed {
+        let mut followed = Followed::at(&end);
+        followed.take(Trace::of_jump(system, end, stats));
+        followed
+    }
+
+    fn at(start: &Point) -> Followed {
+        let (nodes, links) = (start.head_m.len(), start.flow_m3_s.len());
+        Followed {
+            end: start.clone(),
+            modes: Vec::new(),
+            time_s: 0.0,
+            still: false,
+            moving: Vec::new(),
+            passed_m3: vec![0.0; links],
+            back_m3: vec![0.0; links],
+            range_m: vec![(f64::INFINITY, f64::NEG_INFINITY); nodes],
+            told: Vec::new(),
+            cycle: None,
+            given_up: false,
+            volume_error_m3: 0.0,
+            mass_error_m3_s: 0.0,
+            energy_error_m: 0.0,
+            stats: Stats::default(),
+            course: Course::default(),
+        }
+    }
+
+    /// Adds a piece of the way.
+    fn take(&mut self, piece: Trace) {
+        let began_s = self.time_s;
+        self.time_s += piece.time_s;
+        self.still = piece.still;
+        self.moving = piece.moving;
+        add(&mut self.passed_m3, &piece.passed_m3);
+        add(&mut self.back_m3, &piece.back_m3);
+        for (sum, (low, high)) in self.range_m.iter_mut().zip(piece.range_m) {
+            *sum = (sum.0.min(low), sum.1.max(high));
+        }
+        self.volume_error_m3 += piece.volume_error_m3;
+        self.mass_error_m3_s = piece.mass_error_m3_s;
+        self.energy_error_m = piece.energy_error_m;
+        self.stats.newton_steps += piece.stats.newton_steps;
+        self.stats.time_steps += piece.stats.time_steps;
+        self.stats.sweeps += piece.stats.sweeps;
+        let times = piece.course.times_s.iter().map(|time| began_s + time);
+        self.course.times_s.extend(times);
+        self.course.points.extend(piece.course.points);
+        self.end = piece.end;
+    }
+}
+
+fn add(sums: &mut [f64], values: &[f64]) {
+    for (sum, value) in sums.iter_mut().zip(values) {
+        *sum += value;
+    }
+}
+
+/// What a watch of a piece means.
+enum Meaning {
+    /// The rim of a vessel, which spills.
+    Spill(Id),
+    /// The rim of a vessel, which is taken as tall.
+    Rim(Id),
+    /// The cover of an intake, in a vessel.
+    Cover(Id, Id),
+    /// A suction.
+    Suction(Id),
+    /// A switch changes: which, to what, and how that is told.
+    Change(usize, Mode, What, Id),
+}
+
+/// Follows `plant` from `start`.
+///
+/// `modes`: how the switches stand; none: as they do at a start. Gives the layout as it stood at the end.
+pub(super) fn follow(
+    plant: &Plant<'_>,
+    start: &Point,
+    modes: Option<&[Mode]>,
+    how: How,
+) -> Result<(Lowered, Followed), Stuck> {
+    let mut modes = match modes {
+        Some(modes) => modes.to_vec(),
+        None => plant.first_modes(start),
+    };
+    let mut way = Followed::at(start);
+    let mut rounds = Rounds::new(&plant.on.origin.vessels);
+    let mut switched = 0;
+    loop {
+        let lowered = plant.lowered(&modes);
+        let (watches, meanings) = watches(plant, &lowered, &modes, how);
+        let options = TraceOptions {
+            until_s: how.until_s.map(|until_s| until_s - way.time_s),
+            keep_steps: how.keep_steps,
+            watches,
+        };
+        let mut from = way.end.clone();
+        // What a switch has stopped does not flow on.
+        from.flow_m3_s.resize(lowered.network.edge_count(), 0.0);
+        let piece = trace(&System::new(&lowered.network), &from, &options)?;
+        let began_s = way.time_s;
+        let stopped_by = piece.stopped_by;
+        for event in &piece.events {
+            if let Some(meaning) = meanings.get(event.watch) {
+                tell(&mut way.told, began_s + event.time_s, meaning, event.up);
+            }
+        }
+        let changes = stopped_by.and_then(|event| {
+            let event = piece.events.get(event)?;
+            match meanings.get(event.watch)? {
+                Meaning::Change(switch, mode, ..) => Some((*switch, *mode)),
+                _ => None,
+            }
+        });
+        rounds.take(&piece, began_s);
+        way.take(piece);
+        let Some((switch, mode)) = changes else {
+            break;
+        };
+        if let Some(stands) = modes.get_mut(switch) {
+            *stands = mode;
+        }
+        plant.agree(&mut modes, &way.end);
+        switched += 1;
+        // A trace to a given time shows every round of a cycle.
+        if how.until_s.is_none() {
+            way.cycle = rounds.closed((switch, mode), &way);
+            if way.cycle.is_some() {
+                break;
+            }
+        }
+        if switched >= MOST_SWITCHES {
+            way.given_up = true;
+            break;
+        }
+    }
+    if way.still && how.tell {
+        way.told.push(Told {
+            time_s: way.time_s,
+            what: What::Still,
+            about: Vec::new(),
+        });
+    }
+    let lowered = plant.lowered(&modes);
+    way.modes = modes;
+    Ok((lowered, way))
+}
+
+fn tell(told: &mut Vec<Told>, time_s: f64, meaning: &Meaning, up: bool) {
+    let (what, about) = match meaning {
+        Meaning::Spill(id) if up => (What::SpillBegins, vec![id.clone()]),
+        Meaning::Spill(id) => (What::SpillEnds, vec![id.clone()]),
+        Meaning::Rim(id) if up => (What::RimReached, vec![id.clone()]),
+        Meaning::Rim(_) => return,
+        Meaning::Cover(part, vessel) if up => {
+            (What::IntakeCovered, vec![part.clone(), vessel.clone()])
+        }
+        Meaning::Cover(part, vessel) => (What::IntakeUncovered, vec![part.clone(), vessel.clone()]),
+        Meaning::Suction(part) if up => (What::SuctionStarved, vec![part.clone()]),
+        Meaning::Suction(part) => (What::SuctionRecovered, vec![part.clone()]),
+        Meaning::Change(_, _, what, part) => (*what, vec![part.clone()]),
+    };
+    told.push(Told {
+        time_s,
+        what,
+        about,
+    });
+}
+
+/// What is watched while the switches stand so.
+fn watches(
+    plant: &Plant<'_>,
+    lowered: &Lowered,
+    modes: &[Mode],
+    how: How,
+) -> (Vec<Watch>, Vec<Meaning>) {
+    let mut list: Vec<(Watch, Meaning)> = Vec::new();
+    if how.tell {
+        list.extend(rims(plant, lowered));
+    }
+    for (index, (switch, mode)) in plant.switches.iter().zip(modes).enumerate() {
+        match &switch.kind {
+            Kind::Pump(pump) => {
+                if let Some(intake) = &pump.intake {
+                    let vessel = plant.layout.vessels.get(intake.vessel);
+                    if let Some(vessel) = vessel.filter(|_| how.tell) {
+                        let gauge = level(intake.node, intake.cover_m());
+                        let meaning = Meaning::Cover(switch.part.clone(), vessel.id.clone());
+                        list.push((Watch::told(gauge), meaning));
+                    }
+                    if how.tell && *mode == Mode::Runs {
+                        let gauge = Gauge::Starved { link: switch.link };
+                        list.push((Watch::told(gauge), Meaning::Suction(switch.part.clone())));
+                    }
+                    if pump.stops_when_dry {
+                        list.extend(dryness(index, switch.part.clone(), *intake, *mode));
+                    }
+                }
+                list.extend(float(index, switch.part.clone(), pump.float, *mode));
+            }
+            Kind::Siphon(intake) => {
+                let (gauge, stop, next, what) = match mode {
+                    Mode::Primed => (
+                        level(intake.node, intake.dry_m()),
+                        Stop::Down,
+                        Mode::Vented,
+                        What::SiphonBroken,
+                    ),
+                    _ => (
+                        Gauge::CrestFull { link: switch.link },
+                        Stop::Up,
+                        Mode::Primed,
+                        What::SiphonPrimed,
+                    ),
+                };
+                let meaning = Meaning::Change(index, next, what, switch.part.clone());
+                list.push((Watch { gauge, stop }, meaning));
+            }
+        }
+    }
+    list.into_iter().unzip()
+}
+
+fn level(node: usize, height_m: f64) -> Gauge {
+    Gauge::Level { node, height_m }
+}
+
+fn rims(plant: &Plant<'_>, lowered: &Lowered) -> Vec<(Watch, Meaning)> {
+    let origin = &lowered.origin;
+    let vessels = plant.layout.vessels.iter().zip(&origin.vessels);
+    vessels
+        .enumerate()
+        .map(|(index, (vessel, &node))| {
+            let spills = origin.rims.get(index).copied().flatten().is_some();
+            let id = vessel.id.clone();
+            let meaning = if spills {
+                Meaning::Spill(id)
+            } else {
+                Meaning::Rim(id)
+            };
+            (Watch::told(level(node, vessel.rim_m)), meaning)
+        })
+        .collect()
+}
+
+fn dryness(
+    index: usize,
+    part: Id,
+    intake: super::plant::Intake,
+    mode: Mode,
+) -> Option<(Watch, Meaning)> {
+    match mode {
+        Mode::Runs => Some((
+            Watch {
+                gauge: level(intake.node, intake.dry_m()),
+                stop: Stop::Down,
+            },
+            Meaning::Change(index, Mode::Dry, What::PumpRunsDry, part),
+        )),
+        Mode::Dry => Some((
+            Watch {
+                gauge: level(intake.node, intake.restart_m()),
+                stop: Stop::Up,
+            },
+            Meaning::Change(index, Mode::Runs, What::PumpRestarts, part),
+        )),
+        _ => None,
+    }
+}
+
+fn float(
+    index: usize,
+    part: Id,
+    float: Option<super::plant::Float>,
+    mode: Mode,
+) -> Option<(Watch, Meaning)> {
+    let float = float?;
+    let (height_m, next, what) = match mode {
+        Mode::Runs => (float.off_m, Mode::Waits, What::FloatOff),
+        Mode::Waits => (float.on_m, Mode::Runs, What::FloatOn),
+        _ => return None,
+    };
+    // High water turns a pump on that drains, and off that fills.
+    let stop = if float.runs_high() == (mode == Mode::Waits) {
+        Stop::Up
+    } else {
+        Stop::Down
+    };
+    let watch = Watch {
+        gauge: level(float.node, height_m),
+        stop,
+    };
+    Some((watch, Meaning::Change(index, next, what, part)))
+}

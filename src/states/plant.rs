@@ -1,0 +1,334 @@
+//! A layout whose pumps and siphons can change how they stand, and the network that belongs to each way.
+//!
+//! Everything that has a memory is here: a pump that stopped for want of water, a float switch, a primed
+//! siphon. Between two changes all of it stands, so that the levels are unique.
+
+use crate::layout::{Direction, Id, Layout, Opening, Run, Vent};
+use crate::lower::Lowered;
+use crate::network::{Link, Node};
+use crate::solve::Point;
+
+/// Head over an intake at which no water counts as left, metres: a film.
+/// Common practice, no source.
+const FILM_M: f64 = 0.001;
+/// Bores over the lip at which an intake counts as uncovered, and at which a dry pump starts again.
+/// Common practice, no source.
+const COVER_BORES: f64 = 1.0;
+const RESTART_BORES: f64 = 2.0;
+
+/// The layout as it is followed in one state.
+pub(super) struct Plant<'a> {
+    pub layout: &'a Layout,
+    /// With its pumps on.
+    pub on: Lowered,
+    /// The same with its pumps off.
+    pub off: Lowered,
+    pub switches: Vec<Switch>,
+}
+
+/// A part with a memory.
+pub(super) struct Switch {
+    /// The pump, or the run with the siphon.
+    pub part: Id,
+    /// Its place in `layout.runs`.
+    pub run: usize,
+    /// Its link.
+    pub link: usize,
+    pub kind: Kind,
+}
+
+/// What kind of memory.
+pub(super) enum Kind {
+    Pump(PumpSwitch),
+    Siphon(Intake),
+}
+
+/// The opening that a pump or a siphon draws through.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Intake {
+    /// Node of its vessel.
+    pub node: usize,
+    /// Its place in `layout.vessels`.
+    pub vessel: usize,
+    /// Its lip, metres.
+    pub lip_m: f64,
+    /// Its bore, metres.
+    pub bore_m: f64,
+}
+
+impl Intake {
+    /// Level at which it is dry, metres.
+    pub fn dry_m(&self) -> f64 {
+        self.lip_m + FILM_M
+    }
+
+    /// Level at which it counts as uncovered, metres.
+    pub fn cover_m(&self) -> f64 {
+        self.lip_m + COVER_BORES * self.bore_m
+    }
+
+    /// Level at which a pump that ran dry starts again, metres.
+    pub fn restart_m(&self) -> f64 {
+        self.lip_m + RESTART_BORES * self.bore_m
+    }
+}
+
+/// A pump as it is switched.
+pub(super) struct PumpSwitch {
+    /// What it draws through; none where it draws from a joint or a level that does not move.
+    pub intake: Option<Intake>,
+    /// It stops when it is dry.
+    pub stops_when_dry: bool,
+    /// Its float switch.
+    pub float: Option<Float>,
+}
+
+/// A float switch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Float {
+    /// Node of the vessel it hangs in.
+    pub node: usize,
+    /// Its place in `layout.vessels`.
+    pub vessel: usize,
+    /// Level at which it turns the pump on, metres.
+    pub on_m: f64,
+    /// Level at which it turns the pump off, metres.
+    pub off_m: f64,
+}
+
+impl Float {
+    /// The pump runs while the water is high; else while it is low.
+    pub fn runs_high(&self) -> bool {
+        self.on_m >= self.off_m
+    }
+
+    /// What it says at a level; none between its two levels, where it leaves things as they are.
+    fn says(&self, level_m: f64) -> Option<bool> {
+        let (on, off) = if self.runs_high() {
+            (level_m > self.on_m, level_m <= self.off_m)
+        } else {
+            (level_m <= self.on_m, level_m > self.off_m)
+        };
+        match (on, off) {
+            (true, _) => Some(true),
+            (_, true) => Some(false),
+            _ => None,
+        }
+    }
+}
+
+/// How a switch stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Mode {
+    /// The pump runs.
+    Runs,
+    /// The float switch has turned it off.
+    Waits,
+    /// It has run dry and stands.
+    Dry,
+    /// The overflow is open to the air.
+    Vented,
+    /// It runs full, as a siphon.
+    Primed,
+}
+
+impl<'a> Plant<'a> {
+    /// `on` and `off` must be the same layout in the same situation but for the pumps.
+    pub fn new(layout: &'a Layout, on: Lowered, off: Lowered) -> Plant<'a> {
+        let mut switches = Vec::new();
+        for (run, drawn) in layout.runs.iter().enumerate() {
+            let Some(&link) = on.origin.runs.get(run) else {
+                continue;
+            };
+            if let Some(kind) = pump(layout, &on, run, drawn) {
+                let part = drawn
+                    .pump
+                    .as_ref()
+                    .map_or_else(|| drawn.id.clone(), |pump| pump.id.clone());
+                switches.push(Switch {
+                    part,
+                    run,
+                    link,
+                    kind,
+                });
+            }
+            if let Some(kind) = siphon(&on, drawn, link) {
+                switches.push(Switch {
+                    part: drawn.id.clone(),
+                    run,
+                    link,
+                    kind,
+                });
+            }
+        }
+        Plant {
+            layout,
+            on,
+            off,
+            switches,
+        }
+    }
+
+    /// The layout with its switches standing so.
+    pub fn lowered(&self, modes: &[Mode]) -> Lowered {
+        let mut made = self.on.clone();
+        for (switch, mode) in self.switches.iter().zip(modes) {
+            match mode {
+                Mode::Runs | Mode::Vented => {}
+                Mode::Waits | Mode::Dry => self.turn_off(&mut made, switch),
+                Mode::Primed => prime(&mut made, switch.link),
+            }
+        }
+        made
+    }
+
+    fn turn_off(&self, made: &mut Lowered, switch: &Switch) {
+        let edge = (switch.link as u32).into();
+        if let (Some(law), Some(stands)) = (
+            made.network.edge_weight_mut(edge),
+            self.off.network.edge_weight(edge),
+        ) {
+            law.clone_from(stands);
+        }
+        if let (Some(facts), Some(stands)) = (
+            made.origin.run_facts.get_mut(switch.run),
+            self.off.origin.run_facts.get(switch.run),
+        ) {
+            facts.clone_from(stands);
+        }
+    }
+
+    /// How everything stands at a start.
+    pub fn first_modes(&self, start: &Point) -> Vec<Mode> {
+        let mut modes: Vec<Mode> = self
+            .switches
+            .iter()
+            .map(|switch| match &switch.kind {
+                Kind::Siphon(_) => Mode::Vented,
+                Kind::Pump(pump) => match pump.float {
+                    Some(float) if float.says(start.head_m[float.node]) != Some(true) => {
+                        Mode::Waits
+                    }
+                    _ => Mode::Runs,
+                },
+            })
+            .collect();
+        self.agree(&mut modes, start);
+        modes
+    }
+
+    /// Sets right what stands against the levels, as after a change.
+    pub fn agree(&self, modes: &mut [Mode], point: &Point) {
+        for (switch, mode) in self.switches.iter().zip(modes) {
+            let Kind::Pump(pump) = &switch.kind else {
+                continue;
+            };
+            let float_says = pump
+                .float
+                .and_then(|float| float.says(point.head_m[float.node]));
+            if *mode == Mode::Waits && float_says == Some(true) {
+                *mode = Mode::Runs;
+            }
+            if *mode == Mode::Runs && float_says == Some(false) {
+                *mode = Mode::Waits;
+            }
+            if let Some(intake) = pump.intake.filter(|_| pump.stops_when_dry) {
+                let level_m = point.head_m[intake.node];
+                if *mode == Mode::Runs && level_m <= intake.dry_m() {
+                    *mode = Mode::Dry;
+                } else if *mode == Mode::Dry && level_m > intake.restart_m() {
+                    *mode = if float_says == Some(false) {
+                        Mode::Waits
+                    } else {
+                        Mode::Runs
+                    };
+                }
+            }
+        }
+    }
+}
+
+fn pump(layout: &Layout, on: &Lowered, run: usize, drawn: &Run) -> Option<Kind> {
+    let facts = on.origin.run_facts.get(run)?;
+    drawn.pump.as_ref().filter(|_| facts.pump_on)?;
+    Some(Kind::Pump(PumpSwitch {
+        intake: intake_of(on, (run, drawn), suction_end(drawn)),
+        stops_when_dry: true,
+        float: float_of(layout, on, drawn),
+    }))
+}
+
+/// The end (as drawn) that the pump of a run draws from: 0 `from`, 1 `to`.
+fn suction_end(drawn: &Run) -> usize {
+    let pushes = drawn.pump.as_ref().map(|pump| pump.pushes);
+    usize::from(pushes == Some(Direction::Backward))
+}
+
+fn float_of(_layout: &Layout, _on: &Lowered, _drawn: &Run) -> Option<Float> {
+    None
+}
+
+/// The opening at an end (as drawn) of a run, where it draws from a vessel by a lip that counts.
+fn intake_of(lowered: &Lowered, (run, drawn): (usize, &Run), end: usize) -> Option<Intake> {
+    let link = *lowered.origin.runs.get(run)?;
+    let facts = lowered.origin.run_facts.get(run)?;
+    let (source, target) = lowered.network.edge_endpoints((link as u32).into())?;
+    let side = if facts.reversed { 1 - end } else { end };
+    let node = [source, target].get(side)?.index();
+    let Some(Link::Run(law)) = lowered.network.edge_weight((link as u32).into()) else {
+        return None;
+    };
+    let lip_m = law.ends[side].lip_m;
+    lip_m.is_finite().then_some(())?;
+    Some(Intake {
+        node,
+        vessel: lowered.origin.vessels.iter().position(|at| *at == node)?,
+        lip_m,
+        bore_m: opening_bore_m(drawn, end).unwrap_or(facts.bore_m),
+    })
+}
+
+/// The opening's own bore, where it has one; of a raised intake that of its rising leg.
+fn opening_bore_m(drawn: &Run, end: usize) -> Option<f64> {
+    let end = if end == 0 { &drawn.from } else { &drawn.to };
+    match end.opening.as_ref()? {
+        Opening::RaisedIntake { rise, .. } => rise.bore_m,
+        other => other.bore_m(),
+    }
+}
+
+/// An overflow whose vent is shut or missing.
+fn siphon(on: &Lowered, drawn: &Run, link: usize) -> Option<Kind> {
+    let shut = [&drawn.from, &drawn.to].into_iter().any(|end| {
+        matches!(
+            end.opening,
+            Some(Opening::RaisedIntake {
+                vent: Vent::Shut,
+                ..
+            })
+        )
+    });
+    let Some(Link::Run(law)) = on.network.edge_weight((link as u32).into()) else {
+        return None;
+    };
+    law.raised.as_ref().filter(|_| shut)?;
+    let (source, _) = on.network.edge_endpoints((link as u32).into())?;
+    let node = source.index();
+    let vessel = on.origin.vessels.iter().position(|at| *at == node)?;
+    matches!(on.network.node_weight(source), Some(Node::Vessel { .. })).then_some(Kind::Siphon(
+        Intake {
+            node,
+            vessel,
+            lip_m: law.ends[0].lip_m,
+            bore_m: law.loss.bore_m,
+        },
+    ))
+}
+
+fn prime(made: &mut Lowered, link: usize) {
+    if let Some(Link::Run(law)) = made.network.edge_weight_mut((link as u32).into())
+        && let Some(raised) = &mut law.raised
+    {
+        raised.primed = true;
+    }
+}

@@ -1,0 +1,87 @@
+//! What happens in a state, told of parts.
+
+use crate::layout::Id;
+
+/// What happened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum What {
+    /// A level reached a rim that is taken as tall.
+    RimReached,
+    /// A rim began to spill.
+    SpillBegins,
+    /// A rim ceased to spill.
+    SpillEnds,
+    /// The level over a pump's intake fell to one bore over its lip.
+    IntakeUncovered,
+    /// It rose over that again.
+    IntakeCovered,
+    /// The intake began to hold back the pump.
+    SuctionStarved,
+    /// The pump got all that it can move again.
+    SuctionRecovered,
+    /// No water is left over the intake: the pump stops.
+    PumpRunsDry,
+    /// Water stands two bores over the intake: the pump starts again.
+    PumpRestarts,
+    /// A float switch turned the pump on.
+    FloatOn,
+    /// A float switch turned the pump off.
+    FloatOff,
+    /// An overflow without a vent runs full over its crest.
+    SiphonPrimed,
+    /// It drew air and broke.
+    SiphonBroken,
+    /// Nothing moves any more.
+    Still,
+}
+
+impl What {
+    /// Every word, for completeness tests and the docs.
+    pub const ALL: [What; 14] = [
+        What::RimReached,
+        What::SpillBegins,
+        What::SpillEnds,
+        What::IntakeUncovered,
+        What::IntakeCovered,
+        What::SuctionStarved,
+        What::SuctionRecovered,
+        What::PumpRunsDry,
+        What::PumpRestarts,
+        What::FloatOn,
+        What::FloatOff,
+        What::SiphonPrimed,
+        What::SiphonBroken,
+        What::Still,
+    ];
+
+    /// The word for scripts.
+    pub fn word(self) -> &'static str {
+        match self {
+            What::RimReached => "rim-reached",
+            What::SpillBegins => "spill-begins",
+            What::SpillEnds => "spill-ends",
+            What::IntakeUncovered => "intake-uncovered",
+            What::IntakeCovered => "intake-covered",
+            What::SuctionStarved => "suction-starved",
+            What::SuctionRecovered => "suction-recovered",
+            What::PumpRunsDry => "pump-runs-dry",
+            What::PumpRestarts => "pump-restarts",
+            What::FloatOn => "float-on",
+            What::FloatOff => "float-off",
+            What::SiphonPrimed => "siphon-primed",
+            What::SiphonBroken => "siphon-broken",
+            What::Still => "still",
+        }
+    }
+}
+
+/// Something that happened, when and where.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Told {
+    /// Seconds from the start of the state.
+    pub time_s: f64,
+    /// What happened.
+    pub what: What,
+    /// The part it happened at, then the vessel it has to do with; none for the whole.
+    pub about: Vec<Id>,
+}
