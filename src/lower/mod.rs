@@ -18,11 +18,18 @@ mod pipe;
 mod pump;
 mod rims;
 mod run;
+mod screens;
 mod valves;
 mod vessel;
 mod water;
+mod wear;
+mod weather;
 
-pub use origin::{Item, ItemAt, ItemKind, Origin, RunFacts, SuctionFacts, item_heads};
+pub use origin::{
+    BreakFacts, FloatFacts, Item, ItemAt, ItemKind, Origin, RunFacts, ScreenFacts, SuctionFacts,
+    item_heads,
+};
+pub use weather::evaporation_m3_s;
 
 use crate::catalogue::Catalogue;
 use crate::finding::Finding;

@@ -329,7 +329,9 @@ impl<'a, 'n> Running<'a, 'n> {
                 let mut links = self.system.touching[index].iter();
                 links.all(|&link| limit.flow_m3_s[link] == 0.0)
             }
-            Node::Vessel { source_m3_s, .. } | Node::Joint { source_m3_s } => *source_m3_s == 0.0,
+            Node::Vessel { .. } | Node::Joint { .. } => {
+                self.system.source(index, limit.head_m[index]).0 == 0.0
+            }
         })
     }
 

@@ -48,12 +48,13 @@ pub fn grade_line(
             pump_m: pump_m(report, id),
             gravity_m_s2: layout.coefficients.gravity_m_s2,
         };
-        let forward = at? == run.from;
-        if !forward && at? != run.to {
+        let here = at?;
+        let forward = *here == run.from;
+        if !forward && *here != run.to {
             return None;
         }
         let next = if forward { &run.to } else { &run.from };
-        line.push(standing(report, at?, from_m));
+        line.push(standing(report, here, from_m));
         line.extend(piece.points(forward, from_m));
         from_m += run.length_m;
         line.push(standing(report, next, from_m));

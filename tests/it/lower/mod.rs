@@ -2,12 +2,14 @@
 
 mod bores;
 mod findings;
+mod fouled;
 mod grade;
 mod lengths;
 mod losses;
 mod nodes;
 mod nonsense;
 mod openings;
+mod parts;
 mod pumps;
 mod raised;
 mod rims;

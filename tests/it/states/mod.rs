@@ -7,6 +7,7 @@ mod nearby;
 mod pumps;
 mod redrawn;
 mod six;
+mod surges;
 
 use crate::networks::{read, solved};
 use fallwright::file::{Format, parse};
