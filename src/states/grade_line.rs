@@ -182,8 +182,8 @@ impl Piece<'_> {
             levels.push(self.at(share, Some(height_m), ends, share > pump_share));
         }
         if self.pump_m > 0.0 {
-            let place =
-                levels.partition_point(|level| level.distance_m <= pump_share * self.run.length_m);
+            let before = |corner: &&(f64, f64)| corner.0 <= pump_share;
+            let place = self.facts.corners.iter().filter(before).count();
             let step = [false, true].map(|behind| self.at(pump_share, None, ends, behind));
             levels.splice(place..place, step);
         }
