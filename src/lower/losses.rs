@@ -1,7 +1,7 @@
 //! Everything that takes head along a run, item by item, and their sum as one law.
 
 use super::pipe::Bore;
-use super::{Ground, Item, ItemAt, ItemKind, fittings, screens, valves};
+use super::{Age, Ground, Item, ItemAt, ItemKind, fittings, screens, valves};
 use crate::catalogue::Place;
 use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
@@ -63,8 +63,12 @@ pub(super) fn items(
 
 /// The loss of a piece of equipment at its age.
 fn loss_of<'e>(ground: &Ground<'_>, piece: &'e Equipment) -> &'e EquipmentLoss {
-    let dirty = piece.dirty.as_ref().filter(|_| ground.is_fouled());
-    dirty.unwrap_or(&piece.clean)
+    let instead = match ground.situation.age {
+        Age::New => None,
+        Age::Fouled => piece.dirty.as_ref(),
+        Age::AtWash => piece.at_wash.as_ref(),
+    };
+    instead.unwrap_or(&piece.clean)
 }
 
 /// A loss coefficient by name.

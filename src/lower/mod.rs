@@ -67,6 +67,8 @@ pub enum Age {
     New,
     /// Film on the bore, rough walls, dirty filters, part-blinded screens.
     Fouled,
+    /// As built, but with every filter as dirty as when it calls to be washed.
+    AtWash,
 }
 
 /// What is asked of the layout.

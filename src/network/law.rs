@@ -122,11 +122,10 @@ impl RunLaw {
 
     /// The grade of a flow this way, where it is marched.
     pub fn grade(&self, sense: Sense) -> Option<&Grade> {
-        let primed = self.raised.as_ref().is_some_and(|raised| raised.primed);
-        if self.pump.is_some() || primed {
-            return None;
-        }
-        self.grades[usize::from(sense == Sense::Backward)].as_deref()
+        let is_full =
+            self.pump.is_some() || self.raised.as_ref().is_some_and(|raised| raised.primed);
+        let grade = &self.grades[usize::from(sense == Sense::Backward)];
+        grade.as_deref().filter(|_| !is_full)
     }
 
     fn gain(&self, sense: Sense, flow: f64) -> Slope {

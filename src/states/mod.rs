@@ -20,10 +20,12 @@ pub mod report;
 mod runs;
 mod told;
 mod vessels;
+mod washing;
 
 pub use grade_line::{GradePoint, grade_line};
 pub use marks::{FillMarks, Mark, fill_marks};
 pub use told::{Told, What};
+pub use washing::{Washing, washing};
 
 use crate::finding::State;
 use crate::layout::{Id, Layout};

@@ -28,7 +28,7 @@ fn way(book: &mut Book, way: &Way, runs: &Runs<'_>) {
         equipment(book, &format!("out.{index}"), out, runs);
     }
     for (index, run) in way.pumps_off.iter().enumerate() {
-        if !runs.get(run).is_some_and(|run| run.pump.is_some()) {
+        if runs.get(run).is_none_or(|run| run.pump.is_none()) {
             book.add(
                 format_args!("pumps_off.{index}"),
                 format!(

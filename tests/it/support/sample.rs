@@ -65,6 +65,7 @@ pub fn sample() -> Evaluation {
         findings: findings(),
         unsolved: Vec::new(),
         marks: None,
+        variants: Vec::new(),
         not_checked: vec![
             State::Starting,
             State::Fouled,

@@ -2,6 +2,10 @@
 //!
 //! Invariant: knows no thread, no clock, no file and no randomness.
 
+mod variants;
+
+pub use variants::{Otherwise, Variant};
+
 use crate::catalogue::Catalogue;
 use crate::check::{self, WaterFacts};
 use crate::finding::{Finding, State};
@@ -24,6 +28,9 @@ pub struct Evaluation {
     /// How full the lowest vessel may stand; none where no pump draws from a vessel, or starting and
     /// stopped were not both looked at.
     pub marks: Option<FillMarks>,
+    /// The layout run otherwise than drawn: its named ways, its coldest and warmest water; only where all
+    /// states were looked at.
+    pub variants: Vec<Variant>,
 }
 
 impl Evaluation {
@@ -111,6 +118,9 @@ impl<'a> Work<'a> {
             return;
         }
         if let Some(running) = self.running(&rest_m) {
+            if State::ALL.iter().all(|state| self.wants(*state)) {
+                self.variants(&rest_m, &running);
+            }
             if self.wants(State::Fouled) {
                 self.fouled(&rest_m);
             }
@@ -196,6 +206,15 @@ impl<'a> Work<'a> {
                     .add(self.layout, &self.built.off, stopped.report);
             }
             Err(failed) => self.fail(&[State::Stopped], &failed),
+        }
+    }
+
+    fn variants(&mut self, rest_m: &[f64], running: &Reached) {
+        let stands = variants::Stands { rest_m, running };
+        let normal = &self.evaluation;
+        match variants::variants(self.layout, self.catalogue, &stands, normal) {
+            Ok(variants) => self.evaluation.variants = variants,
+            Err(failed) => self.fail(&[State::Running], &failed),
         }
     }
 
