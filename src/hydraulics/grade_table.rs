@@ -6,8 +6,11 @@
 //! marches do not. See `docs/method/grade.md`.
 
 use super::circle::critical_flow_unit;
-use super::grade_course::Course;
+use super::grade_course::{Course, Leg};
 use super::loss::Loss;
+use std::cell::RefCell;
+use std::collections::VecDeque;
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, OnceLock};
 
 /// Flows of the grid: (n/64)⁴·√g·D^2.5. A ratio of 1.06 where a bore is well filled, wider below,
@@ -46,21 +49,25 @@ struct Rows {
     full: bool,
 }
 
-/// The grade law of a run for one direction of flow.
+/// The grade law of a run for one direction of flow. A copy shares what was looked up.
 #[derive(Clone, Debug)]
-pub struct Grade {
+pub struct Grade(Arc<Inner>);
+
+#[derive(Debug)]
+struct Inner {
     course: Course,
     /// Everything that the full run loses.
     loss: Loss,
     unit_m3_s: f64,
     sill_m: f64,
-    columns: Arc<[Column]>,
+    columns: Box<[Column]>,
+    key: u64,
 }
 
 impl PartialEq for Grade {
     /// What was looked up so far does not count.
     fn eq(&self, other: &Grade) -> bool {
-        self.course == other.course && self.loss == other.loss
+        self.is(other.0.key, &other.0.course, &other.0.loss)
     }
 }
 
@@ -75,24 +82,28 @@ enum Row {
 
 impl Grade {
     /// The law of a course whose full run loses `loss`; none where no leg can run part full.
+    ///
+    /// Laws made lately in this thread are remembered with what was looked up in them: a layout is made
+    /// into numbers many times over, and from one time to the next few runs change.
     pub fn new(course: Course, loss: Loss) -> Option<Grade> {
-        course.may_run_part_full().then(|| Grade {
-            unit_m3_s: critical_flow_unit(course.bore_m(), course.pipe.gravity_m_s2),
-            sill_m: course.sill_m(),
-            columns: (0..=LAST).map(|_| Column::default()).collect(),
-            course,
-            loss,
-        })
+        if !course.may_run_part_full() {
+            return None;
+        }
+        Some(KNOWN.with_borrow_mut(|known| remembered(known, course, loss)))
+    }
+
+    fn is(&self, key: u64, course: &Course, loss: &Loss) -> bool {
+        self.0.key == key && self.0.course == *course && self.0.loss == *loss
     }
 
     /// The profile it is marched on.
     pub fn course(&self) -> &Course {
-        &self.course
+        &self.0.course
     }
 
     /// Crown of the outlet, m.
     fn crown_m(&self) -> f64 {
-        self.course.outlet_m + self.course.bore_m()
+        self.0.course.outlet_m + self.0.course.bore_m()
     }
 
     /// Head that must stand upstream for a flow (≥ 0, m³/s) to pass against a level downstream.
@@ -100,15 +111,15 @@ impl Grade {
     /// Never falls with either. With the level over the crown of the outlet it is exactly that
     /// of the full run, unless the run stands so much higher that its own grade asks for more.
     pub fn need(&self, flow_m3_s: f64, level_m: f64) -> Head {
-        let loss = self.loss.at(flow_m3_s);
+        let loss = self.0.loss.at(flow_m3_s);
         let drowned = Head {
             head_m: level_m + loss.value,
             by_flow: loss.slope,
             by_level: 1.0,
         };
-        let over_m = level_m - self.course.outlet_m;
-        let bore_m = self.course.bore_m();
-        if level_m >= self.sill_m.max(self.course.outlet_m) + bore_m {
+        let over_m = level_m - self.0.course.outlet_m;
+        let bore_m = self.0.course.bore_m();
+        if level_m >= self.0.sill_m.max(self.0.course.outlet_m) + bore_m {
             return drowned;
         }
         let row = if over_m >= bore_m {
@@ -118,7 +129,7 @@ impl Grade {
         } else {
             Row::Free
         };
-        let at = (flow_m3_s / self.unit_m3_s).max(0.0).sqrt().sqrt() * FINENESS;
+        let at = (flow_m3_s / self.0.unit_m3_s).max(0.0).sqrt().sqrt() * FINENESS;
         let index = (at as usize).min(LAST);
         let head = self.between(index, row, (level_m, loss.value));
         let by_flow = head.by_flow * loss.slope;
@@ -140,11 +151,11 @@ impl Grade {
     /// Height of a row over the invert of the outlet, m.
     fn row_m(&self, row: usize) -> f64 {
         let share = row as f64 / ROWS as f64;
-        self.course.bore_m() * share * share
+        self.0.course.bore_m() * share * share
     }
 
     fn row(&self, over_m: f64) -> Row {
-        let below = (over_m / self.course.bore_m()).sqrt() * ROWS as f64;
+        let below = (over_m / self.0.course.bore_m()).sqrt() * ROWS as f64;
         let below = (below as usize).min(ROWS - 1);
         let low_m = self.row_m(below);
         let share = (over_m - low_m) / (self.row_m(below + 1) - low_m);
@@ -178,11 +189,11 @@ impl Grade {
         if index == 0 {
             return self.at_rest(row, level_m);
         }
-        let flow_m3_s = (index as f64 / FINENESS).powi(4) * self.unit_m3_s;
-        let column = &self.columns[index];
+        let flow_m3_s = (index as f64 / FINENESS).powi(4) * self.0.unit_m3_s;
+        let column = &self.0.columns[index];
         let (loss_m, free_m) = *column.free.get_or_init(|| {
-            let free_m = self.course.march(flow_m3_s, f64::NEG_INFINITY).head_m;
-            (self.loss.at(flow_m3_s).value, free_m)
+            let free_m = self.0.course.march(flow_m3_s, f64::NEG_INFINITY).head_m;
+            (self.0.loss.at(flow_m3_s).value, free_m)
         });
         let rows = || {
             let made = || Box::new(self.rows(flow_m3_s, (loss_m, free_m)));
@@ -208,23 +219,23 @@ impl Grade {
     /// Nothing flows: the level, or what the highest invert holds back.
     fn at_rest(&self, row: Row, level_m: f64) -> Node {
         let (level_m, by_level) = match row {
-            Row::Free => (self.course.outlet_m, 0.0),
+            Row::Free => (self.0.course.outlet_m, 0.0),
             Row::Between(..) => (level_m, 1.0),
             Row::Crown => (self.crown_m(), 0.0),
         };
-        let held = level_m > self.sill_m;
+        let held = level_m > self.0.sill_m;
         Node {
             loss_m: 0.0,
-            head_m: level_m.max(self.sill_m),
+            head_m: level_m.max(self.0.sill_m),
             by_level: if held { by_level } else { 0.0 },
-            full: self.sill_m <= self.course.outlet_m,
+            full: self.0.sill_m <= self.0.course.outlet_m,
         }
     }
 
     fn rows(&self, flow_m3_s: f64, (loss_m, free_m): (f64, f64)) -> Rows {
-        let level_m = |row: usize| self.course.outlet_m + self.row_m(row);
+        let level_m = |row: usize| self.0.course.outlet_m + self.row_m(row);
         let levels_m: [f64; ROWS + 1] = std::array::from_fn(level_m);
-        let tops = self.course.heads(flow_m3_s, levels_m);
+        let tops = self.0.course.heads(flow_m3_s, levels_m);
         let full = tops[ROWS].full;
         let mut head_m = tops.map(|top| top.head_m);
         if full {
@@ -239,6 +250,58 @@ impl Grade {
         }
         Rows { head_m, full }
     }
+}
+
+/// Laws remembered at most.
+const MOST_KNOWN: usize = 512;
+
+thread_local! {
+    static KNOWN: RefCell<VecDeque<Grade>> = const { RefCell::new(VecDeque::new()) };
+}
+
+/// The law that is known already, or a new one, which then is.
+fn remembered(known: &mut VecDeque<Grade>, course: Course, loss: Loss) -> Grade {
+    let key = key(&course, &loss);
+    let mut lately = known.iter().rev();
+    if let Some(same) = lately.find(|one| one.is(key, &course, &loss)) {
+        return same.clone();
+    }
+    if known.len() >= MOST_KNOWN {
+        known.pop_front();
+    }
+    let made = Grade(Arc::new(Inner {
+        unit_m3_s: critical_flow_unit(course.bore_m(), course.pipe.gravity_m_s2),
+        sill_m: course.sill_m(),
+        columns: (0..=LAST).map(|_| Column::default()).collect(),
+        key,
+        course,
+        loss,
+    }));
+    known.push_back(made.clone());
+    made
+}
+
+/// Differs between most laws that differ.
+fn key(course: &Course, loss: &Loss) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    let mut take = |value: f64| value.to_bits().hash(&mut hasher);
+    for leg in &course.legs {
+        match *leg {
+            Leg::Sloping {
+                length_m,
+                lower_m,
+                upper_m,
+            } => [length_m, lower_m, upper_m].into_iter().for_each(&mut take),
+            Leg::Plumb { length_m } => take(length_m),
+        }
+    }
+    take(course.outlet_m);
+    take(course.bore_m());
+    take(loss.equipment_b);
+    for minor in &loss.minors {
+        take(minor.k);
+    }
+    hasher.finish()
 }
 
 struct Node {

@@ -28,7 +28,8 @@ pub(super) fn items(
                 bore_m: one.bore_m,
             }),
             at: match kind.map(|kind| kind.place) {
-                Some(Place::Entrance | Place::Exit) => ItemAt::Ends,
+                Some(Place::Entrance) => ItemAt::Entrance,
+                Some(Place::Exit) => ItemAt::Exit,
                 _ => ItemAt::Along,
             },
         });

@@ -187,7 +187,7 @@ fn share_out(course: &mut Course, item: &Item, ends_k: f64) {
         ItemKind::Minor(minor) => minor,
     };
     match item.at {
-        ItemAt::Ends => course.top.minors.push(minor),
+        ItemAt::Entrance | ItemAt::Exit => course.top.minors.push(minor),
         ItemAt::Along => course.spread.minors.push(minor),
         ItemAt::Full => course.full.minors.push(minor),
         ItemAt::Together => {

@@ -40,12 +40,12 @@ pub(super) fn items(
         let plain = |place| !fittings::any_at(ground, run, place);
         if let Some(bore_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
             let k = ground.layout.coefficients.entrance_k;
-            items.push(minor("entrance", (k, bore_m), ItemAt::Ends));
+            items.push(minor("entrance", (k, bore_m), ItemAt::Entrance));
         }
         items.extend(fittings::items(ground, run, bore, way, out));
         if let Some(bore_m) = ends.exit_m.filter(|_| plain(Place::Exit)) {
             let k = ground.layout.coefficients.exit_k;
-            items.push(minor("exit", (k, bore_m), ItemAt::Ends));
+            items.push(minor("exit", (k, bore_m), ItemAt::Exit));
         }
     }
     items.extend(valves::items(ground, run, bore, out));

@@ -2,8 +2,9 @@
 
 use super::report::{Control, ProfilePoint, Regime, RunReport};
 use crate::hydraulics::grade_places::Place;
+use crate::hydraulics::inlet::Inlet;
 use crate::hydraulics::vortex::froude;
-use crate::layout::Layout;
+use crate::layout::{Layout, Opening, Run};
 use crate::lower::{Lowered, RunFacts};
 use crate::network::{Check, Held, Link, Node, RunLaw, Sense};
 use crate::solve::Point;
@@ -15,6 +16,9 @@ const SELF_VENTING: f64 = 0.3;
 
 /// Head that must be to spare behind a crest for the crest to count as what holds the flow, metres.
 const FREE_DROP_M: f64 = 1e-6;
+
+/// Levels of an upstand that are closer than this are one, metres. A choice.
+const SURGE_M: f64 = 0.01;
 
 /// A run between its levels.
 pub(super) struct Here<'a> {
@@ -117,6 +121,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 valve_open: here.facts.valve_open,
                 capacity_at_rim_m3_s: capacity_at_rim(layout, lowered, &here),
                 drowned: drowned(&here),
+                surge_m: surge_m(run, &here, control),
                 profile: profile(&here, still),
             })
         })
@@ -150,6 +155,7 @@ fn profile(here: &Here, still: bool) -> Vec<ProfilePoint> {
         depth_m: place.invert_m.map_or(course.bore_m(), |invert_m| {
             (place.grade_m - invert_m).min(course.bore_m())
         }),
+        grade_m: place.grade_m,
         velocity_m_s: place.velocity_m_s,
         invert_m: place.invert_m,
     };
@@ -241,6 +247,35 @@ fn fills(here: &Here, downstream: f64) -> bool {
     let end = usize::from(here.sense() == Sense::Forward);
     let lip = here.law.ends[end].lip_m;
     tail <= lip || tail >= lip + 0.95 * here.facts.bore_m || drowned(here)
+}
+
+/// An upstand that is held as an orifice while its pipe could pass the same flow at a lower level: the
+/// level swings between the two.
+fn surge_m(run: &Run, here: &Here, control: Control) -> Option<(f64, f64)> {
+    let upstream = usize::from(here.sense() == Sense::Backward);
+    let at_from = (upstream == 0) != here.facts.reversed;
+    let end = if at_from { &run.from } else { &run.to };
+    let port = &here.law.ends[upstream];
+    let (Some(Opening::Upstand { .. }), Inlet::Lip(lip), Control::Inlet) =
+        (&end.opening, &port.inlet, control)
+    else {
+        return None;
+    };
+    let flow = here.flow.abs();
+    let gravity = here.law.loss.gravity_m_s2;
+    let head_m = port.inlet.head_for(flow).value;
+    let drowned = head_m > lip.drowning_head_m();
+    if !drowned || froude(flow, here.facts.bore_m, gravity) <= SELF_VENTING {
+        return None;
+    }
+    let high_m = port.lip_m + head_m;
+    let [upstream_m, downstream_m] = here.along();
+    let need_m = upstream_m
+        - here
+            .law
+            .free_drop_m(here.sense(), flow, [upstream_m, downstream_m]);
+    let low_m = need_m.max(port.lip_m + lip.weir_head_m(flow));
+    (high_m - low_m > SURGE_M).then_some((low_m, high_m))
 }
 
 /// What a run passes with the vessel it drains at its rim, m³/s.
