@@ -6,7 +6,7 @@ mod ground;
 mod variants;
 
 pub use crate::check::blocked_severity;
-pub use crate::states::{Fault, Suspect, Told, Traced, Turn, What};
+pub use crate::states::{Fault, FillMarks, Mark, Suspect, Told, Traced, Turn, Washing, What};
 pub use ground::{Failed, Ground, Stranded, worst_first};
 pub use variants::{Otherwise, Variant};
 
@@ -16,7 +16,7 @@ use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout};
 use crate::lower::{Age, Lowered, Pumps, Situation, Walls, lower};
 use crate::states::report::StateReport;
-use crate::states::{self, Both, FillMarks, Reached, Unsolved};
+use crate::states::{self, Both, Reached, Unsolved};
 
 /// Everything the program knows about one layout.
 #[derive(Clone, Debug, Default, PartialEq)]

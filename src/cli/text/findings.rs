@@ -40,7 +40,8 @@ fn mark(severity: Severity) -> &'static str {
     }
 }
 
-fn one(reader: &Reader, finding: &Finding) -> Vec<String> {
+/// One finding with its cures.
+pub(super) fn one(reader: &Reader, finding: &Finding) -> Vec<String> {
     let head = format!("  {} {}", mark(finding.severity), finding.severity.word());
     let text = with_state(read(reader, &finding.text), finding.state);
     let mut lines = hang(&head, &text);

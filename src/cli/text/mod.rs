@@ -7,6 +7,8 @@ mod events;
 mod findings;
 mod fixed;
 mod fouled;
+mod marks;
+mod otherwise;
 mod pumps;
 mod runs;
 mod span;
@@ -56,6 +58,11 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
     for (which, parts) in &evaluation.unsolved {
         lines.extend(unsolved(&reader, *which, parts));
     }
+    if let Some(marks) = &evaluation.marks {
+        lines.extend(marks::marks(&reader, marks));
+    }
+    let variants = &evaluation.variants;
+    lines.extend(otherwise::otherwise(&reader, variants, running));
     lines.extend(findings::lines(&reader, evaluation));
     lines.push(String::new());
     lines.push(not_checked(&evaluation.not_checked));

@@ -1,0 +1,88 @@
+//! How full the lowest vessel may stand, for people.
+
+use super::span::span;
+use super::table::{Column, shared, table};
+use super::wrap::wrap;
+use super::{Reader, WIDTH, heading};
+use crate::evaluate::{FillMarks, Mark};
+use crate::units::{Quantity, unit_for, write};
+
+/// The lines to fill to, and how long what is between them lasts.
+pub(super) fn marks(reader: &Reader, marks: &FillMarks) -> Vec<String> {
+    let mut lines = heading(&format!("filling {}", reader.name(&marks.vessel)));
+    let told = [("at most", marks.most), ("at least", marks.least)];
+    let known: Vec<(&str, Mark)> = told
+        .into_iter()
+        .filter_map(|(words, mark)| Some((words, mark?)))
+        .collect();
+    if !known.is_empty() {
+        lines.extend(heights(reader, &known));
+    }
+    let sentences = sentences(reader, marks);
+    let wrapped = sentences.iter().flat_map(|one| wrap(one, WIDTH - 2));
+    lines.extend(wrapped.map(|line| format!("  {line}")));
+    lines
+}
+
+fn heights(reader: &Reader, known: &[(&str, Mark)]) -> Vec<String> {
+    let all = known.iter().flat_map(|(_, mark)| [mark.off_m, mark.on_m]);
+    let height = shared(reader, Quantity::Height, all);
+    let values = |cell: &dyn Fn(&Mark) -> f64| {
+        let values = known.iter().map(|(_, mark)| Some(cell(mark)));
+        values.collect()
+    };
+    let most_m3 = known
+        .iter()
+        .map(|(_, mark)| mark.water_m3)
+        .fold(0.0, f64::max);
+    let water = unit_for(Quantity::Volume, most_m3, reader.system);
+    let words = known.iter().map(|(words, _)| (*words).to_owned()).collect();
+    table(&[
+        Column::words("fill", words),
+        Column::in_unit("pump off", height, values(&|mark| mark.off_m)),
+        Column::in_unit("pump on", height, values(&|mark| mark.on_m)),
+        Column::in_unit("water in all", water, values(&|mark| mark.water_m3)),
+    ])
+}
+
+fn sentences(reader: &Reader, marks: &FillMarks) -> Vec<String> {
+    let volume = |volume_m3: f64| write(Quantity::Volume, volume_m3, reader.system);
+    let mut told = Vec::new();
+    if marks.most.is_none() {
+        told.push(
+            "However empty it is filled, it comes too close to its rim when the pump stops."
+                .to_owned(),
+        );
+    }
+    if marks.least.is_none() {
+        told.push(
+            "However full it is filled, the intake of the pump is uncovered while starting."
+                .to_owned(),
+        );
+    }
+    match (marks.between_m3(), marks.top_up_s()) {
+        (Some(between_m3), _) if between_m3 < 0.0 => {
+            told.push(format!(
+                "There is no room between the lines: {} are missing.",
+                volume(-between_m3)
+            ));
+        }
+        (Some(between_m3), Some(lasts_s)) => told.push(format!(
+            "Between the lines: {}, which the air takes in {}.",
+            volume(between_m3),
+            span(lasts_s)
+        )),
+        (Some(between_m3), None) => {
+            told.push(format!("Between the lines: {}.", volume(between_m3)));
+        }
+        (None, _) => {}
+    }
+    if let (Some(most), Some(fill_s)) = (marks.most, marks.first_fill_s()) {
+        told.push(format!(
+            "The first fill, up to the upper line: {} in {} by the hose.",
+            volume(most.water_m3),
+            span(fill_s)
+        ));
+    }
+    told
+}
