@@ -134,6 +134,20 @@ pub enum Code {
     Suction,
     /// A joint's draw-off cannot be met by any run.
     CannotDraw,
+    /// While starting, a pump is held back by its intake, or runs dry.
+    StarvesAtStart,
+    /// A pump that should run has run dry and stands.
+    PumpRunsDry,
+    /// A state comes to no rest: something switches for ever.
+    NeverSteady,
+    /// A vessel spills once a path is blocked.
+    SpillsWhenBlocked,
+    /// A pump lacks water once a path is blocked.
+    StarvesWhenBlocked,
+    /// Water runs back when the pumps stop.
+    RunsBack,
+    /// Too little water stands over an intake to keep air out of it.
+    IntakeUncovered,
     /// An upstand swings between a weir that lets air in and a full pipe.
     Surges,
     /// Air stands locked in a high point of a run, above the grade there.
@@ -142,7 +156,7 @@ pub enum Code {
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 29] = [
+    pub const ALL: [Code; 36] = [
         Code::Spills,
         Code::FillsForEver,
         Code::LittleFreeboard,
@@ -170,6 +184,13 @@ impl Code {
         Code::NotConnected,
         Code::Suction,
         Code::CannotDraw,
+        Code::StarvesAtStart,
+        Code::PumpRunsDry,
+        Code::NeverSteady,
+        Code::SpillsWhenBlocked,
+        Code::StarvesWhenBlocked,
+        Code::RunsBack,
+        Code::IntakeUncovered,
         Code::Surges,
         Code::AirLock,
     ];
@@ -204,6 +225,13 @@ impl Code {
             Code::NotConnected => "not-connected",
             Code::Suction => "suction",
             Code::CannotDraw => "cannot-draw",
+            Code::StarvesAtStart => "starves-at-start",
+            Code::PumpRunsDry => "pump-runs-dry",
+            Code::NeverSteady => "never-steady",
+            Code::SpillsWhenBlocked => "spills-when-blocked",
+            Code::StarvesWhenBlocked => "starves-when-blocked",
+            Code::RunsBack => "runs-back",
+            Code::IntakeUncovered => "intake-uncovered",
             Code::Surges => "surges",
             Code::AirLock => "air-lock",
         }

@@ -21,6 +21,7 @@ pub mod network;
 pub mod session;
 pub mod solve;
 pub mod states;
+pub mod sweep;
 pub mod units;
 #[cfg(feature = "window")]
 pub mod window;

@@ -7,6 +7,7 @@
 
 mod band;
 mod bench;
+mod course;
 mod direct;
 mod drain;
 mod less_flow;
@@ -72,7 +73,12 @@ fn cured(
                 searches -= 1;
                 searched(&bench, &found)
             } else {
-                direct::cures(&bench, &found)
+                let on_the_way = course::cures(&bench, &found);
+                if on_the_way.is_empty() {
+                    direct::cures(&bench, &found)
+                } else {
+                    on_the_way
+                }
             };
         }
         Some(found)

@@ -16,11 +16,8 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         .iter()
         .filter(|held| held.can_spill() && !held.spills())
     {
-        let Some(free_m) = held
-            .here
-            .freeboard_m()
-            .filter(|free_m| under(*free_m, limit_m))
-        else {
+        let free_m = held.top_m().map(|top_m| held.here.rim_m - top_m);
+        let Some(free_m) = free_m.filter(|free_m| under(*free_m, limit_m)) else {
             continue;
         };
         let id = &held.drawn.id;
@@ -28,7 +25,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         let mut text = vec![
             "The level of ".into(),
             id.into(),
-            " stands ".into(),
+            held.stands().into(),
             height(free_m.max(0.0)),
             " under the rim".into(),
             when(seen.report.state).into(),

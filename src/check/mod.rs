@@ -9,18 +9,25 @@ mod air_gap;
 mod air_lock;
 mod backward;
 pub mod blame;
+mod blocked;
 mod cannot_draw;
 mod climbs;
 mod drains;
 mod freeboard;
 mod hazen_williams;
+mod intake;
 mod line;
+mod never_steady;
 mod no_flow;
+mod pump_dry;
 mod pump_duty;
 mod pump_feed;
+mod repeats;
+mod runs_back;
 mod runs_dry;
 mod seen;
 mod spills;
+mod starting;
 mod suction;
 mod surges;
 mod tell;
@@ -28,47 +35,76 @@ mod turnover;
 mod velocity;
 mod vent;
 
-use crate::finding::{Code, Finding};
+use crate::finding::{Code, Finding, State};
 use crate::layout::Layout;
 use crate::lower::RunFacts;
 use crate::states::report::StateReport;
+pub use blocked::severity as blocked_severity;
+pub use repeats::without_repeats;
 use seen::Seen;
 pub use seen::WaterFacts;
 
-/// A rule and the codes that it may give.
+/// A rule, the codes that it may give and the states that it is for.
 pub struct Rule {
     /// The codes of its findings.
     pub codes: &'static [Code],
+    /// The states that it looks at.
+    pub states: &'static [State],
     find: fn(&Seen<'_>) -> Vec<Finding>,
 }
 
-const fn rule(codes: &'static [Code], find: fn(&Seen<'_>) -> Vec<Finding>) -> Rule {
-    Rule { codes, find }
+const fn rule(
+    codes: &'static [Code],
+    states: &'static [State],
+    find: fn(&Seen<'_>) -> Vec<Finding>,
+) -> Rule {
+    Rule {
+        codes,
+        states,
+        find,
+    }
 }
 
+/// States that end somewhere.
+const ENDS: &[State] = &[State::Rest, State::Running, State::Fouled, State::Stopped];
+/// The same, and the way to them.
+const ENDS_AND_START: &[State] = &[
+    State::Rest,
+    State::Starting,
+    State::Running,
+    State::Fouled,
+    State::Stopped,
+];
+/// States in which pumps run for good.
+const RUNS: &[State] = &[State::Running, State::Fouled];
+
 /// Every rule.
+#[rustfmt::skip]
 pub const RULES: &[Rule] = &[
-    rule(&[Code::Spills, Code::FillsForEver], spills::find),
-    rule(&[Code::LittleFreeboard], freeboard::find),
-    rule(&[Code::DrainTooSmall, Code::LittleReserve], drains::find),
-    rule(&[Code::RunsDry], runs_dry::find),
-    rule(&[Code::NoFlow], no_flow::find),
-    rule(&[Code::FlowsBackward], backward::find),
-    rule(&[Code::TooFast, Code::TooSlow], velocity::find),
-    rule(&[Code::AirGapDrowned], air_gap::find),
-    rule(&[Code::RunClimbs], climbs::find),
-    rule(&[Code::Suction], suction::find),
-    rule(&[Code::PumpCannotLift, Code::PumpOffCurve], pump_duty::find),
-    rule(
-        &[Code::PumpStarved, Code::PumpDrivenBackward],
-        pump_feed::find,
-    ),
-    rule(&[Code::LittleTurnover], turnover::find),
-    rule(&[Code::VentSpills], vent::find),
-    rule(&[Code::HazenWilliamsRange], hazen_williams::find),
-    rule(&[Code::CannotDraw], cannot_draw::find),
-    rule(&[Code::Surges], surges::find),
-    rule(&[Code::AirLock], air_lock::find),
+    rule(&[Code::Spills, Code::FillsForEver], ENDS_AND_START, spills::find),
+    rule(&[Code::LittleFreeboard], ENDS, freeboard::find),
+    rule(&[Code::DrainTooSmall, Code::LittleReserve], RUNS, drains::find),
+    rule(&[Code::RunsDry], ENDS, runs_dry::find),
+    rule(&[Code::NoFlow], RUNS, no_flow::find),
+    rule(&[Code::FlowsBackward], RUNS, backward::find),
+    rule(&[Code::TooFast, Code::TooSlow], RUNS, velocity::find),
+    rule(&[Code::AirGapDrowned], ENDS, air_gap::find),
+    rule(&[Code::RunClimbs], RUNS, climbs::find),
+    rule(&[Code::Suction], ENDS, suction::find),
+    rule(&[Code::PumpCannotLift, Code::PumpOffCurve], RUNS, pump_duty::find),
+    rule(&[Code::PumpStarved, Code::PumpDrivenBackward], RUNS, pump_feed::find),
+    rule(&[Code::PumpRunsDry], RUNS, pump_dry::find),
+    rule(&[Code::IntakeUncovered], RUNS, intake::find),
+    rule(&[Code::LittleTurnover], RUNS, turnover::find),
+    rule(&[Code::VentSpills], ENDS, vent::find),
+    rule(&[Code::HazenWilliamsRange], ENDS, hazen_williams::find),
+    rule(&[Code::CannotDraw], ENDS, cannot_draw::find),
+    rule(&[Code::NeverSteady], ENDS, never_steady::find),
+    rule(&[Code::StarvesAtStart], &[State::Starting], starting::find),
+    rule(&[Code::SpillsWhenBlocked, Code::StarvesWhenBlocked], &[State::Blocked], blocked::find),
+    rule(&[Code::RunsBack], &[State::Stopped], runs_back::find),
+    rule(&[Code::Surges], RUNS, surges::find),
+    rule(&[Code::AirLock], RUNS, air_lock::find),
 ];
 
 /// Everything that one solved state gives to say, worst first, without cures.
@@ -81,7 +117,10 @@ pub fn check(
     water: WaterFacts,
 ) -> Vec<Finding> {
     let seen = Seen::new(layout, report, facts, water);
-    let mut findings: Vec<Finding> = RULES.iter().flat_map(|rule| (rule.find)(&seen)).collect();
+    let rules = RULES
+        .iter()
+        .filter(|rule| rule.states.contains(&report.state));
+    let mut findings: Vec<Finding> = rules.flat_map(|rule| (rule.find)(&seen)).collect();
     worst_first(&mut findings);
     findings
 }

@@ -4,11 +4,12 @@ use super::seen::{Piped, SAME_M, Seen};
 use super::tell::{finding, flow, height, held_to, when};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Vessel};
-use crate::states::report::Control;
+use crate::states::report::{Control, PumpReport, Standing};
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    if !seen.is_running() {
+    // Where a pump stands that should run, what it does not feed is no news.
+    if !seen.is_running() || seen.report.pumps.iter().any(stands) {
         return Vec::new();
     }
     let idle = seen.runs.iter().filter(|run| {
@@ -16,6 +17,10 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         whole && !run.flows() && !run.has_shut_valve() && !run.facts.pump_on
     });
     idle.map(|run| of_run(seen, run)).collect()
+}
+
+fn stands(pump: &PumpReport) -> bool {
+    matches!(pump.standing, Standing::RanDry | Standing::FloatOff)
 }
 
 fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Finding {

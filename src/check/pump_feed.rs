@@ -22,12 +22,12 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 /// The end that a pump draws from, as drawn.
-fn intake(run: &Piped<'_>) -> usize {
+pub(super) fn intake(run: &Piped<'_>) -> usize {
     let pushes = run.drawn.pump.as_ref().map(|pump| pump.pushes);
     usize::from(pushes == Some(Direction::Backward))
 }
 
-fn lip_m(run: &Piped<'_>) -> Option<f64> {
+pub(super) fn lip_m(run: &Piped<'_>) -> Option<f64> {
     run.facts.end_lips_m.get(intake(run)).copied().flatten()
 }
 

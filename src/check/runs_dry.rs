@@ -14,11 +14,8 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     for held in &seen.vessels {
         let vessel = held.drawn;
-        let Some(depth_m) = held
-            .here
-            .depth_m()
-            .filter(|depth_m| under(*depth_m, LEAST_DEPTH_M))
-        else {
+        let depth_m = held.low_m().map(|low_m| low_m - held.here.floor_m);
+        let Some(depth_m) = depth_m.filter(|depth_m| under(*depth_m, LEAST_DEPTH_M)) else {
             continue;
         };
         if !seen.is_running() && stands_empty(vessel) {

@@ -51,6 +51,8 @@ pub(super) struct Piped<'a> {
 pub(super) struct Held<'a> {
     pub drawn: &'a Vessel,
     pub here: &'a VesselReport,
+    /// Where the state goes round for ever: lowest and highest level of a round, metres.
+    pub swing_m: Option<(f64, f64)>,
 }
 
 impl<'a> Seen<'a> {
@@ -74,9 +76,16 @@ impl<'a> Seen<'a> {
         let runs: Vec<Piped<'a>> = runs.collect();
         let stand: HashMap<&Id, &VesselReport> =
             report.vessels.iter().map(|one| (&one.id, one)).collect();
+        let round = report.cycle.iter().flat_map(|cycle| &cycle.vessels);
+        let swings: HashMap<&Id, (f64, f64)> = round
+            .map(|one| (&one.id, (one.lowest_m, one.highest_m)))
+            .collect();
         let vessels = layout.vessels.iter().filter_map(|drawn| {
-            let here = stand.get(&drawn.id).copied()?;
-            Some(Held { drawn, here })
+            Some(Held {
+                drawn,
+                here: stand.get(&drawn.id).copied()?,
+                swing_m: swings.get(&drawn.id).copied(),
+            })
         });
         Seen {
             layout,
@@ -102,6 +111,11 @@ impl<'a> Seen<'a> {
     /// The part is in the layout.
     pub fn has(&self, part: &Id) -> bool {
         self.heads.contains_key(part)
+    }
+
+    /// The vessel with this id.
+    pub fn held(&self, part: &Id) -> Option<&Held<'a>> {
+        self.vessels.iter().find(|held| held.drawn.id == *part)
     }
 
     /// The runs that end at a part.
@@ -203,6 +217,25 @@ impl<'a> Piped<'a> {
 }
 
 impl Held<'_> {
+    /// The highest level that it comes to, metres: of a round, where the state goes round.
+    pub fn top_m(&self) -> Option<f64> {
+        self.swing_m.map(|swing| swing.1).or(self.here.level_m)
+    }
+
+    /// What its level does at its highest, in the middle of a sentence.
+    pub fn stands(&self) -> &'static str {
+        if self.swing_m.is_some() {
+            " rises to "
+        } else {
+            " stands "
+        }
+    }
+
+    /// The lowest level that it comes to, metres: of a round, where the state goes round.
+    pub fn low_m(&self) -> Option<f64> {
+        self.swing_m.map(|swing| swing.0).or(self.here.level_m)
+    }
+
     /// Water can run over its rim.
     pub fn can_spill(&self) -> bool {
         self.drawn.rim_perimeter_m != Some(0.0)
@@ -211,7 +244,7 @@ impl Held<'_> {
     /// It stands over its rim, or lost water over it on the way.
     pub fn spills(&self) -> bool {
         let over = |level_m: f64| level_m > self.here.rim_m + SAME_M;
-        self.can_spill() && (self.here.level_m.is_none_or(over) || self.lost_m3().is_some())
+        self.can_spill() && (self.top_m().is_none_or(over) || self.lost_m3().is_some())
     }
 
     /// What ran over its rim, m³, where it was anything to speak of.

@@ -1,9 +1,10 @@
 //! A level over its rim, what holds it up, and what is lost; a vessel that no level is enough for.
 
 use super::blame::{Blame, Crest, blame};
+use super::runs_back::{sum_m3, sumps};
 use super::seen::{Held, SAME_M, Seen, TRICKLE_M3_S};
-use super::tell::{finding, flow, head, height, held_to, when};
-use crate::finding::{Code, Finding, Piece, Severity};
+use super::tell::{finding, flow, head, height, held_to, time, volume, when};
+use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::Id;
 use crate::units::Quantity;
 
@@ -11,17 +12,15 @@ use crate::units::Quantity;
 const HAIR_M: f64 = 0.0005;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    let told = seen
-        .vessels
-        .iter()
-        .filter_map(|held| match held.here.level_m {
-            None => Some(no_level(seen, held)),
-            Some(level_m) if held.can_spill() && level_m > held.here.rim_m + SAME_M => {
-                Some(spills(seen, held, level_m))
-            }
-            Some(_) if held.can_spill() => on_the_way(seen, held),
-            Some(_) => None,
-        });
+    let told = seen.vessels.iter().filter_map(|held| match held.top_m() {
+        // What comes about is told by what was lost; where it ends is the matter of running.
+        _ if seen.report.state == State::Starting => lost_on_the_way(seen, held),
+        None => Some(no_level(seen, held)),
+        Some(_) if !held.can_spill() => None,
+        Some(_) if seen.report.state == State::Stopped => lost_on_the_way(seen, held),
+        Some(level_m) if level_m > held.here.rim_m + SAME_M => Some(spills(seen, held, level_m)),
+        Some(_) => lost_on_the_way(seen, held),
+    });
     told.collect()
 }
 
@@ -50,7 +49,7 @@ fn spills(seen: &Seen<'_>, held: &Held<'_>, level_m: f64) -> Finding {
     let id = &held.drawn.id;
     let over_m = level_m - held.here.rim_m;
     let why = blame(seen.layout, seen.report, id, over_m);
-    let mut text: Vec<Piece> = vec![id.into(), " spills: its level stands ".into()];
+    let mut text: Vec<Piece> = vec![id.into(), " spills: its level".into(), held.stands().into()];
     text.push(if over_m < HAIR_M {
         "just".into()
     } else {
@@ -67,21 +66,42 @@ fn spills(seen: &Seen<'_>, held: &Held<'_>, level_m: f64) -> Finding {
     held_to(found, Quantity::Height, (level_m, held.here.rim_m))
 }
 
-/// It settles under its rim, but not before some ran over.
-fn on_the_way(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
+/// Some ran over its rim before it came to where it stands.
+fn lost_on_the_way(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
     let lost_m3 = held.lost_m3()?;
     let id = &held.drawn.id;
-    let text = vec![
-        id.into(),
-        " spills on the way: ".into(),
-        Piece::Number(Quantity::Volume, lost_m3),
-        " run over its rim before it comes to where it stands".into(),
-        when(seen.report.state).into(),
-        ".".into(),
-    ];
+    let state = seen.report.state;
+    let mut text: Vec<Piece> = vec![id.into()];
+    text.push(match state {
+        State::Starting | State::Stopped => format!(" spills{}: ", when(state)).into(),
+        _ => " spills on the way: ".into(),
+    });
+    text.extend(ran_back(seen, id));
+    text.extend([volume(lost_m3), " run over its rim".into()]);
+    if let Some(first_s) = held.here.with_spill.and_then(|spill| spill.first_spill_s) {
+        text.extend([", the first after ".into(), time(first_s)]);
+    }
+    if !matches!(state, State::Starting | State::Stopped) {
+        let settled = format!(", before it comes to where it stands{}", when(state));
+        text.push(settled.into());
+    }
+    text.push(".".into());
     let kind = (Code::Spills, Severity::Problem);
     let found = finding(seen, kind, &[id], text);
     Some(held_to(found, Quantity::Volume, (lost_m3, 0.0)))
+}
+
+/// What ran back into it when the pumps stopped, where it is the one vessel that they draw from.
+fn ran_back(seen: &Seen<'_>, id: &Id) -> Vec<Piece> {
+    let course = seen.report.course.as_ref();
+    let back = course.and_then(|course| course.back);
+    match back.filter(|_| sumps(seen) == [id]) {
+        Some(back) => vec![
+            volume(sum_m3(&back)),
+            " run back into it, more than it has room for, and ".into(),
+        ],
+        None => Vec::new(),
+    }
 }
 
 /// What leaves, in a sentence of its own.
@@ -89,10 +109,13 @@ fn lost(held: &Held<'_>) -> Vec<Piece> {
     let Some(spill) = held.here.with_spill else {
         return Vec::new();
     };
-    let volume = Piece::Number(Quantity::Volume, spill.lost_m3);
     match (spill.spill_m3_s > TRICKLE_M3_S, held.lost_m3()) {
         (true, _) => vec![" It loses ".into(), flow(spill.spill_m3_s), ".".into()],
-        (false, Some(_)) => vec![" ".into(), volume, " are lost over it.".into()],
+        (false, Some(_)) => vec![
+            " ".into(),
+            volume(spill.lost_m3),
+            " are lost over it.".into(),
+        ],
         (false, None) => Vec::new(),
     }
 }

@@ -59,6 +59,14 @@ pub(super) fn head(value_m: f64) -> Piece {
     Piece::Number(Quantity::Head, value_m)
 }
 
+pub(super) fn volume(value_m3: f64) -> Piece {
+    Piece::Number(Quantity::Volume, value_m3)
+}
+
+pub(super) fn time(value_s: f64) -> Piece {
+    Piece::Number(Quantity::Time, value_s)
+}
+
 pub(super) fn velocity(value_m_s: f64) -> Piece {
     Piece::Number(Quantity::Velocity, value_m_s)
 }

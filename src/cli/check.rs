@@ -8,18 +8,14 @@ use crate::finding::{Severity, State};
 use crate::layout::Layout;
 use std::path::Path;
 
-/// The states that can be solved now.
-pub(super) const BUILT: [State; 2] = [State::Rest, State::Running];
-
 /// Reads, solves and tells.
 pub(super) fn check(asked: &Check) -> Outcome {
-    let told = states(asked.state).and_then(|states| {
-        let mut layout = engine::read(&asked.file)?;
+    let told = engine::read(&asked.file).map(|mut layout| {
         if let Some(units) = asked.units {
             layout.units = units.into();
         }
-        let evaluation = engine::evaluate(&layout, &states);
-        Ok((layout, evaluation))
+        let evaluation = engine::evaluate(&layout, &states(asked.state));
+        (layout, evaluation)
     });
     match (told, asked.json) {
         (Ok((layout, evaluation)), true) => tell_json(&layout, &evaluation, &asked.file),
@@ -36,20 +32,14 @@ pub(super) fn without_window(file: Option<&Path>) -> Outcome {
         None => engine::demo(),
     };
     match layout {
-        Ok(layout) => tell(&layout, &engine::evaluate(&layout, &BUILT), file),
+        Ok(layout) => tell(&layout, &engine::evaluate(&layout, &State::ALL), file),
         Err(failure) => Outcome::failed(&failure),
     }
 }
 
-fn states(asked: Option<State>) -> Result<Vec<State>, Failure> {
-    match asked {
-        None => Ok(BUILT.to_vec()),
-        Some(state) if BUILT.contains(&state) => Ok(vec![state]),
-        Some(state) => Err(Failure::new(
-            format!("the state {} is not built yet", state.word()),
-            "Ask for --state rest or --state running",
-        )),
-    }
+/// All of them, unless one is asked for.
+fn states(asked: Option<State>) -> Vec<State> {
+    asked.map_or_else(|| State::ALL.to_vec(), |state| vec![state])
 }
 
 /// The answer for people; what could not be solved also goes to standard error.

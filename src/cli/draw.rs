@@ -6,12 +6,16 @@ use super::{Failure, Outcome, check, engine};
 use crate::draw::picture::PictureError;
 use crate::draw::shape::Drawing;
 use crate::draw::{pdf, png, svg};
+use crate::finding::State;
 use std::path::Path;
 
 /// The page of a drawing for a screen, points.
 const SCREEN: (f64, f64) = (1600.0, 900.0);
 /// The page of a drawing for the printer: A3 lying, 420 by 297 mm, points of 1/72 inch.
 const A3: (f64, f64) = (1190.55, 841.89);
+
+/// The states that a drawing shows.
+const DRAWN: [State; 2] = [State::Rest, State::Running];
 
 /// What a drawing is written as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,7 +40,7 @@ fn drawn(asked: &Draw) -> Result<(), Failure> {
     if let Some(units) = asked.units {
         layout.units = units.into();
     }
-    let evaluation = engine::evaluate_only(&layout, &check::BUILT);
+    let evaluation = engine::evaluate_only(&layout, &DRAWN);
     if let Some(failure) = check::unsolved(&evaluation, Some(&asked.file)) {
         return Err(failure);
     }

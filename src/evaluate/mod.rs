@@ -2,8 +2,12 @@
 //!
 //! Invariant: knows no thread, no clock, no file and no randomness.
 
+mod ground;
 mod variants;
 
+pub use crate::check::blocked_severity;
+pub use crate::states::{Fault, Suspect, Told, Traced, Turn, What};
+pub use ground::{Failed, Ground, Stranded, worst_first};
 pub use variants::{Otherwise, Variant};
 
 use crate::catalogue::Catalogue;
@@ -60,8 +64,10 @@ impl Evaluation {
 pub fn evaluate(layout: &Layout, catalogue: &Catalogue, wanted: &[State]) -> Evaluation {
     let mut work = Work::new(layout, catalogue, wanted);
     work.all();
-    check::worst_first(&mut work.evaluation.findings);
-    work.evaluation
+    let mut evaluation = work.evaluation;
+    evaluation.findings = check::without_repeats(evaluation.findings);
+    check::worst_first(&mut evaluation.findings);
+    evaluation
 }
 
 /// An evaluation being made.
@@ -191,10 +197,7 @@ impl<'a> Work<'a> {
 
     fn blocked(&mut self, running: &Reached) {
         match states::blocked(self.layout, &self.built, running) {
-            Ok(report) => {
-                let reports = report.into_iter();
-                reports.for_each(|report| self.evaluation.add(self.layout, &self.built.on, report));
-            }
+            Ok(report) => self.evaluation.add(self.layout, &self.built.on, report),
             Err(failed) => self.fail(&[State::Blocked], &failed),
         }
     }

@@ -150,6 +150,8 @@ pub struct Limits {
     pub least_share_of_curve: f64,
     /// Most share of the end of the pump's curve that the duty may be.
     pub most_share_of_curve: f64,
+    /// Least time until something spills once a path is blocked, s.
+    pub blocked_spill_s: f64,
 }
 
 impl Default for Limits {
@@ -162,6 +164,7 @@ impl Default for Limits {
             solids_velocity_m_s: 0.3,
             least_share_of_curve: 0.1,
             most_share_of_curve: 1.0,
+            blocked_spill_s: 900.0,
         }
     }
 }

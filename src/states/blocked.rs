@@ -1,7 +1,7 @@
 //! Blocked: from running, one path shut at once.
 
 use super::follow::{Followed, How, follow};
-use super::plant::Plant;
+use super::plant::{Mode, Plant};
 use super::report::{BlockedCase, StateReport};
 use super::told::What;
 use super::{Both, Reached, Solved, Unsolved, course, report_of, solved, start_at, unsolved};
@@ -14,15 +14,11 @@ use crate::solve::{Point, System};
 /// How long a blocked path is looked at, s: a day.
 pub const DAY_S: f64 = 86_400.0;
 
-/// Every run that carries water shut in turn, worst first, with the report of the worst; none where no run
-/// carries any.
+/// Every run that carries water shut in turn, worst first, with the report of the worst; where no run
+/// carries any, the report of what stands.
 ///
 /// `built`: walls as built. `running`: where the layout stood.
-pub fn blocked(
-    layout: &Layout,
-    built: &Both,
-    running: &Reached,
-) -> Result<Option<StateReport>, Unsolved> {
+pub fn blocked(layout: &Layout, built: &Both, running: &Reached) -> Result<StateReport, Unsolved> {
     let mut cases = Vec::new();
     let mut worst: Option<StateReport> = None;
     for run in carrying(layout, built, running) {
@@ -34,10 +30,20 @@ pub fn blocked(
         cases.push(case);
     }
     cases.sort_by(order);
-    Ok(worst.map(|report| StateReport {
+    Ok(StateReport {
         blocked: cases,
-        ..report
-    }))
+        ..worst.unwrap_or_else(|| as_it_stands(layout, built, running))
+    })
+}
+
+/// Nothing to shut.
+fn as_it_stands(layout: &Layout, built: &Both, running: &Reached) -> StateReport {
+    let plant = Plant::new(layout, built.on.clone(), built.off.clone());
+    let lowered = plant.lowered(running.modes.as_deref().unwrap_or_default());
+    StateReport {
+        course: None,
+        ..told(&plant, &lowered, &running.way)
+    }
 }
 
 /// One run shut. `run`: its place in the layout.
@@ -48,7 +54,7 @@ pub fn blocked_case(
     run: usize,
 ) -> Result<(BlockedCase, Solved), Unsolved> {
     let (plant, start) = shut_plant(layout, built, running, run);
-    let (lowered, way) = followed(&plant, &start, running, DAY_S)?;
+    let (lowered, way) = followed(&plant, &start, running.modes.as_deref(), DAY_S)?;
     let case = case(layout, &lowered, running, run, &way);
     let report = told(&plant, &lowered, &way);
     Ok((case, solved(report, &lowered, way)))
@@ -69,7 +75,7 @@ fn is_worse(a: &BlockedCase, b: &BlockedCase) -> bool {
 }
 
 /// Runs that are not shut as they are.
-fn carrying(layout: &Layout, built: &Both, running: &Reached) -> Vec<usize> {
+pub(super) fn carrying(layout: &Layout, built: &Both, running: &Reached) -> Vec<usize> {
     let flows = |run: usize| {
         let link = built.on.origin.runs.get(run).copied()?;
         let flow = running.way.end.flow_m3_s.get(link)?;
@@ -104,19 +110,18 @@ pub(super) fn shut_plant<'a>(
     (Plant::new(layout, on, off), start)
 }
 
-/// Follows it with the switches standing as they stood while it ran.
+/// Follows it with the switches standing so; none: as at a start.
 pub(super) fn followed(
     plant: &Plant<'_>,
     start: &Point,
-    running: &Reached,
+    modes: Option<&[Mode]>,
     until_s: f64,
 ) -> Result<(Lowered, Followed), Unsolved> {
     let how = How {
         until_s: Some(until_s),
         ..How::told()
     };
-    follow(plant, start, running.modes.as_deref(), how)
-        .map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))
+    follow(plant, start, modes, how).map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))
 }
 
 fn close(lowered: &mut Lowered, run: usize) {
@@ -138,7 +143,8 @@ fn told(plant: &Plant<'_>, lowered: &Lowered, way: &Followed) -> StateReport {
     report
 }
 
-fn case(
+/// What came of something that failed in a run.
+pub(super) fn case(
     layout: &Layout,
     lowered: &Lowered,
     running: &Reached,
@@ -176,6 +182,7 @@ fn case(
         spills: first.map(|(vessel, _)| vessel.id.clone()),
         spilled_m3: spilled.sum(),
         starved_s: starved.map(|told| told.time_s),
+        starves: starved.and_then(|told| told.about.first().cloned()),
         lowest_m: vessels
             .map(|(vessel, &node)| (vessel.id.clone(), way.range_m[node].0))
             .collect(),

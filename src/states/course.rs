@@ -79,9 +79,14 @@ pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Followed) -> Optio
         highest_m: cycle.range_m[node].1,
         mean_m: cycle.mean_m[node],
     });
+    let began_s = way.time_s - cycle.period_s;
+    // The round ends with the switch that it began with, which is told once.
+    let told = way.told.iter().filter(|told| told.time_s > began_s);
+    let told = told.filter(|told| told.what.switches()).cloned();
     Some(CycleReport {
         period_s: cycle.period_s,
         vessels: vessels.collect(),
+        told: told.collect(),
     })
 }
 

@@ -166,7 +166,11 @@ pub(super) fn follow(
         let mut from = way.end.clone();
         // What a switch has stopped does not flow on.
         from.flow_m3_s.resize(lowered.network.edge_count(), 0.0);
-        let piece = trace(&System::new(&lowered.network), &from, &options)?;
+        let system = System::new(&lowered.network);
+        let mut piece = trace(&system, &from, &options)?;
+        if how.keep_steps {
+            just_after(&system, &from, &mut piece.course)?;
+        }
         let began_s = way.time_s;
         let stopped_by = piece.stopped_by;
         for event in &piece.events {
@@ -213,6 +217,21 @@ pub(super) fn follow(
     let lowered = plant.lowered(&modes);
     way.modes = modes;
     Ok((lowered, way))
+}
+
+/// Puts the flows just after a switch into the first point, which has those before it: levels move no
+/// further in a blink than a step's own tolerance.
+fn just_after(system: &System, from: &Point, course: &mut Course) -> Result<(), Stuck> {
+    const BLINK_S: f64 = 1e-6;
+    let blink = TraceOptions {
+        until_s: Some(BLINK_S),
+        ..TraceOptions::default()
+    };
+    let after = trace(system, from, &blink)?.end;
+    if let Some(first) = course.points.first_mut() {
+        first.flow_m3_s = after.flow_m3_s;
+    }
+    Ok(())
 }
 
 fn tell(told: &mut Vec<Told>, time_s: f64, meaning: &Meaning, up: bool) {

@@ -8,6 +8,7 @@
 mod blocked;
 mod course;
 mod cycle;
+mod faults;
 mod flows;
 mod follow;
 mod grade_line;
@@ -19,12 +20,15 @@ mod pumps;
 pub mod report;
 mod runs;
 mod told;
+mod traced;
 mod vessels;
 mod washing;
 
+pub use faults::{Fault, Suspect, fault_case, suspects};
 pub use grade_line::{GradePoint, grade_line};
 pub use marks::{FillMarks, Mark, fill_marks};
 pub use told::{Told, What};
+pub use traced::{Traced, Turn, traced};
 pub use washing::{Washing, washing};
 
 use crate::finding::State;

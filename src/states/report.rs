@@ -51,6 +51,8 @@ pub struct CycleReport {
     pub period_s: f64,
     /// The vessels, in the order of the layout.
     pub vessels: Vec<CycleLevel>,
+    /// What switches in a round, in its order.
+    pub told: Vec<Told>,
 }
 
 /// A vessel in a cycle.
@@ -141,6 +143,8 @@ pub struct BlockedCase {
     pub spilled_m3: f64,
     /// When a pump's intake begins to hold it back that did not before, s.
     pub starved_s: Option<f64>,
+    /// That pump.
+    pub starves: Option<Id>,
     /// Lowest level of every vessel, in the order of the layout, metres.
     pub lowest_m: Vec<(Id, f64)>,
     /// How long it was followed, s.

@@ -54,6 +54,19 @@ impl What {
         What::Still,
     ];
 
+    /// A part changes how it stands, and not only the water.
+    pub fn switches(self) -> bool {
+        matches!(
+            self,
+            What::PumpRunsDry
+                | What::PumpRestarts
+                | What::FloatOn
+                | What::FloatOff
+                | What::SiphonPrimed
+                | What::SiphonBroken
+        )
+    }
+
     /// The word for scripts.
     pub fn word(self) -> &'static str {
         match self {

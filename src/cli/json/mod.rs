@@ -2,6 +2,7 @@
 //!
 //! Invariant: keys are added, never renamed, under one [`FORMAT`].
 
+mod course;
 mod finding;
 mod state;
 
@@ -20,7 +21,7 @@ pub fn report_json(layout: &Layout, evaluation: &Evaluation) -> Value {
     let states: Map<String, Value> = evaluation
         .states
         .iter()
-        .map(|report| (report.state.word().to_owned(), state::state(report)))
+        .map(|report| (report.state.word().to_owned(), state::state(layout, report)))
         .collect();
     let reader = finding::Reader {
         names: Names::new(layout),

@@ -1,29 +1,45 @@
 //! One state for scripts, part by part.
 
-use super::number;
+use super::{course, number};
+use crate::finding::State;
+use crate::layout::Layout;
 use crate::states::report::{
     FixedReport, JointReport, LossItem, ProfilePoint, PumpReport, RunReport, StateReport,
     VesselReport, WithSpill,
 };
 use serde_json::{Value, json};
 
-pub(super) fn state(report: &StateReport) -> Value {
+/// The state *blocked* has its cases besides.
+pub(super) fn state(layout: &Layout, report: &StateReport) -> Value {
+    let mut value = standing(report);
+    if report.state == State::Blocked {
+        let cases = report.blocked.iter();
+        let cases: Vec<Value> = cases.map(|case| course::blocked(layout, case)).collect();
+        if let Some(object) = value.as_object_mut() {
+            object.insert("cases".to_owned(), Value::Array(cases));
+        }
+    }
+    value
+}
+
+fn standing(report: &StateReport) -> Value {
     json!({
         "converged": report.converged,
         "newton_steps": report.newton_steps,
         "time_steps": report.time_steps,
         "mass_error_m3_s": number(report.mass_error_m3_s),
         "energy_error_m": number(report.energy_error_m),
-        "cycle": Value::Null,
+        "cycle": report.cycle.as_ref().map(course::cycle),
         "vessels": each(&report.vessels, vessel),
         "joints": each(&report.joints, joint),
         "fixed": each(&report.fixed, fixed),
         "runs": each(&report.runs, run),
         "pumps": each(&report.pumps, pump),
+        "course": report.course.as_ref().map(course::course),
     })
 }
 
-fn each<T>(parts: &[T], write: impl Fn(&T) -> Value) -> Vec<Value> {
+pub(super) fn each<T>(parts: &[T], write: impl Fn(&T) -> Value) -> Vec<Value> {
     parts.iter().map(write).collect()
 }
 
@@ -109,6 +125,7 @@ fn pump(pump: &PumpReport) -> Value {
         "id": pump.id.as_str(),
         "run": pump.run.as_str(),
         "on": pump.on,
+        "standing": pump.standing.word(),
         "flow_m3_s": number(pump.flow_m3_s),
         "head_m": number(pump.head_m),
         "static_m": number(pump.static_m),

@@ -2,10 +2,14 @@
 //!
 //! Invariant: what stands here stands in the evaluation; nothing is computed but sums of findings.
 
+mod course;
+mod events;
 mod findings;
 mod fixed;
+mod fouled;
 mod pumps;
 mod runs;
+mod span;
 mod table;
 mod vessels;
 mod wrap;
@@ -45,8 +49,9 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
         system,
     };
     let mut lines = title(layout, evaluation);
+    let running = evaluation.state(State::Running);
     for report in &evaluation.states {
-        lines.extend(state(&reader, report));
+        lines.extend(state(&reader, report, running));
     }
     for (which, parts) in &evaluation.unsolved {
         lines.extend(unsolved(&reader, *which, parts));
@@ -96,13 +101,26 @@ fn count(evaluation: &Evaluation) -> String {
     format!("{problems}, {warnings}, {}", of(Severity::Note))
 }
 
-fn state(reader: &Reader, report: &StateReport) -> Vec<String> {
+fn state(reader: &Reader, report: &StateReport, running: Option<&StateReport>) -> Vec<String> {
     let mut lines = heading(report.state.title());
     if !report.converged {
         lines.push("  This state did not settle; its numbers are not to be relied on.".to_owned());
         lines.push(String::new());
     }
-    lines.extend(vessels::vessels(reader, report));
+    lines.extend(match (report.state, running) {
+        (State::Starting, _) => course::starting(reader, report),
+        (State::Blocked, _) => course::blocked(reader, report),
+        (State::Stopped, running) => course::stopped(reader, report, running),
+        (State::Fouled, Some(running)) => fouled::fouled(reader, report, running),
+        _ => whole(reader, report),
+    });
+    lines
+}
+
+/// A state with all that it has.
+fn whole(reader: &Reader, report: &StateReport) -> Vec<String> {
+    let mut lines = vessels::vessels(reader, report);
+    lines.extend(vessels::cycle(reader, report));
     lines.extend(vessels::with_spill(reader, report));
     lines.extend(fixed::fixed(reader, report));
     lines.extend(fixed::joints(reader, report));

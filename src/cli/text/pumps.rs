@@ -2,12 +2,17 @@
 
 use super::table::{Column, table};
 use super::{Reader, one_line};
-use crate::states::report::{LossItem, PumpReport};
+use crate::states::report::{LossItem, PumpReport, Standing};
 use crate::units::{Quantity, UnitSystem, unit_for, write};
 
 /// The block of one pump.
 pub(super) fn pump(reader: &Reader, pump: &PumpReport) -> Vec<String> {
-    let state = if pump.on { "on" } else { "off" };
+    let state = match pump.standing {
+        Standing::Runs => "on",
+        Standing::Off => "off",
+        Standing::FloatOff => "turned off by its float switch",
+        Standing::RanDry => "has run dry and stands",
+    };
     let (name, run) = (title(&reader.name(&pump.id)), reader.name(&pump.run));
     let mut lines = vec![String::new(), format!("  {name} in {run}: {state}")];
     if pump.on {
@@ -20,7 +25,7 @@ pub(super) fn pump(reader: &Reader, pump: &PumpReport) -> Vec<String> {
 }
 
 /// A pump whose name does not say that it is one is called so.
-fn title(name: &str) -> String {
+pub(super) fn title(name: &str) -> String {
     if name.to_lowercase().contains("pump") {
         name.to_owned()
     } else {

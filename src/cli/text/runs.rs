@@ -64,7 +64,7 @@ fn arrow(run: &RunReport) -> &'static str {
     if run.flow_m3_s < 0.0 { "←" } else { "→" }
 }
 
-fn held_by(run: &RunReport) -> &'static str {
+pub(super) fn held_by(run: &RunReport) -> &'static str {
     match (run.control, run.regime) {
         (Control::Inlet, Regime::Surging) => "inlet, surges",
         (Control::Outlet, Regime::Surging) => "losses, surges",

@@ -1,12 +1,15 @@
 //! Where the water stands in the vessels, and where it spills.
 
 use super::Reader;
+use super::span::span;
 use super::table::{Column, measured, shared, table};
-use crate::states::report::{StateReport, VesselReport, WithSpill};
+use crate::states::report::{CycleLevel, StateReport, VesselReport, WithSpill};
 use crate::units::{Quantity, Unit, write};
 
 /// Levels are not known better than this, metres: a vessel so close to its rim is brim full.
 const LEVEL_TOLERANCE_M: f64 = 1e-4;
+/// A level that goes no further than this in a round stands, metres.
+const STANDS_M: f64 = 1e-3;
 /// What the first table of levels means where water spills.
 const NEEDED: &str = "The levels above are those that the flow needs.";
 
@@ -40,6 +43,36 @@ pub(super) fn vessels(reader: &Reader, report: &StateReport) -> Vec<String> {
             values(&VesselReport::turnover_per_s),
         ),
     ])
+}
+
+/// How far the levels go where the state comes round for ever; nothing where it does not.
+pub(super) fn cycle(reader: &Reader, report: &StateReport) -> Vec<String> {
+    let Some(cycle) = &report.cycle else {
+        return Vec::new();
+    };
+    let swings = |one: &&CycleLevel| one.highest_m - one.lowest_m > STANDS_M;
+    let moving: Vec<&CycleLevel> = cycle.vessels.iter().filter(swings).collect();
+    let heights = moving.iter().flat_map(|one| [one.lowest_m, one.highest_m]);
+    let height = shared(reader, Quantity::Height, heights);
+    let values = |cell: &dyn Fn(&CycleLevel) -> f64| {
+        let values = moving.iter().map(|one| cell(one));
+        values.map(Some).collect()
+    };
+    let names = moving.iter().map(|one| reader.name(&one.id)).collect();
+    let mut lines = vec![
+        String::new(),
+        format!(
+            "  It comes to no rest: things come round every {}. Levels and flows are means of a round:",
+            span(cycle.period_s)
+        ),
+    ];
+    lines.extend(table(&[
+        Column::words("vessel", names),
+        Column::in_unit("lowest", height, values(&|one| one.lowest_m)),
+        Column::in_unit("highest", height, values(&|one| one.highest_m)),
+        Column::in_unit("mean", height, values(&|one| one.mean_m)),
+    ]));
+    lines
 }
 
 /// What really happens where water leaves over rims; nothing where none does.
@@ -86,7 +119,7 @@ pub(super) fn with_spill(reader: &Reader, report: &StateReport) -> Vec<String> {
     lines
 }
 
-fn name(reader: &Reader, vessel: &VesselReport) -> String {
+pub(super) fn name(reader: &Reader, vessel: &VesselReport) -> String {
     let own = super::one_line(&vessel.name);
     if own.is_empty() {
         reader.name(&vessel.id)
@@ -95,7 +128,7 @@ fn name(reader: &Reader, vessel: &VesselReport) -> String {
     }
 }
 
-fn freeboard(height: Unit, vessel: &VesselReport) -> String {
+pub(super) fn freeboard(height: Unit, vessel: &VesselReport) -> String {
     match vessel.freeboard_m() {
         // No level is enough for what flows in.
         None => "SPILLS".to_owned(),

@@ -81,6 +81,7 @@ fn limits(book: &mut Book, limits: &Limits) {
         ("limits.solids_velocity_m_s", limits.solids_velocity_m_s),
         ("limits.least_share_of_curve", least),
         ("limits.most_share_of_curve", most),
+        ("limits.blocked_spill_s", limits.blocked_spill_s),
     ];
     for (field, value) in rows {
         book.number(field, value, &LIMIT);

@@ -57,6 +57,17 @@ fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) 
             ("medium.top_m", medium.top_m, height),
         );
     }
+    if let Some(valve) = part.float_valve {
+        let tip = "Level at which its float valve is shut";
+        let shut = ("float_valve.shut_m", valve.shut_m, height);
+        input("Float valve shut at", tip, shut);
+        let tip = "Level at which its float valve is fully open";
+        let open = ("float_valve.open_m", valve.open_m, height);
+        input("Float valve open at", tip, open);
+        let tip = "What its float valve lets in when fully open";
+        let flow = ("float_valve.flow_m3_s", valve.flow_m3_s, Quantity::Flow);
+        input("Float valve gives", tip, flow);
+    }
     for (words, name, value) in sizes(&part.shape) {
         let name = format!("shape.{name}");
         input(words, "Inside measure", (&name, value, Quantity::Length));

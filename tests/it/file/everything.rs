@@ -43,6 +43,7 @@ pub fn everything() -> Layout {
             solids_velocity_m_s: 0.4,
             least_share_of_curve: 0.2,
             most_share_of_curve: 0.9,
+            blocked_spill_s: 1200.0,
         },
         ageing: Ageing {
             film_m: 0.003,

@@ -5,7 +5,7 @@ use fallwright::layout::Layout;
 use serde_json::Value;
 
 /// Range of each field by the end of its path, the first that fits; `*` is a row of a list.
-const RANGES: [(&str, f64, f64); 91] = [
+const RANGES: [(&str, f64, f64); 92] = [
     ("water.cold_c", 0.0, 27.0), // no more than the warmest
     ("water.warm_c", 4.0, 40.0), // no less than the coldest
     ("ageing.film_m", 0.0, 1.0),
@@ -51,6 +51,7 @@ const RANGES: [(&str, f64, f64); 91] = [
     ("limits.solids_velocity_m_s", 0.0, 1e6),
     ("limits.least_share_of_curve", 0.0, 0.9), // no more than the most
     ("limits.most_share_of_curve", 0.2, 1e6),  // no less than the least
+    ("limits.blocked_spill_s", 0.0, 1e6),
     ("round.diameter_m", 1e-3, 1e5),
     ("rectangular.length_m", 1e-3, 1e5),
     ("rectangular.width_m", 1e-3, 1e5),

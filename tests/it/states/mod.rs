@@ -4,10 +4,12 @@ mod absurd;
 mod grade_line;
 mod limits;
 mod nearby;
+mod parts;
 mod pumps;
 mod redrawn;
 mod six;
 mod surges;
+mod switches;
 
 use crate::networks::{read, solved};
 use fallwright::file::{Format, parse};

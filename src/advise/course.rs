@@ -1,0 +1,104 @@
+//! What to do about what happens on the way: at a start, at a stop, with a path blocked. In words; where
+//! numbers are known from the finding, with them.
+
+use super::advice;
+use super::bench::Bench;
+use super::step::up;
+use crate::finding::{Code, Cure, Finding, Piece, Severity, State};
+use crate::layout::Id;
+use crate::units::Quantity;
+
+pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
+    let first = found.about.first();
+    let text = match (found.code, found.state) {
+        (Code::Spills, State::Stopped) => first.map(|vessel| room_for(found, vessel)),
+        (Code::StarvesAtStart, _) => found.about.get(2).map(more_water),
+        (Code::PumpRunsDry, _) => found.about.get(2).map(keeps_water),
+        (Code::NeverSteady, _) if found.severity == Severity::Problem => {
+            found.about.get(1).map(keeps_water)
+        }
+        (Code::NeverSteady, _) if found.severity == Severity::Warning => first.map(breathes),
+        (Code::SpillsWhenBlocked, _) => first.map(second_way),
+        (Code::StarvesWhenBlocked, _) => first.map(cut_out),
+        (Code::RunsBack, _) if found.severity == Severity::Warning => Some(no_siphon()),
+        (Code::IntakeUncovered, _) => cover(bench, found),
+        _ => None,
+    };
+    text.map(advice).into_iter().collect()
+}
+
+fn room_for(found: &Finding, vessel: &Id) -> Vec<Piece> {
+    let mut text: Vec<Piece> = vec!["Give ".into(), vessel.into(), " room for ".into()];
+    text.extend(
+        found
+            .measured
+            .map(|lost| Piece::Number(Quantity::Volume, lost)),
+    );
+    text.extend([
+        " more, fill in that much less, or hold the water where it is: crests high enough in what drains \
+         to it, and a check valve or a mouth in air where water comes back through the pump."
+            .into(),
+    ]);
+    text
+}
+
+fn more_water(vessel: &Id) -> Vec<Piece> {
+    vec![
+        "Fill more water into ".into(),
+        vessel.into(),
+        " before the start if it has room, make it larger, or set the intake lower; fewer litres between \
+         the resting and the running levels above help too."
+            .into(),
+    ]
+}
+
+fn keeps_water(vessel: &Id) -> Vec<Piece> {
+    vec![
+        "More water must come back to ".into(),
+        vessel.into(),
+        " or stand in it: see what holds it back above, fill in more, set the intake lower, or let the pump \
+         move less."
+            .into(),
+    ]
+}
+
+fn breathes(run: &Id) -> Vec<Piece> {
+    vec!["Open the vent of ".into(), run.into(), ".".into()]
+}
+
+fn second_way(vessel: &Id) -> Vec<Piece> {
+    vec![
+        "Give ".into(),
+        vessel.into(),
+        " a second way out that takes the whole flow, with its crest between the running level and the rim; \
+         or a switch that stops the pump at high water."
+            .into(),
+    ]
+}
+
+fn cut_out(pump: &Id) -> Vec<Piece> {
+    vec![
+        "Let a float switch stop ".into(),
+        pump.into(),
+        " before its intake is bare.".into(),
+    ]
+}
+
+fn no_siphon() -> Vec<Piece> {
+    vec![
+        "End the return over the water, drill a hole into it just under the water that lets in air, or put a \
+         check valve behind the pump; rely on no check valve alone."
+            .into(),
+    ]
+}
+
+fn cover(bench: &Bench<'_>, found: &Finding) -> Option<Vec<Piece>> {
+    let missing_m = found.limit? - found.measured?;
+    Some(vec![
+        "Raise the level of ".into(),
+        found.about.get(2)?.into(),
+        " or lower the intake by ".into(),
+        Piece::Number(Quantity::Height, up(missing_m, bench.layout.units)),
+        ", or give the intake a wider mouth.".into(),
+    ])
+}

@@ -1,0 +1,152 @@
+//! Paths shut one at a time: what spills, how soon, and which pumps are left without water.
+
+use super::seen::Seen;
+use super::tell::{finding, held_to, time, volume};
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::layout::{Id, Limits};
+use crate::states::report::BlockedCase;
+use crate::units::Quantity;
+
+/// How bad it is what comes of a failure within a day.
+///
+/// A problem where something spills sooner than the layout accepts, a warning where it spills later or a
+/// pump is left without water, else a note. A time on the limit is allowed.
+pub fn severity(limits: &Limits, case: &BlockedCase) -> Severity {
+    match case.first_spill_s {
+        Some(time_s) if time_s < limits.blocked_spill_s => Severity::Problem,
+        Some(_) => Severity::Warning,
+        None if case.starved_s.is_some() => Severity::Warning,
+        None => Severity::Note,
+    }
+}
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let cases = &seen.report.blocked;
+    let spill = by(cases, |case| {
+        Some((case.spills.as_ref()?, case.first_spill_s?))
+    });
+    let starve = by(cases, |case| {
+        let starved_s = case.starved_s?;
+        // Once water is on the floor, a pump without any is no news.
+        let first = case.first_spill_s.is_none_or(|spill_s| starved_s < spill_s);
+        first.then_some((case.starves.as_ref()?, starved_s))
+    });
+    let spill = spill.iter().map(|one| spills(seen, one));
+    let starve = starve.iter().map(|one| starves(seen, one));
+    spill.chain(starve).collect()
+}
+
+/// What befalls one part, and by which paths, soonest first.
+struct Befalls<'a> {
+    part: &'a Id,
+    paths: Vec<(&'a BlockedCase, f64)>,
+}
+
+fn by<'a>(
+    cases: &'a [BlockedCase],
+    what: impl Fn(&'a BlockedCase) -> Option<(&'a Id, f64)>,
+) -> Vec<Befalls<'a>> {
+    let mut found: Vec<Befalls<'a>> = Vec::new();
+    for case in cases {
+        let Some((part, time_s)) = what(case) else {
+            continue;
+        };
+        match found.iter_mut().find(|one| one.part == part) {
+            Some(one) => one.paths.push((case, time_s)),
+            None => found.push(Befalls {
+                part,
+                paths: vec![(case, time_s)],
+            }),
+        }
+    }
+    for one in &mut found {
+        one.paths.sort_by(|a, b| a.1.total_cmp(&b.1));
+    }
+    found
+}
+
+/// A path that is shut is a thing that may happen, not one that does: never more than a warning.
+fn spills(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
+    let (worst, soonest_s) = (befalls.paths.first(), soonest_s(befalls));
+    let limits = &seen.layout.limits;
+    let severity = match worst.map(|(case, _)| severity(limits, case)) {
+        Some(Severity::Problem) => Severity::Warning,
+        _ => Severity::Note,
+    };
+    let mut text = blocked(befalls);
+    text.extend([
+        befalls.part.into(),
+        " spills after ".into(),
+        time(soonest_s),
+    ]);
+    if let Some((case, _)) = worst {
+        text.extend([
+            ", and ".into(),
+            volume(case.spilled_m3),
+            " are lost in a day".into(),
+        ]);
+    }
+    text.extend(others(befalls));
+    text.push(".".into());
+    let kind = (Code::SpillsWhenBlocked, severity);
+    let found = finding(seen, kind, &about(befalls), text);
+    held_to(found, Quantity::Time, (soonest_s, limits.blocked_spill_s))
+}
+
+fn starves(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
+    let soonest_s = soonest_s(befalls);
+    let mut text = blocked(befalls);
+    text.extend([
+        befalls.part.into(),
+        " is left without water after ".into(),
+        time(soonest_s),
+    ]);
+    text.extend(others(befalls));
+    text.push(".".into());
+    let kind = (Code::StarvesWhenBlocked, Severity::Warning);
+    let found = finding(seen, kind, &about(befalls), text);
+    held_to(found, Quantity::Time, (soonest_s, f64::NAN))
+}
+
+fn soonest_s(befalls: &Befalls<'_>) -> f64 {
+    befalls.paths.first().map_or(f64::INFINITY, |path| path.1)
+}
+
+fn about<'a>(befalls: &Befalls<'a>) -> Vec<&'a Id> {
+    let runs = befalls.paths.iter().map(|(case, _)| &case.run);
+    [befalls.part].into_iter().chain(runs).collect()
+}
+
+fn blocked(befalls: &Befalls<'_>) -> Vec<Piece> {
+    let mut text: Vec<Piece> = vec!["With ".into()];
+    text.extend(
+        befalls
+            .paths
+            .iter()
+            .take(1)
+            .map(|(case, _)| Piece::from(&case.run)),
+    );
+    text.push(" blocked, ".into());
+    text
+}
+
+/// The other paths with their times, as the end of a sentence.
+fn others(befalls: &Befalls<'_>) -> Vec<Piece> {
+    let mut text: Vec<Piece> = Vec::new();
+    let rest = befalls.paths.get(1..).unwrap_or_default();
+    for (place, (case, time_s)) in rest.iter().enumerate() {
+        let before = match place {
+            0 => "; so it does with ",
+            _ if place + 1 == rest.len() => " and ",
+            _ => ", ",
+        };
+        text.extend([
+            before.into(),
+            (&case.run).into(),
+            " (".into(),
+            time(*time_s),
+            ")".into(),
+        ]);
+    }
+    text
+}

@@ -1,0 +1,89 @@
+//! A state that comes to no rest, because something switches for ever.
+
+use super::seen::Seen;
+use super::tell::{finding, height, held_to, time};
+use crate::finding::{Code, Finding, Piece, Severity, State};
+use crate::layout::Id;
+use crate::states::What;
+use crate::states::report::{CycleLevel, CycleReport};
+use crate::units::Quantity;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let cycle = seen.report.cycle.as_ref();
+    cycle
+        .map(|cycle| of_cycle(seen, cycle))
+        .into_iter()
+        .collect()
+}
+
+fn of_cycle(seen: &Seen<'_>, cycle: &CycleReport) -> Finding {
+    let (severity, part) = worst(cycle);
+    let mut text = words(seen, severity, part);
+    text.extend([" every ".into(), time(cycle.period_s)]);
+    let mut about: Vec<&Id> = part.into_iter().collect();
+    if let Some(widest) = widest(cycle) {
+        about.push(&widest.id);
+        text.extend([
+            "; the level of ".into(),
+            (&widest.id).into(),
+            " goes between ".into(),
+            height(widest.lowest_m),
+            " and ".into(),
+            height(widest.highest_m),
+        ]);
+    }
+    text.push(".".into());
+    let found = finding(seen, (Code::NeverSteady, severity), &about, text);
+    held_to(found, Quantity::Time, (cycle.period_s, f64::NAN))
+}
+
+/// A pump that runs dry is a problem; a siphon that comes and goes is seldom meant; a float switch that turns
+/// a pump on and off does its work.
+fn worst(cycle: &CycleReport) -> (Severity, Option<&Id>) {
+    let first = |what: What| {
+        let mut told = cycle.told.iter().filter(|told| told.what == what);
+        told.next().and_then(|told| told.about.first())
+    };
+    if let Some(pump) = first(What::PumpRunsDry) {
+        return (Severity::Problem, Some(pump));
+    }
+    if let Some(run) = first(What::SiphonPrimed) {
+        return (Severity::Warning, Some(run));
+    }
+    match first(What::FloatOn).or(first(What::FloatOff)) {
+        Some(pump) => (Severity::Note, Some(pump)),
+        None => (Severity::Warning, None),
+    }
+}
+
+fn words(seen: &Seen<'_>, severity: Severity, part: Option<&Id>) -> Vec<Piece> {
+    let when = match seen.report.state {
+        State::Rest => "At rest ",
+        State::Running => "While running ",
+        State::Fouled => "While running fouled ",
+        _ => "Once stopped ",
+    };
+    let mut text: Vec<Piece> = vec![when.into()];
+    match (severity, part) {
+        (Severity::Problem, Some(pump)) => {
+            text.extend([pump.into(), " runs dry and starts again".into()]);
+        }
+        (Severity::Note, Some(pump)) => {
+            text.extend([
+                pump.into(),
+                " is turned on and off by its float switch".into(),
+            ]);
+        }
+        (_, Some(run)) => {
+            text.extend([run.into(), " fills as a siphon and breaks again".into()]);
+        }
+        (_, None) => text.push("things come to no rest and come round".into()),
+    }
+    text
+}
+
+fn widest(cycle: &CycleReport) -> Option<&CycleLevel> {
+    let swing = |one: &CycleLevel| one.highest_m - one.lowest_m;
+    let vessels = cycle.vessels.iter();
+    vessels.max_by(|a, b| swing(a).total_cmp(&swing(b)))
+}

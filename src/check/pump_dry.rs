@@ -1,0 +1,48 @@
+//! A pump that should run, and stands because its intake is dry.
+
+use super::pump_feed::{intake, lip_m};
+use super::seen::{Piped, Seen};
+use super::tell::{finding, height, held_to, when};
+use crate::finding::{Code, Finding, Severity};
+use crate::states::report::{PumpReport, Standing};
+use crate::units::Quantity;
+
+/// One that starts again and again is told of by `never_steady`.
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    if seen.report.cycle.is_some() {
+        return Vec::new();
+    }
+    let dry = seen.pumps();
+    let dry = dry.filter(|(pump, _)| pump.standing == Standing::RanDry);
+    dry.map(|(pump, run)| of_pump(seen, pump, &run)).collect()
+}
+
+fn of_pump(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Finding {
+    let from = run.end(intake(run));
+    let mut text = vec![
+        "The pump of ".into(),
+        (&pump.run).into(),
+        " runs dry".into(),
+        when(seen.report.state).into(),
+        " and stands: the water in ".into(),
+        from.into(),
+        " falls to its intake".into(),
+    ];
+    let known = pump.suction_level_m.zip(lip_m(run));
+    if let Some((level_m, lip_m)) = known {
+        text.extend([
+            " at ".into(),
+            height(lip_m),
+            " and comes back to no more than ".into(),
+            height(level_m),
+        ]);
+    }
+    text.push(".".into());
+    let kind = (Code::PumpRunsDry, Severity::Problem);
+    let found = finding(seen, kind, &[&pump.id, &pump.run, from], text);
+    held_to(
+        found,
+        Quantity::Height,
+        known.unwrap_or((f64::NAN, f64::NAN)),
+    )
+}

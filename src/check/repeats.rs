@@ -1,0 +1,61 @@
+//! One thing told once, though several states show it.
+
+use crate::finding::{Code, Finding, Severity, State};
+use crate::layout::Id;
+use std::collections::HashMap;
+
+/// `findings` without those that another state tells already.
+///
+/// What is found fouled is told by running, once stopped by at rest, and while starting by running, unless it
+/// is graver there than in the other. The order is kept.
+pub fn without_repeats(findings: Vec<Finding>) -> Vec<Finding> {
+    let mut gravest: HashMap<Key<'_>, Severity> = HashMap::new();
+    for one in &findings {
+        let known = gravest
+            .entry(key(one.state, one.code, one))
+            .or_insert(one.severity);
+        *known = one.severity.min(*known);
+    }
+    let is_told = |one: &Finding| {
+        let keys = told_by(one.state).map(|state| same(one.code).map(|code| key(state, code, one)));
+        let mut others = keys
+            .into_iter()
+            .flatten()
+            .filter_map(|key| gravest.get(&key));
+        others.any(|severity| *severity <= one.severity)
+    };
+    let repeats: Vec<bool> = findings.iter().map(is_told).collect();
+    let told = findings.into_iter().zip(repeats);
+    told.filter_map(|(one, repeats)| (!repeats).then_some(one))
+        .collect()
+}
+
+/// What makes two findings one: state, kind and the part where it happens.
+type Key<'a> = (State, Code, Option<&'a Id>);
+
+fn key(state: State, code: Code, one: &Finding) -> Key<'_> {
+    (state, code, one.about.first())
+}
+
+/// The state whose findings need not be told again in this one.
+fn told_by(state: State) -> Option<State> {
+    match state {
+        State::Fouled | State::Starting => Some(State::Running),
+        State::Stopped => Some(State::Rest),
+        State::Rest | State::Running | State::Blocked => None,
+    }
+}
+
+/// The codes that tell of it too: a pump that lacks water while starting is told by whatever says that it
+/// lacks water for good.
+fn same(code: Code) -> [Code; 4] {
+    match code {
+        Code::StarvesAtStart => [
+            code,
+            Code::PumpStarved,
+            Code::PumpRunsDry,
+            Code::NeverSteady,
+        ],
+        _ => [code; 4],
+    }
+}

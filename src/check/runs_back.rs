@@ -1,0 +1,96 @@
+//! What runs back when the pumps stop, and whether there is room for it.
+
+use super::pump_feed::intake;
+use super::seen::{Held, Seen};
+use super::tell::{finding, height, held_to, volume};
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::layout::Id;
+use crate::states::report::BackReport;
+use crate::units::Quantity;
+
+/// Less than this running back is not worth a word, m³: a jugful.
+/// Common practice, no source.
+const LEAST_M3: f64 = 1e-3;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let course = seen.report.course.as_ref();
+    let back = course.and_then(|course| course.back);
+    let told = back.and_then(|back| told(seen, back));
+    told.into_iter().collect()
+}
+
+/// The vessels that pumps draw from, each once.
+pub(super) fn sumps<'a>(seen: &Seen<'a>) -> Vec<&'a Id> {
+    let mut found: Vec<&Id> = Vec::new();
+    for run in seen.runs.iter().filter(|run| run.drawn.pump.is_some()) {
+        let from = run.end(intake(run));
+        if seen.held(from).is_some() && !found.contains(&from) {
+            found.push(from);
+        }
+    }
+    found
+}
+
+/// All that runs back, m³.
+pub(super) fn sum_m3(back: &BackReport) -> f64 {
+    back.drained_m3 + back.siphoned_m3
+}
+
+fn told(seen: &Seen<'_>, back: BackReport) -> Option<Finding> {
+    let sumps = sumps(seen);
+    let first = seen.held(sumps.first()?)?;
+    // A sump that spills is told of as that.
+    let spills = sumps.iter().filter_map(|id| seen.held(id));
+    if sum_m3(&back) < LEAST_M3 || spills.into_iter().any(Held::spills) {
+        return None;
+    }
+    let one = sumps.len() == 1;
+    let mut text: Vec<Piece> = vec![
+        if one {
+            "Once the pump has stopped, "
+        } else {
+            "Once the pumps have stopped, "
+        }
+        .into(),
+        volume(sum_m3(&back)),
+        " have run back into ".into(),
+        (*sumps.first()?).into(),
+    ];
+    for other in sumps.iter().skip(1) {
+        text.extend([" and ".into(), (*other).into()]);
+    }
+    let free_m = first.here.freeboard_m().unwrap_or(f64::NAN);
+    if one && free_m.is_finite() {
+        text.extend([
+            ", which then stands ".into(),
+            height(free_m),
+            " under its rim".into(),
+        ]);
+    }
+    text.push(".".into());
+    let severity = match siphons(&back) {
+        true => Severity::Warning,
+        false => Severity::Note,
+    };
+    if severity == Severity::Warning {
+        text.extend([
+            " Of that ".into(),
+            volume(back.siphoned_m3),
+            " came back through the pump, drawn down from where it delivers.".into(),
+        ]);
+    }
+    if back.in_runs_m3 >= LEAST_M3 {
+        text.extend([
+            " At most ".into(),
+            volume(back.in_runs_m3),
+            " from runs that empty come on top.".into(),
+        ]);
+    }
+    let found = finding(seen, (Code::RunsBack, severity), &sumps, text);
+    Some(held_to(found, Quantity::Volume, (sum_m3(&back), f64::NAN)))
+}
+
+/// Most of it comes back through the pump itself: neither a check valve nor air at its mouth stops it.
+fn siphons(back: &BackReport) -> bool {
+    back.siphoned_m3 >= LEAST_M3 && back.siphoned_m3 > back.drained_m3
+}

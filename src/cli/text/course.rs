@@ -1,0 +1,200 @@
+//! States that are a way and not a place: starting, blocked, stopped.
+
+use super::Reader;
+use super::events::events;
+use super::pumps::title;
+use super::span::span;
+use super::table::{Column, measured, shared, table};
+use super::vessels::name;
+use crate::states::report::{
+    BackReport, BlockedCase, CourseReport, CourseSuction, CourseVessel, StateReport, VesselReport,
+};
+use crate::units::{Quantity, write};
+
+/// Starting: how low and how high, what the intakes have over them, what happens.
+pub(super) fn starting(reader: &Reader, report: &StateReport) -> Vec<String> {
+    let Some(course) = &report.course else {
+        return Vec::new();
+    };
+    let mut lines = vec![ended("Steady", course, report), String::new()];
+    lines.extend(ranges(reader, &course.vessels));
+    lines.extend(course.suctions.iter().map(|one| suction(reader, one)));
+    lines.extend(events(reader, &course.told));
+    lines
+}
+
+/// Stopped: where everything stands, what ran back, what happens.
+pub(super) fn stopped(
+    reader: &Reader,
+    report: &StateReport,
+    running: Option<&StateReport>,
+) -> Vec<String> {
+    let Some(course) = &report.course else {
+        return Vec::new();
+    };
+    let mut lines = vec![ended("Still", course, report), String::new()];
+    lines.extend(against(reader, report, running));
+    if let Some(back) = course.back {
+        lines.extend(ran_back(reader, back));
+    }
+    lines.extend(events(reader, &course.told));
+    lines
+}
+
+/// Blocked: every path shut in turn, worst first.
+pub(super) fn blocked(reader: &Reader, report: &StateReport) -> Vec<String> {
+    let cases = &report.blocked;
+    if cases.is_empty() {
+        return vec!["  No run carries water, so there is none to block.".to_owned()];
+    }
+    let words = |cell: &dyn Fn(&BlockedCase) -> String| cases.iter().map(cell).collect();
+    let after = |time_s: Option<f64>| time_s.map_or_else(|| "–".to_owned(), span);
+    let lost = |case: &BlockedCase| Some(case.spilled_m3).filter(|lost| *lost > SPLASH_M3);
+    let mut lines = vec!["  One run shut at a time, from running, for a day:".to_owned()];
+    lines.extend(table(&[
+        Column::words("run shut", words(&|case| reader.name(&case.run))),
+        Column::words(
+            "first to spill",
+            words(&|case| {
+                let spills = case.spills.as_ref();
+                spills.map_or_else(|| "none".to_owned(), |id| reader.name(id))
+            }),
+        ),
+        Column::numbers("after", "", words(&|case| after(case.first_spill_s))),
+        measured(
+            reader,
+            ("lost in a day", Quantity::Volume),
+            cases.iter().map(lost).collect(),
+        ),
+        Column::numbers(
+            "pump starved after",
+            "",
+            words(&|case| after(case.starved_s)),
+        ),
+    ]));
+    lines
+}
+
+/// Less than this over a rim is not told, m³.
+const SPLASH_M3: f64 = 1e-4;
+
+fn ended(still: &str, course: &CourseReport, report: &StateReport) -> String {
+    match (&report.cycle, course.still) {
+        (Some(cycle), _) => format!(
+            "  It comes to no rest: things come round every {}.",
+            span(cycle.period_s)
+        ),
+        (None, true) => format!("  {still} after {}.", span(course.time_s)),
+        (None, false) => format!("  Still moving after {}.", span(course.time_s)),
+    }
+}
+
+fn ranges(reader: &Reader, vessels: &[CourseVessel]) -> Vec<String> {
+    let heights = vessels.iter().flat_map(|one| [one.lowest_m, one.highest_m]);
+    let height = shared(reader, Quantity::Height, heights);
+    let values = |cell: &dyn Fn(&CourseVessel) -> f64| {
+        let values = vessels.iter().map(cell);
+        values.map(Some).collect()
+    };
+    let names = vessels.iter().map(|one| reader.name(&one.id)).collect();
+    let mut columns = vec![
+        Column::words("vessel", names),
+        Column::in_unit("lowest", height, values(&|one| one.lowest_m)),
+        Column::in_unit("highest", height, values(&|one| one.highest_m)),
+    ];
+    let spilled = |one: &CourseVessel| Some(one.spilled_m3).filter(|lost| *lost > SPLASH_M3);
+    if vessels.iter().any(|one| spilled(one).is_some()) {
+        let spilled = vessels.iter().map(spilled).collect();
+        columns.push(measured(reader, ("spilled", Quantity::Volume), spilled));
+    }
+    table(&columns)
+}
+
+fn suction(reader: &Reader, suction: &CourseSuction) -> String {
+    let over = write(
+        Quantity::Height,
+        (suction.lowest_m - suction.lip_m).max(0.0),
+        reader.system,
+    );
+    let pump = title(&reader.name(&suction.pump));
+    let vessel = reader.name(&suction.vessel);
+    format!("  The least water over the intake of {pump} in {vessel}: {over}.")
+}
+
+/// Levels where it ends, against running.
+pub(super) fn against(
+    reader: &Reader,
+    report: &StateReport,
+    running: Option<&StateReport>,
+) -> Vec<String> {
+    let all = &report.vessels;
+    let heights = all.iter().flat_map(|one| [one.level_m, Some(one.rim_m)]);
+    let height = shared(reader, Quantity::Height, heights.flatten());
+    let values = |cell: &dyn Fn(&VesselReport) -> Option<f64>| all.iter().map(cell).collect();
+    let names = all.iter().map(|one| name(reader, one)).collect();
+    let freeboard = all.iter().map(|one| super::vessels::freeboard(height, one));
+    let mut columns = vec![
+        Column::words("vessel", names),
+        Column::in_unit("level", height, values(&|one| one.level_m)),
+        Column::in_unit("rim", height, values(&|one| Some(one.rim_m))),
+        Column::numbers("freeboard", height.symbol, freeboard.collect()),
+    ];
+    if let Some(running) = running {
+        let change = |one: &VesselReport| {
+            let mut others = running.vessels.iter();
+            let before_m = others.find(|other| other.id == one.id)?.level_m?;
+            Some(signed(height, one.level_m? - before_m))
+        };
+        let cells = all
+            .iter()
+            .map(|one| change(one).unwrap_or_else(|| "–".to_owned()));
+        columns.push(Column::numbers(
+            "against running",
+            height.symbol,
+            cells.collect(),
+        ));
+    }
+    let lost = |one: &VesselReport| one.with_spill.map(|spill| spill.lost_m3);
+    let lost: Vec<Option<f64>> = all
+        .iter()
+        .map(|one| lost(one).filter(|lost| *lost > SPLASH_M3))
+        .collect();
+    if lost.iter().any(Option::is_some) {
+        columns.push(measured(reader, ("spilled", Quantity::Volume), lost));
+    }
+    table(&columns)
+}
+
+/// A difference with its sign, also where it goes up.
+fn signed(height: crate::units::Unit, change_m: f64) -> String {
+    let text = height.number(change_m);
+    let moves = text.chars().any(|letter| ('1'..='9').contains(&letter));
+    if change_m > 0.0 && moves {
+        format!("+{text}")
+    } else if moves {
+        text
+    } else {
+        height.number(0.0)
+    }
+}
+
+fn ran_back(reader: &Reader, back: BackReport) -> Vec<String> {
+    let rows = [
+        ("runs down to where the pump draws", back.drained_m3),
+        ("comes back through the pump", back.siphoned_m3),
+        ("on top at most, from runs that empty", back.in_runs_m3),
+    ];
+    if rows.iter().all(|(_, volume_m3)| *volume_m3 < SPLASH_M3) {
+        return Vec::new();
+    }
+    let what = rows.iter().map(|row| row.0.to_owned()).collect();
+    let much = rows
+        .iter()
+        .map(|row| write(Quantity::Volume, row.1, reader.system));
+    let mut lines = vec![String::new()];
+    lines.extend(table(&[
+        Column::words("", what),
+        Column::numbers("", "", much.collect()),
+    ]));
+    lines
+}

@@ -1,0 +1,63 @@
+//! Fouled, held against running: what film, rough walls and dirty filters change.
+
+use super::Reader;
+use super::course::against;
+use super::pumps::title;
+use super::runs::held_by;
+use super::table::{Column, table};
+use crate::states::report::{PumpReport, RunReport, StateReport};
+use crate::units::{Quantity, write};
+
+/// Levels, duty and the runs whose control changed.
+pub(super) fn fouled(reader: &Reader, report: &StateReport, running: &StateReport) -> Vec<String> {
+    let mut lines = against(reader, report, Some(running));
+    lines.extend(super::vessels::with_spill(reader, report));
+    let pumps = report.pumps.iter().zip(&running.pumps);
+    let duties: Vec<String> = pumps
+        .filter(|(one, other)| one.on || other.on)
+        .map(|(one, other)| duty(reader, one, other))
+        .collect();
+    if !duties.is_empty() {
+        lines.push(String::new());
+        lines.extend(duties);
+    }
+    let runs = report.runs.iter().zip(&running.runs);
+    let changed = runs.filter(|(one, other)| held_by(one) != held_by(other));
+    lines.extend(runs_table(reader, &changed.collect::<Vec<_>>()));
+    lines
+}
+
+fn duty(reader: &Reader, fouled: &PumpReport, new: &PumpReport) -> String {
+    let told = |pump: &PumpReport| {
+        let flow = write(Quantity::Flow, pump.flow_m3_s, reader.system);
+        let head = write(Quantity::Head, pump.head_m, reader.system);
+        match pump.on {
+            true => format!("{flow} at {head}"),
+            false => "standing".to_owned(),
+        }
+    };
+    let name = title(&reader.name(&fouled.id));
+    format!(
+        "  {name}: {}, against {} when new.",
+        told(fouled),
+        told(new)
+    )
+}
+
+fn runs_table(reader: &Reader, changed: &[(&RunReport, &RunReport)]) -> Vec<String> {
+    if changed.is_empty() {
+        return Vec::new();
+    }
+    let words =
+        |cell: &dyn Fn(&(&RunReport, &RunReport)) -> String| changed.iter().map(cell).collect();
+    let mut lines = vec![String::new()];
+    lines.extend(table(&[
+        Column::words("run", words(&|(one, _)| reader.name(&one.id))),
+        Column::words("held by, new", words(&|(_, new)| held_by(new).to_owned())),
+        Column::words(
+            "held by, fouled",
+            words(&|(one, _)| held_by(one).to_owned()),
+        ),
+    ]));
+    lines
+}

@@ -1,0 +1,43 @@
+//! Lengths of time as people say them.
+
+const MINUTE_S: f64 = 60.0;
+const HOUR_S: f64 = 3600.0;
+const DAY_S: f64 = 86_400.0;
+
+/// A length of time in its two largest units: `12 s`, `2 min 10 s`, `3 h 5 min`, `2 days 4 h`.
+pub(super) fn span(time_s: f64) -> String {
+    if !time_s.is_finite() {
+        return crate::units::NOT_KNOWN.to_owned();
+    }
+    let time_s = time_s.max(0.0);
+    if time_s < 9.95 {
+        return format!("{time_s:.1} s");
+    }
+    // Rounded first, so that 59.6 s is a minute and not 60 s.
+    let seconds = time_s.round();
+    if seconds < MINUTE_S {
+        format!("{seconds} s")
+    } else if seconds < HOUR_S {
+        two((seconds / MINUTE_S).floor(), "min", seconds % MINUTE_S, "s")
+    } else if seconds < DAY_S {
+        let minutes = (seconds / MINUTE_S).round();
+        two((minutes / 60.0).floor(), "h", minutes % 60.0, "min")
+    } else {
+        let hours = (seconds / HOUR_S).round();
+        let days = (hours / 24.0).floor();
+        two(
+            days,
+            if days == 1.0 { "day" } else { "days" },
+            hours % 24.0,
+            "h",
+        )
+    }
+}
+
+fn two(large: f64, large_unit: &str, small: f64, small_unit: &str) -> String {
+    if small == 0.0 {
+        format!("{large} {large_unit}")
+    } else {
+        format!("{large} {large_unit} {small} {small_unit}")
+    }
+}

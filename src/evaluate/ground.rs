@@ -1,0 +1,114 @@
+//! Where a layout stands when it runs: the ground from which traces start and things fail.
+
+use super::{both, check};
+use crate::catalogue::Catalogue;
+use crate::finding::{Severity, State};
+use crate::layout::{Id, Layout};
+use crate::lower::{Age, Walls};
+use crate::states::report::BlockedCase;
+use crate::states::{self, Both, Fault, Reached, Suspect, Traced, Turn, Unsolved};
+
+/// A layout at rest and running, as built.
+#[derive(Clone, Debug)]
+pub struct Ground<'a> {
+    layout: &'a Layout,
+    built: Both,
+    rest: Reached,
+    running: Reached,
+}
+
+/// A state that could not be solved, and the parts where it failed, worst first.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stranded {
+    /// The state.
+    pub state: State,
+    /// The parts.
+    pub about: Vec<Id>,
+}
+
+/// What came of one failure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Failed {
+    /// The way it failed.
+    pub fault: Fault,
+    /// The part that failed.
+    pub part: Id,
+    /// What came of it.
+    pub case: BlockedCase,
+    /// How bad that is, by the limits of the layout.
+    pub severity: Severity,
+}
+
+impl<'a> Ground<'a> {
+    /// Solves the layout at rest and running.
+    pub fn new(layout: &'a Layout, catalogue: &Catalogue) -> Result<Ground<'a>, Stranded> {
+        let built = both(layout, catalogue, Walls::AsBuilt, Age::New);
+        let rest = states::rest(layout, &built.off).map_err(|one| stranded(State::Rest, one))?;
+        let rest = rest.reached;
+        let running = states::starting(layout, &built, &rest.levels_m);
+        let running = running.map_err(|one| stranded(State::Running, one))?;
+        Ok(Ground {
+            layout,
+            built,
+            rest,
+            running: running.reached,
+        })
+    }
+
+    /// The layout.
+    pub fn layout(&self) -> &'a Layout {
+        self.layout
+    }
+
+    /// Follows what happens at second 0. `until_s`: to there; none: until still, or round a cycle.
+    pub fn trace(&self, turn: Turn, until_s: Option<f64>) -> Result<Traced, Stranded> {
+        let (from, state) = match turn {
+            Turn::Start => (&self.rest, State::Starting),
+            Turn::Stop => (&self.running, State::Stopped),
+            Turn::Block(_) => (&self.running, State::Blocked),
+        };
+        let traced = states::traced(self.layout, &self.built, from, turn, until_s);
+        traced.map_err(|one| stranded(state, one))
+    }
+
+    /// Everything that may fail, in a fixed order.
+    pub fn suspects(&self) -> Vec<Suspect> {
+        states::suspects(self.layout, &self.built, &self.running)
+    }
+
+    /// What comes of one failure within a day.
+    pub fn fail(&self, suspect: &Suspect) -> Result<Failed, Stranded> {
+        let case = states::fault_case(self.layout, &self.built, &self.running, suspect);
+        let case = case.map_err(|one| Stranded {
+            state: State::Blocked,
+            about: [vec![suspect.part.clone()], one.about].concat(),
+        })?;
+        Ok(Failed {
+            fault: suspect.fault,
+            part: suspect.part.clone(),
+            severity: check::blocked_severity(&self.layout.limits, &case),
+            case,
+        })
+    }
+}
+
+/// Worst first: by severity, then the soonest spill, the soonest pump without water, the most litres; what is
+/// alike in all of that stays in its order.
+pub fn worst_first(cases: &mut [Failed]) {
+    let soon = |time_s: Option<f64>| time_s.unwrap_or(f64::INFINITY);
+    cases.sort_by(|a, b| {
+        let (one, other) = (&a.case, &b.case);
+        a.severity
+            .cmp(&b.severity)
+            .then(soon(one.first_spill_s).total_cmp(&soon(other.first_spill_s)))
+            .then(soon(one.starved_s).total_cmp(&soon(other.starved_s)))
+            .then(other.spilled_m3.total_cmp(&one.spilled_m3))
+    });
+}
+
+fn stranded(state: State, unsolved: Unsolved) -> Stranded {
+    Stranded {
+        state,
+        about: unsolved.about,
+    }
+}

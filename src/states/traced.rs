@@ -1,0 +1,137 @@
+//! Traces: levels and flows of a layout at many moments, told of parts.
+
+use super::follow::{Followed, How, follow};
+use super::plant::{Mode, Plant};
+use super::runs::NO_FLOW_M3_S;
+use super::told::Told;
+use super::{Both, Reached, Unsolved, blocked, start_at, unsolved};
+use crate::layout::{Id, Layout};
+use crate::lower::Lowered;
+use crate::solve::{Point, System};
+
+/// Levels and flows in time.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Traced {
+    /// The moments, s; rising, the first is 0.
+    pub times_s: Vec<f64>,
+    /// Level of each vessel at each moment, metres; in the order of the layout.
+    pub levels_m: Vec<(Id, Vec<f64>)>,
+    /// Flow of each run as drawn at each moment, m³/s; in the order of the layout. Where something switches,
+    /// and at 0, the flow just after.
+    pub flows_m3_s: Vec<(Id, Vec<f64>)>,
+    /// What happened, in its order, each at one of the moments.
+    pub told: Vec<Told>,
+    /// What left over the rim of each vessel, m³.
+    pub spilled_m3: Vec<(Id, f64)>,
+    /// Water in the vessels by their levels less water by the flows, m³.
+    pub volume_error_m3: f64,
+    /// Nothing moved any more at the end.
+    pub still: bool,
+    /// Length of a round, s, where it ended in a cycle.
+    pub period_s: Option<f64>,
+}
+
+/// What happens at second 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Turn {
+    /// The pumps start, from rest.
+    Start,
+    /// The pumps stop, from running.
+    Stop,
+    /// The run at this place in the layout is shut, from running.
+    Block(usize),
+}
+
+/// Follows `turn` from `from`: the levels at rest for a start, else the running state, as built.
+///
+/// `until_s`: to there, however still it is; none: until still, or round a cycle.
+pub fn traced(
+    layout: &Layout,
+    built: &Both,
+    from: &Reached,
+    turn: Turn,
+    until_s: Option<f64>,
+) -> Result<Traced, Unsolved> {
+    let (plant, start, modes) = prepared(layout, built, from, turn);
+    let how = How {
+        until_s,
+        keep_steps: true,
+        ..How::told()
+    };
+    let followed = follow(&plant, &start, modes, how);
+    let (lowered, way) = followed.map_err(|stuck| unsolved(layout, &plant.on, &stuck))?;
+    Ok(told(layout, &lowered, way))
+}
+
+fn prepared<'a>(
+    layout: &'a Layout,
+    built: &Both,
+    from: &'a Reached,
+    turn: Turn,
+) -> (Plant<'a>, Point, Option<&'a [Mode]>) {
+    let (on, off, modes) = match turn {
+        Turn::Block(run) => {
+            let (plant, start) = blocked::shut_plant(layout, built, from, run);
+            return (plant, start, from.modes.as_deref());
+        }
+        Turn::Start => (&built.on, &built.off, None),
+        Turn::Stop => (&built.off, &built.off, None),
+    };
+    let start = start_at(on, &System::new(&on.network), &from.levels_m);
+    (Plant::new(layout, on.clone(), off.clone()), start, modes)
+}
+
+fn told(layout: &Layout, lowered: &Lowered, mut way: Followed) -> Traced {
+    let origin = &lowered.origin;
+    if let (true, Some(last)) = (way.still, way.course.points.last_mut()) {
+        // The limit itself, as the state reports it.
+        last.clone_from(&way.end);
+    }
+    let (times_s, points) = one_each(&way);
+    let vessels = layout.vessels.iter().map(|vessel| vessel.id.clone());
+    let levels = origin.vessels.iter().map(|&node| {
+        let levels = points.iter().map(|point| point.head_m[node]);
+        levels.collect()
+    });
+    let runs = layout.runs.iter().map(|run| run.id.clone());
+    let links = origin.runs.iter().zip(&origin.run_facts);
+    let flows = links.map(|(&link, facts)| {
+        let flows = points.iter().map(|point| point.flow_m3_s[link]);
+        flows
+            .map(|flow| {
+                if flow.abs() < NO_FLOW_M3_S {
+                    0.0
+                } else {
+                    facts.as_drawn(flow)
+                }
+            })
+            .collect()
+    });
+    let rims = origin.rims.iter();
+    let spilled = rims.map(|rim| rim.map_or(0.0, |link| way.passed_m3[link]));
+    Traced {
+        times_s,
+        levels_m: vessels.clone().zip(levels).collect(),
+        flows_m3_s: runs.zip(flows).collect(),
+        told: way.told.clone(),
+        spilled_m3: vessels.zip(spilled).collect(),
+        volume_error_m3: way.volume_error_m3,
+        still: way.still,
+        period_s: way.cycle.as_ref().map(|cycle| cycle.period_s),
+    }
+}
+
+/// One point for each moment: the later one, where something switched at it.
+fn one_each(way: &Followed) -> (Vec<f64>, Vec<&Point>) {
+    let mut times_s: Vec<f64> = Vec::new();
+    let mut points: Vec<&Point> = Vec::new();
+    for (time_s, point) in way.course.times_s.iter().zip(&way.course.points) {
+        if times_s.last().is_some_and(|last| last >= time_s) {
+            points.pop();
+        } else {
+            times_s.push(*time_s);
+        }
+        points.push(point);
+    }
+    (times_s, points)
+}
