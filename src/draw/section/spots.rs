@@ -115,6 +115,17 @@ impl<'a> Side<'a> {
     }
 }
 
+impl Side<'_> {
+    fn meets(&self, standing: &Standing, at_vessel: bool) -> Meets {
+        match self.shared_m {
+            // What comes from higher up falls in over the rim.
+            Some(shared_m) if shared_m > standing.rim_m => Meets::DownMouth,
+            Some(_) => Meets::Wall,
+            None => meets(self.end.opening.as_ref(), at_vessel),
+        }
+    }
+}
+
 /// An end in the middle of its part.
 fn spot(side: Side<'_>, stand: &Stand, other_along_m: f64) -> Spot {
     let end = side.end;
@@ -130,12 +141,7 @@ fn spot(side: Side<'_>, stand: &Stand, other_along_m: f64) -> Spot {
     let Some(standing) = standing else {
         return joint(at(other_along_m, 0.0), other_along_m);
     };
-    let meets = match side.shared_m {
-        // What comes from higher up falls in over the rim.
-        Some(shared_m) if shared_m > standing.rim_m => Meets::DownMouth,
-        Some(_) => Meets::Wall,
-        None => meets(end.opening.as_ref(), vessel.is_some()),
-    };
+    let meets = side.meets(standing, vessel.is_some());
     let own = end.opening.as_ref().and_then(Opening::crest_m);
     let shared_m = side.shared_m;
     let height = own.or(shared_m.map(|z_m| z_m.clamp(standing.floor_m, standing.rim_m)));

@@ -1,9 +1,9 @@
-//! Rows for what a run has at its ends and its pump hangs on: notches, screens, siphon breaks, float switches.
+//! Rows for what a run has at its ends and its pump hangs on: notches, screens, siphon breaks, float valves and switches.
 
 use super::Facts;
 use super::field::{self, Field};
 use crate::edit;
-use crate::layout::{Id, NotchShape, Opening, Pump, Run, RunEnd};
+use crate::layout::{Id, NotchShape, Opening, Pump, Run, RunEnd, Vessel};
 use crate::units::Quantity;
 use crate::window::wants::Want;
 use egui::Ui;
@@ -117,5 +117,27 @@ pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &
             value,
         };
         wants.extend(row.show(ui, facts, (&pump.id, Quantity::Height)));
+    }
+}
+
+/// The float valve of a vessel.
+pub(super) fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    let Some(valve) = &part.float_valve else {
+        return;
+    };
+    let (height, flow) = (Quantity::Height, Quantity::Flow);
+    let rows = [
+        ("Float valve shut at", "shut_m", valve.shut_m, height),
+        ("Float valve open at", "open_m", valve.open_m, height),
+        ("Float valve gives", "flow_m3_s", valve.flow_m3_s, flow),
+    ];
+    for (words, name, value, quantity) in rows {
+        let row = Row {
+            words,
+            tip: "It lets in all of its flow up to where it is fully open, and none from where it is shut",
+            field: format!("float_valve.{name}"),
+            value,
+        };
+        wants.extend(row.show(ui, facts, (&part.id, quantity)));
     }
 }

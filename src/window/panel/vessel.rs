@@ -1,8 +1,8 @@
 //! A vessel.
 
-use super::Facts;
 use super::field::{self, Field};
 use super::rows::{self, Answer};
+use super::{Facts, details};
 use crate::draw::shape::Ink;
 use crate::layout::{Role, Shape, Vessel};
 use crate::states::report::VesselReport;
@@ -14,6 +14,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
     rows::heading(ui, facts.seen.name_of(&part.id), kind(part.role));
     wants.extend(field::name(ui, facts, &part.id, &part.name));
     inputs(ui, facts, part, wants);
+    details::float_valve(ui, facts, part, wants);
     rows::group(ui, "What the water does");
     let report = facts
         .water
@@ -56,17 +57,6 @@ fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) 
             "Top of the gravel, mats or beads",
             ("medium.top_m", medium.top_m, height),
         );
-    }
-    if let Some(valve) = part.float_valve {
-        let tip = "Level at which its float valve is shut";
-        let shut = ("float_valve.shut_m", valve.shut_m, height);
-        input("Float valve shut at", tip, shut);
-        let tip = "Level at which its float valve is fully open";
-        let open = ("float_valve.open_m", valve.open_m, height);
-        input("Float valve open at", tip, open);
-        let tip = "What its float valve lets in when fully open";
-        let flow = ("float_valve.flow_m3_s", valve.flow_m3_s, Quantity::Flow);
-        input("Float valve gives", tip, flow);
     }
     for (words, name, value) in sizes(&part.shape) {
         let name = format!("shape.{name}");
