@@ -6,6 +6,7 @@ mod ground;
 
 pub use crate::check::blocked_severity;
 pub use crate::states::{Fault, Suspect, Told, Traced, Turn, What};
+pub use crate::states::{FillMarks, Mark};
 pub use ground::{Failed, Ground, Stranded, worst_first};
 
 use crate::catalogue::Catalogue;
@@ -27,6 +28,9 @@ pub struct Evaluation {
     pub unsolved: Vec<(State, Vec<Id>)>,
     /// The states that were not looked at.
     pub not_checked: Vec<State>,
+    /// How full the lowest vessel may stand; none where no pump draws from a vessel, or starting and
+    /// stopped were not both looked at.
+    pub marks: Option<FillMarks>,
 }
 
 impl Evaluation {
@@ -125,6 +129,9 @@ impl<'a> Work<'a> {
             if self.wants(State::Stopped) {
                 self.stopped(&running);
             }
+            if self.wants(State::Starting) && self.wants(State::Stopped) {
+                self.marks();
+            }
         }
     }
 
@@ -149,6 +156,7 @@ impl<'a> Work<'a> {
                 return None;
             }
         };
+        let reached = states::stands(self.layout, &running, real.as_ref());
         let real = match real {
             None if self.wants(State::Starting) => {
                 match states::starting(self.layout, &self.built, rest_m) {
@@ -161,9 +169,6 @@ impl<'a> Work<'a> {
             }
             other => other,
         };
-        let reached = real
-            .as_ref()
-            .map_or_else(|| running.reached.clone(), |real| real.reached.clone());
         if let Some(real) = real.filter(|_| self.wants(State::Starting)) {
             self.evaluation
                 .add(self.layout, &self.built.on, real.report);
@@ -196,6 +201,14 @@ impl<'a> Work<'a> {
                 self.evaluation
                     .add(self.layout, &self.built.off, stopped.report);
             }
+            Err(failed) => self.fail(&[State::Stopped], &failed),
+        }
+    }
+
+    fn marks(&mut self) {
+        let tall = both(self.layout, self.catalogue, Walls::Tall, Age::New);
+        match states::fill_marks(self.layout, &tall) {
+            Ok(marks) => self.evaluation.marks = marks,
             Err(failed) => self.fail(&[State::Stopped], &failed),
         }
     }

@@ -115,6 +115,7 @@ fn handle(layout: &Layout, crest: &Crest) -> Option<Handle> {
         Opening::Mouth { .. } => ("mouth.lip_m", floor_m),
         Opening::Submerged { lip_m: Some(_), .. } => ("submerged.lip_m", floor_m),
         Opening::RaisedIntake { intake_m, .. } => ("raised_intake.crest_m", intake_m.max(floor_m)),
+        Opening::Notch { .. } => ("notch.crest_m", floor_m),
         Opening::Floor { .. } | Opening::Submerged { .. } => return None,
     };
     Some(Handle {

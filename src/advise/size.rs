@@ -55,6 +55,7 @@ fn larger(bench: &Bench<'_>, run: &Run) -> Vec<Pipe> {
             let whole = wider.map(|bore_m| step::up(bore_m, UnitSystem::Metric));
             whole.map(|bore_m| own(&run.pipe, bore_m)).collect()
         }
+        Pipe::Open => Vec::new(),
         Pipe::Bought { family, size, .. } => {
             let now = bench.catalogue.pipe(family, size);
             let Some(now) = now else {

@@ -22,7 +22,9 @@ pub fn severity(limits: &Limits, case: &BlockedCase) -> Severity {
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     let cases = &seen.report.blocked;
-    let spill = by(cases, |case| Some((case.spills.as_ref()?, case.first_spill_s?)));
+    let spill = by(cases, |case| {
+        Some((case.spills.as_ref()?, case.first_spill_s?))
+    });
     let starve = by(cases, |case| {
         let starved_s = case.starved_s?;
         // Once water is on the floor, a pump without any is no news.
@@ -72,9 +74,17 @@ fn spills(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
         _ => Severity::Note,
     };
     let mut text = blocked(befalls);
-    text.extend([befalls.part.into(), " spills after ".into(), time(soonest_s)]);
+    text.extend([
+        befalls.part.into(),
+        " spills after ".into(),
+        time(soonest_s),
+    ]);
     if let Some((case, _)) = worst {
-        text.extend([", and ".into(), volume(case.spilled_m3), " are lost in a day".into()]);
+        text.extend([
+            ", and ".into(),
+            volume(case.spilled_m3),
+            " are lost in a day".into(),
+        ]);
     }
     text.extend(others(befalls));
     text.push(".".into());
@@ -83,12 +93,12 @@ fn spills(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
     held_to(found, Quantity::Time, (soonest_s, limits.blocked_spill_s))
 }
 
-fn starves(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
+fn starves<'a>(seen: &Seen<'a>, befalls: &Befalls<'a>) -> Finding {
     let soonest_s = soonest_s(befalls);
     let mut text = blocked(befalls);
+    text.extend(seen.pump_words(befalls.part));
     text.extend([
-        befalls.part.into(),
-        " is left without water after ".into(),
+        " is held back for want of water after ".into(),
         time(soonest_s),
     ]);
     text.extend(others(befalls));
@@ -109,7 +119,13 @@ fn about<'a>(befalls: &Befalls<'a>) -> Vec<&'a Id> {
 
 fn blocked(befalls: &Befalls<'_>) -> Vec<Piece> {
     let mut text: Vec<Piece> = vec!["With ".into()];
-    text.extend(befalls.paths.iter().take(1).map(|(case, _)| Piece::from(&case.run)));
+    text.extend(
+        befalls
+            .paths
+            .iter()
+            .take(1)
+            .map(|(case, _)| Piece::from(&case.run)),
+    );
     text.push(" blocked, ".into());
     text
 }

@@ -40,5 +40,9 @@ fn of_pump(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Finding {
     text.push(".".into());
     let kind = (Code::PumpRunsDry, Severity::Problem);
     let found = finding(seen, kind, &[&pump.id, &pump.run, from], text);
-    held_to(found, Quantity::Height, known.unwrap_or((f64::NAN, f64::NAN)))
+    held_to(
+        found,
+        Quantity::Height,
+        known.unwrap_or((f64::NAN, f64::NAN)),
+    )
 }

@@ -1,8 +1,8 @@
 //! A level over its rim, what holds it up, and what is lost; a vessel that no level is enough for.
 
 use super::blame::{Blame, Crest, blame};
-use super::seen::{Held, SAME_M, Seen, TRICKLE_M3_S};
 use super::runs_back::{sum_m3, sumps};
+use super::seen::{Held, SAME_M, Seen, TRICKLE_M3_S};
 use super::tell::{finding, flow, head, height, held_to, time, volume, when};
 use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::Id;
@@ -111,7 +111,11 @@ fn lost(held: &Held<'_>) -> Vec<Piece> {
     };
     match (spill.spill_m3_s > TRICKLE_M3_S, held.lost_m3()) {
         (true, _) => vec![" It loses ".into(), flow(spill.spill_m3_s), ".".into()],
-        (false, Some(_)) => vec![" ".into(), volume(spill.lost_m3), " are lost over it.".into()],
+        (false, Some(_)) => vec![
+            " ".into(),
+            volume(spill.lost_m3),
+            " are lost over it.".into(),
+        ],
         (false, None) => Vec::new(),
     }
 }

@@ -1,6 +1,6 @@
 //! What holds for the whole layout, taken as one thing.
 
-use crate::layout::{Coefficients, Friction, Layout, Limits, WaterSettings};
+use crate::layout::{Ageing, Coefficients, Friction, Layout, Limits, WaterSettings, Way, Weather};
 use crate::units::UnitSystem;
 use serde::{Deserialize, Serialize};
 
@@ -20,6 +20,14 @@ pub struct Settings {
     pub coefficients: Coefficients,
     /// The limits that the check holds the layout to.
     pub limits: Limits,
+    /// What use does to the layout.
+    pub ageing: Ageing,
+    /// Rain and evaporation.
+    pub weather: Weather,
+    /// What the hose gives that fills it first, m³/s.
+    pub first_fill_m3_s: Option<f64>,
+    /// Named sets of valve positions.
+    pub ways: Vec<Way>,
 }
 
 impl Settings {
@@ -33,6 +41,10 @@ impl Settings {
             friction,
             coefficients,
             limits,
+            ageing,
+            weather,
+            first_fill_m3_s,
+            ways,
             vessels: _,
             joints: _,
             fixed: _,
@@ -45,6 +57,10 @@ impl Settings {
             friction: *friction,
             coefficients: *coefficients,
             limits: *limits,
+            ageing: *ageing,
+            weather: *weather,
+            first_fill_m3_s: *first_fill_m3_s,
+            ways: ways.clone(),
         }
     }
 
@@ -57,6 +73,10 @@ impl Settings {
             friction,
             coefficients,
             limits,
+            ageing,
+            weather,
+            first_fill_m3_s,
+            ways,
         } = self;
         layout.title.clone_from(title);
         layout.units = *units;
@@ -64,5 +84,9 @@ impl Settings {
         layout.friction = *friction;
         layout.coefficients = *coefficients;
         layout.limits = *limits;
+        layout.ageing = *ageing;
+        layout.weather = *weather;
+        layout.first_fill_m3_s = *first_fill_m3_s;
+        layout.ways.clone_from(ways);
     }
 }

@@ -28,6 +28,21 @@ const SPECIAL: &[(&str, &str)] = &[
     ("total_k", "the whole loss coefficient"),
     ("wanted_turnover_per_h", "the wanted changes an hour"),
     ("weir", "the coefficient of a lip"),
+    ("blinded", "the blinded share"),
+    ("cold_c", "the lowest temperature"),
+    ("warm_c", "the highest temperature"),
+    ("npsh_m", "the suction head asked for"),
+    ("off_m", "the level at which the pump stops"),
+    ("on_m", "the level at which the pump starts"),
+    ("open_m", "the level at which it is fully open"),
+    ("shut_m", "the level at which it is shut"),
+    ("screens_blinded", "the blinded share of screens"),
+    (
+        "blocked_spill_s",
+        "the least time until a blocked path spills",
+    ),
+    ("wash_head_m", "the head at which it is washed"),
+    ("washing_s", "the time of a washing"),
     ("x_m", "the place in the plan, rightwards"),
     ("y_m", "the place in the plan, upwards"),
     ("z_m", "the height"),
@@ -36,15 +51,18 @@ const SPECIAL: &[(&str, &str)] = &[
 
 /// Ends of names that say the unit.
 const UNITS: &[&str] = &[
-    "_m3_s", "_m2_s", "_m_s2", "_kg_m3", "_g_kg", "_per_h", "_m_s", "_m2", "_pa", "_m",
+    "_m3_s", "_m2_s", "_m_s2", "_kg_m3", "_g_kg", "_per_h", "_m_s", "_m2", "_deg", "_pa", "_m",
 ];
 
 /// What a field lies in, where that has to be said.
 const HOLDERS: &[(&str, &str)] = &[
+    ("ageing", "fouled parts"),
     ("curve", "the pump's curve"),
     ("efficiency", "the pump's efficiency"),
     ("equipment", "the equipment"),
     ("fittings", "fitting"),
+    ("float", "the float switch"),
+    ("float_valve", "the float valve"),
     ("hazen_williams", "Hazen–Williams"),
     ("medium", "the medium"),
     ("points", "point"),
@@ -52,10 +70,13 @@ const HOLDERS: &[(&str, &str)] = &[
     ("rise", "the rising leg"),
     ("route", "corner"),
     ("rows", "row"),
+    ("screen", "the screen"),
+    ("siphon_break", "the siphon break"),
     ("suction", "the suction"),
     ("valves", "valve"),
     ("vent", "the vent"),
     ("water", "the water"),
+    ("ways", "way of running"),
 ];
 
 /// A field in words: “the crest”, “the opening of valve 2”, “the temperature of the water”.

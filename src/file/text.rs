@@ -3,7 +3,8 @@
 use super::outline::locate;
 use super::{FORMAT_VERSION, FileError, Format, MOST_BYTES, explain, fold, version};
 use crate::layout::{
-    Coefficients, Fault, Fixed, Friction, Joint, Layout, Limits, Run, Vessel, WaterSettings,
+    Ageing, Coefficients, Fault, Fixed, Friction, Joint, Layout, Limits, Run, Vessel,
+    WaterSettings, Way, Weather,
 };
 use crate::units::UnitSystem;
 use ron::extensions::Extensions;
@@ -26,6 +27,12 @@ struct Whole {
     #[serde(default)]
     limits: Limits,
     #[serde(default)]
+    ageing: Ageing,
+    #[serde(default)]
+    weather: Weather,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    first_fill_m3_s: Option<f64>,
+    #[serde(default)]
     vessels: Vec<Vessel>,
     #[serde(default)]
     joints: Vec<Joint>,
@@ -33,6 +40,8 @@ struct Whole {
     fixed: Vec<Fixed>,
     #[serde(default)]
     runs: Vec<Run>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    ways: Vec<Way>,
 }
 
 impl From<Layout> for Whole {
@@ -45,10 +54,14 @@ impl From<Layout> for Whole {
             friction,
             coefficients,
             limits,
+            ageing,
+            weather,
+            first_fill_m3_s,
             vessels,
             joints,
             fixed,
             runs,
+            ways,
         } = layout;
         Whole {
             fallwright: FORMAT_VERSION,
@@ -58,10 +71,14 @@ impl From<Layout> for Whole {
             friction,
             coefficients,
             limits,
+            ageing,
+            weather,
+            first_fill_m3_s,
             vessels,
             joints,
             fixed,
             runs,
+            ways,
         }
     }
 }
@@ -75,10 +92,14 @@ impl From<Whole> for Layout {
             friction: whole.friction,
             coefficients: whole.coefficients,
             limits: whole.limits,
+            ageing: whole.ageing,
+            weather: whole.weather,
+            first_fill_m3_s: whole.first_fill_m3_s,
             vessels: whole.vessels,
             joints: whole.joints,
             fixed: whole.fixed,
             runs: whole.runs,
+            ways: whole.ways,
         }
     }
 }

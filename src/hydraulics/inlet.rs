@@ -3,6 +3,8 @@
 //! W(h) is 0 for h ≤ 0, never falls, and reads both ways: flow from head and head from flow.
 //! Limitations: still approach, level water in the vessel, no vortex, no drowned weir.
 
+pub use super::notch::{Notch, Rectangle};
+use super::screen::LEAST_CLEAR_SHARE;
 pub use super::side_hole::SideHole;
 use super::{LEAST_BORE_M, STANDARD_GRAVITY_M_S2, Slope, full_area_m2};
 
@@ -43,8 +45,27 @@ pub enum Inlet {
     Lip(Lip),
     /// A round hole in a wall; the head counts from its invert.
     SideHole(SideHole),
+    /// A notch in a wall; the head counts from its crest or point.
+    Notch(Notch),
+    /// One of these behind a screen.
+    Screened(Screened),
     /// Never lets anything in: an end in air.
     Never,
+}
+
+/// An opening with a limit, behind a screen that leaves a share of it open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Screened {
+    behind: Behind,
+    share: f64,
+}
+
+/// What stands behind a screen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Behind {
+    Lip(Lip),
+    SideHole(SideHole),
+    Notch(Notch),
 }
 
 impl Inlet {
@@ -56,6 +77,21 @@ impl Inlet {
     /// A hole in a wall: critical depth in its mouth, then orifice. [@hds-5, @chow-1959]
     pub fn side_hole(bore_m: f64, coefficients: &Coefficients) -> Inlet {
         Inlet::SideHole(SideHole::new(bore_m, coefficients))
+    }
+
+    /// The same opening behind a screen that lets `clear_share` (above 0, at most 1) of it pass.
+    ///
+    /// An opening without a limit has none behind a screen either: the screen's loss is the run's.
+    pub fn screened(self, clear_share: f64) -> Inlet {
+        let (behind, before) = match self {
+            Inlet::Lip(lip) => (Behind::Lip(lip), 1.0),
+            Inlet::SideHole(hole) => (Behind::SideHole(hole), 1.0),
+            Inlet::Notch(notch) => (Behind::Notch(notch), 1.0),
+            Inlet::Screened(screened) => (screened.behind, screened.share),
+            Inlet::Unlimited | Inlet::Never => return self,
+        };
+        let share = before * clear_share.clamp(LEAST_CLEAR_SHARE, 1.0);
+        Inlet::Screened(Screened { behind, share })
     }
 
     /// The most that enters at `head_m` over the opening, m³/s, and its slope, m²/s.
@@ -71,6 +107,8 @@ impl Inlet {
             _ if head_m.is_nan() || head_m <= 0.0 => Slope::ZERO,
             Inlet::Lip(lip) => lip.capacity(head_m),
             Inlet::SideHole(hole) => hole.capacity(head_m),
+            Inlet::Notch(notch) => notch.capacity(head_m),
+            Inlet::Screened(screened) => screened.capacity(head_m),
         }
     }
 
@@ -92,6 +130,49 @@ impl Inlet {
             },
             Inlet::Lip(lip) => lip.head_for(flow_m3_s),
             Inlet::SideHole(hole) => hole.head_for(flow_m3_s),
+            Inlet::Notch(notch) => notch.head_for(flow_m3_s),
+            Inlet::Screened(screened) => screened.head_for(flow_m3_s),
+        }
+    }
+}
+
+impl Screened {
+    /// Share of the opening that the screen leaves.
+    pub fn share(&self) -> f64 {
+        self.share
+    }
+
+    /// The opening without its screen.
+    pub fn behind(&self) -> Inlet {
+        match self.behind {
+            Behind::Lip(lip) => Inlet::Lip(lip),
+            Behind::SideHole(hole) => Inlet::SideHole(hole),
+            Behind::Notch(notch) => Inlet::Notch(notch),
+        }
+    }
+
+    fn capacity(&self, head_m: f64) -> Slope {
+        let whole = match &self.behind {
+            Behind::Lip(lip) => lip.capacity(head_m),
+            Behind::SideHole(hole) => hole.capacity(head_m),
+            Behind::Notch(notch) => notch.capacity(head_m),
+        };
+        Slope {
+            value: self.share * whole.value,
+            slope: self.share * whole.slope,
+        }
+    }
+
+    fn head_for(&self, flow_m3_s: f64) -> Slope {
+        let whole_m3_s = flow_m3_s / self.share;
+        let head = match &self.behind {
+            Behind::Lip(lip) => lip.head_for(whole_m3_s),
+            Behind::SideHole(hole) => hole.head_for(whole_m3_s),
+            Behind::Notch(notch) => notch.head_for(whole_m3_s),
+        };
+        Slope {
+            value: head.value,
+            slope: head.slope / self.share,
         }
     }
 }

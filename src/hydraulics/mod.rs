@@ -13,10 +13,13 @@ pub mod friction;
 pub mod hazen_williams;
 pub mod inlet;
 pub mod loss;
+mod notch;
 pub mod part_full;
 mod point_curve;
 pub mod pump;
+pub mod screen;
 mod side_hole;
+pub mod siphon_break;
 pub mod vortex;
 pub mod water;
 

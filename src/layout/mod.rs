@@ -10,16 +10,21 @@ mod opening;
 mod run;
 mod settings;
 mod vessel;
+mod way;
 
 pub use fault::{Fault, MOST_PARTS};
 pub use id::Id;
-pub use opening::{CrestKind, Opening, Rise, Turned, Vent};
+pub use opening::{CrestKind, NotchShape, Opening, Rise, Turned, Vent};
 pub use run::{
     CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,
-    LossPoint, Pipe, Pump, Run, RunEnd, Suction, ValveUse,
+    FloatSwitch, LossPoint, NpshPoint, Pipe, Pump, Run, RunEnd, Screen, SiphonBreak, Suction,
+    ValveUse,
 };
-pub use settings::{Coefficients, Friction, HazenWilliams, Limits, WaterSettings};
-pub use vessel::{Fixed, FixedRole, Joint, Medium, Place, Role, Shape, TableRow, Vessel};
+pub use settings::{Ageing, Coefficients, Friction, HazenWilliams, Limits, WaterSettings, Weather};
+pub use vessel::{
+    Fixed, FixedRole, FloatValve, Joint, Medium, Place, Role, Shape, TableRow, Vessel,
+};
+pub use way::{EquipmentOut, ValveSet, Way};
 
 use crate::units::UnitSystem;
 use serde::{Deserialize, Serialize};
@@ -45,6 +50,15 @@ pub struct Layout {
     /// The limits that the check holds the layout to.
     #[serde(default)]
     pub limits: Limits,
+    /// What use does to it.
+    #[serde(default)]
+    pub ageing: Ageing,
+    /// Rain and evaporation.
+    #[serde(default)]
+    pub weather: Weather,
+    /// What the hose gives that fills it first, m³/s.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub first_fill_m3_s: Option<f64>,
     /// Everything with a free surface.
     #[serde(default)]
     pub vessels: Vec<Vessel>,
@@ -57,6 +71,9 @@ pub struct Layout {
     /// Every pipe with its fittings, valves, equipment and pump.
     #[serde(default)]
     pub runs: Vec<Run>,
+    /// Named sets of valve positions.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ways: Vec<Way>,
 }
 
 impl Layout {

@@ -84,6 +84,35 @@ pub enum Opening {
         #[serde(default)]
         vent: Vent,
     },
+    /// A notch cut into the wall from above.
+    Notch {
+        /// Height of its crest, or of the point of a vee, metres.
+        crest_m: f64,
+        /// Its shape.
+        shape: NotchShape,
+        /// Coefficient of the plain weir law in place of the thin-plate law of the standard.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        weir: Option<f64>,
+    },
+}
+
+/// The shape of a notch.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum NotchShape {
+    /// A level crest between upright cheeks.
+    Rectangular {
+        /// Its width, metres.
+        width_m: f64,
+        /// Width of the channel that leads to it, metres; none: so wide that it does not count.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        channel_m: Option<f64>,
+    },
+    /// A vee standing on its point.
+    Vee {
+        /// The angle between its edges, degrees.
+        angle_deg: f64,
+    },
 }
 
 /// What water crosses at the top of a raised-intake overflow.
@@ -135,9 +164,9 @@ impl Opening {
     /// The height that the opening starts to pass water (crest, invert, lip), where it has one.
     pub fn crest_m(&self) -> Option<f64> {
         match self {
-            Opening::Upstand { crest_m, .. } | Opening::RaisedIntake { crest_m, .. } => {
-                Some(*crest_m)
-            }
+            Opening::Upstand { crest_m, .. }
+            | Opening::RaisedIntake { crest_m, .. }
+            | Opening::Notch { crest_m, .. } => Some(*crest_m),
             Opening::SideHole { invert_m, .. } => Some(*invert_m),
             Opening::Floor { lip_m, .. } | Opening::Submerged { lip_m, .. } => *lip_m,
             Opening::Mouth { lip_m, .. } => Some(*lip_m),
@@ -147,7 +176,9 @@ impl Opening {
     /// What people call that height.
     pub fn height_word(&self) -> &'static str {
         match self {
-            Opening::Upstand { .. } | Opening::RaisedIntake { .. } => "crest",
+            Opening::Upstand { .. } | Opening::RaisedIntake { .. } | Opening::Notch { .. } => {
+                "crest"
+            }
             Opening::SideHole { .. } => "invert",
             Opening::Floor { .. } | Opening::Mouth { .. } | Opening::Submerged { .. } => "lip",
         }
@@ -161,7 +192,7 @@ impl Opening {
             | Opening::Floor { bore_m, .. }
             | Opening::Mouth { bore_m, .. }
             | Opening::Submerged { bore_m, .. } => *bore_m,
-            Opening::RaisedIntake { .. } => None,
+            Opening::RaisedIntake { .. } | Opening::Notch { .. } => None,
         }
     }
 }

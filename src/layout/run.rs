@@ -16,14 +16,40 @@ pub struct End {
     /// Where in the plan it is, if not at the middle of the part.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub place: Option<Place>,
+    /// A screen or guard before the opening, at a vessel.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub screen: Option<Screen>,
+}
+
+/// A screen before an opening, or a guard around an upstand.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Screen {
+    /// What it is.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    /// Its whole area across the flow, bars and holes together, m².
+    pub area_m2: f64,
+    /// Share of that area that is open, above 0 and at most 1.
+    pub open_share: f64,
+    /// Share of its openings that is blinded, 0 to 1.
+    #[serde(default)]
+    pub blinded: f64,
+    /// Its loss coefficient on the velocity through its openings; else that of a rack of bars.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub k: Option<f64>,
 }
 
 /// One of the two ends of a run, as drawn.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
+#[serde(rename_all = "snake_case")]
 pub enum RunEnd {
     /// Where it starts.
     From,
     /// Where it goes.
+    #[default]
     To,
 }
 
@@ -36,6 +62,16 @@ impl RunEnd {
         match self {
             RunEnd::From => "from",
             RunEnd::To => "to",
+        }
+    }
+}
+
+impl RunEnd {
+    /// The other one.
+    pub fn other(self) -> RunEnd {
+        match self {
+            RunEnd::From => RunEnd::To,
+            RunEnd::To => RunEnd::From,
         }
     }
 }
@@ -78,6 +114,9 @@ pub enum Pipe {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         hazen_williams_c: Option<f64>,
     },
+    /// No pipe at all: an opening straight into the next vessel. An end without an opening is the same
+    /// opening seen from the other side.
+    Open,
 }
 
 /// Which way along the run, as it was drawn.
@@ -133,6 +172,10 @@ fn fully() -> f64 {
     1.0
 }
 
+fn yes() -> bool {
+    true
+}
+
 /// Head lost by a piece of equipment.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
@@ -169,6 +212,15 @@ pub struct Equipment {
     /// Its loss when dirty; else as clean.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub dirty: Option<EquipmentLoss>,
+    /// Its loss when it calls to be washed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_wash: Option<EquipmentLoss>,
+    /// The head over it at which it is to be washed, metres.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wash_head_m: Option<f64>,
+    /// It is taken out or passed by: it loses nothing.
+    #[serde(default)]
+    pub out: bool,
 }
 
 /// A point of a pump's curve.
@@ -222,6 +274,43 @@ pub struct Suction {
     pub total_k: f64,
 }
 
+/// A float switch: levels at which a pump starts and stops.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FloatSwitch {
+    /// Level at which the pump starts, metres above the datum.
+    pub on_m: f64,
+    /// Level at which it stops, metres above the datum: under `on_m` where the pump empties the vessel,
+    /// over it where the pump fills it.
+    pub off_m: f64,
+    /// The vessel whose level counts; else the one that the pump draws from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at: Option<Id>,
+}
+
+/// A point of the suction head that a pump asks for.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct NpshPoint {
+    /// Flow, m³/s.
+    pub flow_m3_s: f64,
+    /// Net positive suction head required there, metres.
+    pub npsh_m: f64,
+}
+
+/// A hole through which air enters and breaks a siphon.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SiphonBreak {
+    /// Height of the hole, metres above the datum.
+    pub height_m: f64,
+    /// Bore of the hole, metres.
+    pub bore_m: f64,
+    /// The end of the run that it is near.
+    #[serde(default)]
+    pub near: RunEnd,
+}
+
 /// A pump in a run.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -248,6 +337,15 @@ pub struct Pump {
     /// What lies before it; none: suction is not checked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub suction: Option<Suction>,
+    /// A float switch that starts and stops it; none: it runs.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub float: Option<FloatSwitch>,
+    /// It stops when it draws no water, and starts again when there is some.
+    #[serde(default = "yes")]
+    pub stops_when_dry: bool,
+    /// Net positive suction head that it asks for by flow; none: it is not checked.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub npsh_required: Vec<NpshPoint>,
 }
 
 /// A length of pipe with its fittings between two ends.
@@ -286,6 +384,12 @@ pub struct Run {
     /// A check valve, and which way it lets water pass.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub check_valve: Option<Direction>,
+    /// Its check valve has failed open: it holds nothing back, and loses what it lost before.
+    #[serde(default)]
+    pub check_valve_failed: bool,
+    /// A hole that lets air in and breaks a siphon.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub siphon_break: Option<SiphonBreak>,
     /// One loss coefficient on its bore that replaces entrance, exit, fittings and open valves.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub total_k: Option<f64>,

@@ -18,6 +18,12 @@ pub struct WaterSettings {
     pub density_kg_m3: Option<f64>,
     /// Air pressure on the free surfaces, Pa.
     pub atmosphere_pa: f64,
+    /// The coldest that it gets, °C.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cold_c: Option<f64>,
+    /// The warmest that it gets, °C.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub warm_c: Option<f64>,
 }
 
 impl Default for WaterSettings {
@@ -28,6 +34,8 @@ impl Default for WaterSettings {
             kinematic_viscosity_m2_s: None,
             density_kg_m3: None,
             atmosphere_pa: 101_325.0,
+            cold_c: None,
+            warm_c: None,
         }
     }
 }
@@ -89,6 +97,39 @@ impl Default for Coefficients {
             hazen_williams: HazenWilliams::default(),
         }
     }
+}
+
+/// What use does to pipes, openings and screens; what the fouled state is computed with.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Ageing {
+    /// Thickness of the film on every wall and opening, metres.
+    pub film_m: f64,
+    /// Least roughness of a fouled wall, metres.
+    pub roughness_m: f64,
+    /// Least share of every screen that is blinded.
+    pub screens_blinded: f64,
+}
+
+impl Default for Ageing {
+    /// 2 mm, 1 mm and half: common practice, no source.
+    fn default() -> Self {
+        Ageing {
+            film_m: 0.002,
+            roughness_m: 0.001,
+            screens_blinded: 0.5,
+        }
+    }
+}
+
+/// Rain and evaporation.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Weather {
+    /// Rain, metres of water per second: 1 mm/h is 2.78e-7.
+    pub rain_m_s: f64,
+    /// Evaporation, metres of water per second: 5 mm a day is 5.8e-8.
+    pub evaporation_m_s: f64,
 }
 
 /// What the check holds a layout to. `docs/findings/` gives the reason of each default.

@@ -58,6 +58,13 @@ pub enum Shape {
         /// Height of the cone, metres.
         cone_height_m: f64,
     },
+    /// A round drum lying on its side, its lowest line at the floor.
+    LyingDrum {
+        /// Inside diameter, metres.
+        diameter_m: f64,
+        /// Inside length, metres.
+        length_m: f64,
+    },
     /// Plan area by depth, linear between the rows, constant above the last.
     Table {
         /// Rows with rising depth, the first at depth 0.
@@ -83,6 +90,18 @@ pub struct Medium {
     pub top_m: f64,
     /// Share of the volume that water can fill, above 0 and at most 1.
     pub porosity: f64,
+}
+
+/// A float valve that lets water in from outside while the level is low.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FloatValve {
+    /// Level at which it is shut, metres above the datum.
+    pub shut_m: f64,
+    /// Level at which it is fully open, metres above the datum; under `shut_m`.
+    pub open_m: f64,
+    /// What it lets in when fully open, m³/s.
+    pub flow_m3_s: f64,
 }
 
 /// Where a part stands on the drawings.
@@ -129,6 +148,16 @@ pub struct Vessel {
     /// Constant inflow from outside (a negative one draws off), m³/s.
     #[serde(default)]
     pub make_up_m3_s: f64,
+    /// A float valve that lets water in from outside while the level is low.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub float_valve: Option<FloatValve>,
+    /// It stands under a roof: no rain falls on it and nothing evaporates; what `catch_area_m2` catches
+    /// still runs in.
+    #[serde(default)]
+    pub under_cover: bool,
+    /// Area that catches rain for it, m²; else its own open area.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub catch_area_m2: Option<f64>,
     /// Wanted changes of its water per hour.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wanted_turnover_per_h: Option<f64>,

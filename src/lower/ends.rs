@@ -3,11 +3,12 @@
 use super::nodes::Part;
 use super::opening::{self, Leaves};
 use super::pipe::Bore;
-use super::{Ground, opening_findings};
+use super::{Ground, opening_findings, screens};
 use crate::finding::Finding;
 use crate::geometry::Corner;
-use crate::layout::{self, Direction, End, Opening, Run};
-use crate::network::{Port, Raised};
+use crate::hydraulics::inlet::Inlet;
+use crate::layout::{self, Direction, End, Id, Opening, Pipe, Run, RunEnd};
+use crate::network::{Outlet, Port, Raised};
 use petgraph::graph::NodeIndex;
 
 /// One end of a run.
@@ -41,8 +42,8 @@ pub(super) fn ends(
             Leaves::ByGravity
         }
     };
-    let from_opening = effective(ground, &run.from);
-    let mut to_opening = effective(ground, &run.to);
+    let from_opening = effective(ground, run, RunEnd::From);
+    let mut to_opening = effective(ground, run, RunEnd::To);
     if let (Some(Opening::RaisedIntake { .. }), Some(Opening::RaisedIntake { crest_m, .. })) =
         (&from_opening, &to_opening)
     {
@@ -55,13 +56,13 @@ pub(super) fn ends(
     [
         meeting(
             ground,
-            (&run.from, from_opening),
+            (run, RunEnd::From, from_opening),
             bore,
             leaves(Direction::Backward),
         ),
         meeting(
             ground,
-            (&run.to, to_opening),
+            (run, RunEnd::To, to_opening),
             bore,
             leaves(Direction::Forward),
         ),
@@ -69,9 +70,18 @@ pub(super) fn ends(
 }
 
 /// The opening that an end is computed with: none at a joint, under water at a fixed level without one,
-/// an outlet in the floor at a vessel without one.
-fn effective(ground: &Ground<'_>, end: &End) -> Option<Opening> {
-    match ground.place(&end.at)?.part {
+/// an outlet in the floor at a vessel without one. Without a pipe an end without an opening is that of
+/// the other end, seen from its other side.
+fn effective(ground: &Ground<'_>, run: &Run, which: RunEnd) -> Option<Opening> {
+    let end = run.end(which);
+    let part = ground.place(&end.at)?.part;
+    if run.pipe == Pipe::Open && end.opening.is_none() && !matches!(part, Part::Joint(_)) {
+        let other = run.end(which.other());
+        if let Some(shared) = &other.opening {
+            return Some(seen_from_behind(ground, shared, &other.at));
+        }
+    }
+    match part {
         Part::Joint(_) => None,
         Part::Vessel(_) => Some(end.opening.clone().unwrap_or(Opening::Floor {
             lip_m: None,
@@ -84,29 +94,81 @@ fn effective(ground: &Ground<'_>, end: &End) -> Option<Opening> {
     }
 }
 
+/// An outlet in a floor has its lip at that floor, whichever side it is seen from.
+fn seen_from_behind(ground: &Ground<'_>, opening: &Opening, at: &Id) -> Opening {
+    let floor_m = match ground.place(at).map(|place| place.part) {
+        Some(Part::Vessel(vessel)) => Some(vessel.floor_m),
+        _ => None,
+    };
+    match *opening {
+        Opening::Floor { lip_m, bore_m } => Opening::Floor {
+            lip_m: lip_m.or(floor_m),
+            bore_m,
+        },
+        _ => opening.clone(),
+    }
+}
+
 fn meeting(
     ground: &Ground<'_>,
-    (end, opening): (&End, Option<Opening>),
+    (run, which, opening): (&Run, RunEnd, Option<Opening>),
     bore: &Bore,
     leaves: Leaves,
 ) -> Meeting {
+    let end = run.end(which);
     let place = ground.place(&end.at);
     let floor_m = match place.map(|place| place.part) {
         Some(Part::Vessel(vessel)) => Some(vessel.floor_m),
         _ => None,
     };
-    let own_bore = |opening: &Opening| opening.bore_m().unwrap_or(bore.bore_m);
+    let own_bore = |opening: &Opening| match opening.bore_m() {
+        Some(own_m) => ground.worn_m(own_m),
+        None => bore.bore_m,
+    };
+    let screen = screens::facts(ground, end);
+    let mut port = opening.as_ref().map_or(Port::closed(), |opening| {
+        opening::port(ground, opening, (own_bore(opening), floor_m), leaves)
+    });
+    if run.pipe == Pipe::Open {
+        // A thin wall: nothing stands on its far side.
+        port.outlet = Outlet::Lip;
+    }
+    if let Some(screen) = &screen {
+        port.inlet = port.inlet.screened(screen.clear_share);
+    }
+    let own_bore_m = opening.as_ref().map(own_bore);
+    break_siphon(ground, (run, which), &mut port, own_bore_m);
+    let before_rise = screen.as_ref().map(screens::minor);
     Meeting {
         node: ground.nodes.node(&end.at),
-        port: opening.as_ref().map_or(Port::closed(), |opening| {
-            opening::port(ground, opening, (own_bore(opening), floor_m), leaves)
-        }),
-        bore_m: opening.as_ref().map(own_bore),
+        port,
+        bore_m: own_bore_m,
         raised: opening
             .as_ref()
-            .and_then(|opening| opening::raised(ground, opening, bore)),
+            .and_then(|opening| opening::raised(ground, opening, (bore, before_rise))),
         corner: corner(end, opening.as_ref(), place.map(|place| place.part)),
         found: place.is_some(),
+    }
+}
+
+/// Lets an end draw only from the height of its siphon break on.
+fn break_siphon(
+    ground: &Ground<'_>,
+    (run, which): (&Run, RunEnd),
+    port: &mut Port,
+    bore_m: Option<f64>,
+) {
+    let given = run.siphon_break.filter(|given| given.near == which);
+    let (Some(given), Some(bore_m)) = (given, bore_m) else {
+        return;
+    };
+    if ground.is_grown_over(given.bore_m) {
+        return;
+    }
+    port.draws_from_m = Some(given.height_m);
+    if port.inlet == Inlet::Unlimited {
+        // An end that nothing limits would stop with a step where the air comes in.
+        port.inlet = Inlet::lip(bore_m, &ground.coefficients);
     }
 }
 

@@ -55,7 +55,8 @@ fn minor(
     (used, kind): (&FittingUse, Option<&Fitting>),
     out: &mut Vec<Finding>,
 ) -> Minor {
-    let bore_m = used.bore_m.unwrap_or(bore.bore_m);
+    let new_m = used.bore_m.unwrap_or(bore.new_m);
+    let bore_m = ground.worn_m(new_m);
     if let Some(k) = used.k {
         return Minor { k, bore_m };
     }
@@ -72,13 +73,14 @@ fn minor(
             Sense::Backward => step(bore_m, bore.bore_m),
         };
     }
-    let crane_ft = crane_turbulent_factor(bore_m);
+    // K goes by the size as bought, whatever has grown in it.
+    let crane_ft = crane_turbulent_factor(new_m);
     let darcy_f = bore.ordinary_factor(ground, bore_m);
-    let chosen = kind.k(bore_m, crane_ft, darcy_f, used.choice.as_deref());
+    let chosen = kind.k(new_m, crane_ft, darcy_f, used.choice.as_deref());
     if chosen.is_none() {
         out.push(unknown_choice(&run.id, used, kind));
     }
-    let k = chosen.or_else(|| kind.k(bore_m, crane_ft, darcy_f, None));
+    let k = chosen.or_else(|| kind.k(new_m, crane_ft, darcy_f, None));
     Minor {
         k: k.unwrap_or(0.0),
         bore_m,

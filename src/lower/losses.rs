@@ -1,12 +1,12 @@
 //! Everything that takes head along a run, item by item, and their sum as one law.
 
 use super::pipe::Bore;
-use super::{Ground, Item, ItemKind, fittings, valves};
+use super::{Ground, Item, ItemKind, fittings, screens, valves};
 use crate::catalogue::Place;
 use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
 use crate::hydraulics::loss::{Loss, Minor};
-use crate::layout::{EquipmentLoss, Run};
+use crate::layout::{Equipment, EquipmentLoss, Run};
 use crate::network::Sense;
 
 /// Bores at the two ends on which plain entrance and exit are counted; none where there is none: at a
@@ -50,14 +50,21 @@ pub(super) fn items(
         }
     }
     items.extend(valves::items(ground, run, bore, out));
-    for piece in &run.equipment {
-        let law = equipment_law(&piece.clean);
+    items.extend(screens::items(ground, run));
+    for piece in run.equipment.iter().filter(|piece| !piece.out) {
+        let law = equipment_law(loss_of(ground, piece));
         items.push(Item {
             what: piece.name.clone(),
             kind: ItemKind::Equipment { a: law.a, b: law.b },
         });
     }
     items
+}
+
+/// The loss of a piece of equipment at its age.
+fn loss_of<'e>(ground: &Ground<'_>, piece: &'e Equipment) -> &'e EquipmentLoss {
+    let dirty = piece.dirty.as_ref().filter(|_| ground.is_fouled());
+    dirty.unwrap_or(&piece.clean)
 }
 
 /// A loss coefficient by name.

@@ -17,11 +17,17 @@ mod pipe;
 mod pump;
 mod rims;
 mod run;
+mod screens;
 mod valves;
 mod vessel;
 mod water;
+mod wear;
+mod weather;
 
-pub use origin::{Item, ItemKind, Origin, RunFacts, SuctionFacts, item_heads};
+pub use origin::{
+    BreakFacts, FloatFacts, Item, ItemKind, Origin, RunFacts, ScreenFacts, SuctionFacts, item_heads,
+};
+pub use weather::evaporation_m3_s;
 
 use crate::catalogue::Catalogue;
 use crate::finding::Finding;

@@ -1,9 +1,9 @@
 //! Vessels, joints and fixed levels become nodes.
 
-use super::{findings, vessel};
+use super::{findings, vessel, weather};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::{Fixed, Id, Joint, Layout, Vessel};
-use crate::network::{Network, Node};
+use crate::network::{FloatInflow, Network, Node, Source};
 use petgraph::graph::NodeIndex;
 use std::collections::{HashMap, HashSet};
 
@@ -42,7 +42,7 @@ impl<'a> Nodes<'a> {
             nowhere: None,
         };
         for vessel in &layout.vessels {
-            let node = network.add_node(vessel_node(vessel));
+            let node = network.add_node(vessel_node(layout, vessel));
             nodes.vessels.push(node);
             nodes.remember(&vessel.id, node, Part::Vessel(vessel));
         }
@@ -89,11 +89,19 @@ impl<'a> Nodes<'a> {
     }
 }
 
-fn vessel_node(vessel: &Vessel) -> Node {
+fn vessel_node(layout: &Layout, vessel: &Vessel) -> Node {
+    let float = vessel.float_valve.map(|valve| FloatInflow {
+        shut_m: valve.shut_m,
+        open_m: valve.open_m,
+        flow_m3_s: valve.flow_m3_s.max(0.0),
+    });
     Node::Vessel {
         storage: vessel::storage(vessel),
         level_m: vessel.fill_m,
-        source_m3_s: vessel.make_up_m3_s,
+        source: Source {
+            constant_m3_s: vessel.make_up_m3_s + weather::rain_m3_s(layout, vessel),
+            float,
+        },
     }
 }
 

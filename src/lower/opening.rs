@@ -1,11 +1,14 @@
 //! Openings become ports.
 
 use super::Ground;
+use super::nodes::Part;
 use super::pipe::Bore;
+use crate::hydraulics::LEAST_BORE_M;
 use crate::hydraulics::friction::Wall;
-use crate::hydraulics::inlet::Inlet;
+use crate::hydraulics::inlet::{Inlet, Notch, Rectangle};
 use crate::hydraulics::loss::{Loss, Minor};
-use crate::layout::{CrestKind, Opening, Rise, Turned, Vent};
+use crate::hydraulics::screen;
+use crate::layout::{CrestKind, End, NotchShape, Opening, Rise, Turned, Vent};
 use crate::network::{Outlet, Port, Raised};
 
 /// How water leaves a horizontal end in air.
@@ -51,10 +54,72 @@ pub(super) fn port(
             ..Port::closed()
         },
         Opening::RaisedIntake { intake_m, rise, .. } => {
-            lip(*intake_m, rise.bore_m.unwrap_or(bore_m))
+            let own_m = rise.bore_m.map(|own_m| ground.worn_m(own_m));
+            lip(*intake_m, own_m.unwrap_or(bore_m))
         }
+        Opening::Notch { crest_m, .. } => Port {
+            lip_m: *crest_m,
+            inlet: notch(ground, opening, floor_m),
+            outlet: Outlet::Lip,
+            draws_from_m: None,
+        },
     }
 }
+
+/// The law of a notch; film narrows it at both cheeks.
+fn notch(ground: &Ground<'_>, opening: &Opening, floor_m: Option<f64>) -> Inlet {
+    let Opening::Notch {
+        crest_m,
+        shape,
+        weir,
+    } = opening
+    else {
+        return Inlet::Never;
+    };
+    let gravity_m_s2 = ground.coefficients.gravity_m_s2;
+    Inlet::Notch(match (*shape, *weir) {
+        (NotchShape::Vee { angle_deg }, None) => Notch::vee(angle_deg, gravity_m_s2),
+        (NotchShape::Vee { angle_deg }, Some(weir)) => {
+            Notch::plain_vee(angle_deg, weir, gravity_m_s2)
+        }
+        (NotchShape::Rectangular { width_m, .. }, Some(weir)) => {
+            Notch::plain_rectangular(ground.worn_m(width_m), weir, gravity_m_s2)
+        }
+        (NotchShape::Rectangular { width_m, channel_m }, None) => {
+            let shape = Rectangle {
+                width_m: ground.worn_m(width_m),
+                channel_m: channel_m.map(|channel_m| ground.worn_m(channel_m)),
+                height_m: floor_m.map(|floor_m| crest_m - floor_m),
+            };
+            Notch::rectangular(shape, gravity_m_s2)
+        }
+    })
+}
+
+/// The bore with the area of an end's opening, metres, to tell a velocity by where there is no pipe; of a
+/// notch the area up to the rim.
+pub(super) fn equal_bore_m(ground: &Ground<'_>, end: &End) -> Option<f64> {
+    let opening = end.opening.as_ref()?;
+    let Opening::Notch { crest_m, shape, .. } = opening else {
+        return opening.bore_m();
+    };
+    let rim_m = match ground.place(&end.at)?.part {
+        Part::Vessel(vessel) => Some(vessel.rim_m),
+        _ => None,
+    };
+    let depth_m = rim_m.map(|rim_m| (rim_m - crest_m).max(LEAST_BORE_M));
+    let area_m2 = match *shape {
+        NotchShape::Rectangular { width_m, .. } => width_m * depth_m.unwrap_or(width_m),
+        NotchShape::Vee { angle_deg } => {
+            let depth_m = depth_m.unwrap_or(ORDINARY_DEPTH_M);
+            depth_m * depth_m * (0.5 * angle_deg).to_radians().tan()
+        }
+    };
+    Some(screen::equal_bore_m(area_m2))
+}
+
+/// Depth that a vee counts as where there is no rim to count up to, metres.
+const ORDINARY_DEPTH_M: f64 = 0.1;
 
 /// A lip that faces up or down.
 fn lip(ground: &Ground<'_>, lip_m: f64, bore_m: f64) -> Port {
@@ -62,6 +127,7 @@ fn lip(ground: &Ground<'_>, lip_m: f64, bore_m: f64) -> Port {
         lip_m,
         inlet: Inlet::lip(bore_m, &ground.coefficients),
         outlet: Outlet::Lip,
+        draws_from_m: None,
     }
 }
 
@@ -74,11 +140,16 @@ fn hole(ground: &Ground<'_>, (lip_m, bore_m): (f64, f64), leaves: Leaves) -> Por
             Leaves::ByGravity => Outlet::Critical { bore_m },
             Leaves::Pushed => Outlet::Full { bore_m },
         },
+        draws_from_m: None,
     }
 }
 
-/// What stands above a raised intake; none for any other opening.
-pub(super) fn raised(ground: &Ground<'_>, opening: &Opening, bore: &Bore) -> Option<Raised> {
+/// What stands above a raised intake, with the screen before it; none for any other opening.
+pub(super) fn raised(
+    ground: &Ground<'_>,
+    opening: &Opening,
+    (bore, screen): (&Bore, Option<Minor>),
+) -> Option<Raised> {
     let Opening::RaisedIntake {
         intake_m,
         crest_m,
@@ -93,20 +164,25 @@ pub(super) fn raised(ground: &Ground<'_>, opening: &Opening, bore: &Bore) -> Opt
         CrestKind::Tee => ground.side_hole(bore.bore_m),
         CrestKind::Cup => Inlet::lip(bore.bore_m, &ground.coefficients),
     };
+    let mut leg = rising_leg(ground, rise, bore, crest_m - intake_m);
+    leg.minors.extend(screen);
     Some(Raised {
         crest_m: *crest_m,
         crest: inlet,
-        rise: rising_leg(ground, rise, bore, crest_m - intake_m),
+        rise: leg,
         vented: *vent != Vent::Shut,
         primed: false,
     })
 }
 
 fn rising_leg(ground: &Ground<'_>, rise: &Rise, bore: &Bore, height_m: f64) -> Loss {
+    let new_m = rise.bore_m.unwrap_or(bore.new_m);
+    let own_roughness_m = rise.roughness_m.map(|own_m| ground.worn_roughness_m(own_m));
     let own = Bore {
-        bore_m: rise.bore_m.unwrap_or(bore.bore_m),
-        roughness_m: rise.roughness_m.unwrap_or(bore.roughness_m),
-        wall: match (rise.roughness_m, bore.wall) {
+        bore_m: ground.worn_m(new_m),
+        new_m,
+        roughness_m: own_roughness_m.unwrap_or(bore.roughness_m),
+        wall: match (own_roughness_m, bore.wall) {
             (Some(roughness_m), Wall::Darcy { .. }) => Wall::Darcy { roughness_m },
             (_, wall) => wall,
         },

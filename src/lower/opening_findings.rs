@@ -58,8 +58,11 @@ pub(super) fn openings(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) {
 
 /// A return may pour in from above the rim; anything that is to take water in cannot stand there.
 fn above_rim(ground: &Ground<'_>, set: &Set<'_>) -> Option<Finding> {
-    let pours_in =
-        set.lets_out && matches!(set.opening, Opening::Upstand { .. } | Opening::Mouth { .. });
+    let pours_in = set.lets_out
+        && matches!(
+            set.opening,
+            Opening::Upstand { .. } | Opening::Mouth { .. } | Opening::Notch { .. }
+        );
     let crest_m = set.opening.crest_m()?;
     if pours_in || crest_m <= set.vessel.rim_m + SAME_M {
         return None;
@@ -105,6 +108,7 @@ fn lower_it(ground: &Ground<'_>, set: &Set<'_>, crest_m: f64) -> Option<Cure> {
         Opening::Floor { .. } => "floor.lip_m",
         Opening::Mouth { .. } => "mouth.lip_m",
         Opening::Submerged { .. } => "submerged.lip_m",
+        Opening::Notch { .. } => "notch.crest_m",
     };
     Some(Cure {
         text: Sentence(vec![

@@ -56,6 +56,51 @@ pub struct RunFacts {
     pub end_elevations_m: [f64; 2],
     /// Highest point of the pipe, metres.
     pub highest_m: f64,
+    /// The screen before each end, where it has one.
+    pub screens: [Option<ScreenFacts>; 2],
+    /// The hole that breaks its siphon, where it has one.
+    pub siphon_break: Option<BreakFacts>,
+    /// The float switch of its pump, where it has one.
+    pub float: Option<FloatFacts>,
+}
+
+/// A screen before an end of a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScreenFacts {
+    /// What it is called; empty where nobody said.
+    pub name: String,
+    /// Its whole area, m².
+    pub area_m2: f64,
+    /// Share of its openings that is blinded, 0 to 1.
+    pub blinded: f64,
+    /// Share of its whole area that water can pass, above 0 and at most 1.
+    pub clear_share: f64,
+    /// What it loses, on the velocity over its whole area.
+    pub gross_k: f64,
+}
+
+/// A hole that breaks a siphon.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BreakFacts {
+    /// The end that it is near, as drawn: 0 `from`, 1 `to`.
+    pub end: usize,
+    /// Its height, metres.
+    pub height_m: f64,
+    /// Its bore, metres.
+    pub bore_m: f64,
+    /// Film has closed it: it breaks nothing and loses nothing.
+    pub grown_over: bool,
+}
+
+/// A float switch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FloatFacts {
+    /// Level at which the pump starts, metres.
+    pub on_m: f64,
+    /// Level at which it stops, metres; over `on_m` where the pump fills the vessel.
+    pub off_m: f64,
+    /// The vessel that it hangs in, counted in the order of the layout.
+    pub vessel: usize,
 }
 
 impl RunFacts {

@@ -1,12 +1,12 @@
 //! The pipe of a run: its bore and its wall.
 
-use super::{Ground, findings};
+use super::{Ground, findings, opening};
 use crate::catalogue::Family;
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::hydraulics::friction::{Wall, darcy_factor};
-use crate::hydraulics::hazen_williams::LEAST_BORE_IN_RANGE_M;
-use crate::hydraulics::{LEAST_BORE_M, loss::Loss};
-use crate::layout::{Friction, Id, Layout, Pipe, Run};
+use crate::hydraulics::hazen_williams::{BORE_EXPONENT, FLOW_EXPONENT, LEAST_BORE_IN_RANGE_M};
+use crate::hydraulics::{LEAST_BORE_M, full_area_m2, loss::Loss};
+use crate::layout::{Friction, Id, Layout, Pipe, Run, RunEnd};
 use crate::units::Quantity;
 
 /// Roughness of drawn plastic, metres: drawn tubing, 0.0015 mm. [@white]
@@ -25,14 +25,18 @@ const HAZEN_WILLIAMS_RANGE_C: std::ops::RangeInclusive<f64> = 5.0..=25.0;
 /// Bore and wall of a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Bore {
+    /// The bore that water finds: as bought, less the film.
     pub bore_m: f64,
+    /// The bore as bought, by which fittings are looked up.
+    pub new_m: f64,
     pub roughness_m: f64,
     pub wall: Wall,
 }
 
 /// Bore and wall of a run; words that the catalogue does not have become findings.
 pub(super) fn bore(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> Bore {
-    let (bore_m, roughness_m, c) = match &run.pipe {
+    let (new_m, own_roughness_m, own_c) = match &run.pipe {
+        Pipe::Open => return no_pipe(ground, run),
         Pipe::Own {
             bore_m,
             roughness_m,
@@ -57,18 +61,51 @@ pub(super) fn bore(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> Bo
             )
         }
     };
+    let bore_m = ground.worn_m(new_m);
+    let roughness_m = ground.worn_roughness_m(own_roughness_m);
+    let c = own_c.min(fouled_c(ground, bore_m, roughness_m));
     let wall = match (run.friction_factor, friction(ground.layout, run)) {
         (Some(factor), _) => Wall::FixedFactor(factor),
         (None, Friction::DarcyWeisbach) => Wall::Darcy { roughness_m },
         (None, Friction::HazenWilliams) => Wall::HazenWilliams { c },
     };
-    if matches!(wall, Wall::HazenWilliams { .. }) && bore_m < LEAST_BORE_IN_RANGE_M {
-        out.push(narrow(&run.id, bore_m));
+    if matches!(wall, Wall::HazenWilliams { .. }) && new_m < LEAST_BORE_IN_RANGE_M {
+        out.push(narrow(&run.id, new_m));
     }
     Bore {
         bore_m,
+        new_m,
         roughness_m,
         wall,
+    }
+}
+
+/// Most C that a fouled wall has: the one that loses as much as its roughness does at 1 m/s; no limit when new.
+fn fouled_c(ground: &Ground<'_>, bore_m: f64, roughness_m: f64) -> f64 {
+    if !ground.is_fouled() {
+        return f64::INFINITY;
+    }
+    let bore_m = bore_m.max(LEAST_BORE_M);
+    let reynolds = ORDINARY_VELOCITY_M_S * bore_m / ground.water.kinematic_viscosity_m2_s.max(1e-9);
+    let factor = darcy_factor(reynolds, roughness_m / bore_m).value;
+    let square = ORDINARY_VELOCITY_M_S * ORDINARY_VELOCITY_M_S;
+    let per_length = factor * square / (2.0 * ground.coefficients.gravity_m_s2 * bore_m);
+    let flow_m3_s = ORDINARY_VELOCITY_M_S * full_area_m2(bore_m);
+    let k = ground.layout.coefficients.hazen_williams.k;
+    let scale = (k / (per_length * bore_m.powf(BORE_EXPONENT))).powf(1.0 / FLOW_EXPONENT);
+    flow_m3_s * scale
+}
+
+/// An opening straight into the next vessel: no wall; the bore of its opening, to tell a velocity by.
+fn no_pipe(ground: &Ground<'_>, run: &Run) -> Bore {
+    let bores = RunEnd::BOTH.map(|which| opening::equal_bore_m(ground, run.end(which)));
+    let smallest_m = bores.into_iter().flatten().reduce(f64::min);
+    let new_m = smallest_m.unwrap_or(STAND_IN_BORE_M);
+    Bore {
+        bore_m: ground.worn_m(new_m),
+        new_m,
+        roughness_m: PLASTIC_ROUGHNESS_M,
+        wall: Wall::FixedFactor(0.0),
     }
 }
 
@@ -143,7 +180,9 @@ pub(super) fn warm_or_cold(layout: &Layout, out: &mut Vec<Finding>) {
         return;
     }
     let by_formula = layout.runs.iter().filter(|run| {
-        run.friction_factor.is_none() && friction(layout, run) == Friction::HazenWilliams
+        run.pipe != Pipe::Open
+            && run.friction_factor.is_none()
+            && friction(layout, run) == Friction::HazenWilliams
     });
     let about: Vec<&Id> = by_formula.map(|run| &run.id).collect();
     if about.is_empty() {

@@ -1,7 +1,7 @@
 //! The pump of a run.
 
 use super::pipe::Bore;
-use super::{Ground, Pumps, SuctionFacts, findings};
+use super::{FloatFacts, Ground, Pumps, SuctionFacts, findings};
 use crate::finding::{Code, Finding, Severity};
 use crate::hydraulics::loss::Minor;
 use crate::hydraulics::pump::Curve;
@@ -88,6 +88,23 @@ fn rising(pump: &Pump, run: &Id) -> Finding {
     let cure = "Check the points against its sheet, and keep the duty beyond the highest head.";
     found.cures.push(findings::advice(vec![cure.into()]));
     found
+}
+
+/// The float switch of the pump; none where it hangs in no vessel.
+pub(super) fn float(ground: &Ground<'_>, run: &Run) -> Option<FloatFacts> {
+    let pump = run.pump.as_ref()?;
+    let switch = pump.float.as_ref()?;
+    let draws_from = match pump.pushes {
+        Direction::Forward => &run.from.at,
+        Direction::Backward => &run.to.at,
+    };
+    let at = switch.at.as_ref().unwrap_or(draws_from);
+    let mut vessels = ground.layout.vessels.iter();
+    Some(FloatFacts {
+        on_m: switch.on_m,
+        off_m: switch.off_m,
+        vessel: vessels.position(|vessel| vessel.id == *at)?,
+    })
 }
 
 /// What lies before the pump, where that is given.

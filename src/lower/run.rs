@@ -4,10 +4,12 @@ use super::ends::{self, Meeting};
 use super::losses::{self, EndBores};
 use super::pipe::{self, Bore};
 use super::pump::{self, Drive};
-use super::{Ground, Item, ItemKind, RunFacts, findings, opening_findings, valves};
+use super::{
+    BreakFacts, Ground, Item, ItemKind, RunFacts, findings, opening_findings, screens, valves,
+};
 use crate::finding::{Code, Finding, Severity};
 use crate::geometry::{Corner, route_length_m};
-use crate::layout::{Direction, Id, Run};
+use crate::layout::{Direction, Id, Pipe, Run, RunEnd};
 use crate::network::{Check, PumpLaw, RunLaw, Sense};
 use petgraph::graph::NodeIndex;
 
@@ -58,6 +60,9 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
     };
     facts.items = items;
     facts.items_back = items_back;
+    facts.screens = RunEnd::BOTH.map(|which| screens::facts(ground, run.end(which)));
+    facts.siphon_break = siphon_break(ground, run);
+    facts.float = pump::float(ground, run);
     facts.pump_on = drive.on;
     facts.curve_rises = drive.rises;
     facts.pump_curve = drive.curve;
@@ -67,6 +72,16 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
         law,
         facts,
     }
+}
+
+fn siphon_break(ground: &Ground<'_>, run: &Run) -> Option<BreakFacts> {
+    let given = run.siphon_break?;
+    Some(BreakFacts {
+        end: usize::from(given.near == RunEnd::To),
+        height_m: given.height_m,
+        bore_m: ground.worn_m(given.bore_m),
+        grown_over: ground.is_grown_over(given.bore_m),
+    })
 }
 
 fn route(run: &Run, from: &Meeting, to: &Meeting) -> Vec<Corner> {
@@ -84,7 +99,10 @@ fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
     RunFacts {
         reversed: false,
         bore_m: 0.0,
-        length_m: run.length_m.unwrap_or_else(|| route_length_m(corners)),
+        length_m: match run.pipe {
+            Pipe::Open => 0.0,
+            _ => run.length_m.unwrap_or_else(|| route_length_m(corners)),
+        },
         valve_open: valves::least_opening(run),
         items: Vec::new(),
         items_back: Vec::new(),
@@ -96,6 +114,9 @@ fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
         end_lips_m: ends.map(lip),
         end_elevations_m: ends.map(|meeting| meeting.corner.z_m),
         highest_m: heights.fold(f64::NEG_INFINITY, f64::max),
+        screens: [None, None],
+        siphon_break: None,
+        float: None,
     }
 }
 

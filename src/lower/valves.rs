@@ -24,10 +24,14 @@ fn is_shut(valve: &ValveUse) -> bool {
 /// Which way water may pass along the run as drawn. A shut valve wins.
 ///
 /// A kind of valve that the flow itself moves counts as a check valve even where the run names no
-/// direction for it: it then passes the way the pump pushes, or the way the run was drawn.
+/// direction for it: it then passes the way the pump pushes, or the way the run was drawn. One that has
+/// failed open holds nothing back.
 pub(super) fn check(ground: &Ground<'_>, run: &Run) -> Check {
     if run.valves.iter().any(is_shut) {
         return Check::Shut;
+    }
+    if run.check_valve_failed {
+        return Check::None;
     }
     let moved_by_flow = |valve: &ValveUse| {
         let kind = ground.catalogue.valve(&valve.kind);
@@ -61,7 +65,7 @@ pub(super) fn items(
         if is_shut(valve) || (in_total && valve.opening >= 1.0) {
             continue;
         }
-        let crane_ft = crane_turbulent_factor(bore.bore_m);
+        let crane_ft = crane_turbulent_factor(bore.new_m);
         let kind = ground.catalogue.valve(&valve.kind);
         let of_kind = |opening: f64| kind.and_then(|kind| kind.k(opening, crane_ft));
         if kind.is_none() && valve.k.is_none() {

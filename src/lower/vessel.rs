@@ -6,7 +6,7 @@ use std::f64::consts::{FRAC_PI_4, PI};
 
 /// Level–volume curve of the water in a vessel; below the top of a medium its porosity counts.
 pub(super) fn storage(vessel: &Vessel) -> Storage {
-    let open = segments(&vessel.shape);
+    let open = segments(vessel);
     let filled = match &vessel.medium {
         Some(medium) => with_medium(open, medium, vessel.floor_m),
         None => open,
@@ -25,11 +25,22 @@ pub(super) fn rim_perimeter_m(vessel: &Vessel) -> f64 {
     match vessel.shape {
         Shape::Round { diameter_m } => PI * diameter_m,
         Shape::Rectangular { length_m, width_m } => 2.0 * (length_m + width_m),
+        Shape::LyingDrum {
+            diameter_m,
+            length_m,
+        } => {
+            let angle = drum_angle(diameter_m, vessel.rim_m - vessel.floor_m);
+            2.0 * (length_m + diameter_m * angle.sin())
+        }
         Shape::Prism { .. } | Shape::ConeBottom { .. } | Shape::Table { .. } => {
-            let empty = Storage::new(vessel.floor_m, segments(&vessel.shape));
-            2.0 * (PI * empty.area_m2(vessel.rim_m)).sqrt()
+            2.0 * (PI * open_area_m2(vessel)).sqrt()
         }
     }
+}
+
+/// Plan area at the rim, m².
+pub(super) fn open_area_m2(vessel: &Vessel) -> f64 {
+    Storage::new(vessel.floor_m, segments(vessel)).area_m2(vessel.rim_m)
 }
 
 fn straight(bottom_m: f64, area_m2: f64) -> Segment {
@@ -41,8 +52,8 @@ fn straight(bottom_m: f64, area_m2: f64) -> Segment {
     }
 }
 
-fn segments(shape: &Shape) -> Vec<Segment> {
-    match shape {
+fn segments(vessel: &Vessel) -> Vec<Segment> {
+    match &vessel.shape {
         Shape::Round { diameter_m } => vec![straight(0.0, circle_m2(*diameter_m))],
         Shape::Rectangular { length_m, width_m } => vec![straight(0.0, length_m * width_m)],
         Shape::Prism { area_m2 } => vec![straight(0.0, *area_m2)],
@@ -50,7 +61,61 @@ fn segments(shape: &Shape) -> Vec<Segment> {
             diameter_m,
             cone_height_m,
         } => cone_bottom(*diameter_m, *cone_height_m),
+        Shape::LyingDrum {
+            diameter_m,
+            length_m,
+        } => lying_drum(*diameter_m, *length_m, vessel.rim_m - vessel.floor_m),
         Shape::Table { rows } => table(rows),
+    }
+}
+
+/// Steps in which a lying drum is taken, from its lowest line to its rim.
+const DRUM_STEPS: u32 = 64;
+/// Least share of the plan area of a lying drum that the opening in it counts as.
+const LEAST_DRUM_OPENING: f64 = 0.02;
+
+/// Half the angle of the water's arc in a lying drum, radians: 0 empty, π full to the crown.
+fn drum_angle(diameter_m: f64, depth_m: f64) -> f64 {
+    let share = 2.0 * depth_m / diameter_m.max(1e-9);
+    (1.0 - share).clamp(-1.0, 1.0).acos()
+}
+
+/// Area L·D·sin θ at the depth D/2·(1 − cos θ); volume L·D²/4·(θ − sin θ·cos θ), exact at each step.
+///
+/// Over the rim the walls go straight up from the opening that is cut there.
+fn lying_drum(diameter_m: f64, length_m: f64, rim_depth_m: f64) -> Vec<Segment> {
+    let whole_m2 = diameter_m * length_m;
+    let full = drum_angle(diameter_m, rim_depth_m);
+    let depth = |angle: f64| 0.5 * diameter_m * (1.0 - angle.cos());
+    let volume = |angle: f64| 0.25 * whole_m2 * diameter_m * (angle - angle.sin() * angle.cos());
+    let step = full / f64::from(DRUM_STEPS);
+    let mut segments: Vec<Segment> = (0..DRUM_STEPS)
+        .map(|index| {
+            let (low, high) = (f64::from(index) * step, f64::from(index + 1) * step);
+            let areas = [low, high].map(|angle| whole_m2 * angle.sin());
+            let bottom_m = depth(low);
+            through(
+                bottom_m,
+                (depth(high) - bottom_m, volume(high) - volume(low)),
+                areas,
+            )
+        })
+        .collect();
+    let opening_m2 = (whole_m2 * full.sin()).max(LEAST_DRUM_OPENING * whole_m2);
+    segments.push(straight(depth(full), opening_m2));
+    segments
+}
+
+/// The quadratic with these areas at its bottom and its top, and this volume between them.
+fn through(bottom_m: f64, (rise_m, volume_m3): (f64, f64), [low_m2, high_m2]: [f64; 2]) -> Segment {
+    let more_m2 = high_m2 - low_m2;
+    let bulge_m3 = volume_m3 - low_m2 * rise_m - 0.5 * more_m2 * rise_m;
+    let square = -6.0 * bulge_m3 / (rise_m * rise_m * rise_m);
+    Segment {
+        bottom_m,
+        area_m2: low_m2,
+        linear_m: more_m2 / rise_m - square * rise_m,
+        square,
     }
 }
 

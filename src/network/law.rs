@@ -112,9 +112,9 @@ impl RunLaw {
         self.loss_along(sense).at(flow_m3_s).value
     }
 
-    /// Height of the upstream lip, metres.
-    pub(crate) fn lip_m(&self, sense: Sense) -> f64 {
-        self.ends[usize::from(sense == Sense::Backward)].lip_m
+    /// Height from which the upstream end draws, metres.
+    pub(crate) fn intake_m(&self, sense: Sense) -> f64 {
+        self.ends[usize::from(sense == Sense::Backward)].intake_m()
     }
 
     fn gain(&self, sense: Sense, flow: f64) -> Slope {
@@ -183,11 +183,12 @@ impl RunLaw {
         let need = self.need(sense, flow, downstream_m);
         let port = &self.ends[usize::from(sense == Sense::Backward)];
         let over = port.inlet.head_for(flow);
-        if port.lip_m + over.value > need.head_m {
+        let asked_m = port.intake_m() + over.value;
+        if asked_m > need.head_m {
             let by_flow = over.slope.clamp(SHALLOWEST, STEEPEST);
             return (
                 Need {
-                    head_m: port.lip_m + over.value,
+                    head_m: asked_m,
                     by_flow,
                     by_level: 0.0,
                 },
@@ -239,8 +240,8 @@ impl RunLaw {
 
     /// Level of the upstream end at which it begins to pass water this way, metres.
     pub(crate) fn opens_at(&self, sense: Sense, downstream_m: f64) -> f64 {
-        let lip = self.ends[usize::from(sense == Sense::Backward)].lip_m;
-        self.need(sense, 0.0, downstream_m).head_m.max(lip)
+        let need = self.need(sense, 0.0, downstream_m);
+        need.head_m.max(self.intake_m(sense))
     }
 
     fn add_loss(&self, need: &mut Need, sense: Sense, flow: f64) {

@@ -6,11 +6,13 @@
 mod law;
 mod link;
 mod port;
+mod source;
 mod storage;
 
 pub use law::{Held, Sense};
 pub use link::{Check, PumpLaw, Raised, RimLaw, RunLaw};
 pub use port::{Outlet, Port};
+pub use source::{FloatInflow, Source};
 pub use storage::{Segment, Storage};
 
 use petgraph::graph::DiGraph;
@@ -24,8 +26,8 @@ pub enum Node {
         storage: Storage,
         /// Level it starts from, metres.
         level_m: f64,
-        /// Constant inflow from outside (negative: drawn off while there is water), m³/s.
-        source_m3_s: f64,
+        /// What flows in from outside.
+        source: Source,
     },
     /// A closed meeting of runs, without storage.
     Joint {

@@ -50,6 +50,9 @@ pub struct Port {
     pub inlet: Inlet,
     /// How it lets out.
     pub outlet: Outlet,
+    /// Level under which it draws nothing although its lip is under water, metres: air enters there by a
+    /// hole; none: it draws from its lip on.
+    pub draws_from_m: Option<f64>,
 }
 
 impl Port {
@@ -59,7 +62,14 @@ impl Port {
             lip_m: f64::NEG_INFINITY,
             inlet: Inlet::Unlimited,
             outlet: Outlet::Lip,
+            draws_from_m: None,
         }
+    }
+
+    /// Height from which it draws, metres: its lip, or the hole over it that lets air in.
+    pub fn intake_m(&self) -> f64 {
+        self.draws_from_m
+            .map_or(self.lip_m, |from_m| from_m.max(self.lip_m))
     }
 
     /// What it can take in at a level, m³/s, and the slope.
@@ -69,7 +79,7 @@ impl Port {
                 value: f64::INFINITY,
                 slope: 0.0,
             },
-            inlet => inlet.capacity(level_m - self.lip_m),
+            inlet => inlet.capacity(level_m - self.intake_m()),
         }
     }
 }

@@ -83,7 +83,7 @@ fn runs_through_zero(run: &RunLaw, levels: [f64; 2]) -> bool {
     run.raised.is_none()
         && run.allows(Sense::Forward)
         && run.allows(Sense::Backward)
-        && (0..2).all(|end| levels[end] > run.ends[end].lip_m)
+        && (0..2).all(|end| levels[end] > run.ends[end].intake_m())
         && run.need(Sense::Forward, 0.0, levels[1]).by_level == 1.0
         && run.need(Sense::Backward, 0.0, levels[0]).by_level == 1.0
 }
@@ -114,7 +114,7 @@ const TRICKLE_M3_S: f64 = 1e-15;
 fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base: f64) -> Linear {
     let (need, held) = run.needed(sense, base, downstream);
     if held == Held::Inlet
-        && need.by_flow * base <= need.head_m - run.lip_m(sense)
+        && need.by_flow * base <= need.head_m - run.intake_m(sense)
         && let Some(line) = over_edge(run, sense, upstream)
     {
         return line;
@@ -146,7 +146,7 @@ fn over_edge(run: &RunLaw, sense: Sense, upstream: f64) -> Option<Linear> {
     if capacity.value <= 0.0 {
         return Some(Linear::default());
     }
-    let head = upstream - run.lip_m(sense);
+    let head = upstream - run.intake_m(sense);
     (capacity.slope * head >= capacity.value).then(|| {
         let rest = Linear {
             held: Held::Inlet,

@@ -372,7 +372,7 @@ impl<'a, 'n> Work<'a, 'n> {
             } else {
                 (Sense::Forward, link.source)
             };
-            let over = point.head_m[node] - run.lip_m(sense);
+            let over = point.head_m[node] - run.intake_m(sense);
             if let Some(row) = self.system.row[node]
                 && over > 0.0
             {

@@ -4,11 +4,6 @@ use super::matrix::Matrix;
 use crate::network::{Link, Network, Node};
 use petgraph::visit::EdgeRef;
 
-/// Depth over the floor below which a constant draw-off from a vessel fades out, metres.
-///
-/// A choice: a draw-off cannot take water that is not there, and a soft end keeps its law continuous.
-const DRAW_FADE_M: f64 = 0.005;
-
 /// One link with the indices of its nodes.
 pub(crate) struct FlatLink<'n> {
     pub source: usize,
@@ -174,20 +169,12 @@ impl<'n> System<'n> {
     pub(crate) fn source(&self, node: usize, level_m: f64) -> (f64, f64) {
         match self.nodes[node] {
             Node::Vessel {
-                source_m3_s,
-                storage,
-                ..
-            } if *source_m3_s < 0.0 => {
-                let share = (level_m - storage.floor_m()) / DRAW_FADE_M;
-                if share <= 0.0 {
-                    (0.0, 0.0)
-                } else if share < 1.0 {
-                    (source_m3_s * share, source_m3_s / DRAW_FADE_M)
-                } else {
-                    (*source_m3_s, 0.0)
-                }
+                source, storage, ..
+            } => {
+                let inflow = source.at(level_m, storage.floor_m());
+                (inflow.value, inflow.slope)
             }
-            Node::Vessel { source_m3_s, .. } | Node::Joint { source_m3_s } => (*source_m3_s, 0.0),
+            Node::Joint { source_m3_s } => (*source_m3_s, 0.0),
             Node::Fixed { .. } => (0.0, 0.0),
         }
     }

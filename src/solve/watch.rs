@@ -94,7 +94,7 @@ fn starved(system: &System, point: &Point, link: usize) -> f64 {
     } else {
         (Sense::Backward, 1, flat.source)
     };
-    let asked = run.ends[end].lip_m + run.ends[end].inlet.head_for(flow.abs()).value;
+    let asked = run.ends[end].intake_m() + run.ends[end].inlet.head_for(flow.abs()).value;
     asked - run.need(sense, flow.abs(), point.head_m[behind]).head_m
 }
 

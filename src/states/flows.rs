@@ -8,23 +8,30 @@ use crate::solve::Point;
 
 /// Everything that flows into a node by its links, less what flows out, m³/s; sources included.
 pub(super) fn into_node(lowered: &Lowered, end: &Point, node: usize) -> f64 {
-    let source = match lowered.network.node_weight((node as u32).into()) {
-        Some(Node::Vessel { source_m3_s, .. }) | Some(Node::Joint { source_m3_s }) => *source_m3_s,
-        _ => 0.0,
-    };
-    source + signed_inflows(lowered, end, node).sum::<f64>()
+    source(lowered, end, node) + signed_inflows(lowered, end, node).sum::<f64>()
 }
 
 /// Everything that flows into a node, m³/s; outflows are left out.
 pub(super) fn inflow(lowered: &Lowered, end: &Point, node: usize) -> f64 {
     let source = match lowered.network.node_weight((node as u32).into()) {
-        Some(Node::Vessel { source_m3_s, .. }) => source_m3_s.max(0.0),
+        Some(Node::Vessel { .. }) => source(lowered, end, node).max(0.0),
         _ => 0.0,
     };
     source
         + signed_inflows(lowered, end, node)
             .filter(|flow| *flow > 0.0)
             .sum::<f64>()
+}
+
+/// What flows into a node from outside, m³/s; negative: what is drawn off.
+fn source(lowered: &Lowered, end: &Point, node: usize) -> f64 {
+    match lowered.network.node_weight((node as u32).into()) {
+        Some(Node::Vessel {
+            source, storage, ..
+        }) => source.at(end.head_m[node], storage.floor_m()).value,
+        Some(Node::Joint { source_m3_s }) => *source_m3_s,
+        _ => 0.0,
+    }
 }
 
 /// The flow of every link at a node, positive into it, m³/s.

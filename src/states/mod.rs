@@ -12,6 +12,7 @@ mod faults;
 mod flows;
 mod follow;
 mod joints;
+mod marks;
 mod near;
 mod plant;
 mod pumps;
@@ -22,6 +23,7 @@ mod traced;
 mod vessels;
 
 pub use faults::{Fault, Suspect, fault_case, suspects};
+pub use marks::{FillMarks, Mark, fill_marks};
 pub use told::{Told, What};
 pub use traced::{Traced, Turn, traced};
 
@@ -99,6 +101,7 @@ pub fn running(
     let system = System::new(&tall.on.network);
     let start = start_at(&tall.on, &system, rest_m);
     let mut solved = plain(&plant, state, &start)?;
+    solved.report.primed = primed(&plant, state, &solved.reached)?;
     if !over_a_rim(layout, &tall.on, &solved.reached.way) {
         return Ok((solved, None));
     }
@@ -133,6 +136,30 @@ pub fn stopped(layout: &Layout, built: &Both, running: &Reached) -> Result<Solve
         course.back = Some(back);
     }
     Ok(solved)
+}
+
+/// Where the layout stands while it runs: what a stop, or a shut path, finds.
+///
+/// The real course where there is one. But where that goes on losing water, or has lost so much that a pump
+/// stands still that would run, there is no such place: then the levels that the flow needs, cut off at the
+/// rims, as they are before the water is gone.
+pub fn stands(layout: &Layout, running: &Solved, real: Option<&Solved>) -> Reached {
+    let Some(real) = real else {
+        return running.reached.clone();
+    };
+    let vessels = real.report.vessels.iter();
+    let mut spilling = vessels.filter_map(|vessel| vessel.with_spill);
+    let goes_on = spilling.any(|spill| spill.spill_m3_s > 0.0);
+    let pumps = running.report.pumps.iter().zip(&real.report.pumps);
+    let mut stopped = pumps.filter(|(wanted, stands)| wanted.standing != stands.standing);
+    if !goes_on && stopped.next().is_none() {
+        return real.reached.clone();
+    }
+    let mut reached = running.reached.clone();
+    for (level_m, vessel) in reached.levels_m.iter_mut().zip(&layout.vessels) {
+        *level_m = level_m.min(vessel.rim_m);
+    }
+    reached
 }
 
 pub use blocked::{DAY_S, blocked, blocked_case};
@@ -171,6 +198,36 @@ fn solved(report: StateReport, lowered: &Lowered, way: Followed) -> Solved {
             way,
         },
     }
+}
+
+/// From where the layout runs, with every overflow that has no vent primed as a siphon; none without one.
+fn primed(
+    plant: &Plant<'_>,
+    state: State,
+    from: &Reached,
+) -> Result<Option<Box<StateReport>>, Unsolved> {
+    let is_siphon = |switch: &plant::Switch| matches!(switch.kind, plant::Kind::Siphon(_));
+    if !plant.switches.iter().any(is_siphon) {
+        return Ok(None);
+    }
+    let modes: Vec<Mode> = plant
+        .switches
+        .iter()
+        .zip(&from.way.modes)
+        .map(|(switch, mode)| {
+            if is_siphon(switch) {
+                Mode::Primed
+            } else {
+                *mode
+            }
+        })
+        .collect();
+    let start = Point {
+        flow_m3_s: vec![0.0; from.way.end.flow_m3_s.len()],
+        ..from.way.end.clone()
+    };
+    let solved = told(plant, state, &start, Some(&modes), How::told())?;
+    Ok(Some(Box::new(solved.report)))
 }
 
 /// Whether a level went over a rim that could spill, as the walls are built.
@@ -279,6 +336,7 @@ fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Followed) 
         cycle: course::cycle(layout, lowered, done),
         course: None,
         blocked: Vec::new(),
+        primed: None,
     };
     course::means(&mut report, lowered, done);
     report

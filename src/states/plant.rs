@@ -88,8 +88,6 @@ pub(super) struct PumpSwitch {
 pub(super) struct Float {
     /// Node of the vessel it hangs in.
     pub node: usize,
-    /// Its place in `layout.vessels`.
-    pub vessel: usize,
     /// Level at which it turns the pump on, metres.
     pub on_m: f64,
     /// Level at which it turns the pump off, metres.
@@ -140,7 +138,7 @@ impl<'a> Plant<'a> {
             let Some(&link) = on.origin.runs.get(run) else {
                 continue;
             };
-            if let Some(kind) = pump(layout, &on, run, drawn) {
+            if let Some(kind) = pump(&on, run, drawn) {
                 let part = drawn
                     .pump
                     .as_ref()
@@ -248,13 +246,13 @@ impl<'a> Plant<'a> {
     }
 }
 
-fn pump(layout: &Layout, on: &Lowered, run: usize, drawn: &Run) -> Option<Kind> {
+fn pump(on: &Lowered, run: usize, drawn: &Run) -> Option<Kind> {
     let facts = on.origin.run_facts.get(run)?;
-    drawn.pump.as_ref().filter(|_| facts.pump_on)?;
+    let pump = drawn.pump.as_ref().filter(|_| facts.pump_on)?;
     Some(Kind::Pump(PumpSwitch {
-        intake: intake_of(on, run, suction_end(drawn)),
-        stops_when_dry: true,
-        float: float_of(layout, on, drawn),
+        intake: intake_of(on, (run, drawn), suction_end(drawn)),
+        stops_when_dry: pump.stops_when_dry,
+        float: float_of(on, run),
     }))
 }
 
@@ -264,12 +262,17 @@ fn suction_end(drawn: &Run) -> usize {
     usize::from(pushes == Some(Direction::Backward))
 }
 
-fn float_of(_layout: &Layout, _on: &Lowered, _drawn: &Run) -> Option<Float> {
-    None
+fn float_of(on: &Lowered, run: usize) -> Option<Float> {
+    let facts = on.origin.run_facts.get(run)?.float.as_ref()?;
+    Some(Float {
+        node: *on.origin.vessels.get(facts.vessel)?,
+        on_m: facts.on_m,
+        off_m: facts.off_m,
+    })
 }
 
 /// The opening at an end (as drawn) of a run, where it draws from a vessel by a lip that counts.
-fn intake_of(lowered: &Lowered, run: usize, end: usize) -> Option<Intake> {
+fn intake_of(lowered: &Lowered, (run, drawn): (usize, &Run), end: usize) -> Option<Intake> {
     let link = *lowered.origin.runs.get(run)?;
     let facts = lowered.origin.run_facts.get(run)?;
     let (source, target) = lowered.network.edge_endpoints((link as u32).into())?;
@@ -278,14 +281,23 @@ fn intake_of(lowered: &Lowered, run: usize, end: usize) -> Option<Intake> {
     let Some(Link::Run(law)) = lowered.network.edge_weight((link as u32).into()) else {
         return None;
     };
-    let lip_m = law.ends[side].lip_m;
+    let lip_m = law.ends[side].intake_m();
     lip_m.is_finite().then_some(())?;
     Some(Intake {
         node,
         vessel: lowered.origin.vessels.iter().position(|at| *at == node)?,
         lip_m,
-        bore_m: facts.bore_m,
+        bore_m: opening_bore_m(drawn, end).unwrap_or(facts.bore_m),
     })
+}
+
+/// The opening's own bore, where it has one; of a raised intake that of its rising leg.
+fn opening_bore_m(drawn: &Run, end: usize) -> Option<f64> {
+    let end = if end == 0 { &drawn.from } else { &drawn.to };
+    match end.opening.as_ref()? {
+        Opening::RaisedIntake { rise, .. } => rise.bore_m,
+        other => other.bore_m(),
+    }
 }
 
 /// An overflow whose vent is shut or missing.

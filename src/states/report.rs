@@ -39,6 +39,9 @@ pub struct StateReport {
     pub course: Option<CourseReport>,
     /// Every path shut in turn, worst first; only of the state *blocked*, whose report is that of the first.
     pub blocked: Vec<BlockedCase>,
+    /// The other outcome: what comes of it once every overflow without a vent has primed as a siphon; only
+    /// where there is such an overflow.
+    pub primed: Option<Box<StateReport>>,
 }
 
 /// A state that repeats itself for ever.

@@ -98,7 +98,13 @@ fn told(layout: &Layout, lowered: &Lowered, mut way: Followed) -> Traced {
     let flows = links.map(|(&link, facts)| {
         let flows = points.iter().map(|point| point.flow_m3_s[link]);
         flows
-            .map(|flow| if flow.abs() < NO_FLOW_M3_S { 0.0 } else { facts.as_drawn(flow) })
+            .map(|flow| {
+                if flow.abs() < NO_FLOW_M3_S {
+                    0.0
+                } else {
+                    facts.as_drawn(flow)
+                }
+            })
             .collect()
     });
     let rims = origin.rims.iter();

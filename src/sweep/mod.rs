@@ -13,7 +13,9 @@ use std::thread;
 pub fn faults(ground: &Ground<'_>) -> Result<Vec<Failed>, Stranded> {
     let suspects = ground.suspects();
     let cases = each(&suspects, |suspect| ground.fail(suspect));
-    let mut cases = cases.into_iter().collect::<Result<Vec<Failed>, Stranded>>()?;
+    let mut cases = cases
+        .into_iter()
+        .collect::<Result<Vec<Failed>, Stranded>>()?;
     worst_first(&mut cases);
     Ok(cases)
 }
@@ -28,7 +30,9 @@ pub fn each<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec
             let place = next.fetch_add(1, Ordering::Relaxed);
             let Some(item) = items.get(place) else { break };
             let answer = work(item);
-            done.lock().unwrap_or_else(|held| held.into_inner()).push((place, answer));
+            done.lock()
+                .unwrap_or_else(|held| held.into_inner())
+                .push((place, answer));
         }
     };
     thread::scope(|scope| {

@@ -35,6 +35,7 @@ fn standing(report: &StateReport) -> Value {
         "runs": each(&report.runs, run),
         "pumps": each(&report.pumps, pump),
         "course": report.course.as_ref().map(course::course),
+        "primed": report.primed.as_deref().map(standing),
     })
 }
 

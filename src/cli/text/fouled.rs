@@ -11,7 +11,7 @@ use crate::units::{Quantity, write};
 /// Levels, duty and the runs whose control changed.
 pub(super) fn fouled(reader: &Reader, report: &StateReport, running: &StateReport) -> Vec<String> {
     let mut lines = against(reader, report, Some(running));
-    lines.extend(super::vessels::with_spill(reader, report));
+    lines.extend(super::vessels::cycle(reader, report));
     let pumps = report.pumps.iter().zip(&running.pumps);
     let duties: Vec<String> = pumps
         .filter(|(one, other)| one.on || other.on)
@@ -37,21 +37,27 @@ fn duty(reader: &Reader, fouled: &PumpReport, new: &PumpReport) -> String {
         }
     };
     let name = title(&reader.name(&fouled.id));
-    format!("  {name}: {}, against {} when new.", told(fouled), told(new))
+    format!(
+        "  {name}: {}, against {} when new.",
+        told(fouled),
+        told(new)
+    )
 }
 
 fn runs_table(reader: &Reader, changed: &[(&RunReport, &RunReport)]) -> Vec<String> {
     if changed.is_empty() {
         return Vec::new();
     }
-    let words = |cell: &dyn Fn(&(&RunReport, &RunReport)) -> String| {
-        changed.iter().map(cell).collect()
-    };
+    let words =
+        |cell: &dyn Fn(&(&RunReport, &RunReport)) -> String| changed.iter().map(cell).collect();
     let mut lines = vec![String::new()];
     lines.extend(table(&[
         Column::words("run", words(&|(one, _)| reader.name(&one.id))),
         Column::words("held by, new", words(&|(_, new)| held_by(new).to_owned())),
-        Column::words("held by, fouled", words(&|(one, _)| held_by(one).to_owned())),
+        Column::words(
+            "held by, fouled",
+            words(&|(one, _)| held_by(one).to_owned()),
+        ),
     ]));
     lines
 }

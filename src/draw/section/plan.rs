@@ -121,6 +121,9 @@ fn places(layout: &Layout) -> HashMap<&Id, Place> {
     vessels.chain(fixed).chain(joints).collect()
 }
 
+/// An opening without a pipe is drawn this wide, metres.
+const OPENING_M: f64 = 0.02;
+
 /// The bore of a run as its own file gives it; a bought one by the number in the name of its size.
 ///
 /// Only a width of a line depends on it: what water does is computed from the catalogue.
@@ -128,6 +131,7 @@ fn bore_m(run: &Run) -> f64 {
     use crate::layout::Pipe;
     match &run.pipe {
         Pipe::Own { bore_m, .. } => *bore_m,
+        Pipe::Open => OPENING_M,
         Pipe::Bought { size, .. } => match size.parse::<f64>() {
             Ok(millimetres) if millimetres >= 10.0 => millimetres / 1000.0,
             _ => PIPE_M,

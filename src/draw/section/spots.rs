@@ -150,7 +150,10 @@ fn joint(place: At, other_along_m: f64) -> Spot {
 fn meets(opening: Option<&Opening>, at_vessel: bool) -> Meets {
     match opening {
         None if at_vessel => Meets::Floor,
-        None | Some(Opening::Submerged { .. } | Opening::SideHole { .. }) => Meets::Wall,
+        None
+        | Some(Opening::Submerged { .. } | Opening::SideHole { .. } | Opening::Notch { .. }) => {
+            Meets::Wall
+        }
         Some(Opening::Upstand { .. }) => Meets::Upstand,
         Some(Opening::Floor { .. }) => Meets::Floor,
         Some(Opening::RaisedIntake { .. }) => Meets::Raised,

@@ -15,6 +15,8 @@ const LEAST_WIDTH_M: f64 = 0.4;
 const LEAST_GAP_M: f64 = 0.15;
 /// So many vessels to the left may reach over the next.
 const MOST_REACHING: usize = 64;
+/// Straight pieces of the wall of a lying drum.
+const DRUM_STEPS: u32 = 24;
 /// A fixed level is drawn this wide, metres.
 const FIXED_WIDTH_M: f64 = 1.0;
 /// A fixed level is drawn with this much water under it, metres.
@@ -121,9 +123,14 @@ fn vessel(part: &Vessel) -> Standing {
             // The tip of a cone holds a pipe: it is drawn with a little width.
             vec![(0.0, half * 0.08), (tip, half), (height, half)]
         }
+        Shape::LyingDrum { diameter_m, .. } => lying_drum(*diameter_m, height),
         Shape::Table { rows } => table(rows, height),
     };
-    let width = profile.last().map_or(LEAST_WIDTH_M, |row| row.1 * 2.0);
+    let mut width = profile.last().map_or(LEAST_WIDTH_M, |row| row.1 * 2.0);
+    if let Shape::LyingDrum { diameter_m, .. } = part.shape {
+        // It is widest at the middle, not at the opening in its top.
+        width = width.max(drawn(diameter_m));
+    }
     Standing {
         along_m: part.place.along_m,
         width_m: width,
@@ -131,6 +138,20 @@ fn vessel(part: &Vessel) -> Standing {
         rim_m: part.floor_m + height,
         profile,
     }
+}
+
+/// A lying drum seen from its end, up to the opening that is cut into it.
+fn lying_drum(diameter_m: f64, height_m: f64) -> Vec<(f64, f64)> {
+    let scale = drawn(diameter_m) / diameter_m.max(1e-9);
+    let full = (1.0 - 2.0 * height_m / diameter_m.max(1e-9))
+        .clamp(-1.0, 1.0)
+        .acos();
+    let row = |step: u32| {
+        let angle = full * f64::from(step) / f64::from(DRUM_STEPS);
+        let depth_m = 0.5 * diameter_m * (1.0 - angle.cos());
+        (depth_m, 0.5 * diameter_m * scale * angle.sin())
+    };
+    (0..=DRUM_STEPS).map(row).collect()
 }
 
 fn upright(height_m: f64, width_m: f64) -> Vec<(f64, f64)> {

@@ -47,5 +47,6 @@ fn field_of(opening: &Opening) -> &'static str {
         Opening::Mouth { .. } => "mouth.lip_m",
         Opening::Submerged { .. } => "submerged.lip_m",
         Opening::RaisedIntake { .. } => "raised_intake.crest_m",
+        Opening::Notch { .. } => "notch.crest_m",
     }
 }

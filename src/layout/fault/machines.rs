@@ -2,12 +2,16 @@
 
 use super::Book;
 use super::range::{
-    CURVE_FLOW, CURVE_TERM, EFFICIENCY, ELEVATION, EXPONENT, LEAST_FLOW_STEP_M3_S, LENGTH,
-    LOSS_HEAD, LOSS_K, LOSS_TERM, PUMP_HEAD, SHEET_FLOW, SHUTOFF_HEAD, SPEED, digits,
+    CURVE_FLOW, CURVE_TERM, EFFICIENCY, ELEVATION, EXPONENT, LEAST_FLOW_STEP_M3_S,
+    LEAST_SWITCH_STEP_M, LENGTH, LOSS_HEAD, LOSS_K, LOSS_TERM, PUMP_HEAD, SHEET_FLOW, SHUTOFF_HEAD,
+    SPEED, digits,
 };
-use crate::layout::{CurveForm, CurvePoint, Equipment, EquipmentLoss, LossPoint, Pump};
+use super::{PartKind, PartKinds};
+use crate::layout::{
+    CurveForm, CurvePoint, Direction, Equipment, EquipmentLoss, FloatSwitch, LossPoint, Pump, Run,
+};
 
-pub(super) fn pump(book: &mut Book, pump: &Pump) {
+pub(super) fn pump(book: &mut Book, run: &Run, pump: &Pump, kinds: &PartKinds) {
     book.words("name", &pump.name);
     match &pump.curve {
         CurveForm::Points(points) => curve(book, points),
@@ -24,6 +28,53 @@ pub(super) fn pump(book: &mut Book, pump: &Pump) {
         book.number("suction.elevation_m", suction.elevation_m, &ELEVATION);
         book.number("suction.length_m", suction.length_m, &LENGTH);
         book.number("suction.total_k", suction.total_k, &LOSS_K);
+    }
+    npsh(book, pump);
+    if let Some(switch) = &pump.float {
+        let draws_from = match pump.pushes {
+            Direction::Forward => &run.from.at,
+            Direction::Backward => &run.to.at,
+        };
+        let at_vessel = kinds.get(switch.at.as_ref().unwrap_or(draws_from));
+        float(book, switch, at_vessel == Some(PartKind::Vessel));
+    }
+}
+
+fn npsh(book: &mut Book, pump: &Pump) {
+    let mut before = None;
+    for (index, point) in pump.npsh_required.iter().enumerate() {
+        let flow = format!("npsh_required.{index}.flow_m3_s");
+        book.number(&flow, point.flow_m3_s, &CURVE_FLOW);
+        rising(book, &flow, before, point.flow_m3_s);
+        let head = format!("npsh_required.{index}.npsh_m");
+        book.number(head, point.npsh_m, &LOSS_HEAD);
+        before = Some(point.flow_m3_s);
+    }
+}
+
+fn float(book: &mut Book, switch: &FloatSwitch, is_at_vessel: bool) {
+    book.number("float.on_m", switch.on_m, &ELEVATION);
+    book.number("float.off_m", switch.off_m, &ELEVATION);
+    if (switch.on_m - switch.off_m).abs() < LEAST_SWITCH_STEP_M {
+        book.add(
+            "float.off_m",
+            format!(
+                "the float switch starts and stops the pump at one level, {} m",
+                digits(switch.on_m)
+            ),
+            "set it to stop under the level at which it starts (the pump empties the vessel) or over it (it fills the vessel)".into(),
+        );
+    }
+    if !is_at_vessel {
+        let what = match &switch.at {
+            Some(at) => format!("`float.at` names {:?}, which is no vessel", at.as_str()),
+            None => {
+                "the float switch hangs in no vessel: the pump draws from a joint or a fixed level"
+                    .into()
+            }
+        };
+        let cure = "name the vessel that it hangs in: `at: \"…\"`";
+        book.add("float.at", what, cure.into());
     }
 }
 
@@ -79,6 +130,11 @@ pub(super) fn equipment(book: &mut Book, all: &[Equipment]) {
         if let Some(dirty) = &part.dirty {
             loss(book, &format!("equipment.{index}.dirty"), dirty);
         }
+        if let Some(at_wash) = &part.at_wash {
+            loss(book, &format!("equipment.{index}.at_wash"), at_wash);
+        }
+        let head = format!("equipment.{index}.wash_head_m");
+        book.number_if_given(head, part.wash_head_m, &LOSS_HEAD);
     }
 }
 

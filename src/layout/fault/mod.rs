@@ -9,6 +9,7 @@ mod opening;
 mod range;
 mod run;
 mod vessel;
+mod way;
 mod whole;
 
 use super::{Id, Layout};
@@ -53,6 +54,7 @@ impl Layout {
             book.begin(&run.id, format!("runs.{index}."));
             run::check(&mut book, run, &places);
         }
+        way::check(&mut book, self);
         book.faults
     }
 }
@@ -119,7 +121,7 @@ impl Book {
             self.add(
                 "id",
                 format!("the id `{text}` is used twice"),
-                "give each vessel, joint, fixed level, run and pump an id of its own".into(),
+                "give each vessel, joint, fixed level, run, pump and way of running an id of its own".into(),
             );
         }
         self.seen.insert(id.clone());

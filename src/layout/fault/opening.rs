@@ -1,8 +1,8 @@
 //! Faults of openings.
 
 use super::Book;
-use super::range::{BORE, ELEVATION, LENGTH, LOSS_K, ROUGHNESS};
-use crate::layout::{Opening, Rise, Vent};
+use super::range::{ANGLE, BORE, COEFFICIENT, ELEVATION, LENGTH, LOSS_K, ROUGHNESS, SIZE, digits};
+use crate::layout::{NotchShape, Opening, Rise, Vent};
 
 pub(super) fn check(book: &mut Book, field: &str, opening: &Opening) {
     let word = word(opening);
@@ -37,6 +37,16 @@ pub(super) fn check(book: &mut Book, field: &str, opening: &Opening) {
                 book.number(top, *top_m, &ELEVATION);
             }
         }
+        Opening::Notch {
+            crest_m,
+            shape,
+            weir,
+        } => {
+            let field = format!("{field}.{word}");
+            book.number(format_args!("{field}.crest_m"), *crest_m, &ELEVATION);
+            book.number_if_given(format_args!("{field}.weir"), *weir, &COEFFICIENT);
+            notch(book, &format!("{field}.shape"), shape);
+        }
     }
     let bore = format!("{field}.{word}.bore_m");
     book.number_if_given(bore, opening.bore_m(), &BORE);
@@ -51,6 +61,28 @@ fn word(opening: &Opening) -> &'static str {
         Opening::Mouth { .. } => "mouth",
         Opening::Submerged { .. } => "submerged",
         Opening::RaisedIntake { .. } => "raised_intake",
+        Opening::Notch { .. } => "notch",
+    }
+}
+
+fn notch(book: &mut Book, field: &str, shape: &NotchShape) {
+    match shape {
+        NotchShape::Vee { angle_deg } => {
+            book.number(format_args!("{field}.vee.angle_deg"), *angle_deg, &ANGLE);
+        }
+        NotchShape::Rectangular { width_m, channel_m } => {
+            let channel = format!("{field}.rectangular.channel_m");
+            book.number(format_args!("{field}.rectangular.width_m"), *width_m, &SIZE);
+            book.number_if_given(&channel, *channel_m, &SIZE);
+            if let Some(channel_m) = channel_m.filter(|channel_m| channel_m < width_m) {
+                let (width, wide) = (digits(*width_m), digits(channel_m));
+                book.add(
+                    &channel,
+                    format!("`{channel}` is {wide} m, less than the notch with {width} m"),
+                    "give the width of the channel that leads to the notch, at least its own, or leave it out".into(),
+                );
+            }
+        }
     }
 }
 

@@ -14,6 +14,9 @@ pub(super) const LEAST_FLOW_STEP_M3_S: f64 = 1e-9;
 /// The least step between two depths of a level–area table, metres.
 pub(super) const LEAST_DEPTH_STEP_M: f64 = 1e-6;
 
+/// The least step between two levels of a float switch or a float valve, metres.
+pub(super) const LEAST_SWITCH_STEP_M: f64 = 1e-6;
+
 /// A range with both ends in it, and the unit of the number.
 pub(super) struct Range {
     least: f64,
@@ -95,4 +98,9 @@ pub(super) const DENSITY: Range = range(0.001, 1e5, "kg/m³");
 pub(super) const ATMOSPHERE: Range = range(1.0, 1e9, "Pa");
 pub(super) const GRAVITY: Range = range(0.001, 1000.0, "m/s²");
 pub(super) const COEFFICIENT: Range = range(1e-6, 100.0, "");
+pub(super) const ANGLE: Range = range(1.0, 170.0, "°");
+pub(super) const OPEN_SHARE: Range = range(0.001, 1.0, "");
+pub(super) const FILM: Range = range(0.0, 1.0, "m");
+pub(super) const WEATHER: Range = range(0.0, 1.0, "m/s");
+pub(super) const DURATION: Range = range(0.0, 1e9, "s");
 pub(super) const LIMIT: Range = range(0.0, 1e6, "");

@@ -1,17 +1,22 @@
 //! Faults of runs: ends, pipe, fittings, valves.
 
 use super::range::{
-    BORE, ELEVATION, FRICTION_FACTOR, HAZEN_WILLIAMS_C, LENGTH, LOSS_K, MOST_FITTINGS, PLAN,
-    ROUGHNESS, SHARE,
+    BORE, ELEVATION, FRICTION_FACTOR, HAZEN_WILLIAMS_C, LENGTH, LOSS_K, MOST_FITTINGS, OPEN_SHARE,
+    PLAN, PLAN_AREA, ROUGHNESS, SHARE,
 };
 use super::{Book, PartKind, PartKinds, machines, opening, vessel};
-use crate::layout::{End, FittingUse, Pipe, Run, ValveUse};
+use crate::layout::{FittingUse, Opening, Pipe, Run, RunEnd, Screen, ValveUse};
 
 pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
     book.words("name", &run.name);
-    end(book, "from", &run.from, kinds);
-    end(book, "to", &run.to, kinds);
+    for which in RunEnd::BOTH {
+        end(book, run, which, kinds);
+    }
     pipe(book, &run.pipe);
+    if run.pipe == Pipe::Open {
+        no_pipe(book, run);
+    }
+    siphon_break(book, run, kinds);
     for (index, corner) in run.route.iter().enumerate() {
         book.number(format_args!("route.{index}.x_m"), corner.x_m, &PLAN);
         book.number(format_args!("route.{index}.y_m"), corner.y_m, &PLAN);
@@ -31,22 +36,25 @@ pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
     if let Some(pump) = &run.pump {
         let path = book.path.clone();
         book.begin(&pump.id, format!("{path}pump."));
-        machines::pump(book, pump);
+        machines::pump(book, run, pump, kinds);
     }
 }
 
-fn end(book: &mut Book, field: &str, end: &End, kinds: &PartKinds) {
+fn end(book: &mut Book, run: &Run, which: RunEnd, kinds: &PartKinds) {
+    let (end, field) = (run.end(which), which.word());
     let at = &end.at;
+    // Without a pipe the opening of the other end is this one too, seen from its other side.
+    let shared = run.pipe == Pipe::Open && run.end(which.other()).opening.is_some();
     match (kinds.get(at), &end.opening) {
         (None, _) => book.add(
             format_args!("{field}.at"),
             format!("`{field}.at` names {:?}, which is no vessel, joint or fixed level", at.as_str()),
             "name a part that is in the layout, by its id".into(),
         ),
-        (Some(PartKind::Vessel), None) => book.add(
+        (Some(PartKind::Vessel), None) if !shared => book.add(
             format_args!("{field}.opening"),
             format!("`{field}` meets the vessel `{at}` without an opening"),
-            "say how: `opening: upstand(…)`, `side_hole(…)`, `floor()`, `mouth(…)`, `submerged()` or `raised_intake(…)`".into(),
+            "say how: `opening: upstand(…)`, `side_hole(…)`, `floor()`, `mouth(…)`, `submerged()`, `raised_intake(…)` or `notch(…)`".into(),
         ),
         (Some(PartKind::Joint), Some(_)) => book.add(
             format_args!("{field}.opening"),
@@ -60,6 +68,65 @@ fn end(book: &mut Book, field: &str, end: &End, kinds: &PartKinds) {
     }
     if let Some(place) = &end.place {
         vessel::place(book, &format!("{field}.place"), place);
+    }
+    if let Some(given) = &end.screen {
+        screen(book, &format!("{field}.screen"), given);
+        if kinds.get(at) == Some(PartKind::Joint) {
+            book.add(
+                format_args!("{field}.screen"),
+                format!("`{field}` has a screen at the joint `{at}`"),
+                "take the screen out: it stands before an opening, and a joint has none".into(),
+            );
+        }
+    }
+}
+
+fn screen(book: &mut Book, field: &str, screen: &Screen) {
+    book.words(format_args!("{field}.name"), &screen.name);
+    book.number(format_args!("{field}.area_m2"), screen.area_m2, &PLAN_AREA);
+    let open = format!("{field}.open_share");
+    book.number(open, screen.open_share, &OPEN_SHARE);
+    book.number(format_args!("{field}.blinded"), screen.blinded, &SHARE);
+    book.number_if_given(format_args!("{field}.k"), screen.k, &LOSS_K);
+}
+
+/// Openings of a run without a pipe: each must have a size of its own.
+fn no_pipe(book: &mut Book, run: &Run) {
+    for which in RunEnd::BOTH {
+        let Some(opening) = &run.end(which).opening else {
+            continue;
+        };
+        let field = format!("{}.opening", which.word());
+        match opening {
+            Opening::Notch { .. } => {}
+            Opening::RaisedIntake { .. } => book.add(
+                field,
+                "a raised-intake overflow has no pipe to fall in".into(),
+                "give the run a pipe: `pipe: own(bore_m: …)`".into(),
+            ),
+            other if other.bore_m().is_none() => book.add(
+                field,
+                "the run has no pipe, and its opening no bore".into(),
+                "give the opening its `bore_m`, or the run a pipe".into(),
+            ),
+            _ => {}
+        }
+    }
+}
+
+fn siphon_break(book: &mut Book, run: &Run, kinds: &PartKinds) {
+    let Some(given) = &run.siphon_break else {
+        return;
+    };
+    book.number("siphon_break.height_m", given.height_m, &ELEVATION);
+    book.number("siphon_break.bore_m", given.bore_m, &BORE);
+    let at = &run.end(given.near).at;
+    if kinds.get(at) == Some(PartKind::Joint) {
+        book.add(
+            "siphon_break.near",
+            format!("the siphon break is near `{at}`, which is a joint without a level"),
+            "name the end at a vessel: `near: from` or `near: to`".into(),
+        );
     }
 }
 
@@ -83,6 +150,7 @@ fn pipe(book: &mut Book, pipe: &Pipe) {
             book.number("pipe.own.bore_m", *bore_m, &BORE);
             ("own", roughness_m, hazen_williams_c)
         }
+        Pipe::Open => return,
     };
     let roughness_field = format!("pipe.{form}.roughness_m");
     book.number_if_given(roughness_field, *roughness_m, &ROUGHNESS);

@@ -1,11 +1,14 @@
 //! Faults of vessels, joints and fixed levels.
 
 use super::range::{
-    DEPTH, ELEVATION, INFLOW, LEAST_DEPTH_STEP_M, LENGTH, PLAN, PLAN_AREA, POROSITY, ROW_AREA,
-    SIZE, TURNOVER, digits,
+    CURVE_FLOW, DEPTH, ELEVATION, INFLOW, LEAST_DEPTH_STEP_M, LEAST_SWITCH_STEP_M, LENGTH, PLAN,
+    PLAN_AREA, POROSITY, ROW_AREA, SIZE, TURNOVER, digits,
 };
 use super::{Book, PartKind, PartKinds};
-use crate::layout::{Fixed, Joint, Layout, Place, Shape, TableRow, Vessel};
+use crate::layout::{Fixed, FloatValve, Joint, Layout, Place, Shape, TableRow, Vessel};
+
+/// A sum of two heights may miss a third by this much, metres.
+const ROUNDING_M: f64 = 1e-6;
 
 pub(super) fn check(book: &mut Book, layout: &Layout, kinds: &PartKinds) {
     for (index, part) in layout.vessels.iter().enumerate() {
@@ -39,6 +42,10 @@ fn vessel(book: &mut Book, vessel: &Vessel, kinds: &PartKinds) {
     book.number_if_given("rim_perimeter_m", vessel.rim_perimeter_m, &LENGTH);
     spills_to(book, vessel, kinds);
     book.number("make_up_m3_s", vessel.make_up_m3_s, &INFLOW);
+    if let Some(valve) = &vessel.float_valve {
+        float_valve(book, valve);
+    }
+    book.number_if_given("catch_area_m2", vessel.catch_area_m2, &ROW_AREA);
     let turnover = vessel.wanted_turnover_per_h;
     book.number_if_given("wanted_turnover_per_h", turnover, &TURNOVER);
     place(book, "place", &vessel.place);
@@ -59,6 +66,20 @@ fn heights(book: &mut Book, vessel: &Vessel) {
             "raise the rim or lower the floor; both are elevations above the datum".into(),
         );
     }
+    if let Shape::LyingDrum { diameter_m, .. } = vessel.shape
+        && SIZE.holds(diameter_m)
+    {
+        let crown_m = vessel.floor_m + diameter_m;
+        if vessel.rim_m > crown_m + ROUNDING_M {
+            let (rim, crown) = (digits(vessel.rim_m), digits(crown_m));
+            book.add(
+                "rim_m",
+                format!("`rim_m` is {rim} m, over the crown of the lying drum at {crown} m"),
+                "give the edge of the opening that is cut into the drum, at or under its crown"
+                    .into(),
+            );
+        }
+    }
     if vessel.fill_m < vessel.floor_m {
         book.add(
             "fill_m",
@@ -67,6 +88,20 @@ fn heights(book: &mut Book, vessel: &Vessel) {
                 digits(vessel.fill_m)
             ),
             "give the level it is filled to as an elevation above the datum; an empty vessel is filled to its floor".into(),
+        );
+    }
+}
+
+fn float_valve(book: &mut Book, valve: &FloatValve) {
+    book.number("float_valve.shut_m", valve.shut_m, &ELEVATION);
+    book.number("float_valve.open_m", valve.open_m, &ELEVATION);
+    book.number("float_valve.flow_m3_s", valve.flow_m3_s, &CURVE_FLOW);
+    if valve.shut_m - valve.open_m < LEAST_SWITCH_STEP_M {
+        let (shut, open) = (digits(valve.shut_m), digits(valve.open_m));
+        book.add(
+            "float_valve.shut_m",
+            format!("the float valve is shut at {shut} m, not above the level at which it is fully open, {open} m"),
+            "give the level at which it shuts above the one at which it is fully open".into(),
         );
     }
 }
@@ -105,6 +140,13 @@ fn shape(book: &mut Book, shape: &Shape) {
         } => {
             book.number("shape.cone_bottom.diameter_m", *diameter_m, &SIZE);
             book.number("shape.cone_bottom.cone_height_m", *cone_height_m, &SIZE);
+        }
+        Shape::LyingDrum {
+            diameter_m,
+            length_m,
+        } => {
+            book.number("shape.lying_drum.diameter_m", *diameter_m, &SIZE);
+            book.number("shape.lying_drum.length_m", *length_m, &SIZE);
         }
         Shape::Table { rows } => table(book, rows),
     }

@@ -2,8 +2,8 @@
 
 use super::Book;
 use super::range::{
-    ANY_TEMPERATURE, ATMOSPHERE, COEFFICIENT, DENSITY, GRAVITY, LIMIT, LOSS_K, SALINITY,
-    TEMPERATURE, VISCOSITY, digits,
+    ANY_TEMPERATURE, ATMOSPHERE, COEFFICIENT, CURVE_FLOW, DENSITY, FILM, GRAVITY, LIMIT, LOSS_K,
+    ROUGHNESS, SALINITY, SHARE, TEMPERATURE, VISCOSITY, WEATHER, digits,
 };
 use crate::layout::{Coefficients, Layout, Limits, WaterSettings};
 
@@ -12,6 +12,19 @@ pub(super) fn check(book: &mut Book, layout: &Layout) {
     water(book, &layout.water);
     coefficients(book, &layout.coefficients);
     limits(book, &layout.limits);
+    use_and_weather(book, layout);
+}
+
+fn use_and_weather(book: &mut Book, layout: &Layout) {
+    let (ageing, weather) = (&layout.ageing, &layout.weather);
+    book.number("ageing.film_m", ageing.film_m, &FILM);
+    book.number("ageing.roughness_m", ageing.roughness_m, &ROUGHNESS);
+    let blinded = ageing.screens_blinded;
+    book.number("ageing.screens_blinded", blinded, &SHARE);
+    book.number("weather.rain_m_s", weather.rain_m_s, &WEATHER);
+    let evaporation_m_s = weather.evaporation_m_s;
+    book.number("weather.evaporation_m_s", evaporation_m_s, &WEATHER);
+    book.number_if_given("first_fill_m3_s", layout.first_fill_m3_s, &CURVE_FLOW);
 }
 
 fn water(book: &mut Book, water: &WaterSettings) {
@@ -29,6 +42,18 @@ fn water(book: &mut Book, water: &WaterSettings) {
     );
     book.number_if_given("water.density_kg_m3", water.density_kg_m3, &DENSITY);
     book.number("water.atmosphere_pa", water.atmosphere_pa, &ATMOSPHERE);
+    book.number_if_given("water.cold_c", water.cold_c, &TEMPERATURE);
+    book.number_if_given("water.warm_c", water.warm_c, &TEMPERATURE);
+    if let (Some(cold_c), Some(warm_c)) = (water.cold_c, water.warm_c)
+        && cold_c > warm_c
+    {
+        let (cold, warm) = (digits(cold_c), digits(warm_c));
+        book.add(
+            "water.cold_c",
+            format!("`water.cold_c` is {cold} °C, over the warmest, {warm} °C"),
+            "give the coldest no more than the warmest".into(),
+        );
+    }
 }
 
 fn coefficients(book: &mut Book, given: &Coefficients) {

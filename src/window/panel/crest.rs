@@ -146,5 +146,6 @@ fn kind(opening: Option<&Opening>) -> &'static str {
         Some(Opening::Mouth { .. }) => "Open end",
         Some(Opening::Submerged { .. }) => "Opening under water",
         Some(Opening::RaisedIntake { .. }) => "Raised-intake overflow",
+        Some(Opening::Notch { .. }) => "Notch",
     }
 }

@@ -15,7 +15,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     let Pipe::Bought { family, size, .. } = &run.pipe else {
         let bore = match &run.pipe {
             Pipe::Own { bore_m, .. } => *bore_m,
-            Pipe::Bought { .. } => return,
+            Pipe::Bought { .. } | Pipe::Open => return,
         };
         let field = Field {
             words: "Bore",

@@ -78,6 +78,13 @@ fn sizes(shape: &Shape) -> Vec<(&'static str, &'static str, f64)> {
             ("Diameter", "cone_bottom.diameter_m", *diameter_m),
             ("Cone height", "cone_bottom.cone_height_m", *cone_height_m),
         ],
+        Shape::LyingDrum {
+            diameter_m,
+            length_m,
+        } => vec![
+            ("Diameter", "lying_drum.diameter_m", *diameter_m),
+            ("Length", "lying_drum.length_m", *length_m),
+        ],
         Shape::Prism { .. } | Shape::Table { .. } => Vec::new(),
     }
 }

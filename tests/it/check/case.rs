@@ -43,6 +43,7 @@ impl Case {
             cycle: None,
             course: None,
             blocked: Vec::new(),
+            primed: None,
         };
         Case {
             layout,

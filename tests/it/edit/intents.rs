@@ -67,7 +67,7 @@ fn every_kind_of_opening_has_a_crest_to_set() {
             kinds.insert(format!("{kind:?}"));
         }
     }
-    assert_eq!(kinds.len(), 6, "{kinds:?}");
+    assert_eq!(kinds.len(), 7, "{kinds:?}");
 }
 
 #[test]

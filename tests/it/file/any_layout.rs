@@ -3,8 +3,9 @@
 use fallwright::geometry::Corner;
 use fallwright::layout::{
     CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,
-    Fixed, FixedRole, Friction, Joint, Layout, LossPoint, Medium, Opening, Pipe, Place, Pump, Role,
-    Run, Shape, TableRow, Turned, ValveUse, Vent, Vessel,
+    Fixed, FixedRole, FloatValve, Friction, Joint, Layout, LossPoint, Medium, NotchShape, Opening,
+    Pipe, Place, Pump, Role, Run, RunEnd, Screen, Shape, SiphonBreak, TableRow, Turned, ValveUse,
+    Vent, Vessel,
 };
 use proptest::option::of;
 use proptest::prelude::*;
@@ -96,6 +97,13 @@ fn vessel() -> impl Strategy<Value = Vessel> {
                 rim_perimeter_m,
                 spills_to: None,
                 make_up_m3_s,
+                float_valve: wanted_turnover_per_h.map(|flow_m3_s| FloatValve {
+                    shut_m: floor_m + rise_m,
+                    open_m: floor_m,
+                    flow_m3_s,
+                }),
+                under_cover: already_built,
+                catch_area_m2: rim_perimeter_m,
                 wanted_turnover_per_h,
                 place,
                 already_built,
@@ -134,6 +142,21 @@ fn opening() -> impl Strategy<Value = Opening> {
                 rise: Default::default(),
                 vent,
             }
+        }),
+        (any_number(), positive(1e-3, 9.0), of(positive(1e-3, 2.0))).prop_map(
+            |(crest_m, width_m, weir)| Opening::Notch {
+                crest_m,
+                shape: NotchShape::Rectangular {
+                    width_m,
+                    channel_m: weir.map(|more_m| width_m + more_m),
+                },
+                weir,
+            }
+        ),
+        (any_number(), positive(1.0, 170.0)).prop_map(|(crest_m, angle_deg)| Opening::Notch {
+            crest_m,
+            shape: NotchShape::Vee { angle_deg },
+            weir: None,
         }),
     ]
 }
@@ -200,6 +223,9 @@ fn pump() -> impl Strategy<Value = Pump> {
             })
             .collect(),
         suction: None,
+        float: None,
+        stops_when_dry: speed > 1.0,
+        npsh_required: Vec::new(),
     })
 }
 
@@ -215,6 +241,9 @@ fn equipment() -> impl Strategy<Value = Equipment> {
     (words(), loss.clone(), of(loss)).prop_map(|(name, clean, dirty)| Equipment {
         name,
         clean,
+        at_wash: dirty.clone(),
+        wash_head_m: dirty.as_ref().map(|_| 0.5),
+        out: dirty.is_none(),
         dirty,
     })
 }
@@ -258,6 +287,7 @@ fn run() -> impl Strategy<Value = Run> {
         let end = |opening, place| End {
             at: "".into(),
             opening: Some(opening),
+            screen: screen_of(&place),
             place,
         };
         Run {
@@ -273,12 +303,28 @@ fn run() -> impl Strategy<Value = Run> {
             equipment,
             pump,
             check_valve,
+            check_valve_failed: carries_solids,
+            siphon_break: total_k.map(|height_m| SiphonBreak {
+                height_m,
+                bore_m: 0.003,
+                near: RunEnd::From,
+            }),
             total_k,
             friction_factor: None,
             friction,
             carries_solids,
             already_built: !carries_solids,
         }
+    })
+}
+
+fn screen_of(place: &Option<Place>) -> Option<Screen> {
+    place.as_ref().map(|place| Screen {
+        name: String::new(),
+        area_m2: place.x_m.abs().max(0.01),
+        open_share: 0.4,
+        blinded: 0.3,
+        k: Some(place.y_m.abs()),
     })
 }
 

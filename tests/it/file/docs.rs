@@ -4,10 +4,12 @@ use super::everything::everything;
 use fallwright::file::{Format, MOST_BYTES, parse};
 use fallwright::finding::{Code, Severity, State};
 use fallwright::layout::{
-    Coefficients, CrestKind, CurveForm, Direction, EquipmentLoss, FixedRole, Friction, Limits,
-    MOST_PARTS, Opening, Pipe, Role, Shape, Turned, Vent, WaterSettings,
+    Ageing, Coefficients, CrestKind, CurveForm, Direction, EquipmentLoss, FixedRole, Friction,
+    Limits, MOST_PARTS, NotchShape, Opening, Pipe, Role, RunEnd, Shape, Turned, Vent,
+    WaterSettings, Weather,
 };
-use fallwright::states::report::{Control, Regime};
+use fallwright::states::report::{Control, Regime, Standing};
+use fallwright::states::{Fault, What};
 use fallwright::units::UnitSystem;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -89,6 +91,8 @@ fn the_defaults_on_the_page_are_the_defaults() {
     check_defaults("### `water`", WaterSettings::default());
     check_defaults("### `coefficients`", Coefficients::default());
     check_defaults("### `limits`", Limits::default());
+    check_defaults("### `ageing`", Ageing::default());
+    check_defaults("### `weather`", Weather::default());
     let hazen_williams = row("### `coefficients`", "hazen_williams.k");
     let k = Coefficients::default().hazen_williams.k;
     assert!(hazen_williams.contains(&format!("| {k} |")));
@@ -145,7 +149,9 @@ fn every_word_of_the_file_is_on_the_page() {
     check_words("`pipe`", &words_of::<Pipe>());
     check_words("`check_valve`, `pushes`", &words_of::<Direction>());
     check_words("`curve`", &words_of::<CurveForm>());
-    check_words("`clean`, `dirty`", &words_of::<EquipmentLoss>());
+    check_words("`shape` of a notch", &words_of::<NotchShape>());
+    check_words("`near`", &words_of::<RunEnd>());
+    check_words("`clean`, `dirty`, `at_wash`", &words_of::<EquipmentLoss>());
 }
 
 fn owned<const N: usize>(words: [&str; N]) -> Vec<String> {
@@ -157,6 +163,12 @@ fn every_word_of_results_is_on_the_page() {
     check_words("state", &owned(State::ALL.map(State::word)));
     check_words("control", &owned(Control::ALL.map(Control::word)));
     check_words("regime", &owned(Regime::ALL.map(Regime::word)));
+    check_words(
+        "standing of a pump",
+        &owned(Standing::ALL.map(Standing::word)),
+    );
+    check_words("event", &owned(What::ALL.map(What::word)));
+    check_words("failure", &owned(Fault::ALL.map(Fault::word)));
     let severities = [Severity::Problem, Severity::Warning, Severity::Note];
     check_words("severity", &owned(severities.map(Severity::word)));
 }

@@ -4,10 +4,11 @@
 
 use fallwright::geometry::Corner;
 use fallwright::layout::{
-    Coefficients, CrestKind, CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment,
-    EquipmentLoss, FittingUse, Fixed, FixedRole, Friction, HazenWilliams, Joint, Layout, Limits,
-    LossPoint, Medium, Opening, Pipe, Place, Pump, Rise, Role, Run, Shape, Suction, TableRow,
-    Turned, ValveUse, Vent, Vessel, WaterSettings,
+    Ageing, Coefficients, CrestKind, CurveForm, CurvePoint, Direction, EfficiencyPoint, End,
+    Equipment, EquipmentLoss, EquipmentOut, FittingUse, Fixed, FixedRole, FloatSwitch, FloatValve,
+    Friction, HazenWilliams, Joint, Layout, Limits, LossPoint, Medium, NotchShape, NpshPoint,
+    Opening, Pipe, Place, Pump, Rise, Role, Run, RunEnd, Screen, Shape, SiphonBreak, Suction,
+    TableRow, Turned, ValveSet, ValveUse, Vent, Vessel, WaterSettings, Way, Weather,
 };
 use fallwright::units::UnitSystem;
 
@@ -21,6 +22,8 @@ pub fn everything() -> Layout {
             kinematic_viscosity_m2_s: Some(1.25e-6),
             density_kg_m3: Some(1001.5),
             atmosphere_pa: 99_000.0,
+            cold_c: Some(4.0),
+            warm_c: Some(27.0),
         },
         friction: Friction::HazenWilliams,
         coefficients: Coefficients {
@@ -42,6 +45,16 @@ pub fn everything() -> Layout {
             most_share_of_curve: 0.9,
             blocked_spill_s: 1200.0,
         },
+        ageing: Ageing {
+            film_m: 0.003,
+            roughness_m: 0.002,
+            screens_blinded: 0.6,
+        },
+        weather: Weather {
+            rain_m_s: 3e-6,
+            evaporation_m_s: 6e-8,
+        },
+        first_fill_m3_s: Some(3e-4),
         vessels: vessels(),
         joints: vec![Joint {
             id: "tee".into(),
@@ -58,6 +71,25 @@ pub fn everything() -> Layout {
             place: place(9.0),
         }],
         runs: runs(),
+        ways: vec![way()],
+    }
+}
+
+fn way() -> Way {
+    Way {
+        id: "wash".into(),
+        name: "Washing the lamp".into(),
+        valves: vec![ValveSet {
+            run: "run-1".into(),
+            valve: 1,
+            opening: 0.0,
+        }],
+        out: vec![EquipmentOut {
+            run: "run-2".into(),
+            equipment: "Lamp".into(),
+        }],
+        pumps_off: vec!["run-3".into()],
+        washing_s: Some(300.0),
     }
 }
 
@@ -97,6 +129,13 @@ fn vessels() -> Vec<Vessel> {
                 cone_height_m: 0.35,
             },
         ),
+        (
+            "drum",
+            Shape::LyingDrum {
+                diameter_m: 1.3,
+                length_m: 0.9,
+            },
+        ),
         ("pond", Shape::Table { rows }),
     ];
     shapes.map(|(id, shape)| vessel(id, shape)).into()
@@ -118,6 +157,13 @@ fn vessel(id: &str, shape: Shape) -> Vessel {
         rim_perimeter_m: Some(2.2),
         spills_to: Some("ditch".into()),
         make_up_m3_s: 2e-6,
+        float_valve: Some(FloatValve {
+            shut_m: 0.75,
+            open_m: 0.5,
+            flow_m3_s: 1e-4,
+        }),
+        under_cover: true,
+        catch_area_m2: Some(14.0),
         wanted_turnover_per_h: Some(1.5),
         place: place(2.0),
         already_built: true,
@@ -156,6 +202,19 @@ fn runs() -> Vec<Run> {
             },
             vent: Vent::OpenTo { top_m: 1.4 },
         },
+        Opening::Notch {
+            crest_m: 0.9,
+            shape: NotchShape::Rectangular {
+                width_m: 0.2,
+                channel_m: Some(0.6),
+            },
+            weir: Some(0.58),
+        },
+        Opening::Notch {
+            crest_m: 0.95,
+            shape: NotchShape::Vee { angle_deg: 60.0 },
+            weir: Some(0.57),
+        },
     ];
     let number = openings.into_iter().enumerate();
     number.map(|(index, opening)| run(index, opening)).collect()
@@ -169,11 +228,19 @@ fn run(index: usize, opening: Opening) -> Run {
             at: "pond".into(),
             opening: Some(opening),
             place: Some(place(5.0)),
+            screen: Some(Screen {
+                name: "Leaf guard".into(),
+                area_m2: 0.05,
+                open_share: 0.45,
+                blinded: 0.2,
+                k: Some(1.2),
+            }),
         },
         to: End {
             at: "tee".into(),
             opening: None,
             place: Some(place(6.0)),
+            screen: None,
         },
         pipe: pipe(index),
         route: vec![Corner {
@@ -189,11 +256,14 @@ fn run(index: usize, opening: Opening) -> Run {
             choice: Some("long".into()),
             bore_m: Some(0.06),
         }],
-        valves: vec![ValveUse {
-            kind: "ball".into(),
-            opening: 0.75,
-            k: Some(1.1),
-        }],
+        valves: vec![
+            ValveUse {
+                kind: "ball".into(),
+                opening: 0.75,
+                k: Some(1.1),
+            };
+            2
+        ],
         equipment: vec![Equipment {
             name: "Lamp".into(),
             clean: EquipmentLoss::Terms { a: 12.0, b: 3e5 },
@@ -207,9 +277,18 @@ fn run(index: usize, opening: Opening) -> Run {
                     head_m: 0.7,
                 },
             ])),
+            at_wash: Some(EquipmentLoss::Terms { a: 15.0, b: 9e5 }),
+            wash_head_m: Some(0.8),
+            out: true,
         }],
         pump: Some(pump(index)),
         check_valve: Some(Direction::Backward),
+        check_valve_failed: true,
+        siphon_break: Some(SiphonBreak {
+            height_m: 1.1,
+            bore_m: 0.004,
+            near: RunEnd::From,
+        }),
         total_k: Some(2.5),
         friction_factor: Some(0.02),
         friction: Some(Friction::DarcyWeisbach),
@@ -221,7 +300,9 @@ fn run(index: usize, opening: Opening) -> Run {
 fn pipe(index: usize) -> Pipe {
     let roughness_m = Some(1e-5);
     let hazen_williams_c = Some(140.0);
-    if index == 0 {
+    if index == 7 {
+        Pipe::Open
+    } else if index == 0 {
         Pipe::Bought {
             family: "grey".into(),
             size: "50".into(),
@@ -265,5 +346,15 @@ fn pump(index: usize) -> Pump {
             length_m: 0.4,
             total_k: 0.6,
         }),
+        float: Some(FloatSwitch {
+            on_m: 0.6,
+            off_m: 0.3,
+            at: Some("round".into()),
+        }),
+        stops_when_dry: false,
+        npsh_required: vec![NpshPoint {
+            flow_m3_s: 0.001,
+            npsh_m: 2.5,
+        }],
     }
 }

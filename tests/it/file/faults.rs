@@ -3,8 +3,9 @@
 
 use super::good;
 use fallwright::layout::{
-    CurveForm, CurvePoint, Equipment, EquipmentLoss, Joint, Layout, LossPoint, MOST_PARTS, Opening,
-    Pump, Run, Shape, TableRow, Vessel,
+    CurveForm, CurvePoint, Equipment, EquipmentLoss, EquipmentOut, FloatSwitch, FloatValve, Joint,
+    Layout, LossPoint, MOST_PARTS, NotchShape, NpshPoint, Opening, Pipe, Pump, Run, RunEnd, Screen,
+    Shape, SiphonBreak, TableRow, ValveSet, Vessel, Way,
 };
 
 fn vessel<'a>(layout: &'a mut Layout, id: &str) -> &'a mut Vessel {
@@ -83,7 +84,106 @@ fn filter(flows_m3_s: &[f64]) -> Vec<Equipment> {
         name: "Filter".into(),
         clean,
         dirty: None,
+        at_wash: None,
+        wash_head_m: None,
+        out: false,
     }]
+}
+
+fn drum() -> Shape {
+    Shape::LyingDrum {
+        diameter_m: 0.7,
+        length_m: 1.0,
+    }
+}
+
+fn vee() -> Opening {
+    Opening::Notch {
+        crest_m: 0.9,
+        shape: NotchShape::Vee { angle_deg: 90.0 },
+        weir: None,
+    }
+}
+
+fn notch(width_m: f64, channel_m: f64) -> Opening {
+    Opening::Notch {
+        crest_m: 0.9,
+        shape: NotchShape::Rectangular {
+            width_m,
+            channel_m: Some(channel_m),
+        },
+        weir: None,
+    }
+}
+
+fn hole(bore_m: Option<f64>) -> Opening {
+    Opening::SideHole {
+        invert_m: 0.9,
+        bore_m,
+    }
+}
+
+/// Takes the pipe of a run away, and gives both ends openings without a bore of the pipe's.
+fn no_pipe(run: &mut Run, opening: Option<Opening>) {
+    run.pipe = Pipe::Open;
+    run.from.opening = opening;
+    run.to.opening = Some(vee());
+}
+
+fn screen(open_share: f64) -> Screen {
+    Screen {
+        name: String::new(),
+        area_m2: 0.1,
+        open_share,
+        blinded: 0.0,
+        k: None,
+    }
+}
+
+fn hole_near(near: RunEnd) -> SiphonBreak {
+    SiphonBreak {
+        height_m: 0.4,
+        bore_m: 0.003,
+        near,
+    }
+}
+
+fn npsh(flows_m3_s: &[f64]) -> Vec<NpshPoint> {
+    let point = |flow_m3_s: &f64| NpshPoint {
+        flow_m3_s: *flow_m3_s,
+        npsh_m: 2.0,
+    };
+    flows_m3_s.iter().map(point).collect()
+}
+
+fn way(id: &str) -> Way {
+    Way {
+        id: id.into(),
+        name: String::new(),
+        valves: Vec::new(),
+        out: Vec::new(),
+        pumps_off: Vec::new(),
+        washing_s: None,
+    }
+}
+
+fn set(run: &str, valve: u32) -> ValveSet {
+    ValveSet {
+        run: run.into(),
+        valve,
+        opening: 0.0,
+    }
+}
+
+fn out(equipment: &str) -> EquipmentOut {
+    EquipmentOut {
+        run: "lift".into(),
+        equipment: equipment.to_owned(),
+    }
+}
+
+fn with_valve(layout: &mut Layout) {
+    run(layout, "lift").valves = vec![crate::support::layouts::valve("ball", 1.0)];
 }
 
 cases! {
@@ -120,6 +220,15 @@ cases! {
     spills_to_a_joint: Some("bed-1"), "spills_to", "neither a vessel nor a fixed level",
         |l| vessel(l, "bed-1").spills_to = Some("tee".into()),
         |l| vessel(l, "bed-1").spills_to = Some("bed-2".into());
+    drum_with_a_rim_over_its_crown: Some("sump"), "rim_m", "over the crown",
+        |l| { let v = vessel(l, "sump"); v.shape = drum(); v.floor_m = 0.1; v.fill_m = 0.2; v.rim_m = 0.81; },
+        |l| { let v = vessel(l, "sump"); v.shape = drum(); v.floor_m = 0.1; v.fill_m = 0.2; v.rim_m = 0.1 + 0.7; };
+    drum_without_a_diameter: Some("bed-2"), "shape.lying_drum.diameter_m", "is 0 m",
+        |l| vessel(l, "bed-2").shape = Shape::LyingDrum { diameter_m: 0.0, length_m: 1.0 },
+        |l| vessel(l, "bed-2").shape = Shape::LyingDrum { diameter_m: 30.0, length_m: 1.0 };
+    float_valve_upside_down: Some("bed-1"), "float_valve.shut_m", "not above the level at which it is fully open",
+        |l| vessel(l, "bed-1").float_valve = Some(FloatValve { shut_m: 0.5, open_m: 0.5, flow_m3_s: 1e-4 }),
+        |l| vessel(l, "bed-1").float_valve = Some(FloatValve { shut_m: 0.51, open_m: 0.5, flow_m3_s: 1e-4 });
     spills_to_itself: Some("bed-1"), "spills_to", "the vessel itself",
         |l| vessel(l, "bed-1").spills_to = Some("bed-1".into()),
         |l| vessel(l, "bed-1").spills_to = None;
@@ -161,6 +270,54 @@ cases! {
         |l| run(l, "feed-1").from.opening = Some(Opening::Floor { lip_m: None, bore_m: None }),
         |l| run(l, "top-up").from.opening = Some(Opening::Floor { lip_m: None, bore_m: None });
 
+    no_pipe_and_one_opening_is_sound: Some("drain-1"), "to.opening", "without an opening",
+        |l| run(l, "drain-1").to.opening = None,
+        |l| { let r = run(l, "drain-1"); no_pipe(r, Some(vee())); r.to.opening = None; };
+    no_pipe_and_no_opening: Some("drain-1"), "to.opening", "without an opening",
+        |l| { let r = run(l, "drain-1"); no_pipe(r, Some(vee())); r.from.at = "tee".into(); r.from.opening = None; r.to.opening = None; },
+        |l| no_pipe(run(l, "drain-1"), Some(vee()));
+    no_pipe_and_no_bore: Some("drain-1"), "from.opening", "no bore",
+        |l| no_pipe(run(l, "drain-1"), Some(hole(None))),
+        |l| no_pipe(run(l, "drain-1"), Some(hole(Some(0.05))));
+    notch_wider_than_its_channel: Some("drain-1"), "from.opening.notch.shape.rectangular.channel_m", "less than the notch",
+        |l| run(l, "drain-1").from.opening = Some(notch(0.3, 0.2)),
+        |l| run(l, "drain-1").from.opening = Some(notch(0.3, 0.3));
+    screen_at_a_joint: Some("feed-1"), "from.screen", "at the joint",
+        |l| run(l, "feed-1").from.screen = Some(screen(0.5)),
+        |l| run(l, "drain-1").from.screen = Some(screen(0.5));
+    screen_without_holes: Some("drain-1"), "from.screen.open_share", "is 0",
+        |l| run(l, "drain-1").from.screen = Some(screen(0.0)),
+        |l| run(l, "drain-1").from.screen = Some(screen(1.0));
+    siphon_break_near_a_joint: Some("feed-1"), "siphon_break.near", "a joint without a level",
+        |l| run(l, "feed-1").siphon_break = Some(hole_near(RunEnd::From)),
+        |l| run(l, "feed-1").siphon_break = Some(hole_near(RunEnd::To));
+    float_switch_at_one_level: Some("pump"), "float.off_m", "at one level",
+        |l| pump(l).float = Some(FloatSwitch { on_m: 0.4, off_m: 0.4, at: Some("sump".into()) }),
+        |l| pump(l).float = Some(FloatSwitch { on_m: 0.4, off_m: 0.41, at: Some("bed-1".into()) });
+    float_switch_in_no_vessel: Some("pump"), "float.at", "no vessel",
+        |l| pump(l).float = Some(FloatSwitch { on_m: 0.4, off_m: 0.2, at: Some("tee".into()) }),
+        |l| pump(l).float = Some(FloatSwitch { on_m: 0.4, off_m: 0.2, at: None });
+    npsh_with_a_flow_twice: Some("pump"), "npsh_required.1.flow_m3_s", "not above the point before",
+        |l| pump(l).npsh_required = npsh(&[0.001, 0.001]),
+        |l| pump(l).npsh_required = npsh(&[0.001, 0.002]);
+
+    // Ways of running
+    way_with_the_id_of_a_part: Some("sump"), "id", "used twice",
+        |l| l.ways.push(way("sump")),
+        |l| l.ways.push(way("wash"));
+    way_of_a_run_that_is_not_there: Some("wash"), "valves.0.run", "no run",
+        |l| l.ways.push(Way { valves: vec![set("lfit", 0)], ..way("wash") }),
+        |l| { with_valve(l); l.ways.push(Way { valves: vec![set("lift", 0)], ..way("wash") }) };
+    way_of_a_valve_that_is_not_there: Some("wash"), "valves.0.valve", "has 1 valves",
+        |l| { with_valve(l); l.ways.push(Way { valves: vec![set("lift", 1)], ..way("wash") }) },
+        |l| { with_valve(l); l.ways.push(Way { valves: vec![set("lift", 0)], ..way("wash") }) };
+    way_without_equipment_that_is_there: Some("wash"), "out.0.equipment", "no equipment called \"Filtre\"",
+        |l| { run(l, "lift").equipment = filter(&[0.001]); l.ways.push(Way { out: vec![out("Filtre")], ..way("wash") }) },
+        |l| { run(l, "lift").equipment = filter(&[0.001]); l.ways.push(Way { out: vec![out("Filter")], ..way("wash") }) };
+    way_that_stops_a_pump_that_is_not_there: Some("wash"), "pumps_off.0", "no run with a pump",
+        |l| l.ways.push(Way { pumps_off: vec!["drain-1".into()], ..way("wash") }),
+        |l| l.ways.push(Way { pumps_off: vec!["lift".into()], ..way("wash") });
+
     // Curves
     curve_of_one_point: Some("pump"), "curve.points", "too few points: 1",
         |l| pump(l).curve = curve(&[0.0]),
@@ -195,6 +352,9 @@ cases! {
             l.water.density_kg_m3 = Some(958.0);
             l.water.kinematic_viscosity_m2_s = Some(2.9e-7);
         };
+    coldest_over_warmest: None, "water.cold_c", "over the warmest",
+        |l| { l.water.cold_c = Some(20.0); l.water.warm_c = Some(19.0); },
+        |l| { l.water.cold_c = Some(19.0); l.water.warm_c = Some(19.0); };
     shares_of_the_curve_crossed: None, "limits.least_share_of_curve", "over the most",
         |l| { l.limits.least_share_of_curve = 0.8; l.limits.most_share_of_curve = 0.7; },
         |l| { l.limits.least_share_of_curve = 0.7; l.limits.most_share_of_curve = 0.7; };

@@ -5,7 +5,33 @@ use fallwright::layout::Layout;
 use serde_json::Value;
 
 /// Range of each field by the end of its path, the first that fits; `*` is a row of a list.
-const RANGES: [(&str, f64, f64); 65] = [
+const RANGES: [(&str, f64, f64); 92] = [
+    ("water.cold_c", 0.0, 27.0), // no more than the warmest
+    ("water.warm_c", 4.0, 40.0), // no less than the coldest
+    ("ageing.film_m", 0.0, 1.0),
+    ("ageing.screens_blinded", 0.0, 1.0),
+    ("weather.rain_m_s", 0.0, 1.0),
+    ("weather.evaporation_m_s", 0.0, 1.0),
+    ("first_fill_m3_s", 0.0, 1e5),
+    ("lying_drum.length_m", 1e-3, 1e5),
+    ("float_valve.shut_m", 0.500_001, 20_000.0), // over the one below
+    ("float_valve.open_m", -20_000.0, 0.749_999), // under the one above
+    ("float_valve.flow_m3_s", 0.0, 1e5),
+    ("catch_area_m2", 0.0, 1e10),
+    ("notch.shape.rectangular.width_m", 1e-3, 0.6), // no more than its channel
+    ("notch.shape.rectangular.channel_m", 0.2, 1e5), // no less than the notch
+    ("vee.angle_deg", 1.0, 170.0),
+    ("notch.weir", 1e-6, 100.0),
+    ("screen.area_m2", 1e-6, 1e10),
+    ("screen.open_share", 0.001, 1.0),
+    ("screen.blinded", 0.0, 1.0),
+    ("wash_head_m", 0.0, 1e5),
+    ("siphon_break.height_m", -20_000.0, 20_000.0),
+    ("float.on_m", -20_000.0, 20_000.0),
+    ("float.off_m", -20_000.0, 20_000.0),
+    ("npsh_required.*.npsh_m", 0.0, 1e5),
+    ("washing_s", 0.0, 1e9),
+    ("valves.*.valve", 0.0, 1.0),             // the run has two
     ("water.temperature_c", -273.15, 1000.0), // viscosity and density are given
     ("salinity_g_kg", 0.0, 42.0),
     ("kinematic_viscosity_m2_s", 1e-9, 1.0),
@@ -81,7 +107,8 @@ const LAST_BEFORE_2_L_S: f64 = (0.002_f64 - 1e-9).next_down();
 const FIRST_AFTER_1_L_S: f64 = (0.001_f64 + 1e-9).next_up();
 
 /// Ranges of the points of curves, which stand beside each other.
-const POINT_RANGES: [(&str, f64, f64); 7] = [
+const POINT_RANGES: [(&str, f64, f64); 8] = [
+    ("npsh_required.*.flow_m3_s", 0.0, 1e5),
     ("dirty.points.0.flow_m3_s", 1e-9, LAST_BEFORE_2_L_S),
     ("dirty.points.1.flow_m3_s", FIRST_AFTER_1_L_S, 1e5),
     ("dirty.points.*.head_m", 0.0, 1e5),
@@ -179,6 +206,12 @@ fn faulty_part(whole: &Value, leaf: &Leaf, number: Value) -> Option<Option<Strin
     Some(first.part.map(|id| id.0))
 }
 
+/// Floor, rim and crown of a lying drum are held to each other: see `faults`.
+fn is_of_the_drum(leaf: &Leaf) -> bool {
+    let beside = ["floor_m", "rim_m", "shape.lying_drum.diameter_m"];
+    leaf.part.as_deref() == Some("drum") && beside.contains(&leaf.field.as_str())
+}
+
 #[test]
 fn the_layout_with_everything_is_sound() {
     assert_eq!(everything().faults(), vec![]);
@@ -189,10 +222,10 @@ fn every_number_may_be_at_either_end_of_its_range_and_no_further() {
     let whole = serde_json::to_value(everything()).unwrap();
     let leaves = leaves(&whole);
     assert!(leaves.len() > 200, "{}", leaves.len());
-    for leaf in leaves {
+    for leaf in leaves.into_iter().filter(|leaf| !is_of_the_drum(leaf)) {
         let name = format!("{:?} {}", leaf.part, leaf.field);
         let (least, most) = range_of(&leaf.field);
-        let is_count = leaf.field.ends_with("count");
+        let is_count = leaf.field.ends_with("count") || leaf.field.ends_with(".valve");
         let (below, above) = if is_count {
             (least - 1.0, most + 1.0)
         } else {
@@ -202,7 +235,11 @@ fn every_number_may_be_at_either_end_of_its_range_and_no_further() {
             let faulty = faulty_part(&whole, &leaf, number(inside, is_count));
             assert_eq!(faulty, None, "{name} at {inside}");
         }
-        for outside in [below, above] {
+        // There is no count below 0.
+        let outside = [below, above]
+            .into_iter()
+            .filter(|value| !is_count || *value >= 0.0);
+        for outside in outside {
             let faulty = faulty_part(&whole, &leaf, number(outside, is_count));
             assert_eq!(faulty, Some(leaf.part.clone()), "{name} at {outside}");
         }

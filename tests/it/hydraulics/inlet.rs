@@ -4,7 +4,9 @@ use super::difference;
 use super::units::{FT, FT3_S, GPM, INCH};
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet, rim_spill};
+use fallwright::hydraulics::inlet::{Coefficients, Inlet, Notch, Rectangle, rim_spill};
+use fallwright::hydraulics::screen;
+use fallwright::hydraulics::siphon_break;
 use fallwright::hydraulics::vortex::{froude, submergence_m};
 use proptest::prelude::*;
 
@@ -49,7 +51,20 @@ fn standpipe_l_s(given: &Case) -> f64 {
     1e3 * pipe.capacity(given.n("head_m")).value
 }
 
+fn vee_l_s(given: &Case) -> f64 {
+    let vee = Inlet::Notch(Notch::vee(given.n("angle_deg"), G));
+    1e3 * vee.capacity(given.n("head_m")).value
+}
+
 checks! {
+    val_vee_1: "W-V90-100" => vee_l_s;
+    val_vee_2: "W-V90-200" => vee_l_s;
+    val_weir_at_its_coefficient: "W-CEN1311" => |given| {
+        let ratio = given.n("head_m") / given.n("height_m");
+        let coefficient = given.n("constant") + given.n("by_ratio") * ratio;
+        let notch = Notch::plain_rectangular(given.n("width_m"), coefficient, 9.81);
+        Inlet::Notch(notch).capacity(given.n("head_m")).value
+    };
     val_orifice: "OR-SUB131" => |given| {
         let coefficients = Coefficients { orifice: given.n("orifice"), ..Coefficients::default() };
         1e3 * Inlet::lip(given.n("bore_m"), &coefficients).capacity(given.n("head_m")).value
@@ -99,15 +114,43 @@ fn any_coefficients() -> impl Strategy<Value = Coefficients> {
     })
 }
 
-fn any_inlet() -> impl Strategy<Value = (f64, Inlet)> {
-    (any::<bool>(), -3.0_f64..0.7, any_coefficients()).prop_map(|(lip, log_bore, coefficients)| {
+fn any_notch() -> impl Strategy<Value = Notch> {
+    let sizes = (-3.0_f64..0.7, 1.0_f64..20.0, -2.0_f64..1.0);
+    let given = (any::<bool>(), any::<bool>(), 1.0_f64..170.0);
+    (sizes, given, 0u8..4).prop_map(|((log_width, wider, log_height), given, kind)| {
+        let (has_channel, has_floor, angle_deg) = given;
+        let width_m = 10f64.powf(log_width);
+        let shape = Rectangle {
+            width_m,
+            channel_m: has_channel.then_some(width_m * wider),
+            height_m: has_floor.then_some(10f64.powf(log_height)),
+        };
+        match kind {
+            0 | 1 => Notch::rectangular(shape, G),
+            2 => Notch::vee(angle_deg, G),
+            _ => Notch::plain_rectangular(width_m, 0.58, G),
+        }
+    })
+}
+
+fn any_open_inlet() -> impl Strategy<Value = (f64, Inlet)> {
+    let round = (any::<bool>(), -3.0_f64..0.7, any_coefficients());
+    let round = round.prop_map(|(lip, log_bore, coefficients)| {
         let bore = 10f64.powf(log_bore);
         if lip {
             (bore, Inlet::lip(bore, &coefficients))
         } else {
             (bore, Inlet::side_hole(bore, &coefficients))
         }
-    })
+    });
+    let notch = any_notch().prop_map(|notch| (0.05, Inlet::Notch(notch)));
+    prop_oneof![2 => round, 1 => notch]
+}
+
+fn any_inlet() -> impl Strategy<Value = (f64, Inlet)> {
+    let screened = (any_open_inlet(), 1e-3_f64..1.0);
+    let screened = screened.prop_map(|((bore, inlet), share)| (bore, inlet.screened(share)));
+    prop_oneof![2 => any_open_inlet(), 1 => screened]
 }
 
 proptest! {
@@ -144,12 +187,15 @@ proptest! {
 
 /// Whether the head is where one law hands over to the next.
 fn near_corner(inlet: &Inlet, head: f64) -> bool {
-    let corner = match inlet {
-        Inlet::Lip(lip) => lip.drowning_head_m(),
-        Inlet::SideHole(hole) => hole.crossing_head_m(),
-        _ => return false,
+    let corners = match inlet {
+        Inlet::Lip(lip) => vec![lip.drowning_head_m()],
+        Inlet::SideHole(hole) => vec![hole.crossing_head_m()],
+        Inlet::Notch(notch) => notch.corners_m().to_vec(),
+        Inlet::Screened(screened) => return near_corner(&screened.behind(), head),
+        Inlet::Unlimited | Inlet::Never => return false,
     };
-    if (head / corner - 1.0).abs() < 1e-4 {
+    let near = |corner: &f64| (head / corner - 1.0).abs() < 1e-4;
+    if corners.iter().any(near) {
         return true;
     }
     // With a small orifice coefficient W waits on a flat stretch above the crossing.
@@ -163,6 +209,8 @@ fn prop_no_head_no_flow() {
     for inlet in [
         Inlet::lip(0.1, &coefficients),
         Inlet::side_hole(0.1, &coefficients),
+        Inlet::Notch(Notch::vee(90.0, G)),
+        Inlet::side_hole(0.1, &coefficients).screened(0.3),
         Inlet::Never,
     ] {
         for head in [0.0, -0.0, -1e-300, -5.0, f64::NAN] {
@@ -205,4 +253,113 @@ fn prop_a_film_joins_the_law() {
     let grows = |head: f64| hole.capacity(head).value / (head * head);
     assert!((grows(0.99e-14) / grows(1.01e-14) - 1.0).abs() < 1e-10);
     assert!((grows(1e-20) / grows(1e-10) - 1.0).abs() < 1e-8);
+}
+
+/// 200 mm wide in a channel of 400 mm, crest 250 mm up, head 100 mm: C_e 0.592 + 0.011·0.4, width 203.1 mm, head 101 mm.
+#[test]
+fn prop_a_rectangular_notch_is_the_closed_form_where_it_was_measured() {
+    let shape = Rectangle {
+        width_m: 0.2,
+        channel_m: Some(0.4),
+        height_m: Some(0.25),
+    };
+    let notch = Inlet::Notch(Notch::rectangular(shape, G));
+    let root_2g = (2.0 * G).sqrt();
+    let by_hand = 2.0 / 3.0 * 0.5964 * root_2g * 0.2031 * 0.101_f64.powf(1.5);
+    assert!((notch.capacity(0.1).value / by_hand - 1.0).abs() < 1e-12);
+    // A notch as wide as its channel, with no floor near: 0.602, 0.9 mm less.
+    let whole = Rectangle {
+        width_m: 0.4,
+        channel_m: Some(0.4),
+        height_m: None,
+    };
+    let whole = Inlet::Notch(Notch::rectangular(whole, G));
+    let by_hand = 2.0 / 3.0 * 0.602 * root_2g * 0.3991 * 0.051_f64.powf(1.5);
+    assert!((whole.capacity(0.05).value / by_hand - 1.0).abs() < 1e-12);
+}
+
+/// The allowance on the head would pass water at no head; it fades out below the least head measured.
+#[test]
+fn prop_a_notch_has_no_step_and_no_flow_without_head() {
+    let notches = [
+        Notch::vee(60.0, G),
+        Notch::rectangular(
+            Rectangle {
+                width_m: 0.3,
+                channel_m: None,
+                height_m: Some(0.01),
+            },
+            G,
+        ),
+    ];
+    for notch in notches {
+        let inlet = Inlet::Notch(notch);
+        let [full_offset_m, measured_to_m] = notch.corners_m();
+        let corners = [full_offset_m, measured_to_m].into_iter();
+        for corner_m in corners.filter(|corner_m| corner_m.is_finite()) {
+            let at = |share: f64| inlet.capacity(corner_m * share).value;
+            assert!(
+                (at(1.0 - 1e-9) / at(1.0 + 1e-9) - 1.0).abs() < 1e-7,
+                "{corner_m}"
+            );
+        }
+        assert!(inlet.capacity(1e-9).value < 1e-12);
+    }
+}
+
+#[test]
+fn prop_a_wider_vee_and_a_wider_notch_pass_more() {
+    let vee = |angle_deg: f64| Inlet::Notch(Notch::vee(angle_deg, G)).capacity(0.1).value;
+    let angles = [5.0, 20.0, 40.0, 60.0, 90.0, 100.0, 120.0, 150.0];
+    assert!(angles.windows(2).all(|pair| vee(pair[0]) < vee(pair[1])));
+    let wide = |width_m: f64| {
+        let shape = Rectangle {
+            width_m,
+            channel_m: Some(1.0),
+            height_m: Some(0.3),
+        };
+        Inlet::Notch(Notch::rectangular(shape, G))
+            .capacity(0.1)
+            .value
+    };
+    let widths: Vec<f64> = (1..=100)
+        .map(|percent| f64::from(percent) / 100.0)
+        .collect();
+    assert!(widths.windows(2).all(|pair| wide(pair[0]) < wide(pair[1])));
+}
+
+#[test]
+fn prop_a_screen_takes_its_share_and_screens_multiply() {
+    let lip = Inlet::lip(0.1, &Coefficients::default());
+    let half = lip.screened(0.5);
+    let flow = lip.capacity(0.02).value;
+    assert!((half.capacity(0.02).value / flow - 0.5).abs() < 1e-14);
+    let quarter = half.screened(0.5).capacity(0.02).value;
+    assert!((quarter / flow - 0.25).abs() < 1e-14);
+    assert_eq!(Inlet::Unlimited.screened(0.2), Inlet::Unlimited);
+    assert_eq!(Inlet::Never.screened(0.2), Inlet::Never);
+}
+
+/// 40 % open, half blinded: 20 % clear; the rack law by hand, and a K of one's own.
+#[test]
+fn prop_a_screen_loses_by_the_square_of_what_it_leaves_clear() {
+    let clear = screen::clear_share(0.4, 0.5);
+    assert!((clear - 0.2).abs() < 1e-15);
+    assert!((screen::rack_k(clear) - (1.45 - 0.09 - 0.04)).abs() < 1e-12);
+    assert!((screen::gross_k(1.32, clear) - 33.0).abs() < 1e-9);
+    assert_eq!(screen::rack_k(1.0), 0.0);
+    assert_eq!(screen::clear_share(1.0, 1.0), screen::LEAST_CLEAR_SHARE);
+    let bore_m = screen::equal_bore_m(0.25 * std::f64::consts::PI * 0.09);
+    assert!((bore_m - 0.3).abs() < 1e-15);
+}
+
+/// 3 mm hole, 1 m over it: 0.6·(π/4)·0.003²·√(2·9.80665) = 18.8 mL/s.
+#[test]
+fn prop_a_siphon_break_loses_as_an_orifice() {
+    let lost =
+        |head_m: f64| siphon_break::lost_through_hole(0.003, head_m, &Coefficients::default());
+    assert!((lost(1.0) - 1.878_27e-5).abs() < 1e-9);
+    assert!((lost(4.0) / lost(1.0) - 2.0).abs() < 1e-12);
+    assert_eq!(lost(0.0), 0.0);
+    assert_eq!(lost(-1.0), 0.0);
 }

@@ -37,6 +37,9 @@ fn canister(a: f64, b: f64) -> Equipment {
         name: "canister".to_owned(),
         clean: EquipmentLoss::Terms { a, b },
         dirty: Some(EquipmentLoss::Terms { a: 1e6, b: 1e9 }),
+        at_wash: None,
+        wash_head_m: None,
+        out: false,
     }
 }
 

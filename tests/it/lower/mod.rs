@@ -2,11 +2,13 @@
 
 mod bores;
 mod findings;
+mod fouled;
 mod lengths;
 mod losses;
 mod nodes;
 mod nonsense;
 mod openings;
+mod parts;
 mod pumps;
 mod raised;
 mod rims;

@@ -220,7 +220,30 @@ fn a_shut_vent_may_siphon_and_is_computed_as_open() {
     assert_eq!(told.len(), 1);
     assert_eq!(told[0].code, Code::MaySiphon);
     assert_eq!(told[0].severity, Severity::Warning);
-    assert_eq!(first_law(&with_vent), first_law(&without));
+    let [open, shut] = [&with_vent, &without].map(|lowered| first_law(lowered).raised.clone());
+    let (open, shut) = (open.unwrap(), shut.unwrap());
+    assert!(open.vented && !shut.vented && !shut.primed);
+    let told_apart = Raised {
+        vented: true,
+        ..shut
+    };
+    assert_eq!(open, told_apart);
+}
+
+#[test]
+fn a_primed_siphon_flows_over_its_crest_from_below_it_until_its_intake_is_bare() {
+    let mut law = law_of(from_upper(overflow(CrestKind::Tee, Rise::default())));
+    // Below the crest at 1.3 m and above the intake at 0.6 m.
+    assert_eq!(law.flow(1.2, 0.2, 0.0), 0.0);
+    let raised = law.raised.as_mut().unwrap();
+    raised.vented = false;
+    raised.primed = true;
+    let flow = law.flow(1.2, 1.1, 0.0);
+    let rise = law.raised.as_ref().unwrap().rise.at(flow).value;
+    assert_relative_eq!(law.loss_at(flow) + rise, 0.1, max_relative = 1e-9);
+    assert_eq!(law.flow(0.6, 0.2, 0.0), 0.0);
+    // And back, if the water stands higher on the other side.
+    assert!(law.flow(0.7, 0.9, 0.0) < 0.0);
 }
 
 #[test]

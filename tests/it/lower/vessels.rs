@@ -5,7 +5,7 @@ use approx::assert_relative_eq;
 use fallwright::catalogue::Catalogue;
 use fallwright::layout::{Layout, Medium, Shape, TableRow, Vessel};
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
-use fallwright::network::{Link, Node, Storage};
+use fallwright::network::{Link, Node, Source, Storage};
 use petgraph::graph::{EdgeIndex, NodeIndex};
 use std::f64::consts::PI;
 
@@ -154,9 +154,9 @@ fn levels_and_make_up_reach_the_node() {
         Node::Vessel {
             storage,
             level_m,
-            source_m3_s,
+            source,
         } => {
-            assert_eq!((*level_m, *source_m3_s), (0.9, -2e-5));
+            assert_eq!((*level_m, *source), (0.9, Source::constant(-2e-5)));
             assert_eq!(storage.floor_m(), FLOOR_M);
         }
         other => panic!("{other:?} is no vessel"),
@@ -198,4 +198,60 @@ fn a_rim_length_that_is_given_counts_and_none_means_no_spill() {
     assert_eq!(perimeter_m(vat.clone()), Some(0.4));
     vat.rim_perimeter_m = Some(0.0);
     assert_eq!(perimeter_m(vat), None);
+}
+
+/// Exact at the steps, and to 1e-5 of the whole between them; half full it holds half.
+#[test]
+fn prop_a_lying_drum_holds_its_circle() {
+    let (diameter_m, length_m) = (0.6, 0.9);
+    let drum = |rim_depth_m: f64| Vessel {
+        rim_m: FLOOR_M + rim_depth_m,
+        ..vessel(Shape::LyingDrum {
+            diameter_m,
+            length_m,
+        })
+    };
+    let whole_m3 = PI / 4.0 * diameter_m * diameter_m * length_m;
+    let exact = |depth_m: f64| {
+        let angle = (1.0 - 2.0 * depth_m / diameter_m).acos();
+        whole_m3 / PI * (angle - angle.sin() * angle.cos())
+    };
+    for rim_depth_m in [0.6, 0.55, 0.3, 0.2] {
+        let storage = storage(drum(rim_depth_m));
+        let mut before_m3 = 0.0;
+        for step in 1..=1000 {
+            let depth_m = rim_depth_m * f64::from(step) / 1000.0;
+            let volume_m3 = storage.volume_m3(FLOOR_M + depth_m);
+            assert!(
+                (volume_m3 - exact(depth_m)).abs() < 1e-5 * whole_m3,
+                "{depth_m}"
+            );
+            assert!(volume_m3 > before_m3);
+            before_m3 = volume_m3;
+            let chord_m = 2.0 * (depth_m * (diameter_m - depth_m)).max(0.0).sqrt();
+            let area_m2 = storage.area_m2(FLOOR_M + depth_m);
+            let room_m2 = if step < 20 { 0.02 } else { 1e-3 };
+            let near_top = depth_m > 0.59;
+            assert!(
+                near_top || (area_m2 - length_m * chord_m).abs() < room_m2,
+                "{depth_m}"
+            );
+        }
+    }
+    let full = storage(drum(0.6)).volume_m3(FLOOR_M + 0.6);
+    assert_relative_eq!(full, whole_m3, max_relative = 1e-12);
+    let half = storage(drum(0.3)).volume_m3(FLOOR_M + 0.3);
+    assert_relative_eq!(half, 0.5 * whole_m3, max_relative = 1e-12);
+    // Over the rim, straight up from the opening.
+    let up = storage(drum(0.3));
+    assert_relative_eq!(
+        up.volume_m3(FLOOR_M + 0.5) - up.volume_m3(FLOOR_M + 0.3),
+        0.2 * diameter_m * length_m,
+        max_relative = 1e-12
+    );
+    assert_relative_eq!(
+        perimeter_m(drum(0.3)).unwrap(),
+        2.0 * (0.9 + 0.6),
+        max_relative = 1e-12
+    );
 }

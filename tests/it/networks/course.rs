@@ -3,6 +3,7 @@
 use super::Layout;
 use fallwright::catalogue::Catalogue;
 use fallwright::lower::{Age, Lowered, Pumps, Situation, Walls, lower};
+use fallwright::network::Link;
 use fallwright::solve::{Gauge, Point, Stop, System, Trace, TraceOptions, Watch, trace};
 
 /// Longer than anything that is timed here, s.
@@ -28,6 +29,19 @@ impl Course {
     /// With tall walls.
     pub fn tall(layout: Layout) -> Course {
         Course::of(layout, Walls::Tall)
+    }
+
+    /// Every overflow without a vent primed.
+    pub fn primed(mut self) -> Course {
+        for link in self.lowered.network.edge_weights_mut() {
+            if let Link::Run(run) = link
+                && let Some(raised) = &mut run.raised
+            {
+                assert!(!raised.vented);
+                raised.primed = true;
+            }
+        }
+        self
     }
 
     fn node(&self, vessel: &str) -> usize {

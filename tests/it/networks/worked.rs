@@ -4,7 +4,7 @@ use super::course::Course;
 use super::{layout, level, running_flow, running_level, solved};
 use crate::verification::{Case, checks};
 use fallwright::finding::State;
-use fallwright::layout::Layout;
+use fallwright::layout::{Layout, Opening, Vent};
 use fallwright::lower::Walls;
 
 /// When the header stands at 1.1 m, s; by hand.
@@ -43,6 +43,37 @@ fn time_to_rim(given: &Case) -> f64 {
     let blocked = shut(filled(layout(given), running_level(given, "pond")));
     let rim_m = blocked.vessels[0].rim_m;
     Course::of(blocked, Walls::AsBuilt).event_over("pond", rim_m)
+}
+
+/// The same by the state that shuts every run in turn.
+fn first_spill(given: &Case) -> f64 {
+    let report = solved(&layout(given), State::Blocked);
+    let case = &report.blocked[0];
+    assert_eq!(case.run.as_str(), "stand");
+    assert_eq!(case.spills.as_ref().unwrap().as_str(), "pond");
+    case.first_spill_s.unwrap()
+}
+
+/// The overflow with its vent shut.
+fn unvented(mut layout: Layout) -> Layout {
+    let opening = layout.runs[0].from.opening.as_mut().unwrap();
+    let Opening::RaisedIntake { vent, .. } = opening else {
+        panic!("it has no raised intake");
+    };
+    *vent = Vent::Shut;
+    layout
+}
+
+fn primed_level(given: &Case) -> f64 {
+    let report = solved(&unvented(layout(given)), State::Running);
+    level(&report.primed.unwrap(), "tank")
+}
+
+/// From the running level with the vent open, primed.
+fn primed_after(given: &Case, seconds: f64) -> f64 {
+    let start_m = running_level(given, "tank");
+    let layout = filled(unvented(layout(given)), start_m);
+    Course::tall(layout).primed().level_after("tank", seconds)
 }
 
 fn dirty_flow(given: &Case) -> f64 {
@@ -94,6 +125,11 @@ checks! {
     val_drains_b_computed: "LC-DRAINS-B" => |given| running_flow(given, "b");
     val_drains_c_computed: "LC-DRAINS-C" => |given| running_flow(given, "c");
     val_blocked_running: "L-BLOCKED" => |given| running_level(given, "pond");
+    val_siphon: "L-SIPHON" => primed_level;
+    val_siphon_60: "L-SIPHON-60" => |given| primed_after(given, 60.0);
+    val_siphon_300: "L-SIPHON-300" => |given| primed_after(given, 300.0);
+    val_siphon_900: "L-SIPHON-900" => |given| primed_after(given, 900.0);
+    val_blocked_state: "L-BLOCKED-STATE" => first_spill;
     val_blocked_rim: "L-BLOCKED-RIM" => time_to_rim;
     val_filter_clean: "L-FILTER-CLEAN" => |given| running_flow(given, "lift");
     val_filter_dirty: "L-FILTER-DIRTY" => dirty_flow;

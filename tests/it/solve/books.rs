@@ -25,7 +25,8 @@ fn traces(few: u64, seconds: Option<f64>) -> Vec<(u64, Network, Point, Trace)> {
 
 fn source_of(node: &Node) -> f64 {
     match node {
-        Node::Vessel { source_m3_s, .. } | Node::Joint { source_m3_s } => *source_m3_s,
+        Node::Vessel { source, .. } => source.constant_m3_s,
+        Node::Joint { source_m3_s } => *source_m3_s,
         Node::Fixed { .. } => 0.0,
     }
 }

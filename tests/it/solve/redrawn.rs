@@ -1,7 +1,7 @@
 //! The same system drawn another way gives the same answer.
 
 use crate::support::networks::{Dice, random, seeds};
-use fallwright::network::{Check, Link, Network, Node, Port, PumpLaw, RunLaw};
+use fallwright::network::{Check, Link, Network, Node, Port, PumpLaw, RunLaw, Source};
 use fallwright::solve::{Point, System, TraceOptions, jump, trace};
 use petgraph::graph::NodeIndex;
 
@@ -117,8 +117,8 @@ fn prop_the_jump_does_not_depend_on_the_drawing() {
     for seed in seeds(30) {
         let mut network = random(seed, false);
         for node in network.node_weights_mut() {
-            if let Node::Vessel { source_m3_s, .. } = node {
-                *source_m3_s = 0.0;
+            if let Node::Vessel { source, .. } = node {
+                *source = Source::default();
             }
         }
         let (other, _) = half_reversed(&network, seed);

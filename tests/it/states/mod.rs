@@ -5,6 +5,7 @@ mod limits;
 mod nearby;
 mod pumps;
 mod redrawn;
+mod six;
 
 use crate::networks::{read, solved};
 use fallwright::file::{Format, parse};

@@ -93,6 +93,7 @@ fn cut(run: &Run, length_m: f64, share: f64) -> (Run, Joint, Run) {
         at: id.as_str().into(),
         opening: None,
         place: None,
+        screen: None,
     };
     let mut first = run.clone();
     first.route.clear();

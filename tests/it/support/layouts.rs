@@ -35,6 +35,9 @@ pub fn tank(id: &str, floor_m: f64, rim_m: f64) -> Vessel {
         rim_perimeter_m: None,
         spills_to: None,
         make_up_m3_s: 0.0,
+        float_valve: None,
+        under_cover: false,
+        catch_area_m2: None,
         wanted_turnover_per_h: None,
         place: Place::default(),
         already_built: false,
@@ -65,6 +68,7 @@ pub fn at(part: &str, opening: Opening) -> End {
         at: part.into(),
         opening: Some(opening),
         place: None,
+        screen: None,
     }
 }
 
@@ -74,6 +78,7 @@ pub fn bare(part: &str) -> End {
         at: part.into(),
         opening: None,
         place: None,
+        screen: None,
     }
 }
 
@@ -112,6 +117,8 @@ pub fn run(id: &str, from: End, to: End) -> Run {
         equipment: Vec::new(),
         pump: None,
         check_valve: None,
+        check_valve_failed: false,
+        siphon_break: None,
         total_k: None,
         friction_factor: None,
         friction: None,
@@ -153,6 +160,9 @@ pub fn pump(pushes: Direction) -> Pump {
         stopped_k: 0.0,
         efficiency: Vec::new(),
         suction: None,
+        float: None,
+        stops_when_dry: true,
+        npsh_required: Vec::new(),
     }
 }
 

@@ -5,7 +5,7 @@ use fallwright::hydraulics::inlet::{Coefficients, Inlet};
 use fallwright::hydraulics::loss::{Loss, Minor};
 use fallwright::hydraulics::pump::Curve;
 use fallwright::network::{
-    Check, Link, Network, Node, Outlet, Port, PumpLaw, Raised, RimLaw, RunLaw, Storage,
+    Check, Link, Network, Node, Outlet, Port, PumpLaw, Raised, RimLaw, RunLaw, Source, Storage,
 };
 
 /// Water near 20 °C.
@@ -42,7 +42,7 @@ pub fn vessel(floor_m: f64, area_m2: f64, level_m: f64, source_m3_s: f64) -> Nod
     Node::Vessel {
         storage: Storage::prism(floor_m, area_m2),
         level_m,
-        source_m3_s,
+        source: Source::constant(source_m3_s),
     }
 }
 
@@ -51,6 +51,7 @@ pub fn lip(lip_m: f64, bore_m: f64) -> Port {
         lip_m,
         inlet: Inlet::lip(bore_m, &Coefficients::default()),
         outlet: Outlet::Lip,
+        draws_from_m: None,
     }
 }
 
@@ -59,6 +60,7 @@ pub fn side_hole(invert_m: f64, bore_m: f64) -> Port {
         lip_m: invert_m,
         inlet: Inlet::side_hole(bore_m, &Coefficients::default()),
         outlet: Outlet::Critical { bore_m },
+        draws_from_m: None,
     }
 }
 
@@ -73,6 +75,7 @@ pub fn under_water(lip_m: f64, bore_m: f64) -> Port {
         lip_m,
         inlet: Inlet::lip(bore_m, &wide),
         outlet: Outlet::Lip,
+        draws_from_m: None,
     }
 }
 
@@ -81,6 +84,7 @@ pub fn in_air(lip_m: f64) -> Port {
         lip_m,
         inlet: Inlet::Never,
         outlet: Outlet::Lip,
+        draws_from_m: None,
     }
 }
 
@@ -185,6 +189,7 @@ fn random_port(dice: &mut Dice, floor: f64, bore: f64, inlet_side: bool) -> Port
             lip_m: height,
             inlet: Inlet::side_hole(bore, &Coefficients::default()),
             outlet: Outlet::Full { bore_m: bore },
+            draws_from_m: None,
         },
     }
 }

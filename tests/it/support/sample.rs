@@ -64,6 +64,7 @@ pub fn sample() -> Evaluation {
         states: vec![rest(), running()],
         findings: findings(),
         unsolved: Vec::new(),
+        marks: None,
         not_checked: vec![
             State::Starting,
             State::Fouled,
@@ -127,6 +128,7 @@ fn state(state: State, levels_m: [f64; 4]) -> StateReport {
         cycle: None,
         course: None,
         blocked: Vec::new(),
+        primed: None,
     }
 }
 

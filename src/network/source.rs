@@ -1,0 +1,91 @@
+//! What flows into a vessel from outside.
+
+use crate::hydraulics::Slope;
+
+/// Depth over the floor below which a draw-off fades out, metres.
+///
+/// A choice: a draw-off cannot take water that is not there, and a soft end keeps its law continuous.
+const DRAW_FADE_M: f64 = 0.005;
+
+/// Inflow from outside; never grows with the level.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Source {
+    /// Constant inflow (negative: drawn off while there is water), m³/s.
+    pub constant_m3_s: f64,
+    /// A float valve that lets water in while the level is low.
+    pub float: Option<FloatInflow>,
+}
+
+/// A float valve: all of its flow up to `open_m`, none from `shut_m` on, straight between them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FloatInflow {
+    /// Level at which it is shut, metres.
+    pub shut_m: f64,
+    /// Level at which it is fully open, metres; under `shut_m`.
+    pub open_m: f64,
+    /// What it lets in when fully open, m³/s.
+    pub flow_m3_s: f64,
+}
+
+impl Source {
+    /// A constant inflow, m³/s.
+    pub fn constant(flow_m3_s: f64) -> Source {
+        Source {
+            constant_m3_s: flow_m3_s,
+            float: None,
+        }
+    }
+
+    /// Inflow at a level, m³/s, and its slope (≤ 0), m²/s; `floor_m` is the level of the empty vessel.
+    pub fn at(&self, level_m: f64, floor_m: f64) -> Slope {
+        let constant = constant(self.constant_m3_s, level_m - floor_m);
+        let float = self.float.map_or(Slope::ZERO, |float| float.at(level_m));
+        Slope {
+            value: constant.value + float.value,
+            slope: constant.slope + float.slope,
+        }
+    }
+
+    /// Nothing ever comes in or is drawn off.
+    pub fn is_none(&self) -> bool {
+        let float_m3_s = self.float.map_or(0.0, |float| float.flow_m3_s);
+        self.constant_m3_s == 0.0 && float_m3_s == 0.0
+    }
+}
+
+impl FloatInflow {
+    fn at(&self, level_m: f64) -> Slope {
+        let band_m = self.shut_m - self.open_m;
+        if level_m >= self.shut_m {
+            return Slope::ZERO;
+        }
+        // A valve with no band between open and shut would be a step; it counts as open up to where it shuts.
+        if level_m <= self.open_m || band_m <= 0.0 {
+            return Slope {
+                value: self.flow_m3_s,
+                slope: 0.0,
+            };
+        }
+        Slope {
+            value: self.flow_m3_s * (self.shut_m - level_m) / band_m,
+            slope: -self.flow_m3_s / band_m,
+        }
+    }
+}
+
+fn constant(flow_m3_s: f64, depth_m: f64) -> Slope {
+    let share = depth_m / DRAW_FADE_M;
+    if flow_m3_s >= 0.0 || share >= 1.0 {
+        return Slope {
+            value: flow_m3_s,
+            slope: 0.0,
+        };
+    }
+    if share <= 0.0 {
+        return Slope::ZERO;
+    }
+    Slope {
+        value: flow_m3_s * share,
+        slope: flow_m3_s / DRAW_FADE_M,
+    }
+}

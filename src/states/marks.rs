@@ -1,0 +1,262 @@
+//! Fill marks: how full the lowest vessel may stand before the pump is started, and how full it must.
+//!
+//! Too full, and it floods when the pump stops and everything runs down to it. Too empty, and the pump
+//! takes it down to the intake before the first water is back. Both ends are found by whole courses, since
+//! nothing shorter knows what runs down.
+
+use super::follow::{Followed, How, follow};
+use super::plant::{Intake, Kind, Plant};
+use super::{Both, Unsolved, start_at, unsolved};
+use crate::layout::{Id, Layout};
+use crate::lower::Lowered;
+use crate::solve::System;
+
+/// Levels are found to this, metres: half of what a tape shows.
+const CLOSE_M: f64 = 5e-4;
+/// Courses looked at for one mark.
+const MOST_TRIES: usize = 14;
+
+/// One line to fill to: the level in the lowest vessel.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Mark {
+    /// With the pumps off, metres.
+    pub off_m: f64,
+    /// The same water with the pumps on, once steady, metres.
+    pub on_m: f64,
+    /// Water in all vessels, m³.
+    pub water_m3: f64,
+}
+
+/// The two lines, and what lies between them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FillMarks {
+    /// The vessel: that from which the pump draws, the lowest where there are several.
+    pub vessel: Id,
+    /// Its pump.
+    pub pump: Id,
+    /// Filled higher it would come closer to its rim than the freeboard that is wanted when the pump stops;
+    /// none where even an empty one would.
+    pub most: Option<Mark>,
+    /// Filled lower its intake would be uncovered while starting; none where even a full one is.
+    pub least: Option<Mark>,
+    /// Lowest level over the intake that is wanted, metres.
+    pub cover_m: f64,
+}
+
+impl FillMarks {
+    /// Water between the lines, m³; negative where there is no room between them.
+    pub fn between_m3(&self) -> Option<f64> {
+        Some(self.most?.water_m3 - self.least?.water_m3)
+    }
+}
+
+/// The fill marks of a layout; none where no pump draws from a vessel. `tall`: with tall walls.
+pub fn fill_marks(layout: &Layout, tall: &Both) -> Result<Option<FillMarks>, Unsolved> {
+    let on = Plant::new(layout, tall.on.clone(), tall.off.clone());
+    let off = Plant::new(layout, tall.off.clone(), tall.off.clone());
+    let Some((pump, intake)) = lowest_intake(&on) else {
+        return Ok(None);
+    };
+    let Some(vessel) = layout.vessels.get(intake.vessel) else {
+        return Ok(None);
+    };
+    let search = Search {
+        on: &on,
+        off: &off,
+        intake,
+        bounds_m: (vessel.floor_m, vessel.rim_m),
+    };
+    let now = search.at(vessel.fill_m.clamp(vessel.floor_m, vessel.rim_m))?;
+    let counted = counted(layout, &now, &intake);
+    let room = |tried: &Tried| -room_left_m(layout, tried, &counted, intake.vessel);
+    let cover = |tried: &Tried| tried.lowest_m - intake.cover_m();
+    Ok(Some(FillMarks {
+        vessel: vessel.id.clone(),
+        pump,
+        most: search.highest_with(room, &now)?,
+        least: search.lowest_with(cover, &now)?,
+        cover_m: intake.cover_m(),
+    }))
+}
+
+/// The pump whose vessel has the lowest floor.
+fn lowest_intake(plant: &Plant<'_>) -> Option<(Id, Intake)> {
+    let pumps = plant.switches.iter().filter_map(|switch| {
+        let Kind::Pump(pump) = &switch.kind else {
+            return None;
+        };
+        let intake = pump.intake?;
+        let floor_m = plant.layout.vessels.get(intake.vessel)?.floor_m;
+        Some((floor_m, switch.part.clone(), intake))
+    });
+    let lowest = pumps.min_by(|a, b| a.0.total_cmp(&b.0));
+    lowest.map(|(_, pump, intake)| (pump, intake))
+}
+
+/// The vessels that more water could flood: the lowest, and those that have room as things stand. What
+/// spills either way is no matter of filling.
+fn counted(layout: &Layout, now: &Tried, intake: &Intake) -> Vec<usize> {
+    let vessels = layout.vessels.iter().enumerate();
+    vessels
+        .filter(|(index, vessel)| {
+            let can_spill = vessel.rim_perimeter_m != Some(0.0);
+            *index == intake.vessel || (can_spill && now.highest_m[*index] <= vessel.rim_m)
+        })
+        .map(|(index, _)| index)
+        .collect()
+}
+
+/// The least room left under a rim; of the lowest vessel beyond the freeboard that is wanted.
+fn room_left_m(layout: &Layout, tried: &Tried, counted: &[usize], lowest: usize) -> f64 {
+    let rooms = counted.iter().filter_map(|&index| {
+        let wanted_m = if index == lowest {
+            layout.limits.freeboard_m
+        } else {
+            0.0
+        };
+        let rim_m = layout.vessels.get(index)?.rim_m;
+        Some(rim_m - wanted_m - tried.highest_m[index])
+    });
+    rooms.fold(f64::INFINITY, f64::min)
+}
+
+/// What came of one filling.
+#[derive(Clone, Debug)]
+struct Tried {
+    fill_m: f64,
+    mark: Mark,
+    /// Lowest level in the lowest vessel while starting, metres.
+    lowest_m: f64,
+    /// Highest level of every vessel while starting and after stopping, metres.
+    highest_m: Vec<f64>,
+}
+
+struct Search<'a> {
+    on: &'a Plant<'a>,
+    off: &'a Plant<'a>,
+    intake: Intake,
+    /// Floor and rim of the lowest vessel, metres.
+    bounds_m: (f64, f64),
+}
+
+impl Search<'_> {
+    /// Fills the lowest vessel to `fill_m`, the others as drawn; lets it rest, starts, and stops.
+    fn at(&self, fill_m: f64) -> Result<Tried, Unsolved> {
+        let system = System::new(&self.off.on.network);
+        let filled = system.start_from(|node| (node == self.intake.node).then_some(fill_m));
+        let rest = self.follow(self.off, &filled)?;
+        let levels_m = self.levels(&self.off.on, &rest);
+        let from = start_at(&self.on.on, &System::new(&self.on.on.network), &levels_m);
+        let running = self.follow(self.on, &from)?;
+        let levels_m = self.levels(&self.on.on, &running);
+        let from = start_at(&self.off.on, &system, &levels_m);
+        let stopped = self.follow(self.off, &from)?;
+        let nodes = &self.on.on.origin.vessels;
+        let highest = |node: &usize| running.range_m[*node].1.max(stopped.range_m[*node].1);
+        let water =
+            |node: &usize| super::vessels::volume(&self.off.on, *node, rest.end.head_m[*node]);
+        Ok(Tried {
+            fill_m,
+            mark: Mark {
+                off_m: rest.end.head_m[self.intake.node],
+                on_m: running.end.head_m[self.intake.node],
+                water_m3: nodes.iter().map(water).sum(),
+            },
+            lowest_m: running.range_m[self.intake.node].0,
+            highest_m: nodes.iter().map(highest).collect(),
+        })
+    }
+
+    fn follow(&self, plant: &Plant<'_>, start: &crate::solve::Point) -> Result<Followed, Unsolved> {
+        let followed = follow(plant, start, None, How::default());
+        let (_, way) = followed.map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))?;
+        Ok(way)
+    }
+
+    fn levels(&self, lowered: &Lowered, way: &Followed) -> Vec<f64> {
+        super::levels(lowered, &way.end)
+    }
+
+    /// The highest filling at which `excess` is not over 0; it rises with the filling.
+    fn highest_with(
+        &self,
+        excess: impl Fn(&Tried) -> f64,
+        now: &Tried,
+    ) -> Result<Option<Mark>, Unsolved> {
+        let found = self.crossing(&excess, now)?;
+        Ok(match found {
+            Crossing::Never => Some(self.at(self.bounds_m.1)?.mark),
+            Crossing::Always => None,
+            Crossing::At(below, _) => Some(below.mark),
+        })
+    }
+
+    /// The lowest filling at which `excess` is not under 0; it rises with the filling.
+    fn lowest_with(
+        &self,
+        excess: impl Fn(&Tried) -> f64,
+        now: &Tried,
+    ) -> Result<Option<Mark>, Unsolved> {
+        let found = self.crossing(&excess, now)?;
+        Ok(match found {
+            Crossing::Never => None,
+            Crossing::Always => Some(self.at(self.bounds_m.0)?.mark),
+            Crossing::At(_, above) => Some(above.mark),
+        })
+    }
+
+    /// Where `excess` crosses 0: by its slope of about one where that is inside the bracket, else halfway.
+    fn crossing(&self, excess: &impl Fn(&Tried) -> f64, now: &Tried) -> Result<Crossing, Unsolved> {
+        let value = excess(now);
+        let end_m = if value <= 0.0 {
+            self.bounds_m.1
+        } else {
+            self.bounds_m.0
+        };
+        let end = self.at(end_m)?;
+        let (mut below, mut above) = if value <= 0.0 {
+            (now.clone(), end)
+        } else {
+            (end, now.clone())
+        };
+        if excess(&above) <= 0.0 {
+            return Ok(Crossing::Never);
+        }
+        if excess(&below) > 0.0 {
+            return Ok(Crossing::Always);
+        }
+        for turn in 0..MOST_TRIES {
+            let width_m = above.fill_m - below.fill_m;
+            if width_m <= CLOSE_M {
+                break;
+            }
+            let (low, high) = (excess(&below), excess(&above));
+            let share = if turn % 3 == 2 {
+                0.5
+            } else {
+                -low / (high - low)
+            };
+            // A hair to either side in turn, so that both ends of the bracket close in.
+            let hair_m = if turn % 2 == 0 { CLOSE_M } else { -CLOSE_M } * 0.5;
+            let inside = 0.1 * CLOSE_M;
+            let next_m = (below.fill_m + share * width_m + hair_m)
+                .clamp(below.fill_m + inside, above.fill_m - inside);
+            let tried = self.at(next_m)?;
+            if excess(&tried) <= 0.0 {
+                below = tried;
+            } else {
+                above = tried;
+            }
+        }
+        Ok(Crossing::At(Box::new(below), Box::new(above)))
+    }
+}
+
+enum Crossing {
+    /// Not even at the top.
+    Never,
+    /// Even at the bottom.
+    Always,
+    /// Between these two.
+    At(Box<Tried>, Box<Tried>),
+}
