@@ -148,11 +148,15 @@ pub enum Code {
     RunsBack,
     /// Too little water stands over an intake to keep air out of it.
     IntakeUncovered,
+    /// An upstand swings between a weir that lets air in and a full pipe.
+    Surges,
+    /// Air stands locked in a high point of a run, above the grade there.
+    AirLock,
 }
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 34] = [
+    pub const ALL: [Code; 36] = [
         Code::Spills,
         Code::FillsForEver,
         Code::LittleFreeboard,
@@ -187,6 +191,8 @@ impl Code {
         Code::StarvesWhenBlocked,
         Code::RunsBack,
         Code::IntakeUncovered,
+        Code::Surges,
+        Code::AirLock,
     ];
 
     /// The code for scripts: kebab-case words of the trade.
@@ -226,6 +232,8 @@ impl Code {
             Code::StarvesWhenBlocked => "starves-when-blocked",
             Code::RunsBack => "runs-back",
             Code::IntakeUncovered => "intake-uncovered",
+            Code::Surges => "surges",
+            Code::AirLock => "air-lock",
         }
     }
 }

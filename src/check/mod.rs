@@ -6,6 +6,7 @@
 //! Invariant: says what is wrong, where and by how much; knows no cure, no window and no file.
 
 mod air_gap;
+mod air_lock;
 mod backward;
 pub mod blame;
 mod blocked;
@@ -15,6 +16,7 @@ mod drains;
 mod freeboard;
 mod hazen_williams;
 mod intake;
+mod line;
 mod never_steady;
 mod no_flow;
 mod pump_dry;
@@ -27,6 +29,7 @@ mod seen;
 mod spills;
 mod starting;
 mod suction;
+mod surges;
 mod tell;
 mod turnover;
 mod velocity;
@@ -100,6 +103,8 @@ pub const RULES: &[Rule] = &[
     rule(&[Code::StarvesAtStart], &[State::Starting], starting::find),
     rule(&[Code::SpillsWhenBlocked, Code::StarvesWhenBlocked], &[State::Blocked], blocked::find),
     rule(&[Code::RunsBack], &[State::Stopped], runs_back::find),
+    rule(&[Code::Surges], RUNS, surges::find),
+    rule(&[Code::AirLock], RUNS, air_lock::find),
 ];
 
 /// Everything that one solved state gives to say, worst first, without cures.

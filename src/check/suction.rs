@@ -1,5 +1,6 @@
 //! Suction: the grade below the pipe, and what is left for a pump to draw with.
 
+use super::line;
 use super::seen::{Piped, Seen, over, under};
 use super::tell::{finding, head, height, held_to};
 use crate::finding::{Code, Finding, Piece, Severity};
@@ -76,59 +77,10 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     if !full || run.here.regime != Regime::Full || vented || !run.flows() {
         return None;
     }
-    let suction_m = run.facts.highest_m - grade_m(seen, run)?;
-    told(seen, (&run.drawn.id, run.facts.highest_m), suction_m)
-}
-
-/// Grade at the highest point, metres: what the water meets downstream, and the losses on the way
-/// there, taken as spread evenly along the route. The velocity head is in no grade.
-fn grade_m(seen: &Seen<'_>, run: &Piped<'_>) -> Option<f64> {
-    let downstream = 1 - run.upstream();
-    let lip_m = run.facts.end_lips_m.get(downstream).copied().flatten();
-    let level_m = seen.head_m(run.target())?;
-    let behind_m = lip_m.map_or(level_m, |lip_m| lip_m.max(level_m));
-    let speed_m_s = run.here.velocity_m_s;
-    let velocity_head_m = speed_m_s * speed_m_s / (2.0 * seen.layout.coefficients.gravity_m_s2);
-    let spread_m = (run.here.loss_m.abs() - velocity_head_m).max(0.0);
-    let from_start = share_at_highest(run);
-    let to_go = if downstream == 1 {
-        1.0 - from_start
-    } else {
-        from_start
-    };
-    Some(behind_m + spread_m * to_go)
-}
-
-/// How far along the route, as drawn, its highest point is: 0 at `from`, 1 at `to`.
-fn share_at_highest(run: &Piped<'_>) -> f64 {
-    let [first_m, last_m] = run.facts.end_elevations_m;
-    let mut corners = vec![(None, first_m)];
-    corners.extend(
-        run.drawn
-            .route
-            .iter()
-            .map(|at| (Some((at.x_m, at.y_m)), at.z_m)),
-    );
-    corners.push((None, last_m));
-    let mut along = vec![0.0_f64];
-    for pair in corners.windows(2) {
-        if let [a, b] = pair {
-            let flat = match (a.0, b.0) {
-                (Some((ax, ay)), Some((bx, by))) => f64::hypot(bx - ax, by - ay),
-                _ => 0.0,
-            };
-            along.push(along.last().copied().unwrap_or(0.0) + f64::hypot(flat, b.1 - a.1));
-        }
-    }
-    let whole = along.last().copied().unwrap_or(0.0);
-    let highest = corners
-        .iter()
-        .zip(&along)
-        .max_by(|a, b| a.0.1.total_cmp(&b.0.1));
-    match highest {
-        Some((_, along)) if whole > 0.0 => along / whole,
-        _ => 0.0,
-    }
+    let (height_m, suction_m) = line::corners(seen, run)
+        .map(|(height_m, grade_m)| (height_m, height_m - grade_m))
+        .max_by(|a, b| a.1.total_cmp(&b.1))?;
+    told(seen, (&run.drawn.id, height_m), suction_m)
 }
 
 fn pumps(seen: &Seen<'_>) -> Vec<Finding> {

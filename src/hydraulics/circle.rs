@@ -4,6 +4,7 @@
 //! surface spans: depth/bore = sin²φ = t²/(1 + t²). In ln t the laws are nearly straight lines
 //! from a film on the invert to a full bore, so Newton's iteration converges from anywhere.
 
+use super::grade::{Section as AnySection, Wetted};
 use super::{LEAST_BORE_M, Slope, full_area_m2};
 
 /// A circular bore, part full to some depth above its invert.
@@ -45,6 +46,20 @@ impl Circle {
     fn quarter_angle(&self, depth_m: f64) -> f64 {
         let ratio = depth_m / self.bore_m.max(LEAST_BORE_M);
         ratio.clamp(0.0, 1.0).sqrt().asin()
+    }
+}
+
+impl AnySection for Circle {
+    fn wetted(&self, depth_m: f64) -> Wetted {
+        let quarter_angle = self.quarter_angle(depth_m);
+        Wetted {
+            area_m2: self.bore_m * self.bore_m * segment_area(4.0 * quarter_angle),
+            perimeter_m: 2.0 * self.bore_m * quarter_angle,
+        }
+    }
+
+    fn crown_m(&self) -> f64 {
+        self.bore_m
     }
 }
 

@@ -202,6 +202,11 @@ impl Lip {
         self.orifice / self.weir
     }
 
+    /// Head over the lip that passes a flow (≥ 0, m³/s) by the weir alone, m.
+    pub fn weir_head_m(&self, flow_m3_s: f64) -> f64 {
+        (flow_m3_s / self.weir).cbrt().powi(2)
+    }
+
     fn capacity(&self, head_m: f64) -> Slope {
         let root = head_m.sqrt();
         if head_m <= self.drowning_head_m() {
@@ -218,7 +223,7 @@ impl Lip {
     }
 
     fn head_for(&self, flow_m3_s: f64) -> Slope {
-        let weir_m = (flow_m3_s / self.weir).cbrt().powi(2);
+        let weir_m = self.weir_head_m(flow_m3_s);
         if weir_m <= self.drowning_head_m() {
             Slope {
                 value: weir_m,

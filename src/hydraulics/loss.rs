@@ -82,6 +82,25 @@ impl Loss {
         }
     }
 
+    /// Head lost by the wall in one metre of another bore at a velocity (≥ 0), no unit: the
+    /// friction slope, with this run's wall and water. Of a part-full pipe the bore is four
+    /// hydraulic radii.
+    pub fn friction_slope(&self, bore_m: f64, velocity_m_s: f64) -> f64 {
+        let bore_m = bore_m.max(LEAST_BORE_M);
+        let metre = Loss {
+            bore_m,
+            length_m: 1.0,
+            minors: Vec::new(),
+            ..*self
+        };
+        metre.wall(velocity_m_s * full_area_m2(bore_m)).value
+    }
+
+    /// Head lost by the fittings alone at a flow, m.
+    pub fn minor_m(&self, flow_m3_s: f64) -> f64 {
+        self.minor(flow_m3_s.abs()).value
+    }
+
     /// Area of the bore, m².
     pub fn area_m2(&self) -> f64 {
         full_area_m2(self.bore())
@@ -106,7 +125,15 @@ impl Loss {
     }
 
     fn friction(&self, q: f64) -> Slope {
-        let wall = match self.wall {
+        let wall = self.wall(q);
+        Slope {
+            value: wall.value + LEAST_RESISTANCE_S_M2 * q,
+            slope: wall.slope + LEAST_RESISTANCE_S_M2,
+        }
+    }
+
+    fn wall(&self, q: f64) -> Slope {
+        match self.wall {
             Wall::Darcy { roughness_m } => self.darcy(q, roughness_m),
             Wall::FixedFactor(factor) => self.fixed_factor(q, factor),
             Wall::HazenWilliams { c } => hazen_williams::head_lost(
@@ -118,10 +145,6 @@ impl Loss {
                 },
                 q,
             ),
-        };
-        Slope {
-            value: wall.value + LEAST_RESISTANCE_S_M2 * q,
-            slope: wall.slope + LEAST_RESISTANCE_S_M2,
         }
     }
 

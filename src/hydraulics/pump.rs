@@ -213,3 +213,19 @@ pub fn npsh_available_m(suction: &Suction, water: &Water, gravity_m_s2: f64) -> 
     let over_vapour_pa = suction.surface_pressure_pa - water.vapour_pressure_pa;
     over_vapour_pa / (water.density_kg_m3 * gravity_m_s2) + suction.static_head_m - suction.loss_m
 }
+
+/// Net positive suction head that a pump asks for at `flow_m3_s`, m, from (flow, head) points with rising
+/// flow: straight between them, level before the first, straight on beyond the last; none without points.
+/// [@hi-9.6.1]
+pub fn npsh_required_m(points: &[(f64, f64)], flow_m3_s: f64) -> Option<f64> {
+    let first = points.first()?;
+    if flow_m3_s <= first.0 || points.len() == 1 {
+        return Some(first.1);
+    }
+    let on = points.windows(2).find(|pair| flow_m3_s <= pair[1].0);
+    let &[low, high] = on.or_else(|| points.windows(2).next_back())? else {
+        return None;
+    };
+    let share = (flow_m3_s - low.0) / (high.0 - low.0).max(f64::MIN_POSITIVE);
+    Some((low.1 + share * (high.1 - low.1)).max(0.0))
+}

@@ -7,7 +7,7 @@ use super::{Ground, opening_findings, screens};
 use crate::finding::Finding;
 use crate::geometry::Corner;
 use crate::hydraulics::inlet::Inlet;
-use crate::layout::{self, Direction, End, Id, Opening, Pipe, Run, RunEnd};
+use crate::layout::{self, Direction, End, Id, Opening, Pipe, Run, RunEnd, Turned};
 use crate::network::{Outlet, Port, Raised};
 use petgraph::graph::NodeIndex;
 
@@ -20,8 +20,38 @@ pub(super) struct Meeting {
     pub raised: Option<Raised>,
     /// Where the pipe ends.
     pub corner: Corner,
+    /// Its height is not where the pipe begins: a lip that faces up, or an end deep under water.
+    pub lip: Lip,
     /// The end names a part that is there.
     pub found: bool,
+}
+
+/// How the pipe goes on from an end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Lip {
+    /// Level: a hole in a wall, a horizontal mouth; a joint.
+    Horizontal,
+    /// Upwards, from a mouth that faces down.
+    Down,
+    /// Downwards, from a lip that faces up.
+    Up,
+    /// At a height that was not given, under water.
+    Unknown,
+}
+
+fn lip(opening: Option<&Opening>) -> Lip {
+    match opening {
+        None | Some(Opening::SideHole { .. }) => Lip::Horizontal,
+        Some(Opening::Mouth { turned, .. }) => match turned {
+            Turned::Horizontal => Lip::Horizontal,
+            Turned::Down => Lip::Down,
+            Turned::Up => Lip::Up,
+        },
+        Some(Opening::Upstand { .. } | Opening::RaisedIntake { .. }) => Lip::Up,
+        Some(Opening::Floor { .. } | Opening::Notch { .. }) => Lip::Up,
+        Some(Opening::Submerged { lip_m, .. }) if lip_m.is_some() => Lip::Up,
+        Some(Opening::Submerged { .. }) => Lip::Unknown,
+    }
 }
 
 /// The ends `[from, to]` of a run as drawn.
@@ -147,6 +177,7 @@ fn meeting(
             .as_ref()
             .and_then(|opening| opening::raised(ground, opening, (bore, before_rise))),
         corner: corner(end, opening.as_ref(), place.map(|place| place.part)),
+        lip: lip(opening.as_ref()),
         found: place.is_some(),
     }
 }

@@ -1,7 +1,7 @@
 //! Fittings: K from the catalogue, or as given.
 
 use super::pipe::Bore;
-use super::{Ground, Item, ItemKind, findings};
+use super::{Ground, Item, ItemAt, ItemKind, findings};
 use crate::catalogue::{Fitting, Place};
 use crate::finding::Finding;
 use crate::hydraulics::fittings::{contraction_k, crane_turbulent_factor, expansion_k};
@@ -27,6 +27,11 @@ pub(super) fn items(
                 k: one.k.max(0.0) * f64::from(used.count),
                 bore_m: one.bore_m,
             }),
+            at: match kind.map(|kind| kind.place) {
+                Some(Place::Entrance) => ItemAt::Entrance,
+                Some(Place::Exit) => ItemAt::Exit,
+                _ => ItemAt::Along,
+            },
         });
     }
     items

@@ -1,7 +1,7 @@
 //! Everything that takes head along a run, item by item, and their sum as one law.
 
 use super::pipe::Bore;
-use super::{Ground, Item, ItemKind, fittings, screens, valves};
+use super::{Age, Ground, Item, ItemAt, ItemKind, fittings, screens, valves};
 use crate::catalogue::Place;
 use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
@@ -31,22 +31,21 @@ pub(super) fn items(
     let mut items = vec![Item {
         what: "pipe".to_owned(),
         kind: ItemKind::Pipe,
+        at: ItemAt::Along,
     }];
     if let Some(k) = run.total_k {
-        items.push(minor(
-            "entrance, fittings and exit together",
-            k,
-            bore.bore_m,
-        ));
+        let together = "entrance, fittings and exit together";
+        items.push(minor(together, (k, bore.bore_m), ItemAt::Together));
     } else {
         let plain = |place| !fittings::any_at(ground, run, place);
         if let Some(bore_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
             let k = ground.layout.coefficients.entrance_k;
-            items.push(minor("entrance", k, bore_m));
+            items.push(minor("entrance", (k, bore_m), ItemAt::Entrance));
         }
         items.extend(fittings::items(ground, run, bore, way, out));
         if let Some(bore_m) = ends.exit_m.filter(|_| plain(Place::Exit)) {
-            items.push(minor("exit", ground.layout.coefficients.exit_k, bore_m));
+            let k = ground.layout.coefficients.exit_k;
+            items.push(minor("exit", (k, bore_m), ItemAt::Exit));
         }
     }
     items.extend(valves::items(ground, run, bore, out));
@@ -56,6 +55,7 @@ pub(super) fn items(
         items.push(Item {
             what: piece.name.clone(),
             kind: ItemKind::Equipment { a: law.a, b: law.b },
+            at: ItemAt::Full,
         });
     }
     items
@@ -63,18 +63,23 @@ pub(super) fn items(
 
 /// The loss of a piece of equipment at its age.
 fn loss_of<'e>(ground: &Ground<'_>, piece: &'e Equipment) -> &'e EquipmentLoss {
-    let dirty = piece.dirty.as_ref().filter(|_| ground.is_fouled());
-    dirty.unwrap_or(&piece.clean)
+    let instead = match ground.situation.age {
+        Age::New => None,
+        Age::Fouled => piece.dirty.as_ref(),
+        Age::AtWash => piece.at_wash.as_ref(),
+    };
+    instead.unwrap_or(&piece.clean)
 }
 
 /// A loss coefficient by name.
-pub(super) fn minor(what: &str, k: f64, bore_m: f64) -> Item {
+pub(super) fn minor(what: &str, (k, bore_m): (f64, f64), at: ItemAt) -> Item {
     Item {
         what: what.to_owned(),
         kind: ItemKind::Minor(Minor {
             k: k.max(0.0),
             bore_m,
         }),
+        at,
     }
 }
 

@@ -8,6 +8,7 @@
 mod ends;
 mod findings;
 mod fittings;
+mod grade;
 mod losses;
 mod nodes;
 mod opening;
@@ -25,7 +26,8 @@ mod wear;
 mod weather;
 
 pub use origin::{
-    BreakFacts, FloatFacts, Item, ItemKind, Origin, RunFacts, ScreenFacts, SuctionFacts, item_heads,
+    BreakFacts, FloatFacts, Item, ItemAt, ItemKind, Origin, RunFacts, ScreenFacts, SuctionFacts,
+    item_heads,
 };
 pub use weather::evaporation_m3_s;
 
@@ -65,6 +67,8 @@ pub enum Age {
     New,
     /// Film on the bore, rough walls, dirty filters, part-blinded screens.
     Fouled,
+    /// As built, but with every filter as dirty as when it calls to be washed.
+    AtWash,
 }
 
 /// What is asked of the layout.

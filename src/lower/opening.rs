@@ -46,8 +46,10 @@ pub(super) fn port(
                 Turned::Horizontal => hole(*lip_m),
                 Turned::Up | Turned::Down => lip(*lip_m, bore_m),
             };
-            let inlet = if *air_gap { Inlet::Never } else { open.inlet };
-            Port { inlet, ..open }
+            Port {
+                inlet: if *air_gap { Inlet::Never } else { open.inlet },
+                ..open
+            }
         }
         Opening::Submerged { lip_m, .. } => Port {
             lip_m: lip_m.unwrap_or(f64::NEG_INFINITY),
@@ -57,12 +59,7 @@ pub(super) fn port(
             let own_m = rise.bore_m.map(|own_m| ground.worn_m(own_m));
             lip(*intake_m, own_m.unwrap_or(bore_m))
         }
-        Opening::Notch { crest_m, .. } => Port {
-            lip_m: *crest_m,
-            inlet: notch(ground, opening, floor_m),
-            outlet: Outlet::Lip,
-            draws_from_m: None,
-        },
+        Opening::Notch { crest_m, .. } => over(*crest_m, notch(ground, opening, floor_m)),
     }
 }
 
@@ -123,9 +120,14 @@ const ORDINARY_DEPTH_M: f64 = 0.1;
 
 /// A lip that faces up or down.
 fn lip(ground: &Ground<'_>, lip_m: f64, bore_m: f64) -> Port {
+    over(lip_m, Inlet::lip(bore_m, &ground.coefficients))
+}
+
+/// Something that water comes over, either way.
+fn over(lip_m: f64, inlet: Inlet) -> Port {
     Port {
         lip_m,
-        inlet: Inlet::lip(bore_m, &ground.coefficients),
+        inlet,
         outlet: Outlet::Lip,
         draws_from_m: None,
     }

@@ -4,7 +4,7 @@ use super::Ground;
 use super::findings::{advice, finding};
 use super::nodes::Part;
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity};
-use crate::layout::{Direction, Id, Opening, Run, Vent, Vessel};
+use crate::layout::{Direction, Id, Opening, Pipe, Run, RunEnd, Vent, Vessel};
 use crate::units::Quantity;
 
 /// Heights closer than this are the same, metres: rounding in conversion of units.
@@ -29,13 +29,14 @@ pub(super) fn openings(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) {
         .map(|pump| pump.pushes)
         .unwrap_or_default();
     let ends = [
-        ("from", &run.from, Direction::Backward),
-        ("to", &run.to, Direction::Forward),
+        (RunEnd::From, Direction::Backward),
+        (RunEnd::To, Direction::Forward),
     ];
-    for (name, end, outward) in ends {
-        let Some(opening) = &end.opening else {
+    for (which, outward) in ends {
+        let Some((opening, set_at)) = set_at(run, which) else {
             continue;
         };
+        let end = run.end(which);
         if let Opening::RaisedIntake {
             vent: Vent::Shut, ..
         } = opening
@@ -47,13 +48,24 @@ pub(super) fn openings(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) {
                 run,
                 vessel,
                 opening,
-                end: name,
+                end: set_at.word(),
                 lets_out: pushes == outward,
             };
             out.extend(above_rim(ground, &set));
             out.extend(below_floor(&set));
         }
     }
+}
+
+/// The opening of an end, and the end that it is set at: without a pipe one may stand for both.
+fn set_at(run: &Run, which: RunEnd) -> Option<(&Opening, RunEnd)> {
+    let other = Some(which.other()).filter(|_| run.pipe == Pipe::Open);
+    let ends = [Some(which), other];
+    let mut found = ends.into_iter().flatten().filter_map(|end| {
+        let opening = run.end(end).opening.as_ref();
+        opening.map(|opening| (opening, end))
+    });
+    found.next()
 }
 
 /// A return may pour in from above the rim; anything that is to take water in cannot stand there.

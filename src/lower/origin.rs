@@ -52,6 +52,8 @@ pub struct RunFacts {
     /// Height of the lip at each end (invert of a horizontal one), metres; none at a joint and where no
     /// lip counts. Of a raised intake the lip of the intake, not the crest.
     pub end_lips_m: [Option<f64>; 2],
+    /// Corners from `from` to `to` as drawn: share of the length up to there, and elevation, metres.
+    pub corners: Vec<(f64, f64)>,
     /// Elevation of the pipe at each end, metres: the lip or crest, else the joint, the level or the floor.
     pub end_elevations_m: [f64; 2],
     /// Highest point of the pipe, metres.
@@ -132,6 +134,23 @@ pub struct Item {
     pub what: String,
     /// Its law.
     pub kind: ItemKind,
+    /// Where along the run it counts, as long as the run is not full.
+    pub at: ItemAt,
+}
+
+/// Where along a run an [`Item`] takes its head; of a run that is full it does not matter.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ItemAt {
+    /// Where water enters: on the velocity at the upper end.
+    Entrance,
+    /// Where it leaves; its velocity head rides on the line up to the upper end.
+    Exit,
+    /// Spread evenly along the run.
+    Along,
+    /// At the upper end, which runs full there.
+    Full,
+    /// What all fittings together were said to lose: as much as plain ends at the ends, the rest along.
+    Together,
 }
 
 /// The law of an [`Item`].

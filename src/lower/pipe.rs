@@ -35,8 +35,33 @@ pub(super) struct Bore {
 
 /// Bore and wall of a run; words that the catalogue does not have become findings.
 pub(super) fn bore(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> Bore {
-    let (new_m, own_roughness_m, own_c) = match &run.pipe {
-        Pipe::Open => return no_pipe(ground, run),
+    if run.pipe == Pipe::Open {
+        return no_pipe(ground, run);
+    }
+    let (new_m, own_roughness_m, own_c) = as_new(ground, run, out);
+    let bore_m = ground.worn_m(new_m);
+    let roughness_m = ground.worn_roughness_m(own_roughness_m);
+    let c = own_c.min(fouled_c(ground, bore_m, roughness_m));
+    let wall = match (run.friction_factor, friction(ground.layout, run)) {
+        (Some(factor), _) => Wall::FixedFactor(factor),
+        (None, Friction::DarcyWeisbach) => Wall::Darcy { roughness_m },
+        (None, Friction::HazenWilliams) => Wall::HazenWilliams { c },
+    };
+    if matches!(wall, Wall::HazenWilliams { .. }) && new_m < LEAST_BORE_IN_RANGE_M {
+        out.push(narrow(&run.id, new_m));
+    }
+    Bore {
+        bore_m,
+        new_m,
+        roughness_m,
+        wall,
+    }
+}
+
+/// Bore, roughness and C as bought.
+fn as_new(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> (f64, f64, f64) {
+    match &run.pipe {
+        Pipe::Open => (STAND_IN_BORE_M, PLASTIC_ROUGHNESS_M, PLASTIC_C),
         Pipe::Own {
             bore_m,
             roughness_m,
@@ -60,23 +85,6 @@ pub(super) fn bore(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> Bo
                 hazen_williams_c.unwrap_or(of_wall.1),
             )
         }
-    };
-    let bore_m = ground.worn_m(new_m);
-    let roughness_m = ground.worn_roughness_m(own_roughness_m);
-    let c = own_c.min(fouled_c(ground, bore_m, roughness_m));
-    let wall = match (run.friction_factor, friction(ground.layout, run)) {
-        (Some(factor), _) => Wall::FixedFactor(factor),
-        (None, Friction::DarcyWeisbach) => Wall::Darcy { roughness_m },
-        (None, Friction::HazenWilliams) => Wall::HazenWilliams { c },
-    };
-    if matches!(wall, Wall::HazenWilliams { .. }) && new_m < LEAST_BORE_IN_RANGE_M {
-        out.push(narrow(&run.id, new_m));
-    }
-    Bore {
-        bore_m,
-        new_m,
-        roughness_m,
-        wall,
     }
 }
 

@@ -5,7 +5,8 @@ use super::losses::{self, EndBores};
 use super::pipe::{self, Bore};
 use super::pump::{self, Drive};
 use super::{
-    BreakFacts, Ground, Item, ItemKind, RunFacts, findings, opening_findings, screens, valves,
+    BreakFacts, Ground, Item, ItemAt, ItemKind, RunFacts, findings, grade, opening_findings,
+    screens, valves,
 };
 use crate::finding::{Code, Finding, Severity};
 use crate::geometry::{Corner, route_length_m};
@@ -49,14 +50,36 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
     facts.suction = pump::suction(ground, run, &bore);
     facts.bore_m = bore.bore_m;
     facts.rise = source.raised.as_ref().map(|raised| raised.rise.clone());
+    let loss = losses::sum(bore.loss(ground, facts.length_m), &items);
+    let loss_back = losses::sum(bore.loss(ground, facts.length_m), &items_back);
+    let route = grade::Route {
+        ground,
+        corners: if reversed {
+            corners.into_iter().rev().collect()
+        } else {
+            corners
+        },
+        given: !run.route.is_empty(),
+        length_m: facts.length_m,
+    };
+    let grades = if drive.on || run.pipe == Pipe::Open {
+        [None, None]
+    } else {
+        [
+            route.grade([&source, &target], (&items, &loss)),
+            route
+                .turned()
+                .grade([&target, &source], (&items_back, &loss_back)),
+        ]
+    };
     let law = RunLaw {
         ends: [source.port, target.port],
-        loss: losses::sum(bore.loss(ground, facts.length_m), &items),
-        loss_back: Some(losses::sum(bore.loss(ground, facts.length_m), &items_back))
-            .filter(|_| items_back != items),
+        loss,
+        loss_back: Some(loss_back).filter(|_| items_back != items),
         pump: pump_law(run, &drive, reversed),
         check,
         raised: source.raised,
+        grades,
     };
     facts.items = items;
     facts.items_back = items_back;
@@ -92,6 +115,20 @@ fn route(run: &Run, from: &Meeting, to: &Meeting) -> Vec<Corner> {
     corners
 }
 
+/// Share of the way up to each corner, with its height.
+fn shares(corners: &[Corner]) -> Vec<(f64, f64)> {
+    let whole_m = route_length_m(corners).max(f64::MIN_POSITIVE);
+    let mut along_m = 0.0;
+    let mut before: Option<Corner> = None;
+    let mut shares = Vec::with_capacity(corners.len());
+    for corner in corners {
+        along_m += before.map_or(0.0, |before| before.distance_m(*corner));
+        shares.push(((along_m / whole_m).min(1.0), corner.z_m));
+        before = Some(*corner);
+    }
+    shares
+}
+
 /// What the drawing alone says of a run.
 fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
     let lip = |meeting: &Meeting| Some(meeting.port.lip_m).filter(|lip_m| lip_m.is_finite());
@@ -112,6 +149,7 @@ fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
         pump_on: false,
         curve_rises: false,
         end_lips_m: ends.map(lip),
+        corners: shares(corners),
         end_elevations_m: ends.map(|meeting| meeting.corner.z_m),
         highest_m: heights.fold(f64::NEG_INFINITY, f64::max),
         screens: [None, None],
@@ -143,14 +181,15 @@ fn items(
     if let Some(pump) = run.pump.as_ref().filter(|_| !pump_on) {
         items.push(losses::minor(
             "pump standing still",
-            pump.stopped_k,
-            bore.bore_m,
+            (pump.stopped_k, bore.bore_m),
+            ItemAt::Full,
         ));
     }
     if source.raised.is_some() {
         items.push(Item {
             what: "rising leg to the crest".to_owned(),
             kind: ItemKind::Rise,
+            at: ItemAt::Entrance,
         });
     }
     items

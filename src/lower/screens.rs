@@ -1,6 +1,6 @@
 //! Screens and guards before openings.
 
-use super::{Ground, Item, ItemKind, ScreenFacts};
+use super::{Ground, Item, ItemAt, ItemKind, ScreenFacts};
 use crate::hydraulics::loss::Minor;
 use crate::hydraulics::screen;
 use crate::layout::{End, Opening, Run, RunEnd};
@@ -37,6 +37,7 @@ pub(super) fn items(ground: &Ground<'_>, run: &Run) -> Vec<Item> {
         Some(Item {
             what: words(&facts),
             kind: ItemKind::Minor(minor(&facts)),
+            at: ItemAt::Full,
         })
     })
     .collect()

@@ -1,7 +1,7 @@
 //! Valves: what they lose, and which way they let water pass.
 
 use super::pipe::Bore;
-use super::{Ground, Item, ItemKind, findings};
+use super::{Ground, Item, ItemAt, ItemKind, findings};
 use crate::catalogue::Acts;
 use crate::finding::Finding;
 use crate::hydraulics::fittings::crane_turbulent_factor;
@@ -83,6 +83,7 @@ pub(super) fn items(
                 k: (k - counted).max(0.0),
                 bore_m: bore.bore_m,
             }),
+            at: ItemAt::Full,
         });
     }
     items

@@ -12,7 +12,7 @@ impl Ground<'_> {
     /// Film on every wall, metres; none when new.
     pub(super) fn film_m(&self) -> f64 {
         match self.situation.age {
-            Age::New => 0.0,
+            Age::New | Age::AtWash => 0.0,
             Age::Fouled => self.layout.ageing.film_m.max(0.0),
         }
     }
@@ -31,7 +31,7 @@ impl Ground<'_> {
     /// A roughness with what grows on it, metres.
     pub(super) fn worn_roughness_m(&self, roughness_m: f64) -> f64 {
         match self.situation.age {
-            Age::New => roughness_m,
+            Age::New | Age::AtWash => roughness_m,
             Age::Fouled => roughness_m.max(self.layout.ageing.roughness_m),
         }
     }
@@ -39,7 +39,7 @@ impl Ground<'_> {
     /// Share of a screen that is blinded.
     pub(super) fn blinded(&self, own: f64) -> f64 {
         match self.situation.age {
-            Age::New => own,
+            Age::New | Age::AtWash => own,
             Age::Fouled => own.max(self.layout.ageing.screens_blinded),
         }
     }

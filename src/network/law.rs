@@ -8,10 +8,13 @@
 //! need(Q, H_b) = max(H_b, z_b + h_out(Q)) + loss(Q) − gain(Q)
 //! ```
 //!
+//! Of a gravity run with a horizontal or downturned end `need` is the grade marched up its
+//! profile instead; it is the same where the run is full.
 //! `need` rises with Q and with H_b, so Q is unique.  [@hds-5]
 
 use super::link::{Check, RunLaw};
 use crate::hydraulics::Slope;
+use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::inlet::Inlet;
 use crate::hydraulics::loss::Loss;
 
@@ -117,6 +120,14 @@ impl RunLaw {
         self.ends[usize::from(sense == Sense::Backward)].intake_m()
     }
 
+    /// The grade of a flow this way, where it is marched.
+    pub fn grade(&self, sense: Sense) -> Option<&Grade> {
+        let is_full =
+            self.pump.is_some() || self.raised.as_ref().is_some_and(|raised| raised.primed);
+        let grade = &self.grades[usize::from(sense == Sense::Backward)];
+        grade.as_deref().filter(|_| !is_full)
+    }
+
     fn gain(&self, sense: Sense, flow: f64) -> Slope {
         match &self.pump {
             None => Slope {
@@ -160,21 +171,37 @@ impl RunLaw {
 
     /// Head that must stand upstream for `flow` (≥ 0, m³/s) to pass against `downstream_m`.
     pub(crate) fn need(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
-        let end = usize::from(sense == Sense::Forward);
-        let mut need = self.outlet_grade(end, flow, downstream_m);
         match (&self.raised, sense) {
-            (None, _) => self.add_loss(&mut need, sense, flow),
+            (None, _) => self.need_in_pipe(sense, flow, downstream_m),
             (Some(raised), Sense::Forward) => {
-                self.add_loss(&mut need, sense, flow);
+                let mut need = self.need_in_pipe(sense, flow, downstream_m);
                 over_crest(&mut need, raised.over_crest(flow));
                 add(&mut need, raised.rise.at(flow));
+                need
             }
             (Some(raised), Sense::Backward) => {
+                let mut need = self.outlet_grade(0, flow, downstream_m);
                 add(&mut need, raised.rise.at(flow));
                 over_crest(&mut need, raised.over_crest(flow));
                 self.add_loss(&mut need, sense, flow);
+                need
             }
         }
+    }
+
+    /// The same without a crest and the leg that rises to it.
+    fn need_in_pipe(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
+        if let Some(grade) = self.grade(sense) {
+            let head = grade.need(flow, downstream_m);
+            return Need {
+                head_m: head.head_m,
+                by_flow: head.by_flow.clamp(SHALLOWEST, STEEPEST),
+                by_level: head.by_level,
+            };
+        }
+        let end = usize::from(sense == Sense::Forward);
+        let mut need = self.outlet_grade(end, flow, downstream_m);
+        self.add_loss(&mut need, sense, flow);
         need
     }
 
@@ -218,6 +245,16 @@ impl RunLaw {
         self.outlet_grade(end, flow_m3_s, downstream_m).head_m
     }
 
+    /// Head lost by a flow (≥ 0) this way against a level downstream, metres, without a pump's gain and
+    /// the rising leg of a raised intake; of a marched run all that its grade rises over its tail.
+    pub fn lost_m(&self, sense: Sense, flow_m3_s: f64, downstream_m: f64) -> f64 {
+        if self.grade(sense).is_some() {
+            let need = self.need_in_pipe(sense, flow_m3_s, downstream_m);
+            return need.head_m - self.tail_m(sense, flow_m3_s, downstream_m);
+        }
+        self.loss_along(sense).at(flow_m3_s).value
+    }
+
     /// Head over what `flow` (≥ 0) needs by losses and the level behind it, metres; 0 where they hold it.
     pub fn free_drop_m(
         &self,
@@ -228,10 +265,8 @@ impl RunLaw {
         let spent = match (&self.raised, sense) {
             // Of a raised intake what the crest holds back is free drop, not loss.
             (Some(raised), Sense::Forward) => {
-                let rise = raised.rise.at(flow_m3_s).value;
-                self.tail_m(sense, flow_m3_s, downstream)
-                    + self.loss_along(sense).at(flow_m3_s).value
-                    + rise
+                let pipe = self.need_in_pipe(sense, flow_m3_s, downstream);
+                pipe.head_m + raised.rise.at(flow_m3_s).value
             }
             _ => self.need(sense, flow_m3_s, downstream).head_m,
         };

@@ -2,6 +2,7 @@
 
 use super::port::Port;
 use crate::hydraulics::Slope;
+use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::inlet::{Inlet, rim_spill};
 use crate::hydraulics::loss::Loss;
 use crate::hydraulics::pump::Curve;
@@ -70,6 +71,9 @@ pub struct RunLaw {
     pub check: Check,
     /// A raised intake at its source end.
     pub raised: Option<Raised>,
+    /// The grade marched up the run by a flow forward and by one backward; none where that flow
+    /// counts as filling the run.
+    pub grades: [Option<Box<Grade>>; 2],
 }
 
 /// The rim of a vessel.

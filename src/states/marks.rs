@@ -8,7 +8,7 @@ use super::follow::{Followed, How, follow};
 use super::plant::{Intake, Kind, Plant};
 use super::{Both, Unsolved, start_at, unsolved};
 use crate::layout::{Id, Layout};
-use crate::lower::Lowered;
+use crate::lower::{Lowered, evaporation_m3_s};
 use crate::solve::System;
 
 /// Levels are found to this, metres: half of what a tape shows.
@@ -41,9 +41,29 @@ pub struct FillMarks {
     pub least: Option<Mark>,
     /// Lowest level over the intake that is wanted, metres.
     pub cover_m: f64,
+    /// What all vessels together lose to the air, m³/s; by the weather that is given.
+    pub evaporation_m3_s: f64,
+    /// A float valve or a constant make-up brings water by itself.
+    pub topped_up: bool,
+    /// What the hose gives, m³/s.
+    pub first_fill_m3_s: Option<f64>,
 }
 
 impl FillMarks {
+    /// How long the water lasts from the upper line to the lower one, s; none where nothing is lost or
+    /// water comes by itself.
+    pub fn top_up_s(&self) -> Option<f64> {
+        let between_m3 = self.between_m3().filter(|between_m3| *between_m3 > 0.0)?;
+        let lasts = !self.topped_up && self.evaporation_m3_s > 0.0;
+        lasts.then(|| between_m3 / self.evaporation_m3_s)
+    }
+
+    /// How long the first fill to the upper line takes, s; none where no hose is given.
+    pub fn first_fill_s(&self) -> Option<f64> {
+        let hose_m3_s = self.first_fill_m3_s.filter(|flow| *flow > 0.0)?;
+        Some(self.most?.water_m3 / hose_m3_s)
+    }
+
     /// Water between the lines, m³; negative where there is no room between them.
     pub fn between_m3(&self) -> Option<f64> {
         Some(self.most?.water_m3 - self.least?.water_m3)
@@ -76,7 +96,16 @@ pub fn fill_marks(layout: &Layout, tall: &Both) -> Result<Option<FillMarks>, Uns
         most: search.highest_with(room, &now)?,
         least: search.lowest_with(cover, &now)?,
         cover_m: intake.cover_m(),
+        evaporation_m3_s: now.evaporation_m3_s,
+        topped_up: is_topped_up(layout),
+        first_fill_m3_s: layout.first_fill_m3_s,
     }))
+}
+
+fn is_topped_up(layout: &Layout) -> bool {
+    let mut vessels = layout.vessels.iter();
+    vessels.any(|vessel| vessel.float_valve.is_some() || vessel.make_up_m3_s > 0.0)
+        || layout.joints.iter().any(|joint| joint.make_up_m3_s > 0.0)
 }
 
 /// The pump whose vessel has the lowest floor.
@@ -129,6 +158,8 @@ struct Tried {
     lowest_m: f64,
     /// Highest level of every vessel while starting and after stopping, metres.
     highest_m: Vec<f64>,
+    /// What evaporates while it runs, m³/s.
+    evaporation_m3_s: f64,
 }
 
 struct Search<'a> {
@@ -155,6 +186,7 @@ impl Search<'_> {
         let highest = |node: &usize| running.range_m[*node].1.max(stopped.range_m[*node].1);
         let water =
             |node: &usize| super::vessels::volume(&self.off.on, *node, rest.end.head_m[*node]);
+        let vessels = self.on.layout.vessels.iter();
         Ok(Tried {
             fill_m,
             mark: Mark {
@@ -164,6 +196,12 @@ impl Search<'_> {
             },
             lowest_m: running.range_m[self.intake.node].0,
             highest_m: nodes.iter().map(highest).collect(),
+            evaporation_m3_s: vessels
+                .zip(nodes)
+                .map(|(vessel, &node)| {
+                    evaporation_m3_s(self.on.layout, vessel, running.end.head_m[node])
+                })
+                .sum(),
         })
     }
 

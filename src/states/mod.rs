@@ -11,6 +11,7 @@ mod cycle;
 mod faults;
 mod flows;
 mod follow;
+mod grade_line;
 mod joints;
 mod marks;
 mod near;
@@ -21,11 +22,14 @@ mod runs;
 mod told;
 mod traced;
 mod vessels;
+mod washing;
 
 pub use faults::{Fault, Suspect, fault_case, suspects};
+pub use grade_line::{GradePoint, grade_line};
 pub use marks::{FillMarks, Mark, fill_marks};
 pub use told::{Told, What};
 pub use traced::{Traced, Turn, traced};
+pub use washing::{Washing, washing};
 
 use crate::finding::State;
 use crate::layout::{Id, Layout};

@@ -355,6 +355,26 @@ pub struct RunReport {
     pub capacity_at_rim_m3_s: Option<f64>,
     /// Outlet end is under water.
     pub drowned: bool,
+    /// Lowest and highest level of the vessel it drains, metres, where its upstand swings between drawing
+    /// full and gulping air; else none.
+    pub surge_m: Option<(f64, f64)>,
+    /// Depth along it from its `from` end, of a run by gravity whose grade was marched; else empty.
+    pub profile: Vec<ProfilePoint>,
+}
+
+/// Water at one place along a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ProfilePoint {
+    /// Distance along the pipe from the `from` end as drawn, metres.
+    pub distance_m: f64,
+    /// Depth of water over the invert, at most the bore, metres.
+    pub depth_m: f64,
+    /// Level of the water, or where the pipe is full the piezometric head, metres.
+    pub grade_m: f64,
+    /// Velocity the way the water goes, m/s, ≥ 0.
+    pub velocity_m_s: f64,
+    /// Invert of the pipe, metres; none inside a leg that is taken as full.
+    pub invert_m: Option<f64>,
 }
 
 impl RunReport {

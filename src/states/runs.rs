@@ -1,8 +1,10 @@
 //! Runs in a state.
 
-use super::report::{Control, Regime, RunReport};
+use super::report::{Control, ProfilePoint, Regime, RunReport};
+use crate::hydraulics::grade_places::Place;
+use crate::hydraulics::inlet::Inlet;
 use crate::hydraulics::vortex::froude;
-use crate::layout::Layout;
+use crate::layout::{Layout, Opening, Run};
 use crate::lower::{Lowered, RunFacts};
 use crate::network::{Check, Held, Link, Node, RunLaw, Sense};
 use crate::solve::Point;
@@ -14,6 +16,9 @@ const SELF_VENTING: f64 = 0.3;
 
 /// Head that must be to spare behind a crest for the crest to count as what holds the flow, metres.
 const FREE_DROP_M: f64 = 1e-6;
+
+/// Levels of an upstand that are closer than this are one, metres. A choice.
+const SURGE_M: f64 = 0.01;
 
 /// A run between its levels.
 pub(super) struct Here<'a> {
@@ -103,7 +108,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 loss_m: if still {
                     0.0
                 } else {
-                    here.facts.as_drawn(loss_m(here.law, here.flow))
+                    here.facts.as_drawn(loss_m(&here))
                 },
                 free_drop_m: if still {
                     0.0
@@ -116,18 +121,53 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 valve_open: here.facts.valve_open,
                 capacity_at_rim_m3_s: capacity_at_rim(layout, lowered, &here),
                 drowned: drowned(&here),
+                surge_m: surge_m(run, &here, control),
+                profile: profile(&here, still),
             })
         })
         .collect()
 }
 
 /// Head lost in the whole run, signed as the flow of the link, metres.
-fn loss_m(law: &RunLaw, flow: f64) -> f64 {
-    law.loss_at(flow)
-        + law
-            .raised
-            .as_ref()
-            .map_or(0.0, |raised| raised.rise.at(flow).value)
+fn loss_m(here: &Here) -> f64 {
+    let [_, downstream] = here.along();
+    let flow = here.flow.abs();
+    let in_pipe = here.law.lost_m(here.sense(), flow, downstream);
+    let rise = here.law.raised.as_ref();
+    (in_pipe + rise.map_or(0.0, |raised| raised.rise.at(flow).value)).copysign(here.flow)
+}
+
+/// Depth along a run whose grade is marched, from its `from` end.
+fn profile(here: &Here, still: bool) -> Vec<ProfilePoint> {
+    let Some(grade) = here.law.grade(here.sense()).filter(|_| !still) else {
+        return Vec::new();
+    };
+    let [_, downstream] = here.along();
+    let course = grade.course();
+    let length_m = course.length_m();
+    let ends_at_to = here.facts.as_drawn(here.flow) > 0.0;
+    let point = |place: Place| ProfilePoint {
+        distance_m: if ends_at_to {
+            length_m - place.distance_m
+        } else {
+            place.distance_m
+        },
+        depth_m: place.invert_m.map_or(course.bore_m(), |invert_m| {
+            (place.grade_m - invert_m).min(course.bore_m())
+        }),
+        grade_m: place.grade_m,
+        velocity_m_s: place.velocity_m_s,
+        invert_m: place.invert_m,
+    };
+    let mut points: Vec<ProfilePoint> = course
+        .places(here.flow.abs(), downstream)
+        .into_iter()
+        .map(point)
+        .collect();
+    if ends_at_to {
+        points.reverse();
+    }
+    points
 }
 
 /// The outlet stands under water.
@@ -192,17 +232,50 @@ fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
         Control::Inlet => Regime::Free,
         Control::Outlet => {
             let [_, downstream] = here.along();
-            let tail = here.law.tail_m(here.sense(), here.flow.abs(), downstream);
-            let end = usize::from(here.sense() == Sense::Forward);
-            let lip = here.law.ends[end].lip_m;
-            let shallow = tail < lip + 0.95 * here.facts.bore_m && tail > lip && !drowned(here);
-            if shallow {
-                Regime::PartFull
-            } else {
-                Regime::Full
-            }
+            let full = match here.law.grade(here.sense()) {
+                Some(grade) => grade.course().march(here.flow.abs(), downstream).full,
+                None => fills(here, downstream),
+            };
+            if full { Regime::Full } else { Regime::PartFull }
         }
     }
+}
+
+/// Of a run whose grade is not marched: its outlet is drowned or nearly full.
+fn fills(here: &Here, downstream: f64) -> bool {
+    let tail = here.law.tail_m(here.sense(), here.flow.abs(), downstream);
+    let end = usize::from(here.sense() == Sense::Forward);
+    let lip = here.law.ends[end].lip_m;
+    tail <= lip || tail >= lip + 0.95 * here.facts.bore_m || drowned(here)
+}
+
+/// An upstand that is held as an orifice while its pipe could pass the same flow at a lower level: the
+/// level swings between the two.
+fn surge_m(run: &Run, here: &Here, control: Control) -> Option<(f64, f64)> {
+    let upstream = usize::from(here.sense() == Sense::Backward);
+    let at_from = (upstream == 0) != here.facts.reversed;
+    let end = if at_from { &run.from } else { &run.to };
+    let port = &here.law.ends[upstream];
+    let (Some(Opening::Upstand { .. }), Inlet::Lip(lip), Control::Inlet) =
+        (&end.opening, &port.inlet, control)
+    else {
+        return None;
+    };
+    let flow = here.flow.abs();
+    let gravity = here.law.loss.gravity_m_s2;
+    let head_m = port.inlet.head_for(flow).value;
+    let drowned = head_m > lip.drowning_head_m();
+    if !drowned || froude(flow, here.facts.bore_m, gravity) <= SELF_VENTING {
+        return None;
+    }
+    let high_m = port.lip_m + head_m;
+    let [upstream_m, downstream_m] = here.along();
+    let need_m = upstream_m
+        - here
+            .law
+            .free_drop_m(here.sense(), flow, [upstream_m, downstream_m]);
+    let low_m = need_m.max(port.lip_m + lip.weir_head_m(flow));
+    (high_m - low_m > SURGE_M).then_some((low_m, high_m))
 }
 
 /// What a run passes with the vessel it drains at its rim, m³/s.

@@ -48,6 +48,7 @@ fn pipe(number: usize) -> Link {
         pump: None,
         check: Check::None,
         raised: None,
+        grades: [None, None],
     }))
 }
 

@@ -17,7 +17,7 @@ import fluids
 import numpy as np
 from iapws import IAPWS95
 from iapws.iapws08 import SeaWater
-from scipy.integrate import quad
+from scipy.integrate import quad, solve_ivp
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
@@ -187,8 +187,119 @@ def water():
         )
 
 
+def darcy(re, rough):
+    if re <= 2000:
+        return 64 / re
+    assert re >= 4000, "the bridge between is our own"
+    f = 0.02
+    for _ in range(200):
+        f = 1 / (-2 * math.log10(rough / 3.7 + 2.51 / (re * math.sqrt(f)))) ** 2
+    return f
+
+
+def segment(y, d):
+    """Area and wetted perimeter of a round bore, full from the crown on."""
+    angle = 2 * math.acos(1 - 2 * min(y, d) / d)
+    return d * d / 8 * (angle - math.sin(angle)), d * angle / 2
+
+
+def climb(case, bed, start_m):
+    """Depth at the upper end of one leg, from that at its lower end, by the equation of gradually varied flow.
+
+    The energy over the bed is integrated, dE/dx = Sf - S0, where the derivative is finite at critical depth.
+    """
+    q, d, nu = case["flow_m3_s"], case["bore_m"], 1e-6
+    full = math.pi / 4 * d * d
+    yc = critical(q, d)
+
+    def slope(y):
+        a, p = segment(y, d)
+        v, hydraulic = q / a, 4 * a / p
+        wall = darcy(v * hydraulic / nu, case["roughness_m"] / hydraulic) * v * v / (2 * G * hydraulic)
+        return wall + case["k"] / case["length_m"] * v * v / (2 * G)
+
+    def energy(y):
+        return y + (q / segment(y, d)[0]) ** 2 / (2 * G)
+
+    least, crown = energy(yc), energy(d)
+
+    def depth(e):
+        if e >= crown:
+            return d + e - crown
+        if e <= least:
+            return yc
+        return brentq(lambda y: energy(y) - e, yc, d, xtol=1e-14, rtol=1e-14)
+
+    def rate(_, e):
+        # More than full is not carried part full.
+        return [max(slope(depth(e[0])), slope(d)) - bed["rise_m"] / bed["length_m"]]
+
+    held = lambda _, e: e[0] - (least - 1e-9)
+    held.terminal = True
+    end = solve_ivp(rate, (0, bed["length_m"]), [energy(max(start_m, yc))], rtol=1e-9, atol=1e-12, events=held, method="LSODA")
+    return yc if len(end.t_events[0]) else depth(end.y[0][-1])
+
+
+def profiles():
+    smooth, rough = 1.5e-6, 1e-3
+    # bore, flow, length and rise of the legs from the outlet, level over the outlet's invert, roughness, K along the run
+    cases = [
+        ("horizontal, free, a trickle", 0.104, 0.5e-3, [(3, 0)], 0, smooth, 0),
+        ("horizontal, free, half full", 0.104, 2e-3, [(3, 0)], 0, smooth, 0),
+        ("horizontal, free, filling", 0.104, 4e-3, [(3, 0)], 0, smooth, 0),
+        ("horizontal, free, full at its upper end", 0.104, 8e-3, [(3, 0)], 0, smooth, 0),
+        ("mild, free", 0.1036, 1.5e-3, [(12, 0.036)], 0, smooth, 0),
+        ("mild, long enough for uniform depth", 0.15, 5e-3, [(300, 0.9)], 0, rough, 0),
+        ("adverse, free", 0.1036, 2e-3, [(4, -0.02)], 0, smooth, 0),
+        ("steep, free: critical at its top", 0.1036, 2e-3, [(5, 0.15)], 0, smooth, 0),
+        ("horizontal, half drowned", 0.104, 2e-3, [(3, 0)], 0.08, smooth, 0),
+        ("mild, nearly drowned", 0.1036, 1.5e-3, [(20, 0.06)], 0.09, smooth, 0),
+        ("steep, drowned from below", 0.1036, 2e-3, [(2, 0.03)], 0.1, smooth, 0),
+        ("steep, drowned at its foot only", 0.1036, 2e-3, [(5, 0.15)], 0.1, smooth, 0),
+        ("steep, then level to the outlet", 0.1036, 3e-3, [(4, 0), (3, 0.09)], 0, smooth, 0),
+        ("level, then steep to the outlet", 0.1036, 3e-3, [(3, 0.09), (4, 0)], 0, smooth, 0),
+        ("with fittings along it", 0.069, 1.2e-3, [(2.5, 0.02)], 0, smooth, 1.8),
+        ("a wide drain", 0.6, 0.12, [(80, 0.08)], 0, rough, 0),
+        ("two kilometres, mild", 0.3, 0.02, [(2000, 3)], 0, rough, 0),
+        ("two kilometres, horizontal", 0.3, 0.01, [(2000, 0)], 0.1, rough, 0),
+    ]
+    for n, (what, d, q, legs, over, eps, k) in enumerate(cases):
+        case = {"flow_m3_s": q, "bore_m": d, "roughness_m": eps, "k": k, "length_m": sum(l for l, _ in legs)}
+        z, y = 0.0, max(critical(q, d), over)
+        for length, rise in legs:
+            y = climb(case, {"length_m": length, "rise_m": rise}, y)
+            z += rise
+        given = {
+            "bore_m": d, "flow_m3_s": q, "roughness_m": eps, "k": k, "level_m": over,
+            "legs": " ".join(f"{length}:{rise}" for length, rise in legs),
+        }
+        yield row(
+            f"GR-{n + 1}", "water-surface profiles", f"grade at the upper end: {what}", given, z + y, "m", "0.0002 abs" if d < 0.2 else "0.001 abs",
+            "equation of gradually varied flow", "computed with scipy 1.17.1 (solve_ivp)",
+        )
+
+
+def channels():
+    """Profiles in open channels; depths some way upstream of a known one."""
+    # Data of the classic textbook example of a backwater behind a dam, in feet; its figures are from memory.
+    b, z, s0, n, q, alpha, g = 20, 2, 0.0016, 0.025, 400, 1.10, 32.174
+    area_of, wetted_of = lambda y: (b + z * y) * y, lambda y: b + 2 * y * math.sqrt(1 + z * z)
+
+    def distance(y):
+        sf = (n * q / (1.4859 * area_of(y) * (area_of(y) / wetted_of(y)) ** (2 / 3))) ** 2
+        return (1 - alpha * q * q * (b + 2 * z * y) / (g * area_of(y) ** 3)) / (s0 - sf)
+
+    given = {"width_ft": b, "side": z, "bed": s0, "n": n, "flow_ft3_s": q, "alpha": alpha, "depth_ft": 5}
+    for number, y in enumerate([4.8, 4.4, 4.0, 3.6, 3.5, 3.4]):
+        yield row(
+            f"GR-DAM-{number + 1}", "water-surface profiles", f"depth in a trapezoidal channel where it is {y} ft",
+            given | {"upstream_ft": f"{quad(distance, y, 5, epsabs=1e-9)[0]:.6f}"}, y, "ft", "0.01 abs",
+            "Chow (1959) Example 10-1 (data from memory)", "computed with scipy 1.17.1 (quad)",
+        )
+
+
 def main():
-    makers = [friction, circle, critical_depth, side_hole, lip, pump, water]
+    makers = [friction, circle, critical_depth, side_hole, lip, pump, water, profiles, channels]
     rows = [r for maker in makers for r in maker()]
     target = HERE / "computed.csv"
     if "--check" in sys.argv:

@@ -4,7 +4,8 @@ use super::{course, number};
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::states::report::{
-    FixedReport, JointReport, LossItem, PumpReport, RunReport, StateReport, VesselReport, WithSpill,
+    FixedReport, JointReport, LossItem, ProfilePoint, PumpReport, RunReport, StateReport,
+    VesselReport, WithSpill,
 };
 use serde_json::{Value, json};
 
@@ -107,9 +108,17 @@ fn run(run: &RunReport) -> Value {
         "regime": run.regime.word(),
         "valve_open": number(run.valve_open),
         "capacity_at_rim_m3_s": number(run.capacity_at_rim_m3_s),
-        // Not computed until the grade is marched along the run.
-        "depth_m": Value::Null,
+        "depth_m": depths(run),
     })
+}
+
+/// Distance from `from` and depth there, metres; null where the grade is not marched.
+fn depths(run: &RunReport) -> Value {
+    if run.profile.is_empty() {
+        return Value::Null;
+    }
+    let point = |at: &ProfilePoint| json!([number(at.distance_m), number(at.depth_m)]);
+    run.profile.iter().map(point).collect()
 }
 
 fn pump(pump: &PumpReport) -> Value {

@@ -7,6 +7,7 @@ mod around;
 mod aside;
 mod band;
 mod covers;
+mod details;
 mod fall;
 mod fittings;
 mod flows;
@@ -56,6 +57,7 @@ pub fn section(scene: &Scene<'_>) -> Section {
     vessels::draw(&mut paper);
     pipes::in_front(&mut paper, &pipes);
     fittings::draw(&mut paper, &pipes);
+    details::draw(&mut paper);
     staff::guide(&mut paper);
     spills::draw(&mut paper);
     band::draw(&mut paper);

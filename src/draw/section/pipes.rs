@@ -6,6 +6,7 @@ use super::fittings;
 use super::flows;
 use super::paper::{Paper, called};
 use super::scene::{Attention, Pick, Reach};
+use super::spots::Meets;
 use super::ways::Way;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::layout::Id;
@@ -83,6 +84,14 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
             step: (width * 0.6 + 1.5).min(MOST_ASIDE),
             joints: [&run.from.at, &run.to.at].map(|id| joints.get(id).copied()),
         });
+        let mut inside = way.inside;
+        if let Some(surface) = falls_to(paper, run, way, report) {
+            line.extend(line.last().map(|last| Point {
+                y: surface,
+                ..*last
+            }));
+            inside[1] += 1;
+        }
         let mut pipe = Pipe {
             index,
             run,
@@ -90,13 +99,34 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
             width,
             attention: scene.attention(&Pick::Part(run.id.clone())),
             line,
-            inside: way.inside,
+            inside,
             longest: None,
         };
         pipe.longest = longest_seen(paper, pipe.outside());
         pipes.push(pipe);
     }
     pipes
+}
+
+/// Where on the page water that falls in over a rim, out of no pipe, meets the water under it.
+fn falls_to(
+    paper: &Paper<'_>,
+    run: &crate::layout::Run,
+    way: &Way,
+    report: Option<&RunReport>,
+) -> Option<f64> {
+    let spot = &way.ends[1];
+    let falls = run.pipe == crate::layout::Pipe::Open && spot.meets == Meets::DownMouth;
+    if !falls || wetness(report) <= 0.0 {
+        return None;
+    }
+    let fixed = paper.scene.layout.fixed.iter();
+    let fixed = fixed.filter(|part| part.id == run.to.at);
+    let level_m = match paper.vessel(&run.to.at) {
+        Some(vessel) => vessel.level_m?,
+        None => fixed.map(|part| part.level_m).next()?,
+    };
+    (level_m < spot.at.z_m).then(|| paper.scene.view.y(level_m))
 }
 
 /// What lies outside the vessels: drawn before them, so that they hide what runs behind them.
@@ -173,6 +203,9 @@ fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
     if points.len() < 2 {
         return;
     }
+    if pipe.run.pipe == crate::layout::Pipe::Open {
+        return sheet(paper, pipe, points);
+    }
     let id = Some(&pipe.run.id);
     let wall = match pipe.attention {
         Attention::None => Stroke::new(Ink::Line, pipe.width + 2.0 * WALL),
@@ -188,6 +221,26 @@ fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
             stroke: Stroke::new(Ink::Water, pipe.width),
         };
         paper.add_faint(id, strength, water);
+    }
+}
+
+/// Water that passes an opening without a pipe; a broken line where none does.
+fn sheet(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
+    let id = Some(&pipe.run.id);
+    if pipe.attention != Attention::None {
+        let around = Stroke::new(Ink::Accent, LEAST + 2.0 * WALL);
+        paper.line(id, points.to_vec(), around);
+    }
+    let strength = paper.scene.strength() * wetness(pipe.report);
+    if strength > 0.0 {
+        let water = Shape::Line {
+            points: points.to_vec(),
+            stroke: Stroke::new(Ink::WaterLine, LEAST),
+        };
+        paper.add_faint(id, strength, water);
+    } else {
+        let dry = Stroke::new(Ink::FaintLine, 1.2).with(Dash::Dashed);
+        paper.line(id, points.to_vec(), dry);
     }
 }
 

@@ -5,7 +5,7 @@
 
 use super::standing::{Stand, Standing};
 use crate::draw::view::{At, at};
-use crate::layout::{End, Id, Layout, Opening, Turned};
+use crate::layout::{End, Id, Layout, Opening, Pipe, Run, RunEnd, Turned};
 use std::collections::HashMap;
 
 /// Of the width of a vessel: from the wall to the first opening inside, and on to the next.
@@ -75,8 +75,8 @@ pub fn spots(layout: &Layout, stand: &Stand) -> Vec<[Spot; 2]> {
         let to = along(&run.to.at);
         let (here, there) = (from.or(to).unwrap_or(0.0), to.or(from).unwrap_or(0.0));
         spots.push([
-            spot(&run.from, parts.get(&run.from.at).copied(), stand, there),
-            spot(&run.to, parts.get(&run.to.at).copied(), stand, here),
+            spot(Side::of(run, RunEnd::From, &parts), stand, there),
+            spot(Side::of(run, RunEnd::To, &parts), stand, here),
         ]);
     }
     share_width(layout, stand, &parts, &mut spots);
@@ -94,9 +94,42 @@ fn parts(layout: &Layout) -> HashMap<&Id, Part> {
         .collect()
 }
 
+/// An end of a run, and the part that it is at.
+struct Side<'a> {
+    end: &'a End,
+    part: Option<Part>,
+    /// Height of the other end's opening, which without a pipe is this one too.
+    shared_m: Option<f64>,
+}
+
+impl<'a> Side<'a> {
+    fn of(run: &'a Run, which: RunEnd, parts: &HashMap<&Id, Part>) -> Side<'a> {
+        let (end, other) = (run.end(which), run.end(which.other()));
+        let shares = run.pipe == Pipe::Open && end.opening.is_none();
+        let shared = other.opening.as_ref().filter(|_| shares);
+        Side {
+            end,
+            part: parts.get(&end.at).copied(),
+            shared_m: shared.and_then(Opening::crest_m),
+        }
+    }
+}
+
+impl Side<'_> {
+    fn meets(&self, standing: &Standing, at_vessel: bool) -> Meets {
+        match self.shared_m {
+            // What comes from higher up falls in over the rim.
+            Some(shared_m) if shared_m > standing.rim_m => Meets::DownMouth,
+            Some(_) => Meets::Wall,
+            None => meets(self.end.opening.as_ref(), at_vessel),
+        }
+    }
+}
+
 /// An end in the middle of its part.
-fn spot(end: &End, part: Option<Part>, stand: &Stand, other_along_m: f64) -> Spot {
-    let (standing, vessel) = match part {
+fn spot(side: Side<'_>, stand: &Stand, other_along_m: f64) -> Spot {
+    let end = side.end;
+    let (standing, vessel) = match side.part {
         Some(Part::Vessel(index)) => (stand.vessels.get(index), Some(index)),
         Some(Part::Fixed(index)) => (stand.fixed.get(index), None),
         Some(Part::Joint(index)) => {
@@ -108,8 +141,10 @@ fn spot(end: &End, part: Option<Part>, stand: &Stand, other_along_m: f64) -> Spo
     let Some(standing) = standing else {
         return joint(at(other_along_m, 0.0), other_along_m);
     };
-    let meets = meets(end.opening.as_ref(), vessel.is_some());
-    let height = end.opening.as_ref().and_then(Opening::crest_m);
+    let meets = side.meets(standing, vessel.is_some());
+    let own = end.opening.as_ref().and_then(Opening::crest_m);
+    let shared_m = side.shared_m;
+    let height = own.or(shared_m.map(|z_m| z_m.clamp(standing.floor_m, standing.rim_m)));
     let inside = standing.floor_m + 0.15 * (standing.rim_m - standing.floor_m);
     let z_m = height.unwrap_or(match meets {
         Meets::Floor => standing.floor_m,
@@ -128,7 +163,7 @@ fn spot(end: &End, part: Option<Part>, stand: &Stand, other_along_m: f64) -> Spo
             -1.0
         },
         vessel,
-        settable: height.is_some(),
+        settable: own.is_some(),
     }
 }
 

@@ -48,6 +48,16 @@ impl Standing {
         self.along_m + self.width_m / 2.0
     }
 
+    /// Its outline is convex: it widens ever less on the way up.
+    pub fn is_convex(&self) -> bool {
+        let slopes = self.profile.windows(2).map(|pair| match *pair {
+            [(low, narrow), (high, wide)] if high > low => (wide - narrow) / (high - low),
+            _ => f64::NAN,
+        });
+        let slopes: Vec<f64> = slopes.collect();
+        slopes.windows(2).all(|pair| pair[1] <= pair[0])
+    }
+
     /// Half the width at a height, metres; that of the top over the rim, 0 under the floor.
     pub fn half_width_m(&self, z_m: f64) -> f64 {
         let depth = z_m - self.floor_m;

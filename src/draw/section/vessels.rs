@@ -144,22 +144,23 @@ impl Body<'_> {
         }
     }
 
-    /// Fills it from the floor to a height, in bands that are convex.
+    /// Fills it from the floor to a height: in one piece where that is convex, else in bands that are.
     fn fill(&self, paper: &mut Paper<'_>, top_m: f64, (ink, strength): (Ink, f64)) {
         let one = self.one;
         let depth = top_m - one.floor_m;
         if depth.is_nan() || depth <= 0.0 {
             return;
         }
-        for pair in one.profile.windows(2) {
-            let [(low, _), (high, _)] = *pair else {
-                continue;
-            };
-            if low >= depth {
-                break;
-            }
-            let band = [one.floor_m + low, one.floor_m + high.min(depth)];
-            let corners = self.band(paper, band);
+        let rows = one.profile.iter().map(|row| row.0);
+        let mut heights: Vec<f64> = rows.filter(|row| *row < depth).collect();
+        heights.push(depth);
+        let pieces: Vec<&[f64]> = if one.is_convex() {
+            vec![&heights]
+        } else {
+            heights.windows(2).collect()
+        };
+        for piece in pieces {
+            let corners = self.piece(paper, piece);
             let shape = Shape::Area {
                 corners,
                 fill: Some(ink),
@@ -169,15 +170,16 @@ impl Body<'_> {
         }
     }
 
-    fn band(&self, paper: &Paper<'_>, [low_m, high_m]: [f64; 2]) -> Vec<Point> {
+    /// Around a piece of it, from its lowest depth up the left and down the right.
+    fn piece(&self, paper: &Paper<'_>, depths_m: &[f64]) -> Vec<Point> {
         let one = self.one;
-        let (low, high) = (one.half_width_m(low_m), one.half_width_m(high_m));
-        vec![
-            paper.point(at(one.along_m - low, low_m)),
-            paper.point(at(one.along_m - high, high_m)),
-            paper.point(at(one.along_m + high, high_m)),
-            paper.point(at(one.along_m + low, low_m)),
-        ]
+        let corner = |side: f64, depth_m: &f64| {
+            let z_m = one.floor_m + depth_m;
+            paper.point(at(one.along_m + side * one.half_width_m(z_m), z_m))
+        };
+        let left = depths_m.iter().map(|depth_m| corner(-1.0, depth_m));
+        let right = depths_m.iter().rev().map(|depth_m| corner(1.0, depth_m));
+        left.chain(right).collect()
     }
 
     /// Grains, so that gravel does not read as another water.

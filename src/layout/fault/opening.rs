@@ -21,32 +21,8 @@ pub(super) fn check(book: &mut Book, field: &str, opening: &Opening) {
             let lip = format!("{field}.{word}.lip_m");
             book.number_if_given(lip, *lip_m, &ELEVATION);
         }
-        Opening::RaisedIntake {
-            intake_m,
-            crest_m,
-            rise: leg,
-            vent,
-            ..
-        } => {
-            let field = format!("{field}.{word}");
-            book.number(format_args!("{field}.intake_m"), *intake_m, &ELEVATION);
-            book.number(format_args!("{field}.crest_m"), *crest_m, &ELEVATION);
-            rise(book, &format!("{field}.rise"), leg);
-            if let Vent::OpenTo { top_m } = vent {
-                let top = format!("{field}.vent.open_to.top_m");
-                book.number(top, *top_m, &ELEVATION);
-            }
-        }
-        Opening::Notch {
-            crest_m,
-            shape,
-            weir,
-        } => {
-            let field = format!("{field}.{word}");
-            book.number(format_args!("{field}.crest_m"), *crest_m, &ELEVATION);
-            book.number_if_given(format_args!("{field}.weir"), *weir, &COEFFICIENT);
-            notch(book, &format!("{field}.shape"), shape);
-        }
+        Opening::RaisedIntake { .. } => raised(book, &format!("{field}.{word}"), opening),
+        Opening::Notch { .. } => notch(book, &format!("{field}.{word}"), opening),
     }
     let bore = format!("{field}.{word}.bore_m");
     book.number_if_given(bore, opening.bore_m(), &BORE);
@@ -65,7 +41,38 @@ fn word(opening: &Opening) -> &'static str {
     }
 }
 
-fn notch(book: &mut Book, field: &str, shape: &NotchShape) {
+fn raised(book: &mut Book, field: &str, opening: &Opening) {
+    let Opening::RaisedIntake {
+        intake_m,
+        crest_m,
+        rise: leg,
+        vent,
+        ..
+    } = opening
+    else {
+        return;
+    };
+    book.number(format_args!("{field}.intake_m"), *intake_m, &ELEVATION);
+    book.number(format_args!("{field}.crest_m"), *crest_m, &ELEVATION);
+    rise(book, &format!("{field}.rise"), leg);
+    if let Vent::OpenTo { top_m } = vent {
+        let top = format!("{field}.vent.open_to.top_m");
+        book.number(top, *top_m, &ELEVATION);
+    }
+}
+
+fn notch(book: &mut Book, field: &str, opening: &Opening) {
+    let Opening::Notch {
+        crest_m,
+        shape,
+        weir,
+    } = opening
+    else {
+        return;
+    };
+    book.number(format_args!("{field}.crest_m"), *crest_m, &ELEVATION);
+    book.number_if_given(format_args!("{field}.weir"), *weir, &COEFFICIENT);
+    let field = format!("{field}.shape");
     match shape {
         NotchShape::Vee { angle_deg } => {
             book.number(format_args!("{field}.vee.angle_deg"), *angle_deg, &ANGLE);

@@ -2,7 +2,7 @@
 
 use super::field::{self, Field};
 use super::rows::{self, Answer};
-use super::{Facts, run};
+use super::{Facts, details, run};
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::draw::text::begun;
@@ -42,6 +42,7 @@ pub(super) fn show(
     };
     let build = |to| edit::crest(facts.layout, id, end, to);
     wants.extend(field::number(ui, facts, &field, build));
+    details::end(ui, facts, (part, end), wants);
     let pick = Pick::Crest {
         run: id.clone(),
         end,

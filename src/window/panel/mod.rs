@@ -1,6 +1,7 @@
 //! Beside the drawing: the inputs of what is selected, and the numbers it answers with.
 
 mod crest;
+mod details;
 mod field;
 mod fixed;
 mod joint;

@@ -15,7 +15,11 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     let Pipe::Bought { family, size, .. } = &run.pipe else {
         let bore = match &run.pipe {
             Pipe::Own { bore_m, .. } => *bore_m,
-            Pipe::Bought { .. } | Pipe::Open => return,
+            Pipe::Open => {
+                rows::remark(ui, "No pipe: an opening straight into the next vessel.");
+                return;
+            }
+            Pipe::Bought { .. } => return,
         };
         let field = Field {
             words: "Bore",

@@ -1,8 +1,8 @@
 //! A pump: what it must do, and what takes the head.
 
-use super::Facts;
 use super::field;
 use super::rows::{self, Answer};
+use super::{Facts, details};
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::draw::text::begun;
@@ -21,6 +21,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     let build = |to| edit::number(facts.layout, &pump.id, "speed", to, Quantity::Ratio);
     let tip = "Speed in percent of the speed that its curve is for";
     wants.extend(field::percent(ui, facts, ("Speed", tip, pump.speed), build));
+    details::float_switch(ui, facts, pump, wants);
     rows::group(ui, "Duty");
     let water = facts.water;
     let Some(report) = water.and_then(|water| water.pumps.iter().find(|one| one.id == pump.id))

@@ -2,7 +2,7 @@
 
 use super::field::{self, Field};
 use super::rows::{self, Answer};
-use super::{Facts, crest, pipe};
+use super::{Facts, crest, details, pipe};
 use crate::catalogue::{Acts, Catalogue};
 use crate::draw::shape::Ink;
 use crate::draw::text::begun;
@@ -27,6 +27,10 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     for end in RunEnd::BOTH {
         height(ui, facts, (run, end), wants);
     }
+    for end in RunEnd::BOTH {
+        details::end(ui, facts, (run, end), wants);
+    }
+    details::siphon_break(ui, facts, run, wants);
     valves(ui, facts, run, wants);
     fittings(ui, run);
     rows::group(ui, "What the water does");

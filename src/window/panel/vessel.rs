@@ -1,8 +1,8 @@
 //! A vessel.
 
-use super::Facts;
 use super::field::{self, Field};
 use super::rows::{self, Answer};
+use super::{Facts, details};
 use crate::draw::shape::Ink;
 use crate::layout::{Role, Shape, Vessel};
 use crate::states::report::VesselReport;
@@ -14,6 +14,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
     rows::heading(ui, facts.seen.name_of(&part.id), kind(part.role));
     wants.extend(field::name(ui, facts, &part.id, &part.name));
     inputs(ui, facts, part, wants);
+    details::float_valve(ui, facts, part, wants);
     rows::group(ui, "What the water does");
     let report = facts
         .water

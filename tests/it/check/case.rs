@@ -145,6 +145,8 @@ fn flowing(run: &Run, facts: &RunFacts) -> RunReport {
         valve_open: facts.valve_open,
         capacity_at_rim_m3_s: Some(0.01),
         drowned: true,
+        surge_m: None,
+        profile: Vec::new(),
     }
 }
 

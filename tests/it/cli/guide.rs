@@ -8,10 +8,9 @@ const PAGE: &str = include_str!("../../../docs/guide/what-happens-when.md");
 #[test]
 fn the_pieces_of_the_page_are_real() {
     let example = |name: &str| format!("{}/examples/{name}.ron", env!("CARGO_MANIFEST_DIR"));
-    let (beds, house) = (example("two-beds"), example("glasshouse"));
-    let words: [&[&str]; 3] = [
+    let beds = example("two-beds");
+    let words: [&[&str]; 2] = [
         &["check", &beds],
-        &["check", &house],
         &["trace", &beds, "--state", "blocked", "--block", "hole-2"],
     ];
     let printed: Vec<String> = words
@@ -27,7 +26,7 @@ fn the_pieces_of_the_page_are_real() {
             count += 1;
         }
     }
-    assert!(count > 40, "{count}");
+    assert!(count > 35, "{count}");
 }
 
 #[test]

@@ -4,6 +4,7 @@
 mod circle;
 mod fittings;
 mod friction;
+mod grade;
 mod hazen_williams;
 mod inlet;
 mod loss;
@@ -23,6 +24,7 @@ pub fn rows() -> Vec<Row> {
         fittings::rows(),
         part_full::rows(),
         circle::rows(),
+        grade::rows(),
         inlet::rows(),
         pump::rows(),
         water::rows(),

@@ -7,7 +7,9 @@ use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
 use fallwright::hydraulics::friction::Wall;
 use fallwright::hydraulics::hazen_williams::COEFFICIENT;
 use fallwright::hydraulics::loss::{Loss, Minor};
-use fallwright::hydraulics::pump::{Curve, CurveError, Suction, npsh_available_m, power_w};
+use fallwright::hydraulics::pump::{
+    Curve, CurveError, Suction, npsh_available_m, npsh_required_m, power_w,
+};
 use fallwright::hydraulics::water::Water;
 use proptest::prelude::*;
 
@@ -265,4 +267,22 @@ fn prop_points_that_make_no_curve_say_why() {
         why(&[(1.0, 1.0), (1.0, 0.0)]),
         FlowNotIncreasing { index: 1 }
     );
+}
+
+#[test]
+fn prop_the_suction_head_asked_for_goes_straight_from_point_to_point() {
+    let points = [(0.001, 2.0), (0.002, 2.5), (0.003, 4.0)];
+    let asked = |flow_m3_s: f64| npsh_required_m(&points, flow_m3_s).unwrap();
+    for (flow_m3_s, npsh_m) in [
+        (0.0, 2.0),
+        (0.001, 2.0),
+        (0.0015, 2.25),
+        (0.002, 2.5),
+        (0.0025, 3.25),
+        (0.004, 5.5),
+    ] {
+        assert!((asked(flow_m3_s) - npsh_m).abs() < 1e-12, "{flow_m3_s}");
+    }
+    assert_eq!(npsh_required_m(&[], 0.001), None);
+    assert_eq!(npsh_required_m(&[(0.002, 3.0)], 0.9), Some(3.0));
 }

@@ -3,6 +3,7 @@
 mod bores;
 mod findings;
 mod fouled;
+mod grade;
 mod lengths;
 mod losses;
 mod nodes;

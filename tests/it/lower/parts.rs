@@ -6,6 +6,7 @@ use crate::support::layouts::{
 };
 use approx::assert_relative_eq;
 use fallwright::catalogue::Catalogue;
+use fallwright::finding::Code;
 use fallwright::hydraulics::friction::Wall;
 use fallwright::hydraulics::inlet::{Coefficients, Inlet, Notch, Rectangle};
 use fallwright::layout::{
@@ -343,6 +344,19 @@ fn evaporation_goes_by_the_water_surface_and_is_in_no_state() {
         ..vessel.clone()
     };
     assert_eq!(evaporation_m3_s(&layout, &roofed, 1.0), 0.0);
+}
+
+#[test]
+fn without_a_pipe_an_opening_below_the_floor_behind_it_is_told() {
+    let mut layout = two_tanks(vec![through_the_wall(notch(1.2))]);
+    layout.vessels[1].floor_m = 1.25;
+    layout.vessels[1].fill_m = 1.25;
+    layout.vessels[1].rim_m = 1.5;
+    let codes: Vec<Code> = said(&running(&layout))
+        .iter()
+        .map(|found| found.code)
+        .collect();
+    assert_eq!(codes, [Code::OpeningBelowFloor]);
 }
 
 #[test]

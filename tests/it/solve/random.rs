@@ -3,7 +3,7 @@
 //! `FALLWRIGHT_RANDOM=1000 cargo test --test it random -- --nocapture` runs more of them, from
 //! seed `FALLWRIGHT_SEED` on.
 
-use crate::support::networks::random;
+use crate::support::networks::{random, random_with_parts};
 use fallwright::network::Network;
 use fallwright::solve::{Point, System, TraceOptions, jump, trace};
 
@@ -38,13 +38,22 @@ fn sound(network: &Network, point: &Point) -> bool {
 
 #[test]
 fn prop_random_systems_jump_and_trace() {
+    jump_and_trace(random);
+}
+
+#[test]
+fn prop_random_systems_with_every_part_jump_and_trace() {
+    jump_and_trace(random_with_parts);
+}
+
+fn jump_and_trace(make: fn(u64, bool) -> Network) {
     let (count, first) = (
         number("FALLWRIGHT_RANDOM", 16),
         number("FALLWRIGHT_SEED", 0),
     );
     let (mut jumps, mut failed) = (Vec::new(), Vec::new());
     for seed in first..first + count {
-        let network = random(seed, seed % 2 == 0);
+        let network = make(seed, seed % 2 == 0);
         let system = System::new(&network);
         let start = system.start();
         match jump(&system, &start) {

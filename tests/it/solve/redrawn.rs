@@ -67,6 +67,7 @@ fn reversed(law: &RunLaw) -> RunLaw {
             backward: !pump.backward,
             ..pump.clone()
         }),
+        grades: [law.grades[1].clone(), law.grades[0].clone()],
         ..law.clone()
     }
 }
@@ -147,6 +148,7 @@ fn pieces(law: &RunLaw, share: f64) -> [RunLaw; 2] {
         raised: None,
         loss: law.loss.clone(),
         loss_back: None,
+        grades: [None, None],
     };
     second.loss.length_m *= 1.0 - share;
     second.loss.minors.clear();

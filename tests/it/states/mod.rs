@@ -1,11 +1,15 @@
 //! States of layouts: limits, absurdities, and the same layout drawn otherwise.
 
 mod absurd;
+mod grade_line;
 mod limits;
 mod nearby;
+mod parts;
 mod pumps;
 mod redrawn;
 mod six;
+mod surges;
+mod switches;
 
 use crate::networks::{read, solved};
 use fallwright::file::{Format, parse};

@@ -9,18 +9,18 @@ use fallwright::layout::Layout;
 use fallwright::states::What;
 use fallwright::states::report::{CourseReport, Standing, StateReport};
 
-fn course(report: &StateReport) -> &CourseReport {
+pub fn course(report: &StateReport) -> &CourseReport {
     report.course.as_ref().unwrap()
 }
 
-fn when(report: &StateReport, what: What) -> Option<f64> {
+pub fn when(report: &StateReport, what: What) -> Option<f64> {
     let mut told = course(report).told.iter();
     told.find(|told| told.what == what).map(|told| told.time_s)
 }
 
 /// A sump of 1 m² and a header of 0.5 m² above it; the return ends under water at 2.05 m, the drain stands
 /// at 2.4 m.
-fn lift(sump_fill_m: f64, check_valve: &str) -> Layout {
+pub fn lift(sump_fill_m: f64, check_valve: &str) -> Layout {
     layout(&format!(
         "vessels: [\
            (id: \"sump\", shape: prism(area_m2: 1), floor_m: 0, rim_m: 1, fill_m: {sump_fill_m:?}),\

@@ -1,11 +1,12 @@
 //! Small networks in code, and a seeded generator of absurd ones.
 
 use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet};
+use fallwright::hydraulics::inlet::{Coefficients, Inlet, Notch, Rectangle};
 use fallwright::hydraulics::loss::{Loss, Minor};
 use fallwright::hydraulics::pump::Curve;
 use fallwright::network::{
-    Check, Link, Network, Node, Outlet, Port, PumpLaw, Raised, RimLaw, RunLaw, Source, Storage,
+    Check, FloatInflow, Link, Network, Node, Outlet, Port, PumpLaw, Raised, RimLaw, RunLaw, Source,
+    Storage,
 };
 
 /// Water near 20 °C.
@@ -35,6 +36,7 @@ pub fn run(from: Port, to: Port, loss: Loss) -> Link {
         pump: None,
         check: Check::None,
         raised: None,
+        grades: [None, None],
     }))
 }
 
@@ -174,6 +176,55 @@ pub fn random(seed: u64, rims: bool) -> Network {
     net
 }
 
+/// The same with float valves, notches, screens, and ends that draw from a height over their lip.
+pub fn random_with_parts(seed: u64, rims: bool) -> Network {
+    let mut net = random(seed, rims);
+    // Dice of its own: the plain systems stay as they are.
+    let mut dice = Dice(seed ^ 0x5EED_0F9A_2715_0000);
+    for node in net.node_weights_mut() {
+        let Node::Vessel {
+            storage, source, ..
+        } = node
+        else {
+            continue;
+        };
+        if dice.chance(0.25) {
+            let open_m = storage.floor_m() + dice.between(-0.2, 1.2);
+            source.float = Some(FloatInflow {
+                open_m,
+                shut_m: open_m + dice.scale(1e-3, 0.3),
+                flow_m3_s: dice.scale(1e-5, 2e-3),
+            });
+        }
+    }
+    for link in net.edge_weights_mut() {
+        let Link::Run(law) = link else { continue };
+        for port in &mut law.ends {
+            with_part(&mut dice, port);
+        }
+    }
+    net
+}
+
+fn with_part(dice: &mut Dice, port: &mut Port) {
+    let gravity_m_s2 = Coefficients::default().gravity_m_s2;
+    let width_m = dice.scale(0.05, 0.6);
+    let shape = Rectangle {
+        width_m,
+        channel_m: dice.chance(0.5).then_some(width_m * dice.between(1.0, 4.0)),
+        height_m: dice.chance(0.5).then_some(dice.between(0.05, 1.0)),
+    };
+    let (angle_deg, share) = (dice.between(20.0, 100.0), dice.scale(1e-3, 1.0));
+    let limited = !matches!(port.inlet, Inlet::Never | Inlet::Unlimited);
+    match dice.below(8) {
+        0 if limited => port.inlet = Inlet::Notch(Notch::rectangular(shape, gravity_m_s2)),
+        1 if limited => port.inlet = Inlet::Notch(Notch::vee(angle_deg, gravity_m_s2)),
+        2 => port.inlet = port.inlet.screened(share),
+        3 if limited => port.draws_from_m = Some(port.lip_m + dice.between(-0.1, 0.6)),
+        _ => {}
+    }
+}
+
 fn random_port(dice: &mut Dice, floor: f64, bore: f64, inlet_side: bool) -> Port {
     if floor.is_nan() {
         return Port::closed();
@@ -241,6 +292,7 @@ fn random_run(dice: &mut Dice, floors: [f64; 2], bore: f64, pump: bool) -> Link 
         pump,
         check,
         raised,
+        grades: [None, None],
     }))
 }
 

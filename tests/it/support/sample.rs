@@ -65,6 +65,7 @@ pub fn sample() -> Evaluation {
         findings: findings(),
         unsolved: Vec::new(),
         marks: None,
+        variants: Vec::new(),
         not_checked: vec![
             State::Starting,
             State::Fouled,
@@ -190,6 +191,8 @@ fn run(id: &str, ends: (&str, &str), flow_m3_s: f64, control: Control) -> RunRep
         valve_open: None,
         capacity_at_rim_m3_s: None,
         drowned: false,
+        surge_m: None,
+        profile: Vec::new(),
     }
 }
 

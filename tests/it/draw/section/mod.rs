@@ -1,6 +1,7 @@
 //! The section: where things stand, what is told, and that no layout breaks it.
 
 mod case;
+mod details;
 mod order;
 mod random;
 mod told;

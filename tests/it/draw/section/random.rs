@@ -6,8 +6,8 @@ use fallwright::draw::section::{Plan, Section, section};
 use fallwright::draw::shape::{Mark, Point, Rect, Shape};
 use fallwright::draw::text;
 use fallwright::layout::{
-    CrestKind, Direction, End, Layout, Opening, Place, Rise, Run, Shape as Form, TableRow, Turned,
-    Vent, Vessel,
+    CrestKind, Direction, End, Layout, NotchShape, Opening, Place, Rise, Run, Shape as Form,
+    TableRow, Turned, Vent, Vessel,
 };
 use proptest::prelude::*;
 
@@ -29,6 +29,10 @@ fn form() -> impl Strategy<Value = Form> {
         size.clone().prop_map(|area_m2| Form::Prism { area_m2 }),
         (size.clone(), size.clone())
             .prop_map(|(length_m, width_m)| Form::Rectangular { length_m, width_m }),
+        (size.clone(), size.clone()).prop_map(|(diameter_m, length_m)| Form::LyingDrum {
+            diameter_m,
+            length_m
+        }),
         (size.clone(), 0.01..3.0f64).prop_map(|(diameter_m, cone_height_m)| Form::ConeBottom {
             diameter_m,
             cone_height_m
@@ -78,6 +82,11 @@ fn opening() -> impl Strategy<Value = Opening> {
     ];
     prop_oneof![
         metres().prop_map(move |crest_m| Opening::Upstand { crest_m, bore_m }),
+        metres().prop_map(|crest_m| Opening::Notch {
+            crest_m,
+            shape: NotchShape::Vee { angle_deg: 90.0 },
+            weir: None,
+        }),
         metres().prop_map(move |invert_m| Opening::SideHole { invert_m, bore_m }),
         proptest::option::of(metres()).prop_map(move |lip_m| Opening::Floor { lip_m, bore_m }),
         proptest::option::of(metres()).prop_map(move |lip_m| Opening::Submerged { lip_m, bore_m }),

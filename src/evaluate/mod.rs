@@ -3,11 +3,13 @@
 //! Invariant: knows no thread, no clock, no file and no randomness.
 
 mod ground;
+mod variants;
 
 pub use crate::check::blocked_severity;
 pub use crate::states::{Fault, Suspect, Told, Traced, Turn, What};
 pub use crate::states::{FillMarks, Mark};
 pub use ground::{Failed, Ground, Stranded, worst_first};
+pub use variants::{Otherwise, Variant};
 
 use crate::catalogue::Catalogue;
 use crate::check::{self, WaterFacts};
@@ -31,6 +33,9 @@ pub struct Evaluation {
     /// How full the lowest vessel may stand; none where no pump draws from a vessel, or starting and
     /// stopped were not both looked at.
     pub marks: Option<FillMarks>,
+    /// The layout run otherwise than drawn: its named ways, its coldest and warmest water; only where all
+    /// states were looked at.
+    pub variants: Vec<Variant>,
 }
 
 impl Evaluation {
@@ -120,6 +125,9 @@ impl<'a> Work<'a> {
             return;
         }
         if let Some(running) = self.running(&rest_m) {
+            if State::ALL.iter().all(|state| self.wants(*state)) {
+                self.variants(&rest_m, &running);
+            }
             if self.wants(State::Fouled) {
                 self.fouled(&rest_m);
             }
@@ -202,6 +210,15 @@ impl<'a> Work<'a> {
                     .add(self.layout, &self.built.off, stopped.report);
             }
             Err(failed) => self.fail(&[State::Stopped], &failed),
+        }
+    }
+
+    fn variants(&mut self, rest_m: &[f64], running: &Reached) {
+        let stands = variants::Stands { rest_m, running };
+        let normal = &self.evaluation;
+        match variants::variants(self.layout, self.catalogue, &stands, normal) {
+            Ok(variants) => self.evaluation.variants = variants,
+            Err(failed) => self.fail(&[State::Running], &failed),
         }
     }
 

@@ -1,0 +1,97 @@
+//! Small things at the ends of runs: notches cut into walls, screens, the holes of siphon breaks.
+
+use super::paper::Paper;
+use super::spots::{Meets, Spot};
+use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::view::at;
+use crate::layout::{Id, NotchShape, Opening, Pipe, Run, RunEnd};
+
+/// The gap that a notch leaves in a wall, and the plate in it, points.
+const GAP: f64 = 4.0;
+const PLATE: f64 = 1.2;
+/// Half the crest of a notch, points.
+const CREST: f64 = 5.0;
+/// From an opening to the screen before it, and half the height of that, points.
+const BEFORE: f64 = 13.0;
+const SCREEN: f64 = 13.0;
+/// The hole of a siphon break, points.
+const HOLE: f64 = 2.4;
+
+pub(super) fn draw(paper: &mut Paper<'_>) {
+    let scene = paper.scene;
+    for (run, way) in scene.layout.runs.iter().zip(&scene.plan.ways) {
+        for (which, spot) in RunEnd::BOTH.into_iter().zip(&way.ends) {
+            end(paper, run, (which, spot));
+        }
+    }
+}
+
+fn end(paper: &mut Paper<'_>, run: &Run, (which, spot): (RunEnd, &Spot)) {
+    let centre = paper.point(spot.at);
+    if !paper.sees(Rect::between(centre, centre).grown(40.0)) {
+        return;
+    }
+    let drawn = run.end(which);
+    // Without a pipe the notch of the other end is in this wall too.
+    let other = &run.end(which.other()).opening;
+    let through = other
+        .as_ref()
+        .filter(|_| run.pipe == Pipe::Open && spot.meets == Meets::Wall);
+    if let Some(Opening::Notch { shape, .. }) = drawn.opening.as_ref().or(through) {
+        notch(paper, &run.id, (spot, centre), shape);
+    }
+    if drawn.screen.is_some() {
+        screen(paper, &run.id, (spot, centre));
+    }
+    if let Some(given) = run.siphon_break.filter(|given| given.near == which) {
+        hole(paper, &run.id, (spot, given.height_m));
+    }
+}
+
+/// The wall is open from the rim down to the crest; a vee is narrower at its point.
+fn notch(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point), shape: &NotchShape) {
+    let stand = &paper.scene.plan.stand.vessels;
+    let rim_m = spot.vessel.and_then(|index| stand.get(index));
+    let Some(rim_m) = rim_m
+        .map(|one| one.rim_m)
+        .filter(|rim_m| *rim_m > spot.at.z_m)
+    else {
+        return;
+    };
+    let top = paper.point(at(spot.at.along_m, rim_m));
+    let cut = vec![centre, top];
+    paper.line(Some(id), cut.clone(), Stroke::new(Ink::Inside, GAP));
+    let plate = Stroke::new(Ink::FaintLine, PLATE).with(Dash::Dashed);
+    paper.line(Some(id), cut, plate);
+    let half = match shape {
+        NotchShape::Rectangular { .. } => CREST,
+        NotchShape::Vee { .. } => CREST / 2.0,
+    };
+    let crest = vec![centre.moved(-half, 0.0), centre.moved(half, 0.0)];
+    paper.line(Some(id), crest, Stroke::new(Ink::Line, 1.6));
+}
+
+/// A broken line on the water's side of the opening; on both sides where it stands in the water.
+fn screen(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point)) {
+    let before = match spot.meets {
+        Meets::Wall | Meets::LevelMouth | Meets::Joint => vec![-spot.side * BEFORE],
+        _ => vec![-BEFORE, BEFORE],
+    };
+    for aside in before {
+        let x = centre.x + aside;
+        let bars = vec![pt(x, centre.y - SCREEN), pt(x, centre.y + SCREEN)];
+        let stroke = Stroke::new(Ink::Line, 1.4).with(Dash::Dashed);
+        paper.line(Some(id), bars, stroke);
+    }
+}
+
+/// A small ring on the run at the height of its hole.
+fn hole(paper: &mut Paper<'_>, id: &Id, (spot, height_m): (&Spot, f64)) {
+    let ring = Shape::Circle {
+        centre: paper.point(at(spot.at.along_m, height_m)),
+        radius: HOLE,
+        fill: Some(Ink::Card),
+        edge: Some(Stroke::new(Ink::Line, 1.2)),
+    };
+    paper.add(Some(id), ring);
+}

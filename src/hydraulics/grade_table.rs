@@ -1,0 +1,319 @@
+//! The grade of a run, looked up: heads at a grid of flows and levels, made when first asked for.
+//!
+//! A march costs some ten microseconds, and a solver asks thousands of times. Between flows the
+//! head is a straight line in the loss of the full run, which makes a full run exact; between
+//! levels at the outlet it is a straight line in the level. Both keep it from falling where the
+//! marches do not. See `docs/method/grade.md`.
+
+use super::circle::critical_flow_unit;
+use super::grade_course::{Course, Leg};
+use super::loss::Loss;
+use std::cell::RefCell;
+use std::collections::VecDeque;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::{Arc, OnceLock};
+
+/// Flows of the grid: (n/64)⁴·√g·D^2.5. A ratio of 1.06 where a bore is well filled, wider below,
+/// where the depth that it moves is small.
+const FINENESS: f64 = 64.0;
+/// The last flow of the grid, eight times √g·D^2.5; beyond it a run is full and only its loss grows.
+const LAST: usize = 108;
+/// Steps of the level at the outlet, from its invert to its crown: (n/16)² of the bore, close where a
+/// small flow is drowned by little.
+const ROWS: usize = 16;
+
+/// Head that must stand upstream, m, and its slopes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Head {
+    /// The head, m.
+    pub head_m: f64,
+    /// By flow, s/m².
+    pub by_flow: f64,
+    /// By the level downstream, 0 to 1.
+    pub by_level: f64,
+}
+
+/// Heads at one flow.
+#[derive(Clone, Debug, Default)]
+struct Column {
+    /// Loss of the full run and head with a free outlet, m.
+    free: OnceLock<(f64, f64)>,
+    rows: OnceLock<Box<Rows>>,
+}
+
+/// Heads at one flow for levels from the invert of the outlet to its crown.
+#[derive(Clone, Debug)]
+struct Rows {
+    head_m: [f64; ROWS + 1],
+    /// Full all along with the level at the crown.
+    full: bool,
+}
+
+/// The grade law of a run for one direction of flow. A copy shares what was looked up.
+#[derive(Clone, Debug)]
+pub struct Grade(Arc<Inner>);
+
+#[derive(Debug)]
+struct Inner {
+    course: Course,
+    /// Everything that the full run loses.
+    loss: Loss,
+    unit_m3_s: f64,
+    sill_m: f64,
+    columns: Box<[Column]>,
+    key: u64,
+}
+
+impl PartialEq for Grade {
+    /// What was looked up so far does not count.
+    fn eq(&self, other: &Grade) -> bool {
+        self.is(other.0.key, &other.0.course, &other.0.loss)
+    }
+}
+
+/// A place in the grid of levels.
+#[derive(Clone, Copy)]
+enum Row {
+    Free,
+    /// Row below and the share of the way to the next.
+    Between(usize, f64),
+    Crown,
+}
+
+impl Grade {
+    /// The law of a course whose full run loses `loss`; none where no leg can run part full.
+    ///
+    /// Laws made lately in this thread are remembered with what was looked up in them: a layout is made
+    /// into numbers many times over, and from one time to the next few runs change.
+    pub fn new(course: Course, loss: Loss) -> Option<Grade> {
+        if !course.may_run_part_full() {
+            return None;
+        }
+        Some(KNOWN.with_borrow_mut(|known| remembered(known, course, loss)))
+    }
+
+    fn is(&self, key: u64, course: &Course, loss: &Loss) -> bool {
+        self.0.key == key && self.0.course == *course && self.0.loss == *loss
+    }
+
+    /// The profile it is marched on.
+    pub fn course(&self) -> &Course {
+        &self.0.course
+    }
+
+    /// Crown of the outlet, m.
+    fn crown_m(&self) -> f64 {
+        self.0.course.outlet_m + self.0.course.bore_m()
+    }
+
+    /// Head that must stand upstream for a flow (≥ 0, m³/s) to pass against a level downstream.
+    ///
+    /// Never falls with either. With the level over the crown of the outlet it is exactly that
+    /// of the full run, unless the run stands so much higher that its own grade asks for more.
+    pub fn need(&self, flow_m3_s: f64, level_m: f64) -> Head {
+        let loss = self.0.loss.at(flow_m3_s);
+        let drowned = Head {
+            head_m: level_m + loss.value,
+            by_flow: loss.slope,
+            by_level: 1.0,
+        };
+        let over_m = level_m - self.0.course.outlet_m;
+        let bore_m = self.0.course.bore_m();
+        if level_m >= self.0.sill_m.max(self.0.course.outlet_m) + bore_m {
+            return drowned;
+        }
+        let row = if over_m >= bore_m {
+            Row::Crown
+        } else if over_m > 0.0 {
+            self.row(over_m)
+        } else {
+            Row::Free
+        };
+        let at = (flow_m3_s / self.0.unit_m3_s).max(0.0).sqrt().sqrt() * FINENESS;
+        let index = (at as usize).min(LAST);
+        let head = self.between(index, row, (level_m, loss.value));
+        let by_flow = head.by_flow * loss.slope;
+        match row {
+            Row::Crown if head.full || head.head_m <= drowned.head_m => drowned,
+            Row::Crown => Head {
+                head_m: head.head_m,
+                by_flow,
+                by_level: 0.0,
+            },
+            _ => Head {
+                head_m: head.head_m,
+                by_flow,
+                by_level: head.by_level,
+            },
+        }
+    }
+
+    /// Height of a row over the invert of the outlet, m.
+    fn row_m(&self, row: usize) -> f64 {
+        let share = row as f64 / ROWS as f64;
+        self.0.course.bore_m() * share * share
+    }
+
+    fn row(&self, over_m: f64) -> Row {
+        let below = (over_m / self.0.course.bore_m()).sqrt() * ROWS as f64;
+        let below = (below as usize).min(ROWS - 1);
+        let low_m = self.row_m(below);
+        let share = (over_m - low_m) / (self.row_m(below + 1) - low_m);
+        Row::Between(below, share.clamp(0.0, 1.0))
+    }
+
+    /// Between two flows of the grid; `by_flow` is by the loss of the full run.
+    fn between(&self, index: usize, row: Row, (level_m, loss_m): (f64, f64)) -> Between {
+        let low = self.node(index, row, level_m);
+        if index == LAST {
+            return Between {
+                head_m: low.head_m + (loss_m - low.loss_m),
+                by_flow: 1.0,
+                by_level: low.by_level,
+                full: low.full,
+            };
+        }
+        let high = self.node(index + 1, row, level_m);
+        let rate = (high.head_m - low.head_m) / (high.loss_m - low.loss_m);
+        let over_m = (loss_m - low.loss_m).max(0.0);
+        let share = over_m / (high.loss_m - low.loss_m);
+        Between {
+            head_m: low.head_m + rate * over_m,
+            by_flow: rate,
+            by_level: low.by_level + share * (high.by_level - low.by_level),
+            full: low.full && high.full,
+        }
+    }
+
+    fn node(&self, index: usize, row: Row, level_m: f64) -> Node {
+        if index == 0 {
+            return self.at_rest(row, level_m);
+        }
+        let flow_m3_s = (index as f64 / FINENESS).powi(4) * self.0.unit_m3_s;
+        let column = &self.0.columns[index];
+        let (loss_m, free_m) = *column.free.get_or_init(|| {
+            let free_m = self.0.course.march(flow_m3_s, f64::NEG_INFINITY).head_m;
+            (self.0.loss.at(flow_m3_s).value, free_m)
+        });
+        let rows = || {
+            let made = || Box::new(self.rows(flow_m3_s, (loss_m, free_m)));
+            column.rows.get_or_init(made)
+        };
+        let (head_m, by_level, full) = match row {
+            Row::Free => (free_m, 0.0, false),
+            Row::Crown => (rows().head_m[ROWS], 0.0, rows().full),
+            Row::Between(below, share) => {
+                let (low, high) = (rows().head_m[below], rows().head_m[below + 1]);
+                let step_m = self.row_m(below + 1) - self.row_m(below);
+                (low + share * (high - low), (high - low) / step_m, false)
+            }
+        };
+        Node {
+            loss_m,
+            head_m,
+            by_level,
+            full,
+        }
+    }
+
+    /// Nothing flows: the level, or what the highest invert holds back.
+    fn at_rest(&self, row: Row, level_m: f64) -> Node {
+        let (level_m, by_level) = match row {
+            Row::Free => (self.0.course.outlet_m, 0.0),
+            Row::Between(..) => (level_m, 1.0),
+            Row::Crown => (self.crown_m(), 0.0),
+        };
+        let held = level_m > self.0.sill_m;
+        Node {
+            loss_m: 0.0,
+            head_m: level_m.max(self.0.sill_m),
+            by_level: if held { by_level } else { 0.0 },
+            full: self.0.sill_m <= self.0.course.outlet_m,
+        }
+    }
+
+    fn rows(&self, flow_m3_s: f64, (loss_m, free_m): (f64, f64)) -> Rows {
+        let level_m = |row: usize| self.0.course.outlet_m + self.row_m(row);
+        let levels_m: [f64; ROWS + 1] = std::array::from_fn(level_m);
+        let tops = self.0.course.heads(flow_m3_s, levels_m);
+        let full = tops[ROWS].full;
+        let mut head_m = tops.map(|top| top.head_m);
+        if full {
+            head_m[ROWS] = self.crown_m() + loss_m;
+        }
+        // An entrance loses less where the water stands deeper, so that a little backwater could
+        // seem to help. It is not let to: a vessel does not fall because another rises.
+        let mut most_m = free_m;
+        for head_m in &mut head_m {
+            most_m = head_m.max(most_m);
+            *head_m = most_m;
+        }
+        Rows { head_m, full }
+    }
+}
+
+/// Laws remembered at most.
+const MOST_KNOWN: usize = 512;
+
+thread_local! {
+    static KNOWN: RefCell<VecDeque<Grade>> = const { RefCell::new(VecDeque::new()) };
+}
+
+/// The law that is known already, or a new one, which then is.
+fn remembered(known: &mut VecDeque<Grade>, course: Course, loss: Loss) -> Grade {
+    let key = key(&course, &loss);
+    let mut lately = known.iter().rev();
+    if let Some(same) = lately.find(|one| one.is(key, &course, &loss)) {
+        return same.clone();
+    }
+    if known.len() >= MOST_KNOWN {
+        known.pop_front();
+    }
+    let made = Grade(Arc::new(Inner {
+        unit_m3_s: critical_flow_unit(course.bore_m(), course.pipe.gravity_m_s2),
+        sill_m: course.sill_m(),
+        columns: (0..=LAST).map(|_| Column::default()).collect(),
+        key,
+        course,
+        loss,
+    }));
+    known.push_back(made.clone());
+    made
+}
+
+/// Differs between most laws that differ.
+fn key(course: &Course, loss: &Loss) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    let mut take = |value: f64| value.to_bits().hash(&mut hasher);
+    for leg in &course.legs {
+        match *leg {
+            Leg::Sloping {
+                length_m,
+                lower_m,
+                upper_m,
+            } => [length_m, lower_m, upper_m].into_iter().for_each(&mut take),
+            Leg::Plumb { length_m } => take(length_m),
+        }
+    }
+    take(course.outlet_m);
+    take(course.bore_m());
+    take(loss.equipment_b);
+    for minor in &loss.minors {
+        take(minor.k);
+    }
+    hasher.finish()
+}
+
+struct Node {
+    loss_m: f64,
+    head_m: f64,
+    by_level: f64,
+    full: bool,
+}
+
+struct Between {
+    head_m: f64,
+    by_flow: f64,
+    by_level: f64,
+    full: bool,
+}

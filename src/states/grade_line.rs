@@ -1,0 +1,273 @@
+//! The grade line along a path: level, pipe, grade and energy from one part over chosen runs to another.
+
+use super::report::{Control, RunReport, StateReport};
+use crate::layout::{Id, Layout};
+use crate::lower::{ItemAt, Lowered, RunFacts, item_heads};
+use crate::network::{Link, RunLaw, Sense};
+
+/// A point of a grade line. Points come in the order of the path; where something takes or gives head at
+/// one place, two of them have one distance.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GradePoint {
+    /// The run, or the vessel, joint or fixed level at its end.
+    pub at: Id,
+    /// Distance along the pipes from the start of the path, metres.
+    pub distance_m: f64,
+    /// Invert of the pipe, metres; none in a vessel, and inside a leg that is taken as full.
+    pub invert_m: Option<f64>,
+    /// Crown of the pipe, metres.
+    pub crown_m: Option<f64>,
+    /// Level of the water, or where the pipe is full the level that it would rise to in a tube; none in a
+    /// run without water.
+    pub grade_m: Option<f64>,
+    /// Grade and velocity head, metres.
+    pub energy_m: Option<f64>,
+}
+
+/// The grade line along `runs`, each of which meets the next at a part. Empty for no runs; none where a run
+/// is not there or does not meet the one before it.
+///
+/// `lowered`: what `report` was solved with.
+pub fn grade_line(
+    layout: &Layout,
+    lowered: &Lowered,
+    report: &StateReport,
+    runs: &[Id],
+) -> Option<Vec<GradePoint>> {
+    let mut line = Vec::new();
+    let mut at = start(report, runs);
+    let mut from_m = 0.0;
+    for id in runs {
+        let place = layout.runs.iter().position(|run| run.id == *id)?;
+        let run = report.runs.iter().find(|run| run.id == *id)?;
+        let piece = Piece {
+            run,
+            facts: lowered.origin.run_facts.get(place)?,
+            law: law(lowered, *lowered.origin.runs.get(place)?)?,
+            heads_m: [head_m(report, &run.from), head_m(report, &run.to)],
+            pump_m: pump_m(report, id),
+            gravity_m_s2: layout.coefficients.gravity_m_s2,
+        };
+        let here = at?;
+        let forward = *here == run.from;
+        if !forward && *here != run.to {
+            return None;
+        }
+        let next = if forward { &run.to } else { &run.from };
+        line.push(standing(report, here, from_m));
+        line.extend(piece.points(forward, from_m));
+        from_m += run.length_m;
+        line.push(standing(report, next, from_m));
+        at = Some(next);
+    }
+    Some(line)
+}
+
+/// Where a path begins: at the end of its first run at which the second does not go on.
+fn start<'a>(report: &'a StateReport, runs: &[Id]) -> Option<&'a Id> {
+    let run = |id: &Id| report.runs.iter().find(|run| run.id == *id);
+    let first = run(runs.first()?)?;
+    let meets = |part: &Id| {
+        let second = runs.get(1).and_then(run);
+        second.is_some_and(|second| second.from == *part || second.to == *part)
+    };
+    Some(if meets(&first.from) && !meets(&first.to) {
+        &first.to
+    } else {
+        &first.from
+    })
+}
+
+fn law(lowered: &Lowered, link: usize) -> Option<&RunLaw> {
+    match lowered.network.edge_weight((link as u32).into())? {
+        Link::Run(law) => Some(law),
+        Link::Rim(_) => None,
+    }
+}
+
+/// Level or head at a part, metres.
+fn head_m(report: &StateReport, part: &Id) -> Option<f64> {
+    let vessel = report.vessels.iter().find(|one| one.id == *part);
+    let joint = report.joints.iter().find(|one| one.id == *part);
+    let fixed = report.fixed.iter().find(|one| one.id == *part);
+    let of_vessel = vessel.and_then(|one| one.level_m);
+    let of_joint = joint.and_then(|one| one.head_m);
+    of_vessel.or(of_joint).or(fixed.map(|one| one.level_m))
+}
+
+/// Head that a running pump adds the way that the water goes, metres.
+fn pump_m(report: &StateReport, run: &Id) -> f64 {
+    let pump = report.pumps.iter().find(|pump| pump.run == *run && pump.on);
+    pump.map_or(0.0, |pump| pump.head_m)
+}
+
+fn standing(report: &StateReport, part: &Id, distance_m: f64) -> GradePoint {
+    let head_m = head_m(report, part);
+    GradePoint {
+        at: part.clone(),
+        distance_m,
+        invert_m: None,
+        crown_m: None,
+        grade_m: head_m,
+        energy_m: head_m,
+    }
+}
+
+/// A run on the path.
+struct Piece<'a> {
+    run: &'a RunReport,
+    facts: &'a RunFacts,
+    law: &'a RunLaw,
+    /// Heads at `from` and `to`.
+    heads_m: [Option<f64>; 2],
+    pump_m: f64,
+    gravity_m_s2: f64,
+}
+
+/// Invert, grade and energy at a distance from `from`, metres.
+#[derive(Clone, Copy)]
+struct Level {
+    distance_m: f64,
+    invert_m: Option<f64>,
+    grade_m: Option<f64>,
+    energy_m: Option<f64>,
+}
+
+impl Piece<'_> {
+    fn points(&self, forward: bool, from_m: f64) -> Vec<GradePoint> {
+        let mut levels = if self.run.profile.is_empty() {
+            self.full()
+        } else {
+            self.marched()
+        };
+        if !forward {
+            levels.reverse();
+        }
+        let point = |level: Level| GradePoint {
+            at: self.run.id.clone(),
+            distance_m: from_m
+                + if forward {
+                    level.distance_m
+                } else {
+                    self.run.length_m - level.distance_m
+                },
+            invert_m: level.invert_m,
+            crown_m: level.invert_m.map(|invert_m| invert_m + self.run.bore_m),
+            grade_m: level.grade_m,
+            energy_m: level.energy_m,
+        };
+        levels.into_iter().map(point).collect()
+    }
+
+    fn velocity_head_m(&self, velocity_m_s: f64) -> f64 {
+        velocity_m_s * velocity_m_s / (2.0 * self.gravity_m_s2)
+    }
+
+    fn marched(&self) -> Vec<Level> {
+        let level = |point: &super::report::ProfilePoint| Level {
+            distance_m: point.distance_m,
+            invert_m: point.invert_m,
+            grade_m: Some(point.grade_m),
+            energy_m: Some(point.grade_m + self.velocity_head_m(point.velocity_m_s)),
+        };
+        self.run.profile.iter().map(level).collect()
+    }
+
+    /// A run that counts as full: straight lines, with a step at its pump.
+    fn full(&self) -> Vec<Level> {
+        let ends = self.inside();
+        let pump_share = self.pump_share();
+        let mut levels = Vec::new();
+        for &(share, height_m) in &self.facts.corners {
+            levels.push(self.at(share, Some(height_m), ends, share > pump_share));
+        }
+        if self.pump_m > 0.0 {
+            let before = |corner: &&(f64, f64)| corner.0 <= pump_share;
+            let place = self.facts.corners.iter().filter(before).count();
+            let step = [false, true].map(|behind| self.at(pump_share, None, ends, behind));
+            levels.splice(place..place, step);
+        }
+        levels
+    }
+
+    /// `behind`: further along the drawing than the pump.
+    fn at(&self, share: f64, invert_m: Option<f64>, ends: Option<[f64; 2]>, behind: bool) -> Level {
+        let with_flow = self.run.flow_m3_s >= 0.0;
+        let along = if with_flow { share } else { 1.0 - share };
+        let lifted = if behind == with_flow {
+            self.pump_m
+        } else {
+            0.0
+        };
+        let energy_m = ends
+            .map(|[first_m, last_m]| first_m - (first_m + self.pump_m - last_m) * along + lifted);
+        Level {
+            distance_m: share * self.run.length_m,
+            invert_m,
+            grade_m: energy_m
+                .map(|energy_m| energy_m - self.velocity_head_m(self.run.velocity_m_s)),
+            energy_m,
+        }
+    }
+
+    /// Share of the drawn way at which the pump stands: behind its suction pipe, else where water enters.
+    fn pump_share(&self) -> f64 {
+        let suction = self.facts.suction.as_ref();
+        let share = suction.map_or(0.0, |suction| {
+            suction.loss.length_m / self.run.length_m.max(1e-9)
+        });
+        if self.run.flow_m3_s >= 0.0 {
+            share.clamp(0.0, 1.0)
+        } else {
+            1.0 - share.clamp(0.0, 1.0)
+        }
+    }
+
+    /// Energy just inside the end where water enters and the end where it leaves, metres.
+    fn inside(&self) -> Option<[f64; 2]> {
+        let [from_m, to_m] = self.heads_m;
+        match self.run.control {
+            Control::Dry | Control::Shut => return None,
+            Control::Still => return Some([from_m?, to_m?]),
+            Control::Inlet | Control::Outlet | Control::Pumped => {}
+        }
+        let (up_m, down_m) = if self.run.flow_m3_s >= 0.0 {
+            (from_m?, to_m?)
+        } else {
+            (to_m?, from_m?)
+        };
+        let flow = self.facts.as_drawn(self.run.flow_m3_s);
+        let sense = if flow < 0.0 {
+            Sense::Backward
+        } else {
+            Sense::Forward
+        };
+        let tail_m = self.law.tail_m(sense, flow.abs(), down_m);
+        let [enters_m, leaves_m] = self.at_ends(flow);
+        Some([up_m - self.run.free_drop_m - enters_m, tail_m + leaves_m])
+    }
+
+    /// What a flow of the link loses where it enters and where it leaves, metres.
+    fn at_ends(&self, flow: f64) -> [f64; 2] {
+        let items = if flow < 0.0 {
+            &self.facts.items_back
+        } else {
+            &self.facts.items
+        };
+        let heads = item_heads(self.facts, self.law, flow);
+        let mut lost = [0.0, 0.0];
+        for (item, (_, head_m)) in items.iter().zip(heads) {
+            match item.at {
+                ItemAt::Entrance => lost[0] += head_m.abs(),
+                ItemAt::Exit => lost[1] += head_m.abs(),
+                ItemAt::Together => {
+                    lost[1] += head_m
+                        .abs()
+                        .min(self.velocity_head_m(self.run.velocity_m_s));
+                }
+                ItemAt::Along | ItemAt::Full => {}
+            }
+        }
+        lost
+    }
+}

@@ -1,0 +1,89 @@
+//! Washing: a way of running that lets water go, followed for as long as it lasts.
+
+use super::follow::{Followed, How, follow};
+use super::plant::{Kind, Plant};
+use super::told::What;
+use super::{Both, DAY_S, Reached, Unsolved, course, start_at, unsolved};
+use crate::layout::{Id, Layout};
+use crate::lower::Lowered;
+use crate::solve::System;
+
+/// What a washing takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Washing {
+    /// How long it lasts, s.
+    pub washing_s: f64,
+    /// What went out of the layout by then: to waste, and over rims, m³.
+    pub lost_m3: f64,
+    /// The vessel that the pump draws from, and how far it fell, metres; none where no pump draws from a
+    /// vessel.
+    pub fell: Option<(Id, f64)>,
+    /// When the intake begins to hold the pump back if the washing is not ended, s; none: not within a day.
+    pub starved_s: Option<f64>,
+    /// When the pump is dry if the washing is not ended, s; none: not within a day.
+    pub dry_s: Option<f64>,
+}
+
+/// Follows `layout`, which is a way of running of the one that `running` belongs to, for `washing_s`.
+///
+/// `built`: `layout` with walls as built. `running`: where the layout stood when the valves were turned.
+pub fn washing(
+    layout: &Layout,
+    built: &Both,
+    running: &Reached,
+    washing_s: f64,
+) -> Result<Washing, Unsolved> {
+    let plant = Plant::new(layout, built.on.clone(), built.off.clone());
+    let system = System::new(&built.on.network);
+    let start = start_at(&built.on, &system, &running.levels_m);
+    let until = |until_s: f64| {
+        let how = How {
+            until_s: Some(until_s),
+            ..How::told()
+        };
+        follow(&plant, &start, None, how).map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))
+    };
+    let (lowered, at_end) = until(washing_s)?;
+    let (_, on_and_on) = until(washing_s.max(DAY_S))?;
+    let pump = plant.switches.iter().find_map(|switch| match &switch.kind {
+        Kind::Pump(pump) => Some((switch.part.clone(), pump.intake?)),
+        Kind::Siphon(_) => None,
+    });
+    let first = |what: What| {
+        let (part, _) = pump.as_ref()?;
+        course::first(&on_and_on, what, part)
+    };
+    let fell = pump.as_ref().and_then(|(_, intake)| {
+        let vessel = layout.vessels.get(intake.vessel)?;
+        let fell_m = start.head_m[intake.node] - at_end.end.head_m[intake.node];
+        Some((vessel.id.clone(), fell_m))
+    });
+    Ok(Washing {
+        washing_s,
+        lost_m3: lost_m3(&lowered, &at_end),
+        fell,
+        starved_s: first(What::SuctionStarved),
+        dry_s: first(What::PumpRunsDry),
+    })
+}
+
+/// What went to fixed levels and over rims, less what came from there, m³; never under 0.
+fn lost_m3(lowered: &Lowered, way: &Followed) -> f64 {
+    let origin = &lowered.origin;
+    let outside: Vec<usize> = origin.fixed.iter().copied().chain(origin.lost).collect();
+    let network = &lowered.network;
+    let passed = network.edge_indices().filter_map(|edge| {
+        let (source, target) = network.edge_endpoints(edge)?;
+        let out = outside.contains(&target.index());
+        let back = outside.contains(&source.index());
+        let passed_m3 = way.passed_m3[edge.index()];
+        Some(if out == back {
+            0.0
+        } else if out {
+            passed_m3.max(0.0)
+        } else {
+            (-passed_m3).max(0.0)
+        })
+    });
+    passed.sum()
+}

@@ -1,0 +1,143 @@
+//! Rows for what a run has at its ends and its pump hangs on: notches, screens, siphon breaks, float valves and switches.
+
+use super::Facts;
+use super::field::{self, Field};
+use crate::edit;
+use crate::layout::{Id, NotchShape, Opening, Pump, Run, RunEnd, Vessel};
+use crate::units::Quantity;
+use crate::window::wants::Want;
+use egui::Ui;
+
+/// A number of a part: its label, what it means, its field in the file, what it stands at.
+struct Row<'a> {
+    words: &'a str,
+    tip: &'a str,
+    field: String,
+    value: f64,
+}
+
+impl Row<'_> {
+    fn show(&self, ui: &mut Ui, facts: &Facts<'_>, part: (&Id, Quantity)) -> Option<Want> {
+        let (id, quantity) = part;
+        let field = Field {
+            words: self.words,
+            tip: self.tip,
+            value: self.value,
+            quantity,
+        };
+        field::number_of(ui, facts, (id, &self.field), &field)
+    }
+
+    fn share(&self, ui: &mut Ui, facts: &Facts<'_>, id: &Id) -> Option<Want> {
+        let ratio = Quantity::Ratio;
+        let build = |to| edit::number(facts.layout, id, &self.field, to, ratio);
+        field::percent(ui, facts, (self.words, self.tip, self.value), build)
+    }
+}
+
+/// The notch and the screen at one end.
+pub(super) fn end(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (run, end): (&Run, RunEnd),
+    wants: &mut Vec<Want>,
+) {
+    let (drawn, word) = (run.end(end), end.word());
+    let place = facts.seen.name_of(&drawn.at);
+    if let Some(Opening::Notch { shape, .. }) = &drawn.opening {
+        wants.extend(notch(ui, facts, (&run.id, word, place), shape));
+    }
+    let Some(screen) = &drawn.screen else { return };
+    let words = format!("Screen in {place} blinded");
+    let row = Row {
+        words: &words,
+        tip: "Share of its openings that is blinded, in percent",
+        field: format!("{word}.screen.blinded"),
+        value: screen.blinded,
+    };
+    wants.extend(row.share(ui, facts, &run.id));
+}
+
+fn notch(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (id, end, place): (&Id, &str, &str),
+    shape: &NotchShape,
+) -> Option<Want> {
+    match *shape {
+        NotchShape::Rectangular { width_m, .. } => {
+            let words = format!("Width of the notch in {place}");
+            let row = Row {
+                words: &words,
+                tip: "From cheek to cheek",
+                field: format!("{end}.opening.notch.shape.rectangular.width_m"),
+                value: width_m,
+            };
+            row.show(ui, facts, (id, Quantity::Height))
+        }
+        NotchShape::Vee { angle_deg } => {
+            let words = format!("Angle of the notch in {place}");
+            let row = Row {
+                words: &words,
+                tip: "Between its edges, in degrees",
+                field: format!("{end}.opening.notch.shape.vee.angle_deg"),
+                value: angle_deg,
+            };
+            row.show(ui, facts, (id, Quantity::Ratio))
+        }
+    }
+}
+
+/// The hole that breaks the siphon of a run.
+pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+    let Some(given) = &run.siphon_break else {
+        return;
+    };
+    let row = Row {
+        words: "Siphon break at",
+        tip: "Height of the hole that lets air in, above the datum",
+        field: "siphon_break.height_m".to_owned(),
+        value: given.height_m,
+    };
+    wants.extend(row.show(ui, facts, (&run.id, Quantity::Height)));
+}
+
+/// The levels at which a float switch starts and stops a pump.
+pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
+    let Some(switch) = &pump.float else { return };
+    let rows = [
+        ("Starts at", "on_m", switch.on_m),
+        ("Stops at", "off_m", switch.off_m),
+    ];
+    for (words, name, value) in rows {
+        let row = Row {
+            words,
+            tip: "Level in the vessel that its float switch hangs in, above the datum",
+            field: format!("float.{name}"),
+            value,
+        };
+        wants.extend(row.show(ui, facts, (&pump.id, Quantity::Height)));
+    }
+}
+
+/// The float valve of a vessel.
+pub(super) fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    let Some(valve) = &part.float_valve else {
+        return;
+    };
+    let (height, flow) = (Quantity::Height, Quantity::Flow);
+    let rows = [
+        ("Float valve shut at", "shut_m", valve.shut_m, height),
+        ("Float valve open at", "open_m", valve.open_m, height),
+        ("Float valve gives", "flow_m3_s", valve.flow_m3_s, flow),
+    ];
+    for (words, name, value, quantity) in rows {
+        let row = Row {
+            words,
+            tip: "It lets in all of its flow up to where it is fully open, and none from where it is shut",
+            field: format!("float_valve.{name}"),
+            value,
+        };
+        wants.extend(row.show(ui, facts, (&part.id, quantity)));
+    }
+}

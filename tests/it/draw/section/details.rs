@@ -1,0 +1,130 @@
+//! Notches, screens, siphon breaks and lying drums on the section.
+
+use super::case::{drawn, mouth, ring};
+use crate::support::layouts::{at, bare};
+use fallwright::draw::section::Plan;
+use fallwright::draw::shape::{Dash, Drawing, Ink, Shape};
+use fallwright::layout::{
+    Layout, NotchShape, Opening, Pipe, RunEnd, Screen, Shape as Form, SiphonBreak, Turned,
+};
+
+/// Marks of a run that are so.
+fn count(drawing: &Drawing, run: &str, is: impl Fn(&Shape) -> bool) -> usize {
+    let of = drawing.marks.iter().filter(|mark| {
+        let part = mark.part.as_ref();
+        part.is_some_and(|id| id.as_str() == run) && is(&mark.shape)
+    });
+    of.count()
+}
+
+fn upright_dashes(shape: &Shape) -> bool {
+    matches!(shape, Shape::Line { points, stroke }
+        if stroke.dash == Dash::Dashed && stroke.ink == Ink::Line && points[0].x == points[1].x)
+}
+
+fn ring_mark(shape: &Shape) -> bool {
+    matches!(shape, Shape::Circle { radius, .. } if *radius < 3.0)
+}
+
+fn cut(shape: &Shape) -> bool {
+    matches!(shape, Shape::Line { points, stroke }
+        if stroke.ink == Ink::Inside && points.len() == 2 && stroke.width == 4.0
+            && (points[0].x - points[1].x).abs() < 1e-9)
+}
+
+fn with_notch(crest_m: f64) -> Layout {
+    let mut layout = ring();
+    layout.runs[0].from = at(
+        "header",
+        Opening::Notch {
+            crest_m,
+            shape: NotchShape::Vee { angle_deg: 90.0 },
+            weir: None,
+        },
+    );
+    layout
+}
+
+#[test]
+fn a_notch_cuts_the_wall_from_the_rim_to_its_crest() {
+    assert_eq!(count(&drawn(&ring()).drawing, "down", cut), 0);
+    assert_eq!(count(&drawn(&with_notch(2.4)).drawing, "down", cut), 1);
+    // Over the rim there is no wall to cut.
+    assert_eq!(count(&drawn(&with_notch(2.7)).drawing, "down", cut), 0);
+}
+
+#[test]
+fn a_notch_without_a_pipe_is_drawn_and_can_be_set() {
+    let mut layout = with_notch(2.4);
+    layout.runs[0].pipe = Pipe::Open;
+    layout.runs[0].to = bare("bed");
+    let section = drawn(&layout);
+    // The bed stands lower: the water falls in over its rim, in no pipe.
+    assert_eq!(count(&section.drawing, "down", cut), 1);
+    let walls = |shape: &Shape| matches!(shape, Shape::Line { stroke, .. } if stroke.ink == Ink::Line && stroke.width > 3.0);
+    assert_eq!(count(&section.drawing, "down", walls), 0);
+    let bed = Plan::of(&layout).stand.vessels.remove(2);
+    let view = super::case::view(&Plan::of(&layout));
+    let level = super::case::water(&layout).unwrap().vessels[2]
+        .level_m
+        .unwrap();
+    assert!(level < bed.rim_m - 0.01, "the bed is not full");
+    let reaches = |shape: &Shape| matches!(shape, Shape::Line { points, .. } if points.iter().any(|at| (at.y - view.y(level)).abs() < 1e-6));
+    assert!(count(&section.drawing, "down", reaches) > 0);
+    assert!(count(&drawn(&ring()).drawing, "down", walls) > 0);
+    let named = |name: &str| section.targets.iter().any(|target| target.name == name);
+    assert!(named("Crest of down"));
+}
+
+#[test]
+fn a_notch_in_a_common_wall_cuts_both_walls() {
+    let mut layout = with_notch(2.4);
+    layout.runs[0].pipe = Pipe::Open;
+    layout.runs[0].to = bare("bed");
+    layout.vessels[2].floor_m = 1.9;
+    layout.vessels[2].rim_m = 2.5;
+    layout.vessels[2].fill_m = 2.0;
+    assert_eq!(count(&drawn(&layout).drawing, "down", cut), 2);
+}
+
+#[test]
+fn a_screen_is_a_broken_line_and_a_siphon_break_a_small_ring() {
+    let mut layout = ring();
+    let plain = drawn(&layout).drawing;
+    assert_eq!(
+        count(&plain, "back", upright_dashes) + count(&plain, "riser", ring_mark),
+        0
+    );
+    layout.runs[1].from.screen = Some(Screen {
+        name: String::new(),
+        area_m2: 0.1,
+        open_share: 0.5,
+        blinded: 0.0,
+        k: None,
+    });
+    layout.runs[2].to.opening = Some(mouth(2.2, Turned::Down));
+    layout.runs[2].siphon_break = Some(SiphonBreak {
+        height_m: 2.5,
+        bore_m: 0.004,
+        near: RunEnd::To,
+    });
+    let drawn = drawn(&layout).drawing;
+    assert_eq!(count(&drawn, "back", upright_dashes), 2);
+    assert_eq!(count(&drawn, "riser", ring_mark), 1);
+}
+
+#[test]
+fn a_lying_drum_is_round_and_stands_as_wide_as_it_is() {
+    let mut layout = ring();
+    layout.vessels[2].shape = Form::LyingDrum {
+        diameter_m: 0.62,
+        length_m: 1.0,
+    };
+    let stand = Plan::of(&layout).stand.vessels.remove(2);
+    assert!((stand.width_m - 0.62).abs() < 1e-9);
+    let half = |height_m: f64| stand.half_width_m(stand.floor_m + height_m);
+    assert!((half(0.31) - 0.31).abs() < 1e-3);
+    let chord = (0.1 * (0.62 - 0.1_f64)).sqrt();
+    assert!((half(0.1) - chord).abs() < 2e-3);
+    assert!(half(0.001) < 0.05);
+}

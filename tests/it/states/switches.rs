@@ -1,0 +1,210 @@
+//! Parts with a memory, and the same layout run otherwise.
+
+use super::six::{course, lift, when};
+use super::{layout, near};
+use crate::networks::{flow, level, solved};
+use fallwright::catalogue::Catalogue;
+use fallwright::evaluate::{Evaluation, Otherwise, evaluate};
+use fallwright::finding::State;
+use fallwright::layout::Layout;
+use fallwright::states::What;
+use fallwright::states::report::Standing;
+
+fn all(layout: &Layout) -> Evaluation {
+    evaluate(layout, Catalogue::builtin(), &State::ALL)
+}
+
+/// A pit of 0.3 m² that 0.5 L/s runs into, and a pump on a float that lifts to 10 m. The pump is all that takes
+/// head, so its flow is √((h0 + level − 10)/c).
+fn pit(float: &str) -> Layout {
+    layout(&format!(
+        "coefficients: (exit_k: 0, entrance_k: 0), \
+         vessels: [(id: \"pit\", shape: prism(area_m2: 0.3), floor_m: 0, rim_m: 3, fill_m: 0.4, make_up_m3_s: 5.0e-4)], \
+         fixed: [(id: \"ditch\", role: waste, level_m: -5)], \
+         runs: [(id: \"lift\", from: (at: \"pit\", opening: submerged()), \
+           to: (at: \"ditch\", opening: mouth(lip_m: 10, turned: up, air_gap: true)), pipe: own(bore_m: 0.1), \
+           length_m: 0, total_k: 0, check_valve: forward, \
+           pump: (id: \"pump\", curve: power(h0_m: 14, c: 1.0e6, n: 2), float: {float}))]"
+    ))
+}
+
+#[test]
+fn a_float_switch_makes_a_cycle_whose_period_is_known() {
+    let report = solved(&pit("(on_m: 0.8, off_m: 0.3)"), State::Running);
+    let cycle = report.cycle.as_ref().unwrap();
+    let (area_m2, inflow, c) = (0.3, 5.0e-4, 1.0e6_f64);
+    let pumped = |level_m: f64| ((14.0 + level_m - 10.0) / c).sqrt();
+    let filling_s = area_m2 * 0.5 / inflow;
+    // A·dh = −(Q − q)·dt with h = c·Q² − 4: a closed form in Q.
+    let (high, low) = (pumped(0.8), pumped(0.3));
+    let emptying_s =
+        2.0 * c * area_m2 * ((high - low) + inflow * ((high - inflow) / (low - inflow)).ln());
+    near(
+        cycle.period_s,
+        filling_s + emptying_s,
+        1e-3 * cycle.period_s,
+    );
+    near(cycle.vessels[0].highest_m, 0.8, 1e-4);
+    near(cycle.vessels[0].lowest_m, 0.3, 1e-4);
+    // In the mean as much goes out as comes in.
+    near(flow(&report, "lift"), inflow, 1e-3 * inflow);
+    assert!((0.3..0.8).contains(&cycle.vessels[0].mean_m));
+}
+
+#[test]
+fn a_float_that_is_never_reached_lets_the_pump_stand() {
+    let mut layout = pit("(on_m: 2.9, off_m: 0.3)");
+    layout.vessels[0].make_up_m3_s = 0.0;
+    let report = solved(&layout, State::Running);
+    assert_eq!(report.pumps[0].standing, Standing::FloatOff);
+    assert_eq!(flow(&report, "lift"), 0.0);
+    near(level(&report, "pit"), 0.4, 1e-12);
+}
+
+#[test]
+fn a_pump_that_fills_stops_when_it_is_full() {
+    // From a lake into a tank, whose float stops it at 1.2 m.
+    let layout = layout(
+        "vessels: [(id: \"tank\", shape: prism(area_m2: 2), floor_m: 0, rim_m: 2, fill_m: 0.1)], \
+         fixed: [(id: \"lake\", level_m: -1)], \
+         runs: [(id: \"lift\", from: (at: \"lake\"), to: (at: \"tank\", opening: mouth(lip_m: 1.8, turned: down, air_gap: true)), \
+           pipe: own(bore_m: 0.05), length_m: 4, \
+           pump: (id: \"pump\", curve: power(h0_m: 8, c: 1.0e6, n: 2), float: (at: \"tank\", on_m: 0.8, off_m: 1.2)))]",
+    );
+    let report = solved(&layout, State::Starting);
+    near(level(&report, "tank"), 1.2, 1e-4);
+    assert_eq!(report.pumps[0].standing, Standing::FloatOff);
+    assert!(when(&report, What::FloatOff).unwrap() > 0.0);
+}
+
+#[test]
+fn a_float_valve_stands_where_it_gives_what_is_taken() {
+    let layout = layout(
+        "vessels: [(id: \"tank\", shape: prism(area_m2: 2), floor_m: 0, rim_m: 2, fill_m: 1, make_up_m3_s: -1.0e-4, \
+          float_valve: (shut_m: 1.0, open_m: 0.9, flow_m3_s: 4.0e-4))]",
+    );
+    let report = solved(&layout, State::Rest);
+    // A quarter of its flow: a quarter of the way down from shut.
+    near(level(&report, "tank"), 0.975, 1e-6);
+}
+
+#[test]
+fn a_siphon_break_keeps_what_stands_under_its_hole() {
+    let mut with_hole = lift(
+        0.9,
+        "siphon_break: (height_m: 2.2, bore_m: 0.008, near: to),",
+    );
+    let stopped = solved(&with_hole, State::Stopped);
+    near(level(&stopped, "header"), 2.2, 1e-3);
+    // Under the mouth a hole breaks nothing.
+    with_hole.runs[0].siphon_break.as_mut().unwrap().height_m = 2.0;
+    let stopped = solved(&with_hole, State::Stopped);
+    near(level(&stopped, "header"), 2.05, 1e-3);
+}
+
+#[test]
+fn a_check_valve_that_failed_open_holds_nothing_back() {
+    let none = solved(&lift(0.9, ""), State::Stopped);
+    let failed = lift(0.9, "check_valve: forward, check_valve_failed: true,");
+    let failed = solved(&failed, State::Stopped);
+    near(level(&failed, "header"), level(&none, "header"), 1e-6);
+    assert!(course(&failed).back.unwrap().siphoned_m3 > 0.1);
+}
+
+/// The loop of `lift` with a drain to waste at the foot of the header, whose valve is shut.
+fn washed(ways: &str) -> Layout {
+    layout(&format!(
+        "water: (cold_c: 4, warm_c: 32), \
+         vessels: [\
+           (id: \"sump\", shape: prism(area_m2: 1), floor_m: 0, rim_m: 1, fill_m: 0.9),\
+           (id: \"header\", shape: prism(area_m2: 0.5), floor_m: 2, rim_m: 3, fill_m: 2.4)],\
+         fixed: [(id: \"gully\", role: waste, level_m: -1)], \
+         runs: [\
+           (id: \"lift\", from: (at: \"sump\", opening: mouth(lip_m: 0.1, turned: down, bore_m: 0.1)), \
+            to: (at: \"header\", opening: mouth(lip_m: 2.9, turned: down, air_gap: true)), pipe: own(bore_m: 0.04), \
+            length_m: 40, pump: (id: \"pump\", curve: power(h0_m: 6, c: 5.0e5, n: 2))),\
+           (id: \"drain\", from: (at: \"header\", opening: upstand(crest_m: 2.4)), \
+            to: (at: \"sump\", opening: mouth(lip_m: 0.9, turned: down)), pipe: own(bore_m: 0.06), length_m: 2),\
+           (id: \"waste\", from: (at: \"header\", opening: floor()), to: (at: \"gully\", opening: mouth(lip_m: 0, turned: down)), \
+            pipe: own(bore_m: 0.03), length_m: 3, valves: [(kind: \"ball\", opening: 0)])], \
+         ways: [{ways}]"
+    ))
+}
+
+const WASHING: &str =
+    "(id: \"wash\", name: \"Washing\", valves: [(run: \"waste\", opening: 1)], washing_s: 120)";
+
+#[test]
+fn a_way_of_running_is_solved_like_the_layout_that_it_makes() {
+    let layout =
+        washed("(id: \"low\", valves: [(run: \"waste\", opening: 0.0)], pumps_off: [\"lift\"])");
+    let found = all(&layout);
+    let way = found
+        .variants
+        .iter()
+        .find(|one| one.otherwise == Otherwise::Way("low".into()));
+    let by_hand = solved(&layout.in_way(&layout.ways[0]), State::Running);
+    let running = &way.unwrap().running;
+    assert_eq!(level(running, "header"), level(&by_hand, "header"));
+    near(level(running, "header"), 2.4, 1e-6);
+    assert_eq!(flow(running, "lift"), 0.0);
+}
+
+#[test]
+fn a_washing_says_what_it_takes_and_how_long_the_pump_lasts() {
+    let layout = washed(WASHING);
+    let found = all(&layout);
+    let washing = found
+        .variants
+        .iter()
+        .find_map(|one| one.washing.as_ref())
+        .unwrap();
+    let (vessel, fell_m) = washing.fell.as_ref().unwrap();
+    assert_eq!(vessel.as_str(), "sump");
+    // The header falls too; what is lost comes out of these two.
+    let header_m = found.state(State::Running).unwrap().vessels[1]
+        .level_m
+        .unwrap();
+    let most_m3 = fell_m * 1.0 + 0.5 * (header_m - 2.0);
+    assert!(washing.lost_m3 >= *fell_m && washing.lost_m3 <= most_m3 + 1e-9);
+    assert!(*fell_m > 0.05);
+    let (starved_s, dry_s) = (washing.starved_s.unwrap(), washing.dry_s.unwrap());
+    assert!(starved_s > washing.washing_s && dry_s > starved_s);
+}
+
+#[test]
+fn cold_water_flows_less_than_warm_water() {
+    let found = all(&washed(""));
+    let at = |temperature_c: f64| {
+        let mut variants = found.variants.iter();
+        let one = variants.find(|one| one.otherwise == Otherwise::Water(temperature_c));
+        flow(&one.unwrap().running, "lift")
+    };
+    let drawn = flow(found.state(State::Running).unwrap(), "lift");
+    assert!(
+        at(4.0) < drawn && drawn < at(32.0),
+        "{} {drawn} {}",
+        at(4.0),
+        at(32.0)
+    );
+}
+
+#[test]
+fn a_fill_lasts_as_long_as_the_air_leaves_it() {
+    let mut layout = lift(0.6, "");
+    layout.weather.evaporation_m_s = 5e-3 / 86_400.0;
+    layout.first_fill_m3_s = Some(2e-4);
+    let marks = all(&layout).marks.unwrap();
+    // 5 mm a day from 1 m² and from 0.5 m².
+    near(marks.evaporation_m3_s, 1.5 * 5e-3 / 86_400.0, 1e-12);
+    let days = marks.top_up_s().unwrap() / 86_400.0;
+    near(days, marks.between_m3().unwrap() / 7.5e-3, 1e-6);
+    near(
+        marks.first_fill_s().unwrap(),
+        marks.most.unwrap().water_m3 / 2e-4,
+        1e-6,
+    );
+    layout.vessels[0].under_cover = true;
+    layout.vessels[1].under_cover = true;
+    assert_eq!(all(&layout).marks.unwrap().top_up_s(), None);
+}
