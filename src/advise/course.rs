@@ -12,7 +12,10 @@ pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
     let first = found.about.first();
     let text = match (found.code, found.state) {
         (Code::Spills, State::Stopped) => first.map(|vessel| room_for(found, vessel)),
-        (Code::StarvesAtStart, _) => found.about.get(2).map(more_water),
+        (Code::StarvesAtStart, _) => match found.about.get(3) {
+            Some(spills) => Some(spill_first(spills)),
+            None => found.about.get(2).map(more_water),
+        },
         (Code::PumpRunsDry, _) => found.about.get(2).map(keeps_water),
         (Code::NeverSteady, _) if found.severity == Severity::Problem => {
             found.about.get(1).map(keeps_water)
@@ -52,6 +55,14 @@ fn more_water(vessel: &Id) -> Vec<Piece> {
     ]
 }
 
+fn spill_first(vessel: &Id) -> Vec<Piece> {
+    vec![
+        "First see to what ".into(),
+        vessel.into(),
+        " spills.".into(),
+    ]
+}
+
 fn keeps_water(vessel: &Id) -> Vec<Piece> {
     vec![
         "More water must come back to ".into(),
@@ -70,9 +81,7 @@ fn second_way(vessel: &Id) -> Vec<Piece> {
     vec![
         "Give ".into(),
         vessel.into(),
-        " a second way out that takes the whole flow, with its crest between the running level and the rim; \
-         or a switch that stops the pump at high water."
-            .into(),
+        " a second way out for the whole flow, its crest over the running level.".into(),
     ]
 }
 

@@ -93,12 +93,12 @@ fn spills(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
     held_to(found, Quantity::Time, (soonest_s, limits.blocked_spill_s))
 }
 
-fn starves(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
+fn starves<'a>(seen: &Seen<'a>, befalls: &Befalls<'a>) -> Finding {
     let soonest_s = soonest_s(befalls);
     let mut text = blocked(befalls);
+    text.extend(seen.pump_words(befalls.part));
     text.extend([
-        befalls.part.into(),
-        " is left without water after ".into(),
+        " is held back for want of water after ".into(),
         time(soonest_s),
     ]);
     text.extend(others(befalls));

@@ -16,7 +16,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         .collect()
 }
 
-fn of_cycle(seen: &Seen<'_>, cycle: &CycleReport) -> Finding {
+fn of_cycle<'a>(seen: &Seen<'a>, cycle: &'a CycleReport) -> Finding {
     let (severity, part) = worst(cycle);
     let mut text = words(seen, severity, part);
     text.extend([" every ".into(), time(cycle.period_s)]);
@@ -56,7 +56,7 @@ fn worst(cycle: &CycleReport) -> (Severity, Option<&Id>) {
     }
 }
 
-fn words(seen: &Seen<'_>, severity: Severity, part: Option<&Id>) -> Vec<Piece> {
+fn words<'a>(seen: &Seen<'a>, severity: Severity, part: Option<&'a Id>) -> Vec<Piece> {
     let when = match seen.report.state {
         State::Rest => "At rest ",
         State::Running => "While running ",
@@ -66,13 +66,12 @@ fn words(seen: &Seen<'_>, severity: Severity, part: Option<&Id>) -> Vec<Piece> {
     let mut text: Vec<Piece> = vec![when.into()];
     match (severity, part) {
         (Severity::Problem, Some(pump)) => {
-            text.extend([pump.into(), " runs dry and starts again".into()]);
+            text.extend(seen.pump_words(pump));
+            text.push(" runs dry and starts again".into());
         }
         (Severity::Note, Some(pump)) => {
-            text.extend([
-                pump.into(),
-                " is turned on and off by its float switch".into(),
-            ]);
+            text.extend(seen.pump_words(pump));
+            text.push(" is turned on and off by its float switch".into());
         }
         (_, Some(run)) => {
             text.extend([run.into(), " fills as a siphon and breaks again".into()]);

@@ -6,8 +6,8 @@ use std::collections::HashMap;
 
 /// `findings` without those that another state tells already.
 ///
-/// What is found fouled is told by running, once stopped by at rest, and while starting by running, unless it
-/// is graver there than in the other. The order is kept.
+/// What is found fouled or while starting is told by running, and what is found once stopped by at rest or
+/// by running, unless it is graver there than in the other. The order is kept.
 pub fn without_repeats(findings: Vec<Finding>) -> Vec<Finding> {
     let mut gravest: HashMap<Key<'_>, Severity> = HashMap::new();
     for one in &findings {
@@ -17,11 +17,9 @@ pub fn without_repeats(findings: Vec<Finding>) -> Vec<Finding> {
         *known = one.severity.min(*known);
     }
     let is_told = |one: &Finding| {
-        let keys = told_by(one.state).map(|state| same(one.code).map(|code| key(state, code, one)));
-        let mut others = keys
-            .into_iter()
-            .flatten()
-            .filter_map(|key| gravest.get(&key));
+        let states = told_by(one.state).iter();
+        let keys = states.flat_map(|state| same(one.code).map(|code| key(*state, code, one)));
+        let mut others = keys.filter_map(|key| gravest.get(&key));
         others.any(|severity| *severity <= one.severity)
     };
     let repeats: Vec<bool> = findings.iter().map(is_told).collect();
@@ -37,12 +35,12 @@ fn key(state: State, code: Code, one: &Finding) -> Key<'_> {
     (state, code, one.about.first())
 }
 
-/// The state whose findings need not be told again in this one.
-fn told_by(state: State) -> Option<State> {
+/// The states whose findings need not be told again in this one.
+fn told_by(state: State) -> &'static [State] {
     match state {
-        State::Fouled | State::Starting => Some(State::Running),
-        State::Stopped => Some(State::Rest),
-        State::Rest | State::Running | State::Blocked => None,
+        State::Fouled | State::Starting => &[State::Running],
+        State::Stopped => &[State::Rest, State::Running],
+        State::Rest | State::Running | State::Blocked => &[],
     }
 }
 
@@ -56,6 +54,8 @@ fn same(code: Code) -> [Code; 4] {
             Code::PumpRunsDry,
             Code::NeverSteady,
         ],
+        // A vessel that spilled is brim full afterwards.
+        Code::LittleFreeboard => [code, Code::Spills, code, code],
         _ => [code; 4],
     }
 }

@@ -59,13 +59,8 @@ fn told(seen: &Seen<'_>, back: BackReport) -> Option<Finding> {
     for other in sumps.iter().skip(1) {
         text.extend([" and ".into(), (*other).into()]);
     }
-    let free_m = first.here.freeboard_m().unwrap_or(f64::NAN);
-    if one && free_m.is_finite() {
-        text.extend([
-            ", which then stands ".into(),
-            height(free_m),
-            " under its rim".into(),
-        ]);
+    if one {
+        text.extend(room_left(first));
     }
     text.push(".".into());
     let severity = match siphons(&back) {
@@ -73,11 +68,7 @@ fn told(seen: &Seen<'_>, back: BackReport) -> Option<Finding> {
         false => Severity::Note,
     };
     if severity == Severity::Warning {
-        text.extend([
-            " Of that ".into(),
-            volume(back.siphoned_m3),
-            " came back through the pump, drawn down from where it delivers.".into(),
-        ]);
+        text.extend(through_pump(&back));
     }
     if back.in_runs_m3 >= LEAST_M3 {
         text.extend([
@@ -88,6 +79,32 @@ fn told(seen: &Seen<'_>, back: BackReport) -> Option<Finding> {
     }
     let found = finding(seen, (Code::RunsBack, severity), &sumps, text);
     Some(held_to(found, Quantity::Volume, (sum_m3(&back), f64::NAN)))
+}
+
+/// How much room the vessel has then, as the end of a sentence.
+fn room_left(held: &Held<'_>) -> Vec<Piece> {
+    /// Less would be written as 0 mm, metres.
+    const HAIR_M: f64 = 0.0005;
+    match held.here.freeboard_m() {
+        None => Vec::new(),
+        Some(free_m) if free_m < HAIR_M => vec![", which is then brim full".into()],
+        Some(free_m) => vec![
+            ", which then stands ".into(),
+            height(free_m),
+            " under its rim".into(),
+        ],
+    }
+}
+
+fn through_pump(back: &BackReport) -> Vec<Piece> {
+    let mut text: Vec<Piece> = Vec::new();
+    if back.drained_m3 < LEAST_M3 {
+        text.push(" All of it".into());
+    } else {
+        text.extend([" Of that ".into(), volume(back.siphoned_m3)]);
+    }
+    text.push(" came back through the pump, drawn down from where it delivers.".into());
+    text
 }
 
 /// Most of it comes back through the pump itself: neither a check valve nor air at its mouth stops it.

@@ -1,6 +1,6 @@
 //! What a rule looks at, and the questions that several rules ask of it.
 
-use crate::finding::State;
+use crate::finding::{Piece, State};
 use crate::layout::{Id, Layout, Run, Vessel};
 use crate::lower::RunFacts;
 use crate::states::report::{PumpReport, RunReport, StateReport, VesselReport};
@@ -116,6 +116,14 @@ impl<'a> Seen<'a> {
     /// The vessel with this id.
     pub fn held(&self, part: &Id) -> Option<&Held<'a>> {
         self.vessels.iter().find(|held| held.drawn.id == *part)
+    }
+
+    /// A pump in the middle of a sentence: by its run, since few give it a name of its own.
+    pub fn pump_words(&self, pump: &'a Id) -> [Piece; 2] {
+        match self.pumps().find(|(one, _)| one.id == *pump) {
+            Some((one, _)) => ["the pump of ".into(), (&one.run).into()],
+            None => ["".into(), pump.into()],
+        }
     }
 
     /// The runs that end at a part.

@@ -3,7 +3,7 @@
 use super::seen::{SAME_M, Seen};
 use super::tell::{finding, height, held_to, time};
 use crate::finding::{Code, Finding, Piece, Severity};
-use crate::states::report::CourseSuction;
+use crate::states::report::{CourseSuction, CourseVessel};
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
@@ -26,27 +26,43 @@ fn of_suction(seen: &Seen<'_>, suction: &CourseSuction) -> Option<Finding> {
     };
     let (pump, run) = seen.pumps().find(|(pump, _)| pump.id == suction.pump)?;
     let mut text: Vec<Piece> = vec!["The pump of ".into(), (&pump.run).into()];
-    text.push(words.into());
+    text.extend([words.into(), time(since_s)]);
+    if severity == Severity::Warning {
+        text.push(" on".into());
+    }
     text.extend([
-        time(since_s),
         ": the level of ".into(),
         (&suction.vessel).into(),
         " falls to ".into(),
-        height(suction.lowest_m),
     ]);
-    text.extend(over_lip(suction));
+    let over_m = suction.lowest_m - suction.lip_m;
+    if severity == Severity::Problem || over_m <= SAME_M {
+        text.extend(["its intake at ".into(), height(suction.lip_m)]);
+    } else {
+        let over = [height(suction.lowest_m), ", ".into(), height(over_m)];
+        text.extend(over);
+        text.push(" over the intake".into());
+    }
     text.push(".".into());
-    let about = [&suction.pump, &run.drawn.id, &suction.vessel];
+    let mut about = vec![&suction.pump, &run.drawn.id, &suction.vessel];
+    if let Some(spilled) = spilled_before(seen, since_s) {
+        about.push(&spilled.id);
+        text.extend([
+            " By then ".into(),
+            (&spilled.id).into(),
+            " has begun to spill, and what it loses is missing here.".into(),
+        ]);
+    }
     let found = finding(seen, (Code::StarvesAtStart, severity), &about, text);
     let heights = (suction.lowest_m, suction.lip_m);
     Some(held_to(found, Quantity::Height, heights))
 }
 
-fn over_lip(suction: &CourseSuction) -> Vec<Piece> {
-    let over_m = suction.lowest_m - suction.lip_m;
-    if over_m > SAME_M {
-        vec![", ".into(), height(over_m), " over the intake".into()]
-    } else {
-        vec![", where the intake is".into()]
-    }
+/// The vessel that spills first, where it does so before `time_s`.
+fn spilled_before<'a>(seen: &Seen<'a>, time_s: f64) -> Option<&'a CourseVessel> {
+    let vessels = seen.report.course.iter().flat_map(|course| &course.vessels);
+    let early = vessels.filter_map(|one| Some((one, one.first_spill_s?)));
+    let early = early.filter(|(_, first_s)| *first_s < time_s);
+    let first = early.min_by(|a, b| a.1.total_cmp(&b.1));
+    first.map(|(vessel, _)| vessel)
 }

@@ -29,9 +29,9 @@ pub struct Arguments {
 /// What can be asked for.
 #[derive(Clone, Debug, PartialEq, Subcommand)]
 pub enum Command {
-    /// Say where every level stands, at rest and running, and what is wrong.
+    /// Say where every level stands in each of the six states, and what is wrong.
     Check(Check),
-    /// Follow the levels in time: starting, stopped, or with one run blocked.
+    /// Follow levels and flows in time: starting, stopped, or with one run blocked.
     Trace(Trace),
     /// Fail every run and part in turn, and rank what comes of it.
     Faults(Faults),
@@ -71,18 +71,21 @@ pub struct Trace {
     /// What happens at second 0.
     #[arg(long, value_name = "STATE")]
     pub state: TraceState,
-    /// The run that is shut in the state `blocked`.
+    /// The run that is shut in the state `blocked`; else the one that does most harm.
     #[arg(long, value_name = "ID")]
     pub block: Option<String>,
-    /// How long to follow it; else until still or steady.
+    /// How long to follow it, however still it is; else until still or steady.
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub until: Option<f64>,
-    /// Write CSV.
+    /// Write CSV, in SI: a row for each moment.
     #[arg(long, conflicts_with = "json")]
     pub csv: bool,
     /// Write JSON, in SI.
     #[arg(long)]
     pub json: bool,
+    /// The units of the text; else the layout's own.
+    #[arg(long, value_name = "SYSTEM")]
+    pub units: Option<Units>,
 }
 
 /// `faults`.
@@ -93,6 +96,9 @@ pub struct Faults {
     /// Write JSON, in SI.
     #[arg(long)]
     pub json: bool,
+    /// The units of the text; else the layout's own.
+    #[arg(long, value_name = "SYSTEM")]
+    pub units: Option<Units>,
 }
 
 /// `size`.

@@ -69,10 +69,7 @@ pub(super) fn unsolved(evaluation: &Evaluation, file: Option<&Path>) -> Option<F
     let (state, parts) = evaluation.unsolved.first()?;
     let failure = Failure {
         part: parts.first().map(|id| id.as_str().to_owned()),
-        ..Failure::new(
-            format!("the state {} could not be solved", state.word()),
-            "This is a fault of the program: please report it with the layout",
-        )
+        ..Failure::unsolved(state.word())
     };
     Some(match file {
         Some(file) => failure.in_file(file),

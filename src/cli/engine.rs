@@ -8,11 +8,12 @@ use crate::advise;
 use crate::catalogue::Catalogue;
 use crate::draw::section::{self, Sheet};
 use crate::draw::shape::Drawing;
-use crate::evaluate::{self, Evaluation};
+use crate::evaluate::{self, Evaluation, Failed, Ground, Stranded, Traced, Turn};
 use crate::file::{self, FileError, Format};
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::session;
+use crate::sweep;
 use std::path::Path;
 
 /// Reads a layout.
@@ -76,4 +77,35 @@ pub(super) fn evaluate(layout: &Layout, states: &[State]) -> Evaluation {
     let catalogue = Catalogue::builtin();
     let evaluation = evaluate::evaluate(layout, catalogue, states);
     advise::with_cures(layout, catalogue, evaluation)
+}
+
+/// The layout at rest and running, from where things happen.
+pub(super) fn ground(layout: &Layout) -> Result<Ground<'_>, Failure> {
+    Ground::new(layout, Catalogue::builtin()).map_err(stranded)
+}
+
+/// Follows what happens at second 0.
+pub(super) fn trace(
+    ground: &Ground<'_>,
+    turn: Turn,
+    until_s: Option<f64>,
+) -> Result<Traced, Failure> {
+    ground.trace(turn, until_s).map_err(stranded)
+}
+
+/// Everything that may fail, failed in turn, worst first.
+pub(super) fn faults(ground: &Ground<'_>) -> Result<Vec<Failed>, Failure> {
+    sweep::faults(ground).map_err(stranded)
+}
+
+/// The one of `known` that was probably meant.
+pub(super) fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
+    file::nearest(word, known)
+}
+
+fn stranded(stranded: Stranded) -> Failure {
+    Failure {
+        part: stranded.about.first().map(ToString::to_string),
+        ..Failure::unsolved(stranded.state.word())
+    }
 }

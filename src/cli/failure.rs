@@ -30,6 +30,14 @@ impl Failure {
         }
     }
 
+    /// A state that could not be solved.
+    pub fn unsolved(state: &str) -> Self {
+        Failure::new(
+            format!("the state {state} could not be solved"),
+            "This is a fault of the program: please report it with the layout",
+        )
+    }
+
     /// The same failure, in `file`.
     #[must_use]
     pub fn in_file(self, file: impl Into<PathBuf>) -> Self {

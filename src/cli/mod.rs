@@ -9,9 +9,11 @@ mod convert;
 mod draw;
 mod engine;
 mod failure;
+mod faults;
 pub mod json;
 mod names;
 pub mod text;
+mod trace;
 mod usage;
 pub mod words;
 
@@ -107,8 +109,8 @@ fn answer(command: &Command) -> Outcome {
     match command {
         Command::Check(asked) => check::check(asked),
         Command::Convert(asked) => convert::convert(asked),
-        Command::Trace(asked) => not_built("trace", asked.json),
-        Command::Faults(asked) => not_built("faults", asked.json),
+        Command::Trace(asked) => trace::trace(asked),
+        Command::Faults(asked) => faults::faults(asked),
         Command::Size(asked) => not_built("size", asked.json),
         Command::Tune(asked) => not_built("tune", asked.json),
         Command::Sheets(_) => not_built_text("sheets"),
@@ -130,7 +132,7 @@ fn not_built_text(command: &str) -> Outcome {
 
 fn not_built_failure(command: &str) -> Failure {
     let what = format!("the command {command} is not built yet");
-    Failure::new(what, "Use check, draw or convert, which are")
+    Failure::new(what, "Use check, trace, faults, draw or convert, which are")
 }
 
 /// Prints an outcome and gives its exit code. A reader that has gone away is no error; any other is [`NO_ANSWER`].

@@ -43,6 +43,17 @@ pub enum TraceState {
     Blocked,
 }
 
+impl TraceState {
+    /// The word for scripts.
+    pub fn word(self) -> &'static str {
+        match self {
+            TraceState::Starting => State::Starting.word(),
+            TraceState::Stopped => State::Stopped.word(),
+            TraceState::Blocked => State::Blocked.word(),
+        }
+    }
+}
+
 /// What `size` may change.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum SizeWhat {

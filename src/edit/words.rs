@@ -37,6 +37,10 @@ const SPECIAL: &[(&str, &str)] = &[
     ("open_m", "the level at which it is fully open"),
     ("shut_m", "the level at which it is shut"),
     ("screens_blinded", "the blinded share of screens"),
+    (
+        "blocked_spill_s",
+        "the least time until a blocked path spills",
+    ),
     ("wash_head_m", "the head at which it is washed"),
     ("washing_s", "the time of a washing"),
     ("x_m", "the place in the plan, rightwards"),

@@ -45,13 +45,16 @@ impl<'a> Ground<'a> {
         let built = both(layout, catalogue, Walls::AsBuilt, Age::New);
         let rest = states::rest(layout, &built.off).map_err(|one| stranded(State::Rest, one))?;
         let rest = rest.reached;
-        let running = states::starting(layout, &built, &rest.levels_m);
-        let running = running.map_err(|one| stranded(State::Running, one))?;
+        let tall = both(layout, catalogue, Walls::Tall, Age::New);
+        let sets = (&tall, &built);
+        let solved = states::running(layout, State::Running, sets, &rest.levels_m);
+        let (running, real) = solved.map_err(|one| stranded(State::Running, one))?;
+        let running = states::stands(layout, &running, real.as_ref());
         Ok(Ground {
             layout,
             built,
             rest,
-            running: running.reached,
+            running,
         })
     }
 

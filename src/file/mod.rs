@@ -17,6 +17,7 @@ mod version;
 
 pub use disk::{MOST_BYTES, Opened, open, read, save, save_bytes, write};
 pub use error::{FileError, Place};
+pub use nearest::nearest;
 pub use notes::noted_lines;
 pub use text::{parse, to_text};
 

@@ -4,7 +4,7 @@
 const MOST_CHARACTERS: usize = 60;
 
 /// The one of `known` that `word` is nearest to, where it is near enough to be a slip.
-pub(super) fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
+pub fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
     if word.len() > MOST_CHARACTERS {
         return None;
     }

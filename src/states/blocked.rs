@@ -30,20 +30,30 @@ pub fn blocked(layout: &Layout, built: &Both, running: &Reached) -> Result<State
         cases.push(case);
     }
     cases.sort_by(order);
+    let report = match worst {
+        Some(report) => report,
+        None => as_it_stands(layout, built, running)?,
+    };
     Ok(StateReport {
         blocked: cases,
-        ..worst.unwrap_or_else(|| as_it_stands(layout, built, running))
+        ..report
     })
 }
 
 /// Nothing to shut.
-fn as_it_stands(layout: &Layout, built: &Both, running: &Reached) -> StateReport {
+fn as_it_stands(layout: &Layout, built: &Both, running: &Reached) -> Result<StateReport, Unsolved> {
+    const BLINK_S: f64 = 1e-6;
     let plant = Plant::new(layout, built.on.clone(), built.off.clone());
-    let lowered = plant.lowered(running.modes.as_deref().unwrap_or_default());
-    StateReport {
+    let start = start_at(
+        &built.on,
+        &System::new(&built.on.network),
+        &running.levels_m,
+    );
+    let (lowered, way) = followed(&plant, &start, running.modes.as_deref(), BLINK_S)?;
+    Ok(StateReport {
         course: None,
-        ..told(&plant, &lowered, &running.way)
-    }
+        ..told(&plant, &lowered, &way)
+    })
 }
 
 /// One run shut. `run`: its place in the layout.
@@ -122,6 +132,7 @@ pub(super) fn followed(
 ) -> Result<(Lowered, Followed), Unsolved> {
     let how = How {
         until_s: Some(until_s),
+        ends_with_round: true,
         ..How::told()
     };
     follow(plant, start, modes, how).map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))
@@ -155,21 +166,22 @@ pub(super) fn case(
     way: &Followed,
 ) -> BlockedCase {
     let origin = &lowered.origin;
-    let rims = layout.vessels.iter().zip(&origin.rims);
-    let new = |link: usize| {
-        let before = running.way.end.flow_m3_s.get(link);
-        before.is_none_or(|flow| *flow <= 0.0)
-    };
-    let spills = rims.filter_map(|(vessel, rim)| {
-        (*rim).filter(|&link| new(link))?;
+    let stood = layout.vessels.iter().zip(&running.levels_m);
+    // What is at its rim already spills anyhow.
+    let had_room = stood.filter(|(vessel, level_m)| **level_m < vessel.rim_m - super::OVER_M);
+    let spills = had_room.filter_map(|(vessel, _)| {
         Some((vessel, course::first(way, What::SpillBegins, &vessel.id)?))
     });
     let first = spills.min_by(|a, b| a.1.total_cmp(&b.1));
-    let spilled = origin
-        .rims
-        .iter()
-        .flatten()
-        .map(|&link| way.passed_m3[link]);
+    let rims = || origin.rims.iter().flatten();
+    let spilled: f64 = rims().map(|&link| way.passed_m3[link]).sum();
+    // What goes round goes on so for the rest of the day.
+    let left_s = (DAY_S - way.time_s).max(0.0);
+    let round = way.cycle.iter().flat_map(|cycle| {
+        let means = rims().filter_map(|&link| cycle.mean_m3_s.get(link));
+        means.map(|mean_m3_s| mean_m3_s.max(0.0) * left_s)
+    });
+    let spilled = spilled + round.sum::<f64>();
     let starved = way
         .told
         .iter()
@@ -183,7 +195,7 @@ pub(super) fn case(
             .unwrap_or_default(),
         first_spill_s: first.as_ref().map(|(_, time_s)| *time_s),
         spills: first.map(|(vessel, _)| vessel.id.clone()),
-        spilled_m3: spilled.sum(),
+        spilled_m3: spilled,
         starved_s: starved.map(|told| told.time_s),
         starves: starved.and_then(|told| told.about.first().cloned()),
         lowest_m: vessels

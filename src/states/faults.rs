@@ -4,7 +4,8 @@ use super::plant::Plant;
 use super::report::BlockedCase;
 use super::{Both, Reached, Unsolved, blocked, start_at};
 use crate::layout::{Id, Layout};
-use crate::network::{Check, Link};
+use crate::lower::Lowered;
+use crate::network::{Check, Link, Node};
 use crate::solve::System;
 
 /// A way to fail.
@@ -14,23 +15,48 @@ use crate::solve::System;
 pub enum Fault {
     /// A run is shut: clogged, or a valve closed by mistake.
     RunShut,
-    /// A pump stands still while all others go on.
+    /// A screen of a run is blinded all over.
+    ScreenBlinded,
+    /// A pump stands still while all others go on; also: its float switch never turns it on.
     PumpStands,
+    /// The float switch of a pump no longer turns it off.
+    SwitchStaysOn,
     /// All pumps stop, and the check valve of a run stays open.
     CheckOpen,
+    /// The float valve of a vessel stays open.
+    ValveOpen,
+    /// The float valve of a vessel stays shut.
+    ValveShut,
 }
 
 impl Fault {
     /// Every way, for completeness tests and the docs.
-    pub const ALL: [Fault; 3] = [Fault::RunShut, Fault::PumpStands, Fault::CheckOpen];
+    pub const ALL: [Fault; 7] = [
+        Fault::RunShut,
+        Fault::ScreenBlinded,
+        Fault::PumpStands,
+        Fault::SwitchStaysOn,
+        Fault::CheckOpen,
+        Fault::ValveOpen,
+        Fault::ValveShut,
+    ];
 
     /// The word for scripts.
     pub fn word(self) -> &'static str {
         match self {
             Fault::RunShut => "run-shut",
+            Fault::ScreenBlinded => "screen-blinded",
             Fault::PumpStands => "pump-stands",
-            Fault::CheckOpen => "check-valve-open",
+            Fault::SwitchStaysOn => "float-switch-stays-on",
+            Fault::CheckOpen => "check-valve-stays-open",
+            Fault::ValveOpen => "float-valve-stays-open",
+            Fault::ValveShut => "float-valve-stays-shut",
         }
+    }
+
+    /// It is a vessel that has it; else a run.
+    fn is_of_vessel(self) -> bool {
+        matches!(self, Fault::ValveOpen | Fault::ValveShut)
     }
 }
 
@@ -39,35 +65,55 @@ impl Fault {
 pub struct Suspect {
     /// How.
     pub fault: Fault,
-    /// Place of its run in the layout.
-    pub run: usize,
+    /// Place in the layout of its run; of its vessel, where a float valve fails.
+    pub place: usize,
     /// The part that fails.
     pub part: Id,
 }
 
-/// Everything that may fail: each run that carries water, each pump, each check valve that is not before a
-/// pump that never runs; in the order of the layout, by kind.
+/// Everything that may fail: by kind, then in the order of the layout.
+///
+/// Runs and screens count where water flows while all is well; what stands by changes nothing when it fails
+/// alone.
 pub fn suspects(layout: &Layout, built: &Both, running: &Reached) -> Vec<Suspect> {
-    let suspect = |fault: Fault, run: usize| {
-        let drawn = layout.runs.get(run)?;
-        let part = match (fault, &drawn.pump) {
-            (Fault::PumpStands, Some(pump)) => &pump.id,
-            _ => &drawn.id,
+    let carrying = blocked::carrying(layout, built, running);
+    let mut found = Vec::new();
+    for fault in Fault::ALL {
+        let count = if fault.is_of_vessel() {
+            layout.vessels.len()
+        } else {
+            layout.runs.len()
         };
-        Some(Suspect {
-            fault,
-            run,
-            part: part.clone(),
-        })
+        let places = (0..count).filter(|&place| match fault {
+            Fault::RunShut => carrying.binary_search(&place).is_ok(),
+            Fault::ScreenBlinded => {
+                carrying.binary_search(&place).is_ok() && has_screen(layout, place)
+            }
+            Fault::PumpStands => pumps(built, place),
+            Fault::SwitchStaysOn => pumps(built, place) && has_switch(built, place),
+            Fault::CheckOpen => holds_one_way(built, place),
+            Fault::ValveOpen | Fault::ValveShut => has_float_valve(layout, place),
+        });
+        found.extend(places.filter_map(|place| suspect(layout, fault, place)));
+    }
+    found
+}
+
+fn suspect(layout: &Layout, fault: Fault, place: usize) -> Option<Suspect> {
+    let part = if fault.is_of_vessel() {
+        &layout.vessels.get(place)?.id
+    } else {
+        let drawn = layout.runs.get(place)?;
+        match (fault, &drawn.pump) {
+            (Fault::PumpStands | Fault::SwitchStaysOn, Some(pump)) => &pump.id,
+            _ => &drawn.id,
+        }
     };
-    let runs = blocked::carrying(layout, built, running);
-    let pumps = (0..layout.runs.len()).filter(|&run| pumps(built, run));
-    let checks = (0..layout.runs.len()).filter(|&run| holds_one_way(built, run));
-    let shut = runs.into_iter().map(|run| (Fault::RunShut, run));
-    let stand = pumps.map(|run| (Fault::PumpStands, run));
-    let open = checks.map(|run| (Fault::CheckOpen, run));
-    let all = shut.chain(stand).chain(open);
-    all.filter_map(|(fault, run)| suspect(fault, run)).collect()
+    Some(Suspect {
+        fault,
+        place,
+        part: part.clone(),
+    })
 }
 
 /// What comes of it within a day.
@@ -78,33 +124,60 @@ pub fn fault_case(
     suspect: &Suspect,
 ) -> Result<BlockedCase, Unsolved> {
     let failed = broken(built, suspect);
-    let start = start_at(
-        &failed.on,
-        &System::new(&failed.on.network),
-        &running.levels_m,
+    let system = System::new(&failed.on.network);
+    let start = start_at(&failed.on, &system, &running.levels_m);
+    // The switches stand as they stood, unless one of their own has failed.
+    let keeps = !matches!(
+        suspect.fault,
+        Fault::PumpStands | Fault::SwitchStaysOn | Fault::CheckOpen
     );
-    let plant = Plant::new(layout, failed.on, failed.off);
-    // Where a pump is out, the switches are not those that ran.
-    let as_it_ran = suspect.fault == Fault::RunShut;
-    let modes = running.modes.as_deref().filter(|_| as_it_ran);
+    let modes = running.modes.as_deref().filter(|_| keeps);
+    let plant = Plant::new(layout, failed.on.clone(), failed.off);
     let (lowered, way) = blocked::followed(&plant, &start, modes, blocked::DAY_S)?;
-    Ok(blocked::case(layout, &lowered, running, suspect.run, &way))
+    let case = blocked::case(layout, &lowered, running, suspect.place, &way);
+    Ok(BlockedCase {
+        run: suspect.part.clone(),
+        ..case
+    })
 }
 
 /// The layout with that part failed.
 fn broken(built: &Both, suspect: &Suspect) -> Both {
     let mut failed = built.clone();
     match suspect.fault {
-        Fault::RunShut => {
-            set_check(&mut failed, suspect.run, Check::Shut);
+        Fault::RunShut | Fault::ScreenBlinded => {
+            set_check(&mut failed, suspect.place, Check::Shut);
         }
-        Fault::PumpStands => take_over(&mut failed, suspect.run),
+        Fault::PumpStands => take_over(&mut failed, suspect.place),
+        Fault::SwitchStaysOn => {
+            if let Some(facts) = failed.on.origin.run_facts.get_mut(suspect.place) {
+                facts.float = None;
+            }
+        }
         Fault::CheckOpen => {
             failed.on = failed.off.clone();
-            set_check(&mut failed, suspect.run, Check::None);
+            set_check(&mut failed, suspect.place, Check::None);
+        }
+        Fault::ValveOpen | Fault::ValveShut => {
+            for lowered in [&mut failed.on, &mut failed.off] {
+                stick(lowered, suspect.place, suspect.fault);
+            }
         }
     }
     failed
+}
+
+/// The float valve of a vessel gives all that it can, or nothing, at every level.
+fn stick(lowered: &mut Lowered, place: usize, fault: Fault) {
+    let node = lowered.origin.vessels.get(place).copied();
+    let node = node.map(|node| (node as u32).into());
+    let node = node.and_then(|node| lowered.network.node_weight_mut(node));
+    if let Some(Node::Vessel { source, .. }) = node
+        && let Some(float) = source.float.take()
+        && fault == Fault::ValveOpen
+    {
+        source.constant_m3_s += float.flow_m3_s;
+    }
 }
 
 fn set_check(both: &mut Both, run: usize, check: Check) {
@@ -141,6 +214,21 @@ fn take_over(both: &mut Both, run: usize) {
 fn pumps(built: &Both, run: usize) -> bool {
     let facts = built.on.origin.run_facts.get(run);
     facts.is_some_and(|facts| facts.pump_on)
+}
+
+fn has_switch(built: &Both, run: usize) -> bool {
+    let facts = built.on.origin.run_facts.get(run);
+    facts.is_some_and(|facts| facts.float.is_some())
+}
+
+fn has_screen(layout: &Layout, run: usize) -> bool {
+    let run = layout.runs.get(run);
+    run.is_some_and(|run| run.from.screen.is_some() || run.to.screen.is_some())
+}
+
+fn has_float_valve(layout: &Layout, vessel: usize) -> bool {
+    let vessel = layout.vessels.get(vessel);
+    vessel.is_some_and(|vessel| vessel.float_valve.is_some())
 }
 
 fn holds_one_way(built: &Both, run: usize) -> bool {

@@ -19,6 +19,8 @@ pub(super) struct How {
     pub until_s: Option<f64>,
     /// Every step is kept.
     pub keep_steps: bool,
+    /// Ends after a round that repeats itself, also where `until_s` is given.
+    pub ends_with_round: bool,
     /// Spills, uncovered intakes and starved suctions are looked for; what switches always is.
     pub tell: bool,
 }
@@ -199,8 +201,8 @@ pub(super) fn follow(
         }
         plant.agree(&mut modes, &way.end);
         switched += 1;
-        // A trace to a given time shows every round of a cycle.
-        if how.until_s.is_none() {
+        // A trace to a given time shows every round of a cycle, unless the rest can be reckoned from one.
+        if how.until_s.is_none() || how.ends_with_round {
             way.cycle = rounds.closed((switch, mode), &way);
             if way.cycle.is_some() {
                 break;

@@ -7,10 +7,12 @@ mod feet;
 mod figures;
 mod quantity;
 mod read;
+mod span;
 mod unit;
 
 pub use quantity::{Quantity, UnitSystem, si_symbol};
 pub use read::read;
+pub use span::span;
 pub use unit::{Unit, unit_for};
 
 /// What is written in place of a number that is not one.
@@ -18,7 +20,10 @@ pub const NOT_KNOWN: &str = "not known";
 
 /// Writes `value` (SI) with its unit for a reader, in the unit that fits its size.
 ///
-/// Any value is allowed; NaN and the infinities read [`NOT_KNOWN`].
+/// Any value is allowed; NaN and the infinities read [`NOT_KNOWN`]. A time is written as a [`span`].
 pub fn write(quantity: Quantity, value: f64, system: UnitSystem) -> String {
-    unit_for(quantity, value, system).write(value)
+    match quantity {
+        Quantity::Time => span(value),
+        _ => unit_for(quantity, value, system).write(value),
+    }
 }

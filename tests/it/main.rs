@@ -28,6 +28,8 @@ mod states;
 
 mod session;
 
+mod sweep;
+
 mod examples;
 
 mod draw;

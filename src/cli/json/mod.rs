@@ -7,10 +7,12 @@ mod finding;
 mod otherwise;
 mod state;
 
+use crate::cli::faults::NOT_COVERED;
 use crate::cli::names::Names;
-use crate::evaluate::Evaluation;
+use crate::cli::trace::Told;
+use crate::evaluate::{Evaluation, Failed};
 use crate::finding::State;
-use crate::layout::Layout;
+use crate::layout::{Id, Layout};
 use serde_json::{Map, Value, json};
 
 /// The number of the format; it stands first.
@@ -48,6 +50,48 @@ pub fn report_json(layout: &Layout, evaluation: &Evaluation) -> Value {
         "marks": evaluation.marks.as_ref().map(otherwise::marks),
         "variants": variants,
     })
+}
+
+/// A trace. All in SI.
+pub fn trace_json(layout: &Layout, told: &Told) -> Value {
+    let traced = &told.traced;
+    let spilled = traced.spilled_m3.iter();
+    let spilled: Map<String, Value> = spilled
+        .map(|(id, lost_m3)| (id.to_string(), number(*lost_m3)))
+        .collect();
+    json!({
+        "format": FORMAT,
+        "title": layout.title,
+        "state": told.state,
+        "block": told.block.as_ref().map(Id::as_str),
+        "times_s": numbers(&traced.times_s),
+        "levels_m": by_part(&traced.levels_m),
+        "flows_m3_s": by_part(&traced.flows_m3_s),
+        "events": state::each(&traced.told, course::event),
+        "spilled_m3": spilled,
+        "volume_error_m3": number(traced.volume_error_m3),
+        "still": traced.still,
+    })
+}
+
+/// Everything that failed in turn, worst first.
+pub fn faults_json(layout: &Layout, cases: &[Failed]) -> Value {
+    json!({
+        "format": FORMAT,
+        "title": layout.title,
+        "cases": state::each(cases, course::failed),
+        "not_covered": NOT_COVERED,
+    })
+}
+
+fn by_part(rows: &[(Id, Vec<f64>)]) -> Map<String, Value> {
+    let rows = rows.iter();
+    rows.map(|(id, values)| (id.to_string(), numbers(values)))
+        .collect()
+}
+
+fn numbers(values: &[f64]) -> Value {
+    values.iter().map(|value| number(*value)).collect()
 }
 
 fn words(states: &[State]) -> Vec<&'static str> {

@@ -1,23 +1,26 @@
 //! States that are a way and not a place: starting, blocked, stopped.
 
-use super::Reader;
 use super::events::events;
 use super::pumps::title;
-use super::span::span;
 use super::table::{Column, measured, shared, table};
 use super::vessels::name;
+use super::wrap::wrap;
+use super::{Reader, WIDTH};
 use crate::states::report::{
     BackReport, BlockedCase, CourseReport, CourseSuction, CourseVessel, StateReport, VesselReport,
 };
-use crate::units::{Quantity, write};
+use crate::units::{Quantity, span, write};
 
 /// Starting: how low and how high, what the intakes have over them, what happens.
 pub(super) fn starting(reader: &Reader, report: &StateReport) -> Vec<String> {
-    let Some(course) = &report.course else {
-        return Vec::new();
+    let Some(course) = report.course.as_ref().filter(|_| !report.pumps.is_empty()) else {
+        return vec![NO_PUMP.to_owned()];
     };
     let mut lines = vec![ended("Steady", course, report), String::new()];
     lines.extend(ranges(reader, &course.vessels));
+    if !course.suctions.is_empty() {
+        lines.push(String::new());
+    }
     lines.extend(course.suctions.iter().map(|one| suction(reader, one)));
     lines.extend(events(reader, &course.told));
     lines
@@ -29,8 +32,8 @@ pub(super) fn stopped(
     report: &StateReport,
     running: Option<&StateReport>,
 ) -> Vec<String> {
-    let Some(course) = &report.course else {
-        return Vec::new();
+    let Some(course) = report.course.as_ref().filter(|_| !report.pumps.is_empty()) else {
+        return vec![NO_PUMP.to_owned()];
     };
     let mut lines = vec![ended("Still", course, report), String::new()];
     lines.extend(against(reader, report, running));
@@ -41,25 +44,57 @@ pub(super) fn stopped(
     lines
 }
 
-/// Blocked: every path shut in turn, worst first.
+/// Blocked: every path shut in turn, worst first; those that do no harm in one sentence.
 pub(super) fn blocked(reader: &Reader, report: &StateReport) -> Vec<String> {
     let cases = &report.blocked;
     if cases.is_empty() {
         return vec!["  No run carries water, so there is none to block.".to_owned()];
     }
-    let words = |cell: &dyn Fn(&BlockedCase) -> String| cases.iter().map(cell).collect();
+    let harms = |case: &&BlockedCase| case.spills.is_some() || case.starved_s.is_some();
+    let (harm, none): (Vec<&BlockedCase>, Vec<&BlockedCase>) = cases.iter().partition(harms);
+    let mut lines = Vec::new();
+    if !harm.is_empty() {
+        lines.push("  One run shut at a time, from running, for a day:".to_owned());
+        lines.extend(case_table(reader, &harm));
+    }
+    if !none.is_empty() {
+        if !harm.is_empty() {
+            lines.push(String::new());
+        }
+        let names: Vec<String> = none.iter().map(|case| reader.name(&case.run)).collect();
+        let text = format!(
+            "Nothing spills and no pump lacks water within a day with one of these shut: {}.",
+            super::list(&names)
+        );
+        let wrapped = wrap(&text, WIDTH - 2);
+        lines.extend(wrapped.into_iter().map(|line| format!("  {line}")));
+    }
+    lines
+}
+
+fn case_table(reader: &Reader, cases: &[&BlockedCase]) -> Vec<String> {
+    let words =
+        |cell: &dyn Fn(&BlockedCase) -> String| cases.iter().map(|case| cell(case)).collect();
+    let mut columns = vec![Column::words(
+        "run shut",
+        words(&|case| reader.name(&case.run)),
+    )];
+    columns.extend(outcome(reader, cases));
+    table(&columns)
+}
+
+/// What comes of each case: who spills, when, how much, and when a pump lacks water.
+pub(super) fn outcome(reader: &Reader, cases: &[&BlockedCase]) -> Vec<Column> {
+    let words =
+        |cell: &dyn Fn(&BlockedCase) -> String| cases.iter().map(|case| cell(case)).collect();
     let after = |time_s: Option<f64>| time_s.map_or_else(|| "–".to_owned(), span);
-    let lost = |case: &BlockedCase| Some(case.spilled_m3).filter(|lost| *lost > SPLASH_M3);
-    let mut lines = vec!["  One run shut at a time, from running, for a day:".to_owned()];
-    lines.extend(table(&[
-        Column::words("run shut", words(&|case| reader.name(&case.run))),
-        Column::words(
-            "first to spill",
-            words(&|case| {
-                let spills = case.spills.as_ref();
-                spills.map_or_else(|| "none".to_owned(), |id| reader.name(id))
-            }),
-        ),
+    let first = |case: &BlockedCase| {
+        let spills = case.spills.as_ref();
+        spills.map_or_else(|| "none".to_owned(), |id| reader.name(id))
+    };
+    let lost = |case: &&BlockedCase| Some(case.spilled_m3).filter(|lost| *lost > SPLASH_M3);
+    vec![
+        Column::words("first to spill", words(&first)),
         Column::numbers("after", "", words(&|case| after(case.first_spill_s))),
         measured(
             reader,
@@ -71,9 +106,11 @@ pub(super) fn blocked(reader: &Reader, report: &StateReport) -> Vec<String> {
             "",
             words(&|case| after(case.starved_s)),
         ),
-    ]));
-    lines
+    ]
 }
+
+/// In place of starting and stopped where they are nothing of their own.
+const NO_PUMP: &str = "  There is no pump, so it is as at rest.";
 
 /// Less than this over a rim is not told, m³.
 const SPLASH_M3: f64 = 1e-4;

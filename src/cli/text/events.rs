@@ -2,17 +2,16 @@
 
 use super::Reader;
 use super::pumps::title;
-use super::span::span;
 use super::table::{Column, table};
 use crate::evaluate::{Told, What};
+use crate::units::span;
 
 /// Most lines of events in a report: a pump that runs dry for ever has hundreds.
 const MOST: usize = 12;
 
 /// A table of what happens; nothing where nothing does but that all comes to rest.
 pub(super) fn events(reader: &Reader, told: &[Told]) -> Vec<String> {
-    let told = told.iter().filter(|one| one.what != What::Still);
-    let told: Vec<&Told> = told.collect();
+    let told: Vec<&Told> = told.iter().filter(|one| is_news(told, one)).collect();
     if told.is_empty() {
         return Vec::new();
     }
@@ -32,6 +31,18 @@ pub(super) fn events(reader: &Reader, told: &[Told]) -> Vec<String> {
     lines
 }
 
+/// That all is still is said elsewhere; a spill that ends must have begun on the way.
+fn is_news(told: &[Told], one: &Told) -> bool {
+    let began = |other: &Told| {
+        other.what == What::SpillBegins && other.about == one.about && other.time_s < one.time_s
+    };
+    match one.what {
+        What::Still => false,
+        What::SpillEnds => told.iter().any(began),
+        _ => true,
+    }
+}
+
 /// One thing that happened.
 pub(super) fn sentence(reader: &Reader, told: &Told) -> String {
     let part = |place: usize| told.about.get(place).map(|id| reader.name(id));
@@ -43,10 +54,10 @@ pub(super) fn sentence(reader: &Reader, told: &Told) -> String {
         What::SpillBegins => format!("{first} begins to spill"),
         What::SpillEnds => format!("{first} spills no more"),
         What::IntakeUncovered => {
-            format!("less than one bore of water stands over the intake of {first} in {second}")
+            format!("less than one bore of water stands over the intake of {pump} in {second}")
         }
         What::IntakeCovered => {
-            format!("one bore of water stands over the intake of {first} in {second} again")
+            format!("one bore of water stands over the intake of {pump} in {second} again")
         }
         What::SuctionStarved => format!("{pump} is held back for want of water"),
         What::SuctionRecovered => format!("{pump} has all the water that it can move again"),

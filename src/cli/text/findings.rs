@@ -22,17 +22,25 @@ pub(super) fn lines(reader: &Reader, evaluation: &Evaluation) -> Vec<String> {
     }
     let mut sorted: Vec<&Finding> = evaluation.findings.iter().collect();
     sorted.sort_by_key(|one| one.severity);
-    for (index, finding) in sorted.into_iter().enumerate() {
-        if index > 0 {
+    let mut before: Option<&Finding> = None;
+    for finding in sorted {
+        if before.is_some() {
             lines.push(String::new());
         }
+        // What cures one blocked path in words cures the next in the same.
+        let again = before.is_some_and(|before| before.code == finding.code);
+        let quiet = again && finding.state == State::Blocked;
         lines.extend(one(reader, finding));
+        if !quiet {
+            lines.extend(cures(reader, finding));
+        }
+        before = Some(finding);
     }
     lines
 }
 
 /// A finding is told by shape and word, so that it reads without colour.
-fn mark(severity: Severity) -> &'static str {
+pub(super) fn mark(severity: Severity) -> &'static str {
     match severity {
         Severity::Problem => "▲",
         Severity::Warning => "△",
@@ -44,7 +52,11 @@ fn mark(severity: Severity) -> &'static str {
 pub(super) fn one(reader: &Reader, finding: &Finding) -> Vec<String> {
     let head = format!("  {} {}", mark(finding.severity), finding.severity.word());
     let text = with_state(read(reader, &finding.text), finding.state);
-    let mut lines = hang(&head, &text);
+    hang(&head, &text)
+}
+
+fn cures(reader: &Reader, finding: &Finding) -> Vec<String> {
+    let mut lines = Vec::new();
     for (index, cure) in finding.cures.iter().enumerate() {
         let head = if index == 0 { "cure:" } else { "or:" };
         let head = format!("{head:>width$}", width = INDENT - 1);

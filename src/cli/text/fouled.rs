@@ -11,7 +11,7 @@ use crate::units::{Quantity, write};
 /// Levels, duty and the runs whose control changed.
 pub(super) fn fouled(reader: &Reader, report: &StateReport, running: &StateReport) -> Vec<String> {
     let mut lines = against(reader, report, Some(running));
-    lines.extend(super::vessels::with_spill(reader, report));
+    lines.extend(super::vessels::cycle(reader, report));
     let pumps = report.pumps.iter().zip(&running.pumps);
     let duties: Vec<String> = pumps
         .filter(|(one, other)| one.on || other.on)

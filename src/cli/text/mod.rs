@@ -3,7 +3,9 @@
 //! Invariant: what stands here stands in the evaluation; nothing is computed but sums of findings.
 
 mod course;
+mod csv;
 mod events;
+mod faults;
 mod findings;
 mod fixed;
 mod fouled;
@@ -11,11 +13,14 @@ mod marks;
 mod otherwise;
 mod pumps;
 mod runs;
-mod span;
 mod table;
+mod trace;
 mod vessels;
 mod wrap;
 
+pub use csv::trace_csv;
+pub use faults::faults_text;
+pub use trace::trace_text;
 pub use wrap::{one_line, printable};
 
 use super::names::Names;
@@ -58,8 +63,12 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
     for (which, parts) in &evaluation.unsolved {
         lines.extend(unsolved(&reader, *which, parts));
     }
-    if let Some(marks) = &evaluation.marks {
-        lines.extend(marks::marks(&reader, marks));
+    if let Some(marks) = evaluation
+        .marks
+        .as_ref()
+        .filter(|marks| marks::fit(layout, marks))
+    {
+        lines.extend(marks::lines(&reader, marks));
     }
     let variants = &evaluation.variants;
     lines.extend(otherwise::otherwise(&reader, variants, running));
@@ -72,17 +81,21 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
 }
 
 fn title(layout: &Layout, evaluation: &Evaluation) -> Vec<String> {
-    let name = one_line(&layout.title);
-    let name = if name.is_empty() {
-        "Layout without a title".to_owned()
-    } else {
-        name
-    };
-    let mut lines = wrap::wrap(&name, WIDTH);
+    let mut lines = wrap::wrap(&title_of(layout), WIDTH);
     let told = (checked(&evaluation.states), count(evaluation));
     lines.push(format!("{}: {}.", told.0, told.1));
     lines.push("Heights stand above the layout's datum.".to_owned());
     lines
+}
+
+/// What the layout is called.
+fn title_of(layout: &Layout) -> String {
+    let name = one_line(&layout.title);
+    if name.is_empty() {
+        "Layout without a title".to_owned()
+    } else {
+        name
+    }
 }
 
 fn checked(states: &[StateReport]) -> String {
@@ -95,14 +108,18 @@ fn checked(states: &[StateReport]) -> String {
 }
 
 fn count(evaluation: &Evaluation) -> String {
-    let of = |severity: Severity| {
+    counted(|severity| {
         let all = evaluation.findings.iter();
-        let number = all.filter(|one| one.severity == severity).count();
-        let plural = if number == 1 { "" } else { "s" };
-        match number {
-            0 => format!("no {}s", severity.word()),
-            _ => format!("{number} {}{plural}", severity.word()),
-        }
+        all.filter(|one| one.severity == severity).count()
+    })
+}
+
+/// `1 problem, no warnings, 2 notes`.
+fn counted(number: impl Fn(Severity) -> usize) -> String {
+    let of = |severity: Severity| match number(severity) {
+        0 => format!("no {}s", severity.word()),
+        1 => format!("1 {}", severity.word()),
+        many => format!("{many} {}s", severity.word()),
     };
     let (problems, warnings) = (of(Severity::Problem), of(Severity::Warning));
     format!("{problems}, {warnings}, {}", of(Severity::Note))
@@ -118,7 +135,9 @@ fn state(reader: &Reader, report: &StateReport, running: Option<&StateReport>) -
         (State::Starting, _) => course::starting(reader, report),
         (State::Blocked, _) => course::blocked(reader, report),
         (State::Stopped, running) => course::stopped(reader, report, running),
-        (State::Fouled, Some(running)) => fouled::fouled(reader, report, running),
+        (State::Fouled, Some(running)) if !report.vessels.is_empty() => {
+            fouled::fouled(reader, report, running)
+        }
         _ => whole(reader, report),
     });
     lines
@@ -133,7 +152,7 @@ fn whole(reader: &Reader, report: &StateReport) -> Vec<String> {
     lines.extend(fixed::joints(reader, report));
     lines.extend(runs::runs(reader, report));
     for pump in &report.pumps {
-        lines.extend(pumps::pump(reader, pump));
+        lines.extend(pumps::pump(reader, report, pump));
     }
     lines
 }

@@ -1,12 +1,11 @@
 //! The layout run otherwise than drawn, for people.
 
 use super::fouled::duty;
-use super::span::span;
 use super::wrap::wrap;
 use super::{Reader, WIDTH, findings, heading, list};
 use crate::evaluate::{Otherwise, Variant, Washing, What};
 use crate::states::report::StateReport;
-use crate::units::{Quantity, write};
+use crate::units::{Quantity, span, write};
 
 /// A change of level that is told, metres.
 const TOLD_M: f64 = 0.0015;

@@ -2,18 +2,22 @@
 
 use super::table::{Column, table};
 use super::{Reader, one_line};
-use crate::states::report::{LossItem, PumpReport, Standing};
+use crate::states::report::{LossItem, PumpReport, Standing, StateReport};
 use crate::units::{Quantity, UnitSystem, unit_for, write};
 
 /// The block of one pump.
-pub(super) fn pump(reader: &Reader, pump: &PumpReport) -> Vec<String> {
+pub(super) fn pump(reader: &Reader, report: &StateReport, pump: &PumpReport) -> Vec<String> {
+    let (name, run) = (title(&reader.name(&pump.id)), reader.name(&pump.run));
+    if by_turns(report, pump) {
+        let words = "on and off by turns; its flow above is the mean";
+        return vec![String::new(), format!("  {name} in {run}: {words}.")];
+    }
     let state = match pump.standing {
         Standing::Runs => "on",
         Standing::Off => "off",
         Standing::FloatOff => "turned off by its float switch",
         Standing::RanDry => "has run dry and stands",
     };
-    let (name, run) = (title(&reader.name(&pump.id)), reader.name(&pump.run));
     let mut lines = vec![String::new(), format!("  {name} in {run}: {state}")];
     if pump.on {
         lines.extend(duty(reader, pump));
@@ -22,6 +26,13 @@ pub(super) fn pump(reader: &Reader, pump: &PumpReport) -> Vec<String> {
         lines.push(format!("  {flow} runs through it."));
     }
     lines
+}
+
+/// It is switched in a round that comes again for ever.
+fn by_turns(report: &StateReport, pump: &PumpReport) -> bool {
+    let told = report.cycle.iter().flat_map(|cycle| &cycle.told);
+    told.into_iter()
+        .any(|told| told.about.first() == Some(&pump.id))
 }
 
 /// A pump whose name does not say that it is one is called so.

@@ -5,7 +5,7 @@ use super::{Reader, WIDTH};
 use crate::units::{Quantity, Unit, unit_for};
 
 /// White space before the first column and between columns.
-const GAP: usize = 2;
+pub(super) const GAP: usize = 2;
 /// A column of words is not made narrower than this.
 const LEAST_WIDTH: usize = 10;
 
@@ -57,7 +57,8 @@ impl Column {
         Column::numbers(heading, unit.symbol, cells.collect())
     }
 
-    fn width(&self) -> usize {
+    /// Columns that it takes at its widest.
+    pub fn width(&self) -> usize {
         let cells = self.cells.iter().map(|cell| letters(cell));
         let most = cells.max().unwrap_or(0);
         most.max(letters(&self.heading)).max(letters(&self.unit))

@@ -1,10 +1,9 @@
 //! Where the water stands in the vessels, and where it spills.
 
 use super::Reader;
-use super::span::span;
 use super::table::{Column, measured, shared, table};
 use crate::states::report::{CycleLevel, StateReport, VesselReport, WithSpill};
-use crate::units::{Quantity, Unit, write};
+use crate::units::{Quantity, Unit, span, write};
 
 /// Levels are not known better than this, metres: a vessel so close to its rim is brim full.
 const LEVEL_TOLERANCE_M: f64 = 1e-4;

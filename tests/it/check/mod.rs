@@ -2,6 +2,7 @@
 
 mod blame;
 mod case;
+mod courses;
 mod pages;
 mod pumps;
 mod rules;

@@ -17,12 +17,12 @@ fn keys(value: &Value) -> String {
 }
 
 const KEYS: &[(&str, &str)] = &[
-    ("", "format title checked not_checked states findings"),
+    ("", "format title checked not_checked states findings marks variants"),
     ("/states", "rest running"),
     (
         "/states/running",
         "converged newton_steps time_steps mass_error_m3_s energy_error_m cycle \
-         vessels joints fixed runs pumps",
+         vessels joints fixed runs pumps course primed",
     ),
     (
         "/states/running/vessels/0",
@@ -45,7 +45,7 @@ const KEYS: &[(&str, &str)] = &[
     ),
     (
         "/states/running/pumps/0",
-        "id run on flow_m3_s head_m static_m losses power_w npsh_available_m suction_level_m \
+        "id run on standing flow_m3_s head_m static_m losses power_w npsh_available_m suction_level_m \
          shutoff_head_m",
     ),
     ("/states/running/pumps/0/losses/0", "what head_m"),

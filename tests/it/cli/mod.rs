@@ -2,6 +2,10 @@
 
 mod draw;
 mod exit;
+mod faults;
+mod guide;
 mod json;
+mod odd;
 mod program;
 mod text;
+mod trace;

@@ -86,17 +86,12 @@ fn a_missing_file_is_named() {
 #[test]
 fn commands_that_are_not_built_say_so() {
     for words in [
-        &[
-            "trace", "a.ron", "--state", "blocked", "--block", "riser", "--until", "60", "--csv",
-        ][..],
-        &["faults", "a.ron"],
-        &["size", "a.ron", "--what", "pipes", "--write", "b.ron"],
+        &["size", "a.ron", "--what", "pipes", "--write", "b.ron"][..],
         &["tune", "a.ron", "--readings", "tape.csv"],
         &["sheets", "a.ron", "--out", "folder"],
         &[
             "draw", "a.ron", "--view", "grade", "--path", "a,b", "--out", "a.svg",
         ],
-        &["check", "a.ron", "--state", "fouled"],
     ] {
         assert!(refused(words).contains("not built yet"), "{words:?}");
     }

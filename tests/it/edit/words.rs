@@ -111,6 +111,6 @@ fn every_setting_can_be_set_and_reads_well() {
             "{field}: two of one name"
         );
     }
-    assert_eq!(names.len(), 26);
+    assert_eq!(names.len(), 27);
     assert!(names.contains("Set the temperature of the water to "));
 }

@@ -8,7 +8,8 @@ use fallwright::layout::{
     Limits, MOST_PARTS, NotchShape, Opening, Pipe, Role, RunEnd, Shape, Turned, Vent,
     WaterSettings, Weather,
 };
-use fallwright::states::report::{Control, Regime};
+use fallwright::states::report::{Control, Regime, Standing};
+use fallwright::states::{Fault, What};
 use fallwright::units::UnitSystem;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -162,6 +163,12 @@ fn every_word_of_results_is_on_the_page() {
     check_words("state", &owned(State::ALL.map(State::word)));
     check_words("control", &owned(Control::ALL.map(Control::word)));
     check_words("regime", &owned(Regime::ALL.map(Regime::word)));
+    check_words(
+        "standing of a pump",
+        &owned(Standing::ALL.map(Standing::word)),
+    );
+    check_words("event", &owned(What::ALL.map(What::word)));
+    check_words("failure", &owned(Fault::ALL.map(Fault::word)));
     let severities = [Severity::Problem, Severity::Warning, Severity::Note];
     check_words("severity", &owned(severities.map(Severity::word)));
 }

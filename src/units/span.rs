@@ -1,15 +1,25 @@
 //! Lengths of time as people say them.
 
-const MINUTE_S: f64 = 60.0;
-const HOUR_S: f64 = 3600.0;
-const DAY_S: f64 = 86_400.0;
+use super::convert::{DAY_S, HOUR_S, MINUTE_S};
+use super::{NOT_KNOWN, Quantity, UnitSystem, unit_for};
 
-/// A length of time in its two largest units: `12 s`, `2 min 10 s`, `3 h 5 min`, `2 days 4 h`.
-pub(super) fn span(time_s: f64) -> String {
+/// From here on days are counted in figures, s.
+const MOST_S: f64 = 1e5 * DAY_S;
+
+/// A length of time (s) in its two largest units: `4.2 s`, `12 s`, `2 min 10 s`, `3 h 5 min`, `2 days 4 h`.
+pub fn span(time_s: f64) -> String {
     if !time_s.is_finite() {
-        return crate::units::NOT_KNOWN.to_owned();
+        return NOT_KNOWN.to_owned();
     }
-    let time_s = time_s.max(0.0);
+    if time_s <= -0.05 {
+        return format!("-{}", span(-time_s));
+    }
+    if time_s < 0.05 {
+        return "0 s".to_owned();
+    }
+    if time_s >= MOST_S {
+        return unit_for(Quantity::Time, time_s, UnitSystem::Metric).write(time_s);
+    }
     if time_s < 9.95 {
         return format!("{time_s:.1} s");
     }
@@ -19,7 +29,7 @@ pub(super) fn span(time_s: f64) -> String {
         format!("{seconds} s")
     } else if seconds < HOUR_S {
         two((seconds / MINUTE_S).floor(), "min", seconds % MINUTE_S, "s")
-    } else if seconds < DAY_S {
+    } else if seconds < DAY_S - 0.5 * MINUTE_S {
         let minutes = (seconds / MINUTE_S).round();
         two((minutes / 60.0).floor(), "h", minutes % 60.0, "min")
     } else {

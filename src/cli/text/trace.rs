@@ -1,0 +1,216 @@
+//! A trace for people: what happens, and the levels at some twenty moments.
+
+use super::events::events;
+use super::table::{Column, shared, table};
+use super::wrap::{letters, wrap};
+use super::{CAUTION, Reader, WIDTH, heading};
+use crate::cli::names::Names;
+use crate::cli::trace::Told;
+use crate::evaluate::{Traced, What};
+use crate::layout::{Id, Layout};
+use crate::units::{Quantity, Unit, span, write};
+
+/// A level that goes no further than this stands, metres.
+const STANDS_M: f64 = 1e-3;
+/// Moments shown beside those at which something happens.
+const MOMENTS: usize = 16;
+/// Moments of events that are shown in the table.
+const MOST_EVENTS: usize = 8;
+/// Longest heading of a column.
+const LONGEST: usize = 16;
+
+/// The report; every line ends with a line feed.
+pub fn trace_text(layout: &Layout, told: &Told) -> String {
+    let reader = Reader {
+        names: Names::new(layout),
+        system: layout.units,
+    };
+    let traced = &told.traced;
+    let mut lines = wrap(&super::title_of(layout), WIDTH);
+    lines.push("Heights stand above the layout's datum.".to_owned());
+    lines.extend(heading(&told.heading));
+    lines.push(format!("  {}", ended(traced)));
+    lines.extend(events(&reader, &traced.told));
+    lines.extend(paged(traced, columns(&reader, layout, traced)));
+    lines.extend(standing(&reader, traced));
+    lines.extend(spilled(&reader, traced));
+    lines.push(String::new());
+    lines.push(CAUTION.to_owned());
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+fn ended(traced: &Traced) -> String {
+    let last = span(traced.times_s.last().copied().unwrap_or(0.0));
+    match traced.period_s {
+        Some(period_s) => format!(
+            "It comes to no rest: things come round every {}.",
+            span(period_s)
+        ),
+        None if traced.still => format!("Nothing moves any more after {last}."),
+        None => format!("Followed for {last}; it still moves."),
+    }
+}
+
+/// The levels of the vessels that move, and what pumps move, at the moments that are shown.
+fn columns(reader: &Reader, layout: &Layout, traced: &Traced) -> Vec<Column> {
+    let moving: Vec<&Row> = traced.levels_m.iter().filter(moves).collect();
+    let pumped = layout.runs.iter().zip(&traced.flows_m3_s);
+    let pumped: Vec<&Row> = pumped
+        .filter(|(run, flows)| run.pump.is_some() && range(&flows.1) > 0.0)
+        .map(|(_, flows)| flows)
+        .collect();
+    let at = moments(traced);
+    let unit = |quantity: Quantity, rows: &[&Row]| {
+        let all = rows.iter().flat_map(|one| one.1.iter().copied());
+        shared(reader, quantity, all)
+    };
+    let column = |heading: String, unit: Unit, row: &Row| {
+        let values = at.iter().map(|&place| row.1.get(place).copied());
+        Column::in_unit(&short(&heading), unit, values.collect())
+    };
+    let height = unit(Quantity::Height, &moving);
+    let flow = unit(Quantity::Flow, &pumped);
+    let levels = moving
+        .iter()
+        .map(|row| column(reader.name(&row.0), height, row));
+    let flows = pumped
+        .iter()
+        .map(|row| column(format!("in {}", reader.name(&row.0)), flow, row));
+    levels.chain(flows).collect()
+}
+
+/// A part with its values at all moments.
+type Row = (Id, Vec<f64>);
+
+fn moves(row: &&Row) -> bool {
+    range(&row.1) > STANDS_M
+}
+
+/// The vessels that do not move, by name.
+fn standing(reader: &Reader, traced: &Traced) -> Vec<String> {
+    let standing = traced.levels_m.iter().filter(|row| !moves(row));
+    let names: Vec<String> = standing.map(|row| reader.name(&row.0)).collect();
+    if names.is_empty() {
+        return Vec::new();
+    }
+    let verb = if names.len() == 1 { "stands" } else { "stand" };
+    let within = write(Quantity::Height, STANDS_M, reader.system);
+    let text = format!(
+        "The level of {} {verb} within {within}.",
+        super::list(&names)
+    );
+    let mut lines = vec![String::new()];
+    let wrapped = wrap(&text, WIDTH - 2);
+    lines.extend(wrapped.into_iter().map(|line| format!("  {line}")));
+    lines
+}
+
+fn spilled(reader: &Reader, traced: &Traced) -> Vec<String> {
+    let lost = traced.spilled_m3.iter().filter(|one| one.1 > 1e-4);
+    let told = lost.map(|(id, lost_m3)| {
+        let lost = write(Quantity::Volume, *lost_m3, reader.system);
+        format!("  {} spills {lost}.", reader.name(id))
+    });
+    let mut lines: Vec<String> = told.collect();
+    if !lines.is_empty() {
+        lines.insert(0, String::new());
+    }
+    lines
+}
+
+/// The columns on as many tables as they need, each with the times before it.
+fn paged(traced: &Traced, columns: Vec<Column>) -> Vec<String> {
+    let at = moments(traced);
+    let times = || {
+        let times = at.iter().filter_map(|&place| traced.times_s.get(place));
+        Column::numbers("after", "", times.map(|time_s| span(*time_s)).collect())
+    };
+    let mut pages: Vec<Vec<Column>> = Vec::new();
+    let mut left = 0;
+    for column in columns {
+        let width = column.width() + super::table::GAP;
+        if width > left || pages.is_empty() {
+            let first = times();
+            left = WIDTH.saturating_sub(first.width() + super::table::GAP);
+            pages.push(vec![first]);
+        }
+        left = left.saturating_sub(width);
+        if let Some(page) = pages.last_mut() {
+            page.push(column);
+        }
+    }
+    let mut lines = Vec::new();
+    for page in &pages {
+        lines.push(String::new());
+        lines.extend(table(page));
+    }
+    lines
+}
+
+/// The places of the moments that are shown: the first, the last, those at which something happens, and
+/// others between which the levels go equally far.
+fn moments(traced: &Traced) -> Vec<usize> {
+    let last = traced.times_s.len().saturating_sub(1);
+    let gone = gone(traced);
+    let whole = gone.last().copied().unwrap_or(0.0);
+    let share = |part: usize| whole * part as f64 / MOMENTS as f64;
+    let even = (1..MOMENTS).map(|part| gone.partition_point(|way| *way < share(part)));
+    let told = traced.told.iter().filter(|told| told.what != What::Still);
+    let told = told.take(MOST_EVENTS).map(|told| {
+        let times = &traced.times_s;
+        times.partition_point(|time_s| *time_s < told.time_s)
+    });
+    let mut places: Vec<usize> = even.chain(told).chain([0, last]).collect();
+    places.sort_unstable();
+    places.dedup();
+    places.retain(|place| *place <= last);
+    // Of moments that read the same the later one counts.
+    let reads = |place: usize| traced.times_s.get(place).map(|time_s| span(*time_s));
+    let next = places.iter().skip(1).map(|place| reads(*place));
+    let same: Vec<bool> = places
+        .iter()
+        .zip(next)
+        .map(|(place, next)| reads(*place) == next)
+        .collect();
+    let kept = places.iter().enumerate();
+    let kept = kept.filter(|(index, _)| !same.get(*index).copied().unwrap_or(false));
+    kept.map(|(_, place)| *place).collect()
+}
+
+/// How far all levels have gone by each moment, each vessel counted by its own range.
+fn gone(traced: &Traced) -> Vec<f64> {
+    let mut gone = vec![0.0_f64; traced.times_s.len()];
+    for (_, levels_m) in &traced.levels_m {
+        let range_m = range(levels_m);
+        if range_m <= STANDS_M {
+            continue;
+        }
+        for (place, pair) in levels_m.windows(2).enumerate() {
+            if let ([before, after], Some(sum)) = (pair, gone.get_mut(place + 1)) {
+                *sum += (after - before).abs() / range_m;
+            }
+        }
+    }
+    let mut sum = 0.0;
+    for way in &mut gone {
+        sum += *way;
+        *way = sum;
+    }
+    gone
+}
+
+fn range(values: &[f64]) -> f64 {
+    let low = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    high - low
+}
+
+/// A name that fits over a column of numbers.
+fn short(name: &str) -> String {
+    if letters(name) <= LONGEST {
+        return name.to_owned();
+    }
+    let cut: String = name.chars().take(LONGEST - 1).collect();
+    format!("{}…", cut.trim_end())
+}

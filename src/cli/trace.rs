@@ -1,0 +1,137 @@
+//! `trace`: levels and flows in time.
+
+use super::args::Trace;
+use super::words::TraceState;
+use super::{Failure, Outcome, engine, json, text};
+use crate::evaluate::{Fault, Ground, Traced, Turn};
+use crate::layout::{Id, Layout};
+
+/// What was followed.
+pub struct Told {
+    /// What happened at second 0, as a heading.
+    pub heading: String,
+    /// The word of the state.
+    pub state: &'static str,
+    /// The run that was shut.
+    pub block: Option<Id>,
+    /// Levels and flows.
+    pub traced: Traced,
+}
+
+/// Reads, solves, follows and tells.
+pub(super) fn trace(asked: &Trace) -> Outcome {
+    match (followed(asked), asked.json) {
+        (Ok(out), _) => Outcome {
+            out,
+            ..Outcome::default()
+        },
+        (Err(failure), true) => Outcome::failed_json(&failure),
+        (Err(failure), false) => Outcome::failed(&failure),
+    }
+}
+
+fn followed(asked: &Trace) -> Result<String, Failure> {
+    if asked.block.is_some() && asked.state != TraceState::Blocked {
+        let what = "--block goes with --state blocked";
+        return Err(Failure::new(
+            what,
+            "Leave it out, or ask for --state blocked",
+        ));
+    }
+    let mut layout = engine::read(&asked.file)?;
+    if let Some(units) = asked.units {
+        layout.units = units.into();
+    }
+    let told = told(asked, &layout).map_err(|failure| failure.in_file(&asked.file))?;
+    Ok(match (asked.json, asked.csv) {
+        (true, _) => json::print(&json::trace_json(&layout, &told)),
+        (_, true) => text::trace_csv(&told.traced),
+        _ => text::trace_text(&layout, &told),
+    })
+}
+
+fn told(asked: &Trace, layout: &Layout) -> Result<Told, Failure> {
+    // A run that is not there is said before anything is solved.
+    let named = asked.block.as_deref().map(|id| run(layout, id));
+    let named = named.transpose()?;
+    let ground = engine::ground(layout)?;
+    let (turn, block) = match asked.state {
+        TraceState::Starting => (Turn::Start, None),
+        TraceState::Stopped => (Turn::Stop, None),
+        TraceState::Blocked => {
+            let place = match named {
+                Some(place) => place,
+                None => worst(&ground)?,
+            };
+            (Turn::Block(place), layout.runs.get(place))
+        }
+    };
+    let block = block.map(|run| run.id.clone());
+    let traced = engine::trace(&ground, turn, asked.until)?;
+    Ok(Told {
+        heading: heading(layout, asked.state, block.as_ref()),
+        state: asked.state.word(),
+        block,
+        traced,
+    })
+}
+
+fn heading(layout: &Layout, state: TraceState, block: Option<&Id>) -> String {
+    let pumps = layout.runs.iter().any(|run| run.pump.is_some());
+    if state != TraceState::Blocked && !pumps {
+        return "There is no pump to switch: it stays as at rest".to_owned();
+    }
+    let shut = block.map(|id| format!("{} shut", text::one_line(layout.name_of(id))));
+    match (state, shut) {
+        (TraceState::Starting, _) => "Starting: from rest, the pumps are switched on".to_owned(),
+        (TraceState::Stopped, _) => "Stopped: from running, the pumps are switched off".to_owned(),
+        (TraceState::Blocked, shut) => {
+            format!("Blocked: from running, {}", shut.unwrap_or_default())
+        }
+    }
+}
+
+/// The place of a run; else the one that was probably meant.
+fn run(layout: &Layout, id: &str) -> Result<usize, Failure> {
+    let found = layout.runs.iter().position(|run| run.id.as_str() == id);
+    found.ok_or_else(|| {
+        let known: Vec<String> = layout.runs.iter().map(|run| run.id.to_string()).collect();
+        let cure = match engine::nearest(id, &known) {
+            Some(near) => format!("Did you mean {near}?"),
+            None => "Give the id of a run, as in the file".to_owned(),
+        };
+        let what = if is_part(layout, &Id::from(id)) {
+            format!("{id} is no run, and only runs can be shut")
+        } else {
+            format!("there is no run with the id {id}")
+        };
+        Failure::new(what, cure)
+    })
+}
+
+fn is_part(layout: &Layout, id: &Id) -> bool {
+    let vessels = layout.vessels.iter().map(|part| &part.id);
+    let joints = layout.joints.iter().map(|part| &part.id);
+    let fixed = layout.fixed.iter().map(|part| &part.id);
+    let pumps = layout.runs.iter().filter_map(|run| run.pump.as_ref());
+    let pumps = pumps.map(|pump| &pump.id);
+    vessels
+        .chain(joints)
+        .chain(fixed)
+        .chain(pumps)
+        .any(|part| part == id)
+}
+
+/// The run that does most harm when it is shut.
+fn worst(ground: &Ground<'_>) -> Result<usize, Failure> {
+    let cases = engine::faults(ground)?;
+    let worst = cases.iter().find(|case| case.fault == Fault::RunShut);
+    let runs = &ground.layout().runs;
+    let place = worst.and_then(|case| runs.iter().position(|run| run.id == case.part));
+    place.ok_or_else(|| {
+        Failure::new(
+            "no run carries water, so there is none to block",
+            "Name one with --block to shut it all the same",
+        )
+    })
+}
