@@ -2,6 +2,7 @@
 
 mod absurd;
 mod grade_line;
+mod hard;
 mod limits;
 mod nearby;
 mod parts;

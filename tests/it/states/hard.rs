@@ -1,0 +1,137 @@
+//! Hard cases by name, each in all six states. Others have their own places: two pumps in opposition and a
+//! tiny vessel after a big pump in `pumps.rs`; equal levels, a ring of equalisers, a run without length, a shut
+//! valve, a level at its crest, two kilometres, a layout in pieces and a vessel without an opening in
+//! `limits.rs`; a start that loses water for good in `six.rs`; a drowned upstand among the worked layouts.
+
+use super::{layout, near};
+use crate::networks::{flow, level, solved};
+use fallwright::catalogue::Catalogue;
+use fallwright::evaluate::{Evaluation, evaluate};
+use fallwright::finding::State;
+use fallwright::layout::{CurveForm, Layout};
+
+/// All six states, solved and closed.
+fn all(layout: &Layout) -> Evaluation {
+    let found = evaluate(layout, Catalogue::builtin(), &State::ALL);
+    assert!(found.unsolved.is_empty(), "{:?}", found.unsolved);
+    for report in &found.states {
+        assert!(report.converged, "{:?}", report.state);
+        let error_m3 = report
+            .course
+            .as_ref()
+            .map_or(0.0, |course| course.volume_error_m3);
+        assert!(
+            error_m3.abs() <= 1e-6,
+            "{:?}: {error_m3:e} m³",
+            report.state
+        );
+    }
+    found
+}
+
+/// Two beds over a sump whose upstands meet in a joint; only the first is fed.
+fn two_into_one(fill_m: f64) -> Layout {
+    layout(&format!(
+        "vessels: [\
+           (id: \"sump\", shape: prism(area_m2: 1), floor_m: 0, rim_m: 1, fill_m: 0.8),\
+           (id: \"a\", shape: prism(area_m2: 1), floor_m: 1, rim_m: 1.6, fill_m: {fill_m:?}),\
+           (id: \"b\", shape: prism(area_m2: 1), floor_m: 1, rim_m: 1.6, fill_m: {fill_m:?})],\
+         joints: [(id: \"cross\", elevation_m: 1.05)],\
+         runs: [\
+           (id: \"lift\", from: (at: \"sump\", opening: mouth(lip_m: 0.1, turned: down)), \
+            to: (at: \"a\", opening: mouth(lip_m: 1.7, turned: down, air_gap: true)), pipe: own(bore_m: 0.05), \
+            length_m: 3, check_valve: forward, pump: (id: \"pump\", curve: power(h0_m: 3, c: 5.0e5, n: 2))),\
+           (id: \"from-a\", from: (at: \"a\", opening: upstand(crest_m: 1.4)), to: (at: \"cross\"), pipe: own(bore_m: 0.07), length_m: 1),\
+           (id: \"from-b\", from: (at: \"b\", opening: upstand(crest_m: 1.4)), to: (at: \"cross\"), pipe: own(bore_m: 0.07), length_m: 1),\
+           (id: \"down\", from: (at: \"cross\"), to: (at: \"sump\", opening: mouth(lip_m: 0.9, turned: down, air_gap: true)), pipe: own(bore_m: 0.07), length_m: 1)]"
+    ))
+}
+
+#[test]
+fn all_runs_of_a_joint_dry() {
+    let found = all(&two_into_one(1.3));
+    let head = |state| found.state(state).unwrap().joints[0].head_m;
+    assert_eq!(head(State::Rest), None);
+    // The first bed runs over once it is full, and its water does not climb into the second.
+    assert!(head(State::Running).unwrap() < 1.4);
+    let running = found.state(State::Running).unwrap();
+    near(level(running, "b"), 1.3, 1e-9);
+    near(flow(running, "from-a"), flow(running, "lift"), 1e-9);
+    assert_eq!(flow(running, "from-b"), 0.0);
+    // After a stop all are dry again, but for what still creeps over the crest.
+    assert!(flow(found.state(State::Stopped).unwrap(), "from-a").abs() < 1e-7);
+}
+
+#[test]
+fn freezing_and_hot_water_fresh_and_salt() {
+    let mut before = 0.0;
+    for temperature_c in [0.0, 20.0, 40.0] {
+        for salinity_g_kg in [0.0, 35.0] {
+            let mut layout = two_into_one(1.4);
+            layout.water.temperature_c = temperature_c;
+            layout.water.salinity_g_kg = salinity_g_kg;
+            let found = all(&layout);
+            let lifted = flow(found.state(State::Running).unwrap(), "lift");
+            assert!(lifted > 1e-4);
+            if salinity_g_kg == 0.0 {
+                // Warm water is thinner.
+                assert!(lifted > before, "{temperature_c} °C: {lifted}");
+                before = lifted;
+            }
+        }
+    }
+}
+
+/// A tank that lets go through a level drain with its end in air.
+fn level_drain(inflow_m3_s: f64) -> Layout {
+    layout(&format!(
+        "vessels: [(id: \"tank\", shape: prism(area_m2: 0.8), floor_m: 0, rim_m: 1, fill_m: 0.5, make_up_m3_s: {inflow_m3_s:e})],\
+         fixed: [(id: \"ditch\", role: waste, level_m: -1)],\
+         runs: [(id: \"drain\", from: (at: \"tank\", opening: side_hole(invert_m: 0.3)), \
+           to: (at: \"ditch\", opening: mouth(lip_m: 0.3)), pipe: own(bore_m: 0.104, roughness_m: 1.5e-6), length_m: 3)]"
+    ))
+}
+
+#[test]
+fn a_level_drain_at_rest_at_a_trickle_and_at_a_stream() {
+    let still = all(&level_drain(0.0));
+    near(level(still.state(State::Rest).unwrap(), "tank"), 0.3, 1e-3);
+    let mut before_m = 0.3;
+    for (inflow_m3_s, least_m, most_m) in [
+        (1e-9, 0.0, 1e-3),
+        (1e-6, 1e-4, 5e-3),
+        (1e-4, 5e-3, 0.03),
+        // The water surface at the upper end is 85 mm over the invert by the march; the entrance comes on top.
+        (4e-3, 0.085, 0.12),
+    ] {
+        let report = solved(&level_drain(inflow_m3_s), State::Running);
+        let level_m = level(&report, "tank");
+        assert!(
+            level_m > before_m && (least_m..most_m).contains(&(level_m - 0.3)),
+            "{inflow_m3_s}: {level_m}"
+        );
+        near(
+            flow(&report, "drain"),
+            inflow_m3_s,
+            1e-9 + 1e-6 * inflow_m3_s,
+        );
+        before_m = level_m;
+    }
+}
+
+#[test]
+fn a_pump_that_is_far_too_strong_and_one_that_is_far_too_weak() {
+    for (h0_m, runs) in [(0.5, false), (300.0, true)] {
+        let mut layout = two_into_one(1.4);
+        let curve = CurveForm::Power {
+            h0_m,
+            c: 5.0e5,
+            n: 2.0,
+        };
+        layout.runs[0].pump.as_mut().unwrap().curve = curve;
+        let found = all(&layout);
+        let starting = found.state(State::Starting).unwrap();
+        let moved = starting.course.as_ref().unwrap().vessels[0].lowest_m < 0.8 - 1e-3;
+        assert_eq!(moved, runs, "{h0_m} m");
+    }
+}
