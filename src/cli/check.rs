@@ -79,7 +79,8 @@ pub(super) fn unsolved(evaluation: &Evaluation, file: Option<&Path>) -> Option<F
 
 /// 2 where a state could not be solved, 1 where there is a problem, else 0.
 pub fn exit_code(evaluation: &Evaluation) -> i32 {
-    let mut findings = evaluation.findings.iter();
+    let otherwise = evaluation.variants.iter().flat_map(|one| &one.findings);
+    let mut findings = evaluation.findings.iter().chain(otherwise);
     if !evaluation.unsolved.is_empty() {
         NO_ANSWER
     } else if findings.any(|one| one.severity == Severity::Problem) {

@@ -7,7 +7,7 @@ use std::collections::HashMap;
 pub struct Names<'a>(HashMap<&'a Id, &'a str>);
 
 impl<'a> Names<'a> {
-    /// Gathers the names of vessels, joints, fixed levels, runs and pumps.
+    /// Gathers the names of vessels, joints, fixed levels, runs, pumps and ways of running.
     pub fn new(layout: &'a Layout) -> Self {
         let vessels = layout.vessels.iter().map(|part| (&part.id, &part.name));
         let joints = layout.joints.iter().map(|part| (&part.id, &part.name));
@@ -15,7 +15,9 @@ impl<'a> Names<'a> {
         let runs = layout.runs.iter().map(|part| (&part.id, &part.name));
         let pumps = layout.runs.iter().filter_map(|run| run.pump.as_ref());
         let pumps = pumps.map(|part| (&part.id, &part.name));
-        let all = vessels.chain(joints).chain(fixed).chain(runs).chain(pumps);
+        let ways = layout.ways.iter().map(|part| (&part.id, &part.name));
+        let parts = vessels.chain(joints).chain(fixed).chain(runs).chain(pumps);
+        let all = parts.chain(ways);
         Names(
             all.filter(|(_, name)| !name.trim().is_empty())
                 .map(|(id, name)| (id, name.as_str()))

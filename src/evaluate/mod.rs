@@ -6,8 +6,7 @@ mod ground;
 mod variants;
 
 pub use crate::check::blocked_severity;
-pub use crate::states::{Fault, Suspect, Told, Traced, Turn, What};
-pub use crate::states::{FillMarks, Mark};
+pub use crate::states::{Fault, FillMarks, Mark, Suspect, Told, Traced, Turn, Washing, What};
 pub use ground::{Failed, Ground, Stranded, worst_first};
 pub use variants::{Otherwise, Variant};
 

@@ -39,7 +39,21 @@ struct Column {
     /// Loss of the full run and head with a free outlet, m.
     free: OnceLock<(f64, f64)>,
     rows: OnceLock<Box<Rows>>,
+    /// Flows between this one and the next, where a straight line is not near enough.
+    finer: OnceLock<Option<Box<[Column]>>>,
 }
+
+/// A flow of the grid: that of a column, or a part of the way from it to the next.
+#[derive(Clone, Copy)]
+struct Place {
+    column: usize,
+    part: usize,
+}
+
+/// Parts of a cell in which the law bends: where a drain just fills, or its backwater just comes to the top.
+const PARTS: usize = 32;
+/// How far from the march a straight line may be half-way, m.
+const STRAIGHT_M: f64 = 1e-4;
 
 /// Heads at one flow for levels from the invert of the outlet to its crown.
 #[derive(Clone, Debug)]
@@ -130,8 +144,7 @@ impl Grade {
             Row::Free
         };
         let at = (flow_m3_s / self.0.unit_m3_s).max(0.0).sqrt().sqrt() * FINENESS;
-        let index = (at as usize).min(LAST);
-        let head = self.between(index, row, (level_m, loss.value));
+        let head = self.between(at, row, (level_m, loss.value));
         let by_flow = head.by_flow * loss.slope;
         match row {
             Row::Crown if head.full || head.head_m <= drowned.head_m => drowned,
@@ -162,18 +175,20 @@ impl Grade {
         Row::Between(below, share.clamp(0.0, 1.0))
     }
 
-    /// Between two flows of the grid; `by_flow` is by the loss of the full run.
-    fn between(&self, index: usize, row: Row, (level_m, loss_m): (f64, f64)) -> Between {
-        let low = self.node(index, row, level_m);
-        if index == LAST {
+    /// Between two flows of the grid; `by_flow` is by the loss of the full run. `at`: the flow in columns.
+    fn between(&self, at: f64, row: Row, (level_m, loss_m): (f64, f64)) -> Between {
+        let column = (at as usize).min(LAST);
+        if column == LAST {
+            let last = self.node(Place { column, part: 0 }, row, level_m);
             return Between {
-                head_m: low.head_m + (loss_m - low.loss_m),
+                head_m: last.head_m + (loss_m - last.loss_m),
                 by_flow: 1.0,
-                by_level: low.by_level,
-                full: low.full,
+                by_level: last.by_level,
+                full: last.full,
             };
         }
-        let high = self.node(index + 1, row, level_m);
+        let (low, high) = self.cell(column, at - column as f64);
+        let (low, high) = (self.node(low, row, level_m), self.node(high, row, level_m));
         let rate = (high.head_m - low.head_m) / (high.loss_m - low.loss_m);
         let over_m = (loss_m - low.loss_m).max(0.0);
         let share = over_m / (high.loss_m - low.loss_m);
@@ -185,12 +200,77 @@ impl Grade {
         }
     }
 
-    fn node(&self, index: usize, row: Row, level_m: f64) -> Node {
-        if index == 0 {
+    /// The flows of the grid on both sides of a share of the way from a column to the next.
+    fn cell(&self, column: usize, share: f64) -> (Place, Place) {
+        let next = Place {
+            column: column + 1,
+            part: 0,
+        };
+        if self.finer(column).is_none() {
+            return (Place { column, part: 0 }, next);
+        }
+        let part = ((share * PARTS as f64) as usize).min(PARTS - 1);
+        let high = match part + 1 {
+            PARTS => next,
+            part => Place { column, part },
+        };
+        (Place { column, part }, high)
+    }
+
+    /// The flows inside a cell, where the law bends there.
+    fn finer(&self, column: usize) -> Option<&[Column]> {
+        // A trickle moves the depth by little.
+        if column == 0 {
+            return None;
+        }
+        let made = || {
+            self.bends(column)
+                .then(|| (1..PARTS).map(|_| Column::default()).collect())
+        };
+        self.0.columns[column].finer.get_or_init(made).as_deref()
+    }
+
+    /// Whether a straight line from a column to the next is off half-way.
+    fn bends(&self, column: usize) -> bool {
+        let ends = [column, column + 1].map(|column| Place { column, part: 0 });
+        let part = PARTS / 2;
+        let flow_m3_s = self.flow_m3_s(Place { column, part });
+        let loss_m = self.0.loss.at(flow_m3_s).value;
+        let free_m = self.0.course.march(flow_m3_s, f64::NEG_INFINITY).head_m;
+        let rows = self.rows(flow_m3_s, (loss_m, free_m));
+        let half = ROWS / 2;
+        let looked_at = [
+            (Row::Free, free_m),
+            (Row::Between(half, 0.0), rows.head_m[half]),
+            (Row::Crown, rows.head_m[ROWS]),
+        ];
+        looked_at.into_iter().any(|(row, head_m)| {
+            let [low, high] = ends.map(|place| self.node(place, row, self.crown_m()));
+            let rate = (high.head_m - low.head_m) / (high.loss_m - low.loss_m);
+            let straight_m = low.head_m + rate * (loss_m - low.loss_m);
+            (straight_m - head_m).abs() > STRAIGHT_M
+        })
+    }
+
+    fn flow_m3_s(&self, place: Place) -> f64 {
+        let at = place.column as f64 + place.part as f64 / PARTS as f64;
+        (at / FINENESS).powi(4) * self.0.unit_m3_s
+    }
+
+    fn column(&self, place: Place) -> &Column {
+        let column = &self.0.columns[place.column];
+        let finer = column.finer.get().and_then(Option::as_deref);
+        let part = place.part.checked_sub(1);
+        let inside = part.zip(finer).and_then(|(part, finer)| finer.get(part));
+        inside.unwrap_or(column)
+    }
+
+    fn node(&self, place: Place, row: Row, level_m: f64) -> Node {
+        if place.column == 0 && place.part == 0 {
             return self.at_rest(row, level_m);
         }
-        let flow_m3_s = (index as f64 / FINENESS).powi(4) * self.0.unit_m3_s;
-        let column = &self.0.columns[index];
+        let flow_m3_s = self.flow_m3_s(place);
+        let column = self.column(place);
         let (loss_m, free_m) = *column.free.get_or_init(|| {
             let free_m = self.0.course.march(flow_m3_s, f64::NEG_INFINITY).head_m;
             (self.0.loss.at(flow_m3_s).value, free_m)

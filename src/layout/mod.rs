@@ -95,7 +95,9 @@ impl Layout {
         let runs = self.runs.iter().map(|part| (&part.id, &part.name));
         let pumps = self.runs.iter().filter_map(|run| run.pump.as_ref());
         let pumps = pumps.map(|part| (&part.id, &part.name));
-        let mut all = vessels.chain(joints).chain(fixed).chain(runs).chain(pumps);
+        let ways = self.ways.iter().map(|part| (&part.id, &part.name));
+        let parts = vessels.chain(joints).chain(fixed).chain(runs).chain(pumps);
+        let mut all = parts.chain(ways);
         match all.find(|(part, name)| *part == id && !name.is_empty()) {
             Some((_, name)) => name,
             None => id.as_str(),

@@ -24,10 +24,22 @@ pub(super) struct Route<'a> {
 }
 
 /// What a flow along a route loses: item by item, and the sum.
-type Lost<'a> = (&'a [Item], &'a Loss);
+pub(super) type Lost<'a> = (&'a [Item], &'a Loss);
 
 impl Route<'_> {
-    pub(super) fn turned(&self) -> Route<'_> {
+    /// The grade laws of a flow along the route and of one back, where they are marched.
+    pub(super) fn grades(
+        &self,
+        [source, target]: [&Meeting; 2],
+        [lost, lost_back]: [Lost<'_>; 2],
+    ) -> [Option<Box<Grade>>; 2] {
+        [
+            self.grade([source, target], lost),
+            self.turned().grade([target, source], lost_back),
+        ]
+    }
+
+    fn turned(&self) -> Route<'_> {
         Route {
             corners: self.corners.iter().rev().copied().collect(),
             ..*self
@@ -35,11 +47,7 @@ impl Route<'_> {
     }
 
     /// The grade law of a flow along the route; none where that flow counts as filling the run.
-    pub(super) fn grade(
-        &self,
-        [upper, outlet]: [&Meeting; 2],
-        lost: Lost<'_>,
-    ) -> Option<Box<Grade>> {
+    fn grade(&self, [upper, outlet]: [&Meeting; 2], lost: Lost<'_>) -> Option<Box<Grade>> {
         if !matches!(outlet.lip, Lip::Horizontal | Lip::Down) || !outlet.port.lip_m.is_finite() {
             return None;
         }

@@ -65,12 +65,10 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
     let grades = if drive.on || run.pipe == Pipe::Open {
         [None, None]
     } else {
-        [
-            route.grade([&source, &target], (&items, &loss)),
-            route
-                .turned()
-                .grade([&target, &source], (&items_back, &loss_back)),
-        ]
+        route.grades(
+            [&source, &target],
+            [(&items, &loss), (&items_back, &loss_back)],
+        )
     };
     let law = RunLaw {
         ends: [source.port, target.port],

@@ -68,6 +68,9 @@ pub struct Trace {
     pub time_s: f64,
     /// Every level had come to rest.
     pub still: bool,
+    /// Since when no level moved any more, s from the start; none where one did at the end. The limit itself
+    /// may be reached much later: a crest drains slowly.
+    pub still_since_s: Option<f64>,
     /// Nodes whose level was still moving at the end.
     pub moving: Vec<usize>,
     /// What each link passed, m³, positive from source to target.
@@ -128,6 +131,7 @@ impl Trace {
             time_s: 0.0,
             moving: run.moving(),
             still: run.is_still(),
+            still_since_s: None,
             passed_m3: vec![0.0; links],
             back_m3: vec![0.0; links],
             range_m: run.range_m.clone(),
@@ -167,6 +171,7 @@ struct Running<'a, 'n> {
     gauges: Gauges<'a>,
     events: Vec<Event>,
     stopped_by: Option<usize>,
+    still_since_s: Option<f64>,
     stats: Stats,
     course: Course,
     /// Water out of nothing by the polish of the end, which books no flow, m³.
@@ -196,6 +201,7 @@ impl<'a, 'n> Running<'a, 'n> {
             gauges: Gauges::new(&options.watches, system, &point),
             events: Vec::new(),
             stopped_by: None,
+            still_since_s: None,
             stats: Stats::default(),
             course,
             volume_error_m3: 0.0,
@@ -268,6 +274,10 @@ impl<'a, 'n> Running<'a, 'n> {
         }
         self.time_s += length_s;
         self.point = done.end;
+        self.still_since_s = match self.is_still() {
+            true => self.still_since_s.or(Some(self.time_s)),
+            false => None,
+        };
         self.stats.time_steps += 1;
         if self.options.keep_steps {
             self.course.times_s.push(self.time_s);
@@ -380,6 +390,7 @@ impl<'a, 'n> Running<'a, 'n> {
         Trace {
             time_s: self.time_s,
             still: moving.is_empty(),
+            still_since_s: self.still_since_s,
             moving,
             passed_m3: self.passed_m3,
             back_m3: self.back_m3,

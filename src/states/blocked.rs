@@ -116,7 +116,10 @@ pub(super) fn shut_plant<'a>(
     let (mut on, mut off) = (built.on.clone(), built.off.clone());
     close(&mut on, run);
     close(&mut off, run);
-    let start = start_at(&on, &System::new(&on.network), &running.levels_m);
+    let mut start = start_at(&on, &System::new(&on.network), &running.levels_m);
+    // What starves already is nothing new.
+    let flows = start.flow_m3_s.iter_mut().zip(&running.way.end.flow_m3_s);
+    flows.for_each(|(flow, ran)| *flow = *ran);
     (Plant::new(layout, on, off), start)
 }
 

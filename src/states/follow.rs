@@ -46,6 +46,8 @@ pub(super) struct Followed {
     pub time_s: f64,
     /// Every level had come to rest.
     pub still: bool,
+    /// Since when nothing moved any more, s; none where something did.
+    pub still_since_s: Option<f64>,
     /// Nodes whose level was still moving.
     pub moving: Vec<usize>,
     /// What each link passed, m³, positive from source to target, and the part of it that went back (≥ 0).
@@ -82,6 +84,7 @@ impl Followed {
             modes: Vec::new(),
             time_s: 0.0,
             still: false,
+            still_since_s: None,
             moving: Vec::new(),
             passed_m3: vec![0.0; links],
             back_m3: vec![0.0; links],
@@ -100,6 +103,7 @@ impl Followed {
     /// Adds a piece of the way.
     fn take(&mut self, piece: Trace) {
         let began_s = self.time_s;
+        self.still_since_s = piece.still_since_s.map(|since_s| began_s + since_s);
         self.time_s += piece.time_s;
         self.still = piece.still;
         self.moving = piece.moving;
@@ -211,7 +215,7 @@ pub(super) fn follow(
     }
     if way.still && how.tell {
         way.told.push(Told {
-            time_s: way.time_s,
+            time_s: way.still_since_s.unwrap_or(way.time_s),
             what: What::Still,
             about: Vec::new(),
         });

@@ -180,7 +180,9 @@ fn told(
     let (lowered, way) = followed.map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))?;
     let mut report = report_of(plant.layout, &lowered, state, &way);
     pumps::say_why(&mut report.pumps, plant, &way.modes);
-    report.course = Some(course::report(plant, &lowered, &way));
+    let mut course = course::report(plant, &lowered, &way);
+    course.time_s = way.still_since_s.unwrap_or(way.time_s);
+    report.course = Some(course);
     Ok(solved(report, &lowered, way))
 }
 

@@ -71,7 +71,7 @@ pub struct CycleLevel {
 /// How a state came about.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CourseReport {
-    /// How long it was followed, s.
+    /// When nothing moved any more; else, and where it was followed for a given time, how long that was, s.
     pub time_s: f64,
     /// Nothing moved any more at its end.
     pub still: bool,

@@ -2,7 +2,7 @@
 
 use super::number;
 use super::state::each;
-use crate::evaluate::{Failed, Fault, FillMarks, Mark, Told, blocked_severity};
+use crate::evaluate::{Failed, Fault, Told, blocked_severity};
 use crate::finding::Severity;
 use crate::layout::{Id, Layout};
 use crate::states::report::{
@@ -98,25 +98,6 @@ fn failure((fault, part): (Fault, &Id), case: &BlockedCase, severity: Severity) 
         "starved_s": number(case.starved_s),
         "lowest": lowest,
         "severity": severity.word(),
-    })
-}
-
-/// Between which levels the vessel that the pump draws from may be filled.
-pub(super) fn marks(marks: &FillMarks) -> Value {
-    let mark = |mark: Mark| {
-        json!({
-            "off_m": number(mark.off_m),
-            "on_m": number(mark.on_m),
-            "water_m3": number(mark.water_m3),
-        })
-    };
-    json!({
-        "vessel": marks.vessel.as_str(),
-        "pump": marks.pump.as_str(),
-        "most": marks.most.map(mark),
-        "least": marks.least.map(mark),
-        "between_m3": number(marks.between_m3()),
-        "cover_m": number(marks.cover_m),
     })
 }
 

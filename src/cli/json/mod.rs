@@ -4,6 +4,7 @@
 
 mod course;
 mod finding;
+mod otherwise;
 mod state;
 
 use crate::cli::faults::NOT_COVERED;
@@ -34,6 +35,11 @@ pub fn report_json(layout: &Layout, evaluation: &Evaluation) -> Value {
         .iter()
         .map(|one| finding::finding(&reader, one))
         .collect();
+    let variants: Vec<Value> = evaluation
+        .variants
+        .iter()
+        .map(|one| otherwise::variant(&reader, layout, one))
+        .collect();
     json!({
         "format": FORMAT,
         "title": layout.title,
@@ -41,7 +47,8 @@ pub fn report_json(layout: &Layout, evaluation: &Evaluation) -> Value {
         "not_checked": words(&evaluation.not_checked),
         "states": states,
         "findings": findings,
-        "marks": evaluation.marks.as_ref().map(course::marks),
+        "marks": evaluation.marks.as_ref().map(otherwise::marks),
+        "variants": variants,
     })
 }
 

@@ -15,7 +15,7 @@ pub(super) fn fouled(reader: &Reader, report: &StateReport, running: &StateRepor
     let pumps = report.pumps.iter().zip(&running.pumps);
     let duties: Vec<String> = pumps
         .filter(|(one, other)| one.on || other.on)
-        .map(|(one, other)| duty(reader, one, other))
+        .map(|(one, other)| duty(reader, one, other, "when new"))
         .collect();
     if !duties.is_empty() {
         lines.push(String::new());
@@ -27,7 +27,8 @@ pub(super) fn fouled(reader: &Reader, report: &StateReport, running: &StateRepor
     lines
 }
 
-fn duty(reader: &Reader, fouled: &PumpReport, new: &PumpReport) -> String {
+/// A pump now, against another time.
+pub(super) fn duty(reader: &Reader, now: &PumpReport, other: &PumpReport, when: &str) -> String {
     let told = |pump: &PumpReport| {
         let flow = write(Quantity::Flow, pump.flow_m3_s, reader.system);
         let head = write(Quantity::Head, pump.head_m, reader.system);
@@ -36,12 +37,8 @@ fn duty(reader: &Reader, fouled: &PumpReport, new: &PumpReport) -> String {
             false => "standing".to_owned(),
         }
     };
-    let name = title(&reader.name(&fouled.id));
-    format!(
-        "  {name}: {}, against {} when new.",
-        told(fouled),
-        told(new)
-    )
+    let name = title(&reader.name(&now.id));
+    format!("  {name}: {}, against {} {when}.", told(now), told(other))
 }
 
 fn runs_table(reader: &Reader, changed: &[(&RunReport, &RunReport)]) -> Vec<String> {

@@ -10,6 +10,7 @@ mod findings;
 mod fixed;
 mod fouled;
 mod marks;
+mod otherwise;
 mod pumps;
 mod runs;
 mod table;
@@ -62,13 +63,12 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
     for (which, parts) in &evaluation.unsolved {
         lines.extend(unsolved(&reader, *which, parts));
     }
-    if let Some(marks) = evaluation
-        .marks
-        .as_ref()
-        .filter(|marks| marks::fit(layout, marks))
-    {
-        lines.extend(marks::lines(&reader, marks));
+    let marks = evaluation.marks.as_ref();
+    if let Some(marks) = marks.filter(|marks| marks::fit(layout, marks)) {
+        lines.extend(marks::marks(&reader, marks));
     }
+    let variants = &evaluation.variants;
+    lines.extend(otherwise::otherwise(&reader, variants, running));
     lines.extend(findings::lines(&reader, evaluation));
     lines.push(String::new());
     lines.push(not_checked(&evaluation.not_checked));

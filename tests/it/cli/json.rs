@@ -17,7 +17,10 @@ fn keys(value: &Value) -> String {
 }
 
 const KEYS: &[(&str, &str)] = &[
-    ("", "format title checked not_checked states findings marks"),
+    (
+        "",
+        "format title checked not_checked states findings marks variants",
+    ),
     ("/states", "rest running"),
     (
         "/states/running",

@@ -172,7 +172,10 @@ fn courses_cases_and_marks_have_the_keys_that_were_promised() {
             "/states/blocked/cases/0",
             "what about first_spill_s where spilled_m3 starved_s lowest severity",
         ),
-        ("/marks", "vessel pump most least between_m3 cover_m"),
+        (
+            "/marks",
+            "vessel pump most least cover_m between_m3 evaporation_m3_s top_up_s first_fill_s",
+        ),
         ("/marks/most", "off_m on_m water_m3"),
     ] {
         let value = json.pointer(place).expect(place);

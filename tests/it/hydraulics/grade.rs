@@ -419,3 +419,35 @@ fn two_kilometres_nearly_level_are_marched() {
         "{top:?}"
     );
 }
+
+#[test]
+fn a_drain_that_just_fills_is_looked_up_to_a_third_of_a_millimetre() {
+    for length_m in [3.0, 10.0, 30.0] {
+        for slope in [0.0, 0.01, 0.02] {
+            let wall = Wall::Darcy {
+                roughness_m: 1.5e-6,
+            };
+            let pipe = Loss {
+                wall,
+                ..pipe(0.1, 0.0)
+            };
+            let mut course = course(&pipe, legs(&[(length_m, length_m * slope)]), 0.0);
+            course.top.minors = vec![Minor {
+                k: 1.5,
+                bore_m: 0.1,
+            }];
+            let loss = full_loss(&course);
+            let grade = Grade::new(course, loss).unwrap();
+            for step in 0..2000 {
+                let flow = unit_m3_s(&grade) * (0.02 + 0.0006 * f64::from(step));
+                let looked_up = grade.need(flow, -1.0).head_m;
+                let marched = grade.course().march(flow, -1.0).head_m;
+                let off_m = (looked_up - marched).abs();
+                assert!(
+                    off_m < 3e-4,
+                    "{length_m} m at {slope}, {flow} m³/s: {off_m} m"
+                );
+            }
+        }
+    }
+}

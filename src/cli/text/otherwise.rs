@@ -1,0 +1,118 @@
+//! The layout run otherwise than drawn, for people.
+
+use super::fouled::duty;
+use super::wrap::wrap;
+use super::{Reader, WIDTH, findings, heading, list};
+use crate::evaluate::{Otherwise, Variant, Washing, What};
+use crate::states::report::StateReport;
+use crate::units::{Quantity, span, write};
+
+/// A change of level that is told, metres.
+const TOLD_M: f64 = 0.0015;
+
+/// Every way of running, temperature and filter that was looked at, each in a few lines.
+pub(super) fn otherwise(
+    reader: &Reader,
+    variants: &[Variant],
+    running: Option<&StateReport>,
+) -> Vec<String> {
+    let Some(running) = running else {
+        return Vec::new();
+    };
+    let primed = running.primed.as_deref();
+    let primed = primed.map(|primed| told(&[primed_levels(reader, primed, running)]));
+    let variants = variants.iter().map(|variant| one(reader, variant, running));
+    let all: Vec<Vec<String>> = primed.into_iter().chain(variants).collect();
+    if all.is_empty() {
+        return Vec::new();
+    }
+    let mut lines = heading("run otherwise");
+    lines.extend(all.join(&String::new()));
+    lines
+}
+
+/// The other outcome of an overflow without a vent.
+fn primed_levels(reader: &Reader, primed: &StateReport, running: &StateReport) -> String {
+    let levels = levels(reader, primed, running);
+    let broke = primed.course.as_ref().and_then(|course| {
+        let mut told = course.told.iter();
+        told.find(|told| told.what == What::SiphonBroken)
+    });
+    let broke = broke.map_or(String::new(), |told| {
+        format!(" It draws air and breaks after {}.", span(told.time_s))
+    });
+    format!("Once the overflow without a vent has primed as a siphon: {levels}{broke}")
+}
+
+fn told(sentences: &[String]) -> Vec<String> {
+    let lines = sentences.iter().flat_map(|one| wrap(one, WIDTH - 2));
+    lines.map(|line| format!("  {line}")).collect()
+}
+
+fn one(reader: &Reader, variant: &Variant, running: &StateReport) -> Vec<String> {
+    let levels = levels(reader, &variant.running, running);
+    let mut sentences = vec![format!("{}: {levels}", title(reader, variant))];
+    sentences.extend(
+        variant
+            .washing
+            .as_ref()
+            .map(|washing| taken(reader, washing)),
+    );
+    let mut lines = told(&sentences);
+    let pumps = variant.running.pumps.iter().zip(&running.pumps);
+    let changed = pumps.filter(|(one, other)| one.flow_m3_s != other.flow_m3_s);
+    lines.extend(changed.map(|(one, other)| duty(reader, one, other, "as drawn")));
+    for finding in &variant.findings {
+        lines.extend(findings::one(reader, finding));
+    }
+    lines
+}
+
+fn title(reader: &Reader, variant: &Variant) -> String {
+    match &variant.otherwise {
+        Otherwise::Way(id) => reader.name(id),
+        Otherwise::Water(temperature_c) => {
+            let temperature = write(Quantity::Temperature, *temperature_c, reader.system);
+            format!("Water at {temperature}")
+        }
+        Otherwise::AtWash => "Filters that call to be washed".to_owned(),
+    }
+}
+
+/// The levels that stand elsewhere than as drawn.
+fn levels(reader: &Reader, other: &StateReport, running: &StateReport) -> String {
+    let vessels = other.vessels.iter().zip(&running.vessels);
+    let changed: Vec<String> = vessels
+        .filter_map(|(one, other)| {
+            let change_m = one.level_m? - other.level_m?;
+            let size = write(Quantity::Height, change_m.abs(), reader.system);
+            let way = if change_m > 0.0 { "higher" } else { "lower" };
+            (change_m.abs() > TOLD_M).then(|| format!("{} {size} {way}", reader.name(&one.id)))
+        })
+        .collect();
+    match changed.is_empty() {
+        true => "all levels as drawn.".to_owned(),
+        false => format!("{}.", list(&changed)),
+    }
+}
+
+fn taken(reader: &Reader, washing: &Washing) -> String {
+    let lost = write(Quantity::Volume, washing.lost_m3, reader.system);
+    let mut told = format!("In {} it takes {lost}", span(washing.washing_s));
+    if let Some((vessel, fell_m)) = &washing.fell {
+        let fell = write(Quantity::Height, fell_m.max(0.0), reader.system);
+        told.push_str(&format!(", and {} falls by {fell}", reader.name(vessel)));
+    }
+    told.push('.');
+    if let Some(starved_s) = washing.starved_s {
+        told.push_str(&format!(
+            " Left on, it starves the pump after {}",
+            span(starved_s)
+        ));
+        let dry = washing.dry_s.map(span);
+        told.push_str(&dry.map_or(".".to_owned(), |dry| {
+            format!(", and it is dry after {dry}.")
+        }));
+    }
+    told
+}
