@@ -22,7 +22,7 @@ pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
         }
         (Code::NeverSteady, _) if found.severity == Severity::Warning => first.map(breathes),
         (Code::SpillsWhenBlocked, _) => first.map(second_way),
-        (Code::StarvesWhenBlocked, _) => first.map(cut_out),
+        (Code::StarvesWhenBlocked, _) => Some(cut_out()),
         (Code::RunsBack, _) if found.severity == Severity::Warning => Some(no_siphon()),
         (Code::IntakeUncovered, _) => cover(bench, found),
         _ => None,
@@ -85,12 +85,8 @@ fn second_way(vessel: &Id) -> Vec<Piece> {
     ]
 }
 
-fn cut_out(pump: &Id) -> Vec<Piece> {
-    vec![
-        "Let a float switch stop ".into(),
-        pump.into(),
-        " before its intake is bare.".into(),
-    ]
+fn cut_out() -> Vec<Piece> {
+    vec!["Let a float switch stop the pump before its intake is bare.".into()]
 }
 
 fn no_siphon() -> Vec<Piece> {

@@ -46,6 +46,9 @@ fn at_rest(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
     }
     let report = bench.report(found)?;
     let here = report.vessels.iter().find(|one| one.id == vessel.id)?;
+    if vessel.make_up_m3_s > 0.0 {
+        return Some(drain_it(found));
+    }
     let lost_m3 = here
         .with_spill
         .map(|spill| spill.lost_m3)

@@ -130,11 +130,20 @@ fn blocked(befalls: &Befalls<'_>) -> Vec<Piece> {
     text
 }
 
-/// The other paths with their times, as the end of a sentence.
+/// Other paths that a sentence names.
+const MOST_NAMED: usize = 4;
+
+/// The other paths with their times, as the end of a sentence; where there are many, the soonest and a count.
 fn others(befalls: &Befalls<'_>) -> Vec<Piece> {
-    let mut text: Vec<Piece> = Vec::new();
     let rest = befalls.paths.get(1..).unwrap_or_default();
-    for (place, (case, time_s)) in rest.iter().enumerate() {
+    let shown = if rest.len() > MOST_NAMED + 1 {
+        MOST_NAMED
+    } else {
+        rest.len()
+    };
+    let left = rest.len() - shown;
+    let mut text: Vec<Piece> = Vec::new();
+    for (place, (case, time_s)) in rest.iter().take(shown).enumerate() {
         let before = match place {
             0 => "; so it does with ",
             _ if place + 1 == rest.len() => " and ",
@@ -147,6 +156,9 @@ fn others(befalls: &Befalls<'_>) -> Vec<Piece> {
             time(*time_s),
             ")".into(),
         ]);
+    }
+    if left > 0 {
+        text.push(format!(" and {left} others").into());
     }
     text
 }

@@ -22,7 +22,13 @@ pub fn without_repeats(findings: Vec<Finding>) -> Vec<Finding> {
         let mut others = keys.filter_map(|key| gravest.get(&key));
         others.any(|severity| *severity <= one.severity)
     };
-    let repeats: Vec<bool> = findings.iter().map(is_told).collect();
+    // While water is lost anyway, how long a pump lasts is a matter of that.
+    let spills = |one: &Finding| one.code == Code::Spills && one.state == State::Running;
+    let loses = findings.iter().any(spills);
+    let repeats: Vec<bool> = findings
+        .iter()
+        .map(|one| is_told(one) || (loses && one.code == Code::StarvesWhenBlocked))
+        .collect();
     let told = findings.into_iter().zip(repeats);
     told.filter_map(|(one, repeats)| (!repeats).then_some(one))
         .collect()

@@ -155,7 +155,12 @@ pub(super) fn because(seen: &Seen<'_>, id: &Id, why: &Blame) -> Vec<Piece> {
 
 fn no_way_out(seen: &Seen<'_>, id: &Id) -> &'static str {
     let mut drains = seen.meeting(id).filter(|run| run.source() == id);
-    if !seen.is_running() {
+    let fed = seen
+        .held(id)
+        .is_some_and(|held| held.drawn.make_up_m3_s > 0.0);
+    if !seen.is_running() && fed {
+        ", because water runs in from outside and nothing takes it away"
+    } else if !seen.is_running() {
         ", because more water stands in it or runs down to it than it has room for"
     } else if drains.any(|run| run.flows()) {
         ", because the system holds more water than it has room for"

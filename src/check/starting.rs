@@ -6,6 +6,9 @@ use crate::finding::{Code, Finding, Piece, Severity};
 use crate::states::report::{CourseSuction, CourseVessel};
 use crate::units::Quantity;
 
+/// What happens sooner happens at once, s.
+const AT_ONCE_S: f64 = 0.5;
+
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     let course = seen.report.course.iter();
     let suctions = course.flat_map(|course| &course.suctions);
@@ -26,7 +29,11 @@ fn of_suction(seen: &Seen<'_>, suction: &CourseSuction) -> Option<Finding> {
     };
     let (pump, run) = seen.pumps().find(|(pump, _)| pump.id == suction.pump)?;
     let mut text: Vec<Piece> = vec!["The pump of ".into(), (&pump.run).into()];
-    text.extend([words.into(), time(since_s)]);
+    text.push(words.into());
+    text.push(match severity {
+        Severity::Warning if since_s < AT_ONCE_S => "the start".into(),
+        _ => time(since_s),
+    });
     if severity == Severity::Warning {
         text.push(" on".into());
     }

@@ -30,10 +30,11 @@ pub(super) fn lines(reader: &Reader, evaluation: &Evaluation) -> Vec<String> {
         // What cures one blocked path in words cures the next in the same.
         let again = before.is_some_and(|before| before.code == finding.code);
         let quiet = again && finding.state == State::Blocked;
-        lines.extend(one(reader, finding));
-        if !quiet {
-            lines.extend(cures(reader, finding));
-        }
+        lines.extend(if quiet {
+            sentence(reader, finding)
+        } else {
+            one(reader, finding)
+        });
         before = Some(finding);
     }
     lines
@@ -50,6 +51,12 @@ pub(super) fn mark(severity: Severity) -> &'static str {
 
 /// One finding with its cures.
 pub(super) fn one(reader: &Reader, finding: &Finding) -> Vec<String> {
+    let mut lines = sentence(reader, finding);
+    lines.extend(cures(reader, finding));
+    lines
+}
+
+fn sentence(reader: &Reader, finding: &Finding) -> Vec<String> {
     let head = format!("  {} {}", mark(finding.severity), finding.severity.word());
     let text = with_state(read(reader, &finding.text), finding.state);
     hang(&head, &text)

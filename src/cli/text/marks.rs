@@ -1,12 +1,11 @@
-//! Fill marks: between which lines the vessel that the pump draws from may be filled.
+//! How full the lowest vessel may stand, for people.
 
-use super::pumps::title;
 use super::table::{Column, shared, table};
 use super::wrap::wrap;
 use super::{Reader, WIDTH, heading};
 use crate::evaluate::{FillMarks, Mark};
 use crate::layout::Layout;
-use crate::units::{Quantity, span, write};
+use crate::units::{Quantity, span, unit_for, write};
 
 /// Whether the marks lie in the vessel: where water runs in from outside it may fill up whatever was put in,
 /// and there is nothing to mark.
@@ -19,86 +18,83 @@ pub(super) fn fit(layout: &Layout, marks: &FillMarks) -> bool {
     vessel.is_some_and(|vessel| highest_m <= vessel.rim_m)
 }
 
-/// The section of the marks.
-pub(super) fn lines(reader: &Reader, marks: &FillMarks) -> Vec<String> {
-    let mut lines = heading("fill marks");
-    let (vessel, pump) = (reader.name(&marks.vessel), title(&reader.name(&marks.pump)));
-    let rows = [("at most", marks.most), ("at least", marks.least)];
-    let rows: Vec<(&str, Mark)> = rows
+/// The lines to fill to, and how long what is between them lasts.
+pub(super) fn marks(reader: &Reader, marks: &FillMarks) -> Vec<String> {
+    let mut lines = heading(&format!("filling {}", reader.name(&marks.vessel)));
+    let told = [("at most", marks.most), ("at least", marks.least)];
+    let known: Vec<(&str, Mark)> = told
         .into_iter()
-        .filter_map(|(word, mark)| Some((word, mark?)))
+        .filter_map(|(words, mark)| Some((words, mark?)))
         .collect();
-    if !rows.is_empty() {
-        lines.push(format!("  Level in {vessel}, from which {pump} draws:"));
-        lines.extend(rows_table(reader, &rows));
+    if !known.is_empty() {
+        lines.extend(heights(reader, &known));
         lines.push(String::new());
     }
-    let mut told = vec![verdict(reader, marks)];
-    told.extend(lasts(marks));
-    told.extend(first_fill(reader, marks));
-    let wrapped = told.iter().flat_map(|one| wrap(one, WIDTH - 2));
+    let sentences = sentences(reader, marks);
+    let wrapped = sentences.iter().flat_map(|one| wrap(one, WIDTH - 2));
     lines.extend(wrapped.map(|line| format!("  {line}")));
     lines
 }
 
-fn rows_table(reader: &Reader, rows: &[(&str, Mark)]) -> Vec<String> {
-    let heights = rows.iter().flat_map(|row| [row.1.off_m, row.1.on_m]);
-    let height = shared(reader, Quantity::Height, heights);
+fn heights(reader: &Reader, known: &[(&str, Mark)]) -> Vec<String> {
+    let all = known.iter().flat_map(|(_, mark)| [mark.off_m, mark.on_m]);
+    let height = shared(reader, Quantity::Height, all);
     let values = |cell: &dyn Fn(&Mark) -> f64| {
-        let values = rows.iter().map(|row| cell(&row.1));
-        values.map(Some).collect()
+        let values = known.iter().map(|(_, mark)| Some(cell(mark)));
+        values.collect()
     };
+    let most_m3 = known
+        .iter()
+        .map(|(_, mark)| mark.water_m3)
+        .fold(0.0, f64::max);
+    let water = unit_for(Quantity::Volume, most_m3, reader.system);
+    let words = known.iter().map(|(words, _)| (*words).to_owned()).collect();
     table(&[
-        Column::words("", rows.iter().map(|row| row.0.to_owned()).collect()),
+        Column::words("fill", words),
         Column::in_unit("pump off", height, values(&|mark| mark.off_m)),
         Column::in_unit("pump on", height, values(&|mark| mark.on_m)),
+        Column::in_unit("water in all", water, values(&|mark| mark.water_m3)),
     ])
 }
 
-/// How long the air takes for what lies between the lines.
-fn lasts(marks: &FillMarks) -> Option<String> {
-    let lasts = span(marks.top_up_s()?);
-    Some(format!(
-        "From one to the other evaporates in {lasts}: top up sooner."
-    ))
-}
-
-/// How much water the first fill takes, and how long.
-fn first_fill(reader: &Reader, marks: &FillMarks) -> Option<String> {
-    let water_m3 = marks.most?.water_m3;
-    let water = write(Quantity::Volume, water_m3, reader.system);
-    let hose = marks
-        .first_fill_s()
-        .map(|fill_s| format!(", {} by the hose", span(fill_s)));
-    let hose = hose.unwrap_or_default();
-    Some(format!(
-        "The first fill of the whole system, up to the upper line: {water}{hose}."
-    ))
-}
-
-/// What lies between the lines, or what is wrong with them.
-fn verdict(reader: &Reader, marks: &FillMarks) -> String {
-    let vessel = reader.name(&marks.vessel);
-    match (marks.between_m3(), marks.most, marks.least) {
-        (Some(between_m3), ..) if between_m3 >= 0.0 => {
-            let between = write(Quantity::Volume, between_m3, reader.system);
-            format!(
-                "Between the two lie {between}: higher it floods or comes too close to the rim once the pump \
-                 stops, lower its intake is uncovered while starting."
-            )
-        }
-        (Some(between_m3), ..) => {
-            let missing = write(Quantity::Volume, -between_m3, reader.system);
-            format!(
-                "There is no good filling: {vessel} is too small by {missing} to cover the intake while \
-                 starting and hold what runs back once the pump stops."
-            )
-        }
-        (None, None, _) => {
-            format!(
-                "However little is filled into {vessel}, something floods or comes too close to its rim."
-            )
-        }
-        (None, ..) => format!("However full {vessel} is, its intake is uncovered while starting."),
+fn sentences(reader: &Reader, marks: &FillMarks) -> Vec<String> {
+    let volume = |volume_m3: f64| write(Quantity::Volume, volume_m3, reader.system);
+    let mut told = Vec::new();
+    if marks.most.is_none() {
+        told.push(
+            "However empty it is filled, it comes too close to its rim when the pump stops."
+                .to_owned(),
+        );
     }
+    if marks.least.is_none() {
+        told.push(
+            "However full it is filled, the intake of the pump is uncovered while starting."
+                .to_owned(),
+        );
+    }
+    match (marks.between_m3(), marks.top_up_s()) {
+        (Some(between_m3), _) if between_m3 < 0.0 => {
+            told.push(format!(
+                "There is no room between the lines: {} are missing.",
+                volume(-between_m3)
+            ));
+        }
+        (Some(between_m3), Some(lasts_s)) => told.push(format!(
+            "Between the lines: {}, which the air takes in {}.",
+            volume(between_m3),
+            span(lasts_s)
+        )),
+        (Some(between_m3), None) => {
+            told.push(format!("Between the lines: {}.", volume(between_m3)));
+        }
+        (None, _) => {}
+    }
+    if let (Some(most), Some(fill_s)) = (marks.most, marks.first_fill_s()) {
+        told.push(format!(
+            "The first fill, up to the upper line: {} in {} by the hose.",
+            volume(most.water_m3),
+            span(fill_s)
+        ));
+    }
+    told
 }

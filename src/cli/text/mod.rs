@@ -63,12 +63,9 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
     for (which, parts) in &evaluation.unsolved {
         lines.extend(unsolved(&reader, *which, parts));
     }
-    if let Some(marks) = evaluation
-        .marks
-        .as_ref()
-        .filter(|marks| marks::fit(layout, marks))
-    {
-        lines.extend(marks::lines(&reader, marks));
+    let marks = evaluation.marks.as_ref();
+    if let Some(marks) = marks.filter(|marks| marks::fit(layout, marks)) {
+        lines.extend(marks::marks(&reader, marks));
     }
     let variants = &evaluation.variants;
     lines.extend(otherwise::otherwise(&reader, variants, running));

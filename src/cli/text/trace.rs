@@ -41,7 +41,7 @@ pub fn trace_text(layout: &Layout, told: &Told) -> String {
 }
 
 fn ended(traced: &Traced) -> String {
-    let last = span(traced.times_s.last().copied().unwrap_or(0.0));
+    let last = span(end_s(traced));
     match traced.period_s {
         Some(period_s) => format!(
             "It comes to no rest: things come round every {}.",
@@ -50,6 +50,13 @@ fn ended(traced: &Traced) -> String {
         None if traced.still => format!("Nothing moves any more after {last}."),
         None => format!("Followed for {last}; it still moves."),
     }
+}
+
+/// When nothing moved any more; else how long it was followed, s.
+fn end_s(traced: &Traced) -> f64 {
+    let still = traced.told.iter().find(|told| told.what == What::Still);
+    let last_s = traced.times_s.last().copied().unwrap_or(0.0);
+    still.map_or(last_s, |told| told.time_s)
 }
 
 /// The levels of the vessels that move, and what pumps move, at the moments that are shown.
@@ -151,7 +158,10 @@ fn paged(traced: &Traced, columns: Vec<Column>) -> Vec<String> {
 /// The places of the moments that are shown: the first, the last, those at which something happens, and
 /// others between which the levels go equally far.
 fn moments(traced: &Traced) -> Vec<usize> {
-    let last = traced.times_s.len().saturating_sub(1);
+    // What comes after all is still is the last tenth of a millimetre.
+    let end_s = end_s(traced);
+    let last = traced.times_s.partition_point(|time_s| *time_s < end_s);
+    let last = last.min(traced.times_s.len().saturating_sub(1));
     let gone = gone(traced);
     let whole = gone.last().copied().unwrap_or(0.0);
     let share = |part: usize| whole * part as f64 / MOMENTS as f64;

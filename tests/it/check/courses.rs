@@ -79,6 +79,12 @@ fn a_pump_held_back_while_starting_is_a_warning_and_one_that_runs_dry_a_problem(
         "The pump of rise is held back for want of water while starting, from 4 min on: the level of \
          lower falls to 120 mm, 20 mm over the intake."
     );
+    let at_once = starting(Some(0.2), None, 0.12);
+    let text = at_once.read(&at_once.found(Code::StarvesAtStart)[0]);
+    assert!(
+        text.contains("while starting, from the start on: "),
+        "{text}"
+    );
     let dry = starting(Some(240.0), Some(300.0), LIP_M);
     let found = dry.found(Code::StarvesAtStart);
     assert_eq!((found.len(), found[0].severity), (1, Severity::Problem));
@@ -288,6 +294,28 @@ fn a_vessel_that_spills_when_a_path_is_blocked_is_told_once_with_every_path() {
 }
 
 #[test]
+fn of_many_paths_the_soonest_are_named_and_the_rest_are_counted() {
+    let cases = |count: usize| {
+        let paths = (0..count).map(|place| {
+            let after_s = 60.0 * (place + 1) as f64;
+            blocked(&format!("r{place}"), Some(after_s), None)
+        });
+        let case = with_cases(paths.collect());
+        case.read(&case.found(Code::SpillsWhenBlocked)[0])
+    };
+    assert!(
+        cases(6).ends_with("r4 (5 min) and r5 (6 min)."),
+        "{}",
+        cases(6)
+    );
+    assert!(
+        cases(7).ends_with("r4 (5 min) and 2 others."),
+        "{}",
+        cases(7)
+    );
+}
+
+#[test]
 fn a_spill_on_the_limit_is_late_enough() {
     let severity = |first_spill_s| {
         let case = with_cases(vec![blocked("drain", Some(first_spill_s), None)]);
@@ -470,6 +498,16 @@ fn a_pump_that_lacks_water_for_good_is_not_told_as_starting_too() {
         ];
         assert_eq!(without_repeats(list).len(), 1, "{code:?}");
     }
+    let lost = vec![
+        found(Code::Spills, State::Running, Severity::Problem, "bed"),
+        found(
+            Code::StarvesWhenBlocked,
+            State::Blocked,
+            Severity::Warning,
+            "lift",
+        ),
+    ];
+    assert_eq!(without_repeats(lost).len(), 1);
     let brim = vec![
         found(Code::Spills, State::Running, Severity::Problem, "bed"),
         found(

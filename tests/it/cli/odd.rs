@@ -142,3 +142,62 @@ fn a_day_of_a_pump_that_runs_dry_is_reckoned_from_a_round() {
     let (_, json) = asked(&more, &["check", "--state", "blocked"]);
     assert_eq!(json["states"]["blocked"]["converged"], true);
 }
+
+#[test]
+fn courses_cases_and_marks_have_the_keys_that_were_promised() {
+    let beds = std::fs::read_to_string(concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/examples/two-beds.ron"
+    ));
+    let (_, json) = asked(&beds.expect("a file"), &["check"]);
+    for (place, keys) in [
+        (
+            "/states/starting/course",
+            "time_s still events vessels suctions volume_error_m3 back",
+        ),
+        (
+            "/states/starting/course/vessels/0",
+            "id lowest_m highest_m spilled_m3 first_spill_s",
+        ),
+        (
+            "/states/starting/course/suctions/0",
+            "pump vessel lip_m lowest_m starved_s dry_s",
+        ),
+        ("/states/starting/course/events/0", "time_s what about"),
+        (
+            "/states/stopped/course/back",
+            "drained_m3 siphoned_m3 in_runs_m3",
+        ),
+        (
+            "/states/blocked/cases/0",
+            "what about first_spill_s where spilled_m3 starved_s lowest severity",
+        ),
+        (
+            "/marks",
+            "vessel pump most least cover_m between_m3 evaporation_m3_s top_up_s first_fill_s",
+        ),
+        ("/marks/most", "off_m on_m water_m3"),
+    ] {
+        let value = json.pointer(place).expect(place);
+        let found: Vec<&str> = value
+            .as_object()
+            .expect(place)
+            .keys()
+            .map(String::as_str)
+            .collect();
+        assert_eq!(found.join(" "), keys, "{place}");
+    }
+    assert_eq!(json["states"]["running"]["course"], Value::Null);
+    let case = &json["states"]["blocked"]["cases"][0];
+    assert_eq!(case["what"], "run-shut");
+    assert_eq!(case["about"], serde_json::json!(["hole-2"]));
+    let (_, json) = asked(DRY, &["check", "--state", "running"]);
+    let cycle = json["states"]["running"]["cycle"].as_object().unwrap();
+    assert_eq!(
+        cycle.keys().map(String::as_str).collect::<Vec<_>>(),
+        ["period_s", "vessels"]
+    );
+    let level = cycle["vessels"][0].as_object().unwrap();
+    let keys: Vec<&str> = level.keys().map(String::as_str).collect();
+    assert_eq!(keys, ["id", "lowest_m", "highest_m", "mean_m"]);
+}
