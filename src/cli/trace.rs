@@ -97,7 +97,7 @@ fn run(layout: &Layout, id: &str) -> Result<usize, Failure> {
     found.ok_or_else(|| {
         let known: Vec<String> = layout.runs.iter().map(|run| run.id.to_string()).collect();
         let cure = match engine::nearest(id, &known) {
-            Some(near) => format!("Did you mean {near}?"),
+            Some(near) => format!("Perhaps {near} is meant"),
             None => "Give the id of a run, as in the file".to_owned(),
         };
         let what = if is_part(layout, &Id::from(id)) {

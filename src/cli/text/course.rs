@@ -88,9 +88,11 @@ pub(super) fn outcome(reader: &Reader, cases: &[&BlockedCase]) -> Vec<Column> {
     let words =
         |cell: &dyn Fn(&BlockedCase) -> String| cases.iter().map(|case| cell(case)).collect();
     let after = |time_s: Option<f64>| time_s.map_or_else(|| "–".to_owned(), span);
-    let first = |case: &BlockedCase| {
-        let spills = case.spills.as_ref();
-        spills.map_or_else(|| "none".to_owned(), |id| reader.name(id))
+    let first = |case: &BlockedCase| match &case.spills {
+        Some(id) => reader.name(id),
+        // What spills while all is well goes on.
+        None if case.spilled_m3 > SPLASH_M3 => "none anew".to_owned(),
+        None => "none".to_owned(),
     };
     let lost = |case: &&BlockedCase| Some(case.spilled_m3).filter(|lost| *lost > SPLASH_M3);
     vec![

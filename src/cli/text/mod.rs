@@ -80,7 +80,7 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
 fn title(layout: &Layout, evaluation: &Evaluation) -> Vec<String> {
     let mut lines = wrap::wrap(&title_of(layout), WIDTH);
     let told = (checked(&evaluation.states), count(evaluation));
-    lines.push(format!("{}: {}.", told.0, told.1));
+    lines.extend(wrap::wrap(&format!("{}: {}.", told.0, told.1), WIDTH));
     lines.push("Heights stand above the layout's datum.".to_owned());
     lines
 }

@@ -201,3 +201,29 @@ fn courses_cases_and_marks_have_the_keys_that_were_promised() {
     let keys: Vec<&str> = level.keys().map(String::as_str).collect();
     assert_eq!(keys, ["id", "lowest_m", "highest_m", "mean_m"]);
 }
+
+#[test]
+fn the_six_states_fit_the_page_in_both_units() {
+    for name in ["glasshouse", "drain-too-high", "two-beds", "rain-cistern"] {
+        let file = format!("{}/examples/{name}.ron", env!("CARGO_MANIFEST_DIR"));
+        for units in ["metric", "us"] {
+            let told = text(&call(&["check", &file, "--units", units]).stdout);
+            for state in [
+                "At rest", "Starting", "Running", "Fouled", "Blocked", "Stopped",
+            ] {
+                assert!(told.contains(&format!("\n{state}\n")), "{name}: no {state}");
+            }
+            for line in told.lines() {
+                assert!(
+                    line.chars().count() <= fallwright::cli::text::WIDTH,
+                    "{name} {units}: {line}"
+                );
+                assert_eq!(line, line.trim_end(), "{name} {units}");
+            }
+            assert!(
+                !told.contains("NaN") && !told.contains("not known"),
+                "{told}"
+            );
+        }
+    }
+}
