@@ -152,11 +152,13 @@ pub enum Code {
     Surges,
     /// Air stands locked in a high point of a run, above the grade there.
     AirLock,
+    /// No filling of the lowest vessel is right, neither too full nor too empty.
+    NoRoomToFill,
 }
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 36] = [
+    pub const ALL: [Code; 37] = [
         Code::Spills,
         Code::FillsForEver,
         Code::LittleFreeboard,
@@ -193,6 +195,7 @@ impl Code {
         Code::IntakeUncovered,
         Code::Surges,
         Code::AirLock,
+        Code::NoRoomToFill,
     ];
 
     /// The code for scripts: kebab-case words of the trade.
@@ -234,6 +237,7 @@ impl Code {
             Code::IntakeUncovered => "intake-uncovered",
             Code::Surges => "surges",
             Code::AirLock => "air-lock",
+            Code::NoRoomToFill => "no-room-to-fill",
         }
     }
 }

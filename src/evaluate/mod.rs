@@ -224,7 +224,11 @@ impl<'a> Work<'a> {
     fn marks(&mut self) {
         let tall = both(self.layout, self.catalogue, Walls::Tall, Age::New);
         match states::fill_marks(self.layout, &tall) {
-            Ok(marks) => self.evaluation.marks = marks,
+            Ok(marks) => {
+                let told = marks.as_ref().and_then(check::no_room);
+                self.evaluation.findings.extend(told);
+                self.evaluation.marks = marks;
+            }
             Err(failed) => self.fail(&[State::Stopped], &failed),
         }
     }

@@ -360,6 +360,8 @@ pub struct RunReport {
     /// Lowest and highest level of the vessel it drains, metres, where its upstand swings between drawing
     /// full and gulping air; else none.
     pub surge_m: Option<(f64, f64)>,
+    /// What it lets out through the hole of its siphon break, m³/s; none without a hole that is open.
+    pub through_hole_m3_s: Option<f64>,
     /// Depth along it from its `from` end, of a run by gravity whose grade was marched; else empty.
     pub profile: Vec<ProfilePoint>,
 }

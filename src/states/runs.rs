@@ -2,7 +2,8 @@
 
 use super::report::{Control, ProfilePoint, Regime, RunReport};
 use crate::hydraulics::grade_places::Place;
-use crate::hydraulics::inlet::Inlet;
+use crate::hydraulics::inlet::{self, Inlet};
+use crate::hydraulics::siphon_break::lost_through_hole;
 use crate::hydraulics::vortex::froude;
 use crate::layout::{Layout, Opening, Run};
 use crate::lower::{Lowered, RunFacts};
@@ -122,6 +123,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 capacity_at_rim_m3_s: capacity_at_rim(layout, lowered, &here),
                 drowned: drowned(&here),
                 surge_m: surge_m(run, &here, control),
+                through_hole_m3_s: through_hole_m3_s(layout, &here),
                 profile: profile(&here, still),
             })
         })
@@ -135,6 +137,35 @@ fn loss_m(here: &Here) -> f64 {
     let in_pipe = here.law.lost_m(here.sense(), flow, downstream);
     let rise = here.law.raised.as_ref();
     (in_pipe + rise.map_or(0.0, |raised| raised.rise.at(flow).value)).copysign(here.flow)
+}
+
+/// What a run that flows towards its siphon break lets out through the hole, m³/s.
+///
+/// Inside the mouth the grade is the level outside, or the lip in air; up at the hole it is higher by what
+/// the pipe between the two loses. Where the hole stands over that grade it draws air and lets out nothing.
+fn through_hole_m3_s(layout: &Layout, here: &Here) -> Option<f64> {
+    let hole = here.facts.siphon_break.filter(|hole| !hole.grown_over)?;
+    let end = match here.facts.reversed {
+        true => 1 - hole.end,
+        false => hole.end,
+    };
+    let leaves_there = (here.flow > 0.0) == (end == 1) && here.flow.abs() >= NO_FLOW_M3_S;
+    if !leaves_there {
+        return Some(0.0);
+    }
+    let lip_m = *here.facts.end_lips_m.get(hole.end)?;
+    let (level_m, lip_m) = (here.levels[end], lip_m?);
+    let loss = here.law.loss_along(here.sense());
+    let friction_m = loss.parts(here.flow).friction_m;
+    let share = (hole.height_m - lip_m).abs() / loss.length_m.max(1e-9);
+    let grade_m = level_m.max(lip_m) + friction_m * share.min(1.0);
+    let head_m = grade_m - level_m.max(hole.height_m);
+    let coefficients = inlet::Coefficients {
+        orifice: layout.coefficients.orifice,
+        gravity_m_s2: layout.coefficients.gravity_m_s2,
+        ..inlet::Coefficients::default()
+    };
+    Some(lost_through_hole(hole.bore_m, head_m, &coefficients))
 }
 
 /// Depth along a run whose grade is marched, from its `from` end.

@@ -148,6 +148,7 @@ fn whole(reader: &Reader, report: &StateReport) -> Vec<String> {
     lines.extend(fixed::fixed(reader, report));
     lines.extend(fixed::joints(reader, report));
     lines.extend(runs::runs(reader, report));
+    lines.extend(runs::through_holes(reader, report));
     for pump in &report.pumps {
         lines.extend(pumps::pump(reader, report, pump));
     }

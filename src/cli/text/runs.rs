@@ -4,7 +4,7 @@ use super::Reader;
 use super::table::{Column, measured, shared, table};
 use crate::finding::State;
 use crate::states::report::{Control, Regime, RunReport, StateReport};
-use crate::units::Quantity;
+use crate::units::{Quantity, write};
 
 /// At rest, less than this does not count as flow, m³/s.
 const STILL_M3_S: f64 = 1e-7;
@@ -76,4 +76,18 @@ pub(super) fn held_by(run: &RunReport) -> &'static str {
         (Control::Dry, _) => "dry",
         (Control::Still, _) => "still",
     }
+}
+
+/// What leaves through the holes of siphon breaks.
+pub(super) fn through_holes(reader: &Reader, report: &StateReport) -> Vec<String> {
+    let runs = report.runs.iter();
+    let told = runs.filter_map(|run| {
+        let lost = run.through_hole_m3_s.filter(|lost| *lost > 0.0)?;
+        let lost = write(Quantity::Flow, lost, reader.system);
+        let name = reader.name(&run.id);
+        Some(format!(
+            "  Through the hole of the siphon break of {name}: {lost}."
+        ))
+    });
+    told.collect()
 }

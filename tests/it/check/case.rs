@@ -146,6 +146,7 @@ fn flowing(run: &Run, facts: &RunFacts) -> RunReport {
         capacity_at_rim_m3_s: Some(0.01),
         drowned: true,
         surge_m: None,
+        through_hole_m3_s: None,
         profile: Vec::new(),
     }
 }

@@ -3,6 +3,7 @@
 mod blame;
 mod case;
 mod courses;
+mod fill;
 mod pages;
 mod pumps;
 mod rules;

@@ -192,6 +192,7 @@ fn run(id: &str, ends: (&str, &str), flow_m3_s: f64, control: Control) -> RunRep
         capacity_at_rim_m3_s: None,
         drowned: false,
         surge_m: None,
+        through_hole_m3_s: None,
         profile: Vec::new(),
     }
 }

@@ -1,0 +1,54 @@
+//! A lowest vessel that cannot be filled right.
+
+use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
+use crate::states::FillMarks;
+use crate::units::Quantity;
+
+/// What the fill marks give to say: nothing where there is room between them, or where water comes by itself
+/// and nobody fills.
+pub fn no_room(marks: &FillMarks) -> Option<Finding> {
+    if marks.topped_up {
+        return None;
+    }
+    let missing_m3 = match marks.between_m3() {
+        Some(between_m3) if between_m3 >= 0.0 => return None,
+        Some(between_m3) => Some(-between_m3),
+        None => None,
+    };
+    let vessel = &marks.vessel;
+    let mut text: Vec<Piece> = vec![
+        "No filling of ".into(),
+        vessel.into(),
+        " is right: it cannot both cover the intake while starting and hold what runs down once the pump stops"
+            .into(),
+    ];
+    if let Some(missing_m3) = missing_m3 {
+        text.extend([
+            "; ".into(),
+            Piece::Number(Quantity::Volume, missing_m3),
+            " of room are missing".into(),
+        ]);
+    }
+    text.push(".".into());
+    let cure = vec![
+        "Make ".into(),
+        vessel.into(),
+        " larger or its rim higher, set the intake lower, or let less run down: crests higher above it, a check \
+         valve, a siphon break."
+            .into(),
+    ];
+    Some(Finding {
+        code: Code::NoRoomToFill,
+        severity: Severity::Warning,
+        state: State::Starting,
+        about: vec![vessel.clone(), marks.pump.clone()],
+        text: Sentence(text),
+        measured: missing_m3.map(|missing_m3| -missing_m3),
+        limit: missing_m3.map(|_| 0.0),
+        quantity: Quantity::Volume,
+        cures: vec![Cure {
+            text: Sentence(cure),
+            changes: Vec::new(),
+        }],
+    })
+}
