@@ -79,6 +79,8 @@ pub struct Trace {
     pub back_m3: Vec<f64>,
     /// Lowest and highest level of each node on the way, metres.
     pub range_m: Vec<(f64, f64)>,
+    /// When each node was at its lowest, s from the start.
+    pub lowest_s: Vec<f64>,
     /// Level of each node summed over time, m·s.
     pub level_time_m_s: Vec<f64>,
     /// What happened, in its order.
@@ -135,6 +137,7 @@ impl Trace {
             passed_m3: vec![0.0; links],
             back_m3: vec![0.0; links],
             range_m: run.range_m.clone(),
+            lowest_s: run.lowest_s.clone(),
             level_time_m_s: vec![0.0; system.nodes.len()],
             events: Vec::new(),
             stopped_by: None,
@@ -167,6 +170,7 @@ struct Running<'a, 'n> {
     passed_m3: Vec<f64>,
     back_m3: Vec<f64>,
     range_m: Vec<(f64, f64)>,
+    lowest_s: Vec<f64>,
     level_time_m_s: Vec<f64>,
     gauges: Gauges<'a>,
     events: Vec<Event>,
@@ -197,6 +201,7 @@ impl<'a, 'n> Running<'a, 'n> {
             passed_m3: vec![0.0; system.links.len()],
             back_m3: vec![0.0; system.links.len()],
             range_m: point.head_m.iter().map(|&head| (head, head)).collect(),
+            lowest_s: vec![0.0; point.head_m.len()],
             level_time_m_s: vec![0.0; system.nodes.len()],
             gauges: Gauges::new(&options.watches, system, &point),
             events: Vec::new(),
@@ -269,6 +274,9 @@ impl<'a, 'n> Running<'a, 'n> {
         }
         for (node, &level) in done.end.head_m.iter().enumerate() {
             let (low, high) = self.range_m[node];
+            if level < low {
+                self.lowest_s[node] = self.time_s + length_s;
+            }
             self.range_m[node] = (low.min(level), high.max(level));
             self.level_time_m_s[node] += 0.5 * length_s * (self.point.head_m[node] + level);
         }
@@ -395,6 +403,7 @@ impl<'a, 'n> Running<'a, 'n> {
             passed_m3: self.passed_m3,
             back_m3: self.back_m3,
             range_m: self.range_m,
+            lowest_s: self.lowest_s,
             level_time_m_s: self.level_time_m_s,
             events: self.events,
             stopped_by: self.stopped_by,

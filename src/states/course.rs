@@ -62,6 +62,7 @@ fn suctions(plant: &Plant<'_>, way: &Followed) -> Vec<CourseSuction> {
             vessel: plant.layout.vessels.get(intake.vessel)?.id.clone(),
             lip_m: intake.lip_m,
             lowest_m: way.range_m[intake.node].0,
+            lowest_s: way.lowest_s[intake.node],
             starved_s: first(way, What::SuctionStarved, &switch.part),
             dry_s: first(way, What::PumpRunsDry, &switch.part),
         })

@@ -55,6 +55,8 @@ pub(super) struct Followed {
     pub back_m3: Vec<f64>,
     /// Lowest and highest level of each node, metres.
     pub range_m: Vec<(f64, f64)>,
+    /// When each node was at its lowest, s.
+    pub lowest_s: Vec<f64>,
     /// What happened.
     pub told: Vec<Told>,
     /// The cycle it ended in.
@@ -89,6 +91,7 @@ impl Followed {
             passed_m3: vec![0.0; links],
             back_m3: vec![0.0; links],
             range_m: vec![(f64::INFINITY, f64::NEG_INFINITY); nodes],
+            lowest_s: vec![0.0; nodes],
             told: Vec::new(),
             cycle: None,
             given_up: false,
@@ -109,6 +112,13 @@ impl Followed {
         self.moving = piece.moving;
         add(&mut self.passed_m3, &piece.passed_m3);
         add(&mut self.back_m3, &piece.back_m3);
+        let lowest = self.lowest_s.iter_mut().zip(&piece.lowest_s);
+        let ranges = self.range_m.iter().zip(&piece.range_m);
+        for ((lowest_s, at_s), (sum, (low, _))) in lowest.zip(ranges) {
+            if *low < sum.0 {
+                *lowest_s = began_s + at_s;
+            }
+        }
         for (sum, (low, high)) in self.range_m.iter_mut().zip(piece.range_m) {
             *sum = (sum.0.min(low), sum.1.max(high));
         }

@@ -113,6 +113,8 @@ pub struct CourseSuction {
     pub lip_m: f64,
     /// Lowest level over it on the way, metres.
     pub lowest_m: f64,
+    /// When that was, s.
+    pub lowest_s: f64,
     /// When its intake began to hold it back, s.
     pub starved_s: Option<f64>,
     /// When it ran dry, s.

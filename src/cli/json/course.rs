@@ -60,6 +60,7 @@ fn suction(suction: &CourseSuction) -> Value {
         "vessel": suction.vessel.as_str(),
         "lip_m": number(suction.lip_m),
         "lowest_m": number(suction.lowest_m),
+        "lowest_s": number(suction.lowest_s),
         "starved_s": number(suction.starved_s),
         "dry_s": number(suction.dry_s),
     })

@@ -157,7 +157,8 @@ fn suction(reader: &Reader, suction: &CourseSuction) -> String {
     );
     let pump = title(&reader.name(&suction.pump));
     let vessel = reader.name(&suction.vessel);
-    format!("  The least water over the intake of {pump} in {vessel}: {over}.")
+    let when = span(suction.lowest_s);
+    format!("  The least water over the intake of {pump} in {vessel}: {over}, after {when}.")
 }
 
 /// Levels where it ends, against running.

@@ -52,6 +52,7 @@ fn starting(starved_s: Option<f64>, dry_s: Option<f64>, lowest_m: f64) -> Case {
             vessel: "lower".into(),
             lip_m: LIP_M,
             lowest_m,
+            lowest_s: 300.0,
             starved_s,
             dry_s,
         }],

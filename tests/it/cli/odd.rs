@@ -161,7 +161,7 @@ fn courses_cases_and_marks_have_the_keys_that_were_promised() {
         ),
         (
             "/states/starting/course/suctions/0",
-            "pump vessel lip_m lowest_m starved_s dry_s",
+            "pump vessel lip_m lowest_m lowest_s starved_s dry_s",
         ),
         ("/states/starting/course/events/0", "time_s what about"),
         (

@@ -203,3 +203,22 @@ fn a_run_that_is_not_there_is_refused_with_the_nearest() {
     let line = refused(&["trace", &file, "--state", "stopped", "--block", "lift"]);
     assert!(line.contains("--block goes with --state blocked"), "{line}");
 }
+
+#[test]
+fn the_lowest_water_over_an_intake_is_told_with_its_time() {
+    let file = example("drain-too-high");
+    let output = call(&["check", &file, "--state", "starting", "--json"]);
+    let checked: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let suction = &checked["states"]["starting"]["course"]["suctions"][0];
+    let value = traced("drain-too-high", &["--state", "starting"]);
+    let (times_s, levels_m) = (
+        numbers(&value["times_s"]),
+        numbers(&value["levels_m"]["pit"]),
+    );
+    let lowest = levels_m.iter().copied().fold(f64::INFINITY, f64::min);
+    assert!((suction["lowest_m"].as_f64().unwrap() - lowest).abs() < 1e-9);
+    let lowest_s = suction["lowest_s"].as_f64().unwrap();
+    let place = times_s.iter().position(|time_s| *time_s == lowest_s);
+    assert!((levels_m[place.expect("a sample")] - lowest).abs() < 1e-9);
+    assert!(lowest_s < *times_s.last().unwrap(), "it comes up again");
+}
