@@ -1,5 +1,6 @@
 //! Courses: what a state went through, told of parts.
 
+use super::flows;
 use super::follow::Followed;
 use super::plant::{Kind, Plant};
 use super::report::{
@@ -7,8 +8,9 @@ use super::report::{
 };
 use super::runs::NO_FLOW_M3_S;
 use super::told::What;
-use crate::layout::{Id, Layout};
+use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
+use crate::solve::Point;
 
 /// The course of a plant that was followed.
 pub(super) fn report(plant: &Plant<'_>, lowered: &Lowered, way: &Followed) -> CourseReport {
@@ -92,16 +94,35 @@ pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Followed) -> Optio
 }
 
 /// Puts the means of a round in place of the moment at which it ended.
-pub(super) fn means(report: &mut StateReport, lowered: &Lowered, way: &Followed) {
+///
+/// What a flow at that moment lost, and what held it, stay those of the moment: they have no mean that means
+/// anything.
+pub(super) fn means(layout: &Layout, report: &mut StateReport, lowered: &Lowered, way: &Followed) {
     let Some(cycle) = &way.cycle else { return };
+    let mean = Point {
+        head_m: cycle.mean_m.clone(),
+        flow_m3_s: cycle.mean_m3_s.clone(),
+        volume_m3: way.end.volume_m3.clone(),
+    };
+    report.fixed = flows::fixed_reports(layout, lowered, &mean);
     let nodes = report.vessels.iter_mut().zip(&lowered.origin.vessels);
     for (vessel, &node) in nodes {
+        vessel.inflow_m3_s = flows::inflow(lowered, &mean, node);
         vessel.level_m = Some(cycle.mean_m[node]);
         vessel.volume_m3 = Some(super::vessels::volume(lowered, node, cycle.mean_m[node]));
     }
     let links = lowered.origin.runs.iter().zip(&lowered.origin.run_facts);
     for (run, (&link, facts)) in report.runs.iter_mut().zip(links) {
         run.flow_m3_s = facts.as_drawn(cycle.mean_m3_s[link]);
+        let drawn = layout.runs.iter().find(|drawn| drawn.id == run.id);
+        let pump = drawn.and_then(|drawn| drawn.pump.as_ref());
+        let mut reports = report.pumps.iter_mut();
+        if let (Some(pump), Some(told)) = (pump, reports.find(|one| one.run == run.id)) {
+            told.flow_m3_s = match pump.pushes {
+                Direction::Forward => run.flow_m3_s,
+                Direction::Backward => -run.flow_m3_s,
+            };
+        }
     }
 }
 

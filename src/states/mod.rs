@@ -344,7 +344,7 @@ fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Followed) 
         blocked: Vec::new(),
         primed: None,
     };
-    course::means(&mut report, lowered, done);
+    course::means(layout, &mut report, lowered, done);
     report
 }
 

@@ -158,3 +158,29 @@ fn prop_a_dry_or_level_drain_carries_nothing() {
         assert_eq!(drain.normal_depth_m(f64::NAN), None);
     }
 }
+
+/// What drains carry, as the page on part-full drains tells it: flow in L/s and velocity in m/s.
+#[test]
+fn the_table_of_capacities_is_what_the_laws_give() {
+    let page = include_str!("../../../docs/method/part-full.md");
+    for bore_mm in [44.0, 69.0, 103.6, 153.6] {
+        for fall in [200.0, 100.0, 50.0] {
+            let bore_m = bore_mm / 1000.0;
+            let by_manning = manning(bore_m, 1.0 / fall, 0.009);
+            let by_colebrook = colebrook(bore_m, 1.0 / fall, 1.5e-6);
+            let cell = |drain: &Drain, share: f64| {
+                let depth_m = share * bore_m;
+                let flow_l_s = 1000.0 * drain.flow_m3_s(depth_m);
+                format!("{flow_l_s:.2} ({:.2})", drain.velocity_m_s(depth_m))
+            };
+            let cells = [
+                cell(&by_manning, 0.5),
+                cell(&by_colebrook, 0.5),
+                cell(&by_manning, 0.75),
+                cell(&by_colebrook, 0.75),
+            ];
+            let row = format!("| {bore_mm} | 1:{fall} | {} |", cells.join(" | "));
+            assert!(page.contains(&row), "the page has no row\n{row}");
+        }
+    }
+}

@@ -48,6 +48,9 @@ fn a_float_switch_makes_a_cycle_whose_period_is_known() {
     near(cycle.vessels[0].lowest_m, 0.3, 1e-4);
     // In the mean as much goes out as comes in.
     near(flow(&report, "lift"), inflow, 1e-3 * inflow);
+    near(report.pumps[0].flow_m3_s, inflow, 1e-3 * inflow);
+    near(report.fixed[0].flow_m3_s, -inflow, 1e-3 * inflow);
+    near(report.vessels[0].inflow_m3_s, inflow, 1e-9);
     assert!((0.3..0.8).contains(&cycle.vessels[0].mean_m));
 }
 
