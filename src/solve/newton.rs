@@ -58,6 +58,8 @@ const MASS_M3_S: f64 = 1e-10;
 const LEAST_MASS_M3_S: f64 = 1e-14;
 /// Volume error accepted in a step, m³.
 const VOLUME_M3: f64 = 1e-9;
+/// Water that a joint may make or lose in a step, m³.
+const JOINT_M3: f64 = 1e-7;
 /// Rounding of a balance, as a share of what flows through the node.
 const ROUNDING: f64 = 4e-15;
 /// Least slope on the diagonal, m²/s: moves the direction of a step, never its residual.
@@ -222,7 +224,8 @@ impl<'a, 'n> Work<'a, 'n> {
         let least = if self.system.holds_water(node) {
             LEAST_MASS_M3_S
         } else {
-            FLOW_M3_S
+            // In a step of years what a joint is out by would be litres.
+            (JOINT_M3 / self.problem.step_s).clamp(LEAST_MASS_M3_S, FLOW_M3_S)
         };
         let rounding = least.max(ROUNDING * (through + stored));
         MASS_M3_S.min(VOLUME_M3 / self.problem.step_s).max(rounding)
