@@ -73,6 +73,8 @@ fn needed(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselR
     let rim = paper.scene.view.y(one.rim_m);
     if rim - ends[0].y > 3.0 {
         let stroke = Stroke::new(Ink::Problem, 1.4).with(Dash::Dashed);
+        let [left, right] = ends;
+        paper.placer.block(Rect::between(left, right).grown(2.0));
         paper.line(Some(&part.id), ends.to_vec(), stroke);
     }
 }
