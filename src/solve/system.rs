@@ -22,7 +22,15 @@ pub struct System<'n> {
     /// For each row its node.
     pub(crate) node_of: Vec<usize>,
     pub(crate) matrix: Matrix,
+    /// Head of a joint under which what is drawn off there fades out, metres.
+    draw_m: f64,
 }
+
+/// How far under the lowest level a joint's head may be drawn, metres, and over what depth its draw-off
+/// then fades out. A choice, far beyond any run that is built: what no run brings cannot be drawn, and
+/// without an end to it there would be no answer at all.
+const DRAWN_DOWN_M: f64 = 1000.0;
+const DRAW_FADES_M: f64 = 100.0;
 
 /// Levels, flows and volumes at one moment, by node and link index.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,6 +73,8 @@ impl<'n> System<'n> {
         let pairs = links
             .iter()
             .map(|link| (row[link.source], row[link.target]));
+        let levels = nodes.iter().map(|node| start_level(node));
+        let draw_m = levels.fold(0.0, f64::min) - DRAWN_DOWN_M;
         let matrix = Matrix::new(node_of.len(), pairs);
         System {
             nodes,
@@ -73,6 +83,7 @@ impl<'n> System<'n> {
             row,
             node_of,
             matrix,
+            draw_m,
         }
     }
 
@@ -173,6 +184,13 @@ impl<'n> System<'n> {
             } => {
                 let inflow = source.at(level_m, storage.floor_m());
                 (inflow.value, inflow.slope)
+            }
+            Node::Joint { source_m3_s } if *source_m3_s < 0.0 && level_m < self.draw_m => {
+                let share = 1.0 - (self.draw_m - level_m) / DRAW_FADES_M;
+                match share > 0.0 {
+                    true => (source_m3_s * share, source_m3_s / DRAW_FADES_M),
+                    false => (0.0, 0.0),
+                }
             }
             Node::Joint { source_m3_s } => (*source_m3_s, 0.0),
             Node::Fixed { .. } => (0.0, 0.0),

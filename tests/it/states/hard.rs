@@ -7,7 +7,7 @@ use super::{layout, near};
 use crate::networks::{flow, level, solved};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::{Evaluation, evaluate};
-use fallwright::finding::State;
+use fallwright::finding::{Code, State};
 use fallwright::layout::{CurveForm, Layout};
 
 /// All six states, solved and closed.
@@ -134,4 +134,14 @@ fn a_pump_that_is_far_too_strong_and_one_that_is_far_too_weak() {
         let moved = starting.course.as_ref().unwrap().vessels[0].lowest_m < 0.8 - 1e-3;
         assert_eq!(moved, runs, "{h0_m} m");
     }
+}
+
+#[test]
+fn more_drawn_at_a_joint_than_any_run_brings() {
+    let mut layout = two_into_one(1.4);
+    layout.joints[0].make_up_m3_s = -0.3;
+    let found = evaluate(&layout, Catalogue::builtin(), &State::ALL);
+    assert!(found.unsolved.is_empty(), "{:?}", found.unsolved);
+    let mut codes = found.findings.iter().map(|one| one.code);
+    assert!(codes.any(|code| code == Code::CannotDraw));
 }
