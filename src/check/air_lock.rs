@@ -8,9 +8,6 @@ use crate::states::report::{Control, Regime};
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    if !seen.is_running() {
-        return Vec::new();
-    }
     seen.runs
         .iter()
         .filter_map(|run| of_run(seen, run))

@@ -7,9 +7,6 @@ use crate::layout::Id;
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    if !seen.is_running() {
-        return Vec::new();
-    }
     let gravity = seen
         .runs
         .iter()

@@ -7,9 +7,6 @@ use crate::layout::Id;
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    if !seen.is_running() {
-        return Vec::new();
-    }
     let quiet = seen.vessels.iter().filter(|held| !held.spills());
     quiet.filter_map(|held| of_vessel(seen, held)).collect()
 }

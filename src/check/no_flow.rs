@@ -9,7 +9,7 @@ use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     // Where a pump stands that should run, what it does not feed is no news.
-    if !seen.is_running() || seen.report.pumps.iter().any(stands) {
+    if seen.report.pumps.iter().any(stands) {
         return Vec::new();
     }
     let idle = seen.runs.iter().filter(|run| {

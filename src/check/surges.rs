@@ -6,9 +6,6 @@ use crate::finding::{Code, Finding, Severity};
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    if !seen.is_running() {
-        return Vec::new();
-    }
     seen.runs
         .iter()
         .filter_map(|run| of_run(seen, run))

@@ -8,9 +8,6 @@ use crate::units::Quantity;
 const HOUR_S: f64 = 3600.0;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    if !seen.is_running() {
-        return Vec::new();
-    }
     let mut found = Vec::new();
     for held in &seen.vessels {
         let wanted = held.drawn.wanted_turnover_per_h.map(|per_h| per_h / HOUR_S);

@@ -6,9 +6,6 @@ use crate::finding::{Code, Finding, Severity};
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    if !seen.is_running() {
-        return Vec::new();
-    }
     let flowing = || seen.runs.iter().filter(|run| run.flows());
     let fast = flowing().filter_map(|run| too_fast(seen, run));
     let slow = flowing().filter_map(|run| too_slow(seen, run));

@@ -95,18 +95,9 @@ impl<'a> Ground<'a> {
     }
 }
 
-/// Worst first: by severity, then the soonest spill, the soonest pump without water, the most litres; what is
-/// alike in all of that stays in its order.
+/// Worst first: by severity, then by harm; what is alike in all of that stays in its order.
 pub fn worst_first(cases: &mut [Failed]) {
-    let soon = |time_s: Option<f64>| time_s.unwrap_or(f64::INFINITY);
-    cases.sort_by(|a, b| {
-        let (one, other) = (&a.case, &b.case);
-        a.severity
-            .cmp(&b.severity)
-            .then(soon(one.first_spill_s).total_cmp(&soon(other.first_spill_s)))
-            .then(soon(one.starved_s).total_cmp(&soon(other.starved_s)))
-            .then(other.spilled_m3.total_cmp(&one.spilled_m3))
-    });
+    cases.sort_by(|a, b| a.severity.cmp(&b.severity).then(a.case.by_harm(&b.case)));
 }
 
 fn stranded(state: State, unsolved: Unsolved) -> Stranded {

@@ -77,6 +77,8 @@ struct Work<'a> {
     wanted: &'a [State],
     /// Walls as built, new.
     built: Both,
+    /// Tall walls, new.
+    tall: Both,
     evaluation: Evaluation,
 }
 
@@ -90,6 +92,7 @@ impl<'a> Work<'a> {
             catalogue,
             wanted,
             built: both(layout, catalogue, Walls::AsBuilt, Age::New),
+            tall: both(layout, catalogue, Walls::Tall, Age::New),
             evaluation: Evaluation {
                 not_checked: left_out.collect(),
                 ..Evaluation::default()
@@ -144,11 +147,10 @@ impl<'a> Work<'a> {
 
     /// Starting and running. Gives where the layout stands when it runs, as built.
     fn running(&mut self, rest_m: &[f64]) -> Option<Reached> {
-        let tall = both(self.layout, self.catalogue, Walls::Tall, Age::New);
         self.evaluation
             .findings
-            .extend(tall.on.findings.iter().cloned());
-        let sets = (&tall, &self.built);
+            .extend(self.tall.on.findings.iter().cloned());
+        let sets = (&self.tall, &self.built);
         let solved = states::running(self.layout, State::Running, sets, rest_m);
         let (running, real) = match solved {
             Ok(solved) => solved,
@@ -181,7 +183,8 @@ impl<'a> Work<'a> {
                 .add(self.layout, &self.built.on, real.report);
         }
         if self.wants(State::Running) {
-            self.evaluation.add(self.layout, &tall.on, running.report);
+            self.evaluation
+                .add(self.layout, &self.tall.on, running.report);
         }
         Some(reached)
     }
@@ -222,8 +225,7 @@ impl<'a> Work<'a> {
     }
 
     fn marks(&mut self) {
-        let tall = both(self.layout, self.catalogue, Walls::Tall, Age::New);
-        match states::fill_marks(self.layout, &tall) {
+        match states::fill_marks(self.layout, &self.tall) {
             Ok(marks) => {
                 let told = marks.as_ref().and_then(check::no_room);
                 self.evaluation.findings.extend(told);

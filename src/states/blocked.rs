@@ -1,14 +1,14 @@
 //! Blocked: from running, one path shut at once.
 
 use super::follow::{Followed, How, follow};
-use super::plant::{Mode, Plant};
+use super::plant::{Mode, Plant, set_check};
 use super::report::{BlockedCase, StateReport};
 use super::told::What;
-use super::{Both, Reached, Solved, Unsolved, course, report_of, solved, start_at, unsolved};
+use super::{Both, Reached, Solved, Unsolved, course, report_of, solved, start_at};
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::lower::Lowered;
-use crate::network::{Check, Link};
+use crate::network::Check;
 use crate::solve::{Point, System};
 
 /// How long a blocked path is looked at, s: a day.
@@ -22,10 +22,10 @@ pub fn blocked(layout: &Layout, built: &Both, running: &Reached) -> Result<State
     let mut cases = Vec::new();
     let mut worst: Option<StateReport> = None;
     for run in carrying(layout, built, running) {
-        let (case, report) = shut(layout, built, running, run)?;
+        let (case, solved) = blocked_case(layout, built, running, run)?;
         let leads = cases.iter().all(|other| is_worse(&case, other));
         if leads {
-            worst = Some(report);
+            worst = Some(solved.report);
         }
         cases.push(case);
     }
@@ -70,14 +70,9 @@ pub fn blocked_case(
     Ok((case, solved(report, &lowered, way)))
 }
 
-/// Soonest spill first, then soonest starved suction, then most water.
+/// By harm; what is alike in all of that by name.
 fn order(a: &BlockedCase, b: &BlockedCase) -> std::cmp::Ordering {
-    let soon = |time: Option<f64>| time.unwrap_or(f64::INFINITY);
-    soon(a.first_spill_s)
-        .total_cmp(&soon(b.first_spill_s))
-        .then(soon(a.starved_s).total_cmp(&soon(b.starved_s)))
-        .then(b.spilled_m3.total_cmp(&a.spilled_m3))
-        .then_with(|| a.run.cmp(&b.run))
+    a.by_harm(b).then_with(|| a.run.cmp(&b.run))
 }
 
 fn is_worse(a: &BlockedCase, b: &BlockedCase) -> bool {
@@ -96,16 +91,6 @@ pub(super) fn carrying(layout: &Layout, built: &Both, running: &Reached) -> Vec<
         .collect()
 }
 
-fn shut(
-    layout: &Layout,
-    built: &Both,
-    running: &Reached,
-    run: usize,
-) -> Result<(BlockedCase, StateReport), Unsolved> {
-    let (case, solved) = blocked_case(layout, built, running, run)?;
-    Ok((case, solved.report))
-}
-
 /// The plant with a run shut, and the point it starts from.
 pub(super) fn shut_plant<'a>(
     layout: &'a Layout,
@@ -114,13 +99,18 @@ pub(super) fn shut_plant<'a>(
     run: usize,
 ) -> (Plant<'a>, Point) {
     let (mut on, mut off) = (built.on.clone(), built.off.clone());
-    close(&mut on, run);
-    close(&mut off, run);
-    let mut start = start_at(&on, &System::new(&on.network), &running.levels_m);
-    // What starves already is nothing new.
+    set_check(&mut on, run, Check::Shut);
+    set_check(&mut off, run, Check::Shut);
+    let start = start_of(&on, running);
+    (Plant::new(layout, on, off), start)
+}
+
+/// Where something fails while all runs: levels, and flows as well, so that what starves already is nothing new.
+pub(super) fn start_of(on: &Lowered, running: &Reached) -> Point {
+    let mut start = start_at(on, &System::new(&on.network), &running.levels_m);
     let flows = start.flow_m3_s.iter_mut().zip(&running.way.end.flow_m3_s);
     flows.for_each(|(flow, ran)| *flow = *ran);
-    (Plant::new(layout, on, off), start)
+    start
 }
 
 /// Follows it with the switches standing so; none: as at a start.
@@ -135,16 +125,7 @@ pub(super) fn followed(
         ends_with_round: true,
         ..How::told()
     };
-    follow(plant, start, modes, how).map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))
-}
-
-fn close(lowered: &mut Lowered, run: usize) {
-    let Some(&link) = lowered.origin.runs.get(run) else {
-        return;
-    };
-    if let Some(Link::Run(law)) = lowered.network.edge_weight_mut((link as u32).into()) {
-        law.check = Check::Shut;
-    }
+    follow(plant, start, modes, how)
 }
 
 fn told(plant: &Plant<'_>, lowered: &Lowered, way: &Followed) -> StateReport {

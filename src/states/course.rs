@@ -8,6 +8,7 @@ use super::report::{
 };
 use super::runs::NO_FLOW_M3_S;
 use super::told::What;
+use crate::hydraulics::full_area_m2;
 use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::Point;
@@ -169,8 +170,7 @@ pub(super) fn back(
             let levels = [source, target].map(|node| way.end.head_m[node.index()]);
             let stood = flowed.abs() > NO_FLOW_M3_S;
             if stood && facts.highest_m > levels[0].max(levels[1]) {
-                let area_m2 = std::f64::consts::FRAC_PI_4 * facts.bore_m * facts.bore_m;
-                back.in_runs_m3 += area_m2 * facts.length_m;
+                back.in_runs_m3 += full_area_m2(facts.bore_m) * facts.length_m;
             }
         }
     }

@@ -1,12 +1,11 @@
 //! What can fail while everything runs, one thing at a time.
 
-use super::plant::Plant;
+use super::plant::{Plant, set_check, stand_still};
 use super::report::BlockedCase;
-use super::{Both, Reached, Unsolved, blocked, start_at};
+use super::{Both, Reached, Unsolved, blocked};
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::network::{Check, Link, Node};
-use crate::solve::System;
 
 /// A way to fail.
 ///
@@ -124,8 +123,7 @@ pub fn fault_case(
     suspect: &Suspect,
 ) -> Result<BlockedCase, Unsolved> {
     let failed = broken(built, suspect);
-    let system = System::new(&failed.on.network);
-    let start = start_at(&failed.on, &system, &running.levels_m);
+    let start = blocked::start_of(&failed.on, running);
     // The switches stand as they stood, unless one of their own has failed.
     let keeps = !matches!(
         suspect.fault,
@@ -146,9 +144,10 @@ fn broken(built: &Both, suspect: &Suspect) -> Both {
     let mut failed = built.clone();
     match suspect.fault {
         Fault::RunShut | Fault::ScreenBlinded => {
-            set_check(&mut failed, suspect.place, Check::Shut);
+            set_check(&mut failed.on, suspect.place, Check::Shut);
+            set_check(&mut failed.off, suspect.place, Check::Shut);
         }
-        Fault::PumpStands => take_over(&mut failed, suspect.place),
+        Fault::PumpStands => stand_still(&mut failed.on, &failed.off, suspect.place),
         Fault::SwitchStaysOn => {
             if let Some(facts) = failed.on.origin.run_facts.get_mut(suspect.place) {
                 facts.float = None;
@@ -156,7 +155,8 @@ fn broken(built: &Both, suspect: &Suspect) -> Both {
         }
         Fault::CheckOpen => {
             failed.on = failed.off.clone();
-            set_check(&mut failed, suspect.place, Check::None);
+            set_check(&mut failed.on, suspect.place, Check::None);
+            set_check(&mut failed.off, suspect.place, Check::None);
         }
         Fault::ValveOpen | Fault::ValveShut => {
             for lowered in [&mut failed.on, &mut failed.off] {
@@ -177,37 +177,6 @@ fn stick(lowered: &mut Lowered, place: usize, fault: Fault) {
         && fault == Fault::ValveOpen
     {
         source.constant_m3_s += float.flow_m3_s;
-    }
-}
-
-fn set_check(both: &mut Both, run: usize, check: Check) {
-    for lowered in [&mut both.on, &mut both.off] {
-        let link = lowered.origin.runs.get(run).copied();
-        let edge = link.map(|link| (link as u32).into());
-        let law = edge.and_then(|edge| lowered.network.edge_weight_mut(edge));
-        if let Some(Link::Run(law)) = law {
-            law.check = check;
-        }
-    }
-}
-
-/// The run as it is with its pump off, also where the others are on.
-fn take_over(both: &mut Both, run: usize) {
-    let Some(&link) = both.on.origin.runs.get(run) else {
-        return;
-    };
-    let edge = (link as u32).into();
-    if let (Some(law), Some(stands)) = (
-        both.on.network.edge_weight_mut(edge),
-        both.off.network.edge_weight(edge),
-    ) {
-        law.clone_from(stands);
-    }
-    if let (Some(facts), Some(stands)) = (
-        both.on.origin.run_facts.get_mut(run),
-        both.off.origin.run_facts.get(run),
-    ) {
-        facts.clone_from(stands);
     }
 }
 

@@ -3,6 +3,7 @@
 use super::cycle::{Cycle, Rounds};
 use super::plant::{Kind, Mode, Plant};
 use super::told::{Told, What};
+use super::{Unsolved, unsolved};
 use crate::layout::Id;
 use crate::lower::Lowered;
 use crate::solve::{
@@ -159,6 +160,15 @@ enum Meaning {
 ///
 /// `modes`: how the switches stand; none: as they do at a start. Gives the layout as it stood at the end.
 pub(super) fn follow(
+    plant: &Plant<'_>,
+    start: &Point,
+    modes: Option<&[Mode]>,
+    how: How,
+) -> Result<(Lowered, Followed), Unsolved> {
+    followed(plant, start, modes, how).map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))
+}
+
+fn followed(
     plant: &Plant<'_>,
     start: &Point,
     modes: Option<&[Mode]>,

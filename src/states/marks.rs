@@ -4,11 +4,11 @@
 //! takes it down to the intake before the first water is back. Both ends are found by whole courses, since
 //! nothing shorter knows what runs down.
 
-use super::follow::{Followed, How, follow};
+use super::follow::{How, follow};
 use super::plant::{Intake, Kind, Plant};
-use super::{Both, Unsolved, start_at, unsolved};
+use super::{Both, Unsolved, levels, start_at};
 use crate::layout::{Id, Layout};
-use crate::lower::{Lowered, evaporation_m3_s};
+use crate::lower::evaporation_m3_s;
 use crate::solve::System;
 
 /// Levels are found to this, metres: half of what a tape shows.
@@ -175,13 +175,13 @@ impl Search<'_> {
     fn at(&self, fill_m: f64) -> Result<Tried, Unsolved> {
         let system = System::new(&self.off.on.network);
         let filled = system.start_from(|node| (node == self.intake.node).then_some(fill_m));
-        let rest = self.follow(self.off, &filled)?;
-        let levels_m = self.levels(&self.off.on, &rest);
+        let rest = follow(self.off, &filled, None, How::default())?.1;
+        let levels_m = levels(&self.off.on, &rest.end);
         let from = start_at(&self.on.on, &System::new(&self.on.on.network), &levels_m);
-        let running = self.follow(self.on, &from)?;
-        let levels_m = self.levels(&self.on.on, &running);
+        let running = follow(self.on, &from, None, How::default())?.1;
+        let levels_m = levels(&self.on.on, &running.end);
         let from = start_at(&self.off.on, &system, &levels_m);
-        let stopped = self.follow(self.off, &from)?;
+        let stopped = follow(self.off, &from, None, How::default())?.1;
         let nodes = &self.on.on.origin.vessels;
         let highest = |node: &usize| running.range_m[*node].1.max(stopped.range_m[*node].1);
         let water =
@@ -203,16 +203,6 @@ impl Search<'_> {
                 })
                 .sum(),
         })
-    }
-
-    fn follow(&self, plant: &Plant<'_>, start: &crate::solve::Point) -> Result<Followed, Unsolved> {
-        let followed = follow(plant, start, None, How::default());
-        let (_, way) = followed.map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))?;
-        Ok(way)
-    }
-
-    fn levels(&self, lowered: &Lowered, way: &Followed) -> Vec<f64> {
-        super::levels(lowered, &way.end)
     }
 
     /// The highest filling at which `excess` is not over 0; it rises with the filling.

@@ -176,8 +176,7 @@ fn told(
     modes: Option<&[Mode]>,
     how: How,
 ) -> Result<Solved, Unsolved> {
-    let followed = follow(plant, start, modes, how);
-    let (lowered, way) = followed.map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))?;
+    let (lowered, way) = follow(plant, start, modes, how)?;
     let mut report = report_of(plant.layout, &lowered, state, &way);
     pumps::say_why(&mut report.pumps, plant, &way.modes);
     let mut course = course::report(plant, &lowered, &way);
@@ -188,8 +187,7 @@ fn told(
 
 /// Followed until still, and only the end told.
 fn plain(plant: &Plant<'_>, state: State, start: &Point) -> Result<Solved, Unsolved> {
-    let followed = follow(plant, start, None, How::default());
-    let (lowered, way) = followed.map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))?;
+    let (lowered, way) = follow(plant, start, None, How::default())?;
     let mut report = report_of(plant.layout, &lowered, state, &way);
     pumps::say_why(&mut report.pumps, plant, &way.modes);
     Ok(solved(report, &lowered, way))

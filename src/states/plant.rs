@@ -5,7 +5,7 @@
 
 use crate::layout::{Direction, Id, Layout, Opening, Run, Vent};
 use crate::lower::Lowered;
-use crate::network::{Link, Node};
+use crate::network::{Check, Link, Node};
 use crate::solve::Point;
 
 /// Head over an intake at which no water counts as left, metres: a film.
@@ -173,27 +173,11 @@ impl<'a> Plant<'a> {
         for (switch, mode) in self.switches.iter().zip(modes) {
             match mode {
                 Mode::Runs | Mode::Vented => {}
-                Mode::Waits | Mode::Dry => self.turn_off(&mut made, switch),
+                Mode::Waits | Mode::Dry => stand_still(&mut made, &self.off, switch.run),
                 Mode::Primed => prime(&mut made, switch.link),
             }
         }
         made
-    }
-
-    fn turn_off(&self, made: &mut Lowered, switch: &Switch) {
-        let edge = (switch.link as u32).into();
-        if let (Some(law), Some(stands)) = (
-            made.network.edge_weight_mut(edge),
-            self.off.network.edge_weight(edge),
-        ) {
-            law.clone_from(stands);
-        }
-        if let (Some(facts), Some(stands)) = (
-            made.origin.run_facts.get_mut(switch.run),
-            self.off.origin.run_facts.get(switch.run),
-        ) {
-            facts.clone_from(stands);
-        }
     }
 
     /// How everything stands at a start.
@@ -333,5 +317,35 @@ fn prime(made: &mut Lowered, link: usize) {
         && let Some(raised) = &mut law.raised
     {
         raised.primed = true;
+    }
+}
+
+/// The run as it is with its pump off, also where the others are on; `off`: all pumps off.
+pub(super) fn stand_still(made: &mut Lowered, off: &Lowered, run: usize) {
+    let Some(&link) = made.origin.runs.get(run) else {
+        return;
+    };
+    let edge = (link as u32).into();
+    if let (Some(law), Some(stands)) = (
+        made.network.edge_weight_mut(edge),
+        off.network.edge_weight(edge),
+    ) {
+        law.clone_from(stands);
+    }
+    if let (Some(facts), Some(stands)) = (
+        made.origin.run_facts.get_mut(run),
+        off.origin.run_facts.get(run),
+    ) {
+        facts.clone_from(stands);
+    }
+}
+
+/// Sets which way a run lets water pass.
+pub(super) fn set_check(lowered: &mut Lowered, run: usize, check: Check) {
+    let Some(&link) = lowered.origin.runs.get(run) else {
+        return;
+    };
+    if let Some(Link::Run(law)) = lowered.network.edge_weight_mut((link as u32).into()) {
+        law.check = check;
     }
 }

@@ -153,6 +153,17 @@ pub struct BlockedCase {
     pub time_s: f64,
 }
 
+impl BlockedCase {
+    /// Most harm first: the soonest spill, then the soonest pump without water, then the most litres.
+    pub fn by_harm(&self, other: &BlockedCase) -> std::cmp::Ordering {
+        let soon = |time_s: Option<f64>| time_s.unwrap_or(f64::INFINITY);
+        soon(self.first_spill_s)
+            .total_cmp(&soon(other.first_spill_s))
+            .then(soon(self.starved_s).total_cmp(&soon(other.starved_s)))
+            .then(other.spilled_m3.total_cmp(&self.spilled_m3))
+    }
+}
+
 impl StateReport {
     /// Water in all vessels whose level is known, m³.
     pub fn water_m3(&self) -> f64 {

@@ -4,7 +4,7 @@ use super::follow::{Followed, How, follow};
 use super::plant::{Mode, Plant};
 use super::runs::NO_FLOW_M3_S;
 use super::told::Told;
-use super::{Both, Reached, Unsolved, blocked, start_at, unsolved};
+use super::{Both, Reached, Unsolved, blocked, start_at};
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::{Point, System};
@@ -58,8 +58,7 @@ pub fn traced(
         keep_steps: true,
         ..How::told()
     };
-    let followed = follow(&plant, &start, modes, how);
-    let (lowered, way) = followed.map_err(|stuck| unsolved(layout, &plant.on, &stuck))?;
+    let (lowered, way) = follow(&plant, &start, modes, how)?;
     Ok(told(layout, &lowered, way))
 }
 

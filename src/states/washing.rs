@@ -3,7 +3,7 @@
 use super::follow::{Followed, How, follow};
 use super::plant::{Kind, Plant};
 use super::told::What;
-use super::{Both, DAY_S, Reached, Unsolved, course, start_at, unsolved};
+use super::{Both, DAY_S, Reached, Unsolved, course, start_at};
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::System;
@@ -41,7 +41,7 @@ pub fn washing(
             until_s: Some(until_s),
             ..How::told()
         };
-        follow(&plant, &start, None, how).map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))
+        follow(&plant, &start, None, how)
     };
     let (lowered, at_end) = until(washing_s)?;
     let (_, on_and_on) = until(washing_s.max(DAY_S))?;
