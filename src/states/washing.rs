@@ -3,10 +3,9 @@
 use super::follow::{Followed, How, follow};
 use super::plant::{Kind, Plant};
 use super::told::What;
-use super::{Both, DAY_S, Reached, Unsolved, course, start_at};
+use super::{Both, DAY_S, Reached, Unsolved, blocked, course};
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
-use crate::solve::System;
 
 /// What a washing takes.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,8 +33,7 @@ pub fn washing(
     washing_s: f64,
 ) -> Result<Washing, Unsolved> {
     let plant = Plant::new(layout, built.on.clone(), built.off.clone());
-    let system = System::new(&built.on.network);
-    let start = start_at(&built.on, &system, &running.levels_m);
+    let start = blocked::start_of(&built.on, running);
     let until = |until_s: f64| {
         let how = How {
             until_s: Some(until_s),
