@@ -104,15 +104,15 @@ fn taken(reader: &Reader, washing: &Washing) -> String {
         told.push_str(&format!(", and {} falls by {fell}", reader.name(vessel)));
     }
     told.push('.');
-    if let Some(starved_s) = washing.starved_s {
-        told.push_str(&format!(
-            " Left on, it starves the pump after {}",
-            span(starved_s)
-        ));
-        let dry = washing.dry_s.map(span);
-        told.push_str(&dry.map_or(".".to_owned(), |dry| {
-            format!(", and it is dry after {dry}.")
-        }));
-    }
+    told.push_str(
+        &match (washing.starved_s.map(span), washing.dry_s.map(span)) {
+            (Some(starved), Some(dry)) => {
+                format!(" Left on, it starves the pump after {starved}, and it is dry after {dry}.")
+            }
+            (Some(starved), None) => format!(" Left on, it starves the pump after {starved}."),
+            (None, Some(dry)) => format!(" Left on, the pump is dry after {dry}."),
+            (None, None) => String::new(),
+        },
+    );
     told
 }
