@@ -15,6 +15,8 @@ pub const MOST_RELATIVE_ROUGHNESS: f64 = 0.5;
 
 /// 2 / ln 10: turns 2·log10 into a natural logarithm.
 const TWO_OVER_LN_10: f64 = 2.0 / std::f64::consts::LN_10;
+/// Half of its inverse.
+const HALF_LN_10_HALVED: f64 = 0.5 / TWO_OVER_LN_10;
 
 /// How the wall of a run resists.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,7 +37,7 @@ pub enum Wall {
 
 /// Darcy friction factor by the Colebrook–White formula, no unit. [@colebrook-1939]
 ///
-/// Solved until 1/√f stands still to 1e-12. `re` > 0; meant for `re` > 4000 and relative
+/// 1/√f is solved to better than 1e-12. `re` > 0; meant for `re` > 4000 and relative
 /// roughness (ε/D) from 0 to 0.05.
 pub fn colebrook(re: f64, relative_roughness: f64) -> f64 {
     let x = solve_colebrook(re, relative_roughness).inverse_sqrt;
@@ -78,9 +80,7 @@ pub(crate) fn reynolds_for_drag(drag: f64, relative_roughness: f64) -> f64 {
     }
     let top = turbulent_drag(TURBULENT_ABOVE_RE, relative_roughness);
     if drag >= top.value {
-        let root = drag.sqrt();
-        let a = wall_term(relative_roughness);
-        return -TWO_OVER_LN_10 * (a + 2.51 / root).ln() * root;
+        return turbulent_reynolds(drag, relative_roughness);
     }
     let (mut low, mut high) = (LAMINAR_BELOW_RE, TURBULENT_ABOVE_RE);
     for _ in 0..60 {
@@ -92,6 +92,20 @@ pub(crate) fn reynolds_for_drag(drag: f64, relative_roughness: f64) -> f64 {
         }
     }
     0.5 * (low + high)
+}
+
+/// About the same in a tenth of the time: exact in laminar and in turbulent flow, within some ten percent between.
+pub(crate) fn about_reynolds_for_drag(drag: f64, relative_roughness: f64) -> f64 {
+    if drag <= 64.0 * LAMINAR_BELOW_RE {
+        return drag.max(0.0) / 64.0;
+    }
+    turbulent_reynolds(drag, relative_roughness).max(LAMINAR_BELOW_RE)
+}
+
+/// Colebrook–White read backwards needs no search: f·Re² holds Re·√f.
+fn turbulent_reynolds(drag: f64, relative_roughness: f64) -> f64 {
+    let root = drag.sqrt();
+    -TWO_OVER_LN_10 * (wall_term(relative_roughness) + 2.51 / root).ln() * root
 }
 
 struct Colebrook {
@@ -106,19 +120,23 @@ fn wall_term(relative_roughness: f64) -> f64 {
 }
 
 /// Halley's iteration on x = 1/√f: x + 2·log10(a + b·x) = 0, one logarithm per step.
+///
+/// A step leaves an error of less than a thousandth of its cube, so after a step below 1e-4 there is
+/// nothing left to do; from where it starts that is the second.
 fn solve_colebrook(re: f64, relative_roughness: f64) -> Colebrook {
     let a = wall_term(relative_roughness);
     let b = 2.51 / re.max(1.0);
-    let mut x = 7.0; // f = 0.02, the middle of what pipes show
+    // 7 is f = 0.02, the middle of what pipes show.
+    let mut x = (-TWO_OVER_LN_10 * rough_ln(a + 7.0 * b)).max(0.1);
     for _ in 0..30 {
         let sum = a + b * x;
         let rate = TWO_OVER_LN_10 * b / sum;
         let residual = x + TWO_OVER_LN_10 * sum.ln();
         let first = 1.0 + rate;
-        let second = -rate * b / sum;
-        let step = residual * first / (first * first - 0.5 * residual * second);
+        // Halley's step with the second derivative −rate·b/sum = −rate²/(2/ln 10).
+        let step = residual * first / (first * first + HALF_LN_10_HALVED * residual * rate * rate);
         x = (x - step).max(0.1);
-        if step.abs() < 1e-12 * x {
+        if step.abs() < 1e-4 * x {
             break;
         }
     }
@@ -126,6 +144,13 @@ fn solve_colebrook(re: f64, relative_roughness: f64) -> Colebrook {
         inverse_sqrt: x,
         smoothness: TWO_OVER_LN_10 * b / (a + b * x),
     }
+}
+
+/// ln of a positive number to 0.03, from the bits of its exponent read as a fraction; a start only.
+fn rough_ln(x: f64) -> f64 {
+    const PER_BIT: f64 = 1.0 / (1u64 << 52) as f64;
+    // 1023 is the bias of the exponent; 0.043 halves the largest error of the chords between powers of 2.
+    (x.to_bits() as f64 * PER_BIT - (1023.0 - 0.043)) * std::f64::consts::LN_2
 }
 
 fn turbulent_drag(re: f64, relative_roughness: f64) -> Slope {

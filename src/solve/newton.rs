@@ -12,6 +12,7 @@
 //!    anywhere because the system is an M-function.
 
 use super::linear::{Linear, linearise};
+use super::matrix::Desk;
 use super::reach::{exact, share_before_opening, tamed};
 use super::relax;
 use super::system::{Point, System};
@@ -138,6 +139,15 @@ pub(crate) fn errors(system: &System, problem: &Problem, point: &Point) -> (f64,
     (mass, energy)
 }
 
+/// Numbers of the matrix and right-hand side of a step about `point`.
+pub(crate) fn assembled(system: &System, problem: &Problem, point: &Point) -> (Vec<f64>, Vec<f64>) {
+    let mut work = Work::new(system, problem);
+    work.linearise(point);
+    work.balance(point);
+    work.assemble(point);
+    (work.values.clone(), work.step.clone())
+}
+
 /// The line is about the flow that stands, and not about one that was looked up in its place.
 fn is_near(of_line: f64, flow: f64) -> bool {
     (of_line - flow).abs() <= 0.1 * flow.abs().max(NEAR_NOTHING_M3_S)
@@ -150,30 +160,62 @@ struct Work<'a, 'n> {
     residual: Vec<f64>,
     values: Vec<f64>,
     step: Vec<f64>,
+    slope: Vec<f64>,
+    desk: Desk,
+}
+
+/// Memory of the work on a step, kept from one step to the next so that none has to ask for it. It
+/// carries nothing over: all of it is written before it is read.
+#[derive(Default)]
+pub(crate) struct Bench {
+    lines: Vec<Linear>,
+    residual: Vec<f64>,
+    values: Vec<f64>,
+    step: Vec<f64>,
+    slope: Vec<f64>,
+    desk: Desk,
+}
+
+impl Drop for Work<'_, '_> {
+    fn drop(&mut self) {
+        self.system.bench.set(Bench {
+            lines: std::mem::take(&mut self.lines),
+            residual: std::mem::take(&mut self.residual),
+            values: std::mem::take(&mut self.values),
+            step: std::mem::take(&mut self.step),
+            slope: std::mem::take(&mut self.slope),
+            desk: std::mem::take(&mut self.desk),
+        });
+    }
 }
 
 impl<'a, 'n> Work<'a, 'n> {
     fn new(system: &'a System<'n>, problem: &'a Problem<'a>) -> Work<'a, 'n> {
+        let mut bench = system.bench.take();
+        bench.lines.resize(system.links.len(), Linear::default());
+        bench.residual.resize(system.nodes.len(), 0.0);
+        bench.values.resize(system.matrix.entries(), 0.0);
+        bench.step.resize(system.node_of.len(), 0.0);
         Work {
             system,
             problem,
-            lines: vec![Linear::default(); system.links.len()],
-            residual: vec![0.0; system.nodes.len()],
-            values: system.matrix.zeros(),
-            step: vec![0.0; system.node_of.len()],
+            lines: bench.lines,
+            residual: bench.residual,
+            values: bench.values,
+            step: bench.step,
+            slope: bench.slope,
+            desk: bench.desk,
         }
     }
 
-    fn levels(&self, link: usize, point: &Point) -> [f64; 2] {
-        let link = &self.system.links[link];
-        [point.head_m[link.source], point.head_m[link.target]]
-    }
-
     fn linearise(&mut self, point: &Point) {
-        for index in 0..self.lines.len() {
-            let levels = self.levels(index, point);
-            self.lines[index] =
-                linearise(self.system.links[index].law, levels, point.flow_m3_s[index]);
+        let links = self.system.links.iter().zip(&point.flow_m3_s);
+        for (line, (link, &flow)) in self.lines.iter_mut().zip(links) {
+            let levels = [point.head_m[link.source], point.head_m[link.target]];
+            *line = match &link.drowned {
+                Some(drowned) => drowned.line(levels, flow),
+                None => linearise(link.law, levels, flow),
+            };
         }
     }
 
@@ -208,7 +250,13 @@ impl<'a, 'n> Work<'a, 'n> {
             .system
             .node_of
             .iter()
-            .all(|&node| self.residual[node].abs() <= self.allowed(node, point))
+            .all(|&node| self.is_balanced(node, point))
+    }
+
+    fn is_balanced(&self, node: usize, point: &Point) -> bool {
+        // What is allowed at any node, first: it is quicker to ask.
+        let residual = self.residual[node].abs();
+        residual <= LEAST_MASS_M3_S || residual <= self.allowed(node, point)
     }
 
     /// Imbalance allowed at a node: small water, but not below the rounding of the balance itself.
@@ -247,7 +295,7 @@ impl<'a, 'n> Work<'a, 'n> {
             if let Some(row) = target {
                 self.values[matrix.diagonal(row)] -= line.by_target;
             }
-            if let Some((upper, lower)) = matrix.across(index) {
+            if let Some([upper, lower]) = matrix.across(index) {
                 self.values[upper] += line.by_target;
                 self.values[lower] -= line.by_source;
             }
@@ -277,6 +325,11 @@ impl<'a, 'n> Work<'a, 'n> {
         }
     }
 
+    fn solve_step(&mut self) -> bool {
+        let matrix = &self.system.matrix;
+        matrix.solve(&self.values, &mut self.step, &mut self.desk)
+    }
+
     fn undamped(&mut self, point: &mut Point, most: usize, stats: &mut Stats) -> bool {
         for turn in 0..most {
             self.linearise(point);
@@ -287,7 +340,7 @@ impl<'a, 'n> Work<'a, 'n> {
             self.wake(point);
             self.assemble(point);
             stats.newton_steps += 1;
-            if !self.system.matrix.solve(&self.values, &mut self.step) {
+            if !self.solve_step() {
                 return false;
             }
             self.advance(
@@ -307,18 +360,19 @@ impl<'a, 'n> Work<'a, 'n> {
     /// Settles nodes whose balance hardly feels their own level where they stand: their links are
     /// closed, or held elsewhere. A straight line would send them out of sight.
     fn wake(&mut self, point: &mut Point) {
-        let mut slope = vec![0.0; self.system.nodes.len()];
+        self.slope.clear();
+        self.slope.resize(self.system.nodes.len(), 0.0);
         for (index, line) in self.lines.iter().enumerate() {
             let link = &self.system.links[index];
-            slope[link.source] += line.by_source;
-            slope[link.target] -= line.by_target;
+            self.slope[link.source] += line.by_source;
+            self.slope[link.target] -= line.by_target;
         }
         let mut woken = false;
         for &node in &self.system.node_of {
             let storage = self.system.area(node, point.head_m[node]) / self.problem.step_s;
             let residual = self.residual[node].abs();
-            if residual > self.allowed(node, point)
-                && residual > OUT_OF_SIGHT_M * (slope[node] + storage)
+            if residual > OUT_OF_SIGHT_M * (self.slope[node] + storage)
+                && residual > self.allowed(node, point)
             {
                 woken |= relax::settle(self.system, self.problem, point, node);
             }
@@ -354,7 +408,7 @@ impl<'a, 'n> Work<'a, 'n> {
                 Link::Rim(rim) => rim.flow(point.head_m[link.source]).value,
                 Link::Run(_) if line.two_way || linear * line.sign > 0.0 => {
                     let levels = [point.head_m[link.source], point.head_m[link.target]];
-                    tamed(link.law, linear, levels, point.flow_m3_s[index])
+                    tamed(link, linear, levels, point.flow_m3_s[index])
                 }
                 Link::Run(_) => 0.0,
             };
@@ -388,15 +442,15 @@ impl<'a, 'n> Work<'a, 'n> {
     /// opens. Beyond it the balances are others than those the step was made from.
     fn share_before_edges(&self, point: &Point) -> f64 {
         let mut share = 1.0_f64;
-        for (index, line) in self.lines.iter().enumerate() {
-            let link = &self.system.links[index];
+        for (line, link) in self.lines.iter().zip(&self.system.links) {
+            if line.held != Held::Nothing {
+                continue;
+            }
             let before = [link.source, link.target].map(|node| point.head_m[node]);
             let after = [link.source, link.target].map(|node| {
                 point.head_m[node] + self.system.row[node].map_or(0.0, |row| self.step[row])
             });
-            if line.held == Held::Nothing {
-                share = share.min(share_before_opening(link.law, before, after));
-            }
+            share = share.min(share_before_opening(link.law, before, after));
         }
         share.clamp(LEAST_SHARE, 1.0)
     }
@@ -430,7 +484,7 @@ impl<'a, 'n> Work<'a, 'n> {
             self.wake(point);
             self.assemble(point);
             stats.newton_steps += 1;
-            if !self.system.matrix.solve(&self.values, &mut self.step) {
+            if !self.solve_step() {
                 return;
             }
             let mut share = 1.0;

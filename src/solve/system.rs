@@ -1,14 +1,19 @@
 //! A network laid out flat for the solver, and a point of its solution.
 
+use super::drowned::Drowned;
 use super::matrix::Matrix;
+use super::newton::Bench;
 use crate::network::{Link, Network, Node};
 use petgraph::visit::EdgeRef;
+use std::cell::Cell;
 
 /// One link with the indices of its nodes.
 pub(crate) struct FlatLink<'n> {
     pub source: usize,
     pub target: usize,
     pub law: &'n Link,
+    /// The same law made ready, of a run between two joints.
+    pub drowned: Option<Drowned<'n>>,
 }
 
 /// A network laid out flat, with the sparse pattern of its equations.
@@ -24,6 +29,8 @@ pub struct System<'n> {
     pub(crate) matrix: Matrix,
     /// Head of a joint under which what is drawn off there fades out, metres.
     draw_m: f64,
+    /// Memory to work in, lent to one step at a time.
+    pub(crate) bench: Cell<Bench>,
 }
 
 /// How far under the lowest level a joint's head may be drawn, metres, and over what depth its draw-off
@@ -53,6 +60,7 @@ impl<'n> System<'n> {
                 source: edge.source().index(),
                 target: edge.target().index(),
                 law: edge.weight(),
+                drowned: Drowned::of(edge.weight()),
             })
             .collect();
         let mut touching = vec![Vec::new(); nodes.len()];
@@ -84,6 +92,7 @@ impl<'n> System<'n> {
             node_of,
             matrix,
             draw_m,
+            bench: Cell::default(),
         }
     }
 
@@ -118,26 +127,27 @@ impl<'n> System<'n> {
 
     /// Gives every joint the mean level of the neighbours that have one, ring by ring.
     fn spread_to_joints(&self, head_m: &mut [f64]) {
-        loop {
-            let mut ring = Vec::new();
-            for node in 0..self.nodes.len() {
-                if head_m[node].is_nan() {
-                    let known: Vec<f64> = self
-                        .neighbours(node)
-                        .map(|other| head_m[other])
-                        .filter(|h| !h.is_nan())
-                        .collect();
-                    if !known.is_empty() {
-                        ring.push((node, known.iter().sum::<f64>() / known.len() as f64));
-                    }
-                }
-            }
-            if ring.is_empty() {
-                break;
-            }
-            for (node, head) in ring {
+        let known = (0..self.nodes.len()).filter(|&node| !head_m[node].is_nan());
+        let mut ring: Vec<(usize, f64)> = known.map(|node| (node, head_m[node])).collect();
+        let mut is_next = vec![false; self.nodes.len()];
+        while !ring.is_empty() {
+            for &(node, head) in &ring {
                 head_m[node] = head;
             }
+            let mut next = Vec::new();
+            for node in ring.iter().flat_map(|&(node, _)| self.neighbours(node)) {
+                if head_m[node].is_nan() && !is_next[node] {
+                    is_next[node] = true;
+                    next.push(node);
+                }
+            }
+            let mean = |node: usize| {
+                let heads = self.neighbours(node).map(|other| head_m[other]);
+                let known = heads.filter(|head| !head.is_nan());
+                let (sum, count) = known.fold((0.0, 0.0), |(sum, n), head| (sum + head, n + 1.0));
+                sum / count
+            };
+            ring = next.iter().map(|&node| (node, mean(node))).collect();
         }
         for head in head_m.iter_mut().filter(|head| head.is_nan()) {
             *head = 0.0;
