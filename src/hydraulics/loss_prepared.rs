@@ -72,6 +72,11 @@ impl<'a> Prepared<'a> {
         }
     }
 
+    /// Area of the bore, m².
+    pub fn area_m2(&self) -> f64 {
+        self.loss.area_m2()
+    }
+
     /// About the flow that loses a head of either sign, m³/s: within some
     /// ten percent. A start for a search.
     pub fn about(&self, head_m: f64) -> f64 {

@@ -37,6 +37,15 @@ impl<'n> Drowned<'n> {
         (flow > 0.0 && self.forward) || (flow < 0.0 && self.backward)
     }
 
+    /// The flow at a velocity, m³/s; 0 where it may not pass.
+    pub fn at_velocity(&self, velocity_m_s: f64) -> f64 {
+        if self.allows(velocity_m_s) {
+            self.loss.area_m2() * velocity_m_s
+        } else {
+            0.0
+        }
+    }
+
     /// About the flow between these levels at source and target, m³/s: a start for the search.
     pub fn about(&self, [source_m, target_m]: [f64; 2]) -> f64 {
         let drop = source_m - target_m;
