@@ -107,10 +107,10 @@ impl Matrix {
         if self.size == 0 {
             return true;
         }
-        let symmetric = self.is_symmetric(values);
-        let solved = symmetric && self.by_cholesky(values, rhs, desk)
-            || self.by_elimination(symmetric, values, rhs, desk)
-            || self.by_pivoting(values, rhs);
+        let by_half = self.is_symmetric(values)
+            && (self.by_blocks(values, rhs, desk) || self.by_half(values, rhs, desk));
+        let solved =
+            by_half || self.by_elimination(values, rhs, desk) || self.by_pivoting(values, rhs);
         solved && rhs.iter().all(|value| value.is_finite())
     }
 
@@ -121,7 +121,7 @@ impl Matrix {
             .all(|&[upper, lower]| values[upper as usize] == values[lower as usize])
     }
 
-    fn by_cholesky(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+    fn by_blocks(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
         let Some(symbolic) = &self.blocks else {
             return false;
         };
@@ -148,30 +148,31 @@ impl Matrix {
         true
     }
 
-    fn by_elimination(
-        &self,
-        symmetric: bool,
-        values: &[f64],
-        rhs: &mut [f64],
-        desk: &mut Desk,
-    ) -> bool {
+    fn elimination(&self) -> Option<&Elimination> {
+        let make = || Elimination::new(self.pattern.as_ref(), self.blocks.as_ref()?.perm()?);
+        self.elimination.get_or_init(make).as_ref()
+    }
+
+    fn by_half(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
         let (pattern, factors) = (self.pattern.as_ref(), &mut desk.factors);
-        let make = || Elimination::new(pattern, self.blocks.as_ref()?.perm()?);
-        let Some(elimination) = self.elimination.get_or_init(make) else {
-            return false;
-        };
-        if symmetric {
+        self.elimination().is_some_and(|elimination| {
             let done = elimination.factor_symmetric(pattern, values, factors);
             if done {
                 elimination.solve_symmetric(factors, rhs);
             }
-            return done;
-        }
-        let done = elimination.factor(pattern, values, factors);
-        if done {
-            elimination.solve(factors, rhs);
-        }
-        done
+            done
+        })
+    }
+
+    fn by_elimination(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+        let (pattern, factors) = (self.pattern.as_ref(), &mut desk.factors);
+        self.elimination().is_some_and(|elimination| {
+            let done = elimination.factor(pattern, values, factors);
+            if done {
+                elimination.solve(factors, rhs);
+            }
+            done
+        })
     }
 
     fn by_pivoting(&self, values: &[f64], rhs: &mut [f64]) -> bool {

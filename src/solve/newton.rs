@@ -11,11 +11,13 @@
 //! 3. the balance of one node after another (`relax`), which converges from
 //!    anywhere because the system is an M-function.
 
-use super::linear::{Linear, linearise};
+use super::drowned;
+use super::linear::Linear;
 use super::matrix::Desk;
 use super::reach::{exact, share_before_opening, tamed};
 use super::relax;
 use super::system::{Point, System};
+use crate::hydraulics::friction::AT_A_TIME;
 use crate::network::{Held, Link, Sense};
 
 /// Work done by the solver.
@@ -273,16 +275,13 @@ impl<'a, 'n> Work<'a, 'n> {
     /// The lines about `point`, and their sums.
     fn linearise(&mut self, point: &Point) {
         self.sums.clear(self.system.nodes.len());
-        let flows = self.lines.iter_mut().zip(&point.flow_m3_s);
-        for (index, (line, &flow)) in flows.enumerate() {
-            let link = &self.system.links[index];
-            let [source, target] = [link.source, link.target];
-            let levels = [point.head_m[source], point.head_m[target]];
-            *line = match &link.drowned {
-                Some(drowned) => drowned.line(levels, flow),
-                None => linearise(link.law, levels, flow),
-            };
-            self.sums.add(index, [source, target], line, flow);
+        let chunks = self.system.links.chunks(AT_A_TIME);
+        for (chunk, (links, lines)) in chunks.zip(self.lines.chunks_mut(AT_A_TIME)).enumerate() {
+            drowned::lines(links, point, chunk * AT_A_TIME, lines);
+        }
+        for (index, (link, line)) in self.system.links.iter().zip(&self.lines).enumerate() {
+            let flow = point.flow_m3_s[index];
+            self.sums.add(index, [link.source, link.target], line, flow);
         }
     }
 
