@@ -6,6 +6,7 @@ LONG_S = 1e8
 GOOD_M3_S = 1e-12
 ROUNDING_M = 1e-14
 MOST_SWEEPS = 2
+DAMPINGS = (0.0, 0.03, 0.3, 3.0, 30.0)
 
 
 def limit(network, start):
@@ -35,8 +36,12 @@ def implicit(network, levels, held, seconds):
     for _ in range(200):
         if np.all(abs(out) < GOOD_M3_S + ROUNDING_M * np.diag(slopes)):
             break
-        step = solved(slopes, out)
-        levels, out, slopes, better = halved(network, levels, held, seconds, step, out, slopes)
+        for damping in DAMPINGS:
+            step = solved(slopes, out, damping)
+            tried = halved(network, levels, held, seconds, step, out, slopes)
+            levels, out, slopes, better = tried
+            if better:
+                break
         if not better:
             if sweeps == MOST_SWEEPS:
                 break
@@ -49,14 +54,16 @@ def implicit(network, levels, held, seconds):
     return levels, max(abs(out), default=0)
 
 
-def solved(slopes, out):
+def solved(slopes, out, damping):
+    """A Newton step. What flows out of a node flows into another, so that a damped step, be it small,
+    always lessens the sum of all imbalances."""
     least = 1e-13 + 1e-12 * abs(slopes).max(initial=0)
-    return np.linalg.solve(slopes + least * np.eye(len(out)), -out)
+    return np.linalg.solve(slopes + np.diag(least + damping * np.diag(slopes)), -out)
 
 
 def halved(network, levels, held, seconds, step, out, slopes):
     share, before = 1.0, abs(out).sum()
-    while share > 1e-6:
+    while share > 1e-3:
         tried = levels + share * np.clip(step, -5, 5)
         now, now_slopes = imbalance(network, tried, held, seconds)
         if abs(now).sum() < (1 - 1e-4 * share) * before:

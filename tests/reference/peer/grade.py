@@ -15,7 +15,13 @@ from scipy.integrate import solve_ivp
 
 from laws import area, critical_depth
 
-SAMPLES = 96
+SAMPLES = 72
+PUSH_M = 1e-5
+MOST_ASKED = 1500
+
+
+class TooSlow(Exception):
+    """The integration creeps."""
 
 
 def wet(depth, bore):
@@ -94,15 +100,34 @@ class Sections:
 def climb(sections, energy, leg):
     """Energy over the invert at the top of a leg from that at its foot."""
     energy = np.maximum(energy, sections.least)
-    fall = leg.rise / leg.length
+    if leg.length == 0:
+        return energy
+    try:
+        return integrated(sections, energy, leg, "LSODA", MOST_ASKED)
+    except TooSlow:
+        # At a corner of S_f the quick method may creep.
+        return integrated(sections, energy, leg, "RK23", 1e9)
+
+
+def integrated(sections, energy, leg, method, most):
+    fall, asked = leg.rise / leg.length, 0
 
     def rate(_, e):
+        nonlocal asked
+        asked += 1
+        if asked > most:
+            raise TooSlow
+        if method == "LSODA":
+            # Under the least energy it is pushed back within a hundredth of a millimetre of leg.
+            return sections.slope_at(e) - fall + np.maximum(sections.least - e, 0) / PUSH_M
         change = sections.slope_at(e) - fall
         return np.where(e <= sections.least, np.maximum(change, 0), change)
 
-    if leg.length == 0:
-        return energy
-    done = solve_ivp(rate, (0, leg.length), energy, method="RK45", rtol=1e-6, atol=1e-6)
+    # Each flow goes its own way, so the matrix of slopes is its diagonal.
+    band = {"lband": 0, "uband": 0} if method == "LSODA" else {}
+    done = solve_ivp(rate, (0, leg.length), energy, method=method, rtol=1e-6, atol=1e-6, **band)
+    if done.status < 0:
+        raise TooSlow
     return np.maximum(done.y[:, -1], sections.least)
 
 

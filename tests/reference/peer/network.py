@@ -9,7 +9,7 @@ import tables
 
 #: Levels over the outlet of a marched run, as shares of its bore, at which it is integrated.
 SHARES = np.linspace(0, 1, 17)
-MARCHED_FLOWS = np.geomspace(1e-4, 10.0, 56)
+MARCHED_FLOWS = np.geomspace(1e-4, 10.0, 48)
 FADE_M = 0.005
 
 
@@ -49,6 +49,11 @@ class Network:
         self.inlet_rows = np.array([self.inlet(laws[k]) for k in self.limited], int)
         self.full_rows = np.array([self.full(law) for law in laws], int)
         self.lip_rows = np.array([self.own_lip(laws[k]) for k in self.lipped], int)
+        marched = [laws[k] for k in self.march]
+        self.march_bores, self.outlets, self.sills = (
+            np.array([get(law) for law in marched])
+            for get in (lambda l: l.bore, lambda l: l.outlet_m, lambda l: l.held_back(0.0))
+        )
         self.march_rows = np.zeros((len(self.march), len(SHARES)), int)
         self.built = np.zeros(len(self.march), bool)
         for place, k in enumerate(self.march):
@@ -127,16 +132,15 @@ class Network:
             yield self.march_terms(up, down)
 
     def march_terms(self, up, down):
-        k = self.march
-        laws = [self.directions[i][2] for i in k]
-        bores = np.array([law.bore for law in laws])
+        """A marched run, between the two levels downstream at which it was integrated."""
+        k, bores = self.march, self.march_bores
         over = np.clip(down[k] - self.lip[k], 0, bores)
         for place in np.flatnonzero((over > 0) & ~self.built):
-            if up[k[place]] > laws[place].held_back(0.0):
+            if up[k[place]] > self.sills[place]:
                 self.drowned_march(place)
-        held = np.array([law.held_back(o) for law, o in zip(laws, over)])
-        held_slope = np.array([law.held_back(o + 1e-9) for law, o in zip(laws, over)])
-        held_slope = (held_slope - held) / 1e-9 * ((over > 0) & (over < bores))
+        tail = self.outlets + over
+        within = (over > 0) & (over < bores)
+        held, held_slope = np.maximum(tail, self.sills), within & (tail > self.sills)
         at = over / bores * (len(SHARES) - 1)
         low = np.minimum(at.astype(int), len(SHARES) - 2)
         part, place = at - low, np.arange(len(k))
@@ -144,7 +148,7 @@ class Network:
         q0, s0 = self.table.look(self.march_rows[place, low], head)
         q1, s1 = self.table.look(self.march_rows[place, low + 1], head)
         q, s = q0 + part * (q1 - q0), s0 + part * (s1 - s0)
-        across = (q1 - q0) * (len(SHARES) - 1) / bores * ((over > 0) & (over < bores))
+        across = (q1 - q0) * (len(SHARES) - 1) / bores * within
         return "march", k, q, s, across - s * held_slope
 
     def passing(self, unknown):

@@ -7,6 +7,7 @@ FOLDER holds layouts (`*.ron`, `*.json`). The exit code is 1 where anything diff
 
 import argparse
 import csv
+import os
 import pathlib
 import signal
 import sys
@@ -56,38 +57,44 @@ def words():
     return parser.parse_args()
 
 
+def judged(files, program, jobs):
+    """A row for each layout, as soon as it is there; what is not plain agreement is printed."""
+    with ProcessPoolExecutor(jobs) as pool:
+        for file, verdict, why, found, took in pool.map(one, [(program, f) for f in files]):
+            if verdict != "agrees":
+                print(f"{file.name}: {verdict}: {why}", flush=True)
+            figures = f"{worst(found, 'flow'):.2e}", f"{worst(found, 'level'):.2e}"
+            yield file.name, verdict, len(found), *figures, f"{took:.1f}", why.split("; ")[0].strip().split("\n")[-1]
+
+
 def main():
     given = words()
     files = sorted(f for f in given.folder.iterdir() if f.suffix in (".ron", ".json"))
     files = files[given.first :][: given.count]
     if not files:
         sys.exit(f"no layouts in {given.folder}")
-    counts, rows = {}, []
-    with ProcessPoolExecutor(given.jobs) as pool:
-        for file, verdict, why, found, took in pool.map(one, [(given.program, f) for f in files]):
-            counts[verdict] = counts.get(verdict, 0) + 1
-            flow, level = worst(found, "flow"), worst(found, "level")
-            rows.append((file.name, verdict, f"{flow:.2e}", f"{level:.2e}", f"{took:.1f}", why.split("\n")[0] if verdict == "refused" else ""))
-            if verdict != "agrees":
-                print(f"{file.name}: {verdict}: {why}", flush=True)
-    report(counts, rows)
-    if given.csv:
-        with given.csv.open("w", newline="") as out:
-            writer = csv.writer(out, lineterminator="\n")
-            writer.writerow(["layout", "verdict", "flow_share", "level_m", "seconds", "why"])
-            writer.writerows(rows)
-    sys.exit(0 if set(counts) <= {"agrees", "refused"} else 1)
+    rows = []
+    with open(given.csv or os.devnull, "w", newline="") as out:
+        writer = csv.writer(out, lineterminator="\n")
+        writer.writerow(["layout", "verdict", "figures", "flow_share", "level_m", "seconds", "why"])
+        for row in judged(files, given.program, given.jobs):
+            rows.append(row)
+            writer.writerow(row)
+            out.flush()
+    report(rows)
+    sys.exit(0 if {row[1] for row in rows} <= {"agrees", "refused"} else 1)
 
 
-def report(counts, rows):
+def report(rows):
+    count = lambda verdict: sum(row[1] == verdict for row in rows)
     seen = [row for row in rows if row[1] in ("agrees", "differs")]
-    print(f"compared {len(seen)}, agreeing {counts.get('agrees', 0)}, differing {counts.get('differs', 0)}, "
-          f"refused {counts.get('refused', 0)}, broken {counts.get('broken', 0)}")
-    for column, what, unit in ((2, "flow difference", "of it"), (3, "level difference", "m")):
+    print(f"compared {len(seen)} ({sum(row[2] for row in seen)} figures), agreeing {count('agrees')}, "
+          f"differing {count('differs')}, refused {count('refused')}, broken {count('broken')}")
+    for column, what, unit in ((3, "flow difference", "of it"), (4, "level difference", "m")):
         row = max(seen, key=lambda r: float(r[column]), default=None)
         if row:
             print(f"worst {what}: {float(row[column]):.2e} {unit} in {row[0]}")
-    print(f"processor time a layout: {sum(float(r[4]) for r in rows) / len(rows):.1f} s")
+    print(f"processor time of this method: {sum(float(r[5]) for r in rows) / len(rows):.1f} s a layout")
 
 
 if __name__ == "__main__":

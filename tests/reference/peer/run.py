@@ -5,7 +5,7 @@ import math
 
 import catalogue
 import laws
-import profile
+import route
 from ends import joint_end, opening_end
 from refused import Refused
 
@@ -26,9 +26,9 @@ class Run:
         self.bore, self.wall = pipe(given, layout)
         self.first = self.end(given["from"], layout)
         self.last = self.end(given["to"], layout)
-        self.way = profile.points(self.first, given.get("route") or [], self.last)
+        self.way = route.points(self.first, given.get("route") or [], self.last)
         length = given.get("length_m")
-        self.length = profile.length(self.way) if length is None else length
+        self.length = route.length(self.way) if length is None else length
         self.check = None if given.get("check_valve_failed") else given.get("check_valve")
         self.valves_k, self.shut = self.valves(given)
         self.entered = {}
@@ -120,7 +120,7 @@ class Direction:
         self.held_m = run.curve(0.0) if self.running and not pushes else 0.0
         self.standing_k = run.pump.get("stopped_k", 0.0) if run.pump and not pump_runs else 0.0
         way = run.way[::-1] if backward else run.way
-        self.legs = profile.legs(way, run.length, up.turned)
+        self.legs = route.legs(way, run.length, up.turned)
         self.outlet_m = way[-1][2]
         self.outlet_down = down.turned == "down"
         begin = way[1] if up.turned == "unknown" else way[0]

@@ -31,7 +31,7 @@ def row(heads, flows):
 def of_law(head, bore):
     """A row from head by flow; flows from next to nothing to beyond what any layout drives."""
     area = math.pi * bore**2 / 4
-    flows = area * np.geomspace(1e-9, 700.0, 280)
+    flows = area * np.geomspace(1e-9, 700.0, 200)
     heads = []
     for q in flows:
         heads.append(head(q))
