@@ -65,7 +65,9 @@ fn agrees(report: &StateReport, figure: &Figure) -> bool {
             part,
             value,
         } = figure;
-        eprintln!("{state}: {kind} of {part}: {value} by the other method, {program:?} by the program");
+        eprintln!(
+            "{state}: {kind} of {part}: {value} by the other method, {program:?} by the program"
+        );
     }
     agrees
 }
@@ -81,6 +83,21 @@ fn agreeing(given: &Case) -> f64 {
         agrees(&report.unwrap().1, figure)
     });
     found.count() as f64
+}
+
+#[test]
+fn a_figure_that_is_off_is_seen() {
+    let given = crate::verification::case("PEER-000000");
+    let report = solved(&layout(&given), State::Running);
+    for figure in figures(&given).filter(|figure| figure.state == "running") {
+        assert!(agrees(&report, &figure));
+        let off = match figure.kind {
+            "flow" => 1.011 * FLOW.0 * figure.value.abs() + 2.0 * FLOW.1,
+            _ => 2.0 * LEVEL_M,
+        };
+        let value = figure.value + off;
+        assert!(!agrees(&report, &Figure { value, ..figure }));
+    }
 }
 
 checks! {

@@ -10,7 +10,7 @@ import numpy as np
 
 import balance
 
-ERROR_M = 2e-5
+ERROR_M = 5e-5
 LEAST_S = 1e-3
 
 
@@ -49,9 +49,9 @@ def apart(vessels, a, b):
 
 def two_ways(network, levels, held, step):
     whole, bad = balance.implicit(network, levels, held, step)
-    half, bad_half = balance.implicit(network, levels, held, step / 2)
+    half, bad_half = balance.implicit(network, (levels + whole) / 2, held, step / 2)
     between = np.array([v.volume(h) for v, h in zip(network.layout.vessels, half)])
-    halves, bad_last = balance.implicit(network, half, between, step / 2)
+    halves, bad_last = balance.implicit(network, whole, between, step / 2)
     return halves, whole, max(bad, bad_half, bad_last) <= 1e-9
 
 
