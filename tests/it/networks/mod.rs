@@ -4,6 +4,7 @@
 
 mod course;
 mod loops;
+mod peer;
 mod pumps;
 mod simple;
 mod times;
@@ -27,6 +28,7 @@ pub fn rows() -> Vec<Row> {
         pumps::rows(),
         times::rows(),
         worked::rows(),
+        peer::rows(),
     ]
     .into_iter()
     .flatten()

@@ -1,12 +1,13 @@
 //! The figures in `tests/reference/`.
 
 /// Files of outside values; add yours here.
-const FILES: [&str; 5] = [
+const FILES: [&str; 6] = [
     include_str!("../../reference/checks.csv"),
     include_str!("../../reference/computed.csv"),
     include_str!("../../reference/networks.csv"),
     include_str!("../../reference/networks_computed.csv"),
     include_str!("../../reference/layouts/expected.csv"),
+    include_str!("../../reference/peer/sample/rows.csv"),
 ];
 
 /// One line of a reference file.

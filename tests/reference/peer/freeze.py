@@ -1,0 +1,72 @@
+"""Keep the answers of this method for some layouts, for the tests of the program.
+
+    venv/bin/python peer/freeze.py PROGRAM            # writes sample/answers.csv and sample/rows.csv
+    venv/bin/python peer/freeze.py PROGRAM --check    # compares instead of writing
+
+The layouts are those in sample/. PROGRAM only says them in JSON.
+"""
+
+import csv
+import io
+import math
+import pathlib
+import sys
+
+from compare import computed
+
+SAMPLE = pathlib.Path(__file__).parent / "sample"
+ROW = ["id", "group", "what", "inputs", "expected", "unit", "tolerance", "source", "how"]
+WHAT = "levels, heads and flows at rest and running that are within 1 mm and 0.5 %"
+HOW = "computed with scipy 1.17.1, fluids 1.3.1 and iapws 1.5.5 (peer/freeze.py)"
+
+
+def figures(answers):
+    """(state, kind, part, value) of everything that the program is held to; an empty vessel stands at its floor."""
+    for state, answer in answers.items():
+        for vessel, level in answer.vessels.items():
+            yield state, "level", vessel, max(level, answer.floors[vessel])
+        for joint, head in answer.joints.items():
+            if joint not in answer.dry_joints:
+                yield state, "head", joint, head
+        for run, flow in answer.flows.items():
+            yield state, "flow", run, flow if abs(flow) > 1e-12 else 0.0
+
+
+def tables(program):
+    answers, rows = [["layout", "state", "kind", "part", "value"]], [ROW]
+    for file in sorted(SAMPLE.glob("*.ron")):
+        found = [*figures(computed(program, file))]
+        answers += [[file.name, state, kind, part, f"{value:.9g}"] for state, kind, part, value in found]
+        name = "PEER-" + file.stem.removeprefix("plain-")
+        inputs = f"file=peer/sample/{file.name}"
+        rows.append([name, "layouts at random", WHAT, inputs, len(found), "figures", "0 abs", "laws of docs/method", HOW])
+    return {"answers.csv": answers, "rows.csv": rows}
+
+
+def text(table):
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\n").writerows(table)
+    return out.getvalue()
+
+
+def same(made, kept):
+    """The tables agree, numbers to 1e-6 of themselves."""
+    made, kept = ([*csv.reader(io.StringIO(t))] for t in (made, kept))
+    heads = [row[:-1] for row in made] == [row[:-1] for row in kept]
+    near = lambda a, b: a == b or math.isclose(float(a), float(b), rel_tol=1e-6, abs_tol=1e-8)
+    return heads and all(near(a[-1], b[-1]) for a, b in zip(made[1:], kept[1:]))
+
+
+def main():
+    for name, table in tables(sys.argv[1]).items():
+        path = SAMPLE / name
+        if "--check" not in sys.argv:
+            path.write_text(text(table))
+        elif not same(text(table), path.read_text()):
+            sys.exit(f"{name} differs")
+        else:
+            print(f"{name} agrees")
+
+
+if __name__ == "__main__":
+    main()
