@@ -115,7 +115,11 @@ pub(super) fn lines(links: &[FlatLink], point: &Point, first: usize, lines: &mut
             }
         }
     }
-    let (values, slopes) = turbulent_drags(&re, &wall_terms);
+    // A layout of vessels and their drains has no such run, and no need of any of it.
+    let (values, slopes) = match re.iter().any(|re| *re > 0.0) {
+        true => turbulent_drags(&re, &wall_terms),
+        false => ([0.0; AT_A_TIME], [0.0; AT_A_TIME]),
+    };
     for (index, (link, line)) in links.iter().zip(lines).enumerate() {
         let drag = Slope {
             value: values[index],

@@ -4,9 +4,10 @@ The equations and the tolerances are those of docs/method/network.md and run-law
 joints. Levels and flows together, the flows eliminated; every law as its straight line about the flow
 that stands. All runs at once in numpy; the order of elimination is found in the first step and kept.
 
-    python peer.py DIRECTORY REPEATS
+    python peer.py DIRECTORY REPEATS [as-it-comes]
 
-reads nodes.csv and runs.csv, writes heads.f64, and prints one line of JSON.
+reads nodes.csv and runs.csv, writes heads.f64, and prints one line of JSON. "as-it-comes" calls splu with nothing
+but the matrix: no order kept, none chosen, no word that the matrix is nearly symmetric.
 """
 
 import json
@@ -28,6 +29,7 @@ MOST_STEPS = 60
 # What is tried, and the quickest kept; of a very large network only the first, which wins there by far.
 ORDERS = ("MMD_AT_PLUS_A", "COLAMD")
 VERY_LARGE = 50_000
+AS_IT_COMES = "as-it-comes"
 QUICK = dict(diag_pivot_thresh=0.0, options=dict(SymmetricMode=True, Equil=False))
 
 
@@ -132,6 +134,8 @@ class Matrix:
     def factored(self, slope, spec):
         data = self.sums @ slope + self.least
         matrix = csc_matrix((data, self.indices, self.indptr), shape=(self.size, self.size))
+        if spec == AS_IT_COMES:
+            return splu(matrix).solve
         kept = self.order == spec
         factors = splu(matrix, permc_spec="NATURAL" if kept else spec, **QUICK)
         if not kept:
@@ -193,7 +197,8 @@ def main():
     nodes = np.loadtxt(directory / "nodes.csv", delimiter=",")
     table = np.loadtxt(directory / "runs.csv", delimiter=",")
     best = None
-    for spec in ORDERS if len(nodes) < VERY_LARGE else ORDERS[:1]:
+    orders = ORDERS if len(nodes) < VERY_LARGE else ORDERS[:1]
+    for spec in sys.argv[3:] or orders:
         for _ in range(repeats):
             wall, begun = time.perf_counter(), time.process_time()
             heads, steps, inside = solved(nodes, Runs(table), spec)

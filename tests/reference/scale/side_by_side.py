@@ -24,7 +24,7 @@ MOST_APART_M = 1e-5
 TOO_MUCH = {("scale-free", 100_000)}
 TOO_MUCH_FOR_THE_PEER = {("cubic-lattice", 100_000)}
 HEADINGS = (
-    "family nodes runs steps peer-steps program-s peer-s ratio jump/linear growth MB peer-MB apart-m"
+    "family nodes runs steps peer-steps program-s peer-s ratio as-it-comes-s ratio jump/linear growth MB peer-MB apart-m"
 ).split()
 
 
@@ -51,7 +51,10 @@ def compared(program, family, nodes, directory):
         return ours, None, math.nan
     heads = np.fromfile(directory / "heads.f64")
     peer = json.loads(said(sys.executable, HERE / "peer.py", directory, min(repeats, 5)))
-    return ours, peer, float(np.abs(heads - np.fromfile(directory / "heads.f64")).max())
+    apart = float(np.abs(heads - np.fromfile(directory / "heads.f64")).max())
+    plain = json.loads(said(sys.executable, HERE / "peer.py", directory, min(repeats, 2), "as-it-comes"))
+    peer["plain_s"] = plain["cpu_s"]
+    return ours, peer, apart
 
 
 def row(family, ours, peer, apart, before):
@@ -62,6 +65,7 @@ def row(family, ours, peer, apart, before):
     cells = [family, str(ours["nodes"]), str(ours["runs"]), str(ours["steps"])]
     cells += [str(peer["steps"]) if peer else "-", f"{ours['cpu_s']:.4f}"]
     cells += [f"{peer['cpu_s']:.4f}", f"{peer['cpu_s'] / ours['cpu_s']:.1f}"] if peer else ["-", "-"]
+    cells += [f"{peer['plain_s']:.4f}", f"{peer['plain_s'] / ours['cpu_s']:.1f}"] if peer else ["-", "-"]
     cells += [f"{ours['jump_s'] / linear:.2f}", f"{growth:.2f}", f"{ours['peak_mb']:.0f}"]
     cells += [f"{peer['peak_mb']:.0f}" if peer else "-", f"{apart:.0e}"]
     return "| " + " | ".join(cells) + " |"
