@@ -7,6 +7,7 @@ mod limits;
 mod nearby;
 mod parts;
 mod pumps;
+mod random;
 mod redrawn;
 mod six;
 mod surges;

@@ -2,6 +2,7 @@
 
 pub mod layouts;
 pub mod networks;
+pub mod random;
 mod sample;
 #[cfg(feature = "window")]
 pub mod window;

@@ -1,0 +1,34 @@
+//! Whole layouts at random, each made again from its seed.
+//!
+//! `Plain` is sound plumbing that another method can be asked about too; `Wild` is everything that the format
+//! has, and much that nobody would build.
+
+mod drains;
+mod feeds;
+mod sketch;
+mod works;
+
+use super::networks::Dice;
+use fallwright::layout::Layout;
+use sketch::Sketch;
+
+/// What kind of layouts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Flavour {
+    /// 3 to 15 vessels in steps over a sump, sane sizes, nothing with a memory: it always runs steadily.
+    Plain,
+}
+
+/// The layout of a seed.
+pub fn layout(seed: u64, flavour: Flavour) -> Layout {
+    let title = format!("Random {flavour:?} {seed}");
+    // Neighbouring seeds share no throws.
+    let mut sketch = Sketch::new(Dice(seed.wrapping_mul(0xD6E8_FEB8_6659_FD93)), title);
+    match flavour {
+        Flavour::Plain => {
+            let count = 3 + sketch.dice.below(13);
+            works::draw(&mut sketch, count);
+        }
+    }
+    sketch.layout
+}
