@@ -3,9 +3,14 @@
 //! `Plain` is sound plumbing that another method can be asked about too; `Wild` is everything that the format
 //! has, and much that nobody would build.
 
+mod absurd;
 mod drains;
 mod feeds;
+mod parts;
 mod sketch;
+mod tangle;
+mod vessels;
+mod wild;
 mod works;
 
 use super::networks::Dice;
@@ -17,6 +22,8 @@ use sketch::Sketch;
 pub enum Flavour {
     /// 3 to 15 vessels in steps over a sump, sane sizes, nothing with a memory: it always runs steadily.
     Plain,
+    /// 3 to 40 vessels with every part of the format, in pieces, tangled, absurd.
+    Wild,
 }
 
 /// The layout of a seed.
@@ -29,6 +36,7 @@ pub fn layout(seed: u64, flavour: Flavour) -> Layout {
             let count = 3 + sketch.dice.below(13);
             works::draw(&mut sketch, count);
         }
+        Flavour::Wild => wild::draw(&mut sketch),
     }
     sketch.layout
 }

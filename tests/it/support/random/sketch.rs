@@ -1,6 +1,6 @@
 //! A layout being drawn at random.
 
-use crate::support::layouts::{at, bare, joint, run, tank};
+use crate::support::layouts::{at, bare, fixed, joint, run, tank};
 use crate::support::networks::Dice;
 use fallwright::geometry::Corner;
 use fallwright::layout::{
@@ -39,19 +39,12 @@ impl Sketch {
             title,
             ..Layout::default()
         };
-        Sketch {
-            dice,
-            layout,
-        }
+        Sketch { dice, layout }
     }
 
     pub fn vessel(&mut self, spot: Spot, shape: Shape, fill_m: f64) -> Spot {
         let index = self.layout.vessels.len();
-        let mut drawn = tank(
-            &format!("v{index}"),
-            spot.floor_m,
-            spot.rim_m,
-        );
+        let mut drawn = tank(&format!("v{index}"), spot.floor_m, spot.rim_m);
         drawn.shape = shape;
         drawn.fill_m = fill_m;
         drawn.place = Place {
@@ -66,6 +59,12 @@ impl Sketch {
     pub fn joint(&mut self, elevation_m: f64) -> String {
         let id = format!("j{}", self.layout.joints.len());
         self.layout.joints.push(joint(&id, elevation_m));
+        id
+    }
+
+    pub fn fixed(&mut self, level_m: f64) -> String {
+        let id = format!("f{}", self.layout.fixed.len());
+        self.layout.fixed.push(fixed(&id, level_m));
         id
     }
 
