@@ -132,10 +132,10 @@ impl Loss {
         }
     }
 
-    fn wall(&self, q: f64) -> Slope {
+    pub(super) fn wall(&self, q: f64) -> Slope {
         match self.wall {
-            Wall::Darcy { roughness_m } => self.darcy(q, roughness_m),
-            Wall::FixedFactor(factor) => self.fixed_factor(q, factor),
+            Wall::Darcy { roughness_m } => self.darcy(roughness_m).at(q),
+            Wall::FixedFactor(factor) => square_law(self.fixed_factor(factor), q),
             Wall::HazenWilliams { c } => hazen_williams::head_lost(
                 &Pipe {
                     coefficient: self.hazen_williams_k,
@@ -148,43 +148,35 @@ impl Loss {
         }
     }
 
-    /// f·(L/D)·V²/2g written with f·Re², which is smooth down to rest: f·V² = f·Re²·(ν/D)².
-    fn darcy(&self, q: f64, roughness_m: f64) -> Slope {
+    pub(super) fn darcy(&self, roughness_m: f64) -> DarcyTerms {
         let (bore, viscosity) = (self.bore(), self.viscosity());
-        let re_per_flow = bore / (viscosity * full_area_m2(bore));
-        let drag = drag_number(q * re_per_flow, roughness_m / bore);
-        let scale =
-            self.length_m * viscosity * viscosity / (2.0 * self.gravity_m_s2 * bore * bore * bore);
-        Slope {
-            value: scale * drag.value,
-            slope: scale * drag.slope * re_per_flow,
+        DarcyTerms {
+            re_per_flow: bore / (viscosity * full_area_m2(bore)),
+            relative_roughness: roughness_m / bore,
+            scale: self.length_m * viscosity * viscosity
+                / (2.0 * self.gravity_m_s2 * bore * bore * bore),
         }
     }
 
-    fn fixed_factor(&self, q: f64, factor: f64) -> Slope {
+    /// The factor of Q², s²/m⁵.
+    pub(super) fn fixed_factor(&self, factor: f64) -> f64 {
         let area = self.area_m2();
-        let scale =
-            factor.max(0.0) * self.length_m / (self.bore() * 2.0 * self.gravity_m_s2 * area * area);
-        square_law(scale, q)
+        factor.max(0.0) * self.length_m / (self.bore() * 2.0 * self.gravity_m_s2 * area * area)
     }
 
-    fn minor(&self, q: f64) -> Slope {
-        let viscosity = self.viscosity();
+    pub(super) fn fitting(&self, minor: &Minor) -> MinorTerms {
+        let bore = minor.bore_m.max(LEAST_BORE_M);
+        let area = full_area_m2(bore);
+        MinorTerms {
+            scale: minor.k.max(0.0) / (2.0 * self.gravity_m_s2 * area * area),
+            laminar_to: FITTING_LAMINAR_BELOW_RE * self.viscosity() * area / bore,
+        }
+    }
+
+    pub(super) fn minor(&self, q: f64) -> Slope {
         let mut sum = Slope::ZERO;
         for minor in &self.minors {
-            let bore = minor.bore_m.max(LEAST_BORE_M);
-            let area = full_area_m2(bore);
-            let scale = minor.k.max(0.0) / (2.0 * self.gravity_m_s2 * area * area);
-            // The flow at which the fitting's own Reynolds number is 100.
-            let laminar_to = FITTING_LAMINAR_BELOW_RE * viscosity * area / bore;
-            let part = if q < laminar_to {
-                Slope {
-                    value: scale * laminar_to * q,
-                    slope: scale * laminar_to,
-                }
-            } else {
-                square_law(scale, q)
-            };
+            let part = self.fitting(minor).at(q);
             sum.value += part.value;
             sum.slope += part.slope;
         }
@@ -198,6 +190,47 @@ impl Loss {
             value: a * q + square.value,
             slope: a + square.slope,
         }
+    }
+}
+
+/// f·(L/D)·V²/2g written with f·Re², which is smooth down to rest: f·V² = f·Re²·(ν/D)².
+#[derive(Clone, Copy, Debug)]
+pub(super) struct DarcyTerms {
+    pub re_per_flow: f64,
+    pub relative_roughness: f64,
+    pub scale: f64,
+}
+
+impl DarcyTerms {
+    pub fn at(&self, q: f64) -> Slope {
+        self.of_drag(drag_number(q * self.re_per_flow, self.relative_roughness))
+    }
+
+    /// The head that goes with f·Re².
+    pub fn of_drag(&self, drag: Slope) -> Slope {
+        Slope {
+            value: self.scale * drag.value,
+            slope: self.scale * drag.slope * self.re_per_flow,
+        }
+    }
+}
+
+/// A fitting: K·V²/2g, linear in the flow below the one at which its own Reynolds number is 100.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct MinorTerms {
+    pub scale: f64,
+    pub laminar_to: f64,
+}
+
+impl MinorTerms {
+    fn at(&self, q: f64) -> Slope {
+        if q < self.laminar_to {
+            return Slope {
+                value: self.scale * self.laminar_to * q,
+                slope: self.scale * self.laminar_to,
+            };
+        }
+        square_law(self.scale, q)
     }
 }
 

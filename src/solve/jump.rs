@@ -115,6 +115,9 @@ fn to_the_end(system: &System, point: &mut Point, stats: &mut Stats) -> Result<(
     } else {
         DIRECT_WITHOUT_VESSELS
     };
+    if !vessels {
+        system.set_flowing(point);
+    }
     if newton::attempt(system, &direct, point, most, stats) {
         book(system, point);
         return Ok(());

@@ -1,5 +1,6 @@
 //! A link as a straight line about the present levels and flow.
 
+use super::drowned::TRICKLE_M3_S;
 use crate::network::{Held, Link, RunLaw, Sense};
 
 /// Flow ≈ `flow` + `by_source`·δH(source) + `by_target`·δH(target), with the error of the law here.
@@ -107,9 +108,6 @@ fn still(run: &RunLaw, levels: [f64; 2]) -> Linear {
     }
     Linear::default()
 }
-
-/// Flow below which a closed run stays closed, m³/s.
-const TRICKLE_M3_S: f64 = 1e-15;
 
 fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base: f64) -> Linear {
     let (need, held) = run.needed(sense, base, downstream);

@@ -1,19 +1,48 @@
 //! The sparse matrix of the linear step: pattern and ordering once, numbers every time.
+//!
+//! Three ways to solve with it, the quickest first, the next where one fails:
+//!
+//! 1. Cholesky by blocks of columns, for a large network whose numbers are symmetric: every run under
+//!    water at both ends;
+//! 2. elimination without pivoting (`elimination`), for any network, in half the work where symmetric;
+//! 3. LU with pivoting.
 
+use super::elimination::{Elimination, Factors};
+use faer::dyn_stack::{MemBuffer, MemStack};
 use faer::prelude::Solve;
+use faer::sparse::linalg::SupernodalThreshold;
+use faer::sparse::linalg::cholesky::{
+    CholeskySymbolicParams, SymbolicCholesky, SymmetricOrdering, factorize_symbolic_cholesky,
+};
 use faer::sparse::linalg::solvers::{Lu, SymbolicLu};
-use faer::sparse::{SparseColMatRef, SymbolicSparseColMat};
-use faer::{Mat, MatMut};
+use faer::sparse::{SparseColMatRef, SymbolicSparseColMat, SymbolicSparseColMatRef};
+use faer::{ColMut, Conj, Par, Side};
+use std::cell::OnceCell;
+
+/// Operations to an entry of the factor, as a share of the library's own, from which Cholesky by
+/// blocks of columns is the quicker.
+const BLOCKS_FROM: f64 = 0.6;
 
 /// A square sparse matrix with a fixed pattern.
 pub(crate) struct Matrix {
     size: usize,
-    pattern: SymbolicSparseColMat<usize>,
-    symbolic: Option<SymbolicLu<usize>>,
+    pattern: SymbolicSparseColMat<u32>,
     /// Slot of each diagonal entry.
-    diagonal: Vec<usize>,
+    diagonal: Vec<u32>,
     /// Slots of the entries (source row, target column) and (target row, source column) of each link.
-    across: Vec<Option<(usize, usize)>>,
+    across: Vec<Option<[u32; 2]>>,
+    /// Pattern of the Cholesky factor by blocks of columns, where that is the quicker way.
+    blocks: Option<SymbolicCholesky<u32>>,
+    elimination: OnceCell<Option<Elimination>>,
+    pivoting: OnceCell<Option<SymbolicLu<u32>>>,
+}
+
+/// Memory to solve in, so that no step asks for any; it carries nothing from one to the next.
+#[derive(Default)]
+pub(crate) struct Desk {
+    factors: Factors,
+    lower: Vec<f64>,
+    stack: Option<MemBuffer>,
 }
 
 impl Matrix {
@@ -22,75 +51,193 @@ impl Matrix {
         size: usize,
         pairs: impl Iterator<Item = (Option<usize>, Option<usize>)> + Clone,
     ) -> Matrix {
-        let mut columns: Vec<Vec<usize>> = (0..size).map(|row| vec![row]).collect();
-        for pair in pairs.clone() {
-            if let (Some(a), Some(b)) = pair
-                && a != b
-            {
-                columns[b].push(a);
-                columns[a].push(b);
-            }
-        }
-        let (mut starts, mut rows) = (vec![0], Vec::new());
-        for column in &mut columns {
-            column.sort_unstable();
-            column.dedup();
-            rows.extend_from_slice(column);
-            starts.push(rows.len());
-        }
+        let apart = |pair| match pair {
+            (Some(a), Some(b)) if a != b => Some((a, b)),
+            _ => None,
+        };
+        let (starts, rows) = columns(size, pairs.clone().filter_map(apart));
         let slot = |row: usize, column: usize| {
-            starts[column] + rows[starts[column]..starts[column + 1]].partition_point(|&r| r < row)
+            let start = starts[column] as usize;
+            let column = &rows[start..starts[column + 1] as usize];
+            (start + column.partition_point(|&r| (r as usize) < row)) as u32
         };
         let diagonal = (0..size).map(|row| slot(row, row)).collect();
         let across = pairs
-            .map(|pair| match pair {
-                (Some(a), Some(b)) if a != b => Some((slot(a, b), slot(b, a))),
-                _ => None,
-            })
+            .map(|pair| apart(pair).map(|(a, b)| [slot(a, b), slot(b, a)]))
             .collect();
         let pattern = SymbolicSparseColMat::new_checked(size, size, starts, None, rows);
-        let symbolic = SymbolicLu::try_new(pattern.as_ref()).ok();
+        let symbolic = ordered(pattern.as_ref());
+        let by_entries = symbolic.as_ref().and_then(Elimination::of);
         Matrix {
             size,
             pattern,
-            symbolic,
             diagonal,
             across,
+            blocks: symbolic.filter(|_| by_entries.is_none()),
+            elimination: by_entries.map_or_else(OnceCell::new, |found| Some(found).into()),
+            pivoting: OnceCell::new(),
         }
     }
 
-    /// Numbers for the pattern, all 0.
-    pub fn zeros(&self) -> Vec<f64> {
-        vec![0.0; self.pattern.row_idx().len()]
+    /// Number of entries.
+    pub fn entries(&self) -> usize {
+        self.pattern.row_idx().len()
     }
 
     /// Slot of the diagonal entry of a row.
     pub fn diagonal(&self, row: usize) -> usize {
-        self.diagonal[row]
+        self.diagonal[row] as usize
     }
 
-    /// Slots of (source row, target column) and (target row, source column) of a link.
-    pub fn across(&self, link: usize) -> Option<(usize, usize)> {
-        self.across[link]
+    /// Clears the numbers and fills in what every link adds off the diagonal: of its flow the slopes
+    /// by the level at its source and by that at its target.
+    pub fn fill_across(&self, values: &mut [f64], slopes: impl Fn(usize) -> (f64, f64)) {
+        values.fill(0.0);
+        for (link, slots) in self.across.iter().enumerate() {
+            if let Some([upper, lower]) = slots {
+                let (by_source, by_target) = slopes(link);
+                values[*upper as usize] += by_target;
+                values[*lower as usize] -= by_source;
+            }
+        }
     }
 
     /// Solves A·x = b in place; false where the matrix is singular or the answer is not finite.
-    pub fn solve(&self, values: &[f64], rhs: &mut [f64]) -> bool {
+    pub fn solve(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
         if self.size == 0 {
             return true;
         }
-        let Some(symbolic) = self.symbolic.clone() else {
+        let by_half = self.is_symmetric(values)
+            && (self.by_blocks(values, rhs, desk) || self.by_half(values, rhs, desk));
+        let solved =
+            by_half || self.by_elimination(values, rhs, desk) || self.by_pivoting(values, rhs);
+        solved && rhs.iter().all(|value| value.is_finite())
+    }
+
+    fn is_symmetric(&self, values: &[f64]) -> bool {
+        self.across
+            .iter()
+            .flatten()
+            .all(|&[upper, lower]| values[upper as usize] == values[lower as usize])
+    }
+
+    fn by_blocks(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+        let Some(symbolic) = &self.blocks else {
+            return false;
+        };
+        desk.lower.resize(symbolic.len_val(), 0.0);
+        let stack = desk.stack.get_or_insert_with(|| {
+            let factor =
+                symbolic.factorize_numeric_llt_scratch::<f64>(Par::Seq, Default::default());
+            MemBuffer::new(factor.or(symbolic.solve_in_place_scratch::<f64>(1, Par::Seq)))
+        });
+        let factors = symbolic.factorize_numeric_llt(
+            &mut desk.lower,
+            SparseColMatRef::new(self.pattern.as_ref(), values),
+            Side::Lower,
+            Default::default(),
+            Par::Seq,
+            MemStack::new(stack),
+            Default::default(),
+        );
+        let Ok(factors) = factors else {
+            return false;
+        };
+        let rhs = ColMut::from_slice_mut(rhs).as_mat_mut();
+        factors.solve_in_place_with_conj(Conj::No, rhs, Par::Seq, MemStack::new(stack));
+        true
+    }
+
+    fn elimination(&self) -> Option<&Elimination> {
+        let make = || Elimination::new(self.pattern.as_ref(), self.blocks.as_ref()?.perm()?);
+        self.elimination.get_or_init(make).as_ref()
+    }
+
+    fn by_half(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+        let (pattern, factors) = (self.pattern.as_ref(), &mut desk.factors);
+        self.elimination().is_some_and(|elimination| {
+            let done = elimination.factor_symmetric(pattern, values, factors);
+            if done {
+                elimination.solve_symmetric(factors, rhs);
+            }
+            done
+        })
+    }
+
+    fn by_elimination(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+        let (pattern, factors) = (self.pattern.as_ref(), &mut desk.factors);
+        self.elimination().is_some_and(|elimination| {
+            let done = elimination.factor(pattern, values, factors);
+            if done {
+                elimination.solve(factors, rhs);
+            }
+            done
+        })
+    }
+
+    fn by_pivoting(&self, values: &[f64], rhs: &mut [f64]) -> bool {
+        let make = || SymbolicLu::try_new(self.pattern.as_ref()).ok();
+        let Some(symbolic) = self.pivoting.get_or_init(make) else {
             return false;
         };
         let matrix = SparseColMatRef::new(self.pattern.as_ref(), values);
-        let Ok(factors) = Lu::try_new_with_symbolic(symbolic, matrix) else {
+        let Ok(factors) = Lu::try_new_with_symbolic(symbolic.clone(), matrix) else {
             return false;
         };
-        let mut x = Mat::from_fn(self.size, 1, |row, _| rhs[row]);
-        factors.solve_in_place(MatMut::as_mut(&mut x.as_mut()));
-        for (row, value) in rhs.iter_mut().enumerate() {
-            *value = x[(row, 0)];
-        }
-        rhs.iter().all(|value| value.is_finite())
+        factors.solve_in_place(ColMut::from_slice_mut(rhs).as_mat_mut());
+        true
     }
+}
+
+/// Starts of the columns and the rows in each, rising: the diagonal and both entries of every pair.
+fn columns(
+    size: usize,
+    pairs: impl Iterator<Item = (usize, usize)> + Clone,
+) -> (Vec<u32>, Vec<u32>) {
+    let mut ends = vec![1u32; size];
+    for (a, b) in pairs.clone() {
+        ends[a] += 1;
+        ends[b] += 1;
+    }
+    let mut next = Vec::with_capacity(size);
+    let mut total = 0;
+    for end in &mut ends {
+        next.push(total);
+        total += *end;
+        *end = total;
+    }
+    let mut all = vec![0u32; total as usize];
+    let mut put = |column: usize, row: usize| {
+        all[next[column] as usize] = row as u32;
+        next[column] += 1;
+    };
+    (0..size).for_each(|row| put(row, row));
+    for (a, b) in pairs {
+        put(a, b);
+        put(b, a);
+    }
+    let (mut starts, mut rows) = (vec![0], Vec::with_capacity(all.len()));
+    let mut start = 0;
+    for end in ends {
+        let column = &mut all[start..end as usize];
+        column.sort_unstable();
+        let before = rows.len();
+        for &row in column.iter() {
+            if rows.len() == before || rows.last() != Some(&row) {
+                rows.push(row);
+            }
+        }
+        starts.push(rows.len() as u32);
+        start = end as usize;
+    }
+    (starts, rows)
+}
+
+/// The order of elimination that fills in little, and the pattern of the Cholesky factor.
+fn ordered(pattern: SymbolicSparseColMatRef<'_, u32>) -> Option<SymbolicCholesky<u32>> {
+    let params = CholeskySymbolicParams {
+        supernodal_flop_ratio_threshold: SupernodalThreshold(BLOCKS_FROM),
+        ..CholeskySymbolicParams::default()
+    };
+    factorize_symbolic_cholesky(pattern, Side::Lower, SymmetricOrdering::Amd, params).ok()
 }

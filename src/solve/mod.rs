@@ -13,6 +13,9 @@
 //! with the law of every link (`network::law`). Joints have no storage. The
 //! system is an M-function of the levels: with finite dt its solution is unique.
 
+mod alone;
+mod drowned;
+mod elimination;
 mod gauges;
 mod jump;
 mod linear;
@@ -25,6 +28,7 @@ mod system;
 mod trace;
 mod watch;
 
+pub use alone::LinearStep;
 pub use jump::{jump, jump_near};
 pub use newton::{Stats, Stuck};
 pub use system::{Point, System};

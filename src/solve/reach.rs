@@ -1,6 +1,7 @@
 //! How far a step may carry a link: closed links that open on the way, flows that overshoot.
 
 use super::linear::along;
+use super::system::FlatLink;
 use crate::network::{Link, Sense};
 
 /// Growth of a flow in one step beyond which it is looked up.
@@ -36,11 +37,14 @@ fn over_opening(law: &Link, sense: Sense, levels: [f64; 2]) -> Option<f64> {
 
 /// The flow that a run takes on after a step: that of its line, or that of its law at the new
 /// levels where the line overshoots it by far. The loss of a trickle says little about a stream.
-pub(super) fn tamed(law: &Link, linear: f64, levels: [f64; 2], base: f64) -> f64 {
+pub(super) fn tamed(link: &FlatLink, linear: f64, levels: [f64; 2], base: f64) -> f64 {
     if linear.abs() <= OVERSHOOT * base.abs() {
         return linear;
     }
-    let exact = exact(law, levels, base);
+    let exact = match &link.drowned {
+        Some(drowned) => drowned.about(levels),
+        None => exact(link.law, levels, base),
+    };
     if exact * linear > 0.0 && exact.abs() < linear.abs() {
         exact
     } else {

@@ -1,6 +1,7 @@
 //! States of layouts: limits, absurdities, and the same layout drawn otherwise.
 
 mod absurd;
+mod frozen;
 mod grade_line;
 mod hard;
 mod limits;
@@ -9,6 +10,7 @@ mod parts;
 mod pumps;
 mod random;
 mod redrawn;
+mod repeated;
 mod six;
 mod surges;
 mod switches;

@@ -1,0 +1,42 @@
+//! The linear system of one Newton step by itself, so that what it takes can be weighed against the whole.
+
+use super::jump::FOR_EVER_S;
+use super::matrix::Desk;
+use super::newton::{self, Problem};
+use super::system::{Point, System};
+
+/// The sparse system of a Newton step about one point.
+pub struct LinearStep<'s, 'n> {
+    system: &'s System<'n>,
+    values: Vec<f64>,
+    rhs: Vec<f64>,
+    step: Vec<f64>,
+    desk: Desk,
+}
+
+impl<'n> System<'n> {
+    /// The sparse system of the Newton step of a [`jump`](super::jump) about `point`.
+    pub fn linear_step(&self, point: &Point) -> LinearStep<'_, 'n> {
+        let problem = Problem {
+            volume_m3: &point.volume_m3,
+            step_s: FOR_EVER_S,
+        };
+        let (values, rhs) = newton::assembled(self, &problem, point);
+        LinearStep {
+            system: self,
+            values,
+            step: rhs.clone(),
+            rhs,
+            desk: Desk::default(),
+        }
+    }
+}
+
+impl LinearStep<'_, '_> {
+    /// Factors the matrix and solves with it once, as a Newton step does; false where it is singular.
+    pub fn solve(&mut self) -> bool {
+        self.step.copy_from_slice(&self.rhs);
+        let matrix = &self.system.matrix;
+        matrix.solve(&self.values, &mut self.step, &mut self.desk)
+    }
+}
