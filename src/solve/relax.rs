@@ -14,6 +14,8 @@ const FARTHEST_M: f64 = 1e6;
 /// First reach of that search, metres, and what it is multiplied by until the balance has changed sides.
 const FIRST_REACH_M: f64 = 1e-6;
 const REACH_GROWS: f64 = 2.0;
+/// A level of about 0 has digits without end; none beyond this counts, metres.
+const CLOSE_M: f64 = 1e-18;
 
 /// Imbalance of `node` with its level at `level_m` and its neighbours' as in `point`, m³/s; rises with the level.
 fn imbalance(system: &System, problem: &Problem, point: &Point, node: usize, level_m: f64) -> f64 {
@@ -86,7 +88,7 @@ fn crossing(f: impl Fn(f64) -> f64, near: (f64, f64), far: (f64, f64)) -> f64 {
             std::mem::replace(&mut other, last)
         };
         last = next;
-        let least = f64::EPSILON * last.0.abs() / (other.0 - last.0).abs();
+        let least = (f64::EPSILON * last.0.abs()).max(CLOSE_M) / (other.0 - last.0).abs();
         if least.is_nan() || least > 0.5 {
             return if is_near(last) { other.0 } else { last.0 };
         }
