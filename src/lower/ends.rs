@@ -204,9 +204,9 @@ fn break_siphon(
     }
 }
 
-/// How much more than a plain lip an end deep under water takes in: whatever its run carries, until there are
-/// only millimetres left over it. A choice, so that a vessel that is drawn empty ends in a law and not in a step.
-const DEEP: f64 = 50.0;
+/// How much more than a plain lip an end deep under water takes in: whatever its run carries, until there is
+/// only a millimetre left over it. A choice, so that a vessel that is drawn empty ends in a law and not in a step.
+const DEEP: f64 = 5000.0;
 
 /// Lets an end at a vessel draw only what stands over its lip and over the floor: under them there is no water.
 /// `vessel`: its floor and the bore of the end, metres; none where it is at no vessel.
