@@ -137,7 +137,8 @@ pub(crate) fn t_for_critical_flow(flow: f64) -> f64 {
         let miss = (section.critical_flow() / flow).ln();
         let step = miss / section.critical_flow_rate();
         t *= (-step).exp();
-        if step.abs() < 1e-13 {
+        // What is left after a Newton step is about its square.
+        if step.abs() < 1e-7 {
             break;
         }
     }

@@ -203,7 +203,11 @@ pub(super) struct DarcyTerms {
 
 impl DarcyTerms {
     pub fn at(&self, q: f64) -> Slope {
-        let drag = drag_number(q * self.re_per_flow, self.relative_roughness);
+        self.of_drag(drag_number(q * self.re_per_flow, self.relative_roughness))
+    }
+
+    /// The head that goes with f·Re².
+    pub fn of_drag(&self, drag: Slope) -> Slope {
         Slope {
             value: self.scale * drag.value,
             slope: self.scale * drag.slope * self.re_per_flow,

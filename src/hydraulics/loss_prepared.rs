@@ -1,7 +1,7 @@
 //! The loss of a run with all reckoned out that does not depend on the flow: for a solver that asks often.
 
 use super::Slope;
-use super::friction::{Wall, about_reynolds_for_drag};
+use super::friction::{Wall, about_reynolds_for_drag, drag_by, wall_term};
 use super::loss::{DarcyTerms, LEAST_RESISTANCE_S_M2, Loss};
 
 /// A [`Loss`] made ready to be asked at many flows; the same law.
@@ -21,7 +21,7 @@ pub struct Prepared<'a> {
 #[derive(Clone, Copy, Debug)]
 enum ByWall {
     Nothing,
-    Darcy(DarcyTerms),
+    Darcy(DarcyTerms, f64),
     AsLost,
 }
 
@@ -30,7 +30,10 @@ impl<'a> Prepared<'a> {
     pub fn new(loss: &'a Loss) -> Prepared<'a> {
         let mut square = loss.equipment_b.max(0.0);
         let wall = match loss.wall {
-            Wall::Darcy { roughness_m } => ByWall::Darcy(loss.darcy(roughness_m)),
+            Wall::Darcy { roughness_m } => {
+                let terms = loss.darcy(roughness_m);
+                ByWall::Darcy(terms, wall_term(terms.relative_roughness))
+            }
             Wall::HazenWilliams { .. } => ByWall::AsLost,
             Wall::FixedFactor(factor) => {
                 square += loss.fixed_factor(factor);
@@ -56,9 +59,33 @@ impl<'a> Prepared<'a> {
         let q = flow_m3_s.abs();
         let wall = match &self.wall {
             ByWall::Nothing => Slope::ZERO,
-            ByWall::Darcy(terms) => terms.at(q),
+            ByWall::Darcy(terms, _) => terms.at(q),
             ByWall::AsLost => self.loss.wall(q),
         };
+        self.with_wall(flow_m3_s, wall)
+    }
+
+    /// Reynolds number at a flow and ε/3.7D, where the wall goes by Darcy: what f·Re² depends on.
+    pub(crate) fn turbulence(&self, flow_m3_s: f64) -> Option<(f64, f64)> {
+        match &self.wall {
+            ByWall::Darcy(terms, wall_term) => {
+                Some((flow_m3_s.abs() * terms.re_per_flow, *wall_term))
+            }
+            _ => None,
+        }
+    }
+
+    /// The same as [`Prepared::at`] where the drag in turbulent flow is known already; see `friction::drag_by`.
+    pub(crate) fn at_drag(&self, flow_m3_s: f64, turbulent: Slope) -> Slope {
+        let ByWall::Darcy(terms, _) = &self.wall else {
+            return self.at(flow_m3_s);
+        };
+        let drag = drag_by(flow_m3_s.abs() * terms.re_per_flow, turbulent);
+        self.with_wall(flow_m3_s, terms.of_drag(drag))
+    }
+
+    fn with_wall(&self, flow_m3_s: f64, wall: Slope) -> Slope {
+        let q = flow_m3_s.abs();
         let (mut square, mut rest) = (self.square, Slope::ZERO);
         if q >= self.fittings.1 {
             square += self.fittings.0;
@@ -72,6 +99,11 @@ impl<'a> Prepared<'a> {
         }
     }
 
+    /// Area of the bore, m².
+    pub fn area_m2(&self) -> f64 {
+        self.loss.area_m2()
+    }
+
     /// About the flow that loses a head of either sign, m³/s: within some
     /// ten percent. A start for a search.
     pub fn about(&self, head_m: f64) -> f64 {
@@ -82,7 +114,7 @@ impl<'a> Prepared<'a> {
         // Each part of the loss as if it went with Q²: 1/Q² of each alone adds up.
         let wall = match &self.wall {
             ByWall::Nothing => 0.0,
-            ByWall::Darcy(terms) => {
+            ByWall::Darcy(terms, _) => {
                 let re = about_reynolds_for_drag(head / terms.scale, terms.relative_roughness);
                 let alone = re / terms.re_per_flow;
                 1.0 / (alone * alone)

@@ -3,7 +3,10 @@
 //! The same law as `network::law` and the same line as `linear`, without what cannot happen there. In a
 //! large network hardly any run is another.
 
-use super::linear::Linear;
+use super::linear::{Linear, linearise};
+use super::system::{FlatLink, Point};
+use crate::hydraulics::Slope;
+use crate::hydraulics::friction::{AT_A_TIME, turbulent_drags};
 use crate::hydraulics::loss_prepared::Prepared;
 use crate::network::{Check, Held, Link, Port};
 
@@ -37,6 +40,15 @@ impl<'n> Drowned<'n> {
         (flow > 0.0 && self.forward) || (flow < 0.0 && self.backward)
     }
 
+    /// The flow at a velocity, m³/s; 0 where it may not pass.
+    pub fn at_velocity(&self, velocity_m_s: f64) -> f64 {
+        if self.allows(velocity_m_s) {
+            self.loss.area_m2() * velocity_m_s
+        } else {
+            0.0
+        }
+    }
+
     /// About the flow between these levels at source and target, m³/s: a start for the search.
     pub fn about(&self, [source_m, target_m]: [f64; 2]) -> f64 {
         let drop = source_m - target_m;
@@ -47,37 +59,74 @@ impl<'n> Drowned<'n> {
         }
     }
 
-    /// The straight line about these levels and the flow `base`; see `linear::linearise`.
-    pub fn line(&self, levels: [f64; 2], base: f64) -> Linear {
-        let open = self.allows(base);
-        let base = if open { base } else { self.about(levels) };
-        if !open && base.abs() <= TRICKLE_M3_S {
-            return match self.forward && self.backward {
-                true => self.line_about(levels, 0.0, 1.0),
-                false => Linear::default(),
-            };
+    /// The flow that the line of such a run goes about, and whether it is the one that stands; none where
+    /// the run is closed.
+    fn base(&self, levels: [f64; 2], flow: f64) -> (f64, bool) {
+        if self.allows(flow) {
+            return (flow, true);
         }
-        let mut line = self.line_about(levels, base, base.signum());
-        if !open {
-            // The run stands closed and should not: the law does not hold here.
-            line.energy_m = f64::INFINITY;
+        let flow = self.about(levels);
+        if flow.abs() <= TRICKLE_M3_S {
+            return (0.0, true);
         }
-        line
+        (flow, false)
     }
 
-    fn line_about(&self, [source_m, target_m]: [f64; 2], base: f64, sign: f64) -> Linear {
-        let lost = self.loss.at(base);
+    /// The straight line about these levels and a flow; see `linear::linearise`.
+    fn line(
+        &self,
+        [source_m, target_m]: [f64; 2],
+        (base, stands): (f64, bool),
+        lost: Slope,
+    ) -> Linear {
+        let two_way = self.forward && self.backward;
+        if base == 0.0 && !two_way {
+            return Linear::default();
+        }
         let error = source_m - (target_m + lost.value);
         let slope = 1.0 / lost.slope;
+        let sign = if base < 0.0 { -1.0 } else { 1.0 };
         Linear {
             flow: base + error * slope,
             by_source: slope,
             by_target: -slope,
-            energy_m: error * sign,
+            // Where the run stands closed and should not, the law does not hold.
+            energy_m: if stands { error * sign } else { f64::INFINITY },
             sign,
-            two_way: self.forward && self.backward,
+            two_way,
             over_edge: false,
             held: Held::Outlet,
         }
+    }
+}
+
+/// The lines of up to [`AT_A_TIME`] links about `point`, the first of them number `first`.
+///
+/// What takes longest, the friction of the runs between joints, is reckoned for all of them at once.
+pub(super) fn lines(links: &[FlatLink], point: &Point, first: usize, lines: &mut [Linear]) {
+    let mut bases = [(0.0, true); AT_A_TIME];
+    let (mut re, mut wall_terms) = ([0.0; AT_A_TIME], [0.0; AT_A_TIME]);
+    let levels = |link: &FlatLink| [point.head_m[link.source], point.head_m[link.target]];
+    for (index, link) in links.iter().enumerate() {
+        if let Some(drowned) = &link.drowned {
+            bases[index] = drowned.base(levels(link), point.flow_m3_s[first + index]);
+            if let Some(asked) = drowned.loss.turbulence(bases[index].0) {
+                (re[index], wall_terms[index]) = asked;
+            }
+        }
+    }
+    let (values, slopes) = turbulent_drags(&re, &wall_terms);
+    for (index, (link, line)) in links.iter().zip(lines).enumerate() {
+        let drag = Slope {
+            value: values[index],
+            slope: slopes[index],
+        };
+        *line = match &link.drowned {
+            Some(drowned) => {
+                let lost = drowned.loss.at_drag(bases[index].0, drag);
+                drowned.line(levels(link), bases[index], lost)
+            }
+            None => linearise(link.law, levels(link), point.flow_m3_s[first + index]),
+        };
     }
 }

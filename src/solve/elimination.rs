@@ -22,8 +22,10 @@ pub(crate) struct Elimination {
     place_of: Vec<u32>,
     /// Places below the diagonal in each column of the lower factor, rising.
     below: Lists,
-    /// The same slots by row: for each place the (column, slot) of the lower factor left of it, rising.
+    /// Places left of the diagonal in each row of the lower factor, rising; the pattern of the upper factor.
     left: Lists,
+    /// For each of those its slot in `below`.
+    slots: Vec<u32>,
 }
 
 /// Many short lists in one.
@@ -65,15 +67,22 @@ impl Elimination {
         let custom = SymmetricOrdering::Custom(order);
         let symbolic: SymbolicCholesky<u32> =
             factorize_symbolic_cholesky(pattern, Side::Upper, custom, params).ok()?;
+        Elimination::of(&symbolic)
+    }
+
+    /// The same from a pattern that is known entry by entry; none where it is by blocks of columns.
+    pub fn of(symbolic: &SymbolicCholesky<u32>) -> Option<Elimination> {
         let SymbolicCholeskyRaw::Simplicial(lower) = symbolic.raw() else {
             return None;
         };
-        let (row_at, place_of) = order.arrays();
+        let (row_at, place_of) = symbolic.perm()?.arrays();
         let below = without_diagonal(lower.col_ptr(), lower.row_idx());
+        let (left, slots) = turned(&below);
         Some(Elimination {
             row_at: row_at.to_vec(),
             place_of: place_of.to_vec(),
-            left: turned(&below),
+            left,
+            slots,
             below,
         })
     }
@@ -85,13 +94,56 @@ impl Elimination {
         values: &[f64],
         factors: &mut Factors,
     ) -> bool {
-        let size = self.row_at.len();
-        factors.lower.resize(self.below.items.len(), 0.0);
+        factors.make_room(self.row_at.len(), self.below.items.len());
         factors.upper.resize(self.left.items.len(), 0.0);
-        factors.pivots.resize(size, 0.0);
-        factors.column.resize(size, 0.0);
-        factors.column.fill(0.0);
-        (0..size).all(|place| self.factor_column(place, pattern, values, factors))
+        (0..self.row_at.len()).all(|place| self.factor_column(place, pattern, values, factors))
+    }
+
+    /// The same for symmetric numbers, in half the work: L·D·Lᵀ.
+    pub fn factor_symmetric(
+        &self,
+        pattern: SymbolicSparseColMatRef<'_, u32>,
+        values: &[f64],
+        factors: &mut Factors,
+    ) -> bool {
+        factors.make_room(self.row_at.len(), self.below.items.len());
+        (0..self.row_at.len())
+            .all(|place| self.factor_symmetric_column(place, pattern, values, factors))
+    }
+
+    fn factor_symmetric_column(
+        &self,
+        place: usize,
+        pattern: SymbolicSparseColMatRef<'_, u32>,
+        values: &[f64],
+        factors: &mut Factors,
+    ) -> bool {
+        let column = &mut factors.column;
+        let row = self.row_at[place] as usize;
+        for slot in pattern.col_range(row) {
+            column[self.place_of[pattern.row_idx()[slot] as usize] as usize] = values[slot];
+        }
+        let whole = column[place];
+        for slot in self.left.range(place) {
+            let from = self.left.items[slot] as usize;
+            // What was put here belongs to the other half.
+            column[from] = 0.0;
+            let rest = self.slots[slot] as usize..self.below.range(from).end;
+            let (places, lower) = (&self.below.items[rest.clone()], &factors.lower[rest]);
+            let above = lower[0] * factors.pivots[from];
+            for (&below, factor) in places.iter().zip(lower) {
+                column[below as usize] -= factor * above;
+            }
+        }
+        let pivot = std::mem::take(&mut column[place]);
+        factors.pivots[place] = pivot;
+        let inverse = 1.0 / pivot;
+        let range = self.below.range(place);
+        let lower = factors.lower[range.clone()].iter_mut();
+        for (&below, factor) in self.below.items[range].iter().zip(lower) {
+            *factor = std::mem::take(&mut column[below as usize]) * inverse;
+        }
+        pivot > LEAST_PIVOT * whole
     }
 
     fn factor_column(
@@ -127,8 +179,35 @@ impl Elimination {
         pivot > LEAST_PIVOT * whole
     }
 
-    /// Solves in place with the factors made last.
+    /// Solves in place with the factors that [`Self::factor_symmetric`] made last.
+    pub fn solve_symmetric(&self, factors: &mut Factors, rhs: &mut [f64]) {
+        self.clear_below(factors, rhs);
+        let x = &mut factors.column;
+        for place in (0..x.len()).rev() {
+            let lower = &factors.lower[self.below.range(place)];
+            let places = self.below.of(place).iter().zip(lower);
+            let known: f64 = places.map(|(&below, l)| l * x[below as usize]).sum();
+            x[place] = x[place] / factors.pivots[place] - known;
+        }
+        self.put_back(factors, rhs);
+    }
+
+    /// Solves in place with the factors that [`Self::factor`] made last.
     pub fn solve(&self, factors: &mut Factors, rhs: &mut [f64]) {
+        self.clear_below(factors, rhs);
+        let x = &mut factors.column;
+        for place in (0..x.len()).rev() {
+            x[place] /= factors.pivots[place];
+            let known = x[place];
+            let upper = &factors.upper[self.left.range(place)];
+            for (&left, factor) in self.left.of(place).iter().zip(upper) {
+                x[left as usize] -= factor * known;
+            }
+        }
+        self.put_back(factors, rhs);
+    }
+
+    fn clear_below(&self, factors: &mut Factors, rhs: &[f64]) {
         let x = &mut factors.column;
         for (value, &row) in x.iter_mut().zip(&self.row_at) {
             *value = rhs[row as usize];
@@ -140,17 +219,21 @@ impl Elimination {
                 x[below as usize] -= factor * known;
             }
         }
-        for place in (0..x.len()).rev() {
-            x[place] /= factors.pivots[place];
-            let known = x[place];
-            let upper = &factors.upper[self.left.range(place)];
-            for (&left, factor) in self.left.of(place).iter().zip(upper) {
-                x[left as usize] -= factor * known;
-            }
-        }
-        for (value, &row) in x.iter().zip(&self.row_at) {
+    }
+
+    fn put_back(&self, factors: &Factors, rhs: &mut [f64]) {
+        for (value, &row) in factors.column.iter().zip(&self.row_at) {
             rhs[row as usize] = *value;
         }
+    }
+}
+
+impl Factors {
+    fn make_room(&mut self, size: usize, below: usize) {
+        self.lower.resize(below, 0.0);
+        self.pivots.resize(size, 0.0);
+        self.column.resize(size, 0.0);
+        self.column.fill(0.0);
     }
 }
 
@@ -169,8 +252,8 @@ fn without_diagonal(starts: &[u32], items: &[u32]) -> Lists {
     lists
 }
 
-/// For each item the lists it is in, rising.
-fn turned(lists: &Lists) -> Lists {
+/// For each item the lists it is in, rising, and the slot it has there.
+fn turned(lists: &Lists) -> (Lists, Vec<u32>) {
     let count = lists.starts.len() - 1;
     let mut starts = vec![0u32; count + 1];
     for &item in &lists.items {
@@ -180,12 +263,14 @@ fn turned(lists: &Lists) -> Lists {
         starts[list + 1] += starts[list];
     }
     let mut next = starts.clone();
-    let mut items = vec![0; lists.items.len()];
+    let (mut items, mut slots) = (vec![0; lists.items.len()], vec![0; lists.items.len()]);
     for list in 0..count {
-        for &item in lists.of(list) {
-            items[next[item as usize] as usize] = list as u32;
-            next[item as usize] += 1;
+        for slot in lists.range(list) {
+            let place = &mut next[lists.items[slot] as usize];
+            items[*place as usize] = list as u32;
+            slots[*place as usize] = slot as u32;
+            *place += 1;
         }
     }
-    Lists { starts, items }
+    (Lists { starts, items }, slots)
 }

@@ -80,6 +80,9 @@ pub(super) fn settle_for_ever(
     } else {
         DIRECT_WITHOUT_VESSELS
     };
+    if !vessels {
+        system.set_flowing(point);
+    }
     if newton::attempt(system, &direct, point, most, stats) {
         book(system, point);
         return Ok(());

@@ -2,8 +2,9 @@
 //!
 //! Three ways to solve with it, the quickest first, the next where one fails:
 //!
-//! 1. Cholesky, where the numbers are symmetric: every run under water at both ends;
-//! 2. elimination without pivoting (`elimination`), for any network;
+//! 1. Cholesky by blocks of columns, for a large network whose numbers are symmetric: every run under
+//!    water at both ends;
+//! 2. elimination without pivoting (`elimination`), for any network, in half the work where symmetric;
 //! 3. LU with pivoting.
 
 use super::elimination::{Elimination, Factors};
@@ -18,10 +19,8 @@ use faer::sparse::{SparseColMatRef, SymbolicSparseColMat, SymbolicSparseColMatRe
 use faer::{ColMut, Conj, Par, Side};
 use std::cell::OnceCell;
 
-/// Rows below which elimination is quicker than Cholesky, symmetric or not.
-const FEW_ROWS: usize = 100;
-/// Operations to an entry of the factor, as a share of the library's own, from which Cholesky
-/// goes by blocks of columns.
+/// Operations to an entry of the factor, as a share of the library's own, from which Cholesky by
+/// blocks of columns is the quicker.
 const BLOCKS_FROM: f64 = 0.6;
 
 /// A square sparse matrix with a fixed pattern.
@@ -32,7 +31,8 @@ pub(crate) struct Matrix {
     diagonal: Vec<u32>,
     /// Slots of the entries (source row, target column) and (target row, source column) of each link.
     across: Vec<Option<[u32; 2]>>,
-    symbolic: Option<SymbolicCholesky<u32>>,
+    /// Pattern of the Cholesky factor by blocks of columns, where that is the quicker way.
+    blocks: Option<SymbolicCholesky<u32>>,
     elimination: OnceCell<Option<Elimination>>,
     pivoting: OnceCell<Option<SymbolicLu<u32>>>,
 }
@@ -67,13 +67,14 @@ impl Matrix {
             .collect();
         let pattern = SymbolicSparseColMat::new_checked(size, size, starts, None, rows);
         let symbolic = ordered(pattern.as_ref());
+        let by_entries = symbolic.as_ref().and_then(Elimination::of);
         Matrix {
             size,
             pattern,
             diagonal,
             across,
-            symbolic,
-            elimination: OnceCell::new(),
+            blocks: symbolic.filter(|_| by_entries.is_none()),
+            elimination: by_entries.map_or_else(OnceCell::new, |found| Some(found).into()),
             pivoting: OnceCell::new(),
         }
     }
@@ -88,9 +89,17 @@ impl Matrix {
         self.diagonal[row] as usize
     }
 
-    /// Slots of (source row, target column) and (target row, source column) of a link.
-    pub fn across(&self, link: usize) -> Option<[usize; 2]> {
-        self.across[link].map(|slots| slots.map(|slot| slot as usize))
+    /// Clears the numbers and fills in what every link adds off the diagonal: of its flow the slopes
+    /// by the level at its source and by that at its target.
+    pub fn fill_across(&self, values: &mut [f64], slopes: impl Fn(usize) -> (f64, f64)) {
+        values.fill(0.0);
+        for (link, slots) in self.across.iter().enumerate() {
+            if let Some([upper, lower]) = slots {
+                let (by_source, by_target) = slopes(link);
+                values[*upper as usize] += by_target;
+                values[*lower as usize] -= by_source;
+            }
+        }
     }
 
     /// Solves A·x = b in place; false where the matrix is singular or the answer is not finite.
@@ -98,10 +107,10 @@ impl Matrix {
         if self.size == 0 {
             return true;
         }
-        let symmetric = self.size >= FEW_ROWS && self.is_symmetric(values);
-        let solved = symmetric && self.by_cholesky(values, rhs, desk)
-            || self.by_elimination(values, rhs, desk)
-            || self.by_pivoting(values, rhs);
+        let by_half = self.is_symmetric(values)
+            && (self.by_blocks(values, rhs, desk) || self.by_half(values, rhs, desk));
+        let solved =
+            by_half || self.by_elimination(values, rhs, desk) || self.by_pivoting(values, rhs);
         solved && rhs.iter().all(|value| value.is_finite())
     }
 
@@ -112,8 +121,8 @@ impl Matrix {
             .all(|&[upper, lower]| values[upper as usize] == values[lower as usize])
     }
 
-    fn by_cholesky(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
-        let Some(symbolic) = &self.symbolic else {
+    fn by_blocks(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+        let Some(symbolic) = &self.blocks else {
             return false;
         };
         desk.lower.resize(symbolic.len_val(), 0.0);
@@ -139,16 +148,31 @@ impl Matrix {
         true
     }
 
+    fn elimination(&self) -> Option<&Elimination> {
+        let make = || Elimination::new(self.pattern.as_ref(), self.blocks.as_ref()?.perm()?);
+        self.elimination.get_or_init(make).as_ref()
+    }
+
+    fn by_half(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+        let (pattern, factors) = (self.pattern.as_ref(), &mut desk.factors);
+        self.elimination().is_some_and(|elimination| {
+            let done = elimination.factor_symmetric(pattern, values, factors);
+            if done {
+                elimination.solve_symmetric(factors, rhs);
+            }
+            done
+        })
+    }
+
     fn by_elimination(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
-        let make = || Elimination::new(self.pattern.as_ref(), self.symbolic.as_ref()?.perm()?);
-        let Some(elimination) = self.elimination.get_or_init(make) else {
-            return false;
-        };
-        let done = elimination.factor(self.pattern.as_ref(), values, &mut desk.factors);
-        if done {
-            elimination.solve(&mut desk.factors, rhs);
-        }
-        done
+        let (pattern, factors) = (self.pattern.as_ref(), &mut desk.factors);
+        self.elimination().is_some_and(|elimination| {
+            let done = elimination.factor(pattern, values, factors);
+            if done {
+                elimination.solve(factors, rhs);
+            }
+            done
+        })
     }
 
     fn by_pivoting(&self, values: &[f64], rhs: &mut [f64]) -> bool {

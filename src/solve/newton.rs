@@ -11,11 +11,13 @@
 //! 3. the balance of one node after another (`relax`), which converges from
 //!    anywhere because the system is an M-function.
 
-use super::linear::{Linear, linearise};
+use super::drowned;
+use super::linear::Linear;
 use super::matrix::Desk;
 use super::reach::{exact, share_before_opening, tamed};
 use super::relax;
 use super::system::{Point, System};
+use crate::hydraulics::friction::AT_A_TIME;
 use crate::network::{Held, Link, Sense};
 
 /// Work done by the solver.
@@ -156,12 +158,69 @@ fn is_near(of_line: f64, flow: f64) -> bool {
 struct Work<'a, 'n> {
     system: &'a System<'n>,
     problem: &'a Problem<'a>,
+    /// The lines of all links, and what they sum up to.
     lines: Vec<Linear>,
+    sums: Sums,
     residual: Vec<f64>,
     values: Vec<f64>,
+    /// The change of the levels, by row of the matrix, and what of it was taken, by node.
     step: Vec<f64>,
-    slope: Vec<f64>,
+    moved: Vec<f64>,
     desk: Desk,
+}
+
+/// What the lines of all links sum up to.
+#[derive(Default)]
+struct Sums {
+    /// Slope of the outflow of each node with its own level, m²/s.
+    slope: Vec<f64>,
+    /// What flows out of each node by the lines more than by the flows that stand, m³/s.
+    change: Vec<f64>,
+    /// The links that stand closed.
+    closed: Vec<usize>,
+    /// A link whose flow is not that of its law.
+    off: bool,
+}
+
+impl Sums {
+    fn clear(&mut self, nodes: usize) {
+        for sum in [&mut self.slope, &mut self.change] {
+            sum.clear();
+            sum.resize(nodes, 0.0);
+        }
+        self.closed.clear();
+        self.off = false;
+    }
+
+    fn add(&mut self, index: usize, [source, target]: [usize; 2], line: &Linear, flow: f64) {
+        if source != target {
+            let change = line.flow - flow;
+            self.slope[source] += line.by_source;
+            self.slope[target] -= line.by_target;
+            self.change[source] += change;
+            self.change[target] -= change;
+        }
+        if line.held == Held::Nothing {
+            self.closed.push(index);
+        }
+        self.off |= !is_lawful(line, flow);
+    }
+}
+
+/// Whether a flow is that of its law, whose line about it this is.
+fn is_lawful(line: &Linear, flow: f64) -> bool {
+    match line.held {
+        // Over a crest a trickle has no slope worth the name: the flow itself must do.
+        _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
+        Held::Nothing => false,
+        // Where almost no head moves a great flow, head is all that can be held.
+        // But a line about another flow than the one that stands says nothing of that one.
+        _ if line.energy_m.abs() <= ENERGY_M * 1e-3 && is_near(line.flow, flow) => true,
+        _ => {
+            let close = (line.flow - flow).abs() <= FLOW_M3_S + FLOW_SHARE * flow.abs();
+            close && line.energy_m.abs() <= ENERGY_M
+        }
+    }
 }
 
 /// Memory of the work on a step, kept from one step to the next so that none has to ask for it. It
@@ -169,10 +228,11 @@ struct Work<'a, 'n> {
 #[derive(Default)]
 pub(crate) struct Bench {
     lines: Vec<Linear>,
+    sums: Sums,
     residual: Vec<f64>,
     values: Vec<f64>,
     step: Vec<f64>,
-    slope: Vec<f64>,
+    moved: Vec<f64>,
     desk: Desk,
 }
 
@@ -180,10 +240,11 @@ impl Drop for Work<'_, '_> {
     fn drop(&mut self) {
         self.system.bench.set(Bench {
             lines: std::mem::take(&mut self.lines),
+            sums: std::mem::take(&mut self.sums),
             residual: std::mem::take(&mut self.residual),
             values: std::mem::take(&mut self.values),
             step: std::mem::take(&mut self.step),
-            slope: std::mem::take(&mut self.slope),
+            moved: std::mem::take(&mut self.moved),
             desk: std::mem::take(&mut self.desk),
         });
     }
@@ -192,37 +253,42 @@ impl Drop for Work<'_, '_> {
 impl<'a, 'n> Work<'a, 'n> {
     fn new(system: &'a System<'n>, problem: &'a Problem<'a>) -> Work<'a, 'n> {
         let mut bench = system.bench.take();
+        let nodes = system.nodes.len();
         bench.lines.resize(system.links.len(), Linear::default());
-        bench.residual.resize(system.nodes.len(), 0.0);
+        bench.residual.resize(nodes, 0.0);
         bench.values.resize(system.matrix.entries(), 0.0);
         bench.step.resize(system.node_of.len(), 0.0);
+        bench.moved.resize(nodes, 0.0);
         Work {
             system,
             problem,
             lines: bench.lines,
+            sums: bench.sums,
             residual: bench.residual,
             values: bench.values,
             step: bench.step,
-            slope: bench.slope,
+            moved: bench.moved,
             desk: bench.desk,
         }
     }
 
+    /// The lines about `point`, and their sums.
     fn linearise(&mut self, point: &Point) {
-        let links = self.system.links.iter().zip(&point.flow_m3_s);
-        for (line, (link, &flow)) in self.lines.iter_mut().zip(links) {
-            let levels = [point.head_m[link.source], point.head_m[link.target]];
-            *line = match &link.drowned {
-                Some(drowned) => drowned.line(levels, flow),
-                None => linearise(link.law, levels, flow),
-            };
+        self.sums.clear(self.system.nodes.len());
+        let chunks = self.system.links.chunks(AT_A_TIME);
+        for (chunk, (links, lines)) in chunks.zip(self.lines.chunks_mut(AT_A_TIME)).enumerate() {
+            drowned::lines(links, point, chunk * AT_A_TIME, lines);
+        }
+        for (index, (link, line)) in self.system.links.iter().zip(&self.lines).enumerate() {
+            let flow = point.flow_m3_s[index];
+            self.sums.add(index, [link.source, link.target], line, flow);
         }
     }
 
     /// Residual of every balance with the flows of `point`.
     fn balance(&mut self, point: &Point) {
         self.system.outflow(point, &mut self.residual);
-        for &node in &self.system.node_of {
+        for &node in &self.system.vessels {
             let volume = self.system.volume(node, point.head_m[node]);
             self.residual[node] += (volume - self.problem.volume_m3[node]) / self.problem.step_s;
         }
@@ -230,27 +296,8 @@ impl<'a, 'n> Work<'a, 'n> {
 
     /// Whether laws and balances hold at `point`; lines and residuals are those of `point`.
     fn holds(&self, point: &Point) -> bool {
-        let laws = self
-            .lines
-            .iter()
-            .zip(&point.flow_m3_s)
-            .all(|(line, flow)| match line.held {
-                // Over a crest a trickle has no slope worth the name: the flow itself must do.
-                _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
-                Held::Nothing => false,
-                // Where almost no head moves a great flow, head is all that can be held.
-                // But a line about another flow than the one that stands says nothing of that one.
-                _ if line.energy_m.abs() <= ENERGY_M * 1e-3 && is_near(line.flow, *flow) => true,
-                _ => {
-                    let close = (line.flow - flow).abs() <= FLOW_M3_S + FLOW_SHARE * flow.abs();
-                    close && line.energy_m.abs() <= ENERGY_M
-                }
-            });
-        laws && self
-            .system
-            .node_of
-            .iter()
-            .all(|&node| self.is_balanced(node, point))
+        let mut nodes = self.system.node_of.iter();
+        !self.sums.off && nodes.all(|&node| self.is_balanced(node, point))
     }
 
     fn is_balanced(&self, node: usize, point: &Point) -> bool {
@@ -281,43 +328,22 @@ impl<'a, 'n> Work<'a, 'n> {
 
     /// Fills the matrix and the step from lines and the balance with the lines' own flows.
     fn assemble(&mut self, point: &Point) {
-        self.values.fill(0.0);
-        let matrix = &self.system.matrix;
-        for (index, line) in self.lines.iter().enumerate() {
-            let link = &self.system.links[index];
-            if link.source == link.target {
-                continue;
-            }
-            let (source, target) = (self.system.row[link.source], self.system.row[link.target]);
-            if let Some(row) = source {
-                self.values[matrix.diagonal(row)] += line.by_source;
-            }
-            if let Some(row) = target {
-                self.values[matrix.diagonal(row)] -= line.by_target;
-            }
-            if let Some([upper, lower]) = matrix.across(index) {
-                self.values[upper] += line.by_target;
-                self.values[lower] -= line.by_source;
+        let (system, matrix) = (self.system, &self.system.matrix);
+        matrix.fill_across(&mut self.values, |link| {
+            (self.lines[link].by_source, self.lines[link].by_target)
+        });
+        for (row, &node) in system.node_of.iter().enumerate() {
+            self.values[matrix.diagonal(row)] = self.sums.slope[node] + LEAST_SLOPE;
+            self.step[row] = -(self.residual[node] + self.sums.change[node]);
+        }
+        for node in system.felt_nodes(point) {
+            if let Some(row) = system.row[node] {
+                let level = point.head_m[node];
+                let area = system.area(node, level) / self.problem.step_s;
+                self.values[matrix.diagonal(row)] += area - system.source(node, level).1;
             }
         }
-        for (row, &node) in self.system.node_of.iter().enumerate() {
-            let level = point.head_m[node];
-            let area = self.system.area(node, level) / self.problem.step_s;
-            let (_, source_slope) = self.system.source(node, level);
-            self.values[matrix.diagonal(row)] += area - source_slope + LEAST_SLOPE;
-            self.step[row] = -self.residual[node];
-        }
-        for (index, line) in self.lines.iter().enumerate() {
-            let link = &self.system.links[index];
-            let change = line.flow - point.flow_m3_s[index];
-            if let Some(row) = self.system.row[link.source] {
-                self.step[row] -= change;
-            }
-            if let Some(row) = self.system.row[link.target] {
-                self.step[row] += change;
-            }
-        }
-        for (row, &node) in self.system.node_of.iter().enumerate() {
+        for (row, &node) in system.node_of.iter().enumerate() {
             let flat = self.values[matrix.diagonal(row)] <= 2.0 * LEAST_SLOPE;
             if flat && self.step[row].abs() <= self.allowed(node, point) {
                 self.step[row] = 0.0;
@@ -360,18 +386,14 @@ impl<'a, 'n> Work<'a, 'n> {
     /// Settles nodes whose balance hardly feels their own level where they stand: their links are
     /// closed, or held elsewhere. A straight line would send them out of sight.
     fn wake(&mut self, point: &mut Point) {
-        self.slope.clear();
-        self.slope.resize(self.system.nodes.len(), 0.0);
-        for (index, line) in self.lines.iter().enumerate() {
-            let link = &self.system.links[index];
-            self.slope[link.source] += line.by_source;
-            self.slope[link.target] -= line.by_target;
-        }
         let mut woken = false;
         for &node in &self.system.node_of {
-            let storage = self.system.area(node, point.head_m[node]) / self.problem.step_s;
             let residual = self.residual[node].abs();
-            if residual > OUT_OF_SIGHT_M * (self.slope[node] + storage)
+            if residual <= OUT_OF_SIGHT_M * self.sums.slope[node] {
+                continue;
+            }
+            let storage = self.system.area(node, point.head_m[node]) / self.problem.step_s;
+            if residual > OUT_OF_SIGHT_M * (self.sums.slope[node] + storage)
                 && residual > self.allowed(node, point)
             {
                 woken |= relax::settle(self.system, self.problem, point, node);
@@ -394,21 +416,22 @@ impl<'a, 'n> Work<'a, 'n> {
         let share = self.share_before_edges(point).min(most);
         self.stay_over_lips(point);
         for (row, &node) in self.system.node_of.iter().enumerate() {
-            self.step[row] *= share;
-            point.head_m[node] += self.step[row];
+            self.moved[node] = self.step[row] * share;
+            point.head_m[node] += self.moved[node];
         }
-        for (index, line) in self.lines.iter().enumerate() {
-            let link = &self.system.links[index];
-            let moved = |node: usize| self.system.row[node].map_or(0.0, |row| self.step[row]);
-            let linear = point.flow_m3_s[index]
-                + share * (line.flow - point.flow_m3_s[index])
-                + line.by_source * moved(link.source)
-                + line.by_target * moved(link.target);
-            point.flow_m3_s[index] = match link.law {
-                Link::Rim(rim) => rim.flow(point.head_m[link.source]).value,
+        let flows = self.lines.iter().zip(&mut point.flow_m3_s);
+        for (link, (line, flow)) in self.system.links.iter().zip(flows) {
+            let ends = [link.source, link.target];
+            let [by_source, by_target] = ends.map(|node| self.moved[node]);
+            let linear = *flow
+                + share * (line.flow - *flow)
+                + line.by_source * by_source
+                + line.by_target * by_target;
+            let levels = ends.map(|node| point.head_m[node]);
+            *flow = match link.law {
+                Link::Rim(rim) => rim.flow(levels[0]).value,
                 Link::Run(_) if line.two_way || linear * line.sign > 0.0 => {
-                    let levels = [point.head_m[link.source], point.head_m[link.target]];
-                    tamed(link, linear, levels, point.flow_m3_s[index])
+                    tamed(link, linear, levels, *flow)
                 }
                 Link::Run(_) => 0.0,
             };
@@ -418,8 +441,8 @@ impl<'a, 'n> Work<'a, 'n> {
     /// Cuts the fall of a node to the lip of an open run that draws from it: below that lip its
     /// balance is another one.
     fn stay_over_lips(&mut self, point: &Point) {
-        for (index, line) in self.lines.iter().enumerate() {
-            let link = &self.system.links[index];
+        for &index in &self.system.with_lips {
+            let (link, line) = (&self.system.links[index], &self.lines[index]);
             let Link::Run(run) = link.law else { continue };
             if line.sign == 0.0 || line.over_edge || line.two_way {
                 continue;
@@ -442,10 +465,8 @@ impl<'a, 'n> Work<'a, 'n> {
     /// opens. Beyond it the balances are others than those the step was made from.
     fn share_before_edges(&self, point: &Point) -> f64 {
         let mut share = 1.0_f64;
-        for (line, link) in self.lines.iter().zip(&self.system.links) {
-            if line.held != Held::Nothing {
-                continue;
-            }
+        for &index in &self.sums.closed {
+            let link = &self.system.links[index];
             let before = [link.source, link.target].map(|node| point.head_m[node]);
             let after = [link.source, link.target].map(|node| {
                 point.head_m[node] + self.system.row[node].map_or(0.0, |row| self.step[row])

@@ -11,6 +11,9 @@ use super::system::{Point, System};
 
 /// Farthest that a level is looked for, metres.
 const FARTHEST_M: f64 = 1e6;
+/// First reach of that search, metres, and what it is multiplied by until the balance has changed sides.
+const FIRST_REACH_M: f64 = 1e-6;
+const REACH_GROWS: f64 = 2.0;
 
 /// Imbalance of `node` with its level at `level_m` and its neighbours' as in `point`, m³/s; rises with the level.
 fn imbalance(system: &System, problem: &Problem, point: &Point, node: usize, level_m: f64) -> f64 {
@@ -44,30 +47,20 @@ pub(crate) fn settle(system: &System, problem: &Problem, point: &mut Point, node
         return false;
     }
     let way = -first.signum();
-    let (mut near, mut far, mut reach) = (start, start, 1e-6);
-    loop {
-        far += way * reach;
-        let value = at(far);
-        if value * first <= 0.0 {
-            break;
+    let (mut far, mut reach) = ((start, first), FIRST_REACH_M);
+    let near = loop {
+        let near = far;
+        far.0 += way * reach;
+        far.1 = at(far.0);
+        if far.1 * first <= 0.0 {
+            break near;
         }
-        near = far;
-        reach *= 2.0;
+        reach *= REACH_GROWS;
         if reach > FARTHEST_M {
             return false;
         }
-    }
-    for _ in 0..200 {
-        let middle = 0.5 * (near + far);
-        if middle == near || middle == far {
-            break;
-        }
-        if at(middle) * first > 0.0 {
-            near = middle;
-        } else {
-            far = middle;
-        }
-    }
+    };
+    let far = crossing(at, near, far);
     point.head_m[node] = far;
     for &index in &system.touching[node] {
         let link = &system.links[index];
@@ -75,6 +68,47 @@ pub(crate) fn settle(system: &System, problem: &Problem, point: &mut Point, node
         point.flow_m3_s[index] = exact(link.law, levels, point.flow_m3_s[index]);
     }
     true
+}
+
+/// Where `f`, which rises or falls only, comes to 0 between two (place, value) of different sign: the first
+/// such place from `near` on, to the last digit.
+///
+/// Inverse quadratic interpolation where three values are in line for it, halves elsewhere.  [@chandrupatla-1997]
+fn crossing(f: impl Fn(f64) -> f64, near: (f64, f64), far: (f64, f64)) -> f64 {
+    let is_near = |end: (f64, f64)| end.1 * near.1 > 0.0;
+    let (mut last, mut other, mut share) = (near, far, 0.5);
+    loop {
+        let place = last.0 + share * (other.0 - last.0);
+        let next = (place, f(place));
+        let before = if is_near(next) == is_near(last) {
+            last
+        } else {
+            std::mem::replace(&mut other, last)
+        };
+        last = next;
+        let least = f64::EPSILON * last.0.abs() / (other.0 - last.0).abs();
+        if least.is_nan() || least > 0.5 {
+            return if is_near(last) { other.0 } else { last.0 };
+        }
+        // A value of 0 may be one of many: a dry node is in balance wherever it stands.
+        let flat = last.1 == 0.0 || other.1 == 0.0;
+        share = match flat {
+            true => 0.5,
+            false => interpolated(last, other, before).clamp(least, 1.0 - least),
+        };
+    }
+}
+
+/// Share of the way from `last` to `other` at which their values and that of `before` let 0 be expected.
+fn interpolated(last: (f64, f64), other: (f64, f64), before: (f64, f64)) -> f64 {
+    let xi = (last.0 - other.0) / (before.0 - other.0);
+    let phi = (last.1 - other.1) / (before.1 - other.1);
+    if !(phi * phi < xi && (1.0 - phi) * (1.0 - phi) < 1.0 - xi) {
+        return 0.5;
+    }
+    last.1 / (other.1 - last.1) * before.1 / (other.1 - before.1)
+        + (before.0 - last.0) / (other.0 - last.0) * last.1 / (before.1 - last.1) * other.1
+            / (before.1 - other.1)
 }
 
 /// Settles every node in turn, `rounds` times; returns the rounds done.

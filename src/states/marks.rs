@@ -156,8 +156,10 @@ struct Tried {
     mark: Mark,
     /// Lowest level in the lowest vessel while starting, metres.
     lowest_m: f64,
-    /// Highest level of every vessel while starting and after stopping, metres.
+    /// Highest level of every vessel while starting and, where that was looked at, after stopping, metres.
     highest_m: Vec<f64>,
+    /// Level of every vessel while it runs, metres.
+    runs_m: Vec<f64>,
     /// What evaporates while it runs, m³/s.
     evaporation_m3_s: f64,
 }
@@ -173,17 +175,26 @@ struct Search<'a> {
 impl Search<'_> {
     /// Fills the lowest vessel to `fill_m`, the others as drawn; lets it rest, starts, and stops.
     fn at(&self, fill_m: f64) -> Result<Tried, Unsolved> {
+        let mut tried = self.started(fill_m)?;
+        let system = System::new(&self.off.on.network);
+        let from = start_at(&self.off.on, &system, &tried.runs_m);
+        let stopped = follow(self.off, &from, None, How::default())?.1;
+        let nodes = &self.on.on.origin.vessels;
+        for (highest_m, &node) in tried.highest_m.iter_mut().zip(nodes) {
+            *highest_m = highest_m.max(stopped.range_m[node].1);
+        }
+        Ok(tried)
+    }
+
+    /// The same without the stop, which is the longer part.
+    fn started(&self, fill_m: f64) -> Result<Tried, Unsolved> {
         let system = System::new(&self.off.on.network);
         let filled = system.start_from(|node| (node == self.intake.node).then_some(fill_m));
         let rest = follow(self.off, &filled, None, How::default())?.1;
         let levels_m = levels(&self.off.on, &rest.end);
         let from = start_at(&self.on.on, &System::new(&self.on.on.network), &levels_m);
         let running = follow(self.on, &from, None, How::default())?.1;
-        let levels_m = levels(&self.on.on, &running.end);
-        let from = start_at(&self.off.on, &system, &levels_m);
-        let stopped = follow(self.off, &from, None, How::default())?.1;
         let nodes = &self.on.on.origin.vessels;
-        let highest = |node: &usize| running.range_m[*node].1.max(stopped.range_m[*node].1);
         let water =
             |node: &usize| super::vessels::volume(&self.off.on, *node, rest.end.head_m[*node]);
         let vessels = self.on.layout.vessels.iter();
@@ -195,7 +206,8 @@ impl Search<'_> {
                 water_m3: nodes.iter().map(water).sum(),
             },
             lowest_m: running.range_m[self.intake.node].0,
-            highest_m: nodes.iter().map(highest).collect(),
+            highest_m: nodes.iter().map(|node| running.range_m[*node].1).collect(),
+            runs_m: levels(&self.on.on, &running.end),
             evaporation_m3_s: vessels
                 .zip(nodes)
                 .map(|(vessel, &node)| {
@@ -211,10 +223,10 @@ impl Search<'_> {
         excess: impl Fn(&Tried) -> f64,
         now: &Tried,
     ) -> Result<Option<Mark>, Unsolved> {
-        let found = self.crossing(&excess, now)?;
+        let found = self.crossing(Self::at, &excess, now)?;
         Ok(match found {
-            Crossing::Never => Some(self.at(self.bounds_m.1)?.mark),
-            Crossing::Always => None,
+            Crossing::Never(top) => Some(top.mark),
+            Crossing::Always(_) => None,
             Crossing::At(below, _) => Some(below.mark),
         })
     }
@@ -225,33 +237,39 @@ impl Search<'_> {
         excess: impl Fn(&Tried) -> f64,
         now: &Tried,
     ) -> Result<Option<Mark>, Unsolved> {
-        let found = self.crossing(&excess, now)?;
+        // How far the start draws it down is all that is asked.
+        let found = self.crossing(Self::started, &excess, now)?;
         Ok(match found {
-            Crossing::Never => None,
-            Crossing::Always => Some(self.at(self.bounds_m.0)?.mark),
+            Crossing::Never(_) => None,
+            Crossing::Always(bottom) => Some(bottom.mark),
             Crossing::At(_, above) => Some(above.mark),
         })
     }
 
     /// Where `excess` crosses 0: by its slope of about one where that is inside the bracket, else halfway.
-    fn crossing(&self, excess: &impl Fn(&Tried) -> f64, now: &Tried) -> Result<Crossing, Unsolved> {
+    fn crossing(
+        &self,
+        tried: impl Fn(&Self, f64) -> Result<Tried, Unsolved>,
+        excess: &impl Fn(&Tried) -> f64,
+        now: &Tried,
+    ) -> Result<Crossing, Unsolved> {
         let value = excess(now);
         let end_m = if value <= 0.0 {
             self.bounds_m.1
         } else {
             self.bounds_m.0
         };
-        let end = self.at(end_m)?;
+        let end = tried(self, end_m)?;
         let (mut below, mut above) = if value <= 0.0 {
             (now.clone(), end)
         } else {
             (end, now.clone())
         };
         if excess(&above) <= 0.0 {
-            return Ok(Crossing::Never);
+            return Ok(Crossing::Never(Box::new(above)));
         }
         if excess(&below) > 0.0 {
-            return Ok(Crossing::Always);
+            return Ok(Crossing::Always(Box::new(below)));
         }
         for turn in 0..MOST_TRIES {
             let width_m = above.fill_m - below.fill_m;
@@ -269,11 +287,11 @@ impl Search<'_> {
             let inside = 0.1 * CLOSE_M;
             let next_m = (below.fill_m + share * width_m + hair_m)
                 .clamp(below.fill_m + inside, above.fill_m - inside);
-            let tried = self.at(next_m)?;
-            if excess(&tried) <= 0.0 {
-                below = tried;
+            let next = tried(self, next_m)?;
+            if excess(&next) <= 0.0 {
+                below = next;
             } else {
-                above = tried;
+                above = next;
             }
         }
         Ok(Crossing::At(Box::new(below), Box::new(above)))
@@ -281,10 +299,10 @@ impl Search<'_> {
 }
 
 enum Crossing {
-    /// Not even at the top.
-    Never,
-    /// Even at the bottom.
-    Always,
+    /// Not even at the top, which is this.
+    Never(Box<Tried>),
+    /// Even at the bottom, which is this.
+    Always(Box<Tried>),
     /// Between these two.
     At(Box<Tried>, Box<Tried>),
 }

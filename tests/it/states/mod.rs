@@ -1,6 +1,7 @@
 //! States of layouts: limits, absurdities, and the same layout drawn otherwise.
 
 mod absurd;
+mod frozen;
 mod grade_line;
 mod hard;
 mod limits;
@@ -8,6 +9,7 @@ mod nearby;
 mod parts;
 mod pumps;
 mod redrawn;
+mod repeated;
 mod six;
 mod surges;
 mod switches;

@@ -1,0 +1,208 @@
+//! Large looped networks: how many steps they take, and that every way to solve the matrix leads to one answer.
+
+use crate::support::large::FAMILIES;
+use crate::support::networks::{in_air, loss, run};
+use fallwright::catalogue::Catalogue;
+use fallwright::file::{self, Format};
+use fallwright::hydraulics::friction::Wall;
+use fallwright::hydraulics::loss::Loss;
+use fallwright::hydraulics::loss_prepared::Prepared;
+use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
+use fallwright::network::{Network, Node, Port};
+use fallwright::solve::{Point, System, TraceOptions, jump, trace};
+
+const NODES: usize = 1000;
+const SEED: u64 = 1;
+/// A large network may not take more Newton steps from a cold start.
+const MOST_STEPS: usize = 12;
+
+fn solved(network: &Network) -> (Point, usize) {
+    let system = System::new(network);
+    let (end, stats) = jump(&system, &system.start()).unwrap();
+    assert_eq!(stats.sweeps, 0);
+    (end, stats.newton_steps)
+}
+
+/// A change here is a change of speed: read it as one.
+#[test]
+fn regress_newton_steps_of_a_thousand_nodes_from_a_cold_start() {
+    let steps: Vec<(&str, usize)> = FAMILIES
+        .iter()
+        .map(|family| (family.name, solved(&family.network(NODES, SEED)).1))
+        .collect();
+    assert!(steps.iter().all(|(_, steps)| *steps <= MOST_STEPS));
+    let pinned = [
+        ("square-grid", 8),
+        ("grid-with-diagonals", 8),
+        ("hexagons", 7),
+        ("ladder", 8),
+        ("triangles-thinned", 8),
+        ("grid-of-grids", 8),
+        ("ring-of-rings", 7),
+        ("random-geometric", 8),
+        ("tree-with-loops", 8),
+        ("small-world", 8),
+        ("hubs-and-branches", 7),
+        ("scale-free", 8),
+        ("cubic-lattice", 8),
+    ];
+    assert_eq!(steps, pinned);
+}
+
+#[test]
+fn other_seeds_take_no_more_than_twelve_steps() {
+    for family in FAMILIES {
+        // What cannot be drawn on paper fills in, and would be slow here.
+        let nodes = if family.planar { 900 } else { 300 };
+        for seed in 2..5 {
+            let (_, steps) = solved(&family.network(nodes, seed));
+            assert!(steps <= MOST_STEPS, "{} {seed}: {steps}", family.name);
+        }
+    }
+}
+
+fn demo(pumps: Pumps, walls: Walls) -> Network {
+    let text = include_str!("../../../examples/glasshouse.ron");
+    let layout = file::parse(text, Format::Ron).unwrap();
+    let situation = Situation {
+        pumps,
+        walls,
+        age: Age::New,
+    };
+    lower(&layout, Catalogue::builtin(), situation).network
+}
+
+/// A change here is a change of speed: read it as one.
+#[test]
+fn regress_steps_of_the_demo() {
+    let (off, on) = (
+        demo(Pumps::Off, Walls::AsBuilt),
+        demo(Pumps::On, Walls::Tall),
+    );
+    let still = System::new(&off);
+    let rest = trace(&still, &still.start(), &TraceOptions::default()).unwrap();
+    let system = System::new(&on);
+    let start = system.start_from(|node| rest.end.head_m.get(node).copied());
+    let (_, jumped) = jump(&system, &start).unwrap();
+    let started = trace(&system, &start, &TraceOptions::default()).unwrap();
+    let steps = [
+        ("jump, Newton", jumped.newton_steps),
+        ("start, Newton", started.stats.newton_steps),
+        ("start, time", started.stats.time_steps),
+        ("sweeps of both", jumped.sweeps + started.stats.sweeps),
+    ];
+    let pinned = [
+        ("jump, Newton", 27),
+        ("start, Newton", 521),
+        ("start, time", 93),
+        ("sweeps of both", 0),
+    ];
+    assert_eq!(steps, pinned);
+}
+
+/// A part of its own beside `network`, by which the matrix is no longer symmetric: a run falls freely from
+/// one joint into the next.
+fn with_a_free_fall(mut network: Network) -> Network {
+    let high = network.add_node(Node::Fixed { level_m: 3.0 });
+    let joints = [0, 1].map(|_| network.add_node(Node::Joint { source_m3_s: 0.0 }));
+    let low = network.add_node(Node::Fixed { level_m: -3.0 });
+    let pipe = || loss(0.1, 20.0, 1.5);
+    let closed = Port::closed;
+    network.add_edge(high, joints[0], run(closed(), closed(), pipe()));
+    network.add_edge(joints[0], joints[1], run(closed(), in_air(1.0), pipe()));
+    network.add_edge(joints[1], low, run(closed(), closed(), pipe()));
+    network
+}
+
+#[test]
+fn symmetric_and_unsymmetric_matrices_lead_to_one_answer() {
+    for family in FAMILIES {
+        let plain = family.network(NODES, SEED);
+        let (end, _) = solved(&plain);
+        let (beside, _) = solved(&with_a_free_fall(plain));
+        let apart = end.head_m.iter().zip(&beside.head_m);
+        let worst = apart.fold(0.0_f64, |most, (a, b)| most.max((a - b).abs()));
+        assert!(worst <= 1e-8, "{}: {worst:e} m apart", family.name);
+        let fall = &beside.head_m[end.head_m.len()..];
+        assert!(fall[1] > fall[2] && fall[2] < 1.0, "it falls freely");
+    }
+}
+
+#[test]
+fn the_same_network_gives_the_same_bits() {
+    for name in ["square-grid", "cubic-lattice", "small-world"] {
+        let family = crate::support::large::Family::named(name).unwrap();
+        for network in [
+            family.network(NODES, SEED),
+            with_a_free_fall(family.network(NODES, SEED)),
+        ] {
+            let (first, _) = solved(&network);
+            let system = System::new(&network);
+            for _ in 0..2 {
+                // The memory that the first left behind must not be felt by the second.
+                let (again, _) = jump(&system, &system.start()).unwrap();
+                assert_eq!(first, again, "{name}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_network_that_is_benched_is_connected_and_fed() {
+    for family in FAMILIES {
+        let network = family.network(NODES, SEED);
+        let (end, _) = solved(&network);
+        let lowest = end.head_m.iter().copied().fold(f64::INFINITY, f64::min);
+        // A joint that nothing feeds would be drawn down by a kilometre.
+        assert!(lowest > -100.0, "{}: {lowest} m", family.name);
+        let fixed = network.node_weights();
+        assert!(
+            fixed
+                .filter(|node| matches!(node, Node::Fixed { .. }))
+                .count()
+                >= 4
+        );
+    }
+}
+
+#[test]
+fn prop_a_loss_made_ready_is_the_same_loss() {
+    let walls = [
+        Wall::Darcy { roughness_m: 0.0 },
+        Wall::Darcy { roughness_m: 1e-3 },
+        Wall::FixedFactor(0.03),
+        Wall::HazenWilliams { c: 130.0 },
+    ];
+    for wall in walls {
+        let mut made = Loss {
+            wall,
+            equipment_a: 2.0,
+            equipment_b: 300.0,
+            ..loss(0.08, 40.0, 3.0)
+        };
+        made.minors.push(fallwright::hydraulics::loss::Minor {
+            k: 0.7,
+            bore_m: 0.05,
+        });
+        let ready = Prepared::new(&made);
+        for power in -90..10 {
+            let flow = 10_f64.powf(f64::from(power) / 10.0);
+            for flow in [flow, -flow] {
+                let (plain, quick) = (made.at(flow), ready.at(flow));
+                approx::assert_relative_eq!(plain.value, quick.value, max_relative = 1e-13);
+                approx::assert_relative_eq!(plain.slope, quick.slope, max_relative = 1e-13);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_flow_looked_up_from_a_head_is_about_right() {
+    let made = loss(0.08, 40.0, 3.0);
+    let ready = Prepared::new(&made);
+    for power in -60..10 {
+        let flow = 10_f64.powf(f64::from(power) / 10.0);
+        let about = ready.about(-made.at(flow).value);
+        approx::assert_relative_eq!(about, -flow, max_relative = 0.3);
+    }
+}
