@@ -104,7 +104,7 @@ fn tee(sketch: &mut Sketch, (sump, upper): All<'_>, pair: [usize; 2], target: Op
         let (opening, _) = outlet(&mut sketch.dice, &from);
         let bore_m = drain_bore(&mut sketch.dice, from.flow_m3_s);
         let end = sketch.end(&from, opening);
-        sketch.to_joint(end, &joint, bore_m);
+        sketch.run_to_joint(end, &joint, bore_m);
     }
     let bore_m = drain_bore(&mut sketch.dice, sum_m3_s);
     let end = sketch.end(&to, inlet);
@@ -119,7 +119,7 @@ fn split(sketch: &mut Sketch, (sump, upper): All<'_>, place: usize, target: Opti
     let joint = sketch.joint(top_m - 0.1);
     let bore_m = drain_bore(&mut sketch.dice, from.flow_m3_s);
     let end = sketch.end(&from, opening);
-    sketch.to_joint(end, &joint, bore_m);
+    sketch.run_to_joint(end, &joint, bore_m);
     for target in [target, None] {
         let to = spot(sump, upper, target);
         let (inlet, _) = inlet(&mut sketch.dice, &to, top_m);

@@ -101,7 +101,7 @@ fn ends(dice: &mut Dice, run: &mut Run, heights: [Option<(f64, f64)>; 2]) {
             name: String::new(),
             area_m2: dice.scale(0.002, 0.2),
             open_share: dice.between(0.1, 0.9),
-            blinded: dice.chance(0.3).then(|| dice.roll()).unwrap_or(0.0),
+            blinded: if dice.chance(0.3) { dice.roll() } else { 0.0 },
             k: None,
         });
     }

@@ -95,7 +95,7 @@ impl Sketch {
         index
     }
 
-    pub fn to_joint(&mut self, from: End, joint: &str, bore_m: f64) -> usize {
+    pub fn run_to_joint(&mut self, from: End, joint: &str, bore_m: f64) -> usize {
         self.run(from, bare(joint), bore_m)
     }
 

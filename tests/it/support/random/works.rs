@@ -65,7 +65,7 @@ fn sump(sketch: &mut Sketch, upper: &[Spot]) -> Spot {
         let vessel = &sketch.layout.vessels[spot.index];
         let area_m2 = match vessel.shape {
             Shape::Prism { area_m2 } => area_m2,
-            Shape::Round { diameter_m } => 0.7854 * diameter_m * diameter_m,
+            Shape::Round { diameter_m } => std::f64::consts::FRAC_PI_4 * diameter_m * diameter_m,
             _ => 1.0,
         };
         area_m2 * (spot.crest_m + 0.05 - vessel.fill_m)
