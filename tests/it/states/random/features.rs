@@ -17,7 +17,7 @@ pub const LEAST_SHARES: [(&str, f64); 44] = [
     ("unconnected pieces", 0.10),
     ("crest over its rim", 0.10),
     ("end under a floor", 0.05),
-    ("lift beyond the pump", 0.03),
+    ("lift beyond the pump", 0.015),
     ("kilometres", 0.01),
     ("manifold", 0.15),
     ("tee", 0.15),
