@@ -4,9 +4,15 @@ import numpy as np
 
 LONG_S = 1e8
 GOOD_M3_S = 1e-12
+#: What is let be where it does not get better: joints that stand dry but for a trickle.
+ENOUGH_M3_S = 1e-9
 ROUNDING_M = 1e-14
-MOST_SWEEPS = 2
+IDLE = 1e-10
+MOST_SWEEPS = 6
 DAMPINGS = (0.0, 0.03, 0.3, 3.0, 30.0)
+SHARES = (1.0, 0.5, 0.2, 0.05, 0.01, 2e-3, 4e-4, 5e-5)
+#: What is left of an imbalance after a step that helps much, and after one that does not help.
+MUCH, CREEPS = 0.7, 0.98
 
 
 def limit(network, start):
@@ -17,7 +23,7 @@ def limit(network, start):
         levels, worst = implicit(network, levels, held, seconds)
         if worst > 1e-6 and seconds < LONG_S:
             continue
-    return levels if worst < 1e-9 else None
+    return levels if worst < ENOUGH_M3_S else None
 
 
 def imbalance(network, levels, held, seconds):
@@ -30,46 +36,49 @@ def imbalance(network, levels, held, seconds):
 
 
 def implicit(network, levels, held, seconds):
-    """Newton's method, halved where it does not help; the worst imbalance left, m³/s."""
+    """Newton's method, damped and cut where it does not help; the worst imbalance left, m³/s."""
     out, slopes = imbalance(network, levels, held, seconds)
     sweeps = 0
     for _ in range(200):
         if np.all(abs(out) < GOOD_M3_S + ROUNDING_M * np.diag(slopes)):
             break
-        for damping in DAMPINGS:
-            step = solved(slopes, out, damping)
-            tried = halved(network, levels, held, seconds, step, out, slopes)
-            levels, out, slopes, better = tried
-            if better:
-                break
-        if not better:
-            if sweeps == MOST_SWEEPS:
+        before = abs(out).sum()
+        found = stepped(network, levels, held, seconds, out, slopes)
+        if found is not None:
+            levels, out, slopes = found
+        if abs(out).sum() > CREEPS * before:
+            if sweeps == MOST_SWEEPS or max(abs(out)) < ENOUGH_M3_S:
                 break
             sweeps += 1
             levels = swept(network, levels, held, seconds)
-            before = abs(out).sum()
             out, slopes = imbalance(network, levels, held, seconds)
-            if abs(out).sum() > 0.999999 * before:
-                break
     return levels, max(abs(out), default=0)
+
+
+def stepped(network, levels, held, seconds, out, slopes):
+    """The first step that helps much, else the best of all that were tried."""
+    least, best = abs(out).sum(), None
+    enough = MUCH * least
+    for damping in DAMPINGS:
+        step = np.clip(solved(slopes, out, damping), -5, 5)
+        for share in SHARES:
+            tried = levels + share * step
+            now, now_slopes = imbalance(network, tried, held, seconds)
+            if abs(now).sum() < least:
+                least, best = abs(now).sum(), (tried, now, now_slopes)
+            if least < enough:
+                return best
+    return best
 
 
 def solved(slopes, out, damping):
     """A Newton step. What flows out of a node flows into another, so that a damped step, be it small,
     always lessens the sum of all imbalances."""
-    least = 1e-13 + 1e-12 * abs(slopes).max(initial=0)
-    return np.linalg.solve(slopes + np.diag(least + damping * np.diag(slopes)), -out)
-
-
-def halved(network, levels, held, seconds, step, out, slopes):
-    share, before = 1.0, abs(out).sum()
-    while share > 1e-3:
-        tried = levels + share * np.clip(step, -5, 5)
-        now, now_slopes = imbalance(network, tried, held, seconds)
-        if abs(now).sum() < (1 - 1e-4 * share) * before:
-            return tried, now, now_slopes, True
-        share /= 2
-    return levels, out, slopes, False
+    own = np.diag(slopes)
+    # A dry joint stays where it is: nothing but rounding would move it.
+    idle = (own < IDLE) & (abs(out) < IDLE)
+    least = 1e-13 + 1e-12 * abs(slopes).max(initial=0) + idle
+    return np.linalg.solve(slopes + np.diag(least + damping * own), -out)
 
 
 def swept(network, levels, held, seconds):
