@@ -6,7 +6,7 @@ use super::pipe::Bore;
 use super::{Ground, opening_findings, screens};
 use crate::finding::Finding;
 use crate::geometry::Corner;
-use crate::hydraulics::inlet::Inlet;
+use crate::hydraulics::inlet::{self, Inlet};
 use crate::layout::{self, Direction, End, Id, Opening, Pipe, Run, RunEnd, Turned};
 use crate::network::{Outlet, Port, Raised};
 use petgraph::graph::NodeIndex;
@@ -168,6 +168,7 @@ fn meeting(
     }
     let own_bore_m = opening.as_ref().map(own_bore);
     break_siphon(ground, (run, which), &mut port, own_bore_m);
+    draw_over_floor(ground, &mut port, floor_m.zip(own_bore_m));
     let before_rise = screen.as_ref().map(screens::minor);
     Meeting {
         node: ground.nodes.node(&end.at),
@@ -200,6 +201,30 @@ fn break_siphon(
     if port.inlet == Inlet::Unlimited {
         // An end that nothing limits would stop with a step where the air comes in.
         port.inlet = Inlet::lip(bore_m, &ground.coefficients);
+    }
+}
+
+/// How much more than a plain lip an end deep under water takes in: whatever its run carries, until there is
+/// only a millimetre left over it. A choice, so that a vessel that is drawn empty ends in a law and not in a step.
+const DEEP: f64 = 5000.0;
+
+/// Lets an end at a vessel draw only what stands over its lip and over the floor: under them there is no water.
+/// `vessel`: its floor and the bore of the end, metres; none where it is at no vessel.
+fn draw_over_floor(ground: &Ground<'_>, port: &mut Port, vessel: Option<(f64, f64)>) {
+    let Some((floor_m, bore_m)) = vessel else {
+        return;
+    };
+    if port.intake_m() < floor_m {
+        port.draws_from_m = Some(floor_m);
+    }
+    if port.inlet == Inlet::Unlimited {
+        let plain = ground.coefficients;
+        let deep = inlet::Coefficients {
+            weir: DEEP * plain.weir,
+            orifice: DEEP * plain.orifice,
+            ..plain
+        };
+        port.inlet = Inlet::lip(bore_m, &deep);
     }
 }
 

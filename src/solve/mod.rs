@@ -25,6 +25,7 @@ mod reach;
 mod relax;
 mod step;
 mod system;
+mod tied;
 mod trace;
 mod watch;
 

@@ -76,7 +76,7 @@ pub(crate) fn settle(system: &System, problem: &Problem, point: &mut Point, node
 /// such place from `near` on, to the last digit.
 ///
 /// Inverse quadratic interpolation where three values are in line for it, halves elsewhere.  [@chandrupatla-1997]
-fn crossing(f: impl Fn(f64) -> f64, near: (f64, f64), far: (f64, f64)) -> f64 {
+pub(super) fn crossing(f: impl Fn(f64) -> f64, near: (f64, f64), far: (f64, f64)) -> f64 {
     let is_near = |end: (f64, f64)| end.1 * near.1 > 0.0;
     let (mut last, mut other, mut share) = (near, far, 0.5);
     loop {

@@ -225,11 +225,10 @@ impl<'n> System<'n> {
                 (inflow.value, inflow.slope)
             }
             Node::Joint { source_m3_s } if *source_m3_s < 0.0 && level_m < self.draw_m => {
+                // On in a straight line, also where nothing is left of it: no joint stands there in the end,
+                // and a search that passes by must find its way back.
                 let share = 1.0 - (self.draw_m - level_m) / DRAW_FADES_M;
-                match share > 0.0 {
-                    true => (source_m3_s * share, source_m3_s / DRAW_FADES_M),
-                    false => (0.0, 0.0),
-                }
+                (source_m3_s * share, source_m3_s / DRAW_FADES_M)
             }
             Node::Joint { source_m3_s } => (*source_m3_s, 0.0),
             Node::Fixed { .. } => (0.0, 0.0),

@@ -223,7 +223,7 @@ fn followed(
         switched += 1;
         // A trace to a given time shows every round of a cycle, unless the rest can be reckoned from one.
         if how.until_s.is_none() || how.ends_with_round {
-            way.cycle = rounds.closed((switch, mode), &way);
+            way.cycle = rounds.closed((switch, mode), &modes, &way);
             if way.cycle.is_some() {
                 break;
             }

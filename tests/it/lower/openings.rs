@@ -104,14 +104,34 @@ fn nothing_is_drawn_back_through_an_air_gap() {
 }
 
 #[test]
-fn an_end_under_water_has_no_limit_and_counts_its_lip_only_where_given() {
+fn an_end_under_water_counts_its_lip_only_where_given_and_is_limited_only_near_the_floor() {
     let port = upper_port(submerged());
-    assert_eq!(port, Port::closed());
+    assert_eq!(port.lip_m, f64::NEG_INFINITY);
+    // The floor is at 0.5 m: under it nothing is drawn, and two centimetres over it far more than a pipe of
+    // that bore carries.
+    assert_eq!(port.capacity(0.5).value, 0.0);
+    assert!(port.capacity(0.52).value > 20.0 * BORE_M * BORE_M);
     let port = upper_port(Opening::Submerged {
         lip_m: Some(0.7),
         bore_m: None,
     });
-    assert_eq!((port.lip_m, port.inlet), (0.7, Inlet::Unlimited));
+    assert_eq!((port.lip_m, port.capacity(0.7).value), (0.7, 0.0));
+    assert!(port.capacity(0.72).value > 20.0 * BORE_M * BORE_M);
+}
+
+#[test]
+fn nothing_is_drawn_from_under_a_floor() {
+    for opening in [
+        upstand(0.2),
+        Opening::SideHole {
+            invert_m: 0.2,
+            bore_m: None,
+        },
+    ] {
+        let port = upper_port(opening);
+        assert_eq!((port.lip_m, port.intake_m()), (0.2, 0.5));
+        assert_eq!(port.capacity(0.5).value, 0.0);
+    }
 }
 
 #[test]

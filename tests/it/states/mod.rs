@@ -8,6 +8,7 @@ mod limits;
 mod nearby;
 mod parts;
 mod pumps;
+mod random;
 mod redrawn;
 mod repeated;
 mod six;

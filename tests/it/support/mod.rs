@@ -3,6 +3,7 @@
 pub mod large;
 pub mod layouts;
 pub mod networks;
+pub mod random;
 mod sample;
 #[cfg(feature = "window")]
 pub mod window;

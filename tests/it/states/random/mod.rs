@@ -1,0 +1,75 @@
+//! Whole layouts at random: none may be left unsolved, and no answer may be one that a plumber would not believe.
+//!
+//! `FALLWRIGHT_RANDOM` says how many, `FALLWRIGHT_SEED` from which seed on; DEVELOPERS.md has the commands.
+
+mod bulk;
+mod features;
+mod judge;
+mod write;
+
+use crate::support::random::{Flavour, layout};
+use bulk::Outcome;
+use fallwright::catalogue::Catalogue;
+use fallwright::evaluate::evaluate;
+use fallwright::finding::State;
+use std::ops::Range;
+
+fn number(name: &str, otherwise: u64) -> u64 {
+    let text = std::env::var(name).ok();
+    text.and_then(|text| text.parse().ok()).unwrap_or(otherwise)
+}
+
+/// The seeds that are asked for, `few` where nothing is said.
+fn asked(few: u64) -> Range<u64> {
+    let first = number("FALLWRIGHT_SEED", 0);
+    first..first + number("FALLWRIGHT_RANDOM", few)
+}
+
+/// Layouts under which shares say nothing.
+const ENOUGH: usize = 500;
+
+/// Nothing is wrong with any, and where there are enough of them they are as wild as they should be.
+fn hold(outcomes: &[Outcome]) {
+    bulk::tell(outcomes);
+    let failed: Vec<(u64, &String)> = outcomes
+        .iter()
+        .filter_map(|one| Some((one.seed, one.faults.first()?)))
+        .collect();
+    assert!(failed.is_empty(), "{} failed: {failed:#?}", failed.len());
+    if outcomes.len() >= ENOUGH {
+        let shares = bulk::shares(outcomes);
+        let tame = features::LEAST_SHARES
+            .iter()
+            .filter(|(name, least)| shares.get(name).is_none_or(|share| share < least));
+        let tame: Vec<_> = tame.collect();
+        assert!(tame.is_empty(), "too tame: {tame:?}");
+    }
+}
+
+#[test]
+fn prop_random_layouts_at_rest_and_running() {
+    hold(&bulk::run(asked(40), &[State::Rest, State::Running]));
+}
+
+#[test]
+fn prop_random_layouts_in_six_states() {
+    hold(&bulk::run(asked(3), &State::ALL));
+}
+
+#[test]
+fn plain_layouts_run_steadily() {
+    let mut unsteady = Vec::new();
+    for seed in asked(20) {
+        let drawn = layout(seed, Flavour::Plain);
+        let found = evaluate(&drawn, Catalogue::builtin(), &[State::Rest, State::Running]);
+        let steady = found.states.iter().all(|report| {
+            let levels = report.vessels.iter().all(|vessel| vessel.level_m.is_some());
+            report.converged && report.cycle.is_none() && levels
+        });
+        let faults = judge::faults(&drawn, &found);
+        if !steady || !faults.is_empty() {
+            unsteady.push((seed, faults));
+        }
+    }
+    assert!(unsteady.is_empty(), "{unsteady:#?}");
+}

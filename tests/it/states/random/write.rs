@@ -1,0 +1,33 @@
+//! Random layouts as files, for comparison with another method.
+
+use super::asked;
+use crate::support::random::{Flavour, layout};
+use fallwright::file::{Format, parse, to_text, write};
+use std::path::Path;
+
+/// `FALLWRIGHT_RANDOM_OUT=some-folder FALLWRIGHT_RANDOM=1000 cargo test --test it plain_layouts_are_files`
+/// writes a thousand of them there.
+#[test]
+fn plain_layouts_are_files() {
+    are_files(Flavour::Plain, "plain");
+}
+
+/// The same of the wild ones: what the generator draws counts as data.
+#[test]
+fn wild_layouts_are_files() {
+    are_files(Flavour::Wild, "wild");
+}
+
+fn are_files(flavour: Flavour, word: &str) {
+    let out = std::env::var("FALLWRIGHT_RANDOM_OUT").ok();
+    for seed in asked(20) {
+        let drawn = layout(seed, flavour);
+        let text = to_text(&drawn, Format::Ron).unwrap_or_else(|error| panic!("{seed}: {error}"));
+        let back = parse(&text, Format::Ron).unwrap_or_else(|error| panic!("{seed}: {error}"));
+        assert_eq!(back, drawn, "{seed}");
+        if let Some(folder) = &out {
+            let path = Path::new(folder).join(format!("{word}-{seed:06}.ron"));
+            write(&drawn, &path).unwrap_or_else(|error| panic!("{seed}: {error}"));
+        }
+    }
+}
