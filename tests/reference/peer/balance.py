@@ -10,7 +10,9 @@ ROUNDING_M = 1e-14
 IDLE = 1e-10
 MOST_SWEEPS = 6
 DAMPINGS = (0.0, 0.03, 0.3, 3.0, 30.0)
-SHARES = (1.0, 0.5, 0.2, 0.05, 0.01, 2e-3, 4e-4, 5e-5)
+SHARES = (0.5, 0.2, 0.05, 0.01, 2e-3)
+#: How far a direction is opened by a step that is cut where it opens, m.
+OPEN_M = (1e-6, 1e-4, 5e-3)
 #: What is left of an imbalance after a step that helps much, and after one that does not help.
 MUCH, CREEPS = 0.7, 0.98
 
@@ -60,15 +62,28 @@ def stepped(network, levels, held, seconds, out, slopes):
     least, best = abs(out).sum(), None
     enough = MUCH * least
     for damping in DAMPINGS:
-        step = np.clip(solved(slopes, out, damping), -5, 5)
-        for share in SHARES:
-            tried = levels + share * step
+        step = solved(slopes, out, damping)
+        cuts = crossings(network, levels, step)
+        whole, step = step, np.clip(step, -5, 5)
+        for share in (1.0, *cuts, *SHARES):
+            tried = levels + (share * whole if share in cuts else share * step)
             now, now_slopes = imbalance(network, tried, held, seconds)
             if abs(now).sum() < least:
                 least, best = abs(now).sum(), (tried, now, now_slopes)
             if least < enough:
                 return best
     return best
+
+
+def crossings(network, levels, step):
+    """Shares of a step that just open the first closed direction: past it the balance is another one."""
+    before, after = network.driving(levels), network.driving(levels + step)
+    opens = (before <= 0) & (after > 0)
+    if not opens.any():
+        return []
+    before, after = before[opens], after[opens]
+    shares = [((over - before) / (after - before)).min() for over in OPEN_M]
+    return [share for share in shares if share < 1]
 
 
 def solved(slopes, out, damping):

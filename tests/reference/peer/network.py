@@ -152,6 +152,19 @@ class Network:
         across = (q1 - q0) * (len(SHARES) - 1) / bores * within
         return "march", k, q, s, across - s * held_slope
 
+    def driving(self, unknown):
+        """Head by which every direction stands open; below 0 it is closed by so much."""
+        h = self.levels(unknown)
+        up, down = h[self.up], h[self.down]
+        head = up - np.maximum(down, self.full_lip) + self.lift
+        head[self.limited] = np.minimum(head, up - self.draws_over)[self.limited]
+        k = self.lipped
+        head[k] = np.minimum(head[k], up[k] - self.lip[k] + self.lift[k] - self.at_rest)
+        k = self.march
+        over = np.clip(down[k] - self.lip[k], 0, self.march_bores)
+        head[k] = np.minimum(head[k], up[k] - np.maximum(self.outlets + over, self.sills))
+        return head
+
     def marched_flow(self, unknown, k):
         """Flow and slope of the marched law of a direction, whether it holds the flow or not."""
         h = self.levels(unknown)
