@@ -10,9 +10,9 @@ ROUNDING_M = 1e-14
 IDLE = 1e-10
 MOST_SWEEPS = 6
 DAMPINGS = (0.0, 0.03, 0.3, 3.0, 30.0)
-SHARES = (0.5, 0.2, 0.05, 0.01, 2e-3)
+SHARES = (1.0, 0.5, 0.2, 0.05, 0.01, 2e-3)
 #: How far a direction is opened by a step that is cut where it opens, m.
-OPEN_M = (1e-6, 1e-4, 5e-3)
+OPEN_M = (5e-3, 1e-4, 1e-6)
 #: What is left of an imbalance after a step that helps much, and after one that does not help.
 MUCH, CREEPS = 0.7, 0.98
 
@@ -44,11 +44,10 @@ def implicit(network, levels, held, seconds):
     for _ in range(200):
         if np.all(abs(out) < GOOD_M3_S + ROUNDING_M * np.diag(slopes)):
             break
-        before = abs(out).sum()
-        found = stepped(network, levels, held, seconds, out, slopes)
+        found, helps = stepped(network, levels, held, seconds, out, slopes)
         if found is not None:
             levels, out, slopes = found
-        if abs(out).sum() > CREEPS * before:
+        if not helps:
             if sweeps == MOST_SWEEPS or max(abs(out)) < ENOUGH_M3_S:
                 break
             sweeps += 1
@@ -58,21 +57,28 @@ def implicit(network, levels, held, seconds):
 
 
 def stepped(network, levels, held, seconds, out, slopes):
-    """The first step that helps much, else the best of all that were tried."""
-    least, best = abs(out).sum(), None
-    enough = MUCH * least
+    """The first step that helps much, else one that opens a direction, else the best of all.
+
+    With it whether it is worth going on from: a step that just opens a direction lessens nothing yet.
+    """
+    before = abs(out).sum()
+    least, best, opened = before, None, None
     for damping in DAMPINGS:
-        step = solved(slopes, out, damping)
-        cuts = crossings(network, levels, step)
-        whole, step = step, np.clip(step, -5, 5)
-        for share in (1.0, *cuts, *SHARES):
-            tried = levels + (share * whole if share in cuts else share * step)
-            now, now_slopes = imbalance(network, tried, held, seconds)
-            if abs(now).sum() < least:
-                least, best = abs(now).sum(), (tried, now, now_slopes)
-            if least < enough:
-                return best
-    return best
+        whole = solved(slopes, out, damping)
+        cuts = crossings(network, levels, whole)
+        tries = [share * whole for share in cuts] + [share * np.clip(whole, -5, 5) for share in SHARES]
+        for number, step in enumerate(tries):
+            now, now_slopes = imbalance(network, levels + step, held, seconds)
+            made = abs(now).sum(), (levels + step, now, now_slopes)
+            if made[0] < least:
+                least, best = made
+            if least < MUCH * before:
+                return best, True
+            if number < len(cuts) and opened is None and made[0] <= before * (1 + 1e-9):
+                opened = made[1]
+    if opened is not None and least > CREEPS * before:
+        return opened, True
+    return best, least < CREEPS * before
 
 
 def crossings(network, levels, step):
