@@ -9,7 +9,7 @@ from refused import Refused
 
 NOWHERE = -math.inf
 #: How much more than a lip an end deep under water takes in.
-DEEP = 50.0
+DEEP = 5000.0
 
 
 @dataclass

@@ -9,7 +9,8 @@ import tables
 
 #: Levels over the outlet of a marched run, as shares of its bore, at which it is integrated.
 SHARES = np.linspace(0, 1, 17)
-MARCHED_FLOWS = np.geomspace(1e-4, 10.0, 48)
+#: Flows at which it is, in √g·D^2.5: closest where runs fill.
+MARCHED_FLOWS = np.concatenate([np.geomspace(1e-4, 0.2, 14)[:-1], np.geomspace(0.2, 3, 40), [4, 6, 10]])
 FADE_M = 0.005
 
 
@@ -70,15 +71,15 @@ class Network:
         return self.table.add(self.cache[key])
 
     def inlet(self, law):
-        return self.kept(law, "inlet", lambda: tables.of_law(law.up.inlet, law.up.bore_m))
+        return self.kept(law, "inlet", lambda: tables.of_law(law.up.inlet, law.up.bore_m, law.run.wall.nu))
 
     def full(self, law):
-        return self.kept(law, "full", lambda: tables.of_law(law.driven, law.bore))
+        return self.kept(law, "full", lambda: tables.of_law(law.driven, law.bore, law.run.wall.nu, law.duties()))
 
     def own_lip(self, law):
         rest = law.outlet_over_lip(0.0)
         head = lambda q: law.driven(q) + law.outlet_over_lip(q) - rest
-        return self.kept(law, "lip", lambda: tables.of_law(head, law.bore))
+        return self.kept(law, "lip", lambda: tables.of_law(head, law.bore, law.run.wall.nu, law.duties()))
 
     def sections(self, law):
         key = (law.run.id, law.up is law.run.last, "sections", None)
@@ -150,6 +151,26 @@ class Network:
         q, s = q0 + part * (q1 - q0), s0 + part * (s1 - s0)
         across = (q1 - q0) * (len(SHARES) - 1) / bores * within
         return "march", k, q, s, across - s * held_slope
+
+    def driving(self, unknown):
+        """Head by which every direction stands open; below 0 it is closed by so much."""
+        h = self.levels(unknown)
+        up, down = h[self.up], h[self.down]
+        head = up - np.maximum(down, self.full_lip) + self.lift
+        head[self.limited] = np.minimum(head, up - self.draws_over)[self.limited]
+        k = self.lipped
+        head[k] = np.minimum(head[k], up[k] - self.lip[k] + self.lift[k] - self.at_rest)
+        k = self.march
+        over = np.clip(down[k] - self.lip[k], 0, self.march_bores)
+        head[k] = np.minimum(head[k], up[k] - np.maximum(self.outlets + over, self.sills))
+        return head
+
+    def marched_flow(self, unknown, k):
+        """Flow and slope of the marched law of a direction, whether it holds the flow or not."""
+        h = self.levels(unknown)
+        _, which, q, s, _ = self.march_terms(h[self.up], h[self.down])
+        place = int(np.flatnonzero(which == k)[0])
+        return q[place], s[place]
 
     def passing(self, unknown):
         """Flow of every direction with its slopes, and the law that holds it."""

@@ -3,6 +3,8 @@
 import functools
 import math
 
+import numpy as np
+
 import catalogue
 import laws
 import route
@@ -173,6 +175,12 @@ class Direction:
         """Loss less gain, over what it is at rest."""
         gain = self.curve(0.0) - self.curve(q) if self.curve else 0.0
         return self.loss(q) + gain
+
+    def duties(self):
+        """Flows at which a running pump is looked at closely."""
+        given = self.run.pump["curve"] if self.curve else {}
+        most = max((p["flow_m3_s"] for p in given.get("points", [])), default=0.0)
+        return np.linspace(0, 2 * most, 121)[1:] if most else ()
 
     @functools.cached_property
     def lift(self):

@@ -9,7 +9,7 @@ import math
 import numpy as np
 from scipy.interpolate import PchipInterpolator
 
-LEAST_M, MOST_M, STEP = 1e-7, 2e4, 0.06
+LEAST_M, MOST_M, STEP = 1e-7, 2e4, 0.03
 START = math.log(LEAST_M)
 GRID = START + STEP * np.arange(int((math.log(MOST_M) - START) / STEP) + 2)
 
@@ -28,10 +28,15 @@ def row(heads, flows):
     return inside + first * np.minimum(GRID - x[0], 0) + last * np.maximum(GRID - x[-1], 0)
 
 
-def of_law(head, bore):
-    """A row from head by flow; flows from next to nothing to beyond what any layout drives."""
-    area = math.pi * bore**2 / 4
-    flows = area * np.geomspace(1e-9, 700.0, 200)
+def of_law(head, bore, viscosity, besides=()):
+    """A row from head by flow; flows from next to nothing to beyond what any layout drives.
+
+    They are closest where laminar flow turns turbulent, since the law has its corners there, and at
+    the flows that are named `besides`.
+    """
+    around = math.pi / 4 * bore * viscosity * np.geomspace(60.0, 9000.0, 170)
+    flows = np.concatenate([math.pi / 4 * bore**2 * np.geomspace(1e-9, 700.0, 170), around, besides])
+    flows = np.unique(flows)
     heads = []
     for q in flows:
         heads.append(head(q))

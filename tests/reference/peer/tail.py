@@ -52,7 +52,7 @@ def two_ways(network, levels, held, step):
     half, bad_half = balance.implicit(network, (levels + whole) / 2, held, step / 2)
     between = np.array([v.volume(h) for v, h in zip(network.layout.vessels, half)])
     halves, bad_last = balance.implicit(network, whole, between, step / 2)
-    return halves, whole, max(bad, bad_half, bad_last) <= 1e-9
+    return halves, whole, max(bad, bad_half, bad_last) <= balance.ENOUGH_M3_S
 
 
 def crossed(events, before, after):
