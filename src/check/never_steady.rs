@@ -19,7 +19,12 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 fn of_cycle<'a>(seen: &Seen<'a>, cycle: &'a CycleReport) -> Finding {
     let (severity, part) = worst(cycle);
     let mut text = words(seen, severity, part);
-    text.extend([" every ".into(), time(cycle.period_s)]);
+    let every = if cycle.regular {
+        " every "
+    } else {
+        " about every "
+    };
+    text.extend([every.into(), time(cycle.period_s)]);
     let mut about: Vec<&Id> = part.into_iter().collect();
     if let Some(widest) = widest(cycle) {
         about.push(&widest.id);

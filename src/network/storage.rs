@@ -18,6 +18,31 @@ impl Segment {
         self.area_m2 + rise_m * (self.linear_m + rise_m * self.square)
     }
 
+    /// Where the area is `area_m2`, rises between 0 and `height_m` from below.
+    fn crossings(&self, area_m2: f64, height_m: f64) -> Vec<f64> {
+        let (a, b, c) = (self.square, self.linear_m, self.area_m2 - area_m2);
+        let root = (b * b - 4.0 * a * c).sqrt();
+        // The form that cancels nothing, also where there is no square.
+        let q = -0.5 * (b + root.copysign(b));
+        let mut found: Vec<f64> = [q / a, c / q]
+            .into_iter()
+            .filter(|rise| *rise > 0.0 && *rise < height_m)
+            .collect();
+        found.sort_by(f64::total_cmp);
+        found.dedup();
+        found
+    }
+
+    /// The same from a rise on.
+    fn from_rise(&self, rise_m: f64) -> Segment {
+        Segment {
+            bottom_m: self.bottom_m + rise_m,
+            area_m2: self.area_at(rise_m),
+            linear_m: self.linear_m + 2.0 * rise_m * self.square,
+            square: self.square,
+        }
+    }
+
     fn volume_to(&self, rise_m: f64) -> f64 {
         rise_m * (self.area_m2 + rise_m * (self.linear_m / 2.0 + rise_m * self.square / 3.0))
     }
@@ -34,9 +59,12 @@ pub struct Storage {
     sliver_m2: f64,
 }
 
-/// Share of the largest area that the curve keeps below the floor; also the least slope given
-/// out for a cone's tip, where the true one is 0 and would stall a Newton step.
+/// Share of the largest area that the curve keeps below the floor. Where there is less above it, as in the
+/// tip of a cone, the water of that band stands between straight walls: without area a level has no
+/// balance of its own, and what the curve gives as area must be its slope.
 const SLIVER: f64 = 1e-4;
+/// Share of that which a band keeps that holds next to nothing: solid from wall to wall.
+const NARROWEST: f64 = 1e-2;
 
 impl Storage {
     /// A curve of `segments` with rising bottoms, the first at depth 0. An empty
@@ -50,6 +78,11 @@ impl Storage {
                 square: 0.0,
             });
         }
+        let largest = segments
+            .iter()
+            .fold(0.0_f64, |most, segment| most.max(segment.area_m2));
+        let sliver_m2 = (SLIVER * largest).max(1e-12);
+        let segments = widened(&segments, sliver_m2);
         let mut volumes_m3 = Vec::with_capacity(segments.len());
         let mut volume = 0.0;
         for (index, segment) in segments.iter().enumerate() {
@@ -58,14 +91,11 @@ impl Storage {
                 volume += segment.volume_to(next.bottom_m - segment.bottom_m);
             }
         }
-        let largest = segments
-            .iter()
-            .fold(0.0_f64, |most, segment| most.max(segment.area_m2));
         Storage {
             floor_m,
             segments,
             volumes_m3,
-            sliver_m2: (SLIVER * largest).max(1e-12),
+            sliver_m2,
         }
     }
 
@@ -111,7 +141,7 @@ impl Storage {
         self.volumes_m3[index] + area
     }
 
-    /// Area of the water surface at a level, m²; never below the sliver (see [`SLIVER`]).
+    /// Area of the water surface at a level, m²: the slope of the volume, and never next to nothing (see [`SLIVER`]).
     pub fn area_m2(&self, level_m: f64) -> f64 {
         let depth = level_m - self.floor_m;
         if depth <= 0.0 {
@@ -119,13 +149,46 @@ impl Storage {
         }
         let index = self.segment_at(depth);
         let segment = &self.segments[index];
-        let last = index + 1 == self.segments.len();
-        let rise = depth - segment.bottom_m;
-        let area = if last {
+        if index + 1 == self.segments.len() {
             segment.area_m2
         } else {
-            segment.area_at(rise)
-        };
-        area.max(self.sliver_m2)
+            segment.area_at(depth - segment.bottom_m)
+        }
     }
+}
+
+/// The same water with no band of less area than `sliver_m2`: what stands in one stands between straight walls,
+/// as much of it at the top of the band as before.
+fn widened(segments: &[Segment], sliver_m2: f64) -> Vec<Segment> {
+    let mut wide = Vec::with_capacity(segments.len());
+    for (index, segment) in segments.iter().enumerate() {
+        let Some(next) = segments.get(index + 1) else {
+            let area_m2 = segment.area_m2.max(sliver_m2);
+            wide.push(Segment {
+                area_m2,
+                ..*segment
+            });
+            continue;
+        };
+        let height = next.bottom_m - segment.bottom_m;
+        let mut edges = vec![0.0];
+        edges.extend(segment.crossings(sliver_m2, height));
+        edges.push(height);
+        for ends in edges.windows(2) {
+            let &[low, high] = ends else { continue };
+            let narrow = segment.area_at(0.5 * (low + high)) < sliver_m2;
+            wide.push(if narrow {
+                let water = segment.volume_to(high) - segment.volume_to(low);
+                Segment {
+                    bottom_m: segment.bottom_m + low,
+                    area_m2: (water / (high - low)).max(NARROWEST * sliver_m2),
+                    linear_m: 0.0,
+                    square: 0.0,
+                }
+            } else {
+                segment.from_rise(low)
+            });
+        }
+    }
+    wide
 }

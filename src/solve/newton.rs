@@ -66,6 +66,9 @@ const VOLUME_M3: f64 = 1e-9;
 const JOINT_M3: f64 = 1e-7;
 /// Rounding of a balance, as a share of what flows through the node.
 const ROUNDING: f64 = 4e-15;
+/// Rounding of a level, as a share of it: what it makes of the flows that feel the level is no error. A lake has
+/// a long rim, on which the last digit of its level is more water than a joint may lose.
+const LEVEL_ROUNDING: f64 = 2.0 * f64::EPSILON;
 /// Least slope on the diagonal, m²/s: moves the direction of a step, never its residual.
 const LEAST_SLOPE: f64 = 1e-12;
 /// A level that moves slower than this is no error, m/s: a tenth of a millimetre in three years, which on a lake
@@ -80,6 +83,8 @@ const OUT_OF_SIGHT_M: f64 = 5.0;
 const CLOSE_TO_LIP: f64 = 0.9;
 /// Undamped steps after which every fourth is halved: a half step is in no cycle of whole ones.
 const PATIENCE: usize = 12;
+/// Nodes out of balance that count as few.
+const FEW: usize = 3;
 /// Least share of a step that is taken.
 const LEAST_SHARE: f64 = 0.05;
 
@@ -314,10 +319,13 @@ impl<'a, 'n> Work<'a, 'n> {
 
     /// Imbalance allowed at a node: small water, but not below the rounding of the balance itself.
     fn allowed(&self, node: usize, point: &Point) -> f64 {
-        let through: f64 = self.system.touching[node]
-            .iter()
-            .map(|&link| point.flow_m3_s[link].abs())
-            .sum();
+        let (mut through, mut felt) = (0.0, 0.0);
+        for &index in &self.system.touching[node] {
+            let (link, line) = (&self.system.links[index], &self.lines[index]);
+            through += point.flow_m3_s[index].abs();
+            felt += line.by_source.abs() * point.head_m[link.source].abs()
+                + line.by_target.abs() * point.head_m[link.target].abs();
+        }
         let level = point.head_m[node];
         let water =
             self.problem.volume_m3[node].abs() + self.system.area(node, level) * level.abs();
@@ -328,7 +336,7 @@ impl<'a, 'n> Work<'a, 'n> {
             // In a step of years what a joint is out by would be litres.
             (JOINT_M3 / self.problem.step_s).clamp(LEAST_MASS_M3_S, FLOW_M3_S)
         };
-        let rounding = least.max(ROUNDING * (through + stored));
+        let rounding = least.max(ROUNDING * (through + stored) + LEVEL_ROUNDING * felt);
         MASS_M3_S.min(VOLUME_M3 / self.problem.step_s).max(rounding)
     }
 
@@ -370,6 +378,9 @@ impl<'a, 'n> Work<'a, 'n> {
                 return true;
             }
             self.wake(point);
+            if turn >= PATIENCE && turn % 4 == 1 {
+                self.settle_few(point);
+            }
             self.assemble(point);
             stats.newton_steps += 1;
             if !self.solve_step() {
@@ -409,6 +420,27 @@ impl<'a, 'n> Work<'a, 'n> {
             self.linearise(point);
             self.balance(point);
         }
+    }
+
+    /// Settles by their own balance the nodes that are out of it, where they are few: at a corner of a law a
+    /// straight line leads now to one side and now to the other, round and round.
+    fn settle_few(&mut self, point: &mut Point) {
+        let out: Vec<usize> = self
+            .system
+            .node_of
+            .iter()
+            .copied()
+            .filter(|&node| !self.is_balanced(node, point))
+            .take(FEW + 1)
+            .collect();
+        if out.len() > FEW {
+            return;
+        }
+        for node in out {
+            relax::settle(self.system, self.problem, point, node);
+        }
+        self.linearise(point);
+        self.balance(point);
     }
 
     /// Moves levels by the step and flows along their lines.

@@ -7,7 +7,7 @@ use super::report::{
     BackReport, CourseReport, CourseSuction, CourseVessel, CycleLevel, CycleReport, StateReport,
 };
 use super::runs::NO_FLOW_M3_S;
-use super::told::What;
+use super::told::{Told, What};
 use crate::hydraulics::full_area_m2;
 use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
@@ -83,14 +83,22 @@ pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Followed) -> Optio
         highest_m: cycle.range_m[node].1,
         mean_m: cycle.mean_m[node],
     });
-    let began_s = way.time_s - cycle.period_s;
-    // The round ends with the switch that it began with, which is told once.
-    let told = way.told.iter().filter(|told| told.time_s > began_s);
-    let told = told.filter(|told| told.what.switches()).cloned();
+    // A round ends with the switch that it began with, which is told once.
+    let switched = way.told.iter().filter(|told| told.time_s > cycle.began_s);
+    let mut told: Vec<Told> = Vec::new();
+    for one in switched.filter(|told| told.what.switches()) {
+        let known = told
+            .iter()
+            .any(|told| told.what == one.what && told.about == one.about);
+        if cycle.regular || !known {
+            told.push(one.clone());
+        }
+    }
     Some(CycleReport {
         period_s: cycle.period_s,
+        regular: cycle.regular,
         vessels: vessels.collect(),
-        told: told.collect(),
+        told,
     })
 }
 

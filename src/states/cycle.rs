@@ -1,20 +1,32 @@
 //! Cycles: things that switch for ever, found by the levels coming back.
 
 use super::follow::Followed;
+use super::leap::Leap;
 use super::plant::Mode;
-use crate::solve::Trace;
+use crate::solve::{System, Trace};
 
 /// Levels this close after one round are those of the round before, metres.
 const SAME_M: f64 = 2e-4;
-/// Switches after which a round counts that nearly closes, and the share of its swing that a level may then miss.
-/// Where several pumps come and go, each in its own time, no round closes for good; a choice.
-const NEARLY: [(usize, f64); 3] = [(200, 0.1), (120, 0.05), (60, 0.02)];
+/// A level that moves no faster than this from round to round stands, m/s: 0.1 mm an hour.
+const STANDS_M_S: f64 = 1e-4 / 3600.0;
+/// Share of the miss of the round before that a round may still miss: more is no coming to rest, but a slow drift.
+const DWINDLES: f64 = 0.75;
+/// Where several pumps come and go, each in its own time, no round closes for good. After so many switches, and
+/// then each time after so many more, the two last thirds of the way are held against each other; what they
+/// may differ by in their means, lowest and highest levels is a share of the swing. A choice.
+const IRREGULAR_AFTER: usize = 60;
+const IRREGULAR_EVERY: usize = 30;
+const ALIKE: [f64; 3] = [0.05, 0.1, 0.1];
 
-/// A cycle that repeats for ever: what its last round was like.
+/// What comes round for ever: what its last round was like, or its last rounds where no two are the same.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Cycle {
-    /// Length of a round, s.
+    /// Length of a round, s; a mean where no two are the same.
     pub period_s: f64,
+    /// Every round is like the one before.
+    pub regular: bool,
+    /// When what the figures are made from began, s.
+    pub began_s: f64,
     /// Lowest and highest level of each node in a round, metres.
     pub range_m: Vec<(f64, f64)>,
     /// Mean level of each node, metres.
@@ -37,12 +49,16 @@ struct Piece {
     level_time_m_s: Vec<f64>,
 }
 
-struct Moment {
+/// A moment at which something switched.
+pub(super) struct Moment {
     what: (usize, Mode),
     modes: Vec<Mode>,
-    time_s: f64,
-    levels_m: Vec<f64>,
-    passed_m3: Vec<f64>,
+    pub time_s: f64,
+    pub levels_m: Vec<f64>,
+    pub volumes_m3: Vec<f64>,
+    /// What each link had passed, and what of it went back.
+    pub passed_m3: Vec<f64>,
+    pub back_m3: Vec<f64>,
 }
 
 impl Moment {
@@ -78,48 +94,83 @@ impl Rounds {
             modes: modes.to_vec(),
             time_s: way.time_s,
             levels_m: way.end.head_m.clone(),
+            volumes_m3: way.end.volume_m3.clone(),
             passed_m3: way.passed_m3.clone(),
+            back_m3: way.back_m3.clone(),
         };
-        let before = self.moments.iter().rev().find(|one| one.stands_as(&now));
-        let closed = before.filter(|before| self.same(before, &now) && before.time_s < now.time_s);
-        let closed = closed.or_else(|| self.nearly(&now));
-        let cycle = closed.map(|before| self.between(before, &now));
+        let cycle = self.regular(&now).or_else(|| self.irregular(&now));
         self.moments.push(now);
         cycle
     }
 
-    /// The moment at which the shortest round began that nearly closes now, once there were many switches.
-    fn nearly(&self, now: &Moment) -> Option<&Moment> {
-        let share = NEARLY
-            .iter()
-            .find(|(switches, _)| self.moments.len() >= *switches)?
-            .1;
-        let mut swing_m = vec![(f64::INFINITY, f64::NEG_INFINITY); now.levels_m.len()];
-        // Each piece ends with its moment: behind a moment comes the next piece.
-        let rounds = self.moments.iter().zip(self.pieces.iter().skip(1)).rev();
-        for (before, piece) in rounds {
-            for (sum, (low, high)) in swing_m.iter_mut().zip(&piece.range_m) {
-                *sum = (sum.0.min(*low), sum.1.max(*high));
-            }
-            let closes = self.nodes.iter().all(|&node| {
-                let (low, high) = swing_m[node];
-                let missed_m = (before.levels_m[node] - now.levels_m[node]).abs();
-                missed_m <= SAME_M + share * (high - low)
-            });
-            if closes && before.stands_as(now) && before.time_s < now.time_s {
-                return Some(before);
-            }
+    /// Leaps over rounds that only drift, if the last ones did; from there the search begins anew.
+    pub fn leap(&mut self, system: &System, way: &mut Followed) {
+        let Some(now) = self.moments.last() else { return };
+        let mut alike = self.moments.iter().rev().skip(1).filter(|one| one.stands_as(now));
+        let (Some(before), Some(first)) = (alike.next(), alike.next()) else {
+            return;
+        };
+        if let Some(leap) = Leap::of([first, before, now], &self.nodes, system) {
+            leap.make(&self.nodes, system, way);
+            self.moments.clear();
+            self.pieces.clear();
         }
-        None
     }
 
-    fn between(&self, before: &Moment, now: &Moment) -> Cycle {
+    /// The round that ends now, if it closes and no level drifts from round to round.
+    fn regular(&self, now: &Moment) -> Option<Cycle> {
+        let mut alike = self.moments.iter().rev().filter(|one| one.stands_as(now));
+        let (before, first) = (alike.next()?, alike.next());
         let period_s = now.time_s - before.time_s;
+        let closes = period_s > 0.0
+            && self.nodes.iter().all(|&node| {
+                let missed_m = now.levels_m[node] - before.levels_m[node];
+                let dwindles = first.is_some_and(|first| {
+                    let last_m = before.levels_m[node] - first.levels_m[node];
+                    missed_m.abs() <= DWINDLES * last_m.abs() || missed_m * last_m < 0.0
+                });
+                missed_m.abs() <= SAME_M && (dwindles || missed_m.abs() <= STANDS_M_S * period_s)
+            });
+        closes.then(|| self.between(before, now, period_s, true))
+    }
+
+    /// The two last thirds of the way, if they are alike.
+    fn irregular(&self, now: &Moment) -> Option<Cycle> {
+        let count = self.moments.len();
+        if count < IRREGULAR_AFTER || !(count - IRREGULAR_AFTER).is_multiple_of(IRREGULAR_EVERY) {
+            return None;
+        }
+        let (first, middle) = (
+            self.moments.get(count / 3)?,
+            self.moments.get(2 * count / 3)?,
+        );
+        if first.time_s >= middle.time_s || middle.time_s >= now.time_s {
+            return None;
+        }
+        let parts = [(first, middle), (middle, now)];
+        let [a, b] = parts.map(|(from, to)| self.between(from, to, 1.0, false));
+        let alike = self.nodes.iter().all(|&node| {
+            let ((low, high), (lower, higher)) = (a.range_m[node], b.range_m[node]);
+            let swing_m = high.max(higher) - low.min(lower);
+            let parted_m = [a.mean_m[node] - b.mean_m[node], low - lower, high - higher];
+            let mut parted = parted_m.iter().zip(ALIKE);
+            parted.all(|(parted_m, share)| parted_m.abs() <= SAME_M + share * swing_m)
+        });
+        let rounds = self.moments[count / 3..]
+            .iter()
+            .filter(|one| one.what == now.what);
+        let period_s = (now.time_s - first.time_s) / rounds.count().max(1) as f64;
+        alike.then(|| self.between(first, now, period_s, false))
+    }
+
+    /// What was between two moments.
+    fn between(&self, before: &Moment, now: &Moment, period_s: f64, regular: bool) -> Cycle {
+        let took_s = now.time_s - before.time_s;
         let nodes = now.levels_m.len();
         let mut range_m = vec![(f64::INFINITY, f64::NEG_INFINITY); nodes];
         let mut sum_m_s = vec![0.0; nodes];
         for piece in &self.pieces {
-            if piece.began_s < before.time_s {
+            if piece.began_s < before.time_s || piece.began_s >= now.time_s {
                 continue;
             }
             for (sum, (low, high)) in range_m.iter_mut().zip(&piece.range_m) {
@@ -132,15 +183,11 @@ impl Rounds {
         let passed = now.passed_m3.iter().zip(&before.passed_m3);
         Cycle {
             period_s,
+            regular,
+            began_s: before.time_s,
             range_m,
-            mean_m: sum_m_s.iter().map(|sum| sum / period_s).collect(),
-            mean_m3_s: passed.map(|(now, then)| (now - then) / period_s).collect(),
+            mean_m: sum_m_s.iter().map(|sum| sum / took_s).collect(),
+            mean_m3_s: passed.map(|(now, then)| (now - then) / took_s).collect(),
         }
-    }
-
-    fn same(&self, before: &Moment, now: &Moment) -> bool {
-        self.nodes
-            .iter()
-            .all(|&node| (before.levels_m[node] - now.levels_m[node]).abs() <= SAME_M)
     }
 }

@@ -10,8 +10,10 @@ use crate::solve::{
     Course, Gauge, Point, Stats, Stop, Stuck, System, Trace, TraceOptions, Watch, trace,
 };
 
-/// Switches after which a plant that finds no cycle is given up.
-const MOST_SWITCHES: usize = 600;
+/// Switches after which a plant that finds no cycle is given up: one that is followed to its end, and one that is
+/// followed for a given time. Where levels drift from round to round for weeks, more rounds would tell no more.
+const MOST_SWITCHES: usize = 240;
+const MOST_SWITCHES_IN_TIME: usize = 600;
 
 /// How a plant is followed.
 #[derive(Clone, Copy, Debug, Default)]
@@ -227,8 +229,15 @@ fn followed(
             if way.cycle.is_some() {
                 break;
             }
+            if how.until_s.is_none() && !how.keep_steps {
+                rounds.leap(&system, &mut way);
+            }
         }
-        if switched >= MOST_SWITCHES {
+        let most = match how.until_s {
+            None => MOST_SWITCHES,
+            Some(_) => MOST_SWITCHES_IN_TIME,
+        };
+        if switched >= most {
             way.given_up = true;
             break;
         }

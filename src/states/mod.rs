@@ -13,6 +13,7 @@ mod flows;
 mod follow;
 mod grade_line;
 mod joints;
+mod leap;
 mod marks;
 mod near;
 mod plant;

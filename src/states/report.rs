@@ -47,8 +47,11 @@ pub struct StateReport {
 /// A state that repeats itself for ever.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CycleReport {
-    /// Length of a round, s.
+    /// Length of a round, s; a mean where no two rounds are the same.
     pub period_s: f64,
+    /// Every round is like the one before. Else the figures are those of many rounds together, and `told` has
+    /// each thing that switches in them once.
+    pub regular: bool,
     /// The vessels, in the order of the layout.
     pub vessels: Vec<CycleLevel>,
     /// What switches in a round, in its order.

@@ -11,7 +11,7 @@ use crate::states::report::{
 use serde_json::{Map, Value, json};
 
 pub(super) fn cycle(cycle: &CycleReport) -> Value {
-    json!({ "period_s": number(cycle.period_s), "vessels": each(&cycle.vessels, level) })
+    json!({ "period_s": number(cycle.period_s), "regular": cycle.regular, "vessels": each(&cycle.vessels, level) })
 }
 
 fn level(level: &CycleLevel) -> Value {

@@ -119,10 +119,11 @@ const SPLASH_M3: f64 = 1e-4;
 
 fn ended(still: &str, course: &CourseReport, report: &StateReport) -> String {
     match (&report.cycle, course.still) {
-        (Some(cycle), _) => format!(
-            "  It comes to no rest: things come round every {}.",
-            span(cycle.period_s)
-        ),
+        (Some(cycle), _) => {
+            let about = if cycle.regular { "" } else { "about " };
+            let period = span(cycle.period_s);
+            format!("  It comes to no rest: things come round {about}every {period}.")
+        }
         (None, true) => format!("  {still} after {}.", span(course.time_s)),
         (None, false) => format!("  Still moving after {}.", span(course.time_s)),
     }

@@ -60,10 +60,17 @@ pub(super) fn cycle(reader: &Reader, report: &StateReport) -> Vec<String> {
     let names = moving.iter().map(|one| reader.name(&one.id)).collect();
     let mut lines = vec![
         String::new(),
-        format!(
-            "  It comes to no rest: things come round every {}. Levels and flows are means of a round:",
-            span(cycle.period_s)
-        ),
+        match cycle.regular {
+            true => format!(
+                "  It comes to no rest: things come round every {}. Levels and flows are means of a round:",
+                span(cycle.period_s)
+            ),
+            false => format!(
+                "  It comes to no rest: things come round about every {}, each time otherwise. \
+                 Levels and flows are means of many rounds:",
+                span(cycle.period_s)
+            ),
+        },
     ];
     lines.extend(table(&[
         Column::words("vessel", names),

@@ -148,6 +148,7 @@ fn a_pump_that_has_run_dry_and_stands_is_a_problem() {
 fn cycle(what: What) -> CycleReport {
     CycleReport {
         period_s: 720.0,
+        regular: true,
         vessels: vec![
             CycleLevel {
                 id: "upper".into(),

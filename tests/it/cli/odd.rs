@@ -195,7 +195,7 @@ fn courses_cases_and_marks_have_the_keys_that_were_promised() {
     let cycle = json["states"]["running"]["cycle"].as_object().unwrap();
     assert_eq!(
         cycle.keys().map(String::as_str).collect::<Vec<_>>(),
-        ["period_s", "vessels"]
+        ["period_s", "regular", "vessels"]
     );
     let level = cycle["vessels"][0].as_object().unwrap();
     let keys: Vec<&str> = level.keys().map(String::as_str).collect();

@@ -54,6 +54,33 @@ fn a_float_switch_makes_a_cycle_whose_period_is_known() {
     assert!((0.3..0.8).contains(&cycle.vessels[0].mean_m));
 }
 
+/// A cistern that a pump on a float empties by strokes of 20 L into a tank, out of which 0.1 L/s is taken.
+fn cistern(float: &str) -> Layout {
+    layout(&format!(
+        "vessels: [(id: \"cistern\", shape: prism(area_m2: 20), floor_m: 0, rim_m: 2, fill_m: 1.5), \
+           (id: \"tank\", shape: prism(area_m2: 0.1), floor_m: 3, rim_m: 4.5, fill_m: 3.9, make_up_m3_s: -1.0e-4)], \
+         runs: [(id: \"lift\", from: (at: \"cistern\", opening: submerged()), \
+           to: (at: \"tank\", opening: mouth(lip_m: 4.4, turned: down, air_gap: true)), pipe: own(bore_m: 0.025), \
+           length_m: 6, check_valve: forward, \
+           pump: (id: \"pump\", curve: power(h0_m: 12, c: 1.0e7, n: 2), float: {float}))]"
+    ))
+}
+
+#[test]
+fn a_cistern_that_is_pumped_empty_by_fifteen_hundred_strokes_is_empty_in_the_end() {
+    let layout = cistern("(at: \"tank\", on_m: 3.8, off_m: 4.0)");
+    let report = solved(&layout, State::Starting);
+    assert!(report.cycle.is_none());
+    // All of it, less what the intake leaves, at 0.1 L/s.
+    let dry_s = when(&report, What::PumpRunsDry).unwrap();
+    assert!((2.9e5..3.02e5).contains(&dry_s), "{dry_s} s");
+    assert!(level(&report, "cistern") < 0.1);
+    near(level(&report, "tank"), 3.0, 1e-3);
+    let course = course(&report);
+    near(course.volume_error_m3, 0.0, 1e-9);
+    assert!(report.newton_steps < 40_000, "{}", report.newton_steps);
+}
+
 #[test]
 fn a_float_that_is_never_reached_lets_the_pump_stand() {
     let mut layout = pit("(on_m: 2.9, off_m: 0.3)");

@@ -1,0 +1,68 @@
+//! Many rounds at once, where levels drift from one to the next: a cistern that a pump empties by hundreds of
+//! strokes.
+//!
+//! What one round moved, the next ones move too, as far as two rounds on end say that it does. Water is carried
+//! over by volume, with everything that passed, so that the books stay closed.
+
+use super::cycle::Moment;
+use super::follow::Followed;
+use crate::solve::System;
+
+/// Error that a leap may make in a level, by the change of the drift, metres.
+const LEAP_ERROR_M: f64 = 2e-3;
+/// Farthest that a level goes in a leap, metres.
+const LEAP_M: f64 = 0.1;
+/// Share of what is in a vessel that a leap may take.
+const LEAP_OUT: f64 = 0.5;
+/// Rounds under which it is not worth it.
+const LEAST_ROUNDS: f64 = 4.0;
+
+/// How many rounds to leap, and what each of them moves.
+pub(super) struct Leap<'a> {
+    rounds: f64,
+    before: &'a Moment,
+    now: &'a Moment,
+}
+
+impl<'a> Leap<'a> {
+    /// From three moments at which everything stood alike; `nodes`: the vessels. None where it is not worth it.
+    pub fn of([first, before, now]: [&'a Moment; 3], nodes: &[usize], system: &System) -> Option<Leap<'a>> {
+        let mut rounds = f64::INFINITY;
+        for &node in nodes {
+            let drift_m = now.levels_m[node] - before.levels_m[node];
+            let change_m = drift_m - (before.levels_m[node] - first.levels_m[node]);
+            let out_m3 = before.volumes_m3[node] - now.volumes_m3[node];
+            rounds = rounds
+                .min((2.0 * LEAP_ERROR_M / change_m.abs()).sqrt())
+                .min(LEAP_M / drift_m.abs());
+            if out_m3 > 0.0 {
+                let in_it_m3 = system.water_over_floor(node, now.levels_m[node]);
+                rounds = rounds.min(LEAP_OUT * in_it_m3 / out_m3);
+            }
+        }
+        let rounds = rounds.floor();
+        (rounds.is_finite() && rounds >= LEAST_ROUNDS && now.time_s > before.time_s).then_some(Leap { rounds, before, now })
+    }
+
+    /// Makes it.
+    pub fn make(&self, nodes: &[usize], system: &System, way: &mut Followed) {
+        way.time_s += self.rounds * (self.now.time_s - self.before.time_s);
+        for &node in nodes {
+            let volume_m3 = way.end.volume_m3[node]
+                + self.rounds * (self.now.volumes_m3[node] - self.before.volumes_m3[node]);
+            let near_m = way.end.head_m[node]
+                + self.rounds * (self.now.levels_m[node] - self.before.levels_m[node]);
+            way.end.volume_m3[node] = volume_m3;
+            way.end.head_m[node] = system.level_of(node, volume_m3, near_m);
+        }
+        let sums = [
+            (&mut way.passed_m3, &self.now.passed_m3, &self.before.passed_m3),
+            (&mut way.back_m3, &self.now.back_m3, &self.before.back_m3),
+        ];
+        for (sums, now, before) in sums {
+            for (sum, (now, before)) in sums.iter_mut().zip(now.iter().zip(before)) {
+                *sum += self.rounds * (now - before);
+            }
+        }
+    }
+}
