@@ -379,7 +379,7 @@ impl<'a, 'n> Work<'a, 'n> {
             }
             self.wake(point);
             if turn >= PATIENCE && turn % 4 == 1 {
-                self.settle_few(point);
+                self.settle_corners(point);
             }
             self.assemble(point);
             stats.newton_steps += 1;
@@ -422,23 +422,22 @@ impl<'a, 'n> Work<'a, 'n> {
         }
     }
 
-    /// Settles by their own balance the nodes that are out of it, where they are few: at a corner of a law a
-    /// straight line leads now to one side and now to the other, round and round.
-    fn settle_few(&mut self, point: &mut Point) {
-        let out: Vec<usize> = self
-            .system
-            .node_of
-            .iter()
-            .copied()
+    /// Settles by their own balance the nodes that are out of it, where they are few, and moves together those
+    /// that are tied to each other: at a corner of a law a straight line leads now to one side and now to the
+    /// other, round and round.
+    fn settle_corners(&mut self, point: &mut Point) {
+        let nodes = self.system.node_of.iter().copied();
+        let out: Vec<usize> = nodes
             .filter(|&node| !self.is_balanced(node, point))
             .take(FEW + 1)
             .collect();
-        if out.len() > FEW {
-            return;
+        if out.len() <= FEW {
+            for node in out {
+                relax::settle(self.system, self.problem, point, node);
+            }
+            self.linearise(point);
         }
-        for node in out {
-            relax::settle(self.system, self.problem, point, node);
-        }
+        tied::settle(self.system, self.problem, point, &self.lines);
         self.linearise(point);
         self.balance(point);
     }

@@ -10,6 +10,7 @@ use super::newton::Problem;
 use super::reach::exact;
 use super::relax::crossing;
 use super::system::{Point, System};
+use petgraph::unionfind::UnionFind;
 
 /// Farthest that a group is moved, metres, and the first reach of the search.
 const FARTHEST_M: f64 = 1e7;
@@ -17,45 +18,58 @@ const FIRST_REACH_M: f64 = 1e-6;
 
 /// Moves every group of tied nodes to where its balance closes. `lines`: those of `point`.
 pub(super) fn settle(system: &System, problem: &Problem, point: &mut Point, lines: &[Linear]) {
-    let group = groups(system, lines);
-    for name in 0..group.len() {
-        let nodes: Vec<usize> = (0..group.len())
-            .filter(|&node| group[node] == name)
-            .collect();
-        if nodes.len() > 1 {
-            shift(system, problem, point, &nodes);
-        }
+    for nodes in groups(system, lines) {
+        shift(system, problem, point, &nodes);
     }
 }
 
-/// For each node the first of those that it is tied to, itself where it is tied to none.
-fn groups(system: &System, lines: &[Linear]) -> Vec<usize> {
-    let mut group: Vec<usize> = (0..system.nodes.len()).collect();
-    let tied: Vec<(usize, usize)> = system
-        .links
-        .iter()
-        .zip(lines)
-        .filter(|(_, line)| line.by_source != 0.0 && line.by_target != 0.0)
-        .map(|(link, _)| (link.source, link.target))
-        .filter(|(a, b)| system.row[*a].is_some() && system.row[*b].is_some())
-        .collect();
-    loop {
-        let before = group.clone();
-        for &(a, b) in &tied {
-            let least = group[a].min(group[b]);
-            (group[a], group[b]) = (least, least);
-        }
-        if group == before {
-            return group;
+/// The nodes that are tied to each other, those that are tied to none left out.
+fn groups(system: &System, lines: &[Linear]) -> Vec<Vec<usize>> {
+    let count = system.nodes.len();
+    let mut tied = UnionFind::new(count);
+    for (link, line) in system.links.iter().zip(lines) {
+        let feels_both = line.by_source != 0.0 && line.by_target != 0.0;
+        let free = |node: usize| system.row[node].is_some();
+        if feels_both && free(link.source) && free(link.target) {
+            tied.union(link.source, link.target);
         }
     }
+    let mut groups = vec![Vec::new(); count];
+    for (node, name) in tied.into_labeling().into_iter().enumerate() {
+        groups[name].push(node);
+    }
+    groups.retain(|nodes| nodes.len() > 1);
+    groups
+}
+
+/// What of a network a group touches.
+struct Group<'a> {
+    nodes: &'a [usize],
+    /// The links between it and the rest, with whether their source is in it.
+    ways_out: Vec<(usize, bool)>,
 }
 
 /// Moves `nodes` by one height.
 fn shift(system: &System, problem: &Problem, point: &mut Point, nodes: &[usize]) {
+    let is_in = |node: usize| nodes.binary_search(&node).is_ok();
+    let links = nodes.iter().flat_map(|&node| &system.touching[node]);
+    let ends = links.map(|&index| {
+        let link = &system.links[index];
+        (index, is_in(link.source), is_in(link.target))
+    });
+    let group = Group {
+        nodes,
+        ways_out: ends
+            .filter(|(_, source, target)| source != target)
+            .map(|(index, source, _)| (index, source))
+            .collect(),
+    };
     let start = point.clone();
-    let at = |by_m: f64| imbalance(system, problem, (&start, nodes), by_m);
+    let at = |by_m: f64| group.imbalance(system, problem, &start, by_m);
     let first = at(0.0);
+    if first == 0.0 {
+        return;
+    }
     let way = -first.signum();
     let (mut far, mut reach) = ((0.0, first), FIRST_REACH_M);
     let near = loop {
@@ -74,39 +88,29 @@ fn shift(system: &System, problem: &Problem, point: &mut Point, nodes: &[usize])
     for &node in nodes {
         point.head_m[node] += by_m;
     }
-    for (index, link) in system.links.iter().enumerate() {
-        if nodes.contains(&link.source) != nodes.contains(&link.target) {
-            let levels = [point.head_m[link.source], point.head_m[link.target]];
-            point.flow_m3_s[index] = exact(link.law, levels, point.flow_m3_s[index]);
-        }
+    for &(index, _) in &group.ways_out {
+        let link = &system.links[index];
+        let levels = [point.head_m[link.source], point.head_m[link.target]];
+        point.flow_m3_s[index] = exact(link.law, levels, point.flow_m3_s[index]);
     }
 }
 
-/// What flows out of all of `nodes` and is stored in them once they are moved by `by_m`, m³/s; rises with it.
-fn imbalance(
-    system: &System,
-    problem: &Problem,
-    (start, nodes): (&Point, &[usize]),
-    by_m: f64,
-) -> f64 {
-    let level_of = |node: usize| {
-        let moved = nodes.contains(&node);
-        start.head_m[node] + if moved { by_m } else { 0.0 }
-    };
-    let mut sum = 0.0;
-    for &node in nodes {
-        let level_m = level_of(node);
-        sum += (system.volume(node, level_m) - problem.volume_m3[node]) / problem.step_s;
-        sum -= system.source(node, level_m).0;
-    }
-    for (index, link) in system.links.iter().enumerate() {
-        let (source, target) = (nodes.contains(&link.source), nodes.contains(&link.target));
-        if source == target {
-            continue;
+impl Group<'_> {
+    /// What flows out of it and is stored in it once it is moved by `by_m`, m³/s; rises with it.
+    fn imbalance(&self, system: &System, problem: &Problem, start: &Point, by_m: f64) -> f64 {
+        let mut sum = 0.0;
+        for &node in self.nodes {
+            let level_m = start.head_m[node] + by_m;
+            sum += (system.volume(node, level_m) - problem.volume_m3[node]) / problem.step_s;
+            sum -= system.source(node, level_m).0;
         }
-        let levels = [level_of(link.source), level_of(link.target)];
-        let flow = exact(link.law, levels, start.flow_m3_s[index]);
-        sum += if source { flow } else { -flow };
+        for &(index, out) in &self.ways_out {
+            let link = &system.links[index];
+            let mut levels = [start.head_m[link.source], start.head_m[link.target]];
+            levels[usize::from(!out)] += by_m;
+            let flow = exact(link.law, levels, start.flow_m3_s[index]);
+            sum += if out { flow } else { -flow };
+        }
+        sum
     }
-    sum
 }

@@ -105,8 +105,15 @@ impl Rounds {
 
     /// Leaps over rounds that only drift, if the last ones did; from there the search begins anew.
     pub fn leap(&mut self, system: &System, way: &mut Followed) {
-        let Some(now) = self.moments.last() else { return };
-        let mut alike = self.moments.iter().rev().skip(1).filter(|one| one.stands_as(now));
+        let Some(now) = self.moments.last() else {
+            return;
+        };
+        let mut alike = self
+            .moments
+            .iter()
+            .rev()
+            .skip(1)
+            .filter(|one| one.stands_as(now));
         let (Some(before), Some(first)) = (alike.next(), alike.next()) else {
             return;
         };

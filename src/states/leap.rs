@@ -26,7 +26,11 @@ pub(super) struct Leap<'a> {
 
 impl<'a> Leap<'a> {
     /// From three moments at which everything stood alike; `nodes`: the vessels. None where it is not worth it.
-    pub fn of([first, before, now]: [&'a Moment; 3], nodes: &[usize], system: &System) -> Option<Leap<'a>> {
+    pub fn of(
+        [first, before, now]: [&'a Moment; 3],
+        nodes: &[usize],
+        system: &System,
+    ) -> Option<Leap<'a>> {
         let mut rounds = f64::INFINITY;
         for &node in nodes {
             let drift_m = now.levels_m[node] - before.levels_m[node];
@@ -41,7 +45,13 @@ impl<'a> Leap<'a> {
             }
         }
         let rounds = rounds.floor();
-        (rounds.is_finite() && rounds >= LEAST_ROUNDS && now.time_s > before.time_s).then_some(Leap { rounds, before, now })
+        (rounds.is_finite() && rounds >= LEAST_ROUNDS && now.time_s > before.time_s).then_some(
+            Leap {
+                rounds,
+                before,
+                now,
+            },
+        )
     }
 
     /// Makes it.
@@ -56,7 +66,11 @@ impl<'a> Leap<'a> {
             way.end.head_m[node] = system.level_of(node, volume_m3, near_m);
         }
         let sums = [
-            (&mut way.passed_m3, &self.now.passed_m3, &self.before.passed_m3),
+            (
+                &mut way.passed_m3,
+                &self.now.passed_m3,
+                &self.before.passed_m3,
+            ),
             (&mut way.back_m3, &self.now.back_m3, &self.before.back_m3),
         ];
         for (sums, now, before) in sums {
