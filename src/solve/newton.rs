@@ -71,6 +71,9 @@ const ROUNDING: f64 = 4e-15;
 const LEVEL_ROUNDING: f64 = 2.0 * f64::EPSILON;
 /// Least slope on the diagonal, m²/s: moves the direction of a step, never its residual.
 const LEAST_SLOPE: f64 = 1e-12;
+/// Share of itself that the diagonal is raised by where the matrix is singular: where steep runs tie nodes to
+/// each other and to nothing else, that least slope is lost in rounding.
+const RAISED: f64 = 1e-13;
 /// A level that moves slower than this is no error, m/s: a tenth of a millimetre in three years, which on a lake
 /// is a stream that one would see.
 const UNSEEN_M_S: f64 = 1e-12;
@@ -91,7 +94,7 @@ const LEAST_SHARE: f64 = 0.05;
 /// Undamped steps, then damped steps and sweeps in turn this often.
 const UNDAMPED: usize = 40;
 const DAMPED: usize = 15;
-const ROUNDS: usize = 2;
+const ROUNDS: usize = 3;
 
 /// Tries one step in the first gear only, of at most `most` steps; `point` moves either way.
 pub(crate) fn attempt(
@@ -112,21 +115,27 @@ pub(crate) fn solve(
     stats: &mut Stats,
 ) -> Result<(), Stuck> {
     let mut work = Work::new(system, problem);
+    work.thorough = true;
     if work.undamped(point, UNDAMPED, stats) {
         return Ok(());
     }
     for round in 0..ROUNDS {
-        work.damped(point, DAMPED, stats);
+        work.damped(point, DAMPED << round, stats);
+        let surely = point.clone();
         if work.undamped(point, UNDAMPED, stats) {
             return Ok(());
         }
+        // What leads astray is not gone on from.
+        *point = surely;
         work.linearise(point);
         tied::settle(system, problem, point, &work.lines);
         stats.sweeps += relax::sweep(system, problem, point, 20 << round);
         work.exact_flows(point);
+        let surely = point.clone();
         if work.undamped(point, UNDAMPED, stats) {
             return Ok(());
         }
+        *point = surely;
     }
     Err(work.stuck(point))
 }
@@ -178,6 +187,9 @@ struct Work<'a, 'n> {
     step: Vec<f64>,
     moved: Vec<f64>,
     desk: Desk,
+    /// Corners are gone round before a step is given up. A mere try gives up instead, so that where a climb of
+    /// tries ends does not hang on the order of the links.
+    thorough: bool,
 }
 
 /// What the lines of all links sum up to.
@@ -280,6 +292,7 @@ impl<'a, 'n> Work<'a, 'n> {
             step: bench.step,
             moved: bench.moved,
             desk: bench.desk,
+            thorough: false,
         }
     }
 
@@ -365,8 +378,17 @@ impl<'a, 'n> Work<'a, 'n> {
         }
     }
 
-    fn solve_step(&mut self) -> bool {
+    /// The step from `point`; false where there is none.
+    fn solve_step(&mut self, point: &Point) -> bool {
+        self.assemble(point);
         let matrix = &self.system.matrix;
+        if matrix.solve(&self.values, &mut self.step, &mut self.desk) {
+            return true;
+        }
+        self.assemble(point);
+        for row in 0..self.system.node_of.len() {
+            self.values[matrix.diagonal(row)] *= 1.0 + RAISED;
+        }
         matrix.solve(&self.values, &mut self.step, &mut self.desk)
     }
 
@@ -378,12 +400,11 @@ impl<'a, 'n> Work<'a, 'n> {
                 return true;
             }
             self.wake(point);
-            if turn >= PATIENCE && turn % 4 == 1 {
+            if self.thorough && turn >= PATIENCE && turn % 4 == 1 {
                 self.settle_corners(point);
             }
-            self.assemble(point);
             stats.newton_steps += 1;
-            if !self.solve_step() {
+            if !self.solve_step(point) {
                 return false;
             }
             self.advance(
@@ -422,8 +443,8 @@ impl<'a, 'n> Work<'a, 'n> {
         }
     }
 
-    /// Settles by their own balance the nodes that are out of it, where they are few, and moves together those
-    /// that are tied to each other: at a corner of a law a straight line leads now to one side and now to the
+    /// Settles by their own balance the nodes that are out of it, where they are few; else moves together those
+    /// that are tied to each other. At a corner of a law a straight line leads now to one side and now to the
     /// other, round and round.
     fn settle_corners(&mut self, point: &mut Point) {
         let nodes = self.system.node_of.iter().copied();
@@ -435,9 +456,9 @@ impl<'a, 'n> Work<'a, 'n> {
             for node in out {
                 relax::settle(self.system, self.problem, point, node);
             }
-            self.linearise(point);
+        } else {
+            tied::settle(self.system, self.problem, point, &self.lines);
         }
-        tied::settle(self.system, self.problem, point, &self.lines);
         self.linearise(point);
         self.balance(point);
     }
@@ -540,9 +561,8 @@ impl<'a, 'n> Work<'a, 'n> {
                 return;
             }
             self.wake(point);
-            self.assemble(point);
             stats.newton_steps += 1;
-            if !self.solve_step() {
+            if !self.solve_step(point) {
                 return;
             }
             let mut share = 1.0;

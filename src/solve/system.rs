@@ -34,17 +34,19 @@ pub struct System<'n> {
     /// The links that are not between two joints.
     pub(crate) with_lips: Vec<usize>,
     pub(crate) matrix: Matrix,
-    /// Head of a joint under which what is drawn off there fades out, metres.
-    draw_m: f64,
+    /// Head of a joint under which what is drawn off there fades out, and over which what is let in there
+    /// does, metres.
+    bounds_m: [f64; 2],
     /// Memory to work in, lent to one step at a time.
     pub(crate) bench: Cell<Bench>,
 }
 
-/// How far under the lowest level a joint's head may be drawn, metres, and over what depth its draw-off
-/// then fades out. A choice, far beyond any run that is built: what no run brings cannot be drawn, and
-/// without an end to it there would be no answer at all.
-const DRAWN_DOWN_M: f64 = 1000.0;
-const DRAW_FADES_M: f64 = 100.0;
+/// How far under the lowest level a joint's head may be drawn, and over the highest be pushed, metres, and over
+/// what height its draw-off or inflow then fades out. A choice, far beyond any run that is built: what no run
+/// brings cannot be drawn, what none takes cannot be let in, and without an end to it there would be no answer
+/// at all.
+const BEYOND_M: f64 = 1000.0;
+const FADES_M: f64 = 100.0;
 
 /// Velocity at which the search for the flows of a network without vessels starts, m/s. A choice: of those
 /// tried from 0.05 to 0.6 the one that asks for the fewest steps.
@@ -92,8 +94,11 @@ impl<'n> System<'n> {
         let pairs = links
             .iter()
             .map(|link| (row[link.source], row[link.target]));
-        let levels = nodes.iter().map(|node| start_level(node));
-        let draw_m = levels.fold(0.0, f64::min) - DRAWN_DOWN_M;
+        let levels = || nodes.iter().map(|node| start_level(node));
+        let bounds_m = [
+            levels().fold(0.0, f64::min) - BEYOND_M,
+            levels().fold(0.0, f64::max) + BEYOND_M,
+        ];
         let matrix = Matrix::new(node_of.len(), pairs);
         let is_vessel = |node: &usize| matches!(nodes[*node], Node::Vessel { .. });
         let has_lips = |link: &usize| links[*link].drowned.is_none();
@@ -107,7 +112,7 @@ impl<'n> System<'n> {
             row,
             node_of,
             matrix,
-            draw_m,
+            bounds_m,
             bench: Cell::default(),
         }
     }
@@ -248,23 +253,35 @@ impl<'n> System<'n> {
                 let inflow = source.at(level_m, storage.floor_m());
                 (inflow.value, inflow.slope)
             }
-            Node::Joint { source_m3_s } if *source_m3_s < 0.0 && level_m < self.draw_m => {
+            Node::Joint { source_m3_s } if self.beyond_m(level_m, *source_m3_s) > 0.0 => {
                 // On in a straight line, also where nothing is left of it: no joint stands there in the end,
                 // and a search that passes by must find its way back.
-                let share = 1.0 - (self.draw_m - level_m) / DRAW_FADES_M;
-                (source_m3_s * share, source_m3_s / DRAW_FADES_M)
+                let share = 1.0 - self.beyond_m(level_m, *source_m3_s) / FADES_M;
+                (source_m3_s * share, -source_m3_s.abs() / FADES_M)
             }
             Node::Joint { source_m3_s } => (*source_m3_s, 0.0),
             Node::Fixed { .. } => (0.0, 0.0),
         }
     }
 
+    /// How far a joint's head is beyond the bound to what is let in (> 0) or drawn off there, metres; not above 0
+    /// within it.
+    fn beyond_m(&self, level_m: f64, source_m3_s: f64) -> f64 {
+        let [low_m, high_m] = self.bounds_m;
+        if source_m3_s < 0.0 {
+            low_m - level_m
+        } else {
+            level_m - high_m
+        }
+    }
+
     /// The nodes whose balance feels their level by more than their links: vessels, and joints whose draw-off
-    /// fades out.
+    /// or inflow fades out.
     pub(crate) fn felt_nodes<'a>(&'a self, point: &'a Point) -> impl Iterator<Item = usize> + 'a {
         let heads = point.head_m.iter().enumerate();
-        let drawn_down = heads.filter(|(_, head)| **head < self.draw_m);
-        let joints = drawn_down.map(|(node, _)| node);
+        let [low_m, high_m] = self.bounds_m;
+        let beyond = heads.filter(move |(_, head)| **head < low_m || **head > high_m);
+        let joints = beyond.map(|(node, _)| node);
         let joints = joints.filter(|&node| self.joint_m3_s[node] != 0.0);
         self.vessels.iter().copied().chain(joints)
     }

@@ -187,6 +187,23 @@ fn water_changed_too_seldom() {
 }
 
 #[test]
+fn a_joint_whose_runs_do_not_take_what_is_let_in() {
+    let away = run(
+        "away",
+        crate::support::layouts::bare("tee"),
+        at("upper", submerged()),
+    );
+    let drawing = |l_s: f64| {
+        let mut layout = two_tanks(vec![drain(), away.clone()]);
+        layout.joints = vec![joint("tee", 0.3)];
+        layout.joints[0].make_up_m3_s = 0.001 * l_s;
+        Case::new(layout)
+    };
+    let one = three(Code::CannotDraw, drawing, [0.5, 1.0, 1.5]);
+    assert_eq!(one.quantity, Quantity::Flow);
+}
+
+#[test]
 fn a_joint_that_its_runs_cannot_feed() {
     let feed = run(
         "feed",

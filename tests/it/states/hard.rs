@@ -8,7 +8,7 @@ use crate::networks::{flow, level, solved};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::{Evaluation, evaluate};
 use fallwright::finding::{Code, State};
-use fallwright::layout::{CurveForm, Layout};
+use fallwright::layout::{CurveForm, Direction, Layout};
 
 /// All six states, solved and closed.
 fn all(layout: &Layout) -> Evaluation {
@@ -140,6 +140,20 @@ fn a_pump_that_is_far_too_strong_and_one_that_is_far_too_weak() {
 fn more_drawn_at_a_joint_than_any_run_brings() {
     let mut layout = two_into_one(1.4);
     layout.joints[0].make_up_m3_s = -0.3;
+    let found = evaluate(&layout, Catalogue::builtin(), &State::ALL);
+    assert!(found.unsolved.is_empty(), "{:?}", found.unsolved);
+    let mut codes = found.findings.iter().map(|one| one.code);
+    assert!(codes.any(|code| code == Code::CannotDraw));
+}
+
+#[test]
+fn more_let_in_at_a_joint_than_any_run_takes() {
+    let mut layout = two_into_one(1.4);
+    layout.joints[0].make_up_m3_s = 3.0e-4;
+    for run in &mut layout.runs[1..3] {
+        run.check_valve = Some(Direction::Forward);
+    }
+    layout.runs[3].check_valve = Some(Direction::Backward);
     let found = evaluate(&layout, Catalogue::builtin(), &State::ALL);
     assert!(found.unsolved.is_empty(), "{:?}", found.unsolved);
     let mut codes = found.findings.iter().map(|one| one.code);

@@ -262,8 +262,9 @@ fn unbalanced(layout: &Layout, report: &StateReport) -> Vec<String> {
     };
     let mut list = Vec::new();
     for (joint, one) in layout.joints.iter().zip(&report.joints) {
-        // What no run brings is not drawn: that is told by itself, and the head lies out of sight.
-        let told = joint.make_up_m3_s < 0.0 && one.head_m.is_none_or(|head| head < -900.0);
+        // What no run brings is not drawn, what none takes not let in: that is told by itself, and the head lies
+        // out of sight.
+        let told = joint.make_up_m3_s != 0.0 && one.head_m.is_none_or(|head| head.abs() > 900.0);
         let open = net(&joint.id) + joint.make_up_m3_s;
         // Flows too small to be told are missing from the sum.
         let room = FLOW_M3_S + 1e-10 * layout.runs.len() as f64 + 1e-12 * through(&joint.id);

@@ -56,6 +56,20 @@ fn prop_random_layouts_in_six_states() {
     hold(&bulk::run(asked(3), &State::ALL));
 }
 
+/// Once unsolved: a lake with a rim of kilometres, joints tied to each other alone, a joint into which more is
+/// let than a blocked run takes, the tips of cones and drums.
+#[test]
+fn regress_layouts_that_were_once_unsolved() {
+    let mut outcomes = Vec::new();
+    for seed in [387, 685, 913, 968, 1402] {
+        outcomes.extend(bulk::run(seed..seed + 1, &[State::Rest, State::Running]));
+    }
+    for seed in [31, 73, 121, 157] {
+        outcomes.extend(bulk::run(seed..seed + 1, &[State::Blocked]));
+    }
+    hold(&outcomes);
+}
+
 #[test]
 fn plain_layouts_run_steadily() {
     let mut unsteady = Vec::new();
