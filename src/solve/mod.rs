@@ -24,10 +24,12 @@ mod newton;
 mod reach;
 mod relax;
 mod step;
+mod stride;
 mod system;
 mod tied;
 mod trace;
 mod watch;
+mod work;
 
 pub use alone::LinearStep;
 pub use jump::{jump, jump_near};

@@ -2,8 +2,8 @@
 
 use super::drowned::Drowned;
 use super::matrix::Matrix;
-use super::newton::Bench;
 use super::relax;
+use super::work::Bench;
 use crate::network::{Link, Network, Node};
 use petgraph::visit::EdgeRef;
 use std::cell::Cell;

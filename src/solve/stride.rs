@@ -1,0 +1,86 @@
+//! How far a step is taken: not past an edge unseen, not under a lip that it draws over.
+
+use super::reach::{share_before_opening, tamed};
+use super::system::Point;
+use super::work::Work;
+use crate::network::{Link, Sense};
+
+/// Farthest that a level moves in one undamped step, metres.
+pub(super) const FARTHEST_M: f64 = 1e4;
+/// Share of the head over the lip of an open run that one step may take away.
+const CLOSE_TO_LIP: f64 = 0.9;
+/// Least share of a step that is taken.
+const LEAST_SHARE: f64 = 0.05;
+
+impl Work<'_, '_> {
+    /// Moves levels by the step and flows along their lines.
+    ///
+    /// Flows move by the step itself, not by the difference of the rounded levels: on a run of
+    /// almost no resistance that difference is coarser than the balance allows.
+    pub(super) fn advance(&mut self, point: &mut Point, most: f64) {
+        for step in &mut self.step {
+            *step = step.clamp(-FARTHEST_M, FARTHEST_M);
+        }
+        let share = self.share_before_edges(point).min(most);
+        self.stay_over_lips(point);
+        for (row, &node) in self.system.node_of.iter().enumerate() {
+            self.moved[node] = self.step[row] * share;
+            point.head_m[node] += self.moved[node];
+        }
+        let flows = self.lines.iter().zip(&mut point.flow_m3_s);
+        for (link, (line, flow)) in self.system.links.iter().zip(flows) {
+            let ends = [link.source, link.target];
+            let [by_source, by_target] = ends.map(|node| self.moved[node]);
+            let linear = *flow
+                + share * (line.flow - *flow)
+                + line.by_source * by_source
+                + line.by_target * by_target;
+            let levels = ends.map(|node| point.head_m[node]);
+            *flow = match link.law {
+                Link::Rim(rim) => rim.flow(levels[0]).value,
+                Link::Run(_) if line.two_way || linear * line.sign > 0.0 => {
+                    tamed(link, linear, levels, *flow)
+                }
+                Link::Run(_) => 0.0,
+            };
+        }
+    }
+
+    /// Cuts the fall of a node to the lip of an open run that draws from it: below that lip its
+    /// balance is another one.
+    fn stay_over_lips(&mut self, point: &Point) {
+        for &index in &self.system.with_lips {
+            let (link, line) = (&self.system.links[index], &self.lines[index]);
+            let Link::Run(run) = link.law else { continue };
+            if line.sign == 0.0 || line.over_edge || line.two_way {
+                continue;
+            }
+            let (sense, node) = if line.sign < 0.0 {
+                (Sense::Backward, link.target)
+            } else {
+                (Sense::Forward, link.source)
+            };
+            let over = point.head_m[node] - run.intake_m(sense);
+            if let Some(row) = self.system.row[node]
+                && over > 0.0
+            {
+                self.step[row] = self.step[row].max(-CLOSE_TO_LIP * over);
+            }
+        }
+    }
+
+    /// Share of the step that passes no edge unseen: not far over the level at which a closed link
+    /// opens. Beyond it the balances are others than those the step was made from.
+    fn share_before_edges(&self, point: &Point) -> f64 {
+        let mut share = 1.0_f64;
+        for &index in &self.sums.closed {
+            let link = &self.system.links[index];
+            let before = [link.source, link.target].map(|node| point.head_m[node]);
+            let after = [link.source, link.target].map(|node| {
+                point.head_m[node] + self.system.row[node].map_or(0.0, |row| self.step[row])
+            });
+            share = share.min(share_before_opening(link.law, before, after));
+        }
+        share.clamp(LEAST_SHARE, 1.0)
+    }
+}

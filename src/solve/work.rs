@@ -1,0 +1,259 @@
+//! The lines of all links about a point, what is out of balance there, and the step that follows from them.
+
+use super::drowned;
+use super::linear::Linear;
+use super::matrix::Desk;
+use super::newton::Problem;
+use super::system::{Point, System};
+use crate::hydraulics::friction::AT_A_TIME;
+use crate::network::Held;
+
+/// Energy error accepted in a run that is held by its losses, metres.
+const ENERGY_M: f64 = 1e-9;
+/// Flow error accepted in a run, m³/s and as a share.
+pub(super) const FLOW_M3_S: f64 = 1e-12;
+const FLOW_SHARE: f64 = 1e-9;
+/// Flow so near to nothing that head alone may tell whether it holds, m³/s.
+const NEAR_NOTHING_M3_S: f64 = 1e-6;
+/// Imbalance accepted at a node, m³/s, before it is made smaller for long steps.
+const MASS_M3_S: f64 = 1e-10;
+/// Imbalance that is never worth another step, m³/s: a millilitre in three years.
+const LEAST_MASS_M3_S: f64 = 1e-14;
+/// Volume error accepted in a step, m³.
+const VOLUME_M3: f64 = 1e-9;
+/// Water that a joint may make or lose in a step, m³.
+const JOINT_M3: f64 = 1e-7;
+/// Rounding of a balance, as a share of what flows through the node.
+const ROUNDING: f64 = 4e-15;
+/// Rounding of a level, as a share of it: what it makes of the flows that feel the level is no error. A lake has
+/// a long rim, on which the last digit of its level is more water than a joint may lose.
+const LEVEL_ROUNDING: f64 = 2.0 * f64::EPSILON;
+/// Least slope on the diagonal, m²/s: moves the direction of a step, never its residual.
+const LEAST_SLOPE: f64 = 1e-12;
+/// Share of itself that the diagonal is raised by where the matrix is singular: where steep runs tie nodes to
+/// each other and to nothing else, that least slope is lost in rounding.
+const RAISED: f64 = 1e-13;
+
+/// The desk of one step: what is known about the point that it stands at.
+pub(super) struct Work<'a, 'n> {
+    pub(super) system: &'a System<'n>,
+    pub(super) problem: &'a Problem<'a>,
+    /// The lines of all links, and what they sum up to.
+    pub(super) lines: Vec<Linear>,
+    pub(super) sums: Sums,
+    pub(super) residual: Vec<f64>,
+    pub(super) values: Vec<f64>,
+    /// The change of the levels, by row of the matrix, and what of it was taken, by node.
+    pub(super) step: Vec<f64>,
+    pub(super) moved: Vec<f64>,
+    pub(super) desk: Desk,
+    /// Corners are gone round before a step is given up. A mere try gives up instead, so that where a climb of
+    /// tries ends does not hang on the order of the links.
+    pub(super) thorough: bool,
+}
+
+/// What the lines of all links sum up to.
+#[derive(Default)]
+pub(super) struct Sums {
+    /// Slope of the outflow of each node with its own level, m²/s.
+    pub(super) slope: Vec<f64>,
+    /// What flows out of each node by the lines more than by the flows that stand, m³/s.
+    pub(super) change: Vec<f64>,
+    /// The links that stand closed.
+    pub(super) closed: Vec<usize>,
+    /// A link whose flow is not that of its law.
+    pub(super) off: bool,
+}
+
+impl Sums {
+    fn clear(&mut self, nodes: usize) {
+        for sum in [&mut self.slope, &mut self.change] {
+            sum.clear();
+            sum.resize(nodes, 0.0);
+        }
+        self.closed.clear();
+        self.off = false;
+    }
+
+    fn add(&mut self, index: usize, [source, target]: [usize; 2], line: &Linear, flow: f64) {
+        if source != target {
+            let change = line.flow - flow;
+            self.slope[source] += line.by_source;
+            self.slope[target] -= line.by_target;
+            self.change[source] += change;
+            self.change[target] -= change;
+        }
+        if line.held == Held::Nothing {
+            self.closed.push(index);
+        }
+        self.off |= !is_lawful(line, flow);
+    }
+}
+
+/// Whether a flow is that of its law, whose line about it this is.
+fn is_lawful(line: &Linear, flow: f64) -> bool {
+    match line.held {
+        // Over a crest a trickle has no slope worth the name: the flow itself must do.
+        _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
+        Held::Nothing => false,
+        // Where almost no head moves a great flow, head is all that can be held.
+        // But a line about another flow than the one that stands says nothing of that one.
+        _ if line.energy_m.abs() <= ENERGY_M * 1e-3 && is_near(line.flow, flow) => true,
+        _ => {
+            let close = (line.flow - flow).abs() <= FLOW_M3_S + FLOW_SHARE * flow.abs();
+            close && line.energy_m.abs() <= ENERGY_M
+        }
+    }
+}
+
+/// The line is about the flow that stands, and not about one that was looked up in its place.
+fn is_near(of_line: f64, flow: f64) -> bool {
+    (of_line - flow).abs() <= 0.1 * flow.abs().max(NEAR_NOTHING_M3_S)
+}
+
+/// Memory of the work on a step, kept from one step to the next so that none has to ask for it. It
+/// carries nothing over: all of it is written before it is read.
+#[derive(Default)]
+pub(crate) struct Bench {
+    lines: Vec<Linear>,
+    sums: Sums,
+    residual: Vec<f64>,
+    values: Vec<f64>,
+    step: Vec<f64>,
+    moved: Vec<f64>,
+    desk: Desk,
+}
+
+impl Drop for Work<'_, '_> {
+    fn drop(&mut self) {
+        self.system.bench.set(Bench {
+            lines: std::mem::take(&mut self.lines),
+            sums: std::mem::take(&mut self.sums),
+            residual: std::mem::take(&mut self.residual),
+            values: std::mem::take(&mut self.values),
+            step: std::mem::take(&mut self.step),
+            moved: std::mem::take(&mut self.moved),
+            desk: std::mem::take(&mut self.desk),
+        });
+    }
+}
+
+impl<'a, 'n> Work<'a, 'n> {
+    pub(super) fn new(system: &'a System<'n>, problem: &'a Problem<'a>) -> Work<'a, 'n> {
+        let mut bench = system.bench.take();
+        let nodes = system.nodes.len();
+        bench.lines.resize(system.links.len(), Linear::default());
+        bench.residual.resize(nodes, 0.0);
+        bench.values.resize(system.matrix.entries(), 0.0);
+        bench.step.resize(system.node_of.len(), 0.0);
+        bench.moved.resize(nodes, 0.0);
+        Work {
+            system,
+            problem,
+            lines: bench.lines,
+            sums: bench.sums,
+            residual: bench.residual,
+            values: bench.values,
+            step: bench.step,
+            moved: bench.moved,
+            desk: bench.desk,
+            thorough: false,
+        }
+    }
+
+    /// The lines about `point`, and their sums.
+    pub(super) fn linearise(&mut self, point: &Point) {
+        self.sums.clear(self.system.nodes.len());
+        let chunks = self.system.links.chunks(AT_A_TIME);
+        for (chunk, (links, lines)) in chunks.zip(self.lines.chunks_mut(AT_A_TIME)).enumerate() {
+            drowned::lines(links, point, chunk * AT_A_TIME, lines);
+        }
+        for (index, (link, line)) in self.system.links.iter().zip(&self.lines).enumerate() {
+            let flow = point.flow_m3_s[index];
+            self.sums.add(index, [link.source, link.target], line, flow);
+        }
+    }
+
+    /// Residual of every balance with the flows of `point`.
+    pub(super) fn balance(&mut self, point: &Point) {
+        self.system.outflow(point, &mut self.residual);
+        for &node in &self.system.vessels {
+            let volume = self.system.volume(node, point.head_m[node]);
+            self.residual[node] += (volume - self.problem.volume_m3[node]) / self.problem.step_s;
+        }
+    }
+
+    /// Whether laws and balances hold at `point`; lines and residuals are those of `point`.
+    pub(super) fn holds(&self, point: &Point) -> bool {
+        let mut nodes = self.system.node_of.iter();
+        !self.sums.off && nodes.all(|&node| self.is_balanced(node, point))
+    }
+
+    pub(super) fn is_balanced(&self, node: usize, point: &Point) -> bool {
+        // What is allowed at any node, first: it is quicker to ask.
+        let residual = self.residual[node].abs();
+        residual <= LEAST_MASS_M3_S || residual <= self.allowed(node, point)
+    }
+
+    /// Imbalance allowed at a node: small water, but not below the rounding of the balance itself.
+    pub(super) fn allowed(&self, node: usize, point: &Point) -> f64 {
+        let (mut through, mut felt) = (0.0, 0.0);
+        for &index in &self.system.touching[node] {
+            let (link, line) = (&self.system.links[index], &self.lines[index]);
+            through += point.flow_m3_s[index].abs();
+            felt += line.by_source.abs() * point.head_m[link.source].abs()
+                + line.by_target.abs() * point.head_m[link.target].abs();
+        }
+        let level = point.head_m[node];
+        let water =
+            self.problem.volume_m3[node].abs() + self.system.area(node, level) * level.abs();
+        let stored = water / self.problem.step_s;
+        let least = if self.system.holds_water(node) {
+            LEAST_MASS_M3_S
+        } else {
+            // In a step of years what a joint is out by would be litres.
+            (JOINT_M3 / self.problem.step_s).clamp(LEAST_MASS_M3_S, FLOW_M3_S)
+        };
+        let rounding = least.max(ROUNDING * (through + stored) + LEVEL_ROUNDING * felt);
+        MASS_M3_S.min(VOLUME_M3 / self.problem.step_s).max(rounding)
+    }
+
+    /// Fills the matrix and the step from lines and the balance with the lines' own flows.
+    pub(super) fn assemble(&mut self, point: &Point) {
+        let (system, matrix) = (self.system, &self.system.matrix);
+        matrix.fill_across(&mut self.values, |link| {
+            (self.lines[link].by_source, self.lines[link].by_target)
+        });
+        for (row, &node) in system.node_of.iter().enumerate() {
+            self.values[matrix.diagonal(row)] = self.sums.slope[node] + LEAST_SLOPE;
+            self.step[row] = -(self.residual[node] + self.sums.change[node]);
+        }
+        for node in system.felt_nodes(point) {
+            if let Some(row) = system.row[node] {
+                let level = point.head_m[node];
+                let area = system.area(node, level) / self.problem.step_s;
+                self.values[matrix.diagonal(row)] += area - system.source(node, level).1;
+            }
+        }
+        for (row, &node) in system.node_of.iter().enumerate() {
+            let flat = self.values[matrix.diagonal(row)] <= 2.0 * LEAST_SLOPE;
+            if flat && self.step[row].abs() <= self.allowed(node, point) {
+                self.step[row] = 0.0;
+            }
+        }
+    }
+
+    /// The step from `point`; false where there is none.
+    pub(super) fn solve_step(&mut self, point: &Point) -> bool {
+        self.assemble(point);
+        let matrix = &self.system.matrix;
+        if matrix.solve(&self.values, &mut self.step, &mut self.desk) {
+            return true;
+        }
+        self.assemble(point);
+        for row in 0..self.system.node_of.len() {
+            self.values[matrix.diagonal(row)] *= 1.0 + RAISED;
+        }
+        matrix.solve(&self.values, &mut self.step, &mut self.desk)
+    }
+}
