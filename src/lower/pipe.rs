@@ -96,8 +96,8 @@ fn fouled_c(ground: &Ground<'_>, bore_m: f64, roughness_m: f64) -> f64 {
     let bore_m = bore_m.max(LEAST_BORE_M);
     let reynolds = ORDINARY_VELOCITY_M_S * bore_m / ground.water.kinematic_viscosity_m2_s.max(1e-9);
     let factor = darcy_factor(reynolds, roughness_m / bore_m).value;
-    let square = ORDINARY_VELOCITY_M_S * ORDINARY_VELOCITY_M_S;
-    let per_length = factor * square / (2.0 * ground.coefficients.gravity_m_s2 * bore_m);
+    let velocity_head_m = ORDINARY_VELOCITY_M_S.powi(2) / (2.0 * ground.coefficients.gravity_m_s2);
+    let per_length = factor * velocity_head_m / bore_m;
     let flow_m3_s = ORDINARY_VELOCITY_M_S * full_area_m2(bore_m);
     let k = ground.layout.coefficients.hazen_williams.k;
     let scale = (k / (per_length * bore_m.powf(BORE_EXPONENT))).powf(1.0 / FLOW_EXPONENT);

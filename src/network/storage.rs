@@ -18,6 +18,17 @@ impl Segment {
         self.area_m2 + rise_m * (self.linear_m + rise_m * self.square)
     }
 
+    /// Its largest area up to a height.
+    fn largest_m2(&self, height_m: f64) -> f64 {
+        let turns = -0.5 * self.linear_m / self.square;
+        let inside = turns > 0.0 && turns < height_m;
+        let places = [0.0, height_m, if inside { turns } else { 0.0 }];
+        places
+            .map(|rise| self.area_at(rise))
+            .into_iter()
+            .fold(0.0, f64::max)
+    }
+
     /// Where the area is `area_m2`, rises between 0 and `height_m` from below.
     fn crossings(&self, area_m2: f64, height_m: f64) -> Vec<f64> {
         let (a, b, c) = (self.square, self.linear_m, self.area_m2 - area_m2);
@@ -78,9 +89,16 @@ impl Storage {
                 square: 0.0,
             });
         }
+        let heights = segments.windows(2).map(|pair| match pair {
+            [one, next] => next.bottom_m - one.bottom_m,
+            _ => 0.0,
+        });
         let largest = segments
             .iter()
-            .fold(0.0_f64, |most, segment| most.max(segment.area_m2));
+            .zip(heights.chain([0.0]))
+            .fold(0.0_f64, |most, (segment, height)| {
+                most.max(segment.largest_m2(height))
+            });
         let sliver_m2 = (SLIVER * largest).max(1e-12);
         let segments = widened(&segments, sliver_m2);
         let mut volumes_m3 = Vec::with_capacity(segments.len());

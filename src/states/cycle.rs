@@ -3,7 +3,7 @@
 use super::follow::Followed;
 use super::leap::Leap;
 use super::plant::Mode;
-use crate::solve::{System, Trace};
+use crate::solve::{System, Trace, Watch};
 
 /// Levels this close after one round are those of the round before, metres.
 const SAME_M: f64 = 2e-4;
@@ -104,7 +104,7 @@ impl Rounds {
     }
 
     /// Leaps over rounds that only drift, if the last ones did; from there the search begins anew.
-    pub fn leap(&mut self, system: &System, way: &mut Followed) {
+    pub fn leap(&mut self, system: &System, watches: &[Watch], way: &mut Followed) {
         let Some(now) = self.moments.last() else {
             return;
         };
@@ -117,7 +117,7 @@ impl Rounds {
         let (Some(before), Some(first)) = (alike.next(), alike.next()) else {
             return;
         };
-        if let Some(leap) = Leap::of([first, before, now], &self.nodes, system) {
+        if let Some(leap) = Leap::of([first, before, now], &self.nodes, system, watches) {
             leap.make(&self.nodes, system, way);
             self.moments.clear();
             self.pieces.clear();

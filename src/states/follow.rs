@@ -230,7 +230,7 @@ fn followed(
                 break;
             }
             if how.until_s.is_none() && !how.keep_steps {
-                rounds.leap(&system, &mut way);
+                rounds.leap(&system, &options.watches, &mut way);
             }
         }
         let most = match how.until_s {

@@ -6,14 +6,17 @@
 
 use super::cycle::Moment;
 use super::follow::Followed;
-use crate::solve::System;
+use crate::solve::{Gauge, System, Watch};
 
 /// Error that a leap may make in a level, by the change of the drift, metres.
 const LEAP_ERROR_M: f64 = 2e-3;
-/// Farthest that a level goes in a leap, metres.
+/// Farthest that a level goes in a leap, metres, and that one goes that rises beyond all that is watched.
 const LEAP_M: f64 = 0.1;
+const LEAP_BEYOND_M: f64 = 20.0;
 /// Share of what is in a vessel that a leap may take.
 const LEAP_OUT: f64 = 0.5;
+/// Share of the way to a height that is watched that a leap may take: whatever happens there is met in a round.
+const LEAP_TOWARDS: f64 = 0.8;
 /// Rounds under which it is not worth it.
 const LEAST_ROUNDS: f64 = 4.0;
 
@@ -25,33 +28,50 @@ pub(super) struct Leap<'a> {
 }
 
 impl<'a> Leap<'a> {
-    /// From three moments at which everything stood alike; `nodes`: the vessels. None where it is not worth it.
+    /// From three moments at which everything stood alike; `nodes`: the vessels, `watches`: what is watched there.
+    /// None where it is not worth it.
     pub fn of(
         [first, before, now]: [&'a Moment; 3],
         nodes: &[usize],
         system: &System,
+        watches: &[Watch],
     ) -> Option<Leap<'a>> {
+        let drift_m = |node: usize| now.levels_m[node] - before.levels_m[node];
+        let heights = |node: usize| {
+            watches.iter().filter_map(move |watch| match watch.gauge {
+                Gauge::Level { node: of, height_m } if of == node => Some(height_m),
+                _ => None,
+            })
+        };
         let mut rounds = f64::INFINITY;
         for &node in nodes {
-            let drift_m = now.levels_m[node] - before.levels_m[node];
-            let change_m = drift_m - (before.levels_m[node] - first.levels_m[node]);
+            let change_m = drift_m(node) - (before.levels_m[node] - first.levels_m[node]);
             let out_m3 = before.volumes_m3[node] - now.volumes_m3[node];
+            let ahead =
+                heights(node).map(|height_m| (height_m - now.levels_m[node]) / drift_m(node));
+            let next = ahead
+                .filter(|away| *away > 0.0)
+                .fold(f64::INFINITY, f64::min);
+            let most_m = match next.is_finite() || drift_m(node) < 0.0 {
+                true => LEAP_M,
+                false => LEAP_BEYOND_M,
+            };
             rounds = rounds
                 .min((2.0 * LEAP_ERROR_M / change_m.abs()).sqrt())
-                .min(LEAP_M / drift_m.abs());
+                .min(most_m / drift_m(node).abs())
+                .min(LEAP_TOWARDS * next);
             if out_m3 > 0.0 {
                 let in_it_m3 = system.water_over_floor(node, now.levels_m[node]);
                 rounds = rounds.min(LEAP_OUT * in_it_m3 / out_m3);
             }
         }
         let rounds = rounds.floor();
-        (rounds.is_finite() && rounds >= LEAST_ROUNDS && now.time_s > before.time_s).then_some(
-            Leap {
-                rounds,
-                before,
-                now,
-            },
-        )
+        let worth = rounds.is_finite() && rounds >= LEAST_ROUNDS && now.time_s > before.time_s;
+        worth.then_some(Leap {
+            rounds,
+            before,
+            now,
+        })
     }
 
     /// Makes it.

@@ -227,11 +227,7 @@ fn primed(
             }
         })
         .collect();
-    let start = Point {
-        flow_m3_s: vec![0.0; from.way.end.flow_m3_s.len()],
-        ..from.way.end.clone()
-    };
-    let solved = told(plant, state, &start, Some(&modes), How::told())?;
+    let solved = told(plant, state, &from.way.end, Some(&modes), How::told())?;
     Ok(Some(Box::new(solved.report)))
 }
 

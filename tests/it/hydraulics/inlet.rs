@@ -176,6 +176,14 @@ proptest! {
     }
 
     #[test]
+    fn prop_a_notch_is_the_same_both_ways_about_its_least_measured_head(notch in any_notch(), share in 0.9_f64..1.1) {
+        let head_m = share * notch.corners_m()[0];
+        let inlet = Inlet::Notch(notch);
+        let back_m = inlet.head_for(inlet.capacity(head_m).value).value;
+        prop_assert!((back_m / head_m - 1.0).abs() < 1e-9, "{back_m} {head_m}");
+    }
+
+    #[test]
     fn prop_capacity_slope_is_the_difference((bore, inlet) in any_inlet(), log_head in -6.0_f64..3.0) {
         let head = bore * 10f64.powf(log_head);
         prop_assume!(!near_corner(&inlet, head));

@@ -300,5 +300,9 @@ fn prop_equipment_never_falls_with_flow() {
     assert!(
         from_one_point(0.0, 1.0).is_none() && from_two_points((1.0, 1.0), (1.0, 2.0)).is_none()
     );
+    for unusable in [(0.0, 1.0), (2.0, -1.0), (f64::NAN, 1.0)] {
+        assert!(from_two_points(unusable, (1.0, 2.0)).is_none());
+        assert!(from_two_points((1.0, 2.0), unusable).is_none());
+    }
     assert_eq!(from_one_point(2.0, 1.0).unwrap().b, 0.25);
 }

@@ -5,7 +5,7 @@ use approx::assert_relative_eq;
 use fallwright::catalogue::Catalogue;
 use fallwright::layout::{Layout, Medium, Shape, TableRow, Vessel};
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
-use fallwright::network::{Link, Node, Source, Storage};
+use fallwright::network::{Link, Node, Segment, Source, Storage};
 use petgraph::graph::{EdgeIndex, NodeIndex};
 use std::f64::consts::PI;
 
@@ -106,6 +106,59 @@ fn prop_a_cone_holds_a_third_of_its_cylinder() {
         ],
     );
     assert_relative_eq!(storage(vessel(CONE)).area_m2(FLOOR_M + 1.0), PI / 4.0);
+}
+
+/// Bands that grow from nothing, go back to nothing, and are pinched in between: area on depth, as (bottom, area,
+/// linear, square) up to the next bottom.
+fn narrow() -> [Vec<Segment>; 4] {
+    let band = |bottom_m, area_m2, linear_m, square| Segment {
+        bottom_m,
+        area_m2,
+        linear_m,
+        square,
+    };
+    [
+        // A cone, a trough with slanted walls, a drum of two parabolas, and an hourglass.
+        vec![band(0.0, 0.0, 0.0, 3.0), band(1.0, 3.0, 0.0, 0.0)],
+        vec![band(0.0, 0.0, 2.0, 0.0), band(0.5, 1.0, 0.0, 0.0)],
+        vec![band(0.0, 0.0, 4.0, -4.0), band(1.0, 0.0, 0.0, 0.0)],
+        vec![band(0.0, 1.0, -4.0, 4.0), band(1.0, 1.0, 0.0, 0.0)],
+    ]
+}
+
+/// What a Newton step relies on: the area is the slope of the volume, and is never next to nothing.
+#[test]
+fn prop_the_area_is_the_slope_of_the_volume_in_every_tip() {
+    for bands in narrow() {
+        let storage = Storage::new(FLOOR_M, bands.clone());
+        let height_m = bands[1].bottom_m;
+        let at = |depth_m: f64| storage.volume_m3(FLOOR_M + depth_m);
+        for step in -200..2400 {
+            // Between even heights, so that no corner of the curve is stepped over in the middle.
+            let (low, high) = (f64::from(step) * 0.5e-3, (f64::from(step) + 1.0) * 0.5e-3);
+            let middle = storage.area_m2(FLOOR_M + 0.5 * (low + high));
+            let slope = (at(high) - at(low)) / (high - low);
+            let corner = [low, high].map(|depth| storage.area_m2(FLOOR_M + depth));
+            let least = corner[0].min(corner[1]).min(middle);
+            let most = corner[0].max(corner[1]).max(middle);
+            let room = 1e-9 + 1e-6 * most;
+            assert!(
+                slope > least - room && slope < most + room,
+                "{bands:?} at {low}: {slope}"
+            );
+            assert!(least >= 1e-6, "{bands:?} at {low}: {least}");
+        }
+        // Where there is room enough it holds what the bands hold.
+        for share in [0.05, 0.2, 0.45, 0.55, 0.9] {
+            let depth = share * height_m;
+            let band = &bands[0];
+            let exact =
+                depth * (band.area_m2 + depth * (band.linear_m / 2.0 + depth * band.square / 3.0));
+            assert_relative_eq!(at(depth), exact, epsilon = 1e-12);
+            let area = band.area_m2 + depth * (band.linear_m + depth * band.square);
+            assert_relative_eq!(storage.area_m2(FLOOR_M + depth), area, epsilon = 1e-12);
+        }
+    }
 }
 
 #[test]

@@ -119,6 +119,35 @@ fn a_level_drain_at_rest_at_a_trickle_and_at_a_stream() {
     }
 }
 
+/// What a drain with air over its water loses is what its grade falls: from the level in the tank to critical depth
+/// over the lip in air, here from its definition, Q²·B = g·A³.
+#[test]
+fn a_drain_with_air_over_its_water_loses_what_its_grade_falls() {
+    for flow_m3_s in [5e-4, 2e-3, 4e-3_f64] {
+        let report = solved(&level_drain(flow_m3_s), State::Running);
+        let drain = &report.runs[0];
+        let tail_m = level(&report, "tank") - drain.loss_m - drain.free_drop_m;
+        let critical_m = critical_depth_m(flow_m3_s, 0.104);
+        near(tail_m - 0.3, critical_m, 0.01 * critical_m);
+        assert!(drain.loss_m > 0.0);
+    }
+}
+
+fn critical_depth_m(flow_m3_s: f64, bore_m: f64) -> f64 {
+    let (mut low, mut high) = (0.0, std::f64::consts::PI);
+    for _ in 0..60 {
+        let half = 0.5 * (low + high);
+        let area_m2 = bore_m.powi(2) / 4.0 * (half - half.sin() * half.cos());
+        let width_m = bore_m * half.sin();
+        if flow_m3_s.powi(2) * width_m > 9.80665 * area_m2.powi(3) {
+            low = half;
+        } else {
+            high = half;
+        }
+    }
+    0.5 * bore_m * (1.0 - low.cos())
+}
+
 #[test]
 fn a_pump_that_is_far_too_strong_and_one_that_is_far_too_weak() {
     for (h0_m, runs) in [(0.5, false), (300.0, true)] {

@@ -12,6 +12,7 @@ mod random;
 mod redrawn;
 mod repeated;
 mod six;
+mod spill;
 mod surges;
 mod switches;
 

@@ -81,6 +81,31 @@ fn a_cistern_that_is_pumped_empty_by_fifteen_hundred_strokes_is_empty_in_the_end
     assert!(report.newton_steps < 40_000, "{}", report.newton_steps);
 }
 
+/// The same the other way: what runs into a pit is pumped on a float into a pond of 20 m². At rest the pit runs over.
+#[test]
+fn a_pond_that_fills_by_strokes_tells_when_it_spills() {
+    let layout = layout(
+        "coefficients: (exit_k: 0, entrance_k: 0), \
+         vessels: [(id: \"pit\", shape: prism(area_m2: 0.1), floor_m: 0, rim_m: 3, fill_m: 3, make_up_m3_s: 1.0e-4), \
+           (id: \"pond\", shape: prism(area_m2: 20), floor_m: 0, rim_m: 1.5, fill_m: 0.5)], \
+         runs: [(id: \"lift\", from: (at: \"pit\", opening: submerged()), \
+           to: (at: \"pond\", opening: mouth(lip_m: 3.5, turned: up, air_gap: true)), pipe: own(bore_m: 0.1), \
+           length_m: 0, total_k: 0, check_valve: forward, \
+           pump: (id: \"pump\", curve: power(h0_m: 6, c: 1.0e6, n: 2), float: (at: \"pit\", on_m: 0.8, off_m: 0.4)))]",
+    );
+    let report = solved(&layout, State::Running);
+    // 20 m³ at 0.1 L/s, after strokes of 40 L and more.
+    eprintln!(
+        "{:?} {:?} {:?}",
+        report.vessels, report.cycle, report.converged
+    );
+    let spill = report.vessels[1].with_spill.unwrap();
+    let first_s = spill.first_spill_s.unwrap();
+    near(first_s, 2.0e5, 4e3);
+    // Between tall walls both rise for ever, once the pump can lift no higher.
+    assert!(report.converged && report.vessels[1].level_m.is_none());
+}
+
 #[test]
 fn a_float_that_is_never_reached_lets_the_pump_stand() {
     let mut layout = pit("(on_m: 2.9, off_m: 0.3)");
