@@ -45,7 +45,7 @@ impl Segment {
     }
 
     /// The same from a rise on.
-    fn from_rise(&self, rise_m: f64) -> Segment {
+    fn above(&self, rise_m: f64) -> Segment {
         Segment {
             bottom_m: self.bottom_m + rise_m,
             area_m2: self.area_at(rise_m),
@@ -204,7 +204,7 @@ fn widened(segments: &[Segment], sliver_m2: f64) -> Vec<Segment> {
                     square: 0.0,
                 }
             } else {
-                segment.from_rise(low)
+                segment.above(low)
             });
         }
     }
