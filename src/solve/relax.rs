@@ -10,7 +10,7 @@ use super::reach::exact;
 use super::system::{Point, System};
 
 /// Farthest that a level is looked for, metres.
-const FARTHEST_M: f64 = 1e6;
+pub(super) const FARTHEST_M: f64 = 1e6;
 /// First reach of that search, metres, and what it is multiplied by until the balance has changed sides.
 const FIRST_REACH_M: f64 = 1e-6;
 const REACH_GROWS: f64 = 2.0;
@@ -42,28 +42,11 @@ fn imbalance(system: &System, problem: &Problem, point: &Point, node: usize, lev
 
 /// Moves the level of one node to where its balance closes; false where it does not move.
 pub(crate) fn settle(system: &System, problem: &Problem, point: &mut Point, node: usize) -> bool {
-    let start = point.head_m[node];
     let at = |level: f64| imbalance(system, problem, point, node, level);
-    let first = at(start);
-    if first == 0.0 {
+    let Some(level_m) = root(at, point.head_m[node], FARTHEST_M) else {
         return false;
-    }
-    let way = -first.signum();
-    let (mut far, mut reach) = ((start, first), FIRST_REACH_M);
-    let near = loop {
-        let near = far;
-        far.0 += way * reach;
-        far.1 = at(far.0);
-        if far.1 * first <= 0.0 {
-            break near;
-        }
-        reach *= REACH_GROWS;
-        if reach > FARTHEST_M {
-            return false;
-        }
     };
-    let far = crossing(at, near, far);
-    point.head_m[node] = far;
+    point.head_m[node] = level_m;
     for &index in &system.touching[node] {
         let link = &system.links[index];
         let levels = [point.head_m[link.source], point.head_m[link.target]];
@@ -72,11 +55,31 @@ pub(crate) fn settle(system: &System, problem: &Problem, point: &mut Point, node
     true
 }
 
+/// Where `f`, which only rises, comes to 0: looked for from `start` on, no farther than `farthest`. None where it
+/// is 0 at the start, and where it does not come to 0.
+pub(super) fn root(f: impl Fn(f64) -> f64, start: f64, farthest: f64) -> Option<f64> {
+    let first = f(start);
+    if first == 0.0 {
+        return None;
+    }
+    let way = -first.signum();
+    let (mut near, mut reach) = ((start, first), FIRST_REACH_M);
+    while reach <= farthest {
+        let place = near.0 + way * reach;
+        let far = (place, f(place));
+        if far.1 * first <= 0.0 {
+            return Some(crossing(f, near, far));
+        }
+        (near, reach) = (far, reach * REACH_GROWS);
+    }
+    None
+}
+
 /// Where `f`, which rises or falls only, comes to 0 between two (place, value) of different sign: the first
 /// such place from `near` on, to the last digit.
 ///
 /// Inverse quadratic interpolation where three values are in line for it, halves elsewhere.  [@chandrupatla-1997]
-pub(super) fn crossing(f: impl Fn(f64) -> f64, near: (f64, f64), far: (f64, f64)) -> f64 {
+fn crossing(f: impl Fn(f64) -> f64, near: (f64, f64), far: (f64, f64)) -> f64 {
     let is_near = |end: (f64, f64)| end.1 * near.1 > 0.0;
     let (mut last, mut other, mut share) = (near, far, 0.5);
     loop {

@@ -208,27 +208,10 @@ impl<'n> System<'n> {
         }
     }
 
-    /// Water in a vessel over its floor at a level, m³; 0 in any other node.
-    pub(crate) fn water_over_floor(&self, node: usize, level_m: f64) -> f64 {
-        self.volume(node, level_m).max(0.0)
-    }
-
     /// The level at which a vessel holds `volume_m3`, metres; `near_m`: a level that is not far from it.
     pub(crate) fn level_of(&self, node: usize, volume_m3: f64, near_m: f64) -> f64 {
         let missing = |level_m: f64| self.volume(node, level_m) - volume_m3;
-        let way = -missing(near_m).signum();
-        let (mut near, mut reach) = ((near_m, missing(near_m)), 1e-3);
-        if near.1 == 0.0 || !self.holds_water(node) {
-            return near_m;
-        }
-        while reach < 1e6 {
-            let far = (near.0 + way * reach, missing(near.0 + way * reach));
-            if far.1 * near.1 <= 0.0 {
-                return relax::crossing(missing, near, far);
-            }
-            (near, reach) = (far, 2.0 * reach);
-        }
-        near_m
+        relax::root(missing, near_m, relax::FARTHEST_M).unwrap_or(near_m)
     }
 
     /// Whether a node has storage.

@@ -8,13 +8,12 @@
 use super::linear::Linear;
 use super::newton::Problem;
 use super::reach::exact;
-use super::relax::crossing;
+use super::relax::root;
 use super::system::{Point, System};
 use petgraph::unionfind::UnionFind;
 
-/// Farthest that a group is moved, metres, and the first reach of the search.
+/// Farthest that a group is moved, metres.
 const FARTHEST_M: f64 = 1e7;
-const FIRST_REACH_M: f64 = 1e-6;
 
 /// Moves every group of tied nodes to where its balance closes. `lines`: those of `point`.
 pub(super) fn settle(system: &System, problem: &Problem, point: &mut Point, lines: &[Linear]) {
@@ -66,25 +65,9 @@ fn shift(system: &System, problem: &Problem, point: &mut Point, nodes: &[usize])
     };
     let start = point.clone();
     let at = |by_m: f64| group.imbalance(system, problem, &start, by_m);
-    let first = at(0.0);
-    if first == 0.0 {
+    let Some(by_m) = root(at, 0.0, FARTHEST_M) else {
         return;
-    }
-    let way = -first.signum();
-    let (mut far, mut reach) = ((0.0, first), FIRST_REACH_M);
-    let near = loop {
-        let near = far;
-        far.0 += way * reach;
-        far.1 = at(far.0);
-        if far.1 * first <= 0.0 {
-            break near;
-        }
-        reach *= 2.0;
-        if reach > FARTHEST_M {
-            return;
-        }
     };
-    let by_m = crossing(at, near, far);
     for &node in nodes {
         point.head_m[node] += by_m;
     }

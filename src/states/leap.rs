@@ -61,7 +61,7 @@ impl<'a> Leap<'a> {
                 .min(most_m / drift_m(node).abs())
                 .min(LEAP_TOWARDS * next);
             if out_m3 > 0.0 {
-                let in_it_m3 = system.water_over_floor(node, now.levels_m[node]);
+                let in_it_m3 = system.volume(node, now.levels_m[node]).max(0.0);
                 rounds = rounds.min(LEAP_OUT * in_it_m3 / out_m3);
             }
         }

@@ -58,19 +58,16 @@ pub(super) fn cycle(reader: &Reader, report: &StateReport) -> Vec<String> {
         values.map(Some).collect()
     };
     let names = moving.iter().map(|one| reader.name(&one.id)).collect();
+    let (about, rounds) = match cycle.regular {
+        true => ("", "a round"),
+        false => ("about ", "many rounds, no two alike"),
+    };
     let mut lines = vec![
         String::new(),
-        match cycle.regular {
-            true => format!(
-                "  It comes to no rest: things come round every {}. Levels and flows are means of a round:",
-                span(cycle.period_s)
-            ),
-            false => format!(
-                "  It comes to no rest: things come round about every {}, each time otherwise. \
-                 Levels and flows are means of many rounds:",
-                span(cycle.period_s)
-            ),
-        },
+        format!(
+            "  It comes to no rest: things come round {about}every {}. Levels and flows are means of {rounds}:",
+            span(cycle.period_s)
+        ),
     ];
     lines.extend(table(&[
         Column::words("vessel", names),

@@ -106,6 +106,34 @@ fn a_pond_that_fills_by_strokes_tells_when_it_spills() {
     assert!(report.converged && report.vessels[1].level_m.is_none());
 }
 
+/// Two pits that know nothing of each other, and whose rounds take times of no common measure.
+#[test]
+fn pumps_that_come_and_go_each_in_its_own_time_are_told_by_means_of_many_rounds() {
+    let mut both = pit("(on_m: 0.8, off_m: 0.3)");
+    let mut other = pit("(on_m: 1.1, off_m: 0.2)");
+    other.vessels[0].id = "sump".into();
+    other.vessels[0].make_up_m3_s = 3.7e-4;
+    other.runs[0].id = "up".into();
+    other.runs[0].from.at = "sump".into();
+    let pump = other.runs[0].pump.as_mut().unwrap();
+    pump.id = "second".into();
+    both.vessels.append(&mut other.vessels);
+    both.runs.append(&mut other.runs);
+    let report = solved(&both, State::Running);
+    let cycle = report.cycle.as_ref().unwrap();
+    assert!(!cycle.regular);
+    for (vessel, (low_m, high_m)) in cycle.vessels.iter().zip([(0.3, 0.8), (0.2, 1.1)]) {
+        near(vessel.lowest_m, low_m, 1e-3);
+        near(vessel.highest_m, high_m, 1e-3);
+        assert!((low_m..high_m).contains(&vessel.mean_m));
+    }
+    // In the mean as much goes out as comes in, but for the rounds that the ends of the count cut.
+    near(flow(&report, "lift"), 5.0e-4, 0.1 * 5.0e-4);
+    near(flow(&report, "up"), 3.7e-4, 0.1 * 3.7e-4);
+    // Each thing that switches is told once.
+    assert_eq!(cycle.told.len(), 4);
+}
+
 #[test]
 fn a_float_that_is_never_reached_lets_the_pump_stand() {
     let mut layout = pit("(on_m: 2.9, off_m: 0.3)");

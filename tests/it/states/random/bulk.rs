@@ -41,16 +41,7 @@ pub fn run(seeds: Range<u64>, wanted: &[State]) -> Vec<Outcome> {
                     if seed >= seeds.end {
                         break;
                     }
-                    let t0 = std::time::Instant::now();
                     let outcome = one(seed, wanted);
-                    if std::env::var("FW_DBG").is_ok() {
-                        eprintln!(
-                            "SEED {seed} {:.3} endless {} {:?}",
-                            t0.elapsed().as_secs_f64(),
-                            outcome.endless,
-                            outcome.work
-                        );
-                    }
                     if let Some(fault) = outcome.faults.first() {
                         println!("seed {seed}: {fault}");
                     }

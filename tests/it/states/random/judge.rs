@@ -264,7 +264,9 @@ fn unbalanced(layout: &Layout, report: &StateReport) -> Vec<String> {
     for (joint, one) in layout.joints.iter().zip(&report.joints) {
         // What no run brings is not drawn, what none takes not let in: that is told by itself, and the head lies
         // out of sight.
-        let told = joint.make_up_m3_s != 0.0 && one.head_m.is_none_or(|head| head.abs() > 900.0);
+        let wish_m3_s = joint.make_up_m3_s;
+        let beyond = |head_m: f64| head_m * wish_m3_s.signum() > 900.0;
+        let told = wish_m3_s != 0.0 && one.head_m.is_none_or(beyond);
         let open = net(&joint.id) + joint.make_up_m3_s;
         // Flows too small to be told are missing from the sum.
         let room = FLOW_M3_S + 1e-10 * layout.runs.len() as f64 + 1e-12 * through(&joint.id);
