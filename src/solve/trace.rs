@@ -305,9 +305,11 @@ impl<'a, 'n> Running<'a, 'n> {
             .collect()
     }
 
-    /// A level has left every height at which anything was drawn: it rises for ever.
+    /// A level has left every height at which anything was drawn: it rises for ever. The head of a joint is no
+    /// level: a pump may hold it there, or water that no run takes.
     fn is_over_the_top(&self) -> bool {
-        self.point.head_m.iter().any(|head| *head > self.ceiling_m)
+        let mut vessels = self.system.vessels.iter();
+        vessels.any(|&node| self.point.head_m[node] > self.ceiling_m)
     }
 
     fn is_still(&self) -> bool {
