@@ -134,6 +134,29 @@ fn pumps_that_come_and_go_each_in_its_own_time_are_told_by_means_of_many_rounds(
     assert_eq!(cycle.told.len(), 4);
 }
 
+/// A joint into which more is let than its run takes, far over every level: the pump beside it goes on.
+#[test]
+fn a_head_out_of_sight_at_a_joint_ends_nothing() {
+    let wanted = solved(&pit("(on_m: 0.8, off_m: 0.3)"), State::Running);
+    let mut layout = pit("(on_m: 0.8, off_m: 0.3)");
+    let stub = super::layout(
+        "vessels: [(id: \"pit\", shape: prism(area_m2: 0.3), floor_m: 0, rim_m: 3, fill_m: 0)], \
+         joints: [(id: \"tee\", elevation_m: 0.5, make_up_m3_s: 1.0e-4)], \
+         runs: [(id: \"stub\", from: (at: \"pit\", opening: submerged()), to: (at: \"tee\"), \
+           pipe: own(bore_m: 0.02), length_m: 1, check_valve: forward)]",
+    );
+    layout.joints = stub.joints;
+    layout.runs.extend(stub.runs);
+    let report = solved(&layout, State::Running);
+    let period_s =
+        |report: &fallwright::states::report::StateReport| report.cycle.as_ref().unwrap().period_s;
+    near(
+        period_s(&report),
+        period_s(&wanted),
+        1e-3 * period_s(&wanted),
+    );
+}
+
 #[test]
 fn a_float_that_is_never_reached_lets_the_pump_stand() {
     let mut layout = pit("(on_m: 2.9, off_m: 0.3)");
