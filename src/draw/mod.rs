@@ -12,5 +12,6 @@ pub mod shape;
 pub mod svg;
 pub mod text;
 pub mod theme;
+pub mod touch;
 pub mod view;
 mod xml;

@@ -137,7 +137,8 @@ impl Hand {
     pub fn forget_missing(&mut self, layout: &Layout) {
         let gone = |pick: &Option<Pick>| match pick {
             Some(Pick::Part(id)) => !is_there(layout, id),
-            Some(crest) => crest_m(layout, crest).is_none(),
+            Some(crest @ Pick::Crest { .. }) => crest_m(layout, crest).is_none(),
+            Some(other) => !is_there(layout, other.part()),
             None => false,
         };
         if gone(&self.selected) {

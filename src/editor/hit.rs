@@ -23,7 +23,7 @@ pub fn at(targets: &[Target], point: Point, tolerance: f64) -> Option<&Target> {
 
 fn class(target: &Target) -> u8 {
     match (&target.pick, &target.reach) {
-        (Pick::Crest { .. }, _) => 0,
+        (Pick::Crest { .. } | Pick::Rim(_) | Pick::Floor(_) | Pick::Corner { .. }, _) => 0,
         (_, Reach::Spot { .. }) => 1,
         (_, Reach::Line { .. }) => 2,
         (_, Reach::Area(_)) => 3,

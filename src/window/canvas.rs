@@ -72,7 +72,7 @@ pub fn show(
         findings: &findings,
         units: shown.layout.units,
         band: session.band().map(|band| band.on_tape(shown.layout.units)),
-        selected: hand.selected.as_ref(),
+        selected: hand.selected.as_slice(),
         hovered: hand.hovered.as_ref(),
     });
     let theme = theme::of(ui);
@@ -291,7 +291,8 @@ fn cursor(ui: &Ui, response: &Response, hand: &Hand) {
     }
     let icon = match (&hand.hovered, hand.moves_page()) {
         (_, true) => CursorIcon::Grabbing,
-        (Some(Pick::Crest { .. }), _) => CursorIcon::ResizeVertical,
+        (Some(Pick::Crest { .. } | Pick::Rim(_) | Pick::Floor(_)), _) => CursorIcon::ResizeVertical,
+        (Some(Pick::Corner { .. }), _) => CursorIcon::Move,
         (Some(Pick::Part(_)), _) => CursorIcon::PointingHand,
         (None, _) => CursorIcon::Default,
     };

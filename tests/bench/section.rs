@@ -70,7 +70,7 @@ fn drawn(layout: &Layout, plan: &Plan, water: Option<&StateReport>) -> usize {
         findings: &[],
         units: layout.units,
         band: None,
-        selected: None,
+        selected: &[],
         hovered: None,
     };
     section(&scene).drawing.marks.len()

@@ -1,10 +1,10 @@
 //! The set-height band beside the crest that is looked at: from the lowest to the highest good height.
 
 use super::paper::Paper;
-use super::scene::Pick;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Rect, Stroke, pt};
 use crate::draw::text;
+use crate::draw::touch::Pick;
 use crate::layout::RunEnd;
 use crate::units::{self, Quantity};
 
@@ -14,7 +14,8 @@ const END: f64 = 4.0;
 
 pub(super) fn draw(paper: &mut Paper<'_>) {
     let scene = paper.scene;
-    let (Some((low_m, high_m)), Some(Pick::Crest { run, end })) = (scene.band, scene.selected)
+    let (Some((low_m, high_m)), Some(Pick::Crest { run, end })) =
+        (scene.band, scene.selected.last())
     else {
         return;
     };

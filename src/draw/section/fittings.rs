@@ -2,11 +2,11 @@
 
 use super::paper::{Paper, called, outline};
 use super::pipes::Pipe;
-use super::scene::{Pick, Reach};
 use crate::catalogue::{Acts, Catalogue};
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight, pt};
 use crate::draw::text;
+use crate::draw::touch::{Pick, Reach};
 use crate::layout::{Direction, Id, Run};
 use crate::units::{self, Quantity};
 

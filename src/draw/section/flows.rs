@@ -3,10 +3,10 @@
 use super::fittings;
 use super::paper::Paper;
 use super::pipes::{Pipe, WALL};
-use super::scene::Attention;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Point, Shape, Weight};
 use crate::draw::text;
+use crate::draw::touch::Attention;
 use crate::units::{self, Quantity};
 
 /// A level part of a run must be this long to carry an arrow, points.

@@ -2,11 +2,11 @@
 
 use super::paper::{Paper, called};
 use super::plan::settable;
-use super::scene::{Attention, Pick, Reach};
 use super::spots::{Meets, Spot};
 use crate::draw::labels::{self, Line, Wish};
 use crate::draw::shape::{Ink, Rect, Shape, Stroke};
 use crate::draw::text::begun;
+use crate::draw::touch::{Attention, Pick, Reach};
 use crate::finding::Severity;
 use crate::layout::{Opening, RunEnd};
 use crate::units::{self, Quantity};

@@ -28,8 +28,9 @@ mod vessels;
 mod ways;
 mod wishes;
 
+pub use crate::draw::touch::{Pick, Reach, Target, Trust};
 pub use plan::Plan;
-pub use scene::{Pick, Reach, Scene, Target, Trust};
+pub use scene::Scene;
 pub use sheet::{Sheet, sheet};
 
 use crate::draw::shape::{Drawing, Rect};

@@ -2,10 +2,11 @@
 
 use super::Section;
 use super::covers::Covers;
-use super::scene::{Attention, Pick, Reach, Scene, Target};
+use super::scene::Scene;
 use super::wishes::Waiting;
 use crate::draw::labels::{Label, Placer, Wish};
 use crate::draw::shape::{Drawing, Ink, Mark, Point, Rect, Shape, Stroke};
+use crate::draw::touch::{Attention, Pick, Reach, Target};
 use crate::draw::view::At;
 use crate::layout::Id;
 use crate::states::report::{PumpReport, RunReport, VesselReport};

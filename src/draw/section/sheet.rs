@@ -51,7 +51,7 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
         findings: sheet.findings,
         units: sheet.units,
         band: None,
-        selected: None,
+        selected: &[],
         hovered: None,
     });
     let mut marks: Vec<Mark> = drawn.drawing.marks;

@@ -1,9 +1,9 @@
 //! The levelling staff at the left edge: every height is read against it.
 
 use super::paper::Paper;
-use super::scene::Pick;
 use crate::draw::shape::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text, Weight, pt};
 use crate::draw::text;
+use crate::draw::touch::Pick;
 use crate::layout::{Opening, RunEnd};
 use crate::units::convert::{FOOT_M, INCH_M};
 use crate::units::{self, Quantity, UnitSystem};
@@ -174,7 +174,7 @@ fn reading(system: UnitSystem, z_m: f64, step_m: f64) -> String {
 /// The height of the crest that is looked at.
 fn marked_height_m(paper: &Paper<'_>) -> Option<f64> {
     let scene = paper.scene;
-    let looked_at = scene.selected.or(scene.hovered)?;
+    let looked_at = scene.selected.last().or(scene.hovered)?;
     let Pick::Crest { run, end } = looked_at else {
         return None;
     };

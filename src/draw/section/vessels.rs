@@ -3,9 +3,9 @@
 use super::naming::{self as labels, Labelled};
 use super::paper::{Paper, called, outline};
 use super::pipes;
-use super::scene::{Attention, Pick, Reach};
 use super::standing::Standing;
 use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::touch::{Attention, Pick, Reach};
 use crate::draw::view::at;
 use crate::layout::Id;
 use crate::states::report::VesselReport;

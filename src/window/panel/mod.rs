@@ -59,7 +59,7 @@ pub fn show(ui: &mut Ui, session: &Session, state: State, selected: Option<&Pick
         ui.push_id(selected, |ui| match selected {
             None => overview::show(ui, &facts, state, &mut wants),
             Some(Pick::Crest { run, end }) => crest::show(ui, &facts, (run, *end), &mut wants),
-            Some(Pick::Part(id)) => part(ui, &facts, (id, state), &mut wants),
+            Some(pick) => part(ui, &facts, (pick.part(), state), &mut wants),
         });
     });
     wants

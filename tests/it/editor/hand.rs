@@ -35,7 +35,7 @@ impl Desk {
             findings: &[],
             units: UnitSystem::Metric,
             band: None,
-            selected: None,
+            selected: &[],
             hovered: None,
         });
         Desk {

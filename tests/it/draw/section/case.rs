@@ -84,7 +84,7 @@ pub fn scene<'a>(layout: &'a Layout, plan: &'a Plan, water: Option<&'a StateRepo
         findings: &[],
         units: layout.units,
         band: None,
-        selected: None,
+        selected: &[],
         hovered: None,
     }
 }

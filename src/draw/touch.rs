@@ -1,0 +1,124 @@
+//! What can be touched on a drawing, and how much it is looked at: the same in section and plan.
+
+use super::shape::{Point, Rect};
+use crate::layout::{Id, RunEnd};
+
+/// Something on the drawing that can be picked.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum Pick {
+    /// A vessel, joint, fixed level, run or pump.
+    Part(Id),
+    /// The opening at one end of a run, by its height.
+    Crest {
+        /// The run.
+        run: Id,
+        /// Which of its ends.
+        end: RunEnd,
+    },
+    /// The rim of a vessel, by its height.
+    Rim(Id),
+    /// The floor of a vessel, by its height; the level of a fixed one, the height of a joint.
+    Floor(Id),
+    /// A corner of a run's route.
+    Corner {
+        /// The run.
+        run: Id,
+        /// Which of its corners, counted from 0.
+        index: usize,
+    },
+}
+
+impl Pick {
+    /// The part that is picked, or the one that it belongs to.
+    pub fn part(&self) -> &Id {
+        match self {
+            Pick::Part(id) | Pick::Rim(id) | Pick::Floor(id) => id,
+            Pick::Crest { run, .. } | Pick::Corner { run, .. } => run,
+        }
+    }
+}
+
+/// How far the numbers can be trusted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Trust {
+    /// They belong to what is drawn.
+    #[default]
+    Sure,
+    /// They belong to an earlier drawing.
+    OutOfDate,
+}
+
+/// How much a part is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Attention {
+    /// Not at all.
+    None,
+    /// The pointer is over it.
+    Hovered,
+    /// It is selected.
+    Selected,
+}
+
+/// Where a pick can be touched.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Reach {
+    /// Near a point: a handle, a joint, a pump.
+    Spot {
+        /// The point.
+        centre: Point,
+        /// Its radius, points.
+        radius: f64,
+    },
+    /// Along a line: a run.
+    Line {
+        /// The line.
+        points: Vec<Point>,
+        /// Half its width, points.
+        half_width: f64,
+    },
+    /// Anywhere in a rectangle: a vessel.
+    Area(Rect),
+}
+
+impl Reach {
+    /// The rectangle around it.
+    pub fn bounds(&self) -> Rect {
+        match self {
+            Reach::Spot { centre, radius } => Rect::between(*centre, *centre).grown(*radius),
+            Reach::Area(rect) => *rect,
+            Reach::Line { points, half_width } => {
+                let mut points = points.iter();
+                let first = points.next().copied().unwrap_or_default();
+                let around = points.fold(Rect::between(first, first), |rect, point| Rect {
+                    left: rect.left.min(point.x),
+                    top: rect.top.min(point.y),
+                    right: rect.right.max(point.x),
+                    bottom: rect.bottom.max(point.y),
+                });
+                around.grown(*half_width)
+            }
+        }
+    }
+}
+
+/// Something that can be touched on the drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Target {
+    /// What it is.
+    pub pick: Pick,
+    /// Where it is.
+    pub reach: Reach,
+    /// What it is called: `Cress bed 2`, `Crest of Cress upstand 3`.
+    pub name: String,
+}
+
+/// How much `pick` is looked at.
+pub fn attention(selected: &[Pick], hovered: Option<&Pick>, pick: &Pick) -> Attention {
+    if selected.contains(pick) {
+        Attention::Selected
+    } else if hovered == Some(pick) {
+        Attention::Hovered
+    } else {
+        Attention::None
+    }
+}
