@@ -7,6 +7,7 @@ pub(super) mod align;
 pub(super) mod changes;
 pub(super) mod copy;
 pub(super) mod crest;
+pub(super) mod floor;
 pub(super) mod fresh;
 pub(super) mod name;
 pub(super) mod number;

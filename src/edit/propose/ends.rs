@@ -217,11 +217,12 @@ fn place_in(vessel: &Vessel, opening: &Opening, towards: (f64, f64)) -> Place {
         return Place {
             x_m: x,
             y_m: y,
-            along_m: 0.0,
+            ..Place::default()
         };
     }
     let (ux, uy) = (dx / far, dy / far);
-    let wall = wall_m(&vessel.shape, (ux, uy));
+    let (sin, cos) = vessel.place.turned_deg.to_radians().sin_cos();
+    let wall = wall_m(&vessel.shape, (ux * cos + uy * sin, uy * cos - ux * sin));
     let in_wall = matches!(
         opening,
         Opening::SideHole { .. } | Opening::Notch { .. } | Opening::Submerged { .. }
@@ -240,7 +241,7 @@ fn place_in(vessel: &Vessel, opening: &Opening, towards: (f64, f64)) -> Place {
     Place {
         x_m: millimetres(x + ux * off),
         y_m: millimetres(y + uy * off),
-        along_m: 0.0,
+        ..Place::default()
     }
 }
 
