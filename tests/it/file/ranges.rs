@@ -5,7 +5,7 @@ use fallwright::layout::Layout;
 use serde_json::Value;
 
 /// Range of each field by the end of its path, the first that fits; `*` is a row of a list.
-const RANGES: [(&str, f64, f64); 92] = [
+const RANGES: [(&str, f64, f64); 93] = [
     ("water.cold_c", 0.0, 27.0), // no more than the warmest
     ("water.warm_c", 4.0, 40.0), // no less than the coldest
     ("ageing.film_m", 0.0, 1.0),
