@@ -26,10 +26,11 @@ mod standing;
 mod vessels;
 mod ways;
 
+pub use crate::draw::frame::Sheet;
 pub use crate::draw::touch::{Drawn as Section, Pick, Reach, Target, Trust};
 pub use plan::Plan;
 pub use scene::Scene;
-pub use sheet::{Sheet, sheet};
+pub use sheet::sheet;
 
 use crate::draw::shape::Rect;
 use paper::Paper;
