@@ -6,5 +6,6 @@ mod guard;
 mod keys;
 mod keys_page;
 mod letters;
+mod office;
 mod panel;
 mod story;
