@@ -9,12 +9,12 @@ use crate::units::UnitSystem;
 use crate::units::convert::{FOOT_M, INCH_M};
 
 /// Least edge of a square, and least from one number of a ruler to the next, points.
-const LEAST: (f64, f64) = (15.0, 56.0);
+const LEAST: (f64, f64) = (11.0, 56.0);
 /// How wide a ruler is, points.
 const WIDE: f64 = 7.0;
 const SIZE: f64 = 10.0;
 /// Strength of the lines of the squares, and of those at the numbers.
-const FAINT: f64 = 0.28;
+const FAINT: f64 = 0.22;
 const NUMBERED: f64 = 0.6;
 
 /// One direction of the squared paper: from a number of metres to the page.

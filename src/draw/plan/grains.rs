@@ -1,0 +1,70 @@
+//! Grains of a medium, so that gravel does not read as another water.
+
+use super::bodies::shrunk;
+use super::forms::Form;
+use super::outline::Outline;
+use super::paper::Paper;
+use crate::draw::shape::{Ink, Point, Rect, Shape, pt};
+use crate::layout::{Id, Vessel};
+
+/// From grain to grain at least, points; the most of one vessel.
+const STEP: f64 = 13.0;
+const MOST: f64 = 1500.0;
+/// Left free along the wall, points.
+const CLEAR: f64 = 4.0;
+const RADIUS: f64 = 1.1;
+
+/// The grains of a vessel that has a medium. They keep their place in it when the page is moved.
+pub(super) fn draw(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
+    let filled = part
+        .medium
+        .is_some_and(|medium| medium.top_m > part.floor_m);
+    let rect = paper.rect(one);
+    if !filled || rect.width().min(rect.height()) < 2.0 * STEP {
+        return;
+    }
+    let page = paper.page;
+    let seen = Rect {
+        left: rect.left.max(page.left),
+        right: rect.right.min(page.right),
+        top: rect.top.max(page.top),
+        bottom: rect.bottom.min(page.bottom),
+    };
+    let area = seen.width() * seen.height();
+    if !area.is_finite() {
+        return;
+    }
+    let first = paper.next_mark();
+    rows(paper, (&part.id, one), seen, STEP.max((area / MOST).sqrt()));
+    let grains = first..paper.next_mark();
+    paper.grains.push(grains);
+}
+
+/// Rows of grains counted from the middle of the vessel, every other one shifted by half a step.
+fn rows(paper: &mut Paper<'_>, (id, one): (&Id, &Outline), seen: Rect, step: f64) {
+    let middle = paper.point(one.middle);
+    let inner = shrunk(one.form, CLEAR / paper.scale);
+    let steps = |length: f64| (length / step).floor();
+    let (mut row, last) = (steps(seen.top - middle.y), steps(seen.bottom - middle.y));
+    while row <= last {
+        let shift = 0.5 * step * row.rem_euclid(2.0).round();
+        let mut x = middle.x + shift + steps(seen.left - middle.x) * step;
+        while x <= seen.right {
+            grain(paper, (id, one), inner, pt(x, middle.y + row * step));
+            x += step;
+        }
+        row += 1.0;
+    }
+}
+
+fn grain(paper: &mut Paper<'_>, (id, one): (&Id, &Outline), inner: Form, centre: Point) {
+    if one.holds(inner, paper.place(centre)) {
+        let grain = Shape::Circle {
+            centre,
+            radius: RADIUS,
+            fill: Some(Ink::Medium),
+            edge: None,
+        };
+        paper.add_faint(Some(id), 0.8, grain);
+    }
+}
