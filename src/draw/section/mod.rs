@@ -8,6 +8,7 @@ mod band;
 mod details;
 mod fittings;
 mod flows;
+mod grips;
 mod ground;
 mod handles;
 mod naming;
@@ -52,6 +53,7 @@ pub fn section(scene: &Scene<'_>) -> Section {
     spills::draw(&mut paper);
     band::draw(&mut paper);
     handles::draw(&mut paper);
+    grips::draw(&mut paper);
     paper.set_labels();
     staff::draw(&mut paper);
     paper.finish()
