@@ -4,12 +4,14 @@ use super::bodies::shrunk;
 use super::forms::Form;
 use super::outline::Outline;
 use super::paper::Paper;
-use crate::draw::shape::{Ink, Point, Rect, Shape, pt};
+use crate::draw::shape::{Ink, Point, Rect, Shape};
 use crate::layout::{Id, Vessel};
 
 /// From grain to grain at least, points; the most of one vessel.
 const STEP: f64 = 13.0;
 const MOST: f64 = 1500.0;
+/// Most rows, and most grains of a row.
+const MOST_ACROSS: u16 = 2048;
 /// Left free along the wall, points.
 const CLEAR: f64 = 4.0;
 const RADIUS: f64 = 1.1;
@@ -44,16 +46,19 @@ pub(super) fn draw(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
 fn rows(paper: &mut Paper<'_>, (id, one): (&Id, &Outline), seen: Rect, step: f64) {
     let middle = paper.point(one.middle);
     let inner = shrunk(one.form, CLEAR / paper.scale);
-    let steps = |length: f64| (length / step).floor();
-    let (mut row, last) = (steps(seen.top - middle.y), steps(seen.bottom - middle.y));
-    while row <= last {
-        let shift = 0.5 * step * row.rem_euclid(2.0).round();
-        let mut x = middle.x + shift + steps(seen.left - middle.x) * step;
-        while x <= seen.right {
-            grain(paper, (id, one), inner, pt(x, middle.y + row * step));
-            x += step;
+    let counted = |from: f64, length: f64| {
+        let first = (from / step).floor();
+        let count = (length / step).ceil() + 1.0;
+        let all = (0..MOST_ACROSS).map(f64::from);
+        all.take_while(move |index| *index <= count)
+            .map(move |index| first + index)
+    };
+    for row in counted(seen.top - middle.y, seen.height()) {
+        let shift = 0.5 * row.rem_euclid(2.0).round();
+        for column in counted(seen.left - middle.x, seen.width()) {
+            let place = middle.moved((column + shift) * step, row * step);
+            grain(paper, (id, one), inner, place);
         }
-        row += 1.0;
     }
 }
 

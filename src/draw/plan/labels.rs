@@ -8,14 +8,20 @@ use crate::draw::board::clipped;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Rect};
 use crate::draw::spilling::{self, spills};
+use crate::draw::text;
 use crate::draw::touch::called;
 use crate::layout::Vessel;
+use crate::states::report::VesselReport;
 use crate::units::{self, Quantity};
 
 const NAME_SIZE: f64 = 12.0;
 const NUMBER_SIZE: f64 = 11.5;
 const NAME_RANK: i32 = 62;
 const SPILL_RANK: i32 = 95;
+/// Left free between words and the wall around them, points.
+const CLEAR: f64 = 3.5;
+/// Lines are not broken narrower than this, points.
+const LEAST_WRAP: f64 = 64.0;
 /// Further off than this a thin line leads to the vessel, points.
 const FAR: f64 = 14.0;
 /// A vessel smaller than this has its name inside or not at all on a crowded page, points.
@@ -75,11 +81,9 @@ fn number(words: String) -> Line {
 fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, rect: Rect) {
     let report = paper.reports.vessel(&part.id);
     let over = report.filter(|report| spills(part, report));
-    let system = paper.scene.units;
-    let level = |level_m| vec![number(units::write(Quantity::Height, level_m, system))];
-    let told: Vec<Vec<Line>> = match (over, report.and_then(|report| report.level_m)) {
-        (Some(report), _) => spilling::forms(report, system),
-        (None, level_m) => level_m.map(level).into_iter().collect(),
+    let told = match over {
+        Some(report) => spilled(paper, report, rect),
+        None => level(paper, report).into_iter().collect(),
     };
     let (rank, strength) = match over {
         Some(_) => (SPILL_RANK, paper.scene.strength()),
@@ -107,6 +111,39 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, rect: Rect) {
     } else {
         paper.wish_surely(&part.id, strength, wishes, (rect, FAR));
     }
+}
+
+/// The level, where there is one.
+fn level(paper: &Paper<'_>, report: Option<&VesselReport>) -> Option<Vec<Line>> {
+    let level_m = report?.level_m?;
+    let level = units::write(Quantity::Height, level_m, paper.scene.units);
+    Some(vec![number(level)])
+}
+
+/// By how much it spills, in lines that fit into the vessel and in whole ones.
+fn spilled(paper: &Paper<'_>, report: &VesselReport, rect: Rect) -> Vec<Vec<Line>> {
+    let most = rect.width() - 2.0 * CLEAR;
+    let mut told = Vec::new();
+    for form in spilling::forms(report, paper.scene.units) {
+        if most >= LEAST_WRAP {
+            told.push(wrapped(&form, most));
+        }
+        told.push(form);
+    }
+    told
+}
+
+/// Lines broken so that they fit into a width, points.
+fn wrapped(lines: &[Line], most: f64) -> Vec<Line> {
+    let broken = |line: &Line| {
+        let words = text::wrap(&line.words, line.size, line.weight, most);
+        let line = line.clone();
+        words.into_iter().map(move |words| Line {
+            words,
+            ..line.clone()
+        })
+    };
+    lines.iter().flat_map(broken).collect()
 }
 
 /// Each form where it fits inside the vessel.
@@ -150,7 +187,7 @@ fn inside(rect: Rect) -> Vec<Spot> {
 
 /// All corners of a label lie in the vessel, a little off its wall.
 fn is_inside(paper: &Paper<'_>, one: &Outline, label: Rect) -> bool {
-    let corners = label.grown(3.5).corners();
+    let corners = label.grown(CLEAR).corners();
     corners
         .into_iter()
         .all(|corner| one.holds(one.form, paper.place(corner)))

@@ -83,7 +83,11 @@ fn bar(sheet: &Sheet<'_>, points_per_metre: f64) -> Vec<Mark> {
     let block = |index: u8| Shape::Box {
         rect: Rect::between(pt(at(index), top), pt(at(index + 1), top + TALL)),
         radius: 0.0,
-        fill: Some(if index % 2 == 0 { Ink::Line } else { Ink::Page }),
+        fill: Some(if index.is_multiple_of(2) {
+            Ink::Line
+        } else {
+            Ink::Page
+        }),
         edge: Some(Stroke::new(Ink::Line, 0.8)),
     };
     let number = |index: u8| {

@@ -9,7 +9,8 @@ const BORE_M: f64 = 0.05;
 /// Outside over inside of a pipe whose bore alone is known: from memory, of plastic pressure pipe.
 const OUTSIDE_OVER_BORE: f64 = 1.1;
 
-/// The length that a run is computed with: its own, else that of its way through the layout.
+/// The length that a run is computed with: its own, else that of its way through the layout between `ends`,
+/// which the caller has found already.
 pub(super) fn length_m(run: &Run, ends: [Corner; 2]) -> f64 {
     if run.pipe == Pipe::Open {
         return 0.0;

@@ -17,6 +17,9 @@ const SIZE: f64 = 10.0;
 const FAINT: f64 = 0.22;
 const NUMBERED: f64 = 0.6;
 
+/// Most steps along one side of a page.
+const MOST_STEPS: u16 = 4096;
+
 /// One direction of the squared paper: from a number of metres to the page.
 struct Axis {
     /// Where 0 is on the page, points, and how far a metre reaches; down the page is positive.
@@ -36,10 +39,11 @@ impl Axis {
     fn each(&self, step_m: f64, mut act: impl FnMut(f64, f64)) {
         let at = |page: f64| (page - self.zero) / self.metre / step_m;
         let (a, b) = (at(self.from), at(self.to));
-        let (mut index, last) = (a.min(b).ceil(), a.max(b).floor());
-        while index <= last {
+        let (first, last) = (a.min(b).ceil(), a.max(b).floor());
+        // Counted, since so far off that neighbours are one number there would be no end.
+        let counted = (0..MOST_STEPS).map(|count| first + f64::from(count));
+        for index in counted.take_while(|index| *index <= last) {
             act(index, self.page(index * step_m));
-            index += 1.0;
         }
     }
 }
