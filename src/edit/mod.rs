@@ -24,6 +24,7 @@ pub use intent::crest::crest;
 pub use intent::name::{rename, title};
 pub use intent::number::{clear, number};
 pub use intent::pipe::pipe;
+pub use intent::pump_curve::pump_curve;
 pub use intent::replace::replace;
 pub use intent::setting::{friction, setting, units};
 pub use intent::valve::valve;

@@ -7,6 +7,7 @@ pub(super) mod crest;
 pub(super) mod name;
 pub(super) mod number;
 pub(super) mod pipe;
+pub(super) mod pump_curve;
 pub(super) mod replace;
 pub(super) mod setting;
 pub(super) mod valve;
