@@ -1,8 +1,10 @@
-//! What hands do on the section: look, pick, drag a crest, move the page. Without a window.
+//! What hands do on the section: look, pick, drag a crest, move the page; and what they type or click for the
+//! curve of a pump. Without a window.
 //!
 //! Invariant: knows no toolkit, no session and no thread. Events go in as plain points of the page; what
 //! comes out are requests, and the layout is changed by whoever grants them.
 
+pub mod curve;
 mod hand;
 mod hit;
 mod look;

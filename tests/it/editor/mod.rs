@@ -1,5 +1,6 @@
 //! Hands without a window: picking, snapping, dragging, the view.
 
+mod curve;
 mod hand;
 mod hit;
 mod look;
