@@ -16,7 +16,7 @@ mod scan;
 mod text;
 mod version;
 
-pub use disk::{MOST_BYTES, Opened, open, read, save, save_bytes, write};
+pub use disk::{MOST_BYTES, Opened, open, read, read_text, save, save_bytes, write};
 pub use error::{FileError, Place};
 pub use nearest::nearest;
 pub use notes::noted_lines;
