@@ -3,6 +3,7 @@
 use super::canvas::{self, Canvas};
 use super::choose::Choose;
 use super::commands::Command;
+use super::curve::CurveDialog;
 use super::dialogs::{self, Dialog, Next};
 use super::wants::Want;
 use super::{bar, findings, panel, theme};
@@ -25,6 +26,8 @@ pub struct App {
     /// The state that is shown.
     pub(super) state: State,
     pub(super) dialog: Option<Dialog>,
+    /// The curve of a pump is being given.
+    pub(super) curve: Option<CurveDialog>,
     /// What was said last, in the line at the bottom.
     pub(super) said: Option<String>,
     pub(super) choose: Box<dyn Choose>,
@@ -44,6 +47,7 @@ impl App {
             canvas: Canvas::default(),
             state: State::Running,
             dialog: None,
+            curve: None,
             said: None,
             choose,
             previewed: None,
@@ -90,7 +94,7 @@ impl App {
 
     fn frame(&mut self, ui: &mut Ui) {
         let mut wants = Vec::new();
-        let free = self.dialog.is_none();
+        let free = self.dialog.is_none() && self.curve.is_none();
         if free && let Some(command) = Command::pressed(ui.ctx()) {
             wants.push(Want::Do(command));
         }
@@ -126,6 +130,7 @@ impl App {
             let session = (&mut self.session, self.state);
             wants.extend(canvas::show(ui, &mut self.canvas, &mut self.hand, session));
         });
+        self.curve_frame(ui.ctx());
         self.answered(ui.ctx());
         for want in wants {
             self.grant(ui.ctx(), want);

@@ -36,6 +36,7 @@ impl App {
             Want::Find(pick) => self.find(pick),
             Want::Show(state) => self.state = state,
             Want::OpenFile(path) => self.leave_for(ctx, Next::Open(path)),
+            Want::Curve(pump) => self.open_curve(&pump),
             Want::Say(words) => {
                 self.session.drop_preview();
                 self.said = Some(words);
@@ -80,7 +81,7 @@ impl App {
         self.said = name.map(|name| format!("{verb}: {name}."));
     }
 
-    fn make(&mut self, edit: Edit) {
+    pub(super) fn make(&mut self, edit: Edit) {
         let layout = self.session.layout().clone();
         let name = edit
             .name

@@ -4,6 +4,7 @@ use super::commands::Command;
 use crate::draw::section::Pick;
 use crate::edit::Edit;
 use crate::finding::State;
+use crate::layout::Id;
 use std::path::PathBuf;
 
 /// One request.
@@ -25,6 +26,8 @@ pub enum Want {
     Show(State),
     /// Open this file.
     OpenFile(PathBuf),
+    /// Say what the curve of this pump is.
+    Curve(Id),
     /// Say this.
     Say(String),
 }
