@@ -12,9 +12,12 @@ mod commands;
 mod curve;
 mod dialogs;
 mod findings;
+mod forms;
 mod grant;
 mod paint;
 mod panel;
+mod rename;
+mod shelf;
 mod theme;
 mod told;
 mod wants;
@@ -30,7 +33,7 @@ use std::sync::Arc;
 
 /// Size of the window at first, and the least that it can be made, points.
 const SIZE: [f32; 2] = [1440.0, 900.0];
-const LEAST: [f32; 2] = [760.0, 520.0];
+const LEAST: [f32; 2] = [1000.0, 620.0];
 
 /// Opens the window on a file, or on the demo, and stays until it is closed.
 ///

@@ -3,14 +3,12 @@
 //! A [`Plan`] holds where things are in metres and is made once for a layout; [`section`] draws it on a page
 //! for one moment: how it is looked at, where the water stands, what is wrong and what is selected.
 
-mod around;
 mod aside;
 mod band;
-mod covers;
 mod details;
-mod fall;
 mod fittings;
 mod flows;
+mod grips;
 mod ground;
 mod handles;
 mod naming;
@@ -18,6 +16,7 @@ mod paper;
 mod pipes;
 mod plan;
 mod routes;
+mod row;
 mod scene;
 mod sheet;
 mod spills;
@@ -26,27 +25,18 @@ mod staff;
 mod standing;
 mod vessels;
 mod ways;
-mod wishes;
 
-pub use crate::draw::touch::{Pick, Reach, Target, Trust};
+pub use crate::draw::frame::Sheet;
+pub use crate::draw::touch::{Drawn as Section, Pick, Reach, Target, Trust};
 pub use plan::Plan;
 pub use scene::Scene;
-pub use sheet::{Sheet, sheet};
+pub use sheet::sheet;
 
-use crate::draw::shape::{Drawing, Rect};
+use crate::draw::shape::Rect;
 use paper::Paper;
 
 /// Room for the staff at the left of the page, points.
 pub const STAFF_WIDTH: f64 = 62.0;
-
-/// A section on its page.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Section {
-    /// What is drawn.
-    pub drawing: Drawing,
-    /// What can be touched, the front most last.
-    pub targets: Vec<Target>,
-}
 
 /// Draws a section. Never fails: what is not a number is left out.
 pub fn section(scene: &Scene<'_>) -> Section {
@@ -63,6 +53,7 @@ pub fn section(scene: &Scene<'_>) -> Section {
     spills::draw(&mut paper);
     band::draw(&mut paper);
     handles::draw(&mut paper);
+    grips::draw(&mut paper);
     paper.set_labels();
     staff::draw(&mut paper);
     paper.finish()

@@ -54,7 +54,7 @@ impl App {
 
     /// One frame of the dialog, where it is open.
     pub(in crate::window) fn curve_frame(&mut self, ctx: &egui::Context) {
-        let selected = self.hand.selected.as_ref().map(|pick| pick.part().clone());
+        let selected = self.hand.last().map(|pick| pick.part().clone());
         let pump = self.curve.as_ref().map(|dialog| dialog.pump.clone());
         self.session.look_at_guess(pump.or(selected).as_ref());
         let Some(mut dialog) = self.curve.take() else {
@@ -63,9 +63,9 @@ impl App {
         let duty = self.duty(&dialog.pump);
         let asked = super::show(ctx, &mut dialog, duty);
         match asked {
-            None => self.look(&mut dialog),
+            None => self.preview_curve(&mut dialog),
             Some(Asked::Leave) => return self.session.drop_preview(),
-            Some(Asked::Take(curve)) => match self.take(&dialog, curve) {
+            Some(Asked::Take(curve)) => match self.take_curve(&dialog, curve) {
                 Ok(()) => return,
                 Err(why) => dialog.wrong = Some(why),
             },
@@ -86,7 +86,7 @@ impl App {
     }
 
     /// Shows the water with the curve that is typed.
-    fn look(&mut self, dialog: &mut CurveDialog) {
+    fn preview_curve(&mut self, dialog: &mut CurveDialog) {
         let curve = dialog.curve().ok();
         if curve == dialog.previewed {
             return;
@@ -102,7 +102,7 @@ impl App {
         dialog.previewed = curve;
     }
 
-    fn take(&mut self, dialog: &CurveDialog, curve: CurveForm) -> Result<(), String> {
+    fn take_curve(&mut self, dialog: &CurveDialog, curve: CurveForm) -> Result<(), String> {
         let edit = edit::pump_curve(self.session.layout(), &dialog.pump, curve);
         match edit {
             Ok(edit) => {

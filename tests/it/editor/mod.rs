@@ -1,6 +1,7 @@
 //! Hands without a window: picking, snapping, dragging, the view.
 
 mod curve;
+mod drawing;
 mod hand;
 mod hit;
 mod look;

@@ -5,7 +5,7 @@ use fallwright::layout::Layout;
 use serde_json::Value;
 
 /// Range of each field by the end of its path, the first that fits; `*` is a row of a list.
-const RANGES: [(&str, f64, f64); 94] = [
+const RANGES: [(&str, f64, f64); 95] = [
     ("water.cold_c", 0.0, 27.0), // no more than the warmest
     ("water.warm_c", 4.0, 40.0), // no less than the coldest
     ("ageing.film_m", 0.0, 1.0),
@@ -74,6 +74,7 @@ const RANGES: [(&str, f64, f64); 94] = [
     ("y_m", -20_000.0, 20_000.0),
     ("z_m", -20_000.0, 20_000.0),
     ("along_m", -20_000.0, 20_000.0),
+    ("turned_deg", -360.0, 360.0),
     ("elevation_m", -20_000.0, 20_000.0),
     ("level_m", -20_000.0, 20_000.0),
     ("crest_m", -20_000.0, 20_000.0),

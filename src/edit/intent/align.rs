@@ -1,0 +1,202 @@
+//! Parts set in line, at one height, or turned about their middle.
+
+use super::shift::{Shift, moved, tidy};
+use crate::edit::field::no_part;
+use crate::edit::{Edit, EditError};
+use crate::finding::Sentence;
+use crate::layout::{Id, Layout, RunEnd};
+
+/// How parts are set in line. Each follows the first that was named.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// One over the other in the plan: the same distance to the right.
+    UpThePage,
+    /// Side by side in the plan: the same distance up the page.
+    AcrossThePage,
+    /// Floors at one height, as of vessels on one slab.
+    Floors,
+    /// Rims at one height.
+    Rims,
+}
+
+impl Line {
+    fn words(self) -> &'static str {
+        match self {
+            Line::UpThePage => "in line up the page",
+            Line::AcrossThePage => "in line across the page",
+            Line::Floors => "with their floors at one height",
+            Line::Rims => "with their rims at one height",
+        }
+    }
+}
+
+/// Sets parts in line with the first of them; what is fixed to them comes along, as with
+/// [`shift`](super::shift::shift).
+///
+/// # Errors
+/// Fewer than two parts, one that is not there, or one that has no such height.
+pub fn align(layout: &Layout, parts: &[Id], line: Line) -> Result<Edit, EditError> {
+    let [first, others @ ..] = parts else {
+        return Err(too_few());
+    };
+    if others.is_empty() {
+        return Err(too_few());
+    }
+    let wanted = measure(layout, first, line)?;
+    let mut after = layout.clone();
+    for part in others {
+        let by = wanted - measure(layout, part, line)?;
+        let by = match line {
+            Line::UpThePage => Shift {
+                x_m: by,
+                ..Shift::default()
+            },
+            Line::AcrossThePage => Shift {
+                y_m: by,
+                ..Shift::default()
+            },
+            Line::Floors | Line::Rims => Shift::up(by),
+        };
+        after = moved(&after, std::slice::from_ref(part), by);
+    }
+    let words = format!("Set {} parts {}", parts.len(), line.words());
+    Edit::between(Sentence(vec![words.into()]), layout, &after).tried_on(layout)
+}
+
+fn too_few() -> EditError {
+    EditError::new("one part is in line by itself", "select two or more")
+}
+
+fn measure(layout: &Layout, part: &Id, line: Line) -> Result<f64, EditError> {
+    let place = layout.place_of(part).ok_or_else(|| no_part(part));
+    match line {
+        Line::UpThePage => place.map(|place| place.x_m),
+        Line::AcrossThePage => place.map(|place| place.y_m),
+        Line::Floors => layout.foot_m(part).ok_or_else(|| no_part(part)),
+        Line::Rims => layout
+            .vessel(part)
+            .map(|vessel| vessel.rim_m)
+            .ok_or_else(|| {
+                let what = "only a vessel has a rim";
+                EditError::new(what, "leave joints and fixed levels out").part(part)
+            }),
+    }
+}
+
+/// Turns parts about their common middle in the plan, degrees against the clock; their openings and corners go
+/// with them.
+///
+/// # Errors
+/// No part, or one that is not there.
+pub fn turn(layout: &Layout, parts: &[Id], by_deg: f64) -> Result<Edit, EditError> {
+    let places: Result<Vec<_>, _> = parts
+        .iter()
+        .filter(|part| layout.run(part).is_none())
+        .map(|part| layout.place_of(part).ok_or_else(|| no_part(part)))
+        .collect();
+    let places = places?;
+    if places.is_empty() {
+        return Err(EditError::new(
+            "nothing is selected that can be turned",
+            "select a vessel",
+        ));
+    }
+    let ends = |of: fn(&crate::layout::Place) -> f64| {
+        let all = places.iter().map(of);
+        let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| {
+            (low.min(one), high.max(one))
+        });
+        (low + high) / 2.0
+    };
+    let middle = (ends(|place| place.x_m), ends(|place| place.y_m));
+    let after = turned(layout, parts, by_deg, middle);
+    let words = match parts {
+        [one] => format!("Turn {} by {by_deg:.0}°", layout.name_of(one)),
+        many => format!("Turn {} parts by {by_deg:.0}°", many.len()),
+    };
+    Edit::between(Sentence(vec![words.into()]), layout, &after).tried_on(layout)
+}
+
+fn turned(layout: &Layout, parts: &[Id], by_deg: f64, middle: (f64, f64)) -> Layout {
+    let (sin, cos) = by_deg.to_radians().sin_cos();
+    let about = |x: &mut f64, y: &mut f64| {
+        let (dx, dy) = (*x - middle.0, *y - middle.1);
+        *x = tidy(middle.0 + dx * cos - dy * sin);
+        *y = tidy(middle.1 + dx * sin + dy * cos);
+    };
+    let mut after = layout.clone();
+    for vessel in after
+        .vessels
+        .iter_mut()
+        .filter(|one| parts.contains(&one.id))
+    {
+        about(&mut vessel.place.x_m, &mut vessel.place.y_m);
+        vessel.place.turned_deg = tidy((vessel.place.turned_deg + by_deg).rem_euclid(360.0));
+    }
+    for joint in after
+        .joints
+        .iter_mut()
+        .filter(|one| parts.contains(&one.id))
+    {
+        about(&mut joint.place.x_m, &mut joint.place.y_m);
+    }
+    for fixed in after.fixed.iter_mut().filter(|one| parts.contains(&one.id)) {
+        about(&mut fixed.place.x_m, &mut fixed.place.y_m);
+    }
+    for run in &mut after.runs {
+        let goes = RunEnd::BOTH.map(|which| parts.contains(&run.end(which).at));
+        for (which, goes) in RunEnd::BOTH.into_iter().zip(goes) {
+            if let Some(place) = run.end_mut(which).place.as_mut().filter(|_| goes) {
+                about(&mut place.x_m, &mut place.y_m);
+            }
+        }
+        if goes == [true, true] {
+            run.route
+                .iter_mut()
+                .for_each(|corner| about(&mut corner.x_m, &mut corner.y_m));
+        }
+    }
+    after
+}
+
+/// Stands vessels on blocks: `count` of them, each `block_m` high, on the datum. The floors come to that height.
+///
+/// # Errors
+/// No vessel, one that is not there, or a height that the layout cannot hold.
+pub fn stand_on(
+    layout: &Layout,
+    parts: &[Id],
+    count: u32,
+    block_m: f64,
+) -> Result<Edit, EditError> {
+    if parts.is_empty() {
+        return Err(EditError::new(
+            "no vessel is selected",
+            "select the vessels that stand on blocks",
+        ));
+    }
+    if !(block_m.is_finite() && block_m > 0.0) {
+        return Err(EditError::new(
+            "a block has no height",
+            "give how high one block is",
+        ));
+    }
+    let to_m = f64::from(count) * block_m;
+    let mut after = layout.clone();
+    for part in parts {
+        let vessel = layout.vessel(part).ok_or_else(|| {
+            EditError::new(
+                "only a vessel stands on blocks",
+                "leave the other parts out",
+            )
+            .part(part)
+        })?;
+        let by = Shift::up(to_m - vessel.floor_m);
+        after = moved(&after, std::slice::from_ref(part), by);
+    }
+    let words = match count {
+        1 => "Stand on 1 block".to_owned(),
+        more => format!("Stand on {more} blocks"),
+    };
+    Edit::between(Sentence(vec![words.into()]), layout, &after).tried_on(layout)
+}
