@@ -131,7 +131,8 @@ fn fitting(unit: Measure, quantity: Quantity) -> Option<Measure> {
 /// The unit of a bare number.
 fn bare(wish: Wish<'_>, term: &Term<'_>) -> Result<Measure, String> {
     if !wish.unit.is_empty() {
-        return known::unit(wish.unit).ok_or_else(|| wish.not_understood(wish.unit));
+        let unit = known::unit(&tidy::tidy(wish.unit));
+        return unit.ok_or_else(|| wish.not_understood(wish.unit));
     }
     let word = match (wish.quantity, wish.system) {
         (Quantity::Height | Quantity::Bore, UnitSystem::Metric) => "mm",
