@@ -8,6 +8,8 @@ use egui::{Pos2, Rect, ScrollArea, Sense, TextureHandle, Ui, Vec2, pos2, vec2};
 
 /// Room for the picture, points.
 const ROOM: Vec2 = vec2(470.0, 395.0);
+/// What scroll bars take of it: a picture that is shown whole has none.
+const BARS: f32 = 16.0;
 /// One press enlarges this much.
 const STEP: f32 = 1.4;
 /// The least and the most that a dot of the picture is enlarged.
@@ -38,8 +40,8 @@ impl Traced {
             texture,
             marks: Marks::default(),
             dots: Vec::new(),
-            zoom: (ROOM.x / x)
-                .min(ROOM.y / y)
+            zoom: ((ROOM.x - BARS) / x)
+                .min((ROOM.y - BARS) / y)
                 .clamp(*ZOOM.start(), *ZOOM.end()),
             turn_to: None,
             offset: Vec2::ZERO,
