@@ -16,6 +16,8 @@ const FORM: f32 = 400.0;
 pub(super) fn show(ctx: &egui::Context, dialog: &mut CurveDialog, duty: Duty<'_>) -> Option<Asked> {
     let shown = Modal::new(egui::Id::unique("curve")).show(ctx, |ui| {
         ui.set_width(WIDTH);
+        // A card and a field are both white; here fields have to be seen while they are empty.
+        ui.visuals_mut().text_edit_bg_color = Some(ui.visuals().panel_fill);
         heading(ui, dialog);
         let curve = dialog.curve();
         let asked = body(ui, dialog, (&curve, duty));

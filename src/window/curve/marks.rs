@@ -1,6 +1,6 @@
 //! The marks on the axes of a picture: their fields, and where they are.
 
-use super::{remark, say_wrong};
+use super::{remark, say_wrong, words};
 use crate::draw::shape::Ink;
 use crate::draw::theme::Theme;
 use crate::editor::curve::{At, Dot, MARKS, Marks, Refused};
@@ -13,13 +13,12 @@ pub(super) fn fields(ui: &mut Ui, marks: &mut Marks, refused: Option<&Refused>) 
     let Marks { at, values } = marks;
     for (((index, name), text), at) in MARKS.iter().enumerate().zip(values).zip(at) {
         ui.horizontal(|ui| {
-            let label = egui::Label::new(*name).halign(egui::Align::LEFT);
-            let words = ui.add_sized([150.0, 20.0], label);
+            let label = words(ui, name, 150.0);
             let field = TextEdit::singleline(text)
                 .desired_width(80.0)
                 .id_salt(*name);
             ui.add(field)
-                .labelled_by(words.id)
+                .labelled_by(label.id)
                 .on_hover_text("What the sheet prints there");
             let again = ui.add_enabled(at.is_some(), egui::Button::new("Again").small());
             let again = again.accessible_name(format!("{name} again"));

@@ -133,3 +133,14 @@ fn remark(ui: &mut Ui, words: &str) {
     let text = RichText::new(words).color(theme::ink(ui, Ink::SoftText));
     ui.add(egui::Label::new(text).wrap());
 }
+
+/// Words at the left of a place of this width.
+fn words(ui: &mut Ui, words: &str, width: f32) -> egui::Response {
+    let place = egui::vec2(width, ui.spacing().interact_size.y);
+    let left = egui::Layout::left_to_right(egui::Align::Center);
+    let shown = ui.allocate_ui_with_layout(place, left, |ui| {
+        ui.set_min_width(width);
+        ui.label(words)
+    });
+    shown.inner
+}

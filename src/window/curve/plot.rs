@@ -79,10 +79,11 @@ fn draw(
     if let Some(duty) = duty.filter(|_| curve.is_some()) {
         let at = axes.place(duty);
         painter.circle_filled(at, 5.0, ink(Ink::Accent));
-        let (anchor, gap) = if at.x > axes.inside.center().x {
-            (Align2::RIGHT_BOTTOM, vec2(-8.0, -4.0))
+        // The curve falls, so there is room over it at the right, and under it at the end.
+        let (anchor, gap) = if at.x > axes.inside.right() - 50.0 {
+            (Align2::RIGHT_TOP, vec2(-6.0, 6.0))
         } else {
-            (Align2::LEFT_BOTTOM, vec2(8.0, -4.0))
+            (Align2::LEFT_BOTTOM, vec2(8.0, -3.0))
         };
         painter.text(
             at + gap,

@@ -191,8 +191,8 @@ fn what_is_wrong_in_a_table_is_told_with_its_line() {
         ("flow (foo);head (m)\n0;6\n1;2", "Line 1: “foo” is no unit"),
         ("a,b,c\n0,6,1\n", "Line 1: the heading does not say"),
         (
-            "0,\"1,215\"\n2,1.0",
-            "Line 1: head: 1,215 can be read in two ways",
+            "\"1,215\",6\n2,1.0",
+            "Line 1: flow: 1,215 can be read in two ways",
         ),
     ] {
         let why = why(table(text, METRIC));
