@@ -46,6 +46,7 @@ impl App {
             Want::Find(pick) => self.find(pick),
             Want::Show(state) => self.state = state,
             Want::OpenFile(path) => self.leave_for(ctx, Next::Open(path)),
+            Want::Curve(pump) => self.open_curve(&pump),
             Want::Say(words) => {
                 self.session.drop_preview();
                 self.said = Some(words);
@@ -123,7 +124,7 @@ impl App {
     }
 
     /// Makes an edit and says so; whether it was made.
-    fn make(&mut self, edit: Edit) -> bool {
+    pub(super) fn make(&mut self, edit: Edit) -> bool {
         let layout = self.session.layout().clone();
         let name = edit
             .name

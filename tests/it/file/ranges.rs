@@ -5,7 +5,7 @@ use fallwright::layout::Layout;
 use serde_json::Value;
 
 /// Range of each field by the end of its path, the first that fits; `*` is a row of a list.
-const RANGES: [(&str, f64, f64); 93] = [
+const RANGES: [(&str, f64, f64); 95] = [
     ("water.cold_c", 0.0, 27.0), // no more than the warmest
     ("water.warm_c", 4.0, 40.0), // no less than the coldest
     ("ageing.film_m", 0.0, 1.0),
@@ -94,6 +94,8 @@ const RANGES: [(&str, f64, f64); 93] = [
     ("opening", 0.0, 1.0),
     ("terms.a", 0.0, 1e15),
     ("terms.b", 0.0, 1e15),
+    ("label.largest_head_m", 1e-6, 1e5),
+    ("label.largest_flow_m3_s", 1e-9, 1e5),
     ("power.h0_m", 1e-6, 1e5),
     ("power.c", 0.0, 1e60),
     ("power.n", 1.0, 10.0),

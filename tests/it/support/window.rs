@@ -5,7 +5,7 @@ use egui_kittest::{Harness, Node};
 use fallwright::draw::section::Pick;
 use fallwright::editor::Sheet;
 use fallwright::session::{Engine, Options, Session};
-use fallwright::window::{App, Choose, Chosen, install};
+use fallwright::window::{App, Choose, Chosen, Kind, install};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
 
@@ -30,6 +30,10 @@ impl Answers {
 
 impl Choose for Answers {
     fn open(&mut self, _near: Option<&Path>) -> Chosen {
+        self.answer(|own| &mut own.open)
+    }
+
+    fn of_kind(&mut self, _kind: Kind, _near: Option<&Path>) -> Chosen {
         self.answer(|own| &mut own.open)
     }
 
