@@ -5,7 +5,7 @@ use super::choose::Choose;
 use super::commands::Command;
 use super::dialogs::{self, Dialog, Next};
 use super::wants::Want;
-use super::{bar, findings, panel, theme};
+use super::{bar, findings, panel, survey, theme};
 use crate::draw::shape::Ink;
 use crate::edit::Edit;
 use crate::editor::Hand;
@@ -30,6 +30,8 @@ pub struct App {
     pub(super) choose: Box<dyn Choose>,
     /// A cure that is looked at and not made.
     pub(super) previewed: Option<Edit>,
+    /// The survey that is taken down.
+    pub(super) survey: survey::Book,
     /// The program may end, whatever is not saved.
     pub(super) may_end: bool,
     titled: String,
@@ -47,6 +49,7 @@ impl App {
             said: None,
             choose,
             previewed: None,
+            survey: survey::Book::default(),
             may_end: false,
             titled: String::new(),
         }
@@ -90,7 +93,7 @@ impl App {
 
     fn frame(&mut self, ui: &mut Ui) {
         let mut wants = Vec::new();
-        let free = self.dialog.is_none();
+        let free = self.dialog.is_none() && !self.survey.is_open();
         if free && let Some(command) = Command::pressed(ui.ctx()) {
             wants.push(Want::Do(command));
         }
@@ -127,6 +130,7 @@ impl App {
             wants.extend(canvas::show(ui, &mut self.canvas, &mut self.hand, session));
         });
         self.answered(ui.ctx());
+        self.take_down(ui.ctx());
         for want in wants {
             self.grant(ui.ctx(), want);
         }

@@ -44,6 +44,8 @@ fn menus(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
     ui.menu_button("Change", |ui| {
         named(ui, Command::Undo, step_name(session, Command::Undo), wants);
         named(ui, Command::Redo, step_name(session, Command::Redo), wants);
+        ui.separator();
+        item(ui, Command::Survey, true, wants);
     });
     ui.menu_button("Look", |ui| {
         for command in [Command::Fit, Command::Larger, Command::Smaller] {

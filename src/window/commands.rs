@@ -39,11 +39,13 @@ pub enum Command {
     Dark,
     /// As the system has it.
     SystemTheme,
+    /// Takes readings down that become floors and rims.
+    Survey,
 }
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 17] = [
+    pub const ALL: [Command; 18] = [
         Command::Demo,
         Command::Open,
         Command::Save,
@@ -61,6 +63,7 @@ impl Command {
         Command::Light,
         Command::Dark,
         Command::SystemTheme,
+        Command::Survey,
     ];
 
     /// Its words in a menu.
@@ -83,6 +86,7 @@ impl Command {
             Command::Light => "Light",
             Command::Dark => "Dark",
             Command::SystemTheme => "As the system",
+            Command::Survey => "Take down a survey…",
         }
     }
 
@@ -108,6 +112,9 @@ impl Command {
             Command::Light => "Dark letters on a light window",
             Command::Dark => "Light letters on a dark window",
             Command::SystemTheme => "Light or dark as the system has it",
+            Command::Survey => {
+                "Sets floors and rims from readings of a staff, a laser or a hose of water"
+            }
         }
     }
 

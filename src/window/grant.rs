@@ -61,6 +61,7 @@ impl App {
             Command::Light => ctx.set_theme(ThemePreference::Light),
             Command::Dark => ctx.set_theme(ThemePreference::Dark),
             Command::SystemTheme => ctx.set_theme(ThemePreference::System),
+            Command::Survey => self.survey.open(),
         }
     }
 
@@ -80,7 +81,7 @@ impl App {
         self.said = name.map(|name| format!("{verb}: {name}."));
     }
 
-    fn make(&mut self, edit: Edit) {
+    pub(super) fn make(&mut self, edit: Edit) {
         let layout = self.session.layout().clone();
         let name = edit
             .name
@@ -198,6 +199,7 @@ impl App {
 
     fn opened(&mut self) {
         self.hand = crate::editor::Hand::default();
+        self.survey.forget();
         self.said = None;
     }
 

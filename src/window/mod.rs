@@ -14,6 +14,7 @@ mod findings;
 mod grant;
 mod paint;
 mod panel;
+mod survey;
 mod theme;
 mod told;
 mod wants;

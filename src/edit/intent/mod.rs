@@ -7,8 +7,10 @@ pub(super) mod crest;
 pub(super) mod name;
 pub(super) mod number;
 pub(super) mod pipe;
+mod raise;
 pub(super) mod replace;
 pub(super) mod setting;
+pub(super) mod survey;
 pub(super) mod valve;
 
 use super::{Edit, EditError, Part, Step};

@@ -6,6 +6,7 @@ mod history;
 mod intents;
 mod random;
 mod refusals;
+mod survey;
 mod words;
 
 use fallwright::edit::Edit;

@@ -8,3 +8,4 @@ mod keys_page;
 mod letters;
 mod panel;
 mod story;
+mod survey;
