@@ -2,11 +2,17 @@
 //!
 //! Invariant: knows no window and no file; what is drawn is the same on a screen, in an SVG and on paper.
 
+mod around;
+mod board;
+mod covers;
+mod fall;
 mod grid;
 pub mod labels;
 pub mod pdf;
 pub mod picture;
+pub mod plan;
 pub mod png;
+mod reports;
 pub mod section;
 pub mod shape;
 pub mod svg;
@@ -14,4 +20,5 @@ pub mod text;
 pub mod theme;
 pub mod touch;
 pub mod view;
+mod wishes;
 mod xml;

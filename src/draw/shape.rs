@@ -55,6 +55,18 @@ impl Rect {
         }
     }
 
+    /// The smallest one that holds all `points`; an empty one at the corner of the page for none.
+    pub fn around(points: &[Point]) -> Rect {
+        let mut points = points.iter();
+        let first = points.next().copied().unwrap_or_default();
+        points.fold(Rect::between(first, first), |rect, point| Rect {
+            left: rect.left.min(point.x),
+            top: rect.top.min(point.y),
+            right: rect.right.max(point.x),
+            bottom: rect.bottom.max(point.y),
+        })
+    }
+
     /// Width, points.
     pub fn width(self) -> f64 {
         self.right - self.left

@@ -1,6 +1,6 @@
 //! What can be touched on a drawing, and how much it is looked at: the same in section and plan.
 
-use super::shape::{Point, Rect};
+use super::shape::{Drawing, Ink, Point, Rect, Stroke};
 use crate::layout::{Id, RunEnd};
 
 /// Something on the drawing that can be picked.
@@ -78,25 +78,27 @@ pub enum Reach {
     },
     /// Anywhere in a rectangle: a vessel.
     Area(Rect),
+    /// Anywhere in a circle: a round vessel from above.
+    Disc {
+        /// The middle.
+        centre: Point,
+        /// Its radius, points.
+        radius: f64,
+    },
+    /// Anywhere in a convex polygon, its corners in order: a turned vessel from above.
+    Polygon(Vec<Point>),
 }
 
 impl Reach {
     /// The rectangle around it.
     pub fn bounds(&self) -> Rect {
         match self {
-            Reach::Spot { centre, radius } => Rect::between(*centre, *centre).grown(*radius),
-            Reach::Area(rect) => *rect,
-            Reach::Line { points, half_width } => {
-                let mut points = points.iter();
-                let first = points.next().copied().unwrap_or_default();
-                let around = points.fold(Rect::between(first, first), |rect, point| Rect {
-                    left: rect.left.min(point.x),
-                    top: rect.top.min(point.y),
-                    right: rect.right.max(point.x),
-                    bottom: rect.bottom.max(point.y),
-                });
-                around.grown(*half_width)
+            Reach::Spot { centre, radius } | Reach::Disc { centre, radius } => {
+                Rect::between(*centre, *centre).grown(*radius)
             }
+            Reach::Area(rect) => *rect,
+            Reach::Line { points, half_width } => Rect::around(points).grown(*half_width),
+            Reach::Polygon(corners) => Rect::around(corners),
         }
     }
 }
@@ -112,6 +114,15 @@ pub struct Target {
     pub name: String,
 }
 
+/// A drawing and what can be touched on it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Drawn {
+    /// What is drawn.
+    pub drawing: Drawing,
+    /// What can be touched, the front most last.
+    pub targets: Vec<Target>,
+}
+
 /// How much `pick` is looked at.
 pub fn attention(selected: &[Pick], hovered: Option<&Pick>, pick: &Pick) -> Attention {
     if selected.contains(pick) {
@@ -121,4 +132,19 @@ pub fn attention(selected: &[Pick], hovered: Option<&Pick>, pick: &Pick) -> Atte
     } else {
         Attention::None
     }
+}
+
+/// The ink and width of an outline that is looked at so.
+pub(super) fn outline(attention: Attention, plain: Stroke) -> Stroke {
+    match attention {
+        Attention::Selected => Stroke::new(Ink::Accent, plain.width + 1.0),
+        Attention::Hovered => Stroke::new(Ink::Accent, plain.width),
+        Attention::None => plain,
+    }
+}
+
+/// A name for people: that of the part, or its id.
+pub(super) fn called<'a>(name: &'a str, id: &'a Id) -> &'a str {
+    let name = name.trim();
+    if name.is_empty() { id.as_str() } else { name }
 }

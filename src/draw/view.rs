@@ -103,6 +103,24 @@ impl View {
         }
     }
 
+    /// All of `bounds` on `page`, in the middle of it, with one scale in both directions: for a plan, where a
+    /// place is metres to the right and metres up the page.
+    pub fn true_to_scale(bounds: Bounds, page: Rect) -> View {
+        let width_m = (bounds.right_m - bounds.left_m).max(0.1);
+        let height_m = (bounds.high_m - bounds.low_m).max(0.1);
+        let scale = (page.width().max(1.0) / width_m).min(page.height().max(1.0) / height_m);
+        let scale = scale.clamp(LEAST_SCALE, MOST_SCALE);
+        View {
+            page,
+            corner: at(
+                (bounds.left_m + bounds.right_m - page.width() / scale) / 2.0,
+                (bounds.low_m + bounds.high_m - page.height() / scale) / 2.0,
+            ),
+            points_per_metre_along: scale,
+            points_per_metre_up: scale,
+        }
+    }
+
     /// Where a place is on the page.
     pub fn page_from_section(&self, place: At) -> Point {
         pt(self.x(place.along_m), self.y(place.z_m))

@@ -8,29 +8,41 @@
 
 mod apply;
 mod between;
+mod built;
 mod error;
 mod field;
 mod history;
 mod intent;
 mod levels;
 mod part;
+mod preset;
+pub mod propose;
 mod settings;
 mod step;
 mod words;
 
+pub use built::{Lock, lock};
 pub use error::EditError;
 pub use history::{History, MOST_STEPS};
+pub use intent::add::add;
+pub use intent::align::{Line, align, stand_on};
 pub use intent::changes::{changed, changes};
+pub use intent::copy::{MOST_COPIES, duplicate, excerpt, paste, row};
 pub use intent::crest::crest;
+pub use intent::fresh::{fresh_id, fresh_name};
 pub use intent::name::{rename, title};
 pub use intent::number::{clear, number};
 pub use intent::pipe::pipe;
+pub use intent::remove::remove;
 pub use intent::replace::replace;
 pub use intent::setting::{friction, setting, units};
+pub use intent::shift::{Shift, shift};
 pub use intent::survey::{Stands, Surveyed, survey, surveyed};
 pub use intent::valve::valve;
+pub use intent::within::{Item, Taken, insert, kind_words, opening, pipe_of_many, take_out};
 pub use levels::{Closed, Closing, Levels, Point, Reads, SetUp, Sight, Survey};
 pub use part::Part;
+pub use preset::{Preset, footprint_m};
 pub use settings::Settings;
 pub use step::Step;
 

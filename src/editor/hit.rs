@@ -26,7 +26,7 @@ fn class(target: &Target) -> u8 {
         (Pick::Crest { .. } | Pick::Rim(_) | Pick::Floor(_) | Pick::Corner { .. }, _) => 0,
         (_, Reach::Spot { .. }) => 1,
         (_, Reach::Line { .. }) => 2,
-        (_, Reach::Area(_)) => 3,
+        (_, Reach::Area(_) | Reach::Disc { .. } | Reach::Polygon(_)) => 3,
     }
 }
 
@@ -35,6 +35,8 @@ fn distance(reach: &Reach, point: Point, tolerance: f64) -> Option<f64> {
     match reach {
         Reach::Spot { centre, radius } => within(centre.distance(point), radius + tolerance),
         Reach::Area(rect) => rect.holds(point).then_some(0.0),
+        Reach::Disc { centre, radius } => (centre.distance(point) <= *radius).then_some(0.0),
+        Reach::Polygon(corners) => holds(corners, point).then_some(0.0),
         Reach::Line { points, half_width } => {
             let off = points
                 .windows(2)
@@ -62,4 +64,16 @@ fn off_leg(point: Point, from: Point, to: Point) -> f64 {
         0.0
     };
     point.distance(pt(from.x + dx * share, from.y + dy * share))
+}
+
+/// A convex polygon holds a point that is on one side of all its edges, or on one of them.
+fn holds(corners: &[Point], point: Point) -> bool {
+    let next = corners.iter().cycle().skip(1);
+    let (mut left, mut right) = (false, false);
+    for (from, to) in corners.iter().zip(next) {
+        let side = (to.x - from.x) * (point.y - from.y) - (to.y - from.y) * (point.x - from.x);
+        left |= side > 0.0;
+        right |= side < 0.0;
+    }
+    corners.len() > 2 && !(left && right)
 }

@@ -7,6 +7,7 @@
 mod fault;
 mod id;
 mod opening;
+mod route;
 mod run;
 mod settings;
 mod vessel;

@@ -84,6 +84,14 @@ impl Run {
             RunEnd::To => &self.to,
         }
     }
+
+    /// The end on that side, to be changed.
+    pub fn end_mut(&mut self, which: RunEnd) -> &mut End {
+        match which {
+            RunEnd::From => &mut self.from,
+            RunEnd::To => &mut self.to,
+        }
+    }
 }
 
 /// The pipe of a run.

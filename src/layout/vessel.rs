@@ -114,6 +114,15 @@ pub struct Place {
     pub y_m: f64,
     /// Metres from the staff along the section.
     pub along_m: f64,
+    /// How far a vessel is turned in the plan about its middle, degrees, counter-clockwise seen from above.
+    #[serde(skip_serializing_if = "is_zero")]
+    pub turned_deg: f64,
+}
+
+// The form that serde calls it in.
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn is_zero(value: &f64) -> bool {
+    *value == 0.0
 }
 
 /// Anything with a free surface that holds water.

@@ -1,12 +1,13 @@
 //! What sits in a run: valves, check valve, equipment, pump; and the joints.
 
-use super::paper::{Paper, called, outline};
+use super::paper::Paper;
 use super::pipes::Pipe;
 use crate::catalogue::{Acts, Catalogue};
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight, pt};
 use crate::draw::text;
 use crate::draw::touch::{Pick, Reach};
+use crate::draw::touch::{called, outline};
 use crate::layout::{Direction, Id, Run};
 use crate::units::{self, Quantity};
 

@@ -1,11 +1,12 @@
 //! Crests: a lip where each is drilled or cut, with a handle to drag it by.
 
-use super::paper::{Paper, called};
+use super::paper::Paper;
 use super::plan::settable;
 use super::spots::{Meets, Spot};
 use crate::draw::labels::{self, Line, Wish};
 use crate::draw::shape::{Ink, Rect, Shape, Stroke};
 use crate::draw::text::begun;
+use crate::draw::touch::called;
 use crate::draw::touch::{Attention, Pick, Reach};
 use crate::finding::Severity;
 use crate::layout::{Opening, RunEnd};

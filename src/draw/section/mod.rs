@@ -3,12 +3,9 @@
 //! A [`Plan`] holds where things are in metres and is made once for a layout; [`section`] draws it on a page
 //! for one moment: how it is looked at, where the water stands, what is wrong and what is selected.
 
-mod around;
 mod aside;
 mod band;
-mod covers;
 mod details;
-mod fall;
 mod fittings;
 mod flows;
 mod ground;
@@ -18,6 +15,7 @@ mod paper;
 mod pipes;
 mod plan;
 mod routes;
+mod row;
 mod scene;
 mod sheet;
 mod spills;
@@ -26,27 +24,17 @@ mod staff;
 mod standing;
 mod vessels;
 mod ways;
-mod wishes;
 
-pub use crate::draw::touch::{Pick, Reach, Target, Trust};
+pub use crate::draw::touch::{Drawn as Section, Pick, Reach, Target, Trust};
 pub use plan::Plan;
 pub use scene::Scene;
 pub use sheet::{Sheet, sheet};
 
-use crate::draw::shape::{Drawing, Rect};
+use crate::draw::shape::Rect;
 use paper::Paper;
 
 /// Room for the staff at the left of the page, points.
 pub const STAFF_WIDTH: f64 = 62.0;
-
-/// A section on its page.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Section {
-    /// What is drawn.
-    pub drawing: Drawing,
-    /// What can be touched, the front most last.
-    pub targets: Vec<Target>,
-}
 
 /// Draws a section. Never fails: what is not a number is left out.
 pub fn section(scene: &Scene<'_>) -> Section {

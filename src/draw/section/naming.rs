@@ -1,7 +1,8 @@
 //! The name of a vessel and the height of its water: both are always told.
 
-use super::around::size;
-use super::paper::{Paper, clipped};
+use super::paper::Paper;
+use crate::draw::around::size;
+use crate::draw::board::clipped;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Rect, pt};
 use crate::layout::Id;

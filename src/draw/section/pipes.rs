@@ -1,13 +1,14 @@
 //! Runs: pipe to its bore, what flows in it and which way.
 
 use super::aside::{Aside, Lanes};
-use super::covers::inside;
 use super::fittings;
 use super::flows;
-use super::paper::{Paper, called};
+use super::paper::Paper;
 use super::spots::Meets;
 use super::ways::Way;
+use crate::draw::covers::inside;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
+use crate::draw::touch::called;
 use crate::draw::touch::{Attention, Pick, Reach};
 use crate::layout::Id;
 use crate::states::report::{Control, Regime, RunReport};

@@ -3,7 +3,7 @@
 //! A vessel's place along the page is the user's. Where nobody gave one, vessels stand in the order in which
 //! water falls. Vessels that would stand in one another are moved apart, in the order in which they stand.
 
-use super::fall::in_order_of_fall;
+use super::row::in_order_of_fall;
 use crate::draw::view::{At, at};
 use crate::layout::{Layout, Shape, Vessel};
 

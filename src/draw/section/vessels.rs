@@ -1,11 +1,12 @@
 //! Vessels cut open: stands, walls, medium, water and its level.
 
 use super::naming::{self as labels, Labelled};
-use super::paper::{Paper, called, outline};
+use super::paper::Paper;
 use super::pipes;
 use super::standing::Standing;
 use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::touch::{Attention, Pick, Reach};
+use crate::draw::touch::{called, outline};
 use crate::draw::view::at;
 use crate::layout::Id;
 use crate::states::report::VesselReport;

@@ -2,16 +2,23 @@
 //!
 //! Every one of them tries the edit on the layout, so that what it gives can be made there.
 
+pub(super) mod add;
+pub(super) mod align;
 pub(super) mod changes;
+pub(super) mod copy;
 pub(super) mod crest;
+mod each;
+pub(super) mod fresh;
 pub(super) mod name;
 pub(super) mod number;
 pub(super) mod pipe;
-mod raise;
+pub(super) mod remove;
 pub(super) mod replace;
 pub(super) mod setting;
+pub(super) mod shift;
 pub(super) mod survey;
 pub(super) mod valve;
+pub(super) mod within;
 
 use super::{Edit, EditError, Part, Step};
 use crate::finding::{Piece, Sentence};

@@ -1,12 +1,14 @@
 //! Floors, rims and heights from a survey.
 
-use super::raise::{Moved, carry_along};
+use super::each::moved_each;
+use super::shift::{Shift, tidy};
 use crate::edit::field::no_part;
 use crate::edit::levels::{Levels, Point, Survey};
 use crate::edit::{Edit, EditError};
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, Vessel};
 use crate::units::{self, Quantity};
+use std::collections::HashSet;
 
 /// What a survey makes of one part.
 #[derive(Clone, Debug, PartialEq)]
@@ -68,19 +70,18 @@ pub fn surveyed(layout: &Layout, survey: &Survey) -> Result<Vec<Surveyed>, EditE
 /// Sets floors, rims and heights as they were surveyed, as one edit.
 ///
 /// What is fixed to a vessel moves with its floor: the filled level, its medium, its float valve and float
-/// switches, the heights of its openings, the inlet of the pump that draws from it. The corners of a run
-/// follow its ends in proportion. A closing error is spread over nothing.
+/// switches, the heights of its openings. Runs follow as when parts are moved by hand. A closing error is
+/// spread over nothing.
 ///
 /// # Errors
 /// As [`surveyed`]; a rim that comes out at or under its floor; heights that a layout cannot hold.
 pub fn survey(layout: &Layout, survey: &Survey) -> Result<Edit, EditError> {
     let found = surveyed(layout, survey)?;
-    let mut outcome = layout.clone();
-    let moved: Moved = found
-        .iter()
-        .map(|one| (one.part.clone(), one.moved_m))
-        .collect();
-    carry_along(&mut outcome, &moved);
+    // A pipe is not fixed to the water of a lake: fixed levels take nothing along.
+    let fixed: HashSet<&Id> = layout.fixed.iter().map(|one| &one.id).collect();
+    let moves = found.iter().filter(|one| !fixed.contains(&one.part));
+    let moves = moves.map(|one| (one.part.clone(), Shift::up(one.moved_m)));
+    let mut outcome = moved_each(layout, &moves.collect());
     for one in &found {
         put(&mut outcome, one)?;
     }
@@ -206,15 +207,15 @@ fn put(layout: &mut Layout, found: &Surveyed) -> Result<(), EditError> {
             }
             let mut vessels = layout.vessels.iter_mut();
             if let Some(part) = vessels.find(|one| one.id == found.part) {
-                (part.floor_m, part.rim_m) = (floor_m, rim_m);
+                (part.floor_m, part.rim_m) = (tidy(floor_m), tidy(rim_m));
             }
         }
         Stands::At { height_m } => {
             if let Some(part) = layout.joints.iter_mut().find(|one| one.id == found.part) {
-                part.elevation_m = height_m;
+                part.elevation_m = tidy(height_m);
             }
             if let Some(part) = layout.fixed.iter_mut().find(|one| one.id == found.part) {
-                part.level_m = height_m;
+                part.level_m = tidy(height_m);
             }
         }
     }

@@ -2,7 +2,7 @@
 
 use super::range::{
     CURVE_FLOW, DEPTH, ELEVATION, INFLOW, LEAST_DEPTH_STEP_M, LEAST_SWITCH_STEP_M, LENGTH, PLAN,
-    PLAN_AREA, POROSITY, ROW_AREA, SIZE, TURNOVER, digits,
+    PLAN_AREA, POROSITY, ROW_AREA, SIZE, TURN, TURNOVER, digits,
 };
 use super::{Book, PartKind, PartKinds};
 use crate::layout::{Fixed, FloatValve, Joint, Layout, Place, Shape, TableRow, Vessel};
@@ -29,6 +29,7 @@ pub(super) fn place(book: &mut Book, field: &str, place: &Place) {
     book.number(format_args!("{field}.x_m"), place.x_m, &PLAN);
     book.number(format_args!("{field}.y_m"), place.y_m, &PLAN);
     book.number(format_args!("{field}.along_m"), place.along_m, &PLAN);
+    book.number(format_args!("{field}.turned_deg"), place.turned_deg, &TURN);
 }
 
 fn vessel(book: &mut Book, vessel: &Vessel, kinds: &PartKinds) {

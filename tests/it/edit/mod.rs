@@ -4,6 +4,7 @@ mod between;
 mod field;
 mod history;
 mod intents;
+mod propose;
 mod random;
 mod refusals;
 mod survey;

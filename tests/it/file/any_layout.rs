@@ -33,10 +33,12 @@ fn words() -> impl Strategy<Value = String> + Clone {
 }
 
 fn place() -> impl Strategy<Value = Place> {
-    (any_number(), any_number(), any_number()).prop_map(|(x_m, y_m, along_m)| Place {
+    let numbers = (any_number(), any_number(), any_number(), any_number());
+    numbers.prop_map(|(x_m, y_m, along_m, turned_deg)| Place {
         x_m,
         y_m,
         along_m,
+        turned_deg,
     })
 }
 

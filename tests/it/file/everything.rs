@@ -98,6 +98,7 @@ fn place(along_m: f64) -> Place {
         x_m: along_m / 3.0,
         y_m: -1.5,
         along_m,
+        turned_deg: 30.0,
     }
 }
 

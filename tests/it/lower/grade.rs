@@ -87,6 +87,7 @@ fn a_route_is_stretched_to_its_length() {
         x_m: 4.0,
         y_m: 0.0,
         along_m: 0.0,
+        turned_deg: 0.0,
     });
     drain.length_m = Some(9.6);
     let course = course(drain, Sense::Forward).unwrap();

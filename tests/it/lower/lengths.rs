@@ -10,6 +10,7 @@ fn place(x_m: f64, y_m: f64) -> Place {
         x_m,
         y_m,
         along_m: 77.0,
+        turned_deg: 33.0,
     }
 }
 

@@ -1,5 +1,6 @@
 //! Things that the tests of several rooms share.
 
+pub mod drawn;
 pub mod large;
 pub mod layouts;
 pub mod networks;

@@ -51,6 +51,7 @@ impl Sketch {
             x_m: 2.5 * index as f64,
             y_m: 3.0 * spot.step as f64,
             along_m: 2.5 * index as f64,
+            turned_deg: 0.0,
         };
         self.layout.vessels.push(drawn);
         Spot { index, ..spot }

@@ -1,22 +1,18 @@
-//! The order in which water falls: what nobody gave a place stands so along the page.
+//! The order in which water falls: what nobody gave a place stands so on the drawings.
 
-use super::standing::Stand;
 use crate::layout::{Id, Layout};
 use std::collections::HashMap;
 
-/// Between vessels that stand in the order of fall, metres.
-const GAP_M: f64 = 0.5;
-
-/// A thing that takes room along the page.
-#[derive(Clone, Copy)]
-enum Thing {
+/// A thing that takes room on the page, by its index in its list of the layout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(super) enum Thing {
     Vessel(usize),
     Fixed(usize),
     Joint(usize),
 }
 
-/// Stands everything side by side: what water falls from comes before what it falls to.
-pub(super) fn in_order_of_fall(layout: &Layout, stand: &mut Stand) {
+/// Everything of a layout: what water falls from comes before what it falls to.
+pub(super) fn in_order(layout: &Layout) -> Vec<Thing> {
     let things: Vec<(&Id, Thing, f64)> = things(layout);
     let index: HashMap<&Id, usize> = things
         .iter()
@@ -24,28 +20,10 @@ pub(super) fn in_order_of_fall(layout: &Layout, stand: &mut Stand) {
         .map(|(index, (id, ..))| (*id, index))
         .collect();
     let (falls, mut waits) = falls(layout, &index);
-    let mut along = 0.0;
-    for place in order(&things, &falls, &mut waits) {
-        let Some(&(_, thing, _)) = things.get(place) else {
-            continue;
-        };
-        let (width, set): (f64, &mut f64) = match thing {
-            Thing::Vessel(index) => match stand.vessels.get_mut(index) {
-                Some(one) => (one.width_m, &mut one.along_m),
-                None => continue,
-            },
-            Thing::Fixed(index) => match stand.fixed.get_mut(index) {
-                Some(one) => (one.width_m, &mut one.along_m),
-                None => continue,
-            },
-            Thing::Joint(index) => match stand.joints.get_mut(index) {
-                Some(one) => (0.0, &mut one.along_m),
-                None => continue,
-            },
-        };
-        *set = along + width / 2.0;
-        along += width + GAP_M;
-    }
+    let order = order(&things, &falls, &mut waits).into_iter();
+    order
+        .filter_map(|place| things.get(place).map(|(_, thing, _)| *thing))
+        .collect()
 }
 
 /// What each thing falls to, and how many fall to it.

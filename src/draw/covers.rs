@@ -1,6 +1,6 @@
 //! What vessels cover on the page, in columns, so that looking along a pipe is quick.
 
-use crate::draw::shape::{Point, Rect};
+use super::shape::{Point, Rect};
 
 /// Width of a column, points; the most columns.
 const COLUMN: f64 = 12.0;

@@ -1,9 +1,9 @@
 //! Places for a label that found none near what it is about.
 
 use super::covers::Covers;
-use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::shape::{Anchor, Rect, pt};
-use crate::draw::text;
+use super::labels::{Line, Side, Spot, Wish};
+use super::shape::{Anchor, Rect, pt};
+use super::text;
 
 /// How far off it is tried, points.
 const RINGS: [f64; 12] = [

@@ -1,10 +1,10 @@
 //! Labels wait until everything is drawn, and then take their places by rank.
 
 use super::around;
+use super::board::{Board, clipped};
 use super::covers::inside;
-use super::paper::{Paper, clipped};
-use crate::draw::labels::{Label, Wish};
-use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
+use super::labels::{Label, Wish};
+use super::shape::{Ink, Point, Rect, Shape, Stroke};
 use crate::layout::Id;
 
 /// How far a card reaches over its words, points.
@@ -26,7 +26,7 @@ pub(super) struct Waiting {
 /// Most vessels on a page whose names and levels are shown whatever it takes.
 const MOST_SURE: usize = 60;
 
-impl Paper<'_> {
+impl Board {
     /// A label to be placed once everything is drawn.
     pub fn wish(&mut self, part: &Id, strength: f64, wish: Wish) {
         self.wish_one_of(part, strength, vec![wish]);

@@ -1,0 +1,124 @@
+//! What every drawing of a layout is drawn on: marks, labels that wait, what can be touched.
+
+use super::covers::Covers;
+use super::labels::{Label, Placer, Wish};
+use super::shape::{Drawing, Ink, Mark, Point, Rect, Shape, Stroke};
+use super::touch::{Drawn, Pick, Reach, Target};
+use super::wishes::Waiting;
+use crate::layout::Id;
+
+/// The page while it is drawn on.
+pub(super) struct Board {
+    /// All of the page.
+    pub page: Rect,
+    pub placer: Placer,
+    /// Only what no label may ever cover: other labels, marks and handles.
+    pub hard: Placer,
+    /// The same as rectangles.
+    pub kept: Vec<Rect>,
+    /// What each vessel covers.
+    pub covers: Covers,
+    pub waiting: Vec<Waiting>,
+    marks: Vec<Mark>,
+    targets: Vec<Target>,
+}
+
+impl Board {
+    /// An empty page; words may stand in `free`.
+    pub fn new(page: Rect, free: Rect, covers: Covers) -> Board {
+        Board {
+            page,
+            placer: Placer::new(free.grown(-3.0)),
+            hard: Placer::new(free.grown(-3.0)),
+            kept: Vec::new(),
+            covers,
+            waiting: Vec::new(),
+            marks: Vec::new(),
+            targets: Vec::new(),
+        }
+    }
+
+    /// A shape that belongs to a part, drawn as it is.
+    pub fn add(&mut self, part: Option<&Id>, shape: Shape) {
+        self.add_faint(part, 1.0, shape);
+    }
+
+    /// A shape that belongs to a part, drawn with `strength` of its ink.
+    pub fn add_faint(&mut self, part: Option<&Id>, strength: f64, shape: Shape) {
+        self.marks.push(Mark {
+            shape,
+            part: part.cloned(),
+            strength,
+        });
+    }
+
+    pub fn line(&mut self, part: Option<&Id>, points: Vec<Point>, stroke: Stroke) {
+        if points.len() > 1 {
+            self.add(part, Shape::Line { points, stroke });
+        }
+    }
+
+    pub fn area(&mut self, part: Option<&Id>, corners: Vec<Point>, fill: Ink) {
+        if corners.len() > 2 {
+            self.add(
+                part,
+                Shape::Area {
+                    corners,
+                    fill: Some(fill),
+                    edge: None,
+                },
+            );
+        }
+    }
+
+    pub fn touch(&mut self, pick: Pick, reach: Reach, name: String) {
+        self.targets.push(Target { pick, reach, name });
+    }
+
+    /// A label that stands on what is drawn, pipes too; none where another label or a mark is.
+    pub fn placed(&mut self, wish: &Wish) -> Option<Label> {
+        let label = self.hard.place(wish)?;
+        self.placer.block(label.rect);
+        Some(label)
+    }
+
+    /// No label, mark or handle covers any of it so far.
+    pub fn is_kept_free(&self, rect: Rect) -> bool {
+        !self.kept.iter().any(|kept| kept.overlaps(rect))
+    }
+
+    /// Nothing may cover this.
+    pub fn keep(&mut self, rect: Rect) {
+        self.placer.block(rect);
+        self.hard.block(rect);
+        self.kept.push(rect);
+    }
+
+    /// Anything of this rectangle is on the page.
+    pub fn sees(&self, rect: Rect) -> bool {
+        self.page.overlaps(rect.grown(1.0))
+    }
+
+    /// What was drawn, with this title.
+    pub fn finish(self, title: String) -> Drawn {
+        Drawn {
+            drawing: Drawing {
+                width: self.page.right,
+                height: self.page.bottom,
+                title,
+                marks: self.marks,
+            },
+            targets: self.targets,
+        }
+    }
+}
+
+/// What of a rectangle lies on the page; its nearest edge where nothing does.
+pub(super) fn clipped(rect: Rect, page: Rect) -> Rect {
+    Rect {
+        left: rect.left.clamp(page.left, page.right),
+        right: rect.right.clamp(page.left, page.right),
+        top: rect.top.clamp(page.top, page.bottom),
+        bottom: rect.bottom.clamp(page.top, page.bottom),
+    }
+}

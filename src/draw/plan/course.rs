@@ -1,0 +1,265 @@
+//! The way of a run through the plan, in metres.
+
+use super::outline::{apart_m, between};
+use super::places::Places;
+use crate::catalogue::Catalogue;
+use crate::draw::fall::Thing;
+use crate::geometry::{Corner, route_length_m};
+use crate::layout::{End, Id, Layout, Opening, Pipe, Place, Run, RunEnd};
+use std::collections::HashMap;
+
+/// Legs shorter than this in the plan are upright, metres.
+const UPRIGHT_M: f64 = 1e-9;
+/// A pipe is drawn with this bore and outside width where nobody knows better, metres.
+const BORE_M: f64 = 0.05;
+/// Outside over inside of a pipe whose bore alone is known: from memory, of plastic pressure pipe.
+const OUTSIDE_OVER_BORE: f64 = 1.1;
+
+/// A straight part of a run that is not upright.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Leg {
+    pub from: Corner,
+    pub to: Corner,
+    /// How far along the run it begins, in the plan, metres.
+    pub start_m: f64,
+}
+
+impl Leg {
+    /// Its length in the plan, metres.
+    pub fn plan_m(&self) -> f64 {
+        apart_m(self.from, self.to)
+    }
+}
+
+/// A place where a run goes up or down.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Rise {
+    pub at: Corner,
+    /// How far it goes up in the order of the run, metres; negative: down.
+    pub by_m: f64,
+}
+
+/// A place where a run passes under another.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Gap {
+    /// How far along the run in the plan, metres.
+    pub at_m: f64,
+    /// The run over it, by its index.
+    pub over: usize,
+    /// Sine of the angle between the two, above 0.
+    pub sine: f64,
+}
+
+/// A run in the plan.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Course {
+    /// Its ends and corners with their heights, in order.
+    pub points: Vec<Corner>,
+    /// Its straight parts, upright ones left out.
+    pub legs: Vec<Leg>,
+    /// Where it goes up or down between its ends.
+    pub rises: Vec<Rise>,
+    /// `points` has the corners of its route between its ends; else it was set out.
+    pub by_route: bool,
+    /// Which of its ends have a place of their own.
+    pub placed: [bool; 2],
+    /// Inside and outside width, metres.
+    pub bore_m: f64,
+    pub outside_m: f64,
+    /// Length that it is computed with, metres.
+    pub length_m: f64,
+    /// From where to where vessels hide it, metres along it in the plan.
+    pub hidden: Vec<(f64, f64)>,
+    /// Where it passes under others.
+    pub gaps: Vec<Gap>,
+}
+
+impl Course {
+    /// Its length in the plan, metres.
+    pub fn plan_m(&self) -> f64 {
+        self.legs
+            .last()
+            .map_or(0.0, |leg| leg.start_m + leg.plan_m())
+    }
+
+    /// Its line between two distances along it.
+    pub fn piece(&self, from_m: f64, to_m: f64) -> Vec<Corner> {
+        let mut line: Vec<Corner> = Vec::new();
+        for leg in &self.legs {
+            let plan_m = leg.plan_m();
+            let share = |at_m: f64| ((at_m - leg.start_m) / plan_m).clamp(0.0, 1.0);
+            let (enter, leave) = (share(from_m), share(to_m));
+            if leave > enter {
+                if line.is_empty() {
+                    line.push(between(leg.from, leg.to, enter));
+                }
+                line.push(between(leg.from, leg.to, leave));
+            }
+        }
+        line
+    }
+
+    /// Which of its points has a corner of the route, by the corner's number.
+    pub fn corner(&self, index: usize) -> Option<Corner> {
+        let inner = self.points.len().checked_sub(2)?;
+        (self.by_route && index < inner).then(|| self.points.get(index + 1).copied())?
+    }
+
+    /// How many corners can be touched.
+    pub fn corners(&self) -> usize {
+        if self.by_route {
+            self.points.len().saturating_sub(2)
+        } else {
+            0
+        }
+    }
+}
+
+/// The straight parts of a line, and where it goes up or down between its ends.
+pub(super) fn legs(points: &[Corner]) -> (Vec<Leg>, Vec<Rise>) {
+    let (mut legs, mut rises) = (Vec::new(), Vec::<Rise>::new());
+    let mut start_m = 0.0;
+    let last = points.len().saturating_sub(2);
+    for (index, pair) in points.windows(2).enumerate() {
+        let &[from, to] = pair else { continue };
+        let plan_m = apart_m(from, to);
+        if plan_m > UPRIGHT_M {
+            legs.push(Leg { from, to, start_m });
+            start_m += plan_m;
+        } else if index > 0 && index < last && from.z_m != to.z_m {
+            let by_m = to.z_m - from.z_m;
+            match rises
+                .last_mut()
+                .filter(|rise| apart_m(rise.at, from) <= UPRIGHT_M)
+            {
+                Some(rise) => rise.by_m += by_m,
+                None => rises.push(Rise { at: from, by_m }),
+            }
+        }
+    }
+    (legs, rises)
+}
+
+/// The courses of all runs, in the order of the layout; what they cross is not known yet.
+pub(super) fn courses(
+    layout: &Layout,
+    places: &Places,
+    things: &HashMap<&Id, Thing>,
+) -> Vec<Course> {
+    let set_out = super::row::routes(layout, places, things);
+    let runs = layout.runs.iter().zip(set_out);
+    runs.map(|(run, set_out)| {
+        let ends = RunEnd::BOTH.map(|which| end(layout, (run, which), things, places));
+        let by_route = set_out.is_none();
+        let points = set_out.unwrap_or_else(|| {
+            let mut points = vec![ends[0].drawn];
+            points.extend(&run.route);
+            points.push(ends[1].drawn);
+            points
+        });
+        let (legs, rises) = legs(&points);
+        let (bore_m, outside_m) = widths_m(run);
+        let given = [ends[0].given, ends[1].given];
+        Course {
+            points,
+            legs,
+            rises,
+            by_route,
+            placed: RunEnd::BOTH.map(|which| run.end(which).place.is_some() && by_route),
+            bore_m,
+            outside_m,
+            length_m: length_m(run, given),
+            hidden: Vec::new(),
+            gaps: Vec::new(),
+        }
+    })
+    .collect()
+}
+
+/// Where an end is: by the layout, and as it is drawn.
+struct Ending {
+    given: Corner,
+    drawn: Corner,
+}
+
+fn end(
+    layout: &Layout,
+    (run, which): (&Run, RunEnd),
+    things: &HashMap<&Id, Thing>,
+    places: &Places,
+) -> Ending {
+    let end = run.end(which);
+    let thing = things.get(&end.at).copied();
+    let (stands, part_m) = thing.map_or((Place::default(), 0.0), |thing| part(layout, thing));
+    let middle = thing.and_then(|thing| places.of(thing));
+    let z_m = height_m(end).unwrap_or(part_m);
+    let own = end.place.unwrap_or(stands);
+    let middle = middle.unwrap_or_default();
+    Ending {
+        given: Corner {
+            x_m: own.x_m,
+            y_m: own.y_m,
+            z_m,
+        },
+        drawn: Corner {
+            x_m: middle.x_m + own.x_m - stands.x_m,
+            y_m: middle.y_m + own.y_m - stands.y_m,
+            z_m,
+        },
+    }
+}
+
+fn height_m(end: &End) -> Option<f64> {
+    end.opening.as_ref().and_then(Opening::crest_m)
+}
+
+/// Where the layout has a part, and its floor, level or centre.
+fn part(layout: &Layout, thing: Thing) -> (Place, f64) {
+    let found = match thing {
+        Thing::Vessel(index) => layout
+            .vessels
+            .get(index)
+            .map(|part| (part.place, part.floor_m)),
+        Thing::Fixed(index) => layout
+            .fixed
+            .get(index)
+            .map(|part| (part.place, part.level_m)),
+        Thing::Joint(index) => layout
+            .joints
+            .get(index)
+            .map(|part| (part.place, part.elevation_m)),
+    };
+    found.unwrap_or_default()
+}
+
+/// The length that a run is computed with: its own, else that of its way through the layout.
+fn length_m(run: &Run, ends: [Corner; 2]) -> f64 {
+    if run.pipe == Pipe::Open {
+        return 0.0;
+    }
+    run.length_m.unwrap_or_else(|| {
+        let mut corners = vec![ends[0]];
+        corners.extend(&run.route);
+        corners.push(ends[1]);
+        route_length_m(&corners)
+    })
+}
+
+/// Inside and outside width of a run, metres.
+fn widths_m(run: &Run) -> (f64, f64) {
+    match &run.pipe {
+        Pipe::Bought { family, size, .. } => match Catalogue::builtin().pipe(family, size) {
+            Some(pipe) => (pipe.bore_m(), pipe.od_m()),
+            None => (BORE_M, BORE_M * OUTSIDE_OVER_BORE),
+        },
+        Pipe::Own { bore_m, .. } => (*bore_m, bore_m * OUTSIDE_OVER_BORE),
+        Pipe::Open => {
+            let own = RunEnd::BOTH.into_iter().filter_map(|which| {
+                let opening = run.end(which).opening.as_ref();
+                opening.and_then(Opening::bore_m)
+            });
+            let bore_m = own.reduce(f64::min).unwrap_or(BORE_M);
+            (bore_m, bore_m)
+        }
+    }
+}

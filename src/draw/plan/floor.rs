@@ -1,0 +1,87 @@
+//! The plan of a layout in metres: everything that does not depend on the water or the page.
+
+use super::course::{Course, courses};
+use super::crossings::{covered_edges, find_gaps, find_hidden};
+use super::outline::Outline;
+use super::places::{places, things};
+use crate::draw::view::{Bounds, at};
+use crate::geometry::Corner;
+use crate::layout::Layout;
+
+/// Around everything, of the larger side of the plan.
+const MARGIN_SHARE: f64 = 0.05;
+/// A fixed level reaches this far around its place, metres.
+const FIXED_HALF_M: f64 = 0.3;
+
+/// Where everything of a layout is in the plan, before it is drawn. Lists are in the order of the layout.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Floorplan {
+    pub(super) vessels: Vec<Outline>,
+    pub(super) fixed: Vec<Corner>,
+    pub(super) joints: Vec<Corner>,
+    pub(super) courses: Vec<Course>,
+    /// Vessels by the height of their floors, the lowest first.
+    pub(super) order: Vec<usize>,
+    /// Edges of vessels that stand under others.
+    pub(super) covered: Vec<(usize, [Corner; 2])>,
+    set_out: usize,
+}
+
+impl Floorplan {
+    /// The plan of a layout.
+    pub fn of(layout: &Layout) -> Floorplan {
+        let places = places(layout);
+        let pairs = layout.vessels.iter().zip(&places.vessels);
+        let vessels: Vec<Outline> = pairs.map(|(part, at)| Outline::of(part, *at)).collect();
+        let mut courses = courses(layout, &places, &things(layout));
+        find_hidden(&mut courses, &vessels);
+        find_gaps(&mut courses);
+        let mut order: Vec<usize> = (0..vessels.len()).collect();
+        let height = |index: &usize| vessels.get(*index).map_or((0.0, 0.0), heights);
+        order.sort_by(|a, b| {
+            let (a, b) = (height(a), height(b));
+            a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+        });
+        let covered = covered_edges(&vessels, &order);
+        Floorplan {
+            vessels,
+            courses,
+            order,
+            covered,
+            set_out: places.row.len(),
+            fixed: places.fixed,
+            joints: places.joints,
+        }
+    }
+
+    /// How many parts have no place in the plan and were set out in a row.
+    pub fn without_place(&self) -> usize {
+        self.set_out
+    }
+
+    /// Everything, with a margin.
+    pub fn bounds(&self) -> Bounds {
+        let vessels = self.vessels.iter().map(Outline::bounds);
+        let vessels =
+            vessels.flat_map(|one| [at(one.left_m, one.low_m), at(one.right_m, one.high_m)]);
+        let fixed = self.fixed.iter().flat_map(|one| {
+            [-FIXED_HALF_M, FIXED_HALF_M].map(|half| at(one.x_m + half, one.y_m + half))
+        });
+        let lines = self.courses.iter().flat_map(|course| &course.points);
+        let points = self.joints.iter().chain(lines);
+        let points = points.map(|one| at(one.x_m, one.y_m));
+        let found = Bounds::of(vessels.chain(fixed).chain(points));
+        let width = (found.right_m - found.left_m).max(found.high_m - found.low_m);
+        let margin = MARGIN_SHARE * width.max(0.2);
+        Bounds {
+            left_m: found.left_m - margin,
+            right_m: found.right_m + margin,
+            low_m: found.low_m - margin,
+            high_m: found.high_m + margin,
+        }
+    }
+}
+
+fn heights(one: &Outline) -> (f64, f64) {
+    (one.middle.z_m, one.rim_m)
+}

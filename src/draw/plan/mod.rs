@@ -1,0 +1,51 @@
+//! The plan: the layout seen from above, to scale, with one scale in both directions.
+//!
+//! A [`Floorplan`] holds where things are in metres and is made once for a layout; [`plan`] draws it on a page
+//! for one moment: how it is looked at, where the water stands, what is wrong and what is selected.
+//! On its [`View`](crate::draw::view::View) `along_m` is x, to the right, and `z_m` is y, up the page.
+
+mod buckets;
+mod course;
+mod crossings;
+mod floor;
+mod outline;
+mod paper;
+mod pipes;
+mod places;
+mod row;
+mod scene;
+mod vessels;
+
+pub use crate::draw::touch::{Drawn, Pick, Reach, Target, Trust};
+pub use floor::Floorplan;
+pub use scene::PlanScene;
+
+use crate::draw::shape::Rect;
+use paper::Paper;
+
+/// Room for the ruler at the left and at the bottom of the page, points.
+pub const RULER_LEFT: f64 = 50.0;
+/// See [`RULER_LEFT`].
+pub const RULER_BELOW: f64 = 26.0;
+/// Room at the right and at the top, points.
+const MARGIN: f64 = 8.0;
+
+/// Draws a plan. Never fails: what is not a number is left out.
+pub fn plan(scene: &PlanScene<'_>) -> Drawn {
+    let mut paper = Paper::new(scene);
+    vessels::draw(&mut paper);
+    pipes::draw(&mut paper);
+    paper.set_labels();
+    paper.finish()
+}
+
+/// Where on a page of this size the plan itself may lie: right of one ruler and over the other.
+pub fn room(page: Rect) -> Rect {
+    let (left, top) = (page.left + RULER_LEFT, page.top + MARGIN);
+    Rect {
+        left,
+        top,
+        right: (page.right - MARGIN).max(left + 1.0),
+        bottom: (page.bottom - RULER_BELOW).max(top + 1.0),
+    }
+}

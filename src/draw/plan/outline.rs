@@ -1,0 +1,280 @@
+//! A vessel seen from above, in metres.
+
+use crate::draw::view::Bounds;
+use crate::geometry::Corner;
+use crate::layout::{Shape, TableRow, Vessel};
+
+/// The form of a vessel, or of the water in it, before it is turned.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Form {
+    /// A circle.
+    Round { radius_m: f64 },
+    /// A rectangle: half its length along x, half its width along y.
+    Box { half_x_m: f64, half_y_m: f64 },
+}
+
+/// Where a vessel stands and how it looks from above.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Outline {
+    /// Its middle, at the height of its floor.
+    pub middle: Corner,
+    pub form: Form,
+    /// Cosine and sine of how far it is turned.
+    turned: (f64, f64),
+    pub rim_m: f64,
+}
+
+/// Straight pieces of a circle where it is taken for a polygon.
+const PIECES: u32 = 64;
+
+/// A place in the plan, at no height.
+pub(super) fn place(x_m: f64, y_m: f64) -> Corner {
+    Corner { x_m, y_m, z_m: 0.0 }
+}
+
+/// How far two places are apart in the plan, metres.
+pub(super) fn apart_m(a: Corner, b: Corner) -> f64 {
+    (a.x_m - b.x_m).hypot(a.y_m - b.y_m)
+}
+
+/// A place on the line between two, by its share of the way.
+pub(super) fn between(from: Corner, to: Corner, share: f64) -> Corner {
+    let on = |from: f64, to: f64| from + (to - from) * share;
+    Corner {
+        x_m: on(from.x_m, to.x_m),
+        y_m: on(from.y_m, to.y_m),
+        z_m: on(from.z_m, to.z_m),
+    }
+}
+
+impl Outline {
+    pub fn of(part: &Vessel, middle: Corner) -> Outline {
+        let angle = part.place.turned_deg.to_radians();
+        Outline {
+            middle: Corner {
+                z_m: part.floor_m,
+                ..middle
+            },
+            form: widest(&part.shape),
+            turned: (angle.cos(), angle.sin()),
+            rim_m: part.rim_m,
+        }
+    }
+
+    /// A place given along and across the vessel, in the plan.
+    fn out(&self, along_m: f64, across_m: f64) -> Corner {
+        let (cos, sin) = self.turned;
+        Corner {
+            x_m: self.middle.x_m + along_m * cos - across_m * sin,
+            y_m: self.middle.y_m + along_m * sin + across_m * cos,
+            z_m: self.middle.z_m,
+        }
+    }
+
+    /// A place in the plan, along and across the vessel.
+    fn inwards(&self, at: Corner) -> (f64, f64) {
+        let (cos, sin) = self.turned;
+        let (dx, dy) = (at.x_m - self.middle.x_m, at.y_m - self.middle.y_m);
+        (dx * cos + dy * sin, dy * cos - dx * sin)
+    }
+
+    /// The corners of a form in it, in order; a circle in straight pieces.
+    pub fn corners(&self, form: Form) -> Vec<Corner> {
+        match form {
+            Form::Round { radius_m } => self.round(radius_m, PIECES),
+            Form::Box { half_x_m, half_y_m } => {
+                [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
+                    .map(|(along, across)| self.out(along * half_x_m, across * half_y_m))
+                    .to_vec()
+            }
+        }
+    }
+
+    /// A circle about its middle in so many pieces.
+    pub fn round(&self, radius_m: f64, pieces: u32) -> Vec<Corner> {
+        let step = std::f64::consts::TAU / f64::from(pieces.max(3));
+        (0..pieces.max(3))
+            .map(|index| (f64::from(index) * step).sin_cos())
+            .map(|(sin, cos)| self.out(radius_m * cos, radius_m * sin))
+            .collect()
+    }
+
+    /// The upright rectangle around it.
+    pub fn bounds(&self) -> Bounds {
+        let (cos, sin) = (self.turned.0.abs(), self.turned.1.abs());
+        let (half_x, half_y) = match self.form {
+            Form::Round { radius_m } => (radius_m, radius_m),
+            Form::Box { half_x_m, half_y_m } => (
+                half_x_m * cos + half_y_m * sin,
+                half_x_m * sin + half_y_m * cos,
+            ),
+        };
+        Bounds {
+            left_m: self.middle.x_m - half_x,
+            right_m: self.middle.x_m + half_x,
+            low_m: self.middle.y_m - half_y,
+            high_m: self.middle.y_m + half_y,
+        }
+    }
+
+    /// From where to where a line lies in it, as shares of the line; exact, and none where it only touches.
+    pub fn inside(&self, from: Corner, to: Corner) -> Option<(f64, f64)> {
+        let (ax, ay) = self.inwards(from);
+        let (bx, by) = self.inwards(to);
+        let (dx, dy) = (bx - ax, by - ay);
+        let (enter, leave) = match self.form {
+            Form::Round { radius_m } => in_circle((ax, ay), (dx, dy), radius_m)?,
+            Form::Box { half_x_m, half_y_m } => {
+                let (a, b) = in_strip(ax, dx, half_x_m)?;
+                let (c, d) = in_strip(ay, dy, half_y_m)?;
+                (a.max(c), b.min(d))
+            }
+        };
+        let (enter, leave) = (enter.max(0.0), leave.min(1.0));
+        (enter < leave).then_some((enter, leave))
+    }
+
+    /// The place on its wall that is nearest to `at`.
+    pub fn nearest_wall(&self, at: Corner) -> Corner {
+        let (along, across) = self.inwards(at);
+        let (along, across) = match self.form {
+            Form::Round { radius_m } => {
+                let off = along.hypot(across);
+                let by = radius_m / off.max(1e-12);
+                if off > 1e-12 {
+                    (along * by, across * by)
+                } else {
+                    (radius_m, 0.0)
+                }
+            }
+            Form::Box { half_x_m, half_y_m } => {
+                let (x, y) = (
+                    along.clamp(-half_x_m, half_x_m),
+                    across.clamp(-half_y_m, half_y_m),
+                );
+                let (to_x, to_y) = (half_x_m - x.abs(), half_y_m - y.abs());
+                let outside = x != along || y != across;
+                if outside {
+                    (x, y)
+                } else if to_x < to_y {
+                    (half_x_m.copysign(x), y)
+                } else {
+                    (x, half_y_m.copysign(y))
+                }
+            }
+        };
+        self.out(along, across)
+    }
+
+    /// Which way its wall runs nearest to `at`: a step of one metre.
+    pub fn along_wall(&self, at: Corner) -> (f64, f64) {
+        let (along, across) = self.inwards(at);
+        let (cos, sin) = self.turned;
+        let (x, y) = match self.form {
+            Form::Round { .. } => {
+                let off = along.hypot(across).max(1e-12);
+                (-across / off, along / off)
+            }
+            Form::Box { half_x_m, half_y_m } => {
+                if half_x_m - along.abs() < half_y_m - across.abs() {
+                    (0.0, 1.0)
+                } else {
+                    (1.0, 0.0)
+                }
+            }
+        };
+        (x * cos - y * sin, x * sin + y * cos)
+    }
+}
+
+/// From where to where a line from `a` by `d` lies in a circle about 0.
+fn in_circle((ax, ay): (f64, f64), (dx, dy): (f64, f64), radius: f64) -> Option<(f64, f64)> {
+    let length2 = dx * dx + dy * dy;
+    let start2 = ax * ax + ay * ay - radius * radius;
+    if length2 <= 0.0 {
+        return (start2 < 0.0).then_some((0.0, 1.0));
+    }
+    let half = ax * dx + ay * dy;
+    let root2 = half * half - length2 * start2;
+    if root2 <= 0.0 {
+        return None;
+    }
+    let root = root2.sqrt();
+    Some(((-half - root) / length2, (root - half) / length2))
+}
+
+/// From where to where a line from `a` by `d` lies between −`half` and `half`.
+fn in_strip(a: f64, d: f64, half: f64) -> Option<(f64, f64)> {
+    if d == 0.0 {
+        return (a.abs() < half).then_some((f64::NEG_INFINITY, f64::INFINITY));
+    }
+    let (first, last) = ((-half - a) / d, (half - a) / d);
+    Some((first.min(last), first.max(last)))
+}
+
+/// What it covers of the plan.
+fn widest(shape: &Shape) -> Form {
+    match shape {
+        Shape::LyingDrum {
+            diameter_m,
+            length_m,
+        } => Form::Box {
+            half_x_m: length_m / 2.0,
+            half_y_m: diameter_m / 2.0,
+        },
+        Shape::Table { rows } => square(rows.iter().map(|row| row.area_m2).fold(0.0, f64::max)),
+        other => surface(other, f64::INFINITY),
+    }
+}
+
+fn square(area_m2: f64) -> Form {
+    let half = area_m2.max(0.0).sqrt() / 2.0;
+    Form::Box {
+        half_x_m: half,
+        half_y_m: half,
+    }
+}
+
+/// How large the water stands in a shape at a depth over its floor: its surface from above.
+pub(super) fn surface(shape: &Shape, depth_m: f64) -> Form {
+    match shape {
+        Shape::Round { diameter_m } => Form::Round {
+            radius_m: diameter_m / 2.0,
+        },
+        Shape::Rectangular { length_m, width_m } => Form::Box {
+            half_x_m: length_m / 2.0,
+            half_y_m: width_m / 2.0,
+        },
+        Shape::Prism { area_m2 } => square(*area_m2),
+        Shape::ConeBottom {
+            diameter_m,
+            cone_height_m,
+        } => Form::Round {
+            radius_m: diameter_m / 2.0 * (depth_m / cone_height_m.max(1e-9)).clamp(0.0, 1.0),
+        },
+        Shape::LyingDrum {
+            diameter_m,
+            length_m,
+        } => {
+            let depth_m = depth_m.clamp(0.0, *diameter_m);
+            Form::Box {
+                half_x_m: length_m / 2.0,
+                half_y_m: (depth_m * (diameter_m - depth_m)).max(0.0).sqrt(),
+            }
+        }
+        Shape::Table { rows } => square(area_at(rows, depth_m)),
+    }
+}
+
+/// Area by depth, straight between the rows.
+fn area_at(rows: &[TableRow], depth_m: f64) -> f64 {
+    for pair in rows.windows(2) {
+        if let [low, high] = pair
+            && depth_m <= high.depth_m
+        {
+            let share = (depth_m - low.depth_m) / (high.depth_m - low.depth_m).max(1e-9);
+            return low.area_m2 + (high.area_m2 - low.area_m2) * share.clamp(0.0, 1.0);
+        }
+    }
+    rows.last().map_or(0.0, |row| row.area_m2)
+}

@@ -1,0 +1,87 @@
+//! The page while a plan is drawn on it.
+
+use super::outline::Outline;
+use super::scene::PlanScene;
+use super::{MARGIN, RULER_BELOW, RULER_LEFT};
+use crate::draw::board::Board;
+use crate::draw::covers::Covers;
+use crate::draw::reports::Reports;
+use crate::draw::shape::{Point, Rect};
+use crate::draw::touch::Drawn;
+use crate::draw::view::at;
+use crate::geometry::Corner;
+use std::ops::{Deref, DerefMut};
+
+/// A board, and the scene that is drawn on it.
+pub(super) struct Paper<'s> {
+    pub scene: &'s PlanScene<'s>,
+    pub reports: Reports<'s>,
+    /// Points to a metre.
+    pub scale: f64,
+    board: Board,
+}
+
+impl Deref for Paper<'_> {
+    type Target = Board;
+
+    fn deref(&self) -> &Board {
+        &self.board
+    }
+}
+
+impl DerefMut for Paper<'_> {
+    fn deref_mut(&mut self) -> &mut Board {
+        &mut self.board
+    }
+}
+
+impl<'s> Paper<'s> {
+    pub fn new(scene: &'s PlanScene<'s>) -> Paper<'s> {
+        let page = Rect {
+            left: 0.0,
+            top: 0.0,
+            right: scene.view.page.right + MARGIN,
+            bottom: scene.view.page.bottom + RULER_BELOW,
+        };
+        let free = Rect {
+            left: RULER_LEFT,
+            bottom: page.bottom - RULER_BELOW,
+            ..page
+        };
+        let boxes = scene.ground.vessels.iter().map(|one| rect(scene, one));
+        Paper {
+            scene,
+            reports: Reports::of(scene.water),
+            scale: scene.view.points_per_metre_up,
+            board: Board::new(page, free, Covers::new(page, boxes)),
+        }
+    }
+
+    /// A place of the plan on the page.
+    pub fn point(&self, place: Corner) -> Point {
+        self.scene.view.page_from_section(at(place.x_m, place.y_m))
+    }
+
+    pub fn points(&self, places: &[Corner]) -> Vec<Point> {
+        places.iter().map(|place| self.point(*place)).collect()
+    }
+
+    /// What a vessel covers on the page, as an upright rectangle.
+    pub fn rect(&self, one: &Outline) -> Rect {
+        rect(self.scene, one)
+    }
+
+    pub fn finish(self) -> Drawn {
+        self.board.finish(self.scene.layout.title.clone())
+    }
+}
+
+fn rect(scene: &PlanScene<'_>, one: &Outline) -> Rect {
+    let bounds = one.bounds();
+    Rect {
+        left: scene.view.x(bounds.left_m),
+        right: scene.view.x(bounds.right_m),
+        top: scene.view.y(bounds.high_m),
+        bottom: scene.view.y(bounds.low_m),
+    }
+}

@@ -1,0 +1,47 @@
+//! What a plan is drawn from.
+
+use super::floor::Floorplan;
+use crate::draw::touch::{Attention, Pick, Trust, attention};
+use crate::draw::view::View;
+use crate::finding::Finding;
+use crate::layout::Layout;
+use crate::states::report::StateReport;
+use crate::units::UnitSystem;
+
+/// What a plan is drawn from.
+#[derive(Clone, Copy)]
+pub struct PlanScene<'a> {
+    /// The layout.
+    pub layout: &'a Layout,
+    /// Where everything of it is, in metres.
+    pub ground: &'a Floorplan,
+    /// How it lies on the page; [`View::true_to_scale`] makes one.
+    pub view: View,
+    /// Where the water stands; none: not known.
+    pub water: Option<&'a StateReport>,
+    /// How far that can be trusted.
+    pub trust: Trust,
+    /// What is wrong.
+    pub findings: &'a [Finding],
+    /// The units of the numbers.
+    pub units: UnitSystem,
+    /// What is selected, what was taken last at the end.
+    pub selected: &'a [Pick],
+    /// What the pointer is over.
+    pub hovered: Option<&'a Pick>,
+}
+
+impl PlanScene<'_> {
+    /// How much a part is looked at.
+    pub(super) fn attention(&self, pick: &Pick) -> Attention {
+        attention(self.selected, self.hovered, pick)
+    }
+
+    /// How strongly numbers and water are drawn.
+    pub(super) fn strength(&self) -> f64 {
+        match self.trust {
+            Trust::Sure => 1.0,
+            Trust::OutOfDate => 0.45,
+        }
+    }
+}

@@ -1,0 +1,41 @@
+//! What a state says of each part, found by its id.
+
+use crate::layout::Id;
+use crate::states::report::{PumpReport, RunReport, StateReport, VesselReport};
+use std::collections::HashMap;
+
+/// The reports of a state by the ids of their parts; empty where no state is known.
+pub(super) struct Reports<'s> {
+    vessels: HashMap<&'s Id, &'s VesselReport>,
+    runs: HashMap<&'s Id, &'s RunReport>,
+    pumps: HashMap<&'s Id, &'s PumpReport>,
+}
+
+impl<'s> Reports<'s> {
+    pub fn of(water: Option<&'s StateReport>) -> Reports<'s> {
+        Reports {
+            vessels: by_id(water.map(|water| &water.vessels), |one| &one.id),
+            runs: by_id(water.map(|water| &water.runs), |one| &one.id),
+            pumps: by_id(water.map(|water| &water.pumps), |one| &one.id),
+        }
+    }
+
+    pub fn vessel(&self, id: &Id) -> Option<&'s VesselReport> {
+        self.vessels.get(id).copied()
+    }
+
+    pub fn run(&self, id: &Id) -> Option<&'s RunReport> {
+        self.runs.get(id).copied()
+    }
+
+    pub fn pump(&self, id: &Id) -> Option<&'s PumpReport> {
+        self.pumps.get(id).copied()
+    }
+}
+
+fn by_id<T>(list: Option<&Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&Id, &T> {
+    list.into_iter()
+        .flatten()
+        .map(|one| (id(one), one))
+        .collect()
+}

@@ -1,0 +1,119 @@
+//! Parts that stand already: what is glued and drilled is not moved by a slip of the hand.
+
+use super::{Edit, EditError, Part, Step};
+use crate::finding::Sentence;
+use crate::layout::{Id, Layout, Run, Vessel};
+
+impl Edit {
+    /// Refuses an edit that changes what is built: shape, heights, place, openings, pipe and route of a part that
+    /// is marked so before and after. What is used and not built (names, fillings, how far valves are open, the
+    /// speed of a pump) may change.
+    ///
+    /// # Errors
+    /// The first such part, and what to do.
+    pub fn spares_what_is_built(&self) -> Result<(), EditError> {
+        let breach = self.steps.iter().find_map(|step| match step {
+            Step::Part {
+                before: Some(before),
+                after,
+                ..
+            } => breaks(before, after.as_ref()).then(|| before.id()),
+            _ => None,
+        });
+        match breach {
+            None => Ok(()),
+            Some(part) => {
+                let what = "this part is built already and locked";
+                Err(EditError::new(what, "unlock it before you change it").part(part))
+            }
+        }
+    }
+}
+
+fn breaks(before: &Part, after: Option<&Part>) -> bool {
+    match (before, after) {
+        (Part::Vessel(old), None) => old.already_built,
+        (Part::Run(old), None) => old.already_built,
+        (Part::Vessel(old), Some(Part::Vessel(new))) => {
+            old.already_built && new.already_built && as_built(old) != as_built(new)
+        }
+        (Part::Run(old), Some(Part::Run(new))) => {
+            old.already_built && new.already_built && laid(old) != laid(new)
+        }
+        _ => false,
+    }
+}
+
+/// A vessel without what people do with it.
+fn as_built(vessel: &Vessel) -> Vessel {
+    let mut built = vessel.clone();
+    built.name.clear();
+    built.role = crate::layout::Role::default();
+    built.fill_m = 0.0;
+    built.spills_to = None;
+    built.make_up_m3_s = 0.0;
+    built.float_valve = None;
+    built.under_cover = false;
+    built.catch_area_m2 = None;
+    built.wanted_turnover_per_h = None;
+    // Its place along the section is a matter of drawing.
+    built.place.along_m = 0.0;
+    built
+}
+
+/// A run without what people do with it.
+fn laid(run: &Run) -> Run {
+    let mut built = run.clone();
+    built.name.clear();
+    for valve in &mut built.valves {
+        valve.opening = 1.0;
+        valve.k = None;
+    }
+    for piece in &mut built.equipment {
+        piece.out = false;
+    }
+    built.pump = None;
+    built.check_valve_failed = false;
+    built.carries_solids = false;
+    built
+}
+
+/// Locks parts as built, or unlocks them.
+///
+/// # Errors
+/// A part that is not there.
+pub fn lock(layout: &Layout, parts: &[Id], lock: Lock) -> Result<Edit, EditError> {
+    let mut after = layout.clone();
+    if let Some(missing) = parts.iter().find(|part| !layout.has(part)) {
+        return Err(super::field::no_part(missing));
+    }
+    let built = lock == Lock::Built;
+    for vessel in after
+        .vessels
+        .iter_mut()
+        .filter(|one| parts.contains(&one.id))
+    {
+        vessel.already_built = built;
+    }
+    for run in after.runs.iter_mut().filter(|one| parts.contains(&one.id)) {
+        run.already_built = built;
+    }
+    let what = match parts {
+        [one] => layout.name_of(one).to_owned(),
+        many => format!("{} parts", many.len()),
+    };
+    let words = match lock {
+        Lock::Built => format!("Lock {what} as built"),
+        Lock::Open => format!("Unlock {what}"),
+    };
+    Edit::between(Sentence(vec![words.into()]), layout, &after).tried_on(layout)
+}
+
+/// Whether a part is built and locked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lock {
+    /// It stands: it is drilled and glued.
+    Built,
+    /// It is still on paper.
+    Open,
+}

@@ -1,0 +1,77 @@
+//! Parts taken away, with what cannot stand without them.
+
+use crate::edit::field::no_part;
+use crate::edit::{Edit, EditError};
+use crate::finding::{Piece, Sentence};
+use crate::layout::{Id, Layout, Run};
+use std::collections::HashSet;
+
+/// Takes parts away: vessels, joints, fixed levels, runs, pumps out of their runs.
+///
+/// With a vessel, joint or fixed level go the runs that end there. What named a part that is gone (where
+/// water spills to, a float switch, a way of running) names it no longer.
+///
+/// # Errors
+/// A part that is not there.
+pub fn remove(layout: &Layout, parts: &[Id]) -> Result<Edit, EditError> {
+    if let Some(missing) = parts.iter().find(|part| !layout.has(part)) {
+        return Err(no_part(missing));
+    }
+    let mut gone: HashSet<&Id> = parts.iter().collect();
+    let ends_there = |run: &&Run| gone.contains(&run.from.at) || gone.contains(&run.to.at);
+    let runs: Vec<&Id> = layout
+        .runs
+        .iter()
+        .filter(ends_there)
+        .map(|run| &run.id)
+        .collect();
+    let with: usize = runs.iter().filter(|run| !gone.contains(**run)).count();
+    gone.extend(runs);
+    let outcome = without(layout, &gone);
+    Edit::between(Sentence(words(layout, parts, with)), layout, &outcome).tried_on(layout)
+}
+
+fn without(layout: &Layout, gone: &HashSet<&Id>) -> Layout {
+    let mut outcome = layout.clone();
+    outcome.vessels.retain(|part| !gone.contains(&part.id));
+    outcome.joints.retain(|part| !gone.contains(&part.id));
+    outcome.fixed.retain(|part| !gone.contains(&part.id));
+    outcome.runs.retain(|part| !gone.contains(&part.id));
+    for vessel in &mut outcome.vessels {
+        vessel.spills_to = vessel.spills_to.take().filter(|id| !gone.contains(id));
+    }
+    for run in &mut outcome.runs {
+        run.pump = run.pump.take().filter(|pump| !gone.contains(&pump.id));
+        let float = run.pump.as_mut().and_then(|pump| pump.float.as_mut());
+        if let Some(float) = float {
+            float.at = float.at.take().filter(|id| !gone.contains(id));
+        }
+    }
+    let pumped = |id: &Id| {
+        outcome
+            .runs
+            .iter()
+            .any(|run| run.id == *id && run.pump.is_some())
+    };
+    outcome.ways.retain(|way| !gone.contains(&way.id));
+    for way in &mut outcome.ways {
+        way.valves.retain(|set| !gone.contains(&set.run));
+        way.out.retain(|out| !gone.contains(&out.run));
+        way.pumps_off.retain(|run| pumped(run));
+    }
+    outcome
+}
+
+/// Named by words and not by id: the parts are gone when the name is read.
+fn words(layout: &Layout, parts: &[Id], with: usize) -> Vec<Piece> {
+    let what = match parts {
+        [one] => layout.name_of(one).to_owned(),
+        many => format!("{} parts", many.len()),
+    };
+    let with = match with {
+        0 => String::new(),
+        1 => " with 1 run".to_owned(),
+        more => format!(" with {more} runs"),
+    };
+    vec![format!("Take away {what}{with}").into()]
+}

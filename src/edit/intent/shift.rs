@@ -1,0 +1,236 @@
+//! Parts moved: in the plan, along the section, up and down, with everything that is fixed to them.
+
+use crate::edit::field::no_part;
+use crate::edit::{Edit, EditError};
+use crate::finding::{Piece, Sentence};
+use crate::geometry::Corner;
+use crate::layout::{End, Id, Layout, Opening, Place, Run, RunEnd, Vessel};
+use crate::units::Quantity;
+use std::collections::HashSet;
+
+/// How far parts are moved, metres.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Shift {
+    /// To the right in the plan.
+    pub x_m: f64,
+    /// Up the page in the plan.
+    pub y_m: f64,
+    /// Along the section.
+    pub along_m: f64,
+    /// In height.
+    pub up_m: f64,
+}
+
+impl Shift {
+    /// In height alone.
+    pub fn up(up_m: f64) -> Shift {
+        Shift {
+            up_m,
+            ..Shift::default()
+        }
+    }
+}
+
+/// Moves vessels, joints, fixed levels and runs together.
+///
+/// With a vessel go its filling, its medium, its float valve, the openings of the runs that meet it and the
+/// levels at which float switches in it act. A run follows with its corners: a leg keeps its direction and
+/// gets longer or shorter where it can. A run that is named itself moves with all of its corners, or only with
+/// those where its ends stay.
+///
+/// # Errors
+/// A part that is not there, or a place that the layout cannot hold.
+pub fn shift(layout: &Layout, parts: &[Id], by: Shift) -> Result<Edit, EditError> {
+    if let Some(missing) = parts.iter().find(|part| !layout.has(part)) {
+        return Err(no_part(missing));
+    }
+    let name = Sentence(words(parts, by));
+    Edit::between(name, layout, &moved(layout, parts, by)).tried_on(layout)
+}
+
+/// The layout with these parts moved.
+pub(super) fn moved(layout: &Layout, parts: &[Id], by: Shift) -> Layout {
+    let mut outcome = layout.clone();
+    let moved: HashSet<&Id> = parts.iter().collect();
+    for vessel in outcome
+        .vessels
+        .iter_mut()
+        .filter(|one| moved.contains(&one.id))
+    {
+        move_vessel(vessel, by);
+    }
+    for joint in outcome
+        .joints
+        .iter_mut()
+        .filter(|one| moved.contains(&one.id))
+    {
+        joint.elevation_m = up(joint.elevation_m, by.up_m);
+        move_place(&mut joint.place, by);
+    }
+    for fixed in outcome
+        .fixed
+        .iter_mut()
+        .filter(|one| moved.contains(&one.id))
+    {
+        fixed.level_m = up(fixed.level_m, by.up_m);
+        move_place(&mut fixed.place, by);
+    }
+    for run in &mut outcome.runs {
+        move_run(layout, run, &moved, by);
+    }
+    outcome
+}
+
+fn words(parts: &[Id], by: Shift) -> Vec<Piece> {
+    let what: Piece = match parts {
+        [one] => one.into(),
+        many => format!("{} parts", many.len()).into(),
+    };
+    let only_up = by.x_m == 0.0 && by.y_m == 0.0 && by.along_m == 0.0;
+    if only_up && by.up_m != 0.0 {
+        let verb = if by.up_m > 0.0 { "Raise " } else { "Lower " };
+        let far = Piece::Number(Quantity::Height, by.up_m.abs());
+        vec![verb.into(), what, " by ".into(), far]
+    } else {
+        vec!["Move ".into(), what]
+    }
+}
+
+/// A height moved; kept free of the last digits that adding leaves.
+pub(super) fn up(height_m: f64, by_m: f64) -> f64 {
+    if by_m == 0.0 {
+        height_m
+    } else {
+        tidy(height_m + by_m)
+    }
+}
+
+/// A length without what adding leaves in its last digits: to the hundredth of a micrometre.
+fn tidy(length_m: f64) -> f64 {
+    (length_m * 1e8).round() / 1e8
+}
+
+pub(super) fn move_place(place: &mut Place, by: Shift) {
+    place.x_m = up(place.x_m, by.x_m);
+    place.y_m = up(place.y_m, by.y_m);
+    place.along_m = up(place.along_m, by.along_m);
+}
+
+pub(super) fn move_vessel(vessel: &mut Vessel, by: Shift) {
+    vessel.floor_m = up(vessel.floor_m, by.up_m);
+    vessel.rim_m = up(vessel.rim_m, by.up_m);
+    vessel.fill_m = up(vessel.fill_m, by.up_m);
+    if let Some(medium) = &mut vessel.medium {
+        medium.top_m = up(medium.top_m, by.up_m);
+    }
+    if let Some(valve) = &mut vessel.float_valve {
+        valve.shut_m = up(valve.shut_m, by.up_m);
+        valve.open_m = up(valve.open_m, by.up_m);
+    }
+    move_place(&mut vessel.place, by);
+}
+
+fn move_run(layout: &Layout, run: &mut Run, moved: &HashSet<&Id>, by: Shift) {
+    let goes = RunEnd::BOTH.map(|which| moved.contains(&run.end(which).at));
+    let starts = RunEnd::BOTH.map(|which| layout.corner_at(run.end(which)));
+    for (which, goes) in RunEnd::BOTH.into_iter().zip(goes) {
+        if goes {
+            move_end(run.end_mut(which), by);
+        }
+    }
+    match goes {
+        [true, true] => move_all(run, by),
+        [true, false] => follow(run.route.iter_mut(), starts[0], by),
+        [false, true] => follow(run.route.iter_mut().rev(), starts[1], by),
+        [false, false] if moved.contains(&run.id) => move_all(run, by),
+        [false, false] => {}
+    }
+    if let Some(hole) = run.siphon_break.as_mut() {
+        let near = usize::from(hole.near == RunEnd::To);
+        if goes[near] {
+            hole.height_m = up(hole.height_m, by.up_m);
+        }
+    }
+    let from = run.from.at.clone();
+    if let Some(float) = run.pump.as_mut().and_then(|pump| pump.float.as_mut())
+        && moved.contains(float.at.as_ref().unwrap_or(&from))
+    {
+        float.on_m = up(float.on_m, by.up_m);
+        float.off_m = up(float.off_m, by.up_m);
+    }
+}
+
+pub(super) fn move_all(run: &mut Run, by: Shift) {
+    for corner in &mut run.route {
+        move_corner(corner, by);
+    }
+    if let Some(suction) = run.pump.as_mut().and_then(|pump| pump.suction.as_mut()) {
+        suction.elevation_m = up(suction.elevation_m, by.up_m);
+    }
+}
+
+fn move_corner(corner: &mut Corner, by: Shift) {
+    corner.x_m = up(corner.x_m, by.x_m);
+    corner.y_m = up(corner.y_m, by.y_m);
+    corner.z_m = up(corner.z_m, by.up_m);
+}
+
+pub(super) fn move_end(end: &mut End, by: Shift) {
+    if let Some(place) = &mut end.place {
+        move_place(place, by);
+    }
+    if let Some(opening) = &mut end.opening {
+        raise(opening, by.up_m);
+    }
+}
+
+/// Raises an opening with its vessel, metres.
+pub(super) fn raise(opening: &mut Opening, by_m: f64) {
+    let height = |slot: &mut f64| *slot = up(*slot, by_m);
+    match opening {
+        Opening::Upstand { crest_m, .. } | Opening::Notch { crest_m, .. } => height(crest_m),
+        Opening::SideHole { invert_m, .. } => height(invert_m),
+        Opening::Floor { lip_m, .. } | Opening::Submerged { lip_m, .. } => {
+            lip_m.iter_mut().for_each(height);
+        }
+        Opening::Mouth { lip_m, .. } => height(lip_m),
+        Opening::RaisedIntake {
+            intake_m,
+            crest_m,
+            vent,
+            ..
+        } => {
+            height(intake_m);
+            height(crest_m);
+            if let crate::layout::Vent::OpenTo { top_m } = vent {
+                height(top_m);
+            }
+        }
+    }
+}
+
+/// Corners follow the end that was moved: along itself a leg gets longer, across itself it takes its far
+/// corner along.
+pub(super) fn follow<'c>(corners: impl Iterator<Item = &'c mut Corner>, start: Corner, mut by: Shift) {
+    let mut last = start;
+    for corner in corners {
+        let was = *corner;
+        let (dx, dy, dz) = (was.x_m - last.x_m, was.y_m - last.y_m, was.z_m - last.z_m);
+        let level = dx.hypot(dy);
+        if dz.abs() > level {
+            by.up_m = 0.0;
+        } else if dy.abs() <= 0.01 * level {
+            by.x_m = 0.0;
+        } else if dx.abs() <= 0.01 * level {
+            by.y_m = 0.0;
+        } else {
+            by.x_m = 0.0;
+            by.y_m = 0.0;
+        }
+        if by.x_m == 0.0 && by.y_m == 0.0 && by.up_m == 0.0 {
+            return;
+        }
+        move_corner(corner, by);
+        last = was;
+    }
+}

@@ -1,0 +1,295 @@
+//! What sits in a run: fittings, valves, equipment, a pump; and what many runs are made of.
+
+use super::fresh::{fresh_id, fresh_name};
+use crate::catalogue::{Acts, Catalogue};
+use crate::edit::field::no_part;
+use crate::edit::{Edit, EditError, replace};
+use crate::finding::{Piece, Sentence};
+use crate::layout::{
+    CurveForm, CurvePoint, Direction, Equipment, EquipmentLoss, FittingUse, Id, Layout, LossPoint,
+    Opening, Pipe, Pump, Run, RunEnd, ValveUse,
+};
+
+/// What can be put into a run.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Item {
+    /// A fitting, by the key of its kind in the catalogue.
+    Fitting(String),
+    /// A valve, by the key of its kind in the catalogue, fully open.
+    Valve(String),
+    /// A filter, heater, lamp or meter: its loss is to be read from its sheet.
+    Equipment,
+    /// A pump: its curve is to be read from its sheet.
+    Pump,
+}
+
+/// Puts something into a run. A second fitting of the same kind is counted with the first.
+///
+/// # Errors
+/// No such run, a kind that the catalogue does not have, or a second pump.
+pub fn insert(layout: &Layout, run: &Id, item: &Item) -> Result<Edit, EditError> {
+    let mut after = found(layout, run)?;
+    let known = Catalogue::builtin();
+    let words = match item {
+        Item::Fitting(kind) => {
+            let words = known.fitting(kind).map(|kind| kind.words.as_str());
+            let words = words.ok_or_else(|| unknown(kind))?.to_owned();
+            let plain = |one: &&mut FittingUse| {
+                one.kind == *kind && one.k.is_none() && one.bore_m.is_none()
+            };
+            match after.fittings.iter_mut().find(plain) {
+                Some(one) => one.count = one.count.saturating_add(1),
+                None => after.fittings.push(fitting(kind)),
+            }
+            words
+        }
+        Item::Valve(kind) => {
+            let valve = known.valve(kind).ok_or_else(|| unknown(kind))?;
+            after.valves.push(ValveUse {
+                kind: kind.clone(),
+                opening: 1.0,
+                k: None,
+            });
+            if valve.acts == Acts::Check && after.check_valve.is_none() {
+                after.check_valve = Some(Direction::Forward);
+            }
+            valve.words.clone()
+        }
+        Item::Equipment => {
+            let piece = equipment(&after);
+            let words = piece.name.clone();
+            after.equipment.push(piece);
+            words
+        }
+        Item::Pump if after.pump.is_some() => {
+            let what = "the run has a pump already";
+            let cure = "put a second pump into a run of its own beside it";
+            return Err(EditError::new(what, cure).part(run));
+        }
+        Item::Pump => {
+            after.pump = Some(some_pump(layout));
+            "pump".to_owned()
+        }
+    };
+    let name = vec![format!("Put a {words} into ").into(), run.into()];
+    replace(layout, after, Sentence(name))
+}
+
+/// Takes one fitting, valve or piece of equipment out of a run, by its place in its list, counted from 0.
+/// Of several fittings of one kind one goes.
+///
+/// # Errors
+/// No such run, or nothing at that place.
+pub fn take_out(layout: &Layout, run: &Id, item: Taken) -> Result<Edit, EditError> {
+    let mut after = found(layout, run)?;
+    let nothing = || {
+        EditError::new(
+            "there is no such piece in the run",
+            "choose one that is there",
+        )
+        .part(run)
+    };
+    match item {
+        Taken::Fitting(index) => {
+            let one = after.fittings.get_mut(index).ok_or_else(nothing)?;
+            one.count = one.count.saturating_sub(1);
+            after.fittings.retain(|one| one.count > 0);
+        }
+        Taken::Valve(index) if index < after.valves.len() => {
+            after.valves.remove(index);
+        }
+        Taken::Equipment(index) if index < after.equipment.len() => {
+            after.equipment.remove(index);
+        }
+        Taken::Pump if after.pump.is_some() => after.pump = None,
+        Taken::Screen(end) if after.end(end).screen.is_some() => after.end_mut(end).screen = None,
+        _ => return Err(nothing()),
+    }
+    let named = valves_named(layout, run, item);
+    let name = vec![
+        format!("Take a {} out of ", item.words()).into(),
+        run.into(),
+    ];
+    let mut whole = layout.clone();
+    if let Some(slot) = whole.runs.iter_mut().find(|one| one.id == *run) {
+        *slot = after;
+    }
+    whole.ways = named;
+    Edit::between(Sentence(name), layout, &whole).tried_on(layout)
+}
+
+/// What is taken out of a run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Taken {
+    /// A fitting.
+    Fitting(usize),
+    /// A valve.
+    Valve(usize),
+    /// A piece of equipment.
+    Equipment(usize),
+    /// The pump.
+    Pump,
+    /// The screen at an end.
+    Screen(RunEnd),
+}
+
+impl Taken {
+    fn words(self) -> &'static str {
+        match self {
+            Taken::Fitting(_) => "fitting",
+            Taken::Valve(_) => "valve",
+            Taken::Equipment(_) => "piece of equipment",
+            Taken::Pump => "pump",
+            Taken::Screen(_) => "screen",
+        }
+    }
+}
+
+/// Ways of running count the valves of a run: those behind the one that goes move up.
+fn valves_named(layout: &Layout, run: &Id, item: Taken) -> Vec<crate::layout::Way> {
+    let mut ways = layout.ways.clone();
+    for way in &mut ways {
+        match item {
+            Taken::Valve(index) => {
+                let index = u32::try_from(index).unwrap_or(u32::MAX);
+                way.valves
+                    .retain(|set| set.run != *run || set.valve != index);
+                for set in way.valves.iter_mut().filter(|set| set.run == *run) {
+                    set.valve -= u32::from(set.valve > index);
+                }
+            }
+            Taken::Equipment(index) => {
+                let gone = layout.run(run).and_then(|run| run.equipment.get(index));
+                way.out.retain(|out| {
+                    out.run != *run || Some(&out.equipment) != gone.map(|one| &one.name)
+                });
+            }
+            Taken::Pump => way.pumps_off.retain(|off| off != run),
+            Taken::Fitting(_) | Taken::Screen(_) => {}
+        }
+    }
+    ways
+}
+
+/// Makes many runs of one bought pipe, by family and size.
+///
+/// # Errors
+/// No runs, or one that is not there.
+pub fn pipe_of_many(
+    layout: &Layout,
+    runs: &[Id],
+    family: &str,
+    size: &str,
+) -> Result<Edit, EditError> {
+    let mut after = layout.clone();
+    for run in runs {
+        let slot = after.runs.iter_mut().find(|one| one.id == *run);
+        let slot = slot.ok_or_else(|| no_part(run))?;
+        slot.pipe = Pipe::Bought {
+            family: family.to_owned(),
+            size: size.to_owned(),
+            roughness_m: None,
+            hazen_williams_c: None,
+        };
+    }
+    if runs.is_empty() {
+        return Err(EditError::new(
+            "no run is selected",
+            "select the runs that are to change",
+        ));
+    }
+    let many = if runs.len() == 1 {
+        "1 run".to_owned()
+    } else {
+        format!("{} runs", runs.len())
+    };
+    let words = Catalogue::builtin()
+        .family(family)
+        .map_or(family, |family| &family.words);
+    let name: Vec<Piece> = vec![format!("Make {many} of {words} {size}").into()];
+    Edit::between(Sentence(name), layout, &after).tried_on(layout)
+}
+
+/// Gives a run another kind of opening at one end, at the height of the old one where that has one.
+///
+/// # Errors
+/// No such run, or an opening that cannot stand there.
+pub fn opening(layout: &Layout, run: &Id, end: RunEnd, to: Opening) -> Result<Edit, EditError> {
+    let mut after = found(layout, run)?;
+    let words = format!("Make the {} of ", kind_words(&to));
+    after.end_mut(end).opening = Some(to);
+    let at = after.end(end).at.clone();
+    let name = vec![words.into(), run.into(), " in ".into(), Piece::Part(at)];
+    replace(layout, after, Sentence(name))
+}
+
+/// What people call an opening of this kind.
+pub fn kind_words(opening: &Opening) -> &'static str {
+    match opening {
+        Opening::Upstand { .. } => "standing pipe",
+        Opening::SideHole { .. } => "hole in the wall",
+        Opening::Floor { .. } => "floor outlet",
+        Opening::Mouth { .. } => "open end",
+        Opening::Submerged { .. } => "opening under water",
+        Opening::RaisedIntake { .. } => "raised-intake overflow",
+        Opening::Notch { .. } => "notch",
+    }
+}
+
+fn found(layout: &Layout, run: &Id) -> Result<Run, EditError> {
+    layout.run(run).cloned().ok_or_else(|| no_part(run))
+}
+
+fn unknown(kind: &str) -> EditError {
+    let what = format!("the catalogue has no {kind}");
+    EditError::new(what, "choose a kind that it has")
+}
+
+fn fitting(kind: &str) -> FittingUse {
+    FittingUse {
+        kind: kind.to_owned(),
+        count: 1,
+        k: None,
+        choice: None,
+        bore_m: None,
+    }
+}
+
+/// A piece that loses 0.1 m at 1 L/s: a stand-in until its own sheet is read.
+fn equipment(run: &Run) -> Equipment {
+    let taken = |name: &str| run.equipment.iter().any(|one| one.name == name);
+    let mut names = (1..).map(|number| format!("Equipment {number}, loss assumed"));
+    let name = names.find(|name| !taken(name)).unwrap_or_default();
+    Equipment {
+        name,
+        clean: EquipmentLoss::Points(vec![LossPoint {
+            flow_m3_s: 0.001,
+            head_m: 0.1,
+        }]),
+        dirty: None,
+        at_wash: None,
+        wash_head_m: None,
+        out: false,
+    }
+}
+
+/// A pump of 3 m and 50 L/min: a stand-in until its own sheet is read.
+fn some_pump(layout: &Layout) -> Pump {
+    let points = [0.0, 0.25, 0.5, 0.75, 1.0].map(|share| CurvePoint {
+        flow_m3_s: share * 50.0 / 60_000.0,
+        head_m: 3.0 * (1.0 - share * share),
+    });
+    Pump {
+        id: fresh_id(layout, "pump"),
+        name: fresh_name(layout, "Pump"),
+        curve: CurveForm::Points(points.to_vec()),
+        pushes: Direction::Forward,
+        speed: 1.0,
+        stopped_k: 0.0,
+        efficiency: Vec::new(),
+        suction: None,
+        float: None,
+        stops_when_dry: true,
+        npsh_required: Vec::new(),
+    }
+}

@@ -1,0 +1,281 @@
+//! What a run is proposed to meet its vessels by: by role and height.
+//!
+//! All heights here are common practice, no source: starting points for a person to set.
+
+use crate::layout::{End, Fixed, Id, Joint, Layout, Opening, Place, Role, Shape, Turned, Vessel};
+
+/// Over a rim an open end stands at least this, metres, and at least two bores.
+const AIR_GAP_M: f64 = 0.03;
+/// A suction stands this much over its floor, metres.
+const SUCTION_M: f64 = 0.06;
+/// From the wall to a standing pipe, metres.
+const OFF_WALL_M: f64 = 0.15;
+/// A low hole in a wall stands this much over its floor, metres.
+const LOW_HOLE_M: f64 = 0.05;
+/// From the rim down to a crest, where the vessel is filled to the rim, metres.
+const UNDER_RIM_M: f64 = 0.05;
+/// Levels that differ by no more than this are meant to be the same, metres.
+const SAME_LEVEL_M: f64 = 0.05;
+
+/// What a run can end at.
+#[derive(Clone, Copy)]
+pub(super) enum Part<'a> {
+    Vessel(&'a Vessel),
+    Joint(&'a Joint),
+    Fixed(&'a Fixed),
+}
+
+impl<'a> Part<'a> {
+    pub(super) fn of(layout: &'a Layout, id: &Id) -> Option<Part<'a>> {
+        let vessel = layout.vessel(id).map(Part::Vessel);
+        vessel
+            .or_else(|| {
+                layout
+                    .joints
+                    .iter()
+                    .find(|one| one.id == *id)
+                    .map(Part::Joint)
+            })
+            .or_else(|| {
+                layout
+                    .fixed
+                    .iter()
+                    .find(|one| one.id == *id)
+                    .map(Part::Fixed)
+            })
+    }
+
+    pub(super) fn place(self) -> (f64, f64) {
+        let place = match self {
+            Part::Vessel(part) => part.place,
+            Part::Joint(part) => part.place,
+            Part::Fixed(part) => part.place,
+        };
+        (place.x_m, place.y_m)
+    }
+
+    pub(super) fn id(self) -> &'a Id {
+        match self {
+            Part::Vessel(part) => &part.id,
+            Part::Joint(part) => &part.id,
+            Part::Fixed(part) => &part.id,
+        }
+    }
+
+    /// The level that its water is meant to have, metres; of a joint its height.
+    fn level_m(self) -> f64 {
+        match self {
+            Part::Vessel(part) => part.fill_m.min(part.rim_m),
+            Part::Joint(part) => part.elevation_m,
+            Part::Fixed(part) => part.level_m,
+        }
+    }
+
+    /// What water has to be lifted over to get in from above, metres.
+    pub(super) fn top_m(self) -> f64 {
+        match self {
+            Part::Vessel(part) => part.rim_m,
+            Part::Joint(part) => part.elevation_m,
+            Part::Fixed(part) => part.level_m,
+        }
+    }
+}
+
+/// How water is to get from one part to another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Manner {
+    /// It falls.
+    Falls,
+    /// Both stand at one level and stay so.
+    Evens,
+    /// A pump lifts it.
+    Pumped,
+}
+
+/// How water gets from one part to the other, by the levels that they are filled to.
+pub(super) fn manner(from: Part<'_>, to: Part<'_>) -> Manner {
+    let (here, there) = (from.level_m(), to.level_m());
+    let overlap = match (from, to) {
+        (Part::Vessel(a), Part::Vessel(b)) => {
+            a.floor_m.max(b.floor_m) + LOW_HOLE_M < here.min(there)
+        }
+        _ => false,
+    };
+    if here > there + SAME_LEVEL_M {
+        Manner::Falls
+    } else if overlap && (here - there).abs() <= SAME_LEVEL_M {
+        Manner::Evens
+    } else if matches!(from, Part::Joint(_)) || matches!(to, Part::Joint(_)) {
+        // A joint has no level: whatever stands before it drives the water.
+        Manner::Falls
+    } else {
+        Manner::Pumped
+    }
+}
+
+/// Where water leaves a part from which it falls: the opening, and whether it is reached through the wall.
+pub(super) fn outlet(from: Part<'_>) -> Option<Opening> {
+    match from {
+        Part::Joint(_) | Part::Fixed(_) => None,
+        Part::Vessel(part) => Some(match part.role {
+            Role::Header | Role::Supply => {
+                side_hole((part.floor_m + LOW_HOLE_M).min(crest_m(part)))
+            }
+            _ => Opening::Upstand {
+                crest_m: crest_m(part),
+                bore_m: None,
+            },
+        }),
+    }
+}
+
+/// The crest that keeps a vessel at the level that it is filled to, metres.
+fn crest_m(part: &Vessel) -> f64 {
+    let depth = part.rim_m - part.floor_m;
+    let most = part.rim_m - UNDER_RIM_M.min(0.15 * depth);
+    let least = part.floor_m + 0.1 * depth;
+    millimetres(part.fill_m.min(most).max(least))
+}
+
+fn side_hole(invert_m: f64) -> Opening {
+    Opening::SideHole {
+        invert_m: millimetres(invert_m),
+        bore_m: None,
+    }
+}
+
+/// Openings of a run that keeps two vessels at one level: low in both walls.
+pub(super) fn evens(a: Part<'_>, b: Part<'_>) -> [Option<Opening>; 2] {
+    let floor = |part: Part<'_>| match part {
+        Part::Vessel(part) => part.floor_m,
+        _ => f64::NEG_INFINITY,
+    };
+    let invert_m = floor(a).max(floor(b)) + LOW_HOLE_M;
+    [a, b].map(|part| matches!(part, Part::Vessel(_)).then(|| side_hole(invert_m)))
+}
+
+/// An open end over the rim of a part, facing down, in air.
+pub(super) fn over_rim(to: Part<'_>, bore_m: f64) -> Option<Opening> {
+    match to {
+        Part::Joint(_) => None,
+        _ => Some(Opening::Mouth {
+            lip_m: millimetres(to.top_m() + AIR_GAP_M.max(2.0 * bore_m)),
+            turned: Turned::Down,
+            bore_m: None,
+            air_gap: true,
+        }),
+    }
+}
+
+/// An open end through the wall: over the water where it can be, under it where it has to.
+///
+/// `highest_m`: no water comes from higher than this.
+pub(super) fn through_wall(to: &Vessel, bore_m: f64, highest_m: f64) -> Opening {
+    let under_rim = to.rim_m - bore_m - 0.01;
+    let wanted = under_rim.min(highest_m);
+    Opening::Mouth {
+        lip_m: millimetres(wanted.max(to.floor_m + LOW_HOLE_M)),
+        turned: Turned::Horizontal,
+        bore_m: None,
+        air_gap: false,
+    }
+}
+
+/// The mouth that a pump draws by.
+pub(super) fn suction(from: Part<'_>) -> Option<Opening> {
+    match from {
+        Part::Vessel(part) => Some(Opening::Mouth {
+            lip_m: millimetres(part.floor_m + SUCTION_M.min(0.3 * (part.rim_m - part.floor_m))),
+            turned: Turned::Down,
+            bore_m: None,
+            air_gap: false,
+        }),
+        _ => None,
+    }
+}
+
+/// An end at a part with this opening, `towards` a place in the plan.
+pub(super) fn end(part: Part<'_>, opening: Option<Opening>, towards: (f64, f64)) -> End {
+    let place = match (part, &opening) {
+        (Part::Vessel(vessel), Some(opening)) => Some(place_in(vessel, opening, towards)),
+        _ => None,
+    };
+    End {
+        at: part.id().clone(),
+        opening,
+        place,
+        screen: None,
+    }
+}
+
+/// Where in a vessel an opening is, seen from its middle towards a place: in the wall, or a little inside.
+fn place_in(vessel: &Vessel, opening: &Opening, towards: (f64, f64)) -> Place {
+    let (x, y) = (vessel.place.x_m, vessel.place.y_m);
+    let (dx, dy) = (towards.0 - x, towards.1 - y);
+    let far = dx.hypot(dy);
+    if far < 1e-9 {
+        return Place {
+            x_m: x,
+            y_m: y,
+            along_m: 0.0,
+        };
+    }
+    let (ux, uy) = (dx / far, dy / far);
+    let wall = wall_m(&vessel.shape, (ux, uy));
+    let in_wall = matches!(
+        opening,
+        Opening::SideHole { .. } | Opening::Notch { .. } | Opening::Submerged { .. }
+    ) || matches!(
+        opening,
+        Opening::Mouth {
+            turned: Turned::Horizontal,
+            ..
+        }
+    );
+    let off = if in_wall {
+        wall
+    } else {
+        wall - OFF_WALL_M.min(wall / 2.0)
+    };
+    Place {
+        x_m: millimetres(x + ux * off),
+        y_m: millimetres(y + uy * off),
+        along_m: 0.0,
+    }
+}
+
+/// From the middle of a vessel to its wall in a direction of length 1, metres.
+fn wall_m(shape: &Shape, (ux, uy): (f64, f64)) -> f64 {
+    let in_box = |length: f64, width: f64| {
+        let across = |half: f64, share: f64| {
+            if share.abs() > 1e-12 {
+                half / share.abs()
+            } else {
+                f64::INFINITY
+            }
+        };
+        across(length / 2.0, ux).min(across(width / 2.0, uy))
+    };
+    match shape {
+        Shape::Round { diameter_m } | Shape::ConeBottom { diameter_m, .. } => diameter_m / 2.0,
+        Shape::Rectangular { length_m, width_m } => in_box(*length_m, *width_m),
+        Shape::LyingDrum {
+            diameter_m,
+            length_m,
+        } => in_box(*length_m, *diameter_m),
+        Shape::Prism { area_m2 } => in_box(area_m2.sqrt(), area_m2.sqrt()),
+        Shape::Table { rows } => {
+            let side = rows
+                .iter()
+                .map(|row| row.area_m2)
+                .fold(0.0, f64::max)
+                .sqrt();
+            in_box(side, side)
+        }
+    }
+}
+
+/// To the millimetre: what a builder can mark.
+pub(super) fn millimetres(length_m: f64) -> f64 {
+    (length_m * 1000.0).round() / 1000.0
+}

@@ -1,0 +1,273 @@
+//! Runs proposed: from one part to another, with the openings, the route, the fittings and the pipe that such a
+//! run most likely has. Everything in it can be changed afterwards.
+//!
+//! Invariant: a proposal is an edit like any other; no proposal is made twice for one gesture.
+
+mod elbows;
+mod ends;
+mod manifold;
+mod pipe;
+mod reroute;
+mod route;
+mod tee;
+
+pub use elbows::{Elbows, elbows};
+pub use ends::Manner;
+pub use manifold::manifold;
+pub use reroute::{corner, reroute, unbend};
+pub use tee::split;
+
+use super::intent::fresh::{fresh_id, fresh_name};
+use super::{Edit, EditError};
+use crate::finding::{Piece, Sentence};
+use crate::layout::{End, FittingUse, Id, Layout, Opening, Run, Turned, ValveUse};
+use ends::Part;
+
+/// A run proposed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposal {
+    /// What makes it.
+    pub edit: Edit,
+    /// The new run.
+    pub run: Id,
+    /// How water gets through it.
+    pub manner: Manner,
+}
+
+/// A run from one vessel, joint or fixed level to another, by places in the plan.
+///
+/// Water falls where the first is filled higher than the second, finds one level where both are filled alike,
+/// and is pumped where the second is higher. The openings follow from that and from what the vessels are for.
+///
+/// # Errors
+/// A part that is not there, or a run from a part to itself.
+pub fn run(layout: &Layout, from: &Id, to: &Id, via: &[(f64, f64)]) -> Result<Proposal, EditError> {
+    let outcome = with_run(layout, from, to, via)?;
+    let (after, run, manner) = outcome;
+    let name = vec![
+        format!("{} ", verb(manner)).into(),
+        from.into(),
+        " to ".into(),
+        to.into(),
+    ];
+    let edit = Edit::between(Sentence(name), layout, &after).tried_on(layout)?;
+    Ok(Proposal { edit, run, manner })
+}
+
+fn verb(manner: Manner) -> &'static str {
+    match manner {
+        Manner::Falls => "Lead water from",
+        Manner::Evens => "Join",
+        Manner::Pumped => "Pump water from",
+    }
+}
+
+/// The layout with such a run, the run, and how water gets through it.
+fn with_run(
+    layout: &Layout,
+    from: &Id,
+    to: &Id,
+    via: &[(f64, f64)],
+) -> Result<(Layout, Id, Manner), EditError> {
+    if from == to {
+        let what = "a run leads from one part to another";
+        return Err(EditError::new(what, "end it at another vessel or joint").part(from));
+    }
+    let part = |id: &Id| Part::of(layout, id).ok_or_else(|| super::field::no_part(id));
+    let (source, target) = (part(from)?, part(to)?);
+    let manner = ends::manner(source, target);
+    let new = proposed(layout, (source, target), via, manner);
+    let mut after = layout.clone();
+    let id = new.id.clone();
+    after.runs.push(new);
+    Ok((after, id, manner))
+}
+
+fn proposed(
+    layout: &Layout,
+    (from, to): (Part<'_>, Part<'_>),
+    via: &[(f64, f64)],
+    manner: Manner,
+) -> Run {
+    let mut pipe = pipe::pipe(layout, manner);
+    let flow_m3_s = pipe::wanted_flow_m3_s(to);
+    if manner == Manner::Pumped {
+        pipe = pipe::wide_enough(pipe, flow_m3_s);
+    }
+    let bore_m = pipe::bore_m(&pipe);
+    let [first, last] = ends_of(layout, (from, to), via, (manner, bore_m));
+    let route = match manner {
+        Manner::Falls if climbs(layout, &first, &last) => {
+            route::lifted(layout, ([&first, &last], [from, to]), via)
+        }
+        Manner::Falls => route::falling(layout, [&first, &last], via),
+        Manner::Evens => route::level(layout, [&first, &last], via),
+        Manner::Pumped => route::lifted(layout, ([&first, &last], [from, to]), via),
+    };
+    let stem = match manner {
+        Manner::Falls => "Drain",
+        Manner::Evens => "Equaliser",
+        Manner::Pumped => "Lift",
+    };
+    let name = fresh_name(layout, stem);
+    let id = fresh_id(layout, &super::intent::fresh::stem_of(&name));
+    let mut new = plain(id, name, (first, last), pipe);
+    new.route = route;
+    new.fittings = fittings(layout, &new);
+    if manner == Manner::Pumped {
+        let lift_m = layout.corner_at(&new.to).z_m - level_m(from);
+        let id = fresh_id(layout, "pump");
+        let name = fresh_name(layout, "Pump");
+        new.pump = Some(pipe::pump(id, name, flow_m3_s, lift_m));
+    }
+    // What stands high feeds what stands lower through a valve, or it would run empty.
+    let feeds =
+        matches!(new.from.opening, Some(Opening::SideHole { .. })) && manner == Manner::Falls;
+    if feeds || manner == Manner::Pumped {
+        new.valves.push(ValveUse {
+            kind: "ball".to_owned(),
+            opening: 1.0,
+            k: None,
+        });
+    }
+    new
+}
+
+fn level_m(part: Part<'_>) -> f64 {
+    match part {
+        Part::Vessel(vessel) => vessel.fill_m,
+        other => other.top_m(),
+    }
+}
+
+/// From a joint water may be pushed up to where it goes.
+fn climbs(layout: &Layout, first: &End, last: &End) -> bool {
+    let joint = layout
+        .joints
+        .iter()
+        .any(|joint| joint.id == first.at || joint.id == last.at);
+    joint && layout.corner_at(last).z_m > layout.corner_at(first).z_m
+}
+
+/// Both ends, each towards the next place of the run.
+fn ends_of(
+    layout: &Layout,
+    (from, to): (Part<'_>, Part<'_>),
+    via: &[(f64, f64)],
+    (manner, bore_m): (Manner, f64),
+) -> [End; 2] {
+    let towards = via.first().copied().unwrap_or_else(|| to.place());
+    let back = via.last().copied().unwrap_or_else(|| from.place());
+    let (out, into) = match manner {
+        Manner::Evens => {
+            let [a, b] = ends::evens(from, to);
+            (a, b)
+        }
+        Manner::Pumped => (ends::suction(from), ends::over_rim(to, bore_m)),
+        Manner::Falls => {
+            let out = ends::outlet(from);
+            let first = ends::end(from, out.clone(), towards);
+            (out, inlet(layout, (from, to), &first, bore_m))
+        }
+    };
+    [ends::end(from, out, towards), ends::end(to, into, back)]
+}
+
+/// How falling water comes in: over the rim where it comes from high enough, else through the wall.
+fn inlet(
+    layout: &Layout,
+    (from, to): (Part<'_>, Part<'_>),
+    first: &End,
+    bore_m: f64,
+) -> Option<Opening> {
+    let Part::Vessel(vessel) = to else {
+        return ends::over_rim(to, bore_m).filter(|_| matches!(to, Part::Fixed(_)));
+    };
+    let crest_m = layout.corner_at(first).z_m;
+    let under_m = match (from, &first.opening) {
+        (Part::Vessel(source), Some(Opening::Upstand { .. })) => {
+            source.floor_m - route::UNDER_FLOOR_M
+        }
+        // Out of a joint water may be pushed over any rim.
+        (Part::Joint(_), _) => f64::INFINITY,
+        _ => crest_m,
+    };
+    let (x, y) = from.place();
+    let (u, v) = to.place();
+    let fall_m = route::FALL * (x - u).hypot(y - v) + 0.05;
+    let over = ends::over_rim(to, bore_m);
+    let lip_m = over.as_ref().and_then(Opening::crest_m);
+    match lip_m {
+        Some(lip_m) if under_m - fall_m >= lip_m => over,
+        _ => Some(ends::through_wall(vessel, bore_m, crest_m - 0.05)),
+    }
+}
+
+/// Elbows for the bends, and a fitting wherever the pipe goes through a wall or a floor.
+fn fittings(layout: &Layout, run: &Run) -> Vec<FittingUse> {
+    let bends = elbows(&layout.corners_of(run));
+    let through = [&run.from, &run.to]
+        .iter()
+        .filter(|end| goes_through(end))
+        .count();
+    // One or two: nothing is lost.
+    #[allow(clippy::cast_possible_truncation)]
+    let through = through as u32;
+    let rows = [
+        ("elbow-90", bends.quarters),
+        ("elbow-45", bends.eighths),
+        ("bulkhead", through),
+    ];
+    let some = rows.into_iter().filter(|(_, count)| *count > 0);
+    some.map(|(kind, count)| fitting(kind, count)).collect()
+}
+
+fn fitting(kind: &str, count: u32) -> FittingUse {
+    FittingUse {
+        kind: kind.to_owned(),
+        count,
+        k: None,
+        choice: None,
+        bore_m: None,
+    }
+}
+
+/// The pipe passes a wall or a floor at this end.
+fn goes_through(end: &End) -> bool {
+    match &end.opening {
+        Some(Opening::Mouth { turned, .. }) => *turned == Turned::Horizontal,
+        Some(Opening::Notch { .. }) | None => false,
+        Some(_) => true,
+    }
+}
+
+/// A run with nothing in it.
+fn plain(id: Id, name: String, (from, to): (End, End), pipe: crate::layout::Pipe) -> Run {
+    Run {
+        id,
+        name,
+        from,
+        to,
+        pipe,
+        route: Vec::new(),
+        length_m: None,
+        fittings: Vec::new(),
+        valves: Vec::new(),
+        equipment: Vec::new(),
+        pump: None,
+        check_valve: None,
+        check_valve_failed: false,
+        siphon_break: None,
+        total_k: None,
+        friction_factor: None,
+        friction: None,
+        carries_solids: false,
+        already_built: false,
+    }
+}
+
+/// The name of an edit about one run.
+fn about(before: &str, run: &Id, after: &str) -> Sentence {
+    let pieces: Vec<Piece> = vec![before.into(), run.into(), after.into()];
+    Sentence(pieces)
+}

@@ -1,0 +1,82 @@
+//! The route of a run changed: a corner moved, put in or taken out. Elbows and length follow.
+
+use super::about;
+use super::elbows::follow_route;
+use crate::edit::field::no_part;
+use crate::edit::{Edit, EditError};
+use crate::geometry::Corner;
+use crate::layout::{Id, Layout, Run};
+
+/// Gives a run other corners between its ends. Its elbows follow the bends, and a length that was given goes:
+/// the drawing says it now.
+///
+/// # Errors
+/// No such run, or a corner that the layout cannot hold.
+pub fn reroute(layout: &Layout, run: &Id, corners: &[Corner]) -> Result<Edit, EditError> {
+    let before = found(layout, run)?;
+    changed(
+        layout,
+        before,
+        corners.to_vec(),
+        about("Lead ", run, " another way"),
+    )
+}
+
+/// Moves one corner of a run, counted from 0.
+///
+/// # Errors
+/// No such run or corner, or a place that the layout cannot hold.
+pub fn corner(layout: &Layout, run: &Id, index: usize, to: Corner) -> Result<Edit, EditError> {
+    let before = found(layout, run)?;
+    let mut corners = before.route.clone();
+    match corners.get_mut(index) {
+        Some(corner) => *corner = to,
+        None => return Err(no_corner(run)),
+    }
+    changed(layout, before, corners, about("Move a corner of ", run, ""))
+}
+
+/// Takes a corner out, counted from 0: its neighbours are joined by a straight leg.
+///
+/// # Errors
+/// No such run or corner.
+pub fn unbend(layout: &Layout, run: &Id, index: usize) -> Result<Edit, EditError> {
+    let before = found(layout, run)?;
+    let mut corners = before.route.clone();
+    if index >= corners.len() {
+        return Err(no_corner(run));
+    }
+    corners.remove(index);
+    changed(
+        layout,
+        before,
+        corners,
+        about("Take a corner out of ", run, ""),
+    )
+}
+
+fn found<'a>(layout: &'a Layout, run: &Id) -> Result<&'a Run, EditError> {
+    layout.run(run).ok_or_else(|| no_part(run))
+}
+
+fn no_corner(run: &Id) -> EditError {
+    EditError::new(
+        "the run has no such corner",
+        "choose a corner that is there",
+    )
+    .part(run)
+}
+
+fn changed(
+    layout: &Layout,
+    before: &Run,
+    corners: Vec<Corner>,
+    name: crate::finding::Sentence,
+) -> Result<Edit, EditError> {
+    let mut after = before.clone();
+    after.route = corners;
+    after.length_m = None;
+    let (old, new) = (layout.corners_of(before), layout.corners_of(&after));
+    follow_route(&mut after, &old, &new);
+    crate::edit::replace(layout, after, name)
+}

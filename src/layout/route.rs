@@ -1,0 +1,65 @@
+//! Where runs lie: the corners of a route with its two ends.
+
+use super::{End, Id, Layout, Place, Run, RunEnd};
+use crate::geometry::{Corner, route_length_m};
+
+impl Layout {
+    /// Where a vessel, joint or fixed level stands on the drawings; none where there is no such part.
+    pub fn place_of(&self, id: &Id) -> Option<Place> {
+        let vessels = self.vessels.iter().map(|part| (&part.id, part.place));
+        let joints = self.joints.iter().map(|part| (&part.id, part.place));
+        let fixed = self.fixed.iter().map(|part| (&part.id, part.place));
+        let mut all = vessels.chain(joints).chain(fixed);
+        all.find(|(part, _)| *part == id).map(|(_, place)| place)
+    }
+
+    /// The place of an end of a run in the plan, with the height at which the run begins there: its crest,
+    /// else the floor of its vessel, the centre of its joint, the level that does not move. The origin of the
+    /// drawing where the end names no part.
+    pub fn corner_at(&self, end: &End) -> Corner {
+        let place = end.place.or_else(|| self.place_of(&end.at));
+        let place = place.unwrap_or_default();
+        let crest_m = end.opening.as_ref().and_then(|opening| opening.crest_m());
+        let z_m = crest_m.or_else(|| self.foot_m(&end.at)).unwrap_or(0.0);
+        Corner {
+            x_m: place.x_m,
+            y_m: place.y_m,
+            z_m,
+        }
+    }
+
+    /// The floor of a vessel, the centre of a joint, the level of a fixed one, metres above the datum.
+    pub fn foot_m(&self, id: &Id) -> Option<f64> {
+        let vessels = self.vessels.iter().map(|part| (&part.id, part.floor_m));
+        let joints = self.joints.iter().map(|part| (&part.id, part.elevation_m));
+        let fixed = self.fixed.iter().map(|part| (&part.id, part.level_m));
+        let mut all = vessels.chain(joints).chain(fixed);
+        all.find(|(part, _)| *part == id).map(|(_, height)| height)
+    }
+
+    /// All corners of a run with its ends, from the first to the last: at least two.
+    pub fn corners_of(&self, run: &Run) -> Vec<Corner> {
+        let mut corners = Vec::with_capacity(run.route.len() + 2);
+        corners.push(self.corner_at(run.end(RunEnd::From)));
+        corners.extend(&run.route);
+        corners.push(self.corner_at(run.end(RunEnd::To)));
+        corners
+    }
+
+    /// Length of a run, metres: its own where it has one, else that of its route.
+    pub fn length_of(&self, run: &Run) -> f64 {
+        let drawn = || route_length_m(&self.corners_of(run));
+        run.length_m.unwrap_or_else(drawn)
+    }
+
+    /// A part has this id: a vessel, joint, fixed level, run, pump or way of running.
+    pub fn has(&self, id: &Id) -> bool {
+        let pumps = self.runs.iter().filter_map(|run| run.pump.as_ref());
+        self.vessels.iter().any(|part| part.id == *id)
+            || self.joints.iter().any(|part| part.id == *id)
+            || self.fixed.iter().any(|part| part.id == *id)
+            || self.runs.iter().any(|part| part.id == *id)
+            || pumps.into_iter().any(|part| part.id == *id)
+            || self.ways.iter().any(|part| part.id == *id)
+    }
+}
