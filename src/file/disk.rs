@@ -45,7 +45,7 @@ pub fn open(path: &Path) -> Result<Opened, FileError> {
 fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {
     let metadata = fs::metadata(path).map_err(|error| cannot("read", &error))?;
     if metadata.is_dir() {
-        return Err(is_folder());
+        return Err(is_folder("give a layout file"));
     }
     if metadata.len() > MOST_BYTES {
         return Err(too_large());
@@ -171,8 +171,8 @@ fn create_beside(target: &Path) -> io::Result<(File, PathBuf)> {
     }
 }
 
-fn is_folder() -> FileError {
-    FileError::new("this is a folder", "give a layout file")
+pub(super) fn is_folder(cure: &str) -> FileError {
+    FileError::new("this is a folder", cure)
 }
 
 fn too_large() -> FileError {
@@ -182,7 +182,7 @@ fn too_large() -> FileError {
     )
 }
 
-fn cannot(verb: &str, error: &io::Error) -> FileError {
+pub(super) fn cannot(verb: &str, error: &io::Error) -> FileError {
     match error.kind() {
         ErrorKind::NotFound if verb == "read" => {
             FileError::new("there is no such file", "check the name and the folder")
