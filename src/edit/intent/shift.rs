@@ -106,7 +106,7 @@ pub(super) fn up(height_m: f64, by_m: f64) -> f64 {
 }
 
 /// A length without what adding leaves in its last digits: to the hundredth of a micrometre.
-fn tidy(length_m: f64) -> f64 {
+pub(super) fn tidy(length_m: f64) -> f64 {
     (length_m * 1e8).round() / 1e8
 }
 
@@ -211,7 +211,11 @@ pub(super) fn raise(opening: &mut Opening, by_m: f64) {
 
 /// Corners follow the end that was moved: along itself a leg gets longer, across itself it takes its far
 /// corner along.
-pub(super) fn follow<'c>(corners: impl Iterator<Item = &'c mut Corner>, start: Corner, mut by: Shift) {
+pub(super) fn follow<'c>(
+    corners: impl Iterator<Item = &'c mut Corner>,
+    start: Corner,
+    mut by: Shift,
+) {
     let mut last = start;
     for corner in corners {
         let was = *corner;

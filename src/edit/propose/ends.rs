@@ -217,7 +217,7 @@ fn place_in(vessel: &Vessel, opening: &Opening, towards: (f64, f64)) -> Place {
         return Place {
             x_m: x,
             y_m: y,
-            along_m: 0.0,
+            ..Place::default()
         };
     }
     let (ux, uy) = (dx / far, dy / far);
@@ -240,7 +240,7 @@ fn place_in(vessel: &Vessel, opening: &Opening, towards: (f64, f64)) -> Place {
     Place {
         x_m: millimetres(x + ux * off),
         y_m: millimetres(y + uy * off),
-        along_m: 0.0,
+        ..Place::default()
     }
 }
 
