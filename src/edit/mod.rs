@@ -38,6 +38,7 @@ pub use intent::replace::replace;
 pub use intent::setting::{friction, setting, units};
 pub use intent::shift::{Shift, shift};
 pub use intent::survey::{Stands, Surveyed, survey, surveyed};
+pub use intent::underlay::{lay_picture, scale_picture, take_picture_away};
 pub use intent::valve::valve;
 pub use intent::within::{Item, Taken, insert, kind_words, opening, pipe_of_many, take_out};
 pub use levels::{Closed, Closing, Levels, Point, Reads, SetUp, Sight, Survey};

@@ -8,6 +8,7 @@ mod hit;
 mod look;
 mod reach;
 mod snap;
+pub mod underlay;
 
 pub use hand::{Event, Ground, Hand, Request, Step};
 pub use hit::at as hit_at;

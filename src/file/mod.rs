@@ -13,6 +13,7 @@ mod notes;
 mod outline;
 mod picture;
 mod scan;
+mod shrink;
 mod text;
 mod version;
 

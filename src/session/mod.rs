@@ -11,6 +11,7 @@ mod demo;
 mod desk;
 mod disk;
 mod engine;
+mod picture;
 mod recent;
 mod results;
 mod shown;
@@ -20,6 +21,7 @@ mod worker;
 pub use demo::{DEMO, demo};
 pub use disk::{Saved, is_taken};
 pub use engine::Engine;
+pub use picture::{MOST_SIDE, Site, SitePicture};
 pub use recent::{MOST_RECENT, default_settings};
 pub use shown::{Freshness, Shown};
 
@@ -32,6 +34,7 @@ use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
 use bands::Bands;
 use disk::OpenFile;
+use picture::Pictures;
 use recent::Recent;
 use results::Results;
 use std::path::PathBuf;
@@ -71,6 +74,8 @@ pub struct Session {
     preview: Option<Arc<Layout>>,
     results: Results,
     revision: u64,
+    pictures: Pictures,
+    wake: Arc<dyn Fn() + Send + Sync>,
     /// How long a preview of this layout takes, as far as is known.
     takes: Duration,
 }
@@ -86,7 +91,9 @@ impl Session {
         let nothing = Arc::new(Layout::default());
         let mut session = Session {
             worker: Worker::new(engine.clone(), options.wake.clone()),
-            bands: Bands::new(engine.clone(), options.wake),
+            bands: Bands::new(engine.clone(), options.wake.clone()),
+            pictures: Pictures::default(),
+            wake: options.wake,
             engine,
             recent: Recent::of(options.settings),
             file: OpenFile::default(),
@@ -201,6 +208,7 @@ impl Session {
             }
         }
         changed |= self.bands.poll();
+        changed |= self.poll_picture();
         if changed {
             self.revision += 1;
         }
@@ -212,6 +220,7 @@ impl Session {
         self.worker.wait();
         self.bands.wait();
         self.poll();
+        self.pictures.wait();
     }
 
     /// Says which crest is looked at, so that its set-height band is searched for; none: no longer any.
@@ -232,6 +241,6 @@ impl Session {
 
     /// Something is still being solved or searched for.
     pub fn busy(&self) -> bool {
-        self.worker.busy() || self.bands.busy()
+        self.worker.busy() || self.bands.busy() || self.pictures.busy()
     }
 }

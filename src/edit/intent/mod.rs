@@ -17,6 +17,7 @@ pub(super) mod replace;
 pub(super) mod setting;
 pub(super) mod shift;
 pub(super) mod survey;
+pub(super) mod underlay;
 pub(super) mod valve;
 pub(super) mod within;
 

@@ -5,7 +5,7 @@ use fallwright::layout::Layout;
 use serde_json::Value;
 
 /// Range of each field by the end of its path, the first that fits; `*` is a row of a list.
-const RANGES: [(&str, f64, f64); 92] = [
+const RANGES: [(&str, f64, f64); 95] = [
     ("water.cold_c", 0.0, 27.0), // no more than the warmest
     ("water.warm_c", 4.0, 40.0), // no less than the coldest
     ("ageing.film_m", 0.0, 1.0),
@@ -13,6 +13,8 @@ const RANGES: [(&str, f64, f64); 92] = [
     ("weather.rain_m_s", 0.0, 1.0),
     ("weather.evaporation_m_s", 0.0, 1.0),
     ("first_fill_m3_s", 0.0, 1e5),
+    ("underlay.metres_per_pixel", 1e-6, 1000.0),
+    ("underlay.strength", 0.0, 1.0),
     ("lying_drum.length_m", 1e-3, 1e5),
     ("float_valve.shut_m", 0.500_001, 20_000.0), // over the one below
     ("float_valve.open_m", -20_000.0, 0.749_999), // under the one above
