@@ -27,6 +27,8 @@ pub use shown::{Freshness, Shown};
 
 /// Why a file could not be opened or saved.
 pub use crate::file::FileError;
+/// A picture as dots.
+pub use crate::file::Raster;
 
 pub use crate::advise::Band;
 use crate::edit::{Edit, EditError, History};

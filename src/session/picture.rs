@@ -1,7 +1,7 @@
 //! The picture of the site: read behind, and again whenever its file has changed.
 
 use super::Session;
-use crate::file::{Raster, read_picture};
+use crate::file::{FileError, Raster, read_picture};
 use crate::layout::Layout;
 use std::fs;
 use std::path::{Component, Path, PathBuf};
@@ -15,6 +15,9 @@ pub const MOST_SIDE: usize = 4096;
 
 /// How often it is asked whether the file has changed.
 const ASKED_EVERY: Duration = Duration::from_secs(1);
+
+/// How many folders up a picture may lie to be called from the file of its layout.
+const MOST_UP: usize = 3;
 
 /// A picture that was read.
 #[derive(Clone, Debug, PartialEq)]
@@ -137,15 +140,17 @@ fn stamp(path: &Path) -> Stamp {
 
 fn looked_at(path: &Path) -> Site {
     match read_picture(path) {
-        Ok(raster) => {
-            let (width, height) = (raster.width, raster.height);
-            Site::Here(SitePicture {
-                raster: Arc::new(raster.at_most(MOST_SIDE)),
-                width,
-                height,
-            })
-        }
+        Ok(raster) => Site::Here(kept(raster)),
         Err(error) => Site::Missing(format!("The picture of the site is not shown. {error}.")),
+    }
+}
+
+fn kept(raster: Raster) -> SitePicture {
+    let (width, height) = (raster.width, raster.height);
+    SitePicture {
+        raster: Arc::new(raster.at_most(MOST_SIDE)),
+        width,
+        height,
     }
 }
 
@@ -154,6 +159,27 @@ impl Session {
     /// in, and asks now and then whether its file has changed.
     pub fn site_picture(&self) -> &Site {
         &self.pictures.known
+    }
+
+    /// Reads a picture here and now, to see whether it can be laid under the plan: its path from the root, as a
+    /// layout holds it, and how many dots wide it is.
+    ///
+    /// # Errors
+    /// As [`read_picture`](crate::file::read_picture).
+    pub fn try_picture(&mut self, path: &Path) -> Result<(String, usize), FileError> {
+        let path = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
+        let stamp = stamp(&path);
+        let picture = kept(read_picture(&path)?);
+        let found = (with_slashes(&path), picture.width);
+        // So that it need not be read again once it is laid.
+        self.pictures = Pictures {
+            path: Some(PathBuf::from(&found.0)),
+            stamp,
+            asked: Some(Instant::now()),
+            known: Site::Here(picture),
+            news: None,
+        };
+        Ok(found)
     }
 
     /// Turns to the picture of what is on show, and takes in what was read.
@@ -176,15 +202,18 @@ pub(super) fn rooted(mut layout: Layout, file: &Path) -> Layout {
 }
 
 /// The layout as it is written into `file`: the path of its picture from there, where the picture lies in the
-/// folder of the file, in the one that holds that, or below either.
+/// folder of the file, in one of the [`MOST_UP`] folders above that, or below them.
 pub(super) fn beside(layout: &Layout, file: &Path) -> Layout {
     let mut layout = layout.clone();
     if let (Some(underlay), Some(folder)) = (&mut layout.underlay, file.parent()) {
         let path = plain(Path::new(&underlay.file));
-        let above = folder.parent();
-        let from_above = || Some(Path::new("..").join(path.strip_prefix(above?).ok()?));
-        let from_here = path.strip_prefix(folder).map(Path::to_path_buf).ok();
-        if let Some(short) = from_here.or_else(from_above) {
+        // The root holds everything, and says nothing of what belongs together.
+        let folders = folder.ancestors().filter(|one| one.parent().is_some());
+        let short = folders.enumerate().take(MOST_UP + 1).find_map(|(up, one)| {
+            let rest = path.strip_prefix(one).ok()?;
+            Some(PathBuf::from_iter(vec![".."; up]).join(rest))
+        });
+        if let Some(short) = short {
             underlay.file = with_slashes(&short);
         }
     }

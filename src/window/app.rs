@@ -5,7 +5,7 @@ use super::choose::Choose;
 use super::commands::Command;
 use super::dialogs::{self, Dialog, Next};
 use super::wants::Want;
-use super::{bar, findings, panel, survey, theme};
+use super::{bar, findings, panel, survey, theme, underlay};
 use crate::draw::shape::Ink;
 use crate::edit::Edit;
 use crate::editor::Hand;
@@ -32,6 +32,8 @@ pub struct App {
     pub(super) previewed: Option<Edit>,
     /// The survey that is taken down.
     pub(super) survey: survey::Book,
+    /// The picture under the plan.
+    pub(super) site: underlay::Desk,
     /// The program may end, whatever is not saved.
     pub(super) may_end: bool,
     titled: String,
@@ -50,6 +52,7 @@ impl App {
             choose,
             previewed: None,
             survey: survey::Book::default(),
+            site: underlay::Desk::default(),
             may_end: false,
             titled: String::new(),
         }
@@ -131,6 +134,7 @@ impl App {
         });
         self.answered(ui.ctx());
         self.take_down(ui.ctx());
+        wants.extend(self.mind_picture(ui.ctx()));
         for want in wants {
             self.grant(ui.ctx(), want);
         }

@@ -46,6 +46,11 @@ fn menus(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
         named(ui, Command::Redo, step_name(session, Command::Redo), wants);
         ui.separator();
         item(ui, Command::Survey, true, wants);
+        ui.separator();
+        let laid = session.layout().underlay.is_some();
+        item(ui, Command::LayPicture, true, wants);
+        item(ui, Command::ScalePicture, laid, wants);
+        item(ui, Command::PictureAway, laid, wants);
     });
     ui.menu_button("Look", |ui| {
         for command in [Command::Fit, Command::Larger, Command::Smaller] {

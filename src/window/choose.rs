@@ -23,6 +23,8 @@ pub trait Choose {
     fn open(&mut self, near: Option<&Path>) -> Chosen;
     /// A place to save to.
     fn save(&mut self, name: &str, near: Option<&Path>) -> Chosen;
+    /// A picture to lay under the plan.
+    fn picture(&mut self, near: Option<&Path>) -> Chosen;
 }
 
 /// The dialog of the system.
@@ -62,5 +64,17 @@ impl Choose for System {
             .set_title("Save the layout")
             .set_file_name(name);
         asked(|| dialog.save_file())
+    }
+
+    fn picture(&mut self, near: Option<&Path>) -> Chosen {
+        let dialog = rfd::FileDialog::new()
+            .add_filter("Pictures", &["png", "jpg", "jpeg"])
+            .add_filter("All files", &["*"])
+            .set_title("Lay a picture under the plan");
+        let dialog = match near.and_then(Path::parent) {
+            Some(folder) => dialog.set_directory(folder),
+            None => dialog,
+        };
+        asked(|| dialog.pick_file())
     }
 }

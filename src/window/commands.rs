@@ -41,11 +41,17 @@ pub enum Command {
     SystemTheme,
     /// Takes readings down that become floors and rims.
     Survey,
+    /// Lays a picture of the site under the plan.
+    LayPicture,
+    /// Brings it to scale.
+    ScalePicture,
+    /// Takes it away.
+    PictureAway,
 }
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 18] = [
+    pub const ALL: [Command; 21] = [
         Command::Demo,
         Command::Open,
         Command::Save,
@@ -64,6 +70,9 @@ impl Command {
         Command::Dark,
         Command::SystemTheme,
         Command::Survey,
+        Command::LayPicture,
+        Command::ScalePicture,
+        Command::PictureAway,
     ];
 
     /// Its words in a menu.
@@ -87,6 +96,9 @@ impl Command {
             Command::Dark => "Dark",
             Command::SystemTheme => "As the system",
             Command::Survey => "Take down a survey…",
+            Command::LayPicture => "Lay a picture under the plan…",
+            Command::ScalePicture => "Scale the picture by two clicks",
+            Command::PictureAway => "Take the picture away",
         }
     }
 
@@ -115,6 +127,13 @@ impl Command {
             Command::Survey => {
                 "Sets floors and rims from readings of a staff, a laser or a hose of water"
             }
+            Command::LayPicture => {
+                "Lays a photo from above or a scan, .png or .jpg, under the plan"
+            }
+            Command::ScalePicture => {
+                "Brings it to scale: click both ends of something whose length you know"
+            }
+            Command::PictureAway => "Takes the picture from under the plan; its file stays",
         }
     }
 

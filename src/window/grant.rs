@@ -62,6 +62,9 @@ impl App {
             Command::Dark => ctx.set_theme(ThemePreference::Dark),
             Command::SystemTheme => ctx.set_theme(ThemePreference::System),
             Command::Survey => self.survey.open(),
+            Command::LayPicture => self.lay_picture(),
+            Command::ScalePicture => self.scale_picture(),
+            Command::PictureAway => self.take_picture_away(),
         }
     }
 
@@ -273,6 +276,7 @@ impl App {
                 match wish {
                     Wish::Open => self.open_now(&path),
                     Wish::Save(next) => self.save_to(ctx, &path, next.clone()),
+                    Wish::Picture => self.lay_this_picture(&path),
                 }
             }
             _ => {}

@@ -17,6 +17,7 @@ mod panel;
 mod survey;
 mod theme;
 mod told;
+mod underlay;
 mod wants;
 
 pub use app::App;

@@ -30,6 +30,10 @@ struct Took {
 struct Nobody;
 
 impl Choose for Nobody {
+    fn picture(&mut self, _near: Option<&Path>) -> Chosen {
+        Chosen::Nothing
+    }
+
     fn open(&mut self, _near: Option<&Path>) -> Chosen {
         Chosen::Nothing
     }

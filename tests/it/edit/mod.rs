@@ -8,6 +8,7 @@ mod propose;
 mod random;
 mod refusals;
 mod survey;
+mod underlay;
 mod words;
 
 use fallwright::edit::Edit;

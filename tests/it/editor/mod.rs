@@ -4,3 +4,4 @@ mod hand;
 mod hit;
 mod look;
 mod snap;
+mod underlay;

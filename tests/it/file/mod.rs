@@ -12,6 +12,7 @@ mod locating;
 mod picture;
 mod ranges;
 mod round_trip;
+mod shrink;
 
 use fallwright::file::{Format, parse};
 use fallwright::layout::Layout;

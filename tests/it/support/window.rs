@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 pub struct Answers {
     pub open: VecDeque<PathBuf>,
     pub save: VecDeque<PathBuf>,
+    pub picture: VecDeque<PathBuf>,
     /// The system has no dialogs.
     pub without_dialogs: bool,
 }
@@ -33,6 +34,10 @@ impl Choose for Answers {
 
     fn save(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
         self.answer(|own| &mut own.save)
+    }
+
+    fn picture(&mut self, _near: Option<&Path>) -> Chosen {
+        self.answer(|own| &mut own.picture)
     }
 }
 

@@ -9,3 +9,4 @@ mod letters;
 mod panel;
 mod story;
 mod survey;
+mod underlay;
