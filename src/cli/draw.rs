@@ -44,26 +44,25 @@ fn drawn(asked: &Draw) -> Result<(), Failure> {
     if let Some(failure) = check::unsolved(&evaluation, Some(&asked.file)) {
         return Err(failure);
     }
-    let drawing = engine::section(&layout, &evaluation, page(kind, asked.width));
+    let drawing = engine::drawing(&layout, &evaluation, (asked.view, page(kind, asked.width)));
     let bytes = bytes(&drawing, kind, asked).map_err(|error| picture(error, &asked.out))?;
     engine::save_bytes(&bytes, &asked.out)
 }
 
-/// The views that are not built are refused, and a path that the section has no use for.
+/// A view that is not built is refused, and a path that the others have no use for.
 fn is_built(asked: &Draw) -> Result<(), Failure> {
     let view = match asked.view {
-        View::Section if asked.path.is_empty() => return Ok(()),
-        View::Section => {
+        View::Section | View::Plan if asked.path.is_empty() => return Ok(()),
+        View::Section | View::Plan => {
             return Err(Failure::new(
                 "--path goes with --view grade",
-                "Leave it out for a section",
+                "Leave it out for a section or a plan",
             ));
         }
-        View::Plan => "plan",
         View::Grade => "grade",
     };
     let what = format!("the view {view} is not built yet");
-    Err(Failure::new(what, "Use --view section, which is"))
+    Err(Failure::new(what, "Use --view section or --view plan"))
 }
 
 /// What the name of the file asks for.

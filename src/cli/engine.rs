@@ -3,11 +3,12 @@
 //! Each function hands over to one room, and turns its errors into [`Failure`].
 
 use super::Failure;
-use super::words::Form;
+use super::words::{Form, View};
 use crate::advise;
 use crate::catalogue::Catalogue;
-use crate::draw::section::{self, Sheet};
+use crate::draw::frame::Sheet;
 use crate::draw::shape::Drawing;
+use crate::draw::{plan, section};
 use crate::evaluate::{self, Evaluation, Failed, Ground, Stranded, Traced, Turn};
 use crate::file::{self, FileError, Format};
 use crate::finding::State;
@@ -61,15 +62,23 @@ pub(super) fn evaluate_only(layout: &Layout, states: &[State]) -> Evaluation {
     evaluate::evaluate(layout, Catalogue::builtin(), states)
 }
 
-/// The section on a page of `page_pt` points, running.
-pub(super) fn section(layout: &Layout, found: &Evaluation, page_pt: (f64, f64)) -> Drawing {
-    section::sheet(&Sheet {
+/// One drawing on a page of so many points, running: the plan, or else the section.
+pub(super) fn drawing(
+    layout: &Layout,
+    found: &Evaluation,
+    (view, page_pt): (View, (f64, f64)),
+) -> Drawing {
+    let sheet = Sheet {
         layout,
         running: found.state(State::Running),
         findings: &found.findings,
         units: layout.units,
         page: page_pt,
-    })
+    };
+    match view {
+        View::Plan => plan::sheet(&sheet),
+        View::Section | View::Grade => section::sheet(&sheet),
+    }
 }
 
 /// Solves and checks, with cures.

@@ -1,8 +1,11 @@
 //! What a state says of each part, found by its id.
 
 use crate::layout::Id;
-use crate::states::report::{PumpReport, RunReport, StateReport, VesselReport};
+use crate::states::report::{Control, PumpReport, Regime, RunReport, StateReport, VesselReport};
 use std::collections::HashMap;
+
+/// Less than this does not count as flow, m³/s.
+pub(super) const STILL_M3_S: f64 = 1e-7;
 
 /// The reports of a state by the ids of their parts; empty where no state is known.
 pub(super) struct Reports<'s> {
@@ -38,4 +41,16 @@ fn by_id<T>(list: Option<&Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&Id, &T> {
         .flatten()
         .map(|one| (id(one), one))
         .collect()
+}
+
+/// How full of water a run is drawn.
+pub(super) fn wetness(report: Option<&RunReport>) -> f64 {
+    match report {
+        None => 0.0,
+        Some(report) => match (report.control, report.regime) {
+            (Control::Dry, _) => 0.0,
+            (_, Regime::Free | Regime::PartFull | Regime::Surging) => 0.65,
+            _ => 1.0,
+        },
+    }
 }

@@ -1,18 +1,32 @@
-//! The hand on the section: a state machine from events to requests.
+//! The hand on a drawing: a state machine from events to requests.
 
+use super::draft::{self, Draft};
+use super::drag::{self, Drag};
+use super::guide::Guide;
 use super::look::Look;
-use super::reach::{candidates_m, crest_m, range_m};
-use super::{hit, snap};
+use super::tool::Tool;
+use super::{hit, lay, picks};
 use crate::draw::section::{Pick, Target};
-use crate::draw::shape::Point;
-use crate::edit::{self, Edit, EditError};
-use crate::layout::Layout;
+use crate::draw::shape::{Point, Rect};
+use crate::draw::view::View;
+use crate::edit::{Edit, EditError, Preset, propose};
+use crate::layout::{Id, Layout};
 use crate::units::UnitSystem;
 
 /// Help around small targets, points.
 const TOLERANCE: f64 = 5.0;
 /// A press that moves less than this is a click, points.
 const STEADY: f64 = 3.0;
+
+/// Which drawing the hand is on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Sheet {
+    /// Heights.
+    #[default]
+    Section,
+    /// From above.
+    Plan,
+}
 
 /// What happened.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,14 +37,20 @@ pub enum Event {
     Left,
     /// It was pressed.
     Pressed(Point),
+    /// It was pressed with Shift: what it is on is added to what is selected.
+    PressedToo(Point),
     /// It was let go.
     Released(Point),
     /// Whatever is held is to be dropped: Escape.
     Dropped,
-    /// The selected crest is to go up or down by a step.
+    /// The last place of a run that is being drawn is to be taken back: Backspace.
+    TakenBack,
+    /// What is selected is to move by steps.
     Nudged {
+        /// Steps to the right; negative: to the left.
+        right: i32,
         /// Steps up; negative: down.
-        steps: i32,
+        up: i32,
         /// How large.
         step: Step,
     },
@@ -52,10 +72,14 @@ pub enum Request {
     Preview(Edit),
     /// Do it.
     Commit(Edit),
+    /// Do it, select what it made, and say what that is.
+    Make(Edit, Vec<Id>),
     /// Show the layout as it is.
     Drop,
     /// Say why it cannot be done.
     Refused(EditError),
+    /// Say this.
+    Say(String),
 }
 
 /// What the hand is over.
@@ -67,6 +91,8 @@ pub struct Ground<'a> {
     pub targets: &'a [Target],
     /// The units that steps are taken in.
     pub units: UnitSystem,
+    /// Which drawing it is.
+    pub sheet: Sheet,
 }
 
 /// What is held.
@@ -75,41 +101,114 @@ enum Held {
     #[default]
     Nothing,
     /// Pressed, not yet moved.
-    Pressed { from: Point, on: Option<Pick> },
-    /// A crest on its way.
-    Crest {
-        pick: Pick,
+    Pressed {
         from: Point,
-        start_m: f64,
-        to_m: f64,
+        on: Option<Pick>,
+        too: bool,
     },
+    /// Something on its way, and the edit that would leave it there.
+    Dragged {
+        drag: Drag,
+        from: Point,
+        edit: Option<Edit>,
+    },
+    /// A box around what is to be selected.
+    Boxed { from: Point, to: Point },
+    /// Something from the shelf, on its way to where it is set down.
+    Laid { preset: Preset, from: Point },
+    /// A manifold over the vessels that it feeds so far.
+    Strung { from: Id, over: Vec<Id> },
+    /// The tape.
+    Taped { from: Point, to: Point },
     /// The page.
     Page { last: Point },
     /// Dropped with the button still down: nothing happens until it is let go.
     Spent,
 }
 
-/// The hand: what it holds, what is selected, how the page lies.
+/// The hand: what it holds, what is selected, how the pages lie.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Hand {
-    /// How the page lies.
+    /// How the section lies.
     pub look: Look,
-    /// What is selected.
-    pub selected: Option<Pick>,
+    /// How the plan lies.
+    pub plan: Look,
+    /// What the hand holds.
+    pub tool: Tool,
+    /// What is selected, what was taken last at the end.
+    pub selected: Vec<Pick>,
     /// What the pointer is over.
     pub hovered: Option<Pick>,
     held: Held,
+    /// The drawing on which it is held.
+    on: Sheet,
+    draft: Option<Draft>,
+    guide: Guide,
+    pointer: Point,
 }
 
 impl Hand {
-    /// A crest is being dragged.
-    pub fn drags_crest(&self) -> bool {
-        matches!(self.held, Held::Crest { .. })
+    /// Something is being dragged, and the layout is shown as it would be.
+    pub fn drags(&self) -> bool {
+        matches!(self.held, Held::Dragged { .. })
+    }
+
+    /// Something is held, on this drawing or the other.
+    pub fn holds(&self) -> bool {
+        !matches!(self.held, Held::Nothing | Held::Spent)
+    }
+
+    /// The drawing on which something is held, else the one under the pointer.
+    pub fn sheet(&self) -> Sheet {
+        self.on
     }
 
     /// The page is being moved.
     pub fn moves_page(&self) -> bool {
         matches!(self.held, Held::Page { .. })
+    }
+
+    /// A run is being drawn.
+    pub fn draws_pipe(&self) -> bool {
+        self.draft.is_some()
+    }
+
+    /// What was selected last.
+    pub fn last(&self) -> Option<&Pick> {
+        self.selected.last()
+    }
+
+    /// Selects this alone.
+    pub fn select(&mut self, pick: Pick) {
+        self.selected = vec![pick];
+    }
+
+    /// Parts that are selected, in the order in which they were.
+    pub fn parts(&self) -> Vec<Id> {
+        picks::parts(&self.selected)
+    }
+
+    /// Takes another tool; what was begun with the last is dropped.
+    pub fn take_tool(&mut self, tool: Tool) {
+        self.tool = tool;
+        self.draft = None;
+        self.guide = Guide::default();
+        self.held = Held::Nothing;
+    }
+
+    /// How a drawing lies.
+    pub fn look_of(&mut self, sheet: Sheet) -> &mut Look {
+        match sheet {
+            Sheet::Section => &mut self.look,
+            Sheet::Plan => &mut self.plan,
+        }
+    }
+
+    fn view(&self, sheet: Sheet) -> Option<View> {
+        match sheet {
+            Sheet::Section => self.look.view(),
+            Sheet::Plan => self.plan.view(),
+        }
     }
 
     /// Takes in one event.
@@ -120,130 +219,260 @@ impl Hand {
                 self.hovered = None;
                 None
             }
-            Event::Pressed(point) => {
-                self.held = Held::Pressed {
-                    from: point,
-                    on: hit::at(ground.targets, point, TOLERANCE).map(|found| found.pick.clone()),
-                };
-                None
-            }
+            Event::Pressed(point) => self.pressed(point, ground, false),
+            Event::PressedToo(point) => self.pressed(point, ground, true),
             Event::Released(point) => self.released(point, ground),
             Event::Dropped => self.dropped(),
-            Event::Nudged { steps, step } => self.nudged(steps, step, ground),
+            Event::TakenBack => {
+                if let Some(draft) = &mut self.draft {
+                    draft.via.pop();
+                }
+                None
+            }
+            Event::Nudged { right, up, step } => self.nudged((right, up), step, ground),
+        }
+    }
+
+    /// What is shown over a drawing now.
+    pub fn guide(&self, ground: &Ground<'_>) -> Guide {
+        let Some(view) = self.view(ground.sheet).filter(|_| ground.sheet == self.on) else {
+            return Guide::default();
+        };
+        let mut guide = self.guide.clone();
+        match (&self.held, self.tool) {
+            (Held::Boxed { from, to }, _) => guide.outline(Rect::between(*from, *to).corners()),
+            (Held::Laid { preset, from }, _) => {
+                guide.outline(lay::outline(
+                    &view,
+                    (*preset, *from, self.pointer),
+                    ground.sheet,
+                ));
+            }
+            (Held::Taped { from, to }, _) => measured(&mut guide, ground, &view, (*from, *to)),
+            (Held::Nothing, Tool::Vessel(preset)) if self.pointer != Point::default() => {
+                let at = self.pointer;
+                guide.outline(lay::outline(&view, (preset, at, at), ground.sheet));
+            }
+            _ => {}
+        }
+        match &self.draft {
+            Some(draft) => draft.guide(ground, &view),
+            None => guide,
         }
     }
 
     /// Forgets what is no longer there.
     pub fn forget_missing(&mut self, layout: &Layout) {
-        let gone = |pick: &Option<Pick>| match pick {
-            Some(Pick::Part(id)) => !is_there(layout, id),
-            Some(crest @ Pick::Crest { .. }) => crest_m(layout, crest).is_none(),
-            Some(other) => !is_there(layout, other.part()),
-            None => false,
-        };
-        if gone(&self.selected) {
-            self.selected = None;
+        let there = |pick: &Pick| picks::is_there(layout, pick);
+        self.selected.retain(there);
+        self.hovered = self.hovered.take().filter(there);
+    }
+
+    fn pressed(&mut self, point: Point, ground: &Ground<'_>, too: bool) -> Option<Request> {
+        self.on = ground.sheet;
+        self.pointer = point;
+        let found = hit::at(ground.targets, point, TOLERANCE);
+        let on = found.map(|found| found.pick.clone());
+        match self.tool {
+            Tool::Hand => {
+                self.held = Held::Pressed {
+                    from: point,
+                    on,
+                    too,
+                }
+            }
+            Tool::Vessel(preset) => {
+                self.held = Held::Laid {
+                    preset,
+                    from: point,
+                }
+            }
+            Tool::Joint | Tool::Fixed => {
+                self.held = Held::Pressed {
+                    from: point,
+                    on,
+                    too,
+                }
+            }
+            Tool::Pipe => return self.pipe_pressed(point, ground),
+            Tool::Tape => {
+                self.held = Held::Taped {
+                    from: point,
+                    to: point,
+                }
+            }
+            Tool::Manifold => {
+                let spot = found
+                    .and_then(|one| draft::spot(ground.layout, one, Sheet::Section, (0.0, 0.0)));
+                match spot {
+                    Some(propose::Spot::Part(from)) => {
+                        self.selected = vec![Pick::Part(from.clone())];
+                        self.held = Held::Strung {
+                            from,
+                            over: Vec::new(),
+                        };
+                    }
+                    _ => {
+                        return Some(Request::Say(
+                            "Press on the vessel or tee that feeds the others.".to_owned(),
+                        ));
+                    }
+                }
+            }
         }
-        if gone(&self.hovered) {
-            self.hovered = None;
-        }
+        None
     }
 
     fn moved(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
+        self.pointer = point;
+        if !self.holds() {
+            self.on = ground.sheet;
+        }
+        if let Some(draft) = &mut self.draft {
+            draft.pointer = point;
+        }
         match std::mem::take(&mut self.held) {
             Held::Nothing => {
                 let found = hit::at(ground.targets, point, TOLERANCE);
                 self.hovered = found.map(|found| found.pick.clone());
                 None
             }
-            Held::Pressed { from, on } if from.distance(point) < STEADY => {
-                self.held = Held::Pressed { from, on };
+            Held::Pressed { from, on, too } if from.distance(point) < STEADY => {
+                self.held = Held::Pressed { from, on, too };
                 None
             }
-            Held::Pressed { from, on } => self.starts(from, on, point, ground),
-            Held::Crest {
-                pick,
-                from,
-                start_m,
-                ..
-            } => self.crest(pick, (from, start_m), point, ground),
+            Held::Pressed { from, on, too } => self.starts((from, on, too), point, ground),
+            Held::Dragged { drag, from, .. } => self.dragged(drag, from, point, ground),
+            Held::Boxed { from, .. } => {
+                self.held = Held::Boxed { from, to: point };
+                None
+            }
+            Held::Strung { from, over } => {
+                self.strung(from, over, ground, point);
+                None
+            }
+            Held::Taped { from, .. } => {
+                self.held = Held::Taped { from, to: point };
+                None
+            }
             Held::Page { last } => {
-                self.look.pan(point.x - last.x, point.y - last.y);
+                let on = self.on;
+                self.look_of(on).pan(point.x - last.x, point.y - last.y);
                 self.held = Held::Page { last: point };
                 None
             }
-            Held::Spent => {
-                self.held = Held::Spent;
+            kept @ (Held::Laid { .. } | Held::Spent) => {
+                self.held = kept;
                 None
             }
         }
+    }
+
+    fn strung(&mut self, from: Id, mut over: Vec<Id>, ground: &Ground<'_>, point: Point) {
+        let found = hit::at(ground.targets, point, TOLERANCE);
+        let part = found.map(|found| found.pick.part().clone());
+        if let Some(part) = part.filter(|part| ground.layout.vessel(part).is_some())
+            && part != from
+            && !over.contains(&part)
+        {
+            self.selected.push(Pick::Part(part.clone()));
+            over.push(part);
+        }
+        self.held = Held::Strung { from, over };
     }
 
     /// A press became a drag.
     fn starts(
         &mut self,
-        from: Point,
-        on: Option<Pick>,
+        (from, on, too): (Point, Option<Pick>, bool),
         point: Point,
         ground: &Ground<'_>,
     ) -> Option<Request> {
-        match on.and_then(|pick| crest_m(ground.layout, &pick).map(|start_m| (pick, start_m))) {
-            Some((pick, start_m)) => {
-                self.selected = Some(pick.clone());
-                self.hovered = Some(pick.clone());
-                self.crest(pick, (from, start_m), point, ground)
+        let view = self.view(ground.sheet)?;
+        let place = view.section_from_page(from);
+        let drag = on
+            .as_ref()
+            .and_then(|pick| drag::taken(pick, ground, &self.selected, (place.along_m, place.z_m)));
+        match (drag, on) {
+            (Some(drag), Some(pick)) if !too => {
+                if !self.selected.contains(&pick) {
+                    self.selected = vec![pick.clone()];
+                }
+                self.hovered = Some(pick);
+                self.dragged(drag, from, point, ground)
             }
-            None => {
-                self.look.pan(point.x - from.x, point.y - from.y);
+            _ if too => {
+                self.held = Held::Boxed { from, to: point };
+                None
+            }
+            _ => {
+                let on = self.on;
+                self.look_of(on).pan(point.x - from.x, point.y - from.y);
                 self.held = Held::Page { last: point };
                 None
             }
         }
     }
 
-    /// A crest is where the pointer has moved from where it was taken: never summed from small steps.
-    fn crest(
+    fn dragged(
         &mut self,
-        pick: Pick,
-        (from, start_m): (Point, f64),
-        point: Point,
+        drag: Drag,
+        from: Point,
+        to: Point,
         ground: &Ground<'_>,
     ) -> Option<Request> {
-        let view = self.look.view()?;
-        let metres_per_point = 1.0 / view.points_per_metre_up;
-        let raw_m = start_m + (from.y - point.y) * metres_per_point;
-        let mut candidates = candidates_m(ground.layout, &pick);
-        candidates.push(start_m);
-        let snapped = snap::snap(raw_m, &candidates, 2.5 * metres_per_point, ground.units);
-        let (low, high) = range_m(ground.layout, &pick)?;
-        let to_m = snapped.height_m.clamp(low, high);
-        let request = set(ground.layout, &pick, to_m, Request::Preview);
-        self.held = Held::Crest {
-            pick,
-            from,
-            start_m,
-            to_m,
+        let view = self.view(ground.sheet)?;
+        let aim = drag.aim(ground, &view, (from, to));
+        let (edit, request) = match aim {
+            None => (None, None),
+            Some(aim) => {
+                self.guide = aim.guide;
+                match aim.edit {
+                    Ok(edit) => (Some(edit.clone()), Some(Request::Preview(edit))),
+                    Err(refused) => (None, Some(Request::Refused(refused))),
+                }
+            }
         };
+        self.held = Held::Dragged { drag, from, edit };
         request
     }
 
     fn released(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
+        self.guide = Guide::default();
         match std::mem::take(&mut self.held) {
-            Held::Pressed { on, .. } => {
-                self.selected = on;
+            Held::Pressed { on, too, .. } => match self.tool {
+                Tool::Joint | Tool::Fixed => self.set_down(on, point, ground),
+                _ => {
+                    picks::take(&mut self.selected, on, too);
+                    None
+                }
+            },
+            Held::Dragged { edit, .. } => Some(match edit {
+                Some(edit) if !edit.changes_nothing() => Request::Commit(edit),
+                _ => Request::Drop,
+            }),
+            Held::Boxed { from, to } => {
+                picks::boxed(&mut self.selected, ground.targets, Rect::between(from, to));
                 None
             }
-            Held::Crest {
-                pick,
-                to_m,
-                start_m,
-                ..
-            } if to_m == start_m => {
-                self.selected = Some(pick);
-                Some(Request::Drop)
+            Held::Laid { preset, from } => {
+                let view = self.view(ground.sheet)?;
+                let made = lay::vessel(ground, &view, (preset, from, point));
+                self.tool = Tool::Hand;
+                Some(laid(made))
             }
-            Held::Crest { pick, to_m, .. } => set(ground.layout, &pick, to_m, Request::Commit),
+            Held::Strung { from, over } => {
+                self.tool = Tool::Hand;
+                Some(match propose::manifold(ground.layout, &from, &over) {
+                    Ok((edit, made)) => Request::Make(edit, made),
+                    Err(refused) => Request::Refused(refused),
+                })
+            }
+            Held::Taped { .. } => None,
             Held::Nothing | Held::Page { .. } | Held::Spent => {
+                if self.draft.is_some() {
+                    return self.pipe_released(point, ground);
+                }
                 let found = hit::at(ground.targets, point, TOLERANCE);
                 self.hovered = found.map(|found| found.pick.clone());
                 None
@@ -251,13 +480,106 @@ impl Hand {
         }
     }
 
-    fn dropped(&mut self) -> Option<Request> {
-        match std::mem::take(&mut self.held) {
-            Held::Nothing => {
-                self.selected = None;
+    /// A tee or a fixed level is set down; on a run a tee splits it.
+    fn set_down(&mut self, on: Option<Pick>, point: Point, ground: &Ground<'_>) -> Option<Request> {
+        let view = self.view(ground.sheet)?;
+        let tool = std::mem::take(&mut self.tool);
+        let place = view.section_from_page(point);
+        let run = on.filter(|_| tool == Tool::Joint && ground.sheet == Sheet::Plan);
+        let run = run.filter(|pick| ground.layout.run(pick.part()).is_some());
+        Some(laid(match run {
+            Some(pick) => propose::split(ground.layout, pick.part(), (place.along_m, place.z_m)),
+            None if tool == Tool::Joint => lay::joint(ground, &view, point),
+            None => lay::fixed(ground, &view, point),
+        }))
+    }
+
+    fn pipe_pressed(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
+        let view = self.view(ground.sheet)?;
+        let raw = view.section_from_page(point);
+        let place = (raw.along_m, raw.z_m);
+        let found = hit::at(ground.targets, point, TOLERANCE);
+        let spot = found.and_then(|one| draft::spot(ground.layout, one, ground.sheet, place));
+        match (self.draft.take(), spot) {
+            (None, None) => Some(Request::Say(
+                "Begin on a vessel, a tee or a pipe.".to_owned(),
+            )),
+            (None, Some(from)) => {
+                self.selected = found.map(|one| one.pick.clone()).into_iter().collect();
+                self.draft = Some(Draft {
+                    from,
+                    start: place,
+                    via: Vec::new(),
+                    pointer: point,
+                });
                 None
             }
-            Held::Crest { .. } => {
+            (Some(draft), Some(to)) => self.pipe_ends(draft, &to, ground),
+            (Some(mut draft), None) => {
+                let words = (ground.sheet == Sheet::Section)
+                    .then(|| "Corners are drawn in the plan; end on a vessel here.".to_owned());
+                if words.is_none() {
+                    let (place, _) = draft.meant(ground, &view, point);
+                    draft.via.push(place);
+                }
+                self.draft = Some(draft);
+                words.map(Request::Say)
+            }
+        }
+    }
+
+    /// Let go elsewhere than where it began: a run drawn in one drag.
+    fn pipe_released(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
+        let view = self.view(ground.sheet)?;
+        let raw = view.section_from_page(point);
+        let found = hit::at(ground.targets, point, TOLERANCE);
+        let spot = found
+            .and_then(|one| draft::spot(ground.layout, one, ground.sheet, (raw.along_m, raw.z_m)));
+        let draft = self.draft.take()?;
+        let ends = |spot: &propose::Spot| match (spot, &draft.from) {
+            (propose::Spot::Part(a), propose::Spot::Part(b))
+            | (propose::Spot::On(a, _), propose::Spot::On(b, _)) => a != b,
+            _ => true,
+        };
+        match spot.filter(|spot| ends(spot)) {
+            Some(to) => self.pipe_ends(draft, &to, ground),
+            None => {
+                self.draft = Some(draft);
+                None
+            }
+        }
+    }
+
+    fn pipe_ends(
+        &mut self,
+        draft: Draft,
+        to: &propose::Spot,
+        ground: &Ground<'_>,
+    ) -> Option<Request> {
+        // Pipe stays in the hand: the next run is most likely to follow.
+        Some(
+            match propose::between(ground.layout, &draft.from, to, &draft.via) {
+                Ok(made) => Request::Make(made.edit, vec![made.run]),
+                Err(refused) => Request::Refused(refused),
+            },
+        )
+    }
+
+    fn dropped(&mut self) -> Option<Request> {
+        self.guide = Guide::default();
+        if self.draft.take().is_some() {
+            return None;
+        }
+        match std::mem::take(&mut self.held) {
+            Held::Nothing if self.tool != Tool::Hand => {
+                self.tool = Tool::Hand;
+                None
+            }
+            Held::Nothing => {
+                self.selected.clear();
+                None
+            }
+            Held::Dragged { .. } => {
                 self.held = Held::Spent;
                 Some(Request::Drop)
             }
@@ -268,36 +590,36 @@ impl Hand {
         }
     }
 
-    fn nudged(&mut self, steps: i32, step: Step, ground: &Ground<'_>) -> Option<Request> {
-        let pick = self.selected.clone()?;
-        let now_m = crest_m(ground.layout, &pick)?;
-        let fine = snap::step_m(0.0, ground.units);
-        let by = match step {
-            Step::Fine => fine,
-            Step::Coarse => snap::step_m(f64::INFINITY, ground.units),
-        };
-        let raw_m = snap::on_tape(now_m, fine, ground.units) + f64::from(steps) * by;
-        let (low, high) = range_m(ground.layout, &pick)?;
-        let to_m = snap::on_tape(raw_m, fine, ground.units).clamp(low, high);
-        set(ground.layout, &pick, to_m, Request::Commit)
+    fn nudged(&mut self, by: (i32, i32), step: Step, ground: &Ground<'_>) -> Option<Request> {
+        let edit = super::nudge::nudge(ground, &self.selected, by, step)?;
+        Some(match edit {
+            Ok(edit) => Request::Commit(edit),
+            Err(refused) => Request::Refused(refused),
+        })
     }
 }
 
-fn set(layout: &Layout, pick: &Pick, to_m: f64, request: fn(Edit) -> Request) -> Option<Request> {
-    let Pick::Crest { run, end } = pick else {
-        return None;
-    };
-    Some(match edit::crest(layout, run, *end, to_m) {
-        Ok(edit) => request(edit),
+fn laid(made: Result<(Edit, Id), EditError>) -> Request {
+    match made {
+        Ok((edit, id)) => Request::Make(edit, vec![id]),
         Err(refused) => Request::Refused(refused),
-    })
+    }
 }
 
-fn is_there(layout: &Layout, id: &crate::layout::Id) -> bool {
-    let pumps = layout.runs.iter().filter_map(|run| run.pump.as_ref());
-    layout.vessels.iter().any(|part| part.id == *id)
-        || layout.joints.iter().any(|part| part.id == *id)
-        || layout.fixed.iter().any(|part| part.id == *id)
-        || layout.runs.iter().any(|part| part.id == *id)
-        || pumps.into_iter().any(|part| part.id == *id)
+/// The tape between two points: how far, and how far across and up.
+fn measured(guide: &mut Guide, ground: &Ground<'_>, view: &View, (from, to): (Point, Point)) {
+    use crate::units::{Quantity, write};
+    let (a, b) = (view.section_from_page(from), view.section_from_page(to));
+    let (across, up) = ((b.along_m - a.along_m).abs(), (b.z_m - a.z_m).abs());
+    let far = write(Quantity::Length, across.hypot(up), ground.units);
+    let words = match ground.sheet {
+        Sheet::Plan => {
+            let [across, up] = [across, up].map(|one| write(Quantity::Length, one, ground.units));
+            format!("{far} ({across} across, {up} up the page)")
+        }
+        // Along the section wide vessels are drawn narrower: only heights can be measured there.
+        Sheet::Section => format!("{} in height", write(Quantity::Height, up, ground.units)),
+    };
+    guide.line(vec![from, to]);
+    guide.words(to.moved(14.0, -10.0), &words, view.page);
 }

@@ -22,6 +22,17 @@ impl Look {
         view
     }
 
+    /// The same with one scale in both directions, as a plan needs it.
+    pub fn true_on(&mut self, page: Rect, bounds: Bounds) -> View {
+        let view = match self.view {
+            Some(view) if self.by_hand && view.page == page => view,
+            Some(view) if self.by_hand => view.on_page(page),
+            _ => View::true_to_scale(bounds, page),
+        };
+        self.view = Some(view);
+        view
+    }
+
     /// The view as it was last drawn.
     pub fn view(&self) -> Option<View> {
         self.view

@@ -1,17 +1,31 @@
-//! What hands do on the section: look, pick, drag a crest, move the page. Without a window.
+//! What hands do on the drawings: look, pick, drag, set down, draw pipe, measure. Without a window.
 //!
 //! Invariant: knows no toolkit, no session and no thread. Events go in as plain points of the page; what
 //! comes out are requests, and the layout is changed by whoever grants them.
 
+mod draft;
+mod drag;
+mod guide;
 mod hand;
 mod hit;
+mod lay;
 mod look;
+mod mates;
+mod nudge;
+mod picks;
 mod reach;
 mod snap;
+mod tool;
 pub mod underlay;
 
-pub use hand::{Event, Ground, Hand, Request, Step};
+pub use drag::{height_m, standing};
+pub use guide::{Axis, Guide};
+pub use hand::{Event, Ground, Hand, Request, Sheet, Step};
 pub use hit::at as hit_at;
+pub use lay::beside;
 pub use look::Look;
+pub use mates::{Mate, heights, lines, nearest};
+pub use picks::is_there;
 pub use reach::{crest_m, margins_m, range_m};
 pub use snap::{Snapped, snap};
+pub use tool::Tool;

@@ -11,6 +11,7 @@ mod demo;
 mod desk;
 mod disk;
 mod engine;
+mod parts;
 mod picture;
 mod recent;
 mod results;
@@ -21,6 +22,7 @@ mod worker;
 pub use demo::{DEMO, demo};
 pub use disk::{Saved, is_taken};
 pub use engine::Engine;
+pub use parts::{parts_in_text, text_of_parts};
 pub use picture::{MOST_SIDE, Site, SitePicture};
 pub use recent::{MOST_RECENT, default_settings};
 pub use shown::{Freshness, Shown};
@@ -119,9 +121,10 @@ impl Session {
     /// even where it is refused; an edit that changes nothing makes no step.
     ///
     /// # Errors
-    /// As [`Edit::apply`]; the committed layout stays.
+    /// As [`Edit::apply`] and [`Edit::spares_what_is_built`]; the committed layout stays.
     pub fn commit(&mut self, edit: Edit) -> Result<(), EditError> {
-        let outcome = self.history.commit(&self.layout, edit);
+        let spared = edit.spares_what_is_built();
+        let outcome = spared.and_then(|()| self.history.commit(&self.layout, edit));
         let outcome = outcome.map(|layout| self.held(layout));
         match outcome {
             Ok(layout) if !Arc::ptr_eq(&layout, &self.layout) => {
@@ -141,8 +144,9 @@ impl Session {
     /// committed.
     ///
     /// # Errors
-    /// As [`Edit::apply`]; an earlier preview stays.
+    /// As [`Edit::apply`] and [`Edit::spares_what_is_built`]; an earlier preview stays.
     pub fn preview(&mut self, edit: &Edit) -> Result<(), EditError> {
+        edit.spares_what_is_built()?;
         let outcome = self.held(edit.apply(&self.layout)?);
         let same = Arc::ptr_eq(&outcome, self.on_show());
         self.preview = Some(outcome);

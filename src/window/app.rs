@@ -1,11 +1,13 @@
 //! The window from frame to frame.
 
-use super::canvas::{self, Canvas};
+use super::canvas::{self, Canvas, Views};
 use super::choose::Choose;
-use super::commands::Command;
+use super::commands::{About, Command};
 use super::dialogs::{self, Dialog, Next};
+use super::forms::{Answered, Form};
+use super::rename::Renaming;
 use super::wants::Want;
-use super::{bar, findings, panel, survey, theme, underlay};
+use super::{bar, findings, panel, shelf, survey, theme};
 use crate::draw::shape::Ink;
 use crate::edit::Edit;
 use crate::editor::Hand;
@@ -28,12 +30,20 @@ pub struct App {
     /// What was said last, in the line at the bottom.
     pub(super) said: Option<String>,
     pub(super) choose: Box<dyn Choose>,
+    /// Which drawings are shown.
+    pub(super) views: Views,
+    /// The shelf is shown.
+    pub(super) shelf: bool,
+    /// A small question that is open.
+    pub(super) form: Option<Form>,
+    /// A part that is renamed in its place.
+    pub(super) rename: Option<Renaming>,
+    /// What was copied last, where the system keeps nothing.
+    pub(super) copied: Option<String>,
     /// A cure that is looked at and not made.
     pub(super) previewed: Option<Edit>,
     /// The survey that is taken down.
     pub(super) survey: survey::Book,
-    /// The picture under the plan.
-    pub(super) site: underlay::Desk,
     /// The program may end, whatever is not saved.
     pub(super) may_end: bool,
     titled: String,
@@ -50,9 +60,13 @@ impl App {
             dialog: None,
             said: None,
             choose,
+            views: Views::default(),
+            shelf: true,
+            form: None,
+            rename: None,
+            copied: None,
             previewed: None,
             survey: survey::Book::default(),
-            site: underlay::Desk::default(),
             may_end: false,
             titled: String::new(),
         }
@@ -96,26 +110,43 @@ impl App {
 
     fn frame(&mut self, ui: &mut Ui) {
         let mut wants = Vec::new();
-        let free = self.dialog.is_none() && !self.survey.is_open();
-        if free && let Some(command) = Command::pressed(ui.ctx()) {
-            wants.push(Want::Do(command));
+        self.leave_scaling(ui.ctx());
+        let free = self.dialog.is_none()
+            && self.form.is_none()
+            && self.rename.is_none()
+            && !self.survey.is_open();
+        if free {
+            wants.extend(Command::pressed(ui.ctx()).map(Want::Do));
+            wants.extend(pasted(ui.ctx()));
         }
         let padded = egui::Frame::new()
             .fill(ui.visuals().panel_fill)
             .inner_margin(egui::Margin::symmetric(12, 8));
         Panel::top("bar").frame(padded).show(ui, |ui| {
-            wants.extend(bar::show(ui, &self.session, self.state));
+            let about = About::of(&self.session, &self.hand);
+            wants.extend(bar::show(
+                ui,
+                &self.session,
+                &about,
+                (self.state, self.views),
+            ));
         });
         Panel::bottom("line")
             .frame(padded.inner_margin(egui::Margin::symmetric(12, 4)))
             .resizable(false)
             .show(ui, |ui| self.line(ui));
+        if self.shelf {
+            Panel::left("shelf")
+                .frame(padded.inner_margin(egui::Margin::symmetric(8, 8)))
+                .exact_size(shelf::WIDTH)
+                .show(ui, |ui| wants.extend(shelf::show(ui, self.hand.tool)));
+        }
         Panel::right("part")
             .frame(padded.inner_margin(egui::Margin::same(14)))
             .default_size(330.0)
             .size_range(260.0..=560.0)
             .show(ui, |ui| {
-                let selected = self.hand.selected.as_ref();
+                let selected = &self.hand.selected;
                 wants.extend(panel::show(ui, &self.session, self.state, selected));
             });
         Panel::bottom("findings")
@@ -129,16 +160,18 @@ impl App {
                 wants.extend(told);
             });
         CentralPanel::no_frame().show(ui, |ui| {
-            let session = (&mut self.session, self.state);
+            let session = (&mut self.session, self.state, self.views);
             wants.extend(canvas::show(ui, &mut self.canvas, &mut self.hand, session));
         });
         self.answered(ui.ctx());
+        wants.extend(self.formed(ui.ctx()));
+        wants.extend(self.renamed(ui.ctx()));
         self.take_down(ui.ctx());
         wants.extend(self.mind_picture(ui.ctx()));
         for want in wants {
             self.grant(ui.ctx(), want);
         }
-        if !self.session.previewing() || self.hand.drags_crest() {
+        if !self.session.previewing() || self.hand.drags() {
             self.previewed = None;
         }
         drop_here(ui);
@@ -147,7 +180,7 @@ impl App {
     /// The line at the bottom: what was said last, else what the drawing is.
     fn line(&self, ui: &mut Ui) {
         ui.horizontal(|ui| {
-            let held = self.session.previewing() && !self.hand.drags_crest();
+            let held = self.session.previewing() && !self.hand.drags();
             let words = match &self.said {
                 _ if held => RichText::new(PREVIEW).color(theme::ink(ui, Ink::Accent)),
                 Some(said) => RichText::new(said).color(theme::ink(ui, Ink::Text)),
@@ -175,6 +208,20 @@ impl App {
             crate::session::Freshness::Stale => "The levels are of the drawing before; solving.",
         };
         format!("{state} {scale}")
+    }
+
+    /// The small question that is open, and what it came to.
+    fn formed(&mut self, ctx: &egui::Context) -> Vec<Want> {
+        let Some(mut form) = self.form.take() else {
+            return Vec::new();
+        };
+        let about = About::of(&self.session, &self.hand);
+        match form.show(ctx, self.session.layout(), &about) {
+            Answered::Open => self.form = Some(form),
+            Answered::Left => {}
+            Answered::Wants(wants) => return wants,
+        }
+        Vec::new()
     }
 
     fn answered(&mut self, ctx: &egui::Context) {
@@ -226,6 +273,19 @@ impl eframe::App for App {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.frame(ui);
     }
+}
+
+/// What the system put in from the clipboard, where nobody types.
+fn pasted(ctx: &egui::Context) -> Option<Want> {
+    if ctx.text_edit_focused() {
+        return None;
+    }
+    ctx.input(|input| {
+        input.events.iter().find_map(|event| match event {
+            egui::Event::Paste(text) => Some(Want::Paste(text.clone())),
+            _ => None,
+        })
+    })
 }
 
 /// Says what letting go of a file here would do.

@@ -1,9 +1,11 @@
 //! The bar at the top: menus, the title, the state that is shown, units.
 
-use super::commands::Command;
+use super::canvas::Views;
+use super::commands::{About, Command};
 use super::theme;
 use super::wants::Want;
 use crate::draw::shape::Ink;
+use crate::edit::Preset;
 use crate::finding::State;
 use crate::session::Session;
 use crate::units::UnitSystem;
@@ -13,58 +15,135 @@ use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 const STATES: [State; 2] = [State::Rest, State::Running];
 
 /// The bar.
-pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
+pub fn show(
+    ui: &mut Ui,
+    session: &Session,
+    about: &About,
+    (state, views): (State, Views),
+) -> Vec<Want> {
     let mut wants = Vec::new();
     MenuBar::new().ui(ui, |ui| {
-        menus(ui, session, &mut wants);
+        menus(ui, session, about, &mut wants);
         ui.separator();
         steps(ui, session, &mut wants);
         ui.separator();
-        title(ui, session);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             units(ui, session.layout().units, &mut wants);
             ui.separator();
             states(ui, state, &mut wants);
+            ui.separator();
+            drawings(ui, views, &mut wants);
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                title(ui, session)
+            });
         });
     });
     wants
 }
 
-fn menus(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
+/// Commands of each menu, in groups; `None` is a line between them.
+const FILE: &[Option<Command>] = &[
+    Some(Command::Save),
+    Some(Command::SaveAs),
+    None,
+    Some(Command::Quit),
+];
+const CHANGE: &[Option<Command>] = &[
+    None,
+    Some(Command::Cut),
+    Some(Command::Copy),
+    Some(Command::Paste),
+    Some(Command::Duplicate),
+    Some(Command::Row),
+    Some(Command::Remove),
+    None,
+    Some(Command::Rename),
+    Some(Command::Lock),
+    Some(Command::Unlock),
+    None,
+    Some(Command::TurnLeft),
+    Some(Command::TurnRight),
+    Some(Command::LineUp),
+    Some(Command::LineAcross),
+    Some(Command::FloorsAlike),
+    Some(Command::RimsAlike),
+    Some(Command::Blocks),
+    None,
+    Some(Command::Survey),
+    Some(Command::LayPicture),
+    Some(Command::ScalePicture),
+    Some(Command::PictureAway),
+];
+const DRAW: &[Option<Command>] = &[
+    Some(Command::TakeHand),
+    Some(Command::TakePipe),
+    Some(Command::TakeManifold),
+    Some(Command::TakeJoint),
+    Some(Command::TakeFixed),
+    Some(Command::TakeTape),
+    None,
+    Some(Command::Join),
+    Some(Command::Feed),
+    Some(Command::Unbend),
+];
+const LOOK: &[Option<Command>] = &[
+    Some(Command::OnlySection),
+    Some(Command::OnlyPlan),
+    Some(Command::BothDrawings),
+    Some(Command::Shelf),
+    None,
+    Some(Command::Fit),
+    Some(Command::Larger),
+    Some(Command::Smaller),
+    None,
+    Some(Command::Find),
+    Some(Command::SelectAll),
+    Some(Command::NextPart),
+    Some(Command::PartBefore),
+    Some(Command::NextPartToo),
+    Some(Command::NextCrest),
+    Some(Command::CrestBefore),
+    None,
+    Some(Command::Light),
+    Some(Command::Dark),
+    Some(Command::SystemTheme),
+];
+
+fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {
     ui.menu_button("File", |ui| {
-        item(ui, Command::Open, true, wants);
+        for command in [Command::New, Command::Open] {
+            item(ui, command, about, wants);
+        }
         ui.menu_button("Open again", |ui| recent(ui, session, wants));
-        item(ui, Command::Demo, true, wants);
+        item(ui, Command::Demo, about, wants);
         ui.separator();
-        item(ui, Command::Save, true, wants);
-        item(ui, Command::SaveAs, true, wants);
-        ui.separator();
-        item(ui, Command::Quit, true, wants);
+        list(ui, FILE, about, wants);
     });
     ui.menu_button("Change", |ui| {
         named(ui, Command::Undo, step_name(session, Command::Undo), wants);
         named(ui, Command::Redo, step_name(session, Command::Redo), wants);
-        ui.separator();
-        item(ui, Command::Survey, true, wants);
-        ui.separator();
-        let laid = session.layout().underlay.is_some();
-        item(ui, Command::LayPicture, true, wants);
-        item(ui, Command::ScalePicture, laid, wants);
-        item(ui, Command::PictureAway, laid, wants);
+        list(ui, CHANGE, about, wants);
     });
-    ui.menu_button("Look", |ui| {
-        for command in [Command::Fit, Command::Larger, Command::Smaller] {
-            item(ui, command, true, wants);
-        }
-        ui.separator();
-        for command in [Command::NextCrest, Command::CrestBefore] {
-            item(ui, command, true, wants);
-        }
-        ui.separator();
-        for command in [Command::Light, Command::Dark, Command::SystemTheme] {
-            item(ui, command, true, wants);
-        }
+    ui.menu_button("Draw", |ui| {
+        list(ui, DRAW, about, wants);
+        ui.menu_button("Add a vessel", |ui| {
+            for preset in Preset::ALL {
+                item(ui, Command::Add(preset), about, wants);
+            }
+        });
     });
+    ui.menu_button("Look", |ui| list(ui, LOOK, about, wants));
+}
+
+fn list(ui: &mut Ui, commands: &[Option<Command>], about: &About, wants: &mut Vec<Want>) {
+    for command in commands {
+        match command {
+            Some(command) => item(ui, *command, about, wants),
+            None => {
+                ui.separator();
+            }
+        }
+    }
 }
 
 fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
@@ -82,8 +161,8 @@ fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
     }
 }
 
-/// A command in a menu, with its key.
-fn item(ui: &mut Ui, command: Command, enabled: bool, wants: &mut Vec<Want>) {
+/// A command in a menu, with its key; dimmed where it cannot be done now.
+pub fn item(ui: &mut Ui, command: Command, about: &About, wants: &mut Vec<Want>) {
     let now = ui.ctx().options(|options| options.theme_preference);
     let marked = match command {
         Command::Light => now == egui::ThemePreference::Light,
@@ -95,8 +174,9 @@ fn item(ui: &mut Ui, command: Command, enabled: bool, wants: &mut Vec<Want>) {
     if let Some(key) = command.shortcut() {
         button = button.shortcut_text(ui.ctx().format_shortcut(&key));
     }
-    let response = ui.add_enabled(enabled, button);
-    if response.on_hover_text(command.tip()).clicked() {
+    let response = ui.add_enabled(command.may_run(about), button);
+    let response = response.on_hover_text(command.tip());
+    if response.on_disabled_hover_text(command.tip()).clicked() {
         wants.push(Want::Do(command));
     }
 }
@@ -114,6 +194,22 @@ fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Wa
     let response = ui.add_enabled(name.is_some(), button);
     if response.on_hover_text(command.tip()).clicked() {
         wants.push(Want::Do(command));
+    }
+}
+
+/// Which drawings are shown.
+fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Want>) {
+    // From the right.
+    let choices = [
+        (Views::Both, "Both", Command::BothDrawings),
+        (Views::Plan, "Plan", Command::OnlyPlan),
+        (Views::Section, "Section", Command::OnlySection),
+    ];
+    for (which, words, command) in choices {
+        let response = ui.selectable_label(which == views, words);
+        if response.on_hover_text(command.tip()).clicked() {
+            wants.push(Want::Do(command));
+        }
     }
 }
 
@@ -146,22 +242,19 @@ fn title(ui: &mut Ui, session: &Session) {
     let title = session.layout().title.trim();
     let title = if title.is_empty() { "No title" } else { title };
     let text = RichText::new(title).font(theme::strong(theme::HEADING));
-    let wide = (ui.available_width() - 430.0).max(80.0);
-    ui.allocate_ui_with_layout(
-        egui::vec2(wide, ui.available_height()),
-        Layout::left_to_right(Align::Center),
-        |ui| {
-            ui.add(egui::Label::new(text).truncate());
-            let file = session.path().and_then(|path| path.file_name());
-            let saved = match (session.unsaved(), file) {
-                (true, _) => "not saved".to_owned(),
-                (false, Some(file)) => file.to_string_lossy().into_owned(),
-                (false, None) => "demo".to_owned(),
-            };
-            let soft = theme::ink(ui, Ink::SoftText);
-            ui.add(egui::Label::new(RichText::new(saved).color(soft)).truncate());
-        },
-    );
+    let file = session.path().and_then(|path| path.file_name());
+    let saved = match (session.unsaved(), file) {
+        (true, _) => "not saved".to_owned(),
+        (false, Some(file)) => file.to_string_lossy().into_owned(),
+        (false, None) => "no file yet".to_owned(),
+    };
+    let soft = theme::ink(ui, Ink::SoftText);
+    let whole = ui.available_width();
+    ui.scope(|ui| {
+        ui.set_max_width((whole * 0.7).max(60.0));
+        ui.add(egui::Label::new(text).truncate());
+    });
+    ui.add(egui::Label::new(RichText::new(saved).color(soft)).truncate());
 }
 
 fn states(ui: &mut Ui, shown: State, wants: &mut Vec<Want>) {

@@ -11,6 +11,8 @@ use std::path::{Path, PathBuf};
 pub enum Next {
     /// The program ends.
     Quit,
+    /// An empty layout is begun.
+    New,
     /// The demo is opened.
     Demo,
     /// A file is chosen and opened.

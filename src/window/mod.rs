@@ -11,9 +11,12 @@ mod choose;
 mod commands;
 mod dialogs;
 mod findings;
+mod forms;
 mod grant;
 mod paint;
 mod panel;
+mod rename;
+mod shelf;
 mod survey;
 mod theme;
 mod told;
@@ -31,7 +34,7 @@ use std::sync::Arc;
 
 /// Size of the window at first, and the least that it can be made, points.
 const SIZE: [f32; 2] = [1440.0, 900.0];
-const LEAST: [f32; 2] = [760.0, 520.0];
+const LEAST: [f32; 2] = [1000.0, 620.0];
 
 /// Opens the window on a file, or on the demo, and stays until it is closed.
 ///

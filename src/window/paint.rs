@@ -8,12 +8,17 @@ use egui::{Color32, CornerRadius, FontId, Pos2, Rect, StrokeKind, Vec2};
 
 /// Draws a drawing with its top left corner at `origin`.
 pub fn drawing(painter: &egui::Painter, origin: Pos2, drawing: &Drawing, theme: Theme) {
+    marks(painter, origin, &drawing.marks, theme);
+}
+
+/// Draws single marks, the top left corner of their page at `origin`.
+pub fn marks(painter: &egui::Painter, origin: Pos2, marks: &[Mark], theme: Theme) {
     let brush = Brush {
         painter,
         offset: origin.to_vec2(),
         theme,
     };
-    for mark in &drawing.marks {
+    for mark in marks {
         brush.mark(mark);
     }
 }

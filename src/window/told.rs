@@ -2,8 +2,10 @@
 
 use super::paint;
 use super::wants::Want;
-use crate::draw::section::{Reach, Section};
+use crate::draw::section::Reach;
 use crate::draw::shape::{Rect as Page, pt};
+use crate::draw::touch::Drawn;
+use crate::editor::Sheet;
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::session::Shown;
@@ -14,8 +16,12 @@ use egui::{Rect, Response, Sense, Ui, WidgetInfo};
 const MOST_TOLD: usize = 400;
 
 /// What the whole drawing is, for a screen reader.
-pub(super) fn describe(response: &Response, shown: &Shown<'_>, state: State) {
-    let name = format!("Section of {}, {}", shown.layout.title, state.title());
+pub(super) fn describe(response: &Response, shown: &Shown<'_>, (state, sheet): (State, Sheet)) {
+    let what = match sheet {
+        Sheet::Section => "Section",
+        Sheet::Plan => "Plan",
+    };
+    let name = format!("{what} of {}, {}", shown.layout.title, state.title());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
 }
 
@@ -23,7 +29,7 @@ pub(super) fn describe(response: &Response, shown: &Shown<'_>, state: State) {
 pub(super) fn tell(
     ui: &mut Ui,
     response: &Response,
-    drawn: &Section,
+    (drawn, sheet): (&Drawn, Sheet),
     layout: &Layout,
     wants: &mut Vec<Want>,
 ) {
@@ -42,10 +48,15 @@ pub(super) fn tell(
         let id = response.id.with(("part", &target.pick));
         // It only hovers: presses belong to the drawing, which knows what is under the pointer.
         let node = ui.interact(rect, id, Sense::HOVER);
-        let height = crate::editor::crest_m(layout, &target.pick);
+        let height = crate::editor::height_m(layout, &target.pick);
+        // Both drawings show most parts: on the second one its name says so.
+        let name = match sheet {
+            Sheet::Section => target.name.clone(),
+            Sheet::Plan => format!("{} (plan)", target.name),
+        };
         node.widget_info(|| match height {
-            Some(height_m) => WidgetInfo::slider(true, height_m, &target.name),
-            None => WidgetInfo::labeled(Role::Button, true, &target.name),
+            Some(height_m) => WidgetInfo::slider(true, height_m, &name),
+            None => WidgetInfo::labeled(Role::Button, true, &name),
         });
         let asked = ui.input(|input| {
             input.has_accesskit_action_request(id, Action::Click)

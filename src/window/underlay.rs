@@ -1,6 +1,7 @@
 //! The picture under the plan: drawn, and brought to scale by two clicks.
 
 use super::app::App;
+use super::canvas::Views;
 use super::choose::Chosen;
 use super::dialogs::{Dialog, Wish};
 use super::theme;
@@ -57,8 +58,7 @@ impl Desk {
         }
     }
 
-    /// Draws the picture of what is shown, and the points that were clicked on it. `screen`: where a place of the
-    /// plan is in the window.
+    /// Draws the picture of what is shown. `screen`: where a place of the plan is in the window.
     pub(super) fn draw(
         &mut self,
         painter: &Painter,
@@ -70,8 +70,11 @@ impl Desk {
             let texture = self.texture(painter.ctx(), picture);
             painter.add(quad(texture, (underlay, picture), screen));
         }
-        let accent = theme::color(theme_of(painter), Ink::Accent);
-        let stroke = Stroke::new(2.0, accent);
+    }
+
+    /// Draws the points that were clicked on the picture.
+    pub(super) fn marks(&self, painter: &Painter, color: Color32, screen: &dyn Fn(Spot) -> Pos2) {
+        let stroke = Stroke::new(2.0, color);
         for point in self.points() {
             let at = screen(point);
             painter.circle_stroke(at, MARK, stroke);
@@ -99,13 +102,6 @@ impl Desk {
             (raster.clone(), handle)
         }));
         handle
-    }
-}
-
-fn theme_of(painter: &Painter) -> crate::draw::theme::Theme {
-    match painter.ctx().theme() {
-        egui::Theme::Dark => crate::draw::theme::Theme::Dark,
-        egui::Theme::Light => crate::draw::theme::Theme::Light,
     }
 }
 
@@ -167,26 +163,36 @@ impl App {
         // Pictures have far fewer dots than would not fit in a float.
         #[allow(clippy::cast_precision_loss)]
         let picture = laid(file, width as f64, room(layout));
-        match edit::lay_picture(layout, picture) {
-            Ok(edit) => self.make(edit),
-            Err(refused) => self.said = Some(refused.read(&|id| id.to_string())),
+        let edit = edit::lay_picture(layout, picture);
+        if self.made(edit) {
+            self.show_plan();
         }
     }
 
     /// Begins to bring the picture to scale.
     pub(super) fn scale_picture(&mut self) {
-        if self.session.layout().underlay.is_none() {
-            self.said = Some("No picture lies under the plan: lay one there first.".to_owned());
-            return;
-        }
-        self.site.scaling = Some(Scaler::default());
+        self.show_plan();
+        self.canvas.site.scaling = Some(Scaler::default());
     }
 
     pub(super) fn take_picture_away(&mut self) {
-        self.site.scaling = None;
-        match edit::take_picture_away(self.session.layout()) {
-            Ok(edit) => self.make(edit),
-            Err(refused) => self.said = Some(format!("{}.", refused.read(&|id| id.to_string()))),
+        self.canvas.site.scaling = None;
+        let edit = edit::take_picture_away(self.session.layout());
+        self.made(edit);
+    }
+
+    /// Escape ends the scaling, before it means anything on the drawing.
+    pub(super) fn leave_scaling(&mut self, ctx: &egui::Context) {
+        let scaling = self.canvas.site.is_scaling();
+        if scaling && ctx.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+            self.canvas.site.scaling = None;
+        }
+    }
+
+    /// The plan is shown, with or without the section.
+    fn show_plan(&mut self) {
+        if self.views == Views::Section {
+            self.views = Views::Plan;
         }
     }
 
@@ -197,26 +203,25 @@ impl App {
             Site::Missing(why) => Some(why.clone()),
             _ => None,
         };
-        if missing != self.site.told {
+        if missing != self.canvas.site.told {
             self.said = missing.clone().or(self.said.take());
-            self.site.told = missing;
+            self.canvas.site.told = missing;
         }
         let layout = self.session.layout().clone();
         let Some(underlay) = &layout.underlay else {
-            self.site.scaling = None;
+            self.canvas.site.scaling = None;
             return None;
         };
-        let scaler = self.site.scaling.as_mut()?;
+        let scaler = self.canvas.site.scaling.as_mut()?;
         let shown = Area::new(Id::unique("scale the picture"))
             .order(Order::Foreground)
             .anchor(Align2::CENTER_TOP, egui::vec2(-140.0, 64.0))
             .show(ctx, |ui| {
                 Frame::popup(ui.style()).show(ui, |ui| scaler.show(ui, (&layout, underlay)))
             });
-        let escaped = ctx.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));
         let answer = shown.inner.inner;
-        if escaped || answer.is_some() {
-            self.site.scaling = None;
+        if answer.is_some() {
+            self.canvas.site.scaling = None;
         }
         answer.flatten()
     }

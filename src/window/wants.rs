@@ -2,8 +2,10 @@
 
 use super::commands::Command;
 use crate::draw::section::Pick;
-use crate::edit::Edit;
+use crate::edit::{Edit, Shift};
+use crate::editor::Tool;
 use crate::finding::State;
+use crate::layout::Id;
 use std::path::PathBuf;
 
 /// One request.
@@ -19,6 +21,16 @@ pub enum Want {
     DropPreview,
     /// An edit.
     Make(Edit),
+    /// An edit, and then these are selected.
+    MakeAnd(Edit, Vec<Id>),
+    /// What is in the clipboard, to be put in.
+    Paste(String),
+    /// Take this tool.
+    Take(Tool),
+    /// Put what is selected in a row of so many, each this far from the one before.
+    InRow(usize, Shift),
+    /// Stand what is selected on so many blocks, each this high.
+    OnBlocks(u32, f64),
     /// Select this, and bring it into view.
     Find(Pick),
     /// Show the water in this state.

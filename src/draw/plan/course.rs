@@ -1,6 +1,7 @@
 //! The way of a run through the plan, in metres.
 
-use super::outline::{apart_m, between};
+use super::openings::is_in_wall;
+use super::outline::{Outline, apart_m, between};
 use super::places::Places;
 use crate::catalogue::Catalogue;
 use crate::draw::fall::Thing;
@@ -61,8 +62,11 @@ pub(super) struct Course {
     pub rises: Vec<Rise>,
     /// `points` has the corners of its route between its ends; else it was set out.
     pub by_route: bool,
-    /// Which of its ends have a place of their own.
-    pub placed: [bool; 2],
+    /// The vessels at its ends, by their index.
+    pub vessels: [Option<usize>; 2],
+    /// From where to where it is drawn, metres along it in the plan: from wall to wall where its openings are in
+    /// walls and nobody said where.
+    pub drawn_m: (f64, f64),
     /// Inside and outside width, metres.
     pub bore_m: f64,
     pub outside_m: f64,
@@ -99,6 +103,51 @@ impl Course {
         line
     }
 
+    /// Where the opening of an end is drawn.
+    pub fn opening(&self, which: RunEnd) -> Corner {
+        let (from_m, to_m) = self.drawn_m;
+        let piece = self.piece(from_m, to_m);
+        let (at, end) = match which {
+            RunEnd::From => (piece.first(), self.points.first()),
+            RunEnd::To => (piece.last(), self.points.last()),
+        };
+        at.or(end).copied().unwrap_or_default()
+    }
+
+    /// Ends it at the walls of its vessels where its openings are in them and have no place of their own.
+    pub fn trim(&mut self, run: &Run, vessels: &[Outline]) {
+        let whole_m = self.plan_m();
+        let mut drawn = [0.0, whole_m];
+        for which in RunEnd::BOTH {
+            let index = usize::from(which == RunEnd::To);
+            let end = run.end(which);
+            let in_wall = is_in_wall(end.opening.as_ref(), &run.pipe) && end.place.is_none();
+            let vessel = self.vessels[index].and_then(|index| vessels.get(index));
+            if let Some(vessel) = vessel.filter(|_| in_wall) {
+                drawn[index] = match which {
+                    RunEnd::From => leaves_m(self.legs.iter().copied(), vessel),
+                    RunEnd::To => whole_m - leaves_m(self.backwards(), vessel),
+                };
+            }
+        }
+        // Two vessels that stand in one another leave nothing to draw between their walls.
+        self.drawn_m = if drawn[0] < drawn[1] {
+            (drawn[0], drawn[1])
+        } else {
+            (0.0, whole_m)
+        };
+    }
+
+    /// Its legs from its end.
+    fn backwards(&self) -> impl Iterator<Item = Leg> + '_ {
+        let whole_m = self.plan_m();
+        self.legs.iter().rev().map(move |leg| Leg {
+            from: leg.to,
+            to: leg.from,
+            start_m: whole_m - leg.start_m - leg.plan_m(),
+        })
+    }
+
     /// Which of its points has a corner of the route, by the corner's number.
     pub fn corner(&self, index: usize) -> Option<Corner> {
         let inner = self.points.len().checked_sub(2)?;
@@ -113,6 +162,23 @@ impl Course {
             0
         }
     }
+}
+
+/// How far along legs that begin in a vessel they leave it, metres; 0 where they do not begin in it.
+fn leaves_m(legs: impl Iterator<Item = Leg>, vessel: &Outline) -> f64 {
+    let mut left_m = 0.0;
+    for leg in legs {
+        match vessel.inside(leg.from, leg.to) {
+            Some((enter, leave)) if enter <= 0.0 => {
+                left_m = leg.start_m + leave * leg.plan_m();
+                if leave < 1.0 {
+                    break;
+                }
+            }
+            _ => break,
+        }
+    }
+    left_m
 }
 
 /// The straight parts of a line, and where it goes up or down between its ends.
@@ -165,7 +231,11 @@ pub(super) fn courses(
             legs,
             rises,
             by_route,
-            placed: RunEnd::BOTH.map(|which| run.end(which).place.is_some() && by_route),
+            vessels: RunEnd::BOTH.map(|which| match things.get(&run.end(which).at) {
+                Some(Thing::Vessel(index)) => Some(*index),
+                _ => None,
+            }),
+            drawn_m: (0.0, f64::INFINITY),
             bore_m,
             outside_m,
             length_m: length_m(run, given),

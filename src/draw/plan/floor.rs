@@ -34,6 +34,9 @@ impl Floorplan {
         let pairs = layout.vessels.iter().zip(&places.vessels);
         let vessels: Vec<Outline> = pairs.map(|(part, at)| Outline::of(part, *at)).collect();
         let mut courses = courses(layout, &places, &things(layout));
+        for (course, run) in courses.iter_mut().zip(&layout.runs) {
+            course.trim(run, &vessels);
+        }
         find_hidden(&mut courses, &vessels);
         find_gaps(&mut courses);
         let mut order: Vec<usize> = (0..vessels.len()).collect();

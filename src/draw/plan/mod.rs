@@ -5,20 +5,31 @@
 //! On its [`View`](crate::draw::view::View) `along_m` is x, to the right, and `z_m` is y, up the page.
 
 mod buckets;
+mod clip;
 mod course;
 mod crossings;
+mod fittings;
 mod floor;
+mod flows;
+mod handles;
+mod labels;
+mod names;
+mod openings;
 mod outline;
 mod paper;
 mod pipes;
 mod places;
 mod row;
 mod scene;
+mod sheet;
+mod squares;
 mod vessels;
 
+pub use crate::draw::frame::Sheet;
 pub use crate::draw::touch::{Drawn, Pick, Reach, Target, Trust};
 pub use floor::Floorplan;
 pub use scene::PlanScene;
+pub use sheet::sheet;
 
 use crate::draw::shape::Rect;
 use paper::Paper;
@@ -33,9 +44,17 @@ const MARGIN: f64 = 8.0;
 /// Draws a plan. Never fails: what is not a number is left out.
 pub fn plan(scene: &PlanScene<'_>) -> Drawn {
     let mut paper = Paper::new(scene);
+    squares::paper_under(&mut paper);
     vessels::draw(&mut paper);
-    pipes::draw(&mut paper);
+    let pipes = pipes::pipes(&paper);
+    pipes::draw(&mut paper, &pipes);
+    openings::draw(&mut paper, &pipes);
+    fittings::draw(&mut paper, &pipes);
+    flows::draw(&mut paper, &pipes);
+    handles::draw(&mut paper, &pipes);
+    labels::draw(&mut paper);
     paper.set_labels();
+    squares::rulers(&mut paper);
     paper.finish()
 }
 

@@ -117,6 +117,15 @@ impl Outline {
         }
     }
 
+    /// A place lies in a form in it, or on the edge of that.
+    pub fn holds(&self, form: Form, at: Corner) -> bool {
+        let (along, across) = self.inwards(at);
+        match form {
+            Form::Round { radius_m } => along.hypot(across) <= radius_m,
+            Form::Box { half_x_m, half_y_m } => along.abs() <= half_x_m && across.abs() <= half_y_m,
+        }
+    }
+
     /// From where to where a line lies in it, as shares of the line; exact, and none where it only touches.
     pub fn inside(&self, from: Corner, to: Corner) -> Option<(f64, f64)> {
         let (ax, ay) = self.inwards(from);

@@ -12,6 +12,9 @@ use crate::draw::view::at;
 use crate::geometry::Corner;
 use std::ops::{Deref, DerefMut};
 
+/// Most vessels on a page on which all is told.
+const MOST_VESSELS: usize = 100;
+
 /// A board, and the scene that is drawn on it.
 pub(super) struct Paper<'s> {
     pub scene: &'s PlanScene<'s>,
@@ -62,6 +65,12 @@ impl<'s> Paper<'s> {
         self.scene.view.page_from_section(at(place.x_m, place.y_m))
     }
 
+    /// The place of the plan at a point of the page.
+    pub fn place(&self, point: Point) -> Corner {
+        let place = self.scene.view.section_from_page(point);
+        super::outline::place(place.along_m, place.z_m)
+    }
+
     pub fn points(&self, places: &[Corner]) -> Vec<Point> {
         places.iter().map(|place| self.point(*place)).collect()
     }
@@ -69,6 +78,11 @@ impl<'s> Paper<'s> {
     /// What a vessel covers on the page, as an upright rectangle.
     pub fn rect(&self, one: &Outline) -> Rect {
         rect(self.scene, one)
+    }
+
+    /// So many vessels are on the page that only what is looked at is told in words.
+    pub fn is_crowded(&self) -> bool {
+        self.covers.count() > MOST_VESSELS
     }
 
     pub fn finish(self) -> Drawn {

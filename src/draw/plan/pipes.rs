@@ -1,18 +1,286 @@
-//! Runs from above.
+//! Runs from above: pipe at its true width, broken where it passes under another, dashed under a vessel.
 
+use super::clip;
+use super::course::Course;
+use super::crossings::joined;
+use super::names;
 use super::paper::Paper;
-use crate::draw::shape::{Ink, Stroke};
-use crate::draw::touch::{Pick, Reach, called, outline};
+use crate::draw::covers::inside;
+use crate::draw::reports::wetness;
+use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
+use crate::draw::signs::{along, on_leg};
+use crate::draw::touch::{Attention, Pick, Reach};
+use crate::layout::{Pipe as Built, Run};
+use crate::states::report::RunReport;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
-    let scene = paper.scene;
-    for (run, course) in scene.layout.runs.iter().zip(&scene.ground.courses) {
-        let pick = Pick::Part(run.id.clone());
-        let points = paper.points(&course.points);
-        let stroke = outline(scene.attention(&pick), Stroke::new(Ink::Line, 1.6));
-        paper.line(Some(&run.id), points.clone(), stroke);
-        let half_width = (course.outside_m * paper.scale / 2.0).max(2.0);
-        let reach = Reach::Line { points, half_width };
-        paper.touch(pick, reach, called(&run.name, &run.id).to_owned());
+/// A pipe narrower than this is one line, points; that line, and the walls of a wider one.
+const LEAST: f64 = 3.0;
+const THIN: f64 = 1.6;
+const WALL: f64 = 1.2;
+/// Left free on both sides of a pipe that passes over, and the longest gap, points.
+const CLEAR: f64 = 2.6;
+const MOST_GAP: f64 = 60.0;
+/// The line along the middle of a wide pipe that stands already, and the strokes across a narrow one, points.
+const BUILT: f64 = 0.9;
+const STROKE_STEP: f64 = 18.0;
+const STROKE: f64 = 3.0;
+
+/// A run as it is drawn.
+pub(super) struct Pipe<'s> {
+    pub run: &'s Run,
+    pub course: &'s Course,
+    pub report: Option<&'s RunReport>,
+    pub attention: Attention,
+    /// Its outside on the page, points.
+    pub width: f64,
+    /// What of it is seen, points in the order of the run.
+    pub seen: Vec<Vec<Point>>,
+    /// What of it lies under a vessel.
+    pub under: Vec<Vec<Point>>,
+    /// The longest straight piece that is seen.
+    pub longest: Option<(Point, Point)>,
+}
+
+impl Pipe<'_> {
+    fn is_wide(&self) -> bool {
+        self.width >= LEAST && self.run.pipe != Built::Open
     }
+
+    fn ink(&self) -> Ink {
+        match self.attention {
+            Attention::None => Ink::Line,
+            _ => Ink::Accent,
+        }
+    }
+
+    /// A stroke of its walls wider by what is selected.
+    fn more(&self) -> f64 {
+        if self.attention == Attention::Selected {
+            1.4
+        } else {
+            0.0
+        }
+    }
+}
+
+/// The runs that are on the page.
+pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
+    let scene = paper.scene;
+    let runs = scene.layout.runs.iter().zip(&scene.ground.courses);
+    let mut pipes = Vec::new();
+    for (run, course) in runs {
+        let width = course.outside_m * paper.scale;
+        let around = Rect::around(&paper.points(&course.points));
+        if !paper.sees(around.grown(width.max(12.0))) {
+            continue;
+        }
+        let (seen, under) = pieces(paper, course);
+        let mut pipe = Pipe {
+            run,
+            course,
+            report: paper.reports.run(&run.id),
+            attention: scene.attention(&Pick::Part(run.id.clone())),
+            width,
+            seen,
+            under,
+            longest: None,
+        };
+        pipe.longest = longest(paper.page, &pipe.seen);
+        pipes.push(pipe);
+    }
+    pipes
+}
+
+/// A run cut at vessels over it and at runs over it: what is seen, and what lies under vessels.
+fn pieces(paper: &Paper<'_>, course: &Course) -> (Vec<Vec<Point>>, Vec<Vec<Point>>) {
+    let gaps = course.gaps.iter().map(|gap| {
+        let half = half_gap(paper, course, gap) / paper.scale;
+        (gap.at_m - half, gap.at_m + half)
+    });
+    let gaps = joined(gaps.collect());
+    let hidden = without(&course.hidden, &gaps);
+    let mut cuts = gaps;
+    cuts.extend(&course.hidden);
+    let shown = without(&[course.drawn_m], &joined(cuts));
+    let on_page = |spans: Vec<(f64, f64)>| {
+        let lines = spans.into_iter().map(|(from, to)| course.piece(from, to));
+        let lines = lines.flat_map(|line| clip::line(paper.points(&line), paper.page));
+        lines.filter(|line| line.len() > 1).collect()
+    };
+    (on_page(shown), on_page(hidden))
+}
+
+/// Half of the gap under another run, points.
+fn half_gap(paper: &Paper<'_>, course: &Course, gap: &super::course::Gap) -> f64 {
+    let over = paper.scene.ground.courses.get(gap.over);
+    let over = over
+        .map_or(0.0, |over| over.outside_m * paper.scale)
+        .max(THIN);
+    let own = (course.outside_m * paper.scale).max(THIN);
+    let cosine = (1.0 - gap.sine * gap.sine).max(0.0).sqrt();
+    ((over / 2.0 + CLEAR + own / 2.0 * cosine) / gap.sine).min(over / 2.0 + MOST_GAP)
+}
+
+/// What is left of spans where others are taken away; both in order and apart.
+fn without(spans: &[(f64, f64)], cuts: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let mut left = Vec::new();
+    for &(from, to) in spans {
+        let mut at = from;
+        for &(start, end) in cuts.iter().filter(|cut| cut.1 > from && cut.0 < to) {
+            if start > at {
+                left.push((at, start));
+            }
+            at = at.max(end);
+        }
+        if to > at {
+            left.push((at, to));
+        }
+    }
+    left
+}
+
+/// The longest straight piece of lines that is on the page, where none of it turns.
+fn longest(page: Rect, lines: &[Vec<Point>]) -> Option<(Point, Point)> {
+    let legs = lines.iter().flat_map(|line| line.windows(2));
+    let seen = legs.filter_map(|pair| match *pair {
+        [from, to] => {
+            let (enter, leave) = inside(from, to, page)?;
+            Some((on_leg(from, to, enter), on_leg(from, to, leave)))
+        }
+        _ => None,
+    });
+    seen.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
+}
+
+/// All walls before all water, so that runs that meet in a joint are open to one another; what is looked at last.
+pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+    for pipe in pipes {
+        under(paper, pipe);
+    }
+    let quiet = |pipe: &&Pipe<'_>| pipe.attention == Attention::None;
+    let looked_at = |pipe: &&Pipe<'_>| pipe.attention != Attention::None;
+    for pipe in pipes.iter().filter(quiet) {
+        walls(paper, pipe);
+    }
+    for pipe in pipes.iter().filter(quiet) {
+        water(paper, pipe);
+    }
+    for pipe in pipes.iter().filter(looked_at) {
+        walls(paper, pipe);
+        water(paper, pipe);
+    }
+    for pipe in pipes {
+        touch(paper, pipe);
+    }
+}
+
+/// Hidden edges are dashed.
+fn under(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let stroke = Stroke::new(pipe.ink(), 1.1).with(Dash::Dashed);
+    for line in &pipe.under {
+        paper.placer.avoid(line);
+        let hidden = Shape::Line {
+            points: line.clone(),
+            stroke,
+        };
+        paper.add_faint(Some(&pipe.run.id), 0.75, hidden);
+    }
+}
+
+fn walls(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let id = Some(&pipe.run.id);
+    let (stroke, half) = if pipe.run.pipe == Built::Open {
+        // Nothing but water that passes an opening.
+        let dotted = Stroke::new(pipe.ink(), THIN + pipe.more()).with(Dash::Dotted);
+        (dotted, THIN)
+    } else if pipe.is_wide() {
+        let width = pipe.width + pipe.more();
+        (Stroke::new(pipe.ink(), width), width / 2.0)
+    } else {
+        (Stroke::new(pipe.ink(), THIN + pipe.more()), THIN)
+    };
+    for line in &pipe.seen {
+        paper.placer.avoid(line);
+        block(paper, line, half);
+        paper.line(id, line.clone(), stroke);
+        if pipe.run.already_built && !pipe.is_wide() {
+            strokes(paper, pipe, line);
+        }
+    }
+}
+
+/// The inside of a wide pipe, with what water is in it.
+fn water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    if !pipe.is_wide() {
+        return;
+    }
+    let id = Some(&pipe.run.id);
+    let wall = WALL.min(pipe.width * 0.28);
+    let bore = Stroke::new(Ink::Inside, pipe.width - 2.0 * wall);
+    let strength = paper.scene.strength() * wetness(pipe.report);
+    for line in &pipe.seen {
+        paper.line(id, line.clone(), bore);
+        if strength > 0.0 {
+            let water = Shape::Line {
+                points: line.clone(),
+                stroke: Stroke {
+                    ink: Ink::Water,
+                    ..bore
+                },
+            };
+            paper.add_faint(id, strength, water);
+        }
+        if pipe.run.already_built {
+            paper.line(id, line.clone(), Stroke::new(Ink::Line, BUILT));
+        }
+    }
+}
+
+/// Short strokes across the line of what stands already.
+fn strokes(paper: &mut Paper<'_>, pipe: &Pipe<'_>, line: &[Point]) {
+    for pair in line.windows(2) {
+        let &[from, to] = pair else { continue };
+        let length = from.distance(to);
+        let (ux, uy) = along(from, to);
+        let mut at = STROKE_STEP / 2.0;
+        while at < length && length < 1e5 {
+            let centre = from.moved(ux * at, uy * at);
+            let (dx, dy) = ((ux - uy) * STROKE, (uy + ux) * STROKE);
+            if paper.sees(Rect::between(centre, centre).grown(STROKE)) {
+                let stroke = vec![centre.moved(-dx, -dy), centre.moved(dx, dy)];
+                paper.line(Some(&pipe.run.id), stroke, Stroke::new(pipe.ink(), 1.0));
+            }
+            at += STROKE_STEP;
+        }
+    }
+}
+
+/// Words stay off a pipe: a sloping one is kept free piece by piece, else they would stay far from it.
+fn block(paper: &mut Paper<'_>, line: &[Point], half: f64) {
+    const PIECE: f64 = 16.0;
+    for pair in line.windows(2) {
+        let &[from, to] = pair else { continue };
+        let rect = Rect::between(from, to);
+        if rect.width().min(rect.height()) < 4.0 {
+            paper.placer.block(rect.grown(half + 1.0));
+            continue;
+        }
+        let count = (from.distance(to) / PIECE).ceil().clamp(1.0, 100.0);
+        let mut piece = 0.0;
+        while piece < count {
+            let a = on_leg(from, to, piece / count);
+            let b = on_leg(from, to, (piece + 1.0) / count);
+            paper.placer.block(Rect::between(a, b).grown(half + 1.0));
+            piece += 1.0;
+        }
+    }
+}
+
+fn touch(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let reach = Reach::Line {
+        points: paper.points(&pipe.course.points),
+        half_width: (pipe.width / 2.0).max(2.0),
+    };
+    let name = names::run(pipe.run, pipe.course, pipe.report, paper.scene.units);
+    paper.touch(Pick::Part(pipe.run.id.clone()), reach, name);
 }

@@ -4,7 +4,7 @@ use super::outline::place;
 use crate::draw::fall::{self, Thing};
 use crate::draw::view::{Bounds, at};
 use crate::geometry::Corner;
-use crate::layout::{Fixed, Id, Joint, Layout, Place, Shape, Vessel};
+use crate::layout::{Fixed, Id, Joint, Layout, Place, Vessel};
 use std::collections::HashMap;
 
 /// Between vessels that are set out in a row, and between the row and what has its place, metres.
@@ -142,9 +142,4 @@ pub(super) fn things(layout: &Layout) -> HashMap<&Id, Thing> {
         .chain(fixed.map(|(index, part)| (&part.id, Thing::Fixed(index))))
         .chain(joints.map(|(index, part)| (&part.id, Thing::Joint(index))))
         .collect()
-}
-
-/// The shape of a part has an inner outline worth a line: a cone's bottom, the opening in a drum.
-pub(super) fn is_plain(shape: &Shape) -> bool {
-    !matches!(shape, Shape::ConeBottom { .. } | Shape::LyingDrum { .. })
 }

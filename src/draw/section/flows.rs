@@ -1,18 +1,17 @@
 //! What flows in a run, and which way.
 
-use super::fittings;
 use super::paper::Paper;
 use super::pipes::{Pipe, WALL};
 use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::shape::{Anchor, Ink, Point, Shape, Weight};
+use crate::draw::reports::STILL_M3_S;
+use crate::draw::shape::{Anchor, Ink, Point, Weight};
+use crate::draw::signs::{self, on_leg};
 use crate::draw::text;
 use crate::draw::touch::Attention;
 use crate::units::{self, Quantity};
 
 /// A level part of a run must be this long to carry an arrow, points.
 const ARROW_LEG: f64 = 26.0;
-/// Less than this does not count as flow, m³/s.
-const STILL_M3_S: f64 = 1e-7;
 const FLOW_SIZE: f64 = 10.5;
 /// On a page with more vessels than this only the flow that is looked at is told: closer up there are fewer.
 const MOST_VESSELS: usize = 100;
@@ -35,18 +34,10 @@ pub(super) fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         return;
     }
     let size = (pipe.width * 0.5 + 2.6).min(7.0);
-    let tip = fittings::on_leg(from, to, 0.62);
+    let tip = on_leg(from, to, 0.62);
     let strength = paper.scene.strength();
-    let corners = fittings::triangle(tip, (from, to), size);
-    paper.add_faint(
-        Some(&pipe.run.id),
-        strength,
-        Shape::Area {
-            corners,
-            fill: Some(Ink::WaterLine),
-            edge: None,
-        },
-    );
+    let arrow = signs::arrow(tip, (from, to), size);
+    paper.add_faint(Some(&pipe.run.id), strength, arrow);
 }
 
 /// What flows, beside the longest leg.
@@ -100,7 +91,7 @@ fn flow_spots(
     let off = pipe.width / 2.0 + WALL + 5.0 + slant;
     let mut spots = Vec::new();
     for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
-        let middle = fittings::on_leg(from, to, share);
+        let middle = on_leg(from, to, share);
         let spot = |dx: f64, dy: f64, across: Anchor, side: Side| Spot {
             at: middle.moved(dx, dy),
             across,

@@ -8,6 +8,7 @@ mod band;
 mod details;
 mod fittings;
 mod flows;
+mod grips;
 mod ground;
 mod handles;
 mod naming;
@@ -25,10 +26,11 @@ mod standing;
 mod vessels;
 mod ways;
 
+pub use crate::draw::frame::Sheet;
 pub use crate::draw::touch::{Drawn as Section, Pick, Reach, Target, Trust};
 pub use plan::Plan;
 pub use scene::Scene;
-pub use sheet::{Sheet, sheet};
+pub use sheet::sheet;
 
 use crate::draw::shape::Rect;
 use paper::Paper;
@@ -51,6 +53,7 @@ pub fn section(scene: &Scene<'_>) -> Section {
     spills::draw(&mut paper);
     band::draw(&mut paper);
     handles::draw(&mut paper);
+    grips::draw(&mut paper);
     paper.set_labels();
     staff::draw(&mut paper);
     paper.finish()

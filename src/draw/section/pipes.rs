@@ -1,17 +1,18 @@
 //! Runs: pipe to its bore, what flows in it and which way.
 
 use super::aside::{Aside, Lanes};
-use super::fittings;
 use super::flows;
 use super::paper::Paper;
 use super::spots::Meets;
 use super::ways::Way;
 use crate::draw::covers::inside;
+use crate::draw::reports::wetness;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
+use crate::draw::signs::on_leg;
 use crate::draw::touch::called;
 use crate::draw::touch::{Attention, Pick, Reach};
 use crate::layout::Id;
-use crate::states::report::{Control, Regime, RunReport};
+use crate::states::report::RunReport;
 use std::collections::HashSet;
 
 /// Least and most width of a pipe on the page, points.
@@ -19,6 +20,8 @@ const LEAST: f64 = 3.4;
 const MOST: f64 = 16.0;
 /// The wall of a pipe, points.
 pub(super) const WALL: f64 = 1.3;
+/// The line along the middle of a pipe that stands already, points.
+const BUILT: f64 = 0.9;
 /// A sloping pipe is kept free of words in pieces of this length, points.
 const SLOPE_PIECE: f64 = 20.0;
 
@@ -185,8 +188,8 @@ pub(super) fn block(paper: &mut Paper<'_>, points: &[Point], width: f64) {
         };
         for piece in 0..pieces {
             let share = |step: u16| f64::from(step) / f64::from(pieces);
-            let a = fittings::on_leg(from, to, share(piece));
-            let b = fittings::on_leg(from, to, share(piece + 1));
+            let a = on_leg(from, to, share(piece));
+            let b = on_leg(from, to, share(piece + 1));
             paper
                 .placer
                 .block(Rect::between(a, b).grown(width / 2.0 + WALL));
@@ -223,6 +226,9 @@ fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
         };
         paper.add_faint(id, strength, water);
     }
+    if pipe.run.already_built {
+        paper.line(id, points.to_vec(), Stroke::new(Ink::Line, BUILT));
+    }
 }
 
 /// Water that passes an opening without a pipe; a broken line where none does.
@@ -245,27 +251,12 @@ fn sheet(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
     }
 }
 
-/// How full of water a run is drawn.
-fn wetness(report: Option<&RunReport>) -> f64 {
-    match report {
-        None => 0.0,
-        Some(report) => match (report.control, report.regime) {
-            (Control::Dry, _) => 0.0,
-            (_, Regime::Free | Regime::PartFull | Regime::Surging) => 0.65,
-            _ => 1.0,
-        },
-    }
-}
-
 /// Where a run passes behind a vessel that is not its own.
 fn hidden(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     for pair in pipe.outside().windows(2) {
         let [from, to] = *pair else { continue };
         for (enter, leave) in paper.covers.along(from, to) {
-            let (a, b) = (
-                fittings::on_leg(from, to, enter),
-                fittings::on_leg(from, to, leave),
-            );
+            let (a, b) = (on_leg(from, to, enter), on_leg(from, to, leave));
             if a.distance(b) > 3.0 {
                 let ink = match pipe.attention {
                     Attention::None => Ink::FaintLine,
@@ -300,10 +291,7 @@ fn seen(paper: &Paper<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
     for (enter, leave) in covered {
         let stop = enter.min(end);
         if stop > at {
-            pieces.push((
-                fittings::on_leg(from, to, at),
-                fittings::on_leg(from, to, stop),
-            ));
+            pieces.push((on_leg(from, to, at), on_leg(from, to, stop)));
         }
         at = at.max(leave);
     }

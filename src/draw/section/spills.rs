@@ -2,16 +2,15 @@
 
 use super::paper::Paper;
 use super::standing::Standing;
-use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::labels::{Side, Spot, Wish};
+use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Stroke, pt};
+use crate::draw::signs;
+use crate::draw::spilling::{forms, spills};
 use crate::draw::view::at;
 use crate::finding::{Code, Severity};
 use crate::layout::{Id, Vessel};
 use crate::states::report::VesselReport;
-use crate::units::{self, Quantity, UnitSystem};
 
-/// Less than this would be written as 0 mm, metres.
-const HAIR_M: f64 = 0.0005;
 /// Half the width of a mark, points.
 const MARK: f64 = 9.0;
 /// Words further off than this have a line to the rim that they are about, points.
@@ -30,12 +29,6 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
             other(paper, &part.id, one);
         }
     }
-}
-
-/// The level that its flow needs stands over its rim, or no level is enough.
-fn spills(part: &Vessel, report: &VesselReport) -> bool {
-    let never = part.rim_perimeter_m == Some(0.0);
-    !never && report.is_over_rim()
 }
 
 fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselReport) {
@@ -117,30 +110,6 @@ fn words(
     paper.wish_surely(&part.id, strength, vec![wish], (edge, FAR));
 }
 
-/// By how much it spills, from the longest to the shortest.
-fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<Line>> {
-    let over = match report.freeboard_m() {
-        Some(free) if -free < HAIR_M => "spills, just over the rim".to_owned(),
-        Some(free) => {
-            let over = units::write(Quantity::Height, -free, system);
-            format!("spills, {over} over the rim")
-        }
-        None => "spills, fills for ever".to_owned(),
-    };
-    let line = |words: String| Line::new(words, 12.0, Ink::Problem).strong();
-    let lost = report
-        .with_spill
-        .filter(|spill| spill.spill_m3_s > 1e-7)
-        .map(|spill| units::write(Quantity::Flow, spill.spill_m3_s, system));
-    let mut forms = Vec::new();
-    if let Some(lost) = lost {
-        forms.push(vec![line(over.clone()), line(format!("{lost} runs over"))]);
-    }
-    forms.push(vec![line(over)]);
-    forms.push(vec![line("spills".to_owned())]);
-    forms
-}
-
 /// The worst of what else is said of a vessel.
 fn other(paper: &mut Paper<'_>, id: &Id, one: &Standing) {
     let findings = paper.scene.findings.iter();
@@ -183,7 +152,9 @@ fn mark(paper: &mut Paper<'_>, id: &Id, (left, right, rim): (f64, f64, f64), sev
     let centre = *free.unwrap_or(&places[0]);
     let rect = around(centre);
     paper.keep(rect);
-    sign(paper, id, rect, severity);
+    for shape in signs::severity(rect, severity) {
+        paper.add(Some(id), shape);
+    }
 }
 
 /// Whole on the page, and right of the staff.
@@ -194,33 +165,4 @@ fn inside_page(paper: &Paper<'_>, centre: Point) -> Point {
         centre.x.min(page.right).max(left),
         centre.y.min(page.bottom).max(page.top),
     )
-}
-
-/// A triangle with a stroke and a dot.
-fn sign(paper: &mut Paper<'_>, id: &Id, rect: Rect, severity: Severity) {
-    let x = rect.centre().x;
-    let corners = vec![
-        pt(x, rect.top),
-        pt(rect.right, rect.bottom - 1.0),
-        pt(rect.left, rect.bottom - 1.0),
-    ];
-    let (fill, edge, stroke) = match severity {
-        Severity::Problem => (Ink::Problem, Ink::Problem, Ink::Page),
-        _ => (Ink::Page, Ink::Warning, Ink::Warning),
-    };
-    let triangle = Shape::Area {
-        corners,
-        fill: Some(fill),
-        edge: Some(Stroke::new(edge, 1.8)),
-    };
-    paper.add(Some(id), triangle);
-    let upright = vec![pt(x, rect.top + 5.5), pt(x, rect.bottom - 6.5)];
-    paper.line(Some(id), upright, Stroke::new(stroke, 2.0));
-    let dot = Shape::Circle {
-        centre: pt(x, rect.bottom - 3.6),
-        radius: 1.2,
-        fill: Some(stroke),
-        edge: None,
-    };
-    paper.add(Some(id), dot);
 }

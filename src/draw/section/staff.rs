@@ -1,11 +1,12 @@
 //! The levelling staff at the left edge: every height is read against it.
 
 use super::paper::Paper;
+use crate::draw::ladder::steps;
 use crate::draw::shape::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text, Weight, pt};
 use crate::draw::text;
 use crate::draw::touch::Pick;
 use crate::layout::{Opening, RunEnd};
-use crate::units::convert::{FOOT_M, INCH_M};
+use crate::units::convert::FOOT_M;
 use crate::units::{self, Quantity, UnitSystem};
 
 /// Where the staff stands, points from the left edge.
@@ -20,7 +21,11 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     strip(paper);
     let view = paper.scene.view;
     let shown = view.shown();
-    let (block, number) = steps(paper.scene.units, view.points_per_metre_up);
+    let (block, number) = steps(
+        paper.scene.units,
+        view.points_per_metre_up,
+        (LEAST_BLOCK, LEAST_NUMBER),
+    );
     blocks(paper, (shown.low_m, shown.high_m), block);
     let marked = marked_height_m(paper);
     if let Some(z_m) = marked {
@@ -75,39 +80,6 @@ fn strip(paper: &mut Paper<'_>) {
             edge: None,
         },
     );
-}
-
-/// Heights of a block and between numbers, metres.
-fn steps(system: UnitSystem, points_per_metre: f64) -> (f64, f64) {
-    let ladder: Vec<f64> = match system {
-        UnitSystem::Metric => (-3..6)
-            .flat_map(|power| [1.0, 2.0, 5.0].map(|step| step * 10f64.powi(power)))
-            .collect(),
-        UnitSystem::Us => {
-            let inches = [0.0625, 0.125, 0.25, 0.5, 1.0, 3.0, 6.0].map(|step| step * INCH_M);
-            let feet = [
-                1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0,
-            ];
-            inches
-                .into_iter()
-                .chain(feet.map(|step| step * FOOT_M))
-                .collect()
-        }
-    };
-    let least = |points: f64| {
-        let found = ladder
-            .iter()
-            .find(|step| **step * points_per_metre >= points);
-        found.or(ladder.last()).copied().unwrap_or(1.0)
-    };
-    let number = least(LEAST_NUMBER);
-    let block = least(LEAST_BLOCK);
-    // Blocks that do not divide the step of the numbers would read wrongly.
-    let whole = |step: &&f64| {
-        let parts = number / **step;
-        (parts - parts.round()).abs() < 1e-6 && **step >= block - 1e-12
-    };
-    (ladder.iter().find(whole).copied().unwrap_or(number), number)
 }
 
 fn blocks(paper: &mut Paper<'_>, (low_m, high_m): (f64, f64), step_m: f64) {

@@ -13,6 +13,9 @@ use crate::states::report::VesselReport;
 
 /// Walls and floor, points.
 const WALL: f64 = 2.2;
+/// From the wall to the second line inside it, and that line, points.
+const SECOND: f64 = 4.0;
+const BUILT: f64 = 0.9;
 /// A leg of a stand, points.
 const LEG: f64 = 9.0;
 /// Most vessels on one page that are drawn with all there is to them.
@@ -79,6 +82,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
             level_m,
             medium_top_m: part.medium.map(|medium| medium.top_m),
             open: false,
+            built: part.already_built,
         };
         body.draw(paper);
     }
@@ -91,6 +95,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
             level_m: Some(part.level_m),
             medium_top_m: None,
             open: true,
+            built: false,
         };
         body.draw(paper);
     }
@@ -105,6 +110,8 @@ struct Body<'a> {
     medium_top_m: Option<f64>,
     /// It goes on to either side: a lake, a main.
     open: bool,
+    /// It stands already.
+    built: bool,
 }
 
 impl Body<'_> {
@@ -286,6 +293,25 @@ impl Body<'_> {
         });
     }
 
+    /// A second line inside the walls of what stands already.
+    fn second_line(&self, paper: &mut Paper<'_>) {
+        let one = self.one;
+        let inner = |side: f64| -> Vec<Point> {
+            let rows = one.profile.iter().enumerate();
+            rows.map(|(row, (depth, half))| {
+                let wall = paper.point(at(one.along_m + side * half, one.floor_m + depth));
+                let middle = paper.scene.view.x(one.along_m);
+                let x = middle + side * ((wall.x - middle).abs() - SECOND).max(0.0);
+                pt(x, if row == 0 { wall.y - SECOND } else { wall.y })
+            })
+            .collect()
+        };
+        let (mut around, right) = (inner(-1.0), inner(1.0));
+        around.reverse();
+        around.extend(right);
+        paper.line(Some(self.id), around, Stroke::new(Ink::Line, BUILT));
+    }
+
     fn walls(&self, paper: &mut Paper<'_>) {
         let one = self.one;
         let attention = paper.scene.attention(&Pick::Part(self.id.clone()));
@@ -316,6 +342,9 @@ impl Body<'_> {
         around.extend(right);
         paper.placer.avoid(&around);
         paper.line(Some(self.id), around, stroke);
+        if self.built {
+            self.second_line(paper);
+        }
     }
 
     /// Words across a sloping wall cannot be read; upright ones are known by the edge of the vessel.

@@ -1,10 +1,10 @@
 //! Parts set in line, at one height, or turned about their middle.
 
-use super::shift::{Shift, moved};
+use super::shift::{Shift, moved, tidy};
 use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError};
 use crate::finding::Sentence;
-use crate::layout::{Id, Layout};
+use crate::layout::{Id, Layout, RunEnd};
 
 /// How parts are set in line. Each follows the first that was named.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -81,6 +81,82 @@ fn measure(layout: &Layout, part: &Id, line: Line) -> Result<f64, EditError> {
                 EditError::new(what, "leave joints and fixed levels out").part(part)
             }),
     }
+}
+
+/// Turns parts about their common middle in the plan, degrees against the clock; their openings and corners go
+/// with them.
+///
+/// # Errors
+/// No part, or one that is not there.
+pub fn turn(layout: &Layout, parts: &[Id], by_deg: f64) -> Result<Edit, EditError> {
+    let places: Result<Vec<_>, _> = parts
+        .iter()
+        .filter(|part| layout.run(part).is_none())
+        .map(|part| layout.place_of(part).ok_or_else(|| no_part(part)))
+        .collect();
+    let places = places?;
+    if places.is_empty() {
+        return Err(EditError::new(
+            "nothing is selected that can be turned",
+            "select a vessel",
+        ));
+    }
+    let ends = |of: fn(&crate::layout::Place) -> f64| {
+        let all = places.iter().map(of);
+        let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| {
+            (low.min(one), high.max(one))
+        });
+        (low + high) / 2.0
+    };
+    let middle = (ends(|place| place.x_m), ends(|place| place.y_m));
+    let after = turned(layout, parts, by_deg, middle);
+    let words = match parts {
+        [one] => format!("Turn {} by {by_deg:.0}°", layout.name_of(one)),
+        many => format!("Turn {} parts by {by_deg:.0}°", many.len()),
+    };
+    Edit::between(Sentence(vec![words.into()]), layout, &after).tried_on(layout)
+}
+
+fn turned(layout: &Layout, parts: &[Id], by_deg: f64, middle: (f64, f64)) -> Layout {
+    let (sin, cos) = by_deg.to_radians().sin_cos();
+    let about = |x: &mut f64, y: &mut f64| {
+        let (dx, dy) = (*x - middle.0, *y - middle.1);
+        *x = tidy(middle.0 + dx * cos - dy * sin);
+        *y = tidy(middle.1 + dx * sin + dy * cos);
+    };
+    let mut after = layout.clone();
+    for vessel in after
+        .vessels
+        .iter_mut()
+        .filter(|one| parts.contains(&one.id))
+    {
+        about(&mut vessel.place.x_m, &mut vessel.place.y_m);
+        vessel.place.turned_deg = tidy((vessel.place.turned_deg + by_deg).rem_euclid(360.0));
+    }
+    for joint in after
+        .joints
+        .iter_mut()
+        .filter(|one| parts.contains(&one.id))
+    {
+        about(&mut joint.place.x_m, &mut joint.place.y_m);
+    }
+    for fixed in after.fixed.iter_mut().filter(|one| parts.contains(&one.id)) {
+        about(&mut fixed.place.x_m, &mut fixed.place.y_m);
+    }
+    for run in &mut after.runs {
+        let goes = RunEnd::BOTH.map(|which| parts.contains(&run.end(which).at));
+        for (which, goes) in RunEnd::BOTH.into_iter().zip(goes) {
+            if let Some(place) = run.end_mut(which).place.as_mut().filter(|_| goes) {
+                about(&mut place.x_m, &mut place.y_m);
+            }
+        }
+        if goes == [true, true] {
+            run.route
+                .iter_mut()
+                .for_each(|corner| about(&mut corner.x_m, &mut corner.y_m));
+        }
+    }
+    after
 }
 
 /// Stands vessels on blocks: `count` of them, each `block_m` high, on the datum. The floors come to that height.

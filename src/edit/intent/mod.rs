@@ -8,6 +8,7 @@ pub(super) mod changes;
 pub(super) mod copy;
 pub(super) mod crest;
 mod each;
+pub(super) mod floor;
 pub(super) mod fresh;
 pub(super) mod name;
 pub(super) mod number;

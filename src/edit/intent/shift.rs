@@ -31,6 +31,28 @@ impl Shift {
     }
 }
 
+/// Gives parts a place along the section each, metres from the staff: for what is drawn to stand as it is seen.
+pub fn set_out(layout: &Layout, along_m: &[(Id, f64)]) -> Layout {
+    let mut outcome = layout.clone();
+    let wanted: std::collections::HashMap<&Id, f64> =
+        along_m.iter().map(|(id, along_m)| (id, *along_m)).collect();
+    let put = |id: &Id, place: &mut Place| {
+        if let Some(along_m) = wanted.get(id) {
+            place.along_m = tidy(*along_m);
+        }
+    };
+    for part in &mut outcome.vessels {
+        put(&part.id, &mut part.place);
+    }
+    for part in &mut outcome.joints {
+        put(&part.id, &mut part.place);
+    }
+    for part in &mut outcome.fixed {
+        put(&part.id, &mut part.place);
+    }
+    outcome
+}
+
 /// Moves vessels, joints, fixed levels and runs together.
 ///
 /// With a vessel go its filling, its medium, its float valve, the openings of the runs that meet it and the
@@ -46,6 +68,23 @@ pub fn shift(layout: &Layout, parts: &[Id], by: Shift) -> Result<Edit, EditError
     }
     let name = Sentence(words(parts, by));
     Edit::between(name, layout, &moved(layout, parts, by)).tried_on(layout)
+}
+
+/// As [`shift`], with every part of the drawing set out along the section first, as [`set_out`].
+///
+/// # Errors
+/// As [`shift`].
+pub fn shift_along(
+    layout: &Layout,
+    along_m: &[(Id, f64)],
+    (parts, by): (&[Id], Shift),
+) -> Result<Edit, EditError> {
+    if let Some(missing) = parts.iter().find(|part| !layout.has(part)) {
+        return Err(no_part(missing));
+    }
+    let name = Sentence(words(parts, by));
+    let set = set_out(layout, along_m);
+    Edit::between(name, layout, &moved(&set, parts, by)).tried_on(layout)
 }
 
 /// The layout with these parts moved.

@@ -221,7 +221,8 @@ fn place_in(vessel: &Vessel, opening: &Opening, towards: (f64, f64)) -> Place {
         };
     }
     let (ux, uy) = (dx / far, dy / far);
-    let wall = wall_m(&vessel.shape, (ux, uy));
+    let (sin, cos) = vessel.place.turned_deg.to_radians().sin_cos();
+    let wall = wall_m(&vessel.shape, (ux * cos + uy * sin, uy * cos - ux * sin));
     let in_wall = matches!(
         opening,
         Opening::SideHole { .. } | Opening::Notch { .. } | Opening::Submerged { .. }

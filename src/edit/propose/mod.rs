@@ -14,7 +14,7 @@ mod tee;
 pub use elbows::{Elbows, elbows};
 pub use ends::Manner;
 pub use manifold::manifold;
-pub use reroute::{corner, reroute, unbend};
+pub use reroute::{corner, place_end, reroute, unbend};
 pub use tee::split;
 
 use super::intent::fresh::{fresh_id, fresh_name};
@@ -52,6 +52,45 @@ pub fn run(layout: &Layout, from: &Id, to: &Id, via: &[(f64, f64)]) -> Result<Pr
     ];
     let edit = Edit::between(Sentence(name), layout, &after).tried_on(layout)?;
     Ok(Proposal { edit, run, manner })
+}
+
+/// Where a run that is drawn begins or ends.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Spot {
+    /// At a vessel, joint or fixed level.
+    Part(Id),
+    /// At a tee in a run, at the place of the plan on it that is nearest to this one.
+    On(Id, (f64, f64)),
+}
+
+/// A run between two spots, as [`run`]; a spot on a run becomes a tee.
+///
+/// # Errors
+/// As [`run`] and [`split`].
+pub fn between(
+    layout: &Layout,
+    from: &Spot,
+    to: &Spot,
+    via: &[(f64, f64)],
+) -> Result<Proposal, EditError> {
+    if let (Spot::Part(from), Spot::Part(to)) = (from, to) {
+        return run(layout, from, to, via);
+    }
+    let (after, from) = at(layout.clone(), from)?;
+    let (after, to) = at(after, to)?;
+    let (after, run, manner) = with_run(&after, &from, &to, via)?;
+    let words = format!("{} ", verb(manner));
+    let named = |id: &Id| after.name_of(id).to_owned();
+    let words = format!("{words}{} to {}", named(&from), named(&to));
+    let edit = Edit::between(Sentence(vec![words.into()]), layout, &after).tried_on(layout)?;
+    Ok(Proposal { edit, run, manner })
+}
+
+fn at(layout: Layout, spot: &Spot) -> Result<(Layout, Id), EditError> {
+    match spot {
+        Spot::Part(id) => Ok((layout, id.clone())),
+        Spot::On(run, near) => tee::with_tee(&layout, run, *near),
+    }
 }
 
 fn verb(manner: Manner) -> &'static str {

@@ -5,7 +5,7 @@ use super::elbows::follow_route;
 use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError};
 use crate::geometry::Corner;
-use crate::layout::{Id, Layout, Run};
+use crate::layout::{Id, Layout, Place, Run, RunEnd};
 
 /// Gives a run other corners between its ends. Its elbows follow the bends, and a length that was given goes:
 /// the drawing says it now.
@@ -53,6 +53,26 @@ pub fn unbend(layout: &Layout, run: &Id, index: usize) -> Result<Edit, EditError
         corners,
         about("Take a corner out of ", run, ""),
     )
+}
+
+/// Puts the opening at one end of a run elsewhere in the plan, metres to the right and up the page.
+///
+/// # Errors
+/// No such run, or a place that the layout cannot hold.
+pub fn place_end(
+    layout: &Layout,
+    run: &Id,
+    end: RunEnd,
+    (x_m, y_m): (f64, f64),
+) -> Result<Edit, EditError> {
+    let before = found(layout, run)?;
+    let mut after = before.clone();
+    let old = before.end(end).place.unwrap_or_default();
+    after.end_mut(end).place = Some(Place { x_m, y_m, ..old });
+    after.length_m = None;
+    let (old, new) = (layout.corners_of(before), layout.corners_of(&after));
+    follow_route(&mut after, &old, &new);
+    crate::edit::replace(layout, after, about("Move an end of ", run, ""))
 }
 
 fn found<'a>(layout: &'a Layout, run: &Id) -> Result<&'a Run, EditError> {

@@ -1,15 +1,23 @@
 //! Beside the drawing: the inputs of what is selected, and the numbers it answers with.
 
+mod built;
+mod choice;
+mod corner;
 mod crest;
 mod details;
 mod field;
 mod fixed;
+mod form;
+mod inside;
 mod joint;
+mod kind;
+mod many;
 mod overview;
 mod pipe;
 mod pump;
 mod rows;
 mod run;
+mod said;
 mod vessel;
 
 use super::canvas;
@@ -21,6 +29,7 @@ use crate::session::{Band, Session};
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 use egui::{ScrollArea, Ui};
+pub(super) use said::told_of;
 
 /// What a panel is filled from.
 #[derive(Clone, Copy)]
@@ -40,7 +49,7 @@ pub(super) struct Facts<'a> {
 }
 
 /// The panel of what is selected.
-pub fn show(ui: &mut Ui, session: &Session, state: State, selected: Option<&Pick>) -> Vec<Want> {
+pub fn show(ui: &mut Ui, session: &Session, state: State, selected: &[Pick]) -> Vec<Want> {
     let shown = &session.shown();
     let (water, trust) = canvas::water(shown, state);
     let facts = Facts {
@@ -57,12 +66,26 @@ pub fn show(ui: &mut Ui, session: &Session, state: State, selected: Option<&Pick
         ui.set_max_width(ui.available_width());
         // A field half typed belongs to one part and never to the next that is selected.
         ui.push_id(selected, |ui| match selected {
-            None => overview::show(ui, &facts, state, &mut wants),
-            Some(Pick::Crest { run, end }) => crest::show(ui, &facts, (run, *end), &mut wants),
-            Some(pick) => part(ui, &facts, (pick.part(), state), &mut wants),
+            [] => overview::show(ui, &facts, state, &mut wants),
+            [Pick::Crest { run, end }] => crest::show(ui, &facts, (run, *end), &mut wants),
+            [Pick::Corner { run, index }] => corner::show(ui, &facts, (run, *index), &mut wants),
+            [pick] => part(ui, &facts, (pick.part(), state), &mut wants),
+            [.., last] => match parts(selected) {
+                parts if parts.len() > 1 => many::show(ui, &facts, &parts, &mut wants),
+                _ => part(ui, &facts, (last.part(), state), &mut wants),
+            },
         });
     });
     wants
+}
+
+/// Whole parts among what is selected.
+fn parts(selected: &[Pick]) -> Vec<crate::layout::Id> {
+    let whole = selected.iter().filter_map(|pick| match pick {
+        Pick::Part(id) => Some(id.clone()),
+        _ => None,
+    });
+    whole.collect()
 }
 
 fn part(

@@ -81,7 +81,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
 }
 
 /// What a screen reader is told of a list to choose from.
-fn named(response: &egui::Response, name: &str) {
+pub(super) fn named(response: &egui::Response, name: &str) {
     response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::ComboBox, true, name));
 }
 
@@ -90,8 +90,13 @@ fn run_bore(facts: &Facts<'_>, run: &Run) -> f64 {
 }
 
 /// The size of a family whose bore is nearest.
-fn nearest(family: &crate::catalogue::Family, bore_m: f64) -> Option<String> {
+pub(super) fn nearest(family: &crate::catalogue::Family, bore_m: f64) -> Option<String> {
     let off = |size: &&crate::catalogue::Size| (size.bore_m - bore_m).abs();
     let found = family.sizes.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
     found.map(|size| size.size.clone())
+}
+
+/// What a screen reader is told of a button that shows a sign.
+pub(super) fn button(response: &egui::Response, name: &str) {
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, name));
 }

@@ -2,7 +2,7 @@
 
 use super::field::{self, Field};
 use super::rows::{self, Answer};
-use super::{Facts, crest, details, pipe};
+use super::{Facts, built, crest, details, inside, kind, pipe};
 use crate::catalogue::{Acts, Catalogue};
 use crate::draw::shape::Ink;
 use crate::draw::text::begun;
@@ -25,14 +25,14 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     wants.extend(field::name(ui, facts, &run.id, &run.name));
     pipe::show(ui, facts, run, wants);
     for end in RunEnd::BOTH {
+        kind::show(ui, facts, (run, end), wants);
         height(ui, facts, (run, end), wants);
-    }
-    for end in RunEnd::BOTH {
         details::end(ui, facts, (run, end), wants);
     }
     details::siphon_break(ui, facts, run, wants);
     valves(ui, facts, run, wants);
-    fittings(ui, run);
+    inside::show(ui, facts, run, wants);
+    built::show(ui, facts, (&run.id, run.already_built), wants);
     rows::group(ui, "What the water does");
     match report(facts, run) {
         Some(report) => answers(ui, facts, report),
@@ -100,22 +100,6 @@ fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
         let stands = (words.as_str(), tip, valve.opening);
         wants.extend(field::percent(ui, facts, stands, build));
     }
-}
-
-fn fittings(ui: &mut Ui, run: &Run) {
-    if run.fittings.is_empty() && run.equipment.is_empty() {
-        return;
-    }
-    let known = Catalogue::builtin();
-    let fittings = run.fittings.iter().map(|fitting| {
-        let kind = known.fitting(&fitting.kind);
-        let words = kind.map_or(fitting.kind.as_str(), |kind| kind.words.as_str());
-        format!("{} × {words}", fitting.count)
-    });
-    let equipment = run.equipment.iter().map(|one| one.name.clone());
-    let all: Vec<String> = fittings.chain(equipment).collect();
-    ui.add_space(2.0);
-    rows::remark(ui, &format!("Fittings: {}", all.join(", ")));
 }
 
 pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {

@@ -2,7 +2,7 @@
 
 use super::field::{self, Field};
 use super::rows::{self, Answer};
-use super::{Facts, details};
+use super::{Facts, built, details, form};
 use crate::draw::shape::Ink;
 use crate::layout::{Role, Shape, Vessel};
 use crate::states::report::VesselReport;
@@ -15,6 +15,11 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
     wants.extend(field::name(ui, facts, &part.id, &part.name));
     inputs(ui, facts, part, wants);
     details::float_valve(ui, facts, part, wants);
+    form::kinds(ui, facts, part, wants);
+    sizes_of(ui, facts, part, wants);
+    form::medium(ui, facts, part, wants);
+    form::spills_to(ui, facts, part, wants);
+    built::show(ui, facts, (&part.id, part.already_built), wants);
     rows::group(ui, "What the water does");
     let report = facts
         .water
@@ -58,35 +63,69 @@ fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) 
             ("medium.top_m", medium.top_m, height),
         );
     }
-    for (words, name, value) in sizes(&part.shape) {
-        let name = format!("shape.{name}");
-        input(words, "Inside measure", (&name, value, Quantity::Length));
-    }
 }
 
-/// What its shape is measured by: label, field, metres.
-fn sizes(shape: &Shape) -> Vec<(&'static str, &'static str, f64)> {
+fn sizes_of(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    for (words, name, value) in sizes(&part.shape) {
+        let field = Field {
+            words: &words,
+            tip: "Inside measure",
+            value,
+            quantity: if name.ends_with("m2") {
+                Quantity::Ratio
+            } else {
+                Quantity::Length
+            },
+        };
+        let name = format!("shape.{name}");
+        wants.extend(field::number_of(ui, facts, (&part.id, &name), &field));
+    }
+    form::place(ui, facts, part, wants);
+}
+
+/// What its shape is measured by: label, field, metres (areas in square metres).
+fn sizes(shape: &Shape) -> Vec<(String, String, f64)> {
+    let row = |words: &str, field: &str, value: f64| (words.to_owned(), field.to_owned(), value);
     match shape {
-        Shape::Round { diameter_m } => vec![("Diameter", "round.diameter_m", *diameter_m)],
+        Shape::Round { diameter_m } => vec![row("Diameter", "round.diameter_m", *diameter_m)],
         Shape::Rectangular { length_m, width_m } => vec![
-            ("Length", "rectangular.length_m", *length_m),
-            ("Width", "rectangular.width_m", *width_m),
+            row("Length", "rectangular.length_m", *length_m),
+            row("Width", "rectangular.width_m", *width_m),
         ],
         Shape::ConeBottom {
             diameter_m,
             cone_height_m,
         } => vec![
-            ("Diameter", "cone_bottom.diameter_m", *diameter_m),
-            ("Cone height", "cone_bottom.cone_height_m", *cone_height_m),
+            row("Diameter", "cone_bottom.diameter_m", *diameter_m),
+            row("Cone height", "cone_bottom.cone_height_m", *cone_height_m),
         ],
         Shape::LyingDrum {
             diameter_m,
             length_m,
         } => vec![
-            ("Diameter", "lying_drum.diameter_m", *diameter_m),
-            ("Length", "lying_drum.length_m", *length_m),
+            row("Diameter", "lying_drum.diameter_m", *diameter_m),
+            row("Length", "lying_drum.length_m", *length_m),
         ],
-        Shape::Prism { .. } | Shape::Table { .. } => Vec::new(),
+        Shape::Prism { area_m2 } => vec![row("Area, m²", "prism.area_m2", *area_m2)],
+        Shape::Table { rows } => rows
+            .iter()
+            .enumerate()
+            .flat_map(|(index, at)| {
+                let number = index + 1;
+                [
+                    (
+                        format!("Depth {number}"),
+                        format!("table.rows.{index}.depth_m"),
+                        at.depth_m,
+                    ),
+                    (
+                        format!("Area {number}, m²"),
+                        format!("table.rows.{index}.area_m2"),
+                        at.area_m2,
+                    ),
+                ]
+            })
+            .collect(),
     }
 }
 

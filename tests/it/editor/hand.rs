@@ -2,7 +2,7 @@
 
 use fallwright::draw::section::{Pick, Plan, Scene, Section, Trust, room, section};
 use fallwright::draw::shape::{Point, Rect};
-use fallwright::editor::{Event, Ground, Hand, Request, Step};
+use fallwright::editor::{Event, Ground, Hand, Request, Sheet, Step};
 use fallwright::layout::{Layout, RunEnd};
 use fallwright::session::demo;
 use fallwright::units::UnitSystem;
@@ -50,6 +50,7 @@ impl Desk {
             layout: &self.layout,
             targets: &self.drawn.targets,
             units: UnitSystem::Metric,
+            sheet: Sheet::Section,
         };
         self.hand.take(event, &ground)
     }
@@ -90,12 +91,12 @@ fn a_click_selects_and_changes_nothing() {
     assert_eq!(desk.take(Event::Pressed(at)), None);
     assert_eq!(desk.take(Event::Moved(at.moved(1.0, 1.0))), None);
     assert_eq!(desk.take(Event::Released(at)), None);
-    assert_eq!(desk.hand.selected, Some(crest("step-3")));
+    assert_eq!(desk.hand.selected, [crest("step-3")]);
     // A click beside everything selects nothing.
     let empty = Point { x: 400.0, y: 30.0 };
     desk.take(Event::Pressed(empty));
     desk.take(Event::Released(empty));
-    assert_eq!(desk.hand.selected, None);
+    assert!(desk.hand.selected.is_empty());
 }
 
 #[test]
@@ -112,12 +113,12 @@ fn a_crest_follows_the_pointer_from_where_it_was_taken() {
     }
     let preview = set(&desk.layout, last);
     assert!((preview - wanted).abs() <= 0.0051, "{preview} for {wanted}");
-    assert!(desk.hand.drags_crest());
+    assert!(desk.hand.drags());
     let layout = desk.layout.clone();
     let made = desk.take(Event::Released(taken.moved(0.0, -40.0)));
     assert!(matches!(made, Some(Request::Commit(_))));
     assert_eq!(set(&layout, made), preview);
-    assert!(!desk.hand.drags_crest());
+    assert!(!desk.hand.drags());
 }
 
 #[test]
@@ -184,36 +185,38 @@ fn a_crest_is_drawn_to_the_rim_and_to_its_neighbours() {
 #[test]
 fn nudges_are_a_millimetre_or_ten() {
     let mut desk = Desk::new();
-    desk.hand.selected = Some(crest("step-3"));
+    desk.hand.select(crest("step-3"));
     let layout = desk.layout.clone();
     let up = desk.take(Event::Nudged {
-        steps: 1,
+        right: 0,
+        up: 1,
         step: Step::Fine,
     });
     assert!((set(&layout, up) - 1.156).abs() < 1e-12);
     let down = desk.take(Event::Nudged {
-        steps: -2,
+        right: 0,
+        up: -2,
         step: Step::Coarse,
     });
     assert!((set(&layout, down) - 1.135).abs() < 1e-12);
-    desk.hand.selected = Some(Pick::Part("pit".into()));
-    assert_eq!(
-        desk.take(Event::Nudged {
-            steps: 1,
-            step: Step::Fine
-        }),
-        None
-    );
+    // A whole run has no height of its own.
+    desk.hand.select(Pick::Part("step-3".into()));
+    let nudge = Event::Nudged {
+        right: 0,
+        up: 1,
+        step: Step::Fine,
+    };
+    assert_eq!(desk.take(nudge), None);
 }
 
 #[test]
 fn what_is_gone_is_forgotten() {
     let mut desk = Desk::new();
-    desk.hand.selected = Some(crest("step-3"));
+    desk.hand.select(crest("step-3"));
     desk.hand.hovered = Some(Pick::Part("pump".into()));
     desk.hand.forget_missing(&desk.layout);
-    assert!(desk.hand.selected.is_some() && desk.hand.hovered.is_some());
+    assert!(!desk.hand.selected.is_empty() && desk.hand.hovered.is_some());
     desk.layout.runs.clear();
     desk.hand.forget_missing(&desk.layout);
-    assert!(desk.hand.selected.is_none() && desk.hand.hovered.is_none());
+    assert!(desk.hand.selected.is_empty() && desk.hand.hovered.is_none());
 }

@@ -1,5 +1,6 @@
 //! Hands without a window: picking, snapping, dragging, the view.
 
+mod drawing;
 mod hand;
 mod hit;
 mod look;

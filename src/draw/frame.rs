@@ -1,0 +1,104 @@
+//! What stands around a drawing on a page of its own: the title over it, and what its numbers are under it.
+
+use super::shape::{Anchor, Ink, Mark, Point, Shape, Text, Weight, pt};
+use super::text;
+use crate::finding::Finding;
+use crate::layout::Layout;
+use crate::states::report::StateReport;
+use crate::units::UnitSystem;
+
+/// Height of the title, points.
+pub(super) const HEAD: f64 = 44.0;
+/// Height of the line under the drawing, points.
+pub(super) const FOOT: f64 = 22.0;
+const TITLE_SIZE: f64 = 18.0;
+pub(super) const NOTE_SIZE: f64 = 10.5;
+
+/// What every foot ends with.
+pub(super) const CAUTION: &str =
+    "All results are estimates for planning; local code and licensed practice decide.";
+
+/// What a sheet is made from.
+#[derive(Clone, Copy)]
+pub struct Sheet<'a> {
+    /// The layout.
+    pub layout: &'a Layout,
+    /// Where the water stands while running; none: not known.
+    pub running: Option<&'a StateReport>,
+    /// What is wrong.
+    pub findings: &'a [Finding],
+    /// The units of the numbers.
+    pub units: UnitSystem,
+    /// Width and height of the page, points.
+    pub page: (f64, f64),
+}
+
+/// Which levels are shown.
+pub(super) fn levels(sheet: &Sheet<'_>) -> String {
+    match sheet.running {
+        Some(report) => format!("Levels while {}.", report.state.title()),
+        None => "Levels are not known.".to_owned(),
+    }
+}
+
+/// The title over the drawing, and a note under it from `left` on, at most so wide, points.
+pub(super) fn head_and_foot(sheet: &Sheet<'_>, (left, most): (f64, f64), note: &str) -> [Mark; 2] {
+    let (width, height) = sheet.page;
+    let fit = |words: &str, size: f64, weight: Weight, most: f64| {
+        text::fit(words, size, weight, most).into_owned()
+    };
+    let title = &sheet.layout.title;
+    [
+        words(
+            (14.0, 28.0),
+            fit(title, TITLE_SIZE, Weight::Strong, width - 28.0),
+            (TITLE_SIZE, Weight::Strong, Ink::Text),
+        ),
+        words(
+            (left, height - 8.0),
+            fit(note, NOTE_SIZE, Weight::Regular, most),
+            (NOTE_SIZE, Weight::Regular, Ink::SoftText),
+        ),
+    ]
+}
+
+fn words((x, y): (f64, f64), words: String, (size, weight, ink): (f64, Weight, Ink)) -> Mark {
+    Mark {
+        shape: Shape::Text(Text {
+            at: pt(x, y),
+            anchor: Anchor::Start,
+            words,
+            size,
+            weight,
+            ink,
+        }),
+        part: None,
+        strength: 1.0,
+    }
+}
+
+/// Marks moved down the page by so many points.
+pub(super) fn moved_down(mut marks: Vec<Mark>, by: f64) -> Vec<Mark> {
+    for mark in &mut marks {
+        move_down(&mut mark.shape, by);
+    }
+    marks
+}
+
+fn move_down(shape: &mut Shape, by: f64) {
+    let points = |points: &mut Vec<Point>| {
+        for point in points {
+            point.y += by;
+        }
+    };
+    match shape {
+        Shape::Line { points: all, .. } => points(all),
+        Shape::Area { corners, .. } => points(corners),
+        Shape::Box { rect, .. } => {
+            rect.top += by;
+            rect.bottom += by;
+        }
+        Shape::Circle { centre, .. } => centre.y += by,
+        Shape::Text(text) => text.at.y += by,
+    }
+}

@@ -1,0 +1,200 @@
+//! What flows and which way, how long the legs of a run are, and where it rises and drops.
+
+use super::paper::Paper;
+use super::pipes::Pipe;
+use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::reports::STILL_M3_S;
+use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke};
+use crate::draw::signs::{self, on_leg};
+use crate::draw::touch::Attention;
+use crate::geometry::Corner;
+use crate::units::{self, Quantity};
+
+/// A straight piece must be this long to carry an arrow, and to have its flow or length written at it, points.
+const ARROW_LEG: f64 = 20.0;
+const WORDS_LEG: f64 = 46.0;
+const LENGTH_LEG: f64 = 26.0;
+const FLOW_SIZE: f64 = 10.5;
+const SMALL: f64 = 9.5;
+/// Rises and drops are marked from this scale on, points to a metre.
+const RISE_SCALE: f64 = 30.0;
+
+pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+    for pipe in pipes {
+        arrow(paper, pipe);
+        rises(paper, pipe);
+        if pipe.attention == Attention::None {
+            flow(paper, pipe);
+        } else {
+            lengths(paper, pipe);
+        }
+    }
+}
+
+/// Which way the water goes: a small triangle on the longest leg of what is seen, between the signs on it.
+fn arrow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let flow_m3_s = pipe.report.map_or(0.0, |report| report.flow_m3_s);
+    let Some((from, to)) = pipe.longest else {
+        return;
+    };
+    if flow_m3_s.abs() < STILL_M3_S || from.distance(to) < ARROW_LEG {
+        return;
+    }
+    let leg = if flow_m3_s < 0.0 {
+        (to, from)
+    } else {
+        (from, to)
+    };
+    let size = (pipe.width * 0.5 + 2.4).clamp(3.6, 7.0);
+    let places = [0.62, 0.5, 0.4, 0.75, 0.3, 0.85, 0.2, 0.93];
+    let tips = places.map(|share| on_leg(leg.0, leg.1, share));
+    let around = |tip: &Point| {
+        let corners = signs::triangle(*tip, leg, size);
+        Rect::around(&corners)
+    };
+    let free = tips.iter().find(|tip| paper.is_kept_free(around(tip)));
+    let Some(tip) = free.copied() else { return };
+    let strength = paper.scene.strength();
+    paper.keep(around(&tip));
+    let arrow = signs::arrow(tip, leg, size);
+    paper.add_faint(Some(&pipe.run.id), strength, arrow);
+}
+
+/// What flows, beside the longest leg.
+fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let flow_m3_s = pipe.report.map_or(0.0, |report| report.flow_m3_s.abs());
+    let Some((from, to)) = pipe.longest else {
+        return;
+    };
+    let short = from.distance(to) < WORDS_LEG;
+    if flow_m3_s < STILL_M3_S || short || paper.is_crowded() {
+        return;
+    }
+    let words = units::write(Quantity::Flow, flow_m3_s, paper.scene.units);
+    let strength = paper.scene.strength();
+    let wish = Wish {
+        forms: vec![vec![Line::new(words, FLOW_SIZE, Ink::SoftText)]],
+        spots: beside(pipe, from, to),
+        rank: 20,
+        clear: 3.0,
+    };
+    paper.wish(&pipe.run.id, strength, wish);
+}
+
+/// Beside a leg, from its middle outwards.
+fn beside(pipe: &Pipe<'_>, from: Point, to: Point) -> Vec<Spot> {
+    let (ux, uy) = signs::along(from, to);
+    let off = pipe.width.max(2.0) / 2.0 + 4.0;
+    let mut spots = Vec::new();
+    for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
+        let middle = on_leg(from, to, share);
+        for side in [1.0, -1.0] {
+            let (nx, ny) = (uy * side, -ux * side);
+            let at = middle.moved(nx * off, ny * off);
+            // The words hang away from the leg.
+            let across = match nx {
+                nx if nx > 0.3 => Anchor::Start,
+                nx if nx < -0.3 => Anchor::End,
+                _ => Anchor::Middle,
+            };
+            let side = match ny {
+                ny if ny > 0.3 => Side::Below,
+                ny if ny < -0.3 => Side::Above,
+                _ => Side::Beside,
+            };
+            spots.push(Spot { at, across, side });
+        }
+    }
+    spots
+}
+
+/// The length of every leg of a run that is looked at, and what flows in it.
+fn lengths(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let system = paper.scene.units;
+    for leg in &pipe.course.legs {
+        let (from, to) = (paper.point(leg.from), paper.point(leg.to));
+        if from.distance(to) < LENGTH_LEG {
+            continue;
+        }
+        let words = units::write(Quantity::Length, leg.from.distance_m(leg.to), system);
+        let wish = Wish {
+            forms: vec![vec![Line::new(words, FLOW_SIZE, Ink::Accent)]],
+            spots: beside(pipe, from, to),
+            rank: 88,
+            clear: 2.0,
+        };
+        paper.wish(&pipe.run.id, 1.0, wish);
+    }
+    let (Some(report), Some((from, to))) = (pipe.report, pipe.longest) else {
+        return;
+    };
+    let flow = units::write(Quantity::Flow, report.flow_m3_s.abs(), system);
+    let speed = units::write(Quantity::Velocity, report.velocity_m_s.abs(), system);
+    let line = |words: String| vec![Line::new(words, FLOW_SIZE, Ink::Accent).strong()];
+    let wish = Wish {
+        forms: vec![line(format!("{flow} · {speed}")), line(flow)],
+        spots: beside(pipe, from, to),
+        rank: 86,
+        clear: 2.0,
+    };
+    let strength = paper.scene.strength();
+    paper.wish(&pipe.run.id, strength, wish);
+}
+
+/// A small ring where a run goes up or down, with how far, in the direction of the flow where there is one.
+fn rises(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let looked_at = pipe.attention != Attention::None;
+    if !looked_at && (paper.scale < RISE_SCALE || paper.is_crowded()) {
+        return;
+    }
+    let backward = pipe
+        .report
+        .is_some_and(|report| report.flow_m3_s < -STILL_M3_S);
+    let sign = if backward { -1.0 } else { 1.0 };
+    let radius = (pipe.width / 2.0 + 0.6).clamp(3.0, 9.0);
+    for rise in &pipe.course.rises {
+        let centre = paper.point(rise.at);
+        let rect = Rect::between(centre, centre).grown(radius + 1.0);
+        if !paper.sees(rect) || is_hidden(pipe, rise.at) {
+            continue;
+        }
+        let ink = if looked_at { Ink::Accent } else { Ink::Line };
+        let ring = Shape::Circle {
+            centre,
+            radius,
+            fill: Some(Ink::Card),
+            edge: Some(Stroke::new(ink, 1.2)),
+        };
+        paper.add(Some(&pipe.run.id), ring);
+        paper.keep(rect);
+        let by_m = rise.by_m * sign;
+        let word = if by_m > 0.0 { "rise" } else { "drop" };
+        let how_far = units::write(Quantity::Height, by_m.abs(), paper.scene.units);
+        let ink = if looked_at {
+            Ink::Accent
+        } else {
+            Ink::SoftText
+        };
+        let wish = Wish {
+            forms: vec![vec![Line::new(format!("{word} {how_far}"), SMALL, ink)]],
+            spots: Spot::around(rect, 2.0),
+            rank: if looked_at { 84 } else { 16 },
+            clear: 1.5,
+        };
+        paper.wish(&pipe.run.id, 1.0, wish);
+    }
+}
+
+/// It lies under a vessel there.
+fn is_hidden(pipe: &Pipe<'_>, at: Corner) -> bool {
+    let course = pipe.course;
+    let leg = course
+        .legs
+        .iter()
+        .find(|leg| super::outline::apart_m(leg.from, at) < 1e-9);
+    let along = leg.map(|leg| leg.start_m);
+    along.is_some_and(|along| {
+        let mut hidden = course.hidden.iter();
+        hidden.any(|(from, to)| (*from..=*to).contains(&along))
+    })
+}

@@ -1,0 +1,70 @@
+//! Corners of runs that are looked at, with a handle to move them by.
+
+use super::names;
+use super::paper::Paper;
+use super::pipes::Pipe;
+use crate::draw::shape::{Ink, Rect, Shape, Stroke};
+use crate::draw::touch::{Attention, Pick, Reach};
+use crate::layout::Run;
+
+/// Half the edge of a handle, points, and how far around it can be touched.
+const HANDLE: f64 = 4.0;
+const REACH: f64 = 6.5;
+
+pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+    for pipe in pipes {
+        let corners = is_looked_at(paper, pipe.run, pipe.attention);
+        let Some(attention) = corners else { continue };
+        for index in 0..pipe.course.corners() {
+            corner(paper, pipe, index, attention);
+        }
+    }
+}
+
+/// The run itself is looked at, or one of its corners or ends.
+fn is_looked_at(paper: &Paper<'_>, run: &Run, itself: Attention) -> Option<Attention> {
+    let of_run = |pick: &Pick| {
+        matches!(pick, Pick::Corner { .. } | Pick::Crest { .. }) && pick.part() == &run.id
+    };
+    let scene = paper.scene;
+    if itself == Attention::Selected || scene.selected.iter().any(of_run) {
+        return Some(Attention::Selected);
+    }
+    let hovered = itself == Attention::Hovered || scene.hovered.is_some_and(of_run);
+    hovered.then_some(Attention::Hovered)
+}
+
+fn corner(paper: &mut Paper<'_>, pipe: &Pipe<'_>, index: usize, of_run: Attention) {
+    let Some(place) = pipe.course.corner(index) else {
+        return;
+    };
+    let centre = paper.point(place);
+    if !paper.sees(Rect::between(centre, centre).grown(REACH)) {
+        return;
+    }
+    let pick = Pick::Corner {
+        run: pipe.run.id.clone(),
+        index,
+    };
+    if of_run == Attention::Selected {
+        let (half, fill) = match paper.scene.attention(&pick) {
+            Attention::Selected => (HANDLE + 1.5, Ink::Accent),
+            Attention::Hovered => (HANDLE + 1.5, Ink::Card),
+            Attention::None => (HANDLE, Ink::Card),
+        };
+        let handle = Shape::Box {
+            rect: Rect::between(centre, centre).grown(half),
+            radius: 1.0,
+            fill: Some(fill),
+            edge: Some(Stroke::new(Ink::Accent, 1.6)),
+        };
+        paper.add(Some(&pipe.run.id), handle);
+        paper.keep(Rect::between(centre, centre).grown(half + 1.0));
+    }
+    let reach = Reach::Spot {
+        centre,
+        radius: REACH,
+    };
+    let name = names::corner(pipe.run, index, place.z_m, paper.scene.units);
+    paper.touch(pick, reach, name);
+}

@@ -1,0 +1,120 @@
+//! A plan that fills a page of its own: for files and paper.
+
+use super::squares::{figure, unit};
+use super::{Floorplan, PlanScene, RULER_LEFT, plan, room};
+use crate::draw::frame::{self, FOOT, HEAD, NOTE_SIZE, Sheet};
+use crate::draw::ladder::steps;
+use crate::draw::scale;
+use crate::draw::shape::{Anchor, Drawing, Ink, Mark, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::touch::Trust;
+use crate::draw::view::View;
+
+/// The bar scale: its least length, height, and room at the right of the foot, points.
+const BAR: f64 = 90.0;
+const TALL: f64 = 5.0;
+const BAR_ROOM: f64 = 300.0;
+
+/// The plan of a layout on a page of its own, at a round scale, with its title and what its numbers are.
+pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
+    let (width, height) = sheet.page;
+    let ground = Floorplan::of(sheet.layout);
+    let below = Rect {
+        left: 0.0,
+        top: 0.0,
+        right: width,
+        bottom: (height - HEAD - FOOT).max(60.0),
+    };
+    let fitted = View::true_to_scale(ground.bounds(), room(below));
+    let round = scale::round(fitted.points_per_metre_up, sheet.units);
+    let view = fitted.zoomed(
+        round.points_per_metre / fitted.points_per_metre_up,
+        fitted.page.centre(),
+    );
+    let drawn = plan(&PlanScene {
+        layout: sheet.layout,
+        ground: &ground,
+        view,
+        water: sheet.running,
+        trust: Trust::Sure,
+        findings: sheet.findings,
+        units: sheet.units,
+        selected: &[],
+        hovered: None,
+    });
+    let note = note(sheet, &ground, &round.words);
+    let mut marks = frame::moved_down(drawn.drawing.marks, HEAD);
+    let most = (width - RULER_LEFT - BAR_ROOM).max(100.0);
+    marks.extend(frame::head_and_foot(sheet, (RULER_LEFT, most), &note));
+    bar(&mut marks, sheet, view.points_per_metre_up);
+    Drawing {
+        width,
+        height,
+        title: format!("Plan of {}", sheet.layout.title),
+        marks,
+    }
+}
+
+fn note(sheet: &Sheet<'_>, ground: &Floorplan, scale: &str) -> String {
+    let mut note = format!("Seen from above, {scale} where printed at its size. ");
+    if ground.without_place() > 0 {
+        note.push_str(
+            "Places are not given: parts are set out in a row, lengths are those of the file. ",
+        );
+    }
+    let built = sheet.layout.vessels.iter().any(|part| part.already_built)
+        || sheet.layout.runs.iter().any(|part| part.already_built);
+    if built {
+        note.push_str("A second line inside a wall: stands already. ");
+    }
+    note.push_str(&frame::levels(sheet));
+    note.push(' ');
+    note.push_str(frame::CAUTION);
+    note
+}
+
+/// A bar of five steps at the right of the foot, every other one filled.
+fn bar(marks: &mut Vec<Mark>, sheet: &Sheet<'_>, points_per_metre: f64) {
+    let (width, height) = sheet.page;
+    let (_, step_m) = steps(sheet.units, points_per_metre, (BAR / 5.0, BAR / 5.0));
+    let step = step_m * points_per_metre;
+    let unit = unit(sheet.units, step_m);
+    let (right, top) = (width - 30.0, height - 10.0);
+    let left = right - 5.0 * step;
+    let mut add = |shape: Shape| {
+        marks.push(Mark {
+            shape,
+            part: None,
+            strength: 1.0,
+        });
+    };
+    for index in 0..5u8 {
+        let from = left + f64::from(index) * step;
+        add(Shape::Box {
+            rect: Rect {
+                left: from,
+                right: from + step,
+                top,
+                bottom: top + TALL,
+            },
+            radius: 0.0,
+            fill: Some(if index % 2 == 0 { Ink::Line } else { Ink::Page }),
+            edge: Some(Stroke::new(Ink::Line, 0.8)),
+        });
+    }
+    for index in [0u8, 1, 5] {
+        let number = figure(sheet.units, f64::from(index) * step_m, step_m);
+        let words = if index == 5 {
+            format!("{number} {unit}")
+        } else {
+            number
+        };
+        add(Shape::Text(Text {
+            at: pt(left + f64::from(index) * step, top - 3.0),
+            anchor: Anchor::Middle,
+            words,
+            size: NOTE_SIZE - 1.0,
+            weight: Weight::Regular,
+            ink: Ink::SoftText,
+        }));
+    }
+}

@@ -1,0 +1,46 @@
+//! Round scales: how many times smaller a drawing on paper is than the thing.
+
+use crate::units::UnitSystem;
+
+/// Points to a metre at full size: a point is 1/72 inch, an inch 0.0254 m.
+const FULL_SIZE: f64 = 72.0 / 0.0254;
+
+/// A scale that a ruler has.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Round {
+    pub points_per_metre: f64,
+    /// `1 : 25`.
+    pub words: String,
+}
+
+/// The largest round scale that is not over this one, points to a metre.
+///
+/// Metric scales are those of a scale ruler and steps between them; US ones are sixteenths of an inch to the foot
+/// and more, or whole feet to the inch. Common practice, no source.
+pub(super) fn round(most: f64, system: UnitSystem) -> Round {
+    let least = FULL_SIZE / most;
+    let metric = (-1..6).flat_map(|power| {
+        [1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5].map(|step| step * 10f64.powi(power))
+    });
+    let us = [
+        1.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 32.0, 48.0, 64.0, 96.0, 128.0, 192.0, 240.0, 360.0,
+        480.0, 600.0, 720.0, 1200.0, 2400.0, 3600.0, 4800.0, 6000.0, 12_000.0, 24_000.0, 60_000.0,
+        120_000.0,
+    ];
+    let mut all: Vec<f64> = match system {
+        UnitSystem::Metric => metric.collect(),
+        UnitSystem::Us => us.to_vec(),
+    };
+    // Rounding must not lose a scale that fits exactly.
+    all.retain(|times| *times >= least * (1.0 - 1e-9));
+    match all.first() {
+        Some(times) => Round {
+            points_per_metre: FULL_SIZE / times,
+            words: format!("1 : {times}"),
+        },
+        None => Round {
+            points_per_metre: most,
+            words: format!("1 : {least:.0}"),
+        },
+    }
+}

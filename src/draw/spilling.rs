@@ -1,0 +1,40 @@
+//! Whether a vessel spills, and in which words it is said on a drawing.
+
+use super::labels::Line;
+use super::shape::Ink;
+use crate::layout::Vessel;
+use crate::states::report::VesselReport;
+use crate::units::{self, Quantity, UnitSystem};
+
+/// Less than this would be written as 0 mm, metres.
+const HAIR_M: f64 = 0.0005;
+
+/// The level that its flow needs stands over its rim, or no level is enough.
+pub(super) fn spills(part: &Vessel, report: &VesselReport) -> bool {
+    let never = part.rim_perimeter_m == Some(0.0);
+    !never && report.is_over_rim()
+}
+
+/// By how much it spills, from the longest to the shortest.
+pub(super) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<Line>> {
+    let over = match report.freeboard_m() {
+        Some(free) if -free < HAIR_M => "spills, just over the rim".to_owned(),
+        Some(free) => {
+            let over = units::write(Quantity::Height, -free, system);
+            format!("spills, {over} over the rim")
+        }
+        None => "spills, fills for ever".to_owned(),
+    };
+    let line = |words: String| Line::new(words, 12.0, Ink::Problem).strong();
+    let lost = report
+        .with_spill
+        .filter(|spill| spill.spill_m3_s > 1e-7)
+        .map(|spill| units::write(Quantity::Flow, spill.spill_m3_s, system));
+    let mut forms = Vec::new();
+    if let Some(lost) = lost {
+        forms.push(vec![line(over.clone()), line(format!("{lost} runs over"))]);
+    }
+    forms.push(vec![line(over)]);
+    forms.push(vec![line("spills".to_owned())]);
+    forms
+}

@@ -1,0 +1,259 @@
+//! Things from the shelf set down where the hand points.
+
+use super::drag::standing;
+use super::hand::{Ground, Sheet};
+use super::{mates, snap};
+use crate::draw::section::Plan;
+use crate::draw::shape::{Point, Rect, pt};
+use crate::draw::view::View;
+use crate::edit::{self, Edit, EditError, Preset};
+use crate::layout::{Fixed, Id, Joint, Layout, Place};
+
+/// A drag shorter than this is a click, points.
+const CLICK: f64 = 6.0;
+/// Between a new vessel and those that stand already, metres.
+const GAP_M: f64 = 0.4;
+/// How near a height has to be to be meant, points.
+const NEAR: f64 = 7.0;
+
+/// Where a new part goes: its place, and its floor, its level or its centre, metres.
+struct Spot {
+    place: Place,
+    height_m: f64,
+}
+
+/// A vessel from the shelf, set down by a click, or by a drag across the room that it takes.
+///
+/// # Errors
+/// As [`edit::add`].
+pub fn vessel(
+    ground: &Ground<'_>,
+    view: &View,
+    (preset, from, to): (Preset, Point, Point),
+) -> Result<(Edit, Id), EditError> {
+    let drawn = from.distance(to) > CLICK;
+    let (a, b) = (view.section_from_page(from), view.section_from_page(to));
+    let middle = pt((from.x + to.x) / 2.0, (from.y + to.y) / 2.0);
+    let size = (
+        tape(ground, (a.along_m - b.along_m).abs()),
+        (a.z_m - b.z_m).abs(),
+    );
+    match (ground.sheet, drawn) {
+        (Sheet::Plan, true) => {
+            let spot = spot(ground, view, middle, preset.floor_m());
+            let size = (size.0.max(0.05), tape(ground, size.1).max(0.05));
+            let new = preset.sized(size, spot.height_m, spot.place);
+            put(ground.layout, new, preset.stem())
+        }
+        (Sheet::Plan, false) => {
+            let spot = spot(ground, view, to, preset.floor_m());
+            let new = preset.vessel(spot.height_m, spot.place);
+            put(ground.layout, new, preset.stem())
+        }
+        (Sheet::Section, drawn) => {
+            let low = if drawn {
+                pt(middle.x, from.y.max(to.y))
+            } else {
+                to
+            };
+            let spot = spot(ground, view, low, preset.floor_m());
+            let (_, wide) = preset.footprint_m();
+            let mut new = if drawn {
+                preset.sized((size.0.max(0.05), wide), spot.height_m, spot.place)
+            } else {
+                preset.vessel(spot.height_m, spot.place)
+            };
+            if drawn {
+                let deeper = tape(ground, size.1).max(0.05) / preset.depth_m();
+                let up = |height_m: f64| spot.height_m + (height_m - spot.height_m) * deeper;
+                (new.rim_m, new.fill_m) = (up(new.rim_m), up(new.fill_m));
+                new.medium
+                    .iter_mut()
+                    .for_each(|medium| medium.top_m = up(medium.top_m));
+            }
+            put_along(ground.layout, new, preset.stem())
+        }
+    }
+}
+
+/// A tee that no run meets yet, set down by a click.
+///
+/// # Errors
+/// As [`edit::add`].
+pub fn joint(ground: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), EditError> {
+    let spot = spot(ground, view, to, 0.3);
+    let part = Joint {
+        elevation_m: spot.height_m,
+        place: spot.place,
+        ..Joint::default()
+    };
+    match ground.sheet {
+        Sheet::Plan => edit::add(ground.layout, part, "Tee"),
+        Sheet::Section => {
+            edit::add(&set_out(ground.layout), part, "Tee").map(|one| whole(ground.layout, one))
+        }
+    }
+}
+
+/// A level that does not move, set down by a click.
+///
+/// # Errors
+/// As [`edit::add`].
+pub fn fixed(ground: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), EditError> {
+    let spot = spot(ground, view, to, 0.0);
+    let part = Fixed {
+        level_m: spot.height_m,
+        place: spot.place,
+        ..Fixed::default()
+    };
+    match ground.sheet {
+        Sheet::Plan => edit::add(ground.layout, part, "Level"),
+        Sheet::Section => {
+            edit::add(&set_out(ground.layout), part, "Level").map(|one| whole(ground.layout, one))
+        }
+    }
+}
+
+/// The outline of what a drag or a click would set down, on the page.
+pub fn outline(
+    view: &View,
+    (preset, from, to): (Preset, Point, Point),
+    sheet: Sheet,
+) -> Vec<Point> {
+    if from.distance(to) > CLICK {
+        return Rect::between(from, to).corners();
+    }
+    let (long, wide) = preset.footprint_m();
+    let half_x = long / 2.0 * view.points_per_metre_along;
+    let (up, down) = match sheet {
+        Sheet::Plan => {
+            let half = wide / 2.0 * view.points_per_metre_up;
+            (half, half)
+        }
+        Sheet::Section => (preset.depth_m() * view.points_per_metre_up, 0.0),
+    };
+    Rect {
+        left: to.x - half_x,
+        top: to.y - up,
+        right: to.x + half_x,
+        bottom: to.y + down,
+    }
+    .corners()
+}
+
+/// A vessel from the shelf beside everything that stands, for hands on a keyboard.
+///
+/// # Errors
+/// As [`edit::add`].
+pub fn beside(layout: &Layout, preset: Preset) -> Result<(Edit, Id), EditError> {
+    let place = Place {
+        x_m: free_x_m(layout, preset.footprint_m().0),
+        along_m: free_along_m(layout),
+        ..Place::default()
+    };
+    put(
+        layout,
+        preset.vessel(preset.floor_m(), place),
+        preset.stem(),
+    )
+}
+
+fn put(layout: &Layout, new: crate::layout::Vessel, stem: &str) -> Result<(Edit, Id), EditError> {
+    edit::add(layout, new, stem)
+}
+
+/// Set down in the section: everything else is set out where it is seen, in the same step.
+fn put_along(
+    layout: &Layout,
+    new: crate::layout::Vessel,
+    stem: &str,
+) -> Result<(Edit, Id), EditError> {
+    let out = set_out(layout);
+    edit::add(&out, new, stem).map(|one| whole(layout, one))
+}
+
+fn set_out(layout: &Layout) -> Layout {
+    edit::set_out(layout, &standing(layout))
+}
+
+/// The edit from the layout itself to what an edit makes of the one that was set out.
+fn whole(layout: &Layout, (edit, id): (Edit, Id)) -> (Edit, Id) {
+    let after = edit.apply(&set_out(layout));
+    match after {
+        Ok(after) => (Edit::between(edit.name, layout, &after), id),
+        Err(_) => (edit, id),
+    }
+}
+
+/// Where a click means a part to stand.
+fn spot(ground: &Ground<'_>, view: &View, to: Point, own_height_m: f64) -> Spot {
+    let raw = view.section_from_page(to);
+    match ground.sheet {
+        Sheet::Plan => Spot {
+            place: Place {
+                x_m: tape(ground, raw.along_m),
+                y_m: tape(ground, raw.z_m),
+                along_m: free_along_m(ground.layout),
+                ..Place::default()
+            },
+            height_m: own_height_m,
+        },
+        Sheet::Section => {
+            let near_m = NEAR / view.points_per_metre_up;
+            let mates = mates::heights(ground.layout, &[]);
+            let height_m = match mates::nearest(raw.z_m, &mates, near_m) {
+                Some(mate) => mate.at_m,
+                None => snap::on_tape(
+                    raw.z_m,
+                    snap::step_m(f64::INFINITY, ground.units),
+                    ground.units,
+                ),
+            };
+            Spot {
+                place: Place {
+                    x_m: free_x_m(ground.layout, 1.0),
+                    along_m: tape(ground, raw.along_m),
+                    ..Place::default()
+                },
+                height_m,
+            }
+        }
+    }
+}
+
+fn tape(ground: &Ground<'_>, raw_m: f64) -> f64 {
+    let step_m = match ground.units {
+        crate::units::UnitSystem::Metric => 0.05,
+        crate::units::UnitSystem::Us => 0.0254,
+    };
+    ((raw_m / step_m).round() * step_m * 1e6).round() / 1e6
+}
+
+/// Along the section behind everything, where the order there is set by hand; else 0, and it finds its own place.
+fn free_along_m(layout: &Layout) -> f64 {
+    let by_hand = layout.vessels.iter().any(|part| part.place.along_m != 0.0);
+    if !by_hand {
+        return 0.0;
+    }
+    let stand = Plan::of(layout).stand;
+    let right = stand
+        .vessels
+        .iter()
+        .chain(&stand.fixed)
+        .map(|one| one.right_m());
+    ((right.fold(0.0, f64::max) + GAP_M + 0.5) * 100.0).round() / 100.0
+}
+
+/// In the plan to the right of everything, metres.
+fn free_x_m(layout: &Layout, wide_m: f64) -> f64 {
+    let right = layout.vessels.iter().map(|part| {
+        let (long, wide) = edit::footprint_m(&part.shape);
+        part.place.x_m + long.max(wide) / 2.0
+    });
+    let right = right.fold(f64::NEG_INFINITY, f64::max);
+    if right.is_finite() {
+        ((right + GAP_M + wide_m / 2.0) * 20.0).round() / 20.0
+    } else {
+        0.0
+    }
+}

@@ -1,0 +1,21 @@
+//! Parts as text, so that they can be copied from one layout into another.
+
+use crate::edit;
+use crate::file::{self, FileError, Format};
+use crate::layout::{Id, Layout};
+
+/// The parts named, with the runs between them, as the text of a layout file.
+///
+/// # Errors
+/// As [`file::to_text`].
+pub fn text_of_parts(layout: &Layout, parts: &[Id]) -> Result<String, FileError> {
+    file::to_text(&edit::excerpt(layout, parts), Format::Ron)
+}
+
+/// The parts in a text that was copied.
+///
+/// # Errors
+/// As [`file::parse`]: it is no layout.
+pub fn parts_in_text(text: &str) -> Result<Layout, FileError> {
+    file::parse(text, Format::of_text(text))
+}

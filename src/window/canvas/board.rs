@@ -1,0 +1,238 @@
+//! One drawing on its board.
+
+use super::{Canvas, cursor, events, menu, water, wheel};
+use crate::draw::plan::{self, Floorplan, PlanScene};
+use crate::draw::section::{self, Plan, Reach, Scene, Target};
+use crate::draw::shape::{Ink, Point, Rect as Page, pt};
+use crate::draw::touch::Drawn;
+use crate::draw::view::{Bounds, View, at};
+use crate::editor::{Ground, Hand, Sheet};
+use crate::finding::{Finding, State};
+use crate::geometry::Spot;
+use crate::layout::Layout;
+use crate::session::{Freshness, Session, Shown};
+use crate::window::wants::Want;
+use crate::window::{paint, theme, told};
+use egui::{Response, Sense, Ui};
+
+/// Lays out one drawing, takes in what was done on it, and draws.
+pub(super) fn show(
+    ui: &mut Ui,
+    (canvas, sheet): (&mut Canvas, Sheet),
+    hand: &mut Hand,
+    (session, state): (&mut Session, State),
+) -> Vec<Want> {
+    let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::CLICK | Sense::DRAG);
+    let origin = response.rect.min;
+    let page = Page {
+        left: 0.0,
+        top: 0.0,
+        right: f64::from(response.rect.width()),
+        bottom: f64::from(response.rect.height()),
+    };
+    lie(canvas, hand, (session.layout(), page), sheet);
+    let mut wants = match sheet == Sheet::Plan && canvas.site.is_scaling() {
+        true => {
+            point(canvas, hand, &response);
+            Vec::new()
+        }
+        false => events::take(ui, &response, (canvas, sheet), hand, session),
+    };
+    wheel::take(ui, &response, hand.look_of(sheet));
+    let shown = session.shown();
+    let view = lie(canvas, hand, (session.layout(), page), sheet);
+    let drawn = drawn(canvas, (sheet, view), hand, (session, &shown, state));
+    let theme = theme::of(ui);
+    painter.rect_filled(response.rect, 0.0, theme::color(theme, Ink::Page));
+    let screen = |spot: Spot| {
+        let page = view.page_from_section(at(spot.x_m, spot.y_m));
+        origin + paint::pos(page).to_vec2()
+    };
+    if sheet == Sheet::Plan {
+        canvas.site.draw(&painter, session, &screen);
+    }
+    paint::drawing(&painter, origin, &drawn.drawing, theme);
+    if sheet == Sheet::Plan {
+        canvas
+            .site
+            .marks(&painter, theme::color(theme, Ink::Accent), &screen);
+    }
+    let ground = Ground {
+        layout: session.layout(),
+        targets: &drawn.targets,
+        units: session.layout().units,
+        sheet,
+    };
+    paint::marks(&painter, origin, hand.guide(&ground).marks(), theme);
+    if shown.layout.vessels.is_empty() {
+        empty(ui, &response, sheet);
+    }
+    cursor::set(ui, &response, hand);
+    told::describe(&response, &shown, (state, sheet));
+    told::tell(ui, &response, (&drawn, sheet), shown.layout, &mut wants);
+    wants.extend(menu::show(&response, (canvas, sheet), hand, session));
+    keep(canvas, sheet, (drawn.targets, origin));
+    wants
+}
+
+/// Points at the picture while it is brought to scale: a click is a point of it, a drag moves the page.
+fn point(canvas: &mut Canvas, hand: &mut Hand, response: &Response) {
+    let delta = response.drag_delta();
+    if response.dragged_by(egui::PointerButton::Primary) {
+        hand.plan.pan(f64::from(delta.x), f64::from(delta.y));
+    }
+    let place = response.interact_pointer_pos();
+    if let (true, Some(pos), Some(view)) = (response.clicked(), place, hand.plan.view()) {
+        let place = view.section_from_page(local(response, pos));
+        canvas.site.clicked(Spot {
+            x_m: place.along_m,
+            y_m: place.z_m,
+        });
+    }
+}
+
+fn keep(canvas: &mut Canvas, sheet: Sheet, (targets, origin): (Vec<Target>, egui::Pos2)) {
+    match sheet {
+        Sheet::Section => {
+            canvas.section.targets = targets;
+            canvas.section.origin = origin;
+        }
+        Sheet::Plan => {
+            canvas.plan.targets = targets;
+            canvas.plan.origin = origin;
+        }
+    }
+}
+
+/// How the drawing lies on its page.
+fn lie(
+    canvas: &mut Canvas,
+    hand: &mut Hand,
+    (layout, page): (&std::sync::Arc<Layout>, Page),
+    sheet: Sheet,
+) -> View {
+    match sheet {
+        Sheet::Section => {
+            let bounds = canvas
+                .section
+                .bounds(layout, |layout| roomy(layout, Plan::of(layout).bounds()));
+            hand.look.on(section::room(page), bounds)
+        }
+        Sheet::Plan => {
+            let bounds = canvas.plan.bounds(layout, |layout| {
+                roomy(layout, Floorplan::of(layout).bounds())
+            });
+            hand.plan.true_on(plan::room(page), bounds)
+        }
+    }
+}
+
+/// A page with little on it shows some metres around, or the first vessel would fill it.
+fn roomy(layout: &Layout, bounds: Bounds) -> Bounds {
+    if layout.vessels.len() > 3 {
+        return bounds;
+    }
+    let grown = |low: f64, high: f64, least: f64| {
+        let more = ((least - (high - low)) / 2.0).max(0.0);
+        (low - more, high + more)
+    };
+    let (left_m, right_m) = grown(bounds.left_m, bounds.right_m, 5.0);
+    let (low_m, high_m) = grown(bounds.low_m, bounds.high_m, 3.0);
+    Bounds {
+        left_m,
+        right_m,
+        low_m,
+        high_m,
+    }
+}
+
+fn drawn(
+    canvas: &mut Canvas,
+    (sheet, view): (Sheet, View),
+    hand: &Hand,
+    (session, shown, state): (&Session, &Shown<'_>, State),
+) -> Drawn {
+    let (water, trust) = water(shown, state);
+    let findings: Vec<Finding> = of_state(shown, state);
+    let layout = shown.layout;
+    match sheet {
+        Sheet::Section => section::section(&Scene {
+            layout,
+            plan: canvas.section.ground(layout, Plan::of),
+            view,
+            water,
+            trust,
+            findings: &findings,
+            units: layout.units,
+            band: session.band().map(|band| band.on_tape(layout.units)),
+            selected: &hand.selected,
+            hovered: hand.hovered.as_ref(),
+        }),
+        Sheet::Plan => plan::plan(&PlanScene {
+            layout,
+            ground: canvas.plan.ground(layout, Floorplan::of),
+            view,
+            water,
+            trust,
+            findings: &findings,
+            units: layout.units,
+            selected: &hand.selected,
+            hovered: hand.hovered.as_ref(),
+        }),
+    }
+}
+
+fn of_state(shown: &Shown<'_>, state: State) -> Vec<Finding> {
+    // What was found in an earlier drawing may be about what has just been mended.
+    if shown.told == Freshness::Stale {
+        return Vec::new();
+    }
+    let findings = shown.findings.iter();
+    findings.filter(|one| one.state == state).cloned().collect()
+}
+
+/// What to do where nothing is drawn.
+fn empty(ui: &mut Ui, response: &Response, sheet: Sheet) {
+    let room = response.rect.shrink2(egui::vec2(
+        (response.rect.width() * 0.12).min(90.0),
+        (response.rect.height() * 0.2).min(120.0),
+    ));
+    let words = match sheet {
+        Sheet::Section => {
+            "Nothing is drawn yet.\n\nTake a vessel from the shelf at the left and click here at the height of its \
+             floor, or in the plan where it stands.\n\nThen take Pipe and draw from one vessel to the next: the \
+             openings follow from their heights."
+        }
+        Sheet::Plan => {
+            "The plan: where things stand, seen from above.\n\nTake a vessel from the shelf and click here."
+        }
+    };
+    let soft = theme::ink(ui, Ink::SoftText);
+    let text = egui::RichText::new(words).color(soft).size(15.0);
+    let mut inside = ui.new_child(
+        egui::UiBuilder::new()
+            .max_rect(room)
+            .layout(egui::Layout::top_down(egui::Align::Center)),
+    );
+    inside.add(egui::Label::new(text).wrap().halign(egui::Align::Center));
+}
+
+/// A point of the window on the page.
+pub(super) fn local(response: &Response, pos: egui::Pos2) -> Point {
+    let off = pos - response.rect.min;
+    pt(f64::from(off.x), f64::from(off.y))
+}
+
+/// The middle of a reach; of a line that of its longest leg.
+pub(super) fn middle(reach: &Reach) -> Point {
+    let Reach::Line { points, .. } = reach else {
+        return reach.bounds().centre();
+    };
+    let legs = points.windows(2).filter_map(|pair| match *pair {
+        [from, to] => Some((from, to)),
+        _ => None,
+    });
+    let longest = legs.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)));
+    let (from, to) = longest.unwrap_or_default();
+    pt((from.x + to.x) / 2.0, (from.y + to.y) / 2.0)
+}

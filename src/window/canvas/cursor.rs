@@ -1,0 +1,23 @@
+//! The form of the pointer: what a press would do.
+
+use crate::draw::section::Pick;
+use crate::editor::{Hand, Tool};
+use egui::{CursorIcon, Response, Ui};
+
+/// Sets it, where the pointer is over the drawing.
+pub(super) fn set(ui: &Ui, response: &Response, hand: &Hand) {
+    if !response.contains_pointer() && !hand.drags() {
+        return;
+    }
+    let icon = match (hand.tool, &hand.hovered, hand.moves_page()) {
+        (_, _, true) => CursorIcon::Grabbing,
+        (Tool::Hand, Some(Pick::Crest { .. } | Pick::Rim(_) | Pick::Floor(_)), _) => {
+            CursorIcon::ResizeVertical
+        }
+        (Tool::Hand, Some(Pick::Corner { .. }), _) => CursorIcon::Move,
+        (Tool::Hand, Some(Pick::Part(_)), _) => CursorIcon::PointingHand,
+        (Tool::Hand, None, _) => CursorIcon::Default,
+        _ => CursorIcon::Crosshair,
+    };
+    ui.ctx().set_cursor_icon(icon);
+}

@@ -1,0 +1,62 @@
+//! Keys that belong to the drawings: Escape, Backspace and the arrows.
+
+use super::{Canvas, events};
+use crate::editor::{Event, Hand, Step};
+use crate::session::Session;
+use crate::window::wants::Want;
+use egui::{Key, Modifiers, Ui};
+
+/// Takes in the keys of this frame.
+pub(super) fn take(ui: &Ui, canvas: &Canvas, hand: &mut Hand, session: &mut Session) -> Vec<Want> {
+    let mut wants = Vec::new();
+    for event in pressed(ui, hand) {
+        // A preview that nobody holds, such as that of a cure, is what Escape drops first.
+        if event == Event::Dropped && session.previewing() && !hand.drags() {
+            session.drop_preview();
+        } else {
+            let sheet = hand.sheet();
+            wants.extend(events::give(event, (canvas, sheet), hand, session));
+        }
+    }
+    wants
+}
+
+/// Not while somebody types, or a dialog is open.
+fn pressed(ui: &Ui, hand: &Hand) -> Vec<Event> {
+    let free = ui.memory(|memory| memory.allows_interaction(ui.layer_id()));
+    if !free || ui.ctx().text_edit_focused() {
+        return Vec::new();
+    }
+    ui.input_mut(|input| {
+        let mut events = Vec::new();
+        if input.consume_key(Modifiers::NONE, Key::Escape) {
+            events.push(Event::Dropped);
+        }
+        if hand.draws_pipe() && input.consume_key(Modifiers::NONE, Key::Backspace) {
+            events.push(Event::TakenBack);
+        }
+        if hand.selected.is_empty() {
+            return events;
+        }
+        let ways = [
+            (Key::ArrowUp, 0, 1),
+            (Key::ArrowDown, 0, -1),
+            (Key::ArrowRight, 1, 0),
+            (Key::ArrowLeft, -1, 0),
+        ];
+        for (key, right, up) in ways {
+            for (modifiers, step) in [
+                (Modifiers::SHIFT, Step::Coarse),
+                (Modifiers::NONE, Step::Fine),
+            ] {
+                let count = input.count_and_consume_key(modifiers, key);
+                let count = i32::try_from(count).unwrap_or(0);
+                if count != 0 {
+                    let (right, up) = (right * count, up * count);
+                    events.push(Event::Nudged { right, up, step });
+                }
+            }
+        }
+        events
+    })
+}

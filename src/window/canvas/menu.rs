@@ -1,0 +1,82 @@
+//! The menu of what is under the pointer.
+
+use super::Canvas;
+use super::board::local;
+use crate::draw::section::Pick;
+use crate::editor::{Hand, Sheet, hit_at};
+use crate::session::Session;
+use crate::window::bar;
+use crate::window::commands::{About, Command};
+use crate::window::wants::Want;
+use egui::Response;
+
+/// Help around small targets, points.
+const TOLERANCE: f64 = 5.0;
+
+/// A second button opens it; what is under the pointer is selected first.
+pub(super) fn show(
+    response: &Response,
+    (canvas, sheet): (&Canvas, Sheet),
+    hand: &mut Hand,
+    session: &Session,
+) -> Vec<Want> {
+    if response.secondary_clicked()
+        && let Some(pos) = response.interact_pointer_pos()
+    {
+        let found = hit_at(canvas.targets(sheet), local(response, pos), TOLERANCE);
+        match found {
+            Some(found) if !hand.selected.contains(&found.pick) => hand.select(found.pick.clone()),
+            Some(_) => {}
+            None => hand.selected.clear(),
+        }
+    }
+    let mut wants = Vec::new();
+    let about = About::of(session, hand);
+    response.context_menu(|ui| {
+        let mut any = false;
+        for group in groups(hand.last()) {
+            let able: Vec<Command> = group
+                .iter()
+                .copied()
+                .filter(|one| one.may_run(&about))
+                .collect();
+            if able.is_empty() {
+                continue;
+            }
+            if any {
+                ui.separator();
+            }
+            any = true;
+            for command in able {
+                bar::item(ui, command, &about, &mut wants);
+            }
+        }
+    });
+    wants
+}
+
+/// What can be done with it, in groups.
+fn groups(pick: Option<&Pick>) -> Vec<&'static [Command]> {
+    use Command as C;
+    match pick {
+        None => vec![
+            &[C::Paste, C::SelectAll],
+            &[C::TakePipe, C::TakeManifold, C::TakeTape],
+            &[C::Fit, C::OnlySection, C::OnlyPlan, C::BothDrawings],
+        ],
+        Some(Pick::Corner { .. }) => vec![&[C::Unbend]],
+        Some(_) => vec![
+            &[C::Rename, C::Duplicate, C::Row, C::Copy, C::Cut],
+            &[C::Join, C::Feed, C::TurnLeft, C::TurnRight],
+            &[
+                C::LineUp,
+                C::LineAcross,
+                C::FloorsAlike,
+                C::RimsAlike,
+                C::Blocks,
+            ],
+            &[C::Lock, C::Unlock],
+            &[C::Remove],
+        ],
+    }
+}

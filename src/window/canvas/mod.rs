@@ -1,0 +1,189 @@
+//! The drawings in the window: the section, the plan, or both beside each other with one selection.
+
+mod board;
+mod cursor;
+mod events;
+mod keys;
+mod menu;
+mod wheel;
+
+use super::paint;
+use super::underlay::Desk;
+use super::wants::Want;
+use crate::draw::plan::Floorplan;
+use crate::draw::section::{Pick, Plan, Target, Trust};
+use crate::draw::view::Bounds;
+use crate::editor::{Hand, Sheet};
+use crate::finding::State;
+use crate::layout::Layout;
+use crate::session::{Freshness, Session, Shown};
+use crate::states::report::StateReport;
+use egui::{CentralPanel, Panel, Pos2, Ui};
+use std::sync::Arc;
+
+/// Which drawings are shown.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Views {
+    /// The section alone.
+    #[default]
+    Section,
+    /// The plan alone.
+    Plan,
+    /// Section and plan beside each other.
+    Both,
+}
+
+/// What is kept from one frame to the next.
+#[derive(Default)]
+pub struct Canvas {
+    section: Kept<Plan>,
+    plan: Kept<Floorplan>,
+    /// The picture under the plan.
+    pub(in crate::window) site: Desk,
+}
+
+/// What is kept of one drawing.
+struct Kept<P> {
+    /// Where everything is, and the layout that it was made for.
+    ground: Option<(Arc<Layout>, P)>,
+    /// What the layout takes up without a preview.
+    bounds: Option<(Arc<Layout>, Bounds)>,
+    /// What could be touched when it was last drawn.
+    targets: Vec<Target>,
+    /// Where the drawing began in the window.
+    origin: Pos2,
+}
+
+impl<P> Default for Kept<P> {
+    fn default() -> Self {
+        Kept {
+            ground: None,
+            bounds: None,
+            targets: Vec::new(),
+            origin: Pos2::ZERO,
+        }
+    }
+}
+
+impl<P> Kept<P> {
+    /// Where everything of this layout is; made again only where it is another layout.
+    fn ground(&mut self, layout: &Arc<Layout>, make: fn(&Layout) -> P) -> &P {
+        let of_this = |(of, _): &(Arc<Layout>, P)| Arc::ptr_eq(of, layout);
+        if !self.ground.as_ref().is_some_and(of_this) {
+            self.ground = None;
+        }
+        let made = || (layout.clone(), make(layout));
+        &self.ground.get_or_insert_with(made).1
+    }
+
+    /// What this layout takes up; a page that is fitted stays as it is while something is dragged over its edge.
+    fn bounds(&mut self, layout: &Arc<Layout>, measure: fn(&Layout) -> Bounds) -> Bounds {
+        let of_this = |(of, _): &(Arc<Layout>, Bounds)| Arc::ptr_eq(of, layout);
+        if !self.bounds.as_ref().is_some_and(of_this) {
+            self.bounds = None;
+        }
+        let made = || (layout.clone(), measure(layout));
+        self.bounds.get_or_insert_with(made).1
+    }
+}
+
+impl Canvas {
+    /// Where in the window the middle of a pick was drawn: in the section, else in the plan.
+    pub fn place_of(&self, pick: &Pick) -> Option<Pos2> {
+        self.place_on(Sheet::Section, pick)
+            .or_else(|| self.place_on(Sheet::Plan, pick))
+    }
+
+    /// Where in the window the middle of a pick was drawn on one of the drawings.
+    pub fn place_on(&self, sheet: Sheet, pick: &Pick) -> Option<Pos2> {
+        let target = self
+            .targets(sheet)
+            .iter()
+            .find(|target| target.pick == *pick)?;
+        let middle = paint::pos(board::middle(&target.reach));
+        Some(self.origin(sheet) + middle.to_vec2())
+    }
+
+    /// What could be touched on a drawing when it was last shown.
+    pub fn targets(&self, sheet: Sheet) -> &[Target] {
+        match sheet {
+            Sheet::Section => &self.section.targets,
+            Sheet::Plan => &self.plan.targets,
+        }
+    }
+
+    /// Where a drawing began in the window.
+    pub fn origin(&self, sheet: Sheet) -> Pos2 {
+        match sheet {
+            Sheet::Section => self.section.origin,
+            Sheet::Plan => self.plan.origin,
+        }
+    }
+}
+
+/// Lays out the drawings in what room there is, takes in what was done on them, and draws.
+pub fn show(
+    ui: &mut Ui,
+    canvas: &mut Canvas,
+    hand: &mut Hand,
+    (session, state, views): (&mut Session, State, Views),
+) -> Vec<Want> {
+    let mut wants = keys::take(ui, canvas, hand, session);
+    session.look_at(match hand.last() {
+        Some(Pick::Crest { run, end }) => Some((run, *end)),
+        _ => None,
+    });
+    match views {
+        Views::Section => {
+            canvas.plan.targets.clear();
+            wants.extend(board::show(
+                ui,
+                (canvas, Sheet::Section),
+                hand,
+                (session, state),
+            ));
+        }
+        Views::Plan => {
+            canvas.section.targets.clear();
+            wants.extend(board::show(
+                ui,
+                (canvas, Sheet::Plan),
+                hand,
+                (session, state),
+            ));
+        }
+        Views::Both => {
+            let half = ui.available_width() * 0.56;
+            Panel::left("section beside")
+                .frame(egui::Frame::NONE)
+                .default_size(half)
+                .size_range(220.0..=(ui.available_width() - 200.0).max(221.0))
+                .show(ui, |ui| {
+                    let one = (&mut *canvas, Sheet::Section);
+                    wants.extend(board::show(ui, one, hand, (&mut *session, state)));
+                });
+            CentralPanel::no_frame().show(ui, |ui| {
+                wants.extend(board::show(
+                    ui,
+                    (canvas, Sheet::Plan),
+                    hand,
+                    (session, state),
+                ));
+            });
+        }
+    }
+    wants
+}
+
+/// The report of the state that is looked at, and how far it can be trusted.
+pub fn water<'a>(shown: &Shown<'a>, state: State) -> (Option<&'a StateReport>, Trust) {
+    let (report, fresh) = match state {
+        State::Rest => (shown.rest, shown.told),
+        _ => (shown.running, shown.levels),
+    };
+    let trust = match fresh {
+        Freshness::Solved | Freshness::Preview => Trust::Sure,
+        Freshness::Stale => Trust::OutOfDate,
+    };
+    (report, trust)
+}

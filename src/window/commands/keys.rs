@@ -1,0 +1,104 @@
+//! The keys of commands.
+
+use super::Command;
+use egui::{Event, Key, KeyboardShortcut, Modifiers};
+
+impl Command {
+    /// Its key, where it has one.
+    pub fn shortcut(self) -> Option<KeyboardShortcut> {
+        const SHIFT_COMMAND: Modifiers = Modifiers::COMMAND.plus(Modifiers::SHIFT);
+        const NONE: Modifiers = Modifiers::NONE;
+        let key = |modifiers, key| Some(KeyboardShortcut::new(modifiers, key));
+        match self {
+            Command::New => key(Modifiers::COMMAND, Key::N),
+            Command::Open => key(Modifiers::COMMAND, Key::O),
+            Command::Save => key(Modifiers::COMMAND, Key::S),
+            Command::SaveAs => key(SHIFT_COMMAND, Key::S),
+            Command::Quit => key(Modifiers::COMMAND, Key::Q),
+            Command::Undo => key(Modifiers::COMMAND, Key::Z),
+            Command::Redo => key(SHIFT_COMMAND, Key::Z),
+            Command::Cut => key(Modifiers::COMMAND, Key::X),
+            Command::Copy => key(Modifiers::COMMAND, Key::C),
+            Command::Paste => key(Modifiers::COMMAND, Key::V),
+            Command::Duplicate => key(Modifiers::COMMAND, Key::D),
+            Command::Row => key(SHIFT_COMMAND, Key::D),
+            Command::Remove => key(NONE, Key::Delete),
+            Command::SelectAll => key(Modifiers::COMMAND, Key::A),
+            Command::Rename => key(NONE, Key::F2),
+            Command::TurnLeft => key(NONE, Key::T),
+            Command::TurnRight => key(Modifiers::SHIFT, Key::T),
+            Command::Blocks => key(NONE, Key::B),
+            Command::Lock => key(NONE, Key::L),
+            Command::Unlock => key(Modifiers::SHIFT, Key::L),
+            Command::Join => key(NONE, Key::J),
+            Command::Feed => key(Modifiers::SHIFT, Key::J),
+            Command::TakeHand => key(NONE, Key::H),
+            Command::TakePipe => key(NONE, Key::P),
+            Command::TakeManifold => key(NONE, Key::M),
+            Command::TakeTape => key(Modifiers::SHIFT, Key::M),
+            Command::Find => key(Modifiers::COMMAND, Key::F),
+            Command::Fit => key(NONE, Key::F),
+            Command::Larger => key(NONE, Key::Plus),
+            Command::Smaller => key(NONE, Key::Minus),
+            Command::OnlySection => key(NONE, Key::Num1),
+            Command::OnlyPlan => key(NONE, Key::Num2),
+            Command::BothDrawings => key(NONE, Key::Num3),
+            Command::Shelf => key(NONE, Key::S),
+            Command::NextPart => key(NONE, Key::Period),
+            Command::PartBefore => key(NONE, Key::Comma),
+            Command::NextPartToo => key(Modifiers::ALT, Key::Period),
+            Command::NextCrest => key(NONE, Key::N),
+            Command::CrestBefore => key(Modifiers::SHIFT, Key::N),
+            _ => None,
+        }
+    }
+
+    /// The command whose key was pressed, taken out of the input. Keys without Ctrl or Cmd belong to
+    /// whoever types, so they count only while nobody does.
+    pub fn pressed(ctx: &egui::Context) -> Option<Command> {
+        let typing = ctx.text_edit_focused();
+        let mut keyed: Vec<(Command, KeyboardShortcut)> = Command::ALL
+            .into_iter()
+            .filter_map(|command| Some((command, command.shortcut()?)))
+            .filter(|(command, key)| !typing || (key.modifiers.command && !command.is_for_text()))
+            .collect();
+        // A key with Shift is asked for first: without it the same key would answer too.
+        keyed.sort_by_key(|(_, key)| std::cmp::Reverse(weight(key.modifiers)));
+        ctx.input_mut(|input| {
+            let found = keyed
+                .into_iter()
+                .find(|(_, key)| input.consume_shortcut(key));
+            let found = found.map(|(command, _)| command);
+            // Systems tell of these three by events of their own.
+            found.or_else(|| match input.events.iter().find_map(by_event) {
+                Some(command) if !typing => Some(command),
+                _ => None,
+            })
+        })
+    }
+
+    /// Whoever types in a field means the letters of the field.
+    fn is_for_text(self) -> bool {
+        matches!(
+            self,
+            Command::Cut
+                | Command::Copy
+                | Command::Paste
+                | Command::SelectAll
+                | Command::Undo
+                | Command::Redo
+        )
+    }
+}
+
+fn by_event(event: &Event) -> Option<Command> {
+    match event {
+        Event::Cut => Some(Command::Cut),
+        Event::Copy => Some(Command::Copy),
+        _ => None,
+    }
+}
+
+fn weight(modifiers: Modifiers) -> u8 {
+    u8::from(modifiers.command) + u8::from(modifiers.shift) + u8::from(modifiers.alt)
+}

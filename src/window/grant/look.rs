@@ -1,0 +1,127 @@
+//! How the drawings lie, and what is selected on them.
+
+use crate::draw::section::Pick;
+use crate::editor::Sheet;
+use crate::layout::Id;
+use crate::window::app::App;
+use crate::window::canvas::Views;
+use crate::window::commands::Command;
+use crate::window::forms::Form;
+
+/// One press of a key enlarges this much.
+const ZOOM_STEP: f64 = 1.25;
+
+impl App {
+    pub(super) fn look(&mut self, command: Command) {
+        match command {
+            Command::Fit => {
+                self.hand.look.fit();
+                self.hand.plan.fit();
+            }
+            Command::Larger => self.zoom(ZOOM_STEP),
+            Command::Smaller => self.zoom(1.0 / ZOOM_STEP),
+            Command::OnlySection => self.views = Views::Section,
+            Command::OnlyPlan => self.views = Views::Plan,
+            Command::BothDrawings => self.views = Views::Both,
+            Command::Shelf => self.shelf = !self.shelf,
+            Command::NextCrest => self.next_crest(1),
+            Command::CrestBefore => self.next_crest(-1),
+            Command::NextPart => self.next_part(1, false),
+            Command::PartBefore => self.next_part(-1, false),
+            Command::NextPartToo => self.next_part(1, true),
+            Command::SelectAll => {
+                let all = self.parts_in_order();
+                self.hand.selected = all.into_iter().map(Pick::Part).collect();
+            }
+            Command::Find => self.form = Some(Form::find()),
+            _ => {}
+        }
+    }
+
+    /// The drawing that is looked at.
+    fn sheet(&self) -> Sheet {
+        match self.views {
+            Views::Section => Sheet::Section,
+            Views::Plan => Sheet::Plan,
+            Views::Both => self.hand.sheet(),
+        }
+    }
+
+    fn zoom(&mut self, by: f64) {
+        let sheet = self.sheet();
+        let look = self.hand.look_of(sheet);
+        if let Some(view) = look.view() {
+            look.zoom(by, view.page.centre());
+        }
+    }
+
+    /// Selects something and brings it into view on both drawings.
+    pub(super) fn find(&mut self, pick: Pick) {
+        self.bring(&pick);
+        self.hand.select(pick);
+    }
+
+    fn bring(&mut self, pick: &Pick) {
+        for sheet in [Sheet::Section, Sheet::Plan] {
+            let targets = self.canvas.targets(sheet).iter();
+            let target = targets.into_iter().find(|target| target.pick == *pick);
+            let bounds = target.map(|target| target.reach.bounds());
+            if let Some(bounds) = bounds {
+                self.hand.look_of(sheet).bring(bounds);
+            }
+        }
+    }
+
+    /// All parts, vessels first, in the order of the layout.
+    fn parts_in_order(&self) -> Vec<Id> {
+        let layout = self.session.layout();
+        let vessels = layout.vessels.iter().map(|part| &part.id);
+        let joints = layout.joints.iter().map(|part| &part.id);
+        let fixed = layout.fixed.iter().map(|part| &part.id);
+        let runs = layout.runs.iter().map(|part| &part.id);
+        let all = vessels.chain(joints).chain(fixed).chain(runs);
+        all.cloned().collect()
+    }
+
+    /// Selects the part that comes `step` after the selected one, round and round; `too` adds it.
+    fn next_part(&mut self, step: isize, too: bool) {
+        let all: Vec<Pick> = self.parts_in_order().into_iter().map(Pick::Part).collect();
+        let Some(pick) = after(&all, self.hand.last(), step) else {
+            return;
+        };
+        self.bring(&pick);
+        if too {
+            self.hand.selected.retain(|one| *one != pick);
+            self.hand.selected.push(pick);
+        } else {
+            self.hand.select(pick);
+        }
+    }
+
+    /// Selects the crest that comes `step` after the selected one, round and round.
+    fn next_crest(&mut self, step: isize) {
+        let targets = self.canvas.targets(self.sheet()).iter();
+        let mut crests: Vec<(f64, Pick)> = targets
+            .filter(|target| matches!(target.pick, Pick::Crest { .. }))
+            .map(|target| (target.reach.bounds().left, target.pick.clone()))
+            .collect();
+        // From left to right, as water falls.
+        crests.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let crests: Vec<Pick> = crests.into_iter().map(|(_, pick)| pick).collect();
+        if let Some(pick) = after(&crests, self.hand.last(), step) {
+            self.find(pick);
+        }
+    }
+}
+
+/// What comes `step` after `now` in a list, round and round.
+fn after(all: &[Pick], now: Option<&Pick>, step: isize) -> Option<Pick> {
+    let count = isize::try_from(all.len()).ok().filter(|count| *count > 0)?;
+    let now = all.iter().position(|pick| Some(pick) == now);
+    let next = match now.and_then(|now| isize::try_from(now).ok()) {
+        Some(now) => (now + step).rem_euclid(count),
+        None if step < 0 => count - 1,
+        None => 0,
+    };
+    all.get(usize::try_from(next).ok()?).cloned()
+}

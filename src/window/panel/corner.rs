@@ -1,0 +1,69 @@
+//! A corner of a run.
+
+use super::field::{self, Field};
+use super::{Facts, built, rows};
+use crate::edit::propose;
+use crate::geometry::Corner;
+use crate::layout::Id;
+use crate::units::Quantity;
+use crate::window::commands::Command;
+use crate::window::wants::Want;
+use egui::Ui;
+
+pub(super) fn show(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (id, index): (&Id, usize),
+    wants: &mut Vec<Want>,
+) {
+    let run = facts.seen.run(id);
+    let Some(corner) = run.and_then(|run| run.route.get(index)) else {
+        rows::remark(ui, "This corner is no longer there.");
+        return;
+    };
+    let name = facts.seen.name_of(id);
+    rows::heading(
+        ui,
+        &format!("Corner {} of {name}", index + 1),
+        "Elbows and length follow it",
+    );
+    let fields: [(&str, &str, f64, Quantity, fn(Corner, f64) -> Corner); 3] = [
+        (
+            "Height",
+            "Height of its centre, above the datum",
+            corner.z_m,
+            Quantity::Height,
+            |corner, z_m| Corner { z_m, ..corner },
+        ),
+        (
+            "To the right",
+            "In the plan",
+            corner.x_m,
+            Quantity::Length,
+            |corner, x_m| Corner { x_m, ..corner },
+        ),
+        (
+            "Up the page",
+            "In the plan",
+            corner.y_m,
+            Quantity::Length,
+            |corner, y_m| Corner { y_m, ..corner },
+        ),
+    ];
+    for (words, tip, value, quantity, with) in fields {
+        let field = Field {
+            words,
+            tip,
+            value,
+            quantity,
+        };
+        let build = |to| {
+            let layout = facts.layout;
+            let stands = layout.run(id).and_then(|run| run.route.get(index)).copied();
+            propose::corner(layout, id, index, with(stands.unwrap_or(*corner), to))
+        };
+        wants.extend(field::number(ui, facts, &field, build));
+    }
+    ui.add_space(6.0);
+    built::acts(ui, &[Command::Unbend], wants);
+}

@@ -1,0 +1,228 @@
+//! What a vessel is for, what form it has, where it stands, where its overflow goes.
+
+use super::field::{self, Field};
+use super::{Facts, choice};
+use crate::edit;
+use crate::finding::Sentence;
+use crate::layout::{Id, Medium, Role, Shape, TableRow, Vessel};
+use crate::units::Quantity;
+use crate::window::wants::Want;
+use egui::Ui;
+
+const ROLES: [(Role, &str); 10] = [
+    (Role::Tank, "Tank"),
+    (Role::Settler, "Settler"),
+    (Role::Filter, "Filter"),
+    (Role::Tower, "Trickle tower"),
+    (Role::Bed, "Bed"),
+    (Role::Sump, "Sump"),
+    (Role::Header, "Header"),
+    (Role::Pond, "Pond"),
+    (Role::Supply, "Supply"),
+    (Role::Waste, "Waste"),
+];
+
+/// The forms that a vessel can have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Form {
+    Round,
+    Rectangular,
+    Prism,
+    Cone,
+    Drum,
+    Table,
+}
+
+const FORMS: [(Form, &str); 6] = [
+    (Form::Round, "Round"),
+    (Form::Rectangular, "Rectangular"),
+    (Form::Prism, "Upright, by its area"),
+    (Form::Cone, "Cone-bottom"),
+    (Form::Drum, "Lying drum"),
+    (Form::Table, "By a table"),
+];
+
+/// Role and form.
+pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    let roles = ROLES.map(|(role, words)| (role, words.to_owned()));
+    let label = (
+        "For",
+        "What it is for: the check asks more of some than of others",
+    );
+    if let Some(role) = choice::choice(ui, label, &part.role, &roles) {
+        wants.push(changed(
+            facts,
+            &part.id,
+            "Change what it is for: ",
+            |part| part.role = role,
+        ));
+    }
+    let forms = FORMS.map(|(form, words)| (form, words.to_owned()));
+    let label = ("Form", "The form of its plan; its measures stand below");
+    if let Some(form) = choice::choice(ui, label, &form_of(&part.shape), &forms) {
+        let shape = shape_of(form, part);
+        wants.push(changed(facts, &part.id, "Change the form of ", |part| {
+            part.shape = shape
+        }));
+    }
+}
+
+/// Where it stands in the plan, and how it is turned.
+pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    let length = Quantity::Length;
+    let rows = [
+        (
+            "To the right",
+            "Its middle in the plan",
+            "place.x_m",
+            part.place.x_m,
+            length,
+        ),
+        (
+            "Up the page",
+            "Its middle in the plan",
+            "place.y_m",
+            part.place.y_m,
+            length,
+        ),
+        (
+            "Turned by",
+            "Degrees against the clock",
+            "place.turned_deg",
+            part.place.turned_deg,
+            Quantity::Ratio,
+        ),
+    ];
+    for (words, tip, name, value, quantity) in rows {
+        let field = Field {
+            words,
+            tip,
+            value,
+            quantity,
+        };
+        wants.extend(field::number_of(ui, facts, (&part.id, name), &field));
+    }
+}
+
+/// What catches its overflow.
+pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    let layout = facts.seen;
+    let mut options: Vec<(Option<Id>, String)> = vec![(None, "the ground: lost".to_owned())];
+    let others = layout
+        .vessels
+        .iter()
+        .map(|other| &other.id)
+        .filter(|id| **id != part.id);
+    for id in others.chain(layout.fixed.iter().map(|other| &other.id)) {
+        options.push((Some(id.clone()), layout.name_of(id).to_owned()));
+    }
+    let label = (
+        "Spills onto",
+        "What catches the water that runs over its rim",
+    );
+    if let Some(to) = choice::choice(ui, label, &part.spills_to, &options) {
+        wants.push(changed(
+            facts,
+            &part.id,
+            "Change where the spill goes from ",
+            |part| part.spills_to = to,
+        ));
+    }
+}
+
+/// Whether something fills part of it.
+pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    let mut filled = part.medium.is_some();
+    let tip = "Gravel, mats or beads fill part of it";
+    if ui
+        .checkbox(&mut filled, "Filled with a medium")
+        .on_hover_text(tip)
+        .changed()
+    {
+        let top_m = part.rim_m - 0.1 * (part.rim_m - part.floor_m);
+        let medium = filled.then_some(Medium {
+            top_m,
+            porosity: 0.4,
+        });
+        wants.push(changed(facts, &part.id, "Change the medium of ", |part| {
+            part.medium = medium
+        }));
+    }
+    if let Some(medium) = part.medium {
+        let build = |to| {
+            edit::number(
+                facts.layout,
+                &part.id,
+                "medium.porosity",
+                to,
+                Quantity::Ratio,
+            )
+        };
+        let tip = "Share of its volume that water can fill, in percent";
+        let row = ("Room for water in it", tip, medium.porosity);
+        wants.extend(field::percent(ui, facts, row, build));
+    }
+    let mut covered = part.under_cover;
+    let tip = "No rain falls on it and nothing evaporates";
+    if ui
+        .checkbox(&mut covered, "Under cover")
+        .on_hover_text(tip)
+        .changed()
+    {
+        wants.push(changed(facts, &part.id, "Change the cover of ", |part| {
+            part.under_cover = covered
+        }));
+    }
+}
+
+fn changed(facts: &Facts<'_>, id: &Id, words: &str, change: impl FnOnce(&mut Vessel)) -> Want {
+    let Some(mut after) = facts.layout.vessel(id).cloned() else {
+        return Want::Say("This vessel is no longer there.".to_owned());
+    };
+    change(&mut after);
+    let name = Sentence(vec![words.into(), id.into()]);
+    super::run::made(facts, edit::replace(facts.layout, after, name))
+}
+
+fn form_of(shape: &Shape) -> Form {
+    match shape {
+        Shape::Round { .. } => Form::Round,
+        Shape::Rectangular { .. } => Form::Rectangular,
+        Shape::Prism { .. } => Form::Prism,
+        Shape::ConeBottom { .. } => Form::Cone,
+        Shape::LyingDrum { .. } => Form::Drum,
+        Shape::Table { .. } => Form::Table,
+    }
+}
+
+/// Another form of about the same size.
+fn shape_of(form: Form, part: &Vessel) -> Shape {
+    let (length_m, width_m) = edit::footprint_m(&part.shape);
+    let depth_m = part.rim_m - part.floor_m;
+    let area_m2 = length_m * width_m;
+    match form {
+        Form::Round => Shape::Round {
+            diameter_m: length_m,
+        },
+        Form::Rectangular => Shape::Rectangular { length_m, width_m },
+        Form::Prism => Shape::Prism { area_m2 },
+        Form::Cone => Shape::ConeBottom {
+            diameter_m: length_m,
+            cone_height_m: 0.4 * depth_m,
+        },
+        // Its opening is cut at the top: it is at least as wide as it is deep.
+        Form::Drum => Shape::LyingDrum {
+            diameter_m: width_m.max(depth_m),
+            length_m,
+        },
+        Form::Table => Shape::Table {
+            rows: vec![
+                TableRow {
+                    depth_m: 0.0,
+                    area_m2,
+                },
+                TableRow { depth_m, area_m2 },
+            ],
+        },
+    }
+}

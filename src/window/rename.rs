@@ -1,0 +1,54 @@
+//! A part renamed where it stands on the drawing.
+
+use super::app::App;
+use super::wants::Want;
+use crate::draw::section::Pick;
+use crate::edit;
+use crate::layout::Id;
+use egui::{Area, Frame, Key, Order, TextEdit};
+
+/// The part that is renamed, and its new name as far as it is typed.
+pub type Renaming = (Id, Option<String>);
+
+impl App {
+    /// Shows the field over the part; the edit once the name is typed.
+    pub(super) fn renamed(&mut self, ctx: &egui::Context) -> Option<Want> {
+        let (id, typed) = self.rename.take()?;
+        let layout = self.session.layout().clone();
+        let mut text = typed
+            .clone()
+            .unwrap_or_else(|| layout.name_of(&id).to_owned());
+        let middle = self.canvas.place_of(&Pick::Part(id.clone()));
+        let at = middle.unwrap_or_else(|| ctx.content_rect().center());
+        let shown = Area::new(egui::Id::unique("rename"))
+            .order(Order::Foreground)
+            .fixed_pos(at - egui::vec2(90.0, 16.0))
+            .constrain(true)
+            .show(ctx, |ui| {
+                Frame::popup(ui.style()).show(ui, |ui| {
+                    let words = ui.label("Name");
+                    let edit = TextEdit::singleline(&mut text).desired_width(170.0);
+                    let response = ui.add(edit).labelled_by(words.id);
+                    if typed.is_none() {
+                        response.request_focus();
+                    }
+                    response.lost_focus()
+                })
+            });
+        let left = shown.inner.inner && typed.is_some();
+        if ctx.input(|input| input.key_pressed(Key::Escape)) {
+            return None;
+        }
+        if !left {
+            self.rename = Some((id, Some(text)));
+            return None;
+        }
+        if text.trim() == layout.name_of(&id) {
+            return None;
+        }
+        Some(match edit::rename(&layout, &id, &text) {
+            Ok(edit) => Want::Make(edit),
+            Err(refused) => Want::Say(refused.read(&|id| layout.name_of(id).to_owned())),
+        })
+    }
+}
