@@ -34,6 +34,7 @@ pub use intent::fresh::{fresh_id, fresh_name};
 pub use intent::name::{rename, title};
 pub use intent::number::{clear, number};
 pub use intent::pipe::pipe;
+pub use intent::pump_curve::pump_curve;
 pub use intent::remove::remove;
 pub use intent::replace::replace;
 pub use intent::setting::{friction, setting, units};

@@ -82,6 +82,16 @@ fn text_of(bytes: Vec<u8>) -> Result<String, FileError> {
     })
 }
 
+/// Reads a text that is no layout, a table perhaps: UTF-8, with or without its mark.
+///
+/// # Errors
+/// Files that are missing, locked, folders, over [`MOST_BYTES`] long or not UTF-8.
+pub fn read_text(path: &Path) -> Result<String, FileError> {
+    bytes_of(path)
+        .and_then(text_of)
+        .map_err(|error| error.file(path))
+}
+
 /// Writes a layout over what was there, all of it or nothing: whatever goes wrong, the old file stays.
 ///
 /// The extension says the format (`.ron`, `.json`); any other is written as RON. A file that is a

@@ -13,11 +13,10 @@ mod notes;
 mod outline;
 mod picture;
 mod scan;
-mod shrink;
 mod text;
 mod version;
 
-pub use disk::{MOST_BYTES, Opened, open, read, save, save_bytes, write};
+pub use disk::{MOST_BYTES, Opened, open, read, read_text, save, save_bytes, write};
 pub use error::{FileError, Place};
 pub use nearest::nearest;
 pub use notes::noted_lines;

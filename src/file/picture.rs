@@ -29,6 +29,48 @@ pub struct Raster {
     pub rgba: Vec<u8>,
 }
 
+impl Raster {
+    /// The picture with at most `side` dots along each side, `side` at least 1: each of its dots the mean of a square
+    /// of dots. As it is where it has no more.
+    pub fn at_most(&self, side: usize) -> Raster {
+        let longest = self.width.max(self.height);
+        let by = longest.div_ceil(side.max(1)).max(1);
+        if by == 1 {
+            return self.clone();
+        }
+        let (width, height) = (self.width.div_ceil(by), self.height.div_ceil(by));
+        let places = (0..height).flat_map(|y| (0..width).map(move |x| (x, y)));
+        let rgba = places
+            .flat_map(|(x, y)| self.mean((x * by, y * by), by))
+            .collect();
+        Raster {
+            width,
+            height,
+            rgba,
+        }
+    }
+
+    /// The mean of a square of `by` dots a side, as much of it as lies in the picture.
+    fn mean(&self, (left, top): (usize, usize), by: usize) -> [u8; 4] {
+        let (mut sums, mut count) = ([0_usize; 4], 0_usize);
+        for y in top..self.height.min(top + by) {
+            let (from, to) = (
+                y * self.width + left,
+                y * self.width + self.width.min(left + by),
+            );
+            let row = self.rgba.get(4 * from..4 * to).unwrap_or_default();
+            for dot in row.chunks_exact(4) {
+                for (sum, part) in sums.iter_mut().zip(dot) {
+                    *sum += usize::from(*part);
+                }
+                count += 1;
+            }
+        }
+        // A mean of bytes is a byte.
+        sums.map(|sum| u8::try_from(sum / count.max(1)).unwrap_or(u8::MAX))
+    }
+}
+
 /// Without its dots, of which there are millions.
 impl std::fmt::Debug for Raster {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {

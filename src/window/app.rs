@@ -3,6 +3,7 @@
 use super::canvas::{self, Canvas, Views};
 use super::choose::Choose;
 use super::commands::{About, Command};
+use super::curve::CurveDialog;
 use super::dialogs::{self, Dialog, Next};
 use super::forms::{Answered, Form};
 use super::rename::Renaming;
@@ -27,6 +28,8 @@ pub struct App {
     /// The state that is shown.
     pub(super) state: State,
     pub(super) dialog: Option<Dialog>,
+    /// The curve of a pump is being given.
+    pub(super) curve: Option<CurveDialog>,
     /// What was said last, in the line at the bottom.
     pub(super) said: Option<String>,
     pub(super) choose: Box<dyn Choose>,
@@ -58,6 +61,7 @@ impl App {
             canvas: Canvas::default(),
             state: State::Running,
             dialog: None,
+            curve: None,
             said: None,
             choose,
             views: Views::default(),
@@ -112,6 +116,7 @@ impl App {
         let mut wants = Vec::new();
         self.leave_scaling(ui.ctx());
         let free = self.dialog.is_none()
+            && self.curve.is_none()
             && self.form.is_none()
             && self.rename.is_none()
             && !self.survey.is_open();
@@ -163,6 +168,7 @@ impl App {
             let session = (&mut self.session, self.state, self.views);
             wants.extend(canvas::show(ui, &mut self.canvas, &mut self.hand, session));
         });
+        self.curve_frame(ui.ctx());
         self.answered(ui.ctx());
         wants.extend(self.formed(ui.ctx()));
         wants.extend(self.renamed(ui.ctx()));

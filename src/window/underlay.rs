@@ -2,7 +2,7 @@
 
 use super::app::App;
 use super::canvas::Views;
-use super::choose::Chosen;
+use super::choose::{Chosen, Kind};
 use super::dialogs::{Dialog, Wish};
 use super::theme;
 use super::wants::Want;
@@ -95,7 +95,7 @@ impl Desk {
         let kept = kept.filter(|(of, _)| Arc::ptr_eq(of, raster));
         let (_, handle) = self.texture.insert(kept.unwrap_or_else(|| {
             let most = ctx.input(|input| input.max_texture_side);
-            let small = raster.as_ref().clone().at_most(most);
+            let small = raster.at_most(most);
             let size = [small.width, small.height];
             let image = ColorImage::from_rgba_unmultiplied(size, &small.rgba);
             let handle = ctx.load_texture("site", image, TextureOptions::LINEAR);
@@ -135,7 +135,7 @@ fn quad(
 impl App {
     /// Asks for a picture, and lays it under the plan.
     pub(super) fn lay_picture(&mut self) {
-        match self.choose.picture(self.session.path()) {
+        match self.choose.of_kind(Kind::Picture, self.session.path()) {
             Chosen::Path(path) => self.lay_this_picture(&path),
             Chosen::Nothing => self.said = Some("No picture was chosen.".to_owned()),
             Chosen::NoDialog => {

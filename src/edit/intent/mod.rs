@@ -13,6 +13,7 @@ pub(super) mod fresh;
 pub(super) mod name;
 pub(super) mod number;
 pub(super) mod pipe;
+pub(super) mod pump_curve;
 pub(super) mod remove;
 pub(super) mod replace;
 pub(super) mod setting;

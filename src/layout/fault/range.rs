@@ -79,6 +79,7 @@ pub(super) const POROSITY: Range = range(0.001, 1.0, "");
 pub(super) const INFLOW: Range = range(-1e5, 1e5, "m³/s");
 pub(super) const CURVE_FLOW: Range = range(0.0, 1e5, "m³/s");
 pub(super) const SHEET_FLOW: Range = range(LEAST_FLOW_STEP_M3_S, 1e5, "m³/s");
+pub(super) const LABEL_FLOW: Range = range(1e-9, 1e5, "m³/s");
 pub(super) const PUMP_HEAD: Range = range(-1e5, 1e5, "m");
 pub(super) const LOSS_HEAD: Range = range(0.0, 1e5, "m");
 pub(super) const SHUTOFF_HEAD: Range = range(1e-6, 1e5, "m");

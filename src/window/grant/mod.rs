@@ -46,6 +46,7 @@ impl App {
             Want::Find(pick) => self.find(pick),
             Want::Show(state) => self.state = state,
             Want::OpenFile(path) => self.leave_for(ctx, Next::Open(path)),
+            Want::Curve(pump) => self.open_curve(&pump),
             Want::Say(words) => {
                 self.session.drop_preview();
                 self.said = Some(words);

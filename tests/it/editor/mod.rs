@@ -1,5 +1,6 @@
 //! Hands without a window: picking, snapping, dragging, the view.
 
+mod curve;
 mod drawing;
 mod hand;
 mod hit;

@@ -189,6 +189,14 @@ fn curve() -> impl Strategy<Value = CurveForm> {
     prop_oneof![
         (positive(1e-6, 1e5), positive(0.0, 1e9), positive(1.0, 10.0))
             .prop_map(|(h0_m, c, n)| CurveForm::Power { h0_m, c, n }),
+        (positive(1e-6, 1e5), positive(1e-9, 1e5)).prop_map(
+            |(largest_head_m, largest_flow_m3_s)| {
+                CurveForm::Label {
+                    largest_head_m,
+                    largest_flow_m3_s,
+                }
+            }
+        ),
         steps.prop_map(|steps| {
             let mut flow_m3_s = 0.0;
             let points = steps.into_iter().map(|(step_m3_s, head_m)| {

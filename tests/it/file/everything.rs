@@ -340,10 +340,13 @@ fn pump(index: usize) -> Pump {
     Pump {
         id: format!("pump-{index}").as_str().into(),
         name: "A pump".into(),
-        curve: if index == 0 {
-            power
-        } else {
-            CurveForm::Points(points.into())
+        curve: match index {
+            0 => power,
+            2 => CurveForm::Label {
+                largest_head_m: 3.5,
+                largest_flow_m3_s: 0.003,
+            },
+            _ => CurveForm::Points(points.into()),
         },
         pushes: Direction::Backward,
         speed: 0.9,

@@ -12,7 +12,6 @@ mod locating;
 mod picture;
 mod ranges;
 mod round_trip;
-mod shrink;
 
 use fallwright::file::{Format, parse};
 use fallwright::layout::Layout;

@@ -153,3 +153,17 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_large_picture_is_made_small_by_means_of_squares() {
+    let raster = decode_picture(&png()).unwrap();
+    assert_eq!(raster.at_most(3), raster);
+    let small = raster.at_most(2);
+    assert_eq!((small.width, small.height), (2, 1));
+    // Red is 60, 120, 180 from left to right, and the last square is one dot wide.
+    assert_eq!((dot(&small, 0, 0)[0], dot(&small, 1, 0)[0]), (90, 180));
+    let one = raster.at_most(1);
+    assert_eq!((one.width, one.height), (1, 1));
+    assert_eq!(dot(&one, 0, 0)[0], 120);
+    assert_eq!(raster.at_most(0), one);
+}

@@ -96,6 +96,8 @@ const RANGES: [(&str, f64, f64); 95] = [
     ("opening", 0.0, 1.0),
     ("terms.a", 0.0, 1e15),
     ("terms.b", 0.0, 1e15),
+    ("label.largest_head_m", 1e-6, 1e5),
+    ("label.largest_flow_m3_s", 1e-9, 1e5),
     ("power.h0_m", 1e-6, 1e5),
     ("power.c", 0.0, 1e60),
     ("power.n", 1.0, 10.0),

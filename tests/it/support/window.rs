@@ -3,7 +3,7 @@
 use egui_kittest::kittest::{NodeT, Queryable};
 use egui_kittest::{Harness, Node};
 use fallwright::session::{Engine, Options, Session};
-use fallwright::window::{App, Choose, Chosen, install};
+use fallwright::window::{App, Choose, Chosen, Kind, install};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
 
@@ -12,7 +12,6 @@ use std::path::{Path, PathBuf};
 pub struct Answers {
     pub open: VecDeque<PathBuf>,
     pub save: VecDeque<PathBuf>,
-    pub picture: VecDeque<PathBuf>,
     /// The system has no dialogs.
     pub without_dialogs: bool,
 }
@@ -32,12 +31,12 @@ impl Choose for Answers {
         self.answer(|own| &mut own.open)
     }
 
-    fn save(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
-        self.answer(|own| &mut own.save)
+    fn of_kind(&mut self, _kind: Kind, _near: Option<&Path>) -> Chosen {
+        self.answer(|own| &mut own.open)
     }
 
-    fn picture(&mut self, _near: Option<&Path>) -> Chosen {
-        self.answer(|own| &mut own.picture)
+    fn save(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
+        self.answer(|own| &mut own.save)
     }
 }
 

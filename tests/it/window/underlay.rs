@@ -20,7 +20,7 @@ fn picture(folder: &TempDir) -> PathBuf {
 
 fn answering(path: PathBuf) -> Harness<'static, App> {
     with(Answers {
-        picture: [path].into(),
+        open: [path].into(),
         ..Answers::default()
     })
 }
