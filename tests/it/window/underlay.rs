@@ -5,6 +5,7 @@ use egui::Key;
 use egui::accesskit::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
+use fallwright::draw::section::Pick;
 use fallwright::window::App;
 use image::{Rgba, RgbaImage};
 use std::path::PathBuf;
@@ -135,5 +136,59 @@ fn ui_scaling_asks_for_two_points_first_and_escape_ends_it() {
     harness.key_press(Key::Escape);
     harness.run();
     assert!(says(&harness, "Click one end of something").is_none());
+    assert_eq!(harness.state().session().layout().as_ref(), &before);
+}
+
+/// Clicks what stands in the plan, with a press and a release.
+fn point_at(harness: &mut Harness<'_, App>, id: &str) {
+    let pick = Pick::Part(id.into());
+    let at = harness.state().place_of(&pick).unwrap();
+    harness.hover_at(at);
+    harness.step();
+    harness.drag_at(at);
+    harness.step();
+    harness.drop_at(at);
+    harness.run();
+}
+
+/// Header and pit are clicked, which stand where the layout says; in truth they are twice as far apart.
+#[test]
+fn ui_two_clicks_and_a_distance_scale_the_picture() {
+    let folder = tempdir().unwrap();
+    let mut harness = answering(picture(&folder));
+    choose(&mut harness, "Lay a picture under the plan…");
+    let before = harness.state().session().layout().as_ref().clone();
+    choose(&mut harness, "Scale the picture by two clicks");
+    point_at(&mut harness, "header");
+    assert!(says(&harness, "Click its other end.").is_some());
+    point_at(&mut harness, "pit");
+    assert!(says(&harness, "Type how far it is from the one to the other.").is_some());
+    assert!(
+        harness.state().hand().selected.is_empty(),
+        "the clicks were for the picture"
+    );
+    let place = |id: &str| before.vessel(&id.into()).unwrap().place;
+    let (header, pit) = (place("header"), place("pit"));
+    let apart_m = (header.x_m - pit.x_m).hypot(header.y_m - pit.y_m);
+    let field = harness.get_by_role_and_label(Role::TextInput, "Distance");
+    field.focus();
+    harness.run();
+    let field = harness.get_by_role_and_label(Role::TextInput, "Distance");
+    field.type_text(&format!("{:.6} m", 2.0 * apart_m));
+    harness.run();
+    click(&mut harness, "Scale it");
+    let old = before.underlay.as_ref().unwrap();
+    let new = harness.state().session().layout().underlay.clone().unwrap();
+    assert!((new.metres_per_pixel / old.metres_per_pixel - 2.0).abs() < 1e-3);
+    // About the header, the corner is twice as far off.
+    for (old_m, new_m, about_m) in [
+        (old.at.x_m, new.at.x_m, header.x_m),
+        (old.at.y_m, new.at.y_m, header.y_m),
+    ] {
+        assert!((new_m - about_m - 2.0 * (old_m - about_m)).abs() < 0.01);
+    }
+    let said = harness.state().said().unwrap();
+    assert!(said.starts_with("Done: Scale the picture: "), "{said}");
+    click(&mut harness, "Undo");
     assert_eq!(harness.state().session().layout().as_ref(), &before);
 }
