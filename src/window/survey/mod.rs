@@ -124,6 +124,7 @@ impl App {
             _ if escaped => self.shut(),
             Some(Wish::Drop) => self.shut(),
             Some(Wish::Anew) => {
+                self.session.drop_preview();
                 self.survey.forget();
                 self.survey.open();
             }
