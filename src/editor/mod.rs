@@ -18,6 +18,7 @@ mod picks;
 mod reach;
 mod snap;
 mod tool;
+pub mod underlay;
 
 pub use drag::{height_m, standing};
 pub use guide::{Axis, Guide};

@@ -12,6 +12,7 @@ mod disk;
 mod engine;
 mod inquiry;
 mod parts;
+mod picture;
 mod recent;
 mod results;
 mod shown;
@@ -22,6 +23,7 @@ pub use demo::{DEMO, demo};
 pub use disk::{Saved, is_taken};
 pub use engine::Engine;
 pub use parts::{parts_in_text, text_of_parts};
+pub use picture::{MOST_SIDE, Site, SitePicture};
 pub use recent::{MOST_RECENT, default_settings};
 pub use shown::{Freshness, Shown};
 
@@ -36,6 +38,7 @@ use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
 use disk::OpenFile;
 use inquiry::Inquiry;
+use picture::Pictures;
 use recent::Recent;
 use results::Results;
 use std::path::PathBuf;
@@ -76,6 +79,8 @@ pub struct Session {
     preview: Option<Arc<Layout>>,
     results: Results,
     revision: u64,
+    pictures: Pictures,
+    wake: Arc<dyn Fn() + Send + Sync>,
     /// How long a preview of this layout takes, as far as is known.
     takes: Duration,
 }
@@ -92,7 +97,9 @@ impl Session {
         let mut session = Session {
             worker: Worker::new(engine.clone(), options.wake.clone()),
             bands: engine.bands(options.wake.clone()),
-            guesses: engine.guesses(options.wake),
+            guesses: engine.guesses(options.wake.clone()),
+            pictures: Pictures::default(),
+            wake: options.wake,
             engine,
             recent: Recent::of(options.settings),
             file: OpenFile::default(),
@@ -209,6 +216,7 @@ impl Session {
             }
         }
         changed |= self.bands.poll() | self.guesses.poll();
+        changed |= self.poll_picture();
         if changed {
             self.revision += 1;
         }
@@ -221,6 +229,7 @@ impl Session {
         self.bands.wait();
         self.guesses.wait();
         self.poll();
+        self.pictures.wait();
     }
 
     /// Says which crest is looked at, so that its set-height band is searched for; none: no longer any.
@@ -260,6 +269,6 @@ impl Session {
 
     /// Something is still being solved or searched for.
     pub fn busy(&self) -> bool {
-        self.worker.busy() || self.bands.busy() || self.guesses.busy()
+        self.worker.busy() || self.bands.busy() || self.guesses.busy() || self.pictures.busy()
     }
 }

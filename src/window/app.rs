@@ -8,7 +8,7 @@ use super::dialogs::{self, Dialog, Next};
 use super::forms::{Answered, Form};
 use super::rename::Renaming;
 use super::wants::Want;
-use super::{bar, findings, paint, panel, shelf, theme};
+use super::{bar, findings, paint, panel, shelf, survey, theme};
 use crate::draw::shape::Ink;
 use crate::draw::view::at;
 use crate::edit::Edit;
@@ -46,6 +46,8 @@ pub struct App {
     pub(super) copied: Option<String>,
     /// A cure that is looked at and not made.
     pub(super) previewed: Option<Edit>,
+    /// The survey that is taken down.
+    pub(super) survey: survey::Book,
     /// The program may end, whatever is not saved.
     pub(super) may_end: bool,
     titled: String,
@@ -69,6 +71,7 @@ impl App {
             rename: None,
             copied: None,
             previewed: None,
+            survey: survey::Book::default(),
             may_end: false,
             titled: String::new(),
         }
@@ -129,10 +132,12 @@ impl App {
 
     fn frame(&mut self, ui: &mut Ui) {
         let mut wants = Vec::new();
+        self.leave_scaling(ui.ctx());
         let free = self.dialog.is_none()
             && self.curve.is_none()
             && self.form.is_none()
-            && self.rename.is_none();
+            && self.rename.is_none()
+            && !self.survey.is_open();
         if free {
             wants.extend(Command::pressed(ui.ctx()).map(Want::Do));
             wants.extend(pasted(ui.ctx()));
@@ -185,6 +190,8 @@ impl App {
         self.answered(ui.ctx());
         wants.extend(self.formed(ui.ctx()));
         wants.extend(self.renamed(ui.ctx()));
+        self.take_down(ui.ctx());
+        wants.extend(self.mind_picture(ui.ctx()));
         for want in wants {
             self.grant(ui.ctx(), want);
         }

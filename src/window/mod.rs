@@ -18,8 +18,10 @@ mod paint;
 mod panel;
 mod rename;
 mod shelf;
+mod survey;
 mod theme;
 mod told;
+mod underlay;
 mod wants;
 
 pub use app::App;

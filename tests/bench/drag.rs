@@ -11,7 +11,7 @@ use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, Vec2, pos2, ve
 use fallwright::draw::section::Pick;
 use fallwright::layout::RunEnd;
 use fallwright::session::{Freshness, Options, Session};
-use fallwright::window::{App, Choose, Chosen, install};
+use fallwright::window::{App, Choose, Chosen, Kind, install};
 use std::path::Path;
 use std::time::{Duration, Instant};
 
@@ -35,6 +35,10 @@ impl Choose for Nobody {
     }
 
     fn save(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
+        Chosen::Nothing
+    }
+
+    fn of_kind(&mut self, _kind: Kind, _near: Option<&Path>) -> Chosen {
         Chosen::Nothing
     }
 }

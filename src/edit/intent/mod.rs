@@ -7,6 +7,7 @@ pub(super) mod align;
 pub(super) mod changes;
 pub(super) mod copy;
 pub(super) mod crest;
+mod each;
 pub(super) mod floor;
 pub(super) mod fresh;
 pub(super) mod name;
@@ -17,6 +18,8 @@ pub(super) mod remove;
 pub(super) mod replace;
 pub(super) mod setting;
 pub(super) mod shift;
+pub(super) mod survey;
+pub(super) mod underlay;
 pub(super) mod valve;
 pub(super) mod within;
 

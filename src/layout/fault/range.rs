@@ -99,6 +99,7 @@ pub(super) const DENSITY: Range = range(0.001, 1e5, "kg/m³");
 pub(super) const ATMOSPHERE: Range = range(1.0, 1e9, "Pa");
 pub(super) const GRAVITY: Range = range(0.001, 1000.0, "m/s²");
 pub(super) const COEFFICIENT: Range = range(1e-6, 100.0, "");
+pub(super) const DOT: Range = range(1e-6, 1000.0, "m");
 pub(super) const TURN: Range = range(-360.0, 360.0, "°");
 pub(super) const ANGLE: Range = range(1.0, 170.0, "°");
 pub(super) const OPEN_SHARE: Range = range(0.001, 1.0, "");

@@ -77,6 +77,10 @@ impl App {
             Command::Light => ctx.set_theme(ThemePreference::Light),
             Command::Dark => ctx.set_theme(ThemePreference::Dark),
             Command::SystemTheme => ctx.set_theme(ThemePreference::System),
+            Command::Survey => self.survey.open(),
+            Command::LayPicture => self.lay_picture(),
+            Command::ScalePicture => self.scale_picture(),
+            Command::PictureAway => self.take_picture_away(),
             Command::TakeHand => self.take(Tool::Hand),
             Command::TakePipe => self.take(Tool::Pipe),
             Command::TakeManifold => self.take(Tool::Manifold),
@@ -139,7 +143,7 @@ impl App {
     }
 
     /// Makes an edit that was built, or says why it could not be.
-    fn made(&mut self, edit: Result<Edit, EditError>) -> bool {
+    pub(super) fn made(&mut self, edit: Result<Edit, EditError>) -> bool {
         match edit {
             Ok(edit) => self.make(edit),
             Err(refused) => self.refused(Err(refused)),

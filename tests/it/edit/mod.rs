@@ -7,6 +7,8 @@ mod intents;
 mod propose;
 mod random;
 mod refusals;
+mod survey;
+mod underlay;
 mod words;
 
 use fallwright::edit::Edit;

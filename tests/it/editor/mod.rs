@@ -6,3 +6,4 @@ mod hand;
 mod hit;
 mod look;
 mod snap;
+mod underlay;

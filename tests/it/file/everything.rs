@@ -2,13 +2,13 @@
 //!
 //! No `..` anywhere: a field that is added to the layout does not compile until it is here.
 
-use fallwright::geometry::Corner;
+use fallwright::geometry::{Corner, Spot};
 use fallwright::layout::{
     Ageing, Coefficients, CrestKind, CurveForm, CurvePoint, Direction, EfficiencyPoint, End,
     Equipment, EquipmentLoss, EquipmentOut, FittingUse, Fixed, FixedRole, FloatSwitch, FloatValve,
     Friction, HazenWilliams, Joint, Layout, Limits, LossPoint, Medium, NotchShape, NpshPoint,
     Opening, Pipe, Place, Pump, Rise, Role, Run, RunEnd, Screen, Shape, SiphonBreak, Suction,
-    TableRow, Turned, ValveSet, ValveUse, Vent, Vessel, WaterSettings, Way, Weather,
+    TableRow, Turned, Underlay, ValveSet, ValveUse, Vent, Vessel, WaterSettings, Way, Weather,
 };
 use fallwright::units::UnitSystem;
 
@@ -72,6 +72,16 @@ pub fn everything() -> Layout {
         }],
         runs: runs(),
         ways: vec![way()],
+        underlay: Some(Underlay {
+            file: "pictures/roof plan.png".into(),
+            at: Spot {
+                x_m: -1.5,
+                y_m: 2.25,
+            },
+            metres_per_pixel: 0.0125,
+            turned_deg: -2.5,
+            strength: 0.4,
+        }),
     }
 }
 

@@ -10,3 +10,5 @@ mod letters;
 mod office;
 mod panel;
 mod story;
+mod survey;
+mod underlay;
