@@ -4,6 +4,7 @@ mod between;
 mod field;
 mod history;
 mod intents;
+mod office;
 mod propose;
 mod random;
 mod refusals;

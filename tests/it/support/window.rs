@@ -59,6 +59,8 @@ pub fn with(answers: Answers) -> Harness<'static, App> {
     let mut harness = Harness::builder()
         .with_size((1440.0, 870.0))
         .with_theme(egui::Theme::Light)
+        // A list that scrolls settles in a few frames more.
+        .with_max_steps(16)
         .with_context_setup(install)
         .build_ui_state(|ui, app: &mut App| app.step(ui), app);
     settle(&mut harness);

@@ -73,6 +73,8 @@ fn ui_a_loop_of_two_beds_is_drawn_from_nothing_and_lives() {
         codes(&office)
     );
     assert!(says(&office.harness, "Bed 2 spills").is_some());
+    // Beside the drawing its panel is headed by the same name, until it is put down.
+    office.key(egui::Key::Escape);
     let held = take(&mut office.harness, crest, 30.0);
     let_go(&mut office.harness, held);
     step(&mut office);
