@@ -33,7 +33,7 @@ impl Scale {
     /// Marks about `count` to the axis at 1, 2 or 5 of a power of ten, in the unit.
     fn marks(&self, count: f64) -> Vec<f64> {
         let span = self.most / self.one;
-        let rough = span / count.max(1.0);
+        let rough = span / count.max(2.0);
         let power = 10_f64.powf(rough.log10().floor());
         let steps = [1.0, 2.0, 5.0, 10.0].map(|step| step * power);
         let step = steps
@@ -122,8 +122,8 @@ impl Axes {
         painter.text(foot, Align2::RIGHT_TOP, words, strong.clone(), soft);
         let words = format!("Head, {head_unit}");
         painter.text(
-            inside.left_top() + vec2(6.0, 2.0),
-            Align2::LEFT_TOP,
+            inside.left_top() - vec2(0.0, 3.0),
+            Align2::LEFT_BOTTOM,
             words,
             strong,
             soft,

@@ -13,7 +13,7 @@ pub(super) fn fields(ui: &mut Ui, marks: &mut Marks, refused: Option<&Refused>) 
     let Marks { at, values } = marks;
     for (((index, name), text), at) in MARKS.iter().enumerate().zip(values).zip(at) {
         ui.horizontal(|ui| {
-            let label = words(ui, name, 150.0);
+            let label = words(ui, name, 165.0);
             let field = TextEdit::singleline(text)
                 .desired_width(80.0)
                 .id_salt(*name);

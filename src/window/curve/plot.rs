@@ -15,6 +15,8 @@ const SMALL: Vec2 = vec2(390.0, 150.0);
 /// Room at the left and at the foot for numbers.
 const LEFT: f32 = 46.0;
 const FOOT: f32 = 38.0;
+/// Room at the top for the name of the axis.
+const TOP: f32 = 20.0;
 /// The plot at full size. `duty`: flow (m³/s) and head (m).
 pub(super) fn show(
     ui: &mut Ui,
@@ -51,7 +53,7 @@ fn draw(
     let system = dialog.system;
     let size_of = |quantity, unit| read_in(quantity, "1", (system, unit)).unwrap_or(1.0);
     let axes = Axes {
-        inside: Rect::from_min_max(rect.min + vec2(LEFT, 8.0), rect.max - vec2(8.0, FOOT)),
+        inside: Rect::from_min_max(rect.min + vec2(LEFT, TOP), rect.max - vec2(8.0, FOOT)),
         flow: Scale::to(
             most(|point| point.0),
             size_of(Quantity::Flow, dialog.flow_unit),

@@ -92,12 +92,12 @@ impl App {
             return;
         }
         match &curve {
-            Some(curve) => {
+            Some(curve) if *curve != dialog.was => {
                 let edit = edit::pump_curve(self.session.layout(), &dialog.pump, curve.clone());
                 let done = edit.and_then(|edit| self.session.preview(&edit));
                 dialog.wrong = done.err().map(|refused| self.said_of(&refused));
             }
-            None => self.session.drop_preview(),
+            _ => self.session.drop_preview(),
         }
         dialog.previewed = curve;
     }
