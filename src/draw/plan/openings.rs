@@ -56,14 +56,15 @@ fn end(paper: &mut Paper<'_>, pipe: &Pipe<'_>, which: RunEnd) {
     }
     let ink = if looked_at { Ink::Accent } else { Ink::Line };
     let mouth = mouth(paper, pipe, (which, opening), ink);
+    // Under the sign, which stays to be seen.
+    if attention == Attention::Selected {
+        let stroke = Stroke::new(Ink::Accent, 2.2);
+        mouth.ring(paper, mouth.half.max(HANDLE) + 1.5, stroke);
+    }
     mouth.draw(paper);
     if run.end(which).screen.is_some() {
         let bars = Stroke::new(mouth.ink, 1.2).with(Dash::Dashed);
         mouth.ring(paper, mouth.half + 3.4, bars);
-    }
-    if attention == Attention::Selected {
-        let stroke = Stroke::new(Ink::Accent, 2.2);
-        mouth.ring(paper, mouth.half.max(HANDLE) + 1.5, stroke);
     }
     paper.keep(Rect::between(centre, centre).grown(mouth.half.max(HANDLE)));
     let reach = Reach::Spot {

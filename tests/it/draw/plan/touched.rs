@@ -177,3 +177,35 @@ fn the_higher_of_two_vessels_that_stand_over_one_another_is_hit() {
     assert_eq!(hit(3.0).as_deref(), Some("tee"));
     assert_eq!(hit(4.0).as_deref(), Some("ditch"));
 }
+
+#[test]
+fn the_sign_of_an_end_stays_to_be_seen_when_it_is_selected() {
+    use fallwright::draw::shape::Shape;
+    let layout = glasshouse();
+    let ground = Floorplan::of(&layout);
+    let crest = [Pick::Crest {
+        run: "step-3".into(),
+        end: RunEnd::From,
+    }];
+    let drawn = plan(&fallwright::draw::plan::PlanScene {
+        selected: &crest,
+        ..scene(&layout, &ground, None)
+    });
+    let at = spot(&drawn, &crest[0]);
+    let marks = super::case::marks(&drawn, "step-3");
+    let filled = marks.iter().filter_map(|mark| match mark.shape {
+        Shape::Circle {
+            centre,
+            radius,
+            fill: Some(_),
+            ..
+        } if centre.distance(at) < 1e-9 => Some(radius),
+        _ => None,
+    });
+    // Smaller and smaller: the dot of a standing pipe is on top.
+    let radii: Vec<f64> = filled.collect();
+    assert!(
+        radii.len() >= 2 && radii.is_sorted_by(|a, b| a >= b),
+        "{radii:?}"
+    );
+}
