@@ -6,6 +6,7 @@ use super::shape::{Drawing, Ink, Mark, Point, Rect, Shape, Stroke};
 use super::touch::{Drawn, Pick, Reach, Target};
 use super::wishes::Waiting;
 use crate::layout::Id;
+use std::ops::Range;
 
 /// The page while it is drawn on.
 pub(super) struct Board {
@@ -97,6 +98,29 @@ impl Board {
     /// Anything of this rectangle is on the page.
     pub fn sees(&self, rect: Rect) -> bool {
         self.page.overlaps(rect.grown(1.0))
+    }
+
+    /// How many marks there are: the next one has this number.
+    pub fn next_mark(&self) -> usize {
+        self.marks.len()
+    }
+
+    /// Takes away circles among marks of these numbers that lie under words or signs.
+    pub fn clear_under_words(&mut self, numbers: &[Range<usize>]) {
+        let kept = &self.kept;
+        let covered = |shape: &Shape| match shape {
+            Shape::Circle { centre, radius, .. } => {
+                let room = radius + 1.0;
+                kept.iter().any(|rect| rect.grown(room).holds(*centre))
+            }
+            _ => false,
+        };
+        let mut number = 0;
+        self.marks.retain(|mark| {
+            let among = numbers.iter().any(|range| range.contains(&number));
+            number += 1;
+            !(among && covered(&mark.shape))
+        });
     }
 
     /// What was drawn, with this title.

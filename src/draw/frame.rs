@@ -63,18 +63,14 @@ pub(super) fn head_and_foot(sheet: &Sheet<'_>, (left, most): (f64, f64), note: &
 }
 
 fn words((x, y): (f64, f64), words: String, (size, weight, ink): (f64, Weight, Ink)) -> Mark {
-    Mark {
-        shape: Shape::Text(Text {
-            at: pt(x, y),
-            anchor: Anchor::Start,
-            words,
-            size,
-            weight,
-            ink,
-        }),
-        part: None,
-        strength: 1.0,
-    }
+    Mark::plain(Shape::Text(Text {
+        at: pt(x, y),
+        anchor: Anchor::Start,
+        words,
+        size,
+        weight,
+        ink,
+    }))
 }
 
 /// Marks moved down the page by so many points.

@@ -311,6 +311,17 @@ pub struct Mark {
     pub strength: f64,
 }
 
+impl Mark {
+    /// A shape that stands for no part, drawn as it is.
+    pub fn plain(shape: Shape) -> Mark {
+        Mark {
+            shape,
+            part: None,
+            strength: 1.0,
+        }
+    }
+}
+
 /// A finished drawing: marks from the back to the front.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Drawing {

@@ -8,10 +8,11 @@ use super::dialogs::{self, Dialog, Next};
 use super::forms::{Answered, Form};
 use super::rename::Renaming;
 use super::wants::Want;
-use super::{bar, findings, panel, shelf, survey, theme};
+use super::{bar, findings, paint, panel, shelf, survey, theme};
 use crate::draw::shape::Ink;
+use crate::draw::view::at;
 use crate::edit::Edit;
-use crate::editor::Hand;
+use crate::editor::{Hand, Sheet};
 use crate::finding::State;
 use crate::session::Session;
 use egui::{CentralPanel, Panel, RichText, Ui, ViewportCommand};
@@ -104,6 +105,23 @@ impl App {
     /// Where in the window something is that can be picked; none where it is not drawn.
     pub fn place_of(&self, pick: &crate::draw::section::Pick) -> Option<egui::Pos2> {
         self.canvas.place_of(pick)
+    }
+
+    /// Where in the window something was drawn that can be picked, on one of the drawings.
+    pub fn place_on(&self, sheet: Sheet, pick: &crate::draw::section::Pick) -> Option<egui::Pos2> {
+        self.canvas.place_on(sheet, pick)
+    }
+
+    /// Where in the window a place of the plan is, metres; none where the plan is not shown.
+    pub fn point_in_plan(&self, x_m: f64, y_m: f64) -> Option<egui::Pos2> {
+        let view = self.hand.plan.view()?;
+        let point = paint::pos(view.page_from_section(at(x_m, y_m)));
+        Some(self.canvas.origin(Sheet::Plan) + point.to_vec2())
+    }
+
+    /// What was copied last.
+    pub fn copied(&self) -> Option<&str> {
+        self.copied.as_deref()
     }
 
     /// All of one frame: what came in since the last, then everything that is laid out.

@@ -13,8 +13,10 @@ use fallwright::evaluate::preview;
 use fallwright::file::{self, Format};
 use fallwright::layout::Layout;
 use fallwright::states::report::StateReport;
-use std::fmt::Write;
 use std::hint::black_box;
+use terraces::terraces;
+
+mod terraces;
 
 /// The page of a window, points.
 const PAGE: Rect = Rect {
@@ -26,38 +28,6 @@ const PAGE: Rect = Rect {
 
 fn demo() -> Layout {
     file::parse(include_str!("../../examples/glasshouse.ron"), Format::Ron).expect("the demo reads")
-}
-
-/// Twenty terraces of twenty vessels, each vessel draining to two of the next terrace.
-fn terraces() -> Layout {
-    let (mut vessels, mut runs) = (String::new(), String::new());
-    for index in 0..400 {
-        let (row, column) = (index / 20, index % 20);
-        let floor = 20.0 - f64::from(row);
-        let along = 0.7 + f64::from(column) * 1.4 + f64::from(row) * 0.1;
-        write!(
-            vessels,
-            "(id: \"v{index}\", name: \"Bed {index}\", shape: round(diameter_m: 1.0), floor_m: {floor:?}, \
-             rim_m: {:?}, fill_m: {:?}, place: (along_m: {along:?})),",
-            floor + 0.6,
-            floor + 0.3
-        )
-        .expect("text");
-        for way in 0..2 {
-            let to = (index + 20 + way * 3) % 400;
-            write!(
-                runs,
-                "(id: \"r{index}-{way}\", from: (at: \"v{index}\", opening: upstand(crest_m: {:?})), \
-                 to: (at: \"v{to}\", opening: mouth(lip_m: {:?})), pipe: own(bore_m: 0.05), length_m: 2.0),",
-                floor + 0.4,
-                19.5 - f64::from(to / 20) + 1.0
-            )
-            .expect("text");
-        }
-    }
-    let text =
-        format!("(fallwright: 1, title: \"Terraces\", vessels: [{vessels}], runs: [{runs}])");
-    file::parse(&text, Format::Ron).expect("the terraces read")
 }
 
 fn drawn(layout: &Layout, plan: &Plan, water: Option<&StateReport>) -> usize {
@@ -79,7 +49,7 @@ fn drawn(layout: &Layout, plan: &Plan, water: Option<&StateReport>) -> usize {
 fn sections(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("section");
     group.sample_size(20);
-    for (name, layout) in [("glasshouse", demo()), ("400 vessels", terraces())] {
+    for (name, layout) in [("glasshouse", demo()), ("400 vessels", terraces(20))] {
         let water = preview(&layout, Catalogue::builtin());
         let plan = Plan::of(&layout);
         eprintln!("{name}: {} marks", drawn(&layout, &plan, water.as_ref()));

@@ -3,18 +3,14 @@
 use super::openings::is_in_wall;
 use super::outline::{Outline, apart_m, between};
 use super::places::Places;
-use crate::catalogue::Catalogue;
+use super::sizes::{length_m, widths_m};
 use crate::draw::fall::Thing;
-use crate::geometry::{Corner, route_length_m};
-use crate::layout::{End, Id, Layout, Opening, Pipe, Place, Run, RunEnd};
+use crate::geometry::Corner;
+use crate::layout::{End, Id, Layout, Opening, Place, Run, RunEnd};
 use std::collections::HashMap;
 
 /// Legs shorter than this in the plan are upright, metres.
 const UPRIGHT_M: f64 = 1e-9;
-/// A pipe is drawn with this bore and outside width where nobody knows better, metres.
-const BORE_M: f64 = 0.05;
-/// Outside over inside of a pipe whose bore alone is known: from memory, of plastic pressure pipe.
-const OUTSIDE_OVER_BORE: f64 = 1.1;
 
 /// A straight part of a run that is not upright.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -64,6 +60,8 @@ pub(super) struct Course {
     pub by_route: bool,
     /// The vessels at its ends, by their index.
     pub vessels: [Option<usize>; 2],
+    /// Which of its ends are at fixed levels.
+    pub at_fixed: [bool; 2],
     /// From where to where it is drawn, metres along it in the plan: from wall to wall where its openings are in
     /// walls and nobody said where.
     pub drawn_m: (f64, f64),
@@ -84,6 +82,17 @@ impl Course {
         self.legs
             .last()
             .map_or(0.0, |leg| leg.start_m + leg.plan_m())
+    }
+
+    /// The place this far along it in the plan; none before its start or where it has no length.
+    pub fn at_m(&self, along_m: f64) -> Option<Corner> {
+        let mut legs = self.legs.iter().rev();
+        let leg = legs.find(|leg| leg.start_m <= along_m)?;
+        Some(between(
+            leg.from,
+            leg.to,
+            (along_m - leg.start_m) / leg.plan_m(),
+        ))
     }
 
     /// Its line between two distances along it.
@@ -235,6 +244,8 @@ pub(super) fn courses(
                 Some(Thing::Vessel(index)) => Some(*index),
                 _ => None,
             }),
+            at_fixed: RunEnd::BOTH
+                .map(|which| matches!(things.get(&run.end(which).at), Some(Thing::Fixed(_)))),
             drawn_m: (0.0, f64::INFINITY),
             bore_m,
             outside_m,
@@ -300,36 +311,4 @@ fn part(layout: &Layout, thing: Thing) -> (Place, f64) {
             .map(|part| (part.place, part.elevation_m)),
     };
     found.unwrap_or_default()
-}
-
-/// The length that a run is computed with: its own, else that of its way through the layout.
-fn length_m(run: &Run, ends: [Corner; 2]) -> f64 {
-    if run.pipe == Pipe::Open {
-        return 0.0;
-    }
-    run.length_m.unwrap_or_else(|| {
-        let mut corners = vec![ends[0]];
-        corners.extend(&run.route);
-        corners.push(ends[1]);
-        route_length_m(&corners)
-    })
-}
-
-/// Inside and outside width of a run, metres.
-fn widths_m(run: &Run) -> (f64, f64) {
-    match &run.pipe {
-        Pipe::Bought { family, size, .. } => match Catalogue::builtin().pipe(family, size) {
-            Some(pipe) => (pipe.bore_m(), pipe.od_m()),
-            None => (BORE_M, BORE_M * OUTSIDE_OVER_BORE),
-        },
-        Pipe::Own { bore_m, .. } => (*bore_m, bore_m * OUTSIDE_OVER_BORE),
-        Pipe::Open => {
-            let own = RunEnd::BOTH.into_iter().filter_map(|which| {
-                let opening = run.end(which).opening.as_ref();
-                opening.and_then(Opening::bore_m)
-            });
-            let bore_m = own.reduce(f64::min).unwrap_or(BORE_M);
-            (bore_m, bore_m)
-        }
-    }
 }

@@ -152,7 +152,8 @@ fn under(leg: &Leg, vessel: &Outline) -> Option<(f64, f64)> {
         leave = leave.min(through);
     }
     let plan_m = leg.plan_m();
-    (enter < leave).then(|| (leg.start_m + enter * plan_m, leg.start_m + leave * plan_m))
+    let hidden = (leg.start_m + enter * plan_m, leg.start_m + leave * plan_m);
+    (enter < leave).then_some(hidden)
 }
 
 /// Spans in order, those that meet made one.

@@ -1,14 +1,14 @@
-//! What sits in a run, along its longest leg that is seen: pump, valves, check valve, equipment; and the joints.
+//! What sits in a run, along its longest leg that is seen: pump, valves, check valve, equipment.
 
 use super::names;
 use super::paper::Paper;
 use super::pipes::Pipe;
 use crate::draw::labels::{Line, Spot, Wish};
-use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke, Weight};
+use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight};
 use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Sits, VALVE, on_leg};
 use crate::draw::text;
-use crate::draw::touch::{Attention, Pick, Reach, called, outline};
-use crate::layout::{Direction, Pump};
+use crate::draw::touch::{Pick, Reach, called, outline};
+use crate::layout::{Direction, Id, Pump};
 
 /// Half the height of a box with a word, points; half of one without.
 const TALL: f64 = 9.0;
@@ -18,6 +18,13 @@ const ENDS: f64 = 6.0;
 /// A leg along which more than this is taken up in all is too short, as a share.
 const CROWDED: f64 = 0.86;
 
+/// What is written in the boxes of equipment.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Boxes {
+    Named,
+    Blank,
+}
+
 /// A sign that waits for its place on a leg.
 enum Sign<'a> {
     Pump(&'a Pump),
@@ -25,7 +32,6 @@ enum Sign<'a> {
 }
 
 pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
-    joints(paper);
     for pipe in pipes {
         along(paper, pipe);
     }
@@ -44,15 +50,15 @@ fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     };
     let length = from.distance(to);
     let level = (to.x - from.x).abs() / length.max(1e-9);
-    let mut with_words = true;
-    let needs = |signs: &[Sign<'_>], words| -> f64 {
-        signs.iter().map(|sign| room(sign, level, words)).sum()
+    let mut boxes = Boxes::Named;
+    let needs = |signs: &[Sign<'_>], boxes: Boxes| -> f64 {
+        signs.iter().map(|sign| room(sign, level, boxes)).sum()
     };
     let free = (length - 2.0 * ENDS) * CROWDED;
-    if needs(&signs, with_words) > free {
-        with_words = false;
+    if needs(&signs, boxes) > free {
+        boxes = Boxes::Blank;
     }
-    if needs(&signs, with_words) > free {
+    if needs(&signs, boxes) > free {
         signs.retain(|sign| matches!(sign, Sign::Pump(_)));
     }
     let backward = |pump: &Pump| pump.pushes == Direction::Backward;
@@ -60,24 +66,24 @@ fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         signs.reverse();
     }
     // What is left over is shared out between them.
-    let spare = (length - needs(&signs, with_words)).max(0.0);
+    let spare = (length - needs(&signs, boxes)).max(0.0);
     // A few signs: a cast that loses nothing.
     #[allow(clippy::cast_precision_loss)]
     let between = spare / (signs.len() + 1) as f64;
     let mut at = between;
     for sign in signs {
-        let half = room(&sign, level, with_words) / 2.0;
+        let half = room(&sign, level, boxes) / 2.0;
         let place = (on_leg(from, to, (at + half) / length.max(1e-9)), from, to);
         at += 2.0 * half + between;
-        put(paper, pipe, (sign, with_words), place);
+        put(paper, pipe, (sign, boxes), place);
     }
 }
 
 /// Room that a sign takes along a leg, points. `level`: 1 where it is level on the page, 0 where upright.
-fn room(sign: &Sign<'_>, level: f64, words: bool) -> f64 {
+fn room(sign: &Sign<'_>, level: f64, boxes: Boxes) -> f64 {
     match sign {
         Sign::Pump(_) => 2.0 * PUMP + 8.0,
-        Sign::Sits(Sits::Equipment(name)) if words => {
+        Sign::Sits(Sits::Equipment(name)) if boxes == Boxes::Named => {
             let wide = text::width(name, EQUIPMENT_SIZE, Weight::Regular) + 20.0;
             level * wide + (1.0 - level) * (2.0 * TALL + 8.0)
         }
@@ -89,7 +95,7 @@ fn room(sign: &Sign<'_>, level: f64, words: bool) -> f64 {
 fn put(
     paper: &mut Paper<'_>,
     pipe: &Pipe<'_>,
-    (sign, words): (Sign<'_>, bool),
+    (sign, boxes): (Sign<'_>, Boxes),
     (centre, from, to): (Point, Point, Point),
 ) {
     let rect = Rect::between(centre, centre).grown(VALVE);
@@ -101,7 +107,8 @@ fn put(
         Sign::Sits(Sits::Valve { opening }) => signs::valve(centre, (from, to), opening),
         Sign::Sits(Sits::Check(direction)) => signs::check_valve(centre, (from, to), direction),
         Sign::Sits(Sits::Equipment(name)) => {
-            return equipment(paper, pipe, centre, words.then_some(name));
+            let name = Some(name).filter(|_| boxes == Boxes::Named);
+            return equipment(paper, &pipe.run.id, centre, name);
         }
     };
     for shape in shapes {
@@ -110,53 +117,36 @@ fn put(
     paper.keep(rect);
 }
 
-/// A box with its name, or without where there is no room.
-fn equipment(paper: &mut Paper<'_>, pipe: &Pipe<'_>, centre: Point, name: Option<&str>) {
-    let wide = name.map_or(0.0, |name| {
-        text::width(name, EQUIPMENT_SIZE, Weight::Regular)
-    });
-    let (half_x, half_y) = match name {
-        Some(_) => (wide / 2.0 + 6.0, TALL),
-        None => (BLANK, BLANK),
+/// A box with its name; blank where there is no room.
+fn equipment(paper: &mut Paper<'_>, id: &Id, centre: Point, name: Option<&str>) {
+    let wide = |name: &str| text::width(name, EQUIPMENT_SIZE, Weight::Regular);
+    let named = |name: &str| {
+        let half = wide(name) / 2.0 + 6.0;
+        Rect::between(centre.moved(-half, -TALL), centre.moved(half, TALL))
     };
-    let rect = Rect {
-        left: centre.x - half_x,
-        right: centre.x + half_x,
-        top: centre.y - half_y,
-        bottom: centre.y + half_y,
-    };
-    let free = paper.is_kept_free(rect);
+    let name = name.filter(|name| paper.is_kept_free(named(name)));
+    let rect = name.map_or(Rect::between(centre, centre).grown(BLANK), named);
+    if !paper.is_kept_free(rect) {
+        return;
+    }
     let around = Shape::Box {
         rect,
         radius: 3.0,
         fill: Some(Ink::Card),
         edge: Some(Stroke::new(Ink::Line, 1.3)),
     };
-    let Some(name) = name.filter(|_| free) else {
-        let small = Rect::between(centre, centre).grown(BLANK);
-        if paper.is_kept_free(small) {
-            paper.keep(small);
-            let blank = Shape::Box {
-                rect: small,
-                radius: 2.0,
-                fill: Some(Ink::Card),
-                edge: Some(Stroke::new(Ink::Line, 1.3)),
-            };
-            paper.add(Some(&pipe.run.id), blank);
-        }
-        return;
-    };
-    paper.add(Some(&pipe.run.id), around);
+    paper.add(Some(id), around);
     paper.keep(rect);
-    let words = crate::draw::shape::Text {
+    let Some(name) = name else { return };
+    let words = Text {
         at: centre.moved(0.0, text::cap_height(EQUIPMENT_SIZE) / 2.0),
-        anchor: crate::draw::shape::Anchor::Middle,
+        anchor: Anchor::Middle,
         words: name.to_owned(),
         size: EQUIPMENT_SIZE,
         weight: Weight::Regular,
         ink: Ink::Text,
     };
-    paper.add(Some(&pipe.run.id), Shape::Text(words));
+    paper.add(Some(id), Shape::Text(words));
 }
 
 fn pump(paper: &mut Paper<'_>, part: &Pump, (centre, from, to): (Point, Point, Point)) {
@@ -192,49 +182,4 @@ fn pump(paper: &mut Paper<'_>, part: &Pump, (centre, from, to): (Point, Point, P
         clear: 1.0,
     };
     paper.wish(&part.id, 1.0, wish);
-}
-
-/// A dot where runs meet.
-fn joints(paper: &mut Paper<'_>) {
-    let scene = paper.scene;
-    let crowded = paper.is_crowded();
-    for (part, place) in scene.layout.joints.iter().zip(&scene.ground.joints) {
-        let centre = paper.point(*place);
-        let rect = Rect::between(centre, centre).grown(5.0);
-        if !paper.sees(rect) {
-            continue;
-        }
-        let pick = Pick::Part(part.id.clone());
-        let attention = scene.attention(&pick);
-        let edge = outline(attention, Stroke::new(Ink::Line, 1.4));
-        let dot = Shape::Circle {
-            centre,
-            radius: if crowded { 2.4 } else { 3.6 },
-            fill: Some(Ink::Card),
-            edge: Some(edge),
-        };
-        paper.add(Some(&part.id), dot);
-        paper.keep(rect);
-        let reach = Reach::Spot {
-            centre,
-            radius: 6.0,
-        };
-        paper.touch(pick, reach, names::joint(part, scene.units));
-        let looked_at = attention != Attention::None;
-        if looked_at || !crowded {
-            let ink = if looked_at {
-                Ink::Accent
-            } else {
-                Ink::SoftText
-            };
-            let name = called(&part.name, &part.id).to_owned();
-            let wish = Wish {
-                forms: vec![vec![Line::new(name, 10.5, ink)]],
-                spots: Spot::around(rect, 3.0),
-                rank: if looked_at { 90 } else { 30 },
-                clear: 2.0,
-            };
-            paper.wish(&part.id, 1.0, wish);
-        }
-    }
 }

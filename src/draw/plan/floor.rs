@@ -27,6 +27,17 @@ pub struct Floorplan {
     set_out: usize,
 }
 
+/// A place where one run passes under another in the plan.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Crossing {
+    /// The lower run, by its index in the layout.
+    pub under: usize,
+    /// The higher run.
+    pub over: usize,
+    /// Where, at the height of the lower one.
+    pub at: Corner,
+}
+
 impl Floorplan {
     /// The plan of a layout.
     pub fn of(layout: &Layout) -> Floorplan {
@@ -60,6 +71,19 @@ impl Floorplan {
     /// How many parts have no place in the plan and were set out in a row.
     pub fn without_place(&self) -> usize {
         self.set_out
+    }
+
+    /// Every place where one run passes under another, by the order of the runs that pass under.
+    pub fn crossings(&self) -> Vec<Crossing> {
+        let courses = self.courses.iter().enumerate();
+        let gaps = courses.flat_map(|(under, course)| {
+            course.gaps.iter().map(move |gap| Crossing {
+                under,
+                over: gap.over,
+                at: course.at_m(gap.at_m).unwrap_or_default(),
+            })
+        });
+        gaps.collect()
     }
 
     /// Everything, with a margin.

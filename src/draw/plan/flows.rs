@@ -1,13 +1,12 @@
-//! What flows and which way, how long the legs of a run are, and where it rises and drops.
+//! What flows and which way, and how long the legs of a run are.
 
 use super::paper::Paper;
 use super::pipes::Pipe;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::reports::STILL_M3_S;
-use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke};
+use crate::draw::shape::{Anchor, Ink, Point, Rect};
 use crate::draw::signs::{self, on_leg};
 use crate::draw::touch::Attention;
-use crate::geometry::Corner;
 use crate::units::{self, Quantity};
 
 /// A straight piece must be this long to carry an arrow, and to have its flow or length written at it, points.
@@ -15,14 +14,10 @@ const ARROW_LEG: f64 = 20.0;
 const WORDS_LEG: f64 = 46.0;
 const LENGTH_LEG: f64 = 26.0;
 const FLOW_SIZE: f64 = 10.5;
-const SMALL: f64 = 9.5;
-/// Rises and drops are marked from this scale on, points to a metre.
-const RISE_SCALE: f64 = 30.0;
 
 pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     for pipe in pipes {
         arrow(paper, pipe);
-        rises(paper, pipe);
         if pipe.attention == Attention::None {
             flow(paper, pipe);
         } else {
@@ -139,62 +134,4 @@ fn lengths(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     };
     let strength = paper.scene.strength();
     paper.wish(&pipe.run.id, strength, wish);
-}
-
-/// A small ring where a run goes up or down, with how far, in the direction of the flow where there is one.
-fn rises(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
-    let looked_at = pipe.attention != Attention::None;
-    if !looked_at && (paper.scale < RISE_SCALE || paper.is_crowded()) {
-        return;
-    }
-    let backward = pipe
-        .report
-        .is_some_and(|report| report.flow_m3_s < -STILL_M3_S);
-    let sign = if backward { -1.0 } else { 1.0 };
-    let radius = (pipe.width / 2.0 + 0.6).clamp(3.0, 9.0);
-    for rise in &pipe.course.rises {
-        let centre = paper.point(rise.at);
-        let rect = Rect::between(centre, centre).grown(radius + 1.0);
-        if !paper.sees(rect) || is_hidden(pipe, rise.at) {
-            continue;
-        }
-        let ink = if looked_at { Ink::Accent } else { Ink::Line };
-        let ring = Shape::Circle {
-            centre,
-            radius,
-            fill: Some(Ink::Card),
-            edge: Some(Stroke::new(ink, 1.2)),
-        };
-        paper.add(Some(&pipe.run.id), ring);
-        paper.keep(rect);
-        let by_m = rise.by_m * sign;
-        let word = if by_m > 0.0 { "rise" } else { "drop" };
-        let how_far = units::write(Quantity::Height, by_m.abs(), paper.scene.units);
-        let ink = if looked_at {
-            Ink::Accent
-        } else {
-            Ink::SoftText
-        };
-        let wish = Wish {
-            forms: vec![vec![Line::new(format!("{word} {how_far}"), SMALL, ink)]],
-            spots: Spot::around(rect, 2.0),
-            rank: if looked_at { 84 } else { 16 },
-            clear: 1.5,
-        };
-        paper.wish(&pipe.run.id, 1.0, wish);
-    }
-}
-
-/// It lies under a vessel there.
-fn is_hidden(pipe: &Pipe<'_>, at: Corner) -> bool {
-    let course = pipe.course;
-    let leg = course
-        .legs
-        .iter()
-        .find(|leg| super::outline::apart_m(leg.from, at) < 1e-9);
-    let along = leg.map(|leg| leg.start_m);
-    along.is_some_and(|along| {
-        let mut hidden = course.hidden.iter();
-        hidden.any(|(from, to)| (*from..=*to).contains(&along))
-    })
 }

@@ -1,10 +1,12 @@
 //! Corners of runs that are looked at, with a handle to move them by.
 
 use super::names;
+use super::outline::apart_m;
 use super::paper::Paper;
 use super::pipes::Pipe;
 use crate::draw::shape::{Ink, Rect, Shape, Stroke};
 use crate::draw::touch::{Attention, Pick, Reach};
+use crate::geometry::Corner;
 use crate::layout::Run;
 
 /// Half the edge of a handle, points, and how far around it can be touched.
@@ -34,6 +36,13 @@ fn is_looked_at(paper: &Paper<'_>, run: &Run, itself: Attention) -> Option<Atten
     hovered.then_some(Attention::Hovered)
 }
 
+/// It lies right over or under an end of its run, which has its own sign.
+fn is_at_an_end(pipe: &Pipe<'_>, place: Corner) -> bool {
+    let ends = [pipe.course.points.first(), pipe.course.points.last()];
+    let mut ends = ends.into_iter().flatten();
+    ends.any(|end| apart_m(*end, place) < 1e-9)
+}
+
 fn corner(paper: &mut Paper<'_>, pipe: &Pipe<'_>, index: usize, of_run: Attention) {
     let Some(place) = pipe.course.corner(index) else {
         return;
@@ -46,7 +55,7 @@ fn corner(paper: &mut Paper<'_>, pipe: &Pipe<'_>, index: usize, of_run: Attentio
         run: pipe.run.id.clone(),
         index,
     };
-    if of_run == Attention::Selected {
+    if of_run == Attention::Selected && !is_at_an_end(pipe, place) {
         let (half, fill) = match paper.scene.attention(&pick) {
             Attention::Selected => (HANDLE + 1.5, Ink::Accent),
             Attention::Hovered => (HANDLE + 1.5, Ink::Card),

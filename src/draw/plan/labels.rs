@@ -2,25 +2,28 @@
 
 use super::outline::Outline;
 use super::paper::Paper;
+use super::severity;
 use crate::draw::around::size;
 use crate::draw::board::clipped;
 use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::shape::{Anchor, Ink, Point, Rect, pt};
-use crate::draw::signs;
+use crate::draw::shape::{Anchor, Ink, Rect};
 use crate::draw::spilling::{self, spills};
+use crate::draw::text;
 use crate::draw::touch::called;
-use crate::finding::{Code, Severity};
-use crate::layout::{Id, Vessel};
+use crate::layout::Vessel;
+use crate::states::report::VesselReport;
 use crate::units::{self, Quantity};
 
 const NAME_SIZE: f64 = 12.0;
 const NUMBER_SIZE: f64 = 11.5;
 const NAME_RANK: i32 = 62;
 const SPILL_RANK: i32 = 95;
+/// Left free between words and the wall around them, points.
+const CLEAR: f64 = 3.5;
+/// Lines are not broken narrower than this, points.
+const LEAST_WRAP: f64 = 64.0;
 /// Further off than this a thin line leads to the vessel, points.
 const FAR: f64 = 14.0;
-/// Half the width of the sign of a severity, points.
-const MARK: f64 = 9.0;
 /// A vessel smaller than this has its name inside or not at all on a crowded page, points.
 const LEAST: f64 = 14.0;
 /// Places inside a vessel, as shares of its width and height off its middle.
@@ -46,27 +49,19 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     for (part, one) in vessels {
         let rect = paper.rect(one);
         if paper.sees(rect) {
-            severity(paper, part, one);
+            severity::mark(paper, part, one);
             vessel(paper, part, one, rect);
         }
     }
     for (part, place) in scene.layout.fixed.iter().zip(&scene.ground.fixed) {
         let centre = paper.point(*place);
-        let rect = Rect::between(centre, centre).grown(15.0);
+        let rect = Rect::between(centre.moved(-15.0, -9.0), centre.moved(15.0, 9.0));
         if paper.sees(rect) {
             let name = called(&part.name, &part.id);
             let level = units::write(Quantity::Height, part.level_m, scene.units);
-            let forms = vec![vec![strong(name), number(level)], vec![strong(name)]];
             let wish = Wish {
-                forms,
-                spots: Spot::around(
-                    Rect {
-                        top: centre.y - 9.0,
-                        bottom: centre.y + 9.0,
-                        ..rect
-                    },
-                    4.0,
-                ),
+                forms: vec![vec![strong(name), number(level)], vec![strong(name)]],
+                spots: Spot::around(rect, 4.0),
                 rank: NAME_RANK,
                 clear: 1.0,
             };
@@ -85,70 +80,90 @@ fn number(words: String) -> Line {
 
 fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, rect: Rect) {
     let report = paper.reports.vessel(&part.id);
-    let name = called(&part.name, &part.id);
     let over = report.filter(|report| spills(part, report));
-    let told: Vec<Vec<Line>> = match (over, report.and_then(|report| report.level_m)) {
-        (Some(report), _) => spilling::forms(report, paper.scene.units),
-        (None, Some(level_m)) => {
-            vec![vec![number(units::write(
-                Quantity::Height,
-                level_m,
-                paper.scene.units,
-            ))]]
-        }
-        (None, None) => Vec::new(),
+    let told = match over {
+        Some(report) => spilled(paper, report, rect),
+        None => level(paper, report).into_iter().collect(),
     };
-    let crowded = paper.is_crowded();
-    if crowded && over.is_none() && rect.width().min(rect.height()) < LEAST {
+    let (rank, strength) = match over {
+        Some(_) => (SPILL_RANK, paper.scene.strength()),
+        None => (NAME_RANK, 1.0),
+    };
+    let crowded = paper.is_crowded() && over.is_none();
+    if crowded && rect.width().min(rect.height()) < LEAST {
         return;
     }
-    let forms = forms(name, &told);
-    let inside = inside(clipped(rect, paper.page));
+    let name = called(&part.name, &part.id);
     let mut wishes: Vec<Wish> = Vec::new();
-    let rank = if over.is_some() {
-        SPILL_RANK
-    } else {
-        NAME_RANK
-    };
-    for form in &forms {
-        let (width, height) = size(form);
-        let fits = |spot: &&Spot| is_inside(paper, one, spot.rect(width, height));
-        let spots: Vec<Spot> = inside.iter().filter(fits).copied().collect();
-        wishes.extend((!spots.is_empty()).then(|| wish(form, spots, rank)));
+    for told in told.iter().chain(std::iter::once(&Vec::new())) {
+        let forms = forms(name, told);
+        wishes.extend(within(paper, one, &forms, rank));
+        // All of it beside the vessel is better than less of it inside.
+        if let Some(whole) = forms.first().filter(|_| !crowded) {
+            wishes.push(wish(whole, beside(paper, whole, rect), rank));
+        }
     }
-    // The whole label inside is best, then beside, then the name alone inside.
-    if !crowded || over.is_some() {
-        let whole = forms.first().cloned().unwrap_or_default();
-        let beside = wish(&whole, beside(paper, &whole, rect), rank);
-        wishes.insert(wishes.len().min(2), beside);
-    }
-    let strength = if over.is_some() {
-        paper.scene.strength()
+    if crowded {
+        wishes.retain(|wish| !wish.spots.is_empty());
+        if !wishes.is_empty() {
+            paper.wish_one_of(&part.id, strength, wishes);
+        }
     } else {
-        1.0
-    };
-    if over.is_some() || !crowded {
         paper.wish_surely(&part.id, strength, wishes, (rect, FAR));
-    } else if !wishes.is_empty() {
-        paper.wish_one_of(&part.id, strength, wishes);
     }
 }
 
-/// Name and what is told, ever shorter; a long name in two lines.
-fn forms(name: &str, told: &[Vec<Line>]) -> Vec<Vec<Line>> {
-    let halves = halves(name).map(|(first, second)| vec![strong(first), strong(second)]);
-    let names: Vec<Vec<Line>> = std::iter::once(vec![strong(name)]).chain(halves).collect();
-    let with = |told: &Vec<Line>| {
-        let names = names.clone().into_iter();
-        let told = told.clone();
-        names.map(move |mut name| {
-            name.extend(told.iter().cloned());
-            name
+/// The level, where there is one.
+fn level(paper: &Paper<'_>, report: Option<&VesselReport>) -> Option<Vec<Line>> {
+    let level_m = report?.level_m?;
+    let level = units::write(Quantity::Height, level_m, paper.scene.units);
+    Some(vec![number(level)])
+}
+
+/// By how much it spills, in lines that fit into the vessel and in whole ones.
+fn spilled(paper: &Paper<'_>, report: &VesselReport, rect: Rect) -> Vec<Vec<Line>> {
+    let most = rect.width() - 2.0 * CLEAR;
+    let mut told = Vec::new();
+    for form in spilling::forms(report, paper.scene.units) {
+        if most >= LEAST_WRAP {
+            told.push(wrapped(&form, most));
+        }
+        told.push(form);
+    }
+    told
+}
+
+/// Lines broken so that they fit into a width, points.
+fn wrapped(lines: &[Line], most: f64) -> Vec<Line> {
+    let broken = |line: &Line| {
+        let words = text::wrap(&line.words, line.size, line.weight, most);
+        let line = line.clone();
+        words.into_iter().map(move |words| Line {
+            words,
+            ..line.clone()
         })
     };
-    let mut forms: Vec<Vec<Line>> = told.iter().flat_map(with).collect();
-    forms.extend(names.iter().cloned());
-    forms
+    lines.iter().flat_map(broken).collect()
+}
+
+/// Each form where it fits inside the vessel.
+fn within(paper: &Paper<'_>, one: &Outline, forms: &[Vec<Line>], rank: i32) -> Vec<Wish> {
+    let spots = inside(clipped(paper.rect(one), paper.free()));
+    let within = |form: &Vec<Line>| {
+        let (width, height) = size(form);
+        let fits = |spot: &&Spot| is_inside(paper, one, spot.rect(width, height));
+        wish(form, spots.iter().filter(fits).copied().collect(), rank)
+    };
+    forms.iter().map(within).collect()
+}
+
+/// The name with what is told under it; a long name in one line or in two.
+fn forms(name: &str, told: &[Line]) -> Vec<Vec<Line>> {
+    let halves = halves(name).map(|(first, second)| vec![strong(first), strong(second)]);
+    let names = std::iter::once(vec![strong(name)]).chain(halves);
+    names
+        .map(|name| name.into_iter().chain(told.iter().cloned()).collect())
+        .collect()
 }
 
 fn wish(form: &[Line], spots: Vec<Spot>, rank: i32) -> Wish {
@@ -172,7 +187,7 @@ fn inside(rect: Rect) -> Vec<Spot> {
 
 /// All corners of a label lie in the vessel, a little off its wall.
 fn is_inside(paper: &Paper<'_>, one: &Outline, label: Rect) -> bool {
-    let corners = label.grown(2.5).corners();
+    let corners = label.grown(CLEAR).corners();
     corners
         .into_iter()
         .all(|corner| one.holds(one.form, paper.place(corner)))
@@ -180,7 +195,7 @@ fn is_inside(paper: &Paper<'_>, one: &Outline, label: Rect) -> bool {
 
 /// Beside, over and under a vessel, never in another whose it would seem to be.
 fn beside(paper: &Paper<'_>, form: &[Line], rect: Rect) -> Vec<Spot> {
-    let seen = clipped(rect, paper.page);
+    let seen = clipped(rect, paper.free());
     let (width, height) = size(form);
     let spots = [4.0, 14.0, 30.0]
         .into_iter()
@@ -197,55 +212,4 @@ fn halves(name: &str) -> Option<(&str, &str)> {
         .map(|(index, _)| index)
         .min_by_key(|index| index.abs_diff(middle))?;
     Some((name.get(..space)?, name.get(space + 1..)?))
-}
-
-/// The sign of the worst that is said of a vessel, on its wall.
-fn severity(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
-    let report = paper.reports.vessel(&part.id);
-    let over = report.is_some_and(|report| spills(part, report));
-    let worst = if over {
-        Some(Severity::Problem)
-    } else {
-        said(paper, &part.id)
-    };
-    let Some(severity) = worst.filter(|severity| *severity != Severity::Note) else {
-        return;
-    };
-    let rect = paper.rect(one);
-    let page = paper.page.grown(-MARK - 2.0);
-    let places = [
-        (1.0, -1.0),
-        (-1.0, -1.0),
-        (1.0, 1.0),
-        (-1.0, 1.0),
-        (0.0, -1.0),
-    ];
-    let places = places.map(|(across, down)| {
-        let centre = rect.centre();
-        let corner = centre.moved(across * rect.width() / 2.0, down * rect.height() / 2.0);
-        let wall = paper.point(one.nearest_wall(paper.place(corner)));
-        pt(
-            wall.x.min(page.right).max(super::RULER_LEFT + MARK + 2.0),
-            wall.y.min(page.bottom - super::RULER_BELOW).max(page.top),
-        )
-    });
-    let around = |centre: Point| Rect::between(centre, centre).grown(MARK);
-    let free = places
-        .iter()
-        .find(|place| paper.is_kept_free(around(**place)));
-    let rect = around(*free.unwrap_or(&places[0]));
-    paper.keep(rect);
-    for shape in signs::severity(rect, severity) {
-        paper.add(Some(&part.id), shape);
-    }
-}
-
-/// The worst finding about a vessel but that it spills, which is seen from its level.
-fn said(paper: &Paper<'_>, id: &Id) -> Option<Severity> {
-    let findings = paper.scene.findings.iter();
-    let about = findings.filter(|finding| finding.about.first() == Some(id));
-    about
-        .filter(|finding| finding.code != Code::Spills)
-        .map(|finding| finding.severity)
-        .min()
 }

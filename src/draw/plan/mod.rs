@@ -4,30 +4,39 @@
 //! for one moment: how it is looked at, where the water stands, what is wrong and what is selected.
 //! On its [`View`](crate::draw::view::View) `along_m` is x, to the right, and `z_m` is y, up the page.
 
+mod bodies;
 mod buckets;
 mod clip;
 mod course;
 mod crossings;
 mod fittings;
+mod fixed;
 mod floor;
 mod flows;
+mod forms;
+mod grains;
 mod handles;
+mod joints;
 mod labels;
+mod mouths;
 mod names;
 mod openings;
 mod outline;
 mod paper;
 mod pipes;
 mod places;
+mod rises;
 mod row;
 mod scene;
+mod severity;
 mod sheet;
+mod sizes;
 mod squares;
 mod vessels;
 
 pub use crate::draw::frame::Sheet;
 pub use crate::draw::touch::{Drawn, Pick, Reach, Target, Trust};
-pub use floor::Floorplan;
+pub use floor::{Crossing, Floorplan};
 pub use scene::PlanScene;
 pub use sheet::sheet;
 
@@ -48,10 +57,13 @@ pub fn plan(scene: &PlanScene<'_>) -> Drawn {
     vessels::draw(&mut paper);
     let pipes = pipes::pipes(&paper);
     pipes::draw(&mut paper, &pipes);
-    openings::draw(&mut paper, &pipes);
-    fittings::draw(&mut paper, &pipes);
-    flows::draw(&mut paper, &pipes);
+    // Before the ends: where a corner lies right under one, the end is what is taken.
     handles::draw(&mut paper, &pipes);
+    openings::draw(&mut paper, &pipes);
+    joints::draw(&mut paper);
+    fittings::draw(&mut paper, &pipes);
+    rises::draw(&mut paper, &pipes);
+    flows::draw(&mut paper, &pipes);
     labels::draw(&mut paper);
     paper.set_labels();
     squares::rulers(&mut paper);

@@ -1,17 +1,9 @@
 //! A vessel seen from above, in metres.
 
+use super::forms::{Form, widest};
 use crate::draw::view::Bounds;
 use crate::geometry::Corner;
-use crate::layout::{Shape, TableRow, Vessel};
-
-/// The form of a vessel, or of the water in it, before it is turned.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Form {
-    /// A circle.
-    Round { radius_m: f64 },
-    /// A rectangle: half its length along x, half its width along y.
-    Box { half_x_m: f64, half_y_m: f64 },
-}
+use crate::layout::Vessel;
 
 /// Where a vessel stands and how it looks from above.
 #[derive(Clone, Debug, PartialEq)]
@@ -219,71 +211,4 @@ fn in_strip(a: f64, d: f64, half: f64) -> Option<(f64, f64)> {
     }
     let (first, last) = ((-half - a) / d, (half - a) / d);
     Some((first.min(last), first.max(last)))
-}
-
-/// What it covers of the plan.
-fn widest(shape: &Shape) -> Form {
-    match shape {
-        Shape::LyingDrum {
-            diameter_m,
-            length_m,
-        } => Form::Box {
-            half_x_m: length_m / 2.0,
-            half_y_m: diameter_m / 2.0,
-        },
-        Shape::Table { rows } => square(rows.iter().map(|row| row.area_m2).fold(0.0, f64::max)),
-        other => surface(other, f64::INFINITY),
-    }
-}
-
-fn square(area_m2: f64) -> Form {
-    let half = area_m2.max(0.0).sqrt() / 2.0;
-    Form::Box {
-        half_x_m: half,
-        half_y_m: half,
-    }
-}
-
-/// How large the water stands in a shape at a depth over its floor: its surface from above.
-pub(super) fn surface(shape: &Shape, depth_m: f64) -> Form {
-    match shape {
-        Shape::Round { diameter_m } => Form::Round {
-            radius_m: diameter_m / 2.0,
-        },
-        Shape::Rectangular { length_m, width_m } => Form::Box {
-            half_x_m: length_m / 2.0,
-            half_y_m: width_m / 2.0,
-        },
-        Shape::Prism { area_m2 } => square(*area_m2),
-        Shape::ConeBottom {
-            diameter_m,
-            cone_height_m,
-        } => Form::Round {
-            radius_m: diameter_m / 2.0 * (depth_m / cone_height_m.max(1e-9)).clamp(0.0, 1.0),
-        },
-        Shape::LyingDrum {
-            diameter_m,
-            length_m,
-        } => {
-            let depth_m = depth_m.clamp(0.0, *diameter_m);
-            Form::Box {
-                half_x_m: length_m / 2.0,
-                half_y_m: (depth_m * (diameter_m - depth_m)).max(0.0).sqrt(),
-            }
-        }
-        Shape::Table { rows } => square(area_at(rows, depth_m)),
-    }
-}
-
-/// Area by depth, straight between the rows.
-fn area_at(rows: &[TableRow], depth_m: f64) -> f64 {
-    for pair in rows.windows(2) {
-        if let [low, high] = pair
-            && depth_m <= high.depth_m
-        {
-            let share = (depth_m - low.depth_m) / (high.depth_m - low.depth_m).max(1e-9);
-            return low.area_m2 + (high.area_m2 - low.area_m2) * share.clamp(0.0, 1.0);
-        }
-    }
-    rows.last().map_or(0.0, |row| row.area_m2)
 }

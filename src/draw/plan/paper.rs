@@ -10,7 +10,7 @@ use crate::draw::shape::{Point, Rect};
 use crate::draw::touch::Drawn;
 use crate::draw::view::at;
 use crate::geometry::Corner;
-use std::ops::{Deref, DerefMut};
+use std::ops::{Deref, DerefMut, Range};
 
 /// Most vessels on a page on which all is told.
 const MOST_VESSELS: usize = 100;
@@ -21,6 +21,8 @@ pub(super) struct Paper<'s> {
     pub reports: Reports<'s>,
     /// Points to a metre.
     pub scale: f64,
+    /// The numbers of the marks that are grains of media.
+    pub grains: Vec<Range<usize>>,
     board: Board,
 }
 
@@ -56,6 +58,7 @@ impl<'s> Paper<'s> {
             scene,
             reports: Reports::of(scene.water),
             scale: scene.view.points_per_metre_up,
+            grains: Vec::new(),
             board: Board::new(page, free, Covers::new(page, boxes)),
         }
     }
@@ -80,12 +83,23 @@ impl<'s> Paper<'s> {
         rect(self.scene, one)
     }
 
+    /// The page without its rulers.
+    pub fn free(&self) -> Rect {
+        Rect {
+            left: RULER_LEFT,
+            bottom: self.page.bottom - RULER_BELOW,
+            ..self.page
+        }
+    }
+
     /// So many vessels are on the page that only what is looked at is told in words.
     pub fn is_crowded(&self) -> bool {
         self.covers.count() > MOST_VESSELS
     }
 
-    pub fn finish(self) -> Drawn {
+    pub fn finish(mut self) -> Drawn {
+        let grains = std::mem::take(&mut self.grains);
+        self.board.clear_under_words(&grains);
         self.board.finish(self.scene.layout.title.clone())
     }
 }

@@ -18,8 +18,8 @@ const LEAST: f64 = 3.0;
 const THIN: f64 = 1.6;
 const WALL: f64 = 1.2;
 /// Left free on both sides of a pipe that passes over, and the longest gap, points.
-const CLEAR: f64 = 2.6;
-const MOST_GAP: f64 = 60.0;
+const CLEAR: f64 = 3.0;
+const MOST_GAP: f64 = 16.0;
 /// The line along the middle of a wide pipe that stands already, and the strokes across a narrow one, points.
 const BUILT: f64 = 0.9;
 const STROKE_STEP: f64 = 18.0;
@@ -256,7 +256,7 @@ fn strokes(paper: &mut Paper<'_>, pipe: &Pipe<'_>, line: &[Point]) {
 }
 
 /// Words stay off a pipe: a sloping one is kept free piece by piece, else they would stay far from it.
-fn block(paper: &mut Paper<'_>, line: &[Point], half: f64) {
+pub(super) fn block(paper: &mut Paper<'_>, line: &[Point], half: f64) {
     const PIECE: f64 = 16.0;
     for pair in line.windows(2) {
         let &[from, to] = pair else { continue };

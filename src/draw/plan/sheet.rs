@@ -45,7 +45,7 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
     let mut marks = frame::moved_down(drawn.drawing.marks, HEAD);
     let most = (width - RULER_LEFT - BAR_ROOM).max(100.0);
     marks.extend(frame::head_and_foot(sheet, (RULER_LEFT, most), &note));
-    bar(&mut marks, sheet, view.points_per_metre_up);
+    marks.extend(bar(sheet, view.points_per_metre_up));
     Drawing {
         width,
         height,
@@ -72,49 +72,46 @@ fn note(sheet: &Sheet<'_>, ground: &Floorplan, scale: &str) -> String {
     note
 }
 
-/// A bar of five steps at the right of the foot, every other one filled.
-fn bar(marks: &mut Vec<Mark>, sheet: &Sheet<'_>, points_per_metre: f64) {
+/// A bar of a few steps at the right of the foot, every other one filled.
+fn bar(sheet: &Sheet<'_>, points_per_metre: f64) -> Vec<Mark> {
     let (width, height) = sheet.page;
     let (_, step_m) = steps(sheet.units, points_per_metre, (BAR / 5.0, BAR / 5.0));
-    let step = step_m * points_per_metre;
     let unit = unit(sheet.units, step_m);
-    let (right, top) = (width - 30.0, height - 10.0);
-    let left = right - 5.0 * step;
-    let mut add = |shape: Shape| {
-        marks.push(Mark {
-            shape,
-            part: None,
-            strength: 1.0,
-        });
-    };
-    for index in 0..5u8 {
-        let from = left + f64::from(index) * step;
-        add(Shape::Box {
-            rect: Rect {
-                left: from,
-                right: from + step,
-                top,
-                bottom: top + TALL,
-            },
-            radius: 0.0,
-            fill: Some(if index % 2 == 0 { Ink::Line } else { Ink::Page }),
-            edge: Some(Stroke::new(Ink::Line, 0.8)),
-        });
-    }
-    for index in [0u8, 1, 5] {
-        let number = figure(sheet.units, f64::from(index) * step_m, step_m);
-        let words = if index == 5 {
-            format!("{number} {unit}")
+    let count: u8 = if unit == "in" { 4 } else { 5 };
+    let top = height - 10.0;
+    let at = |index: u8| width - 30.0 - f64::from(count - index) * step_m * points_per_metre;
+    let block = |index: u8| Shape::Box {
+        rect: Rect::between(pt(at(index), top), pt(at(index + 1), top + TALL)),
+        radius: 0.0,
+        fill: Some(if index.is_multiple_of(2) {
+            Ink::Line
         } else {
-            number
+            Ink::Page
+        }),
+        edge: Some(Stroke::new(Ink::Line, 0.8)),
+    };
+    let number = |index: u8| {
+        // The second number has the digits of one step, the others those of all.
+        let digits_m = if index == 1 || unit == "in" {
+            step_m
+        } else {
+            f64::from(count) * step_m
         };
-        add(Shape::Text(Text {
-            at: pt(left + f64::from(index) * step, top - 3.0),
+        let number = figure(sheet.units, f64::from(index) * step_m, digits_m);
+        let unit = if index == count {
+            format!(" {unit}")
+        } else {
+            String::new()
+        };
+        Shape::Text(Text {
+            at: pt(at(index), top - 3.0),
             anchor: Anchor::Middle,
-            words,
+            words: number + &unit,
             size: NOTE_SIZE - 1.0,
             weight: Weight::Regular,
             ink: Ink::SoftText,
-        }));
-    }
+        })
+    };
+    let shapes = (0..count).map(block).chain([0, 1, count].map(number));
+    shapes.map(Mark::plain).collect()
 }

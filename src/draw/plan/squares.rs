@@ -9,13 +9,16 @@ use crate::units::UnitSystem;
 use crate::units::convert::{FOOT_M, INCH_M};
 
 /// Least edge of a square, and least from one number of a ruler to the next, points.
-const LEAST: (f64, f64) = (15.0, 56.0);
+const LEAST: (f64, f64) = (11.0, 56.0);
 /// How wide a ruler is, points.
 const WIDE: f64 = 7.0;
 const SIZE: f64 = 10.0;
 /// Strength of the lines of the squares, and of those at the numbers.
-const FAINT: f64 = 0.28;
+const FAINT: f64 = 0.22;
 const NUMBERED: f64 = 0.6;
+
+/// Most steps along one side of a page.
+const MOST_STEPS: u16 = 4096;
 
 /// One direction of the squared paper: from a number of metres to the page.
 struct Axis {
@@ -36,10 +39,11 @@ impl Axis {
     fn each(&self, step_m: f64, mut act: impl FnMut(f64, f64)) {
         let at = |page: f64| (page - self.zero) / self.metre / step_m;
         let (a, b) = (at(self.from), at(self.to));
-        let (mut index, last) = (a.min(b).ceil(), a.max(b).floor());
-        while index <= last {
+        let (first, last) = (a.min(b).ceil(), a.max(b).floor());
+        // Counted, since so far off that neighbours are one number there would be no end.
+        let counted = (0..MOST_STEPS).map(|count| first + f64::from(count));
+        for index in counted.take_while(|index| *index <= last) {
             act(index, self.page(index * step_m));
-            index += 1.0;
         }
     }
 }

@@ -1,14 +1,18 @@
-//! Vessels from above: wall, water, medium; fixed levels as a sign.
+//! Vessels from above: wall and water.
 
+use super::bodies::{body, shrunk};
 use super::clip;
+use super::fixed;
+use super::forms::{Form, surface};
+use super::grains;
 use super::names;
-use super::outline::{Form, Outline, surface};
+use super::outline::Outline;
 use super::paper::Paper;
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use super::pipes;
+use crate::draw::shape::{Dash, Ink, Stroke};
 use crate::draw::spilling::spills;
-use crate::draw::touch::{Attention, Pick, Reach, outline};
-use crate::draw::view::at;
-use crate::layout::{Id, Shape as Built, Vessel};
+use crate::draw::touch::{Pick, Reach, outline};
+use crate::layout::{Shape as Built, Vessel};
 use crate::states::report::VesselReport;
 
 /// The wall of a vessel, and of one that spills, points.
@@ -19,13 +23,6 @@ const LEAST: f64 = 9.0;
 /// From the wall to the second line of what stands already, and that line, points.
 const SECOND: f64 = 4.0;
 const BUILT: f64 = 0.9;
-/// A circle larger than this is drawn in straight pieces, points.
-const MOST_RADIUS: f64 = 3000.0;
-/// From grain to grain of a medium at least, points; the most of one vessel.
-const GRAIN: f64 = 13.0;
-const MOST_GRAINS: f64 = 1500.0;
-/// The sign of a fixed level, points.
-const FIXED: (f64, f64) = (30.0, 16.0);
 
 /// Every vessel from the lowest up, and the edges that lie under others.
 pub(super) fn draw(paper: &mut Paper<'_>) {
@@ -47,7 +44,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
             paper.line(Some(&part.id), points, stroke);
         }
     }
-    fixed(paper);
+    fixed::draw(paper);
 }
 
 fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
@@ -58,7 +55,7 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
     body(paper, (id, one), one.form, (1.0, Some(Ink::Inside), None));
     if large {
         water(paper, part, one, report);
-        medium(paper, part, one);
+        grains::draw(paper, part, one);
         inner_lines(paper, part, one);
     }
     let pick = Pick::Part(id.clone());
@@ -77,9 +74,26 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
         let second = Stroke::new(Ink::Line, BUILT);
         body(paper, (id, one), inner, (1.0, None, Some(second)));
     }
+    keep_words_off(paper, one);
     let reach = reach(paper, one);
     let name = names::vessel(part, report, paper.scene.units);
     paper.touch(pick, reach, name);
+}
+
+/// Words across a wall cannot be read.
+fn keep_words_off(paper: &mut Paper<'_>, one: &Outline) {
+    if paper.is_crowded() {
+        return;
+    }
+    let corners = match one.form {
+        Form::Round { radius_m } => one.round(radius_m, 32),
+        Form::Box { .. } => one.corners(one.form),
+    };
+    let mut around = paper.points(&corners);
+    around.extend(around.first().copied());
+    for line in clip::line(around, paper.page) {
+        pipes::block(paper, &line, WALL / 2.0);
+    }
 }
 
 /// The water as large as it stands, as far as it can be seen from above.
@@ -119,63 +133,6 @@ fn water(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, report: Option<&Ve
     }
 }
 
-/// Grains, so that gravel does not read as another water.
-fn medium(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
-    let filled = part
-        .medium
-        .is_some_and(|medium| medium.top_m > part.floor_m);
-    let rect = paper.rect(one);
-    let seen = Rect {
-        left: rect.left.max(paper.page.left),
-        right: rect.right.min(paper.page.right),
-        top: rect.top.max(paper.page.top),
-        bottom: rect.bottom.min(paper.page.bottom),
-    };
-    let area = seen.width() * seen.height();
-    if !filled || area.is_nan() || rect.width().min(rect.height()) < 2.0 * GRAIN {
-        return;
-    }
-    let step = GRAIN.max((area / MOST_GRAINS).sqrt());
-    let middle = paper.point(one.middle);
-    let inner = shrunk(one.form, 4.0 / paper.scale);
-    let (first, last) = (
-        steps(seen.top - middle.y, step),
-        steps(seen.bottom - middle.y, step),
-    );
-    let mut row = first;
-    while row <= last {
-        let shift = if row.rem_euclid(2.0) < 0.5 {
-            0.0
-        } else {
-            step / 2.0
-        };
-        let mut x = middle.x + shift + steps(seen.left - middle.x, step) * step;
-        while x <= seen.right {
-            let grain = pt(x, middle.y + row * step);
-            if is_in(paper, one, inner, grain) {
-                let grain = Shape::Circle {
-                    centre: grain,
-                    radius: 1.1,
-                    fill: Some(Ink::Medium),
-                    edge: None,
-                };
-                paper.add_faint(Some(&part.id), 0.8, grain);
-            }
-            x += step;
-        }
-        row += 1.0;
-    }
-}
-
-fn steps(length: f64, step: f64) -> f64 {
-    (length / step).floor()
-}
-
-fn is_in(paper: &Paper<'_>, one: &Outline, form: Form, point: Point) -> bool {
-    let place = paper.place(point);
-    one.holds(form, place)
-}
-
 /// The cone of a vessel and the opening of a drum.
 fn inner_lines(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
     let thin = Stroke::new(Ink::Line, 0.9);
@@ -201,65 +158,6 @@ fn inner_lines(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
     }
 }
 
-/// A form smaller by `by_m` on every side.
-fn shrunk(form: Form, by_m: f64) -> Form {
-    match form {
-        Form::Round { radius_m } => Form::Round {
-            radius_m: (radius_m - by_m).max(0.0),
-        },
-        Form::Box { half_x_m, half_y_m } => Form::Box {
-            half_x_m: (half_x_m - by_m).max(0.0),
-            half_y_m: (half_y_m - by_m).max(0.0),
-        },
-    }
-}
-
-/// A form in a vessel: its strength, its fill and its edge.
-fn body(
-    paper: &mut Paper<'_>,
-    (id, one): (&Id, &Outline),
-    form: Form,
-    (strength, fill, edge): (f64, Option<Ink>, Option<Stroke>),
-) {
-    let corners = match form {
-        Form::Round { radius_m } if radius_m * paper.scale < MOST_RADIUS => {
-            let circle = Shape::Circle {
-                centre: paper.point(one.middle),
-                radius: radius_m * paper.scale,
-                fill,
-                edge,
-            };
-            return paper.add_faint(Some(id), strength, circle);
-        }
-        Form::Round { radius_m } => one.round(radius_m, 720),
-        Form::Box { .. } => one.corners(form),
-    };
-    let (corners, page) = (paper.points(&corners), paper.page);
-    if clip::is_whole(&corners, page) {
-        let whole = Shape::Area {
-            corners,
-            fill,
-            edge,
-        };
-        return paper.add_faint(Some(id), strength, whole);
-    }
-    let mut around = corners.clone();
-    around.extend(corners.first());
-    let corners = clip::area(corners, page);
-    if fill.is_some() && corners.len() > 2 {
-        let inside = Shape::Area {
-            corners,
-            fill,
-            edge: None,
-        };
-        paper.add_faint(Some(id), strength, inside);
-    }
-    let Some(stroke) = edge else { return };
-    for points in clip::line(around, page) {
-        paper.add_faint(Some(id), strength, Shape::Line { points, stroke });
-    }
-}
-
 fn reach(paper: &Paper<'_>, one: &Outline) -> Reach {
     match one.form {
         Form::Round { radius_m } => Reach::Disc {
@@ -267,46 +165,5 @@ fn reach(paper: &Paper<'_>, one: &Outline) -> Reach {
             radius: radius_m * paper.scale,
         },
         Form::Box { .. } => Reach::Polygon(paper.points(&one.corners(one.form))),
-    }
-}
-
-/// A box of water with a broken edge: nobody knows how large it is.
-fn fixed(paper: &mut Paper<'_>) {
-    let scene = paper.scene;
-    for (part, place) in scene.layout.fixed.iter().zip(&scene.ground.fixed) {
-        let centre = scene.view.page_from_section(at(place.x_m, place.y_m));
-        let (width, height) = FIXED;
-        let rect = Rect {
-            left: centre.x - width / 2.0,
-            right: centre.x + width / 2.0,
-            top: centre.y - height / 2.0,
-            bottom: centre.y + height / 2.0,
-        };
-        if !paper.sees(rect) {
-            continue;
-        }
-        let pick = Pick::Part(part.id.clone());
-        let attention = scene.attention(&pick);
-        let dashed = outline(attention, Stroke::new(Ink::Line, 1.2));
-        let edge = match attention {
-            Attention::None => dashed.with(Dash::Dashed),
-            _ => dashed,
-        };
-        let water = Shape::Box {
-            rect,
-            radius: 3.0,
-            fill: Some(Ink::Water),
-            edge: Some(edge),
-        };
-        paper.add(Some(&part.id), water);
-        let sign = vec![
-            centre.moved(-4.5, -4.5),
-            centre.moved(4.5, -4.5),
-            centre.moved(0.0, 3.5),
-        ];
-        paper.area(Some(&part.id), sign, Ink::WaterLine);
-        paper.keep(rect.grown(1.0));
-        let name = names::fixed(part, scene.units);
-        paper.touch(pick, Reach::Area(rect), name);
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! Text and clicks go in, a [`CurveForm`](crate::layout::CurveForm) or one sentence comes out.
 
+mod heading;
 mod label;
 mod marks;
 mod points;
@@ -58,6 +59,8 @@ pub enum At {
     Head(usize),
     /// A line of a text, counted from 1.
     Line(usize),
+    /// A point that was clicked, counted from 0.
+    Point(usize),
 }
 
 impl Refused {
@@ -74,6 +77,7 @@ impl Refused {
             At::Whole => self.why.clone(),
             At::Flow(row) | At::Head(row) => format!("Row {}: {}", row + 1, self.why),
             At::Line(line) => format!("Line {line}: {}", self.why),
+            At::Point(point) => format!("Point {}: {}", point + 1, self.why),
         }
     }
 }

@@ -135,13 +135,13 @@ pub fn traced(sheet: &Sheet, dots: &[Dot]) -> Result<CurveForm, Refused> {
             (Some(flow_m3_s), Some(head_m)) => points.push(CurvePoint { flow_m3_s, head_m }),
             (None, _) => {
                 return Err(Refused::new(
-                    At::Flow(row),
+                    At::Point(row),
                     "the point lies left of no flow; take it back.",
                 ));
             }
             (_, None) => {
                 return Err(Refused::new(
-                    At::Head(row),
+                    At::Point(row),
                     "the point lies under no head; take it back.",
                 ));
             }

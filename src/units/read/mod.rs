@@ -25,7 +25,7 @@ const LONGEST: usize = 100;
 ///
 /// A head may be typed as the pressure that a gauge shows, and a pressure as a head (`5 m of water`,
 /// `10 ft of head`): both by fresh water at 20 °C and standard gravity, 9789 Pa a metre, so that 8 psi is
-/// 5.63 m [@iapws-sr6; @bipm-si].
+/// 5.63 m [@iapws-sr6, @bipm-si].
 ///
 /// Decimal commas are read, and signs between thousands where they can be nothing else. `1,215` alone can be
 /// read in two ways and is asked about; with metres behind it, it is a length to the millimetre.
@@ -131,7 +131,8 @@ fn fitting(unit: Measure, quantity: Quantity) -> Option<Measure> {
 /// The unit of a bare number.
 fn bare(wish: Wish<'_>, term: &Term<'_>) -> Result<Measure, String> {
     if !wish.unit.is_empty() {
-        return known::unit(wish.unit).ok_or_else(|| wish.not_understood(wish.unit));
+        let unit = known::unit(&tidy::tidy(wish.unit));
+        return unit.ok_or_else(|| wish.not_understood(wish.unit));
     }
     let word = match (wish.quantity, wish.system) {
         (Quantity::Height | Quantity::Bore, UnitSystem::Metric) => "mm",

@@ -1,6 +1,6 @@
 //! The two numbers of a label: a guess, and called one.
 
-use super::{Asked, CurveDialog, Duty, remark, say_wrong, unit};
+use super::{Asked, CurveDialog, Duty, remark, say_wrong, unit, words};
 use crate::editor::curve::{At, Refused};
 use crate::units::{Quantity, write};
 use egui::{TextEdit, Ui};
@@ -26,14 +26,11 @@ pub(super) fn show(
     ];
     for (text, (name, at, tip)) in dialog.label.iter_mut().zip(fields) {
         ui.horizontal(|ui| {
-            let words = ui.add_sized(
-                [110.0, 20.0],
-                egui::Label::new(name).halign(egui::Align::LEFT),
-            );
+            let label = words(ui, name, 110.0);
             let field = TextEdit::singleline(text)
                 .desired_width(150.0)
                 .id_salt(name);
-            ui.add(field).labelled_by(words.id).on_hover_text(tip);
+            ui.add(field).labelled_by(label.id).on_hover_text(tip);
         });
         if let Some(refused) = refused.filter(|refused| refused.at == at) {
             say_wrong(ui, &refused.why);

@@ -1,14 +1,15 @@
 //! A picture of a sheet, with marks on its axes and points along its line.
 
-use super::{Asked, CurveDialog, files, plot, remark, say_wrong, theme, unit};
-use crate::draw::shape::Ink;
+use super::{Asked, CurveDialog, files, marks, plot, remark, say_wrong, unit};
 use crate::editor::curve::{self, At, Bare, Dot, MARKS, Marks, Refused};
 use crate::layout::CurveForm;
 use crate::session::Raster;
-use egui::{Pos2, Rect, ScrollArea, Sense, TextEdit, TextureHandle, Ui, Vec2, pos2, vec2};
+use egui::{Pos2, Rect, ScrollArea, Sense, TextureHandle, Ui, Vec2, pos2, vec2};
 
 /// Room for the picture, points.
 const ROOM: Vec2 = vec2(470.0, 395.0);
+/// What scroll bars take of it: a picture that is shown whole has none.
+const BARS: f32 = 16.0;
 /// One press enlarges this much.
 const STEP: f32 = 1.4;
 /// The least and the most that a dot of the picture is enlarged.
@@ -39,8 +40,8 @@ impl Traced {
             texture,
             marks: Marks::default(),
             dots: Vec::new(),
-            zoom: (ROOM.x / x)
-                .min(ROOM.y / y)
+            zoom: ((ROOM.x - BARS) / x)
+                .min((ROOM.y - BARS) / y)
                 .clamp(*ZOOM.start(), *ZOOM.end()),
             turn_to: None,
             offset: Vec2::ZERO,
@@ -92,61 +93,21 @@ pub(super) fn show(
     unit::show(ui, dialog);
     let curve = dialog.curve().ok();
     if let Some(traced) = &mut dialog.picture {
-        marks(ui, traced, refused);
+        marks::fields(ui, &mut traced.marks, refused);
         points(ui, traced);
     }
-    match refused {
-        Some(refused) if refused.at == At::Whole => remark(ui, &refused.why),
-        Some(refused)
-            if dialog
-                .picture
-                .as_ref()
-                .is_some_and(|traced| traced.marks.next().is_none()) =>
-        {
-            say_wrong(ui, &refused.why);
-        }
+    // What is still to be clicked is no fault.
+    let begun = dialog
+        .picture
+        .as_ref()
+        .is_some_and(|traced| traced.dots.len() > 1);
+    match refused.map(|refused| (refused.at, refused.read())) {
+        Some((At::Whole, why)) if !begun => remark(ui, &why),
+        Some((At::Whole | At::Point(_), why)) => say_wrong(ui, &why),
         _ => {}
     }
     plot::small(ui, dialog, curve.as_ref());
     asked
-}
-
-fn marks(ui: &mut Ui, traced: &mut Traced, refused: Option<&Refused>) {
-    let next = traced.marks.next();
-    for (index, name) in MARKS.iter().enumerate() {
-        ui.horizontal(|ui| {
-            let words = ui.add_sized(
-                [130.0, 20.0],
-                egui::Label::new(*name).halign(egui::Align::LEFT),
-            );
-            let field = TextEdit::singleline(&mut traced.marks.values[index])
-                .desired_width(90.0)
-                .id_salt(*name);
-            ui.add(field)
-                .labelled_by(words.id)
-                .on_hover_text("What the sheet prints there");
-            let state = if next == Some(index) {
-                "click it"
-            } else if traced.marks.at[index].is_some() {
-                "set"
-            } else {
-                "to come"
-            };
-            remark(ui, state);
-            let set = traced.marks.at[index].is_some();
-            let again = ui.add_enabled(set, egui::Button::new("Again").small());
-            if again
-                .accessible_name(format!("Set the {} again", name.to_lowercase()))
-                .clicked()
-            {
-                traced.marks.at[index] = None;
-            }
-        });
-    }
-    let typed = refused.filter(|_| next.is_none() && traced.dots.len() > 1);
-    if typed.is_some() {
-        ui.add_space(2.0);
-    }
 }
 
 fn points(ui: &mut Ui, traced: &mut Traced) {
@@ -199,7 +160,7 @@ pub(super) fn sheet(ui: &mut Ui, dialog: &mut CurveDialog) {
         let whole = Rect::from_min_max(Pos2::ZERO, pos2(1.0, 1.0));
         ui.painter()
             .image(traced.texture.id(), rect, whole, egui::Color32::WHITE);
-        overlay(ui, traced, rect);
+        marks::overlay(ui, (&traced.marks, &traced.dots), (rect, traced.zoom));
         let clicked = response
             .clicked()
             .then(|| response.interact_pointer_pos())
@@ -232,36 +193,5 @@ fn told(traced: &Traced) -> String {
             format!("Click the {}.", name.to_lowercase())
         }
         None => "Click along the line, from no flow on.".to_owned(),
-    }
-}
-
-fn overlay(ui: &Ui, traced: &Traced, rect: Rect) {
-    let place = |dot: &Dot| -> Pos2 {
-        // A picture has some thousand dots: nothing is lost.
-        #[allow(clippy::cast_possible_truncation)]
-        let at = vec2(dot.x as f32, dot.y as f32);
-        rect.min + at * traced.zoom
-    };
-    let painter = ui.painter();
-    let paper = egui::Stroke::new(4.0, egui::Color32::WHITE);
-    let ink =
-        |ink: Ink| egui::Stroke::new(1.6, theme::color(crate::draw::theme::Theme::Light, ink));
-    for (index, at) in traced.marks.at.iter().enumerate() {
-        let Some(at) = at.as_ref().map(place) else {
-            continue;
-        };
-        let kind = if index < 2 {
-            Ink::WaterLine
-        } else {
-            Ink::Accent
-        };
-        for stroke in [paper, ink(kind)] {
-            painter.line_segment([at - vec2(9.0, 0.0), at + vec2(9.0, 0.0)], stroke);
-            painter.line_segment([at - vec2(0.0, 9.0), at + vec2(0.0, 9.0)], stroke);
-        }
-    }
-    for at in traced.dots.iter().map(place) {
-        painter.circle_stroke(at, 4.5, paper);
-        painter.circle_stroke(at, 4.5, ink(Ink::Problem));
     }
 }

@@ -1,8 +1,8 @@
 //! Points of a sheet, typed row by row.
 
-use super::{Asked, CurveDialog, remark, say_wrong, unit};
+use super::{Asked, CurveDialog, remark, say_wrong, unit, words};
 use crate::editor::curve::{At, Refused};
-use egui::{RichText, ScrollArea, TextEdit, Ui};
+use egui::{ScrollArea, TextEdit, Ui};
 
 /// Width of a field, points.
 const FIELD: f32 = 150.0;
@@ -14,12 +14,8 @@ pub(super) fn show(
 ) -> Option<Asked> {
     unit::show(ui, dialog);
     ui.horizontal(|ui| {
-        for words in ["Flow", "Head"] {
-            let wide = egui::vec2(FIELD + 8.0, 18.0);
-            ui.add_sized(
-                wide,
-                egui::Label::new(RichText::new(words).strong()).halign(egui::Align::LEFT),
-            );
+        for name in ["Flow", "Head"] {
+            words(ui, name, FIELD + 8.0);
         }
     });
     ScrollArea::vertical()

@@ -61,7 +61,7 @@ impl App {
             return;
         };
         let duty = self.duty(&dialog.pump);
-        let asked = super::show(ctx, &mut dialog, duty);
+        let asked = super::frame::show(ctx, &mut dialog, duty);
         match asked {
             None => self.preview_curve(&mut dialog),
             Some(Asked::Leave) => return self.session.drop_preview(),

@@ -156,6 +156,7 @@ impl App {
             return;
         }
         self.hand.selected = made.iter().cloned().map(Pick::Part).collect();
+        self.show_made(made);
         if let [one] = made
             && let Some(run) = self.session.layout().run(one)
         {

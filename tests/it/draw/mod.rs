@@ -5,6 +5,7 @@ mod contrast;
 mod examples;
 mod files;
 mod labels;
+mod plan;
 mod section;
 mod svg;
 mod text;

@@ -186,13 +186,13 @@ fn what_is_wrong_in_a_table_is_told_with_its_line() {
         ("0,6\n1,5,2,3\n", "Line 2: there are 4 numbers"),
         (
             "flow (m);head (m)\n0;6\n1;2",
-            "Line 1: the heading does not say",
+            "Line 1: m is a length; a flow is typed such as",
         ),
         ("flow (foo);head (m)\n0;6\n1;2", "Line 1: “foo” is no unit"),
         ("a,b,c\n0,6,1\n", "Line 1: the heading does not say"),
         (
-            "0,\"1,215\"\n2,1.0",
-            "Line 1: head: 1,215 can be read in two ways",
+            "\"1,215\",6\n2,1.0",
+            "Line 1: flow: 1,215 can be read in two ways",
         ),
     ] {
         let why = why(table(text, METRIC));
@@ -299,7 +299,7 @@ fn clicks_that_miss_the_axis_a_little_are_on_it_and_others_are_refused() {
     let refused = traced(&STRAIGHT.sheet(), &left).unwrap_err();
     assert_eq!(
         refused.read(),
-        "Row 1: the point lies left of no flow; take it back."
+        "Point 1: the point lies left of no flow; take it back."
     );
     let twice = [(20.0, 6.0), (20.0, 5.0)].map(|(q, h)| STRAIGHT.dot(q, h));
     assert!(why(traced(&STRAIGHT.sheet(), &twice)).contains("the same flow"));

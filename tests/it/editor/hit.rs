@@ -72,3 +72,35 @@ fn help_reaches_a_little_over_the_edge_and_no_further() {
     assert_eq!(name(300.0, 300.0), None);
     assert_eq!(name(f64::NAN, 0.0), None);
 }
+
+#[test]
+fn round_and_turned_vessels_are_hit_where_they_are_and_not_in_the_corners_around_them() {
+    let disc = Reach::Disc {
+        centre: pt(50.0, 50.0),
+        radius: 40.0,
+    };
+    let diamond = Reach::Polygon(vec![
+        pt(200.0, 10.0),
+        pt(240.0, 50.0),
+        pt(200.0, 90.0),
+        pt(160.0, 50.0),
+    ]);
+    let targets = vec![part("disc", disc), part("diamond", diamond)];
+    let name = |x: f64, y: f64| hit_at(&targets, pt(x, y), 5.0).map(|target| target.name.clone());
+    assert_eq!(name(50.0, 50.0).as_deref(), Some("disc"));
+    assert_eq!(name(90.0, 50.0).as_deref(), Some("disc"), "on its edge");
+    // 28.3 points off along both axes is on the circle; 29 is outside of it, and inside the square around it.
+    assert_eq!(name(78.2, 78.2).as_deref(), Some("disc"));
+    assert_eq!(name(79.0, 79.0), None);
+    assert_eq!(name(200.0, 50.0).as_deref(), Some("diamond"));
+    assert_eq!(name(219.0, 30.0).as_deref(), Some("diamond"));
+    assert_eq!(name(221.0, 29.0), None);
+    assert_eq!(name(240.0, 50.0).as_deref(), Some("diamond"), "on a corner");
+}
+
+#[test]
+fn what_has_no_area_cannot_be_hit() {
+    let line = Reach::Polygon(vec![pt(0.0, 0.0), pt(10.0, 0.0)]);
+    let targets = vec![part("line", line), part("none", Reach::Polygon(Vec::new()))];
+    assert!(hit_at(&targets, pt(5.0, 0.0), 5.0).is_none());
+}

@@ -33,7 +33,7 @@ fn words() -> impl Strategy<Value = String> + Clone {
 }
 
 fn place() -> impl Strategy<Value = Place> {
-    let numbers = (any_number(), any_number(), any_number(), -360.0..360.0_f64);
+    let numbers = (any_number(), any_number(), any_number(), -360.0..=360.0f64);
     numbers.prop_map(|(x_m, y_m, along_m, turned_deg)| Place {
         x_m,
         y_m,

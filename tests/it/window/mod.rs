@@ -7,6 +7,7 @@ mod guard;
 mod keys;
 mod keys_page;
 mod letters;
+mod office;
 mod panel;
 mod story;
 mod survey;

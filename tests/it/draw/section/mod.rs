@@ -1,6 +1,6 @@
 //! The section: where things stand, what is told, and that no layout breaks it.
 
-mod case;
+pub mod case;
 mod details;
 mod order;
 mod random;

@@ -1,0 +1,76 @@
+//! Forms of vessels as shapes on the page.
+
+use super::clip;
+use super::forms::Form;
+use super::outline::Outline;
+use super::paper::Paper;
+use crate::draw::shape::{Ink, Point, Shape, Stroke};
+use crate::layout::Id;
+
+/// A circle larger than this is drawn in straight pieces, and in so many, points.
+const MOST_RADIUS: f64 = 3000.0;
+const PIECES: u32 = 720;
+
+/// How a form is drawn: its strength, its fill and its edge.
+pub(super) type Look = (f64, Option<Ink>, Option<Stroke>);
+
+/// A form smaller by `by_m` on every side.
+pub(super) fn shrunk(form: Form, by_m: f64) -> Form {
+    match form {
+        Form::Round { radius_m } => Form::Round {
+            radius_m: (radius_m - by_m).max(0.0),
+        },
+        Form::Box { half_x_m, half_y_m } => Form::Box {
+            half_x_m: (half_x_m - by_m).max(0.0),
+            half_y_m: (half_y_m - by_m).max(0.0),
+        },
+    }
+}
+
+/// A form in a vessel.
+pub(super) fn body(paper: &mut Paper<'_>, (id, one): (&Id, &Outline), form: Form, look: Look) {
+    let corners = match form {
+        Form::Round { radius_m } if radius_m * paper.scale < MOST_RADIUS => {
+            let (strength, fill, edge) = look;
+            let circle = Shape::Circle {
+                centre: paper.point(one.middle),
+                radius: radius_m * paper.scale,
+                fill,
+                edge,
+            };
+            return paper.add_faint(Some(id), strength, circle);
+        }
+        Form::Round { radius_m } => one.round(radius_m, PIECES),
+        Form::Box { .. } => one.corners(form),
+    };
+    let corners = paper.points(&corners);
+    polygon(paper, id, corners, look);
+}
+
+/// A polygon, cut where it reaches far over the page.
+fn polygon(paper: &mut Paper<'_>, id: &Id, corners: Vec<Point>, (strength, fill, edge): Look) {
+    let page = paper.page;
+    if clip::is_whole(&corners, page) {
+        let whole = Shape::Area {
+            corners,
+            fill,
+            edge,
+        };
+        return paper.add_faint(Some(id), strength, whole);
+    }
+    let mut around = corners.clone();
+    around.extend(corners.first());
+    let corners = clip::area(corners, page);
+    if fill.is_some() && corners.len() > 2 {
+        let inside = Shape::Area {
+            corners,
+            fill,
+            edge: None,
+        };
+        paper.add_faint(Some(id), strength, inside);
+    }
+    let Some(stroke) = edge else { return };
+    for points in clip::line(around, page) {
+        paper.add_faint(Some(id), strength, Shape::Line { points, stroke });
+    }
+}

@@ -1,0 +1,50 @@
+//! Fixed levels as a sign: nobody knows how large they are.
+
+use super::names;
+use super::paper::Paper;
+use crate::draw::shape::{Dash, Ink, Rect, Shape, Stroke};
+use crate::draw::touch::{Attention, Pick, Reach, outline};
+
+/// The sign, points.
+const FIXED: (f64, f64) = (30.0, 16.0);
+
+/// A box of water with a broken edge: nobody knows how large it is.
+pub(super) fn draw(paper: &mut Paper<'_>) {
+    let scene = paper.scene;
+    for (part, place) in scene.layout.fixed.iter().zip(&scene.ground.fixed) {
+        let centre = paper.point(*place);
+        let (width, height) = FIXED;
+        let rect = Rect {
+            left: centre.x - width / 2.0,
+            right: centre.x + width / 2.0,
+            top: centre.y - height / 2.0,
+            bottom: centre.y + height / 2.0,
+        };
+        if !paper.sees(rect) {
+            continue;
+        }
+        let pick = Pick::Part(part.id.clone());
+        let attention = scene.attention(&pick);
+        let dashed = outline(attention, Stroke::new(Ink::Line, 1.2));
+        let edge = match attention {
+            Attention::None => dashed.with(Dash::Dashed),
+            _ => dashed,
+        };
+        let water = Shape::Box {
+            rect,
+            radius: 3.0,
+            fill: Some(Ink::Water),
+            edge: Some(edge),
+        };
+        paper.add(Some(&part.id), water);
+        let sign = vec![
+            centre.moved(-4.5, -4.5),
+            centre.moved(4.5, -4.5),
+            centre.moved(0.0, 3.5),
+        ];
+        paper.area(Some(&part.id), sign, Ink::WaterLine);
+        paper.keep(rect.grown(1.0));
+        let name = names::fixed(part, scene.units);
+        paper.touch(pick, Reach::Area(rect), name);
+    }
+}

@@ -1,0 +1,79 @@
+//! Where runs rise and drop.
+
+use super::course::Rise;
+use super::outline::apart_m;
+use super::paper::Paper;
+use super::pipes::Pipe;
+use crate::draw::labels::{Line, Spot, Wish};
+use crate::draw::reports::STILL_M3_S;
+use crate::draw::shape::{Ink, Rect, Shape, Stroke};
+use crate::draw::touch::Attention;
+use crate::geometry::Corner;
+use crate::units::{self, Quantity};
+
+/// They are marked from this scale on, points to a metre.
+const LEAST_SCALE: f64 = 30.0;
+const SIZE: f64 = 9.5;
+
+/// A small ring where a run goes up or down, with how far, in the direction of the flow where there is one.
+pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+    let quiet = paper.scale < LEAST_SCALE || paper.is_crowded();
+    for pipe in pipes {
+        if quiet && pipe.attention == Attention::None {
+            continue;
+        }
+        for rise in &pipe.course.rises {
+            if !is_hidden(pipe, rise.at) {
+                mark(paper, pipe, rise);
+            }
+        }
+    }
+}
+
+fn mark(paper: &mut Paper<'_>, pipe: &Pipe<'_>, rise: &Rise) {
+    let centre = paper.point(rise.at);
+    let radius = (pipe.width / 2.0 + 0.6).clamp(3.0, 9.0);
+    let rect = Rect::between(centre, centre).grown(radius + 1.0);
+    if !paper.sees(rect) {
+        return;
+    }
+    let (ink, soft, rank) = match pipe.attention {
+        Attention::None => (Ink::Line, Ink::SoftText, 16),
+        _ => (Ink::Accent, Ink::Accent, 84),
+    };
+    let ring = Shape::Circle {
+        centre,
+        radius,
+        fill: Some(Ink::Card),
+        edge: Some(Stroke::new(ink, 1.2)),
+    };
+    paper.add(Some(&pipe.run.id), ring);
+    paper.keep(rect);
+    let backward = pipe
+        .report
+        .is_some_and(|report| report.flow_m3_s < -STILL_M3_S);
+    let word = if (rise.by_m > 0.0) != backward {
+        "rise"
+    } else {
+        "drop"
+    };
+    let how_far = units::write(Quantity::Height, rise.by_m.abs(), paper.scene.units);
+    let wish = Wish {
+        forms: vec![vec![Line::new(format!("{word} {how_far}"), SIZE, soft)]],
+        spots: Spot::around(rect, 2.0),
+        rank,
+        clear: 1.5,
+    };
+    paper.wish(&pipe.run.id, 1.0, wish);
+}
+
+/// It lies under a vessel there.
+fn is_hidden(pipe: &Pipe<'_>, at: Corner) -> bool {
+    let course = pipe.course;
+    let leg = course.legs.iter().find(|leg| apart_m(leg.from, at) < 1e-9);
+    let along = leg.map(|leg| leg.start_m);
+    along.is_some_and(|along| {
+        let mut hidden = course.hidden.iter();
+        hidden.any(|(from, to)| (*from..=*to).contains(&along))
+    })
+}

@@ -1,0 +1,71 @@
+//! The sign of the worst that is said of a vessel, on its wall: told apart by its shape.
+
+use super::outline::Outline;
+use super::paper::Paper;
+use crate::draw::shape::{Point, Rect, pt};
+use crate::draw::signs;
+use crate::draw::spilling::spills;
+use crate::finding::{Code, Severity};
+use crate::layout::{Id, Vessel};
+
+/// Half the width of the sign, points.
+const MARK: f64 = 9.0;
+/// Corners of a vessel where it may stand, across and down the page, the best first.
+const PLACES: [(f64, f64); 5] = [
+    (1.0, -1.0),
+    (-1.0, -1.0),
+    (1.0, 1.0),
+    (-1.0, 1.0),
+    (0.0, -1.0),
+];
+
+/// Marks a vessel that spills or about which something worse than a note is said.
+pub(super) fn mark(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
+    let report = paper.reports.vessel(&part.id);
+    let over = report.is_some_and(|report| spills(part, report));
+    let worst = if over {
+        Some(Severity::Problem)
+    } else {
+        said(paper, &part.id)
+    };
+    let Some(severity) = worst.filter(|severity| *severity != Severity::Note) else {
+        return;
+    };
+    let around = |centre: Point| Rect::between(centre, centre).grown(MARK);
+    let places = PLACES.map(|side| around(place(paper, one, side)));
+    let free = places.iter().find(|place| paper.is_kept_free(**place));
+    let rect = *free.unwrap_or(&places[0]);
+    paper.keep(rect);
+    for shape in signs::severity(rect, severity) {
+        paper.add(Some(&part.id), shape);
+    }
+}
+
+/// On the wall at that side and on the page; beside a small vessel, which it would hide.
+fn place(paper: &Paper<'_>, one: &Outline, (across, down): (f64, f64)) -> Point {
+    let rect = paper.rect(one);
+    let corner = rect
+        .centre()
+        .moved(across * rect.width() / 2.0, down * rect.height() / 2.0);
+    let off = if rect.width().min(rect.height()) < 4.0 * MARK {
+        MARK
+    } else {
+        0.0
+    };
+    let wall = paper.point(one.nearest_wall(paper.place(corner)));
+    let page = paper.free().grown(-MARK - 2.0);
+    pt(
+        (wall.x + across * off).min(page.right).max(page.left),
+        (wall.y + down * off).min(page.bottom).max(page.top),
+    )
+}
+
+/// The worst finding about a vessel but that it spills, which is seen from its level.
+fn said(paper: &Paper<'_>, id: &Id) -> Option<Severity> {
+    let findings = paper.scene.findings.iter();
+    let about = findings.filter(|finding| finding.about.first() == Some(id));
+    about
+        .filter(|finding| finding.code != Code::Spills)
+        .map(|finding| finding.severity)
+        .min()
+}

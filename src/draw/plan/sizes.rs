@@ -1,0 +1,43 @@
+//! How long a run is and how wide its pipe.
+
+use crate::catalogue::Catalogue;
+use crate::geometry::{Corner, route_length_m};
+use crate::layout::{Opening, Pipe, Run, RunEnd};
+
+/// A pipe is drawn with this bore where nobody knows better, metres.
+const BORE_M: f64 = 0.05;
+/// Outside over inside of a pipe whose bore alone is known: from memory, of plastic pressure pipe.
+const OUTSIDE_OVER_BORE: f64 = 1.1;
+
+/// The length that a run is computed with: its own, else that of its way through the layout between `ends`,
+/// which the caller has found already.
+pub(super) fn length_m(run: &Run, ends: [Corner; 2]) -> f64 {
+    if run.pipe == Pipe::Open {
+        return 0.0;
+    }
+    run.length_m.unwrap_or_else(|| {
+        let mut corners = vec![ends[0]];
+        corners.extend(&run.route);
+        corners.push(ends[1]);
+        route_length_m(&corners)
+    })
+}
+
+/// Inside and outside width of a run, metres.
+pub(super) fn widths_m(run: &Run) -> (f64, f64) {
+    match &run.pipe {
+        Pipe::Bought { family, size, .. } => match Catalogue::builtin().pipe(family, size) {
+            Some(pipe) => (pipe.bore_m(), pipe.od_m()),
+            None => (BORE_M, BORE_M * OUTSIDE_OVER_BORE),
+        },
+        Pipe::Own { bore_m, .. } => (*bore_m, bore_m * OUTSIDE_OVER_BORE),
+        Pipe::Open => {
+            let own = RunEnd::BOTH.into_iter().filter_map(|which| {
+                let opening = run.end(which).opening.as_ref();
+                opening.and_then(Opening::bore_m)
+            });
+            let bore_m = own.reduce(f64::min).unwrap_or(BORE_M);
+            (bore_m, bore_m)
+        }
+    }
+}
