@@ -7,7 +7,7 @@ use crate::edit::{Point, Stands, Surveyed};
 use crate::layout::{Id, Layout};
 use crate::units::{self, Quantity};
 use crate::window::theme;
-use egui::{Grid, RichText, ScrollArea, TextEdit, Ui};
+use egui::{Align, Frame, Layout as Laid, Margin, RichText, ScrollArea, TextEdit, Ui, vec2};
 
 /// Width of the names, of a field for a rim and of a result, points.
 const NAME: f32 = 112.0;
@@ -68,20 +68,27 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, most_high: f
         .max_height(most_high)
         .auto_shrink([false, true])
         .show(ui, |ui| {
-            Grid::new("survey").striped(true).show(ui, |ui| {
+            ui.horizontal(|ui| {
                 for ((words, tip), width) in HEADS.into_iter().zip(WIDTHS) {
                     let words = RichText::new(words).font(theme::strong(theme::SMALL));
                     cell(ui, width, words).on_hover_text(tip);
                 }
-                ui.end_row();
-                let layout = facts.layout;
-                let mut ids: Vec<&Id> = readable(layout).map(|(id, _)| id).collect();
-                ids.dedup();
-                for id in ids {
-                    row(ui, form, facts, id);
-                    ui.end_row();
-                }
             });
+            let layout = facts.layout;
+            let mut ids: Vec<&Id> = readable(layout).map(|(id, _)| id).collect();
+            ids.dedup();
+            for (index, id) in ids.into_iter().enumerate() {
+                let fill = match index % 2 {
+                    0 => ui.visuals().faint_bg_color,
+                    _ => ui.visuals().panel_fill,
+                };
+                let striped = Frame::new()
+                    .fill(fill)
+                    .inner_margin(Margin::symmetric(0, 3));
+                striped.show(ui, |ui| {
+                    ui.horizontal(|ui| row(ui, form, facts, id));
+                });
+            }
         });
 }
 
@@ -96,7 +103,7 @@ fn row(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, id: &Id) {
     } else {
         let words = format!("Height of {name} read");
         field(ui, form, facts, (id, Point::Height, &words));
-        ui.label("");
+        cell(ui, RIM, RichText::new(""));
     }
     results(ui, facts, id);
 }
@@ -147,8 +154,10 @@ fn results(ui: &mut Ui, facts: &Facts<'_>, id: &Id) {
 
 /// Words at the left of a cell of this width.
 fn cell(ui: &mut Ui, width: f32, words: RichText) -> egui::Response {
-    ui.scope(|ui| {
-        ui.set_width(width);
+    let size = vec2(width, ui.spacing().interact_size.y);
+    let laid = Laid::left_to_right(Align::Center);
+    ui.allocate_ui_with_layout(size, laid, |ui| {
+        ui.set_min_width(width);
         ui.add(egui::Label::new(words).truncate())
     })
     .inner

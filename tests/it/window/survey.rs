@@ -20,7 +20,8 @@ fn field<'h>(harness: &'h Harness<'_, App>, label: &'h str) -> Node<'h> {
 
 fn write(harness: &mut Harness<'_, App>, label: &str, text: &str) {
     field(harness, label).focus();
-    harness.run();
+    // A row out of sight is brought into sight.
+    harness.run_steps(12);
     harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
     harness.step();
     field(harness, label).type_text(text);
