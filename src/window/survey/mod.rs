@@ -16,7 +16,7 @@ use egui::{Align2, Color32, Id, Key, Modal, Modifiers, RichText, Ui};
 use form::{Form, Taken};
 
 /// Width of the dialog, and what is left of the window beside and above it, points.
-const WIDTH: f32 = 730.0;
+const WIDTH: f32 = 770.0;
 const BESIDE: f32 = 40.0;
 /// What the dialog has beside its rows, points.
 const ABOVE_AND_BELOW: f32 = 420.0;

@@ -14,7 +14,8 @@ const NAME: f32 = 112.0;
 const RIM: f32 = 124.0;
 const RESULT: f32 = 88.0;
 const SMALL_RESULT: f32 = 74.0;
-const WIDTHS: [f32; 7] = [NAME, NARROW, RIM, RESULT, RESULT, SMALL_RESULT, RESULT];
+const MOVES: f32 = 128.0;
+const WIDTHS: [f32; 7] = [NAME, NARROW, RIM, RESULT, RESULT, SMALL_RESULT, MOVES];
 
 const HEADS: [(&str, &str); 7] = [
     (
@@ -149,7 +150,7 @@ fn results(ui: &mut Ui, facts: &Facts<'_>, id: &Id) {
     }
     cell(ui, SMALL_RESULT, RichText::new(out.unwrap_or_default()));
     let words = soft(ui, &moves(facts, found.moved_m));
-    cell(ui, RESULT, words);
+    cell(ui, MOVES, words);
 }
 
 /// Words at the left of a cell of this width.
