@@ -217,7 +217,10 @@ impl App {
             .order(Order::Foreground)
             .anchor(Align2::CENTER_TOP, egui::vec2(-140.0, 64.0))
             .show(ctx, |ui| {
-                Frame::popup(ui.style()).show(ui, |ui| scaler.show(ui, (&layout, underlay)))
+                let frame = Frame::popup(ui.style()).fill(ui.visuals().panel_fill);
+                frame
+                    .inner_margin(14.0)
+                    .show(ui, |ui| scaler.show(ui, (&layout, underlay)))
             });
         let answer = shown.inner.inner;
         if answer.is_some() {

@@ -8,7 +8,7 @@ use crate::window::theme;
 use egui::{RichText, TextEdit, Ui};
 
 /// Width of a field for a reading, points.
-pub(super) const NARROW: f32 = 84.0;
+pub(super) const NARROW: f32 = 78.0;
 
 const BY_STAFF: &str = "Staff, read at the line of sight";
 const BY_TAPE: &str = "Height above the mark";
@@ -59,7 +59,7 @@ pub(super) fn mark(
                 words: "Mark",
                 tip: "The point that everything is levelled from; it must not move until all is built",
                 hint: "such as the door sill",
-                width: 190.0,
+                width: 150.0,
             };
             let first = named.show(ui, &mut form.mark, None);
             let why = taken.why(&Place::MarkHeight);

@@ -16,10 +16,10 @@ use egui::{Align2, Color32, Id, Key, Modal, Modifiers, RichText, Ui};
 use form::{Form, Taken};
 
 /// Width of the dialog, and what is left of the window beside and above it, points.
-const WIDTH: f32 = 760.0;
+const WIDTH: f32 = 770.0;
 const BESIDE: f32 = 40.0;
 /// What the dialog has beside its rows, points.
-const ABOVE_AND_BELOW: f32 = 330.0;
+const ABOVE_AND_BELOW: f32 = 420.0;
 const LEAST_ROWS: f32 = 110.0;
 
 /// The survey that is taken down; what is typed is kept while it is shut.
@@ -103,8 +103,14 @@ impl App {
         let room = ctx.content_rect();
         let area = Modal::default_area(Id::unique("survey"))
             .anchor(Align2::RIGHT_CENTER, egui::vec2(-BESIDE / 2.0, 0.0));
+        // On the ground of the panels, so that fields stand out from it.
+        let style = ctx.global_style();
+        let frame = egui::Frame::popup(&style)
+            .fill(style.visuals.panel_fill)
+            .inner_margin(14.0);
         let modal = Modal::new(Id::unique("survey"))
             .area(area)
+            .frame(frame)
             // The levels behind it follow what is typed.
             .backdrop_color(Color32::TRANSPARENT);
         let shown = modal.show(ctx, |ui| {

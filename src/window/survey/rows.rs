@@ -7,12 +7,15 @@ use crate::edit::{Point, Stands, Surveyed};
 use crate::layout::{Id, Layout};
 use crate::units::{self, Quantity};
 use crate::window::theme;
-use egui::{Grid, RichText, ScrollArea, TextEdit, Ui};
+use egui::{Align, Frame, Layout as Laid, Margin, RichText, ScrollArea, TextEdit, Ui, vec2};
 
 /// Width of the names, of a field for a rim and of a result, points.
-const NAME: f32 = 130.0;
-const RIM: f32 = 132.0;
-const RESULT: f32 = 92.0;
+const NAME: f32 = 112.0;
+const RIM: f32 = 124.0;
+const RESULT: f32 = 88.0;
+const SMALL_RESULT: f32 = 74.0;
+const MOVES: f32 = 128.0;
+const WIDTHS: [f32; 7] = [NAME, NARROW, RIM, RESULT, RESULT, SMALL_RESULT, MOVES];
 
 const HEADS: [(&str, &str); 7] = [
     (
@@ -66,27 +69,33 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, most_high: f
         .max_height(most_high)
         .auto_shrink([false, true])
         .show(ui, |ui| {
-            Grid::new("survey").striped(true).show(ui, |ui| {
-                for (words, tip) in HEADS {
+            ui.horizontal(|ui| {
+                for ((words, tip), width) in HEADS.into_iter().zip(WIDTHS) {
                     let words = RichText::new(words).font(theme::strong(theme::SMALL));
-                    ui.label(words).on_hover_text(tip);
-                }
-                ui.end_row();
-                let layout = facts.layout;
-                let mut ids: Vec<&Id> = readable(layout).map(|(id, _)| id).collect();
-                ids.dedup();
-                for id in ids {
-                    row(ui, form, facts, id);
-                    ui.end_row();
+                    cell(ui, width, words).on_hover_text(tip);
                 }
             });
+            let layout = facts.layout;
+            let mut ids: Vec<&Id> = readable(layout).map(|(id, _)| id).collect();
+            ids.dedup();
+            for (index, id) in ids.into_iter().enumerate() {
+                let fill = match index % 2 {
+                    0 => ui.visuals().faint_bg_color,
+                    _ => ui.visuals().panel_fill,
+                };
+                let striped = Frame::new()
+                    .fill(fill)
+                    .inner_margin(Margin::symmetric(0, 3));
+                striped.show(ui, |ui| {
+                    ui.horizontal(|ui| row(ui, form, facts, id));
+                });
+            }
         });
 }
 
 fn row(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, id: &Id) {
     let name = facts.layout.name_of(id);
-    let label = egui::Label::new(name).truncate();
-    ui.add_sized([NAME, ui.spacing().interact_size.y], label);
+    cell(ui, NAME, RichText::new(name));
     if facts.layout.vessel(id).is_some() {
         let words = format!("Floor of {name} read");
         field(ui, form, facts, (id, Point::Floor, &words));
@@ -95,7 +104,7 @@ fn row(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, id: &Id) {
     } else {
         let words = format!("Height of {name} read");
         field(ui, form, facts, (id, Point::Height, &words));
-        ui.label("");
+        cell(ui, RIM, RichText::new(""));
     }
     results(ui, facts, id);
 }
@@ -108,13 +117,12 @@ fn field(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, (id, point, words): (&
     };
     let text = standing.rows.entry((id.clone(), point)).or_default();
     let width = if point == Point::Rim { RIM } else { NARROW };
-    let mut edit = TextEdit::singleline(text)
-        .desired_width(width)
-        .id_salt((here, id, words));
+    let mut edit = TextEdit::singleline(text).id_salt((here, id, words));
     if why.is_some() {
         edit = edit.text_color(theme::ink(ui, Ink::Problem));
     }
-    let response = ui.add(edit).accessible_name(words);
+    let height = ui.spacing().interact_size.y;
+    let response = ui.add_sized([width, height], edit).accessible_name(words);
     if let Some(why) = why {
         response.on_hover_text(why);
     }
@@ -138,12 +146,22 @@ fn results(ui: &mut Ui, facts: &Facts<'_>, id: &Id) {
     };
     for text in [floor, rim] {
         let text = RichText::new(text).font(theme::strong(theme::BODY));
-        let label = egui::Label::new(text).truncate();
-        ui.add_sized([RESULT, ui.spacing().interact_size.y], label);
+        cell(ui, RESULT, text);
     }
-    ui.label(out.unwrap_or_default());
+    cell(ui, SMALL_RESULT, RichText::new(out.unwrap_or_default()));
     let words = soft(ui, &moves(facts, found.moved_m));
-    ui.label(words);
+    cell(ui, MOVES, words);
+}
+
+/// Words at the left of a cell of this width.
+fn cell(ui: &mut Ui, width: f32, words: RichText) -> egui::Response {
+    let size = vec2(width, ui.spacing().interact_size.y);
+    let laid = Laid::left_to_right(Align::Center);
+    ui.allocate_ui_with_layout(size, laid, |ui| {
+        ui.set_min_width(width);
+        ui.add(egui::Label::new(words).truncate())
+    })
+    .inner
 }
 
 /// How far something moves, in words.

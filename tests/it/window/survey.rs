@@ -20,7 +20,8 @@ fn field<'h>(harness: &'h Harness<'_, App>, label: &'h str) -> Node<'h> {
 
 fn write(harness: &mut Harness<'_, App>, label: &str, text: &str) {
     field(harness, label).focus();
-    harness.run();
+    // A row out of sight is brought into sight.
+    harness.run_steps(12);
     harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
     harness.step();
     field(harness, label).type_text(text);
@@ -184,6 +185,25 @@ fn ui_a_rim_under_its_floor_is_told_and_cannot_be_taken() {
     assert!(take.accesskit_node().is_disabled());
 }
 
+/// All that can be told at once: how it closes, what was not read, what is wrong.
+fn type_everything(harness: &mut Harness<'_, App>) {
+    click(harness, "The instrument was moved");
+    for (label, text) in [
+        ("Turning point from set-up 1", "300"),
+        ("Turning point from set-up 2", "1100"),
+        ("Rim of Header read", "100"),
+        ("Mark read again at the end", "2400"),
+        ("Way walked", "10"),
+        ("Floor of Header read", "tall"),
+    ] {
+        write(harness, label, text);
+    }
+    click(harness, "Set-up 1");
+    write(harness, "Reading on the mark", "1500");
+    assert!(says(harness, "look for a wrong reading, or level again").is_some());
+    assert!(says(harness, "Header, set-up 2: ").is_some());
+}
+
 #[test]
 fn ui_a_survey_fits_a_small_window_and_needs_no_pointer() {
     let mut harness = demo();
@@ -204,6 +224,13 @@ fn ui_a_survey_fits_a_small_window_and_needs_no_pointer() {
         let rect = field(&harness, name).rect();
         assert!(window.contains_rect(rect), "{name}: {rect:?}");
     }
+    type_everything(&mut harness);
+    let rect = button(&harness, "Take these heights").rect();
+    assert!(
+        window.contains_rect(rect),
+        "with all that is told: {rect:?}"
+    );
+    click(&mut harness, "Begin anew");
     // The mark has the focus; Tab leads on, and the whole can be typed.
     harness.event(egui::Event::Text("sill".to_owned()));
     harness.run();
