@@ -69,10 +69,10 @@ pub fn lines(layout: &Layout, but: &[Id]) -> (Vec<Mate>, Vec<Mate>) {
         let (long, wide) = footprint_m(&part.shape);
         // Turned by quarters it stays square to the page; otherwise it has no edge to be in line with.
         let turned = part.place.turned_deg.rem_euclid(180.0);
-        let sides = match turned {
-            turned if turned == 0.0 => Some((long, wide)),
-            turned if turned == 90.0 => Some((wide, long)),
-            _ => None,
+        let sides = if turned == 0.0 {
+            Some((long, wide))
+        } else {
+            (turned == 90.0).then_some((wide, long))
         };
         for (mates, middle_m, side) in [
             (&mut across, part.place.x_m, sides.map(|sides| sides.0)),

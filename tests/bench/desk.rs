@@ -4,7 +4,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
 use cpu_time::ThreadTime;
-use egui::{Event, PointerButton, Pos2, RawInput, Rect, Vec2, vec2};
+use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, Vec2, vec2};
 use fallwright::session::{Options, Session};
 use fallwright::window::{App, Choose, Chosen, Kind, install};
 use std::path::Path;
@@ -75,11 +75,6 @@ impl Desk {
         // A painter would have taken the letters in.
         output.textures_delta.clear();
         took
-    }
-
-    pub fn settle(&mut self) {
-        self.app.session_mut().settle();
-        self.frame(Vec::new());
     }
 }
 

@@ -21,7 +21,7 @@ const DRAGS: u16 = 5;
 fn main() {
     let mut desk = Desk::new();
     desk.frame(Vec::new());
-    desk.settle();
+    settle(&mut desk);
     desk.frame(Vec::new());
     let crest = Pick::Crest {
         run: "step-3".into(),
@@ -52,7 +52,7 @@ fn main() {
             modifiers: Modifiers::NONE,
         }]);
         desk.frame(vec![press(at, false)]);
-        desk.settle();
+        settle(&mut desk);
     }
     let still: Vec<Took> = (0..60).map(|_| desk.frame(Vec::new())).collect();
     report("a frame of the drag", &held);
@@ -61,4 +61,9 @@ fn main() {
         "frames with levels of their own height: {fresh} of {}",
         held.len()
     );
+}
+
+fn settle(desk: &mut Desk) {
+    desk.app.session_mut().settle();
+    desk.frame(Vec::new());
 }

@@ -1,10 +1,12 @@
 //! Parts set in line, at one height, or turned about their middle.
 
-use super::shift::{Shift, moved, tidy};
+use super::each::moved_each;
+use super::shift::{Shift, tidy};
 use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError};
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
+use std::collections::HashMap;
 
 /// How parts are set in line. Each follows the first that was named.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,7 +45,7 @@ pub fn align(layout: &Layout, parts: &[Id], line: Line) -> Result<Edit, EditErro
         return Err(too_few());
     }
     let wanted = measure(layout, first, line)?;
-    let mut after = layout.clone();
+    let mut each = HashMap::new();
     for part in others {
         let by = wanted - measure(layout, part, line)?;
         let by = match line {
@@ -57,8 +59,9 @@ pub fn align(layout: &Layout, parts: &[Id], line: Line) -> Result<Edit, EditErro
             },
             Line::Floors | Line::Rims => Shift::up(by),
         };
-        after = moved(&after, std::slice::from_ref(part), by);
+        each.insert(part.clone(), by);
     }
+    let after = moved_each(layout, &each);
     let words = format!("Set {} parts {}", parts.len(), line.words());
     Edit::between(Sentence(vec![words.into()]), layout, &after).tried_on(layout)
 }
@@ -182,7 +185,7 @@ pub fn stand_on(
         ));
     }
     let to_m = f64::from(count) * block_m;
-    let mut after = layout.clone();
+    let mut each = HashMap::new();
     for part in parts {
         let vessel = layout.vessel(part).ok_or_else(|| {
             EditError::new(
@@ -192,8 +195,9 @@ pub fn stand_on(
             .part(part)
         })?;
         let by = Shift::up(to_m - vessel.floor_m);
-        after = moved(&after, std::slice::from_ref(part), by);
+        each.insert(part.clone(), by);
     }
+    let after = moved_each(layout, &each);
     let words = match count {
         1 => "Stand on 1 block".to_owned(),
         more => format!("Stand on {more} blocks"),

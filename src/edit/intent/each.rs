@@ -5,7 +5,7 @@ use crate::geometry::Corner;
 use crate::layout::{Direction, Id, Layout, Run, RunEnd};
 use std::collections::HashMap;
 
-/// The layout with each of these vessels and joints moved by its own shift; what is not named stays.
+/// The layout with each of these vessels, joints and fixed levels moved by its own shift; what is not named stays.
 ///
 /// As [`shift`](super::shift::shift), but for runs between two parts that move differently: what both ends
 /// have in common the whole run moves, and each end takes its own corners along for the rest.
@@ -20,6 +20,12 @@ pub(super) fn moved_each(layout: &Layout, by: &HashMap<Id, Shift>) -> Layout {
         if let Some(by) = by.get(&joint.id) {
             joint.elevation_m = up(joint.elevation_m, by.up_m);
             move_place(&mut joint.place, *by);
+        }
+    }
+    for fixed in &mut outcome.fixed {
+        if let Some(by) = by.get(&fixed.id) {
+            fixed.level_m = up(fixed.level_m, by.up_m);
+            move_place(&mut fixed.place, *by);
         }
     }
     for run in &mut outcome.runs {

@@ -12,7 +12,7 @@ pub fn fresh_id(layout: &Layout, stem: &str) -> Id {
     }
     let (words, number) = numbered(stem, '-');
     let words = if words.is_empty() { "part" } else { words };
-    let mut ids = (number.unwrap_or(1)..).map(|next| Id(format!("{words}-{next}")));
+    let mut ids = (number.unwrap_or(1)..u32::MAX).map(|next| Id(format!("{words}-{next}")));
     // There are more numbers than parts.
     ids.find(|id| !layout.has(id)).unwrap_or(first)
 }
@@ -40,9 +40,10 @@ pub(super) fn is_named(layout: &Layout, name: &str) -> bool {
 }
 
 fn counted(layout: &Layout, words: &str, first: u32) -> String {
-    let mut all = (first..).map(|next| format!("{words} {next}"));
+    let mut all = (first..u32::MAX).map(|next| format!("{words} {next}"));
+    // There are more numbers than parts; behind the last of them the name is made longer.
     all.find(|name| !is_named(layout, name))
-        .unwrap_or_else(|| words.to_owned())
+        .unwrap_or_else(|| format!("{words} {first} more"))
 }
 
 fn names(layout: &Layout) -> impl Iterator<Item = &str> {

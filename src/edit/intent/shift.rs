@@ -1,12 +1,13 @@
 //! Parts moved: in the plan, along the section, up and down, with everything that is fixed to them.
 
+use super::each::moved_each;
 use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError};
 use crate::finding::{Piece, Sentence};
 use crate::geometry::Corner;
 use crate::layout::{End, Id, Layout, Opening, Place, Run, RunEnd, Vessel};
 use crate::units::Quantity;
-use std::collections::HashSet;
+use std::collections::HashMap;
 
 /// How far parts are moved, metres.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -89,33 +90,20 @@ pub fn shift_along(
 
 /// The layout with these parts moved.
 pub(super) fn moved(layout: &Layout, parts: &[Id], by: Shift) -> Layout {
-    let mut outcome = layout.clone();
-    let moved: HashSet<&Id> = parts.iter().collect();
-    for vessel in outcome
-        .vessels
+    let each: HashMap<Id, Shift> = parts.iter().map(|part| (part.clone(), by)).collect();
+    let mut outcome = moved_each(layout, &each);
+    // A run that is named and whose ends both stay is moved between them.
+    let runs = outcome
+        .runs
         .iter_mut()
-        .filter(|one| moved.contains(&one.id))
-    {
-        move_vessel(vessel, by);
-    }
-    for joint in outcome
-        .joints
-        .iter_mut()
-        .filter(|one| moved.contains(&one.id))
-    {
-        joint.elevation_m = up(joint.elevation_m, by.up_m);
-        move_place(&mut joint.place, by);
-    }
-    for fixed in outcome
-        .fixed
-        .iter_mut()
-        .filter(|one| moved.contains(&one.id))
-    {
-        fixed.level_m = up(fixed.level_m, by.up_m);
-        move_place(&mut fixed.place, by);
-    }
-    for run in &mut outcome.runs {
-        move_run(layout, run, &moved, by);
+        .filter(|run| each.contains_key(&run.id));
+    let ends_stay = |run: &&mut Run| {
+        RunEnd::BOTH
+            .iter()
+            .all(|which| !each.contains_key(&run.end(*which).at))
+    };
+    for run in runs.filter(ends_stay) {
+        move_all(run, by);
     }
     outcome
 }
@@ -167,36 +155,6 @@ pub(super) fn move_vessel(vessel: &mut Vessel, by: Shift) {
         valve.open_m = up(valve.open_m, by.up_m);
     }
     move_place(&mut vessel.place, by);
-}
-
-fn move_run(layout: &Layout, run: &mut Run, moved: &HashSet<&Id>, by: Shift) {
-    let goes = RunEnd::BOTH.map(|which| moved.contains(&run.end(which).at));
-    let starts = RunEnd::BOTH.map(|which| layout.corner_at(run.end(which)));
-    for (which, goes) in RunEnd::BOTH.into_iter().zip(goes) {
-        if goes {
-            move_end(run.end_mut(which), by);
-        }
-    }
-    match goes {
-        [true, true] => move_all(run, by),
-        [true, false] => follow(run.route.iter_mut(), starts[0], by),
-        [false, true] => follow(run.route.iter_mut().rev(), starts[1], by),
-        [false, false] if moved.contains(&run.id) => move_all(run, by),
-        [false, false] => {}
-    }
-    if let Some(hole) = run.siphon_break.as_mut() {
-        let near = usize::from(hole.near == RunEnd::To);
-        if goes[near] {
-            hole.height_m = up(hole.height_m, by.up_m);
-        }
-    }
-    let from = run.from.at.clone();
-    if let Some(float) = run.pump.as_mut().and_then(|pump| pump.float.as_mut())
-        && moved.contains(float.at.as_ref().unwrap_or(&from))
-    {
-        float.on_m = up(float.on_m, by.up_m);
-        float.off_m = up(float.off_m, by.up_m);
-    }
 }
 
 pub(super) fn move_all(run: &mut Run, by: Shift) {

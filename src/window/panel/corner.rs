@@ -10,6 +10,15 @@ use crate::window::commands::Command;
 use crate::window::wants::Want;
 use egui::Ui;
 
+/// A label, what it means, what it stands at, what that measures, and the corner with another value.
+type Row = (
+    &'static str,
+    &'static str,
+    f64,
+    Quantity,
+    fn(Corner, f64) -> Corner,
+);
+
 pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -27,7 +36,7 @@ pub(super) fn show(
         &format!("Corner {} of {name}", index + 1),
         "Elbows and length follow it",
     );
-    let fields: [(&str, &str, f64, Quantity, fn(Corner, f64) -> Corner); 3] = [
+    let fields: [Row; 3] = [
         (
             "Height",
             "Height of its centre, above the datum",
