@@ -286,7 +286,6 @@ fn found(text: &str, layout: &Layout, about: &About) -> Vec<Found> {
     };
     let commands = Command::ALL.into_iter().filter(|one| *one != Command::Find);
     let commands = commands
-        .filter(|one| one.may_run(about))
         .map(|one| {
             let words = match one {
                 Command::Add(_) => format!("Add: {}", one.text()),
@@ -294,7 +293,12 @@ fn found(text: &str, layout: &Layout, about: &About) -> Vec<Found> {
             };
             let found = Found {
                 words,
-                soft: "command".to_owned(),
+                soft: if one.may_run(about) {
+                    "command"
+                } else {
+                    "not now"
+                }
+                .to_owned(),
                 want: Want::Do(one),
             };
             (found, one.tip())
@@ -305,7 +309,9 @@ fn found(text: &str, layout: &Layout, about: &About) -> Vec<Found> {
     let joints = layout.joints.iter().map(|part| &part.id);
     let fixed = layout.fixed.iter().map(|part| &part.id);
     let runs = layout.runs.iter().map(|part| &part.id);
-    let parts = vessels.chain(joints).chain(fixed).chain(runs);
+    let pumps = layout.runs.iter().filter_map(|run| run.pump.as_ref());
+    let pumps = pumps.map(|part| &part.id);
+    let parts = vessels.chain(joints).chain(fixed).chain(runs).chain(pumps);
     let parts = parts
         .filter(|id| holds(layout.name_of(id)))
         .map(|id| Found {
@@ -313,9 +319,10 @@ fn found(text: &str, layout: &Layout, about: &About) -> Vec<Found> {
             soft: "part".to_owned(),
             want: Want::Find(Pick::Part(id.clone())),
         });
-    // Names before tips: what is called so is meant more than what speaks of it.
+    // Names before tips: what is called so is meant more than what speaks of it. What cannot be done now comes
+    // last, and says why when it is taken.
     let mut all: Vec<Found> = commands.chain(parts).collect();
-    all.sort_by_key(|one| !holds(&one.words));
+    all.sort_by_key(|one| (one.soft == "not now", !holds(&one.words)));
     all.truncate(MOST_FOUND);
     all
 }

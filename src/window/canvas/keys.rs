@@ -24,7 +24,8 @@ pub(super) fn take(ui: &Ui, canvas: &Canvas, hand: &mut Hand, session: &mut Sess
 /// Not while somebody types, or a dialog is open.
 fn pressed(ui: &Ui, hand: &Hand) -> Vec<Event> {
     let free = ui.memory(|memory| memory.allows_interaction(ui.layer_id()));
-    if !free || ui.ctx().text_edit_focused() {
+    // An open menu or list takes Escape and the arrows for itself.
+    if !free || ui.ctx().text_edit_focused() || egui::Popup::is_any_open(ui.ctx()) {
         return Vec::new();
     }
     ui.input_mut(|input| {

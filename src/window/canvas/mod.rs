@@ -157,7 +157,8 @@ pub fn show(
             Panel::left("section beside")
                 .frame(egui::Frame::NONE)
                 .default_size(half)
-                .size_range(220.0..=(ui.available_width() - 200.0).max(221.0))
+                // On a narrow window both are narrow.
+                .size_range(200.0..=(ui.available_width() * 0.66).max(201.0))
                 .show(ui, |ui| {
                     let one = (&mut *canvas, Sheet::Section);
                     wants.extend(board::show(ui, one, hand, (&mut *session, state)));

@@ -423,7 +423,7 @@ fn shift_adds_and_a_box_takes_what_lies_in_it() {
     let on_tank = desk.page(-0.3, 0.3);
     let on_sump = desk.page(4.2, 0.2);
     desk.click(on_tank);
-    assert_eq!(desk.hand.parts(), [tank.clone()]);
+    assert_eq!(desk.hand.parts(), std::slice::from_ref(&tank));
     desk.take(Event::PressedToo(on_sump));
     desk.take(Event::Released(on_sump));
     assert_eq!(desk.hand.parts(), [tank.clone(), sump.clone()]);

@@ -157,14 +157,15 @@ impl Office {
     /// Clicks a button by its name.
     pub fn press(&mut self, name: &str) {
         self.clicks += 1;
-        let button = egui::accesskit::Role::Button;
-        let found = self.harness.query_all_by_label_contains(name);
-        let found = found.filter(|node| node.accesskit_node().role() == button);
-        let at = found
-            .last()
-            .unwrap_or_else(|| panic!("no button {name}"))
-            .rect()
-            .center();
+        let at = {
+            let button = egui::accesskit::Role::Button;
+            let found = self.harness.query_all_by_label_contains(name);
+            let mut found = found.filter(|node| node.accesskit_node().role() == button);
+            let last = found.next_back();
+            last.unwrap_or_else(|| panic!("no button {name}"))
+                .rect()
+                .center()
+        };
         self.click_at(at);
     }
 
