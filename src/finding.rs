@@ -114,6 +114,8 @@ pub enum Code {
     PumpOffCurve,
     /// A pump's curve rises: two duties are possible.
     CurveRises,
+    /// A pump's curve is a guess from the numbers of its label.
+    CurveGuessed,
     /// A pump takes less than it would, for want of water over its suction.
     PumpStarved,
     /// A running pump is driven backwards.
@@ -158,7 +160,7 @@ pub enum Code {
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 37] = [
+    pub const ALL: [Code; 38] = [
         Code::Spills,
         Code::FillsForEver,
         Code::LittleFreeboard,
@@ -176,6 +178,7 @@ impl Code {
         Code::PumpCannotLift,
         Code::PumpOffCurve,
         Code::CurveRises,
+        Code::CurveGuessed,
         Code::PumpStarved,
         Code::PumpDrivenBackward,
         Code::LittleTurnover,
@@ -218,6 +221,7 @@ impl Code {
             Code::PumpCannotLift => "pump-cannot-lift",
             Code::PumpOffCurve => "pump-off-curve",
             Code::CurveRises => "curve-rises",
+            Code::CurveGuessed => "curve-guessed",
             Code::PumpStarved => "pump-starved",
             Code::PumpDrivenBackward => "pump-driven-backward",
             Code::LittleTurnover => "little-turnover",

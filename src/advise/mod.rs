@@ -10,6 +10,7 @@ mod bench;
 mod course;
 mod direct;
 mod drain;
+mod guess;
 mod less_flow;
 mod lower;
 mod rim;
@@ -24,6 +25,7 @@ use crate::finding::{Code, Cure, Finding, Piece, Sentence, State};
 use crate::layout::Layout;
 pub use band::{Band, band};
 use bench::Bench;
+pub use guess::{Duty, Guess, guess};
 
 /// Most findings that cures are searched for, worst first.
 const MOST_SEARCHES: usize = 12;

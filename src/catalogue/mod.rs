@@ -13,6 +13,7 @@ mod pipe;
 mod rule;
 mod size_name;
 mod source;
+mod typed;
 mod valve;
 
 use std::sync::LazyLock;
@@ -24,6 +25,7 @@ pub use fitting::{Fitting, Place};
 pub use pipe::{BoreIs, Family, PipeSize, Size, Units};
 pub use rule::{At, Choice, Rule};
 pub use source::{How, Source};
+pub use typed::SizeRefusal;
 pub use valve::{Acts, LEAST_OPENING, Throttle, Valve};
 
 /// Families of pipe, kinds of fitting and valve, and the sources they cite.

@@ -29,7 +29,8 @@ impl SizeName {
     ///
     /// None for what is not a positive length below 10 000, or names both units.
     pub(super) fn read(text: &str, bare: Units) -> Option<SizeName> {
-        let text = text.trim().to_lowercase();
+        let text = text.trim().to_lowercase().replace(['”', '“'], "\"");
+        let text = text.replace(['\u{a0}', '\u{2009}', '\u{202f}'], " ");
         if let Some(number) = without_end(&text, &INCH_WORDS) {
             return thousandths(number).map(SizeName::Inch);
         }

@@ -1,6 +1,8 @@
 //! What holds for the whole layout, taken as one thing.
 
-use crate::layout::{Ageing, Coefficients, Friction, Layout, Limits, WaterSettings, Way, Weather};
+use crate::layout::{
+    Ageing, Coefficients, Friction, Layout, Limits, Underlay, WaterSettings, Way, Weather,
+};
 use crate::units::UnitSystem;
 use serde::{Deserialize, Serialize};
 
@@ -28,6 +30,8 @@ pub struct Settings {
     pub first_fill_m3_s: Option<f64>,
     /// Named sets of valve positions.
     pub ways: Vec<Way>,
+    /// A picture of the site under the plan.
+    pub underlay: Option<Underlay>,
 }
 
 impl Settings {
@@ -45,6 +49,7 @@ impl Settings {
             weather,
             first_fill_m3_s,
             ways,
+            underlay,
             vessels: _,
             joints: _,
             fixed: _,
@@ -61,6 +66,7 @@ impl Settings {
             weather: *weather,
             first_fill_m3_s: *first_fill_m3_s,
             ways: ways.clone(),
+            underlay: underlay.clone(),
         }
     }
 
@@ -77,6 +83,7 @@ impl Settings {
             weather,
             first_fill_m3_s,
             ways,
+            underlay,
         } = self;
         layout.title.clone_from(title);
         layout.units = *units;
@@ -88,5 +95,6 @@ impl Settings {
         layout.weather = *weather;
         layout.first_fill_m3_s = *first_fill_m3_s;
         layout.ways.clone_from(ways);
+        layout.underlay.clone_from(underlay);
     }
 }

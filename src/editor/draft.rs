@@ -104,7 +104,7 @@ impl Draft {
         let leg_m = (place.0 - last.0).hypot(place.1 - last.1);
         let words = units::write(Quantity::Length, leg_m, ground.units);
         guide.words(
-            pt(self.pointer.x + 14.0, self.pointer.y - 10.0),
+            pt(self.pointer.x + 14.0, self.pointer.y + 30.0),
             &words,
             view.page,
         );

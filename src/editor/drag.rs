@@ -293,7 +293,7 @@ impl Moved<'_> {
         let mut guide = Guide::default();
         let to_m = self.level(start_m + self.up_m, &mates, &mut guide);
         let words = self.write(Quantity::Height, to_m);
-        guide.words(self.to.moved(14.0, -10.0), &words, self.view.page);
+        guide.words(self.to.moved(14.0, 30.0), &words, self.view.page);
         Some(Aim {
             edit: set_height(layout, pick, to_m),
             guide,
@@ -359,7 +359,7 @@ impl Moved<'_> {
             self.write(Quantity::Length, x_m),
             self.write(Quantity::Length, y_m)
         );
-        guide.words(self.to.moved(14.0, -10.0), &words, self.view.page);
+        guide.words(self.to.moved(14.0, 30.0), &words, self.view.page);
         let by = Shift {
             x_m: x_m - place.x_m,
             y_m: y_m - place.y_m,
@@ -416,7 +416,7 @@ impl Moved<'_> {
             ),
             None => words,
         };
-        guide.words(self.to.moved(14.0, -10.0), &words, self.view.page);
+        guide.words(self.to.moved(14.0, 30.0), &words, self.view.page);
         let sideways = self.right_m.abs() * self.view.points_per_metre_along > NEAR;
         let up_m = to_m - foot_m;
         let edit = if sideways {
@@ -465,7 +465,7 @@ impl Moved<'_> {
             .map(|corner| self.write(Quantity::Length, corner.distance_m(to)))
             .collect();
         guide.words(
-            self.to.moved(14.0, -10.0),
+            self.to.moved(14.0, 30.0),
             &legs.join(" and "),
             self.view.page,
         );

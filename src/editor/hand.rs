@@ -271,6 +271,9 @@ impl Hand {
     fn pressed(&mut self, point: Point, ground: &Ground<'_>, too: bool) -> Option<Request> {
         self.on = ground.sheet;
         self.pointer = point;
+        if self.tool != Tool::Hand {
+            self.look_of(ground.sheet).hold();
+        }
         let found = hit::at(ground.targets, point, TOLERANCE);
         let on = found.map(|found| found.pick.clone());
         match self.tool {
@@ -399,6 +402,7 @@ impl Hand {
                     self.selected = vec![pick.clone()];
                 }
                 self.hovered = Some(pick);
+                self.look_of(ground.sheet).hold();
                 self.dragged(drag, from, point, ground)
             }
             _ if too => {
@@ -621,5 +625,5 @@ fn measured(guide: &mut Guide, ground: &Ground<'_>, view: &View, (from, to): (Po
         Sheet::Section => format!("{} in height", write(Quantity::Height, up, ground.units)),
     };
     guide.line(vec![from, to]);
-    guide.words(to.moved(14.0, -10.0), &words, view.page);
+    guide.words(to.moved(14.0, 30.0), &words, view.page);
 }

@@ -38,6 +38,11 @@ impl Look {
         self.view
     }
 
+    /// From now on it lies as it lies: what is drawn next does not move what is drawn already.
+    pub fn hold(&mut self) {
+        self.by_hand = self.view.is_some();
+    }
+
     /// Shows everything again.
     pub fn fit(&mut self) {
         self.by_hand = false;

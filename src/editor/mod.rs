@@ -1,8 +1,10 @@
-//! What hands do on the drawings: look, pick, drag, set down, draw pipe, measure. Without a window.
+//! What hands do on the drawings: look, pick, drag, set down, draw pipe, measure; and what they type or click for
+//! the curve of a pump. Without a window.
 //!
 //! Invariant: knows no toolkit, no session and no thread. Events go in as plain points of the page; what
 //! comes out are requests, and the layout is changed by whoever grants them.
 
+pub mod curve;
 mod draft;
 mod drag;
 mod guide;
@@ -16,6 +18,7 @@ mod picks;
 mod reach;
 mod snap;
 mod tool;
+pub mod underlay;
 
 pub use drag::{height_m, standing};
 pub use guide::{Axis, Guide};

@@ -45,7 +45,7 @@ pub fn open(path: &Path) -> Result<Opened, FileError> {
 fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {
     let metadata = fs::metadata(path).map_err(|error| cannot("read", &error))?;
     if metadata.is_dir() {
-        return Err(is_folder());
+        return Err(is_folder("give a layout file"));
     }
     if metadata.len() > MOST_BYTES {
         return Err(too_large());
@@ -80,6 +80,16 @@ fn text_of(bytes: Vec<u8>) -> Result<String, FileError> {
         )
         .at(&before, valid)
     })
+}
+
+/// Reads a text that is no layout, a table perhaps: UTF-8, with or without its mark.
+///
+/// # Errors
+/// Files that are missing, locked, folders, over [`MOST_BYTES`] long or not UTF-8.
+pub fn read_text(path: &Path) -> Result<String, FileError> {
+    bytes_of(path)
+        .and_then(text_of)
+        .map_err(|error| error.file(path))
 }
 
 /// Writes a layout over what was there, all of it or nothing: whatever goes wrong, the old file stays.
@@ -171,8 +181,8 @@ fn create_beside(target: &Path) -> io::Result<(File, PathBuf)> {
     }
 }
 
-fn is_folder() -> FileError {
-    FileError::new("this is a folder", "give a layout file")
+pub(super) fn is_folder(cure: &str) -> FileError {
+    FileError::new("this is a folder", cure)
 }
 
 fn too_large() -> FileError {
@@ -182,7 +192,7 @@ fn too_large() -> FileError {
     )
 }
 
-fn cannot(verb: &str, error: &io::Error) -> FileError {
+pub(super) fn cannot(verb: &str, error: &io::Error) -> FileError {
     match error.kind() {
         ErrorKind::NotFound if verb == "read" => {
             FileError::new("there is no such file", "check the name and the folder")

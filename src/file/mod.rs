@@ -1,6 +1,6 @@
-//! Layout files: versions, reading, writing.
+//! Layout files: versions, reading, writing; and the pictures that people bring.
 //!
-//! Invariant: knows layouts and text; never a session, a result or a window.
+//! Invariant: knows layouts, text and dots; never a session, a result or a window.
 //! What a layout names but the catalogue does not know is no error here: it
 //! becomes a finding.
 
@@ -11,14 +11,16 @@ mod fold;
 mod nearest;
 mod notes;
 mod outline;
+mod picture;
 mod scan;
 mod text;
 mod version;
 
-pub use disk::{MOST_BYTES, Opened, open, read, save, save_bytes, write};
+pub use disk::{MOST_BYTES, Opened, open, read, read_text, save, save_bytes, write};
 pub use error::{FileError, Place};
 pub use nearest::nearest;
 pub use notes::noted_lines;
+pub use picture::{MOST_PICTURE_BYTES, MOST_PICTURE_DOTS, Raster, decode_picture, read_picture};
 pub use text::{parse, to_text};
 
 use std::path::Path;

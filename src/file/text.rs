@@ -3,7 +3,7 @@
 use super::outline::locate;
 use super::{FORMAT_VERSION, FileError, Format, MOST_BYTES, explain, fold, version};
 use crate::layout::{
-    Ageing, Coefficients, Fault, Fixed, Friction, Joint, Layout, Limits, Run, Vessel,
+    Ageing, Coefficients, Fault, Fixed, Friction, Joint, Layout, Limits, Run, Underlay, Vessel,
     WaterSettings, Way, Weather,
 };
 use crate::units::UnitSystem;
@@ -42,6 +42,8 @@ struct Whole {
     runs: Vec<Run>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     ways: Vec<Way>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    underlay: Option<Underlay>,
 }
 
 impl From<Layout> for Whole {
@@ -62,6 +64,7 @@ impl From<Layout> for Whole {
             fixed,
             runs,
             ways,
+            underlay,
         } = layout;
         Whole {
             fallwright: FORMAT_VERSION,
@@ -79,6 +82,7 @@ impl From<Layout> for Whole {
             fixed,
             runs,
             ways,
+            underlay,
         }
     }
 }
@@ -100,6 +104,7 @@ impl From<Whole> for Layout {
             fixed: whole.fixed,
             runs: whole.runs,
             ways: whole.ways,
+            underlay: whole.underlay,
         }
     }
 }

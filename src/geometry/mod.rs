@@ -16,6 +16,16 @@ pub struct Corner {
     pub z_m: f64,
 }
 
+/// A place in the plan without a height, metres.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Spot {
+    /// Metres to the right.
+    pub x_m: f64,
+    /// Metres up the page.
+    pub y_m: f64,
+}
+
 impl Corner {
     /// Straight distance to `other`, metres.
     pub fn distance_m(self, other: Corner) -> f64 {

@@ -10,6 +10,13 @@ pub const LEAST_SPEED_RATIO: f64 = 1e-3;
 /// Exponents a three-point fit may have. Outside, the points are joined by a curve instead.
 pub const FIT_EXPONENTS: std::ops::RangeInclusive<f64> = 1.0..=4.0;
 
+/// The exponent of a curve of which only the label is known: h0·(1 − (Q/Qmax)ⁿ). A parabola is what most hand
+/// calculations take. Common practice, no source; a guess.
+pub const LABEL_EXPONENT: f64 = 2.0;
+/// Between these exponents such a curve may lie. Sheets of small pumps for ponds and tanks come out at 1.3 to 1.5
+/// and those of larger ones at 2 and more, from memory. No source; a guess.
+pub const LABEL_EXPONENTS: std::ops::RangeInclusive<f64> = 1.25..=3.0;
+
 /// Why points make no pump curve.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
 pub enum CurveError {
@@ -101,6 +108,18 @@ impl Curve {
             return Ok(curve);
         }
         Curve::points(points)
+    }
+
+    /// The curve guessed from the two numbers of a label: largest head (m, above 0) at no flow, and largest flow
+    /// (m³/s, above 0) at no head, with an exponent `n` of [`LABEL_EXPONENTS`].
+    ///
+    /// None where one of them is not above 0, or is not a number.
+    pub fn of_label(head_m: f64, flow_m3_s: f64, n: f64) -> Option<Curve> {
+        let n = n.max(1.0);
+        let c = head_m / flow_m3_s.powf(n);
+        let sound =
+            head_m > 0.0 && head_m.is_finite() && flow_m3_s > 0.0 && c.is_finite() && c > 0.0;
+        sound.then_some(Curve::Power { h0_m: head_m, c, n })
     }
 
     /// Whether the points, as entered, rise somewhere: two duties are then possible.

@@ -10,6 +10,7 @@ mod opening;
 mod route;
 mod run;
 mod settings;
+mod underlay;
 mod vessel;
 mod way;
 
@@ -22,6 +23,7 @@ pub use run::{
     ValveUse,
 };
 pub use settings::{Ageing, Coefficients, Friction, HazenWilliams, Limits, WaterSettings, Weather};
+pub use underlay::Underlay;
 pub use vessel::{
     Fixed, FixedRole, FloatValve, Joint, Medium, Place, Role, Shape, TableRow, Vessel,
 };
@@ -75,6 +77,9 @@ pub struct Layout {
     /// Named sets of valve positions.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub ways: Vec<Way>,
+    /// A picture of the site under the plan.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub underlay: Option<Underlay>,
 }
 
 impl Layout {

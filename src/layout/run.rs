@@ -256,6 +256,20 @@ pub enum CurveForm {
         /// Exponent.
         n: f64,
     },
+    /// The two largest numbers of its label and nothing more: what lies between them is a guess.
+    Label {
+        /// Largest head, at no flow, metres.
+        largest_head_m: f64,
+        /// Largest flow, at no head, m³/s.
+        largest_flow_m3_s: f64,
+    },
+}
+
+impl CurveForm {
+    /// Only a guess: the curve of the pump was not given.
+    pub fn is_guess(&self) -> bool {
+        matches!(self, CurveForm::Label { .. })
+    }
 }
 
 /// A point of a pump's efficiency.

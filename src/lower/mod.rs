@@ -29,6 +29,7 @@ pub use origin::{
     BreakFacts, FloatFacts, Item, ItemAt, ItemKind, Origin, RunFacts, ScreenFacts, SuctionFacts,
     item_heads,
 };
+pub use pump::{edges_of_guess, line_of_curve};
 pub use weather::evaporation_m3_s;
 
 use crate::catalogue::Catalogue;

@@ -4,7 +4,7 @@ use super::pipe::Bore;
 use super::{FloatFacts, Ground, Pumps, SuctionFacts, findings};
 use crate::finding::{Code, Finding, Severity};
 use crate::hydraulics::loss::Minor;
-use crate::hydraulics::pump::Curve;
+use crate::hydraulics::pump::{Curve, LABEL_EXPONENT, LABEL_EXPONENTS};
 use crate::layout::{CurveForm, Direction, Id, Pump, Run};
 
 /// The pump of a run as its law wants it.
@@ -30,6 +30,9 @@ pub(super) fn drive(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> D
     if rises {
         out.push(rising(pump, &run.id));
     }
+    if pump.curve.is_guess() {
+        out.push(guessed(pump, &run.id));
+    }
     Drive {
         curve: Some(curve.with_speed(pump.speed)),
         on: ground.situation.pumps == Pumps::On && pump.speed > 0.0,
@@ -54,7 +57,50 @@ fn read(form: &CurveForm) -> Option<(Curve, bool)> {
             let sound = h0_m.is_finite() && c.is_finite() && n.is_finite();
             sound.then_some((curve, *c < 0.0))
         }
+        CurveForm::Label {
+            largest_head_m,
+            largest_flow_m3_s,
+        } => {
+            let middle = Curve::of_label(*largest_head_m, *largest_flow_m3_s, LABEL_EXPONENT)?;
+            Some((middle, false))
+        }
     }
+}
+
+/// How many pieces a curve is drawn in.
+const PIECES: u32 = 80;
+
+/// The curve that a form means, at full speed, as a line to draw: flow (m³/s) and head (m), from no flow to its
+/// end; none where it cannot be read or has no end.
+pub fn line_of_curve(form: &CurveForm) -> Option<Vec<(f64, f64)>> {
+    let (curve, _) = read(form)?;
+    let end_m3_s = curve.end_of_curve_m3_s()?;
+    let places = (0..=PIECES).map(|piece| end_m3_s * f64::from(piece) / f64::from(PIECES));
+    Some(
+        places
+            .map(|flow_m3_s| (flow_m3_s, curve.head(flow_m3_s).value))
+            .collect(),
+    )
+}
+
+/// The edges of a guess as curves that are given: least head and most; none where the form is no guess, or
+/// cannot be read.
+pub fn edges_of_guess(form: &CurveForm) -> Option<[CurveForm; 2]> {
+    let CurveForm::Label {
+        largest_head_m,
+        largest_flow_m3_s,
+    } = form
+    else {
+        return None;
+    };
+    let edge = |n: f64| match Curve::of_label(*largest_head_m, *largest_flow_m3_s, n)? {
+        Curve::Power { h0_m, c, n } => Some(CurveForm::Power { h0_m, c, n }),
+        Curve::Points(_) => None,
+    };
+    Some([
+        edge(*LABEL_EXPONENTS.start())?,
+        edge(*LABEL_EXPONENTS.end())?,
+    ])
 }
 
 fn unreadable(pump: &Pump, run: &Id) -> Finding {
@@ -86,6 +132,23 @@ fn rising(pump: &Pump, run: &Id) -> Finding {
         text,
     );
     let cure = "Check the points against its sheet, and keep the duty beyond the highest head.";
+    found.cures.push(findings::advice(vec![cure.into()]));
+    found
+}
+
+fn guessed(pump: &Pump, run: &Id) -> Finding {
+    let text = vec![
+        "The curve of the pump of ".into(),
+        run.into(),
+        " is a guess from the two numbers of its label; its duty and all flows are guesses with it.".into(),
+    ];
+    let mut found = findings::finding(
+        (Code::CurveGuessed, Severity::Warning),
+        &[&pump.id, run],
+        text,
+    );
+    let cure =
+        "Give points of its sheet, or measure its flow at two heads with a bucket and a watch.";
     found.cures.push(findings::advice(vec![cure.into()]));
     found
 }

@@ -1,6 +1,6 @@
 //! The session's file: opening, saving, and what is not saved yet.
 
-use super::{Session, demo};
+use super::{Session, demo, picture};
 use crate::file::{self, FileError};
 use crate::layout::Layout;
 use std::path::{Path, PathBuf};
@@ -53,7 +53,11 @@ impl Session {
             noted_lines: opened.noted_lines,
             ..OpenFile::default()
         };
-        self.start(opened.layout, file);
+        let layout = match &file.path {
+            Some(path) => picture::rooted(opened.layout, path),
+            None => opened.layout,
+        };
+        self.start(layout, file);
         Ok(())
     }
 
@@ -87,7 +91,7 @@ impl Session {
     }
 
     fn write(&mut self, path: PathBuf) -> Result<(), FileError> {
-        file::write(&self.layout, &path)?;
+        file::write(&picture::beside(&self.layout, &path), &path)?;
         self.recent.add(&path);
         self.file = OpenFile {
             path: Some(path),

@@ -1,6 +1,7 @@
 //! What a session has solved by.
 
-use crate::advise::{self, Band};
+use super::inquiry::Inquiry;
+use crate::advise::{self, Band, Guess};
 use crate::catalogue::Catalogue;
 use crate::evaluate::{self, Evaluation};
 use crate::finding::State;
@@ -22,6 +23,9 @@ type Cure =
 type FindBand =
     Arc<dyn Fn(&Layout, (&Id, RunEnd), &dyn Fn() -> bool) -> Option<Band> + Send + Sync>;
 
+/// The duty at the edges of a guessed curve, as [`advise::guess`].
+type FindGuess = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<Guess> + Send + Sync>;
+
 /// The states that a session looks at.
 const STATES: [State; 2] = [State::Rest, State::Running];
 /// The longest preview that a change waits for: half of the time between two pictures at 60 a second.
@@ -40,6 +44,8 @@ pub struct Engine {
     pub cure: Cure,
     /// How high a crest may be set.
     pub band: FindBand,
+    /// What a pump does at the edges of a guessed curve.
+    pub guess: FindGuess,
     /// Previews that take less than this are made within the call that changes the layout.
     pub patience: Duration,
 }
@@ -56,6 +62,9 @@ impl Default for Engine {
             }),
             band: Arc::new(|layout, crest, go_on| {
                 advise::band(layout, Catalogue::builtin(), crest, go_on)
+            }),
+            guess: Arc::new(|layout, pump, go_on| {
+                advise::guess(layout, Catalogue::builtin(), pump, go_on)
             }),
             patience: PATIENCE,
         }
@@ -103,15 +112,21 @@ impl Engine {
         cured.unwrap_or_else(|_| Some(evaluation.clone()))
     }
 
-    /// How high a crest may be set; none where that is not known or goes wrong.
-    pub(super) fn band_of(
-        &self,
-        layout: &Layout,
-        (run, end): (&Id, RunEnd),
-        go_on: &dyn Fn() -> bool,
-    ) -> Option<Band> {
-        let found = catch_unwind(AssertUnwindSafe(|| (self.band)(layout, (run, end), go_on)));
-        found.ok().flatten()
+    /// Searches for set-height bands, by a thread of its own.
+    pub(super) fn bands(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<(Id, RunEnd), Band> {
+        let band = self.band.clone();
+        let answer = move |layout: &Layout, (run, end): &(Id, RunEnd), go_on: &dyn Fn() -> bool| {
+            band(layout, (run, *end), go_on)
+        };
+        Inquiry::new("bands", Box::new(answer), wake)
+    }
+
+    /// Solves guessed curves at their edges, by a thread of its own.
+    pub(super) fn guesses(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Id, Guess> {
+        let guess = self.guess.clone();
+        let answer =
+            move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| guess(layout, pump, go_on);
+        Inquiry::new("guesses", Box::new(answer), wake)
     }
 }
 

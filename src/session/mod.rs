@@ -6,12 +6,13 @@
 //! Invariant: knows no window and no clock but a stopwatch; a layout is changed by edits alone, and a
 //! panic while solving ends as “could not be solved”.
 
-mod bands;
 mod demo;
 mod desk;
 mod disk;
 mod engine;
+mod inquiry;
 mod parts;
+mod picture;
 mod recent;
 mod results;
 mod shown;
@@ -22,18 +23,22 @@ pub use demo::{DEMO, demo};
 pub use disk::{Saved, is_taken};
 pub use engine::Engine;
 pub use parts::{parts_in_text, text_of_parts};
+pub use picture::{MOST_SIDE, Site, SitePicture};
 pub use recent::{MOST_RECENT, default_settings};
 pub use shown::{Freshness, Shown};
 
 /// Why a file could not be opened or saved.
 pub use crate::file::FileError;
+/// Files that are no layouts: tables and pictures, read for whoever may not open files.
+pub use crate::file::{Raster, read_picture, read_text};
 
-pub use crate::advise::Band;
+pub use crate::advise::{Band, Duty, Guess};
 use crate::edit::{Edit, EditError, History};
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
-use bands::Bands;
 use disk::OpenFile;
+use inquiry::Inquiry;
+use picture::Pictures;
 use recent::Recent;
 use results::Results;
 use std::path::PathBuf;
@@ -64,7 +69,8 @@ impl Default for Options {
 pub struct Session {
     engine: Engine,
     worker: Worker,
-    bands: Bands,
+    bands: Inquiry<(Id, RunEnd), Band>,
+    guesses: Inquiry<Id, Guess>,
     recent: Recent,
     file: OpenFile,
     history: History,
@@ -73,6 +79,8 @@ pub struct Session {
     preview: Option<Arc<Layout>>,
     results: Results,
     revision: u64,
+    pictures: Pictures,
+    wake: Arc<dyn Fn() + Send + Sync>,
     /// How long a preview of this layout takes, as far as is known.
     takes: Duration,
 }
@@ -88,7 +96,10 @@ impl Session {
         let nothing = Arc::new(Layout::default());
         let mut session = Session {
             worker: Worker::new(engine.clone(), options.wake.clone()),
-            bands: Bands::new(engine.clone(), options.wake),
+            bands: engine.bands(options.wake.clone()),
+            guesses: engine.guesses(options.wake.clone()),
+            pictures: Pictures::default(),
+            wake: options.wake,
             engine,
             recent: Recent::of(options.settings),
             file: OpenFile::default(),
@@ -204,7 +215,8 @@ impl Session {
                 changed |= self.results.take_in(news, on_show);
             }
         }
-        changed |= self.bands.poll();
+        changed |= self.bands.poll() | self.guesses.poll();
+        changed |= self.poll_picture();
         if changed {
             self.revision += 1;
         }
@@ -215,14 +227,16 @@ impl Session {
     pub fn settle(&mut self) {
         self.worker.wait();
         self.bands.wait();
+        self.guesses.wait();
         self.poll();
+        self.pictures.wait();
     }
 
     /// Says which crest is looked at, so that its set-height band is searched for; none: no longer any.
     /// Cheap where nothing changed: call it once a frame.
     pub fn look_at(&mut self, crest: Option<(&Id, RunEnd)>) {
         match crest {
-            Some((run, end)) => self.bands.ask(&self.layout, run, end),
+            Some((run, end)) => self.bands.ask(&self.layout, (run.clone(), end)),
             None => self.bands.forget(),
         }
     }
@@ -234,8 +248,27 @@ impl Session {
         self.bands.found(&self.layout)
     }
 
+    /// Says which pump is looked at, so that its duty at both edges of a guessed curve is solved for what is shown;
+    /// none: no longer any. Cheap where nothing changed or its curve is given: call it once a frame.
+    pub fn look_at_guess(&mut self, pump: Option<&Id>) {
+        let shown = self.on_show().clone();
+        let guessed = |id: &&Id| {
+            let mut pumps = shown.runs.iter().filter_map(|run| run.pump.as_ref());
+            pumps.any(|pump| pump.id == **id && pump.curve.is_guess())
+        };
+        match pump.filter(guessed) {
+            Some(pump) => self.guesses.ask(&shown, pump.clone()),
+            None => self.guesses.forget(),
+        }
+    }
+
+    /// The duty of the pump that is looked at, at both edges of its guessed curve, once that is known.
+    pub fn guess(&self) -> Option<&Guess> {
+        self.guesses.found(self.on_show())
+    }
+
     /// Something is still being solved or searched for.
     pub fn busy(&self) -> bool {
-        self.worker.busy() || self.bands.busy()
+        self.worker.busy() || self.bands.busy() || self.guesses.busy() || self.pictures.busy()
     }
 }

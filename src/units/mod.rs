@@ -11,7 +11,7 @@ mod span;
 mod unit;
 
 pub use quantity::{Quantity, UnitSystem, si_symbol};
-pub use read::read;
+pub use read::{read, read_in};
 pub use span::span;
 pub use unit::{Unit, unit_for};
 

@@ -24,6 +24,8 @@ pub enum Quantity {
     Bore,
     /// A head or a loss. SI m.
     Head,
+    /// A plan area, a surface, the area of a screen. SI m².
+    Area,
     /// SI m³/s.
     Flow,
     /// SI m³.
@@ -46,11 +48,12 @@ pub enum Quantity {
 
 impl Quantity {
     /// Every quantity, for completeness tests.
-    pub const ALL: [Quantity; 13] = [
+    pub const ALL: [Quantity; 14] = [
         Quantity::Height,
         Quantity::Length,
         Quantity::Bore,
         Quantity::Head,
+        Quantity::Area,
         Quantity::Flow,
         Quantity::Volume,
         Quantity::Velocity,
@@ -67,6 +70,7 @@ impl Quantity {
 pub fn si_symbol(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::Height | Quantity::Length | Quantity::Bore | Quantity::Head => "m",
+        Quantity::Area => "m²",
         Quantity::Flow => "m³/s",
         Quantity::Volume => "m³",
         Quantity::Velocity => "m/s",

@@ -86,6 +86,7 @@ fn metric(quantity: Quantity, size: f64) -> Unit {
         Quantity::Height => height(size),
         Quantity::Bore => figures3("mm", c::MILLIMETRE_M),
         Quantity::Head if size < 1.0 => figures3("mm", c::MILLIMETRE_M),
+        Quantity::Area => figures3("m²", 1.0),
         Quantity::Flow if size < c::CUBIC_METRE_AN_HOUR_M3_S => {
             figures3("L/min", c::LITRE_A_MINUTE_M3_S)
         }
@@ -119,6 +120,7 @@ fn us(quantity: Quantity, size: f64) -> Unit {
         },
         Quantity::Bore => figures3("in", c::INCH_M),
         Quantity::Head if size < c::FOOT_M => figures3("in", c::INCH_M),
+        Quantity::Area => figures3("sq ft", c::FOOT_M * c::FOOT_M),
         Quantity::Flow => figures3("US gpm", c::US_GALLON_A_MINUTE_M3_S),
         Quantity::Volume => figures3("US gal", c::US_GALLON_M3),
         Quantity::Velocity => figures3("ft/s", c::FOOT_M),

@@ -3,14 +3,16 @@
 use super::canvas::{self, Canvas, Views};
 use super::choose::Choose;
 use super::commands::{About, Command};
+use super::curve::CurveDialog;
 use super::dialogs::{self, Dialog, Next};
 use super::forms::{Answered, Form};
 use super::rename::Renaming;
 use super::wants::Want;
-use super::{bar, findings, panel, shelf, theme};
+use super::{bar, findings, paint, panel, shelf, survey, theme};
 use crate::draw::shape::Ink;
+use crate::draw::view::at;
 use crate::edit::Edit;
-use crate::editor::Hand;
+use crate::editor::{Hand, Sheet};
 use crate::finding::State;
 use crate::session::Session;
 use egui::{CentralPanel, Panel, RichText, Ui, ViewportCommand};
@@ -27,6 +29,8 @@ pub struct App {
     /// The state that is shown.
     pub(super) state: State,
     pub(super) dialog: Option<Dialog>,
+    /// The curve of a pump is being given.
+    pub(super) curve: Option<CurveDialog>,
     /// What was said last, in the line at the bottom.
     pub(super) said: Option<String>,
     pub(super) choose: Box<dyn Choose>,
@@ -42,6 +46,8 @@ pub struct App {
     pub(super) copied: Option<String>,
     /// A cure that is looked at and not made.
     pub(super) previewed: Option<Edit>,
+    /// The survey that is taken down.
+    pub(super) survey: survey::Book,
     /// The program may end, whatever is not saved.
     pub(super) may_end: bool,
     titled: String,
@@ -56,6 +62,7 @@ impl App {
             canvas: Canvas::default(),
             state: State::Running,
             dialog: None,
+            curve: None,
             said: None,
             choose,
             views: Views::default(),
@@ -64,6 +71,7 @@ impl App {
             rename: None,
             copied: None,
             previewed: None,
+            survey: survey::Book::default(),
             may_end: false,
             titled: String::new(),
         }
@@ -99,6 +107,23 @@ impl App {
         self.canvas.place_of(pick)
     }
 
+    /// Where in the window something was drawn that can be picked, on one of the drawings.
+    pub fn place_on(&self, sheet: Sheet, pick: &crate::draw::section::Pick) -> Option<egui::Pos2> {
+        self.canvas.place_on(sheet, pick)
+    }
+
+    /// Where in the window a place of the plan is, metres; none where the plan is not shown.
+    pub fn point_in_plan(&self, x_m: f64, y_m: f64) -> Option<egui::Pos2> {
+        let view = self.hand.plan.view()?;
+        let point = paint::pos(view.page_from_section(at(x_m, y_m)));
+        Some(self.canvas.origin(Sheet::Plan) + point.to_vec2())
+    }
+
+    /// What was copied last.
+    pub fn copied(&self) -> Option<&str> {
+        self.copied.as_deref()
+    }
+
     /// All of one frame: what came in since the last, then everything that is laid out.
     pub fn step(&mut self, ui: &mut Ui) {
         self.before(&ui.ctx().clone());
@@ -107,7 +132,12 @@ impl App {
 
     fn frame(&mut self, ui: &mut Ui) {
         let mut wants = Vec::new();
-        let free = self.dialog.is_none() && self.form.is_none() && self.rename.is_none();
+        self.leave_scaling(ui.ctx());
+        let free = self.dialog.is_none()
+            && self.curve.is_none()
+            && self.form.is_none()
+            && self.rename.is_none()
+            && !self.survey.is_open();
         if free {
             wants.extend(Command::pressed(ui.ctx()).map(Want::Do));
             wants.extend(pasted(ui.ctx()));
@@ -156,9 +186,12 @@ impl App {
             let session = (&mut self.session, self.state, self.views);
             wants.extend(canvas::show(ui, &mut self.canvas, &mut self.hand, session));
         });
+        self.curve_frame(ui.ctx());
         self.answered(ui.ctx());
         wants.extend(self.formed(ui.ctx()));
         wants.extend(self.renamed(ui.ctx()));
+        self.take_down(ui.ctx());
+        wants.extend(self.mind_picture(ui.ctx()));
         for want in wants {
             self.grant(ui.ctx(), want);
         }

@@ -68,6 +68,11 @@ const CHANGE: &[Option<Command>] = &[
     Some(Command::FloorsAlike),
     Some(Command::RimsAlike),
     Some(Command::Blocks),
+    None,
+    Some(Command::Survey),
+    Some(Command::LayPicture),
+    Some(Command::ScalePicture),
+    Some(Command::PictureAway),
 ];
 const DRAW: &[Option<Command>] = &[
     Some(Command::TakeHand),

@@ -17,12 +17,23 @@ pub enum Chosen {
     NoDialog,
 }
 
+/// A kind of file that is no layout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// A table: text.
+    Table,
+    /// A picture.
+    Picture,
+}
+
 /// Whoever can ask a person for a file; tests answer without asking.
 pub trait Choose {
     /// A layout to open.
     fn open(&mut self, near: Option<&Path>) -> Chosen;
     /// A place to save to.
     fn save(&mut self, name: &str, near: Option<&Path>) -> Chosen;
+    /// A file of another kind, to be read.
+    fn of_kind(&mut self, kind: Kind, near: Option<&Path>) -> Chosen;
 }
 
 /// The dialog of the system.
@@ -62,5 +73,19 @@ impl Choose for System {
             .set_title("Save the layout")
             .set_file_name(name);
         asked(|| dialog.save_file())
+    }
+
+    fn of_kind(&mut self, kind: Kind, near: Option<&Path>) -> Chosen {
+        let (title, name, ends): (_, _, &[&str]) = match kind {
+            Kind::Table => ("Open a table", "Tables", &["csv", "tsv", "txt"]),
+            Kind::Picture => ("Open a picture", "Pictures", &["png", "jpg", "jpeg"]),
+        };
+        let dialog = rfd::FileDialog::new().add_filter(name, ends);
+        let dialog = dialog.add_filter("All files", &["*"]).set_title(title);
+        let dialog = match near.and_then(Path::parent) {
+            Some(folder) => dialog.set_directory(folder),
+            None => dialog,
+        };
+        asked(|| dialog.pick_file())
     }
 }

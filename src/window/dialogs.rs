@@ -56,6 +56,8 @@ pub enum Wish {
     Open,
     /// To be saved to, and what is to happen then.
     Save(Option<Next>),
+    /// A picture of the site.
+    Picture,
 }
 
 /// What was answered.
@@ -136,6 +138,7 @@ fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
     let (head, verb) = match wish {
         Wish::Open => ("Open which file?", "Open"),
         Wish::Save(_) => ("Save to which file?", "Save"),
+        Wish::Picture => ("Which picture?", "Lay it under the plan"),
     };
     heading(ui, head);
     let words = "This system has no dialog for files, so type the name with its folder.";

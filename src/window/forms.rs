@@ -120,9 +120,20 @@ fn field(ui: &mut Ui, label: &str, text: &mut String, first: bool) {
             .labelled_by(words.id);
         let fresh = ui.memory(|memory| memory.focused().is_none());
         if first && fresh {
-            edit.request_focus();
+            take_all(ui, &edit, text);
         }
     });
+}
+
+/// Gives a field the keyboard with all of its letters marked: what is typed next takes their place.
+pub fn take_all(ui: &Ui, field: &egui::Response, text: &str) {
+    use egui::text::{CCursor, CCursorRange};
+    field.request_focus();
+    let mut state = egui::text_edit::TextEditState::load(ui.ctx(), field.id).unwrap_or_default();
+    let end = CCursor::new(text.chars().count());
+    let all = CCursorRange::two(CCursor::new(0), end);
+    state.cursor.set_char_range(Some(all));
+    state.store(ui.ctx(), field.id);
 }
 
 /// Two buttons, and the keys that mean them; what is wrong stands over them, and then nothing can be taken.
@@ -275,15 +286,21 @@ fn found(text: &str, layout: &Layout, about: &About) -> Vec<Found> {
     };
     let commands = Command::ALL.into_iter().filter(|one| *one != Command::Find);
     let commands = commands
-        .filter(|one| one.may_run(about) && holds(&format!("{} {}", one.text(), one.tip())))
-        .map(|one| Found {
-            words: match one {
+        .filter(|one| one.may_run(about))
+        .map(|one| {
+            let words = match one {
                 Command::Add(_) => format!("Add: {}", one.text()),
                 _ => one.text().to_owned(),
-            },
-            soft: "command".to_owned(),
-            want: Want::Do(one),
-        });
+            };
+            let found = Found {
+                words,
+                soft: "command".to_owned(),
+                want: Want::Do(one),
+            };
+            (found, one.tip())
+        })
+        .filter(|(found, tip)| holds(&format!("{} {tip}", found.words)))
+        .map(|(found, _)| found);
     let vessels = layout.vessels.iter().map(|part| &part.id);
     let joints = layout.joints.iter().map(|part| &part.id);
     let fixed = layout.fixed.iter().map(|part| &part.id);

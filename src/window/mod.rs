@@ -9,6 +9,7 @@ mod bar;
 mod canvas;
 mod choose;
 mod commands;
+mod curve;
 mod dialogs;
 mod findings;
 mod forms;
@@ -17,12 +18,14 @@ mod paint;
 mod panel;
 mod rename;
 mod shelf;
+mod survey;
 mod theme;
 mod told;
+mod underlay;
 mod wants;
 
 pub use app::App;
-pub use choose::{Choose, Chosen};
+pub use choose::{Choose, Chosen, Kind};
 pub use commands::Command;
 pub use theme::install;
 

@@ -1,6 +1,7 @@
 //! A part renamed where it stands on the drawing.
 
 use super::app::App;
+use super::forms::take_all;
 use super::wants::Want;
 use crate::draw::section::Pick;
 use crate::edit;
@@ -30,7 +31,7 @@ impl App {
                     let edit = TextEdit::singleline(&mut text).desired_width(170.0);
                     let response = ui.add(edit).labelled_by(words.id);
                     if typed.is_none() {
-                        response.request_focus();
+                        take_all(ui, &response, &text);
                     }
                     response.lost_focus()
                 })

@@ -12,7 +12,7 @@ use egui::{
 };
 
 /// How wide the shelf is, points.
-pub const WIDTH: f32 = 148.0;
+pub const WIDTH: f32 = 172.0;
 /// The height of one thing on it, points.
 const HEIGHT: f32 = 30.0;
 

@@ -37,6 +37,8 @@ pub enum Want {
     Show(State),
     /// Open this file.
     OpenFile(PathBuf),
+    /// Say what the curve of this pump is.
+    Curve(Id),
     /// Say this.
     Say(String),
 }

@@ -6,93 +6,20 @@
 // A bench ends where its case cannot be made, as a test does, and nobody calls it.
 #![allow(clippy::unwrap_used, clippy::expect_used, missing_docs)]
 
-use cpu_time::ThreadTime;
-use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, Vec2, pos2, vec2};
+use desk::{Desk, Took, press, report};
+use egui::{Event, Modifiers, pos2};
 use fallwright::draw::section::Pick;
 use fallwright::layout::RunEnd;
-use fallwright::session::{Freshness, Options, Session};
-use fallwright::window::{App, Choose, Chosen, install};
-use std::path::Path;
-use std::time::{Duration, Instant};
+use fallwright::session::Freshness;
+
+mod desk;
 
 /// Frames of one drag, and how often it is made.
 const FRAMES: u16 = 120;
 const DRAGS: u16 = 5;
-const SIZE: Vec2 = vec2(1440.0, 870.0);
-
-/// What a frame took.
-#[derive(Clone, Copy)]
-struct Took {
-    thread: Duration,
-    clock: Duration,
-}
-
-struct Nobody;
-
-impl Choose for Nobody {
-    fn open(&mut self, _near: Option<&Path>) -> Chosen {
-        Chosen::Nothing
-    }
-
-    fn save(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
-        Chosen::Nothing
-    }
-}
-
-struct Desk {
-    ctx: egui::Context,
-    app: App,
-    time_s: f64,
-}
-
-impl Desk {
-    /// One frame with these events, tessellated; what it took of this thread, and by the clock.
-    fn frame(&mut self, events: Vec<Event>) -> Took {
-        self.time_s += 1.0 / 60.0;
-        let input = RawInput {
-            screen_rect: Some(Rect::from_min_size(Pos2::ZERO, SIZE)),
-            time: Some(self.time_s),
-            events,
-            ..RawInput::default()
-        };
-        let (start, clock) = (ThreadTime::now(), Instant::now());
-        let mut output = self.ctx.run_ui(input, |ui| self.app.step(ui));
-        let shapes = std::mem::take(&mut output.shapes);
-        let meshes = self.ctx.tessellate(shapes, output.pixels_per_point);
-        let took = Took {
-            thread: start.elapsed(),
-            clock: clock.elapsed(),
-        };
-        assert!(meshes.len() > 3);
-        // A painter would have taken the letters in.
-        output.textures_delta.clear();
-        took
-    }
-
-    fn settle(&mut self) {
-        self.app.session_mut().settle();
-        self.frame(Vec::new());
-    }
-}
-
-fn press(pos: Pos2, pressed: bool) -> Event {
-    Event::PointerButton {
-        pos,
-        button: PointerButton::Primary,
-        pressed,
-        modifiers: Modifiers::NONE,
-    }
-}
 
 fn main() {
-    let ctx = egui::Context::default();
-    install(&ctx);
-    let app = App::new(Session::new(Options::default()), Box::new(Nobody));
-    let mut desk = Desk {
-        ctx,
-        app,
-        time_s: 0.0,
-    };
+    let mut desk = Desk::new();
     desk.frame(Vec::new());
     desk.settle();
     desk.frame(Vec::new());
@@ -134,26 +61,4 @@ fn main() {
         "frames with levels of their own height: {fresh} of {}",
         held.len()
     );
-}
-
-fn report(what: &str, frames: &[Took]) {
-    let of = |name: &str, pick: fn(&Took) -> Duration| {
-        let mut sorted: Vec<Duration> = frames.iter().map(pick).collect();
-        sorted.sort();
-        let at = |percent: usize| {
-            let index = (sorted.len() * percent / 100).min(sorted.len() - 1);
-            sorted
-                .get(index)
-                .map_or(0.0, |took| took.as_secs_f64() * 1e3)
-        };
-        println!(
-            "{what}, {name}: {} frames, median {:.2} ms, 95th percentile {:.2} ms, slowest {:.2} ms",
-            sorted.len(),
-            at(50),
-            at(95),
-            at(100)
-        );
-    };
-    of("processor", |took| took.thread);
-    of("clock", |took| took.clock);
 }

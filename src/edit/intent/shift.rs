@@ -136,7 +136,7 @@ fn words(parts: &[Id], by: Shift) -> Vec<Piece> {
 }
 
 /// A height moved; kept free of the last digits that adding leaves.
-fn up(height_m: f64, by_m: f64) -> f64 {
+pub(super) fn up(height_m: f64, by_m: f64) -> f64 {
     if by_m == 0.0 {
         height_m
     } else {
@@ -149,13 +149,13 @@ pub(super) fn tidy(length_m: f64) -> f64 {
     (length_m * 1e8).round() / 1e8
 }
 
-fn move_place(place: &mut Place, by: Shift) {
+pub(super) fn move_place(place: &mut Place, by: Shift) {
     place.x_m = up(place.x_m, by.x_m);
     place.y_m = up(place.y_m, by.y_m);
     place.along_m = up(place.along_m, by.along_m);
 }
 
-fn move_vessel(vessel: &mut Vessel, by: Shift) {
+pub(super) fn move_vessel(vessel: &mut Vessel, by: Shift) {
     vessel.floor_m = up(vessel.floor_m, by.up_m);
     vessel.rim_m = up(vessel.rim_m, by.up_m);
     vessel.fill_m = up(vessel.fill_m, by.up_m);
@@ -199,7 +199,7 @@ fn move_run(layout: &Layout, run: &mut Run, moved: &HashSet<&Id>, by: Shift) {
     }
 }
 
-fn move_all(run: &mut Run, by: Shift) {
+pub(super) fn move_all(run: &mut Run, by: Shift) {
     for corner in &mut run.route {
         move_corner(corner, by);
     }
@@ -214,7 +214,7 @@ fn move_corner(corner: &mut Corner, by: Shift) {
     corner.z_m = up(corner.z_m, by.up_m);
 }
 
-fn move_end(end: &mut End, by: Shift) {
+pub(super) fn move_end(end: &mut End, by: Shift) {
     if let Some(place) = &mut end.place {
         move_place(place, by);
     }
@@ -250,7 +250,11 @@ pub(super) fn raise(opening: &mut Opening, by_m: f64) {
 
 /// Corners follow the end that was moved: along itself a leg gets longer, across itself it takes its far
 /// corner along.
-fn follow<'c>(corners: impl Iterator<Item = &'c mut Corner>, start: Corner, mut by: Shift) {
+pub(super) fn follow<'c>(
+    corners: impl Iterator<Item = &'c mut Corner>,
+    start: Corner,
+    mut by: Shift,
+) {
     let mut last = start;
     for corner in corners {
         let was = *corner;

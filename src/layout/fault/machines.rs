@@ -2,7 +2,7 @@
 
 use super::Book;
 use super::range::{
-    CURVE_FLOW, CURVE_TERM, EFFICIENCY, ELEVATION, EXPONENT, LEAST_FLOW_STEP_M3_S,
+    CURVE_FLOW, CURVE_TERM, EFFICIENCY, ELEVATION, EXPONENT, LABEL_FLOW, LEAST_FLOW_STEP_M3_S,
     LEAST_SWITCH_STEP_M, LENGTH, LOSS_HEAD, LOSS_K, LOSS_TERM, PUMP_HEAD, SHEET_FLOW, SHUTOFF_HEAD,
     SPEED, digits,
 };
@@ -19,6 +19,17 @@ pub(super) fn pump(book: &mut Book, run: &Run, pump: &Pump, kinds: &PartKinds) {
             book.number("curve.power.h0_m", *h0_m, &SHUTOFF_HEAD);
             book.number("curve.power.c", *c, &CURVE_TERM);
             book.number("curve.power.n", *n, &EXPONENT);
+        }
+        CurveForm::Label {
+            largest_head_m,
+            largest_flow_m3_s,
+        } => {
+            let (head, flow) = (
+                "curve.label.largest_head_m",
+                "curve.label.largest_flow_m3_s",
+            );
+            book.number(head, *largest_head_m, &SHUTOFF_HEAD);
+            book.number(flow, *largest_flow_m3_s, &LABEL_FLOW);
         }
     }
     book.number("speed", pump.speed, &SPEED);

@@ -8,6 +8,7 @@ mod machines;
 mod opening;
 mod range;
 mod run;
+mod underlay;
 mod vessel;
 mod way;
 mod whole;

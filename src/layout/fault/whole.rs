@@ -13,6 +13,9 @@ pub(super) fn check(book: &mut Book, layout: &Layout) {
     coefficients(book, &layout.coefficients);
     limits(book, &layout.limits);
     use_and_weather(book, layout);
+    if let Some(underlay) = &layout.underlay {
+        super::underlay::check(book, underlay);
+    }
 }
 
 fn use_and_weather(book: &mut Book, layout: &Layout) {

@@ -5,9 +5,10 @@ use crate::draw::plan::{self, Floorplan, PlanScene};
 use crate::draw::section::{self, Plan, Reach, Scene, Target};
 use crate::draw::shape::{Ink, Point, Rect as Page, pt};
 use crate::draw::touch::Drawn;
-use crate::draw::view::{Bounds, View};
+use crate::draw::view::{Bounds, View, at};
 use crate::editor::{Ground, Hand, Sheet};
 use crate::finding::{Finding, State};
+use crate::geometry::Spot;
 use crate::layout::Layout;
 use crate::session::{Freshness, Session, Shown};
 use crate::window::wants::Want;
@@ -30,14 +31,32 @@ pub(super) fn show(
         bottom: f64::from(response.rect.height()),
     };
     lie(canvas, hand, (session.layout(), page), sheet);
-    let mut wants = events::take(ui, &response, (canvas, sheet), hand, session);
+    let mut wants = match sheet == Sheet::Plan && canvas.site.is_scaling() {
+        true => {
+            point(canvas, hand, &response);
+            Vec::new()
+        }
+        false => events::take(ui, &response, (canvas, sheet), hand, session),
+    };
     wheel::take(ui, &response, hand.look_of(sheet));
     let shown = session.shown();
     let view = lie(canvas, hand, (session.layout(), page), sheet);
     let drawn = drawn(canvas, (sheet, view), hand, (session, &shown, state));
     let theme = theme::of(ui);
     painter.rect_filled(response.rect, 0.0, theme::color(theme, Ink::Page));
+    let screen = |spot: Spot| {
+        let page = view.page_from_section(at(spot.x_m, spot.y_m));
+        origin + paint::pos(page).to_vec2()
+    };
+    if sheet == Sheet::Plan {
+        canvas.site.draw(&painter, session, &screen);
+    }
     paint::drawing(&painter, origin, &drawn.drawing, theme);
+    if sheet == Sheet::Plan {
+        canvas
+            .site
+            .marks(&painter, theme::color(theme, Ink::Accent), &screen);
+    }
     let ground = Ground {
         layout: session.layout(),
         targets: &drawn.targets,
@@ -54,6 +73,22 @@ pub(super) fn show(
     wants.extend(menu::show(&response, (canvas, sheet), hand, session));
     keep(canvas, sheet, (drawn.targets, origin));
     wants
+}
+
+/// Points at the picture while it is brought to scale: a click is a point of it, a drag moves the page.
+fn point(canvas: &mut Canvas, hand: &mut Hand, response: &Response) {
+    let delta = response.drag_delta();
+    if response.dragged_by(egui::PointerButton::Primary) {
+        hand.plan.pan(f64::from(delta.x), f64::from(delta.y));
+    }
+    let place = response.interact_pointer_pos();
+    if let (true, Some(pos), Some(view)) = (response.clicked(), place, hand.plan.view()) {
+        let place = view.section_from_page(local(response, pos));
+        canvas.site.clicked(Spot {
+            x_m: place.along_m,
+            y_m: place.z_m,
+        });
+    }
 }
 
 fn keep(canvas: &mut Canvas, sheet: Sheet, (targets, origin): (Vec<Target>, egui::Pos2)) {

@@ -8,6 +8,7 @@ mod menu;
 mod wheel;
 
 use super::paint;
+use super::underlay::Desk;
 use super::wants::Want;
 use crate::draw::plan::Floorplan;
 use crate::draw::section::{Pick, Plan, Target, Trust};
@@ -37,6 +38,8 @@ pub enum Views {
 pub struct Canvas {
     section: Kept<Plan>,
     plan: Kept<Floorplan>,
+    /// The picture under the plan.
+    pub(in crate::window) site: Desk,
 }
 
 /// What is kept of one drawing.

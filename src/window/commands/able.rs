@@ -22,6 +22,8 @@ pub struct About {
     all: usize,
     /// What is selected last is a corner of a run.
     corner: bool,
+    /// A picture lies under the plan.
+    picture: bool,
     undo: bool,
     redo: bool,
 }
@@ -49,6 +51,7 @@ impl About {
                 + layout.fixed.len()
                 + layout.runs.len(),
             corner: matches!(hand.last(), Some(Pick::Corner { .. })),
+            picture: layout.underlay.is_some(),
             undo: session.undo_name().is_some(),
             redo: session.redo_name().is_some(),
         }
@@ -79,6 +82,7 @@ impl Command {
             | Command::NextPartToo
             | Command::NextCrest
             | Command::CrestBefore => about.all > 0,
+            Command::ScalePicture | Command::PictureAway => about.picture,
             _ => true,
         }
     }

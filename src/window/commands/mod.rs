@@ -117,11 +117,19 @@ pub enum Command {
     Dark,
     /// As the system has it.
     SystemTheme,
+    /// Takes readings down that become floors and rims.
+    Survey,
+    /// Lays a picture of the site under the plan.
+    LayPicture,
+    /// Brings it to scale.
+    ScalePicture,
+    /// Takes it away.
+    PictureAway,
 }
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 62] = [
+    pub const ALL: [Command; 66] = [
         Command::New,
         Command::Demo,
         Command::Open,
@@ -184,5 +192,9 @@ impl Command {
         Command::Light,
         Command::Dark,
         Command::SystemTheme,
+        Command::Survey,
+        Command::LayPicture,
+        Command::ScalePicture,
+        Command::PictureAway,
     ];
 }

@@ -59,6 +59,10 @@ impl Command {
             Command::Light => "Light",
             Command::Dark => "Dark",
             Command::SystemTheme => "As the system",
+            Command::Survey => "Take down a survey…",
+            Command::LayPicture => "Lay a picture under the plan…",
+            Command::ScalePicture => "Scale the picture by two clicks",
+            Command::PictureAway => "Take the picture away",
         }
     }
 
@@ -138,6 +142,16 @@ impl Command {
             Command::Light => "Dark letters on a light window",
             Command::Dark => "Light letters on a dark window",
             Command::SystemTheme => "Light or dark as the system has it",
+            Command::Survey => {
+                "Sets floors and rims from readings of a staff, a laser or a hose of water"
+            }
+            Command::LayPicture => {
+                "Lays a photo from above or a scan, .png or .jpg, under the plan"
+            }
+            Command::ScalePicture => {
+                "Brings it to scale: click both ends of something whose length you know"
+            }
+            Command::PictureAway => "Takes the picture from under the plan; its file stays",
         }
     }
 }

@@ -55,6 +55,7 @@ impl App {
 
     fn opened(&mut self) {
         self.hand = crate::editor::Hand::default();
+        self.survey.forget();
         self.said = None;
     }
 
@@ -133,6 +134,7 @@ impl App {
                 match wish {
                     Wish::Open => self.open_now(&path),
                     Wish::Save(next) => self.save_to(ctx, &path, next.clone()),
+                    Wish::Picture => self.lay_this_picture(&path),
                 }
             }
             _ => {}

@@ -1,7 +1,8 @@
 //! How the drawings lie, and what is selected on them.
 
 use crate::draw::section::Pick;
-use crate::editor::Sheet;
+use crate::draw::view::at;
+use crate::editor::{Sheet, standing};
 use crate::layout::Id;
 use crate::window::app::App;
 use crate::window::canvas::Views;
@@ -68,6 +69,34 @@ impl App {
             let bounds = target.map(|target| target.reach.bounds());
             if let Some(bounds) = bounds {
                 self.hand.look_of(sheet).bring(bounds);
+            }
+        }
+    }
+
+    /// A page that somebody moved shows everything again where something new would not be seen on it.
+    pub(super) fn show_made(&mut self, made: &[Id]) {
+        let layout = self.session.layout().clone();
+        let standing = standing(&layout);
+        for id in made {
+            let (Some(place), Some(foot_m)) = (layout.place_of(id), layout.foot_m(id)) else {
+                continue;
+            };
+            let along_m = standing
+                .iter()
+                .find(|(one, _)| one == id)
+                .map_or(0.0, |one| one.1);
+            let places = [
+                (Sheet::Section, at(along_m, foot_m)),
+                (Sheet::Plan, at(place.x_m, place.y_m)),
+            ];
+            for (sheet, place) in places {
+                let look = self.hand.look_of(sheet);
+                let seen = look
+                    .view()
+                    .is_none_or(|view| view.page.holds(view.page_from_section(place)));
+                if !seen {
+                    look.fit();
+                }
             }
         }
     }

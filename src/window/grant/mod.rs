@@ -46,6 +46,7 @@ impl App {
             Want::Find(pick) => self.find(pick),
             Want::Show(state) => self.state = state,
             Want::OpenFile(path) => self.leave_for(ctx, Next::Open(path)),
+            Want::Curve(pump) => self.open_curve(&pump),
             Want::Say(words) => {
                 self.session.drop_preview();
                 self.said = Some(words);
@@ -76,6 +77,10 @@ impl App {
             Command::Light => ctx.set_theme(ThemePreference::Light),
             Command::Dark => ctx.set_theme(ThemePreference::Dark),
             Command::SystemTheme => ctx.set_theme(ThemePreference::System),
+            Command::Survey => self.survey.open(),
+            Command::LayPicture => self.lay_picture(),
+            Command::ScalePicture => self.scale_picture(),
+            Command::PictureAway => self.take_picture_away(),
             Command::TakeHand => self.take(Tool::Hand),
             Command::TakePipe => self.take(Tool::Pipe),
             Command::TakeManifold => self.take(Tool::Manifold),
@@ -123,7 +128,7 @@ impl App {
     }
 
     /// Makes an edit and says so; whether it was made.
-    fn make(&mut self, edit: Edit) -> bool {
+    pub(super) fn make(&mut self, edit: Edit) -> bool {
         let layout = self.session.layout().clone();
         let name = edit
             .name
@@ -138,7 +143,7 @@ impl App {
     }
 
     /// Makes an edit that was built, or says why it could not be.
-    fn made(&mut self, edit: Result<Edit, EditError>) -> bool {
+    pub(super) fn made(&mut self, edit: Result<Edit, EditError>) -> bool {
         match edit {
             Ok(edit) => self.make(edit),
             Err(refused) => self.refused(Err(refused)),
@@ -151,6 +156,7 @@ impl App {
             return;
         }
         self.hand.selected = made.iter().cloned().map(Pick::Part).collect();
+        self.show_made(made);
         if let [one] = made
             && let Some(run) = self.session.layout().run(one)
         {

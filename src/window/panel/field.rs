@@ -41,8 +41,14 @@ pub fn number(
     edit: impl Fn(f64) -> Result<Edit, EditError>,
 ) -> Option<Want> {
     let stands = units::write(field.quantity, field.value, facts.units);
+    let shown_in = match field.quantity {
+        // “1 h 5 min” has two.
+        Quantity::Time => "",
+        quantity => units::unit_for(quantity, field.value, facts.units).symbol,
+    };
     let build = |text: &str| -> Result<Edit, String> {
-        let value = units::read(field.quantity, text, facts.units)?;
+        // A bare number has the unit that is shown, where one is.
+        let value = units::read_in(field.quantity, text, (facts.units, shown_in))?;
         edit(value).map_err(|refused| refused.read(&|id| facts.layout.name_of(id).to_owned()))
     };
     typed(ui, (field.words, field.tip, Kind::Number), &stands, build)

@@ -25,7 +25,7 @@ use super::wants::Want;
 use crate::draw::section::{Pick, Trust};
 use crate::finding::State;
 use crate::layout::Layout;
-use crate::session::{Band, Session};
+use crate::session::{Band, Guess, Session};
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 use egui::{ScrollArea, Ui};
@@ -46,6 +46,8 @@ pub(super) struct Facts<'a> {
     pub units: UnitSystem,
     /// How high the crest that is selected may be set; none: not known.
     pub band: Option<&'a Band>,
+    /// What a pump whose curve is a guess does at its edges; none: not known.
+    pub guess: Option<&'a Guess>,
 }
 
 /// The panel of what is selected.
@@ -59,6 +61,7 @@ pub fn show(ui: &mut Ui, session: &Session, state: State, selected: &[Pick]) -> 
         trust,
         units: shown.layout.units,
         band: session.band(),
+        guess: session.guess(),
     };
     let mut wants = Vec::new();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {

@@ -7,7 +7,8 @@ use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::draw::text::begun;
 use crate::edit;
-use crate::layout::Run;
+use crate::layout::{CurveForm, Pump, Run};
+use crate::session::Duty;
 use crate::states::report::PumpReport;
 use crate::units::{self, Quantity};
 use crate::window::wants::Want;
@@ -21,6 +22,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     let build = |to| edit::number(facts.layout, &pump.id, "speed", to, Quantity::Ratio);
     let tip = "Speed in percent of the speed that its curve is for";
     wants.extend(field::percent(ui, facts, ("Speed", tip, pump.speed), build));
+    curve(ui, facts, pump, wants);
     details::float_switch(ui, facts, pump, wants);
     rows::group(ui, "Duty");
     let water = facts.water;
@@ -30,6 +32,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
         return;
     };
     if report.on {
+        guessed(ui, facts, pump);
         duty(ui, facts, report);
     } else {
         let row = Answer {
@@ -47,6 +50,63 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
         .clicked()
     {
         wants.push(Want::Find(Pick::Part(run.id.clone())));
+    }
+}
+
+/// What is known of its curve, and the way to say more.
+fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
+    let value = match &pump.curve {
+        CurveForm::Points(points) => format!("{} points", points.len()),
+        CurveForm::Power { .. } => "by its law".to_owned(),
+        CurveForm::Label { .. } => "a guess".to_owned(),
+    };
+    let row = Answer {
+        words: "Curve",
+        tip: "What is known of its head by flow; a guess is made from the two numbers of a label",
+        value,
+        ink: if pump.curve.is_guess() {
+            Ink::Warning
+        } else {
+            Ink::Text
+        },
+    };
+    rows::answer(ui, facts.trust, &row);
+    let tip = "Points, the numbers of its label, a table, or a picture of its sheet";
+    if ui.button("Curve…").on_hover_text(tip).clicked() {
+        wants.push(Want::Curve(pump.id.clone()));
+    }
+}
+
+/// From the one edge of a guess to the other, solved.
+fn guessed(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump) {
+    if !pump.curve.is_guess() {
+        return;
+    }
+    let edges = facts.guess.and_then(|guess| guess.low.zip(guess.high));
+    let between = |quantity, of: fn(&Duty) -> f64| {
+        edges.map_or("–".to_owned(), |(low, high)| {
+            let write = |one| units::write(quantity, of(one), facts.units);
+            format!("{} to {}", write(&low), write(&high))
+        })
+    };
+    let tip = "Its curve is a guess: by its lower edge and by its upper, each solved";
+    for (words, value) in [
+        (
+            "Flow by the guess",
+            between(Quantity::Flow, |duty| duty.flow_m3_s),
+        ),
+        (
+            "Head by the guess",
+            between(Quantity::Head, |duty| duty.head_m),
+        ),
+    ] {
+        let row = Answer {
+            words,
+            tip,
+            value,
+            ink: Ink::Warning,
+        };
+        rows::answer(ui, facts.trust, &row);
     }
 }
 

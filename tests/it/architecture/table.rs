@@ -70,6 +70,7 @@ pub const BANS: &[Ban] = &[
     only("petgraph", &["network", "solve", "lower"]),
     only("clap", &["cli"]),
     only("directories", &["session"]),
+    only("image", &["file"]),
     only("resvg", &["draw"]),
     only("svg2pdf", &["draw"]),
     only("pdf_writer", &["draw"]),

@@ -7,10 +7,11 @@ use fallwright::finding::{Code, Severity};
 use std::collections::BTreeSet;
 
 /// What a drawing alone already says: found when it is lowered.
-const BY_DRAWING: [Code; 7] = [
+const BY_DRAWING: [Code; 8] = [
     Code::CrestAboveRim,
     Code::OpeningBelowFloor,
     Code::CurveRises,
+    Code::CurveGuessed,
     Code::MaySiphon,
     Code::NotInCatalogue,
     Code::NotConnected,

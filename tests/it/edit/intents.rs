@@ -3,11 +3,12 @@
 use super::{glasshouse, made, read};
 use crate::file::everything::everything;
 use fallwright::edit::{
-    Edit, changes, crest, friction, number, pipe, rename, replace, setting, title, units, valve,
+    Edit, changes, crest, friction, number, pipe, pump_curve, rename, replace, setting, title,
+    units, valve,
 };
 use fallwright::finding::{Change, Sentence};
 use fallwright::layout::RunEnd;
-use fallwright::layout::{Friction, Id, Layout, Opening, Pipe, Role, Run};
+use fallwright::layout::{CurveForm, CurvePoint, Friction, Id, Layout, Opening, Pipe, Role, Run};
 use fallwright::units::{Quantity, UnitSystem};
 
 fn run<'l>(layout: &'l mut Layout, id: &str) -> &'l mut Run {
@@ -254,4 +255,35 @@ fn a_part_is_replaced_as_a_whole() {
     joint.id = "cress-3".into();
     let refused = replace(&layout, joint, Sentence::default()).unwrap_err();
     assert_eq!(refused.what, "a change keeps a part's kind and its id");
+}
+
+#[test]
+fn the_curve_of_a_pump_is_set_and_all_else_of_it_stays() {
+    let layout = glasshouse();
+    let mut pumps = layout
+        .runs
+        .iter()
+        .filter_map(|run| run.pump.as_ref().map(|pump| (run, pump)));
+    let (rise, pump) = pumps.next().unwrap();
+    let (run_id, id) = (rise.id.as_str().to_owned(), pump.id.clone());
+    let label = CurveForm::Label {
+        largest_head_m: 6.0,
+        largest_flow_m3_s: 0.005,
+    };
+    let edit = pump_curve(&layout, &id, label.clone()).unwrap();
+    let words = "Guess the curve of Circulation pump from its label, 6.00 m and 18.0 m³/h";
+    check(&edit, (&[&run_id], words), |layout| {
+        run(layout, &run_id).pump.as_mut().unwrap().curve = label;
+    });
+    let points = |list: &[(f64, f64)]| {
+        let point = |&(flow_m3_s, head_m)| CurvePoint { flow_m3_s, head_m };
+        CurveForm::Points(list.iter().map(point).collect())
+    };
+    let edit = pump_curve(&layout, &id, points(&[(0.0, 6.0), (0.004, 2.0)])).unwrap();
+    let words = "Set the curve of Circulation pump to 2 points";
+    assert_eq!(read(&edit, &layout, UnitSystem::Metric), words);
+    let refused = pump_curve(&layout, &id, points(&[(0.0, 6.0)])).unwrap_err();
+    assert!(refused.what.contains("too few points"), "{refused}");
+    let refused = pump_curve(&layout, &"no-pump".into(), points(&[])).unwrap_err();
+    assert_eq!(refused.what, "there is no such pump in the layout");
 }

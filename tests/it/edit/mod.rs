@@ -4,9 +4,12 @@ mod between;
 mod field;
 mod history;
 mod intents;
+mod office;
 mod propose;
 mod random;
 mod refusals;
+mod survey;
+mod underlay;
 mod words;
 
 use fallwright::edit::Edit;

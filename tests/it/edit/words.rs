@@ -94,7 +94,14 @@ fn every_number_can_be_set_and_reads_well() {
 fn every_setting_can_be_set_and_reads_well() {
     let layout = everything();
     let value = serde_json::to_value(&layout).unwrap();
-    let groups = ["water.", "coefficients.", "limits.", "ageing.", "weather."];
+    let groups = [
+        "water.",
+        "coefficients.",
+        "limits.",
+        "ageing.",
+        "weather.",
+        "underlay.",
+    ];
     let fields = all(&layout);
     let fields = fields
         .iter()
@@ -111,6 +118,6 @@ fn every_setting_can_be_set_and_reads_well() {
             "{field}: two of one name"
         );
     }
-    assert_eq!(names.len(), 27);
+    assert_eq!(names.len(), 32);
     assert!(names.contains("Set the temperature of the water to "));
 }

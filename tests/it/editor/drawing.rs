@@ -46,7 +46,9 @@ impl Desk {
         self.targets = match self.sheet {
             Sheet::Section => {
                 let ground = Plan::of(layout);
-                let view = self.hand.look.on(section::room(PAGE), ground.bounds());
+                // As in the window, the page lies as it did before the drag.
+                let bounds = Plan::of(&self.layout).bounds();
+                let view = self.hand.look.on(section::room(PAGE), bounds);
                 let scene = Scene {
                     layout,
                     plan: &ground,
@@ -63,7 +65,8 @@ impl Desk {
             }
             Sheet::Plan => {
                 let ground = Floorplan::of(layout);
-                let view = self.hand.plan.true_on(plan::room(PAGE), ground.bounds());
+                let bounds = Floorplan::of(&self.layout).bounds();
+                let view = self.hand.plan.true_on(plan::room(PAGE), bounds);
                 let scene = PlanScene {
                     layout,
                     ground: &ground,

@@ -1,7 +1,9 @@
 //! Hands without a window: picking, snapping, dragging, the view.
 
+mod curve;
 mod drawing;
 mod hand;
 mod hit;
 mod look;
 mod snap;
+mod underlay;

@@ -1,11 +1,11 @@
 //! Any layout that is sound as data.
 
-use fallwright::geometry::Corner;
+use fallwright::geometry::{Corner, Spot};
 use fallwright::layout::{
     CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,
     Fixed, FixedRole, FloatValve, Friction, Joint, Layout, LossPoint, Medium, NotchShape, Opening,
-    Pipe, Place, Pump, Role, Run, RunEnd, Screen, Shape, SiphonBreak, TableRow, Turned, ValveUse,
-    Vent, Vessel,
+    Pipe, Place, Pump, Role, Run, RunEnd, Screen, Shape, SiphonBreak, TableRow, Turned, Underlay,
+    ValveUse, Vent, Vessel,
 };
 use proptest::option::of;
 use proptest::prelude::*;
@@ -189,6 +189,14 @@ fn curve() -> impl Strategy<Value = CurveForm> {
     prop_oneof![
         (positive(1e-6, 1e5), positive(0.0, 1e9), positive(1.0, 10.0))
             .prop_map(|(h0_m, c, n)| CurveForm::Power { h0_m, c, n }),
+        (positive(1e-6, 1e5), positive(1e-9, 1e5)).prop_map(
+            |(largest_head_m, largest_flow_m3_s)| {
+                CurveForm::Label {
+                    largest_head_m,
+                    largest_flow_m3_s,
+                }
+            }
+        ),
         steps.prop_map(|steps| {
             let mut flow_m3_s = 0.0;
             let points = steps.into_iter().map(|(step_m3_s, head_m)| {
@@ -330,6 +338,20 @@ fn screen_of(place: &Option<Place>) -> Option<Screen> {
     })
 }
 
+fn underlay() -> impl Strategy<Value = Underlay> {
+    let scale = positive(1e-6, 1000.0);
+    let numbers = (any_number(), any_number(), scale, -360.0..360.0_f64);
+    (words(), numbers).prop_map(
+        |(name, (x_m, y_m, metres_per_pixel, turned_deg))| Underlay {
+            file: format!("{name}.png"),
+            at: Spot { x_m, y_m },
+            metres_per_pixel,
+            turned_deg,
+            strength: turned_deg.abs() / 360.0,
+        },
+    )
+}
+
 pub fn layout() -> impl Strategy<Value = Layout> {
     let joint = (words(), any_number(), place());
     let joint = joint.prop_map(|(name, elevation_m, place)| Joint {
@@ -352,13 +374,15 @@ pub fn layout() -> impl Strategy<Value = Layout> {
         prop::collection::vec(level, 0..2),
         prop::collection::vec(run(), 0..4),
     );
-    (words(), lists).prop_map(|(title, (vessels, joints, fixed, runs))| {
+    let whole = (words(), lists, of(underlay()));
+    whole.prop_map(|(title, (vessels, joints, fixed, runs), underlay)| {
         with_ids(Layout {
             title,
             vessels,
             joints,
             fixed,
             runs,
+            underlay,
             ..Layout::default()
         })
     })

@@ -2,13 +2,13 @@
 //!
 //! No `..` anywhere: a field that is added to the layout does not compile until it is here.
 
-use fallwright::geometry::Corner;
+use fallwright::geometry::{Corner, Spot};
 use fallwright::layout::{
     Ageing, Coefficients, CrestKind, CurveForm, CurvePoint, Direction, EfficiencyPoint, End,
     Equipment, EquipmentLoss, EquipmentOut, FittingUse, Fixed, FixedRole, FloatSwitch, FloatValve,
     Friction, HazenWilliams, Joint, Layout, Limits, LossPoint, Medium, NotchShape, NpshPoint,
     Opening, Pipe, Place, Pump, Rise, Role, Run, RunEnd, Screen, Shape, SiphonBreak, Suction,
-    TableRow, Turned, ValveSet, ValveUse, Vent, Vessel, WaterSettings, Way, Weather,
+    TableRow, Turned, Underlay, ValveSet, ValveUse, Vent, Vessel, WaterSettings, Way, Weather,
 };
 use fallwright::units::UnitSystem;
 
@@ -72,6 +72,16 @@ pub fn everything() -> Layout {
         }],
         runs: runs(),
         ways: vec![way()],
+        underlay: Some(Underlay {
+            file: "pictures/roof plan.png".into(),
+            at: Spot {
+                x_m: -1.5,
+                y_m: 2.25,
+            },
+            metres_per_pixel: 0.0125,
+            turned_deg: -2.5,
+            strength: 0.4,
+        }),
     }
 }
 
@@ -330,10 +340,13 @@ fn pump(index: usize) -> Pump {
     Pump {
         id: format!("pump-{index}").as_str().into(),
         name: "A pump".into(),
-        curve: if index == 0 {
-            power
-        } else {
-            CurveForm::Points(points.into())
+        curve: match index {
+            0 => power,
+            2 => CurveForm::Label {
+                largest_head_m: 3.5,
+                largest_flow_m3_s: 0.003,
+            },
+            _ => CurveForm::Points(points.into()),
         },
         pushes: Direction::Backward,
         speed: 0.9,

@@ -32,7 +32,8 @@ fn check_all(format: Format, replacement: &str) {
         assert_eq!(error.place.line, Some(line), "{whole}");
         let named = field.trim_matches([' ', '(', '{', ':', '"']);
         assert!(error.what.contains(named), "{whole}");
-        let in_parts = start > text.find("vessels").unwrap();
+        let parts = text.find("vessels").unwrap()..text.find("underlay").unwrap();
+        let in_parts = parts.contains(&start);
         assert_eq!(error.part.is_some(), in_parts, "{whole}");
     }
 }

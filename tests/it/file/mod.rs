@@ -9,6 +9,7 @@ pub mod everything;
 mod faults;
 mod hostile;
 mod locating;
+mod picture;
 mod ranges;
 mod round_trip;
 

@@ -5,7 +5,7 @@ use fallwright::layout::Layout;
 use serde_json::Value;
 
 /// Range of each field by the end of its path, the first that fits; `*` is a row of a list.
-const RANGES: [(&str, f64, f64); 93] = [
+const RANGES: &[(&str, f64, f64)] = &[
     ("water.cold_c", 0.0, 27.0), // no more than the warmest
     ("water.warm_c", 4.0, 40.0), // no less than the coldest
     ("ageing.film_m", 0.0, 1.0),
@@ -13,6 +13,8 @@ const RANGES: [(&str, f64, f64); 93] = [
     ("weather.rain_m_s", 0.0, 1.0),
     ("weather.evaporation_m_s", 0.0, 1.0),
     ("first_fill_m3_s", 0.0, 1e5),
+    ("underlay.metres_per_pixel", 1e-6, 1000.0),
+    ("underlay.strength", 0.0, 1.0),
     ("lying_drum.length_m", 1e-3, 1e5),
     ("float_valve.shut_m", 0.500_001, 20_000.0), // over the one below
     ("float_valve.open_m", -20_000.0, 0.749_999), // under the one above
@@ -94,6 +96,8 @@ const RANGES: [(&str, f64, f64); 93] = [
     ("opening", 0.0, 1.0),
     ("terms.a", 0.0, 1e15),
     ("terms.b", 0.0, 1e15),
+    ("label.largest_head_m", 1e-6, 1e5),
+    ("label.largest_flow_m3_s", 1e-9, 1e5),
     ("power.h0_m", 1e-6, 1e5),
     ("power.c", 0.0, 1e60),
     ("power.n", 1.0, 10.0),
@@ -180,7 +184,7 @@ fn fits(field: &str, pattern: &str) -> bool {
 }
 
 fn range_of(field: &str) -> (f64, f64) {
-    let all = POINT_RANGES.iter().chain(&RANGES);
+    let all = POINT_RANGES.iter().chain(RANGES);
     let (_, least, most) = all
         .into_iter()
         .find(|(pattern, _, _)| fits(field, pattern))
@@ -251,7 +255,7 @@ fn every_number_may_be_at_either_end_of_its_range_and_no_further() {
 fn every_range_belongs_to_a_number() {
     let whole = serde_json::to_value(everything()).unwrap();
     let leaves = leaves(&whole);
-    for (pattern, _, _) in POINT_RANGES.iter().chain(&RANGES) {
+    for (pattern, _, _) in POINT_RANGES.iter().chain(RANGES) {
         let used = leaves.iter().any(|leaf| fits(&leaf.field, pattern));
         assert!(used, "{pattern}");
     }

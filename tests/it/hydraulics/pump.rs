@@ -8,7 +8,8 @@ use fallwright::hydraulics::friction::Wall;
 use fallwright::hydraulics::hazen_williams::COEFFICIENT;
 use fallwright::hydraulics::loss::{Loss, Minor};
 use fallwright::hydraulics::pump::{
-    Curve, CurveError, Suction, npsh_available_m, npsh_required_m, power_w,
+    Curve, CurveError, LABEL_EXPONENT, LABEL_EXPONENTS, Suction, npsh_available_m, npsh_required_m,
+    power_w,
 };
 use fallwright::hydraulics::water::Water;
 use proptest::prelude::*;
@@ -285,4 +286,40 @@ fn prop_the_suction_head_asked_for_goes_straight_from_point_to_point() {
     }
     assert_eq!(npsh_required_m(&[], 0.001), None);
     assert_eq!(npsh_required_m(&[(0.002, 3.0)], 0.9), Some(3.0));
+}
+
+#[test]
+fn a_label_gives_a_parabola_between_its_two_numbers() {
+    let curve = Curve::of_label(6.0, 0.0025, LABEL_EXPONENT).unwrap();
+    assert_eq!(curve.shut_off_head_m(), 6.0);
+    assert!(curve.head(0.0025).value.abs() < 1e-12);
+    // Half of the flow: 6 · (1 − 0.25).
+    assert!((curve.head(0.00125).value - 4.5).abs() < 1e-12);
+    assert!((curve.end_of_curve_m3_s().unwrap() - 0.0025).abs() < 1e-15);
+    for (head_m, flow_m3_s) in [
+        (0.0, 0.001),
+        (6.0, 0.0),
+        (-1.0, 0.001),
+        (f64::NAN, 0.001),
+        (6.0, f64::INFINITY),
+    ] {
+        assert_eq!(Curve::of_label(head_m, flow_m3_s, LABEL_EXPONENT), None);
+    }
+}
+
+#[test]
+fn the_edges_of_a_guess_hold_its_middle() {
+    let at = |n: f64, flow: f64| Curve::of_label(6.0, 0.0025, n).unwrap().head(flow).value;
+    for step in 1..10 {
+        let flow = 0.0025 * f64::from(step) / 10.0;
+        let (low, middle, high) = (
+            at(*LABEL_EXPONENTS.start(), flow),
+            at(LABEL_EXPONENT, flow),
+            at(*LABEL_EXPONENTS.end(), flow),
+        );
+        assert!(low < middle && middle < high, "{low} {middle} {high}");
+    }
+    // As docs/method/pump-curve.md says it, at half of the largest flow.
+    assert!((at(1.25, 0.00125) / 6.0 - 0.58).abs() < 0.005);
+    assert!((at(3.0, 0.00125) / 6.0 - 0.875).abs() < 1e-12);
 }

@@ -6,6 +6,7 @@ use crate::support::layouts::{
 };
 use approx::assert_relative_eq;
 use fallwright::catalogue::Catalogue;
+use fallwright::evaluate;
 use fallwright::finding::Code;
 use fallwright::hydraulics::pump::Curve;
 use fallwright::layout::{CurveForm, CurvePoint, Direction, Pump, Run, Suction};
@@ -119,6 +120,37 @@ fn points(points: &[(f64, f64)]) -> Pump {
 
 fn codes(lowered: &Lowered) -> Vec<Code> {
     said(lowered).iter().map(|found| found.code).collect()
+}
+
+#[test]
+fn a_label_is_computed_by_its_middle_and_told_as_a_guess() {
+    let label = Pump {
+        curve: CurveForm::Label {
+            largest_head_m: 6.0,
+            largest_flow_m3_s: 0.0025,
+        },
+        ..pump(Direction::Forward)
+    };
+    let edges = evaluate::edges_of_guess(&label.curve).unwrap();
+    let lowered = lowered(label, Pumps::On);
+    assert_eq!(codes(&lowered), [Code::CurveGuessed]);
+    assert_eq!(said(&lowered)[0].about, ["lift".into(), "rise".into()]);
+    let curve = &first_law(&lowered).pump.as_ref().unwrap().curve;
+    // 6 · (1 − 0.4²)
+    assert_relative_eq!(curve.head(0.001).value, 5.04, max_relative = 1e-12);
+    // 32 of 80 pieces of the line: 0.4 of the largest flow.
+    let [low, high] = edges.map(|edge| {
+        let (flow_m3_s, head_m) = evaluate::line_of_curve(&edge).unwrap()[32];
+        assert_relative_eq!(flow_m3_s, 0.001, max_relative = 1e-9);
+        head_m
+    });
+    // 6 · (1 − 0.4^1.25) and 6 · (1 − 0.4³)
+    assert_relative_eq!(low, 4.091_35, max_relative = 1e-5);
+    assert_relative_eq!(high, 5.616, max_relative = 1e-12);
+    assert_eq!(
+        evaluate::edges_of_guess(&pump(Direction::Forward).curve),
+        None
+    );
 }
 
 #[test]

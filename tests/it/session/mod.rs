@@ -4,6 +4,7 @@ mod bands;
 mod engines;
 mod files;
 mod notes;
+mod picture;
 mod recent;
 mod solving;
 mod upset;

@@ -2,8 +2,10 @@
 
 use egui_kittest::kittest::{NodeT, Queryable};
 use egui_kittest::{Harness, Node};
+use fallwright::draw::section::Pick;
+use fallwright::editor::Sheet;
 use fallwright::session::{Engine, Options, Session};
-use fallwright::window::{App, Choose, Chosen, install};
+use fallwright::window::{App, Choose, Chosen, Kind, install};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
 
@@ -31,6 +33,10 @@ impl Choose for Answers {
         self.answer(|own| &mut own.open)
     }
 
+    fn of_kind(&mut self, _kind: Kind, _near: Option<&Path>) -> Chosen {
+        self.answer(|own| &mut own.open)
+    }
+
     fn save(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
         self.answer(|own| &mut own.save)
     }
@@ -53,6 +59,8 @@ pub fn with(answers: Answers) -> Harness<'static, App> {
     let mut harness = Harness::builder()
         .with_size((1440.0, 870.0))
         .with_theme(egui::Theme::Light)
+        // A list that scrolls settles in a few frames more.
+        .with_max_steps(16)
         .with_context_setup(install)
         .build_ui_state(|ui, app: &mut App| app.step(ui), app);
     settle(&mut harness);
@@ -119,4 +127,160 @@ pub fn level_m(harness: &Harness<'_, App>, vessel: &str) -> f64 {
     let running = shown.running.unwrap();
     let found = running.vessels.iter().find(|one| one.id.as_str() == vessel);
     found.unwrap().level_m.unwrap()
+}
+
+/// The window on an empty layout, with both drawings and hands that count.
+pub struct Office {
+    pub harness: Harness<'static, App>,
+    /// Clicks and drags so far.
+    pub clicks: usize,
+    holds_pipe: bool,
+}
+
+impl Office {
+    pub fn empty(answers: Answers) -> Office {
+        let mut harness = with(answers);
+        harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::N);
+        harness.run();
+        settle(&mut harness);
+        Office {
+            harness,
+            clicks: 0,
+            holds_pipe: false,
+        }
+    }
+
+    pub fn layout(&self) -> fallwright::layout::Layout {
+        self.harness.state().session().layout().as_ref().clone()
+    }
+
+    /// Clicks a button by its name.
+    pub fn press(&mut self, name: &str) {
+        self.clicks += 1;
+        let button = egui::accesskit::Role::Button;
+        let found = self.harness.query_all_by_label_contains(name);
+        let found = found.filter(|node| node.accesskit_node().role() == button);
+        let at = found
+            .last()
+            .unwrap_or_else(|| panic!("no button {name}"))
+            .rect()
+            .center();
+        self.click_at(at);
+    }
+
+    fn click_at(&mut self, at: egui::Pos2) {
+        self.harness.hover_at(at);
+        self.harness.step();
+        self.harness.drag_at(at);
+        self.harness.step();
+        self.harness.drop_at(at);
+        self.harness.run();
+        settle(&mut self.harness);
+    }
+
+    /// Takes something from the shelf and sets it down in the plan, metres.
+    pub fn set_down(&mut self, name: &str, (x_m, y_m): (f64, f64)) {
+        let at = {
+            let things = self.harness.query_all_by_label(name);
+            let button = egui::accesskit::Role::Button;
+            let mut things = things.filter(|node| node.accesskit_node().role() == button);
+            let thing = things.next();
+            thing.unwrap_or_else(|| panic!("no {name}")).rect().center()
+        };
+        self.click_at(at);
+        let place = self.harness.state().point_in_plan(x_m, y_m).unwrap();
+        self.click_at(place);
+        self.clicks += 2;
+        self.holds_pipe = false;
+    }
+
+    pub fn pipe_tool(&mut self) {
+        let at = self.harness.get_by_label("Pipe").rect().center();
+        self.click_at(at);
+        self.clicks += 1;
+        self.holds_pipe = true;
+    }
+
+    /// Draws pipe in one drag in the plan, by the names of vessels.
+    pub fn pipe(&mut self, from: &str, to: &str) {
+        if !self.holds_pipe {
+            self.key(egui::Key::P);
+            self.holds_pipe = true;
+        }
+        let (from, to) = (self.in_plan(from), self.in_plan(to));
+        self.harness.hover_at(from);
+        self.harness.step();
+        self.harness.drag_at(from);
+        self.harness.step();
+        for share in [0.4, 0.8, 1.0] {
+            self.harness.hover_at(from + (to - from) * share);
+            self.harness.step();
+        }
+        self.harness.drop_at(to);
+        self.harness.run();
+        settle(&mut self.harness);
+        self.clicks += 1;
+    }
+
+    /// Where in the window a vessel of this name stands in the plan.
+    fn in_plan(&self, name: &str) -> egui::Pos2 {
+        let layout = self.layout();
+        let mut vessels = layout.vessels.iter();
+        let vessel = vessels.find(|vessel| vessel.name == name).unwrap();
+        let pick = Pick::Part(vessel.id.clone());
+        self.harness.state().place_on(Sheet::Plan, &pick).unwrap()
+    }
+
+    /// Selects a vessel by a click on it in the plan.
+    pub fn pick(&mut self, name: &str) {
+        let at = self.in_plan(name);
+        self.click_at(at);
+        self.clicks += 1;
+    }
+
+    /// Types into a field of the panel.
+    pub fn type_into(&mut self, name: &str, text: &str) {
+        {
+            let field = egui::accesskit::Role::TextInput;
+            let fields = self.harness.query_all_by_label(name);
+            let mut fields = fields.filter(|node| node.accesskit_node().role() == field);
+            let field = fields.next();
+            field.unwrap_or_else(|| panic!("no field {name}")).focus();
+        }
+        self.harness.run();
+        self.harness
+            .key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
+        self.harness.run();
+        self.write(text);
+        self.key(egui::Key::Enter);
+    }
+
+    /// Types letters where the keyboard is.
+    pub fn write(&mut self, text: &str) {
+        self.harness.run();
+        self.harness.event(egui::Event::Text(text.to_owned()));
+        self.harness.run();
+    }
+
+    pub fn key(&mut self, key: egui::Key) {
+        self.with_key(egui::Modifiers::NONE, key);
+    }
+
+    pub fn ctrl(&mut self, key: egui::Key) {
+        self.with_key(egui::Modifiers::COMMAND, key);
+    }
+
+    pub fn alt(&mut self, key: egui::Key) {
+        self.with_key(egui::Modifiers::ALT, key);
+    }
+
+    pub fn shift(&mut self, key: egui::Key) {
+        self.with_key(egui::Modifiers::SHIFT, key);
+    }
+
+    fn with_key(&mut self, modifiers: egui::Modifiers, key: egui::Key) {
+        self.harness.key_press_modifiers(modifiers, key);
+        self.harness.run();
+        settle(&mut self.harness);
+    }
 }

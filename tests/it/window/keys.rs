@@ -36,7 +36,7 @@ fn ui_a_drag_beside_the_parts_moves_the_page_and_f_fits_it_again() {
     let mut harness = demo();
     let name = "Crest of Cress upstand 3";
     let before = harness.get_by_label(name).rect().center();
-    let from = egui::pos2(300.0, 110.0);
+    let from = egui::pos2(900.0, 100.0);
     harness.drag_at(from);
     harness.step();
     harness.hover_at(from + egui::vec2(40.0, 25.0));

@@ -57,7 +57,7 @@ fn ui_what_cannot_be_read_is_said_beside_the_field_and_changes_nothing() {
     write(&mut harness, "Crest", "1,215");
     assert!(says(&harness, "can be read in two ways").is_some());
     write(&mut harness, "Crest", "tall");
-    assert!(says(&harness, "Type a height such as 1215").is_some());
+    assert!(says(&harness, "a height is typed such as 1215").is_some());
     harness.key_press(egui::Key::Enter);
     harness.run();
     assert!((crest_m(&harness, "step-3") - 1.155).abs() < 1e-12);

@@ -274,6 +274,7 @@ fn heights(layout: &Layout, has: Has<'_>) {
         };
         let most_m = match &pump.curve {
             CurveForm::Power { h0_m, .. } => *h0_m,
+            CurveForm::Label { largest_head_m, .. } => *largest_head_m,
             CurveForm::Points(points) => points.iter().fold(0.0, |most, one| one.head_m.max(most)),
         };
         let (low, high) = match pump.pushes {

@@ -227,6 +227,13 @@ fn off_curve(layout: &Layout, one: &PumpReport) -> Option<String> {
             let head_m = h0_m - c * at.powf(*n);
             (head_m, head_m)
         }
+        CurveForm::Label {
+            largest_head_m,
+            largest_flow_m3_s,
+        } => {
+            let head_m = largest_head_m * (1.0 - (at / largest_flow_m3_s).powi(2));
+            (head_m, head_m)
+        }
         CurveForm::Points(points) => {
             let pair = points.windows(2).find(|pair| at <= pair[1].flow_m3_s)?;
             (pair[1].head_m, pair[0].head_m)

@@ -169,6 +169,9 @@ fn great_pump(dice: &mut Dice, layout: &mut Layout) {
                 }
             }
             CurveForm::Power { c, n, .. } => *c /= by.powf(*n),
+            CurveForm::Label {
+                largest_flow_m3_s, ..
+            } => *largest_flow_m3_s *= by,
         }
     }
 }

@@ -1,0 +1,49 @@
+//! A picture of the site under the plan.
+
+use super::setting::with_settings;
+use crate::edit::{Edit, EditError};
+use crate::finding::Piece;
+use crate::layout::{Layout, Underlay};
+use crate::units::Quantity;
+
+/// Lays a picture under the plan, in place of the one that lies there.
+///
+/// # Errors
+/// A file without a name, or numbers that a layout cannot hold, with their ranges.
+pub fn lay_picture(layout: &Layout, picture: Underlay) -> Result<Edit, EditError> {
+    let name = vec!["Lay a picture under the plan".into()];
+    with_settings(layout, name, |settings| settings.underlay = Some(picture))
+}
+
+/// Gives the picture under the plan its scale; `between_m`: the distance between the two points that it was
+/// scaled by, metres.
+///
+/// # Errors
+/// No picture under the plan, or a scale that a layout cannot hold, with its range.
+pub fn scale_picture(layout: &Layout, scaled: Underlay, between_m: f64) -> Result<Edit, EditError> {
+    if layout.underlay.is_none() {
+        return Err(none_there());
+    }
+    let name = vec![
+        "Scale the picture: ".into(),
+        Piece::Number(Quantity::Length, between_m),
+        " between two points".into(),
+    ];
+    with_settings(layout, name, |settings| settings.underlay = Some(scaled))
+}
+
+/// Takes the picture away; its file stays where it is.
+///
+/// # Errors
+/// No picture under the plan.
+pub fn take_picture_away(layout: &Layout) -> Result<Edit, EditError> {
+    if layout.underlay.is_none() {
+        return Err(none_there());
+    }
+    let name = vec!["Take the picture away".into()];
+    with_settings(layout, name, |settings| settings.underlay = None)
+}
+
+fn none_there() -> EditError {
+    EditError::new("no picture lies under the plan", "lay one there first")
+}

@@ -1,0 +1,30 @@
+//! The two numbers that stand on the box of a small pump.
+
+use super::{At, Bare, Refused};
+use crate::layout::CurveForm;
+use crate::units::{Quantity, read_in};
+
+/// A guess from the largest flow and the largest head as typed.
+///
+/// # Errors
+/// A number that cannot be read, or is not above nought: at [`At::Flow`] or [`At::Head`] of row 0.
+pub fn label(flow: &str, head: &str, bare: Bare<'_>) -> Result<CurveForm, Refused> {
+    let at_flow = |why: String| Refused::new(At::Flow(0), why);
+    let at_head = |why: String| Refused::new(At::Head(0), why);
+    let largest_flow_m3_s =
+        read_in(Quantity::Flow, flow, (bare.system, bare.flow)).map_err(at_flow)?;
+    let largest_head_m =
+        read_in(Quantity::Head, head, (bare.system, bare.head)).map_err(at_head)?;
+    if largest_flow_m3_s <= 0.0 {
+        let why = "The largest flow of a label is above nought; it is what the pump gives without any head.";
+        return Err(at_flow(why.to_owned()));
+    }
+    if largest_head_m <= 0.0 {
+        let why = "The largest head of a label is above nought; it is how high the pump holds water without any flow.";
+        return Err(at_head(why.to_owned()));
+    }
+    Ok(CurveForm::Label {
+        largest_head_m,
+        largest_flow_m3_s,
+    })
+}

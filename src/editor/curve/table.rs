@@ -1,0 +1,114 @@
+//! A table from a spreadsheet: columns of flow and head, in whatever units its heading says.
+
+use super::heading::{Columns, heading};
+use super::points::{self, Column};
+use super::separated::{self, Line, Separator};
+use super::{At, Bare, Refused};
+use crate::layout::CurveForm;
+
+/// A table as it was read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Table {
+    /// The curve.
+    pub curve: CurveForm,
+    /// The unit of flow that its heading says; none: bare numbers have the one that was chosen.
+    pub flow_unit: Option<String>,
+    /// The same of head.
+    pub head_unit: Option<String>,
+}
+
+/// The curve in a text with a line for each point, separated by semicolons, tabs, commas or blanks.
+///
+/// A first line without numbers is a heading: its words say which column holds the flow (`flow`, `Q`) and which the
+/// head (`head`, `H`), and units in brackets or behind “in” are those of the column. Without one, flow comes first
+/// and bare numbers have the units of `bare`. Decimal commas are read where commas do not separate.
+///
+/// # Errors
+/// A line that cannot be read, or a curve that cannot be: with its line.
+pub fn table(text: &str, bare: Bare<'_>) -> Result<Table, Refused> {
+    let (separator, lines) = separated::lines(text);
+    let Some((first, rest)) = lines.split_first() else {
+        return Err(Refused::new(
+            At::Whole,
+            "There is nothing in the table; paste lines of flow and head.",
+        ));
+    };
+    let (columns, rows) = match heading(first)? {
+        Some(columns) => (columns, rest),
+        None => (
+            Columns {
+                head: 1,
+                ..Columns::default()
+            },
+            lines.as_slice(),
+        ),
+    };
+    let bare = Bare {
+        flow: columns.flow_unit.as_deref().unwrap_or(bare.flow),
+        head: columns.head_unit.as_deref().unwrap_or(bare.head),
+        ..bare
+    };
+    let decimal_commas = separator != Separator::Comma && !text.contains('.');
+    let mut found = Vec::new();
+    for row in rows {
+        let point = line(row, &columns, (bare, decimal_commas))?;
+        points::rises(found.last(), &point, bare).map_err(|why| at(row, why))?;
+        found.push(point);
+    }
+    Ok(Table {
+        curve: points::enough(found)?,
+        flow_unit: columns.flow_unit,
+        head_unit: columns.head_unit,
+    })
+}
+
+pub(super) fn at(line: &Line, why: impl Into<String>) -> Refused {
+    Refused::new(At::Line(line.number), why)
+}
+
+fn line(
+    row: &Line,
+    columns: &Columns,
+    (bare, decimal_commas): (Bare<'_>, bool),
+) -> Result<crate::layout::CurvePoint, Refused> {
+    let cells = row.cells.len();
+    let wanted = columns.flow.max(columns.head) + 1;
+    if cells < wanted {
+        let why = format!(
+            "there are {} where flow and head are wanted.",
+            counted(cells)
+        );
+        return Err(at(row, why));
+    }
+    if cells > 2 && wanted == 2 && !columns.told && !row.cells.iter().skip(2).all(String::is_empty)
+    {
+        let why = format!(
+            "there are {cells} numbers where flow and head are wanted; with decimal commas, separate by semicolons."
+        );
+        return Err(at(row, why));
+    }
+    let cell = |column: usize| -> String {
+        let cell = row.cells.get(column).map_or("", String::as_str);
+        // One comma is before the fraction throughout, where no point is in the whole text.
+        if decimal_commas && cell.matches(',').count() == 1 {
+            cell.replace(',', ".")
+        } else {
+            cell.to_owned()
+        }
+    };
+    let (flow, head) = (cell(columns.flow), cell(columns.head));
+    points::point((&flow, &head), bare).map_err(|(column, why)| {
+        let which = match column {
+            Column::Flow => "flow",
+            Column::Head => "head",
+        };
+        at(row, format!("{which}: {why}"))
+    })
+}
+
+fn counted(cells: usize) -> String {
+    match cells {
+        1 => "one number".to_owned(),
+        many => format!("{many} numbers"),
+    }
+}

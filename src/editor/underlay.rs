@@ -1,0 +1,181 @@
+//! The picture under the plan brought to scale: two points on it are clicked, and the distance between them
+//! is given.
+
+use crate::edit::EditError;
+use crate::geometry::Spot;
+use crate::layout::Underlay;
+
+/// Two points closer than this share of the true distance would scale by the slip of a hand.
+const LEAST_SHARE: f64 = 1e-6;
+
+/// How the picture may be turned while it is scaled.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Lie {
+    /// It keeps its turn.
+    #[default]
+    AsItIs,
+    /// The line between the two points comes to lie along the page, by the smaller turn.
+    Level,
+}
+
+/// What is asked for next.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Scaling {
+    /// The first of two points.
+    #[default]
+    First,
+    /// The second.
+    Second {
+        /// The first, in the plan.
+        first: Spot,
+    },
+    /// The true distance between them.
+    Distance {
+        /// The first, in the plan.
+        first: Spot,
+        /// The second, in the plan.
+        second: Spot,
+    },
+}
+
+impl Scaling {
+    /// What is asked for after a click at this place of the plan. Once both points are there, another click
+    /// moves the second. A click where the first point is asks for the second again.
+    #[must_use]
+    pub fn clicked(self, at: Spot) -> Scaling {
+        match self {
+            Scaling::First => Scaling::Second { first: at },
+            Scaling::Second { first } | Scaling::Distance { first, .. } if first == at => {
+                Scaling::Second { first }
+            }
+            Scaling::Second { first } | Scaling::Distance { first, .. } => {
+                Scaling::Distance { first, second: at }
+            }
+        }
+    }
+
+    /// What to do now, for a reader.
+    pub fn asks(self) -> &'static str {
+        match self {
+            Scaling::First => "Click one end of something whose length you know.",
+            Scaling::Second { .. } => "Click its other end.",
+            Scaling::Distance { .. } => "Type how far it is from the one to the other.",
+        }
+    }
+
+    /// The points so far, in the plan.
+    pub fn points(self) -> Vec<Spot> {
+        match self {
+            Scaling::First => Vec::new(),
+            Scaling::Second { first } => vec![first],
+            Scaling::Distance { first, second } => vec![first, second],
+        }
+    }
+
+    /// The picture at the scale at which the two points are `between_m` apart.
+    ///
+    /// # Errors
+    /// A point that is not clicked yet, and as [`scaled`].
+    pub fn done(self, picture: &Underlay, between_m: f64, lie: Lie) -> Result<Underlay, EditError> {
+        match self {
+            Scaling::Distance { first, second } => scaled(picture, [first, second], between_m, lie),
+            _ => Err(refused("two points are not clicked yet", "click both")),
+        }
+    }
+}
+
+/// The picture at the scale, and where wanted the turn, at which two points of it are `between_m` apart; the
+/// first of them stays where it is in the plan. `points`: where they are in the plan now, metres.
+///
+/// # Errors
+/// A distance that is not above 0 and finite, or two points in one place.
+pub fn scaled(
+    picture: &Underlay,
+    points: [Spot; 2],
+    between_m: f64,
+    lie: Lie,
+) -> Result<Underlay, EditError> {
+    let [first, second] = points;
+    let (across_m, up_m) = (second.x_m - first.x_m, second.y_m - first.y_m);
+    let now_m = across_m.hypot(up_m);
+    if !between_m.is_finite() || between_m <= 0.0 {
+        let what = "the distance between the two points is not above 0";
+        return Err(refused(what, "type how far they are apart, such as 4.2 m"));
+    }
+    if !now_m.is_finite() || now_m <= LEAST_SHARE * between_m {
+        let what = "the two points lie in one place";
+        return Err(refused(what, "click two points well apart on the picture"));
+    }
+    let larger = between_m / now_m;
+    let turn_deg = match lie {
+        Lie::AsItIs => 0.0,
+        Lie::Level => level_turn_deg(across_m, up_m),
+    };
+    let (sin, cos) = turn_deg.to_radians().sin_cos();
+    let (x_m, y_m) = (picture.at.x_m - first.x_m, picture.at.y_m - first.y_m);
+    Ok(Underlay {
+        at: Spot {
+            x_m: first.x_m + larger * (x_m * cos - y_m * sin),
+            y_m: first.y_m + larger * (x_m * sin + y_m * cos),
+        },
+        metres_per_pixel: larger * picture.metres_per_pixel,
+        turned_deg: within_a_turn(picture.turned_deg + turn_deg),
+        ..picture.clone()
+    })
+}
+
+/// The four corners of a picture in the plan: lower left, lower right, upper right, upper left.
+/// `width` and `height` in dots.
+pub fn corners(picture: &Underlay, width: f64, height: f64) -> [Spot; 4] {
+    let (sin, cos) = picture.turned_deg.to_radians().sin_cos();
+    [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)].map(|(right, up)| {
+        let (right_m, up_m) = (
+            right * picture.metres_per_pixel,
+            up * picture.metres_per_pixel,
+        );
+        Spot {
+            x_m: picture.at.x_m + right_m * cos - up_m * sin,
+            y_m: picture.at.y_m + right_m * sin + up_m * cos,
+        }
+    })
+}
+
+/// A picture newly laid: upright, as wide as `room_m`, its lower left corner at the lower left of the room.
+pub fn laid(file: String, width: f64, (corner, room_m): (Spot, f64)) -> Underlay {
+    Underlay {
+        file,
+        at: corner,
+        metres_per_pixel: room_m / width.max(1.0),
+        turned_deg: 0.0,
+        strength: 0.5,
+    }
+}
+
+/// The smaller turn that lays a line level, −90 to 90 degrees.
+fn level_turn_deg(across_m: f64, up_m: f64) -> f64 {
+    let lies_deg = up_m.atan2(across_m).to_degrees();
+    let folded = match lies_deg {
+        lies if lies > 90.0 => lies - 180.0,
+        lies if lies < -90.0 => lies + 180.0,
+        lies => lies,
+    };
+    -folded
+}
+
+/// The same turn between −180 and 180 degrees.
+fn within_a_turn(turned_deg: f64) -> f64 {
+    let turned = turned_deg.rem_euclid(360.0);
+    if turned > 180.0 {
+        turned - 360.0
+    } else {
+        turned
+    }
+}
+
+fn refused(what: &str, cure: &str) -> EditError {
+    EditError {
+        what: what.to_owned(),
+        part: None,
+        cure: cure.to_owned(),
+    }
+}

@@ -1,0 +1,22 @@
+//! Faults of the picture under the plan. Whether its file is there is not asked here.
+
+use super::Book;
+use super::range::{DOT, PLAN, SHARE, TURN};
+use crate::layout::Underlay;
+
+pub(super) fn check(book: &mut Book, underlay: &Underlay) {
+    book.words("underlay.file", &underlay.file);
+    if underlay.file.trim().is_empty() {
+        book.add(
+            "underlay.file",
+            "`underlay.file` names no file".into(),
+            "name the file with the picture, or take `underlay` out".into(),
+        );
+    }
+    book.number("underlay.at.x_m", underlay.at.x_m, &PLAN);
+    book.number("underlay.at.y_m", underlay.at.y_m, &PLAN);
+    let scale = underlay.metres_per_pixel;
+    book.number("underlay.metres_per_pixel", scale, &DOT);
+    book.number("underlay.turned_deg", underlay.turned_deg, &TURN);
+    book.number("underlay.strength", underlay.strength, &SHARE);
+}

@@ -1,0 +1,156 @@
+//! Something that is asked of one layout and answered by a thread of its own, so that nobody waits for it: the
+//! newest question, never one that was overtaken.
+
+use super::desk::Desk;
+use crate::layout::Layout;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, Sender, channel};
+use std::thread;
+
+/// A question about a layout.
+struct Asked<Q> {
+    layout: Arc<Layout>,
+    about: Q,
+}
+
+impl<Q: PartialEq> Asked<Q> {
+    fn is(&self, layout: &Arc<Layout>, about: &Q) -> bool {
+        Arc::ptr_eq(&self.layout, layout) && self.about == *about
+    }
+}
+
+/// Finds an answer, as long as it is told to go on.
+type Answer<Q, A> = Box<dyn Fn(&Layout, &Q, &dyn Fn() -> bool) -> Option<A> + Send>;
+
+/// Everything that goes with the thread.
+struct Clerk<Q, A> {
+    desk: Arc<Desk<Asked<Q>>>,
+    answer: Answer<Q, A>,
+    sender: Sender<(Asked<Q>, Option<A>)>,
+    wake: Arc<dyn Fn() + Send + Sync>,
+}
+
+/// The session's end.
+pub(super) struct Inquiry<Q, A> {
+    desk: Arc<Desk<Asked<Q>>>,
+    news: Receiver<(Asked<Q>, Option<A>)>,
+    /// What was asked last, and the answer once there is one.
+    asked: Option<Asked<Q>>,
+    found: Option<Option<A>>,
+}
+
+impl<Q, A> Inquiry<Q, A>
+where
+    Q: Clone + PartialEq + Send + 'static,
+    A: Send + 'static,
+{
+    /// `name`: of its thread.
+    pub(super) fn new(
+        name: &str,
+        answer: Answer<Q, A>,
+        wake: Arc<dyn Fn() + Send + Sync>,
+    ) -> Inquiry<Q, A> {
+        let desk = Arc::new(Desk::default());
+        let (sender, news) = channel();
+        let clerk = Clerk {
+            desk: desk.clone(),
+            answer,
+            sender,
+            wake,
+        };
+        let thread = thread::Builder::new().name(name.to_owned());
+        if thread.spawn(move || clerk.serve()).is_err() {
+            // Without a thread there are no answers, and nobody may wait for one.
+            desk.end();
+        }
+        Inquiry {
+            desk,
+            news,
+            asked: None,
+            found: None,
+        }
+    }
+
+    /// Asks about something of a layout, unless that was the last that was asked.
+    pub(super) fn ask(&mut self, layout: &Arc<Layout>, about: Q) {
+        if self
+            .asked
+            .as_ref()
+            .is_some_and(|asked| asked.is(layout, &about))
+        {
+            return;
+        }
+        let asked = || Asked {
+            layout: layout.clone(),
+            about: about.clone(),
+        };
+        self.asked = Some(asked());
+        self.found = None;
+        self.desk.lay_down(asked());
+    }
+
+    /// Nothing is asked any longer.
+    pub(super) fn forget(&mut self) {
+        if self.asked.take().is_some() {
+            self.found = None;
+            self.desk.clear();
+        }
+    }
+
+    /// The answer to what was asked last, if that is of this layout and known.
+    pub(super) fn found(&self, layout: &Arc<Layout>) -> Option<&A> {
+        let asked = self.asked.as_ref()?;
+        let of_this = Arc::ptr_eq(&asked.layout, layout);
+        self.found.as_ref()?.as_ref().filter(|_| of_this)
+    }
+
+    /// Takes in what was found; true where it answers what was asked last.
+    pub(super) fn poll(&mut self) -> bool {
+        let mut changed = false;
+        for (answered, answer) in self.news.try_iter() {
+            let wanted = self.asked.as_ref();
+            if wanted.is_some_and(|one| one.is(&answered.layout, &answered.about)) {
+                self.found = Some(answer);
+                changed = true;
+            }
+        }
+        changed
+    }
+}
+
+impl<Q, A> Inquiry<Q, A> {
+    /// Waits until nothing is left to do.
+    pub(super) fn wait(&self) {
+        self.desk.wait();
+    }
+
+    /// Something is searched for.
+    pub(super) fn busy(&self) -> bool {
+        self.desk.busy()
+    }
+}
+
+impl<Q, A> Drop for Inquiry<Q, A> {
+    fn drop(&mut self) {
+        self.desk.end();
+    }
+}
+
+impl<Q, A> Clerk<Q, A> {
+    fn serve(&self) {
+        while let Some(asked) = self.desk.next() {
+            let go_on = || self.desk.may_go_on();
+            // A panic in here is a fault of the program: it answers nothing, and the session goes on.
+            let found = catch_unwind(AssertUnwindSafe(|| {
+                (self.answer)(&asked.layout, &asked.about, &go_on)
+            }));
+            let told = self.sender.send((asked, found.ok().flatten())).is_ok();
+            self.desk.done();
+            if told {
+                // Whoever is woken is somebody else's code: its panic is its own affair.
+                let _ = catch_unwind(AssertUnwindSafe(|| (self.wake)()));
+            }
+        }
+    }
+}

@@ -1,0 +1,186 @@
+//! The units that people write, and what each measures.
+//!
+//! The sizes of the metric horsepower, the technical atmosphere and the imperial gallon are exact by definition
+//! [@nist-sp-811].
+
+use crate::units::Quantity;
+use crate::units::convert as c;
+
+/// What a unit measures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Kind {
+    Length,
+    Area,
+    Volume,
+    Flow,
+    Velocity,
+    Pressure,
+    /// A pressure, said as the height of water that makes it.
+    WaterColumn,
+    Power,
+    Time,
+    Temperature,
+    Ratio,
+    /// Changes in a time.
+    Turnover,
+    /// “times” alone, of which only “an hour” makes something.
+    Count,
+}
+
+impl Kind {
+    /// What a value of `quantity` is.
+    pub(super) fn of(quantity: Quantity) -> Kind {
+        match quantity {
+            Quantity::Height | Quantity::Length | Quantity::Bore | Quantity::Head => Kind::Length,
+            Quantity::Area => Kind::Area,
+            Quantity::Flow => Kind::Flow,
+            Quantity::Volume => Kind::Volume,
+            Quantity::Velocity => Kind::Velocity,
+            Quantity::Pressure => Kind::Pressure,
+            Quantity::Power => Kind::Power,
+            Quantity::Time => Kind::Time,
+            Quantity::Temperature => Kind::Temperature,
+            Quantity::Ratio => Kind::Ratio,
+            Quantity::Turnover => Kind::Turnover,
+        }
+    }
+}
+
+/// A unit: `value · si + zero_si` is in SI.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Measure {
+    pub kind: Kind,
+    pub si: f64,
+    pub zero_si: f64,
+}
+
+const fn of(kind: Kind, si: f64) -> Measure {
+    Measure {
+        kind,
+        si,
+        zero_si: 0.0,
+    }
+}
+
+impl Measure {
+    /// No unit.
+    pub(super) const ONE: Measure = of(Kind::Ratio, 1.0);
+}
+
+/// Words in small letters with blanks and points taken out, so that `sq. ft.` is `sqft`.
+#[rustfmt::skip]
+const UNITS: &[(&[&str], Measure)] = &[
+    (&["mm", "millimetre", "millimetres", "millimeter", "millimeters"], of(Kind::Length, c::MILLIMETRE_M)),
+    (&["cm", "centimetre", "centimetres", "centimeter", "centimeters"], of(Kind::Length, 0.01)),
+    (&["dm"], of(Kind::Length, 0.1)),
+    (&["m", "metre", "metres", "meter", "meters"], of(Kind::Length, 1.0)),
+    (&["km"], of(Kind::Length, 1_000.0)),
+    (&["in", "\"", "inch", "inches"], of(Kind::Length, c::INCH_M)),
+    (&["ft", "'", "foot", "feet"], of(Kind::Length, c::FOOT_M)),
+    (&["yd", "yard", "yards"], of(Kind::Length, 3.0 * c::FOOT_M)),
+    (&["m²", "sqm", "squaremetre", "squaremetres", "squaremeter", "squaremeters"], of(Kind::Area, 1.0)),
+    (&["cm²", "sqcm"], of(Kind::Area, 1e-4)),
+    (&["mm²", "sqmm"], of(Kind::Area, 1e-6)),
+    (&["ft²", "sqft", "squarefoot", "squarefeet"], of(Kind::Area, c::FOOT_M * c::FOOT_M)),
+    (&["in²", "sqin", "squareinch", "squareinches"], of(Kind::Area, c::INCH_M * c::INCH_M)),
+    (&["m³", "cum", "cubicmetre", "cubicmetres", "cubicmeter", "cubicmeters"], of(Kind::Volume, 1.0)),
+    (&["l", "ℓ", "ltr", "litre", "litres", "liter", "liters", "dm³"], of(Kind::Volume, c::LITRE_M3)),
+    (&["ml", "cm³", "cc"], of(Kind::Volume, 1e-3 * c::LITRE_M3)),
+    (&["gal", "gals", "gallon", "gallons", "usgal", "usgals", "usgallon", "usgallons"], of(Kind::Volume, c::US_GALLON_M3)),
+    (&["impgal", "impgallon", "impgallons", "imperialgal", "imperialgallon", "imperialgallons", "ukgal", "ukgallon", "ukgallons"], of(Kind::Volume, c::IMPERIAL_GALLON_M3)),
+    (&["ft³", "cuft", "cubicfoot", "cubicfeet"], of(Kind::Volume, c::FOOT_M * c::FOOT_M * c::FOOT_M)),
+    (&["in³", "cuin", "cubicinch", "cubicinches"], of(Kind::Volume, c::INCH_M * c::INCH_M * c::INCH_M)),
+    (&["gpm", "usgpm"], of(Kind::Flow, c::US_GALLON_A_MINUTE_M3_S)),
+    (&["gph", "usgph"], of(Kind::Flow, c::US_GALLON_M3 / c::HOUR_S)),
+    (&["gpd", "usgpd"], of(Kind::Flow, c::US_GALLON_M3 / c::DAY_S)),
+    (&["impgpm", "igpm"], of(Kind::Flow, c::IMPERIAL_GALLON_M3 / c::MINUTE_S)),
+    (&["impgph", "igph"], of(Kind::Flow, c::IMPERIAL_GALLON_M3 / c::HOUR_S)),
+    (&["lpm"], of(Kind::Flow, c::LITRE_A_MINUTE_M3_S)),
+    (&["lph"], of(Kind::Flow, c::LITRE_M3 / c::HOUR_S)),
+    (&["lps"], of(Kind::Flow, c::LITRE_M3)),
+    (&["cfm"], of(Kind::Flow, c::FOOT_M * c::FOOT_M * c::FOOT_M / c::MINUTE_S)),
+    (&["cfs"], of(Kind::Flow, c::FOOT_M * c::FOOT_M * c::FOOT_M)),
+    (&["fps"], of(Kind::Velocity, c::FOOT_M)),
+    (&["pa", "pascal"], of(Kind::Pressure, 1.0)),
+    (&["hpa"], of(Kind::Pressure, 100.0)),
+    (&["kpa"], of(Kind::Pressure, 1e3)),
+    (&["mpa"], of(Kind::Pressure, 1e6)),
+    (&["bar", "bars"], of(Kind::Pressure, 1e5)),
+    (&["mbar"], of(Kind::Pressure, 100.0)),
+    (&["psi", "psig", "lb/in²", "lbs/in²", "lbf/in²"], of(Kind::Pressure, c::PSI_PA)),
+    (&["kg/cm²", "kgf/cm²", "kp/cm²"], of(Kind::Pressure, 98_066.5)),
+    (&["w", "watt", "watts"], of(Kind::Power, 1.0)),
+    (&["kw", "kilowatt", "kilowatts"], of(Kind::Power, 1e3)),
+    (&["hp", "horsepower", "bhp"], of(Kind::Power, c::HORSEPOWER_W)),
+    (&["ps", "cv"], of(Kind::Power, 735.498_75)),
+    (&["s", "sec", "secs", "second", "seconds"], of(Kind::Time, 1.0)),
+    (&["min", "mins", "minute", "minutes"], of(Kind::Time, c::MINUTE_S)),
+    (&["h", "hr", "hrs", "hour", "hours"], of(Kind::Time, c::HOUR_S)),
+    (&["d", "day", "days"], of(Kind::Time, c::DAY_S)),
+    (&["°c", "c", "degc", "celsius", "°celsius"], of(Kind::Temperature, 1.0)),
+    (&["°f", "f", "degf", "fahrenheit", "°fahrenheit"], Measure { kind: Kind::Temperature, si: 1.0 / 1.8, zero_si: -32.0 / 1.8 }),
+    (&["%", "percent", "pct"], of(Kind::Ratio, 0.01)),
+    (&["", "times", "time", "changes", "change", "x"], of(Kind::Count, 1.0)),
+];
+
+/// Ends of a word that make a length a column of water.
+const OF_WATER: &[&str] = &[
+    "ofwatercolumn",
+    "watercolumn",
+    "ofwater",
+    "water",
+    "ofhead",
+    "head",
+    "wc",
+    "hd",
+];
+
+/// The unit that a word names; none where nobody knows it.
+pub(super) fn unit(word: &str) -> Option<Measure> {
+    let key: String = word
+        .chars()
+        .filter(|letter| !letter.is_whitespace() && *letter != '.')
+        .flat_map(char::to_lowercase)
+        .collect();
+    if key.is_empty() {
+        return None;
+    }
+    simple(&key)
+        .or_else(|| in_a_time(&key))
+        .or_else(|| of_water(&key))
+}
+
+/// The unit of a bare number behind one with this unit: inches behind feet, minutes behind hours.
+pub(super) fn smaller(word: &str) -> Option<Measure> {
+    let long = unit(word)?;
+    match long.kind {
+        Kind::Length if long.si == c::FOOT_M => simple("in"),
+        Kind::Time if long.si == c::HOUR_S => simple("min"),
+        _ => None,
+    }
+}
+
+fn simple(key: &str) -> Option<Measure> {
+    let found = UNITS.iter().find(|(words, _)| words.contains(&key));
+    found.map(|(_, measure)| *measure)
+}
+
+/// `gal/min`, `m/s`, `times/hour`, `/d`.
+fn in_a_time(key: &str) -> Option<Measure> {
+    let (over, under) = key.split_once('/')?;
+    let (over, under) = (simple(over)?, simple(under)?);
+    let kind = match over.kind {
+        _ if under.kind != Kind::Time => return None,
+        Kind::Volume => Kind::Flow,
+        Kind::Length => Kind::Velocity,
+        Kind::Count => Kind::Turnover,
+        _ => return None,
+    };
+    Some(of(kind, over.si / under.si))
+}
+
+fn of_water(key: &str) -> Option<Measure> {
+    let length = OF_WATER.iter().find_map(|end| key.strip_suffix(end))?;
+    let length = simple(length).filter(|unit| unit.kind == Kind::Length)?;
+    Some(of(Kind::WaterColumn, length.si))
+}

@@ -1,0 +1,120 @@
+//! How the dialog is laid out: ways at the top, what is typed at the left, what is drawn at the right.
+
+use super::{Asked, CurveDialog, Duty, Way, label, picture, plot, points, say_wrong, table};
+use crate::editor::curve::Refused;
+use crate::layout::CurveForm;
+use crate::window::theme;
+use egui::{Modal, RichText, Ui};
+
+/// Width of the dialog and height of its middle, points: both fit a window of 1100 by 700.
+const WIDTH: f32 = 900.0;
+const HEIGHT: f32 = 430.0;
+/// Width of what is typed, at the left of what is drawn.
+const FORM: f32 = 400.0;
+
+/// Shows the dialog; what is asked for, once something is.
+pub(super) fn show(ctx: &egui::Context, dialog: &mut CurveDialog, duty: Duty<'_>) -> Option<Asked> {
+    let shown = Modal::new(egui::Id::unique("curve")).show(ctx, |ui| {
+        ui.set_width(WIDTH);
+        // A card and a field are both white; here fields have to be seen while they are empty.
+        ui.visuals_mut().text_edit_bg_color = Some(ui.visuals().panel_fill);
+        heading(ui, dialog);
+        let curve = dialog.curve();
+        let asked = body(ui, dialog, (&curve, duty));
+        ui.add_space(6.0);
+        let at_foot = foot(ui, dialog, curve);
+        asked.or(at_foot)
+    });
+    if shown.should_close() {
+        return shown.inner.or(Some(Asked::Leave));
+    }
+    shown.inner
+}
+
+fn heading(ui: &mut Ui, dialog: &mut CurveDialog) {
+    let head = format!("Curve of {}", dialog.name);
+    ui.label(RichText::new(head).font(theme::strong(16.0)));
+    ui.add_space(4.0);
+    ui.horizontal(|ui| {
+        for (way, words, tip) in Way::ALL {
+            let chosen = dialog.way == way;
+            if ui
+                .selectable_label(chosen, words)
+                .on_hover_text(tip)
+                .clicked()
+            {
+                dialog.way = way;
+                dialog.wrong = None;
+            }
+        }
+    });
+    ui.separator();
+}
+
+fn body(
+    ui: &mut Ui,
+    dialog: &mut CurveDialog,
+    (curve, duty): (&Result<CurveForm, Refused>, Duty<'_>),
+) -> Option<Asked> {
+    let refused = curve
+        .as_ref()
+        .err()
+        .filter(|_| !dialog.is_untouched())
+        .cloned();
+    let mut asked = None;
+    ui.horizontal_top(|ui| {
+        ui.allocate_ui_with_layout(
+            egui::vec2(FORM, HEIGHT),
+            egui::Layout::top_down(egui::Align::Min),
+            |ui| {
+                ui.set_width(FORM);
+                ui.set_min_height(HEIGHT);
+                asked = match dialog.way {
+                    Way::Points => points::show(ui, dialog, refused.as_ref()),
+                    Way::Label => label::show(ui, dialog, (refused.as_ref(), duty)),
+                    Way::Table => table::show(ui, dialog, refused.as_ref()),
+                    Way::Picture => picture::show(ui, dialog, refused.as_ref()),
+                };
+            },
+        );
+        ui.add_space(8.0);
+        ui.vertical(|ui| {
+            if dialog.way == Way::Picture && dialog.picture.is_some() {
+                picture::sheet(ui, dialog);
+            } else {
+                plot::show(ui, dialog, (curve.as_ref().ok(), duty.at));
+            }
+        });
+    });
+    asked
+}
+
+/// What came out, and the buttons.
+fn foot(ui: &mut Ui, dialog: &CurveDialog, curve: Result<CurveForm, Refused>) -> Option<Asked> {
+    let mut asked = None;
+    if let Some(wrong) = &dialog.wrong {
+        say_wrong(ui, wrong);
+    }
+    ui.horizontal(|ui| {
+        let take = RichText::new("Take this curve").font(theme::strong(theme::BODY));
+        let entered = entered(ui);
+        let clicked = ui
+            .add_enabled(curve.is_ok(), egui::Button::new(take))
+            .clicked();
+        if let (true, Ok(curve)) = (clicked || entered, curve) {
+            asked = Some(Asked::Take(curve));
+        }
+        if ui.button("Cancel").clicked() {
+            asked = Some(Asked::Leave);
+        }
+    });
+    asked
+}
+
+/// Enter while nothing else would answer to it: a text of many lines, a button.
+fn entered(ui: &Ui) -> bool {
+    let focused = ui.memory(egui::Memory::focused);
+    let free =
+        focused.is_none() || (ui.ctx().text_edit_focused() && focused != Some(table::field()));
+    free && ui.input(|input| input.key_pressed(egui::Key::Enter))
+}

@@ -1,0 +1,61 @@
+//! The two numbers of a label: a guess, and called one.
+
+use super::{Asked, CurveDialog, Duty, remark, say_wrong, unit, words};
+use crate::editor::curve::{At, Refused};
+use crate::units::{Quantity, write};
+use egui::{TextEdit, Ui};
+
+pub(super) fn show(
+    ui: &mut Ui,
+    dialog: &mut CurveDialog,
+    (refused, duty): (Option<&Refused>, Duty<'_>),
+) -> Option<Asked> {
+    unit::show(ui, dialog);
+    ui.add_space(4.0);
+    let fields = [
+        (
+            "Largest flow",
+            At::Flow(0),
+            "The flow on its label or box, given without any head",
+        ),
+        (
+            "Largest head",
+            At::Head(0),
+            "The head on its label or box, held without any flow",
+        ),
+    ];
+    for (text, (name, at, tip)) in dialog.label.iter_mut().zip(fields) {
+        ui.horizontal(|ui| {
+            let label = words(ui, name, 110.0);
+            let field = TextEdit::singleline(text)
+                .desired_width(150.0)
+                .id_salt(name);
+            ui.add(field).labelled_by(label.id).on_hover_text(tip);
+        });
+        if let Some(refused) = refused.filter(|refused| refused.at == at) {
+            say_wrong(ui, &refused.why);
+        }
+    }
+    ui.add_space(8.0);
+    remark(
+        ui,
+        "This is a guess. What lies between the two numbers is taken as a parabola, and the real curve may lie anywhere in the band. Wherever it counts, the program will say that the curve is guessed.",
+    );
+    ui.add_space(8.0);
+    if let Some(words) = between(dialog, duty) {
+        ui.add(egui::Label::new(words).wrap());
+    }
+    None
+}
+
+/// The duty by the edges of the band, in words.
+fn between(dialog: &CurveDialog, duty: Duty<'_>) -> Option<String> {
+    let guess = duty.guess?;
+    let (low, high) = (guess.low?, guess.high?);
+    let flow = |flow_m3_s| write(Quantity::Flow, flow_m3_s, dialog.system);
+    Some(format!(
+        "In this layout it then gives from {} to {}, each solved with the curve at that edge of the band.",
+        flow(low.flow_m3_s),
+        flow(high.flow_m3_s)
+    ))
+}

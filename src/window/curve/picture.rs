@@ -1,0 +1,197 @@
+//! A picture of a sheet, with marks on its axes and points along its line.
+
+use super::{Asked, CurveDialog, files, marks, plot, remark, say_wrong, unit};
+use crate::editor::curve::{self, At, Bare, Dot, MARKS, Marks, Refused};
+use crate::layout::CurveForm;
+use crate::session::Raster;
+use egui::{Pos2, Rect, ScrollArea, Sense, TextureHandle, Ui, Vec2, pos2, vec2};
+
+/// Room for the picture, points.
+const ROOM: Vec2 = vec2(470.0, 395.0);
+/// What scroll bars take of it: a picture that is shown whole has none.
+const BARS: f32 = 16.0;
+/// One press enlarges this much.
+const STEP: f32 = 1.4;
+/// The least and the most that a dot of the picture is enlarged.
+const ZOOM: std::ops::RangeInclusive<f32> = 0.05..=12.0;
+
+/// A picture that is traced.
+pub(super) struct Traced {
+    texture: TextureHandle,
+    marks: Marks,
+    dots: Vec<Dot>,
+    /// Points of the window for a dot of the picture.
+    zoom: f32,
+    /// Where the view of it is to begin in the next frame, points.
+    turn_to: Option<Vec2>,
+    offset: Vec2,
+}
+
+impl Traced {
+    /// A picture that was read, shown whole.
+    pub(super) fn new(ctx: &egui::Context, raster: &Raster) -> Traced {
+        let most = ctx.input(|input| input.max_texture_side);
+        let raster = raster.at_most(most);
+        let size = [raster.width, raster.height];
+        let image = egui::ColorImage::from_rgba_unmultiplied(size, &raster.rgba);
+        let texture = ctx.load_texture("sheet of a pump", image, egui::TextureOptions::LINEAR);
+        let Vec2 { x, y } = texture.size_vec2();
+        Traced {
+            texture,
+            marks: Marks::default(),
+            dots: Vec::new(),
+            zoom: ((ROOM.x - BARS) / x)
+                .min((ROOM.y - BARS) / y)
+                .clamp(*ZOOM.start(), *ZOOM.end()),
+            turn_to: None,
+            offset: Vec2::ZERO,
+        }
+    }
+
+    fn click(&mut self, dot: Dot) {
+        match self.marks.next() {
+            Some(next) => self.marks.set(next, dot),
+            None => self.dots.push(dot),
+        }
+    }
+
+    /// Larger or smaller about the middle of what is seen.
+    fn enlarge(&mut self, by: f32) {
+        let zoom = (self.zoom * by).clamp(*ZOOM.start(), *ZOOM.end());
+        let by = zoom / self.zoom;
+        self.zoom = zoom;
+        self.turn_to = Some(((self.offset + ROOM / 2.0) * by - ROOM / 2.0).max(Vec2::ZERO));
+    }
+}
+
+/// The curve that was traced so far.
+pub(super) fn curve(traced: Option<&Traced>, bare: Bare<'_>) -> Result<CurveForm, Refused> {
+    let Some(traced) = traced else {
+        return Err(Refused {
+            at: At::Whole,
+            why: "Open a picture of the sheet first.".to_owned(),
+        });
+    };
+    let sheet = traced.marks.sheet(bare)?;
+    curve::traced(&sheet, &traced.dots)
+}
+
+/// What is typed beside the picture.
+pub(super) fn show(
+    ui: &mut Ui,
+    dialog: &mut CurveDialog,
+    refused: Option<&Refused>,
+) -> Option<Asked> {
+    let asked = files::show(ui, dialog);
+    if dialog.picture.is_none() {
+        remark(
+            ui,
+            "A picture (.png or .jpg) of a sheet with straight scales, scanned or taken from the front. It may lie askew; a scale with powers of ten cannot be traced.",
+        );
+        return asked;
+    }
+    unit::show(ui, dialog);
+    let curve = dialog.curve().ok();
+    if let Some(traced) = &mut dialog.picture {
+        marks::fields(ui, &mut traced.marks, refused);
+        points(ui, traced);
+    }
+    // What is still to be clicked is no fault.
+    let begun = dialog
+        .picture
+        .as_ref()
+        .is_some_and(|traced| traced.dots.len() > 1);
+    match refused.map(|refused| (refused.at, refused.read())) {
+        Some((At::Whole, why)) if !begun => remark(ui, &why),
+        Some((At::Whole | At::Point(_), why)) => say_wrong(ui, &why),
+        _ => {}
+    }
+    plot::small(ui, dialog, curve.as_ref());
+    asked
+}
+
+fn points(ui: &mut Ui, traced: &mut Traced) {
+    ui.horizontal(|ui| {
+        let count = traced.dots.len();
+        let some = count > 0;
+        if ui
+            .add_enabled(some, egui::Button::new("Take the last point back"))
+            .clicked()
+        {
+            traced.dots.pop();
+        }
+        if ui
+            .add_enabled(some, egui::Button::new("Take all back"))
+            .clicked()
+        {
+            traced.dots.clear();
+        }
+        remark(ui, &format!("{count} points"));
+    });
+}
+
+/// The picture itself.
+pub(super) fn sheet(ui: &mut Ui, dialog: &mut CurveDialog) {
+    let Some(traced) = &mut dialog.picture else {
+        return;
+    };
+    ui.horizontal(|ui| {
+        if ui.button("Larger").clicked() {
+            traced.enlarge(STEP);
+        }
+        if ui.button("Smaller").clicked() {
+            traced.enlarge(1.0 / STEP);
+        }
+        remark(ui, &told(traced));
+    });
+    let mut area = ScrollArea::both()
+        .max_width(ROOM.x)
+        .max_height(ROOM.y)
+        .auto_shrink(false);
+    if let Some(offset) = traced.turn_to.take() {
+        area = area.scroll_offset(offset);
+    }
+    let shown = area.show(ui, |ui| {
+        let size = traced.texture.size_vec2() * traced.zoom;
+        let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+        response.widget_info(|| {
+            egui::WidgetInfo::labeled(egui::accesskit::Role::Image, true, "Picture of the sheet")
+        });
+        let whole = Rect::from_min_max(Pos2::ZERO, pos2(1.0, 1.0));
+        ui.painter()
+            .image(traced.texture.id(), rect, whole, egui::Color32::WHITE);
+        marks::overlay(ui, (&traced.marks, &traced.dots), (rect, traced.zoom));
+        let clicked = response
+            .clicked()
+            .then(|| response.interact_pointer_pos())
+            .flatten();
+        if let Some(at) = clicked {
+            let at = (at - rect.min) / traced.zoom;
+            traced.click(Dot {
+                x: f64::from(at.x),
+                y: f64::from(at.y),
+            });
+        }
+        if response.hovered() {
+            response.on_hover_cursor(egui::CursorIcon::Crosshair);
+            ui.input(egui::InputState::zoom_delta)
+        } else {
+            1.0
+        }
+    });
+    traced.offset = shown.state.clamped_offset();
+    if (shown.inner - 1.0).abs() > 1e-3 {
+        traced.enlarge(shown.inner);
+    }
+}
+
+/// What is to be clicked next.
+fn told(traced: &Traced) -> String {
+    match traced.marks.next() {
+        Some(next) => {
+            let name = MARKS.get(next).map_or("mark", |name| name);
+            format!("Click the {}.", name.to_lowercase())
+        }
+        None => "Click along the line, from no flow on.".to_owned(),
+    }
+}

@@ -1,0 +1,44 @@
+//! A table from a spreadsheet, pasted or opened.
+
+use super::{Asked, CurveDialog, files, remark, say_wrong, unit};
+use crate::editor::curve::{self, Refused};
+use egui::{ScrollArea, TextEdit, Ui};
+
+/// The field with the text of the table.
+pub(super) fn field() -> egui::Id {
+    egui::Id::unique("the table of a curve")
+}
+
+pub(super) fn show(
+    ui: &mut Ui,
+    dialog: &mut CurveDialog,
+    refused: Option<&Refused>,
+) -> Option<Asked> {
+    let asked = files::show(ui, dialog);
+    unit::show(ui, dialog);
+    ScrollArea::vertical()
+        .max_height(230.0)
+        .auto_shrink(false)
+        .show(ui, |ui| {
+            let hint = "flow (L/min);head (m)\n0;6\n22,5;5\n50;1,2";
+            let text = TextEdit::multiline(&mut dialog.text)
+                .id(field())
+                .hint_text(hint)
+                .desired_rows(11)
+                .desired_width(f32::INFINITY);
+            ui.add(text).accessible_name("Table");
+        });
+    if let Some(refused) = refused {
+        say_wrong(ui, &refused.read());
+    } else if let Ok(table) = curve::table(&dialog.text, dialog.bare()) {
+        let flow = table.flow_unit.as_deref().unwrap_or(dialog.flow_unit);
+        let head = table.head_unit.as_deref().unwrap_or(dialog.head_unit);
+        remark(ui, &format!("Read with flow in {flow} and head in {head}."));
+    } else {
+        remark(
+            ui,
+            "A line for each point: flow and head, separated by a semicolon, a tab or a comma. A heading may say the units, or put head first.",
+        );
+    }
+    asked
+}

@@ -1,0 +1,249 @@
+//! What is typed into the survey, and what can be read of it.
+
+use crate::edit::{Closing, Point, Reads, SetUp, Sight, Survey};
+use crate::layout::{Id, Layout};
+use crate::units::{self, Quantity, UnitSystem};
+use std::collections::HashMap;
+
+/// The longest reading without a unit that is taken for metres or feet.
+const LONGEST_BARE: f64 = 100.0;
+
+/// What a number without a unit is in.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Bare {
+    /// Millimetres, inches.
+    #[default]
+    Small,
+    /// Metres, feet.
+    Large,
+}
+
+/// One field of the form.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Place {
+    MarkHeight,
+    /// The reading on the known point, from this set-up.
+    Known(usize),
+    /// The reading on the turning point, from this set-up.
+    Next(usize),
+    /// A reading on a part, from this set-up.
+    Row(usize, Id, Point),
+    Closing,
+    ClosingHeight,
+    Walked,
+}
+
+/// One place of the instrument.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Standing {
+    pub on_known: String,
+    pub on_next: String,
+    pub rows: HashMap<(Id, Point), String>,
+}
+
+/// All that is typed.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Form {
+    pub mark: String,
+    pub mark_height: String,
+    pub reads: Reads,
+    pub bare: Bare,
+    /// At least one.
+    pub set_ups: Vec<Standing>,
+    /// The set-up whose readings are shown.
+    pub shown: usize,
+    pub closing: String,
+    /// Empty: that of the mark.
+    pub closing_height: String,
+    pub walked: String,
+}
+
+impl Default for Form {
+    fn default() -> Self {
+        Form {
+            mark: String::new(),
+            mark_height: "0".to_owned(),
+            reads: Reads::default(),
+            bare: Bare::default(),
+            set_ups: vec![Standing::default()],
+            shown: 0,
+            closing: String::new(),
+            closing_height: String::new(),
+            walked: String::new(),
+        }
+    }
+}
+
+/// What could be read of a form.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Taken {
+    /// None while the mark itself was not read.
+    pub survey: Option<Survey>,
+    /// The fields that say nothing, and why.
+    pub wrong: Vec<(Place, String)>,
+}
+
+impl Taken {
+    pub(super) fn why(&self, place: &Place) -> Option<&str> {
+        let found = self.wrong.iter().find(|(wrong, _)| wrong == place);
+        found.map(|(_, why)| why.as_str())
+    }
+}
+
+/// Reads one field after the other, and notes what is wrong.
+struct Reader {
+    units: UnitSystem,
+    bare: Bare,
+    wrong: Vec<(Place, String)>,
+}
+
+impl Form {
+    /// The set-up whose readings are shown.
+    pub(super) fn standing(&mut self) -> Option<&mut Standing> {
+        self.set_ups.get_mut(self.shown)
+    }
+
+    /// What can be read of it, for the parts of this layout in their order.
+    pub(super) fn read(&self, layout: &Layout) -> Taken {
+        let mut reader = Reader {
+            units: layout.units,
+            bare: self.bare,
+            wrong: Vec::new(),
+        };
+        let mark_m = reader.height(Place::MarkHeight, &self.mark_height);
+        let set_ups: Option<Vec<SetUp>> = (0..self.set_ups.len())
+            .map(|index| self.set_up(index, layout, &mut reader))
+            .collect();
+        let closing = self.closing(&mut reader, mark_m);
+        let survey = mark_m.zip(set_ups).map(|(mark_m, set_ups)| Survey {
+            mark: self.mark.trim().to_owned(),
+            mark_m,
+            reads: self.reads,
+            set_ups,
+            closing,
+        });
+        Taken {
+            survey,
+            wrong: reader.wrong,
+        }
+    }
+
+    /// None where nothing can be levelled from it.
+    fn set_up(&self, index: usize, layout: &Layout, reader: &mut Reader) -> Option<SetUp> {
+        let typed = self.set_ups.get(index)?;
+        let known = reader.reading(Place::Known(index), &typed.on_known);
+        let first_by_tape = index == 0 && self.reads == Reads::AboveMark;
+        let on_known_m = match known {
+            // Heights are measured from the mark itself.
+            None if first_by_tape && typed.on_known.trim().is_empty() => Some(0.0),
+            known => known,
+        };
+        let on_next_m = reader.reading(Place::Next(index), &typed.on_next);
+        let mut sights = Vec::new();
+        for (part, point) in readable(layout) {
+            let Some(text) = typed.rows.get(&(part.clone(), point)) else {
+                continue;
+            };
+            let place = Place::Row(index, part.clone(), point);
+            // A rim is read in several places.
+            for one in text.split(';').filter(|one| !one.trim().is_empty()) {
+                sights.extend(reader.reading(place.clone(), one).map(|reading_m| Sight {
+                    part: part.clone(),
+                    point,
+                    reading_m,
+                }));
+            }
+        }
+        Some(SetUp {
+            on_known_m: on_known_m?,
+            sights,
+            on_next_m,
+        })
+    }
+
+    fn closing(&self, reader: &mut Reader, mark_m: Option<f64>) -> Option<Closing> {
+        let known_m = match self.closing_height.trim() {
+            "" => mark_m,
+            text => reader.height(Place::ClosingHeight, text),
+        };
+        let walked_m = reader.walked(&self.walked);
+        Some(Closing {
+            reading_m: reader.reading(Place::Closing, &self.closing)?,
+            known_m: known_m?,
+            walked_m,
+        })
+    }
+}
+
+/// What can be read of each part, in the order of the layout.
+pub(super) fn readable(layout: &Layout) -> impl Iterator<Item = (&Id, Point)> {
+    let vessels = layout.vessels.iter();
+    let both = [Point::Floor, Point::Rim];
+    let vessels = vessels.flat_map(move |part| both.map(|point| (&part.id, point)));
+    let joints = layout.joints.iter().map(|part| &part.id);
+    let fixed = layout.fixed.iter().map(|part| &part.id);
+    vessels.chain(joints.chain(fixed).map(|id| (id, Point::Height)))
+}
+
+impl Reader {
+    /// A reading; none where nothing is typed, or nothing that can be read.
+    fn reading(&mut self, place: Place, text: &str) -> Option<f64> {
+        let long = self.bare == Bare::Large
+            && bare(text).is_some_and(|number| number.abs() > LONGEST_BARE);
+        if long {
+            let unit = word(Bare::Large, self.units);
+            let text = text.trim();
+            let why = format!("{text} {unit} is longer than any staff: type its unit too.");
+            self.wrong.push((place, why));
+            return None;
+        }
+        self.height(place, text)
+    }
+
+    fn height(&mut self, place: Place, text: &str) -> Option<f64> {
+        if text.trim().is_empty() {
+            return None;
+        }
+        let read = match self.bare {
+            Bare::Small => self.small(text),
+            Bare::Large => units::read(Quantity::Length, text, self.units),
+        };
+        read.map_err(|why| self.wrong.push((place, why))).ok()
+    }
+
+    /// Staffs are read to the whole millimetre, so that what has a point in it was meant as metres.
+    fn small(&self, text: &str) -> Result<f64, String> {
+        let pointed = text.contains(['.', ',']) && bare(text).is_some();
+        if pointed && self.units == UnitSystem::Metric {
+            let text = text.trim();
+            return Err(format!(
+                "{text} could be metres: type its unit too, or choose m above."
+            ));
+        }
+        units::read(Quantity::Height, text, self.units)
+    }
+
+    fn walked(&mut self, text: &str) -> Option<f64> {
+        if text.trim().is_empty() {
+            return None;
+        }
+        let read = units::read(Quantity::Length, text, self.units);
+        read.map_err(|why| self.wrong.push((Place::Walked, why)))
+            .ok()
+    }
+}
+
+/// A number without a unit.
+fn bare(text: &str) -> Option<f64> {
+    text.trim().replace(',', ".").parse().ok()
+}
+
+/// The word for what a number without a unit is in.
+pub(super) fn word(bare: Bare, units: UnitSystem) -> &'static str {
+    match (bare, units) {
+        (Bare::Small, UnitSystem::Metric) => "mm",
+        (Bare::Large, UnitSystem::Metric) => "m",
+        (Bare::Small, UnitSystem::Us) => "in",
+        (Bare::Large, UnitSystem::Us) => "ft",
+    }
+}

@@ -1,0 +1,189 @@
+//! The mark, how it was read, and where the instrument stood.
+
+use super::form::{Bare, Form, Place, Standing, Taken, word};
+use crate::draw::shape::Ink;
+use crate::edit::Reads;
+use crate::units::UnitSystem;
+use crate::window::theme;
+use egui::{RichText, TextEdit, Ui};
+
+/// Width of a field for a reading, points.
+pub(super) const NARROW: f32 = 78.0;
+
+const BY_STAFF: &str = "Staff, read at the line of sight";
+const BY_TAPE: &str = "Height above the mark";
+
+/// A field with its label before it.
+struct Labelled<'a> {
+    words: &'a str,
+    tip: &'a str,
+    hint: &'static str,
+    width: f32,
+}
+
+impl Labelled<'_> {
+    fn show(&self, ui: &mut Ui, text: &mut String, wrong: Option<&str>) -> egui::Response {
+        let label = ui.label(self.words).on_hover_text(self.tip);
+        let mut edit = TextEdit::singleline(text)
+            .desired_width(self.width)
+            .hint_text(self.hint)
+            .id_salt(self.words);
+        if wrong.is_some() {
+            edit = edit.text_color(theme::ink(ui, Ink::Problem));
+        }
+        let tip = wrong.unwrap_or(self.tip);
+        ui.add(edit).labelled_by(label.id).on_hover_text(tip)
+    }
+}
+
+/// A field for a number.
+fn number<'a>(words: &'a str, tip: &'a str) -> Labelled<'a> {
+    Labelled {
+        words,
+        tip,
+        hint: "",
+        width: NARROW,
+    }
+}
+
+/// The mark and the way of reading. The first field, to begin with.
+pub(super) fn mark(
+    ui: &mut Ui,
+    form: &mut Form,
+    taken: &Taken,
+    units: UnitSystem,
+) -> egui::Response {
+    let first = ui
+        .horizontal_wrapped(|ui| {
+            let named = Labelled {
+                words: "Mark",
+                tip: "The point that everything is levelled from; it must not move until all is built",
+                hint: "such as the door sill",
+                width: 150.0,
+            };
+            let first = named.show(ui, &mut form.mark, None);
+            let why = taken.why(&Place::MarkHeight);
+            number("Height of the mark", "Its height above the datum of this layout")
+                .show(ui, &mut form.mark_height, why);
+            ui.separator();
+            bare(ui, form, units);
+            first
+        })
+        .inner;
+    ui.horizontal_wrapped(|ui| {
+        let kinds = [
+            (
+                Reads::Staff,
+                BY_STAFF,
+                "The staff, or the rod with the receiver of a laser, stands on the point: a smaller reading is \
+                 a higher point",
+            ),
+            (
+                Reads::AboveMark,
+                BY_TAPE,
+                "By tape, by a hose of water or by a rod that shows heights: a larger reading is a higher \
+                 point, a negative one is below the mark",
+            ),
+        ];
+        for (kind, words, tip) in kinds {
+            ui.selectable_value(&mut form.reads, kind, words)
+                .on_hover_text(tip);
+        }
+    });
+    first
+}
+
+fn bare(ui: &mut Ui, form: &mut Form, units: UnitSystem) {
+    ui.label("A number without a unit is in");
+    for kind in [Bare::Small, Bare::Large] {
+        ui.selectable_value(&mut form.bare, kind, word(kind, units))
+            .on_hover_text("Any other unit can be typed behind a number");
+    }
+}
+
+/// Where the instrument stood, and what carries the height to there.
+pub(super) fn set_ups(ui: &mut Ui, form: &mut Form, taken: &Taken) {
+    ui.horizontal_wrapped(|ui| {
+        for index in 0..form.set_ups.len() {
+            let words = format!("Set-up {}", index + 1);
+            ui.selectable_value(&mut form.shown, index, words)
+                .on_hover_text("What was read while the instrument stood in one place");
+        }
+        let moved = ui.button("The instrument was moved").on_hover_text(
+            "Adds a set-up: one point, the turning point, is read from the old place and from the new",
+        );
+        if moved.clicked() {
+            form.set_ups.push(Standing::default());
+            form.shown = form.set_ups.len() - 1;
+        }
+        let several = form.set_ups.len() > 1;
+        if several && ui.button("Take the last set-up away").clicked() {
+            form.set_ups.pop();
+            form.shown = form.shown.min(form.set_ups.len() - 1);
+        }
+    });
+    ui.horizontal_wrapped(|ui| known(ui, form, taken));
+}
+
+/// The readings that say how high the instrument stands.
+fn known(ui: &mut Ui, form: &mut Form, taken: &Taken) {
+    let here = form.shown;
+    if let Some(before) = here.checked_sub(1) {
+        let words = format!("Turning point from set-up {here}");
+        let tip = "The reading on the turning point, before the instrument was moved";
+        let why = taken.why(&Place::Next(before));
+        if let Some(typed) = form.set_ups.get_mut(before) {
+            number(&words, tip).show(ui, &mut typed.on_next, why);
+        }
+    }
+    let words = match here {
+        0 => "Reading on the mark".to_owned(),
+        here => format!("Turning point from set-up {}", here + 1),
+    };
+    let tip = match (here, form.reads) {
+        (0, Reads::AboveMark) => {
+            "What is read on the mark itself; left empty where heights are from it"
+        }
+        (0, Reads::Staff) => "What the staff reads while it stands on the mark",
+        _ => "The reading on the same point, from the new place",
+    };
+    let why = taken.why(&Place::Known(here));
+    if let Some(typed) = form.standing() {
+        number(&words, tip).show(ui, &mut typed.on_known, why);
+    }
+}
+
+/// The reading that closes the survey.
+pub(super) fn closing(ui: &mut Ui, form: &mut Form, taken: &Taken) {
+    ui.horizontal_wrapped(|ui| {
+        let fields = [
+            (
+                "Mark read again at the end",
+                "The last reading, on the mark or on another point of known height: it shows what went wrong on \
+                 the way",
+                Place::Closing,
+                &mut form.closing,
+            ),
+            (
+                "known to be at",
+                "The height of that point above the datum; left empty where it is the mark itself",
+                Place::ClosingHeight,
+                &mut form.closing_height,
+            ),
+            (
+                "Way walked",
+                "How far the levelling went round: what it may be out by grows with that",
+                Place::Walked,
+                &mut form.walked,
+            ),
+        ];
+        for (words, tip, place, text) in fields {
+            number(words, tip).show(ui, text, taken.why(&place));
+        }
+    });
+}
+
+/// Words in soft letters.
+pub(super) fn soft(ui: &Ui, words: &str) -> RichText {
+    RichText::new(words).color(theme::ink(ui, Ink::SoftText))
+}

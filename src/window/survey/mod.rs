@@ -1,0 +1,203 @@
+//! A survey is taken down: readings at the left, what they come to beside them, the levels behind.
+//!
+//! Invariant: changes nothing but what is typed; what the readings come to is said by `edit`.
+
+mod form;
+mod head;
+mod rows;
+mod told;
+
+use super::app::App;
+use super::theme;
+use crate::edit::{self, Edit, Survey};
+use crate::layout::Layout;
+use crate::session::Session;
+use egui::{Align2, Color32, Id, Key, Modal, Modifiers, RichText, Ui};
+use form::{Form, Taken};
+
+/// Width of the dialog, and what is left of the window beside and above it, points.
+const WIDTH: f32 = 770.0;
+const BESIDE: f32 = 40.0;
+/// What the dialog has beside its rows, points.
+const ABOVE_AND_BELOW: f32 = 420.0;
+const LEAST_ROWS: f32 = 110.0;
+
+/// The survey that is taken down; what is typed is kept while it is shut.
+#[derive(Default)]
+pub(super) struct Book {
+    form: Form,
+    open: bool,
+    /// It was opened in this frame.
+    fresh: bool,
+    /// What was previewed last, and why it was refused.
+    previewed: Option<Survey>,
+    refused: Option<String>,
+}
+
+/// What somebody wants of the dialog.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Wish {
+    Take,
+    Anew,
+    Drop,
+}
+
+impl Book {
+    pub(super) fn is_open(&self) -> bool {
+        self.open
+    }
+
+    /// Opens it with what was typed before.
+    pub(super) fn open(&mut self) {
+        (self.open, self.fresh) = (true, true);
+        (self.previewed, self.refused) = (None, None);
+    }
+
+    /// Forgets what was typed: another layout is open.
+    pub(super) fn forget(&mut self) {
+        *self = Book::default();
+    }
+
+    /// Shows the layout as the readings have it, once they have changed.
+    fn preview(&mut self, session: &mut Session, now: Option<Survey>) -> bool {
+        if self.previewed == now {
+            return false;
+        }
+        let read = now.as_ref().filter(|survey| reads_something(survey));
+        let edit = read.map(|survey| edit::survey(session.layout(), survey));
+        let done = match &edit {
+            Some(Ok(edit)) => session.preview(edit),
+            _ => {
+                session.drop_preview();
+                Ok(())
+            }
+        };
+        let refused = edit.and_then(Result::err).or(done.err());
+        let layout = session.layout();
+        self.refused = refused.map(|why| why.read(&|id| layout.name_of(id).to_owned()));
+        self.previewed = now;
+        true
+    }
+
+    /// The edit that the readings come to, where nothing stands against it.
+    fn edit(&self, layout: &Layout, taken: &Taken) -> Option<Edit> {
+        let survey = taken.survey.as_ref()?;
+        if !taken.wrong.is_empty() || !reads_something(survey) {
+            return None;
+        }
+        edit::survey(layout, survey).ok()
+    }
+}
+
+fn reads_something(survey: &Survey) -> bool {
+    survey.set_ups.iter().any(|one| !one.sights.is_empty())
+}
+
+impl App {
+    /// Shows the survey where it is open, and does what is wanted of it.
+    pub(super) fn take_down(&mut self, ctx: &egui::Context) {
+        if !self.survey.open {
+            return;
+        }
+        let layout = self.session.layout().clone();
+        let room = ctx.content_rect();
+        let area = Modal::default_area(Id::unique("survey"))
+            .anchor(Align2::RIGHT_CENTER, egui::vec2(-BESIDE / 2.0, 0.0));
+        // On the ground of the panels, so that fields stand out from it.
+        let style = ctx.global_style();
+        let frame = egui::Frame::popup(&style)
+            .fill(style.visuals.panel_fill)
+            .inner_margin(14.0);
+        let modal = Modal::new(Id::unique("survey"))
+            .area(area)
+            .frame(frame)
+            // The levels behind it follow what is typed.
+            .backdrop_color(Color32::TRANSPARENT);
+        let shown = modal.show(ctx, |ui| {
+            ui.set_width(WIDTH.min(room.width() - BESIDE));
+            let most_high = (room.height() - ABOVE_AND_BELOW).max(LEAST_ROWS);
+            dialog(ui, &mut self.survey, &layout, most_high)
+        });
+        // A stray click beside it is no wish to shut it.
+        let escaped = shown.is_top_modal
+            && ctx.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));
+        let taken = self.survey.form.read(&layout);
+        if self.survey.preview(&mut self.session, taken.survey.clone()) {
+            // What stands beside the readings was written before they changed.
+            ctx.request_repaint();
+        }
+        match shown.inner {
+            _ if escaped => self.shut(),
+            Some(Wish::Drop) => self.shut(),
+            Some(Wish::Anew) => {
+                self.session.drop_preview();
+                self.survey.forget();
+                self.survey.open();
+            }
+            Some(Wish::Take) => {
+                if let Some(edit) = self.survey.edit(&layout, &taken) {
+                    self.survey.forget();
+                    self.make(edit);
+                }
+            }
+            None => {}
+        }
+    }
+
+    fn shut(&mut self) {
+        self.survey.open = false;
+        self.session.drop_preview();
+        let words =
+            "The survey changed nothing. Its readings are kept for when it is opened again.";
+        self.said = Some(words.to_owned());
+    }
+}
+
+fn dialog(ui: &mut Ui, book: &mut Book, layout: &Layout, most_high: f32) -> Option<Wish> {
+    let taken = book.form.read(layout);
+    let survey = taken.survey.as_ref();
+    let found = survey.and_then(|survey| edit::surveyed(layout, survey).ok());
+    let found = found.unwrap_or_default();
+    let levels = survey.and_then(|survey| survey.levels().ok());
+    ui.label(RichText::new("Take down a survey").font(theme::strong(16.0)));
+    let first = head::mark(ui, &mut book.form, &taken, layout.units);
+    if std::mem::take(&mut book.fresh) {
+        first.request_focus();
+    }
+    head::set_ups(ui, &mut book.form, &taken);
+    ui.separator();
+    let facts = rows::Facts {
+        layout,
+        taken: &taken,
+        found: &found,
+    };
+    rows::show(ui, &mut book.form, &facts, most_high);
+    ui.separator();
+    head::closing(ui, &mut book.form, &taken);
+    told::closed(ui, layout, levels.and_then(|levels| levels.closed));
+    told::not_read(ui, layout, &found);
+    let refused = book.refused.as_deref();
+    told::wrong(ui, layout, (&book.form, &taken), refused);
+    ui.add_space(4.0);
+    let may_take = book.edit(layout, &taken).is_some();
+    ui.horizontal(|ui| buttons(ui, may_take)).inner
+}
+
+fn buttons(ui: &mut Ui, may_take: bool) -> Option<Wish> {
+    let strong = RichText::new("Take these heights").font(theme::strong(theme::BODY));
+    let take = ui
+        .add_enabled(may_take, egui::Button::new(strong))
+        .on_hover_text("Sets floors and rims as one step that can be undone")
+        .on_disabled_hover_text("Nothing that could be taken was read yet");
+    let drop = ui
+        .button("Drop")
+        .on_hover_text("Leaves the drawing as it is; the readings are kept");
+    let anew = ui.button("Begin anew").on_hover_text("Empties all fields");
+    if take.clicked() {
+        Some(Wish::Take)
+    } else if drop.clicked() {
+        Some(Wish::Drop)
+    } else {
+        anew.clicked().then_some(Wish::Anew)
+    }
+}

@@ -1,0 +1,175 @@
+//! The readings, part by part, and beside them what they come to.
+
+use super::form::{Form, Place, Taken, readable};
+use super::head::{NARROW, soft};
+use crate::draw::shape::Ink;
+use crate::edit::{Point, Stands, Surveyed};
+use crate::layout::{Id, Layout};
+use crate::units::{self, Quantity};
+use crate::window::theme;
+use egui::{Align, Frame, Layout as Laid, Margin, RichText, ScrollArea, TextEdit, Ui, vec2};
+
+/// Width of the names, of a field for a rim and of a result, points.
+const NAME: f32 = 112.0;
+const RIM: f32 = 124.0;
+const RESULT: f32 = 88.0;
+const SMALL_RESULT: f32 = 74.0;
+const MOVES: f32 = 128.0;
+const WIDTHS: [f32; 7] = [NAME, NARROW, RIM, RESULT, RESULT, SMALL_RESULT, MOVES];
+
+const HEADS: [(&str, &str); 7] = [
+    (
+        "Part",
+        "Vessels, then joints and fixed levels, in the order of the layout",
+    ),
+    (
+        "Floor read",
+        "The reading on the inside bottom; for a joint on its centre, for a fixed level on the water",
+    ),
+    (
+        "Rim read",
+        "The readings on the rim, as many as were taken, with ; between them: the lowest counts",
+    ),
+    (
+        "Floor",
+        "The inside bottom above the datum; the centre of a joint",
+    ),
+    ("Rim", "Where it spills: the lowest place of the rim"),
+    (
+        "Out of level",
+        "The highest reading on the rim less the lowest",
+    ),
+    (
+        "Moves",
+        "How far the floor moves against the drawing, with everything in the vessel",
+    ),
+];
+
+/// What the rows are filled from.
+pub(super) struct Facts<'a> {
+    pub layout: &'a Layout,
+    pub taken: &'a Taken,
+    /// What the readings come to.
+    pub found: &'a [Surveyed],
+}
+
+impl Facts<'_> {
+    fn found(&self, id: &Id) -> Option<&Surveyed> {
+        self.found.iter().find(|one| one.part == *id)
+    }
+
+    fn height(&self, height_m: f64) -> String {
+        units::write(Quantity::Height, height_m, self.layout.units)
+    }
+}
+
+/// All rows, in what room there is.
+pub(super) fn show(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, most_high: f32) {
+    ScrollArea::both()
+        .max_height(most_high)
+        .auto_shrink([false, true])
+        .show(ui, |ui| {
+            ui.horizontal(|ui| {
+                for ((words, tip), width) in HEADS.into_iter().zip(WIDTHS) {
+                    let words = RichText::new(words).font(theme::strong(theme::SMALL));
+                    cell(ui, width, words).on_hover_text(tip);
+                }
+            });
+            let layout = facts.layout;
+            let mut ids: Vec<&Id> = readable(layout).map(|(id, _)| id).collect();
+            ids.dedup();
+            for (index, id) in ids.into_iter().enumerate() {
+                let fill = match index % 2 {
+                    0 => ui.visuals().faint_bg_color,
+                    _ => ui.visuals().panel_fill,
+                };
+                let striped = Frame::new()
+                    .fill(fill)
+                    .inner_margin(Margin::symmetric(0, 3));
+                striped.show(ui, |ui| {
+                    ui.horizontal(|ui| row(ui, form, facts, id));
+                });
+            }
+        });
+}
+
+fn row(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, id: &Id) {
+    let name = facts.layout.name_of(id);
+    cell(ui, NAME, RichText::new(name));
+    if facts.layout.vessel(id).is_some() {
+        let words = format!("Floor of {name} read");
+        field(ui, form, facts, (id, Point::Floor, &words));
+        let words = format!("Rim of {name} read");
+        field(ui, form, facts, (id, Point::Rim, &words));
+    } else {
+        let words = format!("Height of {name} read");
+        field(ui, form, facts, (id, Point::Height, &words));
+        cell(ui, RIM, RichText::new(""));
+    }
+    results(ui, facts, id);
+}
+
+fn field(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, (id, point, words): (&Id, Point, &str)) {
+    let here = form.shown;
+    let why = facts.taken.why(&Place::Row(here, id.clone(), point));
+    let Some(standing) = form.standing() else {
+        return;
+    };
+    let text = standing.rows.entry((id.clone(), point)).or_default();
+    let width = if point == Point::Rim { RIM } else { NARROW };
+    let mut edit = TextEdit::singleline(text).id_salt((here, id, words));
+    if why.is_some() {
+        edit = edit.text_color(theme::ink(ui, Ink::Problem));
+    }
+    let height = ui.spacing().interact_size.y;
+    let response = ui.add_sized([width, height], edit).accessible_name(words);
+    if let Some(why) = why {
+        response.on_hover_text(why);
+    }
+}
+
+fn results(ui: &mut Ui, facts: &Facts<'_>, id: &Id) {
+    let Some(found) = facts.found(id) else {
+        return;
+    };
+    let (floor, rim, out) = match found.stands {
+        Stands::Vessel {
+            floor_m,
+            rim_m,
+            out_of_level_m,
+        } => (
+            facts.height(floor_m),
+            facts.height(rim_m),
+            out_of_level_m.map(|out_m| facts.height(out_m)),
+        ),
+        Stands::At { height_m } => (facts.height(height_m), String::new(), None),
+    };
+    for text in [floor, rim] {
+        let text = RichText::new(text).font(theme::strong(theme::BODY));
+        cell(ui, RESULT, text);
+    }
+    cell(ui, SMALL_RESULT, RichText::new(out.unwrap_or_default()));
+    let words = soft(ui, &moves(facts, found.moved_m));
+    cell(ui, MOVES, words);
+}
+
+/// Words at the left of a cell of this width.
+fn cell(ui: &mut Ui, width: f32, words: RichText) -> egui::Response {
+    let size = vec2(width, ui.spacing().interact_size.y);
+    let laid = Laid::left_to_right(Align::Center);
+    ui.allocate_ui_with_layout(size, laid, |ui| {
+        ui.set_min_width(width);
+        ui.add(egui::Label::new(words).truncate())
+    })
+    .inner
+}
+
+/// How far something moves, in words.
+fn moves(facts: &Facts<'_>, moved_m: f64) -> String {
+    let far = facts.height(moved_m.abs());
+    match far.starts_with("0 ") {
+        true => "stays".to_owned(),
+        false if moved_m > 0.0 => format!("{far} up"),
+        false => format!("{far} down"),
+    }
+}

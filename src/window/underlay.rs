@@ -1,0 +1,293 @@
+//! The picture under the plan: drawn, and brought to scale by two clicks.
+
+use super::app::App;
+use super::canvas::Views;
+use super::choose::{Chosen, Kind};
+use super::dialogs::{Dialog, Wish};
+use super::theme;
+use super::wants::Want;
+use crate::draw::plan::Floorplan;
+use crate::draw::shape::Ink;
+use crate::edit;
+use crate::editor::underlay::{Lie, Scaling, corners, laid};
+use crate::geometry::Spot;
+use crate::layout::{Layout, Underlay};
+use crate::session::{Session, Site, SitePicture};
+use crate::units::{self, Quantity};
+use egui::epaint::{Mesh, Vertex};
+use egui::{
+    Align2, Area, Color32, ColorImage, Frame, Id, Key, Modifiers, Order, Painter, Pos2, RichText,
+    Shape, Stroke, TextEdit, TextureHandle, TextureOptions, Ui, pos2,
+};
+use std::path::Path;
+use std::sync::Arc;
+
+/// Width of a picture that is laid where nothing is drawn yet, metres.
+const ROOM_M: f64 = 10.0;
+/// Size of the marks at the two points, points.
+const MARK: f32 = 7.0;
+
+/// What the window keeps of the picture from one frame to the next.
+#[derive(Default)]
+pub(super) struct Desk {
+    /// The dots as the graphics card has them, and the picture that they are of.
+    texture: Option<(Arc<crate::session::Raster>, TextureHandle)>,
+    scaling: Option<Scaler>,
+    /// Why the picture is missing, as it was said last.
+    told: Option<String>,
+}
+
+/// The picture is brought to scale.
+#[derive(Default)]
+struct Scaler {
+    clicks: Scaling,
+    distance: String,
+    lie: Lie,
+}
+
+impl Desk {
+    /// The next click on the plan is a point of the picture and nothing else.
+    pub(super) fn is_scaling(&self) -> bool {
+        self.scaling.is_some()
+    }
+
+    /// A click on the plan while the picture is brought to scale.
+    pub(super) fn clicked(&mut self, at: Spot) {
+        if let Some(scaler) = &mut self.scaling {
+            scaler.clicks = scaler.clicks.clicked(at);
+        }
+    }
+
+    /// Draws the picture of what is shown. `screen`: where a place of the plan is in the window.
+    pub(super) fn draw(
+        &mut self,
+        painter: &Painter,
+        session: &Session,
+        screen: &dyn Fn(Spot) -> Pos2,
+    ) {
+        let layout = session.shown().layout;
+        if let (Some(underlay), Site::Here(picture)) = (&layout.underlay, session.site_picture()) {
+            let texture = self.texture(painter.ctx(), picture);
+            painter.add(quad(texture, (underlay, picture), screen));
+        }
+    }
+
+    /// Draws the points that were clicked on the picture.
+    pub(super) fn marks(&self, painter: &Painter, color: Color32, screen: &dyn Fn(Spot) -> Pos2) {
+        let stroke = Stroke::new(2.0, color);
+        for point in self.points() {
+            let at = screen(point);
+            painter.circle_stroke(at, MARK, stroke);
+            painter.hline(at.x - MARK..=at.x + MARK, at.y, stroke);
+            painter.vline(at.x, at.y - MARK..=at.y + MARK, stroke);
+        }
+    }
+
+    fn points(&self) -> Vec<Spot> {
+        let clicks = self.scaling.as_ref().map(|scaler| scaler.clicks);
+        clicks.map(Scaling::points).unwrap_or_default()
+    }
+
+    /// The texture of this picture; made once, and no larger than the graphics card takes.
+    fn texture(&mut self, ctx: &egui::Context, picture: &SitePicture) -> &TextureHandle {
+        let raster = &picture.raster;
+        let kept = self.texture.take();
+        let kept = kept.filter(|(of, _)| Arc::ptr_eq(of, raster));
+        let (_, handle) = self.texture.insert(kept.unwrap_or_else(|| {
+            let most = ctx.input(|input| input.max_texture_side);
+            let small = raster.at_most(most);
+            let size = [small.width, small.height];
+            let image = ColorImage::from_rgba_unmultiplied(size, &small.rgba);
+            let handle = ctx.load_texture("site", image, TextureOptions::LINEAR);
+            (raster.clone(), handle)
+        }));
+        handle
+    }
+}
+
+/// The picture as a rectangle of any turn, as strong as it is wanted.
+fn quad(
+    texture: &TextureHandle,
+    (underlay, picture): (&Underlay, &SitePicture),
+    screen: &dyn Fn(Spot) -> Pos2,
+) -> Shape {
+    // Pictures have far fewer dots than would not fit in a float.
+    #[allow(clippy::cast_precision_loss)]
+    let (width, height) = (picture.width as f64, picture.height as f64);
+    let ends = [
+        pos2(0.0, 1.0),
+        pos2(1.0, 1.0),
+        pos2(1.0, 0.0),
+        pos2(0.0, 0.0),
+    ];
+    #[allow(clippy::cast_possible_truncation)]
+    let color = Color32::WHITE.gamma_multiply(underlay.strength.clamp(0.0, 1.0) as f32);
+    let mut mesh = Mesh::with_texture(texture.id());
+    for (corner, uv) in corners(underlay, width, height).into_iter().zip(ends) {
+        let pos = screen(corner);
+        mesh.vertices.push(Vertex { pos, uv, color });
+    }
+    mesh.add_triangle(0, 1, 2);
+    mesh.add_triangle(0, 2, 3);
+    Shape::mesh(mesh)
+}
+
+impl App {
+    /// Asks for a picture, and lays it under the plan.
+    pub(super) fn lay_picture(&mut self) {
+        match self.choose.of_kind(Kind::Picture, self.session.path()) {
+            Chosen::Path(path) => self.lay_this_picture(&path),
+            Chosen::Nothing => self.said = Some("No picture was chosen.".to_owned()),
+            Chosen::NoDialog => {
+                self.dialog = Some(Dialog::Name {
+                    wish: Wish::Picture,
+                    text: String::new(),
+                });
+            }
+        }
+    }
+
+    /// Lays this picture under the plan, as wide as that.
+    pub(super) fn lay_this_picture(&mut self, path: &Path) {
+        let (file, width) = match self.session.try_picture(path) {
+            Ok(found) => found,
+            Err(error) => {
+                self.dialog = Some(Dialog::Trouble {
+                    head: "This picture cannot be shown".to_owned(),
+                    text: format!("{error}."),
+                });
+                return;
+            }
+        };
+        let layout = self.session.layout();
+        // Pictures have far fewer dots than would not fit in a float.
+        #[allow(clippy::cast_precision_loss)]
+        let picture = laid(file, width as f64, room(layout));
+        let edit = edit::lay_picture(layout, picture);
+        if self.made(edit) {
+            self.show_plan();
+        }
+    }
+
+    /// Begins to bring the picture to scale.
+    pub(super) fn scale_picture(&mut self) {
+        self.show_plan();
+        self.canvas.site.scaling = Some(Scaler::default());
+    }
+
+    pub(super) fn take_picture_away(&mut self) {
+        self.canvas.site.scaling = None;
+        let edit = edit::take_picture_away(self.session.layout());
+        self.made(edit);
+    }
+
+    /// Escape ends the scaling, before it means anything on the drawing.
+    pub(super) fn leave_scaling(&mut self, ctx: &egui::Context) {
+        let scaling = self.canvas.site.is_scaling();
+        if scaling && ctx.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+            self.canvas.site.scaling = None;
+        }
+    }
+
+    /// The plan is shown, with or without the section.
+    fn show_plan(&mut self) {
+        if self.views == Views::Section {
+            self.views = Views::Plan;
+        }
+    }
+
+    /// Asks for the points and the distance while the picture is brought to scale, and says once where the
+    /// picture is missing.
+    pub(super) fn mind_picture(&mut self, ctx: &egui::Context) -> Option<Want> {
+        let missing = match self.session.site_picture() {
+            Site::Missing(why) => Some(why.clone()),
+            _ => None,
+        };
+        if missing != self.canvas.site.told {
+            self.said = missing.clone().or(self.said.take());
+            self.canvas.site.told = missing;
+        }
+        let layout = self.session.layout().clone();
+        let Some(underlay) = &layout.underlay else {
+            self.canvas.site.scaling = None;
+            return None;
+        };
+        let scaler = self.canvas.site.scaling.as_mut()?;
+        let shown = Area::new(Id::unique("scale the picture"))
+            .order(Order::Foreground)
+            .anchor(Align2::CENTER_TOP, egui::vec2(-140.0, 64.0))
+            .show(ctx, |ui| {
+                let frame = Frame::popup(ui.style()).fill(ui.visuals().panel_fill);
+                frame
+                    .inner_margin(14.0)
+                    .show(ui, |ui| scaler.show(ui, (&layout, underlay)))
+            });
+        let answer = shown.inner.inner;
+        if answer.is_some() {
+            self.canvas.site.scaling = None;
+        }
+        answer.flatten()
+    }
+}
+
+impl Scaler {
+    /// The outer option: it is over; the inner: what is wanted then.
+    fn show(
+        &mut self,
+        ui: &mut Ui,
+        (layout, underlay): (&Layout, &Underlay),
+    ) -> Option<Option<Want>> {
+        ui.set_width(380.0);
+        ui.label(RichText::new("Scale the picture").font(theme::strong(theme::HEADING)));
+        ui.label(self.clicks.asks());
+        ui.horizontal(|ui| {
+            let label = ui.label("Distance");
+            let edit = TextEdit::singleline(&mut self.distance).desired_width(110.0);
+            ui.add(edit)
+                .labelled_by(label.id)
+                .on_hover_text("The true distance between the two points, level");
+            let mut level = self.lie == Lie::Level;
+            ui.checkbox(&mut level, "The two lie level on the page")
+                .on_hover_text(
+                    "Turns the picture too, so that the line between the points lies level",
+                );
+            self.lie = if level { Lie::Level } else { Lie::AsItIs };
+        });
+        let wanted = self.wanted(layout, underlay);
+        if let (false, Err(why)) = (self.distance.trim().is_empty(), &wanted) {
+            let problem = theme::ink(ui, Ink::Problem);
+            ui.add(egui::Label::new(RichText::new(why).color(problem)).wrap());
+        }
+        ui.horizontal(|ui| {
+            let strong = RichText::new("Scale it").font(theme::strong(theme::BODY));
+            let scale = ui.add_enabled(wanted.is_ok(), egui::Button::new(strong));
+            if scale.clicked() {
+                return Some(wanted.ok());
+            }
+            ui.button("Cancel").clicked().then_some(None)
+        })
+        .inner
+    }
+
+    /// The edit, or why not yet.
+    fn wanted(&self, layout: &Layout, underlay: &Underlay) -> Result<Want, String> {
+        let between_m = units::read(Quantity::Length, &self.distance, layout.units)?;
+        let scaled = self.clicks.done(underlay, between_m, self.lie);
+        let edit = scaled.and_then(|scaled| edit::scale_picture(layout, scaled, between_m));
+        let edit = edit.map_err(|refused| format!("{}.", refused.read(&|id| id.to_string())))?;
+        Ok(Want::Make(edit))
+    }
+}
+
+/// Where a picture is laid first: the lower left of the plan, and how wide that is, metres.
+fn room(layout: &Layout) -> (Spot, f64) {
+    if layout.vessels.is_empty() && layout.joints.is_empty() {
+        return (Spot::default(), ROOM_M);
+    }
+    let bounds = Floorplan::of(layout).bounds();
+    let corner = Spot {
+        x_m: bounds.left_m,
+        y_m: bounds.low_m,
+    };
+    (corner, bounds.right_m - bounds.left_m)
+}

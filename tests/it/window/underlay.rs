@@ -1,0 +1,194 @@
+//! A picture of the site is laid under the plan, or it is said why not.
+
+use crate::support::window::{Answers, click, demo, says, settle, with};
+use egui::Key;
+use egui::accesskit::Role;
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use fallwright::draw::section::Pick;
+use fallwright::window::App;
+use image::{Rgba, RgbaImage};
+use std::path::PathBuf;
+use tempfile::{TempDir, tempdir};
+
+fn picture(folder: &TempDir) -> PathBuf {
+    let path = folder.path().join("site.png");
+    RgbaImage::from_pixel(200, 100, Rgba([90, 120, 60, 255]))
+        .save(&path)
+        .unwrap();
+    path
+}
+
+fn answering(path: PathBuf) -> Harness<'static, App> {
+    with(Answers {
+        open: [path].into(),
+        ..Answers::default()
+    })
+}
+
+fn choose(harness: &mut Harness<'_, App>, command: &str) {
+    click(harness, "Change");
+    click(harness, command);
+}
+
+#[test]
+fn ui_a_picture_is_laid_as_wide_as_the_plan_and_taken_away() {
+    let folder = tempdir().unwrap();
+    let path = picture(&folder);
+    let mut harness = answering(path.clone());
+    let before = harness.state().session().layout().as_ref().clone();
+    choose(&mut harness, "Lay a picture under the plan…");
+    let laid = harness.state().session().layout().underlay.clone().unwrap();
+    assert_eq!(laid.file, path.display().to_string());
+    // The glasshouse is about eight metres long, and all of it lies on the picture.
+    let wide_m = 200.0 * laid.metres_per_pixel;
+    assert!((6.0..14.0).contains(&wide_m), "{wide_m}");
+    for vessel in &before.vessels {
+        assert!((laid.at.x_m..laid.at.x_m + wide_m).contains(&vessel.place.x_m));
+    }
+    let said = harness.state().said().unwrap();
+    assert_eq!(said, "Done: Lay a picture under the plan.");
+    choose(&mut harness, "Take the picture away");
+    assert_eq!(harness.state().session().layout().as_ref(), &before);
+    click(&mut harness, "Undo");
+    assert!(harness.state().session().layout().underlay.is_some());
+}
+
+#[test]
+fn ui_what_is_no_picture_is_told_and_nothing_changes() {
+    let folder = tempdir().unwrap();
+    let path = folder.path().join("notes.png");
+    std::fs::write(&path, "no picture").unwrap();
+    let mut harness = answering(path);
+    choose(&mut harness, "Lay a picture under the plan…");
+    assert!(says(&harness, "This picture cannot be shown").is_some());
+    assert!(says(&harness, "give a picture saved as .png or .jpg").is_some());
+    click(&mut harness, "Close");
+    assert!(harness.state().session().undo_name().is_none());
+}
+
+#[test]
+fn ui_without_dialogs_the_name_of_a_picture_is_typed() {
+    let folder = tempdir().unwrap();
+    let path = picture(&folder);
+    let mut harness = with(Answers {
+        without_dialogs: true,
+        ..Answers::default()
+    });
+    choose(&mut harness, "Lay a picture under the plan…");
+    let words = "This system has no dialog for files, so type the name with its folder.";
+    let field = harness.get_by_role_and_label(Role::TextInput, words);
+    field.type_text(&path.display().to_string());
+    harness.run();
+    click(&mut harness, "Lay it under the plan");
+    assert!(harness.state().session().layout().underlay.is_some());
+}
+
+#[test]
+fn ui_a_picture_that_has_gone_is_one_note_and_no_error() {
+    let folder = tempdir().unwrap();
+    let path = picture(&folder);
+    let file = folder.path().join("house.ron");
+    let mut harness = answering(path.clone());
+    choose(&mut harness, "Lay a picture under the plan…");
+    harness.state_mut().session_mut().save_as(&file).unwrap();
+    std::fs::remove_file(&path).unwrap();
+    let mut harness = demo();
+    harness.state_mut().open(&file);
+    harness.run();
+    settle(&mut harness);
+    let said = harness.state().said().unwrap();
+    assert!(
+        said.starts_with("The picture of the site is not shown."),
+        "{said}"
+    );
+    assert!(says(&harness, "This layout cannot be opened").is_none());
+    assert!(harness.state().session().shown().running.is_some());
+}
+
+#[test]
+fn ui_scaling_asks_for_two_points_first_and_escape_ends_it() {
+    let folder = tempdir().unwrap();
+    let mut harness = answering(picture(&folder));
+    choose(&mut harness, "Lay a picture under the plan…");
+    let before = harness.state().session().layout().as_ref().clone();
+    choose(&mut harness, "Scale the picture by two clicks");
+    assert!(
+        says(
+            &harness,
+            "Click one end of something whose length you know."
+        )
+        .is_some()
+    );
+    let scale = |harness: &Harness<'_, App>| {
+        let button = harness.get_by_role_and_label(Role::Button, "Scale it");
+        !button.accesskit_node().is_disabled()
+    };
+    assert!(!scale(&harness));
+    let field = harness.get_by_role_and_label(Role::TextInput, "Distance");
+    field.focus();
+    harness.run();
+    let field = harness.get_by_role_and_label(Role::TextInput, "Distance");
+    field.type_text("4.2 m");
+    harness.run();
+    assert!(says(&harness, "two points are not clicked yet").is_some());
+    assert!(!scale(&harness));
+    harness.key_press(Key::Escape);
+    harness.run();
+    assert!(says(&harness, "Click one end of something").is_none());
+    assert_eq!(harness.state().session().layout().as_ref(), &before);
+}
+
+/// Clicks what stands in the plan, with a press and a release.
+fn point_at(harness: &mut Harness<'_, App>, id: &str) {
+    let pick = Pick::Part(id.into());
+    let at = harness.state().place_of(&pick).unwrap();
+    harness.hover_at(at);
+    harness.step();
+    harness.drag_at(at);
+    harness.step();
+    harness.drop_at(at);
+    harness.run();
+}
+
+/// Header and pit are clicked, which stand where the layout says; in truth they are twice as far apart.
+#[test]
+fn ui_two_clicks_and_a_distance_scale_the_picture() {
+    let folder = tempdir().unwrap();
+    let mut harness = answering(picture(&folder));
+    choose(&mut harness, "Lay a picture under the plan…");
+    let before = harness.state().session().layout().as_ref().clone();
+    choose(&mut harness, "Scale the picture by two clicks");
+    point_at(&mut harness, "header");
+    assert!(says(&harness, "Click its other end.").is_some());
+    point_at(&mut harness, "pit");
+    assert!(says(&harness, "Type how far it is from the one to the other.").is_some());
+    assert!(
+        harness.state().hand().selected.is_empty(),
+        "the clicks were for the picture"
+    );
+    let place = |id: &str| before.vessel(&id.into()).unwrap().place;
+    let (header, pit) = (place("header"), place("pit"));
+    let apart_m = (header.x_m - pit.x_m).hypot(header.y_m - pit.y_m);
+    let field = harness.get_by_role_and_label(Role::TextInput, "Distance");
+    field.focus();
+    harness.run();
+    let field = harness.get_by_role_and_label(Role::TextInput, "Distance");
+    field.type_text(&format!("{:.6} m", 2.0 * apart_m));
+    harness.run();
+    click(&mut harness, "Scale it");
+    let old = before.underlay.as_ref().unwrap();
+    let new = harness.state().session().layout().underlay.clone().unwrap();
+    assert!((new.metres_per_pixel / old.metres_per_pixel - 2.0).abs() < 1e-3);
+    // About the header, the corner is twice as far off.
+    for (old_m, new_m, about_m) in [
+        (old.at.x_m, new.at.x_m, header.x_m),
+        (old.at.y_m, new.at.y_m, header.y_m),
+    ] {
+        assert!((new_m - about_m - 2.0 * (old_m - about_m)).abs() < 0.01);
+    }
+    let said = harness.state().said().unwrap();
+    assert!(said.starts_with("Done: Scale the picture: "), "{said}");
+    click(&mut harness, "Undo");
+    assert_eq!(harness.state().session().layout().as_ref(), &before);
+}
