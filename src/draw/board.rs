@@ -85,7 +85,7 @@ impl Board {
 
     /// No label, mark or handle covers any of it so far.
     pub fn is_kept_free(&self, rect: Rect) -> bool {
-        !self.kept.iter().any(|kept| kept.overlaps(rect))
+        self.hard.is_free(rect)
     }
 
     /// Nothing may cover this.

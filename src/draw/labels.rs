@@ -159,6 +159,11 @@ impl Placer {
         self.taken.add(rect);
     }
 
+    /// Nothing that no label may cover lies in this.
+    pub fn is_free(&self, rect: Rect) -> bool {
+        self.taken.is_free(rect)
+    }
+
     /// A label covers as little of this line as it can: a pipe.
     pub fn avoid(&mut self, points: &[Point]) {
         for (from, to) in points.iter().zip(points.iter().skip(1)) {

@@ -25,7 +25,7 @@ const LEAST_WRAP: f64 = 64.0;
 /// Further off than this a thin line leads to the vessel, points.
 const FAR: f64 = 14.0;
 /// A vessel smaller than this has its name inside or not at all on a crowded page, points.
-const LEAST: f64 = 14.0;
+const LEAST: (f64, f64) = (40.0, 20.0);
 /// Places inside a vessel, as shares of its width and height off its middle.
 const INSIDE: [(f64, f64); 13] = [
     (0.0, 0.0),
@@ -90,7 +90,7 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, rect: Rect) {
         None => (NAME_RANK, 1.0),
     };
     let crowded = paper.is_crowded() && over.is_none();
-    if crowded && rect.width().min(rect.height()) < LEAST {
+    if crowded && (rect.width() < LEAST.0 || rect.height() < LEAST.1) {
         return;
     }
     let name = called(&part.name, &part.id);

@@ -54,8 +54,9 @@ const MARGIN: f64 = 8.0;
 pub fn plan(scene: &PlanScene<'_>) -> Drawn {
     let mut paper = Paper::new(scene);
     squares::paper_under(&mut paper);
-    vessels::draw(&mut paper);
     let pipes = pipes::pipes(&paper);
+    pipes::behind(&mut paper, &pipes);
+    vessels::draw(&mut paper);
     pipes::draw(&mut paper, &pipes);
     // Before the ends: where a corner lies right under one, the end is what is taken.
     handles::draw(&mut paper, &pipes);

@@ -16,8 +16,9 @@ const LEAST: f64 = 3.2;
 const MOST: f64 = 60.0;
 /// Openings in a vessel smaller than this are left out, points.
 const LEAST_VESSEL: f64 = 26.0;
-/// Around a handle, points.
+/// Least and most reach of an opening, points.
 const HANDLE: f64 = 6.0;
+const MOST_REACH: f64 = 16.0;
 
 /// What an end at a fixed level without an opening is taken for.
 static DEEP: Opening = Opening::Submerged {
@@ -66,11 +67,10 @@ fn end(paper: &mut Paper<'_>, pipe: &Pipe<'_>, which: RunEnd) {
         let bars = Stroke::new(mouth.ink, 1.2).with(Dash::Dashed);
         mouth.ring(paper, mouth.half + 3.4, bars);
     }
-    paper.keep(Rect::between(centre, centre).grown(mouth.half.max(HANDLE)));
-    let reach = Reach::Spot {
-        centre,
-        radius: mouth.half.clamp(HANDLE, 16.0),
-    };
+    let radius = mouth.half.max(HANDLE);
+    paper.keep(Rect::between(centre, centre).grown(radius));
+    let radius = radius.min(MOST_REACH);
+    let reach = Reach::Spot { centre, radius };
     let name = names::crest(run, which, paper.scene.units);
     paper.touch(pick, reach, name);
 }

@@ -9,7 +9,7 @@ use crate::draw::covers::inside;
 use crate::draw::reports::wetness;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::draw::signs::{along, on_leg};
-use crate::draw::touch::{Attention, Pick, Reach};
+use crate::draw::touch::{Attention, Pick, Reach, called};
 use crate::layout::{Pipe as Built, Run};
 use crate::states::report::RunReport;
 
@@ -31,6 +31,9 @@ pub(super) struct Pipe<'s> {
     pub course: &'s Course,
     pub report: Option<&'s RunReport>,
     pub attention: Attention,
+    /// One of many thin lines, whose gaps and dashes would be a mesh that nobody can follow: it is drawn whole
+    /// and lies behind the vessels.
+    pub far_off: bool,
     /// Its outside on the page, points.
     pub width: f64,
     /// What of it is seen, points in the order of the run.
@@ -74,12 +77,19 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
         if !paper.sees(around.grown(width.max(12.0))) {
             continue;
         }
-        let (seen, under) = pieces(paper, course);
+        let attention = scene.attention(&Pick::Part(run.id.clone()));
+        let far_off = paper.is_crowded() && width < LEAST / 2.0 && attention == Attention::None;
+        let (seen, under) = if far_off {
+            (on_page(paper, course, vec![course.drawn_m]), Vec::new())
+        } else {
+            pieces(paper, course)
+        };
         let mut pipe = Pipe {
             run,
             course,
             report: paper.reports.run(&run.id),
-            attention: scene.attention(&Pick::Part(run.id.clone())),
+            attention,
+            far_off,
             width,
             seen,
             under,
@@ -102,12 +112,17 @@ fn pieces(paper: &Paper<'_>, course: &Course) -> (Vec<Vec<Point>>, Vec<Vec<Point
     let mut cuts = gaps;
     cuts.extend(&course.hidden);
     let shown = without(&[course.drawn_m], &joined(cuts));
-    let on_page = |spans: Vec<(f64, f64)>| {
-        let lines = spans.into_iter().map(|(from, to)| course.piece(from, to));
-        let lines = lines.flat_map(|line| clip::line(paper.points(&line), paper.page));
-        lines.filter(|line| line.len() > 1).collect()
-    };
-    (on_page(shown), on_page(hidden))
+    (
+        on_page(paper, course, shown),
+        on_page(paper, course, hidden),
+    )
+}
+
+/// Pieces of a run, from and to in metres along it, on the page.
+fn on_page(paper: &Paper<'_>, course: &Course, spans: Vec<(f64, f64)>) -> Vec<Vec<Point>> {
+    let lines = spans.into_iter().map(|(from, to)| course.piece(from, to));
+    let lines = lines.flat_map(|line| clip::line(paper.points(&line), paper.page));
+    lines.filter(|line| line.len() > 1).collect()
 }
 
 /// Half of the gap under another run, points.
@@ -152,12 +167,19 @@ fn longest(page: Rect, lines: &[Vec<Point>]) -> Option<(Point, Point)> {
     seen.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
 }
 
+/// What is too thin and too much to be told apart: before the vessels, which hide it.
+pub(super) fn behind(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+    for pipe in pipes.iter().filter(|pipe| pipe.far_off) {
+        walls(paper, pipe);
+    }
+}
+
 /// All walls before all water, so that runs that meet in a joint are open to one another; what is looked at last.
 pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     for pipe in pipes {
         under(paper, pipe);
     }
-    let quiet = |pipe: &&Pipe<'_>| pipe.attention == Attention::None;
+    let quiet = |pipe: &&Pipe<'_>| pipe.attention == Attention::None && !pipe.far_off;
     let looked_at = |pipe: &&Pipe<'_>| pipe.attention != Attention::None;
     for pipe in pipes.iter().filter(quiet) {
         walls(paper, pipe);
@@ -200,7 +222,6 @@ fn walls(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         (Stroke::new(pipe.ink(), THIN + pipe.more()), THIN)
     };
     for line in &pipe.seen {
-        paper.placer.avoid(line);
         block(paper, line, half);
         paper.line(id, line.clone(), stroke);
         if pipe.run.already_built && !pipe.is_wide() {
@@ -281,6 +302,11 @@ fn touch(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         points: paper.points(&pipe.course.points),
         half_width: (pipe.width / 2.0).max(2.0),
     };
-    let name = names::run(pipe.run, pipe.course, pipe.report, paper.scene.units);
+    // Numbers of what is looked at, where there are too many to be told all.
+    let name = if paper.is_crowded() && pipe.attention == Attention::None {
+        called(&pipe.run.name, &pipe.run.id).to_owned()
+    } else {
+        names::run(pipe.run, pipe.course, pipe.report, paper.scene.units)
+    };
     paper.touch(Pick::Part(pipe.run.id.clone()), reach, name);
 }

@@ -11,7 +11,7 @@ use super::paper::Paper;
 use super::pipes;
 use crate::draw::shape::{Dash, Ink, Stroke};
 use crate::draw::spilling::spills;
-use crate::draw::touch::{Pick, Reach, outline};
+use crate::draw::touch::{Attention, Pick, Reach, called, outline};
 use crate::layout::{Shape as Built, Vessel};
 use crate::states::report::VesselReport;
 
@@ -67,7 +67,8 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
     } else {
         Stroke::new(Ink::Line, 1.2)
     };
-    let edge = outline(paper.scene.attention(&pick), plain);
+    let attention = paper.scene.attention(&pick);
+    let edge = outline(attention, plain);
     body(paper, (id, one), one.form, (1.0, None, Some(edge)));
     if part.already_built && large {
         let inner = shrunk(one.form, SECOND / paper.scale);
@@ -76,7 +77,11 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
     }
     keep_words_off(paper, one);
     let reach = reach(paper, one);
-    let name = names::vessel(part, report, paper.scene.units);
+    let name = if paper.is_crowded() && attention == Attention::None {
+        called(&part.name, &part.id).to_owned()
+    } else {
+        names::vessel(part, report, paper.scene.units)
+    };
     paper.touch(pick, reach, name);
 }
 
