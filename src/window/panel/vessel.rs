@@ -4,6 +4,7 @@ use super::field::{self, Field};
 use super::rows::{self, Answer};
 use super::{Facts, built, details, form};
 use crate::draw::shape::Ink;
+use crate::edit::{self, Shift};
 use crate::layout::{Role, Shape, Vessel};
 use crate::states::report::VesselReport;
 use crate::units::{self, Quantity};
@@ -30,7 +31,34 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
     }
 }
 
+/// The height of its floor, twice: moved by itself, and with all that is fixed to the vessel.
+fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    let field = |words, tip| Field {
+        words,
+        tip,
+        value: part.floor_m,
+        quantity: Quantity::Height,
+    };
+    let whole = field(
+        "Stands at",
+        "Height of its floor above the datum: rim, filling and openings come along",
+    );
+    let build = |to_m| {
+        let stands = facts.layout.vessel(&part.id);
+        let by = Shift::up(to_m - stands.map_or(part.floor_m, |stands| stands.floor_m));
+        edit::shift(facts.layout, std::slice::from_ref(&part.id), by)
+    };
+    wants.extend(field::number(ui, facts, &whole, build));
+    let alone = field(
+        "Floor",
+        "Its inside bottom, above the datum, by itself: rim and openings stay, the depth changes",
+    );
+    let build = |to_m| edit::floor(facts.layout, &part.id, to_m);
+    wants.extend(field::number(ui, facts, &alone, build));
+}
+
 fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    floors(ui, facts, part, wants);
     let mut input = |words, tip, (name, value, quantity): (&str, f64, Quantity)| {
         let field = Field {
             words,
@@ -45,11 +73,6 @@ fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) 
         "Rim",
         "The level at which it spills, above the datum",
         ("rim_m", part.rim_m, height),
-    );
-    input(
-        "Floor",
-        "Its inside bottom, above the datum",
-        ("floor_m", part.floor_m, height),
     );
     input(
         "Filled to",

@@ -42,16 +42,18 @@ fn ui_a_loop_of_two_beds_is_drawn_from_nothing_and_lives() {
     step(&mut office);
     office.set_down("Sump", (0.0, -1.0));
     step(&mut office);
-    // A bed over the other, by its typed floor.
+    // A bed over the other, by its typed height: rim, medium and filling come along.
     office.pick("Bed 1");
-    office.type_into("Rim", "1.35 m");
+    office.type_into("Stands at", "1050");
     step(&mut office);
-    office.type_into("Floor", "1050");
+    office.type_into("Rim", "4 ft 5 1/8");
     step(&mut office);
-    office.type_into("Medium up to", "1320 mm");
+    office.type_into("Filled to", "1.29 m");
     step(&mut office);
-    office.type_into("Filled to", "4 ft 2 13/16");
-    step(&mut office);
+    // What cannot be is refused, and nothing is lost.
+    office.type_into("Floor", "8 psi");
+    assert!(says(&office.harness, "psi").is_some());
+    office.key(egui::Key::Escape);
     for (from, to) in [("Sump 1", "Bed 1"), ("Bed 1", "Bed 2"), ("Bed 2", "Sump 1")] {
         office.pipe(from, to);
         step(&mut office);
