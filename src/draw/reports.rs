@@ -1,5 +1,6 @@
 //! What a state says of each part, found by its id.
 
+use crate::finding::{Code, Finding, Severity};
 use crate::layout::Id;
 use crate::states::report::{Control, PumpReport, Regime, RunReport, StateReport, VesselReport};
 use std::collections::HashMap;
@@ -12,11 +13,27 @@ pub(super) struct Reports<'s> {
     vessels: HashMap<&'s Id, &'s VesselReport>,
     runs: HashMap<&'s Id, &'s RunReport>,
     pumps: HashMap<&'s Id, &'s PumpReport>,
+    /// The worst that is said of a part, but that it spills: that is seen from its level.
+    said: HashMap<&'s Id, Severity>,
+    /// The worst for which a part is to blame.
+    blamed: HashMap<&'s Id, Severity>,
 }
 
 impl<'s> Reports<'s> {
-    pub fn of(water: Option<&'s StateReport>) -> Reports<'s> {
+    pub fn of(water: Option<&'s StateReport>, findings: &'s [Finding]) -> Reports<'s> {
+        let mut said = HashMap::new();
+        let mut blamed = HashMap::new();
+        for finding in findings {
+            let mut about = finding.about.iter();
+            let first = about.next().filter(|_| finding.code != Code::Spills);
+            worse(&mut said, first, finding.severity);
+            for id in about {
+                worse(&mut blamed, Some(id), finding.severity);
+            }
+        }
         Reports {
+            said,
+            blamed,
             vessels: by_id(water.map(|water| &water.vessels), |one| &one.id),
             runs: by_id(water.map(|water| &water.runs), |one| &one.id),
             pumps: by_id(water.map(|water| &water.pumps), |one| &one.id),
@@ -34,6 +51,23 @@ impl<'s> Reports<'s> {
     pub fn pump(&self, id: &Id) -> Option<&'s PumpReport> {
         self.pumps.get(id).copied()
     }
+
+    /// The worst finding about a part, but that it spills.
+    pub fn said(&self, id: &Id) -> Option<Severity> {
+        self.said.get(id).copied()
+    }
+
+    /// The worst finding for which a part is to blame.
+    pub fn blamed(&self, id: &Id) -> Option<Severity> {
+        self.blamed.get(id).copied()
+    }
+}
+
+/// Keeps the worse of what is known of a part and this.
+fn worse<'s>(known: &mut HashMap<&'s Id, Severity>, id: Option<&'s Id>, severity: Severity) {
+    let Some(id) = id else { return };
+    let worst = known.entry(id).or_insert(severity);
+    *worst = severity.min(*worst);
 }
 
 fn by_id<T>(list: Option<&Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&Id, &T> {

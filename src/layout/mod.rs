@@ -31,6 +31,7 @@ pub use way::{EquipmentOut, ValveSet, Way};
 
 use crate::units::UnitSystem;
 use serde::{Deserialize, Serialize};
+use std::collections::HashMap;
 
 /// The whole drawing: one file.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -91,6 +92,21 @@ impl Layout {
     /// The run with this id.
     pub fn run(&self, id: &Id) -> Option<&Run> {
         self.runs.iter().find(|run| run.id == *id)
+    }
+
+    /// Every part by its id, with the name that a person gave it or, without one, the id: for whoever asks for many.
+    pub fn names(&self) -> HashMap<&Id, &str> {
+        let vessels = self.vessels.iter().map(|part| (&part.id, &part.name));
+        let joints = self.joints.iter().map(|part| (&part.id, &part.name));
+        let fixed = self.fixed.iter().map(|part| (&part.id, &part.name));
+        let runs = self.runs.iter().map(|part| (&part.id, &part.name));
+        let pumps = self.runs.iter().filter_map(|run| run.pump.as_ref());
+        let pumps = pumps.map(|part| (&part.id, &part.name));
+        let ways = self.ways.iter().map(|part| (&part.id, &part.name));
+        let parts = vessels.chain(joints).chain(fixed).chain(runs).chain(pumps);
+        let all = parts.chain(ways);
+        all.map(|(id, name)| (id, if name.is_empty() { id.as_str() } else { name }))
+            .collect()
     }
 
     /// The name a person gave the part with this id; the id itself where none was given.

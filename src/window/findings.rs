@@ -9,6 +9,29 @@ use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
 use crate::layout::{Id, Layout, Opening, RunEnd};
 use crate::session::{Freshness, Shown};
 use egui::{RichText, ScrollArea, Sense, Ui, vec2};
+use std::collections::HashMap;
+
+/// Nobody reads more than this; the worst come first.
+const MOST_SHOWN: usize = 50;
+
+/// What sentences are read with.
+struct Told<'a> {
+    /// As committed: cures change this one.
+    layout: &'a Layout,
+    shown: &'a Shown<'a>,
+    names: HashMap<&'a Id, &'a str>,
+}
+
+impl Told<'_> {
+    fn read(&self, text: &Sentence) -> String {
+        // What was found in an earlier drawing may name a part that is gone.
+        let name = |id: &Id| {
+            let known = self.names.get(id);
+            known.map_or_else(|| id.to_string(), |name| (*name).to_owned())
+        };
+        text.read(&name, self.shown.layout.units)
+    }
+}
 
 /// Everything that is said of the layout. `previewed`: a cure that is looked at and not made.
 pub fn show(
@@ -37,8 +60,22 @@ pub fn show(
                 "Nothing was found wrong, at rest or running."
             });
         }
-        for (index, finding) in shown.findings.iter().enumerate() {
-            ui.push_id(index, |ui| one(ui, (layout, shown), finding, &mut wants));
+        let told = Told {
+            layout,
+            shown,
+            names: match shown.findings {
+                [] => HashMap::new(),
+                _ => shown.layout.names(),
+            },
+        };
+        for (index, finding) in shown.findings.iter().take(MOST_SHOWN).enumerate() {
+            ui.push_id(index, |ui| one(ui, &told, finding, &mut wants));
+        }
+        let more = shown.findings.len().saturating_sub(MOST_SHOWN);
+        if more > 0 {
+            let soft = theme::ink(ui, Ink::SoftText);
+            let words = format!("{more} more are not listed: mend these first.");
+            ui.label(RichText::new(words).color(soft));
         }
     });
     wants
@@ -112,14 +149,9 @@ fn unsolved(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
     });
 }
 
-fn one(
-    ui: &mut Ui,
-    (layout, shown): (&Layout, &Shown<'_>),
-    finding: &Finding,
-    wants: &mut Vec<Want>,
-) {
-    let name = |id: &Id| shown.layout.name_of(id).to_owned();
-    let words = finding.text.read(&name, shown.layout.units);
+fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
+    let shown = told.shown;
+    let words = told.read(&finding.text);
     let words = if words.contains(finding.state.title()) {
         words
     } else {
@@ -139,7 +171,7 @@ fn one(
                 wants.extend(place(shown.layout, finding).map(Want::Find));
             }
             for (index, cure) in finding.cures.iter().enumerate() {
-                ui.push_id(index, |ui| cure_row(ui, (layout, shown), cure, wants));
+                ui.push_id(index, |ui| cure_row(ui, told, cure, wants));
             }
         });
     });
@@ -147,17 +179,11 @@ fn one(
 }
 
 /// A cure: its words, and where it can be made by itself, two buttons.
-fn cure_row(
-    ui: &mut Ui,
-    (layout, shown): (&Layout, &Shown<'_>),
-    cure: &Cure,
-    wants: &mut Vec<Want>,
-) {
-    let name = |id: &Id| shown.layout.name_of(id).to_owned();
-    let words = cure.text.read(&name, shown.layout.units);
+fn cure_row(ui: &mut Ui, told: &Told<'_>, cure: &Cure, wants: &mut Vec<Want>) {
+    let words = told.read(&cure.text);
     ui.horizontal(|ui| {
-        if !cure.changes.is_empty() && shown.told != Freshness::Stale {
-            buttons(ui, layout, (cure, &words), wants);
+        if !cure.changes.is_empty() && told.shown.told != Freshness::Stale {
+            buttons(ui, told.layout, (cure, &words), wants);
         }
         ui.add(egui::Label::new(&words).wrap());
     });

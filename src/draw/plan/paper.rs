@@ -56,7 +56,7 @@ impl<'s> Paper<'s> {
         let boxes = scene.ground.vessels.iter().map(|one| rect(scene, one));
         Paper {
             scene,
-            reports: Reports::of(scene.water),
+            reports: Reports::of(scene.water, scene.findings),
             scale: scene.view.points_per_metre_up,
             grains: Vec::new(),
             board: Board::new(page, free, Covers::new(page, boxes)),

@@ -5,8 +5,8 @@ use super::paper::Paper;
 use crate::draw::shape::{Point, Rect, pt};
 use crate::draw::signs;
 use crate::draw::spilling::spills;
-use crate::finding::{Code, Severity};
-use crate::layout::{Id, Vessel};
+use crate::finding::Severity;
+use crate::layout::Vessel;
 
 /// Half the width of the sign, points.
 const MARK: f64 = 9.0;
@@ -26,7 +26,7 @@ pub(super) fn mark(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
     let worst = if over {
         Some(Severity::Problem)
     } else {
-        said(paper, &part.id)
+        paper.reports.said(&part.id)
     };
     let Some(severity) = worst.filter(|severity| *severity != Severity::Note) else {
         return;
@@ -58,14 +58,4 @@ fn place(paper: &Paper<'_>, one: &Outline, (across, down): (f64, f64)) -> Point 
         (wall.x + across * off).min(page.right).max(page.left),
         (wall.y + down * off).min(page.bottom).max(page.top),
     )
-}
-
-/// The worst finding about a vessel but that it spills, which is seen from its level.
-fn said(paper: &Paper<'_>, id: &Id) -> Option<Severity> {
-    let findings = paper.scene.findings.iter();
-    let about = findings.filter(|finding| finding.about.first() == Some(id));
-    about
-        .filter(|finding| finding.code != Code::Spills)
-        .map(|finding| finding.severity)
-        .min()
 }

@@ -13,8 +13,6 @@ use crate::units::{self, Quantity};
 /// A level part of a run must be this long to carry an arrow, points.
 const ARROW_LEG: f64 = 26.0;
 const FLOW_SIZE: f64 = 10.5;
-/// On a page with more vessels than this only the flow that is looked at is told: closer up there are fewer.
-const MOST_VESSELS: usize = 100;
 
 /// Which way the water goes: a small triangle on the longest leg of what is seen.
 pub(super) fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
@@ -47,7 +45,7 @@ pub(super) fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         return;
     };
     let looked_at = pipe.attention != Attention::None;
-    let crowded = paper.covers.count() > MOST_VESSELS;
+    let crowded = paper.is_crowded();
     if (report.flow_m3_s.abs() < STILL_M3_S || crowded) && !looked_at {
         return;
     }

@@ -41,7 +41,8 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
     };
     let attention = scene.attention(&pick);
     let blamed = blamed(paper, run).filter(|_| end == RunEnd::From);
-    let quiet = attention == Attention::None && blamed.is_none() && lets_in(spot, end);
+    let plain = attention == Attention::None && blamed.is_none();
+    let quiet = plain && (lets_in(spot, end) || paper.is_crowded());
     let ink = match (attention, blamed) {
         (Attention::None, Some(ink)) => ink,
         (Attention::None, None) => Ink::Line,
@@ -138,11 +139,7 @@ fn lets_in(spot: &Spot, end: RunEnd) -> bool {
 /// The ink of the worst finding that names this run second: the one to blame.
 fn blamed(paper: &Paper<'_>, run: usize) -> Option<Ink> {
     let id = &paper.scene.layout.runs.get(run)?.id;
-    let findings = paper.scene.findings.iter();
-    let worst = findings
-        .filter(|finding| finding.about.iter().skip(1).any(|about| about == id))
-        .map(|finding| finding.severity)
-        .min()?;
+    let worst = paper.reports.blamed(id)?;
     match worst {
         Severity::Problem => Some(Ink::Problem),
         Severity::Warning => Some(Ink::Warning),

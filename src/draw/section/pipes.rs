@@ -20,6 +20,8 @@ const LEAST: f64 = 3.4;
 const MOST: f64 = 16.0;
 /// The wall of a pipe, points.
 pub(super) const WALL: f64 = 1.3;
+/// A pipe seen from far off, points.
+const FAR_OFF: f64 = 1.2;
 /// The line along the middle of a pipe that stands already, points.
 const BUILT: f64 = 0.9;
 /// A sloping pipe is kept free of words in pieces of this length, points.
@@ -36,6 +38,8 @@ pub(super) struct Pipe<'s> {
     /// Width of the water in it, points.
     pub width: f64,
     pub attention: Attention,
+    /// So thin on a page so full that it is one line, whole and behind the vessels.
+    pub far_off: bool,
     /// All of its way on the page.
     pub line: Vec<Point>,
     /// How many points at the start and end of the line lie inside the vessels of its ends.
@@ -73,6 +77,7 @@ fn line_on_page(paper: &Paper<'_>, way: &Way) -> Option<Vec<Point>> {
 pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
     let scene = paper.scene;
     let joints: HashSet<&Id> = scene.layout.joints.iter().map(|joint| &joint.id).collect();
+    let crowded = paper.is_crowded();
     let mut lanes = Lanes::default();
     let mut pipes = Vec::new();
     for (index, (run, way)) in scene.layout.runs.iter().zip(&scene.plan.ways).enumerate() {
@@ -96,12 +101,14 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
             }));
             inside[1] += 1;
         }
+        let attention = scene.attention(&Pick::Part(run.id.clone()));
         let mut pipe = Pipe {
             index,
             run,
             report,
             width,
-            attention: scene.attention(&Pick::Part(run.id.clone())),
+            attention,
+            far_off: crowded && width <= LEAST && attention == Attention::None,
             line,
             inside,
             longest: None,
@@ -136,7 +143,11 @@ fn falls_to(
 /// What lies outside the vessels: drawn before them, so that they hide what runs behind them.
 pub(super) fn behind(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     for pipe in pipes {
-        let points = pipe.outside();
+        let points = if pipe.far_off {
+            &pipe.line
+        } else {
+            pipe.outside()
+        };
         draw(paper, pipe, points);
         // Behind a vessel a pipe is a thin broken line, and words may cross it for want of room.
         paper.placer.avoid(points);
@@ -157,10 +168,11 @@ pub(super) fn behind(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 
 /// What lies inside the vessels at its ends, and a broken line where it runs behind others.
 pub(super) fn in_front(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
-    for pipe in pipes {
+    let near = || pipes.iter().filter(|pipe| !pipe.far_off);
+    for pipe in near() {
         hidden(paper, pipe);
     }
-    for pipe in pipes {
+    for pipe in near() {
         let [front, back] = pipe.inside;
         let start = pipe.line.len().saturating_sub(back);
         let front = pipe.line.get(..front).unwrap_or_default();
@@ -211,6 +223,11 @@ fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
         return sheet(paper, pipe, points);
     }
     let id = Some(&pipe.run.id);
+    if pipe.far_off {
+        let wet = wetness(pipe.report) > 0.0;
+        let ink = if wet { Ink::WaterLine } else { Ink::FaintLine };
+        return paper.line(id, points.to_vec(), Stroke::new(ink, FAR_OFF));
+    }
     let wall = match pipe.attention {
         Attention::None => Stroke::new(Ink::Line, pipe.width + 2.0 * WALL),
         Attention::Hovered => Stroke::new(Ink::Accent, pipe.width + 2.0 * WALL),

@@ -7,7 +7,7 @@ use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Stroke, pt};
 use crate::draw::signs;
 use crate::draw::spilling::{forms, spills};
 use crate::draw::view::at;
-use crate::finding::{Code, Severity};
+use crate::finding::Severity;
 use crate::layout::{Id, Vessel};
 use crate::states::report::VesselReport;
 
@@ -112,11 +112,7 @@ fn words(
 
 /// The worst of what else is said of a vessel.
 fn other(paper: &mut Paper<'_>, id: &Id, one: &Standing) {
-    let findings = paper.scene.findings.iter();
-    let worst = findings
-        .filter(|finding| finding.about.first() == Some(id) && finding.code != Code::Spills)
-        .map(|finding| finding.severity)
-        .min();
+    let worst = paper.reports.said(id);
     let Some(severity) = worst else { return };
     if severity == Severity::Note {
         return;

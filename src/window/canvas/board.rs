@@ -1,8 +1,8 @@
 //! One drawing on its board.
 
-use super::{Canvas, cursor, events, menu, water, wheel};
+use super::{Canvas, Seen, cursor, events, menu, water, wheel};
 use crate::draw::plan::{self, Floorplan, PlanScene};
-use crate::draw::section::{self, Plan, Reach, Scene, Target};
+use crate::draw::section::{self, Plan, Reach, Scene};
 use crate::draw::shape::{Ink, Point, Rect as Page, pt};
 use crate::draw::touch::Drawn;
 use crate::draw::view::{Bounds, View, at};
@@ -14,6 +14,7 @@ use crate::session::{Freshness, Session, Shown};
 use crate::window::wants::Want;
 use crate::window::{paint, theme, told};
 use egui::{Response, Sense, Ui};
+use std::rc::Rc;
 
 /// Lays out one drawing, takes in what was done on it, and draws.
 pub(super) fn show(
@@ -39,6 +40,10 @@ pub(super) fn show(
         false => events::take(ui, &response, (canvas, sheet), hand, session),
     };
     wheel::take(ui, &response, hand.look_of(sheet));
+    match sheet {
+        Sheet::Section => canvas.section.origin = origin,
+        Sheet::Plan => canvas.plan.origin = origin,
+    }
     let shown = session.shown();
     let view = lie(canvas, hand, (session.layout(), page), sheet);
     let drawn = drawn(canvas, (sheet, view), hand, (session, &shown, state));
@@ -71,7 +76,6 @@ pub(super) fn show(
     told::describe(&response, &shown, (state, sheet));
     told::tell(ui, &response, (&drawn, sheet), shown.layout, &mut wants);
     wants.extend(menu::show(&response, (canvas, sheet), hand, session));
-    keep(canvas, sheet, (drawn.targets, origin));
     wants
 }
 
@@ -88,19 +92,6 @@ fn point(canvas: &mut Canvas, hand: &mut Hand, response: &Response) {
             x_m: place.along_m,
             y_m: place.z_m,
         });
-    }
-}
-
-fn keep(canvas: &mut Canvas, sheet: Sheet, (targets, origin): (Vec<Target>, egui::Pos2)) {
-    match sheet {
-        Sheet::Section => {
-            canvas.section.targets = targets;
-            canvas.section.origin = origin;
-        }
-        Sheet::Plan => {
-            canvas.plan.targets = targets;
-            canvas.plan.origin = origin;
-        }
     }
 }
 
@@ -146,38 +137,66 @@ fn roomy(layout: &Layout, bounds: Bounds) -> Bounds {
     }
 }
 
+/// The drawing as it is to be seen; made again only where something that it depends on has changed.
 fn drawn(
     canvas: &mut Canvas,
     (sheet, view): (Sheet, View),
     hand: &Hand,
     (session, shown, state): (&Session, &Shown<'_>, State),
-) -> Drawn {
-    let (water, trust) = water(shown, state);
-    let findings: Vec<Finding> = of_state(shown, state);
+) -> Rc<Drawn> {
+    let units = shown.layout.units;
+    let seen = Seen {
+        layout: shown.layout.clone(),
+        revision: shown.revision,
+        view,
+        state,
+        selected: hand.selected.clone(),
+        hovered: hand.hovered.clone(),
+        band: session.band().map(|band| band.on_tape(units)),
+    };
+    let kept = match sheet {
+        Sheet::Section => canvas.section.kept(&seen),
+        Sheet::Plan => canvas.plan.kept(&seen),
+    };
+    if let Some(kept) = kept {
+        return kept;
+    }
+    let drawn = Rc::new(draw(canvas, sheet, &seen, shown));
+    let last = Some((seen, drawn.clone()));
+    match sheet {
+        Sheet::Section => canvas.section.drawn = last,
+        Sheet::Plan => canvas.plan.drawn = last,
+    }
+    drawn
+}
+
+fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Drawn {
+    let (water, trust) = water(shown, seen.state);
+    let findings: Vec<Finding> = of_state(shown, seen.state);
     let layout = shown.layout;
     match sheet {
         Sheet::Section => section::section(&Scene {
             layout,
             plan: canvas.section.ground(layout, Plan::of),
-            view,
+            view: seen.view,
             water,
             trust,
             findings: &findings,
             units: layout.units,
-            band: session.band().map(|band| band.on_tape(layout.units)),
-            selected: &hand.selected,
-            hovered: hand.hovered.as_ref(),
+            band: seen.band,
+            selected: &seen.selected,
+            hovered: seen.hovered.as_ref(),
         }),
         Sheet::Plan => plan::plan(&PlanScene {
             layout,
             ground: canvas.plan.ground(layout, Floorplan::of),
-            view,
+            view: seen.view,
             water,
             trust,
             findings: &findings,
             units: layout.units,
-            selected: &hand.selected,
-            hovered: hand.hovered.as_ref(),
+            selected: &seen.selected,
+            hovered: seen.hovered.as_ref(),
         }),
     }
 }

@@ -12,13 +12,15 @@ use super::underlay::Desk;
 use super::wants::Want;
 use crate::draw::plan::Floorplan;
 use crate::draw::section::{Pick, Plan, Target, Trust};
-use crate::draw::view::Bounds;
+use crate::draw::touch::Drawn;
+use crate::draw::view::{Bounds, View};
 use crate::editor::{Hand, Sheet};
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::session::{Freshness, Session, Shown};
 use crate::states::report::StateReport;
 use egui::{CentralPanel, Panel, Pos2, Ui};
+use std::rc::Rc;
 use std::sync::Arc;
 
 /// Which drawings are shown.
@@ -48,10 +50,34 @@ struct Kept<P> {
     ground: Option<(Arc<Layout>, P)>,
     /// What the layout takes up without a preview.
     bounds: Option<(Arc<Layout>, Bounds)>,
-    /// What could be touched when it was last drawn.
-    targets: Vec<Target>,
+    /// What was drawn last, and what it was drawn from.
+    drawn: Option<(Seen, Rc<Drawn>)>,
     /// Where the drawing began in the window.
     origin: Pos2,
+}
+
+/// What a drawing depends on. Where all of it is as it was, what was drawn last holds.
+struct Seen {
+    layout: Arc<Layout>,
+    /// Of what is known of the layout.
+    revision: u64,
+    view: View,
+    state: State,
+    selected: Vec<Pick>,
+    hovered: Option<Pick>,
+    band: Option<(f64, f64)>,
+}
+
+impl Seen {
+    fn is_as(&self, other: &Seen) -> bool {
+        Arc::ptr_eq(&self.layout, &other.layout)
+            && self.revision == other.revision
+            && self.view == other.view
+            && self.state == other.state
+            && self.selected == other.selected
+            && self.hovered == other.hovered
+            && self.band == other.band
+    }
 }
 
 impl<P> Default for Kept<P> {
@@ -59,7 +85,7 @@ impl<P> Default for Kept<P> {
         Kept {
             ground: None,
             bounds: None,
-            targets: Vec::new(),
+            drawn: None,
             origin: Pos2::ZERO,
         }
     }
@@ -74,6 +100,17 @@ impl<P> Kept<P> {
         }
         let made = || (layout.clone(), make(layout));
         &self.ground.get_or_insert_with(made).1
+    }
+
+    fn targets(&self) -> &[Target] {
+        self.drawn.as_ref().map_or(&[], |(_, drawn)| &drawn.targets)
+    }
+
+    /// What was drawn last, where it was drawn from the same.
+    fn kept(&self, seen: &Seen) -> Option<Rc<Drawn>> {
+        let last = self.drawn.as_ref();
+        let same = last.filter(|(last, _)| last.is_as(seen));
+        same.map(|(_, drawn)| drawn.clone())
     }
 
     /// What this layout takes up; a page that is fitted stays as it is while something is dragged over its edge.
@@ -107,8 +144,8 @@ impl Canvas {
     /// What could be touched on a drawing when it was last shown.
     pub fn targets(&self, sheet: Sheet) -> &[Target] {
         match sheet {
-            Sheet::Section => &self.section.targets,
-            Sheet::Plan => &self.plan.targets,
+            Sheet::Section => self.section.targets(),
+            Sheet::Plan => self.plan.targets(),
         }
     }
 
@@ -135,7 +172,7 @@ pub fn show(
     });
     match views {
         Views::Section => {
-            canvas.plan.targets.clear();
+            canvas.plan.drawn = None;
             wants.extend(board::show(
                 ui,
                 (canvas, Sheet::Section),
@@ -144,7 +181,7 @@ pub fn show(
             ));
         }
         Views::Plan => {
-            canvas.section.targets.clear();
+            canvas.section.drawn = None;
             wants.extend(board::show(
                 ui,
                 (canvas, Sheet::Plan),
