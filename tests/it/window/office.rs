@@ -48,7 +48,7 @@ fn ui_a_loop_of_two_beds_is_drawn_from_nothing_and_lives() {
     step(&mut office);
     office.type_into("Rim", "4 ft 5 1/8");
     step(&mut office);
-    office.type_into("Filled to", "1.29 m");
+    office.type_into("Filled to", "1.28 m");
     step(&mut office);
     // What cannot be is refused, and nothing is lost.
     office.type_into("Floor", "8 psi");
