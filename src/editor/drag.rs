@@ -355,7 +355,7 @@ impl Moved<'_> {
         let x_m = on(place.x_m + self.right_m, &across, half.0, Axis::X);
         let y_m = on(place.y_m + self.up_m, &up, half.1, Axis::Y);
         let words = format!(
-            "{} right, {} up",
+            "its middle at {} across, {} up the page",
             self.write(Quantity::Length, x_m),
             self.write(Quantity::Length, y_m)
         );

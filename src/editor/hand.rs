@@ -443,6 +443,15 @@ impl Hand {
 
     fn released(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
         self.guide = Guide::default();
+        // Pressed on the shelf and let go here.
+        if let (Held::Nothing, Tool::Vessel(preset)) = (&self.held, self.tool) {
+            self.held = Held::Laid {
+                preset,
+                from: point,
+            };
+            self.on = ground.sheet;
+            self.look_of(ground.sheet).hold();
+        }
         match std::mem::take(&mut self.held) {
             Held::Pressed { on, too, .. } => match self.tool {
                 Tool::Joint | Tool::Fixed => self.set_down(on, point, ground),

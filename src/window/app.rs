@@ -218,10 +218,16 @@ impl App {
         let stretch = self.hand.look.view().map_or(1.0, |view| {
             view.points_per_metre_up / view.points_per_metre_along
         });
-        let scale = if stretch > 1.05 {
+        let section = if stretch > 1.05 {
             format!("Section: heights are drawn {stretch:.1} times as large as lengths.")
         } else {
             "Section: heights and lengths have one scale.".to_owned()
+        };
+        let plan = "Plan: one scale in both directions.";
+        let scale = match self.views {
+            Views::Section => section,
+            Views::Plan => plan.to_owned(),
+            Views::Both => format!("{section} {plan}"),
         };
         let shown = self.session.shown();
         let state = match shown.levels {

@@ -1,36 +1,126 @@
 //! The shapes of a drawing, handed to the toolkit.
 
 use super::theme;
-use crate::draw::shape::{self, Anchor, Drawing, Ink, Mark, Shape, Stroke, Weight};
+use crate::draw::shape::{self, Anchor, Ink, Mark, Shape, Stroke, Weight};
 use crate::draw::theme::Theme;
-use egui::epaint::{CircleShape, PathShape, PathStroke, RectShape};
+use crate::draw::touch::Drawn;
+use egui::epaint::{
+    CircleShape, Mesh, PathShape, PathStroke, RectShape, TessellationOptions, Tessellator,
+};
 use egui::{Color32, CornerRadius, FontId, Pos2, Rect, StrokeKind, Vec2};
+use std::rc::Rc;
+use std::sync::Arc;
 
-/// Draws a drawing with its top left corner at `origin`.
-pub fn drawing(painter: &egui::Painter, origin: Pos2, drawing: &Drawing, theme: Theme) {
-    marks(painter, origin, &drawing.marks, theme);
-}
+/// On a drawing with more marks than this those that are no text are kept as triangles from frame to frame.
+const MANY: usize = 2000;
 
 /// Draws single marks, the top left corner of their page at `origin`.
 pub fn marks(painter: &egui::Painter, origin: Pos2, marks: &[Mark], theme: Theme) {
-    let brush = Brush {
+    painter.extend(shapes(painter, origin, marks, theme));
+}
+
+/// Marks as shapes of the toolkit.
+fn shapes<'m>(
+    painter: &egui::Painter,
+    origin: Pos2,
+    marks: impl IntoIterator<Item = &'m Mark>,
+    theme: Theme,
+) -> Vec<egui::Shape> {
+    let mut brush = Brush {
         painter,
         offset: origin.to_vec2(),
         theme,
+        out: Vec::new(),
     };
     for mark in marks {
         brush.mark(mark);
     }
+    brush.out
+}
+
+/// A drawing that is shown again as it was, as long as it is the same one.
+#[derive(Default)]
+pub struct Press {
+    last: Option<Pressed>,
+}
+
+/// Everything of a drawing but its text, as triangles.
+struct Pressed {
+    of: Rc<Drawn>,
+    origin: Pos2,
+    theme: Theme,
+    pixels_per_point: f32,
+    mesh: Arc<Mesh>,
+}
+
+impl Press {
+    /// Draws a drawing with its top left corner at `origin`. In one with very many marks text comes last, over
+    /// all else.
+    pub fn drawing(
+        &mut self,
+        painter: &egui::Painter,
+        origin: Pos2,
+        drawn: &Rc<Drawn>,
+        theme: Theme,
+    ) {
+        let all = &drawn.drawing.marks;
+        if all.len() < MANY {
+            self.last = None;
+            return marks(painter, origin, all, theme);
+        }
+        let pixels_per_point = painter.ctx().pixels_per_point();
+        let same = |last: &&Pressed| {
+            Rc::ptr_eq(&last.of, drawn)
+                && last.origin == origin
+                && last.theme == theme
+                && last.pixels_per_point == pixels_per_point
+        };
+        let is_text = |mark: &&Mark| matches!(mark.shape, Shape::Text(_));
+        let kept = self
+            .last
+            .as_ref()
+            .filter(same)
+            .map(|last| last.mesh.clone());
+        let mesh = kept.unwrap_or_else(|| {
+            let rest = all.iter().filter(|mark| !is_text(mark));
+            Arc::new(mesh(shapes(painter, origin, rest, theme), pixels_per_point))
+        });
+        painter.add(egui::Shape::Mesh(mesh.clone()));
+        let text = all.iter().filter(is_text);
+        painter.extend(shapes(painter, origin, text, theme));
+        self.last = Some(Pressed {
+            of: drawn.clone(),
+            origin,
+            theme,
+            pixels_per_point,
+            mesh,
+        });
+    }
+}
+
+/// Shapes without text as one mesh. It names no place in the picture of letters, which may grow between frames.
+fn mesh(shapes: Vec<egui::Shape>, pixels_per_point: f32) -> Mesh {
+    let options = TessellationOptions {
+        prerasterized_discs: false,
+        ..TessellationOptions::default()
+    };
+    let mut tessellator = Tessellator::new(pixels_per_point, options, [1, 1], Vec::new());
+    let mut mesh = Mesh::default();
+    for shape in shapes {
+        tessellator.tessellate_shape(shape, &mut mesh);
+    }
+    mesh
 }
 
 struct Brush<'a> {
     painter: &'a egui::Painter,
     offset: Vec2,
     theme: Theme,
+    out: Vec<egui::Shape>,
 }
 
 impl Brush<'_> {
-    fn mark(&self, mark: &Mark) {
+    fn mark(&mut self, mark: &Mark) {
         // Faint inks are mixed with nothing: what lies under them shows through.
         let strength = length(mark.strength.clamp(0.0, 1.0));
         let color = |ink: Ink| theme::color(self.theme, ink).gamma_multiply(strength);
@@ -42,7 +132,7 @@ impl Brush<'_> {
                 edge,
             } => {
                 let points = corners.iter().map(|point| self.pos(*point)).collect();
-                self.painter.add(PathShape::convex_polygon(
+                self.add(PathShape::convex_polygon(
                     points,
                     fill.map_or(Color32::TRANSPARENT, color),
                     path_stroke(*edge, &color),
@@ -61,7 +151,7 @@ impl Brush<'_> {
                 // A radius of a few points: nothing is lost.
                 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
                 let radius = CornerRadius::same(radius.clamp(0.0, 40.0) as u8);
-                self.painter.add(RectShape::new(
+                self.add(RectShape::new(
                     rect,
                     radius,
                     fill.map_or(Color32::TRANSPARENT, color),
@@ -76,7 +166,7 @@ impl Brush<'_> {
                 edge,
             } => {
                 let radius = length(*radius);
-                self.painter.add(CircleShape {
+                self.add(CircleShape {
                     center: self.pos(*centre),
                     radius,
                     fill: fill.map_or(Color32::TRANSPARENT, color),
@@ -87,23 +177,22 @@ impl Brush<'_> {
         }
     }
 
-    fn line(&self, points: &[shape::Point], stroke: Stroke, color: Color32) {
+    fn line(&mut self, points: &[shape::Point], stroke: Stroke, color: Color32) {
         let points: Vec<Pos2> = points.iter().map(|point| self.pos(*point)).collect();
         let width = length(stroke.width);
         let plain = egui::Stroke::new(width, color);
         match stroke.pattern() {
             None => {
-                self.painter
-                    .add(PathShape::line(points, PathStroke::from(plain)));
+                self.add(PathShape::line(points, PathStroke::from(plain)));
             }
             Some((on, off)) => {
                 let dashes = egui::Shape::dashed_line(&points, plain, length(on), length(off));
-                self.painter.extend(dashes);
+                self.out.extend(dashes);
             }
         }
     }
 
-    fn text(&self, text: &shape::Text, color: Color32) {
+    fn text(&mut self, text: &shape::Text, color: Color32) {
         let size = length(text.size);
         let font = match text.weight {
             Weight::Regular => FontId::proportional(size),
@@ -119,7 +208,11 @@ impl Brush<'_> {
             Anchor::End => at.x - galley.size().x,
         };
         let top = at.y - baseline.unwrap_or(size);
-        self.painter.galley(Pos2::new(left, top), galley, color);
+        self.add(egui::Shape::galley(Pos2::new(left, top), galley, color));
+    }
+
+    fn add(&mut self, shape: impl Into<egui::Shape>) {
+        self.out.push(shape.into());
     }
 
     fn pos(&self, point: shape::Point) -> Pos2 {

@@ -6,7 +6,7 @@ use crate::draw::section::{self, Plan, Reach, Scene};
 use crate::draw::shape::{Ink, Point, Rect as Page, pt};
 use crate::draw::touch::Drawn;
 use crate::draw::view::{Bounds, View, at};
-use crate::editor::{Ground, Hand, Sheet};
+use crate::editor::{Ground, Guide, Hand, Sheet};
 use crate::finding::{Finding, State};
 use crate::geometry::Spot;
 use crate::layout::Layout;
@@ -15,6 +15,9 @@ use crate::window::wants::Want;
 use crate::window::{paint, theme, told};
 use egui::{Response, Sense, Ui};
 use std::rc::Rc;
+
+/// On a drawing with more targets than this the pointer changes nothing of what is drawn.
+const MOST_ANEW: usize = 800;
 
 /// Lays out one drawing, takes in what was done on it, and draws.
 pub(super) fn show(
@@ -56,7 +59,11 @@ pub(super) fn show(
     if sheet == Sheet::Plan {
         canvas.site.draw(&painter, session, &screen);
     }
-    paint::drawing(&painter, origin, &drawn.drawing, theme);
+    let press = match sheet {
+        Sheet::Section => &mut canvas.section.press,
+        Sheet::Plan => &mut canvas.plan.press,
+    };
+    press.drawing(&painter, origin, &drawn, theme);
     if sheet == Sheet::Plan {
         canvas
             .site
@@ -68,7 +75,11 @@ pub(super) fn show(
         units: session.layout().units,
         sheet,
     };
-    paint::marks(&painter, origin, hand.guide(&ground).marks(), theme);
+    let mut guide = hand.guide(&ground);
+    if is_full(&drawn) {
+        hovered(&mut guide, &drawn, hand);
+    }
+    paint::marks(&painter, origin, guide.marks(), theme);
     if shown.layout.vessels.is_empty() {
         empty(ui, &response, sheet);
     }
@@ -145,13 +156,21 @@ fn drawn(
     (session, shown, state): (&Session, &Shown<'_>, State),
 ) -> Rc<Drawn> {
     let units = shown.layout.units;
+    let last = match sheet {
+        Sheet::Section => &canvas.section.drawn,
+        Sheet::Plan => &canvas.plan.drawn,
+    };
+    let full = last.as_ref().is_some_and(|(_, drawn)| is_full(drawn));
     let seen = Seen {
         layout: shown.layout.clone(),
         revision: shown.revision,
         view,
         state,
         selected: hand.selected.clone(),
-        hovered: hand.hovered.clone(),
+        hovered: match full {
+            true => None,
+            false => hand.hovered.clone(),
+        },
         band: session.band().map(|band| band.on_tape(units)),
     };
     let kept = match sheet {
@@ -168,6 +187,26 @@ fn drawn(
         Sheet::Plan => canvas.plan.drawn = last,
     }
     drawn
+}
+
+/// So much is drawn that it is not drawn anew for what the pointer is over: that is marked over it.
+fn is_full(drawn: &Drawn) -> bool {
+    drawn.targets.len() > MOST_ANEW
+}
+
+/// Marks what the pointer is over.
+fn hovered(guide: &mut Guide, drawn: &Drawn, hand: &Hand) {
+    let pick = hand.hovered.as_ref();
+    let target = pick.and_then(|pick| drawn.targets.iter().find(|target| target.pick == *pick));
+    match target.map(|target| &target.reach) {
+        None => {}
+        Some(Reach::Line { points, .. }) => guide.line(points.clone()),
+        Some(Reach::Spot { centre, radius } | Reach::Disc { centre, radius }) => {
+            guide.ring(*centre, *radius);
+        }
+        Some(Reach::Area(rect)) => guide.outline(rect.corners()),
+        Some(Reach::Polygon(corners)) => guide.outline(corners.clone()),
+    }
 }
 
 fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Drawn {

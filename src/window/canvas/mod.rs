@@ -52,6 +52,8 @@ struct Kept<P> {
     bounds: Option<(Arc<Layout>, Bounds)>,
     /// What was drawn last, and what it was drawn from.
     drawn: Option<(Seen, Rc<Drawn>)>,
+    /// How it was handed to the toolkit.
+    press: paint::Press,
     /// Where the drawing began in the window.
     origin: Pos2,
 }
@@ -86,6 +88,7 @@ impl<P> Default for Kept<P> {
             ground: None,
             bounds: None,
             drawn: None,
+            press: paint::Press::default(),
             origin: Pos2::ZERO,
         }
     }

@@ -64,6 +64,7 @@ impl App {
             self.said = Some(words);
             return;
         }
+        self.said = None;
         match command {
             Command::New => self.leave_for(ctx, Next::New),
             Command::Demo => self.leave_for(ctx, Next::Demo),

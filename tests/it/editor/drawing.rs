@@ -168,6 +168,20 @@ fn a_vessel_from_the_shelf_stands_where_it_was_set_down() {
 }
 
 #[test]
+fn a_vessel_let_go_over_the_drawing_is_set_down_there() {
+    let mut desk = Desk::on(pair().0, Sheet::Plan);
+    // Pressed on the shelf: the drawing sees it moved and let go.
+    desk.hand.take_tool(Tool::Vessel(Preset::Barrel));
+    let spot = desk.page(2.0, 1.5);
+    desk.take(Event::Moved(spot));
+    let made = desk.take(Event::Released(spot));
+    assert!(matches!(made, Some(Request::Make(..))), "{made:?}");
+    assert_eq!(desk.layout.vessels.last().unwrap().name, "Barrel 1");
+    // Let go a second time nothing more is set down.
+    assert_eq!(desk.take(Event::Released(spot)), None);
+}
+
+#[test]
 fn a_vessel_drawn_by_a_drag_has_the_size_of_the_drag() {
     let mut desk = Desk::on(pair().0, Sheet::Plan);
     desk.hand.take_tool(Tool::Vessel(Preset::Bed));

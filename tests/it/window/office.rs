@@ -1,7 +1,7 @@
 //! A layout made from nothing in the window: set down, joined, spilt, mended, taken back, saved and opened.
 
 use crate::support::window::{Answers, Office, click, let_go, says, settle, take};
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use fallwright::edit::Preset;
 use fallwright::editor::Sheet;
 use fallwright::file;
@@ -112,7 +112,7 @@ fn ui_a_loop_of_two_beds_is_drawn_from_nothing_and_lives() {
     assert_eq!(office.layout(), last);
 }
 
-/// From an empty page to a loop of two tanks, a bed and a pump that is checked, with nothing but the window and
+/// From an empty page to a loop of two tanks, a bed, a sump and a pump that is checked, with nothing but the window and
 /// vessels from the shelf. Every click and drag is counted; what is typed is listed.
 #[test]
 fn ui_a_checked_loop_takes_few_clicks() {
@@ -121,13 +121,15 @@ fn ui_a_checked_loop_takes_few_clicks() {
     // File, New layout.
     office.press("File");
     office.press("New layout");
-    office.set_down("Round tank", (-2.0, 0.0));
-    office.set_down("Bed", (0.0, 0.0));
-    office.set_down("Sump", (2.2, 0.0));
+    office.set_down("Round tank", (-1.8, 1.2));
+    office.set_down("Round tank", (-1.8, -0.6));
+    office.set_down("Bed", (0.4, -0.6));
+    office.set_down("Sump", (0.4, 1.2));
     office.pipe_tool();
-    office.pipe("Tank 1", "Bed 1");
-    office.pipe("Bed 1", "Sump 1");
     office.pipe("Sump 1", "Tank 1");
+    office.pipe("Tank 1", "Tank 2");
+    office.pipe("Tank 2", "Bed 1");
+    office.pipe("Bed 1", "Sump 1");
     let typed: [&str; 0] = [];
     let shown = office.harness.state().session().shown();
     let problems: Vec<Code> = shown
@@ -139,9 +141,11 @@ fn ui_a_checked_loop_takes_few_clicks() {
     assert!(problems.is_empty(), "{problems:?}");
     assert!(shown.running.unwrap().converged && shown.unsolved.is_empty());
     let layout = office.layout();
-    assert_eq!((layout.vessels.len(), layout.runs.len()), (3, 3));
+    assert_eq!((layout.vessels.len(), layout.runs.len()), (4, 4));
+    let pumps = layout.runs.iter().filter(|run| run.pump.is_some());
+    assert_eq!(pumps.count(), 1);
     println!("clicks and drags: {}; typed: {typed:?}", office.clicks);
-    assert_eq!(office.clicks, 12);
+    assert_eq!(office.clicks, 15);
 }
 
 #[test]
@@ -187,6 +191,37 @@ fn ui_parts_are_drawn_joined_and_found_by_keys_alone() {
     assert!((office.layout().vessels[0].floor_m - 0.57).abs() < 1e-9);
     office.key(egui::Key::Delete);
     assert!(office.layout().runs.is_empty());
+}
+
+#[test]
+fn ui_a_vessel_is_dragged_from_the_shelf_to_its_place() {
+    let mut office = Office::empty(Answers::default());
+    let from = {
+        let button = egui::accesskit::Role::Button;
+        let things = office.harness.query_all_by_label("Trough");
+        let mut things = things.filter(|node| node.accesskit_node().role() == button);
+        let thing = things.next();
+        thing.unwrap().rect().center()
+    };
+    let to = office.harness.state().point_in_plan(0.5, 0.5).unwrap();
+    office.harness.hover_at(from);
+    office.harness.step();
+    office.harness.drag_at(from);
+    office.harness.step();
+    for share in [0.3, 0.7, 1.0] {
+        office.harness.hover_at(from + (to - from) * share);
+        office.harness.step();
+    }
+    office.harness.drop_at(to);
+    office.harness.run();
+    settle(&mut office.harness);
+    let layout = office.layout();
+    assert_eq!(layout.vessels.len(), 1);
+    let place = layout.vessels[0].place;
+    assert!(
+        (place.x_m - 0.5).abs() < 0.06 && (place.y_m - 0.5).abs() < 0.06,
+        "{place:?}"
+    );
 }
 
 #[test]
