@@ -2,6 +2,7 @@
 //!
 //! Sizes are those of common wares, rounded: common practice, no source. What stands on the site is to be measured.
 
+use super::intent::shift::tidy;
 use crate::layout::{Id, Medium, Place, Role, Shape, TableRow, Vessel};
 
 /// A vessel on the shelf.
@@ -244,8 +245,4 @@ pub fn footprint_m(shape: &Shape) -> (f64, f64) {
         } => (*length_m, *diameter_m),
         Shape::Table { rows } => square(rows.iter().map(|row| row.area_m2).fold(0.0, f64::max)),
     }
-}
-
-fn tidy(length_m: f64) -> f64 {
-    (length_m * 1e6).round() / 1e6
 }

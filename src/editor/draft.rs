@@ -1,7 +1,7 @@
 //! A run that is being drawn: where it began, the places on the way, and where the pointer is.
 
+use super::events::{Ground, Sheet};
 use super::guide::{Axis, Guide};
-use super::hand::{Ground, Sheet};
 use super::mates::{self, Mate};
 use crate::draw::section::{Pick, Target};
 use crate::draw::shape::{Point, pt};

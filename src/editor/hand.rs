@@ -2,102 +2,26 @@
 
 use super::draft::{self, Draft};
 use super::drag::{self, Drag};
+use super::events::{Event, Ground, Request, Sheet, Step};
 use super::guide::Guide;
+use super::laying::{laid, measured};
 use super::look::Look;
 use super::tool::Tool;
 use super::{hit, lay, picks};
-use crate::draw::section::{Pick, Target};
+use crate::draw::section::Pick;
 use crate::draw::shape::{Point, Rect};
 use crate::draw::view::View;
-use crate::edit::{Edit, EditError, Preset, propose};
+use crate::edit::{Edit, Preset, propose};
 use crate::layout::{Id, Layout};
-use crate::units::UnitSystem;
 
 /// Help around small targets, points.
-const TOLERANCE: f64 = 5.0;
+pub(super) const TOLERANCE: f64 = 5.0;
 /// A press that moves less than this is a click, points.
 const STEADY: f64 = 3.0;
 
-/// Which drawing the hand is on.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Sheet {
-    /// Heights.
-    #[default]
-    Section,
-    /// From above.
-    Plan,
-}
-
-/// What happened.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Event {
-    /// The pointer moved.
-    Moved(Point),
-    /// It left the page.
-    Left,
-    /// It was pressed.
-    Pressed(Point),
-    /// It was pressed with Shift: what it is on is added to what is selected.
-    PressedToo(Point),
-    /// It was let go.
-    Released(Point),
-    /// Whatever is held is to be dropped: Escape.
-    Dropped,
-    /// The last place of a run that is being drawn is to be taken back: Backspace.
-    TakenBack,
-    /// What is selected is to move by steps.
-    Nudged {
-        /// Steps to the right; negative: to the left.
-        right: i32,
-        /// Steps up; negative: down.
-        up: i32,
-        /// How large.
-        step: Step,
-    },
-}
-
-/// The size of a nudge.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Step {
-    /// A millimetre, or a sixteenth of an inch.
-    Fine,
-    /// Ten millimetres, or half an inch.
-    Coarse,
-}
-
-/// What is to be done about it.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Request {
-    /// Show the layout as if this were done.
-    Preview(Edit),
-    /// Do it.
-    Commit(Edit),
-    /// Do it, select what it made, and say what that is.
-    Make(Edit, Vec<Id>),
-    /// Show the layout as it is.
-    Drop,
-    /// Say why it cannot be done.
-    Refused(EditError),
-    /// Say this.
-    Say(String),
-}
-
-/// What the hand is over.
-#[derive(Clone, Copy)]
-pub struct Ground<'a> {
-    /// The layout as it is, without any preview.
-    pub layout: &'a Layout,
-    /// What can be touched.
-    pub targets: &'a [Target],
-    /// The units that steps are taken in.
-    pub units: UnitSystem,
-    /// Which drawing it is.
-    pub sheet: Sheet,
-}
-
 /// What is held.
 #[derive(Clone, Debug, Default, PartialEq)]
-enum Held {
+pub(super) enum Held {
     #[default]
     Nothing,
     /// Pressed, not yet moved.
@@ -139,10 +63,10 @@ pub struct Hand {
     pub selected: Vec<Pick>,
     /// What the pointer is over.
     pub hovered: Option<Pick>,
-    held: Held,
+    pub(super) held: Held,
     /// The drawing on which it is held.
     on: Sheet,
-    draft: Option<Draft>,
+    pub(super) draft: Option<Draft>,
     guide: Guide,
     pointer: Point,
 }
@@ -204,7 +128,7 @@ impl Hand {
         }
     }
 
-    fn view(&self, sheet: Sheet) -> Option<View> {
+    pub(super) fn view(&self, sheet: Sheet) -> Option<View> {
         match sheet {
             Sheet::Section => self.look.view(),
             Sheet::Plan => self.plan.view(),
@@ -371,19 +295,6 @@ impl Hand {
         }
     }
 
-    fn strung(&mut self, from: Id, mut over: Vec<Id>, ground: &Ground<'_>, point: Point) {
-        let found = hit::at(ground.targets, point, TOLERANCE);
-        let part = found.map(|found| found.pick.part().clone());
-        if let Some(part) = part.filter(|part| ground.layout.vessel(part).is_some())
-            && part != from
-            && !over.contains(&part)
-        {
-            self.selected.push(Pick::Part(part.clone()));
-            over.push(part);
-        }
-        self.held = Held::Strung { from, over };
-    }
-
     /// A press became a drag.
     fn starts(
         &mut self,
@@ -493,91 +404,6 @@ impl Hand {
         }
     }
 
-    /// A tee or a fixed level is set down; on a run a tee splits it.
-    fn set_down(&mut self, on: Option<Pick>, point: Point, ground: &Ground<'_>) -> Option<Request> {
-        let view = self.view(ground.sheet)?;
-        let tool = std::mem::take(&mut self.tool);
-        let place = view.section_from_page(point);
-        let run = on.filter(|_| tool == Tool::Joint && ground.sheet == Sheet::Plan);
-        let run = run.filter(|pick| ground.layout.run(pick.part()).is_some());
-        Some(laid(match run {
-            Some(pick) => propose::split(ground.layout, pick.part(), (place.along_m, place.z_m)),
-            None if tool == Tool::Joint => lay::joint(ground, &view, point),
-            None => lay::fixed(ground, &view, point),
-        }))
-    }
-
-    fn pipe_pressed(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
-        let view = self.view(ground.sheet)?;
-        let raw = view.section_from_page(point);
-        let place = (raw.along_m, raw.z_m);
-        let found = hit::at(ground.targets, point, TOLERANCE);
-        let spot = found.and_then(|one| draft::spot(ground.layout, one, ground.sheet, place));
-        match (self.draft.take(), spot) {
-            (None, None) => Some(Request::Say(
-                "Begin on a vessel, a tee or a pipe.".to_owned(),
-            )),
-            (None, Some(from)) => {
-                self.selected = found.map(|one| one.pick.clone()).into_iter().collect();
-                self.draft = Some(Draft {
-                    from,
-                    start: place,
-                    via: Vec::new(),
-                    pointer: point,
-                });
-                None
-            }
-            (Some(draft), Some(to)) => self.pipe_ends(draft, &to, ground),
-            (Some(mut draft), None) => {
-                let words = (ground.sheet == Sheet::Section)
-                    .then(|| "Corners are drawn in the plan; end on a vessel here.".to_owned());
-                if words.is_none() {
-                    let (place, _) = draft.meant(ground, &view, point);
-                    draft.via.push(place);
-                }
-                self.draft = Some(draft);
-                words.map(Request::Say)
-            }
-        }
-    }
-
-    /// Let go elsewhere than where it began: a run drawn in one drag.
-    fn pipe_released(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
-        let view = self.view(ground.sheet)?;
-        let raw = view.section_from_page(point);
-        let found = hit::at(ground.targets, point, TOLERANCE);
-        let spot = found
-            .and_then(|one| draft::spot(ground.layout, one, ground.sheet, (raw.along_m, raw.z_m)));
-        let draft = self.draft.take()?;
-        let ends = |spot: &propose::Spot| match (spot, &draft.from) {
-            (propose::Spot::Part(a), propose::Spot::Part(b))
-            | (propose::Spot::On(a, _), propose::Spot::On(b, _)) => a != b,
-            _ => true,
-        };
-        match spot.filter(|spot| ends(spot)) {
-            Some(to) => self.pipe_ends(draft, &to, ground),
-            None => {
-                self.draft = Some(draft);
-                None
-            }
-        }
-    }
-
-    fn pipe_ends(
-        &mut self,
-        draft: Draft,
-        to: &propose::Spot,
-        ground: &Ground<'_>,
-    ) -> Option<Request> {
-        // Pipe stays in the hand: the next run is most likely to follow.
-        Some(
-            match propose::between(ground.layout, &draft.from, to, &draft.via) {
-                Ok(made) => Request::Make(made.edit, vec![made.run]),
-                Err(refused) => Request::Refused(refused),
-            },
-        )
-    }
-
     fn dropped(&mut self) -> Option<Request> {
         self.guide = Guide::default();
         if self.draft.take().is_some() {
@@ -610,29 +436,4 @@ impl Hand {
             Err(refused) => Request::Refused(refused),
         })
     }
-}
-
-fn laid(made: Result<(Edit, Id), EditError>) -> Request {
-    match made {
-        Ok((edit, id)) => Request::Make(edit, vec![id]),
-        Err(refused) => Request::Refused(refused),
-    }
-}
-
-/// The tape between two points: how far, and how far across and up.
-fn measured(guide: &mut Guide, ground: &Ground<'_>, view: &View, (from, to): (Point, Point)) {
-    use crate::units::{Quantity, write};
-    let (a, b) = (view.section_from_page(from), view.section_from_page(to));
-    let (across, up) = ((b.along_m - a.along_m).abs(), (b.z_m - a.z_m).abs());
-    let far = write(Quantity::Length, across.hypot(up), ground.units);
-    let words = match ground.sheet {
-        Sheet::Plan => {
-            let [across, up] = [across, up].map(|one| write(Quantity::Length, one, ground.units));
-            format!("{far} ({across} across, {up} up the page)")
-        }
-        // Along the section wide vessels are drawn narrower: only heights can be measured there.
-        Sheet::Section => format!("{} in height", write(Quantity::Height, up, ground.units)),
-    };
-    guide.line(vec![from, to]);
-    guide.words(to.moved(14.0, 30.0), &words, view.page);
 }

@@ -1,7 +1,7 @@
 //! Things from the shelf set down where the hand points.
 
 use super::drag::standing;
-use super::hand::{Ground, Sheet};
+use super::events::{Ground, Sheet};
 use super::{mates, snap};
 use crate::draw::section::Plan;
 use crate::draw::shape::{Point, Rect, pt};

@@ -4,25 +4,30 @@
 //! Invariant: knows no toolkit, no session and no thread. Events go in as plain points of the page; what
 //! comes out are requests, and the layout is changed by whoever grants them.
 
+mod aim;
 pub mod curve;
 mod draft;
 mod drag;
+mod events;
 mod guide;
 mod hand;
 mod hit;
 mod lay;
+mod laying;
 mod look;
 mod mates;
 mod nudge;
 mod picks;
+mod piping;
 mod reach;
 mod snap;
 mod tool;
 pub mod underlay;
 
 pub use drag::{height_m, standing};
+pub use events::{Event, Ground, Request, Sheet, Step};
 pub use guide::{Axis, Guide};
-pub use hand::{Event, Ground, Hand, Request, Sheet, Step};
+pub use hand::Hand;
 pub use hit::at as hit_at;
 pub use lay::beside;
 pub use look::Look;

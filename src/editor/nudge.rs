@@ -1,7 +1,7 @@
 //! What is selected, moved by steps of the tape.
 
 use super::drag::{height_m, set_height, standing};
-use super::hand::{Ground, Sheet, Step};
+use super::events::{Ground, Sheet, Step};
 use super::picks;
 use super::reach::{crest_m, range_m};
 use super::snap;

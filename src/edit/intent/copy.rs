@@ -5,7 +5,7 @@ use super::shift::{Shift, moved};
 use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError};
 use crate::finding::{Piece, Sentence};
-use crate::layout::{Id, Layout, Run};
+use crate::layout::{FloatSwitch, Id, Layout, Run};
 use std::collections::HashMap;
 
 /// The most copies that one gesture makes.
@@ -134,12 +134,10 @@ pub fn excerpt(layout: &Layout, parts: &[Id]) -> Layout {
             .take()
             .filter(|id| known.contains(id) || fixed.contains(id));
     }
-    for float in picked
-        .runs
-        .iter_mut()
-        .filter_map(|run| run.pump.as_mut()?.float.as_mut())
-    {
-        float.at = float.at.take().filter(|id| known.contains(id));
+    // A float switch whose vessel stays behind would hang in another: it stays behind too.
+    for pump in picked.runs.iter_mut().filter_map(|run| run.pump.as_mut()) {
+        let stays = |float: &FloatSwitch| float.at.as_ref().is_none_or(|id| known.contains(id));
+        pump.float = pump.float.take().filter(stays);
     }
     picked
 }
@@ -161,45 +159,42 @@ fn joined(layout: &Layout, picked: &Layout) -> (Layout, Vec<Id>) {
     let mut ids: HashMap<Id, Id> = HashMap::new();
     let mut order = Vec::new();
     let mut take = |outcome: &Layout, old: &Id, name: &str| {
-        let stem = stem_of(name);
+        let name = other_name(outcome, name);
+        let stem = stem_of(&name);
         let id = fresh_id(outcome, if stem.is_empty() { old.as_str() } else { &stem });
         ids.insert(old.clone(), id.clone());
         order.push(id.clone());
-        (id, other_name(outcome, name))
+        (id, name)
     };
     for part in &picked.vessels {
         let mut part = part.clone();
-        let name = other_name(&outcome, &part.name);
-        (part.id, part.name) = take(&outcome, &part.id, &name);
+        (part.id, part.name) = take(&outcome, &part.id, &part.name);
         outcome.vessels.push(part);
     }
     for part in &picked.joints {
         let mut part = part.clone();
-        let name = other_name(&outcome, &part.name);
-        (part.id, part.name) = take(&outcome, &part.id, &name);
+        (part.id, part.name) = take(&outcome, &part.id, &part.name);
         outcome.joints.push(part);
     }
     for part in &picked.fixed {
         let mut part = part.clone();
-        let name = other_name(&outcome, &part.name);
-        (part.id, part.name) = take(&outcome, &part.id, &name);
+        (part.id, part.name) = take(&outcome, &part.id, &part.name);
         outcome.fixed.push(part);
     }
     let first = outcome.runs.len();
     for part in &picked.runs {
         let mut part = part.clone();
-        let name = other_name(&outcome, &part.name);
-        (part.id, part.name) = take(&outcome, &part.id, &name);
+        let pump = part.pump.take();
+        (part.id, part.name) = take(&outcome, &part.id, &part.name);
         outcome.runs.push(part);
-        let pump = outcome.runs.last().and_then(|run| run.pump.clone());
-        if let Some(mut pump) = pump {
-            let old = pump.id.clone();
-            let name = other_name(&outcome, &pump.name);
-            // Taken out while a new id is looked for, so that its own does not count as taken twice.
-            (pump.id, pump.name) = (fresh_id(&outcome, old.as_str()), name);
-            if let Some(run) = outcome.runs.last_mut() {
-                run.pump = Some(pump);
-            }
+        // The pump gets its id once the run stands, whose own it must not be.
+        let pump = pump.map(|mut pump| {
+            pump.id = fresh_id(&outcome, pump.id.as_str());
+            pump.name = other_name(&outcome, &pump.name);
+            pump
+        });
+        if let Some(run) = outcome.runs.last_mut() {
+            run.pump = pump;
         }
     }
     named_anew(&mut outcome, first, &ids);

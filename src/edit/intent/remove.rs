@@ -3,7 +3,7 @@
 use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError};
 use crate::finding::{Piece, Sentence};
-use crate::layout::{Id, Layout, Run};
+use crate::layout::{FloatSwitch, Id, Layout, Run};
 use std::collections::HashSet;
 
 /// Takes parts away: vessels, joints, fixed levels, runs, pumps out of their runs.
@@ -42,9 +42,10 @@ fn without(layout: &Layout, gone: &HashSet<&Id>) -> Layout {
     }
     for run in &mut outcome.runs {
         run.pump = run.pump.take().filter(|pump| !gone.contains(&pump.id));
-        let float = run.pump.as_mut().and_then(|pump| pump.float.as_mut());
-        if let Some(float) = float {
-            float.at = float.at.take().filter(|id| !gone.contains(id));
+        // A float switch whose vessel is gone hangs in none.
+        if let Some(pump) = &mut run.pump {
+            let hangs = |float: &FloatSwitch| float.at.as_ref().is_none_or(|id| !gone.contains(id));
+            pump.float = pump.float.take().filter(hangs);
         }
     }
     let pumped = |id: &Id| {

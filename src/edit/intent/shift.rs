@@ -133,7 +133,7 @@ pub(super) fn up(height_m: f64, by_m: f64) -> f64 {
 }
 
 /// A length without what adding leaves in its last digits: to the hundredth of a micrometre.
-pub(super) fn tidy(length_m: f64) -> f64 {
+pub(in crate::edit) fn tidy(length_m: f64) -> f64 {
     (length_m * 1e8).round() / 1e8
 }
 
