@@ -12,6 +12,10 @@ const HALF: f64 = 5.0;
 
 pub(super) fn draw(paper: &mut Paper<'_>) {
     let scene = paper.scene;
+    // Of many that are selected none is set by its height: grips would only hide them.
+    if scene.selected.len() != 1 {
+        return;
+    }
     let parts = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
     for (part, standing) in parts {
         let picks = [Pick::Rim(part.id.clone()), Pick::Floor(part.id.clone())];
