@@ -1,8 +1,9 @@
 //! What a state says of each part, found by its id.
 
 use crate::finding::{Code, Finding, Severity};
-use crate::layout::Id;
+use crate::layout::{CurveForm, Id};
 use crate::states::report::{Control, PumpReport, Regime, RunReport, StateReport, VesselReport};
+use crate::units::{self, Quantity, UnitSystem};
 use std::collections::HashMap;
 
 /// Less than this does not count as flow, m³/s.
@@ -87,4 +88,15 @@ pub(super) fn wetness(report: Option<&RunReport>) -> f64 {
             _ => 1.0,
         },
     }
+}
+
+/// What a pump does, and whether that is by a curve that was guessed.
+pub(super) fn duty(report: &PumpReport, curve: &CurveForm, system: UnitSystem) -> String {
+    if !report.on {
+        return "off".to_owned();
+    }
+    let flow = units::write(Quantity::Flow, report.flow_m3_s, system);
+    let head = units::write(Quantity::Head, report.head_m, system);
+    let guessed = if curve.is_guess() { ", a guess" } else { "" };
+    format!("{flow} at {head}{guessed}")
 }

@@ -4,6 +4,7 @@ use super::names;
 use super::paper::Paper;
 use super::pipes::Pipe;
 use crate::draw::labels::{Line, Spot, Wish};
+use crate::draw::reports;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight};
 use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Sits, VALVE, on_leg};
 use crate::draw::text;
@@ -168,11 +169,12 @@ fn pump(paper: &mut Paper<'_>, part: &Pump, (centre, from, to): (Point, Point, P
         centre,
         radius: PUMP,
     };
-    paper.touch(pick, reach, names::pump(name, report, system));
+    paper.touch(pick, reach, names::pump(part, report, system));
     let line = |words: &str| Line::new(words, 11.0, Ink::Text).strong();
     let mut forms = vec![vec![line(name)]];
     if let Some(report) = report {
-        let duty = Line::new(names::duty(report, system), 10.5, Ink::SoftText);
+        let duty = reports::duty(report, &part.curve, system);
+        let duty = Line::new(duty, 10.5, Ink::SoftText);
         forms.insert(0, vec![line(name), duty]);
     }
     let wish = Wish {

@@ -1,9 +1,10 @@
 //! What a part is called where it is touched: its name with its numbers.
 
 use super::course::Course;
+use crate::draw::reports::duty;
 use crate::draw::text::begun;
 use crate::draw::touch::called;
-use crate::layout::{Fixed, FixedRole, Joint, Opening, Role, Run, RunEnd, Shape, Vessel};
+use crate::layout::{Fixed, FixedRole, Joint, Opening, Pump, Role, Run, RunEnd, Shape, Vessel};
 use crate::states::report::{PumpReport, RunReport, VesselReport};
 use crate::units::{self, Quantity, UnitSystem};
 
@@ -122,19 +123,10 @@ pub(super) fn corner(run: &Run, index: usize, z_m: f64, system: UnitSystem) -> S
 }
 
 /// `Circulation pump, 11.9 m³/h at 4.10 m`.
-pub(super) fn pump(name: &str, report: Option<&PumpReport>, system: UnitSystem) -> String {
-    match report.map(|report| duty(report, system)) {
+pub(super) fn pump(pump: &Pump, report: Option<&PumpReport>, system: UnitSystem) -> String {
+    let name = called(&pump.name, &pump.id);
+    match report.map(|report| duty(report, &pump.curve, system)) {
         Some(duty) => format!("{name}, {duty}"),
         None => name.to_owned(),
     }
-}
-
-/// What a pump does.
-pub(super) fn duty(report: &PumpReport, system: UnitSystem) -> String {
-    if !report.on {
-        return "off".to_owned();
-    }
-    let flow = units::write(Quantity::Flow, report.flow_m3_s, system);
-    let head = units::write(Quantity::Head, report.head_m, system);
-    format!("{flow} at {head}")
 }

@@ -3,13 +3,13 @@
 use super::paper::Paper;
 use super::pipes::Pipe;
 use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::reports;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight};
 use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Sits, VALVE, on_leg, sitting};
 use crate::draw::text;
 use crate::draw::touch::{Pick, Reach};
 use crate::draw::touch::{called, outline};
-use crate::layout::Id;
-use crate::units::{self, Quantity};
+use crate::layout::Pump;
 
 pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     joints(paper);
@@ -135,21 +135,15 @@ fn pump(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     };
     let name = called(&pump.name, &pump.id).to_owned();
     paper.touch(pick, reach, name.clone());
-    duty(paper, &pump.id, name, rect);
+    duty(paper, pump, name, rect);
 }
 
 /// The name of a pump and its duty, beside it.
-fn duty(paper: &mut Paper<'_>, id: &Id, name: String, rect: Rect) {
+fn duty(paper: &mut Paper<'_>, pump: &Pump, name: String, rect: Rect) {
+    let id = &pump.id;
     let mut lines = vec![Line::new(name.clone(), 11.0, Ink::Text).strong()];
     if let Some(report) = paper.pump(id) {
-        let system = paper.scene.units;
-        let flow = units::write(Quantity::Flow, report.flow_m3_s, system);
-        let head = units::write(Quantity::Head, report.head_m, system);
-        let duty = if report.on {
-            format!("{flow} at {head}")
-        } else {
-            "off".to_owned()
-        };
+        let duty = reports::duty(report, &pump.curve, paper.scene.units);
         lines.push(Line::new(duty, 10.5, Ink::SoftText));
     }
     let short = vec![Line::new(name, 11.0, Ink::Text).strong()];

@@ -67,6 +67,43 @@ pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut V
     }
 }
 
+/// A vessel known by a table: rows more and fewer.
+pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    let Shape::Table { rows } = &part.shape else {
+        return;
+    };
+    ui.horizontal(|ui| {
+        let tip = "A row more, a tenth of a metre over the last; over the last row the area stays";
+        if ui.button("Add a row").on_hover_text(tip).clicked() {
+            let mut more = rows.clone();
+            more.extend(rows.last().map(|last| TableRow {
+                depth_m: last.depth_m + 0.1,
+                ..*last
+            }));
+            let shape = Shape::Table { rows: more };
+            wants.push(changed(
+                facts,
+                &part.id,
+                "Add a row to the table of ",
+                |part| part.shape = shape,
+            ));
+        }
+        let tip = "Takes the highest row out of the table";
+        let few = rows.len() < 3;
+        let fewer = ui.add_enabled(!few, egui::Button::new("Take the last row out"));
+        if fewer.on_hover_text(tip).clicked() {
+            let less = rows.get(..rows.len() - 1).unwrap_or_default().to_vec();
+            let shape = Shape::Table { rows: less };
+            wants.push(changed(
+                facts,
+                &part.id,
+                "Take a row out of the table of ",
+                |part| part.shape = shape,
+            ));
+        }
+    });
+}
+
 /// Where it stands in the plan, and how it is turned.
 pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     let length = Quantity::Length;

@@ -38,6 +38,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
     };
     let build = |to| edit::setting(facts.layout, "limits.freeboard_m", to, quantity);
     wants.extend(field::number(ui, facts, &field, build));
+    picture(ui, facts, wants);
     rows::group(ui, "What the water does");
     totals(ui, facts, state);
     rows::group(ui, "What to do");
@@ -59,6 +60,51 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
         "All results are estimates for planning. Local code and licensed practice decide, above all on \
          drinking water, electricity near water and raised vessels.",
     );
+}
+
+/// How the picture under the plan lies, where there is one.
+fn picture(ui: &mut Ui, facts: &Facts<'_>, wants: &mut Vec<Want>) {
+    let Some(underlay) = &facts.seen.underlay else {
+        return;
+    };
+    rows::group(ui, "Picture of the site");
+    let build = |to| edit::setting(facts.layout, "underlay.strength", to, Quantity::Ratio);
+    let tip = "How strongly it is drawn, in percent: 0 not at all, 100 as it is";
+    let row = ("Strength", tip, underlay.strength);
+    wants.extend(field::percent(ui, facts, row, build));
+    let rows = [
+        (
+            "Turned by",
+            "Degrees against the clock",
+            "underlay.turned_deg",
+            underlay.turned_deg,
+            Quantity::Ratio,
+        ),
+        (
+            "To the right",
+            "Its lower left corner in the plan",
+            "underlay.at.x_m",
+            underlay.at.x_m,
+            Quantity::Length,
+        ),
+        (
+            "Up the page",
+            "Its lower left corner in the plan",
+            "underlay.at.y_m",
+            underlay.at.y_m,
+            Quantity::Length,
+        ),
+    ];
+    for (words, tip, name, value, quantity) in rows {
+        let field = Field {
+            words,
+            tip,
+            value,
+            quantity,
+        };
+        let build = |to| edit::setting(facts.layout, name, to, quantity);
+        wants.extend(field::number(ui, facts, &field, build));
+    }
 }
 
 fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {

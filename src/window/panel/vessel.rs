@@ -103,6 +103,7 @@ fn sizes_of(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>
         let name = format!("shape.{name}");
         wants.extend(field::number_of(ui, facts, (&part.id, &name), &field));
     }
+    form::rows(ui, facts, part, wants);
     form::place(ui, facts, part, wants);
 }
 

@@ -225,6 +225,24 @@ fn ui_a_vessel_is_dragged_from_the_shelf_to_its_place() {
 }
 
 #[test]
+fn ui_rows_are_put_to_the_table_of_a_vessel_and_taken_out() {
+    let mut office = Office::empty(Answers::default());
+    office.set_down("Own table", (0.0, 0.0));
+    let rows = |office: &Office| match &office.layout().vessels[0].shape {
+        fallwright::layout::Shape::Table { rows } => rows.clone(),
+        other => panic!("{other:?}"),
+    };
+    let before = rows(&office);
+    click(&mut office.harness, "Add a row");
+    let after = rows(&office);
+    assert_eq!(after.len(), before.len() + 1);
+    assert!((after[2].depth_m - before[1].depth_m - 0.1).abs() < 1e-12);
+    assert_eq!(after[2].area_m2, before[1].area_m2);
+    click(&mut office.harness, "Take the last row out");
+    assert_eq!(rows(&office), before);
+}
+
+#[test]
 fn ui_copies_go_from_one_layout_into_another() {
     let mut office = Office::empty(Answers::default());
     office.set_down("Barrel", (0.0, 0.0));
