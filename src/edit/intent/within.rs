@@ -6,8 +6,8 @@ use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError, replace};
 use crate::finding::{Piece, Sentence};
 use crate::layout::{
-    CurveForm, CurvePoint, Direction, Equipment, EquipmentLoss, FittingUse, Id, Layout, LossPoint,
-    Opening, Pipe, Pump, Run, RunEnd, ValveUse,
+    CurveForm, Direction, Equipment, EquipmentLoss, FittingUse, Id, Layout, LossPoint, Opening,
+    Pipe, Pump, Run, RunEnd, ValveUse,
 };
 
 /// What can be put into a run.
@@ -273,16 +273,15 @@ fn equipment(run: &Run) -> Equipment {
     }
 }
 
-/// A pump of 3 m and 50 L/min: a stand-in until its own sheet is read.
+/// A pump of 3 m and 50 L/min: a guess until its own sheet is read.
 fn some_pump(layout: &Layout) -> Pump {
-    let points = [0.0, 0.25, 0.5, 0.75, 1.0].map(|share| CurvePoint {
-        flow_m3_s: share * 50.0 / 60_000.0,
-        head_m: 3.0 * (1.0 - share * share),
-    });
     Pump {
         id: fresh_id(layout, "pump"),
         name: fresh_name(layout, "Pump"),
-        curve: CurveForm::Points(points.to_vec()),
+        curve: CurveForm::Label {
+            largest_head_m: 3.0,
+            largest_flow_m3_s: 50.0 / 60_000.0,
+        },
         pushes: Direction::Forward,
         speed: 1.0,
         stopped_k: 0.0,

@@ -2,7 +2,7 @@
 
 use super::ends::{Manner, Part};
 use crate::catalogue::Catalogue;
-use crate::layout::{CurveForm, CurvePoint, Direction, Id, Layout, Pipe, Pump, Shape, Vessel};
+use crate::layout::{CurveForm, Direction, Id, Layout, Pipe, Pump, Shape, Vessel};
 use crate::units::UnitSystem;
 
 /// Most velocity in a proposed pumped run, m/s: common practice, no source.
@@ -105,22 +105,21 @@ fn area_m2(shape: &Shape) -> f64 {
     }
 }
 
-/// A pump that lifts `flow_m3_s` by `lift_m` with a quarter to spare: an assumed curve, to be replaced by that of
-/// the pump that is bought.
+/// A pump that lifts `flow_m3_s` by `lift_m` with a quarter to spare: a guess by two numbers of a label, to be
+/// replaced by the curve of the pump that is bought.
 pub(super) fn pump(id: Id, name: String, flow_m3_s: f64, lift_m: f64) -> Pump {
     let lift_m = lift_m.max(0.3);
     // To a tenth of a metre and a litre a minute, as labels have it.
     let shut_off_m = ((1.8 * lift_m + 0.3) * 10.0).ceil() / 10.0;
     let share = (1.0 - 1.25 * lift_m / shut_off_m).max(0.1).sqrt();
     let most_m3_s = (flow_m3_s / share * 60_000.0).ceil() / 60_000.0;
-    let points = [0.0, 0.25, 0.5, 0.75, 1.0].map(|part| CurvePoint {
-        flow_m3_s: most_m3_s * part,
-        head_m: shut_off_m * (1.0 - part * part),
-    });
     Pump {
         id,
         name,
-        curve: CurveForm::Points(points.to_vec()),
+        curve: CurveForm::Label {
+            largest_head_m: shut_off_m,
+            largest_flow_m3_s: most_m3_s,
+        },
         pushes: Direction::Forward,
         speed: 1.0,
         stopped_k: 0.0,

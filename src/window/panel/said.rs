@@ -40,7 +40,7 @@ pub fn told_of(layout: &Layout, run: &Run) -> String {
         more => format!("{more} elbows"),
     };
     let pump = match &run.pump {
-        Some(_) => " Its pump is assumed: give it the curve of the one you buy.",
+        Some(_) => " Its pump is a guess: give it the curve of the one you buy.",
         None => "",
     };
     format!(

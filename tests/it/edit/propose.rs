@@ -89,6 +89,8 @@ fn water_falls_from_tank_to_bed_to_sump_and_is_pumped_back() {
         panic!("no pump")
     };
     assert!(pump.name.starts_with("Pump"));
+    // What is assumed is marked as a guess, and the check says so.
+    assert!(pump.curve.is_guess());
     // Where it comes in from above it stays in air, at least two bores over the rim.
     let Some(Opening::Mouth {
         lip_m,
