@@ -28,7 +28,7 @@ impl<'s> Reports<'s> {
             let mut about = finding.about.iter();
             let first = about.next().filter(|_| finding.code != Code::Spills);
             worse(&mut said, first, finding.severity);
-            for id in about {
+            for id in about.filter(|_| !is_of_curve(finding.code)) {
                 worse(&mut blamed, Some(id), finding.severity);
             }
         }
@@ -62,6 +62,14 @@ impl<'s> Reports<'s> {
     pub fn blamed(&self, id: &Id) -> Option<Severity> {
         self.blamed.get(id).copied()
     }
+}
+
+/// It is about what a pump gives, and no height is to blame for it.
+fn is_of_curve(code: Code) -> bool {
+    matches!(
+        code,
+        Code::CurveGuessed | Code::CurveRises | Code::PumpOffCurve
+    )
 }
 
 /// Keeps the worse of what is known of a part and this.

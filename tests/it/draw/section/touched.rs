@@ -1,9 +1,14 @@
 //! What can be touched, and that crests are where they will be drilled.
 
-use super::case::{drawn, mouth, ring, view};
+use super::case::{drawn, mouth, ring, scene, view};
+use crate::support::drawn::{Drawn, place};
 use crate::support::layouts::{at, bare, joint, run};
-use fallwright::draw::section::{Pick, Plan, Reach, Section};
+use fallwright::catalogue::Catalogue;
+use fallwright::draw::section::{Pick, Plan, Reach, Scene, Section, section};
 use fallwright::draw::shape::{Point, Shape};
+use fallwright::edit::Preset;
+use fallwright::evaluate::evaluate;
+use fallwright::finding::{Code, Finding, State};
 use fallwright::layout::{Layout, RunEnd, Turned};
 use std::collections::HashSet;
 
@@ -105,4 +110,26 @@ fn runs_that_lie_on_one_another_are_both_seen() {
         let centre = spot(&drawn, &pick).unwrap();
         assert!((centre.y - view(&plan).y(2.2)).abs() < 1e-6);
     }
+}
+
+#[test]
+fn a_guessed_curve_blames_no_opening() {
+    let mut loop_of_two = Drawn::empty();
+    let sump = loop_of_two.add(Preset::Sump, place(0.0, 0.0, 0.0));
+    let tank = loop_of_two.add(Preset::RoundTank, place(3.0, 0.0, 0.0));
+    loop_of_two.run(&sump, &tank);
+    let layout = loop_of_two.layout;
+    let found = evaluate(&layout, Catalogue::builtin(), &[State::Running]);
+    let guesses = found.findings.into_iter();
+    let guesses: Vec<Finding> = guesses
+        .filter(|one| one.code == Code::CurveGuessed)
+        .collect();
+    assert_eq!(guesses.len(), 1);
+    let plan = Plan::of(&layout);
+    let plain = scene(&layout, &plan, None);
+    let told = Scene {
+        findings: &guesses,
+        ..plain
+    };
+    assert_eq!(section(&told).drawing, section(&plain).drawing);
 }
