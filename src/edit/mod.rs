@@ -30,7 +30,7 @@ pub use intent::changes::{changed, changes};
 pub use intent::copy::{MOST_COPIES, duplicate, excerpt, paste, row};
 pub use intent::crest::crest;
 pub use intent::floor::floor;
-pub use intent::fresh::{fresh_id, fresh_name};
+pub use intent::fresh::{fresh_id, fresh_name, hyphened};
 pub use intent::name::{rename, title};
 pub use intent::number::{clear, number};
 pub use intent::pipe::pipe;
@@ -45,7 +45,7 @@ pub use intent::valve::valve;
 pub use intent::within::{Item, Taken, insert, kind_words, opening, pipe_of_many, take_out};
 pub use levels::{Closed, Closing, Levels, Point, Reads, SetUp, Sight, Survey};
 pub use part::Part;
-pub use preset::{Preset, footprint_m};
+pub use preset::Preset;
 pub use settings::Settings;
 pub use step::Step;
 

@@ -156,7 +156,7 @@ impl Preset {
 
     /// How much of the plan it takes: length and width, metres.
     pub fn footprint_m(self) -> (f64, f64) {
-        footprint_m(&self.shape())
+        self.shape().footprint_m()
     }
 
     /// The vessel, with its floor at a height and its middle at a place. It has neither name nor id yet.
@@ -227,22 +227,5 @@ impl Preset {
             }
         }
         vessel
-    }
-}
-
-/// How much of the plan a shape takes: length and width, metres.
-pub fn footprint_m(shape: &Shape) -> (f64, f64) {
-    let square = |area_m2: f64| (area_m2.max(0.0).sqrt(), area_m2.max(0.0).sqrt());
-    match shape {
-        Shape::Round { diameter_m } | Shape::ConeBottom { diameter_m, .. } => {
-            (*diameter_m, *diameter_m)
-        }
-        Shape::Rectangular { length_m, width_m } => (*length_m, *width_m),
-        Shape::Prism { area_m2 } => square(*area_m2),
-        Shape::LyingDrum {
-            diameter_m,
-            length_m,
-        } => (*length_m, *diameter_m),
-        Shape::Table { rows } => square(rows.iter().map(|row| row.area_m2).fold(0.0, f64::max)),
     }
 }

@@ -103,7 +103,7 @@ impl Moved<'_> {
         let place = layout.place_of(held)?;
         let (across, up) = mates::lines(layout, parts);
         let half = layout.vessel(held).map_or((0.0, 0.0), |vessel| {
-            let (long, wide) = edit::footprint_m(&vessel.shape);
+            let (long, wide) = vessel.shape.footprint_m();
             (long / 2.0, wide / 2.0)
         });
         let mut guide = Guide::default();

@@ -7,7 +7,7 @@ use crate::draw::section::{Pick, Target};
 use crate::draw::shape::{Point, pt};
 use crate::draw::view::{View, at};
 use crate::edit::propose::Spot;
-use crate::layout::{Id, Layout};
+use crate::layout::Layout;
 use crate::units::{self, Quantity};
 
 /// How near a place has to be to be square to the leg before, points.
@@ -39,16 +39,9 @@ pub fn spot(layout: &Layout, target: &Target, sheet: Sheet, place: (f64, f64)) -
     }
     let run = match layout.run(&part) {
         Some(run) => run.id.clone(),
-        None => pumped(layout, &part)?,
+        None => layout.run_of_pump(&part)?.id.clone(),
     };
     (sheet == Sheet::Plan).then_some(Spot::On(run, place))
-}
-
-/// The run that a pump sits in.
-fn pumped(layout: &Layout, pump: &Id) -> Option<Id> {
-    let mut runs = layout.runs.iter();
-    let run = runs.find(|run| run.pump.as_ref().is_some_and(|one| one.id == *pump))?;
-    Some(run.id.clone())
 }
 
 impl Draft {

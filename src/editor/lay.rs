@@ -247,7 +247,7 @@ fn free_along_m(layout: &Layout) -> f64 {
 /// In the plan to the right of everything, metres.
 fn free_x_m(layout: &Layout, wide_m: f64) -> f64 {
     let right = layout.vessels.iter().map(|part| {
-        let (long, wide) = edit::footprint_m(&part.shape);
+        let (long, wide) = part.shape.footprint_m();
         part.place.x_m + long.max(wide) / 2.0
     });
     let right = right.fold(f64::NEG_INFINITY, f64::max);

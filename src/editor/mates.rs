@@ -1,6 +1,5 @@
 //! What a hand may mean: heights and lines of other parts, each with the reason that is shown.
 
-use crate::edit::footprint_m;
 use crate::layout::{Id, Layout, Opening, RunEnd};
 
 /// A value that a hand may mean, and why.
@@ -66,7 +65,7 @@ pub fn lines(layout: &Layout, but: &[Id]) -> (Vec<Mate>, Vec<Mate>) {
     let (mut across, mut up) = (Vec::new(), Vec::new());
     for part in layout.vessels.iter().filter(|part| !but.contains(&part.id)) {
         let name = layout.name_of(&part.id);
-        let (long, wide) = footprint_m(&part.shape);
+        let (long, wide) = part.shape.footprint_m();
         // Turned by quarters it stays square to the page; otherwise it has no edge to be in line with.
         let turned = part.place.turned_deg.rem_euclid(180.0);
         let sides = if turned == 0.0 {

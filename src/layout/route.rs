@@ -52,6 +52,12 @@ impl Layout {
         run.length_m.unwrap_or_else(drawn)
     }
 
+    /// The run that a pump sits in.
+    pub fn run_of_pump(&self, pump: &Id) -> Option<&Run> {
+        let mut runs = self.runs.iter();
+        runs.find(|run| run.pump.as_ref().is_some_and(|one| one.id == *pump))
+    }
+
     /// A part has this id: a vessel, joint, fixed level, run, pump or way of running.
     pub fn has(&self, id: &Id) -> bool {
         let pumps = self.runs.iter().filter_map(|run| run.pump.as_ref());

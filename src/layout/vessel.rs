@@ -72,6 +72,31 @@ pub enum Shape {
     },
 }
 
+impl Shape {
+    /// How much of the plan it takes: length and width, metres. What is known by its area alone counts as square,
+    /// a table by its largest area.
+    pub fn footprint_m(&self) -> (f64, f64) {
+        let square = |area_m2: f64| (area_m2.max(0.0).sqrt(), area_m2.max(0.0).sqrt());
+        match self {
+            Shape::Round { diameter_m } | Shape::ConeBottom { diameter_m, .. } => {
+                (*diameter_m, *diameter_m)
+            }
+            Shape::Rectangular { length_m, width_m } => (*length_m, *width_m),
+            Shape::Prism { area_m2 } => square(*area_m2),
+            Shape::LyingDrum {
+                diameter_m,
+                length_m,
+            } => (*length_m, *diameter_m),
+            Shape::Table { rows } => square(rows.iter().map(|row| row.area_m2).fold(0.0, f64::max)),
+        }
+    }
+
+    /// It is a circle from above.
+    pub fn is_round(&self) -> bool {
+        matches!(self, Shape::Round { .. } | Shape::ConeBottom { .. })
+    }
+}
+
 /// One row of a level–area table.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -120,6 +120,7 @@ fn quad(
         pos2(1.0, 0.0),
         pos2(0.0, 0.0),
     ];
+    // A share of the ink: nothing is lost.
     #[allow(clippy::cast_possible_truncation)]
     let color = Color32::WHITE.gamma_multiply(underlay.strength.clamp(0.0, 1.0) as f32);
     let mut mesh = Mesh::with_texture(texture.id());

@@ -25,7 +25,7 @@ impl Buckets {
         };
         for (index, bounds) in all.iter().enumerate() {
             match buckets.span(bounds) {
-                Some(((left, right), (low, high))) => {
+                Some([(left, right), (low, high)]) => {
                     for x in left..=right {
                         for y in low..=high {
                             buckets.cells.entry((x, y)).or_default().push(index);
@@ -43,7 +43,7 @@ impl Buckets {
         found.clear();
         found.extend(&self.large);
         match self.span(bounds) {
-            Some(((left, right), (low, high))) => {
+            Some([(left, right), (low, high)]) => {
                 for x in left..=right {
                     for y in low..=high {
                         found.extend(self.cells.get(&(x, y)).into_iter().flatten());
@@ -57,8 +57,7 @@ impl Buckets {
     }
 
     /// The buckets that it covers; none where they are too many.
-    #[allow(clippy::type_complexity)]
-    fn span(&self, bounds: &Bounds) -> Option<((i64, i64), (i64, i64))> {
+    fn span(&self, bounds: &Bounds) -> Option<[(i64, i64); 2]> {
         let index = |m: f64| (m / self.cell_m).floor();
         let (left, right) = (index(bounds.left_m), index(bounds.right_m));
         let (low, high) = (index(bounds.low_m), index(bounds.high_m));
@@ -69,7 +68,7 @@ impl Buckets {
         // A count of buckets: whole already.
         #[allow(clippy::cast_possible_truncation)]
         let whole = |value: f64| value.clamp(-1e15, 1e15) as i64;
-        Some(((whole(left), whole(right)), (whole(low), whole(high))))
+        Some([(whole(left), whole(right)), (whole(low), whole(high))])
     }
 }
 

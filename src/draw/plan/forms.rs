@@ -13,13 +13,11 @@ pub(super) enum Form {
 
 /// What it covers of the plan.
 pub(super) fn widest(shape: &Shape) -> Form {
-    match shape {
-        Shape::LyingDrum {
-            diameter_m,
-            length_m,
-        } => oblong(*length_m, *diameter_m),
-        Shape::Table { rows } => square(rows.iter().map(|row| row.area_m2).fold(0.0, f64::max)),
-        other => surface(other, f64::INFINITY),
+    let (length_m, width_m) = shape.footprint_m();
+    if shape.is_round() {
+        circle(length_m)
+    } else {
+        oblong(length_m, width_m)
     }
 }
 

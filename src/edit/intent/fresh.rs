@@ -69,9 +69,14 @@ fn numbered(stem: &str, between: char) -> (&str, Option<u32>) {
     }
 }
 
-/// A name as the stem of an id: small letters, digits and hyphens.
+/// A name as the stem of an id, at most 40 letters: see [`hyphened`].
 pub(in crate::edit) fn stem_of(name: &str) -> String {
-    let plain: String = name
+    hyphened(name, 40)
+}
+
+/// Words as small letters and digits with hyphens between, at most so many letters: for an id, for a file.
+pub fn hyphened(words: &str, most: usize) -> String {
+    let plain: String = words
         .to_lowercase()
         .chars()
         .map(|letter| {
@@ -83,5 +88,5 @@ pub(in crate::edit) fn stem_of(name: &str) -> String {
         })
         .collect();
     let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
-    words.join("-").chars().take(40).collect()
+    words.join("-").chars().take(most).collect()
 }

@@ -257,22 +257,11 @@ fn wall_m(shape: &Shape, (ux, uy): (f64, f64)) -> f64 {
         };
         across(length / 2.0, ux).min(across(width / 2.0, uy))
     };
-    match shape {
-        Shape::Round { diameter_m } | Shape::ConeBottom { diameter_m, .. } => diameter_m / 2.0,
-        Shape::Rectangular { length_m, width_m } => in_box(*length_m, *width_m),
-        Shape::LyingDrum {
-            diameter_m,
-            length_m,
-        } => in_box(*length_m, *diameter_m),
-        Shape::Prism { area_m2 } => in_box(area_m2.sqrt(), area_m2.sqrt()),
-        Shape::Table { rows } => {
-            let side = rows
-                .iter()
-                .map(|row| row.area_m2)
-                .fold(0.0, f64::max)
-                .sqrt();
-            in_box(side, side)
-        }
+    let (length_m, width_m) = shape.footprint_m();
+    if shape.is_round() {
+        length_m / 2.0
+    } else {
+        in_box(length_m, width_m)
     }
 }
 

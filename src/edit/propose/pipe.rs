@@ -91,18 +91,15 @@ fn share(part: &Vessel) -> f64 {
     part.medium.map_or(1.0, |medium| medium.porosity)
 }
 
+/// The plan area of a shape at its widest, m².
 fn area_m2(shape: &Shape) -> f64 {
-    let round = |diameter: f64| std::f64::consts::FRAC_PI_4 * diameter * diameter;
-    match shape {
-        Shape::Round { diameter_m } | Shape::ConeBottom { diameter_m, .. } => round(*diameter_m),
-        Shape::Rectangular { length_m, width_m } => length_m * width_m,
-        Shape::Prism { area_m2 } => *area_m2,
-        Shape::LyingDrum {
-            diameter_m,
-            length_m,
-        } => diameter_m * length_m,
-        Shape::Table { rows } => rows.iter().map(|row| row.area_m2).fold(0.0, f64::max),
-    }
+    let (length_m, width_m) = shape.footprint_m();
+    let round = if shape.is_round() {
+        std::f64::consts::FRAC_PI_4
+    } else {
+        1.0
+    };
+    round * length_m * width_m
 }
 
 /// A pump that lifts `flow_m3_s` by `lift_m` with a quarter to spare: a guess by two numbers of a label, to be

@@ -1,5 +1,6 @@
 //! Files: opening, saving, and leaving what is not saved.
 
+use crate::edit::hyphened;
 use crate::session::{FileError, Saved};
 use crate::window::app::App;
 use crate::window::canvas::Views;
@@ -144,19 +145,7 @@ impl App {
 
 /// A name for a file, from the title of a layout.
 fn file_name(title: &str) -> String {
-    let plain: String = title
-        .to_lowercase()
-        .chars()
-        .map(|letter| {
-            if letter.is_alphanumeric() {
-                letter
-            } else {
-                '-'
-            }
-        })
-        .collect();
-    let parts: Vec<&str> = plain.split('-').filter(|part| !part.is_empty()).collect();
-    let name: String = parts.join("-").chars().take(60).collect();
+    let name = hyphened(title, 60);
     if name.is_empty() {
         "layout.ron".to_owned()
     } else {

@@ -112,7 +112,7 @@ impl App {
     fn beside(&self, parts: &[Id], gaps: f64) -> Shift {
         let layout = self.session.layout();
         let wide = parts.iter().filter_map(|id| layout.vessel(id));
-        let wide = wide.map(|vessel| edit::footprint_m(&vessel.shape).0);
+        let wide = wide.map(|vessel| vessel.shape.footprint_m().0);
         let step_m = ((wide.fold(0.3, f64::max) + 0.3 * gaps) * 20.0).ceil() / 20.0;
         let by_hand = layout.vessels.iter().any(|part| part.place.along_m != 0.0);
         Shift {

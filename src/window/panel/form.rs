@@ -234,7 +234,7 @@ fn form_of(shape: &Shape) -> Form {
 
 /// Another form of about the same size.
 fn shape_of(form: Form, part: &Vessel) -> Shape {
-    let (length_m, width_m) = edit::footprint_m(&part.shape);
+    let (length_m, width_m) = part.shape.footprint_m();
     let depth_m = part.rim_m - part.floor_m;
     let area_m2 = length_m * width_m;
     match form {

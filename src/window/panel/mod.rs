@@ -106,15 +106,9 @@ fn part(
         joint::show(ui, facts, part, wants);
     } else if let Some(part) = layout.fixed.iter().find(|part| part.id == *id) {
         fixed::show(ui, facts, part, wants);
-    } else if let Some(run) = pump_run(layout, id) {
+    } else if let Some(run) = layout.run_of_pump(id) {
         pump::show(ui, facts, run, wants);
     } else {
         overview::show(ui, facts, state, wants);
     }
-}
-
-fn pump_run<'a>(layout: &'a Layout, id: &crate::layout::Id) -> Option<&'a crate::layout::Run> {
-    let runs = layout.runs.iter();
-    runs.into_iter()
-        .find(|run| run.pump.as_ref().is_some_and(|pump| pump.id == *id))
 }

@@ -440,7 +440,7 @@ fn everything_on_the_shelf_can_be_held_at_any_height() {
             assert!(made.fill_m > made.floor_m && made.fill_m < made.rim_m);
         }
         let sized = preset.sized((1.3, 0.7), 0.0, place(0.0, 0.0, 0.0));
-        let (long, wide) = edit::footprint_m(&sized.shape);
+        let (long, wide) = sized.shape.footprint_m();
         match sized.shape {
             Shape::Round { .. } | Shape::ConeBottom { .. } => assert_eq!((long, wide), (1.3, 1.3)),
             Shape::Table { .. } => assert!((long * wide - 1.3 * 0.7).abs() < 1e-9),

@@ -191,7 +191,7 @@ fn a_vessel_drawn_by_a_drag_has_the_size_of_the_drag() {
         panic!("{made:?}")
     };
     let bed = desk.layout.vessel(&ids[0]).unwrap();
-    assert_eq!(edit::footprint_m(&bed.shape), (1.5, 0.7));
+    assert_eq!(bed.shape.footprint_m(), (1.5, 0.7));
 }
 
 #[test]
