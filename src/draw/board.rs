@@ -8,6 +8,9 @@ use super::wishes::Waiting;
 use crate::layout::Id;
 use std::ops::Range;
 
+/// On a page with more vessels than this not everything is told.
+const MOST_VESSELS: usize = 100;
+
 /// The page while it is drawn on.
 pub(super) struct Board {
     /// All of the page.
@@ -93,6 +96,11 @@ impl Board {
         self.placer.block(rect);
         self.hard.block(rect);
         self.kept.push(rect);
+    }
+
+    /// So many vessels that only what is looked at is told and drawn in full: closer up there are fewer.
+    pub fn is_crowded(&self) -> bool {
+        self.covers.count() > MOST_VESSELS
     }
 
     /// Anything of this rectangle is on the page.

@@ -59,6 +59,16 @@ pub enum Attention {
     Selected,
 }
 
+impl Trust {
+    /// How strongly numbers and water are drawn: 1 as they are.
+    pub(super) fn strength(self) -> f64 {
+        match self {
+            Trust::Sure => 1.0,
+            Trust::OutOfDate => 0.45,
+        }
+    }
+}
+
 /// Where a pick can be touched.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Reach {

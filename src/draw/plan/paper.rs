@@ -12,9 +12,6 @@ use crate::draw::view::at;
 use crate::geometry::Corner;
 use std::ops::{Deref, DerefMut, Range};
 
-/// Most vessels on a page on which all is told.
-const MOST_VESSELS: usize = 100;
-
 /// A board, and the scene that is drawn on it.
 pub(super) struct Paper<'s> {
     pub scene: &'s PlanScene<'s>,
@@ -90,11 +87,6 @@ impl<'s> Paper<'s> {
             bottom: self.page.bottom - RULER_BELOW,
             ..self.page
         }
-    }
-
-    /// So many vessels are on the page that only what is looked at is told in words.
-    pub fn is_crowded(&self) -> bool {
-        self.covers.count() > MOST_VESSELS
     }
 
     pub fn finish(mut self) -> Drawn {

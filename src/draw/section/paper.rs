@@ -11,9 +11,6 @@ use crate::layout::Id;
 use crate::states::report::{PumpReport, RunReport, VesselReport};
 use std::ops::{Deref, DerefMut};
 
-/// On a page with more vessels than this not everything is told.
-const MOST_VESSELS: usize = 100;
-
 /// A board, and the scene that is drawn on it.
 pub(super) struct Paper<'s> {
     pub scene: &'s Scene<'s>,
@@ -64,11 +61,6 @@ impl<'s> Paper<'s> {
 
     pub fn pump(&self, id: &Id) -> Option<&'s PumpReport> {
         self.reports.pump(id)
-    }
-
-    /// So many vessels that only what is looked at is told and drawn in full: closer up there are fewer.
-    pub fn is_crowded(&self) -> bool {
-        self.covers.count() > MOST_VESSELS
     }
 
     /// A place of the section on the page.

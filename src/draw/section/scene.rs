@@ -41,9 +41,6 @@ impl Scene<'_> {
 
     /// How strongly numbers and water are drawn.
     pub(super) fn strength(&self) -> f64 {
-        match self.trust {
-            Trust::Sure => 1.0,
-            Trust::OutOfDate => 0.45,
-        }
+        self.trust.strength()
     }
 }
