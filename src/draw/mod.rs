@@ -27,3 +27,5 @@ pub mod touch;
 pub mod view;
 mod wishes;
 mod xml;
+
+pub use reports::{by_how_much, filled};

@@ -126,6 +126,15 @@ impl Engine {
         Inquiry::new("bands", Box::new(answer), wake)
     }
 
+    /// Evaluates whole layouts in all states, by a thread of its own.
+    pub(super) fn evaluations(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<(), Evaluation> {
+        let evaluate = self.evaluate.clone();
+        let answer = move |layout: &Layout, (): &(), _: &dyn Fn() -> bool| {
+            Some(evaluate(layout, &State::ALL))
+        };
+        Inquiry::new("comparison", Box::new(answer), wake)
+    }
+
     /// Solves guessed curves at their edges, by a thread of its own.
     pub(super) fn guesses(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Id, Guess> {
         let guess = self.guess.clone();

@@ -6,6 +6,7 @@
 //! Invariant: knows no window and no clock but a stopwatch; a layout is changed by edits alone, and a
 //! panic while solving ends as “could not be solved”.
 
+mod beside;
 mod demo;
 mod desk;
 mod disk;
@@ -19,8 +20,9 @@ mod shown;
 mod turn;
 mod worker;
 
+pub use beside::Beside;
 pub use demo::{DEMO, demo};
-pub use disk::{Saved, is_taken};
+pub use disk::{Saved, is_taken, save_picture};
 pub use engine::Engine;
 pub use parts::{parts_in_text, text_of_parts};
 pub use picture::{MOST_SIDE, Site, SitePicture};
@@ -80,6 +82,7 @@ pub struct Session {
     results: Results,
     revision: u64,
     pictures: Pictures,
+    other: Option<beside::Other>,
     wake: Arc<dyn Fn() + Send + Sync>,
     /// How long a preview of this layout takes, as far as is known.
     takes: Duration,
@@ -99,6 +102,7 @@ impl Session {
             bands: engine.bands(options.wake.clone()),
             guesses: engine.guesses(options.wake.clone()),
             pictures: Pictures::default(),
+            other: None,
             wake: options.wake,
             engine,
             recent: Recent::of(options.settings),
@@ -216,6 +220,7 @@ impl Session {
             }
         }
         changed |= self.bands.poll() | self.guesses.poll();
+        changed |= self.other.as_mut().is_some_and(|other| other.answer.poll());
         changed |= self.poll_picture();
         if changed {
             self.revision += 1;
@@ -228,6 +233,9 @@ impl Session {
         self.worker.wait();
         self.bands.wait();
         self.guesses.wait();
+        if let Some(other) = &self.other {
+            other.answer.wait();
+        }
         self.poll();
         self.pictures.wait();
     }
@@ -269,6 +277,11 @@ impl Session {
 
     /// Something is still being solved or searched for.
     pub fn busy(&self) -> bool {
-        self.worker.busy() || self.bands.busy() || self.guesses.busy() || self.pictures.busy()
+        let comparing = || self.other.as_ref().is_some_and(|other| other.answer.busy());
+        self.worker.busy()
+            || self.bands.busy()
+            || self.guesses.busy()
+            || self.pictures.busy()
+            || comparing()
     }
 }

@@ -46,6 +46,10 @@ const FILE: &[Option<Command>] = &[
     Some(Command::Save),
     Some(Command::SaveAs),
     None,
+    Some(Command::SavePicture),
+    Some(Command::CopyPicture),
+    Some(Command::CopySvg),
+    None,
     Some(Command::Quit),
 ];
 const CHANGE: &[Option<Command>] = &[

@@ -180,7 +180,7 @@ fn drawn(
     if let Some(kept) = kept {
         return kept;
     }
-    let drawn = Rc::new(draw(canvas, sheet, &seen, shown));
+    let drawn = Rc::new(draw(canvas, sheet, &seen, (session, shown)));
     let last = Some((seen, drawn.clone()));
     match sheet {
         Sheet::Section => canvas.section.drawn = last,
@@ -209,7 +209,12 @@ fn hovered(guide: &mut Guide, drawn: &Drawn, hand: &Hand) {
     }
 }
 
-fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Drawn {
+fn draw(
+    canvas: &mut Canvas,
+    sheet: Sheet,
+    seen: &Seen,
+    (session, shown): (&Session, &Shown<'_>),
+) -> Drawn {
     let (water, trust) = water(shown, seen.state);
     let findings: Vec<Finding> = of_state(shown, seen.state);
     let layout = shown.layout;
@@ -219,6 +224,7 @@ fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Dr
             plan: canvas.section.ground(layout, Plan::of),
             view: seen.view,
             water,
+            other: session.held_against(seen.state),
             trust,
             findings: &findings,
             units: layout.units,
@@ -231,6 +237,7 @@ fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Dr
             ground: canvas.plan.ground(layout, Floorplan::of),
             view: seen.view,
             water,
+            other: session.held_against(seen.state),
             trust,
             findings: &findings,
             units: layout.units,

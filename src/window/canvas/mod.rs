@@ -144,6 +144,15 @@ impl Canvas {
         Some(self.origin(sheet) + middle.to_vec2())
     }
 
+    /// A drawing as it was last shown; none where it is not shown.
+    pub fn drawing(&self, sheet: Sheet) -> Option<Rc<Drawn>> {
+        let last = match sheet {
+            Sheet::Section => &self.section.drawn,
+            Sheet::Plan => &self.plan.drawn,
+        };
+        last.as_ref().map(|(_, drawn)| drawn.clone())
+    }
+
     /// What could be touched on a drawing when it was last shown.
     pub fn targets(&self, sheet: Sheet) -> &[Target] {
         match sheet {

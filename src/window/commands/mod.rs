@@ -21,6 +21,12 @@ pub enum Command {
     Save,
     /// Saves under another name.
     SaveAs,
+    /// Saves the drawing that is looked at as a picture.
+    SavePicture,
+    /// Copies it as a picture.
+    CopyPicture,
+    /// Copies it as SVG text.
+    CopySvg,
     /// Ends the program.
     Quit,
     /// Takes the last step back.
@@ -129,12 +135,15 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 66] = [
+    pub const ALL: [Command; 69] = [
         Command::New,
         Command::Demo,
         Command::Open,
         Command::Save,
         Command::SaveAs,
+        Command::SavePicture,
+        Command::CopyPicture,
+        Command::CopySvg,
         Command::Quit,
         Command::Undo,
         Command::Redo,

@@ -11,6 +11,9 @@ impl Command {
             Command::Open => "Open a layout…",
             Command::Save => "Save",
             Command::SaveAs => "Save as…",
+            Command::SavePicture => "Save picture…",
+            Command::CopyPicture => "Copy picture",
+            Command::CopySvg => "Copy picture as SVG",
             Command::Quit => "Quit",
             Command::Undo => "Undo",
             Command::Redo => "Redo",
@@ -74,6 +77,15 @@ impl Command {
             Command::Open => "Opens a layout file, .ron or .json",
             Command::Save => "Writes the layout to its file",
             Command::SaveAs => "Writes the layout to another file",
+            Command::SavePicture => {
+                "Saves the drawing that is looked at as it stands on the screen: .png, .svg or .pdf"
+            }
+            Command::CopyPicture => {
+                "Copies the drawing that is looked at, to be put into a letter or a table"
+            }
+            Command::CopySvg => {
+                "Copies the drawing that is looked at as SVG text, to be worked on elsewhere"
+            }
             Command::Quit => "Ends the program, and asks first where something is not saved",
             Command::Undo => "Takes the last step back",
             Command::Redo => "Makes the step again that was taken back",

@@ -60,7 +60,7 @@ impl App {
         self.said = None;
     }
 
-    fn trouble(&mut self, head: &str, error: &FileError) {
+    pub(super) fn trouble(&mut self, head: &str, error: &FileError) {
         self.dialog = Some(Dialog::Trouble {
             head: head.to_owned(),
             text: format!("{error}."),
@@ -106,7 +106,7 @@ impl App {
         }
     }
 
-    fn ask_name(&mut self, wish: Wish, text: String) {
+    pub(super) fn ask_name(&mut self, wish: Wish, text: String) {
         self.dialog = Some(Dialog::Name { wish, text });
     }
 
@@ -136,6 +136,7 @@ impl App {
                     Wish::Open => self.open_now(&path),
                     Wish::Save(next) => self.save_to(ctx, &path, next.clone()),
                     Wish::Picture => self.lay_this_picture(&path),
+                    Wish::SavePicture => self.save_picture_to(ctx, &path),
                 }
             }
             _ => {}

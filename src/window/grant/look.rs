@@ -40,7 +40,7 @@ impl App {
     }
 
     /// The drawing that is looked at.
-    fn sheet(&self) -> Sheet {
+    pub(super) fn sheet(&self) -> Sheet {
         match self.views {
             Views::Section => Sheet::Section,
             Views::Plan => Sheet::Plan,

@@ -3,6 +3,7 @@
 mod files;
 mod look;
 mod parts;
+mod picture;
 
 use super::app::App;
 use super::commands::{About, Command};
@@ -78,6 +79,9 @@ impl App {
             Command::Light => ctx.set_theme(ThemePreference::Light),
             Command::Dark => ctx.set_theme(ThemePreference::Dark),
             Command::SystemTheme => ctx.set_theme(ThemePreference::System),
+            Command::SavePicture | Command::CopyPicture | Command::CopySvg => {
+                self.picture(ctx, command);
+            }
             Command::Survey => self.survey.open(),
             Command::LayPicture => self.lay_picture(),
             Command::ScalePicture => self.scale_picture(),

@@ -9,6 +9,8 @@ mod keys_page;
 mod letters;
 mod office;
 mod panel;
+#[cfg(feature = "screens")]
+mod screens;
 mod story;
 mod survey;
 mod underlay;
