@@ -58,6 +58,8 @@ pub enum Wish {
     Save(Option<Next>),
     /// A picture of the site.
     Picture,
+    /// To be compared with.
+    Beside,
     /// What is on the screen, as a picture.
     SavePicture,
 }
@@ -141,6 +143,7 @@ fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
         Wish::Open => ("Open which file?", "Open"),
         Wish::Save(_) => ("Save to which file?", "Save"),
         Wish::Picture => ("Which picture?", "Lay it under the plan"),
+        Wish::Beside => ("Compare with which file?", "Compare"),
         Wish::SavePicture => ("Save to which file?", "Save"),
     };
     heading(ui, head);

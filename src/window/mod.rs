@@ -9,6 +9,7 @@ mod bar;
 mod canvas;
 mod choose;
 mod commands;
+mod compare;
 mod curve;
 mod dialogs;
 mod findings;

@@ -1,5 +1,6 @@
 //! The drawings in the window: the section, the plan, or both beside each other with one selection.
 
+mod beside;
 mod board;
 mod cursor;
 mod events;
@@ -8,6 +9,7 @@ mod menu;
 mod wheel;
 
 use super::paint;
+use super::theme;
 use super::underlay::Desk;
 use super::wants::Want;
 use crate::draw::plan::Floorplan;
@@ -40,6 +42,9 @@ pub enum Views {
 pub struct Canvas {
     section: Kept<Plan>,
     plan: Kept<Floorplan>,
+    /// The same of the layout that the open one is held against.
+    other_section: Kept<Plan>,
+    other_plan: Kept<Floorplan>,
     /// The picture under the plan.
     pub(in crate::window) site: Desk,
 }
@@ -182,6 +187,10 @@ pub fn show(
         Some(Pick::Crest { run, end }) => Some((run, *end)),
         _ => None,
     });
+    let views = match session.beside().is_some() {
+        true => held_beside(ui, (canvas, views), hand, (session, state)),
+        false => views,
+    };
     match views {
         Views::Section => {
             canvas.plan.drawn = None;
@@ -223,6 +232,43 @@ pub fn show(
         }
     }
     wants
+}
+
+/// Draws what the open layout is held against in the left half, and gives what is drawn in what is left: one
+/// drawing, for two beside each other are enough.
+fn held_beside(
+    ui: &mut Ui,
+    (canvas, views): (&mut Canvas, Views),
+    hand: &mut Hand,
+    (session, state): (&Session, State),
+) -> Views {
+    let (sheet, left) = match views {
+        Views::Plan => (Sheet::Plan, Views::Plan),
+        Views::Section | Views::Both => (Sheet::Section, Views::Section),
+    };
+    let half = (ui.available_width() / 2.0).floor();
+    Panel::left("held against")
+        .frame(egui::Frame::NONE)
+        .resizable(false)
+        .exact_size(half)
+        .show(ui, |ui| {
+            let name = session.beside().map_or("", |beside| beside.name);
+            headed(ui, ("which at the left", name));
+            beside::show(ui, (canvas, sheet), hand, (session, state));
+        });
+    headed(ui, ("which at the right", "As it is now"));
+    left
+}
+
+/// Which of two drawings this is.
+fn headed(ui: &mut Ui, (salt, words): (&str, &str)) {
+    Panel::top(salt)
+        .frame(egui::Frame::new().inner_margin(egui::Margin::symmetric(10, 4)))
+        .resizable(false)
+        .show(ui, |ui| {
+            let words = egui::RichText::new(words).font(theme::strong(theme::BODY));
+            ui.add(egui::Label::new(words).truncate());
+        });
 }
 
 /// The report of the state that is looked at, and how far it can be trusted.

@@ -46,6 +46,8 @@ impl Command {
             Command::OnlyPlan => key(NONE, Key::Num2),
             Command::BothDrawings => key(NONE, Key::Num3),
             Command::Shelf => key(NONE, Key::S),
+            Command::KeepBeside => key(NONE, Key::K),
+            Command::EndBeside => key(Modifiers::SHIFT, Key::K),
             Command::NextPart => key(NONE, Key::Period),
             Command::PartBefore => key(NONE, Key::Comma),
             Command::NextPartToo => key(Modifiers::ALT, Key::Period),

@@ -113,6 +113,12 @@ pub enum Command {
     NextCrest,
     /// Selects the crest before.
     CrestBefore,
+    /// Keeps the layout as it is, to hold it against what comes of it.
+    KeepBeside,
+    /// Holds the layout against a file.
+    OpenBeside,
+    /// Ends the comparison.
+    EndBeside,
     /// Millimetres, litres, m³/h.
     Metric,
     /// Feet and inches, US gallons.
@@ -135,7 +141,7 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 69] = [
+    pub const ALL: [Command; 72] = [
         Command::New,
         Command::Demo,
         Command::Open,
@@ -196,6 +202,9 @@ impl Command {
         Command::NextPartToo,
         Command::NextCrest,
         Command::CrestBefore,
+        Command::KeepBeside,
+        Command::OpenBeside,
+        Command::EndBeside,
         Command::Metric,
         Command::Us,
         Command::Light,

@@ -57,6 +57,9 @@ impl Command {
             Command::NextPartToo => "Next part too",
             Command::NextCrest => "Next crest",
             Command::CrestBefore => "Crest before",
+            Command::KeepBeside => "Keep to compare",
+            Command::OpenBeside => "Compare with a file…",
+            Command::EndBeside => "End the comparison",
             Command::Metric => "Metric",
             Command::Us => "US",
             Command::Light => "Light",
@@ -149,6 +152,13 @@ impl Command {
                 "Selects the next crest, invert or lip; the arrow keys then set its height"
             }
             Command::CrestBefore => "Selects the crest, invert or lip before",
+            Command::KeepBeside => {
+                "Keeps the layout as it is now beside the drawing, and marks what differs from here on"
+            }
+            Command::OpenBeside => {
+                "Shows a layout out of a file beside this one, and marks what differs"
+            }
+            Command::EndBeside => "Shows this layout alone again",
             Command::Metric => "Shows millimetres, litres and m³/h",
             Command::Us => "Shows feet and inches, US gallons and gallons a minute",
             Command::Light => "Dark letters on a light window",

@@ -5,6 +5,7 @@ use crate::session::{FileError, Saved};
 use crate::window::app::App;
 use crate::window::canvas::Views;
 use crate::window::choose::Chosen;
+use crate::window::commands::Command;
 use crate::window::dialogs::{Answer, Dialog, Next, Wish};
 use egui::ViewportCommand;
 use std::path::{Path, PathBuf};
@@ -51,6 +52,30 @@ impl App {
             Err(error) => {
                 self.trouble("This layout cannot be opened", &error);
             }
+        }
+    }
+
+    /// What the layout is held against.
+    pub(super) fn compare(&mut self, command: Command) {
+        match command {
+            Command::KeepBeside => {
+                self.session.keep_beside();
+                self.said = Some(
+                    "Kept at the left: change the layout, and what differs is marked.".to_owned(),
+                );
+            }
+            Command::OpenBeside => match self.choose.open(self.session.path()) {
+                Chosen::Path(path) => self.compare_with(&path),
+                Chosen::Nothing => self.said = Some("No file was chosen.".to_owned()),
+                Chosen::NoDialog => self.ask_name(Wish::Beside, String::new()),
+            },
+            _ => self.session.drop_beside(),
+        }
+    }
+
+    fn compare_with(&mut self, path: &Path) {
+        if let Err(error) = self.session.open_beside(path) {
+            self.trouble("This layout cannot be compared with", &error);
         }
     }
 
@@ -135,6 +160,7 @@ impl App {
                 match wish {
                     Wish::Open => self.open_now(&path),
                     Wish::Save(next) => self.save_to(ctx, &path, next.clone()),
+                    Wish::Beside => self.compare_with(&path),
                     Wish::Picture => self.lay_this_picture(&path),
                     Wish::SavePicture => self.save_picture_to(ctx, &path),
                 }

@@ -82,6 +82,9 @@ impl App {
             Command::SavePicture | Command::CopyPicture | Command::CopySvg => {
                 self.picture(ctx, command);
             }
+            Command::KeepBeside | Command::OpenBeside | Command::EndBeside => {
+                self.compare(command);
+            }
             Command::Survey => self.survey.open(),
             Command::LayPicture => self.lay_picture(),
             Command::ScalePicture => self.scale_picture(),
