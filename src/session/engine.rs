@@ -3,7 +3,7 @@
 use super::inquiry::Inquiry;
 use crate::advise::{self, Band, Guess};
 use crate::catalogue::Catalogue;
-use crate::evaluate::{self, Evaluation};
+use crate::evaluate::{self, Evaluation, SystemCurve};
 use crate::finding::State;
 use crate::layout::{Id, Layout, RunEnd};
 use crate::states::report::StateReport;
@@ -26,6 +26,9 @@ type FindBand =
 /// The duty at the edges of a guessed curve, as [`advise::guess`].
 type FindGuess = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<Guess> + Send + Sync>;
 
+/// The system curve of a pump, as [`evaluate::system_curve`].
+type FindSystem = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<SystemCurve> + Send + Sync>;
+
 /// The states that a session looks at.
 const STATES: [State; 2] = [State::Rest, State::Running];
 /// The longest preview that a change waits for: half of the time between two pictures at 60 a second.
@@ -46,6 +49,8 @@ pub struct Engine {
     pub band: FindBand,
     /// What a pump does at the edges of a guessed curve.
     pub guess: FindGuess,
+    /// What the network of a pump takes.
+    pub system: FindSystem,
     /// Previews that take less than this are made within the call that changes the layout.
     pub patience: Duration,
 }
@@ -65,6 +70,9 @@ impl Default for Engine {
             }),
             guess: Arc::new(|layout, pump, go_on| {
                 advise::guess(layout, Catalogue::builtin(), pump, go_on)
+            }),
+            system: Arc::new(|layout, pump, go_on| {
+                evaluate::system_curve(layout, Catalogue::builtin(), pump, go_on)
             }),
             patience: PATIENCE,
         }
@@ -127,6 +135,14 @@ impl Engine {
         let answer =
             move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| guess(layout, pump, go_on);
         Inquiry::new("guesses", Box::new(answer), wake)
+    }
+
+    /// Solves system curves, by a thread of its own.
+    pub(super) fn systems(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Id, SystemCurve> {
+        let system = self.system.clone();
+        let answer =
+            move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| system(layout, pump, go_on);
+        Inquiry::new("system curves", Box::new(answer), wake)
     }
 }
 

@@ -41,7 +41,6 @@ pub fn show(
     previewed: Option<&Edit>,
 ) -> Vec<Want> {
     let mut wants = Vec::new();
-    head(ui, shown);
     if let Some(edit) = previewed {
         preview(ui, layout, edit, &mut wants);
     }
@@ -100,18 +99,16 @@ fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Want>) {
     });
 }
 
-fn head(ui: &mut Ui, shown: &Shown<'_>) {
-    ui.horizontal(|ui| {
-        ui.label(RichText::new("Findings").font(theme::strong(theme::HEADING)));
-        let soft = theme::ink(ui, Ink::SoftText);
-        ui.label(RichText::new(count(shown.findings)).color(soft));
-        if shown.told == Freshness::Stale {
-            ui.label(RichText::new("of the drawing before; solving…").color(soft));
-        }
-    });
+/// How many there are, and whether they are of the drawing before.
+pub fn count(ui: &mut Ui, shown: &Shown<'_>) {
+    let soft = theme::ink(ui, Ink::SoftText);
+    ui.label(RichText::new(counted(shown.findings)).color(soft));
+    if shown.told == Freshness::Stale {
+        ui.label(RichText::new("of the drawing before; solving…").color(soft));
+    }
 }
 
-fn count(findings: &[Finding]) -> String {
+fn counted(findings: &[Finding]) -> String {
     let of = |severity: Severity| {
         findings
             .iter()
@@ -250,13 +247,17 @@ fn mark(ui: &mut Ui, severity: Severity) {
     response.widget_info(|| {
         egui::WidgetInfo::labeled(egui::accesskit::Role::Image, true, severity.word())
     });
+    paint_mark(ui, rect.center(), severity);
+}
+
+/// Paints the sign of a severity about a point.
+pub fn paint_mark(ui: &Ui, middle: egui::Pos2, severity: Severity) {
     let ink = match severity {
         Severity::Problem => Ink::Problem,
         Severity::Warning => Ink::Warning,
         Severity::Note => Ink::Note,
     };
     let color = theme::ink(ui, ink);
-    let middle = rect.center();
     let triangle = vec![
         middle + vec2(0.0, -7.0),
         middle + vec2(7.5, 6.0),

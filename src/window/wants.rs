@@ -39,6 +39,10 @@ pub enum Want {
     OpenFile(PathBuf),
     /// Say what the curve of this pump is.
     Curve(Id),
+    /// Show the duty plot of this pump large.
+    Plot(Id),
+    /// Put this text into the clipboard, and say what it is.
+    Put(String, String),
     /// Say this.
     Say(String),
 }

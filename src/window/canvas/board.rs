@@ -240,7 +240,8 @@ fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Dr
     }
 }
 
-fn of_state(shown: &Shown<'_>, state: State) -> Vec<Finding> {
+/// What was found in a state, as long as it is of what is shown.
+pub fn of_state(shown: &Shown<'_>, state: State) -> Vec<Finding> {
     // What was found in an earlier drawing may be about what has just been mended.
     if shown.told == Freshness::Stale {
         return Vec::new();

@@ -3,6 +3,7 @@
 mod board;
 mod cursor;
 mod events;
+mod grade;
 mod keys;
 mod menu;
 mod wheel;
@@ -33,6 +34,8 @@ pub enum Views {
     Plan,
     /// Section and plan beside each other.
     Both,
+    /// The grade line along the path through what is selected.
+    Grade,
 }
 
 /// What is kept from one frame to the next.
@@ -40,6 +43,7 @@ pub enum Views {
 pub struct Canvas {
     section: Kept<Plan>,
     plan: Kept<Floorplan>,
+    grade: grade::Kept,
     /// The picture under the plan.
     pub(in crate::window) site: Desk,
 }
@@ -152,6 +156,16 @@ impl Canvas {
         }
     }
 
+    /// Shows all of the grade line.
+    pub fn fit_grade(&mut self) {
+        self.grade.fit();
+    }
+
+    /// Enlarges the grade line about its middle.
+    pub fn zoom_grade(&mut self, by: f64) {
+        self.grade.zoom(by);
+    }
+
     /// Where a drawing began in the window.
     pub fn origin(&self, sheet: Sheet) -> Pos2 {
         match sheet {
@@ -192,6 +206,11 @@ pub fn show(
                 (session, state),
             ));
         }
+        Views::Grade => {
+            canvas.section.drawn = None;
+            canvas.plan.drawn = None;
+            wants.extend(grade::show(ui, canvas, hand, (session, state)));
+        }
         Views::Both => {
             let half = ui.available_width() * 0.56;
             Panel::left("section beside")
@@ -215,6 +234,8 @@ pub fn show(
     }
     wants
 }
+
+pub use board::of_state;
 
 /// The report of the state that is looked at, and how far it can be trusted.
 pub fn water<'a>(shown: &Shown<'a>, state: State) -> (Option<&'a StateReport>, Trust) {

@@ -43,6 +43,7 @@ impl Command {
             Command::OnlySection => key(NONE, Key::Num1),
             Command::OnlyPlan => key(NONE, Key::Num2),
             Command::BothDrawings => key(NONE, Key::Num3),
+            Command::OnlyGrade => key(NONE, Key::Num4),
             Command::Shelf => key(NONE, Key::S),
             Command::NextPart => key(NONE, Key::Period),
             Command::PartBefore => key(NONE, Key::Comma),

@@ -95,6 +95,8 @@ pub enum Command {
     OnlyPlan,
     /// Section and plan.
     BothDrawings,
+    /// The grade line alone.
+    OnlyGrade,
     /// Shows the shelf, or puts it away.
     Shelf,
     /// Selects the next part.
@@ -129,7 +131,7 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 66] = [
+    pub const ALL: [Command; 67] = [
         Command::New,
         Command::Demo,
         Command::Open,
@@ -181,6 +183,7 @@ impl Command {
         Command::OnlySection,
         Command::OnlyPlan,
         Command::BothDrawings,
+        Command::OnlyGrade,
         Command::Shelf,
         Command::NextPart,
         Command::PartBefore,

@@ -47,6 +47,12 @@ impl App {
             Want::Show(state) => self.state = state,
             Want::OpenFile(path) => self.leave_for(ctx, Next::Open(path)),
             Want::Curve(pump) => self.open_curve(&pump),
+            Want::Plot(pump) => self.plot = Some(pump),
+            Want::Put(text, words) => {
+                ctx.copy_text(text.clone());
+                self.copied = Some(text);
+                self.said = Some(words);
+            }
             Want::Say(words) => {
                 self.session.drop_preview();
                 self.said = Some(words);
@@ -94,6 +100,7 @@ impl App {
             | Command::OnlySection
             | Command::OnlyPlan
             | Command::BothDrawings
+            | Command::OnlyGrade
             | Command::Shelf
             | Command::NextPart
             | Command::PartBefore
