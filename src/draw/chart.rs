@@ -7,8 +7,9 @@ use crate::units::{Quantity, UnitSystem, unit_for};
 
 /// Size of the numbers at the axes, points.
 pub(super) const NUMBER_SIZE: f64 = 10.5;
-/// About this much room is between two lines of the grid, points.
-const GRID: f64 = 56.0;
+/// About this much room is between two lines of the grid, across and up, points.
+const ACROSS: f64 = 56.0;
+const UP: f64 = 38.0;
 
 /// One axis: from its least to its greatest value, SI.
 #[derive(Clone, Copy, Debug)]
@@ -43,13 +44,14 @@ impl Axis {
         (value - self.low) / (self.high - self.low).max(f64::MIN_POSITIVE)
     }
 
-    /// Values at 1, 2 or 5 of a power of ten of the unit, each with its number; and the symbol of the unit.
+    /// Values at 1, 2 or 5 of a power of ten of the unit, at least about `room` of the axis apart, each with its
+    /// number; and the symbol of the unit.
     fn marks(&self, room: f64, system: UnitSystem) -> (Vec<(f64, String)>, &'static str) {
         let most = self.high.abs().max(self.low.abs());
         let unit = unit_for(self.quantity, most, system);
         let one = unit.one_si();
         let span = (self.high - self.low) / one;
-        let rough = span / (room / GRID).max(2.0);
+        let rough = span * room.clamp(0.02, 0.5);
         let power = 10_f64.powf(rough.log10().floor());
         let mut steps = [1.0, 2.0, 5.0, 10.0].into_iter().map(|step| step * power);
         let step = steps.find(|step| *step >= rough * 0.999).unwrap_or(rough);
@@ -106,8 +108,8 @@ impl Chart {
                 stroke,
             }));
         };
-        let (along, along_unit) = self.across.marks(inside.width(), self.units);
-        let (heads, head_unit) = self.up.marks(inside.height(), self.units);
+        let (along, along_unit) = self.across.marks(ACROSS / inside.width(), self.units);
+        let (heads, head_unit) = self.up.marks(UP / inside.height(), self.units);
         for (value, _) in &along {
             let x = self.point((*value, 0.0)).x;
             rule(pt(x, inside.top), pt(x, inside.bottom), faint);

@@ -142,6 +142,7 @@ impl App {
 
     fn frame(&mut self, ui: &mut Ui) {
         let mut wants = Vec::new();
+        let revision = self.session.shown().revision;
         self.leave_scaling(ui.ctx());
         let free = self.dialog.is_none()
             && self.curve.is_none()
@@ -206,6 +207,10 @@ impl App {
         }
         if !self.session.previewing() || self.hand.drags() {
             self.previewed = None;
+        }
+        if self.hand.drags() && self.session.shown().revision != revision {
+            // Panels are laid out before the drawing: once more, so that their numbers follow in this frame too.
+            ui.ctx().request_discard("something was dragged");
         }
         drop_here(ui);
     }

@@ -32,8 +32,14 @@ pub(super) fn tell(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves) {
 
 fn place(plot: &mut Plot, told: Told, spots: Vec<Spot>) {
     let form = |words: String| vec![Line::new(words, SIZE, told.ink)];
+    // A small plot has its numbers beside it, and room for words alone.
+    let skip = if plot.roomy {
+        0
+    } else {
+        told.forms.len().saturating_sub(1)
+    };
     let wish = Wish {
-        forms: told.forms.into_iter().map(form).collect(),
+        forms: told.forms.into_iter().skip(skip).map(form).collect(),
         spots,
         rank: told.rank,
         clear: 1.0,
@@ -67,14 +73,14 @@ fn duties(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, Vec
         };
         all.push((told, Spot::around(around(plot.point(value)), 3.0)));
     }
+    if !plot.roomy {
+        return all;
+    }
     let other = others(scene, curves);
     for (duty, word) in other.into_iter().zip(["clean", "dirty"]) {
         let Some(duty) = duty else { continue };
         let value = (duty.flow_m3_s, duty.head_m);
-        let mut forms = vec![format!("{word} {}", written(value)), word.to_owned()];
-        if !plot.roomy {
-            forms.remove(0);
-        }
+        let forms = vec![format!("{word} {}", written(value)), word.to_owned()];
         let told = Told {
             forms,
             ink: Ink::Accent,
@@ -201,7 +207,6 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
             vec![
                 format!("end of curve {}", flow(last.0)),
                 "end of curve".to_owned(),
-                "end".to_owned(),
             ],
             45,
         );

@@ -4,6 +4,7 @@ use super::{Leg, Paper, profile};
 use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke, pt};
 use crate::draw::signs;
 use crate::draw::touch::{Pick, Reach};
+use crate::draw::view::at;
 use crate::evaluate::GradePoint;
 use crate::layout::Pump;
 
@@ -20,9 +21,12 @@ pub(super) const ENERGY: Stroke = Stroke {
 /// Where water falls free, or is held back at an end: the line goes straight up or down there.
 const STEP: Stroke = Stroke {
     ink: Ink::WaterLine,
-    width: 1.2,
+    width: 1.5,
     dash: Dash::Dotted,
 };
+
+/// Water that falls free is drawn so far over the invert, points: how deep it is nobody has computed.
+const FILM: f64 = 2.4;
 
 /// A step that is lower than this is none, metres.
 const LEAST_STEP_M: f64 = 1e-6;
@@ -43,19 +47,37 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     }
 }
 
+/// The line of something along a run, in pieces: where water falls free it is dotted, and has no energy to tell.
 fn line(paper: &mut Paper<'_>, leg: &Leg, of: fn(&GradePoint) -> Option<f64>, stroke: Stroke) {
     let view = paper.scene.view;
-    let points: Vec<Point> = leg
-        .line(of)
-        .into_iter()
-        .map(|place| view.page_from_section(place))
-        .collect();
-    if points.len() > 1 {
+    let mut pieces: Vec<(Vec<Point>, Stroke)> = Vec::new();
+    for pair in leg.points.windows(2) {
+        let [a, b] = pair else { continue };
+        let (Some(from_m), Some(to_m)) = (of(a), of(b)) else {
+            continue;
+        };
+        let place = |point: &GradePoint, z_m: f64| {
+            view.page_from_section(at(point.distance_m + leg.shift_m, z_m))
+        };
+        let (mut from, mut to) = (place(a, from_m), place(b, to_m));
+        let falls = a.energy_m.is_none() || b.energy_m.is_none();
+        if falls {
+            // On the invert itself it would not be seen.
+            (from, to) = (from.moved(0.0, -FILM), to.moved(0.0, -FILM));
+        }
+        let stroke = if falls { STEP } else { stroke };
+        match pieces.last_mut() {
+            Some((points, same)) if *same == stroke && points.last() == Some(&from) => {
+                points.push(to);
+            }
+            _ => pieces.push((vec![from, to], stroke)),
+        }
+    }
+    for (points, stroke) in pieces {
         paper.board.placer.avoid(&points);
         let strength = paper.strength;
-        paper
-            .board
-            .add_faint(Some(&leg.run), strength, Shape::Line { points, stroke });
+        let line = Shape::Line { points, stroke };
+        paper.board.add_faint(Some(&leg.run), strength, line);
     }
 }
 
@@ -101,6 +123,7 @@ fn ends(paper: &mut Paper<'_>) {
             let x = view.x(along_m);
             let points = vec![pt(x, view.y(grade_m)), pt(x, view.y(level_m))];
             if (grade_m - level_m).abs() * view.points_per_metre_up > 1.0 {
+                paper.board.placer.avoid(&points);
                 let strength = paper.strength;
                 paper.board.add_faint(
                     Some(&leg.run),
@@ -144,7 +167,7 @@ pub(super) fn pump<'s>(paper: &Paper<'s>, leg: &Leg) -> Option<(&'s Pump, Lift)>
     let pump = paper.scene.layout.run(&leg.run)?.pump.as_ref()?;
     paper.reports.pump(&pump.id).filter(|report| report.on)?;
     let steps = leg.points.windows(2).filter_map(|pair| match pair {
-        [a, b] if a.invert_m.is_none() && b.invert_m.is_none() && a.distance_m == b.distance_m => {
+        [a, b] if (a.distance_m - b.distance_m).abs() < 1e-9 => {
             let (from_m, to_m) = (a.energy_m?, b.energy_m?);
             ((to_m - from_m).abs() > LEAST_STEP_M).then(|| Lift {
                 along_m: a.distance_m + leg.shift_m,

@@ -2,10 +2,9 @@
 
 use super::{Leg, Paper, stands};
 use crate::draw::reports::wetness;
-use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke, pt};
+use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::touch::{Attention, Pick, Reach};
 use crate::evaluate::GradePoint;
-use crate::states::report::{Control, Regime, RunReport};
 
 /// A pipe is drawn at least this high, points.
 const LEAST: f64 = 3.2;
@@ -29,25 +28,11 @@ struct Cut {
     surface: Option<f64>,
 }
 
-/// What may stand under suction: it runs full, and no vent lets air in.
-pub(super) fn is_full(paper: &Paper<'_>, leg: &Leg) -> bool {
-    let report = paper.reports.run(&leg.run);
-    let held = |one: &RunReport| matches!(one.control, Control::Outlet | Control::Pumped);
-    let run = paper.scene.layout.run(&leg.run);
-    let vented = run.is_some_and(|run| {
-        let ends = [&run.from.opening, &run.to.opening];
-        ends.into_iter()
-            .flatten()
-            .any(|one| matches!(one, crate::layout::Opening::RaisedIntake { .. }))
-    });
-    !vented && report.is_some_and(|one| held(one) && one.regime == Regime::Full)
-}
-
 /// The places of a run where its pipe is known.
 fn cuts(paper: &Paper<'_>, leg: &Leg) -> Vec<Cut> {
     let view = paper.scene.view;
     let dry = wetness(paper.reports.run(&leg.run)) <= 0.0;
-    let full = is_full(paper, leg);
+    let full = leg.full;
     let cut = |point: &GradePoint| {
         let (invert_m, crown_m) = (point.invert_m?, point.crown_m?);
         let (invert, crown) = (view.y(invert_m), view.y(crown_m));
@@ -94,6 +79,7 @@ fn pipe(paper: &mut Paper<'_>, leg: &Leg) {
         paper
             .board
             .area(id, four((a, a.crown), (b, b.crown)), Ink::Inside);
+        keep_words_off(paper, a, b);
         if let (Some(left), Some(right)) = (a.surface, b.surface) {
             let area = Shape::Area {
                 corners: four((a, left), (b, right)),
@@ -130,6 +116,30 @@ fn pipe(paper: &mut Paper<'_>, leg: &Leg) {
     hatch(paper, leg);
 }
 
+/// A sloping pipe is kept free of words in pieces of this length, points.
+const PIECE: f64 = 10.0;
+/// Most pieces of one leg: a page is not wider.
+const MOST_PIECES: f64 = 400.0;
+
+/// Words stay off a piece of pipe.
+fn keep_words_off(paper: &mut Paper<'_>, a: Cut, b: Cut) {
+    let room = paper.room;
+    let count = ((b.x - a.x).abs().max((b.invert - a.invert).abs()) / PIECE).ceil();
+    let count = count.clamp(1.0, MOST_PIECES);
+    let mut step = 0.0;
+    while step < count {
+        let at = |of: fn(&Cut) -> f64, step: f64| of(&a) + (of(&b) - of(&a)) * step / count;
+        let sides = [step, step + 1.0];
+        let low = sides.map(|step| pt(at(|cut| cut.x, step), at(|cut| cut.invert, step)));
+        let high = sides.map(|step| pt(at(|cut| cut.x, step), at(|cut| cut.crown, step)));
+        let rect = Rect::around(&[low[0], low[1], high[0], high[1]]);
+        if rect.overlaps(room) {
+            paper.board.placer.block(rect);
+        }
+        step += 1.0;
+    }
+}
+
 /// The corners of a piece of pipe, or of the water in it, up to a height at each side.
 fn four((a, left): (Cut, f64), (b, right): (Cut, f64)) -> Vec<Point> {
     vec![
@@ -148,7 +158,7 @@ const LEAST_HIGH: f64 = 5.0;
 /// What presses on the pipe, from its crown up to the grade; what sucks, from the grade up to the crown, dotted.
 fn hatch(paper: &mut Paper<'_>, leg: &Leg) {
     let view = paper.scene.view;
-    let full = is_full(paper, leg);
+    let full = leg.full;
     let (left, right) = leg.reach_m();
     let (left, right) = (
         view.x(left).max(paper.room.left),

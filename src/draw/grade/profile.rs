@@ -2,7 +2,8 @@
 
 use crate::draw::view::{At, Bounds, at};
 use crate::evaluate::GradePoint;
-use crate::layout::{Id, Layout};
+use crate::layout::{Id, Layout, Opening, Run};
+use crate::states::report::{Control, Regime, StateReport};
 
 /// A vessel is this wide, of the length of the path, and all of them together at most so much.
 const WIDE: f64 = 0.035;
@@ -12,6 +13,8 @@ const DEEP: f64 = 0.12;
 /// Over the highest and under the lowest thing, of the height of the path.
 const OVER: f64 = 0.12;
 const UNDER: f64 = 0.05;
+/// At both sides, of the length of the drawing: for the names of the parts at the ends.
+const ASIDE: f64 = 0.018;
 
 /// A vessel, a fixed level or a joint on the path.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,8 +38,10 @@ pub struct Stand {
 pub struct Leg {
     /// Which.
     pub run: Id,
-    /// Its points, in the order of the path.
+    /// Its points, in the order of the path. Where water falls free in it the grade is at its invert.
     pub points: Vec<GradePoint>,
+    /// It runs full, and no vent lets air in: where the grade is under the pipe there is suction.
+    pub full: bool,
     /// What is added to their distances along the drawing, metres: vessels before them are drawn with a width.
     pub shift_m: f64,
 }
@@ -73,8 +78,8 @@ pub struct Profile {
 }
 
 impl Profile {
-    /// The profile of a line as [`crate::evaluate::grade`] gives it.
-    pub fn of(layout: &Layout, line: &[GradePoint]) -> Profile {
+    /// The profile of a line as [`crate::evaluate::grade`] gives it from `report`.
+    pub fn of(layout: &Layout, report: &StateReport, line: &[GradePoint]) -> Profile {
         let length_m = line.last().map_or(0.0, |last| last.distance_m);
         let groups: Vec<&[GradePoint]> = line.chunk_by(|a, b| a.at == b.at).collect();
         let wide = |group: &&[GradePoint]| {
@@ -93,10 +98,13 @@ impl Profile {
         let mut shift_m = 0.0;
         for group in groups {
             let Some(first) = group.first() else { continue };
-            if layout.run(&first.at).is_some() {
+            if let Some(run) = layout.run(&first.at) {
+                let full = is_full(report, run);
+                let points = group.iter().map(|point| fallen(point, full)).collect();
                 profile.legs.push(Leg {
                     run: first.at.clone(),
-                    points: group.to_vec(),
+                    points,
+                    full,
                     shift_m,
                 });
                 continue;
@@ -131,6 +139,9 @@ impl Profile {
             bounds.low_m = 0.0;
         }
         let height_m = (bounds.high_m - bounds.low_m).max(0.05);
+        let width_m = bounds.right_m - bounds.left_m;
+        bounds.left_m -= ASIDE * width_m;
+        bounds.right_m += ASIDE * width_m;
         bounds.low_m -= UNDER * height_m;
         bounds.high_m += OVER * height_m;
         bounds
@@ -160,6 +171,31 @@ impl Profile {
             grade_m: stand.level_m,
             energy_m: stand.level_m,
         })
+    }
+}
+
+/// What may stand under suction, by the rule of the check.
+fn is_full(report: &StateReport, run: &Run) -> bool {
+    let ends = [&run.from.opening, &run.to.opening];
+    let vented = ends
+        .into_iter()
+        .flatten()
+        .any(|one| matches!(one, Opening::RaisedIntake { .. }));
+    let here = report.runs.iter().find(|one| one.id == run.id);
+    let held = here.is_some_and(|one| matches!(one.control, Control::Outlet | Control::Pumped));
+    !vented && held && here.is_some_and(|one| one.regime == Regime::Full)
+}
+
+/// Water that has air over it does not hang under its pipe: it runs down it.
+fn fallen(point: &GradePoint, full: bool) -> GradePoint {
+    let invert_m = point.invert_m.filter(|_| !full);
+    match (point.grade_m, invert_m) {
+        (Some(grade_m), Some(invert_m)) if grade_m < invert_m => GradePoint {
+            grade_m: Some(invert_m),
+            energy_m: None,
+            ..point.clone()
+        },
+        _ => point.clone(),
     }
 }
 

@@ -11,7 +11,10 @@ use crate::layout::{Id, Layout};
 /// [`crate::evaluate::grade`] gives it for the running state of the sheet.
 pub fn sheet(sheet: &Sheet<'_>, line: &[GradePoint]) -> Drawing {
     let (width, height) = sheet.page;
-    let profile = Profile::of(sheet.layout, line);
+    let profile = sheet
+        .running
+        .map(|report| Profile::of(sheet.layout, report, line))
+        .unwrap_or_default();
     let below = Rect {
         left: 0.0,
         top: 0.0,
@@ -33,7 +36,7 @@ pub fn sheet(sheet: &Sheet<'_>, line: &[GradePoint]) -> Drawing {
     let stretch = view.points_per_metre_up / view.points_per_metre_along;
     let levels = frame::levels(sheet);
     let note = format!(
-        "{levels} Distances run along the pipes; heights are drawn {stretch:.1} times as large. {}",
+        "{levels} Distances run along the pipes; heights are drawn {stretch:.1} times as large as distances. {}",
         frame::CAUTION
     );
     marks.extend(frame::head_and_foot(sheet, (14.0, width - 28.0), &note));

@@ -161,6 +161,10 @@ pub(super) fn surfaces(paper: &mut Paper<'_>) {
             view.y(level_m) - 1.0,
         );
         let leg = (tip.moved(0.0, -10.0), tip);
+        paper
+            .board
+            .placer
+            .block(Rect::between(leg.0, tip).grown(4.0));
         paper.board.add_faint(
             Some(&stand.part),
             paper.strength,

@@ -1,9 +1,10 @@
 //! The words of a grade line: names and levels, the pump's lift, pressures, the path and what the lines are.
 
 use super::marks::{ENERGY, GRADE, pump};
-use super::{HEAD, Paper, pipes, sheet, stands};
+use super::{HEAD, Paper, sheet, stands};
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::signs;
 use crate::draw::text;
 use crate::draw::touch::Attention;
 use crate::units::{self, Quantity};
@@ -161,7 +162,7 @@ fn pressures(paper: &mut Paper<'_>) {
     let view = paper.scene.view;
     let mut all: Vec<Pressed<'_>> = Vec::new();
     for leg in &paper.scene.profile.legs {
-        let full = pipes::is_full(paper, leg);
+        let full = leg.full;
         for point in &leg.points {
             let (Some(grade_m), Some(crown_m)) = (point.grade_m, point.crown_m) else {
                 continue;
@@ -205,13 +206,23 @@ fn pressures(paper: &mut Paper<'_>) {
     }
     let strength = paper.strength;
     for (one, forms, (ink, rank)) in told {
-        let about = Rect::between(one.at, one.at).grown(3.0);
-        let spots = [6.0, 16.0, 30.0]
+        let dot = Rect::between(one.at, one.at).grown(3.0);
+        // At a pump its sign stands for the place.
+        let at_pump = !paper.board.is_kept_free(dot);
+        let about = if at_pump { dot.grown(signs::PUMP) } else { dot };
+        let spots = [6.0, 14.0, 24.0, 36.0, 52.0, 72.0]
             .into_iter()
             .flat_map(|gap| Spot::around(about, gap));
         let wish = Wish {
             forms: forms
                 .into_iter()
+                .map(|words| {
+                    if at_pump {
+                        format!("{words}, at the pump")
+                    } else {
+                        words
+                    }
+                })
                 .map(|words| vec![Line::new(words, SIZE, ink)])
                 .collect(),
             spots: spots.collect(),
@@ -224,8 +235,10 @@ fn pressures(paper: &mut Paper<'_>) {
             fill: Some(Ink::Page),
             edge: Some(Stroke::new(ink, 1.4)),
         };
-        paper.board.keep(about);
-        paper.board.add_faint(Some(one.run), strength, dot);
+        if !at_pump {
+            paper.board.keep(about);
+            paper.board.add_faint(Some(one.run), strength, dot);
+        }
         paper
             .board
             .wish_surely(one.run, strength, vec![wish], (about, FAR));

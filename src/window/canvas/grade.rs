@@ -166,7 +166,7 @@ fn found(source: &Source, shown: &Shown<'_>) -> Result<Profile, &'static str> {
     let runs = runs.map_err(|_| "No run is joined to what is selected.")?;
     let line = evaluate::grade(layout, Catalogue::builtin(), report, &runs);
     let line: Vec<GradePoint> = line.ok_or("The grade line is being solved.")?;
-    Ok(Profile::of(layout, &line))
+    Ok(Profile::of(layout, report, &line))
 }
 
 /// Wheel, pinch and the middle button as on the other drawings; a drag moves the page.
@@ -260,6 +260,7 @@ fn reading(
     ui.painter().line_segment(ends, hair);
     let lines = numbers(&here, layout, system);
     response.clone().on_hover_ui_at_pointer(|ui| {
+        ui.style_mut().wrap_mode = Some(egui::TextWrapMode::Extend);
         for (number, line) in lines.iter().enumerate() {
             let text = RichText::new(line);
             ui.label(if number == 0 {
@@ -289,6 +290,7 @@ fn numbers(here: &GradePoint, layout: &Layout, system: UnitSystem) -> Vec<String
             );
             let head = |value_m: f64| units::write(Quantity::Head, value_m, system);
             lines.push(match grade_m - crown_m {
+                _ if grade_m <= invert_m + 1e-6 => "Falls free".to_owned(),
                 over if over >= 0.0 => format!("Pressure over the pipe {}", head(over)),
                 under if grade_m > invert_m => format!(
                     "Water {} deep, {} under the crown",

@@ -53,11 +53,6 @@ impl Made {
 }
 
 impl Tables {
-    /// Which table is shown; none: the findings.
-    pub(super) fn shown(&self) -> Option<Lists> {
-        self.shown
-    }
-
     fn sorting(&self, lists: Lists) -> (usize, Order) {
         self.sorted.get(&lists).copied().unwrap_or_default()
     }
@@ -107,7 +102,9 @@ impl App {
             Trust::Sure => "",
             Trust::OutOfDate => ", of the drawing before; solving…",
         };
-        let words = format!("{} {}{fresh}", made.table.rows.len(), self.state.title());
+        let kind = made.table.lists.title().to_lowercase();
+        let count = made.table.rows.len();
+        let words = format!("{count} {kind}, {}{fresh}", self.state.title());
         ui.label(RichText::new(words).color(soft));
         let tip = "Puts the table as it stands into the clipboard, to be pasted into a spreadsheet";
         if ui.button("Copy table").on_hover_text(tip).clicked() {

@@ -32,6 +32,7 @@ pub(super) fn show(
     (selected, trust): (&[Pick], Trust),
 ) -> Vec<Want> {
     let mut wants = Vec::new();
+    ui.spacing_mut().item_spacing.y = 0.0;
     let width = made.width().max(ui.available_width());
     let (strip, _) = ui.allocate_exact_size(vec2(ui.available_width(), head::HEIGHT), Sense::HOVER);
     if made.rows.is_empty() {
@@ -41,7 +42,6 @@ pub(super) fn show(
         );
         ui.label(words);
     }
-    ui.spacing_mut().item_spacing.y = 0.0;
     let mut area = ScrollArea::both()
         .auto_shrink(false)
         .id_salt(made.table.lists.title());

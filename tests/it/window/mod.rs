@@ -2,7 +2,9 @@
 
 mod commands;
 mod curve;
+mod duty;
 mod files;
+mod grade;
 mod guard;
 mod keys;
 mod keys_page;
@@ -11,4 +13,5 @@ mod office;
 mod panel;
 mod story;
 mod survey;
+mod tables;
 mod underlay;
