@@ -250,7 +250,13 @@ impl App {
             crate::session::Freshness::Preview => {
                 "The levels are a preview; the whole way is being solved."
             }
-            crate::session::Freshness::Stale => "The levels are of the drawing before; solving.",
+            crate::session::Freshness::Stale => match shown.age.map(|age| age.as_secs()) {
+                None | Some(0) => "The levels are of the drawing before; solving.",
+                Some(age_s) => {
+                    let age = crate::units::span(age_s as f64);
+                    return format!("The levels are of the drawing {age} ago; solving. {scale}");
+                }
+            },
         };
         format!("{state} {scale}")
     }
@@ -284,6 +290,10 @@ impl App {
     fn before(&mut self, ctx: &egui::Context) {
         if self.session.poll() {
             self.hand.forget_missing(self.session.layout());
+        }
+        if self.session.shown().age.is_some() {
+            // How old it is, is said by the second.
+            ctx.request_repaint_after(std::time::Duration::from_secs(1));
         }
         let dropped = ctx.input(|input| {
             let first = input.raw.dropped_files.first();

@@ -10,7 +10,7 @@ use crate::editor::{Ground, Guide, Hand, Sheet};
 use crate::finding::{Finding, State};
 use crate::geometry::Spot;
 use crate::layout::Layout;
-use crate::session::{Freshness, Session, Shown};
+use crate::session::{Session, Shown};
 use crate::window::wants::Want;
 use crate::window::{paint, theme, told};
 use egui::{Response, Sense, Ui};
@@ -240,12 +240,8 @@ fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Dr
     }
 }
 
-/// What was found in a state, as long as it is of what is shown.
+/// What was found in a state.
 pub fn of_state(shown: &Shown<'_>, state: State) -> Vec<Finding> {
-    // What was found in an earlier drawing may be about what has just been mended.
-    if shown.told == Freshness::Stale {
-        return Vec::new();
-    }
     let findings = shown.findings.iter();
     findings.filter(|one| one.state == state).cloned().collect()
 }

@@ -239,10 +239,7 @@ pub use board::of_state;
 
 /// The report of the state that is looked at, and how far it can be trusted.
 pub fn water<'a>(shown: &Shown<'a>, state: State) -> (Option<&'a StateReport>, Trust) {
-    let (report, fresh) = match state {
-        State::Rest => (shown.rest, shown.told),
-        _ => (shown.running, shown.levels),
-    };
+    let (report, fresh) = shown.state(state);
     let trust = match fresh {
         Freshness::Solved | Freshness::Preview => Trust::Sure,
         Freshness::Stale => Trust::OutOfDate,

@@ -114,7 +114,11 @@ fn one(
     }
     if let Some(severity) = row.worst {
         let centre = pos2(rect.left() + MARK / 2.0 + 2.0, rect.center().y);
-        findings::paint_mark(ui, centre, severity);
+        let strength = match trust {
+            Trust::Sure => 1.0,
+            Trust::OutOfDate => 0.45,
+        };
+        findings::paint_mark(ui, centre, (severity, strength));
     }
     cells(ui, made, (row, rect), trust);
     let tip = "Click to find it on the drawing";

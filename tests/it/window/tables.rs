@@ -61,6 +61,7 @@ fn ui_the_number_in_a_row_is_that_of_the_finding_and_of_the_part() {
     let_go(&mut harness, held);
     assert!(says(&harness, "Cress bed 2 spills").is_some());
     click(&mut harness, "Vessels");
+    click(&mut harness, "Sort by Freeboard");
     let level_mm = format!("Level {:.0} mm", level_m(&harness, "cress-2") * 1000.0);
     let row = rows(&harness)
         .into_iter()
