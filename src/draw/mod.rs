@@ -4,9 +4,12 @@
 
 mod around;
 mod board;
+mod chart;
 mod covers;
+pub mod duty;
 mod fall;
 pub mod frame;
+pub mod grade;
 mod grid;
 pub mod labels;
 mod ladder;
@@ -20,6 +23,7 @@ pub mod section;
 pub mod shape;
 mod signs;
 mod spilling;
+mod staff;
 pub mod svg;
 pub mod text;
 pub mod theme;

@@ -3,8 +3,7 @@
 use super::inquiry::Inquiry;
 use crate::advise::{self, Band, Guess};
 use crate::catalogue::Catalogue;
-use crate::evaluate::Previewed;
-use crate::evaluate::{self, Evaluation};
+use crate::evaluate::{self, Evaluation, Previewed, SystemCurve};
 use crate::finding::State;
 use crate::layout::{Id, Layout, RunEnd};
 use crate::states::report::StateReport;
@@ -28,6 +27,9 @@ type FindBand =
 /// The duty at the edges of a guessed curve, as [`advise::guess`].
 type FindGuess = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<Guess> + Send + Sync>;
 
+/// The system curve of a pump, as [`evaluate::system_curve`].
+type FindSystem = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<SystemCurve> + Send + Sync>;
+
 /// The states that are solved before all others: they are looked at most, and there soonest.
 pub(super) const FIRST: [State; 2] = [State::Rest, State::Running];
 /// The longest preview that a change waits for: half of the time between two pictures at 60 a second.
@@ -48,6 +50,8 @@ pub struct Engine {
     pub band: FindBand,
     /// What a pump does at the edges of a guessed curve.
     pub guess: FindGuess,
+    /// What the network of a pump takes.
+    pub system: FindSystem,
     /// Previews that take less than this are made within the call that changes the layout.
     pub patience: Duration,
 }
@@ -69,6 +73,9 @@ impl Default for Engine {
             }),
             guess: Arc::new(|layout, pump, go_on| {
                 advise::guess(layout, Catalogue::builtin(), pump, go_on)
+            }),
+            system: Arc::new(|layout, pump, go_on| {
+                evaluate::system_curve(layout, Catalogue::builtin(), pump, go_on)
             }),
             patience: PATIENCE,
         }
@@ -141,5 +148,13 @@ impl Engine {
         let answer =
             move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| guess(layout, pump, go_on);
         Inquiry::new("guesses", Box::new(answer), wake)
+    }
+
+    /// Solves system curves, by a thread of its own.
+    pub(super) fn systems(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Id, SystemCurve> {
+        let system = self.system.clone();
+        let answer =
+            move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| system(layout, pump, go_on);
+        Inquiry::new("system curves", Box::new(answer), wake)
     }
 }

@@ -36,6 +36,7 @@ pub use crate::file::{Raster, read_picture, read_text};
 
 pub use crate::advise::{Band, Duty, Guess};
 use crate::edit::{Edit, EditError, History};
+pub use crate::evaluate::SystemCurve;
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
 use disk::OpenFile;
@@ -73,6 +74,7 @@ pub struct Session {
     worker: Worker,
     bands: Inquiry<(Id, RunEnd), Band>,
     guesses: Inquiry<Id, Guess>,
+    systems: Inquiry<Id, SystemCurve>,
     recent: Recent,
     file: OpenFile,
     history: History,
@@ -101,6 +103,7 @@ impl Session {
             worker: Worker::new(engine.clone(), options.wake.clone()),
             bands: engine.bands(options.wake.clone()),
             guesses: engine.guesses(options.wake.clone()),
+            systems: engine.systems(options.wake.clone()),
             pictures: Pictures::default(),
             other: None,
             wake: options.wake,
@@ -219,7 +222,7 @@ impl Session {
                 changed |= self.results.take_in(news, on_show);
             }
         }
-        changed |= self.bands.poll() | self.guesses.poll();
+        changed |= self.bands.poll() | self.guesses.poll() | self.systems.poll();
         changed |= self.other.as_mut().is_some_and(|other| other.answer.poll());
         changed |= self.poll_picture();
         if changed {
@@ -236,6 +239,7 @@ impl Session {
         if let Some(other) = &self.other {
             other.answer.wait();
         }
+        self.systems.wait();
         self.poll();
         self.pictures.wait();
     }
@@ -275,12 +279,31 @@ impl Session {
         self.guesses.found(self.on_show())
     }
 
+    /// Says of which pump the system curve is looked at, so that it is solved for what is shown; none: no longer
+    /// any. Cheap where nothing changed: call it once a frame.
+    pub fn look_at_system(&mut self, pump: Option<&Id>) {
+        let shown = self.on_show().clone();
+        match pump {
+            Some(pump) => self.systems.ask(&shown, pump.clone()),
+            None => self.systems.forget(),
+        }
+    }
+
+    /// The system curve of the pump that is looked at, once it is known: of what is shown, or as it was last
+    /// found of a layout before.
+    pub fn system(&self) -> Option<(&SystemCurve, Freshness)> {
+        let found = self.systems.found(self.on_show());
+        let now = found.map(|found| (found, Freshness::Preview));
+        now.or_else(|| Some((self.systems.last()?, Freshness::Stale)))
+    }
+
     /// Something is still being solved or searched for.
     pub fn busy(&self) -> bool {
         let comparing = || self.other.as_ref().is_some_and(|other| other.answer.busy());
         self.worker.busy()
             || self.bands.busy()
             || self.guesses.busy()
+            || self.systems.busy()
             || self.pictures.busy()
             || comparing()
     }

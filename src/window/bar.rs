@@ -94,6 +94,7 @@ const LOOK: &[Option<Command>] = &[
     Some(Command::OnlySection),
     Some(Command::OnlyPlan),
     Some(Command::BothDrawings),
+    Some(Command::OnlyGrade),
     Some(Command::Shelf),
     None,
     Some(Command::Fit),
@@ -209,6 +210,7 @@ fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Wa
 fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Want>) {
     // From the right.
     let choices = [
+        (Views::Grade, "Grade line", Command::OnlyGrade),
         (Views::Both, "Both", Command::BothDrawings),
         (Views::Plan, "Plan", Command::OnlyPlan),
         (Views::Section, "Section", Command::OnlySection),

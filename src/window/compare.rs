@@ -24,8 +24,8 @@ pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
     };
     let shown = session.shown();
     ui.horizontal(|ui| {
-        let title = format!("Compared with “{}”, {}", beside.name, state.title());
-        ui.label(RichText::new(title).font(theme::strong(theme::BODY)));
+        let title = format!("From “{}” to now, {}", beside.name, state.title());
+        ui.label(RichText::new(title).color(theme::ink(ui, Ink::SoftText)));
         let end = Command::EndBeside;
         if ui.button(end.text()).on_hover_text(end.tip()).clicked() {
             wants.push(Want::Do(end));

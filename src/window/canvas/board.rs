@@ -247,7 +247,8 @@ fn draw(
     }
 }
 
-fn of_state(shown: &Shown<'_>, state: State) -> Vec<Finding> {
+/// What was found in a state.
+pub fn of_state(shown: &Shown<'_>, state: State) -> Vec<Finding> {
     let findings = shown.findings.iter();
     findings.filter(|one| one.state == state).cloned().collect()
 }

@@ -4,9 +4,12 @@ mod beside;
 mod board;
 mod cursor;
 mod events;
+mod grade;
 mod keys;
 mod menu;
 mod wheel;
+
+pub use board::of_state;
 
 use super::paint;
 use super::theme;
@@ -35,6 +38,8 @@ pub enum Views {
     Plan,
     /// Section and plan beside each other.
     Both,
+    /// The grade line along the path through what is selected.
+    Grade,
 }
 
 /// What is kept from one frame to the next.
@@ -45,6 +50,7 @@ pub struct Canvas {
     /// The same of the layout that the open one is held against.
     other_section: Kept<Plan>,
     other_plan: Kept<Floorplan>,
+    grade: grade::Kept,
     /// The picture under the plan.
     pub(in crate::window) site: Desk,
 }
@@ -158,12 +164,27 @@ impl Canvas {
         last.as_ref().map(|(_, drawn)| drawn.clone())
     }
 
+    /// The grade line as it was last shown; none where it is not shown.
+    pub fn grade_line(&self) -> Option<Rc<Drawn>> {
+        self.grade.drawn()
+    }
+
     /// What could be touched on a drawing when it was last shown.
     pub fn targets(&self, sheet: Sheet) -> &[Target] {
         match sheet {
             Sheet::Section => self.section.targets(),
             Sheet::Plan => self.plan.targets(),
         }
+    }
+
+    /// Shows all of the grade line.
+    pub fn fit_grade(&mut self) {
+        self.grade.fit();
+    }
+
+    /// Enlarges the grade line about its middle.
+    pub fn zoom_grade(&mut self, by: f64) {
+        self.grade.zoom(by);
     }
 
     /// Where a drawing began in the window.
@@ -210,6 +231,11 @@ pub fn show(
                 (session, state),
             ));
         }
+        Views::Grade => {
+            canvas.section.drawn = None;
+            canvas.plan.drawn = None;
+            wants.extend(grade::show(ui, canvas, hand, (session, state)));
+        }
         Views::Both => {
             let half = ui.available_width() * 0.56;
             Panel::left("section beside")
@@ -245,6 +271,8 @@ fn held_beside(
     let (sheet, left) = match views {
         Views::Plan => (Sheet::Plan, Views::Plan),
         Views::Section | Views::Both => (Sheet::Section, Views::Section),
+        // A path is through one layout.
+        Views::Grade => return Views::Grade,
     };
     let half = (ui.available_width() / 2.0).floor();
     Panel::left("held against")
@@ -270,7 +298,6 @@ fn headed(ui: &mut Ui, (salt, words): (&str, &str)) {
             ui.add(egui::Label::new(words).truncate());
         });
 }
-
 /// The report of the state that is looked at, and how far it can be trusted.
 pub fn water<'a>(shown: &Shown<'a>, state: State) -> (Option<&'a StateReport>, Trust) {
     let (report, fresh) = shown.state(state);

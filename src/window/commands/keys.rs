@@ -45,6 +45,7 @@ impl Command {
             Command::OnlySection => key(NONE, Key::Num1),
             Command::OnlyPlan => key(NONE, Key::Num2),
             Command::BothDrawings => key(NONE, Key::Num3),
+            Command::OnlyGrade => key(NONE, Key::Num4),
             Command::Shelf => key(NONE, Key::S),
             Command::KeepBeside => key(NONE, Key::K),
             Command::EndBeside => key(Modifiers::SHIFT, Key::K),

@@ -101,6 +101,8 @@ pub enum Command {
     OnlyPlan,
     /// Section and plan.
     BothDrawings,
+    /// The grade line alone.
+    OnlyGrade,
     /// Shows the shelf, or puts it away.
     Shelf,
     /// Selects the next part.
@@ -141,7 +143,7 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 72] = [
+    pub const ALL: [Command; 73] = [
         Command::New,
         Command::Demo,
         Command::Open,
@@ -196,6 +198,7 @@ impl Command {
         Command::OnlySection,
         Command::OnlyPlan,
         Command::BothDrawings,
+        Command::OnlyGrade,
         Command::Shelf,
         Command::NextPart,
         Command::PartBefore,

@@ -7,6 +7,7 @@ use crate::window::canvas::Views;
 use crate::window::choose::Chosen;
 use crate::window::commands::Command;
 use crate::window::dialogs::{Answer, Dialog, Next, Wish};
+use crate::window::table::Below;
 use egui::ViewportCommand;
 use std::path::{Path, PathBuf};
 
@@ -60,6 +61,7 @@ impl App {
         match command {
             Command::KeepBeside => {
                 self.session.keep_beside();
+                self.tables.shown = Below::Differences;
                 self.said = Some(
                     "Kept at the left: change the layout, and what differs is marked.".to_owned(),
                 );
@@ -74,8 +76,9 @@ impl App {
     }
 
     fn compare_with(&mut self, path: &Path) {
-        if let Err(error) = self.session.open_beside(path) {
-            self.trouble("This layout cannot be compared with", &error);
+        match self.session.open_beside(path) {
+            Ok(()) => self.tables.shown = Below::Differences,
+            Err(error) => self.trouble("This layout cannot be compared with", &error),
         }
     }
 

@@ -48,6 +48,13 @@ impl App {
             Want::Show(state) => self.state = state,
             Want::OpenFile(path) => self.leave_for(ctx, Next::Open(path)),
             Want::Curve(pump) => self.open_curve(&pump),
+            Want::Plot(pump) => self.plot = Some(pump),
+            Want::Put(text, words) => {
+                ctx.copy_text(text.clone());
+                self.copied = Some(text);
+                self.said = Some(words);
+            }
+            Want::Picture(command, shot) => self.picture(ctx, command, shot),
             Want::Say(words) => {
                 self.session.drop_preview();
                 self.said = Some(words);
@@ -80,7 +87,7 @@ impl App {
             Command::Dark => ctx.set_theme(ThemePreference::Dark),
             Command::SystemTheme => ctx.set_theme(ThemePreference::System),
             Command::SavePicture | Command::CopyPicture | Command::CopySvg => {
-                self.picture(ctx, command);
+                self.picture_of_view(ctx, command);
             }
             Command::KeepBeside | Command::OpenBeside | Command::EndBeside => {
                 self.compare(command);
@@ -101,6 +108,7 @@ impl App {
             | Command::OnlySection
             | Command::OnlyPlan
             | Command::BothDrawings
+            | Command::OnlyGrade
             | Command::Shelf
             | Command::NextPart
             | Command::PartBefore

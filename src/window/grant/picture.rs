@@ -1,16 +1,16 @@
 //! Pictures of what is on the screen: saved as files, or copied.
 
 use crate::draw::picture::PictureError;
-use crate::draw::shape::Drawing;
 use crate::draw::theme::Theme;
-use crate::draw::touch::Drawn;
 use crate::draw::{pdf, png, svg};
 use crate::edit::hyphened;
 use crate::session;
 use crate::window::app::App;
+use crate::window::canvas::Views;
 use crate::window::choose::Chosen;
 use crate::window::commands::Command;
 use crate::window::dialogs::Wish;
+use crate::window::wants::Shot;
 use egui::ColorImage;
 use std::path::Path;
 use std::rc::Rc;
@@ -27,26 +27,41 @@ enum Form {
 }
 
 impl App {
-    pub(super) fn picture(&mut self, ctx: &egui::Context, command: Command) {
-        let Some(drawn) = self.drawing() else {
-            self.said = Some("There is no drawing on the screen.".to_owned());
-            return;
+    /// Saves or copies the drawing that is looked at.
+    pub(super) fn picture_of_view(&mut self, ctx: &egui::Context, command: Command) {
+        let drawn = match self.views {
+            Views::Grade => self.canvas.grade_line(),
+            _ => self.canvas.drawing(self.sheet()),
         };
-        let (drawing, theme) = (&drawn.drawing, theme(ctx));
+        let word = match self.views {
+            Views::Grade => "grade-line",
+            _ => self.sheet().word(),
+        };
+        match drawn {
+            Some(drawn) => {
+                let drawing = Rc::new(drawn.drawing.clone());
+                self.picture(ctx, command, Shot { word, drawing });
+            }
+            None => self.said = Some("There is no drawing on the screen.".to_owned()),
+        }
+    }
+
+    /// Saves or copies a drawing.
+    pub(super) fn picture(&mut self, ctx: &egui::Context, command: Command, shot: Shot) {
         match command {
-            Command::CopyPicture => self.copy_picture(ctx, (drawing, theme)),
+            Command::CopyPicture => self.copy_picture(ctx, &shot),
             Command::CopySvg => {
-                let text = svg::svg(drawing, theme);
+                let text = svg::svg(&shot.drawing, theme(ctx));
                 ctx.copy_text(text.clone());
                 self.copied = Some(text);
                 self.said = Some("The picture was copied as SVG text.".to_owned());
             }
-            _ => self.save_picture(ctx),
+            _ => self.save_picture(ctx, shot),
         }
     }
 
-    fn copy_picture(&mut self, ctx: &egui::Context, (drawing, theme): (&Drawing, Theme)) {
-        match png::pixels(drawing, theme, SCALE) {
+    fn copy_picture(&mut self, ctx: &egui::Context, shot: &Shot) {
+        match png::pixels(&shot.drawing, theme(ctx), SCALE) {
             Ok(pixels) => {
                 let size = [pixels.width as usize, pixels.height as usize];
                 ctx.copy_image(ColorImage::from_rgba_unmultiplied(size, &pixels.rgba));
@@ -59,8 +74,9 @@ impl App {
         }
     }
 
-    fn save_picture(&mut self, ctx: &egui::Context) {
-        let name = format!("{}.png", self.picture_name());
+    fn save_picture(&mut self, ctx: &egui::Context, shot: Shot) {
+        let name = format!("{}.png", self.picture_name(shot.word));
+        self.shot = Some(shot);
         match self.choose.save_picture(&name, self.session.path()) {
             Chosen::Path(path) => self.save_picture_to(ctx, &path),
             Chosen::Nothing => {
@@ -71,20 +87,19 @@ impl App {
     }
 
     /// From the title of the layout and the drawing.
-    fn picture_name(&self) -> String {
+    fn picture_name(&self, word: &str) -> String {
         let title = hyphened(&self.session.layout().title, 50);
-        let drawing = self.sheet().word();
         match title.is_empty() {
-            true => drawing.to_owned(),
-            false => format!("{title}-{drawing}"),
+            true => word.to_owned(),
+            false => format!("{title}-{word}"),
         }
     }
 
+    /// Saves the drawing that was last asked for.
     pub(super) fn save_picture_to(&mut self, ctx: &egui::Context, path: &Path) {
-        let Some(drawn) = self.drawing() else {
+        let Some(shot) = self.shot.take() else {
             return;
         };
-        let (drawing, theme) = (&drawn.drawing, theme(ctx));
         let path = match path.extension() {
             Some(_) => path.to_path_buf(),
             None => path.with_extension("png"),
@@ -97,10 +112,10 @@ impl App {
             return;
         };
         let bytes = match form {
-            Form::Svg => Ok(svg::svg(drawing, theme).into_bytes()),
-            Form::Png => png::png(drawing, theme, SCALE),
+            Form::Svg => Ok(svg::svg(&shot.drawing, theme(ctx)).into_bytes()),
+            Form::Png => png::png(&shot.drawing, theme(ctx), SCALE),
             // Paper is white.
-            Form::Pdf => pdf::pdf(drawing, Theme::Paper),
+            Form::Pdf => pdf::pdf(&shot.drawing, Theme::Paper),
         };
         match bytes.map(|bytes| session::save_picture(&bytes, &path)) {
             Ok(Ok(())) => self.said = Some(format!("The picture was saved to {}.", path.display())),
@@ -111,11 +126,6 @@ impl App {
 
     fn no_picture(&mut self, error: &PictureError) {
         self.said = Some(format!("No picture was made: {error}."));
-    }
-
-    /// The drawing that is looked at, as it is on the screen.
-    fn drawing(&self) -> Option<Rc<Drawn>> {
-        self.canvas.drawing(self.sheet())
     }
 }
 

@@ -2,8 +2,10 @@
 
 mod case;
 mod contrast;
+mod duty;
 mod examples;
 mod files;
+mod grade;
 mod labels;
 mod plan;
 mod section;

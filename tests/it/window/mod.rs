@@ -2,7 +2,9 @@
 
 mod commands;
 mod curve;
+mod duty;
 mod files;
+mod grade;
 mod guard;
 mod keys;
 mod keys_page;
@@ -13,4 +15,5 @@ mod panel;
 mod screens;
 mod story;
 mod survey;
+mod tables;
 mod underlay;
