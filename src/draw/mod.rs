@@ -4,10 +4,12 @@
 
 mod around;
 mod board;
+pub mod course;
 mod covers;
 mod fall;
 pub mod frame;
 mod grid;
+pub mod happened;
 pub mod labels;
 mod ladder;
 pub mod pdf;

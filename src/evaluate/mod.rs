@@ -2,13 +2,15 @@
 //!
 //! Invariant: knows no thread, no clock, no file and no randomness.
 
+mod film;
 mod ground;
 mod variants;
 
 pub use crate::check::blocked_severity;
 /// The curve of a pump as numbers: what a form means, and how far a guess may be off.
 pub use crate::lower::{edges_of_guess, line_of_curve};
-pub use crate::states::{Fault, FillMarks, Mark, Suspect, Told, Traced, Turn, Washing, What};
+pub use crate::states::{Fault, FillMarks, Film, Mark, Suspect, Told, Traced, Turn, Washing, What};
+pub use film::{Watched, film};
 pub use ground::{Failed, Ground, Stranded, worst_first};
 pub use variants::{Otherwise, Variant};
 

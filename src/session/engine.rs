@@ -3,7 +3,7 @@
 use super::inquiry::Inquiry;
 use crate::advise::{self, Band, Guess};
 use crate::catalogue::Catalogue;
-use crate::evaluate::{self, Evaluation};
+use crate::evaluate::{self, Evaluation, Film, Watched};
 use crate::finding::State;
 use crate::layout::{Id, Layout, RunEnd};
 use crate::states::report::StateReport;
@@ -26,6 +26,9 @@ type FindBand =
 /// The duty at the edges of a guessed curve, as [`advise::guess`].
 type FindGuess = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<Guess> + Send + Sync>;
 
+/// What happens in time, as [`evaluate::film`]; none where it cannot be followed.
+type Follow = Arc<dyn Fn(&Layout, &Watched, &dyn Fn() -> bool) -> Option<Film> + Send + Sync>;
+
 /// The states that a session looks at.
 const STATES: [State; 2] = [State::Rest, State::Running];
 /// The longest preview that a change waits for: half of the time between two pictures at 60 a second.
@@ -46,6 +49,8 @@ pub struct Engine {
     pub band: FindBand,
     /// What a pump does at the edges of a guessed curve.
     pub guess: FindGuess,
+    /// What happens in time.
+    pub film: Follow,
     /// Previews that take less than this are made within the call that changes the layout.
     pub patience: Duration,
 }
@@ -65,6 +70,10 @@ impl Default for Engine {
             }),
             guess: Arc::new(|layout, pump, go_on| {
                 advise::guess(layout, Catalogue::builtin(), pump, go_on)
+            }),
+            film: Arc::new(|layout, watched, go_on| {
+                let film = evaluate::film(layout, Catalogue::builtin(), watched, go_on);
+                film.ok().flatten()
             }),
             patience: PATIENCE,
         }
@@ -127,6 +136,17 @@ impl Engine {
         let answer =
             move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| guess(layout, pump, go_on);
         Inquiry::new("guesses", Box::new(answer), wake)
+    }
+}
+
+impl Engine {
+    /// Follows what is watched in time, by a thread of its own.
+    pub(super) fn films(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Watched, Arc<Film>> {
+        let film = self.film.clone();
+        let answer = move |layout: &Layout, watched: &Watched, go_on: &dyn Fn() -> bool| {
+            film(layout, watched, go_on).map(Arc::new)
+        };
+        Inquiry::new("films", Box::new(answer), wake)
     }
 }
 

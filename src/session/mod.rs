@@ -10,6 +10,7 @@ mod demo;
 mod desk;
 mod disk;
 mod engine;
+mod films;
 mod inquiry;
 mod parts;
 mod picture;
@@ -37,6 +38,7 @@ use crate::edit::{Edit, EditError, History};
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
 use disk::OpenFile;
+use films::Films;
 use inquiry::Inquiry;
 use picture::Pictures;
 use recent::Recent;
@@ -71,6 +73,7 @@ pub struct Session {
     worker: Worker,
     bands: Inquiry<(Id, RunEnd), Band>,
     guesses: Inquiry<Id, Guess>,
+    films: Films,
     recent: Recent,
     file: OpenFile,
     history: History,
@@ -98,6 +101,7 @@ impl Session {
             worker: Worker::new(engine.clone(), options.wake.clone()),
             bands: engine.bands(options.wake.clone()),
             guesses: engine.guesses(options.wake.clone()),
+            films: Films::new(engine.films(options.wake.clone())),
             pictures: Pictures::default(),
             wake: options.wake,
             engine,
@@ -215,7 +219,7 @@ impl Session {
                 changed |= self.results.take_in(news, on_show);
             }
         }
-        changed |= self.bands.poll() | self.guesses.poll();
+        changed |= self.bands.poll() | self.guesses.poll() | self.films.poll(&self.layout);
         changed |= self.poll_picture();
         if changed {
             self.revision += 1;
@@ -228,6 +232,7 @@ impl Session {
         self.worker.wait();
         self.bands.wait();
         self.guesses.wait();
+        self.films.wait();
         self.poll();
         self.pictures.wait();
     }
@@ -269,6 +274,6 @@ impl Session {
 
     /// Something is still being solved or searched for.
     pub fn busy(&self) -> bool {
-        self.worker.busy() || self.bands.busy() || self.guesses.busy() || self.pictures.busy()
+        self.worker.busy() || self.bands.busy() || self.guesses.busy() || self.films.busy() || self.pictures.busy()
     }
 }

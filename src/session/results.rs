@@ -124,6 +124,7 @@ impl Results {
             revision,
             running,
             rest: told.and_then(|told| told.state(State::Rest)),
+            variants: told.map_or(&[], |told| &told.variants),
             findings: told.map_or(&[], |told| &told.findings),
             unsolved: told.map_or(&[], |told| &told.unsolved),
             levels,

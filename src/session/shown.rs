@@ -1,5 +1,6 @@
 //! What there is to show, and how fresh it is.
 
+use crate::evaluate::Variant;
 use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout};
 use crate::states::report::StateReport;
@@ -18,6 +19,8 @@ pub struct Shown<'a> {
     pub running: Option<&'a StateReport>,
     /// The state at rest, as fresh as the findings: [`Shown::told`].
     pub rest: Option<&'a StateReport>,
+    /// The layout run otherwise than drawn.
+    pub variants: &'a [Variant],
     /// What the check has to say, worst first.
     pub findings: &'a [Finding],
     /// The states that could not be solved, and the parts where that failed; as fresh as the findings.
@@ -37,4 +40,15 @@ pub enum Freshness {
     Preview,
     /// Of a layout that was shown before, or not known yet.
     Stale,
+}
+
+impl<'a> Shown<'a> {
+    /// The report of a state, and how fresh it is.
+    pub fn state(&self, state: State) -> (Option<&'a StateReport>, Freshness) {
+        match state {
+            State::Rest => (self.rest, self.told),
+            State::Running => (self.running, self.levels),
+            _ => (None, self.told),
+        }
+    }
 }

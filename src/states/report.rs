@@ -168,6 +168,27 @@ impl BlockedCase {
 }
 
 impl StateReport {
+    /// Of a layout with nothing in it.
+    pub(super) fn empty(state: State) -> StateReport {
+        StateReport {
+            state,
+            converged: true,
+            newton_steps: 0,
+            time_steps: 0,
+            mass_error_m3_s: 0.0,
+            energy_error_m: 0.0,
+            vessels: Vec::new(),
+            joints: Vec::new(),
+            fixed: Vec::new(),
+            runs: Vec::new(),
+            pumps: Vec::new(),
+            cycle: None,
+            course: None,
+            blocked: Vec::new(),
+            primed: None,
+        }
+    }
+
     /// Water in all vessels whose level is known, m³.
     pub fn water_m3(&self) -> f64 {
         self.vessels.iter().filter_map(|one| one.volume_m3).sum()

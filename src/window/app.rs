@@ -8,12 +8,13 @@ use super::dialogs::{self, Dialog, Next};
 use super::forms::{Answered, Form};
 use super::rename::Renaming;
 use super::wants::Want;
+use super::time::{self, Watch};
 use super::{bar, findings, paint, panel, shelf, survey, theme};
+use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::draw::view::at;
 use crate::edit::Edit;
 use crate::editor::{Hand, Sheet};
-use crate::finding::State;
 use crate::session::Session;
 use egui::{CentralPanel, Panel, RichText, Ui, ViewportCommand};
 use std::path::Path;
@@ -26,8 +27,9 @@ pub struct App {
     pub(super) session: Session,
     pub(super) hand: Hand,
     pub(super) canvas: Canvas,
-    /// The state that is shown.
-    pub(super) state: State,
+    /// The state that is shown, in which way it runs, and at which moment.
+    pub(super) watch: Watch,
+    time: time::Kept,
     pub(super) dialog: Option<Dialog>,
     /// The curve of a pump is being given.
     pub(super) curve: Option<CurveDialog>,
@@ -60,7 +62,8 @@ impl App {
             session,
             hand: Hand::default(),
             canvas: Canvas::default(),
-            state: State::Running,
+            watch: Watch::default(),
+            time: time::Kept::default(),
             dialog: None,
             curve: None,
             said: None,
@@ -95,6 +98,16 @@ impl App {
     /// The hand on the drawing: what is selected and how the page lies.
     pub fn hand(&self) -> &Hand {
         &self.hand
+    }
+
+    /// The report that is drawn and told, of what is watched at its moment.
+    pub fn water(&self) -> Option<crate::states::report::StateReport> {
+        self.watch.water(&self.session.shown()).0.cloned()
+    }
+
+    /// The moment that is watched, s; none at the end.
+    pub fn time_s(&self) -> Option<f64> {
+        self.watch.time_s
     }
 
     /// What was said last in the line at the bottom.
@@ -132,6 +145,7 @@ impl App {
 
     fn frame(&mut self, ui: &mut Ui) {
         let mut wants = Vec::new();
+        self.time_goes_on(ui.ctx());
         self.leave_scaling(ui.ctx());
         let free = self.dialog.is_none()
             && self.curve.is_none()
@@ -151,7 +165,7 @@ impl App {
                 ui,
                 &self.session,
                 &about,
-                (self.state, self.views),
+                self.views,
             ));
         });
         Panel::bottom("line")
@@ -170,7 +184,7 @@ impl App {
             .size_range(260.0..=560.0)
             .show(ui, |ui| {
                 let selected = &self.hand.selected;
-                wants.extend(panel::show(ui, &self.session, self.state, selected));
+                wants.extend(panel::show(ui, &self.session, &self.watch, selected));
             });
         Panel::bottom("findings")
             .frame(padded)
@@ -182,8 +196,16 @@ impl App {
                 let told = findings::show(ui, self.session.layout(), &shown, looked_at);
                 wants.extend(told);
             });
+        Panel::bottom("time")
+            .frame(padded.inner_margin(egui::Margin::symmetric(12, 6)))
+            .resizable(false)
+            .show(ui, |ui| {
+                let seen = (&self.watch, &mut self.time);
+                let vessel = self.hand.last().map(Pick::part);
+                wants.extend(time::show(ui, &self.session, seen, vessel));
+            });
         CentralPanel::no_frame().show(ui, |ui| {
-            let session = (&mut self.session, self.state, self.views);
+            let session = (&mut self.session, &self.watch, self.views);
             wants.extend(canvas::show(ui, &mut self.canvas, &mut self.hand, session));
         });
         self.curve_frame(ui.ctx());
@@ -199,6 +221,15 @@ impl App {
             self.previewed = None;
         }
         drop_here(ui);
+    }
+
+    /// What is watched is filmed; while it plays the next frame follows at once, and else none does.
+    fn time_goes_on(&mut self, ctx: &egui::Context) {
+        let frame_s = ctx.input(|input| input.stable_dt);
+        self.watch.follow(&mut self.session, f64::from(frame_s));
+        if self.watch.playing {
+            ctx.request_repaint();
+        }
     }
 
     /// The line at the bottom: what was said last, else what the drawing is.

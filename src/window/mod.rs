@@ -20,6 +20,7 @@ mod rename;
 mod shelf;
 mod survey;
 mod theme;
+mod time;
 mod told;
 mod underlay;
 mod wants;

@@ -1,17 +1,18 @@
 //! One drawing on its board.
 
-use super::{Canvas, Seen, cursor, events, menu, water, wheel};
+use super::{Canvas, Seen, cursor, events, menu, wheel};
 use crate::draw::plan::{self, Floorplan, PlanScene};
 use crate::draw::section::{self, Plan, Reach, Scene};
 use crate::draw::shape::{Ink, Point, Rect as Page, pt};
 use crate::draw::touch::Drawn;
 use crate::draw::view::{Bounds, View, at};
 use crate::editor::{Ground, Guide, Hand, Sheet};
-use crate::finding::{Finding, State};
+use crate::finding::Finding;
 use crate::geometry::Spot;
 use crate::layout::Layout;
 use crate::session::{Freshness, Session, Shown};
 use crate::window::wants::Want;
+use crate::window::time::Watch;
 use crate::window::{paint, theme, told};
 use egui::{Response, Sense, Ui};
 use std::rc::Rc;
@@ -24,7 +25,7 @@ pub(super) fn show(
     ui: &mut Ui,
     (canvas, sheet): (&mut Canvas, Sheet),
     hand: &mut Hand,
-    (session, state): (&mut Session, State),
+    (session, watch): (&mut Session, &Watch),
 ) -> Vec<Want> {
     let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::CLICK | Sense::DRAG);
     let origin = response.rect.min;
@@ -49,7 +50,7 @@ pub(super) fn show(
     }
     let shown = session.shown();
     let view = lie(canvas, hand, (session.layout(), page), sheet);
-    let drawn = drawn(canvas, (sheet, view), hand, (session, &shown, state));
+    let drawn = drawn(canvas, (sheet, view), hand, (session, &shown, watch));
     let theme = theme::of(ui);
     painter.rect_filled(response.rect, 0.0, theme::color(theme, Ink::Page));
     let screen = |spot: Spot| {
@@ -84,7 +85,7 @@ pub(super) fn show(
         empty(ui, &response, sheet);
     }
     cursor::set(ui, &response, hand);
-    told::describe(&response, &shown, (state, sheet));
+    told::describe(&response, &shown, (watch.state, sheet));
     told::tell(ui, &response, (&drawn, sheet), shown.layout, &mut wants);
     wants.extend(menu::show(&response, (canvas, sheet), hand, session));
     wants
@@ -153,7 +154,7 @@ fn drawn(
     canvas: &mut Canvas,
     (sheet, view): (Sheet, View),
     hand: &Hand,
-    (session, shown, state): (&Session, &Shown<'_>, State),
+    (session, shown, watch): (&Session, &Shown<'_>, &Watch),
 ) -> Rc<Drawn> {
     let units = shown.layout.units;
     let last = match sheet {
@@ -165,7 +166,7 @@ fn drawn(
         layout: shown.layout.clone(),
         revision: shown.revision,
         view,
-        state,
+        watched: watch.seen(),
         selected: hand.selected.clone(),
         hovered: match full {
             true => None,
@@ -180,7 +181,7 @@ fn drawn(
     if let Some(kept) = kept {
         return kept;
     }
-    let drawn = Rc::new(draw(canvas, sheet, &seen, shown));
+    let drawn = Rc::new(draw(canvas, sheet, &seen, (shown, watch)));
     let last = Some((seen, drawn.clone()));
     match sheet {
         Sheet::Section => canvas.section.drawn = last,
@@ -209,9 +210,14 @@ fn hovered(guide: &mut Guide, drawn: &Drawn, hand: &Hand) {
     }
 }
 
-fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Drawn {
-    let (water, trust) = water(shown, seen.state);
-    let findings: Vec<Finding> = of_state(shown, seen.state);
+fn draw(
+    canvas: &mut Canvas,
+    sheet: Sheet,
+    seen: &Seen,
+    (shown, watch): (&Shown<'_>, &Watch),
+) -> Drawn {
+    let (water, trust) = watch.water(shown);
+    let findings: Vec<Finding> = of_state(shown, watch);
     let layout = shown.layout;
     match sheet {
         Sheet::Section => section::section(&Scene {
@@ -240,13 +246,12 @@ fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Dr
     }
 }
 
-fn of_state(shown: &Shown<'_>, state: State) -> Vec<Finding> {
+fn of_state(shown: &Shown<'_>, watch: &Watch) -> Vec<Finding> {
     // What was found in an earlier drawing may be about what has just been mended.
     if shown.told == Freshness::Stale {
         return Vec::new();
     }
-    let findings = shown.findings.iter();
-    findings.filter(|one| one.state == state).cloned().collect()
+    watch.findings(shown).into_iter().cloned().collect()
 }
 
 /// What to do where nothing is drawn.

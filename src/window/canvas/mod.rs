@@ -8,17 +8,16 @@ mod menu;
 mod wheel;
 
 use super::paint;
+use super::time::{self, Watch};
 use super::underlay::Desk;
 use super::wants::Want;
 use crate::draw::plan::Floorplan;
-use crate::draw::section::{Pick, Plan, Target, Trust};
+use crate::draw::section::{Pick, Plan, Target};
 use crate::draw::touch::Drawn;
 use crate::draw::view::{Bounds, View};
 use crate::editor::{Hand, Sheet};
-use crate::finding::State;
 use crate::layout::Layout;
-use crate::session::{Freshness, Session, Shown};
-use crate::states::report::StateReport;
+use crate::session::Session;
 use egui::{CentralPanel, Panel, Pos2, Ui};
 use std::rc::Rc;
 use std::sync::Arc;
@@ -64,7 +63,7 @@ struct Seen {
     /// Of what is known of the layout.
     revision: u64,
     view: View,
-    state: State,
+    watched: time::Seen,
     selected: Vec<Pick>,
     hovered: Option<Pick>,
     band: Option<(f64, f64)>,
@@ -75,7 +74,7 @@ impl Seen {
         Arc::ptr_eq(&self.layout, &other.layout)
             && self.revision == other.revision
             && self.view == other.view
-            && self.state == other.state
+            && self.watched == other.watched
             && self.selected == other.selected
             && self.hovered == other.hovered
             && self.band == other.band
@@ -166,7 +165,7 @@ pub fn show(
     ui: &mut Ui,
     canvas: &mut Canvas,
     hand: &mut Hand,
-    (session, state, views): (&mut Session, State, Views),
+    (session, watch, views): (&mut Session, &Watch, Views),
 ) -> Vec<Want> {
     let mut wants = keys::take(ui, canvas, hand, session);
     session.look_at(match hand.last() {
@@ -180,7 +179,7 @@ pub fn show(
                 ui,
                 (canvas, Sheet::Section),
                 hand,
-                (session, state),
+                (session, watch),
             ));
         }
         Views::Plan => {
@@ -189,7 +188,7 @@ pub fn show(
                 ui,
                 (canvas, Sheet::Plan),
                 hand,
-                (session, state),
+                (session, watch),
             ));
         }
         Views::Both => {
@@ -201,30 +200,17 @@ pub fn show(
                 .size_range(200.0..=(ui.available_width() * 0.66).max(201.0))
                 .show(ui, |ui| {
                     let one = (&mut *canvas, Sheet::Section);
-                    wants.extend(board::show(ui, one, hand, (&mut *session, state)));
+                    wants.extend(board::show(ui, one, hand, (&mut *session, watch)));
                 });
             CentralPanel::no_frame().show(ui, |ui| {
                 wants.extend(board::show(
                     ui,
                     (canvas, Sheet::Plan),
                     hand,
-                    (session, state),
+                    (session, watch),
                 ));
             });
         }
     }
     wants
-}
-
-/// The report of the state that is looked at, and how far it can be trusted.
-pub fn water<'a>(shown: &Shown<'a>, state: State) -> (Option<&'a StateReport>, Trust) {
-    let (report, fresh) = match state {
-        State::Rest => (shown.rest, shown.told),
-        _ => (shown.running, shown.levels),
-    };
-    let trust = match fresh {
-        Freshness::Solved | Freshness::Preview => Trust::Sure,
-        Freshness::Stale => Trust::OutOfDate,
-    };
-    (report, trust)
 }

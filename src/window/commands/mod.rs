@@ -7,6 +7,7 @@ mod words;
 pub use able::About;
 
 use crate::edit::Preset;
+use crate::finding::State;
 
 /// A command.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -97,6 +98,14 @@ pub enum Command {
     BothDrawings,
     /// Shows the shelf, or puts it away.
     Shelf,
+    /// Watches a state.
+    Watch(State),
+    /// Lets time go on, or stand still.
+    Play,
+    /// Goes to what happens next.
+    NextEvent,
+    /// Goes to what happened before.
+    EventBefore,
     /// Selects the next part.
     NextPart,
     /// Selects the part before.
@@ -129,7 +138,7 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 66] = [
+    pub const ALL: [Command; 75] = [
         Command::New,
         Command::Demo,
         Command::Open,
@@ -182,6 +191,15 @@ impl Command {
         Command::OnlyPlan,
         Command::BothDrawings,
         Command::Shelf,
+        Command::Watch(State::Rest),
+        Command::Watch(State::Starting),
+        Command::Watch(State::Running),
+        Command::Watch(State::Fouled),
+        Command::Watch(State::Blocked),
+        Command::Watch(State::Stopped),
+        Command::Play,
+        Command::NextEvent,
+        Command::EventBefore,
         Command::NextPart,
         Command::PartBefore,
         Command::NextPartToo,

@@ -44,7 +44,10 @@ impl App {
                 self.made(edit);
             }
             Want::Find(pick) => self.find(pick),
-            Want::Show(state) => self.state = state,
+            Want::Show(state) => self.watch.show(state),
+            Want::Way(way) => self.watch.run(way),
+            Want::Shut(run) => self.watch.shut(run),
+            Want::Time(time_s) => self.watch.stop_at(time_s),
             Want::OpenFile(path) => self.leave_for(ctx, Next::Open(path)),
             Want::Curve(pump) => self.open_curve(&pump),
             Want::Say(words) => {
@@ -78,6 +81,9 @@ impl App {
             Command::Light => ctx.set_theme(ThemePreference::Light),
             Command::Dark => ctx.set_theme(ThemePreference::Dark),
             Command::SystemTheme => ctx.set_theme(ThemePreference::System),
+            Command::Watch(state) => self.watch.show(state),
+            Command::Play => self.watch.play(),
+            Command::NextEvent | Command::EventBefore => self.step_in_time(command),
             Command::Survey => self.survey.open(),
             Command::LayPicture => self.lay_picture(),
             Command::ScalePicture => self.scale_picture(),
@@ -103,6 +109,16 @@ impl App {
             | Command::SelectAll
             | Command::Find => self.look(command),
             _ => self.on_parts(ctx, command),
+        }
+    }
+
+    fn step_in_time(&mut self, command: Command) {
+        let Some((film, _)) = self.session.film() else {
+            return;
+        };
+        match command {
+            Command::NextEvent => self.watch.next(film),
+            _ => self.watch.before(film),
         }
     }
 
