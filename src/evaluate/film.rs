@@ -1,7 +1,7 @@
 //! Films of a layout: what happens from second 0 on, to be looked at at any moment.
 
-use super::ground::{Ground, Stranded, stranded};
 use super::both;
+use super::ground::{Ground, Stranded, stranded};
 use crate::catalogue::Catalogue;
 use crate::finding::State;
 use crate::layout::{Id, Layout};

@@ -42,6 +42,11 @@ pub struct Evaluation {
 }
 
 impl Evaluation {
+    /// All states were looked at.
+    pub fn is_whole(&self) -> bool {
+        self.not_checked.is_empty()
+    }
+
     /// The report of one state.
     pub fn state(&self, state: State) -> Option<&StateReport> {
         self.states.iter().find(|report| report.state == state)
@@ -267,9 +272,39 @@ pub fn preview_near(
     catalogue: &Catalogue,
     near: Option<&StateReport>,
 ) -> Option<StateReport> {
-    let tall = lowered(layout, catalogue);
+    previewed(layout, &lowered(layout, catalogue), near)
+}
+
+/// A preview, and what the check has to say of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Previewed {
+    /// The running state.
+    pub report: StateReport,
+    /// What is said of it, worst first, without cures.
+    pub findings: Vec<Finding>,
+}
+
+/// As [`preview_near`], checked like the state itself: what is said can differ from that of the whole way only
+/// where water is lost on it.
+pub fn checked_preview(
+    layout: &Layout,
+    catalogue: &Catalogue,
+    near: Option<&StateReport>,
+) -> Option<Previewed> {
+    let lowered = lowered(layout, catalogue);
+    let report = previewed(layout, &lowered, near)?;
+    let mut told = Evaluation::default();
+    told.findings.extend(lowered.findings.iter().cloned());
+    told.add(layout, &lowered, report);
+    let mut findings = check::without_repeats(told.findings);
+    check::worst_first(&mut findings);
+    let report = told.states.pop()?;
+    Some(Previewed { report, findings })
+}
+
+fn previewed(layout: &Layout, tall: &Lowered, near: Option<&StateReport>) -> Option<StateReport> {
     let filled: Vec<f64> = layout.vessels.iter().map(|vessel| vessel.fill_m).collect();
-    states::running_preview(layout, &tall, &filled, near).ok()
+    states::running_preview(layout, tall, &filled, near).ok()
 }
 
 fn lowered(layout: &Layout, catalogue: &Catalogue) -> Lowered {

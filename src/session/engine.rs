@@ -3,7 +3,7 @@
 use super::inquiry::Inquiry;
 use crate::advise::{self, Band, Guess};
 use crate::catalogue::Catalogue;
-use crate::evaluate::{self, Evaluation, Film, Watched};
+use crate::evaluate::{self, Evaluation, Film, Previewed, Watched};
 use crate::finding::State;
 use crate::layout::{Id, Layout, RunEnd};
 use crate::states::report::StateReport;
@@ -11,10 +11,11 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
-/// The running state by the direct jump, searched for from a state nearby, as [`evaluate::preview_near`].
-type Preview = Arc<dyn Fn(&Layout, Option<&StateReport>) -> Option<StateReport> + Send + Sync>;
-/// The whole answer, as [`evaluate::evaluate`].
-type Evaluate = Arc<dyn Fn(&Layout) -> Evaluation + Send + Sync>;
+/// The running state by the direct jump with what is said of it, searched for from a state nearby, as
+/// [`evaluate::checked_preview`].
+type Preview = Arc<dyn Fn(&Layout, Option<&StateReport>) -> Option<Previewed> + Send + Sync>;
+/// The answer in these states, as [`evaluate::evaluate`].
+type Evaluate = Arc<dyn Fn(&Layout, &[State]) -> Evaluation + Send + Sync>;
 /// The answer with cures, as [`advise::with_cures_while`].
 type Cure =
     Arc<dyn Fn(&Layout, &Evaluation, &dyn Fn() -> bool) -> Option<Evaluation> + Send + Sync>;
@@ -29,8 +30,8 @@ type FindGuess = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<Guess> + 
 /// What happens in time, as [`evaluate::film`]; none where it cannot be followed.
 type Follow = Arc<dyn Fn(&Layout, &Watched, &dyn Fn() -> bool) -> Option<Film> + Send + Sync>;
 
-/// The states that a session looks at.
-const STATES: [State; 2] = [State::Rest, State::Running];
+/// The states that are solved before all others: they are looked at most, and there soonest.
+pub(super) const FIRST: [State; 2] = [State::Rest, State::Running];
 /// The longest preview that a change waits for: half of the time between two pictures at 60 a second.
 const PATIENCE: Duration = Duration::from_millis(8);
 /// What a preview of a layout costs by run, before one has been timed: a guess on the safe side.
@@ -39,9 +40,9 @@ const GUESS_BY_RUN: Duration = Duration::from_micros(50);
 /// What a session has solved by. The house's own is the default; tests put others in its place.
 #[derive(Clone)]
 pub struct Engine {
-    /// The running state, quickly.
+    /// The running state, quickly, with its findings.
     pub preview: Preview,
-    /// The whole answer.
+    /// The answer in some states, or in all.
     pub evaluate: Evaluate,
     /// The answer with cures.
     pub cure: Cure,
@@ -59,9 +60,11 @@ impl Default for Engine {
     fn default() -> Self {
         Engine {
             preview: Arc::new(|layout, near| {
-                evaluate::preview_near(layout, Catalogue::builtin(), near)
+                evaluate::checked_preview(layout, Catalogue::builtin(), near)
             }),
-            evaluate: Arc::new(|layout| evaluate::evaluate(layout, Catalogue::builtin(), &STATES)),
+            evaluate: Arc::new(|layout, states| {
+                evaluate::evaluate(layout, Catalogue::builtin(), states)
+            }),
             cure: Arc::new(|layout, evaluation, go_on| {
                 advise::with_cures_while(layout, Catalogue::builtin(), evaluation, go_on)
             }),
@@ -94,18 +97,19 @@ impl Engine {
         &self,
         layout: &Layout,
         near: Option<&StateReport>,
-    ) -> (Option<StateReport>, Duration) {
+    ) -> (Option<Previewed>, Duration) {
         let start = Instant::now();
-        let report = catch_unwind(AssertUnwindSafe(|| (self.preview)(layout, near)));
-        (report.ok().flatten(), start.elapsed())
+        let quick = catch_unwind(AssertUnwindSafe(|| (self.preview)(layout, near)));
+        (quick.ok().flatten(), start.elapsed())
     }
 
-    /// The whole answer; no state is solved where that goes wrong.
-    pub(super) fn evaluation(&self, layout: &Layout) -> Evaluation {
-        let solved = catch_unwind(AssertUnwindSafe(|| (self.evaluate)(layout)));
+    /// The answer in `states`; none of them is solved where that goes wrong.
+    pub(super) fn evaluation(&self, layout: &Layout, states: &[State]) -> Evaluation {
+        let solved = catch_unwind(AssertUnwindSafe(|| (self.evaluate)(layout, states)));
+        let left_out = |state: &State| !states.contains(state);
         solved.unwrap_or_else(|_| Evaluation {
-            unsolved: STATES.map(|state| (state, Vec::new())).to_vec(),
-            not_checked: not_looked_at(),
+            unsolved: states.iter().map(|state| (*state, Vec::new())).collect(),
+            not_checked: State::ALL.into_iter().filter(left_out).collect(),
             ..Evaluation::default()
         })
     }
@@ -148,9 +152,4 @@ impl Engine {
         };
         Inquiry::new("films", Box::new(answer), wake)
     }
-}
-
-fn not_looked_at() -> Vec<State> {
-    let all = State::ALL.into_iter();
-    all.filter(|state| !STATES.contains(state)).collect()
 }

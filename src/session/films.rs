@@ -38,7 +38,9 @@ impl Films {
     /// Asks for what is watched of a layout, unless it is known.
     fn ask(&mut self, layout: &Arc<Layout>, watched: Option<Watched>) {
         self.watched = watched;
-        let known = |one: &Kept| Arc::ptr_eq(&one.layout, layout) && Some(&one.watched) == self.watched.as_ref();
+        let known = |one: &Kept| {
+            Arc::ptr_eq(&one.layout, layout) && Some(&one.watched) == self.watched.as_ref()
+        };
         match &self.watched {
             Some(_) if self.kept.iter().any(known) => {}
             Some(watched) => self.inquiry.ask(layout, watched.clone()),
@@ -49,7 +51,9 @@ impl Films {
     /// Takes in what was filmed; true where that is what is watched.
     pub(super) fn poll(&mut self, layout: &Arc<Layout>) -> bool {
         let changed = self.inquiry.poll();
-        if let (true, Some(watched), Some(film)) = (changed, &self.watched, self.inquiry.answer(layout)) {
+        if let (true, Some(watched), Some(film)) =
+            (changed, &self.watched, self.inquiry.answer(layout))
+        {
             self.kept.push_back(Kept {
                 layout: layout.clone(),
                 watched: watched.clone(),

@@ -274,6 +274,10 @@ impl Session {
 
     /// Something is still being solved or searched for.
     pub fn busy(&self) -> bool {
-        self.worker.busy() || self.bands.busy() || self.guesses.busy() || self.films.busy() || self.pictures.busy()
+        self.worker.busy()
+            || self.bands.busy()
+            || self.guesses.busy()
+            || self.films.busy()
+            || self.pictures.busy()
     }
 }

@@ -1,13 +1,14 @@
 //! What is known of the layouts that were shown.
 
-use super::shown::{Freshness, Shown};
+use super::shown::{Freshness, Shown, Sources};
 use super::worker::{News, What};
-use crate::evaluate::Evaluation;
-use crate::finding::State;
+use crate::evaluate::{Evaluation, Previewed};
+use crate::finding::{Finding, State};
 use crate::layout::Layout;
 use crate::states::report::StateReport;
 use std::collections::VecDeque;
 use std::sync::Arc;
+use std::time::Instant;
 
 /// The most committed layouts whose evaluation is kept, so that undo shows it at once.
 const MOST_KEPT: usize = 6;
@@ -21,16 +22,29 @@ pub(super) struct Known {
     pub cured: bool,
 }
 
+impl Known {
+    /// Nothing more is to be found of it: of a committed layout cures are wanted too.
+    pub(super) fn is_enough(&self, committed: bool) -> bool {
+        self.cured || (!committed && self.evaluation.is_whole())
+    }
+}
+
 /// What is known, of what is shown and of a few layouts before. A layout is told from others by its
 /// address, which it keeps as long as anything is known of it.
 #[derive(Default)]
 pub(super) struct Results {
     /// The last evaluation that arrived, or the one of the layout shown.
     told: Option<Known>,
+    /// The last evaluation in all states.
+    whole: Option<Arc<Evaluation>>,
     /// Evaluations of committed layouts, the newest last.
     kept: VecDeque<Known>,
     /// The running state of the layout shown, by a preview.
-    pub quick: Option<StateReport>,
+    quick: Option<Previewed>,
+    /// Everything that is said, of the layout shown and of those before.
+    findings: Vec<Finding>,
+    /// Since when something of what is shown is of an earlier layout.
+    stale_since: Option<Instant>,
     batch: u64,
 }
 
@@ -58,17 +72,46 @@ impl Results {
     /// The running state that is known last, of whatever layout.
     pub(super) fn running(&self) -> Option<&StateReport> {
         let told = || self.told.as_ref()?.evaluation.state(State::Running);
-        self.quick.as_ref().or_else(told)
+        let quick = self.quick.as_ref().map(|quick| &quick.report);
+        quick.or_else(told)
     }
 
     /// Turns to another layout to show, and gives what is known of it.
     pub(super) fn turn_to(&mut self, layout: &Arc<Layout>) -> Option<Known> {
         self.quick = None;
         let mut kept = self.kept.iter().rev().chain(&self.told);
-        let known = kept.find(|known| Arc::ptr_eq(&known.layout, layout))?;
-        let known = known.clone();
-        self.told = Some(known.clone());
-        Some(known)
+        let known = kept.find(|known| Arc::ptr_eq(&known.layout, layout));
+        let known = known.cloned();
+        if let Some(known) = &known {
+            self.tell(known.clone());
+        }
+        self.told_anew(layout);
+        known
+    }
+
+    /// Takes in a preview of the layout shown.
+    pub(super) fn take_quick(&mut self, quick: Option<Previewed>, on_show: &Arc<Layout>) {
+        self.quick = quick;
+        self.told_anew(on_show);
+    }
+
+    fn tell(&mut self, known: Known) {
+        if known.evaluation.is_whole() {
+            self.whole = Some(known.evaluation.clone());
+        }
+        self.told = Some(known);
+    }
+
+    /// Puts together what is said, and notes since when some of it is stale.
+    fn told_anew(&mut self, layout: &Arc<Layout>) {
+        let sources = self.sources(layout);
+        let fresh = |state: State| sources.freshness(state) == Freshness::Solved;
+        let all = State::ALL.into_iter().all(fresh);
+        self.findings = sources.findings();
+        self.stale_since = match all {
+            true => None,
+            false => self.stale_since.or_else(|| Some(Instant::now())),
+        };
     }
 
     /// Keeps what is known of a committed layout; the oldest goes.
@@ -85,10 +128,10 @@ impl Results {
     pub(super) fn take_in(&mut self, news: News, on_show: &Arc<Layout>) -> bool {
         let is_shown = Arc::ptr_eq(&news.layout, on_show);
         let (evaluation, cured) = match news.what {
-            What::Preview(report, _) => {
+            What::Preview(quick, _) => {
                 let wanted = is_shown && !self.tells_of(on_show);
                 if wanted {
-                    self.quick = report.map(|report| *report);
+                    self.take_quick(quick.map(|quick| *quick), on_show);
                 }
                 return wanted;
             }
@@ -106,29 +149,34 @@ impl Results {
         // What is fresh is not given up for what is not.
         let wanted = is_shown || !self.tells_of(on_show);
         if wanted {
-            self.told = Some(known);
+            self.tell(known);
+            self.told_anew(on_show);
         }
         wanted
     }
 
     pub(super) fn shown<'a>(&'a self, layout: &'a Arc<Layout>, revision: u64) -> Shown<'a> {
-        let told = self.told.as_ref().map(|known| known.evaluation.as_ref());
-        let solved = told.and_then(|told| told.state(State::Running));
-        let (running, levels, fresh) = match &self.quick {
-            _ if self.tells_of(layout) => (solved, Freshness::Solved, Freshness::Solved),
-            Some(quick) => (Some(quick), Freshness::Preview, Freshness::Stale),
-            None => (solved, Freshness::Stale, Freshness::Stale),
-        };
+        let known = self.sources(layout);
         Shown {
             layout,
             revision,
-            running,
-            rest: told.and_then(|told| told.state(State::Rest)),
-            variants: told.map_or(&[], |told| &told.variants),
-            findings: told.map_or(&[], |told| &told.findings),
-            unsolved: told.map_or(&[], |told| &told.unsolved),
-            levels,
-            told: fresh,
+            running: known.report(State::Running),
+            rest: known.report(State::Rest),
+            findings: &self.findings,
+            unsolved: known.told.map_or(&[], |told| &told.unsolved),
+            levels: known.freshness(State::Running),
+            told: known.freshness(State::Rest),
+            age: self.stale_since.map(|since| since.elapsed()),
+            known,
+        }
+    }
+
+    fn sources<'a>(&'a self, layout: &Arc<Layout>) -> Sources<'a> {
+        Sources {
+            quick: self.quick.as_ref(),
+            told: self.told.as_ref().map(|known| known.evaluation.as_ref()),
+            tells: self.tells_of(layout),
+            whole: self.whole.as_deref(),
         }
     }
 

@@ -56,16 +56,16 @@ impl Session {
             evaluation: None,
         };
         match known {
-            Some(known) if known.cured || !committed => return self.worker.forget(),
+            Some(known) if known.is_enough(committed) => return self.worker.forget(),
             Some(known) => {
                 self.results.keep(known.clone());
-                job.evaluation = Some(known.evaluation);
+                job.evaluation = Some(known.evaluation).filter(|known| known.is_whole());
             }
             None if self.takes < self.engine.patience => {
-                let (report, took) = self.engine.timed_preview(&job.layout, near.as_ref());
+                let (quick, took) = self.engine.timed_preview(&job.layout, near.as_ref());
                 // One frame that was slow for another reason does not put previews off.
                 self.takes = took.min(self.takes * 2);
-                self.results.quick = report;
+                self.results.take_quick(quick, &job.layout);
             }
             None => job.preview_first = true,
         }

@@ -1,10 +1,10 @@
 //! The thread that solves, one job at a time: the newest asked for, never one that was overtaken.
 
 use super::desk::Desk;
-use super::engine::Engine;
-use crate::evaluate::Evaluation;
+use super::engine::{Engine, FIRST};
+use crate::evaluate::{Evaluation, Previewed};
+use crate::finding::State;
 use crate::layout::Layout;
-use crate::states::report::StateReport;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
@@ -20,7 +20,7 @@ pub(super) struct Job {
     pub committed: bool,
     /// A preview is wanted before all else.
     pub preview_first: bool,
-    /// It is evaluated already: only cures are wanted.
+    /// It is evaluated already, in all states: only cures are wanted.
     pub evaluation: Option<Arc<Evaluation>>,
 }
 
@@ -34,7 +34,7 @@ pub(super) struct News {
 
 pub(super) enum What {
     /// Running by a preview, and how long it took.
-    Preview(Option<Box<StateReport>>, Duration),
+    Preview(Option<Box<Previewed>>, Duration),
     Evaluated(Arc<Evaluation>),
     Cured(Arc<Evaluation>),
 }
@@ -146,12 +146,12 @@ impl Clerk {
             }
         }
         let last = last.filter(|(layout, _)| Arc::ptr_eq(layout, &job.layout));
-        let known = job.evaluation.clone().or(last.map(|(_, known)| known));
-        let evaluation = known.unwrap_or_else(|| Arc::new(self.engine.evaluation(&job.layout)));
-        if job.evaluation.is_none() {
-            self.tell(job, What::Evaluated(evaluation.clone()));
+        let last = last.map(|(_, known)| known);
+        if let (None, Some(known)) = (&job.evaluation, &last) {
+            self.tell(job, What::Evaluated(known.clone()));
         }
-        if job.committed && self.desk.may_go_on() {
+        let evaluation = self.evaluated(job, job.evaluation.clone().or(last));
+        if job.committed && evaluation.is_whole() && self.desk.may_go_on() {
             let go_on = || self.desk.may_go_on();
             let cured = self.engine.cured(&job.layout, &evaluation, &go_on);
             if let Some(cured) = cured {
@@ -159,6 +159,21 @@ impl Clerk {
             }
         }
         Some((job.layout.clone(), evaluation))
+    }
+
+    /// Evaluates in those states that are looked at most, then in all, as far as that is not `known`; the others
+    /// are left out where something newer waits.
+    fn evaluated(&self, job: &Job, known: Option<Arc<Evaluation>>) -> Arc<Evaluation> {
+        let solved = |states: &[State]| {
+            let solved = Arc::new(self.engine.evaluation(&job.layout, states));
+            self.tell(job, What::Evaluated(solved.clone()));
+            solved
+        };
+        let first = known.unwrap_or_else(|| solved(&FIRST));
+        if first.is_whole() || !self.desk.may_go_on() {
+            return first;
+        }
+        solved(&State::ALL)
     }
 
     fn tell(&self, job: &Job, what: What) {

@@ -7,8 +7,8 @@ use super::curve::CurveDialog;
 use super::dialogs::{self, Dialog, Next};
 use super::forms::{Answered, Form};
 use super::rename::Renaming;
-use super::wants::Want;
 use super::time::{self, Watch};
+use super::wants::Want;
 use super::{bar, findings, paint, panel, shelf, survey, theme};
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
@@ -161,12 +161,7 @@ impl App {
             .inner_margin(egui::Margin::symmetric(12, 8));
         Panel::top("bar").frame(padded).show(ui, |ui| {
             let about = About::of(&self.session, &self.hand);
-            wants.extend(bar::show(
-                ui,
-                &self.session,
-                &about,
-                self.views,
-            ));
+            wants.extend(bar::show(ui, &self.session, &about, self.views));
         });
         Panel::bottom("line")
             .frame(padded.inner_margin(egui::Margin::symmetric(12, 4)))
@@ -266,7 +261,13 @@ impl App {
             crate::session::Freshness::Preview => {
                 "The levels are a preview; the whole way is being solved."
             }
-            crate::session::Freshness::Stale => "The levels are of the drawing before; solving.",
+            crate::session::Freshness::Stale => match shown.age.map(|age| age.as_secs()) {
+                None | Some(0) => "The levels are of the drawing before; solving.",
+                Some(age_s) => {
+                    let age = crate::units::span(age_s as f64);
+                    return format!("The levels are of the drawing {age} ago; solving. {scale}");
+                }
+            },
         };
         format!("{state} {scale}")
     }
@@ -300,6 +301,10 @@ impl App {
     fn before(&mut self, ctx: &egui::Context) {
         if self.session.poll() {
             self.hand.forget_missing(self.session.layout());
+        }
+        if self.session.shown().age.is_some() {
+            // How old it is, is said by the second.
+            ctx.request_repaint_after(std::time::Duration::from_secs(1));
         }
         let dropped = ctx.input(|input| {
             let first = input.raw.dropped_files.first();

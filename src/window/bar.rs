@@ -12,12 +12,7 @@ use crate::units::UnitSystem;
 use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 
 /// The bar.
-pub fn show(
-    ui: &mut Ui,
-    session: &Session,
-    about: &About,
-    views: Views,
-) -> Vec<Want> {
+pub fn show(ui: &mut Ui, session: &Session, about: &About, views: Views) -> Vec<Want> {
     let mut wants = Vec::new();
     MenuBar::new().ui(ui, |ui| {
         menus(ui, session, about, &mut wants);

@@ -8,6 +8,7 @@ use crate::edit::{self, Edit};
 use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
 use crate::layout::{Id, Layout, Opening, RunEnd};
 use crate::session::{Freshness, Shown};
+use crate::units::span;
 use egui::{RichText, ScrollArea, Sense, Ui, vec2};
 use std::collections::HashMap;
 
@@ -46,19 +47,15 @@ pub fn show(
         preview(ui, layout, edit, &mut wants);
     }
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-        if shown.told == Freshness::Stale {
-            ui.multiply_opacity(0.45);
-        }
         for (state, about) in shown.unsolved {
-            unsolved(ui, shown.layout, *state, about);
+            ui.scope(|ui| {
+                dimmed(ui, shown.told);
+                unsolved(ui, shown.layout, *state, about);
+            });
         }
         let solved = shown.running.is_some() && shown.unsolved.is_empty();
         if shown.findings.is_empty() && solved {
-            ui.label(if shown.layout.vessels.is_empty() {
-                "There is nothing to check yet."
-            } else {
-                "Nothing was found wrong, at rest or running."
-            });
+            ui.label(nothing(shown));
         }
         let told = Told {
             layout,
@@ -69,7 +66,10 @@ pub fn show(
             },
         };
         for (index, finding) in shown.findings.iter().take(MOST_SHOWN).enumerate() {
-            ui.push_id(index, |ui| one(ui, &told, finding, &mut wants));
+            ui.push_id(index, |ui| {
+                dimmed(ui, shown.freshness(finding.state));
+                one(ui, &told, finding, &mut wants);
+            });
         }
         let more = shown.findings.len().saturating_sub(MOST_SHOWN);
         if more > 0 {
@@ -79,6 +79,27 @@ pub fn show(
         }
     });
     wants
+}
+
+/// What is of an earlier drawing is faint.
+fn dimmed(ui: &mut Ui, fresh: Freshness) {
+    if fresh == Freshness::Stale {
+        ui.multiply_opacity(0.45);
+    }
+}
+
+/// Where nothing is said.
+fn nothing(shown: &Shown<'_>) -> &'static str {
+    let all = State::ALL
+        .into_iter()
+        .all(|state| shown.freshness(state) == Freshness::Solved);
+    if shown.layout.vessels.is_empty() {
+        "There is nothing to check yet."
+    } else if all {
+        "Nothing was found wrong in any of the six states."
+    } else {
+        "Nothing was found wrong so far; more is being solved."
+    }
 }
 
 /// A cure that is looked at: make it, or drop it.
@@ -105,10 +126,25 @@ fn head(ui: &mut Ui, shown: &Shown<'_>) {
         ui.label(RichText::new("Findings").font(theme::strong(theme::HEADING)));
         let soft = theme::ink(ui, Ink::SoftText);
         ui.label(RichText::new(count(shown.findings)).color(soft));
-        if shown.told == Freshness::Stale {
-            ui.label(RichText::new("of the drawing before; solving…").color(soft));
+        if let Some(words) = stale(shown) {
+            ui.label(RichText::new(words).color(soft));
         }
     });
+}
+
+/// What is faint, and how old it is.
+fn stale(shown: &Shown<'_>) -> Option<String> {
+    let age = shown.age?;
+    let of_before = |one: &&Finding| shown.freshness(one.state) == Freshness::Stale;
+    let faint = shown.findings.iter().filter(of_before).count();
+    Some(match (faint, age.as_secs()) {
+        (0, _) => "solving the rest…".to_owned(),
+        (_, 0) => "what is faint is of the drawing before; solving…".to_owned(),
+        (_, age_s) => {
+            let age = span(age_s as f64);
+            format!("what is faint is of the drawing {age} ago; solving…")
+        }
+    })
 }
 
 fn count(findings: &[Finding]) -> String {
@@ -170,8 +206,9 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
                 wants.push(Want::Show(finding.state));
                 wants.extend(place(shown.layout, finding).map(Want::Find));
             }
+            let fresh = shown.freshness(finding.state);
             for (index, cure) in finding.cures.iter().enumerate() {
-                ui.push_id(index, |ui| cure_row(ui, told, cure, wants));
+                ui.push_id(index, |ui| cure_row(ui, told, (cure, fresh), wants));
             }
         });
     });
@@ -179,10 +216,15 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
 }
 
 /// A cure: its words, and where it can be made by itself, two buttons.
-fn cure_row(ui: &mut Ui, told: &Told<'_>, cure: &Cure, wants: &mut Vec<Want>) {
+fn cure_row(
+    ui: &mut Ui,
+    told: &Told<'_>,
+    (cure, fresh): (&Cure, Freshness),
+    wants: &mut Vec<Want>,
+) {
     let words = told.read(&cure.text);
     ui.horizontal(|ui| {
-        if !cure.changes.is_empty() && told.shown.told != Freshness::Stale {
+        if !cure.changes.is_empty() && fresh == Freshness::Solved {
             buttons(ui, told.layout, (cure, &words), wants);
         }
         ui.add(egui::Label::new(&words).wrap());

@@ -7,7 +7,9 @@ mod signs;
 pub use lanes::{Lane, lanes};
 pub use scale::TimeScale;
 
-use super::shape::{Anchor, Dash, Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use super::shape::{
+    Anchor, Dash, Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt,
+};
 use super::text;
 use crate::evaluate::Told;
 use crate::units::{self, Quantity, UnitSystem};
@@ -77,7 +79,8 @@ impl Course<'_> {
     /// The time at a place across the page, s, held within the course.
     pub fn time_at(&self, x: f64) -> f64 {
         let track = self.track();
-        self.scale.time_at((x - track.left) / track.width().max(1.0))
+        self.scale
+            .time_at((x - track.left) / track.width().max(1.0))
     }
 
     /// The signs that have room, the worst first in that; times go from left to right in each row.
@@ -175,7 +178,12 @@ pub fn moment(course: &Course<'_>, time_s: f64, levels_m: &[Option<f64>]) -> Vec
         let left = rect.right + 10.0;
         let rows = [
             (level, middle - 2.0, Weight::Strong, Ink::Text),
-            (format!("{free} {words}"), middle + 11.0, Weight::Regular, ink),
+            (
+                format!("{free} {words}"),
+                middle + 11.0,
+                Weight::Regular,
+                ink,
+            ),
         ];
         for (words, y, weight, ink) in rows {
             let words = text::fit(&words, SMALL, weight, RIGHT - 12.0).into_owned();
@@ -237,7 +245,12 @@ fn curve(course: &Course<'_>, (index, lane): (usize, &Lane), marks: &mut Vec<Mar
     let rim = units::write(Quantity::Height, lane.rim_m, course.units);
     for (words, at, weight, ink) in [
         (name, middle - 2.0, Weight::Strong, Ink::Text),
-        (format!("rim {rim}"), middle + 11.0, Weight::Regular, Ink::SoftText),
+        (
+            format!("rim {rim}"),
+            middle + 11.0,
+            Weight::Regular,
+            Ink::SoftText,
+        ),
     ] {
         let shape = Shape::Text(Text {
             at: pt(rect.left - 12.0, at),
@@ -277,7 +290,9 @@ fn pieces(points: &[(Point, bool)]) -> Vec<(Vec<Point>, bool)> {
         let is_last = index + 1 == points.len();
         match pieces.last_mut() {
             Some((piece, was)) if was == over => {
-                let near = piece.last().is_some_and(|last| last.distance(*point) < FINE);
+                let near = piece
+                    .last()
+                    .is_some_and(|last| last.distance(*point) < FINE);
                 if !near || is_last {
                     piece.push(*point);
                 }

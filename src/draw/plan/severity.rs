@@ -36,8 +36,9 @@ pub(super) fn mark(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
     let free = places.iter().find(|place| paper.is_kept_free(**place));
     let rect = *free.unwrap_or(&places[0]);
     paper.keep(rect);
+    let strength = paper.scene.strength();
     for shape in signs::severity(rect, severity) {
-        paper.add(Some(&part.id), shape);
+        paper.add_faint(Some(&part.id), strength, shape);
     }
 }
 

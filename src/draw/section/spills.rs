@@ -148,8 +148,9 @@ fn mark(paper: &mut Paper<'_>, id: &Id, (left, right, rim): (f64, f64, f64), sev
     let centre = *free.unwrap_or(&places[0]);
     let rect = around(centre);
     paper.keep(rect);
+    let strength = paper.scene.strength();
     for shape in signs::severity(rect, severity) {
-        paper.add(Some(id), shape);
+        paper.add_faint(Some(id), strength, shape);
     }
 }
 

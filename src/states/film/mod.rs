@@ -54,12 +54,7 @@ struct Stand {
 
 /// Follows `turn` from `from`, as the state does that it belongs to, and keeps every moment: a start from the
 /// levels at rest, else from the running state. `both`: walls as built, or tall.
-pub fn film(
-    layout: &Layout,
-    both: &Both,
-    from: &Reached,
-    turn: Turn,
-) -> Result<Film, Unsolved> {
+pub fn film(layout: &Layout, both: &Both, from: &Reached, turn: Turn) -> Result<Film, Unsolved> {
     let (plant, start, modes) = prepared(layout, both, from, turn);
     let most = most_moments(start.head_m.len(), start.flow_m3_s.len());
     let blocked = matches!(turn, Turn::Block(_));
@@ -177,7 +172,10 @@ impl Film {
         if let Some((_, vessel)) = spilling.next() {
             return Some((&vessel.id, 0.0));
         }
-        let mut begins = self.told.iter().filter(|told| told.what == What::SpillBegins);
+        let mut begins = self
+            .told
+            .iter()
+            .filter(|told| told.what == What::SpillBegins);
         let first = begins.next()?;
         Some((first.about.first()?, first.time_s))
     }
@@ -192,7 +190,11 @@ impl Film {
     pub fn levels_m(&self, vessel: usize) -> impl Iterator<Item = f64> + '_ {
         let node = self.origin().and_then(|origin| origin.vessels.get(vessel));
         let points = node.map(|node| (node, &self.course.points)).into_iter();
-        points.flat_map(|(node, points)| points.iter().filter_map(|point| point.head_m.get(*node).copied()))
+        points.flat_map(|(node, points)| {
+            points
+                .iter()
+                .filter_map(|point| point.head_m.get(*node).copied())
+        })
     }
 
     /// Link of the rim of a vessel.

@@ -31,9 +31,8 @@ impl Film {
         let mut report = report_of(&self.layout, lowered, self.state, &way);
         pumps::say(&mut report.pumps, &moment.stand.stopped);
         let mut rims = lowered.origin.rims.iter().flatten();
-        let spills = |link: &usize| {
-            way.passed_m3[*link] > OVER_M || way.end.flow_m3_s[*link] > SPILL_M3_S
-        };
+        let spills =
+            |link: &usize| way.passed_m3[*link] > OVER_M || way.end.flow_m3_s[*link] > SPILL_M3_S;
         if rims.any(spills) {
             vessels::add_spill(&mut report, lowered, &way);
         }
@@ -42,16 +41,19 @@ impl Film {
 
     /// Level of a vessel at a moment, metres; none where there is no such vessel.
     pub fn level_at_m(&self, vessel: &Id, time_s: f64) -> Option<f64> {
-        let place = self.layout.vessels.iter().position(|one| one.id == *vessel)?;
+        let place = self
+            .layout
+            .vessels
+            .iter()
+            .position(|one| one.id == *vessel)?;
         let moment = self.moment(time_s)?;
         let node = *moment.stand.lowered.origin.vessels.get(place)?;
         moment.point.head_m.get(node).copied()
     }
 
     fn moment(&self, time_s: f64) -> Option<Moment<'_>> {
-        let inside = |leap: &&crate::states::follow::Leapt| {
-            time_s > leap.from_s && time_s < leap.to_s
-        };
+        let inside =
+            |leap: &&crate::states::follow::Leapt| time_s > leap.from_s && time_s < leap.to_s;
         let Some(leap) = self.leaps.iter().find(inside) else {
             return self.kept(time_s);
         };
@@ -59,7 +61,10 @@ impl Film {
         let into_s = time_s - leap.from_s;
         let rounds = (into_s / leap.round_s).floor() + 1.0;
         let mut moment = self.kept(time_s - rounds * leap.round_s)?;
-        let (began, ended) = (self.kept(leap.from_s - leap.round_s)?, self.kept(leap.from_s)?);
+        let (began, ended) = (
+            self.kept(leap.from_s - leap.round_s)?,
+            self.kept(leap.from_s)?,
+        );
         let moved = |now: f64, then: f64| rounds * (now - then);
         let passed = ended.passed_m3.iter().zip(&began.passed_m3);
         for (sum, (now, then)) in moment.passed_m3.iter_mut().zip(passed) {
@@ -72,7 +77,10 @@ impl Film {
             let held_m3 = volume_m3(moment.stand, node, stood_m) + moved(now, then);
             let drift_m = moved(heads[1], heads[0]);
             // As far again either way, should the vessel narrow.
-            let bounds = [stood_m.min(stood_m + 2.0 * drift_m), stood_m.max(stood_m + 2.0 * drift_m)];
+            let bounds = [
+                stood_m.min(stood_m + 2.0 * drift_m),
+                stood_m.max(stood_m + 2.0 * drift_m),
+            ];
             moment.point.head_m[node] = level_m(moment.stand, node, held_m3, bounds);
         }
         Some(moment)
@@ -88,7 +96,10 @@ impl Film {
         let (_, stand) = self.scenes.get(scene.saturating_sub(1))?;
         let stand = self.stands.get(*stand)?;
         // A stretch that ends with a switch ends with the moment before it.
-        let ends = self.scenes.get(scene).map_or(last, |(first, _)| first.saturating_sub(1));
+        let ends = self
+            .scenes
+            .get(scene)
+            .map_or(last, |(first, _)| first.saturating_sub(1));
         let next = (at + 1).min(ends).max(at);
         let (from_s, to_s) = (course.times_s[at], course.times_s[next]);
         let share = match to_s > from_s {
@@ -127,11 +138,13 @@ impl Film {
 
 fn lerp(from: &[f64], to: &[f64], share: f64) -> Vec<f64> {
     let pairs = from.iter().zip(to);
-    pairs.map(|(from, to)| match share {
-        0.0 => *from,
-        1.0 => *to,
-        _ => from + share * (to - from),
-    }).collect()
+    pairs
+        .map(|(from, to)| match share {
+            0.0 => *from,
+            1.0 => *to,
+            _ => from + share * (to - from),
+        })
+        .collect()
 }
 
 /// Water in a node at a level, m³; negative below the floor of a vessel.

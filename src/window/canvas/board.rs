@@ -10,9 +10,9 @@ use crate::editor::{Ground, Guide, Hand, Sheet};
 use crate::finding::Finding;
 use crate::geometry::Spot;
 use crate::layout::Layout;
-use crate::session::{Freshness, Session, Shown};
-use crate::window::wants::Want;
+use crate::session::{Session, Shown};
 use crate::window::time::Watch;
+use crate::window::wants::Want;
 use crate::window::{paint, theme, told};
 use egui::{Response, Sense, Ui};
 use std::rc::Rc;
@@ -247,10 +247,6 @@ fn draw(
 }
 
 fn of_state(shown: &Shown<'_>, watch: &Watch) -> Vec<Finding> {
-    // What was found in an earlier drawing may be about what has just been mended.
-    if shown.told == Freshness::Stale {
-        return Vec::new();
-    }
     watch.findings(shown).into_iter().cloned().collect()
 }
 

@@ -1,7 +1,7 @@
 //! The time bar: play, step, drag, and the levels that matter most.
 
-use super::{Watch, words};
 use super::watch::{PLAY_S, trust};
+use super::{Watch, words};
 use crate::draw::course::{Course, Lane, TimeScale, course, lanes, moment};
 use crate::draw::happened::sentence;
 use crate::draw::shape::{Drawing, Ink};
@@ -63,7 +63,9 @@ pub(super) fn show(
         return;
     };
     let shown = session.shown();
-    let shut = watch.blocked(&shown).filter(|_| watch.state == State::Blocked);
+    let shut = watch
+        .blocked(&shown)
+        .filter(|_| watch.state == State::Blocked);
     let after = words::after(watch.state, shut.map(|run| shown.layout.name_of(run)));
     ui.add_space(2.0);
     ui.horizontal(|ui| controls(ui, film, (watch, fresh), &after, wants));
@@ -131,7 +133,10 @@ fn spill(ui: &mut Ui, film: &Film, wants: &mut Vec<Want>) {
         .font(theme::strong(theme::BODY))
         .color(theme::ink(ui, Ink::Problem));
     let button = ui.add(Button::new(text).frame(false));
-    if button.on_hover_text("Goes to the moment at which the first vessel spills").clicked() {
+    if button
+        .on_hover_text("Goes to the moment at which the first vessel spills")
+        .clicked()
+    {
         wants.push(Want::Time(Some(time_s)));
     }
 }
@@ -189,7 +194,12 @@ fn curves(
     let theme = theme::of(ui);
     let now_s = watch.time_s.unwrap_or(scale.end_s);
     paint::marks(&painter, origin, &drawing.marks, theme);
-    paint::marks(&painter, origin, &moment(&of, now_s, &levels(&film, &lanes, now_s)), theme);
+    paint::marks(
+        &painter,
+        origin,
+        &moment(&of, now_s, &levels(&film, &lanes, now_s)),
+        theme,
+    );
     drag(&response, &of, (origin, now_s), after, wants);
     signs(ui, &response, &of, &film, wants);
     kept.drawn = Some((from, lanes, drawing));
@@ -219,7 +229,9 @@ fn drag(
         wants.push(Want::Time(inside.then_some(time_s)));
     }
     if response.hovered() || held {
-        response.ctx.set_cursor_icon(egui::CursorIcon::ResizeHorizontal);
+        response
+            .ctx
+            .set_cursor_icon(egui::CursorIcon::ResizeHorizontal);
     }
 }
 

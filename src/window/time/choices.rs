@@ -39,7 +39,8 @@ pub(super) fn show(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Ve
 
 /// The ways of running, where there is more than one.
 fn ways(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
-    if shown.variants.is_empty() {
+    let (variants, _) = shown.variants();
+    if variants.is_empty() {
         return;
     }
     ui.separator();
@@ -49,7 +50,7 @@ fn ways(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
     if response.on_hover_text(tip).clicked() {
         wants.push(Want::Way(None));
     }
-    for variant in shown.variants {
+    for variant in variants {
         let (words, tip) = called(shown.layout, &variant.otherwise);
         let on = watch.way.as_ref() == Some(&variant.otherwise);
         if ui.selectable_label(on, words).on_hover_text(tip).clicked() {
@@ -64,8 +65,15 @@ pub(super) fn called(layout: &Layout, way: &Otherwise) -> (String, &'static str)
         Otherwise::Way(id) => {
             let name = layout.ways.iter().find(|one| one.id == *id);
             let name = name.map_or("", |one| one.name.as_str());
-            let words = if name.is_empty() { id.to_string() } else { name.to_owned() };
-            (words, "A way of running that the layout names: valves set otherwise")
+            let words = if name.is_empty() {
+                id.to_string()
+            } else {
+                name.to_owned()
+            };
+            (
+                words,
+                "A way of running that the layout names: valves set otherwise",
+            )
         }
         Otherwise::Water(temperature_c) => {
             let water = units::write(Quantity::Temperature, *temperature_c, layout.units);
@@ -102,13 +110,20 @@ fn shut(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
     let name = format!("Run that is shut: {words}");
     let response = combo.response;
     response.widget_info(|| WidgetInfo::labeled(Role::ComboBox, true, &name));
-    response.on_hover_text("The run that is shut at once while everything runs; the one that does most harm first");
+    response.on_hover_text(
+        "The run that is shut at once while everything runs; the one that does most harm first",
+    );
 }
 
 /// A run and what comes of shutting it.
 fn told(layout: &Layout, case: &BlockedCase) -> String {
     let name = layout.name_of(&case.run);
-    match (&case.spills, case.first_spill_s, &case.starves, case.starved_s) {
+    match (
+        &case.spills,
+        case.first_spill_s,
+        &case.starves,
+        case.starved_s,
+    ) {
         (Some(vessel), Some(time_s), ..) => {
             let vessel = layout.name_of(vessel);
             format!("{name}: {vessel} spills after {}", span(time_s))

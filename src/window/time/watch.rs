@@ -116,7 +116,7 @@ impl Watch {
     pub fn follow(&mut self, session: &mut Session, frame_s: f64) {
         let wanted = self.wanted(&session.shown());
         session.watch(wanted);
-        let known = session.shown().variants.iter();
+        let known = session.shown().variants().0.iter();
         let known = known.map(|variant| &variant.otherwise);
         let is_there = |way: &Otherwise| known.clone().any(|one| one == way);
         self.way = self.way.take().filter(is_there);
@@ -137,7 +137,8 @@ impl Watch {
             None => film.end_s(),
         };
         let trust = trust(fresh);
-        let same = |one: &Moment| Arc::ptr_eq(&one.film, film) && one.time_s.to_bits() == time_s.to_bits();
+        let same =
+            |one: &Moment| Arc::ptr_eq(&one.film, film) && one.time_s.to_bits() == time_s.to_bits();
         match &mut self.moment {
             Some(moment) if same(moment) => moment.trust = trust,
             moment => {
@@ -205,7 +206,11 @@ impl Watch {
     /// The variant that is watched.
     fn variant<'a>(&self, shown: &Shown<'a>) -> Option<&'a Variant> {
         let way = self.way.as_ref()?;
-        shown.variants.iter().find(|variant| variant.otherwise == *way)
+        shown
+            .variants()
+            .0
+            .iter()
+            .find(|variant| variant.otherwise == *way)
     }
 
     /// The report that is drawn and told, and how far it can be trusted.
@@ -214,7 +219,7 @@ impl Watch {
             return (Some(&moment.report), moment.trust);
         }
         if let Some(variant) = self.variant(shown) {
-            return (Some(&variant.running), trust(shown.told));
+            return (Some(&variant.running), trust(shown.variants().1));
         }
         let (report, fresh) = shown.state(self.state);
         (report, trust(fresh))
@@ -223,7 +228,10 @@ impl Watch {
     /// What is said of what is watched.
     pub fn findings<'a>(&self, shown: &Shown<'a>) -> Vec<&'a Finding> {
         let findings = shown.findings.iter().filter(|one| one.state == self.state);
-        let own = self.variant(shown).into_iter().flat_map(|one| &one.findings);
+        let own = self
+            .variant(shown)
+            .into_iter()
+            .flat_map(|one| &one.findings);
         findings.chain(own).collect()
     }
 

@@ -39,7 +39,11 @@ pub(super) fn first_spill(layout: &Layout, spill: Option<(&Id, f64)>) -> String 
     match spill {
         Some((vessel, 0.0)) => format!("{} spills from the start", layout.name_of(vessel)),
         Some((vessel, time_s)) => {
-            format!("First spill after {}: {}", span(time_s), layout.name_of(vessel))
+            format!(
+                "First spill after {}: {}",
+                span(time_s),
+                layout.name_of(vessel)
+            )
         }
         None => "Nothing spills".to_owned(),
     }

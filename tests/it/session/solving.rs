@@ -5,8 +5,8 @@ use super::{commit, raised, session};
 use fallwright::advise::with_cures;
 use fallwright::catalogue::Catalogue;
 use fallwright::edit::rename;
-use fallwright::evaluate::{Evaluation, evaluate, preview};
-use fallwright::finding::{Finding, State};
+use fallwright::evaluate::{Evaluation, checked_preview, evaluate, preview};
+use fallwright::finding::{Code, Finding, State};
 use fallwright::layout::Layout;
 use fallwright::session::{Engine, Freshness, Options, Session};
 use fallwright::states::report::StateReport;
@@ -16,7 +16,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 const SPILLS_M: f64 = 1.245;
 
 fn solved(layout: &Layout) -> Evaluation {
-    evaluate(layout, Catalogue::builtin(), &[State::Rest, State::Running])
+    evaluate(layout, Catalogue::builtin(), &State::ALL)
 }
 
 fn cures(findings: &[Finding]) -> usize {
@@ -50,7 +50,81 @@ fn it_opens_on_the_demo_with_levels_at_once() {
     let quick = preview(&demo, Catalogue::builtin());
     assert!(quick.is_some());
     assert_eq!(shown.running, quick.as_ref());
-    assert_eq!((shown.rest, shown.findings), (None, &[][..]));
+    assert_eq!(shown.rest, None);
+    let checked = checked_preview(&demo, Catalogue::builtin(), None).unwrap();
+    assert_eq!(shown.findings, checked.findings);
+}
+
+#[test]
+fn a_preview_tells_at_once_what_is_wrong_and_keeps_the_rest_as_stale() {
+    let mut session = session();
+    session.settle();
+    let before = session.shown().findings.to_vec();
+    assert!(before.iter().all(|one| one.code != Code::Spills));
+    let edit = raised(session.layout(), SPILLS_M);
+    session.preview(&edit).unwrap();
+    let shown = session.shown();
+    let spills = shown.findings.iter().find(|one| one.code == Code::Spills);
+    assert_eq!(
+        spills.map(|one| shown.freshness(one.state)),
+        Some(Freshness::Preview)
+    );
+    let of = |findings: &[Finding], state: State| {
+        let all = findings.iter().filter(|one| one.state == state);
+        all.cloned().collect::<Vec<Finding>>()
+    };
+    for state in State::ALL {
+        if state != State::Running {
+            assert_eq!(shown.freshness(state), Freshness::Stale);
+            assert_eq!(of(shown.findings, state), of(&before, state), "kept");
+            assert!(shown.state(state).0.is_some(), "{state:?} is still there");
+        }
+    }
+    assert!(!of(&before, State::Blocked).is_empty());
+    assert!(shown.age.is_some());
+    session.drop_preview();
+    let shown = session.shown();
+    assert_eq!((shown.findings, shown.age), (&before[..], None));
+}
+
+#[test]
+fn rest_and_running_are_there_before_the_other_states() {
+    let gate = Arc::new(Gate::default());
+    let (mut session, others) = {
+        let (gate, own) = (gate.clone(), patient());
+        let engine = Engine {
+            evaluate: Arc::new(move |layout, states| {
+                if states.len() == State::ALL.len() {
+                    gate.pass(layout);
+                }
+                (own.evaluate)(layout, states)
+            }),
+            ..patient()
+        };
+        let session = Session::with_engine(Options::default(), engine);
+        let first = [State::Rest, State::Running];
+        let others = State::ALL
+            .into_iter()
+            .filter(move |one| !first.contains(one));
+        (session, others)
+    };
+    gate.wait_for(1);
+    assert!(session.poll());
+    assert_eq!(freshness(&session), (Freshness::Solved, Freshness::Solved));
+    for state in others.clone() {
+        let shown = session.shown();
+        assert_eq!(shown.state(state), (None, Freshness::Stale));
+        assert_eq!(shown.variants().1, Freshness::Stale);
+    }
+    gate.open();
+    session.settle();
+    for state in others {
+        let (report, fresh) = session.shown().state(state);
+        assert_eq!(report.map(|report| report.state), Some(state));
+        assert_eq!(fresh, Freshness::Solved);
+    }
+    assert!(session.shown().age.is_none());
+    is_solved(&session);
 }
 
 #[test]

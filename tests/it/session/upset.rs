@@ -53,9 +53,9 @@ fn fragile(upset: &'static str) -> Engine {
             assert_ne!(layout.title, upset);
             (own.preview)(layout, None)
         }),
-        evaluate: Arc::new(move |layout| {
+        evaluate: Arc::new(move |layout, states| {
             assert_ne!(layout.title, upset);
-            (other.evaluate)(layout)
+            (other.evaluate)(layout, states)
         }),
         ..patient()
     }
@@ -70,7 +70,7 @@ fn a_panic_while_solving_is_said_and_lived_through() {
     assert_eq!(session.shown().levels, Freshness::Stale);
     session.settle();
     let shown = session.shown();
-    let all = [State::Rest, State::Running].map(|state| (state, Vec::new()));
+    let all = State::ALL.map(|state| (state, Vec::new()));
     assert_eq!(shown.unsolved, all);
     assert_eq!(
         (shown.levels, shown.told),

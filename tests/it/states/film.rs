@@ -58,7 +58,11 @@ fn a_film_ends_with_the_report_of_its_state() {
     let cases = [
         ("two-beds", State::Starting, Watched::Starting),
         ("two-beds", State::Stopped, Watched::Stopped),
-        ("two-beds", State::Blocked, Watched::Blocked("hole-2".into())),
+        (
+            "two-beds",
+            State::Blocked,
+            Watched::Blocked("hole-2".into()),
+        ),
         ("drain-too-high", State::Starting, Watched::Starting),
         ("drain-too-high", State::Stopped, Watched::Stopped),
         ("rain-cistern", State::Stopped, Watched::Stopped),
@@ -197,7 +201,12 @@ fn a_round_that_is_watched_closes() {
 
 #[test]
 fn what_comes_to_rest_has_no_round() {
-    let nothing = film(&example("two-beds"), Catalogue::builtin(), &Watched::Running, &|| true);
+    let nothing = film(
+        &example("two-beds"),
+        Catalogue::builtin(),
+        &Watched::Running,
+        &|| true,
+    );
     assert!(nothing.unwrap().is_none());
     let gone = Watched::Blocked("nowhere".into());
     let nothing = film(&example("two-beds"), Catalogue::builtin(), &gone, &|| true);

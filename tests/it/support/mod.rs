@@ -1,6 +1,8 @@
 //! Things that the tests of several rooms share.
 
 pub mod drawn;
+#[cfg(feature = "window")]
+pub mod engine;
 pub mod large;
 pub mod layouts;
 pub mod networks;

@@ -4,7 +4,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use egui_kittest::{Harness, Node};
 use fallwright::draw::section::Pick;
 use fallwright::editor::Sheet;
-use fallwright::session::{Engine, Options, Session};
+use fallwright::session::{Options, Session};
 use fallwright::window::{App, Choose, Chosen, Kind, install};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
@@ -49,11 +49,7 @@ pub fn demo() -> Harness<'static, App> {
 
 /// The window on the demo, solved, with these answers to its file dialogs.
 pub fn with(answers: Answers) -> Harness<'static, App> {
-    // However slow the machine is that runs the tests, previews are waited for.
-    let engine = Engine {
-        patience: std::time::Duration::from_secs(600),
-        ..Engine::default()
-    };
+    let engine = super::engine::remembering();
     let session = Session::with_engine(Options::default(), engine);
     let app = App::new(session, Box::new(answers));
     let mut harness = Harness::builder()
