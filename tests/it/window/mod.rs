@@ -11,4 +11,5 @@ mod office;
 mod panel;
 mod story;
 mod survey;
+mod time;
 mod underlay;
