@@ -6,6 +6,8 @@ use crate::layout::Id;
 
 /// A level this little over another is not over it, metres.
 const SAME_M: f64 = 1e-6;
+/// Less than this over a rim is none any more, m³/s.
+const FILM_M3_S: f64 = 1e-7;
 
 /// The answer of one state.
 #[derive(Clone, Debug, PartialEq)]
@@ -227,8 +229,14 @@ impl VesselReport {
         self.level_m.map(|level| level - height_m)
     }
 
-    /// Its level stands over its rim, or no level is enough.
+    /// Its level stands over its rim, or no level is enough; not where it has spilled and only a film is left on
+    /// the rim.
     pub fn is_over_rim(&self) -> bool {
+        let as_built = |spill: &WithSpill| self.level_m == Some(spill.level_m);
+        let real = self.with_spill.filter(as_built);
+        if real.is_some_and(|spill| spill.spill_m3_s <= FILM_M3_S) {
+            return false;
+        }
         self.freeboard_m().is_none_or(|free| free < -SAME_M)
     }
 

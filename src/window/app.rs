@@ -29,7 +29,7 @@ pub struct App {
     pub(super) canvas: Canvas,
     /// The state that is shown, in which way it runs, and at which moment.
     pub(super) watch: Watch,
-    time: time::Kept,
+    pub(super) time: time::Kept,
     pub(super) dialog: Option<Dialog>,
     /// The curve of a pump is being given.
     pub(super) curve: Option<CurveDialog>,

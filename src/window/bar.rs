@@ -110,6 +110,8 @@ const WATCH: &[Option<Command>] = &[
     Some(Command::Play),
     Some(Command::NextEvent),
     Some(Command::EventBefore),
+    None,
+    Some(Command::TimeBar),
 ];
 
 fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {

@@ -5,7 +5,7 @@ mod scale;
 mod signs;
 
 pub use lanes::{Lane, lanes};
-pub use scale::TimeScale;
+pub use scale::{TimeScale, written};
 
 use super::shape::{
     Anchor, Dash, Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt,
@@ -16,7 +16,7 @@ use crate::units::{self, Quantity, UnitSystem};
 
 /// Room for names at the left and for levels at the right, points.
 const LEFT: f64 = 128.0;
-const RIGHT: f64 = 104.0;
+const RIGHT: f64 = 116.0;
 /// Height of the signs and of the words of the axis, points.
 const SIGNS: f64 = 26.0;
 const AXIS: f64 = 15.0;
@@ -168,9 +168,10 @@ pub fn moment(course: &Course<'_>, time_s: f64, levels_m: &[Option<f64>]) -> Vec
         let Some(level_m) = level_m else { continue };
         let rect = course.lane(index);
         let free_m = lane.rim_m - level_m;
-        let (words, ink) = match free_m < 0.0 {
+        // As written, to the millimetre.
+        let (words, ink) = match free_m < -0.0005 {
             true => ("over its rim", Ink::Problem),
-            false => ("to its rim", Ink::SoftText),
+            false => ("free", Ink::SoftText),
         };
         let level = units::write(Quantity::Height, *level_m, course.units);
         let free = units::write(Quantity::Height, free_m.abs(), course.units);
@@ -267,10 +268,8 @@ fn curve(course: &Course<'_>, (index, lane): (usize, &Lane), marks: &mut Vec<Mar
         stroke: Stroke::new(Ink::Line, 1.0).with(Dash::Dashed),
     };
     marks.push(course.mark(rim, Some(lane)));
-    let points: Vec<(Point, bool)> = lane
-        .levels_m
+    let points: Vec<(Point, bool)> = up_to(&lane.levels_m, course.scale.end_s)
         .iter()
-        .filter(|(time_s, _)| *time_s <= course.scale.end_s)
         .map(|(time_s, level_m)| (pt(course.x(*time_s), y(*level_m)), *level_m > lane.rim_m))
         .collect();
     for (points, over) in pieces(&points) {
@@ -280,6 +279,18 @@ fn curve(course: &Course<'_>, (index, lane): (usize, &Lane), marks: &mut Vec<Mar
         };
         marks.push(course.mark(Shape::Line { points, stroke }, Some(lane)));
     }
+}
+
+/// The levels up to a moment, and at it.
+fn up_to(levels_m: &[(f64, f64)], end_s: f64) -> Vec<(f64, f64)> {
+    let count = levels_m.partition_point(|(time_s, _)| *time_s <= end_s);
+    let (inside, beyond) = levels_m.split_at(count);
+    let mut points = inside.to_vec();
+    if let (Some((from_s, from_m)), Some((to_s, to_m))) = (inside.last(), beyond.first()) {
+        let share = (end_s - from_s) / (to_s - from_s);
+        points.push((end_s, from_m + share * (to_m - from_m)));
+    }
+    points
 }
 
 /// Pieces of a curve that are over the rim or not, each from where the one before ends, without points too close to

@@ -124,6 +124,13 @@ impl TimeScale {
         ticks
     }
 
+    /// The next round time that is not longer, s: `2 min` for 137 s.
+    pub fn rounded(time_s: f64) -> f64 {
+        let mut shorter = ROUND_S.iter().rev();
+        let found = shorter.find(|round_s| **round_s <= time_s);
+        found.copied().unwrap_or(ROUND_S[0])
+    }
+
     fn round_times(self, apart: f64) -> Vec<f64> {
         if self.bend_s.is_some() {
             return ROUND_S.to_vec();
@@ -138,7 +145,7 @@ impl TimeScale {
 }
 
 /// A round time in one unit: `5 s`, not `5.0 s`.
-fn written(time_s: f64) -> String {
+pub fn written(time_s: f64) -> String {
     if time_s < 1.0 {
         format!("{time_s:.1} s")
     } else if time_s < 10.0 && time_s.fract() == 0.0 {

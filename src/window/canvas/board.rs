@@ -7,7 +7,6 @@ use crate::draw::shape::{Ink, Point, Rect as Page, pt};
 use crate::draw::touch::Drawn;
 use crate::draw::view::{Bounds, View, at};
 use crate::editor::{Ground, Guide, Hand, Sheet};
-use crate::finding::Finding;
 use crate::geometry::Spot;
 use crate::layout::Layout;
 use crate::session::{Session, Shown};
@@ -217,7 +216,7 @@ fn draw(
     (shown, watch): (&Shown<'_>, &Watch),
 ) -> Drawn {
     let (water, trust) = watch.water(shown);
-    let findings: Vec<Finding> = of_state(shown, watch);
+    let findings = watch.findings(shown);
     let layout = shown.layout;
     match sheet {
         Sheet::Section => section::section(&Scene {
@@ -244,10 +243,6 @@ fn draw(
             hovered: seen.hovered.as_ref(),
         }),
     }
-}
-
-fn of_state(shown: &Shown<'_>, watch: &Watch) -> Vec<Finding> {
-    watch.findings(shown).into_iter().cloned().collect()
 }
 
 /// What to do where nothing is drawn.

@@ -102,6 +102,8 @@ pub enum Command {
     Watch(State),
     /// Lets time go on, or stand still.
     Play,
+    /// Shows the curves under the states, or puts them away.
+    TimeBar,
     /// Goes to what happens next.
     NextEvent,
     /// Goes to what happened before.
@@ -138,7 +140,7 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 75] = [
+    pub const ALL: [Command; 76] = [
         Command::New,
         Command::Demo,
         Command::Open,
@@ -200,6 +202,7 @@ impl Command {
         Command::Play,
         Command::NextEvent,
         Command::EventBefore,
+        Command::TimeBar,
         Command::NextPart,
         Command::PartBefore,
         Command::NextPartToo,

@@ -83,6 +83,7 @@ impl App {
             Command::SystemTheme => ctx.set_theme(ThemePreference::System),
             Command::Watch(state) => self.watch.show(state),
             Command::Play => self.watch.play(),
+            Command::TimeBar => self.time.away = !self.time.away,
             Command::NextEvent | Command::EventBefore => self.step_in_time(command),
             Command::Survey => self.survey.open(),
             Command::LayPicture => self.lay_picture(),

@@ -2,7 +2,7 @@
 
 use super::watch::{PLAY_S, trust};
 use super::{Watch, words};
-use crate::draw::course::{Course, Lane, TimeScale, course, lanes, moment};
+use crate::draw::course::{Course, Lane, TimeScale, course, lanes, moment, written};
 use crate::draw::happened::sentence;
 use crate::draw::shape::{Drawing, Ink};
 use crate::draw::text::begun;
@@ -17,14 +17,20 @@ use crate::window::{paint, theme};
 use egui::{Button, Pos2, Rect, Response, RichText, Sense, Ui, WidgetInfo, accesskit::Role, vec2};
 use std::sync::Arc;
 
-/// Height of the curves with their axis, points.
+/// Height of the curves with their axis, points, and which share of the window that may be.
 const HEIGHT: f32 = 112.0;
+const LEAST_HEIGHT: f32 = 68.0;
+const SHARE: f32 = 0.125;
 /// Most signs that can be clicked.
 const MOST_SIGNS: usize = 80;
 
 /// What was drawn last, and what it was drawn from.
 #[derive(Default)]
 pub struct Kept {
+    /// The curves are put away.
+    pub away: bool,
+    /// The bar has been there: its room is kept in states without a time, so that the drawing stays where it is.
+    was_there: bool,
     drawn: Option<(From, Vec<Lane>, Drawing)>,
 }
 
@@ -34,6 +40,7 @@ struct From {
     looked_at: Option<Id>,
     units: UnitSystem,
     width: f32,
+    height: f32,
     strength: f64,
 }
 
@@ -43,6 +50,7 @@ impl From {
             && self.looked_at == other.looked_at
             && self.units == other.units
             && self.width.to_bits() == other.width.to_bits()
+            && self.height.to_bits() == other.height.to_bits()
             && self.strength.to_bits() == other.strength.to_bits()
     }
 }
@@ -56,12 +64,9 @@ pub(super) fn show(
     wants: &mut Vec<Want>,
 ) {
     let Some((film, fresh)) = session.film() else {
-        if session.filming() {
-            let soft = theme::ink(ui, Ink::SoftText);
-            ui.label(RichText::new("Being followed in time…").color(soft));
-        }
-        return;
+        return empty(ui, session.filming(), kept);
     };
+    kept.was_there = true;
     let shown = session.shown();
     let shut = watch
         .blocked(&shown)
@@ -74,9 +79,35 @@ pub(super) fn show(
         looked_at: looked_at.cloned(),
         units: shown.layout.units,
         width: ui.available_width(),
+        height: height(ui),
         strength: trust(fresh).strength(),
     };
-    curves(ui, from, (watch, kept), &after, wants);
+    if !kept.away {
+        curves(ui, from, (watch, kept), &after, wants);
+    }
+}
+
+/// The room of the bar while there is nothing in it.
+fn empty(ui: &mut Ui, filming: bool, kept: &mut Kept) {
+    kept.was_there |= filming;
+    if !kept.was_there {
+        return;
+    }
+    let words = match filming {
+        true => "Being followed in time…",
+        false => {
+            "Nothing moves in this state: Starting, Blocked and Stopped can be followed in time."
+        }
+    };
+    let soft = theme::ink(ui, Ink::SoftText);
+    ui.add_space(2.0);
+    ui.horizontal(|ui| {
+        ui.set_min_height(ui.spacing().interact_size.y);
+        ui.label(RichText::new(words).color(soft));
+    });
+    if !kept.away {
+        ui.allocate_space(vec2(0.0, height(ui)));
+    }
 }
 
 /// Play, steps, the moment in words, and the first wet floor.
@@ -148,10 +179,13 @@ fn speed(scale: TimeScale, time_s: f64) -> String {
     let behind = (share - 0.5 / PLAY_S).max(0.0);
     let took_s = (ahead - behind) * PLAY_S;
     let rate = (scale.time_at(ahead) - scale.time_at(behind)) / took_s.max(1e-9);
-    // To one figure of 1, 2 and 5: it changes all the time.
-    let tens = 10.0_f64.powf(rate.max(1e-6).log10().floor());
-    let figure = [5.0, 2.0, 1.0].into_iter().find(|one| rate >= one * tens);
-    format!("1 s shows about {}", span(figure.unwrap_or(1.0) * tens))
+    // A round one: it changes all the time.
+    format!("1 s shows about {}", written(TimeScale::rounded(rate)))
+}
+
+fn height(ui: &Ui) -> f32 {
+    let window = ui.ctx().content_rect().height();
+    (SHARE * window).clamp(LEAST_HEIGHT, HEIGHT).round()
 }
 
 fn curves(
@@ -161,7 +195,7 @@ fn curves(
     after: &str,
     wants: &mut Vec<Want>,
 ) {
-    let size = vec2(ui.available_width(), HEIGHT);
+    let size = vec2(from.width, from.height);
     let (response, painter) = ui.allocate_painter(size, Sense::CLICK | Sense::DRAG);
     let film = from.film.clone();
     let scale = TimeScale::of(&film);

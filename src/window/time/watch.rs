@@ -225,14 +225,20 @@ impl Watch {
         (report, trust(fresh))
     }
 
-    /// What is said of what is watched.
-    pub fn findings<'a>(&self, shown: &Shown<'a>) -> Vec<&'a Finding> {
+    /// What is said of what is watched, to be marked on the drawing: where a run is shut, what is said of that.
+    pub fn findings(&self, shown: &Shown<'_>) -> Vec<Finding> {
         let findings = shown.findings.iter().filter(|one| one.state == self.state);
+        if self.state == State::Blocked {
+            let Some(run) = self.blocked(shown) else {
+                return Vec::new();
+            };
+            return findings.filter_map(|one| of_path(one, run)).collect();
+        }
         let own = self
             .variant(shown)
             .into_iter()
             .flat_map(|one| &one.findings);
-        findings.chain(own).collect()
+        findings.chain(own).cloned().collect()
     }
 
     /// What a drawing of it depends on.
@@ -247,6 +253,15 @@ impl Watch {
             }),
         }
     }
+}
+
+/// What a finding says of one path, where it is about that among others.
+fn of_path(finding: &Finding, run: &Id) -> Option<Finding> {
+    let (part, paths) = finding.about.split_first()?;
+    paths.contains(run).then(|| Finding {
+        about: vec![part.clone(), run.clone()],
+        ..finding.clone()
+    })
 }
 
 /// What is of another drawing is out of date.

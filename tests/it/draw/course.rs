@@ -176,7 +176,7 @@ fn the_moment_says_how_much_is_free() {
             _ => None,
         })
         .collect();
-    assert!(words.contains(&"100 mm to its rim"), "{words:?}");
+    assert!(words.contains(&"100 mm free"), "{words:?}");
     assert!(words.contains(&"2 mm over its rim"), "{words:?}");
 }
 

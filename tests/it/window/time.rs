@@ -128,7 +128,7 @@ fn ui_the_time_is_dragged_and_the_levels_follow() {
     let track = harness.get_by_label("Time after the stop").rect();
     let at = |share: f32| {
         egui::pos2(
-            track.left() + 128.0 + share * (track.width() - 232.0),
+            track.left() + 128.0 + share * (track.width() - 244.0),
             track.center().y,
         )
     };
@@ -215,7 +215,7 @@ fn ui_a_layout_runs_otherwise_at_a_click() {
     settle(&mut harness);
     let drawn = water(&harness);
     let mut seen = Vec::new();
-    for way in ["Half open", "Water 5 °C"] {
+    for way in ["Half open", "Water 5.0 °C"] {
         click(&mut harness, way);
         let otherwise = water(&harness);
         assert_eq!(otherwise.state, State::Running);
