@@ -77,6 +77,13 @@ impl<'a> Ground<'a> {
         film.map_err(|one| stranded(state, one))
     }
 
+    /// The same with at most so many moments, but for those at which something happens.
+    pub fn film_within(&self, turn: Turn, most: usize) -> Result<Film, Stranded> {
+        let (from, state) = self.before(turn);
+        let film = states::film_within(self.layout, &self.built, from, turn, most);
+        film.map_err(|one| stranded(state, one))
+    }
+
     /// Where a turn finds the layout, and the state that comes of it.
     fn before(&self, turn: Turn) -> (&Reached, State) {
         match turn {

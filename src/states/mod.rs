@@ -27,7 +27,7 @@ mod vessels;
 mod washing;
 
 pub use faults::{Fault, Suspect, fault_case, suspects};
-pub use film::{Film, film};
+pub use film::{Film, film, film_within};
 pub use grade_line::{GradePoint, grade_line};
 pub use marks::{FillMarks, Mark, fill_marks};
 pub use told::{Told, What};

@@ -55,14 +55,26 @@ struct Stand {
 /// Follows `turn` from `from`, as the state does that it belongs to, and keeps every moment: a start from the
 /// levels at rest, else from the running state. `both`: walls as built, or tall.
 pub fn film(layout: &Layout, both: &Both, from: &Reached, turn: Turn) -> Result<Film, Unsolved> {
+    let network = &both.on.network;
+    let most = most_moments(network.node_count(), network.edge_count());
+    film_within(layout, both, from, turn, most)
+}
+
+/// The same with at most so many moments, but for those at which something happens.
+pub fn film_within(
+    layout: &Layout,
+    both: &Both,
+    from: &Reached,
+    turn: Turn,
+    most: usize,
+) -> Result<Film, Unsolved> {
     let (plant, start, modes) = prepared(layout, both, from, turn);
-    let most = most_moments(start.head_m.len(), start.flow_m3_s.len());
     let blocked = matches!(turn, Turn::Block(_));
     let how = How {
         until_s: blocked.then_some(DAY_S),
         ends_with_round: blocked,
         keep_steps: true,
-        most_kept: Some(2 * most),
+        most_kept: Some(most.saturating_mul(2)),
         ..How::told()
     };
     let (_, mut way) = follow(&plant, &start, modes, how)?;

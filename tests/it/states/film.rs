@@ -249,3 +249,36 @@ fn rounds_that_were_leapt_over_are_seen_all_the_same() {
     // It comes and goes the whole time.
     assert!((100..2000).contains(&runs), "{runs}");
 }
+
+#[test]
+fn a_film_of_few_moments_keeps_what_happens_and_is_near_the_whole_one() {
+    let layout = example("two-beds");
+    let ground = Ground::new(&layout, Catalogue::builtin()).unwrap();
+    let run = layout
+        .runs
+        .iter()
+        .position(|run| run.id.as_str() == "hole-2");
+    let turn = Turn::Block(run.unwrap());
+    let whole = ground.film(turn).unwrap();
+    let few = ground.film_within(turn, 40).unwrap();
+    let (all, kept) = (whole.times_s().len(), few.times_s().len());
+    assert!(kept <= 40 && all > 80, "{kept} of {all}");
+    assert_eq!(few.told(), whole.told());
+    assert_eq!(few.first_spill(), whole.first_spill());
+    for told in few.told() {
+        let [few, whole] = [&few, &whole].map(|film| film.at(told.time_s));
+        assert_eq!(few.vessels, whole.vessels, "{told:?}");
+        assert_eq!(few.pumps, whole.pumps, "{told:?}");
+    }
+    assert_eq!(few.at(few.end_s()).vessels, whole.at(whole.end_s()).vessels);
+    for step in 0..60 {
+        let time_s = 10.0 * f64::from(step);
+        let [few, whole] = [&few, &whole].map(|film| film.at(time_s));
+        all_near(&levels_m(&few), &levels_m(&whole), 5e-3);
+        near(all_water_m3(&few), all_water_m3(&whole), 2e-6);
+    }
+    // Nothing is kept less than what happens: a limit of none leaves that, the first and the last.
+    let least = ground.film_within(turn, 0).unwrap();
+    assert!(least.times_s().len() > least.told().len());
+    assert_eq!(least.told(), whole.told());
+}
