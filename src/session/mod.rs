@@ -11,6 +11,7 @@ mod demo;
 mod desk;
 mod disk;
 mod engine;
+mod films;
 mod inquiry;
 mod parts;
 mod picture;
@@ -40,6 +41,7 @@ pub use crate::evaluate::SystemCurve;
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
 use disk::OpenFile;
+use films::Films;
 use inquiry::Inquiry;
 use picture::Pictures;
 use recent::Recent;
@@ -75,6 +77,7 @@ pub struct Session {
     bands: Inquiry<(Id, RunEnd), Band>,
     guesses: Inquiry<Id, Guess>,
     systems: Inquiry<Id, SystemCurve>,
+    films: Films,
     recent: Recent,
     file: OpenFile,
     history: History,
@@ -104,6 +107,7 @@ impl Session {
             bands: engine.bands(options.wake.clone()),
             guesses: engine.guesses(options.wake.clone()),
             systems: engine.systems(options.wake.clone()),
+            films: Films::new(engine.films(options.wake.clone())),
             pictures: Pictures::default(),
             other: None,
             wake: options.wake,
@@ -223,6 +227,7 @@ impl Session {
             }
         }
         changed |= self.bands.poll() | self.guesses.poll() | self.systems.poll();
+        changed |= self.films.poll(&self.layout);
         changed |= self.other.as_mut().is_some_and(|other| other.answer.poll());
         changed |= self.poll_picture();
         if changed {
@@ -240,6 +245,7 @@ impl Session {
             other.answer.wait();
         }
         self.systems.wait();
+        self.films.wait();
         self.poll();
         self.pictures.wait();
     }
@@ -304,6 +310,7 @@ impl Session {
             || self.bands.busy()
             || self.guesses.busy()
             || self.systems.busy()
+            || self.films.busy()
             || self.pictures.busy()
             || comparing()
     }

@@ -1,7 +1,6 @@
 //! The duty plot in the window: small in the panel of a pump, and large in a window of its own.
 
 use super::app::App;
-use super::canvas;
 use super::commands::Command;
 use super::wants::{Shot, Want};
 use super::{paint, theme};
@@ -139,7 +138,7 @@ impl App {
         else {
             return wants;
         };
-        let (water, trust) = canvas::water(&shown, self.state);
+        let (water, trust) = self.watch.water(&shown);
         let looked_at = self.looked_at_system(&id);
         let plotted = Plotted {
             layout: shown.layout,

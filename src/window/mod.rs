@@ -23,6 +23,7 @@ mod shelf;
 mod survey;
 mod table;
 mod theme;
+mod time;
 mod told;
 mod underlay;
 mod wants;

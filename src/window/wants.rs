@@ -5,6 +5,7 @@ use crate::draw::section::Pick;
 use crate::draw::shape::Drawing;
 use crate::edit::{Edit, Shift};
 use crate::editor::Tool;
+use crate::evaluate::Otherwise;
 use crate::finding::State;
 use crate::layout::Id;
 use std::path::PathBuf;
@@ -46,6 +47,12 @@ pub enum Want {
     Find(Pick),
     /// Show the water in this state.
     Show(State),
+    /// Show it in this way of running; none: as drawn.
+    Way(Option<Otherwise>),
+    /// Show what comes of shutting this run.
+    Shut(Id),
+    /// Show it at this moment, s; none: at the end.
+    Time(Option<f64>),
     /// Open this file.
     OpenFile(PathBuf),
     /// Say what the curve of this pump is.

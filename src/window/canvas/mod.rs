@@ -9,21 +9,18 @@ mod keys;
 mod menu;
 mod wheel;
 
-pub use board::of_state;
-
 use super::paint;
 use super::theme;
+use super::time::{self, Watch};
 use super::underlay::Desk;
 use super::wants::Want;
 use crate::draw::plan::Floorplan;
-use crate::draw::section::{Pick, Plan, Target, Trust};
+use crate::draw::section::{Pick, Plan, Target};
 use crate::draw::touch::Drawn;
 use crate::draw::view::{Bounds, View};
 use crate::editor::{Hand, Sheet};
-use crate::finding::State;
 use crate::layout::Layout;
-use crate::session::{Freshness, Session, Shown};
-use crate::states::report::StateReport;
+use crate::session::Session;
 use egui::{CentralPanel, Panel, Pos2, Ui};
 use std::rc::Rc;
 use std::sync::Arc;
@@ -75,7 +72,7 @@ struct Seen {
     /// Of what is known of the layout.
     revision: u64,
     view: View,
-    state: State,
+    watched: time::Seen,
     selected: Vec<Pick>,
     hovered: Option<Pick>,
     band: Option<(f64, f64)>,
@@ -86,7 +83,7 @@ impl Seen {
         Arc::ptr_eq(&self.layout, &other.layout)
             && self.revision == other.revision
             && self.view == other.view
-            && self.state == other.state
+            && self.watched == other.watched
             && self.selected == other.selected
             && self.hovered == other.hovered
             && self.band == other.band
@@ -201,7 +198,7 @@ pub fn show(
     ui: &mut Ui,
     canvas: &mut Canvas,
     hand: &mut Hand,
-    (session, state, views): (&mut Session, State, Views),
+    (session, watch, views): (&mut Session, &Watch, Views),
 ) -> Vec<Want> {
     let mut wants = keys::take(ui, canvas, hand, session);
     session.look_at(match hand.last() {
@@ -209,7 +206,7 @@ pub fn show(
         _ => None,
     });
     let views = match session.beside().is_some() {
-        true => held_beside(ui, (canvas, views), hand, (session, state)),
+        true => held_beside(ui, (canvas, views), hand, (session, watch.state)),
         false => views,
     };
     match views {
@@ -219,7 +216,7 @@ pub fn show(
                 ui,
                 (canvas, Sheet::Section),
                 hand,
-                (session, state),
+                (session, watch),
             ));
         }
         Views::Plan => {
@@ -228,13 +225,13 @@ pub fn show(
                 ui,
                 (canvas, Sheet::Plan),
                 hand,
-                (session, state),
+                (session, watch),
             ));
         }
         Views::Grade => {
             canvas.section.drawn = None;
             canvas.plan.drawn = None;
-            wants.extend(grade::show(ui, canvas, hand, (session, state)));
+            wants.extend(grade::show(ui, canvas, hand, (session, watch)));
         }
         Views::Both => {
             let half = ui.available_width() * 0.56;
@@ -245,14 +242,14 @@ pub fn show(
                 .size_range(200.0..=(ui.available_width() * 0.66).max(201.0))
                 .show(ui, |ui| {
                     let one = (&mut *canvas, Sheet::Section);
-                    wants.extend(board::show(ui, one, hand, (&mut *session, state)));
+                    wants.extend(board::show(ui, one, hand, (&mut *session, watch)));
                 });
             CentralPanel::no_frame().show(ui, |ui| {
                 wants.extend(board::show(
                     ui,
                     (canvas, Sheet::Plan),
                     hand,
-                    (session, state),
+                    (session, watch),
                 ));
             });
         }
@@ -266,7 +263,7 @@ fn held_beside(
     ui: &mut Ui,
     (canvas, views): (&mut Canvas, Views),
     hand: &mut Hand,
-    (session, state): (&Session, State),
+    (session, state): (&Session, crate::finding::State),
 ) -> Views {
     let (sheet, left) = match views {
         Views::Plan => (Sheet::Plan, Views::Plan),
@@ -297,13 +294,4 @@ fn headed(ui: &mut Ui, (salt, words): (&str, &str)) {
             let words = egui::RichText::new(words).font(theme::strong(theme::BODY));
             ui.add(egui::Label::new(words).truncate());
         });
-}
-/// The report of the state that is looked at, and how far it can be trusted.
-pub fn water<'a>(shown: &Shown<'a>, state: State) -> (Option<&'a StateReport>, Trust) {
-    let (report, fresh) = shown.state(state);
-    let trust = match fresh {
-        Freshness::Solved | Freshness::Preview => Trust::Sure,
-        Freshness::Stale => Trust::OutOfDate,
-    };
-    (report, trust)
 }

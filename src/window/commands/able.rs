@@ -26,6 +26,8 @@ pub struct About {
     picture: bool,
     /// The layout is held against another.
     beside: bool,
+    /// What is watched has a time of its own.
+    timed: bool,
     undo: bool,
     redo: bool,
 }
@@ -55,6 +57,7 @@ impl About {
             corner: matches!(hand.last(), Some(Pick::Corner { .. })),
             picture: layout.underlay.is_some(),
             beside: session.beside().is_some(),
+            timed: session.film().is_some(),
             undo: session.undo_name().is_some(),
             redo: session.redo_name().is_some(),
         }
@@ -86,6 +89,7 @@ impl Command {
             | Command::NextCrest
             | Command::CrestBefore => about.all > 0,
             Command::EndBeside => about.beside,
+            Command::Play | Command::NextEvent | Command::EventBefore => about.timed,
             Command::ScalePicture | Command::PictureAway => about.picture,
             _ => true,
         }

@@ -7,6 +7,7 @@ mod words;
 pub use able::About;
 
 use crate::edit::Preset;
+use crate::finding::State;
 
 /// A command.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -105,6 +106,16 @@ pub enum Command {
     OnlyGrade,
     /// Shows the shelf, or puts it away.
     Shelf,
+    /// Watches a state.
+    Watch(State),
+    /// Lets time go on, or stand still.
+    Play,
+    /// Shows the curves under the states, or puts them away.
+    TimeBar,
+    /// Goes to what happens next.
+    NextEvent,
+    /// Goes to what happened before.
+    EventBefore,
     /// Selects the next part.
     NextPart,
     /// Selects the part before.
@@ -143,7 +154,7 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 73] = [
+    pub const ALL: [Command; 83] = [
         Command::New,
         Command::Demo,
         Command::Open,
@@ -200,6 +211,16 @@ impl Command {
         Command::BothDrawings,
         Command::OnlyGrade,
         Command::Shelf,
+        Command::Watch(State::Rest),
+        Command::Watch(State::Starting),
+        Command::Watch(State::Running),
+        Command::Watch(State::Fouled),
+        Command::Watch(State::Blocked),
+        Command::Watch(State::Stopped),
+        Command::Play,
+        Command::NextEvent,
+        Command::EventBefore,
+        Command::TimeBar,
         Command::NextPart,
         Command::PartBefore,
         Command::NextPartToo,

@@ -1,6 +1,7 @@
 //! What commands are called, and what they do.
 
 use super::Command;
+use crate::finding::State;
 
 impl Command {
     /// Its words in a menu.
@@ -53,6 +54,11 @@ impl Command {
             Command::BothDrawings => "Section and plan",
             Command::OnlyGrade => "Grade line",
             Command::Shelf => "Shelf",
+            Command::Watch(state) => watched(state).0,
+            Command::Play => "Play or stand still",
+            Command::TimeBar => "Levels in time",
+            Command::NextEvent => "Next event",
+            Command::EventBefore => "Event before",
             Command::NextPart => "Next part",
             Command::PartBefore => "Part before",
             Command::NextPartToo => "Next part too",
@@ -147,6 +153,11 @@ impl Command {
             Command::BothDrawings => "Shows section and plan beside each other",
             Command::OnlyGrade => "Shows the grade line along the path through what is selected",
             Command::Shelf => "Shows the shelf with vessels and tools, or puts it away",
+            Command::Watch(state) => watched(state).1,
+            Command::Play => "Lets time go on under the drawing, or stand still",
+            Command::TimeBar => "Shows the curves of levels under the states, or puts them away",
+            Command::NextEvent => "Goes to the moment at which the next thing happens",
+            Command::EventBefore => "Goes to the moment at which the last thing happened",
             Command::NextPart => "Selects the next part",
             Command::PartBefore => "Selects the part before",
             Command::NextPartToo => "Adds the next part to what is selected",
@@ -177,5 +188,35 @@ impl Command {
             }
             Command::PictureAway => "Takes the picture from under the plan; its file stays",
         }
+    }
+}
+
+/// What a state is called, and what is seen in it.
+fn watched(state: State) -> (&'static str, &'static str) {
+    match state {
+        State::Rest => (
+            "At rest",
+            "The levels with the pumps off, as filled, once the water is still",
+        ),
+        State::Starting => (
+            "Starting",
+            "From rest, the pumps are switched on: vessels fill in turn, and the sump is drawn down",
+        ),
+        State::Running => (
+            "Running",
+            "The levels with the pumps on, once they are steady",
+        ),
+        State::Fouled => (
+            "Fouled",
+            "Running after years: film in the pipes, rough walls, dirty filters, screens part blinded",
+        ),
+        State::Blocked => (
+            "Blocked",
+            "While everything runs one run is shut at once: a drain clogs, a valve is shut by mistake",
+        ),
+        State::Stopped => (
+            "Stopped",
+            "The pumps stop, as when the power fails: what stands over crests runs down to the sump",
+        ),
     }
 }

@@ -4,11 +4,11 @@ mod head;
 mod rows;
 
 use super::app::App;
+use super::time;
 use super::wants::Want;
-use super::{canvas, compare, findings, theme};
+use super::{compare, findings, theme};
 use crate::draw::section::Trust;
 use crate::draw::shape::Ink;
-use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::sheets::table::{self, Lists, Order, Table};
 use crate::units::{Unit, UnitSystem};
@@ -68,7 +68,7 @@ impl Below {
 struct Made {
     layout: Arc<Layout>,
     revision: u64,
-    state: State,
+    seen: Option<time::Seen>,
     sorted: (usize, Order),
     table: Table,
     /// Numbers of its rows in their order.
@@ -123,7 +123,7 @@ impl App {
         let is_shown = |made: &Rc<Made>| self.tables.shown == Below::Table(made.table.lists);
         let Some(made) = made.filter(is_shown) else {
             if self.tables.shown == Below::Differences {
-                wants.extend(compare::show(ui, &self.session, self.state));
+                wants.extend(compare::show(ui, &self.session, self.watch.state));
                 return wants;
             }
             let shown = self.session.shown();
@@ -131,7 +131,7 @@ impl App {
             wants.extend(findings::show(ui, self.session.layout(), &shown, looked_at));
             return wants;
         };
-        let (_, trust) = canvas::water(&self.session.shown(), self.state);
+        let (_, trust) = self.watch.water(&self.session.shown());
         let selected = &self.hand.selected;
         wants.extend(rows::show(ui, &mut self.tables, &made, (selected, trust)));
         wants
@@ -147,14 +147,14 @@ impl App {
             return;
         };
         let soft = theme::ink(ui, Ink::SoftText);
-        let (_, trust) = canvas::water(&shown, self.state);
+        let (_, trust) = self.watch.water(&shown);
         let fresh = match trust {
             Trust::Sure => "",
             Trust::OutOfDate => ", of the drawing before; solving…",
         };
         let kind = made.table.lists.title().to_lowercase();
         let count = made.table.rows.len();
-        let words = format!("{count} {kind}, {}{fresh}", self.state.title());
+        let words = format!("{count} {kind}, {}{fresh}", self.watch.state.title());
         ui.label(RichText::new(words).color(soft));
         let tip = "Puts the table as it stands into the clipboard, to be pasted into a spreadsheet";
         if ui.button("Copy table").on_hover_text(tip).clicked() {
@@ -170,18 +170,18 @@ impl App {
         let sorted = self.tables.sorting(lists);
         let kept = self.tables.made.as_ref().filter(|made| {
             made.table.lists == lists
-                && made.state == self.state
+                && made.seen.as_ref() == Some(&self.watch.seen())
                 && made.revision == shown.revision
                 && Arc::ptr_eq(&made.layout, shown.layout)
         });
         if let Some(kept) = kept.filter(|made| made.sorted == sorted) {
             return kept.clone();
         }
-        let (water, _) = canvas::water(&shown, self.state);
+        let (water, _) = self.watch.water(&shown);
         let table = match kept {
             Some(kept) => kept.table.clone(),
             None => {
-                let findings = canvas::of_state(&shown, self.state);
+                let findings = self.watch.findings(&shown);
                 table::table(lists, shown.layout, water, &findings)
             }
         };
@@ -189,7 +189,7 @@ impl App {
         let made = Rc::new(Made {
             layout: shown.layout.clone(),
             revision: shown.revision,
-            state: self.state,
+            seen: Some(self.watch.seen()),
             sorted,
             rows: table.sorted(sorted.0, sorted.1),
             ..laid(table, system)
@@ -217,7 +217,7 @@ fn laid(table: Table, system: UnitSystem) -> Made {
     Made {
         layout: Arc::default(),
         revision: 0,
-        state: State::Running,
+        seen: None,
         sorted: (0, Order::AsDrawn),
         rows: Vec::new(),
         widths: widths.collect(),

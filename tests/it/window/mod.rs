@@ -16,4 +16,5 @@ mod screens;
 mod story;
 mod survey;
 mod tables;
+mod time;
 mod underlay;
