@@ -5,12 +5,14 @@
 mod around;
 mod board;
 mod chart;
+pub mod course;
 mod covers;
 pub mod duty;
 mod fall;
 pub mod frame;
 pub mod grade;
 mod grid;
+pub mod happened;
 pub mod labels;
 mod ladder;
 pub mod pdf;
@@ -31,3 +33,7 @@ pub mod touch;
 pub mod view;
 mod wishes;
 mod xml;
+
+pub use reports::{by_how_much, filled};
+
+pub use reports::filled;

@@ -2,6 +2,8 @@
 //!
 //! Invariant: knows no thread, no clock, no file and no randomness.
 
+mod differ;
+mod film;
 mod grade;
 mod ground;
 mod path;
@@ -12,8 +14,10 @@ pub use crate::check::blocked_severity;
 /// The curve of a pump as numbers: what a form means, and how far a guess may be off.
 pub use crate::lower::{edges_of_guess, line_of_curve};
 pub use crate::states::{
-    Fault, FillMarks, GradePoint, Mark, Suspect, Told, Traced, Turn, Washing, What,
+    Fault, FillMarks, Film, GradePoint, Mark, Suspect, Told, Traced, Turn, Washing, What,
 };
+pub use differ::{SAME_LEVEL_M, Two, findings_apart, flows_apart, levels_apart, same_flow};
+pub use film::{Watched, film};
 pub use grade::grade;
 pub use ground::{Failed, Ground, Stranded, worst_first};
 pub use path::{NoPath, Paths};

@@ -115,6 +115,14 @@ where
         (*about == asked.about).then_some(answer)
     }
 
+    /// What came of what was asked last, if that is of this layout: an answer, or that there is none. None: not
+    /// known yet.
+    pub(super) fn answer(&self, layout: &Arc<Layout>) -> Option<Option<&A>> {
+        let asked = self.asked.as_ref()?;
+        let of_this = Arc::ptr_eq(&asked.layout, layout);
+        self.found.as_ref().filter(|_| of_this).map(Option::as_ref)
+    }
+
     /// Takes in what was found; true where it answers what was asked last.
     pub(super) fn poll(&mut self) -> bool {
         let mut changed = false;

@@ -6,10 +6,12 @@
 //! Invariant: knows no window and no clock but a stopwatch; a layout is changed by edits alone, and a
 //! panic while solving ends as “could not be solved”.
 
+mod beside;
 mod demo;
 mod desk;
 mod disk;
 mod engine;
+mod films;
 mod inquiry;
 mod parts;
 mod picture;
@@ -19,8 +21,9 @@ mod shown;
 mod turn;
 mod worker;
 
+pub use beside::Beside;
 pub use demo::{DEMO, demo};
-pub use disk::{Saved, is_taken};
+pub use disk::{Saved, is_taken, save_picture};
 pub use engine::Engine;
 pub use parts::{parts_in_text, text_of_parts};
 pub use picture::{MOST_SIDE, Site, SitePicture};
@@ -38,6 +41,7 @@ pub use crate::evaluate::SystemCurve;
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
 use disk::OpenFile;
+use films::Films;
 use inquiry::Inquiry;
 use picture::Pictures;
 use recent::Recent;
@@ -73,6 +77,7 @@ pub struct Session {
     bands: Inquiry<(Id, RunEnd), Band>,
     guesses: Inquiry<Id, Guess>,
     systems: Inquiry<Id, SystemCurve>,
+    films: Films,
     recent: Recent,
     file: OpenFile,
     history: History,
@@ -82,6 +87,7 @@ pub struct Session {
     results: Results,
     revision: u64,
     pictures: Pictures,
+    other: Option<beside::Other>,
     wake: Arc<dyn Fn() + Send + Sync>,
     /// How long a preview of this layout takes, as far as is known.
     takes: Duration,
@@ -101,7 +107,9 @@ impl Session {
             bands: engine.bands(options.wake.clone()),
             guesses: engine.guesses(options.wake.clone()),
             systems: engine.systems(options.wake.clone()),
+            films: Films::new(engine.films(options.wake.clone())),
             pictures: Pictures::default(),
+            other: None,
             wake: options.wake,
             engine,
             recent: Recent::of(options.settings),
@@ -219,6 +227,8 @@ impl Session {
             }
         }
         changed |= self.bands.poll() | self.guesses.poll() | self.systems.poll();
+        changed |= self.films.poll(&self.layout);
+        changed |= self.other.as_mut().is_some_and(|other| other.answer.poll());
         changed |= self.poll_picture();
         if changed {
             self.revision += 1;
@@ -231,7 +241,11 @@ impl Session {
         self.worker.wait();
         self.bands.wait();
         self.guesses.wait();
+        if let Some(other) = &self.other {
+            other.answer.wait();
+        }
         self.systems.wait();
+        self.films.wait();
         self.poll();
         self.pictures.wait();
     }
@@ -291,10 +305,13 @@ impl Session {
 
     /// Something is still being solved or searched for.
     pub fn busy(&self) -> bool {
+        let comparing = || self.other.as_ref().is_some_and(|other| other.answer.busy());
         self.worker.busy()
             || self.bands.busy()
             || self.guesses.busy()
             || self.systems.busy()
+            || self.films.busy()
             || self.pictures.busy()
+            || comparing()
     }
 }

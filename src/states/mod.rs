@@ -9,6 +9,7 @@ mod blocked;
 mod course;
 mod cycle;
 mod faults;
+mod film;
 mod flows;
 mod follow;
 mod grade_line;
@@ -26,6 +27,7 @@ mod vessels;
 mod washing;
 
 pub use faults::{Fault, Suspect, fault_case, suspects};
+pub use film::{Film, film, film_within};
 pub use grade_line::{GradePoint, grade_line};
 pub use marks::{FillMarks, Mark, fill_marks};
 pub use told::{Told, What};

@@ -1,10 +1,12 @@
 //! The duty plot in the window: small in the panel of a pump, and large in a window of its own.
 
 use super::app::App;
-use super::canvas;
+use super::commands::Command;
+use super::wants::{Shot, Want};
 use super::{paint, theme};
 use crate::draw::duty::{DutyScene, duty};
 use crate::draw::section::{Pick, Trust};
+use crate::draw::shape::Drawing;
 use crate::evaluate::SystemCurve;
 use crate::layout::{Id, Layout, Pump};
 use crate::session::Freshness;
@@ -12,10 +14,13 @@ use crate::states::report::{PumpReport, StateReport};
 use crate::units::{self, Quantity, UnitSystem};
 use egui::accesskit::Role;
 use egui::{Response, Sense, Ui, Vec2, vec2};
+use std::rc::Rc;
 
 /// Size of the large plot at first, points, and the least of it.
 const LARGE: Vec2 = vec2(760.0, 500.0);
 const LEAST: Vec2 = vec2(420.0, 300.0);
+/// Said of the buttons below it.
+const PICTURE: &str = "This plot as a picture, as large as it stands here";
 /// Height of the small plot to its width.
 const SMALL: f32 = 0.78;
 
@@ -40,10 +45,24 @@ impl Plotted<'_> {
     /// The plot in a rectangle of this size.
     fn show(&self, ui: &mut Ui, size: Vec2) -> Response {
         let (rect, response) = ui.allocate_exact_size(size, Sense::CLICK);
-        let name = self.layout.name_of(&self.pump.id);
-        let drawing = duty(&DutyScene {
+        let drawing = self.drawing(size);
+        let painter = ui.painter_at(rect);
+        let theme = theme::of(ui);
+        painter.rect_filled(
+            rect,
+            4.0,
+            theme::color(theme, crate::draw::shape::Ink::Page),
+        );
+        paint::marks(&painter, rect.min, &drawing.marks, theme);
+        let told = self.told(self.layout.name_of(&self.pump.id));
+        response.widget_info(|| egui::WidgetInfo::labeled(Role::Image, true, &told));
+        response
+    }
+
+    fn drawing(&self, size: Vec2) -> Drawing {
+        duty(&DutyScene {
             pump: self.pump,
-            name,
+            name: self.layout.name_of(&self.pump.id),
             report: self.report(),
             trust: self.trust,
             system: self.system.map(|(system, _)| system),
@@ -53,18 +72,7 @@ impl Plotted<'_> {
             },
             units: self.units,
             page: (f64::from(size.x), f64::from(size.y)),
-        });
-        let painter = ui.painter_at(rect);
-        let theme = theme::of(ui);
-        painter.rect_filled(
-            rect,
-            4.0,
-            theme::color(theme, crate::draw::shape::Ink::Page),
-        );
-        paint::marks(&painter, rect.min, &drawing.marks, theme);
-        let told = self.told(name);
-        response.widget_info(|| egui::WidgetInfo::labeled(Role::Image, true, &told));
-        response
+        })
     }
 
     /// The plot in words, for a screen reader.
@@ -117,17 +125,20 @@ impl App {
     }
 
     /// The large plot, while it is open.
-    pub(super) fn duty_window(&mut self, ctx: &egui::Context) {
-        let Some(id) = self.plot.clone() else { return };
+    pub(super) fn duty_window(&mut self, ctx: &egui::Context) -> Vec<Want> {
+        let mut wants = Vec::new();
+        let Some(id) = self.plot.clone() else {
+            return wants;
+        };
         let shown = self.session.shown();
         let Some(pump) = shown
             .layout
             .run_of_pump(&id)
             .and_then(|run| run.pump.as_ref())
         else {
-            return;
+            return wants;
         };
-        let (water, trust) = canvas::water(&shown, self.state);
+        let (water, trust) = self.watch.water(&shown);
         let looked_at = self.looked_at_system(&id);
         let plotted = Plotted {
             layout: shown.layout,
@@ -145,12 +156,29 @@ impl App {
             .min_size(LEAST)
             .collapsible(false)
             .show(ctx, |ui| {
-                let room = ui.available_size().max(LEAST);
+                let row = vec2(
+                    0.0,
+                    ui.spacing().interact_size.y + ui.spacing().item_spacing.y,
+                );
+                let room = (ui.available_size() - row).max(LEAST);
                 plotted.show(ui, room);
+                ui.horizontal(|ui| {
+                    for command in [Command::SavePicture, Command::CopyPicture, Command::CopySvg] {
+                        if ui.button(command.text()).on_hover_text(PICTURE).clicked() {
+                            let drawing = Rc::new(plotted.drawing(room));
+                            let shot = Shot {
+                                word: "duty",
+                                drawing,
+                            };
+                            wants.push(Want::Picture(command, shot));
+                        }
+                    }
+                });
             });
         if !open {
             self.plot = None;
         }
+        wants
     }
 
     /// What is known of the system curve of this pump; none while that of another is looked at.

@@ -200,7 +200,7 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
             let response = ui.add(label).on_hover_text(tip);
             let response = response.on_hover_cursor(egui::CursorIcon::PointingHand);
             if response.clicked() {
-                wants.push(Want::Show(finding.state));
+                wants.push(seen_in(finding));
                 wants.extend(place(shown.layout, finding).map(Want::Find));
             }
             let fresh = shown.freshness(finding.state);
@@ -210,6 +210,14 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
         });
     });
     ui.add_space(4.0);
+}
+
+/// What is to be watched, so that it is seen: of a blocked path the one that is told first.
+fn seen_in(finding: &Finding) -> Want {
+    match (finding.state, finding.about.get(1)) {
+        (State::Blocked, Some(run)) => Want::Shut(run.clone()),
+        (state, _) => Want::Show(state),
+    }
 }
 
 /// A cure: its words, and where it can be made by itself, two buttons.

@@ -17,12 +17,17 @@ const MOST_TOLD: usize = 400;
 
 /// What the whole drawing is, for a screen reader.
 pub(super) fn describe(response: &Response, shown: &Shown<'_>, (state, sheet): (State, Sheet)) {
-    let what = match sheet {
-        Sheet::Section => "Section",
-        Sheet::Plan => "Plan",
-    };
+    let what = called(sheet);
     let name = format!("{what} of {}, {}", shown.layout.title, state.title());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
+}
+
+/// What a drawing is called.
+pub(super) fn called(sheet: Sheet) -> &'static str {
+    match sheet {
+        Sheet::Section => "Section",
+        Sheet::Plan => "Plan",
+    }
 }
 
 /// The same of the grade line: along which path it is.

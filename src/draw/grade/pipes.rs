@@ -1,7 +1,7 @@
 //! The pipes of the path: invert, crown, and the water in them.
 
 use super::{Leg, Paper, stands};
-use crate::draw::reports::wetness;
+use crate::draw::reports::is_wet;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::touch::{Attention, Pick, Reach};
 use crate::evaluate::GradePoint;
@@ -31,7 +31,7 @@ struct Cut {
 /// The places of a run where its pipe is known.
 fn cuts(paper: &Paper<'_>, leg: &Leg) -> Vec<Cut> {
     let view = paper.scene.view;
-    let dry = wetness(paper.reports.run(&leg.run)) <= 0.0;
+    let dry = !is_wet(paper.reports.run(&leg.run));
     let cut = |point: &GradePoint| {
         let (invert_m, crown_m) = (point.invert_m?, point.crown_m?);
         let (invert, crown) = (view.y(invert_m), view.y(crown_m));

@@ -6,6 +6,7 @@
 mod aside;
 mod band;
 mod details;
+mod filling;
 mod fittings;
 mod flows;
 mod grips;

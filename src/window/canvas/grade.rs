@@ -1,6 +1,6 @@
 //! The grade line in the window: along the path through what is selected.
 
-use super::{Canvas, board, water, wheel};
+use super::{Canvas, board, wheel};
 use crate::catalogue::Catalogue;
 use crate::draw::grade::{self, GradeScene, Profile, path_words};
 use crate::draw::section::Pick;
@@ -9,10 +9,10 @@ use crate::draw::touch::Drawn;
 use crate::draw::view::View;
 use crate::editor::{Hand, Look, hit_at};
 use crate::evaluate::{self, GradePoint, Paths};
-use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::session::{Session, Shown};
 use crate::units::{self, Quantity, UnitSystem};
+use crate::window::time::{self, Watch};
 use crate::window::wants::Want;
 use crate::window::{paint, theme, told};
 use egui::{CursorIcon, Response, RichText, Sense, Ui};
@@ -32,6 +32,12 @@ pub(super) struct Kept {
     hovered: Option<Pick>,
 }
 
+impl Kept {
+    pub(super) fn drawn(&self) -> Option<Rc<Drawn>> {
+        self.drawn.as_ref().map(|(_, drawn)| drawn.clone())
+    }
+}
+
 /// A path with its line, and what it was found from.
 struct Made {
     of: Source,
@@ -44,7 +50,7 @@ struct Made {
 struct Source {
     layout: Arc<Layout>,
     revision: u64,
-    state: State,
+    seen: time::Seen,
     parts: Vec<Id>,
 }
 
@@ -52,7 +58,7 @@ impl Source {
     fn is_as(&self, other: &Source) -> bool {
         Arc::ptr_eq(&self.layout, &other.layout)
             && self.revision == other.revision
-            && self.state == other.state
+            && self.seen == other.seen
             && self.parts == other.parts
     }
 }
@@ -70,7 +76,7 @@ pub(super) fn show(
     ui: &mut Ui,
     canvas: &mut Canvas,
     hand: &mut Hand,
-    (session, state): (&mut Session, State),
+    (session, watch): (&mut Session, &Watch),
 ) -> Vec<Want> {
     let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::CLICK | Sense::DRAG);
     let theme = theme::of(ui);
@@ -80,14 +86,14 @@ pub(super) fn show(
     let source = Source {
         layout: shown.layout.clone(),
         revision: shown.revision,
-        state,
+        seen: watch.seen(),
         parts: passed(hand),
     };
-    let profile = profile(kept, &source, &shown);
+    let profile = profile(kept, &source, (&shown, watch));
     let profile = match profile {
         Ok(profile) => profile,
         Err(why) => {
-            told::describe_grade(&response, (shown.layout, state), why);
+            told::describe_grade(&response, (shown.layout, watch.state), why);
             nothing(ui, &response, why);
             return Vec::new();
         }
@@ -97,12 +103,12 @@ pub(super) fn show(
     kept.look.lying(room, fitted);
     moved(ui, &response, &mut kept.look);
     let view = kept.look.lying(room, fitted);
-    let drawn = drawn(kept, (&source, &profile, view), hand, &shown);
+    let drawn = drawn(kept, (&source, &profile, view), hand, (&shown, watch));
     kept.press
         .drawing(&painter, response.rect.min, &drawn, theme);
     let mut wants = touched(&response, kept, &drawn, hand);
     let words = path_words(shown.layout, &profile);
-    told::describe_grade(&response, (shown.layout, state), &words);
+    told::describe_grade(&response, (shown.layout, watch.state), &words);
     told::tell_grade(ui, &response, &drawn, &mut wants);
     reading(
         ui,
@@ -137,12 +143,12 @@ fn passed(hand: &Hand) -> Vec<Id> {
 fn profile(
     kept: &mut Kept,
     source: &Source,
-    shown: &Shown<'_>,
+    (shown, watch): (&Shown<'_>, &Watch),
 ) -> Result<Rc<Profile>, &'static str> {
     if let Some(made) = kept.made.as_ref().filter(|made| made.of.is_as(source)) {
         return made.profile.clone();
     }
-    let profile = found(source, shown).map(Rc::new);
+    let profile = found(source, (shown, watch)).map(Rc::new);
     kept.made = Some(Made {
         of: source.clone(),
         profile: profile.clone(),
@@ -150,21 +156,21 @@ fn profile(
     profile
 }
 
-fn found(source: &Source, shown: &Shown<'_>) -> Result<Profile, &'static str> {
+fn found(source: &Source, (shown, watch): (&Shown<'_>, &Watch)) -> Result<Profile, &'static str> {
     let layout = &source.layout;
     if layout.runs.is_empty() {
         return Err(
             "The grade line: what the water stands at along a path of pipes.\n\nDraw a run first.",
         );
     }
-    let (report, _) = water(shown, source.state);
+    let (report, _) = watch.water(shown);
     let report = report.ok_or("The grade line is not known until the state is solved.")?;
     // The way that water takes while it runs: at rest it takes none.
     let paths = Paths::of(layout, shown.running.or(Some(report)));
     let main = || paths.main().or_else(|_| paths.along(&[]));
     let runs = paths.along(&source.parts).or_else(|_| main());
     let runs = runs.map_err(|_| "No run is joined to what is selected.")?;
-    let line = evaluate::grade(layout, Catalogue::builtin(), report, &runs);
+    let line = evaluate::grade(&watch.laid(layout), Catalogue::builtin(), report, &runs);
     let line: Vec<GradePoint> = line.ok_or("The grade line is being solved.")?;
     Ok(Profile::of(layout, report, &line))
 }
@@ -185,7 +191,7 @@ fn drawn(
     kept: &mut Kept,
     (source, profile, view): (&Source, &Profile, View),
     hand: &Hand,
-    shown: &Shown<'_>,
+    (shown, watch): (&Shown<'_>, &Watch),
 ) -> Rc<Drawn> {
     let hovered = kept.hovered.clone();
     if let Some((seen, drawn)) = &kept.drawn
@@ -196,7 +202,7 @@ fn drawn(
     {
         return drawn.clone();
     }
-    let (report, trust) = water(shown, source.state);
+    let (report, trust) = watch.water(shown);
     let drawn = Rc::new(grade::grade(&GradeScene {
         layout: shown.layout,
         profile,

@@ -42,7 +42,7 @@ impl App {
     }
 
     /// The drawing that is looked at.
-    fn sheet(&self) -> Sheet {
+    pub(super) fn sheet(&self) -> Sheet {
         match self.views {
             Views::Section | Views::Grade => Sheet::Section,
             Views::Plan => Sheet::Plan,

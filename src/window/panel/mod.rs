@@ -20,7 +20,7 @@ mod run;
 mod said;
 mod vessel;
 
-use super::canvas;
+use super::time::Watch;
 use super::wants::Want;
 use crate::draw::section::{Pick, Trust};
 use crate::finding::State;
@@ -53,9 +53,10 @@ pub(super) struct Facts<'a> {
 }
 
 /// The panel of what is selected.
-pub fn show(ui: &mut Ui, session: &Session, state: State, selected: &[Pick]) -> Vec<Want> {
+pub fn show(ui: &mut Ui, session: &Session, watch: &Watch, selected: &[Pick]) -> Vec<Want> {
     let shown = &session.shown();
-    let (water, trust) = canvas::water(shown, state);
+    let (water, trust) = watch.water(shown);
+    let state = watch.state;
     let facts = Facts {
         layout: session.layout(),
         seen: shown.layout,

@@ -1,14 +1,14 @@
-//! Below the drawing: findings, or a table of all vessels, runs or pumps.
+//! Below the drawing: findings, a table of all vessels, runs or pumps, or what differs from another layout.
 
 mod head;
 mod rows;
 
 use super::app::App;
+use super::time;
 use super::wants::Want;
-use super::{canvas, findings, theme};
+use super::{compare, findings, theme};
 use crate::draw::section::Trust;
 use crate::draw::shape::Ink;
-use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::sheets::table::{self, Lists, Order, Table};
 use crate::units::{Unit, UnitSystem};
@@ -20,8 +20,8 @@ use std::sync::Arc;
 /// The tables, and what is kept of them from frame to frame.
 #[derive(Default)]
 pub(super) struct Tables {
-    /// Which is shown; none: the findings.
-    shown: Option<Lists>,
+    /// What is shown.
+    pub(super) shown: Below,
     /// How each is sorted.
     sorted: HashMap<Lists, (usize, Order)>,
     made: Option<Rc<Made>>,
@@ -32,11 +32,43 @@ pub(super) struct Tables {
     size: Vec2,
 }
 
+/// What stands below the drawing.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Below {
+    /// What is wrong.
+    #[default]
+    Findings,
+    /// A table.
+    Table(Lists),
+    /// What differs from the layout that this one is held against.
+    Differences,
+}
+
+impl Below {
+    fn words(self) -> (&'static str, &'static str) {
+        match self {
+            Below::Findings => ("Findings", "What is wrong, worst first"),
+            Below::Table(Lists::Vessels) => (
+                "Vessels",
+                "A table of all vessels in the state that is shown",
+            ),
+            Below::Table(Lists::Runs) => ("Runs", "A table of all runs in the state that is shown"),
+            Below::Table(Lists::Pumps) => {
+                ("Pumps", "A table of all pumps in the state that is shown")
+            }
+            Below::Differences => (
+                "Differences",
+                "What differs from the layout that this one is compared with",
+            ),
+        }
+    }
+}
+
 /// A table as it is shown, and what it was made from.
 struct Made {
     layout: Arc<Layout>,
     revision: u64,
-    state: State,
+    seen: Option<time::Seen>,
     sorted: (usize, Order),
     table: Table,
     /// Numbers of its rows in their order.
@@ -73,18 +105,33 @@ impl App {
     /// What stands below the drawing.
     pub(super) fn below(&mut self, ui: &mut Ui) -> Vec<Want> {
         let mut wants = Vec::new();
-        let made = self.tables.shown.map(|lists| self.table_of(lists));
+        let comparing = self.session.beside().is_some();
+        if !comparing && self.tables.shown == Below::Differences {
+            self.tables.shown = Below::Findings;
+        }
+        let made = match self.tables.shown {
+            Below::Table(lists) => Some(self.table_of(lists)),
+            _ => None,
+        };
         ui.horizontal(|ui| {
             choices(ui, &mut self.tables);
+            if comparing {
+                choice(ui, &mut self.tables, Below::Differences);
+            }
             self.beside_choices(ui, made.as_deref(), &mut wants);
         });
-        let Some(made) = made.filter(|made| Some(made.table.lists) == self.tables.shown) else {
+        let is_shown = |made: &Rc<Made>| self.tables.shown == Below::Table(made.table.lists);
+        let Some(made) = made.filter(is_shown) else {
+            if self.tables.shown == Below::Differences {
+                wants.extend(compare::show(ui, &self.session, self.watch.state));
+                return wants;
+            }
             let shown = self.session.shown();
             let looked_at = self.previewed.as_ref();
             wants.extend(findings::show(ui, self.session.layout(), &shown, looked_at));
             return wants;
         };
-        let (_, trust) = canvas::water(&self.session.shown(), self.state);
+        let (_, trust) = self.watch.water(&self.session.shown());
         let selected = &self.hand.selected;
         wants.extend(rows::show(ui, &mut self.tables, &made, (selected, trust)));
         wants
@@ -94,17 +141,20 @@ impl App {
     fn beside_choices(&self, ui: &mut Ui, made: Option<&Made>, wants: &mut Vec<Want>) {
         let shown = self.session.shown();
         let Some(made) = made else {
-            return findings::count(ui, &shown);
+            if self.tables.shown == Below::Findings {
+                findings::count(ui, &shown);
+            }
+            return;
         };
         let soft = theme::ink(ui, Ink::SoftText);
-        let (_, trust) = canvas::water(&shown, self.state);
+        let (_, trust) = self.watch.water(&shown);
         let fresh = match trust {
             Trust::Sure => "",
             Trust::OutOfDate => ", of the drawing before; solving…",
         };
         let kind = made.table.lists.title().to_lowercase();
         let count = made.table.rows.len();
-        let words = format!("{count} {kind}, {}{fresh}", self.state.title());
+        let words = format!("{count} {kind}, {}{fresh}", self.watch.state.title());
         ui.label(RichText::new(words).color(soft));
         let tip = "Puts the table as it stands into the clipboard, to be pasted into a spreadsheet";
         if ui.button("Copy table").on_hover_text(tip).clicked() {
@@ -120,18 +170,18 @@ impl App {
         let sorted = self.tables.sorting(lists);
         let kept = self.tables.made.as_ref().filter(|made| {
             made.table.lists == lists
-                && made.state == self.state
+                && made.seen.as_ref() == Some(&self.watch.seen())
                 && made.revision == shown.revision
                 && Arc::ptr_eq(&made.layout, shown.layout)
         });
         if let Some(kept) = kept.filter(|made| made.sorted == sorted) {
             return kept.clone();
         }
-        let (water, _) = canvas::water(&shown, self.state);
+        let (water, _) = self.watch.water(&shown);
         let table = match kept {
             Some(kept) => kept.table.clone(),
             None => {
-                let findings = canvas::of_state(&shown, self.state);
+                let findings = self.watch.findings(&shown);
                 table::table(lists, shown.layout, water, &findings)
             }
         };
@@ -139,7 +189,7 @@ impl App {
         let made = Rc::new(Made {
             layout: shown.layout.clone(),
             revision: shown.revision,
-            state: self.state,
+            seen: Some(self.watch.seen()),
             sorted,
             rows: table.sorted(sorted.0, sorted.1),
             ..laid(table, system)
@@ -167,7 +217,7 @@ fn laid(table: Table, system: UnitSystem) -> Made {
     Made {
         layout: Arc::default(),
         revision: 0,
-        state: State::Running,
+        seen: None,
         sorted: (0, Order::AsDrawn),
         rows: Vec::new(),
         widths: widths.collect(),
@@ -179,26 +229,18 @@ fn laid(table: Table, system: UnitSystem) -> Made {
 
 /// Findings, vessels, runs, pumps.
 fn choices(ui: &mut Ui, tables: &mut Tables) {
-    let all = [None].into_iter().chain(Lists::ALL.map(Some));
-    for lists in all {
-        let (words, tip) = match lists {
-            None => ("Findings", "What is wrong, worst first"),
-            Some(Lists::Vessels) => (
-                "Vessels",
-                "A table of all vessels in the state that is shown",
-            ),
-            Some(Lists::Runs) => ("Runs", "A table of all runs in the state that is shown"),
-            Some(Lists::Pumps) => ("Pumps", "A table of all pumps in the state that is shown"),
-        };
-        let text = RichText::new(words).font(theme::strong(theme::BODY));
-        let chosen = tables.shown == lists;
-        if ui
-            .selectable_label(chosen, text)
-            .on_hover_text(tip)
-            .clicked()
-        {
-            tables.shown = lists;
-            tables.followed = None;
-        }
+    choice(ui, tables, Below::Findings);
+    for lists in Lists::ALL {
+        choice(ui, tables, Below::Table(lists));
+    }
+}
+
+fn choice(ui: &mut Ui, tables: &mut Tables, below: Below) {
+    let (words, tip) = below.words();
+    let text = RichText::new(words).font(theme::strong(theme::BODY));
+    let response = ui.selectable_label(tables.shown == below, text);
+    if response.on_hover_text(tip).clicked() {
+        tables.shown = below;
+        tables.followed = None;
     }
 }

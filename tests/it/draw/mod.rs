@@ -2,6 +2,7 @@
 
 mod case;
 mod contrast;
+mod course;
 mod duty;
 mod examples;
 mod files;

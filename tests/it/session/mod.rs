@@ -3,6 +3,7 @@
 mod bands;
 mod engines;
 mod files;
+mod films;
 mod notes;
 mod picture;
 mod recent;

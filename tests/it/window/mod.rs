@@ -11,7 +11,10 @@ mod keys_page;
 mod letters;
 mod office;
 mod panel;
+#[cfg(feature = "screens")]
+mod screens;
 mod story;
 mod survey;
 mod tables;
+mod time;
 mod underlay;
