@@ -35,5 +35,3 @@ mod wishes;
 mod xml;
 
 pub use reports::{by_how_much, filled};
-
-pub use reports::filled;
