@@ -98,7 +98,7 @@ fn lift(plot: &mut Plot, curves: &Curves, strength: f64) {
         pt(inside.left + 0.42 * inside.width(), y),
     ];
     plot.placer.avoid(&points);
-    let stroke = Stroke::new(Ink::WaterLine, 1.2).with(Dash::Dotted);
+    let stroke = Stroke::new(Ink::WaterLine, 1.6).with(Dash::Dotted);
     plot.add(strength, Shape::Line { points, stroke });
 }
 

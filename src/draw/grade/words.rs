@@ -11,6 +11,8 @@ use crate::units::{self, Quantity};
 
 const NAME: f64 = 12.0;
 const SIZE: f64 = 11.0;
+/// Less is no pressure to speak of, metres.
+const PRESSED_M: f64 = 0.05;
 /// A label that stands further off than this is led to, points.
 const FAR: f64 = 9.0;
 
@@ -192,14 +194,14 @@ fn pressures(paper: &mut Paper<'_>) {
         let words = format!("lowest: {} under the crown, it sucks", head(-one.over_m));
         let short = format!("{} under the crown", head(-one.over_m));
         told.push((one, vec![words, short], (Ink::Warning, 85)));
-    } else if let Some(one) = least {
+    } else if let Some(one) = least.filter(|_| most.is_some_and(|most| most.over_m > PRESSED_M)) {
         told.push((
             one,
             vec![format!("lowest pressure {}", head(one.over_m.max(0.0)))],
             (Ink::SoftText, 40),
         ));
     }
-    if let Some(one) = most.filter(|one| one.over_m > 0.05) {
+    if let Some(one) = most.filter(|one| one.over_m > PRESSED_M) {
         told.push((
             one,
             vec![format!("highest pressure {}", head(one.over_m))],
