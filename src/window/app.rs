@@ -8,16 +8,20 @@ use super::dialogs::{self, Dialog, Next};
 use super::forms::{Answered, Form};
 use super::rename::Renaming;
 use super::time::{self, Watch};
-use super::wants::Want;
-use super::{bar, findings, paint, panel, shelf, survey, theme};
+use super::wants::{Shot, Want};
+use super::{bar, paint, panel, shelf, survey, table, theme};
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::draw::view::at;
 use crate::edit::Edit;
 use crate::editor::{Hand, Sheet};
+use crate::layout::Id;
 use crate::session::Session;
 use egui::{CentralPanel, Panel, RichText, Ui, ViewportCommand};
 use std::path::Path;
+
+/// What the grade line is.
+const GRADE: &str = "Grade line: distances run along the pipes. Point to a place for its numbers; select parts to choose the path.";
 
 /// Said while something is shown that is not done.
 const PREVIEW: &str = "This is a preview: nothing is changed yet. Escape drops it.";
@@ -33,6 +37,10 @@ pub struct App {
     pub(super) dialog: Option<Dialog>,
     /// The curve of a pump is being given.
     pub(super) curve: Option<CurveDialog>,
+    /// The pump whose duty is plotted large.
+    pub(super) plot: Option<Id>,
+    /// The tables, and which of them is shown.
+    pub(super) tables: table::Tables,
     /// What was said last, in the line at the bottom.
     pub(super) said: Option<String>,
     pub(super) choose: Box<dyn Choose>,
@@ -46,6 +54,8 @@ pub struct App {
     pub(super) rename: Option<Renaming>,
     /// What was copied last, where the system keeps nothing.
     pub(super) copied: Option<String>,
+    /// A picture that is to be saved, while its name is asked for.
+    pub(super) shot: Option<Shot>,
     /// A cure that is looked at and not made.
     pub(super) previewed: Option<Edit>,
     /// The survey that is taken down.
@@ -66,6 +76,8 @@ impl App {
             time: time::Kept::default(),
             dialog: None,
             curve: None,
+            plot: None,
+            tables: table::Tables::default(),
             said: None,
             choose,
             views: Views::default(),
@@ -73,6 +85,7 @@ impl App {
             form: None,
             rename: None,
             copied: None,
+            shot: None,
             previewed: None,
             survey: survey::Book::default(),
             may_end: false,
@@ -145,6 +158,7 @@ impl App {
 
     fn frame(&mut self, ui: &mut Ui) {
         let mut wants = Vec::new();
+        let revision = self.session.shown().revision;
         self.time_goes_on(ui.ctx());
         self.leave_scaling(ui.ctx());
         let free = self.dialog.is_none()
@@ -186,10 +200,7 @@ impl App {
             .default_size(170.0)
             .size_range(80.0..=520.0)
             .show(ui, |ui| {
-                let shown = self.session.shown();
-                let looked_at = self.previewed.as_ref();
-                let told = findings::show(ui, self.session.layout(), &shown, looked_at);
-                wants.extend(told);
+                wants.extend(self.below(ui));
             });
         Panel::bottom("time")
             .frame(padded.inner_margin(egui::Margin::symmetric(12, 6)))
@@ -203,6 +214,8 @@ impl App {
             let session = (&mut self.session, &self.watch, self.views);
             wants.extend(canvas::show(ui, &mut self.canvas, &mut self.hand, session));
         });
+        self.mind_duty();
+        wants.extend(self.duty_window(ui.ctx()));
         self.curve_frame(ui.ctx());
         self.answered(ui.ctx());
         wants.extend(self.formed(ui.ctx()));
@@ -214,6 +227,10 @@ impl App {
         }
         if !self.session.previewing() || self.hand.drags() {
             self.previewed = None;
+        }
+        if self.hand.drags() && self.session.shown().revision != revision {
+            // Panels are laid out before the drawing: once more, so that their numbers follow in this frame too.
+            ui.ctx().request_discard("something was dragged");
         }
         drop_here(ui);
     }
@@ -254,6 +271,7 @@ impl App {
             Views::Section => section,
             Views::Plan => plan.to_owned(),
             Views::Both => format!("{section} {plan}"),
+            Views::Grade => GRADE.to_owned(),
         };
         let shown = self.session.shown();
         let state = match shown.levels {

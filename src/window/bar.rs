@@ -36,6 +36,10 @@ const FILE: &[Option<Command>] = &[
     Some(Command::Save),
     Some(Command::SaveAs),
     None,
+    Some(Command::SavePicture),
+    Some(Command::CopyPicture),
+    Some(Command::CopySvg),
+    None,
     Some(Command::Quit),
 ];
 const CHANGE: &[Option<Command>] = &[
@@ -80,11 +84,16 @@ const LOOK: &[Option<Command>] = &[
     Some(Command::OnlySection),
     Some(Command::OnlyPlan),
     Some(Command::BothDrawings),
+    Some(Command::OnlyGrade),
     Some(Command::Shelf),
     None,
     Some(Command::Fit),
     Some(Command::Larger),
     Some(Command::Smaller),
+    None,
+    Some(Command::KeepBeside),
+    Some(Command::OpenBeside),
+    Some(Command::EndBeside),
     None,
     Some(Command::Find),
     Some(Command::SelectAll),
@@ -207,6 +216,7 @@ fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Wa
 fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Want>) {
     // From the right.
     let choices = [
+        (Views::Grade, "Grade line", Command::OnlyGrade),
         (Views::Both, "Both", Command::BothDrawings),
         (Views::Plan, "Plan", Command::OnlyPlan),
         (Views::Section, "Section", Command::OnlySection),

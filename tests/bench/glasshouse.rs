@@ -6,7 +6,7 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{Watched, evaluate, film, preview};
+use fallwright::evaluate::{Watched, evaluate, film, preview, system_curve};
 use fallwright::file::{self, Format};
 use fallwright::finding::State;
 use fallwright::layout::Layout;
@@ -67,6 +67,9 @@ fn whole(criterion: &mut Criterion) {
     group.sample_size(20);
     group.bench_function("preview", |bench| {
         bench.iter(|| preview(black_box(&layout), catalogue));
+    });
+    group.bench_function("system curve, clean and dirty", |bench| {
+        bench.iter(|| system_curve(black_box(&layout), catalogue, &"pump".into(), &|| true));
     });
     group.bench_function("evaluate", |bench| {
         bench.iter(|| {

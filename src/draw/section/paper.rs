@@ -46,7 +46,7 @@ impl<'s> Paper<'s> {
         };
         Paper {
             scene,
-            reports: Reports::of(scene.water, scene.findings),
+            reports: Reports::of(scene.water, scene.findings).against(scene.other),
             board: Board::new(page, free, covers(scene, page)),
         }
     }

@@ -4,7 +4,7 @@ use super::naming::{self as labels, Labelled};
 use super::paper::Paper;
 use super::pipes;
 use super::standing::Standing;
-use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::touch::{Attention, Pick, Reach};
 use crate::draw::touch::{called, outline};
 use crate::draw::view::at;
@@ -134,6 +134,7 @@ impl Body<'_> {
         }
         self.medium(paper);
         self.surface(paper);
+        self.other_surface(paper);
         self.walls(paper);
         let pick = Pick::Part(self.id.clone());
         paper.touch(pick, Reach::Area(rect), self.name.clone());
@@ -254,6 +255,23 @@ impl Body<'_> {
             }
             x += step;
         }
+    }
+
+    /// Where the water stands in what this is held against.
+    fn other_surface(&self, paper: &mut Paper<'_>) {
+        let one = self.one;
+        let Some(level_m) = paper.reports.other_level_m(self.id) else {
+            return;
+        };
+        let level_m = level_m.clamp(one.floor_m, one.rim_m);
+        let half = one.half_width_m(level_m);
+        let ends = [-half, half].map(|half| paper.point(at(one.along_m + half, level_m)));
+        let line = Shape::Line {
+            points: ends.to_vec(),
+            stroke: Stroke::new(Ink::Line, 1.2).with(Dash::Dashed),
+        };
+        let strength = paper.scene.strength();
+        paper.add_faint(Some(self.id), strength, line);
     }
 
     /// The water line with the sign of a free surface on it.

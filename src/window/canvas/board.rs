@@ -180,7 +180,7 @@ fn drawn(
     if let Some(kept) = kept {
         return kept;
     }
-    let drawn = Rc::new(draw(canvas, sheet, &seen, (shown, watch)));
+    let drawn = Rc::new(draw(canvas, sheet, &seen, (session, shown, watch)));
     let last = Some((seen, drawn.clone()));
     match sheet {
         Sheet::Section => canvas.section.drawn = last,
@@ -213,7 +213,7 @@ fn draw(
     canvas: &mut Canvas,
     sheet: Sheet,
     seen: &Seen,
-    (shown, watch): (&Shown<'_>, &Watch),
+    (session, shown, watch): (&Session, &Shown<'_>, &Watch),
 ) -> Drawn {
     let (water, trust) = watch.water(shown);
     let findings = watch.findings(shown);
@@ -224,6 +224,7 @@ fn draw(
             plan: canvas.section.ground(layout, Plan::of),
             view: seen.view,
             water,
+            other: watch.held_against(session),
             trust,
             findings: &findings,
             units: layout.units,
@@ -236,6 +237,7 @@ fn draw(
             ground: canvas.plan.ground(layout, Floorplan::of),
             view: seen.view,
             water,
+            other: watch.held_against(session),
             trust,
             findings: &findings,
             units: layout.units,

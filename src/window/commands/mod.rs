@@ -22,6 +22,12 @@ pub enum Command {
     Save,
     /// Saves under another name.
     SaveAs,
+    /// Saves the drawing that is looked at as a picture.
+    SavePicture,
+    /// Copies it as a picture.
+    CopyPicture,
+    /// Copies it as SVG text.
+    CopySvg,
     /// Ends the program.
     Quit,
     /// Takes the last step back.
@@ -96,6 +102,8 @@ pub enum Command {
     OnlyPlan,
     /// Section and plan.
     BothDrawings,
+    /// The grade line alone.
+    OnlyGrade,
     /// Shows the shelf, or puts it away.
     Shelf,
     /// Watches a state.
@@ -118,6 +126,12 @@ pub enum Command {
     NextCrest,
     /// Selects the crest before.
     CrestBefore,
+    /// Keeps the layout as it is, to hold it against what comes of it.
+    KeepBeside,
+    /// Holds the layout against a file.
+    OpenBeside,
+    /// Ends the comparison.
+    EndBeside,
     /// Millimetres, litres, m³/h.
     Metric,
     /// Feet and inches, US gallons.
@@ -140,12 +154,15 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 76] = [
+    pub const ALL: [Command; 83] = [
         Command::New,
         Command::Demo,
         Command::Open,
         Command::Save,
         Command::SaveAs,
+        Command::SavePicture,
+        Command::CopyPicture,
+        Command::CopySvg,
         Command::Quit,
         Command::Undo,
         Command::Redo,
@@ -192,6 +209,7 @@ impl Command {
         Command::OnlySection,
         Command::OnlyPlan,
         Command::BothDrawings,
+        Command::OnlyGrade,
         Command::Shelf,
         Command::Watch(State::Rest),
         Command::Watch(State::Starting),
@@ -208,6 +226,9 @@ impl Command {
         Command::NextPartToo,
         Command::NextCrest,
         Command::CrestBefore,
+        Command::KeepBeside,
+        Command::OpenBeside,
+        Command::EndBeside,
         Command::Metric,
         Command::Us,
         Command::Light,

@@ -3,6 +3,7 @@
 mod files;
 mod look;
 mod parts;
+mod picture;
 
 use super::app::App;
 use super::commands::{About, Command};
@@ -50,6 +51,13 @@ impl App {
             Want::Time(time_s) => self.watch.stop_at(time_s),
             Want::OpenFile(path) => self.leave_for(ctx, Next::Open(path)),
             Want::Curve(pump) => self.open_curve(&pump),
+            Want::Plot(pump) => self.plot = Some(pump),
+            Want::Put(text, words) => {
+                ctx.copy_text(text.clone());
+                self.copied = Some(text);
+                self.said = Some(words);
+            }
+            Want::Picture(command, shot) => self.picture(ctx, command, shot),
             Want::Say(words) => {
                 self.session.drop_preview();
                 self.said = Some(words);
@@ -81,6 +89,12 @@ impl App {
             Command::Light => ctx.set_theme(ThemePreference::Light),
             Command::Dark => ctx.set_theme(ThemePreference::Dark),
             Command::SystemTheme => ctx.set_theme(ThemePreference::System),
+            Command::SavePicture | Command::CopyPicture | Command::CopySvg => {
+                self.picture_of_view(ctx, command);
+            }
+            Command::KeepBeside | Command::OpenBeside | Command::EndBeside => {
+                self.compare(command);
+            }
             Command::Watch(state) => self.watch.show(state),
             Command::Play => self.watch.play(),
             Command::TimeBar => self.time.away = !self.time.away,
@@ -101,6 +115,7 @@ impl App {
             | Command::OnlySection
             | Command::OnlyPlan
             | Command::BothDrawings
+            | Command::OnlyGrade
             | Command::Shelf
             | Command::NextPart
             | Command::PartBefore

@@ -4,9 +4,10 @@ use crate::draw::course::TimeScale;
 use crate::draw::section::Trust;
 use crate::evaluate::{Film, Otherwise, Variant, Watched};
 use crate::finding::{Finding, State};
-use crate::layout::Id;
+use crate::layout::{Id, Layout};
 use crate::session::{Freshness, Session, Shown};
 use crate::states::report::StateReport;
+use std::borrow::Cow;
 use std::sync::Arc;
 
 /// How long it takes to play a course, s.
@@ -223,6 +224,22 @@ impl Watch {
         }
         let (report, fresh) = shown.state(self.state);
         (report, trust(fresh))
+    }
+
+    /// The layout as its valves stand in the way of running that is watched.
+    pub fn laid<'a>(&self, layout: &'a Layout) -> Cow<'a, Layout> {
+        let ways = layout.ways.iter();
+        let mut ways = ways.filter(|way| self.way == Some(Otherwise::Way(way.id.clone())));
+        match ways.next() {
+            Some(way) => Cow::Owned(layout.in_way(way)),
+            None => Cow::Borrowed(layout),
+        }
+    }
+
+    /// The report that what is watched is held against; none where that is no end of a state as drawn.
+    pub fn held_against<'a>(&self, session: &'a Session) -> Option<&'a StateReport> {
+        let plain = self.moment.is_none() && self.way.is_none() && self.shut.is_none();
+        session.held_against(self.state).filter(|_| plain)
     }
 
     /// What is said of what is watched, to be marked on the drawing: where a run is shut, what is said of that.

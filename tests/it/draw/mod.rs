@@ -3,8 +3,10 @@
 mod case;
 mod contrast;
 mod course;
+mod duty;
 mod examples;
 mod files;
+mod grade;
 mod labels;
 mod plan;
 mod section;

@@ -8,6 +8,7 @@ mod notes;
 mod picture;
 mod recent;
 mod solving;
+mod systems;
 mod upset;
 
 use fallwright::edit::{Edit, crest};
