@@ -224,6 +224,13 @@ impl VesselReport {
         self.level_m.map(|level| self.rim_m - level)
     }
 
+    /// Its level is where the water stands, with walls as built, and not what the flow would need; only known
+    /// where it, or another vessel, spills.
+    pub fn is_as_built(&self) -> bool {
+        self.with_spill
+            .is_some_and(|spill| self.level_m == Some(spill.level_m))
+    }
+
     /// Level minus a height, metres; negative where the water stands below.
     pub fn over_m(&self, height_m: f64) -> Option<f64> {
         self.level_m.map(|level| level - height_m)
@@ -232,8 +239,7 @@ impl VesselReport {
     /// Its level stands over its rim, or no level is enough; not where it has spilled and only a film is left on
     /// the rim.
     pub fn is_over_rim(&self) -> bool {
-        let as_built = |spill: &WithSpill| self.level_m == Some(spill.level_m);
-        let real = self.with_spill.filter(as_built);
+        let real = self.with_spill.filter(|_| self.is_as_built());
         if real.is_some_and(|spill| spill.spill_m3_s <= FILM_M3_S) {
             return false;
         }

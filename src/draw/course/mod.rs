@@ -28,6 +28,8 @@ const SMALL: f64 = 11.0;
 const TICK: f64 = 62.0;
 /// A curve needs no points closer than this, points.
 const FINE: f64 = 0.6;
+/// Nor does it need them closer than this where it goes straight, points.
+const DENSE: f64 = 4.0;
 /// Rows of signs, and how far one stands from the next, points.
 const ROWS: usize = 2;
 const APART: f64 = 2.0 * signs::HALF + 2.0;
@@ -268,7 +270,8 @@ fn curve(course: &Course<'_>, (index, lane): (usize, &Lane), marks: &mut Vec<Mar
         stroke: Stroke::new(Ink::Line, 1.0).with(Dash::Dashed),
     };
     marks.push(course.mark(rim, Some(lane)));
-    let points: Vec<(Point, bool)> = up_to(&lane.levels_m, course.scale.end_s)
+    let levels_m = densely(course, &up_to(&lane.levels_m, course.scale.end_s));
+    let points: Vec<(Point, bool)> = levels_m
         .iter()
         .map(|(time_s, level_m)| (pt(course.x(*time_s), y(*level_m)), *level_m > lane.rim_m))
         .collect();
@@ -291,6 +294,28 @@ fn up_to(levels_m: &[(f64, f64)], end_s: f64) -> Vec<(f64, f64)> {
         points.push((end_s, from_m + share * (to_m - from_m)));
     }
     points
+}
+
+/// With moments between two that stand far apart on the page: straight in time is a curve on a bent axis.
+fn densely(course: &Course<'_>, levels_m: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let mut all: Vec<(f64, f64)> = levels_m.first().copied().into_iter().collect();
+    for pair in levels_m.windows(2) {
+        let &[(from_s, from_m), (to_s, to_m)] = pair else {
+            continue;
+        };
+        let (from_x, to_x) = (course.x(from_s), course.x(to_s));
+        // A count of points on a page: small, and never below 0.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let count = ((to_x - from_x) / DENSE).clamp(0.0, 4000.0) as u32;
+        for step in 1..=count {
+            let x = from_x + (to_x - from_x) * f64::from(step) / f64::from(count + 1);
+            let time_s = course.time_at(x).clamp(from_s, to_s);
+            let share = (time_s - from_s) / (to_s - from_s);
+            all.push((time_s, from_m + share * (to_m - from_m)));
+        }
+        all.push((to_s, to_m));
+    }
+    all
 }
 
 /// Pieces of a curve that are over the rim or not, each from where the one before ends, without points too close to

@@ -9,7 +9,6 @@ use crate::draw::touch::{Attention, Pick, Reach};
 use crate::draw::touch::{called, outline};
 use crate::draw::view::at;
 use crate::layout::Id;
-use crate::states::report::VesselReport;
 
 /// Walls and floor, points.
 const WALL: f64 = 2.2;
@@ -141,7 +140,9 @@ impl Body<'_> {
         let label = Labelled {
             id: self.id,
             name: &self.name,
-            over_rim: paper.vessel(self.id).is_some_and(VesselReport::is_over_rim),
+            over_rim: paper
+                .vessel(self.id)
+                .is_some_and(|one| one.is_over_rim() && !one.is_as_built()),
             rect,
         };
         labels::name(paper, &label);

@@ -198,3 +198,44 @@ fn everything_that_can_happen_has_words_of_its_own() {
     words.dedup();
     assert_eq!(words.len(), What::ALL.len());
 }
+
+/// All words of the section at one moment of a film.
+fn words_at(film: &Film, time_s: f64) -> Vec<String> {
+    let layout = two_beds();
+    let report = film.at(time_s);
+    let drawing = fallwright::draw::section::sheet(&fallwright::draw::section::Sheet {
+        layout: &layout,
+        running: Some(&report),
+        findings: &[],
+        units: UnitSystem::Metric,
+        page: (1200.0, 800.0),
+    });
+    let marks = drawing.marks.into_iter();
+    let words = marks.filter_map(|mark| match mark.shape {
+        Shape::Text(text) => Some(text.words),
+        _ => None,
+    });
+    words.collect()
+}
+
+#[test]
+fn a_vessel_spills_on_the_drawing_while_it_does_and_has_spilled_after() {
+    let film = filmed(&Watched::Blocked("hole-2".into()));
+    let (_, first_s) = film.first_spill().unwrap();
+    let says = |words: &[String], what: &str| words.iter().any(|one| one.starts_with(what));
+    let before = words_at(&film, 0.9 * first_s);
+    assert!(!says(&before, "spills") && !says(&before, "has spilled"));
+    let during = words_at(&film, first_s + 60.0);
+    assert!(says(&during, "spills") && !says(&during, "has spilled"));
+    // The water stands where it is drawn: nothing is said of what would be needed.
+    assert!(!says(&during, "needs"), "{during:?}");
+    assert!(
+        during.iter().any(|one| one.ends_with("runs over")),
+        "{during:?}"
+    );
+    let after = words_at(&film, film.end_s());
+    assert!(
+        !says(&after, "spills") && says(&after, "has spilled 168 L"),
+        "{after:?}"
+    );
+}
