@@ -17,6 +17,10 @@ const MOST_SQUARE: f64 = 25.0;
 const STILL_M3_S: f64 = 1e-7;
 /// A step that brings less than this share of the flow that it was to bring meets something that holds it.
 const LEAST_GAIN: f64 = 0.2;
+/// Head that is left over this is more than a rounding, metres.
+const LEAST_UNUSED_M: f64 = 1e-6;
+/// Two flows nearer than this share are one.
+const SAME: f64 = 1e-6;
 /// Below the square of the speed at which flow should begin, to be sure that there is none.
 const SHY: f64 = 0.97;
 
@@ -31,6 +35,8 @@ pub struct SystemPoint {
     pub head_m: f64,
     /// How much of it is lift from level to level or outlet, metres.
     pub static_m: f64,
+    /// The inlet of its run lets no more through, however fast the pump turns.
+    pub held: bool,
 }
 
 /// The system curve of a pump: the heads that its network takes, by flow.
@@ -38,7 +44,8 @@ pub struct SystemPoint {
 /// It is the locus of its duties while its speed varies and all else is as it is: other pumps run at theirs, and
 /// levels move with the flow, so the lift is not the same at every flow. Each list rises in flow (m³/s), from no
 /// flow, at the head where flow begins (the static lift), to the end of the pump's curve at its own speed or to
-/// 1.25 times its shut-off head, whichever is first. Where an inlet holds the flow it ends there.
+/// 1.25 times its shut-off head, whichever is first. Where the inlet of its run holds the flow it ends there, and
+/// its last point says so; what head a pump has left there is no part of it.
 ///
 /// By the direct jump from the filled levels with tall walls, as a preview: float switches are taken as on, and
 /// water that would be left behind on the way is not. Empty where nothing flows at any speed.
@@ -134,7 +141,13 @@ impl Walk<'_> {
         };
         let limits = (step_m3_s, end_m3_s, MOST_HEADS * shutoff_m);
         self.up(first, (begins, limits), &mut points)?;
-        points.sort_by(|a, b| a.flow_m3_s.total_cmp(&b.flow_m3_s));
+        points.sort_by(|a, b| {
+            a.flow_m3_s
+                .total_cmp(&b.flow_m3_s)
+                .then(a.speed.total_cmp(&b.speed))
+        });
+        // Where an inlet holds the flow, faster is no further.
+        points.dedup_by(|later, kept| later.flow_m3_s <= kept.flow_m3_s * (1.0 + SAME));
         Some(points)
     }
 
@@ -150,15 +163,18 @@ impl Walk<'_> {
         let solved = self.solved();
         let found = solved.as_ref().and_then(|report| {
             let mut pumps = report.pumps.iter();
-            pumps.find(|one| one.id == *self.pump).cloned()
+            let pump = pumps.find(|one| one.id == *self.pump).cloned()?;
+            let run = report.runs.iter().find(|run| run.id == pump.run)?;
+            Some((pump, run.free_drop_m))
         });
         self.near = solved.or(self.near.take());
-        Some(found.map(|report| {
+        Some(found.map(|(report, unused_m)| {
             let point = SystemPoint {
                 speed,
                 flow_m3_s: report.flow_m3_s.max(0.0),
-                head_m: report.head_m,
+                head_m: report.head_m - unused_m,
                 static_m: report.static_m,
+                held: unused_m > LEAST_UNUSED_M,
             };
             (Tried { square, point }, report)
         }))
@@ -245,6 +261,9 @@ impl Walk<'_> {
         let mut by_flow = (first.square - begins).max(1e-6) / first.flow_square();
         for _ in 0..2 * STEPS {
             let (flow_m3_s, head_m) = (last.point.flow_m3_s, last.point.head_m);
+            if last.point.held {
+                break;
+            }
             if flow_m3_s >= end_m3_s * 0.999 || head_m > most_m || last.square > MOST_SQUARE {
                 break;
             }
@@ -254,7 +273,7 @@ impl Walk<'_> {
                 break;
             };
             let gained = tried.point.flow_m3_s - flow_m3_s;
-            if gained < LEAST_GAIN * (wanted - flow_m3_s) {
+            if gained < LEAST_GAIN * (wanted - flow_m3_s) && !tried.point.held {
                 break;
             }
             by_flow = (square - last.square) / (tried.flow_square() - last.flow_square());

@@ -123,6 +123,11 @@ impl App {
         self.watch.time_s
     }
 
+    /// Says what the drawing is in the line at the bottom, and no longer what was said last.
+    pub fn say_nothing(&mut self) {
+        self.said = None;
+    }
+
     /// What was said last in the line at the bottom.
     pub fn said(&self) -> Option<&str> {
         self.said.as_deref()

@@ -21,6 +21,8 @@ const LARGE: Vec2 = vec2(760.0, 500.0);
 const LEAST: Vec2 = vec2(420.0, 300.0);
 /// Said of the buttons below it.
 const PICTURE: &str = "This plot as a picture, as large as it stands here";
+/// Where it stands at first: over the drawing.
+const PLACE: egui::Pos2 = egui::pos2(220.0, 90.0);
 /// Height of the small plot to its width.
 const SMALL: f32 = 0.78;
 
@@ -152,6 +154,7 @@ impl App {
         egui::Window::new(format!("Duty of {}", shown.layout.name_of(&id)))
             .id(egui::Id::unique("duty"))
             .open(&mut open)
+            .default_pos(PLACE)
             .default_size(LARGE)
             .min_size(LEAST)
             .collapsible(false)

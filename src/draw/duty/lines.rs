@@ -31,7 +31,7 @@ pub(super) fn draw(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves) {
     );
     line(plot, &curves.pump, 1.0, Stroke::new(Ink::Line, 2.6));
     npsh(plot, scene);
-    limits(plot, curves);
+    limits(plot, curves, system);
     for point in others(scene, curves).into_iter().flatten() {
         ring(plot, (point.flow_m3_s, point.head_m), (system, Ink::Page));
     }
@@ -98,7 +98,7 @@ fn lift(plot: &mut Plot, curves: &Curves, strength: f64) {
         pt(inside.left + 0.42 * inside.width(), y),
     ];
     plot.placer.avoid(&points);
-    let stroke = Stroke::new(Ink::WaterLine, 1.2).with(Dash::Dotted);
+    let stroke = Stroke::new(Ink::WaterLine, 1.6).with(Dash::Dotted);
     plot.add(strength, Shape::Line { points, stroke });
 }
 
@@ -120,8 +120,8 @@ fn npsh(plot: &mut Plot, scene: &DutyScene<'_>) {
     }
 }
 
-/// Both ends of the curve: a short bar across it.
-fn limits(plot: &mut Plot, curves: &Curves) {
+/// Both ends of the curve, and where the intake lets no more through: a short bar across the line.
+fn limits(plot: &mut Plot, curves: &Curves, system: f64) {
     let ends = [curves.pump.first(), curves.pump.last()];
     for (end, upright) in ends.into_iter().zip([false, true]) {
         let Some(value) = end else { continue };
@@ -139,6 +139,16 @@ fn limits(plot: &mut Plot, curves: &Curves) {
                 stroke,
             },
         );
+    }
+    if let Some(held) = curves.held {
+        let at = plot.point((held.flow_m3_s, held.head_m));
+        let bar = vec![at.moved(-5.0, 0.0), at.moved(5.0, 0.0)];
+        let up = vec![at, at.moved(0.0, -14.0)];
+        for points in [bar, up] {
+            plot.placer.avoid(&points);
+            let stroke = Stroke::new(Ink::Warning, 1.8);
+            plot.add(system, Shape::Line { points, stroke });
+        }
     }
 }
 

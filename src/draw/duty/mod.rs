@@ -118,6 +118,8 @@ struct Curves {
     dirty: Vec<Value>,
     /// Where pump and system agree, clean and dirty.
     duties: [Option<SystemPoint>; 2],
+    /// Where the intake lets no more through, clean.
+    held: Option<SystemPoint>,
 }
 
 impl Curves {
@@ -131,7 +133,7 @@ impl Curves {
         let band = evaluate::edges_of_guess(&scene.pump.curve);
         let own = |points: &[SystemPoint]| {
             let mut points = points.iter().copied();
-            points.find(|one| (one.speed - speed).abs() < 1e-9 && one.flow_m3_s > 0.0)
+            points.find(|one| (one.speed - speed).abs() < 1e-9 && one.flow_m3_s > 0.0 && !one.held)
         };
         let none = SystemCurve::default();
         let system = scene.system.unwrap_or(&none);
@@ -141,6 +143,7 @@ impl Curves {
             clean: smooth(&system.clean),
             dirty: smooth(&system.dirty),
             duties: [own(&system.clean), own(&system.dirty)],
+            held: system.clean.last().filter(|last| last.held).copied(),
         }
     }
 

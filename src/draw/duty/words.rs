@@ -193,6 +193,19 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
         });
         all.push((told, spots.collect()));
     }
+    if let Some(held) = curves.held {
+        let at = plot.point((held.flow_m3_s, held.head_m)).moved(0.0, -7.0);
+        let told = Told {
+            forms: vec![
+                "its intake lets no more through".to_owned(),
+                "intake limit".to_owned(),
+            ],
+            ink: Ink::Warning,
+            strength: scene.system_trust.strength(),
+            rank: 78,
+        };
+        all.push((told, Spot::around(around(at).grown(2.0), 2.0)));
+    }
     if let Some(first) = curves.pump.first() {
         let at = plot.point(*first);
         let told = soft(

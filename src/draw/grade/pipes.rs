@@ -32,15 +32,14 @@ struct Cut {
 fn cuts(paper: &Paper<'_>, leg: &Leg) -> Vec<Cut> {
     let view = paper.scene.view;
     let dry = !is_wet(paper.reports.run(&leg.run));
-    let full = leg.full;
     let cut = |point: &GradePoint| {
         let (invert_m, crown_m) = (point.invert_m?, point.crown_m?);
         let (invert, crown) = (view.y(invert_m), view.y(crown_m));
         let crown = crown.min(invert - LEAST);
-        let surface_m = if full {
+        let surface_m = if leg.full && (leg.pumped || leg.sucks(point)) {
             crown_m
         } else {
-            point.grade_m?.clamp(invert_m, crown_m)
+            point.grade_m?.clamp(invert_m, crown_m.max(invert_m))
         };
         let share = (surface_m - invert_m) / (crown_m - invert_m).max(1e-9);
         let wet = !dry && point.grade_m.is_some();
@@ -158,7 +157,6 @@ const LEAST_HIGH: f64 = 5.0;
 /// What presses on the pipe, from its crown up to the grade; what sucks, from the grade up to the crown, dotted.
 fn hatch(paper: &mut Paper<'_>, leg: &Leg) {
     let view = paper.scene.view;
-    let full = leg.full;
     let (left, right) = leg.reach_m();
     let (left, right) = (
         view.x(left).max(paper.room.left),
@@ -172,7 +170,7 @@ fn hatch(paper: &mut Paper<'_>, leg: &Leg) {
             let (grade, crown) = (view.y(grade_m), view.y(crown_m));
             let stroke = if crown - grade > LEAST_HIGH {
                 Some(Stroke::new(Ink::WaterLine, 0.7))
-            } else if full && grade - crown > 1.0 {
+            } else if leg.sucks(&here) && grade - crown > 1.0 {
                 Some(Stroke::new(Ink::Warning, 1.3).with(Dash::Dotted))
             } else {
                 None

@@ -1,5 +1,6 @@
 //! A path in metres: its runs one after the other, its vessels between them.
 
+use crate::draw::reports::STILL_M3_S;
 use crate::draw::view::{At, Bounds, at};
 use crate::evaluate::GradePoint;
 use crate::layout::{Id, Layout, Opening, Run};
@@ -40,8 +41,10 @@ pub struct Leg {
     pub run: Id,
     /// Its points, in the order of the path. Where water falls free in it the grade is at its invert.
     pub points: Vec<GradePoint>,
-    /// It runs full, and no vent lets air in: where the grade is under the pipe there is suction.
+    /// It runs full, and no vent lets air in.
     pub full: bool,
+    /// A pump pushes or draws the water in it.
+    pub pumped: bool,
     /// What is added to their distances along the drawing, metres: vessels before them are drawn with a width.
     pub shift_m: f64,
 }
@@ -52,6 +55,18 @@ impl Leg {
         let first = self.points.first().map_or(0.0, |point| point.distance_m);
         let last = self.points.last().map_or(first, |point| point.distance_m);
         (first + self.shift_m, last + self.shift_m)
+    }
+
+    /// The water in it hangs under air pressure at a point. A run by gravity whose grade is inside its pipe is one
+    /// that has just not filled.
+    pub fn sucks(&self, point: &GradePoint) -> bool {
+        let edge_m = if self.pumped {
+            point.crown_m
+        } else {
+            point.invert_m
+        };
+        let under = |(grade_m, edge_m): (f64, f64)| grade_m < edge_m - 1e-4;
+        self.full && point.grade_m.zip(edge_m).is_some_and(under)
     }
 
     /// The line of something that is known at some of its points: along the drawing, and height.
@@ -100,11 +115,13 @@ impl Profile {
             let Some(first) = group.first() else { continue };
             if let Some(run) = layout.run(&first.at) {
                 let full = is_full(report, run);
-                let points = group.iter().map(|point| fallen(point, full)).collect();
+                let flows = flows(report, run);
+                let points = group.iter().map(|point| fallen(point, (full, flows)));
                 profile.legs.push(Leg {
                     run: first.at.clone(),
-                    points,
+                    points: points.collect(),
                     full,
+                    pumped: run.pump.is_some(),
                     shift_m,
                 });
                 continue;
@@ -186,12 +203,19 @@ fn is_full(report: &StateReport, run: &Run) -> bool {
     !vented && held && here.is_some_and(|one| one.regime == Regime::Full)
 }
 
-/// Water that has air over it does not hang under its pipe: it runs down it.
-fn fallen(point: &GradePoint, full: bool) -> GradePoint {
+/// Water moves in it.
+fn flows(report: &StateReport, run: &Run) -> bool {
+    let here = report.runs.iter().find(|one| one.id == run.id);
+    here.is_some_and(|one| one.flow_m3_s.abs() > STILL_M3_S)
+}
+
+/// Water that has air over it does not hang under its pipe: it runs down it, and where it stands still there is
+/// none.
+fn fallen(point: &GradePoint, (full, flows): (bool, bool)) -> GradePoint {
     let invert_m = point.invert_m.filter(|_| !full);
     match (point.grade_m, invert_m) {
         (Some(grade_m), Some(invert_m)) if grade_m < invert_m => GradePoint {
-            grade_m: Some(invert_m),
+            grade_m: flows.then_some(invert_m),
             energy_m: None,
             ..point.clone()
         },

@@ -11,6 +11,8 @@ use crate::units::{self, Quantity};
 
 const NAME: f64 = 12.0;
 const SIZE: f64 = 11.0;
+/// Less is no pressure to speak of, metres.
+const PRESSED_M: f64 = 0.05;
 /// A label that stands further off than this is led to, points.
 const FAR: f64 = 9.0;
 
@@ -155,6 +157,7 @@ struct Pressed<'a> {
     run: &'a crate::layout::Id,
     at: Point,
     over_m: f64,
+    sucks: bool,
 }
 
 /// The largest and the lowest pressure along the path, each at its place; under the pipe it is suction.
@@ -162,7 +165,6 @@ fn pressures(paper: &mut Paper<'_>) {
     let view = paper.scene.view;
     let mut all: Vec<Pressed<'_>> = Vec::new();
     for leg in &paper.scene.profile.legs {
-        let full = leg.full;
         for point in &leg.points {
             let (Some(grade_m), Some(crown_m)) = (point.grade_m, point.crown_m) else {
                 continue;
@@ -170,11 +172,13 @@ fn pressures(paper: &mut Paper<'_>) {
             let over_m = grade_m - crown_m;
             let at = pt(view.x(point.distance_m + leg.shift_m), view.y(crown_m));
             let seen = paper.room.grown(1.0).holds(at);
-            if seen && over_m.is_finite() && (full || over_m > 0.0) {
+            let sucks = leg.sucks(point);
+            if seen && over_m.is_finite() && (sucks || over_m > 0.0) {
                 all.push(Pressed {
                     run: &leg.run,
                     at,
                     over_m,
+                    sucks,
                 });
             }
         }
@@ -186,18 +190,18 @@ fn pressures(paper: &mut Paper<'_>) {
     let least = least.min_by(|a, b| a.over_m.total_cmp(&b.over_m));
     let head = |value_m: f64| units::write(Quantity::Head, value_m, paper.scene.units);
     let mut told = Vec::new();
-    if let Some(one) = least.filter(|one| one.over_m < -1e-4) {
-        let words = format!("lowest: {} under the pipe, it sucks", head(-one.over_m));
-        let short = format!("{} under the pipe", head(-one.over_m));
+    if let Some(one) = least.filter(|one| one.sucks) {
+        let words = format!("lowest: {} under the crown, it sucks", head(-one.over_m));
+        let short = format!("{} under the crown", head(-one.over_m));
         told.push((one, vec![words, short], (Ink::Warning, 85)));
-    } else if let Some(one) = least {
+    } else if let Some(one) = least.filter(|_| most.is_some_and(|most| most.over_m > PRESSED_M)) {
         told.push((
             one,
             vec![format!("lowest pressure {}", head(one.over_m.max(0.0)))],
             (Ink::SoftText, 40),
         ));
     }
-    if let Some(one) = most.filter(|one| one.over_m > 0.05) {
+    if let Some(one) = most.filter(|one| one.over_m > PRESSED_M) {
         told.push((
             one,
             vec![format!("highest pressure {}", head(one.over_m))],

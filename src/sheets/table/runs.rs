@@ -2,8 +2,9 @@
 
 use super::{Cell, Column, Row, Said, column, words};
 use crate::catalogue::Catalogue;
+use crate::draw::filled;
 use crate::layout::{Id, Layout, Pipe, Run};
-use crate::states::report::{Control, Regime, RunReport, StateReport};
+use crate::states::report::{Control, RunReport, StateReport};
 use crate::units::Quantity;
 use std::collections::HashMap;
 
@@ -87,16 +88,5 @@ fn held_by(control: Control) -> &'static str {
         Control::Shut => "shut",
         Control::Dry => "dry",
         Control::Still => "still",
-    }
-}
-
-/// How it is filled, in a word of the trade.
-fn filled(regime: Regime) -> &'static str {
-    match regime {
-        Regime::Full => "full",
-        Regime::PartFull => "part-full",
-        Regime::Surging => "surging",
-        Regime::Free => "falling free",
-        Regime::None => "no flow",
     }
 }

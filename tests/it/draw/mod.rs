@@ -10,5 +10,6 @@ mod grade;
 mod labels;
 mod plan;
 mod section;
+mod sight;
 mod svg;
 mod text;

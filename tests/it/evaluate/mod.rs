@@ -1,5 +1,6 @@
 //! What an evaluation is asked beside levels and findings: paths of runs, and system curves.
 
+mod differ;
 mod paths;
 mod system;
 

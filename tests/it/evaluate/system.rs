@@ -146,3 +146,34 @@ fn it_is_given_up_when_nobody_wants_it_any_longer() {
     let none = system_curve(&one_run(), Catalogue::builtin(), &"nobody".into(), &|| true);
     assert_eq!(none, None);
 }
+
+#[test]
+fn where_the_intake_lets_no_more_through_it_ends_without_the_head_that_is_left() {
+    let layout = demo();
+    let found = curve(&layout, pump_of(&layout).as_str()).clean;
+    let last = found.last().unwrap();
+    assert!(
+        last.held && found.iter().filter(|point| point.held).count() == 1,
+        "{found:?}"
+    );
+    // The same by a pump that starves: no more flows, and what head it has left is not used.
+    let mut fast = layout.clone();
+    for pump in fast.runs.iter_mut().filter_map(|run| run.pump.as_mut()) {
+        pump.speed = 1.3;
+    }
+    let report = super::running(&fast);
+    assert!(
+        (report.pumps[0].flow_m3_s - last.flow_m3_s).abs() < 2e-6,
+        "{last:?}"
+    );
+    let lift = report
+        .runs
+        .iter()
+        .find(|run| run.id == report.pumps[0].run)
+        .unwrap();
+    let taken_m = report.pumps[0].head_m - lift.free_drop_m;
+    assert!(
+        lift.free_drop_m > 1.0 && (taken_m - last.head_m).abs() < 0.01,
+        "{taken_m} {last:?}"
+    );
+}

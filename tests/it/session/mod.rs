@@ -1,6 +1,7 @@
 //! The open layout: its file, its history, and what is known of it and when.
 
 mod bands;
+mod beside;
 mod engines;
 mod files;
 mod films;

@@ -54,20 +54,20 @@ pub fn demo() -> Harness<'static, App> {
 /// The window on the demo, solved, in this theme.
 #[cfg(feature = "screens")]
 pub fn demo_on(theme: egui::Theme) -> Harness<'static, App> {
-    opened(Answers::default(), theme)
+    opened(Answers::default(), theme, (1280.0, 800.0))
 }
 
 /// The window on the demo, solved, with these answers to its file dialogs.
 pub fn with(answers: Answers) -> Harness<'static, App> {
-    opened(answers, egui::Theme::Light)
+    opened(answers, egui::Theme::Light, (1440.0, 870.0))
 }
 
-fn opened(answers: Answers, theme: egui::Theme) -> Harness<'static, App> {
+fn opened(answers: Answers, theme: egui::Theme, size: (f32, f32)) -> Harness<'static, App> {
     let engine = super::engine::remembering();
     let session = Session::with_engine(Options::default(), engine);
     let app = App::new(session, Box::new(answers));
     let mut harness = Harness::builder()
-        .with_size((1440.0, 870.0))
+        .with_size(size)
         .with_theme(theme)
         // A list that scrolls settles in a few frames more.
         .with_max_steps(16)

@@ -1,6 +1,7 @@
 //! The window, driven by accessible names, without a display.
 
 mod commands;
+mod compare;
 mod curve;
 mod duty;
 mod files;
