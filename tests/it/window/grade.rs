@@ -31,7 +31,7 @@ fn ui_without_a_selection_it_is_the_way_of_the_most_water() {
 fn ui_the_path_goes_through_what_is_selected() {
     let mut harness = demo();
     click(&mut harness, "Perch tank 2");
-    harness.key_press(egui::Key::Num4);
+    harness.key_press(egui::Key::G);
     harness.run();
     let by_tank = path(&harness);
     assert!(
