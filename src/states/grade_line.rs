@@ -1,9 +1,10 @@
 //! The grade line along a path: level, pipe, grade and energy from one part over chosen runs to another.
 
+use super::grade_still::{Place, Standing, standing_water};
 use super::report::{Control, RunReport, StateReport};
 use crate::layout::{Id, Layout};
 use crate::lower::{ItemAt, Lowered, RunFacts, item_heads};
-use crate::network::{Link, RunLaw, Sense};
+use crate::network::{Check, Link, RunLaw, Sense};
 
 /// Two places along a run that are this near are one, metres.
 const SAME_PLACE_M: f64 = 1e-6;
@@ -153,7 +154,9 @@ impl Level {
 
 impl Piece<'_> {
     fn points(&self, forward: bool, from_m: f64) -> Vec<GradePoint> {
-        let mut levels = if self.run.profile.is_empty() {
+        let mut levels = if self.run.control == Control::Still {
+            self.still()
+        } else if self.run.profile.is_empty() {
             self.full()
         } else {
             self.marched()
@@ -175,6 +178,26 @@ impl Piece<'_> {
             energy_m: level.energy_m,
         };
         levels.into_iter().map(point).collect()
+    }
+
+    /// Nothing moves: water stands level where it stands.
+    fn still(&self) -> Vec<Level> {
+        let corners = self.facts.corners.iter();
+        let corners: Vec<(f64, f64)> = corners
+            .map(|&(share, height_m)| (share * self.run.length_m, height_m))
+            .collect();
+        let how = Standing {
+            ends_m: self.heads_m,
+            held: self.law.check != Check::None,
+        };
+        let places = standing_water(&corners, &how).into_iter();
+        let level = |place: Place| Level {
+            distance_m: place.distance_m,
+            invert_m: Some(place.invert_m),
+            grade_m: place.level_m,
+            energy_m: place.level_m,
+        };
+        places.map(level).collect()
     }
 
     fn velocity_head_m(&self, velocity_m_s: f64) -> f64 {
@@ -282,8 +305,7 @@ impl Piece<'_> {
     fn inside(&self) -> Option<[f64; 2]> {
         let [from_m, to_m] = self.heads_m;
         match self.run.control {
-            Control::Dry | Control::Shut => return None,
-            Control::Still => return Some([from_m?, to_m?]),
+            Control::Dry | Control::Shut | Control::Still => return None,
             Control::Inlet | Control::Outlet | Control::Pumped => {}
         }
         let (up_m, down_m) = if self.run.flow_m3_s >= 0.0 {

@@ -3,10 +3,13 @@
 
 use super::paper::Paper;
 use super::pipes::Pipe;
+use crate::catalogue::{Acts, Catalogue};
 use crate::draw::reports::{depth_share, is_wet};
 use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
 use crate::draw::signs::{along, on_leg};
-use crate::states::report::{Regime, RunReport};
+use crate::layout::ValveUse;
+use crate::states::report::{Control, Regime, RunReport};
+use crate::states::{Standing, standing_water};
 
 /// Longest piece of a pipe that is drawn with one slope of its surface, points, and most pieces of a leg.
 const PIECE: f64 = 24.0;
@@ -25,10 +28,13 @@ pub(super) fn water(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point], fi
     let Some(report) = pipe.report.filter(|report| is_wet(Some(report))) else {
         return;
     };
+    let ways = lengths(&pipe.line);
+    if report.control == Control::Still {
+        return still(paper, (pipe, report), (&ways, points.len(), first));
+    }
     if matches!(report.regime, Regime::Full | Regime::None) {
         return full(paper, pipe, points);
     }
-    let ways = lengths(&pipe.line);
     let whole = ways.last().copied().unwrap_or(0.0).max(1.0);
     let share = |index: usize| ways.get(index).copied().unwrap_or(0.0) / whole;
     for (place, pair) in points.windows(2).enumerate() {
@@ -54,6 +60,52 @@ fn full(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
     };
     let strength = paper.scene.strength();
     paper.add_faint(Some(&pipe.run.id), strength, line);
+}
+
+/// Water that does not move stands in a pipe as far as that is under the levels at its ends.
+fn still(
+    paper: &mut Paper<'_>,
+    (pipe, report): (&Pipe<'_>, &RunReport),
+    (ways, count, first): (&[f64], usize, usize),
+) {
+    let scene = paper.scene;
+    let Some(way) = scene.plan.ways.get(pipe.index) else {
+        return;
+    };
+    let corners = ways.iter().zip(&way.line);
+    let corners: Vec<(f64, f64)> = corners.map(|(way, place)| (*way, place.z_m)).collect();
+    let holds = |valve: &ValveUse| {
+        let kind = Catalogue::builtin().valve(&valve.kind);
+        kind.is_some_and(|kind| kind.acts == Acts::Check)
+    };
+    let how = Standing {
+        ends_m: [&report.from, &report.to].map(|id| paper.level_m(id)),
+        held: pipe.run.valves.iter().any(holds),
+    };
+    let at = |index: usize| ways.get(index).copied().unwrap_or(0.0);
+    let (begin, end) = (at(first), at((first + count).saturating_sub(1)));
+    let places = standing_water(&corners, &how);
+    for pair in places.windows(2) {
+        let [a, b] = pair else { continue };
+        let piece = [a.distance_m.max(begin), b.distance_m.min(end)];
+        if a.level_m.is_some() && b.level_m.is_some() && piece[0] < piece[1] {
+            full(
+                paper,
+                pipe,
+                &piece.map(|way| on_line(&pipe.line, ways, way)),
+            );
+        }
+    }
+}
+
+/// The point of a line at this way from its first.
+fn on_line(line: &[Point], ways: &[f64], way: f64) -> Point {
+    let after = ways.partition_point(|one| *one < way).max(1);
+    let (from, to) = (after - 1, after.min(line.len().saturating_sub(1)));
+    let of = |index: usize| ways.get(index).copied().unwrap_or(way);
+    let share = (way - of(from)) / (of(to) - of(from)).max(1e-9);
+    let point = |index: usize| line.get(index).copied().unwrap_or_default();
+    on_leg(point(from), point(to), share.clamp(0.0, 1.0))
 }
 
 /// The way to each point of a line from its first, points.

@@ -16,7 +16,7 @@ impl Command {
             Command::Save => key(Modifiers::COMMAND, Key::S),
             Command::SaveAs => key(SHIFT_COMMAND, Key::S),
             Command::SavePicture => key(SHIFT_COMMAND, Key::P),
-            Command::CopyPicture => key(SHIFT_COMMAND, Key::C),
+            Command::CopyPicture => key(SHIFT_COMMAND, Key::I),
             Command::Quit => key(Modifiers::COMMAND, Key::Q),
             Command::Undo => key(Modifiers::COMMAND, Key::Z),
             Command::Redo => key(SHIFT_COMMAND, Key::Z),

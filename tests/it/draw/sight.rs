@@ -39,9 +39,9 @@ const KINDS: [(&str, Rows); 3] = [
     ),
 ];
 
-/// Least difference of two colours of which each means something, ΔE*ab: some ten times what is just seen side
+/// Least difference of two colours of which each means something, ΔE*ab: some eight times what is just seen side
 /// by side (common practice, no source).
-const APART: f64 = 20.0;
+const APART: f64 = 18.0;
 
 fn linear(Colour(red, green, blue): Colour) -> [f64; 3] {
     [red, green, blue].map(|part| {
@@ -102,7 +102,8 @@ fn val_lightness_is_measured_as_published() {
 }
 
 /// Colours that say different things where one could be taken for the other: a line, a mark, a number.
-const MEAN: [(Ink, Ink); 9] = [
+const MEAN: [(Ink, Ink); 10] = [
+    (Ink::Accent, Ink::WaterLine),
     (Ink::Problem, Ink::Good),
     (Ink::Problem, Ink::WaterLine),
     (Ink::Problem, Ink::Text),

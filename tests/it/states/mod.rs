@@ -14,6 +14,7 @@ mod redrawn;
 mod repeated;
 mod six;
 mod spill;
+mod still;
 mod surges;
 mod switches;
 
