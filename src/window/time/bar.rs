@@ -19,7 +19,11 @@ use std::sync::Arc;
 
 /// Height of the curves with their axis, points, and which share of the window that may be.
 const HEIGHT: f32 = 112.0;
-const LEAST_HEIGHT: f32 = 68.0;
+const LEAST_HEIGHT: f32 = 76.0;
+/// From here on there is room for two curves with their names.
+const TWO: f32 = 98.0;
+/// In less width the row over the curves takes two lines, points.
+const NARROW: f32 = 720.0;
 const SHARE: f32 = 0.125;
 /// Most signs that can be clicked.
 const MOST_SIGNS: usize = 80;
@@ -73,7 +77,21 @@ pub(super) fn show(
         .filter(|_| watch.state == State::Blocked);
     let after = words::after(watch.state, shut.map(|run| shown.layout.name_of(run)));
     ui.add_space(2.0);
-    ui.horizontal(|ui| controls(ui, film, (watch, fresh), &after, wants));
+    let narrow = ui.available_width() < NARROW;
+    let mut row = |ui: &mut Ui| {
+        controls(ui, film, (watch, fresh), &after, wants);
+        match narrow {
+            true => spill(ui, film, wants),
+            false => {
+                let right = egui::Layout::right_to_left(egui::Align::Center);
+                ui.with_layout(right, |ui| spill(ui, film, wants));
+            }
+        }
+    };
+    match narrow {
+        true => ui.horizontal_wrapped(&mut row),
+        false => ui.horizontal(&mut row),
+    };
     let from = From {
         film: film.clone(),
         looked_at: looked_at.cloned(),
@@ -103,14 +121,14 @@ fn empty(ui: &mut Ui, filming: bool, kept: &mut Kept) {
     ui.add_space(2.0);
     ui.horizontal(|ui| {
         ui.set_min_height(ui.spacing().interact_size.y);
-        ui.label(RichText::new(words).color(soft));
+        ui.add(egui::Label::new(RichText::new(words).color(soft)).truncate());
     });
     if !kept.away {
         ui.allocate_space(vec2(0.0, height(ui)));
     }
 }
 
-/// Play, steps, the moment in words, and the first wet floor.
+/// Play, steps and the moment in words.
 fn controls(
     ui: &mut Ui,
     film: &Film,
@@ -146,9 +164,6 @@ fn controls(
     if let Some(words) = aside {
         ui.label(RichText::new(words).color(soft));
     }
-    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-        spill(ui, film, wants);
-    });
 }
 
 /// The first wet floor; a click goes there.
@@ -204,7 +219,8 @@ fn curves(
     let page = (f64::from(size.x), f64::from(size.y));
     let last = kept.drawn.take().filter(|(last, ..)| last.is_as(&from));
     let (from, lanes, drawing) = last.unwrap_or_else(|| {
-        let lanes = lanes(&film, from.looked_at.as_ref());
+        let mut lanes = lanes(&film, from.looked_at.as_ref());
+        lanes.truncate(if from.height < TWO { 1 } else { 2 });
         let of = Course {
             scale,
             lanes: &lanes,

@@ -281,3 +281,24 @@ fn ui_at_rest_there_is_no_time() {
             .contains("nothing to act on")
     );
 }
+
+#[test]
+fn ui_the_first_wet_floor_is_in_sight_wherever_time_stands() {
+    let mut harness = example("drain-too-high");
+    for state in ["Stopped", "Starting"] {
+        click(&mut harness, state);
+        for step in ["Event before", "Event before", "Next event"] {
+            assert!(says(&harness, "Cress bed 2").is_some());
+            let spill = says(&harness, "First spill after");
+            assert!(
+                spill.is_some() || says(&harness, "Cress bed 2 spills from the start").is_some(),
+                "{state}, before {step}"
+            );
+            click(&mut harness, step);
+        }
+    }
+    // Nothing spills in a sound layout, and that is said too.
+    let mut harness = example("two-beds");
+    click(&mut harness, "Stopped");
+    assert!(says(&harness, "Nothing spills").is_some());
+}
