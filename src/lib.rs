@@ -19,6 +19,7 @@ pub mod layout;
 pub mod lower;
 pub mod network;
 pub mod session;
+pub mod sheets;
 pub mod solve;
 pub mod states;
 pub mod sweep;

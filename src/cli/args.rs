@@ -148,7 +148,8 @@ pub struct Draw {
     /// Which drawing.
     #[arg(long)]
     pub view: View,
-    /// The vessels that the grade line passes, in order.
+    /// What the grade line passes, in order: vessels, joints, fixed levels, runs or pumps; else the way of the
+    /// most water.
     #[arg(long, value_name = "ID,ID", value_delimiter = ',')]
     pub path: Vec<String>,
     /// The drawing to write: .svg, .png or .pdf.

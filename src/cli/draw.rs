@@ -34,7 +34,7 @@ pub(super) fn draw(asked: &Draw) -> Outcome {
 }
 
 fn drawn(asked: &Draw) -> Result<(), Failure> {
-    is_built(asked)?;
+    path_fits(asked)?;
     let kind = kind(asked)?;
     let mut layout = engine::read(&asked.file)?;
     if let Some(units) = asked.units {
@@ -44,25 +44,28 @@ fn drawn(asked: &Draw) -> Result<(), Failure> {
     if let Some(failure) = check::unsolved(&evaluation, Some(&asked.file)) {
         return Err(failure);
     }
-    let drawing = engine::drawing(&layout, &evaluation, (asked.view, page(kind, asked.width)));
+    let page_pt = page(kind, asked.width);
+    let drawing = match asked.view {
+        View::Grade => {
+            let path: Vec<&str> = asked.path.iter().map(|id| id.trim()).collect();
+            let drawing = engine::grade_line(&layout, &evaluation, (&path, page_pt));
+            drawing.map_err(|failure| failure.in_file(&asked.file))?
+        }
+        view => engine::drawing(&layout, &evaluation, (view, page_pt)),
+    };
     let bytes = bytes(&drawing, kind, asked).map_err(|error| picture(error, &asked.out))?;
     engine::save_bytes(&bytes, &asked.out)
 }
 
-/// A view that is not built is refused, and a path that the others have no use for.
-fn is_built(asked: &Draw) -> Result<(), Failure> {
-    let view = match asked.view {
-        View::Section | View::Plan if asked.path.is_empty() => return Ok(()),
-        View::Section | View::Plan => {
-            return Err(Failure::new(
-                "--path goes with --view grade",
-                "Leave it out for a section or a plan",
-            ));
-        }
-        View::Grade => "grade",
-    };
-    let what = format!("the view {view} is not built yet");
-    Err(Failure::new(what, "Use --view section or --view plan"))
+/// A path that the view has no use for is refused.
+fn path_fits(asked: &Draw) -> Result<(), Failure> {
+    if asked.view == View::Grade || asked.path.is_empty() {
+        return Ok(());
+    }
+    Err(Failure::new(
+        "--path goes with --view grade",
+        "Leave it out for a section or a plan",
+    ))
 }
 
 /// What the name of the file asks for.

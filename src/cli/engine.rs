@@ -8,11 +8,11 @@ use crate::advise;
 use crate::catalogue::Catalogue;
 use crate::draw::frame::Sheet;
 use crate::draw::shape::Drawing;
-use crate::draw::{plan, section};
-use crate::evaluate::{self, Evaluation, Failed, Ground, Stranded, Traced, Turn};
+use crate::draw::{grade, plan, section};
+use crate::evaluate::{self, Evaluation, Failed, Ground, NoPath, Paths, Stranded, Traced, Turn};
 use crate::file::{self, FileError, Format};
 use crate::finding::State;
-use crate::layout::Layout;
+use crate::layout::{Id, Layout};
 use crate::session;
 use crate::sweep;
 use std::path::Path;
@@ -62,23 +62,89 @@ pub(super) fn evaluate_only(layout: &Layout, states: &[State]) -> Evaluation {
     evaluate::evaluate(layout, Catalogue::builtin(), states)
 }
 
-/// One drawing on a page of so many points, running: the plan, or else the section.
+/// The section or the plan on a page of so many points, running.
 pub(super) fn drawing(
     layout: &Layout,
     found: &Evaluation,
     (view, page_pt): (View, (f64, f64)),
 ) -> Drawing {
-    let sheet = Sheet {
+    let sheet = sheet(layout, found, page_pt);
+    match view {
+        View::Plan => plan::sheet(&sheet),
+        View::Section | View::Grade => section::sheet(&sheet),
+    }
+}
+
+fn sheet<'a>(layout: &'a Layout, found: &'a Evaluation, page_pt: (f64, f64)) -> Sheet<'a> {
+    Sheet {
         layout,
         running: found.state(State::Running),
         findings: &found.findings,
         units: layout.units,
         page: page_pt,
-    };
-    match view {
-        View::Plan => plan::sheet(&sheet),
-        View::Section | View::Grade => section::sheet(&sheet),
     }
+}
+
+/// The grade line through the parts of these ids, in their order, on a page of so many points, running; without
+/// ids along the way of the most water.
+pub(super) fn grade_line(
+    layout: &Layout,
+    found: &Evaluation,
+    (ids, page_pt): (&[&str], (f64, f64)),
+) -> Result<Drawing, Failure> {
+    let running = found.state(State::Running);
+    let parts: Vec<Id> = ids.iter().copied().map(Id::from).collect();
+    let runs = Paths::of(layout, running).along(&parts);
+    let runs = runs.map_err(|none| no_path(layout, none))?;
+    let line =
+        running.and_then(|report| evaluate::grade(layout, Catalogue::builtin(), report, &runs));
+    let line = line.ok_or_else(|| Failure::unsolved(State::Running.word()))?;
+    Ok(grade::sheet(&sheet(layout, found, page_pt), &line))
+}
+
+fn no_path(layout: &Layout, none: NoPath) -> Failure {
+    match none {
+        NoPath::Unknown(id) => {
+            let known = ids(layout);
+            let near = nearest(id.as_str(), &known);
+            let cure = match near {
+                Some(near) => {
+                    format!("Did you mean {near}? --path takes ids as they stand in the file")
+                }
+                None => "--path takes ids as they stand in the file, with a comma between them"
+                    .to_owned(),
+            };
+            Failure {
+                part: Some(id.to_string()),
+                ..Failure::new("the path names a part that is not there", cure)
+            }
+        }
+        NoPath::NotJoined(from, to) => Failure {
+            part: Some(to.to_string()),
+            ..Failure::new(
+                format!("no runs lead from {from} to {to}"),
+                "Name parts that are joined, or one in each piece of the layout at a time",
+            )
+        },
+        NoPath::NoRun => Failure::new(
+            "there is no run to draw a grade line along",
+            "Draw a run, or name a part that has one",
+        ),
+    }
+}
+
+/// Everything that a path may pass.
+fn ids(layout: &Layout) -> Vec<String> {
+    let vessels = layout.vessels.iter().map(|part| &part.id);
+    let joints = layout.joints.iter().map(|part| &part.id);
+    let fixed = layout.fixed.iter().map(|part| &part.id);
+    let runs = layout.runs.iter().map(|part| &part.id);
+    let pumps = layout.runs.iter().filter_map(|run| run.pump.as_ref());
+    let parts = vessels.chain(joints).chain(fixed).chain(runs);
+    parts
+        .chain(pumps.map(|pump| &pump.id))
+        .map(ToString::to_string)
+        .collect()
 }
 
 /// Solves and checks, with cures.

@@ -4,10 +4,15 @@
 
 mod around;
 mod board;
+mod chart;
+pub mod course;
 mod covers;
+pub mod duty;
 mod fall;
 pub mod frame;
+pub mod grade;
 mod grid;
+pub mod happened;
 pub mod labels;
 mod ladder;
 pub mod pdf;
@@ -20,6 +25,7 @@ pub mod section;
 pub mod shape;
 mod signs;
 mod spilling;
+mod staff;
 pub mod svg;
 pub mod text;
 pub mod theme;
@@ -27,3 +33,5 @@ pub mod touch;
 pub mod view;
 mod wishes;
 mod xml;
+
+pub use reports::{by_how_much, filled};

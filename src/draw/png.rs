@@ -16,6 +16,37 @@ pub const MOST_PIXELS: f64 = 64.0 * 1024.0 * 1024.0;
 /// [`PictureError::TooLarge`] where a side would be over [`MOST_PX`] or the whole over [`MOST_PIXELS`],
 /// [`PictureError::NoSize`] where the page or the scale is not a number above 0.
 pub fn png(drawing: &Drawing, theme: Theme, scale: f64) -> Result<Vec<u8>, PictureError> {
+    let pixels = rendered(drawing, theme, scale)?;
+    pixels.encode_png().map_err(|_| PictureError::Unreadable)
+}
+
+/// A picture as bare pixels.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pixels {
+    /// How many across.
+    pub width: u32,
+    /// How many down.
+    pub height: u32,
+    /// Red, green, blue and opacity of each, row by row from the top left.
+    pub rgba: Vec<u8>,
+}
+
+/// The drawing as bare pixels, otherwise as [`png`].
+///
+/// # Errors
+/// As [`png`].
+pub fn pixels(drawing: &Drawing, theme: Theme, scale: f64) -> Result<Pixels, PictureError> {
+    let pixels = rendered(drawing, theme, scale)?;
+    let plain = pixels.pixels().iter().map(|pixel| pixel.demultiply());
+    let bytes = |one: resvg::tiny_skia::ColorU8| [one.red(), one.green(), one.blue(), one.alpha()];
+    Ok(Pixels {
+        width: pixels.width(),
+        height: pixels.height(),
+        rgba: plain.flat_map(bytes).collect(),
+    })
+}
+
+fn rendered(drawing: &Drawing, theme: Theme, scale: f64) -> Result<Pixmap, PictureError> {
     let (width, height) = size_px(drawing, scale)?;
     let tree = tree(drawing, theme)?;
     let mut pixels = Pixmap::new(width, height).ok_or(PictureError::NoSize)?;
@@ -25,7 +56,7 @@ pub fn png(drawing: &Drawing, theme: Theme, scale: f64) -> Result<Vec<u8>, Pictu
         Transform::from_scale(scale, scale),
         &mut pixels.as_mut(),
     );
-    pixels.encode_png().map_err(|_| PictureError::Unreadable)
+    Ok(pixels)
 }
 
 fn size_px(drawing: &Drawing, scale: f64) -> Result<(u32, u32), PictureError> {

@@ -1,5 +1,6 @@
 //! What a state says of each part, found by its id.
 
+use crate::evaluate::{SAME_LEVEL_M, same_flow};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::{CurveForm, Id};
 use crate::states::report::{Control, PumpReport, Regime, RunReport, StateReport, VesselReport};
@@ -18,6 +19,9 @@ pub(super) struct Reports<'s> {
     said: HashMap<&'s Id, Severity>,
     /// The worst for which a part is to blame.
     blamed: HashMap<&'s Id, Severity>,
+    /// Levels and flows that what is drawn is held against.
+    levels_m: HashMap<&'s Id, f64>,
+    flows_m3_s: HashMap<&'s Id, f64>,
 }
 
 impl<'s> Reports<'s> {
@@ -35,10 +39,36 @@ impl<'s> Reports<'s> {
         Reports {
             said,
             blamed,
+            levels_m: HashMap::new(),
+            flows_m3_s: HashMap::new(),
             vessels: by_id(water.map(|water| &water.vessels), |one| &one.id),
             runs: by_id(water.map(|water| &water.runs), |one| &one.id),
             pumps: by_id(water.map(|water| &water.pumps), |one| &one.id),
         }
+    }
+
+    /// The same, held against another answer.
+    pub fn against(mut self, other: Option<&'s StateReport>) -> Reports<'s> {
+        let vessels = other.into_iter().flat_map(|other| &other.vessels);
+        let levels = vessels.filter_map(|one| Some((&one.id, one.level_m?)));
+        self.levels_m = levels.collect();
+        let runs = other.into_iter().flat_map(|other| &other.runs);
+        self.flows_m3_s = runs.map(|one| (&one.id, one.flow_m3_s)).collect();
+        self
+    }
+
+    /// The level that a vessel has in the other answer, where that is not this one, metres.
+    pub fn other_level_m(&self, id: &Id) -> Option<f64> {
+        let was_m = *self.levels_m.get(id)?;
+        let is_m = self.vessel(id)?.level_m?;
+        ((is_m - was_m).abs() >= SAME_LEVEL_M).then_some(was_m)
+    }
+
+    /// The flow that a run has in the other answer, where that is not this one, m³/s.
+    pub fn other_flow_m3_s(&self, id: &Id) -> Option<f64> {
+        let was = *self.flows_m3_s.get(id)?;
+        let is = self.run(id)?.flow_m3_s;
+        (!same_flow(was, is)).then_some(was)
     }
 
     pub fn vessel(&self, id: &Id) -> Option<&'s VesselReport> {
@@ -86,16 +116,60 @@ fn by_id<T>(list: Option<&Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&Id, &T> {
         .collect()
 }
 
-/// How full of water a run is drawn.
-pub(super) fn wetness(report: Option<&RunReport>) -> f64 {
-    match report {
-        None => 0.0,
-        Some(report) => match (report.control, report.regime) {
-            (Control::Dry, _) => 0.0,
-            (_, Regime::Free | Regime::PartFull | Regime::Surging) => 0.65,
-            _ => 1.0,
-        },
+/// There is water in a run.
+pub(super) fn is_wet(report: Option<&RunReport>) -> bool {
+    report.is_some_and(|report| report.control != Control::Dry)
+}
+
+/// How deep the water stands in a run at a share of its length from its `from` end: 0 to 1 of the bore.
+pub(super) fn depth_share(report: &RunReport, share: f64) -> f64 {
+    if report.control == Control::Dry {
+        return 0.0;
     }
+    let marched = || along_profile(report, share * report.length_m);
+    let share = match report.regime {
+        Regime::Full | Regime::None => 1.0,
+        Regime::PartFull => marched().unwrap_or(HALF),
+        Regime::Surging => marched().unwrap_or(HALF).max(HALF),
+        // Held by its inlet with air behind it: water goes down as a film.
+        Regime::Free => marched().unwrap_or(FILM),
+    };
+    share.clamp(0.0, 1.0)
+}
+
+/// Where the depth was not marched: what tells part-full pipe from full, and a film from either; a sign, no figure.
+const HALF: f64 = 0.5;
+const FILM: f64 = 0.3;
+
+fn along_profile(report: &RunReport, distance_m: f64) -> Option<f64> {
+    let profile = &report.profile;
+    let place = profile.partition_point(|point| point.distance_m < distance_m);
+    let after = profile.get(place).or(profile.last())?;
+    let before = profile.get(place.saturating_sub(1)).unwrap_or(after);
+    let gap = after.distance_m - before.distance_m;
+    let part = match gap > 0.0 {
+        true => ((distance_m - before.distance_m) / gap).clamp(0.0, 1.0),
+        false => 1.0,
+    };
+    let depth_m = before.depth_m + (after.depth_m - before.depth_m) * part;
+    (report.bore_m > 0.0).then(|| depth_m / report.bore_m)
+}
+
+/// How a run is filled, in words.
+pub fn filled(regime: Regime) -> &'static str {
+    match regime {
+        Regime::Full => "full",
+        Regime::PartFull => "part full",
+        Regime::Surging => "surging",
+        Regime::Free => "falling free",
+        Regime::None => "no flow",
+    }
+}
+
+/// By how much a number is more or less than another, for a reader.
+pub fn by_how_much(quantity: Quantity, by: f64, system: UnitSystem) -> String {
+    let sign = if by < 0.0 { "−" } else { "+" };
+    format!("{sign}{}", units::write(quantity, by.abs(), system))
 }
 
 /// What a pump does, and whether that is by a curve that was guessed.

@@ -1,7 +1,8 @@
 //! What each ink is on a light screen, a dark screen and on paper. The one place with colours.
 //!
-//! What is meant by a colour (water, problem, warning, good, accent) is taken from the set of eight that
-//! readers of every kind of colour vision can tell apart [@okabe-ito], hues from memory; the rest is grey.
+//! What is meant by a colour (water, problem, warning, good) is taken from the set of eight that
+//! readers of every kind of colour vision can tell apart [@okabe-ito], hues from memory. The accent is
+//! our own purple, as far from all of those as it can be for whoever lacks one kind of cones; the rest is grey.
 
 use super::shape::Ink;
 
@@ -45,7 +46,7 @@ fn light(ink: Ink) -> Colour {
         Ink::Stand => Colour(0xf0, 0xec, 0xe4),
         Ink::StandLine => Colour(0xcf, 0xc7, 0xb8),
         Ink::Ground => Colour(0xa8, 0x92, 0x6f),
-        Ink::Accent => Colour(0x6a, 0x3d, 0x9a),
+        Ink::Accent => Colour(0x7a, 0x26, 0xc2),
         Ink::Problem => Colour(0xb8, 0x4a, 0x00),
         Ink::Warning => Colour(0x94, 0x62, 0x00),
         Ink::Note => Colour(0x5c, 0x65, 0x6c),
@@ -68,7 +69,7 @@ fn dark(ink: Ink) -> Colour {
         Ink::Stand => Colour(0x2c, 0x2c, 0x2a),
         Ink::StandLine => Colour(0x4c, 0x49, 0x42),
         Ink::Ground => Colour(0x8a, 0x78, 0x5a),
-        Ink::Accent => Colour(0xc9, 0xa3, 0xef),
+        Ink::Accent => Colour(0xb8, 0x78, 0xff),
         Ink::Problem => Colour(0xff, 0x8a, 0x3c),
         Ink::Warning => Colour(0xe6, 0x9f, 0x00),
         Ink::Note => Colour(0xa3, 0xac, 0xb3),

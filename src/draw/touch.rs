@@ -61,7 +61,7 @@ pub enum Attention {
 
 impl Trust {
     /// How strongly numbers and water are drawn: 1 as they are.
-    pub(super) fn strength(self) -> f64 {
+    pub fn strength(self) -> f64 {
         match self {
             Trust::Sure => 1.0,
             Trust::OutOfDate => 0.45,

@@ -16,6 +16,16 @@ pub enum Sheet {
     Plan,
 }
 
+impl Sheet {
+    /// Its word, for names of files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Sheet::Section => "section",
+            Sheet::Plan => "plan",
+        }
+    }
+}
+
 /// What happened.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Event {

@@ -33,6 +33,17 @@ impl Look {
         view
     }
 
+    /// The same for a page that fits in its own way: `fitted` is the view of all of it.
+    pub fn lying(&mut self, page: Rect, fitted: View) -> View {
+        let view = match self.view {
+            Some(view) if self.by_hand && view.page == page => view,
+            Some(view) if self.by_hand => view.on_page(page),
+            _ => fitted,
+        };
+        self.view = Some(view);
+        view
+    }
+
     /// The view as it was last drawn.
     pub fn view(&self) -> Option<View> {
         self.view

@@ -6,7 +6,7 @@ use crate::finding::{Severity, State};
 use crate::layout::{Id, Layout};
 use crate::lower::{Age, Walls};
 use crate::states::report::BlockedCase;
-use crate::states::{self, Both, Fault, Reached, Suspect, Traced, Turn, Unsolved};
+use crate::states::{self, Both, Fault, Film, Reached, Suspect, Traced, Turn, Unsolved};
 
 /// A layout at rest and running, as built.
 #[derive(Clone, Debug)]
@@ -65,13 +65,32 @@ impl<'a> Ground<'a> {
 
     /// Follows what happens at second 0. `until_s`: to there; none: until still, or round a cycle.
     pub fn trace(&self, turn: Turn, until_s: Option<f64>) -> Result<Traced, Stranded> {
-        let (from, state) = match turn {
+        let (from, state) = self.before(turn);
+        let traced = states::traced(self.layout, &self.built, from, turn, until_s);
+        traced.map_err(|one| stranded(state, one))
+    }
+
+    /// The same to be looked at at any moment, as far as the state goes that it belongs to.
+    pub fn film(&self, turn: Turn) -> Result<Film, Stranded> {
+        let (from, state) = self.before(turn);
+        let film = states::film(self.layout, &self.built, from, turn);
+        film.map_err(|one| stranded(state, one))
+    }
+
+    /// The same with at most so many moments, but for those at which something happens.
+    pub fn film_within(&self, turn: Turn, most: usize) -> Result<Film, Stranded> {
+        let (from, state) = self.before(turn);
+        let film = states::film_within(self.layout, &self.built, from, turn, most);
+        film.map_err(|one| stranded(state, one))
+    }
+
+    /// Where a turn finds the layout, and the state that comes of it.
+    fn before(&self, turn: Turn) -> (&Reached, State) {
+        match turn {
             Turn::Start => (&self.rest, State::Starting),
             Turn::Stop => (&self.running, State::Stopped),
             Turn::Block(_) => (&self.running, State::Blocked),
-        };
-        let traced = states::traced(self.layout, &self.built, from, turn, until_s);
-        traced.map_err(|one| stranded(state, one))
+        }
     }
 
     /// Everything that may fail, in a fixed order.
@@ -100,7 +119,7 @@ pub fn worst_first(cases: &mut [Failed]) {
     cases.sort_by(|a, b| a.severity.cmp(&b.severity).then(a.case.by_harm(&b.case)));
 }
 
-fn stranded(state: State, unsolved: Unsolved) -> Stranded {
+pub(super) fn stranded(state: State, unsolved: Unsolved) -> Stranded {
     Stranded {
         state,
         about: unsolved.about,

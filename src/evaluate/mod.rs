@@ -2,14 +2,26 @@
 //!
 //! Invariant: knows no thread, no clock, no file and no randomness.
 
+mod differ;
+mod film;
+mod grade;
 mod ground;
+mod path;
+mod system;
 mod variants;
 
 pub use crate::check::blocked_severity;
 /// The curve of a pump as numbers: what a form means, and how far a guess may be off.
 pub use crate::lower::{edges_of_guess, line_of_curve};
-pub use crate::states::{Fault, FillMarks, Mark, Suspect, Told, Traced, Turn, Washing, What};
+pub use crate::states::{
+    Fault, FillMarks, Film, GradePoint, Mark, Suspect, Told, Traced, Turn, Washing, What,
+};
+pub use differ::{SAME_LEVEL_M, Two, findings_apart, flows_apart, levels_apart, same_flow};
+pub use film::{Watched, film};
+pub use grade::grade;
 pub use ground::{Failed, Ground, Stranded, worst_first};
+pub use path::{NoPath, Paths};
+pub use system::{SystemCurve, SystemPoint, system_curve};
 pub use variants::{Otherwise, Variant};
 
 use crate::catalogue::Catalogue;

@@ -133,3 +133,11 @@ fn absolute(path: &Path) -> PathBuf {
 pub fn is_taken(path: &Path) -> bool {
     path.exists()
 }
+
+/// Saves a picture, all of it or nothing; a file that is already there is written over: ask before.
+///
+/// # Errors
+/// As [`file::save_bytes`]; then nothing changes.
+pub fn save_picture(bytes: &[u8], path: &Path) -> Result<(), FileError> {
+    file::save_bytes(bytes, &absolute(path))
+}

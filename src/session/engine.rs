@@ -3,8 +3,7 @@
 use super::inquiry::Inquiry;
 use crate::advise::{self, Band, Guess};
 use crate::catalogue::Catalogue;
-use crate::evaluate::Previewed;
-use crate::evaluate::{self, Evaluation};
+use crate::evaluate::{self, Evaluation, Film, Previewed, SystemCurve, Watched};
 use crate::finding::State;
 use crate::layout::{Id, Layout, RunEnd};
 use crate::states::report::StateReport;
@@ -28,6 +27,12 @@ type FindBand =
 /// The duty at the edges of a guessed curve, as [`advise::guess`].
 type FindGuess = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<Guess> + Send + Sync>;
 
+/// The system curve of a pump, as [`evaluate::system_curve`].
+type FindSystem = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<SystemCurve> + Send + Sync>;
+
+/// What happens in time, as [`evaluate::film`]; none where it cannot be followed.
+type Follow = Arc<dyn Fn(&Layout, &Watched, &dyn Fn() -> bool) -> Option<Film> + Send + Sync>;
+
 /// The states that are solved before all others: they are looked at most, and there soonest.
 pub(super) const FIRST: [State; 2] = [State::Rest, State::Running];
 /// The longest preview that a change waits for: half of the time between two pictures at 60 a second.
@@ -48,6 +53,10 @@ pub struct Engine {
     pub band: FindBand,
     /// What a pump does at the edges of a guessed curve.
     pub guess: FindGuess,
+    /// What the network of a pump takes.
+    pub system: FindSystem,
+    /// What happens in time.
+    pub film: Follow,
     /// Previews that take less than this are made within the call that changes the layout.
     pub patience: Duration,
 }
@@ -69,6 +78,13 @@ impl Default for Engine {
             }),
             guess: Arc::new(|layout, pump, go_on| {
                 advise::guess(layout, Catalogue::builtin(), pump, go_on)
+            }),
+            system: Arc::new(|layout, pump, go_on| {
+                evaluate::system_curve(layout, Catalogue::builtin(), pump, go_on)
+            }),
+            film: Arc::new(|layout, watched, go_on| {
+                let film = evaluate::film(layout, Catalogue::builtin(), watched, go_on);
+                film.ok().flatten()
             }),
             patience: PATIENCE,
         }
@@ -126,11 +142,37 @@ impl Engine {
         Inquiry::new("bands", Box::new(answer), wake)
     }
 
+    /// Evaluates whole layouts in all states, by a thread of its own.
+    pub(super) fn evaluations(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<(), Evaluation> {
+        let evaluate = self.evaluate.clone();
+        let answer = move |layout: &Layout, (): &(), _: &dyn Fn() -> bool| {
+            Some(evaluate(layout, &State::ALL))
+        };
+        Inquiry::new("comparison", Box::new(answer), wake)
+    }
+
     /// Solves guessed curves at their edges, by a thread of its own.
     pub(super) fn guesses(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Id, Guess> {
         let guess = self.guess.clone();
         let answer =
             move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| guess(layout, pump, go_on);
         Inquiry::new("guesses", Box::new(answer), wake)
+    }
+
+    /// Solves system curves, by a thread of its own.
+    pub(super) fn systems(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Id, SystemCurve> {
+        let system = self.system.clone();
+        let answer =
+            move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| system(layout, pump, go_on);
+        Inquiry::new("system curves", Box::new(answer), wake)
+    }
+
+    /// Follows what is watched in time, by a thread of its own.
+    pub(super) fn films(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Watched, Arc<Film>> {
+        let film = self.film.clone();
+        let answer = move |layout: &Layout, watched: &Watched, go_on: &dyn Fn() -> bool| {
+            film(layout, watched, go_on).map(Arc::new)
+        };
+        Inquiry::new("films", Box::new(answer), wake)
     }
 }

@@ -38,12 +38,14 @@ pub(super) struct Inquiry<Q, A> {
     /// What was asked last, and the answer once there is one.
     asked: Option<Asked<Q>>,
     found: Option<Option<A>>,
+    /// The last answer there was, of whatever layout.
+    last: Option<(Q, A)>,
 }
 
 impl<Q, A> Inquiry<Q, A>
 where
     Q: Clone + PartialEq + Send + 'static,
-    A: Send + 'static,
+    A: Clone + Send + 'static,
 {
     /// `name`: of its thread.
     pub(super) fn new(
@@ -69,6 +71,7 @@ where
             news,
             asked: None,
             found: None,
+            last: None,
         }
     }
 
@@ -105,10 +108,29 @@ where
         self.found.as_ref()?.as_ref().filter(|_| of_this)
     }
 
+    /// The last answer to the question that was asked last, of that layout or one before it.
+    pub(super) fn last(&self) -> Option<&A> {
+        let asked = self.asked.as_ref()?;
+        let (about, answer) = self.last.as_ref()?;
+        (*about == asked.about).then_some(answer)
+    }
+
+    /// What came of what was asked last, if that is of this layout: an answer, or that there is none. None: not
+    /// known yet.
+    pub(super) fn answer(&self, layout: &Arc<Layout>) -> Option<Option<&A>> {
+        let asked = self.asked.as_ref()?;
+        let of_this = Arc::ptr_eq(&asked.layout, layout);
+        self.found.as_ref().filter(|_| of_this).map(Option::as_ref)
+    }
+
     /// Takes in what was found; true where it answers what was asked last.
     pub(super) fn poll(&mut self) -> bool {
         let mut changed = false;
         for (answered, answer) in self.news.try_iter() {
+            if let Some(answer) = &answer {
+                changed = true;
+                self.last = Some((answered.about.clone(), answer.clone()));
+            }
             let wanted = self.asked.as_ref();
             if wanted.is_some_and(|one| one.is(&answered.layout, &answered.about)) {
                 self.found = Some(answer);

@@ -6,10 +6,12 @@
 //! Invariant: knows no window and no clock but a stopwatch; a layout is changed by edits alone, and a
 //! panic while solving ends as “could not be solved”.
 
+mod beside;
 mod demo;
 mod desk;
 mod disk;
 mod engine;
+mod films;
 mod inquiry;
 mod parts;
 mod picture;
@@ -19,8 +21,9 @@ mod shown;
 mod turn;
 mod worker;
 
+pub use beside::Beside;
 pub use demo::{DEMO, demo};
-pub use disk::{Saved, is_taken};
+pub use disk::{Saved, is_taken, save_picture};
 pub use engine::Engine;
 pub use parts::{parts_in_text, text_of_parts};
 pub use picture::{MOST_SIDE, Site, SitePicture};
@@ -34,9 +37,11 @@ pub use crate::file::{Raster, read_picture, read_text};
 
 pub use crate::advise::{Band, Duty, Guess};
 use crate::edit::{Edit, EditError, History};
+pub use crate::evaluate::SystemCurve;
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
 use disk::OpenFile;
+use films::Films;
 use inquiry::Inquiry;
 use picture::Pictures;
 use recent::Recent;
@@ -71,6 +76,8 @@ pub struct Session {
     worker: Worker,
     bands: Inquiry<(Id, RunEnd), Band>,
     guesses: Inquiry<Id, Guess>,
+    systems: Inquiry<Id, SystemCurve>,
+    films: Films,
     recent: Recent,
     file: OpenFile,
     history: History,
@@ -80,6 +87,7 @@ pub struct Session {
     results: Results,
     revision: u64,
     pictures: Pictures,
+    other: Option<beside::Other>,
     wake: Arc<dyn Fn() + Send + Sync>,
     /// How long a preview of this layout takes, as far as is known.
     takes: Duration,
@@ -98,7 +106,10 @@ impl Session {
             worker: Worker::new(engine.clone(), options.wake.clone()),
             bands: engine.bands(options.wake.clone()),
             guesses: engine.guesses(options.wake.clone()),
+            systems: engine.systems(options.wake.clone()),
+            films: Films::new(engine.films(options.wake.clone())),
             pictures: Pictures::default(),
+            other: None,
             wake: options.wake,
             engine,
             recent: Recent::of(options.settings),
@@ -215,7 +226,9 @@ impl Session {
                 changed |= self.results.take_in(news, on_show);
             }
         }
-        changed |= self.bands.poll() | self.guesses.poll();
+        changed |= self.bands.poll() | self.guesses.poll() | self.systems.poll();
+        changed |= self.films.poll(&self.layout);
+        changed |= self.other.as_mut().is_some_and(|other| other.answer.poll());
         changed |= self.poll_picture();
         if changed {
             self.revision += 1;
@@ -228,6 +241,11 @@ impl Session {
         self.worker.wait();
         self.bands.wait();
         self.guesses.wait();
+        if let Some(other) = &self.other {
+            other.answer.wait();
+        }
+        self.systems.wait();
+        self.films.wait();
         self.poll();
         self.pictures.wait();
     }
@@ -267,8 +285,33 @@ impl Session {
         self.guesses.found(self.on_show())
     }
 
+    /// Says of which pump the system curve is looked at, so that it is solved for what is shown; none: no longer
+    /// any. Cheap where nothing changed: call it once a frame.
+    pub fn look_at_system(&mut self, pump: Option<&Id>) {
+        let shown = self.on_show().clone();
+        match pump {
+            Some(pump) => self.systems.ask(&shown, pump.clone()),
+            None => self.systems.forget(),
+        }
+    }
+
+    /// The system curve of the pump that is looked at, once it is known: of what is shown, or as it was last
+    /// found of a layout before.
+    pub fn system(&self) -> Option<(&SystemCurve, Freshness)> {
+        let found = self.systems.found(self.on_show());
+        let now = found.map(|found| (found, Freshness::Preview));
+        now.or_else(|| Some((self.systems.last()?, Freshness::Stale)))
+    }
+
     /// Something is still being solved or searched for.
     pub fn busy(&self) -> bool {
-        self.worker.busy() || self.bands.busy() || self.guesses.busy() || self.pictures.busy()
+        let comparing = || self.other.as_ref().is_some_and(|other| other.answer.busy());
+        self.worker.busy()
+            || self.bands.busy()
+            || self.guesses.busy()
+            || self.systems.busy()
+            || self.films.busy()
+            || self.pictures.busy()
+            || comparing()
     }
 }

@@ -76,6 +76,13 @@ impl Results {
         quick.or_else(told)
     }
 
+    /// What is known of a layout, if anything.
+    pub(super) fn of(&self, layout: &Arc<Layout>) -> Option<&Evaluation> {
+        let mut known = self.kept.iter().rev().chain(&self.told);
+        let known = known.find(|known| Arc::ptr_eq(&known.layout, layout));
+        known.map(|known| known.evaluation.as_ref())
+    }
+
     /// Turns to another layout to show, and gives what is known of it.
     pub(super) fn turn_to(&mut self, layout: &Arc<Layout>) -> Option<Known> {
         self.quick = None;

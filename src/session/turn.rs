@@ -18,6 +18,7 @@ impl Session {
         self.preview = None;
         self.history = History::default();
         self.results.start_afresh();
+        self.films.start_afresh();
         self.takes = engine::guess(&self.layout);
         self.show();
     }

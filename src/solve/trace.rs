@@ -57,6 +57,8 @@ pub struct Course {
     pub times_s: Vec<f64>,
     /// The point at each time.
     pub points: Vec<Point>,
+    /// What each link had passed up to each time, m³, positive from source to target.
+    pub passed_m3: Vec<Vec<f64>>,
 }
 
 /// A network followed in time.
@@ -191,6 +193,7 @@ impl<'a, 'n> Running<'a, 'n> {
         if options.keep_steps {
             course.times_s.push(0.0);
             course.points.push(point.clone());
+            course.passed_m3.push(vec![0.0; system.links.len()]);
         }
         Running {
             system,
@@ -290,6 +293,7 @@ impl<'a, 'n> Running<'a, 'n> {
         if self.options.keep_steps {
             self.course.times_s.push(self.time_s);
             self.course.points.push(self.point.clone());
+            self.course.passed_m3.push(self.passed_m3.clone());
         }
     }
 

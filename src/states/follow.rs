@@ -22,6 +22,10 @@ pub(super) struct How {
     pub until_s: Option<f64>,
     /// Every step is kept.
     pub keep_steps: bool,
+    /// Most steps that are kept, but for those at which something happens; none: all of them.
+    pub most_kept: Option<usize>,
+    /// No round is leapt over, however many are alike.
+    pub every_round: bool,
     /// Ends after a round that repeats itself, also where `until_s` is given.
     pub ends_with_round: bool,
     /// Spills, uncovered intakes and starved suctions are looked for; what switches always is.
@@ -72,6 +76,20 @@ pub(super) struct Followed {
     pub stats: Stats,
     /// The steps, where they were kept.
     pub course: Course,
+    /// How the switches stood from which of these steps on, where they were kept.
+    pub scenes: Vec<(usize, Vec<Mode>)>,
+    /// What was leapt over.
+    pub leaps: Vec<Leapt>,
+}
+
+/// Rounds that were leapt over: each moved what the one before the leap did.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Leapt {
+    /// When the leap began and ended, s.
+    pub from_s: f64,
+    pub to_s: f64,
+    /// Length of a round, s.
+    pub round_s: f64,
 }
 
 impl Followed {
@@ -82,7 +100,7 @@ impl Followed {
         followed
     }
 
-    fn at(start: &Point) -> Followed {
+    pub(super) fn at(start: &Point) -> Followed {
         let (nodes, links) = (start.head_m.len(), start.flow_m3_s.len());
         Followed {
             end: start.clone(),
@@ -103,6 +121,8 @@ impl Followed {
             energy_error_m: 0.0,
             stats: Stats::default(),
             course: Course::default(),
+            scenes: Vec::new(),
+            leaps: Vec::new(),
         }
     }
 
@@ -113,6 +133,11 @@ impl Followed {
         self.time_s += piece.time_s;
         self.still = piece.still;
         self.moving = piece.moving;
+        let passed = piece.course.passed_m3.into_iter().map(|mut passed_m3| {
+            add(&mut passed_m3, &self.passed_m3);
+            passed_m3
+        });
+        self.course.passed_m3.extend(passed);
         add(&mut self.passed_m3, &piece.passed_m3);
         add(&mut self.back_m3, &piece.back_m3);
         let lowest = self.lowest_s.iter_mut().zip(&piece.lowest_s);
@@ -214,7 +239,13 @@ fn followed(
             }
         });
         rounds.take(&piece, began_s);
+        if how.keep_steps {
+            way.scenes.push((way.course.points.len(), modes.clone()));
+        }
         way.take(piece);
+        if let Some(most) = how.most_kept {
+            way.thin(most);
+        }
         let Some((switch, mode)) = changes else {
             break;
         };
@@ -229,7 +260,7 @@ fn followed(
             if way.cycle.is_some() {
                 break;
             }
-            if how.until_s.is_none() && !how.keep_steps {
+            if how.until_s.is_none() && !how.every_round {
                 rounds.leap(&system, &options.watches, &mut way);
             }
         }

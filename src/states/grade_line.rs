@@ -1,9 +1,13 @@
 //! The grade line along a path: level, pipe, grade and energy from one part over chosen runs to another.
 
+use super::grade_still::{Place, Standing, standing_water};
 use super::report::{Control, RunReport, StateReport};
 use crate::layout::{Id, Layout};
 use crate::lower::{ItemAt, Lowered, RunFacts, item_heads};
-use crate::network::{Link, RunLaw, Sense};
+use crate::network::{Check, Link, RunLaw, Sense};
+
+/// Two places along a run that are this near are one, metres.
+const SAME_PLACE_M: f64 = 1e-6;
 
 /// A point of a grade line. Points come in the order of the path; where something takes or gives head at
 /// one place, two of them have one distance.
@@ -13,7 +17,7 @@ pub struct GradePoint {
     pub at: Id,
     /// Distance along the pipes from the start of the path, metres.
     pub distance_m: f64,
-    /// Invert of the pipe, metres; none in a vessel, and inside a leg that is taken as full.
+    /// Invert of the pipe, metres; none in a vessel.
     pub invert_m: Option<f64>,
     /// Crown of the pipe, metres.
     pub crown_m: Option<f64>,
@@ -133,9 +137,26 @@ struct Level {
     energy_m: Option<f64>,
 }
 
+impl Level {
+    /// A place on the straight way to another.
+    fn towards(self, other: &Level, distance_m: f64) -> Level {
+        let share =
+            (distance_m - self.distance_m) / (other.distance_m - self.distance_m).max(1e-12);
+        let between = |from: Option<f64>, to: Option<f64>| Some(from? + (to? - from?) * share);
+        Level {
+            distance_m,
+            invert_m: between(self.invert_m, other.invert_m),
+            grade_m: between(self.grade_m, other.grade_m),
+            energy_m: between(self.energy_m, other.energy_m),
+        }
+    }
+}
+
 impl Piece<'_> {
     fn points(&self, forward: bool, from_m: f64) -> Vec<GradePoint> {
-        let mut levels = if self.run.profile.is_empty() {
+        let mut levels = if self.run.control == Control::Still {
+            self.still()
+        } else if self.run.profile.is_empty() {
             self.full()
         } else {
             self.marched()
@@ -159,18 +180,74 @@ impl Piece<'_> {
         levels.into_iter().map(point).collect()
     }
 
+    /// Nothing moves: water stands level where it stands.
+    fn still(&self) -> Vec<Level> {
+        let corners = self.facts.corners.iter();
+        let corners: Vec<(f64, f64)> = corners
+            .map(|&(share, height_m)| (share * self.run.length_m, height_m))
+            .collect();
+        let how = Standing {
+            ends_m: self.heads_m,
+            held: self.law.check != Check::None,
+        };
+        let places = standing_water(&corners, &how).into_iter();
+        let level = |place: Place| Level {
+            distance_m: place.distance_m,
+            invert_m: Some(place.invert_m),
+            grade_m: place.level_m,
+            energy_m: place.level_m,
+        };
+        places.map(level).collect()
+    }
+
     fn velocity_head_m(&self, velocity_m_s: f64) -> f64 {
         velocity_m_s * velocity_m_s / (2.0 * self.gravity_m_s2)
     }
 
     fn marched(&self) -> Vec<Level> {
+        let length_m = self.run.length_m.max(1e-9);
         let level = |point: &super::report::ProfilePoint| Level {
             distance_m: point.distance_m,
-            invert_m: point.invert_m,
+            invert_m: point
+                .invert_m
+                .or(self.invert_m(point.distance_m / length_m)),
             grade_m: Some(point.grade_m),
             energy_m: Some(point.grade_m + self.velocity_head_m(point.velocity_m_s)),
         };
-        self.run.profile.iter().map(level).collect()
+        let mut levels: Vec<Level> = self.run.profile.iter().map(level).collect();
+        // A leg that is taken as full has no places of its own, and its pipe has corners all the same.
+        for &(share, height_m) in &self.facts.corners {
+            let distance_m = share * length_m;
+            let near = |one: &Level| (one.distance_m - distance_m).abs() < SAME_PLACE_M;
+            let after = levels.iter().position(|one| one.distance_m > distance_m);
+            let Some(after) = after.filter(|_| !levels.iter().any(near)) else {
+                continue;
+            };
+            let before = after.checked_sub(1).and_then(|at| levels.get(at)).copied();
+            if let (Some(before), Some(next)) = (before, levels.get(after).copied()) {
+                let corner = Level {
+                    distance_m,
+                    invert_m: Some(height_m),
+                    ..before.towards(&next, distance_m)
+                };
+                levels.insert(after, corner);
+            }
+        }
+        levels
+    }
+
+    /// Elevation of the pipe at a share of its length, straight from corner to corner.
+    fn invert_m(&self, share: f64) -> Option<f64> {
+        let corners = &self.facts.corners;
+        let legs = corners.windows(2).filter_map(|pair| match *pair {
+            [(from, low_m), (to, high_m)] if (from..=to).contains(&share) => {
+                let along = (share - from) / (to - from).max(1e-12);
+                Some(low_m + (high_m - low_m) * along.clamp(0.0, 1.0))
+            }
+            _ => None,
+        });
+        let end = || corners.last().map(|last| last.1);
+        legs.into_iter().next().or_else(end)
     }
 
     /// A run that counts as full: straight lines, with a step at its pump.
@@ -184,7 +261,8 @@ impl Piece<'_> {
         if self.pump_m > 0.0 {
             let before = |corner: &&(f64, f64)| corner.0 <= pump_share;
             let place = self.facts.corners.iter().filter(before).count();
-            let step = [false, true].map(|behind| self.at(pump_share, None, ends, behind));
+            let invert_m = self.invert_m(pump_share);
+            let step = [false, true].map(|behind| self.at(pump_share, invert_m, ends, behind));
             levels.splice(place..place, step);
         }
         levels
@@ -227,8 +305,7 @@ impl Piece<'_> {
     fn inside(&self) -> Option<[f64; 2]> {
         let [from_m, to_m] = self.heads_m;
         match self.run.control {
-            Control::Dry | Control::Shut => return None,
-            Control::Still => return Some([from_m?, to_m?]),
+            Control::Dry | Control::Shut | Control::Still => return None,
             Control::Inlet | Control::Outlet | Control::Pumped => {}
         }
         let (up_m, down_m) = if self.run.flow_m3_s >= 0.0 {

@@ -5,7 +5,7 @@
 //! over by volume, with everything that passed, so that the books stay closed.
 
 use super::cycle::Moment;
-use super::follow::Followed;
+use super::follow::{Followed, Leapt};
 use crate::solve::{Gauge, System, Watch};
 
 /// Error that a leap may make in a level, by the change of the drift, metres.
@@ -76,7 +76,14 @@ impl<'a> Leap<'a> {
 
     /// Makes it.
     pub fn make(&self, nodes: &[usize], system: &System, way: &mut Followed) {
-        way.time_s += self.rounds * (self.now.time_s - self.before.time_s);
+        let round_s = self.now.time_s - self.before.time_s;
+        let from_s = way.time_s;
+        way.time_s += self.rounds * round_s;
+        way.leaps.push(Leapt {
+            from_s,
+            to_s: way.time_s,
+            round_s,
+        });
         for &node in nodes {
             let volume_m3 = way.end.volume_m3[node]
                 + self.rounds * (self.now.volumes_m3[node] - self.before.volumes_m3[node]);

@@ -4,7 +4,7 @@ use super::plant::{Mode, Plant};
 use super::report::{LossItem, PumpReport, Standing};
 use super::runs::{self, Here, NO_FLOW_M3_S};
 use crate::hydraulics::pump::{Suction, npsh_available_m, power_w};
-use crate::layout::{Direction, EfficiencyPoint, Layout, Pump, Run};
+use crate::layout::{Direction, EfficiencyPoint, Id, Layout, Pump, Run};
 use crate::lower::{Lowered, item_heads};
 use crate::network::{Node, Sense};
 use crate::solve::Point;
@@ -24,14 +24,28 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Pu
 
 /// Says of the pumps that do not run what stopped them.
 pub(super) fn say_why(reports: &mut [PumpReport], plant: &Plant<'_>, modes: &[Mode]) {
-    for (switch, mode) in plant.switches.iter().zip(modes) {
+    say(reports, &why(plant, modes));
+}
+
+/// The pumps that do not run, and what stopped them.
+pub(super) fn why(plant: &Plant<'_>, modes: &[Mode]) -> Vec<(Id, Standing)> {
+    let switches = plant.switches.iter().zip(modes);
+    let stopped = switches.filter_map(|(switch, mode)| {
         let standing = match mode {
             Mode::Waits => Standing::FloatOff,
             Mode::Dry => Standing::RanDry,
-            Mode::Runs | Mode::Vented | Mode::Primed => continue,
+            Mode::Runs | Mode::Vented | Mode::Primed => return None,
         };
-        for report in reports.iter_mut().filter(|one| one.id == switch.part) {
-            report.standing = standing;
+        Some((switch.part.clone(), standing))
+    });
+    stopped.collect()
+}
+
+/// Says of these pumps what stopped them.
+pub(super) fn say(reports: &mut [PumpReport], stopped: &[(Id, Standing)]) {
+    for (pump, standing) in stopped {
+        for report in reports.iter_mut().filter(|one| one.id == *pump) {
+            report.standing = *standing;
         }
     }
 }

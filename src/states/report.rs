@@ -6,6 +6,8 @@ use crate::layout::Id;
 
 /// A level this little over another is not over it, metres.
 const SAME_M: f64 = 1e-6;
+/// Less than this over a rim is none any more, m³/s.
+const FILM_M3_S: f64 = 1e-7;
 
 /// The answer of one state.
 #[derive(Clone, Debug, PartialEq)]
@@ -168,6 +170,27 @@ impl BlockedCase {
 }
 
 impl StateReport {
+    /// Of a layout with nothing in it.
+    pub(super) fn empty(state: State) -> StateReport {
+        StateReport {
+            state,
+            converged: true,
+            newton_steps: 0,
+            time_steps: 0,
+            mass_error_m3_s: 0.0,
+            energy_error_m: 0.0,
+            vessels: Vec::new(),
+            joints: Vec::new(),
+            fixed: Vec::new(),
+            runs: Vec::new(),
+            pumps: Vec::new(),
+            cycle: None,
+            course: None,
+            blocked: Vec::new(),
+            primed: None,
+        }
+    }
+
     /// Water in all vessels whose level is known, m³.
     pub fn water_m3(&self) -> f64 {
         self.vessels.iter().filter_map(|one| one.volume_m3).sum()
@@ -201,13 +224,25 @@ impl VesselReport {
         self.level_m.map(|level| self.rim_m - level)
     }
 
+    /// Its level is where the water stands, with walls as built, and not what the flow would need; only known
+    /// where it, or another vessel, spills.
+    pub fn is_as_built(&self) -> bool {
+        self.with_spill
+            .is_some_and(|spill| self.level_m == Some(spill.level_m))
+    }
+
     /// Level minus a height, metres; negative where the water stands below.
     pub fn over_m(&self, height_m: f64) -> Option<f64> {
         self.level_m.map(|level| level - height_m)
     }
 
-    /// Its level stands over its rim, or no level is enough.
+    /// Its level stands over its rim, or no level is enough; not where it has spilled and only a film is left on
+    /// the rim.
     pub fn is_over_rim(&self) -> bool {
+        let real = self.with_spill.filter(|_| self.is_as_built());
+        if real.is_some_and(|spill| spill.spill_m3_s <= FILM_M3_S) {
+            return false;
+        }
         self.freeboard_m().is_none_or(|free| free < -SAME_M)
     }
 

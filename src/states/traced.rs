@@ -56,13 +56,14 @@ pub fn traced(
     let how = How {
         until_s,
         keep_steps: true,
+        every_round: true,
         ..How::told()
     };
     let (lowered, way) = follow(&plant, &start, modes, how)?;
     Ok(told(layout, &lowered, way))
 }
 
-fn prepared<'a>(
+pub(super) fn prepared<'a>(
     layout: &'a Layout,
     built: &Both,
     from: &'a Reached,

@@ -43,6 +43,12 @@ impl Unit {
         self.digits(value).unwrap_or_else(|| NOT_KNOWN.to_owned())
     }
 
+    /// One of this unit, SI: for the steps of an axis and the numbers of a spreadsheet. A metre where values are
+    /// written in feet and inches; of a temperature in °F no such number exists, and this is 1.
+    pub fn one_si(&self) -> f64 {
+        self.si
+    }
+
     /// This unit with a fixed number of decimals, for items that are to be added up.
     pub fn with_decimals(self, decimals: usize) -> Unit {
         Unit {

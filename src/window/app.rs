@@ -7,16 +7,21 @@ use super::curve::CurveDialog;
 use super::dialogs::{self, Dialog, Next};
 use super::forms::{Answered, Form};
 use super::rename::Renaming;
-use super::wants::Want;
-use super::{bar, findings, paint, panel, shelf, survey, theme};
+use super::time::{self, Watch};
+use super::wants::{Shot, Want};
+use super::{bar, paint, panel, shelf, survey, table, theme};
+use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::draw::view::at;
 use crate::edit::Edit;
 use crate::editor::{Hand, Sheet};
-use crate::finding::State;
+use crate::layout::Id;
 use crate::session::Session;
 use egui::{CentralPanel, Panel, RichText, Ui, ViewportCommand};
 use std::path::Path;
+
+/// What the grade line is.
+const GRADE: &str = "Grade line: distances run along the pipes. Point to a place for its numbers; select parts to choose the path.";
 
 /// Said while something is shown that is not done.
 const PREVIEW: &str = "This is a preview: nothing is changed yet. Escape drops it.";
@@ -26,11 +31,16 @@ pub struct App {
     pub(super) session: Session,
     pub(super) hand: Hand,
     pub(super) canvas: Canvas,
-    /// The state that is shown.
-    pub(super) state: State,
+    /// The state that is shown, in which way it runs, and at which moment.
+    pub(super) watch: Watch,
+    pub(super) time: time::Kept,
     pub(super) dialog: Option<Dialog>,
     /// The curve of a pump is being given.
     pub(super) curve: Option<CurveDialog>,
+    /// The pump whose duty is plotted large.
+    pub(super) plot: Option<Id>,
+    /// The tables, and which of them is shown.
+    pub(super) tables: table::Tables,
     /// What was said last, in the line at the bottom.
     pub(super) said: Option<String>,
     pub(super) choose: Box<dyn Choose>,
@@ -44,6 +54,8 @@ pub struct App {
     pub(super) rename: Option<Renaming>,
     /// What was copied last, where the system keeps nothing.
     pub(super) copied: Option<String>,
+    /// A picture that is to be saved, while its name is asked for.
+    pub(super) shot: Option<Shot>,
     /// A cure that is looked at and not made.
     pub(super) previewed: Option<Edit>,
     /// The survey that is taken down.
@@ -60,9 +72,12 @@ impl App {
             session,
             hand: Hand::default(),
             canvas: Canvas::default(),
-            state: State::Running,
+            watch: Watch::default(),
+            time: time::Kept::default(),
             dialog: None,
             curve: None,
+            plot: None,
+            tables: table::Tables::default(),
             said: None,
             choose,
             views: Views::default(),
@@ -70,6 +85,7 @@ impl App {
             form: None,
             rename: None,
             copied: None,
+            shot: None,
             previewed: None,
             survey: survey::Book::default(),
             may_end: false,
@@ -95,6 +111,21 @@ impl App {
     /// The hand on the drawing: what is selected and how the page lies.
     pub fn hand(&self) -> &Hand {
         &self.hand
+    }
+
+    /// The report that is drawn and told, of what is watched at its moment.
+    pub fn water(&self) -> Option<crate::states::report::StateReport> {
+        self.watch.water(&self.session.shown()).0.cloned()
+    }
+
+    /// The moment that is watched, s; none at the end.
+    pub fn time_s(&self) -> Option<f64> {
+        self.watch.time_s
+    }
+
+    /// Says what the drawing is in the line at the bottom, and no longer what was said last.
+    pub fn say_nothing(&mut self) {
+        self.said = None;
     }
 
     /// What was said last in the line at the bottom.
@@ -132,6 +163,8 @@ impl App {
 
     fn frame(&mut self, ui: &mut Ui) {
         let mut wants = Vec::new();
+        let revision = self.session.shown().revision;
+        self.time_goes_on(ui.ctx());
         self.leave_scaling(ui.ctx());
         let free = self.dialog.is_none()
             && self.curve.is_none()
@@ -147,12 +180,7 @@ impl App {
             .inner_margin(egui::Margin::symmetric(12, 8));
         Panel::top("bar").frame(padded).show(ui, |ui| {
             let about = About::of(&self.session, &self.hand);
-            wants.extend(bar::show(
-                ui,
-                &self.session,
-                &about,
-                (self.state, self.views),
-            ));
+            wants.extend(bar::show(ui, &self.session, &about, self.views));
         });
         Panel::bottom("line")
             .frame(padded.inner_margin(egui::Margin::symmetric(12, 4)))
@@ -170,22 +198,29 @@ impl App {
             .size_range(260.0..=560.0)
             .show(ui, |ui| {
                 let selected = &self.hand.selected;
-                wants.extend(panel::show(ui, &self.session, self.state, selected));
+                wants.extend(panel::show(ui, &self.session, &self.watch, selected));
             });
         Panel::bottom("findings")
             .frame(padded)
             .default_size(170.0)
             .size_range(80.0..=520.0)
             .show(ui, |ui| {
-                let shown = self.session.shown();
-                let looked_at = self.previewed.as_ref();
-                let told = findings::show(ui, self.session.layout(), &shown, looked_at);
-                wants.extend(told);
+                wants.extend(self.below(ui));
+            });
+        Panel::bottom("time")
+            .frame(padded.inner_margin(egui::Margin::symmetric(12, 6)))
+            .resizable(false)
+            .show(ui, |ui| {
+                let seen = (&self.watch, &mut self.time);
+                let vessel = self.hand.last().map(Pick::part);
+                wants.extend(time::show(ui, &self.session, seen, vessel));
             });
         CentralPanel::no_frame().show(ui, |ui| {
-            let session = (&mut self.session, self.state, self.views);
+            let session = (&mut self.session, &self.watch, self.views);
             wants.extend(canvas::show(ui, &mut self.canvas, &mut self.hand, session));
         });
+        self.mind_duty();
+        wants.extend(self.duty_window(ui.ctx()));
         self.curve_frame(ui.ctx());
         self.answered(ui.ctx());
         wants.extend(self.formed(ui.ctx()));
@@ -198,7 +233,20 @@ impl App {
         if !self.session.previewing() || self.hand.drags() {
             self.previewed = None;
         }
+        if self.hand.drags() && self.session.shown().revision != revision {
+            // Panels are laid out before the drawing: once more, so that their numbers follow in this frame too.
+            ui.ctx().request_discard("something was dragged");
+        }
         drop_here(ui);
+    }
+
+    /// What is watched is filmed; while it plays the next frame follows at once, and else none does.
+    fn time_goes_on(&mut self, ctx: &egui::Context) {
+        let frame_s = ctx.input(|input| input.stable_dt);
+        self.watch.follow(&mut self.session, f64::from(frame_s));
+        if self.watch.playing {
+            ctx.request_repaint();
+        }
     }
 
     /// The line at the bottom: what was said last, else what the drawing is.
@@ -228,6 +276,7 @@ impl App {
             Views::Section => section,
             Views::Plan => plan.to_owned(),
             Views::Both => format!("{section} {plan}"),
+            Views::Grade => GRADE.to_owned(),
         };
         let shown = self.session.shown();
         let state = match shown.levels {

@@ -1,4 +1,4 @@
-//! The bar at the top: menus, the title, the state that is shown, units.
+//! The bar at the top: menus, the title, the drawings that are shown, units.
 
 use super::canvas::Views;
 use super::commands::{About, Command};
@@ -11,16 +11,8 @@ use crate::session::Session;
 use crate::units::UnitSystem;
 use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 
-/// The states that can be shown.
-const STATES: [State; 2] = [State::Rest, State::Running];
-
 /// The bar.
-pub fn show(
-    ui: &mut Ui,
-    session: &Session,
-    about: &About,
-    (state, views): (State, Views),
-) -> Vec<Want> {
+pub fn show(ui: &mut Ui, session: &Session, about: &About, views: Views) -> Vec<Want> {
     let mut wants = Vec::new();
     MenuBar::new().ui(ui, |ui| {
         menus(ui, session, about, &mut wants);
@@ -29,8 +21,6 @@ pub fn show(
         ui.separator();
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             units(ui, session.layout().units, &mut wants);
-            ui.separator();
-            states(ui, state, &mut wants);
             ui.separator();
             drawings(ui, views, &mut wants);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
@@ -45,6 +35,10 @@ pub fn show(
 const FILE: &[Option<Command>] = &[
     Some(Command::Save),
     Some(Command::SaveAs),
+    None,
+    Some(Command::SavePicture),
+    Some(Command::CopyPicture),
+    Some(Command::CopySvg),
     None,
     Some(Command::Quit),
 ];
@@ -90,11 +84,16 @@ const LOOK: &[Option<Command>] = &[
     Some(Command::OnlySection),
     Some(Command::OnlyPlan),
     Some(Command::BothDrawings),
+    Some(Command::OnlyGrade),
     Some(Command::Shelf),
     None,
     Some(Command::Fit),
     Some(Command::Larger),
     Some(Command::Smaller),
+    None,
+    Some(Command::KeepBeside),
+    Some(Command::OpenBeside),
+    Some(Command::EndBeside),
     None,
     Some(Command::Find),
     Some(Command::SelectAll),
@@ -107,6 +106,21 @@ const LOOK: &[Option<Command>] = &[
     Some(Command::Light),
     Some(Command::Dark),
     Some(Command::SystemTheme),
+];
+
+const WATCH: &[Option<Command>] = &[
+    Some(Command::Watch(State::Rest)),
+    Some(Command::Watch(State::Starting)),
+    Some(Command::Watch(State::Running)),
+    Some(Command::Watch(State::Fouled)),
+    Some(Command::Watch(State::Blocked)),
+    Some(Command::Watch(State::Stopped)),
+    None,
+    Some(Command::Play),
+    Some(Command::NextEvent),
+    Some(Command::EventBefore),
+    None,
+    Some(Command::TimeBar),
 ];
 
 fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {
@@ -133,6 +147,7 @@ fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {
         });
     });
     ui.menu_button("Look", |ui| list(ui, LOOK, about, wants));
+    ui.menu_button("Watch", |ui| list(ui, WATCH, about, wants));
 }
 
 fn list(ui: &mut Ui, commands: &[Option<Command>], about: &About, wants: &mut Vec<Want>) {
@@ -201,6 +216,7 @@ fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Wa
 fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Want>) {
     // From the right.
     let choices = [
+        (Views::Grade, "Grade line", Command::OnlyGrade),
         (Views::Both, "Both", Command::BothDrawings),
         (Views::Plan, "Plan", Command::OnlyPlan),
         (Views::Section, "Section", Command::OnlySection),
@@ -255,25 +271,6 @@ fn title(ui: &mut Ui, session: &Session) {
         ui.add(egui::Label::new(text).truncate());
     });
     ui.add(egui::Label::new(RichText::new(saved).color(soft)).truncate());
-}
-
-fn states(ui: &mut Ui, shown: State, wants: &mut Vec<Want>) {
-    for state in STATES.into_iter().rev() {
-        let (words, tip) = match state {
-            State::Rest => (
-                "At rest",
-                "The levels with the pump off, once the water is still",
-            ),
-            _ => (
-                "Running",
-                "The levels with the pump on, once they are steady",
-            ),
-        };
-        let response = ui.selectable_label(state == shown, words);
-        if response.on_hover_text(tip).clicked() {
-            wants.push(Want::Show(state));
-        }
-    }
 }
 
 fn units(ui: &mut Ui, units: UnitSystem, wants: &mut Vec<Want>) {

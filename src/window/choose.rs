@@ -32,6 +32,8 @@ pub trait Choose {
     fn open(&mut self, near: Option<&Path>) -> Chosen;
     /// A place to save to.
     fn save(&mut self, name: &str, near: Option<&Path>) -> Chosen;
+    /// A place to save a picture to.
+    fn save_picture(&mut self, name: &str, near: Option<&Path>) -> Chosen;
     /// A file of another kind, to be read.
     fn of_kind(&mut self, kind: Kind, near: Option<&Path>) -> Chosen;
 }
@@ -72,6 +74,18 @@ impl Choose for System {
         let dialog = System::dialog(near)
             .set_title("Save the layout")
             .set_file_name(name);
+        asked(|| dialog.save_file())
+    }
+
+    fn save_picture(&mut self, name: &str, near: Option<&Path>) -> Chosen {
+        let dialog = rfd::FileDialog::new()
+            .add_filter("Pictures", &["png", "svg", "pdf"])
+            .set_title("Save the picture")
+            .set_file_name(name);
+        let dialog = match near.and_then(Path::parent) {
+            Some(folder) => dialog.set_directory(folder),
+            None => dialog,
+        };
         asked(|| dialog.save_file())
     }
 

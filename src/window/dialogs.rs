@@ -58,6 +58,10 @@ pub enum Wish {
     Save(Option<Next>),
     /// A picture of the site.
     Picture,
+    /// To be compared with.
+    Beside,
+    /// What is on the screen, as a picture.
+    SavePicture,
 }
 
 /// What was answered.
@@ -139,6 +143,8 @@ fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
         Wish::Open => ("Open which file?", "Open"),
         Wish::Save(_) => ("Save to which file?", "Save"),
         Wish::Picture => ("Which picture?", "Lay it under the plan"),
+        Wish::Beside => ("Compare with which file?", "Compare"),
+        Wish::SavePicture => ("Save to which file?", "Save"),
     };
     heading(ui, head);
     let words = "This system has no dialog for files, so type the name with its folder.";
@@ -148,7 +154,8 @@ fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
     if !field.has_focus() && !field.lost_focus() {
         field.request_focus();
     }
-    let taken = matches!(wish, Wish::Save(_)) && is_taken(Path::new(text.trim()));
+    let taken =
+        matches!(wish, Wish::Save(_) | Wish::SavePicture) && is_taken(Path::new(text.trim()));
     let verb = if taken { "Save over it" } else { verb };
     if taken {
         let problem = theme::ink(ui, Ink::Problem);

@@ -42,7 +42,6 @@ pub fn show(
     previewed: Option<&Edit>,
 ) -> Vec<Want> {
     let mut wants = Vec::new();
-    head(ui, shown);
     if let Some(edit) = previewed {
         preview(ui, layout, edit, &mut wants);
     }
@@ -121,15 +120,13 @@ fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Want>) {
     });
 }
 
-fn head(ui: &mut Ui, shown: &Shown<'_>) {
-    ui.horizontal(|ui| {
-        ui.label(RichText::new("Findings").font(theme::strong(theme::HEADING)));
-        let soft = theme::ink(ui, Ink::SoftText);
-        ui.label(RichText::new(count(shown.findings)).color(soft));
-        if let Some(words) = stale(shown) {
-            ui.label(RichText::new(words).color(soft));
-        }
-    });
+/// How many there are, what is faint and how old it is.
+pub fn count(ui: &mut Ui, shown: &Shown<'_>) {
+    let soft = theme::ink(ui, Ink::SoftText);
+    ui.label(RichText::new(counted(shown.findings)).color(soft));
+    if let Some(words) = stale(shown) {
+        ui.label(RichText::new(words).color(soft));
+    }
 }
 
 /// What is faint, and how old it is.
@@ -147,7 +144,7 @@ fn stale(shown: &Shown<'_>) -> Option<String> {
     })
 }
 
-fn count(findings: &[Finding]) -> String {
+fn counted(findings: &[Finding]) -> String {
     let of = |severity: Severity| {
         findings
             .iter()
@@ -203,7 +200,7 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
             let response = ui.add(label).on_hover_text(tip);
             let response = response.on_hover_cursor(egui::CursorIcon::PointingHand);
             if response.clicked() {
-                wants.push(Want::Show(finding.state));
+                wants.push(seen_in(finding));
                 wants.extend(place(shown.layout, finding).map(Want::Find));
             }
             let fresh = shown.freshness(finding.state);
@@ -213,6 +210,14 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
         });
     });
     ui.add_space(4.0);
+}
+
+/// What is to be watched, so that it is seen: of a blocked path the one that is told first.
+fn seen_in(finding: &Finding) -> Want {
+    match (finding.state, finding.about.get(1)) {
+        (State::Blocked, Some(run)) => Want::Shut(run.clone()),
+        (state, _) => Want::Show(state),
+    }
 }
 
 /// A cure: its words, and where it can be made by itself, two buttons.
@@ -292,13 +297,17 @@ fn mark(ui: &mut Ui, severity: Severity) {
     response.widget_info(|| {
         egui::WidgetInfo::labeled(egui::accesskit::Role::Image, true, severity.word())
     });
+    paint_mark(ui, rect.center(), (severity, 1.0));
+}
+
+/// Paints the sign of a severity about a point, with so much of its ink.
+pub fn paint_mark(ui: &Ui, middle: egui::Pos2, (severity, strength): (Severity, f32)) {
     let ink = match severity {
         Severity::Problem => Ink::Problem,
         Severity::Warning => Ink::Warning,
         Severity::Note => Ink::Note,
     };
-    let color = theme::ink(ui, ink);
-    let middle = rect.center();
+    let color = theme::ink(ui, ink).gamma_multiply(strength);
     let triangle = vec![
         middle + vec2(0.0, -7.0),
         middle + vec2(7.5, 6.0),

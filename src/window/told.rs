@@ -2,7 +2,7 @@
 
 use super::paint;
 use super::wants::Want;
-use crate::draw::section::Reach;
+use crate::draw::section::{Pick, Reach};
 use crate::draw::shape::{Rect as Page, pt};
 use crate::draw::touch::Drawn;
 use crate::editor::Sheet;
@@ -17,12 +17,51 @@ const MOST_TOLD: usize = 400;
 
 /// What the whole drawing is, for a screen reader.
 pub(super) fn describe(response: &Response, shown: &Shown<'_>, (state, sheet): (State, Sheet)) {
-    let what = match sheet {
-        Sheet::Section => "Section",
-        Sheet::Plan => "Plan",
-    };
+    let what = called(sheet);
     let name = format!("{what} of {}, {}", shown.layout.title, state.title());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
+}
+
+/// What a drawing is called.
+pub(super) fn called(sheet: Sheet) -> &'static str {
+    match sheet {
+        Sheet::Section => "Section",
+        Sheet::Plan => "Plan",
+    }
+}
+
+/// The same of the grade line: along which path it is.
+pub(super) fn describe_grade(response: &Response, (layout, state): (&Layout, State), path: &str) {
+    let name = format!("Grade line of {}, {}: {path}", layout.title, state.title());
+    response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
+}
+
+/// Tells a screen reader of every part of the grade line that is seen, and takes in what it asks for.
+pub(super) fn tell_grade(ui: &mut Ui, response: &Response, drawn: &Drawn, wants: &mut Vec<Want>) {
+    // A run can be touched on its pipe and in its row: it is told of once.
+    let mut told: Vec<&Pick> = Vec::new();
+    for target in drawn.targets.iter().take(MOST_TOLD) {
+        if told.contains(&&target.pick) {
+            continue;
+        }
+        told.push(&target.pick);
+        let rect = told_rect(response, &target.reach).intersect(response.rect);
+        let id = response.id.with(("on the path", &target.pick));
+        let node = ui.interact(rect, id, Sense::HOVER);
+        let name = format!("{} (grade line)", target.name);
+        node.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+        if asked(ui, id) {
+            wants.push(Want::Find(target.pick.clone()));
+        }
+    }
+}
+
+/// A screen reader asks for what has this id.
+fn asked(ui: &Ui, id: egui::Id) -> bool {
+    ui.input(|input| {
+        input.has_accesskit_action_request(id, Action::Click)
+            || input.has_accesskit_action_request(id, Action::Focus)
+    })
 }
 
 /// Tells a screen reader of every part that is seen, and takes in what it asks for.
@@ -58,11 +97,7 @@ pub(super) fn tell(
             Some(height_m) => WidgetInfo::slider(true, height_m, &name),
             None => WidgetInfo::labeled(Role::Button, true, &name),
         });
-        let asked = ui.input(|input| {
-            input.has_accesskit_action_request(id, Action::Click)
-                || input.has_accesskit_action_request(id, Action::Focus)
-        });
-        if asked {
+        if asked(ui, id) {
             wants.push(Want::Find(target.pick.clone()));
         }
     }

@@ -192,7 +192,7 @@ impl App {
 
     /// The plan is shown, with or without the section.
     fn show_plan(&mut self) {
-        if self.views == Views::Section {
+        if matches!(self.views, Views::Section | Views::Grade) {
             self.views = Views::Plan;
         }
     }

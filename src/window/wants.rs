@@ -2,11 +2,23 @@
 
 use super::commands::Command;
 use crate::draw::section::Pick;
+use crate::draw::shape::Drawing;
 use crate::edit::{Edit, Shift};
 use crate::editor::Tool;
+use crate::evaluate::Otherwise;
 use crate::finding::State;
 use crate::layout::Id;
 use std::path::PathBuf;
+use std::rc::Rc;
+
+/// A drawing as it stands on the screen, and the word for it in the name of a file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shot {
+    /// The word.
+    pub word: &'static str,
+    /// The drawing.
+    pub drawing: Rc<Drawing>,
+}
 
 /// One request.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,10 +47,22 @@ pub enum Want {
     Find(Pick),
     /// Show the water in this state.
     Show(State),
+    /// Show it in this way of running; none: as drawn.
+    Way(Option<Otherwise>),
+    /// Show what comes of shutting this run.
+    Shut(Id),
+    /// Show it at this moment, s; none: at the end.
+    Time(Option<f64>),
     /// Open this file.
     OpenFile(PathBuf),
     /// Say what the curve of this pump is.
     Curve(Id),
+    /// Show the duty plot of this pump large.
+    Plot(Id),
+    /// Put this text into the clipboard, and say what it is.
+    Put(String, String),
+    /// Save or copy this picture.
+    Picture(Command, Shot),
     /// Say this.
     Say(String),
 }

@@ -26,6 +26,10 @@ impl Choose for Nobody {
         Chosen::Nothing
     }
 
+    fn save_picture(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
+        Chosen::Nothing
+    }
+
     fn save(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
         Chosen::Nothing
     }

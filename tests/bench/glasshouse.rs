@@ -1,12 +1,12 @@
 //! How long the demo takes, from the layout to its evaluation.
 //!
 //! Goals on one ordinary core: the jump under 0.5 ms, the trace to the running state under 10 ms,
-//! all six states with their checks, fill marks and ways of running under 500 ms.
+//! all six states with their checks, fill marks and ways of running under 500 ms, a moment of a film under 1 ms.
 #![allow(missing_docs, clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{evaluate, preview};
+use fallwright::evaluate::{Watched, evaluate, film, preview, system_curve};
 use fallwright::file::{self, Format};
 use fallwright::finding::State;
 use fallwright::layout::Layout;
@@ -68,6 +68,9 @@ fn whole(criterion: &mut Criterion) {
     group.bench_function("preview", |bench| {
         bench.iter(|| preview(black_box(&layout), catalogue));
     });
+    group.bench_function("system curve, clean and dirty", |bench| {
+        bench.iter(|| system_curve(black_box(&layout), catalogue, &"pump".into(), &|| true));
+    });
     group.bench_function("evaluate", |bench| {
         bench.iter(|| {
             evaluate(
@@ -83,5 +86,34 @@ fn whole(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, solving, whole);
+fn in_time(criterion: &mut Criterion) {
+    let (layout, catalogue) = (demo(), Catalogue::builtin());
+    let filmed = |watched: &Watched| {
+        let film = film(&layout, catalogue, watched, &|| true);
+        film.expect("it is solved").expect("it is followed")
+    };
+    let mut group = criterion.benchmark_group("glasshouse in time");
+    group.sample_size(20);
+    group.bench_function("film of a stop", |bench| {
+        bench.iter(|| filmed(black_box(&Watched::Stopped)));
+    });
+    for (name, watched) in [("stop", Watched::Stopped), ("start", Watched::Starting)] {
+        let film = filmed(&watched);
+        let end_s = film.end_s();
+        eprintln!(
+            "glasshouse: the film of a {name} has {} moments",
+            film.times_s().len()
+        );
+        let mut share = 0.0;
+        group.bench_function(format!("moment of a {name}"), |bench| {
+            bench.iter(|| {
+                share = (share + 0.007_31) % 1.0;
+                film.at(black_box(end_s * share * share))
+            });
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, solving, whole, in_time);
 criterion_main!(benches);

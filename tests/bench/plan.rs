@@ -37,6 +37,7 @@ fn drawn(layout: &Layout, ground: &Floorplan, water: Option<&StateReport>, zoom:
         ground,
         view: view.zoomed(zoom, pt(600.0, 300.0)),
         water,
+        other: None,
         trust: Trust::Sure,
         findings: &[],
         units: layout.units,

@@ -36,6 +36,7 @@ fn drawn(layout: &Layout, plan: &Plan, water: Option<&StateReport>) -> usize {
         plan,
         view: View::fitting(plan.bounds(), room(PAGE)),
         water,
+        other: None,
         trust: Trust::Sure,
         findings: &[],
         units: layout.units,

@@ -20,6 +20,8 @@ mod check;
 
 mod edit;
 
+mod evaluate;
+
 mod advise;
 
 mod file;
@@ -33,6 +35,8 @@ mod sweep;
 mod examples;
 
 mod draw;
+
+mod sheets;
 
 mod cli;
 

@@ -1,8 +1,8 @@
 //! What happens on the way, in words, with its time.
 
 use super::Reader;
-use super::pumps::title;
 use super::table::{Column, table};
+use crate::draw::happened::sentence;
 use crate::evaluate::{Told, What};
 use crate::units::span;
 
@@ -19,7 +19,7 @@ pub(super) fn events(reader: &Reader, told: &[Told]) -> Vec<String> {
     let times = shown
         .clone()
         .map(|one| format!("after {}", span(one.time_s)));
-    let words = shown.map(|one| sentence(reader, one));
+    let words = shown.map(|one| sentence(one, &|id| reader.name(id)));
     let mut lines = vec![String::new()];
     lines.extend(table(&[
         Column::numbers("", "", times.collect()),
@@ -40,33 +40,5 @@ fn is_news(told: &[Told], one: &Told) -> bool {
         What::Still => false,
         What::SpillEnds => told.iter().any(began),
         _ => true,
-    }
-}
-
-/// One thing that happened.
-pub(super) fn sentence(reader: &Reader, told: &Told) -> String {
-    let part = |place: usize| told.about.get(place).map(|id| reader.name(id));
-    let first = part(0).unwrap_or_default();
-    let second = part(1).unwrap_or_default();
-    let pump = title(&first);
-    match told.what {
-        What::RimReached => format!("{first} reaches its rim"),
-        What::SpillBegins => format!("{first} begins to spill"),
-        What::SpillEnds => format!("{first} spills no more"),
-        What::IntakeUncovered => {
-            format!("less than one bore of water stands over the intake of {pump} in {second}")
-        }
-        What::IntakeCovered => {
-            format!("one bore of water stands over the intake of {pump} in {second} again")
-        }
-        What::SuctionStarved => format!("{pump} is held back for want of water"),
-        What::SuctionRecovered => format!("{pump} has all the water that it can move again"),
-        What::PumpRunsDry => format!("{pump} runs dry and stops"),
-        What::PumpRestarts => format!("{pump} has water again and starts"),
-        What::FloatOn => format!("the float switch turns {first} on"),
-        What::FloatOff => format!("the float switch turns {first} off"),
-        What::SiphonPrimed => format!("{first} runs full and draws as a siphon"),
-        What::SiphonBroken => format!("{first} draws air, and its siphon breaks"),
-        What::Still => "nothing moves any more".to_owned(),
     }
 }

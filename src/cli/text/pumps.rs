@@ -2,6 +2,7 @@
 
 use super::table::{Column, table};
 use super::{Reader, one_line};
+pub(super) use crate::draw::happened::pump_called as title;
 use crate::states::report::{LossItem, PumpReport, Standing, StateReport};
 use crate::units::{Quantity, UnitSystem, unit_for, write};
 
@@ -33,15 +34,6 @@ fn by_turns(report: &StateReport, pump: &PumpReport) -> bool {
     let told = report.cycle.iter().flat_map(|cycle| &cycle.told);
     told.into_iter()
         .any(|told| told.about.first() == Some(&pump.id))
-}
-
-/// A pump whose name does not say that it is one is called so.
-pub(super) fn title(name: &str) -> String {
-    if name.to_lowercase().contains("pump") {
-        name.to_owned()
-    } else {
-        format!("Pump {name}")
-    }
 }
 
 /// Losses with those of the same words told once, the largest first.

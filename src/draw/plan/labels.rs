@@ -5,6 +5,7 @@ use super::paper::Paper;
 use super::severity;
 use crate::draw::around::size;
 use crate::draw::board::clipped;
+use crate::draw::by_how_much;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Rect};
 use crate::draw::spilling::{self, spills};
@@ -116,7 +117,12 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, rect: Rect) {
 /// The level, where there is one.
 fn level(paper: &Paper<'_>, report: Option<&VesselReport>) -> Option<Vec<Line>> {
     let level_m = report?.level_m?;
-    let level = units::write(Quantity::Height, level_m, paper.scene.units);
+    let mut level = units::write(Quantity::Height, level_m, paper.scene.units);
+    let was_m = report.and_then(|report| paper.reports.other_level_m(&report.id));
+    if let Some(was_m) = was_m {
+        let by = by_how_much(Quantity::Height, level_m - was_m, paper.scene.units);
+        level = format!("{level} ({by})");
+    }
     Some(vec![number(level)])
 }
 

@@ -53,7 +53,7 @@ impl<'s> Paper<'s> {
         let boxes = scene.ground.vessels.iter().map(|one| rect(scene, one));
         Paper {
             scene,
-            reports: Reports::of(scene.water, scene.findings),
+            reports: Reports::of(scene.water, scene.findings).against(scene.other),
             scale: scene.view.points_per_metre_up,
             grains: Vec::new(),
             board: Board::new(page, free, Covers::new(page, boxes)),

@@ -6,12 +6,12 @@ use super::crossings::joined;
 use super::names;
 use super::paper::Paper;
 use crate::draw::covers::inside;
-use crate::draw::reports::wetness;
+use crate::draw::reports::{depth_share, is_wet};
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::draw::signs::{along, on_leg};
 use crate::draw::touch::{Attention, Pick, Reach, called};
 use crate::layout::{Pipe as Built, Run};
-use crate::states::report::RunReport;
+use crate::states::report::{Regime, RunReport};
 
 /// A pipe narrower than this is one line, points; that line, and the walls of a wider one.
 const LEAST: f64 = 3.0;
@@ -24,6 +24,9 @@ const MOST_GAP: f64 = 16.0;
 const BUILT: f64 = 0.9;
 const STROKE_STEP: f64 = 18.0;
 const STROKE: f64 = 3.0;
+
+/// Least width of water that is seen in a wide pipe, points.
+const LEAST_SURFACE: f64 = 1.5;
 
 /// A run as it is drawn.
 pub(super) struct Pipe<'s> {
@@ -238,16 +241,14 @@ fn water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let id = Some(&pipe.run.id);
     let wall = WALL.min(pipe.width * 0.28);
     let bore = Stroke::new(Ink::Inside, pipe.width - 2.0 * wall);
-    let strength = paper.scene.strength() * wetness(pipe.report);
+    let strength = paper.scene.strength();
+    let surface = pipe.report.and_then(|report| surface(report, bore.width));
     for line in &pipe.seen {
         paper.line(id, line.clone(), bore);
-        if strength > 0.0 {
+        if let Some(stroke) = surface {
             let water = Shape::Line {
                 points: line.clone(),
-                stroke: Stroke {
-                    ink: Ink::Water,
-                    ..bore
-                },
+                stroke,
             };
             paper.add_faint(id, strength, water);
         }
@@ -255,6 +256,25 @@ fn water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
             paper.line(id, line.clone(), Stroke::new(Ink::Line, BUILT));
         }
     }
+}
+
+/// The water in a pipe as it is seen from above: as wide as its surface, or the bore where that is full; broken
+/// where it comes in slugs, dotted where it falls free. None in a dry one.
+fn surface(report: &RunReport, bore: f64) -> Option<Stroke> {
+    if !is_wet(Some(report)) {
+        return None;
+    }
+    let deep = depth_share(report, 0.5);
+    let (share, dash) = match report.regime {
+        Regime::Full | Regime::None => (1.0, Dash::Solid),
+        // The chord of a circle at that depth.
+        Regime::PartFull => (2.0 * (deep * (1.0 - deep)).sqrt(), Dash::Solid),
+        Regime::Surging => (0.8, Dash::Dashed),
+        Regime::Free => (0.5, Dash::Dotted),
+    };
+    let least = LEAST_SURFACE / bore.max(LEAST_SURFACE);
+    let width = bore * share.clamp(least, 1.0);
+    Some(Stroke::new(Ink::Water, width).with(dash))
 }
 
 /// Short strokes across the line of what stands already.

@@ -19,6 +19,8 @@ pub struct PlanScene<'a> {
     pub view: View,
     /// Where the water stands; none: not known.
     pub water: Option<&'a StateReport>,
+    /// What that is held against, whose levels and flows are marked where they differ; none: nothing.
+    pub other: Option<&'a StateReport>,
     /// How far that can be trusted.
     pub trust: Trust,
     /// What is wrong.

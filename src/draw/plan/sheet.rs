@@ -35,6 +35,7 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
         ground: &ground,
         view,
         water: sheet.running,
+        other: None,
         trust: Trust::Sure,
         findings: sheet.findings,
         units: sheet.units,

@@ -2,8 +2,9 @@
 
 use super::paper::Paper;
 use super::pipes::{Pipe, WALL};
+use crate::draw::by_how_much;
 use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::reports::STILL_M3_S;
+use crate::draw::reports::{STILL_M3_S, filled};
 use crate::draw::shape::{Anchor, Ink, Point, Weight};
 use crate::draw::signs::{self, on_leg};
 use crate::draw::text;
@@ -59,8 +60,15 @@ pub(super) fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     };
     let words = |words: String| vec![Line::new(words, FLOW_SIZE, ink)];
     let mut forms = vec![words(flow.clone())];
+    if let Some(was) = paper.reports.other_flow_m3_s(&pipe.run.id) {
+        let by = report.flow_m3_s.abs() - was.abs();
+        let by = by_how_much(Quantity::Flow, by, system);
+        forms.insert(0, words(format!("{flow} ({by})")));
+    }
     if looked_at {
+        let filled = filled(report.regime);
         forms.insert(0, words(format!("{flow} · {speed}")));
+        forms.insert(0, words(format!("{flow} · {speed} · {filled}")));
     }
     let spots = flow_spots(paper, pipe, (from, to), &flow);
     let rank = if looked_at { 90 } else { 20 };

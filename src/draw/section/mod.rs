@@ -6,6 +6,7 @@
 mod aside;
 mod band;
 mod details;
+mod filling;
 mod fittings;
 mod flows;
 mod grips;
@@ -27,6 +28,7 @@ mod vessels;
 mod ways;
 
 pub use crate::draw::frame::Sheet;
+pub use crate::draw::staff::STAFF_WIDTH;
 pub use crate::draw::touch::{Drawn as Section, Pick, Reach, Target, Trust};
 pub use plan::Plan;
 pub use scene::Scene;
@@ -34,9 +36,6 @@ pub use sheet::sheet;
 
 use crate::draw::shape::Rect;
 use paper::Paper;
-
-/// Room for the staff at the left of the page, points.
-pub const STAFF_WIDTH: f64 = 62.0;
 
 /// Draws a section. Never fails: what is not a number is left out.
 pub fn section(scene: &Scene<'_>) -> Section {

@@ -3,6 +3,7 @@
 use super::paper::Paper;
 use crate::draw::around::size;
 use crate::draw::board::clipped;
+use crate::draw::by_how_much;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Rect, pt};
 use crate::layout::Id;
@@ -90,6 +91,10 @@ pub(super) fn level(paper: &mut Paper<'_>, one: &Labelled<'_>, level_m: f64, wat
     let number = units::write(Quantity::Height, level_m, paper.scene.units);
     let line = |words: &str| vec![Line::new(words, NUMBER_SIZE, Ink::Text)];
     let mut forms = vec![line(&number)];
+    if let Some(was_m) = paper.reports.other_level_m(one.id) {
+        let by = by_how_much(Quantity::Height, level_m - was_m, paper.scene.units);
+        forms.insert(0, line(&format!("{number} ({by})")));
+    }
     // The water stands at the rim; the number is that of the level that the flow would need.
     if one.over_rim {
         forms.insert(0, line(&format!("needs {number}")));

@@ -46,7 +46,7 @@ impl<'s> Paper<'s> {
         };
         Paper {
             scene,
-            reports: Reports::of(scene.water, scene.findings),
+            reports: Reports::of(scene.water, scene.findings).against(scene.other),
             board: Board::new(page, free, covers(scene, page)),
         }
     }
@@ -61,6 +61,20 @@ impl<'s> Paper<'s> {
 
     pub fn pump(&self, id: &Id) -> Option<&'s PumpReport> {
         self.reports.pump(id)
+    }
+
+    /// Where the water stands at the end of a run, metres: the level of a vessel or a fixed one, the grade of a
+    /// joint.
+    pub fn level_m(&self, id: &Id) -> Option<f64> {
+        let water = self.scene.water?;
+        let joint = || water.joints.iter().find(|one| one.id == *id);
+        let fixed = || water.fixed.iter().find(|one| one.id == *id);
+        match self.vessel(id) {
+            Some(vessel) => vessel.level_m,
+            None => joint()
+                .and_then(|one| one.head_m)
+                .or_else(|| fixed().map(|one| one.level_m)),
+        }
     }
 
     /// A place of the section on the page.

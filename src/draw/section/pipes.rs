@@ -1,12 +1,13 @@
 //! Runs: pipe to its bore, what flows in it and which way.
 
 use super::aside::{Aside, Lanes};
+use super::filling;
 use super::flows;
 use super::paper::Paper;
 use super::spots::Meets;
 use super::ways::Way;
 use crate::draw::covers::inside;
-use crate::draw::reports::wetness;
+use crate::draw::reports::is_wet;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::draw::signs::on_leg;
 use crate::draw::touch::called;
@@ -51,12 +52,17 @@ pub(super) struct Pipe<'s> {
 impl Pipe<'_> {
     /// The part outside the vessels at its ends.
     fn outside(&self) -> &[Point] {
-        let start = self.inside[0].saturating_sub(1);
+        let start = self.first_outside();
         let end = self
             .line
             .len()
             .saturating_sub(self.inside[1].saturating_sub(1));
         self.line.get(start..end.max(start)).unwrap_or_default()
+    }
+
+    /// The place in its line of the first point outside.
+    fn first_outside(&self) -> usize {
+        self.inside[0].saturating_sub(1)
     }
 }
 
@@ -128,7 +134,7 @@ fn falls_to(
 ) -> Option<f64> {
     let spot = &way.ends[1];
     let falls = run.pipe == crate::layout::Pipe::Open && spot.meets == Meets::DownMouth;
-    if !falls || wetness(report) <= 0.0 {
+    if !falls || !is_wet(report) {
         return None;
     }
     let fixed = paper.scene.layout.fixed.iter();
@@ -143,12 +149,12 @@ fn falls_to(
 /// What lies outside the vessels: drawn before them, so that they hide what runs behind them.
 pub(super) fn behind(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     for pipe in pipes {
-        let points = if pipe.far_off {
-            &pipe.line
+        let (points, first) = if pipe.far_off {
+            (pipe.line.as_slice(), 0)
         } else {
-            pipe.outside()
+            (pipe.outside(), pipe.first_outside())
         };
-        draw(paper, pipe, points);
+        draw(paper, pipe, points, first);
         // Behind a vessel a pipe is a thin broken line, and words may cross it for want of room.
         paper.placer.avoid(points);
         for pair in points.windows(2) {
@@ -177,8 +183,8 @@ pub(super) fn in_front(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
         let start = pipe.line.len().saturating_sub(back);
         let front = pipe.line.get(..front).unwrap_or_default();
         let back = pipe.line.get(start..).unwrap_or_default();
-        for inside in [front, back] {
-            draw(paper, pipe, inside);
+        for (inside, first) in [(front, 0), (back, start)] {
+            draw(paper, pipe, inside, first);
             paper.placer.avoid(inside);
             block(paper, inside, pipe.width);
         }
@@ -215,7 +221,8 @@ fn whole(count: f64) -> u16 {
     count.clamp(1.0, 100.0) as u16
 }
 
-fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
+/// A part of a pipe: `points` of its line, the first of which is the one at `first`.
+fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point], first: usize) {
     if points.len() < 2 {
         return;
     }
@@ -224,7 +231,7 @@ fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
     }
     let id = Some(&pipe.run.id);
     if pipe.far_off {
-        let wet = wetness(pipe.report) > 0.0;
+        let wet = is_wet(pipe.report);
         let ink = if wet { Ink::WaterLine } else { Ink::FaintLine };
         return paper.line(id, points.to_vec(), Stroke::new(ink, FAR_OFF));
     }
@@ -235,14 +242,7 @@ fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
     };
     paper.line(id, points.to_vec(), wall);
     paper.line(id, points.to_vec(), Stroke::new(Ink::Inside, pipe.width));
-    let strength = paper.scene.strength() * wetness(pipe.report);
-    if strength > 0.0 {
-        let water = Shape::Line {
-            points: points.to_vec(),
-            stroke: Stroke::new(Ink::Water, pipe.width),
-        };
-        paper.add_faint(id, strength, water);
-    }
+    filling::water(paper, pipe, points, first);
     if pipe.run.already_built {
         paper.line(id, points.to_vec(), Stroke::new(Ink::Line, BUILT));
     }
@@ -255,8 +255,8 @@ fn sheet(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
         let around = Stroke::new(Ink::Accent, LEAST + 2.0 * WALL);
         paper.line(id, points.to_vec(), around);
     }
-    let strength = paper.scene.strength() * wetness(pipe.report);
-    if strength > 0.0 {
+    if is_wet(pipe.report) {
+        let strength = paper.scene.strength();
         let water = Shape::Line {
             points: points.to_vec(),
             stroke: Stroke::new(Ink::WaterLine, LEAST),

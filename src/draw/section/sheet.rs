@@ -21,6 +21,7 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
         plan: &plan,
         view,
         water: sheet.running,
+        other: None,
         trust: Trust::Sure,
         findings: sheet.findings,
         units: sheet.units,

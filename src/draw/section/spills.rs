@@ -2,10 +2,10 @@
 
 use super::paper::Paper;
 use super::standing::Standing;
-use crate::draw::labels::{Side, Spot, Wish};
+use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Stroke, pt};
 use crate::draw::signs;
-use crate::draw::spilling::{forms, spills};
+use crate::draw::spilling::{forms, spilled, spills};
 use crate::draw::view::at;
 use crate::finding::Severity;
 use crate::layout::{Id, Vessel};
@@ -18,6 +18,7 @@ const FAR: f64 = 34.0;
 
 pub(super) fn draw(paper: &mut Paper<'_>) {
     let scene = paper.scene;
+    let view = scene.view;
     let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
     for (part, one) in vessels {
         let Some(report) = paper.vessel(&part.id) else {
@@ -27,6 +28,12 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
             spill(paper, part, one, report);
         } else {
             other(paper, &part.id, one);
+            let edge = (
+                view.x(one.left_m()),
+                view.x(one.right_m()),
+                view.y(one.rim_m),
+            );
+            words(paper, part, spilled(report, scene.units), edge);
         }
     }
 }
@@ -53,7 +60,8 @@ fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselRe
         (left - 6.0, right + 6.0, rim),
         Severity::Problem,
     );
-    words(paper, part, report, (left, right, rim));
+    let forms = forms(report, paper.scene.units);
+    words(paper, part, forms, (left, right, rim));
 }
 
 /// The level that the flow would need, over the rim.
@@ -75,10 +83,12 @@ fn needed(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselR
 fn words(
     paper: &mut Paper<'_>,
     part: &Vessel,
-    report: &VesselReport,
+    forms: Vec<Vec<Line>>,
     (left, right, rim): (f64, f64, f64),
 ) {
-    let forms = forms(report, paper.scene.units);
+    if forms.is_empty() {
+        return;
+    }
     let spot = |x: f64, y: f64, across: Anchor, side: Side| Spot {
         at: pt(x, y),
         across,

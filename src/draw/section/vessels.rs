@@ -4,12 +4,11 @@ use super::naming::{self as labels, Labelled};
 use super::paper::Paper;
 use super::pipes;
 use super::standing::Standing;
-use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::touch::{Attention, Pick, Reach};
 use crate::draw::touch::{called, outline};
 use crate::draw::view::at;
 use crate::layout::Id;
-use crate::states::report::VesselReport;
 
 /// Walls and floor, points.
 const WALL: f64 = 2.2;
@@ -134,13 +133,16 @@ impl Body<'_> {
         }
         self.medium(paper);
         self.surface(paper);
+        self.other_surface(paper);
         self.walls(paper);
         let pick = Pick::Part(self.id.clone());
         paper.touch(pick, Reach::Area(rect), self.name.clone());
         let label = Labelled {
             id: self.id,
             name: &self.name,
-            over_rim: paper.vessel(self.id).is_some_and(VesselReport::is_over_rim),
+            over_rim: paper
+                .vessel(self.id)
+                .is_some_and(|one| one.is_over_rim() && !one.is_as_built()),
             rect,
         };
         labels::name(paper, &label);
@@ -254,6 +256,23 @@ impl Body<'_> {
             }
             x += step;
         }
+    }
+
+    /// Where the water stands in what this is held against.
+    fn other_surface(&self, paper: &mut Paper<'_>) {
+        let one = self.one;
+        let Some(level_m) = paper.reports.other_level_m(self.id) else {
+            return;
+        };
+        let level_m = level_m.clamp(one.floor_m, one.rim_m);
+        let half = one.half_width_m(level_m);
+        let ends = [-half, half].map(|half| paper.point(at(one.along_m + half, level_m)));
+        let line = Shape::Line {
+            points: ends.to_vec(),
+            stroke: Stroke::new(Ink::Line, 1.2).with(Dash::Dashed),
+        };
+        let strength = paper.scene.strength();
+        paper.add_faint(Some(self.id), strength, line);
     }
 
     /// The water line with the sign of a free surface on it.

@@ -1,16 +1,16 @@
 //! One drawing on its board.
 
-use super::{Canvas, Seen, cursor, events, menu, water, wheel};
+use super::{Canvas, Seen, cursor, events, menu, wheel};
 use crate::draw::plan::{self, Floorplan, PlanScene};
 use crate::draw::section::{self, Plan, Reach, Scene};
 use crate::draw::shape::{Ink, Point, Rect as Page, pt};
 use crate::draw::touch::Drawn;
 use crate::draw::view::{Bounds, View, at};
 use crate::editor::{Ground, Guide, Hand, Sheet};
-use crate::finding::{Finding, State};
 use crate::geometry::Spot;
 use crate::layout::Layout;
 use crate::session::{Session, Shown};
+use crate::window::time::Watch;
 use crate::window::wants::Want;
 use crate::window::{paint, theme, told};
 use egui::{Response, Sense, Ui};
@@ -24,7 +24,7 @@ pub(super) fn show(
     ui: &mut Ui,
     (canvas, sheet): (&mut Canvas, Sheet),
     hand: &mut Hand,
-    (session, state): (&mut Session, State),
+    (session, watch): (&mut Session, &Watch),
 ) -> Vec<Want> {
     let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::CLICK | Sense::DRAG);
     let origin = response.rect.min;
@@ -49,7 +49,7 @@ pub(super) fn show(
     }
     let shown = session.shown();
     let view = lie(canvas, hand, (session.layout(), page), sheet);
-    let drawn = drawn(canvas, (sheet, view), hand, (session, &shown, state));
+    let drawn = drawn(canvas, (sheet, view), hand, (session, &shown, watch));
     let theme = theme::of(ui);
     painter.rect_filled(response.rect, 0.0, theme::color(theme, Ink::Page));
     let screen = |spot: Spot| {
@@ -84,7 +84,7 @@ pub(super) fn show(
         empty(ui, &response, sheet);
     }
     cursor::set(ui, &response, hand);
-    told::describe(&response, &shown, (state, sheet));
+    told::describe(&response, &shown, (watch.state, sheet));
     told::tell(ui, &response, (&drawn, sheet), shown.layout, &mut wants);
     wants.extend(menu::show(&response, (canvas, sheet), hand, session));
     wants
@@ -153,7 +153,7 @@ fn drawn(
     canvas: &mut Canvas,
     (sheet, view): (Sheet, View),
     hand: &Hand,
-    (session, shown, state): (&Session, &Shown<'_>, State),
+    (session, shown, watch): (&Session, &Shown<'_>, &Watch),
 ) -> Rc<Drawn> {
     let units = shown.layout.units;
     let last = match sheet {
@@ -165,7 +165,7 @@ fn drawn(
         layout: shown.layout.clone(),
         revision: shown.revision,
         view,
-        state,
+        watched: watch.seen(),
         selected: hand.selected.clone(),
         hovered: match full {
             true => None,
@@ -180,7 +180,7 @@ fn drawn(
     if let Some(kept) = kept {
         return kept;
     }
-    let drawn = Rc::new(draw(canvas, sheet, &seen, shown));
+    let drawn = Rc::new(draw(canvas, sheet, &seen, (session, shown, watch)));
     let last = Some((seen, drawn.clone()));
     match sheet {
         Sheet::Section => canvas.section.drawn = last,
@@ -209,9 +209,14 @@ fn hovered(guide: &mut Guide, drawn: &Drawn, hand: &Hand) {
     }
 }
 
-fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Drawn {
-    let (water, trust) = water(shown, seen.state);
-    let findings: Vec<Finding> = of_state(shown, seen.state);
+fn draw(
+    canvas: &mut Canvas,
+    sheet: Sheet,
+    seen: &Seen,
+    (session, shown, watch): (&Session, &Shown<'_>, &Watch),
+) -> Drawn {
+    let (water, trust) = watch.water(shown);
+    let findings = watch.findings(shown);
     let layout = shown.layout;
     match sheet {
         Sheet::Section => section::section(&Scene {
@@ -219,6 +224,7 @@ fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Dr
             plan: canvas.section.ground(layout, Plan::of),
             view: seen.view,
             water,
+            other: watch.held_against(session),
             trust,
             findings: &findings,
             units: layout.units,
@@ -231,6 +237,7 @@ fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Dr
             ground: canvas.plan.ground(layout, Floorplan::of),
             view: seen.view,
             water,
+            other: watch.held_against(session),
             trust,
             findings: &findings,
             units: layout.units,
@@ -238,11 +245,6 @@ fn draw(canvas: &mut Canvas, sheet: Sheet, seen: &Seen, shown: &Shown<'_>) -> Dr
             hovered: seen.hovered.as_ref(),
         }),
     }
-}
-
-fn of_state(shown: &Shown<'_>, state: State) -> Vec<Finding> {
-    let findings = shown.findings.iter();
-    findings.filter(|one| one.state == state).cloned().collect()
 }
 
 /// What to do where nothing is drawn.

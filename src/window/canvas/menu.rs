@@ -62,7 +62,13 @@ fn groups(pick: Option<&Pick>) -> Vec<&'static [Command]> {
         None => vec![
             &[C::Paste, C::SelectAll],
             &[C::TakePipe, C::TakeManifold, C::TakeTape],
-            &[C::Fit, C::OnlySection, C::OnlyPlan, C::BothDrawings],
+            &[
+                C::Fit,
+                C::OnlySection,
+                C::OnlyPlan,
+                C::BothDrawings,
+                C::OnlyGrade,
+            ],
         ],
         Some(Pick::Corner { .. }) => vec![&[C::Unbend]],
         Some(_) => vec![

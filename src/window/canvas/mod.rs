@@ -1,24 +1,26 @@
 //! The drawings in the window: the section, the plan, or both beside each other with one selection.
 
+mod beside;
 mod board;
 mod cursor;
 mod events;
+mod grade;
 mod keys;
 mod menu;
 mod wheel;
 
 use super::paint;
+use super::theme;
+use super::time::{self, Watch};
 use super::underlay::Desk;
 use super::wants::Want;
 use crate::draw::plan::Floorplan;
-use crate::draw::section::{Pick, Plan, Target, Trust};
+use crate::draw::section::{Pick, Plan, Target};
 use crate::draw::touch::Drawn;
 use crate::draw::view::{Bounds, View};
 use crate::editor::{Hand, Sheet};
-use crate::finding::State;
 use crate::layout::Layout;
-use crate::session::{Freshness, Session, Shown};
-use crate::states::report::StateReport;
+use crate::session::Session;
 use egui::{CentralPanel, Panel, Pos2, Ui};
 use std::rc::Rc;
 use std::sync::Arc;
@@ -33,6 +35,8 @@ pub enum Views {
     Plan,
     /// Section and plan beside each other.
     Both,
+    /// The grade line along the path through what is selected.
+    Grade,
 }
 
 /// What is kept from one frame to the next.
@@ -40,6 +44,10 @@ pub enum Views {
 pub struct Canvas {
     section: Kept<Plan>,
     plan: Kept<Floorplan>,
+    /// The same of the layout that the open one is held against.
+    other_section: Kept<Plan>,
+    other_plan: Kept<Floorplan>,
+    grade: grade::Kept,
     /// The picture under the plan.
     pub(in crate::window) site: Desk,
 }
@@ -64,7 +72,7 @@ struct Seen {
     /// Of what is known of the layout.
     revision: u64,
     view: View,
-    state: State,
+    watched: time::Seen,
     selected: Vec<Pick>,
     hovered: Option<Pick>,
     band: Option<(f64, f64)>,
@@ -75,7 +83,7 @@ impl Seen {
         Arc::ptr_eq(&self.layout, &other.layout)
             && self.revision == other.revision
             && self.view == other.view
-            && self.state == other.state
+            && self.watched == other.watched
             && self.selected == other.selected
             && self.hovered == other.hovered
             && self.band == other.band
@@ -144,12 +152,36 @@ impl Canvas {
         Some(self.origin(sheet) + middle.to_vec2())
     }
 
+    /// A drawing as it was last shown; none where it is not shown.
+    pub fn drawing(&self, sheet: Sheet) -> Option<Rc<Drawn>> {
+        let last = match sheet {
+            Sheet::Section => &self.section.drawn,
+            Sheet::Plan => &self.plan.drawn,
+        };
+        last.as_ref().map(|(_, drawn)| drawn.clone())
+    }
+
+    /// The grade line as it was last shown; none where it is not shown.
+    pub fn grade_line(&self) -> Option<Rc<Drawn>> {
+        self.grade.drawn()
+    }
+
     /// What could be touched on a drawing when it was last shown.
     pub fn targets(&self, sheet: Sheet) -> &[Target] {
         match sheet {
             Sheet::Section => self.section.targets(),
             Sheet::Plan => self.plan.targets(),
         }
+    }
+
+    /// Shows all of the grade line.
+    pub fn fit_grade(&mut self) {
+        self.grade.fit();
+    }
+
+    /// Enlarges the grade line about its middle.
+    pub fn zoom_grade(&mut self, by: f64) {
+        self.grade.zoom(by);
     }
 
     /// Where a drawing began in the window.
@@ -166,13 +198,17 @@ pub fn show(
     ui: &mut Ui,
     canvas: &mut Canvas,
     hand: &mut Hand,
-    (session, state, views): (&mut Session, State, Views),
+    (session, watch, views): (&mut Session, &Watch, Views),
 ) -> Vec<Want> {
     let mut wants = keys::take(ui, canvas, hand, session);
     session.look_at(match hand.last() {
         Some(Pick::Crest { run, end }) => Some((run, *end)),
         _ => None,
     });
+    let views = match session.beside().is_some() {
+        true => held_beside(ui, (canvas, views), hand, (session, watch.state)),
+        false => views,
+    };
     match views {
         Views::Section => {
             canvas.plan.drawn = None;
@@ -180,7 +216,7 @@ pub fn show(
                 ui,
                 (canvas, Sheet::Section),
                 hand,
-                (session, state),
+                (session, watch),
             ));
         }
         Views::Plan => {
@@ -189,8 +225,13 @@ pub fn show(
                 ui,
                 (canvas, Sheet::Plan),
                 hand,
-                (session, state),
+                (session, watch),
             ));
+        }
+        Views::Grade => {
+            canvas.section.drawn = None;
+            canvas.plan.drawn = None;
+            wants.extend(grade::show(ui, canvas, hand, (session, watch)));
         }
         Views::Both => {
             let half = ui.available_width() * 0.56;
@@ -201,14 +242,14 @@ pub fn show(
                 .size_range(200.0..=(ui.available_width() * 0.66).max(201.0))
                 .show(ui, |ui| {
                     let one = (&mut *canvas, Sheet::Section);
-                    wants.extend(board::show(ui, one, hand, (&mut *session, state)));
+                    wants.extend(board::show(ui, one, hand, (&mut *session, watch)));
                 });
             CentralPanel::no_frame().show(ui, |ui| {
                 wants.extend(board::show(
                     ui,
                     (canvas, Sheet::Plan),
                     hand,
-                    (session, state),
+                    (session, watch),
                 ));
             });
         }
@@ -216,12 +257,41 @@ pub fn show(
     wants
 }
 
-/// The report of the state that is looked at, and how far it can be trusted.
-pub fn water<'a>(shown: &Shown<'a>, state: State) -> (Option<&'a StateReport>, Trust) {
-    let (report, fresh) = shown.state(state);
-    let trust = match fresh {
-        Freshness::Solved | Freshness::Preview => Trust::Sure,
-        Freshness::Stale => Trust::OutOfDate,
+/// Draws what the open layout is held against in the left half, and gives what is drawn in what is left: one
+/// drawing, for two beside each other are enough.
+fn held_beside(
+    ui: &mut Ui,
+    (canvas, views): (&mut Canvas, Views),
+    hand: &mut Hand,
+    (session, state): (&Session, crate::finding::State),
+) -> Views {
+    let (sheet, left) = match views {
+        Views::Plan => (Sheet::Plan, Views::Plan),
+        Views::Section | Views::Both => (Sheet::Section, Views::Section),
+        // A path is through one layout.
+        Views::Grade => return Views::Grade,
     };
-    (report, trust)
+    let half = (ui.available_width() / 2.0).floor();
+    Panel::left("held against")
+        .frame(egui::Frame::NONE)
+        .resizable(false)
+        .exact_size(half)
+        .show(ui, |ui| {
+            let name = session.beside().map_or("", |beside| beside.name);
+            headed(ui, ("which at the left", name));
+            beside::show(ui, (canvas, sheet), hand, (session, state));
+        });
+    headed(ui, ("which at the right", "As it is now"));
+    left
+}
+
+/// Which of two drawings this is.
+fn headed(ui: &mut Ui, (salt, words): (&str, &str)) {
+    Panel::top(salt)
+        .frame(egui::Frame::new().inner_margin(egui::Margin::symmetric(10, 4)))
+        .resizable(false)
+        .show(ui, |ui| {
+            let words = egui::RichText::new(words).font(theme::strong(theme::BODY));
+            ui.add(egui::Label::new(words).truncate());
+        });
 }

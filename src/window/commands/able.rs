@@ -24,6 +24,10 @@ pub struct About {
     corner: bool,
     /// A picture lies under the plan.
     picture: bool,
+    /// The layout is held against another.
+    beside: bool,
+    /// What is watched has a time of its own.
+    timed: bool,
     undo: bool,
     redo: bool,
 }
@@ -52,6 +56,8 @@ impl About {
                 + layout.runs.len(),
             corner: matches!(hand.last(), Some(Pick::Corner { .. })),
             picture: layout.underlay.is_some(),
+            beside: session.beside().is_some(),
+            timed: session.film().is_some(),
             undo: session.undo_name().is_some(),
             redo: session.redo_name().is_some(),
         }
@@ -82,6 +88,8 @@ impl Command {
             | Command::NextPartToo
             | Command::NextCrest
             | Command::CrestBefore => about.all > 0,
+            Command::EndBeside => about.beside,
+            Command::Play | Command::NextEvent | Command::EventBefore => about.timed,
             Command::ScalePicture | Command::PictureAway => about.picture,
             _ => true,
         }

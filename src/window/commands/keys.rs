@@ -1,6 +1,7 @@
 //! The keys of commands.
 
 use super::Command;
+use crate::finding::State;
 use egui::{Event, Key, KeyboardShortcut, Modifiers};
 
 impl Command {
@@ -14,6 +15,8 @@ impl Command {
             Command::Open => key(Modifiers::COMMAND, Key::O),
             Command::Save => key(Modifiers::COMMAND, Key::S),
             Command::SaveAs => key(SHIFT_COMMAND, Key::S),
+            Command::SavePicture => key(SHIFT_COMMAND, Key::P),
+            Command::CopyPicture => key(SHIFT_COMMAND, Key::I),
             Command::Quit => key(Modifiers::COMMAND, Key::Q),
             Command::Undo => key(Modifiers::COMMAND, Key::Z),
             Command::Redo => key(SHIFT_COMMAND, Key::Z),
@@ -43,7 +46,19 @@ impl Command {
             Command::OnlySection => key(NONE, Key::Num1),
             Command::OnlyPlan => key(NONE, Key::Num2),
             Command::BothDrawings => key(NONE, Key::Num3),
+            Command::OnlyGrade => key(NONE, Key::G),
             Command::Shelf => key(NONE, Key::S),
+            Command::KeepBeside => key(NONE, Key::K),
+            Command::EndBeside => key(Modifiers::SHIFT, Key::K),
+            Command::Watch(State::Rest) => key(NONE, Key::Num4),
+            Command::Watch(State::Starting) => key(NONE, Key::Num5),
+            Command::Watch(State::Running) => key(NONE, Key::Num6),
+            Command::Watch(State::Fouled) => key(NONE, Key::Num7),
+            Command::Watch(State::Blocked) => key(NONE, Key::Num8),
+            Command::Watch(State::Stopped) => key(NONE, Key::Num9),
+            Command::Play => key(NONE, Key::W),
+            Command::NextEvent => key(NONE, Key::E),
+            Command::EventBefore => key(Modifiers::SHIFT, Key::E),
             Command::NextPart => key(NONE, Key::Period),
             Command::PartBefore => key(NONE, Key::Comma),
             Command::NextPartToo => key(Modifiers::ALT, Key::Period),

@@ -7,6 +7,7 @@ mod words;
 pub use able::About;
 
 use crate::edit::Preset;
+use crate::finding::State;
 
 /// A command.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -21,6 +22,12 @@ pub enum Command {
     Save,
     /// Saves under another name.
     SaveAs,
+    /// Saves the drawing that is looked at as a picture.
+    SavePicture,
+    /// Copies it as a picture.
+    CopyPicture,
+    /// Copies it as SVG text.
+    CopySvg,
     /// Ends the program.
     Quit,
     /// Takes the last step back.
@@ -95,8 +102,20 @@ pub enum Command {
     OnlyPlan,
     /// Section and plan.
     BothDrawings,
+    /// The grade line alone.
+    OnlyGrade,
     /// Shows the shelf, or puts it away.
     Shelf,
+    /// Watches a state.
+    Watch(State),
+    /// Lets time go on, or stand still.
+    Play,
+    /// Shows the curves under the states, or puts them away.
+    TimeBar,
+    /// Goes to what happens next.
+    NextEvent,
+    /// Goes to what happened before.
+    EventBefore,
     /// Selects the next part.
     NextPart,
     /// Selects the part before.
@@ -107,6 +126,12 @@ pub enum Command {
     NextCrest,
     /// Selects the crest before.
     CrestBefore,
+    /// Keeps the layout as it is, to hold it against what comes of it.
+    KeepBeside,
+    /// Holds the layout against a file.
+    OpenBeside,
+    /// Ends the comparison.
+    EndBeside,
     /// Millimetres, litres, m³/h.
     Metric,
     /// Feet and inches, US gallons.
@@ -129,12 +154,15 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 66] = [
+    pub const ALL: [Command; 83] = [
         Command::New,
         Command::Demo,
         Command::Open,
         Command::Save,
         Command::SaveAs,
+        Command::SavePicture,
+        Command::CopyPicture,
+        Command::CopySvg,
         Command::Quit,
         Command::Undo,
         Command::Redo,
@@ -181,12 +209,26 @@ impl Command {
         Command::OnlySection,
         Command::OnlyPlan,
         Command::BothDrawings,
+        Command::OnlyGrade,
         Command::Shelf,
+        Command::Watch(State::Rest),
+        Command::Watch(State::Starting),
+        Command::Watch(State::Running),
+        Command::Watch(State::Fouled),
+        Command::Watch(State::Blocked),
+        Command::Watch(State::Stopped),
+        Command::Play,
+        Command::NextEvent,
+        Command::EventBefore,
+        Command::TimeBar,
         Command::NextPart,
         Command::PartBefore,
         Command::NextPartToo,
         Command::NextCrest,
         Command::CrestBefore,
+        Command::KeepBeside,
+        Command::OpenBeside,
+        Command::EndBeside,
         Command::Metric,
         Command::Us,
         Command::Light,

@@ -1,6 +1,7 @@
 //! What commands are called, and what they do.
 
 use super::Command;
+use crate::finding::State;
 
 impl Command {
     /// Its words in a menu.
@@ -11,6 +12,9 @@ impl Command {
             Command::Open => "Open a layout…",
             Command::Save => "Save",
             Command::SaveAs => "Save as…",
+            Command::SavePicture => "Save picture…",
+            Command::CopyPicture => "Copy picture",
+            Command::CopySvg => "Copy picture as SVG",
             Command::Quit => "Quit",
             Command::Undo => "Undo",
             Command::Redo => "Redo",
@@ -48,12 +52,21 @@ impl Command {
             Command::OnlySection => "Section alone",
             Command::OnlyPlan => "Plan alone",
             Command::BothDrawings => "Section and plan",
+            Command::OnlyGrade => "Grade line",
             Command::Shelf => "Shelf",
+            Command::Watch(state) => watched(state).0,
+            Command::Play => "Play or stand still",
+            Command::TimeBar => "Levels in time",
+            Command::NextEvent => "Next event",
+            Command::EventBefore => "Event before",
             Command::NextPart => "Next part",
             Command::PartBefore => "Part before",
             Command::NextPartToo => "Next part too",
             Command::NextCrest => "Next crest",
             Command::CrestBefore => "Crest before",
+            Command::KeepBeside => "Keep to compare",
+            Command::OpenBeside => "Compare with a file…",
+            Command::EndBeside => "End the comparison",
             Command::Metric => "Metric",
             Command::Us => "US",
             Command::Light => "Light",
@@ -74,6 +87,15 @@ impl Command {
             Command::Open => "Opens a layout file, .ron or .json",
             Command::Save => "Writes the layout to its file",
             Command::SaveAs => "Writes the layout to another file",
+            Command::SavePicture => {
+                "Saves the drawing that is looked at as it stands on the screen: .png, .svg or .pdf"
+            }
+            Command::CopyPicture => {
+                "Copies the drawing that is looked at, to be put into a letter or a table"
+            }
+            Command::CopySvg => {
+                "Copies the drawing that is looked at as SVG text, to be worked on elsewhere"
+            }
             Command::Quit => "Ends the program, and asks first where something is not saved",
             Command::Undo => "Takes the last step back",
             Command::Redo => "Makes the step again that was taken back",
@@ -129,7 +151,13 @@ impl Command {
             Command::OnlySection => "Shows the section: heights and levels",
             Command::OnlyPlan => "Shows the plan: where things stand, seen from above",
             Command::BothDrawings => "Shows section and plan beside each other",
+            Command::OnlyGrade => "Shows the grade line along the path through what is selected",
             Command::Shelf => "Shows the shelf with vessels and tools, or puts it away",
+            Command::Watch(state) => watched(state).1,
+            Command::Play => "Lets time go on under the drawing, or stand still",
+            Command::TimeBar => "Shows the curves of levels under the states, or puts them away",
+            Command::NextEvent => "Goes to the moment at which the next thing happens",
+            Command::EventBefore => "Goes to the moment at which the last thing happened",
             Command::NextPart => "Selects the next part",
             Command::PartBefore => "Selects the part before",
             Command::NextPartToo => "Adds the next part to what is selected",
@@ -137,6 +165,13 @@ impl Command {
                 "Selects the next crest, invert or lip; the arrow keys then set its height"
             }
             Command::CrestBefore => "Selects the crest, invert or lip before",
+            Command::KeepBeside => {
+                "Keeps the layout as it is now beside the drawing, and marks what differs from here on"
+            }
+            Command::OpenBeside => {
+                "Shows a layout out of a file beside this one, and marks what differs"
+            }
+            Command::EndBeside => "Shows this layout alone again",
             Command::Metric => "Shows millimetres, litres and m³/h",
             Command::Us => "Shows feet and inches, US gallons and gallons a minute",
             Command::Light => "Dark letters on a light window",
@@ -153,5 +188,35 @@ impl Command {
             }
             Command::PictureAway => "Takes the picture from under the plan; its file stays",
         }
+    }
+}
+
+/// What a state is called, and what is seen in it.
+fn watched(state: State) -> (&'static str, &'static str) {
+    match state {
+        State::Rest => (
+            "At rest",
+            "The levels with the pumps off, as filled, once the water is still",
+        ),
+        State::Starting => (
+            "Starting",
+            "From rest, the pumps are switched on: vessels fill in turn, and the sump is drawn down",
+        ),
+        State::Running => (
+            "Running",
+            "The levels with the pumps on, once they are steady",
+        ),
+        State::Fouled => (
+            "Fouled",
+            "Running after years: film in the pipes, rough walls, dirty filters, screens part blinded",
+        ),
+        State::Blocked => (
+            "Blocked",
+            "While everything runs one run is shut at once: a drain clogs, a valve is shut by mistake",
+        ),
+        State::Stopped => (
+            "Stopped",
+            "The pumps stop, as when the power fails: what stands over crests runs down to the sump",
+        ),
     }
 }

@@ -5,7 +5,9 @@ use crate::session::{FileError, Saved};
 use crate::window::app::App;
 use crate::window::canvas::Views;
 use crate::window::choose::Chosen;
+use crate::window::commands::Command;
 use crate::window::dialogs::{Answer, Dialog, Next, Wish};
+use crate::window::table::Below;
 use egui::ViewportCommand;
 use std::path::{Path, PathBuf};
 
@@ -54,13 +56,39 @@ impl App {
         }
     }
 
+    /// What the layout is held against.
+    pub(super) fn compare(&mut self, command: Command) {
+        match command {
+            Command::KeepBeside => {
+                self.session.keep_beside();
+                self.tables.shown = Below::Differences;
+                self.said = Some(
+                    "Kept at the left: change the layout, and what differs is marked.".to_owned(),
+                );
+            }
+            Command::OpenBeside => match self.choose.open(self.session.path()) {
+                Chosen::Path(path) => self.compare_with(&path),
+                Chosen::Nothing => self.said = Some("No file was chosen.".to_owned()),
+                Chosen::NoDialog => self.ask_name(Wish::Beside, String::new()),
+            },
+            _ => self.session.drop_beside(),
+        }
+    }
+
+    fn compare_with(&mut self, path: &Path) {
+        match self.session.open_beside(path) {
+            Ok(()) => self.tables.shown = Below::Differences,
+            Err(error) => self.trouble("This layout cannot be compared with", &error),
+        }
+    }
+
     fn opened(&mut self) {
         self.hand = crate::editor::Hand::default();
         self.survey.forget();
         self.said = None;
     }
 
-    fn trouble(&mut self, head: &str, error: &FileError) {
+    pub(super) fn trouble(&mut self, head: &str, error: &FileError) {
         self.dialog = Some(Dialog::Trouble {
             head: head.to_owned(),
             text: format!("{error}."),
@@ -106,7 +134,7 @@ impl App {
         }
     }
 
-    fn ask_name(&mut self, wish: Wish, text: String) {
+    pub(super) fn ask_name(&mut self, wish: Wish, text: String) {
         self.dialog = Some(Dialog::Name { wish, text });
     }
 
@@ -135,7 +163,9 @@ impl App {
                 match wish {
                     Wish::Open => self.open_now(&path),
                     Wish::Save(next) => self.save_to(ctx, &path, next.clone()),
+                    Wish::Beside => self.compare_with(&path),
                     Wish::Picture => self.lay_this_picture(&path),
+                    Wish::SavePicture => self.save_picture_to(ctx, &path),
                 }
             }
             _ => {}

@@ -18,12 +18,14 @@ impl App {
             Command::Fit => {
                 self.hand.look.fit();
                 self.hand.plan.fit();
+                self.canvas.fit_grade();
             }
             Command::Larger => self.zoom(ZOOM_STEP),
             Command::Smaller => self.zoom(1.0 / ZOOM_STEP),
             Command::OnlySection => self.views = Views::Section,
             Command::OnlyPlan => self.views = Views::Plan,
             Command::BothDrawings => self.views = Views::Both,
+            Command::OnlyGrade => self.views = Views::Grade,
             Command::Shelf => self.shelf = !self.shelf,
             Command::NextCrest => self.next_crest(1),
             Command::CrestBefore => self.next_crest(-1),
@@ -40,15 +42,18 @@ impl App {
     }
 
     /// The drawing that is looked at.
-    fn sheet(&self) -> Sheet {
+    pub(super) fn sheet(&self) -> Sheet {
         match self.views {
-            Views::Section => Sheet::Section,
+            Views::Section | Views::Grade => Sheet::Section,
             Views::Plan => Sheet::Plan,
             Views::Both => self.hand.sheet(),
         }
     }
 
     fn zoom(&mut self, by: f64) {
+        if self.views == Views::Grade {
+            return self.canvas.zoom_grade(by);
+        }
         let sheet = self.sheet();
         let look = self.hand.look_of(sheet);
         if let Some(view) = look.view() {

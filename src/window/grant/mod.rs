@@ -3,6 +3,7 @@
 mod files;
 mod look;
 mod parts;
+mod picture;
 
 use super::app::App;
 use super::commands::{About, Command};
@@ -44,9 +45,19 @@ impl App {
                 self.made(edit);
             }
             Want::Find(pick) => self.find(pick),
-            Want::Show(state) => self.state = state,
+            Want::Show(state) => self.watch.show(state),
+            Want::Way(way) => self.watch.run(way),
+            Want::Shut(run) => self.watch.shut(run),
+            Want::Time(time_s) => self.watch.stop_at(time_s),
             Want::OpenFile(path) => self.leave_for(ctx, Next::Open(path)),
             Want::Curve(pump) => self.open_curve(&pump),
+            Want::Plot(pump) => self.plot = Some(pump),
+            Want::Put(text, words) => {
+                ctx.copy_text(text.clone());
+                self.copied = Some(text);
+                self.said = Some(words);
+            }
+            Want::Picture(command, shot) => self.picture(ctx, command, shot),
             Want::Say(words) => {
                 self.session.drop_preview();
                 self.said = Some(words);
@@ -78,6 +89,16 @@ impl App {
             Command::Light => ctx.set_theme(ThemePreference::Light),
             Command::Dark => ctx.set_theme(ThemePreference::Dark),
             Command::SystemTheme => ctx.set_theme(ThemePreference::System),
+            Command::SavePicture | Command::CopyPicture | Command::CopySvg => {
+                self.picture_of_view(ctx, command);
+            }
+            Command::KeepBeside | Command::OpenBeside | Command::EndBeside => {
+                self.compare(command);
+            }
+            Command::Watch(state) => self.watch.show(state),
+            Command::Play => self.watch.play(),
+            Command::TimeBar => self.time.away = !self.time.away,
+            Command::NextEvent | Command::EventBefore => self.step_in_time(command),
             Command::Survey => self.survey.open(),
             Command::LayPicture => self.lay_picture(),
             Command::ScalePicture => self.scale_picture(),
@@ -94,6 +115,7 @@ impl App {
             | Command::OnlySection
             | Command::OnlyPlan
             | Command::BothDrawings
+            | Command::OnlyGrade
             | Command::Shelf
             | Command::NextPart
             | Command::PartBefore
@@ -103,6 +125,16 @@ impl App {
             | Command::SelectAll
             | Command::Find => self.look(command),
             _ => self.on_parts(ctx, command),
+        }
+    }
+
+    fn step_in_time(&mut self, command: Command) {
+        let Some((film, _)) = self.session.film() else {
+            return;
+        };
+        match command {
+            Command::NextEvent => self.watch.next(film),
+            _ => self.watch.before(film),
         }
     }
 

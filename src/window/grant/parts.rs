@@ -145,6 +145,7 @@ impl App {
         match session::parts_in_text(text) {
             Ok(picked) => {
                 let by = match self.views {
+                    Views::Grade => Shift::default(),
                     Views::Section if self.hand.sheet() == Sheet::Section => Shift::default(),
                     _ => Shift {
                         x_m: 0.3,

@@ -109,7 +109,7 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
         let words = format!("Level of {}", facts.seen.name_of(&vessel.id));
         let row = Answer {
             words: &words,
-            tip: "The water surface that the flow needs, above the datum",
+            tip: "The water surface above the datum; while running that which the flow needs",
             value,
             ink,
         };

@@ -20,12 +20,12 @@ mod run;
 mod said;
 mod vessel;
 
-use super::canvas;
+use super::time::Watch;
 use super::wants::Want;
 use crate::draw::section::{Pick, Trust};
 use crate::finding::State;
 use crate::layout::Layout;
-use crate::session::{Band, Guess, Session};
+use crate::session::{Band, Freshness, Guess, Session, SystemCurve};
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 use egui::{ScrollArea, Ui};
@@ -48,12 +48,15 @@ pub(super) struct Facts<'a> {
     pub band: Option<&'a Band>,
     /// What a pump whose curve is a guess does at its edges; none: not known.
     pub guess: Option<&'a Guess>,
+    /// What the network of the pump that is looked at takes; none: not known.
+    pub system: Option<(&'a SystemCurve, Freshness)>,
 }
 
 /// The panel of what is selected.
-pub fn show(ui: &mut Ui, session: &Session, state: State, selected: &[Pick]) -> Vec<Want> {
+pub fn show(ui: &mut Ui, session: &Session, watch: &Watch, selected: &[Pick]) -> Vec<Want> {
     let shown = &session.shown();
-    let (water, trust) = canvas::water(shown, state);
+    let (water, trust) = watch.water(shown);
+    let state = watch.state;
     let facts = Facts {
         layout: session.layout(),
         seen: shown.layout,
@@ -62,6 +65,7 @@ pub fn show(ui: &mut Ui, session: &Session, state: State, selected: &[Pick]) -> 
         units: shown.layout.units,
         band: session.band(),
         guess: session.guess(),
+        system: session.system(),
     };
     let mut wants = Vec::new();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {

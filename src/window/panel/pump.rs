@@ -11,6 +11,7 @@ use crate::layout::{CurveForm, Pump, Run};
 use crate::session::Duty;
 use crate::states::report::PumpReport;
 use crate::units::{self, Quantity};
+use crate::window::duty::{self, Plotted};
 use crate::window::wants::Want;
 use egui::Ui;
 
@@ -33,7 +34,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     };
     if report.on {
         guessed(ui, facts, pump);
-        duty(ui, facts, report);
+        numbers(ui, facts, report);
     } else {
         let row = Answer {
             words: "Pump",
@@ -43,6 +44,10 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
         };
         rows::answer(ui, facts.trust, &row);
     }
+    plot(ui, facts, pump, wants);
+    if report.on {
+        losses(ui, facts, report);
+    }
     ui.add_space(6.0);
     if ui
         .button("Show its run")
@@ -50,6 +55,22 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
         .clicked()
     {
         wants.push(Want::Find(Pick::Part(run.id.clone())));
+    }
+}
+
+/// Its curve against what its network takes.
+fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
+    ui.add_space(6.0);
+    let plotted = Plotted {
+        layout: facts.seen,
+        pump,
+        water: facts.water,
+        trust: facts.trust,
+        system: facts.system,
+        units: facts.units,
+    };
+    if duty::small(ui, &plotted) {
+        wants.push(Want::Plot(pump.id.clone()));
     }
 }
 
@@ -110,7 +131,7 @@ fn guessed(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump) {
     }
 }
 
-fn duty(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
+fn numbers(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     let head = Quantity::Head;
     let tip = "What it delivers";
     let flow = Some(report.flow_m3_s);
@@ -147,6 +168,11 @@ fn duty(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     let tip = "Level of the vessel it draws from";
     let suction = report.suction_level_m;
     rows::number(ui, facts, ("Draws from", tip), (Quantity::Height, suction));
+}
+
+/// Where the head goes, the largest loss first.
+fn losses(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
+    let head = Quantity::Head;
     rows::group(ui, "What takes the head");
     for loss in report.losses.iter().filter(|loss| loss.head_m.abs() > 5e-4) {
         let words = begun(&loss.what);

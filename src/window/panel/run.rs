@@ -4,12 +4,13 @@ use super::field::{self, Field};
 use super::rows::{self, Answer};
 use super::{Facts, built, crest, details, inside, kind, pipe};
 use crate::catalogue::{Acts, Catalogue};
+use crate::draw::filled;
 use crate::draw::shape::Ink;
 use crate::draw::text::begun;
 use crate::edit;
 use crate::finding::State;
 use crate::layout::{Opening, Run, RunEnd};
-use crate::states::report::{Control, Regime, RunReport};
+use crate::states::report::{Control, RunReport};
 use crate::units::{self, Quantity};
 use crate::window::wants::Want;
 use egui::Ui;
@@ -119,7 +120,7 @@ pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     let filled = Answer {
         words: "Filled",
         tip: "Whether the pipe runs full, with a free surface, or in between",
-        value: regime(report.regime).to_owned(),
+        value: filled(report.regime).to_owned(),
         ink: Ink::Text,
     };
     rows::answer(ui, facts.trust, &filled);
@@ -185,15 +186,5 @@ pub(super) fn control(control: Control) -> &'static str {
         Control::Shut => "a shut valve",
         Control::Dry => "nothing: dry",
         Control::Still => "nothing: still",
-    }
-}
-
-fn regime(regime: Regime) -> &'static str {
-    match regime {
-        Regime::Full => "full",
-        Regime::PartFull => "part full",
-        Regime::Surging => "surging",
-        Regime::Free => "falling free",
-        Regime::None => "no flow",
     }
 }

@@ -6,10 +6,14 @@ use super::{Facts, built, details, form};
 use crate::draw::shape::Ink;
 use crate::edit::{self, Shift};
 use crate::layout::{Role, Shape, Vessel};
-use crate::states::report::VesselReport;
+use crate::states::report::{VesselReport, WithSpill};
 use crate::units::{self, Quantity};
 use crate::window::wants::Want;
 use egui::Ui;
+
+/// Less than this over a rim is none, m³/s and m³.
+const LEAST_M3_S: f64 = 1e-9;
+const LEAST_M3: f64 = 2e-4;
 
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     rows::heading(ui, facts.seen.name_of(&part.id), kind(part.role));
@@ -155,23 +159,8 @@ fn sizes(shape: &Shape) -> Vec<(String, String, f64)> {
 
 fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     level(ui, facts, report);
-    if let Some(spill) = report.with_spill.filter(|spill| spill.spill_m3_s > 1e-9) {
-        let value = units::write(Quantity::Flow, spill.spill_m3_s, facts.units);
-        let row = Answer {
-            words: "Runs over the rim",
-            tip: "What leaves over the rim once the levels stand still",
-            value,
-            ink: Ink::Problem,
-        };
-        rows::answer(ui, facts.trust, &row);
-        let first = spill.first_spill_s;
-        let tip = "How long after the start it first spills";
-        rows::number(
-            ui,
-            facts,
-            ("First spills after", tip),
-            (Quantity::Time, first),
-        );
+    if let Some(spill) = &report.with_spill {
+        spilled(ui, facts, spill);
     }
     let tip = "Level minus floor";
     rows::number(
@@ -195,6 +184,40 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     rows::number(ui, facts, ("Turnover", tip), (Quantity::Turnover, turnover));
 }
 
+/// What leaves over the rim, and what has left; nothing where nothing did.
+fn spilled(ui: &mut Ui, facts: &Facts<'_>, spill: &WithSpill) {
+    if spill.spill_m3_s <= LEAST_M3_S && spill.lost_m3 <= LEAST_M3 {
+        return;
+    }
+    let write = |quantity: Quantity, value: f64| units::write(quantity, value, facts.units);
+    let rows = [
+        (
+            "Runs over the rim",
+            "What leaves over the rim, as the water stands",
+            write(Quantity::Flow, spill.spill_m3_s),
+        ),
+        (
+            "Has run over",
+            "What has left over the rim by then",
+            write(Quantity::Volume, spill.lost_m3),
+        ),
+        (
+            "First spills after",
+            "How long after the start, the stop or the shutting it first spills",
+            spill.first_spill_s.map_or("–".to_owned(), units::span),
+        ),
+    ];
+    for (words, tip, value) in rows {
+        let row = Answer {
+            words,
+            tip,
+            value,
+            ink: Ink::Problem,
+        };
+        rows::answer(ui, facts.trust, &row);
+    }
+}
+
 fn level(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     let free = report.freeboard_m();
     let spills = report.is_over_rim();
@@ -205,7 +228,7 @@ fn level(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     };
     let row = Answer {
         words: "Level",
-        tip: "The water surface that the flow needs, above the datum, as if the walls were tall",
+        tip: "The water surface above the datum; while running that which the flow needs, as if the walls were tall",
         value,
         ink,
     };

@@ -155,8 +155,6 @@ fn what_cannot_be_drawn_leaves_the_old_file() {
 #[test]
 fn views_and_options_that_do_not_fit_are_refused() {
     let (_folder, at) = folder();
-    let line = refused(&["draw", &demo(), "--view", "grade", "--out", "a.svg"]);
-    assert!(line.contains("view grade is not built yet"), "{line}");
     let out = at("a.svg");
     for (more, told) in [
         (
@@ -173,4 +171,96 @@ fn views_and_options_that_do_not_fit_are_refused() {
         assert!(line.contains(told), "{line}");
     }
     assert!(!out.exists());
+}
+
+/// A grade line of the demo, with more words; its text.
+fn grade(out: &Path, more: &[&str]) -> String {
+    let out = out.display().to_string();
+    let demo = demo();
+    let words = ["draw", &demo, "--view", "grade", "--out", &out];
+    let words: Vec<&str> = words.iter().chain(more).copied().collect();
+    let output = call(&words);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(output.stdout.is_empty() && output.stderr.is_empty());
+    std::fs::read_to_string(&out).unwrap_or_default()
+}
+
+#[test]
+fn the_grade_line_is_drawn_along_the_way_of_the_most_water() {
+    let (_folder, at) = folder();
+    let line = grade(&at("a.svg"), &[]);
+    assert!(line.contains("<title>Grade line of Perch and watercress glasshouse</title>"));
+    assert!(line.contains("Header → Cress bed 1"), "{line}");
+    assert!(line.contains("Pit → Circulation pump → Header"), "{line}");
+    for name in ["a.png", "a.pdf"] {
+        grade(&at(name), &["--units", "us"]);
+        assert!(std::fs::metadata(at(name)).expect("a file").len() > 1000);
+    }
+}
+
+#[test]
+fn a_grade_line_follows_the_path_that_is_named() {
+    let (_folder, at) = folder();
+    let line = grade(&at("a.svg"), &["--path", "perch-2, pit"]);
+    assert!(
+        line.contains("Perch tank 2 → Trench → Trickle tower → Pit"),
+        "{line}"
+    );
+    assert!(!line.contains("Cress bed"), "{line}");
+    let one = grade(&at("b.svg"), &["--path", "step-3"]);
+    assert!(
+        one.contains("Cress bed 3") && one.contains("Circulation pump"),
+        "{one}"
+    );
+}
+
+#[test]
+fn a_path_that_is_not_there_is_told_with_what_was_meant() {
+    let (_folder, at) = folder();
+    let out = at("a.svg").display().to_string();
+    let demo = demo();
+    let asked = |path: &str| {
+        refused(&[
+            "draw", &demo, "--view", "grade", "--path", path, "--out", &out,
+        ])
+    };
+    let line = asked("perch-2,pti");
+    assert!(
+        line.contains("part pti") && line.contains("Did you mean pit?"),
+        "{line}"
+    );
+    assert!(line.contains("glasshouse.ron"), "{line}");
+    let line = asked("nowhere-at-all");
+    assert!(
+        line.contains("part nowhere-at-all") && line.contains("ids as they stand in the file"),
+        "{line}"
+    );
+    assert!(!at("a.svg").exists());
+}
+
+#[test]
+fn parts_that_are_not_joined_have_no_grade_line() {
+    let (_folder, at) = folder();
+    let cistern = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/glasshouse.ron");
+    let mut text = std::fs::read_to_string(cistern).expect("the demo");
+    let alone = "vessels: [\n    (id: \"alone\", shape: prism(area_m2: 1.0), floor_m: 0.0, rim_m: 1.0, fill_m: 0.5),";
+    text = text.replacen("vessels: [", alone, 1);
+    let file = at("alone.ron");
+    std::fs::write(&file, text).expect("a file");
+    let (file, out) = (
+        file.display().to_string(),
+        at("a.svg").display().to_string(),
+    );
+    let asked = |path: &str| {
+        refused(&[
+            "draw", &file, "--view", "grade", "--path", path, "--out", &out,
+        ])
+    };
+    let line = asked("pit,alone");
+    assert!(
+        line.contains("no runs lead from pit to alone") && line.contains("part alone"),
+        "{line}"
+    );
+    let line = asked("alone");
+    assert!(line.contains("no run to draw a grade line along"), "{line}");
 }

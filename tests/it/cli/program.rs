@@ -89,9 +89,6 @@ fn commands_that_are_not_built_say_so() {
         &["size", "a.ron", "--what", "pipes", "--write", "b.ron"][..],
         &["tune", "a.ron", "--readings", "tape.csv"],
         &["sheets", "a.ron", "--out", "folder"],
-        &[
-            "draw", "a.ron", "--view", "grade", "--path", "a,b", "--out", "a.svg",
-        ],
     ] {
         assert!(refused(words).contains("not built yet"), "{words:?}");
     }

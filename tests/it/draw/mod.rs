@@ -2,10 +2,14 @@
 
 mod case;
 mod contrast;
+mod course;
+mod duty;
 mod examples;
 mod files;
+mod grade;
 mod labels;
 mod plan;
 mod section;
+mod sight;
 mod svg;
 mod text;

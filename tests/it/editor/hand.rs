@@ -31,6 +31,7 @@ impl Desk {
             plan: &plan,
             view,
             water: None,
+            other: None,
             trust: Trust::Sure,
             findings: &[],
             units: UnitSystem::Metric,

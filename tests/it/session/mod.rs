@@ -1,12 +1,15 @@
 //! The open layout: its file, its history, and what is known of it and when.
 
 mod bands;
+mod beside;
 mod engines;
 mod files;
+mod films;
 mod notes;
 mod picture;
 mod recent;
 mod solving;
+mod systems;
 mod upset;
 
 use fallwright::edit::{Edit, crest};

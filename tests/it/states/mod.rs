@@ -1,6 +1,7 @@
 //! States of layouts: limits, absurdities, and the same layout drawn otherwise.
 
 mod absurd;
+mod film;
 mod frozen;
 mod grade_line;
 mod hard;
@@ -13,6 +14,7 @@ mod redrawn;
 mod repeated;
 mod six;
 mod spill;
+mod still;
 mod surges;
 mod switches;
 

@@ -37,6 +37,10 @@ impl Choose for Answers {
         self.answer(|own| &mut own.open)
     }
 
+    fn save_picture(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
+        self.answer(|own| &mut own.save)
+    }
+
     fn save(&mut self, _name: &str, _near: Option<&Path>) -> Chosen {
         self.answer(|own| &mut own.save)
     }
@@ -47,14 +51,24 @@ pub fn demo() -> Harness<'static, App> {
     with(Answers::default())
 }
 
+/// The window on the demo, solved, in this theme.
+#[cfg(feature = "screens")]
+pub fn demo_on(theme: egui::Theme) -> Harness<'static, App> {
+    opened(Answers::default(), theme, (1280.0, 800.0))
+}
+
 /// The window on the demo, solved, with these answers to its file dialogs.
 pub fn with(answers: Answers) -> Harness<'static, App> {
+    opened(answers, egui::Theme::Light, (1440.0, 870.0))
+}
+
+fn opened(answers: Answers, theme: egui::Theme, size: (f32, f32)) -> Harness<'static, App> {
     let engine = super::engine::remembering();
     let session = Session::with_engine(Options::default(), engine);
     let app = App::new(session, Box::new(answers));
     let mut harness = Harness::builder()
-        .with_size((1440.0, 870.0))
-        .with_theme(egui::Theme::Light)
+        .with_size(size)
+        .with_theme(theme)
         // A list that scrolls settles in a few frames more.
         .with_max_steps(16)
         .with_context_setup(install)

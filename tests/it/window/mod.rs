@@ -1,14 +1,21 @@
 //! The window, driven by accessible names, without a display.
 
 mod commands;
+mod compare;
 mod curve;
+mod duty;
 mod files;
+mod grade;
 mod guard;
 mod keys;
 mod keys_page;
 mod letters;
 mod office;
 mod panel;
+#[cfg(feature = "screens")]
+mod screens;
 mod story;
 mod survey;
+mod tables;
+mod time;
 mod underlay;

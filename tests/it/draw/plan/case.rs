@@ -100,6 +100,7 @@ pub fn scene<'a>(
         ground,
         view: view(ground),
         water,
+        other: None,
         trust: Trust::Sure,
         findings: &[],
         units: layout.units,

@@ -80,6 +80,7 @@ pub fn scene<'a>(layout: &'a Layout, plan: &'a Plan, water: Option<&'a StateRepo
         plan,
         view: view(plan),
         water,
+        other: None,
         trust: Trust::Sure,
         findings: &[],
         units: layout.units,

@@ -2,6 +2,7 @@
 
 pub mod case;
 mod details;
+mod filling;
 mod order;
 mod random;
 mod told;

@@ -128,9 +128,10 @@ fn a_vessel_that_does_not_spill_has_none_of_it() {
     let drawn = drawn(&ring());
     let words = texts(&drawn.drawing);
     assert!(!words.iter().any(|text| text.words.starts_with("spills")));
-    let dotted = drawn.drawing.marks.iter().any(
-        |mark| matches!(&mark.shape, Shape::Line { stroke, .. } if stroke.dash == Dash::Dotted),
-    );
+    let dotted = drawn.drawing.marks.iter().any(|mark| {
+        matches!(&mark.shape, Shape::Line { stroke, .. }
+            if stroke.dash == Dash::Dotted && stroke.ink == Ink::Problem)
+    });
     assert!(!dotted);
 }
 

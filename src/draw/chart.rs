@@ -1,0 +1,180 @@
+//! A chart with two axes: where numbers lie on the page, the grid and its numbers.
+
+use super::covers::inside;
+use super::shape::{Anchor, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use super::text;
+use crate::units::{Quantity, UnitSystem, unit_for};
+
+/// Size of the numbers at the axes, points.
+pub(super) const NUMBER_SIZE: f64 = 10.5;
+/// About this much room is between two lines of the grid, across and up, points.
+const ACROSS: f64 = 56.0;
+const UP: f64 = 38.0;
+
+/// One axis: from its least to its greatest value, SI.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Axis {
+    pub low: f64,
+    pub high: f64,
+    pub quantity: Quantity,
+}
+
+/// Two axes on a page.
+pub(super) struct Chart {
+    /// Where lines may be drawn.
+    pub inside: Rect,
+    pub across: Axis,
+    pub up: Axis,
+    pub units: UnitSystem,
+}
+
+impl Axis {
+    /// From `low` to a little over `high`; something of a size where that is nothing.
+    pub fn over(quantity: Quantity, (low, high): (f64, f64), least: f64) -> Axis {
+        let low = if low.is_finite() { low.min(0.0) } else { 0.0 };
+        let high = if high.is_finite() { high } else { 0.0 };
+        Axis {
+            low: low * 1.1,
+            high: high.max(low + least) * 1.06,
+            quantity,
+        }
+    }
+
+    fn share(&self, value: f64) -> f64 {
+        (value - self.low) / (self.high - self.low).max(f64::MIN_POSITIVE)
+    }
+
+    /// Values at 1, 2 or 5 of a power of ten of the unit, at least about `room` of the axis apart, each with its
+    /// number; and the symbol of the unit.
+    fn marks(&self, room: f64, system: UnitSystem) -> (Vec<(f64, String)>, &'static str) {
+        let most = self.high.abs().max(self.low.abs());
+        let unit = unit_for(self.quantity, most, system);
+        let one = unit.one_si();
+        let span = (self.high - self.low) / one;
+        let rough = span * room.clamp(0.02, 0.5);
+        let power = 10_f64.powf(rough.log10().floor());
+        let mut steps = [1.0, 2.0, 5.0, 10.0].into_iter().map(|step| step * power);
+        let step = steps.find(|step| *step >= rough * 0.999).unwrap_or(rough);
+        let first = (self.low / one / step).ceil();
+        let marks = (0..100).map(|index| (first + f64::from(index)) * step);
+        let marks = marks.take_while(|mark| mark.is_finite() && *mark <= self.high / one);
+        let told = marks.map(|mark| (mark * one, number(mark))).collect();
+        (told, unit.symbol)
+    }
+}
+
+impl Chart {
+    pub fn point(&self, (across, up): (f64, f64)) -> Point {
+        pt(
+            self.inside.left + self.across.share(across) * self.inside.width(),
+            self.inside.bottom - self.up.share(up) * self.inside.height(),
+        )
+    }
+
+    /// A line in pieces that lie inside the axes.
+    pub fn line(&self, values: &[(f64, f64)]) -> Vec<Vec<Point>> {
+        let points: Vec<Point> = values.iter().map(|value| self.point(*value)).collect();
+        let mut pieces: Vec<Vec<Point>> = Vec::new();
+        for pair in points.windows(2) {
+            let [from, to] = *pair else { continue };
+            let Some((enter, leave)) = inside(from, to, self.inside.grown(0.5)) else {
+                continue;
+            };
+            let at = |share: f64| {
+                pt(
+                    from.x + (to.x - from.x) * share,
+                    from.y + (to.y - from.y) * share,
+                )
+            };
+            let (from, to) = (at(enter), at(leave));
+            match pieces.last_mut() {
+                Some(piece) if piece.last().is_some_and(|last| last.distance(from) < 1e-6) => {
+                    piece.push(to)
+                }
+                _ => pieces.push(vec![from, to]),
+            }
+        }
+        pieces
+    }
+
+    /// The grid, its numbers, and what the axes are called with their units.
+    pub fn frame(&self, (across, up): (&str, &str)) -> Vec<Mark> {
+        let mut marks = Vec::new();
+        let faint = Stroke::new(Ink::FaintLine, 0.7);
+        let inside = self.inside;
+        let mut rule = |from: Point, to: Point, stroke: Stroke| {
+            marks.push(Mark::plain(Shape::Line {
+                points: vec![from, to],
+                stroke,
+            }));
+        };
+        let (along, along_unit) = self.across.marks(ACROSS / inside.width(), self.units);
+        let (heads, head_unit) = self.up.marks(UP / inside.height(), self.units);
+        for (value, _) in &along {
+            let x = self.point((*value, 0.0)).x;
+            rule(pt(x, inside.top), pt(x, inside.bottom), faint);
+        }
+        for (value, _) in &heads {
+            let y = self.point((0.0, *value)).y;
+            rule(pt(inside.left, y), pt(inside.right, y), faint);
+        }
+        let line = Stroke::new(Ink::Line, 1.2);
+        rule(
+            pt(inside.left, inside.bottom),
+            pt(inside.right, inside.bottom),
+            line,
+        );
+        rule(
+            pt(inside.left, inside.top),
+            pt(inside.left, inside.bottom),
+            line,
+        );
+        for (value, words) in along {
+            let at = pt(
+                self.point((value, 0.0)).x,
+                inside.bottom + 4.0 + text::ascent(NUMBER_SIZE),
+            );
+            marks.push(told(at, Anchor::Middle, (words, Weight::Regular)));
+        }
+        for (value, words) in heads {
+            let y = self.point((0.0, value)).y + text::cap_height(NUMBER_SIZE) / 2.0;
+            marks.push(told(
+                pt(inside.left - 6.0, y),
+                Anchor::End,
+                (words, Weight::Regular),
+            ));
+        }
+        let foot = inside.bottom + 6.0 + text::line_height(NUMBER_SIZE) + text::ascent(NUMBER_SIZE);
+        let named = |words: &str, unit: &str| (format!("{words}, {unit}"), Weight::Strong);
+        marks.push(told(
+            pt(inside.right, foot),
+            Anchor::End,
+            named(across, along_unit),
+        ));
+        let head = pt(inside.left - 6.0, inside.top - 7.0);
+        marks.push(told(head, Anchor::Start, named(up, head_unit)));
+        marks
+    }
+}
+
+fn told(at: Point, anchor: Anchor, (words, weight): (String, Weight)) -> Mark {
+    Mark::plain(Shape::Text(Text {
+        at,
+        anchor,
+        words,
+        size: NUMBER_SIZE,
+        weight,
+        ink: Ink::SoftText,
+    }))
+}
+
+/// A mark of the grid, without the dust of its last digits.
+fn number(mark: f64) -> String {
+    let text = format!("{:.6}", mark + 0.0);
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" {
+        "0".to_owned()
+    } else {
+        text.to_owned()
+    }
+}

@@ -1,0 +1,91 @@
+//! The signs of what happens: each kind is told by its shape, what begins by a fill, what ends by an outline.
+
+use crate::draw::shape::{Ink, Point, Shape, Stroke, pt};
+use crate::evaluate::What;
+
+/// Half the size of a sign, points.
+pub const HALF: f64 = 5.0;
+const EDGE: f64 = 1.5;
+
+/// What happens first is shown where there is no room for all: the smaller the worse.
+pub(super) fn rank(what: What) -> u8 {
+    match what {
+        What::SpillBegins | What::PumpRunsDry => 0,
+        What::RimReached | What::SuctionStarved | What::IntakeUncovered | What::SiphonPrimed => 1,
+        What::Still => 2,
+        What::FloatOn | What::FloatOff | What::PumpRestarts | What::SiphonBroken => 3,
+        What::SpillEnds | What::IntakeCovered | What::SuctionRecovered => 4,
+    }
+}
+
+/// The sign of what happened, about its middle.
+pub fn sign(what: What, at: Point) -> Vec<Shape> {
+    match what {
+        What::SpillBegins => vec![area(triangle(at), Some(Ink::Problem), Ink::Problem)],
+        What::RimReached => vec![area(triangle(at), None, Ink::Problem)],
+        What::SpillEnds => vec![area(triangle(at), None, Ink::SoftText)],
+        What::PumpRunsDry => vec![area(square(at), Some(Ink::Problem), Ink::Problem)],
+        What::PumpRestarts => vec![area(square(at), None, Ink::SoftText)],
+        What::SuctionStarved => vec![area(diamond(at), Some(Ink::Warning), Ink::Warning)],
+        What::IntakeUncovered => vec![area(diamond(at), None, Ink::Warning)],
+        What::IntakeCovered | What::SuctionRecovered => {
+            vec![area(diamond(at), None, Ink::SoftText)]
+        }
+        What::FloatOn => vec![circle(at, Some(Ink::Text))],
+        What::FloatOff => vec![circle(at, None)],
+        What::SiphonPrimed => vec![circle(at, None), bar(at, 0.0, HALF)],
+        What::SiphonBroken => vec![circle(at, None), bar(at, 0.0, HALF * 0.5)],
+        What::Still => vec![bar(at, -2.0, HALF), bar(at, 2.0, HALF)],
+    }
+}
+
+fn area(corners: Vec<Point>, fill: Option<Ink>, edge: Ink) -> Shape {
+    Shape::Area {
+        corners,
+        fill,
+        edge: Some(Stroke::new(edge, EDGE)),
+    }
+}
+
+fn triangle(at: Point) -> Vec<Point> {
+    vec![
+        at.moved(0.0, -HALF),
+        at.moved(HALF, HALF * 0.8),
+        at.moved(-HALF, HALF * 0.8),
+    ]
+}
+
+fn square(at: Point) -> Vec<Point> {
+    let half = HALF * 0.8;
+    vec![
+        at.moved(-half, -half),
+        at.moved(half, -half),
+        at.moved(half, half),
+        at.moved(-half, half),
+    ]
+}
+
+fn diamond(at: Point) -> Vec<Point> {
+    vec![
+        at.moved(0.0, -HALF),
+        at.moved(HALF, 0.0),
+        at.moved(0.0, HALF),
+        at.moved(-HALF, 0.0),
+    ]
+}
+
+fn circle(centre: Point, fill: Option<Ink>) -> Shape {
+    Shape::Circle {
+        centre,
+        radius: HALF * 0.85,
+        fill,
+        edge: Some(Stroke::new(Ink::Text, EDGE)),
+    }
+}
+
+fn bar(at: Point, aside: f64, half: f64) -> Shape {
+    Shape::Line {
+        points: vec![pt(at.x + aside, at.y - half), pt(at.x + aside, at.y + half)],
+        stroke: Stroke::new(Ink::Text, EDGE),
+    }
+}

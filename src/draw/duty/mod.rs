@@ -1,0 +1,195 @@
+//! The duty plot: what a pump gives by flow, what its network takes, clean and dirty, and where the two agree.
+//!
+//! Lines are told apart by how they are broken and by words beside them, never by colour alone: the pump is a
+//! thick line, the system clean a thin one, the system dirty a broken one, lifts and limits dotted.
+
+mod lines;
+mod words;
+
+use crate::draw::chart::{Axis, Chart};
+use crate::draw::labels::Placer;
+use crate::draw::shape::{Drawing, Mark, Point, Rect, Shape, pt};
+use crate::draw::touch::Trust;
+use crate::evaluate::{self, SystemCurve, SystemPoint};
+use crate::layout::{CurveForm, Pump};
+use crate::states::report::PumpReport;
+use crate::units::{Quantity, UnitSystem};
+
+/// Room at the left and the foot for numbers, at the top for a name, at the right, points.
+const LEFT: f64 = 42.0;
+const FOOT: f64 = 38.0;
+const TOP: f64 = 24.0;
+const RIGHT: f64 = 10.0;
+/// From this width on all is told, points.
+const ROOMY: f64 = 520.0;
+
+/// Flow (m³/s) and head (m).
+type Value = (f64, f64);
+
+/// What a duty plot is drawn from.
+#[derive(Clone, Copy)]
+pub struct DutyScene<'a> {
+    /// The pump, with its curve and speed.
+    pub pump: &'a Pump,
+    /// What it is called.
+    pub name: &'a str,
+    /// What it does; none: not known.
+    pub report: Option<&'a PumpReport>,
+    /// How far that can be trusted.
+    pub trust: Trust,
+    /// What its network takes; none: not known yet.
+    pub system: Option<&'a SystemCurve>,
+    /// How far that can be trusted.
+    pub system_trust: Trust,
+    /// The units of the numbers.
+    pub units: UnitSystem,
+    /// Width and height of the page, points.
+    pub page: (f64, f64),
+}
+
+/// Draws a duty plot. Never fails: what is not known or not a number is left out.
+pub fn duty(scene: &DutyScene<'_>) -> Drawing {
+    let (width, height) = scene.page;
+    let curves = Curves::of(scene);
+    let page = Rect::between(pt(0.0, 0.0), pt(width, height));
+    let mut plot = Plot {
+        chart: chart(scene, &curves),
+        marks: Vec::new(),
+        placer: Placer::new(page),
+        roomy: width >= ROOMY,
+    };
+    plot.marks.extend(plot.chart.frame(("Flow", "Head")));
+    plot.keep_numbers();
+    lines::draw(&mut plot, scene, &curves);
+    words::tell(&mut plot, scene, &curves);
+    Drawing {
+        width,
+        height,
+        title: format!("Duty of {}", scene.name),
+        marks: plot.marks,
+    }
+}
+
+/// The page while it is drawn on.
+struct Plot {
+    chart: Chart,
+    marks: Vec<Mark>,
+    placer: Placer,
+    /// Large enough for all words.
+    roomy: bool,
+}
+
+impl Plot {
+    fn add(&mut self, strength: f64, shape: Shape) {
+        self.marks.push(Mark {
+            shape,
+            part: None,
+            strength,
+        });
+    }
+
+    /// No words over the numbers at the axes.
+    fn keep_numbers(&mut self) {
+        for mark in &self.marks {
+            if let Shape::Text(text) = &mark.shape {
+                self.placer.block(crate::draw::text::bounds(text));
+            }
+        }
+        let inside = self.chart.inside;
+        let corner = pt(inside.left, inside.bottom);
+        self.placer.avoid(&[
+            pt(inside.left, inside.top),
+            corner,
+            pt(inside.right, inside.bottom),
+        ]);
+    }
+
+    fn point(&self, value: Value) -> Point {
+        self.chart.point(value)
+    }
+}
+
+/// Everything as lines of flow and head, at the speed of the pump.
+struct Curves {
+    pump: Vec<Value>,
+    /// The edges of a guess, least head first.
+    band: Option<[Vec<Value>; 2]>,
+    clean: Vec<Value>,
+    dirty: Vec<Value>,
+    /// Where pump and system agree, clean and dirty.
+    duties: [Option<SystemPoint>; 2],
+    /// Where the intake lets no more through, clean.
+    held: Option<SystemPoint>,
+}
+
+impl Curves {
+    fn of(scene: &DutyScene<'_>) -> Curves {
+        let speed = scene.pump.speed.max(0.0);
+        let at_speed = |line: Vec<Value>| -> Vec<Value> {
+            let turned = |(flow, head): Value| (flow * speed, head * speed * speed);
+            line.into_iter().map(turned).collect()
+        };
+        let line = |form: &CurveForm| at_speed(evaluate::line_of_curve(form).unwrap_or_default());
+        let band = evaluate::edges_of_guess(&scene.pump.curve);
+        let own = |points: &[SystemPoint]| {
+            let mut points = points.iter().copied();
+            points.find(|one| (one.speed - speed).abs() < 1e-9 && one.flow_m3_s > 0.0 && !one.held)
+        };
+        let none = SystemCurve::default();
+        let system = scene.system.unwrap_or(&none);
+        Curves {
+            pump: line(&scene.pump.curve),
+            band: band.map(|both| both.map(|form| line(&form))),
+            clean: smooth(&system.clean),
+            dirty: smooth(&system.dirty),
+            duties: [own(&system.clean), own(&system.dirty)],
+            held: system.clean.last().filter(|last| last.held).copied(),
+        }
+    }
+
+    /// The lift where flow begins, clean.
+    fn static_m(&self) -> Option<f64> {
+        self.clean.first().map(|first| first.1)
+    }
+}
+
+/// Between two points losses go with the square of the flow.
+fn smooth(points: &[SystemPoint]) -> Vec<Value> {
+    const PIECES: u32 = 6;
+    let mut line: Vec<Value> = Vec::new();
+    for pair in points.windows(2) {
+        let [a, b] = *pair else { continue };
+        let (low, high) = (a.flow_m3_s, b.flow_m3_s);
+        let squares = high * high - low * low;
+        for piece in 0..PIECES {
+            let flow = low + (high - low) * f64::from(piece) / f64::from(PIECES);
+            let share = (flow * flow - low * low) / squares.max(f64::MIN_POSITIVE);
+            line.push((flow, a.head_m + (b.head_m - a.head_m) * share));
+        }
+    }
+    line.extend(points.last().map(|last| (last.flow_m3_s, last.head_m)));
+    line
+}
+
+fn chart(scene: &DutyScene<'_>, curves: &Curves) -> Chart {
+    let (width, height) = scene.page;
+    let edges = curves.band.iter().flatten().flatten();
+    let known = curves.pump.iter().chain(edges).copied();
+    let report = scene.report.filter(|report| report.on);
+    let duty = report.map(|report| (report.flow_m3_s, report.head_m));
+    let lift = curves.static_m().map(|lift_m| (0.0, lift_m));
+    let all: Vec<Value> = known.chain(duty).chain(lift).collect();
+    let most = |of: fn(&Value) -> f64| all.iter().map(of).fold(0.0, f64::max);
+    let least = all.iter().map(|value| value.1).fold(0.0, f64::min);
+    Chart {
+        inside: Rect {
+            left: LEFT,
+            top: TOP,
+            right: (width - RIGHT).max(LEFT + 1.0),
+            bottom: (height - FOOT).max(TOP + 1.0),
+        },
+        across: Axis::over(Quantity::Flow, (0.0, most(|value| value.0)), 1e-5),
+        up: Axis::over(Quantity::Head, (least, most(|value| value.1)), 0.01),
+        units: scene.units,
+    }
+}

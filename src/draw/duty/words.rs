@@ -1,0 +1,277 @@
+//! The words of a duty plot, each beside what it is about.
+
+use super::lines::{DUTY, around, others};
+use super::{Curves, DutyScene, Plot, Value};
+use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::shape::{Anchor, Ink, Point, Shape};
+use crate::units::{self, Quantity};
+
+const SIZE: f64 = 11.0;
+
+/// What is told beside something.
+struct Told {
+    /// From the longest form to the shortest.
+    forms: Vec<String>,
+    ink: Ink,
+    strength: f64,
+    rank: i32,
+}
+
+pub(super) fn tell(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves) {
+    let mut wishes = duties(plot, scene, curves);
+    wishes.extend(of_lines(plot, scene, curves));
+    wishes.extend(of_limits(plot, scene, curves));
+    wishes.sort_by_key(|(told, _)| std::cmp::Reverse(told.rank));
+    for (told, spots) in wishes {
+        place(plot, told, spots);
+    }
+    if scene.system.is_none() || curves.clean.is_empty() && curves.dirty.is_empty() {
+        missing(plot, scene);
+    }
+}
+
+fn place(plot: &mut Plot, told: Told, spots: Vec<Spot>) {
+    let form = |words: String| vec![Line::new(words, SIZE, told.ink)];
+    // A small plot has its numbers beside it, and room for words alone.
+    let skip = if plot.roomy {
+        0
+    } else {
+        told.forms.len().saturating_sub(1)
+    };
+    let wish = Wish {
+        forms: told.forms.into_iter().skip(skip).map(form).collect(),
+        spots,
+        rank: told.rank,
+        clear: 1.0,
+    };
+    let label = plot.placer.place(&wish);
+    for line in label.into_iter().flat_map(|label| label.lines) {
+        plot.add(told.strength, Shape::Text(line));
+    }
+}
+
+/// Flow and head of each duty.
+fn duties(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, Vec<Spot>)> {
+    let written = |(flow, head): Value| {
+        let flow = units::write(Quantity::Flow, flow, scene.units);
+        let head = units::write(Quantity::Head, head, scene.units);
+        format!("{flow} at {head}")
+    };
+    let mut all = Vec::new();
+    let report = scene.report.filter(|report| report.on);
+    if let Some(report) = report {
+        let value = (report.flow_m3_s, report.head_m);
+        let told = Told {
+            forms: vec![
+                format!("duty {}", written(value)),
+                written(value),
+                "duty".to_owned(),
+            ],
+            ink: Ink::Accent,
+            strength: scene.trust.strength(),
+            rank: 100,
+        };
+        all.push((told, Spot::around(around(plot.point(value)), 3.0)));
+    }
+    if !plot.roomy {
+        return all;
+    }
+    let other = others(scene, curves);
+    for (duty, word) in other.into_iter().zip(["clean", "dirty"]) {
+        let Some(duty) = duty else { continue };
+        let value = (duty.flow_m3_s, duty.head_m);
+        let forms = vec![format!("{word} {}", written(value)), word.to_owned()];
+        let told = Told {
+            forms,
+            ink: Ink::Accent,
+            strength: scene.system_trust.strength(),
+            rank: 60,
+        };
+        all.push((told, Spot::around(around(plot.point(value)), 2.0)));
+    }
+    all
+}
+
+/// What each line is, beside it.
+fn of_lines(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, Vec<Spot>)> {
+    let guessed = scene.pump.curve.is_guess();
+    let pump = if guessed {
+        ["pump, a guess", "pump"]
+    } else {
+        ["pump", "pump"]
+    };
+    let npsh = scene.pump.npsh_required.iter();
+    let npsh: Vec<Value> = npsh.map(|one| (one.flow_m3_s, one.npsh_m)).collect();
+    let system = scene.system_trust.strength();
+    let lines = [
+        (&curves.pump, pump, (Ink::Text, 1.0), 90),
+        (
+            &curves.clean,
+            ["system, clean", "clean"],
+            (Ink::WaterLine, system),
+            80,
+        ),
+        (
+            &curves.dirty,
+            ["system, dirty", "dirty"],
+            (Ink::WaterLine, system),
+            70,
+        ),
+        (&npsh, ["NPSH asked for", "NPSH"], (Ink::Warning, 1.0), 40),
+    ];
+    let told = lines.into_iter().filter(|(line, ..)| line.len() > 1);
+    told.map(|(line, forms, (ink, strength), rank)| {
+        let told = Told {
+            forms: forms.map(str::to_owned).to_vec(),
+            ink,
+            strength,
+            rank,
+        };
+        (told, beside(plot, line))
+    })
+    .collect()
+}
+
+/// Places along what is seen of a line, from near its end back to its beginning.
+fn beside(plot: &Plot, line: &[Value]) -> Vec<Spot> {
+    let points: Vec<Point> = plot.chart.line(line).into_iter().flatten().collect();
+    let count = points.len();
+    let shares = [0.88, 0.78, 0.95, 0.66, 0.54, 0.42, 0.3, 0.2];
+    let mut spots = Vec::new();
+    for share in shares {
+        // A share of a count of points, below it.
+        #[allow(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            clippy::cast_precision_loss
+        )]
+        let place = (share * count as f64) as usize;
+        let Some(at) = points.get(place) else {
+            continue;
+        };
+        let spot = |dx: f64, dy: f64, across: Anchor, side: Side| Spot {
+            at: at.moved(dx, dy),
+            across,
+            side,
+        };
+        spots.push(spot(5.0, 2.0, Anchor::Start, Side::Below));
+        spots.push(spot(-5.0, -2.0, Anchor::End, Side::Above));
+        spots.push(spot(5.0, -2.0, Anchor::Start, Side::Above));
+        spots.push(spot(-5.0, 2.0, Anchor::End, Side::Below));
+    }
+    spots
+}
+
+/// The lift, the head at no flow and the end of the curve.
+fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, Vec<Spot>)> {
+    let head = |value: f64| units::write(Quantity::Head, value, scene.units);
+    let flow = |value: f64| units::write(Quantity::Flow, value, scene.units);
+    let soft = |forms: Vec<String>, rank: i32| Told {
+        forms,
+        ink: Ink::SoftText,
+        strength: 1.0,
+        rank,
+    };
+    let mut all = Vec::new();
+    if let Some(lift_m) = curves.static_m() {
+        let told = Told {
+            forms: vec![
+                format!("static lift {}", head(lift_m)),
+                "static lift".to_owned(),
+            ],
+            ink: Ink::WaterLine,
+            strength: scene.system_trust.strength(),
+            rank: 75,
+        };
+        let at = plot.point((0.0, lift_m));
+        let spots = [8.0, 40.0, 80.0].into_iter().flat_map(|dx| {
+            [(3.0, Side::Below), (-3.0, Side::Above)].map(|(dy, side)| Spot {
+                at: at.moved(dx, dy),
+                across: Anchor::Start,
+                side,
+            })
+        });
+        all.push((told, spots.collect()));
+    }
+    if let Some(held) = curves.held {
+        let at = plot.point((held.flow_m3_s, held.head_m)).moved(0.0, -7.0);
+        let told = Told {
+            forms: vec![
+                "its intake lets no more through".to_owned(),
+                "intake limit".to_owned(),
+            ],
+            ink: Ink::Warning,
+            strength: scene.system_trust.strength(),
+            rank: 78,
+        };
+        all.push((told, Spot::around(around(at).grown(2.0), 2.0)));
+    }
+    if let Some(first) = curves.pump.first() {
+        let at = plot.point(*first);
+        let told = soft(
+            vec![format!("shut-off {}", head(first.1)), "shut-off".to_owned()],
+            50,
+        );
+        all.push((told, Spot::around(around(at).grown(1.0), 2.0)));
+    }
+    if let Some(last) = curves.pump.last() {
+        let at = plot.point(*last);
+        let told = soft(
+            vec![
+                format!("end of curve {}", flow(last.0)),
+                "end of curve".to_owned(),
+            ],
+            45,
+        );
+        let mut spots = Spot::around(around(at).grown(1.0), 2.0);
+        spots.insert(
+            0,
+            Spot {
+                at: at.moved(2.0 + DUTY, -8.0),
+                across: Anchor::End,
+                side: Side::Above,
+            },
+        );
+        all.push((told, spots));
+    }
+    if let (false, Some(npsh)) = (
+        scene.pump.npsh_required.is_empty(),
+        scene.report.and_then(|one| one.npsh_available_m),
+    ) {
+        let value = (scene.report.map_or(0.0, |one| one.flow_m3_s), npsh);
+        if value.1 <= plot.chart.up.high {
+            let told = soft(
+                vec![
+                    format!("NPSH available {}", head(npsh)),
+                    "available".to_owned(),
+                ],
+                42,
+            );
+            all.push((told, Spot::around(around(plot.point(value)), 2.0)));
+        }
+    }
+    all
+}
+
+/// Says why no system curve is drawn.
+fn missing(plot: &mut Plot, scene: &DutyScene<'_>) {
+    let words = match scene.system {
+        Some(_) => "Nothing flows at any speed: no system curve.",
+        None if scene.pump.speed > 0.0 => "The system curve is being solved.",
+        None => "The pump is off: no system curve.",
+    };
+    let inside = plot.chart.inside;
+    let told = Told {
+        forms: vec![words.to_owned()],
+        ink: Ink::SoftText,
+        strength: 1.0,
+        rank: 0,
+    };
+    let places = [0.85, 0.7, 0.5, 0.3, 0.15];
+    let spots = places.map(|share| Spot {
+        at: inside.centre().moved(0.0, inside.height() * (share - 0.5)),
+        across: Anchor::Middle,
+        side: Side::Beside,
+    });
+    place(plot, told, spots.to_vec());
+}

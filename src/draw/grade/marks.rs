@@ -1,0 +1,208 @@
+//! The line itself: grade and energy, from level to level, and the pump's step in it.
+
+use super::{Leg, Paper, profile};
+use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke, pt};
+use crate::draw::signs;
+use crate::draw::touch::{Pick, Reach};
+use crate::draw::view::at;
+use crate::evaluate::GradePoint;
+use crate::layout::Pump;
+
+pub(super) const GRADE: Stroke = Stroke {
+    ink: Ink::WaterLine,
+    width: 2.2,
+    dash: Dash::Solid,
+};
+pub(super) const ENERGY: Stroke = Stroke {
+    ink: Ink::Text,
+    width: 1.1,
+    dash: Dash::Dashed,
+};
+/// Where water falls free, or is held back at an end: the line goes straight up or down there.
+const STEP: Stroke = Stroke {
+    ink: Ink::WaterLine,
+    width: 1.5,
+    dash: Dash::Dotted,
+};
+
+/// Water that falls free is drawn so far over the invert, points: how deep it is nobody has computed.
+const FILM: f64 = 2.4;
+
+/// A step that is lower than this is none, metres.
+const LEAST_STEP_M: f64 = 1e-6;
+
+pub(super) fn draw(paper: &mut Paper<'_>) {
+    ends(paper);
+    for leg in &paper.scene.profile.legs {
+        line(paper, leg, |point| point.energy_m, ENERGY);
+    }
+    for leg in &paper.scene.profile.legs {
+        line(paper, leg, |point| point.grade_m, GRADE);
+    }
+    surfaces(paper);
+    for leg in &paper.scene.profile.legs {
+        if let Some((pump, step)) = pump(paper, leg) {
+            sign(paper, &pump.id.clone(), (leg, &step));
+        }
+    }
+}
+
+/// The line of something along a run, in pieces: where water falls free it is dotted, and has no energy to tell.
+fn line(paper: &mut Paper<'_>, leg: &Leg, of: fn(&GradePoint) -> Option<f64>, stroke: Stroke) {
+    let view = paper.scene.view;
+    let mut pieces: Vec<(Vec<Point>, Stroke)> = Vec::new();
+    for pair in leg.points.windows(2) {
+        let [a, b] = pair else { continue };
+        let (Some(from_m), Some(to_m)) = (of(a), of(b)) else {
+            continue;
+        };
+        let place = |point: &GradePoint, z_m: f64| {
+            view.page_from_section(at(point.distance_m + leg.shift_m, z_m))
+        };
+        let (mut from, mut to) = (place(a, from_m), place(b, to_m));
+        let falls = a.energy_m.is_none() || b.energy_m.is_none();
+        if falls {
+            // On the invert itself it would not be seen.
+            (from, to) = (from.moved(0.0, -FILM), to.moved(0.0, -FILM));
+        }
+        let stroke = if falls { STEP } else { stroke };
+        match pieces.last_mut() {
+            Some((points, same)) if *same == stroke && points.last() == Some(&from) => {
+                points.push(to);
+            }
+            _ => pieces.push((vec![from, to], stroke)),
+        }
+    }
+    for (points, stroke) in pieces {
+        paper.board.placer.avoid(&points);
+        let strength = paper.strength;
+        let line = Shape::Line { points, stroke };
+        paper.board.add_faint(Some(&leg.run), strength, line);
+    }
+}
+
+/// The level across each vessel.
+fn surfaces(paper: &mut Paper<'_>) {
+    let view = paper.scene.view;
+    for stand in &paper.scene.profile.stands {
+        let (Some(level_m), Some(_)) = (stand.level_m, stand.walls_m) else {
+            continue;
+        };
+        let y = view.y(level_m);
+        let points = vec![
+            pt(view.x(stand.along_m), y),
+            pt(view.x(stand.along_m + stand.width_m), y),
+        ];
+        let strength = paper.strength;
+        paper.board.add_faint(
+            Some(&stand.part),
+            strength,
+            Shape::Line {
+                points,
+                stroke: GRADE,
+            },
+        );
+    }
+}
+
+/// What is lost at the ends of runs, and what falls free.
+fn ends(paper: &mut Paper<'_>) {
+    let view = paper.scene.view;
+    let profile = paper.scene.profile;
+    for (at, leg) in profile.legs.iter().enumerate() {
+        let sides = [
+            (leg.points.first(), before(paper, leg)),
+            (leg.points.last(), after(paper, at, leg)),
+        ];
+        for (point, level_m) in sides {
+            let known =
+                point.and_then(|point| Some((point.distance_m + leg.shift_m, point.grade_m?)));
+            let (Some((along_m, grade_m)), Some(level_m)) = (known, level_m) else {
+                continue;
+            };
+            let x = view.x(along_m);
+            let points = vec![pt(x, view.y(grade_m)), pt(x, view.y(level_m))];
+            if (grade_m - level_m).abs() * view.points_per_metre_up > 1.0 {
+                paper.board.placer.avoid(&points);
+                let strength = paper.strength;
+                paper.board.add_faint(
+                    Some(&leg.run),
+                    strength,
+                    Shape::Line {
+                        points,
+                        stroke: STEP,
+                    },
+                );
+            }
+        }
+    }
+}
+
+/// Level of the part that a leg comes from: the last stand that ends where it begins.
+fn before(paper: &Paper<'_>, leg: &Leg) -> Option<f64> {
+    let (start_m, _) = leg.reach_m();
+    let stands = paper.scene.profile.stands.iter().rev();
+    let mut there = stands.filter(|stand| (stand.along_m + stand.width_m - start_m).abs() < 1e-6);
+    there.next().and_then(|stand| stand.level_m)
+}
+
+/// Level of the part that a leg leads to: the stand after it.
+fn after(paper: &Paper<'_>, at: usize, leg: &Leg) -> Option<f64> {
+    // One stand stands before each leg, and one after the last.
+    let stand = paper.scene.profile.stands.get(at + 1)?;
+    ((stand.along_m - leg.reach_m().1).abs() < 1e-6).then_some(stand.level_m)?
+}
+
+/// Where along a leg its pump lifts, and by how much the way the path goes, metres.
+pub(super) struct Lift {
+    pub along_m: f64,
+    pub low_m: f64,
+    pub high_m: f64,
+    /// It lifts the way that the path goes.
+    pub forward: bool,
+}
+
+/// The pump of a leg that runs, and its step.
+pub(super) fn pump<'s>(paper: &Paper<'s>, leg: &Leg) -> Option<(&'s Pump, Lift)> {
+    let pump = paper.scene.layout.run(&leg.run)?.pump.as_ref()?;
+    paper.reports.pump(&pump.id).filter(|report| report.on)?;
+    let steps = leg.points.windows(2).filter_map(|pair| match pair {
+        [a, b] if (a.distance_m - b.distance_m).abs() < 1e-9 => {
+            let (from_m, to_m) = (a.energy_m?, b.energy_m?);
+            ((to_m - from_m).abs() > LEAST_STEP_M).then(|| Lift {
+                along_m: a.distance_m + leg.shift_m,
+                low_m: from_m.min(to_m),
+                high_m: from_m.max(to_m),
+                forward: to_m > from_m,
+            })
+        }
+        _ => None,
+    });
+    let lift = steps.max_by(|a, b| (a.high_m - a.low_m).total_cmp(&(b.high_m - b.low_m)))?;
+    Some((pump, lift))
+}
+
+fn sign(paper: &mut Paper<'_>, id: &crate::layout::Id, (leg, lift): (&Leg, &Lift)) {
+    let view = paper.scene.view;
+    let here = profile::at_leg(leg, lift.along_m);
+    let (Some(invert_m), Some(crown_m)) = (here.invert_m, here.crown_m) else {
+        return;
+    };
+    let centre = pt(view.x(lift.along_m), view.y((invert_m + crown_m) / 2.0));
+    let way = if lift.forward {
+        (1.0, 0.0)
+    } else {
+        (-1.0, 0.0)
+    };
+    let edge = crate::draw::touch::outline(paper.attention(id), Stroke::new(Ink::Line, 1.6));
+    for shape in signs::pump(centre, way, edge) {
+        paper.board.add(Some(id), shape);
+    }
+    let reach = Reach::Spot {
+        centre,
+        radius: signs::PUMP,
+    };
+    paper.board.keep(reach.bounds());
+    let name = super::stands::name(paper.scene.layout, id).to_owned();
+    paper.board.touch(Pick::Part(id.clone()), reach, name);
+}

@@ -1,0 +1,161 @@
+//! The grade line: what the water stands at along one path, over the pipe that it is in.
+//!
+//! Heights are true to scale against the staff, distances run along the pipes; the vessels on the way stand cut
+//! open between their runs. A [`Profile`] holds where things are in metres; [`grade`] draws it on a page.
+
+mod band;
+mod marks;
+mod pipes;
+mod profile;
+mod sheet;
+mod stands;
+mod words;
+
+pub use profile::{Leg, Profile, Stand};
+pub use sheet::{path_words, sheet};
+
+use crate::draw::board::Board;
+use crate::draw::covers::Covers;
+use crate::draw::reports::Reports;
+use crate::draw::shape::{Ink, Rect, Shape, pt};
+use crate::draw::staff::{self, STAFF_WIDTH, Staff};
+use crate::draw::touch::{Attention, Drawn, Pick, Trust, attention};
+use crate::draw::view::{Bounds, View, at};
+use crate::layout::{Id, Layout};
+use crate::states::report::StateReport;
+use crate::units::UnitSystem;
+
+/// Room for the words over the drawing, and for the axis and the rows under it, points.
+const HEAD: f64 = 26.0;
+const FOOT: f64 = 22.0 + 3.0 * band::ROW + 6.0;
+
+/// What a grade line is drawn from.
+#[derive(Clone, Copy)]
+pub struct GradeScene<'a> {
+    /// The layout.
+    pub layout: &'a Layout,
+    /// The path, in metres.
+    pub profile: &'a Profile,
+    /// How it lies on the page.
+    pub view: View,
+    /// The state whose grade it is; none: not known.
+    pub water: Option<&'a StateReport>,
+    /// How far that can be trusted.
+    pub trust: Trust,
+    /// The units of the numbers.
+    pub units: UnitSystem,
+    /// What is selected.
+    pub selected: &'a [Pick],
+    /// What the pointer is over.
+    pub hovered: Option<&'a Pick>,
+}
+
+/// Draws a grade line. Never fails: what is not known or not a number is left out.
+pub fn grade(scene: &GradeScene<'_>) -> Drawn {
+    let mut paper = Paper::new(scene);
+    stands::draw(&mut paper);
+    pipes::draw(&mut paper);
+    marks::draw(&mut paper);
+    words::tell(&mut paper);
+    paper.board.set_labels();
+    paper.frame();
+    let title = format!("Grade line of {}", scene.layout.title);
+    paper.board.finish(title)
+}
+
+/// Where on a page of this size the grade line itself may lie: right of the staff, between the words and the rows.
+pub fn room(page: Rect) -> Rect {
+    Rect {
+        left: page.left + STAFF_WIDTH + 6.0,
+        top: page.top + HEAD,
+        right: (page.right - 12.0).max(page.left + STAFF_WIDTH + 7.0),
+        bottom: (page.bottom - FOOT).max(page.top + HEAD + 1.0),
+    }
+}
+
+/// All of `bounds` in `room`: heights and distances each as large as it can hold them.
+pub fn fitting(bounds: Bounds, room: Rect) -> View {
+    let wide = (bounds.right_m - bounds.left_m).max(0.1);
+    let high = (bounds.high_m - bounds.low_m).max(0.02);
+    View {
+        page: room,
+        corner: at(bounds.left_m, bounds.low_m),
+        points_per_metre_along: room.width().max(1.0) / wide,
+        points_per_metre_up: room.height().max(1.0) / high,
+    }
+}
+
+/// The page while it is drawn on.
+struct Paper<'s> {
+    scene: &'s GradeScene<'s>,
+    reports: Reports<'s>,
+    board: Board,
+    /// Where the line may lie.
+    room: Rect,
+    strength: f64,
+}
+
+impl<'s> Paper<'s> {
+    fn new(scene: &'s GradeScene<'s>) -> Paper<'s> {
+        let room = scene.view.page;
+        let page = Rect::between(pt(0.0, 0.0), pt(room.right + 12.0, room.bottom + FOOT));
+        let free = Rect {
+            left: STAFF_WIDTH,
+            top: HEAD - 2.0,
+            right: page.right,
+            bottom: room.bottom + 3.0,
+        };
+        let view = scene.view;
+        let boxes = scene.profile.stands.iter().filter_map(|stand| {
+            let (floor_m, rim_m) = stand.walls_m?;
+            Some(Rect {
+                left: view.x(stand.along_m),
+                right: view.x(stand.along_m + stand.width_m),
+                top: view.y(rim_m),
+                bottom: view.y(floor_m),
+            })
+        });
+        Paper {
+            scene,
+            reports: Reports::of(scene.water, &[]),
+            board: Board::new(page, free, Covers::new(page, boxes)),
+            room,
+            strength: scene.trust.strength(),
+        }
+    }
+
+    fn attention(&self, part: &Id) -> Attention {
+        attention(
+            self.scene.selected,
+            self.scene.hovered,
+            &Pick::Part(part.clone()),
+        )
+    }
+
+    /// What stands around the line, over whatever was moved under it.
+    fn frame(&mut self) {
+        let page = self.board.page;
+        let cleared = |top: f64, bottom: f64| Shape::Box {
+            rect: Rect {
+                top,
+                bottom,
+                ..page
+            },
+            radius: 0.0,
+            fill: Some(Ink::Page),
+            edge: None,
+        };
+        self.board.add(None, cleared(page.top, HEAD - 4.0));
+        self.board
+            .add(None, cleared(self.room.bottom + 4.0, page.bottom));
+        let staff = Staff {
+            top: self.room.top,
+            bottom: self.room.bottom,
+            units: self.scene.units,
+            taken: None,
+        };
+        staff::draw(&mut self.board, self.scene.view, &staff);
+        band::draw(self);
+        words::head(self);
+    }
+}

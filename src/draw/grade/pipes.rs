@@ -1,0 +1,190 @@
+//! The pipes of the path: invert, crown, and the water in them.
+
+use super::{Leg, Paper, stands};
+use crate::draw::reports::is_wet;
+use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::touch::{Attention, Pick, Reach};
+use crate::evaluate::GradePoint;
+
+/// A pipe is drawn at least this high, points.
+const LEAST: f64 = 3.2;
+const WALL: f64 = 1.3;
+
+pub(super) fn draw(paper: &mut Paper<'_>) {
+    for leg in &paper.scene.profile.legs {
+        pipe(paper, leg);
+    }
+    stands::joints(paper);
+    stands::surfaces(paper);
+}
+
+/// A place along a pipe on the page.
+#[derive(Clone, Copy)]
+struct Cut {
+    x: f64,
+    invert: f64,
+    crown: f64,
+    /// Surface of the water in it; none where there is none.
+    surface: Option<f64>,
+}
+
+/// The places of a run where its pipe is known.
+fn cuts(paper: &Paper<'_>, leg: &Leg) -> Vec<Cut> {
+    let view = paper.scene.view;
+    let dry = !is_wet(paper.reports.run(&leg.run));
+    let cut = |point: &GradePoint| {
+        let (invert_m, crown_m) = (point.invert_m?, point.crown_m?);
+        let (invert, crown) = (view.y(invert_m), view.y(crown_m));
+        let crown = crown.min(invert - LEAST);
+        let surface_m = if leg.full && (leg.pumped || leg.sucks(point)) {
+            crown_m
+        } else {
+            point.grade_m?.clamp(invert_m, crown_m.max(invert_m))
+        };
+        let share = (surface_m - invert_m) / (crown_m - invert_m).max(1e-9);
+        let wet = !dry && point.grade_m.is_some();
+        Some(Cut {
+            x: view.x(point.distance_m + leg.shift_m),
+            invert,
+            crown,
+            surface: wet.then_some(invert + (crown - invert) * share),
+        })
+    };
+    let known = leg.points.iter().filter(|point| point.invert_m.is_some());
+    // Without a grade the pipe is dry, and still there.
+    let dry_cut = |point: &GradePoint| {
+        let (invert_m, crown_m) = (point.invert_m?, point.crown_m?);
+        let invert = view.y(invert_m);
+        Some(Cut {
+            x: view.x(point.distance_m + leg.shift_m),
+            invert,
+            crown: view.y(crown_m).min(invert - LEAST),
+            surface: None,
+        })
+    };
+    known
+        .filter_map(|point| cut(point).or_else(|| dry_cut(point)))
+        .collect()
+}
+
+fn pipe(paper: &mut Paper<'_>, leg: &Leg) {
+    let cuts = cuts(paper, leg);
+    let id = Some(&leg.run);
+    for pair in cuts.windows(2) {
+        let [a, b] = *pair else { continue };
+        if (b.x - a.x).abs() < 1e-9 && (a.invert - b.invert).abs() < 1e-9 {
+            continue;
+        }
+        paper
+            .board
+            .area(id, four((a, a.crown), (b, b.crown)), Ink::Inside);
+        keep_words_off(paper, a, b);
+        if let (Some(left), Some(right)) = (a.surface, b.surface) {
+            let area = Shape::Area {
+                corners: four((a, left), (b, right)),
+                fill: Some(Ink::Water),
+                edge: None,
+            };
+            paper.board.add_faint(id, paper.strength, area);
+        }
+    }
+    let (ink, width) = match paper.attention(&leg.run) {
+        Attention::None => (Ink::Line, WALL),
+        Attention::Hovered => (Ink::Accent, WALL),
+        Attention::Selected => (Ink::Accent, WALL + 1.0),
+    };
+    let edge =
+        |of: fn(&Cut) -> f64| -> Vec<Point> { cuts.iter().map(|cut| pt(cut.x, of(cut))).collect() };
+    for line in [edge(|cut| cut.invert), edge(|cut| cut.crown)] {
+        paper.board.placer.avoid(&line);
+        paper.board.line(id, line, Stroke::new(ink, width));
+    }
+    let middle = edge(|cut| (cut.invert + cut.crown) / 2.0);
+    let high = cuts
+        .iter()
+        .map(|cut| cut.invert - cut.crown)
+        .fold(0.0, f64::max);
+    let name = stands::name(paper.scene.layout, &leg.run).to_owned();
+    if middle.len() > 1 {
+        let reach = Reach::Line {
+            points: middle,
+            half_width: high / 2.0,
+        };
+        paper.board.touch(Pick::Part(leg.run.clone()), reach, name);
+    }
+    hatch(paper, leg);
+}
+
+/// A sloping pipe is kept free of words in pieces of this length, points.
+const PIECE: f64 = 10.0;
+/// Most pieces of one leg: a page is not wider.
+const MOST_PIECES: f64 = 400.0;
+
+/// Words stay off a piece of pipe.
+fn keep_words_off(paper: &mut Paper<'_>, a: Cut, b: Cut) {
+    let room = paper.room;
+    let count = ((b.x - a.x).abs().max((b.invert - a.invert).abs()) / PIECE).ceil();
+    let count = count.clamp(1.0, MOST_PIECES);
+    let mut step = 0.0;
+    while step < count {
+        let at = |of: fn(&Cut) -> f64, step: f64| of(&a) + (of(&b) - of(&a)) * step / count;
+        let sides = [step, step + 1.0];
+        let low = sides.map(|step| pt(at(|cut| cut.x, step), at(|cut| cut.invert, step)));
+        let high = sides.map(|step| pt(at(|cut| cut.x, step), at(|cut| cut.crown, step)));
+        let rect = Rect::around(&[low[0], low[1], high[0], high[1]]);
+        if rect.overlaps(room) {
+            paper.board.placer.block(rect);
+        }
+        step += 1.0;
+    }
+}
+
+/// The corners of a piece of pipe, or of the water in it, up to a height at each side.
+fn four((a, left): (Cut, f64), (b, right): (Cut, f64)) -> Vec<Point> {
+    vec![
+        pt(a.x, a.invert),
+        pt(b.x, b.invert),
+        pt(b.x, right),
+        pt(a.x, left),
+    ]
+}
+
+/// From one stroke of the hatch to the next, points.
+const STEP: f64 = 9.0;
+/// A pressure that is less than this high is not hatched, points.
+const LEAST_HIGH: f64 = 5.0;
+
+/// What presses on the pipe, from its crown up to the grade; what sucks, from the grade up to the crown, dotted.
+fn hatch(paper: &mut Paper<'_>, leg: &Leg) {
+    let view = paper.scene.view;
+    let (left, right) = leg.reach_m();
+    let (left, right) = (
+        view.x(left).max(paper.room.left),
+        view.x(right).min(paper.room.right),
+    );
+    let mut x = left + STEP / 2.0;
+    while x < right {
+        let along_m = view.section_from_page(pt(x, 0.0)).along_m;
+        let here = super::profile::at_leg(leg, along_m);
+        if let (Some(grade_m), Some(crown_m)) = (here.grade_m, here.crown_m) {
+            let (grade, crown) = (view.y(grade_m), view.y(crown_m));
+            let stroke = if crown - grade > LEAST_HIGH {
+                Some(Stroke::new(Ink::WaterLine, 0.7))
+            } else if leg.sucks(&here) && grade - crown > 1.0 {
+                Some(Stroke::new(Ink::Warning, 1.3).with(Dash::Dotted))
+            } else {
+                None
+            };
+            if let Some(stroke) = stroke {
+                let line = Shape::Line {
+                    points: vec![pt(x, crown), pt(x, grade)],
+                    stroke,
+                };
+                paper
+                    .board
+                    .add_faint(Some(&leg.run), 0.7 * paper.strength, line);
+            }
+        }
+        x += STEP;
+    }
+}

@@ -1,0 +1,289 @@
+//! A path in metres: its runs one after the other, its vessels between them.
+
+use crate::draw::reports::STILL_M3_S;
+use crate::draw::view::{At, Bounds, at};
+use crate::evaluate::GradePoint;
+use crate::layout::{Id, Layout, Opening, Run};
+use crate::states::report::{Control, Regime, StateReport};
+
+/// A vessel is this wide, of the length of the path, and all of them together at most so much.
+const WIDE: f64 = 0.035;
+const MOST_WIDE: f64 = 0.4;
+/// A level that goes on for ever is drawn this deep, of the height of the path.
+const DEEP: f64 = 0.12;
+/// Over the highest and under the lowest thing, of the height of the path.
+const OVER: f64 = 0.12;
+const UNDER: f64 = 0.05;
+/// At both sides, of the length of the drawing: for the names of the parts at the ends.
+const ASIDE: f64 = 0.018;
+
+/// A vessel, a fixed level or a joint on the path.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stand {
+    /// Which.
+    pub part: Id,
+    /// Its left edge along the drawing, metres.
+    pub along_m: f64,
+    /// How wide it is drawn, metres; a joint is not.
+    pub width_m: f64,
+    /// Floor and rim, metres; none of a joint. Of a fixed level how deep it is drawn, and the level.
+    pub walls_m: Option<(f64, f64)>,
+    /// It is a fixed level.
+    pub fixed: bool,
+    /// Level of the water in it, or head at a joint, metres.
+    pub level_m: Option<f64>,
+}
+
+/// A run on the path.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Leg {
+    /// Which.
+    pub run: Id,
+    /// Its points, in the order of the path. Where water falls free in it the grade is at its invert.
+    pub points: Vec<GradePoint>,
+    /// It runs full, and no vent lets air in.
+    pub full: bool,
+    /// A pump pushes or draws the water in it.
+    pub pumped: bool,
+    /// What is added to their distances along the drawing, metres: vessels before them are drawn with a width.
+    pub shift_m: f64,
+}
+
+impl Leg {
+    /// From where to where it reaches along the drawing, metres.
+    pub fn reach_m(&self) -> (f64, f64) {
+        let first = self.points.first().map_or(0.0, |point| point.distance_m);
+        let last = self.points.last().map_or(first, |point| point.distance_m);
+        (first + self.shift_m, last + self.shift_m)
+    }
+
+    /// The water in it hangs under air pressure at a point. A run by gravity whose grade is inside its pipe is one
+    /// that has just not filled.
+    pub fn sucks(&self, point: &GradePoint) -> bool {
+        let edge_m = if self.pumped {
+            point.crown_m
+        } else {
+            point.invert_m
+        };
+        let under = |(grade_m, edge_m): (f64, f64)| grade_m < edge_m - 1e-4;
+        self.full && point.grade_m.zip(edge_m).is_some_and(under)
+    }
+
+    /// The line of something that is known at some of its points: along the drawing, and height.
+    pub fn line(&self, of: impl Fn(&GradePoint) -> Option<f64>) -> Vec<At> {
+        let known = self.points.iter().filter_map(|point| {
+            let height_m = of(point)?;
+            height_m
+                .is_finite()
+                .then(|| at(point.distance_m + self.shift_m, height_m))
+        });
+        known.collect()
+    }
+}
+
+/// A path as it is drawn.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Profile {
+    /// The parts where it begins, where runs meet and where it ends, in its order.
+    pub stands: Vec<Stand>,
+    /// The runs between them.
+    pub legs: Vec<Leg>,
+    /// Length of the pipes, metres.
+    pub length_m: f64,
+}
+
+impl Profile {
+    /// The profile of a line as [`crate::evaluate::grade`] gives it from `report`.
+    pub fn of(layout: &Layout, report: &StateReport, line: &[GradePoint]) -> Profile {
+        let length_m = line.last().map_or(0.0, |last| last.distance_m);
+        let groups: Vec<&[GradePoint]> = line.chunk_by(|a, b| a.at == b.at).collect();
+        let wide = |group: &&[GradePoint]| {
+            group
+                .first()
+                .is_some_and(|first| is_wide(layout, &first.at))
+        };
+        let vessels = groups.iter().filter(|group| wide(group)).count();
+        let share = WIDE.min(MOST_WIDE / (vessels.max(1) as f64));
+        let width_m = (share * length_m).max(0.02);
+        let deep_m = DEEP * height_m(line);
+        let mut profile = Profile {
+            length_m,
+            ..Profile::default()
+        };
+        let mut shift_m = 0.0;
+        for group in groups {
+            let Some(first) = group.first() else { continue };
+            if let Some(run) = layout.run(&first.at) {
+                let full = is_full(report, run);
+                let flows = flows(report, run);
+                let points = group.iter().map(|point| fallen(point, (full, flows)));
+                profile.legs.push(Leg {
+                    run: first.at.clone(),
+                    points: points.collect(),
+                    full,
+                    pumped: run.pump.is_some(),
+                    shift_m,
+                });
+                continue;
+            }
+            let stand = stand(layout, first, (shift_m, width_m, deep_m));
+            shift_m += stand.width_m;
+            profile.stands.push(stand);
+        }
+        profile
+    }
+
+    /// All of it, with a margin and the ground where that is near.
+    pub fn bounds(&self) -> Bounds {
+        let mut places: Vec<At> = Vec::new();
+        for stand in &self.stands {
+            let (low_m, high_m) = stand.walls_m.unwrap_or_default();
+            let (left_m, right_m) = (stand.along_m, stand.along_m + stand.width_m);
+            let high_m = high_m.max(stand.level_m.unwrap_or(high_m));
+            if stand.walls_m.is_some() {
+                places.extend([at(left_m, low_m), at(right_m, high_m)]);
+            }
+        }
+        for leg in &self.legs {
+            places.extend(leg.line(|point| point.invert_m));
+            places.extend(leg.line(|point| point.crown_m));
+            places.extend(leg.line(|point| point.grade_m));
+            places.extend(leg.line(|point| point.energy_m));
+        }
+        let mut bounds = Bounds::of(places);
+        let height_m = (bounds.high_m - bounds.low_m).max(0.05);
+        if bounds.low_m > 0.0 && bounds.low_m < 0.6 * height_m {
+            bounds.low_m = 0.0;
+        }
+        let height_m = (bounds.high_m - bounds.low_m).max(0.05);
+        let width_m = bounds.right_m - bounds.left_m;
+        bounds.left_m -= ASIDE * width_m;
+        bounds.right_m += ASIDE * width_m;
+        bounds.low_m -= UNDER * height_m;
+        bounds.high_m += OVER * height_m;
+        bounds
+    }
+
+    /// What is at a place along the drawing, metres: between two points of a run everything goes straight. In a
+    /// vessel its level; none outside the path.
+    pub fn reading(&self, along_m: f64) -> Option<GradePoint> {
+        let within = |(low, high): (f64, f64)| (low..=high).contains(&along_m);
+        if let Some(leg) = self.legs.iter().find(|leg| within(leg.reach_m())) {
+            return Some(between(leg, along_m - leg.shift_m));
+        }
+        let reach = |stand: &&Stand| within((stand.along_m, stand.along_m + stand.width_m));
+        let stand = self.stands.iter().find(reach)?;
+        let before = self
+            .legs
+            .iter()
+            .rev()
+            .find(|leg| leg.reach_m().1 <= stand.along_m + 1e-9);
+        Some(GradePoint {
+            at: stand.part.clone(),
+            distance_m: before
+                .and_then(|leg| leg.points.last())
+                .map_or(0.0, |last| last.distance_m),
+            invert_m: None,
+            crown_m: None,
+            grade_m: stand.level_m,
+            energy_m: stand.level_m,
+        })
+    }
+}
+
+/// What may stand under suction, by the rule of the check.
+fn is_full(report: &StateReport, run: &Run) -> bool {
+    let ends = [&run.from.opening, &run.to.opening];
+    let vented = ends
+        .into_iter()
+        .flatten()
+        .any(|one| matches!(one, Opening::RaisedIntake { .. }));
+    let here = report.runs.iter().find(|one| one.id == run.id);
+    let held = here.is_some_and(|one| matches!(one.control, Control::Outlet | Control::Pumped));
+    !vented && held && here.is_some_and(|one| one.regime == Regime::Full)
+}
+
+/// Water moves in it.
+fn flows(report: &StateReport, run: &Run) -> bool {
+    let here = report.runs.iter().find(|one| one.id == run.id);
+    here.is_some_and(|one| one.flow_m3_s.abs() > STILL_M3_S)
+}
+
+/// Water that has air over it does not hang under its pipe: it runs down it, and where it stands still there is
+/// none.
+fn fallen(point: &GradePoint, (full, flows): (bool, bool)) -> GradePoint {
+    let invert_m = point.invert_m.filter(|_| !full);
+    match (point.grade_m, invert_m) {
+        (Some(grade_m), Some(invert_m)) if grade_m < invert_m => GradePoint {
+            grade_m: flows.then_some(invert_m),
+            energy_m: None,
+            ..point.clone()
+        },
+        _ => point.clone(),
+    }
+}
+
+fn is_wide(layout: &Layout, part: &Id) -> bool {
+    layout.vessel(part).is_some() || layout.fixed.iter().any(|fixed| fixed.id == *part)
+}
+
+/// From the lowest to the highest of what is known, metres.
+fn height_m(line: &[GradePoint]) -> f64 {
+    let known = line
+        .iter()
+        .flat_map(|point| [point.invert_m, point.energy_m]);
+    let bounds = Bounds::of(known.flatten().map(|z_m| at(0.0, z_m)));
+    (bounds.high_m - bounds.low_m).max(0.05)
+}
+
+fn stand(
+    layout: &Layout,
+    point: &GradePoint,
+    (shift_m, width_m, deep_m): (f64, f64, f64),
+) -> Stand {
+    let vessel = layout.vessel(&point.at);
+    let fixed = layout.fixed.iter().find(|fixed| fixed.id == point.at);
+    let walls_m = vessel.map(|one| (one.floor_m, one.rim_m));
+    let walls_m = walls_m.or(fixed.map(|one| (one.level_m - deep_m, one.level_m)));
+    Stand {
+        part: point.at.clone(),
+        along_m: point.distance_m + shift_m,
+        width_m: walls_m.map_or(0.0, |_| width_m),
+        walls_m,
+        fixed: fixed.is_some(),
+        level_m: point.grade_m,
+    }
+}
+
+/// A place of a run, along the drawing, metres.
+pub(super) fn at_leg(leg: &Leg, along_m: f64) -> GradePoint {
+    between(leg, along_m - leg.shift_m)
+}
+
+/// A place within a run, all straight between the points on both sides of it.
+fn between(leg: &Leg, distance_m: f64) -> GradePoint {
+    let value = |of: fn(&GradePoint) -> Option<f64>| {
+        let known: Vec<(f64, f64)> = leg
+            .points
+            .iter()
+            .filter_map(|point| Some((point.distance_m, of(point)?)))
+            .collect();
+        let after = known.iter().position(|one| one.0 >= distance_m)?;
+        let (right, left) = (known.get(after)?, known.get(after.saturating_sub(1))?);
+        let span = right.0 - left.0;
+        let share = if span > 0.0 {
+            (distance_m - left.0) / span
+        } else {
+            1.0
+        };
+        Some(left.1 + (right.1 - left.1) * share.clamp(0.0, 1.0))
+    };
+    GradePoint {
+        at: leg.run.clone(),
+        distance_m,
+        invert_m: value(|point| point.invert_m),
+        crown_m: value(|point| point.crown_m),
+        grade_m: value(|point| point.grade_m),
+        energy_m: value(|point| point.energy_m),
+    }
+}

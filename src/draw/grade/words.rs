@@ -1,0 +1,308 @@
+//! The words of a grade line: names and levels, the pump's lift, pressures, the path and what the lines are.
+
+use super::marks::{ENERGY, GRADE, pump};
+use super::{HEAD, Paper, sheet, stands};
+use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::signs;
+use crate::draw::text;
+use crate::draw::touch::Attention;
+use crate::units::{self, Quantity};
+
+const NAME: f64 = 12.0;
+const SIZE: f64 = 11.0;
+/// Less is no pressure to speak of, metres.
+const PRESSED_M: f64 = 0.05;
+/// A label that stands further off than this is led to, points.
+const FAR: f64 = 9.0;
+
+pub(super) fn tell(paper: &mut Paper<'_>) {
+    names(paper);
+    lifts(paper);
+    pressures(paper);
+}
+
+/// Name and level of each vessel, over its rim.
+fn names(paper: &mut Paper<'_>) {
+    let view = paper.scene.view;
+    for stand in &paper.scene.profile.stands {
+        let Some((floor_m, rim_m)) = stand.walls_m else {
+            continue;
+        };
+        let left = view.x(stand.along_m);
+        let right = view.x(stand.along_m + stand.width_m);
+        if right < paper.room.left || left > paper.room.right {
+            continue;
+        }
+        let top = view.y(rim_m.max(stand.level_m.unwrap_or(rim_m)));
+        let about = Rect {
+            left,
+            right,
+            top: top.max(paper.room.top),
+            bottom: view.y(floor_m).min(paper.room.bottom),
+        };
+        let name = stands::name(paper.scene.layout, &stand.part);
+        let ink = match paper.attention(&stand.part) {
+            Attention::None => Ink::Text,
+            _ => Ink::Accent,
+        };
+        let level = stand
+            .level_m
+            .map(|level_m| units::write(Quantity::Height, level_m, paper.scene.units));
+        let form = |lines: Vec<String>| {
+            let mut all: Vec<Line> = lines
+                .into_iter()
+                .map(|words| Line::new(words, NAME, ink).strong())
+                .collect();
+            all.extend(
+                level
+                    .iter()
+                    .map(|level| Line::new(level.clone(), SIZE, Ink::WaterLine)),
+            );
+            all
+        };
+        let broken = text::wrap(name, NAME, Weight::Strong, 74.0);
+        let wish = Wish {
+            forms: vec![form(vec![name.to_owned()]), form(broken)],
+            spots: over(about, (paper.room.top, paper.room.bottom)),
+            rank: 100,
+            clear: 2.0,
+        };
+        paper
+            .board
+            .wish_surely(&stand.part, 1.0, vec![wish], (about, FAR));
+    }
+}
+
+/// Places over a vessel, higher and higher, and then under it.
+fn over(about: Rect, (top, bottom): (f64, f64)) -> Vec<Spot> {
+    let middle = about.centre().x;
+    let mut spots = Vec::new();
+    for lift in [4.0, 16.0, 30.0, 46.0, 64.0, 84.0] {
+        for (x, across) in [
+            (middle, Anchor::Middle),
+            (about.left, Anchor::Start),
+            (about.right, Anchor::End),
+        ] {
+            let at = pt(x, about.top - lift);
+            if at.y > top {
+                spots.push(Spot {
+                    at,
+                    across,
+                    side: Side::Above,
+                });
+            }
+        }
+    }
+    for drop in [5.0, 20.0, 40.0] {
+        let at = pt(middle, about.bottom + drop);
+        if at.y < bottom {
+            spots.push(Spot {
+                at,
+                across: Anchor::Middle,
+                side: Side::Below,
+            });
+        }
+    }
+    spots
+}
+
+/// What each pump on the path lifts.
+fn lifts(paper: &mut Paper<'_>) {
+    let view = paper.scene.view;
+    for leg in &paper.scene.profile.legs {
+        let Some((pump, lift)) = pump(paper, leg) else {
+            continue;
+        };
+        let head = units::write(Quantity::Head, lift.high_m - lift.low_m, paper.scene.units);
+        let name = stands::name(paper.scene.layout, &pump.id);
+        let x = view.x(lift.along_m);
+        let about = Rect {
+            left: x - 1.0,
+            right: x + 1.0,
+            top: view.y(lift.high_m),
+            bottom: view.y(lift.low_m),
+        };
+        let form = |words: String| vec![Line::new(words, SIZE, Ink::Text).strong()];
+        let both = vec![
+            Line::new(name, SIZE, Ink::Text).strong(),
+            Line::new(format!("lifts {head}"), SIZE, Ink::Text),
+        ];
+        let mut spots = Vec::new();
+        for share in [0.5, 0.3, 0.7, 0.12, 0.88] {
+            let y = about.top + share * about.height();
+            spots.push(Spot {
+                at: pt(x - 6.0, y),
+                across: Anchor::End,
+                side: Side::Beside,
+            });
+            spots.push(Spot {
+                at: pt(x + 6.0, y),
+                across: Anchor::Start,
+                side: Side::Beside,
+            });
+        }
+        let wish = Wish {
+            forms: vec![both, form(format!("lifts {head}"))],
+            spots,
+            rank: 90,
+            clear: 2.0,
+        };
+        paper.board.wish(&pump.id, paper.strength, wish);
+    }
+}
+
+/// A place in a full pipe, and how high the grade stands over its crown there.
+struct Pressed<'a> {
+    run: &'a crate::layout::Id,
+    at: Point,
+    over_m: f64,
+    sucks: bool,
+}
+
+/// The largest and the lowest pressure along the path, each at its place; under the pipe it is suction.
+fn pressures(paper: &mut Paper<'_>) {
+    let view = paper.scene.view;
+    let mut all: Vec<Pressed<'_>> = Vec::new();
+    for leg in &paper.scene.profile.legs {
+        for point in &leg.points {
+            let (Some(grade_m), Some(crown_m)) = (point.grade_m, point.crown_m) else {
+                continue;
+            };
+            let over_m = grade_m - crown_m;
+            let at = pt(view.x(point.distance_m + leg.shift_m), view.y(crown_m));
+            let seen = paper.room.grown(1.0).holds(at);
+            let sucks = leg.sucks(point);
+            if seen && over_m.is_finite() && (sucks || over_m > 0.0) {
+                all.push(Pressed {
+                    run: &leg.run,
+                    at,
+                    over_m,
+                    sucks,
+                });
+            }
+        }
+    }
+    let most = all.iter().max_by(|a, b| a.over_m.total_cmp(&b.over_m));
+    let least = all
+        .iter()
+        .filter(|one| paper.reports.run(one.run).is_some());
+    let least = least.min_by(|a, b| a.over_m.total_cmp(&b.over_m));
+    let head = |value_m: f64| units::write(Quantity::Head, value_m, paper.scene.units);
+    let mut told = Vec::new();
+    if let Some(one) = least.filter(|one| one.sucks) {
+        let words = format!("lowest: {} under the crown, it sucks", head(-one.over_m));
+        let short = format!("{} under the crown", head(-one.over_m));
+        told.push((one, vec![words, short], (Ink::Warning, 85)));
+    } else if let Some(one) = least.filter(|_| most.is_some_and(|most| most.over_m > PRESSED_M)) {
+        told.push((
+            one,
+            vec![format!("lowest pressure {}", head(one.over_m.max(0.0)))],
+            (Ink::SoftText, 40),
+        ));
+    }
+    if let Some(one) = most.filter(|one| one.over_m > PRESSED_M) {
+        told.push((
+            one,
+            vec![format!("highest pressure {}", head(one.over_m))],
+            (Ink::SoftText, 45),
+        ));
+    }
+    let strength = paper.strength;
+    for (one, forms, (ink, rank)) in told {
+        let dot = Rect::between(one.at, one.at).grown(3.0);
+        // At a pump its sign stands for the place.
+        let at_pump = !paper.board.is_kept_free(dot);
+        let about = if at_pump { dot.grown(signs::PUMP) } else { dot };
+        let spots = [6.0, 14.0, 24.0, 36.0, 52.0, 72.0]
+            .into_iter()
+            .flat_map(|gap| Spot::around(about, gap));
+        let wish = Wish {
+            forms: forms
+                .into_iter()
+                .map(|words| {
+                    if at_pump {
+                        format!("{words}, at the pump")
+                    } else {
+                        words
+                    }
+                })
+                .map(|words| vec![Line::new(words, SIZE, ink)])
+                .collect(),
+            spots: spots.collect(),
+            rank,
+            clear: 2.0,
+        };
+        let dot = Shape::Circle {
+            centre: one.at,
+            radius: 2.6,
+            fill: Some(Ink::Page),
+            edge: Some(Stroke::new(ink, 1.4)),
+        };
+        if !at_pump {
+            paper.board.keep(about);
+            paper.board.add_faint(Some(one.run), strength, dot);
+        }
+        paper
+            .board
+            .wish_surely(one.run, strength, vec![wish], (about, FAR));
+    }
+}
+
+/// The path at the left of the head, what the lines are at the right.
+pub(super) fn head(paper: &mut Paper<'_>) {
+    let page = paper.board.page;
+    let baseline = HEAD - 10.0;
+    let mut right = page.right - 12.0;
+    let hatched = Stroke::new(Ink::WaterLine, 0.7);
+    let legend = [
+        ("pressure", hatched, 900.0),
+        ("energy", ENERGY, 0.0),
+        ("grade", GRADE, 0.0),
+    ];
+    for (words, stroke, least) in legend {
+        if page.width() < least {
+            continue;
+        }
+        let wide = text::width(words, SIZE, Weight::Regular);
+        write(
+            paper,
+            pt(right - wide, baseline),
+            (words.to_owned(), SIZE, Weight::Regular),
+        );
+        sample(paper, pt(right - wide - 6.0, baseline - 4.0), stroke);
+        right -= wide + 46.0;
+    }
+    let words = sheet::path_words(paper.scene.layout, paper.scene.profile);
+    let left = 10.0;
+    let fitted = text::fit(&words, SIZE, Weight::Strong, right - left - 8.0).into_owned();
+    write(paper, pt(left, baseline), (fitted, SIZE, Weight::Strong));
+}
+
+/// A piece of a line as it is drawn, that ends at `end`.
+fn sample(paper: &mut Paper<'_>, end: Point, stroke: Stroke) {
+    if stroke.width < 1.0 && stroke.dash == Dash::Solid {
+        for step in 0..4 {
+            let x = end.x - f64::from(step) * 7.0;
+            paper
+                .board
+                .line(None, vec![pt(x, end.y - 6.0), pt(x, end.y + 5.0)], stroke);
+        }
+        return;
+    }
+    paper
+        .board
+        .line(None, vec![end.moved(-26.0, 0.0), end], stroke);
+}
+
+fn write(paper: &mut Paper<'_>, at: Point, (words, size, weight): (String, f64, Weight)) {
+    let text = Text {
+        at,
+        anchor: Anchor::Start,
+        words,
+        size,
+        weight,
+        ink: Ink::Text,
+    };
+    paper.board.add(None, Shape::Text(text));
+}

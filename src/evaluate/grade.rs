@@ -1,0 +1,37 @@
+//! The grade line of a report, from the layout that it is of.
+
+use crate::catalogue::Catalogue;
+use crate::finding::State;
+use crate::layout::{Id, Layout};
+use crate::lower::{Age, Pumps, Situation, Walls, lower};
+use crate::states::report::StateReport;
+use crate::states::{self, GradePoint};
+
+/// The grade line along `runs` in the state of `report`, from the start of the first run to the end of the last.
+///
+/// None where a run is not in the layout or the report, or does not meet the one before it. A report of a layout
+/// that was almost this one gives a line that is almost right.
+pub fn grade(
+    layout: &Layout,
+    catalogue: &Catalogue,
+    report: &StateReport,
+    runs: &[Id],
+) -> Option<Vec<GradePoint>> {
+    let lowered = lower(layout, catalogue, situation(report.state));
+    states::grade_line(layout, &lowered, report, runs)
+}
+
+/// What a state was solved with; how high walls are is no matter to runs.
+fn situation(state: State) -> Situation {
+    Situation {
+        pumps: match state {
+            State::Rest | State::Stopped => Pumps::Off,
+            State::Starting | State::Running | State::Fouled | State::Blocked => Pumps::On,
+        },
+        walls: Walls::Tall,
+        age: match state {
+            State::Fouled => Age::Fouled,
+            _ => Age::New,
+        },
+    }
+}

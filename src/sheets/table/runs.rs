@@ -1,0 +1,92 @@
+//! The table of runs.
+
+use super::{Cell, Column, Row, Said, column, words};
+use crate::catalogue::Catalogue;
+use crate::draw::filled;
+use crate::layout::{Id, Layout, Pipe, Run};
+use crate::states::report::{Control, RunReport, StateReport};
+use crate::units::Quantity;
+use std::collections::HashMap;
+
+pub(super) const COLUMNS: [Column; 12] = [
+    words("Name", "What it is called"),
+    words("From", "The part it starts at, as drawn"),
+    words("To", "The part it goes to, as drawn"),
+    words("Size", "Nominal size and family of its pipe"),
+    column("Length", "Length of the pipe", Quantity::Length),
+    column(
+        "Flow",
+        "From its start to its end as drawn; below nothing it flows the other way",
+        Quantity::Flow,
+    ),
+    column("Velocity", "Flow over the full bore", Quantity::Velocity),
+    column("Loss", "Head lost in it", Quantity::Head),
+    words(
+        "Held by",
+        "What holds its flow: its inlet, its losses, a pump",
+    ),
+    words("Filled", "How it is filled: full, in part, with air"),
+    column(
+        "Reserve",
+        "What it passes with its vessel at the rim, over what flows",
+        Quantity::Ratio,
+    ),
+    column(
+        "Free drop",
+        "Head that is neither lost in it nor needed behind it",
+        Quantity::Head,
+    ),
+];
+
+pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_>) -> Vec<Row> {
+    let told = report.map(|report| &report.runs).into_iter().flatten();
+    let told: HashMap<&Id, &RunReport> = told.map(|one| (&one.id, one)).collect();
+    let row = |run: &Run| {
+        let here = told.get(&run.id).copied();
+        let of = |value: fn(&RunReport) -> Option<f64>| Cell::of(here.and_then(value));
+        let told = |words: fn(&RunReport) -> &'static str| {
+            here.map_or(Cell::Nothing, |one| Cell::Words(words(one).to_owned()))
+        };
+        let cells = vec![
+            said.name(&run.id),
+            said.name(&run.from.at),
+            said.name(&run.to.at),
+            Cell::Words(size(run)),
+            Cell::of(here.map(|one| one.length_m).or(run.length_m)),
+            of(|one| Some(one.flow_m3_s)),
+            of(|one| Some(one.velocity_m_s.abs())),
+            of(|one| Some(one.loss_m.abs())),
+            told(|one| held_by(one.control)),
+            told(|one| filled(one.regime)),
+            of(RunReport::reserve),
+            of(|one| Some(one.free_drop_m)),
+        ];
+        said.row(&run.id, cells)
+    };
+    layout.runs.iter().map(row).collect()
+}
+
+/// The size of its pipe in words, as it is bought.
+fn size(run: &Run) -> String {
+    match &run.pipe {
+        Pipe::Bought { family, size, .. } => {
+            let known = Catalogue::builtin().family(family);
+            let words = known.map_or(family.as_str(), |family| family.words.as_str());
+            format!("{size}, {words}")
+        }
+        Pipe::Own { .. } => "a bore of its own".to_owned(),
+        Pipe::Open => "an opening".to_owned(),
+    }
+}
+
+/// What holds a flow, in a word of the trade.
+fn held_by(control: Control) -> &'static str {
+    match control {
+        Control::Inlet => "inlet",
+        Control::Outlet => "losses",
+        Control::Pumped => "pump",
+        Control::Shut => "shut",
+        Control::Dry => "dry",
+        Control::Still => "still",
+    }
+}

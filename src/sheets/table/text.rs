@@ -1,0 +1,84 @@
+//! A table as text: for the eye in the units of the reader, and for a spreadsheet.
+
+use super::{Cell, Table};
+use crate::units::convert::INCH_M;
+use crate::units::{Quantity, UnitSystem};
+
+/// Written where there is nothing.
+pub const NOTHING: &str = "–";
+
+impl Table {
+    /// A heading with its unit: `Level, mm`.
+    pub fn heading(&self, column: usize, system: UnitSystem) -> String {
+        let title = self.columns.get(column).map_or("", |column| column.title);
+        match self.unit(column, system) {
+            Some(unit) if !unit.symbol.is_empty() => format!("{title}, {}", unit.symbol),
+            _ => title.to_owned(),
+        }
+    }
+
+    /// The table for a spreadsheet: headings with units, then the rows in this order; a tab between cells, a line
+    /// for each row.
+    ///
+    /// Numbers have a point and no sign between thousands, and nine figures, so that little is lost; heights that
+    /// are read in feet and inches are written in inches. What is not known is left empty.
+    pub fn for_spreadsheet(&self, rows: &[usize], system: UnitSystem) -> String {
+        let scales: Vec<Option<(f64, &str)>> = (0..self.columns.len())
+            .map(|column| self.scale(column, system))
+            .collect();
+        let mut lines = Vec::with_capacity(rows.len() + 1);
+        let headings = self
+            .columns
+            .iter()
+            .zip(&scales)
+            .map(|(column, scale)| match scale {
+                Some((_, symbol)) if !symbol.is_empty() => format!("{}, {symbol}", column.title),
+                _ => column.title.to_owned(),
+            });
+        lines.push(headings.collect::<Vec<_>>().join("\t"));
+        for row in rows.iter().filter_map(|row| self.rows.get(*row)) {
+            let cells = row
+                .cells
+                .iter()
+                .zip(&scales)
+                .map(|(cell, scale)| match (cell, scale) {
+                    (Cell::Words(words), _) => plain(words),
+                    (Cell::Number(value), Some((one_si, _))) => figures(value / one_si),
+                    (Cell::Number(value), None) => figures(*value),
+                    (Cell::Nothing, _) => String::new(),
+                });
+            lines.push(cells.collect::<Vec<_>>().join("\t"));
+        }
+        lines.push(String::new());
+        lines.join("\n")
+    }
+
+    /// One of the unit of a column, SI, and its symbol.
+    fn scale(&self, column: usize, system: UnitSystem) -> Option<(f64, &'static str)> {
+        let quantity = self.columns.get(column)?.quantity?;
+        if quantity == Quantity::Height && system == UnitSystem::Us {
+            return Some((INCH_M, "in"));
+        }
+        let unit = self.unit(column, system)?;
+        Some((unit.one_si(), unit.symbol))
+    }
+}
+
+/// Words that stay in their cell. A spreadsheet takes words that begin with one of these for a formula.
+fn plain(words: &str) -> String {
+    let flat: String = words
+        .chars()
+        .map(|letter| if letter.is_control() { ' ' } else { letter })
+        .collect();
+    if flat.starts_with(['=', '+', '-', '@']) {
+        format!("'{flat}")
+    } else {
+        flat
+    }
+}
+
+/// Nine significant figures, as short as they are.
+fn figures(value: f64) -> String {
+    let rounded: f64 = format!("{value:.8e}").parse().unwrap_or(value);
+    format!("{}", rounded + 0.0)
+}

@@ -1,0 +1,71 @@
+//! The table of vessels.
+
+use super::{Cell, Column, Row, Said, column, words};
+use crate::layout::{Id, Layout};
+use crate::states::report::{StateReport, VesselReport};
+use crate::units::Quantity;
+use std::collections::HashMap;
+
+pub(super) const COLUMNS: [Column; 10] = [
+    words("Name", "What it is called"),
+    column(
+        "Floor",
+        "Its inside bottom, above the datum",
+        Quantity::Height,
+    ),
+    column(
+        "Rim",
+        "The level at which it spills, above the datum",
+        Quantity::Height,
+    ),
+    column(
+        "Level",
+        "The water surface, above the datum: the level that the flow needs",
+        Quantity::Height,
+    ),
+    column(
+        "Freeboard",
+        "Rim minus level; below nothing it spills",
+        Quantity::Height,
+    ),
+    column("Depth", "Level minus floor", Quantity::Height),
+    column("Volume", "Water in it at that level", Quantity::Volume),
+    column("Inflow", "Everything that flows in", Quantity::Flow),
+    column("Turnover", "Changes of its water", Quantity::Turnover),
+    column(
+        "Spill",
+        "What leaves over its rim at the end",
+        Quantity::Flow,
+    ),
+];
+
+pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_>) -> Vec<Row> {
+    let told = report.map(|report| &report.vessels).into_iter().flatten();
+    let told: HashMap<&Id, &VesselReport> = told.map(|one| (&one.id, one)).collect();
+    let row = |vessel: &crate::layout::Vessel| {
+        let here = told.get(&vessel.id).copied();
+        let of = |value: fn(&VesselReport) -> Option<f64>| Cell::of(here.and_then(value));
+        let level_m = here.and_then(|one| one.level_m);
+        // The walls as they are drawn now, the level as it was solved.
+        let over =
+            |from_m: Option<f64>, to_m: Option<f64>| Cell::of(from_m.zip(to_m).map(|(a, b)| a - b));
+        let cells = vec![
+            said.name(&vessel.id),
+            Cell::of(Some(vessel.floor_m)),
+            Cell::of(Some(vessel.rim_m)),
+            Cell::of(level_m),
+            over(Some(vessel.rim_m), level_m),
+            over(level_m, Some(vessel.floor_m)),
+            of(|one| one.volume_m3),
+            of(|one| Some(one.inflow_m3_s)),
+            of(VesselReport::turnover_per_s),
+            of(|one| {
+                one.with_spill
+                    .map(|spill| spill.spill_m3_s)
+                    .filter(|spill| *spill > 0.0)
+            }),
+        ];
+        said.row(&vessel.id, cells)
+    };
+    layout.vessels.iter().map(row).collect()
+}

@@ -1,0 +1,84 @@
+//! Where water stands in a run in which nothing moves.
+
+/// A pipe this little over a level counts as under it, metres.
+const SAME_M: f64 = 1e-6;
+
+/// A place of a run: its distance from `from` and its invert, and the level of the water that stands there, metres;
+/// none where it is empty.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    /// Along the run.
+    pub distance_m: f64,
+    /// Of the pipe.
+    pub invert_m: f64,
+    /// Of the water.
+    pub level_m: Option<f64>,
+}
+
+/// How water stands in a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Standing {
+    /// Levels at `from` and `to`, metres; none where there is no water.
+    pub ends_m: [Option<f64>; 2],
+    /// It cannot run back: what is over those levels stays in the pipe.
+    pub held: bool,
+}
+
+/// The pipe from corner to corner (distance and invert, metres), with what stands in it.
+///
+/// Water reaches from either end as far as the pipe stays under the level there: behind the first place over it
+/// the pipe has run empty. Where a check valve holds, the rest is full up to its highest place.
+pub fn standing_water(corners: &[(f64, f64)], how: &Standing) -> Vec<Place> {
+    let mut places = cut(corners, how.ends_m);
+    let [from_m, to_m] = how.ends_m;
+    reach(places.iter_mut(), from_m);
+    reach(places.iter_mut().rev(), to_m);
+    if how.held {
+        let highest_m = places.iter().map(|place| place.invert_m);
+        let highest_m = highest_m.fold(f64::NEG_INFINITY, f64::max);
+        for place in &mut places {
+            place.level_m = place.level_m.or(Some(highest_m));
+        }
+    }
+    places
+}
+
+/// The corners, and where the pipe goes through one of the levels.
+fn cut(corners: &[(f64, f64)], ends_m: [Option<f64>; 2]) -> Vec<Place> {
+    let place = |distance_m: f64, invert_m: f64| Place {
+        distance_m,
+        invert_m,
+        level_m: None,
+    };
+    let mut places: Vec<Place> = corners
+        .iter()
+        .take(1)
+        .map(|one| place(one.0, one.1))
+        .collect();
+    for pair in corners.windows(2) {
+        let [(start_m, low_m), (end_m, high_m)] = *pair else {
+            continue;
+        };
+        let mut between: Vec<Place> = Vec::new();
+        for level_m in ends_m.into_iter().flatten() {
+            let share = (level_m - low_m) / (high_m - low_m);
+            if share > 0.0 && share < 1.0 {
+                between.push(place(start_m + (end_m - start_m) * share, level_m));
+            }
+        }
+        between.sort_by(|a, b| a.distance_m.total_cmp(&b.distance_m));
+        places.extend(between);
+        places.push(place(end_m, high_m));
+    }
+    places
+}
+
+fn reach<'p>(places: impl Iterator<Item = &'p mut Place>, level_m: Option<f64>) {
+    let Some(level_m) = level_m else { return };
+    for place in places {
+        if place.invert_m > level_m + SAME_M {
+            break;
+        }
+        place.level_m = place.level_m.or(Some(level_m));
+    }
+}

@@ -1,0 +1,346 @@
+//! The grade line in the window: along the path through what is selected.
+
+use super::{Canvas, board, wheel};
+use crate::catalogue::Catalogue;
+use crate::draw::grade::{self, GradeScene, Profile, path_words};
+use crate::draw::section::Pick;
+use crate::draw::shape::{Ink, Rect as Page, pt};
+use crate::draw::touch::Drawn;
+use crate::draw::view::View;
+use crate::editor::{Hand, Look, hit_at};
+use crate::evaluate::{self, GradePoint, Paths};
+use crate::layout::{Id, Layout};
+use crate::session::{Session, Shown};
+use crate::units::{self, Quantity, UnitSystem};
+use crate::window::time::{self, Watch};
+use crate::window::wants::Want;
+use crate::window::{paint, theme, told};
+use egui::{CursorIcon, Response, RichText, Sense, Ui};
+use std::rc::Rc;
+use std::sync::Arc;
+
+/// Help around small targets, points.
+const TOLERANCE: f64 = 4.0;
+
+/// What is kept of the grade line from frame to frame.
+#[derive(Default)]
+pub(super) struct Kept {
+    look: Look,
+    made: Option<Made>,
+    drawn: Option<(Seen, Rc<Drawn>)>,
+    press: paint::Press,
+    hovered: Option<Pick>,
+}
+
+impl Kept {
+    pub(super) fn drawn(&self) -> Option<Rc<Drawn>> {
+        self.drawn.as_ref().map(|(_, drawn)| drawn.clone())
+    }
+}
+
+/// A path with its line, and what it was found from.
+struct Made {
+    of: Source,
+    /// None: there is no path, and why.
+    profile: Result<Rc<Profile>, &'static str>,
+}
+
+/// What a path and its line depend on.
+#[derive(Clone)]
+struct Source {
+    layout: Arc<Layout>,
+    revision: u64,
+    seen: time::Seen,
+    parts: Vec<Id>,
+}
+
+impl Source {
+    fn is_as(&self, other: &Source) -> bool {
+        Arc::ptr_eq(&self.layout, &other.layout)
+            && self.revision == other.revision
+            && self.seen == other.seen
+            && self.parts == other.parts
+    }
+}
+
+/// What a drawing depends on beside the source.
+struct Seen {
+    of: Source,
+    view: View,
+    selected: Vec<Pick>,
+    hovered: Option<Pick>,
+}
+
+/// Lays the grade line out, takes in what was done on it, and draws.
+pub(super) fn show(
+    ui: &mut Ui,
+    canvas: &mut Canvas,
+    hand: &mut Hand,
+    (session, watch): (&mut Session, &Watch),
+) -> Vec<Want> {
+    let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::CLICK | Sense::DRAG);
+    let theme = theme::of(ui);
+    painter.rect_filled(response.rect, 0.0, theme::color(theme, Ink::Page));
+    let shown = session.shown();
+    let kept = &mut canvas.grade;
+    let source = Source {
+        layout: shown.layout.clone(),
+        revision: shown.revision,
+        seen: watch.seen(),
+        parts: passed(hand),
+    };
+    let profile = profile(kept, &source, (&shown, watch));
+    let profile = match profile {
+        Ok(profile) => profile,
+        Err(why) => {
+            told::describe_grade(&response, (shown.layout, watch.state), why);
+            nothing(ui, &response, why);
+            return Vec::new();
+        }
+    };
+    let room = grade::room(page(&response));
+    let fitted = grade::fitting(profile.bounds(), room);
+    kept.look.lying(room, fitted);
+    moved(ui, &response, &mut kept.look);
+    let view = kept.look.lying(room, fitted);
+    let drawn = drawn(kept, (&source, &profile, view), hand, (&shown, watch));
+    kept.press
+        .drawing(&painter, response.rect.min, &drawn, theme);
+    let mut wants = touched(&response, kept, &drawn, hand);
+    let words = path_words(shown.layout, &profile);
+    told::describe_grade(&response, (shown.layout, watch.state), &words);
+    told::tell_grade(ui, &response, &drawn, &mut wants);
+    reading(
+        ui,
+        &response,
+        (&profile, view),
+        (shown.layout, shown.layout.units),
+    );
+    wants
+}
+
+fn page(response: &Response) -> Page {
+    Page {
+        left: 0.0,
+        top: 0.0,
+        right: f64::from(response.rect.width()),
+        bottom: f64::from(response.rect.height()),
+    }
+}
+
+/// The parts that the path is to pass: whole parts, and the runs or vessels of what else is selected.
+fn passed(hand: &Hand) -> Vec<Id> {
+    let mut parts: Vec<Id> = Vec::new();
+    for pick in &hand.selected {
+        if !parts.contains(pick.part()) {
+            parts.push(pick.part().clone());
+        }
+    }
+    parts
+}
+
+/// The path and its line; found again only where something that it depends on has changed.
+fn profile(
+    kept: &mut Kept,
+    source: &Source,
+    (shown, watch): (&Shown<'_>, &Watch),
+) -> Result<Rc<Profile>, &'static str> {
+    if let Some(made) = kept.made.as_ref().filter(|made| made.of.is_as(source)) {
+        return made.profile.clone();
+    }
+    let profile = found(source, (shown, watch)).map(Rc::new);
+    kept.made = Some(Made {
+        of: source.clone(),
+        profile: profile.clone(),
+    });
+    profile
+}
+
+fn found(source: &Source, (shown, watch): (&Shown<'_>, &Watch)) -> Result<Profile, &'static str> {
+    let layout = &source.layout;
+    if layout.runs.is_empty() {
+        return Err(
+            "The grade line: what the water stands at along a path of pipes.\n\nDraw a run first.",
+        );
+    }
+    let (report, _) = watch.water(shown);
+    let report = report.ok_or("The grade line is not known until the state is solved.")?;
+    // The way that water takes while it runs: at rest it takes none.
+    let paths = Paths::of(layout, shown.running.or(Some(report)));
+    let main = || paths.main().or_else(|_| paths.along(&[]));
+    let runs = paths.along(&source.parts).or_else(|_| main());
+    let runs = runs.map_err(|_| "No run is joined to what is selected.")?;
+    let line = evaluate::grade(&watch.laid(layout), Catalogue::builtin(), report, &runs);
+    let line: Vec<GradePoint> = line.ok_or("The grade line is being solved.")?;
+    Ok(Profile::of(layout, report, &line))
+}
+
+/// Wheel, pinch and the middle button as on the other drawings; a drag moves the page.
+fn moved(ui: &Ui, response: &Response, look: &mut Look) {
+    wheel::take(ui, response, look);
+    if response.dragged_by(egui::PointerButton::Primary) {
+        let delta = response.drag_delta();
+        look.pan(f64::from(delta.x), f64::from(delta.y));
+    }
+    if response.double_clicked() {
+        look.fit();
+    }
+}
+
+fn drawn(
+    kept: &mut Kept,
+    (source, profile, view): (&Source, &Profile, View),
+    hand: &Hand,
+    (shown, watch): (&Shown<'_>, &Watch),
+) -> Rc<Drawn> {
+    let hovered = kept.hovered.clone();
+    if let Some((seen, drawn)) = &kept.drawn
+        && seen.of.is_as(source)
+        && seen.view == view
+        && seen.selected == hand.selected
+        && seen.hovered == hovered
+    {
+        return drawn.clone();
+    }
+    let (report, trust) = watch.water(shown);
+    let drawn = Rc::new(grade::grade(&GradeScene {
+        layout: shown.layout,
+        profile,
+        view,
+        water: report,
+        trust,
+        units: shown.layout.units,
+        selected: &hand.selected,
+        hovered: hovered.as_ref(),
+    }));
+    let seen = Seen {
+        of: source.clone(),
+        view,
+        selected: hand.selected.clone(),
+        hovered,
+    };
+    kept.drawn = Some((seen, drawn.clone()));
+    drawn
+}
+
+/// What the pointer is over, and what was clicked.
+fn touched(response: &Response, kept: &mut Kept, drawn: &Drawn, hand: &mut Hand) -> Vec<Want> {
+    let over = response.hover_pos();
+    let found = over.and_then(|pos| hit_at(&drawn.targets, board::local(response, pos), TOLERANCE));
+    kept.hovered = found.map(|target| target.pick.clone());
+    if kept.hovered.is_some() {
+        response.clone().on_hover_cursor(CursorIcon::PointingHand);
+    }
+    if !response.clicked() {
+        return Vec::new();
+    }
+    match &kept.hovered {
+        Some(pick) => vec![Want::Find(pick.clone())],
+        None => {
+            hand.selected.clear();
+            Vec::new()
+        }
+    }
+}
+
+/// A hair through the place under the pointer, and the numbers there.
+fn reading(
+    ui: &Ui,
+    response: &Response,
+    (profile, view): (&Profile, View),
+    (layout, system): (&Layout, UnitSystem),
+) {
+    let Some(pos) = response.hover_pos().filter(|_| !response.dragged()) else {
+        return;
+    };
+    let point = board::local(response, pos);
+    if !view.page.holds(pt(point.x, view.page.centre().y)) {
+        return;
+    }
+    let Some(here) = profile.reading(view.section_from_page(point).along_m) else {
+        return;
+    };
+    let ends = [view.page.top, view.page.bottom]
+        .map(|y| response.rect.min + paint::pos(pt(point.x, y)).to_vec2());
+    let hair = egui::Stroke::new(1.0, theme::ink(ui, Ink::Accent));
+    ui.painter().line_segment(ends, hair);
+    let lines = numbers(&here, layout, system);
+    response.clone().on_hover_ui_at_pointer(|ui| {
+        ui.style_mut().wrap_mode = Some(egui::TextWrapMode::Extend);
+        for (number, line) in lines.iter().enumerate() {
+            let text = RichText::new(line);
+            ui.label(if number == 0 {
+                text.font(theme::strong(theme::BODY))
+            } else {
+                text
+            });
+        }
+    });
+}
+
+/// What is known of a place, a line each.
+fn numbers(here: &GradePoint, layout: &Layout, system: UnitSystem) -> Vec<String> {
+    let height = |value_m: f64| units::write(Quantity::Height, value_m, system);
+    let length = units::write(Quantity::Length, here.distance_m, system);
+    let mut lines = vec![
+        layout.name_of(&here.at).to_owned(),
+        format!("{length} along the pipes"),
+    ];
+    let in_pipe = here.invert_m.zip(here.crown_m);
+    match (here.grade_m, in_pipe) {
+        (Some(grade_m), Some((invert_m, crown_m))) => {
+            lines.push(format!("Grade {}", height(grade_m)));
+            lines.extend(
+                here.energy_m
+                    .map(|energy_m| format!("Energy {}", height(energy_m))),
+            );
+            let head = |value_m: f64| units::write(Quantity::Head, value_m, system);
+            lines.push(match grade_m - crown_m {
+                _ if grade_m <= invert_m + 1e-6 => "Falls free".to_owned(),
+                over if over >= 0.0 => format!("Pressure over the pipe {}", head(over)),
+                under if grade_m > invert_m => format!(
+                    "Water {} deep, {} under the crown",
+                    head(grade_m - invert_m),
+                    head(-under)
+                ),
+                under => format!("{} under the crown", head(-under)),
+            });
+        }
+        (Some(level_m), None) => lines.push(format!("Level {}", height(level_m))),
+        (None, _) => lines.push("No water.".to_owned()),
+    }
+    if let Some((invert_m, crown_m)) = in_pipe {
+        lines.push(format!(
+            "Pipe from {} to {}",
+            height(invert_m),
+            height(crown_m)
+        ));
+    }
+    lines
+}
+
+/// What to do where there is no line.
+fn nothing(ui: &mut Ui, response: &Response, why: &str) {
+    let soft = theme::ink(ui, Ink::SoftText);
+    let text = RichText::new(why).color(soft).size(15.0);
+    let room = response.rect.shrink2(response.rect.size() * 0.15);
+    let place = egui::UiBuilder::new()
+        .max_rect(room)
+        .layout(egui::Layout::top_down(egui::Align::Center));
+    let mut inside = ui.new_child(place);
+    inside.add(egui::Label::new(text).wrap().halign(egui::Align::Center));
+}
+
+impl Kept {
+    /// Shows all of the path again.
+    pub(super) fn fit(&mut self) {
+        self.look.fit();
+    }
+
+    /// Larger or smaller about the middle.
+    pub(super) fn zoom(&mut self, by: f64) {
+        if let Some(view) = self.look.view() {
+            self.look.zoom(by, view.page.centre());
+        }
+    }
+}

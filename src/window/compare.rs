@@ -1,0 +1,148 @@
+//! What differs between the open layout and the one that it is held against: levels, flows, findings.
+
+use super::commands::Command;
+use super::theme;
+use super::wants::Want;
+use crate::draw::by_how_much;
+use crate::draw::section::Pick;
+use crate::draw::shape::Ink;
+use crate::evaluate::{Two, findings_apart, flows_apart, levels_apart};
+use crate::finding::{Finding, State};
+use crate::layout::{Id, Layout};
+use crate::session::{Beside, Session, Shown};
+use crate::units::{self, Quantity};
+use egui::{Grid, RichText, ScrollArea, Sense, Ui};
+
+/// Most rows of a kind: the first differ by as much as any.
+const MOST: usize = 60;
+
+/// Everything that differs in the state that is shown.
+pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
+    let mut wants = Vec::new();
+    let Some(beside) = session.beside() else {
+        return wants;
+    };
+    let shown = session.shown();
+    ui.horizontal(|ui| {
+        let title = format!("From “{}” to now, {}", beside.name, state.title());
+        ui.label(RichText::new(title).color(theme::ink(ui, Ink::SoftText)));
+        let end = Command::EndBeside;
+        if ui.button(end.text()).on_hover_text(end.tip()).clicked() {
+            wants.push(Want::Do(end));
+        }
+    });
+    let was = beside.evaluation.and_then(|known| known.state(state));
+    let (Some(was), Some(is)) = (was, shown.state(state).0) else {
+        ui.label("One of the two is not solved yet.");
+        return wants;
+    };
+    let levels = levels_apart(was, is);
+    let flows = flows_apart(was, is);
+    let all = beside.evaluation.map_or(&[][..], |known| &known.findings);
+    let (gone, new) = findings_apart(all, shown.findings);
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        if levels.is_empty() && flows.is_empty() && gone.is_empty() && new.is_empty() {
+            ui.label(
+                "Nothing differs: no level by a millimetre, no flow by half a percent, no finding.",
+            );
+        }
+        let told = Told { beside, shown };
+        told.findings(ui, ("New", Ink::Problem), &new, &mut wants);
+        told.findings(ui, ("Gone", Ink::Good), &gone, &mut wants);
+        told.numbers(ui, ("Level", Quantity::Height), &levels, &mut wants);
+        told.numbers(ui, ("Flow", Quantity::Flow), &flows, &mut wants);
+    });
+    wants
+}
+
+struct Told<'a> {
+    beside: Beside<'a>,
+    shown: Shown<'a>,
+}
+
+impl Told<'_> {
+    /// A part may be in one of the two alone.
+    fn name(&self, id: &Id) -> String {
+        let layouts: [&Layout; 2] = [self.shown.layout, self.beside.layout];
+        let known = layouts.into_iter().find(|layout| layout.has(id));
+        known.map_or_else(|| id.to_string(), |layout| layout.name_of(id).to_owned())
+    }
+
+    fn findings(
+        &self,
+        ui: &mut Ui,
+        (word, ink): (&str, Ink),
+        findings: &[&Finding],
+        wants: &mut Vec<Want>,
+    ) {
+        for finding in findings.iter().take(MOST) {
+            let text = finding
+                .text
+                .read(&|id| self.name(id), self.shown.layout.units);
+            ui.horizontal_wrapped(|ui| {
+                let word = RichText::new(format!("{word} {}", finding.severity.word()));
+                let color = theme::ink(ui, ink);
+                ui.label(word.font(theme::strong(theme::BODY)).color(color));
+                let words = format!("{text} ({})", finding.state.title());
+                let label = egui::Label::new(words).wrap().sense(Sense::CLICK);
+                if ui.add(label).clicked() {
+                    wants.push(Want::Show(finding.state));
+                    let first = finding.about.first().cloned();
+                    wants.extend(first.map(|id| Want::Find(Pick::Part(id))));
+                }
+            });
+        }
+        more(ui, findings.len());
+    }
+
+    fn numbers(
+        &self,
+        ui: &mut Ui,
+        (word, quantity): (&str, Quantity),
+        rows: &[Two],
+        wants: &mut Vec<Want>,
+    ) {
+        if rows.is_empty() {
+            return;
+        }
+        ui.add_space(6.0);
+        let system = self.shown.layout.units;
+        let number = |value: Option<f64>| {
+            value.map_or("–".to_owned(), |value| {
+                units::write(quantity, value, system)
+            })
+        };
+        Grid::new(("compared", word))
+            .num_columns(4)
+            .striped(true)
+            .min_col_width(90.0)
+            .show(ui, |ui| {
+                for head in [word, "Kept", "Now", "By"] {
+                    let soft = theme::ink(ui, Ink::SoftText);
+                    ui.label(RichText::new(head).color(soft));
+                }
+                ui.end_row();
+                for row in rows.iter().take(MOST) {
+                    let name = self.name(&row.id);
+                    let label = egui::Label::new(&name).sense(Sense::CLICK);
+                    if ui.add(label).clicked() {
+                        wants.push(Want::Find(Pick::Part(row.id.clone())));
+                    }
+                    ui.label(number(row.was));
+                    ui.label(number(row.is));
+                    let by = row.by().map(|by| by_how_much(quantity, by, system));
+                    let by = by.unwrap_or_else(|| "–".to_owned());
+                    ui.label(RichText::new(by).font(theme::strong(theme::BODY)));
+                    ui.end_row();
+                }
+            });
+        more(ui, rows.len());
+    }
+}
+
+fn more(ui: &mut Ui, count: usize) {
+    if count > MOST {
+        let soft = theme::ink(ui, Ink::SoftText);
+        ui.label(RichText::new(format!("{} more are not listed.", count - MOST)).color(soft));
+    }
+}

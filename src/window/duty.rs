@@ -1,0 +1,195 @@
+//! The duty plot in the window: small in the panel of a pump, and large in a window of its own.
+
+use super::app::App;
+use super::commands::Command;
+use super::wants::{Shot, Want};
+use super::{paint, theme};
+use crate::draw::duty::{DutyScene, duty};
+use crate::draw::section::{Pick, Trust};
+use crate::draw::shape::Drawing;
+use crate::evaluate::SystemCurve;
+use crate::layout::{Id, Layout, Pump};
+use crate::session::Freshness;
+use crate::states::report::{PumpReport, StateReport};
+use crate::units::{self, Quantity, UnitSystem};
+use egui::accesskit::Role;
+use egui::{Response, Sense, Ui, Vec2, vec2};
+use std::rc::Rc;
+
+/// Size of the large plot at first, points, and the least of it.
+const LARGE: Vec2 = vec2(760.0, 500.0);
+const LEAST: Vec2 = vec2(420.0, 300.0);
+/// Said of the buttons below it.
+const PICTURE: &str = "This plot as a picture, as large as it stands here";
+/// Where it stands at first: over the drawing.
+const PLACE: egui::Pos2 = egui::pos2(220.0, 90.0);
+/// Height of the small plot to its width.
+const SMALL: f32 = 0.78;
+
+/// What is known of a pump that is plotted.
+#[derive(Clone, Copy)]
+pub(super) struct Plotted<'a> {
+    pub layout: &'a Layout,
+    pub pump: &'a Pump,
+    pub water: Option<&'a StateReport>,
+    pub trust: Trust,
+    pub system: Option<(&'a SystemCurve, Freshness)>,
+    pub units: UnitSystem,
+}
+
+impl Plotted<'_> {
+    fn report(&self) -> Option<&PumpReport> {
+        let pumps = self.water.map(|water| &water.pumps);
+        let mut pumps = pumps.into_iter().flatten();
+        pumps.find(|one| one.id == self.pump.id)
+    }
+
+    /// The plot in a rectangle of this size.
+    fn show(&self, ui: &mut Ui, size: Vec2) -> Response {
+        let (rect, response) = ui.allocate_exact_size(size, Sense::CLICK);
+        let drawing = self.drawing(size);
+        let painter = ui.painter_at(rect);
+        let theme = theme::of(ui);
+        painter.rect_filled(
+            rect,
+            4.0,
+            theme::color(theme, crate::draw::shape::Ink::Page),
+        );
+        paint::marks(&painter, rect.min, &drawing.marks, theme);
+        let told = self.told(self.layout.name_of(&self.pump.id));
+        response.widget_info(|| egui::WidgetInfo::labeled(Role::Image, true, &told));
+        response
+    }
+
+    fn drawing(&self, size: Vec2) -> Drawing {
+        duty(&DutyScene {
+            pump: self.pump,
+            name: self.layout.name_of(&self.pump.id),
+            report: self.report(),
+            trust: self.trust,
+            system: self.system.map(|(system, _)| system),
+            system_trust: match self.system {
+                Some((_, Freshness::Stale)) => Trust::OutOfDate,
+                _ => Trust::Sure,
+            },
+            units: self.units,
+            page: (f64::from(size.x), f64::from(size.y)),
+        })
+    }
+
+    /// The plot in words, for a screen reader.
+    fn told(&self, name: &str) -> String {
+        let head = |value_m: f64| units::write(Quantity::Head, value_m, self.units);
+        let mut told = format!("Duty plot of {name}");
+        if let Some(report) = self.report().filter(|report| report.on) {
+            let flow = units::write(Quantity::Flow, report.flow_m3_s, self.units);
+            told.push_str(&format!(": {flow} at {}", head(report.head_m)));
+        }
+        let begins = self.system.and_then(|(system, _)| system.clean.first());
+        if let Some(begins) = begins {
+            told.push_str(&format!(", static lift {}", head(begins.head_m)));
+        }
+        told
+    }
+}
+
+/// The small one, as wide as there is room; true where it is to be larger.
+pub(super) fn small(ui: &mut Ui, plotted: &Plotted<'_>) -> bool {
+    let width = ui.available_width();
+    let response = plotted.show(ui, vec2(width, (width * SMALL).round()));
+    let tip = "What the pump gives (thick) and what its network takes: clean (thin), dirty (broken). Double-click to see it larger";
+    let twice = response.on_hover_text(tip).double_clicked();
+    ui.button("Larger plot")
+        .on_hover_text("Opens the plot in a window of its own")
+        .clicked()
+        || twice
+}
+
+impl App {
+    /// Says of which pump the system curve is looked at: the one of the large plot, else the one that is selected.
+    pub(super) fn mind_duty(&mut self) {
+        let layout = self.session.shown().layout.clone();
+        if self
+            .plot
+            .as_ref()
+            .is_some_and(|pump| layout.run_of_pump(pump).is_none())
+        {
+            self.plot = None;
+        }
+        let selected = match self.hand.selected.as_slice() {
+            [Pick::Part(id)] => Some(id)
+                .filter(|id| layout.run_of_pump(id).is_some())
+                .cloned(),
+            _ => None,
+        };
+        let pump = selected.or_else(|| self.plot.clone());
+        self.session.look_at_system(pump.as_ref());
+    }
+
+    /// The large plot, while it is open.
+    pub(super) fn duty_window(&mut self, ctx: &egui::Context) -> Vec<Want> {
+        let mut wants = Vec::new();
+        let Some(id) = self.plot.clone() else {
+            return wants;
+        };
+        let shown = self.session.shown();
+        let Some(pump) = shown
+            .layout
+            .run_of_pump(&id)
+            .and_then(|run| run.pump.as_ref())
+        else {
+            return wants;
+        };
+        let (water, trust) = self.watch.water(&shown);
+        let looked_at = self.looked_at_system(&id);
+        let plotted = Plotted {
+            layout: shown.layout,
+            pump,
+            water,
+            trust,
+            system: looked_at,
+            units: shown.layout.units,
+        };
+        let mut open = true;
+        egui::Window::new(format!("Duty of {}", shown.layout.name_of(&id)))
+            .id(egui::Id::unique("duty"))
+            .open(&mut open)
+            .default_pos(PLACE)
+            .default_size(LARGE)
+            .min_size(LEAST)
+            .collapsible(false)
+            .show(ctx, |ui| {
+                let row = vec2(
+                    0.0,
+                    ui.spacing().interact_size.y + ui.spacing().item_spacing.y,
+                );
+                let room = (ui.available_size() - row).max(LEAST);
+                plotted.show(ui, room);
+                ui.horizontal(|ui| {
+                    for command in [Command::SavePicture, Command::CopyPicture, Command::CopySvg] {
+                        if ui.button(command.text()).on_hover_text(PICTURE).clicked() {
+                            let drawing = Rc::new(plotted.drawing(room));
+                            let shot = Shot {
+                                word: "duty",
+                                drawing,
+                            };
+                            wants.push(Want::Picture(command, shot));
+                        }
+                    }
+                });
+            });
+        if !open {
+            self.plot = None;
+        }
+        wants
+    }
+
+    /// What is known of the system curve of this pump; none while that of another is looked at.
+    fn looked_at_system(&self, pump: &Id) -> Option<(&SystemCurve, Freshness)> {
+        let other = match self.hand.selected.as_slice() {
+            [Pick::Part(id)] => id != pump && self.session.layout().run_of_pump(id).is_some(),
+            _ => false,
+        };
+        self.session.system().filter(|_| !other)
+    }
+}

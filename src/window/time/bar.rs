@@ -1,0 +1,292 @@
+//! The time bar: play, step, drag, and the levels that matter most.
+
+use super::watch::{PLAY_S, trust};
+use super::{Watch, words};
+use crate::draw::course::{Course, Lane, TimeScale, course, lanes, moment, written};
+use crate::draw::happened::sentence;
+use crate::draw::shape::{Drawing, Ink};
+use crate::draw::text::begun;
+use crate::evaluate::Film;
+use crate::finding::State;
+use crate::layout::Id;
+use crate::session::{Freshness, Session};
+use crate::units::{UnitSystem, span};
+use crate::window::commands::Command;
+use crate::window::wants::Want;
+use crate::window::{paint, theme};
+use egui::{Button, Pos2, Rect, Response, RichText, Sense, Ui, WidgetInfo, accesskit::Role, vec2};
+use std::sync::Arc;
+
+/// Height of the curves with their axis, points, and which share of the window that may be.
+const HEIGHT: f32 = 112.0;
+const LEAST_HEIGHT: f32 = 68.0;
+const SHARE: f32 = 0.125;
+/// Most signs that can be clicked.
+const MOST_SIGNS: usize = 80;
+
+/// What was drawn last, and what it was drawn from.
+#[derive(Default)]
+pub struct Kept {
+    /// The curves are put away.
+    pub away: bool,
+    /// The bar has been there: its room is kept in states without a time, so that the drawing stays where it is.
+    was_there: bool,
+    drawn: Option<(From, Vec<Lane>, Drawing)>,
+}
+
+/// What the curves depend on.
+struct From {
+    film: Arc<Film>,
+    looked_at: Option<Id>,
+    units: UnitSystem,
+    width: f32,
+    height: f32,
+    strength: f64,
+}
+
+impl From {
+    fn is_as(&self, other: &From) -> bool {
+        Arc::ptr_eq(&self.film, &other.film)
+            && self.looked_at == other.looked_at
+            && self.units == other.units
+            && self.width.to_bits() == other.width.to_bits()
+            && self.height.to_bits() == other.height.to_bits()
+            && self.strength.to_bits() == other.strength.to_bits()
+    }
+}
+
+/// The time bar, where what is watched has a time.
+pub(super) fn show(
+    ui: &mut Ui,
+    session: &Session,
+    (watch, kept): (&Watch, &mut Kept),
+    looked_at: Option<&Id>,
+    wants: &mut Vec<Want>,
+) {
+    let Some((film, fresh)) = session.film() else {
+        return empty(ui, session.filming(), kept);
+    };
+    kept.was_there = true;
+    let shown = session.shown();
+    let shut = watch
+        .blocked(&shown)
+        .filter(|_| watch.state == State::Blocked);
+    let after = words::after(watch.state, shut.map(|run| shown.layout.name_of(run)));
+    ui.add_space(2.0);
+    ui.horizontal(|ui| controls(ui, film, (watch, fresh), &after, wants));
+    let from = From {
+        film: film.clone(),
+        looked_at: looked_at.cloned(),
+        units: shown.layout.units,
+        width: ui.available_width(),
+        height: height(ui),
+        strength: trust(fresh).strength(),
+    };
+    if !kept.away {
+        curves(ui, from, (watch, kept), &after, wants);
+    }
+}
+
+/// The room of the bar while there is nothing in it.
+fn empty(ui: &mut Ui, filming: bool, kept: &mut Kept) {
+    kept.was_there |= filming;
+    if !kept.was_there {
+        return;
+    }
+    let words = match filming {
+        true => "Being followed in time…",
+        false => {
+            "Nothing moves in this state: Starting, Blocked and Stopped can be followed in time."
+        }
+    };
+    let soft = theme::ink(ui, Ink::SoftText);
+    ui.add_space(2.0);
+    ui.horizontal(|ui| {
+        ui.set_min_height(ui.spacing().interact_size.y);
+        ui.label(RichText::new(words).color(soft));
+    });
+    if !kept.away {
+        ui.allocate_space(vec2(0.0, height(ui)));
+    }
+}
+
+/// Play, steps, the moment in words, and the first wet floor.
+fn controls(
+    ui: &mut Ui,
+    film: &Film,
+    (watch, fresh): (&Watch, Freshness),
+    after: &str,
+    wants: &mut Vec<Want>,
+) {
+    let play = match watch.playing {
+        true => "Pause",
+        false => "Play",
+    };
+    for (command, words) in [
+        (Command::Play, play),
+        (Command::EventBefore, "Event before"),
+        (Command::NextEvent, "Next event"),
+    ] {
+        let key = command.shortcut().map(|key| ui.ctx().format_shortcut(&key));
+        let tip = format!("{} ({})", command.tip(), key.unwrap_or_default());
+        let wide = vec2(if command == Command::Play { 62.0 } else { 0.0 }, 0.0);
+        let button = ui.add(Button::new(words).min_size(wide));
+        if button.on_hover_text(tip).clicked() {
+            wants.push(Want::Do(command));
+        }
+    }
+    let soft = theme::ink(ui, Ink::SoftText);
+    let time = words::moment(film, watch.time_s, after);
+    ui.label(RichText::new(time).font(theme::strong(theme::BODY)));
+    let aside = match (fresh, watch.playing) {
+        (Freshness::Stale, _) => Some("of the drawing before".to_owned()),
+        (_, true) => Some(speed(TimeScale::of(film), watch.time_s.unwrap_or(0.0))),
+        _ => None,
+    };
+    if let Some(words) = aside {
+        ui.label(RichText::new(words).color(soft));
+    }
+    ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+        spill(ui, film, wants);
+    });
+}
+
+/// The first wet floor; a click goes there.
+fn spill(ui: &mut Ui, film: &Film, wants: &mut Vec<Want>) {
+    let first = film.first_spill();
+    let words = words::first_spill(film.layout(), first);
+    let Some((_, time_s)) = first else {
+        let soft = theme::ink(ui, Ink::SoftText);
+        ui.label(RichText::new(words).color(soft));
+        return;
+    };
+    let text = RichText::new(words)
+        .font(theme::strong(theme::BODY))
+        .color(theme::ink(ui, Ink::Problem));
+    let button = ui.add(Button::new(text).frame(false));
+    if button
+        .on_hover_text("Goes to the moment at which the first vessel spills")
+        .clicked()
+    {
+        wants.push(Want::Time(Some(time_s)));
+    }
+}
+
+/// How fast it plays just now.
+fn speed(scale: TimeScale, time_s: f64) -> String {
+    let share = scale.share(time_s);
+    let ahead = (share + 0.5 / PLAY_S).min(1.0);
+    let behind = (share - 0.5 / PLAY_S).max(0.0);
+    let took_s = (ahead - behind) * PLAY_S;
+    let rate = (scale.time_at(ahead) - scale.time_at(behind)) / took_s.max(1e-9);
+    // A round one: it changes all the time.
+    format!("1 s shows about {}", written(TimeScale::rounded(rate)))
+}
+
+fn height(ui: &Ui) -> f32 {
+    let window = ui.ctx().content_rect().height();
+    (SHARE * window).clamp(LEAST_HEIGHT, HEIGHT).round()
+}
+
+fn curves(
+    ui: &mut Ui,
+    from: From,
+    (watch, kept): (&Watch, &mut Kept),
+    after: &str,
+    wants: &mut Vec<Want>,
+) {
+    let size = vec2(from.width, from.height);
+    let (response, painter) = ui.allocate_painter(size, Sense::CLICK | Sense::DRAG);
+    let film = from.film.clone();
+    let scale = TimeScale::of(&film);
+    let strength = from.strength;
+    let units = from.units;
+    let page = (f64::from(size.x), f64::from(size.y));
+    let last = kept.drawn.take().filter(|(last, ..)| last.is_as(&from));
+    let (from, lanes, drawing) = last.unwrap_or_else(|| {
+        let lanes = lanes(&film, from.looked_at.as_ref());
+        let of = Course {
+            scale,
+            lanes: &lanes,
+            told: film.told(),
+            units,
+            page,
+            strength,
+        };
+        let drawing = course(&of);
+        (from, lanes, drawing)
+    });
+    let of = Course {
+        scale,
+        lanes: &lanes,
+        told: film.told(),
+        units,
+        page,
+        strength,
+    };
+    let origin = response.rect.min;
+    let theme = theme::of(ui);
+    let now_s = watch.time_s.unwrap_or(scale.end_s);
+    paint::marks(&painter, origin, &drawing.marks, theme);
+    paint::marks(
+        &painter,
+        origin,
+        &moment(&of, now_s, &levels(&film, &lanes, now_s)),
+        theme,
+    );
+    drag(&response, &of, (origin, now_s), after, wants);
+    signs(ui, &response, &of, &film, wants);
+    kept.drawn = Some((from, lanes, drawing));
+}
+
+/// The levels of the curves at a moment.
+fn levels(film: &Film, lanes: &[Lane], now_s: f64) -> Vec<Option<f64>> {
+    let at = |lane: &Lane| film.level_at_m(&lane.vessel, now_s);
+    lanes.iter().map(at).collect()
+}
+
+/// A press on the track goes there, and a drag takes the moment along.
+fn drag(
+    response: &Response,
+    of: &Course<'_>,
+    (origin, now_s): (Pos2, f64),
+    after: &str,
+    wants: &mut Vec<Want>,
+) {
+    let name = format!("Time {after}");
+    response.widget_info(|| WidgetInfo::slider(true, now_s, &name));
+    let held = response.clicked() || response.dragged_by(egui::PointerButton::Primary);
+    let pos = response.interact_pointer_pos().filter(|_| held);
+    if let Some(pos) = pos {
+        let time_s = of.time_at(f64::from(pos.x - origin.x));
+        let inside = time_s < of.scale.end_s;
+        wants.push(Want::Time(inside.then_some(time_s)));
+    }
+    if response.hovered() || held {
+        response
+            .ctx
+            .set_cursor_icon(egui::CursorIcon::ResizeHorizontal);
+    }
+}
+
+/// The signs of what happens: each can be clicked.
+fn signs(ui: &mut Ui, response: &Response, of: &Course<'_>, film: &Film, wants: &mut Vec<Want>) {
+    let layout = film.layout();
+    for placed in of.placed().into_iter().take(MOST_SIGNS) {
+        let Some(told) = of.told.get(placed.told) else {
+            continue;
+        };
+        let middle = response.rect.min + paint::pos(placed.at).to_vec2();
+        let rect = Rect::from_center_size(middle, vec2(13.0, 12.0));
+        let id = response.id.with(("sign", placed.told));
+        let sign = ui.interact(rect, id, Sense::CLICK);
+        let name = |id: &Id| layout.name_of(id).to_owned();
+        let words = begun(&sentence(told, &name));
+        let words = format!("{words} after {}", span(told.time_s));
+        sign.widget_info(|| WidgetInfo::labeled(Role::Button, true, &words));
+        let sign = sign.on_hover_cursor(egui::CursorIcon::PointingHand);
+        if sign.on_hover_text(&words).clicked() {
+            wants.push(Want::Time(Some(told.time_s)));
+        }
+    }
+}

@@ -1,0 +1,28 @@
+//! The strip under the drawing: which state is watched, in which way it runs, and what happens in time.
+
+mod bar;
+mod choices;
+mod watch;
+mod words;
+
+pub use bar::Kept;
+pub use watch::{Seen, Watch};
+
+use super::wants::Want;
+use crate::layout::Id;
+use crate::session::Session;
+use egui::Ui;
+
+/// The whole strip. `looked_at`: the vessel that is selected.
+pub fn show(
+    ui: &mut Ui,
+    session: &Session,
+    (watch, kept): (&Watch, &mut Kept),
+    looked_at: Option<&Id>,
+) -> Vec<Want> {
+    let mut wants = Vec::new();
+    let shown = session.shown();
+    choices::show(ui, watch, &shown, &mut wants);
+    bar::show(ui, session, (watch, kept), looked_at, &mut wants);
+    wants
+}

@@ -1,0 +1,50 @@
+//! Times of a course in words.
+
+use crate::evaluate::Film;
+use crate::finding::State;
+use crate::layout::{Id, Layout};
+use crate::units::span;
+
+/// What a time is counted from: `after the stop`.
+pub(super) fn after(state: State, shut: Option<&str>) -> String {
+    match (state, shut) {
+        (State::Starting, _) => "after the start".to_owned(),
+        (State::Stopped, _) => "after the stop".to_owned(),
+        (State::Blocked, Some(run)) => format!("after {run} was shut"),
+        (State::Blocked, None) => "after it was shut".to_owned(),
+        _ => "into a round".to_owned(),
+    }
+}
+
+/// The moment that is looked at; `time_s`: none at the end.
+pub(super) fn moment(film: &Film, time_s: Option<f64>, after: &str) -> String {
+    let Some(time_s) = time_s else {
+        return end(film);
+    };
+    format!("{} {after}", span(time_s))
+}
+
+fn end(film: &Film) -> String {
+    match (film.state(), film.still_since_s(), film.period_s()) {
+        (State::Running, _, Some(period_s)) => format!("Goes round every {}", span(period_s)),
+        (_, _, Some(period_s)) => format!("In the end it goes round every {}", span(period_s)),
+        (State::Starting, Some(still_s), _) => format!("Steady after {}", span(still_s)),
+        (_, Some(still_s), _) => format!("Still after {}", span(still_s)),
+        _ => format!("After {}", span(film.end_s())),
+    }
+}
+
+/// The first wet floor.
+pub(super) fn first_spill(layout: &Layout, spill: Option<(&Id, f64)>) -> String {
+    match spill {
+        Some((vessel, 0.0)) => format!("{} spills from the start", layout.name_of(vessel)),
+        Some((vessel, time_s)) => {
+            format!(
+                "First spill after {}: {}",
+                span(time_s),
+                layout.name_of(vessel)
+            )
+        }
+        None => "Nothing spills".to_owned(),
+    }
+}

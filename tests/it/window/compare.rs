@@ -1,0 +1,136 @@
+//! Two layouts beside each other, and pictures of what is on the screen.
+
+use crate::support::window::{Answers, click, demo, let_go, says, settle, take, with};
+use egui::OutputCommand;
+use egui_kittest::kittest::Queryable;
+use std::path::Path;
+
+const CREST: &str = "Crest of Cress upstand 3";
+
+#[test]
+fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
+    let mut harness = demo();
+    harness.key_press(egui::Key::K);
+    harness.run();
+    settle(&mut harness);
+    assert!(says(&harness, "Section of Kept as opened").is_some());
+    assert!(says(&harness, "Nothing differs").is_some());
+    let held = take(&mut harness, CREST, -22.0);
+    let_go(&mut harness, held);
+    settle(&mut harness);
+    assert!(says(&harness, "Nothing differs").is_none());
+    // What is new, the levels that differ, and by how much.
+    assert!(says(&harness, "New problem").is_some());
+    let beside = harness.state().session().beside().unwrap();
+    let was = beside.evaluation.unwrap();
+    let state = fallwright::finding::State::Running;
+    let apart = fallwright::evaluate::levels_apart(
+        was.state(state).unwrap(),
+        harness.state().session().shown().state(state).0.unwrap(),
+    );
+    let bed = apart
+        .iter()
+        .find(|one| one.id.as_str() == "cress-3")
+        .unwrap();
+    let by = fallwright::draw::by_how_much(
+        fallwright::units::Quantity::Height,
+        bed.by().unwrap(),
+        fallwright::units::UnitSystem::Metric,
+    );
+    assert!(by.starts_with('+') && says(&harness, &by).is_some(), "{by}");
+    // A row leads to its part on the drawing.
+    {
+        let rows = harness.get_all_by_label("Cress bed 3");
+        let row = rows.max_by(|a, b| a.rect().top().total_cmp(&b.rect().top()));
+        row.unwrap().click_accesskit();
+    }
+    harness.run();
+    assert_eq!(harness.state().hand().parts(), ["cress-3".into()]);
+    click(&mut harness, "End the comparison");
+    assert!(harness.state().session().beside().is_none());
+    assert!(says(&harness, "Section of Kept as opened").is_none());
+}
+
+#[test]
+fn ui_a_file_can_be_compared_with_and_one_that_cannot_be_read_says_why() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let answers = Answers {
+        open: [
+            root.join("tests/bad/empty.ron"),
+            root.join("examples/drain-too-high.ron"),
+        ]
+        .into(),
+        ..Answers::default()
+    };
+    let mut harness = with(answers);
+    let compare = |harness: &mut egui_kittest::Harness<'_, fallwright::window::App>| {
+        click(harness, "Look");
+        click(harness, "Compare with a file…");
+        settle(harness);
+    };
+    compare(&mut harness);
+    assert!(says(&harness, "This layout cannot be compared with").is_some());
+    click(&mut harness, "Close");
+    compare(&mut harness);
+    assert!(says(&harness, "Section of drain-too-high.ron").is_some());
+    assert!(says(&harness, "Gone problem").is_some());
+}
+
+#[test]
+fn ui_the_drawing_is_saved_as_it_stands_on_the_screen() {
+    let folder = tempfile::tempdir().unwrap();
+    let name = |ending: &str| folder.path().join(format!("seen.{ending}"));
+    let answers = Answers {
+        save: [
+            name("svg"),
+            name("png"),
+            name("pdf"),
+            folder.path().join("bare"),
+            name("gif"),
+        ]
+        .into(),
+        ..Answers::default()
+    };
+    let mut harness = with(answers);
+    for _ in 0..5 {
+        harness.key_press_modifiers(
+            egui::Modifiers::COMMAND | egui::Modifiers::SHIFT,
+            egui::Key::P,
+        );
+        harness.run();
+    }
+    let bytes = |path: &Path| std::fs::read(path).unwrap();
+    let svg = String::from_utf8(bytes(&name("svg"))).unwrap();
+    assert!(svg.starts_with("<svg") || svg.starts_with("<?xml"));
+    assert!(svg.contains("Perch tank 1") && svg.contains("12.5 m³/h at 4.98 m"));
+    assert!(bytes(&name("png")).starts_with(b"\x89PNG"));
+    assert!(bytes(&name("pdf")).starts_with(b"%PDF"));
+    assert!(bytes(&folder.path().join("bare.png")).starts_with(b"\x89PNG"));
+    assert!(!name("gif").exists());
+    assert!(says(&harness, "A picture can be saved as .svg, .png or .pdf").is_some());
+}
+
+#[test]
+fn ui_the_drawing_is_copied_as_a_picture_and_as_text() {
+    let mut harness = demo();
+    click(&mut harness, "Plan");
+    harness.key_press_modifiers(
+        egui::Modifiers::COMMAND | egui::Modifiers::SHIFT,
+        egui::Key::I,
+    );
+    let mut size = None;
+    for _ in 0..3 {
+        harness.step();
+        let commands = &harness.output().platform_output.commands;
+        size = size.or(commands.iter().find_map(|command| match command {
+            OutputCommand::CopyImage(image) => Some(image.size),
+            _ => None,
+        }));
+    }
+    let [width, height] = size.expect("a picture in the clipboard");
+    assert!(width > 800 && height > 600, "{width} by {height}");
+    click(&mut harness, "File");
+    click(&mut harness, "Copy picture as SVG");
+    let text = harness.state().copied().unwrap();
+    assert!(text.contains("<svg") && text.contains("Trickle tower"));
+}

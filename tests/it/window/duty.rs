@@ -1,0 +1,68 @@
+//! The duty plot: in the panel of a pump, and large.
+
+use crate::support::window::{click, demo, says, settle};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use fallwright::session::Freshness;
+use fallwright::window::App;
+
+/// What a screen reader is told of each plot that is shown.
+fn plots(harness: &Harness<'_, App>) -> Vec<String> {
+    let plots = harness.query_all_by_label_contains("Duty plot of ");
+    plots
+        .map(|node| node.accesskit_node().label().unwrap_or_default())
+        .collect()
+}
+
+#[test]
+fn ui_the_panel_of_a_pump_shows_its_duty_against_the_system() {
+    let mut harness = demo();
+    click(&mut harness, "Circulation pump");
+    settle(&mut harness);
+    let report = harness.state().session().shown().running.unwrap().pumps[0].clone();
+    let plot = plots(&harness).pop().unwrap();
+    assert!(plot.contains(&format!("{:.2} m", report.head_m)), "{plot}");
+    assert!(plot.contains("static lift"), "{plot}");
+    let (_, fresh) = harness.state().session().system().unwrap();
+    assert_eq!(fresh, Freshness::Preview);
+}
+
+#[test]
+fn ui_the_plot_opens_large_and_stays_when_something_else_is_selected() {
+    let mut harness = demo();
+    click(&mut harness, "Circulation pump");
+    click(&mut harness, "Larger plot");
+    assert!(says(&harness, "Duty of Circulation pump").is_some());
+    assert_eq!(plots(&harness).len(), 2);
+    click(&mut harness, "Pit");
+    settle(&mut harness);
+    let plot = plots(&harness);
+    assert_eq!(plot.len(), 1);
+    assert!(plot[0].contains("static lift"), "{plot:?}");
+}
+
+#[test]
+fn ui_a_pump_at_another_speed_has_another_duty_on_the_same_system() {
+    let mut harness = demo();
+    click(&mut harness, "Circulation pump");
+    settle(&mut harness);
+    let before = plots(&harness).pop().unwrap();
+    {
+        let field = harness.get_by_role_and_label(egui::accesskit::Role::TextInput, "Speed");
+        field.focus();
+    }
+    harness.run();
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
+    harness.step();
+    harness
+        .get_by_role_and_label(egui::accesskit::Role::TextInput, "Speed")
+        .type_text("90");
+    harness.step();
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    settle(&mut harness);
+    let after = plots(&harness).pop().unwrap();
+    let static_lift = |plot: &str| plot.split("static lift").nth(1).map(str::to_owned);
+    assert_ne!(before, after);
+    assert_eq!(static_lift(&before), static_lift(&after));
+}
