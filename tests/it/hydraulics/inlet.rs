@@ -153,6 +153,18 @@ fn any_inlet() -> impl Strategy<Value = (f64, Inlet)> {
     prop_oneof![2 => any_open_inlet(), 1 => screened]
 }
 
+/// Of a film of water only the leading term is kept: its slope is still that of its head.
+#[test]
+fn prop_a_film_in_a_side_hole_has_the_slope_of_its_head() {
+    for bore_m in [0.019, 0.1, 1.0] {
+        let hole = Inlet::side_hole(bore_m, &Coefficients::default());
+        let q = 1e-34 * f64::powf(bore_m, 2.5);
+        let [low, here, high] = [0.999, 1.0, 1.001].map(|share| hole.head_for(share * q));
+        let slope = (high.value - low.value) / (0.002 * q);
+        assert!((here.slope / slope - 1.0).abs() < 1e-6, "{bore_m} m");
+    }
+}
+
 proptest! {
     #[test]
     fn prop_capacity_never_falls((bore, inlet) in any_inlet(), log_head in -12.0_f64..4.0, growth in 1.0_f64..3.0) {

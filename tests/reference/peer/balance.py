@@ -103,17 +103,22 @@ def solved(slopes, out, damping):
 
 
 def swept(network, levels, held, seconds):
-    """Each balance in turn by bisection in its own level: slow, and sure (Gauss-Seidel)."""
-    levels = levels.copy()
-    for i in range(network.n):
-        def own(h):
-            levels[i] = h
-            return imbalance(network, levels, held, seconds)[0][i]
+    """Each balance in turn by bisection in its own level: slow, and sure (Gauss-Seidel).
 
-        at = levels[i]
-        width = 1e-6
-        low = high = at
-        sign = own(at)
+    Joints that are joined to each other are moved together first, by one height: one at a time they move by
+    hardly anything, where what is let into them must find a way out.
+    """
+    levels = levels.copy()
+    alone = [[i] for i in range(network.n)]
+    for nodes in tied_joints(network) + alone:
+        start = levels[nodes]
+
+        def own(by):
+            levels[nodes] = start + by
+            return imbalance(network, levels, held, seconds)[0][nodes].sum()
+
+        width, low, high = 1e-6, 0.0, 0.0
+        sign = own(0.0)
         if sign == 0:
             continue
         while own(low if sign > 0 else high) * sign > 0 and width < 1e5:
@@ -122,5 +127,16 @@ def swept(network, levels, held, seconds):
         for _ in range(60):
             middle = (low + high) / 2
             low, high = (low, middle) if own(middle) > 0 else (middle, high)
-        levels[i] = (low + high) / 2
+        levels[nodes] = start + (low + high) / 2
     return levels
+
+
+def tied_joints(network):
+    """Groups of two joints and more that runs join to each other."""
+    group = {i: {i} for i in range(network.nv, network.n)}
+    for a, b in zip(network.up, network.down):
+        if a in group and b in group and group[a] is not group[b]:
+            group[a] |= group[b]
+            for i in group[b]:
+                group[i] = group[a]
+    return [sorted(g) for g in {id(g): g for g in group.values()}.values() if len(g) > 1]

@@ -6,28 +6,34 @@ from scipy.optimize import brentq
 import balance
 import grade
 
-ROUNDS = 12
+ROUNDS = 40
 GOOD_M = 2e-6
+#: What a law may still be out after the last round, m: a fifth of what counts as the same level.
+LEFT_M = 2e-4
+#: A round that leaves more than this of the miss before swings about the end: half shifts from then on.
+SWINGS = 0.7
 
 
 def polished(network, levels):
     """Levels with every law that holds a flow shifted onto its exact value, until none moves.
 
-    None where the balance is not solved from where the tables led.
+    None where the balance is not solved from where the tables led, or where the shifts do not settle.
     """
+    share, before = 1.0, np.inf
     for _ in range(ROUNDS):
-        moved = shift_all(network, levels)
+        moved = shift_all(network, levels, share)
         found = balance.limit(network, levels)
         if found is None:
             return None
         levels = found
         if moved < GOOD_M:
             break
-    return levels
+        share, before = (share / 2 if moved > SWINGS * before and share > 0.2 else share), moved
+    return levels if moved < LEFT_M else None
 
 
-def shift_all(network, levels):
-    """Shifts each law's head by what its table is out at the flow that it gives.
+def shift_all(network, levels, share):
+    """Shifts each law's head by a share of what its table is out at the flow that it gives.
 
     A marched law that does not hold the flow is looked at too: by its table it may be let off wrongly.
     """
@@ -39,14 +45,14 @@ def shift_all(network, levels):
             continue
         up, down = h[network.up[k]], h[network.down[k]]
         error = up - needed(law, held[k], flow[k], down)
-        network.shift[held[k]][k] += error
+        network.shift[held[k]][k] += share * error
         worst = max(worst, abs(error))
         if law.marched and held[k] != "march":
-            worst = max(worst, call_in(network, levels, k, flow[k]))
+            worst = max(worst, call_in(network, levels, k, flow[k], share))
     return worst
 
 
-def call_in(network, levels, k, q):
+def call_in(network, levels, k, q, share):
     """Shifts a marched law that would not pass the flow; by how much, in metres."""
     law, h = network.directions[k][2], network.levels(levels)
     lacking = needed(law, "march", q, h[network.down[k]]) - h[network.up[k]]
@@ -54,7 +60,7 @@ def call_in(network, levels, k, q):
         return 0.0
     by_table, slope = network.marched_flow(levels, k)
     lacking += (by_table - q) / slope
-    network.shift["march"][k] -= lacking
+    network.shift["march"][k] -= share * lacking
     return lacking
 
 
