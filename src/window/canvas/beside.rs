@@ -10,6 +10,7 @@ use crate::draw::view::View;
 use crate::editor::{Hand, Sheet};
 use crate::finding::{Finding, State};
 use crate::session::{Beside, Session};
+use crate::units::UnitSystem;
 use crate::window::{paint, theme, told};
 use egui::accesskit::Role;
 use egui::{PointerButton, Sense, Ui, WidgetInfo};
@@ -45,15 +46,17 @@ pub(super) fn show(
         Sheet::Section => section::room(page),
         Sheet::Plan => plan::room(page),
     };
-    let drawn = draw(canvas, sheet, View { page, ..view }, (&beside, hand, state));
+    let units = session.layout().units;
+    let view = View { page, ..view };
+    let drawn = draw(canvas, (sheet, view), (&beside, hand), (state, units));
     paint::marks(&painter, response.rect.min, &drawn.drawing.marks, theme);
 }
 
 fn draw(
     canvas: &mut Canvas,
-    sheet: Sheet,
-    view: View,
-    (beside, hand, state): (&Beside<'_>, &Hand, State),
+    (sheet, view): (Sheet, View),
+    (beside, hand): (&Beside<'_>, &Hand),
+    (state, units): (State, UnitSystem),
 ) -> Drawn {
     let layout = beside.layout;
     let water = beside.evaluation.and_then(|known| known.state(state));
@@ -69,7 +72,7 @@ fn draw(
             other: None,
             trust: Trust::Sure,
             findings: &findings,
-            units: layout.units,
+            units,
             band: None,
             selected: &hand.selected,
             hovered: None,
@@ -82,7 +85,7 @@ fn draw(
             other: None,
             trust: Trust::Sure,
             findings: &findings,
-            units: layout.units,
+            units,
             selected: &hand.selected,
             hovered: None,
         }),

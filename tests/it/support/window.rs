@@ -66,7 +66,10 @@ fn opened(answers: Answers, theme: egui::Theme, size: (f32, f32)) -> Harness<'st
     let engine = super::engine::remembering();
     let session = Session::with_engine(Options::default(), engine);
     let app = App::new(session, Box::new(answers));
-    let mut harness = Harness::builder()
+    let builder = Harness::builder();
+    #[cfg(feature = "screens")]
+    let builder = builder.with_render_cursor(false);
+    let mut harness = builder
         .with_size(size)
         .with_theme(theme)
         // A list that scrolls settles in a few frames more.
