@@ -243,9 +243,8 @@ fn pressures(paper: &mut Paper<'_>) {
             paper.board.keep(about);
             paper.board.add_faint(Some(one.run), strength, dot);
         }
-        paper
-            .board
-            .wish_surely(one.run, strength, vec![wish], (about, FAR));
+        // Led to from far off it would be read as said of something else.
+        paper.board.wish(one.run, strength, wish);
     }
 }
 
