@@ -19,6 +19,7 @@ use crate::draw::section::{Pick, Plan, Target};
 use crate::draw::touch::Drawn;
 use crate::draw::view::{Bounds, View};
 use crate::editor::{Hand, Sheet};
+use crate::finding::State;
 use crate::layout::Layout;
 use crate::session::Session;
 use egui::{CentralPanel, Panel, Pos2, Ui};
@@ -263,7 +264,7 @@ fn held_beside(
     ui: &mut Ui,
     (canvas, views): (&mut Canvas, Views),
     hand: &mut Hand,
-    (session, state): (&Session, crate::finding::State),
+    (session, state): (&Session, State),
 ) -> Views {
     let (sheet, left) = match views {
         Views::Plan => (Sheet::Plan, Views::Plan),
