@@ -1,9 +1,8 @@
 //! The duty plot in the window: small in the panel of a pump, and large in a window of its own.
 
 use super::app::App;
-use super::commands::Command;
-use super::wants::{Shot, Want};
-use super::{paint, theme};
+use super::wants::Want;
+use super::{paint, shot, theme};
 use crate::draw::duty::{DutyScene, duty};
 use crate::draw::section::{Pick, Trust};
 use crate::draw::shape::Drawing;
@@ -14,13 +13,10 @@ use crate::states::report::{PumpReport, StateReport};
 use crate::units::{self, Quantity, UnitSystem};
 use egui::accesskit::Role;
 use egui::{Response, Sense, Ui, Vec2, vec2};
-use std::rc::Rc;
 
 /// Size of the large plot at first, points, and the least of it.
 const LARGE: Vec2 = vec2(760.0, 500.0);
 const LEAST: Vec2 = vec2(420.0, 300.0);
-/// Said of the buttons below it.
-const PICTURE: &str = "This plot as a picture, as large as it stands here";
 /// Where it stands at first: over the drawing.
 const PLACE: egui::Pos2 = egui::pos2(220.0, 90.0);
 /// Height of the small plot to its width.
@@ -94,9 +90,11 @@ impl Plotted<'_> {
 }
 
 /// The small one, as wide as there is room; true where it is to be larger.
-pub(super) fn small(ui: &mut Ui, plotted: &Plotted<'_>) -> bool {
+pub(super) fn small(ui: &mut Ui, plotted: &Plotted<'_>, wants: &mut Vec<Want>) -> bool {
     let width = ui.available_width();
-    let response = plotted.show(ui, vec2(width, (width * SMALL).round()));
+    let size = vec2(width, (width * SMALL).round());
+    let response = plotted.show(ui, size);
+    shot::menu(&response, ("duty", || plotted.drawing(size)), wants);
     let tip = "What the pump gives (thick) and what its network takes: clean (thin), dirty (broken). Double-click to see it larger";
     let twice = response.on_hover_text(tip).double_clicked();
     ui.button("Larger plot")
@@ -166,16 +164,7 @@ impl App {
                 let room = (ui.available_size() - row).max(LEAST);
                 plotted.show(ui, room);
                 ui.horizontal(|ui| {
-                    for command in [Command::SavePicture, Command::CopyPicture, Command::CopySvg] {
-                        if ui.button(command.text()).on_hover_text(PICTURE).clicked() {
-                            let drawing = Rc::new(plotted.drawing(room));
-                            let shot = Shot {
-                                word: "duty",
-                                drawing,
-                            };
-                            wants.push(Want::Picture(command, shot));
-                        }
-                    }
+                    shot::buttons(ui, ("duty", || plotted.drawing(room)), &mut wants);
                 });
             });
         if !open {

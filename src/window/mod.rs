@@ -20,6 +20,7 @@ mod paint;
 mod panel;
 mod rename;
 mod shelf;
+mod shot;
 mod survey;
 mod table;
 mod theme;

@@ -69,7 +69,7 @@ fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
         system: facts.system,
         units: facts.units,
     };
-    if duty::small(ui, &plotted) {
+    if duty::small(ui, &plotted, wants) {
         wants.push(Want::Plot(pump.id.clone()));
     }
 }

@@ -13,7 +13,7 @@ use crate::session::{Freshness, Session};
 use crate::units::{UnitSystem, span};
 use crate::window::commands::Command;
 use crate::window::wants::Want;
-use crate::window::{paint, theme};
+use crate::window::{paint, shot, theme};
 use egui::{Button, Pos2, Rect, Response, RichText, Sense, Ui, WidgetInfo, accesskit::Role, vec2};
 use std::sync::Arc;
 
@@ -251,6 +251,7 @@ fn curves(
         theme,
     );
     drag(&response, &of, (origin, now_s), after, wants);
+    shot::menu(&response, ("levels-in-time", || drawing.clone()), wants);
     signs(ui, &response, &of, &film, wants);
     kept.drawn = Some((from, lanes, drawing));
 }

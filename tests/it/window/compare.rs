@@ -131,3 +131,30 @@ fn ui_the_drawing_is_copied_as_a_picture_and_as_text() {
     let text = harness.state().copied().unwrap();
     assert!(text.contains("<svg") && text.contains("Trickle tower"));
 }
+
+#[test]
+fn ui_curves_and_plots_are_saved_where_they_stand() {
+    let folder = tempfile::tempdir().unwrap();
+    let name = |ending: &str| folder.path().join(ending);
+    let answers = Answers {
+        save: [name("curves.svg"), name("plot.svg")].into(),
+        ..Answers::default()
+    };
+    let mut harness = with(answers);
+    click(&mut harness, "Stopped");
+    let save = |harness: &mut egui_kittest::Harness<'_, fallwright::window::App>, of: &str| {
+        let found = harness.query_all_by_label_contains(of);
+        let node = found.last().unwrap_or_else(|| panic!("no {of}"));
+        node.click_secondary();
+        harness.run();
+        click(harness, "Save picture…");
+    };
+    save(&mut harness, "Time after the stop");
+    let svg = std::fs::read_to_string(name("curves.svg")).unwrap();
+    assert!(svg.contains("Pit") && svg.contains("rim 50 mm"), "{svg}");
+    click(&mut harness, "Running");
+    click(&mut harness, "Circulation pump");
+    save(&mut harness, "Duty plot of Circulation pump");
+    let svg = std::fs::read_to_string(name("plot.svg")).unwrap();
+    assert!(svg.contains("static lift") && svg.contains("dirty"));
+}
