@@ -1,8 +1,9 @@
 //! What a state says of each part, found by its id.
 
+use crate::catalogue::{Acts, Catalogue};
 use crate::evaluate::{SAME_LEVEL_M, same_flow};
-use crate::finding::{Code, Finding, Severity};
-use crate::layout::{CurveForm, Id};
+use crate::finding::{Code, Finding, Severity, State};
+use crate::layout::{CurveForm, Id, Run, ValveUse};
 use crate::states::report::{Control, PumpReport, Regime, RunReport, StateReport, VesselReport};
 use crate::units::{self, Quantity, UnitSystem};
 use std::collections::HashMap;
@@ -119,6 +120,21 @@ fn by_id<T>(list: Option<&Vec<T>>, id: fn(&T) -> &Id) -> HashMap<&Id, &T> {
 /// There is water in a run.
 pub(super) fn is_wet(report: Option<&RunReport>) -> bool {
     report.is_some_and(|report| report.control != Control::Dry)
+}
+
+/// A valve in it lets water one way only.
+pub(super) fn has_check_valve(run: &Run) -> bool {
+    let acts = |valve: &ValveUse| Some(Catalogue::builtin().valve(&valve.kind)?.acts);
+    run.valves
+        .iter()
+        .any(|valve| acts(valve) == Some(Acts::Check))
+}
+
+/// A run that is shut all at once, in the state that asks what comes of that.
+pub(super) fn is_blocked(water: Option<&StateReport>, run: &Run, report: &RunReport) -> bool {
+    let asked = water.is_some_and(|water| water.state == State::Blocked);
+    let open_valves = run.valves.iter().all(|valve| valve.opening > 0.0);
+    asked && report.control == Control::Shut && open_valves && !has_check_valve(run)
 }
 
 /// How deep the water stands in a run at a share of its length from its `from` end: 0 to 1 of the bore.

@@ -3,11 +3,9 @@
 
 use super::paper::Paper;
 use super::pipes::Pipe;
-use crate::catalogue::{Acts, Catalogue};
-use crate::draw::reports::{depth_share, is_wet};
+use crate::draw::reports::{depth_share, has_check_valve, is_wet};
 use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
 use crate::draw::signs::{along, on_leg};
-use crate::layout::ValveUse;
 use crate::states::report::{Control, Regime, RunReport};
 use crate::states::{Standing, standing_water};
 
@@ -74,13 +72,9 @@ fn still(
     };
     let corners = ways.iter().zip(&way.line);
     let corners: Vec<(f64, f64)> = corners.map(|(way, place)| (*way, place.z_m)).collect();
-    let holds = |valve: &ValveUse| {
-        let kind = Catalogue::builtin().valve(&valve.kind);
-        kind.is_some_and(|kind| kind.acts == Acts::Check)
-    };
     let how = Standing {
         ends_m: [&report.from, &report.to].map(|id| paper.level_m(id)),
-        held: pipe.run.valves.iter().any(holds),
+        held: has_check_valve(pipe.run),
     };
     let at = |index: usize| ways.get(index).copied().unwrap_or(0.0);
     let (begin, end) = (at(first), at((first + count).saturating_sub(1)));

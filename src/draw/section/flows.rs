@@ -4,8 +4,8 @@ use super::paper::Paper;
 use super::pipes::{Pipe, WALL};
 use crate::draw::by_how_much;
 use crate::draw::labels::{Line, Side, Spot, Wish};
-use crate::draw::reports::{STILL_M3_S, filled};
-use crate::draw::shape::{Anchor, Ink, Point, Weight};
+use crate::draw::reports::{STILL_M3_S, filled, is_blocked};
+use crate::draw::shape::{Anchor, Ink, Point, Shape, Stroke, Weight};
 use crate::draw::signs::{self, on_leg};
 use crate::draw::text;
 use crate::draw::touch::Attention;
@@ -39,12 +39,36 @@ pub(super) fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     paper.add_faint(Some(&pipe.run.id), strength, arrow);
 }
 
+/// A run that is shut: a bar through it, and the word.
+fn shut(paper: &mut Paper<'_>, pipe: &Pipe<'_>, (from, to): (Point, Point)) {
+    let (ux, uy) = signs::along(from, to);
+    let middle = on_leg(from, to, 0.5);
+    let half = pipe.width / 2.0 + 5.0;
+    let ends = [-half, half].map(|by| middle.moved(-uy * by, ux * by));
+    let strength = paper.scene.strength();
+    let bar = Shape::Line {
+        points: ends.to_vec(),
+        stroke: Stroke::new(Ink::Problem, 3.5),
+    };
+    paper.add_faint(Some(&pipe.run.id), strength, bar);
+    let wish = Wish {
+        forms: vec![vec![Line::new("shut", FLOW_SIZE, Ink::Problem)]],
+        spots: flow_spots(paper, pipe, (from, to), "shut"),
+        rank: 92,
+        clear: 3.0,
+    };
+    paper.wish(&pipe.run.id, strength, wish);
+}
+
 /// What flows, beside the longest leg.
 pub(super) fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let Some(report) = pipe.report else { return };
     let Some((from, to)) = pipe.longest else {
         return;
     };
+    if is_blocked(paper.scene.water, pipe.run, report) {
+        return shut(paper, pipe, (from, to));
+    }
     let looked_at = pipe.attention != Attention::None;
     let crowded = paper.is_crowded();
     if (report.flow_m3_s.abs() < STILL_M3_S || crowded) && !looked_at {

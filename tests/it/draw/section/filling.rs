@@ -3,6 +3,7 @@
 use super::case::{ring, scene, water};
 use fallwright::draw::section::{Plan, section};
 use fallwright::draw::shape::{Dash, Drawing, Ink, Mark, Rect, Shape};
+use fallwright::finding::State;
 use fallwright::states::report::{Control, ProfilePoint, Regime, RunReport, StateReport};
 
 /// The ring with its run "down" as `change` leaves it, drawn.
@@ -150,4 +151,23 @@ fn levels_and_flows_of_another_answer_are_marked_where_they_differ() {
     let (count, words) = dashes(Some(&before));
     assert_eq!(count, dashes(None).0 + 1);
     assert!(words.contains("(+25 mm)"), "{words}");
+}
+
+#[test]
+fn a_run_that_is_shut_says_so_and_only_where_that_is_asked() {
+    let layout = ring();
+    let plan = Plan::of(&layout);
+    let words = |state: State| {
+        let mut report = water(&layout).unwrap();
+        report.state = state;
+        let run = report.runs.iter_mut().find(|run| run.id.as_str() == "down");
+        let run = run.unwrap();
+        run.control = Control::Shut;
+        run.regime = Regime::None;
+        run.flow_m3_s = 0.0;
+        let drawn = section(&scene(&layout, &plan, Some(&report)));
+        super::case::words_of(&drawn.drawing, "down")
+    };
+    assert!(words(State::Blocked).contains(&"shut".to_owned()));
+    assert!(!words(State::Running).contains(&"shut".to_owned()));
 }
