@@ -102,7 +102,7 @@ fn regress_steps_of_the_demo() {
     ];
     let pinned = [
         ("jump, Newton", 27),
-        ("start, Newton", 522),
+        ("start, Newton", 521),
         ("start, time", 93),
         ("sweeps of both", 0),
     ];
