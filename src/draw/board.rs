@@ -56,6 +56,22 @@ impl Board {
         });
     }
 
+    /// An upright box with sharp corners that stands for no part: a piece of a staff or of a ruler.
+    pub fn block(&mut self, rect: Rect, (fill, edge): (Option<Ink>, Option<Stroke>)) {
+        let block = Shape::Box {
+            rect,
+            radius: 0.0,
+            fill,
+            edge,
+        };
+        self.add(None, block);
+    }
+
+    /// A line that belongs to a part, drawn with `strength` of its ink.
+    pub fn faint_line(&mut self, part: &Id, strength: f64, (points, stroke): (Vec<Point>, Stroke)) {
+        self.add_faint(Some(part), strength, Shape::Line { points, stroke });
+    }
+
     pub fn line(&mut self, part: Option<&Id>, points: Vec<Point>, stroke: Stroke) {
         if points.len() > 1 {
             self.add(part, Shape::Line { points, stroke });

@@ -98,7 +98,7 @@ fn blocks(board: &mut Board, view: View, (staff, step_m): (&Staff, f64)) {
             light
         };
         if rect.height() > 0.0 {
-            block(board, filled, (Some(Ink::Line), None));
+            board.block(filled, (Some(Ink::Line), None));
         }
         index += 1.0;
     }
@@ -109,17 +109,7 @@ fn blocks(board: &mut Board, view: View, (staff, step_m): (&Staff, f64)) {
         bottom,
     };
     let edge = Some(Stroke::new(Ink::Line, 1.0));
-    block(board, around, (None, edge));
-}
-
-fn block(board: &mut Board, rect: Rect, (fill, edge): (Option<Ink>, Option<Stroke>)) {
-    let block = Shape::Box {
-        rect,
-        radius: 0.0,
-        fill,
-        edge,
-    };
-    board.add(None, block);
+    board.block(around, (None, edge));
 }
 
 fn reading(system: UnitSystem, z_m: f64, step_m: f64) -> String {

@@ -3,7 +3,7 @@
 use crate::finding::{Code, Finding, State};
 use crate::layout::Id;
 use crate::states::report::StateReport;
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 /// Levels and flows closer than this are the same: a millimetre, and a half percent of the larger flow.
 pub const SAME_LEVEL_M: f64 = 1e-3;
@@ -95,7 +95,7 @@ fn only_in<'f>(these: &'f [Finding], those: &[Finding]) -> Vec<&'f Finding> {
         about.sort();
         (one.code, one.state, about)
     };
-    let known: Vec<(Code, State, Vec<Id>)> = those.iter().map(key).collect();
+    let known: BTreeSet<(Code, State, Vec<Id>)> = those.iter().map(key).collect();
     let these = these.iter();
     these.filter(|one| !known.contains(&key(one))).collect()
 }

@@ -94,14 +94,9 @@ fn surfaces(paper: &mut Paper<'_>) {
             pt(view.x(stand.along_m + stand.width_m), y),
         ];
         let strength = paper.strength;
-        paper.board.add_faint(
-            Some(&stand.part),
-            strength,
-            Shape::Line {
-                points,
-                stroke: GRADE,
-            },
-        );
+        paper
+            .board
+            .faint_line(&stand.part, strength, (points, GRADE));
     }
 }
 
@@ -125,14 +120,7 @@ fn ends(paper: &mut Paper<'_>) {
             if (grade_m - level_m).abs() * view.points_per_metre_up > 1.0 {
                 paper.board.placer.avoid(&points);
                 let strength = paper.strength;
-                paper.board.add_faint(
-                    Some(&leg.run),
-                    strength,
-                    Shape::Line {
-                        points,
-                        stroke: STEP,
-                    },
-                );
+                paper.board.faint_line(&leg.run, strength, (points, STEP));
             }
         }
     }

@@ -103,7 +103,7 @@ pub(super) fn rulers(paper: &mut Paper<'_>) {
         ..page
     };
     for rect in [left, below] {
-        block(paper, rect, (Some(Ink::Page), None));
+        paper.block(rect, (Some(Ink::Page), None));
     }
     let [across, up] = axes(paper);
     let (small, number) = steps(paper.scene.units, paper.scale, LEAST);
@@ -137,7 +137,7 @@ fn strip(paper: &mut Paper<'_>, axis: &Axis, step_m: f64, rect: impl Fn(f64, f64
         let (a, b) = (page, page - before);
         let (a, b) = (a.min(b).clamp(from, to), a.max(b).clamp(from, to));
         if b > a {
-            block(paper, rect(a, b, half), (Some(Ink::Line), None));
+            paper.block(rect(a, b, half), (Some(Ink::Line), None));
         }
     }
     let (inner, outer) = (rect(from, to, 0.0), rect(from, to, 1.0));
@@ -147,17 +147,7 @@ fn strip(paper: &mut Paper<'_>, axis: &Axis, step_m: f64, rect: impl Fn(f64, f64
         top: inner.top.min(outer.top),
         bottom: inner.bottom.max(outer.bottom),
     };
-    block(paper, around, (None, Some(Stroke::new(Ink::Line, 0.9))));
-}
-
-fn block(paper: &mut Paper<'_>, rect: Rect, (fill, edge): (Option<Ink>, Option<Stroke>)) {
-    let block = Shape::Box {
-        rect,
-        radius: 0.0,
-        fill,
-        edge,
-    };
-    paper.add(None, block);
+    paper.block(around, (None, Some(Stroke::new(Ink::Line, 0.9))));
 }
 
 /// The numbers beside both rulers, and their unit in the corner between them.

@@ -52,12 +52,9 @@ pub(super) fn water(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point], fi
 }
 
 fn full(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
-    let line = Shape::Line {
-        points: points.to_vec(),
-        stroke: Stroke::new(Ink::Water, pipe.width),
-    };
+    let stroke = Stroke::new(Ink::Water, pipe.width);
     let strength = paper.scene.strength();
-    paper.add_faint(Some(&pipe.run.id), strength, line);
+    paper.faint_line(&pipe.run.id, strength, (points.to_vec(), stroke));
 }
 
 /// Water that does not move stands in a pipe as far as that is under the levels at its ends.
@@ -153,7 +150,12 @@ fn leg(paper: &mut Paper<'_>, leg: &Leg<'_>) {
     if leg.rises() {
         return full(paper, leg.pipe, &[leg.from, leg.to]);
     }
-    let count = (length / PIECE).ceil().clamp(1.0, MOST_PIECES);
+    // On a crowded page nobody sees more, and it would be drawn a thousand times.
+    let crowded = paper.is_crowded();
+    let count = match crowded {
+        true => 1.0,
+        false => (length / PIECE).ceil().clamp(1.0, MOST_PIECES),
+    };
     let mut piece = 0.0;
     while piece < count {
         let ends = [piece / count, (piece + 1.0) / count].map(|share| leg.at(share));
@@ -165,6 +167,7 @@ fn leg(paper: &mut Paper<'_>, leg: &Leg<'_>) {
         piece += 1.0;
     }
     match leg.report.regime {
+        _ if crowded => {}
         Regime::Surging => slugs(paper, leg, length),
         Regime::Free if leg.is_steep() => drops(paper, leg),
         _ => {}
@@ -185,12 +188,9 @@ fn bed(paper: &mut Paper<'_>, leg: &Leg<'_>, [(a, a_deep), (b, b_deep)]: [(Point
     let surface = [off(a, half - a_deep), off(b, half - b_deep)];
     let corners = vec![off(a, half), off(b, half), surface[1], surface[0]];
     fill(paper, leg, corners);
-    let line = Shape::Line {
-        points: surface.to_vec(),
-        stroke: Stroke::new(Ink::WaterLine, SURFACE),
-    };
+    let stroke = Stroke::new(Ink::WaterLine, SURFACE);
     let strength = paper.scene.strength();
-    paper.add_faint(Some(&leg.pipe.run.id), strength, line);
+    paper.faint_line(&leg.pipe.run.id, strength, (surface.to_vec(), stroke));
 }
 
 /// Water that runs down the walls of a drop.
@@ -228,12 +228,9 @@ fn slugs(paper: &mut Paper<'_>, leg: &Leg<'_>, length: f64) {
     while at + SLUG < length && at < 4000.0 {
         let ends = [at / length, (at + SLUG) / length];
         let points = ends.map(|share| on_leg(leg.from, leg.to, share));
-        let slug = Shape::Line {
-            points: points.to_vec(),
-            stroke: Stroke::new(Ink::WaterLine, leg.pipe.width * 0.8),
-        };
+        let stroke = Stroke::new(Ink::WaterLine, leg.pipe.width * 0.8);
         let strength = paper.scene.strength() * 0.55;
-        paper.add_faint(Some(&leg.pipe.run.id), strength, slug);
+        paper.faint_line(&leg.pipe.run.id, strength, (points.to_vec(), stroke));
         at += 2.0 * SLUG + SLUG;
     }
 }

@@ -218,20 +218,14 @@ fn curves(
     let units = from.units;
     let page = (f64::from(size.x), f64::from(size.y));
     let last = kept.drawn.take().filter(|(last, ..)| last.is_as(&from));
-    let (from, lanes, drawing) = last.unwrap_or_else(|| {
-        let mut lanes = lanes(&film, from.looked_at.as_ref());
-        lanes.truncate(if from.height < TWO { 1 } else { 2 });
-        let of = Course {
-            scale,
-            lanes: &lanes,
-            told: film.told(),
-            units,
-            page,
-            strength,
-        };
-        let drawing = course(&of);
-        (from, lanes, drawing)
-    });
+    let (from, lanes, drawn) = match last {
+        Some((from, lanes, drawing)) => (from, lanes, Some(drawing)),
+        None => {
+            let mut lanes = lanes(&film, from.looked_at.as_ref());
+            lanes.truncate(if from.height < TWO { 1 } else { 2 });
+            (from, lanes, None)
+        }
+    };
     let of = Course {
         scale,
         lanes: &lanes,
@@ -240,6 +234,7 @@ fn curves(
         page,
         strength,
     };
+    let drawing = drawn.unwrap_or_else(|| course(&of));
     let origin = response.rect.min;
     let theme = theme::of(ui);
     let now_s = watch.time_s.unwrap_or(scale.end_s);
