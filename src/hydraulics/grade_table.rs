@@ -161,6 +161,27 @@ impl Grade {
         }
     }
 
+    /// The same for no flow, which asks for no march: the head, m, and its slope by the level downstream.
+    pub fn at_rest(&self, level_m: f64) -> (f64, f64) {
+        let bore_m = self.0.course.bore_m();
+        let over_m = level_m - self.0.course.outlet_m;
+        if level_m >= self.0.sill_m.max(self.0.course.outlet_m) + bore_m {
+            return (level_m, 1.0);
+        }
+        let row = if over_m >= bore_m {
+            Row::Crown
+        } else if over_m > 0.0 {
+            Row::Between(0, 0.0)
+        } else {
+            Row::Free
+        };
+        let still = self.still(row, level_m);
+        match row {
+            Row::Crown if still.head_m <= level_m => (level_m, 1.0),
+            _ => (still.head_m, still.by_level),
+        }
+    }
+
     /// Height of a row over the invert of the outlet, m.
     fn row_m(&self, row: usize) -> f64 {
         let share = row as f64 / ROWS as f64;
@@ -267,7 +288,7 @@ impl Grade {
 
     fn node(&self, place: Place, row: Row, level_m: f64) -> Node {
         if place.column == 0 && place.part == 0 {
-            return self.at_rest(row, level_m);
+            return self.still(row, level_m);
         }
         let flow_m3_s = self.flow_m3_s(place);
         let column = self.column(place);
@@ -297,7 +318,7 @@ impl Grade {
     }
 
     /// Nothing flows: the level, or what the highest invert holds back.
-    fn at_rest(&self, row: Row, level_m: f64) -> Node {
+    fn still(&self, row: Row, level_m: f64) -> Node {
         let (level_m, by_level) = match row {
             Row::Free => (self.0.course.outlet_m, 0.0),
             Row::Between(..) => (level_m, 1.0),

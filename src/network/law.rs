@@ -68,6 +68,15 @@ pub(crate) struct Need {
     pub by_level: f64,
 }
 
+/// Head upstream from which on water passes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Threshold {
+    /// The head, metres.
+    pub head_m: f64,
+    /// It stands and falls with the level downstream.
+    pub is_level: bool,
+}
+
 /// Least slope handed on, m/(m³/s).
 const SHALLOWEST: f64 = 1e-9;
 /// Largest slope handed on, m/(m³/s): a crest law is vertical at no flow.
@@ -205,6 +214,40 @@ impl RunLaw {
         need
     }
 
+    /// The head of [`RunLaw::need`] for no flow, in a fraction of its time.
+    pub(crate) fn threshold(&self, sense: Sense, downstream_m: f64) -> Threshold {
+        let crest_m = self.raised.as_ref().filter(|raised| !raised.primed);
+        let crest_m = crest_m.map(|raised| raised.crest_m + raised.crest.head_for(0.0).value);
+        let mut asked = match (&self.raised, sense) {
+            (Some(_), Sense::Backward) => self.threshold_of_outlet(0, downstream_m),
+            _ => self.threshold_in_pipe(sense, downstream_m),
+        };
+        if let Some(crest_m) = crest_m.filter(|crest_m| *crest_m > asked.head_m) {
+            asked = Threshold { head_m: crest_m, is_level: false };
+        }
+        if self.raised.is_some() && sense == Sense::Backward {
+            asked.head_m -= self.gain(sense, 0.0).value;
+        }
+        asked
+    }
+
+    fn threshold_in_pipe(&self, sense: Sense, downstream_m: f64) -> Threshold {
+        if let Some(grade) = self.grade(sense) {
+            let (head_m, by_level) = grade.at_rest(downstream_m);
+            return Threshold { head_m, is_level: by_level == 1.0 };
+        }
+        let end = usize::from(sense == Sense::Forward);
+        let mut asked = self.threshold_of_outlet(end, downstream_m);
+        asked.head_m -= self.gain(sense, 0.0).value;
+        asked
+    }
+
+    fn threshold_of_outlet(&self, end: usize, level_m: f64) -> Threshold {
+        let port = &self.ends[end];
+        let free_m = port.lip_m + port.outlet.rise_at_rest();
+        Threshold { head_m: level_m.max(free_m), is_level: level_m >= free_m }
+    }
+
     /// Head that must stand upstream for `flow` to pass the inlet as well, and which of the two asks for more.
     pub(crate) fn needed(&self, sense: Sense, flow: f64, downstream_m: f64) -> (Need, Held) {
         let need = self.need(sense, flow, downstream_m);
@@ -275,8 +318,8 @@ impl RunLaw {
 
     /// Level of the upstream end at which it begins to pass water this way, metres.
     pub(crate) fn opens_at(&self, sense: Sense, downstream_m: f64) -> f64 {
-        let need = self.need(sense, 0.0, downstream_m);
-        need.head_m.max(self.intake_m(sense))
+        let threshold = self.threshold(sense, downstream_m);
+        threshold.head_m.max(self.intake_m(sense))
     }
 
     fn add_loss(&self, need: &mut Need, sense: Sense, flow: f64) {
@@ -291,7 +334,7 @@ impl RunLaw {
     /// `guess` starts the search; any value gives the same answer.
     pub(crate) fn one_way(&self, sense: Sense, levels: [f64; 2], guess: f64) -> (f64, Held) {
         let [upstream, downstream] = levels;
-        if !self.allows(sense) || self.need(sense, 0.0, downstream).head_m >= upstream {
+        if !self.allows(sense) || self.threshold(sense, downstream).head_m >= upstream {
             return (0.0, Held::Nothing);
         }
         let most = self.capacity(sense, upstream).value;

@@ -39,6 +39,14 @@ impl Outlet {
             }
         }
     }
+
+    /// The same for no flow, metres.
+    pub(super) fn rise_at_rest(&self) -> f64 {
+        match *self {
+            Outlet::Lip | Outlet::Critical { .. } => 0.0,
+            Outlet::Full { bore_m } => bore_m / 2.0,
+        }
+    }
 }
 
 /// One end of a run.

@@ -85,8 +85,8 @@ fn runs_through_zero(run: &RunLaw, levels: [f64; 2]) -> bool {
         && run.allows(Sense::Forward)
         && run.allows(Sense::Backward)
         && (0..2).all(|end| levels[end] > run.ends[end].intake_m())
-        && run.need(Sense::Forward, 0.0, levels[1]).by_level == 1.0
-        && run.need(Sense::Backward, 0.0, levels[0]).by_level == 1.0
+        && run.threshold(Sense::Forward, levels[1]).is_level
+        && run.threshold(Sense::Backward, levels[0]).is_level
 }
 
 fn still(run: &RunLaw, levels: [f64; 2]) -> Linear {

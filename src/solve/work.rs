@@ -25,9 +25,6 @@ const VOLUME_M3: f64 = 1e-9;
 const JOINT_M3: f64 = 1e-7;
 /// Rounding of a balance, as a share of what flows through the node.
 const ROUNDING: f64 = 4e-15;
-/// Rounding of a level, as a share of it: what it makes of the flows that feel the level is no error. A lake has
-/// a long rim, on which the last digit of its level is more water than a joint may lose.
-const LEVEL_ROUNDING: f64 = 2.0 * f64::EPSILON;
 /// Least slope on the diagonal, m²/s: moves the direction of a step, never its residual.
 const LEAST_SLOPE: f64 = 1e-12;
 /// Share of itself that the diagonal is raised by where the matrix is singular: where steep runs tie nodes to
@@ -93,17 +90,20 @@ impl Sums {
 /// Whether a flow is that of its law, whose line about it this is.
 fn is_lawful(line: &Linear, flow: f64) -> bool {
     match line.held {
+        Held::Nothing => flow == 0.0,
         // Over a crest a trickle has no slope worth the name: the flow itself must do.
         _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
-        Held::Nothing => false,
+        // The line of an edge is about the level over it: its head is never off, and says nothing of the flow.
+        _ if line.over_edge => is_close(line.flow, flow),
         // Where almost no head moves a great flow, head is all that can be held.
         // But a line about another flow than the one that stands says nothing of that one.
         _ if line.energy_m.abs() <= ENERGY_M * 1e-3 && is_near(line.flow, flow) => true,
-        _ => {
-            let close = (line.flow - flow).abs() <= FLOW_M3_S + FLOW_SHARE * flow.abs();
-            close && line.energy_m.abs() <= ENERGY_M
-        }
+        _ => is_close(line.flow, flow) && line.energy_m.abs() <= ENERGY_M,
     }
+}
+
+fn is_close(of_line: f64, flow: f64) -> bool {
+    (of_line - flow).abs() <= FLOW_M3_S + FLOW_SHARE * flow.abs()
 }
 
 /// The line is about the flow that stands, and not about one that was looked up in its place.
@@ -192,29 +192,24 @@ impl<'a, 'n> Work<'a, 'n> {
     pub(super) fn is_balanced(&self, node: usize, point: &Point) -> bool {
         // What is allowed at any node, first: it is quicker to ask.
         let residual = self.residual[node].abs();
-        residual <= LEAST_MASS_M3_S || residual <= self.allowed(node, point)
+        residual <= self.allowed(node, point)
     }
 
     /// Imbalance allowed at a node: small water, but not below the rounding of the balance itself.
     pub(super) fn allowed(&self, node: usize, point: &Point) -> f64 {
-        let (mut through, mut felt) = (0.0, 0.0);
-        for &index in &self.system.touching[node] {
-            let (link, line) = (&self.system.links[index], &self.lines[index]);
-            through += point.flow_m3_s[index].abs();
-            felt += line.by_source.abs() * point.head_m[link.source].abs()
-                + line.by_target.abs() * point.head_m[link.target].abs();
-        }
+        let touching = self.system.touching[node].iter();
+        let through: f64 = touching.map(|&link| point.flow_m3_s[link].abs()).sum::<f64>() + self.system.source(node, point.head_m[node]).0.abs() + self.system.source(node, point.head_m[node]).1.abs() * point.head_m[node].abs();
         let level = point.head_m[node];
         let water =
             self.problem.volume_m3[node].abs() + self.system.area(node, level) * level.abs();
         let stored = water / self.problem.step_s;
         let least = if self.system.holds_water(node) {
-            LEAST_MASS_M3_S
+            0.0
         } else {
             // In a step of years what a joint is out by would be litres.
-            (JOINT_M3 / self.problem.step_s).clamp(LEAST_MASS_M3_S, FLOW_M3_S)
+            (JOINT_M3 / self.problem.step_s).min(FLOW_M3_S)
         };
-        let rounding = least.max(ROUNDING * (through + stored) + LEVEL_ROUNDING * felt);
+        let rounding = least.max(ROUNDING * (through + stored));
         MASS_M3_S.min(VOLUME_M3 / self.problem.step_s).max(rounding)
     }
 
