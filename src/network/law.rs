@@ -223,7 +223,10 @@ impl RunLaw {
             _ => self.threshold_in_pipe(sense, downstream_m),
         };
         if let Some(crest_m) = crest_m.filter(|crest_m| *crest_m > asked.head_m) {
-            asked = Threshold { head_m: crest_m, is_level: false };
+            asked = Threshold {
+                head_m: crest_m,
+                is_level: false,
+            };
         }
         if self.raised.is_some() && sense == Sense::Backward {
             asked.head_m -= self.gain(sense, 0.0).value;
@@ -234,7 +237,10 @@ impl RunLaw {
     fn threshold_in_pipe(&self, sense: Sense, downstream_m: f64) -> Threshold {
         if let Some(grade) = self.grade(sense) {
             let (head_m, by_level) = grade.at_rest(downstream_m);
-            return Threshold { head_m, is_level: by_level == 1.0 };
+            return Threshold {
+                head_m,
+                is_level: by_level == 1.0,
+            };
         }
         let end = usize::from(sense == Sense::Forward);
         let mut asked = self.threshold_of_outlet(end, downstream_m);
@@ -245,7 +251,10 @@ impl RunLaw {
     fn threshold_of_outlet(&self, end: usize, level_m: f64) -> Threshold {
         let port = &self.ends[end];
         let free_m = port.lip_m + port.outlet.rise_at_rest();
-        Threshold { head_m: level_m.max(free_m), is_level: level_m >= free_m }
+        Threshold {
+            head_m: level_m.max(free_m),
+            is_level: level_m >= free_m,
+        }
     }
 
     /// Head that must stand upstream for `flow` to pass the inlet as well, and which of the two asks for more.

@@ -135,6 +135,11 @@ impl Storage {
         self.floor_m
     }
 
+    /// The area that the curve goes on with below the floor, m².
+    pub fn least_area_m2(&self) -> f64 {
+        self.sliver_m2
+    }
+
     fn segment_at(&self, depth_m: f64) -> usize {
         self.segments
             .partition_point(|segment| segment.bottom_m <= depth_m)

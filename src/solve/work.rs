@@ -6,7 +6,7 @@ use super::matrix::Desk;
 use super::newton::Problem;
 use super::system::{Point, System};
 use crate::hydraulics::friction::AT_A_TIME;
-use crate::network::Held;
+use crate::network::{Held, Node};
 
 /// Energy error accepted in a run that is held by its losses, metres.
 const ENERGY_M: f64 = 1e-9;
@@ -17,10 +17,12 @@ const FLOW_SHARE: f64 = 1e-9;
 const NEAR_NOTHING_M3_S: f64 = 1e-6;
 /// Imbalance accepted at a node, m³/s, before it is made smaller for long steps.
 const MASS_M3_S: f64 = 1e-10;
-/// Imbalance that is never worth another step, m³/s: a millilitre in three years.
+/// Imbalance of a joint that is never worth another step, m³/s: a millilitre in three years.
 const LEAST_MASS_M3_S: f64 = 1e-14;
 /// Volume error accepted in a step, m³.
 const VOLUME_M3: f64 = 1e-9;
+/// And less in a small vessel: once dry, it stands this far under its floor, metres, by what it was out by.
+const LEVEL_M: f64 = 1e-5;
 /// Water that a joint may make or lose in a step, m³.
 const JOINT_M3: f64 = 1e-7;
 /// Rounding of a balance, as a share of what flows through the node.
@@ -190,27 +192,29 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 
     pub(super) fn is_balanced(&self, node: usize, point: &Point) -> bool {
-        // What is allowed at any node, first: it is quicker to ask.
         let residual = self.residual[node].abs();
-        residual <= self.allowed(node, point)
+        // What is allowed at any joint, first: it is quicker to ask.
+        let is_least = residual <= LEAST_MASS_M3_S && !self.system.holds_water(node);
+        is_least || residual <= self.allowed(node, point)
     }
 
     /// Imbalance allowed at a node: small water, but not below the rounding of the balance itself.
     pub(super) fn allowed(&self, node: usize, point: &Point) -> f64 {
+        let step_s = self.problem.step_s;
         let touching = self.system.touching[node].iter();
-        let through: f64 = touching.map(|&link| point.flow_m3_s[link].abs()).sum::<f64>() + self.system.source(node, point.head_m[node]).0.abs() + self.system.source(node, point.head_m[node]).1.abs() * point.head_m[node].abs();
-        let level = point.head_m[node];
-        let water =
-            self.problem.volume_m3[node].abs() + self.system.area(node, level) * level.abs();
-        let stored = water / self.problem.step_s;
-        let least = if self.system.holds_water(node) {
-            0.0
-        } else {
+        let through: f64 = touching.map(|&link| point.flow_m3_s[link].abs()).sum();
+        let Node::Vessel { storage, .. } = self.system.nodes[node] else {
             // In a step of years what a joint is out by would be litres.
-            (JOINT_M3 / self.problem.step_s).min(FLOW_M3_S)
+            let joint = (JOINT_M3 / step_s).clamp(LEAST_MASS_M3_S, FLOW_M3_S);
+            let least = MASS_M3_S.min(VOLUME_M3 / step_s).max(joint);
+            return least.max(ROUNDING * through);
         };
-        let rounding = least.max(ROUNDING * (through + stored));
-        MASS_M3_S.min(VOLUME_M3 / self.problem.step_s).max(rounding)
+        let level = point.head_m[node];
+        let (inflow, by_level) = self.system.source(node, level);
+        let water = self.problem.volume_m3[node].abs() + storage.area_m2(level) * level.abs();
+        let rounded = through + inflow.abs() + by_level.abs() * level.abs() + water / step_s;
+        let volume = VOLUME_M3.min(LEVEL_M * storage.least_area_m2());
+        MASS_M3_S.min(volume / step_s).max(ROUNDING * rounded)
     }
 
     /// Fills the matrix and the step from lines and the balance with the lines' own flows.

@@ -280,6 +280,14 @@ proptest! {
         prop_assert!(drowned.head_m - here.head_m <= higher * bore_m + 1e-9, "{here:?} {drowned:?}");
     }
 
+    /// What is asked for without a march is what the law says of no flow.
+    #[test]
+    fn prop_grade_at_rest_is_that_of_no_flow(grade in any_grade(), over in -0.2_f64..1.6) {
+        let level_m = grade.course().outlet_m + over * grade.course().bore_m();
+        let still = grade.need(0.0, level_m);
+        prop_assert_eq!(grade.at_rest(level_m), (still.head_m, still.by_level));
+    }
+
     #[test]
     fn prop_grade_slopes_are_those_of_its_values(grade in any_grade(), (flow, over) in any_flow()) {
         let (flow, bore_m) = (flow * unit_m3_s(&grade), grade.course().bore_m());
