@@ -3,6 +3,9 @@
 use super::drowned::TRICKLE_M3_S;
 use crate::network::{Held, Link, RunLaw, Sense};
 
+/// What a line through zero may be about, in trickles.
+const NEXT_TO_NOTHING: f64 = 10.0;
+
 /// Flow ≈ `flow` + `by_source`·δH(source) + `by_target`·δH(target), with the error of the law here.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(crate) struct Linear {
@@ -90,23 +93,27 @@ fn runs_through_zero(run: &RunLaw, levels: [f64; 2]) -> bool {
 }
 
 fn still(run: &RunLaw, levels: [f64; 2]) -> Linear {
-    // Exactly equal levels on a wet run: the slope through zero keeps the two ends tied.
-    if runs_through_zero(run, levels) {
-        let need = run.need(Sense::Forward, 0.0, levels[1]);
-        let error = levels[0] - need.head_m;
-        let slope = 1.0 / need.by_flow;
-        return Linear {
-            flow: error * slope,
-            by_source: slope,
-            by_target: -slope,
-            energy_m: error,
-            two_way: true,
-            sign: 1.0,
-            over_edge: false,
-            held: Held::Outlet,
-        };
+    if !runs_through_zero(run, levels) {
+        return Linear::default();
     }
-    Linear::default()
+    let need = run.need(Sense::Forward, 0.0, levels[1]);
+    let error = levels[0] - need.head_m;
+    let slope = 1.0 / need.by_flow;
+    // Equal levels on a wet run: the slope through zero keeps the two ends tied. Where they are not, a trickle
+    // over an edge is all that passes.
+    if (error * slope).abs() > NEXT_TO_NOTHING * TRICKLE_M3_S {
+        return Linear::default();
+    }
+    Linear {
+        flow: error * slope,
+        by_source: slope,
+        by_target: -slope,
+        energy_m: error,
+        two_way: true,
+        sign: 1.0,
+        over_edge: false,
+        held: Held::Outlet,
+    }
 }
 
 fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base: f64) -> Linear {
