@@ -95,6 +95,7 @@ impl<'n> Drowned<'n> {
             sign,
             two_way,
             over_edge: false,
+            last_digit: 0.0,
             held: Held::Outlet,
         }
     }

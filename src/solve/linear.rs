@@ -3,6 +3,8 @@
 use super::drowned::TRICKLE_M3_S;
 use crate::network::{Held, Link, RunLaw, Sense};
 
+/// Rounding of a level, as a share of it.
+pub(super) const LEVEL_ROUNDING: f64 = 2.0 * f64::EPSILON;
 /// What a line through zero may be about, in trickles.
 const NEXT_TO_NOTHING: f64 = 10.0;
 
@@ -20,6 +22,8 @@ pub(crate) struct Linear {
     pub two_way: bool,
     /// The line is about the level over an edge, not about the flow.
     pub over_edge: bool,
+    /// What the last digit of that level makes of the flow, m³/s; 0 of other lines.
+    pub last_digit: f64,
     /// What holds the flow on this line.
     pub held: Held,
 }
@@ -112,6 +116,7 @@ fn still(run: &RunLaw, levels: [f64; 2]) -> Linear {
         two_way: true,
         sign: 1.0,
         over_edge: false,
+        last_digit: 0.0,
         held: Held::Outlet,
     }
 }
@@ -156,6 +161,7 @@ fn over_edge(run: &RunLaw, sense: Sense, upstream: f64) -> Option<Linear> {
         let rest = Linear {
             held: Held::Inlet,
             over_edge: true,
+            last_digit: capacity.slope * LEVEL_ROUNDING * upstream.abs(),
             ..Linear::default()
         };
         signed(sense, capacity.value, capacity.slope, 0.0, rest)

@@ -1,5 +1,6 @@
 //! How far a step is taken: not past an edge unseen, not under a lip that it draws over.
 
+use super::linear::LEVEL_ROUNDING;
 use super::reach::{share_before_opening, tamed};
 use super::system::Point;
 use super::work::Work;
@@ -11,8 +12,6 @@ pub(super) const FARTHEST_M: f64 = 1e4;
 const CLOSE_TO_LIP: f64 = 0.9;
 /// Least share of a step that is taken.
 const LEAST_SHARE: f64 = 0.05;
-/// Rounding of a level, as a share of it.
-const LEVEL_ROUNDING: f64 = 2.0 * f64::EPSILON;
 
 /// What goes over a rim after a step, m³/s: by its law, or by its line where the two part by no more than the last
 /// digit of the level makes of it. Over a long rim, or far from the datum, that digit is more water in a step of

@@ -96,16 +96,17 @@ fn is_lawful(line: &Linear, flow: f64) -> bool {
         // Over a crest a trickle has no slope worth the name: the flow itself must do.
         _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
         // The line of an edge is about the level over it: its head is never off, and says nothing of the flow.
-        _ if line.over_edge => is_close(line.flow, flow),
+        _ if line.over_edge => (line.flow - flow).abs() <= line.last_digit + flow_error(flow),
         // Where almost no head moves a great flow, head is all that can be held.
         // But a line about another flow than the one that stands says nothing of that one.
         _ if line.energy_m.abs() <= ENERGY_M * 1e-3 && is_near(line.flow, flow) => true,
-        _ => is_close(line.flow, flow) && line.energy_m.abs() <= ENERGY_M,
+        _ => (line.flow - flow).abs() <= flow_error(flow) && line.energy_m.abs() <= ENERGY_M,
     }
 }
 
-fn is_close(of_line: f64, flow: f64) -> bool {
-    (of_line - flow).abs() <= FLOW_M3_S + FLOW_SHARE * flow.abs()
+/// Flow error accepted in a run, m³/s.
+fn flow_error(flow: f64) -> f64 {
+    FLOW_M3_S + FLOW_SHARE * flow.abs()
 }
 
 /// The line is about the flow that stands, and not about one that was looked up in its place.
