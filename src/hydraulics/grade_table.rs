@@ -131,17 +131,8 @@ impl Grade {
             by_flow: loss.slope,
             by_level: 1.0,
         };
-        let over_m = level_m - self.0.course.outlet_m;
-        let bore_m = self.0.course.bore_m();
-        if level_m >= self.0.sill_m.max(self.0.course.outlet_m) + bore_m {
+        let Some(row) = self.row_at(level_m) else {
             return drowned;
-        }
-        let row = if over_m >= bore_m {
-            Row::Crown
-        } else if over_m > 0.0 {
-            self.row(over_m)
-        } else {
-            Row::Free
         };
         let at = (flow_m3_s / self.0.unit_m3_s).max(0.0).sqrt().sqrt() * FINENESS;
         let head = self.between(at, row, (level_m, loss.value));
@@ -163,17 +154,8 @@ impl Grade {
 
     /// The same for no flow, which asks for no march: the head, m, and its slope by the level downstream.
     pub fn at_rest(&self, level_m: f64) -> (f64, f64) {
-        let bore_m = self.0.course.bore_m();
-        let over_m = level_m - self.0.course.outlet_m;
-        if level_m >= self.0.sill_m.max(self.0.course.outlet_m) + bore_m {
+        let Some(row) = self.row_at(level_m) else {
             return (level_m, 1.0);
-        }
-        let row = if over_m >= bore_m {
-            Row::Crown
-        } else if over_m > 0.0 {
-            Row::Between(0, 0.0)
-        } else {
-            Row::Free
         };
         let still = self.still(row, level_m);
         match row {
@@ -186,6 +168,22 @@ impl Grade {
     fn row_m(&self, row: usize) -> f64 {
         let share = row as f64 / ROWS as f64;
         self.0.course.bore_m() * share * share
+    }
+
+    /// Where a level downstream stands in the grid; none where it drowns the whole run.
+    fn row_at(&self, level_m: f64) -> Option<Row> {
+        let over_m = level_m - self.0.course.outlet_m;
+        let bore_m = self.0.course.bore_m();
+        if level_m >= self.0.sill_m.max(self.0.course.outlet_m) + bore_m {
+            return None;
+        }
+        Some(if over_m >= bore_m {
+            Row::Crown
+        } else if over_m > 0.0 {
+            self.row(over_m)
+        } else {
+            Row::Free
+        })
     }
 
     fn row(&self, over_m: f64) -> Row {

@@ -59,7 +59,7 @@ pub enum Held {
 
 /// Head needed upstream, with its slopes.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Need {
+pub struct Need {
     /// The head, metres.
     pub head_m: f64,
     /// By flow, m/(m³/s); above 0.
@@ -70,7 +70,7 @@ pub(crate) struct Need {
 
 /// Head upstream from which on water passes.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Threshold {
+pub struct Threshold {
     /// The head, metres.
     pub head_m: f64,
     /// It stands and falls with the level downstream.
@@ -179,7 +179,7 @@ impl RunLaw {
     }
 
     /// Head that must stand upstream for `flow` (≥ 0, m³/s) to pass against `downstream_m`.
-    pub(crate) fn need(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
+    pub fn need(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
         match (&self.raised, sense) {
             (None, _) => self.need_in_pipe(sense, flow, downstream_m),
             (Some(raised), Sense::Forward) => {
@@ -215,7 +215,7 @@ impl RunLaw {
     }
 
     /// The head of [`RunLaw::need`] for no flow, in a fraction of its time.
-    pub(crate) fn threshold(&self, sense: Sense, downstream_m: f64) -> Threshold {
+    pub fn threshold(&self, sense: Sense, downstream_m: f64) -> Threshold {
         let crest_m = self.raised.as_ref().filter(|raised| !raised.primed);
         let crest_m = crest_m.map(|raised| raised.crest_m + raised.crest.head_for(0.0).value);
         let mut asked = match (&self.raised, sense) {

@@ -9,7 +9,7 @@ mod port;
 mod source;
 mod storage;
 
-pub use law::{Held, Sense};
+pub use law::{Held, Need, Sense, Threshold};
 pub use link::{Check, PumpLaw, Raised, RimLaw, RunLaw};
 pub use port::{Outlet, Port};
 pub use source::{FloatInflow, Source};

@@ -1,7 +1,7 @@
 //! Over edges, where a level says what flows: crests, holes, rims.
 
 use crate::support::networks::{in_air, lip, loss, random, run, seeds, vessel};
-use fallwright::network::{Held, Link, Network, Node, RimLaw};
+use fallwright::network::{Held, Link, Network, Node, RimLaw, Sense};
 use fallwright::solve::{System, Trace, TraceOptions, trace};
 
 fn followed(network: &Network, until_s: f64) -> Trace {
@@ -43,6 +43,36 @@ fn prop_what_an_inlet_holds_is_what_its_law_says() {
         }
     }
     assert!(held > 100, "{held}");
+}
+
+/// What a run holds back at rest, asked for in short, is what its whole law says of no flow.
+#[test]
+fn prop_what_a_run_holds_back_is_what_it_needs_for_no_flow() {
+    let (mut asked, mut with_level) = (0, 0);
+    for seed in seeds(40) {
+        let network = random(seed, false);
+        let laws = network.edge_weights().filter_map(|link| match link {
+            Link::Run(law) => Some(law),
+            Link::Rim(_) => None,
+        });
+        for law in laws {
+            let lips = law.ends.iter().map(|end| end.lip_m);
+            let lips: Vec<f64> = lips.filter(|lip_m| lip_m.is_finite()).collect();
+            let about = |lip_m: &f64| [-1.0, -0.01, 0.0, 0.004, 0.02, 0.3].map(|by| lip_m + by);
+            let levels = lips.iter().flat_map(about).chain([-3.0, 0.7, 40.0]);
+            for level_m in levels.collect::<Vec<f64>>() {
+                for sense in [Sense::Forward, Sense::Backward] {
+                    let need = law.need(sense, 0.0, level_m);
+                    let short = law.threshold(sense, level_m);
+                    assert_eq!(short.head_m, need.head_m, "seed {seed}, {law:?}");
+                    assert_eq!(short.is_level, need.by_level == 1.0, "seed {seed}, {law:?}");
+                    asked += 1;
+                    with_level += usize::from(short.is_level);
+                }
+            }
+        }
+    }
+    assert!(asked > 1000 && with_level > 100 && with_level < asked);
 }
 
 /// A tank that drains through a hole in its floor stands dry in the end, and not under its floor by what its drain
