@@ -79,6 +79,8 @@ pub struct Threshold {
 
 /// Least slope handed on, m/(m³/s).
 const SHALLOWEST: f64 = 1e-9;
+/// Share of the head that a flow needs within which a straight line leads to the flow for that head.
+const NEAR: std::ops::Range<f64> = 0.5..2.0;
 /// Largest slope handed on, m/(m³/s): a crest law is vertical at no flow.
 const STEEPEST: f64 = 1e12;
 
@@ -343,7 +345,11 @@ impl RunLaw {
     /// `guess` starts the search; any value gives the same answer.
     pub(crate) fn one_way(&self, sense: Sense, levels: [f64; 2], guess: f64) -> (f64, Held) {
         let [upstream, downstream] = levels;
-        if !self.allows(sense) || self.threshold(sense, downstream).head_m >= upstream {
+        if !self.allows(sense) {
+            return (0.0, Held::Nothing);
+        }
+        let rest_m = self.threshold(sense, downstream).head_m;
+        if rest_m >= upstream {
             return (0.0, Held::Nothing);
         }
         let most = self.capacity(sense, upstream).value;
@@ -353,18 +359,26 @@ impl RunLaw {
         if most.is_finite() && self.need(sense, most, downstream).head_m <= upstream {
             return (most, Held::Inlet);
         }
-        (self.outlet_flow(sense, levels, most, guess), Held::Outlet)
-    }
-
-    /// Solves need(Q) = H upstream on 0..`most`; bracketed Newton.
-    fn outlet_flow(&self, sense: Sense, levels: [f64; 2], most: f64, guess: f64) -> f64 {
-        let [upstream, downstream] = levels;
-        let (mut low, mut high) = (0.0, most);
-        let mut flow = if guess > 0.0 && guess < most {
+        let start = if guess > 0.0 && guess < most {
             guess
         } else {
             self.first_guess(most)
         };
+        let flow = self.outlet_flow(sense, levels, rest_m, (start, most));
+        (flow, Held::Outlet)
+    }
+
+    /// Solves need(Q) = H upstream on 0..`most`: Newton in a bracket, and far from the end along the power of the
+    /// flow that the head over `rest_m`, the need of no flow, rises with.
+    fn outlet_flow(
+        &self,
+        sense: Sense,
+        [upstream, downstream]: [f64; 2],
+        rest_m: f64,
+        (start, most): (f64, f64),
+    ) -> f64 {
+        let (mut low, mut high) = (0.0, most);
+        let mut flow = start;
         for _ in 0..200 {
             let need = self.need(sense, flow, downstream);
             let error = need.head_m - upstream;
@@ -378,6 +392,12 @@ impl RunLaw {
                 return flow;
             }
             let mut next = flow - step;
+            let over_rest = need.head_m - rest_m;
+            let share = (upstream - rest_m) / over_rest;
+            if over_rest > 0.0 && !NEAR.contains(&share) {
+                let power = (need.by_flow * flow / over_rest).clamp(0.5, 3.0);
+                next = flow * share.powf(1.0 / power);
+            }
             if !(next > low && next < high) {
                 next = if high.is_finite() {
                     0.5 * (low + high)

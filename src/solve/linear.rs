@@ -6,7 +6,7 @@ use crate::network::{Held, Link, RunLaw, Sense};
 /// Rounding of a level, as a share of it.
 pub(super) const LEVEL_ROUNDING: f64 = 2.0 * f64::EPSILON;
 /// What a line through zero may be about, in trickles.
-const NEXT_TO_NOTHING: f64 = 10.0;
+pub(super) const NEXT_TO_NOTHING: f64 = 10.0;
 
 /// Flow ≈ `flow` + `by_source`·δH(source) + `by_target`·δH(target), with the error of the law here.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -103,11 +103,7 @@ fn still(run: &RunLaw, levels: [f64; 2]) -> Linear {
     let need = run.need(Sense::Forward, 0.0, levels[1]);
     let error = levels[0] - need.head_m;
     let slope = 1.0 / need.by_flow;
-    // Equal levels on a wet run: the slope through zero keeps the two ends tied. Where they are not, a trickle
-    // over an edge is all that passes.
-    if (error * slope).abs() > NEXT_TO_NOTHING * TRICKLE_M3_S {
-        return Linear::default();
-    }
+    // Equal levels on a wet run: the slope through zero keeps the two ends tied.
     Linear {
         flow: error * slope,
         by_source: slope,

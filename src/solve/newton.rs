@@ -110,6 +110,7 @@ pub(crate) fn solve(
 /// Errors of a point: the largest imbalance and the largest energy error.
 pub(crate) fn errors(system: &System, problem: &Problem, point: &Point) -> (f64, f64) {
     let mut work = Work::new(system, problem);
+    work.thorough = true;
     work.linearise(point);
     work.balance(point);
     let mass = system.node_of.iter().fold(0.0_f64, |most, &node| {

@@ -67,7 +67,7 @@ pub(super) fn root(f: impl Fn(f64) -> f64, start: f64, farthest: f64) -> Option<
     while reach <= farthest {
         let place = near.0 + way * reach;
         let far = (place, f(place));
-        if far.1 * first <= 0.0 {
+        if !is_alike(far.1, first) {
             return Some(crossing(f, near, far));
         }
         (near, reach) = (far, reach * REACH_GROWS);
@@ -75,12 +75,17 @@ pub(super) fn root(f: impl Fn(f64) -> f64, start: f64, farthest: f64) -> Option<
     None
 }
 
+/// Whether two values are on one side of 0. Their product does not tell: of two trickles it is 0.
+fn is_alike(one: f64, other: f64) -> bool {
+    one != 0.0 && other != 0.0 && (one > 0.0) == (other > 0.0)
+}
+
 /// Where `f`, which rises or falls only, comes to 0 between two (place, value) of different sign: the first
 /// such place from `near` on, to the last digit.
 ///
 /// Inverse quadratic interpolation where three values are in line for it, halves elsewhere.  [@chandrupatla-1997]
 fn crossing(f: impl Fn(f64) -> f64, near: (f64, f64), far: (f64, f64)) -> f64 {
-    let is_near = |end: (f64, f64)| end.1 * near.1 > 0.0;
+    let is_near = |end: (f64, f64)| is_alike(end.1, near.1);
     let (mut last, mut other, mut share) = (near, far, 0.5);
     loop {
         let place = last.0 + share * (other.0 - last.0);

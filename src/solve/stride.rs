@@ -8,6 +8,9 @@ use crate::network::{Link, RimLaw, Sense};
 
 /// Farthest that a level moves in one undamped step, metres.
 pub(super) const FARTHEST_M: f64 = 1e4;
+/// The same in a mere try, or the height of the layout where that is more: about levels that are far from any that
+/// is drawn the flows of single runs are looked for long, and the way back is as long.
+pub(super) const FARTHEST_IN_A_TRY_M: f64 = 7.0;
 /// Share of the head over the lip of an open run that one step may take away.
 const CLOSE_TO_LIP: f64 = 0.9;
 /// Least share of a step that is taken.
@@ -32,8 +35,13 @@ impl Work<'_, '_> {
     /// Flows move by the step itself, not by the difference of the rounded levels: on a run of
     /// almost no resistance, and over a long rim, that difference is coarser than the balance allows.
     pub(super) fn advance(&mut self, point: &mut Point, most: f64) {
+        let farthest_m = if self.thorough {
+            FARTHEST_M
+        } else {
+            self.system.farthest_in_a_try_m
+        };
         for step in &mut self.step {
-            *step = step.clamp(-FARTHEST_M, FARTHEST_M);
+            *step = step.clamp(-farthest_m, farthest_m);
         }
         let share = self.share_before_edges(point).min(most);
         self.stay_over_lips(point);
@@ -66,7 +74,9 @@ impl Work<'_, '_> {
         for &index in &self.system.with_lips {
             let (link, line) = (&self.system.links[index], &self.lines[index]);
             let Link::Run(run) = link.law else { continue };
-            if line.sign == 0.0 || line.over_edge {
+            // A try is over soon, there or not. What is drawn under its lip both ways is slow to come back.
+            let both_ways = line.two_way && !self.thorough;
+            if line.sign == 0.0 || line.over_edge || both_ways {
                 continue;
             }
             let (sense, node) = if line.sign < 0.0 {

@@ -3,6 +3,7 @@
 use super::drowned::Drowned;
 use super::matrix::Matrix;
 use super::relax;
+use super::stride::{FARTHEST_IN_A_TRY_M, FARTHEST_M};
 use super::work::Bench;
 use crate::network::{Link, Network, Node};
 use petgraph::visit::EdgeRef;
@@ -37,6 +38,8 @@ pub struct System<'n> {
     /// Head of a joint under which what is drawn off there fades out, and over which what is let in there
     /// does, metres.
     bounds_m: [f64; 2],
+    /// Farthest that a level moves in one step of a mere try, metres.
+    pub(crate) farthest_in_a_try_m: f64,
     /// Memory to work in, lent to one step at a time.
     pub(crate) bench: Cell<Bench>,
 }
@@ -99,12 +102,19 @@ impl<'n> System<'n> {
             levels().fold(0.0, f64::min) - BEYOND_M,
             levels().fold(0.0, f64::max) + BEYOND_M,
         ];
+        let joint_m3_s: Vec<f64> = nodes.iter().map(|node| joint_inflow(node)).collect();
+        // What is drawn off or let in by force may need any head.
+        let farthest_in_a_try_m = if joint_m3_s.iter().all(|inflow| *inflow == 0.0) {
+            FARTHEST_IN_A_TRY_M.max(bounds_m[1] - bounds_m[0] - 2.0 * BEYOND_M)
+        } else {
+            FARTHEST_M
+        };
         let matrix = Matrix::new(node_of.len(), pairs);
         let is_vessel = |node: &usize| matches!(nodes[*node], Node::Vessel { .. });
         let has_lips = |link: &usize| links[*link].drowned.is_none();
         System {
             vessels: (0..nodes.len()).filter(is_vessel).collect(),
-            joint_m3_s: nodes.iter().map(|node| joint_inflow(node)).collect(),
+            joint_m3_s,
             with_lips: (0..links.len()).filter(has_lips).collect(),
             nodes,
             links,
@@ -113,6 +123,7 @@ impl<'n> System<'n> {
             node_of,
             matrix,
             bounds_m,
+            farthest_in_a_try_m,
             bench: Cell::default(),
         }
     }

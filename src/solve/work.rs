@@ -1,7 +1,7 @@
 //! The lines of all links about a point, what is out of balance there, and the step that follows from them.
 
-use super::drowned;
-use super::linear::Linear;
+use super::drowned::{self, TRICKLE_M3_S};
+use super::linear::{Linear, NEXT_TO_NOTHING};
 use super::matrix::Desk;
 use super::newton::Problem;
 use super::system::{Point, System};
@@ -89,6 +89,15 @@ impl Sums {
     }
 }
 
+/// Whether the line of a run that stands still ties two ends that are not at one level: what passes there is a
+/// trickle over an edge. A mere try keeps that line: it is there sooner, or given up.
+fn lets_go(line: &Linear, flow: f64) -> bool {
+    flow == 0.0
+        && line.two_way
+        && line.energy_m.is_finite()
+        && line.flow.abs() > NEXT_TO_NOTHING * TRICKLE_M3_S
+}
+
 /// Whether a flow is that of its law, whose line about it this is.
 fn is_lawful(line: &Linear, flow: f64) -> bool {
     match line.held {
@@ -171,8 +180,11 @@ impl<'a, 'n> Work<'a, 'n> {
         for (chunk, (links, lines)) in chunks.zip(self.lines.chunks_mut(AT_A_TIME)).enumerate() {
             drowned::lines(links, point, chunk * AT_A_TIME, lines);
         }
-        for (index, (link, line)) in self.system.links.iter().zip(&self.lines).enumerate() {
+        for (index, (link, line)) in self.system.links.iter().zip(&mut self.lines).enumerate() {
             let flow = point.flow_m3_s[index];
+            if self.thorough && lets_go(line, flow) {
+                *line = Linear::default();
+            }
             self.sums.add(index, [link.source, link.target], line, flow);
         }
     }

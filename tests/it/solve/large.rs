@@ -101,7 +101,7 @@ fn regress_steps_of_the_demo() {
         ("sweeps of both", jumped.sweeps + started.stats.sweeps),
     ];
     let pinned = [
-        ("jump, Newton", 60),
+        ("jump, Newton", 24),
         ("start, Newton", 518),
         ("start, time", 93),
         ("sweeps of both", 0),
