@@ -79,7 +79,11 @@ fn lost_on_the_way(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
     text.extend(ran_back(seen, id));
     text.extend([volume(lost_m3), " run over its rim".into()]);
     if let Some(first_s) = held.here.with_spill.and_then(|spill| spill.first_spill_s) {
-        text.extend([", the first after ".into(), time(first_s)]);
+        if first_s > 0.0 {
+            text.extend([", the first after ".into(), time(first_s)]);
+        } else {
+            text.push(", the first at once".into());
+        }
     }
     if !matches!(state, State::Starting | State::Stopped) {
         let settled = format!(", before it comes to where it stands{}", when(state));

@@ -13,6 +13,9 @@ use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::Point;
 
+/// Water over a rim that counts as a spill, m³: a millilitre.
+const SEEN_M3: f64 = 1e-6;
+
 /// The course of a plant that was followed.
 pub(super) fn report(plant: &Plant<'_>, lowered: &Lowered, way: &Followed) -> CourseReport {
     CourseReport {
@@ -35,6 +38,13 @@ pub(super) fn first(way: &Followed, what: What, part: &Id) -> Option<f64> {
     of_part.next().map(|told| told.time_s)
 }
 
+/// When a vessel first spilled, s; none: it did not. One that stood at its rim before did not come up to it: it
+/// spilled at once.
+pub(super) fn first_spill(way: &Followed, vessel: &Id, spilled_m3: f64) -> Option<f64> {
+    let at_once = || (spilled_m3 > SEEN_M3).then_some(0.0);
+    first(way, What::SpillBegins, vessel).or_else(at_once)
+}
+
 fn vessels(layout: &Layout, lowered: &Lowered, way: &Followed) -> Vec<CourseVessel> {
     let origin = &lowered.origin;
     let nodes = layout.vessels.iter().zip(&origin.vessels);
@@ -43,12 +53,13 @@ fn vessels(layout: &Layout, lowered: &Lowered, way: &Followed) -> Vec<CourseVess
         .map(|(index, (vessel, &node))| {
             let rim = origin.rims.get(index).copied().flatten();
             let (lowest_m, highest_m) = way.range_m[node];
+            let spilled_m3 = rim.map_or(0.0, |link| way.passed_m3[link]);
             CourseVessel {
                 id: vessel.id.clone(),
                 lowest_m,
                 highest_m,
-                spilled_m3: rim.map_or(0.0, |link| way.passed_m3[link]),
-                first_spill_s: first(way, What::SpillBegins, &vessel.id),
+                spilled_m3,
+                first_spill_s: first_spill(way, &vessel.id, spilled_m3),
             }
         })
         .collect()

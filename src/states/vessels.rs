@@ -2,7 +2,6 @@
 
 use super::follow::Followed;
 use super::report::{StateReport, VesselReport, WithSpill};
-use super::told::What;
 use super::{course, flows};
 use crate::layout::Layout;
 use crate::lower::Lowered;
@@ -45,11 +44,12 @@ pub(super) fn add_spill(report: &mut StateReport, built: &Lowered, way: &Followe
     let origin = &built.origin;
     for (index, vessel) in report.vessels.iter_mut().enumerate() {
         let rim = origin.rims.get(index).copied().flatten();
+        let lost_m3 = rim.map_or(0.0, |link| way.passed_m3[link]);
         vessel.with_spill = origin.vessels.get(index).map(|&node| WithSpill {
             level_m: way.end.head_m[node],
             spill_m3_s: rim.map_or(0.0, |link| way.end.flow_m3_s[link]),
-            lost_m3: rim.map_or(0.0, |link| way.passed_m3[link]),
-            first_spill_s: course::first(way, What::SpillBegins, &vessel.id),
+            lost_m3,
+            first_spill_s: course::first_spill(way, &vessel.id, lost_m3),
         });
     }
 }

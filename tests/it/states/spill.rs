@@ -47,6 +47,22 @@ fn a_bed_without_a_drain_spills_what_is_pumped_from_the_moment_it_is_full() {
 }
 
 #[test]
+fn a_bed_that_stands_at_its_rim_spills_at_once() {
+    // 20 mm over its rim at the start, which it never comes up to; and as high as at rest it then stays.
+    let mut over = fed("");
+    over.vessels[0].fill_m = 1.02;
+    let report = solved(&over, State::Rest);
+    let bed = spill(&report, 0);
+    near(bed.lost_m3, 0.02, 2e-4);
+    assert_eq!(bed.first_spill_s, Some(0.0));
+    let running = spill(&solved(&over, State::Running), 0);
+    assert!(running.lost_m3 > 0.0 && running.first_spill_s.unwrap() < 1.0);
+    let course = report.course.unwrap();
+    assert_eq!(course.vessels[0].first_spill_s, Some(0.0));
+    assert_eq!(course.vessels[1].first_spill_s, None);
+}
+
+#[test]
 fn alone_it_says_the_same() {
     let both = solved(&fed(""), State::Running);
     let mut alone = fed("");
