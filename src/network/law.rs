@@ -79,10 +79,11 @@ pub struct Threshold {
 
 /// Least slope handed on, m/(m³/s).
 const SHALLOWEST: f64 = 1e-9;
-/// Share of the head that a flow needs within which a straight line leads to the flow for that head.
-const NEAR: std::ops::Range<f64> = 0.5..2.0;
 /// Largest slope handed on, m/(m³/s): a crest law is vertical at no flow.
 const STEEPEST: f64 = 1e12;
+/// Head there is over that of no flow, as a share of what the flow at hand asks for: within this a straight line
+/// leads to the right flow soonest.
+const NEAR: std::ops::Range<f64> = 0.5..2.0;
 
 impl RunLaw {
     /// Whether water may pass in this direction at all.

@@ -74,7 +74,7 @@ impl Work<'_, '_> {
         for &index in &self.system.with_lips {
             let (link, line) = (&self.system.links[index], &self.lines[index]);
             let Link::Run(run) = link.law else { continue };
-            // A try is over soon, there or not. What is drawn under its lip both ways is slow to come back.
+            // Cut there, a run that flows both ways takes many more steps than a try has.
             let both_ways = line.two_way && !self.thorough;
             if line.sign == 0.0 || line.over_edge || both_ways {
                 continue;
