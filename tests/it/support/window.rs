@@ -52,7 +52,6 @@ pub fn demo() -> Harness<'static, App> {
 }
 
 /// The window on the demo, solved, in this theme.
-#[cfg(feature = "screens")]
 pub fn demo_on(theme: egui::Theme) -> Harness<'static, App> {
     opened(Answers::default(), theme, (1280.0, 800.0))
 }
@@ -66,10 +65,8 @@ fn opened(answers: Answers, theme: egui::Theme, size: (f32, f32)) -> Harness<'st
     let engine = super::engine::remembering();
     let session = Session::with_engine(Options::default(), engine);
     let app = App::new(session, Box::new(answers));
-    let builder = Harness::builder();
-    #[cfg(feature = "screens")]
-    let builder = builder.with_render_cursor(false);
-    let mut harness = builder
+    let mut harness = Harness::builder()
+        .with_render_cursor(false)
         .with_size(size)
         .with_theme(theme)
         // A list that scrolls settles in a few frames more.

@@ -12,7 +12,6 @@ mod keys_page;
 mod letters;
 mod office;
 mod panel;
-#[cfg(feature = "screens")]
 mod screens;
 mod story;
 mod survey;
