@@ -224,7 +224,9 @@ impl<'a, 'n> Work<'a, 'n> {
         };
         let level = point.head_m[node];
         let (inflow, by_level) = self.system.source(node, level);
-        let water = self.problem.volume_m3[node].abs() + storage.area_m2(level) * level.abs();
+        // At a floor the last digit of the level is next to no water downwards, but some upwards.
+        let area = storage.area_m2(level).max(storage.area_m2(level.next_up()));
+        let water = self.problem.volume_m3[node].abs() + area * level.abs();
         let rounded = through + inflow.abs() + by_level.abs() * level.abs() + water / step_s;
         let volume = VOLUME_M3.min(LEVEL_M * storage.least_area_m2());
         MASS_M3_S.min(volume / step_s).max(ROUNDING * rounded)
