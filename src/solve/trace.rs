@@ -14,6 +14,9 @@ const STEP_ERROR_M: f64 = 1e-4;
 const FIRST_STEP_S: f64 = 0.05;
 /// Shortest step before a trace counts as stuck, s.
 const LEAST_STEP_S: f64 = 1e-7;
+/// Shortest step that is taken shorter for its error, s. Out of the tip of a cone a wide pipe takes all in less than
+/// the one above.
+const FINEST_STEP_S: f64 = 1e-9;
 /// Steps tried, kept or not, after which a trace is given up: it would never come to an end.
 const MOST_TRIES: usize = 20_000;
 /// Growth and shrinkage of steps, at most.
@@ -235,7 +238,7 @@ impl<'a, 'n> Running<'a, 'n> {
                 Ok(done) => {
                     let error = done.error_m / STEP_ERROR_M;
                     let factor = 0.9 / error.max(1e-12).sqrt();
-                    if error <= 1.0 || length <= LEAST_STEP_S {
+                    if error <= 1.0 || length <= FINEST_STEP_S {
                         self.step_s = length * factor.clamp(SHRINK, GROW);
                         self.accept_to_event(done, length);
                         return Ok(());
