@@ -15,7 +15,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, done: &Followed) -> Ve
         .iter()
         .zip(nodes)
         .map(|(part, &node)| {
-            let head = done.end.head_m[node];
+            let head = read_level(lowered, node, done.end.head_m[node]);
             let level_m = (!super::rises_for_ever(lowered, done, node)).then_some(head);
             VesselReport {
                 id: part.id.clone(),
@@ -29,6 +29,20 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, done: &Followed) -> Ve
             }
         })
         .collect()
+}
+
+/// A drop, m³.
+const DROP_M3: f64 = 5e-8;
+
+/// The level as it is read, metres: where a dry vessel lacks less than a drop, that is its floor. In a cone's tip, or
+/// in a vessel no wider than a pipe, a drop is millimetres.
+fn read_level(lowered: &Lowered, node: usize, level_m: f64) -> f64 {
+    match lowered.network.node_weight((node as u32).into()) {
+        Some(Node::Vessel { storage, .. }) if storage.volume_m3(level_m) > -DROP_M3 => {
+            level_m.max(storage.floor_m())
+        }
+        _ => level_m,
+    }
 }
 
 /// Water in a vessel at a level, m³, never below 0.
@@ -46,7 +60,7 @@ pub(super) fn add_spill(report: &mut StateReport, built: &Lowered, way: &Followe
         let rim = origin.rims.get(index).copied().flatten();
         let lost_m3 = rim.map_or(0.0, |link| way.passed_m3[link]);
         vessel.with_spill = origin.vessels.get(index).map(|&node| WithSpill {
-            level_m: way.end.head_m[node],
+            level_m: read_level(built, node, way.end.head_m[node]),
             spill_m3_s: rim.map_or(0.0, |link| way.end.flow_m3_s[link]),
             lost_m3,
             first_spill_s: course::first_spill(way, &vessel.id, lost_m3),

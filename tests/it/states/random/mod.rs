@@ -64,7 +64,7 @@ fn regress_layouts_that_were_once_unsolved_or_wrong() {
     let mut outcomes = Vec::new();
     for seed in [
         202, 387, 535, 685, 913, 968, 1402, 2332, 3205, 3258, 3946, 4364, 4368, 4475, 7430, 8779,
-        25716, 34261,
+        25716, 34261, 43333,
     ] {
         outcomes.extend(bulk::run(seed..seed + 1, &[State::Rest, State::Running]));
     }
