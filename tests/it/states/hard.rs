@@ -188,3 +188,20 @@ fn more_let_in_at_a_joint_than_any_run_takes() {
     let mut codes = found.findings.iter().map(|one| one.code);
     assert!(codes.any(|code| code == Code::CannotDraw));
 }
+
+/// The tip of a cone empties in less than a step, and a drop there is millimetres.
+#[test]
+fn a_vessel_that_ran_dry_stands_at_its_floor() {
+    let report = super::rest(
+        "vessels: [\
+         (id: \"v1\", shape: cone_bottom(diameter_m: 0.28, cone_height_m: 0.576), floor_m: 60, rim_m: 61, fill_m: 60.4), \
+         (id: \"v2\", shape: prism(area_m2: 2), floor_m: 0, rim_m: 3, fill_m: 1)], \
+         runs: [(id: \"r\", from: (at: \"v1\", opening: submerged()), to: (at: \"v2\", opening: submerged()), \
+         pipe: own(bore_m: 0.152), length_m: 1.8)]",
+    );
+    let (dry, lower) = (&report.vessels[0], &report.vessels[1]);
+    assert_eq!(dry.level_m, Some(60.0));
+    // A third of the cone, what stood in it by the cube of its depth, over 2 m².
+    let fell_m3 = std::f64::consts::PI * 0.14_f64.powi(2) * 0.576 / 3.0 * (0.4 / 0.576_f64).powi(3);
+    super::near(lower.level_m.unwrap(), 1.0 + fell_m3 / 2.0, 1e-7);
+}
