@@ -4,7 +4,7 @@ use super::follow::{Followed, How, follow};
 use super::plant::{Mode, Plant};
 use super::runs::NO_FLOW_M3_S;
 use super::told::Told;
-use super::{Both, Reached, Unsolved, blocked, start_at};
+use super::{Both, Reached, Unsolved, blocked, start_at, vessels};
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::{Point, System};
@@ -90,8 +90,10 @@ fn told(layout: &Layout, lowered: &Lowered, mut way: Followed) -> Traced {
     let (times_s, points) = one_each(&way);
     let vessels = layout.vessels.iter().map(|vessel| vessel.id.clone());
     let levels = origin.vessels.iter().map(|&node| {
-        let levels = points.iter().map(|point| point.head_m[node]);
-        levels.collect()
+        let heads = points.iter().map(|point| point.head_m[node]);
+        heads
+            .map(|head| vessels::read_level(lowered, node, head))
+            .collect()
     });
     let runs = layout.runs.iter().map(|run| run.id.clone());
     let links = origin.runs.iter().zip(&origin.run_facts);

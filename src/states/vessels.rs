@@ -36,7 +36,7 @@ const DROP_M3: f64 = 5e-8;
 
 /// The level as it is read, metres: where a dry vessel lacks less than a drop, that is its floor. In a cone's tip, or
 /// in a vessel no wider than a pipe, a drop is millimetres.
-fn read_level(lowered: &Lowered, node: usize, level_m: f64) -> f64 {
+pub(super) fn read_level(lowered: &Lowered, node: usize, level_m: f64) -> f64 {
     match lowered.network.node_weight((node as u32).into()) {
         Some(Node::Vessel { storage, .. }) if storage.volume_m3(level_m) > -DROP_M3 => {
             level_m.max(storage.floor_m())
