@@ -105,7 +105,7 @@ impl<'a> Prepared<'a> {
     }
 
     /// About the flow that loses a head of either sign, m³/s: within some
-    /// ten percent. A start for a search.
+    /// ten percent, by Hazen–Williams within a power of ten. A start for a search.
     pub fn about(&self, head_m: f64) -> f64 {
         let head = head_m.abs();
         if head == 0.0 {

@@ -4,6 +4,7 @@ use super::follow::{Followed, How, follow};
 use super::plant::{Mode, Plant, set_check};
 use super::report::{BlockedCase, StateReport};
 use super::told::What;
+use super::vessels::read_range;
 use super::{Both, Reached, Solved, Unsolved, course, report_of, solved, start_at};
 use crate::finding::State;
 use crate::layout::Layout;
@@ -180,7 +181,10 @@ pub(super) fn case(
         starved_s: starved.map(|told| told.time_s),
         starves: starved.and_then(|told| told.about.first().cloned()),
         lowest_m: vessels
-            .map(|(vessel, &node)| (vessel.id.clone(), way.range_m[node].0))
+            .map(|(vessel, &node)| {
+                let [lowest_m, _] = read_range(lowered, node, way.range_m[node]);
+                (vessel.id.clone(), lowest_m)
+            })
             .collect(),
         time_s: way.time_s,
     }

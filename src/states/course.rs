@@ -8,6 +8,7 @@ use super::report::{
 };
 use super::runs::NO_FLOW_M3_S;
 use super::told::{Told, What};
+use super::vessels::{read_level, read_range};
 use crate::hydraulics::full_area_m2;
 use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
@@ -52,7 +53,7 @@ fn vessels(layout: &Layout, lowered: &Lowered, way: &Followed) -> Vec<CourseVess
         .enumerate()
         .map(|(index, (vessel, &node))| {
             let rim = origin.rims.get(index).copied().flatten();
-            let (lowest_m, highest_m) = way.range_m[node];
+            let [lowest_m, highest_m] = read_range(lowered, node, way.range_m[node]);
             let spilled_m3 = rim.map_or(0.0, |link| way.passed_m3[link]);
             CourseVessel {
                 id: vessel.id.clone(),
@@ -88,11 +89,14 @@ fn suctions(plant: &Plant<'_>, way: &Followed) -> Vec<CourseSuction> {
 pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Followed) -> Option<CycleReport> {
     let cycle = way.cycle.as_ref()?;
     let nodes = layout.vessels.iter().zip(&lowered.origin.vessels);
-    let vessels = nodes.map(|(vessel, &node)| CycleLevel {
-        id: vessel.id.clone(),
-        lowest_m: cycle.range_m[node].0,
-        highest_m: cycle.range_m[node].1,
-        mean_m: cycle.mean_m[node],
+    let vessels = nodes.map(|(vessel, &node)| {
+        let [lowest_m, highest_m] = read_range(lowered, node, cycle.range_m[node]);
+        CycleLevel {
+            id: vessel.id.clone(),
+            lowest_m,
+            highest_m,
+            mean_m: read_level(lowered, node, cycle.mean_m[node]),
+        }
     });
     // A round ends with the switch that it began with, which is told once.
     let switched = way.told.iter().filter(|told| told.time_s > cycle.began_s);

@@ -31,7 +31,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, done: &Followed) -> Ve
         .collect()
 }
 
-/// A drop, m³.
+/// A drop, m³: common practice, no source.
 const DROP_M3: f64 = 5e-8;
 
 /// The level as it is read, metres: where a dry vessel lacks less than a drop, that is its floor. In a cone's tip, or
@@ -43,6 +43,11 @@ pub(super) fn read_level(lowered: &Lowered, node: usize, level_m: f64) -> f64 {
         }
         _ => level_m,
     }
+}
+
+/// The lowest and the highest level on a way, as they are read, metres.
+pub(super) fn read_range(lowered: &Lowered, node: usize, range_m: (f64, f64)) -> [f64; 2] {
+    [range_m.0, range_m.1].map(|level_m| read_level(lowered, node, level_m))
 }
 
 /// Water in a vessel at a level, m³, never below 0.

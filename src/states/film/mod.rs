@@ -12,7 +12,7 @@ use super::plant::Mode;
 use super::report::Standing;
 use super::told::{Told, What};
 use super::traced::{Turn, prepared};
-use super::{Both, DAY_S, Reached, Unsolved, pumps};
+use super::{Both, DAY_S, Reached, Unsolved, pumps, vessels};
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
@@ -200,12 +200,13 @@ impl Film {
     /// Level of a vessel, by its place in the layout, at each of [`Film::times_s`], metres; nothing where there is
     /// no such vessel.
     pub fn levels_m(&self, vessel: usize) -> impl Iterator<Item = f64> + '_ {
-        let node = self.origin().and_then(|origin| origin.vessels.get(vessel));
-        let points = node.map(|node| (node, &self.course.points)).into_iter();
-        points.flat_map(|(node, points)| {
-            points
-                .iter()
-                .filter_map(|point| point.head_m.get(*node).copied())
+        let lowered = self.stands.first().map(|stand| &stand.lowered);
+        let node =
+            lowered.and_then(|lowered| Some((lowered, *lowered.origin.vessels.get(vessel)?)));
+        node.into_iter().flat_map(|(lowered, node)| {
+            let points = self.course.points.iter();
+            let heads = points.filter_map(move |point| point.head_m.get(node).copied());
+            heads.map(move |head_m| vessels::read_level(lowered, node, head_m))
         })
     }
 

@@ -48,7 +48,8 @@ impl Film {
             .position(|one| one.id == *vessel)?;
         let moment = self.moment(time_s)?;
         let node = *moment.stand.lowered.origin.vessels.get(place)?;
-        moment.point.head_m.get(node).copied()
+        let head_m = *moment.point.head_m.get(node)?;
+        Some(vessels::read_level(&moment.stand.lowered, node, head_m))
     }
 
     fn moment(&self, time_s: f64) -> Option<Moment<'_>> {

@@ -3,6 +3,7 @@
 use super::units::{FT, FT3_S, GPM, INCH, LB_FT3, PSI, US_WATER_LB_FT3, celsius};
 use super::{difference, solve};
 use crate::verification::{Case, checks};
+use approx::assert_relative_eq;
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
 use fallwright::hydraulics::equipment::{from_one_point, from_two_points};
 use fallwright::hydraulics::fittings::{contraction_k, crane_k, expansion_k};
@@ -293,10 +294,12 @@ fn prop_a_fitting_slows_to_a_straight_line() {
 #[test]
 fn prop_equipment_never_falls_with_flow() {
     // A sheet whose loss grows faster than Q² or slower than Q is held to a or b alone.
-    let steep = from_two_points((1.0, 1.0), (2.0, 8.0)).unwrap();
-    let shallow = from_two_points((1.0, 1.0), (2.0, 1.5)).unwrap();
-    assert!(steep.a == 0.0 && steep.b > 1.0 && steep.b < 2.0);
-    assert!(shallow.b == 0.0 && shallow.a > 0.75 && shallow.a < 1.0);
+    let steep = from_two_points((2.0, 3.0), (4.0, 30.0)).unwrap();
+    let shallow = from_two_points((2.0, 3.0), (4.0, 5.0)).unwrap();
+    assert!(steep.a == 0.0 && shallow.b == 0.0);
+    // By least squares, by hand: (2²·3 + 4²·30) / (2⁴ + 4⁴) and (2·3 + 4·5) / (2² + 4²).
+    assert_relative_eq!(steep.b, 492.0 / 272.0, max_relative = 1e-14);
+    assert_relative_eq!(shallow.a, 26.0 / 20.0, max_relative = 1e-14);
     assert!(
         from_one_point(0.0, 1.0).is_none() && from_two_points((1.0, 1.0), (1.0, 2.0)).is_none()
     );

@@ -161,6 +161,26 @@ fn prop_the_area_is_the_slope_of_the_volume_in_every_tip() {
     }
 }
 
+/// Whatever its last band would do further up, the walls are upright from its bottom on.
+#[test]
+fn over_the_last_band_walls_are_upright() {
+    let last = Segment {
+        bottom_m: 0.0,
+        area_m2: 1.5,
+        linear_m: 2.0,
+        square: 3.0,
+    };
+    let storage = Storage::new(FLOOR_M, vec![last]);
+    for depth_m in [0.1, 1.0, 4.0] {
+        assert_eq!(storage.area_m2(FLOOR_M + depth_m), 1.5);
+        assert_relative_eq!(
+            storage.volume_m3(FLOOR_M + depth_m),
+            1.5 * depth_m,
+            max_relative = 1e-12
+        );
+    }
+}
+
 #[test]
 fn prop_a_table_is_straight_between_its_rows_and_upright_above() {
     holds(
@@ -295,6 +315,12 @@ fn prop_a_lying_drum_holds_its_circle() {
     assert_relative_eq!(full, whole_m3, max_relative = 1e-12);
     let half = storage(drum(0.3)).volume_m3(FLOOR_M + 0.3);
     assert_relative_eq!(half, 0.5 * whole_m3, max_relative = 1e-12);
+    // A drum that is open only along its crown, where its circle has no width: a fiftieth of its plan.
+    assert_relative_eq!(
+        storage(drum(0.6)).area_m2(FLOOR_M + 0.7),
+        0.02 * diameter_m * length_m,
+        max_relative = 1e-12
+    );
     // Over the rim, straight up from the opening.
     let up = storage(drum(0.3));
     assert_relative_eq!(

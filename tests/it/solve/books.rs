@@ -2,7 +2,7 @@
 
 use crate::support::networks::{in_air, lip, loss, random, run, seeds, vessel};
 use fallwright::network::{Held, Link, Network, Node, RunLaw, Sense};
-use fallwright::solve::{Point, System, Trace, TraceOptions, trace};
+use fallwright::solve::{Point, System, Trace, TraceOptions, jump, trace};
 
 /// Random systems, each with its trace of `seconds` or until still.
 fn traces(few: u64, seconds: Option<f64>) -> Vec<(u64, Network, Point, Trace)> {
@@ -159,4 +159,20 @@ fn prop_head_is_spent_or_free_drop() {
             }
         }
     }
+}
+
+/// A pond of a hectare that falls by metres on its way to where it stands: what moved is not taken for what flows for ever.
+#[test]
+fn a_pond_passes_on_what_it_gets() {
+    let inflow_m3_s = 0.02;
+    let mut network = Network::new();
+    let pond = network.add_node(vessel(0.0, 1.0e4, 9.0, inflow_m3_s));
+    let river = network.add_node(Node::Fixed { level_m: -5.0 });
+    let link = run(lip(2.0, 0.3), in_air(1.0), loss(0.3, 20.0, 1.0));
+    let drain = network.add_edge(pond, river, link);
+    let system = System::new(&network);
+    let (end, _) = jump(&system, &system.start()).unwrap();
+    let out_m3_s = end.flow_m3_s[drain.index()];
+    assert!((out_m3_s - inflow_m3_s).abs() < 1e-9, "{out_m3_s}");
+    assert!((2.0..2.3).contains(&end.head_m[pond.index()]));
 }

@@ -282,3 +282,24 @@ fn a_film_of_few_moments_keeps_what_happens_and_is_near_the_whole_one() {
     assert!(least.times_s().len() > least.told().len());
     assert_eq!(least.told(), whole.told());
 }
+
+/// The tip of a cone is emptied by half a drop too much: looked at step by step it stands at its floor all the same.
+#[test]
+fn a_vessel_that_runs_dry_is_seen_at_its_floor() {
+    let layout = layout(
+        "vessels: [\
+         (id: \"v1\", shape: cone_bottom(diameter_m: 0.28, cone_height_m: 0.576), floor_m: 60, rim_m: 61, fill_m: 60.4), \
+         (id: \"v2\", shape: prism(area_m2: 2), floor_m: 0, rim_m: 3, fill_m: 1)], \
+         runs: [(id: \"r\", from: (at: \"v1\", opening: submerged()), to: (at: \"v2\", opening: submerged()), \
+         pipe: own(bore_m: 0.152), length_m: 1.8)]",
+    );
+    let film = filmed(&layout, &Watched::Starting);
+    let cone = &layout.vessels[0].id;
+    let levels: Vec<f64> = film.levels_m(0).collect();
+    assert!(!levels.is_empty());
+    for (time_s, level_m) in film.times_s().iter().zip(levels) {
+        assert_eq!(film.level_at_m(cone, *time_s), Some(level_m));
+        assert_eq!(level(&film.at(*time_s), "v1"), level_m);
+        assert_eq!(level_m, 60.0, "after {time_s} s");
+    }
+}
