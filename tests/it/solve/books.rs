@@ -176,3 +176,43 @@ fn a_pond_passes_on_what_it_gets() {
     assert!((out_m3_s - inflow_m3_s).abs() < 1e-9, "{out_m3_s}");
     assert!((2.0..2.3).contains(&end.head_m[pond.index()]));
 }
+
+/// The lowest and the highest level on the way, and when the lowest was, are those of the steps.
+#[test]
+fn prop_the_lowest_level_is_told_with_its_time() {
+    let mut fell = 0;
+    for seed in seeds(12) {
+        let network = random(seed, false);
+        let system = System::new(&network);
+        let options = TraceOptions {
+            until_s: Some(3600.0),
+            keep_steps: true,
+            ..TraceOptions::default()
+        };
+        let done = trace(&system, &system.start(), &options).unwrap();
+        if done.still {
+            // The limit itself is no step.
+            continue;
+        }
+        for (node, (low_m, high_m)) in done.range_m.iter().enumerate() {
+            let levels = || done.course.points.iter().map(|point| point.head_m[node]);
+            assert_eq!(
+                *low_m,
+                levels().fold(f64::INFINITY, f64::min),
+                "seed {seed}"
+            );
+            assert_eq!(
+                *high_m,
+                levels().fold(f64::NEG_INFINITY, f64::max),
+                "seed {seed}"
+            );
+            let place = levels().position(|level_m| level_m == *low_m).unwrap();
+            assert_eq!(
+                done.lowest_s[node], done.course.times_s[place],
+                "seed {seed}"
+            );
+            fell += usize::from(place > 1);
+        }
+    }
+    assert!(fell > 10, "{fell}");
+}

@@ -6,7 +6,7 @@ use crate::networks::{level, read, solved};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::{Ground, Watched, film};
 use fallwright::finding::State;
-use fallwright::layout::Layout;
+use fallwright::layout::{Layout, Vessel};
 use fallwright::states::report::{Standing, StateReport};
 use fallwright::states::{Film, Turn, What};
 
@@ -248,6 +248,26 @@ fn rounds_that_were_leapt_over_are_seen_all_the_same() {
     }
     // It comes and goes the whole time.
     assert!((100..2000).contains(&runs), "{runs}");
+}
+
+/// What runs over beside rounds that are leapt over is counted as if each had been followed.
+#[test]
+fn what_spills_during_rounds_that_were_leapt_over_is_counted() {
+    let mut layout = cistern();
+    let spill_m3_s = 2.0e-5;
+    layout.vessels.push(Vessel {
+        id: "gutter".into(),
+        make_up_m3_s: spill_m3_s,
+        floor_m: 0.0,
+        rim_m: 0.5,
+        fill_m: 0.5,
+        ..layout.vessels[1].clone()
+    });
+    let course = solved(&layout, State::Starting).course.unwrap();
+    let gutter = course.vessels.last().unwrap();
+    assert!(course.time_s > 2e5, "{}", course.time_s);
+    let wanted_m3 = spill_m3_s * course.time_s;
+    near(gutter.spilled_m3, wanted_m3, 1e-2 * wanted_m3);
 }
 
 #[test]

@@ -1,7 +1,12 @@
 //! Pumps where they are awkward.
 
-use super::{near, running};
-use crate::networks::{flow, head, level};
+use super::redrawn::drawn_back;
+use super::six::lift;
+use super::{layout, near, running, sound};
+use crate::networks::{flow, head, level, solved};
+use fallwright::finding::State;
+use fallwright::layout::{EfficiencyPoint, Layout};
+use fallwright::states::report::PumpReport;
 
 fn pump(id: &str, h0_m: f64, pushes: &str) -> String {
     format!("pump: (id: \"{id}\", pushes: {pushes}, curve: power(h0_m: {h0_m:?}, c: 2.0e5, n: 2))")
@@ -72,4 +77,75 @@ fn prop_a_tiny_vessel_after_a_big_pump() {
     assert!(level(&report, "header") > 2.4);
     let gone = 10.0 * (1.0 - level(&report, "sump"));
     near(0.02 * (level(&report, "header") - 2.0), gone, 1e-6);
+}
+
+/// What the pump gives over the lift is what its run loses, whichever way round that is drawn.
+fn is_spent(title: &str, pump: &PumpReport) {
+    let lost_m: f64 = pump.losses.iter().map(|item| item.head_m).sum();
+    let over_m = pump.head_m - pump.static_m;
+    assert!(
+        (lost_m - over_m).abs() < 1e-5 * (1.0 + over_m),
+        "{title}, {}: {over_m} m over the lift, {lost_m} m lost",
+        pump.id
+    );
+}
+
+#[test]
+fn prop_the_head_of_a_pump_is_spent_on_its_lift_and_its_losses() {
+    let mut count = 0;
+    for layout in sound() {
+        let mut back = layout.clone();
+        back.runs = back.runs.into_iter().map(drawn_back).collect();
+        for layout in [layout, back] {
+            let report = solved(&layout, State::Running);
+            for pump in report.pumps.iter().filter(|pump| pump.flow_m3_s > 1e-6) {
+                is_spent(&layout.title, pump);
+                count += 1;
+            }
+        }
+    }
+    assert!(count >= 4, "{count}");
+}
+
+/// A pump that draws over a wall, out of a sump that holds less than it wants.
+fn over_a_wall() -> Layout {
+    layout(
+        "vessels: [(id: \"sump\", shape: prism(area_m2: 1), floor_m: 0, rim_m: 1, fill_m: 0.5), \
+           (id: \"header\", shape: prism(area_m2: 0.5), floor_m: 2, rim_m: 3, fill_m: 2.2)], \
+         runs: [(id: \"lift\", from: (at: \"sump\", opening: raised_intake(intake_m: 0.2, crest_m: 0.7)), \
+           to: (at: \"header\", opening: mouth(lip_m: 2.05, turned: down)), pipe: own(bore_m: 0.04), \
+           length_m: 4, check_valve: forward, pump: (id: \"pump\", curve: power(h0_m: 5, c: 5.0e5, n: 2)))]",
+    )
+}
+
+#[test]
+fn an_intake_is_the_same_whichever_way_its_run_is_drawn() {
+    let drawn = over_a_wall();
+    let mut back = drawn.clone();
+    back.runs = back.runs.into_iter().map(drawn_back).collect();
+    let [one, other] =
+        [&drawn, &back].map(|layout| solved(layout, State::Starting).course.unwrap());
+    let (one, other) = (&one.suctions[0], &other.suctions[0]);
+    assert_eq!((&one.vessel, one.lip_m), (&other.vessel, other.lip_m));
+    near(one.lowest_m, other.lowest_m, 1e-4);
+    assert_eq!(one.vessel.as_str(), "sump");
+}
+
+#[test]
+fn the_power_drawn_is_by_the_efficiency_between_two_points() {
+    let mut layout = lift(0.9, "");
+    let pump = layout.runs[0].pump.as_mut().unwrap();
+    pump.efficiency = [(0.0, 0.2), (0.004, 0.6)]
+        .map(|(flow_m3_s, efficiency)| EfficiencyPoint {
+            flow_m3_s,
+            efficiency,
+        })
+        .to_vec();
+    let report = solved(&layout, State::Running);
+    let pump = &report.pumps[0];
+    assert!(pump.flow_m3_s > 1e-3 && pump.flow_m3_s < 4e-3);
+    let efficiency = 0.2 + 0.4 * pump.flow_m3_s / 0.004;
+    // Fresh water at 20 °C, g by standard.
+    let wanted_w = 998.2 * 9.80665 * pump.flow_m3_s * pump.head_m / efficiency;
+    near(pump.power_w.unwrap(), wanted_w, 1e-3 * wanted_w);
 }

@@ -34,7 +34,7 @@ fn turned_round(way: Direction) -> Direction {
     }
 }
 
-fn drawn_back(mut run: Run) -> Run {
+pub(super) fn drawn_back(mut run: Run) -> Run {
     std::mem::swap(&mut run.from, &mut run.to);
     run.route.reverse();
     run.check_valve = run.check_valve.map(turned_round);
