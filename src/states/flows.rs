@@ -23,13 +23,12 @@ pub(super) fn inflow(lowered: &Lowered, end: &Point, node: usize) -> f64 {
             .sum::<f64>()
 }
 
-/// What flows into a node from outside, m³/s; negative: what is drawn off.
+/// What flows into a vessel from outside, m³/s; negative: what is drawn off.
 fn source(lowered: &Lowered, end: &Point, node: usize) -> f64 {
     match lowered.network.node_weight((node as u32).into()) {
         Some(Node::Vessel {
             source, storage, ..
         }) => source.at(end.head_m[node], storage.floor_m()).value,
-        Some(Node::Joint { source_m3_s }) => *source_m3_s,
         _ => 0.0,
     }
 }
