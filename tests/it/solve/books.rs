@@ -97,6 +97,12 @@ fn prop_a_vessel_that_is_drawn_dry_keeps_its_books() {
 fn prop_flows_close_at_every_node() {
     for (seed, network, _, done) in traces(12, None) {
         let into = into_nodes(&network, &done.end.flow_m3_s);
+        // What it says of its own errors is no less than nothing, and no more than is seen here.
+        let said = [done.mass_error_m3_s, done.energy_error_m];
+        assert!(
+            said.iter().all(|error| (0.0..1e-6).contains(error)),
+            "seed {seed}: {said:?}"
+        );
         for (index, node) in network.node_weights().enumerate() {
             let moves = done.moving.contains(&index) || !done.still;
             let free = matches!(node, Node::Fixed { .. })

@@ -5,7 +5,7 @@ use super::six::lift;
 use super::{layout, near, running, sound};
 use crate::networks::{flow, head, level, solved};
 use fallwright::finding::State;
-use fallwright::layout::{EfficiencyPoint, Layout};
+use fallwright::layout::{EfficiencyPoint, Layout, RunEnd, SiphonBreak};
 use fallwright::states::report::PumpReport;
 
 fn pump(id: &str, h0_m: f64, pushes: &str) -> String {
@@ -129,6 +129,30 @@ fn an_intake_is_the_same_whichever_way_its_run_is_drawn() {
     assert_eq!((&one.vessel, one.lip_m), (&other.vessel, other.lip_m));
     near(one.lowest_m, other.lowest_m, 1e-4);
     assert_eq!(one.vessel.as_str(), "sump");
+}
+
+#[test]
+fn a_hole_lets_out_the_same_whichever_way_its_run_is_drawn() {
+    let hole = |near| SiphonBreak {
+        height_m: 2.2,
+        bore_m: 0.006,
+        near,
+    };
+    let mut drawn = over_a_wall();
+    drawn.runs[0].siphon_break = Some(hole(RunEnd::To));
+    let mut back = drawn.clone();
+    back.runs = back.runs.into_iter().map(drawn_back).collect();
+    back.runs[0].siphon_break = Some(hole(RunEnd::From));
+    let [one, other] = [&drawn, &back].map(|layout| {
+        let report = solved(layout, State::Running);
+        (
+            report.runs[0].flow_m3_s,
+            report.runs[0].through_hole_m3_s.unwrap(),
+        )
+    });
+    near(one.0, -other.0, 1e-9);
+    near(one.1, other.1, 1e-9);
+    assert!(one.1 > 1e-5, "{}", one.1);
 }
 
 #[test]
