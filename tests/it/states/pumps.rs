@@ -5,7 +5,7 @@ use super::six::lift;
 use super::{layout, near, running, sound};
 use crate::networks::{flow, head, level, solved};
 use fallwright::finding::State;
-use fallwright::layout::{EfficiencyPoint, Layout};
+use fallwright::layout::{EfficiencyPoint, Layout, Suction};
 use fallwright::states::report::PumpReport;
 
 fn pump(id: &str, h0_m: f64, pushes: &str) -> String {
@@ -150,4 +150,22 @@ fn the_power_drawn_is_by_the_efficiency_between_two_points() {
     // Fresh water at 20 °C, g by standard.
     let wanted_w = 998.2 * 9.80665 * pump.flow_m3_s * pump.head_m / efficiency;
     near(pump.power_w.unwrap(), wanted_w, 1e-3 * wanted_w);
+}
+
+/// A pump without a pipe before it has the air and the water over it, less what the vapour takes.
+#[test]
+fn the_head_at_the_suction_of_a_pump_is_by_its_height() {
+    for elevation_m in [0.2, 0.7] {
+        let mut layout = lift(0.9, "");
+        layout.runs[0].pump.as_mut().unwrap().suction = Some(Suction {
+            elevation_m,
+            length_m: 0.0,
+            total_k: 0.0,
+        });
+        let report = solved(&layout, State::Running);
+        // 101 325 Pa of air, 2339 Pa of vapour and 998.2 kg/m³ at 20 °C.
+        let air_m = (101_325.0 - 2339.0) / (998.2 * 9.80665);
+        let wanted_m = air_m + level(&report, "sump") - elevation_m;
+        near(report.pumps[0].npsh_available_m.unwrap(), wanted_m, 5e-3);
+    }
 }
