@@ -1,20 +1,11 @@
 //! The program itself, as a script meets it.
 
 use serde_json::Value;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Command, Output};
 
-/// The program that cargo built with these tests, or the one that `FALLWRIGHT_PROGRAM` names: so one build of the
-/// tests asks the same of the program without the window.
-fn program() -> PathBuf {
-    match std::env::var_os("FALLWRIGHT_PROGRAM") {
-        Some(path) => path.into(),
-        None => env!("CARGO_BIN_EXE_fallwright").into(),
-    }
-}
-
 pub(super) fn call(words: &[&str]) -> Output {
-    let mut program = Command::new(program());
+    let mut program = Command::new(env!("CARGO_BIN_EXE_fallwright"));
     program.args(words).output().expect("the program runs")
 }
 
