@@ -163,7 +163,7 @@ fn the_head_at_the_suction_of_a_pump_is_by_its_height() {
             total_k: 0.0,
         });
         let report = solved(&layout, State::Running);
-        // 101 325 Pa of air, 2339 Pa of vapour and 998.2 kg/m³ at 20 °C.
+        // 101 325 Pa of air; 2339 Pa of vapour and 998.2 kg/m³ at 20 °C by IAPWS (WP-PV-20, WP-RHO-20).
         let air_m = (101_325.0 - 2339.0) / (998.2 * 9.80665);
         let wanted_m = air_m + level(&report, "sump") - elevation_m;
         near(report.pumps[0].npsh_available_m.unwrap(), wanted_m, 5e-3);
