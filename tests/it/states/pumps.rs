@@ -1,6 +1,6 @@
 //! Pumps where they are awkward.
 
-use super::redrawn::drawn_back;
+use super::redrawn::redrawn;
 use super::six::lift;
 use super::{layout, near, running, sound};
 use crate::networks::{flow, head, level, solved};
@@ -94,8 +94,7 @@ fn is_spent(title: &str, pump: &PumpReport) {
 fn prop_the_head_of_a_pump_is_spent_on_its_lift_and_its_losses() {
     let mut count = 0;
     for layout in sound() {
-        let mut back = layout.clone();
-        back.runs = back.runs.into_iter().map(drawn_back).collect();
+        let back = redrawn(&layout);
         for layout in [layout, back] {
             let report = solved(&layout, State::Running);
             for pump in report.pumps.iter().filter(|pump| pump.flow_m3_s > 1e-6) {
@@ -123,8 +122,7 @@ fn over_a_wall() -> Layout {
 #[test]
 fn an_intake_is_the_same_whichever_way_its_run_is_drawn() {
     let drawn = over_a_wall();
-    let mut back = drawn.clone();
-    back.runs = back.runs.into_iter().map(drawn_back).collect();
+    let back = redrawn(&drawn);
     let [one, other] =
         [&drawn, &back].map(|layout| solved(layout, State::Starting).course.unwrap());
     let (one, other) = (&one.suctions[0], &other.suctions[0]);

@@ -34,7 +34,7 @@ fn turned_round(way: Direction) -> Direction {
     }
 }
 
-pub(super) fn drawn_back(mut run: Run) -> Run {
+fn drawn_back(mut run: Run) -> Run {
     std::mem::swap(&mut run.from, &mut run.to);
     run.route.reverse();
     run.check_valve = run.check_valve.map(turned_round);
@@ -44,12 +44,18 @@ pub(super) fn drawn_back(mut run: Run) -> Run {
     run
 }
 
+/// The layout with every run drawn the other way.
+pub(super) fn redrawn(layout: &Layout) -> Layout {
+    let mut back = layout.clone();
+    back.runs = back.runs.into_iter().map(drawn_back).collect();
+    back
+}
+
 #[test]
 fn prop_runs_drawn_the_other_way_change_only_signs() {
     for layout in sound() {
         let before = solved(&layout, State::Running);
-        let mut other = layout.clone();
-        other.runs = other.runs.into_iter().map(drawn_back).collect();
+        let other = redrawn(&layout);
         let after = solved(&other, State::Running);
         same_levels(&layout.title, &before, &after);
         for (a, b) in before.runs.iter().zip(&after.runs) {
