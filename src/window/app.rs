@@ -205,6 +205,8 @@ impl App {
             .default_size(170.0)
             .size_range(80.0..=520.0)
             .show(ui, |ui| {
+                // It would keep the height of whatever it held last, a word while something is solved.
+                ui.take_available_height();
                 wants.extend(self.below(ui));
             });
         Panel::bottom("time")

@@ -4,7 +4,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use egui_kittest::{Harness, Node};
 use fallwright::draw::section::Pick;
 use fallwright::editor::Sheet;
-use fallwright::session::{Options, Session};
+use fallwright::session::{Engine, Options, Session};
 use fallwright::window::{App, Choose, Chosen, Kind, install};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
@@ -53,16 +53,28 @@ pub fn demo() -> Harness<'static, App> {
 
 /// The window on the demo, solved, in this theme.
 pub fn demo_on(theme: egui::Theme) -> Harness<'static, App> {
-    opened(Answers::default(), theme, (1280.0, 800.0))
+    let engine = super::engine::remembering();
+    opened(engine, Answers::default(), theme, (1280.0, 800.0))
 }
 
 /// The window on the demo, solved, with these answers to its file dialogs.
 pub fn with(answers: Answers) -> Harness<'static, App> {
-    opened(answers, egui::Theme::Light, (1440.0, 870.0))
+    let engine = super::engine::remembering();
+    opened(engine, answers, egui::Theme::Light, (1440.0, 870.0))
 }
 
-fn opened(answers: Answers, theme: egui::Theme, size: (f32, f32)) -> Harness<'static, App> {
-    let engine = super::engine::remembering();
+/// The window on the demo, solved by this engine.
+pub fn solved_by(engine: Engine) -> Harness<'static, App> {
+    let answers = Answers::default();
+    opened(engine, answers, egui::Theme::Light, (1440.0, 870.0))
+}
+
+fn opened(
+    engine: Engine,
+    answers: Answers,
+    theme: egui::Theme,
+    size: (f32, f32),
+) -> Harness<'static, App> {
     let session = Session::with_engine(Options::default(), engine);
     let app = App::new(session, Box::new(answers));
     let mut harness = Harness::builder()

@@ -1,8 +1,13 @@
 //! Two layouts beside each other, and pictures of what is on the screen.
 
-use crate::support::window::{Answers, click, demo, let_go, says, settle, take, with};
+use crate::support::engine::remembering;
+use crate::support::window::{Answers, click, demo, let_go, says, settle, solved_by, take, with};
+use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
+use fallwright::session::Engine;
+use fallwright::window::App;
 use std::path::Path;
+use std::sync::{Arc, Mutex};
 
 const CREST: &str = "Crest of Cress upstand 3";
 
@@ -51,6 +56,34 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
 }
 
 #[test]
+fn regress_the_drawing_keeps_its_size_while_what_it_is_held_against_is_solved() {
+    let gate = Arc::new(Mutex::new(()));
+    let (evaluate, waits) = (remembering().evaluate, gate.clone());
+    let mut harness = solved_by(Engine {
+        evaluate: Arc::new(move |layout, states| {
+            drop(waits.lock());
+            evaluate(layout, states)
+        }),
+        ..remembering()
+    });
+    // The choice of the state stands just below the drawing.
+    let below = |harness: &Harness<'_, App>| harness.get_by_label("At rest").rect().top();
+    let before = below(&harness);
+    let shut = gate.lock().unwrap();
+    harness.key_press(egui::Key::K);
+    // What is below takes its size from the frame before.
+    for _ in 0..3 {
+        harness.step();
+    }
+    assert!(says(&harness, "One of the two is not solved yet").is_some());
+    assert_eq!(below(&harness), before);
+    drop(shut);
+    settle(&mut harness);
+    assert!(says(&harness, "Nothing differs").is_some());
+    assert_eq!(below(&harness), before);
+}
+
+#[test]
 fn ui_a_file_can_be_compared_with_and_one_that_cannot_be_read_says_why() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let answers = Answers {
@@ -62,7 +95,7 @@ fn ui_a_file_can_be_compared_with_and_one_that_cannot_be_read_says_why() {
         ..Answers::default()
     };
     let mut harness = with(answers);
-    let compare = |harness: &mut egui_kittest::Harness<'_, fallwright::window::App>| {
+    let compare = |harness: &mut Harness<'_, App>| {
         click(harness, "Look");
         click(harness, "Compare with a file…");
         settle(harness);
@@ -142,7 +175,7 @@ fn ui_curves_and_plots_are_saved_where_they_stand() {
     };
     let mut harness = with(answers);
     click(&mut harness, "Stopped");
-    let save = |harness: &mut egui_kittest::Harness<'_, fallwright::window::App>, of: &str| {
+    let save = |harness: &mut Harness<'_, App>, of: &str| {
         let found = harness.query_all_by_label_contains(of);
         let node = found.last().unwrap_or_else(|| panic!("no {of}"));
         node.click_secondary();
