@@ -122,17 +122,69 @@ impl Route<'_> {
             .collect()
     }
 
+    /// The height between its ends, metres.
+    fn fall_m(&self) -> f64 {
+        let ends = self.corners.first().zip(self.corners.last());
+        ends.map_or(0.0, |(from, to)| (from.z_m - to.z_m).abs())
+    }
+
+    /// How far a pipe with no corners given stands plumb below a lip that looks up, metres.
+    fn plumb_m(&self) -> f64 {
+        self.fall_m().min(self.length_m)
+    }
+
+    /// Share of the length up to each corner, with its height, along the link: the pipe on which these laws
+    /// were marched.
+    pub(super) fn shares(
+        &self,
+        [source, target]: [&Meeting; 2],
+        grades: &[Option<Box<Grade>>; 2],
+    ) -> Vec<(f64, f64)> {
+        let plumb = self.plumb_m() / self.length_m;
+        if !self.given
+            && plumb.is_finite()
+            && let [from, to] = self.corners.as_slice()
+        {
+            match grades {
+                [Some(_), _] if source.lip == Lip::Up => {
+                    return vec![(0.0, from.z_m), (plumb, to.z_m), (1.0, to.z_m)];
+                }
+                [_, Some(_)] if target.lip == Lip::Up => {
+                    return vec![(0.0, from.z_m), (1.0 - plumb, from.z_m), (1.0, to.z_m)];
+                }
+                _ => {}
+            }
+        }
+        let whole_m = route_length_m(&self.corners);
+        let legs = self.corners.len().saturating_sub(1).max(1);
+        let mut along_m = 0.0;
+        let mut before: Option<Corner> = None;
+        let mut shares = Vec::with_capacity(self.corners.len());
+        for (place, corner) in self.corners.iter().enumerate() {
+            along_m += before.map_or(0.0, |before| before.distance_m(*corner));
+            let share = if whole_m > SHORTEST_M {
+                (along_m / whole_m).min(1.0)
+            } else {
+                // Drawn at one place: its length lies somewhere between its ends.
+                place as f64 / legs as f64
+            };
+            shares.push((share, corner.z_m));
+            before = Some(*corner);
+        }
+        shares
+    }
+
     /// With no corners given: from a lip straight down and then level, else straight.
     fn plain(&self, upper: &Meeting) -> Vec<Leg> {
         let [from, to] = self.corners.as_slice() else {
             return Vec::new();
         };
-        let fall_m = (from.z_m - to.z_m).abs();
+        let fall_m = self.fall_m();
         let level = |length_m: f64| sloping(length_m, [to.z_m, to.z_m]);
         let legs = match upper.lip {
             Lip::Unknown => vec![level(self.length_m)],
             Lip::Up => {
-                let plumb_m = fall_m.min(self.length_m);
+                let plumb_m = self.plumb_m();
                 let plumb = Leg::Plumb { length_m: plumb_m };
                 vec![Some(plumb), level(self.length_m - plumb_m)]
             }

@@ -70,6 +70,13 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
             [(&items, &loss), (&items_back, &loss_back)],
         )
     };
+    facts.corners = route.shares([&source, &target], &grades);
+    if reversed {
+        facts.corners.reverse();
+        for (share, _) in &mut facts.corners {
+            *share = 1.0 - *share;
+        }
+    }
     let law = RunLaw {
         ends: [source.port, target.port],
         loss,
@@ -113,20 +120,6 @@ fn route(run: &Run, from: &Meeting, to: &Meeting) -> Vec<Corner> {
     corners
 }
 
-/// Share of the way up to each corner, with its height.
-fn shares(corners: &[Corner]) -> Vec<(f64, f64)> {
-    let whole_m = route_length_m(corners).max(f64::MIN_POSITIVE);
-    let mut along_m = 0.0;
-    let mut before: Option<Corner> = None;
-    let mut shares = Vec::with_capacity(corners.len());
-    for corner in corners {
-        along_m += before.map_or(0.0, |before| before.distance_m(*corner));
-        shares.push(((along_m / whole_m).min(1.0), corner.z_m));
-        before = Some(*corner);
-    }
-    shares
-}
-
 /// What the drawing alone says of a run.
 fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
     let lip = |meeting: &Meeting| Some(meeting.port.lip_m).filter(|lip_m| lip_m.is_finite());
@@ -147,7 +140,7 @@ fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
         pump_on: false,
         curve_rises: false,
         end_lips_m: ends.map(lip),
-        corners: shares(corners),
+        corners: Vec::new(),
         end_elevations_m: ends.map(|meeting| meeting.corner.z_m),
         highest_m: heights.fold(f64::NEG_INFINITY, f64::max),
         screens: [None, None],

@@ -89,6 +89,15 @@ fn a_line_over_two_runs_meets_the_levels() {
         .all(|pair| pair[0].distance_m <= pair[1].distance_m + 1e-9);
     assert!(ordered, "{points:?}");
     assert!((points.last().unwrap().distance_m - 8.0).abs() < 1e-9);
+    // With no corners given it stands plumb below its upstand and then lies level: one invert to each place.
+    let mut plumb = 0;
+    for point in points.iter().filter(|point| point.at == path[0]) {
+        let wanted_m = (1.2 - point.distance_m).max(0.1);
+        let off_m = point.invert_m.unwrap() - wanted_m;
+        assert!(off_m.abs() < 1e-9, "{point:?} and not {wanted_m}");
+        plumb += usize::from(point.distance_m < 1.1);
+    }
+    assert!(plumb > 1, "{points:?}");
     // The other way it is the same line.
     let back: Vec<Id> = path.iter().rev().cloned().collect();
     let mut turned = line(&layout, &report, &back);

@@ -5,7 +5,7 @@ use super::six::lift;
 use super::{layout, near, running, sound};
 use crate::networks::{flow, head, level, solved};
 use fallwright::finding::State;
-use fallwright::layout::{EfficiencyPoint, Layout, Suction};
+use fallwright::layout::{EfficiencyPoint, Layout, RunEnd, SiphonBreak, Suction};
 use fallwright::states::report::PumpReport;
 
 fn pump(id: &str, h0_m: f64, pushes: &str) -> String {
@@ -129,6 +129,31 @@ fn an_intake_is_the_same_whichever_way_its_run_is_drawn() {
     assert_eq!((&one.vessel, one.lip_m), (&other.vessel, other.lip_m));
     near(one.lowest_m, other.lowest_m, 1e-4);
     assert_eq!(one.vessel.as_str(), "sump");
+}
+
+#[test]
+fn a_hole_lets_out_the_same_whichever_way_its_run_is_drawn() {
+    let mut drawn = over_a_wall();
+    // Over the crest, or the pump draws nothing.
+    drawn.vessels[0].fill_m = 0.9;
+    drawn.runs[0].siphon_break = Some(SiphonBreak {
+        height_m: 2.2,
+        bore_m: 0.004,
+        near: RunEnd::To,
+    });
+    let report = solved(&drawn, State::Running);
+    let [one, other] = [&report, &solved(&redrawn(&drawn), State::Running)]
+        .map(|report| report.runs[0].through_hole_m3_s.unwrap());
+    near(one, other, 1e-6 * one);
+    // Under water and 0.15 m up a pipe of 4 m: the friction on so much of it is the head on the hole.
+    let levels: Vec<_> = report.vessels.iter().map(|one| one.level_m).collect();
+    assert!(levels[1] > Some(2.2), "{levels:?} {:?}", report.pumps[0]);
+    let losses = &report.pumps[0].losses;
+    let pipe = losses.iter().find(|loss| loss.what == "pipe");
+    let head_m = pipe.unwrap_or_else(|| panic!("{losses:?}")).head_m * 0.15 / 4.0;
+    let area_m2 = std::f64::consts::PI * 0.004 * 0.004 / 4.0;
+    let wanted = drawn.coefficients.orifice * area_m2 * (2.0 * 9.80665 * head_m).sqrt();
+    near(one, wanted, 0.02 * wanted);
 }
 
 #[test]

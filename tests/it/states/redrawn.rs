@@ -2,11 +2,13 @@
 
 use super::sound;
 use crate::networks::solved;
+use crate::support::layouts::RUNNING;
 use crate::support::networks::Dice;
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::preview;
 use fallwright::finding::State;
 use fallwright::layout::{Direction, End, Joint, Layout, Opening, Run, Turned};
+use fallwright::lower::lower;
 use fallwright::states::report::StateReport;
 
 /// Levels 1 µm apart at most, in the order of `a`; to the tolerance of a time step where a pump ran dry on
@@ -38,6 +40,9 @@ fn drawn_back(mut run: Run) -> Run {
     std::mem::swap(&mut run.from, &mut run.to);
     run.route.reverse();
     run.check_valve = run.check_valve.map(turned_round);
+    if let Some(hole) = &mut run.siphon_break {
+        hole.near = hole.near.other();
+    }
     if let Some(pump) = &mut run.pump {
         pump.pushes = turned_round(pump.pushes);
     }
@@ -49,6 +54,25 @@ pub(super) fn redrawn(layout: &Layout) -> Layout {
     let mut back = layout.clone();
     back.runs = back.runs.into_iter().map(drawn_back).collect();
     back
+}
+
+/// The way of a pipe, too: its corners from one end are those from the other.
+#[test]
+fn prop_runs_drawn_the_other_way_have_the_same_corners() {
+    let mut plumb = 0;
+    for layout in sound() {
+        let lowered = |layout: &Layout| lower(layout, Catalogue::builtin(), RUNNING);
+        let (before, after) = (lowered(&layout), lowered(&redrawn(&layout)));
+        for (one, other) in before.origin.run_facts.iter().zip(&after.origin.run_facts) {
+            plumb += usize::from(one.corners.len() == 3);
+            assert_eq!(one.corners.len(), other.corners.len());
+            for (here, there) in one.corners.iter().zip(other.corners.iter().rev()) {
+                let apart = (here.0 + there.0 - 1.0).abs() + (here.1 - there.1).abs();
+                assert!(apart < 1e-9, "{}: {here:?} {there:?}", layout.title);
+            }
+        }
+    }
+    assert!(plumb > 3, "only {plumb}");
 }
 
 #[test]
