@@ -134,7 +134,7 @@ fn air_gap(run: &Run, at: &Id) -> Option<(&'static str, f64, Option<f64>)> {
     gap("from", &run.from).or_else(|| gap("to", &run.to))
 }
 
-/// Opens the valve that is shut, or names the head that is missing.
+/// Opens the valve that is shut, turns the check valve round, or names the head that is missing.
 fn lift(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
     let (pump, run) = pump_of(bench, found)?;
     let shut = run.valves.iter().position(|valve| valve.opening <= 0.0);
@@ -154,6 +154,13 @@ fn lift(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
             }],
         });
     }
+    if run.pushes_on_check_valve() {
+        return Some(advice(vec![
+            "Turn the check valve of ".into(),
+            (&run.id).into(),
+            " round.".into(),
+        ]));
+    }
     let missing_m = pump.static_m - pump.shutoff_head_m;
     let head = |value| Piece::Number(Quantity::Head, value);
     (missing_m >= 0.0).then(|| {
@@ -171,14 +178,25 @@ fn cover(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
     let (_, run) = pump_of(bench, found)?;
     let report = bench.report(found)?;
     let here = report.runs.iter().find(|one| one.id == run.id)?;
-    let level_m = found.limit? + COVER_BORES * here.bore_m;
+    let least_m = found.limit?;
+    let level_m = least_m + COVER_BORES * here.bore_m;
     let from = found.about.get(2)?;
+    // One that is primed is over its crest already, and is told by its intake.
+    let crests = [&run.from, &run.to].map(|end| match end.opening {
+        Some(Opening::RaisedIntake { crest_m, .. }) => Some(crest_m),
+        _ => None,
+    });
+    let over = if crests.contains(&Some(least_m)) {
+        "the crest of the intake"
+    } else {
+        "the intake"
+    };
     Some(advice(vec![
         "Bring the level of ".into(),
         from.into(),
         " to ".into(),
         Piece::Number(Quantity::Height, up(level_m, bench.layout.units)),
-        " or more, two bores over the intake: fill in more water, or set the intake lower.".into(),
+        format!(" or more, two bores over {over}: fill in more water, or set {over} lower.").into(),
     ]))
 }
 

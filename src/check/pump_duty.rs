@@ -36,11 +36,21 @@ fn cannot_lift(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Option<Fi
     }
     let kind = (Code::PumpCannotLift, Severity::Problem);
     let numbers = (pump.static_m, pump.shutoff_head_m);
+    let still = "no water moves, and it warms what it holds.";
     let rest = if run.has_shut_valve() {
-        vec![" pushes against a shut valve: no water moves, and it warms what it holds.".into()]
+        vec![format!(" pushes against a shut valve: {still}").into()]
+    } else if run.drawn.pushes_on_check_valve() {
+        let words = " pushes against its check valve, which lets water pass the other way only: ";
+        vec![words.into(), still.into()]
     } else {
+        let verb = if over(pump.static_m, pump.shutoff_head_m) {
+            " cannot lift the water"
+        } else {
+            " moves no water"
+        };
         vec![
-            " cannot lift the water: the lift is ".into(),
+            verb.into(),
+            ": the lift is ".into(),
             head(pump.static_m),
             ", and at no flow it gives ".into(),
             head(pump.shutoff_head_m),

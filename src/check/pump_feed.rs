@@ -3,7 +3,7 @@
 use super::seen::{Piped, SAME_M, Seen, TRICKLE_M3_S};
 use super::tell::{finding, flow, height, held_to, when};
 use crate::finding::{Code, Finding, Severity};
-use crate::layout::Direction;
+use crate::layout::{Direction, Opening};
 use crate::states::report::{Control, PumpReport};
 use crate::units::Quantity;
 
@@ -31,13 +31,29 @@ pub(super) fn lip_m(run: &Piped<'_>) -> Option<f64> {
     run.facts.end_lips_m.get(intake(run)).copied().flatten()
 }
 
+/// Height over which water must stand for the pump to draw any, and what is there: the lip of its intake, or
+/// the crest of a raised one over which nothing goes.
+fn to_draw_m(pump: &PumpReport, run: &Piped<'_>) -> Option<(f64, &'static str)> {
+    let end = if intake(run) == 0 {
+        &run.drawn.from
+    } else {
+        &run.drawn.to
+    };
+    match end.opening {
+        Some(Opening::RaisedIntake { crest_m, .. }) if pump.flow_m3_s.abs() <= TRICKLE_M3_S => {
+            Some((crest_m, "the crest of its intake"))
+        }
+        _ => lip_m(run).map(|lip_m| (lip_m, "its intake")),
+    }
+}
+
 /// Its intake holds its flow back, or no water stands over it.
 pub(super) fn is_starved(pump: &PumpReport, run: &Piped<'_>) -> bool {
     if run.has_shut_valve() || pump.flow_m3_s < -TRICKLE_M3_S {
         return false;
     }
-    let bare = match (pump.suction_level_m, lip_m(run)) {
-        (Some(level_m), Some(lip_m)) => level_m <= lip_m + SAME_M,
+    let bare = match (pump.suction_level_m, to_draw_m(pump, run)) {
+        (Some(level_m), Some((least_m, _))) => level_m <= least_m + SAME_M,
         _ => false,
     };
     bare || run.here.control == Control::Inlet
@@ -45,19 +61,22 @@ pub(super) fn is_starved(pump: &PumpReport, run: &Piped<'_>) -> bool {
 
 fn starved(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Finding {
     let from = run.end(intake(run));
+    let least = to_draw_m(pump, run);
     let mut text = vec![
         "The pump of ".into(),
         (&pump.run).into(),
         " is starved".into(),
         when(seen.report.state).into(),
-        ": too little water stands over its intake in ".into(),
+        ": too little water stands over ".into(),
+        least.map_or("its intake", |(_, what)| what).into(),
+        " in ".into(),
         from.into(),
     ];
-    let known = pump.suction_level_m.zip(lip_m(run));
-    if let Some((level_m, lip_m)) = known {
+    let known = pump.suction_level_m.zip(least.map(|(least_m, _)| least_m));
+    if let Some((level_m, least_m)) = known {
         text.extend([
             ", which is at ".into(),
-            height(lip_m),
+            height(least_m),
             " with the level at ".into(),
             height(level_m),
         ]);

@@ -85,6 +85,13 @@ impl Run {
         }
     }
 
+    /// Its pump pushes against its own check valve.
+    pub fn pushes_on_check_valve(&self) -> bool {
+        let pushes = self.pump.as_ref().map(|pump| pump.pushes);
+        let ways = pushes.zip(self.check_valve);
+        ways.is_some_and(|(pushes, lets_pass)| pushes != lets_pass && !self.check_valve_failed)
+    }
+
     /// The end on that side, to be changed.
     pub fn end_mut(&mut self, which: RunEnd) -> &mut End {
         match which {

@@ -128,11 +128,16 @@ fn losses(here: &Here, flow: f64, sense: Sense, to_spend_m: f64) -> Vec<LossItem
             head_m: head_m.abs(),
         })
         .collect();
-    // Where the inlet holds the flow the pump has head to spare, and the sum must say where it goes.
+    // Where something else holds the flow the pump has head to spare, and the sum must say where it goes.
     let spare_m = to_spend_m - items.iter().map(|item| item.head_m).sum::<f64>();
-    if flow > 0.0 && spare_m > SPARE_M {
+    if spare_m > SPARE_M {
+        let why = if flow > 0.0 {
+            "the intake limits the flow"
+        } else {
+            "no water moves"
+        };
         items.push(LossItem {
-            what: "not used: the intake limits the flow".to_owned(),
+            what: format!("not used: {why}"),
             head_m: spare_m,
         });
     }

@@ -3,7 +3,9 @@
 use super::layouts::{beds, changed, cured, finding, mouth, problems, read, run_of};
 use crate::support::layouts::{at, run, submerged, valve};
 use fallwright::finding::{Code, Finding};
-use fallwright::layout::{CurveForm, CurvePoint, Layout, Opening, Turned};
+use fallwright::layout::{
+    CrestKind, CurveForm, CurvePoint, Direction, Layout, Opening, Rise, Turned, Vent,
+};
 
 fn only(layout: &Layout, code: Code, about: &str) -> Finding {
     let evaluation = cured(layout);
@@ -42,6 +44,36 @@ fn a_pump_that_cannot_lift_is_told_what_it_lacks() {
     assert!(
         (lift_m - 1.7).abs() < 0.02 && (head_m - 1.0).abs() < 1e-9,
         "{lift_m}, {head_m}"
+    );
+}
+
+#[test]
+fn a_check_valve_that_stands_the_wrong_way_is_turned_round() {
+    let mut layout = beds(0.8);
+    run_of(&mut layout, "rise").check_valve = Some(Direction::Backward);
+    let found = only(&layout, Code::PumpCannotLift, "lift");
+    assert_eq!(read(&found.cures[0]), "Turn the check valve of rise round.");
+    run_of(&mut layout, "rise").check_valve = Some(Direction::Forward);
+    let evaluation = cured(&layout);
+    assert!(finding(&evaluation, Code::PumpCannotLift, "lift").is_none());
+}
+
+#[test]
+fn water_under_the_crest_of_an_intake_is_brought_over_it() {
+    let mut layout = beds(0.8);
+    let raised = |crest_m: f64| Opening::RaisedIntake {
+        intake_m: 0.05,
+        crest_m,
+        crest: CrestKind::default(),
+        rise: Rise::default(),
+        vent: Vent::default(),
+    };
+    run_of(&mut layout, "rise").from.opening = Some(raised(0.5));
+    let found = only(&layout, Code::PumpStarved, "lift");
+    let text = read(&found.cures[0]);
+    assert!(
+        text.contains("two bores over the crest of the intake: fill in more water"),
+        "{text}"
     );
 }
 

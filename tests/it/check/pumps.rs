@@ -3,7 +3,7 @@
 use super::case::{Case, three};
 use crate::support::layouts::{at, drain, pump, run, submerged, two_tanks, valve};
 use fallwright::finding::{Code, Severity};
-use fallwright::layout::{Direction, Opening, Turned};
+use fallwright::layout::{CrestKind, Direction, Opening, Rise, Turned, Vent};
 use fallwright::states::report::Control;
 
 /// A pump that draws from a mouth at 0.1 m in the lower tank.
@@ -51,6 +51,38 @@ fn a_shut_valve_is_named() {
     assert!(text.contains("shut valve"), "{text}");
 }
 
+#[test]
+fn a_check_valve_that_stands_the_wrong_way_is_named() {
+    let mut case = loop_with_pump();
+    case.run("rise").flow_m3_s = 0.0;
+    case.report.pumps[0].flow_m3_s = 0.0;
+    let words = |case: &Case| case.read(&case.found(Code::PumpCannotLift)[0]);
+    case.layout.runs[1].check_valve = Some(Direction::Backward);
+    let text = words(&case);
+    assert!(text.contains("against its check valve"), "{text}");
+    // One that stands right, or holds nothing back any more, is not what stops it.
+    case.layout.runs[1].check_valve_failed = true;
+    assert!(words(&case).contains("the lift is"));
+    case.layout.runs[1].check_valve_failed = false;
+    case.layout.runs[1].check_valve = Some(Direction::Forward);
+    assert!(words(&case).contains("the lift is"));
+}
+
+/// The words never say that a pump gives more than it has to and cannot.
+#[test]
+fn a_pump_that_could_lift_and_moves_nothing_is_not_said_to_be_too_weak() {
+    let words = |static_m: f64| {
+        let mut case = loop_with_pump();
+        case.run("rise").flow_m3_s = 0.0;
+        let lift = &mut case.report.pumps[0];
+        (lift.flow_m3_s, lift.static_m) = (0.0, static_m);
+        case.read(&case.found(Code::PumpCannotLift)[0])
+    };
+    // At no flow it gives 3 m.
+    assert!(words(3.2).contains(" cannot lift the water: the lift is 3.20 m"));
+    assert!(words(1.2).contains(" moves no water: the lift is 1.20 m"));
+}
+
 fn duty(share_of_end: f64) -> Case {
     let mut case = loop_with_pump();
     case.layout.limits.most_share_of_curve = 0.8;
@@ -89,6 +121,42 @@ fn a_pump_without_water_over_its_intake() {
         dry.found(Code::PumpCannotLift).is_empty(),
         "told as starved"
     );
+}
+
+/// Under the crest of its raised intake it draws nothing, however much stands over the intake itself.
+#[test]
+fn a_pump_whose_water_stands_under_the_crest_of_its_intake() {
+    let with = |level_m: f64| {
+        let mut case = loop_with_pump();
+        case.layout.runs[1].from.opening = Some(Opening::RaisedIntake {
+            intake_m: 0.1,
+            crest_m: 0.4,
+            crest: CrestKind::default(),
+            rise: Rise::default(),
+            vent: Vent::default(),
+        });
+        case.run("rise").flow_m3_s = 0.0;
+        case.run("rise").control = Control::Still;
+        let lift = &mut case.report.pumps[0];
+        (lift.flow_m3_s, lift.suction_level_m) = (0.0, Some(level_m));
+        case
+    };
+    let one = three(Code::PumpStarved, with, [0.5, 0.4001, 0.4]);
+    assert_eq!((one.measured, one.limit), (Some(0.4), Some(0.4)));
+    let low = with(0.25);
+    assert!(low.found(Code::PumpCannotLift).is_empty());
+    let text = low.read(&low.found(Code::PumpStarved)[0]);
+    assert!(
+        text.contains(
+            "too little water stands over the crest of its intake in lower, which is at 400 mm"
+        ),
+        "{text}"
+    );
+    // Once it draws, the intake alone counts.
+    let mut primed = with(0.25);
+    primed.run("rise").control = Control::Pumped;
+    primed.report.pumps[0].flow_m3_s = 0.001;
+    assert!(primed.found(Code::PumpStarved).is_empty());
 }
 
 #[test]
