@@ -1,5 +1,6 @@
 //! Films: a course that is looked at at any moment.
 
+use super::hard::cone_over_a_tank;
 use super::six::{lift, when};
 use super::{layout, near};
 use crate::networks::{level, read, solved};
@@ -306,13 +307,7 @@ fn a_film_of_few_moments_keeps_what_happens_and_is_near_the_whole_one() {
 /// The tip of a cone is emptied by half a drop too much: looked at step by step it stands at its floor all the same.
 #[test]
 fn a_vessel_that_runs_dry_is_seen_at_its_floor() {
-    let layout = layout(
-        "vessels: [\
-         (id: \"v1\", shape: cone_bottom(diameter_m: 0.28, cone_height_m: 0.576), floor_m: 60, rim_m: 61, fill_m: 60.4), \
-         (id: \"v2\", shape: prism(area_m2: 2), floor_m: 0, rim_m: 3, fill_m: 1)], \
-         runs: [(id: \"r\", from: (at: \"v1\", opening: submerged()), to: (at: \"v2\", opening: submerged()), \
-         pipe: own(bore_m: 0.152), length_m: 1.8)]",
-    );
+    let layout = cone_over_a_tank();
     let film = filmed(&layout, &Watched::Starting);
     let cone = &layout.vessels[0].id;
     let levels: Vec<f64> = film.levels_m(0).collect();

@@ -189,16 +189,21 @@ fn more_let_in_at_a_joint_than_any_run_takes() {
     assert!(codes.any(|code| code == Code::CannotDraw));
 }
 
-/// The tip of a cone empties in less than a step, and a drop there is millimetres.
-#[test]
-fn a_vessel_that_ran_dry_stands_at_its_floor() {
-    let report = super::rest(
+/// A cone that runs dry into a tank far below it.
+pub(super) fn cone_over_a_tank() -> Layout {
+    layout(
         "vessels: [\
          (id: \"v1\", shape: cone_bottom(diameter_m: 0.28, cone_height_m: 0.576), floor_m: 60, rim_m: 61, fill_m: 60.4), \
          (id: \"v2\", shape: prism(area_m2: 2), floor_m: 0, rim_m: 3, fill_m: 1)], \
          runs: [(id: \"r\", from: (at: \"v1\", opening: submerged()), to: (at: \"v2\", opening: submerged()), \
          pipe: own(bore_m: 0.152), length_m: 1.8)]",
-    );
+    )
+}
+
+/// The tip of a cone empties in less than a step, and a drop there is millimetres.
+#[test]
+fn a_vessel_that_ran_dry_stands_at_its_floor() {
+    let report = solved(&cone_over_a_tank(), State::Rest);
     let (dry, lower) = (&report.vessels[0], &report.vessels[1]);
     assert_eq!(dry.level_m, Some(60.0));
     // A third of the cone, what stood in it by the cube of its depth, over 2 m².
