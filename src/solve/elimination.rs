@@ -14,6 +14,9 @@ use faer::{Side, perm::PermRef};
 /// Share of a diagonal entry below which what is left of it as a pivot is rounding.
 const LEAST_PIVOT: f64 = 1e-15;
 
+/// Columns that are taken off another at a time.
+const TOGETHER: usize = 4;
+
 /// Pattern of the factors, in the order of elimination.
 pub(crate) struct Elimination {
     /// Row of the matrix at each place.
@@ -26,6 +29,9 @@ pub(crate) struct Elimination {
     left: Lists,
     /// For each of those its slot in `below`.
     slots: Vec<u32>,
+    /// Place behind the block that each column is in: columns one below another on the diagonal, with the same
+    /// places below the block.
+    block_end: Vec<u32>,
 }
 
 /// Many short lists in one.
@@ -78,7 +84,9 @@ impl Elimination {
         let (row_at, place_of) = symbolic.perm()?.arrays();
         let below = without_diagonal(lower.col_ptr(), lower.row_idx());
         let (left, slots) = turned(&below);
+        let block_end = blocks(&below);
         Some(Elimination {
+            block_end,
             row_at: row_at.to_vec(),
             place_of: place_of.to_vec(),
             left,
@@ -124,16 +132,31 @@ impl Elimination {
             column[self.place_of[pattern.row_idx()[slot] as usize] as usize] = values[slot];
         }
         let whole = column[place];
-        for slot in self.left.range(place) {
+        let mut left = self.left.range(place);
+        while let Some(slot) = left.next() {
             let from = self.left.items[slot] as usize;
+            let rest = self.slots[slot] as usize..self.below.range(from).end;
+            let places = &self.below.items[rest.clone()];
             // What was put here belongs to the other half.
             column[from] = 0.0;
-            let rest = self.slots[slot] as usize..self.below.range(from).end;
-            let (places, lower) = (&self.below.items[rest.clone()], &factors.lower[rest]);
-            let above = lower[0] * factors.pivots[from];
-            for (&below, factor) in places.iter().zip(lower) {
-                column[below as usize] -= factor * above;
+            // The columns of a block stand side by side: they are taken off together, in the same order.
+            let columns = (self.block_end[from] as usize).min(place) - from;
+            if columns < TOGETHER {
+                let lower = &factors.lower[rest];
+                let above = lower[0] * factors.pivots[from];
+                for (&below, factor) in places.iter().zip(lower) {
+                    column[below as usize] -= factor * above;
+                }
+                continue;
             }
+            let block: [&[f64]; TOGETHER] = std::array::from_fn(|next| {
+                let start = self.slots[slot + next] as usize;
+                &factors.lower[start..start + places.len()]
+            });
+            let above = std::array::from_fn(|next| block[next][0] * factors.pivots[from + next]);
+            column[from + 1..from + TOGETHER].fill(0.0);
+            take_off(column, places, block, above);
+            left.nth(TOGETHER - 2);
         }
         let pivot = std::mem::take(&mut column[place]);
         factors.pivots[place] = pivot;
@@ -235,6 +258,45 @@ impl Factors {
         self.column.resize(size, 0.0);
         self.column.fill(0.0);
     }
+}
+
+/// Takes from a column, at these places, the columns of a block, each so many times: one after the other, so that
+/// rounding is the same as of columns taken off alone.
+#[inline]
+fn take_off(
+    column: &mut [f64],
+    places: &[u32],
+    [a, b, c, d]: [&[f64]; TOGETHER],
+    times: [f64; TOGETHER],
+) {
+    let less = |value: &mut f64, (((a, b), c), d): (((&f64, &f64), &f64), &f64)| {
+        *value = *value - a * times[0] - b * times[1] - c * times[2] - d * times[3];
+    };
+    let block = a.iter().zip(b).zip(c).zip(d);
+    let (first, last) = (places[0] as usize, places[places.len() - 1] as usize);
+    if last - first + 1 == places.len() {
+        for (value, factors) in column[first..=last].iter_mut().zip(block) {
+            less(value, factors);
+        }
+    } else {
+        for (&place, factors) in places.iter().zip(block) {
+            less(&mut column[place as usize], factors);
+        }
+    }
+}
+
+/// Place behind the block that each column is in.
+fn blocks(below: &Lists) -> Vec<u32> {
+    let count = below.starts.len() - 1;
+    let mut ends: Vec<u32> = (1..=count as u32).collect();
+    for place in (1..count).rev() {
+        // What is below a column is below the next one too, or on its diagonal: as many are the same.
+        let before = below.of(place - 1);
+        if before.first() == Some(&(place as u32)) && before.len() == below.of(place).len() + 1 {
+            ends[place - 1] = ends[place];
+        }
+    }
+    ends
 }
 
 /// Lists of columns that begin with their diagonal, without it.

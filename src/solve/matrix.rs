@@ -21,7 +21,7 @@ use std::cell::OnceCell;
 
 /// Operations to an entry of the factor, as a share of the library's own, from which Cholesky by
 /// blocks of columns is the quicker.
-const BLOCKS_FROM: f64 = 0.6;
+const BLOCKS_FROM: f64 = 1.5;
 
 /// A square sparse matrix with a fixed pattern.
 pub(crate) struct Matrix {
