@@ -4,6 +4,7 @@
 //! numbers 2000 and 4000; the bridge there is only smooth and monotone, not measured.
 
 use super::Slope;
+use pulp::{Arch, Simd, WithSimd};
 
 /// Reynolds number up to which flow is taken as laminar. [@white]
 pub const LAMINAR_BELOW_RE: f64 = 2000.0;
@@ -69,6 +70,7 @@ pub(crate) fn drag_number(re: f64, relative_roughness: f64) -> Slope {
 
 /// The same where the drag in turbulent flow is known: that at `re`, or where turbulence begins if `re` is
 /// below; see [`turbulent_drags`].
+#[inline]
 pub(crate) fn drag_by(re: f64, turbulent: Slope) -> Slope {
     if re <= LAMINAR_BELOW_RE {
         laminar_drag(re)
@@ -204,12 +206,38 @@ pub(crate) fn turbulent_drags(
     wall_terms: &[f64; AT_A_TIME],
 ) -> ([f64; AT_A_TIME], [f64; AT_A_TIME]) {
     let (mut values, mut slopes) = ([0.0; AT_A_TIME], [0.0; AT_A_TIME]);
-    for index in 0..AT_A_TIME {
-        let drag = drag_of(re[index].max(TURBULENT_ABOVE_RE), wall_terms[index]);
-        values[index] = drag.value;
-        slopes[index] = drag.slope;
-    }
+    Arch::new().dispatch(Drags {
+        re,
+        wall_terms,
+        values: &mut values,
+        slopes: &mut slopes,
+    });
     (values, slopes)
+}
+
+/// The work of [`turbulent_drags`], in as many lanes as the processor has. Whatever it has, the results are
+/// the same to the last bit: each operation is rounded by itself.
+struct Drags<'a> {
+    re: &'a [f64; AT_A_TIME],
+    wall_terms: &'a [f64; AT_A_TIME],
+    values: &'a mut [f64; AT_A_TIME],
+    slopes: &'a mut [f64; AT_A_TIME],
+}
+
+impl WithSimd for Drags<'_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, _: S) {
+        for index in 0..AT_A_TIME {
+            let drag = drag_of(
+                self.re[index].max(TURBULENT_ABOVE_RE),
+                self.wall_terms[index],
+            );
+            self.values[index] = drag.value;
+            self.slopes[index] = drag.slope;
+        }
+    }
 }
 
 #[inline(always)]

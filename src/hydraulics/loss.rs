@@ -207,6 +207,7 @@ impl DarcyTerms {
     }
 
     /// The head that goes with f·Re².
+    #[inline]
     pub fn of_drag(&self, drag: Slope) -> Slope {
         Slope {
             value: self.scale * drag.value,

@@ -76,6 +76,7 @@ impl<'a> Prepared<'a> {
     }
 
     /// The same as [`Prepared::at`] where the drag in turbulent flow is known already; see `friction::drag_by`.
+    #[inline(always)]
     pub(crate) fn at_drag(&self, flow_m3_s: f64, turbulent: Slope) -> Slope {
         let ByWall::Darcy(terms, _) = &self.wall else {
             return self.at(flow_m3_s);
@@ -84,6 +85,7 @@ impl<'a> Prepared<'a> {
         self.with_wall(flow_m3_s, terms.of_drag(drag))
     }
 
+    #[inline(always)]
     fn with_wall(&self, flow_m3_s: f64, wall: Slope) -> Slope {
         let q = flow_m3_s.abs();
         let (mut square, mut rest) = (self.square, Slope::ZERO);

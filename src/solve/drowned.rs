@@ -4,11 +4,11 @@
 //! large network hardly any run is another.
 
 use super::linear::{Linear, linearise};
-use super::system::{FlatLink, Point};
+use super::system::{Point, System};
 use crate::hydraulics::Slope;
 use crate::hydraulics::friction::{AT_A_TIME, turbulent_drags};
 use crate::hydraulics::loss_prepared::Prepared;
-use crate::network::{Check, Held, Link, Port};
+use crate::network::{Check, Held, Link, Port, Sense};
 
 /// Flow below which a closed run stays closed, m³/s.
 pub(super) const TRICKLE_M3_S: f64 = 1e-15;
@@ -36,8 +36,9 @@ impl<'n> Drowned<'n> {
         })
     }
 
+    /// Without a branch: which way a run flows is not foreseen by any processor.
     fn allows(&self, flow: f64) -> bool {
-        (flow > 0.0 && self.forward) || (flow < 0.0 && self.backward)
+        ((flow > 0.0) & self.forward) | ((flow < 0.0) & self.backward)
     }
 
     /// The flow at a velocity, m³/s; 0 where it may not pass.
@@ -73,6 +74,7 @@ impl<'n> Drowned<'n> {
     }
 
     /// The straight line about these levels and a flow; see `linear::linearise`.
+    #[inline(always)]
     fn line(
         &self,
         [source_m, target_m]: [f64; 2],
@@ -85,14 +87,22 @@ impl<'n> Drowned<'n> {
         }
         let error = source_m - (target_m + lost.value);
         let slope = 1.0 / lost.slope;
-        let sign = if base < 0.0 { -1.0 } else { 1.0 };
+        let sense = if base < 0.0 {
+            Sense::Backward
+        } else {
+            Sense::Forward
+        };
         Linear {
             flow: base + error * slope,
             by_source: slope,
             by_target: -slope,
             // Where the run stands closed and should not, the law does not hold.
-            energy_m: if stands { error * sign } else { f64::INFINITY },
-            sign,
+            energy_m: if stands {
+                error * sense.sign()
+            } else {
+                f64::INFINITY
+            },
+            sense: Some(sense),
             two_way,
             over_edge: false,
             last_digit: 0.0,
@@ -104,13 +114,15 @@ impl<'n> Drowned<'n> {
 /// The lines of up to [`AT_A_TIME`] links about `point`, the first of them number `first`.
 ///
 /// What takes longest, the friction of the runs between joints, is reckoned for all of them at once.
-pub(super) fn lines(links: &[FlatLink], point: &Point, first: usize, lines: &mut [Linear]) {
+pub(super) fn lines(system: &System, point: &Point, first: usize, lines: &mut [Linear]) {
+    let range = first..first + lines.len();
+    let (links, ready) = (&system.links[range.clone()], &system.drowned[range]);
     let mut bases = [(0.0, true); AT_A_TIME];
     let (mut re, mut wall_terms) = ([0.0; AT_A_TIME], [0.0; AT_A_TIME]);
-    let levels = |link: &FlatLink| [point.head_m[link.source], point.head_m[link.target]];
-    for (index, link) in links.iter().enumerate() {
-        if let Some(drowned) = &link.drowned {
-            bases[index] = drowned.base(levels(link), point.flow_m3_s[first + index]);
+    for (index, (link, ready)) in links.iter().zip(ready).enumerate() {
+        if let Some(drowned) = ready {
+            let levels = link.levels(&point.head_m);
+            bases[index] = drowned.base(levels, point.flow_m3_s[first + index]);
             if let Some(asked) = drowned.loss.turbulence(bases[index].0) {
                 (re[index], wall_terms[index]) = asked;
             }
@@ -121,17 +133,18 @@ pub(super) fn lines(links: &[FlatLink], point: &Point, first: usize, lines: &mut
         true => turbulent_drags(&re, &wall_terms),
         false => ([0.0; AT_A_TIME], [0.0; AT_A_TIME]),
     };
-    for (index, (link, line)) in links.iter().zip(lines).enumerate() {
+    for (index, ((link, ready), line)) in links.iter().zip(ready).zip(lines).enumerate() {
+        let levels = link.levels(&point.head_m);
         let drag = Slope {
             value: values[index],
             slope: slopes[index],
         };
-        *line = match &link.drowned {
-            Some(drowned) => {
-                let lost = drowned.loss.at_drag(bases[index].0, drag);
-                drowned.line(levels(link), bases[index], lost)
-            }
-            None => linearise(link.law, levels(link), point.flow_m3_s[first + index]),
-        };
+        // Each written where it stays: built first and then moved, the line would take as long again.
+        if let Some(drowned) = ready {
+            let lost = drowned.loss.at_drag(bases[index].0, drag);
+            *line = drowned.line(levels, bases[index], lost);
+        } else {
+            *line = linearise(link.law, levels, point.flow_m3_s[first + index]);
+        }
     }
 }

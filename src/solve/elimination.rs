@@ -3,6 +3,7 @@
 //! The matrix of a network is an M-matrix, dominant by columns: pivoting would exchange no rows
 //! there, so that pattern and order of the factors can be settled once and for all.
 
+use super::lists::Lists;
 use faer::sparse::SymbolicSparseColMatRef;
 use faer::sparse::linalg::SupernodalThreshold;
 use faer::sparse::linalg::cholesky::{
@@ -32,22 +33,6 @@ pub(crate) struct Elimination {
     /// Place behind the block that each column is in: columns one below another on the diagonal, with the same
     /// places below the block.
     block_end: Vec<u32>,
-}
-
-/// Many short lists in one.
-struct Lists {
-    starts: Vec<u32>,
-    items: Vec<u32>,
-}
-
-impl Lists {
-    fn range(&self, list: usize) -> std::ops::Range<usize> {
-        self.starts[list] as usize..self.starts[list + 1] as usize
-    }
-
-    fn of(&self, list: usize) -> &[u32] {
-        &self.items[self.range(list)]
-    }
 }
 
 /// Numbers of the factors: the lower one with a diagonal of ones, the upper one by columns.

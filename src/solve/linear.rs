@@ -16,8 +16,8 @@ pub(crate) struct Linear {
     pub by_target: f64,
     /// Error of the energy equation at the base flow, metres; 0 where it does not hold the flow.
     pub energy_m: f64,
-    /// Sign of the flow the line stands for; 0 where nothing flows.
-    pub sign: f64,
+    /// Way of the flow the line stands for; none where nothing flows.
+    pub sense: Option<Sense>,
     /// The line may carry the flow through 0.
     pub two_way: bool,
     /// The line is about the level over an edge, not about the flow.
@@ -26,6 +26,14 @@ pub(crate) struct Linear {
     pub last_digit: f64,
     /// What holds the flow on this line.
     pub held: Held,
+}
+
+impl Linear {
+    /// Whether a flow on this line may be `flow`.
+    #[inline]
+    pub fn lets_pass(&self, flow: f64) -> bool {
+        self.two_way || self.sense.is_some_and(|sense| flow * sense.sign() > 0.0)
+    }
 }
 
 /// The straight line of `link` about levels `source_m`, `target_m` and the flow `base`.
@@ -42,7 +50,7 @@ pub(crate) fn linearise(link: &Link, levels: [f64; 2], base: f64) -> Linear {
                 flow: spill.value,
                 by_source: spill.slope,
                 held,
-                sign: 1.0,
+                sense: Some(Sense::Forward),
                 ..Linear::default()
             }
         }
@@ -78,8 +86,8 @@ fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Linear {
     still(run, levels)
 }
 
-/// Levels as (upstream, downstream).
-pub(crate) fn along(sense: Sense, [source, target]: [f64; 2]) -> [f64; 2] {
+/// What is at source and target as (upstream, downstream).
+pub(crate) fn along<T>(sense: Sense, [source, target]: [T; 2]) -> [T; 2] {
     match sense {
         Sense::Forward => [source, target],
         Sense::Backward => [target, source],
@@ -110,7 +118,7 @@ fn still(run: &RunLaw, levels: [f64; 2]) -> Linear {
         by_target: -slope,
         energy_m: error,
         two_way: true,
-        sign: 1.0,
+        sense: Some(Sense::Forward),
         over_edge: false,
         last_digit: 0.0,
         held: Held::Outlet,
@@ -166,7 +174,7 @@ fn over_edge(run: &RunLaw, sense: Sense, upstream: f64) -> Option<Linear> {
 
 fn signed(sense: Sense, flow: f64, by_upstream: f64, by_downstream: f64, rest: Linear) -> Linear {
     let rest = Linear {
-        sign: sense.sign(),
+        sense: Some(sense),
         ..rest
     };
     match sense {

@@ -19,6 +19,7 @@ mod elimination;
 mod gauges;
 mod jump;
 mod linear;
+mod lists;
 mod matrix;
 mod newton;
 mod reach;

@@ -212,7 +212,7 @@ impl Work<'_, '_> {
 
     fn exact_flows(&self, point: &mut Point) {
         for (index, link) in self.system.links.iter().enumerate() {
-            let levels = [point.head_m[link.source], point.head_m[link.target]];
+            let levels = link.levels(&point.head_m);
             point.flow_m3_s[index] = exact(link.law, levels, point.flow_m3_s[index]);
         }
     }

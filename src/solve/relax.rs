@@ -21,11 +21,12 @@ const CLOSE_M: f64 = 1e-18;
 fn imbalance(system: &System, problem: &Problem, point: &Point, node: usize, level_m: f64) -> f64 {
     let stored = (system.volume(node, level_m) - problem.volume_m3[node]) / problem.step_s;
     let mut sum = stored - system.source(node, level_m).0;
-    for &index in &system.touching[node] {
+    for index in system.touching(node) {
         let link = &system.links[index];
-        if link.source == link.target {
+        if link.is_ring() {
             continue;
         }
+        let [source, target] = link.ends();
         let level_of = |end: usize| {
             if end == node {
                 level_m
@@ -33,9 +34,9 @@ fn imbalance(system: &System, problem: &Problem, point: &Point, node: usize, lev
                 point.head_m[end]
             }
         };
-        let levels = [level_of(link.source), level_of(link.target)];
+        let levels = [level_of(source), level_of(target)];
         let flow = exact(link.law, levels, point.flow_m3_s[index]);
-        sum += if link.source == node { flow } else { -flow };
+        sum += if source == node { flow } else { -flow };
     }
     sum
 }
@@ -47,9 +48,9 @@ pub(crate) fn settle(system: &System, problem: &Problem, point: &mut Point, node
         return false;
     };
     point.head_m[node] = level_m;
-    for &index in &system.touching[node] {
+    for index in system.touching(node) {
         let link = &system.links[index];
-        let levels = [point.head_m[link.source], point.head_m[link.target]];
+        let levels = link.levels(&point.head_m);
         point.flow_m3_s[index] = exact(link.law, levels, point.flow_m3_s[index]);
     }
     true

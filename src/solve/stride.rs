@@ -1,10 +1,10 @@
 //! How far a step is taken: not past an edge unseen, not under a lip that it draws over.
 
-use super::linear::LEVEL_ROUNDING;
-use super::reach::{share_before_opening, tamed};
+use super::linear::{LEVEL_ROUNDING, along};
+use super::reach::{OVERSHOOT, share_before_opening, tamed};
 use super::system::Point;
 use super::work::Work;
-use crate::network::{Link, RimLaw, Sense};
+use crate::network::{Link, RimLaw};
 
 /// Farthest that a level moves in one undamped step, metres.
 pub(super) const FARTHEST_M: f64 = 1e4;
@@ -50,20 +50,18 @@ impl Work<'_, '_> {
             point.head_m[node] += self.moved[node];
         }
         let flows = self.lines.iter().zip(&mut point.flow_m3_s);
-        for (link, (line, flow)) in self.system.links.iter().zip(flows) {
-            let ends = [link.source, link.target];
-            let [by_source, by_target] = ends.map(|node| self.moved[node]);
+        for (index, (link, (line, flow))) in self.system.links.iter().zip(flows).enumerate() {
+            let [by_source, by_target] = link.ends().map(|node| self.moved[node]);
             let linear = *flow
                 + share * (line.flow - *flow)
                 + line.by_source * by_source
                 + line.by_target * by_target;
-            let levels = ends.map(|node| point.head_m[node]);
+            let levels = || link.levels(&point.head_m);
             *flow = match link.law {
-                Link::Rim(rim) => over_rim(rim, levels[0], linear),
-                Link::Run(_) if line.two_way || linear * line.sign > 0.0 => {
-                    tamed(link, linear, levels, *flow)
-                }
-                Link::Run(_) => 0.0,
+                Link::Rim(rim) => over_rim(rim, levels()[0], linear),
+                Link::Run(_) if !line.lets_pass(linear) => 0.0,
+                Link::Run(_) if linear.abs() <= OVERSHOOT * flow.abs() => linear,
+                Link::Run(_) => tamed(self.system, index, levels(), linear, *flow),
             };
         }
     }
@@ -76,14 +74,10 @@ impl Work<'_, '_> {
             let Link::Run(run) = link.law else { continue };
             // Cut there, a run that flows both ways takes many more steps than a try has.
             let both_ways = line.two_way && !self.thorough;
-            if line.sign == 0.0 || line.over_edge || both_ways {
+            let Some(sense) = line.sense.filter(|_| !line.over_edge && !both_ways) else {
                 continue;
-            }
-            let (sense, node) = if line.sign < 0.0 {
-                (Sense::Backward, link.target)
-            } else {
-                (Sense::Forward, link.source)
             };
+            let node = along(sense, link.ends())[0];
             let over = point.head_m[node] - run.intake_m(sense);
             if let Some(row) = self.system.row[node]
                 && over > 0.0
@@ -99,8 +93,8 @@ impl Work<'_, '_> {
         let mut share = 1.0_f64;
         for &index in &self.sums.closed {
             let link = &self.system.links[index];
-            let before = [link.source, link.target].map(|node| point.head_m[node]);
-            let after = [link.source, link.target].map(|node| {
+            let before = link.levels(&point.head_m);
+            let after = link.ends().map(|node| {
                 point.head_m[node] + self.system.row[node].map_or(0.0, |row| self.step[row])
             });
             share = share.min(share_before_opening(link.law, before, after));

@@ -1,6 +1,7 @@
 //! A network laid out flat for the solver, and a point of its solution.
 
 use super::drowned::Drowned;
+use super::lists::Lists;
 use super::matrix::Matrix;
 use super::relax;
 use super::stride::{FARTHEST_IN_A_TRY_M, FARTHEST_M};
@@ -9,21 +10,37 @@ use crate::network::{Link, Network, Node};
 use petgraph::visit::EdgeRef;
 use std::cell::Cell;
 
-/// One link with the indices of its nodes.
+/// One link with its nodes. All links are gone through several times in a step: they are kept small.
 pub(crate) struct FlatLink<'n> {
-    pub source: usize,
-    pub target: usize,
+    ends: [u32; 2],
     pub law: &'n Link,
-    /// The same law made ready, of a run between two joints.
-    pub drowned: Option<Drowned<'n>>,
+}
+
+impl FlatLink<'_> {
+    /// The index of the node at its source, and that at its target.
+    pub fn ends(&self) -> [usize; 2] {
+        self.ends.map(|node| node as usize)
+    }
+
+    /// Whether it leads from a node to itself.
+    pub fn is_ring(&self) -> bool {
+        self.ends[0] == self.ends[1]
+    }
+
+    /// The levels at its source and target.
+    pub fn levels(&self, head_m: &[f64]) -> [f64; 2] {
+        self.ends.map(|node| head_m[node as usize])
+    }
 }
 
 /// A network laid out flat, with the sparse pattern of its equations.
 pub struct System<'n> {
     pub(crate) nodes: Vec<&'n Node>,
     pub(crate) links: Vec<FlatLink<'n>>,
+    /// For each link its law made ready, where it is a run between two joints.
+    pub(crate) drowned: Vec<Option<Drowned<'n>>>,
     /// For each node, the links that touch it (a link from a node to itself once).
-    pub(crate) touching: Vec<Vec<usize>>,
+    touching: Lists,
     /// For each node its row in the equations; none where the level is held.
     pub(crate) row: Vec<Option<usize>>,
     /// For each row its node.
@@ -73,19 +90,20 @@ impl<'n> System<'n> {
         let links: Vec<FlatLink> = network
             .edge_references()
             .map(|edge| FlatLink {
-                source: edge.source().index(),
-                target: edge.target().index(),
+                ends: [edge.source(), edge.target()].map(|node| node.index() as u32),
                 law: edge.weight(),
-                drowned: Drowned::of(edge.weight()),
             })
             .collect();
-        let mut touching = vec![Vec::new(); nodes.len()];
-        for (index, link) in links.iter().enumerate() {
-            touching[link.source].push(index);
-            if link.target != link.source {
-                touching[link.target].push(index);
-            }
-        }
+        let drowned: Vec<Option<Drowned>> =
+            links.iter().map(|link| Drowned::of(link.law)).collect();
+        let touching = Lists::of_pairs(
+            nodes.len(),
+            links.iter().enumerate().flat_map(|(index, link)| {
+                let [source, target] = link.ends();
+                let once = if link.is_ring() { 1 } else { 2 };
+                [(source, index), (target, index)].into_iter().take(once)
+            }),
+        );
         let mut row = vec![None; nodes.len()];
         let mut node_of = Vec::new();
         for (index, node) in nodes.iter().enumerate() {
@@ -94,9 +112,10 @@ impl<'n> System<'n> {
                 node_of.push(index);
             }
         }
-        let pairs = links
-            .iter()
-            .map(|link| (row[link.source], row[link.target]));
+        let pairs = links.iter().map(|link| {
+            let [source, target] = link.ends();
+            (row[source], row[target])
+        });
         let levels = || nodes.iter().map(|node| start_level(node));
         let bounds_m = [
             levels().fold(0.0, f64::min) - BEYOND_M,
@@ -111,13 +130,14 @@ impl<'n> System<'n> {
         };
         let matrix = Matrix::new(node_of.len(), pairs);
         let is_vessel = |node: &usize| matches!(nodes[*node], Node::Vessel { .. });
-        let has_lips = |link: &usize| links[*link].drowned.is_none();
+        let has_lips = |link: &usize| drowned[*link].is_none();
         System {
             vessels: (0..nodes.len()).filter(is_vessel).collect(),
             joint_m3_s,
             with_lips: (0..links.len()).filter(has_lips).collect(),
             nodes,
             links,
+            drowned,
             touching,
             row,
             node_of,
@@ -187,14 +207,15 @@ impl<'n> System<'n> {
     }
 
     fn neighbours(&self, node: usize) -> impl Iterator<Item = usize> + '_ {
-        self.touching[node].iter().map(move |&link| {
-            let link = &self.links[link];
-            if link.source == node {
-                link.target
-            } else {
-                link.source
-            }
+        self.touching(node).map(move |link| {
+            let [source, target] = self.links[link].ends();
+            if source == node { target } else { source }
         })
+    }
+
+    /// The links that touch a node, rising; a link from it to itself once.
+    pub(crate) fn touching(&self, node: usize) -> impl Iterator<Item = usize> + '_ {
+        self.touching.of(node).iter().map(|&link| link as usize)
     }
 
     /// Gives every run between joints that stands still a flow to start the search from.
@@ -202,8 +223,8 @@ impl<'n> System<'n> {
     /// About flows that stand a first step finds others that balance; about levels that are only guessed
     /// it does not.
     pub(crate) fn set_flowing(&self, point: &mut Point) {
-        for (link, flow) in self.links.iter().zip(&mut point.flow_m3_s) {
-            if let Some(drowned) = &link.drowned
+        for (drowned, flow) in self.drowned.iter().zip(&mut point.flow_m3_s) {
+            if let Some(drowned) = drowned
                 && *flow == 0.0
             {
                 *flow = drowned.at_velocity(START_M_S);
@@ -289,8 +310,9 @@ impl<'n> System<'n> {
             out[node] = -self.source(node, point.head_m[node]).0;
         }
         for (link, flow) in self.links.iter().zip(&point.flow_m3_s) {
-            out[link.source] += flow;
-            out[link.target] -= flow;
+            let [source, target] = link.ends();
+            out[source] += flow;
+            out[target] -= flow;
         }
     }
 }

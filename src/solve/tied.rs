@@ -29,8 +29,9 @@ fn groups(system: &System, lines: &[Linear]) -> Vec<Vec<usize>> {
     for (link, line) in system.links.iter().zip(lines) {
         let feels_both = line.by_source != 0.0 && line.by_target != 0.0;
         let free = |node: usize| system.row[node].is_some();
-        if feels_both && free(link.source) && free(link.target) {
-            tied.union(link.source, link.target);
+        let [source, target] = link.ends();
+        if feels_both && free(source) && free(target) {
+            tied.union(source, target);
         }
     }
     let mut groups = vec![Vec::new(); count];
@@ -51,10 +52,10 @@ struct Group<'a> {
 /// Moves `nodes` by one height.
 fn shift(system: &System, problem: &Problem, point: &mut Point, nodes: &[usize]) {
     let is_in = |node: usize| nodes.binary_search(&node).is_ok();
-    let links = nodes.iter().flat_map(|&node| &system.touching[node]);
-    let ends = links.map(|&index| {
-        let link = &system.links[index];
-        (index, is_in(link.source), is_in(link.target))
+    let links = nodes.iter().flat_map(|&node| system.touching(node));
+    let ends = links.map(|index| {
+        let [source, target] = system.links[index].ends().map(is_in);
+        (index, source, target)
     });
     let group = Group {
         nodes,
@@ -73,7 +74,7 @@ fn shift(system: &System, problem: &Problem, point: &mut Point, nodes: &[usize])
     }
     for &(index, _) in &group.ways_out {
         let link = &system.links[index];
-        let levels = [point.head_m[link.source], point.head_m[link.target]];
+        let levels = link.levels(&point.head_m);
         point.flow_m3_s[index] = exact(link.law, levels, point.flow_m3_s[index]);
     }
 }
@@ -89,7 +90,7 @@ impl Group<'_> {
         }
         for &(index, out) in &self.ways_out {
             let link = &system.links[index];
-            let mut levels = [start.head_m[link.source], start.head_m[link.target]];
+            let mut levels = link.levels(&start.head_m);
             levels[usize::from(!out)] += by_m;
             let flow = exact(link.law, levels, start.flow_m3_s[index]);
             sum += if out { flow } else { -flow };

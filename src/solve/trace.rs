@@ -353,8 +353,8 @@ impl<'a, 'n> Running<'a, 'n> {
         let nodes = self.system.nodes.iter().enumerate();
         nodes.into_iter().all(|(index, node)| match node {
             Node::Fixed { .. } => {
-                let mut links = self.system.touching[index].iter();
-                links.all(|&link| point.flow_m3_s[link] == 0.0)
+                let mut links = self.system.touching(index);
+                links.all(|link| point.flow_m3_s[link] == 0.0)
             }
             Node::Vessel { .. } | Node::Joint { .. } => {
                 self.system.source(index, point.head_m[index]).0 == 0.0
@@ -365,10 +365,7 @@ impl<'a, 'n> Running<'a, 'n> {
     /// −1, 0 or 1: which way a link flows, a trickle counting as none.
     fn sign(&self, link: usize, point: &Point) -> i8 {
         let flow = point.flow_m3_s[link];
-        let ends = [
-            self.system.links[link].source,
-            self.system.links[link].target,
-        ];
+        let ends = self.system.links[link].ends();
         let area = ends
             .iter()
             .map(|&node| self.system.area(node, point.head_m[node]))

@@ -89,13 +89,14 @@ fn starved(system: &System, point: &Point, link: usize) -> f64 {
     if flow == 0.0 {
         return 0.0;
     }
-    let (sense, end, behind) = if flow > 0.0 {
-        (Sense::Forward, 0, flat.target)
+    let [at_source_m, at_target_m] = flat.levels(&point.head_m);
+    let (sense, end, behind_m) = if flow > 0.0 {
+        (Sense::Forward, 0, at_target_m)
     } else {
-        (Sense::Backward, 1, flat.source)
+        (Sense::Backward, 1, at_source_m)
     };
     let asked = run.ends[end].intake_m() + run.ends[end].inlet.head_for(flow.abs()).value;
-    asked - run.need(sense, flow.abs(), point.head_m[behind]).head_m
+    asked - run.need(sense, flow.abs(), behind_m).head_m
 }
 
 fn crest_full(system: &System, point: &Point, link: usize) -> f64 {
@@ -107,7 +108,8 @@ fn crest_full(system: &System, point: &Point, link: usize) -> f64 {
     let Some(raised) = run.raised.as_ref().filter(|_| flow > 0.0) else {
         return f64::MIN_POSITIVE.copysign(-1.0);
     };
-    let behind = run.tail_m(Sense::Forward, flow, point.head_m[flat.target])
-        + run.loss_along(Sense::Forward).at(flow).value;
+    let [_, target_m] = flat.levels(&point.head_m);
+    let behind =
+        run.tail_m(Sense::Forward, flow, target_m) + run.loss_along(Sense::Forward).at(flow).value;
     behind - (raised.crest_m + run.loss.bore_m)
 }

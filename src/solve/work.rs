@@ -176,16 +176,17 @@ impl<'a, 'n> Work<'a, 'n> {
     /// The lines about `point`, and their sums.
     pub(super) fn linearise(&mut self, point: &Point) {
         self.sums.clear(self.system.nodes.len());
-        let chunks = self.system.links.chunks(AT_A_TIME);
-        for (chunk, (links, lines)) in chunks.zip(self.lines.chunks_mut(AT_A_TIME)).enumerate() {
-            drowned::lines(links, point, chunk * AT_A_TIME, lines);
-        }
-        for (index, (link, line)) in self.system.links.iter().zip(&mut self.lines).enumerate() {
-            let flow = point.flow_m3_s[index];
-            if self.thorough && lets_go(line, flow) {
-                *line = Linear::default();
+        for (chunk, lines) in self.lines.chunks_mut(AT_A_TIME).enumerate() {
+            let first = chunk * AT_A_TIME;
+            drowned::lines(self.system, point, first, lines);
+            for (index, line) in (first..).zip(lines) {
+                let flow = point.flow_m3_s[index];
+                if self.thorough && lets_go(line, flow) {
+                    *line = Linear::default();
+                }
+                self.sums
+                    .add(index, self.system.links[index].ends(), line, flow);
             }
-            self.sums.add(index, [link.source, link.target], line, flow);
         }
     }
 
@@ -214,8 +215,8 @@ impl<'a, 'n> Work<'a, 'n> {
     /// Imbalance allowed at a node: small water, but not below the rounding of the balance itself.
     pub(super) fn allowed(&self, node: usize, point: &Point) -> f64 {
         let step_s = self.problem.step_s;
-        let touching = self.system.touching[node].iter();
-        let through: f64 = touching.map(|&link| point.flow_m3_s[link].abs()).sum();
+        let touching = self.system.touching(node);
+        let through: f64 = touching.map(|link| point.flow_m3_s[link].abs()).sum();
         let Node::Vessel { storage, .. } = self.system.nodes[node] else {
             // In a step of years what a joint is out by would be litres.
             let joint = (JOINT_M3 / step_s).clamp(LEAST_MASS_M3_S, FLOW_M3_S);
