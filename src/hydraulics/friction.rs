@@ -131,8 +131,8 @@ struct Colebrook {
     smoothness: f64,
 }
 
-/// ε/3.7D of the formula.
-pub(crate) fn wall_term(relative_roughness: f64) -> f64 {
+/// ε/3.7D of Colebrook's formula, no unit, from the relative roughness ε/D.
+pub fn wall_term(relative_roughness: f64) -> f64 {
     relative_roughness.clamp(0.0, MOST_RELATIVE_ROUGHNESS) / 3.7
 }
 
@@ -197,11 +197,13 @@ fn rough_ln(x: f64) -> f64 {
 }
 
 /// How many runs [`turbulent_drags`] works on at a time.
-pub(crate) const AT_A_TIME: usize = 32;
+pub const AT_A_TIME: usize = 32;
 
-/// f·Re² and its slope in turbulent flow, of many runs at once; a Reynolds number below the start of
-/// turbulence counts as that. Each run has its [`wall_term`].
-pub(crate) fn turbulent_drags(
+/// f·Re² and its slope with respect to Re in turbulent flow, of many runs at once. [@colebrook-1939]
+///
+/// A Reynolds number below the start of turbulence counts as that. Each run has its [`wall_term`]. What comes
+/// out for one does not depend on the others, nor on the processor.
+pub fn turbulent_drags(
     re: &[f64; AT_A_TIME],
     wall_terms: &[f64; AT_A_TIME],
 ) -> ([f64; AT_A_TIME], [f64; AT_A_TIME]) {
