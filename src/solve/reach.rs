@@ -5,7 +5,7 @@ use super::system::System;
 use crate::network::{Link, Sense};
 
 /// Growth of a flow in one step beyond which it is looked up.
-pub(super) const OVERSHOOT: f64 = 3.0;
+const OVERSHOOT: f64 = 3.0;
 /// How far beyond the level at which a closed link opens a step may go, metres.
 const JUST_BEYOND_M: f64 = 0.05;
 
@@ -35,16 +35,20 @@ fn over_opening(law: &Link, sense: Sense, levels: [f64; 2]) -> Option<f64> {
     }
 }
 
-/// The flow that a run takes on after a step in which its line went far beyond `base`: that of its line, or
-/// that of its law at the new levels where the line overshoots it. The loss of a trickle says little about a
-/// stream.
+/// The flow that a run takes on after a step: that of its line, or that of its law at the new
+/// levels where the line overshoots it by far. The loss of a trickle says little about a stream.
+#[inline]
 pub(super) fn tamed(
     system: &System,
     index: usize,
-    levels: [f64; 2],
+    levels: impl FnOnce() -> [f64; 2],
     linear: f64,
     base: f64,
 ) -> f64 {
+    if linear.abs() <= OVERSHOOT * base.abs() {
+        return linear;
+    }
+    let levels = levels();
     let exact = match &system.drowned[index] {
         Some(drowned) => drowned.about(levels),
         None => exact(system.links[index].law, levels, base),

@@ -1,7 +1,7 @@
 //! How far a step is taken: not past an edge unseen, not under a lip that it draws over.
 
 use super::linear::{LEVEL_ROUNDING, along};
-use super::reach::{OVERSHOOT, share_before_opening, tamed};
+use super::reach::{share_before_opening, tamed};
 use super::system::Point;
 use super::work::Work;
 use crate::network::{Link, RimLaw};
@@ -60,8 +60,7 @@ impl Work<'_, '_> {
             *flow = match link.law {
                 Link::Rim(rim) => over_rim(rim, levels()[0], linear),
                 Link::Run(_) if !line.lets_pass(linear) => 0.0,
-                Link::Run(_) if linear.abs() <= OVERSHOOT * flow.abs() => linear,
-                Link::Run(_) => tamed(self.system, index, levels(), linear, *flow),
+                Link::Run(_) => tamed(self.system, index, levels, linear, *flow),
             };
         }
     }

@@ -17,8 +17,8 @@ const FLOW_SHARE: f64 = 1e-9;
 const NEAR_NOTHING_M3_S: f64 = 1e-6;
 /// Imbalance accepted at a node, m³/s, before it is made smaller for long steps.
 const MASS_M3_S: f64 = 1e-10;
-/// Imbalance of a joint that is never worth another step, m³/s: a tenth of a millilitre in three years. Several
-/// joints are out by as much at a time, and all of them together by no more than a millilitre.
+/// Imbalance of a joint that is never worth another step, m³/s: a tenth of a millilitre in three years, so
+/// that several joints together stay within a millilitre.
 const LEAST_MASS_M3_S: f64 = 1e-15;
 /// Volume error accepted in a step, m³.
 const VOLUME_M3: f64 = 1e-9;
