@@ -67,7 +67,7 @@ pub const BANS: &[Ban] = &[
     only("eframe", &["window"]),
     only("rfd", &["window"]),
     only("faer", &["solve"]),
-    only("pulp", &["hydraulics", "solve"]),
+    only("pulp", &["hydraulics"]),
     only("petgraph", &["network", "solve", "lower"]),
     only("clap", &["cli"]),
     only("directories", &["session"]),
