@@ -302,22 +302,16 @@ fn without_diagonal(starts: &[u32], items: &[u32]) -> Lists {
 /// For each item the lists it is in, rising, and the slot it has there.
 fn turned(lists: &Lists) -> (Lists, Vec<u32>) {
     let count = lists.starts.len() - 1;
-    let mut starts = vec![0u32; count + 1];
-    for &item in &lists.items {
-        starts[item as usize + 1] += 1;
-    }
+    let slots = lists.items.iter().enumerate();
+    let slots = Lists::of_pairs(count, slots.map(|(slot, &item)| (item as usize, slot)));
+    let mut list_of = Vec::with_capacity(lists.items.len());
     for list in 0..count {
-        starts[list + 1] += starts[list];
+        list_of.resize(lists.range(list).end, list as u32);
     }
-    let mut next = starts.clone();
-    let (mut items, mut slots) = (vec![0; lists.items.len()], vec![0; lists.items.len()]);
-    for list in 0..count {
-        for slot in lists.range(list) {
-            let place = &mut next[lists.items[slot] as usize];
-            items[*place as usize] = list as u32;
-            slots[*place as usize] = slot as u32;
-            *place += 1;
-        }
-    }
-    (Lists { starts, items }, slots)
+    let items = slots.items.iter().map(|&slot| list_of[slot as usize]);
+    let turned = Lists {
+        starts: slots.starts,
+        items: items.collect(),
+    };
+    (turned, slots.items)
 }

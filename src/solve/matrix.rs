@@ -8,6 +8,7 @@
 //! 3. LU with pivoting.
 
 use super::elimination::{Elimination, Factors};
+use super::lists::Lists;
 use faer::dyn_stack::{MemBuffer, MemStack};
 use faer::prelude::Solve;
 use faer::sparse::linalg::SupernodalThreshold;
@@ -194,32 +195,13 @@ fn columns(
     size: usize,
     pairs: impl Iterator<Item = (usize, usize)> + Clone,
 ) -> (Vec<u32>, Vec<u32>) {
-    let mut ends = vec![1u32; size];
-    for (a, b) in pairs.clone() {
-        ends[a] += 1;
-        ends[b] += 1;
-    }
-    let mut next = Vec::with_capacity(size);
-    let mut total = 0;
-    for end in &mut ends {
-        next.push(total);
-        total += *end;
-        *end = total;
-    }
-    let mut all = vec![0u32; total as usize];
-    let mut put = |column: usize, row: usize| {
-        all[next[column] as usize] = row as u32;
-        next[column] += 1;
-    };
-    (0..size).for_each(|row| put(row, row));
-    for (a, b) in pairs {
-        put(a, b);
-        put(b, a);
-    }
-    let (mut starts, mut rows) = (vec![0], Vec::with_capacity(all.len()));
-    let mut start = 0;
-    for end in ends {
-        let column = &mut all[start..end as usize];
+    let diagonal = (0..size).map(|row| (row, row));
+    let across = pairs.flat_map(|(a, b)| [(a, b), (b, a)]);
+    let mut all = Lists::of_pairs(size, diagonal.chain(across));
+    let (mut starts, mut rows) = (vec![0], Vec::with_capacity(all.items.len()));
+    for column in 0..size {
+        let range = all.range(column);
+        let column = &mut all.items[range];
         column.sort_unstable();
         let before = rows.len();
         for &row in column.iter() {
@@ -228,7 +210,6 @@ fn columns(
             }
         }
         starts.push(rows.len() as u32);
-        start = end as usize;
     }
     (starts, rows)
 }
