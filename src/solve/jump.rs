@@ -93,12 +93,13 @@ pub(super) fn settle_for_ever(
 
 /// Largest imbalance at a vessel, m³/s.
 fn imbalance_m3_s(system: &System, point: &Point) -> f64 {
+    if system.vessels.is_empty() {
+        return 0.0;
+    }
     let mut outflow = vec![0.0; system.nodes.len()];
     system.outflow(point, &mut outflow);
-    let vessels = outflow.iter().enumerate();
-    vessels
-        .filter(|(node, _)| system.holds_water(*node))
-        .fold(0.0, |most, (_, out)| most.max(out.abs()))
+    let vessels = system.vessels.iter();
+    vessels.fold(0.0, |most, &node| most.max(outflow[node].abs()))
 }
 
 /// The direct step where it can be solved in the first gear; else a climb of steps in that gear;
@@ -109,7 +110,7 @@ fn to_the_end(system: &System, point: &mut Point, stats: &mut Stats) -> Result<(
         volume_m3: &start.volume_m3,
         step_s: FOR_EVER_S,
     };
-    let vessels = (0..start.head_m.len()).any(|node| system.holds_water(node));
+    let vessels = !system.vessels.is_empty();
     let most = if vessels {
         DIRECT
     } else {

@@ -6,6 +6,9 @@
 //!    water at both ends;
 //! 2. elimination without pivoting (`elimination`), for any network, in half the work where symmetric;
 //! 3. LU with pivoting.
+//!
+//! The last steps of a search hardly change the numbers: where it takes long to factor them, the factors of an
+//! earlier step do.
 
 use super::elimination::{Elimination, Factors};
 use super::lists::Lists;
@@ -13,7 +16,8 @@ use faer::dyn_stack::{MemBuffer, MemStack};
 use faer::prelude::Solve;
 use faer::sparse::linalg::SupernodalThreshold;
 use faer::sparse::linalg::cholesky::{
-    CholeskySymbolicParams, SymbolicCholesky, SymmetricOrdering, factorize_symbolic_cholesky,
+    CholeskySymbolicParams, LltRef, SymbolicCholesky, SymmetricOrdering,
+    factorize_symbolic_cholesky,
 };
 use faer::sparse::linalg::solvers::{Lu, SymbolicLu};
 use faer::sparse::{SparseColMatRef, SymbolicSparseColMat, SymbolicSparseColMatRef};
@@ -23,6 +27,15 @@ use std::cell::OnceCell;
 /// Operations to an entry of the factor, as a share of the library's own, from which Cholesky by
 /// blocks of columns is the quicker.
 const BLOCKS_FROM: f64 = 1.5;
+
+/// Entries of the factor to a row from which it takes longer to factor a matrix than to find its numbers.
+const HEAVY: usize = 12;
+/// Share by which numbers may differ from those that were factored.
+///
+/// Where no slope of a symmetric matrix has moved by more than this share of itself, the step with the old factors
+/// is off by no more than this share of the whole one, in the energy of the network. New factors would hardly
+/// ever spare a step then.
+const NEAR: f64 = 1e-3;
 
 /// A square sparse matrix with a fixed pattern.
 pub(crate) struct Matrix {
@@ -34,16 +47,51 @@ pub(crate) struct Matrix {
     across: Vec<Option<[u32; 2]>>,
     /// Pattern of the Cholesky factor by blocks of columns, where that is the quicker way.
     blocks: Option<SymbolicCholesky<u32>>,
+    /// Whether factors are worth keeping for another step.
+    is_heavy: bool,
     elimination: OnceCell<Option<Elimination>>,
     pivoting: OnceCell<Option<SymbolicLu<u32>>>,
 }
 
-/// Memory to solve in, so that no step asks for any; it carries nothing from one to the next.
+/// Memory to solve in, so that no step asks for any, with the factors that were made last.
 #[derive(Default)]
 pub(crate) struct Desk {
     factors: Factors,
     lower: Vec<f64>,
     stack: Option<MemBuffer>,
+    /// The numbers that the factors are of, and which way they were made; none where they are of no use again.
+    factored: Vec<f64>,
+    way: Option<Way>,
+}
+
+/// How symmetric numbers are factored.
+#[derive(Clone, Copy)]
+enum Way {
+    ByBlocks,
+    ByHalf,
+}
+
+impl Desk {
+    /// Forgets the factors, so that what comes next does not hang on what came before.
+    pub fn forget(&mut self) {
+        self.way = None;
+    }
+
+    /// Keeps in mind of what numbers the factors are.
+    fn keep(&mut self, way: Option<Way>, values: &[f64]) {
+        self.way = way;
+        self.factored.clear();
+        if way.is_some() {
+            self.factored.extend_from_slice(values);
+        }
+    }
+
+    /// The way of the factors, where they are of numbers near to these.
+    fn way_near(&self, values: &[f64]) -> Option<Way> {
+        let is_near = |(old, new): (&f64, &f64)| (new - old).abs() <= NEAR * old.abs();
+        let way = self.way?;
+        self.factored.iter().zip(values).all(is_near).then_some(way)
+    }
 }
 
 impl Matrix {
@@ -74,6 +122,9 @@ impl Matrix {
             pattern,
             diagonal,
             across,
+            is_heavy: symbolic
+                .as_ref()
+                .is_some_and(|symbolic| symbolic.len_val() >= HEAVY * size.max(1)),
             blocks: symbolic.filter(|_| by_entries.is_none()),
             elimination: by_entries.map_or_else(OnceCell::new, |found| Some(found).into()),
             pivoting: OnceCell::new(),
@@ -103,16 +154,37 @@ impl Matrix {
         }
     }
 
+    /// Solves A·x = b in place with the factors made last; none where they are not of almost the same numbers,
+    /// false where the answer is not finite.
+    pub fn solve_again(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> Option<bool> {
+        let solved = match desk.way_near(values)? {
+            Way::ByBlocks => self.again_by_blocks(rhs, desk),
+            Way::ByHalf => self.again_by_half(rhs, desk),
+        };
+        Some(solved && is_finite(rhs))
+    }
+
     /// Solves A·x = b in place; false where the matrix is singular or the answer is not finite.
     pub fn solve(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
         if self.size == 0 {
             return true;
         }
-        let by_half = self.is_symmetric(values)
-            && (self.by_blocks(values, rhs, desk) || self.by_half(values, rhs, desk));
-        let solved =
-            by_half || self.by_elimination(values, rhs, desk) || self.by_pivoting(values, rhs);
-        solved && rhs.iter().all(|value| value.is_finite())
+        let way = self.by_symmetry(values, rhs, desk);
+        let solved = way.is_some()
+            || self.by_elimination(values, rhs, desk)
+            || self.by_pivoting(values, rhs);
+        desk.keep(way.filter(|_| self.is_heavy), values);
+        solved && is_finite(rhs)
+    }
+
+    fn by_symmetry(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> Option<Way> {
+        if !self.is_symmetric(values) {
+            None
+        } else if self.by_blocks(values, rhs, desk) {
+            Some(Way::ByBlocks)
+        } else {
+            self.by_half(values, rhs, desk).then_some(Way::ByHalf)
+        }
     }
 
     fn is_symmetric(&self, values: &[f64]) -> bool {
@@ -141,9 +213,14 @@ impl Matrix {
             MemStack::new(stack),
             Default::default(),
         );
-        let Ok(factors) = factors else {
+        factors.is_ok() && self.again_by_blocks(rhs, desk)
+    }
+
+    fn again_by_blocks(&self, rhs: &mut [f64], desk: &mut Desk) -> bool {
+        let (Some(symbolic), Some(stack)) = (&self.blocks, &mut desk.stack) else {
             return false;
         };
+        let factors = LltRef::<u32, f64>::new(symbolic, &desk.lower);
         let rhs = ColMut::from_slice_mut(rhs).as_mat_mut();
         factors.solve_in_place_with_conj(Conj::No, rhs, Par::Seq, MemStack::new(stack));
         true
@@ -156,13 +233,18 @@ impl Matrix {
 
     fn by_half(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
         let (pattern, factors) = (self.pattern.as_ref(), &mut desk.factors);
-        self.elimination().is_some_and(|elimination| {
-            let done = elimination.factor_symmetric(pattern, values, factors);
-            if done {
-                elimination.solve_symmetric(factors, rhs);
-            }
-            done
-        })
+        let factored = self
+            .elimination()
+            .is_some_and(|elimination| elimination.factor_symmetric(pattern, values, factors));
+        factored && self.again_by_half(rhs, desk)
+    }
+
+    fn again_by_half(&self, rhs: &mut [f64], desk: &mut Desk) -> bool {
+        let Some(elimination) = self.elimination() else {
+            return false;
+        };
+        elimination.solve_symmetric(&mut desk.factors, rhs);
+        true
     }
 
     fn by_elimination(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
@@ -188,6 +270,10 @@ impl Matrix {
         factors.solve_in_place(ColMut::from_slice_mut(rhs).as_mat_mut());
         true
     }
+}
+
+fn is_finite(x: &[f64]) -> bool {
+    x.iter().all(|value| value.is_finite())
 }
 
 /// Starts of the columns and the rows in each, rising: the diagonal and both entries of every pair.

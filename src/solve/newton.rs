@@ -25,10 +25,21 @@ use crate::network::Held;
 pub struct Stats {
     /// Linear systems solved.
     pub newton_steps: usize,
+    /// Matrices factored for them: fewer, where the factors of one did for another.
+    pub factorisations: usize,
     /// Time steps accepted.
     pub time_steps: usize,
     /// Sweeps of the last gear.
     pub sweeps: usize,
+}
+
+impl std::ops::AddAssign for Stats {
+    fn add_assign(&mut self, more: Stats) {
+        self.newton_steps += more.newton_steps;
+        self.factorisations += more.factorisations;
+        self.time_steps += more.time_steps;
+        self.sweeps += more.sweeps;
+    }
 }
 
 /// A step that could not be solved.
@@ -112,7 +123,6 @@ pub(crate) fn errors(system: &System, problem: &Problem, point: &Point) -> (f64,
     let mut work = Work::new(system, problem);
     work.thorough = true;
     work.linearise(point);
-    work.balance(point);
     let mass = system.node_of.iter().fold(0.0_f64, |most, &node| {
         let unseen = UNSEEN_M_S * system.area(node, point.head_m[node]);
         most.max(work.residual[node].abs() - unseen)
@@ -133,7 +143,6 @@ pub(crate) fn errors(system: &System, problem: &Problem, point: &Point) -> (f64,
 pub(crate) fn assembled(system: &System, problem: &Problem, point: &Point) -> (Vec<f64>, Vec<f64>) {
     let mut work = Work::new(system, problem);
     work.linearise(point);
-    work.balance(point);
     work.assemble(point);
     (work.values.clone(), work.step.clone())
 }
@@ -142,7 +151,6 @@ impl Work<'_, '_> {
     fn undamped(&mut self, point: &mut Point, most: usize, stats: &mut Stats) -> bool {
         for turn in 0..most {
             self.linearise(point);
-            self.balance(point);
             if self.holds(point) {
                 return true;
             }
@@ -150,8 +158,7 @@ impl Work<'_, '_> {
             if self.thorough && turn >= PATIENCE && turn % 4 == 1 {
                 self.settle_corners(point);
             }
-            stats.newton_steps += 1;
-            if !self.solve_step(point) {
+            if !self.solve_step(point, stats) {
                 return false;
             }
             self.advance(
@@ -164,7 +171,6 @@ impl Work<'_, '_> {
             );
         }
         self.linearise(point);
-        self.balance(point);
         self.holds(point)
     }
 
@@ -186,7 +192,6 @@ impl Work<'_, '_> {
         }
         if woken {
             self.linearise(point);
-            self.balance(point);
         }
     }
 
@@ -207,7 +212,6 @@ impl Work<'_, '_> {
             tied::settle(self.system, self.problem, point, &self.lines);
         }
         self.linearise(point);
-        self.balance(point);
     }
 
     fn exact_flows(&self, point: &mut Point) {
@@ -232,13 +236,11 @@ impl Work<'_, '_> {
         let mut merit = self.merit(point);
         for _ in 0..most {
             self.linearise(point);
-            self.balance(point);
             if self.holds(point) {
                 return;
             }
             self.wake(point);
-            stats.newton_steps += 1;
-            if !self.solve_step(point) {
+            if !self.solve_step(point, stats) {
                 return;
             }
             let mut share = 1.0;

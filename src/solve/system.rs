@@ -303,18 +303,28 @@ impl<'n> System<'n> {
 
     /// Flow out minus flow in minus inflow from outside, at every node, m³/s.
     pub(crate) fn outflow(&self, point: &Point, out: &mut [f64]) {
+        self.inflow(point, out);
+        for (link, flow) in self.links.iter().zip(&point.flow_m3_s) {
+            pass(out, link.ends(), *flow);
+        }
+    }
+
+    /// What flows out at every node by its inflow from outside alone, m³/s: negative where water is let in.
+    pub(super) fn inflow(&self, point: &Point, out: &mut [f64]) {
         for (value, inflow) in out.iter_mut().zip(&self.joint_m3_s) {
             *value = -inflow;
         }
         for node in self.felt_nodes(point) {
             out[node] = -self.source(node, point.head_m[node]).0;
         }
-        for (link, flow) in self.links.iter().zip(&point.flow_m3_s) {
-            let [source, target] = link.ends();
-            out[source] += flow;
-            out[target] -= flow;
-        }
     }
+}
+
+/// Adds the flow of a link to what flows out at its nodes.
+#[inline]
+pub(super) fn pass(out: &mut [f64], [source, target]: [usize; 2], flow: f64) {
+    out[source] += flow;
+    out[target] -= flow;
 }
 
 fn joint_inflow(node: &Node) -> f64 {

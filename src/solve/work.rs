@@ -3,8 +3,8 @@
 use super::drowned::{self, TRICKLE_M3_S};
 use super::linear::{Linear, NEXT_TO_NOTHING};
 use super::matrix::Desk;
-use super::newton::Problem;
-use super::system::{Point, System};
+use super::newton::{Problem, Stats};
+use super::system::{Point, System, pass};
 use crate::hydraulics::friction::AT_A_TIME;
 use crate::network::{Held, Node};
 
@@ -160,6 +160,7 @@ impl<'a, 'n> Work<'a, 'n> {
         bench.values.resize(system.matrix.entries(), 0.0);
         bench.step.resize(system.node_of.len(), 0.0);
         bench.moved.resize(nodes, 0.0);
+        bench.desk.forget();
         Work {
             system,
             problem,
@@ -174,9 +175,10 @@ impl<'a, 'n> Work<'a, 'n> {
         }
     }
 
-    /// The lines about `point`, and their sums.
+    /// The lines about `point`, their sums, and what is out of balance there: all while a link is at hand.
     pub(super) fn linearise(&mut self, point: &Point) {
         self.sums.clear(self.system.nodes.len());
+        self.system.inflow(point, &mut self.residual);
         for (chunk, lines) in self.lines.chunks_mut(AT_A_TIME).enumerate() {
             let first = chunk * AT_A_TIME;
             drowned::lines(self.system, point, first, lines);
@@ -185,15 +187,22 @@ impl<'a, 'n> Work<'a, 'n> {
                 if self.thorough && lets_go(line, flow) {
                     *line = Linear::default();
                 }
-                self.sums
-                    .add(index, self.system.links[index].ends(), line, flow);
+                let ends = self.system.links[index].ends();
+                self.sums.add(index, ends, line, flow);
+                pass(&mut self.residual, ends, flow);
             }
         }
+        self.store(point);
     }
 
     /// Residual of every balance with the flows of `point`.
     pub(super) fn balance(&mut self, point: &Point) {
         self.system.outflow(point, &mut self.residual);
+        self.store(point);
+    }
+
+    /// Adds to the residuals what the vessels take up.
+    fn store(&mut self, point: &Point) {
         for &node in &self.system.vessels {
             let volume = self.system.volume(node, point.head_m[node]);
             self.residual[node] += (volume - self.problem.volume_m3[node]) / self.problem.step_s;
@@ -260,16 +269,28 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 
     /// The step from `point`; false where there is none.
-    pub(super) fn solve_step(&mut self, point: &Point) -> bool {
+    pub(super) fn solve_step(&mut self, point: &Point, stats: &mut Stats) -> bool {
+        stats.newton_steps += 1;
         self.assemble(point);
-        let matrix = &self.system.matrix;
-        if matrix.solve(&self.values, &mut self.step, &mut self.desk) {
+        if self.solve_assembled(stats) {
             return true;
         }
+        self.desk.forget();
         self.assemble(point);
         for row in 0..self.system.node_of.len() {
-            self.values[matrix.diagonal(row)] *= 1.0 + RAISED;
+            self.values[self.system.matrix.diagonal(row)] *= 1.0 + RAISED;
         }
-        matrix.solve(&self.values, &mut self.step, &mut self.desk)
+        self.solve_assembled(stats)
+    }
+
+    fn solve_assembled(&mut self, stats: &mut Stats) -> bool {
+        let (matrix, rhs) = (&self.system.matrix, &mut self.step);
+        match matrix.solve_again(&self.values, rhs, &mut self.desk) {
+            Some(solved) => solved,
+            None => {
+                stats.factorisations += 1;
+                matrix.solve(&self.values, rhs, &mut self.desk)
+            }
+        }
     }
 }

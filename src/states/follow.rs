@@ -153,9 +153,7 @@ impl Followed {
         self.volume_error_m3 += piece.volume_error_m3;
         self.mass_error_m3_s = piece.mass_error_m3_s;
         self.energy_error_m = piece.energy_error_m;
-        self.stats.newton_steps += piece.stats.newton_steps;
-        self.stats.time_steps += piece.stats.time_steps;
-        self.stats.sweeps += piece.stats.sweeps;
+        self.stats += piece.stats;
         let times = piece.course.times_s.iter().map(|time| began_s + time);
         self.course.times_s.extend(times);
         self.course.points.extend(piece.course.points);

@@ -1,6 +1,6 @@
 //! Large looped networks: how many steps they take, and that every way to solve the matrix leads to one answer.
 
-use crate::support::large::FAMILIES;
+use crate::support::large::{FAMILIES, Family};
 use crate::support::networks::{in_air, loss, run};
 use fallwright::catalogue::Catalogue;
 use fallwright::file::{self, Format};
@@ -140,7 +140,7 @@ fn symmetric_and_unsymmetric_matrices_lead_to_one_answer() {
 #[test]
 fn the_same_network_gives_the_same_bits() {
     for name in ["square-grid", "cubic-lattice", "small-world"] {
-        let family = crate::support::large::Family::named(name).unwrap();
+        let family = Family::named(name).unwrap();
         for network in [
             family.network(NODES, SEED),
             with_a_free_fall(family.network(NODES, SEED)),
@@ -154,6 +154,44 @@ fn the_same_network_gives_the_same_bits() {
             }
         }
     }
+}
+
+/// Where it takes long to factor the matrix, the last step goes with the factors of the one before; where it does
+/// not, each has its own. No step more is taken for it: these are as many as with new factors every time.
+#[test]
+fn regress_the_last_step_goes_with_the_factors_of_the_one_before() {
+    let counts = [
+        ("square-grid", 10_000),
+        ("hexagons", 10_000),
+        ("ladder", NODES),
+    ]
+    .map(|(name, nodes)| {
+        let network = Family::named(name).unwrap().network(nodes, SEED);
+        let system = System::new(&network);
+        let (_, stats) = jump(&system, &system.start()).unwrap();
+        (name, stats.newton_steps, stats.factorisations)
+    });
+    let pinned = [("square-grid", 9, 8), ("hexagons", 8, 7), ("ladder", 8, 8)];
+    assert_eq!(counts, pinned);
+}
+
+/// The factors that one search leaves behind are not gone on with by the next, though it begins so near to where
+/// the other ended that they would do.
+#[test]
+fn a_search_does_not_begin_with_the_factors_of_another() {
+    let network = Family::named("grid-with-diagonals")
+        .unwrap()
+        .network(NODES, SEED);
+    let (mut near, _) = solved(&network);
+    for flow in &mut near.flow_m3_s {
+        *flow *= 1.0 + 1e-5;
+    }
+    let system = System::new(&network);
+    let (alone, stats) = jump(&system, &near).unwrap();
+    assert!(stats.factorisations > 0);
+    let after_another = System::new(&network);
+    jump(&after_another, &after_another.start()).unwrap();
+    assert_eq!(jump(&after_another, &near).unwrap(), (alone, stats));
 }
 
 #[test]
