@@ -159,6 +159,11 @@ impl Placer {
         self.taken.add(rect);
     }
 
+    /// Whether a rectangle lies where labels may.
+    pub fn may_hold(&self, rect: Rect) -> bool {
+        self.page.holds_all(rect)
+    }
+
     /// Nothing that no label may cover lies in this.
     pub fn is_free(&self, rect: Rect) -> bool {
         self.taken.is_free(rect)

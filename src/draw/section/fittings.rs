@@ -45,46 +45,151 @@ fn joints(paper: &mut Paper<'_>) {
     }
 }
 
-/// Valves and equipment along the longest leg, as many as it has room for.
+/// How far from the start of a leg what sits in it begins at the least, and from there on in steps, points.
+const FIRST: f64 = 14.0;
+const STEP: f64 = 8.0;
+/// Of the leg free for its ends, points.
+const ENDS: f64 = 24.0;
+/// Half the height of the box of a piece of equipment, and what of it is at the least on each side of a steep
+/// leg, points.
+const HALF_BOX: f64 = 10.0;
+const OVER_LEG: f64 = 9.0;
+/// Free before and behind a box on a steep leg together, points.
+const BESIDE_BOX: f64 = 8.0;
+
+/// One thing where it sits.
+struct Seated<'a> {
+    what: &'a Sits<'a>,
+    centre: Point,
+    rect: Rect,
+    fit: Fit,
+}
+
+/// How well a place suits, the best first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Fit {
+    /// It covers nothing.
+    Clear,
+    /// It covers a vessel in part.
+    OverVessel,
+    /// It covers a joint, a handle or another box, or reaches off the page.
+    Taken,
+}
+
+/// Valves and equipment along the longest leg, as many as it has room for: side by side, near its start, so that
+/// the middle is free for the flow; further along or to one side where they would cover something.
 fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
-    let Some((from, to)) = pipe.longest else {
+    let Some(leg) = pipe.longest else {
         return;
     };
     let all = sitting(pipe.run);
-    let needed: f64 = all.iter().map(Sits::room).sum();
-    let length = from.distance(to);
-    if needed > length - 24.0 {
+    let needed: f64 = all.iter().map(|one| room(one, leg)).sum();
+    let mut spare = leg.0.distance(leg.1) - ENDS - needed;
+    if all.is_empty() || spare < 0.0 {
         return;
     }
-    // Side by side, near the start of the leg, so that the middle is free for the flow.
-    let mut along = 14.0;
-    for one in all {
-        let half = one.room() / 2.0;
-        let centre = on_leg(from, to, (along + half) / length);
-        along += half * 2.0;
-        let shapes = match one {
-            Sits::Valve { opening } => signs::valve(centre, (from, to), opening),
-            Sits::Check(direction) => signs::check_valve(centre, (from, to), direction),
+    let worst = |seated: &[Seated<'_>]| seated.iter().map(|one| one.fit).max();
+    let mut best = seated(paper, &all, leg, FIRST);
+    let mut along = FIRST;
+    while spare >= STEP && worst(&best) > Some(Fit::Clear) {
+        (along, spare) = (along + STEP, spare - STEP);
+        let next = seated(paper, &all, leg, along);
+        if worst(&next) < worst(&best) {
+            best = next;
+        }
+    }
+    for one in best {
+        let shapes = match one.what {
+            Sits::Valve { opening } => signs::valve(one.centre, leg, *opening),
+            Sits::Check(direction) => signs::check_valve(one.centre, leg, *direction),
             Sits::Equipment(name) => {
-                equipment_box(paper, pipe, centre, name);
+                if one.fit < Fit::Taken {
+                    equipment_box(paper, pipe, one.rect, name);
+                }
                 continue;
             }
         };
         for shape in shapes {
             paper.add(Some(&pipe.run.id), shape);
         }
-        paper.keep(Rect::between(centre, centre).grown(VALVE));
+        paper.keep(one.rect);
     }
 }
 
-fn equipment_box(paper: &mut Paper<'_>, pipe: &Pipe<'_>, centre: Point, name: &str) {
-    let width = text::width(name, EQUIPMENT_SIZE, Weight::Regular) + 12.0;
-    let rect = Rect {
-        left: centre.x - width / 2.0,
-        right: centre.x + width / 2.0,
-        top: centre.y - 10.0,
-        bottom: centre.y + 10.0,
+fn is_steep((from, to): (Point, Point)) -> bool {
+    (to.y - from.y).abs() > (to.x - from.x).abs()
+}
+
+/// Room that one thing takes along a leg, points: a box stays upright, and is not as high as it is wide.
+fn room(one: &Sits<'_>, leg: (Point, Point)) -> f64 {
+    match one {
+        Sits::Equipment(_) if is_steep(leg) => 2.0 * HALF_BOX + BESIDE_BOX,
+        _ => one.room(),
+    }
+}
+
+/// All where they sit on a leg, the first so far from its start.
+fn seated<'a>(
+    paper: &Paper<'_>,
+    all: &'a [Sits<'a>],
+    leg: (Point, Point),
+    mut along: f64,
+) -> Vec<Seated<'a>> {
+    let length = leg.0.distance(leg.1);
+    let place = |what: &'a Sits<'a>| {
+        let half = room(what, leg) / 2.0;
+        let centre = on_leg(leg.0, leg.1, (along + half) / length);
+        along += half * 2.0;
+        let Sits::Equipment(name) = what else {
+            let rect = Rect::between(centre, centre).grown(VALVE);
+            let is_free = paper.is_kept_free(rect);
+            let fit = if is_free { Fit::Clear } else { Fit::Taken };
+            return Seated {
+                what,
+                centre,
+                rect,
+                fit,
+            };
+        };
+        let (rect, fit) = box_place(paper, name, centre, is_steep(leg));
+        Seated {
+            what,
+            centre,
+            rect,
+            fit,
+        }
     };
+    all.iter().map(place).collect()
+}
+
+/// The best place of a box about a point of its leg: across it, or to one side of a steep one.
+fn box_place(paper: &Paper<'_>, name: &str, centre: Point, is_steep: bool) -> (Rect, Fit) {
+    let half = text::width(name, EQUIPMENT_SIZE, Weight::Regular) / 2.0 + 6.0;
+    let side = if is_steep { half - OVER_LEG } else { 0.0 };
+    let at = |shift: f64| {
+        let rect = Rect {
+            left: centre.x + shift - half,
+            right: centre.x + shift + half,
+            top: centre.y - HALF_BOX,
+            bottom: centre.y + HALF_BOX,
+        };
+        let fit = if !paper.hard.may_hold(rect) || !paper.is_kept_free(rect) {
+            Fit::Taken
+        } else if paper.covers.touching(rect).next().is_some() {
+            Fit::OverVessel
+        } else {
+            Fit::Clear
+        };
+        (rect, fit)
+    };
+    let [middle, left, right] = [0.0, -side, side].map(at);
+    [left, right].into_iter().fold(
+        middle,
+        |best, next| if next.1 < best.1 { next } else { best },
+    )
+}
+
+fn equipment_box(paper: &mut Paper<'_>, pipe: &Pipe<'_>, rect: Rect, name: &str) {
     let shape = Shape::Box {
         rect,
         radius: 3.0,
@@ -95,7 +200,7 @@ fn equipment_box(paper: &mut Paper<'_>, pipe: &Pipe<'_>, centre: Point, name: &s
     let words = Wish {
         forms: vec![vec![Line::new(name, EQUIPMENT_SIZE, Ink::Text)]],
         spots: vec![Spot {
-            at: centre,
+            at: rect.centre(),
             across: Anchor::Middle,
             side: Side::Beside,
         }],

@@ -4,12 +4,12 @@ use super::paper::Paper;
 use super::plan::settable;
 use super::spots::{Meets, Spot};
 use crate::draw::labels::{self, Line, Wish};
-use crate::draw::shape::{Ink, Rect, Shape, Stroke};
+use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
 use crate::draw::text::begun;
 use crate::draw::touch::called;
 use crate::draw::touch::{Attention, Pick, Reach};
 use crate::finding::Severity;
-use crate::layout::{Opening, RunEnd};
+use crate::layout::{Id, Opening, Run, RunEnd};
 use crate::units::{self, Quantity};
 
 /// The handle of a crest, points.
@@ -17,12 +17,55 @@ const HANDLE: f64 = 4.5;
 /// Half the lip drawn under it, points.
 const LIP: f64 = 9.0;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
-    let scene = paper.scene;
-    for (run, end, spot) in settable(scene.plan) {
-        let end = if end == 0 { RunEnd::From } else { RunEnd::To };
-        handle(paper, run, end, spot);
+/// Keeps free where a handle will be, before anything is put there that could as well stand elsewhere.
+pub(super) fn reserve(paper: &mut Paper<'_>) {
+    for (run, end, spot) in settable(paper.scene.plan) {
+        let end = run_end(end);
+        let centre = paper.point(spot.at);
+        if let Some(part) = paper.scene.layout.runs.get(run)
+            && paper.sees(room(centre))
+            && !is_quiet(paper, (run, end, spot), attention(paper, part, end))
+        {
+            paper.keep(room(centre));
+        }
     }
+}
+
+pub(super) fn draw(paper: &mut Paper<'_>) {
+    for (run, end, spot) in settable(paper.scene.plan) {
+        handle(paper, run, run_end(end), spot);
+    }
+}
+
+fn run_end(end: usize) -> RunEnd {
+    if end == 0 { RunEnd::From } else { RunEnd::To }
+}
+
+/// What a handle covers.
+fn room(centre: Point) -> Rect {
+    Rect::between(centre, centre).grown(HANDLE + 2.0)
+}
+
+fn pick(part: &Run, end: RunEnd) -> Pick {
+    Pick::Crest {
+        run: part.id.clone(),
+        end,
+    }
+}
+
+fn attention(paper: &Paper<'_>, part: &Run, end: RunEnd) -> Attention {
+    paper.scene.attention(&pick(part, end))
+}
+
+/// Not drawn until it is looked at or to blame.
+fn is_quiet(
+    paper: &Paper<'_>,
+    (run, end, spot): (usize, RunEnd, &Spot),
+    attention: Attention,
+) -> bool {
+    let is_blamed = end == RunEnd::From && blamed(paper, run).is_some();
+    let plain = attention == Attention::None && !is_blamed;
+    plain && (lets_in(spot, end) || paper.is_crowded())
 }
 
 fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
@@ -31,18 +74,13 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
         return;
     };
     let centre = paper.point(spot.at);
-    let rect = Rect::between(centre, centre).grown(HANDLE + 2.0);
+    let rect = room(centre);
     if !paper.sees(rect) {
         return;
     }
-    let pick = Pick::Crest {
-        run: part.id.clone(),
-        end,
-    };
-    let attention = scene.attention(&pick);
+    let attention = attention(paper, part, end);
     let blamed = blamed(paper, run).filter(|_| end == RunEnd::From);
-    let plain = attention == Attention::None && blamed.is_none();
-    let quiet = plain && (lets_in(spot, end) || paper.is_crowded());
+    let quiet = is_quiet(paper, (run, end, spot), attention);
     let ink = match (attention, blamed) {
         (Attention::None, Some(ink)) => ink,
         (Attention::None, None) => Ink::Line,
@@ -60,7 +98,7 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
         centre,
         radius: HANDLE + 2.0,
     };
-    paper.touch(pick, reach, name);
+    paper.touch(pick(part, end), reach, name);
     if attention != Attention::None || blamed.is_some() {
         let number = units::write(Quantity::Height, spot.at.z_m, scene.units);
         let words = format!("{} {number}", what);
@@ -70,8 +108,8 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
 
 fn knob(
     paper: &mut Paper<'_>,
-    id: &crate::layout::Id,
-    (centre, quiet): (crate::draw::shape::Point, bool),
+    id: &Id,
+    (centre, quiet): (Point, bool),
     (attention, ink): (Attention, Ink),
 ) {
     let (radius, fill) = match attention {
@@ -87,13 +125,13 @@ fn knob(
         edge: Some(Stroke::new(ink, 1.6)),
     };
     paper.add(Some(id), knob);
-    paper.keep(Rect::between(centre, centre).grown(HANDLE + 2.0));
+    paper.keep(room(centre));
 }
 
 fn label(
     paper: &mut Paper<'_>,
-    id: &crate::layout::Id,
-    (centre, rect): (crate::draw::shape::Point, Rect),
+    id: &Id,
+    (centre, rect): (Point, Rect),
     (words, ink, attention): (String, Ink, Attention),
 ) {
     let mut spots = labels::Spot::around(rect, 8.0);

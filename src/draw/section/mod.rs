@@ -46,6 +46,7 @@ pub fn section(scene: &Scene<'_>) -> Section {
     pipes::behind(&mut paper, &pipes);
     vessels::draw(&mut paper);
     pipes::in_front(&mut paper, &pipes);
+    handles::reserve(&mut paper);
     fittings::draw(&mut paper, &pipes);
     details::draw(&mut paper);
     staff::guide(&mut paper);

@@ -69,6 +69,13 @@ fn near(rect: Rect) -> Vec<Spot> {
             across: Anchor::End,
             side: Side::Above,
         },
+        // Beside its foot, where what stands next to it is higher.
+        Spot {
+            at: pt(rect.left - 6.0, rect.bottom),
+            across: Anchor::End,
+            side: Side::Above,
+        },
+        flush(rect.right + 6.0, rect.bottom, Side::Above),
     ]
 }
 

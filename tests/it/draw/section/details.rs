@@ -2,8 +2,10 @@
 
 use super::case::{drawn, mouth, ring};
 use crate::support::layouts::{at, bare};
-use fallwright::draw::section::Plan;
-use fallwright::draw::shape::{Dash, Drawing, Ink, Shape};
+use fallwright::draw::section::{Plan, Scene, room, section};
+use fallwright::draw::shape::{Dash, Drawing, Ink, Rect, Shape};
+use fallwright::draw::view::View;
+use fallwright::file::{Format, parse};
 use fallwright::layout::{
     Layout, NotchShape, Opening, Pipe, RunEnd, Screen, Shape as Form, SiphonBreak, Turned,
 };
@@ -43,6 +45,65 @@ fn with_notch(crest_m: f64) -> Layout {
         },
     );
     layout
+}
+
+/// Boxes of equipment, and the circles of what may be dragged.
+fn boxes_and_handles(drawing: &Drawing) -> (Vec<Rect>, Vec<Rect>) {
+    let (mut boxes, mut handles) = (Vec::new(), Vec::new());
+    for mark in &drawing.marks {
+        match mark.shape {
+            Shape::Box {
+                rect, radius: 3.0, ..
+            } => boxes.push(rect),
+            Shape::Circle { centre, radius, .. } if radius >= 4.0 => {
+                handles.push(Rect::between(centre, centre).grown(radius));
+            }
+            _ => {}
+        }
+    }
+    (boxes, handles)
+}
+
+#[test]
+fn regress_no_equipment_lies_over_a_handle_of_the_demo() {
+    let text = include_str!("../../../../examples/glasshouse.ron");
+    let layout = parse(text, Format::Ron).unwrap();
+    let plan = Plan::of(&layout);
+    let mut shown = Vec::new();
+    for (right, bottom) in [
+        (620.0, 470.0),
+        (760.0, 500.0),
+        (780.0, 533.0),
+        (940.0, 570.0),
+    ] {
+        let page = Rect {
+            left: 0.0,
+            top: 0.0,
+            right,
+            bottom,
+        };
+        let scene = Scene {
+            view: View::fitting(plan.bounds(), room(page)),
+            ..super::case::scene(&layout, &plan, None)
+        };
+        let (boxes, handles) = boxes_and_handles(&section(&scene).drawing);
+        assert!(handles.len() > 10, "{right}");
+        shown.push(boxes.len());
+        for one in &boxes {
+            assert!(
+                handles.iter().all(|handle| !handle.overlaps(*one)),
+                "{right}: {one:?}"
+            );
+            assert!(
+                boxes
+                    .iter()
+                    .all(|other| other == one || !other.overlaps(*one)),
+                "{right}"
+            );
+        }
+    }
+    // The heater and the filter, where the riser has room for them.
+    assert_eq!(shown, [0, 1, 2, 2]);
 }
 
 #[test]
