@@ -11,6 +11,18 @@ use crate::draw::touch::{Pick, Reach};
 use crate::draw::touch::{called, outline};
 use crate::layout::Pump;
 
+/// How far from the start of a leg what sits in it begins at the least, and from there on in steps, points.
+const FIRST: f64 = 14.0;
+const STEP: f64 = 8.0;
+/// Of the leg free for its ends, points.
+const ENDS: f64 = 24.0;
+/// Half the height of the box of a piece of equipment, and what of it is at the least on each side of a steep
+/// leg, points.
+const HALF_BOX: f64 = 10.0;
+const OVER_LEG: f64 = 9.0;
+/// Free before and behind a box on a steep leg together, points.
+const BESIDE_BOX: f64 = 8.0;
+
 pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     joints(paper);
     for pipe in pipes {
@@ -44,18 +56,6 @@ fn joints(paper: &mut Paper<'_>) {
         paper.touch(pick, reach, called(&part.name, &part.id).to_owned());
     }
 }
-
-/// How far from the start of a leg what sits in it begins at the least, and from there on in steps, points.
-const FIRST: f64 = 14.0;
-const STEP: f64 = 8.0;
-/// Of the leg free for its ends, points.
-const ENDS: f64 = 24.0;
-/// Half the height of the box of a piece of equipment, and what of it is at the least on each side of a steep
-/// leg, points.
-const HALF_BOX: f64 = 10.0;
-const OVER_LEG: f64 = 9.0;
-/// Free before and behind a box on a steep leg together, points.
-const BESIDE_BOX: f64 = 8.0;
 
 /// One thing where it sits.
 struct Seated<'a> {
