@@ -14,6 +14,8 @@ use crate::layout::Pump;
 /// How far from the start of a leg what sits in it begins at the least, and from there on in steps, points.
 const FIRST: f64 = 14.0;
 const STEP: f64 = 8.0;
+/// Most steps: closer up a leg may be as long as many pages.
+const MOST_STEPS: f64 = 24.0;
 /// Of the leg free for its ends, points.
 const ENDS: f64 = 24.0;
 /// Half the height of the box of a piece of equipment, and what of it is at the least on each side of a steep
@@ -72,7 +74,7 @@ enum Fit {
     Clear,
     /// It covers a vessel in part.
     OverVessel,
-    /// It covers a joint, a handle or another box, or reaches off the page.
+    /// It covers a joint, a handle or another box, or is moved off the page.
     Taken,
 }
 
@@ -90,9 +92,9 @@ fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     }
     let worst = |seated: &[Seated<'_>]| seated.iter().map(|one| one.fit).max();
     let mut best = seated(paper, &all, leg, FIRST);
-    let mut along = FIRST;
-    while spare >= STEP && worst(&best) > Some(Fit::Clear) {
-        (along, spare) = (along + STEP, spare - STEP);
+    let (mut along, step) = (FIRST, STEP.max(spare / MOST_STEPS));
+    while spare >= step && worst(&best) > Some(Fit::Clear) {
+        (along, spare) = (along + step, spare - step);
         let next = seated(paper, &all, leg, along);
         if worst(&next) < worst(&best) {
             best = next;
@@ -140,18 +142,14 @@ fn seated<'a>(
         let half = room(what, leg) / 2.0;
         let centre = on_leg(leg.0, leg.1, (along + half) / length);
         along += half * 2.0;
-        let Sits::Equipment(name) = what else {
-            let rect = Rect::between(centre, centre).grown(VALVE);
-            let is_free = paper.is_kept_free(rect);
-            let fit = if is_free { Fit::Clear } else { Fit::Taken };
-            return Seated {
-                what,
-                centre,
-                rect,
-                fit,
-            };
+        let (rect, fit) = match what {
+            Sits::Equipment(name) => box_place(paper, name, centre, is_steep(leg)),
+            Sits::Valve { .. } | Sits::Check(_) => {
+                let rect = Rect::between(centre, centre).grown(VALVE);
+                let is_free = paper.is_kept_free(rect);
+                (rect, if is_free { Fit::Clear } else { Fit::Taken })
+            }
         };
-        let (rect, fit) = box_place(paper, name, centre, is_steep(leg));
         Seated {
             what,
             centre,
@@ -173,7 +171,9 @@ fn box_place(paper: &Paper<'_>, name: &str, centre: Point, is_steep: bool) -> (R
             top: centre.y - HALF_BOX,
             bottom: centre.y + HALF_BOX,
         };
-        let fit = if !paper.hard.may_hold(rect) || !paper.is_kept_free(rect) {
+        // Across its leg it goes off the page with the leg, and is not moved for that: it would slide as one pans.
+        let is_off = shift != 0.0 && !paper.hard.may_hold(rect);
+        let fit = if is_off || !paper.is_kept_free(rect) {
             Fit::Taken
         } else if paper.covers.touching(rect).next().is_some() {
             Fit::OverVessel

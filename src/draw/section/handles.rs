@@ -125,7 +125,6 @@ fn knob(
         edge: Some(Stroke::new(ink, 1.6)),
     };
     paper.add(Some(id), knob);
-    paper.keep(room(centre));
 }
 
 fn label(

@@ -1,6 +1,6 @@
 //! Notches, screens, siphon breaks and lying drums on the section.
 
-use super::case::{drawn, mouth, ring};
+use super::case::{PAGE, drawn, mouth, ring};
 use crate::support::layouts::{at, bare};
 use fallwright::draw::section::{Plan, Scene, room, section};
 use fallwright::draw::shape::{Dash, Drawing, Ink, Rect, Shape};
@@ -104,6 +104,23 @@ fn regress_no_equipment_lies_over_a_handle_of_the_demo() {
     }
     // The heater and the filter, where the riser has room for them.
     assert_eq!(shown, [0, 1, 2, 2]);
+}
+
+/// Where one looks closely, a leg is longer than many pages, and hardly any of it is on this one.
+#[test]
+fn a_leg_of_many_pages_is_soon_drawn() {
+    let text = include_str!("../../../../examples/glasshouse.ron");
+    let layout = parse(text, Format::Ron).unwrap();
+    let plan = Plan::of(&layout);
+    let scene = super::case::scene(&layout, &plan, None);
+    let middle = PAGE.centre();
+    for closer in [1e2, 1e6, 1e12] {
+        let close = Scene {
+            view: scene.view.zoomed(closer, middle),
+            ..super::case::scene(&layout, &plan, None)
+        };
+        assert!(section(&close).drawing.marks.len() < 10_000);
+    }
 }
 
 #[test]
