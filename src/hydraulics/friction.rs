@@ -4,7 +4,6 @@
 //! numbers 2000 and 4000; the bridge there is only smooth and monotone, not measured.
 
 use super::Slope;
-use pulp::{Arch, Simd, WithSimd};
 
 /// Reynolds number up to which flow is taken as laminar. [@white]
 pub const LAMINAR_BELOW_RE: f64 = 2000.0;
@@ -41,7 +40,7 @@ pub enum Wall {
 /// 1/√f is solved to better than 1e-12. `re` > 0; meant for `re` > 4000 and relative
 /// roughness (ε/D) from 0 to 0.05.
 pub fn colebrook(re: f64, relative_roughness: f64) -> f64 {
-    let x = solve_colebrook::<12>(re, wall_term(relative_roughness)).inverse_sqrt;
+    let [[x], _] = solve_colebrook::<12, 1>(&[re], &[wall_term(relative_roughness)]);
     1.0 / (x * x)
 }
 
@@ -51,36 +50,52 @@ pub fn colebrook(re: f64, relative_roughness: f64) -> f64 {
 /// against Re that meets both in value and slope.
 pub fn darcy_factor(re: f64, relative_roughness: f64) -> Slope {
     let re = re.max(1e-12);
-    let drag = drag_number(re, relative_roughness);
+    let drag = drag_number(re, wall_term(relative_roughness));
     let value = drag.value / (re * re);
     let slope = (drag.slope - 2.0 * drag.value / re) / (re * re);
     Slope { value, slope }
 }
 
-/// f·Re² and its slope with respect to Re: what the head lost is proportional to.
+/// f·Re² and its slope with respect to Re, at an ε/3.7D: what the head lost is proportional to.
 ///
 /// Unlike f itself it is finite and smooth down to rest, and rises everywhere.
-pub(crate) fn drag_number(re: f64, relative_roughness: f64) -> Slope {
+pub(crate) fn drag_number(re: f64, wall_term: f64) -> Slope {
     if re <= LAMINAR_BELOW_RE {
         return laminar_drag(re);
     }
-    let turbulent = turbulent_drag(re.max(TURBULENT_ABOVE_RE), relative_roughness);
-    drag_by(re, turbulent)
+    let [value, slope] = drag_numbers(&[re], &[wall_term]).map(|[one]| one);
+    Slope { value, slope }
 }
 
-/// The same where the drag in turbulent flow is known: that at `re`, or where turbulence begins if `re` is
-/// below; see [`turbulent_drags`].
-#[inline]
-pub(crate) fn drag_by(re: f64, turbulent: Slope) -> Slope {
-    if re <= LAMINAR_BELOW_RE {
-        laminar_drag(re)
-    } else if re >= TURBULENT_ABOVE_RE {
-        turbulent
-    } else {
-        transition_drag(re, turbulent)
+/// The same of several runs at once: the values, and the slopes. What comes out for one does not depend on the others.
+#[inline(always)]
+pub(super) fn drag_numbers<const N: usize>(re: &[f64; N], wall_term: &[f64; N]) -> [[f64; N]; 2] {
+    let at_least = re.map(|re| re.max(TURBULENT_ABOVE_RE));
+    let [mut values, mut slopes] = turbulent_drags(&at_least, wall_term);
+    for run in 0..N {
+        let re = re[run];
+        let turbulent = Slope {
+            value: values[run],
+            slope: slopes[run],
+        };
+        let laminar = laminar_drag(re);
+        let between = transition_drag(re, turbulent);
+        let of = |laminar, between, turbulent| {
+            if re <= LAMINAR_BELOW_RE {
+                laminar
+            } else if re >= TURBULENT_ABOVE_RE {
+                turbulent
+            } else {
+                between
+            }
+        };
+        values[run] = of(laminar.value, between.value, turbulent.value);
+        slopes[run] = of(laminar.slope, between.slope, turbulent.slope);
     }
+    [values, slopes]
 }
 
+#[inline(always)]
 fn laminar_drag(re: f64) -> Slope {
     Slope {
         value: 64.0 * re,
@@ -90,13 +105,16 @@ fn laminar_drag(re: f64) -> Slope {
 
 /// The Reynolds number at which f·Re² has the given value: the drag law read backwards.
 pub(crate) fn reynolds_for_drag(drag: f64, relative_roughness: f64) -> f64 {
+    let wall_term = wall_term(relative_roughness);
     let laminar_end = 64.0 * LAMINAR_BELOW_RE;
     if drag <= laminar_end {
         return drag.max(0.0) / 64.0;
     }
-    let top = turbulent_drag(TURBULENT_ABOVE_RE, relative_roughness);
+    let [value, slope] =
+        turbulent_drags(&[TURBULENT_ABOVE_RE], &[wall_term]).map(|[number]| number);
+    let top = Slope { value, slope };
     if drag >= top.value {
-        return turbulent_reynolds(drag, relative_roughness);
+        return turbulent_reynolds(drag, wall_term);
     }
     let (mut low, mut high) = (LAMINAR_BELOW_RE, TURBULENT_ABOVE_RE);
     for _ in 0..60 {
@@ -111,24 +129,17 @@ pub(crate) fn reynolds_for_drag(drag: f64, relative_roughness: f64) -> f64 {
 }
 
 /// About the same in a tenth of the time: exact in laminar and in turbulent flow, within some ten percent between.
-pub(crate) fn about_reynolds_for_drag(drag: f64, relative_roughness: f64) -> f64 {
+pub(crate) fn about_reynolds_for_drag(drag: f64, wall_term: f64) -> f64 {
     if drag <= 64.0 * LAMINAR_BELOW_RE {
         return drag.max(0.0) / 64.0;
     }
-    turbulent_reynolds(drag, relative_roughness).max(LAMINAR_BELOW_RE)
+    turbulent_reynolds(drag, wall_term).max(LAMINAR_BELOW_RE)
 }
 
 /// Colebrook–White read backwards needs no search: f·Re² holds Re·√f.
-fn turbulent_reynolds(drag: f64, relative_roughness: f64) -> f64 {
+fn turbulent_reynolds(drag: f64, wall_term: f64) -> f64 {
     let root = drag.sqrt();
-    -TWO_OVER_LN_10 * (wall_term(relative_roughness) + 2.51 / root).ln() * root
-}
-
-struct Colebrook {
-    /// 1/√f.
-    inverse_sqrt: f64,
-    /// (2/ln 10)·(2.51/Re) / (ε/3.7D + 2.51/(Re√f)): how much the factor still depends on Re.
-    smoothness: f64,
+    -TWO_OVER_LN_10 * (wall_term + 2.51 / root).ln() * root
 }
 
 /// ε/3.7D of Colebrook's formula, no unit, from the relative roughness ε/D.
@@ -136,30 +147,45 @@ pub fn wall_term(relative_roughness: f64) -> f64 {
     relative_roughness.clamp(0.0, MOST_RELATIVE_ROUGHNESS) / 3.7
 }
 
-/// Steps of Halley's iteration on x = 1/√f: x + 2·log10(a + b·x) = 0, one logarithm in each.
+/// 1/√f of several runs, and (2/ln 10)·(2.51/Re) / (ε/3.7D + 2.51/(Re√f)): how much the factor still depends on Re.
 ///
+/// Steps of Halley's iteration on x = 1/√f: x + 2·log10(a + b·x) = 0, one logarithm in each.
 /// A step leaves an error of less than a thousandth of its cube. The start is good to 1 from Re 1000 up,
-/// the first step then to 1e-4, and the second leaves nothing but rounding; below it takes more. There is no branch and no call
-/// in it, so that a processor can work on several runs at a time.
+/// the first step then to 1e-4, and the second leaves nothing but rounding; below it takes more.
+///
+/// There is no branch and no call in it, and each stage is done for all runs before the next: a processor then
+/// works on several at a time, and waits for none.
 #[inline(always)]
-fn solve_colebrook<const STEPS: usize>(re: f64, wall_term: f64) -> Colebrook {
-    let a = wall_term;
-    let b = 2.51 / re.max(1.0);
-    // 7 is f = 0.02, the middle of what pipes show.
-    let mut x = (-TWO_OVER_LN_10 * rough_ln(a + 7.0 * b)).max(0.1);
+fn solve_colebrook<const STEPS: usize, const N: usize>(
+    re: &[f64; N],
+    wall_term: &[f64; N],
+) -> [[f64; N]; 2] {
+    let (mut b, mut x, mut sum, mut log) = ([0.0; N], [0.0; N], [0.0; N], [0.0; N]);
+    for run in 0..N {
+        b[run] = 2.51 / re[run].max(1.0);
+        // 7 is f = 0.02, the middle of what pipes show.
+        x[run] = (-TWO_OVER_LN_10 * rough_ln(wall_term[run] + 7.0 * b[run])).max(0.1);
+    }
     for _ in 0..STEPS {
-        let sum = a + b * x;
-        let rate = TWO_OVER_LN_10 * b / sum;
-        let residual = x + TWO_OVER_LN_10 * ln(sum);
-        let first = 1.0 + rate;
-        // The second derivative is −rate·b/sum = −rate²/(2/ln 10).
-        let step = residual * first / (first * first + HALF_LN_10_HALVED * residual * rate * rate);
-        x = (x - step).max(0.1);
+        for run in 0..N {
+            sum[run] = wall_term[run] + b[run] * x[run];
+        }
+        for run in 0..N {
+            log[run] = ln(sum[run]);
+        }
+        for run in 0..N {
+            let rate = TWO_OVER_LN_10 * b[run] / sum[run];
+            let residual = x[run] + TWO_OVER_LN_10 * log[run];
+            let first = 1.0 + rate;
+            // The second derivative is −rate·b/sum = −rate²/(2/ln 10).
+            let second = HALF_LN_10_HALVED * residual * rate * rate;
+            x[run] = (x[run] - residual * first / (first * first + second)).max(0.1);
+        }
     }
-    Colebrook {
-        inverse_sqrt: x,
-        smoothness: TWO_OVER_LN_10 * b / (a + b * x),
+    for run in 0..N {
+        b[run] = TWO_OVER_LN_10 * b[run] / (wall_term[run] + b[run] * x[run]);
     }
+    [x, b]
 }
 
 /// A positive number as m·2^e with m from √½ to √2: e and m.
@@ -196,67 +222,21 @@ fn rough_ln(x: f64) -> f64 {
     power * std::f64::consts::LN_2 + (m - 1.0) * (1.42 - 0.42 * m)
 }
 
-/// How many runs [`turbulent_drags`] works on at a time.
-pub const AT_A_TIME: usize = 32;
-
-/// f·Re² and its slope with respect to Re in turbulent flow, of many runs at once. [@colebrook-1939]
-///
-/// A Reynolds number below the start of turbulence counts as that. Each run has its [`wall_term`]. What comes
-/// out for one does not depend on the others, nor on the processor.
-pub fn turbulent_drags(
-    re: &[f64; AT_A_TIME],
-    wall_terms: &[f64; AT_A_TIME],
-) -> ([f64; AT_A_TIME], [f64; AT_A_TIME]) {
-    let (mut values, mut slopes) = ([0.0; AT_A_TIME], [0.0; AT_A_TIME]);
-    Arch::new().dispatch(Drags {
-        re,
-        wall_terms,
-        values: &mut values,
-        slopes: &mut slopes,
-    });
-    (values, slopes)
-}
-
-/// The work of [`turbulent_drags`], in as many lanes as the processor has. Whatever it has, the results are
-/// the same to the last bit: each operation is rounded by itself.
-struct Drags<'a> {
-    re: &'a [f64; AT_A_TIME],
-    wall_terms: &'a [f64; AT_A_TIME],
-    values: &'a mut [f64; AT_A_TIME],
-    slopes: &'a mut [f64; AT_A_TIME],
-}
-
-impl WithSimd for Drags<'_> {
-    type Output = ();
-
-    #[inline(always)]
-    fn with_simd<S: Simd>(self, _: S) {
-        for index in 0..AT_A_TIME {
-            let drag = drag_of(
-                self.re[index].max(TURBULENT_ABOVE_RE),
-                self.wall_terms[index],
-            );
-            self.values[index] = drag.value;
-            self.slopes[index] = drag.slope;
-        }
-    }
-}
-
+/// f·Re² and its slope with respect to Re of several runs in turbulent flow.
 #[inline(always)]
-fn drag_of(re: f64, wall_term: f64) -> Slope {
-    let solved = solve_colebrook::<2>(re, wall_term);
-    let factor = 1.0 / (solved.inverse_sqrt * solved.inverse_sqrt);
-    Slope {
-        value: factor * re * re,
-        slope: 2.0 * factor * re / (1.0 + solved.smoothness),
+fn turbulent_drags<const N: usize>(re: &[f64; N], wall_term: &[f64; N]) -> [[f64; N]; 2] {
+    let [inverse_sqrt, smoothness] = solve_colebrook::<2, N>(re, wall_term);
+    let (mut values, mut slopes) = ([0.0; N], [0.0; N]);
+    for run in 0..N {
+        let factor = 1.0 / (inverse_sqrt[run] * inverse_sqrt[run]);
+        values[run] = factor * re[run] * re[run];
+        slopes[run] = 2.0 * factor * re[run] / (1.0 + smoothness[run]);
     }
-}
-
-fn turbulent_drag(re: f64, relative_roughness: f64) -> Slope {
-    drag_of(re, wall_term(relative_roughness))
+    [values, slopes]
 }
 
 /// Cubic Hermite from the end of laminar flow to `top`, the drag at the start of turbulence.
+#[inline(always)]
 fn transition_drag(re: f64, top: Slope) -> Slope {
     let width = TURBULENT_ABOVE_RE - LAMINAR_BELOW_RE;
     let s = (re - LAMINAR_BELOW_RE) / width;

@@ -1,6 +1,6 @@
 //! Head lost along one run as a function of its flow: wall, fittings, equipment.
 
-use super::friction::{Wall, drag_number};
+use super::friction::{Wall, drag_number, wall_term};
 use super::hazen_williams::{self, Pipe};
 use super::{LEAST_BORE_M, LEAST_VISCOSITY_M2_S, Slope, full_area_m2};
 
@@ -152,7 +152,7 @@ impl Loss {
         let (bore, viscosity) = (self.bore(), self.viscosity());
         DarcyTerms {
             re_per_flow: bore / (viscosity * full_area_m2(bore)),
-            relative_roughness: roughness_m / bore,
+            wall_term: wall_term(roughness_m / bore),
             scale: self.length_m * viscosity * viscosity
                 / (2.0 * self.gravity_m_s2 * bore * bore * bore),
         }
@@ -197,18 +197,14 @@ impl Loss {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct DarcyTerms {
     pub re_per_flow: f64,
-    pub relative_roughness: f64,
+    /// ε/3.7D.
+    pub wall_term: f64,
     pub scale: f64,
 }
 
 impl DarcyTerms {
-    pub fn at(&self, q: f64) -> Slope {
-        self.of_drag(drag_number(q * self.re_per_flow, self.relative_roughness))
-    }
-
-    /// The head that goes with f·Re².
-    #[inline]
-    pub fn of_drag(&self, drag: Slope) -> Slope {
+    fn at(&self, q: f64) -> Slope {
+        let drag = drag_number(q * self.re_per_flow, self.wall_term);
         Slope {
             value: self.scale * drag.value,
             slope: self.scale * drag.slope * self.re_per_flow,

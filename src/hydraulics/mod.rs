@@ -17,6 +17,7 @@ pub mod grade_table;
 pub mod hazen_williams;
 pub mod inlet;
 pub mod loss;
+pub mod loss_block;
 pub mod loss_prepared;
 mod notch;
 pub mod part_full;

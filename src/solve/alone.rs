@@ -1,14 +1,14 @@
 //! The linear system of one Newton step by itself, so that what it takes can be weighed against the whole.
 
 use super::jump::FOR_EVER_S;
-use super::matrix::Desk;
+use super::matrix::{Desk, Numbers};
 use super::newton::{self, Problem};
 use super::system::{Point, System};
 
 /// The sparse system of a Newton step about one point.
 pub struct LinearStep<'s, 'n> {
     system: &'s System<'n>,
-    values: Vec<f64>,
+    numbers: Numbers,
     rhs: Vec<f64>,
     step: Vec<f64>,
     desk: Desk,
@@ -21,10 +21,10 @@ impl<'n> System<'n> {
             volume_m3: &point.volume_m3,
             step_s: FOR_EVER_S,
         };
-        let (values, rhs) = newton::assembled(self, &problem, point);
+        let (numbers, rhs) = newton::assembled(self, &problem, point);
         LinearStep {
             system: self,
-            values,
+            numbers,
             step: rhs.clone(),
             rhs,
             desk: Desk::default(),
@@ -37,6 +37,6 @@ impl LinearStep<'_, '_> {
     pub fn solve(&mut self) -> bool {
         self.step.copy_from_slice(&self.rhs);
         let matrix = &self.system.matrix;
-        matrix.solve(&self.values, &mut self.step, &mut self.desk)
+        matrix.solve(&self.numbers, &mut self.step, &mut self.desk)
     }
 }

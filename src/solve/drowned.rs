@@ -1,150 +1,195 @@
-//! A run between two joints: under water at both ends whatever the levels, held by its losses alone.
+//! Runs between two joints: under water at both ends whatever the levels, held by their losses alone.
 //!
 //! The same law as `network::law` and the same line as `linear`, without what cannot happen there. In a
-//! large network hardly any run is another.
+//! large network hardly any run is another: they are reckoned a block at a time, and kept small.
 
-use super::linear::{Linear, linearise};
-use super::system::{Point, System};
-use crate::hydraulics::Slope;
-use crate::hydraulics::friction::{AT_A_TIME, turbulent_drags};
-use crate::hydraulics::loss_prepared::Prepared;
-use crate::network::{Check, Held, Link, Port, Sense};
+use super::lines::{Lines, Passes, is_held_by_losses, is_let_go};
+use super::system::{FlatLink, Point, System};
+use crate::hydraulics::loss::Loss;
+use crate::hydraulics::loss_block::{AT_A_TIME, Block};
+use crate::network::{Check, Link, Port};
 
 /// Flow below which a closed run stays closed, m³/s.
 pub(super) const TRICKLE_M3_S: f64 = 1e-15;
 
-/// The law of such a run, made ready.
-pub(crate) struct Drowned<'n> {
-    loss: Prepared<'n>,
+/// The laws of such runs made ready, with a lane for every link.
+pub(crate) struct Drowned {
+    blocks: Vec<Block>,
+    ways: Vec<Ways>,
+}
+
+/// Which ways water may go through a link, where it is such a run.
+#[derive(Clone, Copy, Default)]
+struct Ways {
+    is_drowned: bool,
     forward: bool,
     backward: bool,
 }
 
-impl<'n> Drowned<'n> {
-    /// The law of `link` where it is that of such a run.
-    pub fn of(link: &'n Link) -> Option<Drowned<'n>> {
-        let Link::Run(run) = link else { return None };
-        let plain = run.ends.iter().all(|end| *end == Port::closed())
+impl Ways {
+    fn of(law: &Link) -> Ways {
+        let Link::Run(run) = law else {
+            return Ways::default();
+        };
+        let is_drowned = run.ends.iter().all(|end| *end == Port::closed())
             && run.loss_back.is_none()
             && run.pump.is_none()
             && run.raised.is_none()
             && run.grades.iter().all(Option::is_none);
-        plain.then(|| Drowned {
-            loss: Prepared::new(&run.loss),
+        Ways {
+            is_drowned,
             forward: matches!(run.check, Check::None | Check::ForwardOnly),
             backward: matches!(run.check, Check::None | Check::BackwardOnly),
-        })
+        }
     }
 
     /// Without a branch: which way a run flows is not foreseen by any processor.
-    fn allows(&self, flow: f64) -> bool {
+    fn allows(self, flow: f64) -> bool {
         ((flow > 0.0) & self.forward) | ((flow < 0.0) & self.backward)
     }
 
-    /// The flow at a velocity, m³/s; 0 where it may not pass.
-    pub fn at_velocity(&self, velocity_m_s: f64) -> f64 {
-        if self.allows(velocity_m_s) {
-            self.loss.area_m2() * velocity_m_s
-        } else {
-            0.0
-        }
-    }
-
-    /// About the flow between these levels at source and target, m³/s: a start for the search.
-    pub fn about(&self, [source_m, target_m]: [f64; 2]) -> f64 {
-        let drop = source_m - target_m;
-        if self.allows(drop) {
-            self.loss.about(drop)
-        } else {
-            0.0
-        }
-    }
-
-    /// The flow that the line of such a run goes about, and whether it is the one that stands; none where
-    /// the run is closed.
-    fn base(&self, levels: [f64; 2], flow: f64) -> (f64, bool) {
-        if self.allows(flow) {
-            return (flow, true);
-        }
-        let flow = self.about(levels);
-        if flow.abs() <= TRICKLE_M3_S {
-            return (0.0, true);
-        }
-        (flow, false)
-    }
-
-    /// The straight line about these levels and a flow; see `linear::linearise`.
-    #[inline(always)]
-    fn line(
-        &self,
-        [source_m, target_m]: [f64; 2],
-        (base, stands): (f64, bool),
-        lost: Slope,
-    ) -> Linear {
-        let two_way = self.forward && self.backward;
-        if base == 0.0 && !two_way {
-            return Linear::default();
-        }
-        let error = source_m - (target_m + lost.value);
-        let slope = 1.0 / lost.slope;
-        let sense = if base < 0.0 {
-            Sense::Backward
-        } else {
-            Sense::Forward
-        };
-        Linear {
-            flow: base + error * slope,
-            by_source: slope,
-            by_target: -slope,
-            // Where the run stands closed and should not, the law does not hold.
-            energy_m: if stands {
-                error * sense.sign()
-            } else {
-                f64::INFINITY
-            },
-            sense: Some(sense),
-            two_way,
-            over_edge: false,
-            last_digit: 0.0,
-            held: Held::Outlet,
+    /// What a line about a flow lets pass.
+    fn passes(self, base: f64) -> Passes {
+        match (self.forward & self.backward, base) {
+            (true, _) => Passes::BothWays,
+            (false, 0.0) => Passes::Nothing,
+            (false, base) if base < 0.0 => Passes::Backward,
+            (false, _) => Passes::Forward,
         }
     }
 }
 
-/// The lines of up to [`AT_A_TIME`] links about `point`, the first of them number `first`.
-///
-/// What takes longest, the friction of the runs between joints, is reckoned for all of them at once.
-pub(super) fn lines(system: &System, point: &Point, first: usize, lines: &mut [Linear]) {
-    let range = first..first + lines.len();
-    let (links, ready) = (&system.links[range.clone()], &system.drowned[range]);
-    let mut bases = [(0.0, true); AT_A_TIME];
-    let (mut re, mut wall_terms) = ([0.0; AT_A_TIME], [0.0; AT_A_TIME]);
-    for (index, (link, ready)) in links.iter().zip(ready).enumerate() {
-        if let Some(drowned) = ready {
-            let levels = link.levels(&point.head_m);
-            bases[index] = drowned.base(levels, point.flow_m3_s[first + index]);
-            if let Some(asked) = drowned.loss.turbulence(bases[index].0) {
-                (re[index], wall_terms[index]) = asked;
+/// The loss of a link that is a run.
+fn loss<'n>(link: &FlatLink<'n>) -> Option<&'n Loss> {
+    match link.law {
+        Link::Run(run) => Some(&run.loss),
+        Link::Rim(_) => None,
+    }
+}
+
+impl Drowned {
+    /// The laws of those of `links` that are such runs.
+    pub fn of(links: &[FlatLink]) -> Drowned {
+        let mut blocks = vec![Block::default(); links.len().div_ceil(AT_A_TIME)];
+        let mut ways = Vec::with_capacity(links.len());
+        for (index, link) in links.iter().enumerate() {
+            let of_link = Ways::of(link.law);
+            if let (true, Some(loss)) = (of_link.is_drowned, loss(link)) {
+                blocks[index / AT_A_TIME].put(index % AT_A_TIME, loss);
             }
+            ways.push(of_link);
+        }
+        Drowned { blocks, ways }
+    }
+
+    /// Whether a link is such a run.
+    pub fn is(&self, link: usize) -> bool {
+        self.ways[link].is_drowned
+    }
+
+    /// The flow of such a run at a velocity, m³/s; 0 where it may not pass, and of other links.
+    pub fn at_velocity(&self, index: usize, link: &FlatLink, velocity_m_s: f64) -> f64 {
+        let ways = self.ways[index];
+        match loss(link) {
+            Some(loss) if ways.is_drowned && ways.allows(velocity_m_s) => {
+                loss.area_m2() * velocity_m_s
+            }
+            _ => 0.0,
         }
     }
+
+    /// About the flow of such a run between these levels at source and target, m³/s: a start for the search.
+    pub fn about(&self, index: usize, link: &FlatLink, [source_m, target_m]: [f64; 2]) -> f64 {
+        let drop = source_m - target_m;
+        match loss(link) {
+            Some(loss) if self.ways[index].allows(drop) => {
+                let lane = self.blocks[index / AT_A_TIME].of(index % AT_A_TIME);
+                lane.about(loss, drop)
+            }
+            _ => 0.0,
+        }
+    }
+}
+
+/// What is found out on the way about the lines of some links.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Found {
+    /// One whose flow is not that of its law.
+    pub off: bool,
+    /// Most that the energy of one is out by that carries a flow, metres.
+    pub energy_m: f64,
+}
+
+/// Writes the lines of such runs about `point`, of those of one block.
+///
+/// `thorough`: a run that stands still lets go where its ends are not at one level; see `lines::is_let_go`.
+pub(super) fn write_lines(
+    system: &System,
+    point: &Point,
+    block: usize,
+    thorough: bool,
+    lines: &mut Lines,
+) -> Found {
+    let first = block * AT_A_TIME;
+    let range = first..(first + AT_A_TIME).min(system.links.len());
+    let (links, ways) = (
+        &system.links[range.clone()],
+        &system.drowned.ways[range.clone()],
+    );
     // A layout of vessels and their drains has no such run, and no need of any of it.
-    let (values, slopes) = match re.iter().any(|re| *re > 0.0) {
-        true => turbulent_drags(&re, &wall_terms),
-        false => ([0.0; AT_A_TIME], [0.0; AT_A_TIME]),
-    };
-    for (index, ((link, ready), line)) in links.iter().zip(ready).zip(lines).enumerate() {
-        let levels = link.levels(&point.head_m);
-        let drag = Slope {
-            value: values[index],
-            slope: slopes[index],
-        };
-        // Each written where it stays: built first and then moved, the line would take as long again.
-        if let Some(drowned) = ready {
-            let lost = drowned.loss.at_drag(bases[index].0, drag);
-            *line = drowned.line(levels, bases[index], lost);
-        } else {
-            *line = linearise(link.law, levels, point.flow_m3_s[first + index]);
+    if !ways.iter().any(|ways| ways.is_drowned) {
+        return Found::default();
+    }
+    let flows = &point.flow_m3_s[range.clone()];
+    let mut bases = [0.0; AT_A_TIME];
+    let mut levels = [[0.0; AT_A_TIME]; 2];
+    // Where the run stands closed and should not, the law does not hold.
+    let mut awry = [0.0; AT_A_TIME];
+    for (lane, (link, ways)) in links.iter().zip(ways).enumerate() {
+        if !ways.is_drowned {
+            continue;
+        }
+        let [source, target] = link.levels(&point.head_m);
+        (levels[0][lane], levels[1][lane]) = (source, target);
+        bases[lane] = flows[lane];
+        if !ways.allows(flows[lane]) {
+            let about = system.drowned.about(first + lane, link, [source, target]);
+            let stands = about.abs() <= TRICKLE_M3_S;
+            bases[lane] = if stands { 0.0 } else { about };
+            awry[lane] = if stands { 0.0 } else { f64::INFINITY };
         }
     }
+    let ready = &system.drowned.blocks[block];
+    let (lost, by_flow) = ready.at(&bases, |lane| loss(&links[lane]));
+    let lines = lines.of(range);
+    let mut energy = [0.0; AT_A_TIME];
+    for lane in 0..links.len() {
+        let error = levels[0][lane] - (levels[1][lane] + lost[lane]);
+        energy[lane] = error.abs() + awry[lane];
+        lines.by_source[lane] = 1.0 / by_flow[lane];
+        lines.by_target[lane] = -lines.by_source[lane];
+        lines.flow[lane] = bases[lane] + error * lines.by_source[lane];
+    }
+    let mut found = Found::default();
+    for lane in 0..links.len() {
+        if !ways[lane].is_drowned {
+            continue;
+        }
+        let (flow, of_line) = (flows[lane], lines.flow[lane]);
+        let mut passes = ways[lane].passes(bases[lane]);
+        if thorough && passes == Passes::BothWays && is_let_go(flow, of_line, energy[lane]) {
+            passes = Passes::Nothing;
+        }
+        lines.passes[lane] = passes;
+        if passes == Passes::Nothing {
+            lines.flow[lane] = 0.0;
+            lines.by_source[lane] = 0.0;
+            lines.by_target[lane] = 0.0;
+            found.off |= flow != 0.0;
+        } else {
+            found.off |= !is_held_by_losses(of_line, flow, energy[lane]);
+            found.carry(of_line, flow, energy[lane]);
+        }
+    }
+    found
 }

@@ -4,6 +4,7 @@
 //! there, so that pattern and order of the factors can be settled once and for all.
 
 use super::lists::Lists;
+use super::thin::Thin;
 use faer::sparse::SymbolicSparseColMatRef;
 use faer::sparse::linalg::SupernodalThreshold;
 use faer::sparse::linalg::cholesky::{
@@ -11,6 +12,7 @@ use faer::sparse::linalg::cholesky::{
     factorize_symbolic_cholesky,
 };
 use faer::{Side, perm::PermRef};
+use std::cell::OnceCell;
 
 /// Share of a diagonal entry below which what is left of it as a pivot is rounding.
 const LEAST_PIVOT: f64 = 1e-15;
@@ -21,18 +23,20 @@ const TOGETHER: usize = 4;
 /// Pattern of the factors, in the order of elimination.
 pub(crate) struct Elimination {
     /// Row of the matrix at each place.
-    row_at: Vec<u32>,
+    pub(super) row_at: Vec<u32>,
     /// Place of each row of the matrix.
-    place_of: Vec<u32>,
+    pub(super) place_of: Vec<u32>,
     /// Places below the diagonal in each column of the lower factor, rising.
-    below: Lists,
+    pub(super) below: Lists,
     /// Places left of the diagonal in each row of the lower factor, rising; the pattern of the upper factor.
-    left: Lists,
+    pub(super) left: Lists,
     /// For each of those its slot in `below`.
-    slots: Vec<u32>,
+    pub(super) slots: Vec<u32>,
     /// Place behind the block that each column is in: columns one below another on the diagonal, with the same
     /// places below the block.
     block_end: Vec<u32>,
+    /// Where all of it goes for symmetric numbers, where that is worth keeping; found when first asked for.
+    thin: OnceCell<Option<Thin>>,
 }
 
 /// Numbers of the factors: the lower one with a diagonal of ones, the upper one by columns.
@@ -71,6 +75,7 @@ impl Elimination {
         let (left, slots) = turned(&below);
         let block_end = blocks(&below);
         Some(Elimination {
+            thin: OnceCell::new(),
             block_end,
             row_at: row_at.to_vec(),
             place_of: place_of.to_vec(),
@@ -100,6 +105,10 @@ impl Elimination {
         factors: &mut Factors,
     ) -> bool {
         factors.make_room(self.row_at.len(), self.below.items.len());
+        if let Some(thin) = self.thin.get_or_init(|| Thin::of(pattern, self)) {
+            let factors = (&mut factors.lower[..], &mut factors.pivots[..]);
+            return thin.factor(self, values, factors, LEAST_PIVOT);
+        }
         (0..self.row_at.len())
             .all(|place| self.factor_symmetric_column(place, pattern, values, factors))
     }

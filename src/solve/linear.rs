@@ -28,14 +28,6 @@ pub(crate) struct Linear {
     pub held: Held,
 }
 
-impl Linear {
-    /// Whether a flow on this line may be `flow`.
-    #[inline]
-    pub fn lets_pass(&self, flow: f64) -> bool {
-        self.two_way || self.sense.is_some_and(|sense| flow * sense.sign() > 0.0)
-    }
-}
-
 /// The straight line of `link` about levels `source_m`, `target_m` and the flow `base`.
 pub(crate) fn linearise(link: &Link, levels: [f64; 2], base: f64) -> Linear {
     match link {

@@ -53,6 +53,14 @@ pub(crate) struct Matrix {
     pivoting: OnceCell<Option<SymbolicLu<u32>>>,
 }
 
+/// The numbers of a matrix.
+#[derive(Clone, Default)]
+pub(crate) struct Numbers {
+    pub values: Vec<f64>,
+    /// Every link adds the same on both sides of the diagonal.
+    is_symmetric: bool,
+}
+
 /// Memory to solve in, so that no step asks for any, with the factors that were made last.
 #[derive(Default)]
 pub(crate) struct Desk {
@@ -143,21 +151,28 @@ impl Matrix {
 
     /// Clears the numbers and fills in what every link adds off the diagonal: of its flow the slopes
     /// by the level at its source and by that at its target.
-    pub fn fill_across(&self, values: &mut [f64], slopes: impl Fn(usize) -> (f64, f64)) {
-        values.fill(0.0);
+    pub fn fill_across(&self, numbers: &mut Numbers, slopes: impl Fn(usize) -> (f64, f64)) {
+        let Numbers {
+            values,
+            is_symmetric,
+        } = numbers;
+        values.clear();
+        values.resize(self.entries(), 0.0);
+        *is_symmetric = true;
         for (link, slots) in self.across.iter().enumerate() {
             if let Some([upper, lower]) = slots {
                 let (by_source, by_target) = slopes(link);
                 values[*upper as usize] += by_target;
                 values[*lower as usize] -= by_source;
+                *is_symmetric &= by_target == -by_source;
             }
         }
     }
 
     /// Solves A·x = b in place with the factors made last; none where they are not of almost the same numbers,
     /// false where the answer is not finite.
-    pub fn solve_again(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> Option<bool> {
-        let solved = match desk.way_near(values)? {
+    pub fn solve_again(&self, numbers: &Numbers, rhs: &mut [f64], desk: &mut Desk) -> Option<bool> {
+        let solved = match desk.way_near(&numbers.values)? {
             Way::ByBlocks => self.again_by_blocks(rhs, desk),
             Way::ByHalf => self.again_by_half(rhs, desk),
         };
@@ -165,11 +180,12 @@ impl Matrix {
     }
 
     /// Solves A·x = b in place; false where the matrix is singular or the answer is not finite.
-    pub fn solve(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+    pub fn solve(&self, numbers: &Numbers, rhs: &mut [f64], desk: &mut Desk) -> bool {
         if self.size == 0 {
             return true;
         }
-        let way = self.by_symmetry(values, rhs, desk);
+        let values = &numbers.values;
+        let way = self.by_symmetry(numbers, rhs, desk);
         let solved = way.is_some()
             || self.by_elimination(values, rhs, desk)
             || self.by_pivoting(values, rhs);
@@ -177,21 +193,15 @@ impl Matrix {
         solved && is_finite(rhs)
     }
 
-    fn by_symmetry(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> Option<Way> {
-        if !self.is_symmetric(values) {
+    fn by_symmetry(&self, numbers: &Numbers, rhs: &mut [f64], desk: &mut Desk) -> Option<Way> {
+        let values = &numbers.values;
+        if !numbers.is_symmetric {
             None
         } else if self.by_blocks(values, rhs, desk) {
             Some(Way::ByBlocks)
         } else {
             self.by_half(values, rhs, desk).then_some(Way::ByHalf)
         }
-    }
-
-    fn is_symmetric(&self, values: &[f64]) -> bool {
-        self.across
-            .iter()
-            .flatten()
-            .all(|&[upper, lower]| values[upper as usize] == values[lower as usize])
     }
 
     fn by_blocks(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {

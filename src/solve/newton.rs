@@ -11,14 +11,13 @@
 //! 3. the balance of one node after another (`relax`), which converges from
 //!    anywhere because the system is an M-function.
 
-use super::linear::Linear;
+use super::matrix::Numbers;
 use super::reach::exact;
 use super::relax;
 use super::stride::FARTHEST_M;
 use super::system::{Point, System};
 use super::tied;
-use super::work::{FLOW_M3_S, Work};
-use crate::network::Held;
+use super::work::Work;
 
 /// Work done by the solver.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -127,24 +126,15 @@ pub(crate) fn errors(system: &System, problem: &Problem, point: &Point) -> (f64,
         let unseen = UNSEEN_M_S * system.area(node, point.head_m[node]);
         most.max(work.residual[node].abs() - unseen)
     });
-    let carries = |line: &Linear, flow: f64| line.flow.abs().max(flow.abs()) > FLOW_M3_S;
-    let energy = work
-        .lines
-        .iter()
-        .zip(&point.flow_m3_s)
-        .fold(0.0_f64, |most, (line, flow)| match line.held {
-            Held::Outlet if carries(line, *flow) => most.max(line.energy_m.abs()),
-            _ => most,
-        });
-    (mass, energy)
+    (mass, work.sums.found.energy_m)
 }
 
-/// Numbers of the matrix and right-hand side of a step about `point`.
-pub(crate) fn assembled(system: &System, problem: &Problem, point: &Point) -> (Vec<f64>, Vec<f64>) {
+/// The matrix and right-hand side of a step about `point`.
+pub(crate) fn assembled(system: &System, problem: &Problem, point: &Point) -> (Numbers, Vec<f64>) {
     let mut work = Work::new(system, problem);
     work.linearise(point);
     work.assemble(point);
-    (work.values.clone(), work.step.clone())
+    (work.numbers.clone(), work.step.clone())
 }
 
 impl Work<'_, '_> {

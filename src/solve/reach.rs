@@ -49,9 +49,11 @@ pub(super) fn tamed(
         return linear;
     }
     let levels = levels();
-    let exact = match &system.drowned[index] {
-        Some(drowned) => drowned.about(levels),
-        None => exact(system.links[index].law, levels, base),
+    let link = &system.links[index];
+    let exact = if system.drowned.is(index) {
+        system.drowned.about(index, link, levels)
+    } else {
+        exact(link.law, levels, base)
     };
     if exact * linear > 0.0 && exact.abs() < linear.abs() {
         exact

@@ -1,6 +1,7 @@
 //! How far a step is taken: not past an edge unseen, not under a lip that it draws over.
 
 use super::linear::{LEVEL_ROUNDING, along};
+use super::lines::Passes;
 use super::reach::{share_before_opening, tamed};
 use super::system::Point;
 use super::work::Work;
@@ -49,27 +50,35 @@ impl Work<'_, '_> {
             self.moved[node] = self.step[row] * share;
             point.head_m[node] += self.moved[node];
         }
-        let flows = self.lines.iter().zip(&mut point.flow_m3_s);
-        for (index, (link, (line, flow))) in self.system.links.iter().zip(flows).enumerate() {
+        for (index, link) in self.system.links.iter().enumerate() {
+            let lines = &self.lines;
             let [by_source, by_target] = link.ends().map(|node| self.moved[node]);
+            let flow = &mut point.flow_m3_s[index];
             let linear = *flow
-                + share * (line.flow - *flow)
-                + line.by_source * by_source
-                + line.by_target * by_target;
+                + share * (lines.flow[index] - *flow)
+                + lines.by_source[index] * by_source
+                + lines.by_target[index] * by_target;
             let levels = || link.levels(&point.head_m);
-            *flow = match link.law {
-                Link::Rim(rim) => over_rim(rim, levels()[0], linear),
-                Link::Run(_) if !line.lets_pass(linear) => 0.0,
-                Link::Run(_) => tamed(self.system, index, levels, linear, *flow),
+            *flow = match lines.passes[index] {
+                Passes::Rim => linear,
+                passes if !passes.lets(linear) => 0.0,
+                _ => tamed(self.system, index, levels, linear, *flow),
             };
+        }
+        for &index in &self.system.with_lips {
+            let link = &self.system.links[index];
+            if let Link::Rim(rim) = link.law {
+                let flow = &mut point.flow_m3_s[index];
+                *flow = over_rim(rim, link.levels(&point.head_m)[0], *flow);
+            }
         }
     }
 
     /// Cuts the fall of a node to the lip of an open run that draws from it: below that lip its
     /// balance is another one.
     fn stay_over_lips(&mut self, point: &Point) {
-        for &index in &self.system.with_lips {
-            let (link, line) = (&self.system.links[index], &self.lines[index]);
+        for (&index, line) in self.system.with_lips.iter().zip(&self.lines.with_lips) {
+            let link = &self.system.links[index];
             let Link::Run(run) = link.law else { continue };
             // Cut there, a run that flows both ways takes many more steps than a try has.
             let both_ways = line.two_way && !self.thorough;

@@ -37,8 +37,8 @@ impl FlatLink<'_> {
 pub struct System<'n> {
     pub(crate) nodes: Vec<&'n Node>,
     pub(crate) links: Vec<FlatLink<'n>>,
-    /// For each link its law made ready, where it is a run between two joints.
-    pub(crate) drowned: Vec<Option<Drowned<'n>>>,
+    /// The laws of the runs between two joints, made ready.
+    pub(crate) drowned: Drowned,
     /// For each node, the links that touch it (a link from a node to itself once).
     touching: Lists,
     /// For each node its row in the equations; none where the level is held.
@@ -94,8 +94,7 @@ impl<'n> System<'n> {
                 law: edge.weight(),
             })
             .collect();
-        let drowned: Vec<Option<Drowned>> =
-            links.iter().map(|link| Drowned::of(link.law)).collect();
+        let drowned = Drowned::of(&links);
         let touching = Lists::of_pairs(
             nodes.len(),
             links.iter().enumerate().flat_map(|(index, link)| {
@@ -130,7 +129,7 @@ impl<'n> System<'n> {
         };
         let matrix = Matrix::new(node_of.len(), pairs);
         let is_vessel = |node: &usize| matches!(nodes[*node], Node::Vessel { .. });
-        let has_lips = |link: &usize| drowned[*link].is_none();
+        let has_lips = |link: &usize| !drowned.is(*link);
         System {
             vessels: (0..nodes.len()).filter(is_vessel).collect(),
             joint_m3_s,
@@ -223,11 +222,10 @@ impl<'n> System<'n> {
     /// About flows that stand a first step finds others that balance; about levels that are only guessed
     /// it does not.
     pub(crate) fn set_flowing(&self, point: &mut Point) {
-        for (drowned, flow) in self.drowned.iter().zip(&mut point.flow_m3_s) {
-            if let Some(drowned) = drowned
-                && *flow == 0.0
-            {
-                *flow = drowned.at_velocity(START_M_S);
+        let links = self.links.iter().zip(&mut point.flow_m3_s);
+        for (index, (link, flow)) in links.enumerate() {
+            if *flow == 0.0 {
+                *flow = self.drowned.at_velocity(index, link, START_M_S);
             }
         }
     }

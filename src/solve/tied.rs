@@ -5,7 +5,7 @@
 //! hardly anything. Moved by one height, what flows between them stays, and what flows out never falls as that
 //! height rises.
 
-use super::linear::Linear;
+use super::lines::Lines;
 use super::newton::Problem;
 use super::reach::exact;
 use super::relax::root;
@@ -16,18 +16,18 @@ use petgraph::unionfind::UnionFind;
 const FARTHEST_M: f64 = 1e7;
 
 /// Moves every group of tied nodes to where its balance closes. `lines`: those of `point`.
-pub(super) fn settle(system: &System, problem: &Problem, point: &mut Point, lines: &[Linear]) {
+pub(super) fn settle(system: &System, problem: &Problem, point: &mut Point, lines: &Lines) {
     for nodes in groups(system, lines) {
         shift(system, problem, point, &nodes);
     }
 }
 
 /// The nodes that are tied to each other, those that are tied to none left out.
-fn groups(system: &System, lines: &[Linear]) -> Vec<Vec<usize>> {
+fn groups(system: &System, lines: &Lines) -> Vec<Vec<usize>> {
     let count = system.nodes.len();
     let mut tied = UnionFind::new(count);
-    for (link, line) in system.links.iter().zip(lines) {
-        let feels_both = line.by_source != 0.0 && line.by_target != 0.0;
+    for (index, link) in system.links.iter().enumerate() {
+        let feels_both = lines.by_source[index] != 0.0 && lines.by_target[index] != 0.0;
         let free = |node: usize| system.row[node].is_some();
         let [source, target] = link.ends();
         if feels_both && free(source) && free(target) {

@@ -1,20 +1,14 @@
 //! The lines of all links about a point, what is out of balance there, and the step that follows from them.
 
-use super::drowned::{self, TRICKLE_M3_S};
-use super::linear::{Linear, NEXT_TO_NOTHING};
-use super::matrix::Desk;
+use super::drowned::{self, Found};
+use super::linear::{Linear, linearise};
+use super::lines::{FLOW_M3_S, Lines, Passes, is_let_go};
+use super::matrix::{Desk, Numbers};
 use super::newton::{Problem, Stats};
 use super::system::{Point, System, pass};
-use crate::hydraulics::friction::AT_A_TIME;
-use crate::network::{Held, Node};
+use crate::hydraulics::loss_block::AT_A_TIME;
+use crate::network::{Held, Link, Node};
 
-/// Energy error accepted in a run that is held by its losses, metres.
-const ENERGY_M: f64 = 1e-9;
-/// Flow error accepted in a run, m³/s and as a share.
-pub(super) const FLOW_M3_S: f64 = 1e-12;
-const FLOW_SHARE: f64 = 1e-9;
-/// Flow so near to nothing that head alone may tell whether it holds, m³/s.
-const NEAR_NOTHING_M3_S: f64 = 1e-6;
 /// Imbalance accepted at a node, m³/s, before it is made smaller for long steps.
 const MASS_M3_S: f64 = 1e-10;
 /// Imbalance of a joint that is never worth another step, m³/s: a tenth of a millilitre in three years, so
@@ -39,10 +33,10 @@ pub(super) struct Work<'a, 'n> {
     pub(super) system: &'a System<'n>,
     pub(super) problem: &'a Problem<'a>,
     /// The lines of all links, and what they sum up to.
-    pub(super) lines: Vec<Linear>,
+    pub(super) lines: Lines,
     pub(super) sums: Sums,
     pub(super) residual: Vec<f64>,
-    pub(super) values: Vec<f64>,
+    pub(super) numbers: Numbers,
     /// The change of the levels, by row of the matrix, and what of it was taken, by node.
     pub(super) step: Vec<f64>,
     pub(super) moved: Vec<f64>,
@@ -61,8 +55,8 @@ pub(super) struct Sums {
     pub(super) change: Vec<f64>,
     /// The links that stand closed.
     pub(super) closed: Vec<usize>,
-    /// A link whose flow is not that of its law.
-    pub(super) off: bool,
+    /// How far the laws of the links are from what stands.
+    pub(super) found: Found,
 }
 
 impl Sums {
@@ -72,66 +66,30 @@ impl Sums {
             sum.resize(nodes, 0.0);
         }
         self.closed.clear();
-        self.off = false;
+        self.found = Found::default();
     }
 
-    fn add(&mut self, index: usize, [source, target]: [usize; 2], line: &Linear, flow: f64) {
+    #[inline]
+    fn add(&mut self, [source, target]: [usize; 2], line: [f64; 3], flow: f64) {
         if source != target {
-            let change = line.flow - flow;
-            self.slope[source] += line.by_source;
-            self.slope[target] -= line.by_target;
+            let [of_line, by_source, by_target] = line;
+            let change = of_line - flow;
+            self.slope[source] += by_source;
+            self.slope[target] -= by_target;
             self.change[source] += change;
             self.change[target] -= change;
         }
-        if line.held == Held::Nothing {
-            self.closed.push(index);
-        }
-        self.off |= !is_lawful(line, flow);
     }
-}
-
-/// Whether the line of a run that stands still ties two ends that are not at one level: what passes there is a
-/// trickle over an edge. A mere try keeps that line: it is there sooner, or given up.
-fn lets_go(line: &Linear, flow: f64) -> bool {
-    flow == 0.0
-        && line.two_way
-        && line.energy_m.is_finite()
-        && line.flow.abs() > NEXT_TO_NOTHING * TRICKLE_M3_S
-}
-
-/// Whether a flow is that of its law, whose line about it this is.
-fn is_lawful(line: &Linear, flow: f64) -> bool {
-    match line.held {
-        Held::Nothing => flow == 0.0,
-        // Over a crest a trickle has no slope worth the name: the flow itself must do.
-        _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
-        // The line of an edge is about the level over it: its head is never off, and says nothing of the flow.
-        _ if line.over_edge => (line.flow - flow).abs() <= line.last_digit + flow_error(flow),
-        // Where almost no head moves a great flow, head is all that can be held.
-        // But a line about another flow than the one that stands says nothing of that one.
-        _ if line.energy_m.abs() <= ENERGY_M * 1e-3 && is_near(line.flow, flow) => true,
-        _ => (line.flow - flow).abs() <= flow_error(flow) && line.energy_m.abs() <= ENERGY_M,
-    }
-}
-
-/// Flow error accepted in a run, m³/s.
-fn flow_error(flow: f64) -> f64 {
-    FLOW_M3_S + FLOW_SHARE * flow.abs()
-}
-
-/// The line is about the flow that stands, and not about one that was looked up in its place.
-fn is_near(of_line: f64, flow: f64) -> bool {
-    (of_line - flow).abs() <= 0.1 * flow.abs().max(NEAR_NOTHING_M3_S)
 }
 
 /// Memory of the work on a step, kept from one step to the next so that none has to ask for it. It
 /// carries nothing over: all of it is written before it is read.
 #[derive(Default)]
 pub(crate) struct Bench {
-    lines: Vec<Linear>,
+    lines: Lines,
     sums: Sums,
     residual: Vec<f64>,
-    values: Vec<f64>,
+    numbers: Numbers,
     step: Vec<f64>,
     moved: Vec<f64>,
     desk: Desk,
@@ -143,7 +101,7 @@ impl Drop for Work<'_, '_> {
             lines: std::mem::take(&mut self.lines),
             sums: std::mem::take(&mut self.sums),
             residual: std::mem::take(&mut self.residual),
-            values: std::mem::take(&mut self.values),
+            numbers: std::mem::take(&mut self.numbers),
             step: std::mem::take(&mut self.step),
             moved: std::mem::take(&mut self.moved),
             desk: std::mem::take(&mut self.desk),
@@ -155,9 +113,9 @@ impl<'a, 'n> Work<'a, 'n> {
     pub(super) fn new(system: &'a System<'n>, problem: &'a Problem<'a>) -> Work<'a, 'n> {
         let mut bench = system.bench.take();
         let nodes = system.nodes.len();
-        bench.lines.resize(system.links.len(), Linear::default());
+        let links = system.links.len();
+        bench.lines.make_room(links, system.with_lips.len());
         bench.residual.resize(nodes, 0.0);
-        bench.values.resize(system.matrix.entries(), 0.0);
         bench.step.resize(system.node_of.len(), 0.0);
         bench.moved.resize(nodes, 0.0);
         bench.desk.forget();
@@ -167,7 +125,7 @@ impl<'a, 'n> Work<'a, 'n> {
             lines: bench.lines,
             sums: bench.sums,
             residual: bench.residual,
-            values: bench.values,
+            numbers: bench.numbers,
             step: bench.step,
             moved: bench.moved,
             desk: bench.desk,
@@ -179,20 +137,51 @@ impl<'a, 'n> Work<'a, 'n> {
     pub(super) fn linearise(&mut self, point: &Point) {
         self.sums.clear(self.system.nodes.len());
         self.system.inflow(point, &mut self.residual);
-        for (chunk, lines) in self.lines.chunks_mut(AT_A_TIME).enumerate() {
-            let first = chunk * AT_A_TIME;
-            drowned::lines(self.system, point, first, lines);
-            for (index, line) in (first..).zip(lines) {
+        let (mut with_lips, links) = (0, self.system.links.len());
+        for block in 0..links.div_ceil(AT_A_TIME) {
+            let range = block * AT_A_TIME..((block + 1) * AT_A_TIME).min(links);
+            let lines = &mut self.lines;
+            self.sums.found +=
+                drowned::write_lines(self.system, point, block, self.thorough, lines);
+            while let Some(&index) = self.system.with_lips.get(with_lips)
+                && index < range.end
+            {
+                self.linearise_one(point, with_lips, index);
+                with_lips += 1;
+            }
+            for index in range {
                 let flow = point.flow_m3_s[index];
-                if self.thorough && lets_go(line, flow) {
-                    *line = Linear::default();
-                }
                 let ends = self.system.links[index].ends();
-                self.sums.add(index, ends, line, flow);
+                let lines = &self.lines;
+                if lines.passes[index] == Passes::Nothing {
+                    self.sums.closed.push(index);
+                }
+                let line = [
+                    lines.flow[index],
+                    lines.by_source[index],
+                    lines.by_target[index],
+                ];
+                self.sums.add(ends, line, flow);
                 pass(&mut self.residual, ends, flow);
             }
         }
         self.store(point);
+    }
+
+    /// The line of a link that is not between two joints: number `place` of those.
+    fn linearise_one(&mut self, point: &Point, place: usize, index: usize) {
+        let (link, flow) = (&self.system.links[index], point.flow_m3_s[index]);
+        let mut line = linearise(link.law, link.levels(&point.head_m), flow);
+        if self.thorough && line.two_way && is_let_go(flow, line.flow, line.energy_m) {
+            line = Linear::default();
+        }
+        self.sums.found.note(&line, flow);
+        let is_rim = matches!(link.law, Link::Rim(_));
+        self.lines.write(index, &line, is_rim);
+        if line.held == Held::Nothing && self.lines.passes[index] != Passes::Nothing {
+            self.sums.closed.push(index);
+        }
+        self.lines.with_lips[place] = line;
     }
 
     /// Residual of every balance with the flows of `point`.
@@ -212,7 +201,7 @@ impl<'a, 'n> Work<'a, 'n> {
     /// Whether laws and balances hold at `point`; lines and residuals are those of `point`.
     pub(super) fn holds(&self, point: &Point) -> bool {
         let mut nodes = self.system.node_of.iter();
-        !self.sums.off && nodes.all(|&node| self.is_balanced(node, point))
+        !self.sums.found.off && nodes.all(|&node| self.is_balanced(node, point))
     }
 
     pub(super) fn is_balanced(&self, node: usize, point: &Point) -> bool {
@@ -246,22 +235,22 @@ impl<'a, 'n> Work<'a, 'n> {
     /// Fills the matrix and the step from lines and the balance with the lines' own flows.
     pub(super) fn assemble(&mut self, point: &Point) {
         let (system, matrix) = (self.system, &self.system.matrix);
-        matrix.fill_across(&mut self.values, |link| {
-            (self.lines[link].by_source, self.lines[link].by_target)
+        matrix.fill_across(&mut self.numbers, |link| {
+            (self.lines.by_source[link], self.lines.by_target[link])
         });
         for (row, &node) in system.node_of.iter().enumerate() {
-            self.values[matrix.diagonal(row)] = self.sums.slope[node] + LEAST_SLOPE;
+            self.numbers.values[matrix.diagonal(row)] = self.sums.slope[node] + LEAST_SLOPE;
             self.step[row] = -(self.residual[node] + self.sums.change[node]);
         }
         for node in system.felt_nodes(point) {
             if let Some(row) = system.row[node] {
                 let level = point.head_m[node];
                 let area = system.area(node, level) / self.problem.step_s;
-                self.values[matrix.diagonal(row)] += area - system.source(node, level).1;
+                self.numbers.values[matrix.diagonal(row)] += area - system.source(node, level).1;
             }
         }
         for (row, &node) in system.node_of.iter().enumerate() {
-            let flat = self.values[matrix.diagonal(row)] <= 2.0 * LEAST_SLOPE;
+            let flat = self.numbers.values[matrix.diagonal(row)] <= 2.0 * LEAST_SLOPE;
             if flat && self.step[row].abs() <= self.allowed(node, point) {
                 self.step[row] = 0.0;
             }
@@ -278,18 +267,18 @@ impl<'a, 'n> Work<'a, 'n> {
         self.desk.forget();
         self.assemble(point);
         for row in 0..self.system.node_of.len() {
-            self.values[self.system.matrix.diagonal(row)] *= 1.0 + RAISED;
+            self.numbers.values[self.system.matrix.diagonal(row)] *= 1.0 + RAISED;
         }
         self.solve_assembled(stats)
     }
 
     fn solve_assembled(&mut self, stats: &mut Stats) -> bool {
         let (matrix, rhs) = (&self.system.matrix, &mut self.step);
-        match matrix.solve_again(&self.values, rhs, &mut self.desk) {
+        match matrix.solve_again(&self.numbers, rhs, &mut self.desk) {
             Some(solved) => solved,
             None => {
                 stats.factorisations += 1;
-                matrix.solve(&self.values, rhs, &mut self.desk)
+                matrix.solve(&self.numbers, rhs, &mut self.desk)
             }
         }
     }

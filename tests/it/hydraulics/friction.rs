@@ -4,8 +4,7 @@ use super::difference;
 use super::units::{FT, INCH};
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::friction::{
-    AT_A_TIME, LAMINAR_BELOW_RE, TURBULENT_ABOVE_RE, colebrook, darcy_factor, turbulent_drags,
-    wall_term,
+    LAMINAR_BELOW_RE, TURBULENT_ABOVE_RE, colebrook, darcy_factor,
 };
 use proptest::prelude::*;
 
@@ -93,22 +92,6 @@ proptest! {
         let numeric = difference(|x| darcy_factor(x, rough).value, re, step);
         let factor = darcy_factor(re, rough);
         prop_assert!((numeric - factor.slope).abs() * re <= 1e-5 * factor.value);
-    }
-
-    /// In as many lanes as the processor has, and each to the last bit as by itself in one.
-    #[test]
-    fn prop_many_runs_at_once_are_reckoned_as_each_alone(
-        runs in prop::collection::vec((3.61_f64..12.0, -8.0_f64..0.0), AT_A_TIME),
-    ) {
-        let re: [f64; AT_A_TIME] = std::array::from_fn(|lane| 10f64.powf(runs[lane].0));
-        let rough: [f64; AT_A_TIME] = std::array::from_fn(|lane| 10f64.powf(runs[lane].1));
-        let (drags, slopes) = turbulent_drags(&re, &rough.map(wall_term));
-        for lane in 0..AT_A_TIME {
-            let alone = darcy_factor(re[lane], rough[lane]);
-            let square = re[lane] * re[lane];
-            prop_assert_eq!(drags[lane] / square, alone.value);
-            prop_assert_eq!((slopes[lane] - 2.0 * drags[lane] / re[lane]) / square, alone.slope);
-        }
     }
 
     /// What the head lost is proportional to, f·Re², rises with flow at every roughness.

@@ -8,6 +8,7 @@ mod grade;
 mod hazen_williams;
 mod inlet;
 mod loss;
+mod loss_prepared;
 mod part_full;
 mod pump;
 pub mod units;

@@ -4,9 +4,6 @@ use crate::support::large::{FAMILIES, Family};
 use crate::support::networks::{in_air, loss, run};
 use fallwright::catalogue::Catalogue;
 use fallwright::file::{self, Format};
-use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::loss::Loss;
-use fallwright::hydraulics::loss_prepared::Prepared;
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
 use fallwright::network::{Network, Node, Port};
 use fallwright::solve::{Point, System, TraceOptions, jump, trace};
@@ -209,67 +206,5 @@ fn the_network_that_is_benched_is_connected_and_fed() {
                 .count()
                 >= 4
         );
-    }
-}
-
-#[test]
-fn prop_a_loss_made_ready_is_the_same_loss() {
-    let walls = [
-        Wall::Darcy { roughness_m: 0.0 },
-        Wall::Darcy { roughness_m: 1e-3 },
-        Wall::FixedFactor(0.03),
-        Wall::HazenWilliams { c: 130.0 },
-    ];
-    for wall in walls {
-        let mut made = Loss {
-            wall,
-            equipment_a: 2.0,
-            equipment_b: 300.0,
-            ..loss(0.08, 40.0, 3.0)
-        };
-        made.minors.push(fallwright::hydraulics::loss::Minor {
-            k: 0.7,
-            bore_m: 0.05,
-        });
-        let ready = Prepared::new(&made);
-        for power in -90..10 {
-            let flow = 10_f64.powf(f64::from(power) / 10.0);
-            for flow in [flow, -flow] {
-                let (plain, quick) = (made.at(flow), ready.at(flow));
-                approx::assert_relative_eq!(plain.value, quick.value, max_relative = 1e-13);
-                approx::assert_relative_eq!(plain.slope, quick.slope, max_relative = 1e-13);
-            }
-        }
-    }
-}
-
-#[test]
-fn a_flow_looked_up_from_a_head_is_about_right() {
-    // By Hazen and Williams only to a power of ten: the loss of a brisk flow is taken for that of any.
-    let walls = [
-        (
-            Wall::Darcy {
-                roughness_m: 1.5e-6,
-            },
-            [0.7, 1.0 / 0.7],
-        ),
-        (Wall::FixedFactor(0.03), [0.7, 1.0 / 0.7]),
-        (Wall::HazenWilliams { c: 130.0 }, [0.1, 10.0]),
-    ];
-    for (wall, [least, most]) in walls {
-        let made = Loss {
-            wall,
-            ..loss(0.08, 40.0, 3.0)
-        };
-        let ready = Prepared::new(&made);
-        for power in -60..10 {
-            let flow = 10_f64.powf(f64::from(power) / 10.0);
-            let about = ready.about(-made.at(flow).value);
-            let share = -about / flow;
-            assert!(
-                share > least && share < most,
-                "{wall:?}, {flow}: {share} of it"
-            );
-        }
     }
 }

@@ -1,0 +1,154 @@
+//! The lines of all links about a point, and whether the point is on the laws that they are of.
+
+use super::drowned::{Found, TRICKLE_M3_S};
+use super::linear::{Linear, NEXT_TO_NOTHING};
+use crate::network::{Held, Sense};
+use std::ops::Range;
+
+/// Energy error accepted in a run that is held by its losses, metres.
+const ENERGY_M: f64 = 1e-9;
+/// Flow error accepted in a run, m³/s and as a share.
+pub(super) const FLOW_M3_S: f64 = 1e-12;
+const FLOW_SHARE: f64 = 1e-9;
+/// Flow so near to nothing that head alone may tell whether it holds, m³/s.
+const NEAR_NOTHING_M3_S: f64 = 1e-6;
+
+/// Which flows a line may carry.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Passes {
+    /// None: the link stands closed.
+    #[default]
+    Nothing,
+    Forward,
+    Backward,
+    BothWays,
+    /// What goes over a rim, by its own law.
+    Rim,
+}
+
+impl Passes {
+    /// Whether a flow of this sign passes.
+    #[inline]
+    pub fn lets(self, flow: f64) -> bool {
+        match self {
+            Passes::Nothing => false,
+            Passes::Forward => flow > 0.0,
+            Passes::Backward => flow < 0.0,
+            Passes::BothWays | Passes::Rim => true,
+        }
+    }
+}
+
+/// The lines of all links: flow ≈ `flow` + `by_source`·δH(source) + `by_target`·δH(target). Each number in a list
+/// of its own: all of them are gone through several times in a step.
+#[derive(Default)]
+pub(super) struct Lines {
+    pub flow: Vec<f64>,
+    pub by_source: Vec<f64>,
+    pub by_target: Vec<f64>,
+    pub passes: Vec<Passes>,
+    /// Those of the links that are not between two joints once more, with all that is known of them.
+    pub with_lips: Vec<Linear>,
+}
+
+/// Some of them, one behind the other.
+pub(super) struct Part<'a> {
+    pub flow: &'a mut [f64],
+    pub by_source: &'a mut [f64],
+    pub by_target: &'a mut [f64],
+    pub passes: &'a mut [Passes],
+}
+
+impl Lines {
+    /// Makes room for so many; what is in it is written before it is read.
+    pub fn make_room(&mut self, links: usize, with_lips: usize) {
+        for numbers in [&mut self.flow, &mut self.by_source, &mut self.by_target] {
+            numbers.resize(links, 0.0);
+        }
+        self.passes.resize(links, Passes::Nothing);
+        self.with_lips.resize(with_lips, Linear::default());
+    }
+
+    pub fn of(&mut self, links: Range<usize>) -> Part<'_> {
+        Part {
+            flow: &mut self.flow[links.clone()],
+            by_source: &mut self.by_source[links.clone()],
+            by_target: &mut self.by_target[links.clone()],
+            passes: &mut self.passes[links],
+        }
+    }
+
+    /// Writes the line of a link of any kind.
+    pub fn write(&mut self, index: usize, line: &Linear, is_rim: bool) {
+        self.flow[index] = line.flow;
+        self.by_source[index] = line.by_source;
+        self.by_target[index] = line.by_target;
+        self.passes[index] = match line.sense {
+            _ if is_rim => Passes::Rim,
+            _ if line.two_way => Passes::BothWays,
+            None => Passes::Nothing,
+            Some(Sense::Forward) => Passes::Forward,
+            Some(Sense::Backward) => Passes::Backward,
+        };
+    }
+}
+
+impl Found {
+    /// Takes note of a line held by its losses.
+    #[inline]
+    pub fn carry(&mut self, of_line: f64, flow: f64, energy_m: f64) {
+        if of_line.abs().max(flow.abs()) > FLOW_M3_S {
+            self.energy_m = self.energy_m.max(energy_m);
+        }
+    }
+
+    /// Takes note of any line, and of whether the flow that stands is of its law.
+    pub fn note(&mut self, line: &Linear, flow: f64) {
+        self.off |= !is_lawful(line, flow);
+        if line.held == Held::Outlet {
+            self.carry(line.flow, flow, line.energy_m.abs());
+        }
+    }
+}
+
+impl std::ops::AddAssign for Found {
+    fn add_assign(&mut self, more: Found) {
+        self.off |= more.off;
+        self.energy_m = self.energy_m.max(more.energy_m);
+    }
+}
+
+/// Whether the line of a run that stands still and is free both ways ties two ends that are not at one level: what
+/// passes there is a trickle over an edge. A mere try keeps that line: it is there sooner, or given up.
+pub(super) fn is_let_go(flow: f64, of_line: f64, energy_m: f64) -> bool {
+    flow == 0.0 && energy_m.is_finite() && of_line.abs() > NEXT_TO_NOTHING * TRICKLE_M3_S
+}
+
+/// Whether a flow is that of its law, whose line about it this is.
+fn is_lawful(line: &Linear, flow: f64) -> bool {
+    match line.held {
+        Held::Nothing => flow == 0.0,
+        // Over a crest a trickle has no slope worth the name: the flow itself must do.
+        _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
+        // The line of an edge is about the level over it: its head is never off, and says nothing of the flow.
+        _ if line.over_edge => (line.flow - flow).abs() <= line.last_digit + flow_error(flow),
+        _ => is_held_by_losses(line.flow, flow, line.energy_m.abs()),
+    }
+}
+
+/// The same of a run that is held by its losses, without a branch.
+#[inline]
+pub(super) fn is_held_by_losses(of_line: f64, flow: f64, energy_m: f64) -> bool {
+    let apart = (of_line - flow).abs();
+    let is_trickle = of_line.abs().max(flow.abs()) <= FLOW_M3_S;
+    // Where almost no head moves a great flow, head is all that can be held.
+    // But a line about another flow than the one that stands says nothing of that one.
+    let is_near = apart <= 0.1 * flow.abs().max(NEAR_NOTHING_M3_S);
+    let by_head = (energy_m <= ENERGY_M * 1e-3) & is_near;
+    is_trickle | by_head | ((apart <= flow_error(flow)) & (energy_m <= ENERGY_M))
+}
+
+/// Flow error accepted in a run, m³/s.
+fn flow_error(flow: f64) -> f64 {
+    FLOW_M3_S + FLOW_SHARE * flow.abs()
+}
