@@ -6,7 +6,7 @@ use super::loss_prepared::Prepared;
 use pulp::{Arch, Simd, WithSimd};
 
 /// How many runs a block holds.
-pub const AT_A_TIME: usize = 32;
+pub const AT_A_TIME: usize = 16;
 
 /// A number for each run of a block.
 pub type Lanes = [f64; AT_A_TIME];

@@ -77,19 +77,17 @@ impl Lines {
             passes: &mut self.passes[links],
         }
     }
+}
 
-    /// Writes the line of a link of any kind.
-    pub fn write(&mut self, index: usize, line: &Linear, is_rim: bool) {
-        self.flow[index] = line.flow;
-        self.by_source[index] = line.by_source;
-        self.by_target[index] = line.by_target;
-        self.passes[index] = match line.sense {
-            _ if is_rim => Passes::Rim,
-            _ if line.two_way => Passes::BothWays,
+impl Linear {
+    /// Which flows the line of a run may carry.
+    pub fn passes(&self) -> Passes {
+        match self.sense {
+            _ if self.two_way => Passes::BothWays,
             None => Passes::Nothing,
             Some(Sense::Forward) => Passes::Forward,
             Some(Sense::Backward) => Passes::Backward,
-        };
+        }
     }
 }
 

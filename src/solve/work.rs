@@ -171,17 +171,24 @@ impl<'a, 'n> Work<'a, 'n> {
     /// The line of a link that is not between two joints: number `place` of those.
     fn linearise_one(&mut self, point: &Point, place: usize, index: usize) {
         let (link, flow) = (&self.system.links[index], point.flow_m3_s[index]);
-        let mut line = linearise(link.law, link.levels(&point.head_m), flow);
+        // Written where it stays: built first and then moved, it would take as long again.
+        let line = &mut self.lines.with_lips[place];
+        *line = linearise(link.law, link.levels(&point.head_m), flow);
         if self.thorough && line.two_way && is_let_go(flow, line.flow, line.energy_m) {
-            line = Linear::default();
+            *line = Linear::default();
         }
-        self.sums.found.note(&line, flow);
-        let is_rim = matches!(link.law, Link::Rim(_));
-        self.lines.write(index, &line, is_rim);
-        if line.held == Held::Nothing && self.lines.passes[index] != Passes::Nothing {
+        self.sums.found.note(line, flow);
+        let passes = match link.law {
+            Link::Rim(_) => Passes::Rim,
+            Link::Run(_) => line.passes(),
+        };
+        if line.held == Held::Nothing && passes != Passes::Nothing {
             self.sums.closed.push(index);
         }
-        self.lines.with_lips[place] = line;
+        self.lines.flow[index] = line.flow;
+        self.lines.by_source[index] = line.by_source;
+        self.lines.by_target[index] = line.by_target;
+        self.lines.passes[index] = passes;
     }
 
     /// Residual of every balance with the flows of `point`.
