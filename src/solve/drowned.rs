@@ -6,8 +6,9 @@
 use super::lines::{Lines, Passes, is_held_by_losses, is_let_go};
 use super::system::{FlatLink, Point, System};
 use crate::hydraulics::loss::Loss;
-use crate::hydraulics::loss_block::{AT_A_TIME, Block};
+use crate::hydraulics::loss_block::{AT_A_TIME, Block, Lanes};
 use crate::network::{Check, Link, Port};
+use std::ops::Range;
 
 /// Flow below which a closed run stays closed, m³/s.
 pub(super) const TRICKLE_M3_S: f64 = 1e-15;
@@ -120,6 +121,43 @@ pub(super) struct Found {
     pub energy_m: f64,
 }
 
+/// What the lines of the runs of a block go about.
+struct Bases {
+    /// Flow of each, m³/s.
+    flows: Lanes,
+    /// Levels at their sources and at their targets, metres.
+    levels: [Lanes; 2],
+    /// Infinite where a run stands closed and should not: the law does not hold there.
+    awry: Lanes,
+}
+
+impl Bases {
+    fn of(system: &System, point: &Point, links: Range<usize>) -> Bases {
+        let mut bases = Bases {
+            flows: [0.0; AT_A_TIME],
+            levels: [[0.0; AT_A_TIME]; 2],
+            awry: [0.0; AT_A_TIME],
+        };
+        let ways = &system.drowned.ways[links.clone()];
+        for (lane, (index, ways)) in links.zip(ways).enumerate() {
+            if !ways.is_drowned {
+                continue;
+            }
+            let (link, flow) = (&system.links[index], point.flow_m3_s[index]);
+            let levels = link.levels(&point.head_m);
+            (bases.levels[0][lane], bases.levels[1][lane]) = (levels[0], levels[1]);
+            bases.flows[lane] = flow;
+            if !ways.allows(flow) {
+                let about = system.drowned.about(index, link, levels);
+                let stands = about.abs() <= TRICKLE_M3_S;
+                bases.flows[lane] = if stands { 0.0 } else { about };
+                bases.awry[lane] = if stands { 0.0 } else { f64::INFINITY };
+            }
+        }
+        bases
+    }
+}
+
 /// Writes the lines of such runs about `point`, of those of one block.
 ///
 /// `thorough`: a run that stands still lets go where its ends are not at one level; see `lines::is_let_go`.
@@ -132,51 +170,31 @@ pub(super) fn write_lines(
 ) -> Found {
     let first = block * AT_A_TIME;
     let range = first..(first + AT_A_TIME).min(system.links.len());
-    let (links, ways) = (
-        &system.links[range.clone()],
-        &system.drowned.ways[range.clone()],
-    );
+    let ways = &system.drowned.ways[range.clone()];
     // A layout of vessels and their drains has no such run, and no need of any of it.
     if !ways.iter().any(|ways| ways.is_drowned) {
         return Found::default();
     }
-    let flows = &point.flow_m3_s[range.clone()];
-    let mut bases = [0.0; AT_A_TIME];
-    let mut levels = [[0.0; AT_A_TIME]; 2];
-    // Where the run stands closed and should not, the law does not hold.
-    let mut awry = [0.0; AT_A_TIME];
-    for (lane, (link, ways)) in links.iter().zip(ways).enumerate() {
-        if !ways.is_drowned {
-            continue;
-        }
-        let [source, target] = link.levels(&point.head_m);
-        (levels[0][lane], levels[1][lane]) = (source, target);
-        bases[lane] = flows[lane];
-        if !ways.allows(flows[lane]) {
-            let about = system.drowned.about(first + lane, link, [source, target]);
-            let stands = about.abs() <= TRICKLE_M3_S;
-            bases[lane] = if stands { 0.0 } else { about };
-            awry[lane] = if stands { 0.0 } else { f64::INFINITY };
-        }
-    }
+    let bases = Bases::of(system, point, range.clone());
     let ready = &system.drowned.blocks[block];
-    let (lost, by_flow) = ready.at(&bases, |lane| loss(&links[lane]));
+    let (lost, by_flow) = ready.at(&bases.flows, |lane| loss(&system.links[first + lane]));
+    let flows = &point.flow_m3_s[range.clone()];
     let lines = lines.of(range);
     let mut energy = [0.0; AT_A_TIME];
-    for lane in 0..links.len() {
-        let error = levels[0][lane] - (levels[1][lane] + lost[lane]);
-        energy[lane] = error.abs() + awry[lane];
+    for lane in 0..ways.len() {
+        let error = bases.levels[0][lane] - (bases.levels[1][lane] + lost[lane]);
+        energy[lane] = error.abs() + bases.awry[lane];
         lines.by_source[lane] = 1.0 / by_flow[lane];
         lines.by_target[lane] = -lines.by_source[lane];
-        lines.flow[lane] = bases[lane] + error * lines.by_source[lane];
+        lines.flow[lane] = bases.flows[lane] + error * lines.by_source[lane];
     }
     let mut found = Found::default();
-    for lane in 0..links.len() {
+    for lane in 0..ways.len() {
         if !ways[lane].is_drowned {
             continue;
         }
         let (flow, of_line) = (flows[lane], lines.flow[lane]);
-        let mut passes = ways[lane].passes(bases[lane]);
+        let mut passes = ways[lane].passes(bases.flows[lane]);
         if thorough && passes == Passes::BothWays && is_let_go(flow, of_line, energy[lane]) {
             passes = Passes::Nothing;
         }
