@@ -5,33 +5,64 @@ use super::labels::{Line, Side, Spot, Wish};
 use super::shape::{Anchor, Rect, pt};
 use super::text;
 
-/// How far off it is tried, points.
-const RINGS: [f64; 12] = [
-    6.0, 16.0, 28.0, 42.0, 58.0, 78.0, 104.0, 138.0, 180.0, 240.0, 320.0, 440.0,
+/// How far off it is tried, points: of each band the rings in it, near ones first.
+const BANDS: [&[f64]; 3] = [
+    &[6.0, 16.0, 28.0, 42.0],
+    &[58.0, 78.0, 104.0],
+    &[138.0, 180.0, 240.0, 320.0, 440.0],
 ];
 /// Places on a ring.
 const AROUND: u8 = 16;
-/// Long words are shortened to these widths, points.
-const SHORTENED: [f64; 3] = [220.0, 120.0, 64.0];
+/// Long names are shortened to these widths, points: no height is so long, and half of one would be another.
+const SHORTENED: [f64; 2] = [220.0, 120.0];
 
-/// The wish in ever shorter words, ring by ring, never in a vessel other than the one at `about`.
-pub(super) fn wishes(first: &Wish, about: Rect, covers: &Covers) -> Vec<Wish> {
-    let mut forms: Vec<Vec<Line>> = first.forms.clone();
-    if let Some(whole) = first.forms.first() {
-        forms.extend(SHORTENED.iter().filter_map(|most| shortened(whole, *most)));
-    }
-    let wish = |lines: Vec<Line>| {
-        let size = size(&lines);
-        let spots = spots(about).into_iter();
-        let spots = spots.filter(|spot| !covers.strange(spot.rect(size.0, size.1), about));
-        Wish {
-            spots: spots.collect(),
-            forms: vec![lines],
-            rank: first.rank,
-            clear: 1.0,
+/// All that the wishes may say, each once, from the longest form to the shortest.
+pub(super) fn whole(wishes: &[Wish]) -> Vec<Vec<Line>> {
+    let mut whole: Vec<Vec<Line>> = Vec::new();
+    for form in wishes.iter().flat_map(|wish| &wish.forms) {
+        if !whole.contains(form) {
+            whole.push(form.clone());
         }
-    };
-    forms.into_iter().map(wish).collect()
+    }
+    whole
+}
+
+/// The longest of it cut to less; nothing where it is short.
+pub(super) fn cut(whole: &[Vec<Line>]) -> Vec<Vec<Line>> {
+    let cuts = SHORTENED.iter();
+    cuts.filter_map(|most| shortened(whole.first()?, *most))
+        .collect()
+}
+
+/// The forms band by band: fewer words near by say more than all of them far off. Never in a vessel other than the
+/// one at `about`, and only where `is_good`.
+pub(super) fn find<T>(
+    forms: &[Vec<Line>],
+    (about, covers): (Rect, &Covers),
+    is_good: impl Fn(Rect) -> bool,
+    mut place: impl FnMut(&Wish) -> Option<T>,
+) -> Option<T> {
+    for band in BANDS {
+        for form in forms {
+            let (width, height) = size(form);
+            let good = |spot: &Spot| {
+                let label = spot.rect(width, height);
+                !covers.strange(label, about) && is_good(label)
+            };
+            for ring in band {
+                let wish = Wish {
+                    spots: spots(about, *ring).into_iter().filter(good).collect(),
+                    forms: vec![form.clone()],
+                    rank: 0,
+                    clear: 1.0,
+                };
+                if let Some(placed) = place(&wish) {
+                    return Some(placed);
+                }
+            }
+        }
+    }
+    None
 }
 
 /// Width and height of lines, points.
@@ -55,33 +86,29 @@ fn shortened(lines: &[Line], most: f64) -> Option<Vec<Line>> {
     })
 }
 
-/// Places all around, nearer ones first.
-fn spots(about: Rect) -> Vec<Spot> {
-    let mut spots = Vec::new();
-    for ring in RINGS {
-        let near = about.grown(ring);
-        for step in 0..AROUND {
-            let angle = f64::from(step) / f64::from(AROUND) * std::f64::consts::TAU;
-            let (across, up) = (angle.cos(), angle.sin());
-            let centre = near.centre();
-            let at = pt(
+/// Places all around, so far off.
+fn spots(about: Rect, off: f64) -> Vec<Spot> {
+    let near = about.grown(off);
+    let centre = near.centre();
+    let spot = |step: u8| {
+        let angle = f64::from(step) / f64::from(AROUND) * std::f64::consts::TAU;
+        let (across, up) = (angle.cos(), angle.sin());
+        Spot {
+            at: pt(
                 centre.x + across * near.width() * 0.5,
                 centre.y + up * near.height() * 0.5,
-            );
-            spots.push(Spot {
-                at,
-                across: match across {
-                    x if x > 0.3 => Anchor::Start,
-                    x if x < -0.3 => Anchor::End,
-                    _ => Anchor::Middle,
-                },
-                side: match up {
-                    y if y > 0.3 => Side::Below,
-                    y if y < -0.3 => Side::Above,
-                    _ => Side::Beside,
-                },
-            });
+            ),
+            across: match across {
+                x if x > 0.3 => Anchor::Start,
+                x if x < -0.3 => Anchor::End,
+                _ => Anchor::Middle,
+            },
+            side: match up {
+                y if y > 0.3 => Side::Below,
+                y if y < -0.3 => Side::Above,
+                _ => Side::Beside,
+            },
         }
-    }
-    spots
+    };
+    (0..AROUND).map(spot).collect()
 }

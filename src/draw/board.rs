@@ -23,6 +23,8 @@ pub(super) struct Board {
     /// What each vessel covers.
     pub covers: Covers,
     pub waiting: Vec<Waiting>,
+    /// Thin lines from labels to what they are about.
+    pub leaders: Vec<(Point, Point)>,
     marks: Vec<Mark>,
     targets: Vec<Target>,
 }
@@ -37,6 +39,7 @@ impl Board {
             kept: Vec::new(),
             covers,
             waiting: Vec::new(),
+            leaders: Vec::new(),
             marks: Vec::new(),
             targets: Vec::new(),
         }

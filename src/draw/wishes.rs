@@ -2,7 +2,7 @@
 
 use super::around;
 use super::board::{Board, clipped};
-use super::covers::inside;
+use super::covers::{Covers, inside};
 use super::labels::{Label, Wish};
 use super::shape::{Ink, Point, Rect, Shape, Stroke};
 use crate::layout::Id;
@@ -73,8 +73,7 @@ impl Board {
         let rank = |one: &Waiting| one.wishes.first().map_or(0, |wish| wish.rank);
         waiting.sort_by_key(|one| std::cmp::Reverse(rank(one)));
         for one in waiting {
-            let near = one.wishes.iter().find_map(|wish| self.placer.place(wish));
-            match near {
+            match self.near(&one) {
                 Some(label) => self.set_label(&one, label),
                 None if one.sure && self.covers.count() <= MOST_SURE => self.set_far(&one),
                 None => {}
@@ -82,33 +81,68 @@ impl Board {
         }
     }
 
-    /// A label that found no place near by: further and further off, and at last across pipes.
+    /// The first wish that can be granted where the label is near by or a line can lead from it.
+    fn near(&mut self, one: &Waiting) -> Option<Label> {
+        let Some(about) = one.about else {
+            return one.wishes.iter().find_map(|wish| self.placer.place(wish));
+        };
+        let leads = Leads {
+            kept: &self.kept,
+            covers: &self.covers,
+            drawn: &self.leaders,
+        };
+        one.wishes.iter().find_map(|wish| {
+            // Of several forms the first is the widest: what can be led to from there can be from the others, nearly.
+            let (width, height) = around::size(wish.forms.first()?);
+            let mut led = wish.clone();
+            let spots = &mut led.spots;
+            spots.retain(|spot| leads.may(spot.rect(width, height), about, Lead::Clear));
+            self.placer.place(&led)
+        })
+    }
+
+    /// A label that found no place near by: further and further off, where a line can lead from it to what it is
+    /// about, in whole words or a long name cut short; and at last without that line. Across pipes where it must.
     fn set_far(&mut self, one: &Waiting) {
-        let (Some((about, _)), Some(first)) = (one.about, one.wishes.first()) else {
+        let Some(about) = one.about else {
             return;
         };
-        let about = clipped(about, self.page);
-        for across_pipes in [false, true] {
-            for wish in around::wishes(first, about, &self.covers) {
-                let placer = if across_pipes {
-                    &mut self.hard
-                } else {
-                    &mut self.placer
+        let seen = clipped(about.0, self.page);
+        let whole = around::whole(&one.wishes);
+        let cut = around::cut(&whole);
+        let led = [Lead::Clear, Lead::AcrossVessels, Lead::AcrossLines];
+        let led = [&whole, &cut]
+            .into_iter()
+            .flat_map(|forms| led.map(|lead| (forms, lead)));
+        let not_led = [&whole, &cut].map(|forms| (forms, Lead::None));
+        let tries = led.chain(not_led);
+        for ((forms, lead), across_pipes) in tries.flat_map(|one| [(one, false), (one, true)]) {
+            let leads = Leads {
+                kept: &self.kept,
+                covers: &self.covers,
+                drawn: &self.leaders,
+            };
+            let placer = if across_pipes {
+                &mut self.hard
+            } else {
+                &mut self.placer
+            };
+            let is_good = |label| leads.may(label, about, lead);
+            let place = |wish: &Wish| placer.place(wish);
+            let found = around::find(forms, (seen, leads.covers), is_good, place);
+            let Some(label) = found else {
+                continue;
+            };
+            if across_pipes {
+                let page = Shape::Box {
+                    rect: label.rect,
+                    radius: 2.0,
+                    fill: Some(Ink::Page),
+                    edge: None,
                 };
-                let Some(label) = placer.place(&wish) else {
-                    continue;
-                };
-                if across_pipes {
-                    let page = Shape::Box {
-                        rect: label.rect,
-                        radius: 2.0,
-                        fill: Some(Ink::Page),
-                        edge: None,
-                    };
-                    self.add_faint(one.part.as_ref(), 0.8, page);
-                }
-                return self.set_label(one, label);
+                self.add_faint(one.part.as_ref(), 0.8, page);
             }
+            return self.set_label(one, label);
         }
     }
 
@@ -135,23 +169,80 @@ impl Board {
     }
 
     fn leader(&mut self, one: &Waiting, (label, ink): (Rect, Ink), (about, far): (Rect, f64)) {
-        let nearest = |rect: Rect, to: Point| Point {
-            x: to.x.clamp(rect.left, rect.right),
-            y: to.y.clamp(rect.top, rect.bottom),
-        };
-        let end = nearest(about, label.centre());
-        let start = nearest(label, end);
-        if start.distance(end) <= far {
+        let (start, end) = between(label, about);
+        if start.distance(end) <= far || !is_open(&self.kept, (start, end), label) {
             return;
         }
-        // A line through other words would be read as striking them out.
-        let mut kept = self.kept.iter().filter(|kept| **kept != label);
-        if !kept.any(|kept| inside(start, end, kept.grown(-1.0)).is_some()) {
-            let leader = Shape::Line {
-                points: vec![start, end],
-                stroke: Stroke::new(ink, 0.9),
-            };
-            self.add_faint(one.part.as_ref(), one.strength * 0.6, leader);
-        }
+        // Labels that come later keep off it, if they can.
+        self.placer.avoid(&[start, end]);
+        self.leaders.push((start, end));
+        let leader = Shape::Line {
+            points: vec![start, end],
+            stroke: Stroke::new(ink, 0.9),
+        };
+        self.add_faint(one.part.as_ref(), one.strength * 0.6, leader);
     }
+}
+
+/// The line from a label to what it is about.
+fn between(label: Rect, about: Rect) -> (Point, Point) {
+    let nearest = |rect: Rect, to: Point| Point {
+        x: to.x.clamp(rect.left, rect.right),
+        y: to.y.clamp(rect.top, rect.bottom),
+    };
+    let end = nearest(about, label.centre());
+    (nearest(label, end), end)
+}
+
+/// Through what a line from a label to what it is about may lead.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Lead {
+    /// Through no other words, and no other vessel: it would seem to lead to that one.
+    Clear,
+    /// Through no other words.
+    AcrossVessels,
+    /// Through no other words, and lines that are there already may go through these.
+    AcrossLines,
+    /// There need not be any.
+    None,
+}
+
+/// What lies in the way of such lines, and those that are drawn already.
+struct Leads<'a> {
+    kept: &'a [Rect],
+    covers: &'a Covers,
+    drawn: &'a [(Point, Point)],
+}
+
+impl Leads<'_> {
+    /// Whether a label is near to what it is about or such a line can lead there, and no line that is drawn already
+    /// goes through it.
+    fn may(&self, label: Rect, (about, far): (Rect, f64), lead: Lead) -> bool {
+        if lead == Lead::None {
+            return true;
+        }
+        let mut drawn = self.drawn.iter();
+        let is_struck = |(start, end): &(Point, Point)| inside(*start, *end, label).is_some();
+        if lead != Lead::AcrossLines && drawn.any(is_struck) {
+            return false;
+        }
+        let (start, end) = between(label, about);
+        if start.distance(end) <= far {
+            return true;
+        }
+        let meets = || {
+            let mut met = self.covers.touching(Rect::between(start, end));
+            met.any(|other| !other.holds_all(about) && inside(start, end, other).is_some())
+        };
+        is_open(self.kept, (start, end), label) && (lead != Lead::Clear || !meets())
+    }
+}
+
+/// Whether a line goes through no words but its own label's: it would be read as striking them out.
+fn is_open(kept: &[Rect], (start, end): (Point, Point), label: Rect) -> bool {
+    let along = Rect::between(start, end);
+    let mut others = kept
+        .iter()
+        .filter(|kept| **kept != label && kept.left <= along.right && kept.right >= along.left);
+    !others.any(|kept| inside(start, end, kept.grown(-1.0)).is_some())
 }

@@ -91,10 +91,8 @@ impl WithSimd for Plain<'_> {
     #[inline(always)]
     fn with_simd<S: Simd>(self, _: S) {
         let block = self.block;
-        let mut re = [0.0; AT_A_TIME];
-        for lane in 0..AT_A_TIME {
-            re[lane] = self.flows[lane].abs() * block.re_per_flow[lane];
-        }
+        let re: Lanes =
+            std::array::from_fn(|lane| self.flows[lane].abs() * block.re_per_flow[lane]);
         let [drags, drag_slopes] = drag_numbers(&re, &block.wall_term);
         for lane in 0..AT_A_TIME {
             let q = self.flows[lane].abs();

@@ -92,6 +92,12 @@ impl Linear {
 }
 
 impl Found {
+    /// What was found of other lines too.
+    pub fn join(&mut self, more: Found) {
+        self.off |= more.off;
+        self.energy_m = self.energy_m.max(more.energy_m);
+    }
+
     /// Takes note of a line held by its losses.
     #[inline]
     pub fn carry(&mut self, of_line: f64, flow: f64, energy_m: f64) {
@@ -106,13 +112,6 @@ impl Found {
         if line.held == Held::Outlet {
             self.carry(line.flow, flow, line.energy_m.abs());
         }
-    }
-}
-
-impl std::ops::AddAssign for Found {
-    fn add_assign(&mut self, more: Found) {
-        self.off |= more.off;
-        self.energy_m = self.energy_m.max(more.energy_m);
     }
 }
 

@@ -141,8 +141,8 @@ impl<'a, 'n> Work<'a, 'n> {
         for block in 0..links.div_ceil(AT_A_TIME) {
             let range = block * AT_A_TIME..((block + 1) * AT_A_TIME).min(links);
             let lines = &mut self.lines;
-            self.sums.found +=
-                drowned::write_lines(self.system, point, block, self.thorough, lines);
+            let found = drowned::write_lines(self.system, point, block, self.thorough, lines);
+            self.sums.found.join(found);
             while let Some(&index) = self.system.with_lips.get(with_lips)
                 && index < range.end
             {

@@ -146,6 +146,12 @@ fn at_surface(rect: Rect, surface: f64) -> Vec<Spot> {
     };
     spots.push(beside(rect.right + 5.0, Anchor::Start));
     spots.push(beside(rect.left - 5.0, Anchor::End));
+    // Higher over the water, where a line is just over it.
+    for (x, across) in places {
+        let at = pt(x, surface - 24.0);
+        let side = Side::Above;
+        spots.push(Spot { at, across, side });
+    }
     spots
 }
 

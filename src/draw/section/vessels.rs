@@ -267,6 +267,7 @@ impl Body<'_> {
         let level_m = level_m.clamp(one.floor_m, one.rim_m);
         let half = one.half_width_m(level_m);
         let ends = [-half, half].map(|half| paper.point(at(one.along_m + half, level_m)));
+        paper.placer.avoid(&ends);
         let line = Shape::Line {
             points: ends.to_vec(),
             stroke: Stroke::new(Ink::Line, 1.2).with(Dash::Dashed),

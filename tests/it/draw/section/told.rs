@@ -1,9 +1,11 @@
 //! What the section tells: names, levels, heights on the staff, spills, and how far to trust it.
 
 use super::case::{PAGE, drawn, named, ring, scene, texts, view, water, words_of};
-use fallwright::draw::section::{Plan, Trust, section};
-use fallwright::draw::shape::{Dash, Drawing, Ink, Shape};
+use fallwright::draw::section::{Pick, Plan, Reach, Scene, Section, Trust, room, section};
+use fallwright::draw::shape::{Anchor, Dash, Drawing, Ink, Point, Rect, Shape, Text};
 use fallwright::draw::text;
+use fallwright::draw::view::View;
+use fallwright::file::{Format, parse};
 use fallwright::layout::Layout;
 use fallwright::units::UnitSystem;
 
@@ -165,4 +167,111 @@ fn an_empty_layout_has_staff_and_ground() {
         (drawn.drawing.width, drawn.drawing.height),
         (PAGE.right, PAGE.bottom)
     );
+}
+
+/// What a line of words covers, without the room under its letters.
+fn letters(text: &Text) -> Rect {
+    let width = text::width(&text.words, text.size, text.weight);
+    let left = match text.anchor {
+        Anchor::Start => text.at.x,
+        Anchor::Middle => text.at.x - width / 2.0,
+        Anchor::End => text.at.x - width,
+    };
+    Rect {
+        left,
+        top: text.at.y - 0.7 * text.size,
+        right: left + width,
+        bottom: text.at.y,
+    }
+}
+
+/// The thin line from a label, with the part it belongs to.
+fn leaders(drawing: &Drawing) -> Vec<(&str, [Point; 2])> {
+    let thin = drawing.marks.iter().filter_map(|mark| match &mark.shape {
+        Shape::Line { points, stroke } if stroke.width == 0.9 => {
+            Some((mark.part.as_ref()?.as_str(), [points[0], points[1]]))
+        }
+        _ => None,
+    });
+    thin.collect()
+}
+
+/// Along a line a point every third of a point.
+fn crosses([from, to]: [Point; 2], rect: Rect) -> bool {
+    (0..=3000).any(|step| {
+        let share = f64::from(step) / 3000.0;
+        rect.holds(Point {
+            x: from.x + share * (to.x - from.x),
+            y: from.y + share * (to.y - from.y),
+        })
+    })
+}
+
+fn reach_of(drawn: &Section, vessel: &str) -> Rect {
+    let of = drawn
+        .targets
+        .iter()
+        .find_map(|target| match (&target.pick, &target.reach) {
+            (Pick::Part(id), Reach::Area(rect)) if id.as_str() == vessel => Some(*rect),
+            _ => None,
+        });
+    of.expect("a vessel can be touched")
+}
+
+/// A name or a height that stands by itself says nothing, and one by another vessel says what is wrong.
+#[test]
+fn regress_no_name_or_height_of_the_demo_stands_far_off_without_a_line() {
+    let text = include_str!("../../../../examples/glasshouse.ron");
+    let layout = parse(text, Format::Ron).unwrap();
+    let (plan, water) = (Plan::of(&layout), water(&layout));
+    let (mut far_off, mut wrong) = (0, Vec::new());
+    for (right, bottom) in [
+        (380.0, 470.0),
+        (620.0, 470.0),
+        (780.0, 533.0),
+        (940.0, 570.0),
+        (1400.0, 700.0),
+    ] {
+        let page = Rect {
+            left: 0.0,
+            top: 0.0,
+            right,
+            bottom,
+        };
+        let drawn = section(&Scene {
+            view: View::fitting(plan.bounds(), room(page)),
+            ..scene(&layout, &plan, water.as_ref())
+        });
+        let leaders = leaders(&drawn.drawing);
+        for vessel in &layout.vessels {
+            let id = vessel.id.as_str();
+            let rect = reach_of(&drawn, id);
+            for mark in &drawn.drawing.marks {
+                let Shape::Text(text) = &mark.shape else {
+                    continue;
+                };
+                if mark.part.as_ref() != Some(&vessel.id) {
+                    continue;
+                }
+                let letters = letters(text);
+                let inner = letters.grown(-1.0);
+                if let Some(line) = leaders.iter().find(|(_, line)| crosses(*line, inner)) {
+                    wrong.push(format!("{right}: {} struck by {line:?}", text.words));
+                }
+                if letters.grown(40.0).overlaps(rect) {
+                    continue;
+                }
+                far_off += 1;
+                let led = leaders.iter().any(|(part, line)| {
+                    // Of two lines of words the thin one may begin at the other.
+                    *part == id && crosses(*line, letters.grown(26.0)) && crosses(*line, rect)
+                });
+                if !led {
+                    wrong.push(format!("{right}: {} of {} alone", text.words, vessel.name));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+    assert!(far_off > 3, "{far_off}");
 }
