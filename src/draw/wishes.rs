@@ -25,6 +25,9 @@ pub(super) struct Waiting {
 
 /// Most vessels on a page whose names and levels are shown whatever it takes.
 const MOST_SURE: usize = 60;
+/// Most of which each place far off is tried with a line through nothing: of more there is no such place for most,
+/// and to look for it would take longer than all else that is drawn.
+const MOST_LED: usize = 20;
 
 impl Board {
     /// A label to be placed once everything is drawn.
@@ -110,10 +113,14 @@ impl Board {
         let seen = clipped(about.0, self.page);
         let whole = around::whole(&one.wishes);
         let cut = around::cut(&whole);
-        let led = [Lead::Clear, Lead::AcrossVessels, Lead::AcrossLines];
+        let led: &[Lead] = if self.covers.count() <= MOST_LED {
+            &[Lead::Clear, Lead::AcrossVessels, Lead::AcrossLines]
+        } else {
+            &[]
+        };
         let led = [&whole, &cut]
             .into_iter()
-            .flat_map(|forms| led.map(|lead| (forms, lead)));
+            .flat_map(|forms| led.iter().map(move |lead| (forms, *lead)));
         let not_led = [&whole, &cut].map(|forms| (forms, Lead::None));
         let tries = led.chain(not_led);
         for ((forms, lead), across_pipes) in tries.flat_map(|one| [(one, false), (one, true)]) {
@@ -240,9 +247,9 @@ impl Leads<'_> {
 
 /// Whether a line goes through no words but its own label's: it would be read as striking them out.
 fn is_open(kept: &[Rect], (start, end): (Point, Point), label: Rect) -> bool {
-    let along = Rect::between(start, end);
+    let along = Rect::between(start, end).grown(1.0);
     let mut others = kept
         .iter()
-        .filter(|kept| **kept != label && kept.left <= along.right && kept.right >= along.left);
+        .filter(|kept| **kept != label && kept.overlaps(along));
     !others.any(|kept| inside(start, end, kept.grown(-1.0)).is_some())
 }
