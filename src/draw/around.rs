@@ -1,7 +1,7 @@
 //! Places for a label that found none near what it is about.
 
 use super::covers::Covers;
-use super::labels::{Line, Side, Spot, Wish};
+use super::labels::{Line, Side, Spot, Wish, size};
 use super::shape::{Anchor, Rect, pt};
 use super::text;
 
@@ -63,15 +63,6 @@ pub(super) fn find<T>(
         }
     }
     None
-}
-
-/// Width and height of lines, points.
-pub(super) fn size(lines: &[Line]) -> (f64, f64) {
-    let widths = lines
-        .iter()
-        .map(|line| text::width(&line.words, line.size, line.weight));
-    let height = lines.iter().map(|line| text::line_height(line.size)).sum();
-    (widths.fold(0.0, f64::max), height)
 }
 
 /// The first line cut to a width; none where it fits already or nothing is left.

@@ -246,7 +246,7 @@ struct Choice {
 }
 
 /// Width and height of a block of lines, points.
-fn size(lines: &[Line]) -> (f64, f64) {
+pub(super) fn size(lines: &[Line]) -> (f64, f64) {
     let widths = lines
         .iter()
         .map(|line| text::width(&line.words, line.size, line.weight));

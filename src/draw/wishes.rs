@@ -3,7 +3,7 @@
 use super::around;
 use super::board::{Board, clipped};
 use super::covers::{Covers, inside};
-use super::labels::{Label, Wish};
+use super::labels::{Label, Wish, size};
 use super::shape::{Ink, Point, Rect, Shape, Stroke};
 use crate::layout::Id;
 
@@ -96,7 +96,7 @@ impl Board {
         };
         one.wishes.iter().find_map(|wish| {
             // Of several forms the first is the widest: what can be led to from there can be from the others, nearly.
-            let (width, height) = around::size(wish.forms.first()?);
+            let (width, height) = size(wish.forms.first()?);
             let mut led = wish.clone();
             let spots = &mut led.spots;
             spots.retain(|spot| leads.may(spot.rect(width, height), about, Lead::Clear));

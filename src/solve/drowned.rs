@@ -3,7 +3,7 @@
 //! The same law as `network::law` and the same line as `linear`, without what cannot happen there. In a
 //! large network hardly any run is another: they are reckoned a block at a time, and kept small.
 
-use super::lines::{Lines, Passes, is_held_by_losses, is_let_go};
+use super::lines::{Found, Lines, Passes, is_held_by_losses, is_let_go};
 use super::system::{FlatLink, Point, System};
 use crate::hydraulics::loss::Loss;
 use crate::hydraulics::loss_block::{AT_A_TIME, Block, Lanes};
@@ -110,15 +110,6 @@ impl Drowned {
             _ => 0.0,
         }
     }
-}
-
-/// What is found out on the way about the lines of some links.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Found {
-    /// One whose flow is not that of its law.
-    pub off: bool,
-    /// Most that the energy of one is out by that carries a flow, metres.
-    pub energy_m: f64,
 }
 
 /// What the lines of the runs of a block go about.

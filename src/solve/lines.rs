@@ -1,6 +1,6 @@
 //! The lines of all links about a point, and whether the point is on the laws that they are of.
 
-use super::drowned::{Found, TRICKLE_M3_S};
+use super::drowned::TRICKLE_M3_S;
 use super::linear::{Linear, NEXT_TO_NOTHING};
 use crate::network::{Held, Sense};
 use std::ops::Range;
@@ -89,6 +89,15 @@ impl Linear {
             Some(Sense::Backward) => Passes::Backward,
         }
     }
+}
+
+/// What is found out on the way about the lines of some links.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Found {
+    /// One whose flow is not that of its law.
+    pub off: bool,
+    /// Most that the energy of one is out by that carries a flow, metres.
+    pub energy_m: f64,
 }
 
 impl Found {

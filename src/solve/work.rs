@@ -1,8 +1,8 @@
 //! The lines of all links about a point, what is out of balance there, and the step that follows from them.
 
-use super::drowned::{self, Found};
+use super::drowned;
 use super::linear::{Linear, linearise};
-use super::lines::{FLOW_M3_S, Lines, Passes, is_let_go};
+use super::lines::{FLOW_M3_S, Found, Lines, Passes, is_let_go};
 use super::matrix::{Desk, Numbers};
 use super::newton::{Problem, Stats};
 use super::system::{Point, System, pass};

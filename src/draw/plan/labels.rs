@@ -3,9 +3,9 @@
 use super::outline::Outline;
 use super::paper::Paper;
 use super::severity;
-use crate::draw::around::size;
 use crate::draw::board::clipped;
 use crate::draw::by_how_much;
+use crate::draw::labels::size;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Rect};
 use crate::draw::spilling::{self, spills};

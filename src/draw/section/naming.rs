@@ -1,9 +1,9 @@
 //! The name of a vessel and the height of its water: both are always told.
 
 use super::paper::Paper;
-use crate::draw::around::size;
 use crate::draw::board::clipped;
 use crate::draw::by_how_much;
+use crate::draw::labels::size;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::shape::{Anchor, Ink, Rect, pt};
 use crate::layout::Id;

@@ -2,7 +2,7 @@
 
 use super::case::{PAGE, drawn, named, ring, scene, texts, view, water, words_of};
 use fallwright::draw::section::{Pick, Plan, Reach, Scene, Section, Trust, room, section};
-use fallwright::draw::shape::{Anchor, Dash, Drawing, Ink, Point, Rect, Shape, Text};
+use fallwright::draw::shape::{Dash, Drawing, Ink, Point, Rect, Shape, Text};
 use fallwright::draw::text;
 use fallwright::draw::view::View;
 use fallwright::file::{Format, parse};
@@ -169,23 +169,16 @@ fn an_empty_layout_has_staff_and_ground() {
     );
 }
 
-/// What a line of words covers, without the room under its letters.
-fn letters(text: &Text) -> Rect {
-    let width = text::width(&text.words, text.size, text.weight);
-    let left = match text.anchor {
-        Anchor::Start => text.at.x,
-        Anchor::Middle => text.at.x - width / 2.0,
-        Anchor::End => text.at.x - width,
-    };
+/// What a line of words covers, without the room over and under its letters.
+fn letters(line: &Text) -> Rect {
     Rect {
-        left,
-        top: text.at.y - 0.7 * text.size,
-        right: left + width,
-        bottom: text.at.y,
+        top: line.at.y - text::cap_height(line.size),
+        bottom: line.at.y,
+        ..text::bounds(line)
     }
 }
 
-/// The thin line from a label, with the part it belongs to.
+/// The thin lines from labels, each with the part it belongs to.
 fn leaders(drawing: &Drawing) -> Vec<(&str, [Point; 2])> {
     let thin = drawing.marks.iter().filter_map(|mark| match &mark.shape {
         Shape::Line { points, stroke } if stroke.width == 0.9 => {
@@ -196,7 +189,7 @@ fn leaders(drawing: &Drawing) -> Vec<(&str, [Point; 2])> {
     thin.collect()
 }
 
-/// Along a line a point every third of a point.
+/// Whether a line goes through a rectangle, by three thousand points of it.
 fn crosses([from, to]: [Point; 2], rect: Rect) -> bool {
     (0..=3000).any(|step| {
         let share = f64::from(step) / 3000.0;
