@@ -14,6 +14,7 @@
 //! system is an M-function of the levels: with finite dt its solution is unique.
 
 mod alone;
+mod approach;
 mod drowned;
 mod elimination;
 mod gauges;

@@ -39,11 +39,23 @@ pub(super) fn first(way: &Followed, what: What, part: &Id) -> Option<f64> {
     of_part.next().map(|told| told.time_s)
 }
 
-/// When a vessel first spilled, s; none: it did not. One that stood at its rim before did not come up to it: it
-/// spilled at once.
-pub(super) fn first_spill(way: &Followed, vessel: &Id, spilled_m3: f64) -> Option<f64> {
-    let at_once = || (spilled_m3 > SEEN_M3).then_some(0.0);
-    first(way, What::SpillBegins, vessel).or_else(at_once)
+/// When a vessel first spilled, s; none: it did not.
+///
+/// One that stood at its rim before did not come up to it: it spilled at once. One that was followed and never seen as
+/// high spilled at the end, in the last approach to its limit.
+pub(super) fn first_spill(
+    way: &Followed,
+    vessel: &Id,
+    (node, rim_m): (usize, f64),
+    spilled_m3: f64,
+) -> Option<f64> {
+    let untold = || {
+        let highest_m = way.range_m[node].1;
+        let at_the_end = highest_m.is_finite() && highest_m < rim_m;
+        let when_s = if at_the_end { way.time_s } else { 0.0 };
+        (spilled_m3 > SEEN_M3).then_some(when_s)
+    };
+    first(way, What::SpillBegins, vessel).or_else(untold)
 }
 
 fn vessels(layout: &Layout, lowered: &Lowered, way: &Followed) -> Vec<CourseVessel> {
@@ -60,7 +72,7 @@ fn vessels(layout: &Layout, lowered: &Lowered, way: &Followed) -> Vec<CourseVess
                 lowest_m,
                 highest_m,
                 spilled_m3,
-                first_spill_s: first_spill(way, &vessel.id, spilled_m3),
+                first_spill_s: first_spill(way, &vessel.id, (node, vessel.rim_m), spilled_m3),
             }
         })
         .collect()

@@ -68,7 +68,7 @@ pub(super) fn add_spill(report: &mut StateReport, built: &Lowered, way: &Followe
             level_m: read_level(built, node, way.end.head_m[node]),
             spill_m3_s: rim.map_or(0.0, |link| way.end.flow_m3_s[link]),
             lost_m3,
-            first_spill_s: course::first_spill(way, &vessel.id, lost_m3),
+            first_spill_s: course::first_spill(way, &vessel.id, (node, vessel.rim_m), lost_m3),
         });
     }
 }

@@ -332,12 +332,9 @@ fn water_lost(layout: &Layout, found: &Evaluation) -> Option<String> {
     let spilled_m3: f64 = spilled.map(|(_, one)| one.spilled_m3).sum();
     let levels = || rest.vessels.iter().all(|one| one.level_m.is_some());
     let filled_m3 = filled_m3(layout);
-    let open_m3 = rest.water_m3() + spilled_m3 - filled_m3;
-    // A level at rest is the limit of one that moved by a tenth of a millimetre at most: what goes over a rim
-    // in that is in no book.
-    let spills = course.vessels.iter().any(|one| one.spilled_m3 > 0.0);
-    let last_m3 = if spills { 1e-4 * area_m2(layout) } else { 0.0 };
-    let room_m3 = last_m3 + 2e-6 + 1e-9 * filled_m3 + 1e-6 * course.time_s / 86_400.0;
+    let held_m3 = |report| StateReport::water_m3(report) + under_floors_m3(layout, report);
+    let open_m3 = held_m3(rest) + spilled_m3 - filled_m3;
+    let room_m3 = 2e-6 + 1e-9 * filled_m3 + 1e-6 * course.time_s / 86_400.0;
     if levels() && open_m3.abs() > room_m3 {
         return Some(format!(
             "rest: {open_m3:e} m³ of {filled_m3} m³ out of nothing"
@@ -345,7 +342,7 @@ fn water_lost(layout: &Layout, found: &Evaluation) -> Option<String> {
     }
     let running = found.state(State::Running)?;
     let levels = running.vessels.iter().all(|one| one.level_m.is_some());
-    let open_m3 = running.water_m3() - rest.water_m3();
+    let open_m3 = held_m3(running) - held_m3(rest);
     // Within what a level that counts as still may be off.
     (levels && running.cycle.is_none() && open_m3.abs() > 10.0 * room_m3)
         .then(|| format!("running: {open_m3:e} m³ of {filled_m3} m³ out of nothing"))
@@ -364,12 +361,16 @@ fn last_digits_m3(layout: &Layout) -> f64 {
     8.0 * f64::EPSILON * sum(layout, digits)
 }
 
-/// Largest plan area of all vessels, m².
-fn area_m2(layout: &Layout) -> f64 {
-    sum(layout, |storage, _| storage.area_m2(1e5))
+/// What is missing in vessels that stand a hair under their floors, m³ (≤ 0): no report calls water less than none.
+fn under_floors_m3(layout: &Layout, report: &StateReport) -> f64 {
+    let mut levels = report.vessels.iter().map(|one| one.level_m);
+    sum(layout, |storage, _| {
+        let level_m = levels.next().flatten();
+        level_m.map_or(0.0, |level_m| storage.volume_m3(level_m).min(0.0))
+    })
 }
 
-fn sum(layout: &Layout, of: impl Fn(&Storage, f64) -> f64) -> f64 {
+fn sum(layout: &Layout, mut of: impl FnMut(&Storage, f64) -> f64) -> f64 {
     let situation = Situation {
         pumps: Pumps::Off,
         walls: Walls::AsBuilt,

@@ -58,13 +58,13 @@ fn prop_random_layouts_in_six_states() {
 
 /// Once unsolved: a lake with a rim of kilometres, joints tied to each other alone, a joint into which more is
 /// let than a blocked run takes, the tips of cones and drums. Or once wrong: small vessels under their floors, the
-/// books of a lake in years, those of several joints.
+/// books of a lake in years, those of several joints, what goes over a rim in the last approach to rest.
 #[test]
 fn regress_layouts_that_were_once_unsolved_or_wrong() {
     let mut outcomes = Vec::new();
     for seed in [
         202, 387, 535, 685, 913, 968, 1402, 2332, 3205, 3258, 3946, 4364, 4368, 4475, 7430, 8779,
-        25716, 34261, 43333, 90239,
+        25716, 34261, 43333, 90239, 209_612, 211_637,
     ] {
         outcomes.extend(bulk::run(seed..seed + 1, &[State::Rest, State::Running]));
     }

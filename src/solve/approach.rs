@@ -1,0 +1,88 @@
+//! What went where in the last approach to a limit.
+//!
+//! That is one step of years. What a link passed in it is its flow times those years, and no balance is exact
+//! enough for that; what the vessels gained or lost is exact, and it came or went by the links that lead out.
+
+use super::system::{Point, System};
+use crate::network::Node;
+use petgraph::unionfind::UnionFind;
+
+/// The books of a last approach.
+#[derive(Debug, Default)]
+pub(super) struct Approach {
+    /// What links to held levels passed, m³, positive from source to target.
+    pub passed_m3: Vec<(usize, f64)>,
+    /// Water that came or went where nothing leads in or out, m³.
+    pub open_m3: f64,
+}
+
+/// What passed the links to held levels between `before` and its `limit`.
+///
+/// Each part of the network that hangs together by what flows is reckoned by itself: what its vessels gained or lost
+/// is shared among the links that bring or take it in the limit, or else among those that did before. Where a node
+/// is fed or drawn from, nobody can tell how much of it came or went there, and nothing is booked.
+pub(super) fn approach(system: &System, before: &Point, limit: &Point) -> Approach {
+    let points = [limit, before];
+    let part_of = hanging_together(system, points);
+    let mut gained_m3 = vec![0.0; part_of.len()];
+    let mut is_fed = vec![false; part_of.len()];
+    let mut leads_out = vec![Vec::new(); part_of.len()];
+    for (node, &part) in part_of.iter().enumerate() {
+        gained_m3[part] += limit.volume_m3[node] - before.volume_m3[node];
+        is_fed[part] |= points
+            .iter()
+            .any(|point| system.source(node, point.head_m[node]).0 != 0.0);
+    }
+    for (index, link) in system.links.iter().enumerate() {
+        let [source, target] = link.ends();
+        match [source, target].map(|node| is_held(system, node)) {
+            [false, true] => leads_out[part_of[source]].push((index, 1.0)),
+            [true, false] => leads_out[part_of[target]].push((index, -1.0)),
+            _ => {}
+        }
+    }
+    let mut found = Approach::default();
+    for (part, &gained_m3) in gained_m3.iter().enumerate() {
+        if is_fed[part] || gained_m3 == 0.0 {
+            continue;
+        }
+        let lost_m3 = -gained_m3;
+        match points
+            .iter()
+            .find_map(|point| shares(point, &leads_out[part], lost_m3))
+        {
+            Some(passed_m3) => found.passed_m3.extend(passed_m3),
+            None => found.open_m3 += gained_m3,
+        }
+    }
+    found
+}
+
+/// For every node the number of its part: nodes are of one part where water flows between them in one of `points`.
+fn hanging_together(system: &System, points: [&Point; 2]) -> Vec<usize> {
+    let mut parts = UnionFind::new(system.nodes.len());
+    for (index, link) in system.links.iter().enumerate() {
+        let ends = link.ends();
+        let flows = points.iter().any(|point| point.flow_m3_s[index] != 0.0);
+        if flows && !ends.iter().any(|&node| is_held(system, node)) {
+            parts.union(ends[0], ends[1]);
+        }
+    }
+    parts.into_labeling()
+}
+
+fn is_held(system: &System, node: usize) -> bool {
+    matches!(system.nodes[node], Node::Fixed { .. })
+}
+
+/// What is lost (negative: gained), m³, as what each link passed, by its share of the flow that way; none where
+/// nothing flows that way.
+///
+/// `leads_out`: links, and 1 where they lead out from source to target, −1 where from target to source.
+fn shares(point: &Point, leads_out: &[(usize, f64)], lost_m3: f64) -> Option<Vec<(usize, f64)>> {
+    let takes =
+        |&(link, out): &(usize, f64)| (lost_m3.signum() * out * point.flow_m3_s[link]).max(0.0);
+    let all: f64 = leads_out.iter().map(takes).sum();
+    let share = |one: &(usize, f64)| (one.0, lost_m3 * one.1 * takes(one) / all);
+    (all > 0.0).then(|| leads_out.iter().map(share).collect())
+}
