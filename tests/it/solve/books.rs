@@ -1,7 +1,7 @@
 //! The books close: water over a trace, flows at every node, head along every run.
 
 use crate::support::networks::{in_air, lip, loss, random, run, seeds, vessel};
-use fallwright::network::{Held, Link, Network, Node, RunLaw, Sense};
+use fallwright::network::{Held, Link, Network, Node, RimLaw, RunLaw, Sense};
 use fallwright::solve::{Point, System, Trace, TraceOptions, jump, trace};
 
 /// Random systems, each with its trace of `seconds` or until still.
@@ -91,6 +91,55 @@ fn prop_a_vessel_that_is_drawn_dry_keeps_its_books() {
             "drawn {draw_m3_s} m³/s: {open_m3:e} m³"
         );
     }
+}
+
+/// Ponds that come to their rims only in the last approach to rest, by the last film over a crest: what goes over is
+/// booked, on each rim what its own pond loses.
+#[test]
+fn regress_what_goes_over_a_rim_in_the_last_approach_is_booked() {
+    let film_m = 0.02;
+    let (upper_m2, pond_m2) = (2.0, 40.0);
+    let full_m = film_m * upper_m2 / pond_m2;
+    let mut network = Network::new();
+    let outside = network.add_node(Node::Fixed { level_m: -100.0 });
+    let over_m3 = [4e-5, 1.5e-5, 0.0];
+    let rims = over_m3.map(|over_m3| {
+        let upper = network.add_node(vessel(0.5, upper_m2, 1.0 + film_m, 0.0));
+        let pond = network.add_node(vessel(-1.0, pond_m2, 0.0, 0.0));
+        network.add_edge(
+            upper,
+            pond,
+            run(lip(1.0, 0.05), in_air(0.9), loss(0.05, 1.0, 1.0)),
+        );
+        let rim = RimLaw {
+            rim_m: full_m - over_m3 / pond_m2,
+            perimeter_m: 20.0,
+            coefficient: 1.7,
+        };
+        (pond, network.add_edge(pond, outside, Link::Rim(rim)))
+    });
+    let system = System::new(&network);
+    let start = system.start();
+    let done = trace(&system, &start, &TraceOptions::default()).unwrap();
+    assert!(done.still && done.volume_error_m3.abs() < 1e-9);
+    for ((pond, rim), over_m3) in rims.into_iter().zip(over_m3) {
+        let passed_m3 = done.passed_m3[rim.index()];
+        assert!(
+            (passed_m3 - over_m3).abs() < 1e-7,
+            "{passed_m3:e} m³ of {over_m3:e}"
+        );
+        assert!(
+            done.range_m[pond.index()].1 < full_m - 1e-6,
+            "seen at its rim"
+        );
+    }
+    let water = |point: &Point| point.volume_m3.iter().sum::<f64>();
+    let spilled_m3 = rims
+        .iter()
+        .map(|(_, rim)| done.passed_m3[rim.index()])
+        .sum::<f64>();
+    let open_m3 = water(&done.end) + spilled_m3 - water(&start);
+    assert!(open_m3.abs() < 1e-9, "{open_m3:e} m³");
 }
 
 #[test]
