@@ -12,8 +12,8 @@ use petgraph::unionfind::UnionFind;
 pub(super) struct Approach {
     /// What links to held levels passed, m³, positive from source to target.
     pub passed_m3: Vec<(usize, f64)>,
-    /// Water that came or went where nothing leads in or out, m³.
-    pub open_m3: f64,
+    /// Water that came or went where nothing leads in or out, m³, each with the vessel that gained most there.
+    pub open_m3: Vec<(usize, f64)>,
 }
 
 /// What passed the links to held levels between `before` and its `limit`.
@@ -24,11 +24,12 @@ pub(super) struct Approach {
 pub(super) fn approach(system: &System, before: &Point, limit: &Point) -> Approach {
     let points = [limit, before];
     let part_of = hanging_together(system, points);
+    let gained = |node: usize| limit.volume_m3[node] - before.volume_m3[node];
     let mut gained_m3 = vec![0.0; part_of.len()];
     let mut is_fed = vec![false; part_of.len()];
     let mut leads_out = vec![Vec::new(); part_of.len()];
     for (node, &part) in part_of.iter().enumerate() {
-        gained_m3[part] += limit.volume_m3[node] - before.volume_m3[node];
+        gained_m3[part] += gained(node);
         is_fed[part] |= points
             .iter()
             .any(|point| system.source(node, point.head_m[node]).0 != 0.0);
@@ -42,7 +43,7 @@ pub(super) fn approach(system: &System, before: &Point, limit: &Point) -> Approa
         }
     }
     let mut found = Approach::default();
-    for (part, &gained_m3) in gained_m3.iter().enumerate() {
+    for (part, gained_m3) in gained_m3.into_iter().enumerate() {
         if is_fed[part] || gained_m3 == 0.0 {
             continue;
         }
@@ -52,7 +53,12 @@ pub(super) fn approach(system: &System, before: &Point, limit: &Point) -> Approa
             .find_map(|point| shares(point, &leads_out[part], lost_m3))
         {
             Some(passed_m3) => found.passed_m3.extend(passed_m3),
-            None => found.open_m3 += gained_m3,
+            None => {
+                let vessels = system.vessels.iter().copied();
+                let of_part = vessels.filter(|&node| part_of[node] == part);
+                let most = of_part.max_by(|&a, &b| gained(a).total_cmp(&gained(b)));
+                found.open_m3.extend(most.map(|node| (node, gained_m3)));
+            }
         }
     }
     found

@@ -1,6 +1,6 @@
 //! Following a network in time until it is still.
 
-use super::approach::approach;
+use super::approach::{Approach, approach};
 use super::gauges::Gauges;
 use super::jump::settle_for_ever;
 use super::newton::{self, Problem, Stats, Stuck};
@@ -27,6 +27,8 @@ const SHRINK: f64 = 0.2;
 const STILL_M_S: f64 = 1e-4 / 3600.0;
 /// Largest change of a level by which the jump may end a trace, metres.
 const POLISH_M: f64 = 1e-4;
+/// Water that may come or go in the last approach to a limit, m³: a tenth of a millilitre.
+const TRIFLE_M3: f64 = 1e-7;
 /// Height over the highest level at the start beyond which a level counts as rising for ever, metres.
 const OVER_THE_TOP_M: f64 = 200.0;
 /// When a trace that is not still is given up, s (about thirty years).
@@ -329,12 +331,40 @@ impl<'a, 'n> Running<'a, 'n> {
         self.moving().is_empty()
     }
 
+    /// The limit of the trace, and the books of the approach to it.
+    ///
+    /// The way there may be long, and a joint loses or makes a trifle in every step of it: that is given back to
+    /// where the water went, or taken from there.
+    fn limit(&mut self) -> Option<(Point, Approach)> {
+        let mut limit = self.point.clone();
+        settle_for_ever(self.system, &mut limit, &mut self.stats).ok()?;
+        let last = approach(self.system, &self.point, &limit);
+        if last
+            .open_m3
+            .iter()
+            .all(|(_, open_m3)| open_m3.abs() <= TRIFLE_M3)
+        {
+            return Some((limit, last));
+        }
+        let mut mended = limit.clone();
+        for (node, open_m3) in &last.open_m3 {
+            mended.volume_m3[*node] -= open_m3;
+        }
+        let settled = settle_for_ever(self.system, &mut mended, &mut self.stats);
+        Some(match settled {
+            Ok(()) => {
+                let last = approach(self.system, &self.point, &mended);
+                (mended, last)
+            }
+            Err(_) => (limit, last),
+        })
+    }
+
     /// Ends at the limit itself, if it is where the trace was going.
     fn polish(&mut self) -> bool {
-        let mut limit = self.point.clone();
-        if settle_for_ever(self.system, &mut limit, &mut self.stats).is_err() {
+        let Some((limit, last)) = self.limit() else {
             return false;
-        }
+        };
         let levels = self.system.nodes.iter().enumerate().all(|(node, kind)| {
             let moved = (limit.head_m[node] - self.point.head_m[node]).abs();
             !matches!(kind, Node::Vessel { .. }) || moved <= POLISH_M
@@ -342,8 +372,7 @@ impl<'a, 'n> Running<'a, 'n> {
         let states = (0..self.system.links.len())
             .all(|link| self.sign(link, &limit) == self.sign(link, &self.point));
         if levels && states {
-            let last = approach(self.system, &self.point, &limit);
-            self.volume_error_m3 += last.open_m3;
+            self.volume_error_m3 += last.open_m3.iter().map(|(_, open_m3)| open_m3).sum::<f64>();
             self.book(last.passed_m3);
             self.point = limit;
             self.polished = true;
