@@ -126,6 +126,19 @@ impl Followed {
         }
     }
 
+    /// Lets the steps that were kept end where the way does: at the limit itself, if it came to rest.
+    pub(super) fn end_at_the_limit(&mut self) {
+        if !self.still {
+            return;
+        }
+        if let Some(last) = self.course.points.last_mut() {
+            last.clone_from(&self.end);
+        }
+        if let Some(last) = self.course.passed_m3.last_mut() {
+            last.clone_from(&self.passed_m3);
+        }
+    }
+
     /// Adds a piece of the way.
     fn take(&mut self, piece: Trace) {
         let began_s = self.time_s;

@@ -83,10 +83,7 @@ pub(super) fn prepared<'a>(
 
 fn told(layout: &Layout, lowered: &Lowered, mut way: Followed) -> Traced {
     let origin = &lowered.origin;
-    if let (true, Some(last)) = (way.still, way.course.points.last_mut()) {
-        // The limit itself, as the state reports it.
-        last.clone_from(&way.end);
-    }
+    way.end_at_the_limit();
     let (times_s, points) = one_each(&way);
     let vessels = layout.vessels.iter().map(|vessel| vessel.id.clone());
     let levels = origin.vessels.iter().map(|&node| {

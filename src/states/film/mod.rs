@@ -79,10 +79,7 @@ pub fn film_within(
     };
     let (_, mut way) = follow(&plant, &start, modes, how)?;
     way.thin(most);
-    if let (true, Some(last)) = (way.still, way.course.points.last_mut()) {
-        // The limit itself, as the state reports it.
-        last.clone_from(&way.end);
-    }
+    way.end_at_the_limit();
     let mut stands: Vec<Stand> = Vec::new();
     let mut scenes = Vec::new();
     for (first, modes) in &way.scenes {
