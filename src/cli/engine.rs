@@ -14,7 +14,7 @@ use crate::file::{self, FileError, Format};
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::session;
-use crate::sweep;
+use crate::sweep::{self, Cores};
 use std::path::Path;
 
 /// Reads a layout.
@@ -59,7 +59,7 @@ pub(super) fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), Failure> {
 
 /// Solves and checks without cures, which a drawing does not show.
 pub(super) fn evaluate_only(layout: &Layout, states: &[State]) -> Evaluation {
-    evaluate::evaluate(layout, Catalogue::builtin(), states)
+    evaluate::evaluate_by(&Cores::default(), layout, Catalogue::builtin(), states)
 }
 
 /// The section or the plan on a page of so many points, running.
@@ -150,7 +150,7 @@ fn ids(layout: &Layout) -> Vec<String> {
 /// Solves and checks, with cures.
 pub(super) fn evaluate(layout: &Layout, states: &[State]) -> Evaluation {
     let catalogue = Catalogue::builtin();
-    let evaluation = evaluate::evaluate(layout, catalogue, states);
+    let evaluation = evaluate::evaluate_by(&Cores::default(), layout, catalogue, states);
     advise::with_cures(layout, catalogue, evaluation)
 }
 

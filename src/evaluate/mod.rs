@@ -14,7 +14,8 @@ pub use crate::check::blocked_severity;
 /// The curve of a pump as numbers: what a form means, and how far a guess may be off.
 pub use crate::lower::{edges_of_guess, line_of_curve};
 pub use crate::states::{
-    Fault, FillMarks, Film, GradePoint, Mark, Suspect, Told, Traced, Turn, Washing, What,
+    Fault, FillMarks, Film, GradePoint, Hands, Mark, OneHand, Suspect, Told, Traced, Turn, Washing,
+    What,
 };
 pub use differ::{SAME_LEVEL_M, Two, findings_apart, flows_apart, levels_apart, same_flow};
 pub use film::{Watched, film};
@@ -81,7 +82,17 @@ impl Evaluation {
 /// Each state starts from another: running from rest, stopped and blocked from running. What a state starts
 /// from is solved for it either way.
 pub fn evaluate(layout: &Layout, catalogue: &Catalogue, wanted: &[State]) -> Evaluation {
-    let mut work = Work::new(layout, catalogue, wanted);
+    evaluate_by(&OneHand, layout, catalogue, wanted)
+}
+
+/// As [`evaluate`]; what can be done at once is shared among `hands`. The answer is the same, and there sooner.
+pub fn evaluate_by(
+    hands: &dyn Hands,
+    layout: &Layout,
+    catalogue: &Catalogue,
+    wanted: &[State],
+) -> Evaluation {
+    let mut work = Work::new(hands, layout, catalogue, wanted);
     work.all();
     let mut evaluation = work.evaluation;
     evaluation.findings = check::without_repeats(evaluation.findings);
@@ -91,6 +102,7 @@ pub fn evaluate(layout: &Layout, catalogue: &Catalogue, wanted: &[State]) -> Eva
 
 /// An evaluation being made.
 struct Work<'a> {
+    hands: &'a dyn Hands,
     layout: &'a Layout,
     catalogue: &'a Catalogue,
     wanted: &'a [State],
@@ -102,11 +114,17 @@ struct Work<'a> {
 }
 
 impl<'a> Work<'a> {
-    fn new(layout: &'a Layout, catalogue: &'a Catalogue, wanted: &'a [State]) -> Work<'a> {
+    fn new(
+        hands: &'a dyn Hands,
+        layout: &'a Layout,
+        catalogue: &'a Catalogue,
+        wanted: &'a [State],
+    ) -> Work<'a> {
         let left_out = State::ALL
             .into_iter()
             .filter(|state| !wanted.contains(state));
         Work {
+            hands,
             layout,
             catalogue,
             wanted,
@@ -218,7 +236,7 @@ impl<'a> Work<'a> {
     }
 
     fn blocked(&mut self, running: &Reached) {
-        match states::blocked(self.layout, &self.built, running) {
+        match states::blocked(self.layout, &self.built, running, self.hands) {
             Ok(report) => self.evaluation.add(self.layout, &self.built.on, report),
             Err(failed) => self.fail(&[State::Blocked], &failed),
         }

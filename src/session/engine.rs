@@ -7,6 +7,7 @@ use crate::evaluate::{self, Evaluation, Film, Previewed, SystemCurve, Watched};
 use crate::finding::State;
 use crate::layout::{Id, Layout, RunEnd};
 use crate::states::report::StateReport;
+use crate::sweep::Cores;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
@@ -14,7 +15,7 @@ use std::time::{Duration, Instant};
 /// The running state by the direct jump with what is said of it, searched for from a state nearby, as
 /// [`evaluate::checked_preview`].
 type Preview = Arc<dyn Fn(&Layout, Option<&StateReport>) -> Option<Previewed> + Send + Sync>;
-/// The answer in these states, as [`evaluate::evaluate`].
+/// The answer in these states, as [`evaluate::evaluate_by`].
 type Evaluate = Arc<dyn Fn(&Layout, &[State]) -> Evaluation + Send + Sync>;
 /// The answer with cures, as [`advise::with_cures_while`].
 type Cure =
@@ -68,7 +69,9 @@ impl Default for Engine {
                 evaluate::checked_preview(layout, Catalogue::builtin(), near)
             }),
             evaluate: Arc::new(|layout, states| {
-                evaluate::evaluate(layout, Catalogue::builtin(), states)
+                // One core for the window.
+                let hands = Cores { spared: 1 };
+                evaluate::evaluate_by(&hands, layout, Catalogue::builtin(), states)
             }),
             cure: Arc::new(|layout, evaluation, go_on| {
                 advise::with_cures_while(layout, Catalogue::builtin(), evaluation, go_on)

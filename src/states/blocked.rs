@@ -1,6 +1,7 @@
 //! Blocked: from running, one path shut at once.
 
 use super::follow::{Followed, How, follow};
+use super::hands::{self, Hands};
 use super::plant::{Mode, Plant, set_check};
 use super::report::{BlockedCase, StateReport};
 use super::told::What;
@@ -11,6 +12,7 @@ use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::network::Check;
 use crate::solve::{Point, System};
+use std::sync::{Mutex, PoisonError};
 
 /// How long a blocked path is looked at, s: a day.
 pub const DAY_S: f64 = 86_400.0;
@@ -18,21 +20,31 @@ pub const DAY_S: f64 = 86_400.0;
 /// Every run that carries water shut in turn, worst first, with the report of the worst; where no run
 /// carries any, the report of what stands.
 ///
-/// `built`: walls as built. `running`: where the layout stood.
-pub fn blocked(layout: &Layout, built: &Both, running: &Reached) -> Result<StateReport, Unsolved> {
-    let mut cases = Vec::new();
-    let mut worst: Option<StateReport> = None;
-    for run in carrying(layout, built, running) {
-        let (case, solved) = blocked_case(layout, built, running, run)?;
-        let leads = cases.iter().all(|other| is_worse(&case, other));
-        if leads {
-            worst = Some(solved.report);
+/// `built`: walls as built. `running`: where the layout stood. `hands`: by whom the cases are shared.
+pub fn blocked(
+    layout: &Layout,
+    built: &Both,
+    running: &Reached,
+    hands: &dyn Hands,
+) -> Result<StateReport, Unsolved> {
+    // Of the reports one alone is told, and many are large.
+    let worst: Mutex<Option<(BlockedCase, StateReport)>> = Mutex::new(None);
+    let runs = carrying(layout, built, running);
+    let cases = hands::each(hands, &runs, |run| {
+        let (case, solved) = blocked_case(layout, built, running, *run)?;
+        let mut worst = worst.lock().unwrap_or_else(PoisonError::into_inner);
+        if worst
+            .as_ref()
+            .is_none_or(|(other, _)| is_worse(&case, other))
+        {
+            *worst = Some((case.clone(), solved.report));
         }
-        cases.push(case);
-    }
+        Ok(case)
+    });
+    let mut cases = cases.into_iter().collect::<Result<Vec<_>, Unsolved>>()?;
     cases.sort_by(order);
-    let report = match worst {
-        Some(report) => report,
+    let report = match worst.into_inner().unwrap_or_else(PoisonError::into_inner) {
+        Some((_, report)) => report,
         None => as_it_stands(layout, built, running)?,
     };
     Ok(StateReport {

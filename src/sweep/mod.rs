@@ -4,10 +4,40 @@
 //! window, no file and no sentence.
 
 use crate::evaluate::{Failed, Ground, Stranded, worst_first};
+use crate::states::{self, Hands};
 use std::num::NonZero;
-use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
+
+/// A hand on every core.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Cores {
+    /// Cores that are left alone, as long as there is another.
+    pub spared: usize,
+}
+
+impl Hands for Cores {
+    fn share_out(&self, count: usize, work: &(dyn Fn(usize) + Sync)) {
+        let cores = thread::available_parallelism().map_or(1, NonZero::get);
+        let hands = cores.saturating_sub(self.spared).max(1);
+        let next = AtomicUsize::new(0);
+        let turn = || {
+            loop {
+                let place = next.fetch_add(1, Ordering::Relaxed);
+                if place >= count {
+                    break;
+                }
+                work(place);
+            }
+        };
+        thread::scope(|scope| {
+            for _ in 1..hands.min(count) {
+                scope.spawn(turn);
+            }
+            turn();
+        });
+    }
+}
 
 /// Everything that may fail, failed in turn, worst first.
 pub fn faults(ground: &Ground<'_>) -> Result<Vec<Failed>, Stranded> {
@@ -22,26 +52,5 @@ pub fn faults(ground: &Ground<'_>) -> Result<Vec<Failed>, Stranded> {
 
 /// `work` done for every item, on all cores; the answers are in the order of the items.
 pub fn each<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
-    let cores = thread::available_parallelism().map_or(1, NonZero::get);
-    let next = AtomicUsize::new(0);
-    let done: Mutex<Vec<(usize, R)>> = Mutex::new(Vec::with_capacity(items.len()));
-    let turn = || {
-        loop {
-            let place = next.fetch_add(1, Ordering::Relaxed);
-            let Some(item) = items.get(place) else { break };
-            let answer = work(item);
-            done.lock()
-                .unwrap_or_else(|held| held.into_inner())
-                .push((place, answer));
-        }
-    };
-    thread::scope(|scope| {
-        for _ in 1..cores.min(items.len()) {
-            scope.spawn(turn);
-        }
-        turn();
-    });
-    let mut done = done.into_inner().unwrap_or_else(|held| held.into_inner());
-    done.sort_by_key(|(place, _)| *place);
-    done.into_iter().map(|(_, answer)| answer).collect()
+    states::each(&Cores::default(), items, work)
 }

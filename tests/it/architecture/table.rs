@@ -36,7 +36,7 @@ pub const ROOMS: &[Room] = &[
     room("advise", &["evaluate", "states", "edit", "check", "sweep", "layout", "catalogue", "units", "finding"]),
     room("draw", &["layout", "catalogue", "evaluate", "states", "geometry", "units", "finding"]),
     room("sheets", &["draw", "evaluate", "states", "advise", "takeoff", "layout", "catalogue", "geometry", "units", "finding"]),
-    room("session", &["edit", "file", "evaluate", "advise", "layout", "catalogue", "finding", "states::report"]),
+    room("session", &["edit", "file", "evaluate", "advise", "sweep", "layout", "catalogue", "finding", "states::report"]),
     room("editor", &["layout", "edit", "geometry", "units", "catalogue", "finding", "draw"]),
     room("cli", &["session", "evaluate", "states::report", "advise", "sweep", "file", "sheets", "draw", "layout", "catalogue", "finding", "units"]),
     room("window", &["session", "editor", "sheets", "draw", "advise", "sweep", "evaluate", "states::report", "edit", "takeoff", "layout", "catalogue", "finding", "geometry", "units"]),

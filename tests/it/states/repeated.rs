@@ -3,7 +3,7 @@
 use super::sound;
 use crate::networks::read;
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{Evaluation, Ground, evaluate};
+use fallwright::evaluate::{Evaluation, Ground, Hands, evaluate, evaluate_by};
 use fallwright::finding::State;
 use fallwright::layout::Layout;
 use fallwright::sweep;
@@ -50,6 +50,32 @@ fn prop_again_and_on_another_thread_the_numbers_are_the_same() {
             "nothing was solved: {}",
             layout.title
         );
+    }
+}
+
+/// Hands that take the last first, each on a thread of its own.
+struct Backwards;
+
+impl Hands for Backwards {
+    fn share_out(&self, count: usize, work: &(dyn Fn(usize) + Sync)) {
+        for place in (0..count).rev() {
+            std::thread::scope(|scope| scope.spawn(|| work(place)));
+        }
+    }
+}
+
+#[test]
+fn prop_by_many_hands_and_in_another_order_the_numbers_are_the_same() {
+    let mut layouts = sound();
+    layouts.push(read("../../examples/glasshouse.ron"));
+    for layout in layouts {
+        let catalogue = Catalogue::builtin();
+        let alone = told(&whole(&layout));
+        let many: [&dyn Hands; 2] = [&sweep::Cores::default(), &Backwards];
+        for hands in many {
+            let shared = evaluate_by(hands, &layout, catalogue, &State::ALL);
+            assert!(told(&shared) == alone, "{}", layout.title);
+        }
     }
 }
 
