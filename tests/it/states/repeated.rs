@@ -59,7 +59,9 @@ struct Backwards;
 impl Hands for Backwards {
     fn share_out(&self, count: usize, work: &(dyn Fn(usize) + Sync)) {
         for place in (0..count).rev() {
-            std::thread::scope(|scope| scope.spawn(|| work(place)));
+            std::thread::scope(|scope| {
+                scope.spawn(|| work(place));
+            });
         }
     }
 }
