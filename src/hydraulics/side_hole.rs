@@ -10,7 +10,7 @@ use super::{LEAST_BORE_M, Slope};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SideHole {
     bore_m: f64,
-    /// √g·bore^2.5, m³/s.
+    /// √g·bore^2.5, m³/s; less where the orifice would never catch up with the critical form.
     unit_m3_s: f64,
     /// 1 + entrance K.
     velocity_heads: f64,
@@ -22,6 +22,8 @@ pub struct SideHole {
     crossing_flow: f64,
 }
 
+/// Within this share the critical form and the orifice meet.
+const MEETS: f64 = 1e-9;
 /// Head over bore below which only the leading term of the law is kept (exact to rounding),
 /// so that tiny heads cannot underflow.
 const FILM: f64 = 1e-14;
@@ -43,6 +45,12 @@ impl SideHole {
             let section = Section::at(t);
             hole.crossing_head = hole.head(&section);
             hole.crossing_flow = section.critical_flow();
+            // They only touch there, or do so once the hole passes less at every depth.
+            let share = (-hole.excess(t)).exp();
+            if share < 1.0 - MEETS {
+                hole.unit_m3_s *= share;
+                hole.orifice /= share;
+            }
         }
         hole
     }
@@ -85,8 +93,7 @@ impl SideHole {
     /// The largest t at which the critical form equals the orifice.
     ///
     /// `None` if the critical form stays below for ever. With an orifice coefficient so small
-    /// that the two never meet, the t at which they come nearest: W then waits there until the
-    /// orifice has caught up.
+    /// that the two never meet, the t at which they come nearest.
     fn crossing(&self) -> Option<f64> {
         // The ratio tends to (1 + K)^-½ / C_o for a drowned hole; ln t from film to crown.
         let (top, bottom, steps) = (6.0_f64, -3.0_f64, 400);
@@ -94,17 +101,31 @@ impl SideHole {
         if self.excess(at(0)) <= 0.0 {
             return None;
         }
-        let (mut nearest, mut least_excess) = (at(0), f64::INFINITY);
+        let (mut nearest, mut least_excess) = (0, f64::INFINITY);
         for i in 1..=steps {
             let excess = self.excess(at(i));
             if excess <= 0.0 {
                 return Some(self.bisect(at(i), at(i - 1)));
             }
             if excess < least_excess {
-                (nearest, least_excess) = (at(i), excess);
+                (nearest, least_excess) = (i, excess);
             }
         }
-        Some(nearest)
+        Some(self.nearest(at(nearest + 1), at(nearest - 1)))
+    }
+
+    /// Between these the t at which the critical form comes nearest to the orifice.
+    fn nearest(&self, below: f64, above: f64) -> f64 {
+        let (mut low, mut high) = (below, above);
+        for _ in 0..80 {
+            let [a, b] = [1.0 / 3.0, 2.0 / 3.0].map(|share| low + share * (high - low));
+            if self.excess(a) < self.excess(b) {
+                high = b;
+            } else {
+                low = a;
+            }
+        }
+        0.5 * (low + high)
     }
 
     fn bisect(&self, below: f64, above: f64) -> f64 {
@@ -157,15 +178,9 @@ impl SideHole {
 
     fn drowned_capacity(&self, head: f64) -> Slope {
         let root = (head - 0.5).max(0.0).sqrt();
-        let flow = self.orifice * root;
-        if flow < self.crossing_flow {
-            return Slope {
-                value: self.unit_m3_s * self.crossing_flow,
-                slope: 0.0,
-            };
-        }
         Slope {
-            value: self.unit_m3_s * flow,
+            // By a rounding it could be less than at the crossing itself.
+            value: self.unit_m3_s * (self.orifice * root).max(self.crossing_flow),
             slope: self.unit_m3_s * 0.5 * self.orifice / (root * self.bore_m),
         }
     }

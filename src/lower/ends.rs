@@ -168,7 +168,7 @@ fn meeting(
     }
     let own_bore_m = opening.as_ref().map(own_bore);
     break_siphon(ground, (run, which), &mut port, own_bore_m);
-    draw_over_floor(ground, &mut port, floor_m.zip(own_bore_m));
+    draw_over_lip(ground, &mut port, floor_m, own_bore_m);
     let before_rise = screen.as_ref().map(screens::minor);
     Meeting {
         node: ground.nodes.node(&end.at),
@@ -208,16 +208,15 @@ fn break_siphon(
 /// only a millimetre left over it. A choice, so that a vessel that is drawn empty ends in a law and not in a step.
 const DEEP: f64 = 5000.0;
 
-/// Lets an end at a vessel draw only what stands over its lip and over the floor: under them there is no water.
-/// `vessel`: its floor and the bore of the end, metres; none where it is at no vessel.
-fn draw_over_floor(ground: &Ground<'_>, port: &mut Port, vessel: Option<(f64, f64)>) {
-    let Some((floor_m, bore_m)) = vessel else {
-        return;
-    };
-    if port.intake_m() < floor_m {
+/// Lets an end draw only what stands over its lip and, at a vessel, over the floor: under them there is no water.
+/// `floor_m`: that of its vessel, metres; none where it is at none. `bore_m`: of the end, metres; none at a joint.
+fn draw_over_lip(ground: &Ground<'_>, port: &mut Port, floor_m: Option<f64>, bore_m: Option<f64>) {
+    if let Some(floor_m) = floor_m.filter(|floor_m| port.intake_m() < *floor_m) {
         port.draws_from_m = Some(floor_m);
     }
-    if port.inlet == Inlet::Unlimited {
+    // At a fixed level without a lip there is water however low it draws.
+    let may_run_dry = port.intake_m().is_finite();
+    if let (Inlet::Unlimited, true, Some(bore_m)) = (port.inlet, may_run_dry, bore_m) {
         let plain = ground.coefficients;
         let deep = inlet::Coefficients {
             weir: DEEP * plain.weir,

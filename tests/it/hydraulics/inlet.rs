@@ -215,12 +215,49 @@ fn near_corner(inlet: &Inlet, head: f64) -> bool {
         Inlet::Unlimited | Inlet::Never => return false,
     };
     let near = |corner: &f64| (head / corner - 1.0).abs() < 1e-4;
-    if corners.iter().any(near) {
-        return true;
+    corners.iter().any(near)
+}
+
+/// With an orifice coefficient so small that the orifice never catches up with the critical form W does not wait: one
+/// flow, one head. Where the two just touch, nothing else changes.
+#[test]
+fn prop_a_side_hole_with_a_small_orifice_coefficient_never_waits() {
+    let hole = |orifice: f64| {
+        let coefficients = Coefficients {
+            orifice,
+            ..Coefficients::default()
+        };
+        Inlet::side_hole(0.063, &coefficients)
+    };
+    for orifice in [1e-3, 0.0065, 0.1, 0.3, 0.38, 0.39, 0.4] {
+        let inlet = hole(orifice);
+        let mut before = 0.0;
+        for step in 1..4000 {
+            let head = 1e-4 * f64::from(step);
+            let at = inlet.capacity(head);
+            assert!(
+                at.value > before && at.slope > 0.0,
+                "C_o {orifice} at {head} m"
+            );
+            before = at.value;
+            let back = inlet.head_for(at.value).value;
+            assert!(
+                (back / head - 1.0).abs() < 1e-9,
+                "C_o {orifice} at {head} m: {back} m"
+            );
+        }
+        // Deep under water it is the orifice that was asked for.
+        let deep_m = 30.0;
+        let by_hand = orifice * std::f64::consts::PI / 4.0
+            * 0.063_f64.powi(2)
+            * (2.0 * G * (deep_m - 0.0315)).sqrt();
+        assert!((inlet.capacity(deep_m).value / by_hand - 1.0).abs() < 1e-12);
     }
-    // With a small orifice coefficient W waits on a flat stretch above the crossing.
-    let (here, next) = (inlet.capacity(head * 0.9999), inlet.capacity(head * 1.0001));
-    (here.slope == 0.0) != (next.slope == 0.0)
+    // Half of a coefficient that is too small is half of the flow at every head.
+    for head in [0.01, 0.05, 0.08, 0.3] {
+        let ratio = hole(0.1).capacity(head).value / hole(0.2).capacity(head).value;
+        assert!((ratio - 0.5).abs() < 1e-9, "{ratio} at {head} m");
+    }
 }
 
 #[test]

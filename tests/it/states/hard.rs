@@ -29,6 +29,48 @@ fn all(layout: &Layout) -> Evaluation {
     found
 }
 
+/// A pipe that is said to end under water, at a fixed level that stands under its lip: nothing comes back through it,
+/// and the bed rises until it runs over that lip.
+#[test]
+fn regress_an_end_under_water_whose_lip_stands_over_it_is_solved() {
+    for (lip_m, make_up_m3_s) in [(1.06, 0.0), (1.06, 1.4e-3), (1.2, 1.4e-3), (3.0, 1.4e-3)] {
+        let drawn = layout(&format!(
+            "vessels: [(id: \"bed\", shape: prism(area_m2: 4), floor_m: 0, rim_m: 4, fill_m: 0.8, \
+               rim_perimeter_m: 0, make_up_m3_s: {make_up_m3_s:?})],\
+             fixed: [(id: \"canal\", role: waste, level_m: 1.05)],\
+             runs: [(id: \"stand\", from: (at: \"bed\", opening: upstand(crest_m: 0.8)), \
+               to: (at: \"canal\", opening: submerged(lip_m: {lip_m:?})), \
+               pipe: own(bore_m: 0.05), length_m: 2.4)]"
+        ));
+        let found = all(&drawn);
+        let rest = found.state(State::Rest).unwrap();
+        near(flow(rest, "stand"), make_up_m3_s, 1e-9);
+        let level_m = level(rest, "bed");
+        if make_up_m3_s == 0.0 {
+            near(level_m, 0.8, 1e-9);
+        } else {
+            assert!(
+                level_m > lip_m && level_m < lip_m + 0.2,
+                "{level_m} m over {lip_m} m"
+            );
+        }
+    }
+}
+
+/// Side holes whose orifice coefficient is so small that the orifice never catches up with the critical form.
+#[test]
+fn regress_side_holes_with_a_small_orifice_coefficient_are_solved() {
+    for orifice in [0.0065, 0.1, 0.2, 0.3, 0.38] {
+        let mut drawn = crate::networks::read("layouts/three-drains.ron");
+        drawn.coefficients.orifice = orifice;
+        let found = all(&drawn);
+        let rest = found.state(State::Rest).unwrap();
+        let out = ["a", "b", "c"].map(|run| flow(rest, run));
+        near(out.iter().sum(), 0.0065, 1e-9);
+        assert!(out[2] > 1e-4, "C_o {orifice}: {out:?}");
+    }
+}
+
 /// Two beds over a sump whose upstands meet in a joint; only the first is fed.
 fn two_into_one(fill_m: f64) -> Layout {
     layout(&format!(

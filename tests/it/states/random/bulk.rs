@@ -5,6 +5,7 @@ use crate::support::random::{Flavour, layout};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::evaluate;
 use fallwright::finding::State;
+use fallwright::layout::Layout;
 use std::collections::BTreeMap;
 use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -30,6 +31,15 @@ impl Outcome {
 
 /// Every layout of `seeds` in the states that are wanted.
 pub fn run(seeds: Range<u64>, wanted: &[State]) -> Vec<Outcome> {
+    run_of(seeds, wanted, |seed| Some(layout(seed, Flavour::Wild)))
+}
+
+/// The same of layouts that `make` gives.
+pub fn run_of(
+    seeds: Range<u64>,
+    wanted: &[State],
+    make: impl Fn(u64) -> Option<Layout> + Sync,
+) -> Vec<Outcome> {
     let next = AtomicU64::new(seeds.start);
     let outcomes = Mutex::new(Vec::new());
     let threads = std::thread::available_parallelism().map_or(1, |count| count.get());
@@ -41,7 +51,9 @@ pub fn run(seeds: Range<u64>, wanted: &[State]) -> Vec<Outcome> {
                     if seed >= seeds.end {
                         break;
                     }
-                    let outcome = one(seed, wanted);
+                    let Some(outcome) = one(seed, wanted, &make) else {
+                        continue;
+                    };
                     if let Some(fault) = outcome.faults.first() {
                         println!("seed {seed}: {fault}");
                     }
@@ -55,9 +67,9 @@ pub fn run(seeds: Range<u64>, wanted: &[State]) -> Vec<Outcome> {
     outcomes
 }
 
-fn one(seed: u64, wanted: &[State]) -> Outcome {
+fn one(seed: u64, wanted: &[State], make: impl Fn(u64) -> Option<Layout>) -> Option<Outcome> {
+    let drawn = make(seed)?;
     let solved = catch_unwind(AssertUnwindSafe(|| {
-        let drawn = layout(seed, Flavour::Wild);
         let wrong = drawn.faults();
         assert!(wrong.is_empty(), "no layout: {:?}", wrong.first());
         let found = evaluate(&drawn, Catalogue::builtin(), wanted);
@@ -72,13 +84,13 @@ fn one(seed: u64, wanted: &[State]) -> Outcome {
             features: features::of(&drawn, &found),
         }
     }));
-    solved.unwrap_or_else(|_| Outcome {
+    Some(solved.unwrap_or_else(|_| Outcome {
         seed,
         work: Vec::new(),
         faults: vec!["panic".to_owned()],
         features: Vec::new(),
         endless: 0,
-    })
+    }))
 }
 
 /// Prints work by state, the most work, and the share of every feature.

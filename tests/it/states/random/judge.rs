@@ -3,7 +3,7 @@
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::Evaluation;
 use fallwright::finding::State;
-use fallwright::layout::{CurveForm, Direction, End, Id, Layout, Opening, Pipe, Run, Shape};
+use fallwright::layout::{CurveForm, Direction, End, Id, Layout, Opening, Pipe, Run, Vessel};
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
 use fallwright::network::{Node, Storage};
 use fallwright::states::report::{PumpReport, RunReport, StateReport, VesselReport};
@@ -221,7 +221,8 @@ fn off_curve(layout: &Layout, one: &PumpReport) -> Option<String> {
     if !one.on || one.curve_rises || pump.speed <= 0.0 {
         return None;
     }
-    let speed = pump.speed;
+    // What is slower counts as this.
+    let speed = pump.speed.max(1e-3);
     let at = one.flow_m3_s.max(0.0) / speed;
     let (low_m, high_m) = match &pump.curve {
         CurveForm::Power { h0_m, c, n } => {
@@ -283,8 +284,9 @@ fn unbalanced(layout: &Layout, report: &StateReport) -> Vec<String> {
         }
     }
     if report.converged && matches!(report.state, State::Running | State::Fouled) {
-        for (vessel, one) in layout.vessels.iter().zip(&report.vessels) {
-            list.extend(unsteady(layout, vessel, one, net(&vessel.id)));
+        let vessels = layout.vessels.iter().zip(&report.vessels);
+        for ((vessel, one), area_m2) in vessels.zip(areas_m2(layout)) {
+            list.extend(unsteady(layout, (vessel, area_m2), one, net(&vessel.id)));
         }
     }
     list
@@ -293,7 +295,7 @@ fn unbalanced(layout: &Layout, report: &StateReport) -> Vec<String> {
 /// A vessel that runs steadily gives what it takes.
 fn unsteady(
     layout: &Layout,
-    vessel: &fallwright::layout::Vessel,
+    (vessel, area_m2): (&Vessel, f64),
     one: &VesselReport,
     net_m3_s: f64,
 ) -> Option<String> {
@@ -303,12 +305,7 @@ fn unsteady(
         return None;
     }
     let open = net_m3_s + vessel.make_up_m3_s;
-    let lake_m2 = match vessel.shape {
-        Shape::Prism { area_m2 } => area_m2,
-        // No other is wider than a pond.
-        _ => 250.0,
-    };
-    let room = FLOW_M3_S + 1e-10 * layout.runs.len() as f64 + 2.0 * lake_m2 * STILL_M_S;
+    let room = FLOW_M3_S + 1e-10 * layout.runs.len() as f64 + 2.0 * area_m2 * STILL_M_S;
     (open.abs() > room).then(|| format!("{} gains {open:e} m³/s and stands still", vessel.id))
 }
 
@@ -368,6 +365,16 @@ fn under_floors_m3(layout: &Layout, report: &StateReport) -> f64 {
         let level_m = levels.next().flatten();
         level_m.map_or(0.0, |level_m| storage.volume_m3(level_m).min(0.0))
     })
+}
+
+/// Largest plan area of each vessel, m².
+fn areas_m2(layout: &Layout) -> Vec<f64> {
+    let mut list = Vec::new();
+    sum(layout, |storage, _| {
+        list.push(storage.area_m2(1e5));
+        0.0
+    });
+    list
 }
 
 fn sum(layout: &Layout, mut of: impl FnMut(&Storage, f64) -> f64) -> f64 {

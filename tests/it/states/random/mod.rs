@@ -5,6 +5,7 @@
 mod bulk;
 mod features;
 mod judge;
+mod shaken;
 mod write;
 
 use crate::support::random::{Flavour, layout};
@@ -28,14 +29,19 @@ fn asked(few: u64) -> Range<u64> {
 /// Layouts under which shares say nothing.
 const ENOUGH: usize = 500;
 
-/// Nothing is wrong with any, and where there are enough of them they are as wild as they should be.
-fn hold(outcomes: &[Outcome]) {
+/// Nothing is wrong with any.
+fn sound(outcomes: &[Outcome]) {
     bulk::tell(outcomes);
     let failed: Vec<(u64, &String)> = outcomes
         .iter()
         .filter_map(|one| Some((one.seed, one.faults.first()?)))
         .collect();
     assert!(failed.is_empty(), "{} failed: {failed:#?}", failed.len());
+}
+
+/// Nothing is wrong with any, and where there are enough of them they are as wild as they should be.
+fn hold(outcomes: &[Outcome]) {
+    sound(outcomes);
     if outcomes.len() >= ENOUGH {
         let shares = bulk::shares(outcomes);
         let tame = features::LEAST_SHARES
@@ -54,6 +60,36 @@ fn prop_random_layouts_at_rest_and_running() {
 #[test]
 fn prop_random_layouts_in_six_states() {
     hold(&bulk::run(asked(3), &State::ALL));
+}
+
+/// The examples and the worked layouts, shaken.
+#[test]
+fn prop_shaken_layouts_in_six_states() {
+    let folders = [
+        "examples",
+        "tests/reference/layouts",
+        "tests/reference/times",
+        "tests/reference/peer/sample",
+    ];
+    let mut texts = Vec::new();
+    for folder in folders {
+        let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+        let mut files: Vec<_> = std::fs::read_dir(root.join(folder))
+            .unwrap()
+            .map(|entry| entry.unwrap().path())
+            .collect();
+        files.sort();
+        files.retain(|file| file.extension().is_some_and(|extension| extension == "ron"));
+        assert!(!files.is_empty(), "nothing in {folder}");
+        texts.extend(
+            files
+                .iter()
+                .map(|file| std::fs::read_to_string(file).unwrap()),
+        );
+    }
+    let outcomes = bulk::run_of(asked(60), &State::ALL, |seed| shaken::shaken(seed, &texts));
+    assert!(!outcomes.is_empty());
+    sound(&outcomes);
 }
 
 /// Once unsolved: a lake with a rim of kilometres, joints tied to each other alone, a joint into which more is
