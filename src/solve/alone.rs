@@ -39,4 +39,15 @@ impl LinearStep<'_, '_> {
         let matrix = &self.system.matrix;
         matrix.solve(&self.numbers, &mut self.step, &mut self.desk)
     }
+
+    /// The matrix by columns: where each begins, the rows in them, and their numbers, m²/s.
+    pub fn by_columns(&self) -> (&[u32], &[u32], &[f64]) {
+        let (starts, rows) = self.system.matrix.columns();
+        (starts, rows, &self.numbers.values)
+    }
+
+    /// What the step is solved for: what flows out of each row too much, m³/s.
+    pub fn right_hand_side(&self) -> &[f64] {
+        &self.rhs
+    }
 }

@@ -144,6 +144,11 @@ impl Matrix {
         self.pattern.row_idx().len()
     }
 
+    /// Where each column begins, and the rows in them.
+    pub fn columns(&self) -> (&[u32], &[u32]) {
+        (self.pattern.col_ptr(), self.pattern.row_idx())
+    }
+
     /// Slot of the diagonal entry of a row.
     pub fn diagonal(&self, row: usize) -> usize {
         self.diagonal[row] as usize

@@ -24,7 +24,7 @@ MOST_APART_M = 1e-5
 TOO_MUCH = {("scale-free", 100_000)}
 TOO_MUCH_FOR_THE_PEER = {("cubic-lattice", 100_000)}
 HEADINGS = (
-    "family nodes runs steps peer-steps program-s peer-s ratio as-it-comes-s ratio jump/linear growth MB peer-MB apart-m"
+    "family nodes runs steps peer-steps program-s peer-s ratio as-it-comes-s ratio jump/linear jump/library growth MB peer-MB apart-m"
 ).split()
 
 
@@ -59,6 +59,7 @@ def compared(program, family, nodes, directory):
 
 def row(family, ours, peer, apart, before):
     linear = ours["steps"] * ours["factor_s"]
+    library = ours["steps"] * ours["library_s"]
     growth = math.nan
     if before:
         growth = math.log(ours["cpu_s"] / before["cpu_s"]) / math.log(ours["nodes"] / before["nodes"])
@@ -66,7 +67,7 @@ def row(family, ours, peer, apart, before):
     cells += [str(peer["steps"]) if peer else "-", f"{ours['cpu_s']:.4f}"]
     cells += [f"{peer['cpu_s']:.4f}", f"{peer['cpu_s'] / ours['cpu_s']:.1f}"] if peer else ["-", "-"]
     cells += [f"{peer['plain_s']:.4f}", f"{peer['plain_s'] / ours['cpu_s']:.1f}"] if peer else ["-", "-"]
-    cells += [f"{ours['jump_s'] / linear:.2f}", f"{growth:.2f}", f"{ours['peak_mb']:.0f}"]
+    cells += [f"{ours['jump_s'] / linear:.2f}", f"{ours['jump_s'] / library:.2f}", f"{growth:.2f}", f"{ours['peak_mb']:.0f}"]
     cells += [f"{peer['peak_mb']:.0f}" if peer else "-", f"{apart:.0e}"]
     return "| " + " | ".join(cells) + " |"
 

@@ -3,6 +3,7 @@
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::Evaluation;
 use fallwright::finding::State;
+use fallwright::hydraulics::pump::LEAST_SPEED_RATIO;
 use fallwright::layout::{CurveForm, Direction, End, Id, Layout, Opening, Pipe, Run, Vessel};
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
 use fallwright::network::{Node, Storage};
@@ -222,7 +223,7 @@ fn off_curve(layout: &Layout, one: &PumpReport) -> Option<String> {
         return None;
     }
     // What is slower counts as this.
-    let speed = pump.speed.max(1e-3);
+    let speed = pump.speed.max(LEAST_SPEED_RATIO);
     let at = one.flow_m3_s.max(0.0) / speed;
     let (low_m, high_m) = match &pump.curve {
         CurveForm::Power { h0_m, c, n } => {

@@ -1,15 +1,21 @@
-//! Known layouts with some of their numbers changed: nearer to what people draw than layouts at random, and at places
-//! where those never are.
+//! Known layouts with some of their numbers changed and some of their fields taken from each other: nearer to what
+//! people draw than layouts at random, and at places where those never are.
 
 use crate::support::networks::Dice;
 use fallwright::file::{Format, parse};
 use fallwright::layout::Layout;
 use std::ops::Range;
 
-/// A layout of `texts` with one to eight of its numbers changed; none where that is no layout any more.
+/// A layout of `texts` with one to eight of its numbers changed, and every other time one to four of its fields taken
+/// from another; none where that is no layout any more.
 pub fn shaken(seed: u64, texts: &[String]) -> Option<Layout> {
     let mut dice = Dice(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15));
     let mut text = texts.get(dice.below(texts.len()))?.clone();
+    if seed % 2 == 1 {
+        for _ in 0..1 + dice.below(4) {
+            graft(&mut text, texts.get(dice.below(texts.len()))?, &mut dice);
+        }
+    }
     for _ in 0..1 + dice.below(8) {
         shake(&mut text, &mut dice);
     }
@@ -43,6 +49,53 @@ fn shake(text: &mut String, dice: &mut Dice) {
     text.replace_range(place, &next);
 }
 
+/// Gives a field of `text` what the same field holds somewhere in `other`.
+fn graft(text: &mut String, other: &str, dice: &mut Dice) {
+    let (mine, theirs) = (fields(text), fields(other));
+    let (name, place) = &mine[dice.below(mine.len())];
+    let same: Vec<_> = theirs.iter().filter(|(other, _)| other == name).collect();
+    if !same.is_empty() {
+        let (_, from) = same[dice.below(same.len())];
+        text.replace_range(place.clone(), &other[from.clone()]);
+    }
+}
+
+/// The fields outside of quotes and comments: their names, and where their values stand.
+fn fields(text: &str) -> Vec<(&str, Range<usize>)> {
+    let mut list: Vec<(&str, Range<usize>)> = Vec::new();
+    // Fields whose values have not ended, with how deep they began.
+    let mut open: Vec<(usize, usize)> = Vec::new();
+    let (mut depth, mut quoted, mut at) = (0, false, 0);
+    let bytes = text.as_bytes();
+    while at < bytes.len() {
+        match bytes[at] {
+            b'"' => quoted = !quoted,
+            _ if quoted => {}
+            b'/' if bytes.get(at + 1) == Some(&b'/') => {
+                at += text[at..].find('\n').unwrap_or(text.len() - at);
+                continue;
+            }
+            b'(' | b'[' => depth += 1,
+            b')' | b']' | b',' => {
+                let closes = usize::from(bytes[at] != b',');
+                while let Some((field, _)) = open.pop_if(|(_, began)| *began >= depth) {
+                    list[field].1.end = at;
+                }
+                depth -= closes.min(depth);
+            }
+            b':' => {
+                let name = text[..at].rsplit(|c: char| !c.is_ascii_alphanumeric() && c != '_');
+                open.push((list.len(), depth));
+                list.push((name.clone().next().unwrap_or(""), at + 1..at + 1));
+            }
+            _ => {}
+        }
+        at += 1;
+    }
+    list.retain(|(name, place)| !name.is_empty() && !place.is_empty());
+    list
+}
+
 /// Where numbers stand that are neither in quotes nor in a comment nor part of a word.
 fn numbers(text: &str) -> Vec<Range<usize>> {
     let mut list = Vec::new();
@@ -68,6 +121,24 @@ fn in_piece(piece: &str) -> impl Iterator<Item = Range<usize>> + '_ {
     let at = move |word: &str| word.as_ptr() as usize - start;
     let numbers = words.filter(|word| word.parse::<f64>().is_ok());
     numbers.map(move |word| at(word)..at(word) + word.len())
+}
+
+#[test]
+fn fields_are_found_where_they_stand() {
+    let text = "(a: 1, b: [(c: \"x: y\", d: up(e: 2)), (c: 3)], // f: 4\n g: h)";
+    let found = fields(text).into_iter();
+    let found: Vec<_> = found.map(|(name, at)| (name, text[at].trim())).collect();
+    let list = "[(c: \"x: y\", d: up(e: 2)), (c: 3)]";
+    let wanted = [
+        ("a", "1"),
+        ("b", list),
+        ("c", "\"x: y\""),
+        ("d", "up(e: 2)"),
+        ("e", "2"),
+        ("c", "3"),
+        ("g", "h"),
+    ];
+    assert_eq!(found, wanted);
 }
 
 #[test]
