@@ -65,29 +65,8 @@ fn prop_random_layouts_in_six_states() {
 /// The examples and the worked layouts, shaken.
 #[test]
 fn prop_shaken_layouts_in_six_states() {
-    let folders = [
-        "examples",
-        "tests/reference/layouts",
-        "tests/reference/times",
-        "tests/reference/peer/sample",
-    ];
-    let mut texts = Vec::new();
-    for folder in folders {
-        let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
-        let mut files: Vec<_> = std::fs::read_dir(root.join(folder))
-            .unwrap()
-            .map(|entry| entry.unwrap().path())
-            .collect();
-        files.sort();
-        files.retain(|file| file.extension().is_some_and(|extension| extension == "ron"));
-        assert!(!files.is_empty(), "nothing in {folder}");
-        texts.extend(
-            files
-                .iter()
-                .map(|file| std::fs::read_to_string(file).unwrap()),
-        );
-    }
-    let outcomes = bulk::run_of(asked(60), &State::ALL, |seed| shaken::shaken(seed, &texts));
+    let known = shaken::known();
+    let outcomes = bulk::run_of(asked(60), &State::ALL, |seed| shaken::shaken(seed, &known));
     assert!(!outcomes.is_empty());
     sound(&outcomes);
 }

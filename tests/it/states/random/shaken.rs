@@ -5,6 +5,31 @@ use crate::support::networks::Dice;
 use fallwright::file::{Format, parse};
 use fallwright::layout::Layout;
 use std::ops::Range;
+use std::path::Path;
+
+/// The examples and the worked layouts, as they are written.
+pub fn known() -> Vec<String> {
+    let mut texts = Vec::new();
+    for folder in [
+        "examples",
+        "tests/reference/layouts",
+        "tests/reference/times",
+        "tests/reference/peer/sample",
+    ] {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+        let entries = std::fs::read_dir(&folder).unwrap();
+        let mut files: Vec<_> = entries.map(|entry| entry.unwrap().path()).collect();
+        files.retain(|file| file.extension().is_some_and(|extension| extension == "ron"));
+        files.sort();
+        assert!(!files.is_empty(), "nothing in {}", folder.display());
+        texts.extend(
+            files
+                .iter()
+                .map(|file| std::fs::read_to_string(file).unwrap()),
+        );
+    }
+    texts
+}
 
 /// A layout of `texts` with one to eight of its numbers changed, and every other time one to four of its fields taken
 /// from another; none where that is no layout any more.
