@@ -52,8 +52,8 @@ pub(super) fn first_spill(
     let untold = || {
         let highest_m = way.range_m[node].1;
         let at_the_end = highest_m.is_finite() && highest_m < rim_m;
-        let when_s = if at_the_end { way.time_s } else { 0.0 };
-        (spilled_m3 > SEEN_M3).then_some(when_s)
+        let end_s = way.still_since_s.unwrap_or(way.time_s);
+        (spilled_m3 > SEEN_M3).then_some(if at_the_end { end_s } else { 0.0 })
     };
     first(way, What::SpillBegins, vessel).or_else(untold)
 }

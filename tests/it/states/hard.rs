@@ -57,6 +57,31 @@ fn regress_an_end_under_water_whose_lip_stands_over_it_is_solved() {
     }
 }
 
+/// A pond that comes to its rim only by the last film over a crest: what goes over is told, at the end of the course.
+#[test]
+fn regress_a_pond_that_spills_in_the_last_approach_to_rest_says_so() {
+    let film_m3 = 0.02 * 2.0;
+    let (pond_m2, over_m3) = (40.0, 4e-5);
+    let rim_m = (film_m3 - over_m3) / pond_m2;
+    let drawn = layout(&format!(
+        "vessels: [\
+           (id: \"tank\", shape: prism(area_m2: 2), floor_m: 0.5, rim_m: 1.5, fill_m: 1.02),\
+           (id: \"pond\", shape: prism(area_m2: {pond_m2:?}), floor_m: -1, rim_m: {rim_m:?}, fill_m: 0, \
+             rim_perimeter_m: 20)],\
+         runs: [(id: \"drain\", from: (at: \"tank\", opening: upstand(crest_m: 1.0)), \
+           to: (at: \"pond\", opening: mouth(lip_m: 0.9, turned: down, air_gap: true)), \
+           pipe: own(bore_m: 0.05), length_m: 1)]"
+    ));
+    let found = all(&drawn);
+    let rest = found.state(State::Rest).unwrap();
+    let course = rest.course.as_ref().unwrap();
+    let pond = course.vessels.iter().find(|one| one.id.as_str() == "pond");
+    let pond = pond.unwrap();
+    assert!(pond.highest_m < rim_m, "it was seen at its rim");
+    near(pond.spilled_m3, over_m3, 1e-7);
+    assert_eq!(pond.first_spill_s, Some(course.time_s));
+}
+
 /// Side holes whose orifice coefficient is so small that the orifice never catches up with the critical form.
 #[test]
 fn regress_side_holes_with_a_small_orifice_coefficient_are_solved() {
