@@ -84,9 +84,8 @@ def opening_end(end, part, bore, coefficients, gravity):
         turned = "unknown"
         height = part["floor_m"] if "floor_m" in part else part["level_m"]
     k_in, k_out = coefficients["entrance_k"], coefficients["exit_k"]
-    draws_over = lip_m if inlet else NOWHERE
-    if "floor_m" in part:
-        # A vessel gives what stands over its floor; an end deep under water takes it to the last.
-        draws_over = max(lip_m, part["floor_m"])
-        inlet = inlet or deep_head(own, coefficients, gravity)
+    # A vessel gives what stands over its floor; an end deep under water takes it to the last, or down to its lip.
+    draws_over = max(lip_m, part.get("floor_m", NOWHERE))
+    if inlet is None and draws_over != NOWHERE:
+        inlet = deep_head(own, coefficients, gravity)
     return End(part["id"], plan(part, end), height, lip_m, draws_over, turned, own, inlet, k_in, k_out, draws)

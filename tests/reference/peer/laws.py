@@ -7,7 +7,7 @@ import numpy as np
 from fluids.friction import Colebrook
 from iapws import IAPWS95
 from scipy.interpolate import PchipInterpolator
-from scipy.optimize import brentq
+from scipy.optimize import brentq, minimize_scalar
 
 from refused import Refused
 
@@ -192,6 +192,17 @@ def hole_flow_and_head(depth, bore, k_e, g):
     return math.sqrt(g * wet**3 / width), depth + wet / (2 * width) * (1 + k_e)
 
 
+def touching(bore, k_e, orifice, g):
+    """Critical depth at which a hole that is too tight comes nearest to its orifice, and the share that it passes."""
+
+    def ratio(depth):
+        q, h = hole_flow_and_head(depth, bore, k_e, g)
+        return q / (orifice * area(bore) * math.sqrt(2 * g * (h - bore / 2))) if h > bore / 2 else math.inf
+
+    found = minimize_scalar(ratio, bounds=(0.4 * bore, (1 - 1e-9) * bore), method="bounded", options={"xatol": 1e-12})
+    return found.x, 1 / found.fun
+
+
 def hole_head(bore, k_e, orifice, g):
     """Head over the invert of a side hole by flow: critical, or drowned from the crossing on."""
 
@@ -208,15 +219,18 @@ def hole_head(bore, k_e, orifice, g):
     # At half depth the critical head is the greater, near the crown the drowned one: the last crossing.
     samples = np.linspace(shallow, deep, 400)
     greater = [d for d in samples if over(d) > 0]
-    if not greater:
-        raise Refused("a side hole whose two laws never meet")
-    last = max(greater)
-    crossing = brentq(over, last, min(last + samples[1] - samples[0], deep), xtol=1e-14)
-    most = hole_flow_and_head(crossing, bore, k_e, g)[0]
+    share = 1.0
+    if greater:
+        last = max(greater)
+        crossing = brentq(over, last, min(last + samples[1] - samples[0], deep), xtol=1e-14)
+    else:
+        crossing, share = touching(bore, k_e, orifice, g)
+    most = share * hole_flow_and_head(crossing, bore, k_e, g)[0]
 
     def head(q):
         if q >= most:
             return drowned(q)
+        q /= share
         if q <= 1e-8 * math.sqrt(g) * bore**2.5:
             return 0.0
         flow = lambda d: hole_flow_and_head(d, bore, k_e, g)[0] - q
