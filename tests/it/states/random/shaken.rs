@@ -85,67 +85,69 @@ fn graft(text: &mut String, other: &str, dice: &mut Dice) {
     }
 }
 
-/// The fields outside of quotes and comments: their names, and where their values stand.
+/// The text with everything in quotes and in comments blank, byte for byte.
+fn bare(text: &str) -> String {
+    let (mut quoted, mut noted, mut last) = (false, false, b' ');
+    let mut bare = text.as_bytes().to_vec();
+    for at in 0..bare.len() {
+        let byte = text.as_bytes()[at];
+        match byte {
+            b'\n' => noted = false,
+            b'"' if !noted => quoted = !quoted,
+            b'/' if last == b'/' && !quoted => noted = true,
+            _ => {}
+        }
+        if quoted || noted || byte == b'"' {
+            bare[at] = b' ';
+        }
+        last = byte;
+    }
+    String::from_utf8(bare).unwrap()
+}
+
+/// The fields: their names, and where their values stand.
 fn fields(text: &str) -> Vec<(&str, Range<usize>)> {
     let mut list: Vec<(&str, Range<usize>)> = Vec::new();
     // Fields whose values have not ended, with how deep they began.
     let mut open: Vec<(usize, usize)> = Vec::new();
-    let (mut depth, mut quoted, mut at) = (0, false, 0);
-    let bytes = text.as_bytes();
-    while at < bytes.len() {
-        match bytes[at] {
-            b'"' => quoted = !quoted,
-            _ if quoted => {}
-            b'/' if bytes.get(at + 1) == Some(&b'/') => {
-                at += text[at..].find('\n').unwrap_or(text.len() - at);
-                continue;
-            }
+    let mut depth = 0;
+    for (at, byte) in bare(text).bytes().enumerate() {
+        match byte {
             b'(' | b'[' => depth += 1,
             b')' | b']' | b',' => {
-                let closes = usize::from(bytes[at] != b',');
                 while let Some((field, _)) = open.pop_if(|(_, began)| *began >= depth) {
                     list[field].1.end = at;
                 }
-                depth -= closes.min(depth);
+                depth -= usize::from(byte != b',').min(depth);
             }
             b':' => {
-                let name = text[..at].rsplit(|c: char| !c.is_ascii_alphanumeric() && c != '_');
+                let mut before = text[..at].rsplit(|c: char| !is_part(c));
                 open.push((list.len(), depth));
-                list.push((name.clone().next().unwrap_or(""), at + 1..at + 1));
+                list.push((before.next().unwrap_or(""), at + 1..at + 1));
             }
             _ => {}
         }
-        at += 1;
     }
     list.retain(|(name, place)| !name.is_empty() && !place.is_empty());
     list
 }
 
-/// Where numbers stand that are neither in quotes nor in a comment nor part of a word.
+/// Where numbers stand.
 fn numbers(text: &str) -> Vec<Range<usize>> {
-    let mut list = Vec::new();
-    let mut from = 0;
-    for line in text.split_inclusive('\n') {
-        let code = line.split("//").next().unwrap_or(line);
-        // Every second piece stands in quotes.
-        for (index, piece) in code.split('"').enumerate() {
-            if index % 2 == 0 {
-                list.extend(in_piece(piece).map(|at| from + at.start..from + at.end));
-            }
-            from += piece.len() + 1;
-        }
-        from = from - code.len() - 1 + line.len();
-    }
-    list
+    let bare = bare(text);
+    let start = bare.as_ptr() as usize;
+    let words = bare.split(|c| !is_part(c));
+    let numbers = words.filter(|word| word.parse::<f64>().is_ok());
+    let place = |word: &str| {
+        let at = word.as_ptr() as usize - start;
+        at..at + word.len()
+    };
+    numbers.map(place).collect()
 }
 
-fn in_piece(piece: &str) -> impl Iterator<Item = Range<usize>> + '_ {
-    let is_part = |c: char| c.is_ascii_alphanumeric() || matches!(c, '_' | '.' | '-');
-    let words = piece.split(move |c| !is_part(c));
-    let start = piece.as_ptr() as usize;
-    let at = move |word: &str| word.as_ptr() as usize - start;
-    let numbers = words.filter(|word| word.parse::<f64>().is_ok());
-    numbers.map(move |word| at(word)..at(word) + word.len())
+/// Whether it is a part of a name or of a number.
+fn is_part(c: char) -> bool {
+    c.is_ascii_alphanumeric() || matches!(c, '_' | '.' | '-')
 }
 
 #[test]
