@@ -88,21 +88,21 @@ fn graft(text: &mut String, other: &str, dice: &mut Dice) {
 /// The text with everything in quotes and in comments blank, byte for byte.
 fn bare(text: &str) -> String {
     let (mut quoted, mut noted, mut last) = (false, false, b' ');
-    let mut bare = text.as_bytes().to_vec();
-    for at in 0..bare.len() {
-        let byte = text.as_bytes()[at];
+    let bare = text.bytes().map(|byte| {
         match byte {
             b'\n' => noted = false,
             b'"' if !noted => quoted = !quoted,
             b'/' if last == b'/' && !quoted => noted = true,
             _ => {}
         }
-        if quoted || noted || byte == b'"' {
-            bare[at] = b' ';
-        }
         last = byte;
-    }
-    String::from_utf8(bare).unwrap()
+        if quoted || noted || byte == b'"' {
+            b' '
+        } else {
+            byte
+        }
+    });
+    String::from_utf8(bare.collect()).unwrap()
 }
 
 /// The fields: their names, and where their values stand.
