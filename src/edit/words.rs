@@ -3,6 +3,7 @@
 /// Names that do not follow from the field's own.
 const SPECIAL: &[(&str, &str)] = &[
     ("a", "the loss by flow"),
+    ("at_m", "the distance from the start of the run"),
     ("along_m", "the place along the section"),
     ("area_m2", "the plan area"),
     ("c", "the coefficient of the curve"),
@@ -44,6 +45,7 @@ const SPECIAL: &[(&str, &str)] = &[
     ("wash_head_m", "the head at which it is washed"),
     ("washing_s", "the time of a washing"),
     ("turned_deg", "the angle"),
+    ("vent_top_m", "the top of the vent"),
     ("x_m", "the place in the plan, rightwards"),
     ("y_m", "the place in the plan, upwards"),
     ("z_m", "the height"),

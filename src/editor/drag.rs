@@ -161,11 +161,11 @@ fn bend(layout: &Layout, id: &Id, (x, y): (f64, f64)) -> Option<Drag> {
             continue;
         }
         let share = (((x - a.x_m) * dx + (y - a.y_m) * dy) / length2).clamp(0.0, 1.0);
-        let at = Corner {
-            x_m: a.x_m + share * dx,
-            y_m: a.y_m + share * dy,
-            z_m: a.z_m + share * (b.z_m - a.z_m),
-        };
+        let at = Corner::at(
+            a.x_m + share * dx,
+            a.y_m + share * dy,
+            a.z_m + share * (b.z_m - a.z_m),
+        );
         let off = (at.x_m - x).hypot(at.y_m - y);
         if best.is_none_or(|(_, _, least)| off < least) {
             best = Some((leg, at, off));

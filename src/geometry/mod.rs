@@ -4,7 +4,8 @@
 
 use serde::{Deserialize, Serialize};
 
-/// A place in the plan (x to the right, y up the page) with its elevation, in metres.
+/// A place in the plan (x to the right, y up the page) with its elevation, in metres; as a corner of a run it may
+/// be vented.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Corner {
@@ -14,6 +15,12 @@ pub struct Corner {
     pub y_m: f64,
     /// Elevation above the layout datum, metres.
     pub z_m: f64,
+    /// Air gets in and out of the run here.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub vented: bool,
+    /// Top of the vent, metres above the datum: water leaves over it. None: at the pipe itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub vent_top_m: Option<f64>,
 }
 
 /// A place in the plan without a height, metres.
@@ -27,6 +34,17 @@ pub struct Spot {
 }
 
 impl Corner {
+    /// A place without a vent: metres to the right, metres up the page, elevation above the datum in metres.
+    pub const fn at(x_m: f64, y_m: f64, z_m: f64) -> Corner {
+        Corner {
+            x_m,
+            y_m,
+            z_m,
+            vented: false,
+            vent_top_m: None,
+        }
+    }
+
     /// Straight distance to `other`, metres.
     pub fn distance_m(self, other: Corner) -> f64 {
         let (dx, dy, dz) = (

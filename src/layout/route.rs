@@ -3,6 +3,19 @@
 use super::{End, Id, Layout, Place, Run, RunEnd};
 use crate::geometry::{Corner, route_length_m};
 
+impl End {
+    /// The place of this end in the plan with the height at which its run begins, as [`Layout::corner_at`], by
+    /// where its part stands and the floor, centre or level of that, metres.
+    pub(super) fn corner(&self, stands: Option<(Place, f64)>) -> Corner {
+        let place = self.place.or(stands.map(|(place, _)| place));
+        let place = place.unwrap_or_default();
+        let crest_m = self.opening.as_ref().and_then(|opening| opening.crest_m());
+        let foot_m = stands.map(|(_, foot_m)| foot_m);
+        let z_m = crest_m.or(foot_m).unwrap_or(0.0);
+        Corner::at(place.x_m, place.y_m, z_m)
+    }
+}
+
 impl Layout {
     /// Where a vessel, joint or fixed level stands on the drawings; none where there is no such part.
     pub fn place_of(&self, id: &Id) -> Option<Place> {
@@ -17,15 +30,8 @@ impl Layout {
     /// else the floor of its vessel, the centre of its joint, the level that does not move. The origin of the
     /// drawing where the end names no part.
     pub fn corner_at(&self, end: &End) -> Corner {
-        let place = end.place.or_else(|| self.place_of(&end.at));
-        let place = place.unwrap_or_default();
-        let crest_m = end.opening.as_ref().and_then(|opening| opening.crest_m());
-        let z_m = crest_m.or_else(|| self.foot_m(&end.at)).unwrap_or(0.0);
-        Corner {
-            x_m: place.x_m,
-            y_m: place.y_m,
-            z_m,
-        }
+        let stands = self.place_of(&end.at).zip(self.foot_m(&end.at));
+        end.corner(stands)
     }
 
     /// The floor of a vessel, the centre of a joint, the level of a fixed one, metres above the datum.

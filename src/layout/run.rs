@@ -163,6 +163,19 @@ pub struct FittingUse {
     /// The bore it narrows or widens to, metres (a step in bore), or the bore its K is on.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bore_m: Option<f64>,
+    /// How far along the length of the run from `from` they sit, all in one place, metres: 0 to that length. None: not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_m: Option<f64>,
+    /// The end of the run that they sit at; not together with `at_m`. None: not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub near: Option<RunEnd>,
+}
+
+impl FittingUse {
+    /// It is an entrance or an exit, by its key: it sits at an end of the run and nowhere along it.
+    pub fn is_entrance_or_exit(&self) -> bool {
+        self.kind == "exit" || self.kind.starts_with("entrance-")
+    }
 }
 
 fn one() -> u32 {
@@ -181,6 +194,12 @@ pub struct ValveUse {
     /// The loss coefficient at this opening, in place of the catalogue's.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub k: Option<f64>,
+    /// How far along the length of the run from `from` it sits, metres: 0 to that length. None: not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_m: Option<f64>,
+    /// The end of the run that it sits at; not together with `at_m`. None: not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub near: Option<RunEnd>,
 }
 
 fn fully() -> f64 {
@@ -236,6 +255,12 @@ pub struct Equipment {
     /// It is taken out or passed by: it loses nothing.
     #[serde(default)]
     pub out: bool,
+    /// How far along the length of the run from `from` it sits, metres: 0 to that length. None: not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_m: Option<f64>,
+    /// The end of the run that it sits at; not together with `at_m`. None: not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub near: Option<RunEnd>,
 }
 
 /// A point of a pump's curve.
@@ -419,6 +444,9 @@ pub struct Run {
     /// A hole that lets air in and breaks a siphon.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub siphon_break: Option<SiphonBreak>,
+    /// Somebody fills it by hand before use.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub starts_primed: bool,
     /// One loss coefficient on its bore that replaces entrance, exit, fittings and open valves.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub total_k: Option<f64>,

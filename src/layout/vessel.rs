@@ -217,6 +217,12 @@ pub struct Joint {
     /// Constant inflow from outside (a negative one draws off), m³/s.
     #[serde(default)]
     pub make_up_m3_s: f64,
+    /// Air gets in and out of the runs here.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub vented: bool,
+    /// Top of the vent, metres above the datum: water leaves over it. None: at the pipe itself.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub vent_top_m: Option<f64>,
     /// Where it stands on the drawings.
     #[serde(default)]
     pub place: Place,

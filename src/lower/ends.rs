@@ -236,9 +236,9 @@ fn corner(end: &End, opening: Option<&Opening>, part: Option<Part<'_>>) -> Corne
         None => (layout::Place::default(), 0.0),
     };
     let place = end.place.unwrap_or(place);
-    Corner {
-        x_m: place.x_m,
-        y_m: place.y_m,
-        z_m: opening.and_then(Opening::crest_m).unwrap_or(z_m),
-    }
+    Corner::at(
+        place.x_m,
+        place.y_m,
+        opening.and_then(Opening::crest_m).unwrap_or(z_m),
+    )
 }

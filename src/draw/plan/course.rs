@@ -277,16 +277,12 @@ fn end(
     let own = end.place.unwrap_or(stands);
     let middle = middle.unwrap_or_default();
     Ending {
-        given: Corner {
-            x_m: own.x_m,
-            y_m: own.y_m,
+        given: Corner::at(own.x_m, own.y_m, z_m),
+        drawn: Corner::at(
+            middle.x_m + own.x_m - stands.x_m,
+            middle.y_m + own.y_m - stands.y_m,
             z_m,
-        },
-        drawn: Corner {
-            x_m: middle.x_m + own.x_m - stands.x_m,
-            y_m: middle.y_m + own.y_m - stands.y_m,
-            z_m,
-        },
+        ),
     }
 }
 

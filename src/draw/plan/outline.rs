@@ -21,7 +21,7 @@ const PIECES: u32 = 64;
 
 /// A place in the plan, at no height.
 pub(super) fn place(x_m: f64, y_m: f64) -> Corner {
-    Corner { x_m, y_m, z_m: 0.0 }
+    Corner::at(x_m, y_m, 0.0)
 }
 
 /// How far two places are apart in the plan, metres.
@@ -32,11 +32,11 @@ pub(super) fn apart_m(a: Corner, b: Corner) -> f64 {
 /// A place on the line between two, by its share of the way.
 pub(super) fn between(from: Corner, to: Corner, share: f64) -> Corner {
     let on = |from: f64, to: f64| from + (to - from) * share;
-    Corner {
-        x_m: on(from.x_m, to.x_m),
-        y_m: on(from.y_m, to.y_m),
-        z_m: on(from.z_m, to.z_m),
-    }
+    Corner::at(
+        on(from.x_m, to.x_m),
+        on(from.y_m, to.y_m),
+        on(from.z_m, to.z_m),
+    )
 }
 
 impl Outline {
@@ -56,11 +56,11 @@ impl Outline {
     /// A place given along and across the vessel, in the plan.
     fn out(&self, along_m: f64, across_m: f64) -> Corner {
         let (cos, sin) = self.turned;
-        Corner {
-            x_m: self.middle.x_m + along_m * cos - across_m * sin,
-            y_m: self.middle.y_m + along_m * sin + across_m * cos,
-            z_m: self.middle.z_m,
-        }
+        Corner::at(
+            self.middle.x_m + along_m * cos - across_m * sin,
+            self.middle.y_m + along_m * sin + across_m * cos,
+            self.middle.z_m,
+        )
     }
 
     /// A place in the plan, along and across the vessel.

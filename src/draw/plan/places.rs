@@ -31,11 +31,7 @@ pub(super) struct Places {
 /// Nobody gave a place to what stands at 0, 0 where something else does too: that is what a file gets that says
 /// nothing. Those are set out under everything that has a place, in the order in which water falls.
 pub(super) fn places(layout: &Layout) -> Places {
-    let corner = |place: &Place, z_m: f64| Corner {
-        x_m: place.x_m,
-        y_m: place.y_m,
-        z_m,
-    };
+    let corner = |place: &Place, z_m: f64| Corner::at(place.x_m, place.y_m, z_m);
     let vessel = |part: &Vessel| corner(&part.place, part.floor_m);
     let fixed = |part: &Fixed| corner(&part.place, part.level_m);
     let joint = |part: &Joint| corner(&part.place, part.elevation_m);

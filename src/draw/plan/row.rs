@@ -84,7 +84,7 @@ fn line(
     let high = from.max(to);
     let (low_m, high_m) = places.row_low_high_m;
     let middle = (low_m + high_m) / 2.0;
-    let corner = |x_m: f64, y_m: f64, z_m: f64| Corner { x_m, y_m, z_m };
+    let corner = |x_m: f64, y_m: f64, z_m: f64| Corner::at(x_m, y_m, z_m);
     if one.is_between_neighbours() {
         let beside = lanes[0].beside(one.seats[0].min(one.seats[1]));
         let y_m = middle + beside;

@@ -71,11 +71,11 @@ fn moved_switch(run: &mut Run, of: impl Fn(&Id) -> Shift) {
 }
 
 fn moved(corner: Corner, by: Shift) -> Corner {
-    Corner {
-        x_m: corner.x_m + by.x_m,
-        y_m: corner.y_m + by.y_m,
-        z_m: corner.z_m + by.up_m,
-    }
+    Corner::at(
+        corner.x_m + by.x_m,
+        corner.y_m + by.y_m,
+        corner.z_m + by.up_m,
+    )
 }
 
 /// What both shifts have in common, way by way.

@@ -49,6 +49,8 @@ pub fn insert(layout: &Layout, run: &Id, item: &Item) -> Result<Edit, EditError>
                 kind: kind.clone(),
                 opening: 1.0,
                 k: None,
+                at_m: None,
+                near: None,
             });
             if valve.acts == Acts::Check && after.check_valve.is_none() {
                 after.check_valve = Some(Direction::Forward);
@@ -252,6 +254,8 @@ fn fitting(kind: &str) -> FittingUse {
         k: None,
         choice: None,
         bore_m: None,
+        at_m: None,
+        near: None,
     }
 }
 
@@ -270,6 +274,8 @@ fn equipment(run: &Run) -> Equipment {
         at_wash: None,
         wash_head_m: None,
         out: false,
+        at_m: None,
+        near: None,
     }
 }
 

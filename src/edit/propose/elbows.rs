@@ -68,6 +68,8 @@ fn change(fittings: &mut Vec<FittingUse>, kind: &str, old: u32, new: u32) {
             k: None,
             choice: None,
             bore_m: None,
+            at_m: None,
+            near: None,
         }),
         None => {}
     }

@@ -69,5 +69,7 @@ fn ball() -> ValveUse {
         kind: "ball".to_owned(),
         opening: 1.0,
         k: None,
+        at_m: None,
+        near: None,
     }
 }

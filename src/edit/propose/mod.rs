@@ -167,6 +167,8 @@ fn proposed(
             kind: "ball".to_owned(),
             opening: 1.0,
             k: None,
+            at_m: None,
+            near: None,
         });
     }
     new
@@ -268,6 +270,8 @@ fn fitting(kind: &str, count: u32) -> FittingUse {
         k: None,
         choice: None,
         bore_m: None,
+        at_m: None,
+        near: None,
     }
 }
 
@@ -302,6 +306,7 @@ fn plain(id: Id, name: String, (from, to): (End, End), pipe: crate::layout::Pipe
         friction: None,
         carries_solids: false,
         already_built: false,
+        starts_primed: false,
     }
 }
 

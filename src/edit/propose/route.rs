@@ -110,11 +110,7 @@ pub(super) fn simplified(all: &[Corner]) -> Vec<Corner> {
 }
 
 fn corner((x_m, y_m): (f64, f64), z_m: f64) -> Corner {
-    Corner {
-        x_m: millimetres(x_m),
-        y_m: millimetres(y_m),
-        z_m: millimetres(z_m),
-    }
+    Corner::at(millimetres(x_m), millimetres(y_m), millimetres(z_m))
 }
 
 pub(super) fn length_m(plan: &[(f64, f64)]) -> f64 {

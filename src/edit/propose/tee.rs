@@ -199,11 +199,11 @@ fn nearest(corners: &[Corner], near: (f64, f64)) -> (usize, Corner) {
         } else {
             0.5
         };
-        let at = Corner {
-            x_m: a.x_m + dx * share,
-            y_m: a.y_m + dy * share,
-            z_m: a.z_m + (b.z_m - a.z_m) * share,
-        };
+        let at = Corner::at(
+            a.x_m + dx * share,
+            a.y_m + dy * share,
+            a.z_m + (b.z_m - a.z_m) * share,
+        );
         let off = (at.x_m - near.0).hypot(at.y_m - near.1);
         // Of a plumb leg and a level one at the same place, the level one: that is what is pointed at.
         if off < best.2 - 1e-9 || (off <= best.2 + 1e-9 && length2 > 0.0) {

@@ -6,6 +6,7 @@
 
 mod machines;
 mod opening;
+mod placed;
 mod range;
 mod run;
 mod underlay;
@@ -13,7 +14,7 @@ mod vessel;
 mod way;
 mod whole;
 
-use super::{Id, Layout};
+use super::{Id, Layout, Place};
 use range::{MOST_CHARACTERS, Range};
 use std::collections::{HashMap, HashSet};
 use std::fmt::Display;
@@ -68,23 +69,44 @@ enum PartKind {
     Fixed,
 }
 
+/// A part that a run can end at: its kind, where it stands, and its floor, centre or level in metres.
+struct Stands {
+    kind: PartKind,
+    place: Place,
+    foot_m: f64,
+}
+
 /// Every part that a run can end at, by its id.
-struct PartKinds<'a>(HashMap<&'a str, PartKind>);
+struct PartKinds<'a>(HashMap<&'a str, Stands>);
 
 impl<'a> PartKinds<'a> {
     fn of(layout: &'a Layout) -> Self {
-        let vessels = layout.vessels.iter().map(|v| (&v.id, PartKind::Vessel));
-        let joints = layout.joints.iter().map(|j| (&j.id, PartKind::Joint));
-        let fixed = layout.fixed.iter().map(|f| (&f.id, PartKind::Fixed));
+        let stands = |kind, place, foot_m| Stands {
+            kind,
+            place,
+            foot_m,
+        };
+        let vessels = layout.vessels.iter();
+        let vessels = vessels.map(|v| (&v.id, stands(PartKind::Vessel, v.place, v.floor_m)));
+        let joints = layout.joints.iter();
+        let joints = joints.map(|j| (&j.id, stands(PartKind::Joint, j.place, j.elevation_m)));
+        let fixed = layout.fixed.iter();
+        let fixed = fixed.map(|f| (&f.id, stands(PartKind::Fixed, f.place, f.level_m)));
         let mut kinds = HashMap::new();
-        for (id, kind) in vessels.chain(joints).chain(fixed) {
-            kinds.entry(id.as_str()).or_insert(kind);
+        for (id, stands) in vessels.chain(joints).chain(fixed) {
+            kinds.entry(id.as_str()).or_insert(stands);
         }
         PartKinds(kinds)
     }
 
     fn get(&self, id: &Id) -> Option<PartKind> {
-        self.0.get(id.as_str()).copied()
+        self.0.get(id.as_str()).map(|stands| stands.kind)
+    }
+
+    /// Where a part stands, and its floor, centre or level, metres.
+    fn stands(&self, id: &Id) -> Option<(Place, f64)> {
+        let found = self.0.get(id.as_str());
+        found.map(|stands| (stands.place, stands.foot_m))
     }
 }
 

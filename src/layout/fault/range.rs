@@ -14,6 +14,9 @@ pub(super) const LEAST_FLOW_STEP_M3_S: f64 = 1e-9;
 /// The least step between two depths of a level–area table, metres.
 pub(super) const LEAST_DEPTH_STEP_M: f64 = 1e-6;
 
+/// A sum of lengths may miss another by this much, metres.
+pub(super) const ROUNDING_M: f64 = 1e-6;
+
 /// The least step between two levels of a float switch or a float valve, metres.
 pub(super) const LEAST_SWITCH_STEP_M: f64 = 1e-6;
 

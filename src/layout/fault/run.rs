@@ -4,7 +4,7 @@ use super::range::{
     BORE, ELEVATION, FRICTION_FACTOR, HAZEN_WILLIAMS_C, LENGTH, LOSS_K, MOST_FITTINGS, OPEN_SHARE,
     PLAN, PLAN_AREA, ROUGHNESS, SHARE,
 };
-use super::{Book, PartKind, PartKinds, machines, opening, vessel};
+use super::{Book, PartKind, PartKinds, machines, opening, placed, vessel};
 use crate::layout::{FittingUse, Opening, Pipe, Run, RunEnd, Screen, ValveUse};
 
 pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
@@ -21,6 +21,13 @@ pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
         book.number(format_args!("route.{index}.x_m"), corner.x_m, &PLAN);
         book.number(format_args!("route.{index}.y_m"), corner.y_m, &PLAN);
         book.number(format_args!("route.{index}.z_m"), corner.z_m, &ELEVATION);
+        let vent = placed::GivenVent {
+            prefix: &format!("route.{index}."),
+            vented: corner.vented,
+            top_m: corner.vent_top_m,
+            on: ("the corner", corner.z_m),
+        };
+        placed::vent(book, &vent);
     }
     book.number_if_given("length_m", run.length_m, &LENGTH);
     for (index, part) in run.fittings.iter().enumerate() {
@@ -30,6 +37,7 @@ pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
         valve(book, index, part);
     }
     machines::equipment(book, &run.equipment);
+    placed::check(book, run, kinds);
     book.number_if_given("total_k", run.total_k, &LOSS_K);
     book.number_if_given("friction_factor", run.friction_factor, &FRICTION_FACTOR);
     // Last: a pump is a part of its own, and what follows `begin` is told of it.

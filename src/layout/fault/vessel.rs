@@ -2,13 +2,10 @@
 
 use super::range::{
     CURVE_FLOW, DEPTH, ELEVATION, INFLOW, LEAST_DEPTH_STEP_M, LEAST_SWITCH_STEP_M, LENGTH, PLAN,
-    PLAN_AREA, POROSITY, ROW_AREA, SIZE, TURN, TURNOVER, digits,
+    PLAN_AREA, POROSITY, ROUNDING_M, ROW_AREA, SIZE, TURN, TURNOVER, digits,
 };
-use super::{Book, PartKind, PartKinds};
+use super::{Book, PartKind, PartKinds, placed};
 use crate::layout::{Fixed, FloatValve, Joint, Layout, Place, Shape, TableRow, Vessel};
-
-/// A sum of two heights may miss a third by this much, metres.
-const ROUNDING_M: f64 = 1e-6;
 
 pub(super) fn check(book: &mut Book, layout: &Layout, kinds: &PartKinds) {
     for (index, part) in layout.vessels.iter().enumerate() {
@@ -198,6 +195,13 @@ fn joint(book: &mut Book, joint: &Joint) {
     book.words("name", &joint.name);
     book.number("elevation_m", joint.elevation_m, &ELEVATION);
     book.number("make_up_m3_s", joint.make_up_m3_s, &INFLOW);
+    let vent = placed::GivenVent {
+        prefix: "",
+        vented: joint.vented,
+        top_m: joint.vent_top_m,
+        on: ("the centre of the joint", joint.elevation_m),
+    };
+    placed::vent(book, &vent);
     place(book, "place", &joint.place);
 }
 

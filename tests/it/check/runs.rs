@@ -157,11 +157,7 @@ fn an_air_gap_under_water() {
 
 fn by_way_of(z_m: f64) -> Case {
     let mut over = drain();
-    over.route = vec![Corner {
-        x_m: 1.0,
-        y_m: 0.0,
-        z_m,
-    }];
+    over.route = vec![Corner::at(1.0, 0.0, z_m)];
     Case::new(two_tanks(vec![over]))
 }
 
@@ -257,7 +253,7 @@ fn a_run_with_a_shut_valve_may_climb() {
 /// Down to 0.1 m, up over a high point and down again, with the grade at 0.2 m all along.
 fn sagging(top_m: f64) -> Case {
     let mut case = siphon(0.1);
-    let corner = |x_m: f64, z_m: f64| Corner { x_m, y_m: 0.0, z_m };
+    let corner = |x_m: f64, z_m: f64| Corner::at(x_m, 0.0, z_m);
     case.layout.runs[0].route = vec![corner(1.0, 0.1), corner(2.0, top_m), corner(3.0, 0.0)];
     let loss_m = case.run("drain").loss_m;
     let mut case = Case::new(case.layout);

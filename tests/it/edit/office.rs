@@ -206,6 +206,8 @@ fn edit_valve() -> fallwright::layout::ValveUse {
         kind: "ball".to_owned(),
         opening: 1.0,
         k: None,
+        at_m: None,
+        near: None,
     }
 }
 

@@ -11,7 +11,7 @@ use fallwright::geometry::Corner;
 use fallwright::layout::{Id, Layout, Opening, RunEnd, Turned};
 
 fn corner(x_m: f64, y_m: f64, z_m: f64) -> Corner {
-    Corner { x_m, y_m, z_m }
+    Corner::at(x_m, y_m, z_m)
 }
 
 #[test]

@@ -248,19 +248,27 @@ fn equipment() -> impl Strategy<Value = Equipment> {
             head_m
         }])),
     ];
-    (words(), loss.clone(), of(loss)).prop_map(|(name, clean, dirty)| Equipment {
-        name,
-        clean,
-        at_wash: dirty.clone(),
-        wash_head_m: dirty.as_ref().map(|_| 0.5),
-        out: dirty.is_none(),
-        dirty,
+    (words(), loss.clone(), of(loss), of(0.0..1.0)).prop_map(|(name, clean, dirty, at_m)| {
+        Equipment {
+            name,
+            clean,
+            at_wash: dirty.clone(),
+            wash_head_m: dirty.as_ref().map(|_| 0.5),
+            out: dirty.is_none(),
+            dirty,
+            at_m,
+            near: None,
+        }
     })
 }
 
 fn run() -> impl Strategy<Value = Run> {
-    let corner = (any_number(), any_number(), any_number());
-    let corner = corner.prop_map(|(x_m, y_m, z_m)| Corner { x_m, y_m, z_m });
+    let corner = (any_number(), any_number(), any_number(), vent());
+    let corner = corner.prop_map(|(x_m, y_m, z_m, vent)| Corner {
+        vented: vent.is_some(),
+        vent_top_m: vent.flatten().map(|up_m| z_m + up_m),
+        ..Corner::at(x_m, y_m, z_m)
+    });
     let fitting = (words(), 1..=10_000_u32, of(positive(0.0, 1e4)), of(words()));
     let fitting = fitting.prop_map(|(kind, count, k, choice)| FittingUse {
         kind,
@@ -268,12 +276,16 @@ fn run() -> impl Strategy<Value = Run> {
         k,
         choice,
         bore_m: None,
+        at_m: None,
+        near: None,
     });
-    let valve = (words(), positive(0.0, 1.0));
-    let valve = valve.prop_map(|(kind, opening)| ValveUse {
+    let valve = (words(), positive(0.0, 1.0), of(run_end()));
+    let valve = valve.prop_map(|(kind, opening, near)| ValveUse {
         kind,
         opening,
         k: None,
+        at_m: None,
+        near,
     });
     let lists = (
         prop::collection::vec(corner, 0..4),
@@ -292,8 +304,12 @@ fn run() -> impl Strategy<Value = Run> {
     let ends = (opening(), opening(), of(place()));
     let parts = (words(), pipe(), lists, of(pump()), choices, ends);
     parts.prop_map(|(name, pipe, lists, pump, choices, (from, to, place))| {
-        let (route, fittings, valves, equipment) = lists;
+        let (route, fittings, valves, mut equipment) = lists;
         let (check_valve, friction, total_k, carries_solids) = choices;
+        // Shares of the length so far; a run drawn at random has a length of 0 or more.
+        for piece in &mut equipment {
+            piece.at_m = piece.at_m.map(|share| share * total_k.unwrap_or(0.0));
+        }
         let end = |opening, place| End {
             at: "".into(),
             opening: Some(opening),
@@ -324,8 +340,18 @@ fn run() -> impl Strategy<Value = Run> {
             friction,
             carries_solids,
             already_built: !carries_solids,
+            starts_primed: carries_solids,
         }
     })
+}
+
+/// A vent, and how far its top stands over the pipe where it has one.
+fn vent() -> impl Strategy<Value = Option<Option<f64>>> {
+    of(of(positive(0.0, 3000.0)))
+}
+
+fn run_end() -> impl Strategy<Value = RunEnd> {
+    select(RunEnd::BOTH.to_vec())
 }
 
 fn screen_of(place: &Option<Place>) -> Option<Screen> {
@@ -353,13 +379,15 @@ fn underlay() -> impl Strategy<Value = Underlay> {
 }
 
 pub fn layout() -> impl Strategy<Value = Layout> {
-    let joint = (words(), any_number(), place());
-    let joint = joint.prop_map(|(name, elevation_m, place)| Joint {
+    let joint = (words(), any_number(), place(), vent());
+    let joint = joint.prop_map(|(name, elevation_m, place, vent)| Joint {
         id: "".into(),
         name,
         elevation_m,
         make_up_m3_s: -elevation_m,
         place,
+        vented: vent.is_some(),
+        vent_top_m: vent.flatten().map(|up_m| elevation_m + up_m),
     });
     let level = any_number().prop_map(|level_m| Fixed {
         id: "".into(),

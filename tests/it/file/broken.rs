@@ -13,7 +13,7 @@ type Row = (
 );
 
 #[rustfmt::skip] // one file to a line
-const ROWS: [Row; 57] = [
+const ROWS: [Row; 63] = [
     ("bore-zero", 57, "drain", "`pipe.own.bore_m` is 0 m", "from 0.0001 to 50 m"),
     ("blank", 0, "", "the file is empty", "fallwright: 1"),
     ("bracket-not-closed", 19, "bed", "a field, a word or a closing bracket is wanted here", "commas and brackets"),
@@ -26,7 +26,9 @@ const ROWS: [Row; 57] = [
     ("decimal-comma", 21, "bed", "a field, a word or a closing bracket is wanted here", "decimals have a point"),
     ("empty", 0, "", "the file is empty", "fallwright: 1"),
     ("end-nowhere", 56, "drain", "`to.at` names \"smup\"", "name a part that is in the layout"),
+    ("entrance-along-the-run", 59, "drain", "`fittings.0.at_m` is given for an entrance or exit", "leave the distance out"),
     ("fill-under-floor", 23, "bed", "`fill_m` is 0.4 m, below the floor at 0.9 m", "elevation above the datum"),
+    ("filter-in-two-places", 59, "drain", "`equipment.0.at_m` and `near` are both given", "keep the distance or the end"),
     ("given-twice", 23, "bed", "the field `rim_m` is given twice", "keep one"),
     ("half-a-fitting", 51, "feed", "a comma is missing before this", "put a comma"),
     ("hot-water", 4, "", "`water.temperature_c` is 60 °C", "from 0 to 40 °C"),
@@ -54,6 +56,7 @@ const ROWS: [Row; 57] = [
     ("opening-at-joint", 47, "feed", "`from` has an opening at the joint `tee`", "take the opening out"),
     ("overflowing-number", 55, "drain", "`from.opening.upstand.crest_m` is not a finite number", "from -20000 to 20000 m"),
     ("plain-text", 1, "", "the key `fallwright` is missing", "`fallwright: 1`"),
+    ("place-without-pipe", 57, "drain", "`valves.0.near` is given, and the run has no pipe", "give the run a pipe"),
     ("quote-not-closed", 24, "", "a comma is missing before this", "quotes at both ends"),
     ("rim-under-floor", 11, "sump", "`rim_m` is -0.7 m, not above the floor at 0 m", "raise the rim"),
     ("same-id-twice", 46, "sump", "the id `sump` is used twice", "of its own"),
@@ -68,6 +71,9 @@ const ROWS: [Row; 57] = [
     ("unknown-role", 16, "bed", "`bde` is not a word for this", "did you mean `bed`?"),
     ("unknown-setting", 4, "", "there is no field `temprature_c` here", "did you mean `temperature_c`?"),
     ("unknown-shape", 9, "sump", "`rond` is not a word for this", "did you mean `round`?"),
+    ("valve-beyond-its-run", 59, "drain", "`valves.0.at_m` is 1.5 m, outside the run, which is 1 m long", "from 0 to 1 m"),
+    ("vent-top-under-its-corner", 59, "drain", "`route.0.vent_top_m` is 0.7 m, under the corner at 0.8 m", "0.8 m or more"),
+    ("vent-top-without-vent", 59, "drain", "`route.0.vent_top_m` is given, and there is no vent", "`vented: true`"),
     ("version-is-text", 2, "", "`\"one\"` is not a version", "understands version 1"),
     ("wrong-bracket", 59, "drain", "a field, a word or a closing bracket is wanted here", "commas and brackets"),
     ("yes-for-true", 17, "bed", "`already_built` is not `true` or `false`", "write `true` or `false`"),

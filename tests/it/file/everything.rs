@@ -61,6 +61,8 @@ pub fn everything() -> Layout {
             name: "Tee over the door".into(),
             elevation_m: 2.5,
             make_up_m3_s: -1e-5,
+            vented: true,
+            vent_top_m: Some(2.9),
             place: place(4.0),
         }],
         fixed: vec![Fixed {
@@ -232,6 +234,10 @@ fn runs() -> Vec<Run> {
 }
 
 fn run(index: usize, opening: Opening) -> Run {
+    let pipe = pipe(index);
+    // Without a pipe there is nothing along which a place could be given.
+    let has_pipe = pipe != Pipe::Open;
+    let at_m = |at_m: f64| has_pipe.then_some(at_m);
     Run {
         id: format!("run-{index}").as_str().into(),
         name: "A run".into(),
@@ -253,11 +259,13 @@ fn run(index: usize, opening: Opening) -> Run {
             place: Some(place(6.0)),
             screen: None,
         },
-        pipe: pipe(index),
+        pipe,
         route: vec![Corner {
             x_m: 1.0,
             y_m: 2.0,
             z_m: 0.6,
+            vented: true,
+            vent_top_m: Some(1.5),
         }],
         length_m: Some(4.2),
         fittings: vec![FittingUse {
@@ -266,12 +274,16 @@ fn run(index: usize, opening: Opening) -> Run {
             k: Some(0.4),
             choice: Some("long".into()),
             bore_m: Some(0.06),
+            at_m: at_m(0.0),
+            near: None,
         }],
         valves: vec![
             ValveUse {
                 kind: "ball".into(),
                 opening: 0.75,
                 k: Some(1.1),
+                at_m: None,
+                near: has_pipe.then_some(RunEnd::From),
             };
             2
         ],
@@ -291,6 +303,8 @@ fn run(index: usize, opening: Opening) -> Run {
             at_wash: Some(EquipmentLoss::Terms { a: 15.0, b: 9e5 }),
             wash_head_m: Some(0.8),
             out: true,
+            at_m: at_m(0.0),
+            near: None,
         }],
         pump: Some(pump(index)),
         check_valve: Some(Direction::Backward),
@@ -300,6 +314,7 @@ fn run(index: usize, opening: Opening) -> Run {
             bore_m: 0.004,
             near: RunEnd::From,
         }),
+        starts_primed: true,
         total_k: Some(2.5),
         friction_factor: Some(0.02),
         friction: Some(Friction::DarcyWeisbach),

@@ -5,7 +5,7 @@ use super::good;
 use fallwright::layout::{
     CurveForm, CurvePoint, Equipment, EquipmentLoss, EquipmentOut, FloatSwitch, FloatValve, Joint,
     Layout, LossPoint, MOST_PARTS, NotchShape, NpshPoint, Opening, Pipe, Pump, Run, RunEnd, Screen,
-    Shape, SiphonBreak, TableRow, ValveSet, Vessel, Way,
+    Shape, SiphonBreak, TableRow, ValveSet, ValveUse, Vessel, Way,
 };
 
 fn vessel<'a>(layout: &'a mut Layout, id: &str) -> &'a mut Vessel {
@@ -87,6 +87,8 @@ fn filter(flows_m3_s: &[f64]) -> Vec<Equipment> {
         at_wash: None,
         wash_head_m: None,
         out: false,
+        at_m: None,
+        near: None,
     }]
 }
 
@@ -180,6 +182,16 @@ fn out(equipment: &str) -> EquipmentOut {
         run: "lift".into(),
         equipment: equipment.to_owned(),
     }
+}
+
+/// A valve in a run, at a distance or at an end.
+fn put(run: &mut Run, at_m: Option<f64>, near: Option<RunEnd>) {
+    let valve = crate::support::layouts::valve("ball", 1.0);
+    run.valves = vec![ValveUse {
+        at_m,
+        near,
+        ..valve
+    }];
 }
 
 fn with_valve(layout: &mut Layout) {
@@ -301,6 +313,50 @@ cases! {
         |l| pump(l).npsh_required = npsh(&[0.001, 0.001]),
         |l| pump(l).npsh_required = npsh(&[0.001, 0.002]);
 
+    // Places along a run, and vents
+    valve_beyond_a_length_that_is_given: Some("top-up"), "valves.0.at_m", "is 6.1 m, outside the run, which is 6 m long",
+        |l| run(l, "top-up").valves[0].at_m = Some(6.1),
+        |l| run(l, "top-up").valves[0].at_m = Some(6.0);
+    valve_beyond_the_route: Some("lift"), "valves.0.at_m", "outside the run",
+        |l| run(l, "lift").valves[0].at_m = Some(1.200_002),
+        |l| run(l, "lift").valves[0].at_m = Some(1.200_000_9);
+    valve_before_the_start: Some("lift"), "valves.0.at_m", "is -0.1 m",
+        |l| run(l, "lift").valves[0].at_m = Some(-0.1),
+        |l| run(l, "lift").valves[0].at_m = Some(0.0);
+    equipment_at_no_number: Some("lift"), "equipment.0.at_m", "not a finite number",
+        |l| run(l, "lift").equipment[0].at_m = Some(f64::NAN),
+        |l| run(l, "lift").equipment[0].near = Some(RunEnd::To);
+    fitting_by_distance_and_by_end: Some("feed-2"), "fittings.0.at_m", "both given",
+        |l| { let f = &mut run(l, "feed-2").fittings[0]; f.at_m = Some(1.0); f.near = Some(RunEnd::From); },
+        |l| run(l, "feed-2").fittings[0].at_m = Some(1.0);
+    entrance_along_the_run: Some("feed-2"), "fittings.0.at_m", "sits at an end of the run",
+        |l| { let f = &mut run(l, "feed-2").fittings[0]; f.kind = "entrance-r02".into(); f.at_m = Some(0.0); },
+        |l| { let f = &mut run(l, "feed-2").fittings[0]; f.kind = "entrance-r02".into(); f.near = Some(RunEnd::From); };
+    exit_along_the_run: Some("feed-2"), "fittings.0.at_m", "sits at an end of the run",
+        |l| { let f = &mut run(l, "feed-2").fittings[0]; f.kind = "exit".into(); f.at_m = Some(2.5); },
+        |l| { let f = &mut run(l, "feed-2").fittings[0]; f.kind = "exit".into(); f.near = Some(RunEnd::To); };
+    distance_without_a_pipe: Some("drain-1"), "valves.0.at_m", "no pipe",
+        |l| { let r = run(l, "drain-1"); no_pipe(r, Some(vee())); put(r, Some(0.5), None); },
+        |l| { let r = run(l, "drain-1"); no_pipe(r, Some(vee())); put(r, None, None); };
+    end_without_a_pipe: Some("drain-1"), "valves.0.near", "no pipe",
+        |l| { let r = run(l, "drain-1"); no_pipe(r, Some(vee())); put(r, None, Some(RunEnd::To)); },
+        |l| put(run(l, "drain-1"), None, Some(RunEnd::To));
+    vent_top_without_a_vent: Some("lift"), "route.1.vent_top_m", "no vent",
+        |l| run(l, "lift").route[1].vent_top_m = Some(1.5),
+        |l| run(l, "lift").route[1].vented = true;
+    vent_top_under_its_corner: Some("lift"), "route.1.vent_top_m", "is 1.2 m, under the corner at 1.3 m",
+        |l| { let c = &mut run(l, "lift").route[1]; c.vented = true; c.vent_top_m = Some(1.2); },
+        |l| { let c = &mut run(l, "lift").route[1]; c.vented = true; c.vent_top_m = Some(1.3); };
+    vent_top_out_of_range: Some("lift"), "route.1.vent_top_m", "is 20001 m",
+        |l| { let c = &mut run(l, "lift").route[1]; c.vented = true; c.vent_top_m = Some(20_001.0); },
+        |l| { let c = &mut run(l, "lift").route[1]; c.vented = true; c.vent_top_m = Some(20_000.0); };
+    joint_with_a_vent_top_and_no_vent: Some("tee"), "vent_top_m", "no vent",
+        |l| l.joints[0].vent_top_m = Some(1.5),
+        |l| l.joints[0].vented = true;
+    joint_with_its_vent_top_under_it: Some("tee"), "vent_top_m", "under the centre of the joint at 1.3 m",
+        |l| { let j = &mut l.joints[0]; j.vented = true; j.vent_top_m = Some(1.29); },
+        |l| { let j = &mut l.joints[0]; j.vented = true; j.vent_top_m = Some(1.3); };
+
     // Ways of running
     way_with_the_id_of_a_part: Some("sump"), "id", "used twice",
         |l| l.ways.push(way("sump")),
@@ -358,6 +414,19 @@ cases! {
     shares_of_the_curve_crossed: None, "limits.least_share_of_curve", "over the most",
         |l| { l.limits.least_share_of_curve = 0.8; l.limits.most_share_of_curve = 0.7; },
         |l| { l.limits.least_share_of_curve = 0.7; l.limits.most_share_of_curve = 0.7; };
+}
+
+#[test]
+fn entrances_and_exits_are_those_of_the_catalogue() {
+    use fallwright::catalogue::{Catalogue, Place};
+    let mut ends = 0;
+    for kind in &Catalogue::builtin().fittings {
+        let one = crate::support::layouts::fitting(&kind.key);
+        let is_end = kind.place != Place::Along;
+        assert_eq!(one.is_entrance_or_exit(), is_end, "{}", kind.key);
+        ends += usize::from(is_end);
+    }
+    assert!(ends > 5, "{ends}");
 }
 
 #[test]

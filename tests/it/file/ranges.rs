@@ -74,10 +74,14 @@ const RANGES: &[(&str, f64, f64)] = &[
     ("wanted_turnover_per_h", 0.0, 1e6),
     ("x_m", -20_000.0, 20_000.0),
     ("y_m", -20_000.0, 20_000.0),
-    ("z_m", -20_000.0, 20_000.0),
+    ("z_m", -20_000.0, 1.5),               // not over the top of its vent
+    ("route.*.vent_top_m", 0.6, 20_000.0), // not under its corner
+    ("vent_top_m", 2.5, 20_000.0),         // not under its joint
+    ("at_m", 0.0, 4.2 + 1e-6),             // within the run
     ("along_m", -20_000.0, 20_000.0),
     ("turned_deg", -360.0, 360.0),
-    ("elevation_m", -20_000.0, 20_000.0),
+    ("suction.elevation_m", -20_000.0, 20_000.0),
+    ("elevation_m", -20_000.0, 2.9), // not over the top of its vent
     ("level_m", -20_000.0, 20_000.0),
     ("crest_m", -20_000.0, 20_000.0),
     ("invert_m", -20_000.0, 20_000.0),

@@ -138,6 +138,8 @@ fn equipment_is_dirty_where_that_is_given_and_nothing_where_it_is_out() {
         at_wash: Some(EquipmentLoss::Terms { a: 9.0, b: 9e9 }),
         wash_head_m: None,
         out,
+        at_m: None,
+        near: None,
     };
     let mut run = drain();
     run.equipment = vec![

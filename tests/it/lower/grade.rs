@@ -36,7 +36,7 @@ fn course(run: Run, sense: Sense) -> Option<Course> {
 }
 
 fn corner(x_m: f64, z_m: f64) -> Corner {
-    Corner { x_m, y_m: 0.0, z_m }
+    Corner::at(x_m, 0.0, z_m)
 }
 
 #[test]

@@ -15,7 +15,7 @@ fn place(x_m: f64, y_m: f64) -> Place {
 }
 
 fn corner(x_m: f64, y_m: f64, z_m: f64) -> Corner {
-    Corner { x_m, y_m, z_m }
+    Corner::at(x_m, y_m, z_m)
 }
 
 fn placed(run: Run) -> Layout {

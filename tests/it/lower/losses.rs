@@ -40,6 +40,8 @@ fn canister(a: f64, b: f64) -> Equipment {
         at_wash: None,
         wash_head_m: None,
         out: false,
+        at_m: None,
+        near: None,
     }
 }
 

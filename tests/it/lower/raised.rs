@@ -117,6 +117,8 @@ fn directed() -> Run {
         kind: "gate".to_owned(),
         opening: 0.5,
         k: None,
+        at_m: None,
+        near: None,
     });
     run
 }

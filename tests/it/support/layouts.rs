@@ -124,6 +124,7 @@ pub fn run(id: &str, from: End, to: End) -> Run {
         friction: None,
         carries_solids: false,
         already_built: false,
+        starts_primed: false,
     }
 }
 
@@ -135,6 +136,8 @@ pub fn fitting(kind: &str) -> FittingUse {
         k: None,
         choice: None,
         bore_m: None,
+        at_m: None,
+        near: None,
     }
 }
 
@@ -144,6 +147,8 @@ pub fn valve(kind: &str, opening: f64) -> ValveUse {
         kind: kind.to_owned(),
         opening,
         k: None,
+        at_m: None,
+        near: None,
     }
 }
 

@@ -27,7 +27,7 @@ pub fn place(x_m: f64, y_m: f64) -> Place {
 }
 
 pub fn corner(x_m: f64, y_m: f64, z_m: f64) -> Corner {
-    Corner { x_m, y_m, z_m }
+    Corner::at(x_m, y_m, z_m)
 }
 
 /// A round tank half a metre across.

@@ -131,6 +131,8 @@ fn along(dice: &mut Dice, run: &mut Run) {
             kind: kinds[dice.below(kinds.len())].to_owned(),
             opening: [0.0, 1.0, dice.roll(), dice.roll(), dice.roll()][dice.below(5)],
             k: None,
+            at_m: None,
+            near: None,
         });
     }
     if dice.chance(0.06) {
@@ -153,6 +155,8 @@ fn along(dice: &mut Dice, run: &mut Run) {
             k: None,
             choice: None,
             bore_m: None,
+            at_m: None,
+            near: None,
         });
     }
     if dice.chance(0.06) && run.pipe != Pipe::Open {
@@ -196,6 +200,8 @@ fn equipment(dice: &mut Dice) -> Equipment {
         at_wash: None,
         wash_head_m: None,
         out: dice.chance(0.1),
+        at_m: None,
+        near: None,
     }
 }
 

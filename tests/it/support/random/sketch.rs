@@ -116,11 +116,7 @@ impl Sketch {
         let begins_m = end_m + (top_m - end_m) * self.dice.roll();
         let slope = [0.0, 0.005, 0.01, 0.02, 0.05][self.dice.below(5)];
         let ends_m = (begins_m - slope * along_m).max(end_m);
-        let corner = |place: Place, z_m| Corner {
-            x_m: place.x_m,
-            y_m: place.y_m,
-            z_m,
-        };
+        let corner = |place: Place, z_m| Corner::at(place.x_m, place.y_m, z_m);
         let run = self.drawn(index);
         run.route = vec![corner(a, begins_m), corner(b, ends_m)];
         run.length_m = None;
@@ -134,6 +130,8 @@ fn bends(dice: &mut Dice) -> FittingUse {
         k: Some(dice.between(0.2, 1.2)),
         choice: None,
         bore_m: None,
+        at_m: None,
+        near: None,
     }
 }
 
@@ -144,6 +142,8 @@ pub fn part_shut(dice: &mut Dice) -> ValveUse {
         kind: "gate".to_owned(),
         opening,
         k: Some(0.15 / opening.powi(3)),
+        at_m: None,
+        near: None,
     }
 }
 

@@ -1,0 +1,142 @@
+//! Faults of where fittings, valves and equipment sit along a run, and of vents.
+
+use super::range::{ELEVATION, ROUNDING_M, digits};
+use super::{Book, PartKinds};
+use crate::geometry::route_length_m;
+use crate::layout::{Pipe, Run, RunEnd};
+
+/// Where one thing in a run was put.
+struct Placed {
+    /// Its list and its place in it: `valves.0`.
+    field: String,
+    at_m: Option<f64>,
+    near: Option<RunEnd>,
+    /// It is an entrance or an exit.
+    is_an_end: bool,
+}
+
+/// Everything in a run that was given a place along it.
+fn placed(run: &Run) -> Vec<Placed> {
+    let fittings = run.fittings.iter().enumerate().map(|(index, one)| Placed {
+        field: format!("fittings.{index}"),
+        at_m: one.at_m,
+        near: one.near,
+        is_an_end: one.is_entrance_or_exit(),
+    });
+    let plain = |field: String, at_m: Option<f64>, near: Option<RunEnd>| Placed {
+        field,
+        at_m,
+        near,
+        is_an_end: false,
+    };
+    let valves = run.valves.iter().enumerate();
+    let valves = valves.map(|(index, one)| plain(format!("valves.{index}"), one.at_m, one.near));
+    let equipment = run.equipment.iter().enumerate();
+    let equipment =
+        equipment.map(|(index, one)| plain(format!("equipment.{index}"), one.at_m, one.near));
+    let all = fittings.chain(valves).chain(equipment);
+    all.filter(|one| one.at_m.is_some() || one.near.is_some())
+        .collect()
+}
+
+pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
+    let placed = placed(run);
+    if placed.is_empty() {
+        return;
+    }
+    let length_m = length_m(run, kinds);
+    for one in &placed {
+        let field = match one.at_m {
+            Some(_) => format!("{}.at_m", one.field),
+            None => format!("{}.near", one.field),
+        };
+        if run.pipe == Pipe::Open {
+            book.add(
+                &field,
+                format!("`{field}` is given, and the run has no pipe"),
+                "leave the place out, or give the run a pipe".into(),
+            );
+        } else if let Some(at_m) = one.at_m {
+            along(book, one, (&field, at_m), length_m);
+        }
+    }
+}
+
+/// A distance along the run.
+fn along(book: &mut Book, one: &Placed, (field, at_m): (&str, f64), length_m: f64) {
+    if one.near.is_some() {
+        book.add(
+            field,
+            format!("`{field}` and `near` are both given"),
+            "keep the distance or the end, and leave the other out".into(),
+        );
+    } else if one.is_an_end {
+        book.add(
+            field,
+            format!("`{field}` is given for an entrance or exit, which sits at an end of the run"),
+            "leave the distance out".into(),
+        );
+    } else if !at_m.is_finite() {
+        book.add(
+            field,
+            format!("`{field}` is not a finite number"),
+            format!("give a distance from 0 to {} m", digits(length_m)),
+        );
+    } else if at_m < 0.0 || at_m > length_m + ROUNDING_M {
+        let (at, length) = (digits(at_m), digits(length_m));
+        book.add(
+            field,
+            format!("`{field}` is {at} m, outside the run, which is {length} m long"),
+            format!("give a distance from 0 to {length} m, from the start of the run"),
+        );
+    }
+}
+
+/// Length of a run: its own, else that of its route, as [`Layout::length_of`](crate::layout::Layout::length_of)
+/// has it, metres. Found by id at once: a layout may have very many runs.
+fn length_m(run: &Run, kinds: &PartKinds) -> f64 {
+    let drawn = || {
+        let [first, last] = RunEnd::BOTH.map(|which| {
+            let end = run.end(which);
+            end.corner(kinds.stands(&end.at))
+        });
+        let mut corners = vec![first];
+        corners.extend(&run.route);
+        corners.push(last);
+        route_length_m(&corners)
+    };
+    run.length_m.unwrap_or_else(drawn)
+}
+
+/// A vent as it is given: of a corner or a joint.
+pub(super) struct GivenVent<'a> {
+    /// The field that its own names lie in, with its dot.
+    pub prefix: &'a str,
+    pub vented: bool,
+    pub top_m: Option<f64>,
+    /// What it stands on, in words, and the height of that in metres.
+    pub on: (&'a str, f64),
+}
+
+/// Whether there is a vent where its top is given, and that top beside the height of what it stands on.
+pub(super) fn vent(book: &mut Book, vent: &GivenVent<'_>) {
+    let Some(top_m) = vent.top_m else { return };
+    let field = format!("{}vent_top_m", vent.prefix);
+    let (on, height_m) = vent.on;
+    if !vent.vented {
+        book.add(
+            &field,
+            format!("`{field}` is given, and there is no vent"),
+            "say `vented: true`, or leave the top out".into(),
+        );
+    } else if ELEVATION.holds(top_m) && top_m < height_m {
+        let (top, height) = (digits(top_m), digits(height_m));
+        book.add(
+            &field,
+            format!("`{field}` is {top} m, under {on} at {height} m"),
+            format!("give an elevation of {height} m or more above the datum"),
+        );
+    } else {
+        book.number(&field, top_m, &ELEVATION);
+    }
+}
