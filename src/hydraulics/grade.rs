@@ -73,6 +73,10 @@ struct Node {
     slope: f64,
 }
 
+/// Depth, energy and friction slope of a flow at depths from critical to the crown.
+#[derive(Clone, Copy, Debug)]
+pub struct Tabulated([Node; STEPS + 1]);
+
 /// All that a flow can do in a section from critical depth up: depth, energy, friction slope.
 #[derive(Clone, Copy, Debug)]
 pub struct Curve<'a> {
@@ -111,6 +115,19 @@ impl<'a> Curve<'a> {
         Curve { stream, nodes }
     }
 
+    /// The curve of a stream that was tabulated before.
+    pub fn of(stream: Stream<'a>, tabulated: &Tabulated) -> Curve<'a> {
+        Curve {
+            stream,
+            nodes: tabulated.0,
+        }
+    }
+
+    /// What it stands on, to be kept.
+    pub fn tabulated(&self) -> Tabulated {
+        Tabulated(self.nodes)
+    }
+
     /// Friction slope when full, or at the deepest.
     pub fn full_slope(&self) -> f64 {
         self.nodes[STEPS].slope
@@ -129,6 +146,11 @@ impl<'a> Curve<'a> {
     /// Critical depth, m: nothing shallower is held by what is downstream.
     pub fn critical_m(&self) -> f64 {
         self.nodes[0].depth_m
+    }
+
+    /// Energy over the invert at critical depth, m: the least that the flow can have.
+    pub fn critical_energy_m(&self) -> f64 {
+        self.nodes[0].energy_m
     }
 
     /// Energy over the invert, m, at a depth; a depth below the critical counts as that.

@@ -1,12 +1,13 @@
-//! The grade of a gravity run: the energy line marched up its profile from the outlet.
+//! The grade of a run: the energy line marched up its profile from the outlet.
 //!
 //! Limitations: steady flow, hydrostatic depth, round bore of one size; no air drawn along; a
 //! leg that is too steep for the flow is held at critical depth, and what happens below that
-//! depth is not followed. See `docs/method/grade.md`.
+//! depth is not followed. See `docs/method/grade.md` and, for high points, `docs/method/high-points.md`.
 
 use super::circle::{Circle, critical_depth};
+use super::high_point::{Boundary, HighPoint};
 use super::friction::Wall;
-use super::grade::{Curve, Stream, Wetted};
+use super::grade::{Curve, Stream, Tabulated, Wetted};
 use super::loss::{Loss, Minor};
 use super::{LEAST_BORE_M, full_area_m2};
 
@@ -38,15 +39,52 @@ impl Leg {
     }
 }
 
+/// How the water leaves the lower end.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Outfall {
+    /// Over or under a lip: the grade is the level, or the lip in air.
+    Lip,
+    /// At critical depth over the invert of a horizontal end.
+    Critical {
+        /// Bore of the end, m.
+        bore_m: f64,
+    },
+    /// Full out of a horizontal end: (y_c + D)/2 over its invert.
+    Full {
+        /// Bore of the end, m.
+        bore_m: f64,
+    },
+    /// Into a joint, whose head is that of the energy line.
+    Joint,
+}
+
+/// What a valve, a filter or a fitting loses where it sits; it runs full there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LocalLoss {
+    /// Legs between it and the outlet.
+    pub boundary: usize,
+    /// Invert there, m; the march goes on at no less than critical depth over it.
+    pub invert_m: f64,
+    /// Its loss.
+    pub loss: Loss,
+}
+
 /// A run as its grade sees it, for one direction of flow.
+///
+/// A *boundary* is the number of legs between a place and the outlet: 0 is the outlet, the number of all legs the
+/// upper end.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Course {
     /// Pieces from the outlet upwards.
     pub legs: Vec<Leg>,
-    /// Lip of the outlet, m: the invert of a horizontal one.
+    /// Lip of the outlet, m: the invert of a horizontal one, or of the pipe at a joint.
     pub outlet_m: f64,
-    /// Bore of a horizontal outlet, m; none where the mouth is turned down.
-    pub outlet_bore_m: Option<f64>,
+    /// How the water leaves there.
+    pub outfall: Outfall,
+    /// Where air gathers, from the outlet upwards.
+    pub high_points: Vec<HighPoint>,
+    /// Valves and the like whose place along the run is given, from the outlet upwards.
+    pub local: Vec<LocalLoss>,
     /// The pipe: bore, wall and water count, nothing else.
     pub pipe: Loss,
     /// Fittings whose loss is spread evenly along the run.
@@ -69,10 +107,11 @@ pub struct Top {
 }
 
 /// How far a march has come.
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Mark {
     /// Energy head, m: level or piezometric head, and what of the velocity head rides on it.
     pub(super) energy_m: f64,
-    full: bool,
+    pub(super) full: bool,
 }
 
 /// Most of K of entrance and exit that counts on the velocity in a part-full mouth; more counts as in
@@ -90,21 +129,67 @@ impl Course {
         self.legs.iter().map(Leg::length_m).sum()
     }
 
-    /// Whether any leg may have a free surface; else the grade is that of a full run.
+    /// Whether any leg may have a free surface, or air may stand in it; else the grade is that of a full run.
     pub fn may_run_part_full(&self) -> bool {
         let sloping = |leg: &Leg| matches!(leg, Leg::Sloping { .. });
-        self.legs.iter().any(sloping)
+        self.legs.iter().any(sloping) || !self.high_points.is_empty()
     }
 
     /// Highest invert, m: what a trickle has to climb over; at least the outlet.
     pub fn sill_m(&self) -> f64 {
-        let heights = self.legs.iter().map(|leg| match *leg {
+        let legs = self.legs.iter().map(|leg| match *leg {
             Leg::Sloping {
                 lower_m, upper_m, ..
             } => lower_m.max(upper_m),
             Leg::Plumb { .. } => f64::NEG_INFINITY,
         });
+        let crests = self.high_points.iter().map(|point| point.invert_m);
+        let local = self.local.iter().map(|loss| loss.invert_m);
+        let heights = legs.chain(crests).chain(local);
         heights.fold(self.outlet_m, f64::max)
+    }
+
+    /// Head that must stand upstream for a trickle against a level downstream, m (−∞: a free outlet), and whether
+    /// it is that level itself.
+    pub fn at_rest(&self, level_m: f64) -> (f64, bool) {
+        let head_m = self.walk_still(level_m, |_| {});
+        (head_m, head_m == level_m)
+    }
+
+    /// The same, and tells of every boundary on the way.
+    pub(super) fn walk_still(&self, level_m: f64, mut told: impl FnMut(&Boundary)) -> f64 {
+        let rise_m = match self.outfall {
+            Outfall::Full { bore_m } => 0.5 * bore_m,
+            _ => 0.0,
+        };
+        let mut at = Boundary::new(level_m.max(self.outlet_m + rise_m));
+        self.pass_still(&mut at);
+        told(&at);
+        for leg in &self.legs {
+            if let Leg::Sloping {
+                lower_m, upper_m, ..
+            } = *leg
+            {
+                at.energy_m = at.energy_m.max(lower_m).max(upper_m);
+            }
+            at.climbed(at.energy_m);
+            self.pass_still(&mut at);
+            told(&at);
+        }
+        at.energy_m
+    }
+
+    /// What holds a trickle back at the boundary that was reached.
+    fn pass_still(&self, at: &mut Boundary) {
+        let here = at.boundary();
+        let sills = self.local.iter().filter(|loss| loss.boundary == here);
+        at.energy_m = sills.fold(at.energy_m, |sum_m, loss| sum_m.max(loss.invert_m));
+        for point in self.high_points.iter().filter(|one| one.boundary == here) {
+            let held_m = point.held_m(self.bore_m(), 0.0, |foot| {
+                (at.energy_at(foot), at.energy_at(foot))
+            });
+            at.energy_m = at.energy_m.max(point.invert_m + held_m);
+        }
     }
 
     /// K of entrance and exit on the velocity at the upper end, as far as it counts part full.
@@ -123,20 +208,25 @@ impl Course {
         self.top_k().min(1.0)
     }
 
+    /// A flow (> 0, m³/s) in the bore.
+    fn stream<'a>(&self, circle: &'a Circle, flow_m3_s: f64) -> Stream<'a> {
+        let bore_m = circle.bore_m;
+        let gravity_m_s2 = self.pipe.gravity_m_s2;
+        let critical = critical_depth(bore_m, flow_m3_s, gravity_m_s2).value;
+        Stream {
+            section: circle,
+            flow_m3_s,
+            critical_m: critical.clamp(1e-12 * bore_m, bore_m),
+            velocity_share: self.velocity_share(),
+            gravity_m_s2,
+        }
+    }
+
     /// Runs `then` with the curve of a flow (> 0).
     pub(super) fn with_curve<T>(&self, flow_m3_s: f64, then: impl FnOnce(&Curve<'_>) -> T) -> T {
         let bore_m = self.bore_m();
         let circle = Circle { bore_m };
         let full_m2 = full_area_m2(bore_m);
-        let gravity_m_s2 = self.pipe.gravity_m_s2;
-        let critical = critical_depth(bore_m, flow_m3_s, gravity_m_s2).value;
-        let stream = Stream {
-            section: &circle,
-            flow_m3_s,
-            critical_m: critical.clamp(1e-12 * bore_m, bore_m),
-            velocity_share: self.velocity_share(),
-            gravity_m_s2,
-        };
         let length_m = self.length_m();
         let friction = |wetted: Wetted| {
             let hydraulic_m = 4.0 * wetted.area_m2 / wetted.perimeter_m;
@@ -147,14 +237,30 @@ impl Course {
             let fittings = self.spread.minor_m(flow_m3_s * full_m2 / wetted.area_m2);
             wall + fittings / length_m.max(1e-9)
         };
-        then(&Curve::new(stream, friction))
+        then(&Curve::new(self.stream(&circle, flow_m3_s), friction))
     }
 
-    /// Grade at the outlet for a level downstream, m.
+    /// The same with a curve that was tabulated before.
+    pub(super) fn with_tabulated<T>(
+        &self,
+        (flow_m3_s, tabulated): (f64, &Tabulated),
+        then: impl FnOnce(&Curve<'_>) -> T,
+    ) -> T {
+        let circle = Circle {
+            bore_m: self.bore_m(),
+        };
+        then(&Curve::of(self.stream(&circle, flow_m3_s), tabulated))
+    }
+
+    /// Grade at the outlet for a level downstream, m; the head of a joint.
     pub(super) fn tail_m(&self, flow_m3_s: f64, level_m: f64) -> f64 {
-        let rise_m = self.outlet_bore_m.map_or(0.0, |bore_m| {
-            critical_depth(bore_m, flow_m3_s, self.pipe.gravity_m_s2).value
-        });
+        let critical_m =
+            |bore_m: f64| critical_depth(bore_m, flow_m3_s, self.pipe.gravity_m_s2).value;
+        let rise_m = match self.outfall {
+            Outfall::Lip | Outfall::Joint => 0.0,
+            Outfall::Critical { bore_m } => critical_m(bore_m),
+            Outfall::Full { bore_m } => 0.5 * (critical_m(bore_m) + bore_m),
+        };
         level_m.max(self.outlet_m + rise_m)
     }
 
@@ -170,18 +276,67 @@ impl Course {
         })
     }
 
-    fn march_on(&self, curve: &Curve<'_>, flow_m3_s: f64, level_m: f64) -> Top {
-        let mut at = self.start(curve, self.tail_m(flow_m3_s, level_m));
+    pub(super) fn march_on(&self, curve: &Curve<'_>, flow_m3_s: f64, level_m: f64) -> Top {
+        let end = self.walk(curve, (flow_m3_s, level_m), |_| {});
+        self.enter(curve, flow_m3_s, &end)
+    }
+
+    /// Marches from the outlet to the upper end, and tells of every boundary on the way.
+    pub(super) fn walk(
+        &self,
+        curve: &Curve<'_>,
+        (flow_m3_s, level_m): (f64, f64),
+        mut told: impl FnMut(&Boundary),
+    ) -> Mark {
+        let start = self.start(curve, self.tail_m(flow_m3_s, level_m));
+        let mut at = Boundary::new(start.energy_m);
+        let mut full = start.full;
+        full &= self.pass(curve, flow_m3_s, &mut at);
+        told(&at);
         for leg in &self.legs {
-            at = self.climb(curve, leg, &at);
+            let energy_m = at.energy_m;
+            let next = self.climb(curve, leg, &Mark { energy_m, full });
+            at.climbed(next.energy_m);
+            full = next.full;
+            full &= self.pass(curve, flow_m3_s, &mut at);
+            told(&at);
         }
-        self.enter(curve, flow_m3_s, &at)
+        Mark {
+            energy_m: at.energy_m,
+            full,
+        }
+    }
+
+    /// What is lost, and what is held back by air, at the boundary that was reached. False where the run is not full
+    /// there.
+    fn pass(&self, curve: &Curve<'_>, flow_m3_s: f64, at: &mut Boundary) -> bool {
+        let here = at.boundary();
+        for local in self.local.iter().filter(|loss| loss.boundary == here) {
+            let least_m = local.invert_m + curve.critical_energy_m();
+            at.energy_m = (at.energy_m + local.loss.at(flow_m3_s).value).max(least_m);
+        }
+        let mut full = true;
+        for point in self.high_points.iter().filter(|one| one.boundary == here) {
+            let held_m = point.held_m(self.bore_m(), curve.critical_m(), |foot| {
+                let energy_m = at.energy_at(foot);
+                let over_m = energy_m - point.foot_m();
+                (energy_m, point.foot_m() + curve.depth_m(over_m))
+            });
+            let least_m = point.invert_m + curve.critical_energy_m() + held_m;
+            full &= at.energy_m >= least_m;
+            at.energy_m = at.energy_m.max(least_m);
+        }
+        full
     }
 
     /// The energy head just inside the outlet.
     pub(super) fn start(&self, curve: &Curve<'_>, tail_m: f64) -> Mark {
-        let energy_m = match self.legs.first() {
-            Some(Leg::Sloping { lower_m, .. }) => lower_m + curve.energy_m(tail_m - lower_m),
+        let energy_m = match (self.legs.first(), self.outfall) {
+            (Some(Leg::Sloping { lower_m, .. }), Outfall::Joint) => {
+                tail_m.max(lower_m + curve.critical_energy_m())
+            }
+            (_, Outfall::Joint) => tail_m,
+            (Some(Leg::Sloping { lower_m, .. }), _) => lower_m + curve.energy_m(tail_m - lower_m),
             _ => tail_m + curve.full_velocity_m(),
         };
         Mark {

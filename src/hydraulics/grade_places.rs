@@ -27,11 +27,12 @@ impl Course {
     /// In a leg that is too steep for the flow it is critical depth: the water is no deeper there.
     pub fn places(&self, flow_m3_s: f64, level_m: f64) -> Vec<Place> {
         self.with_curve(flow_m3_s, |curve| {
-            let mut at = self.start(curve, self.tail_m(flow_m3_s, level_m));
+            let mut energies_m = Vec::with_capacity(self.legs.len() + 1);
+            self.walk(curve, (flow_m3_s, level_m), |at| energies_m.push(at.energy_m));
             let mut places = Vec::new();
             let mut from_m = 0.0;
-            for leg in &self.legs {
-                let along = self.along(curve, leg, at.energy_m);
+            for (leg, energy_m) in self.legs.iter().zip(energies_m) {
+                let along = self.along(curve, leg, energy_m);
                 places.extend(
                     along
                         .into_iter()
@@ -42,7 +43,6 @@ impl Course {
                             velocity_m_s: flow_m3_s / self.area_m2(depth_m),
                         }),
                 );
-                at = self.climb(curve, leg, &at);
                 from_m += leg.length_m();
             }
             places

@@ -6,7 +6,9 @@
 //! marches do not. See `docs/method/grade.md`.
 
 use super::circle::critical_flow_unit;
-use super::grade_course::{Course, Leg};
+use super::grade::Tabulated;
+use super::grade_course::{Course, Leg, Outfall};
+use super::high_point::{Foot, HighPoint};
 use super::loss::Loss;
 use std::cell::RefCell;
 use std::collections::VecDeque;
@@ -39,6 +41,8 @@ struct Column {
     /// Loss of the full run and head with a free outlet, m.
     free: OnceLock<(f64, f64)>,
     rows: OnceLock<Box<Rows>>,
+    /// The curve of the flow, where levels are marched one by one.
+    curve: OnceLock<Box<Tabulated>>,
     /// Flows between this one and the next, where a straight line is not near enough.
     finer: OnceLock<Option<Box<[Column]>>>,
 }
@@ -53,15 +57,12 @@ struct Place {
 /// Parts of a cell in which the law bends: where a drain just fills, or its backwater just comes to the top.
 const PARTS: usize = 32;
 /// How far from the march a straight line may be half-way, m.
-const STRAIGHT_M: f64 = 1e-4;
+const STRAIGHT_M: f64 = 3e-5;
+/// By how much a level is moved to see what depends on it, m.
+const NUDGE_M: f64 = 1e-6;
 
-/// Heads at one flow for levels from the invert of the outlet to its crown.
-#[derive(Clone, Debug)]
-struct Rows {
-    head_m: [f64; ROWS + 1],
-    /// Full all along with the level at the crown.
-    full: bool,
-}
+/// Heads at one flow for levels from the invert of the outlet to its crown, m.
+type Rows = [f64; ROWS + 1];
 
 /// The grade law of a run for one direction of flow. A copy shares what was looked up.
 #[derive(Clone, Debug)]
@@ -74,6 +75,8 @@ struct Inner {
     loss: Loss,
     unit_m3_s: f64,
     sill_m: f64,
+    /// Air can be shut in at a low point, however high the water stands.
+    shuts_air_in: bool,
     columns: Box<[Column]>,
     key: u64,
 }
@@ -91,7 +94,8 @@ enum Row {
     Free,
     /// Row below and the share of the way to the next.
     Between(usize, f64),
-    Crown,
+    /// Off the grid: marched for this very level.
+    Marched,
 }
 
 impl Grade {
@@ -120,47 +124,34 @@ impl Grade {
         self.0.course.outlet_m + self.0.course.bore_m()
     }
 
-    /// Head that must stand upstream for a flow (≥ 0, m³/s) to pass against a level downstream.
+    /// Head that must stand upstream for a flow (≥ 0, m³/s) to pass against a level downstream; against the head,
+    /// where that is a joint.
     ///
-    /// Never falls with either. With the level over the crown of the outlet it is exactly that
-    /// of the full run, unless the run stands so much higher that its own grade asks for more.
+    /// Never falls with either. With the level over every crown it is exactly that of the full run, where no air is
+    /// shut in.
     pub fn need(&self, flow_m3_s: f64, level_m: f64) -> Head {
         let loss = self.0.loss.at(flow_m3_s);
-        let drowned = Head {
-            head_m: level_m + loss.value,
-            by_flow: loss.slope,
-            by_level: 1.0,
-        };
         let Some(row) = self.row_at(level_m) else {
-            return drowned;
+            return Head {
+                head_m: level_m + loss.value,
+                by_flow: loss.slope,
+                by_level: 1.0,
+            };
         };
         let at = (flow_m3_s / self.0.unit_m3_s).max(0.0).sqrt().sqrt() * FINENESS;
         let head = self.between(at, row, (level_m, loss.value));
-        let by_flow = head.by_flow * loss.slope;
-        match row {
-            Row::Crown if head.full || head.head_m <= drowned.head_m => drowned,
-            Row::Crown => Head {
-                head_m: head.head_m,
-                by_flow,
-                by_level: 0.0,
-            },
-            _ => Head {
-                head_m: head.head_m,
-                by_flow,
-                by_level: head.by_level,
-            },
+        Head {
+            head_m: head.head_m,
+            by_flow: head.by_flow * loss.slope,
+            by_level: head.by_level,
         }
     }
 
-    /// The same for no flow, which asks for no march: the head, m, and its slope by the level downstream.
-    pub fn at_rest(&self, level_m: f64) -> (f64, f64) {
-        let Some(row) = self.row_at(level_m) else {
-            return (level_m, 1.0);
-        };
-        let still = self.still(row, level_m);
-        match row {
-            Row::Crown if still.head_m <= level_m => (level_m, 1.0),
-            _ => (still.head_m, still.by_level),
+    /// The same for no flow, which asks for no march: the head, m, and whether it is the level downstream itself.
+    pub fn at_rest(&self, level_m: f64) -> (f64, bool) {
+        match self.row_at(level_m) {
+            None => (level_m, true),
+            Some(_) => self.0.course.at_rest(level_m),
         }
     }
 
@@ -174,11 +165,12 @@ impl Grade {
     fn row_at(&self, level_m: f64) -> Option<Row> {
         let over_m = level_m - self.0.course.outlet_m;
         let bore_m = self.0.course.bore_m();
-        if level_m >= self.0.sill_m.max(self.0.course.outlet_m) + bore_m {
+        if level_m >= self.0.sill_m + bore_m && !self.0.shuts_air_in {
             return None;
         }
-        Some(if over_m >= bore_m {
-            Row::Crown
+        let joint = self.0.course.outfall == Outfall::Joint;
+        Some(if joint && over_m > 0.0 || over_m >= bore_m {
+            Row::Marched
         } else if over_m > 0.0 {
             self.row(over_m)
         } else {
@@ -203,7 +195,6 @@ impl Grade {
                 head_m: last.head_m + (loss_m - last.loss_m),
                 by_flow: 1.0,
                 by_level: last.by_level,
-                full: last.full,
             };
         }
         let (low, high) = self.cell(column, at - column as f64);
@@ -215,7 +206,6 @@ impl Grade {
             head_m: low.head_m + rate * over_m,
             by_flow: rate,
             by_level: low.by_level + share * (high.by_level - low.by_level),
-            full: low.full && high.full,
         }
     }
 
@@ -260,8 +250,8 @@ impl Grade {
         let half = ROWS / 2;
         let looked_at = [
             (Row::Free, free_m),
-            (Row::Between(half, 0.0), rows.head_m[half]),
-            (Row::Crown, rows.head_m[ROWS]),
+            (Row::Between(half, 0.0), rows[half]),
+            (Row::Between(ROWS - 1, 1.0), rows[ROWS]),
         ];
         looked_at.into_iter().any(|(row, head_m)| {
             let [low, high] = ends.map(|place| self.node(place, row, self.crown_m()));
@@ -294,40 +284,63 @@ impl Grade {
             let free_m = self.0.course.march(flow_m3_s, f64::NEG_INFINITY).head_m;
             (self.0.loss.at(flow_m3_s).value, free_m)
         });
-        let rows = || {
-            let made = || Box::new(self.rows(flow_m3_s, (loss_m, free_m)));
-            column.rows.get_or_init(made)
-        };
-        let (head_m, by_level, full) = match row {
-            Row::Free => (free_m, 0.0, false),
-            Row::Crown => (rows().head_m[ROWS], 0.0, rows().full),
+        let (head_m, by_level) = match row {
+            Row::Free => (free_m, 0.0),
+            Row::Marched => self.marched(column, flow_m3_s, (level_m, loss_m, free_m)),
             Row::Between(below, share) => {
-                let (low, high) = (rows().head_m[below], rows().head_m[below + 1]);
+                let rows = column.rows.get_or_init(|| {
+                    let rows = self.rows(flow_m3_s, (loss_m, free_m));
+                    Box::new(rows)
+                });
+                let (low, high) = (rows[below], rows[below + 1]);
                 let step_m = self.row_m(below + 1) - self.row_m(below);
-                (low + share * (high - low), (high - low) / step_m, false)
+                (low + share * (high - low), (high - low) / step_m)
             }
         };
         Node {
             loss_m,
             head_m,
             by_level,
-            full,
         }
     }
 
-    /// Nothing flows: the level, or what the highest invert holds back.
+    /// The head for one level, and its slope by that level.
+    fn marched(
+        &self,
+        column: &Column,
+        flow_m3_s: f64,
+        (level_m, loss_m, free_m): (f64, f64, f64),
+    ) -> (f64, f64) {
+        let course = &self.0.course;
+        let tabulated = column.curve.get_or_init(|| {
+            let kept = course.with_curve(flow_m3_s, |curve| curve.tabulated());
+            Box::new(kept)
+        });
+        let [here, above] = course.with_tabulated((flow_m3_s, tabulated), |curve| {
+            [level_m, level_m + NUDGE_M].map(|level_m| course.march_on(curve, flow_m3_s, level_m))
+        });
+        if here.full {
+            return (level_m + loss_m, 1.0);
+        }
+        let (here_m, above_m) = (here.head_m, above.head_m);
+        let by_level = ((above_m - here_m) / NUDGE_M).clamp(0.0, 1.0);
+        if here_m < free_m {
+            return (free_m, 0.0);
+        }
+        (here_m, by_level)
+    }
+
+    /// Nothing flows: the level, or what the highest invert and shut-in air hold back.
     fn still(&self, row: Row, level_m: f64) -> Node {
-        let (level_m, by_level) = match row {
-            Row::Free => (self.0.course.outlet_m, 0.0),
-            Row::Between(..) => (level_m, 1.0),
-            Row::Crown => (self.crown_m(), 0.0),
+        let level_m = match row {
+            Row::Free => f64::NEG_INFINITY,
+            Row::Between(..) | Row::Marched => level_m,
         };
-        let held = level_m > self.0.sill_m;
+        let (head_m, is_level) = self.0.course.at_rest(level_m);
         Node {
             loss_m: 0.0,
-            head_m: level_m.max(self.0.sill_m),
-            by_level: if held { by_level } else { 0.0 },
-            full: self.0.sill_m <= self.0.course.outlet_m,
+            head_m,
+            by_level: f64::from(u8::from(is_level)),
         }
     }
 
@@ -347,7 +360,7 @@ impl Grade {
             most_m = head_m.max(most_m);
             *head_m = most_m;
         }
-        Rows { head_m, full }
+        head_m
     }
 }
 
@@ -371,6 +384,7 @@ fn remembered(known: &mut VecDeque<Grade>, course: Course, loss: Loss) -> Grade 
     let made = Grade(Arc::new(Inner {
         unit_m3_s: critical_flow_unit(course.bore_m(), course.pipe.gravity_m_s2),
         sill_m: course.sill_m(),
+        shuts_air_in: course.high_points.iter().any(is_shut_in),
         columns: (0..=LAST).map(|_| Column::default()).collect(),
         key,
         course,
@@ -378,6 +392,11 @@ fn remembered(known: &mut VecDeque<Grade>, course: Course, loss: Loss) -> Grade 
     }));
     known.push_back(made.clone());
     made
+}
+
+/// Whether a low point can shut air in behind a high point.
+fn is_shut_in(point: &HighPoint) -> bool {
+    !point.vented && matches!(point.foot, Foot::LowPoint { .. })
 }
 
 /// Differs between most laws that differ.
@@ -396,6 +415,13 @@ fn key(course: &Course, loss: &Loss) -> u64 {
     }
     take(course.outlet_m);
     take(course.bore_m());
+    for point in &course.high_points {
+        take(point.invert_m);
+    }
+    for local in &course.local {
+        take(local.loss.equipment_b);
+        local.loss.minors.iter().for_each(|minor| take(minor.k));
+    }
     take(loss.equipment_b);
     for minor in &loss.minors {
         take(minor.k);
@@ -407,12 +433,10 @@ struct Node {
     loss_m: f64,
     head_m: f64,
     by_level: f64,
-    full: bool,
 }
 
 struct Between {
     head_m: f64,
     by_flow: f64,
     by_level: f64,
-    full: bool,
 }

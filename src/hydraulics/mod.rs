@@ -6,6 +6,7 @@
 //!
 //! Invariant: nothing here knows of a layout, a catalogue or a network.
 
+pub mod air;
 pub mod circle;
 pub mod equipment;
 pub mod fittings;
@@ -15,6 +16,7 @@ pub mod grade_course;
 pub mod grade_places;
 pub mod grade_table;
 pub mod hazen_williams;
+pub mod high_point;
 pub mod inlet;
 pub mod loss;
 pub mod loss_block;

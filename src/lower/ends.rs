@@ -29,8 +29,10 @@ pub(super) struct Meeting {
 /// How the pipe goes on from an end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Lip {
-    /// Level: a hole in a wall, a horizontal mouth; a joint.
+    /// Level: a hole in a wall, a horizontal mouth.
     Horizontal,
+    /// Through a joint.
+    Joint,
     /// Upwards, from a mouth that faces down.
     Down,
     /// Downwards, from a lip that faces up.
@@ -41,7 +43,8 @@ pub(super) enum Lip {
 
 fn lip(opening: Option<&Opening>) -> Lip {
     match opening {
-        None | Some(Opening::SideHole { .. }) => Lip::Horizontal,
+        None => Lip::Joint,
+        Some(Opening::SideHole { .. }) => Lip::Horizontal,
         Some(Opening::Mouth { turned, .. }) => match turned {
             Turned::Horizontal => Lip::Horizontal,
             Turned::Down => Lip::Down,
@@ -58,15 +61,17 @@ fn lip(opening: Option<&Opening>) -> Lip {
 pub(super) fn ends(
     ground: &Ground<'_>,
     run: &Run,
-    (bore, pump_on): (&Bore, bool),
+    (bore, pump_on, pumped): (&Bore, bool, bool),
     out: &mut Vec<Finding>,
 ) -> [Meeting; 2] {
     let pushed_out = match &run.pump {
         Some(pump) if pump_on => Some(pump.pushes),
         _ => None,
     };
+    // What another run's pump pushes through joints comes out full at either end.
+    let through_joints = pumped && !pump_on;
     let leaves = |way: Direction| {
-        if pushed_out == Some(way) {
+        if through_joints || pushed_out == Some(way) {
             Leaves::Pushed
         } else {
             Leaves::ByGravity
@@ -177,7 +182,7 @@ fn meeting(
         raised: opening
             .as_ref()
             .and_then(|opening| opening::raised(ground, opening, (bore, before_rise))),
-        corner: corner(end, opening.as_ref(), place.map(|place| place.part)),
+        corner: corner(end, opening.as_ref(), (place.map(|place| place.part), bore)),
         lip: lip(opening.as_ref()),
         found: place.is_some(),
     }
@@ -227,18 +232,20 @@ fn draw_over_lip(ground: &Ground<'_>, port: &mut Port, floor_m: Option<f64>, bor
     }
 }
 
-/// In the plan the end's own place or the part's; in height the crest, invert or lip, else the part's.
-fn corner(end: &End, opening: Option<&Opening>, part: Option<Part<'_>>) -> Corner {
+/// In the plan the end's own place or the part's; in height the crest, invert or lip, else the part's. At a joint it
+/// is the invert of the clean pipe, whose centre is that of the joint.
+fn corner(end: &End, opening: Option<&Opening>, (part, bore): (Option<Part<'_>>, &Bore)) -> Corner {
     let (place, z_m) = match part {
         Some(Part::Vessel(vessel)) => (vessel.place, vessel.floor_m),
-        Some(Part::Joint(joint)) => (joint.place, joint.elevation_m),
+        Some(Part::Joint(joint)) => (joint.place, joint.elevation_m - 0.5 * bore.new_m),
         Some(Part::Fixed(fixed)) => (fixed.place, fixed.level_m),
         None => (layout::Place::default(), 0.0),
     };
     let place = end.place.unwrap_or(place);
-    Corner::at(
-        place.x_m,
-        place.y_m,
-        opening.and_then(Opening::crest_m).unwrap_or(z_m),
-    )
+    let z_m = opening.and_then(Opening::crest_m).unwrap_or(z_m);
+    let mut corner = Corner::at(place.x_m, place.y_m, z_m);
+    if let Some(Part::Joint(joint)) = part {
+        (corner.vented, corner.vent_top_m) = (joint.vented, joint.vent_top_m);
+    }
+    corner
 }

@@ -1,5 +1,6 @@
 //! Fittings: K from the catalogue, or as given.
 
+use super::losses::Flow;
 use super::pipe::Bore;
 use super::{Ground, Item, ItemAt, ItemKind, findings};
 use crate::catalogue::{Fitting, Place};
@@ -14,13 +15,13 @@ pub(super) fn items(
     ground: &Ground<'_>,
     run: &Run,
     bore: &Bore,
-    way: Sense,
+    flow: Flow,
     out: &mut Vec<Finding>,
 ) -> Vec<Item> {
     let mut items = Vec::new();
     for used in run.fittings.iter().filter(|used| used.count > 0) {
         let kind = ground.catalogue.fitting(&used.kind);
-        let one = minor(ground, (run, bore, way), (used, kind), out);
+        let one = minor(ground, (run, bore, flow.way), (used, kind), out);
         items.push(Item {
             what: words(kind.map_or(&used.kind, |kind| &kind.words), used.count),
             kind: ItemKind::Minor(Minor {
@@ -30,7 +31,7 @@ pub(super) fn items(
             at: match kind.map(|kind| kind.place) {
                 Some(Place::Entrance) => ItemAt::Entrance,
                 Some(Place::Exit) => ItemAt::Exit,
-                _ => ItemAt::Along,
+                _ => flow.place((used.at_m, used.near), ItemAt::Spread),
             },
         });
     }

@@ -1,30 +1,50 @@
 //! The profile of a run, on which its grade is marched.
 
+use super::chains::Beyond;
 use super::ends::{Lip, Meeting};
+use super::profile::{Ends, SHORTEST_M, Stretch, between, high_points};
 use super::{Ground, Item, ItemAt, ItemKind};
 use crate::geometry::{Corner, route_length_m};
-use crate::hydraulics::grade_course::{Course, Leg, lossless};
+use crate::hydraulics::grade_course::{Course, Leg, LocalLoss, Outfall, lossless};
 use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::loss::{Loss, Minor};
-
-/// Heights closer than this are the same, metres: rounding in conversion of units.
-const SAME_M: f64 = 1e-6;
-/// A leg shorter than this has no slope, metres.
-const SHORTEST_M: f64 = 1e-6;
+use crate::network::Outlet;
 
 /// The way of a run, in the direction of a flow.
+#[derive(Clone)]
 pub(super) struct Route<'a> {
     pub ground: &'a Ground<'a>,
-    /// From end to end.
+    /// From end to end; heights are inverts.
     pub corners: Vec<Corner>,
     /// Corners between the ends were entered.
     pub given: bool,
     /// Length that counts, metres; the way as drawn may be another.
     pub length_m: f64,
+    /// A running pump pushes its water, so that no leg of it is marched with a free surface.
+    pub pumped: bool,
+    /// What lies beyond its two ends, where they are joints.
+    pub beyond: [Option<Beyond>; 2],
 }
 
 /// What a flow along a route loses: item by item, and the sum.
 pub(super) type Lost<'a> = (&'a [Item], &'a Loss);
+
+/// The laws of a run in which air may stand: with air at all its high points, and once all but those with a vent run
+/// full. Each for a flow along it and for one back.
+pub(super) struct Grades {
+    pub with_air: [Option<Box<Grade>>; 2],
+    pub primed: [Option<Box<Grade>>; 2],
+}
+
+impl Grades {
+    /// Of a run that is always full.
+    pub fn none() -> Grades {
+        Grades {
+            with_air: [None, None],
+            primed: [None, None],
+        }
+    }
+}
 
 impl Route<'_> {
     /// The grade laws of a flow along the route and of one back, where they are marched.
@@ -32,52 +52,65 @@ impl Route<'_> {
         &self,
         [source, target]: [&Meeting; 2],
         [lost, lost_back]: [Lost<'_>; 2],
-    ) -> [Option<Box<Grade>>; 2] {
-        [
-            self.grade([source, target], lost),
-            self.turned().grade([target, source], lost_back),
-        ]
+    ) -> Grades {
+        let [air, full] = self.grade([source, target], lost);
+        let [air_back, full_back] = self.turned().grade([target, source], lost_back);
+        Grades {
+            with_air: [air, air_back],
+            primed: [full, full_back],
+        }
     }
 
-    fn turned(&self) -> Route<'_> {
+    fn turned(&self) -> Self {
+        let [source, target] = self.beyond;
         Route {
             corners: self.corners.iter().rev().copied().collect(),
-            ..*self
+            beyond: [target, source],
+            ..self.clone()
         }
     }
 
-    /// The grade law of a flow along the route; none where that flow counts as filling the run.
-    fn grade(&self, [upper, outlet]: [&Meeting; 2], lost: Lost<'_>) -> Option<Box<Grade>> {
-        if !matches!(outlet.lip, Lip::Horizontal | Lip::Down) || !outlet.port.lip_m.is_finite() {
-            return None;
+    /// The grade laws of a flow along the route, with air and primed; none where that flow counts as filling the run.
+    fn grade(&self, ends: [&Meeting; 2], (items, loss): Lost<'_>) -> [Option<Box<Grade>>; 2] {
+        let [upper, outlet] = ends;
+        if !outlet.found || !upper.found {
+            return [None, None];
         }
-        if !outlet.found || !upper.found || self.has_hump(upper) {
-            return None;
-        }
-        let (items, loss) = lost;
-        let course = self.course([upper, outlet], items, &lossless_wall(loss));
-        Grade::new(course, loss.clone()).map(Box::new)
-    }
-
-    /// A high point between the ends, over the upper end: only a primed siphon passes it.
-    fn has_hump(&self, upper: &Meeting) -> bool {
-        let [first, inner @ .., _] = self.corners.as_slice() else {
-            return false;
+        let marched = !self.pumped && is_marched(outlet);
+        let course = self.course(ends, items, (&lossless_wall(loss), marched));
+        let mut primed = Course {
+            high_points: course.high_points.clone(),
+            ..full(&course)
         };
-        let least_m = match (upper.lip, inner) {
-            (Lip::Unknown, [next, ..]) => next.z_m,
-            _ => first.z_m,
-        };
-        inner.iter().any(|corner| corner.z_m > least_m + SAME_M)
+        primed.high_points.retain(|point| point.vented);
+        let with_air = if marched { course } else { full(&course) };
+        let law = |course: Course| Grade::new(course, loss.clone()).map(Box::new);
+        let primed = Some(primed).filter(|course| !course.high_points.is_empty());
+        [law(with_air), primed.and_then(law)]
     }
 
-    fn course(&self, [upper, outlet]: [&Meeting; 2], items: &[Item], pipe: &Loss) -> Course {
-        let mut legs = self.legs(upper);
-        legs.reverse();
+    fn course(
+        &self,
+        [upper, outlet]: [&Meeting; 2],
+        items: &[Item],
+        (pipe, marched): (&Loss, bool),
+    ) -> Course {
+        let mut stretches = self.stretches(upper);
+        let places = self.cut(&mut stretches, items);
+        let legs = stretches.iter().rev().filter_map(leg).collect();
+        let ends = Ends {
+            upper: self.beyond[0].map(|beyond| (beyond, upper.corner.vented)),
+            lower: self.beyond[1],
+            fills: self.pumped || matches!(upper.lip, Lip::Unknown),
+        };
         let mut course = Course {
             legs,
-            outlet_m: outlet.port.lip_m,
-            outlet_bore_m: outlet.bore_m.filter(|_| outlet.lip == Lip::Horizontal),
+            outlet_m: Some(outlet.port.lip_m)
+                .filter(|lip_m| lip_m.is_finite())
+                .unwrap_or_else(|| self.corners.last().map_or(0.0, |last| last.z_m)),
+            outfall: outfall(outlet),
+            high_points: high_points(&stretches, &ends),
+            local: Vec::new(),
             pipe: pipe.clone(),
             spread: lossless(pipe),
             top: lossless(pipe),
@@ -88,8 +121,24 @@ impl Route<'_> {
             upper.bore_m.map_or(0.0, |_| settings.entrance_k),
             outlet.bore_m.map_or(0.0, |_| settings.exit_k),
         ];
-        for item in items {
-            share_out(&mut course, item, at_ends.iter().sum());
+        for (item, place) in items.iter().zip(places) {
+            match place {
+                Some((boundary, invert_m)) => {
+                    let invert_m = if marched { invert_m } else { f64::NEG_INFINITY };
+                    let one = (item, pipe, boundary, invert_m);
+                    course.local.extend(local(one));
+                }
+                None => share_out(&mut course, item, at_ends.iter().sum()),
+            }
+        }
+        course.local.sort_by_key(|loss| loss.boundary);
+        if course.outfall == Outfall::Joint {
+            // The velocity head rides on through the joint, and is lost further on if at all.
+            let rides_on = Minor {
+                k: 1.0,
+                bore_m: course.bore_m(),
+            };
+            course.top.minors.push(rides_on);
         }
         if course.length_m() < SHORTEST_M {
             let spread = std::mem::take(&mut course.spread.minors);
@@ -98,28 +147,44 @@ impl Route<'_> {
         course
     }
 
-    /// Legs in the direction of the flow.
-    fn legs(&self, upper: &Meeting) -> Vec<Leg> {
+    /// Cuts the pieces where items sit, and gives for each item its boundary and the invert there; none where it has
+    /// no place along the run.
+    fn cut(&self, stretches: &mut Vec<Stretch>, items: &[Item]) -> Vec<Option<(usize, f64)>> {
+        let place_m = |item: &Item| match item.at {
+            ItemAt::Along(along_m) => Some(along_m.clamp(0.0, self.length_m)),
+            _ => None,
+        };
+        for along_m in items.iter().filter_map(place_m) {
+            let (index, rest_m) = piece_at(stretches, along_m);
+            let Some(piece) = stretches.get(index).copied() else {
+                continue;
+            };
+            if rest_m > SHORTEST_M && rest_m < piece.length_m - SHORTEST_M {
+                stretches.splice(index..=index, piece.cut(rest_m / piece.length_m));
+            }
+        }
+        let settled = |item: &Item| {
+            let along_m = place_m(item)?;
+            let (index, rest_m) = piece_at(stretches, along_m);
+            let piece = stretches.get(index)?;
+            let behind = rest_m > 0.5 * piece.length_m;
+            let boundary = stretches.len() - index - usize::from(behind);
+            let invert_m = if behind { piece.lower_m } else { piece.upper_m };
+            Some((boundary, invert_m))
+        };
+        items.iter().map(settled).collect()
+    }
+
+    /// Pieces in the direction of the flow.
+    fn stretches(&self, upper: &Meeting) -> Vec<Stretch> {
         if !self.given {
             return self.plain(upper);
         }
-        let drawn_m = route_length_m(&self.corners);
-        let stretch = if drawn_m > SHORTEST_M {
-            self.length_m / drawn_m
-        } else {
-            1.0
-        };
         let mut corners = self.corners.clone();
         if let (Lip::Unknown, [first, next, ..]) = (upper.lip, corners.as_mut_slice()) {
             first.z_m = next.z_m;
         }
-        corners
-            .windows(2)
-            .filter_map(|pair| match pair {
-                [from, to] => leg(*from, *to, stretch),
-                _ => None,
-            })
-            .collect()
+        between(&corners, self.length_m)
     }
 
     /// The height between its ends, metres.
@@ -135,17 +200,13 @@ impl Route<'_> {
 
     /// Share of the length up to each corner, with its height, along the link: the pipe on which these laws
     /// were marched.
-    pub(super) fn shares(
-        &self,
-        [source, target]: [&Meeting; 2],
-        grades: &[Option<Box<Grade>>; 2],
-    ) -> Vec<(f64, f64)> {
+    pub(super) fn shares(&self, [source, target]: [&Meeting; 2], grades: &Grades) -> Vec<(f64, f64)> {
         let plumb = self.plumb_m() / self.length_m;
         if !self.given
             && plumb.is_finite()
             && let [from, to] = self.corners.as_slice()
         {
-            match grades {
+            match &grades.with_air {
                 [Some(_), _] if source.lip == Lip::Up => {
                     return vec![(0.0, from.z_m), (plumb, to.z_m), (1.0, to.z_m)];
                 }
@@ -175,53 +236,87 @@ impl Route<'_> {
     }
 
     /// With no corners given: from a lip straight down and then level, else straight.
-    fn plain(&self, upper: &Meeting) -> Vec<Leg> {
+    fn plain(&self, upper: &Meeting) -> Vec<Stretch> {
         let [from, to] = self.corners.as_slice() else {
             return Vec::new();
         };
-        let fall_m = self.fall_m();
-        let level = |length_m: f64| sloping(length_m, [to.z_m, to.z_m]);
-        let legs = match upper.lip {
+        let ends_m = [from.z_m, to.z_m];
+        let level = |length_m: f64| Stretch::straight(length_m, [to.z_m, to.z_m]);
+        let pieces = match upper.lip {
             Lip::Unknown => vec![level(self.length_m)],
             Lip::Up => {
                 let plumb_m = self.plumb_m();
-                let plumb = Leg::Plumb { length_m: plumb_m };
-                vec![Some(plumb), level(self.length_m - plumb_m)]
+                vec![
+                    Stretch::down(plumb_m, ends_m),
+                    level(self.length_m - plumb_m),
+                ]
             }
-            Lip::Horizontal | Lip::Down if is_steep(fall_m, self.length_m) => {
-                vec![Some(Leg::Plumb {
-                    length_m: self.length_m,
-                })]
-            }
-            Lip::Horizontal | Lip::Down => {
-                vec![sloping(self.length_m, [to.z_m, from.z_m])]
+            Lip::Horizontal | Lip::Down | Lip::Joint => {
+                vec![Stretch::straight(self.length_m, ends_m)]
             }
         };
-        legs.into_iter().flatten().collect()
+        let counts = |piece: &Stretch| piece.plumb || piece.length_m > SHORTEST_M;
+        pieces.into_iter().filter(counts).collect()
     }
 }
 
-/// A leg between corners, its length stretched; none where they are one.
-fn leg(from: Corner, to: Corner, stretch: f64) -> Option<Leg> {
-    let drawn_m = from.distance_m(to);
-    let length_m = drawn_m * stretch;
-    if is_steep(from.z_m - to.z_m, drawn_m) {
-        return (length_m > 0.0).then_some(Leg::Plumb { length_m });
+/// Whether a flow that leaves there by gravity can have a free surface.
+fn is_marched(outlet: &Meeting) -> bool {
+    match outlet.lip {
+        Lip::Joint => true,
+        Lip::Horizontal | Lip::Down => outlet.port.lip_m.is_finite(),
+        Lip::Up | Lip::Unknown => false,
     }
-    sloping(length_m, [to.z_m, from.z_m])
 }
 
-/// Steeper than 1:1: it falls by more than it goes forward.
-fn is_steep(fall_m: f64, length_m: f64) -> bool {
-    fall_m.abs() > length_m * std::f64::consts::FRAC_1_SQRT_2
+fn outfall(outlet: &Meeting) -> Outfall {
+    match (outlet.lip, outlet.port.outlet) {
+        (Lip::Joint, _) => Outfall::Joint,
+        (Lip::Horizontal, Outlet::Critical { bore_m }) => Outfall::Critical { bore_m },
+        (Lip::Horizontal, Outlet::Full { bore_m }) => Outfall::Full { bore_m },
+        _ => Outfall::Lip,
+    }
 }
 
-/// A leg with an invert, if it has a length.
-fn sloping(length_m: f64, [lower_m, upper_m]: [f64; 2]) -> Option<Leg> {
-    (length_m > SHORTEST_M).then_some(Leg::Sloping {
-        length_m,
-        lower_m,
-        upper_m,
+/// The same run with no free surface anywhere but at its high points.
+fn full(course: &Course) -> Course {
+    let plumb = |leg: &Leg| Leg::Plumb {
+        length_m: leg.length_m(),
+    };
+    let mut full = course.clone();
+    full.legs = course.legs.iter().map(plumb).collect();
+    full.outfall = match course.outfall {
+        Outfall::Critical { bore_m } => Outfall::Full { bore_m },
+        other => other,
+    };
+    for local in &mut full.local {
+        local.invert_m = f64::NEG_INFINITY;
+    }
+    full
+}
+
+/// The piece that holds a distance along the flow, and how far in it that is, metres.
+fn piece_at(stretches: &[Stretch], along_m: f64) -> (usize, f64) {
+    let mut rest_m = along_m;
+    for (index, piece) in stretches.iter().enumerate() {
+        if rest_m <= piece.length_m || index + 1 == stretches.len() {
+            return (index, rest_m.min(piece.length_m));
+        }
+        rest_m -= piece.length_m;
+    }
+    (0, 0.0)
+}
+
+fn leg(piece: &Stretch) -> Option<Leg> {
+    let length_m = piece.length_m;
+    Some(if piece.plumb {
+        Leg::Plumb { length_m }
+    } else {
+        Leg::Sloping {
+            length_m,
+            lower_m: piece.lower_m,
+            upper_m: piece.upper_m,
+        }
     })
 }
 
@@ -233,6 +328,24 @@ fn lossless_wall(loss: &Loss) -> Loss {
         equipment_b: 0.0,
         ..*loss
     }
+}
+
+/// What an item loses at its own place.
+fn local((item, pipe, boundary, invert_m): (&Item, &Loss, usize, f64)) -> Option<LocalLoss> {
+    let mut loss = lossless(pipe);
+    match item.kind {
+        ItemKind::Minor(minor) => loss.minors.push(minor),
+        ItemKind::Equipment { a, b } => {
+            loss.equipment_a += a;
+            loss.equipment_b += b;
+        }
+        ItemKind::Pipe | ItemKind::Rise => return None,
+    }
+    Some(LocalLoss {
+        boundary,
+        invert_m,
+        loss,
+    })
 }
 
 /// Puts an item where it counts; `ends_k` is what plain ends would lose.
@@ -248,8 +361,8 @@ fn share_out(course: &mut Course, item: &Item, ends_k: f64) {
     };
     match item.at {
         ItemAt::Entrance | ItemAt::Exit => course.top.minors.push(minor),
-        ItemAt::Along => course.spread.minors.push(minor),
-        ItemAt::Full => course.full.minors.push(minor),
+        ItemAt::Spread => course.spread.minors.push(minor),
+        ItemAt::Full | ItemAt::Along(_) => course.full.minors.push(minor),
         ItemAt::Together => {
             let at_ends = minor.k.min(ends_k);
             course.top.minors.push(Minor {

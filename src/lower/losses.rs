@@ -2,6 +2,7 @@
 
 use super::pipe::Bore;
 use super::{Age, Ground, Item, ItemAt, ItemKind, fittings, screens, valves};
+use crate::layout::RunEnd;
 use crate::catalogue::Place;
 use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
@@ -17,21 +18,45 @@ pub(super) struct EndBores {
     pub exit_m: Option<f64>,
 }
 
+/// A flow along a run, for what sits somewhere in it.
+#[derive(Clone, Copy)]
+pub(super) struct Flow {
+    /// Along its link.
+    pub way: Sense,
+    /// The end as drawn at which it comes in.
+    pub enters: RunEnd,
+    /// Length of the run, metres.
+    pub length_m: f64,
+}
+
+impl Flow {
+    /// Where something counts that sits `at_m` from `from`, or `near` an end; `usual` where neither is said.
+    pub fn place(&self, (at_m, near): (Option<f64>, Option<RunEnd>), usual: ItemAt) -> ItemAt {
+        match (at_m, near) {
+            (Some(at_m), _) if self.enters == RunEnd::From => ItemAt::Along(at_m),
+            (Some(at_m), _) => ItemAt::Along(self.length_m - at_m),
+            (None, Some(near)) if near == self.enters => ItemAt::Full,
+            (None, Some(_)) => ItemAt::Along(self.length_m),
+            (None, None) => usual,
+        }
+    }
+}
+
 /// What a run loses, item by item.
 ///
 /// Entrance and exit are counted once each, where this flow enters and leaves: `ends` are those of
-/// the flow `way`. An entrance or exit that was entered as a fitting counts for either way.
+/// this flow. An entrance or exit that was entered as a fitting counts for either way.
 pub(super) fn items(
     ground: &Ground<'_>,
     run: &Run,
     (bore, ends): (&Bore, EndBores),
-    way: Sense,
+    flow: Flow,
     out: &mut Vec<Finding>,
 ) -> Vec<Item> {
     let mut items = vec![Item {
         what: "pipe".to_owned(),
         kind: ItemKind::Pipe,
-        at: ItemAt::Along,
+        at: ItemAt::Spread,
     }];
     if let Some(k) = run.total_k {
         let together = "entrance, fittings and exit together";
@@ -42,20 +67,20 @@ pub(super) fn items(
             let k = ground.layout.coefficients.entrance_k;
             items.push(minor("entrance", (k, bore_m), ItemAt::Entrance));
         }
-        items.extend(fittings::items(ground, run, bore, way, out));
+        items.extend(fittings::items(ground, run, bore, flow, out));
         if let Some(bore_m) = ends.exit_m.filter(|_| plain(Place::Exit)) {
             let k = ground.layout.coefficients.exit_k;
             items.push(minor("exit", (k, bore_m), ItemAt::Exit));
         }
     }
-    items.extend(valves::items(ground, run, bore, out));
+    items.extend(valves::items(ground, (run, flow), bore, out));
     items.extend(screens::items(ground, run));
     for piece in run.equipment.iter().filter(|piece| !piece.out) {
         let law = equipment_law(loss_of(ground, piece));
         items.push(Item {
             what: piece.name.clone(),
             kind: ItemKind::Equipment { a: law.a, b: law.b },
-            at: ItemAt::Full,
+            at: flow.place((piece.at_m, piece.near), ItemAt::Full),
         });
     }
     items

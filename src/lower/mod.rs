@@ -5,6 +5,7 @@
 //!
 //! Invariant: does not solve; no level and no flow is known here.
 
+mod chains;
 mod ends;
 mod findings;
 mod fittings;
@@ -15,6 +16,7 @@ mod opening;
 mod opening_findings;
 mod origin;
 mod pipe;
+mod profile;
 mod pump;
 mod rims;
 mod run;
@@ -38,6 +40,7 @@ use crate::hydraulics::inlet::{self, Inlet};
 use crate::hydraulics::water::Water;
 use crate::layout::{Id, Layout};
 use crate::network::{Link, Network};
+use chains::Chains;
 use nodes::{Nodes, Place};
 use std::cell::RefCell;
 use std::collections::HashMap;
@@ -132,8 +135,27 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
     };
     ground.nodes.add_nowhere(layout, &mut network);
     nodes::unconnected(layout, &mut findings);
+    let mut noticed: Vec<Vec<Finding>> = Vec::with_capacity(layout.runs.len());
+    let mut pipes = Vec::with_capacity(layout.runs.len());
     for run in &layout.runs {
-        let lowered = run::lower_run(&ground, run, &mut findings);
+        let mut out = Vec::new();
+        let bore = pipe::bore(&ground, run, &mut out);
+        pipes.push((bore, pump::drive(&ground, run, &mut out)));
+        noticed.push(out);
+    }
+    let chains = Chains::new(&ground, &pipes);
+    for (index, ((run, (bore, drive)), mut out)) in
+        layout.runs.iter().zip(&pipes).zip(noticed).enumerate()
+    {
+        let drawn = run::Drawn {
+            run,
+            index,
+            bore,
+            drive,
+            chains: &chains,
+        };
+        let lowered = run::lower_run(&ground, &drawn, &mut out);
+        findings.extend(out);
         let link = Link::Run(Box::new(lowered.law));
         let edge = network.add_edge(lowered.source, lowered.target, link);
         origin.runs.push(edge.index());

@@ -64,6 +64,10 @@ pub struct RunFacts {
     pub siphon_break: Option<BreakFacts>,
     /// The float switch of its pump, where it has one.
     pub float: Option<FloatFacts>,
+    /// The chain that it is part of, through joints: one number for all its runs.
+    pub chain: usize,
+    /// A running pump pushes its water, itself or through joints.
+    pub pumped: bool,
 }
 
 /// A screen before an end of a run.
@@ -139,14 +143,16 @@ pub struct Item {
 }
 
 /// Where along a run an [`Item`] takes its head; of a run that is full it does not matter.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum ItemAt {
     /// Where water enters: on the velocity at the upper end.
     Entrance,
     /// Where it leaves; its velocity head rides on the line up to the upper end.
     Exit,
     /// Spread evenly along the run.
-    Along,
+    Spread,
+    /// So far along the flow, metres; it runs full there.
+    Along(f64),
     /// At the upper end, which runs full there.
     Full,
     /// What all fittings together were said to lose: as much as plain ends at the ends, the rest along.

@@ -1,8 +1,11 @@
 //! A run becomes a link.
 
 use super::ends::{self, Meeting};
-use super::losses::{self, EndBores};
-use super::pipe::{self, Bore};
+use super::chains::{Beyond, Chains};
+use super::grade::Grades;
+use super::losses::{self, EndBores, Flow};
+use super::nodes::Part;
+use super::pipe::Bore;
 use super::pump::{self, Drive};
 use super::{
     BreakFacts, Ground, Item, ItemAt, ItemKind, RunFacts, findings, grade, opening_findings,
@@ -22,14 +25,28 @@ pub(super) struct LoweredRun {
     pub facts: RunFacts,
 }
 
+/// A run of the layout with what is known of it before its link is made.
+pub(super) struct Drawn<'a> {
+    pub run: &'a Run,
+    /// Its place in the layout.
+    pub index: usize,
+    pub bore: &'a Bore,
+    pub drive: &'a Drive,
+    pub chains: &'a Chains<'a>,
+}
+
 /// The link of a run, with what was noticed on the way.
 ///
 /// The link goes as the run was drawn, unless only its `to` end has a raised intake: that must be at the
 /// source of a link, so the link then goes the other way, just as if the run had been drawn so.
-pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> LoweredRun {
-    let bore = pipe::bore(ground, run, out);
-    let drive = pump::drive(ground, run, out);
-    let [from, to] = ends::ends(ground, run, (&bore, drive.on), out);
+pub(super) fn lower_run(
+    ground: &Ground<'_>,
+    drawn: &Drawn<'_>,
+    out: &mut Vec<Finding>,
+) -> LoweredRun {
+    let (run, bore, drive) = (drawn.run, drawn.bore, drawn.drive);
+    let pumped = drawn.chains.is_pumped(drawn.index);
+    let [from, to] = ends::ends(ground, run, (bore, drive.on, pumped), out);
     opening_findings::openings(ground, run, out);
     let corners = route(run, &from, &to);
     let reversed = to.raised.is_some();
@@ -42,12 +59,15 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
         }
     }
     let (source, target) = if reversed { (to, from) } else { (from, to) };
-    let meetings = (&bore, drive.on, &source, &target);
-    let items = items(ground, run, meetings, Sense::Forward, out);
+    let meetings = (bore, drive.on, &source, &target);
+    let [along, back] = flows(reversed, facts.length_m);
+    let items = items(ground, run, meetings, along, out);
     // What is wrong with the items was said the first time.
-    let items_back = self::items(ground, run, meetings, Sense::Backward, &mut Vec::new());
+    let items_back = self::items(ground, run, meetings, back, &mut Vec::new());
     facts.reversed = reversed;
-    facts.suction = pump::suction(ground, run, &bore);
+    facts.chain = drawn.chains.of(drawn.index);
+    facts.pumped = pumped;
+    facts.suction = pump::suction(ground, run, bore);
     facts.bore_m = bore.bore_m;
     facts.rise = source.raised.as_ref().map(|raised| raised.rise.clone());
     let loss = losses::sum(bore.loss(ground, facts.length_m), &items);
@@ -61,9 +81,11 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
         },
         given: !run.route.is_empty(),
         length_m: facts.length_m,
+        pumped,
+        beyond: beyond(ground, drawn, reversed),
     };
-    let grades = if drive.on || run.pipe == Pipe::Open {
-        [None, None]
+    let grades = if run.pipe == Pipe::Open {
+        Grades::none()
     } else {
         route.grades(
             [&source, &target],
@@ -81,10 +103,12 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
         ends: [source.port, target.port],
         loss,
         loss_back: Some(loss_back).filter(|_| items_back != items),
-        pump: pump_law(run, &drive, reversed),
+        pump: pump_law(run, drive, reversed),
         check,
         raised: source.raised,
-        grades,
+        grades: grades.with_air,
+        primed_grades: grades.primed,
+        primed: false,
     };
     facts.items = items;
     facts.items_back = items_back;
@@ -93,13 +117,42 @@ pub(super) fn lower_run(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) 
     facts.float = pump::float(ground, run);
     facts.pump_on = drive.on;
     facts.curve_rises = drive.rises;
-    facts.pump_curve = drive.curve;
+    facts.pump_curve = drive.curve.clone();
     LoweredRun {
         source: source.node,
         target: target.node,
         law,
         facts,
     }
+}
+
+/// A flow along the link of a run and one back.
+fn flows(reversed: bool, length_m: f64) -> [Flow; 2] {
+    [Sense::Forward, Sense::Backward].map(|way| Flow {
+        way,
+        enters: if (way == Sense::Forward) != reversed {
+            RunEnd::From
+        } else {
+            RunEnd::To
+        },
+        length_m,
+    })
+}
+
+/// What lies beyond the joints at the source and the target of a link; none where it ends at a surface.
+fn beyond(ground: &Ground<'_>, drawn: &Drawn<'_>, reversed: bool) -> [Option<Beyond>; 2] {
+    let ends = if reversed {
+        [RunEnd::To, RunEnd::From]
+    } else {
+        RunEnd::BOTH
+    };
+    ends.map(|end| {
+        let joint = matches!(
+            ground.place(&drawn.run.end(end).at)?.part,
+            Part::Joint(_)
+        );
+        joint.then(|| drawn.chains.beyond(ground.layout, drawn.index, end))
+    })
 }
 
 fn siphon_break(ground: &Ground<'_>, run: &Run) -> Option<BreakFacts> {
@@ -146,6 +199,8 @@ fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
         screens: [None, None],
         siphon_break: None,
         float: None,
+        chain: 0,
+        pumped: false,
     }
 }
 
@@ -153,12 +208,12 @@ fn items(
     ground: &Ground<'_>,
     run: &Run,
     (bore, pump_on, source, target): (&Bore, bool, &Meeting, &Meeting),
-    way: Sense,
+    flow: Flow,
     out: &mut Vec<Finding>,
 ) -> Vec<Item> {
     // The entrance of a raised intake belongs to its rising leg.
     let at_source = source.bore_m.filter(|_| source.raised.is_none());
-    let ends = match way {
+    let ends = match flow.way {
         Sense::Forward => EndBores {
             entrance_m: at_source,
             exit_m: target.bore_m,
@@ -168,7 +223,7 @@ fn items(
             exit_m: at_source,
         },
     };
-    let mut items = losses::items(ground, run, (bore, ends), way, out);
+    let mut items = losses::items(ground, run, (bore, ends), flow, out);
     if let Some(pump) = run.pump.as_ref().filter(|_| !pump_on) {
         items.push(losses::minor(
             "pump standing still",

@@ -1,5 +1,6 @@
 //! Valves: what they lose, and which way they let water pass.
 
+use super::losses::Flow;
 use super::pipe::Bore;
 use super::{Ground, Item, ItemAt, ItemKind, findings};
 use crate::catalogue::Acts;
@@ -55,7 +56,7 @@ pub(super) fn check(ground: &Ground<'_>, run: &Run) -> Check {
 /// the same valve open is left to add.
 pub(super) fn items(
     ground: &Ground<'_>,
-    run: &Run,
+    (run, flow): (&Run, Flow),
     bore: &Bore,
     out: &mut Vec<Finding>,
 ) -> Vec<Item> {
@@ -83,7 +84,7 @@ pub(super) fn items(
                 k: (k - counted).max(0.0),
                 bore_m: bore.bore_m,
             }),
-            at: ItemAt::Full,
+            at: flow.place((valve.at_m, valve.near), ItemAt::Full),
         });
     }
     items

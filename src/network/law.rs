@@ -134,10 +134,17 @@ impl RunLaw {
 
     /// The grade of a flow this way, where it is marched.
     pub fn grade(&self, sense: Sense) -> Option<&Grade> {
-        let is_full =
-            self.pump.is_some() || self.raised.as_ref().is_some_and(|raised| raised.primed);
-        let grade = &self.grades[usize::from(sense == Sense::Backward)];
-        grade.as_deref().filter(|_| !is_full)
+        let grades = if self.primed {
+            &self.primed_grades
+        } else {
+            &self.grades
+        };
+        grades[usize::from(sense == Sense::Backward)].as_deref()
+    }
+
+    /// The same with air at the high points, whether it is primed or not.
+    pub fn grade_with_air(&self, sense: Sense) -> Option<&Grade> {
+        self.grades[usize::from(sense == Sense::Backward)].as_deref()
     }
 
     fn gain(&self, sense: Sense, flow: f64) -> Slope {
@@ -205,9 +212,10 @@ impl RunLaw {
     fn need_in_pipe(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
         if let Some(grade) = self.grade(sense) {
             let head = grade.need(flow, downstream_m);
+            let gain = self.gain(sense, flow);
             return Need {
-                head_m: head.head_m,
-                by_flow: head.by_flow.clamp(SHALLOWEST, STEEPEST),
+                head_m: head.head_m - gain.value,
+                by_flow: (head.by_flow - gain.slope).clamp(SHALLOWEST, STEEPEST),
                 by_level: head.by_level,
             };
         }
@@ -239,10 +247,10 @@ impl RunLaw {
 
     fn threshold_in_pipe(&self, sense: Sense, downstream_m: f64) -> Threshold {
         if let Some(grade) = self.grade(sense) {
-            let (head_m, by_level) = grade.at_rest(downstream_m);
+            let (head_m, is_level) = grade.at_rest(downstream_m);
             return Threshold {
-                head_m,
-                is_level: by_level == 1.0,
+                head_m: head_m - self.gain(sense, 0.0).value,
+                is_level,
             };
         }
         let end = usize::from(sense == Sense::Forward);

@@ -71,9 +71,13 @@ pub struct RunLaw {
     pub check: Check,
     /// A raised intake at its source end.
     pub raised: Option<Raised>,
-    /// The grade marched up the run by a flow forward and by one backward; none where that flow
-    /// counts as filling the run.
+    /// The grade marched up the run by a flow forward and by one backward, with air at its high points; none where
+    /// that flow counts as filling the run.
     pub grades: [Option<Box<Grade>>; 2],
+    /// The same where the run is primed; none where it then runs full.
+    pub primed_grades: [Option<Box<Grade>>; 2],
+    /// It is full of water over its high points.
+    pub primed: bool,
 }
 
 /// The rim of a vessel.

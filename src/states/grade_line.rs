@@ -342,7 +342,7 @@ impl Piece<'_> {
                         .abs()
                         .min(self.velocity_head_m(self.run.velocity_m_s));
                 }
-                ItemAt::Along | ItemAt::Full => {}
+                ItemAt::Spread | ItemAt::Along(_) | ItemAt::Full => {}
             }
         }
         lost

@@ -64,6 +64,8 @@ fn joint(layout: &Layout, run: &Run, at: Corner) -> Joint {
         id: fresh_id(layout, &stem_of(&name)),
         name,
         elevation_m: millimetres(at.z_m),
+        vented: false,
+        vent_top_m: None,
         make_up_m3_s: 0.0,
         place: Place {
             x_m: millimetres(at.x_m),

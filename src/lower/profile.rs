@@ -1,0 +1,191 @@
+//! How the pipe of a run rises and falls along a flow, and where air gathers in it.
+
+use super::chains::{Beyond, SAME_M};
+use crate::geometry::{Corner, route_length_m};
+use crate::hydraulics::high_point::{Foot, HighPoint};
+
+/// A piece shorter than this has no slope, metres.
+pub(super) const SHORTEST_M: f64 = 1e-6;
+
+/// A straight piece of a run, in the direction of the flow.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Stretch {
+    /// Length that counts, metres.
+    pub length_m: f64,
+    /// Invert where the flow comes in, metres.
+    pub upper_m: f64,
+    /// Invert where it goes on, metres.
+    pub lower_m: f64,
+    /// Steeper than 1:1 as drawn.
+    pub plumb: bool,
+    /// Sine of its slope as drawn.
+    pub sine: f64,
+    /// The corner where the flow comes in is vented.
+    pub vented: bool,
+}
+
+impl Stretch {
+    /// Between two heights over a length, as straight as can be.
+    pub fn straight(length_m: f64, [upper_m, lower_m]: [f64; 2]) -> Stretch {
+        let fall_m = (upper_m - lower_m).abs();
+        Stretch {
+            length_m,
+            upper_m,
+            lower_m,
+            plumb: is_steep(fall_m, length_m),
+            sine: sine(fall_m, length_m),
+            vented: false,
+        }
+    }
+
+    /// Straight down.
+    pub fn down(length_m: f64, [upper_m, lower_m]: [f64; 2]) -> Stretch {
+        Stretch {
+            plumb: true,
+            sine: 1.0,
+            ..Stretch::straight(length_m, [upper_m, lower_m])
+        }
+    }
+
+    /// Split at a share of its length.
+    pub fn cut(self, share: f64) -> [Stretch; 2] {
+        let middle_m = self.upper_m + share * (self.lower_m - self.upper_m);
+        [
+            Stretch {
+                length_m: share * self.length_m,
+                lower_m: middle_m,
+                ..self
+            },
+            Stretch {
+                length_m: (1.0 - share) * self.length_m,
+                upper_m: middle_m,
+                vented: false,
+                ..self
+            },
+        ]
+    }
+}
+
+/// Steeper than 1:1: it falls by more than it goes forward.
+fn is_steep(fall_m: f64, length_m: f64) -> bool {
+    fall_m.abs() > length_m * std::f64::consts::FRAC_1_SQRT_2
+}
+
+fn sine(fall_m: f64, length_m: f64) -> f64 {
+    if length_m > 0.0 {
+        (fall_m / length_m).min(1.0)
+    } else {
+        1.0
+    }
+}
+
+/// The pieces between corners; their lengths stretched alike to `length_m`. A corner that is one with the next counts
+/// as none.
+pub(super) fn between(corners: &[Corner], length_m: f64) -> Vec<Stretch> {
+    let drawn_m = route_length_m(corners);
+    let stretch = if drawn_m > SHORTEST_M {
+        length_m / drawn_m
+    } else {
+        1.0
+    };
+    let piece = |pair: &[Corner]| {
+        let [from, to] = pair else { return None };
+        let drawn_m = from.distance_m(*to);
+        let plain = Stretch::straight(drawn_m, [from.z_m, to.z_m]);
+        let counts = plain.plumb || drawn_m * stretch > SHORTEST_M;
+        (counts && drawn_m > 0.0).then_some(Stretch {
+            length_m: drawn_m * stretch,
+            vented: from.vented,
+            ..plain
+        })
+    };
+    corners.windows(2).filter_map(piece).collect()
+}
+
+/// What is upstream of a run and behind it, as far as its air is concerned.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Ends {
+    /// Beyond the joint where the flow comes in, vented or not; none at a surface.
+    pub upper: Option<(Beyond, bool)>,
+    /// Beyond the joint where it goes on; none at a surface.
+    pub lower: Option<Beyond>,
+    /// No air comes in where the flow does: a pump pushes, or the end is under water for good.
+    pub fills: bool,
+}
+
+/// The high points of a run along a flow, from its outlet upwards.
+pub(super) fn high_points(stretches: &[Stretch], ends: &Ends) -> Vec<HighPoint> {
+    let mut found = Vec::new();
+    let mut risen = ends.upper.is_some_and(|(beyond, _)| beyond.is_high());
+    let mut lowest_m = lowest_upstream_m(stretches, ends);
+    for (index, piece) in stretches.iter().enumerate() {
+        let fall_m = piece.upper_m - piece.lower_m;
+        lowest_m = lowest_m.min(piece.upper_m);
+        if fall_m < -SAME_M {
+            risen = true;
+        } else if fall_m > SAME_M && risen {
+            let falling = falling_leg(stretches, index, ends);
+            let at_joint = index == 0 && ends.upper.is_some_and(|(_, vented)| vented);
+            found.push(HighPoint {
+                boundary: stretches.len() - index,
+                invert_m: piece.upper_m,
+                foot: falling.0,
+                upstream_m: lowest_m,
+                sine: falling.1,
+                vented: at_joint || vented_reach(stretches, index, piece.upper_m),
+            });
+            risen = false;
+            lowest_m = f64::INFINITY;
+        }
+    }
+    found.reverse();
+    found
+}
+
+fn lowest_upstream_m(stretches: &[Stretch], ends: &Ends) -> f64 {
+    if ends.fills {
+        return f64::NEG_INFINITY;
+    }
+    let joint_m = ends.upper.map(|(beyond, _)| beyond.lowest_m);
+    let first_m = stretches.first().map(|piece| piece.upper_m);
+    joint_m.or(first_m).unwrap_or(f64::INFINITY)
+}
+
+/// A vent anywhere on the level reach up to the fall at `index`.
+fn vented_reach(stretches: &[Stretch], index: usize, top_m: f64) -> bool {
+    let up_to = stretches.get(..=index).unwrap_or_default();
+    let reach = up_to
+        .iter()
+        .rev()
+        .take_while(|piece| (piece.upper_m - top_m).abs() <= SAME_M);
+    reach.into_iter().any(|piece| piece.vented)
+}
+
+/// Where the leg that falls from the upper end of the piece at `start` ends, and the sine of its steepest slope.
+fn falling_leg(stretches: &[Stretch], start: usize, ends: &Ends) -> (Foot, f64) {
+    let mut steepest = 0.0_f64;
+    let mut end = start;
+    for (index, piece) in stretches.iter().enumerate().skip(start) {
+        let fall_m = piece.upper_m - piece.lower_m;
+        if fall_m < -SAME_M {
+            return (low_point(stretches, end), steepest);
+        }
+        if fall_m > SAME_M {
+            steepest = steepest.max(piece.sine);
+            end = index;
+        }
+    }
+    if ends.lower.is_some_and(|beyond| beyond.is_low()) {
+        return (low_point(stretches, end), steepest);
+    }
+    (Foot::Outlet, steepest)
+}
+
+/// The lower end of a piece as a low point.
+fn low_point(stretches: &[Stretch], index: usize) -> Foot {
+    let invert_m = stretches.get(index).map_or(0.0, |piece| piece.lower_m);
+    Foot::LowPoint {
+        boundary: stretches.len() - index - 1,
+        invert_m,
+    }
+}
