@@ -156,11 +156,13 @@ pub enum Code {
     AirLock,
     /// No filling of the lowest vessel is right, neither too full nor too empty.
     NoRoomToFill,
+    /// A siphon that nobody filled carries nothing.
+    MayNeverPrime,
 }
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 38] = [
+    pub const ALL: [Code; 39] = [
         Code::Spills,
         Code::FillsForEver,
         Code::LittleFreeboard,
@@ -199,6 +201,7 @@ impl Code {
         Code::Surges,
         Code::AirLock,
         Code::NoRoomToFill,
+        Code::MayNeverPrime,
     ];
 
     /// The code for scripts: kebab-case words of the trade.
@@ -242,6 +245,7 @@ impl Code {
             Code::Surges => "surges",
             Code::AirLock => "air-lock",
             Code::NoRoomToFill => "no-room-to-fill",
+            Code::MayNeverPrime => "may-never-prime",
         }
     }
 }

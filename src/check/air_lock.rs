@@ -1,11 +1,14 @@
-//! A high point of a gravity run above the grade: air that gathers there is not pressed on.
+//! Air shut in at a high point of a run, which takes head from the flow or stops it.
 
-use super::line;
-use super::seen::{Piped, SAME_M, Seen};
-use super::tell::{finding, height, held_to, when};
-use crate::finding::{Code, Finding, Severity};
-use crate::states::report::{Control, Regime};
+use super::seen::{Piped, Seen, TRICKLE_M3_S};
+use super::tell::{finding, flow, head, height, held_to, when};
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::layout::Id;
+use crate::states::report::RunAir;
 use crate::units::Quantity;
+
+/// Share of what the run would pass full below which its air is told of.
+const LEAST_SHARE: f64 = 0.9;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     seen.runs
@@ -14,39 +17,76 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         .collect()
 }
 
-/// Only of a run by gravity that counts as full; over a raised crest stands the air of its vent, and a run
-/// that climbs over what feeds it is told of as that.
+/// Only of air that can get neither in nor out: where it can, the high point is a weir.
 fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
-    let full = run.here.control == Control::Outlet && run.here.regime == Regime::Full;
-    if run.pumped || !full || run.facts.rise.is_some() || !run.flows() {
+    let air = run.here.air.filter(|air| !air.primed && air.shut_in)?;
+    let (passes, full) = (run.here.flow_m3_s.abs(), air.full_flow_m3_s.abs());
+    if full <= TRICKLE_M3_S || run.has_shut_valve() {
         return None;
     }
-    let feed_m = seen.head_m(run.source())?;
-    let corners: Vec<(f64, f64)> = line::corners(seen, run).collect();
-    let (top_m, grade_m) = high_points(&corners)
-        .filter(|(top_m, grade_m)| *top_m > grade_m + SAME_M && *top_m <= feed_m + SAME_M)
-        .max_by(|a, b| (a.0 - a.1).total_cmp(&(b.0 - b.1)))?;
-    let id = &run.drawn.id;
-    let text = vec![
-        "Air locks in ".into(),
-        id.into(),
-        ": its high point at ".into(),
-        height(top_m),
-        " stands above the grade at ".into(),
-        height(grade_m),
-        when(seen.report.state).into(),
-        ", and air that gathers there takes head from the flow.".into(),
-    ];
-    let found = finding(seen, (Code::AirLock, Severity::Warning), &[id], text);
-    Some(held_to(found, Quantity::Height, (top_m, grade_m)))
+    let stopped = passes <= TRICKLE_M3_S;
+    if !stopped && passes >= LEAST_SHARE * full {
+        return None;
+    }
+    let (id, place) = (&run.drawn.id, place(run, &air));
+    let mut text: Vec<Piece> = vec!["Air is shut in at the high point of ".into(), id.into()];
+    text.extend(place);
+    text.extend([" at ".into(), height(air.high_m), when(seen.report.state).into()]);
+    if stopped {
+        text.extend([
+            ": nothing passes, where ".into(),
+            flow(full),
+            " would if it were full. To start, ".into(),
+            head(air.missing_head_m),
+            " of head is missing".into(),
+        ]);
+    } else {
+        text.extend([
+            ": it passes ".into(),
+            flow(passes),
+            ", where ".into(),
+            flow(full),
+            " would pass if it were full. The air costs ".into(),
+            head(air.missing_head_m),
+            " of head".into(),
+        ]);
+    }
+    text.push("; a vent belongs there.".into());
+    let severity = if stopped {
+        Severity::Problem
+    } else {
+        Severity::Warning
+    };
+    let found = finding(seen, (Code::AirLock, severity), &about(run, &air), text);
+    Some(held_to(found, Quantity::Flow, (passes, full)))
 }
 
-/// Corners between the ends that lie higher than something before and something behind them.
-fn high_points(corners: &[(f64, f64)]) -> impl Iterator<Item = (f64, f64)> + '_ {
-    let lowest = |some: &[(f64, f64)]| some.iter().map(|at| at.0).fold(f64::INFINITY, f64::min);
-    corners.iter().enumerate().filter_map(move |(place, at)| {
-        let before_m = lowest(corners.get(..place)?);
-        let behind_m = lowest(corners.get(place + 1..)?);
-        (at.0 > before_m + SAME_M && at.0 > behind_m + SAME_M).then_some(*at)
-    })
+/// The joint at which the high point is; none where it is a corner.
+fn joint<'a>(run: &Piped<'a>, air: &RunAir) -> Option<&'a Id> {
+    /// The high point stands at the end of the run, metres.
+    const AT_END_M: f64 = 1e-6;
+    if air.distance_m <= AT_END_M {
+        return Some(run.end(0));
+    }
+    (air.distance_m >= run.here.length_m - AT_END_M).then(|| run.end(1))
+}
+
+fn about<'a>(run: &Piped<'a>, air: &RunAir) -> Vec<&'a Id> {
+    std::iter::once(&run.drawn.id)
+        .chain(joint(run, air))
+        .collect()
+}
+
+/// Where it is, in the middle of a sentence.
+pub(super) fn place(run: &Piped<'_>, air: &RunAir) -> Vec<Piece> {
+    match joint(run, air) {
+        Some(joint) => vec![" in ".into(), joint.into()],
+        None => vec![
+            ", ".into(),
+            Piece::Number(Quantity::Length, air.distance_m),
+            " from ".into(),
+            run.end(0).into(),
+            ",".into(),
+        ],
+    }
 }

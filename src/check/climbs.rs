@@ -15,6 +15,10 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+    // What holds air, or is a siphon that nobody filled, is told of as that.
+    if run.here.air.is_some_and(|air| !air.primed) {
+        return None;
+    }
     let corners = run.drawn.route.iter().map(|corner| corner.z_m);
     let highest_m = corners.reduce(f64::max)?;
     let (feed, level_m) = feed(seen, run)?;

@@ -18,6 +18,7 @@ mod freeboard;
 mod hazen_williams;
 mod intake;
 mod line;
+mod never_primes;
 mod never_steady;
 mod no_flow;
 mod pump_dry;
@@ -107,6 +108,7 @@ pub const RULES: &[Rule] = &[
     rule(&[Code::RunsBack], &[State::Stopped], runs_back::find),
     rule(&[Code::Surges], RUNS, surges::find),
     rule(&[Code::AirLock], RUNS, air_lock::find),
+    rule(&[Code::MayNeverPrime], RUNS, never_primes::find),
 ];
 
 /// Everything that one solved state gives to say, worst first, without cures.

@@ -47,7 +47,7 @@ impl<'a> Ground<'a> {
         let rest = rest.reached;
         let tall = both(layout, catalogue, Walls::Tall, Age::New);
         let sets = (&tall, &built);
-        let solved = states::running(layout, State::Running, sets, &rest.levels_m);
+        let solved = states::running(layout, State::Running, sets, &rest);
         let (running, real) = solved.map_err(|one| stranded(State::Running, one))?;
         let running = states::stands(layout, &running, real.as_ref());
         Ok(Ground {

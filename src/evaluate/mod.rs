@@ -146,7 +146,7 @@ impl<'a> Work<'a> {
             Ok(rest) => rest,
             Err(failed) => return self.fail(&State::ALL, &failed),
         };
-        let rest_m = rest.reached.levels_m.clone();
+        let stands = rest.reached.clone();
         if self.wants(State::Rest) {
             self.evaluation
                 .add(self.layout, &self.built.off, rest.report);
@@ -163,12 +163,12 @@ impl<'a> Work<'a> {
             self.evaluation.findings.extend(findings);
             return;
         }
-        if let Some(running) = self.running(&rest_m) {
+        if let Some(running) = self.running(&stands) {
             if State::ALL.iter().all(|state| self.wants(*state)) {
-                self.variants(&rest_m, &running);
+                self.variants(&stands, &running);
             }
             if self.wants(State::Fouled) {
-                self.fouled(&rest_m);
+                self.fouled(&stands);
             }
             if self.wants(State::Blocked) {
                 self.blocked(&running);
@@ -183,12 +183,12 @@ impl<'a> Work<'a> {
     }
 
     /// Starting and running. Gives where the layout stands when it runs, as built.
-    fn running(&mut self, rest_m: &[f64]) -> Option<Reached> {
+    fn running(&mut self, rest: &Reached) -> Option<Reached> {
         self.evaluation
             .findings
             .extend(self.tall.on.findings.iter().cloned());
         let sets = (&self.tall, &self.built);
-        let solved = states::running(self.layout, State::Running, sets, rest_m);
+        let solved = states::running(self.layout, State::Running, sets, rest);
         let (running, real) = match solved {
             Ok(solved) => solved,
             Err(failed) => {
@@ -205,7 +205,7 @@ impl<'a> Work<'a> {
         let reached = states::stands(self.layout, &running, real.as_ref());
         let real = match real {
             None if self.wants(State::Starting) => {
-                match states::starting(self.layout, &self.built, rest_m) {
+                match states::starting(self.layout, &self.built, rest) {
                     Ok(real) => Some(real),
                     Err(failed) => {
                         self.fail(&[State::Starting], &failed);
@@ -226,10 +226,10 @@ impl<'a> Work<'a> {
         Some(reached)
     }
 
-    fn fouled(&mut self, rest_m: &[f64]) {
+    fn fouled(&mut self, rest: &Reached) {
         let tall = both(self.layout, self.catalogue, Walls::Tall, Age::Fouled);
         let built = both(self.layout, self.catalogue, Walls::AsBuilt, Age::Fouled);
-        match states::running(self.layout, State::Fouled, (&tall, &built), rest_m) {
+        match states::running(self.layout, State::Fouled, (&tall, &built), rest) {
             Ok((fouled, _)) => self.evaluation.add(self.layout, &tall.on, fouled.report),
             Err(failed) => self.fail(&[State::Fouled], &failed),
         }
@@ -252,8 +252,8 @@ impl<'a> Work<'a> {
         }
     }
 
-    fn variants(&mut self, rest_m: &[f64], running: &Reached) {
-        let stands = variants::Stands { rest_m, running };
+    fn variants(&mut self, rest: &Reached, running: &Reached) {
+        let stands = variants::Stands { rest, running };
         let normal = &self.evaluation;
         match variants::variants(self.layout, self.catalogue, &stands, normal) {
             Ok(variants) => self.evaluation.variants = variants,

@@ -35,7 +35,7 @@ pub struct Variant {
 
 /// Where the layout as drawn stands: at rest, and while it runs.
 pub(super) struct Stands<'a> {
-    pub rest_m: &'a [f64],
+    pub rest: &'a Reached,
     pub running: &'a Reached,
 }
 
@@ -52,7 +52,7 @@ pub(super) fn variants(
         let tall = both(&layout, catalogue, Walls::Tall, age);
         let built = both(&layout, catalogue, Walls::AsBuilt, age);
         let sets = (&tall, &built);
-        let (running, _) = states::running(&layout, State::Running, sets, stands.rest_m)?;
+        let (running, _) = states::running(&layout, State::Running, sets, stands.rest)?;
         let mut told = Evaluation::default();
         told.findings.extend(tall.on.findings.iter().cloned());
         told.add(&layout, &tall.on, running.report);

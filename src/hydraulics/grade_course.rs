@@ -129,6 +129,11 @@ impl Course {
         self.legs.iter().map(Leg::length_m).sum()
     }
 
+    /// Length of the legs between the outlet and a boundary, m.
+    pub fn length_to_m(&self, boundary: usize) -> f64 {
+        self.legs.iter().take(boundary).map(Leg::length_m).sum()
+    }
+
     /// Whether any leg may have a free surface, or air may stand in it; else the grade is that of a full run.
     pub fn may_run_part_full(&self) -> bool {
         let sloping = |leg: &Leg| matches!(leg, Leg::Sloping { .. });

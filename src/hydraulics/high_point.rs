@@ -58,11 +58,8 @@ impl HighPoint {
     }
 
     /// V/√(gD) of the full bore that carries air down its falling leg and out of it. [@escarameia-2007]
-    ///
-    /// For large pockets, without the safety factor of its source.
     pub fn clearing_froude(&self) -> f64 {
-        let most = STEEPEST_DEG.to_radians().sin();
-        BY_SLOPE * self.sine.clamp(0.0, most).sqrt() + LEVEL
+        clearing_froude(self.sine)
     }
 
     /// Head by which shut-in air raises what a flow needs here, m: the falling leg is full of air at worst, and the
@@ -96,6 +93,19 @@ impl HighPoint {
     pub(super) fn clears_by(&self, flow_m3_s: f64, bore_m: f64, gravity_m_s2: f64) -> f64 {
         full_bore_froude(flow_m3_s, bore_m, gravity_m_s2) - self.clearing_froude()
     }
+}
+
+/// V/√(gD) of the full bore that carries air down a leg and out of it, by the sine of its slope. [@escarameia-2007]
+///
+/// For large pockets, without the safety factor of its source.
+fn clearing_froude(sine: f64) -> f64 {
+    let most = STEEPEST_DEG.to_radians().sin();
+    BY_SLOPE * sine.clamp(0.0, most).sqrt() + LEVEL
+}
+
+/// The same for a leg that falls plumb.
+pub(crate) fn steep_clearing_froude() -> f64 {
+    clearing_froude(1.0)
 }
 
 /// 0 where air passes over the water, 1 where the bore is full, by depth over bore.

@@ -12,7 +12,7 @@
 //! profile instead; it is the same where the run is full.
 //! `need` rises with Q and with H_b, so Q is unique.  [@hds-5]
 
-use super::link::{Check, RunLaw};
+use super::link::RunLaw;
 use crate::hydraulics::Slope;
 use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::inlet::Inlet;
@@ -88,13 +88,7 @@ const NEAR: std::ops::Range<f64> = 0.5..2.0;
 impl RunLaw {
     /// Whether water may pass in this direction at all.
     pub(crate) fn allows(&self, sense: Sense) -> bool {
-        let valve = matches!(
-            (self.check, sense),
-            (Check::None, _)
-                | (Check::ForwardOnly, Sense::Forward)
-                | (Check::BackwardOnly, Sense::Backward)
-        );
-        valve
+        !self.check.stops(sense)
             && !matches!(
                 self.ends[usize::from(sense == Sense::Backward)].inlet,
                 Inlet::Never
@@ -160,6 +154,11 @@ impl RunLaw {
                 slope: 0.0,
             },
         }
+    }
+
+    /// Head that a running pump adds the way of `sense` while nothing flows, metres; negative against its push.
+    pub fn gain_at_rest_m(&self, sense: Sense) -> f64 {
+        self.gain(sense, 0.0).value
     }
 
     fn outlet_grade(&self, end: usize, flow: f64, level_m: f64) -> Need {

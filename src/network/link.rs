@@ -1,5 +1,6 @@
 //! What a link is made of.
 
+use super::law::Sense;
 use super::port::Port;
 use crate::hydraulics::Slope;
 use crate::hydraulics::grade_table::Grade;
@@ -19,6 +20,18 @@ pub enum Check {
     BackwardOnly,
     /// A shut valve: neither way.
     Shut,
+}
+
+impl Check {
+    /// Whether no water passes this way.
+    pub fn stops(self, sense: Sense) -> bool {
+        !matches!(
+            (self, sense),
+            (Check::None, _)
+                | (Check::ForwardOnly, Sense::Forward)
+                | (Check::BackwardOnly, Sense::Backward)
+        )
+    }
 }
 
 /// A running pump in a run.

@@ -13,6 +13,7 @@
 //! with the law of every link (`network::law`). Joints have no storage. The
 //! system is an M-function of the levels: with finite dt its solution is unique.
 
+mod air_gauges;
 mod alone;
 mod approach;
 mod drowned;

@@ -1,10 +1,12 @@
 //! What is watched in a trace, so that it is stopped exactly where something happens.
 
+use super::air_gauges;
 use super::system::{Point, System};
 use crate::network::{Link, Sense};
+use std::sync::Arc;
 
 /// A quantity of a point, metres; it is *up* while it is over 0.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Gauge {
     /// Level of a node over a height.
     Level {
@@ -19,11 +21,15 @@ pub enum Gauge {
         /// The run.
         link: usize,
     },
-    /// Grade that the leg behind the crest of a raised intake needs, over the crown of the crest: up
-    /// while that leg runs full there.
-    CrestFull {
-        /// The run.
-        link: usize,
+    /// Margin by which the flows of a chain of runs carry out the air at their high points: up where they prime it.
+    Primes {
+        /// The runs.
+        links: Arc<[usize]>,
+    },
+    /// Margin by which no air comes into a chain of runs that is full of water: down where it breaks.
+    StaysPrimed {
+        /// The runs.
+        links: Arc<[usize]>,
     },
 }
 
@@ -40,7 +46,7 @@ pub enum Stop {
 }
 
 /// A gauge, and whether it ends the trace.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Watch {
     /// What is watched.
     pub gauge: Gauge,
@@ -70,12 +76,13 @@ impl Watch {
 impl Gauge {
     /// Its value at a point, metres. A number that names nothing of the network reads 0.
     pub(crate) fn read(&self, system: &System, point: &Point) -> f64 {
-        match *self {
+        match self {
             Gauge::Level { node, height_m } => {
-                point.head_m.get(node).map_or(0.0, |head| head - height_m)
+                point.head_m.get(*node).map_or(0.0, |head| head - height_m)
             }
-            Gauge::Starved { link } => starved(system, point, link),
-            Gauge::CrestFull { link } => crest_full(system, point, link),
+            Gauge::Starved { link } => starved(system, point, *link),
+            Gauge::Primes { links } => air_gauges::primes(system, point, links),
+            Gauge::StaysPrimed { links } => air_gauges::stays_primed(system, point, links),
         }
     }
 }
@@ -97,19 +104,4 @@ fn starved(system: &System, point: &Point, link: usize) -> f64 {
     };
     let asked = run.ends[end].intake_m() + run.ends[end].inlet.head_for(flow.abs()).value;
     asked - run.need(sense, flow.abs(), behind_m).head_m
-}
-
-fn crest_full(system: &System, point: &Point, link: usize) -> f64 {
-    let Some(flat) = system.links.get(link) else {
-        return 0.0;
-    };
-    let flow = point.flow_m3_s[link];
-    let Link::Run(run) = flat.law else { return 0.0 };
-    let Some(raised) = run.raised.as_ref().filter(|_| flow > 0.0) else {
-        return f64::MIN_POSITIVE.copysign(-1.0);
-    };
-    let [_, target_m] = flat.levels(&point.head_m);
-    let behind =
-        run.tail_m(Sense::Forward, flow, target_m) + run.loss_along(Sense::Forward).at(flow).value;
-    behind - (raised.crest_m + run.loss.bore_m)
 }

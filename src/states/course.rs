@@ -175,7 +175,7 @@ pub(super) fn back(
         .iter()
         .filter_map(|switch| match &switch.kind {
             Kind::Pump(pump) => pump.intake.map(|intake| intake.node),
-            Kind::Siphon(_) => None,
+            Kind::Chain(_) => None,
         })
         .collect();
     let mut back = BackReport::default();

@@ -130,7 +130,7 @@ pub fn fault_case(
         Fault::PumpStands | Fault::SwitchStaysOn | Fault::CheckOpen
     );
     let modes = running.modes.as_deref().filter(|_| keeps);
-    let plant = Plant::new(layout, failed.on.clone(), failed.off);
+    let plant = Plant::new(layout, failed.on.clone(), failed.off).primed(&running.primed);
     let (lowered, way) = blocked::followed(&plant, &start, modes, blocked::DAY_S)?;
     let case = blocked::case(layout, &lowered, running, suspect.place, &way);
     Ok(BlockedCase {

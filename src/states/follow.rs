@@ -216,6 +216,7 @@ fn followed(
         Some(modes) => modes.to_vec(),
         None => plant.first_modes(start),
     };
+    let start = &plant.settle_air(&mut modes, start)?;
     let mut way = Followed::at(start);
     let mut rounds = Rounds::new(&plant.on.origin.vessels);
     let mut switched = 0;
@@ -264,6 +265,7 @@ fn followed(
             *stands = mode;
         }
         plant.agree(&mut modes, &way.end);
+        way.end.flow_m3_s = plant.settle_air(&mut modes, &way.end)?.flow_m3_s;
         switched += 1;
         // A trace to a given time shows every round of a cycle, unless the rest can be reckoned from one.
         if how.until_s.is_none() || how.ends_with_round {
@@ -363,20 +365,15 @@ fn watches(
                 }
                 list.extend(float(index, switch.part.clone(), pump.float, *mode));
             }
-            Kind::Siphon(intake) => {
+            Kind::Chain(chain) => {
                 let (gauge, stop, next, what) = match mode {
                     Mode::Primed => (
-                        level(intake.node, intake.dry_m()),
+                        chain.stays_primed(),
                         Stop::Down,
-                        Mode::Vented,
+                        Mode::WithAir,
                         What::SiphonBroken,
                     ),
-                    _ => (
-                        Gauge::CrestFull { link: switch.link },
-                        Stop::Up,
-                        Mode::Primed,
-                        What::SiphonPrimed,
-                    ),
+                    _ => (chain.primes(), Stop::Up, Mode::Primed, What::SiphonPrimed),
                 };
                 let meaning = Meaning::Change(index, next, what, switch.part.clone());
                 list.push((Watch { gauge, stop }, meaning));

@@ -3,8 +3,8 @@
 use super::report::JointReport;
 use super::runs::{NO_FLOW_M3_S, crest};
 use crate::layout::Layout;
-use crate::lower::Lowered;
-use crate::network::{Check, Link, Node};
+use crate::lower::{Lowered, RunFacts};
+use crate::network::{Link, Node, RunLaw, Sense};
 use crate::solve::Point;
 
 /// The joints, in the order of the layout. A joint that no water reaches has no head.
@@ -32,8 +32,8 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Jo
         .collect()
 }
 
-/// Nodes whose level is that of some water: vessels, fixed levels, and every joint that water
-/// flows through or stands in.
+/// Nodes whose level is that of some water: vessels, fixed levels, and every joint that water flows through or stands
+/// in. Of any other no law settles the head: the pipe has run empty there, or a check valve holds what is in it.
 fn wet_nodes(lowered: &Lowered, end: &Point) -> Vec<bool> {
     let network = &lowered.network;
     let mut wet: Vec<bool> = network
@@ -42,21 +42,25 @@ fn wet_nodes(lowered: &Lowered, end: &Point) -> Vec<bool> {
         .collect();
     loop {
         let mut spread = false;
-        for edge in network.edge_indices() {
+        for (&link, facts) in lowered.origin.runs.iter().zip(&lowered.origin.run_facts) {
+            let edge = (link as u32).into();
             let Some((source, target)) = network.edge_endpoints(edge) else {
                 continue;
             };
-            let Link::Run(run) = &network[edge] else {
+            let Some(Link::Run(run)) = network.edge_weight(edge) else {
                 continue;
             };
             let (a, b) = (source.index(), target.index());
-            if run.check == Check::Shut || wet[a] == wet[b] {
+            if wet[a] == wet[b] {
                 continue;
             }
-            let (from, side) = if wet[a] { (a, 0) } else { (b, 1) };
-            let stands = end.head_m[from] > run.ends[side].lip_m.max(crest(run));
-            let flows = end.flow_m3_s[edge.index()].abs() >= NO_FLOW_M3_S;
-            if flows || stands {
+            let (from, sense) = if wet[a] {
+                (a, Sense::Forward)
+            } else {
+                (b, Sense::Backward)
+            };
+            let flows = end.flow_m3_s[link].abs() >= NO_FLOW_M3_S;
+            if flows || reaches((run, facts), sense, end.head_m[from]) {
                 wet[a] = true;
                 wet[b] = true;
                 spread = true;
@@ -66,4 +70,15 @@ fn wet_nodes(lowered: &Lowered, end: &Point) -> Vec<bool> {
             return wet;
         }
     }
+}
+
+/// Water at a level reaches the joint at the far end of a run in which nothing flows.
+fn reaches((run, facts): (&RunLaw, &RunFacts), sense: Sense, level_m: f64) -> bool {
+    let side = usize::from(sense == Sense::Backward);
+    let lip_m = run.ends[side].lip_m;
+    if run.check.stops(sense) || level_m <= lip_m {
+        return false;
+    }
+    let stands_m = level_m + run.gain_at_rest_m(sense);
+    run.primed || stands_m > facts.highest_m.max(crest(run))
 }

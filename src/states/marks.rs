@@ -4,6 +4,7 @@
 //! takes it down to the intake before the first water is back. Both ends are found by whole courses, since
 //! nothing shorter knows what runs down.
 
+use super::chain;
 use super::follow::{How, follow};
 use super::plant::{Intake, Kind, Plant};
 use super::{Both, Unsolved, levels, start_at};
@@ -72,8 +73,9 @@ impl FillMarks {
 
 /// The fill marks of a layout; none where no pump draws from a vessel. `tall`: with tall walls.
 pub fn fill_marks(layout: &Layout, tall: &Both) -> Result<Option<FillMarks>, Unsolved> {
+    let filled = chain::filled_by_hand(layout, &tall.off);
     let on = Plant::new(layout, tall.on.clone(), tall.off.clone());
-    let off = Plant::new(layout, tall.off.clone(), tall.off.clone());
+    let off = Plant::new(layout, tall.off.clone(), tall.off.clone()).primed(&filled);
     let Some((pump, intake)) = lowest_intake(&on) else {
         return Ok(None);
     };
@@ -160,6 +162,8 @@ struct Tried {
     highest_m: Vec<f64>,
     /// Level of every vessel while it runs, metres.
     runs_m: Vec<f64>,
+    /// The chains of runs that are primed then.
+    primed: Vec<usize>,
     /// What evaporates while it runs, m³/s.
     evaporation_m3_s: f64,
 }
@@ -178,7 +182,8 @@ impl Search<'_> {
         let mut tried = self.started(fill_m)?;
         let system = System::new(&self.off.on.network);
         let from = start_at(&self.off.on, &system, &tried.runs_m);
-        let stopped = follow(self.off, &from, None, How::default())?.1;
+        let modes = self.off.modes_at_a_start(&from, &tried.primed);
+        let stopped = follow(self.off, &from, Some(&modes), How::default())?.1;
         let nodes = &self.on.on.origin.vessels;
         for (highest_m, &node) in tried.highest_m.iter_mut().zip(nodes) {
             *highest_m = highest_m.max(stopped.range_m[node].1);
@@ -193,7 +198,8 @@ impl Search<'_> {
         let rest = follow(self.off, &filled, None, How::default())?.1;
         let levels_m = levels(&self.off.on, &rest.end);
         let from = start_at(&self.on.on, &System::new(&self.on.on.network), &levels_m);
-        let running = follow(self.on, &from, None, How::default())?.1;
+        let modes = self.on.modes_at_a_start(&from, &self.off.primed_chains(&rest.modes));
+        let running = follow(self.on, &from, Some(&modes), How::default())?.1;
         let nodes = &self.on.on.origin.vessels;
         let water =
             |node: &usize| super::vessels::volume(&self.off.on, *node, rest.end.head_m[*node]);
@@ -208,6 +214,7 @@ impl Search<'_> {
             lowest_m: running.range_m[self.intake.node].0,
             highest_m: nodes.iter().map(|node| running.range_m[*node].1).collect(),
             runs_m: levels(&self.on.on, &running.end),
+            primed: self.on.primed_chains(&running.modes),
             evaporation_m3_s: vessels
                 .zip(nodes)
                 .map(|(vessel, &node)| {

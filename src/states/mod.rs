@@ -5,7 +5,10 @@
 //!
 //! Invariant: takes lowered networks and gives reports; knows no window and no sentence.
 
+mod air;
 mod blocked;
+mod capacity;
+mod chain;
 mod course;
 mod cycle;
 mod faults;
@@ -70,6 +73,8 @@ pub struct Reached {
     pub levels_m: Vec<f64>,
     /// How the switches stood; none: as at a start.
     modes: Option<Vec<Mode>>,
+    /// The chains of runs that are primed, by their numbers.
+    primed: Vec<usize>,
     /// The way it came.
     way: Followed,
 }
@@ -86,37 +91,41 @@ pub struct Both {
 /// Largest imbalance and energy error that count as solved (m³/s, m).
 const MASS_M3_S: f64 = 1e-9;
 const ENERGY_M: f64 = 1e-6;
+/// Changes of air in runs that a preview follows.
+const MOST_PREVIEW_TURNS: usize = 4;
 /// A level that goes less than this over a rim on the way has not been over it, metres.
 const OVER_M: f64 = 1e-9;
 
 /// From the filled levels, pumps off, until still. `off`: pumps off, walls as built.
 pub fn rest(layout: &Layout, off: &Lowered) -> Result<Solved, Unsolved> {
-    let plant = Plant::new(layout, off.clone(), off.clone());
+    let filled = chain::filled_by_hand(layout, off);
+    let plant = Plant::new(layout, off.clone(), off.clone()).primed(&filled);
     let start = System::new(&off.network).start();
     let mut solved = told(&plant, State::Rest, &start, None, How::told())?;
     with_spill_if_any(&mut solved, off);
+    solved.second_outcome(&plant)?;
     Ok(solved)
 }
 
 /// From rest, pumps on, until steady: once with tall walls, and where water goes over a rim on the way
-/// once more as built. `rest_m`: the levels at rest. `state`: running, or fouled.
+/// once more as built. `rest`: where it stands at rest. `state`: running, or fouled.
 ///
 /// The second part is the real course, as built; none where nothing goes over a rim.
 pub fn running(
     layout: &Layout,
     state: State,
     (tall, built): (&Both, &Both),
-    rest_m: &[f64],
+    rest: &Reached,
 ) -> Result<(Solved, Option<Solved>), Unsolved> {
-    let plant = Plant::new(layout, tall.on.clone(), tall.off.clone());
+    let plant = Plant::new(layout, tall.on.clone(), tall.off.clone()).primed(&rest.primed);
     let system = System::new(&tall.on.network);
-    let start = start_at(&tall.on, &system, rest_m);
+    let start = start_at(&tall.on, &system, &rest.levels_m);
     let mut solved = plain(&plant, state, &start)?;
-    solved.report.primed = primed(&plant, state, &solved.reached)?;
+    solved.second_outcome(&plant)?;
     if !over_a_rim(layout, &tall.on, &solved.reached.way) {
         return Ok((solved, None));
     }
-    let real = starting(layout, built, rest_m)?;
+    let real = starting(layout, built, rest)?;
     solved.report.newton_steps += real.report.newton_steps;
     solved.report.time_steps += real.report.time_steps;
     vessels::add_spill(&mut solved.report, &built.on, &real.reached.way);
@@ -124,22 +133,24 @@ pub fn running(
 }
 
 /// From rest, pumps on, as built, until steady: the course itself.
-pub fn starting(layout: &Layout, built: &Both, rest_m: &[f64]) -> Result<Solved, Unsolved> {
-    let plant = Plant::new(layout, built.on.clone(), built.off.clone());
+pub fn starting(layout: &Layout, built: &Both, rest: &Reached) -> Result<Solved, Unsolved> {
+    let plant = Plant::new(layout, built.on.clone(), built.off.clone()).primed(&rest.primed);
     let system = System::new(&built.on.network);
-    let start = start_at(&built.on, &system, rest_m);
+    let start = start_at(&built.on, &system, &rest.levels_m);
     let mut solved = told(&plant, State::Starting, &start, None, How::told())?;
     with_spill_if_any(&mut solved, &built.on);
+    solved.second_outcome(&plant)?;
     Ok(solved)
 }
 
 /// From `running`, pumps off, until still. `built`: walls as built.
 pub fn stopped(layout: &Layout, built: &Both, running: &Reached) -> Result<Solved, Unsolved> {
-    let plant = Plant::new(layout, built.off.clone(), built.off.clone());
+    let plant = Plant::new(layout, built.off.clone(), built.off.clone()).primed(&running.primed);
     let system = System::new(&built.off.network);
     let start = start_at(&built.off, &system, &running.levels_m);
     let mut solved = told(&plant, State::Stopped, &start, None, How::told())?;
     with_spill_if_any(&mut solved, &built.off);
+    solved.second_outcome(&plant)?;
     let pumped = Plant::new(layout, built.on.clone(), built.off.clone());
     let way = &solved.reached.way;
     let back = course::back(&pumped, &running.way, &built.off, way);
@@ -206,35 +217,30 @@ fn solved(report: StateReport, lowered: &Lowered, way: Followed) -> Solved {
         reached: Reached {
             levels_m: levels(lowered, &way.end),
             modes: Some(way.modes.clone()),
+            primed: chain::primed(lowered),
             way,
         },
     }
 }
 
-/// From where the layout runs, with every overflow that has no vent primed as a siphon; none without one.
-fn primed(
-    plant: &Plant<'_>,
-    state: State,
-    from: &Reached,
-) -> Result<Option<Box<StateReport>>, Unsolved> {
-    let is_siphon = |switch: &plant::Switch| matches!(switch.kind, plant::Kind::Siphon(_));
-    if !plant.switches.iter().any(is_siphon) {
-        return Ok(None);
+impl Solved {
+    /// Follows what comes of it once every chain that can prime is primed; nothing where none is left that would stay
+    /// so.
+    fn second_outcome(&mut self, plant: &Plant<'_>) -> Result<(), Unsolved> {
+        let way = &self.reached.way;
+        let Some(mut modes) = plant.all_primed(&way.modes) else {
+            return Ok(());
+        };
+        let settled = plant.settle_air(&mut modes, &way.end);
+        settled.map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))?;
+        if modes == way.modes {
+            return Ok(());
+        }
+        let state = self.report.state;
+        let second = told(plant, state, &way.end, Some(&modes), How::told())?;
+        self.report.primed = Some(Box::new(second.report));
+        Ok(())
     }
-    let modes: Vec<Mode> = plant
-        .switches
-        .iter()
-        .zip(&from.way.modes)
-        .map(|(switch, mode)| {
-            if is_siphon(switch) {
-                Mode::Primed
-            } else {
-                *mode
-            }
-        })
-        .collect();
-    let solved = told(plant, state, &from.way.end, Some(&modes), How::told())?;
-    Ok(Some(Box::new(solved.report)))
 }
 
 /// Whether a level went over a rim that could spill, as the walls are built.
@@ -259,15 +265,30 @@ pub fn running_preview(
     rest_m: &[f64],
     near: Option<&StateReport>,
 ) -> Result<StateReport, Unsolved> {
+    let plant = Plant::new(layout, tall.clone(), tall.clone());
     let system = System::new(&tall.network);
     let start = start_at(tall, &system, rest_m);
+    let mut modes = plant.first_modes(&start);
     let jumped = match near {
         Some(report) => jump_near(&system, &start, &near::point(tall, &start, report)),
         None => jump(&system, &start),
     };
-    let (end, stats) = jumped.map_err(|stuck| unsolved(layout, tall, &stuck))?;
-    let done = Followed::of_jump(&system, end, stats);
-    Ok(report_of(layout, tall, State::Running, &done))
+    let (mut end, mut stats) = jumped.map_err(|stuck| unsolved(layout, tall, &stuck))?;
+    // A flow that clears the air out of a run makes it another run.
+    for _ in 0..MOST_PREVIEW_TURNS {
+        let stands = plant.lowered(&modes);
+        if !plant.turn(&mut modes, &System::new(&stands.network), &end) {
+            break;
+        }
+        let turned = plant.lowered(&modes);
+        let again = jump(&System::new(&turned.network), &start);
+        let (point, more) = again.map_err(|stuck| unsolved(layout, tall, &stuck))?;
+        end = point;
+        stats += more;
+    }
+    let lowered = plant.lowered(&modes);
+    let done = Followed::of_jump(&System::new(&lowered.network), end, stats);
+    Ok(report_of(layout, &lowered, State::Running, &done))
 }
 
 fn start_at(lowered: &Lowered, system: &System, levels_m: &[f64]) -> Point {
@@ -343,6 +364,7 @@ fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Followed) 
         cycle: course::cycle(layout, lowered, done),
         course: None,
         blocked: Vec::new(),
+        outcome: chain::outcome(lowered),
         primed: None,
     };
     course::means(layout, &mut report, lowered, done);

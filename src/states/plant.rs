@@ -1,11 +1,12 @@
 //! A layout whose pumps and siphons can change how they stand, and the network that belongs to each way.
 //!
-//! Everything that has a memory is here: a pump that stopped for want of water, a float switch, a primed
-//! siphon. Between two changes all of it stands, so that the levels are unique.
+//! Everything that has a memory is here: a pump that stopped for want of water, a float switch, runs with air at
+//! their high points or primed. Between two changes all of it stands, so that the levels are unique.
 
-use crate::layout::{Direction, Id, Layout, Opening, Run, Vent};
+use super::chain::{self, Chain};
+use crate::layout::{Direction, Id, Layout, Opening, Run};
 use crate::lower::Lowered;
-use crate::network::{Check, Link, Node};
+use crate::network::{Check, Link};
 use crate::solve::Point;
 
 /// Head over an intake at which no water counts as left, metres: a film.
@@ -24,11 +25,13 @@ pub(super) struct Plant<'a> {
     /// The same with its pumps off.
     pub off: Lowered,
     pub switches: Vec<Switch>,
+    /// The chains that are primed at its start, by their numbers.
+    pub primed: Vec<usize>,
 }
 
 /// A part with a memory.
 pub(super) struct Switch {
-    /// The pump, or the run with the siphon.
+    /// The pump, or the run with the high point.
     pub part: Id,
     /// Its place in `layout.runs`.
     pub run: usize,
@@ -40,10 +43,11 @@ pub(super) struct Switch {
 /// What kind of memory.
 pub(super) enum Kind {
     Pump(PumpSwitch),
-    Siphon(Intake),
+    /// Runs that hold air at their high points, or are primed.
+    Chain(Chain),
 }
 
-/// The opening that a pump or a siphon draws through.
+/// The opening that a pump draws through.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Intake {
     /// Node of its vessel.
@@ -124,9 +128,9 @@ pub(super) enum Mode {
     Waits,
     /// It has run dry and stands.
     Dry,
-    /// The overflow is open to the air.
-    Vented,
-    /// It runs full, as a siphon.
+    /// Air stands at the high points of the chain.
+    WithAir,
+    /// It is full of water over them.
     Primed,
 }
 
@@ -150,31 +154,46 @@ impl<'a> Plant<'a> {
                     kind,
                 });
             }
-            if let Some(kind) = siphon(&on, drawn, link) {
-                switches.push(Switch {
-                    part: drawn.id.clone(),
-                    run,
-                    link,
-                    kind,
-                });
-            }
         }
+        switches.extend(chain::switches(layout, &on));
         Plant {
             layout,
             on,
             off,
             switches,
+            primed: Vec::new(),
         }
+    }
+
+    /// The same with these chains primed at its start.
+    pub fn primed(self, chains: &[usize]) -> Plant<'a> {
+        Plant {
+            primed: chains.to_vec(),
+            ..self
+        }
+    }
+
+    /// The chains that are primed while the switches stand so, by their numbers.
+    pub fn primed_chains(&self, modes: &[Mode]) -> Vec<usize> {
+        let switches = self.switches.iter().zip(modes);
+        let primed = switches.filter(|(_, mode)| **mode == Mode::Primed);
+        primed
+            .filter_map(|(switch, _)| match &switch.kind {
+                Kind::Chain(chain) => Some(chain.number),
+                Kind::Pump(_) => None,
+            })
+            .collect()
     }
 
     /// The layout with its switches standing so.
     pub fn lowered(&self, modes: &[Mode]) -> Lowered {
         let mut made = self.on.clone();
         for (switch, mode) in self.switches.iter().zip(modes) {
-            match mode {
-                Mode::Runs | Mode::Vented => {}
-                Mode::Waits | Mode::Dry => stand_still(&mut made, &self.off, switch.run),
-                Mode::Primed => prime(&mut made, switch.link),
+            match (mode, &switch.kind) {
+                (Mode::Waits | Mode::Dry, _) => stand_still(&mut made, &self.off, switch.run),
+                // Chains come behind the pumps: what a pump has left standing can still be full of water.
+                (Mode::Primed, Kind::Chain(chain)) => prime(&mut made, &chain.links),
+                _ => {}
             }
         }
         made
@@ -182,11 +201,17 @@ impl<'a> Plant<'a> {
 
     /// How everything stands at a start.
     pub fn first_modes(&self, start: &Point) -> Vec<Mode> {
+        self.modes_at_a_start(start, &self.primed)
+    }
+
+    /// The same with these chains primed.
+    pub fn modes_at_a_start(&self, start: &Point, primed: &[usize]) -> Vec<Mode> {
         let mut modes: Vec<Mode> = self
             .switches
             .iter()
             .map(|switch| match &switch.kind {
-                Kind::Siphon(_) => Mode::Vented,
+                Kind::Chain(chain) if primed.contains(&chain.number) => Mode::Primed,
+                Kind::Chain(_) => Mode::WithAir,
                 Kind::Pump(pump) => match pump.float {
                     Some(float) if float.says(start.head_m[float.node]) != Some(true) => {
                         Mode::Waits
@@ -284,44 +309,41 @@ fn opening_bore_m(drawn: &Run, end: usize) -> Option<f64> {
     }
 }
 
-/// An overflow whose vent is shut or missing.
-fn siphon(on: &Lowered, drawn: &Run, link: usize) -> Option<Kind> {
-    let shut = [&drawn.from, &drawn.to].into_iter().any(|end| {
-        matches!(
-            end.opening,
-            Some(Opening::RaisedIntake {
-                vent: Vent::Shut,
-                ..
-            })
-        )
-    });
-    let Some(Link::Run(law)) = on.network.edge_weight((link as u32).into()) else {
-        return None;
-    };
-    law.raised.as_ref().filter(|_| shut)?;
-    let (source, _) = on.network.edge_endpoints((link as u32).into())?;
-    let node = source.index();
-    let vessel = on.origin.vessels.iter().position(|at| *at == node)?;
-    matches!(on.network.node_weight(source), Some(Node::Vessel { .. })).then_some(Kind::Siphon(
-        Intake {
-            node,
-            vessel,
-            lip_m: law.ends[0].lip_m,
-            bore_m: law.loss.bore_m,
-        },
-    ))
-}
-
-fn prime(made: &mut Lowered, link: usize) {
-    if let Some(Link::Run(law)) = made.network.edge_weight_mut((link as u32).into())
-        && let Some(raised) = &mut law.raised
-    {
-        raised.primed = true;
+fn prime(made: &mut Lowered, links: &[usize]) {
+    for link in links {
+        let Some(Link::Run(law)) = made.network.edge_weight_mut((*link as u32).into()) else {
+            continue;
+        };
+        law.primed = true;
+        if let Some(raised) = &mut law.raised {
+            raised.primed = !raised.vented;
+        }
     }
 }
 
-/// The run as it is with its pump off, also where the others are on; `off`: all pumps off.
+/// The run as it is with its pump off, also where the others are on; `off`: all pumps off. Runs that only this pump
+/// pushed through joints stand with it.
 pub(super) fn stand_still(made: &mut Lowered, off: &Lowered, run: usize) {
+    replace(made, off, run);
+    let facts = &made.origin.run_facts;
+    let Some(chain) = facts.get(run).map(|facts| facts.chain) else {
+        return;
+    };
+    let mut others = facts.iter().filter(|one| one.chain == chain);
+    if others.any(|one| one.pump_on) {
+        return;
+    }
+    let pushed = |(run, one): (usize, &crate::lower::RunFacts)| {
+        (one.chain == chain && one.pumped).then_some(run)
+    };
+    let left: Vec<usize> = facts.iter().enumerate().filter_map(pushed).collect();
+    for run in left {
+        replace(made, off, run);
+    }
+}
+
+/// Puts in a run as it is with all pumps off.
+fn replace(made: &mut Lowered, off: &Lowered, run: usize) {
     let Some(&link) = made.origin.runs.get(run) else {
         return;
     };

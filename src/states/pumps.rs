@@ -34,7 +34,7 @@ pub(super) fn why(plant: &Plant<'_>, modes: &[Mode]) -> Vec<(Id, Standing)> {
         let standing = match mode {
             Mode::Waits => Standing::FloatOff,
             Mode::Dry => Standing::RanDry,
-            Mode::Runs | Mode::Vented | Mode::Primed => return None,
+            Mode::Runs | Mode::WithAir | Mode::Primed => return None,
         };
         Some((switch.part.clone(), standing))
     });

@@ -41,9 +41,34 @@ pub struct StateReport {
     pub course: Option<CourseReport>,
     /// Every path shut in turn, worst first; only of the state *blocked*, whose report is that of the first.
     pub blocked: Vec<BlockedCase>,
-    /// The other outcome: what comes of it once every overflow without a vent has primed as a siphon; only
-    /// where there is such an overflow.
+    /// Whether runs that can hold air do so, or are primed.
+    pub outcome: Outcome,
+    /// The second outcome: what comes of it once every run that can prime is primed, or, where somebody fills runs
+    /// by hand, if nobody does; none where nothing would be otherwise.
     pub primed: Option<Box<StateReport>>,
+}
+
+/// What stands at the high points of runs.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Outcome {
+    /// Air, at one of them at least; also where there are none.
+    #[default]
+    WithAir,
+    /// Water, at all of them that have no vent.
+    Primed,
+}
+
+impl Outcome {
+    /// Both words, for completeness tests and the docs.
+    pub const ALL: [Outcome; 2] = [Outcome::WithAir, Outcome::Primed];
+
+    /// The word for scripts.
+    pub fn word(self) -> &'static str {
+        match self {
+            Outcome::WithAir => "with-air",
+            Outcome::Primed => "primed",
+        }
+    }
 }
 
 /// A state that repeats itself for ever.
@@ -187,6 +212,7 @@ impl StateReport {
             cycle: None,
             course: None,
             blocked: Vec::new(),
+            outcome: Outcome::default(),
             primed: None,
         }
     }
@@ -413,6 +439,25 @@ pub struct RunReport {
     pub through_hole_m3_s: Option<f64>,
     /// Depth along it from its `from` end, of a run by gravity whose grade was marched; else empty.
     pub profile: Vec<ProfilePoint>,
+    /// Air at its high points; none where it has none that can hold air.
+    pub air: Option<RunAir>,
+}
+
+/// Air at the high point of a run that holds back most.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RunAir {
+    /// The run is full of water over its high points, and holds none.
+    pub primed: bool,
+    /// Invert at the high point, metres.
+    pub high_m: f64,
+    /// Distance of the high point from the `from` end, along the pipe, metres.
+    pub distance_m: f64,
+    /// Air can neither leave there nor come in.
+    pub shut_in: bool,
+    /// What the run would pass between the same levels full of water, m³/s, positive as drawn.
+    pub full_flow_m3_s: f64,
+    /// Head that the air costs, metres, ≥ 0: where nothing flows what is missing to start.
+    pub missing_head_m: f64,
 }
 
 /// Water at one place along a run.

@@ -1,5 +1,7 @@
 //! Runs in a state.
 
+use super::air;
+use super::capacity;
 use super::report::{Control, ProfilePoint, Regime, RunReport};
 use crate::hydraulics::grade_places::Place;
 use crate::hydraulics::inlet::{self, Inlet};
@@ -7,7 +9,7 @@ use crate::hydraulics::siphon_break::lost_through_hole;
 use crate::hydraulics::vortex::froude;
 use crate::layout::{Layout, Opening, Run};
 use crate::lower::{Lowered, RunFacts};
-use crate::network::{Check, Held, Link, Node, RunLaw, Sense};
+use crate::network::{Check, Held, Link, RunLaw, Sense};
 use crate::solve::Point;
 
 /// Flow below which a run counts as carrying nothing, m³/s: a millilitre an hour would be 3e-10.
@@ -120,11 +122,12 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 control,
                 regime: regime(&here, control, layout.coefficients.gravity_m_s2),
                 valve_open: here.facts.valve_open,
-                capacity_at_rim_m3_s: capacity_at_rim(layout, lowered, &here),
+                capacity_at_rim_m3_s: capacity::at_rim(layout, (lowered, end), &here),
                 drowned: drowned(&here),
                 surge_m: surge_m(run, &here, control),
                 through_hole_m3_s: through_hole_m3_s(layout, &here),
                 profile: profile(&here, still),
+                air: air::report(&here),
             })
         })
         .collect()
@@ -307,22 +310,4 @@ fn surge_m(run: &Run, here: &Here, control: Control) -> Option<(f64, f64)> {
             .free_drop_m(here.sense(), flow, [upstream_m, downstream_m]);
     let low_m = need_m.max(port.lip_m + lip.weir_head_m(flow));
     (high_m - low_m > SURGE_M).then_some((low_m, high_m))
-}
-
-/// What a run passes with the vessel it drains at its rim, m³/s.
-fn capacity_at_rim(layout: &Layout, lowered: &Lowered, here: &Here) -> Option<f64> {
-    let node = here.upstream_node();
-    if !matches!(
-        lowered.network.node_weight((node as u32).into()),
-        Some(Node::Vessel { .. })
-    ) {
-        return None;
-    }
-    let vessel = lowered.origin.vessels.iter().position(|at| *at == node)?;
-    let rim_m = layout.vessels.get(vessel)?.rim_m;
-    let levels = match here.sense() {
-        Sense::Forward => [rim_m, here.levels[1]],
-        Sense::Backward => [here.levels[0], rim_m],
-    };
-    Some(here.law.flow(levels[0], levels[1], here.flow).abs())
 }

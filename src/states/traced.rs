@@ -78,7 +78,8 @@ pub(super) fn prepared<'a>(
         Turn::Stop => (&built.off, &built.off, None),
     };
     let start = start_at(on, &System::new(&on.network), &from.levels_m);
-    (Plant::new(layout, on.clone(), off.clone()), start, modes)
+    let plant = Plant::new(layout, on.clone(), off.clone()).primed(&from.primed);
+    (plant, start, modes)
 }
 
 fn told(layout: &Layout, lowered: &Lowered, mut way: Followed) -> Traced {

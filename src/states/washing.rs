@@ -32,7 +32,7 @@ pub fn washing(
     running: &Reached,
     washing_s: f64,
 ) -> Result<Washing, Unsolved> {
-    let plant = Plant::new(layout, built.on.clone(), built.off.clone());
+    let plant = Plant::new(layout, built.on.clone(), built.off.clone()).primed(&running.primed);
     let start = blocked::start_of(&built.on, running);
     let until = |until_s: f64| {
         let how = How {
@@ -45,7 +45,7 @@ pub fn washing(
     let (_, on_and_on) = until(washing_s.max(DAY_S))?;
     let pump = plant.switches.iter().find_map(|switch| match &switch.kind {
         Kind::Pump(pump) => Some((switch.part.clone(), pump.intake?)),
-        Kind::Siphon(_) => None,
+        Kind::Chain(_) => None,
     });
     let first = |what: What| {
         let (part, _) = pump.as_ref()?;

@@ -147,6 +147,7 @@ fn flowing(run: &Run, facts: &RunFacts) -> RunReport {
         drowned: true,
         surge_m: None,
         through_hole_m3_s: None,
+        air: None,
         profile: Vec::new(),
     }
 }

@@ -193,6 +193,7 @@ fn run(id: &str, ends: (&str, &str), flow_m3_s: f64, control: Control) -> RunRep
         drowned: false,
         surge_m: None,
         through_hole_m3_s: None,
+        air: None,
         profile: Vec::new(),
     }
 }

@@ -1,0 +1,63 @@
+//! A siphon that nobody filled: it climbs over the water that feeds it, and passes nothing until it is full.
+
+use super::seen::{Piped, SAME_M, Seen, TRICKLE_M3_S};
+use super::tell::{finding, flow, height, held_to, when};
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::layout::Id;
+use crate::units::Quantity;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let gravity = seen
+        .runs
+        .iter()
+        .filter(|run| !run.pumped && !run.has_shut_valve());
+    gravity.filter_map(|run| of_run(seen, run)).collect()
+}
+
+/// A problem where a vessel that it would drain spills, whatever it does once it is primed.
+fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+    let air = run.here.air.filter(|air| !air.primed)?;
+    let full = air.full_flow_m3_s;
+    if full.abs() <= TRICKLE_M3_S {
+        return None;
+    }
+    let source = run.end(usize::from(full < 0.0));
+    let level_m = seen.head_m(source);
+    let rim_m = seen.held(source).map(|held| held.here.rim_m);
+    // One that passes with its vessel brim full is a weir, and its level says so.
+    let climbs = |from_m: f64| air.high_m > from_m + SAME_M;
+    let spills = spills(seen, source);
+    let over_rim = rim_m.is_some_and(climbs);
+    if !(over_rim && spills || level_m.is_some_and(climbs) && !run.flows()) {
+        return None;
+    }
+    let id = &run.drawn.id;
+    let mut text: Vec<Piece> = vec![
+        id.into(),
+        " climbs to ".into(),
+        height(air.high_m),
+        ", over the water of ".into(),
+        source.into(),
+        when(seen.report.state).into(),
+        ": it is a siphon that nobody has filled, and passes nothing by itself".into(),
+    ];
+    if spills {
+        text.extend([". Without it ".into(), source.into(), " spills".into()]);
+    } else {
+        text.extend([", where ".into(), flow(full.abs()), " would pass if it were full".into()]);
+    }
+    text.push(".".into());
+    let severity = if spills {
+        Severity::Problem
+    } else {
+        Severity::Warning
+    };
+    let kind = (Code::MayNeverPrime, severity);
+    let found = finding(seen, kind, &[id, source], text);
+    let stands_m = rim_m.filter(|_| spills).or(level_m)?;
+    Some(held_to(found, Quantity::Height, (air.high_m, stands_m)))
+}
+
+fn spills(seen: &Seen<'_>, part: &Id) -> bool {
+    seen.held(part).is_some_and(|held| held.spills())
+}

@@ -1,0 +1,124 @@
+//! Gauges of the air in runs: what primes a chain of runs, and what breaks it.
+
+use super::system::{Point, System};
+use crate::hydraulics::circle::{critical_depth, full_bore_froude};
+use crate::hydraulics::high_point::{PRIMES_AT_SHARE, steep_clearing_froude};
+use crate::network::{Check, Link, Node, Outlet, Raised, RunLaw, Sense};
+
+/// Froude number of the full bore below which a falling leg that ends in air vents itself. [@simpson-1968, @hills-1983]
+const SELF_VENTING: f64 = 0.3;
+/// Water over a lip that counts as none, metres: a film. Common practice, no source.
+const FILM_M: f64 = 0.001;
+/// Flow below which a run counts as standing still, m³/s.
+const NO_FLOW_M3_S: f64 = 1e-10;
+
+/// A run of a chain between its levels.
+struct Member<'s> {
+    law: &'s RunLaw,
+    flow: f64,
+    /// Levels at source and target, metres.
+    levels: [f64; 2],
+    /// Whether source and target are joints.
+    joints: [bool; 2],
+}
+
+impl<'s> Member<'s> {
+    fn of(system: &'s System<'_>, point: &Point, link: usize) -> Option<Member<'s>> {
+        let flat = system.links.get(link)?;
+        let Link::Run(law) = flat.law else {
+            return None;
+        };
+        let is_joint = |node: usize| matches!(system.nodes[node], Node::Joint { .. });
+        Some(Member {
+            law,
+            flow: point.flow_m3_s.get(link).copied().unwrap_or(0.0),
+            levels: flat.levels(&point.head_m),
+            joints: flat.ends().map(is_joint),
+        })
+    }
+
+    fn sense(&self) -> Sense {
+        if self.flow < 0.0 {
+            Sense::Backward
+        } else {
+            Sense::Forward
+        }
+    }
+
+    fn flows(&self) -> bool {
+        self.flow.abs() >= NO_FLOW_M3_S
+    }
+
+    /// By how much no air comes in at an end, m.
+    fn keeps_air_out_m(&self, end: usize) -> f64 {
+        let port = &self.law.ends[end];
+        let level_m = self.levels[end];
+        if self.joints[end] || !port.lip_m.is_finite() || self.law.check == Check::Shut {
+            return f64::INFINITY;
+        }
+        let leaves = self.flows() && (self.flow > 0.0) == (end == 1);
+        if leaves {
+            let bore_m = self.law.loss.bore_m;
+            let froude = full_bore_froude(self.flow, bore_m, self.law.loss.gravity_m_s2);
+            return (level_m - port.lip_m).max(bore_m * (froude - SELF_VENTING));
+        }
+        let inward = if end == 1 { Sense::Backward } else { Sense::Forward };
+        if !self.flows() && self.law.check.stops(inward) {
+            return f64::INFINITY;
+        }
+        let crown_m = match port.outlet {
+            Outlet::Critical { bore_m } | Outlet::Full { bore_m } => bore_m,
+            Outlet::Lip => 0.0,
+        };
+        level_m - (port.intake_m().max(port.lip_m + crown_m) + FILM_M)
+    }
+
+    /// By how much its flow carries out the air of its high points, m; none where it has none, or nothing flows.
+    fn primes_m(&self) -> Option<f64> {
+        if !self.flows() {
+            return None;
+        }
+        let flow = self.flow.abs();
+        let downstream_m = self.levels[usize::from(self.flow > 0.0)];
+        let air = self.law.grade_with_air(self.sense());
+        let air = air.and_then(|grade| grade.course().air(flow, downstream_m));
+        let marched = air.map(|air| air.primes_by_m);
+        let raised = self.law.raised.as_ref().filter(|one| !one.vented);
+        let raised = raised.filter(|_| self.flow > 0.0);
+        let crest = raised.map(|raised| self.crest_m(raised, downstream_m));
+        marched.into_iter().chain(crest).reduce(f64::min)
+    }
+
+    /// The same of the crest of a raised intake, behind which the pipe falls plumb.
+    fn crest_m(&self, raised: &Raised, downstream_m: f64) -> f64 {
+        let loss = &self.law.loss;
+        let (bore_m, gravity_m_s2) = (loss.bore_m, loss.gravity_m_s2);
+        let tail_m = self.law.tail_m(Sense::Forward, self.flow, downstream_m);
+        let below_m = tail_m + loss.at(self.flow).value - raised.crest_m;
+        let critical_m = critical_depth(bore_m, self.flow, gravity_m_s2).value;
+        let depth_m = critical_m.max(below_m).min(bore_m);
+        let froude = full_bore_froude(self.flow, bore_m, gravity_m_s2);
+        let clears_m = bore_m * (froude - steep_clearing_froude());
+        if downstream_m > self.law.ends[1].lip_m {
+            return clears_m;
+        }
+        clears_m.min(depth_m - PRIMES_AT_SHARE * bore_m)
+    }
+}
+
+/// Over 0 where the flows of a chain carry out all its air, and none comes in, m.
+pub(super) fn primes(system: &System, point: &Point, links: &[usize]) -> f64 {
+    let members = || links.iter().filter_map(|&link| Member::of(system, point, link));
+    let carried = members().filter_map(|member| member.primes_m());
+    match carried.reduce(f64::min) {
+        Some(carried_m) => carried_m.min(stays_primed(system, point, links)),
+        None => f64::MIN_POSITIVE.copysign(-1.0),
+    }
+}
+
+/// Over 0 while no air comes into a chain that is full of water, m.
+pub(super) fn stays_primed(system: &System, point: &Point, links: &[usize]) -> f64 {
+    let members = links.iter().filter_map(|&link| Member::of(system, point, link));
+    let ends = members.flat_map(|member| [0, 1].map(|end| member.keeps_air_out_m(end)));
+    ends.fold(f64::MAX, f64::min)
+}

@@ -1,0 +1,62 @@
+//! Air at the high points of runs in a state.
+
+use super::report::RunAir;
+use super::runs::Here;
+use crate::network::{RunLaw, Sense};
+
+/// What air does in a run, between the levels at its ends; none where it has no high point that can hold any.
+pub(super) fn report(here: &Here<'_>) -> Option<RunAir> {
+    let sense = sense(here);
+    let grade = here.law.grade_with_air(sense)?;
+    let [upstream_m, downstream_m] = along(sense, here.levels);
+    let flow = here.flow.abs();
+    let course = grade.course();
+    let air = course.air(flow, downstream_m)?;
+    let primed = RunLaw {
+        primed: true,
+        ..here.law.clone()
+    };
+    let full = primed.flow(here.levels[0], here.levels[1], here.flow);
+    let missing_head_m = if flow > super::runs::NO_FLOW_M3_S {
+        let with_air_m = here.law.need(sense, flow, downstream_m).head_m;
+        with_air_m - primed.need(sense, flow, downstream_m).head_m
+    } else {
+        let reaches_m = upstream_m + here.law.gain_at_rest_m(sense);
+        air.at.invert_m + air.held_m - reaches_m
+    };
+    let from_outlet_m = course.length_to_m(air.at.boundary);
+    let ends_at_to = (sense == Sense::Forward) != here.facts.reversed;
+    Some(RunAir {
+        primed: here.law.primed,
+        high_m: air.at.invert_m,
+        distance_m: if ends_at_to {
+            course.length_m() - from_outlet_m
+        } else {
+            from_outlet_m
+        },
+        shut_in: air.shut_in,
+        full_flow_m3_s: here.facts.as_drawn(full),
+        missing_head_m: missing_head_m.max(0.0),
+    })
+}
+
+/// The way that its water goes, or would.
+fn sense(here: &Here<'_>) -> Sense {
+    if here.flow.abs() > super::runs::NO_FLOW_M3_S {
+        return here.sense();
+    }
+    match &here.law.pump {
+        Some(pump) if pump.backward => Sense::Backward,
+        Some(_) => Sense::Forward,
+        None if here.levels[1] > here.levels[0] => Sense::Backward,
+        None => Sense::Forward,
+    }
+}
+
+/// Levels at source and target as (upstream, downstream).
+fn along(sense: Sense, [source_m, target_m]: [f64; 2]) -> [f64; 2] {
+    match sense {
+        Sense::Forward => [source_m, target_m],
+        Sense::Backward => [target_m, source_m],
+    }
+}

@@ -1,0 +1,165 @@
+//! Chains of runs that can hold air at their high points: when they prime, and when they draw air and break.
+
+use super::plant::{Kind, Mode, Plant, Switch};
+use super::report::Outcome;
+use crate::layout::Layout;
+use crate::lower::Lowered;
+use crate::network::{Link, RunLaw, Sense};
+use crate::solve::{Gauge, Point, Stuck, System, TraceOptions, trace};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// A moment in which levels stay and flows come to what they are, s.
+const BLINK_S: f64 = 1e-6;
+/// Changes after which a chain that neither stays primed nor with air is left as it is.
+const MOST_TURNS: usize = 6;
+
+/// Runs joined through joints that can hold air at a high point.
+pub(super) struct Chain {
+    /// Its number, as in the facts of its runs.
+    pub number: usize,
+    /// The links of all its runs.
+    pub links: Arc<[usize]>,
+}
+
+impl Chain {
+    /// Over 0 where it primes by itself.
+    pub fn primes(&self) -> Gauge {
+        Gauge::Primes {
+            links: self.links.clone(),
+        }
+    }
+
+    /// Over 0 while it draws no air.
+    pub fn stays_primed(&self) -> Gauge {
+        Gauge::StaysPrimed {
+            links: self.links.clone(),
+        }
+    }
+}
+
+/// A switch for every chain of which a run can hold air.
+pub(super) fn switches(layout: &Layout, lowered: &Lowered) -> Vec<Switch> {
+    let origin = &lowered.origin;
+    let runs = origin.runs.iter().zip(&origin.run_facts).enumerate();
+    let mut chains: BTreeMap<usize, (Vec<usize>, Option<usize>)> = BTreeMap::new();
+    for (run, (&link, facts)) in runs {
+        let chain = chains.entry(facts.chain).or_default();
+        chain.0.push(link);
+        if law(lowered, link).is_some_and(can_prime) {
+            chain.1.get_or_insert(run);
+        }
+    }
+    let found = chains.into_iter().filter_map(|(number, (links, run))| {
+        let run = run?;
+        Some(Switch {
+            part: layout.runs.get(run)?.id.clone(),
+            run,
+            link: *origin.runs.get(run)?,
+            kind: Kind::Chain(Chain {
+                number,
+                links: links.into(),
+            }),
+        })
+    });
+    found.collect()
+}
+
+fn law(lowered: &Lowered, link: usize) -> Option<&RunLaw> {
+    match lowered.network.edge_weight((link as u32).into())? {
+        Link::Run(law) => Some(law),
+        Link::Rim(_) => None,
+    }
+}
+
+/// A run has a high point without a vent.
+pub(super) fn can_prime(law: &RunLaw) -> bool {
+    let marched = [Sense::Forward, Sense::Backward]
+        .into_iter()
+        .filter_map(|sense| law.grade_with_air(sense));
+    let raised = law.raised.as_ref().is_some_and(|raised| !raised.vented);
+    raised || marched.into_iter().any(|grade| grade.course().can_prime())
+}
+
+/// The chains that somebody fills by hand before use, by their numbers.
+pub(super) fn filled_by_hand(layout: &Layout, lowered: &Lowered) -> Vec<usize> {
+    let facts = layout.runs.iter().zip(&lowered.origin.run_facts);
+    let filled = facts.filter(|(run, _)| run.starts_primed);
+    filled.map(|(_, facts)| facts.chain).collect()
+}
+
+/// The chains that are primed, by their numbers.
+pub(super) fn primed(lowered: &Lowered) -> Vec<usize> {
+    let runs = lowered.origin.runs.iter().zip(&lowered.origin.run_facts);
+    let is_primed = |link: usize| law(lowered, link).is_some_and(|law| law.primed);
+    let primed = runs.filter(|(link, _)| is_primed(**link));
+    let mut chains: Vec<usize> = primed.map(|(_, facts)| facts.chain).collect();
+    chains.sort_unstable();
+    chains.dedup();
+    chains
+}
+
+/// What stands at the high points of the runs that can hold air.
+pub(super) fn outcome(lowered: &Lowered) -> Outcome {
+    let laws = lowered.origin.runs.iter().filter_map(|&link| law(lowered, link));
+    let mut holding = laws.filter(|law| can_prime(law)).peekable();
+    if holding.peek().is_some() && holding.all(|law| law.primed) {
+        Outcome::Primed
+    } else {
+        Outcome::WithAir
+    }
+}
+
+impl Plant<'_> {
+    /// The same with every chain primed; none where no chain stands with air.
+    pub fn all_primed(&self, modes: &[Mode]) -> Option<Vec<Mode>> {
+        let with_air = |mode: &Mode| *mode == Mode::WithAir;
+        modes.iter().any(with_air).then(|| {
+            let primed = |mode: &Mode| if with_air(mode) { Mode::Primed } else { *mode };
+            modes.iter().map(primed).collect()
+        })
+    }
+
+    /// Sets the chains right for the flows that come of how everything stands: one that clears its air primes, one
+    /// that draws air breaks. Levels stay. Gives the point with those flows.
+    pub fn settle_air(&self, modes: &mut [Mode], from: &Point) -> Result<Point, Stuck> {
+        let mut point = from.clone();
+        let is_chain = |switch: &Switch| matches!(switch.kind, Kind::Chain(_));
+        if !self.switches.iter().any(is_chain) {
+            return Ok(point);
+        }
+        for _ in 0..MOST_TURNS {
+            let lowered = self.lowered(modes);
+            let system = System::new(&lowered.network);
+            point = from.clone();
+            point.flow_m3_s.resize(lowered.network.edge_count(), 0.0);
+            let blink = TraceOptions {
+                until_s: Some(BLINK_S),
+                ..TraceOptions::default()
+            };
+            point.flow_m3_s = trace(&system, &point, &blink)?.end.flow_m3_s;
+            if !self.turn(modes, &system, &point) {
+                break;
+            }
+        }
+        Ok(point)
+    }
+
+    /// Turns what stands otherwise than its gauge says; whether anything turned.
+    pub fn turn(&self, modes: &mut [Mode], system: &System, point: &Point) -> bool {
+        let mut turned = false;
+        for (switch, mode) in self.switches.iter().zip(modes) {
+            let Kind::Chain(chain) = &switch.kind else {
+                continue;
+            };
+            let next = match mode {
+                Mode::Primed if chain.stays_primed().read(system, point) <= 0.0 => Mode::WithAir,
+                Mode::WithAir if chain.primes().read(system, point) > 0.0 => Mode::Primed,
+                _ => continue,
+            };
+            *mode = next;
+            turned = true;
+        }
+        turned
+    }
+}
