@@ -15,6 +15,8 @@ pub struct Ground<'a> {
     built: Both,
     rest: Reached,
     running: Reached,
+    /// Where the second outcome stands at rest and running; none where there is none.
+    second: [Option<Reached>; 2],
 }
 
 /// A state that could not be solved, and the parts where it failed, worst first.
@@ -37,6 +39,8 @@ pub struct Failed {
     pub case: BlockedCase,
     /// How bad that is, by the limits of the layout.
     pub severity: Severity,
+    /// What comes of it in the second outcome of the layout; none where there is none.
+    pub second: Option<BlockedCase>,
 }
 
 impl<'a> Ground<'a> {
@@ -44,18 +48,36 @@ impl<'a> Ground<'a> {
     pub fn new(layout: &'a Layout, catalogue: &Catalogue) -> Result<Ground<'a>, Stranded> {
         let built = both(layout, catalogue, Walls::AsBuilt, Age::New);
         let rest = states::rest(layout, &built.off).map_err(|one| stranded(State::Rest, one))?;
-        let rest = rest.reached;
         let tall = both(layout, catalogue, Walls::Tall, Age::New);
         let sets = (&tall, &built);
-        let solved = states::running(layout, State::Running, sets, &rest);
+        let solved = states::running(layout, State::Running, sets, &rest.reached);
         let (running, real) = solved.map_err(|one| stranded(State::Running, one))?;
-        let running = states::stands(layout, &running, real.as_ref());
+        let second = states::second_stands(&running, real.as_ref()).cloned();
         Ok(Ground {
             layout,
             built,
-            rest,
-            running,
+            running: states::stands(layout, &running, real.as_ref()),
+            second: [rest.second.map(|second| *second), second],
+            rest: rest.reached,
         })
+    }
+
+    /// The same with every run that can prime primed; none where none can, or all are.
+    pub fn primed(&self) -> Option<Ground<'a>> {
+        let [rest, running] = &self.second;
+        if rest.is_none() && running.is_none() {
+            return None;
+        }
+        let mut primed = self.clone();
+        primed.second = [None, None];
+        primed.rest = rest.clone().unwrap_or(primed.rest);
+        primed.running = running.clone().unwrap_or(primed.running);
+        Some(primed)
+    }
+
+    /// All runs that can prime are primed while it runs.
+    pub fn is_primed(&self) -> bool {
+        self.running.is_primed()
     }
 
     /// The layout.
@@ -100,16 +122,23 @@ impl<'a> Ground<'a> {
 
     /// What comes of one failure within a day.
     pub fn fail(&self, suspect: &Suspect) -> Result<Failed, Stranded> {
-        let case = states::fault_case(self.layout, &self.built, &self.running, suspect);
-        let case = case.map_err(|one| Stranded {
-            state: State::Blocked,
-            about: [vec![suspect.part.clone()], one.about].concat(),
-        })?;
+        let [_, second] = &self.second;
+        let case = self.case(suspect, &self.running)?;
+        let second = second.as_ref().map(|stands| self.case(suspect, stands));
         Ok(Failed {
             fault: suspect.fault,
             part: suspect.part.clone(),
             severity: check::blocked_severity(&self.layout.limits, &case),
             case,
+            second: second.transpose()?,
+        })
+    }
+
+    fn case(&self, suspect: &Suspect, stands: &Reached) -> Result<BlockedCase, Stranded> {
+        let case = states::fault_case(self.layout, &self.built, stands, suspect);
+        case.map_err(|one| Stranded {
+            state: State::Blocked,
+            about: [vec![suspect.part.clone()], one.about].concat(),
         })
     }
 }

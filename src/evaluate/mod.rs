@@ -95,9 +95,39 @@ pub fn evaluate_by(
     let mut work = Work::new(hands, layout, catalogue, wanted);
     work.all();
     let mut evaluation = work.evaluation;
+    if layout.runs.iter().any(|run| run.starts_primed) {
+        unfilled(hands, layout, catalogue, &mut evaluation);
+    }
     evaluation.findings = check::without_repeats(evaluation.findings);
     check::worst_first(&mut evaluation.findings);
     evaluation
+}
+
+/// Puts in as the second outcome what comes of it where nobody fills the runs that are said to be filled by hand.
+fn unfilled(
+    hands: &dyn Hands,
+    layout: &Layout,
+    catalogue: &Catalogue,
+    evaluation: &mut Evaluation,
+) {
+    let mut layout = layout.clone();
+    for run in &mut layout.runs {
+        run.starts_primed = false;
+    }
+    let wanted: Vec<State> = evaluation.states.iter().map(|one| one.state).collect();
+    let mut work = Work::new(hands, &layout, catalogue, &wanted);
+    work.states();
+    for second in work.evaluation.states {
+        let mut states = evaluation.states.iter_mut();
+        if let Some(first) = states.find(|first| first.state == second.state)
+            && first.outcome != second.outcome
+        {
+            first.primed = Some(Box::new(StateReport {
+                primed: None,
+                ..second
+            }));
+        }
+    }
 }
 
 /// An evaluation being made.
@@ -141,10 +171,26 @@ impl<'a> Work<'a> {
         self.wanted.contains(&state)
     }
 
+    /// The states, and what all of them together are looked at for.
     fn all(&mut self) {
+        if let Some((rest, running)) = self.states() {
+            if State::ALL.iter().all(|state| self.wants(*state)) {
+                self.variants(&rest, &running);
+            }
+            if self.wants(State::Starting) && self.wants(State::Stopped) {
+                self.marks();
+            }
+        }
+    }
+
+    /// The states that are wanted. Gives where the layout stands at rest and running, where that was looked at.
+    fn states(&mut self) -> Option<(Reached, Reached)> {
         let rest = match states::rest(self.layout, &self.built.off) {
             Ok(rest) => rest,
-            Err(failed) => return self.fail(&State::ALL, &failed),
+            Err(failed) => {
+                self.fail(&State::ALL, &failed);
+                return None;
+            }
         };
         let stands = rest.reached.clone();
         if self.wants(State::Rest) {
@@ -161,25 +207,19 @@ impl<'a> Work<'a> {
         if !moving.iter().any(|state| self.wants(*state)) {
             let findings = self.built.off.findings.clone();
             self.evaluation.findings.extend(findings);
-            return;
+            return None;
         }
-        if let Some(running) = self.running(&stands) {
-            if State::ALL.iter().all(|state| self.wants(*state)) {
-                self.variants(&stands, &running);
-            }
-            if self.wants(State::Fouled) {
-                self.fouled(&stands);
-            }
-            if self.wants(State::Blocked) {
-                self.blocked(&running);
-            }
-            if self.wants(State::Stopped) {
-                self.stopped(&running);
-            }
-            if self.wants(State::Starting) && self.wants(State::Stopped) {
-                self.marks();
-            }
+        let running = self.running(&stands)?;
+        if self.wants(State::Fouled) {
+            self.fouled(&stands);
         }
+        if self.wants(State::Blocked) {
+            self.blocked(&running);
+        }
+        if self.wants(State::Stopped) {
+            self.stopped(&running);
+        }
+        Some((stands, running))
     }
 
     /// Starting and running. Gives where the layout stands when it runs, as built.

@@ -175,7 +175,7 @@ fn may_siphon(run: &Id, at: &Id) -> Finding {
         at.into(),
         " has no open vent: once it runs full it may prime as a siphon and draw the water down to its intake. "
             .into(),
-        "The levels given are those with the vent open; the primed outcome is not solved yet.".into(),
+        "The levels are those with air in it; those once it has primed stand beside them.".into(),
     ];
     let mut found = finding((Code::MaySiphon, Severity::Warning), &[run, at], text);
     let cure = "Open the top of the crest to the air.";

@@ -28,23 +28,27 @@ pub fn blocked(
     hands: &dyn Hands,
 ) -> Result<StateReport, Unsolved> {
     // Of the reports one alone is told, and many are large.
-    let worst: Mutex<Option<(BlockedCase, StateReport)>> = Mutex::new(None);
+    let worst: Mutex<Option<(BlockedCase, usize, Solved)>> = Mutex::new(None);
     let runs = carrying(layout, built, running);
     let cases = hands::each(hands, &runs, |run| {
         let (case, solved) = blocked_case(layout, built, running, *run)?;
         let mut worst = worst.lock().unwrap_or_else(PoisonError::into_inner);
         if worst
             .as_ref()
-            .is_none_or(|(other, _)| is_worse(&case, other))
+            .is_none_or(|(other, ..)| is_worse(&case, other))
         {
-            *worst = Some((case.clone(), solved.report));
+            *worst = Some((case.clone(), *run, solved));
         }
         Ok(case)
     });
     let mut cases = cases.into_iter().collect::<Result<Vec<_>, Unsolved>>()?;
     cases.sort_by(order);
     let report = match worst.into_inner().unwrap_or_else(PoisonError::into_inner) {
-        Some((_, report)) => report,
+        Some((_, run, mut solved)) => {
+            let (plant, _) = shut_plant(layout, built, running, run);
+            solved.second_outcome(&plant)?;
+            solved.report
+        }
         None => as_it_stands(layout, built, running)?,
     };
     Ok(StateReport {

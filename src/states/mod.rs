@@ -63,6 +63,8 @@ pub struct Solved {
     pub report: StateReport,
     /// Where it ended.
     pub reached: Reached,
+    /// Where its second outcome ended, whose report is in that of the first; none where there is none.
+    pub second: Option<Box<Reached>>,
 }
 
 /// Where a state ended: levels and how the switches stand. Good for the same layout, pumps on or off,
@@ -77,6 +79,14 @@ pub struct Reached {
     primed: Vec<usize>,
     /// The way it came.
     way: Followed,
+}
+
+impl Reached {
+    /// Every chain of runs that can prime is primed, and there is one.
+    pub fn is_primed(&self) -> bool {
+        let modes = self.modes.iter().flatten();
+        !self.primed.is_empty() && !modes.into_iter().any(|mode| *mode == Mode::WithAir)
+    }
 }
 
 /// A layout lowered with its pumps on and with its pumps off.
@@ -184,6 +194,12 @@ pub fn stands(layout: &Layout, running: &Solved, real: Option<&Solved>) -> Reach
     reached
 }
 
+/// Where the second outcome stands while the layout runs; none where there is none.
+pub fn second_stands<'a>(running: &'a Solved, real: Option<&'a Solved>) -> Option<&'a Reached> {
+    let built = real.and_then(|real| real.second.as_deref());
+    built.or(running.second.as_deref())
+}
+
 pub use blocked::{DAY_S, blocked, blocked_case};
 
 /// Followed until still, with everything told that happens on the way.
@@ -220,6 +236,7 @@ fn solved(report: StateReport, lowered: &Lowered, way: Followed) -> Solved {
             primed: chain::primed(lowered),
             way,
         },
+        second: None,
     }
 }
 
@@ -239,6 +256,7 @@ impl Solved {
         let state = self.report.state;
         let second = told(plant, state, &way.end, Some(&modes), How::told())?;
         self.report.primed = Some(Box::new(second.report));
+        self.second = Some(Box::new(second.reached));
         Ok(())
     }
 }

@@ -24,6 +24,7 @@ pub(super) fn state(layout: &Layout, report: &StateReport) -> Value {
 
 fn standing(report: &StateReport) -> Value {
     json!({
+        "outcome": report.outcome.word(),
         "converged": report.converged,
         "newton_steps": report.newton_steps,
         "time_steps": report.time_steps,

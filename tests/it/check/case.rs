@@ -43,6 +43,7 @@ impl Case {
             cycle: None,
             course: None,
             blocked: Vec::new(),
+            outcome: Default::default(),
             primed: None,
         };
         Case {

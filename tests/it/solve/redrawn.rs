@@ -68,6 +68,8 @@ fn reversed(law: &RunLaw) -> RunLaw {
             ..pump.clone()
         }),
         grades: [law.grades[1].clone(), law.grades[0].clone()],
+        primed_grades: [None, None],
+        primed: false,
         ..law.clone()
     }
 }
@@ -149,6 +151,8 @@ fn pieces(law: &RunLaw, share: f64) -> [RunLaw; 2] {
         loss: law.loss.clone(),
         loss_back: None,
         grades: [None, None],
+        primed_grades: [None, None],
+        primed: false,
     };
     second.loss.length_m *= 1.0 - share;
     second.loss.minors.clear();

@@ -37,6 +37,8 @@ pub fn run(from: Port, to: Port, loss: Loss) -> Link {
         check: Check::None,
         raised: None,
         grades: [None, None],
+        primed_grades: [None, None],
+        primed: false,
     }))
 }
 
@@ -293,6 +295,8 @@ fn random_run(dice: &mut Dice, floors: [f64; 2], bore: f64, pump: bool) -> Link 
         check,
         raised,
         grades: [None, None],
+        primed_grades: [None, None],
+        primed: false,
     }))
 }
 

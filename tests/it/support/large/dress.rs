@@ -143,5 +143,7 @@ fn run(dice: &mut Dice, load_m3_s: Option<f64>) -> Link {
         },
         raised: None,
         grades: [None, None],
+        primed_grades: [None, None],
+        primed: false,
     }))
 }
