@@ -81,6 +81,8 @@ pub struct Course {
     pub outlet_m: f64,
     /// How the water leaves there.
     pub outfall: Outfall,
+    /// The pipe falls to its outlet, or runs level: air can come up from there.
+    pub falls_to_outlet: bool,
     /// Where air gathers, from the outlet upwards.
     pub high_points: Vec<HighPoint>,
     /// Valves and the like whose place along the run is given, from the outlet upwards.

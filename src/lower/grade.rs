@@ -2,7 +2,7 @@
 
 use super::chains::Beyond;
 use super::ends::{Lip, Meeting};
-use super::profile::{Ends, SHORTEST_M, Stretch, between, high_points};
+use super::profile::{Ends, SHORTEST_M, Stretch, between, falls_at_last, high_points};
 use super::{Ground, Item, ItemAt, ItemKind};
 use crate::geometry::{Corner, route_length_m};
 use crate::hydraulics::grade_course::{Course, Leg, LocalLoss, Outfall, lossless};
@@ -109,6 +109,7 @@ impl Route<'_> {
                 .filter(|lip_m| lip_m.is_finite())
                 .unwrap_or_else(|| self.corners.last().map_or(0.0, |last| last.z_m)),
             outfall: outfall(outlet),
+            falls_to_outlet: falls_at_last(&stretches),
             high_points: high_points(&stretches, &ends),
             local: Vec::new(),
             pipe: pipe.clone(),

@@ -161,6 +161,13 @@ fn vented_reach(stretches: &[Stretch], index: usize, top_m: f64) -> bool {
     reach.into_iter().any(|piece| piece.vented)
 }
 
+/// The pipe falls to its outlet, or runs level all along.
+pub(super) fn falls_at_last(stretches: &[Stretch]) -> bool {
+    let falls_m = stretches.iter().rev().map(|piece| piece.upper_m - piece.lower_m);
+    let mut turned = falls_m.filter(|fall_m| fall_m.abs() > SAME_M);
+    turned.next().is_none_or(|fall_m| fall_m > 0.0)
+}
+
 /// Where the leg that falls from the upper end of the piece at `start` ends, and the sine of its steepest slope.
 fn falling_leg(stretches: &[Stretch], start: usize, ends: &Ends) -> (Foot, f64) {
     let mut steepest = 0.0_f64;

@@ -57,13 +57,18 @@ impl<'s> Member<'s> {
             return f64::INFINITY;
         }
         let leaves = self.flows() && (self.flow > 0.0) == (end == 1);
+        let outward = if end == 1 { Sense::Forward } else { Sense::Backward };
+        let course = self.law.grade_with_air(outward).map(|grade| grade.course());
+        // Where the pipe rises to its end water stands in it, and lets no air by.
+        if (leaves || !self.flows()) && course.is_some_and(|course| !course.falls_to_outlet) {
+            return f64::INFINITY;
+        }
         if leaves {
             let bore_m = self.law.loss.bore_m;
             let froude = full_bore_froude(self.flow, bore_m, self.law.loss.gravity_m_s2);
             return (level_m - port.lip_m).max(bore_m * (froude - SELF_VENTING));
         }
-        let inward = if end == 1 { Sense::Backward } else { Sense::Forward };
-        if !self.flows() && self.law.check.stops(inward) {
+        if !self.flows() && self.law.check.stops(outward.back()) {
             return f64::INFINITY;
         }
         let crown_m = match port.outlet {
@@ -107,13 +112,25 @@ impl<'s> Member<'s> {
 }
 
 /// Over 0 where the flows of a chain carry out all its air, and none comes in, m.
-pub(super) fn primes(system: &System, point: &Point, links: &[usize]) -> f64 {
+///
+/// `ceilings_m`: levels of vessels over which it does not prime, since the water would have gone over a rim.
+pub(super) fn primes(
+    system: &System,
+    point: &Point,
+    links: &[usize],
+    ceilings_m: &[(usize, f64)],
+) -> f64 {
     let members = || links.iter().filter_map(|&link| Member::of(system, point, link));
     let carried = members().filter_map(|member| member.primes_m());
-    match carried.reduce(f64::min) {
-        Some(carried_m) => carried_m.min(stays_primed(system, point, links)),
-        None => f64::MIN_POSITIVE.copysign(-1.0),
-    }
+    let Some(carried_m) = carried.reduce(f64::min) else {
+        return f64::MIN_POSITIVE.copysign(-1.0);
+    };
+    let room = ceilings_m.iter().map(|&(node, rim_m)| {
+        let level_m = point.head_m.get(node).copied();
+        rim_m - level_m.unwrap_or(rim_m)
+    });
+    let room_m = room.fold(f64::INFINITY, f64::min) + FILM_M;
+    carried_m.min(room_m).min(stays_primed(system, point, links))
 }
 
 /// Over 0 while no air comes into a chain that is full of water, m.

@@ -25,6 +25,8 @@ pub enum Gauge {
     Primes {
         /// The runs.
         links: Arc<[usize]>,
+        /// Nodes that feed them, each with the level over which it does not prime them, metres.
+        ceilings_m: Arc<[(usize, f64)]>,
     },
     /// Margin by which no air comes into a chain of runs that is full of water: down where it breaks.
     StaysPrimed {
@@ -81,7 +83,9 @@ impl Gauge {
                 point.head_m.get(*node).map_or(0.0, |head| head - height_m)
             }
             Gauge::Starved { link } => starved(system, point, *link),
-            Gauge::Primes { links } => air_gauges::primes(system, point, links),
+            Gauge::Primes { links, ceilings_m } => {
+                air_gauges::primes(system, point, links, ceilings_m)
+            }
             Gauge::StaysPrimed { links } => air_gauges::stays_primed(system, point, links),
         }
     }

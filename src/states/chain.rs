@@ -20,6 +20,8 @@ pub(super) struct Chain {
     pub number: usize,
     /// The links of all its runs.
     pub links: Arc<[usize]>,
+    /// Nodes of the vessels that may feed it, each with its rim, metres: walls that are taken as tall prime nothing.
+    pub rims_m: Arc<[(usize, f64)]>,
 }
 
 impl Chain {
@@ -27,6 +29,7 @@ impl Chain {
     pub fn primes(&self) -> Gauge {
         Gauge::Primes {
             links: self.links.clone(),
+            ceilings_m: self.rims_m.clone(),
         }
     }
 
@@ -58,11 +61,30 @@ pub(super) fn switches(layout: &Layout, lowered: &Lowered) -> Vec<Switch> {
             link: *origin.runs.get(run)?,
             kind: Kind::Chain(Chain {
                 number,
+                rims_m: rims_m(layout, lowered, &links).into(),
                 links: links.into(),
             }),
         })
     });
     found.collect()
+}
+
+/// The vessels at the ends of these links by their nodes, each with its rim, metres; not where nothing can spill.
+fn rims_m(layout: &Layout, lowered: &Lowered, links: &[usize]) -> Vec<(usize, f64)> {
+    let ends = links.iter().filter_map(|&link| {
+        let (source, target) = lowered.network.edge_endpoints((link as u32).into())?;
+        Some([source.index(), target.index()])
+    });
+    let mut nodes: Vec<usize> = ends.flatten().collect();
+    nodes.sort_unstable();
+    nodes.dedup();
+    let rim = |node: usize| {
+        let place = lowered.origin.vessels.iter().position(|at| *at == node)?;
+        let vessel = layout.vessels.get(place)?;
+        let can_spill = vessel.rim_perimeter_m != Some(0.0);
+        can_spill.then_some((node, vessel.rim_m))
+    };
+    nodes.into_iter().filter_map(rim).collect()
 }
 
 fn law(lowered: &Lowered, link: usize) -> Option<&RunLaw> {

@@ -149,6 +149,7 @@ fn course(pipe: &Loss, legs: Vec<Leg>, k: f64) -> Course {
         legs,
         outlet_m: 0.0,
         outfall: Outfall::Critical { bore_m },
+        falls_to_outlet: true,
         high_points: Vec::new(),
         local: Vec::new(),
         pipe: pipe.clone(),

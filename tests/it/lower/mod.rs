@@ -4,6 +4,7 @@ mod bores;
 mod findings;
 mod fouled;
 mod grade;
+mod high_points;
 mod lengths;
 mod losses;
 mod nodes;

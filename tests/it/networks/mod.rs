@@ -3,6 +3,7 @@
 //! The files stand in `tests/reference/`, each with its source; a row names its file in its inputs.
 
 mod course;
+mod high_points;
 mod loops;
 mod peer;
 mod pumps;
@@ -24,6 +25,7 @@ use std::path::Path;
 pub fn rows() -> Vec<Row> {
     [
         simple::rows(),
+        high_points::rows(),
         loops::rows(),
         pumps::rows(),
         times::rows(),

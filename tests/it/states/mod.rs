@@ -1,6 +1,7 @@
 //! States of layouts: limits, absurdities, and the same layout drawn otherwise.
 
 mod absurd;
+mod air;
 mod film;
 mod frozen;
 mod grade_line;
