@@ -2,6 +2,7 @@
 
 use super::elbows::{Elbows, elbows};
 use super::ends::millimetres;
+use super::shared::share_placed;
 use crate::edit::field::no_part;
 use crate::edit::intent::fresh::{fresh_id, fresh_name, next_name, stem_of};
 use crate::edit::{Edit, EditError};
@@ -12,8 +13,9 @@ use crate::layout::{End, FittingUse, Id, Joint, Layout, Place, Run, RunEnd};
 /// Splits a run by a tee at the place on it that is nearest to a place in the plan. The id of the tee comes with
 /// the edit.
 ///
-/// What is in the run (pump, check valve, valves, equipment) stays in the part before the tee; elbows go with the
-/// bends, and other fittings stay before it.
+/// What was put somewhere along the run goes with that part of it, and ways of running follow. The rest of what is
+/// in it (pump, check valve, valves, equipment) stays in the part before the tee; elbows go with the bends, and other
+/// fittings stay before it.
 ///
 /// # Errors
 /// No such run, or one without a pipe.
@@ -43,7 +45,10 @@ pub(super) fn with_tee(
     after.joints.push(joint);
     let rest_name = next_name(&after, &whole.name);
     let rest_id = fresh_id(&after, &stem_of(&rest_name));
-    let (first, second) = halves(whole, (&corners, leg, at), &id, (rest_id, rest_name));
+    let (mut first, mut second) = halves(whole, (&corners, leg, at), &id, (rest_id, rest_name));
+    let before_m = layout.length_of(whole) * share_of(&corners, leg, at);
+    let moved = share_placed(&mut first, &mut second, before_m);
+    moved.renamed(&mut after.ways, (run, &second.id));
     let place = after
         .runs
         .iter()
@@ -64,13 +69,13 @@ fn joint(layout: &Layout, run: &Run, at: Corner) -> Joint {
         id: fresh_id(layout, &stem_of(&name)),
         name,
         elevation_m: millimetres(at.z_m),
-        make_up_m3_s: 0.0,
         place: Place {
             x_m: millimetres(at.x_m),
             y_m: millimetres(at.y_m),
             along_m: millimetres((along(&run.from) + along(&run.to)) / 2.0),
             ..Place::default()
         },
+        ..Joint::default()
     }
 }
 
@@ -89,7 +94,7 @@ fn halves(
     };
     let before = corners.get(..=leg).unwrap_or_default();
     let behind = corners.get(leg + 1..).unwrap_or_default();
-    let share = share_before(before, behind, at);
+    let share = share_of(corners, leg, at);
     let mut first = whole.clone();
     first.to = end();
     first.route = before.iter().skip(1).copied().collect();
@@ -110,6 +115,7 @@ fn halves(
     second.friction_factor = whole.friction_factor;
     second.carries_solids = whole.carries_solids;
     second.already_built = whole.already_built;
+    second.starts_primed = whole.starts_primed;
     if whole
         .siphon_break
         .is_some_and(|hole| hole.near == RunEnd::To)
@@ -126,11 +132,11 @@ fn halves(
 }
 
 /// How much of the route lies before the tee.
-fn share_before(before: &[Corner], behind: &[Corner], at: Corner) -> f64 {
-    let mut one: Vec<Corner> = before.to_vec();
+fn share_of(corners: &[Corner], leg: usize, at: Corner) -> f64 {
+    let mut one: Vec<Corner> = corners.get(..=leg).unwrap_or_default().to_vec();
     one.push(at);
     let mut two = vec![at];
-    two.extend(behind);
+    two.extend(corners.get(leg + 1..).unwrap_or_default());
     let (one, two) = (
         crate::geometry::route_length_m(&one),
         crate::geometry::route_length_m(&two),
@@ -166,11 +172,11 @@ fn share_elbows(
     ];
     second.fittings = Vec::new();
     for (kind, less, more) in moved {
-        let Some(had) = whole.fittings.iter().find(|one| one.kind == kind) else {
+        let Some(had) = whole.fittings.iter().find(|one| is_counted(one, kind)) else {
             continue;
         };
         let goes = more.min(had.count);
-        if let Some(one) = first.fittings.iter_mut().find(|one| one.kind == kind) {
+        if let Some(one) = first.fittings.iter_mut().find(|one| is_counted(one, kind)) {
             one.count = had.count.saturating_sub(less.max(goes));
         }
         if goes > 0 {
@@ -181,6 +187,11 @@ fn share_elbows(
         }
     }
     first.fittings.retain(|one| one.count > 0);
+}
+
+/// An elbow that goes with the bends: one that was put somewhere goes with its place.
+fn is_counted(one: &FittingUse, kind: &str) -> bool {
+    one.kind == kind && !one.is_placed()
 }
 
 /// The leg of a line, and the place on it, nearest to a place in the plan.
