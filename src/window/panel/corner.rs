@@ -1,8 +1,8 @@
 //! A corner of a run.
 
 use super::field::{self, Field};
-use super::{Facts, built, rows};
-use crate::edit::propose;
+use super::{Facts, built, rows, vent};
+use crate::edit::{VentAt, propose};
 use crate::geometry::Corner;
 use crate::layout::Id;
 use crate::units::Quantity;
@@ -73,6 +73,13 @@ pub(super) fn show(
         };
         wants.extend(field::number(ui, facts, &field, build));
     }
+    let stands = vent::Stands {
+        at: VentAt::Corner(id.clone(), index),
+        top_m: corner
+            .vented
+            .then(|| corner.vent_top_m.unwrap_or(corner.z_m)),
+    };
+    vent::show(ui, facts, &stands, wants);
     ui.add_space(6.0);
     built::acts(ui, &[Command::Unbend], wants);
 }
