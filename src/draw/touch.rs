@@ -2,6 +2,7 @@
 
 use super::shape::{Drawing, Ink, Point, Rect, Stroke};
 use crate::layout::{Id, RunEnd};
+use crate::units::{self, Quantity, UnitSystem};
 
 /// Something on the drawing that can be picked.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -150,6 +151,17 @@ pub(super) fn outline(attention: Attention, plain: Stroke) -> Stroke {
         Attention::Selected => Stroke::new(Ink::Accent, plain.width + 1.0),
         Attention::Hovered => Stroke::new(Ink::Accent, plain.width),
         Attention::None => plain,
+    }
+}
+
+/// `Vent at corner 2 of Lift, top 1200 mm`; `of` is what it stands on.
+pub(super) fn vent_name(of: &str, top_m: Option<f64>, system: UnitSystem) -> String {
+    match top_m {
+        Some(top_m) => {
+            let top = units::write(Quantity::Height, top_m, system);
+            format!("Vent at {of}, top {top}")
+        }
+        None => format!("Vent at {of}"),
     }
 }
 

@@ -24,7 +24,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// The run itself is looked at, or one of its corners or ends.
-fn is_looked_at(paper: &Paper<'_>, run: &Run, itself: Attention) -> Option<Attention> {
+pub(super) fn is_looked_at(paper: &Paper<'_>, run: &Run, itself: Attention) -> Option<Attention> {
     let of_run = |pick: &Pick| {
         matches!(pick, Pick::Corner { .. } | Pick::Crest { .. }) && pick.part() == &run.id
     };
