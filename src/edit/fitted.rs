@@ -14,25 +14,31 @@ pub(super) fn onto_runs(before: &Layout, outcome: &Layout, faults: &[Fault]) -> 
         of_it.any(|fault| fault.field.ends_with(".at_m"))
     };
     let runs = outcome.runs.iter().enumerate();
-    let changed = runs.filter(|(_, run)| misplaced(run));
-    changed
-        .map(|(place, run)| Step::Part {
-            place,
-            before: Some(run.clone().into()),
-            after: Some(Part::from(onto(before.run(&run.id), outcome, run))),
+    let shortened = runs.filter(|(_, run)| misplaced(run));
+    shortened
+        .filter_map(|(place, run)| {
+            let after = onto(before.run(&run.id), outcome, run)?;
+            Some(Step::Part {
+                place,
+                before: Some(run.clone().into()),
+                after: Some(Part::from(after)),
+            })
         })
         .collect()
 }
 
-/// The run with nothing beyond its end that its earlier self had there.
-fn onto(before: Option<&Run>, outcome: &Layout, run: &Run) -> Run {
+/// The run with nothing beyond its end that its earlier self had there; none where it had nothing there.
+fn onto(before: Option<&Run>, outcome: &Layout, run: &Run) -> Option<Run> {
     let length_m = outcome.length_of(run);
     let stood = |at_m: f64| before.is_none_or(|run| run.places().any(|(at, _)| at == Some(at_m)));
     let mut fitted = run.clone();
+    let mut changed = None;
     for place in fitted.places_mut() {
-        if let Some(at_m) = place.at_m.as_mut().filter(|at_m| stood(**at_m)) {
-            *at_m = at_m.min(length_m);
+        let beyond = place.at_m.as_mut().filter(|at_m| **at_m > length_m);
+        if let Some(at_m) = beyond.filter(|at_m| stood(**at_m)) {
+            *at_m = length_m;
+            changed = Some(());
         }
     }
-    fitted
+    changed.map(|()| fitted)
 }

@@ -116,10 +116,23 @@ impl Course {
         Some((*self.points.last()?, *self.legs.last()?))
     }
 
-    /// The place this far inside an end as it is drawn, metres in the plan, but no further than the middle of it; and
-    /// the straight part there.
-    pub fn beside_end(&self, which: RunEnd, off_m: f64) -> Option<(Corner, Leg)> {
-        let (from_m, to_m) = (self.drawn_m.0, self.drawn_m.1.min(self.plan_m()));
+    /// The place this far outside the vessel at an end, metres in the plan, but no further than the middle of what lies
+    /// between the vessels; and the straight part there.
+    pub fn beside_end(
+        &self,
+        which: RunEnd,
+        off_m: f64,
+        vessels: &[Outline],
+    ) -> Option<(Corner, Leg)> {
+        let whole_m = self.plan_m();
+        let [first, last] = self.vessels.map(|index| vessels.get(index?));
+        let from_m = first.map_or(0.0, |one| leaves_m(self.legs.iter().copied(), one));
+        let to_m = whole_m - last.map_or(0.0, |one| leaves_m(self.backwards(), one));
+        let (from_m, to_m) = if from_m < to_m {
+            (from_m, to_m)
+        } else {
+            (0.0, whole_m)
+        };
         let off_m = off_m.min((to_m - from_m) / 2.0);
         let at_m = match which {
             RunEnd::From => from_m + off_m,

@@ -56,7 +56,9 @@ fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
                 let off = &mut taken[usize::from(end == RunEnd::To)];
                 let half = room(&sign, 1.0, Boxes::Named) / 2.0;
                 *off += 2.0 * half;
-                pipe.course.beside_end(end, (*off - half) / paper.scale)
+                let off_m = (*off - half) / paper.scale;
+                let vessels = &paper.scene.ground.vessels;
+                pipe.course.beside_end(end, off_m, vessels)
             }
         };
         let Some((centre, leg)) = place else { continue };

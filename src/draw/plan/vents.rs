@@ -5,7 +5,7 @@ use super::paper::Paper;
 use super::pipes::Pipe;
 use crate::draw::shape::{Ink, Point};
 use crate::draw::signs::{self, VENT_HEIGHT};
-use crate::draw::touch::{Attention, Pick, Reach, called, vent_name};
+use crate::draw::touch::{Attention, Pick, Reach, corner_name};
 use crate::layout::Id;
 
 /// How near a vent it can be touched, points.
@@ -20,6 +20,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     }
 }
 
+/// What is touched of a joint is its dot.
 fn joints(paper: &mut Paper<'_>) {
     let scene = paper.scene;
     let joints = scene.layout.joints.iter().zip(&scene.ground.joints);
@@ -27,18 +28,14 @@ fn joints(paper: &mut Paper<'_>) {
         let pick = Pick::Part(part.id.clone());
         let foot = paper.point(*place);
         let ink = ink(paper.scene.attention(&pick));
-        if let Some(reach) = vent(paper, &part.id, (foot, ink)) {
-            let of = called(&part.name, &part.id);
-            let name = vent_name(of, part.vent_top_m, scene.units);
-            paper.touch(pick, reach, name);
-        }
+        vent(paper, &part.id, (foot, ink));
     }
 }
 
 fn corners(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let run = pipe.run;
     let corners = run.route.iter().enumerate();
-    for (index, corner) in corners.filter(|(_, corner)| corner.vented) {
+    for (index, _) in corners.filter(|(_, corner)| corner.vented) {
         let Some(place) = pipe.course.corner(index) else {
             continue;
         };
@@ -53,8 +50,7 @@ fn corners(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         };
         // A run that is looked at has a handle there, which is this corner already.
         if is_looked_at(paper, run, pipe.attention).is_none() {
-            let of = format!("corner {} of {}", index + 1, called(&run.name, &run.id));
-            let name = vent_name(&of, corner.vent_top_m, paper.scene.units);
+            let name = corner_name(run, index, paper.scene.units);
             paper.touch(pick, reach, name);
         }
     }

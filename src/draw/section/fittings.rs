@@ -9,7 +9,7 @@ use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight};
 use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Seat, Sits, VALVE, on_leg, sitting};
 use crate::draw::text;
 use crate::draw::touch::{Pick, Reach};
-use crate::draw::touch::{called, outline};
+use crate::draw::touch::{called, outline, vent_words};
 use crate::layout::{Pump, RunEnd};
 
 /// How far from the start of a leg what sits in it begins at the least, and from there on in steps, points.
@@ -58,7 +58,9 @@ fn joints(paper: &mut Paper<'_>) {
             centre,
             radius: 6.0,
         };
-        paper.touch(pick, reach, called(&part.name, &part.id).to_owned());
+        let vent = vent_words(part.vented.then_some(part.vent_top_m), scene.units);
+        let name = format!("{}{vent}", called(&part.name, &part.id));
+        paper.touch(pick, reach, name);
     }
 }
 

@@ -4,7 +4,7 @@ use super::paper::Paper;
 use super::pipes::Pipe;
 use crate::draw::shape::{Ink, Point};
 use crate::draw::signs::{self, LEAST_VENT, VENT_HEIGHT};
-use crate::draw::touch::{Attention, Pick, Reach, vent_name};
+use crate::draw::touch::{Attention, Pick, Reach, corner_name};
 
 /// How near a vent it can be touched, points.
 const REACH: f64 = 4.5;
@@ -13,35 +13,40 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     let scene = paper.scene;
     let joints = scene.layout.joints.iter().zip(&scene.plan.stand.joints);
     for (part, place) in joints.filter(|(part, _)| part.vented) {
-        let pick = Pick::Part(part.id.clone());
-        let name = vent_name(scene.layout.name_of(&part.id), part.vent_top_m, scene.units);
-        vent(paper, (pick, name), (paper.point(*place), part.vent_top_m));
+        // What is touched of a joint is its dot.
+        vent(
+            paper,
+            &Pick::Part(part.id.clone()),
+            (paper.point(*place), part.vent_top_m),
+        );
     }
     for pipe in pipes {
-        let Some(way) = scene.plan.ways.get(pipe.index) else {
-            continue;
-        };
-        let corners = pipe.run.route.iter().zip(&way.corners).enumerate();
-        for (index, (corner, share)) in corners.filter(|(_, (corner, _))| corner.vented) {
-            let Some((foot, _)) = pipe.at_share(*share) else {
-                continue;
-            };
-            let pick = Pick::Corner {
-                run: pipe.run.id.clone(),
-                index,
-            };
-            let of = format!(
-                "corner {} of {}",
-                index + 1,
-                scene.layout.name_of(&pipe.run.id)
-            );
-            let name = vent_name(&of, corner.vent_top_m, scene.units);
-            vent(paper, (pick, name), (foot, corner.vent_top_m));
+        if let Some(way) = scene.plan.ways.get(pipe.index) {
+            corners(paper, pipe, &way.corners);
         }
     }
 }
 
-fn vent(paper: &mut Paper<'_>, (pick, name): (Pick, String), (foot, top_m): (Point, Option<f64>)) {
+/// The vents of a run; `shares`: how far along it each corner is.
+fn corners(paper: &mut Paper<'_>, pipe: &Pipe<'_>, shares: &[f64]) {
+    let corners = pipe.run.route.iter().zip(shares).enumerate();
+    for (index, (corner, share)) in corners.filter(|(_, (corner, _))| corner.vented) {
+        let Some((foot, _)) = pipe.at_share(*share) else {
+            continue;
+        };
+        let pick = Pick::Corner {
+            run: pipe.run.id.clone(),
+            index,
+        };
+        if let Some(reach) = vent(paper, &pick, (foot, corner.vent_top_m)) {
+            let name = corner_name(pipe.run, index, paper.scene.units);
+            paper.touch(pick, reach, name);
+        }
+    }
+}
+
+/// The stub, and where it can be touched; none off the page.
+fn vent(paper: &mut Paper<'_>, pick: &Pick, (foot, top_m): (Point, Option<f64>)) -> Option<Reach> {
     let height = top_m.map_or(VENT_HEIGHT, |top_m| {
         (foot.y - paper.scene.view.y(top_m)).max(LEAST_VENT)
     });
@@ -50,16 +55,15 @@ fn vent(paper: &mut Paper<'_>, (pick, name): (Pick, String), (foot, top_m): (Poi
         half_width: REACH,
     };
     if !paper.sees(reach.bounds()) {
-        return;
+        return None;
     }
-    let ink = match paper.scene.attention(&pick) {
+    let ink = match paper.scene.attention(pick) {
         Attention::None => Ink::Line,
         _ => Ink::Accent,
     };
-    let part = pick.part().clone();
     for shape in signs::vent(foot, height, ink) {
-        paper.add(Some(&part), shape);
+        paper.add(Some(pick.part()), shape);
     }
     paper.placer.block(reach.bounds());
-    paper.touch(pick, reach, name);
+    Some(reach)
 }
