@@ -76,7 +76,7 @@ impl Pipe<'_> {
         });
         let leg = match end {
             RunEnd::From => legs.next(),
-            RunEnd::To => legs.last(),
+            RunEnd::To => legs.next_back(),
         };
         let (from, to) = leg?;
         let share = (off / from.distance(to)).min(0.5);

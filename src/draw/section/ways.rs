@@ -57,15 +57,7 @@ pub fn way(
         0 => Vec::new(),
         count => shares.get(1..=count).unwrap_or_default().to_vec(),
     };
-    let mut line = Vec::with_capacity(places.len() + 4);
-    let station = |(at, share)| Station { at, share };
-    line.extend(intake(&ends[0]).map(|at| station((at, 0.0))));
-    line.extend(places.into_iter().zip(shares).map(station));
-    line.extend(intake(&ends[1]).map(|at| station((at, 1.0))));
-    line.dedup_by(|a, b| {
-        let (a, b) = (a.at, b.at);
-        (a.along_m - b.along_m).abs() < 1e-9 && (a.z_m - b.z_m).abs() < 1e-9
-    });
+    let mut line = stations(&ends, places, shares);
     let inside = split_at_walls(&mut line, standing);
     let mut way = Way {
         inside,
@@ -77,6 +69,20 @@ pub fn way(
     };
     way.pump = run.pump.as_ref().map(|_| pump_place(run, &way));
     way
+}
+
+/// The places of a way from intake to intake, none of them twice.
+fn stations(ends: &[Spot; 2], places: Vec<At>, shares: Vec<f64>) -> Vec<Station> {
+    let mut line = Vec::with_capacity(places.len() + 4);
+    let station = |(at, share)| Station { at, share };
+    line.extend(intake(&ends[0]).map(|at| station((at, 0.0))));
+    line.extend(places.into_iter().zip(shares).map(station));
+    line.extend(intake(&ends[1]).map(|at| station((at, 1.0))));
+    line.dedup_by(|a, b| {
+        let (a, b) = (a.at, b.at);
+        (a.along_m - b.along_m).abs() < 1e-9 && (a.z_m - b.z_m).abs() < 1e-9
+    });
+    line
 }
 
 /// How far along the run each place between its ends is: by the route where one was drawn, else by the section.

@@ -79,6 +79,15 @@ fn joint(layout: &Layout, run: &Run, at: Corner) -> Joint {
     }
 }
 
+fn at_joint(joint: &Id) -> End {
+    End {
+        at: joint.clone(),
+        opening: None,
+        place: None,
+        screen: None,
+    }
+}
+
 /// The run up to the tee and the run from it.
 fn halves(
     whole: &Run,
@@ -86,12 +95,7 @@ fn halves(
     joint: &Id,
     (rest_id, rest_name): (Id, String),
 ) -> (Run, Run) {
-    let end = || End {
-        at: joint.clone(),
-        opening: None,
-        place: None,
-        screen: None,
-    };
+    let end = || at_joint(joint);
     let before = corners.get(..=leg).unwrap_or_default();
     let behind = corners.get(leg + 1..).unwrap_or_default();
     let share = share_of(corners, leg, at);

@@ -35,6 +35,10 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
             .then(|| part.vent_top_m.unwrap_or(part.elevation_m)),
     };
     vent::show(ui, facts, &stands, wants);
+    answers(ui, facts, part);
+}
+
+fn answers(ui: &mut Ui, facts: &Facts<'_>, part: &Joint) {
     rows::group(ui, "What the water does");
     let water = facts.water;
     let Some(report) = water.and_then(|water| water.joints.iter().find(|one| one.id == part.id))
