@@ -195,17 +195,30 @@ const VENT: f64 = 2.2;
 pub(super) const VENT_HEIGHT: f64 = 16.0;
 pub(super) const LEAST_VENT: f64 = 5.0;
 
-/// A short upright stub on a pipe, its top open.
-pub(super) fn vent(foot: Point, height: f64, ink: Ink) -> [Shape; 3] {
+/// How far the rim of a vent turns outward, points: over an upright pipe it would else be taken for that.
+const VENT_RIM: f64 = 3.0;
+
+/// A short upright stub on a pipe, its top open and its rim turned outward.
+pub(super) fn vent(foot: Point, height: f64, ink: Ink) -> [Shape; 5] {
     let line = |aside: f64, stroke: Stroke| Shape::Line {
         points: vec![foot.moved(aside, 0.0), foot.moved(aside, -height)],
         stroke,
     };
     let wall = Stroke::new(ink, 1.2);
+    let top = foot.moved(0.0, -height);
+    let rim = |side: f64| Shape::Line {
+        points: vec![
+            top.moved(side * VENT, 0.0),
+            top.moved(side * (VENT + VENT_RIM), 0.0),
+        ],
+        stroke: wall,
+    };
     [
         line(0.0, Stroke::new(Ink::Inside, 2.0 * VENT)),
         line(-VENT, wall),
         line(VENT, wall),
+        rim(-1.0),
+        rim(1.0),
     ]
 }
 
