@@ -5,7 +5,7 @@ use super::shape::{Ink, Point, Rect, Shape, Stroke, Weight, pt};
 use super::text;
 use crate::catalogue::{Acts, Catalogue};
 use crate::finding::Severity;
-use crate::layout::{Direction, Run};
+use crate::layout::{Direction, Run, RunEnd};
 
 /// Half the length of a valve, points.
 pub(super) const VALVE: f64 = 7.0;
@@ -18,23 +18,52 @@ const ROOM: f64 = 26.0;
 
 /// One thing that sits in a run.
 pub(super) enum Sits<'a> {
-    Valve { opening: f64 },
+    Valve {
+        opening: f64,
+    },
     Check(Direction),
     Equipment(&'a str),
+    /// Only where somebody said where it is: most fittings are bends that the drawing shows by itself.
+    Fitting,
+}
+
+/// Where somebody said that something sits along its run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Seat {
+    Near(RunEnd),
+    /// This far from the start, metres.
+    At(f64),
+}
+
+impl Seat {
+    fn of(at_m: Option<f64>, near: Option<RunEnd>) -> Option<Seat> {
+        at_m.map(Seat::At).or(near.map(Seat::Near))
+    }
 }
 
 impl Sits<'_> {
     /// Room that it takes along a level run, points.
     pub fn room(&self) -> f64 {
         match self {
-            Sits::Valve { .. } | Sits::Check(_) => ROOM,
+            Sits::Valve { .. } | Sits::Check(_) | Sits::Fitting => ROOM,
             Sits::Equipment(name) => text::width(name, EQUIPMENT_SIZE, Weight::Regular) + 24.0,
         }
     }
 }
 
-/// Valves, check valve and equipment of a run, from its start.
+/// Valves, check valve and equipment of a run of which nobody said where they sit, from its start.
 pub(super) fn sitting(run: &Run) -> Vec<Sits<'_>> {
+    let unplaced = all(run).filter(|(_, seat)| seat.is_none());
+    unplaced.map(|(what, _)| what).collect()
+}
+
+/// What sits in a run where somebody said so.
+pub(super) fn seated(run: &Run) -> Vec<(Sits<'_>, Seat)> {
+    let placed = all(run).filter_map(|(what, seat)| Some((what, seat?)));
+    placed.collect()
+}
+
+fn all(run: &Run) -> impl Iterator<Item = (Sits<'_>, Option<Seat>)> {
     // A valve that lets water pass one way only has its own sign, and only once.
     let known = Catalogue::builtin();
     let checks = |kind: &str| {
@@ -43,19 +72,27 @@ pub(super) fn sitting(run: &Run) -> Vec<Sits<'_>> {
             .is_some_and(|kind| kind.acts == Acts::Check)
     };
     let way = run.check_valve;
-    let valves = run.valves.iter().map(|valve| {
-        if checks(&valve.kind) {
+    let valves = run.valves.iter().map(move |valve| {
+        let what = if checks(&valve.kind) {
             Sits::Check(way.unwrap_or_default())
         } else {
             Sits::Valve {
                 opening: valve.opening,
             }
-        }
+        };
+        (what, Seat::of(valve.at_m, valve.near))
     });
     let listed = run.valves.iter().any(|valve| checks(&valve.kind));
     let check = way.filter(|_| !listed).map(Sits::Check);
-    let equipment = run.equipment.iter().map(|one| Sits::Equipment(&one.name));
-    valves.chain(check).chain(equipment).collect()
+    let check = check.map(|what| (what, None));
+    let equipment = run.equipment.iter().map(|one| {
+        let seat = Seat::of(one.at_m, one.near);
+        (Sits::Equipment(&one.name), seat)
+    });
+    let fittings = run.fittings.iter();
+    let fittings = fittings.filter(|one| one.is_placed() && !one.is_entrance_or_exit());
+    let fittings = fittings.map(|one| (Sits::Fitting, Seat::of(one.at_m, one.near)));
+    valves.chain(check).chain(equipment).chain(fittings)
 }
 
 /// A place on a leg, 0 at its start, 1 at its end.
@@ -136,6 +173,52 @@ pub(super) fn check_valve(
             points: bar,
             stroke: Stroke::new(Ink::Line, 1.8),
         },
+    ]
+}
+
+/// A bar across the pipe.
+pub(super) fn fitting(centre: Point, (from, to): (Point, Point)) -> Shape {
+    let (ux, uy) = along(from, to);
+    let size = VALVE * 0.9;
+    Shape::Line {
+        points: vec![
+            centre.moved(-uy * size, ux * size),
+            centre.moved(uy * size, -ux * size),
+        ],
+        stroke: Stroke::new(Ink::Line, 2.2),
+    }
+}
+
+/// Half the bore of a vent, points.
+const VENT: f64 = 2.2;
+/// How high a vent is drawn whose top is not to scale, points; the least of one that is.
+pub(super) const VENT_HEIGHT: f64 = 16.0;
+pub(super) const LEAST_VENT: f64 = 5.0;
+
+/// How far the rim of a vent turns outward, points: over an upright pipe it would else be taken for that.
+const VENT_RIM: f64 = 3.0;
+
+/// A short upright stub on a pipe, its top open and its rim turned outward.
+pub(super) fn vent(foot: Point, height: f64, ink: Ink) -> [Shape; 5] {
+    let line = |aside: f64, stroke: Stroke| Shape::Line {
+        points: vec![foot.moved(aside, 0.0), foot.moved(aside, -height)],
+        stroke,
+    };
+    let wall = Stroke::new(ink, 1.2);
+    let top = foot.moved(0.0, -height);
+    let rim = |side: f64| Shape::Line {
+        points: vec![
+            top.moved(side * VENT, 0.0),
+            top.moved(side * (VENT + VENT_RIM), 0.0),
+        ],
+        stroke: wall,
+    };
+    [
+        line(0.0, Stroke::new(Ink::Inside, 2.0 * VENT)),
+        line(-VENT, wall),
+        line(VENT, wall),
+        rim(-1.0),
+        rim(1.0),
     ]
 }
 

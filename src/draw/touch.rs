@@ -1,7 +1,8 @@
 //! What can be touched on a drawing, and how much it is looked at: the same in section and plan.
 
 use super::shape::{Drawing, Ink, Point, Rect, Stroke};
-use crate::layout::{Id, RunEnd};
+use crate::layout::{Id, Run, RunEnd};
+use crate::units::{self, Quantity, UnitSystem};
 
 /// Something on the drawing that can be picked.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -150,6 +151,30 @@ pub(super) fn outline(attention: Attention, plain: Stroke) -> Stroke {
         Attention::Selected => Stroke::new(Ink::Accent, plain.width + 1.0),
         Attention::Hovered => Stroke::new(Ink::Accent, plain.width),
         Attention::None => plain,
+    }
+}
+
+/// `Corner 2 of Lift at 400 mm, vented up to 1200 mm`.
+pub(super) fn corner_name(run: &Run, index: usize, system: UnitSystem) -> String {
+    let name = called(&run.name, &run.id);
+    let Some(corner) = run.route.get(index) else {
+        return name.to_owned();
+    };
+    let height = units::write(Quantity::Height, corner.z_m, system);
+    let vent = vent_words(corner.vented.then_some(corner.vent_top_m), system);
+    format!("Corner {} of {name} at {height}{vent}", index + 1)
+}
+
+/// What is said behind the name of something that is vented; `vent`: none where it is not, else its top where that is
+/// given, metres.
+pub(super) fn vent_words(vent: Option<Option<f64>>, system: UnitSystem) -> String {
+    match vent {
+        None => String::new(),
+        Some(None) => ", vented".to_owned(),
+        Some(Some(top_m)) => {
+            let top = units::write(Quantity::Height, top_m, system);
+            format!(", vented up to {top}")
+        }
     }
 }
 

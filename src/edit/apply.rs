@@ -1,6 +1,6 @@
 //! An edit made, and taken back.
 
-use super::{Edit, EditError, Step};
+use super::{Edit, EditError, Step, fitted};
 use crate::layout::{Id, Layout};
 
 impl Edit {
@@ -10,10 +10,7 @@ impl Edit {
     /// Where what stands in the layout is not what the edit was built on, and where the outcome would
     /// be impossible as data ([`Layout::faults`]) and could not be opened again: the first such fault.
     pub fn apply(&self, layout: &Layout) -> Result<Layout, EditError> {
-        let mut outcome = layout.clone();
-        for step in &self.steps {
-            step.make(&mut outcome)?;
-        }
+        let outcome = self.made(layout)?;
         match outcome.faults().into_iter().next() {
             Some(fault) => Err(EditError::from(fault)),
             None => Ok(outcome),
@@ -45,8 +42,24 @@ impl Edit {
         self.steps.iter().all(Step::changes_nothing)
     }
 
-    /// This edit, once it is seen that it can be made.
-    pub(super) fn tried_on(self, layout: &Layout) -> Result<Edit, EditError> {
+    /// The outcome, whatever it is.
+    fn made(&self, layout: &Layout) -> Result<Layout, EditError> {
+        let mut outcome = layout.clone();
+        for step in &self.steps {
+            step.make(&mut outcome)?;
+        }
+        Ok(outcome)
+    }
+
+    /// This edit, once it is seen that it can be made; what sits along a run that gets shorter comes with it.
+    pub(super) fn tried_on(mut self, layout: &Layout) -> Result<Edit, EditError> {
+        let outcome = self.made(layout)?;
+        let faults = outcome.faults();
+        if faults.is_empty() {
+            return Ok(self);
+        }
+        self.steps
+            .extend(fitted::onto_runs(layout, &outcome, &faults));
         self.apply(layout).map(|_| self)
     }
 }

@@ -75,6 +75,7 @@ fn laid(run: &Run) -> Run {
     built.pump = None;
     built.check_valve_failed = false;
     built.carries_solids = false;
+    built.starts_primed = false;
     built
 }
 

@@ -36,7 +36,7 @@ pub(super) fn in_part(
     let path = path_in(&before, id, field);
     let after = match &before {
         Part::Vessel(part) => put(part.as_ref(), &path, to).map(Part::from),
-        Part::Joint(part) => put(part, &path, to).map(Part::from),
+        Part::Joint(part) => put(part.as_ref(), &path, to).map(Part::from),
         Part::Fixed(part) => put(part, &path, to).map(Part::from),
         Part::Run(part) => put(part.as_ref(), &path, to).map(Part::from),
     };

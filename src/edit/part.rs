@@ -8,7 +8,7 @@ pub enum Part {
     /// Anything with a free surface.
     Vessel(Box<Vessel>),
     /// A tee, a manifold.
-    Joint(Joint),
+    Joint(Box<Joint>),
     /// A level that does not move.
     Fixed(Fixed),
     /// A length of pipe with all that is in it.
@@ -92,6 +92,6 @@ macro_rules! listed {
 }
 
 listed!(Vessel, vessels, Box::new);
-listed!(Joint, joints, std::convert::identity);
+listed!(Joint, joints, Box::new);
 listed!(Fixed, fixed, std::convert::identity);
 listed!(Run, runs, Box::new);

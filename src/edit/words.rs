@@ -3,7 +3,7 @@
 /// Names that do not follow from the field's own.
 const SPECIAL: &[(&str, &str)] = &[
     ("a", "the loss by flow"),
-    ("at_m", "the distance from the start of the run"),
+    ("at_m", "the place along the run"),
     ("along_m", "the place along the section"),
     ("area_m2", "the plan area"),
     ("c", "the coefficient of the curve"),

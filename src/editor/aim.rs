@@ -208,6 +208,15 @@ impl Moved<'_> {
         Some(Aim { edit, guide })
     }
 
+    /// A corner in the section: up and down only, for along the section it has no place of its own.
+    pub fn corner_height(&self, start: Corner) -> (Corner, Guide) {
+        let mut guide = Guide::default();
+        let z_m = self.level(start.z_m + self.up_m, &[], &mut guide);
+        let words = self.write(Quantity::Height, z_m);
+        guide.words(self.to.moved(14.0, 30.0), &words, self.view.page);
+        (Corner { z_m, ..start }, guide)
+    }
+
     /// A corner in the plan: square to the legs beside it, or on the squared paper.
     pub fn corner(&self, start: Corner, beside: &[Corner]) -> (Corner, Guide) {
         let square = |of: fn(&Corner) -> f64| -> Vec<Mate> {

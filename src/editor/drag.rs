@@ -199,7 +199,10 @@ impl Drag {
                 along_m,
             } => moved.parts(parts, held, along_m),
             Drag::Corner { run, index, start } => {
-                let (to, guide) = moved.corner(*start, &around(ground.layout, run, *index + 1, 1));
+                let (to, guide) = match ground.sheet {
+                    Sheet::Plan => moved.corner(*start, &around(ground.layout, run, *index + 1, 1)),
+                    Sheet::Section => moved.corner_height(*start),
+                };
                 let edit = propose::corner(ground.layout, run, *index, to);
                 Some(Aim { edit, guide })
             }

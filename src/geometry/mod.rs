@@ -56,6 +56,33 @@ impl Corner {
     }
 }
 
+/// How far along the line through all `corners` each of them is, as a share of its length; evenly spread where the line
+/// has no length.
+pub fn route_shares(corners: &[Corner]) -> Vec<f64> {
+    let steps = corners.windows(2).map(|pair| match *pair {
+        [from, to] => from.distance_m(to),
+        _ => 0.0,
+    });
+    shares(steps.collect())
+}
+
+/// The share of the sum of all steps that lies before each place between them, from 0 to 1; evenly spread where the
+/// sum is not above 0.
+pub fn shares(mut steps: Vec<f64>) -> Vec<f64> {
+    let mut total: f64 = steps.iter().sum();
+    if !(total.is_finite() && total > 0.0) {
+        steps.iter_mut().for_each(|step| *step = 1.0);
+        total = steps.iter().sum();
+    }
+    let mut gone = 0.0;
+    let mut all = vec![0.0];
+    for step in steps {
+        gone += step;
+        all.push((gone / total).min(1.0));
+    }
+    all
+}
+
 /// Length of the line through all `corners` in order, metres; 0 for fewer than two.
 pub fn route_length_m(corners: &[Corner]) -> f64 {
     corners

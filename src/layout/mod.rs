@@ -7,6 +7,7 @@
 mod fault;
 mod id;
 mod opening;
+mod placed;
 mod route;
 mod run;
 mod settings;
@@ -17,6 +18,7 @@ mod way;
 pub use fault::{Fault, MOST_PARTS};
 pub use id::Id;
 pub use opening::{CrestKind, NotchShape, Opening, Rise, Turned, Vent};
+pub use placed::PlacedMut;
 pub use run::{
     CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,
     FloatSwitch, LossPoint, NpshPoint, Pipe, Pump, Run, RunEnd, Screen, SiphonBreak, Suction,

@@ -6,7 +6,7 @@ use crate::geometry::{Corner, route_length_m};
 impl End {
     /// The place of this end in the plan with the height at which its run begins, as [`Layout::corner_at`], by
     /// where its part stands and the floor, centre or level of that, metres.
-    pub(super) fn corner(&self, stands: Option<(Place, f64)>) -> Corner {
+    pub fn corner(&self, stands: Option<(Place, f64)>) -> Corner {
         let place = self.place.or(stands.map(|(place, _)| place));
         let place = place.unwrap_or_default();
         let crest_m = self.opening.as_ref().and_then(|opening| opening.crest_m());

@@ -171,13 +171,6 @@ pub struct FittingUse {
     pub near: Option<RunEnd>,
 }
 
-impl FittingUse {
-    /// It is an entrance or an exit, by its key: it sits at an end of the run and nowhere along it.
-    pub fn is_entrance_or_exit(&self) -> bool {
-        self.kind == "exit" || self.kind.starts_with("entrance-")
-    }
-}
-
 fn one() -> u32 {
     1
 }

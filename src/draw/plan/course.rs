@@ -5,7 +5,7 @@ use super::outline::{Outline, apart_m, between};
 use super::places::Places;
 use super::sizes::{length_m, widths_m};
 use crate::draw::fall::Thing;
-use crate::geometry::Corner;
+use crate::geometry::{Corner, route_shares};
 use crate::layout::{End, Id, Layout, Opening, Place, Run, RunEnd};
 use std::collections::HashMap;
 
@@ -93,6 +93,59 @@ impl Course {
             leg.to,
             (along_m - leg.start_m) / leg.plan_m(),
         ))
+    }
+
+    /// The place that is this far along it with its rises, as a share of its length, and the straight part there; none
+    /// where it has no straight part.
+    pub fn at_share(&self, share: f64) -> Option<(Corner, Leg)> {
+        let shares = route_shares(&self.points);
+        let legs = self.points.windows(2).zip(shares.windows(2));
+        let mut before_m = 0.0;
+        for (pair, ends) in legs {
+            let (&[from, to], &[start, end]) = (pair, ends) else {
+                continue;
+            };
+            let plan_m = apart_m(from, to);
+            if share <= end && end > start {
+                let far = ((share - start) / (end - start)).clamp(0.0, 1.0);
+                let leg = self.leg_at(before_m + plan_m * far)?;
+                return Some((between(from, to, far), leg));
+            }
+            before_m += if plan_m > UPRIGHT_M { plan_m } else { 0.0 };
+        }
+        Some((*self.points.last()?, *self.legs.last()?))
+    }
+
+    /// The place this far outside the vessel at an end, metres in the plan, but no further than the middle of what lies
+    /// between the vessels; and the straight part there.
+    pub fn beside_end(
+        &self,
+        which: RunEnd,
+        off_m: f64,
+        vessels: &[Outline],
+    ) -> Option<(Corner, Leg)> {
+        let whole_m = self.plan_m();
+        let [first, last] = self.vessels.map(|index| vessels.get(index?));
+        let from_m = first.map_or(0.0, |one| leaves_m(self.legs.iter().copied(), one));
+        let to_m = whole_m - last.map_or(0.0, |one| leaves_m(self.backwards(), one));
+        let (from_m, to_m) = if from_m < to_m {
+            (from_m, to_m)
+        } else {
+            (0.0, whole_m)
+        };
+        let off_m = off_m.min((to_m - from_m) / 2.0);
+        let at_m = match which {
+            RunEnd::From => from_m + off_m,
+            RunEnd::To => to_m - off_m,
+        };
+        Some((self.at_m(at_m)?, self.leg_at(at_m)?))
+    }
+
+    /// The straight part that lies this far along it in the plan, metres.
+    fn leg_at(&self, along_m: f64) -> Option<Leg> {
+        let mut legs = self.legs.iter().rev();
+        let leg = legs.find(|leg| leg.start_m <= along_m);
+        leg.or(self.legs.first()).copied()
     }
 
     /// Its line between two distances along it.

@@ -6,10 +6,10 @@ use super::pipes::Pipe;
 use crate::draw::labels::{Line, Spot, Wish};
 use crate::draw::reports;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight};
-use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Sits, VALVE, on_leg};
+use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Seat, Sits, VALVE, on_leg};
 use crate::draw::text;
 use crate::draw::touch::{Pick, Reach, called, outline};
-use crate::layout::{Direction, Id, Pump};
+use crate::layout::{Direction, Id, Pump, RunEnd};
 
 /// Half the height of a box with a word, points; half of one without.
 const TALL: f64 = 9.0;
@@ -34,7 +34,36 @@ enum Sign<'a> {
 
 pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     for pipe in pipes {
+        placed(paper, pipe);
         along(paper, pipe);
+    }
+}
+
+/// What sits where somebody said so.
+fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    if pipe.far_off {
+        return;
+    }
+    let length_m = pipe.course.length_m;
+    let mut taken = [ENDS; 2];
+    for (what, seat) in signs::seated(pipe.run) {
+        let sign = Sign::Sits(what);
+        let place = match seat {
+            Seat::At(at_m) if length_m > 0.0 => pipe.course.at_share(at_m / length_m),
+            Seat::At(_) => pipe.course.at_share(0.0),
+            Seat::Near(end) => {
+                // Side by side where there are several.
+                let off = &mut taken[usize::from(end == RunEnd::To)];
+                let half = room(&sign, 1.0, Boxes::Named) / 2.0;
+                *off += 2.0 * half;
+                let off_m = (*off - half) / paper.scale;
+                let vessels = &paper.scene.ground.vessels;
+                pipe.course.beside_end(end, off_m, vessels)
+            }
+        };
+        let Some((centre, leg)) = place else { continue };
+        let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
+        put(paper, pipe, (sign, Boxes::Named), (centre, from, to));
     }
 }
 
@@ -105,8 +134,11 @@ fn put(
     }
     let shapes = match sign {
         Sign::Pump(part) => return pump(paper, part, (centre, from, to)),
-        Sign::Sits(Sits::Valve { opening }) => signs::valve(centre, (from, to), opening),
-        Sign::Sits(Sits::Check(direction)) => signs::check_valve(centre, (from, to), direction),
+        Sign::Sits(Sits::Valve { opening }) => signs::valve(centre, (from, to), opening).to_vec(),
+        Sign::Sits(Sits::Check(direction)) => {
+            signs::check_valve(centre, (from, to), direction).to_vec()
+        }
+        Sign::Sits(Sits::Fitting) => vec![signs::fitting(centre, (from, to))],
         Sign::Sits(Sits::Equipment(name)) => {
             let name = Some(name).filter(|_| boxes == Boxes::Named);
             return equipment(paper, &pipe.run.id, centre, name);

@@ -1,11 +1,10 @@
 //! Corners of runs that are looked at, with a handle to move them by.
 
-use super::names;
 use super::outline::apart_m;
 use super::paper::Paper;
 use super::pipes::Pipe;
 use crate::draw::shape::{Ink, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, Reach};
+use crate::draw::touch::{Attention, Pick, Reach, corner_name};
 use crate::geometry::Corner;
 use crate::layout::Run;
 
@@ -24,7 +23,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// The run itself is looked at, or one of its corners or ends.
-fn is_looked_at(paper: &Paper<'_>, run: &Run, itself: Attention) -> Option<Attention> {
+pub(super) fn is_looked_at(paper: &Paper<'_>, run: &Run, itself: Attention) -> Option<Attention> {
     let of_run = |pick: &Pick| {
         matches!(pick, Pick::Corner { .. } | Pick::Crest { .. }) && pick.part() == &run.id
     };
@@ -74,6 +73,6 @@ fn corner(paper: &mut Paper<'_>, pipe: &Pipe<'_>, index: usize, of_run: Attentio
         centre,
         radius: REACH,
     };
-    let name = names::corner(pipe.run, index, place.z_m, paper.scene.units);
+    let name = corner_name(pipe.run, index, paper.scene.units);
     paper.touch(pick, reach, name);
 }

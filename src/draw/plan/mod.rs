@@ -32,6 +32,7 @@ mod severity;
 mod sheet;
 mod sizes;
 mod squares;
+mod vents;
 mod vessels;
 
 pub use crate::draw::frame::Sheet;
@@ -61,6 +62,7 @@ pub fn plan(scene: &PlanScene<'_>) -> Drawn {
     // Before the ends: where a corner lies right under one, the end is what is taken.
     handles::draw(&mut paper, &pipes);
     openings::draw(&mut paper, &pipes);
+    vents::draw(&mut paper, &pipes);
     joints::draw(&mut paper);
     fittings::draw(&mut paper, &pipes);
     rises::draw(&mut paper, &pipes);

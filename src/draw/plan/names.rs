@@ -3,7 +3,7 @@
 use super::course::Course;
 use crate::draw::reports::duty;
 use crate::draw::text::begun;
-use crate::draw::touch::called;
+use crate::draw::touch::{called, vent_words};
 use crate::layout::{Fixed, FixedRole, Joint, Opening, Pump, Role, Run, RunEnd, Shape, Vessel};
 use crate::states::report::{PumpReport, RunReport, VesselReport};
 use crate::units::{self, Quantity, UnitSystem};
@@ -77,7 +77,8 @@ pub(super) fn fixed(part: &Fixed, system: UnitSystem) -> String {
 /// `Manifold 1, joint at 1620 mm`.
 pub(super) fn joint(part: &Joint, system: UnitSystem) -> String {
     let height = units::write(Quantity::Height, part.elevation_m, system);
-    format!("{}, joint at {height}", called(&part.name, &part.id))
+    let vent = vent_words(part.vented.then_some(part.vent_top_m), system);
+    format!("{}, joint at {height}{vent}", called(&part.name, &part.id))
 }
 
 /// `Lift, 9.60 m long, bore 57.0 mm, 11.9 m³/h`.
@@ -113,13 +114,6 @@ pub(super) fn crest(run: &Run, which: RunEnd, system: UnitSystem) -> String {
         }
         None => format!("{what} of {name}"),
     }
-}
-
-/// `Corner 2 of Lift at 400 mm`.
-pub(super) fn corner(run: &Run, index: usize, z_m: f64, system: UnitSystem) -> String {
-    let height = units::write(Quantity::Height, z_m, system);
-    let name = called(&run.name, &run.id);
-    format!("Corner {} of {name} at {height}", index + 1)
 }
 
 /// `Circulation pump, 11.9 m³/h at 4.10 m`.

@@ -2,14 +2,15 @@
 
 use super::paper::Paper;
 use super::pipes::Pipe;
+use super::vents;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::reports;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight};
-use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Sits, VALVE, on_leg, sitting};
+use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Seat, Sits, VALVE, on_leg, sitting};
 use crate::draw::text;
 use crate::draw::touch::{Pick, Reach};
-use crate::draw::touch::{called, outline};
-use crate::layout::Pump;
+use crate::draw::touch::{called, outline, vent_words};
+use crate::layout::{Pump, RunEnd};
 
 /// How far from the start of a leg what sits in it begins at the least, and from there on in steps, points.
 const FIRST: f64 = 14.0;
@@ -26,8 +27,10 @@ const OVER_LEG: f64 = 9.0;
 const BESIDE_BOX: f64 = 8.0;
 
 pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+    vents::draw(paper, pipes);
     joints(paper);
     for pipe in pipes {
+        placed(paper, pipe);
         fittings(paper, pipe);
         pump(paper, pipe);
     }
@@ -55,7 +58,9 @@ fn joints(paper: &mut Paper<'_>) {
             centre,
             radius: 6.0,
         };
-        paper.touch(pick, reach, called(&part.name, &part.id).to_owned());
+        let vent = vent_words(part.vented.then_some(part.vent_top_m), scene.units);
+        let name = format!("{}{vent}", called(&part.name, &part.id));
+        paper.touch(pick, reach, name);
     }
 }
 
@@ -101,20 +106,63 @@ fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         }
     }
     for one in best {
-        let shapes = match one.what {
-            Sits::Valve { opening } => signs::valve(one.centre, leg, *opening),
-            Sits::Check(direction) => signs::check_valve(one.centre, leg, *direction),
-            Sits::Equipment(name) => {
-                if one.fit < Fit::Taken {
-                    equipment_box(paper, pipe, one.rect, name);
-                }
-                continue;
+        let at = (one.centre, leg);
+        sign(paper, pipe, one.what, (at, one.rect, one.fit));
+    }
+}
+
+/// One sign, in its place; a box that would cover what stands there is left out.
+fn sign(
+    paper: &mut Paper<'_>,
+    pipe: &Pipe<'_>,
+    what: &Sits<'_>,
+    ((centre, leg), rect, fit): ((Point, (Point, Point)), Rect, Fit),
+) {
+    let shapes = match what {
+        Sits::Valve { opening } => signs::valve(centre, leg, *opening).to_vec(),
+        Sits::Check(direction) => signs::check_valve(centre, leg, *direction).to_vec(),
+        Sits::Fitting => vec![signs::fitting(centre, leg)],
+        Sits::Equipment(name) => {
+            if fit < Fit::Taken {
+                equipment_box(paper, pipe, rect, name);
+            }
+            return;
+        }
+    };
+    for shape in shapes {
+        paper.add(Some(&pipe.run.id), shape);
+    }
+    paper.keep(rect);
+}
+
+/// What sits where somebody said so.
+fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let all = signs::seated(pipe.run);
+    if all.is_empty() || pipe.far_off {
+        return;
+    }
+    let length_m = paper.scene.layout.length_of(pipe.run);
+    let mut taken = [FIRST; 2];
+    for (what, seat) in all {
+        let place = match seat {
+            Seat::At(at_m) if length_m > 0.0 => pipe.at_share(at_m / length_m),
+            Seat::At(_) => pipe.at_share(0.0),
+            Seat::Near(end) => {
+                // Side by side where there are several.
+                let off = &mut taken[usize::from(end == RunEnd::To)];
+                let half = what.room() / 2.0;
+                *off += 2.0 * half;
+                pipe.beside_end(end, *off - half)
             }
         };
-        for shape in shapes {
-            paper.add(Some(&pipe.run.id), shape);
+        let Some((centre, leg)) = place else { continue };
+        let (rect, fit) = match &what {
+            Sits::Equipment(name) => box_place(paper, name, centre, is_steep(leg)),
+            _ => (Rect::between(centre, centre).grown(VALVE), Fit::Clear),
+        };
+        if paper.sees(rect) {
+            sign(paper, pipe, &what, ((centre, leg), rect, fit));
         }
-        paper.keep(one.rect);
     }
 }
 
@@ -144,7 +192,7 @@ fn seated<'a>(
         along += half * 2.0;
         let (rect, fit) = match what {
             Sits::Equipment(name) => box_place(paper, name, centre, is_steep(leg)),
-            Sits::Valve { .. } | Sits::Check(_) => {
+            Sits::Valve { .. } | Sits::Check(_) | Sits::Fitting => {
                 let rect = Rect::between(centre, centre).grown(VALVE);
                 let is_free = paper.is_kept_free(rect);
                 (rect, if is_free { Fit::Clear } else { Fit::Taken })

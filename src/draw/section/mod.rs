@@ -24,6 +24,7 @@ mod spills;
 mod spots;
 mod staff;
 mod standing;
+mod vents;
 mod vessels;
 mod ways;
 

@@ -5,14 +5,14 @@ use super::filling;
 use super::flows;
 use super::paper::Paper;
 use super::spots::Meets;
-use super::ways::Way;
+use super::ways::{Way, on_line};
 use crate::draw::covers::inside;
 use crate::draw::reports::is_wet;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::draw::signs::on_leg;
 use crate::draw::touch::called;
 use crate::draw::touch::{Attention, Pick, Reach};
-use crate::layout::Id;
+use crate::layout::{Id, RunEnd};
 use crate::states::report::RunReport;
 use std::collections::HashSet;
 
@@ -43,6 +43,8 @@ pub(super) struct Pipe<'s> {
     pub far_off: bool,
     /// All of its way on the page.
     pub line: Vec<Point>,
+    /// How far along the run each point of the line is, as a share of its length.
+    shares: &'s [f64],
     /// How many points at the start and end of the line lie inside the vessels of its ends.
     inside: [usize; 2],
     /// The longest straight piece that no vessel hides and that is on the page, in the order of the run.
@@ -58,6 +60,31 @@ impl Pipe<'_> {
             .len()
             .saturating_sub(self.inside[1].saturating_sub(1));
         self.line.get(start..end.max(start)).unwrap_or_default()
+    }
+
+    /// The point that is this far along the run, as a share of its length, and the leg that it is on.
+    pub fn at_share(&self, share: f64) -> Option<(Point, (Point, Point))> {
+        on_line(&self.line, self.shares, share, on_leg)
+    }
+
+    /// The point this far outside the vessel at an end, points, but no further than the middle of the first leg there;
+    /// and that leg, in the order of the run.
+    pub fn beside_end(&self, end: RunEnd, off: f64) -> Option<(Point, (Point, Point))> {
+        let mut legs = self.outside().windows(2).filter_map(|pair| match *pair {
+            [from, to] if from.distance(to) > 0.0 => Some((from, to)),
+            _ => None,
+        });
+        let leg = match end {
+            RunEnd::From => legs.next(),
+            RunEnd::To => legs.next_back(),
+        };
+        let (from, to) = leg?;
+        let share = (off / from.distance(to)).min(0.5);
+        let share = match end {
+            RunEnd::From => share,
+            RunEnd::To => 1.0 - share,
+        };
+        Some((on_leg(from, to, share), (from, to)))
     }
 
     /// The place in its line of the first point outside.
@@ -116,6 +143,7 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
             attention,
             far_off: crowded && width <= LEAST && attention == Attention::None,
             line,
+            shares: &way.shares,
             inside,
             longest: None,
         };

@@ -28,6 +28,8 @@ pub struct Plan {
     pub ways: Vec<Way>,
     /// Bore of each run as it is drawn, metres.
     pub bores_m: Vec<f64>,
+    /// Tops of vents that were given.
+    pub vent_tops: Vec<At>,
 }
 
 impl Plan {
@@ -44,21 +46,22 @@ impl Plan {
             .collect();
         let places = places(layout);
         let ground = ground(&stand);
-        let ways = layout
+        let ways: Vec<Way> = layout
             .runs
             .iter()
             .zip(spots)
             .map(|(run, ends)| {
                 let at_ends = [&run.from.at, &run.to.at].map(|id| vessels.get(id).copied());
-                let plan = [&run.from, &run.to].map(|end| {
-                    let place = end.place.or_else(|| places.get(&end.at).copied());
-                    place.map_or((0.0, 0.0), |place| (place.x_m, place.y_m))
+                let given = [&run.from, &run.to].map(|end| {
+                    let stands = places.get(&end.at).copied();
+                    end.corner(stands)
                 });
-                way(run, ends, at_ends, plan, ground)
+                way(run, ends, at_ends, given, ground)
             })
             .collect();
         let bores_m = layout.runs.iter().map(bore_m).collect();
         Plan {
+            vent_tops: vent_tops(layout, &stand, &ways),
             stand,
             ways,
             bores_m,
@@ -77,7 +80,8 @@ impl Plan {
             standing.flat_map(|one| [at(one.left_m(), one.floor_m), at(one.right_m(), one.rim_m)]);
         let joints = self.stand.joints.iter().copied();
         let ways = self.ways.iter().flat_map(|way| way.line.iter().copied());
-        let all: Vec<At> = corners.chain(joints).chain(ways).collect();
+        let vents = self.vent_tops.iter().copied();
+        let all: Vec<At> = corners.chain(joints).chain(ways).chain(vents).collect();
         let mut bounds = Bounds::of(all);
         // The ground is shown where it is near.
         let height = (bounds.high_m - bounds.low_m).max(0.2);
@@ -113,12 +117,30 @@ fn ground(stand: &Stand) -> Ground<'_> {
     }
 }
 
-/// Where each part is in the plan.
-fn places(layout: &Layout) -> HashMap<&Id, Place> {
-    let vessels = layout.vessels.iter().map(|part| (&part.id, part.place));
-    let fixed = layout.fixed.iter().map(|part| (&part.id, part.place));
-    let joints = layout.joints.iter().map(|part| (&part.id, part.place));
+/// Where each part is in the plan, and its floor, level or centre, metres.
+fn places(layout: &Layout) -> HashMap<&Id, (Place, f64)> {
+    let vessels = layout.vessels.iter();
+    let vessels = vessels.map(|part| (&part.id, (part.place, part.floor_m)));
+    let fixed = layout.fixed.iter();
+    let fixed = fixed.map(|part| (&part.id, (part.place, part.level_m)));
+    let joints = layout.joints.iter();
+    let joints = joints.map(|part| (&part.id, (part.place, part.elevation_m)));
     vessels.chain(fixed).chain(joints).collect()
+}
+
+/// Tops of vents that were given: the page has to reach up to them.
+fn vent_tops(layout: &Layout, stand: &Stand, ways: &[Way]) -> Vec<At> {
+    let joints = layout.joints.iter().zip(&stand.joints);
+    let joints = joints.filter_map(|(part, place)| Some(at(place.along_m, part.vent_top_m?)));
+    let runs = layout.runs.iter().zip(ways);
+    let corners = runs.flat_map(|(run, way)| {
+        let corners = run.route.iter().zip(&way.corners);
+        corners.filter_map(|(corner, share)| {
+            let foot = way.at_share(*share)?;
+            Some(at(foot.along_m, corner.vent_top_m?))
+        })
+    });
+    joints.chain(corners).collect()
 }
 
 /// An opening without a pipe is drawn this wide, metres.

@@ -4,6 +4,7 @@ use super::routes::{Ground, Lift, drawn_for};
 use super::spots::Spot;
 use super::standing::Standing;
 use crate::draw::view::{At, at};
+use crate::geometry::{self, Corner};
 use crate::layout::{Direction, Run};
 
 /// A run on the page.
@@ -11,6 +12,10 @@ use crate::layout::{Direction, Run};
 pub struct Way {
     /// From its `from` end to its `to` end, metres.
     pub line: Vec<At>,
+    /// How far along the run each place of `line` is, as a share of its length.
+    pub shares: Vec<f64>,
+    /// The same of each corner of its route.
+    pub corners: Vec<f64>,
     /// Its ends `[from, to]`.
     pub ends: [Spot; 2],
     /// How many places of `line` at the start and at the end lie inside the vessels of its ends.
@@ -19,13 +24,20 @@ pub struct Way {
     pub pump: Option<At>,
 }
 
+/// A place of a way, and how far along the run it is.
+#[derive(Clone, Copy)]
+struct Station {
+    at: At,
+    share: f64,
+}
+
 /// The way of one run. `standing`: the vessels or fixed levels at its ends, where there are any;
-/// `plan`: where its ends are in the plan, x and y.
+/// `given`: where its ends are by the layout.
 pub fn way(
     run: &Run,
     ends: [Spot; 2],
     standing: [Option<&Standing>; 2],
-    plan: [(f64, f64); 2],
+    given: [Corner; 2],
     ground: Ground<'_>,
 ) -> Way {
     let outside = if run.route.is_empty() {
@@ -35,24 +47,95 @@ pub fn way(
         };
         drawn_for(&ends, standing, ground, lift)
     } else {
-        as_given(run, &ends, plan)
+        as_given(run, &ends, given)
     };
-    let mut line = Vec::with_capacity(outside.len() + 4);
-    line.extend(intake(&ends[0]));
-    line.push(ends[0].at);
-    line.extend(outside);
-    line.push(ends[1].at);
-    line.extend(intake(&ends[1]));
-    line.dedup_by(|a, b| (a.along_m - b.along_m).abs() < 1e-9 && (a.z_m - b.z_m).abs() < 1e-9);
+    let mut places = vec![ends[0].at];
+    places.extend(outside);
+    places.push(ends[1].at);
+    let shares = shares(run, &places, given);
+    let corners = match run.route.len() {
+        0 => Vec::new(),
+        count => shares.get(1..=count).unwrap_or_default().to_vec(),
+    };
+    let mut line = stations(&ends, places, shares);
+    let inside = split_at_walls(&mut line, standing);
     let mut way = Way {
-        inside: [0, 0],
+        inside,
         pump: None,
-        line,
+        line: line.iter().map(|station| station.at).collect(),
+        shares: line.iter().map(|station| station.share).collect(),
+        corners,
         ends,
     };
-    split_at_walls(&mut way, standing);
     way.pump = run.pump.as_ref().map(|_| pump_place(run, &way));
     way
+}
+
+/// The places of a way from intake to intake, none of them twice.
+fn stations(ends: &[Spot; 2], places: Vec<At>, shares: Vec<f64>) -> Vec<Station> {
+    let mut line = Vec::with_capacity(places.len() + 4);
+    let station = |(at, share)| Station { at, share };
+    line.extend(intake(&ends[0]).map(|at| station((at, 0.0))));
+    line.extend(places.into_iter().zip(shares).map(station));
+    line.extend(intake(&ends[1]).map(|at| station((at, 1.0))));
+    line.dedup_by(|a, b| {
+        let (a, b) = (a.at, b.at);
+        (a.along_m - b.along_m).abs() < 1e-9 && (a.z_m - b.z_m).abs() < 1e-9
+    });
+    line
+}
+
+/// How far along the run each place between its ends is: by the route where one was drawn, else by the section.
+fn shares(run: &Run, places: &[At], [first, last]: [Corner; 2]) -> Vec<f64> {
+    if run.route.is_empty() {
+        let steps = places.windows(2).map(|pair| match *pair {
+            [a, b] => (b.along_m - a.along_m).hypot(b.z_m - a.z_m),
+            _ => 0.0,
+        });
+        return geometry::shares(steps.collect());
+    }
+    let mut corners = vec![first];
+    corners.extend(&run.route);
+    corners.push(last);
+    geometry::route_shares(&corners)
+}
+
+/// The place on a line that is this far along, with the leg that it lies on; `shares` are those of the points, in order.
+pub(super) fn on_line<P: Copy>(
+    points: &[P],
+    shares: &[f64],
+    share: f64,
+    between: impl Fn(P, P, f64) -> P,
+) -> Option<(P, (P, P))> {
+    let legs = points.windows(2).zip(shares.windows(2));
+    let mut found = None;
+    for (leg, ends) in legs {
+        let (&[from, to], &[start, end]) = (leg, ends) else {
+            continue;
+        };
+        if end <= start {
+            continue;
+        }
+        let far = ((share - start) / (end - start)).clamp(0.0, 1.0);
+        found = Some((between(from, to, far), (from, to)));
+        if share <= end {
+            break;
+        }
+    }
+    found
+}
+
+impl Way {
+    /// The place that is this far along the run, as a share of its length.
+    pub fn at_share(&self, share: f64) -> Option<At> {
+        let between = |a: At, b: At, far: f64| {
+            at(
+                a.along_m + (b.along_m - a.along_m) * far,
+                a.z_m + (b.z_m - a.z_m) * far,
+            )
+        };
+        on_line(&self.line, &self.shares, share, between).map(|(at, _)| at)
+    }
 }
 
 fn intake(spot: &Spot) -> Option<At> {
@@ -61,10 +144,11 @@ fn intake(spot: &Spot) -> Option<At> {
 
 /// The corners that were drawn: heights true, level legs to scale but for the longest, which takes up what
 /// the page has more or less than the plan.
-fn as_given(run: &Run, ends: &[Spot; 2], plan: [(f64, f64); 2]) -> Vec<At> {
-    let mut corners = vec![plan[0]];
-    corners.extend(run.route.iter().map(|corner| (corner.x_m, corner.y_m)));
-    corners.push(plan[1]);
+fn as_given(run: &Run, ends: &[Spot; 2], given: [Corner; 2]) -> Vec<At> {
+    let in_plan = |corner: &Corner| (corner.x_m, corner.y_m);
+    let mut corners = vec![in_plan(&given[0])];
+    corners.extend(run.route.iter().map(in_plan));
+    corners.push(in_plan(&given[1]));
     let legs: Vec<f64> = corners
         .windows(2)
         .map(|pair| match *pair {
@@ -115,28 +199,32 @@ fn stretched(legs: &[f64], span: f64) -> Vec<f64> {
         .collect()
 }
 
-/// Puts a place where the way passes the wall, floor or rim of the vessels at its ends.
-fn split_at_walls(way: &mut Way, standing: [Option<&Standing>; 2]) {
+/// Puts a place where the way passes the wall, floor or rim of the vessels at its ends; how many places at its start
+/// and at its end lie inside.
+fn split_at_walls(line: &mut Vec<Station>, standing: [Option<&Standing>; 2]) -> [usize; 2] {
+    let mut inside = [0, 0];
     if let Some(one) = standing[0] {
-        way.inside[0] = split_front(&mut way.line, one);
+        inside[0] = split_front(line, one);
     }
     if let Some(one) = standing[1] {
-        way.line.reverse();
-        way.inside[1] = split_front(&mut way.line, one);
-        way.line.reverse();
-        let count = way.line.len();
+        line.reverse();
+        inside[1] = split_front(line, one);
+        line.reverse();
         // A way that never leaves is all at its start.
-        way.inside[1] = way.inside[1].min(count.saturating_sub(way.inside[0].saturating_sub(1)));
+        let most = line.len().saturating_sub(inside[0].saturating_sub(1));
+        inside[1] = inside[1].min(most);
     }
+    inside
 }
 
 /// Counts the places at the front of `line` that lie inside, and ends them with one on the wall.
-fn split_front(line: &mut Vec<At>, standing: &Standing) -> usize {
+fn split_front(line: &mut Vec<Station>, standing: &Standing) -> usize {
     let top = line
         .first()
-        .map_or(standing.rim_m, |first| first.z_m.max(standing.rim_m));
+        .map_or(standing.rim_m, |first| first.at.z_m.max(standing.rim_m));
     let slack = 1e-6;
-    let inside = |place: &At| {
+    let inside = |place: &Station| {
+        let place = place.at;
         let half = standing.half_width_m(place.z_m.max(standing.floor_m)) + slack;
         place.z_m >= standing.floor_m - slack
             && place.z_m <= top + slack
@@ -151,10 +239,14 @@ fn split_front(line: &mut Vec<At>, standing: &Standing) -> usize {
         return out;
     };
     let between = |share: f64| {
-        at(
-            last_in.along_m + (first_out.along_m - last_in.along_m) * share,
-            last_in.z_m + (first_out.z_m - last_in.z_m) * share,
-        )
+        let (a, b) = (last_in.at, first_out.at);
+        Station {
+            at: at(
+                a.along_m + (b.along_m - a.along_m) * share,
+                a.z_m + (b.z_m - a.z_m) * share,
+            ),
+            share: last_in.share + (first_out.share - last_in.share) * share,
+        }
     };
     let (mut low, mut high) = (0.0, 1.0);
     for _ in 0..30 {

@@ -21,7 +21,7 @@ pub fn add(layout: &Layout, part: impl Into<Part>, stem: &str) -> Result<(Edit, 
         }
         Part::Joint(mut part) => {
             (part.id, part.name) = (id.clone(), name.clone());
-            after.joints.push(part);
+            after.joints.push(*part);
         }
         Part::Fixed(mut part) => {
             (part.id, part.name) = (id.clone(), name.clone());

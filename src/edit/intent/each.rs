@@ -19,6 +19,7 @@ pub(super) fn moved_each(layout: &Layout, by: &HashMap<Id, Shift>) -> Layout {
     for joint in &mut outcome.joints {
         if let Some(by) = by.get(&joint.id) {
             joint.elevation_m = up(joint.elevation_m, by.up_m);
+            joint.vent_top_m = joint.vent_top_m.map(|top_m| up(top_m, by.up_m));
             move_place(&mut joint.place, *by);
         }
     }

@@ -4,6 +4,7 @@
 
 pub(super) mod add;
 pub(super) mod align;
+pub(super) mod along;
 pub(super) mod changes;
 pub(super) mod copy;
 pub(super) mod crest;
@@ -21,6 +22,7 @@ pub(super) mod shift;
 pub(super) mod survey;
 pub(super) mod underlay;
 pub(super) mod valve;
+pub(super) mod vent;
 pub(super) mod within;
 
 use super::{Edit, EditError, Part, Step};

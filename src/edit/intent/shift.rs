@@ -124,7 +124,7 @@ fn words(parts: &[Id], by: Shift) -> Vec<Piece> {
 }
 
 /// A height moved; kept free of the last digits that adding leaves.
-pub(super) fn up(height_m: f64, by_m: f64) -> f64 {
+pub(in crate::edit) fn up(height_m: f64, by_m: f64) -> f64 {
     if by_m == 0.0 {
         height_m
     } else {
@@ -170,6 +170,7 @@ fn move_corner(corner: &mut Corner, by: Shift) {
     corner.x_m = up(corner.x_m, by.x_m);
     corner.y_m = up(corner.y_m, by.y_m);
     corner.z_m = up(corner.z_m, by.up_m);
+    corner.vent_top_m = corner.vent_top_m.map(|top_m| up(top_m, by.up_m));
 }
 
 pub(super) fn move_end(end: &mut End, by: Shift) {

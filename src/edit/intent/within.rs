@@ -35,7 +35,7 @@ pub fn insert(layout: &Layout, run: &Id, item: &Item) -> Result<Edit, EditError>
             let words = known.fitting(kind).map(|kind| kind.words.as_str());
             let words = words.ok_or_else(|| unknown(kind))?.to_owned();
             let plain = |one: &&mut FittingUse| {
-                one.kind == *kind && one.k.is_none() && one.bore_m.is_none()
+                one.kind == *kind && one.k.is_none() && one.bore_m.is_none() && !one.is_placed()
             };
             match after.fittings.iter_mut().find(plain) {
                 Some(one) => one.count = one.count.saturating_add(1),
@@ -136,7 +136,7 @@ pub enum Taken {
 }
 
 impl Taken {
-    fn words(self) -> &'static str {
+    pub(super) fn words(self) -> &'static str {
         match self {
             Taken::Fitting(_) => "fitting",
             Taken::Valve(_) => "valve",

@@ -58,8 +58,10 @@ pub fn follow_route(run: &mut Run, before: &[Corner], after: &[Corner]) {
 }
 
 fn change(fittings: &mut Vec<FittingUse>, kind: &str, old: u32, new: u32) {
-    // Only elbows whose loss is the catalogue's are counted off the drawing.
-    let plain = |one: &&mut FittingUse| one.kind == kind && one.k.is_none() && one.bore_m.is_none();
+    // Only elbows whose loss is the catalogue's, and that were put nowhere by hand, are counted off the drawing.
+    let plain = |one: &&mut FittingUse| {
+        one.kind == kind && one.k.is_none() && one.bore_m.is_none() && !one.is_placed()
+    };
     match fittings.iter_mut().find(plain) {
         Some(one) => one.count = one.count.saturating_add(new).saturating_sub(old),
         None if new > old => fittings.push(FittingUse {

@@ -9,6 +9,7 @@ mod manifold;
 mod pipe;
 mod reroute;
 mod route;
+mod shared;
 mod tee;
 
 pub use elbows::{Elbows, elbows};

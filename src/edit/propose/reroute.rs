@@ -3,6 +3,7 @@
 use super::about;
 use super::elbows::follow_route;
 use crate::edit::field::no_part;
+use crate::edit::intent::shift::up;
 use crate::edit::{Edit, EditError};
 use crate::geometry::Corner;
 use crate::layout::{Id, Layout, Place, Run, RunEnd};
@@ -22,7 +23,7 @@ pub fn reroute(layout: &Layout, run: &Id, corners: &[Corner]) -> Result<Edit, Ed
     )
 }
 
-/// Moves one corner of a run, counted from 0.
+/// Moves one corner of a run, counted from 0. The top of its vent goes up and down with it, unless another is given.
 ///
 /// # Errors
 /// No such run or corner, or a place that the layout cannot hold.
@@ -30,7 +31,7 @@ pub fn corner(layout: &Layout, run: &Id, index: usize, to: Corner) -> Result<Edi
     let before = found(layout, run)?;
     let mut corners = before.route.clone();
     match corners.get_mut(index) {
-        Some(corner) => *corner = to,
+        Some(corner) => *corner = with_its_vent(*corner, to),
         None => return Err(no_corner(run)),
     }
     changed(layout, before, corners, about("Move a corner of ", run, ""))
@@ -73,6 +74,15 @@ pub fn place_end(
     let (old, new) = (layout.corners_of(before), layout.corners_of(&after));
     follow_route(&mut after, &old, &new);
     crate::edit::replace(layout, after, about("Move an end of ", run, ""))
+}
+
+/// A corner put elsewhere, with the top of its vent as high over it as it was.
+fn with_its_vent(was: Corner, mut to: Corner) -> Corner {
+    if to.vent_top_m == was.vent_top_m {
+        let up_m = to.z_m - was.z_m;
+        to.vent_top_m = was.vent_top_m.map(|top_m| up(top_m, up_m));
+    }
+    to
 }
 
 fn found<'a>(layout: &'a Layout, run: &Id) -> Result<&'a Run, EditError> {

@@ -2,6 +2,8 @@
 
 use super::elbows::{Elbows, elbows};
 use super::ends::millimetres;
+use super::pipe::bore_m;
+use super::shared::share_placed;
 use crate::edit::field::no_part;
 use crate::edit::intent::fresh::{fresh_id, fresh_name, next_name, stem_of};
 use crate::edit::{Edit, EditError};
@@ -12,8 +14,9 @@ use crate::layout::{End, FittingUse, Id, Joint, Layout, Place, Run, RunEnd};
 /// Splits a run by a tee at the place on it that is nearest to a place in the plan. The id of the tee comes with
 /// the edit.
 ///
-/// What is in the run (pump, check valve, valves, equipment) stays in the part before the tee; elbows go with the
-/// bends, and other fittings stay before it.
+/// What was put somewhere along the run goes with that part of it, and ways of running follow. The rest of what is
+/// in it (pump, check valve, valves, equipment) stays in the part before the tee; elbows go with the bends, and other
+/// fittings stay before it.
 ///
 /// # Errors
 /// No such run, or one without a pipe.
@@ -35,7 +38,7 @@ pub(super) fn with_tee(
         let what = "the run has no pipe that a tee could sit in";
         return Err(EditError::new(what, "give it a pipe first").part(run));
     }
-    let corners = layout.corners_of(whole);
+    let corners = inverts(layout, whole);
     let (leg, at) = nearest(&corners, near);
     let joint = joint(layout, whole, at);
     let id = joint.id.clone();
@@ -43,7 +46,10 @@ pub(super) fn with_tee(
     after.joints.push(joint);
     let rest_name = next_name(&after, &whole.name);
     let rest_id = fresh_id(&after, &stem_of(&rest_name));
-    let (first, second) = halves(whole, (&corners, leg, at), &id, (rest_id, rest_name));
+    let (mut first, mut second) = halves(whole, (&corners, leg, at), &id, (rest_id, rest_name));
+    let before_m = layout.length_of(whole) * share_of(&corners, leg, at);
+    let moved = share_placed(&mut first, &mut second, before_m);
+    moved.renamed(&mut after.ways, (run, &second.id));
     let place = after
         .runs
         .iter()
@@ -57,22 +63,44 @@ pub(super) fn with_tee(
     Ok((after, id))
 }
 
+/// The corners of a run with its ends, at the height of its invert everywhere.
+fn inverts(layout: &Layout, run: &Run) -> Vec<Corner> {
+    let mut corners = layout.corners_of(run);
+    let is_joint = |end: &End| layout.joints.iter().any(|joint| joint.id == end.at);
+    let under_m = 0.5 * bore_m(&run.pipe);
+    if let Some(first) = corners.first_mut().filter(|_| is_joint(&run.from)) {
+        first.z_m -= under_m;
+    }
+    if let Some(last) = corners.last_mut().filter(|_| is_joint(&run.to)) {
+        last.z_m -= under_m;
+    }
+    corners
+}
+
 fn joint(layout: &Layout, run: &Run, at: Corner) -> Joint {
     let along = |end: &End| layout.place_of(&end.at).map_or(0.0, |place| place.along_m);
     let name = fresh_name(layout, "Tee");
     Joint {
         id: fresh_id(layout, &stem_of(&name)),
         name,
-        elevation_m: millimetres(at.z_m),
-        vented: false,
-        vent_top_m: None,
-        make_up_m3_s: 0.0,
+        // Corners of a run are inverts; a joint stands at the centre of its pipes.
+        elevation_m: millimetres(at.z_m + 0.5 * bore_m(&run.pipe)),
         place: Place {
             x_m: millimetres(at.x_m),
             y_m: millimetres(at.y_m),
             along_m: millimetres((along(&run.from) + along(&run.to)) / 2.0),
             ..Place::default()
         },
+        ..Joint::default()
+    }
+}
+
+fn at_joint(joint: &Id) -> End {
+    End {
+        at: joint.clone(),
+        opening: None,
+        place: None,
+        screen: None,
     }
 }
 
@@ -83,15 +111,10 @@ fn halves(
     joint: &Id,
     (rest_id, rest_name): (Id, String),
 ) -> (Run, Run) {
-    let end = || End {
-        at: joint.clone(),
-        opening: None,
-        place: None,
-        screen: None,
-    };
+    let end = || at_joint(joint);
     let before = corners.get(..=leg).unwrap_or_default();
     let behind = corners.get(leg + 1..).unwrap_or_default();
-    let share = share_before(before, behind, at);
+    let share = share_of(corners, leg, at);
     let mut first = whole.clone();
     first.to = end();
     first.route = before.iter().skip(1).copied().collect();
@@ -112,6 +135,7 @@ fn halves(
     second.friction_factor = whole.friction_factor;
     second.carries_solids = whole.carries_solids;
     second.already_built = whole.already_built;
+    second.starts_primed = whole.starts_primed;
     if whole
         .siphon_break
         .is_some_and(|hole| hole.near == RunEnd::To)
@@ -128,11 +152,11 @@ fn halves(
 }
 
 /// How much of the route lies before the tee.
-fn share_before(before: &[Corner], behind: &[Corner], at: Corner) -> f64 {
-    let mut one: Vec<Corner> = before.to_vec();
+fn share_of(corners: &[Corner], leg: usize, at: Corner) -> f64 {
+    let mut one: Vec<Corner> = corners.get(..=leg).unwrap_or_default().to_vec();
     one.push(at);
     let mut two = vec![at];
-    two.extend(behind);
+    two.extend(corners.get(leg + 1..).unwrap_or_default());
     let (one, two) = (
         crate::geometry::route_length_m(&one),
         crate::geometry::route_length_m(&two),
@@ -168,11 +192,11 @@ fn share_elbows(
     ];
     second.fittings = Vec::new();
     for (kind, less, more) in moved {
-        let Some(had) = whole.fittings.iter().find(|one| one.kind == kind) else {
+        let Some(had) = whole.fittings.iter().find(|one| is_counted(one, kind)) else {
             continue;
         };
         let goes = more.min(had.count);
-        if let Some(one) = first.fittings.iter_mut().find(|one| one.kind == kind) {
+        if let Some(one) = first.fittings.iter_mut().find(|one| is_counted(one, kind)) {
             one.count = had.count.saturating_sub(less.max(goes));
         }
         if goes > 0 {
@@ -183,6 +207,11 @@ fn share_elbows(
         }
     }
     first.fittings.retain(|one| one.count > 0);
+}
+
+/// An elbow that goes with the bends: one that was put somewhere goes with its place.
+fn is_counted(one: &FittingUse, kind: &str) -> bool {
+    one.kind == kind && !one.is_placed()
 }
 
 /// The leg of a line, and the place on it, nearest to a place in the plan.

@@ -10,6 +10,16 @@ pub fn choice<T: PartialEq + Clone>(
     stands: &T,
     options: &[(T, String)],
 ) -> Option<T> {
+    choice_of(ui, (label, tip, label), stands, options)
+}
+
+/// The same where a label alone does not say what the row is of: `name` is what a screen reader says.
+pub fn choice_of<T: PartialEq + Clone>(
+    ui: &mut Ui,
+    (label, tip, name): (&str, &str, &str),
+    stands: &T,
+    options: &[(T, String)],
+) -> Option<T> {
     let words = options.iter().find(|(one, _)| one == stands);
     let words = words.map_or("–", |(_, words)| words.as_str());
     let mut chosen = None;
@@ -25,7 +35,7 @@ pub fn choice<T: PartialEq + Clone>(
                 }
             }
         });
-        let name = format!("{label}: {words}");
+        let name = format!("{name}: {words}");
         super::pipe::named(&shown.response, &name);
     });
     chosen

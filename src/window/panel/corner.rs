@@ -1,8 +1,8 @@
 //! A corner of a run.
 
 use super::field::{self, Field};
-use super::{Facts, built, rows};
-use crate::edit::propose;
+use super::{Facts, built, rows, vent};
+use crate::edit::{VentAt, propose};
 use crate::geometry::Corner;
 use crate::layout::Id;
 use crate::units::Quantity;
@@ -36,7 +36,43 @@ pub(super) fn show(
         &format!("Corner {} of {name}", index + 1),
         "Elbows and length follow it",
     );
-    let fields: [Row; 3] = [
+    places(ui, facts, (id, index, corner), wants);
+    let stands = vent::Stands {
+        at: VentAt::Corner(id.clone(), index),
+        top_m: corner
+            .vented
+            .then(|| corner.vent_top_m.unwrap_or(corner.z_m)),
+    };
+    vent::show(ui, facts, &stands, wants);
+    ui.add_space(6.0);
+    built::acts(ui, &[Command::Unbend], wants);
+}
+
+/// Fields for where it is.
+fn places(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (id, index, corner): (&Id, usize, &Corner),
+    wants: &mut Vec<Want>,
+) {
+    for (words, tip, value, quantity, with) in fields(corner) {
+        let field = Field {
+            words,
+            tip,
+            value,
+            quantity,
+        };
+        let build = |to| {
+            let layout = facts.layout;
+            let stands = layout.run(id).and_then(|run| run.route.get(index)).copied();
+            propose::corner(layout, id, index, with(stands.unwrap_or(*corner), to))
+        };
+        wants.extend(field::number(ui, facts, &field, build));
+    }
+}
+
+fn fields(corner: &Corner) -> [Row; 3] {
+    [
         (
             "Height",
             "Height of its centre, above the datum",
@@ -58,21 +94,5 @@ pub(super) fn show(
             Quantity::Length,
             |corner, y_m| Corner { y_m, ..corner },
         ),
-    ];
-    for (words, tip, value, quantity, with) in fields {
-        let field = Field {
-            words,
-            tip,
-            value,
-            quantity,
-        };
-        let build = |to| {
-            let layout = facts.layout;
-            let stands = layout.run(id).and_then(|run| run.route.get(index)).copied();
-            propose::corner(layout, id, index, with(stands.unwrap_or(*corner), to))
-        };
-        wants.extend(field::number(ui, facts, &field, build));
-    }
-    ui.add_space(6.0);
-    built::acts(ui, &[Command::Unbend], wants);
+    ]
 }

@@ -1,43 +1,18 @@
 //! What sits in a run: fittings, valves, equipment; put in and taken out.
 
-use super::{Facts, rows};
+use super::along::Thing;
+use super::{Facts, along, rows};
 use crate::catalogue::Catalogue;
 use crate::draw::text::begun;
-use crate::edit::{self, Item, Taken};
+use crate::edit::{self, Along, Item, Taken};
 use crate::layout::{Pipe, Run};
 use crate::window::wants::Want;
 use egui::{Button, ScrollArea, Ui};
 
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
     rows::group(ui, "In it");
-    let known = Catalogue::builtin();
-    for (index, fitting) in run.fittings.iter().enumerate() {
-        let kind = known.fitting(&fitting.kind);
-        let words = kind.map_or(fitting.kind.as_str(), |kind| kind.words.as_str());
-        let words = format!("{} × {words}", fitting.count);
-        let more = Item::Fitting(fitting.kind.clone());
-        one(
-            ui,
-            facts,
-            run,
-            (&words, Some(more), Taken::Fitting(index)),
-            wants,
-        );
-    }
-    for (index, valve) in run.valves.iter().enumerate() {
-        let kind = known.valve(&valve.kind);
-        let words = begun(kind.map_or(valve.kind.as_str(), |kind| kind.words.as_str()));
-        one(ui, facts, run, (&words, None, Taken::Valve(index)), wants);
-    }
-    for (index, piece) in run.equipment.iter().enumerate() {
-        one(
-            ui,
-            facts,
-            run,
-            (&piece.name, None, Taken::Equipment(index)),
-            wants,
-        );
-    }
+    fittings(ui, facts, run, wants);
+    valves_and_equipment(ui, facts, run, wants);
     if let Some(pump) = &run.pump {
         let name = facts.seen.name_of(&pump.id).to_owned();
         one(ui, facts, run, (&name, None, Taken::Pump), wants);
@@ -51,6 +26,72 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     }
     if run.pipe != Pipe::Open {
         insert(ui, facts, run, wants);
+    }
+}
+
+fn fittings(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+    let known = Catalogue::builtin();
+    for (index, fitting) in run.fittings.iter().enumerate() {
+        let kind = known.fitting(&fitting.kind);
+        let words = kind.map_or(fitting.kind.as_str(), |kind| kind.words.as_str());
+        let thing = Thing {
+            words: &format!("{} × {words}", fitting.count),
+            item: Taken::Fitting(index),
+            along: Along::of(fitting.at_m, fitting.near),
+            is_at_an_end: fitting.is_entrance_or_exit(),
+        };
+        let more = Item::Fitting(fitting.kind.clone());
+        placed(ui, facts, (run, &thing, Some(more)), wants);
+    }
+}
+
+fn valves_and_equipment(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+    for (index, valve) in run.valves.iter().enumerate() {
+        let thing = Thing {
+            words: &valve_words(run, index),
+            item: Taken::Valve(index),
+            along: Along::of(valve.at_m, valve.near),
+            is_at_an_end: false,
+        };
+        placed(ui, facts, (run, &thing, None), wants);
+    }
+    for (index, piece) in run.equipment.iter().enumerate() {
+        let thing = Thing {
+            words: &piece.name,
+            item: Taken::Equipment(index),
+            along: Along::of(piece.at_m, piece.near),
+            is_at_an_end: false,
+        };
+        placed(ui, facts, (run, &thing, None), wants);
+    }
+}
+
+/// One thing, and where along the run it sits.
+fn placed(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (run, thing, more): (&Run, &Thing<'_>, Option<Item>),
+    wants: &mut Vec<Want>,
+) {
+    one(ui, facts, run, (thing.words, more, thing.item), wants);
+    // Two things in one run may be called the same.
+    ui.push_id(format!("{:?}", thing.item), |ui| {
+        along::show(ui, facts, (run, thing), wants);
+    });
+}
+
+/// What a valve of a run is called: numbered among those of its kind, in the order in which they sit in the run.
+pub(super) fn valve_words(run: &Run, index: usize) -> String {
+    let Some(valve) = run.valves.get(index) else {
+        return String::new();
+    };
+    let kind = Catalogue::builtin().valve(&valve.kind);
+    let words = begun(kind.map_or(valve.kind.as_str(), |kind| kind.words.as_str()));
+    let same = |other: &&crate::layout::ValveUse| other.kind == valve.kind;
+    let before = run.valves.iter().take(index).filter(same).count();
+    match run.valves.iter().filter(same).count() {
+        1 => words,
+        _ => format!("{words} {}", before + 1),
     }
 }
 

@@ -1,7 +1,8 @@
 //! A joint.
 
 use super::field::{self, Field};
-use super::{Facts, rows};
+use super::{Facts, rows, vent};
+use crate::edit::VentAt;
 use crate::layout::Joint;
 use crate::units::Quantity;
 use crate::window::wants::Want;
@@ -27,6 +28,17 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
         (&part.id, "elevation_m"),
         &field,
     ));
+    let stands = vent::Stands {
+        at: VentAt::Joint(part.id.clone()),
+        top_m: part
+            .vented
+            .then(|| part.vent_top_m.unwrap_or(part.elevation_m)),
+    };
+    vent::show(ui, facts, &stands, wants);
+    answers(ui, facts, part);
+}
+
+fn answers(ui: &mut Ui, facts: &Facts<'_>, part: &Joint) {
     rows::group(ui, "What the water does");
     let water = facts.water;
     let Some(report) = water.and_then(|water| water.joints.iter().find(|one| one.id == part.id))

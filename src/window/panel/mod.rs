@@ -1,5 +1,6 @@
 //! Beside the drawing: the inputs of what is selected, and the numbers it answers with.
 
+mod along;
 mod built;
 mod choice;
 mod corner;
@@ -18,6 +19,7 @@ mod pump;
 mod rows;
 mod run;
 mod said;
+mod vent;
 mod vessel;
 
 use super::time::Watch;

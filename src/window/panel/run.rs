@@ -6,8 +6,7 @@ use super::{Facts, built, crest, details, inside, kind, pipe};
 use crate::catalogue::{Acts, Catalogue};
 use crate::draw::filled;
 use crate::draw::shape::Ink;
-use crate::draw::text::begun;
-use crate::edit;
+use crate::edit::{self, Priming};
 use crate::finding::State;
 use crate::layout::{Opening, Run, RunEnd};
 use crate::states::report::{Control, RunReport};
@@ -33,6 +32,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     details::siphon_break(ui, facts, run, wants);
     valves(ui, facts, run, wants);
     inside::show(ui, facts, run, wants);
+    primed(ui, facts, run, wants);
     built::show(ui, facts, (&run.id, run.already_built), wants);
     rows::group(ui, "What the water does");
     match report(facts, run) {
@@ -84,22 +84,27 @@ fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
         if by_flow(&valve.kind) {
             continue;
         }
-        let kind = known
-            .valve(&valve.kind)
-            .map_or(valve.kind.as_str(), |kind| kind.words.as_str());
-        // Numbered among those of its kind, in the order in which they sit in the run.
-        let same = |other: &&crate::layout::ValveUse| other.kind == valve.kind;
-        let before = run.valves.iter().take(index).filter(same).count();
-        let alone = run.valves.iter().filter(same).count() == 1;
-        let words = if alone {
-            begun(kind)
-        } else {
-            format!("{} {}", begun(kind), before + 1)
-        };
+        let words = inside::valve_words(run, index);
         let build = |share| edit::valve(facts.layout, &run.id, index, share);
         let tip = "How far it is open, in percent: 0 shut, 100 fully open";
         let stands = (words.as_str(), tip, valve.opening);
         wants.extend(field::percent(ui, facts, stands, build));
+    }
+}
+
+/// A tick for a run that somebody fills before use.
+fn primed(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+    let mut ticked = run.starts_primed;
+    let tip =
+        "Somebody fills the whole pipe with water before use, so that it can start as a siphon.";
+    let tick = ui.checkbox(&mut ticked, "Filled by hand before use");
+    if tick.on_hover_text(tip).changed() {
+        let to = if ticked {
+            Priming::ByHand
+        } else {
+            Priming::Itself
+        };
+        wants.push(made(facts, edit::priming(facts.layout, &run.id, to)));
     }
 }
 

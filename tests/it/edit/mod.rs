@@ -1,5 +1,6 @@
 //! Edits: that each does what its name says, can be taken back, and is refused where it would spoil a layout.
 
+mod along;
 mod between;
 mod field;
 mod history;

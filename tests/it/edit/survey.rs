@@ -261,6 +261,7 @@ fn raised(value: &mut Value, key: &str, by_m: f64) {
         "intake_m",
         "height_m",
         "z_m",
+        "vent_top_m",
         "on_m",
         "off_m",
     ];

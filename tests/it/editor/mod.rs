@@ -1,5 +1,6 @@
 //! Hands without a window: picking, snapping, dragging, the view.
 
+mod corner;
 mod curve;
 mod drawing;
 mod hand;

@@ -7,7 +7,7 @@ use crate::support::networks::Dice;
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::preview;
 use fallwright::finding::State;
-use fallwright::layout::{Direction, End, Joint, Layout, Opening, Run, Turned};
+use fallwright::layout::{Direction, End, Joint, Layout, Opening, Run, RunEnd, Turned};
 use fallwright::lower::lower;
 use fallwright::states::report::StateReport;
 
@@ -36,7 +36,13 @@ fn turned_round(way: Direction) -> Direction {
     }
 }
 
-fn drawn_back(mut run: Run) -> Run {
+fn drawn_back(mut run: Run, length_m: f64) -> Run {
+    for place in run.places_mut() {
+        *place.at_m = place
+            .at_m
+            .map(|at_m| (length_m - at_m).clamp(0.0, length_m));
+        *place.near = place.near.map(RunEnd::other);
+    }
     std::mem::swap(&mut run.from, &mut run.to);
     run.route.reverse();
     run.check_valve = run.check_valve.map(turned_round);
@@ -52,7 +58,13 @@ fn drawn_back(mut run: Run) -> Run {
 /// The layout with every run drawn the other way.
 pub(super) fn redrawn(layout: &Layout) -> Layout {
     let mut back = layout.clone();
-    back.runs = back.runs.into_iter().map(drawn_back).collect();
+    let runs = back.runs.into_iter();
+    back.runs = runs
+        .map(|run| {
+            let length_m = layout.length_of(&run);
+            drawn_back(run, length_m)
+        })
+        .collect();
     back
 }
 

@@ -1,5 +1,6 @@
 //! The window, driven by accessible names, without a display.
 
+mod along;
 mod commands;
 mod compare;
 mod curve;

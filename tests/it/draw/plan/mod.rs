@@ -8,3 +8,4 @@ mod row;
 mod scale;
 mod told;
 mod touched;
+mod vents;

@@ -7,3 +7,4 @@ mod order;
 mod random;
 mod told;
 mod touched;
+mod vents;

@@ -1,0 +1,80 @@
+//! Vents at corners of runs and at joints: an open stub, drawn upright on the page.
+
+use super::handles::is_looked_at;
+use super::paper::Paper;
+use super::pipes::Pipe;
+use crate::draw::shape::{Ink, Point};
+use crate::draw::signs::{self, VENT_HEIGHT};
+use crate::draw::touch::{Attention, Pick, Reach, corner_name};
+use crate::layout::Id;
+
+/// How near a vent it can be touched, points.
+const REACH: f64 = 4.5;
+
+pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+    if !paper.is_crowded() {
+        joints(paper);
+    }
+    for pipe in pipes.iter().filter(|pipe| !pipe.far_off) {
+        corners(paper, pipe);
+    }
+}
+
+/// What is touched of a joint is its dot.
+fn joints(paper: &mut Paper<'_>) {
+    let scene = paper.scene;
+    let joints = scene.layout.joints.iter().zip(&scene.ground.joints);
+    for (part, place) in joints.filter(|(part, _)| part.vented) {
+        let pick = Pick::Part(part.id.clone());
+        let foot = paper.point(*place);
+        let ink = ink(paper.scene.attention(&pick));
+        vent(paper, &part.id, (foot, ink));
+    }
+}
+
+fn corners(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+    let run = pipe.run;
+    let corners = run.route.iter().enumerate();
+    for (index, _) in corners.filter(|(_, corner)| corner.vented) {
+        let Some(place) = pipe.course.corner(index) else {
+            continue;
+        };
+        let pick = Pick::Corner {
+            run: run.id.clone(),
+            index,
+        };
+        let attention = paper.scene.attention(&pick);
+        let foot = paper.point(place);
+        let Some(reach) = vent(paper, &run.id, (foot, ink(attention))) else {
+            continue;
+        };
+        // A run that is looked at has a handle there, which is this corner already.
+        if is_looked_at(paper, run, pipe.attention).is_none() {
+            let name = corner_name(run, index, paper.scene.units);
+            paper.touch(pick, reach, name);
+        }
+    }
+}
+
+fn ink(attention: Attention) -> Ink {
+    match attention {
+        Attention::None => Ink::Line,
+        _ => Ink::Accent,
+    }
+}
+
+/// The stub, and where it can be touched; none off the page.
+fn vent(paper: &mut Paper<'_>, part: &Id, (foot, ink): (Point, Ink)) -> Option<Reach> {
+    let reach = Reach::Line {
+        points: vec![foot, foot.moved(0.0, -VENT_HEIGHT)],
+        half_width: REACH,
+    };
+    if !paper.sees(reach.bounds()) {
+        return None;
+    }
+    for shape in signs::vent(foot, VENT_HEIGHT, ink) {
+        paper.add(Some(part), shape);
+    }
+    paper.placer.block(reach.bounds());
+    Some(reach)
+}

@@ -1,0 +1,69 @@
+//! Vents at corners of runs and at joints: an open stub, up to its top where that is given.
+
+use super::paper::Paper;
+use super::pipes::Pipe;
+use crate::draw::shape::{Ink, Point};
+use crate::draw::signs::{self, LEAST_VENT, VENT_HEIGHT};
+use crate::draw::touch::{Attention, Pick, Reach, corner_name};
+
+/// How near a vent it can be touched, points.
+const REACH: f64 = 4.5;
+
+pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+    let scene = paper.scene;
+    let joints = scene.layout.joints.iter().zip(&scene.plan.stand.joints);
+    for (part, place) in joints.filter(|(part, _)| part.vented) {
+        // What is touched of a joint is its dot.
+        vent(
+            paper,
+            &Pick::Part(part.id.clone()),
+            (paper.point(*place), part.vent_top_m),
+        );
+    }
+    for pipe in pipes {
+        if let Some(way) = scene.plan.ways.get(pipe.index) {
+            corners(paper, pipe, &way.corners);
+        }
+    }
+}
+
+/// The vents of a run; `shares`: how far along it each corner is.
+fn corners(paper: &mut Paper<'_>, pipe: &Pipe<'_>, shares: &[f64]) {
+    let corners = pipe.run.route.iter().zip(shares).enumerate();
+    for (index, (corner, share)) in corners.filter(|(_, (corner, _))| corner.vented) {
+        let Some((foot, _)) = pipe.at_share(*share) else {
+            continue;
+        };
+        let pick = Pick::Corner {
+            run: pipe.run.id.clone(),
+            index,
+        };
+        if let Some(reach) = vent(paper, &pick, (foot, corner.vent_top_m)) {
+            let name = corner_name(pipe.run, index, paper.scene.units);
+            paper.touch(pick, reach, name);
+        }
+    }
+}
+
+/// The stub, and where it can be touched; none off the page.
+fn vent(paper: &mut Paper<'_>, pick: &Pick, (foot, top_m): (Point, Option<f64>)) -> Option<Reach> {
+    let height = top_m.map_or(VENT_HEIGHT, |top_m| {
+        (foot.y - paper.scene.view.y(top_m)).max(LEAST_VENT)
+    });
+    let reach = Reach::Line {
+        points: vec![foot, foot.moved(0.0, -height)],
+        half_width: REACH,
+    };
+    if !paper.sees(reach.bounds()) {
+        return None;
+    }
+    let ink = match paper.scene.attention(pick) {
+        Attention::None => Ink::Line,
+        _ => Ink::Accent,
+    };
+    for shape in signs::vent(foot, height, ink) {
+        paper.add(Some(pick.part()), shape);
+    }
+    paper.placer.block(reach.bounds());
+    Some(reach)
+}

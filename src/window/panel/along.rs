@@ -1,0 +1,92 @@
+//! Where a fitting, a valve or a piece of equipment sits along its run.
+
+use super::field::{self, Field};
+use super::{Facts, choice};
+use crate::edit::{self, Along, Taken};
+use crate::layout::{Pipe, Run, RunEnd};
+use crate::units::Quantity;
+use crate::window::wants::Want;
+use egui::Ui;
+
+const TIP: &str = "Where it sits along the run. Its loss counts there, which matters where air stands in the pipe.";
+
+/// The kinds of place that can be chosen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    NotGiven,
+    Near(RunEnd),
+    Distance,
+}
+
+impl Kind {
+    fn of(along: Along) -> Kind {
+        match along {
+            Along::NotGiven => Kind::NotGiven,
+            Along::Near(end) => Kind::Near(end),
+            Along::At(_) => Kind::Distance,
+        }
+    }
+}
+
+/// One thing in a run: what it is called, which it is, where it sits.
+pub(super) struct Thing<'a> {
+    pub words: &'a str,
+    pub item: Taken,
+    pub along: Along,
+    /// It sits at an end and nowhere between.
+    pub is_at_an_end: bool,
+}
+
+/// A list of places, and the distance where one is given.
+pub(super) fn show(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (run, thing): (&Run, &Thing<'_>),
+    wants: &mut Vec<Want>,
+) {
+    if run.pipe == Pipe::Open {
+        return;
+    }
+    let end = |end: RunEnd| facts.seen.name_of(&run.end(end).at);
+    let mut options = vec![(Kind::NotGiven, "Not given".to_owned())];
+    options.extend(RunEnd::BOTH.map(|which| (Kind::Near(which), format!("Near {}", end(which)))));
+    if !thing.is_at_an_end {
+        options.push((Kind::Distance, "At a distance".to_owned()));
+    }
+    let name = format!("Place along the run of {}", thing.words);
+    let label = ("Place along the run", TIP, name.as_str());
+    let stands = Kind::of(thing.along);
+    if let Some(chosen) = choice::choice_of(ui, label, &stands, &options) {
+        let to = match chosen {
+            Kind::NotGiven => Along::NotGiven,
+            Kind::Near(end) => Along::Near(end),
+            Kind::Distance => Along::At(begun_m(facts, run, thing.along)),
+        };
+        let edit = edit::place_along(facts.layout, &run.id, thing.item, to);
+        wants.push(super::run::made(facts, edit));
+    }
+    let Along::At(value) = thing.along else {
+        return;
+    };
+    let words = format!("{}, distance from {}", thing.words, end(RunEnd::From));
+    let field = Field {
+        words: &words,
+        tip: "Along the pipe, from the start of the run",
+        value,
+        quantity: Quantity::Length,
+    };
+    let build = |to| edit::place_along(facts.layout, &run.id, thing.item, Along::At(to));
+    wants.extend(field::number(ui, facts, &field, build));
+}
+
+/// The distance to begin with: that of the end it sat at, else half of the run, metres.
+fn begun_m(facts: &Facts<'_>, run: &Run, along: Along) -> f64 {
+    let length_m = facts.layout.length_of(run);
+    match along {
+        Along::At(at_m) => at_m,
+        Along::Near(RunEnd::From) => 0.0,
+        Along::Near(RunEnd::To) => length_m,
+        Along::NotGiven => (length_m * 500.0).round() / 1000.0,
+    }
+    .min(length_m)
+}

@@ -1,0 +1,47 @@
+//! The vent of a corner or a joint.
+
+use super::Facts;
+use super::field::{self, Field};
+use crate::edit::{self, VentAt, Venting};
+use crate::units::Quantity;
+use crate::window::wants::Want;
+use egui::Ui;
+
+const TIP: &str =
+    "Air gets in and out here, so that the pipe cannot run as a siphon past this point.";
+
+/// A vent as it stands, and where.
+pub(super) struct Stands {
+    pub at: VentAt,
+    /// The top of the vent, metres above the datum; at the pipe where none is given. None: no vent.
+    pub top_m: Option<f64>,
+}
+
+/// A tick for the vent, and the height of its top where there is one.
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &Stands, wants: &mut Vec<Want>) {
+    let mut ticked = vent.top_m.is_some();
+    let changed = ui.checkbox(&mut ticked, "Vented").on_hover_text(TIP);
+    if changed.changed() {
+        let to = if ticked {
+            Venting::Vented
+        } else {
+            Venting::Closed
+        };
+        wants.push(super::run::made(
+            facts,
+            edit::vent(facts.layout, &vent.at, to),
+        ));
+    }
+    let Some(value) = vent.top_m else { return };
+    let field = Field {
+        words: "Vent top",
+        tip: "Height of the open top of the vent, above the datum. Water that rises higher leaves over it.",
+        value,
+        quantity: Quantity::Height,
+    };
+    let (part, name) = match &vent.at {
+        VentAt::Corner(run, index) => (run, format!("route.{index}.vent_top_m")),
+        VentAt::Joint(joint) => (joint, "vent_top_m".to_owned()),
+    };
+    wants.extend(field::number_of(ui, facts, (part, &name), &field));
+}
