@@ -52,24 +52,29 @@ fn tell(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>) -> Outcom
     }
 }
 
-/// The answer for scripts: the report, or an error where anything could not be solved.
+/// The answer for scripts: the report, with an error beside it where a state could not be solved.
 fn tell_json(layout: &Layout, evaluation: &Evaluation, file: &Path) -> Outcome {
-    match unsolved(evaluation, Some(file)) {
-        Some(failure) => Outcome::failed_json(&failure),
-        None => Outcome {
-            out: json::print(&report_json(layout, evaluation)),
-            err: String::new(),
-            code: exit_code(evaluation),
-        },
+    let mut report = report_json(layout, evaluation);
+    if let (Some(failure), Some(object)) =
+        (unsolved(evaluation, Some(file)), report.as_object_mut())
+    {
+        object.insert("error".to_owned(), failure.error());
+    }
+    Outcome {
+        out: json::print(&report),
+        err: String::new(),
+        code: exit_code(evaluation),
     }
 }
 
-/// The first state that could not be solved, as a failure.
+/// The first state that could not be solved or did not settle, as a failure.
 pub(super) fn unsolved(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
-    let (state, parts) = evaluation.unsolved.first()?;
-    let failure = Failure {
-        part: parts.first().map(|id| id.as_str().to_owned()),
-        ..Failure::unsolved(state.word())
+    let failure = match evaluation.unsolved.first() {
+        Some((state, parts)) => Failure {
+            part: parts.first().map(|id| id.as_str().to_owned()),
+            ..Failure::unsolved(state.word())
+        },
+        None => Failure::unsettled(evaluation.unsettled().next()?.word()),
     };
     Some(match file {
         Some(file) => failure.in_file(file),
@@ -77,11 +82,11 @@ pub(super) fn unsolved(evaluation: &Evaluation, file: Option<&Path>) -> Option<F
     })
 }
 
-/// 2 where a state could not be solved, 1 where there is a problem, else 0.
+/// 2 where a state could not be solved or did not settle, 1 where there is a problem, else 0.
 pub fn exit_code(evaluation: &Evaluation) -> i32 {
     let otherwise = evaluation.variants.iter().flat_map(|one| &one.findings);
     let mut findings = evaluation.findings.iter().chain(otherwise);
-    if !evaluation.unsolved.is_empty() {
+    if !evaluation.unsolved.is_empty() || evaluation.unsettled().next().is_some() {
         NO_ANSWER
     } else if findings.any(|one| one.severity == Severity::Problem) {
         BAD_NEWS
