@@ -10,6 +10,7 @@ mod findings;
 mod fittings;
 mod grade;
 mod losses;
+mod meant;
 mod nodes;
 mod opening;
 mod opening_findings;
@@ -19,6 +20,7 @@ mod pump;
 mod rims;
 mod run;
 mod screens;
+mod spills;
 mod valves;
 mod vessel;
 mod water;
@@ -132,6 +134,7 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
     };
     ground.nodes.add_nowhere(layout, &mut network);
     nodes::unconnected(layout, &mut findings);
+    spills::findings(layout, &mut findings);
     for run in &layout.runs {
         let lowered = run::lower_run(&ground, run, &mut findings);
         let link = Link::Run(Box::new(lowered.law));
@@ -140,6 +143,7 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
         origin.run_facts.push(lowered.facts);
     }
     pipe::warm_or_cold(layout, &mut findings);
+    meant::findings(layout, &origin.run_facts, &mut findings);
     rims::add(&ground, &mut network, &mut origin);
     Lowered {
         network,

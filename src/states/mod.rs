@@ -7,6 +7,7 @@
 
 mod blocked;
 mod course;
+mod cut_off;
 mod cycle;
 mod faults;
 mod film;
