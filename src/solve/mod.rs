@@ -18,6 +18,7 @@ mod approach;
 mod drowned;
 mod elimination;
 mod gauges;
+mod joint;
 mod jump;
 mod linear;
 mod lines;

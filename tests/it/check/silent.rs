@@ -66,11 +66,13 @@ fn a_flow_that_no_pipe_here_should_carry() {
 }
 
 /// Two pumps side by side between the joints `low` and `high`.
-fn side_by_side(change: impl Fn(&mut [Run])) -> Case {
+fn side_by_side(change: impl Fn(&mut Vec<Run>)) -> Case {
     let pumped = |id: &str| {
         let mut made = run(id, bare("low"), bare("high"));
         made.pump = Some(pump(Direction::Forward));
-        made.pump.iter_mut().for_each(|pump| pump.id = format!("pump-{id}").into());
+        made.pump
+            .iter_mut()
+            .for_each(|pump| pump.id = format!("pump-{id}").as_str().into());
         made
     };
     let mut runs = vec![
@@ -91,7 +93,9 @@ fn has_float(run: &mut Run) {
         off_m: 0.2,
         at: Some("lower".into()),
     };
-    run.pump.iter_mut().for_each(|pump| pump.float = Some(switch.clone()));
+    run.pump
+        .iter_mut()
+        .for_each(|pump| pump.float = Some(switch.clone()));
 }
 
 fn idle(case: &Case) -> Vec<Finding> {
@@ -101,8 +105,14 @@ fn idle(case: &Case) -> Vec<Finding> {
 #[test]
 fn a_pump_that_may_stand_still_lets_the_one_beside_it_push_back_through_it() {
     let found = idle(&side_by_side(|runs| has_float(&mut runs[0])));
-    let kinds: Vec<_> = found.iter().map(|one| (one.severity, one.about[1].as_str())).collect();
-    assert_eq!(kinds, [(Severity::Problem, "one"), (Severity::Warning, "two")]);
+    let kinds: Vec<_> = found
+        .iter()
+        .map(|one| (one.severity, one.about[1].as_str()))
+        .collect();
+    assert_eq!(
+        kinds,
+        [(Severity::Problem, "one"), (Severity::Warning, "two")]
+    );
     let case = side_by_side(|runs| has_float(&mut runs[0]));
     assert_eq!(
         case.read(&found[0]),
@@ -114,12 +124,16 @@ fn a_pump_that_may_stand_still_lets_the_one_beside_it_push_back_through_it() {
 fn a_check_valve_that_holds_and_a_shut_valve_keep_a_pump_from_it() {
     let guarded = side_by_side(|runs| {
         has_float(&mut runs[0]);
-        runs.iter_mut().take(2).for_each(|run| run.check_valve = Some(Direction::Forward));
+        runs.iter_mut()
+            .take(2)
+            .for_each(|run| run.check_valve = Some(Direction::Forward));
     });
     assert!(idle(&guarded).is_empty());
     // It lets water back where it has failed.
     let failed = side_by_side(|runs| {
-        runs.iter_mut().take(2).for_each(|run| run.check_valve = Some(Direction::Forward));
+        runs.iter_mut()
+            .take(2)
+            .for_each(|run| run.check_valve = Some(Direction::Forward));
         runs[1].check_valve_failed = true;
     });
     assert_eq!(idle(&failed).len(), 1);
@@ -180,7 +194,11 @@ fn draws_from_a_joint(openings: &[f64], flow_m3_s: f64) -> Case {
     lift.pump = Some(pump(Direction::Forward));
     let mut runs = vec![lift];
     for (place, opening) in openings.iter().enumerate() {
-        let mut feed = run(&format!("feed-{place}"), at("lower", submerged()), bare("low"));
+        let mut feed = run(
+            &format!("feed-{place}"),
+            at("lower", submerged()),
+            bare("low"),
+        );
         feed.valves = vec![valve("gate", *opening)];
         runs.push(feed);
     }
@@ -195,7 +213,8 @@ fn draws_from_a_joint(openings: &[f64], flow_m3_s: f64) -> Case {
 
 #[test]
 fn a_shut_valve_before_a_pump_is_named() {
-    let with = |opening: f64| draws_from_a_joint(&[opening], if opening > 0.0 { 0.001 } else { 0.0 });
+    let with =
+        |opening: f64| draws_from_a_joint(&[opening], if opening > 0.0 { 0.001 } else { 0.0 });
     let one = three(Code::SuctionShut, with, [1.0, 1e-6, 0.0]);
     assert_eq!(one.severity, Severity::Problem);
     let about: Vec<&str> = one.about.iter().map(|id| id.as_str()).collect();
@@ -209,10 +228,17 @@ fn a_shut_valve_before_a_pump_is_named() {
 
 #[test]
 fn all_of_several_ways_must_be_shut() {
-    assert!(draws_from_a_joint(&[0.0, 1.0], 0.0).found(Code::SuctionShut).is_empty());
+    assert!(
+        draws_from_a_joint(&[0.0, 1.0], 0.0)
+            .found(Code::SuctionShut)
+            .is_empty()
+    );
     let case = draws_from_a_joint(&[0.0, 0.0], 0.0);
     let text = case.read(&case.found(Code::SuctionShut)[0]);
-    assert!(text.ends_with("feed-0 and feed-1 are shut before it."), "{text}");
+    assert!(
+        text.ends_with("feed-0 and feed-1 are shut before it."),
+        "{text}"
+    );
     // What comes in at the joint itself is water to draw.
     let mut fed = draws_from_a_joint(&[0.0], 0.0);
     fed.layout.joints[0].make_up_m3_s = 1e-4;
