@@ -53,13 +53,16 @@ pub(super) fn reach<'a>(
     found
 }
 
-/// Whether a search that stands at one end of a run may go on to the other: as far as its check valve lets water.
+/// Whether a search that stands at one end of a run may go on to the other: as far as its check valve lets water, and
+/// through a running pump the way that it pushes.
 fn lets(run: &Piped<'_>, end: usize, search: Search) -> bool {
     let water_goes = match (end, search) {
         (0, Search::Onward) | (1, Search::Back) => Direction::Forward,
         _ => Direction::Backward,
     };
-    run.facts.one_way.is_none_or(|only| only == water_goes)
+    let pump = run.drawn.pump.as_ref().filter(|_| run.facts.pump_on);
+    let pushed = pump.is_none_or(|pump| pump.pushes == water_goes);
+    pushed && run.facts.one_way.is_none_or(|only| only == water_goes)
 }
 
 /// Runs meet there with no free surface.

@@ -35,10 +35,18 @@ pub fn has_supply(network: &Network, node: usize, without: usize) -> bool {
     false
 }
 
-/// Whether water may pass a link the way that a valve set to `barred` would bar.
+/// Whether water may pass a link the way that a valve set to `barred` would bar. A running pump lets it pass the way
+/// that it pushes.
 fn lets(link: &Link, barred: Check) -> bool {
     match link {
-        Link::Run(law) => law.check != Check::Shut && law.check != barred,
+        Link::Run(law) => {
+            let backward = barred == Check::ForwardOnly;
+            let pushed = law
+                .pump
+                .as_ref()
+                .is_none_or(|pump| pump.backward == backward);
+            pushed && law.check != Check::Shut && law.check != barred
+        }
         Link::Rim(_) => false,
     }
 }

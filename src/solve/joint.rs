@@ -10,6 +10,8 @@ use super::system::FlatLink;
 /// what height its draw-off or inflow then fades out. A choice, far beyond any run that is built.
 pub(super) const BEYOND_M: f64 = 1000.0;
 const FADES_M: f64 = 100.0;
+/// What is still pushed or drawn where no run passes any, m³/s: its head goes out of sight all the same.
+const SEALED_M3_S: f64 = 1e-6;
 
 /// What is let in (> 0) or drawn off at a joint's head, m³/s, and its slope (≤ 0).
 pub(super) fn source(wanted_m3_s: f64, head_m: f64, bounds_m: [f64; 2]) -> (f64, f64) {
@@ -68,7 +70,7 @@ pub(super) fn held_to_ways<'l>(
         })
         .sum();
     if most_m3_s.is_finite() {
-        sign * wanted_m3_s.abs().min(most_m3_s)
+        sign * wanted_m3_s.abs().min(most_m3_s.max(SEALED_M3_S))
     } else {
         wanted_m3_s
     }

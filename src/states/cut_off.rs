@@ -28,7 +28,8 @@ pub(super) fn first_cut_off<'a>(
     cut.next()
 }
 
-fn is_shut(lowered: &Lowered, link: usize) -> bool {
+/// A run that lets water pass neither way.
+pub(super) fn is_shut(lowered: &Lowered, link: usize) -> bool {
     let law = lowered.network.edge_weight((link as u32).into());
     matches!(law, Some(Link::Run(law)) if law.check == Check::Shut)
 }

@@ -1,5 +1,6 @@
 //! A plant followed in time, through everything that switches on the way.
 
+use super::cut_off::is_shut;
 use super::cycle::{Cycle, Rounds};
 use super::plant::{Kind, Mode, Plant};
 use super::told::{Told, What};
@@ -353,7 +354,9 @@ fn watches(
                         let meaning = Meaning::Cover(switch.part.clone(), vessel.id.clone());
                         list.push((Watch::told(gauge), meaning));
                     }
-                    if how.tell && *mode == Mode::Runs {
+                    // A pump that nothing can pass neither lacks water nor gets it back.
+                    let passes = !is_shut(lowered, switch.link);
+                    if how.tell && *mode == Mode::Runs && passes {
                         let gauge = Gauge::Starved { link: switch.link };
                         list.push((Watch::told(gauge), Meaning::Suction(switch.part.clone())));
                     }

@@ -59,8 +59,18 @@ fn a_flow_that_no_pipe_here_should_carry() {
         case.run("drain").flow_m3_s = flow_m3_s;
         case
     };
-    let one = three(Code::IsThisMeant, with, [0.4, 0.5, 0.6]);
+    assert!(with(0.4).found(Code::IsThisMeant).is_empty());
+    assert!(
+        with(0.5).found(Code::IsThisMeant).is_empty(),
+        "on the limit"
+    );
+    let case = with(0.6);
+    let one = &case.found(Code::IsThisMeant)[0];
     assert_eq!((one.severity, one.limit), (Severity::Note, Some(0.5)));
+    assert_eq!(
+        case.read(one),
+        "drain carries 2160 m³/h while running. Is this meant?"
+    );
     let back = with(-0.6).found(Code::IsThisMeant);
     assert_eq!(back[0].measured, Some(0.6));
 }
@@ -83,7 +93,7 @@ fn side_by_side(change: impl Fn(&mut Vec<Run>)) -> Case {
     ];
     change(&mut runs);
     let mut layout = two_tanks(runs);
-    layout.joints = vec![joint("low", 0.1), joint("high", 0.3)];
+    layout.joints = vec![joint("low", 0.1), joint("high", 0.3), joint("branch", 0.3)];
     Case::new(layout)
 }
 

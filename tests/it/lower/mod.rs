@@ -13,5 +13,6 @@ mod parts;
 mod pumps;
 mod raised;
 mod rims;
+mod spills;
 mod valves;
 mod vessels;
