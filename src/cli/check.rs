@@ -42,9 +42,9 @@ fn states(asked: Option<State>) -> Vec<State> {
     asked.map_or_else(|| State::ALL.to_vec(), |state| vec![state])
 }
 
-/// The answer for people; what could not be solved also goes to standard error.
+/// The answer for people; what could not be solved or did not settle also goes to standard error.
 fn tell(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>) -> Outcome {
-    let failure = unsolved(evaluation, file);
+    let failure = no_answer(evaluation, file);
     Outcome {
         out: report_text(layout, evaluation, layout.units),
         err: failure.map_or(String::new(), |one| format!("{}\n", one.line_text())),
@@ -56,7 +56,7 @@ fn tell(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>) -> Outcom
 fn tell_json(layout: &Layout, evaluation: &Evaluation, file: &Path) -> Outcome {
     let mut report = report_json(layout, evaluation);
     if let (Some(failure), Some(object)) =
-        (unsolved(evaluation, Some(file)), report.as_object_mut())
+        (no_answer(evaluation, Some(file)), report.as_object_mut())
     {
         object.insert("error".to_owned(), failure.error());
     }
@@ -67,19 +67,30 @@ fn tell_json(layout: &Layout, evaluation: &Evaluation, file: &Path) -> Outcome {
     }
 }
 
-/// The first state that could not be solved or did not settle, as a failure.
+/// The first state that could not be solved, as a failure.
 pub(super) fn unsolved(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
-    let failure = match evaluation.unsolved.first() {
-        Some((state, parts)) => Failure {
-            part: parts.first().map(|id| id.as_str().to_owned()),
-            ..Failure::unsolved(state.word())
-        },
-        None => Failure::unsettled(evaluation.unsettled().next()?.word()),
+    let (state, parts) = evaluation.unsolved.first()?;
+    let failure = Failure {
+        part: parts.first().map(|id| id.as_str().to_owned()),
+        ..Failure::unsolved(state.word())
     };
-    Some(match file {
+    Some(in_file(failure, file))
+}
+
+/// The same, and else the first state that did not settle.
+fn no_answer(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
+    let unsettled = || {
+        let state = evaluation.unsettled().next()?;
+        Some(in_file(Failure::unsettled(state.word()), file))
+    };
+    unsolved(evaluation, file).or_else(unsettled)
+}
+
+fn in_file(failure: Failure, file: Option<&Path>) -> Failure {
+    match file {
         Some(file) => failure.in_file(file),
         None => failure,
-    })
+    }
 }
 
 /// 2 where a state could not be solved or did not settle, 1 where there is a problem, else 0.

@@ -146,6 +146,7 @@ impl Followed {
         self.still_since_s = piece.still_since_s.map(|since_s| began_s + since_s);
         self.time_s += piece.time_s;
         self.still = piece.still;
+        self.given_up |= piece.given_up;
         self.moving = piece.moving;
         let passed = piece.course.passed_m3.into_iter().map(|mut passed_m3| {
             add(&mut passed_m3, &self.passed_m3);
