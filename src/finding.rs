@@ -84,6 +84,10 @@ pub enum Code {
     Spills,
     /// A vessel takes in water and no run takes it away: it fills for ever.
     FillsForEver,
+    /// Vessels name each other for their spill, round in a ring.
+    SpillsInARing,
+    /// A vessel is to spill into a part that stands higher than its rim.
+    SpillsUphill,
     /// A vessel's level stands too close under its rim.
     LittleFreeboard,
     /// At the rim a drain passes less than it must.
@@ -94,6 +98,8 @@ pub enum Code {
     RunsDry,
     /// A run that should flow stands dry or still.
     NoFlow,
+    /// Nothing flows: there is no pump, and no water comes in.
+    NoPump,
     /// A run flows against the way it was drawn.
     FlowsBackward,
     /// Velocity over its limit.
@@ -120,6 +126,10 @@ pub enum Code {
     PumpStarved,
     /// A running pump is driven backwards.
     PumpDrivenBackward,
+    /// A pump that stands still lets the pump beside it push water back through it.
+    IdlePumpsShortCircuit,
+    /// A pump has no way to draw water: its suction is shut.
+    SuctionShut,
     /// A part turns over more slowly than wanted.
     LittleTurnover,
     /// An overflow without an open vent may prime as a siphon.
@@ -136,6 +146,8 @@ pub enum Code {
     Suction,
     /// A joint's draw-off cannot be met by any run.
     CannotDraw,
+    /// More is let in at a joint than its runs can take.
+    TooMuchForJoint,
     /// While starting, a pump is held back by its intake, or runs dry.
     StarvesAtStart,
     /// A pump that should run has run dry and stands.
@@ -154,6 +166,8 @@ pub enum Code {
     Surges,
     /// Air stands locked in a high point of a run, above the grade there.
     AirLock,
+    /// A number so large that it may be a slip of the unit.
+    IsThisMeant,
     /// No filling of the lowest vessel is right, neither too full nor too empty.
     NoRoomToFill,
     /// A siphon that nobody filled carries nothing.
@@ -162,14 +176,17 @@ pub enum Code {
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 39] = [
+    pub const ALL: [Code; 46] = [
         Code::Spills,
         Code::FillsForEver,
+        Code::SpillsInARing,
+        Code::SpillsUphill,
         Code::LittleFreeboard,
         Code::DrainTooSmall,
         Code::LittleReserve,
         Code::RunsDry,
         Code::NoFlow,
+        Code::NoPump,
         Code::FlowsBackward,
         Code::TooFast,
         Code::TooSlow,
@@ -183,6 +200,8 @@ impl Code {
         Code::CurveGuessed,
         Code::PumpStarved,
         Code::PumpDrivenBackward,
+        Code::IdlePumpsShortCircuit,
+        Code::SuctionShut,
         Code::LittleTurnover,
         Code::MaySiphon,
         Code::VentSpills,
@@ -191,6 +210,7 @@ impl Code {
         Code::NotConnected,
         Code::Suction,
         Code::CannotDraw,
+        Code::TooMuchForJoint,
         Code::StarvesAtStart,
         Code::PumpRunsDry,
         Code::NeverSteady,
@@ -200,6 +220,7 @@ impl Code {
         Code::IntakeUncovered,
         Code::Surges,
         Code::AirLock,
+        Code::IsThisMeant,
         Code::NoRoomToFill,
         Code::MayNeverPrime,
     ];
@@ -209,11 +230,14 @@ impl Code {
         match self {
             Code::Spills => "spills",
             Code::FillsForEver => "fills-for-ever",
+            Code::SpillsInARing => "spills-in-a-ring",
+            Code::SpillsUphill => "spills-uphill",
             Code::LittleFreeboard => "little-freeboard",
             Code::DrainTooSmall => "drain-too-small",
             Code::LittleReserve => "little-reserve",
             Code::RunsDry => "runs-dry",
             Code::NoFlow => "no-flow",
+            Code::NoPump => "no-pump",
             Code::FlowsBackward => "flows-backward",
             Code::TooFast => "too-fast",
             Code::TooSlow => "too-slow",
@@ -227,6 +251,8 @@ impl Code {
             Code::CurveGuessed => "curve-guessed",
             Code::PumpStarved => "pump-starved",
             Code::PumpDrivenBackward => "pump-driven-backward",
+            Code::IdlePumpsShortCircuit => "idle-pumps-short-circuit",
+            Code::SuctionShut => "suction-shut",
             Code::LittleTurnover => "little-turnover",
             Code::MaySiphon => "may-siphon",
             Code::VentSpills => "vent-spills",
@@ -235,6 +261,7 @@ impl Code {
             Code::NotConnected => "not-connected",
             Code::Suction => "suction",
             Code::CannotDraw => "cannot-draw",
+            Code::TooMuchForJoint => "too-much-for-joint",
             Code::StarvesAtStart => "starves-at-start",
             Code::PumpRunsDry => "pump-runs-dry",
             Code::NeverSteady => "never-steady",
@@ -244,6 +271,7 @@ impl Code {
             Code::IntakeUncovered => "intake-uncovered",
             Code::Surges => "surges",
             Code::AirLock => "air-lock",
+            Code::IsThisMeant => "is-this-meant",
             Code::NoRoomToFill => "no-room-to-fill",
             Code::MayNeverPrime => "may-never-prime",
         }

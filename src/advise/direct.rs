@@ -2,6 +2,7 @@
 
 use super::advice;
 use super::bench::{Bench, level_of};
+use super::silent;
 use super::step::{down, up};
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence};
 use crate::layout::{End, Id, Opening, Run, Vessel};
@@ -26,7 +27,7 @@ pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
             "Put a check valve behind the pump, or a higher pump in its place.".into(),
         ])),
         Code::VentSpills => vent(found),
-        _ => None,
+        _ => silent::cure(bench, found),
     };
     cure.into_iter().collect()
 }

@@ -15,6 +15,7 @@ mod less_flow;
 mod lower;
 mod rim;
 mod search;
+mod silent;
 mod size;
 mod spill;
 mod step;

@@ -1,6 +1,7 @@
 //! Paths shut one at a time: what spills, how soon, and which pumps are left without water.
 
 use super::seen::Seen;
+use super::suction_shut;
 use super::tell::{finding, held_to, time, volume};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Limits};
@@ -96,14 +97,20 @@ fn spills(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
 fn starves<'a>(seen: &Seen<'a>, befalls: &Befalls<'a>) -> Finding {
     let soonest_s = soonest_s(befalls);
     let mut text = blocked(befalls);
-    text.extend(seen.pump_words(befalls.part));
-    text.extend([
-        " is held back for want of water after ".into(),
-        time(soonest_s),
-    ]);
+    let code = if suction_shut::is_suction(seen, befalls.part) {
+        text.extend(suction_shut::without_water(seen, befalls.part));
+        Code::SuctionShut
+    } else {
+        text.extend(seen.pump_words(befalls.part));
+        text.extend([
+            " is held back for want of water after ".into(),
+            time(soonest_s),
+        ]);
+        Code::StarvesWhenBlocked
+    };
     text.extend(others(befalls));
     text.push(".".into());
-    let kind = (Code::StarvesWhenBlocked, Severity::Warning);
+    let kind = (code, Severity::Warning);
     let found = finding(seen, kind, &about(befalls), text);
     held_to(found, Quantity::Time, (soonest_s, f64::NAN))
 }

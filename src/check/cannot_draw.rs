@@ -2,8 +2,8 @@
 
 use super::seen::Seen;
 use super::tell::{finding, flow, held_to};
-use crate::finding::{Code, Finding, Severity};
-use crate::layout::Joint;
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::layout::{Id, Joint};
 use crate::units::Quantity;
 
 /// What may be missing, m³/s: a thousand times the solver's own tolerance.
@@ -29,18 +29,32 @@ fn of_joint(seen: &Seen<'_>, joint: &Joint) -> Option<Finding> {
         return None;
     }
     let id = &joint.id;
-    let (wish, runs) = match drawn {
-        true => (" are to be drawn at ", ", and its runs bring "),
-        false => (" are to be let in at ", ", and its runs take "),
+    let passes_m3_s = passes_m3_s.max(0.0);
+    let (code, text) = if drawn {
+        let words = [" are to be drawn at ", ", and its runs bring "];
+        (
+            Code::CannotDraw,
+            said((wanted_m3_s, passes_m3_s), id, words),
+        )
+    } else {
+        let words = [" are to be let in at ", ", and its runs can take "];
+        (
+            Code::TooMuchForJoint,
+            said((wanted_m3_s, passes_m3_s), id, words),
+        )
     };
-    let text = vec![
+    let found = finding(seen, (code, Severity::Problem), &[id], text);
+    Some(held_to(found, Quantity::Flow, (passes_m3_s, wanted_m3_s)))
+}
+
+fn said((wanted_m3_s, passes_m3_s): (f64, f64), id: &Id, words: [&str; 2]) -> Vec<Piece> {
+    let [wish, runs] = words;
+    vec![
         flow(wanted_m3_s),
         wish.into(),
         id.into(),
         runs.into(),
-        flow(passes_m3_s.max(0.0)),
+        flow(passes_m3_s),
         ".".into(),
-    ];
-    let found = finding(seen, (Code::CannotDraw, Severity::Problem), &[id], text);
-    Some(held_to(found, Quantity::Flow, (passes_m3_s, wanted_m3_s)))
+    ]
 }

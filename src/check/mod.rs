@@ -16,11 +16,14 @@ mod drains;
 mod fill;
 mod freeboard;
 mod hazen_williams;
+mod idle_pumps;
 mod intake;
 mod line;
+mod meant;
 mod never_primes;
 mod never_steady;
 mod no_flow;
+mod no_pump;
 mod pump_dry;
 mod pump_duty;
 mod pump_feed;
@@ -31,11 +34,13 @@ mod seen;
 mod spills;
 mod starting;
 mod suction;
+mod suction_shut;
 mod surges;
 mod tell;
 mod turnover;
 mod velocity;
 mod vent;
+mod ways;
 
 use crate::finding::{Code, Finding, State};
 use crate::layout::Layout;
@@ -89,6 +94,7 @@ pub const RULES: &[Rule] = &[
     rule(&[Code::DrainTooSmall, Code::LittleReserve], RUNS, drains::find),
     rule(&[Code::RunsDry], ENDS, runs_dry::find),
     rule(&[Code::NoFlow], RUNS, no_flow::find),
+    rule(&[Code::NoPump], RUNS, no_pump::find),
     rule(&[Code::FlowsBackward], RUNS, backward::find),
     rule(&[Code::TooFast, Code::TooSlow], RUNS, velocity::find),
     rule(&[Code::AirGapDrowned], ENDS, air_gap::find),
@@ -96,19 +102,26 @@ pub const RULES: &[Rule] = &[
     rule(&[Code::Suction], ENDS, suction::find),
     rule(&[Code::PumpCannotLift, Code::PumpOffCurve], RUNS, pump_duty::find),
     rule(&[Code::PumpStarved, Code::PumpDrivenBackward], RUNS, pump_feed::find),
+    rule(&[Code::SuctionShut], RUNS, suction_shut::find),
+    rule(&[Code::IdlePumpsShortCircuit], RUNS, idle_pumps::find),
     rule(&[Code::PumpRunsDry], RUNS, pump_dry::find),
     rule(&[Code::IntakeUncovered], RUNS, intake::find),
     rule(&[Code::LittleTurnover], RUNS, turnover::find),
     rule(&[Code::VentSpills], ENDS, vent::find),
     rule(&[Code::HazenWilliamsRange], ENDS, hazen_williams::find),
-    rule(&[Code::CannotDraw], ENDS, cannot_draw::find),
+    rule(&[Code::CannotDraw, Code::TooMuchForJoint], ENDS, cannot_draw::find),
     rule(&[Code::NeverSteady], ENDS, never_steady::find),
     rule(&[Code::StarvesAtStart], &[State::Starting], starting::find),
-    rule(&[Code::SpillsWhenBlocked, Code::StarvesWhenBlocked], &[State::Blocked], blocked::find),
+    rule(
+        &[Code::SpillsWhenBlocked, Code::StarvesWhenBlocked, Code::SuctionShut],
+        &[State::Blocked],
+        blocked::find,
+    ),
     rule(&[Code::RunsBack], &[State::Stopped], runs_back::find),
     rule(&[Code::Surges], RUNS, surges::find),
     rule(&[Code::AirLock], RUNS, air_lock::find),
     rule(&[Code::MayNeverPrime], RUNS, never_primes::find),
+    rule(&[Code::IsThisMeant], RUNS, meant::find),
 ];
 
 /// Everything that one solved state gives to say, worst first, without cures.

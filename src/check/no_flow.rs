@@ -1,5 +1,6 @@
 //! A run that carries nothing while running, though nothing shuts it.
 
+use super::no_pump;
 use super::seen::{Piped, SAME_M, Seen};
 use super::tell::{finding, flow, height, held_to, when};
 use crate::finding::{Code, Finding, Piece, Severity};
@@ -8,8 +9,8 @@ use crate::states::report::{Control, PumpReport, Standing};
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    // Where a pump stands that should run, what it does not feed is no news.
-    if seen.report.pumps.iter().any(stands) {
+    // Where a pump stands that should run, or nothing makes water flow, what is not fed is no news.
+    if seen.report.pumps.iter().any(stands) || no_pump::explains_all(seen) {
         return Vec::new();
     }
     let idle = seen.runs.iter().filter(|run| {

@@ -2,6 +2,7 @@
 
 use super::pump_feed::is_starved;
 use super::seen::{Piped, Seen, TRICKLE_M3_S, over, under};
+use super::suction_shut;
 use super::tell::{finding, flow, head, held_to};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::states::report::PumpReport;
@@ -31,7 +32,7 @@ fn of_pump(
 }
 
 fn cannot_lift(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Option<Finding> {
-    if is_starved(pump, run) {
+    if is_starved(pump, run) || suction_shut::shut_before(seen, pump, run).is_some() {
         return None;
     }
     let kind = (Code::PumpCannotLift, Severity::Problem);

@@ -1,5 +1,6 @@
 //! A vessel without water.
 
+use super::no_pump;
 use super::seen::{SAME_M, Seen, under};
 use super::tell::{finding, height, held_to, when};
 use crate::finding::{Code, Finding, Severity};
@@ -12,6 +13,9 @@ const LEAST_DEPTH_M: f64 = 0.001;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
+    if no_pump::explains_all(seen) {
+        return found;
+    }
     for held in &seen.vessels {
         let vessel = held.drawn;
         let depth_m = held.low_m().map(|low_m| low_m - held.here.floor_m);

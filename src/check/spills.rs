@@ -26,6 +26,9 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 
 fn no_level(seen: &Seen<'_>, held: &Held<'_>) -> Finding {
     let id = &held.drawn.id;
+    if only_rain_comes_in(seen) {
+        return filled_by_rain(seen, held);
+    }
     let mut text: Vec<Piece> = vec![
         id.into(),
         " fills for ever".into(),
@@ -43,6 +46,32 @@ fn no_level(seen: &Seen<'_>, held: &Held<'_>) -> Finding {
     let kind = (Code::FillsForEver, Severity::Problem);
     let found = finding(seen, kind, &[id], text);
     held_to(found, Quantity::Flow, (held.here.inflow_m3_s, 0.0))
+}
+
+/// Rain ends, so that it fills no vessel for ever; but while it falls nothing takes it away.
+fn filled_by_rain(seen: &Seen<'_>, held: &Held<'_>) -> Finding {
+    let id = &held.drawn.id;
+    let mut text: Vec<Piece> = vec![
+        id.into(),
+        " fills as long as it rains: ".into(),
+        flow(held.here.inflow_m3_s),
+        " flows in, and nothing takes it away.".into(),
+    ];
+    text.extend(lost(held));
+    let found = finding(seen, (Code::FillsForEver, Severity::Warning), &[id], text);
+    held_to(found, Quantity::Flow, (held.here.inflow_m3_s, 0.0))
+}
+
+/// It rains, and no other water comes in from outside.
+fn only_rain_comes_in(seen: &Seen<'_>) -> bool {
+    let layout = seen.layout;
+    let mut vessels = layout.vessels.iter();
+    let mut joints = layout.joints.iter();
+    let mut fixed = seen.report.fixed.iter();
+    layout.weather.rain_m_s > 0.0
+        && !vessels.any(|one| one.make_up_m3_s > 0.0 || one.float_valve.is_some())
+        && !joints.any(|one| one.make_up_m3_s > 0.0)
+        && !fixed.any(|one| one.flow_m3_s > TRICKLE_M3_S)
 }
 
 fn spills(seen: &Seen<'_>, held: &Held<'_>, level_m: f64) -> Finding {

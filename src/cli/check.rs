@@ -42,9 +42,9 @@ fn states(asked: Option<State>) -> Vec<State> {
     asked.map_or_else(|| State::ALL.to_vec(), |state| vec![state])
 }
 
-/// The answer for people; what could not be solved also goes to standard error.
+/// The answer for people; what could not be solved or did not settle also goes to standard error.
 fn tell(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>) -> Outcome {
-    let failure = unsolved(evaluation, file);
+    let failure = no_answer(evaluation, file);
     Outcome {
         out: report_text(layout, evaluation, layout.units),
         err: failure.map_or(String::new(), |one| format!("{}\n", one.line_text())),
@@ -52,15 +52,18 @@ fn tell(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>) -> Outcom
     }
 }
 
-/// The answer for scripts: the report, or an error where anything could not be solved.
+/// The answer for scripts: the report, with an error beside it where a state could not be solved.
 fn tell_json(layout: &Layout, evaluation: &Evaluation, file: &Path) -> Outcome {
-    match unsolved(evaluation, Some(file)) {
-        Some(failure) => Outcome::failed_json(&failure),
-        None => Outcome {
-            out: json::print(&report_json(layout, evaluation)),
-            err: String::new(),
-            code: exit_code(evaluation),
-        },
+    let mut report = report_json(layout, evaluation);
+    if let (Some(failure), Some(object)) =
+        (no_answer(evaluation, Some(file)), report.as_object_mut())
+    {
+        object.insert("error".to_owned(), failure.error());
+    }
+    Outcome {
+        out: json::print(&report),
+        err: String::new(),
+        code: exit_code(evaluation),
     }
 }
 
@@ -71,17 +74,30 @@ pub(super) fn unsolved(evaluation: &Evaluation, file: Option<&Path>) -> Option<F
         part: parts.first().map(|id| id.as_str().to_owned()),
         ..Failure::unsolved(state.word())
     };
-    Some(match file {
-        Some(file) => failure.in_file(file),
-        None => failure,
-    })
+    Some(in_file(failure, file))
 }
 
-/// 2 where a state could not be solved, 1 where there is a problem, else 0.
+/// The same, and else the first state that did not settle.
+fn no_answer(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
+    let unsettled = || {
+        let state = evaluation.unsettled().next()?;
+        Some(in_file(Failure::unsettled(state.word()), file))
+    };
+    unsolved(evaluation, file).or_else(unsettled)
+}
+
+fn in_file(failure: Failure, file: Option<&Path>) -> Failure {
+    match file {
+        Some(file) => failure.in_file(file),
+        None => failure,
+    }
+}
+
+/// 2 where a state could not be solved or did not settle, 1 where there is a problem, else 0.
 pub fn exit_code(evaluation: &Evaluation) -> i32 {
     let otherwise = evaluation.variants.iter().flat_map(|one| &one.findings);
     let mut findings = evaluation.findings.iter().chain(otherwise);
-    if !evaluation.unsolved.is_empty() {
+    if !evaluation.unsolved.is_empty() || evaluation.unsettled().next().is_some() {
         NO_ANSWER
     } else if findings.any(|one| one.severity == Severity::Problem) {
         BAD_NEWS

@@ -38,6 +38,14 @@ impl Failure {
         )
     }
 
+    /// A state whose numbers are not to be relied on.
+    pub fn unsettled(state: &str) -> Self {
+        Failure::new(
+            format!("the state {state} did not settle, and its numbers are not to be relied on"),
+            "This is a fault of the program: please report it with the layout",
+        )
+    }
+
     /// The same failure, in `file`.
     #[must_use]
     pub fn in_file(self, file: impl Into<PathBuf>) -> Self {
@@ -74,16 +82,18 @@ impl Failure {
 
     /// The object that stands alone on standard output under `--json`.
     pub fn json(&self) -> Value {
+        json!({ "format": super::json::FORMAT, "error": self.error() })
+    }
+
+    /// The error alone, which stands beside a report that is not whole.
+    pub fn error(&self) -> Value {
         let place = self.file.as_ref().map(|file| file.display().to_string());
         json!({
-            "format": super::json::FORMAT,
-            "error": {
-                "what": self.what,
-                "where": place,
-                "line": self.line,
-                "part": self.part,
-                "do": self.cure,
-            }
+            "what": self.what,
+            "where": place,
+            "line": self.line,
+            "part": self.part,
+            "do": self.cure,
         })
     }
 }

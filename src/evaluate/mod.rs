@@ -58,6 +58,20 @@ impl Evaluation {
         self.not_checked.is_empty()
     }
 
+    /// The states whose reports did not meet the tolerances of the method, in one outcome or the other; last
+    /// those of the layout run otherwise.
+    pub fn unsettled(&self) -> impl Iterator<Item = State> + '_ {
+        let variants = self.variants.iter().map(|one| &one.running);
+        let reports = self.states.iter().chain(variants);
+        let settled = |report: &StateReport| {
+            let primed = report.primed.as_ref();
+            report.converged && primed.is_none_or(|primed| primed.converged)
+        };
+        reports
+            .filter(move |report| !settled(report))
+            .map(|report| report.state)
+    }
+
     /// The report of one state.
     pub fn state(&self, state: State) -> Option<&StateReport> {
         self.states.iter().find(|report| report.state == state)
@@ -188,6 +202,10 @@ impl<'a> Work<'a> {
         let rest = match states::rest(self.layout, &self.built.off) {
             Ok(rest) => rest,
             Err(failed) => {
+                // What the drawing alone says is true all the same.
+                self.evaluation
+                    .findings
+                    .extend(self.tall.on.findings.iter().cloned());
                 self.fail(&State::ALL, &failed);
                 return None;
             }
@@ -302,7 +320,7 @@ impl<'a> Work<'a> {
     }
 
     fn marks(&mut self) {
-        match states::fill_marks(self.layout, &self.tall) {
+        match self.dry_weather_marks() {
             Ok(marks) => {
                 let told = marks.as_ref().and_then(check::no_room);
                 self.evaluation.findings.extend(told);
@@ -310,6 +328,17 @@ impl<'a> Work<'a> {
             }
             Err(failed) => self.fail(&[State::Stopped], &failed),
         }
+    }
+
+    /// One fills in dry weather: in rain every fill ends at the same overflow, and tells nothing.
+    fn dry_weather_marks(&self) -> Result<Option<FillMarks>, Unsolved> {
+        if self.layout.weather.rain_m_s == 0.0 {
+            return states::fill_marks(self.layout, &self.tall);
+        }
+        let mut layout = self.layout.clone();
+        layout.weather.rain_m_s = 0.0;
+        let tall = both(&layout, self.catalogue, Walls::Tall, Age::New);
+        states::fill_marks(&layout, &tall)
     }
 
     fn fail(&mut self, states: &[State], failed: &Unsolved) {

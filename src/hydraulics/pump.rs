@@ -7,9 +7,6 @@ use thiserror::Error;
 
 /// Lowest speed ratio the affinity laws are used at; a lower one counts as this.
 pub const LEAST_SPEED_RATIO: f64 = 1e-3;
-/// Exponents a three-point fit may have. Outside, the points are joined by a curve instead.
-pub const FIT_EXPONENTS: std::ops::RangeInclusive<f64> = 1.0..=4.0;
-
 /// The exponent of a curve of which only the label is known: h0·(1 − (Q/Qmax)ⁿ). A parabola is what most hand
 /// calculations take. Common practice, no source; a guess.
 pub const LABEL_EXPONENT: f64 = 2.0;
@@ -46,10 +43,6 @@ pub enum CurveError {
         /// Counted from 0.
         index: usize,
     },
-    /// Three points that h0 − c·Qⁿ does not pass through: the first is not at rest, the heads
-    /// do not fall, or n would lie outside 1 to 4.
-    #[error("no curve h0 − c·Qⁿ with n from 1 to 4 passes through the three points")]
-    NoPowerFit,
 }
 
 /// Head that a pump gives, against flow; never rises with flow.
@@ -74,40 +67,11 @@ impl Curve {
     /// Cubic Hermite with Fritsch–Butland slopes and one-sided three-point ends. Where the
     /// points rise, the curve is laid on their non-increasing envelope from above (each head
     /// is the largest at its own or any larger flow): that keeps the falling branch as entered,
-    /// the one on which a pump settles.
+    /// the one on which a pump settles. Three points are joined like any others; h0 − c·Qⁿ is
+    /// used only where it is entered as such.
     pub fn points(points: &[(f64, f64)]) -> Result<Curve, CurveError> {
         check(points, 2)?;
         Ok(Curve::Points(PointCurve::through(points)))
-    }
-
-    /// h0 − c·Qⁿ through exactly three points, the first at no flow, n from 1 to 4.
-    pub fn three_points(points: &[(f64, f64); 3]) -> Result<Curve, CurveError> {
-        check(points, 3)?;
-        let [(q0, h0_m), (q1, h1), (q2, h2)] = *points;
-        let (drop1, drop2) = (h0_m - h1, h0_m - h2);
-        if q0 != 0.0 || drop1 <= 0.0 || drop2 <= drop1 {
-            return Err(CurveError::NoPowerFit);
-        }
-        let n = (drop2 / drop1).ln() / (q2 / q1).ln();
-        let c = drop2 / q2.powf(n);
-        // A parabola typed by hand may give 1 − 1e-16.
-        let n = if (n - 1.0).abs() < 1e-9 { 1.0 } else { n };
-        if FIT_EXPONENTS.contains(&n) && c.is_finite() {
-            Ok(Curve::Power { h0_m, c, n })
-        } else {
-            Err(CurveError::NoPowerFit)
-        }
-    }
-
-    /// The curve that entered points mean: three points from rest on are fitted with
-    /// h0 − c·Qⁿ where n comes out from 1 to 4; all others are joined by [`Curve::points`].
-    pub fn from_points(points: &[(f64, f64)]) -> Result<Curve, CurveError> {
-        if let [a, b, c] = *points
-            && let Ok(curve) = Curve::three_points(&[a, b, c])
-        {
-            return Ok(curve);
-        }
-        Curve::points(points)
     }
 
     /// The curve guessed from the two numbers of a label: largest head (m, above 0) at no flow, and largest flow

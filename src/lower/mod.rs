@@ -11,6 +11,7 @@ mod findings;
 mod fittings;
 mod grade;
 mod losses;
+mod meant;
 mod nodes;
 mod opening;
 mod opening_findings;
@@ -21,6 +22,7 @@ mod pump;
 mod rims;
 mod run;
 mod screens;
+mod spills;
 mod valves;
 mod vessel;
 mod water;
@@ -135,6 +137,7 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
     };
     ground.nodes.add_nowhere(layout, &mut network);
     nodes::unconnected(layout, &mut findings);
+    spills::findings(layout, &mut findings);
     let mut noticed: Vec<Vec<Finding>> = Vec::with_capacity(layout.runs.len());
     let mut pipes = Vec::with_capacity(layout.runs.len());
     for run in &layout.runs {
@@ -162,6 +165,7 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
         origin.run_facts.push(lowered.facts);
     }
     pipe::warm_or_cold(layout, &mut findings);
+    meant::findings(layout, &origin.run_facts, &mut findings);
     rims::add(&ground, &mut network, &mut origin);
     Lowered {
         network,

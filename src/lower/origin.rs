@@ -3,6 +3,7 @@
 use crate::hydraulics::friction::Wall;
 use crate::hydraulics::loss::{Loss, Minor};
 use crate::hydraulics::pump::Curve;
+use crate::layout::Direction;
 use crate::network::RunLaw;
 
 /// Node and link indices of the parts, in the order of the layout.
@@ -35,6 +36,8 @@ pub struct RunFacts {
     pub length_m: f64,
     /// How far its most shut valve is open; none where it has no valve.
     pub valve_open: Option<f64>,
+    /// The only way, as drawn, that its check valve lets water pass; none where nothing holds it back.
+    pub one_way: Option<Direction>,
     /// Everything that takes head from a flow along its link.
     pub items: Vec<Item>,
     /// Everything that takes head from a flow against its link.

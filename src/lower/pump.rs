@@ -44,7 +44,7 @@ fn read(form: &CurveForm) -> Option<(Curve, bool)> {
     match form {
         CurveForm::Points(points) => {
             let points: Vec<(f64, f64)> = points.iter().map(|p| (p.flow_m3_s, p.head_m)).collect();
-            let curve = Curve::from_points(&points).ok()?;
+            let curve = Curve::points(&points).ok()?;
             let rises = curve.rises();
             Some((curve, rises))
         }

@@ -1,6 +1,6 @@
 //! Rims that spill.
 
-use super::{Ground, Origin, Walls, vessel};
+use super::{Ground, Origin, Walls, spills, vessel};
 use crate::layout::{Layout, Vessel};
 use crate::network::{Link, Network, Node, RimLaw};
 use petgraph::graph::NodeIndex;
@@ -11,6 +11,7 @@ const LOST_BELOW_M: f64 = 100.0;
 /// Adds the rims of the vessels, and what catches the water that is lost over them.
 pub(super) fn add(ground: &Ground<'_>, network: &mut Network, origin: &mut Origin) {
     let mut lost = None;
+    let astray = spills::astray(ground.layout);
     for (vessel, source) in ground.layout.vessels.iter().zip(&ground.nodes.vessels) {
         let perimeter_m = vessel::rim_perimeter_m(vessel);
         let spills = ground.situation.walls == Walls::AsBuilt && perimeter_m > 0.0;
@@ -18,8 +19,9 @@ pub(super) fn add(ground: &Ground<'_>, network: &mut Network, origin: &mut Origi
             origin.rims.push(None);
             continue;
         }
-        let target = receiver(ground, vessel, *source)
-            .unwrap_or_else(|| *lost.get_or_insert_with(|| add_lost(ground.layout, network)));
+        let caught = receiver(ground, vessel, *source).filter(|_| !astray.contains(&vessel.id));
+        let target =
+            caught.unwrap_or_else(|| *lost.get_or_insert_with(|| add_lost(ground.layout, network)));
         let law = RimLaw {
             rim_m: vessel.rim_m,
             perimeter_m,

@@ -67,6 +67,7 @@ pub(super) fn lower_run(
     facts.reversed = reversed;
     facts.chain = drawn.chains.of(drawn.index);
     facts.pumped = pumped;
+    facts.one_way = valves::one_way(ground, run);
     facts.suction = pump::suction(ground, run, bore);
     facts.bore_m = bore.bore_m;
     facts.rise = source.raised.as_ref().map(|raised| raised.rise.clone());
@@ -185,6 +186,7 @@ fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
             _ => run.length_m.unwrap_or_else(|| route_length_m(corners)),
         },
         valve_open: valves::least_opening(run),
+        one_way: None,
         items: Vec::new(),
         items_back: Vec::new(),
         rise: None,

@@ -31,8 +31,17 @@ pub(super) fn check(ground: &Ground<'_>, run: &Run) -> Check {
     if run.valves.iter().any(is_shut) {
         return Check::Shut;
     }
+    match one_way(ground, run) {
+        None => Check::None,
+        Some(Direction::Forward) => Check::ForwardOnly,
+        Some(Direction::Backward) => Check::BackwardOnly,
+    }
+}
+
+/// The only way along the run as drawn that a check valve lets water pass; none where nothing holds it back.
+pub(super) fn one_way(ground: &Ground<'_>, run: &Run) -> Option<Direction> {
     if run.check_valve_failed {
-        return Check::None;
+        return None;
     }
     let moved_by_flow = |valve: &ValveUse| {
         let kind = ground.catalogue.valve(&valve.kind);
@@ -43,11 +52,7 @@ pub(super) fn check(ground: &Ground<'_>, run: &Run) -> Check {
         let entered = run.valves.iter().any(moved_by_flow);
         entered.then(|| pushes.unwrap_or_default())
     };
-    match run.check_valve.or_else(implied) {
-        None => Check::None,
-        Some(Direction::Forward) => Check::ForwardOnly,
-        Some(Direction::Backward) => Check::BackwardOnly,
-    }
+    run.check_valve.or_else(implied)
 }
 
 /// What each valve loses.

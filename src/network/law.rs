@@ -81,6 +81,9 @@ pub struct Threshold {
 const SHALLOWEST: f64 = 1e-9;
 /// Largest slope handed on, m/(m³/s): a crest law is vertical at no flow.
 const STEEPEST: f64 = 1e12;
+/// The same of a whole run: a tap that is all but shut loses a metre with next to no flow, and a line with less than
+/// its true slope would throw the flow from side to side.
+const STEEPEST_RUN: f64 = 1e30;
 /// Head there is over that of no flow, as a share of what the flow at hand asks for: within this a straight line
 /// leads to the right flow soonest.
 const NEAR: std::ops::Range<f64> = 0.5..2.0;
@@ -214,7 +217,7 @@ impl RunLaw {
             let gain = self.gain(sense, flow);
             return Need {
                 head_m: head.head_m - gain.value,
-                by_flow: (head.by_flow - gain.slope).clamp(SHALLOWEST, STEEPEST),
+                by_flow: (head.by_flow - gain.slope).clamp(SHALLOWEST, STEEPEST_RUN),
                 by_level: head.by_level,
             };
         }

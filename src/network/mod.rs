@@ -8,12 +8,14 @@ mod link;
 mod port;
 mod source;
 mod storage;
+mod supply;
 
 pub use law::{Held, Need, Sense, Threshold};
 pub use link::{Check, PumpLaw, Raised, RimLaw, RunLaw};
 pub use port::{Outlet, Port};
 pub use source::{FloatInflow, Source};
 pub use storage::{Segment, Storage};
+pub use supply::has_supply;
 
 use petgraph::graph::DiGraph;
 

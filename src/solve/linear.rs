@@ -22,7 +22,7 @@ pub(crate) struct Linear {
     pub two_way: bool,
     /// The line is about the level over an edge, not about the flow.
     pub over_edge: bool,
-    /// What the last digit of that level makes of the flow, m³/s; 0 of other lines.
+    /// What the last digit of the levels makes of the flow, m³/s: of that over an edge, or of those at both ends.
     pub last_digit: f64,
     /// What holds the flow on this line.
     pub held: Held,
@@ -66,7 +66,7 @@ fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Linear {
     for sense in [Sense::Forward, Sense::Backward] {
         let ends = along(sense, levels);
         let (flow, _) = run.one_way(sense, ends, base.abs());
-        if flow > TRICKLE_M3_S {
+        if flow > TRICKLE_M3_S && !is_shut_to_the_last_digit(run, sense, ends) {
             // The run stands closed and should not: the law does not hold here.
             let energy_m = f64::INFINITY;
             return Linear {
@@ -76,6 +76,20 @@ fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Linear {
         }
     }
     still(run, levels)
+}
+
+/// The head over what it takes to open a run is not more than the last digits of the levels make of it. Where next to
+/// no head moves much water, as in a loop of pumps that lies far from the datum, no levels could be written at which
+/// it stands shut to the end.
+fn is_shut_to_the_last_digit(run: &RunLaw, sense: Sense, ends: [f64; 2]) -> bool {
+    let [upstream, downstream] = ends;
+    let opens_m = run.threshold(sense, downstream).head_m;
+    upstream - opens_m <= last_digit_m(ends)
+}
+
+/// The last digits of two levels, metres.
+pub(super) fn last_digit_m(levels: [f64; 2]) -> f64 {
+    LEVEL_ROUNDING * (levels[0].abs() + levels[1].abs())
 }
 
 /// What is at source and target as (upstream, downstream).
@@ -112,7 +126,7 @@ fn still(run: &RunLaw, levels: [f64; 2]) -> Linear {
         two_way: true,
         sense: Some(Sense::Forward),
         over_edge: false,
-        last_digit: 0.0,
+        last_digit: slope * last_digit_m(levels),
         held: Held::Outlet,
     }
 }
@@ -133,6 +147,7 @@ fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base
         energy_m: error,
         two_way,
         held,
+        last_digit: slope * last_digit_m([upstream, downstream]),
         ..Linear::default()
     };
     signed(

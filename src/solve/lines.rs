@@ -138,6 +138,8 @@ fn is_lawful(line: &Linear, flow: f64) -> bool {
         _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
         // The line of an edge is about the level over it: its head is never off, and says nothing of the flow.
         _ if line.over_edge => (line.flow - flow).abs() <= line.last_digit + flow_error(flow),
+        // Nor can a head be held closer than to the last digits of the levels. Not asked of a line about another flow.
+        _ if line.energy_m.is_finite() && (line.flow - flow).abs() <= line.last_digit => true,
         _ => is_held_by_losses(line.flow, flow, line.energy_m.abs()),
     }
 }

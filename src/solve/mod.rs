@@ -19,6 +19,7 @@ mod approach;
 mod drowned;
 mod elimination;
 mod gauges;
+mod joint;
 mod jump;
 mod linear;
 mod lines;

@@ -1,6 +1,7 @@
 //! A network laid out flat for the solver, and a point of its solution.
 
 use super::drowned::Drowned;
+use super::joint::{self, BEYOND_M};
 use super::lists::Lists;
 use super::matrix::Matrix;
 use super::relax;
@@ -47,7 +48,7 @@ pub struct System<'n> {
     pub(crate) node_of: Vec<usize>,
     /// The nodes that hold water.
     pub(crate) vessels: Vec<usize>,
-    /// Inflow from outside of every joint, m³/s; 0 at other nodes.
+    /// Inflow from outside of every joint, m³/s, as far as its runs could take or bring it; 0 at other nodes.
     joint_m3_s: Vec<f64>,
     /// The links that are not between two joints.
     pub(crate) with_lips: Vec<usize>,
@@ -60,13 +61,6 @@ pub struct System<'n> {
     /// Memory to work in, lent to one step at a time.
     pub(crate) bench: Cell<Bench>,
 }
-
-/// How far under the lowest level a joint's head may be drawn, and over the highest be pushed, metres, and over
-/// what height its draw-off or inflow then fades out. A choice, far beyond any run that is built: what no run
-/// brings cannot be drawn, what none takes cannot be let in, and without an end to it there would be no answer
-/// at all.
-const BEYOND_M: f64 = 1000.0;
-const FADES_M: f64 = 100.0;
 
 /// Velocity at which the search for the flows of a network without vessels starts, m/s. A choice: of those
 /// tried from 0.05 to 0.6 the one that asks for the fewest steps.
@@ -120,7 +114,15 @@ impl<'n> System<'n> {
             levels().fold(0.0, f64::min) - BEYOND_M,
             levels().fold(0.0, f64::max) + BEYOND_M,
         ];
-        let joint_m3_s: Vec<f64> = nodes.iter().map(|node| joint_inflow(node)).collect();
+        let joint_m3_s: Vec<f64> = (0..nodes.len())
+            .map(|node| match joint_inflow(nodes[node]) {
+                0.0 => 0.0,
+                wanted_m3_s => {
+                    let ways = touching.of(node).iter().map(|&link| &links[link as usize]);
+                    joint::held_to_ways(wanted_m3_s, (node, ways), bounds_m)
+                }
+            })
+            .collect();
         // What is drawn off or let in by force may need any head.
         let farthest_in_a_try_m = if joint_m3_s.iter().all(|inflow| *inflow == 0.0) {
             FARTHEST_IN_A_TRY_M.max(bounds_m[1] - bounds_m[0] - 2.0 * BEYOND_M)
@@ -266,25 +268,8 @@ impl<'n> System<'n> {
                 let inflow = source.at(level_m, storage.floor_m());
                 (inflow.value, inflow.slope)
             }
-            Node::Joint { source_m3_s } if self.beyond_m(level_m, *source_m3_s) > 0.0 => {
-                // On in a straight line, also where nothing is left of it: no joint stands there in the end,
-                // and a search that passes by must find its way back.
-                let share = 1.0 - self.beyond_m(level_m, *source_m3_s) / FADES_M;
-                (source_m3_s * share, -source_m3_s.abs() / FADES_M)
-            }
-            Node::Joint { source_m3_s } => (*source_m3_s, 0.0),
+            Node::Joint { .. } => joint::source(self.joint_m3_s[node], level_m, self.bounds_m),
             Node::Fixed { .. } => (0.0, 0.0),
-        }
-    }
-
-    /// How far a joint's head is beyond the bound to what is let in (> 0) or drawn off there, metres; not above 0
-    /// within it.
-    fn beyond_m(&self, level_m: f64, source_m3_s: f64) -> f64 {
-        let [low_m, high_m] = self.bounds_m;
-        if source_m3_s < 0.0 {
-            low_m - level_m
-        } else {
-            level_m - high_m
         }
     }
 

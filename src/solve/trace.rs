@@ -20,6 +20,8 @@ const LEAST_STEP_S: f64 = 1e-7;
 const FINEST_STEP_S: f64 = 1e-9;
 /// Steps tried, kept or not, after which a trace is given up: it would never come to an end.
 const MOST_TRIES: usize = 20_000;
+/// Newton steps in all after which it is given up too: several times what any sound layout asks for.
+const MOST_NEWTON_STEPS: usize = 200_000;
 /// Growth and shrinkage of steps, at most.
 const GROW: f64 = 5.0;
 const SHRINK: f64 = 0.2;
@@ -79,6 +81,8 @@ pub struct Trace {
     /// Since when no level moved any more, s from the start; none where one did at the end. The limit itself
     /// may be reached much later: a crest drains slowly.
     pub still_since_s: Option<f64>,
+    /// Its budget of work was spent before it came to its end.
+    pub given_up: bool,
     /// Nodes whose level was still moving at the end.
     pub moving: Vec<usize>,
     /// What each link passed, m³, positive from source to target.
@@ -111,7 +115,7 @@ pub struct Trace {
 pub fn trace(system: &System, from: &Point, options: &TraceOptions) -> Result<Trace, Stuck> {
     let mut run = Running::new(system, from.clone(), options);
     let mut try_polish_after = 0.0;
-    while run.time_s < run.until_s && !run.is_over_the_top() && run.tries < MOST_TRIES {
+    while run.time_s < run.until_s && !run.is_over_the_top() && run.has_patience() {
         run.advance()?;
         if run.stopped_by.is_some() {
             break;
@@ -142,6 +146,7 @@ impl Trace {
             moving: run.moving(),
             still: run.is_still(),
             still_since_s: None,
+            given_up: false,
             passed_m3: vec![0.0; links],
             back_m3: vec![0.0; links],
             range_m: run.range_m.clone(),
@@ -327,6 +332,11 @@ impl<'a, 'n> Running<'a, 'n> {
         vessels.any(|&node| self.point.head_m[node] > self.ceiling_m)
     }
 
+    /// A budget of work, and not of time: the same layout ends alike on every machine.
+    fn has_patience(&self) -> bool {
+        self.tries < MOST_TRIES && self.stats.newton_steps < MOST_NEWTON_STEPS
+    }
+
     fn is_still(&self) -> bool {
         self.moving().is_empty()
     }
@@ -407,6 +417,8 @@ impl<'a, 'n> Running<'a, 'n> {
         } else {
             self.moving()
         };
+        let ended = self.polished || self.stopped_by.is_some() || self.time_s >= self.until_s;
+        let given_up = !ended && !self.has_patience();
         let by_level: f64 = (0..self.system.nodes.len())
             .map(|node| self.system.volume(node, self.point.head_m[node]))
             .sum();
@@ -423,6 +435,7 @@ impl<'a, 'n> Running<'a, 'n> {
             time_s: self.time_s,
             still: moving.is_empty(),
             still_since_s: self.still_since_s,
+            given_up,
             moving,
             passed_m3: self.passed_m3,
             back_m3: self.back_m3,

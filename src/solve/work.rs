@@ -227,7 +227,10 @@ impl<'a, 'n> Work<'a, 'n> {
             // In a step of years what a joint is out by would be litres.
             let joint = (JOINT_M3 / step_s).clamp(LEAST_MASS_M3_S, FLOW_M3_S);
             let least = MASS_M3_S.min(VOLUME_M3 / step_s).max(joint);
-            return least.max(ROUNDING * through);
+            let level = point.head_m[node];
+            let (inflow, by_level) = self.system.source(node, level);
+            let rounded = through + inflow.abs() + by_level.abs() * level.abs();
+            return least.max(ROUNDING * rounded);
         };
         let level = point.head_m[node];
         let (inflow, by_level) = self.system.source(node, level);

@@ -1,5 +1,6 @@
 //! Blocked: from running, one path shut at once.
 
+use super::cut_off::first_cut_off;
 use super::follow::{Followed, How, follow};
 use super::hands::{self, Hands};
 use super::plant::{Mode, Plant, set_check};
@@ -11,7 +12,7 @@ use crate::finding::State;
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::network::Check;
-use crate::solve::{Point, System};
+use crate::solve::{Gauge, Point, System};
 use std::sync::{Mutex, PoisonError};
 
 /// How long a blocked path is looked at, s: a day.
@@ -123,10 +124,26 @@ pub(super) fn shut_plant<'a>(
 }
 
 /// Where something fails while all runs: levels, and flows as well, so that what starves already is nothing new.
+///
+/// Nor does a pump recover that was not short of water: where joints stand otherwise than they did, or levels were
+/// cut off at rims, a flow that is not that of its levels would look like one that its intake holds.
 pub(super) fn start_of(on: &Lowered, running: &Reached) -> Point {
-    let mut start = start_at(on, &System::new(&on.network), &running.levels_m);
-    let flows = start.flow_m3_s.iter_mut().zip(&running.way.end.flow_m3_s);
+    let system = System::new(&on.network);
+    let mut start = start_at(on, &system, &running.levels_m);
+    let ran = &running.way.end;
+    for &joint in &on.origin.joints {
+        if let (Some(head), Some(was)) = (start.head_m.get_mut(joint), ran.head_m.get(joint)) {
+            *head = *was;
+        }
+    }
+    let flows = start.flow_m3_s.iter_mut().zip(&ran.flow_m3_s);
     flows.for_each(|(flow, ran)| *flow = *ran);
+    for &link in &on.origin.runs {
+        let starved = Gauge::Starved { link };
+        if starved.read(&system, &start) > 0.0 && starved.read(&system, ran) <= 0.0 {
+            start.flow_m3_s[link] = 0.0;
+        }
+    }
     start
 }
 
@@ -184,6 +201,10 @@ pub(super) fn case(
         .told
         .iter()
         .find(|told| matches!(told.what, What::SuctionStarved | What::PumpRunsDry));
+    let starved = starved.map(|told| (told.about.first(), told.time_s));
+    // What draws from a joint has no intake that could be watched.
+    let cut_off = first_cut_off(layout, lowered, running).map(|pump| (Some(pump), 0.0));
+    let starved = cut_off.or(starved);
     let vessels = layout.vessels.iter().zip(&origin.vessels);
     BlockedCase {
         run: layout
@@ -194,8 +215,8 @@ pub(super) fn case(
         first_spill_s: first.as_ref().map(|(_, time_s)| *time_s),
         spills: first.map(|(vessel, _)| vessel.id.clone()),
         spilled_m3: spilled,
-        starved_s: starved.map(|told| told.time_s),
-        starves: starved.and_then(|told| told.about.first().cloned()),
+        starved_s: starved.map(|(_, time_s)| time_s),
+        starves: starved.and_then(|(pump, _)| pump.cloned()),
         lowest_m: vessels
             .map(|(vessel, &node)| {
                 let [lowest_m, _] = read_range(lowered, node, way.range_m[node]);

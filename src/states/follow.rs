@@ -1,5 +1,6 @@
 //! A plant followed in time, through everything that switches on the way.
 
+use super::cut_off::is_shut;
 use super::cycle::{Cycle, Rounds};
 use super::plant::{Kind, Mode, Plant};
 use super::told::{Told, What};
@@ -145,6 +146,7 @@ impl Followed {
         self.still_since_s = piece.still_since_s.map(|since_s| began_s + since_s);
         self.time_s += piece.time_s;
         self.still = piece.still;
+        self.given_up |= piece.given_up;
         self.moving = piece.moving;
         let passed = piece.course.passed_m3.into_iter().map(|mut passed_m3| {
             add(&mut passed_m3, &self.passed_m3);
@@ -355,7 +357,9 @@ fn watches(
                         let meaning = Meaning::Cover(switch.part.clone(), vessel.id.clone());
                         list.push((Watch::told(gauge), meaning));
                     }
-                    if how.tell && *mode == Mode::Runs {
+                    // A pump that nothing can pass neither lacks water nor gets it back.
+                    let passes = !is_shut(lowered, switch.link);
+                    if how.tell && *mode == Mode::Runs && passes {
                         let gauge = Gauge::Starved { link: switch.link };
                         list.push((Watch::told(gauge), Meaning::Suction(switch.part.clone())));
                     }

@@ -10,6 +10,7 @@ mod blocked;
 mod capacity;
 mod chain;
 mod course;
+mod cut_off;
 mod cycle;
 mod faults;
 mod film;

@@ -21,11 +21,15 @@ pub const FORMAT: u32 = 1;
 /// The whole evaluation. Sentences are in the layout's own units, everything else in SI.
 pub fn report_json(layout: &Layout, evaluation: &Evaluation) -> Value {
     let checked: Vec<State> = evaluation.states.iter().map(|one| one.state).collect();
-    let states: Map<String, Value> = evaluation
+    let mut states: Map<String, Value> = evaluation
         .states
         .iter()
         .map(|report| (report.state.word().to_owned(), state::state(layout, report)))
         .collect();
+    for (failed, _) in &evaluation.unsolved {
+        let key = failed.word().to_owned();
+        states.entry(key).or_insert_with(|| state::failed(*failed));
+    }
     let reader = finding::Reader {
         names: Names::new(layout),
         system: layout.units,

@@ -22,6 +22,29 @@ pub(super) fn state(layout: &Layout, report: &StateReport) -> Value {
     value
 }
 
+/// A state that could not be solved: every key of [`state`], and nothing made up.
+pub(super) fn failed(state: State) -> Value {
+    let mut value = json!({
+        "converged": false,
+        "newton_steps": null,
+        "time_steps": null,
+        "mass_error_m3_s": null,
+        "energy_error_m": null,
+        "cycle": null,
+        "vessels": [],
+        "joints": [],
+        "fixed": [],
+        "runs": [],
+        "pumps": [],
+        "course": null,
+        "primed": null,
+    });
+    if let Some(object) = value.as_object_mut().filter(|_| state == State::Blocked) {
+        object.insert("cases".to_owned(), json!([]));
+    }
+    value
+}
+
 fn standing(report: &StateReport) -> Value {
     json!({
         "outcome": report.outcome.word(),

@@ -47,6 +47,16 @@ pub fn lanes(film: &Film, looked_at: Option<&Id>) -> Vec<Lane> {
     chosen.filter_map(|vessel| lane(film, vessel)).collect()
 }
 
+/// The levels of curves at a moment, metres; `time_s`: none for the end.
+///
+/// The end is the limit itself, as the state tells it, and not the moment at which the axis ends: at that a level may
+/// still be a millimetre away.
+pub fn levels(film: &Film, lanes: &[Lane], time_s: Option<f64>) -> Vec<Option<f64>> {
+    let time_s = time_s.unwrap_or_else(|| film.end_s());
+    let at = |lane: &Lane| film.level_at_m(&lane.vessel, time_s);
+    lanes.iter().map(at).collect()
+}
+
 /// The parts that pumps draw from.
 fn pumped(layout: &Layout) -> Vec<Id> {
     let runs = layout.runs.iter();

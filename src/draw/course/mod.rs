@@ -4,7 +4,7 @@ mod lanes;
 mod scale;
 mod signs;
 
-pub use lanes::{Lane, lanes};
+pub use lanes::{Lane, lanes, levels};
 pub use scale::{TimeScale, written};
 
 use super::shape::{

@@ -2,7 +2,7 @@
 
 use super::watch::{PLAY_S, trust};
 use super::{Watch, words};
-use crate::draw::course::{Course, Lane, TimeScale, course, lanes, moment, written};
+use crate::draw::course::{Course, Lane, TimeScale, course, lanes, levels, moment, written};
 use crate::draw::happened::sentence;
 use crate::draw::shape::{Drawing, Ink};
 use crate::draw::text::begun;
@@ -242,19 +242,13 @@ fn curves(
     paint::marks(
         &painter,
         origin,
-        &moment(&of, now_s, &levels(&film, &lanes, now_s)),
+        &moment(&of, now_s, &levels(&film, &lanes, watch.time_s)),
         theme,
     );
     drag(&response, &of, (origin, now_s), after, wants);
     shot::menu(&response, ("levels-in-time", || drawing.clone()), wants);
     signs(ui, &response, &of, &film, wants);
     kept.drawn = Some((from, lanes, drawing));
-}
-
-/// The levels of the curves at a moment.
-fn levels(film: &Film, lanes: &[Lane], now_s: f64) -> Vec<Option<f64>> {
-    let at = |lane: &Lane| film.level_at_m(&lane.vessel, now_s);
-    lanes.iter().map(at).collect()
 }
 
 /// A press on the track goes there, and a drag takes the moment along.

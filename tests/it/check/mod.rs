@@ -8,4 +8,5 @@ mod pages;
 mod pumps;
 mod rules;
 mod runs;
+mod silent;
 mod vessels;

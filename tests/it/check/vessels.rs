@@ -199,8 +199,9 @@ fn a_joint_whose_runs_do_not_take_what_is_let_in() {
         layout.joints[0].make_up_m3_s = 0.001 * l_s;
         Case::new(layout)
     };
-    let one = three(Code::CannotDraw, drawing, [0.5, 1.0, 1.5]);
+    let one = three(Code::TooMuchForJoint, drawing, [0.5, 1.0, 1.5]);
     assert_eq!(one.quantity, Quantity::Flow);
+    assert_eq!((one.measured, one.limit), (Some(0.001), Some(0.0015)));
 }
 
 #[test]

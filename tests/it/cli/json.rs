@@ -2,6 +2,7 @@
 
 use crate::support;
 use fallwright::cli::report_json;
+use fallwright::finding::State;
 use fallwright::layout::Layout;
 use fallwright::states::report::VesselReport;
 use fallwright::units::UnitSystem;
@@ -161,4 +162,32 @@ fn sentences_follow_the_units_of_the_layout_and_numbers_do_not() {
         "{text}"
     );
     assert_eq!(report["findings"][0]["measured"], 0.864);
+}
+
+#[test]
+fn a_state_that_failed_has_its_keys_and_nothing_in_them() {
+    let mut evaluation = support::sample();
+    evaluation.unsolved = vec![(State::Fouled, Vec::new()), (State::Blocked, Vec::new())];
+    let report = report_json(&support::layout(), &evaluation);
+    let solved = keys(&report["states"]["running"]);
+    assert_eq!(keys(&report["states"]["fouled"]), solved);
+    assert_eq!(
+        keys(&report["states"]["blocked"]),
+        format!("{solved} cases")
+    );
+    for (key, value) in report["states"]["blocked"].as_object().unwrap() {
+        match key.as_str() {
+            "converged" => assert_eq!(*value, json!(false)),
+            _ => assert!(value.is_null() || *value == json!([]), "{key}: {value}"),
+        }
+    }
+    // What was solved is there, and is not put aside by a later step that failed.
+    evaluation.unsolved = vec![(State::Running, Vec::new())];
+    let report = report_json(&support::layout(), &evaluation);
+    assert!(
+        !report["states"]["running"]["vessels"]
+            .as_array()
+            .unwrap()
+            .is_empty()
+    );
 }

@@ -1,11 +1,12 @@
 //! A course on one strip: its axis, its curves, its signs.
 
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::course::{Course, TimeScale, course, lanes, moment};
+use fallwright::draw::course::{Course, TimeScale, course, lanes, levels, moment};
 use fallwright::draw::happened::sentence;
 use fallwright::draw::shape::{Ink, Shape};
-use fallwright::evaluate::{Film, Told, Watched, What, film};
+use fallwright::evaluate::{Film, Told, Watched, What, evaluate, film};
 use fallwright::file::{Format, parse};
+use fallwright::finding::State;
 use fallwright::layout::Layout;
 use fallwright::units::UnitSystem;
 
@@ -238,4 +239,28 @@ fn a_vessel_spills_on_the_drawing_while_it_does_and_has_spilled_after() {
         !says(&after, "spills") && says(&after, "has spilled 168 L"),
         "{after:?}"
     );
+}
+
+#[test]
+fn the_levels_at_the_end_are_those_of_the_state() {
+    let text = include_str!("../../../examples/glasshouse.ron");
+    let layout = parse(text, Format::Ron).unwrap();
+    let film = film(&layout, Catalogue::builtin(), &Watched::Stopped, &|| true);
+    let film = film.unwrap().unwrap();
+    let found = evaluate(&layout, Catalogue::builtin(), &[State::Stopped]);
+    let stopped = found.state(State::Stopped).unwrap();
+    let of = |id: &fallwright::layout::Id| stopped.vessels.iter().find(|one| one.id == *id);
+    let mut apart_m = 0.0_f64;
+    for vessel in &layout.vessels {
+        let lanes = lanes(&film, Some(&vessel.id));
+        let at_the_end = levels(&film, &lanes, None);
+        let told: Vec<Option<f64>> = lanes.iter().map(|lane| of(&lane.vessel)?.level_m).collect();
+        assert_eq!(at_the_end, told);
+        let axis_ends = levels(&film, &lanes, Some(TimeScale::of(&film).end_s));
+        for (one, other) in at_the_end.iter().zip(axis_ends) {
+            apart_m = apart_m.max((one.unwrap() - other.unwrap()).abs());
+        }
+    }
+    // Where the axis ends some level is still on its way: it is not what the state tells.
+    assert!(apart_m > 1e-5, "{apart_m}");
 }

@@ -14,5 +14,6 @@ mod parts;
 mod pumps;
 mod raised;
 mod rims;
+mod spills;
 mod valves;
 mod vessels;

@@ -253,7 +253,7 @@ fn more_let_in_at_a_joint_than_any_run_takes() {
     let found = evaluate(&layout, Catalogue::builtin(), &State::ALL);
     assert!(found.unsolved.is_empty(), "{:?}", found.unsolved);
     let mut codes = found.findings.iter().map(|one| one.code);
-    assert!(codes.any(|code| code == Code::CannotDraw));
+    assert!(codes.any(|code| code == Code::TooMuchForJoint));
 }
 
 /// A cone that runs dry into a tank far below it.

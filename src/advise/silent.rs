@@ -1,0 +1,59 @@
+//! Cures of what keeps water from moving, or from going where it should.
+
+use super::advice;
+use super::bench::Bench;
+use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence, State};
+use crate::layout::Run;
+use crate::units::Quantity;
+
+pub(super) fn cure(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
+    match found.code {
+        Code::TooMuchForJoint => Some(words("Let in less, or give the joint a wider way out.")),
+        Code::NoPump => Some(words(
+            "Add a pump to a run, or a make-up or rain that brings water.",
+        )),
+        Code::IdlePumpsShortCircuit => Some(check_valve(found)),
+        Code::SuctionShut if found.state != State::Blocked => open(bench, found),
+        Code::IsThisMeant => Some(words(
+            "Check the units and decimal points of the numbers that this flow comes from. If they are right, leave them.",
+        )),
+        _ => None,
+    }
+}
+
+fn words(text: &str) -> Cure {
+    advice(vec![text.into()])
+}
+
+fn check_valve(found: &Finding) -> Cure {
+    let mut text: Vec<Piece> = vec!["Put a check valve behind the pump of ".into()];
+    text.extend(found.about.get(1).map(Piece::from));
+    text.push(".".into());
+    advice(text)
+}
+
+/// Opens the first valve before the pump that is shut.
+fn open(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
+    let mut runs = found.about.iter().filter_map(|id| bench.layout.run(id));
+    let (run, place, opening) = runs.find_map(|run| shut(run))?;
+    Some(Cure {
+        text: Sentence(vec![
+            "Open the valve in ".into(),
+            (&run.id).into(),
+            ".".into(),
+        ]),
+        changes: vec![Change {
+            part: run.id.clone(),
+            field: format!("valves.{place}.opening"),
+            from: opening,
+            to: 1.0,
+            quantity: Quantity::Ratio,
+        }],
+    })
+}
+
+fn shut(run: &Run) -> Option<(&Run, usize, f64)> {
+    let mut valves = run.valves.iter().enumerate();
+    let (place, valve) = valves.find(|(_, valve)| valve.opening <= 0.0)?;
+    Some((run, place, valve.opening))
+}

@@ -1,0 +1,116 @@
+//! Two pumps side by side: one that stands still lets the other push water back through it.
+
+use super::pump_feed::{intake, lip_m};
+use super::seen::{Piped, SAME_M, Seen};
+use super::tell::finding;
+use super::ways::{Search, reach};
+use crate::finding::{Code, Finding, Severity};
+use crate::layout::{Direction, Opening};
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let pumps: Vec<&Piped<'_>> = seen
+        .runs
+        .iter()
+        .filter(|run| run.drawn.pump.is_some())
+        .collect();
+    let unguarded = pumps
+        .iter()
+        .filter(|run| lets_back(run) && !run.has_shut_valve());
+    unguarded
+        .filter_map(|idle| of_pump(seen, idle, &pumps))
+        .collect()
+}
+
+fn of_pump(seen: &Seen<'_>, idle: &Piped<'_>, pumps: &[&Piped<'_>]) -> Option<Finding> {
+    let others = pumps.iter().filter(|other| {
+        other.drawn.id != idle.drawn.id && other.facts.pump_on && !other.has_shut_valve()
+    });
+    let beside: Vec<&&Piped<'_>> = others
+        .filter(|other| goes_round(seen, idle, other))
+        .collect();
+    let planned = beside
+        .iter()
+        .find(|other| stands_by_plan(seen, idle, other));
+    let (other, severity) = match planned {
+        Some(other) => (other, Severity::Problem),
+        // It stands still only where it fails.
+        None => (beside.first()?, Severity::Warning),
+    };
+    let text = vec![
+        "When the pump of ".into(),
+        (&idle.drawn.id).into(),
+        " stands still, the pump of ".into(),
+        (&other.drawn.id).into(),
+        " pushes water back through it: ".into(),
+        (&idle.drawn.id).into(),
+        " has no check valve.".into(),
+    ];
+    let pump = idle.drawn.pump.as_ref()?;
+    let about = [&pump.id, &idle.drawn.id, &other.drawn.id];
+    Some(finding(
+        seen,
+        (Code::IdlePumpsShortCircuit, severity),
+        &about,
+        text,
+    ))
+}
+
+/// Nothing holds back a flow against the way its pump pushes.
+fn lets_back(run: &Piped<'_>) -> bool {
+    run.facts.one_way.is_none_or(|only| only != pushes(run))
+}
+
+fn pushes(run: &Piped<'_>) -> Direction {
+    run.drawn
+        .pump
+        .as_ref()
+        .map(|pump| pump.pushes)
+        .unwrap_or_default()
+}
+
+/// What `other` pushes can come to the outlet of `idle`, and from its suction back to that of `other`.
+fn goes_round(seen: &Seen<'_>, idle: &Piped<'_>, other: &Piped<'_>) -> bool {
+    let ours = [&idle.drawn.id, &other.drawn.id];
+    let outlet = idle.end(1 - intake(idle));
+    let pushed = reach(seen, other.end(1 - intake(other)), Search::Onward, &ours);
+    if !pushed.parts.contains(outlet) || !is_under_water(seen, idle) {
+        return false;
+    }
+    let back = reach(seen, idle.end(intake(idle)), Search::Onward, &ours);
+    let drawn = reach(seen, other.end(intake(other)), Search::Back, &ours);
+    !back.parts.is_disjoint(&drawn.parts)
+}
+
+/// Water stands over the outlet of a pump, so that some can come back by it.
+fn is_under_water(seen: &Seen<'_>, run: &Piped<'_>) -> bool {
+    let end = 1 - intake(run);
+    let drawn = if end == 0 {
+        &run.drawn.from
+    } else {
+        &run.drawn.to
+    };
+    if matches!(drawn.opening, Some(Opening::Mouth { air_gap: true, .. })) {
+        return false;
+    }
+    match run.facts.end_lips_m.get(end).copied().flatten() {
+        Some(lip_m) => seen
+            .head_m(run.end(end))
+            .is_some_and(|level_m| level_m > lip_m + SAME_M),
+        None => true,
+    }
+}
+
+/// It stands still by what was drawn: it is off, has a float switch, is off in some way of running, or runs dry before
+/// the other does.
+fn stands_by_plan(seen: &Seen<'_>, idle: &Piped<'_>, other: &Piped<'_>) -> bool {
+    let pump = idle.drawn.pump.as_ref();
+    let mut ways = seen.layout.ways.iter();
+    let dry_first = || match (lip_m(idle), lip_m(other)) {
+        (Some(own_m), Some(other_m)) => own_m > other_m + SAME_M,
+        _ => false,
+    };
+    !idle.facts.pump_on
+        || pump.is_some_and(|pump| pump.float.is_some())
+        || ways.any(|way| way.pumps_off.contains(&idle.drawn.id))
+        || (pump.is_some_and(|pump| pump.stops_when_dry) && dry_first())
+}

@@ -1,0 +1,33 @@
+//! A flow so large that a number it comes from may be a slip of the unit.
+
+use super::seen::{Piped, Seen};
+use super::tell::{finding, flow, held_to, when};
+use crate::finding::{Code, Finding, Severity};
+use crate::units::Quantity;
+
+/// Largest flow of a run, m³/s: a choice, beyond what is built by hand.
+const FLOW_M3_S: f64 = 0.5;
+
+/// One note for all runs: what flows through one flows through the next.
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let size = |run: &Piped<'_>| run.here.flow_m3_s.abs();
+    let mut large: Vec<&Piped<'_>> = seen
+        .runs
+        .iter()
+        .filter(|run| size(run) > FLOW_M3_S)
+        .collect();
+    large.sort_by(|a, b| size(b).total_cmp(&size(a)));
+    let Some(run) = large.first() else {
+        return Vec::new();
+    };
+    let text = vec![
+        (&run.drawn.id).into(),
+        " carries ".into(),
+        flow(size(run)),
+        when(seen.report.state).into(),
+        ". Is this meant?".into(),
+    ];
+    let about: Vec<_> = large.iter().map(|run| &run.drawn.id).collect();
+    let found = finding(seen, (Code::IsThisMeant, Severity::Note), &about, text);
+    vec![held_to(found, Quantity::Flow, (size(run), FLOW_M3_S))]
+}
