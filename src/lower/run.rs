@@ -12,7 +12,7 @@ use super::{
     screens, valves,
 };
 use crate::finding::{Code, Finding, Severity};
-use crate::geometry::{Corner, route_length_m};
+use crate::geometry::Corner;
 use crate::layout::{Direction, Id, Pipe, Run, RunEnd};
 use crate::network::{Check, PumpLaw, RunLaw, Sense};
 use petgraph::graph::NodeIndex;
@@ -50,7 +50,7 @@ pub(super) fn lower_run(
     opening_findings::openings(ground, run, out);
     let corners = route(run, &from, &to);
     let reversed = to.raised.is_some();
-    let mut facts = facts(run, &corners, [&from, &to]);
+    let mut facts = facts(ground, run, (&corners, [&from, &to]));
     let mut check = turn(valves::check(ground, run), reversed);
     for (end, meeting) in [(&run.from, &from), (&run.to, &to)] {
         if !meeting.found {
@@ -174,8 +174,12 @@ fn route(run: &Run, from: &Meeting, to: &Meeting) -> Vec<Corner> {
     corners
 }
 
-/// What the drawing alone says of a run.
-fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
+/// What the drawing alone says of a run; corners are inverts.
+fn facts(
+    ground: &Ground<'_>,
+    run: &Run,
+    (corners, ends): (&[Corner], [&Meeting; 2]),
+) -> RunFacts {
     let lip = |meeting: &Meeting| Some(meeting.port.lip_m).filter(|lip_m| lip_m.is_finite());
     let heights = corners.iter().map(|corner| corner.z_m);
     RunFacts {
@@ -183,7 +187,7 @@ fn facts(run: &Run, corners: &[Corner], ends: [&Meeting; 2]) -> RunFacts {
         bore_m: 0.0,
         length_m: match run.pipe {
             Pipe::Open => 0.0,
-            _ => run.length_m.unwrap_or_else(|| route_length_m(corners)),
+            _ => ground.layout.length_of(run),
         },
         valve_open: valves::least_opening(run),
         one_way: None,

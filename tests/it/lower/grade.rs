@@ -48,7 +48,7 @@ fn ends_that_are_marched_and_ends_that_are_not() {
     assert!(to(at("lower", mouth(0.1, Turned::Up))).is_none());
     assert!(to(at("lower", upstand(0.1))).is_none());
     assert!(to(at("lower", submerged())).is_none());
-    assert!(to(bare("tee")).is_none());
+    assert!(to(bare("tee")).is_some());
 }
 
 #[test]
@@ -100,15 +100,21 @@ fn a_route_is_stretched_to_its_length() {
     assert_eq!(course.sill_m(), 1.0);
 }
 
+/// One that lets out under water, or upwards, is marched for the sake of its hump alone.
 #[test]
-fn a_hump_over_the_upper_end_is_left_to_siphons() {
-    let by = |z_m: f64| {
-        let mut drain = run("drain", at("upper", hole(1.0)), level(0.1));
+fn a_hump_is_marched_over_whatever_the_outlet() {
+    let over = |z_m: f64, end: End| {
+        let mut drain = run("drain", at("upper", hole(1.0)), end);
         drain.route = vec![corner(2.0, z_m)];
         course(drain, Sense::Forward)
     };
-    assert!(by(0.9).is_some() && by(1.0).is_some());
-    assert!(by(1.01).is_none());
+    assert!(over(1.01, level(0.1)).is_some());
+    for end in [at("lower", submerged()), at("lower", upstand(0.1))] {
+        assert!(over(0.9, end.clone()).is_none());
+        let full = over(1.01, end).expect("it has a high point");
+        let plumb = |leg: &Leg| matches!(leg, Leg::Plumb { .. });
+        assert!(full.legs.iter().all(plumb) && full.high_points.len() == 1);
+    }
 }
 
 #[test]
