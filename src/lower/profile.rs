@@ -163,7 +163,10 @@ fn vented_reach(stretches: &[Stretch], index: usize, top_m: f64) -> bool {
 
 /// The pipe falls to its outlet, or runs level all along.
 pub(super) fn falls_at_last(stretches: &[Stretch]) -> bool {
-    let falls_m = stretches.iter().rev().map(|piece| piece.upper_m - piece.lower_m);
+    let falls_m = stretches
+        .iter()
+        .rev()
+        .map(|piece| piece.upper_m - piece.lower_m);
     let mut turned = falls_m.filter(|fall_m| fall_m.abs() > SAME_M);
     turned.next().is_none_or(|fall_m| fall_m > 0.0)
 }

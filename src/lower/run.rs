@@ -1,7 +1,7 @@
 //! A run becomes a link.
 
-use super::ends::{self, Meeting};
 use super::chains::{Beyond, Chains};
+use super::ends::{self, Meeting};
 use super::grade::Grades;
 use super::losses::{self, EndBores, Flow};
 use super::nodes::Part;
@@ -148,10 +148,7 @@ fn beyond(ground: &Ground<'_>, drawn: &Drawn<'_>, reversed: bool) -> [Option<Bey
         RunEnd::BOTH
     };
     ends.map(|end| {
-        let joint = matches!(
-            ground.place(&drawn.run.end(end).at)?.part,
-            Part::Joint(_)
-        );
+        let joint = matches!(ground.place(&drawn.run.end(end).at)?.part, Part::Joint(_));
         joint.then(|| drawn.chains.beyond(ground.layout, drawn.index, end))
     })
 }
@@ -175,11 +172,7 @@ fn route(run: &Run, from: &Meeting, to: &Meeting) -> Vec<Corner> {
 }
 
 /// What the drawing alone says of a run; corners are inverts.
-fn facts(
-    ground: &Ground<'_>,
-    run: &Run,
-    (corners, ends): (&[Corner], [&Meeting; 2]),
-) -> RunFacts {
+fn facts(ground: &Ground<'_>, run: &Run, (corners, ends): (&[Corner], [&Meeting; 2])) -> RunFacts {
     let lip = |meeting: &Meeting| Some(meeting.port.lip_m).filter(|lip_m| lip_m.is_finite());
     let heights = corners.iter().map(|corner| corner.z_m);
     RunFacts {

@@ -57,7 +57,11 @@ impl<'s> Member<'s> {
             return f64::INFINITY;
         }
         let leaves = self.flows() && (self.flow > 0.0) == (end == 1);
-        let outward = if end == 1 { Sense::Forward } else { Sense::Backward };
+        let outward = if end == 1 {
+            Sense::Forward
+        } else {
+            Sense::Backward
+        };
         let course = self.law.grade_with_air(outward).map(|grade| grade.course());
         // Where the pipe rises to its end water stands in it, and lets no air by.
         if (leaves || !self.flows()) && course.is_some_and(|course| !course.falls_to_outlet) {
@@ -120,7 +124,11 @@ pub(super) fn primes(
     links: &[usize],
     ceilings_m: &[(usize, f64)],
 ) -> f64 {
-    let members = || links.iter().filter_map(|&link| Member::of(system, point, link));
+    let members = || {
+        links
+            .iter()
+            .filter_map(|&link| Member::of(system, point, link))
+    };
     let carried = members().filter_map(|member| member.primes_m());
     let Some(carried_m) = carried.reduce(f64::min) else {
         return f64::MIN_POSITIVE.copysign(-1.0);
@@ -130,12 +138,16 @@ pub(super) fn primes(
         rim_m - level_m.unwrap_or(rim_m)
     });
     let room_m = room.fold(f64::INFINITY, f64::min) + FILM_M;
-    carried_m.min(room_m).min(stays_primed(system, point, links))
+    carried_m
+        .min(room_m)
+        .min(stays_primed(system, point, links))
 }
 
 /// Over 0 while no air comes into a chain that is full of water, m.
 pub(super) fn stays_primed(system: &System, point: &Point, links: &[usize]) -> f64 {
-    let members = links.iter().filter_map(|&link| Member::of(system, point, link));
+    let members = links
+        .iter()
+        .filter_map(|&link| Member::of(system, point, link));
     let ends = members.flat_map(|member| [0, 1].map(|end| member.keeps_air_out_m(end)));
     ends.fold(f64::MAX, f64::min)
 }

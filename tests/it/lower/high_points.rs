@@ -25,8 +25,15 @@ fn hole(invert_m: f64) -> Opening {
 
 /// A drain from a hole at 1 m over these corners (distance, height) to a horizontal mouth.
 fn drain(corners: &[(f64, f64)], end: (f64, f64)) -> Run {
-    let mut drain = run("drain", at("upper", hole(1.0)), at("lower", mouth(end.1, Turned::Horizontal)));
-    drain.route = corners.iter().map(|&(x_m, z_m)| Corner::at(x_m, 0.0, z_m)).collect();
+    let mut drain = run(
+        "drain",
+        at("upper", hole(1.0)),
+        at("lower", mouth(end.1, Turned::Horizontal)),
+    );
+    drain.route = corners
+        .iter()
+        .map(|&(x_m, z_m)| Corner::at(x_m, 0.0, z_m))
+        .collect();
     drain.length_m = None;
     drain.to.place = Some(fallwright::layout::Place {
         x_m: end.0,
@@ -40,7 +47,11 @@ fn law(drain: Run) -> RunLaw {
 }
 
 fn course(drain: Run, sense: Sense) -> Course {
-    law(drain).grade(sense).expect("it is marched").course().clone()
+    law(drain)
+        .grade(sense)
+        .expect("it is marched")
+        .course()
+        .clone()
 }
 
 fn points(drain: Run, sense: Sense) -> Vec<HighPoint> {
@@ -53,19 +64,31 @@ fn a_hump_is_a_high_point_either_way() {
     let [there] = points(drain.clone(), Sense::Forward)[..] else {
         panic!("one hump");
     };
-    assert_eq!((there.boundary, there.invert_m, there.foot), (1, 1.2, Foot::Outlet));
+    assert_eq!(
+        (there.boundary, there.invert_m, there.foot),
+        (1, 1.2, Foot::Outlet)
+    );
     assert_eq!(there.upstream_m, 1.0);
     let falls = 0.4 / f64::hypot(4.0, 0.4);
     assert!((there.sine - falls).abs() < 1e-12);
     let [back] = points(drain, Sense::Backward)[..] else {
         panic!("one hump");
     };
-    assert_eq!((back.boundary, back.invert_m, back.upstream_m), (1, 1.2, 0.8));
+    assert_eq!(
+        (back.boundary, back.invert_m, back.upstream_m),
+        (1, 1.2, 0.8)
+    );
 }
 
 #[test]
 fn a_drain_that_only_falls_has_none_and_a_level_reach_counts_once() {
-    assert_eq!(points(drain(&[(2.0, 0.95), (4.0, 0.95)], (6.0, 0.8)), Sense::Forward), []);
+    assert_eq!(
+        points(
+            drain(&[(2.0, 0.95), (4.0, 0.95)], (6.0, 0.8)),
+            Sense::Forward
+        ),
+        []
+    );
     let flat = points(drain(&[(2.0, 1.2), (4.0, 1.2)], (6.0, 0.8)), Sense::Forward);
     assert_eq!(flat.len(), 1);
     assert_eq!((flat[0].boundary, flat[0].invert_m), (1, 1.2));
@@ -74,7 +97,10 @@ fn a_drain_that_only_falls_has_none_and_a_level_reach_counts_once() {
 #[test]
 fn a_dip_behind_a_hump_is_its_foot() {
     let found = points(
-        drain(&[(1.0, 1.3), (2.0, 0.6), (3.0, 1.1), (4.0, 0.9)], (5.0, 0.9)),
+        drain(
+            &[(1.0, 1.3), (2.0, 0.6), (3.0, 1.1), (4.0, 0.9)],
+            (5.0, 0.9),
+        ),
         Sense::Forward,
     );
     assert_eq!(found.len(), 2);
@@ -104,7 +130,11 @@ fn a_vent_is_seen_at_its_corner_and_on_its_level_reach() {
 fn a_joint_is_a_high_point_like_a_corner() {
     let over = |z_m: f64| -> Layout {
         let first = run("rise", at("upper", hole(1.0)), bare("tee"));
-        let second = run("fall", bare("tee"), at("lower", mouth(0.5, Turned::Horizontal)));
+        let second = run(
+            "fall",
+            bare("tee"),
+            at("lower", mouth(0.5, Turned::Horizontal)),
+        );
         Layout {
             joints: vec![joint("tee", z_m)],
             ..two_tanks(vec![first, second])
@@ -112,10 +142,15 @@ fn a_joint_is_a_high_point_like_a_corner() {
     };
     let high = |z_m: f64| {
         let lowered = running(&over(z_m));
-        let fallwright::network::Link::Run(law) = &lowered.network.edge_weights().nth(1).unwrap() else {
+        let fallwright::network::Link::Run(law) = &lowered.network.edge_weights().nth(1).unwrap()
+        else {
             panic!("a run");
         };
-        law.grade(Sense::Forward).unwrap().course().high_points.clone()
+        law.grade(Sense::Forward)
+            .unwrap()
+            .course()
+            .high_points
+            .clone()
     };
     // The centre of a bore of 0.1 m is 50 mm over the invert.
     assert_eq!(high(1.04), []);
@@ -133,14 +168,19 @@ fn needed_m(law: &RunLaw, flow_m3_s: f64) -> f64 {
 /// By search: a hump of 0 to 300 mm in steps of a millimetre, at ten flows.
 #[test]
 fn prop_no_level_falls_where_a_hump_rises() {
-    let flows: Vec<f64> = (0..10).map(|n| 0.05e-3 * 200f64.powf(f64::from(n) / 9.0)).collect();
+    let flows: Vec<f64> = (0..10)
+        .map(|n| 0.05e-3 * 200f64.powf(f64::from(n) / 9.0))
+        .collect();
     let mut before = vec![f64::NEG_INFINITY; flows.len()];
     for hump_mm in 0..=300 {
         let z_m = 1.0 + f64::from(hump_mm) / 1000.0;
         let law = law(drain(&[(10.0, z_m)], (20.0, 0.9)));
         for (flow, before) in flows.iter().zip(&mut before) {
             let now = needed_m(&law, *flow);
-            assert!(now >= *before - 1e-9, "{hump_mm} mm, {flow} m³/s: {before} then {now}");
+            assert!(
+                now >= *before - 1e-9,
+                "{hump_mm} mm, {flow} m³/s: {before} then {now}"
+            );
             *before = now;
         }
     }
@@ -157,7 +197,10 @@ fn prop_no_level_falls_where_the_flow_grows() {
             for step in 0..=200 {
                 let flow = 0.05e-3 * 200f64.powf(f64::from(step) / 200.0);
                 let now = needed_m(&law, flow);
-                assert!(now >= before - 1e-9, "{place} {hump_mm} {flow}: {before} then {now}");
+                assert!(
+                    now >= before - 1e-9,
+                    "{place} {hump_mm} {flow}: {before} then {now}"
+                );
                 before = now;
             }
         }

@@ -69,7 +69,10 @@ fn a_siphon_that_nobody_filled_drains_nothing() {
     // Over its top it would be a weir; the tank has spilled long before.
     assert!(level(running, "tank") > 4.0);
     assert_eq!(severity(&found, Code::Spills), Some(Severity::Problem));
-    assert_eq!(severity(&found, Code::MayNeverPrime), Some(Severity::Problem));
+    assert_eq!(
+        severity(&found, Code::MayNeverPrime),
+        Some(Severity::Problem)
+    );
     // Filled by somebody it draws the tank down, until air comes in at its lip.
     let primed = second(running);
     assert!(level(primed, "tank") < 1.0);
@@ -80,9 +83,15 @@ fn a_siphon_that_somebody_fills_is_told_primed_first() {
     let layout = layout(&over_the_rim(", starts_primed: true"));
     let found = checked(&layout);
     let resting = found.state(State::Rest).unwrap();
-    assert!(level(resting, "tank") < 0.9, "it draws from the first second on");
+    assert!(
+        level(resting, "tank") < 0.9,
+        "it draws from the first second on"
+    );
     assert_eq!(second(resting).outcome, Outcome::WithAir);
-    assert!(level(second(resting), "tank") > 1.0 - 1e-6, "unfilled it spills");
+    assert!(
+        level(second(resting), "tank") > 1.0 - 1e-6,
+        "unfilled it spills"
+    );
 }
 
 #[test]
@@ -110,7 +119,10 @@ fn air_shut_in_behind_a_dip_stops_a_weak_pump() {
     assert_eq!(one.expect("told").severity, Severity::Problem);
     // High point 1.5 m, head at the dip 1.4 m over 0.2 m: 1.2 m more; the pump reaches 2 m over the sump.
     let air = running.runs[0].air.expect("a high point");
-    assert!((air.missing_head_m - (1.5 + 1.2 - 2.0)).abs() < 1e-6, "{air:?}");
+    assert!(
+        (air.missing_head_m - (1.5 + 1.2 - 2.0)).abs() < 1e-6,
+        "{air:?}"
+    );
     assert!(air.shut_in && air.full_flow_m3_s > 1e-4);
     // Primed it passes what the full run does.
     assert!((flow(second(running), "lift") - air.full_flow_m3_s).abs() < 1e-6);
@@ -140,7 +152,9 @@ fn a_pumped_run_that_is_split_passes_what_it_did() {
     let to = r#"to: (at: "tank", opening: mouth(lip_m: 1.4, turned: down, air_gap: true))"#;
     let pump = r#"pump: (id: "pump", curve: power(h0_m: 6.0, c: 4.0e5, n: 2))"#;
     let pipe = "pipe: own(bore_m: 0.04)";
-    let whole = body(&format!(r#"(id: "lift", {from}, {to}, {pipe}, length_m: 10, {pump})"#));
+    let whole = body(&format!(
+        r#"(id: "lift", {from}, {to}, {pipe}, length_m: 10, {pump})"#
+    ));
     let split = body(&format!(
         r#"(id: "lift", {from}, to: (at: "half"), {pipe}, length_m: 5, {pump}),
            (id: "rest", from: (at: "half"), {to}, {pipe}, length_m: 5)"#
@@ -169,7 +183,10 @@ fn a_joint_that_holds_air_has_no_head_and_no_suction() {
         let layout = layout(&body);
         let found = checked(&layout);
         let resting = found.state(State::Rest).unwrap();
-        assert_eq!((resting.joints[0].head_m, resting.joints[0].pressure_pa), (None, None));
+        assert_eq!(
+            (resting.joints[0].head_m, resting.joints[0].pressure_pa),
+            (None, None)
+        );
         let problems = |one: &&fallwright::finding::Finding| one.severity == Severity::Problem;
         assert_eq!(found.findings.iter().find(problems), None);
         let running = found.state(State::Running).unwrap();
@@ -205,7 +222,11 @@ fn a_valve_counts_where_it_sits() {
         ))
     };
     let level_at = |place: &str| level(&drain(place), "tank");
-    let (usual, from, to) = (level_at(""), level_at(", near: from"), level_at(", near: to"));
+    let (usual, from, to) = (
+        level_at(""),
+        level_at(", near: from"),
+        level_at(", near: to"),
+    );
     assert!((usual - from).abs() < 1e-9);
     // The loss at the outlet is eaten up by the fall of the pipe.
     assert!(to < from - 0.1, "{from} {to}");

@@ -13,6 +13,7 @@ use bulk::Outcome;
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::evaluate;
 use fallwright::finding::State;
+use fallwright::layout::Layout;
 use std::ops::Range;
 
 fn number(name: &str, otherwise: u64) -> u64 {
@@ -60,6 +61,22 @@ fn prop_random_layouts_at_rest_and_running() {
 #[test]
 fn prop_random_layouts_in_six_states() {
     hold(&bulk::run(asked(3), &State::ALL));
+}
+
+/// Pipes that rise, joints on drains, vents, valves along runs.
+#[test]
+fn prop_rising_layouts_at_rest_and_running() {
+    let wanted = [State::Rest, State::Running];
+    sound(&bulk::run_of(asked(60), &wanted, rising));
+}
+
+#[test]
+fn prop_rising_layouts_in_six_states() {
+    sound(&bulk::run_of(asked(4), &State::ALL, rising));
+}
+
+fn rising(seed: u64) -> Option<Layout> {
+    Some(layout(seed, Flavour::Rising))
 }
 
 /// The examples and the worked layouts, shaken.
