@@ -19,6 +19,12 @@ fn wild_layouts_are_files() {
     are_files("wild", |seed| Some(layout(seed, Flavour::Wild)));
 }
 
+/// The same of those whose pipes rise.
+#[test]
+fn rising_layouts_are_files() {
+    are_files("rising", |seed| Some(layout(seed, Flavour::Rising)));
+}
+
 /// The same of the shaken ones.
 #[test]
 fn shaken_layouts_are_files() {
