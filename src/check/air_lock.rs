@@ -31,7 +31,11 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     let (id, place) = (&run.drawn.id, place(run, &air));
     let mut text: Vec<Piece> = vec!["Air is shut in at the high point of ".into(), id.into()];
     text.extend(place);
-    text.extend([" at ".into(), height(air.high_m), when(seen.report.state).into()]);
+    text.extend([
+        " at ".into(),
+        height(air.high_m),
+        when(seen.report.state).into(),
+    ]);
     if stopped {
         text.extend([
             ": nothing passes, where ".into(),

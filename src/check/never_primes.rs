@@ -44,7 +44,11 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     if spills {
         text.extend([". Without it ".into(), source.into(), " spills".into()]);
     } else {
-        text.extend([", where ".into(), flow(full.abs()), " would pass if it were full".into()]);
+        text.extend([
+            ", where ".into(),
+            flow(full.abs()),
+            " would pass if it were full".into(),
+        ]);
     }
     text.push(".".into());
     let severity = if spills {

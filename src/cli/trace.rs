@@ -10,6 +10,8 @@ use crate::layout::{Id, Layout};
 pub struct Told {
     /// What happened at second 0, as a heading.
     pub heading: String,
+    /// It was asked for with every run primed that can be.
+    pub primed: bool,
     /// The word of the state.
     pub state: &'static str,
     /// The run that was shut.
@@ -55,6 +57,11 @@ fn told(asked: &Trace, layout: &Layout) -> Result<Told, Failure> {
     let named = asked.block.as_deref().map(|id| run(layout, id));
     let named = named.transpose()?;
     let ground = engine::ground(layout)?;
+    let ground = if asked.primed {
+        primed(ground)?
+    } else {
+        ground
+    };
     let (turn, block) = match asked.state {
         TraceState::Starting => (Turn::Start, None),
         TraceState::Stopped => (Turn::Stop, None),
@@ -70,9 +77,23 @@ fn told(asked: &Trace, layout: &Layout) -> Result<Told, Failure> {
     let traced = engine::trace(&ground, turn, asked.until)?;
     Ok(Told {
         heading: heading(layout, asked.state, block.as_ref()),
+        primed: asked.primed,
         state: asked.state.word(),
         block,
         traced,
+    })
+}
+
+/// The same layout with every run primed that can be: as it is where all of them are.
+fn primed(ground: Ground<'_>) -> Result<Ground<'_>, Failure> {
+    if ground.is_primed() {
+        return Ok(ground);
+    }
+    ground.primed().ok_or_else(|| {
+        Failure::new(
+            "no run of this layout can be primed",
+            "Leave out --primed: only a run over a high point without a vent can run full there",
+        )
     })
 }
 

@@ -82,12 +82,7 @@ impl Course {
         at
     }
 
-    fn air_at(
-        &self,
-        point: &HighPoint,
-        (flow_m3_s, level_m): (f64, f64),
-        at: &Energies,
-    ) -> Air {
+    fn air_at(&self, point: &HighPoint, (flow_m3_s, level_m): (f64, f64), at: &Energies) -> Air {
         let bore_m = self.bore_m();
         let below = match point.foot {
             Foot::Outlet => self.is_drowned(level_m),

@@ -5,9 +5,9 @@
 //! depth is not followed. See `docs/method/grade.md` and, for high points, `docs/method/high-points.md`.
 
 use super::circle::{Circle, critical_depth};
-use super::high_point::{Boundary, HighPoint};
 use super::friction::Wall;
 use super::grade::{Curve, Stream, Tabulated, Wetted};
+use super::high_point::{Boundary, HighPoint};
 use super::loss::{Loss, Minor};
 use super::{LEAST_BORE_M, full_area_m2};
 

@@ -28,7 +28,9 @@ impl Course {
     pub fn places(&self, flow_m3_s: f64, level_m: f64) -> Vec<Place> {
         self.with_curve(flow_m3_s, |curve| {
             let mut energies_m = Vec::with_capacity(self.legs.len() + 1);
-            self.walk(curve, (flow_m3_s, level_m), |at| energies_m.push(at.energy_m));
+            self.walk(curve, (flow_m3_s, level_m), |at| {
+                energies_m.push(at.energy_m)
+            });
             let mut places = Vec::new();
             let mut from_m = 0.0;
             for (leg, energy_m) in self.legs.iter().zip(energies_m) {

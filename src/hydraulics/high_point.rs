@@ -143,6 +143,9 @@ impl Boundary {
 
     /// Energy head at a boundary that was passed, or here, m.
     pub fn energy_at(&self, boundary: usize) -> f64 {
-        self.passed_m.get(boundary).copied().unwrap_or(self.energy_m)
+        self.passed_m
+            .get(boundary)
+            .copied()
+            .unwrap_or(self.energy_m)
     }
 }

@@ -131,7 +131,9 @@ impl<'a> Chains<'a> {
         let Some(&start_m) = away.first() else {
             return Turn::Level;
         };
-        let mut turned = away.iter().skip_while(|z_m| (*z_m - start_m).abs() <= SAME_M);
+        let mut turned = away
+            .iter()
+            .skip_while(|z_m| (*z_m - start_m).abs() <= SAME_M);
         match turned.next() {
             None => Turn::Level,
             Some(next_m) if *next_m > start_m => Turn::Up,
@@ -171,7 +173,11 @@ fn parted(layout: &Layout, at_joint: &HashMap<&Id, Vec<(usize, RunEnd)>>) -> Vec
             let beside = joints.filter_map(|joint| at_joint.get(joint));
             let met = |runs: &Vec<(usize, RunEnd)>| runs.iter().any(|(one, _)| *one == run);
             let beside = beside.filter(|runs| met(runs)).flatten();
-            open.extend(beside.map(|(next, _)| *next).filter(|next| chain[*next].is_none()));
+            open.extend(
+                beside
+                    .map(|(next, _)| *next)
+                    .filter(|next| chain[*next].is_none()),
+            );
         }
     }
     let known = chain.into_iter().enumerate();
@@ -182,8 +188,14 @@ fn parted(layout: &Layout, at_joint: &HashMap<&Id, Vec<(usize, RunEnd)>>) -> Vec
 fn inverts(layout: &Layout, run: &Run, bore_m: f64) -> Vec<f64> {
     let mut inverts_m: Vec<f64> = layout.corners_of(run).iter().map(|at| at.z_m).collect();
     let last = inverts_m.len().saturating_sub(1);
-    for (end, place, next) in [(RunEnd::From, 0, 1), (RunEnd::To, last, last.wrapping_sub(1))] {
-        let is_joint = layout.joints.iter().any(|joint| joint.id == run.end(end).at);
+    for (end, place, next) in [
+        (RunEnd::From, 0, 1),
+        (RunEnd::To, last, last.wrapping_sub(1)),
+    ] {
+        let is_joint = layout
+            .joints
+            .iter()
+            .any(|joint| joint.id == run.end(end).at);
         let is_open = matches!(
             run.end(end).opening,
             Some(Opening::Submerged { lip_m: None, .. })

@@ -200,7 +200,11 @@ impl Route<'_> {
 
     /// Share of the length up to each corner, with its height, along the link: the pipe on which these laws
     /// were marched.
-    pub(super) fn shares(&self, [source, target]: [&Meeting; 2], grades: &Grades) -> Vec<(f64, f64)> {
+    pub(super) fn shares(
+        &self,
+        [source, target]: [&Meeting; 2],
+        grades: &Grades,
+    ) -> Vec<(f64, f64)> {
         let plumb = self.plumb_m() / self.length_m;
         if !self.given
             && plumb.is_finite()

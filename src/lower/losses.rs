@@ -2,11 +2,11 @@
 
 use super::pipe::Bore;
 use super::{Age, Ground, Item, ItemAt, ItemKind, fittings, screens, valves};
-use crate::layout::RunEnd;
 use crate::catalogue::Place;
 use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
 use crate::hydraulics::loss::{Loss, Minor};
+use crate::layout::RunEnd;
 use crate::layout::{Equipment, EquipmentLoss, Run};
 use crate::network::Sense;
 

@@ -1,7 +1,7 @@
 //! A run becomes a link.
 
-use super::ends::{self, Meeting};
 use super::chains::{Beyond, Chains};
+use super::ends::{self, Meeting};
 use super::grade::Grades;
 use super::losses::{self, EndBores, Flow};
 use super::nodes::Part;
@@ -147,10 +147,7 @@ fn beyond(ground: &Ground<'_>, drawn: &Drawn<'_>, reversed: bool) -> [Option<Bey
         RunEnd::BOTH
     };
     ends.map(|end| {
-        let joint = matches!(
-            ground.place(&drawn.run.end(end).at)?.part,
-            Part::Joint(_)
-        );
+        let joint = matches!(ground.place(&drawn.run.end(end).at)?.part, Part::Joint(_));
         joint.then(|| drawn.chains.beyond(ground.layout, drawn.index, end))
     })
 }

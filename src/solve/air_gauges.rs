@@ -62,7 +62,11 @@ impl<'s> Member<'s> {
             let froude = full_bore_froude(self.flow, bore_m, self.law.loss.gravity_m_s2);
             return (level_m - port.lip_m).max(bore_m * (froude - SELF_VENTING));
         }
-        let inward = if end == 1 { Sense::Backward } else { Sense::Forward };
+        let inward = if end == 1 {
+            Sense::Backward
+        } else {
+            Sense::Forward
+        };
         if !self.flows() && self.law.check.stops(inward) {
             return f64::INFINITY;
         }
@@ -108,7 +112,11 @@ impl<'s> Member<'s> {
 
 /// Over 0 where the flows of a chain carry out all its air, and none comes in, m.
 pub(super) fn primes(system: &System, point: &Point, links: &[usize]) -> f64 {
-    let members = || links.iter().filter_map(|&link| Member::of(system, point, link));
+    let members = || {
+        links
+            .iter()
+            .filter_map(|&link| Member::of(system, point, link))
+    };
     let carried = members().filter_map(|member| member.primes_m());
     match carried.reduce(f64::min) {
         Some(carried_m) => carried_m.min(stays_primed(system, point, links)),
@@ -118,7 +126,9 @@ pub(super) fn primes(system: &System, point: &Point, links: &[usize]) -> f64 {
 
 /// Over 0 while no air comes into a chain that is full of water, m.
 pub(super) fn stays_primed(system: &System, point: &Point, links: &[usize]) -> f64 {
-    let members = links.iter().filter_map(|&link| Member::of(system, point, link));
+    let members = links
+        .iter()
+        .filter_map(|&link| Member::of(system, point, link));
     let ends = members.flat_map(|member| [0, 1].map(|end| member.keeps_air_out_m(end)));
     ends.fold(f64::MAX, f64::min)
 }

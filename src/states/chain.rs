@@ -101,7 +101,11 @@ pub(super) fn primed(lowered: &Lowered) -> Vec<usize> {
 
 /// What stands at the high points of the runs that can hold air.
 pub(super) fn outcome(lowered: &Lowered) -> Outcome {
-    let laws = lowered.origin.runs.iter().filter_map(|&link| law(lowered, link));
+    let laws = lowered
+        .origin
+        .runs
+        .iter()
+        .filter_map(|&link| law(lowered, link));
     let mut holding = laws.filter(|law| can_prime(law)).peekable();
     if holding.peek().is_some() && holding.all(|law| law.primed) {
         Outcome::Primed

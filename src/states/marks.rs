@@ -198,7 +198,9 @@ impl Search<'_> {
         let rest = follow(self.off, &filled, None, How::default())?.1;
         let levels_m = levels(&self.off.on, &rest.end);
         let from = start_at(&self.on.on, &System::new(&self.on.on.network), &levels_m);
-        let modes = self.on.modes_at_a_start(&from, &self.off.primed_chains(&rest.modes));
+        let modes = self
+            .on
+            .modes_at_a_start(&from, &self.off.primed_chains(&rest.modes));
         let running = follow(self.on, &from, Some(&modes), How::default())?.1;
         let nodes = &self.on.on.origin.vessels;
         let water =
