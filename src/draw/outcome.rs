@@ -3,7 +3,7 @@
 use super::happened::siphon_broken;
 use crate::evaluate::What;
 use crate::layout::{Id, Layout, Opening, Run, Vent};
-use crate::states::report::{Outcome, RunReport, StateReport, VesselReport};
+use crate::states::report::{Control, Outcome, RunReport, StateReport, VesselReport};
 use crate::units::{Quantity, UnitSystem, span, write};
 use std::collections::HashSet;
 
@@ -85,7 +85,7 @@ impl Outcomes<'_> {
         })
     }
 
-    /// The runs of a state that are primed, in a sentence; none where none is.
+    /// The runs of a state that are primed, in a sentence; none where none is but those that a pump keeps full.
     pub fn primed(&self, report: &StateReport) -> Option<String> {
         let runs = self.primed_runs(report);
         let names: Vec<String> = runs.iter().map(|id| (self.name)(id)).collect();
@@ -104,7 +104,9 @@ impl Outcomes<'_> {
             Outcome::Primed => self.with_shut_vent(),
             Outcome::WithAir => HashSet::new(),
         };
-        let full = |run: &&RunReport| run.air.is_some_and(|air| air.primed);
+        let full = |run: &&RunReport| {
+            run.air.is_some_and(|air| air.primed) && run.control != Control::Pumped
+        };
         let runs = report.runs.iter();
         let primed = runs.filter(|run| full(run) || shut.contains(&run.id));
         primed.map(|run| run.id.clone()).collect()
@@ -196,12 +198,12 @@ impl Outcomes<'_> {
         let words = match (after.level_m, spilled, spills) {
             (_, false, true) => format!("{name} spills"),
             (Some(level_m), true, false) => {
-                format!("{name} at {}, and it does not spill", level(level_m))
+                format!("{name} stands at {} and does not spill", level(level_m))
             }
             (Some(level_m), ..) => {
                 let way = if moved_m > 0.0 { "higher" } else { "lower" };
                 let size = level(moved_m.abs());
-                format!("{name} {size} {way}, at {}", level(level_m))
+                format!("{name} stands {size} {way}, at {}", level(level_m))
             }
             (None, ..) => format!("{name} spills"),
         };

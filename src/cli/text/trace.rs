@@ -30,9 +30,7 @@ pub fn trace_text(layout: &Layout, told: &Told) -> String {
     let mut lines = wrap(&super::title_of(layout), WIDTH);
     lines.push("Heights stand above the layout's datum.".to_owned());
     lines.extend(heading(&told.heading));
-    if told.primed {
-        lines.push("  Every run that can be primed begins full over its high point.".to_owned());
-    }
+    lines.extend(told.primed.map(|note| format!("  {note}")));
     lines.push(format!("  {}", ended(traced)));
     lines.extend(events(&reader, &traced.told));
     lines.extend(paged(traced, columns(&reader, layout, traced)));
