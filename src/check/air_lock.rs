@@ -18,6 +18,11 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         .collect()
 }
 
+/// Air that is shut in holds back a run, and it is told of as that.
+pub(super) fn tells_of(seen: &Seen<'_>, run: &Piped<'_>) -> bool {
+    of_run(seen, run).is_some()
+}
+
 /// Only of air that can get neither in nor out: where it can, the high point is a weir.
 fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     let air = run.here.air.filter(|air| !air.primed && air.shut_in)?;
