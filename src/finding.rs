@@ -134,7 +134,7 @@ pub enum Code {
     LittleTurnover,
     /// An overflow without an open vent may prime as a siphon.
     MaySiphon,
-    /// Water leaves at the vent of an overflow.
+    /// Water leaves at a vent.
     VentSpills,
     /// Hazen–Williams is used outside its range.
     HazenWilliamsRange,
@@ -164,7 +164,7 @@ pub enum Code {
     IntakeUncovered,
     /// An upstand swings between a weir that lets air in and a full pipe.
     Surges,
-    /// Air stands locked in a high point of a run, above the grade there.
+    /// Air is shut in at a high point of a run and takes flow from it.
     AirLock,
     /// A number so large that it may be a slip of the unit.
     IsThisMeant,

@@ -55,10 +55,15 @@ impl<'a> Bench<'a> {
 
     /// These changes solved and checked as a whole; none where that fails or enough was tried.
     pub fn solve(&self, changes: &[Change]) -> Option<Evaluation> {
-        spend(&self.solutions)?;
         let changed = edit::changed(self.layout, changes).ok()?;
+        self.solve_layout(&changed)
+    }
+
+    /// A changed layout solved and checked as a whole; none where that fails or enough was tried.
+    pub fn solve_layout(&self, changed: &Layout) -> Option<Evaluation> {
+        spend(&self.solutions)?;
         let states = [State::Rest, State::Running];
-        let solved = evaluate(&changed, self.catalogue, &states);
+        let solved = evaluate(changed, self.catalogue, &states);
         solved.unsolved.is_empty().then_some(solved)
     }
 

@@ -5,6 +5,7 @@
 //!
 //! Invariant: changes no layout of the caller's; never fails; does a bounded amount of work.
 
+mod air;
 mod band;
 mod bench;
 mod course;
@@ -92,12 +93,14 @@ fn cured(
 fn needs_search(found: &Finding) -> bool {
     let by_level = matches!(found.code, Code::Spills | Code::LittleFreeboard);
     let by_drain = matches!(found.code, Code::DrainTooSmall | Code::LittleReserve);
-    found.state == State::Running && (by_level || by_drain)
+    let by_air = matches!(found.code, Code::AirLock | Code::MayNeverPrime);
+    found.state == State::Running && (by_level || by_drain || by_air)
 }
 
 fn searched(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
     match found.code {
         Code::Spills | Code::LittleFreeboard => spill::cures(bench, found),
+        Code::AirLock | Code::MayNeverPrime => air::cures(bench, found),
         _ => drain::cures(bench, found),
     }
 }

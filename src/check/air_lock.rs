@@ -1,5 +1,6 @@
 //! Air shut in at a high point of a run, which takes head from the flow or stops it.
 
+use super::never_primes;
 use super::seen::{Piped, Seen, TRICKLE_M3_S};
 use super::tell::{finding, flow, head, height, held_to, when};
 use crate::finding::{Code, Finding, Piece, Severity};
@@ -17,11 +18,17 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         .collect()
 }
 
+/// Air that is shut in holds back a run, and it is told of as that.
+pub(super) fn tells_of(seen: &Seen<'_>, run: &Piped<'_>) -> bool {
+    of_run(seen, run).is_some()
+}
+
 /// Only of air that can get neither in nor out: where it can, the high point is a weir.
 fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     let air = run.here.air.filter(|air| !air.primed && air.shut_in)?;
     let (passes, full) = (run.here.flow_m3_s.abs(), air.full_flow_m3_s.abs());
-    if full <= TRICKLE_M3_S || run.has_shut_valve() {
+    // A vent is the end of a siphon: that is told of as what it is.
+    if full <= TRICKLE_M3_S || run.has_shut_valve() || never_primes::tells_of(seen, run) {
         return None;
     }
     let stopped = passes <= TRICKLE_M3_S;

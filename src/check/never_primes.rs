@@ -14,6 +14,11 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     gravity.filter_map(|run| of_run(seen, run)).collect()
 }
 
+/// A run is a siphon that nobody filled, and is told of as that.
+pub(super) fn tells_of(seen: &Seen<'_>, run: &Piped<'_>) -> bool {
+    !run.pumped && !run.has_shut_valve() && of_run(seen, run).is_some()
+}
+
 /// A problem where a vessel that it would drain spills, whatever it does once it is primed.
 fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     let air = run.here.air.filter(|air| !air.primed)?;

@@ -3,6 +3,7 @@
 use super::no_pump;
 use super::seen::{Piped, SAME_M, Seen};
 use super::tell::{finding, flow, height, held_to, when};
+use super::{air_lock, never_primes};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Vessel};
 use crate::states::report::{Control, PumpReport, Standing};
@@ -15,7 +16,9 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     }
     let idle = seen.runs.iter().filter(|run| {
         let whole = seen.has(run.end(0)) && seen.has(run.end(1));
-        whole && !run.flows() && !run.has_shut_valve() && !run.facts.pump_on
+        let idle = !run.flows() && !run.has_shut_valve() && !run.facts.pump_on;
+        // What air at its high point stops is told of as that.
+        whole && idle && !never_primes::tells_of(seen, run) && !air_lock::tells_of(seen, run)
     });
     idle.map(|run| of_run(seen, run)).collect()
 }

@@ -1,9 +1,11 @@
-//! Water that leaves at the vent of a raised-intake overflow.
+//! Water that leaves at a vent: of a raised-intake overflow, of a corner, of a joint.
 
+use super::line;
 use super::seen::{Piped, SAME_M, Seen};
 use super::tell::{finding, height, held_to, when};
-use crate::finding::{Code, Finding, Severity};
-use crate::layout::{Id, Opening, Vent};
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::layout::{Id, Joint, Opening, Vent};
+use crate::states::report::{Control, ProfilePoint};
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
@@ -18,7 +20,10 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
                 found.extend(of_vent(seen, run, (end, &drawn.at), top_m));
             }
         }
+        found.extend(of_corners(seen, run));
     }
+    let joints = seen.layout.joints.iter();
+    found.extend(joints.filter_map(|joint| of_joint(seen, joint)));
     found
 }
 
@@ -52,4 +57,152 @@ fn of_vent(
     ];
     let found = finding(seen, (Code::VentSpills, Severity::Problem), &[id, at], text);
     Some(held_to(found, Quantity::Height, (grade_m, top_m)))
+}
+
+/// Places of a profile closer than this are one, metres.
+const SAME_PLACE_M: f64 = 1e-3;
+
+/// The vented corners of a run over which the grade stands.
+fn of_corners(seen: &Seen<'_>, run: &Piped<'_>) -> Vec<Finding> {
+    // A run without corners of its own has none that could be vented.
+    let places = run.facts.corners.iter().skip(1).zip(&run.drawn.route);
+    let vented = places.enumerate().filter(|(_, (_, corner))| corner.vented);
+    let told = vented.filter_map(|(index, ((share, _), corner))| {
+        let crown_m = corner.z_m + run.here.bore_m;
+        let distance_m = share * run.here.length_m;
+        let id = &run.drawn.id;
+        let vent = VentHere {
+            about: vec![id],
+            place: vec![
+                id.into(),
+                ", ".into(),
+                Piece::Number(Quantity::Length, distance_m),
+                " from ".into(),
+                run.end(0).into(),
+                ",".into(),
+            ],
+            crown_m,
+            top_m: corner.vent_top_m,
+        };
+        let grade_m = at_corner_m(seen, run, (index + 1, distance_m))?;
+        vent.told(seen, grade_m)
+    });
+    told.collect()
+}
+
+/// Grade at a corner, metres; none where no water is known to reach it. `index`: among all corners, ends too.
+fn at_corner_m(seen: &Seen<'_>, run: &Piped<'_>, (index, distance_m): (usize, f64)) -> Option<f64> {
+    if run.has_shut_valve() {
+        return None;
+    }
+    match run.here.control {
+        Control::Dry | Control::Shut => None,
+        Control::Still => standing_m(seen, run, index),
+        _ if run.here.profile.is_empty() => line::corners(seen, run)
+            .nth(index)
+            .map(|(_, grade_m)| grade_m),
+        _ => marched_m(&run.here.profile, distance_m),
+    }
+}
+
+/// Where nothing flows: the level of an end from which water reaches the corner under no higher one.
+fn standing_m(seen: &Seen<'_>, run: &Piped<'_>, index: usize) -> Option<f64> {
+    let heights = |places: &[(f64, f64)]| {
+        let heights = places.iter().map(|(_, height_m)| *height_m);
+        heights.fold(f64::NEG_INFINITY, f64::max)
+    };
+    let corners = &run.facts.corners;
+    let ways = [corners.get(..=index)?, corners.get(index..)?].map(heights);
+    let levels = [0, 1].map(|end| seen.head_m(run.end(end)));
+    let reaching = levels
+        .into_iter()
+        .zip(ways)
+        .filter_map(|(level_m, highest_m)| level_m.filter(|level_m| *level_m > highest_m));
+    reaching.reduce(f64::max)
+}
+
+/// Grade of a marched run at a distance from its `from` end, metres: the higher one where it steps.
+fn marched_m(profile: &[ProfilePoint], distance_m: f64) -> Option<f64> {
+    let here = profile
+        .iter()
+        .filter(|at| (at.distance_m - distance_m).abs() <= SAME_PLACE_M);
+    here.map(|at| at.grade_m).reduce(f64::max)
+}
+
+/// A vented joint over which the grade stands.
+fn of_joint(seen: &Seen<'_>, joint: &Joint) -> Option<Finding> {
+    if !joint.vented {
+        return None;
+    }
+    let bores = seen.meeting(&joint.id).map(|run| run.here.bore_m);
+    let half_m = 0.5 * bores.reduce(f64::max)?;
+    let vent = VentHere {
+        about: vec![&joint.id],
+        place: vec![(&joint.id).into()],
+        crown_m: joint.elevation_m + half_m,
+        top_m: joint.vent_top_m,
+    };
+    vent.told(seen, at_joint_m(seen, joint)?)
+}
+
+/// Grade at a joint, metres: its head less the least velocity head of what meets there.
+fn at_joint_m(seen: &Seen<'_>, joint: &Joint) -> Option<f64> {
+    let head_m = seen.head_m(&joint.id)?;
+    let gravity_m_s2 = seen.layout.coefficients.gravity_m_s2;
+    let runs = seen.meeting(&joint.id).filter(|run| run.flows());
+    let velocity_heads = runs.map(|run| {
+        let end_m = if *run.end(0) == joint.id {
+            0.0
+        } else {
+            run.here.length_m
+        };
+        let here = run.here.profile.iter();
+        let mut here = here.filter(|at| (at.distance_m - end_m).abs() <= SAME_PLACE_M);
+        let velocity_m_s = here
+            .next()
+            .map_or(run.here.velocity_m_s, |at| at.velocity_m_s);
+        velocity_m_s * velocity_m_s / (2.0 * gravity_m_s2)
+    });
+    Some(head_m - velocity_heads.reduce(f64::min).unwrap_or(0.0))
+}
+
+/// A vent on a corner or a joint.
+struct VentHere<'a> {
+    about: Vec<&'a Id>,
+    /// Where it is, in the middle of a sentence.
+    place: Vec<Piece>,
+    crown_m: f64,
+    /// Top of its pipe; none: it is open at the crown.
+    top_m: Option<f64>,
+}
+
+impl VentHere<'_> {
+    /// Water leaves there; none where the grade stands at its top or under it.
+    fn told(self, seen: &Seen<'_>, grade_m: f64) -> Option<Finding> {
+        let limit_m = self.top_m.unwrap_or(self.crown_m);
+        if grade_m <= limit_m + SAME_M {
+            return None;
+        }
+        let top = match self.top_m {
+            Some(_) => " and the top of the vent at ",
+            None => " and the top of the pipe at ",
+        };
+        let mut text: Vec<Piece> = vec!["Water leaves at the vent of ".into()];
+        text.extend(self.place);
+        text.extend([
+            when(seen.report.state).into(),
+            ": the grade there is at ".into(),
+            height(grade_m),
+            top.into(),
+            height(limit_m),
+            ".".into(),
+        ]);
+        let found = finding(
+            seen,
+            (Code::VentSpills, Severity::Problem),
+            &self.about,
+            text,
+        );
+        Some(held_to(found, Quantity::Height, (grade_m, limit_m)))
+    }
 }

@@ -74,6 +74,9 @@ pub struct Trace {
     /// The run that is shut in the state `blocked`; else the one that does most harm.
     #[arg(long, value_name = "ID")]
     pub block: Option<String>,
+    /// Follow it with every run primed that can be, in place of air at the high points.
+    #[arg(long)]
+    pub primed: bool,
     /// How long to follow it, however still it is; else until still or steady.
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub until: Option<f64>,

@@ -10,6 +10,8 @@ use crate::layout::{Id, Layout};
 pub struct Told {
     /// What happened at second 0, as a heading.
     pub heading: String,
+    /// What is said of runs that are primed, where that was asked for.
+    pub primed: Option<&'static str>,
     /// The word of the state.
     pub state: &'static str,
     /// The run that was shut.
@@ -55,6 +57,10 @@ fn told(asked: &Trace, layout: &Layout) -> Result<Told, Failure> {
     let named = asked.block.as_deref().map(|id| run(layout, id));
     let named = named.transpose()?;
     let ground = engine::ground(layout)?;
+    let (ground, note) = match asked.primed {
+        true => primed(ground).map(|(ground, note)| (ground, Some(note)))?,
+        false => (ground, None),
+    };
     let (turn, block) = match asked.state {
         TraceState::Starting => (Turn::Start, None),
         TraceState::Stopped => (Turn::Stop, None),
@@ -70,9 +76,27 @@ fn told(asked: &Trace, layout: &Layout) -> Result<Told, Failure> {
     let traced = engine::trace(&ground, turn, asked.until)?;
     Ok(Told {
         heading: heading(layout, asked.state, block.as_ref()),
+        primed: note,
         state: asked.state.word(),
         block,
         traced,
+    })
+}
+
+/// The same layout with every run primed that can be, and what is said of that: as it is where all of them are.
+fn primed(ground: Ground<'_>) -> Result<(Ground<'_>, &'static str), Failure> {
+    const BEGINS: &str = "Every run that can be primed begins full over its high point.";
+    const AS_IT_IS: &str =
+        "Running, every run that can be primed is so anyway: this is the main outcome.";
+    if ground.is_primed() {
+        return Ok((ground, AS_IT_IS));
+    }
+    let primed = ground.primed().map(|primed| (primed, BEGINS));
+    primed.ok_or_else(|| {
+        Failure::new(
+            "no run of this layout can be primed",
+            "Leave out --primed: only a run over a high point without a vent can run full there",
+        )
     })
 }
 

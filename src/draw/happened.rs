@@ -24,10 +24,15 @@ pub fn sentence(told: &Told, name: &dyn Fn(&Id) -> String) -> String {
         What::PumpRestarts => format!("{pump} has water again and starts"),
         What::FloatOn => format!("the float switch turns {first} on"),
         What::FloatOff => format!("the float switch turns {first} off"),
-        What::SiphonPrimed => format!("{first} runs full and draws as a siphon"),
-        What::SiphonBroken => format!("{first} draws air, and its siphon breaks"),
+        What::SiphonPrimed => format!("{first} runs full over its high point"),
+        What::SiphonBroken => siphon_broken(&first),
         What::Still => "nothing moves any more".to_owned(),
     }
+}
+
+/// What happens to a run over whose high point the column of water parts.
+pub fn siphon_broken(run: &str) -> String {
+    format!("{run} draws air and breaks")
 }
 
 /// The name of a pump, so that it is known for one.

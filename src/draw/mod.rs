@@ -15,6 +15,7 @@ mod grid;
 pub mod happened;
 pub mod labels;
 mod ladder;
+pub mod outcome;
 pub mod pdf;
 pub mod picture;
 pub mod plan;

@@ -5,6 +5,7 @@ use super::report::{Control, RunReport, StateReport};
 use crate::layout::{Id, Layout};
 use crate::lower::{ItemAt, Lowered, RunFacts, item_heads};
 use crate::network::{Check, Link, RunLaw, Sense};
+use std::borrow::Cow;
 
 /// Two places along a run that are this near are one, metres.
 const SAME_PLACE_M: f64 = 1e-6;
@@ -47,7 +48,7 @@ pub fn grade_line(
         let piece = Piece {
             run,
             facts: lowered.origin.run_facts.get(place)?,
-            law: law(lowered, *lowered.origin.runs.get(place)?)?,
+            law: as_reported(law(lowered, *lowered.origin.runs.get(place)?)?, run),
             heads_m: [head_m(report, &run.from), head_m(report, &run.to)],
             pump_m: pump_m(report, id),
             gravity_m_s2: layout.coefficients.gravity_m_s2,
@@ -89,6 +90,18 @@ fn law(lowered: &Lowered, link: usize) -> Option<&RunLaw> {
     }
 }
 
+/// The law of a run as it stands in a report: full over its high points where it is primed.
+fn as_reported<'a>(law: &'a RunLaw, run: &RunReport) -> Cow<'a, RunLaw> {
+    let primed = run.air.is_some_and(|air| air.primed);
+    if primed == law.primed {
+        return Cow::Borrowed(law);
+    }
+    Cow::Owned(RunLaw {
+        primed,
+        ..law.clone()
+    })
+}
+
 /// Level or head at a part, metres.
 fn head_m(report: &StateReport, part: &Id) -> Option<f64> {
     let vessel = report.vessels.iter().find(|one| one.id == *part);
@@ -121,7 +134,7 @@ fn standing(report: &StateReport, part: &Id, distance_m: f64) -> GradePoint {
 struct Piece<'a> {
     run: &'a RunReport,
     facts: &'a RunFacts,
-    law: &'a RunLaw,
+    law: Cow<'a, RunLaw>,
     /// Heads at `from` and `to`.
     heads_m: [Option<f64>; 2],
     pump_m: f64,
@@ -331,7 +344,7 @@ impl Piece<'_> {
         } else {
             &self.facts.items
         };
-        let heads = item_heads(self.facts, self.law, flow);
+        let heads = item_heads(self.facts, &self.law, flow);
         let mut lost = [0.0, 0.0];
         for (item, (_, head_m)) in items.iter().zip(heads) {
             match item.at {

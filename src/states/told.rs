@@ -27,9 +27,9 @@ pub enum What {
     FloatOn,
     /// A float switch turned the pump off.
     FloatOff,
-    /// An overflow without a vent runs full over its crest.
+    /// A run is full of water over its high point, and holds no air there.
     SiphonPrimed,
-    /// It drew air and broke.
+    /// Air came into it, and the column over its high point parted.
     SiphonBroken,
     /// Nothing moves any more.
     Still,

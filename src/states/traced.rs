@@ -2,9 +2,10 @@
 
 use super::follow::{Followed, How, follow};
 use super::plant::{Mode, Plant};
+use super::report::Outcome;
 use super::runs::NO_FLOW_M3_S;
 use super::told::Told;
-use super::{Both, Reached, Unsolved, blocked, start_at, vessels};
+use super::{Both, Reached, Unsolved, blocked, chain, start_at, vessels};
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::{Point, System};
@@ -29,6 +30,8 @@ pub struct Traced {
     pub still: bool,
     /// Length of a round, s, where it ended in a cycle.
     pub period_s: Option<f64>,
+    /// What stands at the high points of runs at the end.
+    pub outcome: Outcome,
 }
 
 /// What happens at second 0.
@@ -118,6 +121,7 @@ fn told(layout: &Layout, lowered: &Lowered, mut way: Followed) -> Traced {
         volume_error_m3: way.volume_error_m3,
         still: way.still,
         period_s: way.cycle.as_ref().map(|cycle| cycle.period_s),
+        outcome: chain::outcome(lowered),
     }
 }
 

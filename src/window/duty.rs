@@ -179,6 +179,6 @@ impl App {
             [Pick::Part(id)] => id != pump && self.session.layout().run_of_pump(id).is_some(),
             _ => false,
         };
-        self.session.system().filter(|_| !other)
+        self.watch.system(&self.session).filter(|_| !other)
     }
 }

@@ -1,6 +1,7 @@
 //! What the window was asked for in one frame. Panels only ask; the app grants, after the frame is laid out.
 
 use super::commands::Command;
+use crate::draw::outcome::Which;
 use crate::draw::section::Pick;
 use crate::draw::shape::Drawing;
 use crate::edit::{Edit, Shift};
@@ -49,6 +50,8 @@ pub enum Want {
     Show(State),
     /// Show it in this way of running; none: as drawn.
     Way(Option<Otherwise>),
+    /// Show this outcome of the state: what it comes to, or the other one.
+    Outcome(Which),
     /// Show what comes of shutting this run.
     Shut(Id),
     /// Show it at this moment, s; none: at the end.

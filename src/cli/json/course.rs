@@ -80,26 +80,49 @@ pub(super) fn blocked(layout: &Layout, case: &BlockedCase) -> Value {
     failure((Fault::RunShut, &case.run), case, severity)
 }
 
-/// One thing that failed.
-pub(super) fn failed(failed: &Failed) -> Value {
-    failure((failed.fault, &failed.part), &failed.case, failed.severity)
+/// One thing that failed, and what comes of it in the second outcome.
+pub(super) fn failed(layout: &Layout, failed: &Failed) -> Value {
+    let mut value = failure((failed.fault, &failed.part), &failed.case, failed.severity);
+    let second = failed.second.as_ref().map(|case| {
+        let severity = blocked_severity(&layout.limits, case);
+        Value::Object(outcome(case, severity))
+    });
+    if let Some(object) = value.as_object_mut() {
+        object.insert("primed".to_owned(), second.unwrap_or_default());
+    }
+    value
 }
 
 fn failure((fault, part): (Fault, &Id), case: &BlockedCase, severity: Severity) -> Value {
+    let mut value = json!({
+        "what": fault.word(),
+        "about": ids(std::slice::from_ref(part)),
+    });
+    if let Some(object) = value.as_object_mut() {
+        object.extend(outcome(case, severity));
+    }
+    value
+}
+
+/// What comes of a failure.
+fn outcome(case: &BlockedCase, severity: Severity) -> Map<String, Value> {
     let lowest = case.lowest_m.iter();
     let lowest: Map<String, Value> = lowest
         .map(|(id, level_m)| (id.as_str().to_owned(), number(*level_m)))
         .collect();
-    json!({
-        "what": fault.word(),
-        "about": ids(std::slice::from_ref(part)),
-        "first_spill_s": number(case.first_spill_s),
-        "where": case.spills.as_ref().map(Id::as_str),
-        "spilled_m3": number(case.spilled_m3),
-        "starved_s": number(case.starved_s),
-        "lowest": lowest,
-        "severity": severity.word(),
-    })
+    let spills = case.spills.as_ref().map(Id::as_str);
+    let pairs = [
+        ("first_spill_s", number(case.first_spill_s)),
+        ("where", json!(spills)),
+        ("spilled_m3", number(case.spilled_m3)),
+        ("starved_s", number(case.starved_s)),
+        ("lowest", Value::Object(lowest)),
+        ("severity", json!(severity.word())),
+    ];
+    let pairs = pairs
+        .into_iter()
+        .map(|(key, value)| (key.to_owned(), value));
+    pairs.collect()
 }
 
 fn ids(parts: &[Id]) -> Vec<&str> {

@@ -67,6 +67,7 @@ pub fn trace_json(layout: &Layout, told: &Told) -> Value {
         "format": FORMAT,
         "title": layout.title,
         "state": told.state,
+        "outcome": traced.outcome.word(),
         "block": told.block.as_ref().map(Id::as_str),
         "times_s": numbers(&traced.times_s),
         "levels_m": by_part(&traced.levels_m),
@@ -83,7 +84,7 @@ pub fn faults_json(layout: &Layout, cases: &[Failed]) -> Value {
     json!({
         "format": FORMAT,
         "title": layout.title,
-        "cases": state::each(cases, course::failed),
+        "cases": state::each(cases, |case| course::failed(layout, case)),
         "not_covered": NOT_COVERED,
     })
 }

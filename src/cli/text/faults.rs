@@ -17,6 +17,7 @@ use crate::units::span;
 /// The report; every line ends with a line feed.
 pub fn faults_text(layout: &Layout, cases: &[Failed]) -> String {
     let reader = Reader {
+        layout,
         names: Names::new(layout),
         system: layout.units,
     };
@@ -43,6 +44,7 @@ pub fn faults_text(layout: &Layout, cases: &[Failed]) -> String {
         )));
     }
     lines.extend(harmless(&reader, &none));
+    lines.extend(once_primed(&reader, cases));
     lines.push(String::new());
     lines.extend(said(&format!("Not covered: {}.", NOT_COVERED.join("; "))));
     lines.push(String::new());
@@ -79,6 +81,56 @@ fn harmless(reader: &Reader, cases: &[&Failed]) -> Vec<String> {
     let mut lines = vec![String::new()];
     lines.extend(said(&text));
     lines
+}
+
+/// What comes otherwise of each failure in the second outcome; nothing where nothing does.
+fn once_primed(reader: &Reader, cases: &[Failed]) -> Vec<String> {
+    let told = cases.iter().filter_map(|one| {
+        let second = one.second.as_ref()?;
+        differs(&one.case, second).then(|| {
+            let comes = comes_of(reader, second);
+            format!("Once primed, {}: {comes}.", what(reader, one))
+        })
+    });
+    let mut lines: Vec<String> = told.flat_map(|text| said(&text)).collect();
+    if !lines.is_empty() {
+        lines.insert(0, String::new());
+    }
+    lines
+}
+
+/// A time that is told anew differs by more than this share.
+const SAME_TIME: f64 = 0.05;
+
+/// Another vessel spills, another pump lacks water, or the same at another time.
+fn differs(main: &BlockedCase, second: &BlockedCase) -> bool {
+    let moved = |before: Option<f64>, after: Option<f64>| match (before, after) {
+        (Some(before), Some(after)) => (after - before).abs() > SAME_TIME * before,
+        (None, None) => false,
+        _ => true,
+    };
+    main.spills != second.spills
+        || main.starves != second.starves
+        || moved(main.first_spill_s, second.first_spill_s)
+        || moved(main.starved_s, second.starved_s)
+}
+
+/// What comes of a failure, in words.
+fn comes_of(reader: &Reader, case: &BlockedCase) -> String {
+    let spills = case.spills.as_ref().zip(case.first_spill_s);
+    let spills =
+        spills.map(|(id, time_s)| format!("{} spills after {}", reader.name(id), span(time_s)));
+    let starves = case.starves.as_ref().zip(case.starved_s);
+    let starves = starves.map(|(id, time_s)| {
+        let pump = title(&reader.name(id));
+        format!("{pump} lacks water after {}", span(time_s))
+    });
+    let told: Vec<String> = spills.into_iter().chain(starves).collect();
+    if told.is_empty() {
+        "nothing spills and no pump lacks water within a day".to_owned()
+    } else {
+        list(&told)
+    }
 }
 
 fn said(text: &str) -> Vec<String> {

@@ -11,6 +11,7 @@ mod fixed;
 mod fouled;
 mod marks;
 mod otherwise;
+mod outcome;
 mod pumps;
 mod runs;
 mod table;
@@ -38,6 +39,7 @@ pub const CAUTION: &str = "Estimates for planning. Keep electricity away from wa
 
 /// What the parts of the report share.
 struct Reader<'a> {
+    layout: &'a Layout,
     names: Names<'a>,
     system: UnitSystem,
 }
@@ -52,6 +54,7 @@ impl Reader<'_> {
 /// The whole report, in `system`; every line ends with a line feed.
 pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem) -> String {
     let reader = Reader {
+        layout,
         names: Names::new(layout),
         system,
     };
@@ -128,6 +131,7 @@ fn state(reader: &Reader, report: &StateReport, running: Option<&StateReport>) -
         lines.push("  This state did not settle; its numbers are not to be relied on.".to_owned());
         lines.push(String::new());
     }
+    lines.extend(outcome::first(reader, report));
     lines.extend(match (report.state, running) {
         (State::Starting, _) => course::starting(reader, report),
         (State::Blocked, _) => course::blocked(reader, report),
@@ -137,6 +141,7 @@ fn state(reader: &Reader, report: &StateReport, running: Option<&StateReport>) -
         }
         _ => whole(reader, report),
     });
+    lines.extend(outcome::second(reader, report));
     lines
 }
 

@@ -2,8 +2,8 @@
 
 use super::fouled::duty;
 use super::wrap::wrap;
-use super::{Reader, WIDTH, findings, heading, list};
-use crate::evaluate::{Otherwise, Variant, Washing, What};
+use super::{Reader, WIDTH, findings, heading, list, outcome};
+use crate::evaluate::{Otherwise, Variant, Washing};
 use crate::states::report::StateReport;
 use crate::units::{Quantity, span, write};
 
@@ -19,29 +19,14 @@ pub(super) fn otherwise(
     let Some(running) = running else {
         return Vec::new();
     };
-    let primed = running.primed.as_deref();
-    let primed = primed.map(|primed| told(&[primed_levels(reader, primed, running)]));
-    let variants = variants.iter().map(|variant| one(reader, variant, running));
-    let all: Vec<Vec<String>> = primed.into_iter().chain(variants).collect();
-    if all.is_empty() {
+    if variants.is_empty() {
         return Vec::new();
     }
+    let variants = variants.iter().map(|variant| one(reader, variant, running));
+    let all: Vec<Vec<String>> = variants.collect();
     let mut lines = heading("run otherwise");
     lines.extend(all.join(&String::new()));
     lines
-}
-
-/// The other outcome of an overflow without a vent.
-fn primed_levels(reader: &Reader, primed: &StateReport, running: &StateReport) -> String {
-    let levels = levels(reader, primed, running);
-    let broke = primed.course.as_ref().and_then(|course| {
-        let mut told = course.told.iter();
-        told.find(|told| told.what == What::SiphonBroken)
-    });
-    let broke = broke.map_or(String::new(), |told| {
-        format!(" It draws air and breaks after {}.", span(told.time_s))
-    });
-    format!("Once the overflow without a vent has primed as a siphon: {levels}{broke}")
 }
 
 fn told(sentences: &[String]) -> Vec<String> {
@@ -52,6 +37,7 @@ fn told(sentences: &[String]) -> Vec<String> {
 fn one(reader: &Reader, variant: &Variant, running: &StateReport) -> Vec<String> {
     let levels = levels(reader, &variant.running, running);
     let mut sentences = vec![format!("{}: {levels}", title(reader, variant))];
+    sentences.extend(outcome::said(reader, &variant.running));
     sentences.extend(
         variant
             .washing

@@ -22,6 +22,7 @@ const LONGEST: usize = 16;
 /// The report; every line ends with a line feed.
 pub fn trace_text(layout: &Layout, told: &Told) -> String {
     let reader = Reader {
+        layout,
         names: Names::new(layout),
         system: layout.units,
     };
@@ -29,6 +30,7 @@ pub fn trace_text(layout: &Layout, told: &Told) -> String {
     let mut lines = wrap(&super::title_of(layout), WIDTH);
     lines.push("Heights stand above the layout's datum.".to_owned());
     lines.extend(heading(&told.heading));
+    lines.extend(told.primed.map(|note| format!("  {note}")));
     lines.push(format!("  {}", ended(traced)));
     lines.extend(events(&reader, &traced.told));
     lines.extend(paged(traced, columns(&reader, layout, traced)));

@@ -47,6 +47,7 @@ impl App {
             Want::Find(pick) => self.find(pick),
             Want::Show(state) => self.watch.show(state),
             Want::Way(way) => self.watch.run(way),
+            Want::Outcome(which) => self.watch.turn_to(which),
             Want::Shut(run) => self.watch.shut(run),
             Want::Time(time_s) => self.watch.stop_at(time_s),
             Want::OpenFile(path) => self.leave_for(ctx, Next::Open(path)),

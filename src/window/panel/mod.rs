@@ -67,7 +67,7 @@ pub fn show(ui: &mut Ui, session: &Session, watch: &Watch, selected: &[Pick]) ->
         units: shown.layout.units,
         band: session.band(),
         guess: session.guess(),
-        system: session.system(),
+        system: watch.system(session),
     };
     let mut wants = Vec::new();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {

@@ -129,6 +129,7 @@ pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
         ink: Ink::Text,
     };
     rows::answer(ui, facts.trust, &filled);
+    air(ui, facts, report);
     let tip = "Head lost on the way";
     let loss = Some(report.loss_m.abs());
     rows::number(ui, facts, ("Loss", tip), (Quantity::Head, loss));
@@ -143,6 +144,29 @@ pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
         (Quantity::Bore, Some(report.bore_m)),
     );
     capacity(ui, facts, report);
+}
+
+/// What stands at its high point, where that can be air.
+fn air(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
+    let Some(air) = report.air else {
+        return;
+    };
+    let at = units::write(Quantity::Height, air.high_m, facts.units);
+    let row = match air.primed {
+        true => Answer {
+            words: "Primed",
+            tip: "It is full of water over its high point and holds no air there, as a siphon that works",
+            value: "full over its high point".to_owned(),
+            ink: Ink::Text,
+        },
+        false => Answer {
+            words: "Air",
+            tip: "Air stands at its high point, whose invert is at this height, until a flow clears it",
+            value: format!("held at the high point, {at}"),
+            ink: Ink::Text,
+        },
+    };
+    rows::answer(ui, facts.trust, &row);
 }
 
 /// What the run passes with its vessel full, and how much of that is in hand.

@@ -4,6 +4,7 @@ use super::watch::{PLAY_S, trust};
 use super::{Watch, words};
 use crate::draw::course::{Course, Lane, TimeScale, course, lanes, levels, moment, written};
 use crate::draw::happened::sentence;
+use crate::draw::outcome::second_of;
 use crate::draw::shape::{Drawing, Ink};
 use crate::draw::text::begun;
 use crate::evaluate::Film;
@@ -68,7 +69,7 @@ pub(super) fn show(
     wants: &mut Vec<Want>,
 ) {
     let Some((film, fresh)) = session.film() else {
-        return empty(ui, session.filming(), kept);
+        return empty(ui, &without_film(session, watch), kept);
     };
     kept.was_there = true;
     let shown = session.shown();
@@ -105,17 +106,40 @@ pub(super) fn show(
     }
 }
 
+/// Why there is nothing in the bar.
+fn without_film(session: &Session, watch: &Watch) -> Empty {
+    let shown = session.shown();
+    let two = watch.two(&shown).filter(|_| watch.second(&shown).is_some());
+    let end_only = two.and_then(|main| words::end_only(watch.state, main.outcome, second_of(main)));
+    match end_only {
+        Some(words) => Empty::Said(words),
+        None if session.filming() => Empty::Filming,
+        None => Empty::Nothing,
+    }
+}
+
+/// What stands in place of the curves.
+enum Empty {
+    /// They are being made.
+    Filming,
+    /// The state has no time.
+    Nothing,
+    /// Something else is to be said.
+    Said(String),
+}
+
 /// The room of the bar while there is nothing in it.
-fn empty(ui: &mut Ui, filming: bool, kept: &mut Kept) {
-    kept.was_there |= filming;
+fn empty(ui: &mut Ui, why: &Empty, kept: &mut Kept) {
+    kept.was_there |= !matches!(why, Empty::Nothing);
     if !kept.was_there {
         return;
     }
-    let words = match filming {
-        true => "Being followed in time…",
-        false => {
+    let words = match why {
+        Empty::Filming => "Being followed in time…",
+        Empty::Nothing => {
             "Nothing moves in this state: Starting, Blocked and Stopped can be followed in time."
         }
+        Empty::Said(words) => words.as_str(),
     };
     let soft = theme::ink(ui, Ink::SoftText);
     ui.add_space(2.0);

@@ -1,12 +1,13 @@
 //! Which state is watched, and in which way it runs: one click each.
 
-use super::Watch;
+use super::{Watch, words};
+use crate::draw::outcome::{Outcomes, TOLD_M, Which};
 use crate::draw::shape::Ink;
 use crate::evaluate::Otherwise;
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::session::Shown;
-use crate::states::report::BlockedCase;
+use crate::states::report::{BlockedCase, Outcome};
 use crate::units::{self, Quantity, span};
 use crate::window::commands::Command;
 use crate::window::theme;
@@ -29,12 +30,64 @@ pub(super) fn show(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Ve
                 wants.push(Want::Do(command));
             }
         }
+        outcomes(ui, watch, shown, wants);
         match watch.state {
             State::Blocked => shut(ui, watch, shown, wants),
             State::Running => ways(ui, watch, shown, wants),
             _ => {}
         }
     });
+}
+
+/// Air or water at the high points, where the state has both outcomes.
+fn outcomes(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
+    let Some(main) = watch.two(shown) else {
+        if watch.outcome == Which::Second && watch.is_awaited(shown) {
+            ui.separator();
+            ui.label(RichText::new("Updating…").color(theme::ink(ui, Ink::SoftText)));
+        }
+        return;
+    };
+    ui.separator();
+    for (outcome, tip) in [(Outcome::WithAir, WITH_AIR), (Outcome::Primed, PRIMED)] {
+        let which = if outcome == main.outcome {
+            Which::Main
+        } else {
+            Which::Second
+        };
+        let response = ui.selectable_label(watch.outcome == which, words::outcome(outcome));
+        if response.on_hover_text(tip).clicked() {
+            wants.push(Want::Outcome(which));
+        }
+    }
+}
+
+/// What the words of the two outcomes mean.
+const WITH_AIR: &str = "Air stands at the high points of the runs, as long as no flow clears it";
+const PRIMED: &str =
+    "The runs are full of water over their high points, as siphons are once they have primed";
+
+/// What the other outcome does to the levels that are looked at.
+pub(super) fn note(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>) {
+    let Some(main) = watch.two(shown) else {
+        return;
+    };
+    let told = match watch.outcome {
+        Which::Main => Which::Second,
+        Which::Second => Which::Main,
+    };
+    let outcomes = Outcomes {
+        layout: shown.layout,
+        name: &|id| shown.layout.name_of(id).to_owned(),
+        units: shown.layout.units,
+    };
+    let text = outcomes.other(main, told).unwrap_or_else(|| {
+        let within = units::write(Quantity::Height, TOLD_M, shown.layout.units);
+        format!("With air or primed, every level is the same within {within}.")
+    });
+    let soft = RichText::new(&text).color(theme::ink(ui, Ink::SoftText));
+    let label = ui.add(egui::Label::new(soft).truncate());
+    label.on_hover_text(text);
 }
 
 /// The ways of running, where there is more than one.

@@ -23,6 +23,7 @@ pub fn show(
     let mut wants = Vec::new();
     let shown = session.shown();
     choices::show(ui, watch, &shown, &mut wants);
+    choices::note(ui, watch, &shown);
     bar::show(ui, session, (watch, kept), looked_at, &mut wants);
     wants
 }

@@ -1,11 +1,12 @@
 //! What is watched: a state, a way of running, a moment.
 
 use crate::draw::course::TimeScale;
+use crate::draw::outcome::{self, Which};
 use crate::draw::section::Trust;
 use crate::evaluate::{Film, Otherwise, Variant, Watched};
 use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout};
-use crate::session::{Freshness, Session, Shown};
+use crate::session::{Freshness, Session, Shown, SystemCurve};
 use crate::states::report::StateReport;
 use std::borrow::Cow;
 use std::sync::Arc;
@@ -25,6 +26,8 @@ pub struct Watch {
     pub way: Option<Otherwise>,
     /// The run that is shut in the state *blocked*; none: the one that does most harm.
     pub shut: Option<Id>,
+    /// Which outcome of the state, where it has two.
+    pub outcome: Which,
     /// The moment, s; none: the end.
     pub time_s: Option<f64>,
     /// Time goes on by itself.
@@ -38,6 +41,7 @@ impl Default for Watch {
             state: State::Running,
             way: None,
             shut: None,
+            outcome: Which::Main,
             time_s: None,
             playing: false,
             moment: None,
@@ -58,6 +62,7 @@ struct Moment {
 pub struct Seen {
     state: State,
     way: Option<Otherwise>,
+    outcome: Which,
     /// The moment and where its film lies; none: the end.
     moment: Option<(u64, usize, Trust)>,
 }
@@ -85,6 +90,12 @@ impl Watch {
         self.shut = Some(run);
     }
 
+    /// Turns to one of the outcomes of the state, at its end.
+    pub fn turn_to(&mut self, which: Which) {
+        self.outcome = which;
+        self.stop_at(None);
+    }
+
     /// Stands at a moment; none: at the end.
     pub fn stop_at(&mut self, time_s: Option<f64>) {
         self.time_s = time_s;
@@ -92,7 +103,12 @@ impl Watch {
     }
 
     /// What is to be filmed; none where what is watched has no time of its own.
+    ///
+    /// A film is of the main outcome: of the second one the end alone is known.
     fn wanted(&self, shown: &Shown<'_>) -> Option<Watched> {
+        if self.second(shown).is_some() {
+            return None;
+        }
         match self.state {
             State::Starting => Some(Watched::Starting),
             State::Stopped => Some(Watched::Stopped),
@@ -214,15 +230,43 @@ impl Watch {
             .find(|variant| variant.otherwise == *way)
     }
 
+    /// The report of the end of the state in its main outcome, as that was solved.
+    fn main<'a>(&self, shown: &Shown<'a>) -> (Option<&'a StateReport>, Freshness) {
+        match self.variant(shown) {
+            Some(variant) => (Some(&variant.running), shown.variants().1),
+            None => shown.state(self.state),
+        }
+    }
+
+    /// The state in its main outcome, where it has two that can be chosen from.
+    pub fn two<'a>(&self, shown: &Shown<'a>) -> Option<&'a StateReport> {
+        let main = self.main(shown).0?;
+        // Of what comes of shutting a run the second outcome is known for the worst one alone.
+        let worst = || main.blocked.first().map(|case| &case.run);
+        let other = self.shut.is_some() && self.shut.as_ref() != worst();
+        (!other && outcome::second(main).is_some()).then_some(main)
+    }
+
+    /// The second outcome is not known yet: what is shown is a preview, or of a drawing before.
+    pub fn is_awaited(&self, shown: &Shown<'_>) -> bool {
+        self.main(shown).1 != Freshness::Solved
+    }
+
+    /// The report of the second outcome, where that is watched.
+    pub fn second<'a>(&self, shown: &Shown<'a>) -> Option<&'a StateReport> {
+        let chosen = self.outcome == Which::Second;
+        self.two(shown).filter(|_| chosen)?.primed.as_deref()
+    }
+
     /// The report that is drawn and told, and how far it can be trusted.
     pub fn water<'a>(&'a self, shown: &Shown<'a>) -> (Option<&'a StateReport>, Trust) {
+        if let Some(second) = self.second(shown) {
+            return (Some(second), trust(self.main(shown).1));
+        }
         if let Some(moment) = &self.moment {
             return (Some(&moment.report), moment.trust);
         }
-        if let Some(variant) = self.variant(shown) {
-            return (Some(&variant.running), trust(shown.variants().1));
-        }
-        let (report, fresh) = shown.state(self.state);
+        let (report, fresh) = self.main(shown);
         (report, trust(fresh))
     }
 
@@ -239,11 +283,29 @@ impl Watch {
     /// The report that what is watched is held against; none where that is no end of a state as drawn.
     pub fn held_against<'a>(&self, session: &'a Session) -> Option<&'a StateReport> {
         let plain = self.moment.is_none() && self.way.is_none() && self.shut.is_none();
-        session.held_against(self.state).filter(|_| plain)
+        let other = session.held_against(self.state).filter(|_| plain)?;
+        match self.second(&session.shown()) {
+            Some(_) => outcome::second(other),
+            None => Some(other),
+        }
+    }
+
+    /// The system curve that is known; out of date over the second outcome, since it is of the main one.
+    pub fn system<'a>(&self, session: &'a Session) -> Option<(&'a SystemCurve, Freshness)> {
+        let (system, fresh) = session.system()?;
+        match self.second(&session.shown()) {
+            Some(_) => Some((system, Freshness::Stale)),
+            None => Some((system, fresh)),
+        }
     }
 
     /// What is said of what is watched, to be marked on the drawing: where a run is shut, what is said of that.
+    ///
+    /// What is said is said of the main outcome: over the levels of the second one it would be wrong.
     pub fn findings(&self, shown: &Shown<'_>) -> Vec<Finding> {
+        if self.second(shown).is_some() {
+            return Vec::new();
+        }
         let findings = shown.findings.iter().filter(|one| one.state == self.state);
         if self.state == State::Blocked {
             let Some(run) = self.blocked(shown) else {
@@ -264,6 +326,7 @@ impl Watch {
         Seen {
             state: self.state,
             way: self.way.clone(),
+            outcome: self.outcome,
             moment: moment.map(|moment| {
                 let film = Arc::as_ptr(&moment.film) as usize;
                 (moment.time_s.to_bits(), film, moment.trust)

@@ -3,6 +3,7 @@
 use crate::evaluate::Film;
 use crate::finding::State;
 use crate::layout::{Id, Layout};
+use crate::states::report::Outcome;
 use crate::units::span;
 
 /// What a time is counted from: `after the stop`.
@@ -13,6 +14,25 @@ pub(super) fn after(state: State, shut: Option<&str>) -> String {
         (State::Blocked, Some(run)) => format!("after {run} was shut"),
         (State::Blocked, None) => "after it was shut".to_owned(),
         _ => "into a round".to_owned(),
+    }
+}
+
+/// What an outcome is called.
+pub(super) fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::WithAir => "With air",
+        Outcome::Primed => "Primed",
+    }
+}
+
+/// Why nothing can be played of the outcome that is looked at; none where the state has no time in either.
+pub(super) fn end_only(state: State, main: Outcome, second: Outcome) -> Option<String> {
+    let (main, second) = (outcome(main), outcome(second));
+    match state {
+        State::Starting | State::Blocked | State::Stopped => Some(format!(
+            "{second} shows only the end of this state. Choose {main} to follow it in time."
+        )),
+        State::Rest | State::Running | State::Fouled => None,
     }
 }
 

@@ -1,5 +1,6 @@
 //! Rules: each with one case that passes, one that fails, and one on the limit, which is allowed.
 
+mod air;
 mod blame;
 mod case;
 mod courses;

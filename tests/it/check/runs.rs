@@ -252,33 +252,6 @@ fn a_run_with_a_shut_valve_may_climb() {
     assert!(case.found(Code::RunClimbs).is_empty());
 }
 
-/// Down to 0.1 m, up over a high point and down again, with the grade at 0.2 m all along.
-fn sagging(top_m: f64) -> Case {
-    let mut case = siphon(0.1);
-    let corner = |x_m: f64, z_m: f64| Corner::at(x_m, 0.0, z_m);
-    case.layout.runs[0].route = vec![corner(1.0, 0.1), corner(2.0, top_m), corner(3.0, 0.0)];
-    let loss_m = case.run("drain").loss_m;
-    let mut case = Case::new(case.layout);
-    case.run("drain").loss_m = loss_m;
-    case
-}
-
-#[test]
-fn air_locks_over_the_grade() {
-    let one = three(Code::AirLock, sagging, [0.15, 0.2, 0.3]);
-    assert_eq!(one.severity, Severity::Warning);
-    assert_eq!(one.measured, Some(0.3));
-    assert!((one.limit.unwrap() - 0.2).abs() < 1e-9);
-    // Over the level that feeds it the run climbs, which is told of instead.
-    assert!(sagging(1.1).found(Code::AirLock).is_empty());
-    assert_eq!(sagging(1.1).found(Code::RunClimbs).len(), 1);
-    let mut airy = sagging(0.3);
-    airy.run("drain").regime = Regime::PartFull;
-    assert!(airy.found(Code::AirLock).is_empty());
-    // A run that falls all the way has no high point.
-    assert!(siphon(0.5).found(Code::AirLock).is_empty());
-}
-
 #[test]
 fn an_upstand_that_surges_is_told_with_both_levels() {
     assert!(plain().found(Code::Surges).is_empty());

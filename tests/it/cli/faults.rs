@@ -29,7 +29,7 @@ fn every_case_has_the_keys_that_were_promised() {
     for case in cases {
         assert_eq!(
             keys(case),
-            "what about first_spill_s where spilled_m3 starved_s lowest severity"
+            "what about first_spill_s where spilled_m3 starved_s lowest severity primed"
         );
         assert_eq!(keys(&case["lowest"]), "tub bed-1 bed-2");
     }

@@ -25,7 +25,7 @@ const KEYS: &[(&str, &str)] = &[
     ("/states", "rest running"),
     (
         "/states/running",
-        "converged newton_steps time_steps mass_error_m3_s energy_error_m cycle \
+        "outcome converged newton_steps time_steps mass_error_m3_s energy_error_m cycle \
          vessels joints fixed runs pumps course primed",
     ),
     (

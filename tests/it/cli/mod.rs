@@ -6,6 +6,7 @@ mod faults;
 mod guide;
 mod json;
 mod odd;
+mod outcome;
 mod program;
 mod text;
 mod trace;

@@ -34,6 +34,7 @@ fn a_trace_has_the_keys_that_were_promised() {
         "format",
         "title",
         "state",
+        "outcome",
         "block",
         "times_s",
         "levels_m",

@@ -8,7 +8,7 @@ use fallwright::layout::{
     Limits, MOST_PARTS, NotchShape, Opening, Pipe, Role, RunEnd, Shape, Turned, Vent,
     WaterSettings, Weather,
 };
-use fallwright::states::report::{Control, Regime, Standing};
+use fallwright::states::report::{Control, Outcome, Regime, Standing};
 use fallwright::states::{Fault, What};
 use fallwright::units::UnitSystem;
 use serde::Serialize;
@@ -162,6 +162,7 @@ fn owned<const N: usize>(words: [&str; N]) -> Vec<String> {
 fn every_word_of_results_is_on_the_page() {
     check_words("state", &owned(State::ALL.map(State::word)));
     check_words("control", &owned(Control::ALL.map(Control::word)));
+    check_words("outcome", &owned(Outcome::ALL.map(Outcome::word)));
     check_words("regime", &owned(Regime::ALL.map(Regime::word)));
     check_words(
         "standing of a pump",

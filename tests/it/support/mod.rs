@@ -1,5 +1,6 @@
 //! Things that the tests of several rooms share.
 
+pub mod air;
 pub mod drawn;
 #[cfg(feature = "window")]
 pub mod engine;

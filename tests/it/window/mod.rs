@@ -12,6 +12,7 @@ mod keys;
 mod keys_page;
 mod letters;
 mod office;
+mod outcome;
 mod panel;
 mod screens;
 mod story;

@@ -1,0 +1,210 @@
+//! Cures of air at a high point: a vent, a pipe laid without the high point, a siphon filled by hand.
+//!
+//! Each is tried on the layout, solved and checked as a whole, before it is offered.
+
+use super::advice;
+use super::bench::{Bench, SAME_M, level_of};
+use super::step::{down, up};
+use crate::evaluate::Evaluation;
+use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence};
+use crate::layout::{Id, Layout, Run, RunEnd};
+use crate::states::report::{RunAir, RunReport};
+use crate::units::Quantity;
+
+/// Less than this is no flow, m³/s.
+const NO_FLOW_M3_S: f64 = 1e-7;
+/// How far a vent goes on over the grade at it, metres, so that a swing of it does not spill.
+/// Common practice, no source.
+const OVER_GRADE_M: f64 = 0.1;
+
+/// Best first. A vent ends the suction that a siphon lives on, so that one is filled by hand instead.
+pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
+    let Some(here) = Here::of(bench, found) else {
+        return Vec::new();
+    };
+    let lower = lay_lower(bench, &here);
+    let cures = match found.code {
+        Code::AirLock => [vent(bench, &here), lower],
+        _ => [lower, fill_by_hand(bench, &here)],
+    };
+    cures.into_iter().flatten().collect()
+}
+
+/// A run with air at its high point.
+struct Here<'a> {
+    found: &'a Finding,
+    run: &'a Run,
+    report: &'a RunReport,
+    air: RunAir,
+    /// The joint at which the high point is; none: it is a corner.
+    joint: Option<&'a Id>,
+}
+
+impl<'a> Here<'a> {
+    fn of(bench: &Bench<'a>, found: &'a Finding) -> Option<Here<'a>> {
+        let run = bench.layout.run(found.about.first()?)?;
+        let mut runs = bench.report(found)?.runs.iter();
+        let report = runs.find(|one| one.id == run.id)?;
+        let second = found.about.get(1);
+        let joints = &bench.layout.joints;
+        Some(Here {
+            found,
+            run,
+            report,
+            air: report.air?,
+            joint: second.filter(|id| joints.iter().any(|joint| joint.id == **id)),
+        })
+    }
+
+    /// The end that water would come from.
+    fn upper(&self) -> RunEnd {
+        match self.air.full_flow_m3_s < 0.0 {
+            true => RunEnd::To,
+            false => RunEnd::From,
+        }
+    }
+
+    /// Where the high point is, in the middle of a sentence.
+    fn place(&self) -> Vec<Piece> {
+        let mut place: Vec<Piece> = match self.joint {
+            Some(joint) => vec![joint.into()],
+            None => vec![
+                (&self.run.id).into(),
+                ", ".into(),
+                Piece::Number(Quantity::Length, self.air.distance_m),
+                " from ".into(),
+                (&self.run.from.at).into(),
+            ],
+        };
+        place.extend([
+            ", at ".into(),
+            Piece::Number(Quantity::Height, self.air.high_m),
+        ]);
+        place
+    }
+
+    /// The finding is gone, and water flows.
+    fn cured(&self, bench: &Bench<'_>, solved: &Evaluation) -> bool {
+        let report = solved.state(self.found.state);
+        let mut runs = report.into_iter().flat_map(|report| &report.runs);
+        let run = runs.find(|one| one.id == self.run.id);
+        let flows = run.is_some_and(|run| run.flow_m3_s.abs() > NO_FLOW_M3_S);
+        flows && bench.cures(solved, self.found)
+    }
+}
+
+/// A vent at the high point, its top over the grade there.
+fn vent(bench: &Bench<'_>, here: &Here<'_>) -> Option<Cure> {
+    let mut layout = bench.layout.clone();
+    open(&mut layout, here, None)?;
+    let solved = bench.solve_layout(&layout)?;
+    let spills = |one: &&Finding| one.code == Code::VentSpills;
+    let grades = solved.findings.iter().filter(spills);
+    let grade_m = grades.filter_map(|one| one.measured).reduce(f64::max);
+    let top_m = grade_m.map(|grade_m| up(grade_m + OVER_GRADE_M, bench.layout.units));
+    let solved = match top_m {
+        Some(_) => {
+            open(&mut layout, here, top_m)?;
+            bench.solve_layout(&layout)?
+        }
+        None => solved,
+    };
+    if !here.cured(bench, &solved) {
+        return None;
+    }
+    let mut text: Vec<Piece> = vec!["Put a vent on ".into()];
+    text.extend(here.place());
+    if let Some(top_m) = top_m {
+        text.extend([
+            ", and take it up to ".into(),
+            Piece::Number(Quantity::Height, top_m),
+            " or higher".into(),
+        ]);
+    }
+    text.push(".".into());
+    Some(advice(text))
+}
+
+/// Vents the corner or the joint at the high point; none where none is there.
+fn open(layout: &mut Layout, here: &Here<'_>, top_m: Option<f64>) -> Option<()> {
+    if let Some(id) = here.joint {
+        let joint = layout.joints.iter_mut().find(|joint| joint.id == *id)?;
+        (joint.vented, joint.vent_top_m) = (true, top_m.or(joint.vent_top_m));
+        return Some(());
+    }
+    let run = layout.runs.iter_mut().find(|run| run.id == here.run.id)?;
+    let mut found = None;
+    for corner in &mut run.route {
+        if (corner.z_m - here.air.high_m).abs() < SAME_M {
+            (corner.vented, corner.vent_top_m) = (true, top_m.or(corner.vent_top_m));
+            found = Some(());
+        }
+    }
+    found
+}
+
+/// The same pipe with no point over where water enters it, or under the water that a siphon stands in.
+fn lay_lower(bench: &Bench<'_>, here: &Here<'_>) -> Option<Cure> {
+    if here.run.already_built || here.joint.is_some() {
+        return None;
+    }
+    let to = down(highest_m(bench, here)?, bench.layout.units);
+    let corners = here.run.route.iter().enumerate();
+    let over = corners.filter(|(_, corner)| corner.z_m > to + SAME_M);
+    let changes: Vec<Change> = over
+        .map(|(index, corner)| Change {
+            part: here.run.id.clone(),
+            field: format!("route.{index}.z_m"),
+            from: corner.z_m,
+            to,
+            quantity: Quantity::Height,
+        })
+        .collect();
+    if changes.is_empty() || !here.cured(bench, &bench.solve(&changes)?) {
+        return None;
+    }
+    let text = vec![
+        "Lay ".into(),
+        (&here.run.id).into(),
+        " without the high point: nowhere over ".into(),
+        Piece::Number(Quantity::Height, to),
+        ".".into(),
+    ];
+    Some(Cure {
+        text: Sentence(text),
+        changes,
+    })
+}
+
+/// How high the pipe may go, metres: of a siphon under the water with its whole bore, else not over the end from
+/// which it is to fall, or to which its pump lifts.
+fn highest_m(bench: &Bench<'_>, here: &Here<'_>) -> Option<f64> {
+    let pumped = here.run.pump.is_some();
+    let upper = here.run.end(here.upper());
+    if here.found.code == Code::MayNeverPrime {
+        let level_m = level_of(bench.report(here.found)?, &upper.at)?;
+        let rim_m = bench.layout.vessel(&upper.at)?.rim_m;
+        return Some(level_m.min(rim_m) - here.report.bore_m);
+    }
+    let end = match (pumped, here.upper()) {
+        (false, _) => upper,
+        (true, RunEnd::From) => &here.run.to,
+        (true, RunEnd::To) => &here.run.from,
+    };
+    end.opening.as_ref()?.crest_m()
+}
+
+/// A siphon that somebody fills, where it stays full.
+fn fill_by_hand(bench: &Bench<'_>, here: &Here<'_>) -> Option<Cure> {
+    let mut layout = bench.layout.clone();
+    let run = layout.runs.iter_mut().find(|run| run.id == here.run.id)?;
+    run.starts_primed = true;
+    let solved = bench.solve_layout(&layout)?;
+    here.cured(bench, &solved).then(|| {
+        advice(vec![
+            "Fill ".into(),
+            (&here.run.id).into(),
+            " with water by hand before use, and say so in the layout (starts_primed).".into(),
+        ])
+    })
+}
