@@ -2,7 +2,7 @@
 
 use super::args::Faults;
 use super::{BAD_NEWS, Failure, NOTHING_WRONG, Outcome, engine, json, text};
-use crate::evaluate::Failed;
+use crate::evaluate::{Failed, ShutSuction};
 use crate::finding::Severity;
 use crate::layout::Layout;
 
@@ -19,30 +19,46 @@ pub const NOT_COVERED: [&str; 6] = [
 /// Reads, solves, fails everything and tells.
 pub(super) fn faults(asked: &Faults) -> Outcome {
     match (failed(asked), asked.json) {
-        (Ok((layout, cases)), true) => Outcome {
-            out: json::print(&json::faults_json(&layout, &cases)),
+        (Ok(told), true) => Outcome {
+            out: json::print(&json::faults_json(&told)),
             err: String::new(),
-            code: exit_code(&cases),
+            code: exit_code(&told.cases),
         },
-        (Ok((layout, cases)), false) => Outcome {
-            out: text::faults_text(&layout, &cases),
+        (Ok(told), false) => Outcome {
+            out: text::faults_text(&told),
             err: String::new(),
-            code: exit_code(&cases),
+            code: exit_code(&told.cases),
         },
         (Err(failure), true) => Outcome::failed_json(&failure),
         (Err(failure), false) => Outcome::failed(&failure),
     }
 }
 
-fn failed(asked: &Faults) -> Result<(Layout, Vec<Failed>), Failure> {
+/// Everything that can fail, and what lacks water before anything does.
+pub struct Told {
+    /// The layout.
+    pub layout: Layout,
+    /// Every failure, worst first.
+    pub cases: Vec<Failed>,
+    /// The pumps that have no way to draw water as it is drawn.
+    pub shut: Vec<ShutSuction>,
+}
+
+fn failed(asked: &Faults) -> Result<Told, Failure> {
     let mut layout = engine::read(&asked.file)?;
     if let Some(units) = asked.units {
         layout.units = units.into();
     }
-    let ground = engine::ground(&layout);
-    let cases = ground.and_then(|ground| engine::faults(&ground));
-    let cases = cases.map_err(|failure| failure.in_file(&asked.file))?;
-    Ok((layout, cases))
+    let found = engine::ground(&layout).and_then(|ground| {
+        let cases = engine::faults(&ground)?;
+        Ok((cases, ground.shut_suctions()))
+    });
+    let (cases, shut) = found.map_err(|failure| failure.in_file(&asked.file))?;
+    Ok(Told {
+        layout,
+        cases,
+        shut,
+    })
 }
 
 fn exit_code(cases: &[Failed]) -> i32 {

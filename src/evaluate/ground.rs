@@ -6,7 +6,9 @@ use crate::finding::{Severity, State};
 use crate::layout::{Id, Layout};
 use crate::lower::{Age, Walls};
 use crate::states::report::BlockedCase;
-use crate::states::{self, Both, Fault, Film, Reached, Suspect, Traced, Turn, Unsolved};
+use crate::states::{
+    self, Both, Fault, Film, Reached, ShutSuction, Suspect, Traced, Turn, Unsolved,
+};
 
 /// A layout at rest and running, as built.
 #[derive(Clone, Debug)]
@@ -118,6 +120,11 @@ impl<'a> Ground<'a> {
     /// Everything that may fail, in a fixed order.
     pub fn suspects(&self) -> Vec<Suspect> {
         states::suspects(self.layout, &self.built, &self.running)
+    }
+
+    /// The pumps that lack water while nothing fails, because a valve before them is shut.
+    pub fn shut_suctions(&self) -> Vec<ShutSuction> {
+        states::shut_suctions(self.layout, &self.built)
     }
 
     /// What comes of one failure within a day.

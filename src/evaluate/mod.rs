@@ -14,8 +14,8 @@ pub use crate::check::blocked_severity;
 /// The curve of a pump as numbers: what a form means, and how far a guess may be off.
 pub use crate::lower::{edges_of_guess, line_of_curve};
 pub use crate::states::{
-    Fault, FillMarks, Film, GradePoint, Hands, Mark, OneHand, Suspect, Told, Traced, Turn, Washing,
-    What,
+    Fault, FillMarks, Film, GradePoint, Hands, Mark, OneHand, ShutSuction, Suspect, Told, Traced,
+    Turn, Washing, What,
 };
 pub use differ::{SAME_LEVEL_M, Two, findings_apart, flows_apart, levels_apart, same_flow};
 pub use film::{Watched, film};

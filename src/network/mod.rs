@@ -15,7 +15,7 @@ pub use link::{Check, PumpLaw, Raised, RimLaw, RunLaw};
 pub use port::{Outlet, Port};
 pub use source::{FloatInflow, Source};
 pub use storage::{Segment, Storage};
-pub use supply::has_supply;
+pub use supply::{Supply, supply};
 
 use petgraph::graph::DiGraph;
 

@@ -6,33 +6,51 @@ use petgraph::graph::{EdgeIndex, NodeIndex};
 use petgraph::visit::EdgeRef;
 use std::collections::HashSet;
 
-/// Whether an open way leads to `node` from a level, or from a joint that is fed from outside.
-///
-/// `without`: a link that counts as none. Levels are not asked: a way that is open may stand dry.
-pub fn has_supply(network: &Network, node: usize, without: usize) -> bool {
+/// Where water can come from to a node.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Supply {
+    /// An open way leads there from a level, or from a joint that is fed from outside. It may stand dry.
+    pub comes: bool,
+    /// The shut links before it, in the order in which they were met.
+    pub shut: Vec<usize>,
+}
+
+/// Where water can come from to `node`; `without`: a link that counts as none.
+pub fn supply(network: &Network, node: usize, without: usize) -> Supply {
     let without = EdgeIndex::new(without);
     let (mut seen, mut next) = (HashSet::new(), vec![NodeIndex::new(node)]);
+    let mut found = Supply::default();
     while let Some(node) = next.pop() {
         match network.node_weight(node) {
             Some(Node::Joint { source_m3_s }) if *source_m3_s <= 0.0 => {}
-            Some(_) => return true,
+            Some(_) => {
+                found.comes = true;
+                continue;
+            }
             None => continue,
         }
         if !seen.insert(node) {
             continue;
         }
         let into = network.edges_directed(node, Direction::Incoming);
-        let into = into.filter(|edge| lets(edge.weight(), Check::BackwardOnly));
+        let into = into.map(|edge| (edge, edge.source(), Check::BackwardOnly));
         let out = network.edges_directed(node, Direction::Outgoing);
-        let out = out.filter(|edge| lets(edge.weight(), Check::ForwardOnly));
-        let into = into.map(|edge| (edge.id(), edge.source()));
-        let ways = into.chain(out.map(|edge| (edge.id(), edge.target())));
-        next.extend(
-            ways.filter(|(edge, _)| *edge != without)
-                .map(|(_, node)| node),
-        );
+        let out = out.map(|edge| (edge, edge.target(), Check::ForwardOnly));
+        let ways = into.chain(out).filter(|(edge, ..)| edge.id() != without);
+        for (edge, other, barred) in ways {
+            if is_shut(edge.weight()) {
+                found.shut.push(edge.id().index());
+            } else if lets(edge.weight(), barred) {
+                next.push(other);
+            }
+        }
     }
-    false
+    found
+}
+
+/// A run that lets water pass neither way.
+fn is_shut(link: &Link) -> bool {
+    matches!(link, Link::Run(law) if law.check == Check::Shut)
 }
 
 /// Whether water may pass a link the way that a valve set to `barred` would bar. A running pump lets it pass the way
@@ -45,7 +63,7 @@ fn lets(link: &Link, barred: Check) -> bool {
                 .pump
                 .as_ref()
                 .is_none_or(|pump| pump.backward == backward);
-            pushed && law.check != Check::Shut && law.check != barred
+            pushed && law.check != barred
         }
         Link::Rim(_) => false,
     }

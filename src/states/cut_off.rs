@@ -1,10 +1,35 @@
-//! Pumps to whose suction no water can come any more.
+//! Pumps to whose suction no water can come.
 
-use super::Reached;
 use super::runs::NO_FLOW_M3_S;
+use super::{Both, Reached};
 use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
-use crate::network::{Check, Link, has_supply};
+use crate::network::{Check, Link, Supply, supply};
+
+/// A pump that has no way to draw water.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ShutSuction {
+    /// The pump.
+    pub pump: Id,
+    /// The shut runs before it.
+    pub shut: Vec<Id>,
+}
+
+/// The pumps that run and draw from joints to which no open way leads, as the layout is drawn.
+pub fn shut_suctions(layout: &Layout, built: &Both) -> Vec<ShutSuction> {
+    let runs = layout.runs.iter().enumerate();
+    let cut = runs.filter_map(|(place, run)| {
+        let supply = before_pump(layout, &built.on, place)?;
+        let links = built.on.origin.runs.iter();
+        let named = links.zip(&layout.runs);
+        let shut = named.filter(|(link, _)| supply.shut.contains(link));
+        (!supply.comes && !supply.shut.is_empty()).then_some(ShutSuction {
+            pump: run.pump.as_ref()?.id.clone(),
+            shut: shut.map(|(_, run)| run.id.clone()).collect(),
+        })
+    });
+    cut.collect()
+}
 
 /// The first pump that moved water in `running`, runs on, and draws from a joint to which no open way leads as the
 /// layout stands now.
@@ -15,17 +40,24 @@ pub(super) fn first_cut_off<'a>(
 ) -> Option<&'a Id> {
     let runs = layout.runs.iter().enumerate();
     let mut cut = runs.filter_map(|(place, run)| {
-        let pump = run.pump.as_ref()?;
-        let facts = now.origin.run_facts.get(place)?;
         let &link = now.origin.runs.get(place)?;
         let moved = running.way.end.flow_m3_s.get(link)?.abs() >= NO_FLOW_M3_S;
-        let (source, target) = now.network.edge_endpoints((link as u32).into())?;
-        let from_source = (pump.pushes == Direction::Forward) != facts.reversed;
-        let suction = if from_source { source } else { target };
-        let runs_on = facts.pump_on && moved && !is_shut(now, link);
-        (runs_on && !has_supply(&now.network, suction.index(), link)).then_some(&pump.id)
+        let supply = before_pump(layout, now, place).filter(|_| moved)?;
+        (!supply.comes).then_some(&run.pump.as_ref()?.id)
     });
     cut.next()
+}
+
+/// What can come to the running pump of a run that is not shut itself; none without one. `place`: of the run.
+fn before_pump(layout: &Layout, now: &Lowered, place: usize) -> Option<Supply> {
+    let pump = layout.runs.get(place)?.pump.as_ref()?;
+    let facts = now.origin.run_facts.get(place)?;
+    let &link = now.origin.runs.get(place)?;
+    let (source, target) = now.network.edge_endpoints((link as u32).into())?;
+    let from_source = (pump.pushes == Direction::Forward) != facts.reversed;
+    let suction = if from_source { source } else { target };
+    let runs = facts.pump_on && !is_shut(now, link);
+    runs.then(|| supply(&now.network, suction.index(), link))
 }
 
 /// A run that lets water pass neither way.

@@ -32,6 +32,7 @@ mod traced;
 mod vessels;
 mod washing;
 
+pub use cut_off::{ShutSuction, shut_suctions};
 pub use faults::{Fault, Suspect, fault_case, suspects};
 pub use film::{Film, film, film_within};
 pub use grade_line::{GradePoint, grade_line};

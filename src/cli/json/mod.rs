@@ -7,10 +7,10 @@ mod finding;
 mod otherwise;
 mod state;
 
-use crate::cli::faults::NOT_COVERED;
+use crate::cli::faults::{NOT_COVERED, Told as Faults};
 use crate::cli::names::Names;
 use crate::cli::trace::Told;
-use crate::evaluate::{Evaluation, Failed};
+use crate::evaluate::{Evaluation, ShutSuction};
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use serde_json::{Map, Value, json};
@@ -79,14 +79,23 @@ pub fn trace_json(layout: &Layout, told: &Told) -> Value {
     })
 }
 
-/// Everything that failed in turn, worst first.
-pub fn faults_json(layout: &Layout, cases: &[Failed]) -> Value {
-    json!({
+/// Everything that failed in turn, worst first; and only where there are any, the pumps that lack water before.
+pub fn faults_json(told: &Faults) -> Value {
+    let mut value = json!({
         "format": FORMAT,
-        "title": layout.title,
-        "cases": state::each(cases, |case| course::failed(layout, case)),
+        "title": told.layout.title,
+        "cases": state::each(&told.cases, |case| course::failed(&told.layout, case)),
         "not_covered": NOT_COVERED,
-    })
+    });
+    let shut = |one: &ShutSuction| {
+        let runs: Vec<&str> = one.shut.iter().map(Id::as_str).collect();
+        json!({ "pump": one.pump.as_str(), "shut": runs })
+    };
+    if let Some(object) = value.as_object_mut().filter(|_| !told.shut.is_empty()) {
+        let all = state::each(&told.shut, shut);
+        object.insert("suction_shut".to_owned(), Value::Array(all));
+    }
+    value
 }
 
 fn by_part(rows: &[(Id, Vec<f64>)]) -> Map<String, Value> {

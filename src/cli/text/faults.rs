@@ -6,16 +6,16 @@ use super::pumps::title;
 use super::table::{Column, table};
 use super::wrap::wrap;
 use super::{CAUTION, Reader, WIDTH, heading, list};
-use crate::cli::faults::NOT_COVERED;
+use crate::cli::faults::{NOT_COVERED, Told};
 use crate::cli::names::Names;
-use crate::evaluate::{Failed, Fault};
+use crate::evaluate::{Failed, Fault, ShutSuction};
 use crate::finding::Severity;
-use crate::layout::Layout;
 use crate::states::report::BlockedCase;
 use crate::units::span;
 
 /// The report; every line ends with a line feed.
-pub fn faults_text(layout: &Layout, cases: &[Failed]) -> String {
+pub fn faults_text(told: &Told) -> String {
+    let (layout, cases) = (&told.layout, &told.cases);
     let reader = Reader {
         layout,
         names: Names::new(layout),
@@ -43,7 +43,8 @@ pub fn faults_text(layout: &Layout, cases: &[Failed]) -> String {
              water, is a warning."
         )));
     }
-    lines.extend(harmless(&reader, &none));
+    lines.extend(harmless(&reader, &none, told));
+    lines.extend(told.shut.iter().flat_map(|one| shut(&reader, one)));
     lines.extend(once_primed(&reader, cases));
     lines.push(String::new());
     lines.extend(said(&format!("Not covered: {}.", NOT_COVERED.join("; "))));
@@ -69,13 +70,14 @@ fn harmful(reader: &Reader, cases: &[&Failed]) -> Vec<String> {
     table(&columns)
 }
 
-fn harmless(reader: &Reader, cases: &[&Failed]) -> Vec<String> {
+fn harmless(reader: &Reader, cases: &[&Failed], told: &Told) -> Vec<String> {
     if cases.is_empty() {
         return Vec::new();
     }
     let names: Vec<String> = cases.iter().map(|one| what(reader, one)).collect();
     let text = format!(
-        "Nothing spills and no pump lacks water within a day with: {}.",
+        "Nothing spills and no {}pump lacks water within a day with: {}.",
+        if told.shut.is_empty() { "" } else { "other " },
         list(&names)
     );
     let mut lines = vec![String::new()];
@@ -131,6 +133,20 @@ fn comes_of(reader: &Reader, case: &BlockedCase) -> String {
     } else {
         list(&told)
     }
+}
+
+/// A pump that lacks water before anything fails.
+fn shut(reader: &Reader, one: &ShutSuction) -> Vec<String> {
+    let runs: Vec<String> = one.shut.iter().map(|id| reader.name(id)).collect();
+    let verb = if runs.len() == 1 { "is" } else { "are" };
+    let text = format!(
+        "{} cannot draw water as the layout is drawn: {} {verb} shut before it.",
+        title(&reader.name(&one.pump)),
+        list(&runs)
+    );
+    let mut lines = vec![String::new()];
+    lines.extend(said(&text));
+    lines
 }
 
 fn said(text: &str) -> Vec<String> {

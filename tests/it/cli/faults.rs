@@ -169,3 +169,44 @@ fn the_text_fits_the_page_and_says_what_is_left_out() {
         }
     }
 }
+
+/// A pump between two joints, before which one run has a valve, open or shut.
+fn drawing_from_a_joint(opening: f64) -> String {
+    format!(
+        r#"(fallwright: 1, title: "Drawn from a joint",
+        vessels: [(id: "tub", shape: prism(area_m2: 2), floor_m: 0, rim_m: 1, fill_m: 0.8),
+                  (id: "top", shape: prism(area_m2: 2), floor_m: 1.5, rim_m: 2.5, fill_m: 1.7)],
+        joints: [(id: "tee", elevation_m: 0.1)],
+        runs: [
+          (id: "draw", from: (at: "tub", opening: submerged()), to: (at: "tee"), pipe: own(bore_m: 0.05), length_m: 1,
+           valves: [(kind: "gate", opening: {opening})]),
+          (id: "lift", from: (at: "tee"), to: (at: "top", opening: mouth(lip_m: 2.4)), pipe: own(bore_m: 0.05), length_m: 3,
+           pump: (id: "pump", curve: points([(flow_m3_s: 0, head_m: 4), (flow_m3_s: 0.002, head_m: 2)]))),
+          (id: "back", from: (at: "top", opening: upstand(crest_m: 2)), to: (at: "tub", opening: mouth(lip_m: 0.9)),
+           pipe: own(bore_m: 0.1), length_m: 2),
+        ])"#
+    )
+}
+
+#[test]
+fn a_suction_that_is_shut_is_named_before_anything_fails() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("joint.ron");
+    let path = file.to_str().unwrap();
+    std::fs::write(&file, drawing_from_a_joint(1.0)).unwrap();
+    let (_, value) = faults(path);
+    assert!(value.get("suction_shut").is_none());
+    let cases = value["cases"].as_array().unwrap();
+    let draw = cases
+        .iter()
+        .find(|case| case["about"][0] == "draw")
+        .unwrap();
+    assert_eq!(draw["starved_s"], 0.0);
+    std::fs::write(&file, drawing_from_a_joint(0.0)).unwrap();
+    let (_, value) = faults(path);
+    assert_eq!(value["suction_shut"][0]["pump"], "pump");
+    assert_eq!(value["suction_shut"][0]["shut"][0], "draw");
+    let words = text(&call(&["faults", path]).stdout).to_owned();
+    assert!(words.contains("draw is shut before it"), "{words}");
+    assert!(!words.contains("no pump lacks water"), "{words}");
+}
