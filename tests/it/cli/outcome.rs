@@ -158,6 +158,7 @@ fn a_trace_of_what_somebody_fills_is_primed_either_way() {
 fn nothing_that_can_be_primed_is_refused_in_one_line() {
     let falls = r#"(
       fallwright: 1,
+      title: "Falls all the way",
       vessels: [
         (id: "high", shape: prism(area_m2: 2), floor_m: 1, rim_m: 2, fill_m: 1.8),
         (id: "low", shape: prism(area_m2: 2), floor_m: -1, rim_m: 0.9, fill_m: -0.5),
