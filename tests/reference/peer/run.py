@@ -218,6 +218,8 @@ class Direction:
         fills = air.pumped or self.up.turned == "unknown"
         self.all_points = high.find(legs, high.Around(*beyond, fills))
         self.points = [p for p in self.all_points if p.vented or not air.primed]
+        # Through a joint of no length nothing is marched.
+        self.marched &= bool(legs) or self.down.turned != "joint"
         self.walked = self.marched or bool(self.points)
 
     def put(self, at, loss):
