@@ -4,6 +4,7 @@ import json
 import math
 import subprocess
 
+import ron
 import states
 from layout import Layout
 from refused import Refused
@@ -32,13 +33,13 @@ def told(program, file):
             "joints": {j["id"]: j["head_m"] for j in report["joints"]},
             "flows": {r["id"]: r["flow_m3_s"] for r in report["runs"]},
             "cycle": report["cycle"] is not None,
+            "outcome": report["outcome"],
         }
     return said
 
 
-def computed(program, file):
-    layout = Layout(asked(program, "convert", str(file), "--to", "json"))
-    return states.solve(layout)
+def computed(file):
+    return states.solve(Layout(ron.layout(file)))
 
 
 def differences(state, said, answer):
@@ -54,7 +55,20 @@ def differences(state, said, answer):
             found.append(("head", joint, said["joints"][joint], head))
     for run, flow in answer.flows.items():
         found.append(("flow", run, said["flows"][run], flow))
-    return [Difference(state, *one) for one in found]
+    unlike = [Unlike(state, said["outcome"], answer.outcome)] if said["outcome"] != answer.outcome else []
+    return unlike + [Difference(state, *one) for one in found]
+
+
+class Unlike:
+    """Air stands in the one and not in the other."""
+
+    kind, bad, away, share = "outcome", True, 0.0, 0.0
+
+    def __init__(self, state, program, peer):
+        self.text = f"{state} outcome: program {program}, peer {peer}"
+
+    def __str__(self):
+        return self.text
 
 
 class Difference:
@@ -75,13 +89,13 @@ class Difference:
 def compared(program, file):
     """Refused(why), or a list of all `Difference`s."""
     try:
-        answers = computed(program, file)
+        answers = computed(file)
     except Refused as why:
         return why
     said = told(program, file)
     found = []
     for state in STATES:
         if said[state]["cycle"]:
-            return Refused("the program tells a cycle")
+            return Refused("the program finds a cycle")
         found += differences(state, said[state], answers[state])
     return found

@@ -28,6 +28,7 @@ class End:
     entrance_k: float
     exit_k: float
     draws: bool = True
+    vented: bool = False
 
 
 def kind_of(opening):
@@ -46,8 +47,9 @@ def deep_head(bore, coefficients, gravity):
 
 
 def joint_end(part, bore):
-    at = (*plan(part), part["elevation_m"])
-    return End(part["id"], at[:2], at[2], NOWHERE, NOWHERE, "joint", bore, None, 0.0, 0.0)
+    """A joint's height is the centre of its pipes; the run begins at its own invert there."""
+    invert, vented = part["elevation_m"] - bore / 2, bool(part.get("vented"))
+    return End(part["id"], plan(part), invert, NOWHERE, NOWHERE, "joint", bore, None, 0.0, 0.0, True, vented)
 
 
 def plan(part, end=None):

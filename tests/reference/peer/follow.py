@@ -95,11 +95,11 @@ def until_still(network, levels, events=()):
     raise Refused("never still")
 
 
-def event_of(course, event):
-    node, height, falling = event
+def event_of(course, value):
+    """An event is a function of the levels that falls below 0."""
 
     def over(_, y):
-        return course.vessels[node].level(course.areas[node] * y[node]) - height
+        return value(course.levels(y))
 
-    over.terminal, over.direction = True, -1 if falling else 1
+    over.terminal, over.direction = True, -1
     return over

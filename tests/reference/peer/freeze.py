@@ -1,9 +1,9 @@
 """Keep the answers of this method for some layouts, for the tests of the program.
 
-    venv/bin/python peer/freeze.py PROGRAM            # writes sample/answers.csv and sample/rows.csv
-    venv/bin/python peer/freeze.py PROGRAM --check    # compares instead of writing
+    venv/bin/python peer/freeze.py            # writes sample/answers.csv and sample/rows.csv
+    venv/bin/python peer/freeze.py --check    # compares instead of writing
 
-The layouts are those in sample/. PROGRAM only says them in JSON.
+The layouts are those in sample/.
 """
 
 import csv
@@ -32,10 +32,10 @@ def figures(answers):
             yield state, "flow", run, flow if abs(flow) > 1e-12 else 0.0
 
 
-def tables(program):
+def tables():
     answers, rows = [["layout", "state", "kind", "part", "value"]], [ROW]
     for file in sorted(SAMPLE.glob("*.ron")):
-        found = [*figures(computed(program, file))]
+        found = [*figures(computed(file))]
         answers += [[file.name, state, kind, part, f"{value:.9g}"] for state, kind, part, value in found]
         name = "PEER-" + file.stem.removeprefix("plain-")
         inputs = f"file=peer/sample/{file.name}"
@@ -58,7 +58,7 @@ def same(made, kept):
 
 
 def main():
-    for name, table in tables(sys.argv[1]).items():
+    for name, table in tables().items():
         path = SAMPLE / name
         if "--check" not in sys.argv:
             path.write_text(text(table))

@@ -131,40 +131,93 @@ def integrated(sections, energy, leg, method, most):
     return np.maximum(done.y[:, -1], sections.least)
 
 
-def head_needed(run, at, over):
-    """Head that a marched run needs upstream, one a flow.
+class Walk:
+    """The energy line of a run carried from its outlet upstream, one a flow.
 
-    `over` is the level downstream less the outlet's height, one a flow, at most the bore: with
-    more it is the full run.
+    Every flow has its own level downstream; one that is too low to count leaves the outlet free.
     """
-    invert = run.outlet_m
-    tail = np.maximum(over, 0.0 if run.outlet_down else at.critical)
-    if not run.legs or run.legs[0].plumb:
-        line = invert + tail + at.full_head
-    else:
-        line = invert + at.energy(np.maximum(tail, at.critical))
-    for leg in run.legs:
-        if leg.plumb:
-            line = line + at.full_slope * leg.length
-            invert += leg.rise
-            continue
-        foot = np.maximum(line - invert, at.least)
-        invert += leg.rise
-        line = invert + climb(at, foot, leg)
-    return upper_end(run, at, line, invert) + np.array([run.full_only(q) for q in at.flows])
+
+    def __init__(self, law, at, levels):
+        self.law, self.at, self.levels = law, at, np.asarray(levels, float)
+        self.energies = []
+        self.reach(self.start())
+        for leg in law.legs[::-1]:
+            self.reach(self.climb(leg))
+
+    def start(self):
+        """Energy at the outlet."""
+        law, at = self.law, self.at
+        if law.down.turned == "joint":
+            return self.levels + 0.0 * at.flows
+        tail = np.maximum(self.levels, law.outlet_m + law.mouth_over(at))
+        if law.marched and law.legs and not law.legs[-1].plumb:
+            foot = law.legs[-1].foot_m
+            return foot + at.energy(np.maximum(tail - foot, at.critical))
+        return tail + at.full_head
+
+    def climb(self, leg):
+        line, at = self.energies[-1], self.at
+        if leg.plumb or not self.law.marched:
+            return line + at.full_slope * leg.length
+        foot = np.maximum(line - leg.foot_m, at.least)
+        return leg.top_m + climb(at, foot, leg)
+
+    def reach(self, line):
+        """The line at a boundary: what sits there is lost, and a high point holds it up."""
+        law, at, here = self.law, self.at, len(self.energies)
+        for place in law.placed:
+            if place.boundary == here:
+                line = line + np.array([place.loss(q) for q in at.flows])
+                if law.marched:
+                    line = np.maximum(line, place.invert_m + at.least)
+        for point in law.points:
+            if point.boundary == here:
+                held = point.shut_in_head(at.critical, law.bore, self.energies, at.depth_at)
+                line = np.maximum(line, point.invert_m + at.least + held)
+        self.energies.append(line)
+
+    def head(self):
+        """Level upstream: the line with what the mouths take on the wet area there, and what always runs full."""
+        law, at, line = self.law, self.at, self.energies[-1]
+        full = at.flows / area(law.bore)
+        beyond = law.mouths_k_full * full**2 / (2 * law.g) + np.array([law.full_only(q) for q in at.flows])
+        if not law.marched or not law.legs or law.legs[0].plumb:
+            return line + (law.mouths_k - law.alpha) * full**2 / (2 * law.g) + beyond
+        top = law.legs[0].top_m
+        depth = at.depth_at(line - top)
+        return top + np.maximum(level(law, at, depth), level(law, at, at.critical)) + beyond
+
+    def depth_over(self, point):
+        """Depth at a high point, one a flow."""
+        return self.at.depth_at(self.energies[point.boundary] - point.invert_m)
 
 
-def upper_end(run, at, line, invert):
-    """Level over the upper end: the line there with what entrance and exit take on the wet area."""
-    full = at.flows / area(run.bore)
-    beyond = run.ends_k_full * full**2 / (2 * run.g)
-    if run.legs and run.legs[-1].plumb:
-        return line + (run.ends_k - run.alpha) * full**2 / (2 * run.g) + beyond
-    depth = at.depth_at(line - invert)
-    return invert + np.maximum(level(run, at, depth), level(run, at, at.critical)) + beyond
+def held_back(law, levels):
+    """Level upstream at which water just begins to pass, for each level downstream."""
+    line = np.asarray(levels, float)
+    if law.down.turned != "joint":
+        rest = law.down.bore_m / 2 if law.down.turned == "horizontal" and not law.marched else 0.0
+        line = np.maximum(line, law.outlet_m + rest)
+    elif law.marched:
+        line = np.maximum(line, law.outlet_m)
+    passed = []
+    for here in range(len(law.legs) + 1):
+        if here:
+            leg = law.legs[-here]
+            if law.marched and not leg.plumb:
+                line = np.maximum(line, max(leg.top_m, leg.foot_m))
+        for place in law.placed:
+            if place.boundary == here and law.marched:
+                line = np.maximum(line, place.invert_m)
+        for point in law.points:
+            if point.boundary == here:
+                held = point.shut_in_head(0.0, law.bore, passed, lambda over: np.clip(over, 0.0, None))
+                line = np.maximum(line, point.invert_m + held)
+        passed.append(line)
+    return line
 
 
-def level(run, at, depth):
-    section, _ = wet(np.minimum(depth, run.bore), run.bore)
+def level(law, at, depth):
+    section, _ = wet(np.minimum(depth, law.bore), law.bore)
     speed = at.flows / np.maximum(section, 1e-300)
-    return depth + run.ends_k * speed**2 / (2 * run.g)
+    return depth + law.mouths_k * speed**2 / (2 * law.g)

@@ -2,6 +2,7 @@
 
 import laws
 import vessels
+from chains import Chains
 from refused import Refused
 from run import Run
 
@@ -32,6 +33,8 @@ class Layout:
         self.fixed_levels = [f["level_m"] for f in fixed]
         self.fixed_ids = [f["id"] for f in fixed]
         self.runs = [Run(r, self) for r in given.get("runs") or []]
+        self.chains = Chains(self.runs)
+        self.beyond = [tuple(self.chains.beyond(n, last) for last in (False, True)) for n in range(len(self.runs))]
 
 
 def viscosity(water):

@@ -6,25 +6,34 @@ import numpy as np
 
 import grade
 import tables
+from run import Air
 
-#: Levels over the outlet of a marched run, as shares of its bore, at which it is integrated.
+#: Levels over the outlet of a walked run, as shares of its bore, at which it is looked at: level 0 is a free outlet.
 SHARES = np.linspace(0, 1, 17)
+#: Levels from the crown of the outlet to the highest crown; above that the whole run is full.
+ABOVE = 12
+#: Steps between two of them at which it is kept what holds a trickle back.
+FINE = 24
 #: Flows at which it is, in √g·D^2.5: closest where runs fill.
 MARCHED_FLOWS = np.concatenate([np.geomspace(1e-4, 0.2, 14)[:-1], np.geomspace(0.2, 3, 40), [4, 6, 10]])
 FADE_M = 0.005
 
 
 class Network:
-    """Directions of all runs side by side. `walls` is "tall" or "built"; `pumps` the ids that run."""
+    """Directions of all runs side by side. `walls` is "tall" or "built"; `on` the ids of runs whose pump runs,
+    `primed` the chains that are primed."""
 
-    def __init__(self, layout, pumps, walls, cache):
+    def __init__(self, layout, on, walls, cache, primed=frozenset()):
         self.layout, self.walls = layout, walls
         self.nv, self.nj = len(layout.vessels), len(layout.joint_ids)
         self.n = self.nv + self.nj
         self.table, self.directions, self.cache = tables.Table(), [], cache
+        pumped = layout.chains.pumped(on)
         for number, run in enumerate(layout.runs):
+            chain = layout.chains.of[number]
+            air = Air(run.id in on, chain in pumped, chain in primed, layout.beyond[number])
             for backward in (False, True):
-                law = run.direction(backward, run.id in pumps)
+                law = run.direction(backward, air)
                 if law:
                     self.directions.append((number, backward, law))
         self.arrays()
@@ -40,32 +49,33 @@ class Network:
         self.lip = of(lambda l: l.down.lip_m)
         self.lift = of(lambda l: l.lift)
         self.limited = np.flatnonzero(np.isfinite(self.draws_over))
-        self.marched = of(lambda l: l.marched).astype(bool)
-        own_lip = of(lambda l: not l.marched and l.down.turned == "horizontal").astype(bool)
+        self.walked = of(lambda l: l.walked).astype(bool)
+        own_lip = of(lambda l: not l.walked and l.down.turned == "horizontal").astype(bool)
         self.lipped = np.flatnonzero(own_lip)
         self.at_rest = of(lambda l: l.outlet_over_lip(0.0))[self.lipped]
         # The lip is part of the full law where nothing but its height counts.
-        self.full_lip = np.where(self.marched | own_lip, -np.inf, self.lip)
-        self.march = np.flatnonzero(self.marched)
+        self.full_lip = np.where(self.walked | own_lip, -np.inf, self.lip)
+        self.walk = np.flatnonzero(self.walked)
         self.inlet_rows = np.array([self.inlet(laws[k]) for k in self.limited], int)
         self.full_rows = np.array([self.full(law) for law in laws], int)
         self.lip_rows = np.array([self.own_lip(laws[k]) for k in self.lipped], int)
-        marched = [laws[k] for k in self.march]
-        self.march_bores, self.outlets, self.sills = (
-            np.array([get(law) for law in marched])
-            for get in (lambda l: l.bore, lambda l: l.outlet_m, lambda l: l.held_back(0.0))
-        )
-        self.march_rows = np.zeros((len(self.march), len(SHARES)), int)
-        self.built = np.zeros(len(self.march), bool)
-        for place, k in enumerate(self.march):
-            self.march_rows[place] = self.kept(laws[k], "free", lambda: self.free_march(laws[k]))
-        self.shift = {name: np.zeros(len(laws)) for name in ("inlet", "full", "lip", "march")}
+        walked = [laws[k] for k in self.walk]
+        self.bores = np.array([law.bore for law in walked])
+        self.bases = np.array([law.base(self.layout) for law in walked])
+        tops = np.array([top(law) for law in walked])
+        self.tall = np.maximum(tops - self.bases, 0.0)
+        self.sills = np.array([self.sill(law, *pair) for law, pair in zip(walked, zip(self.bases, self.tall))])
+        self.walk_rows = np.zeros((len(self.walk), len(SHARES) + ABOVE), int)
+        self.built = np.zeros(len(self.walk), bool)
+        for place, k in enumerate(self.walk):
+            self.walk_rows[place] = self.kept(laws[k], "free", lambda: self.free_walk(laws[k], self.bases[place]))
+        self.shift = {name: np.zeros(len(laws)) for name in ("inlet", "full", "lip", "walk")}
         self.fixed = np.array(self.layout.fixed_levels)
 
     # --- rows of the table, kept from one network of a layout to the next
 
     def kept(self, law, what, make):
-        key = (law.run.id, law.up is law.run.last, what, law.running if what in ("full", "lip") else None)
+        key = (law.run.id, law.backward, what, law.air.key())
         if key not in self.cache:
             self.cache[key] = make()
         return self.table.add(self.cache[key])
@@ -82,31 +92,40 @@ class Network:
         return self.kept(law, "lip", lambda: tables.of_law(head, law.bore, law.run.wall.nu, law.duties()))
 
     def sections(self, law):
-        key = (law.run.id, law.up is law.run.last, "sections", None)
+        key = (law.run.id, law.backward, "sections", law.air.key())
         if key not in self.cache:
             flows = MARCHED_FLOWS * math.sqrt(law.g) * law.bore**2.5
-            self.cache[key] = grade.Sections(law, flows)
+            self.cache[key] = grade.Sections(law, np.unique([*flows, *law.duties()]))
         return self.cache[key]
 
-    def free_march(self, law):
-        at = self.sections(law)
-        heads = grade.head_needed(law, at, np.zeros(len(at.flows)))
-        return tables.row(heads - law.held_back(0.0), at.flows)
+    def sill(self, law, base, tall):
+        """What holds a trickle back, at levels closer than those of the rows."""
+        places = np.arange((len(SHARES) + ABOVE - 1) * FINE + 1) / FINE
+        return grade.held_back(law, level_at(places, base, law.bore, tall))
 
-    def drowned_march(self, place):
+    def free_walk(self, law, base):
+        at = self.sections(law)
+        heads = grade.Walk(law, at, np.full(len(at.flows), base)).head() + self.gained(law, at.flows)
+        return tables.row(heads - grade.held_back(law, np.array([base]))[0], at.flows)
+
+    def gained(self, law, flows):
+        return np.array([law.gained(q) for q in flows])
+
+    def drowned_walk(self, place):
         """Rows for all levels over the outlet, when the first of them is asked for."""
-        law = self.directions[self.march[place]][2]
-        key = (law.run.id, law.up is law.run.last, "drowned", None)
+        law = self.directions[self.walk[place]][2]
+        key = (law.run.id, law.backward, "drowned", law.air.key())
         if key not in self.cache:
             at = self.sections(law)
-            levels = SHARES[1:] * law.bore
-            many = at.repeated(len(levels))
-            heads = grade.head_needed(law, many, np.repeat(levels, len(at.flows)))
-            heads = heads.reshape(len(levels), -1)
-            held = [law.held_back(level) for level in levels]
-            self.cache[key] = [tables.row(h - r, at.flows) for h, r in zip(heads, held)]
+            many = len(SHARES) + (ABOVE if self.tall[place] > 0 else 0)
+            levels = level_at(np.arange(1, many), self.bases[place], law.bore, self.tall[place])
+            heads = grade.Walk(law, at.repeated(len(levels)), np.repeat(levels, len(at.flows))).head()
+            heads = heads.reshape(len(levels), -1) + self.gained(law, at.flows)
+            rests = grade.held_back(law, levels)
+            made = [tables.row(h - r, at.flows) for h, r in zip(heads, rests)]
+            self.cache[key] = made + [made[-1]] * (len(SHARES) + ABOVE - 1 - len(made))
         for column, row in enumerate(self.cache[key], 1):
-            self.march_rows[place, column] = self.table.add(row)
+            self.walk_rows[place, column] = self.table.add(row)
         self.built[place] = True
 
     # --- flows
@@ -129,28 +148,47 @@ class Network:
         head = up[k] - self.lip[k] + self.lift[k] - self.at_rest + self.shift["lip"][k]
         q, s = self.table.look(self.lip_rows, head)
         yield "lip", k, q, s, 0 * s
-        if len(self.march):
-            yield self.march_terms(up, down)
+        if len(self.walk):
+            yield self.walk_terms(up, down)
 
-    def march_terms(self, up, down):
-        """A marched run, between the two levels downstream at which it was integrated."""
-        k, bores = self.march, self.march_bores
-        over = np.clip(down[k] - self.lip[k], 0, bores)
-        for place in np.flatnonzero((over > 0) & ~self.built):
-            if up[k[place]] > self.sills[place]:
-                self.drowned_march(place)
-        tail = self.outlets + over
-        within = (over > 0) & (over < bores)
-        held, held_slope = np.maximum(tail, self.sills), within & (tail > self.sills)
-        at = over / bores * (len(SHARES) - 1)
-        low = np.minimum(at.astype(int), len(SHARES) - 2)
+    def places(self, down):
+        """Where levels downstream are among those that were looked at, how fast that moves, and what stands over
+        the highest."""
+        over, bores, tall = down - self.bases, self.bores, np.maximum(self.tall, 1e-12)
+        last, steps = len(SHARES) - 1, len(SHARES) + ABOVE - 1
+        within = over / bores * last
+        above = last + (over - bores) / tall * ABOVE
+        low = over < bores
+        at = np.where(low, within, np.where(self.tall > 0, above, steps))
+        rate = np.where(low, last / bores, np.where(self.tall > 0, ABOVE / tall, 0.0))
+        inside = (at > 0) & (at < steps)
+        beyond = np.maximum(over - bores - self.tall, 0.0)
+        return np.clip(at, 0, steps), np.where(inside, rate, 0.0), beyond
+
+    def held(self, at, rate, beyond):
+        """Level upstream at which water just begins to pass, and how fast it rises with the level downstream."""
+        fine = at * FINE
+        low = np.minimum(fine.astype(int), self.sills.shape[1] - 2)
+        part, row = fine - low, np.arange(len(at))
+        a, b = self.sills[row, low], self.sills[row, low + 1]
+        slope = np.where(beyond > 0, 1.0, (b - a) * FINE * rate)
+        return a + part * (b - a) + beyond, slope
+
+    def walk_terms(self, up, down):
+        """A walked run, between the two levels downstream at which it was looked at."""
+        k = self.walk
+        at, rate, beyond = self.places(down[k])
+        held, held_slope = self.held(at, rate, beyond)
+        for place in np.flatnonzero((at > 0) & ~self.built):
+            if up[k[place]] + self.lift[k[place]] > held[place]:
+                self.drowned_walk(place)
+        low = np.minimum(at.astype(int), self.walk_rows.shape[1] - 2)
         part, place = at - low, np.arange(len(k))
-        head = up[k] - held + self.shift["march"][k]
-        q0, s0 = self.table.look(self.march_rows[place, low], head)
-        q1, s1 = self.table.look(self.march_rows[place, low + 1], head)
+        head = up[k] - held + self.lift[k] + self.shift["walk"][k]
+        q0, s0 = self.table.look(self.walk_rows[place, low], head)
+        q1, s1 = self.table.look(self.walk_rows[place, low + 1], head)
         q, s = q0 + part * (q1 - q0), s0 + part * (s1 - s0)
-        across = (q1 - q0) * (len(SHARES) - 1) / bores * within
-        return "march", k, q, s, across - s * held_slope
+        return "walk", k, q, s, (q1 - q0) * rate - s * held_slope
 
     def driving(self, unknown):
         """Head by which every direction stands open; below 0 it is closed by so much."""
@@ -160,15 +198,16 @@ class Network:
         head[self.limited] = np.minimum(head, up - self.draws_over)[self.limited]
         k = self.lipped
         head[k] = np.minimum(head[k], up[k] - self.lip[k] + self.lift[k] - self.at_rest)
-        k = self.march
-        over = np.clip(down[k] - self.lip[k], 0, self.march_bores)
-        head[k] = np.minimum(head[k], up[k] - np.maximum(self.outlets + over, self.sills))
+        k = self.walk
+        if len(k):
+            held, _ = self.held(*self.places(down[k]))
+            head[k] = np.minimum(head[k], up[k] + self.lift[k] - held)
         return head
 
-    def marched_flow(self, unknown, k):
-        """Flow and slope of the marched law of a direction, whether it holds the flow or not."""
+    def walked_flow(self, unknown, k):
+        """Flow and slope of the walked law of a direction, whether it holds the flow or not."""
         h = self.levels(unknown)
-        _, which, q, s, _ = self.march_terms(h[self.up], h[self.down])
+        _, which, q, s, _ = self.walk_terms(h[self.up], h[self.down])
         place = int(np.flatnonzero(which == k)[0])
         return q[place], s[place]
 
@@ -226,3 +265,16 @@ class Network:
                 if vessel.receiver is not None:
                     out[vessel.receiver] -= q
                     slopes[vessel.receiver, i] -= s
+
+
+def top(law):
+    """Level from which on the whole run is full, over the crown of its outlet; that crown where nothing is higher."""
+    inverts = [z for leg in law.legs for z in (leg.top_m, leg.foot_m)] + [p.invert_m for p in law.points]
+    return max(inverts, default=law.outlet_m)
+
+
+def level_at(places, base, bore, tall):
+    """Levels downstream at places of the table: through the bore of the outlet, then up to the highest crown."""
+    last = len(SHARES) - 1
+    places = np.asarray(places, float)
+    return base + bore * np.minimum(places, last) / last + tall * np.maximum(places - last, 0) / ABOVE

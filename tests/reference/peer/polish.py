@@ -35,7 +35,7 @@ def polished(network, levels):
 def shift_all(network, levels, share):
     """Shifts each law's head by a share of what its table is out at the flow that it gives.
 
-    A marched law that does not hold the flow is looked at too: by its table it may be let off wrongly.
+    A walked law that does not hold the flow is looked at too: by its table it may be let off wrongly.
     """
     flow, _, _, held = network.passing(levels)
     h = network.levels(levels)
@@ -47,20 +47,20 @@ def shift_all(network, levels, share):
         error = up - needed(law, held[k], flow[k], down)
         network.shift[held[k]][k] += share * error
         worst = max(worst, abs(error))
-        if law.marched and held[k] != "march":
+        if law.walked and held[k] != "walk":
             worst = max(worst, call_in(network, levels, k, flow[k], share))
     return worst
 
 
 def call_in(network, levels, k, q, share):
-    """Shifts a marched law that would not pass the flow; by how much, in metres."""
+    """Shifts a walked law that would not pass the flow; by how much, in metres."""
     law, h = network.directions[k][2], network.levels(levels)
-    lacking = needed(law, "march", q, h[network.down[k]]) - h[network.up[k]]
+    lacking = needed(law, "walk", q, h[network.down[k]]) - h[network.up[k]]
     if lacking <= GOOD_M:
         return 0.0
-    by_table, slope = network.marched_flow(levels, k)
+    by_table, slope = network.walked_flow(levels, k)
     lacking += (by_table - q) / slope
-    network.shift["march"][k] -= share * lacking
+    network.shift["walk"][k] -= share * lacking
     return lacking
 
 
@@ -69,12 +69,11 @@ def needed(law, what, q, down):
     if what == "inlet":
         return law.up.draws_over_m + law.up.inlet(q)
     rest = law.outlet_over_lip(0.0) if what == "lip" else 0.0
-    if what == "march":
+    if what == "walk":
         at = grade.Sections(law, [q])
-        over = min(max(down - law.down.lip_m, 0.0), law.bore)
-        return float(grade.head_needed(law, at, np.array([over]))[0])
+        return float(grade.Walk(law, at, np.array([down])).head()[0]) - (law.curve(q) if law.curve else 0.0) + law.held_m
     head = law.loss(q) - (law.curve(q) if law.curve else 0.0) + law.held_m
     if what == "lip":
         return law.down.lip_m + law.outlet_over_lip(q) + head
-    lip = -np.inf if law.marched or law.down.turned == "horizontal" else law.down.lip_m
+    lip = -np.inf if law.walked or law.down.turned == "horizontal" else law.down.lip_m
     return max(down, lip) + head

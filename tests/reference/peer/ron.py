@@ -4,6 +4,7 @@
 the list in its brackets.
 """
 
+import json
 import re
 
 TOKEN = re.compile(r'\s+|//[^\n]*|/\*.*?\*/|"(?:[^"\\]|\\.)*"|[-+]?[0-9][0-9.eE+-]*|[A-Za-z_]\w*|[()\[\],:]', re.S)
@@ -61,3 +62,23 @@ def fields(words, at):
 def read(path):
     words = [*tokens(path.read_text()), ""]
     return value(words, 0)[0]
+
+
+def layout(path):
+    """A layout file in either notation, as the JSON of the format: a kind with fields is an object with one key."""
+    if path.suffix == ".json":
+        return json.loads(path.read_text())
+    return plain(read(path))
+
+
+def plain(held):
+    if isinstance(held, dict):
+        return {key: plain(one) for key, one in held.items()}
+    if isinstance(held, list):
+        return [plain(one) for one in held]
+    if isinstance(held, tuple):
+        word, inside = held
+        if word == "Some":
+            return plain(inside[0])
+        return {word: {} if inside == [] else plain(inside[0] if isinstance(inside, list) else inside)}
+    return {"true": True, "false": False, "None": None}.get(held, held) if isinstance(held, str) else held

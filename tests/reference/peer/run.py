@@ -2,10 +2,13 @@
 
 import functools
 import math
+from dataclasses import dataclass, replace
+from typing import Callable
 
 import numpy as np
 
 import catalogue
+import high
 import laws
 import route
 from ends import joint_end, opening_end
@@ -19,6 +22,24 @@ def ratio(bore, own):
     return (bore / own) ** 4
 
 
+@dataclass(frozen=True)
+class Piece:
+    """What sits in one place, `at_m` from `from`: its losses by flow, for either way."""
+
+    at_m: float
+    forward: Callable
+    backward: Callable
+
+
+@dataclass(frozen=True)
+class Placed:
+    """The same in one direction: legs between it and the outlet, the invert there, its loss by flow."""
+
+    boundary: int
+    invert_m: float
+    loss: Callable
+
+
 class Run:
     """What both directions share. K of fittings is on the run's bore where it has none of its own."""
 
@@ -29,20 +50,52 @@ class Run:
         self.first = self.end(given["from"], layout)
         self.last = self.end(given["to"], layout)
         self.way = route.points(self.first, given.get("route") or [], self.last)
+        self.drawn_m = route.length(self.way)
         length = given.get("length_m")
-        self.length = route.length(self.way) if length is None else length
+        self.length = self.centre_length(given) if length is None else length
         self.check = None if given.get("check_valve_failed") else given.get("check_valve")
+        self.total_k, self.starts_primed = given.get("total_k"), bool(given.get("starts_primed"))
+        self.entered, self.pieces = {}, []
         self.valves_k, self.shut = self.valves(given)
-        self.entered = {}
         self.fittings(given)
-        parts = [e for e in given.get("equipment") or [] if not e.get("out")]
-        sheets = [laws.equipment(e["clean"]) for e in parts]
-        self.equipment = tuple(map(sum, zip((0.0, 0.0), *sheets)))
-        self.total_k = given.get("total_k")
+        self.equipment = self.filters(given)
         self.pump = given.get("pump")
         if self.pump and self.pump.get("float"):
             raise Refused("a float switch")
         self.curve = laws.pump_curve(self.pump) if self.pump else None
+
+    def centre_length(self, given):
+        """Length as drawn, to the centres of joints."""
+        lift = lambda end: replace(end, height_m=end.height_m + self.bore / 2) if end.turned == "joint" else end
+        return route.length(route.points(lift(self.first), given.get("route") or [], lift(self.last)))
+
+    def inverts(self):
+        """The way with its inverts, from the first end to the last."""
+        return route.at_next(self.way, self.first.turned == "unknown", self.last.turned == "unknown")
+
+    def place(self, given):
+        """How far from `from` a part sits, or none."""
+        if given.get("at_m") is not None:
+            return given["at_m"]
+        return {"from": 0.0, "to": self.length, None: None}[given.get("near")]
+
+    def minor(self, k, own):
+        return lambda q: laws.minor(k, own, q, self.wall.nu, self.g)
+
+    def filters(self, given):
+        """a and b of the equipment that has no place; the rest goes to the pieces."""
+        a, b = 0.0, 0.0
+        for part in given.get("equipment") or []:
+            if part.get("out"):
+                continue
+            own_a, own_b = laws.equipment(part["clean"])
+            at = self.place(part)
+            if at is None:
+                a, b = a + own_a, b + own_b
+            else:
+                lost = lambda q, own_a=own_a, own_b=own_b: (own_a + own_b * q) * q
+                self.pieces.append(Piece(at, lost, lost))
+        return a, b
 
     def end(self, given, layout):
         part = layout.parts[given["at"]]
@@ -60,7 +113,11 @@ class Run:
             implied |= check
             if given.get("total_k") is not None:
                 k = max(k - fully, 0.0) if opening < 1 else 0.0
-            total += k
+            at = self.place(valve)
+            if at is None:
+                total += k
+            else:
+                self.pieces.append(Piece(at, *[self.minor(k, self.bore)] * 2))
         if implied and not given.get("check_valve") and not given.get("check_valve_failed"):
             self.check = (given.get("pump") or {}).get("pushes", "forward")
         return total, shut
@@ -86,7 +143,10 @@ class Run:
             known = fitting.get("k") is None or fitting["kind"] in catalogue.rows("fittings")
             row = catalogue.fitting(fitting["kind"]) if known else {"place": "Along"}
             (k, on), (k_back, on_back) = self.fitting(fitting, row, own)
-            if row["place"] == "Along":
+            at = self.place(fitting)
+            if at is not None and self.total_k is None:
+                self.pieces.append(Piece(at, self.minor(k * count, on), self.minor(k_back * count, on_back)))
+            elif row["place"] == "Along":
                 self.minors.append((k * count, on))
                 self.minors_back.append((k_back * count, on_back))
             else:
@@ -102,39 +162,77 @@ class Run:
             return (laws.step_k(self.bore, own), least), (laws.step_k(own, self.bore), least)
         return ((catalogue.loss(rule, own, self.factor(own)), own),) * 2
 
-    def direction(self, backward, pump_runs):
+    def direction(self, backward, air):
         """The law of one direction, or none where nothing passes."""
         up, down = (self.last, self.first) if backward else (self.first, self.last)
         passes = {None: True, "forward": not backward, "backward": backward}[self.check]
         if self.shut or not passes or not up.draws:
             return None
-        return Direction(self, up, down, backward, pump_runs)
+        return Direction(self, up, down, backward, air)
+
+
+@dataclass(frozen=True)
+class Air:
+    """How a run stands: its own pump runs, a pump pushes its chain, it is primed; what is beyond its joints."""
+
+    running: bool
+    pumped: bool
+    primed: bool
+    beyond: tuple
+
+    def key(self):
+        return self.running, self.pumped, self.primed, *(
+            beyond and (beyond.rises, beyond.falls, beyond.lowest_m) for beyond in self.beyond
+        )
 
 
 class Direction:
     """One direction of a run: head needed upstream by flow, full or marched up its profile."""
 
-    def __init__(self, run, up, down, backward, pump_runs):
+    def __init__(self, run, up, down, backward, air):
         self.run, self.up, self.down, self.g, self.bore = run, up, down, run.g, run.bore
+        self.air, self.backward = air, backward
         pushes = run.pump and (run.pump.get("pushes", "forward") == "backward") == backward
-        self.running = bool(run.pump and pump_runs)
+        self.running = bool(run.pump and air.running)
         self.curve = run.curve if self.running and pushes else None
         self.held_m = run.curve(0.0) if self.running and not pushes else 0.0
-        self.standing_k = run.pump.get("stopped_k", 0.0) if run.pump and not pump_runs else 0.0
-        way = run.way[::-1] if backward else run.way
-        self.legs = route.legs(way, run.length, up.turned)
-        self.outlet_m = way[-1][2]
-        self.outlet_down = down.turned == "down"
-        begin = way[1] if up.turned == "unknown" else way[0]
-        siphon = any(p[2] > begin[2] + 1e-6 for p in way[1:-1])
-        self.marched = not self.running and down.turned in ("horizontal", "down") and not siphon
-        self.share_ends(backward)
+        self.standing_k = run.pump.get("stopped_k", 0.0) if run.pump and not self.running else 0.0
+        self.marched = not air.pumped and not air.primed and down.turned in ("horizontal", "down", "joint")
+        self.profile()
+        self.share_ends()
 
-    def share_ends(self, backward):
+    def profile(self):
+        """Legs in the direction of the flow, what sits between them, and high points that count now."""
+        run, air = self.run, self.air
+        way = run.way[::-1] if self.backward else run.way
+        legs = route.legs(way, run.drawn_m, run.length, (self.up.turned, self.down.turned))
+        along = [(run.length - p.at_m, p.backward) if self.backward else (p.at_m, p.forward) for p in run.pieces]
+        for at, _ in along:
+            legs, _ = route.cut(legs, at)
+        self.legs = legs
+        self.placed = [self.put(at, loss) for at, loss in along]
+        self.outlet_m = self.down.lip_m if math.isfinite(self.down.lip_m) else (
+            self.down.height_m if self.down.turned == "joint" else -math.inf
+        )
+        beyond = air.beyond[::-1] if self.backward else air.beyond
+        fills = air.pumped or self.up.turned == "unknown"
+        self.all_points = high.find(legs, high.Around(*beyond, fills))
+        self.points = [p for p in self.all_points if p.vented or not air.primed]
+        # Through a joint of no length nothing is marched.
+        self.marched &= bool(legs) or self.down.turned != "joint"
+        self.walked = self.marched or bool(self.points)
+
+    def put(self, at, loss):
+        _, before = route.cut(self.legs, at)
+        last = before == len(self.legs)
+        invert = (self.legs[-1].foot_m if last else self.legs[before].top_m) if self.legs else self.outlet_m
+        return Placed(len(self.legs) - before, invert, loss)
+
+    def share_ends(self):
         """K of the two ends, on the run's bore, and what is along the run."""
         run, entered = self.run, self.run.entered
         plain = self.up.entrance_k + self.down.exit_k
-        self.along = run.minors_back if backward else run.minors
+        self.along = run.minors_back if self.backward else run.minors
         self.ends = [
             *entered.get("Entrance", [(self.up.entrance_k, self.up.bore_m)]),
             *entered.get("Exit", [(self.down.exit_k, self.down.bore_m)]),
@@ -143,9 +241,11 @@ class Direction:
             at_ends = min(run.total_k, plain)
             self.ends, self.along = [(at_ends, run.bore)], [(run.total_k - at_ends, run.bore)]
         on_run = lambda held: sum(k * ratio(run.bore, own) for k, own in held)
-        ends, self.along_k = on_run(self.ends), on_run(self.along)
-        self.ends_k = min(ends, PLAIN_ENDS_K)
-        self.ends_k_full = ends - self.ends_k
+        self.along_k = on_run(self.along)
+        # The head of a joint is the energy line: the velocity head rides on through it.
+        ends = on_run(self.ends) + (self.down.turned == "joint")
+        self.mouths_k = min(ends, PLAIN_ENDS_K)
+        self.mouths_k_full = ends - self.mouths_k
         self.alpha = min(ends, 1.0)
 
     # --- the full run
@@ -155,7 +255,8 @@ class Direction:
         run, nu, g = self.run, self.run.wall.nu, self.g
         wall = run.wall.slope(q / laws.area(run.bore), run.bore) * run.length
         held = self.ends + self.along
-        return wall + sum(laws.minor(k, own, q, nu, g) for k, own in held) + self.full_only(q)
+        sits = sum(place.loss(q) for place in self.placed)
+        return wall + sum(laws.minor(k, own, q, nu, g) for k, own in held) + sits + self.full_only(q)
 
     def full_only(self, q):
         """Valves, equipment and a pump that stands still, which always run full."""
@@ -165,11 +266,16 @@ class Direction:
         return laws.minor(k, run.bore, q, run.wall.nu, self.g) + (a + b * q + laws.LINEAR) * q
 
     def outlet_over_lip(self, q):
-        """Height of the grade over the lip of an outlet in air."""
-        if self.down.turned != "horizontal" or self.marched:
+        """Height of the grade over the lip of an outlet in air, of a run that is full."""
+        if self.down.turned != "horizontal" or self.walked:
             return 0.0
-        depth = laws.critical_depth(q, self.down.bore_m, self.g)
-        return (depth + self.down.bore_m) / 2 if self.running else depth
+        return (laws.critical_depth(q, self.down.bore_m, self.g) + self.down.bore_m) / 2
+
+    def mouth_over(self, at):
+        """The same of one that is walked, one a flow."""
+        if self.down.turned != "horizontal":
+            return 0.0
+        return at.critical if self.marched else (at.critical + self.down.bore_m) / 2
 
     def driven(self, q):
         """Loss less gain, over what it is at rest."""
@@ -195,15 +301,16 @@ class Direction:
         along = self.along_k / run.length if run.length else 0.0
         return run.wall.slope(speed, bore) + along * speed**2 / (2 * self.g)
 
-    def held_back(self, over):
-        """Level upstream at which water just begins to pass, for a level over the outlet."""
-        line = invert = self.outlet_m
-        line += max(over, 0.0)
-        for leg in self.legs:
-            invert += leg.rise
-            if not leg.plumb:
-                line = max(line, invert - leg.rise, invert)
-        return line
+    def gained(self, q):
+        """What a pump adds less than at rest."""
+        return self.curve(0.0) - self.curve(q) if self.curve else 0.0
+
+    def base(self, layout):
+        """A level downstream from which on it counts, or the lowest that there is."""
+        if math.isfinite(self.outlet_m):
+            return self.outlet_m
+        part = layout.parts[self.down.at]
+        return part["floor_m"] if "floor_m" in part else part["level_m"]
 
 
 def refuse_strangers(given):

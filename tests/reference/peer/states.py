@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+import air
 import balance
 import polish
 from follow import DRY_M, until_still
@@ -11,6 +12,10 @@ from network import Network
 from refused import Refused
 
 MOST_SWITCHES = 60
+#: Turns of the air at one moment after which a chain is left as it is.
+MOST_TURNS = 6
+#: A moment in which vessels stay and joints come to rest, s.
+MOMENT_S = 1e-6
 MOST_COURSES = 3
 #: Difference of a level by tables and by laws that is let be, m.
 AGREES_M = 2e-4
@@ -20,10 +25,14 @@ def solve(layout):
     """Levels and flows at rest and running: a dict of two `Answer`s."""
     cache = {}
     start = np.array([v.fill for v in layout.vessels] + layout.joint_heights)
-    rest, _ = settled(Network(layout, set(), "built", cache), start)
+    filled = {layout.chains.of[n] for n, run in enumerate(layout.runs) if run.starts_primed}
+    rest = Switched(layout, cache, (set(), "built"))
+    rest.primed = {chain for chain in filled if rest.can_prime(chain)}
+    answer = rest.follow(start)
     pumps = {run.id for run in layout.runs if run.pump}
-    running = follow_pumps(layout, pumps, rest.levels, cache)
-    return {"rest": rest, "running": running}
+    running = Switched(layout, cache, (pumps, "tall"))
+    running.primed = {chain for chain in rest.primed if running.can_prime(chain)}
+    return {"rest": answer, "running": running.follow(answer.levels)}
 
 
 class Answer:
@@ -36,6 +45,7 @@ class Answer:
         self.joints = dict(zip(layout.joint_ids, levels[network.nv :]))
         self.flows = dict(zip((r.id for r in layout.runs), flows))
         self.dry_joints = dry(network, levels)
+        self.outcome = "with-air"
 
 
 def dry(network, levels):
@@ -64,39 +74,98 @@ def settled(network, start, events=()):
     return Answer(network, levels), None
 
 
-def follow_pumps(layout, pumps, start, cache):
-    """Running: pumps that draw no water stop, and start again with two bores over the intake."""
-    on, levels = set(pumps), start
-    for _ in range(MOST_SWITCHES):
-        events, whose = watch(layout, pumps, on)
-        if any(at_once(e, levels) for e in events):
-            found = next(i for i, e in enumerate(events) if at_once(e, levels))
-        else:
-            levels, found = settled(Network(layout, on, "tall", cache), levels, events)
-            if found is None:
+class Switched:
+    """A layout followed in time through everything that switches: pumps that draw no water, and chains of runs
+    that hold air or are primed."""
+
+    def __init__(self, layout, cache, situation):
+        self.layout, self.cache = layout, cache
+        self.pumps, self.walls = situation
+        self.on, self.primed = set(self.pumps), set()
+        self.chains = [c for c in sorted(set(layout.chains.of)) if self.can_prime(c)]
+
+    def can_prime(self, chain):
+        return air.can_prime(Network(self.layout, self.on, self.walls, self.cache), chain)
+
+    def network(self):
+        return Network(self.layout, self.on, self.walls, self.cache, frozenset(self.primed))
+
+    def follow(self, levels):
+        for _ in range(MOST_SWITCHES):
+            if self.pumps_at_once(levels):
+                continue
+            left = self.settle_air(levels)
+            network = self.network()
+            events = self.pump_events() + [self.air_event(network, c) for c in self.chains if c not in left]
+            levels, found = settled(network, levels, [value for value, _ in events])
+            if found is not None:
+                events[found][1]()
+            elif not self.turns(network, levels.levels, left):
+                levels.outcome = "primed" if self.chains and set(self.chains) <= self.primed else "with-air"
                 return levels
-        on ^= {whose[found]}
-    raise Refused("pumps that switch for ever")
+            else:
+                levels = levels.levels
+        raise Refused("something switches for ever")
 
+    def settle_air(self, levels):
+        """Turns chains at levels that stay, for the flows that come of it; those that swing are left as they are."""
+        for _ in range(MOST_TURNS if self.chains else 0):
+            network = self.network()
+            held = np.array([v.volume(h) for v, h in zip(self.layout.vessels, levels)])
+            at_once, _ = balance.implicit(network, np.array(levels), held, MOMENT_S)
+            if not self.turns(network, at_once, ()):
+                return ()
+        return tuple(self.chains)
 
-def at_once(event, levels):
-    node, height, falling = event
-    return levels[node] < height if falling else levels[node] > height
+    def turns(self, network, levels, left):
+        """Turns what stands otherwise than its flows say; whether anything turned."""
+        turned = False
+        for chain in self.chains:
+            if chain in left:
+                continue
+            state = air.State(network, levels, chain)
+            if (state.stays() <= 0) if chain in self.primed else (state.primes() > 0):
+                self.primed ^= {chain}
+                turned = True
+        return turned
 
+    def air_event(self, network, chain):
+        def value(levels):
+            state = air.State(network, levels, chain)
+            return state.stays() if chain in self.primed else -state.primes()
 
-def watch(layout, pumps, on):
-    """Levels at which a pump stops or starts: (node, height, falling) and whose they are."""
-    events, whose = [], []
-    for run in layout.runs:
-        if run.id not in pumps:
-            continue
-        backward = run.pump.get("pushes", "forward") == "backward"
-        intake = run.last if backward else run.first
-        node = layout.number[intake.at]
-        stops = run.pump.get("stops_when_dry", True)
-        if not stops or node >= len(layout.vessels) or not math.isfinite(intake.lip_m):
-            continue
-        running = run.id in on
-        events.append((node, intake.lip_m + (DRY_M if running else 2 * intake.bore_m), running))
-        whose.append(run.id)
-    return events, whose
+        def happens():
+            self.primed ^= {chain}
+
+        return value, happens
+
+    def pump_events(self):
+        """Levels at which a pump stops or starts: what falls below 0 then, and what it does."""
+        found = []
+        for run in self.layout.runs:
+            if run.id not in self.pumps:
+                continue
+            backward = run.pump.get("pushes", "forward") == "backward"
+            intake = run.last if backward else run.first
+            node = self.layout.number[intake.at]
+            stops = run.pump.get("stops_when_dry", True)
+            if not stops or node >= len(self.layout.vessels) or not math.isfinite(intake.lip_m):
+                continue
+            found.append(self.pump_event(run, intake, node))
+        return found
+
+    def pump_event(self, run, intake, node):
+        running = run.id in self.on
+        height = intake.lip_m + (DRY_M if running else 2 * intake.bore_m)
+
+        def happens():
+            self.on ^= {run.id}
+
+        return (lambda levels: (levels[node] - height) * (1 if running else -1)), happens
+
+    def pumps_at_once(self, levels):
+        for value, happens in self.pump_events():
+            if value(levels) < 0:
+                happens()
+                return True
+        return False

@@ -56,9 +56,8 @@ def two_ways(network, levels, held, step):
 
 
 def crossed(events, before, after):
-    """The first event whose height was passed the right way."""
-    for number, (node, height, falling) in enumerate(events):
-        a, b = before[node] - height, after[node] - height
-        if (a >= 0 > b) if falling else (a <= 0 < b):
+    """The first event whose value fell below 0."""
+    for number, value in enumerate(events):
+        if value(before) >= 0 > value(after):
             return number
     return None
