@@ -39,7 +39,7 @@ impl Course {
         let energies_m = self.energies_m(flow_m3_s, level_m);
         let all = self.high_points.iter().filter(|point| !point.vented);
         let all = all.map(|point| self.air_at(point, (flow_m3_s, level_m), &energies_m));
-        let worst = all.reduce(|worst, next| {
+        all.reduce(|worst, next| {
             let primes_by_m = worst.primes_by_m.min(next.primes_by_m);
             let heavier = next.held_m > worst.held_m
                 || next.held_m == worst.held_m && next.at.invert_m > worst.at.invert_m;
@@ -47,8 +47,7 @@ impl Course {
                 primes_by_m,
                 ..if heavier { next } else { worst }
             }
-        });
-        worst
+        })
     }
 
     /// Energy head and water level at every boundary, m, and the critical depth.

@@ -21,8 +21,8 @@ pub(super) fn report(here: &Here<'_>) -> Option<RunAir> {
         let with_air_m = here.law.need(sense, flow, downstream_m).head_m;
         with_air_m - primed.need(sense, flow, downstream_m).head_m
     } else {
-        let reaches_m = upstream_m + here.law.gain_at_rest_m(sense);
-        air.at.invert_m + air.held_m - reaches_m
+        // Over all high points one behind the other, each with its air.
+        here.law.threshold(sense, downstream_m).head_m - upstream_m
     };
     let from_outlet_m = course.length_to_m(air.at.boundary);
     let ends_at_to = (sense == Sense::Forward) != here.facts.reversed;

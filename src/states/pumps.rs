@@ -6,7 +6,7 @@ use super::runs::{self, Here, NO_FLOW_M3_S};
 use crate::hydraulics::pump::{Suction, npsh_available_m, power_w};
 use crate::layout::{Direction, EfficiencyPoint, Id, Layout, Pump, Run};
 use crate::lower::{Lowered, item_heads};
-use crate::network::{Node, Sense};
+use crate::network::{Held, Node, Sense};
 use crate::solve::Point;
 
 /// The pumps, in the order of their runs.
@@ -128,21 +128,28 @@ fn losses(here: &Here, flow: f64, sense: Sense, to_spend_m: f64) -> Vec<LossItem
             head_m: head_m.abs(),
         })
         .collect();
-    // Where something else holds the flow the pump has head to spare, and the sum must say where it goes.
+    // Where something else limits the flow the pump has head to spare, and the sum must say where it goes.
     let spare_m = to_spend_m - items.iter().map(|item| item.head_m).sum::<f64>();
     if spare_m > SPARE_M {
-        let why = if flow > 0.0 {
-            "the intake limits the flow"
-        } else {
-            "no water moves"
-        };
         items.push(LossItem {
-            what: format!("not used: {why}"),
+            what: spent_on(here, flow, sense).to_owned(),
             head_m: spare_m,
         });
     }
     items.sort_by(|a, b| b.head_m.total_cmp(&a.head_m));
     items
+}
+
+/// What takes the head that no loss accounts for.
+fn spent_on(here: &Here, flow: f64, sense: Sense) -> &'static str {
+    let inlet = flow > 0.0 && here.law.held(here.flow, here.levels) == Held::Inlet;
+    if flow <= 0.0 {
+        "not used: no water moves"
+    } else if !inlet && here.law.grade(sense).is_some() {
+        "over the high point, with air in it"
+    } else {
+        "not used: the intake limits the flow"
+    }
 }
 
 /// Efficiency at a flow, straight between the points and level beyond them.

@@ -4,6 +4,7 @@ use super::air;
 use super::capacity;
 use super::report::{Control, ProfilePoint, Regime, RunReport};
 use crate::hydraulics::grade_places::Place;
+use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::inlet::{self, Inlet};
 use crate::hydraulics::siphon_break::lost_through_hole;
 use crate::hydraulics::vortex::froude;
@@ -259,20 +260,38 @@ fn held_by_crest(here: &Here) -> bool {
 fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
     match control {
         Control::Shut | Control::Dry | Control::Still => Regime::None,
-        Control::Pumped => Regime::Full,
+        Control::Pumped
+            if here
+                .law
+                .grade(here.sense())
+                .is_none_or(|grade| full(here, grade)) =>
+        {
+            Regime::Full
+        }
+        Control::Pumped => Regime::PartFull,
         Control::Inlet if froude(here.flow.abs(), here.facts.bore_m, gravity) > SELF_VENTING => {
             Regime::Surging
         }
         Control::Inlet => Regime::Free,
         Control::Outlet => {
             let [_, downstream] = here.along();
-            let full = match here.law.grade(here.sense()) {
-                Some(grade) => grade.course().march(here.flow.abs(), downstream).full,
+            let is_full = match here.law.grade(here.sense()) {
+                Some(grade) => full(here, grade),
                 None => fills(here, downstream),
             };
-            if full { Regime::Full } else { Regime::PartFull }
+            if is_full {
+                Regime::Full
+            } else {
+                Regime::PartFull
+            }
         }
     }
+}
+
+/// No leg of a run whose grade is marched has a free surface, and no air stands in it.
+fn full(here: &Here, grade: &Grade) -> bool {
+    let [_, downstream] = here.along();
+    grade.course().march(here.flow.abs(), downstream).full
 }
 
 /// Of a run whose grade is not marched: its outlet is drowned or nearly full.

@@ -25,6 +25,7 @@ pub(super) fn state(layout: &Layout, report: &StateReport) -> Value {
 /// A state that could not be solved: every key of [`state`], and nothing made up.
 pub(super) fn failed(state: State) -> Value {
     let mut value = json!({
+        "outcome": null,
         "converged": false,
         "newton_steps": null,
         "time_steps": null,
