@@ -56,6 +56,16 @@ impl<'s> Member<'s> {
         if self.joints[end] || !port.lip_m.is_finite() || self.law.check == Check::Shut {
             return f64::INFINITY;
         }
+        if let Some(raised) = self
+            .law
+            .raised
+            .as_ref()
+            .filter(|one| end == 0 && one.vented)
+        {
+            // Air comes in at the vent until the leg behind its crest stands full.
+            let bore_m = self.law.loss.bore_m;
+            return self.behind_crest_m(raised, self.levels[1]) - bore_m;
+        }
         let leaves = self.flows() && (self.flow > 0.0) == (end == 1);
         let outward = if end == 1 {
             Sense::Forward
@@ -98,12 +108,18 @@ impl<'s> Member<'s> {
         marched.into_iter().chain(crest).reduce(f64::min)
     }
 
+    /// Grade behind the crest of a raised intake, over the crest, m.
+    fn behind_crest_m(&self, raised: &Raised, downstream_m: f64) -> f64 {
+        let flow = self.flow.max(0.0);
+        let tail_m = self.law.tail_m(Sense::Forward, flow, downstream_m);
+        tail_m + self.law.loss.at(flow).value - raised.crest_m
+    }
+
     /// The same of the crest of a raised intake, behind which the pipe falls plumb.
     fn crest_m(&self, raised: &Raised, downstream_m: f64) -> f64 {
         let loss = &self.law.loss;
         let (bore_m, gravity_m_s2) = (loss.bore_m, loss.gravity_m_s2);
-        let tail_m = self.law.tail_m(Sense::Forward, self.flow, downstream_m);
-        let below_m = tail_m + loss.at(self.flow).value - raised.crest_m;
+        let below_m = self.behind_crest_m(raised, downstream_m);
         let critical_m = critical_depth(bore_m, self.flow, gravity_m_s2).value;
         let depth_m = critical_m.max(below_m).min(bore_m);
         let froude = full_bore_froude(self.flow, bore_m, gravity_m_s2);
