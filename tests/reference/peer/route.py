@@ -59,7 +59,8 @@ def legs(way, drawn_m, length_m, turned):
         made = uncornered(way, length_m, upper, lower)
     else:
         stretch = length_m / drawn_m if drawn_m > SHORTEST_M else 1.0
-        way = at_next(way, upper == "unknown", lower == "unknown")
+        # Where the water goes on under water the pipe leads down to its floor, or to a level that is fixed.
+        way = at_next(way, upper == "unknown", False)
         made = [replace(one, length=one.length * stretch) for one in map(straight, way, way[1:])]
     return [leg for leg in made if leg.length > (0 if leg.plumb else SHORTEST_M)]
 
