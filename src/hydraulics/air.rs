@@ -105,8 +105,7 @@ impl Course {
             shut_in,
             held_m: point.held_m(bore_m, at.critical_m, |boundary| {
                 let energy_m = at.energies_m.get(boundary).copied();
-                let energy_m = energy_m.unwrap_or(point.invert_m);
-                (energy_m, energy_m)
+                energy_m.unwrap_or(point.invert_m)
             }),
         }
     }

@@ -169,17 +169,18 @@ impl Course {
             Outfall::Full { bore_m } => 0.5 * bore_m,
             _ => 0.0,
         };
-        let mut at = Boundary::new(level_m.max(self.outlet_m + rise_m));
+        let mut at = Boundary::new(self.over_outlet_m(level_m, rise_m));
         self.pass_still(&mut at);
         told(&at);
         for leg in &self.legs {
+            let mut energy_m = at.energy_m;
             if let Leg::Sloping {
                 lower_m, upper_m, ..
             } = *leg
             {
-                at.energy_m = at.energy_m.max(lower_m).max(upper_m);
+                energy_m = energy_m.max(lower_m).max(upper_m);
             }
-            at.climbed(at.energy_m);
+            at.climbed(energy_m);
             self.pass_still(&mut at);
             told(&at);
         }
@@ -192,9 +193,7 @@ impl Course {
         let sills = self.local.iter().filter(|loss| loss.boundary == here);
         at.energy_m = sills.fold(at.energy_m, |sum_m, loss| sum_m.max(loss.invert_m));
         for point in self.high_points.iter().filter(|one| one.boundary == here) {
-            let held_m = point.held_m(self.bore_m(), 0.0, |foot| {
-                (at.energy_at(foot), at.energy_at(foot))
-            });
+            let held_m = point.held_m(self.bore_m(), 0.0, |foot| at.energy_at(foot));
             at.energy_m = at.energy_m.max(point.invert_m + held_m);
         }
     }
@@ -268,7 +267,22 @@ impl Course {
             Outfall::Critical { bore_m } => critical_m(bore_m),
             Outfall::Full { bore_m } => 0.5 * (critical_m(bore_m) + bore_m),
         };
-        level_m.max(self.outlet_m + rise_m)
+        self.over_outlet_m(level_m, rise_m)
+    }
+
+    /// The level downstream, or what stands over the outlet in air, m. The head of a joint may lie under a pipe that
+    /// is full, or that falls into it.
+    fn over_outlet_m(&self, level_m: f64, rise_m: f64) -> f64 {
+        if self.follows_joint() && level_m.is_finite() {
+            level_m
+        } else {
+            level_m.max(self.outlet_m + rise_m)
+        }
+    }
+
+    /// It ends at a joint whose head nothing holds up in it, however low that is.
+    pub(super) fn follows_joint(&self) -> bool {
+        self.outfall == Outfall::Joint && !matches!(self.legs.first(), Some(Leg::Sloping { .. }))
     }
 
     /// Marches a flow (> 0, m³/s) up against a level downstream, m (−∞: a free outlet).
@@ -324,11 +338,7 @@ impl Course {
         }
         let mut full = true;
         for point in self.high_points.iter().filter(|one| one.boundary == here) {
-            let held_m = point.held_m(self.bore_m(), curve.critical_m(), |foot| {
-                let energy_m = at.energy_at(foot);
-                let over_m = energy_m - point.foot_m();
-                (energy_m, point.foot_m() + curve.depth_m(over_m))
-            });
+            let held_m = point.held_m(self.bore_m(), curve.critical_m(), |foot| at.energy_at(foot));
             let least_m = point.invert_m + curve.critical_energy_m() + held_m;
             full &= at.energy_m >= least_m;
             at.energy_m = at.energy_m.max(least_m);

@@ -60,6 +60,9 @@ const PARTS: usize = 32;
 const STRAIGHT_M: f64 = 3e-5;
 /// By how much a level is moved to see what depends on it, m.
 const NUDGE_M: f64 = 1e-6;
+/// Most that a head rises with the level downstream: by the level, and by shut-in air that sets in over a tenth of
+/// the bore.
+const MOST_BY_LEVEL: f64 = 12.0;
 
 /// Heads at one flow for levels from the invert of the outlet to its crown, m.
 type Rows = [f64; ROWS + 1];
@@ -169,7 +172,8 @@ impl Grade {
             return None;
         }
         let joint = self.0.course.outfall == Outfall::Joint;
-        Some(if joint && over_m > 0.0 || over_m >= bore_m {
+        let follows = self.0.course.follows_joint();
+        Some(if follows || joint && over_m > 0.0 || over_m >= bore_m {
             Row::Marched
         } else if over_m > 0.0 {
             self.row(over_m)
@@ -232,9 +236,13 @@ impl Grade {
         if column == 0 {
             return None;
         }
+        // Where a high point, or a head that is not on the grid, takes over is not seen from a few rows.
+        let course = &self.0.course;
+        let kinked = course.outfall == Outfall::Joint
+            || !course.high_points.is_empty()
+            || !course.local.is_empty();
         let made = || {
-            self.bends(column)
-                .then(|| (1..PARTS).map(|_| Column::default()).collect())
+            (kinked || self.bends(column)).then(|| (1..PARTS).map(|_| Column::default()).collect())
         };
         self.0.columns[column].finer.get_or_init(made).as_deref()
     }
@@ -323,8 +331,9 @@ impl Grade {
             return (level_m + loss_m, 1.0);
         }
         let (here_m, above_m) = (here.head_m, above.head_m);
-        let by_level = ((above_m - here_m) / NUDGE_M).clamp(0.0, 1.0);
-        if here_m < free_m {
+        // Where shut-in air begins to count the head rises faster than the level.
+        let by_level = ((above_m - here_m) / NUDGE_M).clamp(0.0, MOST_BY_LEVEL);
+        if here_m < free_m && level_m >= course.outlet_m {
             return (free_m, 0.0);
         }
         (here_m, by_level)

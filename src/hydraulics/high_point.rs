@@ -49,14 +49,6 @@ pub struct HighPoint {
 }
 
 impl HighPoint {
-    /// Invert at the end of its falling leg, m; its own where that is the outlet.
-    pub fn foot_m(&self) -> f64 {
-        match self.foot {
-            Foot::Outlet => self.invert_m,
-            Foot::LowPoint { invert_m, .. } => invert_m,
-        }
-    }
-
     /// V/√(gD) of the full bore that carries air down its falling leg and out of it. [@escarameia-2007]
     pub fn clearing_froude(&self) -> f64 {
         clearing_froude(self.sine)
@@ -65,12 +57,13 @@ impl HighPoint {
     /// Head by which shut-in air raises what a flow needs here, m: the falling leg is full of air at worst, and the
     /// air is under the pressure of the low point. 0 where air gets out.
     ///
-    /// `critical_m`: critical depth of the flow. `at_foot`: energy head and grade at a boundary, m.
+    /// `critical_m`: critical depth of the flow. `at_foot`: energy head at a boundary, m; it tells as well how far the
+    /// low point fills, since the depth there falls where the flow grows against a head that stays.
     pub(super) fn held_m(
         &self,
         bore_m: f64,
         critical_m: f64,
-        at_foot: impl Fn(usize) -> (f64, f64),
+        at_foot: impl Fn(usize) -> f64,
     ) -> f64 {
         let Foot::LowPoint { boundary, invert_m } = self.foot else {
             return 0.0;
@@ -78,10 +71,9 @@ impl HighPoint {
         if self.vented {
             return 0.0;
         }
-        let (energy_m, grade_m) = at_foot(boundary);
+        let over_m = at_foot(boundary) - invert_m;
         let above = filled((self.invert_m + critical_m - self.upstream_m) / bore_m);
-        let below = filled((grade_m - invert_m) / bore_m);
-        above * below * (energy_m - invert_m).max(0.0)
+        above * filled(over_m / bore_m) * over_m.max(0.0)
     }
 
     /// The pipe fills upstream of it, so that no air comes from there; `critical_m` as before.

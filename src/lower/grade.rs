@@ -1,6 +1,6 @@
 //! The profile of a run, on which its grade is marched.
 
-use super::chains::Beyond;
+use super::chains::{Beyond, SAME_M};
 use super::ends::{Lip, Meeting};
 use super::profile::{Ends, SHORTEST_M, Stretch, between, falls_at_last, high_points};
 use super::{Ground, Item, ItemAt, ItemKind};
@@ -102,6 +102,7 @@ impl Route<'_> {
             upper: self.beyond[0].map(|beyond| (beyond, upper.corner.vented)),
             lower: self.beyond[1],
             fills: self.pumped || matches!(upper.lip, Lip::Unknown),
+            risen: upper.lip == Lip::Unknown && self.climbs_out(),
         };
         let mut course = Course {
             legs,
@@ -171,7 +172,16 @@ impl Route<'_> {
             let behind = rest_m > 0.5 * piece.length_m;
             let boundary = stretches.len() - index - usize::from(behind);
             let invert_m = if behind { piece.lower_m } else { piece.upper_m };
-            Some((boundary, invert_m))
+            // At a mouth from which the pipe goes plumb down the law of the mouth rules.
+            let at_mouth = boundary == stretches.len() && piece.plumb;
+            Some((
+                boundary,
+                if at_mouth {
+                    f64::NEG_INFINITY
+                } else {
+                    invert_m
+                },
+            ))
         };
         items.iter().map(settled).collect()
     }
@@ -186,6 +196,14 @@ impl Route<'_> {
             first.z_m = next.z_m;
         }
         between(&corners, self.length_m)
+    }
+
+    /// From an end under water whose height is not given the pipe first goes up.
+    fn climbs_out(&self) -> bool {
+        match self.corners.as_slice() {
+            [first, next, ..] => self.given && next.z_m > first.z_m + SAME_M,
+            _ => false,
+        }
     }
 
     /// The height between its ends, metres.

@@ -35,7 +35,7 @@ impl Flow {
         match (at_m, near) {
             (Some(at_m), _) if self.enters == RunEnd::From => ItemAt::Along(at_m),
             (Some(at_m), _) => ItemAt::Along(self.length_m - at_m),
-            (None, Some(near)) if near == self.enters => ItemAt::Full,
+            (None, Some(near)) if near == self.enters => ItemAt::Along(0.0),
             (None, Some(_)) => ItemAt::Along(self.length_m),
             (None, None) => usual,
         }

@@ -111,12 +111,14 @@ pub(super) struct Ends {
     pub lower: Option<Beyond>,
     /// No air comes in where the flow does: a pump pushes, or the end is under water for good.
     pub fills: bool,
+    /// The pipe has risen to where the flow comes in.
+    pub risen: bool,
 }
 
 /// The high points of a run along a flow, from its outlet upwards.
 pub(super) fn high_points(stretches: &[Stretch], ends: &Ends) -> Vec<HighPoint> {
     let mut found = Vec::new();
-    let mut risen = ends.upper.is_some_and(|(beyond, _)| beyond.is_high());
+    let mut risen = ends.risen || ends.upper.is_some_and(|(beyond, _)| beyond.is_high());
     let mut lowest_m = lowest_upstream_m(stretches, ends);
     for (index, piece) in stretches.iter().enumerate() {
         let fall_m = piece.upper_m - piece.lower_m;
