@@ -134,7 +134,7 @@ impl Grade {
     /// shut in.
     pub fn need(&self, flow_m3_s: f64, level_m: f64) -> Head {
         let loss = self.0.loss.at(flow_m3_s);
-        let Some(row) = self.row_at(level_m) else {
+        let Some(row) = self.row_at(level_m, flow_m3_s) else {
             return Head {
                 head_m: level_m + loss.value,
                 by_flow: loss.slope,
@@ -152,7 +152,7 @@ impl Grade {
 
     /// The same for no flow, which asks for no march: the head, m, and whether it is the level downstream itself.
     pub fn at_rest(&self, level_m: f64) -> (f64, bool) {
-        match self.row_at(level_m) {
+        match self.row_at(level_m, 0.0) {
             None => (level_m, true),
             Some(_) => self.0.course.at_rest(level_m),
         }
@@ -165,10 +165,10 @@ impl Grade {
     }
 
     /// Where a level downstream stands in the grid; none where it drowns the whole run.
-    fn row_at(&self, level_m: f64) -> Option<Row> {
+    fn row_at(&self, level_m: f64, flow_m3_s: f64) -> Option<Row> {
         let over_m = level_m - self.0.course.outlet_m;
         let bore_m = self.0.course.bore_m();
-        if level_m >= self.0.sill_m + bore_m && !self.0.shuts_air_in {
+        if level_m >= self.0.sill_m + bore_m + self.rides_on_m(flow_m3_s) && !self.0.shuts_air_in {
             return None;
         }
         let joint = self.0.course.outfall == Outfall::Joint;
@@ -180,6 +180,16 @@ impl Grade {
         } else {
             Row::Free
         })
+    }
+
+    /// What of the head downstream is velocity head, m: at a joint, whose head is the energy line.
+    fn rides_on_m(&self, flow_m3_s: f64) -> f64 {
+        let course = &self.0.course;
+        if course.outfall != Outfall::Joint {
+            return 0.0;
+        }
+        let velocity_m_s = course.pipe.velocity_m_s(flow_m3_s);
+        velocity_m_s * velocity_m_s / (2.0 * course.pipe.gravity_m_s2)
     }
 
     fn row(&self, over_m: f64) -> Row {
