@@ -148,7 +148,8 @@ class Walk:
         """Energy at the outlet."""
         law, at = self.law, self.at
         if law.down.turned == "joint":
-            return self.levels + 0.0 * at.flows
+            line = self.levels + 0.0 * at.flows
+            return np.maximum(line, law.outlet_m + at.least) if law.marched else line
         tail = np.maximum(self.levels, law.outlet_m + law.mouth_over(at))
         if law.marched and law.legs and not law.legs[-1].plumb:
             foot = law.legs[-1].foot_m

@@ -51,16 +51,16 @@ def at_next(way, first, last):
     return way
 
 
-def legs(way, drawn_m, length_m, turned):
-    """Legs in the direction of the flow, of a way from inlet to outlet; `drawn_m` is its length as drawn, and
-    `turned` says how the ends are."""
+def legs(way, length_m, turned):
+    """Legs in the direction of the flow, of a way from inlet to outlet; `turned` says how the ends are."""
     upper, lower = turned
     if len(way) == 2:
         made = uncornered(way, length_m, upper, lower)
     else:
-        stretch = length_m / drawn_m if drawn_m > SHORTEST_M else 1.0
         # Where the water goes on under water the pipe leads down to its floor, or to a level that is fixed.
         way = at_next(way, upper == "unknown", False)
+        drawn_m = length(way)
+        stretch = length_m / drawn_m if drawn_m > SHORTEST_M else 1.0
         made = [replace(one, length=one.length * stretch) for one in map(straight, way, way[1:])]
     return [leg for leg in made if leg.length > (0 if leg.plumb else SHORTEST_M)]
 

@@ -50,7 +50,6 @@ class Run:
         self.first = self.end(given["from"], layout)
         self.last = self.end(given["to"], layout)
         self.way = route.points(self.first, given.get("route") or [], self.last)
-        self.drawn_m = route.length(self.way)
         length = given.get("length_m")
         self.length = self.centre_length(given) if length is None else length
         self.check = None if given.get("check_valve_failed") else given.get("check_valve")
@@ -205,7 +204,7 @@ class Direction:
         """Legs in the direction of the flow, what sits between them, and high points that count now."""
         run, air = self.run, self.air
         way = run.way[::-1] if self.backward else run.way
-        legs = route.legs(way, run.drawn_m, run.length, (self.up.turned, self.down.turned))
+        legs = route.legs(way, run.length, (self.up.turned, self.down.turned))
         along = [(run.length - p.at_m, p.backward) if self.backward else (p.at_m, p.forward) for p in run.pieces]
         for at, _ in along:
             legs, _ = route.cut(legs, at)
