@@ -139,7 +139,7 @@ impl Course {
     /// Whether any leg may have a free surface, or air may stand in it; else the grade is that of a full run.
     pub fn may_run_part_full(&self) -> bool {
         let sloping = |leg: &Leg| matches!(leg, Leg::Sloping { .. });
-        self.legs.iter().any(sloping) || !self.high_points.is_empty()
+        self.legs.iter().any(sloping) || !self.high_points.is_empty() || !self.local.is_empty()
     }
 
     /// Highest invert, m: what a trickle has to climb over; at least the outlet.

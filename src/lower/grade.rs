@@ -133,6 +133,9 @@ impl Route<'_> {
                 None => share_out(&mut course, item, at_ends.iter().sum()),
             }
         }
+        course
+            .local
+            .extend(sill_at_joint(&stretches, &course).filter(|_| marched));
         course.local.sort_by_key(|loss| loss.boundary);
         if course.outfall == Outfall::Joint {
             // The velocity head rides on through the joint, and is lost further on if at all.
@@ -351,6 +354,17 @@ fn lossless_wall(loss: &Loss) -> Loss {
         equipment_b: 0.0,
         ..*loss
     }
+}
+
+/// Where a pipe rises plumb into a joint: water that comes up there still has to pass it.
+fn sill_at_joint(stretches: &[Stretch], course: &Course) -> Option<LocalLoss> {
+    let last = stretches.last()?;
+    let rises = last.plumb && last.lower_m > last.upper_m + SAME_M;
+    (rises && course.outfall == Outfall::Joint).then(|| LocalLoss {
+        boundary: 0,
+        invert_m: last.lower_m,
+        loss: lossless(&course.pipe),
+    })
 }
 
 /// What an item loses at its own place.

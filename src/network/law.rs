@@ -315,7 +315,8 @@ impl RunLaw {
     pub fn lost_m(&self, sense: Sense, flow_m3_s: f64, downstream_m: f64) -> f64 {
         if self.grade(sense).is_some() {
             let need = self.need_in_pipe(sense, flow_m3_s, downstream_m);
-            return need.head_m - self.tail_m(sense, flow_m3_s, downstream_m);
+            let gain_m = self.gain(sense, flow_m3_s).value;
+            return need.head_m + gain_m - self.tail_m(sense, flow_m3_s, downstream_m);
         }
         self.loss_along(sense).at(flow_m3_s).value
     }

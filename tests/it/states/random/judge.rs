@@ -2,7 +2,7 @@
 
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::Evaluation;
-use fallwright::finding::State;
+use fallwright::finding::{Code, State};
 use fallwright::hydraulics::pump::LEAST_SPEED_RATIO;
 use fallwright::layout::{CurveForm, Direction, End, Id, Layout, Opening, Pipe, Run, Vessel};
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
@@ -322,11 +322,19 @@ fn water_lost(layout: &Layout, found: &Evaluation) -> Option<String> {
     }
     let rest = found.state(State::Rest)?;
     let course = rest.course.as_ref()?;
+    // What goes round in a ring of rims, or uphill, is lost, and said to be.
+    let never_caught = |vessel: &Vessel| {
+        let mut told = found
+            .findings
+            .iter()
+            .filter(|one| matches!(one.code, Code::SpillsInARing | Code::SpillsUphill));
+        vessel.spills_to.is_none() || told.any(|one| one.about.contains(&vessel.id))
+    };
     let spilled = layout
         .vessels
         .iter()
         .zip(&course.vessels)
-        .filter(|(one, _)| one.spills_to.is_none());
+        .filter(|(one, _)| never_caught(one));
     let spilled_m3: f64 = spilled.map(|(_, one)| one.spilled_m3).sum();
     let levels = || rest.vessels.iter().all(|one| one.level_m.is_some());
     let filled_m3 = filled_m3(layout);
