@@ -92,10 +92,17 @@ impl<'s> Member<'s> {
         level_m - (port.intake_m().max(port.lip_m + crown_m) + FILM_M)
     }
 
-    /// By how much its flow carries out the air of its high points, m; none where it has none, or nothing flows.
+    /// By how much its flow carries out the air of its high points, m; none where it has none.
     fn primes_m(&self) -> Option<f64> {
         if !self.flows() {
-            return None;
+            // Nothing carries the air out of a run that stands still.
+            let both = [Sense::Forward, Sense::Backward];
+            let marched = both
+                .into_iter()
+                .filter_map(|way| self.law.grade_with_air(way));
+            let mut holds = marched.map(|grade| grade.course().can_prime());
+            let still = self.law.check != Check::Shut && holds.any(|holds| holds);
+            return still.then_some(-self.law.loss.bore_m);
         }
         let flow = self.flow.abs();
         let downstream_m = self.levels[usize::from(self.flow > 0.0)];
