@@ -67,12 +67,12 @@ fn prop_random_layouts_in_six_states() {
 #[test]
 fn prop_rising_layouts_at_rest_and_running() {
     let wanted = [State::Rest, State::Running];
-    sound(&bulk::run_of(asked(60), &wanted, rising));
+    sound(&bulk::run_of(asked(40), &wanted, rising));
 }
 
 #[test]
 fn prop_rising_layouts_in_six_states() {
-    sound(&bulk::run_of(asked(4), &State::ALL, rising));
+    sound(&bulk::run_of(asked(3), &State::ALL, rising));
 }
 
 fn rising(seed: u64) -> Option<Layout> {
