@@ -101,7 +101,7 @@ fn names_say_what_it_is_with_its_numbers() {
     assert!(part("perch-1").starts_with("Perch tank 1, tank, 1.50 m across, level "));
     assert!(part("cress-2").starts_with("Cress bed 2, bed, 1.20 m by 2.00 m, level "));
     assert!(part("pump").starts_with("Circulation pump, ") && part("pump").contains(" at "));
-    assert!(part("manifold-1").starts_with("Manifold 1, joint at 1620 mm"));
+    assert!(part("manifold-1").starts_with("Manifold 1, joint at 1648 mm"));
     let crest = Pick::Crest {
         run: "step-3".into(),
         end: RunEnd::From,
