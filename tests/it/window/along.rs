@@ -63,7 +63,7 @@ fn ui_a_joint_is_vented_up_to_a_height() {
     assert!(says(&harness, "Collector 1, vented").is_some());
     assert_eq!(
         value(&harness, "Vent top").unwrap(),
-        "1060 mm",
+        "1094 mm",
         "at the pipe"
     );
     write(&mut harness, "Vent top", "1500");
