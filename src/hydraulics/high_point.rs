@@ -12,6 +12,8 @@ const BY_SLOPE: f64 = 0.56;
 const LEVEL: f64 = 0.61;
 /// Share of the bore to which water must stand at a high point before it primes by itself. A choice, no source.
 pub const PRIMES_AT_SHARE: f64 = 0.8;
+/// V/√(gD) of the full bore below which a falling leg that ends in air vents itself. [@simpson-1968, @hills-1983]
+pub const SELF_VENTING_FROUDE: f64 = 0.3;
 /// Share of the bore over which a pipe counts as filling, so that air is shut in gradually. A choice: the law has no
 /// step there that a solver could not take.
 const FILLING: std::ops::Range<f64> = 0.9..1.0;

@@ -97,7 +97,7 @@ impl Route<'_> {
     ) -> Course {
         let mut stretches = self.stretches(upper);
         let places = self.cut(&mut stretches, items);
-        let legs = stretches.iter().rev().filter_map(leg).collect();
+        let legs = stretches.iter().rev().map(leg).collect();
         let ends = Ends {
             upper: self.beyond[0].map(|beyond| (beyond, upper.corner.vented)),
             lower: self.beyond[1],
@@ -333,9 +333,9 @@ fn piece_at(stretches: &[Stretch], along_m: f64) -> (usize, f64) {
     (0, 0.0)
 }
 
-fn leg(piece: &Stretch) -> Option<Leg> {
+fn leg(piece: &Stretch) -> Leg {
     let length_m = piece.length_m;
-    Some(if piece.plumb {
+    if piece.plumb {
         Leg::Plumb { length_m }
     } else {
         Leg::Sloping {
@@ -343,7 +343,7 @@ fn leg(piece: &Stretch) -> Option<Leg> {
             lower_m: piece.lower_m,
             upper_m: piece.upper_m,
         }
-    })
+    }
 }
 
 /// The bare pipe of a loss.

@@ -36,6 +36,14 @@ impl Sense {
         }
     }
 
+    /// What is at source and target as (upstream, downstream).
+    pub fn along<T>(self, [source, target]: [T; 2]) -> [T; 2] {
+        match self {
+            Sense::Forward => [source, target],
+            Sense::Backward => [target, source],
+        }
+    }
+
     /// +1 forward, −1 backward.
     pub fn sign(self) -> f64 {
         match self {

@@ -2,11 +2,9 @@
 
 use super::system::{Point, System};
 use crate::hydraulics::circle::{critical_depth, full_bore_froude};
-use crate::hydraulics::high_point::{PRIMES_AT_SHARE, steep_clearing_froude};
+use crate::hydraulics::high_point::{PRIMES_AT_SHARE, SELF_VENTING_FROUDE, steep_clearing_froude};
 use crate::network::{Check, Link, Node, Outlet, Raised, RunLaw, Sense};
 
-/// Froude number of the full bore below which a falling leg that ends in air vents itself. [@simpson-1968, @hills-1983]
-const SELF_VENTING: f64 = 0.3;
 /// Water over a lip that counts as none, metres: a film. Common practice, no source.
 const FILM_M: f64 = 0.001;
 /// Flow below which a run counts as standing still, m³/s.
@@ -80,7 +78,7 @@ impl<'s> Member<'s> {
         if leaves {
             let bore_m = self.law.loss.bore_m;
             let froude = full_bore_froude(self.flow, bore_m, self.law.loss.gravity_m_s2);
-            return (level_m - port.lip_m).max(bore_m * (froude - SELF_VENTING));
+            return (level_m - port.lip_m).max(bore_m * (froude - SELF_VENTING_FROUDE));
         }
         if !self.flows() && self.law.check.stops(outward.back()) {
             return f64::INFINITY;

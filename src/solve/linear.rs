@@ -60,11 +60,11 @@ fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Linear {
             Sense::Backward
         };
         if run.allows(sense) {
-            return about_flow(run, sense, along(sense, levels), base.abs());
+            return about_flow(run, sense, sense.along(levels), base.abs());
         }
     }
     for sense in [Sense::Forward, Sense::Backward] {
-        let ends = along(sense, levels);
+        let ends = sense.along(levels);
         let (flow, _) = run.one_way(sense, ends, base.abs());
         if flow > TRICKLE_M3_S && !is_shut_to_the_last_digit(run, sense, ends) {
             // The run stands closed and should not: the law does not hold here.
@@ -90,14 +90,6 @@ fn is_shut_to_the_last_digit(run: &RunLaw, sense: Sense, ends: [f64; 2]) -> bool
 /// The last digits of two levels, metres.
 pub(super) fn last_digit_m(levels: [f64; 2]) -> f64 {
     LEVEL_ROUNDING * (levels[0].abs() + levels[1].abs())
-}
-
-/// What is at source and target as (upstream, downstream).
-pub(crate) fn along<T>(sense: Sense, [source, target]: [T; 2]) -> [T; 2] {
-    match sense {
-        Sense::Forward => [source, target],
-        Sense::Backward => [target, source],
-    }
 }
 
 /// Whether the law runs on through zero flow: both ends under water and free both ways.
@@ -142,7 +134,7 @@ fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base
     let error = upstream - need.head_m;
     let slope = 1.0 / need.by_flow;
     let two_way =
-        held == Held::Outlet && runs_through_zero(run, along(sense, [upstream, downstream]));
+        held == Held::Outlet && runs_through_zero(run, sense.along([upstream, downstream]));
     let rest = Linear {
         energy_m: error,
         two_way,

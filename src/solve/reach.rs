@@ -1,6 +1,5 @@
 //! How far a step may carry a link: closed links that open on the way, flows that overshoot.
 
-use super::linear::along;
 use super::system::System;
 use crate::network::{Link, Sense};
 
@@ -29,7 +28,7 @@ fn over_opening(law: &Link, sense: Sense, levels: [f64; 2]) -> Option<f64> {
     match law {
         Link::Rim(rim) => (sense == Sense::Forward).then_some(levels[0] - rim.rim_m),
         Link::Run(run) => run.allows(sense).then(|| {
-            let [upstream, downstream] = along(sense, levels);
+            let [upstream, downstream] = sense.along(levels);
             upstream - run.opens_at(sense, downstream)
         }),
     }

@@ -1,6 +1,6 @@
 //! How far a step is taken: not past an edge unseen, not under a lip that it draws over.
 
-use super::linear::{LEVEL_ROUNDING, along};
+use super::linear::LEVEL_ROUNDING;
 use super::lines::Passes;
 use super::reach::{share_before_opening, tamed};
 use super::system::Point;
@@ -85,7 +85,7 @@ impl Work<'_, '_> {
             let Some(sense) = line.sense.filter(|_| !line.over_edge && !both_ways) else {
                 continue;
             };
-            let node = along(sense, link.ends())[0];
+            let node = sense.along(link.ends())[0];
             let over = point.head_m[node] - run.intake_m(sense);
             if let Some(row) = self.system.row[node]
                 && over > 0.0

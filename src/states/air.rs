@@ -8,7 +8,7 @@ use crate::network::{RunLaw, Sense};
 pub(super) fn report(here: &Here<'_>) -> Option<RunAir> {
     let sense = sense(here);
     let grade = here.law.grade_with_air(sense)?;
-    let [upstream_m, downstream_m] = along(sense, here.levels);
+    let [upstream_m, downstream_m] = sense.along(here.levels);
     let flow = here.flow.abs();
     let course = grade.course();
     let air = course.air(flow, downstream_m)?;
@@ -50,13 +50,5 @@ fn sense(here: &Here<'_>) -> Sense {
         Some(_) => Sense::Forward,
         None if here.levels[1] > here.levels[0] => Sense::Backward,
         None => Sense::Forward,
-    }
-}
-
-/// Levels at source and target as (upstream, downstream).
-fn along(sense: Sense, [source_m, target_m]: [f64; 2]) -> [f64; 2] {
-    match sense {
-        Sense::Forward => [source_m, target_m],
-        Sense::Backward => [target_m, source_m],
     }
 }

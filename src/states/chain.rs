@@ -49,7 +49,7 @@ pub(super) fn switches(layout: &Layout, lowered: &Lowered) -> Vec<Switch> {
     for (run, (&link, facts)) in runs {
         let chain = chains.entry(facts.chain).or_default();
         chain.0.push(link);
-        if law(lowered, link).is_some_and(can_prime) {
+        if run_law(lowered, link).is_some_and(can_prime) {
             chain.1.get_or_insert(run);
         }
     }
@@ -87,7 +87,8 @@ fn rims_m(layout: &Layout, lowered: &Lowered, links: &[usize]) -> Vec<(usize, f6
     nodes.into_iter().filter_map(rim).collect()
 }
 
-fn law(lowered: &Lowered, link: usize) -> Option<&RunLaw> {
+/// The law of a run by its link; none of a rim.
+pub(super) fn run_law(lowered: &Lowered, link: usize) -> Option<&RunLaw> {
     match lowered.network.edge_weight((link as u32).into())? {
         Link::Run(law) => Some(law),
         Link::Rim(_) => None,
@@ -113,7 +114,7 @@ pub(super) fn filled_by_hand(layout: &Layout, lowered: &Lowered) -> Vec<usize> {
 /// The chains that are primed, by their numbers.
 pub(super) fn primed(lowered: &Lowered) -> Vec<usize> {
     let runs = lowered.origin.runs.iter().zip(&lowered.origin.run_facts);
-    let is_primed = |link: usize| law(lowered, link).is_some_and(|law| law.primed);
+    let is_primed = |link: usize| run_law(lowered, link).is_some_and(|law| law.primed);
     let primed = runs.filter(|(link, _)| is_primed(**link));
     let mut chains: Vec<usize> = primed.map(|(_, facts)| facts.chain).collect();
     chains.sort_unstable();
@@ -127,7 +128,7 @@ pub(super) fn outcome(lowered: &Lowered) -> Outcome {
         .origin
         .runs
         .iter()
-        .filter_map(|&link| law(lowered, link));
+        .filter_map(|&link| run_law(lowered, link));
     let mut holding = laws.filter(|law| can_prime(law)).peekable();
     if holding.peek().is_some() && holding.all(|law| law.primed) {
         Outcome::Primed

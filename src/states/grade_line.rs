@@ -1,10 +1,11 @@
 //! The grade line along a path: level, pipe, grade and energy from one part over chosen runs to another.
 
+use super::chain::run_law;
 use super::grade_still::{Place, Standing, standing_water};
 use super::report::{Control, RunReport, StateReport};
 use crate::layout::{Id, Layout};
 use crate::lower::{ItemAt, Lowered, RunFacts, item_heads};
-use crate::network::{Check, Link, RunLaw, Sense};
+use crate::network::{Check, RunLaw, Sense};
 use std::borrow::Cow;
 
 /// Two places along a run that are this near are one, metres.
@@ -48,7 +49,7 @@ pub fn grade_line(
         let piece = Piece {
             run,
             facts: lowered.origin.run_facts.get(place)?,
-            law: as_reported(law(lowered, *lowered.origin.runs.get(place)?)?, run),
+            law: as_reported(run_law(lowered, *lowered.origin.runs.get(place)?)?, run),
             heads_m: [head_m(report, &run.from), head_m(report, &run.to)],
             pump_m: pump_m(report, id),
             gravity_m_s2: layout.coefficients.gravity_m_s2,
@@ -81,13 +82,6 @@ fn start<'a>(report: &'a StateReport, runs: &[Id]) -> Option<&'a Id> {
     } else {
         &first.from
     })
-}
-
-fn law(lowered: &Lowered, link: usize) -> Option<&RunLaw> {
-    match lowered.network.edge_weight((link as u32).into())? {
-        Link::Run(law) => Some(law),
-        Link::Rim(_) => None,
-    }
 }
 
 /// The law of a run as it stands in a report: full over its high points where it is primed.

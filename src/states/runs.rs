@@ -5,6 +5,7 @@ use super::capacity;
 use super::report::{Control, ProfilePoint, Regime, RunReport};
 use crate::hydraulics::grade_places::Place;
 use crate::hydraulics::grade_table::Grade;
+use crate::hydraulics::high_point::SELF_VENTING_FROUDE;
 use crate::hydraulics::inlet::{self, Inlet};
 use crate::hydraulics::siphon_break::lost_through_hole;
 use crate::hydraulics::vortex::froude;
@@ -15,8 +16,6 @@ use crate::solve::Point;
 
 /// Flow below which a run counts as carrying nothing, m³/s: a millilitre an hour would be 3e-10.
 pub(super) const NO_FLOW_M3_S: f64 = 1e-10;
-/// Froude number of the full bore below which a falling leg vents itself. [@simpson-1968, @hills-1983]
-const SELF_VENTING: f64 = 0.3;
 
 /// Head that must be to spare behind a crest for the crest to count as what holds the flow, metres.
 const FREE_DROP_M: f64 = 1e-6;
@@ -47,10 +46,7 @@ impl Here<'_> {
 
     /// Levels as (upstream, downstream).
     pub(super) fn along(&self) -> [f64; 2] {
-        match self.sense() {
-            Sense::Forward => self.levels,
-            Sense::Backward => [self.levels[1], self.levels[0]],
-        }
+        self.sense().along(self.levels)
     }
 
     pub(super) fn upstream_node(&self) -> usize {
@@ -269,7 +265,9 @@ fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
             Regime::Full
         }
         Control::Pumped => Regime::PartFull,
-        Control::Inlet if froude(here.flow.abs(), here.facts.bore_m, gravity) > SELF_VENTING => {
+        Control::Inlet
+            if froude(here.flow.abs(), here.facts.bore_m, gravity) > SELF_VENTING_FROUDE =>
+        {
             Regime::Surging
         }
         Control::Inlet => Regime::Free,
@@ -318,7 +316,7 @@ fn surge_m(run: &Run, here: &Here, control: Control) -> Option<(f64, f64)> {
     let gravity = here.law.loss.gravity_m_s2;
     let head_m = port.inlet.head_for(flow).value;
     let drowned = head_m > lip.drowning_head_m();
-    if !drowned || froude(flow, here.facts.bore_m, gravity) <= SELF_VENTING {
+    if !drowned || froude(flow, here.facts.bore_m, gravity) <= SELF_VENTING_FROUDE {
         return None;
     }
     let high_m = port.lip_m + head_m;
