@@ -356,10 +356,19 @@ impl Grade {
             Row::Between(..) | Row::Marched => level_m,
         };
         let (head_m, is_level) = self.0.course.at_rest(level_m);
+        // What shut-in air holds back rises with the level, and where it sets in, faster.
+        let by_level = match is_level {
+            true => 1.0,
+            false if self.0.shuts_air_in => {
+                let (above_m, _) = self.0.course.at_rest(level_m + NUDGE_M);
+                ((above_m - head_m) / NUDGE_M).clamp(0.0, MOST_BY_LEVEL)
+            }
+            false => 0.0,
+        };
         Node {
             loss_m: 0.0,
             head_m,
-            by_level: f64::from(u8::from(is_level)),
+            by_level,
         }
     }
 
