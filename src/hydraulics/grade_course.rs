@@ -332,11 +332,13 @@ impl Course {
     /// there.
     fn pass(&self, curve: &Curve<'_>, flow_m3_s: f64, at: &mut Boundary) -> bool {
         let here = at.boundary();
+        let mut full = true;
         for local in self.local.iter().filter(|loss| loss.boundary == here) {
             let least_m = local.invert_m + curve.critical_energy_m();
-            at.energy_m = (at.energy_m + local.loss.at(flow_m3_s).value).max(least_m);
+            at.energy_m += local.loss.at(flow_m3_s).value;
+            full &= at.energy_m >= least_m;
+            at.energy_m = at.energy_m.max(least_m);
         }
-        let mut full = true;
         for point in self.high_points.iter().filter(|one| one.boundary == here) {
             let held_m = point.held_m(self.bore_m(), curve.critical_m(), |foot| at.energy_at(foot));
             let least_m = point.invert_m + curve.critical_energy_m() + held_m;

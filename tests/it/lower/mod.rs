@@ -14,6 +14,7 @@ mod parts;
 mod pumps;
 mod raised;
 mod rims;
+mod slopes;
 mod spills;
 mod valves;
 mod vessels;

@@ -11,6 +11,10 @@ use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::Instant;
+
+/// A layout that took longer than this is named as soon as it is done, s.
+const SLOW_S: f64 = 10.0;
 
 /// What came of one layout.
 pub struct Outcome {
@@ -21,6 +25,8 @@ pub struct Outcome {
     pub features: Vec<&'static str>,
     /// States that came to no end of their own.
     pub endless: usize,
+    /// What all states took, s.
+    pub took_s: f64,
 }
 
 impl Outcome {
@@ -51,9 +57,14 @@ pub fn run_of(
                     if seed >= seeds.end {
                         break;
                     }
-                    let Some(outcome) = one(seed, wanted, &make) else {
+                    let started = Instant::now();
+                    let Some(mut outcome) = one(seed, wanted, &make) else {
                         continue;
                     };
+                    outcome.took_s = started.elapsed().as_secs_f64();
+                    if outcome.took_s > SLOW_S {
+                        println!("slow: seed {seed}, {:.1} s", outcome.took_s);
+                    }
                     if let Some(fault) = outcome.faults.first() {
                         println!("seed {seed}: {fault}");
                     }
@@ -79,6 +90,7 @@ fn one(seed: u64, wanted: &[State], make: impl Fn(u64) -> Option<Layout>) -> Opt
             work: states
                 .map(|one| (one.state, one.newton_steps, one.time_steps))
                 .collect(),
+            took_s: 0.0,
             endless: found.states.iter().filter(|one| !one.converged).count(),
             faults: judge::faults(&drawn, &found),
             features: features::of(&drawn, &found),
@@ -90,6 +102,7 @@ fn one(seed: u64, wanted: &[State], make: impl Fn(u64) -> Option<Layout>) -> Opt
         faults: vec!["panic".to_owned()],
         features: Vec::new(),
         endless: 0,
+        took_s: 0.0,
     }))
 }
 
@@ -119,6 +132,16 @@ pub fn tell(outcomes: &[Outcome]) {
             "most work: seed {}, {} Newton steps",
             one.seed,
             one.newton_steps()
+        );
+    }
+    let all_s: f64 = outcomes.iter().map(|one| one.took_s).sum();
+    let slowest = outcomes.iter().max_by(|a, b| a.took_s.total_cmp(&b.took_s));
+    if let Some(slowest) = slowest {
+        println!(
+            "{:.3} s a layout; slowest: seed {}, {:.1} s",
+            all_s / outcomes.len() as f64,
+            slowest.seed,
+            slowest.took_s
         );
     }
     let endless: usize = outcomes.iter().map(|one| one.endless).sum();
