@@ -21,7 +21,7 @@ const FINEST_STEP_S: f64 = 1e-9;
 /// Steps tried, kept or not, after which a trace is given up: it would never come to an end.
 const MOST_TRIES: usize = 20_000;
 /// Newton steps in all after which it is given up too: several times what any sound layout asks for.
-const MOST_NEWTON_STEPS: usize = 200_000;
+const MOST_NEWTON_STEPS: usize = 50_000;
 /// Growth and shrinkage of steps, at most.
 const GROW: f64 = 5.0;
 const SHRINK: f64 = 0.2;

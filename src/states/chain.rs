@@ -2,6 +2,7 @@
 
 use super::plant::{Kind, Mode, Plant, Switch};
 use super::report::Outcome;
+use super::restless::{MOST_TURNS, Restless};
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::network::{Link, RunLaw, Sense};
@@ -11,8 +12,6 @@ use std::sync::Arc;
 
 /// A moment in which levels stay and flows come to what they are, s.
 const BLINK_S: f64 = 1e-6;
-/// Changes after which a chain that neither stays primed nor with air is left as it is.
-const MOST_TURNS: usize = 6;
 
 /// Runs joined through joints that can hold air at a high point.
 pub(super) struct Chain {
@@ -149,7 +148,12 @@ impl Plant<'_> {
 
     /// Sets the chains right for the flows that come of how everything stands: one that clears its air primes, one
     /// that draws air breaks. Levels stay. Gives the point with those flows.
-    pub fn settle_air(&self, modes: &mut [Mode], from: &Point) -> Result<Point, Stuck> {
+    pub fn settle_air(
+        &self,
+        modes: &mut [Mode],
+        from: &Point,
+        restless: &Restless,
+    ) -> Result<Point, Stuck> {
         let mut point = from.clone();
         let is_chain = |switch: &Switch| matches!(switch.kind, Kind::Chain(_));
         if !self.switches.iter().any(is_chain) {
@@ -165,7 +169,7 @@ impl Plant<'_> {
                 ..TraceOptions::default()
             };
             point.flow_m3_s = trace(&system, &point, &blink)?.end.flow_m3_s;
-            if !self.turn(modes, &system, &point) {
+            if !self.turn(modes, (&system, &point), restless) {
                 break;
             }
         }
@@ -173,9 +177,17 @@ impl Plant<'_> {
     }
 
     /// Turns what stands otherwise than its gauge says; whether anything turned.
-    pub fn turn(&self, modes: &mut [Mode], system: &System, point: &Point) -> bool {
+    pub fn turn(
+        &self,
+        modes: &mut [Mode],
+        (system, point): (&System, &Point),
+        restless: &Restless,
+    ) -> bool {
         let mut turned = false;
-        for (switch, mode) in self.switches.iter().zip(modes) {
+        for (index, (switch, mode)) in self.switches.iter().zip(modes).enumerate() {
+            if restless.is_left(index) {
+                continue;
+            }
             let Kind::Chain(chain) = &switch.kind else {
                 continue;
             };

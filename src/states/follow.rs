@@ -3,6 +3,7 @@
 use super::cut_off::is_shut;
 use super::cycle::{Cycle, Rounds};
 use super::plant::{Kind, Mode, Plant};
+use super::restless::Restless;
 use super::told::{Told, What};
 use super::{Unsolved, unsolved};
 use crate::layout::Id;
@@ -218,13 +219,14 @@ fn followed(
         Some(modes) => modes.to_vec(),
         None => plant.first_modes(start),
     };
-    let start = &plant.settle_air(&mut modes, start)?;
+    let mut restless = plant.restless();
+    let start = &plant.settle_air(&mut modes, start, &restless)?;
     let mut way = Followed::at(start);
     let mut rounds = Rounds::new(&plant.on.origin.vessels);
     let mut switched = 0;
     loop {
         let lowered = plant.lowered(&modes);
-        let (watches, meanings) = watches(plant, &lowered, &modes, how);
+        let (watches, meanings) = watches(plant, &lowered, (&modes, &restless), how);
         let options = TraceOptions {
             until_s: how.until_s.map(|until_s| until_s - way.time_s),
             keep_steps: how.keep_steps,
@@ -266,8 +268,11 @@ fn followed(
         if let Some(stands) = modes.get_mut(switch) {
             *stands = mode;
         }
+        if matches!(mode, Mode::WithAir | Mode::Primed) {
+            restless.note(switch, mode, &way.end.head_m);
+        }
         plant.agree(&mut modes, &way.end);
-        way.end.flow_m3_s = plant.settle_air(&mut modes, &way.end)?.flow_m3_s;
+        way.end.flow_m3_s = plant.settle_air(&mut modes, &way.end, &restless)?.flow_m3_s;
         switched += 1;
         // A trace to a given time shows every round of a cycle, unless the rest can be reckoned from one.
         if how.until_s.is_none() || how.ends_with_round {
@@ -275,7 +280,8 @@ fn followed(
             if way.cycle.is_some() {
                 break;
             }
-            if how.until_s.is_none() && !how.every_round {
+            let leaps = !how.every_round && !restless.is_restless(switch);
+            if how.until_s.is_none() && leaps {
                 rounds.leap(&system, &options.watches, &mut way);
             }
         }
@@ -340,7 +346,7 @@ fn tell(told: &mut Vec<Told>, time_s: f64, meaning: &Meaning, up: bool) {
 fn watches(
     plant: &Plant<'_>,
     lowered: &Lowered,
-    modes: &[Mode],
+    (modes, restless): (&[Mode], &Restless),
     how: How,
 ) -> (Vec<Watch>, Vec<Meaning>) {
     let mut list: Vec<(Watch, Meaning)> = Vec::new();
@@ -369,6 +375,7 @@ fn watches(
                 }
                 list.extend(float(index, switch.part.clone(), pump.float, *mode));
             }
+            Kind::Chain(_) if restless.is_left(index) => {}
             Kind::Chain(chain) => {
                 let (gauge, stop, next, what) = match mode {
                     Mode::Primed => (

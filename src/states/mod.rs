@@ -26,6 +26,7 @@ mod near;
 mod plant;
 mod pumps;
 pub mod report;
+mod restless;
 mod runs;
 mod told;
 mod traced;
@@ -250,7 +251,7 @@ impl Solved {
         let Some(mut modes) = plant.all_primed(&way.modes) else {
             return Ok(());
         };
-        let settled = plant.settle_air(&mut modes, &way.end);
+        let settled = plant.settle_air(&mut modes, &way.end, &plant.restless());
         settled.map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))?;
         if modes == way.modes {
             return Ok(());
@@ -297,7 +298,8 @@ pub fn running_preview(
     // A flow that clears the air out of a run makes it another run.
     for _ in 0..MOST_PREVIEW_TURNS {
         let stands = plant.lowered(&modes);
-        if !plant.turn(&mut modes, &System::new(&stands.network), &end) {
+        let system = System::new(&stands.network);
+        if !plant.turn(&mut modes, (&system, &end), &plant.restless()) {
             break;
         }
         let turned = plant.lowered(&modes);

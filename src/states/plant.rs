@@ -4,6 +4,7 @@
 //! their high points or primed. Between two changes all of it stands, so that the levels are unique.
 
 use super::chain::{self, Chain};
+use super::restless::Restless;
 use crate::layout::{Direction, Id, Layout, Opening, Run};
 use crate::lower::Lowered;
 use crate::network::{Check, Link};
@@ -222,6 +223,11 @@ impl<'a> Plant<'a> {
             .collect();
         self.agree(&mut modes, start);
         modes
+    }
+
+    /// No chain of it has turned yet.
+    pub fn restless(&self) -> Restless {
+        Restless::new(&self.on.origin.vessels, self.switches.len())
     }
 
     /// Sets right what stands against the levels, as after a change.

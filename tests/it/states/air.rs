@@ -285,3 +285,36 @@ fn a_return_that_ran_full_siphons_back() {
     assert!((level(&resting, "tank") - 1.2).abs() < 1e-3);
     assert!(level(second(&resting), "tank") < 1.05);
 }
+
+/// Primed it draws the floor outlet of the low tank bare at once, and with air it fills it again: three vessels feed
+/// one main with a hump behind their last joint.
+#[test]
+fn regress_a_main_that_primes_and_breaks_while_no_level_moves_is_left_with_air() {
+    let layout = layout(
+        r#"
+  vessels: [
+    (id: "high", shape: prism(area_m2: 2.76), floor_m: -0.45, rim_m: 2.05, fill_m: 0.2275, make_up_m3_s: 0.003678, place: (x_m: 0, y_m: 2)),
+    (id: "middle", shape: prism(area_m2: 3.94), floor_m: -0.054, rim_m: 2.446, fill_m: 1.3335, make_up_m3_s: 0.0003735, place: (x_m: 1.39, y_m: 2)),
+    (id: "low", shape: prism(area_m2: 3.2), floor_m: -0.578, rim_m: 1.922, fill_m: -0.093, make_up_m3_s: 0.0001391, place: (x_m: 2.78, y_m: 2))],
+  joints: [(id: "a", elevation_m: 0, vented: true), (id: "b", elevation_m: -0.079, place: (x_m: 1.39)),
+    (id: "c", elevation_m: -0.252, place: (x_m: 2.78))],
+  fixed: [(id: "ditch", role: waste, level_m: -1.426, place: (x_m: 4.17))],
+  runs: [
+    (id: "from-high", from: (at: "high", opening: floor(lip_m: 0.05)), to: (at: "a"), pipe: own(bore_m: 0.1036)),
+    (id: "from-middle", from: (at: "middle", opening: side_hole(invert_m: 0.446)), to: (at: "b"), pipe: own(bore_m: 0.0603), length_m: 3.5),
+    (id: "a-b", from: (at: "a"), to: (at: "b"), pipe: own(bore_m: 0.0525)),
+    (id: "from-low", from: (at: "low", opening: floor(lip_m: -0.078)), to: (at: "c"), pipe: own(bore_m: 0.0326), length_m: 3.5),
+    (id: "b-c", from: (at: "b"), to: (at: "c"), pipe: own(bore_m: 0.0525)),
+    (id: "main", from: (at: "c"), to: (at: "ditch", opening: mouth(lip_m: -0.426)), pipe: own(bore_m: 0.0525),
+      route: [(x_m: 3.002, y_m: 0, z_m: -0.1798), (x_m: 3.002, y_m: 0, z_m: -0.2408, vented: true),
+        (x_m: 3.397, y_m: 0, z_m: -0.5573), (x_m: 3.397, y_m: 0, z_m: -0.5673, vented: true)])],"#,
+    );
+    let running = solved(&layout, State::Running);
+    assert!(running.converged && running.cycle.is_none());
+    assert_eq!(running.outcome, Outcome::WithAir);
+    let main = flow(&running, "main");
+    assert!(
+        (main - 0.004_190_6).abs() < 1e-6,
+        "all that flows in: {main}"
+    );
+}

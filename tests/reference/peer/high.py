@@ -60,11 +60,12 @@ class Around:
     upper: Optional[object]
     lower: Optional[object]
     fills: bool  # no air comes with the water: it is pumped, or comes from deep under water
+    risen: bool = False  # it has come up to its first corner from an end under water of no given height
 
 
 def find(legs, around):
     """High points of legs in the direction of the flow, from the outlet upwards."""
-    found, lowest, rising = [], start_lowest(legs, around), is_top(around.upper)
+    found, lowest, rising = [], start_lowest(legs, around), around.risen or is_top(around.upper)
     for number, one in enumerate(legs):
         lowest = min(lowest, one.top_m)
         if one.rise < -SAME_M:

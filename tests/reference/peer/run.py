@@ -215,7 +215,8 @@ class Direction:
         )
         beyond = air.beyond[::-1] if self.backward else air.beyond
         fills = air.pumped or self.up.turned == "unknown"
-        self.all_points = high.find(legs, high.Around(*beyond, fills))
+        risen = self.up.turned == "unknown" and len(way) > 2 and way[1][2] > way[0][2] + route.SAME_M
+        self.all_points = high.find(legs, high.Around(*beyond, fills, risen))
         self.points = [p for p in self.all_points if p.vented or not air.primed]
         # Through a joint of no length nothing is marched.
         self.marched &= bool(legs) or self.down.turned != "joint"
