@@ -147,7 +147,7 @@ impl Plant<'_> {
     }
 
     /// Sets the chains right for the flows that come of how everything stands: one that clears its air primes, one
-    /// that draws air breaks. Levels stay. Gives the point with those flows.
+    /// that draws air breaks. Levels stay. Gives the point with those flows and heads of joints.
     pub fn settle_air(
         &self,
         modes: &mut [Mode],
@@ -168,7 +168,11 @@ impl Plant<'_> {
                 until_s: Some(BLINK_S),
                 ..TraceOptions::default()
             };
-            point.flow_m3_s = trace(&system, &point, &blink)?.end.flow_m3_s;
+            let after = trace(&system, &point, &blink)?.end;
+            point.flow_m3_s = after.flow_m3_s;
+            for &joint in &lowered.origin.joints {
+                point.head_m[joint] = after.head_m[joint];
+            }
             if !self.turn(modes, (&system, &point), restless) {
                 break;
             }

@@ -58,7 +58,7 @@ class State:
             below = down > law.outlet_m + (law.bore if law.down.turned in ("horizontal", "joint") else 0.0)
         else:
             over = walk.energies[point.foot] - point.foot_m
-            below = walk.at.depth_at(over)[0] >= sum(high.FILLING) / 2 * law.bore
+            below = np.ravel(over)[0] >= sum(high.FILLING) / 2 * law.bore
         if above and below:
             return math.inf
         return min(walk.depth_over(point)[0] / law.bore, 1.0) - high.PRIMES

@@ -173,7 +173,7 @@ class Walk:
                     line = np.maximum(line, place.invert_m + at.least)
         for point in law.points:
             if point.boundary == here:
-                held = point.shut_in_head(at.critical, law.bore, self.energies, at.depth_at)
+                held = point.shut_in_head(at.critical, law.bore, self.energies)
                 line = np.maximum(line, point.invert_m + at.least + held)
         self.energies.append(line)
 
@@ -212,7 +212,7 @@ def held_back(law, levels):
                 line = np.maximum(line, place.invert_m)
         for point in law.points:
             if point.boundary == here:
-                held = point.shut_in_head(0.0, law.bore, passed, lambda over: np.clip(over, 0.0, None))
+                held = point.shut_in_head(0.0, law.bore, passed)
                 line = np.maximum(line, point.invert_m + held)
         passed.append(line)
     return line

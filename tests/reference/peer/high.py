@@ -39,12 +39,13 @@ class HighPoint:
     def fills_above(self, critical, bore):
         return filled((self.invert_m + critical - self.upstream_m) / bore)
 
-    def shut_in_head(self, critical, bore, energies, depth_at):
+    def shut_in_head(self, critical, bore, energies):
         """p: head of the air that is shut in, one a flow. `energies` by boundary, as far as it was walked."""
         if self.foot is None or self.vented:
             return 0.0
         over = energies[self.foot] - self.foot_m
-        below = filled(depth_at(over) / bore)
+        # By the energy: the depth there falls where the flow grows against a head that stays.
+        below = filled(over / bore)
         return self.fills_above(critical, bore) * below * np.maximum(over, 0.0)
 
 
