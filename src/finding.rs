@@ -172,11 +172,17 @@ pub enum Code {
     NoRoomToFill,
     /// A siphon that nobody filled carries nothing.
     MayNeverPrime,
+    /// Drinking water comes out under a rim, under water or with too little air under its mouth.
+    CrossConnection,
+    /// Water from outside runs straight on to waste.
+    RunsToWaste,
+    /// An end that was said to be under water stands over it.
+    MouthOverWater,
 }
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 46] = [
+    pub const ALL: [Code; 49] = [
         Code::Spills,
         Code::FillsForEver,
         Code::SpillsInARing,
@@ -223,6 +229,9 @@ impl Code {
         Code::IsThisMeant,
         Code::NoRoomToFill,
         Code::MayNeverPrime,
+        Code::CrossConnection,
+        Code::RunsToWaste,
+        Code::MouthOverWater,
     ];
 
     /// The code for scripts: kebab-case words of the trade.
@@ -274,6 +283,9 @@ impl Code {
             Code::IsThisMeant => "is-this-meant",
             Code::NoRoomToFill => "no-room-to-fill",
             Code::MayNeverPrime => "may-never-prime",
+            Code::CrossConnection => "cross-connection",
+            Code::RunsToWaste => "runs-to-waste",
+            Code::MouthOverWater => "mouth-over-water",
         }
     }
 }

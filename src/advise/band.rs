@@ -86,11 +86,12 @@ pub fn band(
     let below = first.checked_sub(1).and_then(|index| tried.get(index));
     let (low_m, below) = search.edge(tried.get(first)?, below, &always)?;
     let (high_m, above) = search.edge(tried.get(last)?, tried.get(last + 1), &always)?;
+    let now = tried.iter().find(|one| one.height_m == now_m);
     Some(Band {
         low_m,
         high_m,
-        below,
-        above,
+        below: as_it_stands(below, now),
+        above: as_it_stands(above, now),
     })
 }
 
@@ -160,6 +161,14 @@ fn problems(layout: &Layout, catalogue: &Catalogue) -> Vec<Finding> {
     findings
         .filter(|one| one.severity == Severity::Problem)
         .collect()
+}
+
+/// What goes wrong just beyond an edge, as it is where the crest stands now if it goes wrong there too: its numbers are
+/// then those that the check gives, and not those of another height.
+fn as_it_stands(found: Option<Finding>, now: Option<&Tried>) -> Option<Finding> {
+    let found = found?;
+    let mut here = now.into_iter().flat_map(|now| &now.problems);
+    Some(here.find(|one| same(one, &found)).cloned().unwrap_or(found))
 }
 
 /// Problems that stand at every height.

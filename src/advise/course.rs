@@ -21,6 +21,7 @@ pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
             found.about.get(1).map(keeps_water)
         }
         (Code::NeverSteady, _) if found.severity == Severity::Warning => first.map(breathes),
+        (Code::SpillsWhenBlocked, State::Stopped) => found.about.last().map(clean_hole),
         (Code::SpillsWhenBlocked, _) => first.map(second_way),
         (Code::StarvesWhenBlocked, _) => Some(cut_out()),
         (Code::RunsBack, _) if found.severity == Severity::Warning => Some(no_siphon()),
@@ -75,6 +76,16 @@ fn keeps_water(vessel: &Id) -> Vec<Piece> {
 
 fn breathes(run: &Id) -> Vec<Piece> {
     vec!["Open the vent of ".into(), run.into(), ".".into()]
+}
+
+fn clean_hole(run: &Id) -> Vec<Piece> {
+    vec![
+        "End ".into(),
+        run.into(),
+        " over the water, so that no hole is needed, or leave room for what is drawn back; clean the hole every month \
+         and drill a second one beside it."
+            .into(),
+    ]
 }
 
 fn second_way(vessel: &Id) -> Vec<Piece> {

@@ -5,7 +5,7 @@ use super::suction_shut;
 use super::tell::{finding, held_to, time, volume};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Limits};
-use crate::states::report::BlockedCase;
+use crate::states::report::{BlockedCase, is_small_spill};
 use crate::units::Quantity;
 
 /// How bad it is what comes of a failure within a day.
@@ -70,8 +70,10 @@ fn by<'a>(
 fn spills(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
     let (worst, soonest_s) = (befalls.paths.first(), soonest_s(befalls));
     let limits = &seen.layout.limits;
+    let water_m3 = seen.report.water_m3();
+    let small = worst.is_some_and(|(case, _)| is_small_spill(case.spilled_m3, water_m3));
     let severity = match worst.map(|(case, _)| severity(limits, case)) {
-        Some(Severity::Problem) => Severity::Warning,
+        Some(Severity::Problem) if !small => Severity::Warning,
         _ => Severity::Note,
     };
     let mut text = blocked(befalls);

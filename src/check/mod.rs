@@ -12,6 +12,8 @@ pub mod blame;
 mod blocked;
 mod cannot_draw;
 mod climbs;
+mod clogged;
+mod cross_connection;
 mod drains;
 mod fill;
 mod freeboard;
@@ -20,6 +22,7 @@ mod idle_pumps;
 mod intake;
 mod line;
 mod meant;
+mod mouth_over_water;
 mod never_primes;
 mod never_steady;
 mod no_flow;
@@ -27,9 +30,11 @@ mod no_pump;
 mod pump_dry;
 mod pump_duty;
 mod pump_feed;
+mod real_level;
 mod repeats;
 mod runs_back;
 mod runs_dry;
+mod runs_to_waste;
 mod seen;
 mod spills;
 mod starting;
@@ -47,6 +52,7 @@ use crate::layout::Layout;
 use crate::lower::RunFacts;
 use crate::states::report::StateReport;
 pub use blocked::severity as blocked_severity;
+pub use clogged::clogged_break;
 pub use fill::no_room;
 pub use repeats::without_repeats;
 use seen::Seen;
@@ -98,6 +104,9 @@ pub const RULES: &[Rule] = &[
     rule(&[Code::FlowsBackward], RUNS, backward::find),
     rule(&[Code::TooFast, Code::TooSlow], RUNS, velocity::find),
     rule(&[Code::AirGapDrowned], ENDS, air_gap::find),
+    rule(&[Code::CrossConnection], ENDS_AND_START, cross_connection::find),
+    rule(&[Code::MouthOverWater], ENDS, mouth_over_water::find),
+    rule(&[Code::RunsToWaste], ENDS, runs_to_waste::find),
     rule(&[Code::RunClimbs], RUNS, climbs::find),
     rule(&[Code::Suction], ENDS, suction::find),
     rule(&[Code::PumpCannotLift, Code::PumpOffCurve], RUNS, pump_duty::find),

@@ -1,7 +1,7 @@
 //! What runs back when the pumps stop, and whether there is room for it.
 
 use super::pump_feed::intake;
-use super::seen::{Held, Seen};
+use super::seen::{Held, Seen, over};
 use super::tell::{finding, height, held_to, volume};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
@@ -63,22 +63,40 @@ fn told(seen: &Seen<'_>, back: BackReport) -> Option<Finding> {
         text.extend(room_left(first));
     }
     text.push(".".into());
-    let severity = match siphons(&back) {
-        true => Severity::Warning,
-        false => Severity::Note,
+    let floods = room_for_all(&back).filter(|(all_m3, room_m3)| over(*all_m3, *room_m3));
+    let severity = match (floods, siphons(&back)) {
+        (Some(_), _) => Severity::Problem,
+        (None, true) => Severity::Warning,
+        (None, false) => Severity::Note,
     };
-    if severity == Severity::Warning {
+    if siphons(&back) {
         text.extend(through_pump(&back));
     }
     if back.in_runs_m3 >= LEAST_M3 {
         text.extend([
             " At most ".into(),
             volume(back.in_runs_m3),
-            " from runs that empty come on top.".into(),
+            " from runs that empty come on top".into(),
         ]);
+        if let Some((all_m3, room_m3)) = floods {
+            text.extend([
+                ", ".into(),
+                volume(all_m3),
+                " in all, and there is room for ".into(),
+            ]);
+            text.extend([volume(room_m3), ": it spills".into()]);
+        }
+        text.push(".".into());
     }
     let found = finding(seen, (Code::RunsBack, severity), &sumps, text);
-    Some(held_to(found, Quantity::Volume, (sum_m3(&back), f64::NAN)))
+    let held = room_for_all(&back).unwrap_or((sum_m3(&back), f64::NAN));
+    Some(held_to(found, Quantity::Volume, held))
+}
+
+/// All that can run back, with what the runs hold that empty, and the room that there was for it, m³.
+fn room_for_all(back: &BackReport) -> Option<(f64, f64)> {
+    let run_back_m3 = sum_m3(back);
+    Some((run_back_m3 + back.in_runs_m3, run_back_m3 + back.room_m3?))
 }
 
 /// How much room the vessel has then, as the end of a sentence.

@@ -20,6 +20,8 @@ pub struct WaterFacts {
     pub density_kg_m3: f64,
     /// Vapour pressure, Pa absolute.
     pub vapour_pressure_pa: f64,
+    /// What all vessels lose to the air as their levels stand, m³/s.
+    pub evaporation_m3_s: f64,
 }
 
 /// One state of one layout.
@@ -257,10 +259,7 @@ impl Held<'_> {
 
     /// What ran over its rim, m³, where it was anything to speak of.
     pub fn lost_m3(&self) -> Option<f64> {
-        /// A tenth of a litre.
-        const SPLASH_M3: f64 = 1e-4;
-        let lost_m3 = self.here.with_spill?.lost_m3;
-        (lost_m3 > SPLASH_M3).then_some(lost_m3)
+        self.here.lost_m3()
     }
 }
 

@@ -6,6 +6,7 @@ use super::seen::{Held, SAME_M, Seen, TRICKLE_M3_S};
 use super::tell::{finding, flow, head, height, held_to, time, volume, when};
 use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::Id;
+use crate::states::report::is_small_spill;
 use crate::units::Quantity;
 
 /// Less than this would be written as 0 mm, metres.
@@ -119,8 +120,11 @@ fn lost_on_the_way(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
         text.push(settled.into());
     }
     text.push(".".into());
-    let kind = (Code::Spills, Severity::Problem);
-    let found = finding(seen, kind, &[id], text);
+    let severity = match is_small_spill(lost_m3, seen.report.water_m3()) {
+        true => Severity::Note,
+        false => Severity::Problem,
+    };
+    let found = finding(seen, (Code::Spills, severity), &[id], text);
     Some(held_to(found, Quantity::Volume, (lost_m3, 0.0)))
 }
 

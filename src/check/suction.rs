@@ -4,16 +4,22 @@ use super::line;
 use super::seen::{Piped, Seen, over, under};
 use super::tell::{finding, head, height, held_to};
 use crate::finding::{Code, Finding, Piece, Severity};
+use crate::hydraulics::pump::npsh_required_m;
 use crate::layout::Id;
-use crate::states::report::{Control, Regime};
+use crate::states::report::{Control, PumpReport, Regime};
 use crate::units::Quantity;
 
 /// Most that the grade may stand below a pipe, metres: beyond it joints draw air.
 /// Common practice, no source.
 const MOST_SUCTION_M: f64 = 3.0;
-/// Least net positive suction head available to a pump, metres: hardly any pump is content with less.
-/// Common practice, no source.
+/// Least net positive suction head available to a pump whose sheet is not known, metres: hardly any pump is content
+/// with less. Common practice, no source.
 const LEAST_NPSH_M: f64 = 1.0;
+/// What is wanted over what the sheet of a pump asks for, metres: at what it asks for it has lost 3 % of its head
+/// already. Two feet; common practice, no source.
+const NPSH_TO_SPARE_M: f64 = 0.6;
+/// A pump that turns more slowly stands.
+const LEAST_SPEED: f64 = 1e-3;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     let mut found: Vec<Finding> = Vec::new();
@@ -83,40 +89,86 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     told(seen, (&run.drawn.id, height_m), suction_m)
 }
 
+/// What a pump asks for at its duty, metres; none where nothing is given. Like its head it goes with the square of the
+/// speed, as its flow with the speed.
+fn required_m(run: &Piped<'_>, flow_m3_s: f64) -> Option<f64> {
+    let pump = run.drawn.pump.as_ref()?;
+    let points = pump.npsh_required.iter();
+    let points: Vec<(f64, f64)> = points.map(|one| (one.flow_m3_s, one.npsh_m)).collect();
+    let speed = pump.speed.max(LEAST_SPEED);
+    let at_full_m = npsh_required_m(&points, flow_m3_s.max(0.0) / speed)?;
+    Some(at_full_m * speed * speed)
+}
+
 fn pumps(seen: &Seen<'_>) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for pump in seen.report.pumps.iter().filter(|pump| pump.on) {
-        let Some(left_m) = pump
-            .npsh_available_m
-            .filter(|left_m| under(*left_m, LEAST_NPSH_M))
-        else {
-            continue;
-        };
-        let mut text = vec![
-            "The suction of the pump of ".into(),
-            (&pump.run).into(),
-            " leaves ".into(),
-            head(left_m.max(0.0)),
-            " over the boiling of the water; ".into(),
-        ];
-        let severity = if left_m < 0.0 {
-            text.push("it cannot draw.".into());
-            Severity::Problem
-        } else {
-            let ends: [Piece; 2] = [
-                head(LEAST_NPSH_M),
-                " is the least, and its sheet may ask for more.".into(),
-            ];
-            text.extend(ends);
-            Severity::Warning
-        };
-        let one = finding(
-            seen,
-            (Code::Suction, severity),
-            &[&pump.id, &pump.run],
-            text,
-        );
-        found.push(held_to(one, Quantity::Head, (left_m, LEAST_NPSH_M)));
+    let running = seen.pumps().filter(|(pump, _)| pump.on);
+    let told = running.filter_map(|(pump, run)| {
+        let left_m = pump.npsh_available_m?;
+        match required_m(&run, pump.flow_m3_s) {
+            Some(required_m) => by_sheet(seen, pump, (left_m, required_m)),
+            None => without_sheet(seen, pump, left_m),
+        }
+    });
+    told.collect()
+}
+
+/// What it has to draw with, held to what its sheet asks for.
+fn by_sheet(
+    seen: &Seen<'_>,
+    pump: &PumpReport,
+    (left_m, required_m): (f64, f64),
+) -> Option<Finding> {
+    let wanted_m = required_m + NPSH_TO_SPARE_M;
+    if !under(left_m, wanted_m) {
+        return None;
     }
-    found
+    let mut text = of_suction(pump, left_m);
+    text.extend(["its sheet asks for ".into(), head(required_m)]);
+    let (severity, limit_m) = if under(left_m, required_m) {
+        text.push(": the water boils in it, which takes flow and wears it out.".into());
+        (Severity::Problem, required_m)
+    } else {
+        text.extend([" and ".into(), head(NPSH_TO_SPARE_M), " to spare.".into()]);
+        (Severity::Warning, wanted_m)
+    };
+    Some(of_pump(seen, pump, severity, (text, left_m, limit_m)))
+}
+
+fn without_sheet(seen: &Seen<'_>, pump: &PumpReport, left_m: f64) -> Option<Finding> {
+    if !under(left_m, LEAST_NPSH_M) {
+        return None;
+    }
+    let mut text = of_suction(pump, left_m);
+    let severity = if left_m < 0.0 {
+        text.push("it cannot draw.".into());
+        Severity::Problem
+    } else {
+        text.extend([
+            head(LEAST_NPSH_M),
+            " is the least, and its sheet may ask for more.".into(),
+        ]);
+        Severity::Warning
+    };
+    Some(of_pump(seen, pump, severity, (text, left_m, LEAST_NPSH_M)))
+}
+
+fn of_suction(pump: &PumpReport, left_m: f64) -> Vec<Piece> {
+    vec![
+        "The suction of the pump of ".into(),
+        (&pump.run).into(),
+        " leaves ".into(),
+        head(left_m.max(0.0)),
+        " over the boiling of the water; ".into(),
+    ]
+}
+
+fn of_pump(
+    seen: &Seen<'_>,
+    pump: &PumpReport,
+    severity: Severity,
+    (text, left_m, limit_m): (Vec<Piece>, f64, f64),
+) -> Finding {
+    let kind = (Code::Suction, severity);
+    let found = finding(seen, kind, &[&pump.id, &pump.run], text);
+    held_to(found, Quantity::Head, (left_m, limit_m))
 }

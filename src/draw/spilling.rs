@@ -8,8 +8,6 @@ use crate::units::{self, Quantity, UnitSystem};
 
 /// Less than this would be written as 0 mm, metres.
 const HAIR_M: f64 = 0.0005;
-/// Less than this counts as no spill, m³: a cup.
-const LEAST_M3: f64 = 2e-4;
 
 /// The level that its flow needs stands over its rim, or no level is enough.
 pub(super) fn spills(part: &Vessel, report: &VesselReport) -> bool {
@@ -19,8 +17,7 @@ pub(super) fn spills(part: &Vessel, report: &VesselReport) -> bool {
 
 /// It has spilled, and does no longer: in which words, from the longest to the shortest; nothing where it has not.
 pub(super) fn spilled(report: &VesselReport, system: UnitSystem) -> Vec<Vec<Line>> {
-    let lost = report.with_spill.map(|spill| spill.lost_m3);
-    let Some(lost_m3) = lost.filter(|lost_m3| *lost_m3 > LEAST_M3) else {
+    let Some(lost_m3) = report.lost_m3() else {
         return Vec::new();
     };
     let lost = units::write(Quantity::Volume, lost_m3, system);

@@ -52,6 +52,8 @@ fn as_built(vessel: &Vessel) -> Vessel {
     built.fill_m = 0.0;
     built.spills_to = None;
     built.make_up_m3_s = 0.0;
+    built.make_up_outlet_m = None;
+    built.make_up_drinking_water = false;
     built.float_valve = None;
     built.under_cover = false;
     built.catch_area_m2 = None;

@@ -185,6 +185,8 @@ impl Preset {
             rim_perimeter_m: None,
             spills_to: None,
             make_up_m3_s: 0.0,
+            make_up_outlet_m: None,
+            make_up_drinking_water: false,
             float_valve: None,
             under_cover: false,
             catch_area_m2: None,

@@ -17,6 +17,7 @@ const SPECIAL: &[(&str, &str)] = &[
     ("h0_m", "the shut-off head"),
     ("hazen_williams_c", "Hazen–Williams C"),
     ("k", "the loss coefficient"),
+    ("make_up_outlet_m", "the outlet of the water from outside"),
     ("make_up_m3_s", "the water that flows in from outside"),
     ("n", "the exponent of the curve"),
     ("orifice", "the coefficient of a drowned opening"),

@@ -1,6 +1,6 @@
 //! Where a layout stands when it runs: the ground from which traces start and things fail.
 
-use super::{both, check};
+use super::{both, check, clogged};
 use crate::catalogue::Catalogue;
 use crate::finding::{Severity, State};
 use crate::layout::{Id, Layout};
@@ -15,6 +15,8 @@ use crate::states::{
 pub struct Ground<'a> {
     layout: &'a Layout,
     built: Both,
+    /// The same for every run whose siphon break is clogged, by its place in the layout.
+    clogged: Vec<(usize, Both)>,
     rest: Reached,
     running: Reached,
     /// Where the second outcome stands at rest and running; none where there is none.
@@ -58,6 +60,7 @@ impl<'a> Ground<'a> {
         Ok(Ground {
             layout,
             built,
+            clogged: clogged::all(layout, catalogue),
             running: states::stands(layout, &running, real.as_ref()),
             second: [rest.second.map(|second| *second), second],
             rest: rest.reached,
@@ -142,7 +145,11 @@ impl<'a> Ground<'a> {
     }
 
     fn case(&self, suspect: &Suspect, stands: &Reached) -> Result<BlockedCase, Stranded> {
-        let case = states::fault_case(self.layout, &self.built, stands, suspect);
+        let is_it =
+            |one: &&(usize, Both)| suspect.fault == Fault::BreakClogged && one.0 == suspect.place;
+        let clogged = self.clogged.iter().find(is_it);
+        let built = clogged.map_or(&self.built, |(_, built)| built);
+        let case = states::fault_case(self.layout, built, stands, suspect);
         case.map_err(|one| Stranded {
             state: State::Blocked,
             about: [vec![suspect.part.clone()], one.about].concat(),

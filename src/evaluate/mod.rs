@@ -2,6 +2,7 @@
 //!
 //! Invariant: knows no thread, no clock, no file and no randomness.
 
+mod clogged;
 mod differ;
 mod film;
 mod grade;
@@ -28,9 +29,9 @@ pub use variants::{Otherwise, Variant};
 use crate::catalogue::Catalogue;
 use crate::check::{self, WaterFacts};
 use crate::finding::{Finding, State};
-use crate::layout::{Id, Layout};
-use crate::lower::{Age, Lowered, Pumps, Situation, Walls, lower};
-use crate::states::report::StateReport;
+use crate::layout::{Id, Layout, Vessel};
+use crate::lower::{Age, Lowered, Pumps, Situation, Walls, evaporation_m3_s, lower};
+use crate::states::report::{StateReport, VesselReport};
 use crate::states::{self, Both, Reached, Unsolved};
 
 /// Everything the program knows about one layout.
@@ -82,6 +83,7 @@ impl Evaluation {
         let water = WaterFacts {
             density_kg_m3: lowered.water.density_kg_m3,
             vapour_pressure_pa: lowered.water.vapour_pressure_pa,
+            evaporation_m3_s: evaporation(layout, &report),
         };
         let facts = &lowered.origin.run_facts;
         self.findings
@@ -303,11 +305,31 @@ impl<'a> Work<'a> {
     fn stopped(&mut self, running: &Reached) {
         match states::stopped(self.layout, &self.built, running) {
             Ok(stopped) => {
+                let found = self.clogged(running, &stopped.report);
                 self.evaluation
                     .add(self.layout, &self.built.off, stopped.report);
+                self.evaluation.findings.extend(found);
             }
             Err(failed) => self.fail(&[State::Stopped], &failed),
         }
+    }
+
+    /// What comes of a stop with each siphon break clogged in turn.
+    fn clogged(&mut self, running: &Reached, stopped: &StateReport) -> Vec<Finding> {
+        let mut found = Vec::new();
+        for (place, built) in clogged::all(self.layout, self.catalogue) {
+            let Some(run) = self.layout.runs.get(place) else {
+                continue;
+            };
+            match states::stopped(self.layout, &built, running) {
+                Ok(clogged) => {
+                    let reports = (stopped, &clogged.report);
+                    found.extend(check::clogged_break(self.layout, &run.id, reports));
+                }
+                Err(failed) => self.fail(&[State::Stopped], &failed),
+            }
+        }
+        found
     }
 
     fn variants(&mut self, rest: &Reached, running: &Reached) {
@@ -346,6 +368,16 @@ impl<'a> Work<'a> {
         let unsolved = asked.map(|state| (*state, failed.about.clone()));
         self.evaluation.unsolved.extend(unsolved);
     }
+}
+
+/// What all vessels lose to the air as their levels stand, m³/s.
+fn evaporation(layout: &Layout, report: &StateReport) -> f64 {
+    let vessels = layout.vessels.iter().zip(&report.vessels);
+    let dry = |(vessel, here): (&Vessel, &VesselReport)| {
+        let level_m = here.with_spill.map(|spill| spill.level_m).or(here.level_m);
+        evaporation_m3_s(layout, vessel, level_m.unwrap_or(vessel.rim_m))
+    };
+    vessels.map(dry).sum()
 }
 
 fn both(layout: &Layout, catalogue: &Catalogue, walls: Walls, age: Age) -> Both {

@@ -381,18 +381,28 @@ pub struct Pump {
     /// Efficiency by flow, wire to water; none: power is not given.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub efficiency: Vec<EfficiencyPoint>,
-    /// What lies before it; none: suction is not checked.
+    /// What lies before it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub suction: Option<Suction>,
+    /// It stands under water; none: it does where no `suction` is given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wet: Option<bool>,
     /// A float switch that starts and stops it; none: it runs.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub float: Option<FloatSwitch>,
     /// It stops when it draws no water, and starts again when there is some.
     #[serde(default = "yes")]
     pub stops_when_dry: bool,
-    /// Net positive suction head that it asks for by flow; none: it is not checked.
+    /// Net positive suction head that it asks for by flow; none: not known.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub npsh_required: Vec<NpshPoint>,
+}
+
+impl Pump {
+    /// It stands under water.
+    pub fn is_wet(&self) -> bool {
+        self.wet.unwrap_or(self.suction.is_none())
+    }
 }
 
 /// A length of pipe with its fittings between two ends.

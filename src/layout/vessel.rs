@@ -127,6 +127,26 @@ pub struct FloatValve {
     pub open_m: f64,
     /// What it lets in when fully open, m³/s.
     pub flow_m3_s: f64,
+    /// Lowest point of the mouth that its water comes out of, metres above the datum; none: not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub outlet_m: Option<f64>,
+    /// Its water comes from a supply that must be protected.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub drinking_water: bool,
+}
+
+impl FloatValve {
+    /// What it lets in at a level, m³/s: all of its flow up to `open_m`, none from `shut_m` on, straight between them.
+    pub fn flow_at_m3_s(&self, level_m: f64) -> f64 {
+        let band_m = self.shut_m - self.open_m;
+        if level_m >= self.shut_m {
+            0.0
+        } else if level_m <= self.open_m || band_m <= 0.0 {
+            self.flow_m3_s
+        } else {
+            self.flow_m3_s * (self.shut_m - level_m) / band_m
+        }
+    }
 }
 
 /// Where a part stands on the drawings.
@@ -182,6 +202,12 @@ pub struct Vessel {
     /// Constant inflow from outside (a negative one draws off), m³/s.
     #[serde(default)]
     pub make_up_m3_s: f64,
+    /// Lowest point of the mouth that the constant inflow comes out of, metres above the datum; none: not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub make_up_outlet_m: Option<f64>,
+    /// The constant inflow comes from a supply that must be protected.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub make_up_drinking_water: bool,
     /// A float valve that lets water in from outside while the level is low.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub float_valve: Option<FloatValve>,
@@ -217,6 +243,9 @@ pub struct Joint {
     /// Constant inflow from outside (a negative one draws off), m³/s.
     #[serde(default)]
     pub make_up_m3_s: f64,
+    /// The constant inflow comes from a supply that must be protected.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub make_up_drinking_water: bool,
     /// Air gets in and out of the runs here.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub vented: bool,
@@ -253,6 +282,9 @@ pub struct Fixed {
     pub role: FixedRole,
     /// Its level, metres above the datum.
     pub level_m: f64,
+    /// Its water comes from a supply that must be protected.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub drinking_water: bool,
     /// Where it stands on the drawings.
     #[serde(default)]
     pub place: Place,

@@ -255,7 +255,8 @@ impl RunLaw {
         asked
     }
 
-    fn threshold_in_pipe(&self, sense: Sense, downstream_m: f64) -> Threshold {
+    /// The same without a crest and the leg that rises to it.
+    pub fn threshold_in_pipe(&self, sense: Sense, downstream_m: f64) -> Threshold {
         if let Some(grade) = self.grade(sense) {
             let (head_m, is_level) = grade.at_rest(downstream_m);
             return Threshold {

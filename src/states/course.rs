@@ -8,7 +8,7 @@ use super::report::{
 };
 use super::runs::NO_FLOW_M3_S;
 use super::told::{Told, What};
-use super::vessels::{read_level, read_range};
+use super::vessels::{read_level, read_range, volume};
 use crate::hydraulics::full_area_m2;
 use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
@@ -210,7 +210,20 @@ pub(super) fn back(
         }
     }
     back.drained_m3 = back.drained_m3.max(0.0);
+    back.room_m3 = room_m3(running.layout, stopped, (&sumps, way));
     back
+}
+
+/// Room under the rims of these vessels, but for those that never spill, m³; none where there is none of them.
+fn room_m3(layout: &Layout, lowered: &Lowered, (sumps, way): (&[usize], &Followed)) -> Option<f64> {
+    let vessels = layout.vessels.iter().zip(&lowered.origin.vessels);
+    let rooms = vessels
+        .filter(|(vessel, node)| sumps.contains(node) && vessel.rim_perimeter_m != Some(0.0))
+        .map(|(vessel, &node)| {
+            let stands_m3 = volume(lowered, node, way.end.head_m[node]);
+            (volume(lowered, node, vessel.rim_m) - stands_m3).max(0.0)
+        });
+    rooms.reduce(|sum_m3, room_m3| sum_m3 + room_m3)
 }
 
 fn pump_links(plant: &Plant<'_>) -> Vec<usize> {

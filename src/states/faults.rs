@@ -22,6 +22,8 @@ pub enum Fault {
     SwitchStaysOn,
     /// All pumps stop, and the check valve of a run stays open.
     CheckOpen,
+    /// All pumps stop, and the hole that breaks the siphon of a run is clogged.
+    BreakClogged,
     /// The float valve of a vessel stays open.
     ValveOpen,
     /// The float valve of a vessel stays shut.
@@ -30,12 +32,13 @@ pub enum Fault {
 
 impl Fault {
     /// Every way, for completeness tests and the docs.
-    pub const ALL: [Fault; 7] = [
+    pub const ALL: [Fault; 8] = [
         Fault::RunShut,
         Fault::ScreenBlinded,
         Fault::PumpStands,
         Fault::SwitchStaysOn,
         Fault::CheckOpen,
+        Fault::BreakClogged,
         Fault::ValveOpen,
         Fault::ValveShut,
     ];
@@ -48,6 +51,7 @@ impl Fault {
             Fault::PumpStands => "pump-stands",
             Fault::SwitchStaysOn => "float-switch-stays-on",
             Fault::CheckOpen => "check-valve-stays-open",
+            Fault::BreakClogged => "siphon-break-clogged",
             Fault::ValveOpen => "float-valve-stays-open",
             Fault::ValveShut => "float-valve-stays-shut",
         }
@@ -91,6 +95,7 @@ pub fn suspects(layout: &Layout, built: &Both, running: &Reached) -> Vec<Suspect
             Fault::PumpStands => pumps(built, place),
             Fault::SwitchStaysOn => pumps(built, place) && has_switch(built, place),
             Fault::CheckOpen => holds_one_way(built, place),
+            Fault::BreakClogged => has_break(built, place),
             Fault::ValveOpen | Fault::ValveShut => has_float_valve(layout, place),
         });
         found.extend(places.filter_map(|place| suspect(layout, fault, place)));
@@ -115,7 +120,7 @@ fn suspect(layout: &Layout, fault: Fault, place: usize) -> Option<Suspect> {
     })
 }
 
-/// What comes of it within a day.
+/// What comes of it within a day. `built`: walls as built; of a clogged siphon break, lowered without its hole.
 pub fn fault_case(
     layout: &Layout,
     built: &Both,
@@ -127,7 +132,7 @@ pub fn fault_case(
     // The switches stand as they stood, unless one of their own has failed.
     let keeps = !matches!(
         suspect.fault,
-        Fault::PumpStands | Fault::SwitchStaysOn | Fault::CheckOpen
+        Fault::PumpStands | Fault::SwitchStaysOn | Fault::CheckOpen | Fault::BreakClogged
     );
     let modes = running.modes.as_deref().filter(|_| keeps);
     let plant = Plant::new(layout, failed.on.clone(), failed.off).primed(&running.primed);
@@ -158,6 +163,7 @@ fn broken(built: &Both, suspect: &Suspect) -> Both {
             set_check(&mut failed.on, suspect.place, Check::None);
             set_check(&mut failed.off, suspect.place, Check::None);
         }
+        Fault::BreakClogged => failed.on = failed.off.clone(),
         Fault::ValveOpen | Fault::ValveShut => {
             for lowered in [&mut failed.on, &mut failed.off] {
                 stick(lowered, suspect.place, suspect.fault);
@@ -188,6 +194,13 @@ fn pumps(built: &Both, run: usize) -> bool {
 fn has_switch(built: &Both, run: usize) -> bool {
     let facts = built.on.origin.run_facts.get(run);
     facts.is_some_and(|facts| facts.float.is_some())
+}
+
+/// A hole that film has closed already breaks nothing.
+fn has_break(built: &Both, run: usize) -> bool {
+    let facts = built.off.origin.run_facts.get(run);
+    let hole = facts.and_then(|facts| facts.siphon_break);
+    hole.is_some_and(|hole| !hole.grown_over)
 }
 
 fn has_screen(layout: &Layout, run: usize) -> bool {

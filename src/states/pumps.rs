@@ -73,9 +73,7 @@ fn report(
     };
     let (suction_end, other_end) = if backward { (1, 0) } else { (0, 1) };
     let level = here.levels[suction_end];
-    let tail_m = here
-        .law
-        .tail_m(sense, flow.max(0.0), here.levels[other_end]);
+    let static_m = static_lift_m(here, sense, (level, here.levels[other_end]));
     let gravity = layout.coefficients.gravity_m_s2;
     let head_m = if on {
         curve.head(flow.max(0.0)).value
@@ -89,8 +87,13 @@ fn report(
         standing: if on { Standing::Runs } else { Standing::Off },
         flow_m3_s: flow,
         head_m,
-        static_m: tail_m - level,
-        losses: losses(here, flow, sense, head_m - (tail_m - level)),
+        static_m,
+        losses: losses(
+            here,
+            (flow, here.levels[other_end]),
+            sense,
+            head_m - static_m,
+        ),
         power_w: efficiency(&pump.efficiency, flow / pump.speed.max(1e-6))
             .filter(|_| on)
             .map(|share| {
@@ -102,12 +105,21 @@ fn report(
                     share,
                 )
             }),
-        npsh_available_m: npsh(layout, lowered, here, level, flow),
+        npsh_available_m: npsh((layout, pump), lowered, here, (level, flow)),
         suction_level_m: is_vessel(lowered, here.nodes[suction_end]).then_some(level),
         shutoff_head_m: curve.shut_off_head_m(),
         end_of_curve_m3_s: curve.end_of_curve_m3_s(),
         curve_rises: here.facts.curve_rises,
     })
+}
+
+/// The static lift at these levels, metres: the head below which nothing flows, and the one number that is told of it.
+///
+/// From the level that the pump draws from to the level or outlet that it lifts to, or to a high point with air in it
+/// that stands higher: what the run asks for without flow.
+fn static_lift_m(here: &Here, sense: Sense, (drawn_m, lifted_m): (f64, f64)) -> f64 {
+    let asked_m = here.law.threshold_in_pipe(sense, lifted_m).head_m;
+    asked_m + here.law.gain_at_rest_m(sense) - drawn_m
 }
 
 fn is_vessel(lowered: &Lowered, node: usize) -> bool {
@@ -119,7 +131,12 @@ fn is_vessel(lowered: &Lowered, node: usize) -> bool {
 const SPARE_M: f64 = 1e-4;
 
 /// Every loss of the run, largest first; `to_spend_m` is the head of the pump less the lift.
-fn losses(here: &Here, flow: f64, sense: Sense, to_spend_m: f64) -> Vec<LossItem> {
+fn losses(
+    here: &Here,
+    (flow, lifted_m): (f64, f64),
+    sense: Sense,
+    to_spend_m: f64,
+) -> Vec<LossItem> {
     let along_link = flow.max(0.0) * sense.sign();
     let mut items: Vec<LossItem> = item_heads(here.facts, here.law, along_link)
         .into_iter()
@@ -128,11 +145,27 @@ fn losses(here: &Here, flow: f64, sense: Sense, to_spend_m: f64) -> Vec<LossItem
             head_m: head_m.abs(),
         })
         .collect();
+    let marched = here.law.grade(sense).is_some();
+    // A full pipe stands over the lip that it lets out at, the more the more flows.
+    let tail_m = |flow: f64| here.law.tail_m(sense, flow, lifted_m);
+    let outlet_m = tail_m(flow.max(0.0)) - tail_m(0.0);
+    if !marched && outlet_m > SPARE_M {
+        items.push(LossItem {
+            what: "depth of the water at the outlet".to_owned(),
+            head_m: outlet_m,
+        });
+    }
     // Where something else limits the flow the pump has head to spare, and the sum must say where it goes.
     let spare_m = to_spend_m - items.iter().map(|item| item.head_m).sum::<f64>();
     if spare_m > SPARE_M {
         items.push(LossItem {
             what: spent_on(here, flow, sense).to_owned(),
+            head_m: spare_m,
+        });
+    }
+    if marched && spare_m < -SPARE_M {
+        items.push(LossItem {
+            what: "gained where the pipe falls behind its high point".to_owned(),
             head_m: spare_m,
         });
     }
@@ -168,12 +201,28 @@ fn efficiency(points: &[EfficiencyPoint], flow: f64) -> Option<f64> {
     Some(between.unwrap_or(last.efficiency))
 }
 
-fn npsh(layout: &Layout, lowered: &Lowered, here: &Here, level: f64, flow: f64) -> Option<f64> {
-    let facts = here.facts.suction.as_ref()?;
+/// What a pump has to draw with: one under water has the water over its intake, any other what its suction leaves. None
+/// where neither height is known.
+fn npsh(
+    (layout, pump): (&Layout, &Pump),
+    lowered: &Lowered,
+    here: &Here,
+    (level, flow): (f64, f64),
+) -> Option<f64> {
+    let end = usize::from(pump.pushes == Direction::Backward);
+    let lip_m = here.facts.end_lips_m.get(end).copied().flatten();
+    let given = here.facts.suction.as_ref();
+    let (inlet_m, loss_m) = match (pump.is_wet(), given) {
+        (true, _) => (lip_m.or(given.map(|given| given.elevation_m))?, 0.0),
+        (false, given) => {
+            let given = given?;
+            (given.elevation_m, given.loss.at(flow.max(0.0)).value)
+        }
+    };
     let suction = Suction {
         surface_pressure_pa: layout.water.atmosphere_pa,
-        static_head_m: level - facts.elevation_m,
-        loss_m: facts.loss.at(flow.max(0.0)).value,
+        static_head_m: level - inlet_m,
+        loss_m,
     };
     Some(npsh_available_m(
         &suction,

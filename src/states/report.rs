@@ -8,6 +8,23 @@ use crate::layout::Id;
 const SAME_M: f64 = 1e-6;
 /// Less than this over a rim is none any more, m³/s.
 const FILM_M3_S: f64 = 1e-7;
+/// Less than this lost over a rim is not told, m³: a tenth of a litre, common practice, no source.
+const SPLASH_M3: f64 = 1e-4;
+/// Less than this lost over a rim, and less than the next share of the system's water, is only worth a note, m³: a
+/// litre. A choice.
+const SMALL_SPILL_M3: f64 = 1e-3;
+/// That share. A choice.
+const SMALL_SPILL_SHARE: f64 = 1e-4;
+
+/// What was lost over a rim, m³, where it is enough to be told: the one measure for every place that tells of it.
+pub fn told_spill_m3(lost_m3: f64) -> Option<f64> {
+    (lost_m3 > SPLASH_M3).then_some(lost_m3)
+}
+
+/// A spill so small that it is only worth a note; `water_m3`: all water of the system. What stands on a limit is more.
+pub fn is_small_spill(lost_m3: f64, water_m3: f64) -> bool {
+    lost_m3 < SMALL_SPILL_M3 && lost_m3 < SMALL_SPILL_SHARE * water_m3
+}
 
 /// The answer of one state.
 #[derive(Clone, Debug, PartialEq)]
@@ -160,6 +177,9 @@ pub struct BackReport {
     pub siphoned_m3: f64,
     /// Water in the runs that empty: it is in none of the other figures, and comes on top at most, m³.
     pub in_runs_m3: f64,
+    /// Room that the vessels that pumps draw from have left under their rims at the end, m³; without those that never
+    /// spill. None: there is no such vessel.
+    pub room_m3: Option<f64>,
 }
 
 /// One path shut while everything runs.
@@ -245,6 +265,11 @@ pub struct VesselReport {
 }
 
 impl VesselReport {
+    /// What has left over its rim, m³, where it is enough to be told.
+    pub fn lost_m3(&self) -> Option<f64> {
+        told_spill_m3(self.with_spill?.lost_m3)
+    }
+
     /// Rim minus level, metres; negative where it spills.
     pub fn freeboard_m(&self) -> Option<f64> {
         self.level_m.map(|level| self.rim_m - level)
@@ -532,7 +557,8 @@ pub struct PumpReport {
     pub flow_m3_s: f64,
     /// Head it adds, metres: total dynamic head.
     pub head_m: f64,
-    /// Lift from level to level (or to its outlet), metres.
+    /// Static lift: the head below which nothing flows, metres. From level to level, or to its outlet, or to a high
+    /// point with air in it.
     pub static_m: f64,
     /// Every loss of its run, largest first, metres.
     pub losses: Vec<LossItem>,

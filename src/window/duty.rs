@@ -3,7 +3,7 @@
 use super::app::App;
 use super::wants::Want;
 use super::{paint, shot, theme};
-use crate::draw::duty::{DutyScene, duty};
+use crate::draw::duty::{DutyScene, duty, static_lift_m};
 use crate::draw::section::{Pick, Trust};
 use crate::draw::shape::Drawing;
 use crate::evaluate::SystemCurve;
@@ -81,9 +81,9 @@ impl Plotted<'_> {
             let flow = units::write(Quantity::Flow, report.flow_m3_s, self.units);
             told.push_str(&format!(": {flow} at {}", head(report.head_m)));
         }
-        let begins = self.system.and_then(|(system, _)| system.clean.first());
-        if let Some(begins) = begins {
-            told.push_str(&format!(", static lift {}", head(begins.head_m)));
+        let system = self.system.map(|(system, _)| system);
+        if let Some(lift_m) = static_lift_m(self.report(), system) {
+            told.push_str(&format!(", static lift {}", head(lift_m)));
         }
         told
     }

@@ -71,6 +71,7 @@ fn back(back: &BackReport) -> Value {
         "drained_m3": number(back.drained_m3),
         "siphoned_m3": number(back.siphoned_m3),
         "in_runs_m3": number(back.in_runs_m3),
+        "room_m3": number(back.room_m3),
     })
 }
 

@@ -8,6 +8,7 @@ use super::wrap::wrap;
 use super::{Reader, WIDTH};
 use crate::states::report::{
     BackReport, BlockedCase, CourseReport, CourseSuction, CourseVessel, StateReport, VesselReport,
+    told_spill_m3,
 };
 use crate::units::{Quantity, span, write};
 
@@ -91,10 +92,10 @@ pub(super) fn outcome(reader: &Reader, cases: &[&BlockedCase]) -> Vec<Column> {
     let first = |case: &BlockedCase| match &case.spills {
         Some(id) => reader.name(id),
         // What spills while all is well goes on.
-        None if case.spilled_m3 > SPLASH_M3 => "none anew".to_owned(),
+        None if told_spill_m3(case.spilled_m3).is_some() => "none anew".to_owned(),
         None => "none".to_owned(),
     };
-    let lost = |case: &&BlockedCase| Some(case.spilled_m3).filter(|lost| *lost > SPLASH_M3);
+    let lost = |case: &&BlockedCase| told_spill_m3(case.spilled_m3);
     vec![
         Column::words("first to spill", words(&first)),
         Column::numbers("after", "", words(&|case| after(case.first_spill_s))),
@@ -113,9 +114,6 @@ pub(super) fn outcome(reader: &Reader, cases: &[&BlockedCase]) -> Vec<Column> {
 
 /// In place of starting and stopped where they are nothing of their own.
 const NO_PUMP: &str = "  There is no pump, so it is as at rest.";
-
-/// Less than this over a rim is not told, m³.
-const SPLASH_M3: f64 = 1e-4;
 
 fn ended(still: &str, course: &CourseReport, report: &StateReport) -> String {
     match (&report.cycle, course.still) {
@@ -142,7 +140,7 @@ fn ranges(reader: &Reader, vessels: &[CourseVessel]) -> Vec<String> {
         Column::in_unit("lowest", height, values(&|one| one.lowest_m)),
         Column::in_unit("highest", height, values(&|one| one.highest_m)),
     ];
-    let spilled = |one: &CourseVessel| Some(one.spilled_m3).filter(|lost| *lost > SPLASH_M3);
+    let spilled = |one: &CourseVessel| told_spill_m3(one.spilled_m3);
     if vessels.iter().any(|one| spilled(one).is_some()) {
         let spilled = vessels.iter().map(spilled).collect();
         columns.push(measured(reader, ("spilled", Quantity::Volume), spilled));
@@ -195,11 +193,7 @@ pub(super) fn against(
             cells.collect(),
         ));
     }
-    let lost = |one: &VesselReport| one.with_spill.map(|spill| spill.lost_m3);
-    let lost: Vec<Option<f64>> = all
-        .iter()
-        .map(|one| lost(one).filter(|lost| *lost > SPLASH_M3))
-        .collect();
+    let lost: Vec<Option<f64>> = all.iter().map(VesselReport::lost_m3).collect();
     if lost.iter().any(Option::is_some) {
         columns.push(measured(reader, ("spilled", Quantity::Volume), lost));
     }
@@ -225,7 +219,10 @@ fn ran_back(reader: &Reader, back: BackReport) -> Vec<String> {
         ("comes back through the pump", back.siphoned_m3),
         ("on top at most, from runs that empty", back.in_runs_m3),
     ];
-    if rows.iter().all(|(_, volume_m3)| *volume_m3 < SPLASH_M3) {
+    if rows
+        .iter()
+        .all(|(_, volume_m3)| told_spill_m3(*volume_m3).is_none())
+    {
         return Vec::new();
     }
     let what = rows.iter().map(|row| row.0.to_owned()).collect();

@@ -166,6 +166,7 @@ fn what(reader: &Reader, failed: &Failed) -> String {
         Fault::PumpStands => format!("{} stands still", title(&part)),
         Fault::SwitchStaysOn => format!("float switch of {part} stays on"),
         Fault::CheckOpen => format!("check valve of {part} stays open at a stop"),
+        Fault::BreakClogged => format!("siphon break of {part} clogged at a stop"),
         Fault::ValveOpen => format!("float valve of {part} stays open"),
         Fault::ValveShut => format!("float valve of {part} stays shut"),
     }

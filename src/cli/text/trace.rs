@@ -8,6 +8,7 @@ use crate::cli::names::Names;
 use crate::cli::trace::Told;
 use crate::evaluate::{Traced, What};
 use crate::layout::{Id, Layout};
+use crate::states::report::told_spill_m3;
 use crate::units::{Quantity, Unit, span, write};
 
 /// A level that goes no further than this stands, metres.
@@ -116,7 +117,8 @@ fn standing(reader: &Reader, traced: &Traced) -> Vec<String> {
 }
 
 fn spilled(reader: &Reader, traced: &Traced) -> Vec<String> {
-    let lost = traced.spilled_m3.iter().filter(|one| one.1 > 1e-4);
+    let spilled = traced.spilled_m3.iter();
+    let lost = spilled.filter(|one| told_spill_m3(one.1).is_some());
     let told = lost.map(|(id, lost_m3)| {
         let lost = write(Quantity::Volume, *lost_m3, reader.system);
         format!("  {} spills {lost}.", reader.name(id))

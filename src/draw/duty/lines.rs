@@ -88,7 +88,7 @@ fn band(plot: &mut Plot, low: &[Value], high: &[Value]) {
 
 /// The lift at which flow begins, across the plot.
 fn lift(plot: &mut Plot, curves: &Curves, strength: f64) {
-    let Some(lift_m) = curves.static_m() else {
+    let Some(lift_m) = curves.static_m else {
         return;
     };
     let y = plot.point((0.0, lift_m)).y;

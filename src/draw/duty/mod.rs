@@ -120,6 +120,8 @@ struct Curves {
     duties: [Option<SystemPoint>; 2],
     /// Where the intake lets no more through, clean.
     held: Option<SystemPoint>,
+    /// The static lift of the state that is shown; else that where flow begins, clean.
+    static_m: Option<f64>,
 }
 
 impl Curves {
@@ -144,13 +146,19 @@ impl Curves {
             dirty: smooth(&system.dirty),
             duties: [own(&system.clean), own(&system.dirty)],
             held: system.clean.last().filter(|last| last.held).copied(),
+            static_m: static_lift_m(scene.report, scene.system),
         }
     }
+}
 
-    /// The lift where flow begins, clean.
-    fn static_m(&self) -> Option<f64> {
-        self.clean.first().map(|first| first.1)
-    }
+/// The static lift that a plot tells of, metres: that of the state that is shown, as the numbers beside the plot; where
+/// the pump does not run in it that where flow begins, clean.
+pub fn static_lift_m(report: Option<&PumpReport>, system: Option<&SystemCurve>) -> Option<f64> {
+    let begins = system.and_then(|system| system.clean.first());
+    // Without a system curve nothing flows at any speed.
+    let begins = begins?;
+    let shown = report.filter(|report| report.on);
+    Some(shown.map_or(begins.head_m, |report| report.static_m))
 }
 
 /// Between two points losses go with the square of the flow.
@@ -177,7 +185,7 @@ fn chart(scene: &DutyScene<'_>, curves: &Curves) -> Chart {
     let known = curves.pump.iter().chain(edges).copied();
     let report = scene.report.filter(|report| report.on);
     let duty = report.map(|report| (report.flow_m3_s, report.head_m));
-    let lift = curves.static_m().map(|lift_m| (0.0, lift_m));
+    let lift = curves.static_m.map(|lift_m| (0.0, lift_m));
     let all: Vec<Value> = known.chain(duty).chain(lift).collect();
     let most = |of: fn(&Value) -> f64| all.iter().map(of).fold(0.0, f64::max);
     let least = all.iter().map(|value| value.1).fold(0.0, f64::min);

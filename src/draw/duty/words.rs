@@ -173,7 +173,7 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
         rank,
     };
     let mut all = Vec::new();
-    if let Some(lift_m) = curves.static_m() {
+    if let Some(lift_m) = curves.static_m {
         let told = Told {
             forms: vec![
                 format!("static lift {}", head(lift_m)),

@@ -153,7 +153,11 @@ pub(super) fn move_vessel(vessel: &mut Vessel, by: Shift) {
     if let Some(valve) = &mut vessel.float_valve {
         valve.shut_m = up(valve.shut_m, by.up_m);
         valve.open_m = up(valve.open_m, by.up_m);
+        valve.outlet_m = valve.outlet_m.map(|outlet_m| up(outlet_m, by.up_m));
     }
+    vessel.make_up_outlet_m = vessel
+        .make_up_outlet_m
+        .map(|outlet_m| up(outlet_m, by.up_m));
     move_place(&mut vessel.place, by);
 }
 

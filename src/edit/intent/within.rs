@@ -293,6 +293,7 @@ fn some_pump(layout: &Layout) -> Pump {
         stopped_k: 0.0,
         efficiency: Vec::new(),
         suction: None,
+        wet: None,
         float: None,
         stops_when_dry: true,
         npsh_required: Vec::new(),

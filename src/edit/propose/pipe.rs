@@ -122,6 +122,7 @@ pub(super) fn pump(id: Id, name: String, flow_m3_s: f64, lift_m: f64) -> Pump {
         stopped_k: 0.0,
         efficiency: Vec::new(),
         suction: None,
+        wet: None,
         float: None,
         stops_when_dry: true,
         npsh_required: Vec::new(),

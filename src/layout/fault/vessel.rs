@@ -40,6 +40,7 @@ fn vessel(book: &mut Book, vessel: &Vessel, kinds: &PartKinds) {
     book.number_if_given("rim_perimeter_m", vessel.rim_perimeter_m, &LENGTH);
     spills_to(book, vessel, kinds);
     book.number("make_up_m3_s", vessel.make_up_m3_s, &INFLOW);
+    book.number_if_given("make_up_outlet_m", vessel.make_up_outlet_m, &ELEVATION);
     if let Some(valve) = &vessel.float_valve {
         float_valve(book, valve);
     }
@@ -94,6 +95,7 @@ fn float_valve(book: &mut Book, valve: &FloatValve) {
     book.number("float_valve.shut_m", valve.shut_m, &ELEVATION);
     book.number("float_valve.open_m", valve.open_m, &ELEVATION);
     book.number("float_valve.flow_m3_s", valve.flow_m3_s, &CURVE_FLOW);
+    book.number_if_given("float_valve.outlet_m", valve.outlet_m, &ELEVATION);
     if valve.shut_m - valve.open_m < LEAST_SWITCH_STEP_M {
         let (shut, open) = (digits(valve.shut_m), digits(valve.open_m));
         book.add(

@@ -1,7 +1,7 @@
 //! A fixed level: a supply or a waste.
 
 use super::field::{self, Field};
-use super::{Facts, rows};
+use super::{Facts, drinking, rows};
 use crate::layout::{Fixed, FixedRole};
 use crate::units::Quantity;
 use crate::window::wants::Want;
@@ -22,6 +22,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec
         quantity,
     };
     wants.extend(field::number_of(ui, facts, (&part.id, "level_m"), &field));
+    drinking::fixed(ui, facts, part, wants);
     rows::group(ui, "What the water does");
     let water = facts.water;
     let report = water.and_then(|water| water.fixed.iter().find(|one| one.id == part.id));

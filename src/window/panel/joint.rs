@@ -1,7 +1,7 @@
 //! A joint.
 
 use super::field::{self, Field};
-use super::{Facts, rows, vent};
+use super::{Facts, drinking, rows, vent};
 use crate::edit::VentAt;
 use crate::layout::Joint;
 use crate::units::Quantity;
@@ -35,6 +35,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
             .then(|| part.vent_top_m.unwrap_or(part.elevation_m)),
     };
     vent::show(ui, facts, &stands, wants);
+    drinking::joint(ui, facts, part, wants);
     answers(ui, facts, part);
 }
 

@@ -6,6 +6,7 @@ mod choice;
 mod corner;
 mod crest;
 mod details;
+mod drinking;
 mod field;
 mod fixed;
 mod form;

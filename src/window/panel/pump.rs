@@ -7,6 +7,7 @@ use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::draw::text::begun;
 use crate::edit;
+use crate::finding::Sentence;
 use crate::layout::{CurveForm, Pump, Run};
 use crate::session::Duty;
 use crate::states::report::PumpReport;
@@ -23,6 +24,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     let build = |to| edit::number(facts.layout, &pump.id, "speed", to, Quantity::Ratio);
     let tip = "Speed in percent of the speed that its curve is for";
     wants.extend(field::percent(ui, facts, ("Speed", tip, pump.speed), build));
+    wet(ui, facts, run, wants);
     curve(ui, facts, pump, wants);
     details::float_switch(ui, facts, pump, wants);
     rows::group(ui, "Duty");
@@ -55,6 +57,28 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
         .clicked()
     {
         wants.push(Want::Find(Pick::Part(run.id.clone())));
+    }
+}
+
+/// A tick for a pump that stands under water.
+fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+    let Some(pump) = &run.pump else { return };
+    let mut ticked = pump.is_wet();
+    let tip = "It stands under water, and the water over its intake counts for its suction";
+    let tick = ui.checkbox(&mut ticked, "Stands under water");
+    if tick.on_hover_text(tip).changed() {
+        let mut after = run.clone();
+        if let Some(pump) = &mut after.pump {
+            pump.wet = Some(ticked);
+        }
+        let name = Sentence(vec![
+            "Change where the pump stands in ".into(),
+            (&run.id).into(),
+        ]);
+        wants.push(super::run::made(
+            facts,
+            edit::replace(facts.layout, after, name),
+        ));
     }
 }
 

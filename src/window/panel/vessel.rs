@@ -2,24 +2,24 @@
 
 use super::field::{self, Field};
 use super::rows::{self, Answer};
-use super::{Facts, built, details, form};
+use super::{Facts, built, details, drinking, form};
 use crate::draw::shape::Ink;
 use crate::edit::{self, Shift};
 use crate::layout::{Role, Shape, Vessel};
-use crate::states::report::{VesselReport, WithSpill};
+use crate::states::report::{VesselReport, WithSpill, told_spill_m3};
 use crate::units::{self, Quantity};
 use crate::window::wants::Want;
 use egui::Ui;
 
-/// Less than this over a rim is none, m³/s and m³.
+/// Less than this over a rim is none, m³/s.
 const LEAST_M3_S: f64 = 1e-9;
-const LEAST_M3: f64 = 2e-4;
 
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     rows::heading(ui, facts.seen.name_of(&part.id), kind(part.role));
     wants.extend(field::name(ui, facts, &part.id, &part.name));
     inputs(ui, facts, part, wants);
     details::float_valve(ui, facts, part, wants);
+    drinking::vessel(ui, facts, part, wants);
     form::kinds(ui, facts, part, wants);
     sizes_of(ui, facts, part, wants);
     form::medium(ui, facts, part, wants);
@@ -186,7 +186,7 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
 
 /// What leaves over the rim, and what has left; nothing where nothing did.
 fn spilled(ui: &mut Ui, facts: &Facts<'_>, spill: &WithSpill) {
-    if spill.spill_m3_s <= LEAST_M3_S && spill.lost_m3 <= LEAST_M3 {
+    if spill.spill_m3_s <= LEAST_M3_S && told_spill_m3(spill.lost_m3).is_none() {
         return;
     }
     let write = |quantity: Quantity, value: f64| units::write(quantity, value, facts.units);

@@ -27,7 +27,7 @@ pub const ROOMS: &[Room] = &[
     room("solve", &["network", "hydraulics"]),
     room("lower", &["layout", "catalogue", "geometry", "units", "network", "hydraulics", "finding"]),
     room("states", &["layout", "finding::State", "lower", "network", "hydraulics", "solve"]),
-    room("check", &["layout", "catalogue", "units", "finding", "states", "hydraulics::vortex", "lower::Origin", "lower::RunFacts"]),
+    room("check", &["layout", "catalogue", "units", "finding", "states", "hydraulics::vortex", "hydraulics::pump", "lower::Origin", "lower::RunFacts"]),
     room("takeoff", &["layout", "catalogue", "geometry", "units"]),
     room("evaluate", &["layout", "catalogue", "finding", "lower", "states", "check"]),
     room("edit", &["layout", "catalogue", "units", "geometry", "finding::Sentence", "finding::Piece", "finding::Change"]),

@@ -15,12 +15,14 @@ pub struct Case {
     pub layout: Layout,
     pub report: StateReport,
     pub facts: Vec<RunFacts>,
+    pub water: WaterFacts,
 }
 
 /// Round figures: 1000 kg/m³ and no vapour pressure.
 pub const WATER: WaterFacts = WaterFacts {
     density_kg_m3: 1000.0,
     vapour_pressure_pa: 0.0,
+    evaporation_m3_s: 0.0,
 };
 
 impl Case {
@@ -50,6 +52,7 @@ impl Case {
             layout,
             report,
             facts,
+            water: WATER,
         }
     }
 
@@ -65,7 +68,7 @@ impl Case {
 
     /// Everything found.
     pub fn all(&self) -> Vec<Finding> {
-        check(&self.layout, &self.report, &self.facts, WATER)
+        check(&self.layout, &self.report, &self.facts, self.water)
     }
 
     /// What is found of one kind.

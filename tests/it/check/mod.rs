@@ -10,4 +10,5 @@ mod pumps;
 mod rules;
 mod runs;
 mod silent;
+mod supply;
 mod vessels;

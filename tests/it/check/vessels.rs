@@ -84,6 +84,30 @@ fn water_lost_on_the_way_is_a_spill_too() {
 }
 
 #[test]
+fn a_splash_is_only_a_note() {
+    // Two vessels with as much water as is said: a ten-thousandth of it is the other limit.
+    let severity = |lost_m3: f64, water_m3: f64| {
+        let mut case = plain();
+        for vessel in &mut case.report.vessels {
+            vessel.volume_m3 = Some(0.5 * water_m3);
+        }
+        case.vessel("upper").with_spill = Some(WithSpill {
+            level_m: 1.0,
+            spill_m3_s: 0.0,
+            lost_m3,
+            first_spill_s: Some(3.0),
+        });
+        case.found(Code::Spills)[0].severity
+    };
+    assert_eq!(severity(0.0009, 20.0), Severity::Note);
+    assert_eq!(severity(0.001, 20.0), Severity::Problem, "on the limit");
+    assert_eq!(severity(0.0011, 20.0), Severity::Problem);
+    assert_eq!(severity(0.0002, 2.0), Severity::Problem, "on the limit");
+    assert_eq!(severity(0.0002, 2.1), Severity::Note);
+    assert_eq!(severity(0.0005, 2.0), Severity::Problem);
+}
+
+#[test]
 fn a_vessel_that_no_level_is_enough_for_fills_for_ever() {
     assert!(plain().found(Code::FillsForEver).is_empty());
     let mut case = plain();

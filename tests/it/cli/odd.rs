@@ -166,7 +166,7 @@ fn courses_cases_and_marks_have_the_keys_that_were_promised() {
         ("/states/starting/course/events/0", "time_s what about"),
         (
             "/states/stopped/course/back",
-            "drained_m3 siphoned_m3 in_runs_m3",
+            "drained_m3 siphoned_m3 in_runs_m3 room_m3",
         ),
         (
             "/states/blocked/cases/0",

@@ -252,6 +252,8 @@ fn raised(value: &mut Value, key: &str, by_m: f64) {
         "fill_m",
         "top_m",
         "shut_m",
+        "outlet_m",
+        "make_up_outlet_m",
         "open_m",
         "elevation_m",
         "level_m",

@@ -99,10 +99,14 @@ fn vessel() -> impl Strategy<Value = Vessel> {
                 rim_perimeter_m,
                 spills_to: None,
                 make_up_m3_s,
+                make_up_outlet_m: rim_perimeter_m,
+                make_up_drinking_water: already_built,
                 float_valve: wanted_turnover_per_h.map(|flow_m3_s| FloatValve {
                     shut_m: floor_m + rise_m,
                     open_m: floor_m,
                     flow_m3_s,
+                    outlet_m: rim_perimeter_m,
+                    drinking_water: already_built,
                 }),
                 under_cover: already_built,
                 catch_area_m2: rim_perimeter_m,
@@ -233,6 +237,7 @@ fn pump() -> impl Strategy<Value = Pump> {
             })
             .collect(),
         suction: None,
+        wet: (speed > 1.0).then_some(speed > 1.5),
         float: None,
         stops_when_dry: speed > 1.0,
         npsh_required: Vec::new(),
@@ -385,6 +390,7 @@ pub fn layout() -> impl Strategy<Value = Layout> {
         name,
         elevation_m,
         make_up_m3_s: -elevation_m,
+        make_up_drinking_water: elevation_m > 0.0,
         place,
         vented: vent.is_some(),
         vent_top_m: vent.flatten().map(|up_m| elevation_m + up_m),
@@ -394,6 +400,7 @@ pub fn layout() -> impl Strategy<Value = Layout> {
         name: String::new(),
         role: FixedRole::Waste,
         level_m,
+        drinking_water: level_m > 0.0,
         place: Place::default(),
     });
     let lists = (

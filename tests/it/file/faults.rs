@@ -239,8 +239,8 @@ cases! {
         |l| vessel(l, "bed-2").shape = Shape::LyingDrum { diameter_m: 0.0, length_m: 1.0 },
         |l| vessel(l, "bed-2").shape = Shape::LyingDrum { diameter_m: 30.0, length_m: 1.0 };
     float_valve_upside_down: Some("bed-1"), "float_valve.shut_m", "not above the level at which it is fully open",
-        |l| vessel(l, "bed-1").float_valve = Some(FloatValve { shut_m: 0.5, open_m: 0.5, flow_m3_s: 1e-4 }),
-        |l| vessel(l, "bed-1").float_valve = Some(FloatValve { shut_m: 0.51, open_m: 0.5, flow_m3_s: 1e-4 });
+        |l| vessel(l, "bed-1").float_valve = Some(FloatValve { shut_m: 0.5, open_m: 0.5, flow_m3_s: 1e-4, outlet_m: None, drinking_water: false }),
+        |l| vessel(l, "bed-1").float_valve = Some(FloatValve { shut_m: 0.51, open_m: 0.5, flow_m3_s: 1e-4, outlet_m: None, drinking_water: false });
     spills_to_itself: Some("bed-1"), "spills_to", "the vessel itself",
         |l| vessel(l, "bed-1").spills_to = Some("bed-1".into()),
         |l| vessel(l, "bed-1").spills_to = None;

@@ -19,6 +19,8 @@ const RANGES: &[(&str, f64, f64)] = &[
     ("float_valve.shut_m", 0.500_001, 20_000.0), // over the one below
     ("float_valve.open_m", -20_000.0, 0.749_999), // under the one above
     ("float_valve.flow_m3_s", 0.0, 1e5),
+    ("float_valve.outlet_m", -20_000.0, 20_000.0),
+    ("make_up_outlet_m", -20_000.0, 20_000.0),
     ("catch_area_m2", 0.0, 1e10),
     ("notch.shape.rectangular.width_m", 1e-3, 0.6), // no more than its channel
     ("notch.shape.rectangular.channel_m", 0.2, 1e5), // no less than the notch

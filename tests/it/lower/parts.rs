@@ -276,6 +276,8 @@ fn a_float_valve_falls_from_its_flow_to_nothing_as_the_level_rises() {
         shut_m: 0.3,
         open_m: 0.2,
         flow_m3_s: 4e-4,
+        outlet_m: None,
+        drinking_water: false,
     });
     let source = source_of(&layout, 1);
     let expected = FloatInflow {

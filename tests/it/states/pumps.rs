@@ -4,6 +4,8 @@ use super::redrawn::redrawn;
 use super::six::lift;
 use super::{layout, near, running, sound};
 use crate::networks::{flow, head, level, solved};
+use fallwright::catalogue::Catalogue;
+use fallwright::evaluate::system_curve;
 use fallwright::finding::State;
 use fallwright::layout::{EfficiencyPoint, Layout, RunEnd, SiphonBreak, Suction};
 use fallwright::states::report::PumpReport;
@@ -191,4 +193,50 @@ fn the_head_at_the_suction_of_a_pump_is_by_its_height() {
         let wanted_m = air_m + level(&report, "sump") - elevation_m;
         near(report.pumps[0].npsh_available_m.unwrap(), wanted_m, 5e-3);
     }
+}
+
+/// Under water it is the water over its intake that counts, whatever stands before it.
+#[test]
+fn a_pump_under_water_has_the_water_over_its_intake_to_draw_with() {
+    let air_m = (101_325.0 - 2339.0) / (998.2 * 9.80665);
+    for (suction, wet) in [(false, None), (true, Some(true))] {
+        let mut layout = lift(0.9, "");
+        let pump = layout.runs[0].pump.as_mut().unwrap();
+        pump.wet = wet;
+        pump.suction = suction.then_some(Suction {
+            elevation_m: 0.7,
+            length_m: 1.0,
+            total_k: 2.0,
+        });
+        let report = solved(&layout, State::Running);
+        // Its intake is a mouth at 0.1 m.
+        let wanted_m = air_m + level(&report, "sump") - 0.1;
+        near(report.pumps[0].npsh_available_m.unwrap(), wanted_m, 5e-3);
+    }
+    let mut dry = lift(0.9, "");
+    dry.runs[0].pump.as_mut().unwrap().wet = Some(false);
+    assert_eq!(solved(&dry, State::Running).pumps[0].npsh_available_m, None);
+}
+
+/// The lift is what the run asks for without flow, so that it is the same with another pump at the same levels.
+#[test]
+fn the_static_lift_is_the_head_below_which_nothing_flows() {
+    let lakes = |h0_m: f64| {
+        layout(&format!(
+            "fixed: [(id: \"low\", level_m: 0), (id: \"high\", level_m: 0)], \
+             runs: [(id: \"riser\", from: (at: \"low\"), \
+               to: (at: \"high\", opening: mouth(lip_m: 2.0)), pipe: own(bore_m: 0.05), length_m: 5, \
+               pump: (id: \"pump\", curve: power(h0_m: {h0_m}, c: 5.0e5, n: 2)))]"
+        ))
+    };
+    // A horizontal mouth that runs full lets nothing out until the grade is half a bore over its invert.
+    let static_m = |h0_m: f64| solved(&lakes(h0_m), State::Running).pumps[0].static_m;
+    for h0_m in [2.02, 2.3, 4.0, 6.0] {
+        near(static_m(h0_m), 2.025, 1e-9);
+    }
+    assert_eq!(flow(&solved(&lakes(2.02), State::Running), "riser"), 0.0);
+    assert!(flow(&solved(&lakes(2.03), State::Running), "riser") > 1e-5);
+    is_spent("lakes", &solved(&lakes(4.0), State::Running).pumps[0]);
+    let one = system_curve(&lakes(4.0), Catalogue::builtin(), &"pump".into(), &|| true).unwrap();
+    near(one.clean[0].head_m, 2.025, 1e-9);
 }

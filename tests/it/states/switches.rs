@@ -4,8 +4,8 @@ use super::six::{course, lift, when};
 use super::{layout, near};
 use crate::networks::{flow, level, solved};
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{Evaluation, Otherwise, evaluate};
-use fallwright::finding::State;
+use fallwright::evaluate::{Evaluation, Fault, Ground, Otherwise, evaluate};
+use fallwright::finding::{Code, Severity, State};
 use fallwright::layout::Layout;
 use fallwright::states::What;
 use fallwright::states::report::Standing;
@@ -217,6 +217,61 @@ fn a_siphon_break_keeps_what_stands_under_its_hole() {
     with_hole.runs[0].siphon_break.as_mut().unwrap().height_m = 2.0;
     let stopped = solved(&with_hole, State::Stopped);
     near(level(&stopped, "header"), 2.05, 1e-3);
+}
+
+/// The return has a hole at 2.2 m, to which the header is filled; clogged, 75 L more come back down to the mouth.
+fn with_hole(sump_fill_m: f64) -> Layout {
+    let hole = "siphon_break: (height_m: 2.2, bore_m: 0.008, near: to),";
+    let mut layout = lift(sump_fill_m, hole);
+    layout.vessels[1].fill_m = 2.2;
+    layout
+}
+
+#[test]
+fn a_clogged_siphon_break_names_the_vessel_that_floods() {
+    let said = |sump_fill_m: f64| {
+        let found = evaluate(
+            &with_hole(sump_fill_m),
+            Catalogue::builtin(),
+            &[State::Stopped],
+        );
+        let mut found = found.findings;
+        found.retain(|one| one.code == Code::SpillsWhenBlocked);
+        found
+    };
+    // With the hole open it comes back to 0.99 m under a rim of 1 m.
+    let found = said(0.99);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(found[0].about, ["sump".into(), "lift".into()]);
+    assert_eq!(
+        (found[0].severity, found[0].state),
+        (Severity::Warning, State::Stopped)
+    );
+    near(found[0].measured.unwrap(), 0.065, 1e-3);
+    // There is room for all that is drawn back: 0.925 m and 75 L are the rim.
+    assert!(said(0.925).is_empty());
+    assert!(said(0.9).is_empty());
+}
+
+#[test]
+fn a_clogged_siphon_break_is_tried_as_a_failure() {
+    let layout = with_hole(0.99);
+    let ground = Ground::new(&layout, Catalogue::builtin()).unwrap();
+    let suspects = ground.suspects();
+    let clogged: Vec<_> = suspects
+        .iter()
+        .filter(|one| one.fault == Fault::BreakClogged)
+        .collect();
+    assert_eq!(clogged.len(), 1);
+    assert_eq!(clogged[0].part, "lift".into());
+    let failed = ground.fail(clogged[0]).unwrap();
+    assert_eq!(failed.case.spills, Some("sump".into()));
+    near(failed.case.spilled_m3, 0.065, 1e-3);
+    // Without a hole there is nothing to clog.
+    let plain = lift(0.9, "");
+    let ground = Ground::new(&plain, Catalogue::builtin()).unwrap();
+    let mut suspects = ground.suspects().into_iter();
+    assert!(suspects.all(|one| one.fault != Fault::BreakClogged));
 }
 
 #[test]

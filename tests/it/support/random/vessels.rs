@@ -45,6 +45,8 @@ fn water(dice: &mut Dice, vessel: &mut Vessel) {
             open_m,
             shut_m: open_m + dice.scale(2e-3, 0.2),
             flow_m3_s: dice.scale(1e-5, 2e-3),
+            outlet_m: None,
+            drinking_water: false,
         });
     }
     if dice.chance(0.05) {

@@ -1,0 +1,254 @@
+//! Drinking water whose mouth stands under a rim, under water, or with less than the usual air gap over the rim.
+
+use super::real_level::highest_m;
+use super::seen::{Piped, SAME_M, Seen, under};
+use super::tell::{finding, height, held_to, when};
+use crate::finding::{Code, Finding, Piece, Severity, State};
+use crate::layout::{End, Id, Opening};
+use crate::units::Quantity;
+use std::collections::HashSet;
+
+/// Least height of an air gap over the rim, in bores of the mouth [@epa-cross-connection], [@en-1717].
+const GAP_BORES: f64 = 2.0;
+/// Its least height however narrow the mouth, metres: an inch [@epa-cross-connection].
+const LEAST_GAP_M: f64 = 0.0254;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let mouths = mouths(seen);
+    mouths
+        .iter()
+        .filter_map(|one| of_mouth(seen, one))
+        .collect()
+}
+
+/// How high a mouth stands.
+#[derive(Clone, Copy)]
+enum Stands {
+    /// Its lowest point, metres.
+    At(f64),
+    /// Under water, or with no mouth of its own, by the way it was drawn.
+    InWater,
+    /// The layout does not say.
+    NotSaid,
+}
+
+/// Where drinking water comes out.
+struct Mouth<'a> {
+    /// The vessel or fixed level that it fills.
+    at: &'a Id,
+    /// The run that ends there; none where the water comes in by no run.
+    run: Option<&'a Id>,
+    /// What it is, in the middle of a sentence.
+    what: Vec<Piece>,
+    /// The part that the drinking water comes from; none where that is no part.
+    source: Option<&'a Id>,
+    /// The flood level, and what it is called, metres.
+    flood: (f64, &'static str),
+    stands: Stands,
+    /// The usual air gap over the flood level, metres.
+    gap_m: f64,
+}
+
+fn mouths<'a>(seen: &Seen<'a>) -> Vec<Mouth<'a>> {
+    let mut all = Vec::new();
+    let stands = |outlet_m: Option<f64>| outlet_m.map_or(Stands::NotSaid, Stands::At);
+    for vessel in &seen.layout.vessels {
+        let mouth = |what: &str, outlet_m| Mouth {
+            at: &vessel.id,
+            run: None,
+            what: vec![what.into(), (&vessel.id).into()],
+            source: None,
+            flood: (vessel.rim_m, "the rim"),
+            stands: stands(outlet_m),
+            gap_m: LEAST_GAP_M,
+        };
+        let valve = vessel.float_valve.filter(|valve| valve.drinking_water);
+        all.extend(valve.map(|valve| mouth("the float valve of ", valve.outlet_m)));
+        if vessel.make_up_drinking_water && vessel.make_up_m3_s > 0.0 {
+            all.push(mouth("the make-up of ", vessel.make_up_outlet_m));
+        }
+    }
+    let fixed = seen.layout.fixed.iter().filter(|one| one.drinking_water);
+    let joints = seen.layout.joints.iter();
+    let joints = joints.filter(|one| one.make_up_drinking_water && one.make_up_m3_s > 0.0);
+    for source in fixed.map(|one| &one.id).chain(joints.map(|one| &one.id)) {
+        let ends = ends(seen, source);
+        all.extend(ends.into_iter().filter_map(|end| of_end(seen, source, end)));
+    }
+    all
+}
+
+/// The ends at vessels and other fixed levels that pipes lead to from `source`: neither a shut valve nor a check
+/// valve is an air gap.
+fn ends<'a>(seen: &Seen<'a>, source: &'a Id) -> Vec<(Piped<'a>, usize)> {
+    let is_joint = |part: &Id| seen.layout.joints.iter().any(|joint| joint.id == *part);
+    let mut done: HashSet<&Id> = HashSet::new();
+    let mut gone: HashSet<&Id> = HashSet::new();
+    let mut found = Vec::new();
+    let mut next = vec![source];
+    while let Some(part) = next.pop() {
+        if !done.insert(part) {
+            continue;
+        }
+        for run in seen.meeting(part) {
+            if !gone.insert(&run.drawn.id) {
+                continue;
+            }
+            let far = usize::from(run.end(0) == part);
+            let at = run.end(far);
+            match is_joint(at) {
+                true => next.push(at),
+                false if at != source => found.push((*run, far)),
+                false => {}
+            }
+        }
+    }
+    found
+}
+
+fn of_end<'a>(
+    seen: &Seen<'a>,
+    source: &'a Id,
+    (run, end): (Piped<'a>, usize),
+) -> Option<Mouth<'a>> {
+    let drawn: &End = if end == 0 {
+        &run.drawn.from
+    } else {
+        &run.drawn.to
+    };
+    let at = run.end(end);
+    let mut vessels = seen.layout.vessels.iter();
+    let mut fixed = seen.layout.fixed.iter();
+    let (flood, floor_m) = match vessels.find(|one| one.id == *at) {
+        Some(vessel) => ((vessel.rim_m, "the rim"), vessel.floor_m),
+        None => {
+            let other = fixed.find(|one| one.id == *at && !one.drinking_water)?;
+            ((other.level_m, "the level"), f64::NEG_INFINITY)
+        }
+    };
+    let stands = match &drawn.opening {
+        None | Some(Opening::Submerged { .. }) => Stands::InWater,
+        Some(Opening::RaisedIntake { intake_m, .. }) => Stands::At(*intake_m),
+        Some(opening) => Stands::At(opening.crest_m().unwrap_or(floor_m)),
+    };
+    let bore_m = drawn.opening.as_ref().and_then(Opening::bore_m);
+    let bore_m = bore_m.unwrap_or(run.facts.bore_m);
+    Some(Mouth {
+        at,
+        run: Some(&run.drawn.id),
+        what: vec![
+            "the end of ".into(),
+            (&run.drawn.id).into(),
+            " in ".into(),
+            at.into(),
+        ],
+        source: Some(source),
+        flood,
+        stands,
+        gap_m: LEAST_GAP_M.max(GAP_BORES * bore_m),
+    })
+}
+
+/// What the drawing alone says is said once, with the state *running*.
+fn of_mouth(seen: &Seen<'_>, mouth: &Mouth<'_>) -> Option<Finding> {
+    let once = seen.report.state == State::Running;
+    let (flood_m, flood) = mouth.flood;
+    let wanted_m = flood_m + mouth.gap_m;
+    let level_m = level_m(seen, mouth.at);
+    match mouth.stands {
+        Stands::NotSaid if once => Some(not_said(seen, mouth)),
+        Stands::InWater if once => {
+            let text = vec![" is under water: there is no air gap".into()];
+            Some(problem(seen, mouth, text))
+        }
+        Stands::At(mouth_m) if mouth_m < flood_m - SAME_M && once => {
+            let mut text = vec![" is at ".into(), height(mouth_m), ", under ".into()];
+            text.extend([flood.into(), " at ".into(), height(flood_m)]);
+            let found = problem(seen, mouth, text);
+            Some(held_to(found, Quantity::Height, (mouth_m, wanted_m)))
+        }
+        Stands::At(mouth_m) if mouth_m >= flood_m - SAME_M => {
+            let drowned = level_m.filter(|level_m| *level_m > mouth_m + SAME_M);
+            if let Some(level_m) = drowned {
+                let mut text = vec![" is under water".into(), when(seen.report.state).into()];
+                text.extend([": it is at ".into(), height(mouth_m)]);
+                text.extend([" and the level at ".into(), height(level_m)]);
+                let found = problem(seen, mouth, text);
+                return Some(held_to(found, Quantity::Height, (mouth_m, level_m)));
+            }
+            let short = once && under(mouth_m - flood_m, mouth.gap_m - SAME_M);
+            short.then(|| little(seen, mouth, mouth_m))
+        }
+        _ => None,
+    }
+}
+
+/// The highest that the water really stands there in this state, metres.
+fn level_m(seen: &Seen<'_>, at: &Id) -> Option<f64> {
+    match seen.held(at) {
+        Some(held) => highest_m(seen, held),
+        None => seen.head_m(at),
+    }
+}
+
+fn about<'a>(mouth: &Mouth<'a>) -> Vec<&'a Id> {
+    let parts = [Some(mouth.at), mouth.run, mouth.source];
+    parts.into_iter().flatten().collect()
+}
+
+/// The begin of every sentence: “The drinking water”, and where it comes out.
+fn begun(mouth: &Mouth<'_>) -> Vec<Piece> {
+    let mut text: Vec<Piece> = vec!["Drinking water".into()];
+    if let Some(source) = mouth.source {
+        text.extend([" from ".into(), source.into()]);
+    }
+    text.push(": ".into());
+    text.extend(mouth.what.iter().cloned());
+    text
+}
+
+const WHO_DECIDES: &str = " Local code and a licensed plumber decide what must keep them apart.";
+
+fn problem(seen: &Seen<'_>, mouth: &Mouth<'_>, middle: Vec<Piece>) -> Finding {
+    let mut text = begun(mouth);
+    text.extend(middle);
+    text.push(
+        ". When the pressure of the supply falls, used water can be drawn back into it.".into(),
+    );
+    text.extend(usual(mouth));
+    text.push(WHO_DECIDES.into());
+    let kind = (Code::CrossConnection, Severity::Problem);
+    finding(seen, kind, &about(mouth), text)
+}
+
+fn little(seen: &Seen<'_>, mouth: &Mouth<'_>, mouth_m: f64) -> Finding {
+    let (flood_m, flood) = mouth.flood;
+    let mut text = begun(mouth);
+    text.extend([" is ".into(), height((mouth_m - flood_m).max(0.0))]);
+    text.extend([" over ".into(), flood.into(), ".".into()]);
+    text.extend(usual(mouth));
+    text.push(WHO_DECIDES.into());
+    let kind = (Code::CrossConnection, Severity::Warning);
+    let found = finding(seen, kind, &about(mouth), text);
+    held_to(found, Quantity::Height, (mouth_m, flood_m + mouth.gap_m))
+}
+
+fn not_said(seen: &Seen<'_>, mouth: &Mouth<'_>) -> Finding {
+    let mut text = begun(mouth);
+    text.push(" has no height in the layout, so that its air gap is not known.".into());
+    text.extend(usual(mouth));
+    text.push(WHO_DECIDES.into());
+    let kind = (Code::CrossConnection, Severity::Warning);
+    finding(seen, kind, &about(mouth), text)
+}
+
+/// What is usual, as a sentence of its own.
+fn usual(mouth: &Mouth<'_>) -> Vec<Piece> {
+    vec![
+        " The usual air gap is twice the bore of the mouth over ".into(),
+        mouth.flood.1.into(),
+        ", here at least ".into(),
+        height(mouth.gap_m),
+        ".".into(),
+    ]
+}

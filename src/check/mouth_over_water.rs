@@ -1,0 +1,46 @@
+//! An end that was said to be under water and stands over it.
+
+use super::seen::{SAME_M, Seen};
+use super::tell::{finding, height, held_to, when};
+use crate::finding::{Code, Finding, Severity};
+use crate::layout::Opening;
+use crate::units::Quantity;
+
+pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for run in &seen.runs {
+        for end in [&run.drawn.from, &run.drawn.to] {
+            let Some(Opening::Submerged {
+                lip_m: Some(lip_m), ..
+            }) = end.opening
+            else {
+                continue;
+            };
+            let held = seen.held(&end.at);
+            let level_m = match held {
+                Some(held) => held.low_m(),
+                None => seen.head_m(&end.at),
+            };
+            let Some(level_m) = level_m.filter(|level_m| *level_m < lip_m - SAME_M) else {
+                continue;
+            };
+            let text = vec![
+                "The end of ".into(),
+                (&run.drawn.id).into(),
+                " in ".into(),
+                (&end.at).into(),
+                " was said to be under water, and stands over it".into(),
+                when(seen.report.state).into(),
+                ": it is at ".into(),
+                height(lip_m),
+                " and the level at ".into(),
+                height(level_m),
+                ". Air comes in there, and nothing can be drawn.".into(),
+            ];
+            let kind = (Code::MouthOverWater, Severity::Warning);
+            let one = finding(seen, kind, &[&run.drawn.id, &end.at], text);
+            found.push(held_to(one, Quantity::Height, (level_m, lip_m)));
+        }
+    }
+    found
+}

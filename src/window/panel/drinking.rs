@@ -1,0 +1,122 @@
+//! Where water comes from a supply of drinking water, and how high its mouth stands.
+
+use super::Facts;
+use super::field::{self, Field};
+use crate::edit::{self, Part};
+use crate::finding::Sentence;
+use crate::layout::{Fixed, FloatValve, Id, Joint, Vessel};
+use crate::units::Quantity;
+use crate::window::wants::Want;
+use egui::Ui;
+
+const TIP: &str =
+    "Its water comes from a supply of drinking water, which must be protected from what flows back";
+
+/// How far over the rim a mouth stands at first, metres; a choice, over the usual air gap of a small hose.
+const FIRST_OVER_RIM_M: f64 = 0.05;
+
+/// Of a vessel: of its float valve, and of what flows in all the time.
+pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    if let Some(valve) = part.float_valve {
+        let words = "Float valve: drinking water";
+        wants.extend(tick(ui, facts, (words, valve.drinking_water), |to| {
+            let drinking_water = to;
+            Vessel {
+                float_valve: Some(FloatValve {
+                    drinking_water,
+                    ..valve
+                }),
+                ..part.clone()
+            }
+        }));
+        let words = ["Height of its mouth known", "Mouth of the float valve at"];
+        let mouth = (words, "float_valve.outlet_m", valve.outlet_m);
+        wants.extend(outlet(ui, facts, part, mouth, |outlet_m| Vessel {
+            float_valve: Some(FloatValve { outlet_m, ..valve }),
+            ..part.clone()
+        }));
+    }
+    if part.make_up_m3_s > 0.0 {
+        let words = "Make-up: drinking water";
+        wants.extend(tick(
+            ui,
+            facts,
+            (words, part.make_up_drinking_water),
+            |to| Vessel {
+                make_up_drinking_water: to,
+                ..part.clone()
+            },
+        ));
+        let words = ["Height of the make-up known", "Mouth of the make-up at"];
+        let mouth = (words, "make_up_outlet_m", part.make_up_outlet_m);
+        wants.extend(outlet(ui, facts, part, mouth, |make_up_outlet_m| Vessel {
+            make_up_outlet_m,
+            ..part.clone()
+        }));
+    }
+}
+
+/// Of what flows in at a joint all the time.
+pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec<Want>) {
+    if part.make_up_m3_s > 0.0 {
+        let stands = ("Make-up: drinking water", part.make_up_drinking_water);
+        wants.extend(tick(ui, facts, stands, |make_up_drinking_water| Joint {
+            make_up_drinking_water,
+            ..part.clone()
+        }));
+    }
+}
+
+/// Of a level that does not move.
+pub(super) fn fixed(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec<Want>) {
+    let stands = ("Drinking water", part.drinking_water);
+    wants.extend(tick(ui, facts, stands, |drinking_water| Fixed {
+        drinking_water,
+        ..part.clone()
+    }));
+}
+
+fn tick<T: Into<Part>>(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (words, stands): (&str, bool),
+    after: impl FnOnce(bool) -> T,
+) -> Option<Want> {
+    let mut ticked = stands;
+    let changed = ui.checkbox(&mut ticked, words).on_hover_text(TIP).changed();
+    changed.then(|| made(facts, "Change the kind of water of ", after(ticked)))
+}
+
+/// A tick for a mouth whose height is known, and that height.
+fn outlet(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    part: &Vessel,
+    ([known, at], name, outlet_m): ([&str; 2], &str, Option<f64>),
+    after: impl FnOnce(Option<f64>) -> Vessel,
+) -> Option<Want> {
+    let mut ticked = outlet_m.is_some();
+    let tip = "The lowest point of the mouth that this water comes out of";
+    if ui.checkbox(&mut ticked, known).on_hover_text(tip).changed() {
+        let first = ticked.then_some(part.rim_m + FIRST_OVER_RIM_M);
+        return Some(made(
+            facts,
+            "Change the mouth of the water of ",
+            after(first),
+        ));
+    }
+    let field = Field {
+        words: at,
+        tip: "Lowest point of the mouth, above the datum",
+        value: outlet_m?,
+        quantity: Quantity::Height,
+    };
+    field::number_of(ui, facts, (&part.id, name), &field)
+}
+
+fn made(facts: &Facts<'_>, words: &str, after: impl Into<Part>) -> Want {
+    let after = after.into();
+    let id: Id = after.id().clone();
+    let name = Sentence(vec![words.into(), (&id).into()]);
+    super::run::made(facts, edit::replace(facts.layout, after, name))
+}
