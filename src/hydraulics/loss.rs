@@ -101,6 +101,14 @@ impl Loss {
         self.minor(flow_m3_s.abs()).value
     }
 
+    /// Nothing along the run takes head: no length, no fitting, no equipment.
+    pub fn is_nothing(&self) -> bool {
+        self.length_m <= 0.0
+            && self.minors.iter().all(|minor| minor.k <= 0.0)
+            && self.equipment_a <= 0.0
+            && self.equipment_b <= 0.0
+    }
+
     /// Area of the bore, m².
     pub fn area_m2(&self) -> f64 {
         full_area_m2(self.bore())

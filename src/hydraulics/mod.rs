@@ -28,6 +28,7 @@ pub mod pump;
 pub mod screen;
 mod side_hole;
 pub mod siphon_break;
+pub mod submerged_weir;
 pub mod vortex;
 pub mod water;
 

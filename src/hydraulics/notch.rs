@@ -112,6 +112,20 @@ impl Notch {
         }
     }
 
+    /// C·P·h^1.5 of a rim or another level sill `length_m` long, C in m^½/s. [@chow-1959]
+    pub fn rim(coefficient: f64, length_m: f64) -> Notch {
+        Notch {
+            unit: least(coefficient) * length_m.max(LEAST_WIDTH_M),
+            constant: 1.0,
+            ..Notch::plain_rectangular(1.0, 1.0, 1.0)
+        }
+    }
+
+    /// The power of the head in the flow: 1.5 of a level sill, 2.5 of a vee.
+    pub fn power(&self) -> f64 {
+        self.power
+    }
+
     /// Heads at which the law changes its slope, m: the allowance is whole, the coefficient stands still.
     pub fn corners_m(&self) -> [f64; 2] {
         [self.full_offset_at_m, self.measured_to_m]

@@ -3,7 +3,7 @@
 use super::nodes::Part;
 use super::opening::{self, Leaves};
 use super::pipe::Bore;
-use super::{Ground, opening_findings, screens};
+use super::{Ground, opening_findings, screens, sills};
 use crate::finding::Finding;
 use crate::geometry::Corner;
 use crate::hydraulics::inlet::{self, Inlet};
@@ -88,7 +88,7 @@ pub(super) fn ends(
             bore_m: None,
         });
     }
-    [
+    let mut ends = [
         meeting(
             ground,
             (run, RunEnd::From, from_opening),
@@ -101,7 +101,9 @@ pub(super) fn ends(
             bore,
             leaves(Direction::Forward),
         ),
-    ]
+    ];
+    sills::lay(run, &mut ends);
+    ends
 }
 
 /// The opening that an end is computed with: none at a joint, under water at a fixed level without one,

@@ -16,6 +16,8 @@ use crate::network::Sense;
 pub(super) struct EndBores {
     pub entrance_m: Option<f64>,
     pub exit_m: Option<f64>,
+    /// The run is a weir: what is lost there is the weir's, and no entrance, exit or sum of them counts.
+    pub over_sill: bool,
 }
 
 /// A flow along a run, for what sits somewhere in it.
@@ -58,11 +60,11 @@ pub(super) fn items(
         kind: ItemKind::Pipe,
         at: ItemAt::Spread,
     }];
-    if let Some(k) = run.total_k {
+    if let Some(k) = run.total_k.filter(|_| !ends.over_sill) {
         let together = "entrance, fittings and exit together";
         items.push(minor(together, (k, bore.bore_m), ItemAt::Together));
     } else {
-        let plain = |place| !fittings::any_at(ground, run, place);
+        let plain = |place| !ends.over_sill && !fittings::any_at(ground, run, place);
         if let Some(bore_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
             let k = ground.layout.coefficients.entrance_k;
             items.push(minor("entrance", (k, bore_m), ItemAt::Entrance));

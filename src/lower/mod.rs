@@ -22,6 +22,7 @@ mod pump;
 mod rims;
 mod run;
 mod screens;
+mod sills;
 mod spills;
 mod valves;
 mod vessel;

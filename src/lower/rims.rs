@@ -1,8 +1,12 @@
 //! Rims that spill.
 
 use super::{Ground, Origin, Walls, spills, vessel};
+use crate::hydraulics::friction::Wall;
+use crate::hydraulics::inlet::{Inlet, Notch};
+use crate::hydraulics::loss::Loss;
+use crate::hydraulics::submerged_weir::SubmergedWeir;
 use crate::layout::{Layout, Vessel};
-use crate::network::{Link, Network, Node, RimLaw};
+use crate::network::{Check, Link, Network, Node, Outlet, Port, RimLaw, RunLaw, Sill};
 use petgraph::graph::NodeIndex;
 
 /// How far under everything else lost water is caught, metres: nothing ever comes back from there.
@@ -20,6 +24,7 @@ pub(super) fn add(ground: &Ground<'_>, network: &mut Network, origin: &mut Origi
             continue;
         }
         let caught = receiver(ground, vessel, *source).filter(|_| !astray.contains(&vessel.id));
+        let may_stand_over_it = caught.is_some_and(|node| may_rise(ground, node));
         let target =
             caught.unwrap_or_else(|| *lost.get_or_insert_with(|| add_lost(ground.layout, network)));
         let law = RimLaw {
@@ -27,7 +32,12 @@ pub(super) fn add(ground: &Ground<'_>, network: &mut Network, origin: &mut Origi
             perimeter_m,
             coefficient: ground.coefficients.rim,
         };
-        let edge = network.add_edge(*source, target, Link::Rim(law));
+        let link = if may_stand_over_it {
+            Link::Run(Box::new(under_water(ground, &law)))
+        } else {
+            Link::Rim(law)
+        };
+        let edge = network.add_edge(*source, target, link);
         origin.rims.push(Some(edge.index()));
     }
     origin.lost = lost.map(|node| node.index());
@@ -37,6 +47,53 @@ pub(super) fn add(ground: &Ground<'_>, network: &mut Network, origin: &mut Origi
 fn receiver(ground: &Ground<'_>, vessel: &Vessel, own: NodeIndex) -> Option<NodeIndex> {
     let place = ground.place(vessel.spills_to.as_ref()?)?;
     (place.node != own).then_some(place.node)
+}
+
+/// Whether what catches the water is a vessel, whose level may come to stand over the rim that it falls from: a level
+/// that does not move stands under it, or the spill counts as lost.
+fn may_rise(ground: &Ground<'_>, node: NodeIndex) -> bool {
+    ground.nodes.vessels.contains(&node)
+}
+
+/// A rim as a weir that the water it spills into may stand over: the same law, and never back over it.
+fn under_water(ground: &Ground<'_>, rim: &RimLaw) -> RunLaw {
+    let notch = Notch::rim(rim.coefficient, rim.perimeter_m);
+    let sill = Sill {
+        crest_m: rim.rim_m,
+        weir: SubmergedWeir::new(notch),
+    };
+    let port = |inlet| Port {
+        lip_m: rim.rim_m,
+        inlet,
+        outlet: Outlet::Sill(sill),
+        draws_from_m: None,
+    };
+    RunLaw {
+        ends: [port(Inlet::Notch(notch)), port(Inlet::Never)],
+        loss: no_loss(ground, rim.perimeter_m),
+        loss_back: None,
+        pump: None,
+        check: Check::ForwardOnly,
+        raised: None,
+        grades: [None, None],
+        primed_grades: [None, None],
+        primed: false,
+    }
+}
+
+/// A rim takes no head but its weir's; a bore as wide as its length stands for it where one is asked for.
+fn no_loss(ground: &Ground<'_>, length_m: f64) -> Loss {
+    Loss {
+        bore_m: length_m,
+        length_m: 0.0,
+        wall: Wall::Darcy { roughness_m: 0.0 },
+        minors: Vec::new(),
+        equipment_a: 0.0,
+        equipment_b: 0.0,
+        kinematic_viscosity_m2_s: ground.water.kinematic_viscosity_m2_s,
+        gravity_m_s2: ground.coefficients.gravity_m_s2,
+        hazen_williams_k: ground.layout.coefficients.hazen_williams.k,
+    }
 }
 
 fn add_lost(layout: &Layout, network: &mut Network) -> NodeIndex {

@@ -9,7 +9,7 @@ use super::pipe::Bore;
 use super::pump::{self, Drive};
 use super::{
     BreakFacts, Ground, Item, ItemAt, ItemKind, RunFacts, findings, grade, opening_findings,
-    screens, valves,
+    screens, sills, valves,
 };
 use crate::finding::{Code, Finding, Severity};
 use crate::geometry::Corner;
@@ -212,14 +212,17 @@ fn items(
 ) -> Vec<Item> {
     // The entrance of a raised intake belongs to its rising leg.
     let at_source = source.bore_m.filter(|_| source.raised.is_none());
+    let over_sill = sills::is_crossed([source, target]);
     let ends = match flow.way {
         Sense::Forward => EndBores {
             entrance_m: at_source,
             exit_m: target.bore_m,
+            over_sill,
         },
         Sense::Backward => EndBores {
             entrance_m: target.bore_m,
             exit_m: at_source,
+            over_sill,
         },
     };
     let mut items = losses::items(ground, run, (bore, ends), flow, out);

@@ -13,6 +13,7 @@
 //! `need` rises with Q and with H_b, so Q is unique.  [@hds-5]
 
 use super::link::RunLaw;
+use super::port::{Outlet, Sill};
 use crate::hydraulics::Slope;
 use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::inlet::Inlet;
@@ -174,6 +175,9 @@ impl RunLaw {
 
     fn outlet_grade(&self, end: usize, flow: f64, level_m: f64) -> Need {
         let port = &self.ends[end];
+        if let Outlet::Sill(sill) = &port.outlet {
+            return over_sill(sill, flow, level_m);
+        }
         if level_m >= port.lip_m + self.loss.bore_m.max(port_bore(port.outlet)) {
             return Need {
                 head_m: level_m,
@@ -272,7 +276,10 @@ impl RunLaw {
 
     fn threshold_of_outlet(&self, end: usize, level_m: f64) -> Threshold {
         let port = &self.ends[end];
-        let free_m = port.lip_m + port.outlet.rise_at_rest();
+        let free_m = match &port.outlet {
+            Outlet::Sill(sill) => sill.crest_m,
+            outlet => port.lip_m + outlet.rise_at_rest(),
+        };
         Threshold {
             head_m: level_m.max(free_m),
             is_level: level_m >= free_m,
@@ -285,7 +292,12 @@ impl RunLaw {
         let port = &self.ends[usize::from(sense == Sense::Backward)];
         let over = port.inlet.head_for(flow);
         let asked_m = port.intake_m() + over.value;
-        if asked_m > need.head_m {
+        // A free weir asks for the same as an inlet and as a sill.
+        let limits = match self.sill(sense) {
+            Some(_) => asked_m >= need.head_m,
+            None => asked_m > need.head_m,
+        };
+        if limits {
             let by_flow = over.slope.clamp(SHALLOWEST, STEEPEST);
             return (
                 Need {
@@ -312,10 +324,29 @@ impl RunLaw {
         self.needed(sense, flow_m3_s.abs(), downstream).1
     }
 
+    /// The sill that water of this way crosses, where the run is one.
+    fn sill(&self, sense: Sense) -> Option<&Sill> {
+        match &self.ends[usize::from(sense == Sense::Forward)].outlet {
+            Outlet::Sill(sill) => Some(sill),
+            _ => None,
+        }
+    }
+
+    /// The same where nothing but the sill takes head: then not even the least resistance of a run counts, so that
+    /// the weir is exactly that of its opening.
+    fn bare_sill(&self, sense: Sense) -> Option<&Sill> {
+        let sill = self.sill(sense)?;
+        let is_bare = self.pump.is_none() && self.loss_along(sense).is_nothing();
+        is_bare.then_some(sill)
+    }
+
     /// Head that a flow (≥ 0) leaves behind it at its outlet, metres: the level there, or the
-    /// grade over the lip of an end in air.
+    /// grade over the lip of an end in air; behind a sill the level there or the sill.
     pub fn tail_m(&self, sense: Sense, flow_m3_s: f64, downstream_m: f64) -> f64 {
         let end = usize::from(sense == Sense::Forward);
+        if let Some(sill) = self.sill(sense) {
+            return downstream_m.max(sill.crest_m);
+        }
         self.outlet_grade(end, flow_m3_s, downstream_m).head_m
     }
 
@@ -327,7 +358,13 @@ impl RunLaw {
             let gain_m = self.gain(sense, flow_m3_s).value;
             return need.head_m + gain_m - self.tail_m(sense, flow_m3_s, downstream_m);
         }
-        self.loss_along(sense).at(flow_m3_s).value
+        let lost_m = self.loss_of(sense, flow_m3_s).value;
+        match self.sill(sense) {
+            Some(sill) if sill.is_under(downstream_m) => {
+                lost_m + sill.upper(flow_m3_s, downstream_m).head_m - downstream_m
+            }
+            _ => lost_m,
+        }
     }
 
     /// Head over what `flow` (≥ 0) needs by losses and the level behind it, metres; 0 where they hold it.
@@ -343,7 +380,14 @@ impl RunLaw {
                 let pipe = self.need_in_pipe(sense, flow_m3_s, downstream);
                 pipe.head_m + raised.rise.at(flow_m3_s).value
             }
-            _ => self.need(sense, flow_m3_s, downstream).head_m,
+            // What a free weir holds back is free drop too.
+            _ => match self.sill(sense) {
+                Some(sill) if !sill.is_under(downstream) => {
+                    let lost_m = self.loss_of(sense, flow_m3_s).value;
+                    sill.crest_m + lost_m - self.gain(sense, flow_m3_s).value
+                }
+                _ => self.need(sense, flow_m3_s, downstream).head_m,
+            },
         };
         (upstream - spent).max(0.0)
     }
@@ -354,8 +398,15 @@ impl RunLaw {
         threshold.head_m.max(self.intake_m(sense))
     }
 
+    fn loss_of(&self, sense: Sense, flow: f64) -> Slope {
+        match self.bare_sill(sense) {
+            Some(_) => Slope::ZERO,
+            None => self.loss_along(sense).at(flow),
+        }
+    }
+
     fn add_loss(&self, need: &mut Need, sense: Sense, flow: f64) {
-        add(need, self.loss_along(sense).at(flow));
+        add(need, self.loss_of(sense, flow));
         let gain = self.gain(sense, flow);
         need.head_m -= gain.value;
         need.by_flow -= gain.slope;
@@ -376,6 +427,15 @@ impl RunLaw {
         let most = self.capacity(sense, upstream).value;
         if most <= 0.0 {
             return (0.0, Held::Nothing);
+        }
+        if let Some(sill) = self.bare_sill(sense) {
+            let flow = sill.flow(upstream, downstream);
+            let held = if sill.is_under(downstream) && flow < most {
+                Held::Outlet
+            } else {
+                Held::Inlet
+            };
+            return (flow.min(most), held);
         }
         if most.is_finite() && self.need(sense, most, downstream).head_m <= upstream {
             return (most, Held::Inlet);
@@ -454,10 +514,20 @@ impl RunLaw {
     }
 }
 
-fn port_bore(outlet: super::Outlet) -> f64 {
+/// What a flow over a sill asks for on its upper side.
+fn over_sill(sill: &Sill, flow: f64, level_m: f64) -> Need {
+    let upper = sill.upper(flow, level_m);
+    Need {
+        head_m: upper.head_m,
+        by_flow: upper.by_flow.clamp(SHALLOWEST, STEEPEST),
+        by_level: upper.by_tail,
+    }
+}
+
+fn port_bore(outlet: Outlet) -> f64 {
     match outlet {
-        super::Outlet::Lip => 0.0,
-        super::Outlet::Critical { bore_m } | super::Outlet::Full { bore_m } => bore_m,
+        Outlet::Lip | Outlet::Sill(_) => 0.0,
+        Outlet::Critical { bore_m } | Outlet::Full { bore_m } => bore_m,
     }
 }
 

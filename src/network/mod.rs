@@ -12,7 +12,7 @@ mod supply;
 
 pub use law::{Held, Need, Sense, Threshold};
 pub use link::{Check, PumpLaw, Raised, RimLaw, RunLaw};
-pub use port::{Outlet, Port};
+pub use port::{Outlet, Port, Sill};
 pub use source::{FloatInflow, Source};
 pub use storage::{Segment, Storage};
 pub use supply::{Supply, supply};

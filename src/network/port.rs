@@ -3,6 +3,7 @@
 use crate::hydraulics::Slope;
 use crate::hydraulics::circle::critical_depth;
 use crate::hydraulics::inlet::Inlet;
+use crate::hydraulics::submerged_weir::{SubmergedWeir, UpperHead};
 
 /// How high the grade stands over the lip of an end that lets water out into air.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,13 +20,49 @@ pub enum Outlet {
         /// Bore of the end, metres.
         bore_m: f64,
     },
+    /// Over a sill that is a weir, free or under water: what flows over it asks for a head on its upper side.
+    Sill(Sill),
+}
+
+/// A sill between two levels, crossed either way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sill {
+    /// Its height, or that of the point of a vee, metres.
+    pub crest_m: f64,
+    /// The law by which water crosses it.
+    pub weir: SubmergedWeir,
+}
+
+impl Sill {
+    /// The level on the upper side for a flow (≥ 0) against the one on the lower side, with its slopes.
+    pub(super) fn upper(&self, flow_m3_s: f64, lower_m: f64) -> UpperHead {
+        let over = self.weir.head_for(flow_m3_s, lower_m - self.crest_m);
+        let head_m = if over.head_m.is_finite() && flow_m3_s <= 0.0 && lower_m >= self.crest_m {
+            // Exactly the level: taken off and put on again it would lose its last digit.
+            lower_m
+        } else {
+            self.crest_m + over.head_m
+        };
+        UpperHead { head_m, ..over }
+    }
+
+    /// What flows over it from the upper side, m³/s.
+    pub(super) fn flow(&self, upper_m: f64, lower_m: f64) -> f64 {
+        let tail_m = lower_m - self.crest_m;
+        self.weir.flow(upper_m - self.crest_m, tail_m)
+    }
+
+    /// Whether the lower side stands over it.
+    pub(super) fn is_under(&self, lower_m: f64) -> bool {
+        lower_m > self.crest_m
+    }
 }
 
 impl Outlet {
     /// Height of the grade over the lip and its slope, metres and m/(m³/s); `flow` ≥ 0.
     pub fn rise(&self, flow_m3_s: f64, gravity_m_s2: f64) -> Slope {
         match *self {
-            Outlet::Lip => Slope {
+            Outlet::Lip | Outlet::Sill(_) => Slope {
                 value: 0.0,
                 slope: 0.0,
             },
@@ -43,7 +80,7 @@ impl Outlet {
     /// The same for no flow, metres.
     pub(super) fn rise_at_rest(&self) -> f64 {
         match *self {
-            Outlet::Lip | Outlet::Critical { .. } => 0.0,
+            Outlet::Lip | Outlet::Critical { .. } | Outlet::Sill(_) => 0.0,
             Outlet::Full { bore_m } => bore_m / 2.0,
         }
     }

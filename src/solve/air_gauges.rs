@@ -85,7 +85,7 @@ impl<'s> Member<'s> {
         }
         let crown_m = match port.outlet {
             Outlet::Critical { bore_m } | Outlet::Full { bore_m } => bore_m,
-            Outlet::Lip => 0.0,
+            Outlet::Lip | Outlet::Sill(_) => 0.0,
         };
         level_m - (port.intake_m().max(port.lip_m + crown_m) + FILM_M)
     }

@@ -11,6 +11,7 @@ mod loss;
 mod loss_prepared;
 mod part_full;
 mod pump;
+mod submerged_weir;
 pub mod units;
 mod water;
 

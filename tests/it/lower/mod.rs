@@ -14,6 +14,7 @@ mod parts;
 mod pumps;
 mod raised;
 mod rims;
+mod sills;
 mod slopes;
 mod spills;
 mod valves;

@@ -4,7 +4,7 @@ use crate::support::layouts::{RUNNING, drain, running, two_tanks};
 use fallwright::catalogue::Catalogue;
 use fallwright::layout::Layout;
 use fallwright::lower::{Lowered, Situation, Walls, lower};
-use fallwright::network::{Link, Node, RimLaw};
+use fallwright::network::{Link, Node};
 use petgraph::graph::{EdgeIndex, NodeIndex};
 
 fn spilling(layout: &Layout) -> Lowered {
@@ -16,13 +16,10 @@ fn spilling(layout: &Layout) -> Lowered {
 }
 
 /// The rim of a vessel: its law, and the nodes it spills from and to.
-fn rim(lowered: &Lowered, vessel: usize) -> (RimLaw, usize, usize) {
+fn rim(lowered: &Lowered, vessel: usize) -> (&Link, usize, usize) {
     let edge = EdgeIndex::new(lowered.origin.rims[vessel].unwrap());
     let (source, target) = lowered.network.edge_endpoints(edge).unwrap();
-    match &lowered.network[edge] {
-        Link::Rim(law) => (*law, source.index(), target.index()),
-        Link::Run(_) => panic!("a rim is no run"),
-    }
+    (&lowered.network[edge], source.index(), target.index())
 }
 
 #[test]
@@ -45,7 +42,14 @@ fn what_spills_is_lost_far_below_unless_something_catches_it() {
         (source, target),
         (lowered.origin.vessels[0], lowered.origin.vessels[1])
     );
-    assert_eq!((law.rim_m, law.coefficient), (1.5, 1.6));
+    // A vessel catches it, whose water may come to stand over the rim: a weir over a sill.
+    let Link::Run(law) = law else {
+        panic!("{law:?} does not feel what stands behind it");
+    };
+    assert_eq!(law.ends[0].lip_m, 1.5);
+    let rim_m = (4.0 * std::f64::consts::PI * 2.0_f64).sqrt();
+    let spilled = law.flow(1.6, 0.2, 0.0);
+    assert!((spilled / (1.6 * rim_m * 0.1_f64.powf(1.5)) - 1.0).abs() < 1e-12);
     let lost = lowered.origin.lost.unwrap();
     assert_eq!(rim(&lowered, 1).2, lost);
     match lowered.network[NodeIndex::new(lost)] {
@@ -60,7 +64,12 @@ fn nothing_is_lost_where_all_is_caught() {
     layout.vessels[0].spills_to = Some("lower".into());
     layout.vessels[1].spills_to = Some("ditch".into());
     let lowered = spilling(&layout);
-    assert_eq!(rim(&lowered, 1).2, lowered.origin.fixed[0]);
+    let (law, _, target) = rim(&lowered, 1);
+    assert_eq!(target, lowered.origin.fixed[0]);
+    assert!(
+        matches!(law, Link::Rim(_)),
+        "a level that never moves stands under it"
+    );
     assert_eq!(lowered.origin.lost, None);
 }
 

@@ -45,8 +45,10 @@ fn wrong(run: &RunLaw, sense: Sense, flow_m3_s: f64, level_m: f64) -> Option<Str
 #[test]
 fn prop_slopes_of_a_law_are_those_of_its_heads() {
     let mut told = Vec::new();
-    for seed in 0..40 {
-        let drawn = layout(seed, Flavour::Rising);
+    let rising = (0..40).map(|seed| (seed, Flavour::Rising));
+    let weirs = (0..10).map(|seed| (seed, Flavour::Weirs));
+    for (seed, flavour) in rising.chain(weirs) {
+        let drawn = layout(seed, flavour);
         let lowered = lower(&drawn, Catalogue::builtin(), RUNNING);
         for (index, link) in lowered.network.edge_weights().enumerate() {
             let Link::Run(run) = link else { continue };

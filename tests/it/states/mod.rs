@@ -19,6 +19,7 @@ mod spill;
 mod still;
 mod surges;
 mod switches;
+mod weirs;
 
 use crate::networks::{read, solved};
 use fallwright::file::{Format, parse};

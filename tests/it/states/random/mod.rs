@@ -75,6 +75,14 @@ fn prop_rising_layouts_in_six_states() {
     sound(&bulk::run_of(asked(3), &State::ALL, rising));
 }
 
+/// Weirs with water on both sides.
+#[test]
+fn prop_weirs_under_water_at_rest_and_running() {
+    let wanted = [State::Rest, State::Running];
+    let drawn = |seed| Some(layout(seed, Flavour::Weirs));
+    sound(&bulk::run_of(asked(12), &wanted, drawn));
+}
+
 fn rising(seed: u64) -> Option<Layout> {
     Some(layout(seed, Flavour::Rising))
 }

@@ -11,6 +11,7 @@ mod rises;
 mod sketch;
 mod tangle;
 mod vessels;
+mod weirs;
 mod wild;
 mod works;
 
@@ -27,6 +28,9 @@ pub enum Flavour {
     Wild,
     /// One of the two in turn, with pipes that rise, joints on drains, vents, and valves along runs.
     Rising,
+    /// One of the first two in turn, with notches between vessels that stand near each other and rims towards near
+    /// levels: weirs with water on both sides.
+    Weirs,
 }
 
 /// The layout of a seed.
@@ -42,13 +46,24 @@ pub fn layout(seed: u64, flavour: Flavour) -> Layout {
         }
         Flavour::Wild => wild::draw(&mut sketch),
         Flavour::Rising => {
-            let under = [Flavour::Plain, Flavour::Wild][(seed % 2) as usize];
-            let mut risen = layout(seed, under);
+            let mut risen = layout(seed, under(seed));
             risen.title = title;
             let mut dice = Dice(seed.wrapping_mul(0x9FB2_1C65_1E98_DF25));
             rises::draw(&mut risen, &mut dice);
             return risen;
         }
+        Flavour::Weirs => {
+            let mut drawn = layout(seed, under(seed));
+            drawn.title = title;
+            let mut dice = Dice(seed.wrapping_mul(0xC2B2_AE3D_27D4_EB4F));
+            weirs::draw(&mut drawn, &mut dice);
+            return drawn;
+        }
     }
     sketch.layout
+}
+
+/// The two plain kinds in turn, under what is drawn over them.
+fn under(seed: u64) -> Flavour {
+    [Flavour::Plain, Flavour::Wild][(seed % 2) as usize]
 }
