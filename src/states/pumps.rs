@@ -121,7 +121,7 @@ const SPARE_M: f64 = 1e-4;
 /// Every loss of the run, largest first; `to_spend_m` is the head of the pump less the lift.
 fn losses(here: &Here, flow: f64, sense: Sense, to_spend_m: f64) -> Vec<LossItem> {
     let along_link = flow.max(0.0) * sense.sign();
-    let mut items: Vec<LossItem> = item_heads(here.facts, here.law, along_link)
+    let mut items: Vec<LossItem> = item_heads(here.facts, here.law, along_link, here.levels)
         .into_iter()
         .map(|(what, head_m)| LossItem {
             what,

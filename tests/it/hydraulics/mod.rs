@@ -11,6 +11,7 @@ mod loss;
 mod loss_prepared;
 mod part_full;
 mod pump;
+mod screen;
 pub mod units;
 mod water;
 
@@ -28,6 +29,7 @@ pub fn rows() -> Vec<Row> {
         grade::rows(),
         inlet::rows(),
         pump::rows(),
+        screen::rows(),
         water::rows(),
     ]
     .into_iter()
