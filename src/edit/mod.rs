@@ -39,6 +39,7 @@ pub use intent::pipe::pipe;
 pub use intent::pump_curve::pump_curve;
 pub use intent::remove::remove;
 pub use intent::replace::replace;
+pub use intent::screen::{Screening, screen};
 pub use intent::setting::{friction, setting, units};
 pub use intent::shift::{Shift, set_out, shift, shift_along};
 pub use intent::survey::{Stands, Surveyed, survey, surveyed};

@@ -4,7 +4,7 @@
 //! Limitations: still approach, level water in the vessel, no vortex, no drowned weir.
 
 pub use super::notch::{Notch, Rectangle};
-use super::screen::LEAST_CLEAR_SHARE;
+use super::screen::SHUT_SHARE;
 pub use super::side_hole::SideHole;
 use super::{LEAST_BORE_M, STANDARD_GRAVITY_M_S2, Slope, full_area_m2};
 
@@ -47,20 +47,20 @@ pub enum Inlet {
     SideHole(SideHole),
     /// A notch in a wall; the head counts from its crest or point.
     Notch(Notch),
-    /// One of these behind a screen.
+    /// One of these with a guard on its lip.
     Screened(Screened),
     /// Never lets anything in: an end in air.
     Never,
 }
 
-/// An opening with a limit, behind a screen that leaves a share of it open.
+/// An opening with a limit, with a guard on its lip that leaves a share of it open.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Screened {
     behind: Behind,
     share: f64,
 }
 
-/// What stands behind a screen.
+/// What lies under a guard.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Behind {
     Lip(Lip),
@@ -79,9 +79,10 @@ impl Inlet {
         Inlet::SideHole(SideHole::new(bore_m, coefficients))
     }
 
-    /// The same opening behind a screen that lets `clear_share` (above 0, at most 1) of it pass.
+    /// The same opening with a guard on its lip that lets `clear_share` (above 0, at most 1) of it pass.
     ///
-    /// An opening without a limit has none behind a screen either: the screen's loss is the run's.
+    /// An opening without a limit has none with a guard either. A screen that stands before its opening leaves the
+    /// opening as it is: [`super::screen::ScreenLaw`].
     pub fn screened(self, clear_share: f64) -> Inlet {
         let (behind, before) = match self {
             Inlet::Lip(lip) => (Behind::Lip(lip), 1.0),
@@ -90,7 +91,7 @@ impl Inlet {
             Inlet::Screened(screened) => (screened.behind, screened.share),
             Inlet::Unlimited | Inlet::Never => return self,
         };
-        let share = before * clear_share.clamp(LEAST_CLEAR_SHARE, 1.0);
+        let share = before * clear_share.clamp(SHUT_SHARE, 1.0);
         Inlet::Screened(Screened { behind, share })
     }
 
@@ -137,12 +138,12 @@ impl Inlet {
 }
 
 impl Screened {
-    /// Share of the opening that the screen leaves.
+    /// Share of the opening that the guard leaves.
     pub fn share(&self) -> f64 {
         self.share
     }
 
-    /// The opening without its screen.
+    /// The opening without its guard.
     pub fn behind(&self) -> Inlet {
         match self.behind {
             Behind::Lip(lip) => Inlet::Lip(lip),

@@ -38,6 +38,15 @@ pub struct Screen {
     /// Its loss coefficient on the velocity through its openings; else that of a rack of bars.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub k: Option<f64>,
+    /// It lies on the lip itself and takes a share of it, instead of losing head before it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub on_the_lip: bool,
+    /// Foot of a cage, metres above the datum: only its wet part counts. Together with `height_m`, or neither.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub foot_m: Option<f64>,
+    /// Height of a cage over its foot, metres.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height_m: Option<f64>,
 }
 
 /// One of the two ends of a run, as drawn.

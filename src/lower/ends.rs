@@ -171,19 +171,18 @@ fn meeting(
         port.outlet = Outlet::Lip;
     }
     if let Some(screen) = &screen {
-        port.inlet = port.inlet.screened(screen.clear_share);
+        screens::put(ground, screen, &mut port);
     }
     let own_bore_m = opening.as_ref().map(own_bore);
     break_siphon(ground, (run, which), &mut port, own_bore_m);
     draw_over_lip(ground, &mut port, floor_m, own_bore_m);
-    let before_rise = screen.as_ref().map(screens::minor);
     Meeting {
         node: ground.nodes.node(&end.at),
         port,
         bore_m: own_bore_m,
         raised: opening
             .as_ref()
-            .and_then(|opening| opening::raised(ground, opening, (bore, before_rise))),
+            .and_then(|opening| opening::raised(ground, opening, bore)),
         corner: corner(end, opening.as_ref(), (place.map(|place| place.part), bore)),
         lip: lip(opening.as_ref()),
         found: place.is_some(),

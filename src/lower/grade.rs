@@ -376,7 +376,7 @@ fn local((item, pipe, boundary, invert_m): (&Item, &Loss, usize, f64)) -> Option
             loss.equipment_a += a;
             loss.equipment_b += b;
         }
-        ItemKind::Pipe | ItemKind::Rise => return None,
+        ItemKind::Pipe | ItemKind::Rise | ItemKind::Screen { .. } => return None,
     }
     Some(LocalLoss {
         boundary,
@@ -388,7 +388,7 @@ fn local((item, pipe, boundary, invert_m): (&Item, &Loss, usize, f64)) -> Option
 /// Puts an item where it counts; `ends_k` is what plain ends would lose.
 fn share_out(course: &mut Course, item: &Item, ends_k: f64) {
     let minor = match item.kind {
-        ItemKind::Pipe | ItemKind::Rise => return,
+        ItemKind::Pipe | ItemKind::Rise | ItemKind::Screen { .. } => return,
         ItemKind::Equipment { a, b } => {
             course.full.equipment_a += a;
             course.full.equipment_b += b;

@@ -1,7 +1,7 @@
 //! Everything that takes head along a run, item by item, and their sum as one law.
 
 use super::pipe::Bore;
-use super::{Age, Ground, Item, ItemAt, ItemKind, fittings, screens, valves};
+use super::{Age, Ground, Item, ItemAt, ItemKind, fittings, valves};
 use crate::catalogue::Place;
 use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
@@ -76,7 +76,6 @@ pub(super) fn items(
         }
     }
     items.extend(valves::items(ground, (run, flow), bore, out));
-    items.extend(screens::items(ground, run));
     for piece in run.equipment.iter().filter(|piece| !piece.out) {
         let law = equipment_law(loss_of(ground, piece));
         items.push(Item {
@@ -116,7 +115,7 @@ pub(super) fn sum(bare: Loss, items: &[Item]) -> Loss {
     let mut loss = bare;
     for item in items {
         match item.kind {
-            ItemKind::Pipe | ItemKind::Rise => {}
+            ItemKind::Pipe | ItemKind::Rise | ItemKind::Screen { .. } => {}
             ItemKind::Equipment { a, b } => {
                 loss.equipment_a += a;
                 loss.equipment_b += b;

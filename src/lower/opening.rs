@@ -130,6 +130,7 @@ fn over(lip_m: f64, inlet: Inlet) -> Port {
         inlet,
         outlet: Outlet::Lip,
         draws_from_m: None,
+        screen: None,
     }
 }
 
@@ -143,15 +144,12 @@ fn hole(ground: &Ground<'_>, (lip_m, bore_m): (f64, f64), leaves: Leaves) -> Por
             Leaves::Pushed => Outlet::Full { bore_m },
         },
         draws_from_m: None,
+        screen: None,
     }
 }
 
-/// What stands above a raised intake, with the screen before it; none for any other opening.
-pub(super) fn raised(
-    ground: &Ground<'_>,
-    opening: &Opening,
-    (bore, screen): (&Bore, Option<Minor>),
-) -> Option<Raised> {
+/// What stands above a raised intake; none for any other opening.
+pub(super) fn raised(ground: &Ground<'_>, opening: &Opening, bore: &Bore) -> Option<Raised> {
     let Opening::RaisedIntake {
         intake_m,
         crest_m,
@@ -166,8 +164,7 @@ pub(super) fn raised(
         CrestKind::Tee => ground.side_hole(bore.bore_m),
         CrestKind::Cup => Inlet::lip(bore.bore_m, &ground.coefficients),
     };
-    let mut leg = rising_leg(ground, rise, bore, crest_m - intake_m);
-    leg.minors.extend(screen);
+    let leg = rising_leg(ground, rise, bore, crest_m - intake_m);
     Some(Raised {
         crest_m: *crest_m,
         crest: inlet,

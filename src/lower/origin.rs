@@ -3,8 +3,9 @@
 use crate::hydraulics::friction::Wall;
 use crate::hydraulics::loss::{Loss, Minor};
 use crate::hydraulics::pump::Curve;
+use crate::hydraulics::screen::Cage;
 use crate::layout::Direction;
-use crate::network::RunLaw;
+use crate::network::{RunLaw, Sense};
 
 /// Node and link indices of the parts, in the order of the layout.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -82,10 +83,21 @@ pub struct ScreenFacts {
     pub area_m2: f64,
     /// Share of its openings that is blinded, 0 to 1.
     pub blinded: f64,
-    /// Share of its whole area that water can pass, above 0 and at most 1.
+    /// Share of its whole area that water can pass, at most 1; 0 where it is shut.
     pub clear_share: f64,
-    /// What it loses, on the velocity over its whole area.
+    /// What it loses, on the velocity over its whole area; without end where it is shut.
     pub gross_k: f64,
+    /// It lies on the lip itself.
+    pub on_the_lip: bool,
+    /// How it stands, where only its wet part counts.
+    pub cage: Option<Cage>,
+}
+
+impl ScreenFacts {
+    /// Nothing passes it.
+    pub fn is_shut(&self) -> bool {
+        self.clear_share <= 0.0
+    }
 }
 
 /// A hole that breaks a siphon.
@@ -178,13 +190,36 @@ pub enum ItemKind {
     },
     /// The rising leg of a raised intake, all of it.
     Rise,
+    /// The screen before an end of the link: 0 at its source, 1 at its target.
+    Screen {
+        /// The end.
+        end: usize,
+    },
 }
 
 /// The head that each item takes at a flow, metres, signed as the flow.
 ///
-/// `flow_m3_s` is that of the link, either sign. The heads sum to `law.loss_at(flow)`, with
-/// `law.raised`'s rising leg added where there is one.
-pub fn item_heads(facts: &RunFacts, law: &RunLaw, flow_m3_s: f64) -> Vec<(String, f64)> {
+/// `flow_m3_s` is that of the link, either sign, `levels` those at its source and its target. The heads sum to
+/// `law.loss_at(flow)`, with `law.raised`'s rising leg and what its screens lose added where there are any.
+pub fn item_heads(
+    facts: &RunFacts,
+    law: &RunLaw,
+    flow_m3_s: f64,
+    levels: [f64; 2],
+) -> Vec<(String, f64)> {
+    let sense = if flow_m3_s < 0.0 {
+        Sense::Backward
+    } else {
+        Sense::Forward
+    };
+    let [upstream, downstream] = sense.along(levels);
+    let at_screen = |end: usize| {
+        if (end == 0) == (sense == Sense::Forward) {
+            law.lost_before_m(sense, flow_m3_s.abs(), upstream)
+        } else {
+            law.lost_behind_m(sense, flow_m3_s.abs(), downstream)
+        }
+    };
     let size = |kind: &ItemKind| match *kind {
         ItemKind::Pipe => law.loss.parts(flow_m3_s).friction_m,
         ItemKind::Minor(minor) => alone(&law.loss, minor).parts(flow_m3_s).minor_m,
@@ -196,6 +231,7 @@ pub fn item_heads(facts: &RunFacts, law: &RunLaw, flow_m3_s: f64) -> Vec<(String
             .raised
             .as_ref()
             .map_or(0.0, |raised| raised.rise.at(flow_m3_s).value.abs()),
+        ItemKind::Screen { end } => at_screen(end),
     };
     let signed = |item: &Item| (item.what.clone(), size(&item.kind).copysign(flow_m3_s));
     let items = if flow_m3_s < 0.0 {

@@ -67,6 +67,7 @@ fn under_water(ground: &Ground<'_>, rim: &RimLaw) -> RunLaw {
         inlet,
         outlet: Outlet::Sill(sill),
         draws_from_m: None,
+        screen: None,
     };
     RunLaw {
         ends: [port(Inlet::Notch(notch)), port(Inlet::Never)],

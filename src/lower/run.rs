@@ -58,6 +58,9 @@ pub(super) fn lower_run(
             check = Check::Shut;
         }
     }
+    if screens::is_shut(ground, run) {
+        check = Check::Shut;
+    }
     let (source, target) = if reversed { (to, from) } else { (from, to) };
     let meetings = (bore, drive.on, &source, &target);
     let [along, back] = flows(reversed, facts.length_m);
@@ -233,6 +236,13 @@ fn items(
             ItemAt::Full,
         ));
     }
+    let at = match flow.enters {
+        RunEnd::From if flow.way == Sense::Forward => RunEnd::BOTH,
+        RunEnd::To if flow.way == Sense::Backward => RunEnd::BOTH,
+        _ => [RunEnd::To, RunEnd::From],
+    };
+    let ports = [&source.port, &target.port];
+    items.extend(screens::items(ground, (run, at), ports, flow.way));
     if source.raised.is_some() {
         items.push(Item {
             what: "rising leg to the crest".to_owned(),

@@ -1,9 +1,10 @@
 //! Screens and guards before openings.
 
 use super::{Ground, Item, ItemAt, ItemKind, ScreenFacts};
-use crate::hydraulics::loss::Minor;
-use crate::hydraulics::screen;
-use crate::layout::{End, Opening, Run, RunEnd};
+use crate::hydraulics::inlet::Inlet;
+use crate::hydraulics::screen::{self, Bars, Cage, ScreenLaw};
+use crate::layout::{End, Run, RunEnd};
+use crate::network::{Port, Sense};
 
 /// What is known of the screen at an end; none where it has none.
 pub(super) fn facts(ground: &Ground<'_>, end: &End) -> Option<ScreenFacts> {
@@ -11,36 +12,69 @@ pub(super) fn facts(ground: &Ground<'_>, end: &End) -> Option<ScreenFacts> {
     let blinded = ground.blinded(given.blinded);
     let clear_share = screen::clear_share(given.open_share, blinded);
     let own_k = given.k.unwrap_or_else(|| screen::rack_k(clear_share));
+    let cage = given.foot_m.zip(given.height_m);
     Some(ScreenFacts {
         name: given.name.clone(),
         area_m2: given.area_m2,
         blinded,
         clear_share,
         gross_k: screen::gross_k(own_k, clear_share),
+        on_the_lip: given.on_the_lip,
+        cage: cage.map(|(foot_m, height_m)| Cage { foot_m, height_m }),
     })
 }
 
-/// Its loss, on the velocity over its whole area.
-pub(super) fn minor(facts: &ScreenFacts) -> Minor {
-    Minor {
-        k: facts.gross_k,
-        bore_m: screen::equal_bore_m(facts.area_m2),
+/// Puts a screen before an end: on its lip, where it has one that limits it, else before it.
+pub(super) fn put(ground: &Ground<'_>, facts: &ScreenFacts, port: &mut Port) {
+    if facts.on_the_lip && !matches!(port.inlet, Inlet::Unlimited) {
+        port.inlet = port.inlet.screened(facts.clear_share);
+        return;
     }
+    let bars = Bars {
+        gross_k: facts.gross_k,
+        area_m2: facts.area_m2,
+        cage: facts.cage,
+    };
+    port.screen = (!facts.is_shut()).then(|| {
+        ScreenLaw::new(
+            &bars,
+            ground.water.kinematic_viscosity_m2_s,
+            ground.coefficients.gravity_m_s2,
+        )
+    });
 }
 
-/// What the screens of a run lose, but for one that stands before a rising leg: that is part of the leg.
-pub(super) fn items(ground: &Ground<'_>, run: &Run) -> Vec<Item> {
-    let in_pipe = |which: &RunEnd| !stands_before_a_rise(run, *which);
-    let ends = RunEnd::BOTH.into_iter().filter(in_pipe);
-    ends.filter_map(|which| {
-        let facts = facts(ground, run.end(which))?;
-        Some(Item {
-            what: words(&facts),
-            kind: ItemKind::Minor(minor(&facts)),
-            at: ItemAt::Full,
+/// A screen of the run is blinded all over: nothing passes it, either way.
+pub(super) fn is_shut(ground: &Ground<'_>, run: &Run) -> bool {
+    let mut facts = RunEnd::BOTH
+        .map(|which| facts(ground, run.end(which)))
+        .into_iter();
+    facts.any(|facts| facts.is_some_and(|facts| facts.is_shut()))
+}
+
+/// What the screens of a link lose, for a flow along it or back; `ends`: those at its source and its target.
+pub(super) fn items(
+    ground: &Ground<'_>,
+    (run, ends): (&Run, [RunEnd; 2]),
+    ports: [&Port; 2],
+    way: Sense,
+) -> Vec<Item> {
+    let sides = [0, 1].into_iter().zip(ends).zip(ports);
+    let stands = sides.filter(|(_, port)| port.screen.is_some());
+    stands
+        .filter_map(|((end, which), _)| {
+            let enters = (end == 0) == (way == Sense::Forward);
+            Some(Item {
+                what: words(&facts(ground, run.end(which))?),
+                kind: ItemKind::Screen { end },
+                at: if enters {
+                    ItemAt::Entrance
+                } else {
+                    ItemAt::Exit
+                },
+            })
         })
-    })
-    .collect()
+        .collect()
 }
 
 fn words(facts: &ScreenFacts) -> String {
@@ -53,14 +87,5 @@ fn words(facts: &ScreenFacts) -> String {
         format!("{name}, {:.0} % blinded", 100.0 * facts.blinded)
     } else {
         name.to_owned()
-    }
-}
-
-/// Of two raised intakes the second is computed as a plain upstand.
-fn stands_before_a_rise(run: &Run, which: RunEnd) -> bool {
-    let raised = |end: &End| matches!(end.opening, Some(Opening::RaisedIntake { .. }));
-    match which {
-        RunEnd::From => raised(&run.from),
-        RunEnd::To => raised(&run.to) && !raised(&run.from),
     }
 }

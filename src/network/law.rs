@@ -8,6 +8,7 @@
 //! need(Q, H_b) = max(H_b, z_b + h_out(Q)) + loss(Q) − gain(Q)
 //! ```
 //!
+//! Where screens stand before its ends, H_a and H_b are the levels behind them: see `screened`.
 //! Of a gravity run with a horizontal or downturned end `need` is the grade marched up its
 //! profile instead; it is the same where the run is full.
 //! `need` rises with Q and with H_b, so Q is unique.  [@hds-5]
@@ -87,12 +88,12 @@ pub struct Threshold {
 }
 
 /// Least slope handed on, m/(m³/s).
-const SHALLOWEST: f64 = 1e-9;
+pub(super) const SHALLOWEST: f64 = 1e-9;
 /// Largest slope handed on, m/(m³/s): a crest law is vertical at no flow.
-const STEEPEST: f64 = 1e12;
+pub(super) const STEEPEST: f64 = 1e12;
 /// The same of a whole run: a tap that is all but shut loses a metre with next to no flow, and a line with less than
 /// its true slope would throw the flow from side to side.
-const STEEPEST_RUN: f64 = 1e30;
+pub(super) const STEEPEST_RUN: f64 = 1e30;
 /// Head there is over that of no flow, as a share of what the flow at hand asks for: within this a straight line
 /// leads to the right flow soonest.
 const NEAR: std::ops::Range<f64> = 0.5..2.0;
@@ -133,9 +134,9 @@ impl RunLaw {
         self.loss_along(sense).at(flow_m3_s).value
     }
 
-    /// Height from which the upstream end draws, metres.
+    /// Level from which on the upstream end draws, metres.
     pub(crate) fn intake_m(&self, sense: Sense) -> f64 {
-        self.ends[usize::from(sense == Sense::Backward)].intake_m()
+        self.ends[usize::from(sense == Sense::Backward)].opens_m()
     }
 
     /// The grade of a flow this way, where it is marched.
@@ -202,8 +203,8 @@ impl RunLaw {
         }
     }
 
-    /// Head that must stand upstream for `flow` (≥ 0, m³/s) to pass against `downstream_m`.
-    pub fn need(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
+    /// Head that must stand upstream for `flow` (≥ 0, m³/s) to pass against `downstream_m`, between the screens.
+    pub(super) fn need_inside(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
         match (&self.raised, sense) {
             (None, _) => self.need_in_pipe(sense, flow, downstream_m),
             (Some(raised), Sense::Forward) => {
@@ -239,8 +240,8 @@ impl RunLaw {
         need
     }
 
-    /// The head of [`RunLaw::need`] for no flow, in a fraction of its time.
-    pub fn threshold(&self, sense: Sense, downstream_m: f64) -> Threshold {
+    /// The head of [`RunLaw::need_inside`] for no flow, in a fraction of its time.
+    pub(super) fn threshold_inside(&self, sense: Sense, downstream_m: f64) -> Threshold {
         let crest_m = self.raised.as_ref().filter(|raised| !raised.primed);
         let crest_m = crest_m.map(|raised| raised.crest_m + raised.crest.head_for(0.0).value);
         let mut asked = match (&self.raised, sense) {
@@ -286,31 +287,6 @@ impl RunLaw {
         }
     }
 
-    /// Head that must stand upstream for `flow` to pass the inlet as well, and which of the two asks for more.
-    pub(crate) fn needed(&self, sense: Sense, flow: f64, downstream_m: f64) -> (Need, Held) {
-        let need = self.need(sense, flow, downstream_m);
-        let port = &self.ends[usize::from(sense == Sense::Backward)];
-        let over = port.inlet.head_for(flow);
-        let asked_m = port.intake_m() + over.value;
-        // A free weir asks for the same as an inlet and as a sill.
-        let limits = match self.sill(sense) {
-            Some(_) => asked_m >= need.head_m,
-            None => asked_m > need.head_m,
-        };
-        if limits {
-            let by_flow = over.slope.clamp(SHALLOWEST, STEEPEST);
-            return (
-                Need {
-                    head_m: asked_m,
-                    by_flow,
-                    by_level: 0.0,
-                },
-                Held::Inlet,
-            );
-        }
-        (need, Held::Outlet)
-    }
-
     /// What holds a signed `flow` between these levels at source and target.
     pub fn held(&self, flow_m3_s: f64, levels: [f64; 2]) -> Held {
         if flow_m3_s == 0.0 {
@@ -325,7 +301,7 @@ impl RunLaw {
     }
 
     /// The sill that water of this way crosses, where the run is one.
-    fn sill(&self, sense: Sense) -> Option<&Sill> {
+    pub(super) fn sill(&self, sense: Sense) -> Option<&Sill> {
         match &self.ends[usize::from(sense == Sense::Forward)].outlet {
             Outlet::Sill(sill) => Some(sill),
             _ => None,
@@ -336,7 +312,8 @@ impl RunLaw {
     /// the weir is exactly that of its opening.
     fn bare_sill(&self, sense: Sense) -> Option<&Sill> {
         let sill = self.sill(sense)?;
-        let is_bare = self.pump.is_none() && self.loss_along(sense).is_nothing();
+        let is_bare = self.pump.is_none() && !self.has_screen();
+        let is_bare = is_bare && self.loss_along(sense).is_nothing();
         is_bare.then_some(sill)
     }
 
@@ -350,9 +327,9 @@ impl RunLaw {
         self.outlet_grade(end, flow_m3_s, downstream_m).head_m
     }
 
-    /// Head lost by a flow (≥ 0) this way against a level downstream, metres, without a pump's gain and
-    /// the rising leg of a raised intake; of a marched run all that its grade rises over its tail.
-    pub fn lost_m(&self, sense: Sense, flow_m3_s: f64, downstream_m: f64) -> f64 {
+    /// Head lost by a flow (≥ 0) this way against a level downstream, metres, between its screens, without a pump's
+    /// gain and the rising leg of a raised intake; of a marched run all that its grade rises over its tail.
+    pub(super) fn lost_inside_m(&self, sense: Sense, flow_m3_s: f64, downstream_m: f64) -> f64 {
         if self.grade(sense).is_some() {
             let need = self.need_in_pipe(sense, flow_m3_s, downstream_m);
             let gain_m = self.gain(sense, flow_m3_s).value;
@@ -367,8 +344,9 @@ impl RunLaw {
         }
     }
 
-    /// Head over what `flow` (≥ 0) needs by losses and the level behind it, metres; 0 where they hold it.
-    pub fn free_drop_m(
+    /// Head over what `flow` (≥ 0) needs by losses and the level behind it, metres, between its screens; 0 where
+    /// they hold it.
+    pub(super) fn free_drop_inside_m(
         &self,
         sense: Sense,
         flow_m3_s: f64,
@@ -386,7 +364,7 @@ impl RunLaw {
                     let lost_m = self.loss_of(sense, flow_m3_s).value;
                     sill.crest_m + lost_m - self.gain(sense, flow_m3_s).value
                 }
-                _ => self.need(sense, flow_m3_s, downstream).head_m,
+                _ => self.need_inside(sense, flow_m3_s, downstream).head_m,
             },
         };
         (upstream - spent).max(0.0)

@@ -6,6 +6,7 @@
 mod law;
 mod link;
 mod port;
+mod screened;
 mod source;
 mod storage;
 mod supply;

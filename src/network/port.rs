@@ -3,6 +3,7 @@
 use crate::hydraulics::Slope;
 use crate::hydraulics::circle::critical_depth;
 use crate::hydraulics::inlet::Inlet;
+use crate::hydraulics::screen::{Higher, ScreenLaw};
 use crate::hydraulics::submerged_weir::{SubmergedWeir, UpperHead};
 
 /// How high the grade stands over the lip of an end that lets water out into air.
@@ -98,6 +99,8 @@ pub struct Port {
     /// Level under which it draws nothing although its lip is under water, metres: air enters there by a
     /// hole; none: it draws from its lip on.
     pub draws_from_m: Option<f64>,
+    /// The screen that stands before it.
+    pub screen: Option<ScreenLaw>,
 }
 
 impl Port {
@@ -108,6 +111,7 @@ impl Port {
             inlet: Inlet::Unlimited,
             outlet: Outlet::Lip,
             draws_from_m: None,
+            screen: None,
         }
     }
 
@@ -117,14 +121,37 @@ impl Port {
             .map_or(self.lip_m, |from_m| from_m.max(self.lip_m))
     }
 
-    /// What it can take in at a level, m³/s, and the slope.
+    /// Level in the vessel from which on it draws, metres: that height, or the foot of the cage before it.
+    pub fn opens_m(&self) -> f64 {
+        let intake_m = self.intake_m();
+        self.screen
+            .map_or(intake_m, |screen| screen.sill_m().max(intake_m))
+    }
+
+    /// What it can take in at a level in the vessel, m³/s, and the slope.
     pub fn capacity(&self, level_m: f64) -> Slope {
-        match self.inlet {
-            Inlet::Unlimited => Slope {
+        let intake_m = self.intake_m();
+        match (self.inlet, self.screen) {
+            (Inlet::Unlimited, Some(screen)) if level_m <= screen.sill_m() => Slope::ZERO,
+            (Inlet::Unlimited, _) => Slope {
                 value: f64::INFINITY,
                 slope: 0.0,
             },
-            inlet => inlet.capacity(level_m - self.intake_m()),
+            (inlet, None) => inlet.capacity(level_m - intake_m),
+            (inlet, Some(screen)) => screen.capacity(&inlet, intake_m, level_m),
+        }
+    }
+
+    /// The level on the higher side of its screen where a flow (≥ 0) passes it against a lower one; that one without
+    /// a screen.
+    pub(super) fn higher(&self, flow_m3_s: f64, lower_m: f64) -> Higher {
+        match self.screen {
+            Some(screen) => screen.higher(flow_m3_s, lower_m),
+            None => Higher {
+                level_m: lower_m,
+                by_flow: 0.0,
+                by_lower: 1.0,
+            },
         }
     }
 }

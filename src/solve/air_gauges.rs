@@ -14,7 +14,7 @@ const NO_FLOW_M3_S: f64 = 1e-10;
 struct Member<'s> {
     law: &'s RunLaw,
     flow: f64,
-    /// Levels at source and target, metres.
+    /// Levels at source and target, behind their screens, metres.
     levels: [f64; 2],
     /// Whether source and target are joints.
     joints: [bool; 2],
@@ -27,10 +27,11 @@ impl<'s> Member<'s> {
             return None;
         };
         let is_joint = |node: usize| matches!(system.nodes[node], Node::Joint { .. });
+        let flow = point.flow_m3_s.get(link).copied().unwrap_or(0.0);
         Some(Member {
             law,
-            flow: point.flow_m3_s.get(link).copied().unwrap_or(0.0),
-            levels: flat.levels(&point.head_m),
+            flow,
+            levels: law.inside_m(flow, flat.levels(&point.head_m)),
             joints: flat.ends().map(is_joint),
         })
     }

@@ -97,7 +97,7 @@ fn runs_through_zero(run: &RunLaw, levels: [f64; 2]) -> bool {
     run.raised.is_none()
         && run.allows(Sense::Forward)
         && run.allows(Sense::Backward)
-        && (0..2).all(|end| levels[end] > run.ends[end].intake_m())
+        && (0..2).all(|end| levels[end] > run.ends[end].opens_m())
         && run.threshold(Sense::Forward, levels[1]).is_level
         && run.threshold(Sense::Backward, levels[0]).is_level
 }

@@ -101,11 +101,10 @@ fn starved(system: &System, point: &Point, link: usize) -> f64 {
         return 0.0;
     }
     let [at_source_m, at_target_m] = flat.levels(&point.head_m);
-    let (sense, end, behind_m) = if flow > 0.0 {
-        (Sense::Forward, 0, at_target_m)
+    let (sense, behind_m) = if flow > 0.0 {
+        (Sense::Forward, at_target_m)
     } else {
-        (Sense::Backward, 1, at_source_m)
+        (Sense::Backward, at_source_m)
     };
-    let asked = run.ends[end].intake_m() + run.ends[end].inlet.head_for(flow.abs()).value;
-    asked - run.need(sense, flow.abs(), behind_m).head_m
+    run.starved_m(sense, flow.abs(), behind_m)
 }

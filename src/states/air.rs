@@ -11,7 +11,8 @@ pub(super) fn report(here: &Here<'_>) -> Option<RunAir> {
     let [upstream_m, downstream_m] = sense.along(here.levels);
     let flow = here.flow.abs();
     let course = grade.course();
-    let air = course.air(flow, downstream_m)?;
+    let [_, inside_m] = here.inside();
+    let air = course.air(flow, inside_m)?;
     let primed = RunLaw {
         primed: true,
         ..here.law.clone()

@@ -338,7 +338,13 @@ impl Piece<'_> {
         } else {
             &self.facts.items
         };
-        let heads = item_heads(self.facts, &self.law, flow);
+        let [from_m, to_m] = self.heads_m.map(|head_m| head_m.unwrap_or(0.0));
+        let levels = if self.facts.reversed {
+            [to_m, from_m]
+        } else {
+            [from_m, to_m]
+        };
+        let heads = item_heads(self.facts, &self.law, flow, levels);
         let mut lost = [0.0, 0.0];
         for (item, (_, head_m)) in items.iter().zip(heads) {
             match item.at {

@@ -296,7 +296,7 @@ fn intake_of(lowered: &Lowered, (run, drawn): (usize, &Run), end: usize) -> Opti
     let Some(Link::Run(law)) = lowered.network.edge_weight((link as u32).into()) else {
         return None;
     };
-    let lip_m = law.ends[side].intake_m();
+    let lip_m = law.ends[side].opens_m();
     lip_m.is_finite().then_some(())?;
     Some(Intake {
         node,

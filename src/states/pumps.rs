@@ -138,7 +138,7 @@ fn losses(
     to_spend_m: f64,
 ) -> Vec<LossItem> {
     let along_link = flow.max(0.0) * sense.sign();
-    let mut items: Vec<LossItem> = item_heads(here.facts, here.law, along_link)
+    let mut items: Vec<LossItem> = item_heads(here.facts, here.law, along_link, here.levels)
         .into_iter()
         .map(|(what, head_m)| LossItem {
             what,

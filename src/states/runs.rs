@@ -49,6 +49,12 @@ impl Here<'_> {
         self.sense().along(self.levels)
     }
 
+    /// The same behind the screens.
+    pub(super) fn inside(&self) -> [f64; 2] {
+        self.sense()
+            .along(self.law.inside_m(self.flow, self.levels))
+    }
+
     pub(super) fn upstream_node(&self) -> usize {
         self.nodes[usize::from(self.sense() == Sense::Backward)]
     }
@@ -132,9 +138,8 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
 
 /// Head lost in the whole run, signed as the flow of the link, metres.
 fn loss_m(here: &Here) -> f64 {
-    let [_, downstream] = here.along();
     let flow = here.flow.abs();
-    let in_pipe = here.law.lost_m(here.sense(), flow, downstream);
+    let in_pipe = here.law.lost_m(here.sense(), flow, here.along());
     let rise = here.law.raised.as_ref();
     (in_pipe + rise.map_or(0.0, |raised| raised.rise.at(flow).value)).copysign(here.flow)
 }
@@ -173,7 +178,7 @@ fn profile(here: &Here, still: bool) -> Vec<ProfilePoint> {
     let Some(grade) = here.law.grade(here.sense()).filter(|_| !still) else {
         return Vec::new();
     };
-    let [_, downstream] = here.along();
+    let [_, downstream] = here.inside();
     let course = grade.course();
     let length_m = course.length_m();
     let ends_at_to = here.facts.as_drawn(here.flow) > 0.0;
@@ -204,7 +209,7 @@ fn profile(here: &Here, still: bool) -> Vec<ProfilePoint> {
 /// The outlet stands under water.
 fn drowned(here: &Here) -> bool {
     let end = usize::from(here.sense() == Sense::Forward);
-    here.levels[end] >= here.law.ends[end].lip_m
+    here.inside()[1] >= here.law.ends[end].lip_m
 }
 
 fn control(here: &Here, still: bool) -> Control {
@@ -272,7 +277,7 @@ fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
         }
         Control::Inlet => Regime::Free,
         Control::Outlet => {
-            let [_, downstream] = here.along();
+            let [_, downstream] = here.inside();
             let is_full = match here.law.grade(here.sense()) {
                 Some(grade) => full(here, grade),
                 None => fills(here, downstream),
@@ -288,7 +293,7 @@ fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
 
 /// No leg of a run whose grade is marched has a free surface, and no air stands in it.
 fn full(here: &Here, grade: &Grade) -> bool {
-    let [_, downstream] = here.along();
+    let [_, downstream] = here.inside();
     grade.course().march(here.flow.abs(), downstream).full
 }
 
@@ -319,12 +324,13 @@ fn surge_m(run: &Run, here: &Here, control: Control) -> Option<(f64, f64)> {
     if !drowned || froude(flow, here.facts.bore_m, gravity) <= SELF_VENTING_FROUDE {
         return None;
     }
-    let high_m = port.lip_m + head_m;
     let [upstream_m, downstream_m] = here.along();
+    let before_m = here.law.lost_before_m(here.sense(), flow, upstream_m);
+    let high_m = port.lip_m + head_m + before_m;
     let need_m = upstream_m
         - here
             .law
             .free_drop_m(here.sense(), flow, [upstream_m, downstream_m]);
-    let low_m = need_m.max(port.lip_m + lip.weir_head_m(flow));
+    let low_m = need_m.max(port.lip_m + lip.weir_head_m(flow) + before_m);
     (high_m - low_m > SURGE_M).then_some((low_m, high_m))
 }

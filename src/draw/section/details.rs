@@ -4,7 +4,7 @@ use super::paper::Paper;
 use super::spots::{Meets, Spot};
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::view::at;
-use crate::layout::{Id, NotchShape, Opening, Pipe, Run, RunEnd};
+use crate::layout::{Id, NotchShape, Opening, Pipe, Run, RunEnd, Screen};
 
 /// The gap that a notch leaves in a wall, and the plate in it, points.
 const GAP: f64 = 4.0;
@@ -14,6 +14,8 @@ const CREST: f64 = 5.0;
 /// From an opening to the screen before it, and half the height of that, points.
 const BEFORE: f64 = 13.0;
 const SCREEN: f64 = 13.0;
+/// From a lip up to the guard on it, points.
+const ON_LIP: f64 = 2.5;
 /// The hole of a siphon break, points.
 const HOLE: f64 = 2.4;
 
@@ -40,8 +42,8 @@ fn end(paper: &mut Paper<'_>, run: &Run, (which, spot): (RunEnd, &Spot)) {
     if let Some(Opening::Notch { shape, .. }) = drawn.opening.as_ref().or(through) {
         notch(paper, &run.id, (spot, centre), shape);
     }
-    if drawn.screen.is_some() {
-        screen(paper, &run.id, (spot, centre));
+    if let Some(given) = &drawn.screen {
+        screen(paper, &run.id, (spot, centre), given);
     }
     if let Some(given) = run.siphon_break.filter(|given| given.near == which) {
         hole(paper, &run.id, (spot, given.height_m));
@@ -71,17 +73,37 @@ fn notch(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point), shape: 
     paper.line(Some(id), crest, Stroke::new(Ink::Line, 1.6));
 }
 
-/// A broken line on the water's side of the opening; on both sides where it stands in the water.
-fn screen(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point)) {
+/// A broken line on the water's side of the opening; on both sides where it stands in the water. On the lip it lies
+/// level; a cage stands from its foot to its top, with a lid.
+fn screen(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point), given: &Screen) {
+    let stroke = Stroke::new(Ink::Line, 1.4).with(Dash::Dashed);
+    if given.on_the_lip {
+        let bars = vec![
+            centre.moved(-BEFORE, -ON_LIP),
+            centre.moved(BEFORE, -ON_LIP),
+        ];
+        paper.line(Some(id), bars, stroke);
+        return;
+    }
+    let (mut top, mut foot) = (centre.y - SCREEN, centre.y + SCREEN);
+    let cage = given.foot_m.zip(given.height_m);
+    if let Some((foot_m, height_m)) = cage {
+        foot = paper.point(at(spot.at.along_m, foot_m)).y;
+        top = paper.point(at(spot.at.along_m, foot_m + height_m)).y;
+    }
     let before = match spot.meets {
         Meets::Wall | Meets::LevelMouth | Meets::Joint => vec![-spot.side * BEFORE],
         _ => vec![-BEFORE, BEFORE],
     };
-    for aside in before {
+    for aside in &before {
         let x = centre.x + aside;
-        let bars = vec![pt(x, centre.y - SCREEN), pt(x, centre.y + SCREEN)];
-        let stroke = Stroke::new(Ink::Line, 1.4).with(Dash::Dashed);
-        paper.line(Some(id), bars, stroke);
+        paper.line(Some(id), vec![pt(x, top), pt(x, foot)], stroke);
+    }
+    if cage.is_some() {
+        let far = before.iter().copied().fold(0.0, f64::max);
+        let near = before.iter().copied().fold(0.0, f64::min);
+        let lid = vec![pt(centre.x + near, top), pt(centre.x + far, top)];
+        paper.line(Some(id), lid, Stroke::new(Ink::Line, 1.4));
     }
 }
 

@@ -17,6 +17,7 @@ pub(super) mod pipe;
 pub(super) mod pump_curve;
 pub(super) mod remove;
 pub(super) mod replace;
+pub(super) mod screen;
 pub(super) mod setting;
 pub(super) mod shift;
 pub(super) mod survey;

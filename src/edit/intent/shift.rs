@@ -184,6 +184,9 @@ pub(super) fn move_end(end: &mut End, by: Shift) {
     if let Some(opening) = &mut end.opening {
         raise(opening, by.up_m);
     }
+    if let Some(screen) = &mut end.screen {
+        screen.foot_m = screen.foot_m.map(|foot_m| up(foot_m, by.up_m));
+    }
 }
 
 /// Raises an opening with its vessel, metres.

@@ -2,7 +2,7 @@
 
 use super::range::{
     BORE, ELEVATION, FRICTION_FACTOR, HAZEN_WILLIAMS_C, LENGTH, LOSS_K, MOST_FITTINGS, OPEN_SHARE,
-    PLAN, PLAN_AREA, ROUGHNESS, SHARE,
+    PLAN, PLAN_AREA, ROUGHNESS, SHARE, SIZE,
 };
 use super::{Book, PartKind, PartKinds, machines, opening, placed, vessel};
 use crate::layout::{FittingUse, Opening, Pipe, Run, RunEnd, Screen, ValveUse};
@@ -96,6 +96,30 @@ fn screen(book: &mut Book, field: &str, screen: &Screen) {
     book.number(open, screen.open_share, &OPEN_SHARE);
     book.number(format_args!("{field}.blinded"), screen.blinded, &SHARE);
     book.number_if_given(format_args!("{field}.k"), screen.k, &LOSS_K);
+    book.number_if_given(format_args!("{field}.foot_m"), screen.foot_m, &ELEVATION);
+    book.number_if_given(format_args!("{field}.height_m"), screen.height_m, &SIZE);
+    cage(book, field, screen);
+}
+
+/// A cage has a foot and a height, and does not lie on a lip.
+fn cage(book: &mut Book, field: &str, screen: &Screen) {
+    let (given, missing) = match (screen.foot_m, screen.height_m) {
+        (None, None) => return,
+        (Some(_), None) => ("foot_m", "height_m"),
+        (None, Some(_)) => ("height_m", "foot_m"),
+        (Some(_), Some(_)) if screen.on_the_lip => {
+            let what = format!("`{field}` lies on the lip and has a foot of its own");
+            let cure = "take out `on_the_lip`, or `foot_m` and `height_m`";
+            book.add(format_args!("{field}.on_the_lip"), what, cure.into());
+            return;
+        }
+        (Some(_), Some(_)) => return,
+    };
+    book.add(
+        format_args!("{field}.{given}"),
+        format!("`{field}.{given}` is given without `{missing}`"),
+        format!("give both for a cage that stands out of the water, or take `{given}` out"),
+    );
 }
 
 /// Openings of a run without a pipe: each must have a size of its own.

@@ -1,9 +1,9 @@
 //! Rows for what a run has at its ends and its pump hangs on: notches, screens, siphon breaks, float valves and switches.
 
-use super::Facts;
 use super::field::{self, Field};
-use crate::edit;
-use crate::layout::{Id, NotchShape, Opening, Pump, Run, RunEnd, Vessel};
+use super::{Facts, choice};
+use crate::edit::{self, Screening};
+use crate::layout::{Id, NotchShape, Opening, Pump, Run, RunEnd, Screen, Vessel};
 use crate::units::Quantity;
 use crate::window::wants::Want;
 use egui::Ui;
@@ -47,15 +47,103 @@ pub(super) fn end(
     if let Some(Opening::Notch { shape, .. }) = &drawn.opening {
         wants.extend(notch(ui, facts, (&run.id, word, place), shape));
     }
-    let Some(screen) = &drawn.screen else { return };
-    let words = format!("Screen in {place} blinded");
-    let row = Row {
+    screening(ui, facts, (run, end, place), wants);
+    if let Some(screen) = &drawn.screen {
+        screen_rows(ui, facts, (&run.id, word, place), screen, wants);
+    }
+}
+
+const SCREEN_TIP: &str = "What keeps leaves and fish out. Before the opening it takes head, and more as it blinds; a guard on the lip leaves a share of the lip; of a cage only the wet part counts.";
+
+/// Whether there is a screen, and how it stands; not at a joint.
+fn screening(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (run, end, place): (&Run, RunEnd, &str),
+    wants: &mut Vec<Want>,
+) {
+    let drawn = run.end(end);
+    if drawn.opening.is_none() && drawn.screen.is_none() {
+        return;
+    }
+    let stands = Screening::of(drawn.screen.as_ref());
+    let options = [
+        (Screening::None, "None"),
+        (Screening::Before, "Before the opening"),
+        (Screening::OnTheLip, "On the lip"),
+        (Screening::Cage, "Cage"),
+    ];
+    let options = options.map(|(one, words)| (one, words.to_owned()));
+    let label = format!("Screen in {place}");
+    if let Some(to) = choice::choice(ui, (&label, SCREEN_TIP), &stands, &options) {
+        let edit = edit::screen(facts.layout, &run.id, end, to);
+        wants.push(super::run::made(facts, edit));
+    }
+}
+
+fn screen_rows(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    (id, end, place): (&Id, &str, &str),
+    screen: &Screen,
+    wants: &mut Vec<Want>,
+) {
+    let field = |name: &str| format!("{end}.screen.{name}");
+    let words = format!("Screen in {place}, area");
+    let area = Row {
         words: &words,
-        tip: "Share of its openings that is blinded, in percent",
-        field: format!("{word}.screen.blinded"),
-        value: screen.blinded,
+        tip: "Its whole area across the flow, bars and holes together",
+        field: field("area_m2"),
+        value: screen.area_m2,
     };
-    wants.extend(row.share(ui, facts, &run.id));
+    wants.extend(area.show(ui, facts, (id, Quantity::Area)));
+    let shares = [
+        (
+            "open",
+            "Share of its area that is open, in percent",
+            "open_share",
+            screen.open_share,
+        ),
+        (
+            "blinded",
+            "Share of its openings that is blinded, in percent",
+            "blinded",
+            screen.blinded,
+        ),
+    ];
+    for (what, tip, name, value) in shares {
+        let row = Row {
+            words: &format!("Screen in {place} {what}"),
+            tip,
+            field: field(name),
+            value,
+        };
+        wants.extend(row.share(ui, facts, id));
+    }
+    let heights = [
+        (
+            "foot",
+            "Where the cage begins, above the datum; nothing passes below it",
+            "foot_m",
+            screen.foot_m,
+        ),
+        (
+            "height",
+            "From its foot to its top",
+            "height_m",
+            screen.height_m,
+        ),
+    ];
+    for (what, tip, name, value) in heights {
+        let Some(value) = value else { continue };
+        let row = Row {
+            words: &format!("Cage in {place}, {what}"),
+            tip,
+            field: field(name),
+            value,
+        };
+        wants.extend(row.show(ui, facts, (id, Quantity::Height)));
+    }
 }
 
 fn notch(

@@ -5,8 +5,8 @@ use crate::support::drawn::{Drawn, place};
 use crate::support::layouts::{at, drain, fitting, run, submerged, two_tanks, valve};
 use fallwright::edit::propose::{self, elbows};
 use fallwright::edit::{
-    self, Along, Item, Lock, Preset, Priming, Shift, Taken, VentAt, Venting, place_along, priming,
-    vent,
+    self, Along, Item, Lock, Preset, Priming, Screening, Shift, Taken, VentAt, Venting,
+    place_along, priming, vent,
 };
 use fallwright::geometry::Corner;
 use fallwright::layout::{
@@ -522,4 +522,52 @@ fn a_tee_near_an_end_leaves_what_sits_there_on_its_run() {
             assert!((found[0] - length_m * share).abs() < 3e-3, "{share} {x_m}");
         }
     }
+}
+
+#[test]
+fn a_screen_is_put_in_made_a_cage_and_taken_away() {
+    let layout = filled();
+    let made_so = |layout: &Layout, to| {
+        made(
+            layout,
+            &edit::screen(layout, &drain_id(), RunEnd::From, to).unwrap(),
+        )
+    };
+    let screen = |layout: &Layout| only(layout).from.screen.clone();
+    let before = made_so(&layout, Screening::Before);
+    assert_eq!(Screening::of(screen(&before).as_ref()), Screening::Before);
+    let cage = made_so(&before, Screening::Cage);
+    let stands = screen(&cage).unwrap();
+    let floor_m = layout.vessel(&only(&layout).from.at).unwrap().floor_m;
+    assert_eq!((stands.foot_m, stands.height_m), (Some(floor_m), Some(0.3)));
+    let lip = made_so(&cage, Screening::OnTheLip);
+    let stands = screen(&lip).unwrap();
+    assert_eq!(
+        (stands.on_the_lip, stands.foot_m, stands.height_m),
+        (true, None, None)
+    );
+    assert_eq!(made_so(&lip, Screening::None), layout);
+    let name = |to| {
+        let edit = edit::screen(&layout, &drain_id(), RunEnd::From, to).unwrap();
+        read(&edit, &layout, UnitSystem::Metric)
+    };
+    assert_eq!(name(Screening::Cage), "Put a cage round drain in upper");
+    let gone = edit::screen(&layout, &"none".into(), RunEnd::From, Screening::Before);
+    assert!(gone.is_err());
+}
+
+#[test]
+fn a_cage_rises_with_its_vessel() {
+    let mut layout = filled();
+    let cage = edit::screen(&layout, &drain_id(), RunEnd::From, Screening::Cage).unwrap();
+    layout = made(&layout, &cage);
+    let up = Shift {
+        up_m: 0.25,
+        ..Shift::default()
+    };
+    let at = only(&layout).from.at.clone();
+    let risen = made(&layout, &edit::shift(&layout, &[at], up).unwrap());
+    let [was, is] = [&layout, &risen].map(|layout| only(layout).from.screen.clone().unwrap());
+    assert_eq!(is.foot_m.unwrap(), was.foot_m.unwrap() + 0.25);
+    assert_eq!(is.height_m, was.height_m);
 }

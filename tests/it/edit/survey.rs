@@ -260,6 +260,7 @@ fn raised(value: &mut Value, key: &str, by_m: f64) {
         "crest_m",
         "invert_m",
         "lip_m",
+        "foot_m",
         "intake_m",
         "height_m",
         "z_m",
@@ -272,7 +273,12 @@ fn raised(value: &mut Value, key: &str, by_m: f64) {
             *value = (number.as_f64().unwrap() + by_m).into();
         }
         Value::Object(fields) => {
-            for (key, inner) in fields.iter_mut() {
+            // The height of a cage is over its foot.
+            let cage = fields.contains_key("foot_m");
+            for (key, inner) in fields
+                .iter_mut()
+                .filter(|(key, _)| !cage || *key != "height_m")
+            {
                 raised(inner, key, by_m);
             }
         }

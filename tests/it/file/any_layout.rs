@@ -366,6 +366,9 @@ fn screen_of(place: &Option<Place>) -> Option<Screen> {
         open_share: 0.4,
         blinded: 0.3,
         k: Some(place.y_m.abs()),
+        on_the_lip: place.x_m < 0.0,
+        foot_m: (place.x_m > 0.0).then_some(place.y_m),
+        height_m: (place.x_m > 0.0).then_some(place.x_m.max(0.01)),
     })
 }
 

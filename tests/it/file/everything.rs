@@ -257,6 +257,9 @@ fn run(index: usize, opening: Opening) -> Run {
                 open_share: 0.45,
                 blinded: 0.2,
                 k: Some(1.2),
+                on_the_lip: index % 2 == 1,
+                foot_m: (index % 2 == 0).then_some(0.15),
+                height_m: (index % 2 == 0).then_some(0.3),
             }),
         },
         to: End {

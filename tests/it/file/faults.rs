@@ -139,6 +139,9 @@ fn screen(open_share: f64) -> Screen {
         open_share,
         blinded: 0.0,
         k: None,
+        on_the_lip: false,
+        foot_m: None,
+        height_m: None,
     }
 }
 
@@ -297,6 +300,15 @@ cases! {
     screen_at_a_joint: Some("feed-1"), "from.screen", "at the joint",
         |l| run(l, "feed-1").from.screen = Some(screen(0.5)),
         |l| run(l, "drain-1").from.screen = Some(screen(0.5));
+    cage_without_a_height: Some("drain-1"), "from.screen.foot_m", "without `height_m`",
+        |l| run(l, "drain-1").from.screen = Some(Screen { foot_m: Some(0.1), ..screen(0.5) }),
+        |l| run(l, "drain-1").from.screen = Some(Screen { foot_m: Some(0.1), height_m: Some(0.2), ..screen(0.5) });
+    cage_without_a_foot: Some("drain-1"), "from.screen.height_m", "without `foot_m`",
+        |l| run(l, "drain-1").from.screen = Some(Screen { height_m: Some(0.2), ..screen(0.5) }),
+        |l| run(l, "drain-1").from.screen = Some(screen(0.5));
+    cage_on_the_lip: Some("drain-1"), "from.screen.on_the_lip", "has a foot of its own",
+        |l| run(l, "drain-1").from.screen = Some(Screen { on_the_lip: true, foot_m: Some(0.1), height_m: Some(0.2), ..screen(0.5) }),
+        |l| run(l, "drain-1").from.screen = Some(Screen { on_the_lip: true, ..screen(0.5) });
     screen_without_holes: Some("drain-1"), "from.screen.open_share", "is 0",
         |l| run(l, "drain-1").from.screen = Some(screen(0.0)),
         |l| run(l, "drain-1").from.screen = Some(screen(1.0));

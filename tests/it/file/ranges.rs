@@ -29,6 +29,8 @@ const RANGES: &[(&str, f64, f64)] = &[
     ("screen.area_m2", 1e-6, 1e10),
     ("screen.open_share", 0.001, 1.0),
     ("screen.blinded", 0.0, 1.0),
+    ("screen.foot_m", -20_000.0, 20_000.0),
+    ("screen.height_m", 1e-3, 1e5),
     ("wash_head_m", 0.0, 1e5),
     ("siphon_break.height_m", -20_000.0, 20_000.0),
     ("float.on_m", -20_000.0, 20_000.0),

@@ -5,7 +5,6 @@ use super::units::{FT, FT3_S, GPM, INCH};
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
 use fallwright::hydraulics::inlet::{Coefficients, Inlet, Notch, Rectangle, rim_spill};
-use fallwright::hydraulics::screen;
 use fallwright::hydraulics::siphon_break;
 use fallwright::hydraulics::vortex::{froude, submergence_m};
 use proptest::prelude::*;
@@ -386,7 +385,7 @@ fn prop_a_wider_vee_and_a_wider_notch_pass_more() {
 }
 
 #[test]
-fn prop_a_screen_takes_its_share_and_screens_multiply() {
+fn prop_a_guard_on_the_lip_takes_its_share_and_guards_multiply() {
     let lip = Inlet::lip(0.1, &Coefficients::default());
     let half = lip.screened(0.5);
     let flow = lip.capacity(0.02).value;
@@ -395,19 +394,6 @@ fn prop_a_screen_takes_its_share_and_screens_multiply() {
     assert!((quarter / flow - 0.25).abs() < 1e-14);
     assert_eq!(Inlet::Unlimited.screened(0.2), Inlet::Unlimited);
     assert_eq!(Inlet::Never.screened(0.2), Inlet::Never);
-}
-
-/// 40 % open, half blinded: 20 % clear; the rack law by hand, and a K of one's own.
-#[test]
-fn prop_a_screen_loses_by_the_square_of_what_it_leaves_clear() {
-    let clear = screen::clear_share(0.4, 0.5);
-    assert!((clear - 0.2).abs() < 1e-15);
-    assert!((screen::rack_k(clear) - (1.45 - 0.09 - 0.04)).abs() < 1e-12);
-    assert!((screen::gross_k(1.32, clear) - 33.0).abs() < 1e-9);
-    assert_eq!(screen::rack_k(1.0), 0.0);
-    assert_eq!(screen::clear_share(1.0, 1.0), screen::LEAST_CLEAR_SHARE);
-    let bore_m = screen::equal_bore_m(0.25 * std::f64::consts::PI * 0.09);
-    assert!((bore_m - 0.3).abs() < 1e-15);
 }
 
 /// 3 mm hole, 1 m over it: 0.6·(π/4)·0.003²·√(2·9.80665) = 18.8 mL/s.

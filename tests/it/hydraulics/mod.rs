@@ -11,6 +11,7 @@ mod loss;
 mod loss_prepared;
 mod part_full;
 mod pump;
+mod screen;
 mod submerged_weir;
 pub mod units;
 mod water;
@@ -29,6 +30,7 @@ pub fn rows() -> Vec<Row> {
         grade::rows(),
         inlet::rows(),
         pump::rows(),
+        screen::rows(),
         water::rows(),
     ]
     .into_iter()

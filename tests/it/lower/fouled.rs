@@ -163,6 +163,9 @@ fn a_screen_is_blinded_to_its_own_share_or_that_of_use() {
             open_share: 0.5,
             blinded,
             k: Some(1.0),
+            on_the_lip: false,
+            foot_m: None,
+            height_m: None,
         });
         let lowered = fouled(run);
         let facts = crate::support::layouts::first_facts(&lowered).clone();

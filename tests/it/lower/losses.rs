@@ -226,7 +226,7 @@ fn prop_the_items_sum_to_the_loss_at_every_flow() {
     let lowered = running(&two_tanks(vec![rich()]));
     let law = first_law(&lowered);
     for flow in [1e-9, 1e-6, 4e-5, 3e-4, 2e-3, 0.05, -1e-6, -2e-3] {
-        let items = item_heads(first_facts(&lowered), law, flow);
+        let items = item_heads(first_facts(&lowered), law, flow, [1.0, 0.5]);
         assert!(items.iter().all(|(_, head)| head * flow >= 0.0));
         let sum: f64 = items.iter().map(|(_, head)| head).sum();
         assert_relative_eq!(sum, law.loss_at(flow), max_relative = 1e-12);
@@ -236,7 +236,7 @@ fn prop_the_items_sum_to_the_loss_at_every_flow() {
 #[test]
 fn every_item_says_what_it_is() {
     let lowered = running(&two_tanks(vec![rich()]));
-    let items = item_heads(first_facts(&lowered), first_law(&lowered), 1e-3);
+    let items = item_heads(first_facts(&lowered), first_law(&lowered), 1e-3, [1.0, 0.5]);
     let words: Vec<&str> = items.iter().map(|(what, _)| what.as_str()).collect();
     let expected = [
         "pipe",

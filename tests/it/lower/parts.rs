@@ -14,7 +14,7 @@ use fallwright::layout::{
     RunEnd, Screen, SiphonBreak, Vent,
 };
 use fallwright::lower::{evaporation_m3_s, item_heads, lower};
-use fallwright::network::{Check, FloatInflow, Node, Outlet, Source};
+use fallwright::network::{Check, FloatInflow, Node, Outlet, RunLaw, Sense, Source};
 use petgraph::graph::NodeIndex;
 
 const G: f64 = 9.80665;
@@ -44,6 +44,9 @@ fn screen(k: Option<f64>) -> Screen {
         open_share: 0.4,
         blinded: 0.5,
         k,
+        on_the_lip: false,
+        foot_m: None,
+        height_m: None,
     }
 }
 
@@ -121,29 +124,82 @@ fn a_hole_without_a_pipe_is_that_hole_from_both_sides() {
     assert_eq!(law.loss.bore_m, 0.08);
 }
 
+/// 20 % clear: 1.1/0.04 on 0.02 m² at 2 L/s.
+const LOST_M: f64 = 27.5 * 0.1 * 0.1 / (2.0 * G);
+
 #[test]
-fn a_screen_is_lost_on_its_whole_area_both_ways_and_takes_its_share_of_the_inlet() {
+fn a_screen_is_lost_on_its_whole_area_both_ways_and_leaves_the_inlet_as_it_is() {
     let mut run = drain();
     run.from.screen = Some(screen(Some(1.1)));
     let plain = law_of(drain());
     let lowered = running(&two_tanks(vec![run]));
     let law = first_law(&lowered);
-    let more = |flow: f64| law.loss_at(flow) - plain.loss_at(flow);
-    // 20 % clear: 1.1/0.04 on 0.02 m².
-    for flow in [2e-3, -2e-3] {
-        let velocity: f64 = 0.1;
-        let head = 27.5 * velocity * velocity / (2.0 * G);
-        assert_relative_eq!(more(flow), head.copysign(flow), max_relative = 1e-9);
-        let items = item_heads(first_facts(&lowered), law, flow);
+    assert_eq!(law.loss, plain.loss);
+    for sense in [Sense::Forward, Sense::Backward] {
+        // Drowned at both ends.
+        let head_m = |law: &RunLaw| law.need(sense, 2e-3, 1.3).head_m;
+        assert_relative_eq!(head_m(law) - head_m(&plain), LOST_M, max_relative = 1e-9);
+        let flow = 2e-3 * sense.sign();
+        let items = item_heads(first_facts(&lowered), law, flow, [1.3, 1.3]);
         let own = items.iter().find(|(what, _)| what == "Guard, 50 % blinded");
-        assert_relative_eq!(own.unwrap().1, head.copysign(flow), max_relative = 1e-9);
+        assert_relative_eq!(own.unwrap().1, LOST_M.copysign(flow), max_relative = 1e-9);
     }
-    let share = law.ends[0].capacity(1.21).value / plain.ends[0].capacity(1.21).value;
-    assert_relative_eq!(share, 0.2, max_relative = 1e-12);
+    // What the opening takes at a level, it takes with the loss more over it.
+    let taken = plain.ends[0].capacity(1.21).value;
+    let lost_m = LOST_M * (taken / 2e-3).powi(2);
+    let screened = law.ends[0].capacity(1.21 + lost_m).value;
+    assert_relative_eq!(screened, taken, max_relative = 1e-9);
     let facts = first_facts(&lowered);
     let [from, to] = &facts.screens;
     assert_eq!(from.as_ref().unwrap().name, "Guard");
     assert!(to.is_none());
+}
+
+#[test]
+fn a_guard_on_the_lip_takes_its_share_of_the_inlet_and_loses_nothing() {
+    let mut run = drain();
+    run.from.screen = Some(Screen {
+        on_the_lip: true,
+        ..screen(Some(1.1))
+    });
+    let (plain, law) = (law_of(drain()), law_of(run));
+    assert_eq!(law.ends[0].screen, None);
+    let share = law.ends[0].capacity(1.21).value / plain.ends[0].capacity(1.21).value;
+    assert_relative_eq!(share, 0.2, max_relative = 1e-12);
+    assert_eq!(
+        law.need(Sense::Forward, 2e-3, 1.3),
+        plain.need(Sense::Forward, 2e-3, 1.3)
+    );
+}
+
+#[test]
+fn a_screen_that_is_blinded_all_over_shuts_its_run() {
+    for on_the_lip in [false, true] {
+        let mut run = drain();
+        run.from.screen = Some(Screen {
+            blinded: 1.0,
+            on_the_lip,
+            ..screen(None)
+        });
+        assert_eq!(law_of(run).check, Check::Shut);
+    }
+}
+
+#[test]
+fn a_cage_passes_nothing_under_its_foot() {
+    let mut run = drain();
+    run.from.screen = Some(Screen {
+        foot_m: Some(1.25),
+        height_m: Some(0.1),
+        ..screen(None)
+    });
+    let law = law_of(run);
+    assert_eq!(law.flow(1.25, 0.0, 0.0), 0.0);
+    assert!(law.flow(1.26, 0.0, 0.0) > 0.0);
+    assert_eq!(law.threshold(Sense::Forward, 0.0).head_m, 1.25);
+    // Backward the water stands over the foot before it gets out.
+    assert_eq!(law.flow(1.0, 1.25, 0.0), 0.0);
+    assert!(law.flow(1.0, 1.3, 0.0) < 0.0);
 }
 
 #[test]
@@ -166,12 +222,12 @@ fn a_screen_before_a_raised_intake_is_lost_before_the_crest() {
     };
     let plain = run("over", at("upper", overflow), at("lower", submerged()));
     let mut with = plain.clone();
-    with.from.screen = Some(screen(Some(1.0)));
+    with.from.screen = Some(screen(Some(1.1)));
     let (plain, with) = (law_of(plain), law_of(with));
     assert_eq!(plain.loss, with.loss);
-    let rise = |law: &fallwright::network::RunLaw| law.raised.as_ref().unwrap().rise.at(2e-3).value;
-    let head = 25.0 * 0.01 / (2.0 * G);
-    assert_relative_eq!(rise(&with) - rise(&plain), head, max_relative = 1e-9);
+    assert_eq!(plain.raised, with.raised);
+    let head_m = |law: &RunLaw| law.need(Sense::Forward, 2e-3, 0.2).head_m;
+    assert_relative_eq!(head_m(&with) - head_m(&plain), LOST_M, max_relative = 1e-9);
 }
 
 #[test]

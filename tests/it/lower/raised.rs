@@ -172,7 +172,7 @@ fn prop_items_hold_the_rising_leg_too() {
     let law = first_law(&lowered);
     let rise = &law.raised.as_ref().unwrap().rise;
     for flow in [1e-4, -3e-3] {
-        let items = item_heads(first_facts(&lowered), law, flow);
+        let items = item_heads(first_facts(&lowered), law, flow, [1.4, 0.5]);
         let sum: f64 = items.iter().map(|(_, head)| head).sum();
         let expected = law.loss_at(flow) + rise.at(flow).value;
         assert_relative_eq!(sum, expected, max_relative = 1e-12);

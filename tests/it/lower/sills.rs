@@ -145,7 +145,7 @@ fn prop_head_over_a_sill_is_lost_or_falls() {
         for [up_m, down_m] in [[0.05, -0.3], [0.05, 0.0], [0.05, 0.01], [0.05, 0.0499]] {
             let levels = [SILL_M + up_m, SILL_M + down_m];
             let flow = law.flow(levels[0], levels[1], 0.0);
-            let lost_m = law.lost_m(Sense::Forward, flow, levels[1]);
+            let lost_m = law.lost_m(Sense::Forward, flow, levels);
             let drop_m = law.free_drop_m(Sense::Forward, flow, levels);
             assert!((lost_m + drop_m - (up_m - down_m.max(0.0))).abs() < 1e-9);
         }

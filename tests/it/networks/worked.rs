@@ -153,5 +153,6 @@ checks! {
     };
     val_raised: "L-RAISED" => |given| running_level(given, "tank");
     val_raised_computed: "LC-RAISED" => |given| running_level(given, "tank");
+    val_screen_half_blinded: "SC-HALF" => |given| running_level(given, "t");
     val_raised_flow: "L-RAISED-FLOW" => |given| running_flow(given, "over");
 }

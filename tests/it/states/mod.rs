@@ -13,6 +13,7 @@ mod pumps;
 mod random;
 mod redrawn;
 mod repeated;
+mod screens;
 mod silent;
 mod six;
 mod spill;

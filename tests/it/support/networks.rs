@@ -4,6 +4,7 @@ use fallwright::hydraulics::friction::Wall;
 use fallwright::hydraulics::inlet::{Coefficients, Inlet, Notch, Rectangle};
 use fallwright::hydraulics::loss::{Loss, Minor};
 use fallwright::hydraulics::pump::Curve;
+use fallwright::hydraulics::screen::{Bars, Cage, ScreenLaw, gross_k, rack_k};
 use fallwright::network::{
     Check, FloatInflow, Link, Network, Node, Outlet, Port, PumpLaw, Raised, RimLaw, RunLaw, Source,
     Storage,
@@ -56,6 +57,7 @@ pub fn lip(lip_m: f64, bore_m: f64) -> Port {
         inlet: Inlet::lip(bore_m, &Coefficients::default()),
         outlet: Outlet::Lip,
         draws_from_m: None,
+        screen: None,
     }
 }
 
@@ -65,6 +67,7 @@ pub fn side_hole(invert_m: f64, bore_m: f64) -> Port {
         inlet: Inlet::side_hole(bore_m, &Coefficients::default()),
         outlet: Outlet::Critical { bore_m },
         draws_from_m: None,
+        screen: None,
     }
 }
 
@@ -80,6 +83,7 @@ pub fn under_water(lip_m: f64, bore_m: f64) -> Port {
         inlet: Inlet::lip(bore_m, &wide),
         outlet: Outlet::Lip,
         draws_from_m: None,
+        screen: None,
     }
 }
 
@@ -89,6 +93,7 @@ pub fn in_air(lip_m: f64) -> Port {
         inlet: Inlet::Never,
         outlet: Outlet::Lip,
         draws_from_m: None,
+        screen: None,
     }
 }
 
@@ -222,9 +227,25 @@ fn with_part(dice: &mut Dice, port: &mut Port) {
         0 if limited => port.inlet = Inlet::Notch(Notch::rectangular(shape, gravity_m_s2)),
         1 if limited => port.inlet = Inlet::Notch(Notch::vee(angle_deg, gravity_m_s2)),
         2 => port.inlet = port.inlet.screened(share),
+        4 => port.screen = Some(screen(dice, port.lip_m)),
         3 if limited => port.draws_from_m = Some(port.lip_m + dice.between(-0.1, 0.6)),
         _ => {}
     }
+}
+
+/// A screen before an end with a lip: half of them cages, from below the lip to over it.
+fn screen(dice: &mut Dice, lip_m: f64) -> ScreenLaw {
+    let share = dice.scale(1e-2, 1.0);
+    let base_m = if lip_m.is_finite() { lip_m } else { 0.0 };
+    let bars = Bars {
+        gross_k: gross_k(rack_k(share), share),
+        area_m2: dice.scale(1e-3, 0.3),
+        cage: dice.chance(0.5).then(|| Cage {
+            foot_m: base_m + dice.between(-0.5, 0.1),
+            height_m: dice.scale(0.02, 0.6),
+        }),
+    };
+    ScreenLaw::new(&bars, VISCOSITY, Coefficients::default().gravity_m_s2)
 }
 
 fn random_port(dice: &mut Dice, floor: f64, bore: f64, inlet_side: bool) -> Port {
@@ -243,6 +264,7 @@ fn random_port(dice: &mut Dice, floor: f64, bore: f64, inlet_side: bool) -> Port
             inlet: Inlet::side_hole(bore, &Coefficients::default()),
             outlet: Outlet::Full { bore_m: bore },
             draws_from_m: None,
+            screen: None,
         },
     }
 }

@@ -249,3 +249,44 @@ fn ui_a_corner_is_vented_and_found_again_by_its_vent() {
     }
     assert_eq!(*harness.state().session().layout().as_ref(), before);
 }
+
+#[test]
+fn ui_a_screen_is_put_before_an_opening_and_made_a_cage() {
+    let mut harness = demo();
+    let before = harness.state().session().layout().as_ref().clone();
+    click(&mut harness, "Gallery feed");
+    let screen = |harness: &Harness<'_, App>| run(harness, "feed-perch").from.screen;
+    assert_eq!(screen(&harness), None);
+    press(&mut harness, "Screen in Header: None");
+    click(&mut harness, "Before the opening");
+    let stands = screen(&harness).unwrap();
+    assert_eq!((stands.area_m2, stands.open_share), (0.1, 0.4));
+    let said = harness.state().said().unwrap().to_owned();
+    assert!(
+        said.contains("Put a screen before Gallery feed in Header"),
+        "{said}"
+    );
+    write(&mut harness, "Screen in Header open", "50");
+    write(&mut harness, "Screen in Header blinded", "25");
+    let stands = screen(&harness).unwrap();
+    assert_eq!((stands.open_share, stands.blinded), (0.5, 0.25));
+    assert_eq!(value(&harness, "Cage in Header, foot"), None);
+    press(&mut harness, "Screen in Header: Before the opening");
+    click(&mut harness, "Cage");
+    let floor_m = before.vessel(&"header".into()).unwrap().floor_m;
+    let stands = screen(&harness).unwrap();
+    assert_eq!((stands.foot_m, stands.height_m), (Some(floor_m), Some(0.3)));
+    write(&mut harness, "Cage in Header, height", "250");
+    assert_eq!(screen(&harness).unwrap().height_m, Some(0.25));
+    press(&mut harness, "Screen in Header: Cage");
+    click(&mut harness, "On the lip");
+    let stands = screen(&harness).unwrap();
+    assert!(stands.on_the_lip && stands.foot_m.is_none() && stands.height_m.is_none());
+    press(&mut harness, "Screen in Header: On the lip");
+    click(&mut harness, "None");
+    assert_eq!(screen(&harness), None);
+    for _ in 0..7 {
+        press(&mut harness, "Undo");
+    }
+    assert_eq!(*harness.state().session().layout().as_ref(), before);
+}

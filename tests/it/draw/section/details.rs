@@ -179,6 +179,9 @@ fn a_screen_is_a_broken_line_and_a_siphon_break_a_small_ring() {
         open_share: 0.5,
         blinded: 0.0,
         k: None,
+        on_the_lip: false,
+        foot_m: None,
+        height_m: None,
     });
     layout.runs[2].to.opening = Some(mouth(2.2, Turned::Down));
     layout.runs[2].siphon_break = Some(SiphonBreak {
@@ -189,6 +192,42 @@ fn a_screen_is_a_broken_line_and_a_siphon_break_a_small_ring() {
     let drawn = drawn(&layout).drawing;
     assert_eq!(count(&drawn, "back", upright_dashes), 2);
     assert_eq!(count(&drawn, "riser", ring_mark), 1);
+}
+
+#[test]
+fn a_cage_stands_from_its_foot_to_its_top_and_a_guard_lies_on_the_lip() {
+    let mut layout = ring();
+    let screened = |on_the_lip: bool, cage: Option<(f64, f64)>| Screen {
+        name: String::new(),
+        area_m2: 0.1,
+        open_share: 0.5,
+        blinded: 0.0,
+        k: None,
+        on_the_lip,
+        foot_m: cage.map(|cage| cage.0),
+        height_m: cage.map(|cage| cage.1),
+    };
+    let foot_m = layout.vessels[1].floor_m;
+    let tall = |layout: &Layout| {
+        let drawn = drawn(layout).drawing;
+        let lines = drawn.marks.iter().filter_map(|mark| match &mark.shape {
+            shape @ Shape::Line { points, .. } if upright_dashes(shape) => Some(points.clone()),
+            _ => None,
+        });
+        lines
+            .map(|points| (points[0].y - points[1].y).abs())
+            .fold(0.0, f64::max)
+    };
+    layout.runs[1].from.screen = Some(screened(false, Some((foot_m, 0.1))));
+    let short = tall(&layout);
+    layout.runs[1].from.screen = Some(screened(false, Some((foot_m, 0.4))));
+    let high = tall(&layout);
+    assert!(
+        short > 0.0 && (high / short - 4.0).abs() < 0.05,
+        "{short} {high}"
+    );
+    layout.runs[1].from.screen = Some(screened(true, None));
+    assert_eq!(count(&drawn(&layout).drawing, "back", upright_dashes), 0);
 }
 
 #[test]

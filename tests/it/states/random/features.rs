@@ -3,12 +3,12 @@
 use fallwright::evaluate::Evaluation;
 use fallwright::finding::{Code, State};
 use fallwright::layout::{
-    CurveForm, Direction, End, Id, Layout, Opening, Pipe, Run, Shape, Turned, Vent,
+    CurveForm, Direction, End, Id, Layout, Opening, Pipe, Run, Screen, Shape, Turned, Vent,
 };
 use std::collections::HashMap;
 
 /// Every feature with the least share of layouts that must have it.
-pub const LEAST_SHARES: [(&str, f64); 44] = [
+pub const LEAST_SHARES: [(&str, f64); 47] = [
     ("loop", 0.30),
     ("joint runs dry", 0.10),
     ("pump", 0.60),
@@ -34,6 +34,9 @@ pub const LEAST_SHARES: [(&str, f64); 44] = [
     ("float valve", 0.20),
     ("float switch", 0.08),
     ("screen", 0.20),
+    ("guard on the lip", 0.03),
+    ("cage", 0.03),
+    ("small screen", 0.03),
     ("equipment", 0.20),
     ("profile", 0.15),
     ("cone", 0.25),
@@ -201,7 +204,12 @@ fn runs(layout: &Layout, has: Has<'_>) {
         any(&|run| matches!(run.pipe, Pipe::Bought { .. })),
     );
     has("siphon break", any(&|run| run.siphon_break.is_some()));
-    has("screen", any(&|run| run.from.screen.is_some()));
+    let screen =
+        |is: &dyn Fn(&Screen) -> bool| any(&|run| run.from.screen.as_ref().is_some_and(is));
+    has("screen", screen(&|_| true));
+    has("guard on the lip", screen(&|one| one.on_the_lip));
+    has("cage", screen(&|one| one.foot_m.is_some()));
+    has("small screen", screen(&|one| one.area_m2 < 0.01));
     has("equipment", any(&|run| !run.equipment.is_empty()));
     has("profile", any(&|run| !run.route.is_empty()));
     has(

@@ -96,14 +96,10 @@ fn notch(dice: &mut Dice, crest_m: f64) -> Opening {
 }
 
 fn ends(dice: &mut Dice, run: &mut Run, heights: [Option<(f64, f64)>; 2]) {
-    if heights[0].is_some() && dice.chance(0.08) {
-        run.from.screen = Some(Screen {
-            name: String::new(),
-            area_m2: dice.scale(0.002, 0.2),
-            open_share: dice.between(0.1, 0.9),
-            blinded: if dice.chance(0.3) { dice.roll() } else { 0.0 },
-            k: None,
-        });
+    if let Some(heights) = heights[0]
+        && dice.chance(0.08)
+    {
+        run.from.screen = Some(screen(dice, heights));
     }
     if let Some((floor_m, rim_m)) = heights[1] {
         if dice.chance(0.05) && run.pipe != Pipe::Open {
@@ -117,6 +113,34 @@ fn ends(dice: &mut Dice, run: &mut Run, heights: [Option<(f64, f64)>; 2]) {
                 near: RunEnd::To,
             });
         }
+    }
+}
+
+/// A screen between the floor and the rim of its vessel: small or wide, on the lip, a cage, or one that counts whole.
+fn screen(dice: &mut Dice, (floor_m, rim_m): (f64, f64)) -> Screen {
+    let plain = Screen {
+        name: String::new(),
+        area_m2: dice.scale(0.002, 0.2),
+        open_share: dice.between(0.1, 0.9),
+        blinded: if dice.chance(0.3) { dice.roll() } else { 0.0 },
+        k: None,
+        on_the_lip: false,
+        foot_m: None,
+        height_m: None,
+    };
+    // Dice of its own: what is drawn after it stays as it was.
+    let mut dice = Dice((1e9 * plain.area_m2) as u64);
+    match dice.below(4) {
+        0 => Screen {
+            on_the_lip: true,
+            ..plain
+        },
+        1 => Screen {
+            foot_m: Some(floor_m + dice.between(-0.1, 0.7) * (rim_m - floor_m)),
+            height_m: Some(dice.scale(0.02, 0.6)),
+            ..plain
+        },
+        _ => plain,
     }
 }
 
