@@ -24,6 +24,9 @@ pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
         (Code::SpillsWhenBlocked, State::Stopped) => found.about.last().map(clean_hole),
         (Code::SpillsWhenBlocked, _) => first.map(second_way),
         (Code::StarvesWhenBlocked, _) => Some(cut_out()),
+        (Code::RunsBack, _) if found.severity == Severity::Problem => {
+            first.map(|vessel| room_back(found, vessel))
+        }
         (Code::RunsBack, _) if found.severity == Severity::Warning => Some(no_siphon()),
         (Code::IntakeUncovered, _) => cover(bench, found),
         _ => None,
@@ -43,6 +46,17 @@ fn room_for(found: &Finding, vessel: &Id) -> Vec<Piece> {
          to it, and a check valve or a mouth in air where water comes back through the pump."
             .into(),
     ]);
+    text
+}
+
+fn room_back(found: &Finding, vessel: &Id) -> Vec<Piece> {
+    let missing_m3 = found.measured.zip(found.limit);
+    let mut text: Vec<Piece> = vec!["Fill ".into()];
+    text.extend(
+        missing_m3.map(|(all_m3, room_m3)| Piece::Number(Quantity::Volume, all_m3 - room_m3)),
+    );
+    text.extend([" less, or give ".into(), vessel.into()]);
+    text.push(" that much more room under its rim.".into());
     text
 }
 

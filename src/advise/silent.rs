@@ -14,6 +14,15 @@ pub(super) fn cure(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
         )),
         Code::IdlePumpsShortCircuit => Some(check_valve(found)),
         Code::SuctionShut if found.state != State::Blocked => open(bench, found),
+        Code::CrossConnection => Some(words(
+            "End the drinking water in the air, over the rim by two bores and not less than an inch, or ask for the device that local code demands.",
+        )),
+        Code::RunsToWaste => Some(words(
+            "Set a float valve to shut under the lowest crest that drains its vessel to waste. Let in no more make-up than evaporates and is drawn off.",
+        )),
+        Code::MouthOverWater => Some(words(
+            "Lower the end, fill more, or draw it as an open mouth.",
+        )),
         Code::IsThisMeant => Some(words(
             "Check the units and decimal points of the numbers that this flow comes from. If they are right, leave them.",
         )),

@@ -7,7 +7,7 @@ use crate::layout::Id;
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    let quiet = seen.vessels.iter().filter(|held| !held.spills());
+    let quiet = seen.vessels.iter().filter(|held| !seen.floods(held));
     quiet.filter_map(|held| of_vessel(seen, held)).collect()
 }
 

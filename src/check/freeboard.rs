@@ -14,7 +14,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     for held in seen
         .vessels
         .iter()
-        .filter(|held| held.can_spill() && !held.spills())
+        .filter(|held| held.can_spill() && !seen.floods(held))
     {
         let free_m = held.top_m().map(|top_m| held.here.rim_m - top_m);
         let Some(free_m) = free_m.filter(|free_m| under(*free_m, limit_m)) else {

@@ -68,5 +68,5 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
 }
 
 fn spills(seen: &Seen<'_>, part: &Id) -> bool {
-    seen.held(part).is_some_and(|held| held.spills())
+    seen.held(part).is_some_and(|held| seen.floods(held))
 }

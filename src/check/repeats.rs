@@ -23,7 +23,10 @@ pub fn without_repeats(findings: Vec<Finding>) -> Vec<Finding> {
         others.any(|severity| *severity <= one.severity)
     };
     // While water is lost anyway, how long a pump lasts is a matter of that.
-    let spills = |one: &Finding| one.code == Code::Spills && one.state == State::Running;
+    let spills = |one: &Finding| {
+        let lost = one.code == Code::Spills && one.severity != Severity::Note;
+        lost && one.state == State::Running
+    };
     let loses = findings.iter().any(spills);
     let repeats: Vec<bool> = findings
         .iter()

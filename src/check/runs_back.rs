@@ -41,7 +41,7 @@ fn told(seen: &Seen<'_>, back: BackReport) -> Option<Finding> {
     let first = seen.held(sumps.first()?)?;
     // A sump that spills is told of as that.
     let spills = sumps.iter().filter_map(|id| seen.held(id));
-    if sum_m3(&back) < LEAST_M3 || spills.into_iter().any(Held::spills) {
+    if sum_m3(&back) < LEAST_M3 || spills.into_iter().any(|held| seen.floods(held)) {
         return None;
     }
     let one = sumps.len() == 1;

@@ -6,7 +6,6 @@ use super::seen::{Held, SAME_M, Seen, TRICKLE_M3_S};
 use super::tell::{finding, flow, head, height, held_to, time, volume, when};
 use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::Id;
-use crate::states::report::is_small_spill;
 use crate::units::Quantity;
 
 /// Less than this would be written as 0 mm, metres.
@@ -91,9 +90,17 @@ fn spills(seen: &Seen<'_>, held: &Held<'_>, level_m: f64) -> Finding {
     text.extend(lost(held));
     let mut about = vec![id];
     about.extend(why.about());
-    let kind = (Code::Spills, Severity::Problem);
+    let kind = (Code::Spills, severity(seen, held));
     let found = finding(seen, kind, &about, text);
     held_to(found, Quantity::Height, (level_m, held.here.rim_m))
+}
+
+/// A splash is only a note.
+fn severity(seen: &Seen<'_>, held: &Held<'_>) -> Severity {
+    match seen.only_splashes(held) {
+        true => Severity::Note,
+        false => Severity::Problem,
+    }
 }
 
 /// Some ran over its rim before it came to where it stands.
@@ -120,11 +127,8 @@ fn lost_on_the_way(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
         text.push(settled.into());
     }
     text.push(".".into());
-    let severity = match is_small_spill(lost_m3, seen.report.water_m3()) {
-        true => Severity::Note,
-        false => Severity::Problem,
-    };
-    let found = finding(seen, (Code::Spills, severity), &[id], text);
+    let kind = (Code::Spills, severity(seen, held));
+    let found = finding(seen, kind, &[id], text);
     Some(held_to(found, Quantity::Volume, (lost_m3, 0.0)))
 }
 

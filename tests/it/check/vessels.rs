@@ -108,6 +108,26 @@ fn a_splash_is_only_a_note() {
 }
 
 #[test]
+fn a_vessel_that_is_brim_full_after_a_splash_has_little_freeboard() {
+    let mut case = with_level(1.5);
+    for vessel in &mut case.report.vessels {
+        vessel.volume_m3 = Some(10.0);
+    }
+    case.vessel("upper").with_spill = Some(WithSpill {
+        level_m: 1.5,
+        spill_m3_s: 0.0,
+        lost_m3: 0.0005,
+        first_spill_s: Some(3.0),
+    });
+    assert_eq!(case.found(Code::LittleFreeboard).len(), 1);
+    case.vessel("upper").with_spill.as_mut().unwrap().lost_m3 = 0.005;
+    assert!(
+        case.found(Code::LittleFreeboard).is_empty(),
+        "told as a spill"
+    );
+}
+
+#[test]
 fn a_vessel_that_no_level_is_enough_for_fills_for_ever() {
     assert!(plain().found(Code::FillsForEver).is_empty());
     let mut case = plain();

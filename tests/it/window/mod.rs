@@ -4,6 +4,7 @@ mod along;
 mod commands;
 mod compare;
 mod curve;
+mod drinking;
 mod duty;
 mod files;
 mod grade;

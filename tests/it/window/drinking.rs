@@ -1,0 +1,105 @@
+//! The panel: what is drinking water, how high its mouths stand, and a pump under water.
+
+use crate::support::window::{click, demo, settle};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+use fallwright::edit;
+use fallwright::finding::Sentence;
+use fallwright::layout::{Fixed, FloatValve, Layout};
+use fallwright::window::App;
+
+/// Presses what has this name in the panel, wherever the panel is scrolled to.
+fn press(harness: &mut Harness<'_, App>, name: &str) {
+    {
+        let words = egui::accesskit::Role::Label;
+        let mut named = harness.query_all_by_label(name);
+        let found = named.find(|node| node.accesskit_node().role() != words);
+        found
+            .unwrap_or_else(|| panic!("nothing is called {name}"))
+            .click_accesskit();
+    }
+    harness.run();
+    settle(harness);
+}
+
+fn layout<'a>(harness: &'a Harness<'_, App>) -> &'a Layout {
+    harness.state().session().layout()
+}
+
+fn valve(harness: &Harness<'_, App>) -> FloatValve {
+    layout(harness)
+        .vessel(&"pit".into())
+        .unwrap()
+        .float_valve
+        .unwrap()
+}
+
+#[test]
+fn ui_a_float_valve_says_whether_it_is_drinking_water_and_how_high_its_mouth_is() {
+    let mut harness = demo();
+    let mut pit = layout(&harness).vessel(&"pit".into()).unwrap().clone();
+    let (floor_m, rim_m) = (pit.floor_m, pit.rim_m);
+    pit.float_valve = Some(FloatValve {
+        open_m: floor_m + 0.1,
+        shut_m: floor_m + 0.2,
+        flow_m3_s: 1e-4,
+        outlet_m: None,
+        drinking_water: false,
+    });
+    pit.make_up_m3_s = 1e-6;
+    let name = Sentence(vec!["A float valve".into()]);
+    let edit = edit::replace(layout(&harness), pit, name).unwrap();
+    harness.state_mut().session_mut().commit(edit).unwrap();
+    harness.run();
+    click(&mut harness, "Pit");
+    settle(&mut harness);
+    press(&mut harness, "Float valve: drinking water");
+    assert!(valve(&harness).drinking_water);
+    press(&mut harness, "Height of its mouth known");
+    let outlet_m = valve(&harness).outlet_m.unwrap();
+    assert!((outlet_m - (rim_m + 0.05)).abs() < 1e-9, "{outlet_m}");
+    press(&mut harness, "Height of its mouth known");
+    assert_eq!(valve(&harness).outlet_m, None);
+    press(&mut harness, "Make-up: drinking water");
+    press(&mut harness, "Height of the make-up known");
+    let pit = layout(&harness).vessel(&"pit".into()).unwrap();
+    assert!(pit.make_up_drinking_water && pit.make_up_outlet_m.is_some());
+}
+
+#[test]
+fn ui_a_level_that_does_not_move_is_drinking_water() {
+    let mut harness = demo();
+    let main = Fixed {
+        id: "main".into(),
+        name: "Main".into(),
+        level_m: 5.0,
+        ..Fixed::default()
+    };
+    let edit = edit::add(layout(&harness), main, "Main").unwrap().0;
+    harness.state_mut().session_mut().commit(edit).unwrap();
+    harness.run();
+    click(&mut harness, "Main");
+    settle(&mut harness);
+    press(&mut harness, "Drinking water");
+    let fixed = layout(&harness).fixed.last().unwrap();
+    assert!(fixed.drinking_water);
+}
+
+#[test]
+fn ui_a_pump_stands_under_water_or_not() {
+    let mut harness = demo();
+    click(&mut harness, "Circulation pump");
+    let wet = |harness: &Harness<'_, App>| {
+        let mut pumps = layout(harness)
+            .runs
+            .iter()
+            .filter_map(|run| run.pump.as_ref());
+        pumps.next().unwrap().wet
+    };
+    assert_eq!(wet(&harness), None);
+    // The demo says nothing of what lies before it.
+    press(&mut harness, "Stands under water");
+    assert_eq!(wet(&harness), Some(false));
+    press(&mut harness, "Stands under water");
+    assert_eq!(wet(&harness), Some(true));
+}
