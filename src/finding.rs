@@ -138,6 +138,8 @@ pub enum Code {
     VentSpills,
     /// Hazen–Williams is used outside its range.
     HazenWilliamsRange,
+    /// A notch is narrower than its law was measured on.
+    NotchRange,
     /// A part's word is not in the catalogue.
     NotInCatalogue,
     /// A vessel or joint that no run reaches.
@@ -182,7 +184,7 @@ pub enum Code {
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 49] = [
+    pub const ALL: [Code; 50] = [
         Code::Spills,
         Code::FillsForEver,
         Code::SpillsInARing,
@@ -212,6 +214,7 @@ impl Code {
         Code::MaySiphon,
         Code::VentSpills,
         Code::HazenWilliamsRange,
+        Code::NotchRange,
         Code::NotInCatalogue,
         Code::NotConnected,
         Code::Suction,
@@ -266,6 +269,7 @@ impl Code {
             Code::MaySiphon => "may-siphon",
             Code::VentSpills => "vent-spills",
             Code::HazenWilliamsRange => "hazen-williams-range",
+            Code::NotchRange => "notch-range",
             Code::NotInCatalogue => "not-in-catalogue",
             Code::NotConnected => "not-connected",
             Code::Suction => "suction",

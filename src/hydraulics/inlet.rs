@@ -3,7 +3,7 @@
 //! W(h) is 0 for h ≤ 0, never falls, and reads both ways: flow from head and head from flow.
 //! Limitations: still approach, level water in the vessel, no vortex, no drowned weir.
 
-pub use super::notch::{Notch, Rectangle};
+pub use super::notch::{LEAST_NOTCH_WIDTH_M, LEAST_VEE_DEG, Notch, Rectangle};
 use super::screen::SHUT_SHARE;
 pub use super::side_hole::SideHole;
 use super::{LEAST_BORE_M, STANDARD_GRAVITY_M_S2, Slope, full_area_m2};
@@ -24,13 +24,13 @@ pub struct Coefficients {
 }
 
 impl Default for Coefficients {
-    /// 0.6, 0.6, 0.5 and 1.7: customary round values. [@chow-1959]
+    /// 0.6, 0.6 and 0.5: customary round values [@chow-1959]; 1.44: a broad level rim [@bos-1989].
     fn default() -> Coefficients {
         Coefficients {
             weir: 0.6,
             orifice: 0.6,
             entrance_k: 0.5,
-            rim: 1.7,
+            rim: 1.44,
             gravity_m_s2: STANDARD_GRAVITY_M_S2,
         }
     }

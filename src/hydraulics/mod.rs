@@ -17,6 +17,7 @@ pub mod grade_places;
 pub mod grade_table;
 pub mod hazen_williams;
 pub mod high_point;
+pub mod hole;
 pub mod inlet;
 pub mod loss;
 pub mod loss_block;

@@ -14,8 +14,12 @@ const RECTANGULAR_LEAST_HEAD_M: f64 = 0.03;
 const VEE_LEAST_HEAD_M: f64 = 0.06;
 /// Most head over crest height that the coefficient of a rectangular notch was measured at.
 const MOST_HEAD_OVER_HEIGHT: f64 = 2.5;
+/// Least width of a rectangular notch that the law was measured on, m. [@iso-1438]
+pub const LEAST_NOTCH_WIDTH_M: f64 = 0.15;
+/// Least angle of a vee that the law was measured on, degrees. [@iso-1438]
+pub const LEAST_VEE_DEG: f64 = 20.0;
 /// Angles between which the coefficient of a vee was measured, degrees.
-const VEE_RANGE_DEG: [f64; 2] = [20.0, 100.0];
+const VEE_RANGE_DEG: [f64; 2] = [LEAST_VEE_DEG, 100.0];
 /// Least width the law computes with, m.
 const LEAST_WIDTH_M: f64 = 1e-4;
 

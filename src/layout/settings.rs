@@ -92,7 +92,7 @@ impl Default for Coefficients {
             orifice: 0.6,
             entrance_k: 0.5,
             exit_k: 1.0,
-            rim: 1.7,
+            rim: 1.44,
             gravity_m_s2: 9.80665,
             hazen_williams: HazenWilliams::default(),
         }

@@ -5,9 +5,10 @@ use super::{Age, Ground, Item, ItemAt, ItemKind, fittings, valves};
 use crate::catalogue::Place;
 use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
+use crate::hydraulics::hole;
 use crate::hydraulics::loss::{Loss, Minor};
 use crate::layout::RunEnd;
-use crate::layout::{Equipment, EquipmentLoss, Run};
+use crate::layout::{Equipment, EquipmentLoss, Pipe, Run};
 use crate::network::Sense;
 
 /// Bores at the two ends on which plain entrance and exit are counted; none where there is none: at a
@@ -65,9 +66,13 @@ pub(super) fn items(
         items.push(minor(together, (k, bore.bore_m), ItemAt::Together));
     } else {
         let plain = |place| !ends.over_sill && !fittings::any_at(ground, run, place);
-        if let Some(bore_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
-            let k = ground.layout.coefficients.entrance_k;
-            items.push(minor("entrance", (k, bore_m), ItemAt::Entrance));
+        let has_mouth = ends.entrance_m.is_some() || ends.exit_m.is_some();
+        let is_plain = has_mouth && plain(Place::Entrance) && plain(Place::Exit);
+        let in_wall = in_wall(run, bore).filter(|_| is_plain);
+        items.extend(in_wall.clone());
+        let plain = |place| in_wall.is_none() && plain(place);
+        if let Some(hole_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
+            items.push(entrance(ground, run, (hole_m, bore.bore_m)));
         }
         items.extend(fittings::items(ground, run, bore, flow, out));
         if let Some(bore_m) = ends.exit_m.filter(|_| plain(Place::Exit)) {
@@ -85,6 +90,27 @@ pub(super) fn items(
         });
     }
     items
+}
+
+/// What a hole in a common wall loses in all, in place of entrance and exit; none of a run with a pipe.
+///
+/// Where water falls out of it into air the orifice law of the opening asks for more than this.
+fn in_wall(run: &Run, bore: &Bore) -> Option<Item> {
+    let k = hole::in_wall_k(hole::SUBMERGED_ORIFICE);
+    let all = || minor("hole in the wall", (k, bore.bore_m), ItemAt::Entrance);
+    (run.pipe == Pipe::Open).then(all)
+}
+
+/// The plain entrance: on the bore of its opening, or, where that is narrower than the pipe behind it, what the jet
+/// loses as it spreads out in the pipe.
+fn entrance(ground: &Ground<'_>, run: &Run, (hole_m, pipe_m): (f64, f64)) -> Item {
+    let k = ground.layout.coefficients.entrance_k;
+    let on = if hole_m < pipe_m && run.pipe != Pipe::Open {
+        (hole::entrance_k(hole_m, pipe_m).max(k), pipe_m)
+    } else {
+        (k, hole_m)
+    };
+    minor("entrance", on, ItemAt::Entrance)
 }
 
 /// The loss of a piece of equipment at its age.

@@ -13,6 +13,7 @@ mod grade;
 mod losses;
 mod meant;
 mod nodes;
+mod notch_range;
 mod opening;
 mod opening_findings;
 mod origin;

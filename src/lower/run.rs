@@ -8,8 +8,8 @@ use super::nodes::Part;
 use super::pipe::Bore;
 use super::pump::{self, Drive};
 use super::{
-    BreakFacts, Ground, Item, ItemAt, ItemKind, RunFacts, findings, grade, opening_findings,
-    screens, sills, valves,
+    BreakFacts, Ground, Item, ItemAt, ItemKind, RunFacts, findings, grade, notch_range,
+    opening_findings, screens, sills, valves,
 };
 use crate::finding::{Code, Finding, Severity};
 use crate::geometry::Corner;
@@ -48,6 +48,7 @@ pub(super) fn lower_run(
     let pumped = drawn.chains.is_pumped(drawn.index);
     let [from, to] = ends::ends(ground, run, (bore, drive.on, pumped), out);
     opening_findings::openings(ground, run, out);
+    notch_range::notes(run, out);
     let corners = route(run, &from, &to);
     let reversed = to.raised.is_some();
     let mut facts = facts(ground, run, (&corners, [&from, &to]));

@@ -7,7 +7,7 @@ use fallwright::finding::{Code, Severity};
 use std::collections::BTreeSet;
 
 /// What a drawing alone already says: found when it is lowered.
-const BY_DRAWING: [Code; 10] = [
+const BY_DRAWING: [Code; 11] = [
     Code::CrestAboveRim,
     Code::OpeningBelowFloor,
     Code::CurveRises,
@@ -16,6 +16,7 @@ const BY_DRAWING: [Code; 10] = [
     Code::NotInCatalogue,
     Code::NotConnected,
     Code::HazenWilliamsRange,
+    Code::NotchRange,
     Code::SpillsInARing,
     Code::SpillsUphill,
 ];

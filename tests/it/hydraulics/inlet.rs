@@ -58,6 +58,15 @@ fn vee_l_s(given: &Case) -> f64 {
 checks! {
     val_vee_1: "W-V90-100" => vee_l_s;
     val_vee_2: "W-V90-200" => vee_l_s;
+    val_vee_of_60_degrees: "W-V60-05FT" => |given| {
+        let vee = Inlet::Notch(Notch::vee(given.n("angle_deg"), G));
+        vee.capacity(given.n("head_ft") * FT).value / FT3_S
+    };
+    val_rectangular_notch: "W-RECT-FRANCIS" => |given| {
+        let shape = Rectangle { width_m: given.n("width_ft") * FT, channel_m: None, height_m: None };
+        let notch = Inlet::Notch(Notch::rectangular(shape, G));
+        notch.capacity(given.n("head_ft") * FT).value / FT3_S
+    };
     val_weir_at_its_coefficient: "W-CEN1311" => |given| {
         let ratio = given.n("head_m") / given.n("height_m");
         let coefficient = given.n("constant") + given.n("by_ratio") * ratio;

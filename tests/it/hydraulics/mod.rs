@@ -39,7 +39,7 @@ pub fn rows() -> Vec<Row> {
 }
 
 /// The argument at which a rising function reaches a value.
-fn solve(mut low: f64, mut high: f64, value: f64, rising: impl Fn(f64) -> f64) -> f64 {
+pub fn solve(mut low: f64, mut high: f64, value: f64, rising: impl Fn(f64) -> f64) -> f64 {
     assert!(rising(low) <= value && value <= rising(high));
     for _ in 0..200 {
         let middle = 0.5 * (low + high);

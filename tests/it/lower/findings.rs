@@ -5,7 +5,8 @@ use crate::support::layouts::{
 };
 use fallwright::finding::{Code, Finding, Severity, State};
 use fallwright::layout::{
-    CrestKind, Direction, FittingUse, Friction, Layout, Opening, Pipe, Rise, Run, Turned, Vent,
+    CrestKind, Direction, FittingUse, Friction, Layout, NotchShape, Opening, Pipe, Rise, Run,
+    Turned, Vent,
 };
 use fallwright::units::Quantity;
 
@@ -118,6 +119,41 @@ fn an_opening_below_the_floor_is_a_warning() {
         from_upper(raised(0.3)),
         (Code::OpeningBelowFloor, Severity::Warning),
     );
+}
+
+/// The notes on a notch between the tanks.
+fn of_notch(shape: NotchShape, weir: Option<f64>) -> Vec<Finding> {
+    let opening = Opening::Notch {
+        crest_m: 1.2,
+        shape,
+        weir,
+    };
+    let layout = two_tanks(vec![run(
+        "spill",
+        at("upper", opening),
+        at("lower", submerged()),
+    )]);
+    let notes = running(&layout).findings.into_iter();
+    notes.filter(|one| one.code == Code::NotchRange).collect()
+}
+
+#[test]
+fn a_notch_narrower_than_its_law_is_a_note() {
+    let wide = |width_m| NotchShape::Rectangular {
+        width_m,
+        channel_m: None,
+    };
+    assert!(of_notch(wide(0.15), None).is_empty());
+    assert!(of_notch(wide(0.149), Some(0.6)).is_empty());
+    let one = only(
+        of_notch(wide(0.149), None),
+        (Code::NotchRange, Severity::Note),
+    );
+    assert_eq!((one.measured, one.limit), (Some(0.149), Some(0.15)));
+    assert!(of_notch(NotchShape::Vee { angle_deg: 20.0 }, None).is_empty());
+    let vee = of_notch(NotchShape::Vee { angle_deg: 19.0 }, None);
+    let one = only(vee, (Code::NotchRange, Severity::Note));
+    assert_eq!((one.measured, one.limit), (Some(19.0), Some(20.0)));
 }
 
 fn by_hazen_williams(bore_m: f64) -> Run {

@@ -5,8 +5,9 @@ use crate::support::layouts::{
     submerged, two_tanks, upstand,
 };
 use approx::assert_relative_eq;
+use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
 use fallwright::hydraulics::loss::Minor;
-use fallwright::layout::{Equipment, EquipmentLoss, FittingUse, LossPoint, Opening, Run};
+use fallwright::layout::{Equipment, EquipmentLoss, FittingUse, LossPoint, Opening, Pipe, Run};
 use fallwright::lower::item_heads;
 
 fn given(k: f64, count: u32) -> FittingUse {
@@ -74,6 +75,54 @@ fn entrance_and_exit_stand_on_the_bores_of_their_openings() {
     let law = law_of(run("drain", at("upper", bell), at("lower", nozzle)));
     let expected = [(0.5, 0.15), (1.0, 0.05)].map(|(k, bore_m)| Minor { k, bore_m });
     assert_eq!(law.loss.minors, expected);
+}
+
+/// The jet through a sharp hole spreads out in the pipe behind it. [@weisbach]
+#[test]
+fn val_a_hole_before_a_wider_pipe() {
+    for (share, measured) in [(0.3_f64, 19.78), (0.5, 5.256), (0.8, 1.169)] {
+        let hole = Opening::SideHole {
+            invert_m: 0.6,
+            bore_m: Some(BORE_M * share.sqrt()),
+        };
+        let law = law_of(run("drain", at("upper", hole), at("lower", submerged())));
+        let entrance = law.loss.minors[0];
+        assert_eq!(entrance.bore_m, BORE_M);
+        let k = entrance.k - 1.0;
+        assert!((k / measured - 1.0).abs() < 0.06, "{k} {measured}");
+    }
+    // Hardly narrower than its pipe it is the plain entrance, and so is a wider one.
+    for bore_m in [0.99 * BORE_M, BORE_M, 1.2 * BORE_M] {
+        let hole = Opening::SideHole {
+            invert_m: 0.6,
+            bore_m: Some(bore_m),
+        };
+        let law = law_of(run("drain", at("upper", hole), bare("tee")));
+        assert_eq!(law.loss.minors[0].k, 0.5);
+    }
+}
+
+/// Q = 0.61·A·√(2g·Δh) either way, in place of entrance and exit; into air the inlet passes no more.
+#[test]
+fn prop_a_hole_in_a_wall_loses_one_orifice() {
+    let hole = Opening::SideHole {
+        invert_m: 0.6,
+        bore_m: Some(0.05),
+    };
+    let law = law_of(Run {
+        pipe: Pipe::Open,
+        ..run("hole", at("upper", hole), bare("lower"))
+    });
+    let area_m2 = std::f64::consts::PI * 0.05 * 0.05 / 4.0;
+    let orifice = 0.61 * area_m2 * (2.0 * G * 0.05_f64).sqrt();
+    assert_relative_eq!(law.flow(1.25, 1.2, 0.0), orifice, max_relative = 1e-4);
+    assert_relative_eq!(law.flow(1.2, 1.25, 0.0), -orifice, max_relative = 1e-4);
+    let into_air = law.flow(1.25, 0.2, 0.0);
+    assert_relative_eq!(
+        into_air,
+        law.ends[0].capacity(1.25).value,
+        max_relative = 1e-9
+    );
 }
 
 #[test]

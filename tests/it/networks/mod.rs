@@ -2,7 +2,7 @@
 //!
 //! The files stand in `tests/reference/`, each with its source; a row names its file in its inputs.
 
-mod course;
+pub mod course;
 mod high_points;
 mod loops;
 mod peer;

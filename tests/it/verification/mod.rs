@@ -14,6 +14,7 @@
 //! `FALLWRIGHT_BLESS=1 cargo test verification_page`.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod experiments;
 mod page;
 mod reference;
 

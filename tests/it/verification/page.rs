@@ -1,11 +1,11 @@
 //! `docs/verification.md`.
 
-use super::{Row, all_rows};
+use super::{Row, all_rows, experiments};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 /// Four significant digits, so that every optimisation level prints the same page.
-fn significant(value: f64) -> String {
+pub(super) fn significant(value: f64) -> String {
     if value == 0.0 {
         return "0".to_string();
     }
@@ -52,6 +52,7 @@ fn page(rows: &[Row]) -> String {
             );
         }
     }
+    text.push_str(&experiments::section());
     text
 }
 

@@ -16,7 +16,7 @@ pub struct Case {
     pub id: &'static str,
     pub group: &'static str,
     pub what: &'static str,
-    inputs: &'static str,
+    pub inputs: &'static str,
     pub expected: &'static str,
     pub unit: &'static str,
     pub tolerance: &'static str,
@@ -30,6 +30,14 @@ impl Case {
         self.text(name).parse().expect("an input is a number")
     }
 
+    /// The same where it is given.
+    pub fn maybe(&self, name: &str) -> Option<f64> {
+        let pairs = self.inputs.split(';');
+        let mut named = pairs.filter_map(|pair| pair.trim().split_once('='));
+        let (_, text) = named.find(|(key, _)| *key == name)?;
+        Some(text.parse().expect("an input is a number"))
+    }
+
     /// The input of this name as it stands.
     pub fn text(&self, name: &str) -> &'static str {
         self.inputs
@@ -38,6 +46,11 @@ impl Case {
             .find(|(key, _)| *key == name)
             .unwrap_or_else(|| panic!("{} has no input {name}", self.id))
             .1
+    }
+
+    /// The lines of a file of outside values.
+    pub fn all(file: &'static str) -> impl Iterator<Item = Case> {
+        file.lines().skip(1).map(Case::parse)
     }
 
     fn parse(line: &'static str) -> Case {
