@@ -12,6 +12,7 @@ mod fittings;
 mod grade;
 mod losses;
 mod meant;
+mod mouths;
 mod nodes;
 mod opening;
 mod opening_findings;
