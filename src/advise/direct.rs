@@ -176,11 +176,17 @@ fn lift(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
 }
 
 fn cover(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
-    let (_, run) = pump_of(bench, found)?;
+    let (pump, run) = pump_of(bench, found)?;
     let report = bench.report(found)?;
     let here = report.runs.iter().find(|one| one.id == run.id)?;
     let least_m = found.limit?;
     let level_m = least_m + COVER_BORES * here.bore_m;
+    if pump
+        .suction_level_m
+        .is_some_and(|stands_m| stands_m >= level_m)
+    {
+        return Some(wider_intake(run));
+    }
     let from = found.about.get(2)?;
     // One that is primed is over its crest already, and is told by its intake.
     let crests = [&run.from, &run.to].map(|end| match end.opening {
@@ -199,6 +205,15 @@ fn cover(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
         Piece::Number(Quantity::Height, up(level_m, bench.layout.units)),
         format!(" or more, two bores over {over}: fill in more water, or set {over} lower.").into(),
     ]))
+}
+
+/// More water than two bores stands over it already, and it lets in too little all the same.
+fn wider_intake(run: &Run) -> Cure {
+    advice(vec![
+        "Give the intake of ".into(),
+        (&run.id).into(),
+        " a wider mouth, or clear the guard on it: enough water stands over it.".into(),
+    ])
 }
 
 fn pump_of<'a>(bench: &Bench<'a>, found: &Finding) -> Option<(&'a PumpReport, &'a Run)> {

@@ -1,8 +1,10 @@
-//! An upstand whose level swings between two: its weir, which lets air in, and its full pipe.
+//! A mouth whose level swings between two: gulping air, and drawing full.
 
 use super::seen::{Piped, Seen};
-use super::tell::{finding, height, held_to, when};
-use crate::finding::{Code, Finding, Severity};
+use super::tell::{finding, height, held_to, volume, when};
+use crate::finding::{Code, Finding, Piece, Severity};
+use crate::layout::Opening;
+use crate::states::report::Surge;
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
@@ -13,21 +15,77 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
-    let (low_m, high_m) = run.here.surge_m?;
+    let surge = run.here.surge?;
     let (id, vessel) = (&run.drawn.id, run.source());
-    let text = vec![
-        "The upstand of ".into(),
+    let opening = [&run.drawn.from, &run.drawn.to].map(|end| (&end.at, &end.opening));
+    let opening = opening.into_iter().find(|(at, _)| *at == vessel);
+    let upstand = matches!(opening, Some((_, Some(Opening::Upstand { .. }))));
+    let mut text = vec![
+        if upstand {
+            "The upstand of "
+        } else {
+            "The mouth of "
+        }
+        .into(),
         id.into(),
         " surges".into(),
         when(seen.report.state).into(),
         ": the level of ".into(),
         vessel.into(),
         " swings between ".into(),
-        height(low_m),
+        height(surge.low_m),
         ", where it draws full, and ".into(),
-        height(high_m),
+        height(surge.high_m),
         ", where it gulps air.".into(),
     ];
+    if surge.high_m - surge.likely_m > SAME_LEVEL_M {
+        text.extend([
+            " Most likely it stands at ".into(),
+            height(surge.likely_m),
+            ".".into(),
+        ]);
+    }
+    text.extend(over_rim(seen, run, &surge));
+    text.extend(gulp(run, &surge));
     let found = finding(seen, (Code::Surges, Severity::Warning), &[vessel, id], text);
-    Some(held_to(found, Quantity::Height, (high_m, low_m)))
+    Some(held_to(
+        found,
+        Quantity::Height,
+        (surge.high_m, surge.low_m),
+    ))
+}
+
+/// Levels that are closer than this are one, metres. A choice.
+const SAME_LEVEL_M: f64 = 0.005;
+
+/// The rim lies between the level that is likely and the highest.
+fn over_rim(seen: &Seen<'_>, run: &Piped<'_>, surge: &Surge) -> Vec<Piece> {
+    let Some(held) = seen.held(run.source()) else {
+        return Vec::new();
+    };
+    let rim_m = held.here.rim_m;
+    if !held.can_spill() || rim_m < surge.likely_m || rim_m >= surge.high_m {
+        return Vec::new();
+    }
+    vec![
+        " Its rim at ".into(),
+        height(rim_m),
+        " lies below the highest of these.".into(),
+    ]
+}
+
+/// The vessel below has no room for a gulp.
+fn gulp(run: &Piped<'_>, surge: &Surge) -> Vec<Piece> {
+    let Some(room_m3) = surge.room_m3.filter(|room_m3| *room_m3 < surge.gulp_m3) else {
+        return Vec::new();
+    };
+    vec![
+        " One gulp is ".into(),
+        volume(surge.gulp_m3),
+        ", and ".into(),
+        run.target().into(),
+        " has room for ".into(),
+        volume(room_m3.max(0.0)),
+        ".".into(),
+    ]
 }

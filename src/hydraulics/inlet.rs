@@ -3,6 +3,8 @@
 //! W(h) is 0 for h ≤ 0, never falls, and reads both ways: flow from head and head from flow.
 //! Limitations: still approach, level water in the vessel, no vortex, no drowned weir.
 
+pub use super::deep::Leads;
+use super::deep::{Deep, deeper, shallower};
 pub use super::notch::{LEAST_NOTCH_WIDTH_M, LEAST_VEE_DEG, Notch, Rectangle};
 use super::screen::SHUT_SHARE;
 pub use super::side_hole::SideHole;
@@ -95,6 +97,38 @@ impl Inlet {
         Inlet::Screened(Screened { behind, share })
     }
 
+    /// The same opening by what it leads to: whether water that stands deep over it keeps the air out.
+    ///
+    /// A notch stays as it is: air is on both of its sides.
+    pub fn leading_to(self, leads: Leads, gravity_m_s2: f64) -> Inlet {
+        match self {
+            Inlet::Lip(lip) => Inlet::Lip(lip.leading_to(leads, gravity_m_s2)),
+            Inlet::SideHole(hole) => Inlet::SideHole(hole.leading_to(leads, gravity_m_s2)),
+            other => other,
+        }
+    }
+
+    /// Of an opening that a flow (> 0, m³/s) drowns: the heads over it, m, that the flow asks for as over a weir, and
+    /// while it gulps air as an orifice; none of one that is not drowned, or that no air reaches.
+    pub fn drowned_m(&self, flow_m3_s: f64) -> Option<[f64; 2]> {
+        let [weir_m, drowns_m, with_air_m] = match self {
+            Inlet::Lip(lip) => {
+                let weir_m = lip.weir_head_m(flow_m3_s);
+                [
+                    weir_m,
+                    lip.drowning_head_m(),
+                    lip.plain_head_for(flow_m3_s).value,
+                ]
+            }
+            Inlet::SideHole(hole) => {
+                let drowns_m = hole.crossing_head_m();
+                [drowns_m, drowns_m, hole.head_with_air_m(flow_m3_s)]
+            }
+            _ => return None,
+        };
+        (with_air_m > drowns_m).then_some([weir_m, with_air_m])
+    }
+
     /// The most that enters at `head_m` over the opening, m³/s, and its slope, m²/s.
     ///
     /// Exactly 0 with slope 0 for `head_m` ≤ 0; without end for an unlimited opening.
@@ -183,8 +217,11 @@ impl Screened {
 pub struct Lip {
     /// Q = weir·h^1.5.
     weir: f64,
-    /// Q = orifice·√h.
+    /// Q = orifice·√h; without end where no air comes in.
     orifice: f64,
+    bore_m: f64,
+    /// What holds under deep water, where that is another law.
+    deep: Option<Deep>,
 }
 
 impl Lip {
@@ -195,6 +232,22 @@ impl Lip {
         Lip {
             weir: 2.0 / 3.0 * least(coefficients.weir) * root_2g * edge_m,
             orifice: least(coefficients.orifice) * root_2g * full_area_m2(bore_m),
+            bore_m,
+            deep: None,
+        }
+    }
+
+    fn leading_to(self, leads: Leads, gravity_m_s2: f64) -> Lip {
+        match leads {
+            Leads::ToAir => self,
+            Leads::ToPipe => Lip {
+                deep: Some(Deep::over_lip(self.bore_m, gravity_m_s2)),
+                ..self
+            },
+            Leads::ToPump => Lip {
+                orifice: f64::INFINITY,
+                ..self
+            },
         }
     }
 
@@ -209,6 +262,10 @@ impl Lip {
     }
 
     fn capacity(&self, head_m: f64) -> Slope {
+        deeper(self.plain_capacity(head_m), self.deep, head_m)
+    }
+
+    fn plain_capacity(&self, head_m: f64) -> Slope {
         let root = head_m.sqrt();
         if head_m <= self.drowning_head_m() {
             Slope {
@@ -224,6 +281,10 @@ impl Lip {
     }
 
     fn head_for(&self, flow_m3_s: f64) -> Slope {
+        shallower(self.plain_head_for(flow_m3_s), self.deep, flow_m3_s)
+    }
+
+    fn plain_head_for(&self, flow_m3_s: f64) -> Slope {
         let weir_m = self.weir_head_m(flow_m3_s);
         if weir_m <= self.drowning_head_m() {
             Slope {

@@ -8,6 +8,7 @@
 
 pub mod air;
 pub mod circle;
+pub mod deep;
 pub mod equipment;
 pub mod fittings;
 pub mod friction;

@@ -3,6 +3,7 @@
 //! The head counts from the invert. See `docs/method/opening-side-hole.md`.
 
 use super::circle::{Section, critical_flow_unit, t_for_critical_flow};
+use super::deep::{Deep, Leads, deeper, shallower};
 use super::inlet::{Coefficients, least};
 use super::{LEAST_BORE_M, Slope};
 
@@ -20,6 +21,10 @@ pub struct SideHole {
     crossing_head: f64,
     /// Flow in units there.
     crossing_flow: f64,
+    /// What holds under deep water, where that is another law.
+    deep: Option<Deep>,
+    /// It leads to a pump: beyond the crossing the flow goes on with the head to the 3/2, as over a weir.
+    to_pump: bool,
 }
 
 /// Within this share the critical form and the orifice meet.
@@ -40,6 +45,8 @@ impl SideHole {
                 * std::f64::consts::SQRT_2,
             crossing_head: f64::INFINITY,
             crossing_flow: f64::INFINITY,
+            deep: None,
+            to_pump: false,
         };
         if let Some(t) = hole.crossing() {
             let section = Section::at(t);
@@ -53,6 +60,25 @@ impl SideHole {
             }
         }
         hole
+    }
+
+    pub(super) fn leading_to(self, leads: Leads, gravity_m_s2: f64) -> SideHole {
+        match leads {
+            Leads::ToAir => self,
+            Leads::ToPipe => SideHole {
+                deep: Some(Deep::over_hole(self.bore_m, gravity_m_s2)),
+                ..self
+            },
+            Leads::ToPump => {
+                let crown = Section::at(self.t_for_head(1.0));
+                SideHole {
+                    crossing_head: 1.0,
+                    crossing_flow: crown.critical_flow(),
+                    to_pump: true,
+                    ..self
+                }
+            }
+        }
     }
 
     /// Head above the invert at which the hole turns from a critical section into an orifice, m;
@@ -158,6 +184,10 @@ impl SideHole {
     }
 
     pub(super) fn capacity(&self, head_m: f64) -> Slope {
+        deeper(self.plain_capacity(head_m), self.deep, head_m)
+    }
+
+    fn plain_capacity(&self, head_m: f64) -> Slope {
         let head = head_m / self.bore_m;
         let unit = self.unit_m3_s;
         if head <= FILM {
@@ -177,6 +207,13 @@ impl SideHole {
     }
 
     fn drowned_capacity(&self, head: f64) -> Slope {
+        if self.to_pump {
+            let flow = self.unit_m3_s * self.crossing_flow * head.powf(1.5);
+            return Slope {
+                value: flow,
+                slope: 1.5 * flow / (head * self.bore_m),
+            };
+        }
         let root = (head - 0.5).max(0.0).sqrt();
         Slope {
             // By a rounding it could be less than at the crossing itself.
@@ -186,6 +223,18 @@ impl SideHole {
     }
 
     pub(super) fn head_for(&self, flow_m3_s: f64) -> Slope {
+        shallower(self.plain_head_for(flow_m3_s), self.deep, flow_m3_s)
+    }
+
+    /// Head that passes a flow (> 0) while air reaches it, m; 0 where it leads to a pump, which gulps none.
+    pub(super) fn head_with_air_m(&self, flow_m3_s: f64) -> f64 {
+        if self.to_pump {
+            return 0.0;
+        }
+        self.plain_head_for(flow_m3_s).value
+    }
+
+    fn plain_head_for(&self, flow_m3_s: f64) -> Slope {
         let flow = flow_m3_s / self.unit_m3_s;
         let film = self.film();
         if flow <= film * FILM * FILM {
@@ -193,6 +242,13 @@ impl SideHole {
             return Slope {
                 value: head_m,
                 slope: 0.5 * head_m / flow_m3_s,
+            };
+        }
+        if flow > self.crossing_flow && self.to_pump {
+            let head_m = self.bore_m * (flow / self.crossing_flow).powf(2.0 / 3.0);
+            return Slope {
+                value: head_m,
+                slope: 2.0 / 3.0 * head_m / flow_m3_s,
             };
         }
         if flow > self.crossing_flow {

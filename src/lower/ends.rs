@@ -3,7 +3,7 @@
 use super::nodes::Part;
 use super::opening::{self, Leaves};
 use super::pipe::Bore;
-use super::{Ground, opening_findings, screens, sills};
+use super::{Ground, mouths, opening_findings, screens, sills};
 use crate::finding::Finding;
 use crate::geometry::Corner;
 use crate::hydraulics::inlet::{self, Inlet};
@@ -170,10 +170,15 @@ fn meeting(
         // A thin wall: nothing stands on its far side.
         port.outlet = Outlet::Lip;
     }
+    let own_bore_m = opening.as_ref().map(own_bore);
+    if let Some(opening) = &opening {
+        let leads = mouths::leads(ground, (run, which), opening, bore);
+        let gravity_m_s2 = ground.coefficients.gravity_m_s2;
+        port.inlet = port.inlet.leading_to(leads, gravity_m_s2);
+    }
     if let Some(screen) = &screen {
         screens::put(ground, screen, &mut port);
     }
-    let own_bore_m = opening.as_ref().map(own_bore);
     break_siphon(ground, (run, which), &mut port, own_bore_m);
     draw_over_lip(ground, &mut port, floor_m, own_bore_m);
     Meeting {

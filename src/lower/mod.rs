@@ -12,6 +12,7 @@ mod fittings;
 mod grade;
 mod losses;
 mod meant;
+mod mouths;
 mod nodes;
 mod notch_range;
 mod opening;

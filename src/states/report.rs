@@ -264,6 +264,21 @@ pub struct VesselReport {
     pub with_spill: Option<WithSpill>,
 }
 
+/// The swing of a drowned mouth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Surge {
+    /// Level at which its pipe draws full, metres.
+    pub low_m: f64,
+    /// Level that is computed with and judged by, metres.
+    pub likely_m: f64,
+    /// Level to which it rises while it gulps air, metres.
+    pub high_m: f64,
+    /// Water between the lowest and the highest level, m³: what goes down in one gulp.
+    pub gulp_m3: f64,
+    /// What the vessel below has room for up to its rim, m³; none where it goes to none.
+    pub room_m3: Option<f64>,
+}
+
 impl VesselReport {
     /// What has left over its rim, m³, where it is enough to be told.
     pub fn lost_m3(&self) -> Option<f64> {
@@ -457,9 +472,8 @@ pub struct RunReport {
     pub capacity_at_rim_m3_s: Option<f64>,
     /// Outlet end is under water.
     pub drowned: bool,
-    /// Lowest and highest level of the vessel it drains, metres, where its upstand swings between drawing
-    /// full and gulping air; else none.
-    pub surge_m: Option<(f64, f64)>,
+    /// Levels of the vessel it drains, where its mouth swings between drawing full and gulping air; else none.
+    pub surge: Option<Surge>,
     /// What it lets out through the hole of its siphon break, m³/s; none without a hole that is open.
     pub through_hole_m3_s: Option<f64>,
     /// Depth along it from its `from` end, of a run by gravity whose grade was marched; else empty.

@@ -2,11 +2,12 @@
 
 use super::air;
 use super::capacity;
-use super::report::{Control, ProfilePoint, Regime, RunReport};
+use super::report::{Control, ProfilePoint, Regime, RunReport, Surge};
+use super::vessels;
 use crate::hydraulics::grade_places::Place;
 use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::high_point::SELF_VENTING_FROUDE;
-use crate::hydraulics::inlet::{self, Inlet};
+use crate::hydraulics::inlet;
 use crate::hydraulics::siphon_break::lost_through_hole;
 use crate::hydraulics::vortex::froude;
 use crate::layout::{Layout, Opening, Run};
@@ -20,7 +21,7 @@ pub(super) const NO_FLOW_M3_S: f64 = 1e-10;
 /// Head that must be to spare behind a crest for the crest to count as what holds the flow, metres.
 const FREE_DROP_M: f64 = 1e-6;
 
-/// Levels of an upstand that are closer than this are one, metres. A choice.
+/// Levels of a mouth that are closer than this are one, metres. A choice.
 const SURGE_M: f64 = 0.01;
 
 /// A run between its levels.
@@ -127,7 +128,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 valve_open: here.facts.valve_open,
                 capacity_at_rim_m3_s: capacity::at_rim(layout, (lowered, end), &here),
                 drowned: drowned(&here),
-                surge_m: surge_m(run, &here, control),
+                surge: surge((run, layout), (lowered, &here), control),
                 through_hole_m3_s: through_hole_m3_s(layout, &here),
                 profile: profile(&here, still),
                 air: air::report(&here),
@@ -305,32 +306,49 @@ fn fills(here: &Here, downstream: f64) -> bool {
     tail <= lip || tail >= lip + 0.95 * here.facts.bore_m || drowned(here)
 }
 
-/// An upstand that is held as an orifice while its pipe could pass the same flow at a lower level: the
-/// level swings between the two.
-fn surge_m(run: &Run, here: &Here, control: Control) -> Option<(f64, f64)> {
+/// A mouth that would be held as an orifice while its pipe could pass the same flow at a lower level: the level swings
+/// between the two. Of any other than an upstand only where the air may as well stay out.
+fn surge(
+    (run, layout): (&Run, &Layout),
+    (lowered, here): (&Lowered, &Here),
+    control: Control,
+) -> Option<Surge> {
+    if !matches!(control, Control::Inlet | Control::Outlet) {
+        return None;
+    }
     let upstream = usize::from(here.sense() == Sense::Backward);
     let at_from = (upstream == 0) != here.facts.reversed;
     let end = if at_from { &run.from } else { &run.to };
     let port = &here.law.ends[upstream];
-    let (Some(Opening::Upstand { .. }), Inlet::Lip(lip), Control::Inlet) =
-        (&end.opening, &port.inlet, control)
-    else {
-        return None;
-    };
     let flow = here.flow.abs();
-    let gravity = here.law.loss.gravity_m_s2;
-    let head_m = port.inlet.head_for(flow).value;
-    let drowned = head_m > lip.drowning_head_m();
-    if !drowned || froude(flow, here.facts.bore_m, gravity) <= SELF_VENTING_FROUDE {
+    let [weir_m, with_air_m] = port.inlet.drowned_m(flow)?;
+    if froude(flow, here.facts.bore_m, here.law.loss.gravity_m_s2) <= SELF_VENTING_FROUDE {
         return None;
     }
     let [upstream_m, downstream_m] = here.along();
     let before_m = here.law.lost_before_m(here.sense(), flow, upstream_m);
-    let high_m = port.lip_m + head_m + before_m;
+    let high_m = port.intake_m() + with_air_m + before_m;
     let need_m = upstream_m
         - here
             .law
             .free_drop_m(here.sense(), flow, [upstream_m, downstream_m]);
-    let low_m = need_m.max(port.lip_m + lip.weir_head_m(flow) + before_m);
-    (high_m - low_m > SURGE_M).then_some((low_m, high_m))
+    let low_m = need_m.max(port.intake_m() + weir_m + before_m);
+    let upstand = matches!(end.opening, Some(Opening::Upstand { .. }));
+    let least_m = if upstand { low_m } else { upstream_m };
+    if high_m - least_m <= SURGE_M {
+        return None;
+    }
+    let [node, below] = here.sense().along(here.nodes);
+    let stands = lowered.origin.vessels.iter().position(|at| *at == below);
+    let rim_m = stands
+        .and_then(|index| layout.vessels.get(index))
+        .map(|below| below.rim_m);
+    let volume_m3 = |node: usize, level_m: f64| vessels::volume(lowered, node, level_m);
+    Some(Surge {
+        low_m,
+        likely_m: upstream_m,
+        high_m,
+        gulp_m3: volume_m3(node, high_m) - volume_m3(node, low_m),
+        room_m3: rim_m.map(|rim_m| volume_m3(below, rim_m) - volume_m3(below, downstream_m)),
+    })
 }

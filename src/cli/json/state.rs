@@ -134,7 +134,8 @@ fn run(run: &RunReport) -> Value {
         "valve_open": number(run.valve_open),
         "capacity_at_rim_m3_s": number(run.capacity_at_rim_m3_s),
         "depth_m": depths(run),
-        "surge_m": run.surge_m.map(|(low_m, high_m)| [number(low_m), number(high_m)]),
+        "surge_m": run.surge.map(|surge| [number(surge.low_m), number(surge.high_m)]),
+        "likely_m": run.surge.map(|surge| number(surge.likely_m)),
         "through_hole_m3_s": number(run.through_hole_m3_s),
     })
 }

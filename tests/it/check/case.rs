@@ -149,7 +149,7 @@ fn flowing(run: &Run, facts: &RunFacts) -> RunReport {
         valve_open: facts.valve_open,
         capacity_at_rim_m3_s: Some(0.01),
         drowned: true,
-        surge_m: None,
+        surge: None,
         through_hole_m3_s: None,
         air: None,
         profile: Vec::new(),

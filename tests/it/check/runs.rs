@@ -5,7 +5,7 @@ use crate::support::layouts::{at, bare, drain, pump, run, submerged, two_tanks, 
 use fallwright::finding::{Code, Severity, State};
 use fallwright::geometry::Corner;
 use fallwright::layout::{CrestKind, Direction, Friction, Opening, Rise, Turned, Vent};
-use fallwright::states::report::{Control, Regime};
+use fallwright::states::report::{Control, Regime, Surge};
 
 fn plain() -> Case {
     Case::new(two_tanks(vec![drain()]))
@@ -256,9 +256,52 @@ fn a_run_with_a_shut_valve_may_climb() {
 fn an_upstand_that_surges_is_told_with_both_levels() {
     assert!(plain().found(Code::Surges).is_empty());
     let mut case = plain();
-    case.run("drain").surge_m = Some((1.25, 1.31));
+    let surge = Surge {
+        low_m: 1.25,
+        likely_m: 1.31,
+        high_m: 1.31,
+        gulp_m3: 0.01,
+        room_m3: Some(1.0),
+    };
+    case.run("drain").surge = Some(surge);
     let one = &case.found(Code::Surges)[0];
     assert_eq!(one.severity, Severity::Warning);
     assert_eq!((one.measured, one.limit), (Some(1.31), Some(1.25)));
     assert_eq!(one.about, ["upper".into(), "drain".into()]);
+    let said = |case: &Case| case.read(&case.found(Code::Surges)[0]);
+    let plain = said(&case);
+    assert!(
+        !plain.contains("Most likely") && !plain.contains("rim") && !plain.contains("gulp is"),
+        "{plain}"
+    );
+    // The likely level apart from the highest, the rim between the two, and a gulp that has no room below.
+    let rim_m = case.layout.vessels[0].rim_m;
+    let between = Surge {
+        likely_m: rim_m,
+        high_m: rim_m + 0.1,
+        gulp_m3: 2.0,
+        ..surge
+    };
+    case.run("drain").surge = Some(between);
+    let told = said(&case);
+    for words in [
+        "Most likely it stands at",
+        "Its rim at",
+        "One gulp is",
+        "has room for",
+    ] {
+        assert!(told.contains(words), "{told}");
+    }
+    // A rim as high as the highest level holds it, and so does room for just the gulp.
+    case.run("drain").surge = Some(Surge {
+        high_m: rim_m,
+        likely_m: 1.27,
+        room_m3: Some(2.0),
+        ..between
+    });
+    let told = said(&case);
+    assert!(
+        !told.contains("Its rim") && !told.contains("One gulp"),
+        "{told}"
+    );
 }

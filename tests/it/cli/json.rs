@@ -45,7 +45,7 @@ const KEYS: &[(&str, &str)] = &[
     (
         "/states/running/runs/0",
         "id from to flow_m3_s velocity_m_s bore_m length_m loss_m free_drop_m control regime \
-         valve_open capacity_at_rim_m3_s depth_m surge_m through_hole_m3_s",
+         valve_open capacity_at_rim_m3_s depth_m surge_m likely_m through_hole_m3_s",
     ),
     (
         "/states/running/pumps/0",

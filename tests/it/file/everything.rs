@@ -258,8 +258,8 @@ fn run(index: usize, opening: Opening) -> Run {
                 blinded: 0.2,
                 k: Some(1.2),
                 on_the_lip: index % 2 == 1,
-                foot_m: (index % 2 == 0).then_some(0.15),
-                height_m: (index % 2 == 0).then_some(0.3),
+                foot_m: index.is_multiple_of(2).then_some(0.15),
+                height_m: index.is_multiple_of(2).then_some(0.3),
             }),
         },
         to: End {

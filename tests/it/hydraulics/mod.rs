@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod circle;
+mod deep;
 mod fittings;
 mod friction;
 mod grade;

@@ -10,8 +10,8 @@ use fallwright::network::{Outlet, Port};
 
 /// ⅔·0.6·√(2·9.80665)·π·0.1·0.01^1.5: a lip of 100 mm bore with 10 mm of water over it.
 const LIP_AT_10_MM: f64 = 5.565_257e-4;
-/// 0.6·(π/4)·0.1²·√(2·9.80665·1): a hole of 100 mm bore with 1 m of water over its middle.
-const HOLE_AT_1_M: f64 = 2.086_971e-2;
+/// 0.6·(π/4)·0.1²·√(2·9.80665·0.3): a hole of 100 mm bore with 0.3 m of water over its middle.
+const HOLE_AT_300_MM: f64 = 1.143_081e-2;
 
 fn upper_port(opening: Opening) -> Port {
     law_of(run("drain", at("upper", opening), at("lower", submerged()))).ends[0]
@@ -28,8 +28,12 @@ fn is_lip(port: &Port, bores: f64) {
 }
 
 fn is_hole(port: &Port) {
-    let over = port.lip_m + 0.5 * BORE_M + 1.0;
-    assert_relative_eq!(port.capacity(over).value, HOLE_AT_1_M, max_relative = 1e-5);
+    let over = port.lip_m + 0.5 * BORE_M + 0.3;
+    assert_relative_eq!(
+        port.capacity(over).value,
+        HOLE_AT_300_MM,
+        max_relative = 1e-5
+    );
 }
 
 fn mouth(turned: Turned, air_gap: bool) -> Opening {

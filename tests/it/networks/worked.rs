@@ -154,5 +154,7 @@ checks! {
     val_raised: "L-RAISED" => |given| running_level(given, "tank");
     val_raised_computed: "LC-RAISED" => |given| running_level(given, "tank");
     val_screen_half_blinded: "SC-HALF" => |given| running_level(given, "t");
+    val_mouth_under_water: "MW-FLOOR" => |given| running_level(given, "t");
+    val_suction_under_water: "MW-SUCTION" => |given| running_flow(given, "lift");
     val_raised_flow: "L-RAISED-FLOW" => |given| running_flow(given, "over");
 }

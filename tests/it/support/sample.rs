@@ -192,7 +192,7 @@ fn run(id: &str, ends: (&str, &str), flow_m3_s: f64, control: Control) -> RunRep
         valve_open: None,
         capacity_at_rim_m3_s: None,
         drowned: false,
-        surge_m: None,
+        surge: None,
         through_hole_m3_s: None,
         air: None,
         profile: Vec::new(),

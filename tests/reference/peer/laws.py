@@ -240,6 +240,30 @@ def hole_head(bore, k_e, orifice, g):
     return head
 
 
+def kept_from_air(head, bore, hole, g):
+    """A mouth that no air reaches from behind: its head is at most the submergence, of a hole over its centre."""
+    over = 1.5 * bore if hole else bore
+    return lambda q: min(head(q), over + 2.3 * bore * q / (area(bore) * math.sqrt(g * bore)))
+
+
+def suction_head(bore, weir, k_e, hole, g):
+    """A mouth that a pump draws from: a weir alone, of a hole critical in its mouth up to its crown."""
+    if not hole:
+        return lambda q: (q / (2 / 3 * weir * math.sqrt(2 * g) * math.pi * bore)) ** (2 / 3)
+    crown = brentq(lambda d: hole_flow_and_head(d, bore, k_e, g)[1] - bore, 0.3 * bore, (1 - 1e-9) * bore, xtol=1e-14)
+    most = hole_flow_and_head(crown, bore, k_e, g)[0]
+
+    def head(q):
+        if q >= most:
+            return bore * (q / most) ** (2 / 3)
+        if q <= 1e-8 * math.sqrt(g) * bore**2.5:
+            return 0.0
+        depth = brentq(lambda d: hole_flow_and_head(d, bore, k_e, g)[0] - q, 1e-6 * bore, crown, xtol=1e-14)
+        return hole_flow_and_head(depth, bore, k_e, g)[1]
+
+    return head
+
+
 def critical_depth(q, bore, g):
     if q <= 1e-8 * math.sqrt(g) * bore**2.5:
         return 0.0

@@ -52,6 +52,7 @@ class Run:
         self.way = route.points(self.first, given.get("route") or [], self.last)
         length = given.get("length_m")
         self.length = self.centre_length(given) if length is None else length
+        self.mouths(given, layout.coefficients)
         self.check = None if given.get("check_valve_failed") else given.get("check_valve")
         self.total_k, self.starts_primed = given.get("total_k"), bool(given.get("starts_primed"))
         self.entered, self.pieces = {}, []
@@ -62,6 +63,31 @@ class Run:
         if self.pump and self.pump.get("float"):
             raise Refused("a float switch")
         self.curve = laws.pump_curve(self.pump) if self.pump else None
+
+    def mouths(self, given, coefficients):
+        """What the two mouths take in under deep water: by the pump that draws there, or the pipe that keeps air away."""
+        pump = given.get("pump")
+        draws = pump and ("to" if pump.get("pushes", "forward") == "backward" else "from")
+        for side, end in (("from", self.first), ("to", self.last)):
+            if end.inlet is None or end.turned in ("under", "unknown", "joint"):
+                continue
+            hole = end.turned == "horizontal"
+            if draws == side:
+                k_e = coefficients["entrance_k"]
+                end.inlet = laws.suction_head(end.bore_m, coefficients["weir"], k_e, hole, self.g)
+            elif self.closed_length(given, side) >= 3 * end.bore_m:
+                end.inlet = laws.kept_from_air(end.inlet, end.bore_m, hole, self.g)
+
+    def closed_length(self, given, side):
+        """Length of pipe from an end to its first vent, or to its other end."""
+        corners = given.get("route") or []
+        way, drawn = self.way, route.length(self.way)
+        if side == "to":
+            corners, way = corners[::-1], way[::-1]
+        for index, corner in enumerate(corners):
+            if corner.get("vented") and drawn > 0:
+                return self.length * route.length(way[: index + 2]) / drawn
+        return self.length
 
     def centre_length(self, given):
         """Length as drawn, to the centres of joints."""
