@@ -8,6 +8,7 @@
 
 pub mod air;
 pub mod circle;
+pub mod edge;
 pub mod equipment;
 pub mod fittings;
 pub mod friction;

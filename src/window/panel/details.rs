@@ -1,9 +1,10 @@
 //! Rows for what a run has at its ends and its pump hangs on: notches, screens, siphon breaks, float valves and switches.
 
 use super::Facts;
+use super::choice;
 use super::field::{self, Field};
 use crate::edit;
-use crate::layout::{Id, NotchShape, Opening, Pump, Run, RunEnd, Vessel};
+use crate::layout::{Edge, Id, NotchShape, Opening, Pump, Run, RunEnd, Vessel};
 use crate::units::Quantity;
 use crate::window::wants::Want;
 use egui::Ui;
@@ -47,6 +48,7 @@ pub(super) fn end(
     if let Some(Opening::Notch { shape, .. }) = &drawn.opening {
         wants.extend(notch(ui, facts, (&run.id, word, place), shape));
     }
+    edge(ui, facts, (run, end), wants);
     let Some(screen) = &drawn.screen else { return };
     let words = format!("Screen in {place} blinded");
     let row = Row {
@@ -56,6 +58,40 @@ pub(super) fn end(
         value: screen.blinded,
     };
     wants.extend(row.share(ui, facts, &run.id));
+}
+
+/// How the mouth is made, where it has one that counts.
+fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Want>) {
+    let drawn = run.end(end);
+    if matches!(
+        drawn.opening,
+        None | Some(Opening::Notch { .. } | Opening::Submerged { .. })
+    ) {
+        return;
+    }
+    let place = facts.seen.name_of(&drawn.at);
+    let label = format!("Edge in {place}");
+    let tip = "How the mouth is made: sets how much it takes in and what the entrance loses";
+    let options = Edge::ALL.map(|one| (one, one.words().to_owned()));
+    if let Some(to) = choice::choice(ui, (&label, tip), &drawn.edge, &options) {
+        let made = edit::edge(facts.layout, &run.id, end, to);
+        wants.push(super::run::made(facts, made));
+    }
+    let rows = [
+        ("Orifice coefficient", "orifice", drawn.orifice),
+        ("Entrance loss", "entrance_k", drawn.entrance_k),
+    ];
+    for (words, name, value) in rows {
+        let Some(value) = value else { continue };
+        let words = format!("{words} in {place}");
+        let row = Row {
+            words: &words,
+            tip: "Stands over that of the edge and of the layout",
+            field: format!("{}.{name}", end.word()),
+            value,
+        };
+        wants.extend(row.show(ui, facts, (&run.id, Quantity::Ratio)));
+    }
 }
 
 fn notch(
