@@ -31,6 +31,7 @@ pub use intent::along::{Along, Priming, place_along, priming};
 pub use intent::changes::{changed, changes};
 pub use intent::copy::{MOST_COPIES, duplicate, excerpt, paste, row};
 pub use intent::crest::crest;
+pub use intent::edge::edge;
 pub use intent::floor::floor;
 pub use intent::fresh::{fresh_id, fresh_name, hyphened};
 pub use intent::name::{rename, title};

@@ -9,6 +9,7 @@
 pub mod air;
 pub mod circle;
 pub mod deep;
+pub mod edge;
 pub mod equipment;
 pub mod fittings;
 pub mod friction;

@@ -17,7 +17,7 @@ mod way;
 
 pub use fault::{Fault, MOST_PARTS};
 pub use id::Id;
-pub use opening::{CrestKind, NotchShape, Opening, Rise, Turned, Vent};
+pub use opening::{CrestKind, Edge, NotchShape, Opening, Rise, Turned, Vent};
 pub use placed::PlacedMut;
 pub use run::{
     CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,

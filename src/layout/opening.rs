@@ -15,6 +15,54 @@ pub enum Turned {
     Down,
 }
 
+/// How a mouth is made.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Edge {
+    /// As the layout has it: its own coefficients.
+    #[default]
+    Plain,
+    /// Flush with the wall, square.
+    Flush,
+    /// Flush, rounded or bevelled.
+    Rounded,
+    /// A thin pipe that stands out from the wall.
+    Projecting,
+    /// A socket that faces the water.
+    Groove,
+    /// Cut off along a slope.
+    Mitred,
+}
+
+impl Edge {
+    /// Every one, in the order in which they are offered.
+    pub const ALL: [Edge; 6] = [
+        Edge::Plain,
+        Edge::Flush,
+        Edge::Rounded,
+        Edge::Projecting,
+        Edge::Groove,
+        Edge::Mitred,
+    ];
+
+    /// The layout's own coefficients count.
+    pub fn is_plain(&self) -> bool {
+        *self == Edge::Plain
+    }
+
+    /// In words of the trade.
+    pub fn words(self) -> &'static str {
+        match self {
+            Edge::Plain => "As the layout says",
+            Edge::Flush => "Flush, square",
+            Edge::Rounded => "Rounded or bevelled",
+            Edge::Projecting => "Projecting, thin",
+            Edge::Groove => "Socket, facing the water",
+            Edge::Mitred => "Mitred",
+        }
+    }
+}
+
 /// The opening of a run at one of its ends. Heights are elevations above the
 /// datum; a bore that is not given is the run's own.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

@@ -1,6 +1,6 @@
 //! Runs: lengths of pipe with their fittings, valves, equipment and pump.
 
-use super::{Friction, Id, Opening, Place};
+use super::{Edge, Friction, Id, Opening, Place};
 use crate::geometry::Corner;
 use serde::{Deserialize, Serialize};
 
@@ -19,6 +19,15 @@ pub struct End {
     /// A screen or guard before the opening, at a vessel.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub screen: Option<Screen>,
+    /// How its mouth is made: sets both coefficients below, unless they are given.
+    #[serde(default, skip_serializing_if = "Edge::is_plain")]
+    pub edge: Edge,
+    /// C_o of its opening; none: that of its edge, else the layout's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub orifice: Option<f64>,
+    /// Entrance loss of its opening; none: that of its edge, else the layout's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub entrance_k: Option<f64>,
 }
 
 /// A screen before an opening, or a guard around an upstand.

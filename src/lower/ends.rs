@@ -3,7 +3,7 @@
 use super::nodes::Part;
 use super::opening::{self, Leaves};
 use super::pipe::Bore;
-use super::{Ground, mouths, opening_findings, screens, sills};
+use super::{Ground, edges, mouths, opening_findings, screens, sills};
 use crate::finding::Finding;
 use crate::geometry::Corner;
 use crate::hydraulics::inlet::{self, Inlet};
@@ -163,8 +163,10 @@ fn meeting(
         None => bore.bore_m,
     };
     let screen = screens::facts(ground, end);
+    let coefficients = edges::coefficients(ground, run, which);
     let mut port = opening.as_ref().map_or(Port::closed(), |opening| {
-        opening::port(ground, opening, (own_bore(opening), floor_m), leaves)
+        let sizes = (own_bore(opening), floor_m);
+        opening::port(ground, opening, sizes, (leaves, &coefficients))
     });
     if run.pipe == Pipe::Open {
         // A thin wall: nothing stands on its far side.
@@ -187,7 +189,7 @@ fn meeting(
         bore_m: own_bore_m,
         raised: opening
             .as_ref()
-            .and_then(|opening| opening::raised(ground, opening, bore)),
+            .and_then(|opening| opening::raised(ground, opening, (bore, coefficients.entrance_k))),
         corner: corner(end, opening.as_ref(), (place.map(|place| place.part), bore)),
         lip: lip(opening.as_ref()),
         found: place.is_some(),

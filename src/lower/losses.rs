@@ -1,7 +1,7 @@
 //! Everything that takes head along a run, item by item, and their sum as one law.
 
 use super::pipe::Bore;
-use super::{Age, Ground, Item, ItemAt, ItemKind, fittings, valves};
+use super::{Age, Ground, Item, ItemAt, ItemKind, edges, fittings, valves};
 use crate::catalogue::Place;
 use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
@@ -68,11 +68,12 @@ pub(super) fn items(
         let plain = |place| !ends.over_sill && !fittings::any_at(ground, run, place);
         let has_mouth = ends.entrance_m.is_some() || ends.exit_m.is_some();
         let is_plain = has_mouth && plain(Place::Entrance) && plain(Place::Exit);
-        let in_wall = in_wall(run, bore).filter(|_| is_plain);
+        let in_wall = in_wall(run, (bore, flow)).filter(|_| is_plain);
         items.extend(in_wall.clone());
         let plain = |place| in_wall.is_none() && plain(place);
         if let Some(hole_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
-            items.push(entrance(ground, run, (hole_m, bore.bore_m)));
+            let k = edges::coefficients(ground, run, flow.enters).entrance_k;
+            items.push(entrance(run, k, (hole_m, bore.bore_m)));
         }
         items.extend(fittings::items(ground, run, bore, flow, out));
         if let Some(bore_m) = ends.exit_m.filter(|_| plain(Place::Exit)) {
@@ -95,16 +96,16 @@ pub(super) fn items(
 /// What a hole in a common wall loses in all, in place of entrance and exit; none of a run with a pipe.
 ///
 /// Where water falls out of it into air the orifice law of the opening asks for more than this.
-fn in_wall(run: &Run, bore: &Bore) -> Option<Item> {
-    let k = hole::in_wall_k(hole::SUBMERGED_ORIFICE);
+fn in_wall(run: &Run, (bore, flow): (&Bore, Flow)) -> Option<Item> {
+    let own = edges::own_orifice(run, flow.enters);
+    let k = hole::in_wall_k(own.unwrap_or(hole::SUBMERGED_ORIFICE));
     let all = || minor("hole in the wall", (k, bore.bore_m), ItemAt::Entrance);
     (run.pipe == Pipe::Open).then(all)
 }
 
 /// The plain entrance: on the bore of its opening, or, where that is narrower than the pipe behind it, what the jet
 /// loses as it spreads out in the pipe.
-fn entrance(ground: &Ground<'_>, run: &Run, (hole_m, pipe_m): (f64, f64)) -> Item {
-    let k = ground.layout.coefficients.entrance_k;
+fn entrance(run: &Run, k: f64, (hole_m, pipe_m): (f64, f64)) -> Item {
     let on = if hole_m < pipe_m && run.pipe != Pipe::Open {
         (hole::entrance_k(hole_m, pipe_m).max(k), pipe_m)
     } else {

@@ -6,6 +6,7 @@
 //! Invariant: does not solve; no level and no flow is known here.
 
 mod chains;
+mod edges;
 mod ends;
 mod findings;
 mod fittings;
@@ -112,8 +113,8 @@ pub(crate) struct Ground<'a> {
     water: Water,
     coefficients: inlet::Coefficients,
     nodes: Nodes<'a>,
-    /// Side holes by the bits of their bore: a layout has few bores and many ends, and a hole is dear to make.
-    holes: RefCell<HashMap<u64, Inlet>>,
+    /// Side holes by the bits of their bore and coefficients: a layout has few and many ends, and a hole is dear to make.
+    holes: RefCell<HashMap<[u64; 3], Inlet>>,
 }
 
 /// Turns a layout into a network. Never fails; see [`Lowered::findings`].
@@ -183,9 +184,10 @@ impl<'a> Ground<'a> {
         self.nodes.place(id)
     }
 
-    fn side_hole(&self, bore_m: f64) -> Inlet {
+    fn side_hole(&self, bore_m: f64, coefficients: &inlet::Coefficients) -> Inlet {
         let mut holes = self.holes.borrow_mut();
-        let made = || Inlet::side_hole(bore_m, &self.coefficients);
-        *holes.entry(bore_m.to_bits()).or_insert_with(made)
+        let made = || Inlet::side_hole(bore_m, coefficients);
+        let key = [bore_m, coefficients.orifice, coefficients.entrance_k].map(f64::to_bits);
+        *holes.entry(key).or_insert_with(made)
     }
 }

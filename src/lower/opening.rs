@@ -5,7 +5,7 @@ use super::nodes::Part;
 use super::pipe::Bore;
 use crate::hydraulics::LEAST_BORE_M;
 use crate::hydraulics::friction::Wall;
-use crate::hydraulics::inlet::{Inlet, Notch, Rectangle};
+use crate::hydraulics::inlet::{self, Inlet, Notch, Rectangle};
 use crate::hydraulics::loss::{Loss, Minor};
 use crate::hydraulics::screen;
 use crate::layout::{CrestKind, End, NotchShape, Opening, Rise, Turned, Vent};
@@ -25,10 +25,16 @@ pub(super) fn port(
     ground: &Ground<'_>,
     opening: &Opening,
     (bore_m, floor_m): (f64, Option<f64>),
-    leaves: Leaves,
+    (leaves, coefficients): (Leaves, &inlet::Coefficients),
 ) -> Port {
-    let lip = |lip_m: f64, bore_m: f64| lip(ground, lip_m, bore_m);
-    let hole = |lip_m: f64| hole(ground, (lip_m, bore_m), leaves);
+    let lip = |lip_m: f64, bore_m: f64| over(lip_m, Inlet::lip(bore_m, coefficients));
+    let hole = |lip_m: f64| {
+        hole(
+            lip_m,
+            (bore_m, ground.side_hole(bore_m, coefficients)),
+            leaves,
+        )
+    };
     match opening {
         Opening::Upstand { crest_m, .. } => lip(*crest_m, bore_m),
         Opening::SideHole { invert_m, .. } => hole(*invert_m),
@@ -118,11 +124,6 @@ pub(super) fn equal_bore_m(ground: &Ground<'_>, end: &End) -> Option<f64> {
 /// Depth that a vee counts as where there is no rim to count up to, metres.
 const ORDINARY_DEPTH_M: f64 = 0.1;
 
-/// A lip that faces up or down.
-fn lip(ground: &Ground<'_>, lip_m: f64, bore_m: f64) -> Port {
-    over(lip_m, Inlet::lip(bore_m, &ground.coefficients))
-}
-
 /// Something that water comes over, either way.
 fn over(lip_m: f64, inlet: Inlet) -> Port {
     Port {
@@ -135,10 +136,10 @@ fn over(lip_m: f64, inlet: Inlet) -> Port {
 }
 
 /// A horizontal end; its lip is its invert.
-fn hole(ground: &Ground<'_>, (lip_m, bore_m): (f64, f64), leaves: Leaves) -> Port {
+fn hole(lip_m: f64, (bore_m, inlet): (f64, Inlet), leaves: Leaves) -> Port {
     Port {
         lip_m,
-        inlet: ground.side_hole(bore_m),
+        inlet,
         outlet: match leaves {
             Leaves::ByGravity => Outlet::Critical { bore_m },
             Leaves::Pushed => Outlet::Full { bore_m },
@@ -149,7 +150,11 @@ fn hole(ground: &Ground<'_>, (lip_m, bore_m): (f64, f64), leaves: Leaves) -> Por
 }
 
 /// What stands above a raised intake; none for any other opening.
-pub(super) fn raised(ground: &Ground<'_>, opening: &Opening, bore: &Bore) -> Option<Raised> {
+pub(super) fn raised(
+    ground: &Ground<'_>,
+    opening: &Opening,
+    (bore, entrance_k): (&Bore, f64),
+) -> Option<Raised> {
     let Opening::RaisedIntake {
         intake_m,
         crest_m,
@@ -161,10 +166,10 @@ pub(super) fn raised(ground: &Ground<'_>, opening: &Opening, bore: &Bore) -> Opt
         return None;
     };
     let inlet = match crest {
-        CrestKind::Tee => ground.side_hole(bore.bore_m),
+        CrestKind::Tee => ground.side_hole(bore.bore_m, &ground.coefficients),
         CrestKind::Cup => Inlet::lip(bore.bore_m, &ground.coefficients),
     };
-    let leg = rising_leg(ground, rise, bore, crest_m - intake_m);
+    let leg = rising_leg(ground, (rise, entrance_k), bore, crest_m - intake_m);
     Some(Raised {
         crest_m: *crest_m,
         crest: inlet,
@@ -174,7 +179,12 @@ pub(super) fn raised(ground: &Ground<'_>, opening: &Opening, bore: &Bore) -> Opt
     })
 }
 
-fn rising_leg(ground: &Ground<'_>, rise: &Rise, bore: &Bore, height_m: f64) -> Loss {
+fn rising_leg(
+    ground: &Ground<'_>,
+    (rise, entrance_k): (&Rise, f64),
+    bore: &Bore,
+    height_m: f64,
+) -> Loss {
     let new_m = rise.bore_m.unwrap_or(bore.new_m);
     let own_roughness_m = rise.roughness_m.map(|own_m| ground.worn_roughness_m(own_m));
     let own = Bore {
@@ -188,9 +198,7 @@ fn rising_leg(ground: &Ground<'_>, rise: &Rise, bore: &Bore, height_m: f64) -> L
     };
     let mut loss = own.loss(ground, rise.length_m.unwrap_or(height_m.max(0.0)));
     loss.minors.push(Minor {
-        k: rise
-            .total_k
-            .unwrap_or(ground.layout.coefficients.entrance_k),
+        k: rise.total_k.unwrap_or(entrance_k),
         bore_m: own.bore_m,
     });
     loss

@@ -9,6 +9,7 @@ pub(super) mod changes;
 pub(super) mod copy;
 pub(super) mod crest;
 mod each;
+pub(super) mod edge;
 pub(super) mod floor;
 pub(super) mod fresh;
 pub(super) mod name;

@@ -6,8 +6,8 @@ use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError, replace};
 use crate::finding::{Piece, Sentence};
 use crate::layout::{
-    CurveForm, Direction, Equipment, EquipmentLoss, FittingUse, Id, Layout, LossPoint, Opening,
-    Pipe, Pump, Run, RunEnd, ValveUse,
+    CurveForm, Direction, Edge, Equipment, EquipmentLoss, FittingUse, Id, Layout, LossPoint,
+    Opening, Pipe, Pump, Run, RunEnd, ValveUse,
 };
 
 /// What can be put into a run.
@@ -219,7 +219,14 @@ pub fn pipe_of_many(
 pub fn opening(layout: &Layout, run: &Id, end: RunEnd, to: Opening) -> Result<Edit, EditError> {
     let mut after = found(layout, run)?;
     let words = format!("Make the {} of ", kind_words(&to));
-    after.end_mut(end).opening = Some(to);
+    let limits_nothing = matches!(to, Opening::Notch { .. } | Opening::Submerged { .. });
+    let changed = after.end_mut(end);
+    changed.opening = Some(to);
+    if limits_nothing {
+        // How a mouth is made has no meaning there.
+        changed.edge = Edge::Plain;
+        (changed.orifice, changed.entrance_k) = (None, None);
+    }
     let at = after.end(end).at.clone();
     let name = vec![words.into(), run.into(), " in ".into(), Piece::Part(at)];
     replace(layout, after, Sentence(name))

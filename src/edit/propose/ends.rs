@@ -2,7 +2,9 @@
 //!
 //! All heights here are common practice, no source: starting points for a person to set.
 
-use crate::layout::{End, Fixed, Id, Joint, Layout, Opening, Place, Role, Shape, Turned, Vessel};
+use crate::layout::{
+    Edge, End, Fixed, Id, Joint, Layout, Opening, Place, Role, Shape, Turned, Vessel,
+};
 
 /// Over a rim an open end stands at least this, metres, and at least two bores.
 const AIR_GAP_M: f64 = 0.03;
@@ -205,6 +207,9 @@ pub(super) fn end(part: Part<'_>, opening: Option<Opening>, towards: (f64, f64))
         opening,
         place,
         screen: None,
+        edge: Edge::Plain,
+        orifice: None,
+        entrance_k: None,
     }
 }
 

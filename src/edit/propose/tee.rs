@@ -9,7 +9,7 @@ use crate::edit::intent::fresh::{fresh_id, fresh_name, next_name, stem_of};
 use crate::edit::{Edit, EditError};
 use crate::finding::Sentence;
 use crate::geometry::Corner;
-use crate::layout::{End, FittingUse, Id, Joint, Layout, Place, Run, RunEnd};
+use crate::layout::{Edge, End, FittingUse, Id, Joint, Layout, Place, Run, RunEnd};
 
 /// Splits a run by a tee at the place on it that is nearest to a place in the plan. The id of the tee comes with
 /// the edit.
@@ -101,6 +101,9 @@ fn at_joint(joint: &Id) -> End {
         opening: None,
         place: None,
         screen: None,
+        edge: Edge::Plain,
+        orifice: None,
+        entrance_k: None,
     }
 }
 

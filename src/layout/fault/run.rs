@@ -1,8 +1,8 @@
 //! Faults of runs: ends, pipe, fittings, valves.
 
 use super::range::{
-    BORE, ELEVATION, FRICTION_FACTOR, HAZEN_WILLIAMS_C, LENGTH, LOSS_K, MOST_FITTINGS, OPEN_SHARE,
-    PLAN, PLAN_AREA, ROUGHNESS, SHARE, SIZE,
+    BORE, COEFFICIENT, ELEVATION, FRICTION_FACTOR, HAZEN_WILLIAMS_C, LENGTH, LOSS_K, MOST_FITTINGS,
+    OPEN_SHARE, PLAN, PLAN_AREA, ROUGHNESS, SHARE, SIZE,
 };
 use super::{Book, PartKind, PartKinds, machines, opening, placed, vessel};
 use crate::layout::{FittingUse, Opening, Pipe, Run, RunEnd, Screen, ValveUse};
@@ -77,6 +77,7 @@ fn end(book: &mut Book, run: &Run, which: RunEnd, kinds: &PartKinds) {
     if let Some(place) = &end.place {
         vessel::place(book, &format!("{field}.place"), place);
     }
+    mouth(book, run, which);
     if let Some(given) = &end.screen {
         screen(book, &format!("{field}.screen"), given);
         if kinds.get(at) == Some(PartKind::Joint) {
@@ -88,6 +89,52 @@ fn end(book: &mut Book, run: &Run, which: RunEnd, kinds: &PartKinds) {
         }
     }
 }
+
+/// How the mouth at an end is made: only where an opening has coefficients that count.
+fn mouth(book: &mut Book, run: &Run, which: RunEnd) {
+    let (end, field) = (run.end(which), which.word());
+    let rows = [
+        ("orifice", end.orifice, &COEFFICIENT),
+        ("entrance_k", end.entrance_k, &LOSS_K),
+    ];
+    for (name, value, range) in rows {
+        book.number_if_given(format_args!("{field}.{name}"), value, range);
+    }
+    let given = [
+        ("edge", !end.edge.is_plain()),
+        ("orifice", end.orifice.is_some()),
+        ("entrance_k", end.entrance_k.is_some()),
+    ];
+    let Some((name, _)) = given.into_iter().find(|(_, is_given)| *is_given) else {
+        return;
+    };
+    if matches!(
+        end.opening,
+        None | Some(Opening::Notch { .. } | Opening::Submerged { .. })
+    ) {
+        book.add(
+            format_args!("{field}.{name}"),
+            format!("`{field}.{name}` is given where no mouth limits what flows"),
+            "take it out: it counts at `upstand`, `side_hole`, `floor`, `mouth` and `raised_intake`".into(),
+        );
+    }
+    let entered = run
+        .fittings
+        .iter()
+        .any(|used| used.kind.starts_with(ENTRANCE));
+    if entered && !end.edge.is_plain() {
+        book.add(
+            format_args!("{field}.edge"),
+            format!(
+                "`{field}.edge` and an entrance among the fittings both say what the entrance loses"
+            ),
+            "keep one of the two".into(),
+        );
+    }
+}
+
+/// How the kinds of fitting begin that are entrances.
+const ENTRANCE: &str = "entrance";
 
 fn screen(book: &mut Book, field: &str, screen: &Screen) {
     book.words(format_args!("{field}.name"), &screen.name);

@@ -3,7 +3,7 @@
 use super::field::{self, Field};
 use super::{Facts, choice};
 use crate::edit::{self, Screening};
-use crate::layout::{Id, NotchShape, Opening, Pump, Run, RunEnd, Screen, Vessel};
+use crate::layout::{Edge, Id, NotchShape, Opening, Pump, Run, RunEnd, Screen, Vessel};
 use crate::units::Quantity;
 use crate::window::wants::Want;
 use egui::Ui;
@@ -47,6 +47,7 @@ pub(super) fn end(
     if let Some(Opening::Notch { shape, .. }) = &drawn.opening {
         wants.extend(notch(ui, facts, (&run.id, word, place), shape));
     }
+    edge(ui, facts, (run, end), wants);
     screening(ui, facts, (run, end, place), wants);
     if let Some(screen) = &drawn.screen {
         screen_rows(ui, facts, (&run.id, word, place), screen, wants);
@@ -143,6 +144,40 @@ fn screen_rows(
             value,
         };
         wants.extend(row.show(ui, facts, (id, Quantity::Height)));
+    }
+}
+
+/// How the mouth is made, where it has one that counts.
+fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Want>) {
+    let drawn = run.end(end);
+    if matches!(
+        drawn.opening,
+        None | Some(Opening::Notch { .. } | Opening::Submerged { .. })
+    ) {
+        return;
+    }
+    let place = facts.seen.name_of(&drawn.at);
+    let label = format!("Edge in {place}");
+    let tip = "How the mouth is made: sets how much it takes in and what the entrance loses";
+    let options = Edge::ALL.map(|one| (one, one.words().to_owned()));
+    if let Some(to) = choice::choice(ui, (&label, tip), &drawn.edge, &options) {
+        let made = edit::edge(facts.layout, &run.id, end, to);
+        wants.push(super::run::made(facts, made));
+    }
+    let rows = [
+        ("Orifice coefficient", "orifice", drawn.orifice),
+        ("Entrance loss", "entrance_k", drawn.entrance_k),
+    ];
+    for (words, name, value) in rows {
+        let Some(value) = value else { continue };
+        let words = format!("{words} in {place}");
+        let row = Row {
+            words: &words,
+            tip: "Stands over that of the edge and of the layout",
+            field: format!("{}.{name}", end.word()),
+            value,
+        };
+        wants.extend(row.show(ui, facts, (&run.id, Quantity::Ratio)));
     }
 }
 

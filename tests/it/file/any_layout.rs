@@ -2,10 +2,10 @@
 
 use fallwright::geometry::{Corner, Spot};
 use fallwright::layout::{
-    CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,
-    Fixed, FixedRole, FloatValve, Friction, Joint, Layout, LossPoint, Medium, NotchShape, Opening,
-    Pipe, Place, Pump, Role, Run, RunEnd, Screen, Shape, SiphonBreak, TableRow, Turned, Underlay,
-    ValveUse, Vent, Vessel,
+    CurveForm, CurvePoint, Direction, Edge, EfficiencyPoint, End, Equipment, EquipmentLoss,
+    FittingUse, Fixed, FixedRole, FloatValve, Friction, Joint, Layout, LossPoint, Medium,
+    NotchShape, Opening, Pipe, Place, Pump, Role, Run, RunEnd, Screen, Shape, SiphonBreak,
+    TableRow, Turned, Underlay, ValveUse, Vent, Vessel,
 };
 use proptest::option::of;
 use proptest::prelude::*;
@@ -315,11 +315,23 @@ fn run() -> impl Strategy<Value = Run> {
         for piece in &mut equipment {
             piece.at_m = piece.at_m.map(|share| share * total_k.unwrap_or(0.0));
         }
-        let end = |opening, place| End {
-            at: "".into(),
-            opening: Some(opening),
-            screen: screen_of(&place),
-            place,
+        let end = |opening: Opening, place: Option<Place>| {
+            let limits = !matches!(opening, Opening::Notch { .. } | Opening::Submerged { .. });
+            let of_place = place.as_ref().filter(|_| limits);
+            let positive = of_place.map(|place| place.x_m.abs().clamp(1e-6, 100.0));
+            End {
+                at: "".into(),
+                opening: Some(opening),
+                screen: screen_of(&place),
+                edge: if of_place.is_some() {
+                    Edge::Mitred
+                } else {
+                    Edge::Plain
+                },
+                orifice: positive,
+                entrance_k: positive.filter(|k| *k < 1.0),
+                place,
+            }
         };
         Run {
             id: "".into(),

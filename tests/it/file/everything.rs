@@ -4,7 +4,7 @@
 
 use fallwright::geometry::{Corner, Spot};
 use fallwright::layout::{
-    Ageing, Coefficients, CrestKind, CurveForm, CurvePoint, Direction, EfficiencyPoint, End,
+    Ageing, Coefficients, CrestKind, CurveForm, CurvePoint, Direction, Edge, EfficiencyPoint, End,
     Equipment, EquipmentLoss, EquipmentOut, FittingUse, Fixed, FixedRole, FloatSwitch, FloatValve,
     Friction, HazenWilliams, Joint, Layout, Limits, LossPoint, Medium, NotchShape, NpshPoint,
     Opening, Pipe, Place, Pump, Rise, Role, Run, RunEnd, Screen, Shape, SiphonBreak, Suction,
@@ -244,6 +244,7 @@ fn run(index: usize, opening: Opening) -> Run {
     // Without a pipe there is nothing along which a place could be given.
     let has_pipe = pipe != Pipe::Open;
     let at_m = |at_m: f64| has_pipe.then_some(at_m);
+    let has_mouth = !matches!(opening, Opening::Notch { .. } | Opening::Submerged { .. });
     Run {
         id: format!("run-{index}").as_str().into(),
         name: "A run".into(),
@@ -261,12 +262,18 @@ fn run(index: usize, opening: Opening) -> Run {
                 foot_m: index.is_multiple_of(2).then_some(0.15),
                 height_m: index.is_multiple_of(2).then_some(0.3),
             }),
+            edge: if has_mouth { Edge::Groove } else { Edge::Plain },
+            orifice: has_mouth.then_some(0.63),
+            entrance_k: has_mouth.then_some(0.25),
         },
         to: End {
             at: "tee".into(),
             opening: None,
             place: Some(place(6.0)),
             screen: None,
+            edge: Edge::Plain,
+            orifice: None,
+            entrance_k: None,
         },
         pipe,
         route: vec![Corner {

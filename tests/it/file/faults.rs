@@ -3,9 +3,9 @@
 
 use super::good;
 use fallwright::layout::{
-    CurveForm, CurvePoint, Equipment, EquipmentLoss, EquipmentOut, FloatSwitch, FloatValve, Joint,
-    Layout, LossPoint, MOST_PARTS, NotchShape, NpshPoint, Opening, Pipe, Pump, Run, RunEnd, Screen,
-    Shape, SiphonBreak, TableRow, ValveSet, ValveUse, Vessel, Way,
+    CurveForm, CurvePoint, Edge, Equipment, EquipmentLoss, EquipmentOut, FloatSwitch, FloatValve,
+    Joint, Layout, LossPoint, MOST_PARTS, NotchShape, NpshPoint, Opening, Pipe, Pump, Run, RunEnd,
+    Screen, Shape, SiphonBreak, TableRow, ValveSet, ValveUse, Vessel, Way,
 };
 
 fn vessel<'a>(layout: &'a mut Layout, id: &str) -> &'a mut Vessel {
@@ -312,6 +312,15 @@ cases! {
     screen_without_holes: Some("drain-1"), "from.screen.open_share", "is 0",
         |l| run(l, "drain-1").from.screen = Some(screen(0.0)),
         |l| run(l, "drain-1").from.screen = Some(screen(1.0));
+    edge_of_a_notch: Some("drain-1"), "from.edge", "no mouth limits",
+        |l| { let r = run(l, "drain-1"); r.from.opening = Some(notch(0.3, 0.3)); r.from.edge = Edge::Flush; },
+        |l| run(l, "drain-1").from.edge = Edge::Flush;
+    orifice_at_a_joint: Some("feed-1"), "from.orifice", "no mouth limits",
+        |l| run(l, "feed-1").from.orifice = Some(0.6),
+        |l| run(l, "drain-1").from.orifice = Some(0.6);
+    edge_and_an_entrance: Some("drain-1"), "from.edge", "both say what the entrance loses",
+        |l| { with_entrance(l); run(l, "drain-1").from.edge = Edge::Rounded; },
+        |l| { with_entrance(l); run(l, "drain-1").from.entrance_k = Some(0.1); };
     siphon_break_near_a_joint: Some("feed-1"), "siphon_break.near", "a joint without a level",
         |l| run(l, "feed-1").siphon_break = Some(hole_near(RunEnd::From)),
         |l| run(l, "feed-1").siphon_break = Some(hole_near(RunEnd::To));
@@ -478,4 +487,11 @@ fn one_part_too_many() {
     let faults = layout.faults();
     assert_eq!(faults.len(), 1);
     assert!(faults[0].what.contains("400001 parts"), "{:?}", faults[0]);
+}
+
+/// A rounded entrance among the fittings of the first drain.
+fn with_entrance(layout: &mut Layout) {
+    let mut entrance = run(layout, "feed-2").fittings[0].clone();
+    entrance.kind = "entrance-r15".into();
+    run(layout, "drain-1").fittings.push(entrance);
 }

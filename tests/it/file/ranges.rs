@@ -43,6 +43,8 @@ const RANGES: &[(&str, f64, f64)] = &[
     ("kinematic_viscosity_m2_s", 1e-9, 1.0),
     ("density_kg_m3", 0.001, 1e5),
     ("atmosphere_pa", 1.0, 1e9),
+    ("from.orifice", 1e-6, 100.0),
+    ("from.entrance_k", 0.0, 1e9),
     ("coefficients.weir", 1e-6, 100.0),
     ("coefficients.orifice", 1e-6, 100.0),
     ("coefficients.entrance_k", 0.0, 1e9),

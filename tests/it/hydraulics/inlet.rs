@@ -4,6 +4,7 @@ use super::difference;
 use super::units::{FT, FT3_S, GPM, INCH};
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
+use fallwright::hydraulics::edge;
 use fallwright::hydraulics::inlet::{Coefficients, Inlet, Notch, Rectangle, rim_spill};
 use fallwright::hydraulics::siphon_break;
 use fallwright::hydraulics::vortex::{froude, submergence_m};
@@ -26,6 +27,24 @@ fn side_hole(given: &Case, bore_m: f64) -> Inlet {
         ..Coefficients::default()
     };
     Inlet::side_hole(bore_m, &coefficients)
+}
+
+/// Head over the invert in bores, of a mouth that is made in the way that the row names.
+fn headwater(given: &Case) -> f64 {
+    let form = match given.text("edge") {
+        "flush" => edge::FLUSH,
+        "groove" => edge::GROOVE,
+        "mitred" => edge::MITRED,
+        other => panic!("no such edge: {other}"),
+    };
+    let coefficients = Coefficients {
+        orifice: form.orifice,
+        entrance_k: form.entrance_k,
+        ..Coefficients::default()
+    };
+    let bore_m = given.n("bore_ft") * FT;
+    let hole = Inlet::side_hole(bore_m, &coefficients);
+    hole.head_for(given.n("flow_ft3_s") * FT3_S).value / bore_m
 }
 
 fn side_hole_head(given: &Case) -> f64 {
@@ -91,10 +110,10 @@ checks! {
     };
     val_standpipe_weir: "W-STAND-100" => standpipe_l_s;
     val_standpipe_drowned: "OR-STAND-100" => standpipe_l_s;
-    val_culvert_headwater: "HDS5-C-sh" => |given| {
-        let bore_m = given.n("bore_ft") * FT;
-        side_hole(given, bore_m).head_for(given.n("flow_ft3_s") * FT3_S).value / bore_m
-    };
+    val_culvert_headwater: "HDS5-C-sh" => headwater;
+    val_culvert_headwater_groove: "HDS5-C-gh" => headwater;
+    val_culvert_headwater_groove_projecting: "HDS5-C-gp" => headwater;
+    val_culvert_headwater_mitred: "HDS5-CM-m" => headwater;
     val_submergence: "HI-SUBMERGENCE" => |given| {
         submergence_m(given.n("flow_gpm") * GPM, given.n("bore_in") * INCH, G) / INCH
     };

@@ -4,8 +4,8 @@ use crate::support::layouts::{
     BORE_M, at, bare, first_facts, law_of, pump, run, running, submerged, two_tanks, upstand,
 };
 use approx::assert_relative_eq;
-use fallwright::hydraulics::inlet::Inlet;
-use fallwright::layout::{Direction, Opening, Turned};
+use fallwright::hydraulics::inlet::{self, Inlet};
+use fallwright::layout::{Direction, Edge, Opening, Turned};
 use fallwright::network::{Outlet, Port};
 
 /// ⅔·0.6·√(2·9.80665)·π·0.1·0.01^1.5: a lip of 100 mm bore with 10 mm of water over it.
@@ -192,4 +192,41 @@ fn coefficients_of_the_layout_reach_the_openings() {
         0.5 * LIP_AT_10_MM,
         max_relative = 1e-5
     );
+}
+
+/// How a mouth is made sets both coefficients; its own numbers stand over that, and it over the layout's.
+#[test]
+fn an_edge_sets_both_coefficients_and_own_numbers_stand_over_it() {
+    let with = |edge, orifice, entrance_k| {
+        let mut drain = run("drain", at("upper", hole()), at("lower", submerged()));
+        (drain.from.edge, drain.from.orifice, drain.from.entrance_k) = (edge, orifice, entrance_k);
+        let law = law_of(drain);
+        (law.ends[0].inlet, law.loss.minors[0].k - 1.0)
+    };
+    let made = |orifice, entrance_k| {
+        let coefficients = inlet::Coefficients {
+            orifice,
+            entrance_k,
+            ..inlet::Coefficients::default()
+        };
+        Inlet::side_hole(BORE_M, &coefficients)
+    };
+    let cases = [
+        ((Edge::Plain, None, None), (0.6, 0.5)),
+        ((Edge::Groove, None, None), (0.65, 0.2)),
+        ((Edge::Projecting, None, Some(0.3)), (0.52, 0.3)),
+        ((Edge::Plain, Some(0.7), None), (0.7, 0.5)),
+    ];
+    for ((edge, orifice, k), (c_o, k_e)) in cases {
+        let (inlet, entrance_k) = with(edge, orifice, k);
+        assert_eq!(inlet, made(c_o, k_e));
+        assert!((entrance_k - k_e).abs() < 1e-12, "{entrance_k} {k_e}");
+    }
+}
+
+fn hole() -> Opening {
+    Opening::SideHole {
+        invert_m: 0.8,
+        bore_m: None,
+    }
 }

@@ -7,7 +7,7 @@ use crate::support::networks::Dice;
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::preview;
 use fallwright::finding::State;
-use fallwright::layout::{Direction, End, Joint, Layout, Opening, Run, RunEnd, Turned};
+use fallwright::layout::{Direction, Edge, End, Joint, Layout, Opening, Run, RunEnd, Turned};
 use fallwright::lower::lower;
 use fallwright::states::report::StateReport;
 
@@ -137,6 +137,9 @@ fn cut(run: &Run, length_m: f64, share: f64) -> (Run, Joint, Run) {
         opening: None,
         place: None,
         screen: None,
+        edge: Edge::Plain,
+        orifice: None,
+        entrance_k: None,
     };
     let mut first = run.clone();
     first.route.clear();

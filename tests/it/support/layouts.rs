@@ -3,8 +3,8 @@
 use fallwright::catalogue::Catalogue;
 use fallwright::finding::{Finding, Severity};
 use fallwright::layout::{
-    CurveForm, CurvePoint, Direction, End, FittingUse, Fixed, Joint, Layout, Opening, Pipe, Place,
-    Pump, Role, Run, Shape, ValveUse, Vessel, WaterSettings,
+    CurveForm, CurvePoint, Direction, Edge, End, FittingUse, Fixed, Joint, Layout, Opening, Pipe,
+    Place, Pump, Role, Run, Shape, ValveUse, Vessel, WaterSettings,
 };
 use fallwright::lower::{Age, Lowered, Pumps, RunFacts, Situation, Walls, lower};
 use fallwright::network::{Link, RunLaw};
@@ -71,6 +71,9 @@ pub fn at(part: &str, opening: Opening) -> End {
         opening: Some(opening),
         place: None,
         screen: None,
+        edge: Edge::Plain,
+        orifice: None,
+        entrance_k: None,
     }
 }
 
@@ -81,6 +84,9 @@ pub fn bare(part: &str) -> End {
         opening: None,
         place: None,
         screen: None,
+        edge: Edge::Plain,
+        orifice: None,
+        entrance_k: None,
     }
 }
 
