@@ -98,7 +98,7 @@ fn regress_steps_of_the_demo() {
         ("sweeps of both", jumped.sweeps + started.stats.sweeps),
     ];
     let pinned = [
-        ("jump, Newton", 63),
+        ("jump, Newton", 25),
         ("start, Newton", 515),
         ("start, time", 92),
         ("sweeps of both", 0),

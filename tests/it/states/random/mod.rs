@@ -121,7 +121,7 @@ fn regress_steps_in_the_levels_alone_save_sweeps() {
     for (seed, state, most) in [
         (312, State::Rest, 1_500),
         (205, State::Rest, 1_950),
-        (1_288, State::Running, 2_600),
+        (1_288, State::Running, 2_750),
     ] {
         let outcomes = bulk::run(seed..seed + 1, &[State::Rest, State::Running]);
         let work = outcomes[0].work.iter().find(|work| work.0 == state);
