@@ -279,8 +279,9 @@ proptest! {
         let room = 1e-12 * (1.0 + here.head_m.abs());
         prop_assert!(stronger.head_m >= here.head_m - room, "{here:?} {stronger:?}");
         prop_assert!(drowned.head_m >= here.head_m - room, "{here:?} {drowned:?}");
-        // The slope by the level never promises more than the level itself gives.
-        prop_assert!(drowned.head_m - here.head_m <= higher * bore_m + 1e-9, "{here:?} {drowned:?}");
+        // The slope by the level never promises more than the level itself gives: ten nanometres lie between the
+        // straight lines of the grid and a run that is full.
+        prop_assert!(drowned.head_m - here.head_m <= higher * bore_m + 1e-8, "{here:?} {drowned:?}");
     }
 
     /// What is asked for without a march is what the law says of no flow.

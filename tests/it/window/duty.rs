@@ -62,7 +62,15 @@ fn ui_a_pump_at_another_speed_has_another_duty_on_the_same_system() {
     harness.run();
     settle(&mut harness);
     let after = plots(&harness).pop().unwrap();
-    let static_lift = |plot: &str| plot.split("static lift").nth(1).map(str::to_owned);
-    assert_ne!(before, after);
-    assert_eq!(static_lift(&before), static_lift(&after));
+    let static_lift_m = |plot: &str| -> f64 {
+        let told = plot.split("static lift").nth(1).unwrap();
+        let number = told.split_whitespace().next().unwrap();
+        number.parse().unwrap()
+    };
+    // Less flow leaves more water in the pit, and the lift is from its level.
+    let (before_m, after_m) = (static_lift_m(&before), static_lift_m(&after));
+    assert!(
+        (0.02..0.3).contains(&(before_m - after_m)),
+        "{before_m} {after_m}"
+    );
 }
