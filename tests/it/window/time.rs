@@ -110,11 +110,11 @@ fn ui_a_sign_is_an_event_that_can_be_clicked() {
     click(&mut harness, "Blocked");
     click(
         &mut harness,
-        "Little pump runs dry and stops after 9 min 57 s",
+        "Little pump runs dry and stops after 8 min 56 s",
     );
-    assert!((harness.state().time_s().unwrap() - 597.0).abs() < 1.0);
+    assert!((harness.state().time_s().unwrap() - 536.0).abs() < 1.0);
     assert_eq!(water(&harness).pumps[0].flow_m3_s, 0.0);
-    assert!(says(&harness, "9 min 57 s after Side hole 2 was shut").is_some());
+    assert!(says(&harness, "8 min 56 s after Side hole 2 was shut").is_some());
     // The first wet floor stays in sight, and leads there.
     click(&mut harness, "First spill after 1 min 28 s: Bed 2");
     assert!((harness.state().time_s().unwrap() - 88.0).abs() < 1.0);
