@@ -17,10 +17,7 @@ pub struct LinearStep<'s, 'n> {
 impl<'n> System<'n> {
     /// The sparse system of the Newton step of a [`jump`](super::jump) about `point`.
     pub fn linear_step(&self, point: &Point) -> LinearStep<'_, 'n> {
-        let problem = Problem {
-            volume_m3: &point.volume_m3,
-            step_s: FOR_EVER_S,
-        };
+        let problem = Problem::new(&point.volume_m3, FOR_EVER_S);
         let (numbers, rhs) = newton::assembled(self, &problem, point);
         LinearStep {
             system: self,

@@ -49,10 +49,7 @@ pub fn jump_near(system: &System, from: &Point, near: &Point) -> Result<(Point, 
     // in which next to none moves, takes it away.
     let arrived = (0..2).all(|_| {
         let start_m3 = point.volume_m3.clone();
-        let direct = Problem {
-            volume_m3: &start_m3,
-            step_s: FOR_EVER_S,
-        };
+        let direct = Problem::new(&start_m3, FOR_EVER_S);
         let solved = newton::attempt(system, &direct, &mut point, NEARBY, &mut stats);
         book(system, &mut point);
         solved
@@ -78,10 +75,7 @@ pub(super) fn settle_for_ever(
             break;
         }
         let before = point.clone();
-        let again = Problem {
-            volume_m3: &before.volume_m3,
-            step_s: FOR_EVER_S,
-        };
+        let again = Problem::new(&before.volume_m3, FOR_EVER_S);
         if !newton::attempt(system, &again, point, NEARBY, stats) {
             *point = before;
             break;
@@ -106,10 +100,7 @@ fn imbalance_m3_s(system: &System, point: &Point) -> f64 {
 /// else whatever it takes.
 fn to_the_end(system: &System, point: &mut Point, stats: &mut Stats) -> Result<(), Stuck> {
     let start = point.clone();
-    let direct = Problem {
-        volume_m3: &start.volume_m3,
-        step_s: FOR_EVER_S,
-    };
+    let direct = Problem::new(&start.volume_m3, FOR_EVER_S);
     let vessels = !system.vessels.is_empty();
     let most = if vessels {
         DIRECT
@@ -162,10 +153,7 @@ fn climb(
     let (mut step_s, mut growth, mut failures) = (first_s, growth, 0);
     loop {
         let start = point.clone();
-        let rung = Problem {
-            volume_m3: &start.volume_m3,
-            step_s,
-        };
+        let rung = Problem::new(&start.volume_m3, step_s);
         if solved(&rung, point, stats) {
             book(system, point);
             if step_s >= FOR_EVER_S {

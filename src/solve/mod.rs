@@ -16,6 +16,7 @@
 mod air_gauges;
 mod alone;
 mod approach;
+mod continuation;
 mod drowned;
 mod elimination;
 mod gauges;

@@ -9,8 +9,10 @@
 //!    inverse the other);
 //! 2. steps in the levels alone with exact flows and a line search;
 //! 3. the balance of one node after another (`relax`), which converges from
-//!    anywhere because the system is an M-function.
+//!    anywhere because the system is an M-function; and once, where that does
+//!    not do, storage at the joints that is taken away again (`continuation`).
 
+use super::continuation::{self, Drag};
 use super::matrix::Numbers;
 use super::reach::exact;
 use super::relax;
@@ -51,11 +53,35 @@ pub struct Stuck {
 }
 
 /// What a step starts from.
+#[derive(Clone, Copy)]
 pub(crate) struct Problem<'a> {
     /// Water each vessel would hold if nothing flowed, m³.
     pub volume_m3: &'a [f64],
     /// Length of the step, s.
     pub step_s: f64,
+    /// Storage of the joints; none but in a continuation.
+    pub drag: Option<Drag<'a>>,
+}
+
+impl<'a> Problem<'a> {
+    /// A step of `step_s` seconds from these volumes, m³.
+    pub fn new(volume_m3: &'a [f64], step_s: f64) -> Problem<'a> {
+        Problem {
+            volume_m3,
+            step_s,
+            drag: None,
+        }
+    }
+
+    /// What a node takes up at a level, m³/s.
+    pub fn stored_m3_s(&self, system: &System, node: usize, level_m: f64) -> f64 {
+        match self.drag {
+            Some(drag) if !system.holds_water(node) => {
+                drag.slope_m2_s * (level_m - drag.from_m[node])
+            }
+            _ => (system.volume(node, level_m) - self.volume_m3[node]) / self.step_s,
+        }
+    }
 }
 
 /// A level that moves slower than this is no error, m/s: a tenth of a millimetre in three years, which on a lake
@@ -72,6 +98,8 @@ const FEW: usize = 3;
 const UNDAMPED: usize = 40;
 const DAMPED: usize = 15;
 const ROUNDS: usize = 3;
+/// The round in which the joints are given a storage for a while: where the first has not done, few others do.
+const CONTINUES_IN: usize = 1;
 
 /// Tries one step in the first gear only, of at most `most` steps; `point` moves either way.
 pub(crate) fn attempt(
@@ -91,8 +119,7 @@ pub(crate) fn solve(
     point: &mut Point,
     stats: &mut Stats,
 ) -> Result<(), Stuck> {
-    let mut work = Work::new(system, problem);
-    work.thorough = true;
+    let mut work = Work::thorough(system, problem);
     if work.undamped(point, UNDAMPED, stats) {
         return Ok(());
     }
@@ -103,6 +130,10 @@ pub(crate) fn solve(
             return Ok(());
         }
         // What leads astray is not gone on from.
+        *point = surely.clone();
+        if round == CONTINUES_IN && continuation::solve(system, problem, point, stats) {
+            return Ok(());
+        }
         *point = surely;
         work.linearise(point);
         tied::settle(system, problem, point, &work.lines);
@@ -119,8 +150,7 @@ pub(crate) fn solve(
 
 /// Errors of a point: the largest imbalance and the largest energy error.
 pub(crate) fn errors(system: &System, problem: &Problem, point: &Point) -> (f64, f64) {
-    let mut work = Work::new(system, problem);
-    work.thorough = true;
+    let mut work = Work::thorough(system, problem);
     work.linearise(point);
     let mass = system.node_of.iter().fold(0.0_f64, |most, &node| {
         let unseen = UNSEEN_M_S * system.area(node, point.head_m[node]);
@@ -138,7 +168,7 @@ pub(crate) fn assembled(system: &System, problem: &Problem, point: &Point) -> (N
 }
 
 impl Work<'_, '_> {
-    fn undamped(&mut self, point: &mut Point, most: usize, stats: &mut Stats) -> bool {
+    pub(super) fn undamped(&mut self, point: &mut Point, most: usize, stats: &mut Stats) -> bool {
         for turn in 0..most {
             self.linearise(point);
             if self.holds(point) {

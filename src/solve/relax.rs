@@ -19,8 +19,7 @@ const CLOSE_M: f64 = 1e-18;
 
 /// Imbalance of `node` with its level at `level_m` and its neighbours' as in `point`, m³/s; rises with the level.
 fn imbalance(system: &System, problem: &Problem, point: &Point, node: usize, level_m: f64) -> f64 {
-    let stored = (system.volume(node, level_m) - problem.volume_m3[node]) / problem.step_s;
-    let mut sum = stored - system.source(node, level_m).0;
+    let mut sum = problem.stored_m3_s(system, node, level_m) - system.source(node, level_m).0;
     for index in system.touching(node) {
         let link = &system.links[index];
         if link.is_ring() {

@@ -67,8 +67,5 @@ pub(crate) fn step(
 }
 
 fn stage(volume_m3: &[f64], step_s: f64) -> Problem<'_> {
-    Problem {
-        volume_m3,
-        step_s: GAMMA * step_s,
-    }
+    Problem::new(volume_m3, GAMMA * step_s)
 }

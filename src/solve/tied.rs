@@ -85,7 +85,7 @@ impl Group<'_> {
         let mut sum = 0.0;
         for &node in self.nodes {
             let level_m = start.head_m[node] + by_m;
-            sum += (system.volume(node, level_m) - problem.volume_m3[node]) / problem.step_s;
+            sum += problem.stored_m3_s(system, node, level_m);
             sum -= system.source(node, level_m).0;
         }
         for &(index, out) in &self.ways_out {

@@ -134,10 +134,7 @@ impl Trace {
     /// The end of a jump in the form of a trace, which passed nothing and took no time.
     pub fn of_jump(system: &System, end: Point, stats: Stats) -> Trace {
         let links = system.links.len();
-        let last = Problem {
-            volume_m3: &end.volume_m3,
-            step_s: f64::INFINITY,
-        };
+        let last = Problem::new(&end.volume_m3, f64::INFINITY);
         let (mass_error_m3_s, energy_error_m) = newton::errors(system, &last, &end);
         let options = TraceOptions::default();
         let run = Running::new(system, end, &options);
@@ -423,10 +420,7 @@ impl<'a, 'n> Running<'a, 'n> {
             .map(|node| self.system.volume(node, self.point.head_m[node]))
             .sum();
         self.volume_error_m3 += by_level - self.point.volume_m3.iter().sum::<f64>();
-        let last = Problem {
-            volume_m3: &self.point.volume_m3,
-            step_s: f64::INFINITY,
-        };
+        let last = Problem::new(&self.point.volume_m3, f64::INFINITY);
         let (mut mass_error_m3_s, energy_error_m) = newton::errors(self.system, &last, &self.point);
         if !moving.is_empty() || !self.polished {
             mass_error_m3_s = self.joint_imbalance();

@@ -133,6 +133,13 @@ impl<'a, 'n> Work<'a, 'n> {
         }
     }
 
+    /// For whatever it takes.
+    pub(super) fn thorough(system: &'a System<'n>, problem: &'a Problem<'a>) -> Work<'a, 'n> {
+        let mut work = Work::new(system, problem);
+        work.thorough = true;
+        work
+    }
+
     /// The lines about `point`, their sums, and what is out of balance there: all while a link is at hand.
     pub(super) fn linearise(&mut self, point: &Point) {
         self.sums.clear(self.system.nodes.len());
@@ -200,8 +207,18 @@ impl<'a, 'n> Work<'a, 'n> {
     /// Adds to the residuals what the vessels take up.
     fn store(&mut self, point: &Point) {
         for &node in &self.system.vessels {
-            let volume = self.system.volume(node, point.head_m[node]);
-            self.residual[node] += (volume - self.problem.volume_m3[node]) / self.problem.step_s;
+            self.residual[node] += self
+                .problem
+                .stored_m3_s(self.system, node, point.head_m[node]);
+        }
+        if self.problem.drag.is_some() {
+            for &node in &self.system.node_of {
+                if !self.system.holds_water(node) {
+                    self.residual[node] +=
+                        self.problem
+                            .stored_m3_s(self.system, node, point.head_m[node]);
+                }
+            }
         }
     }
 
@@ -251,6 +268,13 @@ impl<'a, 'n> Work<'a, 'n> {
         for (row, &node) in system.node_of.iter().enumerate() {
             self.numbers.values[matrix.diagonal(row)] = self.sums.slope[node] + LEAST_SLOPE;
             self.step[row] = -(self.residual[node] + self.sums.change[node]);
+        }
+        if let Some(drag) = self.problem.drag {
+            for (row, &node) in system.node_of.iter().enumerate() {
+                if !system.holds_water(node) {
+                    self.numbers.values[matrix.diagonal(row)] += drag.slope_m2_s;
+                }
+            }
         }
         for node in system.felt_nodes(point) {
             if let Some(row) = system.row[node] {

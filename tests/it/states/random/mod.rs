@@ -83,6 +83,15 @@ fn prop_weirs_under_water_at_rest_and_running() {
     sound(&bulk::run_of(asked(12), &wanted, drawn));
 }
 
+/// Once unsolved, or solved in minutes: rings of joints with humps. Shut-in air at rest had a slope of 0, a sill at a
+/// joint ruled at no flow alone, and a ring that fills before its water finds a way out was sent out of sight.
+#[test]
+fn regress_rising_layouts_that_were_once_unsolved() {
+    for seed in [79, 149, 30_054] {
+        sound(&bulk::run_of(seed..seed + 1, &[State::Rest], rising));
+    }
+}
+
 fn rising(seed: u64) -> Option<Layout> {
     Some(layout(seed, Flavour::Rising))
 }
