@@ -215,20 +215,25 @@ pub(super) fn warm_or_cold(layout: &Layout, out: &mut Vec<Finding>) {
     out.push(found);
 }
 
+/// The loss of a bore over a length, m, with nothing in it.
+pub(super) fn bare_loss(ground: &Ground<'_>, (bore_m, length_m): (f64, f64), wall: Wall) -> Loss {
+    Loss {
+        bore_m,
+        length_m,
+        wall,
+        minors: Vec::new(),
+        equipment_a: 0.0,
+        equipment_b: 0.0,
+        kinematic_viscosity_m2_s: ground.water.kinematic_viscosity_m2_s,
+        gravity_m_s2: ground.coefficients.gravity_m_s2,
+        hazen_williams_k: ground.layout.coefficients.hazen_williams.k,
+    }
+}
+
 impl Bore {
     /// The loss of a length of this pipe, with no fittings yet.
     pub fn loss(&self, ground: &Ground<'_>, length_m: f64) -> Loss {
-        Loss {
-            bore_m: self.bore_m,
-            length_m,
-            wall: self.wall,
-            minors: Vec::new(),
-            equipment_a: 0.0,
-            equipment_b: 0.0,
-            kinematic_viscosity_m2_s: ground.water.kinematic_viscosity_m2_s,
-            gravity_m_s2: ground.coefficients.gravity_m_s2,
-            hazen_williams_k: ground.layout.coefficients.hazen_williams.k,
-        }
+        bare_loss(ground, (self.bore_m, length_m), self.wall)
     }
 
     /// Darcy factor by which a fitting's equivalent length counts: that of this wall in the fitting's bore

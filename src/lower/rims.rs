@@ -1,5 +1,6 @@
 //! Rims that spill.
 
+use super::pipe::bare_loss;
 use super::{Ground, Origin, Walls, spills, vessel};
 use crate::hydraulics::friction::Wall;
 use crate::hydraulics::inlet::{Inlet, Notch};
@@ -84,17 +85,7 @@ fn under_water(ground: &Ground<'_>, rim: &RimLaw) -> RunLaw {
 
 /// A rim takes no head but its weir's; a bore as wide as its length stands for it where one is asked for.
 fn no_loss(ground: &Ground<'_>, length_m: f64) -> Loss {
-    Loss {
-        bore_m: length_m,
-        length_m: 0.0,
-        wall: Wall::Darcy { roughness_m: 0.0 },
-        minors: Vec::new(),
-        equipment_a: 0.0,
-        equipment_b: 0.0,
-        kinematic_viscosity_m2_s: ground.water.kinematic_viscosity_m2_s,
-        gravity_m_s2: ground.coefficients.gravity_m_s2,
-        hazen_williams_k: ground.layout.coefficients.hazen_williams.k,
-    }
+    bare_loss(ground, (length_m, 0.0), Wall::Darcy { roughness_m: 0.0 })
 }
 
 fn add_lost(layout: &Layout, network: &mut Network) -> NodeIndex {

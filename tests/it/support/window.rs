@@ -117,6 +117,20 @@ pub fn let_go(harness: &mut Harness<'_, App>, at: egui::Pos2) {
     settle(harness);
 }
 
+/// Presses what has this name in the panel, wherever the panel is scrolled to.
+pub fn press(harness: &mut Harness<'_, App>, name: &str) {
+    {
+        let words = egui::accesskit::Role::Label;
+        let mut named = harness.query_all_by_label(name);
+        let found = named.find(|node| node.accesskit_node().role() != words);
+        found
+            .unwrap_or_else(|| panic!("nothing is called {name}"))
+            .click_accesskit();
+    }
+    harness.run();
+    settle(harness);
+}
+
 /// Clicks what has this name, and waits.
 pub fn click(harness: &mut Harness<'_, App>, name: &str) {
     {

@@ -1,25 +1,11 @@
 //! The panel: vents, places along a run, runs filled by hand.
 
-use crate::support::window::{click, demo, says, settle};
+use crate::support::window::{click, demo, press, says, settle};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use fallwright::layout::{Run, RunEnd};
 use fallwright::units::UnitSystem;
 use fallwright::window::App;
-
-/// Presses what has this name in the panel, wherever the panel is scrolled to.
-fn press(harness: &mut Harness<'_, App>, name: &str) {
-    {
-        let words = egui::accesskit::Role::Label;
-        let mut named = harness.query_all_by_label(name);
-        let found = named.find(|node| node.accesskit_node().role() != words);
-        found
-            .unwrap_or_else(|| panic!("nothing is called {name}"))
-            .click_accesskit();
-    }
-    harness.run();
-    settle(harness);
-}
 
 fn write(harness: &mut Harness<'_, App>, label: &str, text: &str) {
     let input = egui::accesskit::Role::TextInput;

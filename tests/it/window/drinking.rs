@@ -1,26 +1,11 @@
 //! The panel: what is drinking water, how high its mouths stand, and a pump under water.
 
-use crate::support::window::{click, demo, settle};
+use crate::support::window::{click, demo, press, settle};
 use egui_kittest::Harness;
-use egui_kittest::kittest::{NodeT, Queryable};
 use fallwright::edit;
 use fallwright::finding::Sentence;
 use fallwright::layout::{Fixed, FloatValve, Layout};
 use fallwright::window::App;
-
-/// Presses what has this name in the panel, wherever the panel is scrolled to.
-fn press(harness: &mut Harness<'_, App>, name: &str) {
-    {
-        let words = egui::accesskit::Role::Label;
-        let mut named = harness.query_all_by_label(name);
-        let found = named.find(|node| node.accesskit_node().role() != words);
-        found
-            .unwrap_or_else(|| panic!("nothing is called {name}"))
-            .click_accesskit();
-    }
-    harness.run();
-    settle(harness);
-}
 
 fn layout<'a>(harness: &'a Harness<'_, App>) -> &'a Layout {
     harness.state().session().layout()

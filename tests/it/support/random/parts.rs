@@ -7,6 +7,7 @@ use fallwright::layout::{
     Friction, Id, Layout, LossPoint, NotchShape, NpshPoint, Opening, Pipe, Rise, Run, RunEnd,
     Screen, SiphonBreak, Suction, Turned, ValveUse, Vent,
 };
+use std::ops::Range;
 
 /// Floor and rim of the vessel at each end of a run, metres; none where there is none.
 pub fn heights(layout: &Layout, run: &Run) -> [Option<(f64, f64)>; 2] {
@@ -78,7 +79,16 @@ fn drain(dice: &mut Dice, run: &mut Run, (floor_m, rim_m): (f64, f64)) {
 }
 
 fn notch(dice: &mut Dice, crest_m: f64) -> Opening {
-    let width_m = dice.scale(0.04, 0.5);
+    notch_of(dice, crest_m, (0.04..0.5, 0.5..0.7))
+}
+
+/// A notch with its width, m, and its coefficient from these.
+pub fn notch_of(
+    dice: &mut Dice,
+    crest_m: f64,
+    (widths_m, weirs): (Range<f64>, Range<f64>),
+) -> Opening {
+    let width_m = dice.scale(widths_m.start, widths_m.end);
     Opening::Notch {
         crest_m,
         shape: if dice.chance(0.5) {
@@ -91,7 +101,9 @@ fn notch(dice: &mut Dice, crest_m: f64) -> Opening {
                 channel_m: dice.chance(0.4).then(|| width_m * dice.between(1.0, 3.0)),
             }
         },
-        weir: dice.chance(0.3).then(|| dice.between(0.5, 0.7)),
+        weir: dice
+            .chance(0.3)
+            .then(|| dice.between(weirs.start, weirs.end)),
     }
 }
 

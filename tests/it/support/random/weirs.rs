@@ -1,9 +1,10 @@
 //! Weirs with water on both sides: notches between vessels whose water stands near one level, and rims as high as
 //! those of what they spill into.
 
+use super::parts::notch_of;
 use crate::support::layouts::{at, bare, fixed, run, tank};
 use crate::support::networks::Dice;
-use fallwright::layout::{Id, Layout, NotchShape, Opening, Pipe, Run, Shape};
+use fallwright::layout::{Id, Layout, Pipe, Run, Shape};
 
 /// Draws a few pairs of basins beside some vessels of a layout, one notch or rim apart.
 pub fn draw(layout: &mut Layout, dice: &mut Dice) {
@@ -59,21 +60,7 @@ fn tail(dice: &mut Dice, layout: &mut Layout, pair: usize, [floor_m, rim_m]: [f6
 }
 
 fn notch(dice: &mut Dice, layout: &mut Layout, [one, other]: [&Id; 2], crest_m: f64) {
-    let width_m = dice.scale(0.02, 0.6);
-    let opening = Opening::Notch {
-        crest_m,
-        shape: if dice.chance(0.5) {
-            NotchShape::Vee {
-                angle_deg: dice.between(20.0, 120.0),
-            }
-        } else {
-            NotchShape::Rectangular {
-                width_m,
-                channel_m: dice.chance(0.4).then(|| width_m * dice.between(1.0, 3.0)),
-            }
-        },
-        weir: dice.chance(0.3).then(|| dice.between(0.45, 0.7)),
-    };
+    let opening = notch_of(dice, crest_m, (0.02..0.6, 0.45..0.7));
     // Drawn from either side.
     let (from, to) = if dice.chance(0.5) {
         (one, other)
