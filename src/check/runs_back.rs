@@ -1,7 +1,7 @@
 //! What runs back when the pumps stop, and whether there is room for it.
 
 use super::pump_feed::intake;
-use super::seen::{Held, Seen, over};
+use super::seen::{Held, Seen};
 use super::tell::{finding, height, held_to, volume};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
@@ -33,7 +33,7 @@ pub(super) fn sumps<'a>(seen: &Seen<'a>) -> Vec<&'a Id> {
 
 /// All that runs back, m³.
 pub(super) fn sum_m3(back: &BackReport) -> f64 {
-    back.drained_m3 + back.siphoned_m3
+    back.drained_m3 + back.siphoned_m3 + back.in_runs_m3
 }
 
 fn told(seen: &Seen<'_>, back: BackReport) -> Option<Finding> {
@@ -63,40 +63,30 @@ fn told(seen: &Seen<'_>, back: BackReport) -> Option<Finding> {
         text.extend(room_left(first));
     }
     text.push(".".into());
-    let floods = room_for_all(&back).filter(|(all_m3, room_m3)| over(*all_m3, *room_m3));
-    let severity = match (floods, siphons(&back)) {
-        (Some(_), _) => Severity::Problem,
-        (None, true) => Severity::Warning,
-        (None, false) => Severity::Note,
-    };
-    if siphons(&back) {
+    let severity = if siphons(&back) {
         text.extend(through_pump(&back));
-    }
+        Severity::Warning
+    } else {
+        Severity::Note
+    };
     if back.in_runs_m3 >= LEAST_M3 {
         text.extend([
-            " At most ".into(),
+            " Of that ".into(),
             volume(back.in_runs_m3),
-            " from runs that empty come on top".into(),
+            " stood in runs that empty.".into(),
         ]);
-        if let Some((all_m3, room_m3)) = floods {
-            text.extend([
-                ", ".into(),
-                volume(all_m3),
-                " in all, and there is room for ".into(),
-            ]);
-            text.extend([volume(room_m3), ": it spills".into()]);
-        }
-        text.push(".".into());
     }
     let found = finding(seen, (Code::RunsBack, severity), &sumps, text);
-    let held = room_for_all(&back).unwrap_or((sum_m3(&back), f64::NAN));
-    Some(held_to(found, Quantity::Volume, held))
+    Some(held_to(found, Quantity::Volume, room_for_all(&back)))
 }
 
-/// All that can run back, with what the runs hold that empty, and the room that there was for it, m³.
-fn room_for_all(back: &BackReport) -> Option<(f64, f64)> {
-    let run_back_m3 = sum_m3(back);
-    Some((run_back_m3 + back.in_runs_m3, run_back_m3 + back.room_m3?))
+/// All that runs back, and the room that there was for it, m³; NaN where no vessel has an end to its room.
+fn room_for_all(back: &BackReport) -> (f64, f64) {
+    let all_m3 = sum_m3(back);
+    (
+        all_m3,
+        back.room_m3.map_or(f64::NAN, |left_m3| all_m3 + left_m3),
+    )
 }
 
 /// How much room the vessel has then, as the end of a sentence.
@@ -116,7 +106,7 @@ fn room_left(held: &Held<'_>) -> Vec<Piece> {
 
 fn through_pump(back: &BackReport) -> Vec<Piece> {
     let mut text: Vec<Piece> = Vec::new();
-    if back.drained_m3 < LEAST_M3 {
+    if back.drained_m3 + back.in_runs_m3 < LEAST_M3 {
         text.push(" All of it".into());
     } else {
         text.extend([" Of that ".into(), volume(back.siphoned_m3)]);
@@ -127,5 +117,5 @@ fn through_pump(back: &BackReport) -> Vec<Piece> {
 
 /// Most of it comes back through the pump itself: neither a check valve nor air at its mouth stops it.
 fn siphons(back: &BackReport) -> bool {
-    back.siphoned_m3 >= LEAST_M3 && back.siphoned_m3 > back.drained_m3
+    back.siphoned_m3 >= LEAST_M3 && back.siphoned_m3 > back.drained_m3 + back.in_runs_m3
 }

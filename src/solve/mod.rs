@@ -22,6 +22,7 @@ mod elimination;
 mod gauges;
 mod joint;
 mod jump;
+mod line_fill;
 mod linear;
 mod lines;
 mod lists;
@@ -40,6 +41,7 @@ mod work;
 
 pub use alone::LinearStep;
 pub use jump::{jump, jump_near};
+pub use line_fill::LineFill;
 pub use newton::{Stats, Stuck};
 pub use system::{Point, System};
 pub use trace::{Course, Event, Trace, TraceOptions, trace};

@@ -35,7 +35,10 @@ fn imbalance(system: &System, problem: &Problem, point: &Point, node: usize, lev
         };
         let levels = [level_of(source), level_of(target)];
         let flow = exact(link.law, levels, point.flow_m3_s[index]);
-        sum += if source == node { flow } else { -flow };
+        let end = usize::from(source != node);
+        if !system.line_fills.of(index).at(end, flow) {
+            sum += if end == 0 { flow } else { -flow };
+        }
     }
     sum
 }

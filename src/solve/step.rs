@@ -18,6 +18,8 @@ pub(crate) struct Step {
     pub end: Point,
     /// What each link passed in it, m³.
     pub passed_m3: Vec<f64>,
+    /// What each fill of runs took up in it, m³.
+    pub taken_m3: Vec<f64>,
     /// Estimated error of the worst level, metres.
     pub error_m: f64,
 }
@@ -59,7 +61,16 @@ pub(crate) fn step(
         .zip(&point.flow_m3_s)
         .map(|(a, b)| step_s * ((1.0 - GAMMA) * a + GAMMA * b))
         .collect();
+    let (early, late) = (
+        system.taken_m3_s(&first_flow),
+        system.taken_m3_s(&point.flow_m3_s),
+    );
+    let taken_m3 = early
+        .zip(late)
+        .map(|(a, b)| step_s * ((1.0 - GAMMA) * a + GAMMA * b))
+        .collect();
     Ok(Step {
+        taken_m3,
         end: point,
         passed_m3,
         error_m,

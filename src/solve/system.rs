@@ -2,6 +2,7 @@
 
 use super::drowned::Drowned;
 use super::joint::{self, BEYOND_M};
+use super::line_fill::{Keeps, LineFill, LineFills};
 use super::lists::Lists;
 use super::matrix::Matrix;
 use super::relax;
@@ -58,6 +59,10 @@ pub struct System<'n> {
     bounds_m: [f64; 2],
     /// Farthest that a level moves in one step of a mere try, metres.
     pub(crate) farthest_in_a_try_m: f64,
+    /// Runs that fill.
+    pub(super) line_fills: LineFills,
+    /// What runs that empty bring to each node, m³/s; empty where none does.
+    emptied_m3_s: Vec<f64>,
     /// Memory to work in, lent to one step at a time.
     pub(crate) bench: Cell<Bench>,
 }
@@ -145,8 +150,24 @@ impl<'n> System<'n> {
             matrix,
             bounds_m,
             farthest_in_a_try_m,
+            line_fills: LineFills::default(),
+            emptied_m3_s: Vec::new(),
             bench: Cell::default(),
         }
+    }
+
+    /// The same with runs that fill, and with what comes out of runs that empty: vessels, and m³/s into each.
+    pub fn with_lines(mut self, fills: Vec<LineFill>, emptied: &[(usize, f64)]) -> System<'n> {
+        self.line_fills = LineFills::new(fills, self.links.len());
+        if !emptied.is_empty() {
+            self.emptied_m3_s = vec![0.0; self.nodes.len()];
+        }
+        for &(node, flow_m3_s) in emptied {
+            if let Some(sum) = self.emptied_m3_s.get_mut(node) {
+                *sum += flow_m3_s;
+            }
+        }
+        self
     }
 
     /// The point from which everything starts: filled levels, no flow, joints at a
@@ -266,7 +287,8 @@ impl<'n> System<'n> {
                 source, storage, ..
             } => {
                 let inflow = source.at(level_m, storage.floor_m());
-                (inflow.value, inflow.slope)
+                let emptied = self.emptied_m3_s.get(node).copied().unwrap_or(0.0);
+                (inflow.value + emptied, inflow.slope)
             }
             Node::Joint { .. } => joint::source(self.joint_m3_s[node], level_m, self.bounds_m),
             Node::Fixed { .. } => (0.0, 0.0),
@@ -287,8 +309,8 @@ impl<'n> System<'n> {
     /// Flow out minus flow in minus inflow from outside, at every node, m³/s.
     pub(crate) fn outflow(&self, point: &Point, out: &mut [f64]) {
         self.inflow(point, out);
-        for (link, flow) in self.links.iter().zip(&point.flow_m3_s) {
-            pass(out, link.ends(), *flow);
+        for (index, (link, flow)) in self.links.iter().zip(&point.flow_m3_s).enumerate() {
+            pass(out, link.ends(), *flow, self.line_fills.of(index));
         }
     }
 
@@ -303,11 +325,15 @@ impl<'n> System<'n> {
     }
 }
 
-/// Adds the flow of a link to what flows out at its nodes.
+/// Adds the flow of a link to what flows out at its nodes, but for what stays in the run.
 #[inline]
-pub(super) fn pass(out: &mut [f64], [source, target]: [usize; 2], flow: f64) {
-    out[source] += flow;
-    out[target] -= flow;
+pub(super) fn pass(out: &mut [f64], [source, target]: [usize; 2], flow: f64, keeps: Keeps) {
+    if !keeps.at(0, flow) {
+        out[source] += flow;
+    }
+    if !keeps.at(1, flow) {
+        out[target] -= flow;
+    }
 }
 
 fn joint_inflow(node: &Node) -> f64 {

@@ -93,7 +93,9 @@ impl Group<'_> {
             let mut levels = link.levels(&start.head_m);
             levels[usize::from(!out)] += by_m;
             let flow = exact(link.law, levels, start.flow_m3_s[index]);
-            sum += if out { flow } else { -flow };
+            if !system.line_fills.of(index).at(usize::from(!out), flow) {
+                sum += if out { flow } else { -flow };
+            }
         }
         sum
     }

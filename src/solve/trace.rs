@@ -3,6 +3,7 @@
 use super::approach::{Approach, approach};
 use super::gauges::Gauges;
 use super::jump::settle_for_ever;
+use super::line_fill::Filling;
 use super::newton::{self, Problem, Stats, Stuck};
 use super::step::{Step, step};
 use super::system::{Point, System};
@@ -22,6 +23,8 @@ const FINEST_STEP_S: f64 = 1e-9;
 const MOST_TRIES: usize = 20_000;
 /// Newton steps in all after which it is given up too: several times what any sound layout asks for.
 const MOST_NEWTON_STEPS: usize = 50_000;
+/// Least share of a step to which a run that is full in it cuts it.
+const LEAST_SHARE: f64 = 1e-3;
 /// Growth and shrinkage of steps, at most.
 const GROW: f64 = 5.0;
 const SHRINK: f64 = 0.2;
@@ -99,6 +102,8 @@ pub struct Trace {
     pub events: Vec<Event>,
     /// The event that ended it: its place in `events`.
     pub stopped_by: Option<usize>,
+    /// What each fill of runs took up, m³.
+    pub taken_m3: Vec<f64>,
     /// Water in the vessels by their levels minus water by the books, m³.
     pub volume_error_m3: f64,
     /// Largest imbalance at a node at the end, m³/s.
@@ -121,7 +126,8 @@ pub fn trace(system: &System, from: &Point, options: &TraceOptions) -> Result<Tr
             break;
         }
         if options.until_s.is_none() && run.time_s >= try_polish_after && run.is_still() {
-            if run.polish() {
+            // Runs that fill and get next to nothing would never be full.
+            if run.filling.goes_on() || run.polish() {
                 break;
             }
             try_polish_after = 2.0 * run.time_s;
@@ -151,6 +157,7 @@ impl Trace {
             level_time_m_s: vec![0.0; system.nodes.len()],
             events: Vec::new(),
             stopped_by: None,
+            taken_m3: Vec::new(),
             volume_error_m3: 0.0,
             mass_error_m3_s,
             energy_error_m,
@@ -183,6 +190,7 @@ struct Running<'a, 'n> {
     lowest_s: Vec<f64>,
     level_time_m_s: Vec<f64>,
     gauges: Gauges<'a>,
+    filling: Filling,
     events: Vec<Event>,
     stopped_by: Option<usize>,
     still_since_s: Option<f64>,
@@ -215,6 +223,7 @@ impl<'a, 'n> Running<'a, 'n> {
             lowest_s: vec![0.0; point.head_m.len()],
             level_time_m_s: vec![0.0; system.nodes.len()],
             gauges: Gauges::new(&options.watches, system, &point),
+            filling: Filling::begin(system),
             events: Vec::new(),
             stopped_by: None,
             still_since_s: None,
@@ -243,6 +252,11 @@ impl<'a, 'n> Running<'a, 'n> {
                 Ok(done) => {
                     let error = done.error_m / STEP_ERROR_M;
                     let factor = 0.9 / error.max(1e-12).sqrt();
+                    let full = self.filling.share_of_step(self.system, &done.taken_m3);
+                    if let Some(share) = full.filter(|_| length > FINEST_STEP_S && error <= 1.0) {
+                        self.step_s = length * share.clamp(LEAST_SHARE, 1.0);
+                        continue;
+                    }
                     if error <= 1.0 || length <= FINEST_STEP_S {
                         self.step_s = length * factor.clamp(SHRINK, GROW);
                         self.accept_to_event(done, length);
@@ -280,6 +294,7 @@ impl<'a, 'n> Running<'a, 'n> {
 
     fn accept(&mut self, done: Step, length_s: f64) {
         self.book(done.passed_m3.iter().copied().enumerate());
+        self.filling.take(self.system, &done.taken_m3);
         for (node, &level) in done.end.head_m.iter().enumerate() {
             let (low, high) = self.range_m[node];
             if level < low {
@@ -438,6 +453,7 @@ impl<'a, 'n> Running<'a, 'n> {
             level_time_m_s: self.level_time_m_s,
             events: self.events,
             stopped_by: self.stopped_by,
+            taken_m3: self.filling.taken_m3,
             volume_error_m3: self.volume_error_m3,
             mass_error_m3_s,
             energy_error_m,

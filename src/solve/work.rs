@@ -1,6 +1,7 @@
 //! The lines of all links about a point, what is out of balance there, and the step that follows from them.
 
 use super::drowned;
+use super::line_fill::Keeps;
 use super::linear::{Linear, linearise};
 use super::lines::{FLOW_M3_S, Found, Lines, Passes, is_let_go};
 use super::matrix::{Desk, Numbers};
@@ -70,16 +71,26 @@ impl Sums {
     }
 
     #[inline]
-    fn add(&mut self, [source, target]: [usize; 2], line: [f64; 3], flow: f64) {
+    fn add(&mut self, [source, target]: [usize; 2], line: [f64; 3], flow: f64, keeps: Keeps) {
         if source != target {
             let [of_line, by_source, by_target] = line;
-            let change = of_line - flow;
-            self.slope[source] += by_source;
-            self.slope[target] -= by_target;
-            self.change[source] += change;
-            self.change[target] -= change;
+            let (change, way) = (of_line - flow, way(flow, of_line));
+            if !keeps.at(0, way) {
+                self.slope[source] += by_source;
+                self.change[source] += change;
+            }
+            if !keeps.at(1, way) {
+                self.slope[target] -= by_target;
+                self.change[target] -= change;
+            }
         }
     }
+}
+
+/// The flow by whose sign a run that fills keeps what arrives: the one that stands, else that of its line.
+#[inline]
+fn way(flow: f64, of_line: f64) -> f64 {
+    if flow == 0.0 { of_line } else { flow }
 }
 
 /// Memory of the work on a step, kept from one step to the next so that none has to ask for it. It
@@ -168,8 +179,9 @@ impl<'a, 'n> Work<'a, 'n> {
                     lines.by_source[index],
                     lines.by_target[index],
                 ];
-                self.sums.add(ends, line, flow);
-                pass(&mut self.residual, ends, flow);
+                let keeps = self.system.line_fills.of(index);
+                self.sums.add(ends, line, flow, keeps);
+                pass(&mut self.residual, ends, flow, keeps);
             }
         }
         self.store(point);
@@ -263,7 +275,14 @@ impl<'a, 'n> Work<'a, 'n> {
     pub(super) fn assemble(&mut self, point: &Point) {
         let (system, matrix) = (self.system, &self.system.matrix);
         matrix.fill_across(&mut self.numbers, |link| {
-            (self.lines.by_source[link], self.lines.by_target[link])
+            let keeps = system.line_fills.of(link);
+            let way = way(point.flow_m3_s[link], self.lines.flow[link]);
+            // The balance of an end that gets nothing does not feel the level at the other.
+            let felt = |end: usize, slope: f64| if keeps.at(end, way) { 0.0 } else { slope };
+            (
+                felt(1, self.lines.by_source[link]),
+                felt(0, self.lines.by_target[link]),
+            )
         });
         for (row, &node) in system.node_of.iter().enumerate() {
             self.numbers.values[matrix.diagonal(row)] = self.sums.slope[node] + LEAST_SLOPE;

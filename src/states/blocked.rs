@@ -61,7 +61,9 @@ pub fn blocked(
 /// Nothing to shut.
 fn as_it_stands(layout: &Layout, built: &Both, running: &Reached) -> Result<StateReport, Unsolved> {
     const BLINK_S: f64 = 1e-6;
-    let plant = Plant::new(layout, built.on.clone(), built.off.clone()).primed(&running.primed);
+    let plant = Plant::new(layout, built.on.clone(), built.off.clone())
+        .primed(&running.primed)
+        .with_water(running.way.water.clone());
     let start = start_at(
         &built.on,
         &System::new(&built.on.network),
@@ -120,7 +122,10 @@ pub(super) fn shut_plant<'a>(
     set_check(&mut on, run, Check::Shut);
     set_check(&mut off, run, Check::Shut);
     let start = start_of(&on, running);
-    (Plant::new(layout, on, off).primed(&running.primed), start)
+    let plant = Plant::new(layout, on, off)
+        .primed(&running.primed)
+        .with_water(running.way.water.clone());
+    (plant, start)
 }
 
 /// Where something fails while all runs: levels, and flows as well, so that what starves already is nothing new.

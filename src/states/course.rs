@@ -6,10 +6,8 @@ use super::plant::{Kind, Plant};
 use super::report::{
     BackReport, CourseReport, CourseSuction, CourseVessel, CycleLevel, CycleReport, StateReport,
 };
-use super::runs::NO_FLOW_M3_S;
 use super::told::{Told, What};
 use super::vessels::{read_level, read_range, volume};
-use crate::hydraulics::full_area_m2;
 use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::Point;
@@ -179,7 +177,7 @@ pub(super) fn back(
         })
         .collect();
     let mut back = BackReport::default();
-    for (run, &link) in stopped.origin.runs.iter().enumerate() {
+    for &link in &stopped.origin.runs {
         let edge = (link as u32).into();
         let Some((source, target)) = stopped.network.edge_endpoints(edge) else {
             continue;
@@ -201,14 +199,12 @@ pub(super) fn back(
             };
             back.drained_m3 += into * way.passed_m3[link];
         }
-        if let Some(facts) = stopped.origin.run_facts.get(run) {
-            let levels = [source, target].map(|node| way.end.head_m[node.index()]);
-            let stood = flowed.abs() > NO_FLOW_M3_S;
-            if stood && facts.highest_m > levels[0].max(levels[1]) {
-                back.in_runs_m3 += full_area_m2(facts.bore_m) * facts.length_m;
-            }
-        }
     }
+    let emptied = way
+        .emptied_m3
+        .iter()
+        .filter(|(node, _)| sumps.contains(node));
+    back.in_runs_m3 = emptied.map(|(_, came_m3)| came_m3).sum();
     back.drained_m3 = back.drained_m3.max(0.0);
     back.room_m3 = room_m3(running.layout, stopped, (&sumps, way));
     back

@@ -7,6 +7,9 @@ use crate::solve::{System, Trace, Watch};
 
 /// Levels this close after one round are those of the round before, metres.
 const SAME_M: f64 = 2e-4;
+/// Runs hold the same water where it differs by no more than this, m³, or this share of it.
+const SAME_M3: f64 = 1e-5;
+const SAME: f64 = 5e-3;
 /// A level that moves no faster than this from round to round stands, m/s: 0.1 mm an hour.
 const STANDS_M_S: f64 = 1e-4 / 3600.0;
 /// Share of the miss of the round before that a round may still miss: more is no coming to rest, but a slow drift.
@@ -59,12 +62,19 @@ pub(super) struct Moment {
     /// What each link had passed, and what of it went back.
     pub passed_m3: Vec<f64>,
     pub back_m3: Vec<f64>,
+    /// What the runs had taken up, chain by chain, m³.
+    taken_m3: Vec<f64>,
 }
 
 impl Moment {
     /// The same switched, and everything else stood as at the other moment.
     fn stands_as(&self, other: &Moment) -> bool {
-        self.what == other.what && self.modes == other.modes
+        let taken = self.taken_m3.iter().zip(&other.taken_m3);
+        self.what == other.what
+            && self.modes == other.modes
+            && taken
+                .into_iter()
+                .all(|(now, then)| (now - then).abs() <= SAME_M3.max(SAME * now))
     }
 }
 
@@ -97,6 +107,7 @@ impl Rounds {
             volumes_m3: way.end.volume_m3.clone(),
             passed_m3: way.passed_m3.clone(),
             back_m3: way.back_m3.clone(),
+            taken_m3: way.water.taken_m3.clone(),
         };
         let cycle = self.regular(&now).or_else(|| self.irregular(&now));
         self.moments.push(now);

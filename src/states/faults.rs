@@ -135,7 +135,9 @@ pub fn fault_case(
         Fault::PumpStands | Fault::SwitchStaysOn | Fault::CheckOpen | Fault::BreakClogged
     );
     let modes = running.modes.as_deref().filter(|_| keeps);
-    let plant = Plant::new(layout, failed.on.clone(), failed.off).primed(&running.primed);
+    let plant = Plant::new(layout, failed.on.clone(), failed.off)
+        .primed(&running.primed)
+        .with_water(running.way.water.clone());
     let (lowered, way) = blocked::followed(&plant, &start, modes, blocked::DAY_S)?;
     let case = blocked::case(layout, &lowered, running, suspect.place, &way);
     Ok(BlockedCase {

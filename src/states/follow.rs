@@ -2,6 +2,7 @@
 
 use super::cut_off::is_shut;
 use super::cycle::{Cycle, Rounds};
+use super::lines::{self, LineWater};
 use super::plant::{Kind, Mode, Plant};
 use super::restless::Restless;
 use super::told::{Told, What};
@@ -82,6 +83,10 @@ pub(super) struct Followed {
     pub scenes: Vec<(usize, Vec<Mode>)>,
     /// What was leapt over.
     pub leaps: Vec<Leapt>,
+    /// What the runs have taken up on top of what stands in them at rest.
+    pub water: LineWater,
+    /// What came to each node from runs that emptied, m³.
+    pub emptied_m3: Vec<(usize, f64)>,
 }
 
 /// Rounds that were leapt over: each moved what the one before the leap did.
@@ -125,6 +130,8 @@ impl Followed {
             course: Course::default(),
             scenes: Vec::new(),
             leaps: Vec::new(),
+            water: LineWater::default(),
+            emptied_m3: Vec::new(),
         }
     }
 
@@ -222,20 +229,24 @@ fn followed(
     let mut restless = plant.restless();
     let start = &plant.settle_air(&mut modes, start, &restless)?;
     let mut way = Followed::at(start);
+    let mut work = lines::Work::begin(&plant.water);
     let mut rounds = Rounds::new(&plant.on.origin.vessels);
     let mut switched = 0;
     loop {
         let lowered = plant.lowered(&modes);
         let (watches, meanings) = watches(plant, &lowered, (&modes, &restless), how);
+        work.switch(&lowered, (&way.end, way.time_s));
+        let until_s = how.until_s.map(|until_s| until_s - way.time_s);
+        let empties_s = work.until_s(way.time_s);
         let options = TraceOptions {
-            until_s: how.until_s.map(|until_s| until_s - way.time_s),
+            until_s: until_s.into_iter().chain(empties_s).reduce(f64::min),
             keep_steps: how.keep_steps,
             watches,
         };
         let mut from = way.end.clone();
         // What a switch has stopped does not flow on.
         from.flow_m3_s.resize(lowered.network.edge_count(), 0.0);
-        let system = System::new(&lowered.network);
+        let system = work.system(&lowered);
         let mut piece = trace(&system, &from, &options)?;
         if how.keep_steps {
             just_after(&system, &from, &mut piece.course)?;
@@ -255,15 +266,22 @@ fn followed(
             }
         });
         rounds.take(&piece, began_s);
+        work.take(&piece, began_s + piece.time_s);
         if how.keep_steps {
             way.scenes.push((way.course.points.len(), modes.clone()));
         }
         way.take(piece);
+        way.water = work.water();
         if let Some(most) = how.most_kept {
             way.thin(most);
         }
         let Some((switch, mode)) = changes else {
-            break;
+            let is_over = how.until_s.is_some_and(|until_s| way.time_s >= until_s);
+            if is_over || way.given_up || !work.goes_on(&lowered, (&way.end, way.time_s), way.still)
+            {
+                break;
+            }
+            continue;
         };
         if let Some(stands) = modes.get_mut(switch) {
             *stands = mode;
@@ -303,6 +321,7 @@ fn followed(
     }
     let lowered = plant.lowered(&modes);
     way.modes = modes;
+    way.emptied_m3 = work.emptied_m3;
     Ok((lowered, way))
 }
 

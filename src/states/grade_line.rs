@@ -3,9 +3,12 @@
 use super::chain::run_law;
 use super::grade_still::{Place, Standing, standing_water};
 use super::report::{Control, RunReport, StateReport};
+use super::runs;
+use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::{ItemAt, Lowered, RunFacts, item_heads};
 use crate::network::{Check, RunLaw, Sense};
+use crate::solve::Point;
 use std::borrow::Cow;
 
 /// Two places along a run that are this near are one, metres.
@@ -52,6 +55,8 @@ pub fn grade_line(
             law: as_reported(run_law(lowered, *lowered.origin.runs.get(place)?)?, run),
             heads_m: [head_m(report, &run.from), head_m(report, &run.to)],
             pump_m: pump_m(report, id),
+            // Nothing has run yet that a check valve could hold.
+            may_hold: report.state != State::Rest,
             gravity_m_s2: layout.coefficients.gravity_m_s2,
         };
         let here = at?;
@@ -132,15 +137,17 @@ struct Piece<'a> {
     /// Heads at `from` and `to`.
     heads_m: [Option<f64>; 2],
     pump_m: f64,
+    /// A check valve holds what stands over it.
+    may_hold: bool,
     gravity_m_s2: f64,
 }
 
 /// Invert, grade and energy at a distance from `from`, metres.
 #[derive(Clone, Copy)]
-struct Level {
-    distance_m: f64,
-    invert_m: Option<f64>,
-    grade_m: Option<f64>,
+pub(super) struct Level {
+    pub distance_m: f64,
+    pub invert_m: Option<f64>,
+    pub grade_m: Option<f64>,
     energy_m: Option<f64>,
 }
 
@@ -159,15 +166,52 @@ impl Level {
     }
 }
 
+/// What `tell` makes of every run and the places along it, from `from` to `to`; in the order of the layout.
+pub(super) fn along_runs<T>(
+    layout: &Layout,
+    lowered: &Lowered,
+    end: &Point,
+    tell: impl Fn(&RunReport, Vec<Level>) -> T,
+) -> Vec<T> {
+    let origin = &lowered.origin;
+    let links = origin.runs.iter().zip(&origin.run_facts);
+    let reports = runs::plain_reports(layout, lowered, end);
+    let pieces = reports
+        .iter()
+        .zip(links)
+        .filter_map(|(run, (&link, facts))| {
+            let (source, target) = lowered.network.edge_endpoints((link as u32).into())?;
+            let mut heads_m = [source, target].map(|node| end.head_m.get(node.index()).copied());
+            if facts.reversed {
+                heads_m.reverse();
+            }
+            let piece = Piece {
+                run,
+                facts,
+                law: Cow::Borrowed(run_law(lowered, link)?),
+                heads_m,
+                pump_m: 0.0,
+                may_hold: false,
+                gravity_m_s2: layout.coefficients.gravity_m_s2,
+            };
+            Some(tell(run, piece.levels()))
+        });
+    pieces.collect()
+}
+
 impl Piece<'_> {
-    fn points(&self, forward: bool, from_m: f64) -> Vec<GradePoint> {
-        let mut levels = if self.run.control == Control::Still {
+    fn levels(&self) -> Vec<Level> {
+        if self.run.control == Control::Still {
             self.still()
         } else if self.run.profile.is_empty() {
             self.full()
         } else {
             self.marched()
-        };
+        }
+    }
+
+    fn points(&self, forward: bool, from_m: f64) -> Vec<GradePoint> {
+        let mut levels = self.levels();
         if !forward {
             levels.reverse();
         }
@@ -195,7 +239,7 @@ impl Piece<'_> {
             .collect();
         let how = Standing {
             ends_m: self.heads_m,
-            held: self.law.check != Check::None,
+            held: self.may_hold && self.law.check != Check::None,
         };
         let places = standing_water(&corners, &how).into_iter();
         let level = |place: Place| Level {

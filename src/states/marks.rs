@@ -6,8 +6,9 @@
 
 use super::chain;
 use super::follow::{How, follow};
+use super::lines::LineWater;
 use super::plant::{Intake, Kind, Plant};
-use super::{Both, Unsolved, levels, start_at};
+use super::{Both, Unsolved, at_a_start, levels, start_at};
 use crate::layout::{Id, Layout};
 use crate::lower::evaporation_m3_s;
 use crate::solve::System;
@@ -85,6 +86,7 @@ pub fn fill_marks(layout: &Layout, tall: &Both) -> Result<Option<FillMarks>, Uns
     let search = Search {
         on: &on,
         off: &off,
+        tall,
         intake,
         bounds_m: (vessel.floor_m, vessel.rim_m),
     };
@@ -164,6 +166,8 @@ struct Tried {
     runs_m: Vec<f64>,
     /// The chains of runs that are primed then.
     primed: Vec<usize>,
+    /// What the runs hold then.
+    water: LineWater,
     /// What evaporates while it runs, m³/s.
     evaporation_m3_s: f64,
 }
@@ -171,6 +175,7 @@ struct Tried {
 struct Search<'a> {
     on: &'a Plant<'a>,
     off: &'a Plant<'a>,
+    tall: &'a Both,
     intake: Intake,
     /// Floor and rim of the lowest vessel, metres.
     bounds_m: (f64, f64),
@@ -183,7 +188,8 @@ impl Search<'_> {
         let system = System::new(&self.off.on.network);
         let from = start_at(&self.off.on, &system, &tried.runs_m);
         let modes = self.off.modes_at_a_start(&from, &tried.primed);
-        let stopped = follow(self.off, &from, Some(&modes), How::default())?.1;
+        let off = self.off.holding(tried.water.clone());
+        let stopped = follow(&off, &from, Some(&modes), How::default())?.1;
         let nodes = &self.on.on.origin.vessels;
         for (highest_m, &node) in tried.highest_m.iter_mut().zip(nodes) {
             *highest_m = highest_m.max(stopped.range_m[node].1);
@@ -201,7 +207,9 @@ impl Search<'_> {
         let modes = self
             .on
             .modes_at_a_start(&from, &self.off.primed_chains(&rest.modes));
-        let running = follow(self.on, &from, Some(&modes), How::default())?.1;
+        let water = at_a_start(self.on, &from, (&self.tall.off, &rest.end));
+        let on = self.on.holding(water);
+        let running = follow(&on, &from, Some(&modes), How::default())?.1;
         let nodes = &self.on.on.origin.vessels;
         let water =
             |node: &usize| super::vessels::volume(&self.off.on, *node, rest.end.head_m[*node]);
@@ -217,6 +225,7 @@ impl Search<'_> {
             highest_m: nodes.iter().map(|node| running.range_m[*node].1).collect(),
             runs_m: levels(&self.on.on, &running.end),
             primed: self.on.primed_chains(&running.modes),
+            water: running.water.clone(),
             evaporation_m3_s: vessels
                 .zip(nodes)
                 .map(|(vessel, &node)| {

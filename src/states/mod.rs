@@ -21,6 +21,7 @@ mod grade_still;
 mod hands;
 mod joints;
 mod leap;
+mod lines;
 mod marks;
 mod near;
 mod plant;
@@ -47,8 +48,9 @@ pub use washing::{Washing, washing};
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
-use crate::solve::{Point, Stuck, System, jump, jump_near};
+use crate::solve::{Point, Stats, Stuck, System, jump, jump_near};
 use follow::{Followed, How, follow};
+use lines::{LineWater, Lines};
 use plant::{Mode, Plant};
 use report::StateReport;
 
@@ -133,6 +135,8 @@ pub fn running(
     let plant = Plant::new(layout, tall.on.clone(), tall.off.clone()).primed(&rest.primed);
     let system = System::new(&tall.on.network);
     let start = start_at(&tall.on, &system, &rest.levels_m);
+    let water = at_a_start(&plant, &start, (&tall.off, &rest.way.end));
+    let plant = plant.with_water(water);
     let mut solved = plain(&plant, state, &start)?;
     solved.second_outcome(&plant)?;
     if !over_a_rim(layout, &tall.on, &solved.reached.way) {
@@ -150,6 +154,8 @@ pub fn starting(layout: &Layout, built: &Both, rest: &Reached) -> Result<Solved,
     let plant = Plant::new(layout, built.on.clone(), built.off.clone()).primed(&rest.primed);
     let system = System::new(&built.on.network);
     let start = start_at(&built.on, &system, &rest.levels_m);
+    let water = at_a_start(&plant, &start, (&built.off, &rest.way.end));
+    let plant = plant.with_water(water);
     let mut solved = told(&plant, State::Starting, &start, None, How::told())?;
     with_spill_if_any(&mut solved, &built.on);
     solved.second_outcome(&plant)?;
@@ -158,7 +164,9 @@ pub fn starting(layout: &Layout, built: &Both, rest: &Reached) -> Result<Solved,
 
 /// From `running`, pumps off, until still. `built`: walls as built.
 pub fn stopped(layout: &Layout, built: &Both, running: &Reached) -> Result<Solved, Unsolved> {
-    let plant = Plant::new(layout, built.off.clone(), built.off.clone()).primed(&running.primed);
+    let plant = Plant::new(layout, built.off.clone(), built.off.clone())
+        .primed(&running.primed)
+        .with_water(running.way.water.clone());
     let system = System::new(&built.off.network);
     let start = start_at(&built.off, &system, &running.levels_m);
     let mut solved = told(&plant, State::Stopped, &start, None, How::told())?;
@@ -257,7 +265,8 @@ impl Solved {
             return Ok(());
         }
         let state = self.report.state;
-        let second = told(plant, state, &way.end, Some(&modes), How::told())?;
+        let plant = plant.holding(way.water.clone());
+        let second = told(&plant, state, &way.end, Some(&modes), How::told())?;
         self.report.primed = Some(Box::new(second.report));
         self.second = Some(Box::new(second.reached));
         Ok(())
@@ -288,13 +297,66 @@ pub fn running_preview(
 ) -> Result<StateReport, Unsolved> {
     let plant = Plant::new(layout, tall.clone(), tall.clone());
     let system = System::new(&tall.network);
-    let start = start_at(tall, &system, rest_m);
-    let mut modes = plant.first_modes(&start);
-    let jumped = match near {
-        Some(report) => jump_near(&system, &start, &near::point(tall, &start, report)),
-        None => jump(&system, &start),
+    let mut start = start_at(tall, &system, rest_m);
+    let modes = plant.first_modes(&start);
+    let stuck = |stuck: Stuck| unsolved(layout, tall, &stuck);
+    let (lowered, end, stats) = match near {
+        Some(report) => {
+            take_out(&plant, &system, &mut start, report.in_runs_m3);
+            let near = near::point(tall, &start, report);
+            settled(&plant, &start, (modes, Some(&near))).map_err(stuck)?
+        }
+        None => {
+            let rest = start.clone();
+            let (lowered, end, stats) =
+                settled(&plant, &start, (modes.clone(), None)).map_err(stuck)?;
+            let lines = Lines::of(layout, (tall, &rest), (&lowered, &end));
+            if take_out(&plant, &system, &mut start, lines.sum_m3()) {
+                settled(&plant, &start, (modes, Some(&end))).map_err(stuck)?
+            } else {
+                (lowered, end, stats)
+            }
+        }
     };
-    let (mut end, mut stats) = jumped.map_err(|stuck| unsolved(layout, tall, &stuck))?;
+    let in_runs_m3 = near.map_or(0.0, |report| report.in_runs_m3);
+    let done = Followed::of_jump(&System::new(&lowered.network), end, stats);
+    let mut report = report_of(layout, &lowered, State::Running, &done);
+    report.in_runs_m3 = in_runs_m3;
+    Ok(report)
+}
+
+/// What runs take up at a start from `rest`, and hold there: by where the direct jump says that they come to.
+fn at_a_start(plant: &Plant<'_>, start: &Point, rest: (&Lowered, &Point)) -> LineWater {
+    let modes: Vec<Mode> = plant
+        .first_modes(start)
+        .into_iter()
+        .map(|mode| match mode {
+            // Whoever waits for water that runs still have to bring runs once it has come.
+            Mode::Waits | Mode::Dry => Mode::Runs,
+            other => other,
+        })
+        .collect();
+    match settled(plant, start, (modes, None)) {
+        Ok((lowered, running, _)) => {
+            LineWater::at_rest(Lines::of(plant.layout, rest, (&lowered, &running)))
+        }
+        Err(_) => LineWater::default(),
+    }
+}
+
+/// Where the direct jump from `start` leads, with the switches standing as in `modes` but for the air that its flows
+/// carry out. `near`: where the search may begin.
+fn settled(
+    plant: &Plant<'_>,
+    start: &Point,
+    (mut modes, near): (Vec<Mode>, Option<&Point>),
+) -> Result<(Lowered, Point, Stats), Stuck> {
+    let stands = plant.lowered(&modes);
+    let system = System::new(&stands.network);
+    let (mut end, mut stats) = match near {
+        Some(near) => jump_near(&system, start, near)?,
+        None => jump(&system, start)?,
+    };
     // A flow that clears the air out of a run makes it another run.
     for _ in 0..MOST_PREVIEW_TURNS {
         let stands = plant.lowered(&modes);
@@ -303,14 +365,27 @@ pub fn running_preview(
             break;
         }
         let turned = plant.lowered(&modes);
-        let again = jump(&System::new(&turned.network), &start);
-        let (point, more) = again.map_err(|stuck| unsolved(layout, tall, &stuck))?;
+        let (point, more) = jump(&System::new(&turned.network), start)?;
         end = point;
         stats += more;
     }
-    let lowered = plant.lowered(&modes);
-    let done = Followed::of_jump(&System::new(&lowered.network), end, stats);
-    Ok(report_of(layout, &lowered, State::Running, &done))
+    Ok((plant.lowered(&modes), end, stats))
+}
+
+/// Takes the water that runs hold from the vessels that pumps draw from; false where there is nothing to take.
+fn take_out(plant: &Plant<'_>, system: &System, point: &mut Point, mut wanted_m3: f64) -> bool {
+    let begins_m3 = wanted_m3;
+    for node in plant.intakes() {
+        let here_m3 = point.volume_m3.get(node).copied().unwrap_or(0.0);
+        let taken_m3 = wanted_m3.min(here_m3.max(0.0));
+        if taken_m3 <= 0.0 {
+            continue;
+        }
+        wanted_m3 -= taken_m3;
+        point.volume_m3[node] = here_m3 - taken_m3;
+        point.head_m[node] = system.level_of(node, here_m3 - taken_m3, point.head_m[node]);
+    }
+    wanted_m3 < begins_m3
 }
 
 fn start_at(lowered: &Lowered, system: &System, levels_m: &[f64]) -> Point {
@@ -386,6 +461,7 @@ fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Followed) 
         cycle: course::cycle(layout, lowered, done),
         course: None,
         blocked: Vec::new(),
+        in_runs_m3: done.water.sum_m3(),
         outcome: chain::outcome(lowered),
         primed: None,
     };

@@ -4,6 +4,7 @@
 //! their high points or primed. Between two changes all of it stands, so that the levels are unique.
 
 use super::chain::{self, Chain};
+use super::lines::LineWater;
 use super::restless::Restless;
 use crate::layout::{Direction, Id, Layout, Opening, Run};
 use crate::lower::Lowered;
@@ -28,6 +29,8 @@ pub(super) struct Plant<'a> {
     pub switches: Vec<Switch>,
     /// The chains that are primed at its start, by their numbers.
     pub primed: Vec<usize>,
+    /// What its runs take up, and hold at its start.
+    pub water: LineWater,
 }
 
 /// A part with a memory.
@@ -163,7 +166,13 @@ impl<'a> Plant<'a> {
             off,
             switches,
             primed: Vec::new(),
+            water: LineWater::default(),
         }
+    }
+
+    /// The same with this water in its runs at its start.
+    pub fn with_water(self, water: LineWater) -> Plant<'a> {
+        Plant { water, ..self }
     }
 
     /// The same with these chains primed at its start.
@@ -172,6 +181,29 @@ impl<'a> Plant<'a> {
             primed: chains.to_vec(),
             ..self
         }
+    }
+
+    /// As it is, with other water in its runs.
+    pub fn holding(&self, water: LineWater) -> Plant<'a> {
+        Plant::new(self.layout, self.on.clone(), self.off.clone())
+            .primed(&self.primed)
+            .with_water(water)
+    }
+
+    /// Nodes of the vessels that pumps draw from, each once.
+    pub fn intakes(&self) -> Vec<usize> {
+        let mut nodes: Vec<usize> = Vec::new();
+        for switch in &self.switches {
+            if let Kind::Pump(PumpSwitch {
+                intake: Some(intake),
+                ..
+            }) = &switch.kind
+                && !nodes.contains(&intake.node)
+            {
+                nodes.push(intake.node);
+            }
+        }
+        nodes
     }
 
     /// The chains that are primed while the switches stand so, by their numbers.

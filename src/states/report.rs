@@ -58,6 +58,8 @@ pub struct StateReport {
     pub course: Option<CourseReport>,
     /// Every path shut in turn, worst first; only of the state *blocked*, whose report is that of the first.
     pub blocked: Vec<BlockedCase>,
+    /// Water that runs have taken up on top of what stands in them at rest, m³.
+    pub in_runs_m3: f64,
     /// Whether runs that can hold air do so, or are primed.
     pub outcome: Outcome,
     /// The second outcome: what comes of it once every run that can prime is primed, or, where somebody fills runs
@@ -175,9 +177,9 @@ pub struct BackReport {
     pub drained_m3: f64,
     /// What came back through the pumps themselves, m³.
     pub siphoned_m3: f64,
-    /// Water in the runs that empty: it is in none of the other figures, and comes on top at most, m³.
+    /// What came down out of runs that emptied, m³; it is in none of the other figures.
     pub in_runs_m3: f64,
-    /// Room that the vessels that pumps draw from have left under their rims at the end, m³; without those that never
+    /// Room that the vessels that pumps draw from have left under their rims at the end, all of that in them, m³; without those that never
     /// spill. None: there is no such vessel.
     pub room_m3: Option<f64>,
 }
@@ -232,6 +234,7 @@ impl StateReport {
             cycle: None,
             course: None,
             blocked: Vec::new(),
+            in_runs_m3: 0.0,
             outcome: Outcome::default(),
             primed: None,
         }

@@ -91,6 +91,19 @@ pub(super) fn all<'a>(
 
 /// The runs, in the order of the layout.
 pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<RunReport> {
+    let mut reports = plain_reports(layout, lowered, end);
+    let runs = layout.runs.iter().zip(all(lowered, end));
+    let runs = runs.filter_map(|(run, here)| Some((run, here?)));
+    for (report, (run, here)) in reports.iter_mut().zip(runs) {
+        report.capacity_at_rim_m3_s = capacity::at_rim(layout, (lowered, end), &here);
+        report.surge = surge((run, layout), (lowered, &here), report.control);
+        report.through_hole_m3_s = through_hole_m3_s(layout, &here);
+    }
+    reports
+}
+
+/// The runs, in the order of the layout, but for what they could carry, how they surge, and the hole of a siphon break.
+pub(super) fn plain_reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<RunReport> {
     layout
         .runs
         .iter()
@@ -126,10 +139,10 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
                 control,
                 regime: regime(&here, control, layout.coefficients.gravity_m_s2),
                 valve_open: here.facts.valve_open,
-                capacity_at_rim_m3_s: capacity::at_rim(layout, (lowered, end), &here),
+                capacity_at_rim_m3_s: None,
                 drowned: drowned(&here),
-                surge: surge((run, layout), (lowered, &here), control),
-                through_hole_m3_s: through_hole_m3_s(layout, &here),
+                surge: None,
+                through_hole_m3_s: None,
                 profile: profile(&here, still),
                 air: air::report(&here),
             })

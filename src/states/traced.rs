@@ -5,7 +5,7 @@ use super::plant::{Mode, Plant};
 use super::report::Outcome;
 use super::runs::NO_FLOW_M3_S;
 use super::told::Told;
-use super::{Both, Reached, Unsolved, blocked, chain, start_at, vessels};
+use super::{Both, Reached, Unsolved, at_a_start, blocked, chain, start_at, vessels};
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::{Point, System};
@@ -82,7 +82,11 @@ pub(super) fn prepared<'a>(
     };
     let start = start_at(on, &System::new(&on.network), &from.levels_m);
     let plant = Plant::new(layout, on.clone(), off.clone()).primed(&from.primed);
-    (plant, start, modes)
+    let water = match turn {
+        Turn::Start => at_a_start(&plant, &start, (&built.off, &from.way.end)),
+        _ => from.way.water.clone(),
+    };
+    (plant.with_water(water), start, modes)
 }
 
 fn told(layout: &Layout, lowered: &Lowered, mut way: Followed) -> Traced {

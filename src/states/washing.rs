@@ -32,7 +32,9 @@ pub fn washing(
     running: &Reached,
     washing_s: f64,
 ) -> Result<Washing, Unsolved> {
-    let plant = Plant::new(layout, built.on.clone(), built.off.clone()).primed(&running.primed);
+    let plant = Plant::new(layout, built.on.clone(), built.off.clone())
+        .primed(&running.primed)
+        .with_water(running.way.water.clone());
     let start = blocked::start_of(&built.on, running);
     let until = |until_s: f64| {
         let how = How {

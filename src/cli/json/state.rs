@@ -26,6 +26,7 @@ pub(super) fn state(layout: &Layout, report: &StateReport) -> Value {
 pub(super) fn failed(state: State) -> Value {
     let mut value = json!({
         "outcome": null,
+        "in_runs_m3": null,
         "converged": false,
         "newton_steps": null,
         "time_steps": null,
@@ -49,6 +50,7 @@ pub(super) fn failed(state: State) -> Value {
 fn standing(report: &StateReport) -> Value {
     json!({
         "outcome": report.outcome.word(),
+        "in_runs_m3": number(report.in_runs_m3),
         "converged": report.converged,
         "newton_steps": report.newton_steps,
         "time_steps": report.time_steps,

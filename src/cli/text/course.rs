@@ -217,7 +217,7 @@ fn ran_back(reader: &Reader, back: BackReport) -> Vec<String> {
     let rows = [
         ("runs down to where the pump draws", back.drained_m3),
         ("comes back through the pump", back.siphoned_m3),
-        ("on top at most, from runs that empty", back.in_runs_m3),
+        ("comes out of runs that empty", back.in_runs_m3),
     ];
     if rows
         .iter()

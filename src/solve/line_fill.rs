@@ -1,0 +1,149 @@
+//! Runs that fill: what would come out of them stays in them until they are full.
+//!
+//! Flows are those of full runs all the same; only the vessel at the far end does not get the water yet.
+
+use super::system::System;
+use std::cell::Cell;
+
+/// Share of what it takes up by which a fill may end too early or too late: it keeps what it took.
+const CLOSE: f64 = 1e-3;
+/// The same in m³, where that is more: a millilitre.
+const CLOSE_M3: f64 = 1e-6;
+
+/// Runs that fill together: water that would leave by one of the ends stays in them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineFill {
+    /// Links, and the end at which nothing leaves yet: 0 the source, 1 the target.
+    pub ends: Vec<(usize, usize)>,
+    /// What they still take up, m³.
+    pub left_m3: f64,
+}
+
+/// The ends of a link that keep what arrives there: a bit for each.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Keeps(u8);
+
+impl Keeps {
+    /// Whether what flows so stays in the run at that end: 0 the source, 1 the target.
+    #[inline]
+    pub fn at(self, end: usize, flow: f64) -> bool {
+        self.0 != 0 && (self.0 >> end) & 1 == 1 && (flow > 0.0) == (end == 1) && flow != 0.0
+    }
+}
+
+/// The fills of a system, and which ends they keep shut.
+#[derive(Default)]
+pub(super) struct LineFills {
+    fills: Vec<LineFill>,
+    keeps: Vec<Cell<Keeps>>,
+}
+
+impl LineFills {
+    pub fn new(fills: Vec<LineFill>, links: usize) -> LineFills {
+        if fills.is_empty() {
+            return LineFills::default();
+        }
+        let keeps = vec![Cell::default(); links];
+        let made = LineFills { fills, keeps };
+        for fill in &made.fills {
+            made.set(fill, true);
+        }
+        made
+    }
+
+    /// What the ends of a link keep.
+    #[inline]
+    pub fn of(&self, link: usize) -> Keeps {
+        self.keeps.get(link).map_or(Keeps::default(), Cell::get)
+    }
+
+    fn set(&self, fill: &LineFill, shut: bool) {
+        for &(link, end) in &fill.ends {
+            if let Some(keeps) = self.keeps.get(link) {
+                let Keeps(bits) = keeps.get();
+                let bit = 1 << end;
+                keeps.set(Keeps(if shut { bits | bit } else { bits & !bit }));
+            }
+        }
+    }
+}
+
+impl System<'_> {
+    /// Whether runs still fill, in the state `filling`.
+    pub(super) fn fills(&self) -> &[LineFill] {
+        &self.line_fills.fills
+    }
+
+    /// What each fill takes up at these flows, m³/s.
+    pub(super) fn taken_m3_s<'a>(&'a self, flow_m3_s: &'a [f64]) -> impl Iterator<Item = f64> + 'a {
+        self.fills().iter().map(|fill| {
+            let arrives = |&(link, end): &(usize, usize)| {
+                let flow = flow_m3_s.get(link).copied().unwrap_or(0.0);
+                if end == 1 { flow } else { -flow }.max(0.0)
+            };
+            fill.ends.iter().map(arrives).sum()
+        })
+    }
+}
+
+/// How far the fills of a trace have come.
+pub(super) struct Filling {
+    /// What each has taken up, m³.
+    pub taken_m3: Vec<f64>,
+    open: Vec<bool>,
+}
+
+impl Filling {
+    /// All of them begin.
+    pub fn begin(system: &System) -> Filling {
+        for fill in system.fills() {
+            system.line_fills.set(fill, true);
+        }
+        Filling {
+            taken_m3: vec![0.0; system.fills().len()],
+            open: vec![true; system.fills().len()],
+        }
+    }
+
+    /// Some run still fills.
+    pub fn goes_on(&self) -> bool {
+        self.open.contains(&true)
+    }
+
+    /// Share of a step, in which the fills take up `step_m3`, that the first to be full in it allows; none where the
+    /// step may be taken as it is.
+    pub fn share_of_step(&self, system: &System, step_m3: &[f64]) -> Option<f64> {
+        let mut least: Option<f64> = None;
+        for (index, more_m3) in step_m3.iter().enumerate() {
+            let left_m3 = self.left_m3(system, index);
+            if self.open[index] && *more_m3 > left_m3 + close_m3(&system.fills()[index]) {
+                let share = left_m3 / more_m3;
+                least = Some(least.map_or(share, |least| least.min(share)));
+            }
+        }
+        least
+    }
+
+    /// Books a step, and opens the ends of what is full then.
+    pub fn take(&mut self, system: &System, step_m3: &[f64]) {
+        for (index, more_m3) in step_m3.iter().enumerate() {
+            if !self.open[index] {
+                continue;
+            }
+            self.taken_m3[index] += more_m3;
+            let fill = &system.fills()[index];
+            if self.left_m3(system, index) <= close_m3(fill) {
+                self.open[index] = false;
+                system.line_fills.set(fill, false);
+            }
+        }
+    }
+
+    fn left_m3(&self, system: &System, index: usize) -> f64 {
+        system.fills()[index].left_m3 - self.taken_m3[index]
+    }
+}
+
+fn close_m3(fill: &LineFill) -> f64 {
+    (CLOSE * fill.left_m3).max(CLOSE_M3)
+}

@@ -1,0 +1,192 @@
+//! Where the water of runs goes once nothing pushes it: down the way whose highest place is lowest.
+
+use super::volume::Slice;
+use crate::lower::Lowered;
+use crate::network::{Link, Node, Sense};
+
+/// Heights closer than this are one, metres.
+const SAME_M: f64 = 1e-6;
+
+/// A run of a chain, with what stands in it.
+pub(super) struct Piece<'a> {
+    /// Its place in the layout.
+    pub run: usize,
+    /// Its water, from `from` to `to`.
+    pub slices: &'a [Slice],
+}
+
+/// Where the water of a chain goes.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Drained {
+    /// Nodes of vessels and held levels, and what comes to each, m³.
+    pub to: Vec<(usize, f64)>,
+    /// What stays in each run, m³, in the order of the pieces: in low points, under the levels at the ends, and
+    /// behind check valves.
+    pub stays_m3: Vec<f64>,
+}
+
+/// The best way down from a place.
+#[derive(Clone, Copy)]
+struct Way {
+    /// Its highest place, or the level at its end if that is higher, metres.
+    over_m: f64,
+    /// The level at its end, metres.
+    level_m: f64,
+    /// Node at its end.
+    node: usize,
+}
+
+impl Way {
+    /// The same, begun further up behind a place of this height.
+    fn over(self, height_m: f64) -> Way {
+        Way {
+            over_m: self.over_m.max(height_m),
+            ..self
+        }
+    }
+
+    fn is_better(&self, other: &Way) -> bool {
+        let apart_m = self.over_m - other.over_m;
+        apart_m < -SAME_M || (apart_m <= SAME_M && self.level_m < other.level_m - SAME_M)
+    }
+}
+
+fn better(one: Option<Way>, other: Option<Way>) -> Option<Way> {
+    match (one, other) {
+        (Some(a), Some(b)) => Some(if b.is_better(&a) { b } else { a }),
+        (a, b) => a.or(b),
+    }
+}
+
+/// One run with the nodes at `from` and `to`, and whether water can go there through it.
+struct Pipe<'a> {
+    nodes: [usize; 2],
+    passes: [bool; 2],
+    highest_m: f64,
+    slices: &'a [Slice],
+}
+
+/// Where the water in the runs of a chain goes, with the levels as in `head_m`.
+pub(super) fn drained(lowered: &Lowered, head_m: &[f64], pieces: &[Piece<'_>]) -> Drained {
+    let pipes: Vec<Pipe> = pieces
+        .iter()
+        .filter_map(|piece| pipe(lowered, piece))
+        .collect();
+    let mut ways: Vec<Option<Way>> = (0..head_m.len())
+        .map(|node| {
+            let holds = !matches!(
+                lowered.network.node_weight((node as u32).into()),
+                Some(Node::Joint { .. }) | None
+            );
+            let level_m = head_m.get(node).copied().filter(|_| holds)?;
+            Some(Way {
+                over_m: level_m,
+                level_m,
+                node,
+            })
+        })
+        .collect();
+    spread(&pipes, &mut ways, lowered);
+    let mut drained = Drained::default();
+    for pipe in &pipes {
+        let stays_m3 = share_out(pipe, &ways, &mut drained.to);
+        drained.stays_m3.push(stays_m3);
+    }
+    drained
+}
+
+fn pipe<'a>(lowered: &Lowered, piece: &Piece<'a>) -> Option<Pipe<'a>> {
+    let link = *lowered.origin.runs.get(piece.run)?;
+    let facts = lowered.origin.run_facts.get(piece.run)?;
+    let edge = (link as u32).into();
+    let (source, target) = lowered.network.edge_endpoints(edge)?;
+    let Some(Link::Run(law)) = lowered.network.edge_weight(edge) else {
+        return None;
+    };
+    let mut nodes = [source.index(), target.index()];
+    if facts.reversed {
+        nodes.reverse();
+    }
+    // As drawn, water to `to` flows along the link unless that is reversed.
+    let [along, against] = [Sense::Forward, Sense::Backward].map(|sense| !law.check.stops(sense));
+    let heights = piece.slices.iter().map(|slice| slice.invert_m);
+    Some(Pipe {
+        nodes,
+        passes: if facts.reversed {
+            [along, against]
+        } else {
+            [against, along]
+        },
+        highest_m: heights.fold(f64::NEG_INFINITY, f64::max),
+        slices: piece.slices,
+    })
+}
+
+/// The best way from every joint: over one run after another, until none is better.
+fn spread(pipes: &[Pipe<'_>], ways: &mut [Option<Way>], lowered: &Lowered) {
+    let is_joint = |node: usize| {
+        matches!(
+            lowered.network.node_weight((node as u32).into()),
+            Some(Node::Joint { .. })
+        )
+    };
+    for _ in 0..=pipes.len() {
+        let mut moved = false;
+        for pipe in pipes {
+            for end in 0..2 {
+                let (at, beyond) = (pipe.nodes[1 - end], pipe.nodes[end]);
+                if !is_joint(at) || !pipe.passes[end] {
+                    continue;
+                }
+                let through = ways[beyond].map(|way| way.over(pipe.highest_m));
+                let is_new = match (through, ways[at]) {
+                    (Some(through), Some(known)) => through.is_better(&known),
+                    (through, known) => through.is_some() && known.is_none(),
+                };
+                if is_new {
+                    ways[at] = through;
+                    moved = true;
+                }
+            }
+        }
+        if !moved {
+            break;
+        }
+    }
+}
+
+/// Adds what leaves a run to `to`; gives what stays, m³.
+fn share_out(pipe: &Pipe<'_>, ways: &[Option<Way>], to: &mut Vec<(usize, f64)>) -> f64 {
+    let end = |end: usize| ways[pipe.nodes[end]].filter(|_| pipe.passes[end]);
+    let highest = |so_far: &mut f64, slice: &Slice| {
+        *so_far = so_far.max(slice.invert_m);
+        Some(*so_far)
+    };
+    let to_from: Vec<f64> = pipe
+        .slices
+        .iter()
+        .scan(f64::NEG_INFINITY, highest)
+        .collect();
+    let mut to_to: Vec<f64> = pipe
+        .slices
+        .iter()
+        .rev()
+        .scan(f64::NEG_INFINITY, highest)
+        .collect();
+    to_to.reverse();
+    let mut stays_m3 = 0.0;
+    for ((slice, over_from_m), over_to_m) in pipe.slices.iter().zip(to_from).zip(to_to) {
+        let back = end(0).map(|way| way.over(over_from_m));
+        let on = end(1).map(|way| way.over(over_to_m));
+        match better(back, on) {
+            Some(way) if way.over_m <= slice.invert_m + SAME_M => {
+                match to.iter_mut().find(|(node, _)| *node == way.node) {
+                    Some((_, sum_m3)) => *sum_m3 += slice.water_m3,
+                    None => to.push((way.node, slice.water_m3)),
+                }
+            }
+            _ => stays_m3 += slice.water_m3,
+        }
+    }
+    stays_m3
+}

@@ -1,0 +1,131 @@
+//! Runs fill first: what is dry in them at rest takes up water at a start and gives it back at a stop.
+//!
+//! Runs that meet at joints fill together, from free surface to free surface: until they are full nothing leaves them
+//! into a vessel. See `docs/method/line-fill.md`.
+
+mod drain;
+mod volume;
+mod work;
+
+pub(super) use volume::{Slice, in_runs, sum_m3};
+pub(super) use work::Work;
+
+use super::runs::NO_FLOW_M3_S;
+use crate::layout::Layout;
+use crate::lower::Lowered;
+use crate::solve::Point;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Runs that take up less are as good as full, m³: a glassful.
+/// Common practice, no source.
+const LEAST_M3: f64 = 2e-4;
+
+/// What the runs of a layout take up, chain by chain.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Lines {
+    chains: Vec<Chain>,
+}
+
+/// Runs that fill together.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Chain {
+    /// Their places in the layout.
+    runs: Vec<usize>,
+    /// Those of them that end at a vessel, and the end of the link there at which water leaves.
+    outlets: Vec<(usize, usize)>,
+    /// What they take up on top of what stands in them at rest, m³.
+    takes_m3: f64,
+    /// What stands in each at rest, m³.
+    at_rest_m3: Vec<f64>,
+    /// The water in each once it is full.
+    full: Vec<Vec<Slice>>,
+    /// What flows out of them then, m³/s.
+    flow_m3_s: f64,
+    /// One of them has a pump.
+    pumped: bool,
+}
+
+/// What the runs have taken up.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct LineWater {
+    /// What could be taken up; none where nobody asked.
+    pub lines: Option<Arc<Lines>>,
+    /// By chain, m³.
+    pub taken_m3: Vec<f64>,
+}
+
+impl LineWater {
+    /// Empty but for what stands in the runs at rest.
+    pub fn at_rest(lines: Lines) -> LineWater {
+        LineWater {
+            taken_m3: vec![0.0; lines.chains.len()],
+            lines: Some(Arc::new(lines)),
+        }
+    }
+
+    /// All that the runs have taken up, m³.
+    pub fn sum_m3(&self) -> f64 {
+        self.taken_m3.iter().sum()
+    }
+}
+
+impl Lines {
+    /// The runs that `running` fills and that were not full at `rest`; each a network with its levels and flows.
+    pub fn of(layout: &Layout, rest: (&Lowered, &Point), running: (&Lowered, &Point)) -> Lines {
+        let at_rest = in_runs(layout, rest.0, rest.1);
+        let full = in_runs(layout, running.0, running.1);
+        let mut chains: BTreeMap<usize, Chain> = BTreeMap::new();
+        let origin = &running.0.origin;
+        let runs = origin.runs.iter().zip(&origin.run_facts).enumerate();
+        for ((run, (&link, facts)), (full, at_rest)) in runs.zip(full.into_iter().zip(at_rest)) {
+            let chain = chains.entry(facts.chain).or_insert_with(Chain::empty);
+            chain.pumped |= layout.runs.get(run).is_some_and(|run| run.pump.is_some());
+            let flow = running.1.flow_m3_s.get(link).copied().unwrap_or(0.0);
+            if flow.abs() < NO_FLOW_M3_S {
+                continue;
+            }
+            let at_rest_m3 = sum_m3(&at_rest);
+            chain.takes_m3 += sum_m3(&full) - at_rest_m3;
+            chain.at_rest_m3.push(at_rest_m3);
+            chain.full.push(full);
+            chain.runs.push(run);
+            if let Some(end) = outlet(running.0, link, flow) {
+                chain.outlets.push((run, end));
+                chain.flow_m3_s += flow.abs();
+            }
+        }
+        let fills = |chain: &Chain| chain.takes_m3 >= LEAST_M3 && !chain.outlets.is_empty();
+        Lines {
+            chains: chains.into_values().filter(fills).collect(),
+        }
+    }
+
+    /// All that they take up, m³.
+    pub fn sum_m3(&self) -> f64 {
+        self.chains.iter().map(|chain| chain.takes_m3).sum()
+    }
+}
+
+impl Chain {
+    fn empty() -> Chain {
+        Chain {
+            runs: Vec::new(),
+            outlets: Vec::new(),
+            takes_m3: 0.0,
+            at_rest_m3: Vec::new(),
+            full: Vec::new(),
+            flow_m3_s: 0.0,
+            pumped: false,
+        }
+    }
+}
+
+/// The end of a link at which its flow comes into a vessel; none where it comes to a joint, to a level that is held,
+/// or back to where it came from.
+fn outlet(lowered: &Lowered, link: usize, flow: f64) -> Option<usize> {
+    let (source, target) = lowered.network.edge_endpoints((link as u32).into())?;
+    let end = usize::from(flow > 0.0);
+    let node = [source, target][end].index();
+    (source != target && lowered.origin.vessels.contains(&node)).then_some(end)
+}

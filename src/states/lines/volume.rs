@@ -1,0 +1,73 @@
+//! Water in the pipe of a run, slice by slice.
+
+use crate::hydraulics::{circle::Circle, full_area_m2};
+use crate::layout::Layout;
+use crate::lower::Lowered;
+use crate::solve::Point;
+use crate::states::grade_line::{Level, along_runs};
+use crate::states::report::{Control, Regime};
+
+/// Slices of a piece of pipe between two places of the grade line.
+const SLICES: usize = 8;
+
+/// A short piece of a pipe, with the water in it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(in crate::states) struct Slice {
+    /// Invert in its middle, metres.
+    pub invert_m: f64,
+    /// Water in it, m³.
+    pub water_m3: f64,
+}
+
+/// The water in every run, from `from` to `to`; in the order of the layout.
+pub(in crate::states) fn in_runs(
+    layout: &Layout,
+    lowered: &Lowered,
+    end: &Point,
+) -> Vec<Vec<Slice>> {
+    along_runs(layout, lowered, end, |run, levels| {
+        let is_full = run.regime == Regime::Full
+            || (run.control == Control::Pumped && run.profile.is_empty());
+        slices(&levels, run.bore_m, is_full)
+    })
+}
+
+/// All water of slices, m³.
+pub(in crate::states) fn sum_m3(slices: &[Slice]) -> f64 {
+    slices.iter().map(|slice| slice.water_m3).sum()
+}
+
+fn slices(levels: &[Level], bore_m: f64, is_full: bool) -> Vec<Slice> {
+    let mut slices = Vec::new();
+    for pair in levels.windows(2) {
+        let [a, b] = pair else { continue };
+        let (Some(first_m), Some(last_m)) = (a.invert_m, b.invert_m) else {
+            continue;
+        };
+        let length_m = (b.distance_m - a.distance_m).max(0.0) / SLICES as f64;
+        for slice in 0..SLICES {
+            let share = (slice as f64 + 0.5) / SLICES as f64;
+            let invert_m = first_m + (last_m - first_m) * share;
+            let depth_m = match (a.grade_m, b.grade_m) {
+                _ if is_full => bore_m,
+                (Some(from_m), Some(to_m)) => from_m + (to_m - from_m) * share - invert_m,
+                _ => 0.0,
+            };
+            slices.push(Slice {
+                invert_m,
+                water_m3: area_m2(bore_m, depth_m) * length_m,
+            });
+        }
+    }
+    slices
+}
+
+fn area_m2(bore_m: f64, depth_m: f64) -> f64 {
+    if depth_m >= bore_m {
+        full_area_m2(bore_m)
+    } else if depth_m > 0.0 {
+        Circle { bore_m }.area_m2(depth_m)
+    } else {
+        0.0
+    }
+}
