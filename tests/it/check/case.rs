@@ -45,6 +45,7 @@ impl Case {
             cycle: None,
             course: None,
             blocked: Vec::new(),
+            in_runs_m3: 0.0,
             outcome: Default::default(),
             primed: None,
         };

@@ -51,6 +51,7 @@ fn settled_or_not(converged: bool) -> StateReport {
         cycle: None,
         course: None,
         blocked: Vec::new(),
+        in_runs_m3: 0.0,
         outcome: Default::default(),
         primed: None,
     }

@@ -129,6 +129,7 @@ fn state(state: State, levels_m: [f64; 4]) -> StateReport {
         cycle: None,
         course: None,
         blocked: Vec::new(),
+        in_runs_m3: 0.0,
         outcome: Default::default(),
         primed: None,
     }
