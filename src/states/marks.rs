@@ -86,7 +86,6 @@ pub fn fill_marks(layout: &Layout, tall: &Both) -> Result<Option<FillMarks>, Uns
     let search = Search {
         on: &on,
         off: &off,
-        tall,
         intake,
         bounds_m: (vessel.floor_m, vessel.rim_m),
     };
@@ -175,7 +174,6 @@ struct Tried {
 struct Search<'a> {
     on: &'a Plant<'a>,
     off: &'a Plant<'a>,
-    tall: &'a Both,
     intake: Intake,
     /// Floor and rim of the lowest vessel, metres.
     bounds_m: (f64, f64),
@@ -207,7 +205,7 @@ impl Search<'_> {
         let modes = self
             .on
             .modes_at_a_start(&from, &self.off.primed_chains(&rest.modes));
-        let water = at_a_start(self.on, &from, (&self.tall.off, &rest.end));
+        let water = at_a_start(self.on, &from, &rest.end);
         let on = self.on.holding(water);
         let running = follow(&on, &from, Some(&modes), How::default())?.1;
         let nodes = &self.on.on.origin.vessels;

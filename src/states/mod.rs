@@ -135,7 +135,7 @@ pub fn running(
     let plant = Plant::new(layout, tall.on.clone(), tall.off.clone()).primed(&rest.primed);
     let system = System::new(&tall.on.network);
     let start = start_at(&tall.on, &system, &rest.levels_m);
-    let water = at_a_start(&plant, &start, (&tall.off, &rest.way.end));
+    let water = at_a_start(&plant, &start, &rest.way.end);
     let plant = plant.with_water(water);
     let mut solved = plain(&plant, state, &start)?;
     solved.second_outcome(&plant)?;
@@ -154,7 +154,7 @@ pub fn starting(layout: &Layout, built: &Both, rest: &Reached) -> Result<Solved,
     let plant = Plant::new(layout, built.on.clone(), built.off.clone()).primed(&rest.primed);
     let system = System::new(&built.on.network);
     let start = start_at(&built.on, &system, &rest.levels_m);
-    let water = at_a_start(&plant, &start, (&built.off, &rest.way.end));
+    let water = at_a_start(&plant, &start, &rest.way.end);
     let plant = plant.with_water(water);
     let mut solved = told(&plant, State::Starting, &start, None, How::told())?;
     with_spill_if_any(&mut solved, &built.on);
@@ -310,7 +310,7 @@ pub fn running_preview(
             let rest = start.clone();
             let (lowered, end, stats) =
                 settled(&plant, &start, (modes.clone(), None)).map_err(stuck)?;
-            let lines = Lines::of(layout, (tall, &rest), (&lowered, &end));
+            let lines = Lines::of(layout, &rest, (&lowered, &end));
             if take_out(&plant, &system, &mut start, lines.sum_m3()) {
                 settled(&plant, &start, (modes, Some(&end))).map_err(stuck)?
             } else {
@@ -326,7 +326,7 @@ pub fn running_preview(
 }
 
 /// What runs take up at a start from `rest`, and hold there: by where the direct jump says that they come to.
-fn at_a_start(plant: &Plant<'_>, start: &Point, rest: (&Lowered, &Point)) -> LineWater {
+fn at_a_start(plant: &Plant<'_>, start: &Point, rest: &Point) -> LineWater {
     let modes: Vec<Mode> = plant
         .first_modes(start)
         .into_iter()

@@ -83,7 +83,7 @@ pub(super) fn prepared<'a>(
     let start = start_at(on, &System::new(&on.network), &from.levels_m);
     let plant = Plant::new(layout, on.clone(), off.clone()).primed(&from.primed);
     let water = match turn {
-        Turn::Start => at_a_start(&plant, &start, (&built.off, &from.way.end)),
+        Turn::Start => at_a_start(&plant, &start, &from.way.end),
         _ => from.way.water.clone(),
     };
     (plant.with_water(water), start, modes)

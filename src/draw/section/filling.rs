@@ -6,6 +6,7 @@ use super::pipes::Pipe;
 use crate::draw::reports::{depth_share, has_check_valve, is_wet};
 use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
 use crate::draw::signs::{along, on_leg};
+use crate::finding::State;
 use crate::states::report::{Control, Regime, RunReport};
 use crate::states::{Standing, standing_water};
 
@@ -71,7 +72,9 @@ fn still(
     let corners: Vec<(f64, f64)> = corners.map(|(way, place)| (*way, place.z_m)).collect();
     let how = Standing {
         ends_m: [&report.from, &report.to].map(|id| paper.level_m(id)),
-        held: has_check_valve(pipe.run),
+        // Nothing has run yet that a check valve could hold.
+        held: has_check_valve(pipe.run)
+            && scene.water.is_some_and(|water| water.state != State::Rest),
     };
     let at = |index: usize| ways.get(index).copied().unwrap_or(0.0);
     let (begin, end) = (at(first), at((first + count).saturating_sub(1)));

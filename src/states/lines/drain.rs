@@ -109,7 +109,7 @@ fn pipe<'a>(lowered: &Lowered, piece: &Piece<'a>) -> Option<Pipe<'a>> {
     }
     // As drawn, water to `to` flows along the link unless that is reversed.
     let [along, against] = [Sense::Forward, Sense::Backward].map(|sense| !law.check.stops(sense));
-    let heights = piece.slices.iter().map(|slice| slice.invert_m);
+    let heights = piece.slices.iter().flat_map(|slice| slice.ends_m);
     Some(Pipe {
         nodes,
         passes: if facts.reversed {
@@ -158,28 +158,15 @@ fn spread(pipes: &[Pipe<'_>], ways: &mut [Option<Way>], lowered: &Lowered) {
 /// Adds what leaves a run to `to`; gives what stays, m³.
 fn share_out(pipe: &Pipe<'_>, ways: &[Option<Way>], to: &mut Vec<(usize, f64)>) -> f64 {
     let end = |end: usize| ways[pipe.nodes[end]].filter(|_| pipe.passes[end]);
-    let highest = |so_far: &mut f64, slice: &Slice| {
-        *so_far = so_far.max(slice.invert_m);
-        Some(*so_far)
-    };
-    let to_from: Vec<f64> = pipe
-        .slices
-        .iter()
-        .scan(f64::NEG_INFINITY, highest)
-        .collect();
-    let mut to_to: Vec<f64> = pipe
-        .slices
-        .iter()
-        .rev()
-        .scan(f64::NEG_INFINITY, highest)
-        .collect();
+    let to_from = highest(pipe.slices.iter().map(|slice| slice.ends_m[0]));
+    let mut to_to = highest(pipe.slices.iter().rev().map(|slice| slice.ends_m[1]));
     to_to.reverse();
     let mut stays_m3 = 0.0;
     for ((slice, over_from_m), over_to_m) in pipe.slices.iter().zip(to_from).zip(to_to) {
-        let back = end(0).map(|way| way.over(over_from_m));
-        let on = end(1).map(|way| way.over(over_to_m));
+        let back = end(0).map(|way| way.over(over_from_m.max(slice.invert_m())));
+        let on = end(1).map(|way| way.over(over_to_m.max(slice.invert_m())));
         match better(back, on) {
-            Some(way) if way.over_m <= slice.invert_m + SAME_M => {
+            Some(way) if way.over_m <= slice.invert_m() + SAME_M => {
                 match to.iter_mut().find(|(node, _)| *node == way.node) {
                     Some((_, sum_m3)) => *sum_m3 += slice.water_m3,
                     None => to.push((way.node, slice.water_m3)),
@@ -189,4 +176,13 @@ fn share_out(pipe: &Pipe<'_>, ways: &[Option<Way>], to: &mut Vec<(usize, f64)>) 
         }
     }
     stays_m3
+}
+
+/// The highest of each height and all before it.
+fn highest(heights_m: impl Iterator<Item = f64>) -> Vec<f64> {
+    let so_far = heights_m.scan(f64::NEG_INFINITY, |so_far: &mut f64, height_m| {
+        *so_far = so_far.max(height_m);
+        Some(*so_far)
+    });
+    so_far.collect()
 }

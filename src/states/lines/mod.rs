@@ -71,9 +71,10 @@ impl LineWater {
 }
 
 impl Lines {
-    /// The runs that `running` fills and that were not full at `rest`; each a network with its levels and flows.
-    pub fn of(layout: &Layout, rest: (&Lowered, &Point), running: (&Lowered, &Point)) -> Lines {
-        let at_rest = in_runs(layout, rest.0, rest.1);
+    /// The runs that `running` fills, a network with its levels and flows, and that were not full at `rest`.
+    pub fn of(layout: &Layout, rest: &Point, running: (&Lowered, &Point)) -> Lines {
+        // Of the same pipes: those of a pump that stands are taken to lie otherwise where no corners are given.
+        let at_rest = in_runs(layout, running.0, rest);
         let full = in_runs(layout, running.0, running.1);
         let mut chains: BTreeMap<usize, Chain> = BTreeMap::new();
         let origin = &running.0.origin;

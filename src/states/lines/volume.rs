@@ -13,8 +13,8 @@ const SLICES: usize = 8;
 /// A short piece of a pipe, with the water in it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(in crate::states) struct Slice {
-    /// Invert in its middle, metres.
-    pub invert_m: f64,
+    /// Invert at its two ends, the one towards `from` first, metres.
+    pub ends_m: [f64; 2],
     /// Water in it, m³.
     pub water_m3: f64,
 }
@@ -32,6 +32,13 @@ pub(in crate::states) fn in_runs(
     })
 }
 
+impl Slice {
+    /// Invert in its middle, metres.
+    pub fn invert_m(&self) -> f64 {
+        0.5 * (self.ends_m[0] + self.ends_m[1])
+    }
+}
+
 /// All water of slices, m³.
 pub(in crate::states) fn sum_m3(slices: &[Slice]) -> f64 {
     slices.iter().map(|slice| slice.water_m3).sum()
@@ -46,15 +53,16 @@ fn slices(levels: &[Level], bore_m: f64, is_full: bool) -> Vec<Slice> {
         };
         let length_m = (b.distance_m - a.distance_m).max(0.0) / SLICES as f64;
         for slice in 0..SLICES {
-            let share = (slice as f64 + 0.5) / SLICES as f64;
-            let invert_m = first_m + (last_m - first_m) * share;
+            let share = |along: f64| (slice as f64 + along) / SLICES as f64;
+            let at = |along: f64| first_m + (last_m - first_m) * share(along);
+            let (middle, invert_m) = (share(0.5), at(0.5));
             let depth_m = match (a.grade_m, b.grade_m) {
                 _ if is_full => bore_m,
-                (Some(from_m), Some(to_m)) => from_m + (to_m - from_m) * share - invert_m,
+                (Some(from_m), Some(to_m)) => from_m + (to_m - from_m) * middle - invert_m,
                 _ => 0.0,
             };
             slices.push(Slice {
-                invert_m,
+                ends_m: [at(0.0), at(1.0)],
                 water_m3: area_m2(bore_m, depth_m) * length_m,
             });
         }

@@ -7,6 +7,7 @@ mod frozen;
 mod grade_line;
 mod hard;
 mod limits;
+mod line_fill;
 mod nearby;
 mod parts;
 mod pumps;

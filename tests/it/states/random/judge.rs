@@ -338,7 +338,9 @@ fn water_lost(layout: &Layout, found: &Evaluation) -> Option<String> {
     let spilled_m3: f64 = spilled.map(|(_, one)| one.spilled_m3).sum();
     let levels = || rest.vessels.iter().all(|one| one.level_m.is_some());
     let filled_m3 = filled_m3(layout);
-    let held_m3 = |report| StateReport::water_m3(report) + under_floors_m3(layout, report);
+    let held_m3 = |report: &StateReport| {
+        report.water_m3() + report.in_runs_m3 + under_floors_m3(layout, report)
+    };
     let open_m3 = held_m3(rest) + spilled_m3 - filled_m3;
     let room_m3 = 2e-6 + 1e-9 * filled_m3 + 1e-6 * course.time_s / 86_400.0;
     if levels() && open_m3.abs() > room_m3 {
@@ -350,8 +352,23 @@ fn water_lost(layout: &Layout, found: &Evaluation) -> Option<String> {
     let levels = running.vessels.iter().all(|one| one.level_m.is_some());
     let open_m3 = held_m3(running) - held_m3(rest);
     // Within what a level that counts as still may be off.
-    (levels && running.cycle.is_none() && open_m3.abs() > 10.0 * room_m3)
-        .then(|| format!("running: {open_m3:e} m³ of {filled_m3} m³ out of nothing"))
+    if levels && running.cycle.is_none() && open_m3.abs() > 10.0 * room_m3 {
+        return Some(format!(
+            "running: {open_m3:e} m³ of {filled_m3} m³ out of nothing"
+        ));
+    }
+    // A stop begins where the layout ran, unless it lost water on the way there.
+    let (starting, stopped) = (found.state(State::Starting)?, found.state(State::Stopped)?);
+    let spilled_m3 = |report: &StateReport| -> Option<f64> {
+        let course = report.course.as_ref()?;
+        Some(course.vessels.iter().map(|one| one.spilled_m3).sum())
+    };
+    let dry = spilled_m3(starting)? == 0.0 && spilled_m3(stopped)? == 0.0;
+    let levels = stopped.vessels.iter().all(|one| one.level_m.is_some());
+    let open_m3 = held_m3(stopped) - held_m3(running);
+    let steady = running.cycle.is_none() && stopped.cycle.is_none() && running.converged;
+    (dry && levels && steady && open_m3.abs() > 10.0 * room_m3)
+        .then(|| format!("stopped: {open_m3:e} m³ of {filled_m3} m³ out of nothing"))
 }
 
 fn filled_m3(layout: &Layout) -> f64 {
