@@ -6,7 +6,7 @@ use super::system::System;
 use std::cell::Cell;
 
 /// Share of what it takes up by which a fill may end too early or too late: it keeps what it took.
-const CLOSE: f64 = 1e-3;
+const CLOSE: f64 = 1e-5;
 /// The same in m³, where that is more: a millilitre.
 const CLOSE_M3: f64 = 1e-6;
 

@@ -176,6 +176,11 @@ impl<'n> System<'n> {
         self.start_from(|_| None)
     }
 
+    /// All that runs that empty bring, m³/s.
+    pub(super) fn emptied_m3_s(&self) -> f64 {
+        self.emptied_m3_s.iter().sum()
+    }
+
     fn at_rest_with(&self, mut head_m: Vec<f64>) -> Point {
         self.spread_to_joints(&mut head_m);
         let volume_m3 = (0..self.nodes.len())

@@ -70,6 +70,8 @@ pub struct Course {
     pub points: Vec<Point>,
     /// What each link had passed up to each time, m³, positive from source to target.
     pub passed_m3: Vec<Vec<f64>>,
+    /// What runs that fill had taken up at each time, less what runs that empty had let go, m³.
+    pub in_runs_m3: Vec<f64>,
 }
 
 /// A network followed in time.
@@ -210,6 +212,7 @@ impl<'a, 'n> Running<'a, 'n> {
             course.times_s.push(0.0);
             course.points.push(point.clone());
             course.passed_m3.push(vec![0.0; system.links.len()]);
+            course.in_runs_m3.push(0.0);
         }
         Running {
             system,
@@ -314,6 +317,9 @@ impl<'a, 'n> Running<'a, 'n> {
             self.course.times_s.push(self.time_s);
             self.course.points.push(self.point.clone());
             self.course.passed_m3.push(self.passed_m3.clone());
+            let emptied_m3 = self.system.emptied_m3_s() * self.time_s;
+            let taken_m3: f64 = self.filling.taken_m3.iter().sum();
+            self.course.in_runs_m3.push(taken_m3 - emptied_m3);
         }
     }
 

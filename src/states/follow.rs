@@ -161,6 +161,10 @@ impl Followed {
             passed_m3
         });
         self.course.passed_m3.extend(passed);
+        let held_m3 = self.water.sum_m3();
+        let in_runs = piece.course.in_runs_m3.iter();
+        let in_runs = in_runs.map(|taken_m3| held_m3 + taken_m3);
+        self.course.in_runs_m3.extend(in_runs);
         add(&mut self.passed_m3, &piece.passed_m3);
         add(&mut self.back_m3, &piece.back_m3);
         let lowest = self.lowest_s.iter_mut().zip(&piece.lowest_s);
@@ -230,6 +234,7 @@ fn followed(
     let start = &plant.settle_air(&mut modes, start, &restless)?;
     let mut way = Followed::at(start);
     let mut work = lines::Work::begin(&plant.water);
+    way.water = plant.water.clone();
     let mut rounds = Rounds::new(&plant.on.origin.vessels);
     let mut switched = 0;
     loop {

@@ -27,12 +27,15 @@ pub struct Standing {
 /// The pipe from corner to corner (distance and invert, metres), with what stands in it.
 ///
 /// Water reaches from either end as far as the pipe stays under the level there: behind the first place over it
-/// the pipe has run empty. Where a check valve holds, the rest is full up to its highest place.
+/// the pipe has run empty. Nor does it stand where the pipe goes on to fall away to the other end. Where a check valve
+/// holds, the rest is full up to its highest place.
 pub fn standing_water(corners: &[(f64, f64)], how: &Standing) -> Vec<Place> {
     let mut places = cut(corners, how.ends_m);
+    reach(&mut places, how.ends_m);
+    places.reverse();
     let [from_m, to_m] = how.ends_m;
-    reach(places.iter_mut(), from_m);
-    reach(places.iter_mut().rev(), to_m);
+    reach(&mut places, [to_m, from_m]);
+    places.reverse();
     if how.held {
         let highest_m = places.iter().map(|place| place.invert_m);
         let highest_m = highest_m.fold(f64::NEG_INFINITY, f64::max);
@@ -73,12 +76,27 @@ fn cut(corners: &[(f64, f64)], ends_m: [Option<f64>; 2]) -> Vec<Place> {
     places
 }
 
-fn reach<'p>(places: impl Iterator<Item = &'p mut Place>, level_m: Option<f64>) {
+/// Fills the places from the first on, as far as they are under the level there; `ends_m`: levels at the first and
+/// the last.
+fn reach(places: &mut [Place], [level_m, beyond_m]: [Option<f64>; 2]) {
     let Some(level_m) = level_m else { return };
-    for place in places {
+    let mut dam_m = beyond_m.unwrap_or(f64::NEG_INFINITY);
+    let mut dams_m: Vec<f64> = places
+        .iter()
+        .rev()
+        .map(|place| {
+            dam_m = dam_m.max(place.invert_m);
+            dam_m
+        })
+        .collect();
+    dams_m.reverse();
+    for (place, dam_m) in places.iter_mut().zip(dams_m) {
         if place.invert_m > level_m + SAME_M {
             break;
         }
-        place.level_m = place.level_m.or(Some(level_m));
+        let runs_away = dam_m < level_m - SAME_M && dam_m <= place.invert_m + SAME_M;
+        if !runs_away {
+            place.level_m = place.level_m.or(Some(level_m.min(dam_m)));
+        }
     }
 }

@@ -300,25 +300,17 @@ pub fn running_preview(
     let mut start = start_at(tall, &system, rest_m);
     let modes = plant.first_modes(&start);
     let stuck = |stuck: Stuck| unsolved(layout, tall, &stuck);
-    let (lowered, end, stats) = match near {
-        Some(report) => {
-            take_out(&plant, &system, &mut start, report.in_runs_m3);
-            let near = near::point(tall, &start, report);
-            settled(&plant, &start, (modes, Some(&near))).map_err(stuck)?
-        }
-        None => {
-            let rest = start.clone();
-            let (lowered, end, stats) =
-                settled(&plant, &start, (modes.clone(), None)).map_err(stuck)?;
-            let lines = Lines::of(layout, &rest, (&lowered, &end));
-            if take_out(&plant, &system, &mut start, lines.sum_m3()) {
-                settled(&plant, &start, (modes, Some(&end))).map_err(stuck)?
-            } else {
-                (lowered, end, stats)
-            }
-        }
-    };
-    let in_runs_m3 = near.map_or(0.0, |report| report.in_runs_m3);
+    let rest = start.clone();
+    let near = near.map(|report| near::point(tall, &start, report));
+    let first = settled(&plant, &start, (modes.clone(), near.as_ref())).map_err(stuck)?;
+    let (mut lowered, mut end, mut stats) = first;
+    let lines = Lines::of(layout, &rest, (&lowered, &end));
+    let in_runs_m3 = take_out(&plant, &system, &mut start, lines.sum_m3());
+    if in_runs_m3 > 0.0 {
+        let (again, ends, more) = settled(&plant, &start, (modes, Some(&end))).map_err(stuck)?;
+        (lowered, end) = (again, ends);
+        stats += more;
+    }
     let done = Followed::of_jump(&System::new(&lowered.network), end, stats);
     let mut report = report_of(layout, &lowered, State::Running, &done);
     report.in_runs_m3 = in_runs_m3;
@@ -372,8 +364,8 @@ fn settled(
     Ok((plant.lowered(&modes), end, stats))
 }
 
-/// Takes the water that runs hold from the vessels that pumps draw from; false where there is nothing to take.
-fn take_out(plant: &Plant<'_>, system: &System, point: &mut Point, mut wanted_m3: f64) -> bool {
+/// Takes the water that runs hold from the vessels that pumps draw from, as far as there is any; gives what it took, m³.
+fn take_out(plant: &Plant<'_>, system: &System, point: &mut Point, mut wanted_m3: f64) -> f64 {
     let begins_m3 = wanted_m3;
     for node in plant.intakes() {
         let here_m3 = point.volume_m3.get(node).copied().unwrap_or(0.0);
@@ -385,7 +377,7 @@ fn take_out(plant: &Plant<'_>, system: &System, point: &mut Point, mut wanted_m3
         point.volume_m3[node] = here_m3 - taken_m3;
         point.head_m[node] = system.level_of(node, here_m3 - taken_m3, point.head_m[node]);
     }
-    wanted_m3 < begins_m3
+    begins_m3 - wanted_m3
 }
 
 fn start_at(lowered: &Lowered, system: &System, levels_m: &[f64]) -> Point {

@@ -240,7 +240,7 @@ impl StateReport {
         }
     }
 
-    /// Water in all vessels whose level is known, m³.
+    /// Water in all vessels whose level is known, m³; without that in runs.
     pub fn water_m3(&self) -> f64 {
         self.vessels.iter().filter_map(|one| one.volume_m3).sum()
     }

@@ -13,6 +13,7 @@ struct Moment<'f> {
     stand: &'f Stand,
     point: Point,
     passed_m3: Vec<f64>,
+    in_runs_m3: f64,
 }
 
 impl Film {
@@ -29,6 +30,7 @@ impl Film {
         let told = self.told.iter().take_while(|told| told.time_s <= time_s);
         way.told = told.cloned().collect();
         let mut report = report_of(&self.layout, lowered, self.state, &way);
+        report.in_runs_m3 = moment.in_runs_m3;
         pumps::say(&mut report.pumps, &moment.stand.stopped);
         let mut rims = lowered.origin.rims.iter().flatten();
         let spills =
@@ -129,10 +131,12 @@ impl Film {
             }
         }
         let [from, to] = [a, b].map(|index| &self.course.passed_m3[index]);
+        let [held_m3, holds_m3] = [a, b].map(|index| self.course.in_runs_m3[index]);
         Moment {
             stand,
             point,
             passed_m3: lerp(from, to, share),
+            in_runs_m3: held_m3 + share * (holds_m3 - held_m3),
         }
     }
 }

@@ -58,6 +58,7 @@ impl Followed {
         only(&mut self.course.times_s, keep);
         only(&mut self.course.points, keep);
         only(&mut self.course.passed_m3, keep);
+        only(&mut self.course.in_runs_m3, keep);
     }
 }
 
@@ -81,6 +82,7 @@ impl Film {
         }
         self.course.times_s.drain(..first);
         self.course.points.drain(..first);
+        self.course.in_runs_m3.drain(..first);
         let passed = self.course.passed_m3.drain(..first).count();
         debug_assert_eq!(passed, first);
         let origin_s = self.course.times_s.first().copied().unwrap_or(0.0);

@@ -25,7 +25,7 @@ const KEYS: &[(&str, &str)] = &[
     ("/states", "rest running"),
     (
         "/states/running",
-        "outcome converged newton_steps time_steps mass_error_m3_s energy_error_m cycle \
+        "outcome in_runs_m3 converged newton_steps time_steps mass_error_m3_s energy_error_m cycle \
          vessels joints fixed runs pumps course primed",
     ),
     (

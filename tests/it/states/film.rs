@@ -104,7 +104,7 @@ fn a_film_begins_where_its_state_starts_from() {
 /// Water in the vessels and what has left over rims.
 fn all_water_m3(report: &StateReport) -> f64 {
     let spills = report.vessels.iter().filter_map(|one| one.with_spill);
-    report.water_m3() + spills.map(|spill| spill.lost_m3).sum::<f64>()
+    report.water_m3() + report.in_runs_m3 + spills.map(|spill| spill.lost_m3).sum::<f64>()
 }
 
 #[test]
