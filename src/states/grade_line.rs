@@ -171,7 +171,7 @@ pub(super) fn along_runs<T>(
     layout: &Layout,
     lowered: &Lowered,
     end: &Point,
-    tell: impl Fn(&RunReport, Vec<Level>) -> T,
+    tell: impl Fn(&RunReport, &RunFacts, Vec<Level>) -> T,
 ) -> Vec<T> {
     let origin = &lowered.origin;
     let links = origin.runs.iter().zip(&origin.run_facts);
@@ -194,7 +194,7 @@ pub(super) fn along_runs<T>(
                 may_hold: false,
                 gravity_m_s2: layout.coefficients.gravity_m_s2,
             };
-            Some(tell(run, piece.levels()))
+            Some(tell(run, facts, piece.levels()))
         });
     pieces.collect()
 }

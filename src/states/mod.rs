@@ -25,6 +25,7 @@ mod lines;
 mod marks;
 mod near;
 mod plant;
+mod preview;
 mod pumps;
 pub mod report;
 mod restless;
@@ -41,6 +42,7 @@ pub use grade_line::{GradePoint, grade_line};
 pub use grade_still::{Place, Standing, standing_water};
 pub use hands::{Hands, OneHand, each};
 pub use marks::{FillMarks, Mark, fill_marks};
+pub use preview::running_preview;
 pub use told::{Told, What};
 pub use traced::{Traced, Turn, traced};
 pub use washing::{Washing, washing};
@@ -48,10 +50,10 @@ pub use washing::{Washing, washing};
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
-use crate::solve::{Point, Stats, Stuck, System, jump, jump_near};
+use crate::solve::{Point, Stuck, System};
 use follow::{Followed, How, follow};
-use lines::{LineWater, Lines};
 use plant::{Mode, Plant};
+use preview::at_a_start;
 use report::StateReport;
 
 /// A state that could not be solved, and the parts where it failed.
@@ -106,8 +108,6 @@ pub struct Both {
 /// Largest imbalance and energy error that count as solved (m³/s, m).
 const MASS_M3_S: f64 = 1e-9;
 const ENERGY_M: f64 = 1e-6;
-/// Changes of air in runs that a preview follows.
-const MOST_PREVIEW_TURNS: usize = 4;
 /// A level that goes less than this over a rim on the way has not been over it, metres.
 const OVER_M: f64 = 1e-9;
 
@@ -284,100 +284,6 @@ fn with_spill_if_any(solved: &mut Solved, lowered: &Lowered) {
     if spilled(lowered, &solved.reached.way) {
         vessels::add_spill(&mut solved.report, lowered, &solved.reached.way);
     }
-}
-
-/// The running state by the direct jump from `rest_m` with tall walls: a preview, exact where
-/// no water is left behind on the way. `near`: the running state of a layout that is almost this
-/// one, where the search may begin.
-pub fn running_preview(
-    layout: &Layout,
-    tall: &Lowered,
-    rest_m: &[f64],
-    near: Option<&StateReport>,
-) -> Result<StateReport, Unsolved> {
-    let plant = Plant::new(layout, tall.clone(), tall.clone());
-    let system = System::new(&tall.network);
-    let mut start = start_at(tall, &system, rest_m);
-    let modes = plant.first_modes(&start);
-    let stuck = |stuck: Stuck| unsolved(layout, tall, &stuck);
-    let rest = start.clone();
-    let near = near.map(|report| near::point(tall, &start, report));
-    let first = settled(&plant, &start, (modes.clone(), near.as_ref())).map_err(stuck)?;
-    let (mut lowered, mut end, mut stats) = first;
-    let lines = Lines::of(layout, &rest, (&lowered, &end));
-    let in_runs_m3 = take_out(&plant, &system, &mut start, lines.sum_m3());
-    if in_runs_m3 > 0.0 {
-        let (again, ends, more) = settled(&plant, &start, (modes, Some(&end))).map_err(stuck)?;
-        (lowered, end) = (again, ends);
-        stats += more;
-    }
-    let done = Followed::of_jump(&System::new(&lowered.network), end, stats);
-    let mut report = report_of(layout, &lowered, State::Running, &done);
-    report.in_runs_m3 = in_runs_m3;
-    Ok(report)
-}
-
-/// What runs take up at a start from `rest`, and hold there: by where the direct jump says that they come to.
-fn at_a_start(plant: &Plant<'_>, start: &Point, rest: &Point) -> LineWater {
-    let modes: Vec<Mode> = plant
-        .first_modes(start)
-        .into_iter()
-        .map(|mode| match mode {
-            // Whoever waits for water that runs still have to bring runs once it has come.
-            Mode::Waits | Mode::Dry => Mode::Runs,
-            other => other,
-        })
-        .collect();
-    match settled(plant, start, (modes, None)) {
-        Ok((lowered, running, _)) => {
-            LineWater::at_rest(Lines::of(plant.layout, rest, (&lowered, &running)))
-        }
-        Err(_) => LineWater::default(),
-    }
-}
-
-/// Where the direct jump from `start` leads, with the switches standing as in `modes` but for the air that its flows
-/// carry out. `near`: where the search may begin.
-fn settled(
-    plant: &Plant<'_>,
-    start: &Point,
-    (mut modes, near): (Vec<Mode>, Option<&Point>),
-) -> Result<(Lowered, Point, Stats), Stuck> {
-    let stands = plant.lowered(&modes);
-    let system = System::new(&stands.network);
-    let (mut end, mut stats) = match near {
-        Some(near) => jump_near(&system, start, near)?,
-        None => jump(&system, start)?,
-    };
-    // A flow that clears the air out of a run makes it another run.
-    for _ in 0..MOST_PREVIEW_TURNS {
-        let stands = plant.lowered(&modes);
-        let system = System::new(&stands.network);
-        if !plant.turn(&mut modes, (&system, &end), &plant.restless()) {
-            break;
-        }
-        let turned = plant.lowered(&modes);
-        let (point, more) = jump(&System::new(&turned.network), start)?;
-        end = point;
-        stats += more;
-    }
-    Ok((plant.lowered(&modes), end, stats))
-}
-
-/// Takes the water that runs hold from the vessels that pumps draw from, as far as there is any; gives what it took, m³.
-fn take_out(plant: &Plant<'_>, system: &System, point: &mut Point, mut wanted_m3: f64) -> f64 {
-    let begins_m3 = wanted_m3;
-    for node in plant.intakes() {
-        let here_m3 = point.volume_m3.get(node).copied().unwrap_or(0.0);
-        let taken_m3 = wanted_m3.min(here_m3.max(0.0));
-        if taken_m3 <= 0.0 {
-            continue;
-        }
-        wanted_m3 -= taken_m3;
-        point.volume_m3[node] = here_m3 - taken_m3;
-        point.head_m[node] = system.level_of(node, here_m3 - taken_m3, point.head_m[node]);
-    }
-    begins_m3 - wanted_m3
 }
 
 fn start_at(lowered: &Lowered, system: &System, levels_m: &[f64]) -> Point {

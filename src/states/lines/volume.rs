@@ -5,7 +5,7 @@ use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::solve::Point;
 use crate::states::grade_line::{Level, along_runs};
-use crate::states::report::{Control, Regime};
+use crate::states::report::Regime;
 
 /// Slices of a piece of pipe between two places of the grade line.
 const SLICES: usize = 8;
@@ -25,9 +25,11 @@ pub(in crate::states) fn in_runs(
     lowered: &Lowered,
     end: &Point,
 ) -> Vec<Vec<Slice>> {
-    along_runs(layout, lowered, end, |run, levels| {
-        let is_full = run.regime == Regime::Full
-            || (run.control == Control::Pumped && run.profile.is_empty());
+    along_runs(layout, lowered, end, |run, facts, levels| {
+        // What a pump pushes is full, also where its intake holds it back.
+        let flows = run.flow_m3_s != 0.0;
+        let pushed = flows && run.profile.is_empty() && (facts.pump_on || facts.pumped);
+        let is_full = run.regime == Regime::Full || pushed;
         slices(&levels, run.bore_m, is_full)
     })
 }

@@ -182,8 +182,7 @@ fn where_the_intake_lets_no_more_through_it_ends_without_the_head_that_is_left()
     let report = super::running(&fast);
     assert!(
         (report.pumps[0].flow_m3_s - last.flow_m3_s).abs() < 2e-6,
-        "{last:?} {}",
-        report.pumps[0].flow_m3_s
+        "{last:?}"
     );
     let lift = report
         .runs

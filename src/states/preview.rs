@@ -1,0 +1,178 @@
+//! Straight to where the pumps lead, by the direct jump: a preview, and what runs take up on the way there.
+
+use super::follow::Followed;
+use super::lines::{LineWater, Lines};
+use super::plant::{Mode, Plant};
+use super::report::StateReport;
+use super::{Unsolved, near, report_of, start_at, unsolved};
+use crate::finding::State;
+use crate::layout::Layout;
+use crate::lower::Lowered;
+use crate::solve::{Point, Stats, Stuck, System, jump, jump_near};
+
+/// Changes of air in runs that a preview follows.
+const MOST_PREVIEW_TURNS: usize = 4;
+/// Jumps in which what runs hold comes to agree with what flows then, and what it may be off by, m³.
+const MOST_JUMPS: usize = 6;
+const AGREES_M3: f64 = 1e-6;
+
+/// The running state by the direct jump from `rest_m` with tall walls: a preview, exact where
+/// no water is left behind on the way. `near`: the running state of a layout that is almost this
+/// one, where the search may begin.
+pub fn running_preview(
+    layout: &Layout,
+    tall: &Lowered,
+    rest_m: &[f64],
+    near: Option<&StateReport>,
+) -> Result<StateReport, Unsolved> {
+    let plant = Plant::new(layout, tall.clone(), tall.clone());
+    let start = start_at(tall, &System::new(&tall.network), rest_m);
+    let modes = plant.first_modes(&start);
+    let near = near.map(|report| near::point(tall, &start, report));
+    let settled = filled(
+        &plant,
+        (&start, &still(tall, &start)),
+        (modes, near.as_ref()),
+    );
+    let settled = settled.map_err(|stuck| unsolved(layout, tall, &stuck))?;
+    let system = System::new(&settled.lowered.network);
+    let done = Followed::of_jump(&system, settled.end, settled.stats);
+    let mut report = report_of(layout, &settled.lowered, State::Running, &done);
+    report.in_runs_m3 = settled.in_runs_m3;
+    Ok(report)
+}
+
+/// What runs take up at a start from `rest`, and hold there: by where the direct jump says that they come to.
+pub(super) fn at_a_start(plant: &Plant<'_>, start: &Point, rest: &Point) -> LineWater {
+    let modes = plant.first_modes(start).into_iter().map(|mode| match mode {
+        // Whoever waits for water that runs still have to bring runs once it has come.
+        Mode::Waits | Mode::Dry => Mode::Runs,
+        other => other,
+    });
+    let settled = filled(plant, (start, rest), (modes.collect(), None));
+    settled.map_or_else(
+        |_| LineWater::default(),
+        |settled| LineWater::at_rest(settled.lines),
+    )
+}
+
+/// As far under everything as a joint stands that no water reaches, metres.
+const DRY_M: f64 = -1e6;
+
+/// The same levels with nothing flowing: a joint stands at the highest level that reaches it under no higher pipe.
+fn still(lowered: &Lowered, start: &Point) -> Point {
+    let origin = &lowered.origin;
+    let mut point = start.clone();
+    for &joint in &origin.joints {
+        point.head_m[joint] = DRY_M;
+    }
+    let runs = origin.runs.iter().zip(&origin.run_facts);
+    let runs: Vec<([usize; 2], f64)> = runs
+        .filter_map(|(&link, facts)| {
+            let ends = lowered.network.edge_endpoints((link as u32).into())?;
+            Some(([ends.0.index(), ends.1.index()], facts.highest_m))
+        })
+        .collect();
+    loop {
+        let mut moved = false;
+        for (ends, highest_m) in &runs {
+            for [from, to] in [*ends, [ends[1], ends[0]]] {
+                let level_m = point.head_m[from];
+                let reaches = level_m >= *highest_m && level_m > point.head_m[to];
+                if reaches && origin.joints.contains(&to) {
+                    point.head_m[to] = level_m;
+                    moved = true;
+                }
+            }
+        }
+        if !moved {
+            return point;
+        }
+    }
+}
+
+/// Where a jump leads.
+struct Settled {
+    lowered: Lowered,
+    end: Point,
+    stats: Stats,
+    /// What runs take up on the way, and how much of it there was to take, m³.
+    lines: Lines,
+    in_runs_m3: f64,
+}
+
+/// Where the direct jump from `start` leads once the runs have taken up what they hold then, on top of what they
+/// held at `rest`.
+fn filled(
+    plant: &Plant<'_>,
+    (start, rest): (&Point, &Point),
+    (modes, near): (Vec<Mode>, Option<&Point>),
+) -> Result<Settled, Stuck> {
+    let (mut lowered, mut end, mut stats) = settled(plant, start, (modes.clone(), near))?;
+    let mut lines = Lines::of(plant.layout, rest, (&lowered, &end));
+    let system = System::new(&plant.on.network);
+    let mut in_runs_m3 = 0.0;
+    for _ in 0..MOST_JUMPS {
+        let mut drawn = start.clone();
+        let takes_m3 = take_out(plant, &system, &mut drawn, lines.sum_m3());
+        if f64::abs(takes_m3 - in_runs_m3) <= AGREES_M3 {
+            break;
+        }
+        in_runs_m3 = takes_m3;
+        let (again, ends, more) = settled(plant, &drawn, (modes.clone(), Some(&end)))?;
+        (lowered, end) = (again, ends);
+        stats += more;
+        lines = Lines::of(plant.layout, rest, (&lowered, &end));
+    }
+    Ok(Settled {
+        lowered,
+        end,
+        stats,
+        lines,
+        in_runs_m3,
+    })
+}
+
+/// Where the direct jump from `start` leads, with the switches standing as in `modes` but for the air that its flows
+/// carry out. `near`: where the search may begin.
+fn settled(
+    plant: &Plant<'_>,
+    start: &Point,
+    (mut modes, near): (Vec<Mode>, Option<&Point>),
+) -> Result<(Lowered, Point, Stats), Stuck> {
+    let stands = plant.lowered(&modes);
+    let system = System::new(&stands.network);
+    let (mut end, mut stats) = match near {
+        Some(near) => jump_near(&system, start, near)?,
+        None => jump(&system, start)?,
+    };
+    // A flow that clears the air out of a run makes it another run.
+    for _ in 0..MOST_PREVIEW_TURNS {
+        let stands = plant.lowered(&modes);
+        let system = System::new(&stands.network);
+        if !plant.turn(&mut modes, (&system, &end), &plant.restless()) {
+            break;
+        }
+        let turned = plant.lowered(&modes);
+        let (point, more) = jump(&System::new(&turned.network), start)?;
+        end = point;
+        stats += more;
+    }
+    Ok((plant.lowered(&modes), end, stats))
+}
+
+/// Takes the water that runs hold from the vessels that pumps draw from, as far as there is any; gives what it took, m³.
+fn take_out(plant: &Plant<'_>, system: &System, point: &mut Point, mut wanted_m3: f64) -> f64 {
+    let begins_m3 = wanted_m3;
+    for node in plant.intakes() {
+        let here_m3 = point.volume_m3.get(node).copied().unwrap_or(0.0);
+        let taken_m3 = wanted_m3.min(here_m3.max(0.0));
+        if taken_m3 <= 0.0 {
+            continue;
+        }
+        wanted_m3 -= taken_m3;
+        point.volume_m3[node] = here_m3 - taken_m3;
+        point.head_m[node] = system.level_of(node, here_m3 - taken_m3, point.head_m[node]);
+    }
+    begins_m3 - wanted_m3
+}
