@@ -34,12 +34,13 @@ def told(program, file):
             "flows": {r["id"]: r["flow_m3_s"] for r in report["runs"]},
             "cycle": report["cycle"] is not None,
             "outcome": report["outcome"],
+            "in_runs_m3": report["in_runs_m3"],
         }
     return said
 
 
-def computed(file):
-    return states.solve(Layout(ron.layout(file)))
+def computed(file, in_runs_m3):
+    return states.solve(Layout(ron.layout(file)), in_runs_m3)
 
 
 def differences(state, said, answer):
@@ -88,11 +89,11 @@ class Difference:
 
 def compared(program, file):
     """Refused(why), or a list of all `Difference`s."""
+    said = told(program, file)
     try:
-        answers = computed(file)
+        answers = computed(file, said["running"]["in_runs_m3"])
     except Refused as why:
         return why
-    said = told(program, file)
     found = []
     for state in STATES:
         if said[state]["cycle"]:

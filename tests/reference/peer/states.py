@@ -21,8 +21,11 @@ MOST_COURSES = 3
 AGREES_M = 2e-4
 
 
-def solve(layout):
-    """Levels and flows at rest and running: a dict of two `Answer`s."""
+def solve(layout, in_runs_m3=0.0):
+    """Levels and flows at rest and running: a dict of two `Answer`s.
+
+    `in_runs_m3`: what runs take up once the pumps run; it is missing from the vessels that pumps draw from.
+    """
     cache = {}
     start = np.array([v.fill for v in layout.vessels] + layout.joint_heights)
     filled = {layout.chains.of[n] for n, run in enumerate(layout.runs) if run.starts_primed}
@@ -32,7 +35,24 @@ def solve(layout):
     pumps = {run.id for run in layout.runs if run.pump}
     running = Switched(layout, cache, (pumps, "tall"))
     running.primed = {chain for chain in rest.primed if running.can_prime(chain)}
-    return {"rest": answer, "running": running.follow(answer.levels)}
+    return {"rest": answer, "running": running.follow(without(layout, answer.levels, in_runs_m3))}
+
+
+def without(layout, levels, in_runs_m3):
+    """Levels with so much less water in the vessels that pumps draw from, as far as there is any."""
+    levels = np.array(levels)
+    for run in layout.runs:
+        if not run.pump:
+            continue
+        intake = run.last if run.pump.get("pushes", "forward") == "backward" else run.first
+        node = layout.number[intake.at]
+        if node < len(layout.vessels):
+            vessel = layout.vessels[node]
+            held = vessel.volume(levels[node])
+            taken = min(in_runs_m3, max(held, 0.0))
+            levels[node] = vessel.level(held - taken)
+            in_runs_m3 -= taken
+    return levels
 
 
 class Answer:
