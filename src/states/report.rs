@@ -580,6 +580,8 @@ pub struct PumpReport {
     pub power_w: Option<f64>,
     /// Net positive suction head available, metres; none where its suction is not given.
     pub npsh_available_m: Option<f64>,
+    /// What its sheet asks for at this flow and speed, metres; none where that is not given, or it does not run.
+    pub npsh_required_m: Option<f64>,
     /// Level of the vessel it draws from, metres; none at a joint.
     pub suction_level_m: Option<f64>,
     /// Head at no flow, metres.

@@ -169,6 +169,7 @@ fn pump(run: &Run) -> Option<PumpReport> {
         losses: Vec::new(),
         power_w: None,
         npsh_available_m: None,
+        npsh_required_m: None,
         suction_level_m: Some(0.2),
         shutoff_head_m: 3.0,
         end_of_curve_m3_s: Some(0.0015),

@@ -233,6 +233,7 @@ fn pump() -> PumpReport {
         ],
         power_w: Some(182.4),
         npsh_available_m: Some(9.61),
+        npsh_required_m: Some(3.2),
         suction_level_m: Some(0.021),
         shutoff_head_m: 4.6,
         end_of_curve_m3_s: Some(0.0075),
