@@ -201,15 +201,29 @@ pub struct BlockedCase {
     pub lowest_m: Vec<(Id, f64)>,
     /// How long it was followed, s.
     pub time_s: f64,
+    /// Water in all vessels when it begins, m³.
+    pub water_m3: f64,
 }
 
 impl BlockedCase {
-    /// Most harm first: the soonest spill, then the soonest pump without water, then the most litres.
+    /// What runs over is only worth a note.
+    pub fn only_splashes(&self) -> bool {
+        self.first_spill_s.is_some() && is_small_spill(self.spilled_m3, self.water_m3)
+    }
+
+    /// When the first vessel spills, s, where more runs over than a note is worth.
+    pub fn floods_s(&self) -> Option<f64> {
+        self.first_spill_s.filter(|_| !self.only_splashes())
+    }
+
+    /// Most harm first: the soonest spill, then the soonest pump without water, then the soonest splash, then the most
+    /// litres.
     pub fn by_harm(&self, other: &BlockedCase) -> std::cmp::Ordering {
         let soon = |time_s: Option<f64>| time_s.unwrap_or(f64::INFINITY);
-        soon(self.first_spill_s)
-            .total_cmp(&soon(other.first_spill_s))
+        soon(self.floods_s())
+            .total_cmp(&soon(other.floods_s()))
             .then(soon(self.starved_s).total_cmp(&soon(other.starved_s)))
+            .then(soon(self.first_spill_s).total_cmp(&soon(other.first_spill_s)))
             .then(other.spilled_m3.total_cmp(&self.spilled_m3))
     }
 }
@@ -240,6 +254,36 @@ impl StateReport {
     /// Water in all vessels whose level is known, m³.
     pub fn water_m3(&self) -> f64 {
         self.vessels.iter().filter_map(|one| one.volume_m3).sum()
+    }
+
+    /// The highest level that a vessel comes to, metres: of a round, where the state goes round; none where no level is
+    /// enough.
+    pub fn top_m(&self, vessel: &VesselReport) -> Option<f64> {
+        let mut round = self.cycle.iter().flat_map(|cycle| &cycle.vessels);
+        let swing = round.find(|one| one.id == vessel.id);
+        swing.map(|one| one.highest_m).or(vessel.level_m)
+    }
+
+    /// What ran over the rim of a vessel is only worth a note, and nothing runs any more.
+    ///
+    /// Where its flow needs a level over the rim that is so only if all vessels together lost no more: one that spills
+    /// first keeps the others from spilling.
+    pub fn only_splashes(&self, vessel: &VesselReport) -> bool {
+        let needs_more = self
+            .top_m(vessel)
+            .is_none_or(|top_m| top_m > vessel.rim_m + SAME_M);
+        let counted = self
+            .vessels
+            .iter()
+            .filter(|one| one.id == vessel.id || needs_more);
+        let mut lost_m3 = 0.0;
+        for spill in counted.map(|one| one.with_spill) {
+            match spill {
+                Some(spill) if spill.spill_m3_s <= FILM_M3_S => lost_m3 += spill.lost_m3,
+                _ => return false,
+            }
+        }
+        is_small_spill(lost_m3, self.water_m3())
     }
 }
 

@@ -98,7 +98,7 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
     let vessel = water.vessels.iter().find(|one| one.id == part.end(end).at);
     if let Some(vessel) = vessel {
         let over = vessel.over_m(crest_m);
-        let ink = if vessel.is_over_rim() {
+        let ink = if vessel.is_over_rim() && !water.only_splashes(vessel) {
             Ink::Problem
         } else {
             Ink::Text
