@@ -503,6 +503,8 @@ pub struct RunReport {
     pub length_m: f64,
     /// Head lost in it, metres, signed as the flow.
     pub loss_m: f64,
+    /// What the screens at its ends as drawn take of that, metres, never negative.
+    pub screens_m: [f64; 2],
     /// Head that is neither lost in it nor needed behind it, metres, never negative.
     pub free_drop_m: f64,
     /// What holds its flow.

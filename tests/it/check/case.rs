@@ -143,6 +143,7 @@ fn flowing(run: &Run, facts: &RunFacts) -> RunReport {
         bore_m: facts.bore_m,
         length_m: facts.length_m,
         loss_m: 0.01,
+        screens_m: [0.0; 2],
         free_drop_m: 0.0,
         control: Control::Outlet,
         regime: Regime::Full,

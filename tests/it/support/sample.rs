@@ -186,6 +186,7 @@ fn run(id: &str, ends: (&str, &str), flow_m3_s: f64, control: Control) -> RunRep
         bore_m,
         length_m: 1.86,
         loss_m: 0.031 * flow_m3_s.signum(),
+        screens_m: [0.0; 2],
         free_drop_m: 0.2,
         control,
         regime: Regime::Full,
