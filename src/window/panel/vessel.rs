@@ -2,7 +2,7 @@
 
 use super::field::{self, Field};
 use super::rows::{self, Answer};
-use super::{Facts, built, details, drinking, form};
+use super::{Facts, built, drinking, form};
 use crate::draw::shape::Ink;
 use crate::edit::{self, Shift};
 use crate::layout::{Role, Shape, Vessel};
@@ -18,12 +18,11 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
     rows::heading(ui, facts.seen.name_of(&part.id), kind(part.role));
     wants.extend(field::name(ui, facts, &part.id, &part.name));
     inputs(ui, facts, part, wants);
-    details::float_valve(ui, facts, part, wants);
-    drinking::vessel(ui, facts, part, wants);
     form::kinds(ui, facts, part, wants);
     sizes_of(ui, facts, part, wants);
     form::medium(ui, facts, part, wants);
     form::spills_to(ui, facts, part, wants);
+    drinking::vessel(ui, facts, part, wants);
     built::show(ui, facts, (&part.id, part.already_built), wants);
     rows::group(ui, "What the water does");
     let report = facts
