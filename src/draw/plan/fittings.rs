@@ -84,7 +84,12 @@ fn under_water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> bool {
         return false;
     };
     let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
-    put(paper, pipe, (Sign::Pump(part), Boxes::Named), (centre, from, to));
+    put(
+        paper,
+        pipe,
+        (Sign::Pump(part), Boxes::Named),
+        (centre, from, to),
+    );
     true
 }
 
