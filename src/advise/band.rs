@@ -12,6 +12,8 @@ use crate::units::UnitSystem;
 const SAMPLES: u16 = 12;
 /// The edges are found to this, metres.
 const SHARP_M: f64 = 0.0005;
+/// Most heights of the tape beyond an edge that are looked at for one where something goes wrong.
+const MOST_BEYOND: u8 = 3;
 /// Most runs of a layout whose bands are searched for: each height is solved as a whole.
 const MOST_RUNS: usize = 300;
 
@@ -22,10 +24,19 @@ pub struct Band {
     pub low_m: f64,
     /// The highest, metres.
     pub high_m: f64,
-    /// What goes wrong just below; none where the floor of the vessel ends it.
-    pub below: Option<Finding>,
-    /// What goes wrong just above; none where the rim of the vessel ends it.
-    pub above: Option<Finding>,
+    /// What goes wrong below; none where the floor of the vessel ends it.
+    pub below: Option<Beyond>,
+    /// What goes wrong above; none where the rim of the vessel ends it.
+    pub above: Option<Beyond>,
+}
+
+/// What goes wrong beyond an edge, and at which height: its numbers are those that the check gives with the crest there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Beyond {
+    /// The height, metres: the next one that can be set, or where the crest stands now if that is beyond the edge.
+    pub height_m: f64,
+    /// What goes wrong there.
+    pub found: Finding,
 }
 
 impl Band {
@@ -53,7 +64,7 @@ struct Tried {
 ///
 /// A problem that stands at every height that was tried is no fault of this crest and does not count. Of
 /// several bands it is the one nearest to where the crest is. None where no height is good, the end has no
-/// height in a vessel, the layout has over 300 runs, or `go_on` says no. Solves some 30 times.
+/// height in a vessel, the layout has over 300 runs, or `go_on` says no. Solves some 32 times.
 pub fn band(
     layout: &Layout,
     catalogue: &Catalogue,
@@ -134,23 +145,45 @@ impl Search<'_> {
         good: &Tried,
         bad: Option<&Tried>,
         always: &[Finding],
-    ) -> Option<(f64, Option<Finding>)> {
+    ) -> Option<(f64, Option<Beyond>)> {
         let Some(bad) = bad else {
             return Some((good.height_m, None));
         };
         let (mut inner, mut outer) = (good.height_m, bad.height_m);
-        let mut why = own_fault(bad, always).cloned();
         while (outer - inner).abs() > SHARP_M {
             let half = self.at(f64::midpoint(inner, outer))?;
             match own_fault(&half, always) {
                 None => inner = half.height_m,
-                Some(found) => {
-                    outer = half.height_m;
-                    why = Some(found.clone());
-                }
+                Some(_) => outer = half.height_m,
             }
         }
-        Some((inner, why))
+        Some((inner, self.beyond((inner, outer), always)?))
+    }
+
+    /// What goes wrong at the first height of the tape past an edge: where the search came to rest between two marks
+    /// of it the loss is another one, and whoever sets the crest to the height that is shown would not find it.
+    fn beyond(&self, (inner, outer): (f64, f64), always: &[Finding]) -> Option<Option<Beyond>> {
+        let system = self.layout.units;
+        let up = outer > inner;
+        let first = if up {
+            step::up(outer, system)
+        } else {
+            step::down(outer, system)
+        };
+        for steps in 0..MOST_BEYOND {
+            let off_m = step::step_m(system) * f64::from(steps);
+            let height_m = if up {
+                step::up(first + off_m, system)
+            } else {
+                step::down(first - off_m, system)
+            };
+            let there = self.at(height_m)?;
+            if let Some(found) = own_fault(&there, always) {
+                let found = found.clone();
+                return Some(Some(Beyond { height_m, found }));
+            }
+        }
+        Some(None)
     }
 }
 
@@ -163,12 +196,18 @@ fn problems(layout: &Layout, catalogue: &Catalogue) -> Vec<Finding> {
         .collect()
 }
 
-/// What goes wrong just beyond an edge, as it is where the crest stands now if it goes wrong there too: its numbers are
-/// then those that the check gives, and not those of another height.
-fn as_it_stands(found: Option<Finding>, now: Option<&Tried>) -> Option<Finding> {
-    let found = found?;
-    let mut here = now.into_iter().flat_map(|now| &now.problems);
-    Some(here.find(|one| same(one, &found)).cloned().unwrap_or(found))
+/// What goes wrong beyond an edge, as it is where the crest stands now if it goes wrong there too.
+fn as_it_stands(beyond: Option<Beyond>, now: Option<&Tried>) -> Option<Beyond> {
+    let beyond = beyond?;
+    let now = now.and_then(|now| {
+        let mut here = now.problems.iter();
+        let found = here.find(|one| same(one, &beyond.found))?.clone();
+        Some(Beyond {
+            height_m: now.height_m,
+            found,
+        })
+    });
+    Some(now.unwrap_or(beyond))
 }
 
 /// Problems that stand at every height.

@@ -25,7 +25,7 @@ use crate::catalogue::Catalogue;
 use crate::evaluate::Evaluation;
 use crate::finding::{Code, Cure, Finding, Piece, Sentence, State};
 use crate::layout::Layout;
-pub use band::{Band, band};
+pub use band::{Band, Beyond, band};
 use bench::Bench;
 pub use guess::{Duty, Guess, guess};
 

@@ -43,6 +43,13 @@ fn look(bench: &Bench<'_>, found: &Finding) -> Option<Vec<Cure>> {
     if let Blame::Pipe { run, .. } | Blame::SmallOpening(Crest { run, .. }) = &why {
         cures.extend(size::wider(bench, &high, run));
     }
+    if let Blame::Screen { run, .. } = &why {
+        cures.push(super::advice(vec![
+            "Clean the screen of ".into(),
+            run.into(),
+            ", or give it a larger area.".into(),
+        ]));
+    }
     let groups = (1..=crests.len()).filter_map(|count| crests.get(..count));
     cures.extend(
         groups

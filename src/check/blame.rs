@@ -44,6 +44,15 @@ pub enum Blame {
         /// Its bore, metres.
         bore_m: f64,
     },
+    /// A screen that loses too much.
+    Screen {
+        /// The run that it stands before.
+        run: Id,
+        /// At which of its ends.
+        which: Which,
+        /// What it loses, metres.
+        loss_m: f64,
+    },
     /// The end of a run in air that stands too high.
     Mouth(Crest),
     /// A level that no crest holds: a fixed one, or that of a vessel with nothing but a pump to drain it.
@@ -89,7 +98,7 @@ impl Blame {
             Blame::Crest(crest) | Blame::SmallOpening(crest) | Blame::Mouth(crest) => {
                 vec![&crest.run, &crest.at]
             }
-            Blame::Pipe { run, .. } | Blame::Shut(run) => vec![run],
+            Blame::Pipe { run, .. } | Blame::Screen { run, .. } | Blame::Shut(run) => vec![run],
             Blame::Level { at, .. } => vec![at],
             Blame::NoWayOut => Vec::new(),
         }
@@ -100,19 +109,15 @@ impl Blame {
 /// the level must fall.
 ///
 /// Follows the largest gravity flow out of each vessel: a run held at its crest ends the way; one
-/// that is drowned is held up by the vessel behind it, and so on. One pipe on the way is to blame if
-/// it loses more than all else between the level and the last crest, and at least `excess_m`.
+/// that is drowned is held up by the vessel behind it, and so on. One pipe or screen on the way is to blame
+/// if it loses more than all else between the level and the last crest, and at least `excess_m`.
 pub fn blame(layout: &Layout, report: &StateReport, vessel: &Id, excess_m: f64) -> Blame {
     let (steps, end) = way_down(layout, report, vessel);
     let Some(last) = steps.last() else {
         return without_way(layout, report, vessel);
     };
-    if let Some(pipe) = largest_loss(report, &steps, vessel, excess_m) {
-        return Blame::Pipe {
-            run: pipe.id.clone(),
-            loss_m: pipe.loss_m.abs(),
-            bore_m: pipe.bore_m,
-        };
+    if let Some(largest) = largest_loss(report, &steps, vessel, excess_m) {
+        return largest;
     }
     match (&last.crest, last.at_crest) {
         (Some(crest), true) => {
@@ -207,24 +212,78 @@ fn crest(layout: &Layout, run: &Run, which: Which) -> Option<Crest> {
     })
 }
 
-/// The pipe that loses more than all else on the way, and enough to matter.
-fn largest_loss<'a>(
+/// The pipe or screen that loses more than all else on the way, and enough to matter.
+fn largest_loss(
     report: &StateReport,
-    steps: &[Step<'a>],
+    steps: &[Step<'_>],
     vessel: &Id,
     excess_m: f64,
-) -> Option<&'a RunReport> {
-    let held = steps.iter().filter(|step| !step.at_crest);
-    let worst = held.max_by(|a, b| a.run.loss_m.abs().total_cmp(&b.run.loss_m.abs()))?;
-    let all: f64 = steps
-        .iter()
-        .map(|step| match (&step.crest, step.at_crest) {
-            (Some(crest), true) => over_crest_m(report, crest, vessel, excess_m),
-            _ => step.run.loss_m.abs(),
-        })
-        .sum();
-    let loss_m = worst.run.loss_m.abs();
-    (loss_m >= excess_m && loss_m > all - loss_m).then_some(worst.run)
+) -> Option<Blame> {
+    let mut losses: Vec<(f64, Option<Blame>)> = Vec::new();
+    for step in steps {
+        losses.extend(of_screens(step));
+        losses.push(match (&step.crest, step.at_crest) {
+            // A screen before it has its own part of what stands over a crest.
+            (Some(crest), true) => {
+                let over_m = over_crest_m(report, crest, vessel, excess_m);
+                ((over_m - before_m(step)).max(0.0), None)
+            }
+            _ => (
+                in_pipe_m(step),
+                Some(of_pipe(step)).filter(|_| !step.at_crest),
+            ),
+        });
+    }
+    let all: f64 = losses.iter().map(|loss| loss.0).sum();
+    let (loss_m, blame) = losses
+        .into_iter()
+        .filter_map(|(loss_m, blame)| Some((loss_m, blame?)))
+        .max_by(|a, b| a.0.total_cmp(&b.0))?;
+    (loss_m >= excess_m && loss_m > all - loss_m).then_some(blame)
+}
+
+/// What the screen upstream of a run takes, metres.
+fn before_m(step: &Step<'_>) -> f64 {
+    let [from_m, to_m] = step.run.screens_m;
+    if step.run.flow_m3_s < 0.0 {
+        to_m
+    } else {
+        from_m
+    }
+}
+
+/// What a run loses between its screens, metres.
+fn in_pipe_m(step: &Step<'_>) -> f64 {
+    (step.run.loss_m.abs() - step.run.screens_m.iter().sum::<f64>()).max(0.0)
+}
+
+fn of_pipe(step: &Step<'_>) -> Blame {
+    Blame::Pipe {
+        run: step.run.id.clone(),
+        loss_m: in_pipe_m(step),
+        bore_m: step.run.bore_m,
+    }
+}
+
+/// The screens of a run that hold its level up: behind a crest only the one before it does.
+fn of_screens(step: &Step<'_>) -> Vec<(f64, Option<Blame>)> {
+    let run = step.run;
+    let sides = [Which::From, Which::To].into_iter().zip(run.screens_m);
+    let upstream = if run.flow_m3_s < 0.0 {
+        Which::To
+    } else {
+        Which::From
+    };
+    let counted = sides.filter(|(which, _)| !step.at_crest || *which == upstream);
+    let told = counted.map(|(which, loss_m)| {
+        let blame = Blame::Screen {
+            run: run.id.clone(),
+            which,
+            loss_m,
+        };
+        (loss_m, Some(blame))
+    });
+    told.collect()
 }
 
 /// Head over a crest, metres; nothing where the level there is not known.

@@ -5,15 +5,15 @@ use super::suction_shut;
 use super::tell::{finding, held_to, time, volume};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Limits};
-use crate::states::report::{BlockedCase, is_small_spill};
+use crate::states::report::BlockedCase;
 use crate::units::Quantity;
 
 /// How bad it is what comes of a failure within a day.
 ///
 /// A problem where something spills sooner than the layout accepts, a warning where it spills later or a
-/// pump is left without water, else a note. A time on the limit is allowed.
+/// pump is left without water, else a note, as is a splash. A time on the limit is allowed.
 pub fn severity(limits: &Limits, case: &BlockedCase) -> Severity {
-    match case.first_spill_s {
+    match case.floods_s() {
         Some(time_s) if time_s < limits.blocked_spill_s => Severity::Problem,
         Some(_) => Severity::Warning,
         None if case.starved_s.is_some() => Severity::Warning,
@@ -29,7 +29,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     let starve = by(cases, |case| {
         let starved_s = case.starved_s?;
         // Once water is on the floor, a pump without any is no news.
-        let first = case.first_spill_s.is_none_or(|spill_s| starved_s < spill_s);
+        let first = case.floods_s().is_none_or(|spill_s| starved_s < spill_s);
         first.then_some((case.starves.as_ref()?, starved_s))
     });
     let spill = spill.iter().map(|one| spills(seen, one));
@@ -61,7 +61,11 @@ fn by<'a>(
         }
     }
     for one in &mut found {
-        one.paths.sort_by(|a, b| a.1.total_cmp(&b.1));
+        // A splash is told last, however soon: it must not hide a flood.
+        one.paths.sort_by(|a, b| {
+            let splash = |path: &(&BlockedCase, f64)| path.0.only_splashes();
+            splash(a).cmp(&splash(b)).then(a.1.total_cmp(&b.1))
+        });
     }
     found
 }
@@ -70,10 +74,8 @@ fn by<'a>(
 fn spills(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
     let (worst, soonest_s) = (befalls.paths.first(), soonest_s(befalls));
     let limits = &seen.layout.limits;
-    let water_m3 = seen.report.water_m3();
-    let small = worst.is_some_and(|(case, _)| is_small_spill(case.spilled_m3, water_m3));
     let severity = match worst.map(|(case, _)| severity(limits, case)) {
-        Some(Severity::Problem) if !small => Severity::Warning,
+        Some(Severity::Problem) => Severity::Warning,
         _ => Severity::Note,
     };
     let mut text = blocked(befalls);

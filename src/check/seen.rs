@@ -3,7 +3,7 @@
 use crate::finding::{Piece, State};
 use crate::layout::{Id, Layout, Run, Vessel};
 use crate::lower::RunFacts;
-use crate::states::report::{PumpReport, RunReport, StateReport, VesselReport, is_small_spill};
+use crate::states::report::{PumpReport, RunReport, StateReport, VesselReport};
 use std::collections::{HashMap, HashSet};
 
 /// Heights closer than this are the same, metres: rounding and the solver's own tolerance.
@@ -126,24 +126,8 @@ impl<'a> Seen<'a> {
     }
 
     /// What ran over its rim is only worth a note, and nothing runs any more.
-    ///
-    /// Where its flow needs a level over the rim that is so only if all vessels together lost no more: one that spills
-    /// first keeps the others from spilling.
     pub fn only_splashes(&self, held: &Held<'_>) -> bool {
-        let rim_m = held.here.rim_m;
-        let needs_more = held.top_m().is_none_or(|top_m| top_m > rim_m + SAME_M);
-        let counted = self.vessels.iter().filter(|one| {
-            let own = one.drawn.id == held.drawn.id;
-            own || needs_more
-        });
-        let mut lost_m3 = 0.0;
-        for spill in counted.map(|one| one.here.with_spill) {
-            match spill {
-                Some(spill) if spill.spill_m3_s <= TRICKLE_M3_S => lost_m3 += spill.lost_m3,
-                _ => return false,
-            }
-        }
-        is_small_spill(lost_m3, self.report.water_m3())
+        self.report.only_splashes(held.here)
     }
 
     /// A pump in the middle of a sentence: by its run, since few give it a name of its own.

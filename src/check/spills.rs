@@ -1,6 +1,6 @@
 //! A level over its rim, what holds it up, and what is lost; a vessel that no level is enough for.
 
-use super::blame::{Blame, Crest, blame};
+use super::blame::{Blame, Crest, Which, blame};
 use super::runs_back::{sum_m3, sumps};
 use super::seen::{Held, SAME_M, Seen, TRICKLE_M3_S};
 use super::tell::{finding, flow, head, height, held_to, time, volume, when};
@@ -183,6 +183,12 @@ pub(super) fn because(seen: &Seen<'_>, id: &Id, why: &Blame) -> Vec<Piece> {
             " loses ".into(),
             head(*loss_m),
         ],
+        Blame::Screen { run, which, loss_m } => {
+            let mut text = vec![", because the screen of ".into(), run.into()];
+            text.extend(in_part(seen, run, *which));
+            text.extend([" loses ".into(), head(*loss_m)]);
+            text
+        }
         Blame::Level { at, level_m } => vec![
             ", held up by the level of ".into(),
             at.into(),
@@ -207,6 +213,22 @@ fn no_way_out(seen: &Seen<'_>, id: &Id) -> &'static str {
         ", because the system holds more water than it has room for"
     } else {
         ", and no run takes its water away"
+    }
+}
+
+/// Where the screen of a run stands, where its name does not say so.
+fn in_part(seen: &Seen<'_>, run: &Id, which: Which) -> Vec<Piece> {
+    let Some(drawn) = seen.layout.run(run) else {
+        return Vec::new();
+    };
+    let at = match which {
+        Which::From => &drawn.from.at,
+        Which::To => &drawn.to.at,
+    };
+    let names = seen.layout;
+    match names.name_of(run).contains(names.name_of(at)) {
+        true => Vec::new(),
+        false => vec![" in ".into(), at.into()],
     }
 }
 

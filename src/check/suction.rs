@@ -4,7 +4,6 @@ use super::line;
 use super::seen::{Piped, Seen, over, under};
 use super::tell::{finding, head, height, held_to};
 use crate::finding::{Code, Finding, Piece, Severity};
-use crate::hydraulics::pump::npsh_required_m;
 use crate::layout::Id;
 use crate::states::report::{Control, PumpReport, Regime};
 use crate::units::Quantity;
@@ -18,8 +17,6 @@ const LEAST_NPSH_M: f64 = 1.0;
 /// What is wanted over what the sheet of a pump asks for, metres: at what it asks for it has lost 3 % of its head
 /// already. Two feet; common practice, no source.
 const NPSH_TO_SPARE_M: f64 = 0.6;
-/// A pump that turns more slowly stands.
-const LEAST_SPEED: f64 = 1e-3;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     let mut found: Vec<Finding> = Vec::new();
@@ -89,22 +86,11 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     told(seen, (&run.drawn.id, height_m), suction_m)
 }
 
-/// What a pump asks for at its duty, metres; none where nothing is given. Like its head it goes with the square of the
-/// speed, as its flow with the speed.
-fn required_m(run: &Piped<'_>, flow_m3_s: f64) -> Option<f64> {
-    let pump = run.drawn.pump.as_ref()?;
-    let points = pump.npsh_required.iter();
-    let points: Vec<(f64, f64)> = points.map(|one| (one.flow_m3_s, one.npsh_m)).collect();
-    let speed = pump.speed.max(LEAST_SPEED);
-    let at_full_m = npsh_required_m(&points, flow_m3_s.max(0.0) / speed)?;
-    Some(at_full_m * speed * speed)
-}
-
 fn pumps(seen: &Seen<'_>) -> Vec<Finding> {
     let running = seen.pumps().filter(|(pump, _)| pump.on);
-    let told = running.filter_map(|(pump, run)| {
+    let told = running.filter_map(|(pump, _)| {
         let left_m = pump.npsh_available_m?;
-        match required_m(&run, pump.flow_m3_s) {
+        match pump.npsh_required_m {
             Some(required_m) => by_sheet(seen, pump, (left_m, required_m)),
             None => without_sheet(seen, pump, left_m),
         }

@@ -6,7 +6,7 @@ use crate::finding::{Code, Finding, Severity, State};
 use crate::layout::{CurveForm, Id, Run, ValveUse};
 use crate::states::report::{Control, PumpReport, Regime, RunReport, StateReport, VesselReport};
 use crate::units::{self, Quantity, UnitSystem};
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 /// Less than this does not count as flow, m³/s.
 pub(super) const STILL_M3_S: f64 = 1e-7;
@@ -20,6 +20,8 @@ pub(super) struct Reports<'s> {
     said: HashMap<&'s Id, Severity>,
     /// The worst for which a part is to blame.
     blamed: HashMap<&'s Id, Severity>,
+    /// Vessels over whose rims there was only a splash.
+    splashed: HashSet<&'s Id>,
     /// Levels and flows that what is drawn is held against.
     levels_m: HashMap<&'s Id, f64>,
     flows_m3_s: HashMap<&'s Id, f64>,
@@ -40,6 +42,7 @@ impl<'s> Reports<'s> {
         Reports {
             said,
             blamed,
+            splashed: water.map(splashed).unwrap_or_default(),
             levels_m: HashMap::new(),
             flows_m3_s: HashMap::new(),
             vessels: by_id(water.map(|water| &water.vessels), |one| &one.id),
@@ -84,6 +87,11 @@ impl<'s> Reports<'s> {
         self.pumps.get(id).copied()
     }
 
+    /// What ran over the rim of a vessel is only worth a note.
+    pub fn only_splashed(&self, id: &Id) -> bool {
+        self.splashed.contains(id)
+    }
+
     /// The worst finding about a part, but that it spills.
     pub fn said(&self, id: &Id) -> Option<Severity> {
         self.said.get(id).copied()
@@ -101,6 +109,12 @@ fn is_of_curve(code: Code) -> bool {
         code,
         Code::CurveGuessed | Code::CurveRises | Code::PumpOffCurve
     )
+}
+
+fn splashed(water: &StateReport) -> HashSet<&Id> {
+    let spilled = water.vessels.iter().filter(|one| one.with_spill.is_some());
+    let splashed = spilled.filter(|one| water.only_splashes(one));
+    splashed.map(|one| &one.id).collect()
 }
 
 /// Keeps the worse of what is known of a part and this.

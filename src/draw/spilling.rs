@@ -1,6 +1,7 @@
 //! Whether a vessel spills, and in which words it is said on a drawing.
 
 use super::labels::Line;
+use super::reports::Reports;
 use super::shape::Ink;
 use crate::layout::Vessel;
 use crate::states::report::VesselReport;
@@ -9,19 +10,26 @@ use crate::units::{self, Quantity, UnitSystem};
 /// Less than this would be written as 0 mm, metres.
 const HAIR_M: f64 = 0.0005;
 
-/// The level that its flow needs stands over its rim, or no level is enough.
-pub(super) fn spills(part: &Vessel, report: &VesselReport) -> bool {
+/// The level that its flow needs stands over its rim, or no level is enough; not where all that came of it was a splash.
+pub(super) fn spills(part: &Vessel, reports: &Reports<'_>) -> bool {
     let never = part.rim_perimeter_m == Some(0.0);
-    !never && report.is_over_rim()
+    let over = |report: &VesselReport| report.is_over_rim() && !reports.only_splashed(&part.id);
+    !never && reports.vessel(&part.id).is_some_and(over)
 }
 
 /// It has spilled, and does no longer: in which words, from the longest to the shortest; nothing where it has not.
-pub(super) fn spilled(report: &VesselReport, system: UnitSystem) -> Vec<Vec<Line>> {
+pub(super) fn spilled(
+    report: &VesselReport,
+    (splash, system): (bool, UnitSystem),
+) -> Vec<Vec<Line>> {
     let Some(lost_m3) = report.lost_m3() else {
         return Vec::new();
     };
     let lost = units::write(Quantity::Volume, lost_m3, system);
-    let line = |words: String| Line::new(words, 12.0, Ink::Problem).strong();
+    let line = |words: String| match splash {
+        true => Line::new(words, 12.0, Ink::SoftText),
+        false => Line::new(words, 12.0, Ink::Problem).strong(),
+    };
     vec![
         vec![line(format!("has spilled {lost}"))],
         vec![line("has spilled".to_owned())],

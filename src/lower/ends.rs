@@ -17,6 +17,8 @@ pub(super) struct Meeting {
     pub port: Port,
     /// Bore on which an entrance or exit is counted; none at a joint.
     pub bore_m: Option<f64>,
+    /// Entrance loss that counts there.
+    pub entrance_k: f64,
     pub raised: Option<Raised>,
     /// Where the pipe ends.
     pub corner: Corner,
@@ -187,6 +189,7 @@ fn meeting(
         node: ground.nodes.node(&end.at),
         port,
         bore_m: own_bore_m,
+        entrance_k: coefficients.entrance_k,
         raised: opening
             .as_ref()
             .and_then(|opening| opening::raised(ground, opening, (bore, coefficients.entrance_k))),

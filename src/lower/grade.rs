@@ -118,10 +118,10 @@ impl Route<'_> {
             top: lossless(pipe),
             full: lossless(pipe),
         };
-        let settings = &self.ground.layout.coefficients;
+        let exit_k = self.ground.layout.coefficients.exit_k;
         let at_ends = [
-            upper.bore_m.map_or(0.0, |_| settings.entrance_k),
-            outlet.bore_m.map_or(0.0, |_| settings.exit_k),
+            upper.bore_m.map_or(0.0, |_| upper.entrance_k),
+            outlet.bore_m.map_or(0.0, |_| exit_k),
         ];
         for (item, place) in items.iter().zip(places) {
             match place {

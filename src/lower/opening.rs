@@ -166,7 +166,13 @@ pub(super) fn raised(
         return None;
     };
     let inlet = match crest {
-        CrestKind::Tee => ground.side_hole(bore.bore_m, &ground.coefficients),
+        CrestKind::Tee => {
+            let own = inlet::Coefficients {
+                entrance_k,
+                ..ground.coefficients
+            };
+            ground.side_hole(bore.bore_m, &own)
+        }
         CrestKind::Cup => Inlet::lip(bore.bore_m, &ground.coefficients),
     };
     let leg = rising_leg(ground, (rise, entrance_k), bore, crest_m - intake_m);

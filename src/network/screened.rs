@@ -169,6 +169,20 @@ impl RunLaw {
         self.free_drop_inside_m(sense, flow_m3_s, inside)
     }
 
+    /// Whether a signed flow between these levels falls free over a weir that nothing but screens stand before: the
+    /// water under it does not reach its sill.
+    pub fn is_free_weir(&self, flow_m3_s: f64, levels: [f64; 2]) -> bool {
+        let sense = if flow_m3_s < 0.0 {
+            Sense::Backward
+        } else {
+            Sense::Forward
+        };
+        let [_, downstream] = sense.along(self.inside_m(flow_m3_s, levels));
+        let sill = self.sill(sense).filter(|_| self.pump.is_none());
+        let is_free = sill.is_some_and(|sill| !sill.is_under(downstream));
+        is_free && self.loss_along(sense).is_nothing()
+    }
+
     /// The ends that a flow this way comes in by and leaves by.
     fn sides(&self, sense: Sense) -> [&super::Port; 2] {
         let [source, target] = &self.ends;

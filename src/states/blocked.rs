@@ -210,6 +210,10 @@ pub(super) fn case(
     // What draws from a joint has no intake that could be watched.
     let cut_off = first_cut_off(layout, lowered, running).map(|pump| (Some(pump), 0.0));
     let starved = cut_off.or(starved);
+    let stood = origin.vessels.iter().zip(&running.levels_m);
+    let stood_m3 = stood
+        .map(|(&node, &level_m)| super::vessels::volume(lowered, node, level_m))
+        .sum();
     let vessels = layout.vessels.iter().zip(&origin.vessels);
     BlockedCase {
         run: layout
@@ -229,5 +233,6 @@ pub(super) fn case(
             })
             .collect(),
         time_s: way.time_s,
+        water_m3: stood_m3,
     }
 }

@@ -3,7 +3,7 @@
 use super::plant::{Mode, Plant};
 use super::report::{LossItem, PumpReport, Standing};
 use super::runs::{self, Here, NO_FLOW_M3_S};
-use crate::hydraulics::pump::{Suction, npsh_available_m, power_w};
+use crate::hydraulics::pump::{Suction, npsh_available_m, npsh_required_m, power_w};
 use crate::layout::{Direction, EfficiencyPoint, Id, Layout, Pump, Run};
 use crate::lower::{Lowered, item_heads};
 use crate::network::{Held, Node, Sense};
@@ -106,6 +106,7 @@ fn report(
                 )
             }),
         npsh_available_m: npsh((layout, pump), lowered, here, (level, flow)),
+        npsh_required_m: npsh_required(pump, flow).filter(|_| on),
         suction_level_m: is_vessel(lowered, here.nodes[suction_end]).then_some(level),
         shutoff_head_m: curve.shut_off_head_m(),
         end_of_curve_m3_s: curve.end_of_curve_m3_s(),
@@ -127,6 +128,8 @@ fn is_vessel(lowered: &Lowered, node: usize) -> bool {
     matches!(node, Some(Node::Vessel { .. } | Node::Fixed { .. }))
 }
 
+/// A pump that turns more slowly stands.
+const LEAST_SPEED: f64 = 1e-3;
 /// Head to spare from which a duty names it, metres.
 const SPARE_M: f64 = 1e-4;
 
@@ -199,6 +202,16 @@ fn efficiency(points: &[EfficiencyPoint], flow: f64) -> Option<f64> {
             .then_some(a.efficiency + share * (b.efficiency - a.efficiency))
     });
     Some(between.unwrap_or(last.efficiency))
+}
+
+/// What a pump asks for at its duty, metres. Like its head it goes with the square of the speed, as its flow with the
+/// speed.
+fn npsh_required(pump: &Pump, flow_m3_s: f64) -> Option<f64> {
+    let points = pump.npsh_required.iter();
+    let points: Vec<(f64, f64)> = points.map(|one| (one.flow_m3_s, one.npsh_m)).collect();
+    let speed = pump.speed.max(LEAST_SPEED);
+    let at_full_m = npsh_required_m(&points, flow_m3_s.max(0.0) / speed)?;
+    Some(at_full_m * speed * speed)
 }
 
 /// What a pump has to draw with: one under water has the water over its intake, any other what its suction leaves. None

@@ -203,15 +203,29 @@ pub struct BlockedCase {
     pub lowest_m: Vec<(Id, f64)>,
     /// How long it was followed, s.
     pub time_s: f64,
+    /// Water in all vessels when it begins, m³.
+    pub water_m3: f64,
 }
 
 impl BlockedCase {
-    /// Most harm first: the soonest spill, then the soonest pump without water, then the most litres.
+    /// What runs over is only worth a note.
+    pub fn only_splashes(&self) -> bool {
+        self.first_spill_s.is_some() && is_small_spill(self.spilled_m3, self.water_m3)
+    }
+
+    /// When the first vessel spills, s, where more runs over than a note is worth.
+    pub fn floods_s(&self) -> Option<f64> {
+        self.first_spill_s.filter(|_| !self.only_splashes())
+    }
+
+    /// Most harm first: the soonest spill, then the soonest pump without water, then the soonest splash, then the most
+    /// litres.
     pub fn by_harm(&self, other: &BlockedCase) -> std::cmp::Ordering {
         let soon = |time_s: Option<f64>| time_s.unwrap_or(f64::INFINITY);
-        soon(self.first_spill_s)
-            .total_cmp(&soon(other.first_spill_s))
+        soon(self.floods_s())
+            .total_cmp(&soon(other.floods_s()))
             .then(soon(self.starved_s).total_cmp(&soon(other.starved_s)))
+            .then(soon(self.first_spill_s).total_cmp(&soon(other.first_spill_s)))
             .then(other.spilled_m3.total_cmp(&self.spilled_m3))
     }
 }
@@ -243,6 +257,36 @@ impl StateReport {
     /// Water in all vessels whose level is known, m³; without that in runs.
     pub fn water_m3(&self) -> f64 {
         self.vessels.iter().filter_map(|one| one.volume_m3).sum()
+    }
+
+    /// The highest level that a vessel comes to, metres: of a round, where the state goes round; none where no level is
+    /// enough.
+    pub fn top_m(&self, vessel: &VesselReport) -> Option<f64> {
+        let mut round = self.cycle.iter().flat_map(|cycle| &cycle.vessels);
+        let swing = round.find(|one| one.id == vessel.id);
+        swing.map(|one| one.highest_m).or(vessel.level_m)
+    }
+
+    /// What ran over the rim of a vessel is only worth a note, and nothing runs any more.
+    ///
+    /// Where its flow needs a level over the rim that is so only if all vessels together lost no more: one that spills
+    /// first keeps the others from spilling.
+    pub fn only_splashes(&self, vessel: &VesselReport) -> bool {
+        let needs_more = self
+            .top_m(vessel)
+            .is_none_or(|top_m| top_m > vessel.rim_m + SAME_M);
+        let counted = self
+            .vessels
+            .iter()
+            .filter(|one| one.id == vessel.id || needs_more);
+        let mut lost_m3 = 0.0;
+        for spill in counted.map(|one| one.with_spill) {
+            match spill {
+                Some(spill) if spill.spill_m3_s <= FILM_M3_S => lost_m3 += spill.lost_m3,
+                _ => return false,
+            }
+        }
+        is_small_spill(lost_m3, self.water_m3())
     }
 }
 
@@ -462,6 +506,8 @@ pub struct RunReport {
     pub length_m: f64,
     /// Head lost in it, metres, signed as the flow.
     pub loss_m: f64,
+    /// What the screens at its ends as drawn take of that, metres, never negative.
+    pub screens_m: [f64; 2],
     /// Head that is neither lost in it nor needed behind it, metres, never negative.
     pub free_drop_m: f64,
     /// What holds its flow.
@@ -583,6 +629,8 @@ pub struct PumpReport {
     pub power_w: Option<f64>,
     /// Net positive suction head available, metres; none where its suction is not given.
     pub npsh_available_m: Option<f64>,
+    /// What its sheet asks for at this flow and speed, metres; none where that is not given, or it does not run.
+    pub npsh_required_m: Option<f64>,
     /// Level of the vessel it draws from, metres; none at a joint.
     pub suction_level_m: Option<f64>,
     /// Head at no flow, metres.

@@ -130,6 +130,7 @@ pub(super) fn plain_reports(layout: &Layout, lowered: &Lowered, end: &Point) -> 
                 } else {
                     here.facts.as_drawn(loss_m(&here))
                 },
+                screens_m: if still { [0.0; 2] } else { screens_m(&here) },
                 free_drop_m: if still {
                     0.0
                 } else {
@@ -156,6 +157,21 @@ fn loss_m(here: &Here) -> f64 {
     let in_pipe = here.law.lost_m(here.sense(), flow, here.along());
     let rise = here.law.raised.as_ref();
     (in_pipe + rise.map_or(0.0, |raised| raised.rise.at(flow).value)).copysign(here.flow)
+}
+
+/// What the screens at its ends as drawn lose of that, metres.
+fn screens_m(here: &Here) -> [f64; 2] {
+    let (sense, flow) = (here.sense(), here.flow.abs());
+    let [upstream, downstream] = here.along();
+    let along_flow = [
+        here.law.lost_before_m(sense, flow, upstream),
+        here.law.lost_behind_m(sense, flow, downstream),
+    ];
+    let backward = (sense == Sense::Backward) != here.facts.reversed;
+    match backward {
+        true => [along_flow[1], along_flow[0]],
+        false => along_flow,
+    }
 }
 
 /// What a run that flows towards its siphon break lets out through the hole, m³/s.
@@ -231,6 +247,7 @@ fn control(here: &Here, still: bool) -> Control {
         return match here.law.held(here.flow, here.levels) {
             Held::Inlet => Control::Inlet,
             _ if held_by_crest(here) => Control::Inlet,
+            _ if here.law.is_free_weir(here.flow, here.levels) => Control::Inlet,
             _ if here.law.pump.is_some() => Control::Pumped,
             _ => Control::Outlet,
         };

@@ -3,7 +3,7 @@
 use super::app::App;
 use super::wants::Want;
 use super::{paint, shot, theme};
-use crate::draw::duty::{DutyScene, duty, static_lift_m};
+use crate::draw::duty::{DutyScene, Lifts, duty};
 use crate::draw::section::{Pick, Trust};
 use crate::draw::shape::Drawing;
 use crate::evaluate::SystemCurve;
@@ -82,8 +82,8 @@ impl Plotted<'_> {
             told.push_str(&format!(": {flow} at {}", head(report.head_m)));
         }
         let system = self.system.map(|(system, _)| system);
-        if let Some(lift_m) = static_lift_m(self.report(), system) {
-            told.push_str(&format!(", static lift {}", head(lift_m)));
+        if let Some(lifts) = Lifts::of(self.report(), system) {
+            told.push_str(&format!(", {}", lifts.told(self.units)));
         }
         told
     }

@@ -163,6 +163,7 @@ fn pump(pump: &PumpReport) -> Value {
         "losses": each(&pump.losses, loss),
         "power_w": number(pump.power_w),
         "npsh_available_m": number(pump.npsh_available_m),
+        "npsh_required_m": number(pump.npsh_required_m),
         "suction_level_m": number(pump.suction_level_m),
         "shutoff_head_m": number(pump.shutoff_head_m),
     })

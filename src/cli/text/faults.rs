@@ -10,8 +10,8 @@ use crate::cli::faults::{NOT_COVERED, Told};
 use crate::cli::names::Names;
 use crate::evaluate::{Failed, Fault, ShutSuction};
 use crate::finding::Severity;
-use crate::states::report::BlockedCase;
-use crate::units::span;
+use crate::states::report::{BlockedCase, told_spill_m3};
+use crate::units::{Quantity, span, write};
 
 /// The report; every line ends with a line feed.
 pub fn faults_text(told: &Told) -> String {
@@ -33,6 +33,8 @@ pub fn faults_text(told: &Told) -> String {
         lines.push("  There is nothing in this layout yet that could fail.".to_owned());
     }
     let harm = |case: &&Failed| case.severity != Severity::Note;
+    let splash =
+        |case: &&Failed| case.case.only_splashes() && told_spill_m3(case.case.spilled_m3).is_some();
     let (harm, none): (Vec<&Failed>, Vec<&Failed>) = cases.iter().partition(harm);
     if !harm.is_empty() {
         lines.extend(harmful(&reader, &harm));
@@ -43,6 +45,8 @@ pub fn faults_text(told: &Told) -> String {
              water, is a warning."
         )));
     }
+    let (splashes, none): (Vec<&Failed>, Vec<&Failed>) = none.into_iter().partition(splash);
+    lines.extend(splashing(&reader, &splashes));
     lines.extend(harmless(&reader, &none, told));
     lines.extend(told.shut.iter().flat_map(|one| shut(&reader, one)));
     lines.extend(once_primed(&reader, cases));
@@ -68,6 +72,27 @@ fn harmful(reader: &Reader, cases: &[&Failed]) -> Vec<String> {
     ];
     columns.extend(outcome(reader, &outcomes));
     table(&columns)
+}
+
+/// What only splashes: worth a note, and no harm.
+fn splashing(reader: &Reader, cases: &[&Failed]) -> Vec<String> {
+    if cases.is_empty() {
+        return Vec::new();
+    }
+    let told = cases.iter().map(|one| {
+        let lost = write(Quantity::Volume, one.case.spilled_m3, reader.system);
+        let from = one.case.spills.as_ref().map(|id| reader.name(id));
+        let from = from.map_or(String::new(), |name| format!(" from {name}"));
+        format!("{} ({lost}{from})", what(reader, one))
+    });
+    let told: Vec<String> = told.collect();
+    let text = format!(
+        "Only a splash runs over within a day, and no pump lacks water, with: {}.",
+        list(&told)
+    );
+    let mut lines = vec![String::new()];
+    lines.extend(said(&text));
+    lines
 }
 
 fn harmless(reader: &Reader, cases: &[&Failed], told: &Told) -> Vec<String> {

@@ -82,6 +82,11 @@ fn duty(reader: &Reader, pump: &PumpReport) -> Vec<String> {
             Quantity::Head,
             pump.npsh_available_m,
         ),
+        (
+            "suction head its sheet asks for (NPSH required)",
+            Quantity::Head,
+            pump.npsh_required_m,
+        ),
     ];
     for (what, quantity, value) in rest {
         if let Some(value) = value {

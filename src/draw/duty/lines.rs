@@ -1,7 +1,7 @@
 //! The lines and marks of a duty plot.
 
 use super::{Curves, DutyScene, Plot, Value};
-use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
+use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::evaluate::SystemPoint;
 
 /// Radius of a duty, points.
@@ -16,7 +16,7 @@ pub(super) fn draw(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves) {
         band(plot, low, high);
     }
     let system = scene.system_trust.strength();
-    lift(plot, curves, system);
+    lift(plot, scene, curves, system);
     line(
         plot,
         &curves.dirty,
@@ -86,20 +86,20 @@ fn band(plot: &mut Plot, low: &[Value], high: &[Value]) {
     }
 }
 
-/// The lift at which flow begins, across the plot.
-fn lift(plot: &mut Plot, curves: &Curves, strength: f64) {
-    let Some(lift_m) = curves.static_m else {
+/// The static lift by flow, from where the system curve begins: what lies between the two is lost. A short bar where it
+/// is told of the duty.
+fn lift(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves, strength: f64) {
+    let stroke = Stroke::new(Ink::WaterLine, 1.6);
+    line(plot, &curves.lift, strength, stroke.with(Dash::Dotted));
+    let apart = curves.lifts.and_then(|lifts| lifts.apart(scene.units));
+    let Some(at) = apart.map(|duty| plot.point(duty)) else {
         return;
     };
-    let y = plot.point((0.0, lift_m)).y;
-    let inside = plot.chart.inside;
-    let points = vec![
-        pt(inside.left, y),
-        pt(inside.left + 0.42 * inside.width(), y),
-    ];
-    plot.placer.avoid(&points);
-    let stroke = Stroke::new(Ink::WaterLine, 1.6).with(Dash::Dotted);
-    plot.add(strength, Shape::Line { points, stroke });
+    if plot.chart.inside.grown(1.0).holds(at) {
+        let points = vec![at.moved(0.0, -5.0), at.moved(0.0, 5.0)];
+        plot.placer.avoid(&points);
+        plot.add(scene.trust.strength(), Shape::Line { points, stroke });
+    }
 }
 
 /// What the pump asks for at its inlet, where that is given.

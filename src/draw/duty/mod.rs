@@ -13,7 +13,7 @@ use crate::draw::touch::Trust;
 use crate::evaluate::{self, SystemCurve, SystemPoint};
 use crate::layout::{CurveForm, Pump};
 use crate::states::report::PumpReport;
-use crate::units::{Quantity, UnitSystem};
+use crate::units::{self, Quantity, UnitSystem};
 
 /// Room at the left and the foot for numbers, at the top for a name, at the right, points.
 const LEFT: f64 = 42.0;
@@ -120,8 +120,10 @@ struct Curves {
     duties: [Option<SystemPoint>; 2],
     /// Where the intake lets no more through, clean.
     held: Option<SystemPoint>,
-    /// The static lift of the state that is shown; else that where flow begins, clean.
-    static_m: Option<f64>,
+    /// The static lift at each flow, clean: from where the curve begins.
+    lift: Vec<Value>,
+    /// What is told of it.
+    lifts: Option<Lifts>,
 }
 
 impl Curves {
@@ -146,19 +148,54 @@ impl Curves {
             dirty: smooth(&system.dirty),
             duties: [own(&system.clean), own(&system.dirty)],
             held: system.clean.last().filter(|last| last.held).copied(),
-            static_m: static_lift_m(scene.report, scene.system),
+            lift: system
+                .clean
+                .iter()
+                .map(|one| (one.flow_m3_s, one.static_m))
+                .collect(),
+            lifts: Lifts::of(scene.report, scene.system),
         }
     }
 }
 
-/// The static lift that a plot tells of, metres: that of the state that is shown, as the numbers beside the plot; where
-/// the pump does not run in it that where flow begins, clean.
-pub fn static_lift_m(report: Option<&PumpReport>, system: Option<&SystemCurve>) -> Option<f64> {
-    let begins = system.and_then(|system| system.clean.first());
-    // Without a system curve nothing flows at any speed.
-    let begins = begins?;
-    let shown = report.filter(|report| report.on);
-    Some(shown.map_or(begins.head_m, |report| report.static_m))
+/// The static lift that a plot tells of: levels move with the flow, and the lift with them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lifts {
+    /// Where the curve begins, clean: while nothing flows, metres.
+    pub begins_m: f64,
+    /// Flow (m³/s) and static lift (m) of the state that is shown; none: the pump does not run in it.
+    pub duty: Option<(f64, f64)>,
+}
+
+impl Lifts {
+    /// None without a system curve: nothing flows at any speed, or it is not known yet.
+    pub fn of(report: Option<&PumpReport>, system: Option<&SystemCurve>) -> Option<Lifts> {
+        let begins = system.and_then(|system| system.clean.first())?;
+        let shown = report.filter(|report| report.on);
+        Some(Lifts {
+            begins_m: begins.head_m,
+            duty: shown.map(|report| (report.flow_m3_s, report.static_m)),
+        })
+    }
+
+    /// The duty with its lift, where that is read as another number than the lift without flow.
+    pub fn apart(&self, system: UnitSystem) -> Option<(f64, f64)> {
+        let read = |head_m: f64| units::write(Quantity::Head, head_m, system);
+        self.duty.filter(|duty| read(duty.1) != read(self.begins_m))
+    }
+
+    /// In words: at the duty, and while nothing flows where that is another number.
+    pub fn told(&self, system: UnitSystem) -> String {
+        let read = |head_m: f64| units::write(Quantity::Head, head_m, system);
+        match self.apart(system) {
+            Some((_, at_duty_m)) => format!(
+                "static lift {} at the duty, {} with no flow",
+                read(at_duty_m),
+                read(self.begins_m)
+            ),
+            None => format!("static lift {}", read(self.begins_m)),
+        }
+    }
 }
 
 /// Between two points losses go with the square of the flow.
@@ -185,7 +222,7 @@ fn chart(scene: &DutyScene<'_>, curves: &Curves) -> Chart {
     let known = curves.pump.iter().chain(edges).copied();
     let report = scene.report.filter(|report| report.on);
     let duty = report.map(|report| (report.flow_m3_s, report.head_m));
-    let lift = curves.static_m.map(|lift_m| (0.0, lift_m));
+    let lift = curves.lifts.map(|lifts| (0.0, lifts.begins_m));
     let all: Vec<Value> = known.chain(duty).chain(lift).collect();
     let most = |of: fn(&Value) -> f64| all.iter().map(of).fold(0.0, f64::max);
     let least = all.iter().map(|value| value.1).fold(0.0, f64::min);

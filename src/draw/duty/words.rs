@@ -173,17 +173,23 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
         rank,
     };
     let mut all = Vec::new();
-    if let Some(lift_m) = curves.static_m {
+    let apart = curves.lifts.and_then(|lifts| lifts.apart(scene.units));
+    if let Some(lifts) = curves.lifts {
+        let read = head(lifts.begins_m);
         let told = Told {
-            forms: vec![
-                format!("static lift {}", head(lift_m)),
-                "static lift".to_owned(),
-            ],
+            forms: match apart {
+                Some(_) => vec![
+                    format!("static lift {read} with no flow"),
+                    format!("static lift {read}"),
+                    "static lift".to_owned(),
+                ],
+                None => vec![format!("static lift {read}"), "static lift".to_owned()],
+            },
             ink: Ink::WaterLine,
             strength: scene.system_trust.strength(),
             rank: 75,
         };
-        let at = plot.point((0.0, lift_m));
+        let at = plot.point((0.0, lifts.begins_m));
         let spots = [8.0, 40.0, 80.0].into_iter().flat_map(|dx| {
             [(3.0, Side::Below), (-3.0, Side::Above)].map(|(dy, side)| Spot {
                 at: at.moved(dx, dy),
@@ -192,6 +198,18 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
             })
         });
         all.push((told, spots.collect()));
+    }
+    if let Some(duty) = apart.filter(|_| plot.roomy) {
+        let read = head(duty.1);
+        let told = Told {
+            forms: vec![format!("static lift {read} at the duty"), read],
+            ink: Ink::WaterLine,
+            strength: scene.trust.strength(),
+            rank: 58,
+        };
+        let at = around(plot.point(duty)).grown(1.0);
+        let spots = Spot::around(at, 2.0);
+        all.push((told, spots));
     }
     if let Some(held) = curves.held {
         let at = plot.point((held.flow_m3_s, held.head_m)).moved(0.0, -7.0);

@@ -35,7 +35,9 @@ enum Sign<'a> {
 pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     for pipe in pipes {
         placed(paper, pipe);
-        along(paper, pipe);
+        let pump = pipe.run.pump.as_ref();
+        let stands = under_water(paper, pipe);
+        along(paper, pipe, pump.filter(|_| !stands));
     }
 }
 
@@ -67,10 +69,34 @@ fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     }
 }
 
+/// A pump that stands under water is drawn where it stands: at the mouth of its run in its vessel. False where there is
+/// none, or no such vessel.
+fn under_water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> bool {
+    let Some(part) = pipe.run.pump.as_ref().filter(|part| part.is_wet()) else {
+        return false;
+    };
+    let (end, share) = match part.pushes {
+        Direction::Forward => (&pipe.run.from, 0.0),
+        Direction::Backward => (&pipe.run.to, 1.0),
+    };
+    let stands = paper.scene.layout.vessel(&end.at).is_some();
+    let (Some((centre, leg)), true) = (pipe.course.at_share(share), stands) else {
+        return false;
+    };
+    let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
+    put(
+        paper,
+        pipe,
+        (Sign::Pump(part), Boxes::Named),
+        (centre, from, to),
+    );
+    true
+}
+
 /// Spreads the signs of a run along its longest leg. Where they find no room only the pump is drawn.
-fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>, pump: Option<&Pump>) {
     let mut signs: Vec<Sign<'_>> = Vec::new();
-    signs.extend(pipe.run.pump.as_ref().map(Sign::Pump));
+    signs.extend(pump.map(Sign::Pump));
     signs.extend(signs::sitting(pipe.run).into_iter().map(Sign::Sits));
     if signs.is_empty() {
         return;

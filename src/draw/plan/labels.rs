@@ -81,7 +81,7 @@ fn number(words: String) -> Line {
 
 fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, rect: Rect) {
     let report = paper.reports.vessel(&part.id);
-    let over = report.filter(|report| spills(part, report));
+    let over = report.filter(|_| spills(part, &paper.reports));
     let told = match over {
         Some(report) => spilled(paper, report, rect),
         None => level(paper, report).into_iter().collect(),

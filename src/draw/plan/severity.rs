@@ -21,9 +21,7 @@ const PLACES: [(f64, f64); 5] = [
 
 /// Marks a vessel that spills or about which something worse than a note is said.
 pub(super) fn mark(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
-    let report = paper.reports.vessel(&part.id);
-    let over = report.is_some_and(|report| spills(part, report));
-    let worst = if over {
+    let worst = if spills(part, &paper.reports) {
         Some(Severity::Problem)
     } else {
         paper.reports.said(&part.id)

@@ -59,7 +59,7 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
         inner_lines(paper, part, one);
     }
     let pick = Pick::Part(id.clone());
-    let over = report.is_some_and(|report| spills(part, report));
+    let over = spills(part, &paper.reports);
     let plain = if over {
         Stroke::new(Ink::Problem, SPILLING)
     } else if large {

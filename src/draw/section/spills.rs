@@ -24,7 +24,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
         let Some(report) = paper.vessel(&part.id) else {
             continue;
         };
-        if spills(part, report) {
+        if spills(part, &paper.reports) {
             spill(paper, part, one, report);
         } else {
             other(paper, &part.id, one);
@@ -33,7 +33,8 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
                 view.x(one.right_m()),
                 view.y(one.rim_m),
             );
-            words(paper, part, spilled(report, scene.units), edge);
+            let splash = paper.reports.only_splashed(&part.id);
+            words(paper, part, spilled(report, (splash, scene.units)), edge);
         }
     }
 }

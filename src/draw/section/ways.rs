@@ -1,11 +1,11 @@
 //! The way of each run across the page: true heights; along the page as its plan lengths allow.
 
 use super::routes::{Ground, Lift, drawn_for};
-use super::spots::Spot;
+use super::spots::{Meets, Spot};
 use super::standing::Standing;
 use crate::draw::view::{At, at};
 use crate::geometry::{self, Corner};
-use crate::layout::{Direction, Run};
+use crate::layout::{Direction, Pump, Run};
 
 /// A run on the page.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,7 +67,10 @@ pub fn way(
         corners,
         ends,
     };
-    way.pump = run.pump.as_ref().map(|_| pump_place(run, &way));
+    way.pump = run.pump.as_ref().map(|pump| {
+        let inside = under_water(pump, &way, standing);
+        inside.unwrap_or_else(|| pump_place(run, &way))
+    });
     way
 }
 
@@ -259,6 +262,24 @@ fn split_front(line: &mut Vec<Station>, standing: &Standing) -> usize {
     }
     line.insert(out, between(low));
     out + 1
+}
+
+/// How far a pump that draws through a wall stands from it, as a share of the width of its vessel.
+const OFF_WALL: f64 = 0.16;
+
+/// At the intake in the vessel that it stands in; none for a pump that stands dry, or draws from no vessel.
+fn under_water(pump: &Pump, way: &Way, standing: [Option<&Standing>; 2]) -> Option<At> {
+    let end = usize::from(pump.pushes == Direction::Backward);
+    let (spot, vessel) = (way.ends.get(end)?, standing.get(end).copied().flatten()?);
+    if !pump.is_wet() || spot.vessel.is_none() {
+        return None;
+    }
+    let z_m = spot.intake_m.unwrap_or(spot.at.z_m);
+    let off_m = match spot.meets {
+        Meets::Wall => OFF_WALL * (vessel.right_m() - vessel.left_m()),
+        _ => 0.0,
+    };
+    Some(at(spot.at.along_m - spot.side * off_m, z_m))
 }
 
 /// Beside the vessel it draws from, at the height of its suction where that is given.

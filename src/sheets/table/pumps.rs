@@ -6,7 +6,7 @@ use crate::states::report::{PumpReport, Standing, StateReport};
 use crate::units::Quantity;
 use std::collections::HashMap;
 
-pub(super) const COLUMNS: [Column; 11] = [
+pub(super) const COLUMNS: [Column; 12] = [
     words("Name", "What it is called"),
     words("Run", "The run that it sits in"),
     words("Stands", "Whether it runs, and if not why"),
@@ -18,7 +18,7 @@ pub(super) const COLUMNS: [Column; 11] = [
     ),
     column(
         "Static lift",
-        "From the level it draws from to the level or outlet it lifts to",
+        "From the level it draws from to the level or outlet it lifts to, as the levels stand at this flow",
         Quantity::Head,
     ),
     column("Shut-off head", "Head at no flow", Quantity::Head),
@@ -35,6 +35,11 @@ pub(super) const COLUMNS: [Column; 11] = [
     column(
         "NPSH available",
         "Net positive suction head available, where its suction is given",
+        Quantity::Head,
+    ),
+    column(
+        "NPSH required",
+        "Net positive suction head that its sheet asks for, where that is given",
         Quantity::Head,
     ),
     column(
@@ -71,6 +76,7 @@ pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_
             of(|one| one.end_of_curve_m3_s),
             of(|one| one.power_w),
             of(|one| one.npsh_available_m),
+            of(|one| one.npsh_required_m),
             of(|one| one.suction_level_m),
         ];
         said.row(&pump.id, cells)

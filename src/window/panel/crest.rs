@@ -81,10 +81,11 @@ fn band(ui: &mut Ui, facts: &Facts<'_>) {
     };
     rows::answer(ui, crate::draw::section::Trust::Sure, &row);
     let name = |id: &Id| facts.seen.name_of(id).to_owned();
-    for (words, found) in [("Higher", &band.above), ("Lower", &band.below)] {
-        if let Some(found) = found {
-            let why = found.text.read(&name, facts.units);
-            rows::remark(ui, &format!("{words}: {why}"));
+    for (words, beyond) in [("Higher", &band.above), ("Lower", &band.below)] {
+        if let Some(beyond) = beyond {
+            let why = beyond.found.text.read(&name, facts.units);
+            let there = write(beyond.height_m);
+            rows::remark(ui, &format!("{words}, at {there}: {why}"));
         }
     }
 }
@@ -97,7 +98,7 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
     let vessel = water.vessels.iter().find(|one| one.id == part.end(end).at);
     if let Some(vessel) = vessel {
         let over = vessel.over_m(crest_m);
-        let ink = if vessel.is_over_rim() {
+        let ink = if vessel.is_over_rim() && !water.only_splashes(vessel) {
             Ink::Problem
         } else {
             Ink::Text

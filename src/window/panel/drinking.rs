@@ -1,7 +1,7 @@
 //! Where water comes from a supply of drinking water, and how high its mouth stands.
 
-use super::Facts;
 use super::field::{self, Field};
+use super::{Facts, details};
 use crate::edit::{self, Part};
 use crate::finding::Sentence;
 use crate::layout::{Fixed, FloatValve, Id, Joint, Vessel};
@@ -15,8 +15,46 @@ const TIP: &str =
 /// How far over the rim a mouth stands at first, metres; a choice, over the usual air gap of a small hose.
 const FIRST_OVER_RIM_M: f64 = 0.05;
 
-/// Of a vessel: of its float valve, and of what flows in all the time.
+/// What a new float valve lets in when fully open, m³/s: 6 L a minute, as a small valve on a hose (common practice, no
+/// source).
+const FIRST_FLOW_M3_S: f64 = 1e-4;
+/// From fully open to shut at first, metres (common practice, no source).
+const FIRST_BAND_M: f64 = 0.05;
+
+/// A tick for a float valve: a new one shuts where the vessel is filled to, and its mouth hangs over the rim.
+fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    let mut ticked = part.float_valve.is_some();
+    let tip = "A valve that lets water in from outside while the level is low";
+    let tick = ui.checkbox(&mut ticked, "Float valve");
+    if !tick.on_hover_text(tip).changed() {
+        return;
+    }
+    // The safe guess: it is drinking water until somebody says that it is not.
+    let new = FloatValve {
+        shut_m: part.fill_m.clamp(
+            part.floor_m + 2.0 * FIRST_BAND_M,
+            part.rim_m.max(part.floor_m + 2.0 * FIRST_BAND_M),
+        ),
+        open_m: 0.0,
+        flow_m3_s: FIRST_FLOW_M3_S,
+        outlet_m: Some(part.rim_m + FIRST_OVER_RIM_M),
+        drinking_water: true,
+    };
+    let float_valve = ticked.then_some(FloatValve {
+        open_m: new.shut_m - FIRST_BAND_M,
+        ..new
+    });
+    let after = Vessel {
+        float_valve,
+        ..part.clone()
+    };
+    wants.push(made(facts, "Change the float valve of ", after));
+}
+
+/// Of a vessel: a float valve, and what flows in all the time.
 pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+    float_valve(ui, facts, part, wants);
+    details::float_valve(ui, facts, part, wants);
     if let Some(valve) = part.float_valve {
         let words = "Float valve: drinking water";
         wants.extend(tick(ui, facts, (words, valve.drinking_water), |to| {
@@ -36,6 +74,18 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
             ..part.clone()
         }));
     }
+    let field = Field {
+        words: "Make-up",
+        tip: "What flows in from outside all the time; 0: nothing",
+        value: part.make_up_m3_s,
+        quantity: Quantity::Flow,
+    };
+    wants.extend(field::number_of(
+        ui,
+        facts,
+        (&part.id, "make_up_m3_s"),
+        &field,
+    ));
     if part.make_up_m3_s > 0.0 {
         let words = "Make-up: drinking water";
         wants.extend(tick(

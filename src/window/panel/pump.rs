@@ -3,6 +3,7 @@
 use super::field;
 use super::rows::{self, Answer};
 use super::{Facts, details};
+use crate::draw::duty::Lifts;
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::draw::text::begun;
@@ -49,6 +50,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     plot(ui, facts, pump, wants);
     if report.on {
         losses(ui, facts, report);
+        suction(ui, facts, report);
     }
     ui.add_space(6.0);
     if ui
@@ -162,13 +164,14 @@ fn numbers(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     rows::number(ui, facts, ("Flow", tip), (Quantity::Flow, flow));
     let tip = "Total dynamic head: static lift and every loss at the duty";
     rows::number(ui, facts, ("Head", tip), (head, Some(report.head_m)));
-    let tip = "From the level it draws from to the level or outlet it lifts to";
+    let tip = "From the level it draws from to the level or outlet it lifts to, as the levels stand at this flow";
     rows::number(
         ui,
         facts,
         ("Static lift", tip),
         (head, Some(report.static_m)),
     );
+    lift_without_flow(ui, facts, report);
     let tip = "Head at no flow";
     rows::number(
         ui,
@@ -180,18 +183,59 @@ fn numbers(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
         let tip = "Electrical power, from the efficiency given for it";
         rows::number(ui, facts, ("Power", tip), (Quantity::Power, report.power_w));
     }
+}
+
+/// What stands before it.
+fn suction(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
+    rows::group(ui, "Suction");
+    let tip = "Level of the vessel it draws from";
+    let level = report.suction_level_m;
+    rows::number(ui, facts, ("Draws from", tip), (Quantity::Height, level));
     if report.npsh_available_m.is_some() {
         let tip = "Net positive suction head available at its inlet";
-        rows::number(
-            ui,
-            facts,
-            ("NPSH available", tip),
-            (head, report.npsh_available_m),
-        );
+        let head = (Quantity::Head, report.npsh_available_m);
+        rows::number(ui, facts, ("NPSH available", tip), head);
     }
-    let tip = "Level of the vessel it draws from";
-    let suction = report.suction_level_m;
-    rows::number(ui, facts, ("Draws from", tip), (Quantity::Height, suction));
+    if let Some(required_m) = report.npsh_required_m {
+        npsh_required(ui, facts, (report.npsh_available_m, required_m));
+    }
+}
+
+/// What its sheet asks for against what there is.
+fn npsh_required(ui: &mut Ui, facts: &Facts<'_>, (available_m, required_m): (Option<f64>, f64)) {
+    let head = |head_m: f64| units::write(Quantity::Head, head_m, facts.units);
+    let left_m = available_m.map(|available_m| available_m - required_m);
+    let row = Answer {
+        words: "NPSH required",
+        tip: "Net positive suction head that its sheet asks for at this flow and speed",
+        value: head(required_m),
+        ink: if left_m.is_some_and(|left_m| left_m < 0.0) {
+            Ink::Problem
+        } else {
+            Ink::Text
+        },
+    };
+    rows::answer(ui, facts.trust, &row);
+    rows::remark(
+        ui,
+        &match left_m {
+            Some(left_m) if left_m < 0.0 => format!(
+                "{} short: the water boils in the pump, which takes flow and wears it out.",
+                head(-left_m)
+            ),
+            Some(left_m) => format!("{} to spare.", head(left_m)),
+            None => "What there is, is not known: the height of its inlet is not given.".to_owned(),
+        },
+    );
+}
+
+/// Where the system curve beside it begins. The row is there before its number is, so that nothing moves under a hand.
+fn lift_without_flow(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
+    let lifts = Lifts::of(Some(report), facts.system.map(|(system, _)| system));
+    let tip = "The same as the levels stand while nothing flows: below this head nothing does, and the system \
+               curve begins here";
+    let head = (Quantity::Head, lifts.map(|lifts| lifts.begins_m));
+    rows::number(ui, facts, ("Lift with no flow", tip), head);
 }
 
 /// Where the head goes, the largest loss first.

@@ -2,7 +2,7 @@
 
 use super::field::{self, Field};
 use super::rows::{self, Answer};
-use super::{Facts, built, details, drinking, form};
+use super::{Facts, built, drinking, form};
 use crate::draw::shape::Ink;
 use crate::edit::{self, Shift};
 use crate::layout::{Role, Shape, Vessel};
@@ -18,12 +18,11 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
     rows::heading(ui, facts.seen.name_of(&part.id), kind(part.role));
     wants.extend(field::name(ui, facts, &part.id, &part.name));
     inputs(ui, facts, part, wants);
-    details::float_valve(ui, facts, part, wants);
-    drinking::vessel(ui, facts, part, wants);
     form::kinds(ui, facts, part, wants);
     sizes_of(ui, facts, part, wants);
     form::medium(ui, facts, part, wants);
     form::spills_to(ui, facts, part, wants);
+    drinking::vessel(ui, facts, part, wants);
     built::show(ui, facts, (&part.id, part.already_built), wants);
     rows::group(ui, "What the water does");
     let report = facts
@@ -158,9 +157,12 @@ fn sizes(shape: &Shape) -> Vec<(String, String, f64)> {
 }
 
 fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
-    level(ui, facts, report);
+    // A splash is worth a note, and no colour of a problem.
+    let splash = facts.water.is_some_and(|water| water.only_splashes(report));
+    let loud = if splash { Ink::Text } else { Ink::Problem };
+    level(ui, facts, (report, loud));
     if let Some(spill) = &report.with_spill {
-        spilled(ui, facts, spill);
+        spilled(ui, facts, (spill, loud));
     }
     let tip = "Level minus floor";
     rows::number(
@@ -185,7 +187,7 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
 }
 
 /// What leaves over the rim, and what has left; nothing where nothing did.
-fn spilled(ui: &mut Ui, facts: &Facts<'_>, spill: &WithSpill) {
+fn spilled(ui: &mut Ui, facts: &Facts<'_>, (spill, ink): (&WithSpill, Ink)) {
     if spill.spill_m3_s <= LEAST_M3_S && told_spill_m3(spill.lost_m3).is_none() {
         return;
     }
@@ -212,16 +214,16 @@ fn spilled(ui: &mut Ui, facts: &Facts<'_>, spill: &WithSpill) {
             words,
             tip,
             value,
-            ink: Ink::Problem,
+            ink,
         };
         rows::answer(ui, facts.trust, &row);
     }
 }
 
-fn level(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
+fn level(ui: &mut Ui, facts: &Facts<'_>, (report, loud): (&VesselReport, Ink)) {
     let free = report.freeboard_m();
     let spills = report.is_over_rim();
-    let ink = if spills { Ink::Problem } else { Ink::Text };
+    let ink = if spills { loud } else { Ink::Text };
     let value = match report.level_m {
         Some(level) => units::write(Quantity::Height, level, facts.units),
         None => "rises for ever".to_owned(),

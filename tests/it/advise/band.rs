@@ -7,6 +7,7 @@ use fallwright::evaluate::evaluate;
 use fallwright::file::{Format, parse};
 use fallwright::finding::{Code, Severity, State};
 use fallwright::layout::{Layout, RunEnd};
+use fallwright::units::UnitSystem;
 
 fn too_high() -> Layout {
     parse(
@@ -44,7 +45,7 @@ fn the_edges_of_a_band_are_where_problems_begin() {
     assert_eq!(problems(&layout, "step-3", found.low_m), 0);
     assert_eq!(problems(&layout, "step-3", found.high_m), 0);
     assert!(problems(&layout, "step-3", found.high_m + 0.001) > 0);
-    let above = found.above.unwrap();
+    let above = found.above.unwrap().found;
     assert_eq!(above.code, Code::Spills);
     assert_eq!(above.about.first().unwrap().as_str(), "cress-2");
     // The crest as it was cut stands over it, the one that was meant stands in it.
@@ -52,6 +53,54 @@ fn the_edges_of_a_band_are_where_problems_begin() {
     if found.below.is_some() {
         assert!(problems(&layout, "step-3", found.low_m - 0.001) > 0);
     }
+}
+
+/// What `check` says with the crest of a run at a height, as it is read.
+fn checked(layout: &Layout, run: &str, height_m: f64) -> Vec<String> {
+    let there = edit::crest(layout, &run.into(), RunEnd::From, height_m).unwrap();
+    let changed = there.apply(layout).unwrap();
+    let solved = evaluate(&changed, Catalogue::builtin(), &State::ALL);
+    let read = |one: &fallwright::finding::Finding| {
+        let name = |id: &fallwright::layout::Id| changed.name_of(id).to_owned();
+        one.text.read(&name, changed.units)
+    };
+    solved.findings.iter().map(read).collect()
+}
+
+#[test]
+fn what_goes_wrong_beyond_a_band_is_what_the_check_says_at_the_height_that_is_shown() {
+    for system in [UnitSystem::Metric, UnitSystem::Us] {
+        let mut layout = too_high();
+        layout.units = system;
+        let lowered = edit::crest(&layout, &"step-3".into(), RunEnd::From, 1.155).unwrap();
+        let layout = lowered.apply(&layout).unwrap();
+        let found = of(&layout, "step-3").unwrap();
+        let above = found.above.clone().unwrap();
+        let steps = match system {
+            UnitSystem::Metric => above.height_m / 0.001,
+            UnitSystem::Us => above.height_m / (0.0254 / 16.0),
+        };
+        assert!((steps - steps.round()).abs() < 1e-3, "{steps}");
+        // At once past the band as it is shown: one mark of the tape, or two where the search ended on one.
+        let past_m = above.height_m - found.on_tape(system).1;
+        assert!(past_m > 0.0 && past_m < 0.0033, "{past_m}");
+        let name = |id: &fallwright::layout::Id| layout.name_of(id).to_owned();
+        let told = above.found.text.read(&name, system);
+        assert!(told.contains("lost over it"), "{told}");
+        let check = checked(&layout, "step-3", above.height_m);
+        assert!(check.contains(&told), "{told}\n{check:#?}");
+    }
+}
+
+#[test]
+fn beyond_a_band_a_crest_that_stands_there_is_told_of_as_it_stands() {
+    let layout = too_high();
+    let found = of(&layout, "step-3").unwrap();
+    let above = found.above.unwrap();
+    assert_eq!(above.height_m, 1.245);
+    let name = |id: &fallwright::layout::Id| layout.name_of(id).to_owned();
+    let told = above.found.text.read(&name, layout.units);
+    assert!(checked(&layout, "step-3", 1.245).contains(&told), "{told}");
 }
 
 #[test]

@@ -81,6 +81,49 @@ fn a_pipe_that_loses_most_is_to_blame() {
 }
 
 #[test]
+fn a_screen_that_loses_most_is_to_blame_and_not_its_pipe() {
+    let mut case = chain();
+    case.run("ab").loss_m = 0.31;
+    case.vessel("a").level_m = Some(1.3);
+    let screen = |which, loss_m| Blame::Screen {
+        run: "ab".into(),
+        which,
+        loss_m,
+    };
+    case.run("ab").loss_m = 0.61;
+    case.run("ab").screens_m = [0.5, 0.0];
+    assert_eq!(of(&case, "a"), screen(Which::From, 0.5));
+    case.run("ab").screens_m = [0.0, 0.5];
+    assert_eq!(of(&case, "a"), screen(Which::To, 0.5));
+    // The pipe is told without its screens.
+    case.run("ab").screens_m = [0.0, 0.1];
+    let Blame::Pipe { loss_m, .. } = of(&case, "a") else {
+        panic!("the pipe is to blame");
+    };
+    assert!((loss_m - 0.51).abs() < 1e-12);
+}
+
+#[test]
+fn a_screen_before_a_crest_has_its_part_of_what_stands_over_it() {
+    let mut case = chain();
+    case.run("ab").control = Control::Inlet;
+    case.vessel("a").level_m = Some(1.3);
+    // 0.5 m over the crest: 0.35 by the screen, 0.15 by the lip.
+    case.run("ab").screens_m = [0.35, 0.0];
+    let wanted = Blame::Screen {
+        run: "ab".into(),
+        which: Which::From,
+        loss_m: 0.35,
+    };
+    assert_eq!(of(&case, "a"), wanted);
+    case.run("ab").screens_m = [0.2, 0.0];
+    assert!(matches!(of(&case, "a"), Blame::Crest(_)));
+    // Behind the crest water falls free, whatever a screen there takes.
+    case.run("ab").screens_m = [0.0, 0.4];
+    assert!(matches!(of(&case, "a"), Blame::Crest(_)));
+}
+
+#[test]
 fn a_loss_smaller_than_what_is_over_the_crest_is_not() {
     let mut case = chain();
     case.run("ab").loss_m = 0.1;

@@ -3,9 +3,10 @@
 use super::case::{Case, three};
 use crate::support::layouts::{at, drain, pump, run, submerged, two_tanks};
 use fallwright::check::{RULES, without_repeats};
+use fallwright::evaluate::blocked_severity;
 use fallwright::finding::{Code, Finding, Severity, State};
 use fallwright::hydraulics::vortex::submergence_m;
-use fallwright::layout::{Direction, Id, Opening, Turned};
+use fallwright::layout::{Direction, Id, Limits, Opening, Turned};
 use fallwright::states::report::{
     BackReport, BlockedCase, Control, CourseReport, CourseSuction, CourseVessel, CycleLevel,
     CycleReport, Standing, WithSpill,
@@ -260,6 +261,7 @@ fn blocked(run: &str, first_spill_s: Option<f64>, starved_s: Option<f64>) -> Blo
         starves: starved_s.map(|_| "lift".into()),
         lowest_m: Vec::new(),
         time_s: 86_400.0,
+        water_m3: 1000.0,
     }
 }
 
@@ -330,6 +332,54 @@ fn a_spill_on_the_limit_is_late_enough() {
         with_cases(vec![blocked("drain", None, None)])
             .all()
             .is_empty()
+    );
+}
+
+#[test]
+fn a_splash_of_a_blocked_path_is_a_note_and_hides_no_flood() {
+    let splash = |spilled_m3: f64, after_s: f64, water_m3: f64| BlockedCase {
+        spilled_m3,
+        water_m3,
+        ..blocked("drain", Some(after_s), None)
+    };
+    let told = |case: &BlockedCase| blocked_severity(&Limits::default(), case);
+    assert_eq!(told(&splash(0.0009, 60.0, 20.0)), Severity::Note);
+    assert_eq!(
+        told(&splash(0.001, 60.0, 20.0)),
+        Severity::Problem,
+        "on the limit"
+    );
+    assert_eq!(
+        told(&splash(0.0009, 60.0, 8.0)),
+        Severity::Problem,
+        "a large share"
+    );
+    let starved = BlockedCase {
+        starved_s: Some(90.0),
+        ..splash(0.0009, 60.0, 20.0)
+    };
+    assert_eq!(told(&starved), Severity::Warning);
+    // A pump that lacks water after a splash is news, after a flood it is not.
+    let lacks = BlockedCase {
+        starves: Some("lift".into()),
+        ..starved
+    };
+    assert_eq!(
+        with_cases(vec![lacks])
+            .found(Code::StarvesWhenBlocked)
+            .len(),
+        1
+    );
+    let flood = blocked("rise", Some(120.0), None);
+    assert!(flood.by_harm(&splash(0.0009, 60.0, 20.0)).is_lt());
+    let case = with_cases(vec![splash(0.0009, 60.0, 20.0), flood]);
+    let found = case.found(Code::SpillsWhenBlocked);
+    assert_eq!(found[0].severity, Severity::Warning);
+    assert_eq!(found[0].measured, Some(120.0));
+    let alone = with_cases(vec![splash(0.0009, 60.0, 20.0)]);
+    assert_eq!(
+        alone.found(Code::SpillsWhenBlocked)[0].severity,
+        Severity::Note
     );
 }
 

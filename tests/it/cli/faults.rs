@@ -71,6 +71,54 @@ fn prop_worst_come_first_and_a_second_time_it_is_the_same() {
     }
 }
 
+/// A check valve that stays open lets the bed run back into a sump that is half a litre too small, beside a pond.
+const SPLASH: &str = r#"(
+    fallwright: 1,
+    title: "A splash",
+    vessels: [
+        (id: "pond", floor_m: 0, rim_m: 1, shape: prism(area_m2: 40), fill_m: 0.9),
+        (id: "sump", floor_m: 0, rim_m: 0.6, shape: prism(area_m2: 1), fill_m: 0.4505),
+        (id: "bed", floor_m: 1, rim_m: 1.4, shape: prism(area_m2: 1), fill_m: 1.2),
+    ],
+    runs: [
+        (id: "lift", from: (at: "sump", opening: mouth(lip_m: 0.05, turned: down)),
+            to: (at: "bed", opening: submerged(lip_m: 1.05)), pipe: own(bore_m: 0.03), length_m: 3,
+            valves: [(kind: "swing-check")],
+            pump: (id: "pump", curve: points([(flow_m3_s: 0, head_m: 4), (flow_m3_s: 0.001, head_m: 1)]))),
+        (id: "back", from: (at: "bed", opening: upstand(crest_m: 1.2)),
+            to: (at: "sump", opening: mouth(lip_m: 0.65, turned: down)), pipe: own(bore_m: 0.07), length_m: 3),
+    ],
+)"#;
+
+#[test]
+fn a_splash_is_a_note_and_told_by_itself() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("splash.ron");
+    std::fs::write(&file, SPLASH).expect("a file");
+    let (_, value) = faults(file.to_str().unwrap());
+    let cases = value["cases"].as_array().unwrap();
+    let case = cases
+        .iter()
+        .find(|one| one["what"] == "check-valve-stays-open");
+    let case = case.unwrap();
+    let lost_m3 = case["spilled_m3"].as_f64().unwrap();
+    assert!((lost_m3 - 0.0005).abs() < 1e-4, "{lost_m3}");
+    assert_eq!(case["where"], "sump");
+    assert_eq!(case["severity"], "note");
+    let output = call(&["faults", file.to_str().unwrap()]);
+    let told = text(&output.stdout)
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    assert!(
+        told.contains(
+            "Only a splash runs over within a day, and no pump lacks water, with: check valve of lift \
+             stays open at a stop (0.522 L from sump)."
+        ),
+        "{told}"
+    );
+}
+
 /// The two beds with changes of their text, saved where nobody looks.
 fn changed(changes: &[(&str, &str)]) -> (tempfile::TempDir, String) {
     let folder = tempfile::tempdir().expect("a folder");

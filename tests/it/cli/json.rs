@@ -49,7 +49,7 @@ const KEYS: &[(&str, &str)] = &[
     ),
     (
         "/states/running/pumps/0",
-        "id run on standing flow_m3_s head_m static_m losses power_w npsh_available_m suction_level_m \
+        "id run on standing flow_m3_s head_m static_m losses power_w npsh_available_m npsh_required_m suction_level_m \
          shutoff_head_m",
     ),
     ("/states/running/pumps/0/losses/0", "what head_m"),

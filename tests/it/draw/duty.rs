@@ -128,6 +128,50 @@ fn every_line_is_told_by_its_stroke_and_by_words() {
 }
 
 #[test]
+fn the_dotted_line_begins_with_the_system_and_passes_the_lift_at_the_duty() {
+    let case = demo();
+    let drawing = duty(&case.scene(LARGE));
+    let of = |dash: Dash| {
+        drawing.marks.iter().find_map(|mark| match &mark.shape {
+            Shape::Line { points, stroke }
+                if stroke.ink == Ink::WaterLine && stroke.dash == dash && points.len() > 2 =>
+            {
+                Some(points.clone())
+            }
+            _ => None,
+        })
+    };
+    let (lift, system) = (of(Dash::Dotted).unwrap(), of(Dash::Solid).unwrap());
+    assert!(lift[0].distance(system[0]) < 1e-9);
+    // The bar at the duty: upright, across the line, under the duty by what is lost.
+    let bar = drawing.marks.iter().find_map(|mark| match &mark.shape {
+        Shape::Line { points, stroke } if stroke.ink == Ink::WaterLine && points.len() == 2 => {
+            (points[0].x == points[1].x).then_some((points[0], points[1]))
+        }
+        _ => None,
+    });
+    let (top, foot) = bar.unwrap();
+    let crossed = lift.windows(2).any(|pair| {
+        let share = (top.x - pair[0].x) / (pair[1].x - pair[0].x);
+        let y = pair[0].y + share * (pair[1].y - pair[0].y);
+        (0.0..=1.0).contains(&share) && (y - f64::midpoint(top.y, foot.y)).abs() < 0.5
+    });
+    assert!(crossed, "{top:?} {foot:?} {lift:?}");
+    let told = words(&drawing);
+    let at_duty = format!("static lift {:.2} m at the duty", case.report.static_m);
+    assert!(told.contains(&at_duty), "{told:?}");
+    // Between fixed levels there is one lift.
+    let mut fixed = demo();
+    for point in fixed.system.clean.iter_mut().chain(&mut fixed.system.dirty) {
+        point.static_m = fixed.report.static_m;
+    }
+    fixed.system.clean[0].head_m = fixed.report.static_m;
+    let told = words(&duty(&fixed.scene(LARGE)));
+    let lifts = told.iter().filter(|one| one.contains("static lift"));
+    assert_eq!(lifts.count(), 1, "{told:?}");
+}
+
+#[test]
 fn the_duty_lies_where_the_lines_cross() {
     let case = demo();
     let drawing = duty(&case.scene(LARGE));

@@ -202,3 +202,32 @@ fn a_way_of_running_shuts_valves_takes_out_equipment_and_stops_pumps() {
     assert_eq!(back, drawn);
     assert!(in_way(1).runs[0].equipment[0].out);
 }
+
+/// What an end says of its entrance counts wherever that of the layout would: in the share of a `total_k` that is taken
+/// at the ends, and at the tee of a raised intake.
+#[test]
+fn an_entrance_of_an_end_is_as_that_of_the_layout() {
+    let drained = |settings: &str, own: &str, opening: &str| {
+        let report = running(&format!(
+            "{settings} fixed: [(id: \"ditch\", role: waste, level_m: -1)], \
+             vessels: [(id: \"bed\", shape: prism(area_m2: 2), floor_m: 0, rim_m: 9, fill_m: 0.5, make_up_m3_s: 0.002)], \
+             runs: [(id: \"drain\", from: (at: \"bed\", opening: {opening}{own}), \
+               to: (at: \"ditch\", opening: mouth(lip_m: 0.2)), pipe: own(bore_m: 0.07), length_m: 6, total_k: 2)]"
+        ));
+        level(&report, "bed")
+    };
+    let openings = [
+        "side_hole(invert_m: 0.25)",
+        "raised_intake(intake_m: 0.1, crest_m: 0.6, crest: tee)",
+    ];
+    for opening in openings {
+        let plain_m = drained("", "", opening);
+        let layout_m = drained("coefficients: (entrance_k: 0.9),", "", opening);
+        let own_m = drained("", ", entrance_k: 0.9", opening);
+        assert!(
+            (own_m - layout_m).abs() < 1e-9,
+            "{opening}: {own_m} {layout_m}"
+        );
+        assert!(layout_m > plain_m + 1e-4, "{opening}: {plain_m} {layout_m}");
+    }
+}

@@ -7,7 +7,7 @@ use crate::networks::{flow, head, level, solved};
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::system_curve;
 use fallwright::finding::State;
-use fallwright::layout::{EfficiencyPoint, Layout, RunEnd, SiphonBreak, Suction};
+use fallwright::layout::{EfficiencyPoint, Layout, NpshPoint, RunEnd, SiphonBreak, Suction};
 use fallwright::states::report::PumpReport;
 
 fn pump(id: &str, h0_m: f64, pushes: &str) -> String {
@@ -194,6 +194,31 @@ fn the_head_at_the_suction_of_a_pump_is_by_its_height() {
         let wanted_m = air_m + level(&report, "sump") - elevation_m;
         near(report.pumps[0].npsh_available_m.unwrap(), wanted_m, 5e-3);
     }
+}
+
+/// Like its head what a pump asks for goes with the square of the speed, as its flow with the speed.
+#[test]
+fn what_a_pump_asks_for_is_read_off_its_sheet_at_its_flow_over_its_speed() {
+    for speed in [1.0, 0.9] {
+        let mut layout = lift(0.9, "");
+        let pump = layout.runs[0].pump.as_mut().unwrap();
+        pump.speed = speed;
+        let points = [(0.0, 1.0), (0.01, 6.0)];
+        pump.npsh_required = points
+            .map(|(flow_m3_s, npsh_m)| NpshPoint { flow_m3_s, npsh_m })
+            .to_vec();
+        let report = &solved(&layout, State::Running).pumps[0];
+        assert!(report.flow_m3_s > 1e-4, "{report:?}");
+        let wanted_m = (1.0 + 500.0 * report.flow_m3_s / speed) * speed * speed;
+        near(report.npsh_required_m.unwrap(), wanted_m, 1e-9);
+        let still = &solved(&layout, State::Rest).pumps[0];
+        assert_eq!(still.npsh_required_m, None);
+    }
+    let unknown = lift(0.9, "");
+    assert_eq!(
+        solved(&unknown, State::Running).pumps[0].npsh_required_m,
+        None
+    );
 }
 
 /// Under water it is the water over its intake that counts, whatever stands before it.

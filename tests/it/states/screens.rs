@@ -105,6 +105,30 @@ fn a_screen_before_a_full_pipe_is_added_to_what_the_pipe_loses() {
     assert_eq!(screened.runs[0].control, Control::Outlet);
 }
 
+/// A weir in a wall behind a screen falls free while the water below stands under its sill.
+#[test]
+fn a_free_weir_behind_a_screen_holds_its_flow() {
+    let notched = |tail_m: f64, screen: &str| {
+        let report = running(&format!(
+            "vessels: [(id: \"pond\", shape: prism(area_m2: 2), floor_m: 0, rim_m: 2, fill_m: 0.5, make_up_m3_s: 0.005)], \
+             fixed: [(id: \"river\", role: waste, level_m: {tail_m})], \
+             runs: [(id: \"gap\", pipe: open, to: (at: \"river\"), \
+               from: (at: \"pond\", opening: notch(crest_m: 0.5, shape: rectangular(width_m: 0.2)){screen}))]"
+        ));
+        let run = &report.runs[0];
+        (run.control, run.screens_m, level(&report, "pond"))
+    };
+    let screen = ", screen: (area_m2: 0.04, open_share: 0.4, blinded: 0.5)";
+    let (plain, [before_m, behind_m], open_m) = notched(0.4, "");
+    assert_eq!((plain, before_m, behind_m), (Control::Inlet, 0.0, 0.0));
+    let (control, [before_m, behind_m], screened_m) = notched(0.4, screen);
+    assert_eq!((control, behind_m), (Control::Inlet, 0.0));
+    // The weir asks for the same behind the screen as without it.
+    near(screened_m - before_m, open_m, 1e-6);
+    assert!(before_m > 0.01, "{before_m}");
+    assert_eq!(notched(0.56, screen).0, Control::Outlet, "under water");
+}
+
 #[test]
 fn a_screen_blinded_all_over_shuts_its_run_and_the_vessel_fills_for_ever() {
     let report = running(&bed(

@@ -1,10 +1,11 @@
 //! The panel: what is drinking water, how high its mouths stand, and a pump under water.
 
-use crate::support::window::{click, demo, press, settle};
+use crate::support::window::{click, demo, press, says, settle};
 use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable;
 use fallwright::edit;
 use fallwright::finding::Sentence;
-use fallwright::layout::{Fixed, FloatValve, Layout};
+use fallwright::layout::{Edge, Fixed, FloatValve, Layout};
 use fallwright::window::App;
 
 fn layout<'a>(harness: &'a Harness<'_, App>) -> &'a Layout {
@@ -49,6 +50,68 @@ fn ui_a_float_valve_says_whether_it_is_drinking_water_and_how_high_its_mouth_is(
     press(&mut harness, "Height of the make-up known");
     let pit = layout(&harness).vessel(&"pit".into()).unwrap();
     assert!(pit.make_up_drinking_water && pit.make_up_outlet_m.is_some());
+}
+
+#[test]
+fn ui_a_float_valve_and_make_up_are_added_and_taken_away() {
+    let mut harness = demo();
+    click(&mut harness, "Pit");
+    let pit = layout(&harness).vessel(&"pit".into()).unwrap().clone();
+    assert_eq!((pit.float_valve, pit.make_up_m3_s), (None, 0.0));
+    press(&mut harness, "Float valve");
+    let new = valve(&harness);
+    // It shuts where the pit is filled to, and its mouth hangs over the rim, as drinking water asks for.
+    assert!((new.shut_m - pit.fill_m).abs() < 1e-9 && new.open_m < new.shut_m);
+    assert!(new.drinking_water && new.outlet_m.unwrap() > pit.rim_m);
+    assert!(says(&harness, "Float valve shut at").is_some());
+    press(&mut harness, "Float valve");
+    let pit = layout(&harness).vessel(&"pit".into()).unwrap();
+    assert_eq!(pit.float_valve, None);
+    assert!(says(&harness, "Make-up: drinking water").is_none());
+    {
+        let role = egui::accesskit::Role::TextInput;
+        harness.get_by_role_and_label(role, "Make-up").focus();
+    }
+    harness.run();
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
+    harness.step();
+    {
+        let role = egui::accesskit::Role::TextInput;
+        harness
+            .get_by_role_and_label(role, "Make-up")
+            .type_text("6 L/min");
+    }
+    harness.step();
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    settle(&mut harness);
+    let pit = layout(&harness).vessel(&"pit".into()).unwrap();
+    assert!(
+        (pit.make_up_m3_s - 1e-4).abs() < 1e-12,
+        "{}",
+        pit.make_up_m3_s
+    );
+    assert!(says(&harness, "Make-up: drinking water").is_some());
+}
+
+#[test]
+fn ui_the_edge_of_a_mouth_is_chosen_from_its_list() {
+    let mut harness = demo();
+    click(&mut harness, "Crest of Cress upstand 3");
+    let edge = |harness: &Harness<'_, App>| {
+        let run = layout(harness).run(&"step-3".into()).unwrap();
+        run.from.edge
+    };
+    assert_eq!(edge(&harness), Edge::Plain);
+    let list = format!("Edge in Cress bed 3: {}", Edge::Plain.words());
+    press(&mut harness, &list);
+    press(&mut harness, Edge::Rounded.words());
+    assert_eq!(edge(&harness), Edge::Rounded);
+    let list = format!("Edge in Cress bed 3: {}", Edge::Rounded.words());
+    assert!(says(&harness, &list).is_some());
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Z);
+    harness.run();
+    assert_eq!(edge(&harness), Edge::Plain);
 }
 
 #[test]

@@ -3,6 +3,9 @@
 use crate::support::window::{click, demo, says, settle};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
+use fallwright::edit;
+use fallwright::finding::Sentence;
+use fallwright::layout::NpshPoint;
 use fallwright::session::Freshness;
 use fallwright::window::App;
 
@@ -22,9 +25,59 @@ fn ui_the_panel_of_a_pump_shows_its_duty_against_the_system() {
     let report = harness.state().session().shown().running.unwrap().pumps[0].clone();
     let plot = plots(&harness).pop().unwrap();
     assert!(plot.contains(&format!("{:.2} m", report.head_m)), "{plot}");
-    assert!(plot.contains("static lift"), "{plot}");
-    let (_, fresh) = harness.state().session().system().unwrap();
+    // The lift at the duty is that of the panel, the one with no flow where the curve begins.
+    let (system, fresh) = harness.state().session().system().unwrap();
     assert_eq!(fresh, Freshness::Preview);
+    let begins_m = system.clean[0].head_m;
+    assert!(report.static_m - begins_m > 0.1, "{begins_m}");
+    let told = format!(
+        "static lift {:.2} m at the duty, {begins_m:.2} m with no flow",
+        report.static_m
+    );
+    assert!(plot.contains(&told), "{plot}");
+    for (row, head_m) in [
+        ("Static lift", report.static_m),
+        ("Lift with no flow", begins_m),
+    ] {
+        assert!(says(&harness, row).is_some());
+        assert!(says(&harness, &format!("{head_m:.2} m")).is_some());
+    }
+}
+
+/// The demo whose pump asks for so much at any flow, metres.
+fn asking(npsh_m: f64) -> Harness<'static, App> {
+    let mut harness = demo();
+    let layout = harness.state().session().layout();
+    let with_pump = |run: &&fallwright::layout::Run| run.pump.is_some();
+    let mut lift = layout.runs.iter().find(with_pump).unwrap().clone();
+    if let Some(pump) = &mut lift.pump {
+        let flow_m3_s = 0.001;
+        pump.npsh_required = vec![NpshPoint { flow_m3_s, npsh_m }];
+    }
+    let name = Sentence(vec!["A sheet".into()]);
+    let edit = edit::replace(layout, lift, name).unwrap();
+    harness.state_mut().session_mut().commit(edit).unwrap();
+    harness.run();
+    click(&mut harness, "Circulation pump");
+    settle(&mut harness);
+    harness
+}
+
+#[test]
+fn ui_what_the_sheet_of_a_pump_asks_for_is_held_to_what_there_is() {
+    for (asked_m, short) in [(3.0, false), (12.0, true)] {
+        let harness = asking(asked_m);
+        let pump = harness.state().session().shown().running.unwrap().pumps[0].clone();
+        assert_eq!(pump.npsh_required_m, Some(asked_m));
+        let left_m = pump.npsh_available_m.unwrap() - asked_m;
+        let words = if short {
+            format!("{:.2} m short: the water boils in the pump", -left_m)
+        } else {
+            format!("{left_m:.2} m to spare.")
+        };
+        assert!(says(&harness, "NPSH required").is_some());
+        assert!(says(&harness, &words).is_some(), "{words}");
+    }
 }
 
 #[test]

@@ -5,6 +5,7 @@
 
 use crate::support::window::{click, demo_on, let_go, settle, take};
 use egui::Theme;
+use egui_kittest::kittest::Queryable;
 use egui_kittest::{Harness, SnapshotOptions, SnapshotResults};
 use fallwright::window::App;
 use std::path::Path;
@@ -81,6 +82,8 @@ fn ui_the_grade_line_is_as_kept() {
 fn ui_the_duty_of_a_pump_is_as_kept() {
     is_as_kept("duty", |harness| {
         click(harness, "Circulation pump");
+        harness.get_by_label("Larger plot").scroll_to_me();
+        harness.run();
         click(harness, "Larger plot");
     });
 }

@@ -245,3 +245,43 @@ fn a_lying_drum_is_round_and_stands_as_wide_as_it_is() {
     assert!((half(0.1) - chord).abs() < 2e-3);
     assert!(half(0.001) < 0.05);
 }
+
+/// The middle of the sign of the pump, and how far the vessel that it draws from reaches across the page.
+fn pump_and_sump(layout: &Layout) -> ((f64, f64), (f64, f64)) {
+    let drawing = drawn(layout).drawing;
+    let of = |part: &str| {
+        let marks = drawing.marks.iter();
+        let part = part.to_owned();
+        marks.filter(move |mark| mark.part.as_ref().is_some_and(|id| id.as_str() == part))
+    };
+    let middle = of("lift").find_map(|mark| match &mark.shape {
+        Shape::Circle { centre, .. } => Some((centre.x, centre.y)),
+        _ => None,
+    });
+    let mut across = (f64::INFINITY, f64::NEG_INFINITY);
+    for mark in of("sump") {
+        if let Shape::Area { corners, .. } = &mark.shape {
+            for corner in corners {
+                across = (across.0.min(corner.x), across.1.max(corner.x));
+            }
+        }
+    }
+    (middle.expect("a pump"), across)
+}
+
+#[test]
+fn a_pump_under_water_is_drawn_in_its_vessel_and_a_dry_one_beside_it() {
+    let standing = |wet: bool| {
+        let mut layout = ring();
+        let pumps = layout.runs.iter_mut().filter_map(|run| run.pump.as_mut());
+        pumps.for_each(|pump| pump.wet = Some(wet));
+        pump_and_sump(&layout)
+    };
+    let ((x, y), (left, right)) = standing(true);
+    assert!(left < x && x < right, "{x} not in {left} to {right}");
+    let layout = ring();
+    let lip_y = super::case::view(&Plan::of(&layout)).y(0.05);
+    assert!((y - lip_y).abs() < 0.5, "{y} {lip_y}");
+    let ((x, _), (left, right)) = standing(false);
+    assert!(x < left || right < x, "{x} in {left} to {right}");
+}

@@ -7,6 +7,7 @@ use fallwright::draw::text;
 use fallwright::draw::view::View;
 use fallwright::file::{Format, parse};
 use fallwright::layout::Layout;
+use fallwright::states::report::WithSpill;
 use fallwright::units::UnitSystem;
 
 /// The ring with a bed whose drain is far too small, and water enough to fill it.
@@ -57,6 +58,46 @@ fn a_name_of_eighty_letters_is_told() {
     );
     assert!(told("header").join(" ").contains("Верхний аквариум"));
     assert!(told("bed").contains(&"bed".to_owned()), "no name: its id");
+}
+
+/// What is drawn of the bed after so much ran over its rim, m³, of 30 m³.
+fn after_losing(lost_m3: f64) -> Vec<Shape> {
+    let layout = spilling();
+    let (plan, mut water) = (Plan::of(&layout), water(&layout).expect("it solves"));
+    for one in &mut water.vessels {
+        one.volume_m3 = Some(10.0);
+        one.with_spill = Some(WithSpill {
+            level_m: one.rim_m,
+            spill_m3_s: 0.0,
+            lost_m3: if one.id.as_str() == "bed" {
+                lost_m3
+            } else {
+                0.0
+            },
+            first_spill_s: None,
+        });
+    }
+    let drawn = section(&scene(&layout, &plan, Some(&water)));
+    let marks = drawn.drawing.marks.into_iter();
+    let of_bed = marks.filter(|mark| mark.part.as_ref().is_some_and(|id| id.as_str() == "bed"));
+    of_bed.map(|mark| mark.shape).collect()
+}
+
+#[test]
+fn a_splash_is_told_without_the_sign_and_the_colour_of_a_problem() {
+    let is_loud = |shape: &Shape| match shape {
+        Shape::Area { fill, .. } => *fill == Some(Ink::Problem),
+        Shape::Line { stroke, .. } => stroke.ink == Ink::Problem,
+        Shape::Text(text) => text.ink == Ink::Problem,
+        _ => false,
+    };
+    let (splash, flood) = (after_losing(0.0009), after_losing(0.004));
+    assert!(flood.iter().any(is_loud));
+    assert!(!splash.iter().any(is_loud), "{splash:?}");
+    let told = splash
+        .iter()
+        .any(|shape| matches!(shape, Shape::Text(text) if text.words.starts_with("has spilled")));
+    assert!(told, "{splash:?}");
 }
 
 /// Numbers of the staff with the height of their middle on the page.
