@@ -42,6 +42,11 @@ impl FileError {
         }
     }
 
+    /// A place that cannot be written, by whoever wrote there.
+    pub fn writing(error: &std::io::Error, path: &Path) -> Self {
+        super::refused::cannot("write", error).file(path)
+    }
+
     /// The same at a byte of `text`.
     pub(super) fn at(mut self, text: &str, offset: usize) -> Self {
         let (line, column) = position(text, offset);
