@@ -6,6 +6,7 @@
 pub mod args;
 mod check;
 mod convert;
+mod digits;
 mod draw;
 mod engine;
 mod failure;

@@ -1,6 +1,7 @@
 //! From words to a question; what cannot be understood is one clear line.
 
 use super::args::Arguments;
+use super::failure::is_standard_input;
 use super::{Failure, NO_ANSWER, Outcome, engine};
 use clap::Parser;
 use clap::error::ErrorKind;
@@ -61,7 +62,7 @@ fn help_of(words: &[OsString]) -> String {
 pub(super) fn unknown_command(file: Option<&Path>) -> Option<Failure> {
     let file = file?;
     let looks_like_file = file.extension().is_some() || file.components().count() > 1;
-    if looks_like_file || file.exists() {
+    if looks_like_file || is_standard_input(file) || file.exists() {
         return None;
     }
     let word = file.display().to_string();

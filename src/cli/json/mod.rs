@@ -7,6 +7,7 @@ mod finding;
 mod otherwise;
 mod state;
 
+use crate::cli::digits::nine_digits;
 use crate::cli::faults::{NOT_COVERED, SHUT, Told as Faults};
 use crate::cli::names::Names;
 use crate::cli::text::steers;
@@ -113,19 +114,9 @@ fn words(states: &[State]) -> Vec<&'static str> {
     states.iter().map(|state| state.word()).collect()
 }
 
-/// From here on a number says nothing of a layout: it stands for one that has no end.
-const NO_END: f64 = 1e21;
-
-/// A number to nine significant digits, or null where there is none, it is not finite or has no end. A negative
-/// nought loses its sign.
+/// A number, or null where there is none or [`nine_digits`] has none.
 fn number(value: impl Into<Option<f64>>) -> Value {
-    match value.into() {
-        Some(value) if value.abs() < NO_END => {
-            let rounded: Option<f64> = format!("{value:.8e}").parse().ok();
-            json!(rounded.unwrap_or(value) + 0.0)
-        }
-        _ => Value::Null,
-    }
+    json!(value.into().and_then(nine_digits))
 }
 
 /// A value as it is printed: indented, with a line feed at its end. What could steer a terminal is escaped, which
