@@ -115,6 +115,9 @@ impl Session {
 
     fn write(&mut self, path: PathBuf) -> Result<(), FileError> {
         let layout = picture::beside(&self.layout, &path);
+        // Until the file is written the journal holds the same as it will: ended in between, nothing is offered
+        // that is older than the file.
+        self.journal.wait();
         let written = self.disk.write(&layout, &path, Before::Kept)?;
         self.recent.add(&path);
         self.leave_file(&path);
@@ -128,6 +131,7 @@ impl Session {
         };
         // Only now, when it is on disk: whenever the program ends, the work is in one place or the other.
         self.note();
+        self.journal.wait();
         Ok(())
     }
 

@@ -7,7 +7,6 @@ use crate::session::desk::Desk;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::Sender;
-use std::thread;
 use std::time::Duration;
 
 /// Between two times that something is kept: far within the two seconds in which all of it has to be.
@@ -38,7 +37,7 @@ impl Keeper {
             }
             self.desk.done();
             // A page that is moved changes with every frame: that need not be on disk as often.
-            thread::sleep(PAUSE);
+            self.desk.rest(PAUSE);
         }
     }
 

@@ -23,7 +23,7 @@ use keeper::Keeper;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
-use std::thread;
+use std::thread::{self, JoinHandle};
 
 /// Everything that is to be on disk.
 #[derive(Clone, Debug, Default)]
@@ -40,6 +40,7 @@ pub(super) struct Journal {
     desk: Arc<Desk<Job>>,
     news: Receiver<Option<FileError>>,
     latest: Job,
+    thread: Option<JoinHandle<()>>,
     trouble: Option<FileError>,
     /// Keeps here and now, where no thread could be had.
     instead: Option<Keeper>,
@@ -59,6 +60,7 @@ impl Journal {
             desk,
             news,
             latest: Job::default(),
+            thread: None,
             trouble: None,
             instead: None,
         };
@@ -74,8 +76,9 @@ impl Journal {
             };
             let theirs = keeper();
             let thread = thread::Builder::new().name("journal".to_owned());
-            if thread.spawn(move || theirs.serve()).is_err() {
-                journal.instead = Some(keeper());
+            match thread.spawn(move || theirs.serve()) {
+                Ok(thread) => journal.thread = Some(thread),
+                Err(_) => journal.instead = Some(keeper()),
             }
         }
         journal
@@ -153,5 +156,9 @@ impl Drop for Journal {
     fn drop(&mut self) {
         self.desk.wait();
         self.desk.end();
+        // It lets go of the work that it kept: from then on the next window may offer that.
+        if let Some(thread) = self.thread.take() {
+            let _ = thread.join();
+        }
     }
 }

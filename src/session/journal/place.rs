@@ -24,10 +24,9 @@ impl Place {
     pub(super) fn new(folder: &Path) -> io::Result<Place> {
         fs::create_dir_all(folder)?;
         for number in 0..MOST_PLACES {
-            let name = format!("unsaved-{}-{number}", std::process::id());
-            let place = folder.join(name);
+            let place = folder.join(format!("unsaved-{number}"));
             let (entry, lock) = (place.with_extension("ron"), place.with_extension("lock"));
-            // A program before us may have had the same number, and its work may still wait here.
+            // The work of another window, which lives or has left it.
             if entry.exists() {
                 continue;
             }
