@@ -55,6 +55,7 @@ pub(super) fn to_text(layout: &Layout, form: Form) -> Result<String, Failure> {
 
 /// Saves `text` as a file.
 pub(super) fn save(text: &str, path: &Path) -> Result<(), Failure> {
+    session::clear_beside(path);
     file::save(text, path).map_err(failure)
 }
 
@@ -71,6 +72,7 @@ fn failure(error: FileError) -> Failure {
 
 /// Saves a drawing.
 pub(super) fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), Failure> {
+    session::clear_beside(path);
     file::save_bytes(bytes, path).map_err(failure)
 }
 

@@ -139,9 +139,7 @@ impl Session {
     /// the folder of the next one goes.
     fn leave_file(&mut self, next: &Path) {
         self.file.outside = Outside::default();
-        if let Some(folder) = next.parent() {
-            leftovers::clear(folder);
-        }
+        leftovers::clear_beside(next);
     }
 
     /// Why the version before the last saving could not be kept beside the file, where it could not.

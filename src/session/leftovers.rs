@@ -10,7 +10,13 @@ const SURELY_LOCKED: Duration = Duration::from_secs(2);
 /// Where nothing can be locked, nobody writes for longer than this.
 const SURELY_LEFT: Duration = Duration::from_secs(24 * 3600);
 
-/// Clears away what nobody writes any longer in this folder. Failing is no harm: the next one tries again.
+/// Clears away what nobody writes any longer beside this file.
+pub fn clear_beside(path: &Path) {
+    let folder = path.parent().filter(|folder| *folder != Path::new(""));
+    clear(folder.unwrap_or(Path::new(".")));
+}
+
+/// The same in this folder. Failing is no harm: the next one tries again.
 pub(super) fn clear(folder: &Path) {
     for file in fs::read_dir(folder).into_iter().flatten().flatten() {
         let path = file.path();

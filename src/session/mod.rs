@@ -32,6 +32,7 @@ pub use demo::{DEMO, demo};
 pub use disk::{Saved, is_taken, save_picture};
 pub use engine::Engine;
 pub use journal::{Entry, LeftWork, utc};
+pub use leftovers::clear_beside;
 pub use parts::{parts_in_text, text_of_parts};
 pub use picture::{MOST_SIDE, Site, SitePicture};
 pub use recent::{MOST_RECENT, default_settings};

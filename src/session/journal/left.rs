@@ -45,7 +45,8 @@ pub(in crate::session) fn all_left(folder: &Path) -> Vec<LeftWork> {
         .collect();
     let (saved, mut wanted): (Vec<_>, Vec<_>) = left.drain(..).partition(is_saved);
     saved.into_iter().for_each(LeftWork::drop_for_good);
-    for lock in with_ending(&journal, "lock") {
+    let marks = with_ending(&folder.join("open"), "lock");
+    for lock in with_ending(&journal, "lock").into_iter().chain(marks) {
         if !lock.with_extension("ron").exists()
             && let Ok(Some(_held)) = claim(&lock)
         {

@@ -115,7 +115,7 @@ impl App {
         }
         let mut chosen = None;
         let frame = egui::Frame::new()
-            .fill(ui.visuals().faint_bg_color)
+            .fill(ui.visuals().window_fill)
             .inner_margin(egui::Margin::symmetric(12, 6));
         egui::Panel::top("notices").frame(frame).show(ui, |ui| {
             for (notice, words) in &notices {
