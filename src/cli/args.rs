@@ -16,10 +16,10 @@ use std::path::PathBuf;
 #[command(name = "fallwright", version, color = clap::ColorChoice::Never)]
 #[command(args_conflicts_with_subcommands = true, max_term_width = 100)]
 #[command(
-    after_help = "Exit codes: 0 nothing wrong, 1 something is wrong, 2 no answer (unreadable, unsolved, not built)."
+    after_help = "FILE is a layout, .ron or .json; - is standard input.\n\nExit codes: 0 nothing wrong, 1 something is wrong, 2 no answer (unreadable, unsolved, not built)."
 )]
 pub struct Arguments {
-    /// The layout to open in the window; none: the demo.
+    /// The layout to open in the window; none: the last one, at first the demo.
     pub file: Option<PathBuf>,
     /// What to do instead.
     #[command(subcommand)]
@@ -183,4 +183,7 @@ pub struct Convert {
     /// Where to; else to standard output.
     #[arg(long, value_name = "OUT")]
     pub out: Option<PathBuf>,
+    /// Write over the layout itself even where that drops the comments in it.
+    #[arg(long)]
+    pub force: bool,
 }

@@ -1,8 +1,9 @@
 //! `convert`: the layout itself, loss-free both ways.
 
 use super::args::Convert;
+use super::text::steers;
 use super::words::Form;
-use super::{Failure, Outcome, engine};
+use super::{Failure, Outcome, engine, json};
 use std::path::Path;
 
 /// Reads a layout and writes it in the other form.
@@ -21,11 +22,48 @@ fn converted(asked: &Convert) -> Result<String, Failure> {
     if let Some(out) = &asked.out {
         agrees(out, asked.to)?;
     }
-    let layout = engine::read(&asked.file)?;
-    let text = engine::to_text(&layout, asked.to)?;
+    let opened = engine::open(&asked.file)?;
+    if let Some(out) = &asked.out {
+        spares_comments(asked, out, opened.noted_lines)?;
+    }
+    let text = engine::to_text(&opened.layout, asked.to)?;
     match &asked.out {
-        None => Ok(text),
+        None => Ok(for_terminal(text, asked.to)),
         Some(out) => engine::save(&text, out).map(|()| String::new()),
+    }
+}
+
+/// What is written over its own input drops the comments in it: only where that is asked for.
+fn spares_comments(asked: &Convert, out: &Path, lines: usize) -> Result<(), Failure> {
+    if lines == 0 || asked.force || !engine::is_same(&asked.file, out) {
+        return Ok(());
+    }
+    let comments = match lines {
+        1 => "the comment in it, on 1 line".to_owned(),
+        many => format!("the comments in it, on {many} lines"),
+    };
+    let failure = Failure::new(
+        format!("writing this file over itself would drop {comments}"),
+        "Give --out another name, or --force to drop them",
+    );
+    Err(failure.in_file(out))
+}
+
+/// What could steer a terminal is escaped, in the way of the form: read back it is the same.
+fn for_terminal(text: String, form: Form) -> String {
+    match form {
+        Form::Json => json::escaped(&text),
+        Form::Ron => {
+            let raw = |letter: char| letter != '\n' && steers(letter);
+            if !text.contains(raw) {
+                return text;
+            }
+            let escaped = |letter: char| match raw(letter) {
+                true => format!("\\u{{{:x}}}", u32::from(letter)),
+                false => letter.to_string(),
+            };
+            text.chars().map(escaped).collect()
+        }
     }
 }
 

@@ -3,6 +3,7 @@
 //! Each function hands over to one room, and turns its errors into [`Failure`].
 
 use super::Failure;
+use super::failure::is_standard_input;
 use super::words::{Form, View};
 use crate::advise;
 use crate::catalogue::Catalogue;
@@ -10,16 +11,32 @@ use crate::draw::frame::Sheet;
 use crate::draw::shape::Drawing;
 use crate::draw::{grade, plan, section};
 use crate::evaluate::{self, Evaluation, Failed, Ground, NoPath, Paths, Stranded, Traced, Turn};
-use crate::file::{self, FileError, Format};
+use crate::file::{self, FileError, Format, Opened};
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::session;
 use crate::sweep::{self, Cores};
 use std::path::Path;
 
-/// Reads a layout.
+/// Reads a layout, from standard input where that is meant.
 pub(super) fn read(path: &Path) -> Result<Layout, Failure> {
-    file::read(path).map_err(failure)
+    open(path).map(|opened| opened.layout)
+}
+
+/// The same with what of its file is not in the layout.
+pub(super) fn open(path: &Path) -> Result<Opened, Failure> {
+    let opened = if is_standard_input(path) {
+        file::open_from(std::io::stdin().lock(), path)
+    } else {
+        file::open(path)
+    };
+    opened.map_err(failure)
+}
+
+/// Two names of one file.
+pub(super) fn is_same(one: &Path, other: &Path) -> bool {
+    let real = |path: &Path| std::fs::canonicalize(path).ok();
+    real(one).is_some_and(|one| real(other) == Some(one))
 }
 
 /// The demo.
@@ -38,6 +55,7 @@ pub(super) fn to_text(layout: &Layout, form: Form) -> Result<String, Failure> {
 
 /// Saves `text` as a file.
 pub(super) fn save(text: &str, path: &Path) -> Result<(), Failure> {
+    session::clear_beside(path);
     file::save(text, path).map_err(failure)
 }
 
@@ -54,6 +72,7 @@ fn failure(error: FileError) -> Failure {
 
 /// Saves a drawing.
 pub(super) fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), Failure> {
+    session::clear_beside(path);
     file::save_bytes(bytes, path).map_err(failure)
 }
 

@@ -1,7 +1,8 @@
 //! Why a question could not be answered: one line for people, one object for scripts.
 
+use super::text::with_short_words;
 use serde_json::{Value, json};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// What went wrong, where, and what to do about it.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -59,7 +60,7 @@ impl Failure {
     pub fn line_text(&self) -> String {
         let mut places = Vec::new();
         if let Some(file) = &self.file {
-            places.push(file.display().to_string());
+            places.push(called(file));
         }
         if let Some(line) = self.line {
             places.push(format!("line {line}"));
@@ -68,14 +69,15 @@ impl Failure {
             places.push(format!("column {column}"));
         }
         if let Some(part) = &self.part {
-            places.push(format!("part {part}"));
+            places.push(format!("part {}", with_short_words(part)));
         }
         let place = if places.is_empty() {
             String::new()
         } else {
             format!(" ({})", places.join(", "))
         };
-        let (what, cure) = (without_stop(&self.what), without_stop(&self.cure));
+        let words = |text: &str| with_short_words(without_stop(text));
+        let (what, cure) = (words(&self.what), words(&self.cure));
         let text = format!("fallwright: {what}{place}. {cure}.");
         super::text::printable(&text)
     }
@@ -87,15 +89,29 @@ impl Failure {
 
     /// The error alone, which stands beside a report that is not whole.
     pub fn error(&self) -> Value {
-        let place = self.file.as_ref().map(|file| file.display().to_string());
+        let place = self.file.as_ref().map(|file| called(file));
         json!({
-            "what": self.what,
+            "what": with_short_words(&self.what),
             "where": place,
             "line": self.line,
             "part": self.part,
-            "do": self.cure,
+            "do": with_short_words(&self.cure),
         })
     }
+}
+
+/// What a file is called: standard input has a name of its own.
+fn called(file: &Path) -> String {
+    if is_standard_input(file) {
+        "standard input".to_owned()
+    } else {
+        file.display().to_string()
+    }
+}
+
+/// This stands for standard input. A file of that name is `./-`.
+pub(super) fn is_standard_input(file: &Path) -> bool {
+    file.as_os_str() == "-"
 }
 
 fn without_stop(text: &str) -> &str {

@@ -16,18 +16,21 @@ pub const NOT_COVERED: [&str; 6] = [
     "surges in the first seconds",
 ];
 
+/// How bad it is that a pump has no way to draw water before anything fails, as `check` has it.
+pub const SHUT: Severity = Severity::Problem;
+
 /// Reads, solves, fails everything and tells.
 pub(super) fn faults(asked: &Faults) -> Outcome {
     match (failed(asked), asked.json) {
         (Ok(told), true) => Outcome {
             out: json::print(&json::faults_json(&told)),
             err: String::new(),
-            code: exit_code(&told.cases),
+            code: exit_code(&told),
         },
         (Ok(told), false) => Outcome {
             out: text::faults_text(&told),
             err: String::new(),
-            code: exit_code(&told.cases),
+            code: exit_code(&told),
         },
         (Err(failure), true) => Outcome::failed_json(&failure),
         (Err(failure), false) => Outcome::failed(&failure),
@@ -61,8 +64,17 @@ fn failed(asked: &Faults) -> Result<Told, Failure> {
     })
 }
 
-fn exit_code(cases: &[Failed]) -> i32 {
-    if cases.iter().any(|case| case.severity == Severity::Problem) {
+impl Told {
+    /// How much there is of a severity, for text, JSON and exit code alike.
+    pub fn count(&self, severity: Severity) -> usize {
+        let cases = self.cases.iter().map(|case| case.severity);
+        let shut = self.shut.iter().map(|_| SHUT);
+        cases.chain(shut).filter(|one| *one == severity).count()
+    }
+}
+
+fn exit_code(told: &Told) -> i32 {
+    if told.count(Severity::Problem) > 0 {
         BAD_NEWS
     } else {
         NOTHING_WRONG

@@ -6,6 +6,7 @@
 pub mod args;
 mod check;
 mod convert;
+mod digits;
 mod draw;
 mod engine;
 mod failure;
@@ -89,6 +90,10 @@ fn window(
     file: Option<&Path>,
     open_window: &dyn Fn(Option<&Path>) -> Result<(), String>,
 ) -> Outcome {
+    if file.is_some_and(failure::is_standard_input) {
+        let what = "the window cannot show standard input";
+        return Outcome::failed(&Failure::new(what, "Give it to a command, such as check -"));
+    }
     match open_window(file) {
         Ok(()) => Outcome::default(),
         Err(why) => match check::without_window(file) {

@@ -1,7 +1,8 @@
 //! From words to a question; what cannot be understood is one clear line.
 
 use super::args::Arguments;
-use super::{Failure, NO_ANSWER, Outcome};
+use super::failure::is_standard_input;
+use super::{Failure, NO_ANSWER, Outcome, engine};
 use clap::Parser;
 use clap::error::ErrorKind;
 use std::ffi::OsString;
@@ -15,7 +16,7 @@ pub(super) fn parse(words: &[OsString]) -> Result<Arguments, Outcome> {
             ..Outcome::default()
         },
         _ => {
-            let failure = failure(&error, words);
+            let failure = slip(words).unwrap_or_else(|| failure(&error, words));
             if wants_json(words) {
                 Outcome::failed_json(&failure)
             } else {
@@ -61,9 +62,37 @@ fn help_of(words: &[OsString]) -> String {
 pub(super) fn unknown_command(file: Option<&Path>) -> Option<Failure> {
     let file = file?;
     let looks_like_file = file.extension().is_some() || file.components().count() > 1;
-    if looks_like_file || file.exists() {
+    if looks_like_file || is_standard_input(file) || file.exists() {
         return None;
     }
-    let what = format!("there is no command and no file called {}", file.display());
-    Some(Failure::new(what, "fallwright --help lists the commands"))
+    let word = file.display().to_string();
+    let what = format!("there is no command and no file called {word}");
+    Some(Failure::new(
+        what,
+        match meant(&word) {
+            Some(command) => format!("Perhaps {command} is meant"),
+            None => "fallwright --help lists the commands".to_owned(),
+        },
+    ))
+}
+
+/// The command that a word is a slip of, if it is none by itself.
+fn meant(word: &str) -> Option<String> {
+    let commands = <Arguments as clap::CommandFactory>::command();
+    let names = commands
+        .get_subcommands()
+        .map(|one| one.get_name().to_owned());
+    let names: Vec<String> = names.collect();
+    let known = names.iter().any(|name| name == word) || word == "help";
+    let near = engine::nearest(word, &names).filter(|_| !known);
+    near.map(str::to_owned)
+}
+
+/// A first word that is no command while more words follow it, as only a command has them.
+fn slip(words: &[OsString]) -> Option<Failure> {
+    let word = words.get(1).filter(|_| words.len() > 2)?.to_str()?;
+    let is_other = word.starts_with('-') || Path::new(word).exists();
+    let command = meant(word).filter(|_| !is_other)?;
+    let what = format!("there is no command {word}");
+    Some(Failure::new(what, format!("Perhaps {command} is meant")))
 }

@@ -49,6 +49,19 @@ impl Look {
         self.view
     }
 
+    /// The view as somebody moved it; none as long as all is shown.
+    pub fn moved_view(&self) -> Option<View> {
+        self.view.filter(|_| self.by_hand)
+    }
+
+    /// From now on it lies so, as if it had been moved there; none: as it lies.
+    pub fn lie_as(&mut self, view: Option<View>) {
+        if view.is_some() {
+            self.view = view;
+            self.by_hand = true;
+        }
+    }
+
     /// From now on it lies as it lies: what is drawn next does not move what is drawn already.
     pub fn hold(&mut self) {
         self.by_hand = self.view.is_some();

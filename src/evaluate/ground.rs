@@ -41,7 +41,7 @@ pub struct Failed {
     pub part: Id,
     /// What came of it.
     pub case: BlockedCase,
-    /// How bad that is, by the limits of the layout.
+    /// How bad that is, by the limits of the layout: in the worse of both outcomes.
     pub severity: Severity,
     /// What comes of it in the second outcome of the layout; none where there is none.
     pub second: Option<BlockedCase>,
@@ -135,12 +135,15 @@ impl<'a> Ground<'a> {
         let [_, second] = &self.second;
         let case = self.case(suspect, &self.running)?;
         let second = second.as_ref().map(|stands| self.case(suspect, stands));
+        let second = second.transpose()?;
+        let severity = |case: &BlockedCase| check::blocked_severity(&self.layout.limits, case);
+        let worse = second.as_ref().map(severity);
         Ok(Failed {
             fault: suspect.fault,
             part: suspect.part.clone(),
-            severity: check::blocked_severity(&self.layout.limits, &case),
+            severity: worse.into_iter().fold(severity(&case), Severity::min),
             case,
-            second: second.transpose()?,
+            second,
         })
     }
 

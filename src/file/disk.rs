@@ -1,11 +1,12 @@
-//! Layouts on disk.
+//! Reading layouts from disk, or from whatever else gives bytes.
 
 use super::notes::noted_lines;
-use super::{FileError, Format, parse, to_text};
+use super::refused::{cannot, cannot_enter, is_folder};
+use super::{FileError, Format, parse};
 use crate::layout::Layout;
-use std::fs::{self, File, Metadata, OpenOptions};
-use std::io::{self, ErrorKind, Read, Write};
-use std::path::{Path, PathBuf};
+use std::fs::{self, File};
+use std::io::Read;
+use std::path::Path;
 
 /// The most bytes of a layout file: 32 MiB.
 pub const MOST_BYTES: u64 = 32 * 1024 * 1024;
@@ -25,6 +26,24 @@ pub struct Opened {
     pub layout: Layout,
     /// Lines with a note (`// …`, `/* … */`) on them: writing the layout over the file would drop these.
     pub noted_lines: usize,
+    /// What tells the bytes of the file from others.
+    pub print: u64,
+}
+
+/// What tells these bytes from others: the same for the same bytes, and for others hardly ever (FNV-1a, 64 bits).
+pub fn fingerprint(bytes: &[u8]) -> u64 {
+    bytes.iter().fold(0xcbf2_9ce4_8422_2325, |print, byte| {
+        (print ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3)
+    })
+}
+
+/// The [`fingerprint`] of a file as it is now.
+///
+/// # Errors
+/// As [`read`], but that nothing of the bytes has to be a layout.
+pub fn fingerprint_of(path: &Path) -> Result<u64, FileError> {
+    let bytes = bytes_of(path).map_err(|error| error.file(path))?;
+    Ok(fingerprint(&bytes))
 }
 
 /// Reads a layout as [`read`] does, and counts the notes that a person left in the file.
@@ -33,27 +52,45 @@ pub struct Opened {
 /// As [`read`].
 pub fn open(path: &Path) -> Result<Opened, FileError> {
     let bytes = bytes_of(path).map_err(|error| error.file(path))?;
-    let text = text_of(bytes).map_err(|error| error.file(path))?;
-    let format = Format::of_path(path).unwrap_or_else(|| Format::of_text(&text));
-    let layout = parse(&text, format).map_err(|error| error.file(path))?;
+    opened(bytes, Format::of_path(path)).map_err(|error| error.file(path))
+}
+
+/// Reads a layout from whatever gives bytes; its first character says the format. `name`: what errors call it.
+///
+/// # Errors
+/// As [`read`].
+pub fn open_from(from: impl Read, name: &Path) -> Result<Opened, FileError> {
+    let bytes = bytes_from(from);
+    let opened = bytes.and_then(|bytes| opened(bytes, None));
+    opened.map_err(|error| error.file(name))
+}
+
+fn opened(bytes: Vec<u8>, format: Option<Format>) -> Result<Opened, FileError> {
+    let print = fingerprint(&bytes);
+    let text = text_of(bytes)?;
+    let format = format.unwrap_or_else(|| Format::of_text(&text));
     Ok(Opened {
-        layout,
+        layout: parse(&text, format)?,
         noted_lines: noted_lines(&text),
+        print,
     })
 }
 
 fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {
-    let metadata = fs::metadata(path).map_err(|error| cannot("read", &error))?;
+    let metadata = fs::metadata(path).map_err(|error| cannot_enter(&error))?;
     if metadata.is_dir() {
         return Err(is_folder("give a layout file"));
     }
     if metadata.len() > MOST_BYTES {
         return Err(too_large());
     }
-    let file = File::open(path).map_err(|error| cannot("read", &error))?;
+    bytes_from(File::open(path).map_err(|error| cannot("read", &error))?)
+}
+
+fn bytes_from(from: impl Read) -> Result<Vec<u8>, FileError> {
     let mut bytes = Vec::new();
     // Devices and pipes say nothing of their length, and a file may grow meanwhile.
-    file.take(MOST_BYTES + 1)
+    from.take(MOST_BYTES + 1)
         .read_to_end(&mut bytes)
         .map_err(|error| cannot("read", &error))?;
     if bytes.len() as u64 > MOST_BYTES {
@@ -92,125 +129,9 @@ pub fn read_text(path: &Path) -> Result<String, FileError> {
         .map_err(|error| error.file(path))
 }
 
-/// Writes a layout over what was there, all of it or nothing: whatever goes wrong, the old file stays.
-///
-/// The extension says the format (`.ron`, `.json`); any other is written as RON. A file that is a
-/// link stays one, and its permissions stay.
-///
-/// # Errors
-/// As [`to_text`], and places that cannot be written.
-pub fn write(layout: &Layout, path: &Path) -> Result<(), FileError> {
-    let format = Format::of_path(path).unwrap_or(Format::Ron);
-    let text = to_text(layout, format).map_err(|error| error.file(path))?;
-    put(path, text.as_bytes()).map_err(|error| error.file(path))
-}
-
-/// Saves text that is ready, with the same care as [`write`].
-///
-/// # Errors
-/// Places that cannot be written.
-pub fn save(text: &str, path: &Path) -> Result<(), FileError> {
-    save_bytes(text.as_bytes(), path)
-}
-
-/// Saves bytes that are ready, a drawing perhaps, with the same care as [`write`].
-///
-/// # Errors
-/// Places that cannot be written.
-pub fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), FileError> {
-    put(path, bytes).map_err(|error| error.file(path))
-}
-
-fn put(path: &Path, bytes: &[u8]) -> Result<(), FileError> {
-    let failed = |error: io::Error| cannot("write", &error);
-    match fs::metadata(path) {
-        Ok(old) if old.is_dir() => Err(FileError::new(
-            "this is a folder",
-            "give the name of a file in it",
-        )),
-        // A device or a pipe is written to, never replaced.
-        Ok(old) if !old.is_file() => fs::write(path, bytes).map_err(failed),
-        Ok(old) if old.permissions().readonly() => Err(FileError::new(
-            "the file may only be read",
-            "allow writing to it, or save under another name",
-        )),
-        Ok(old) => {
-            let target = fs::canonicalize(path).map_err(failed)?;
-            replace(&target, bytes, Some(&old)).map_err(failed)
-        }
-        Err(error) if error.kind() == ErrorKind::NotFound => {
-            replace(path, bytes, None).map_err(failed)
-        }
-        Err(error) => Err(failed(error)),
-    }
-}
-
-/// Writes beside `target`, then renames over it.
-fn replace(target: &Path, bytes: &[u8], old: Option<&Metadata>) -> io::Result<()> {
-    let (mut file, beside) = create_beside(target)?;
-    let written = (|| {
-        file.write_all(bytes)?;
-        if let Some(old) = old {
-            file.set_permissions(old.permissions())?;
-        }
-        file.sync_all()?;
-        fs::rename(&beside, target)
-    })();
-    if written.is_err() {
-        // The error that matters is the first one; a leftover is only untidy.
-        let _ = fs::remove_file(&beside);
-    }
-    written
-}
-
-fn create_beside(target: &Path) -> io::Result<(File, PathBuf)> {
-    let mut attempt = 0;
-    loop {
-        // Short, whatever the length of the target's own name.
-        let name = format!(".fallwright-{}-{attempt}.part", std::process::id());
-        let beside = target.with_file_name(name);
-        match OpenOptions::new()
-            .write(true)
-            .create_new(true)
-            .open(&beside)
-        {
-            Ok(file) => return Ok((file, beside)),
-            Err(error) if error.kind() == ErrorKind::AlreadyExists && attempt < 100 => attempt += 1,
-            Err(error) => return Err(error),
-        }
-    }
-}
-
-pub(super) fn is_folder(cure: &str) -> FileError {
-    FileError::new("this is a folder", cure)
-}
-
 fn too_large() -> FileError {
     FileError::new(
         format!("the file is over {} MiB long", MOST_BYTES / (1024 * 1024)),
         "give a layout file; split a layout that is as large as this",
     )
-}
-
-pub(super) fn cannot(verb: &str, error: &io::Error) -> FileError {
-    match error.kind() {
-        ErrorKind::NotFound if verb == "read" => {
-            FileError::new("there is no such file", "check the name and the folder")
-        }
-        ErrorKind::NotFound => FileError::new(
-            "there is no such folder",
-            "make the folder, or save in another",
-        ),
-        ErrorKind::PermissionDenied => FileError::new(
-            format!("permission to {verb} it is refused"),
-            "allow it, or use a file of your own",
-        ),
-        _ => FileError::new(
-            format!(
-                "it cannot be {}: {error}",
-                if verb == "read" { "read" } else { "written" }
-            ),
-            "check the disk and the name",
-        ),
-    }
 }

@@ -42,6 +42,11 @@ impl FileError {
         }
     }
 
+    /// A place that cannot be written, by whoever wrote there.
+    pub fn writing(error: &std::io::Error, path: &Path) -> Self {
+        super::refused::cannot("write", error).file(path)
+    }
+
     /// The same at a byte of `text`.
     pub(super) fn at(mut self, text: &str, offset: usize) -> Self {
         let (line, column) = position(text, offset);
@@ -87,7 +92,12 @@ impl std::error::Error for FileError {}
 
 /// `text` without anything that would break a line or steer a terminal.
 fn one_line(text: &str) -> String {
-    let safe = |c: char| if c.is_control() { '\u{fffd}' } else { c };
+    // Marks that turn the direction of writing would change the order of what is read.
+    let turns = |c: char| matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let safe = |c: char| match c.is_control() || turns(c) {
+        true => '\u{fffd}',
+        false => c,
+    };
     text.chars().map(safe).collect()
 }
 

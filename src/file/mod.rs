@@ -12,15 +12,18 @@ mod nearest;
 mod notes;
 mod outline;
 mod picture;
+mod put;
+mod refused;
 mod scan;
 mod text;
 mod version;
 
-pub use disk::{MOST_BYTES, Opened, open, read, read_text, save, save_bytes, write};
+pub use disk::{MOST_BYTES, Opened, fingerprint, fingerprint_of, open, open_from, read, read_text};
 pub use error::{FileError, Place};
 pub use nearest::nearest;
 pub use notes::noted_lines;
 pub use picture::{MOST_PICTURE_BYTES, MOST_PICTURE_DOTS, Raster, decode_picture, read_picture};
+pub use put::{Before, Disk, Written, is_part, save, save_bytes, version_before, write};
 pub use text::{parse, to_text};
 
 use std::path::Path;

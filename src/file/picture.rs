@@ -1,7 +1,7 @@
 //! Pictures: a sheet or a photo becomes plain dots, whatever it was saved as.
 
 use super::FileError;
-use super::disk::{cannot, is_folder};
+use super::refused::{cannot, is_folder};
 use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader, Limits};
 use std::fs::{self, File};

@@ -1,6 +1,7 @@
 //! Where the session lays its jobs down and the thread picks them up: one at a time, the newest.
 
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
+use std::time::Duration;
 
 /// Where both ends meet.
 pub(super) struct Desk<J> {
@@ -20,6 +21,8 @@ impl<J> Default for Desk<J> {
 struct State<J> {
     job: Option<J>,
     working: bool,
+    /// So many wait for the end of it.
+    waiting: usize,
     ended: bool,
 }
 
@@ -28,6 +31,7 @@ impl<J> Default for State<J> {
         State {
             job: None,
             working: false,
+            waiting: 0,
             ended: false,
         }
     }
@@ -68,9 +72,12 @@ impl<J> Desk<J> {
     /// Waits until nothing is left to do.
     pub(super) fn wait(&self) {
         let mut state = self.state();
+        state.waiting += 1;
+        self.changed.notify_all();
         while state.busy() {
             state = self.changed(state);
         }
+        state.waiting -= 1;
     }
 
     /// Waits for a job and picks it up; none at the end.
@@ -84,6 +91,14 @@ impl<J> Desk<J> {
             state = self.changed(state);
         }
         None
+    }
+
+    /// Waits for so long, or until the end, or until somebody waits for what is to be done.
+    pub(super) fn rest(&self, time: Duration) {
+        let state = self.state();
+        let resting = |state: &mut State<J>| !state.ended && state.waiting == 0;
+        // Whoever rests needs to know nothing of what has changed.
+        drop(self.changed.wait_timeout_while(state, time, resting));
     }
 
     /// The job that was picked up is done.

@@ -1,7 +1,8 @@
 //! The session's file: opening, saving, and what is not saved yet.
 
-use super::{Session, demo, picture};
-use crate::file::{self, FileError};
+use super::outside::Outside;
+use super::{Session, demo, leftovers, picture};
+use crate::file::{self, Before, FileError};
 use crate::layout::Layout;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -13,6 +14,9 @@ pub enum Saved {
     Done,
     /// The layout has no file yet: ask for a name, then [`Session::save_as`].
     NeedsName,
+    /// Others have changed the file since it was opened or saved here, so nothing was written: ask, then
+    /// [`Session::save_over`] or [`Session::open`] it again.
+    ChangedOutside,
 }
 
 /// The file of the open layout.
@@ -23,6 +27,10 @@ pub(super) struct OpenFile {
     pub saved: Arc<Layout>,
     pub unsaved: bool,
     pub noted_lines: usize,
+    /// Why the version before the last saving could not be kept, where it could not.
+    pub not_kept: Option<FileError>,
+    /// What others do to it.
+    pub outside: Outside,
 }
 
 impl Session {
@@ -48,7 +56,9 @@ impl Session {
         let opened = file::open(path)?;
         let path = absolute(path);
         self.recent.add(&path);
+        self.leave_file(&path);
         let file = OpenFile {
+            outside: Outside::of(&path, opened.print, self.journal.folder()),
             path: Some(path),
             noted_lines: opened.noted_lines,
             ..OpenFile::default()
@@ -61,11 +71,24 @@ impl Session {
         Ok(())
     }
 
-    /// Writes the committed layout over its file, all of it or nothing. A preview is not saved.
+    /// Writes the committed layout over its file, all of it or nothing, and keeps the version before it beside it
+    /// as `NAME.ron~`. A preview is not saved; a file that others have changed meanwhile is left alone.
     ///
     /// # Errors
     /// As [`file::write`]; then nothing changes.
     pub fn save(&mut self) -> Result<Saved, FileError> {
+        match self.file.path.clone() {
+            None => Ok(Saved::NeedsName),
+            Some(path) if self.file.outside.look(&path) => Ok(Saved::ChangedOutside),
+            Some(path) => self.write(path).map(|()| Saved::Done),
+        }
+    }
+
+    /// As [`Session::save`], whatever others have put into the file; that is kept as the version before.
+    ///
+    /// # Errors
+    /// As [`file::write`]; then nothing changes.
+    pub fn save_over(&mut self) -> Result<Saved, FileError> {
         match self.file.path.clone() {
             None => Ok(Saved::NeedsName),
             Some(path) => self.write(path).map(|()| Saved::Done),
@@ -91,15 +114,37 @@ impl Session {
     }
 
     fn write(&mut self, path: PathBuf) -> Result<(), FileError> {
-        file::write(&picture::beside(&self.layout, &path), &path)?;
+        let layout = picture::beside(&self.layout, &path);
+        // Until the file is written the journal holds the same as it will: ended in between, nothing is offered
+        // that is older than the file.
+        self.journal.wait();
+        let written = self.disk.write(&layout, &path, Before::Kept)?;
         self.recent.add(&path);
+        self.leave_file(&path);
         self.file = OpenFile {
+            outside: Outside::of(&path, written.print, self.journal.folder()),
             path: Some(path),
             saved: self.layout.clone(),
             unsaved: false,
             noted_lines: 0,
+            not_kept: written.not_kept,
         };
+        // Only now, when it is on disk: whenever the program ends, the work is in one place or the other.
+        self.note();
+        self.journal.wait();
         Ok(())
+    }
+
+    /// Gives up the file that was open, before another is: it may be the same one. What was left half written in
+    /// the folder of the next one goes.
+    fn leave_file(&mut self, next: &Path) {
+        self.file.outside = Outside::default();
+        leftovers::clear_beside(next);
+    }
+
+    /// Why the version before the last saving could not be kept beside the file, where it could not.
+    pub fn version_not_kept(&self) -> Option<&FileError> {
+        self.file.not_kept.as_ref()
     }
 
     /// The file of the layout, absolute; none for the demo and a new layout.

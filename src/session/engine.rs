@@ -10,6 +10,7 @@ use crate::states::report::StateReport;
 use crate::sweep::Cores;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
 /// The running state by the direct jump with what is said of it, searched for from a state nearby, as
@@ -60,6 +61,8 @@ pub struct Engine {
     pub film: Follow,
     /// Previews that take less than this are made within the call that changes the layout.
     pub patience: Duration,
+    /// How often solving has failed through a fault of the program.
+    pub failed: Arc<AtomicUsize>,
 }
 
 impl Default for Engine {
@@ -90,6 +93,7 @@ impl Default for Engine {
                 film.ok().flatten()
             }),
             patience: PATIENCE,
+            failed: Arc::default(),
         }
     }
 }
@@ -103,6 +107,20 @@ pub(super) fn guess(layout: &Layout) -> Duration {
 // A panic in here is a fault of the program, and the layout on the screen is worth more than the answer:
 // each of these says “not solved” instead. Nothing that was half done is looked at again.
 impl Engine {
+    /// What comes of this; none where it fails, which is counted.
+    fn lived<T>(&self, solve: impl FnOnce() -> T) -> Option<T> {
+        let solved = catch_unwind(AssertUnwindSafe(solve)).ok();
+        if solved.is_none() {
+            self.failed.fetch_add(1, Ordering::Relaxed);
+        }
+        solved
+    }
+
+    /// How often solving has failed through a fault of the program.
+    pub(super) fn failures(&self) -> usize {
+        self.failed.load(Ordering::Relaxed)
+    }
+
     /// A preview, and how long it took.
     pub(super) fn timed_preview(
         &self,
@@ -110,15 +128,15 @@ impl Engine {
         near: Option<&StateReport>,
     ) -> (Option<Previewed>, Duration) {
         let start = Instant::now();
-        let quick = catch_unwind(AssertUnwindSafe(|| (self.preview)(layout, near)));
-        (quick.ok().flatten(), start.elapsed())
+        let quick = self.lived(|| (self.preview)(layout, near));
+        (quick.flatten(), start.elapsed())
     }
 
     /// The answer in `states`; none of them is solved where that goes wrong.
     pub(super) fn evaluation(&self, layout: &Layout, states: &[State]) -> Evaluation {
-        let solved = catch_unwind(AssertUnwindSafe(|| (self.evaluate)(layout, states)));
+        let solved = self.lived(|| (self.evaluate)(layout, states));
         let left_out = |state: &State| !states.contains(state);
-        solved.unwrap_or_else(|_| Evaluation {
+        solved.unwrap_or_else(|| Evaluation {
             unsolved: states.iter().map(|state| (*state, Vec::new())).collect(),
             not_checked: State::ALL.into_iter().filter(left_out).collect(),
             ..Evaluation::default()
@@ -132,8 +150,8 @@ impl Engine {
         evaluation: &Evaluation,
         go_on: &dyn Fn() -> bool,
     ) -> Option<Evaluation> {
-        let cured = catch_unwind(AssertUnwindSafe(|| (self.cure)(layout, evaluation, go_on)));
-        cured.unwrap_or_else(|_| Some(evaluation.clone()))
+        let cured = self.lived(|| (self.cure)(layout, evaluation, go_on));
+        cured.unwrap_or_else(|| Some(evaluation.clone()))
     }
 
     /// Searches for set-height bands, by a thread of its own.

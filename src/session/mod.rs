@@ -3,8 +3,10 @@
 //! A change is shown with its levels in the same call, by a quick preview; the whole evaluation and the
 //! cures follow from a thread of the session's own, and [`Session::poll`] takes them in.
 //!
-//! Invariant: knows no window and no clock but a stopwatch; a layout is changed by edits alone, and a
-//! panic while solving ends as “could not be solved”.
+//! Work that is not saved is kept by [`journal`] and offered again by [`resume`], so that nothing is lost.
+//!
+//! Invariant: knows no window, and no clock but a stopwatch and the time at which work was kept; a layout is
+//! changed by edits alone, and a panic while solving ends as “could not be solved”.
 
 mod beside;
 mod demo;
@@ -13,10 +15,14 @@ mod disk;
 mod engine;
 mod films;
 mod inquiry;
+mod journal;
+mod leftovers;
+mod outside;
 mod parts;
 mod picture;
 mod recent;
 mod results;
+mod resume;
 mod shown;
 mod turn;
 mod worker;
@@ -25,13 +31,16 @@ pub use beside::Beside;
 pub use demo::{DEMO, demo};
 pub use disk::{Saved, is_taken, save_picture};
 pub use engine::Engine;
+pub use journal::{Entry, LeftWork, utc};
+pub use leftovers::clear_beside;
 pub use parts::{parts_in_text, text_of_parts};
 pub use picture::{MOST_SIDE, Site, SitePicture};
 pub use recent::{MOST_RECENT, default_settings};
+pub use resume::default_keep;
 pub use shown::{Freshness, Shown};
 
-/// Why a file could not be opened or saved.
-pub use crate::file::FileError;
+/// Why a file could not be opened or saved, and the door to the disk.
+pub use crate::file::{Disk, FileError};
 /// Files that are no layouts: tables and pictures, read for whoever may not open files.
 pub use crate::file::{Raster, read_picture, read_text};
 
@@ -43,6 +52,7 @@ use crate::layout::{Id, Layout, RunEnd};
 use disk::OpenFile;
 use films::Films;
 use inquiry::Inquiry;
+use journal::Journal;
 use picture::Pictures;
 use recent::Recent;
 use results::Results;
@@ -58,6 +68,10 @@ pub struct Options {
     pub wake: Arc<dyn Fn() + Send + Sync>,
     /// The file in which recent files are kept, one path a line; none: they are forgotten at the end.
     pub settings: Option<PathBuf>,
+    /// The folder for work that is not saved, and for how the last file was looked at; none: nothing is kept.
+    pub keep: Option<PathBuf>,
+    /// How files are written.
+    pub disk: Disk,
 }
 
 /// Nobody to wake, nothing kept.
@@ -66,6 +80,8 @@ impl Default for Options {
         Options {
             wake: Arc::new(|| {}),
             settings: None,
+            keep: None,
+            disk: Disk::default(),
         }
     }
 }
@@ -88,6 +104,12 @@ pub struct Session {
     revision: u64,
     pictures: Pictures,
     other: Option<beside::Other>,
+    journal: Journal,
+    /// Work of windows that ended without warning.
+    left: Vec<LeftWork>,
+    disk: Disk,
+    /// Failures while solving that were told of.
+    failures_told: usize,
     wake: Arc<dyn Fn() + Send + Sync>,
     /// How long a preview of this layout takes, as far as is known.
     takes: Duration,
@@ -110,6 +132,10 @@ impl Session {
             films: Films::new(engine.films(options.wake.clone())),
             pictures: Pictures::default(),
             other: None,
+            journal: Journal::of(options.keep, options.disk.clone(), options.wake.clone()),
+            left: Vec::new(),
+            disk: options.disk,
+            failures_told: 0,
             wake: options.wake,
             engine,
             recent: Recent::of(options.settings),
@@ -230,6 +256,7 @@ impl Session {
         changed |= self.films.poll(&self.layout);
         changed |= self.other.as_mut().is_some_and(|other| other.answer.poll());
         changed |= self.poll_picture();
+        changed |= self.journal.poll() | self.poll_outside();
         if changed {
             self.revision += 1;
         }
@@ -246,6 +273,7 @@ impl Session {
         }
         self.systems.wait();
         self.films.wait();
+        self.journal.wait();
         self.poll();
         self.pictures.wait();
     }

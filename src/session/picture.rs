@@ -1,14 +1,14 @@
 //! The picture of the site: read behind, and again whenever its file has changed.
 
 use super::Session;
+use super::outside::{Stamp, stamp};
 use crate::file::{FileError, Raster, read_picture};
 use crate::layout::Layout;
-use std::fs;
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::thread;
-use std::time::{Duration, Instant, SystemTime};
+use std::time::{Duration, Instant};
 
 /// Most dots a side that are kept: what a display can show, and any graphics card can take.
 pub const MOST_SIDE: usize = 4096;
@@ -43,9 +43,6 @@ pub enum Site {
     /// It cannot be read: why, and what to do, in one sentence.
     Missing(String),
 }
-
-/// When a file was written last, and its length.
-type Stamp = Option<(SystemTime, u64)>;
 
 /// The picture of a session.
 #[derive(Default)]
@@ -131,11 +128,6 @@ impl Pictures {
 
 fn broken_off() -> Site {
     Site::Missing("The picture could not be read: save it anew as .png.".to_owned())
-}
-
-fn stamp(path: &Path) -> Stamp {
-    let metadata = fs::metadata(path).ok()?;
-    Some((metadata.modified().ok()?, metadata.len()))
 }
 
 fn looked_at(path: &Path) -> Site {

@@ -44,6 +44,9 @@ impl Session {
         let (now, saved) = (&self.layout, &self.file.saved);
         self.file.unsaved = !Arc::ptr_eq(now, saved) && **now != **saved;
         let committed = self.preview.is_none();
+        if committed {
+            self.note();
+        }
         let layout = self.on_show().clone();
         // What was shown last is near what is shown now.
         let near = self.results.running().cloned();

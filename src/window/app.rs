@@ -1,6 +1,7 @@
 //! The window from frame to frame.
 
 use super::canvas::{self, Canvas, Views};
+use super::care::Care;
 use super::choose::Choose;
 use super::commands::{About, Command};
 use super::curve::CurveDialog;
@@ -62,6 +63,8 @@ pub struct App {
     pub(super) survey: survey::Book,
     /// The program may end, whatever is not saved.
     pub(super) may_end: bool,
+    /// What is minded so that nothing is lost.
+    pub(super) care: Care,
     titled: String,
 }
 
@@ -89,6 +92,7 @@ impl App {
             previewed: None,
             survey: survey::Book::default(),
             may_end: false,
+            care: Care::default(),
             titled: String::new(),
         }
     }
@@ -158,7 +162,7 @@ impl App {
     /// All of one frame: what came in since the last, then everything that is laid out.
     pub fn step(&mut self, ui: &mut Ui) {
         self.before(&ui.ctx().clone());
-        self.frame(ui);
+        self.guarded(ui, App::frame);
     }
 
     fn frame(&mut self, ui: &mut Ui) {
@@ -182,6 +186,7 @@ impl App {
             let about = About::of(&self.session, &self.hand);
             wants.extend(bar::show(ui, &self.session, &about, self.views));
         });
+        wants.extend(self.show_notices(ui));
         Panel::bottom("line")
             .frame(padded.inner_margin(egui::Margin::symmetric(12, 4)))
             .resizable(false)
@@ -240,6 +245,7 @@ impl App {
             ui.ctx().request_discard("something was dragged");
         }
         drop_here(ui);
+        self.keep_look();
     }
 
     /// What is watched is filmed; while it plays the next frame follows at once, and else none does.
@@ -327,6 +333,7 @@ impl App {
         if self.session.poll() {
             self.hand.forget_missing(self.session.layout());
         }
+        self.mind_solving();
         if self.session.shown().age.is_some() {
             // How old it is, is said by the second.
             ctx.request_repaint_after(std::time::Duration::from_secs(1));
@@ -339,7 +346,7 @@ impl App {
             self.leave_for(ctx, Next::Open(path));
         }
         let closing = ctx.input(|input| input.viewport().close_requested());
-        if closing && self.session.unsaved() && !self.may_end {
+        if closing && self.session.unsaved() && !self.may_end && !self.broken() {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
             self.dialog = Some(Dialog::Unsaved(Next::Quit));
         }
@@ -362,7 +369,7 @@ impl eframe::App for App {
     }
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
-        self.frame(ui);
+        self.guarded(ui, App::frame);
     }
 }
 

@@ -1,5 +1,6 @@
 //! What has to be answered before anything else goes on.
 
+use super::care::{Left, ask_changed, ask_left, ask_not_saved};
 use super::theme;
 use crate::draw::shape::Ink;
 use crate::session::is_taken;
@@ -40,6 +41,22 @@ pub enum Dialog {
         /// What is typed so far.
         text: String,
     },
+    /// Work that was not saved when a window ended without warning.
+    Left(Left),
+    /// Others have changed the file that is to be written over.
+    Changed {
+        /// The name of the file.
+        name: String,
+        /// What was to happen once it is saved.
+        next: Option<Next>,
+    },
+    /// The layout could not be saved.
+    NotSaved {
+        /// Why, where, and what to do.
+        text: String,
+        /// What was to happen once it is saved.
+        next: Option<Next>,
+    },
     /// Something went wrong: a heading and what to do.
     Trouble {
         /// What could not be done.
@@ -75,6 +92,10 @@ pub enum Answer {
     SaveAs,
     /// Take the name that was typed.
     Named,
+    /// Get back what was not saved.
+    TakeUp,
+    /// Throw away what was not saved.
+    Throw,
     /// Leave everything as it is.
     Cancel,
 }
@@ -87,6 +108,9 @@ pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<Ans
             Dialog::Unsaved(next) => unsaved(ui, next, title),
             Dialog::NotesLost { count, .. } => notes(ui, *count),
             Dialog::Name { wish, text } => name(ui, wish, text),
+            Dialog::Left(left) => ask_left(ui, left),
+            Dialog::Changed { name, .. } => ask_changed(ui, name),
+            Dialog::NotSaved { text, .. } => ask_not_saved(ui, text),
             Dialog::Trouble { head, text } => trouble(ui, head, text),
         }
     });
@@ -96,7 +120,7 @@ pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<Ans
     shown.inner
 }
 
-fn heading(ui: &mut Ui, words: &str) {
+pub(super) fn heading(ui: &mut Ui, words: &str) {
     ui.add(egui::Label::new(RichText::new(words).font(theme::strong(16.0))).wrap());
     ui.add_space(4.0);
 }
@@ -177,7 +201,7 @@ fn trouble(ui: &mut Ui, head: &str, text: &str) -> Option<Answer> {
 }
 
 /// The first is the one that loses nothing: Enter takes it.
-fn buttons(ui: &mut Ui, choices: &[(&str, Answer)]) -> Option<Answer> {
+pub(super) fn buttons(ui: &mut Ui, choices: &[(&str, Answer)]) -> Option<Answer> {
     let mut answer = None;
     ui.horizontal(|ui| {
         for (index, (words, meant)) in choices.iter().enumerate() {

@@ -7,6 +7,7 @@
 mod app;
 mod bar;
 mod canvas;
+mod care;
 mod choose;
 mod commands;
 mod compare;
@@ -42,7 +43,7 @@ use std::sync::Arc;
 const SIZE: [f32; 2] = [1440.0, 900.0];
 const LEAST: [f32; 2] = [1000.0, 620.0];
 
-/// Opens the window on a file, or on the demo, and stays until it is closed.
+/// Opens the window on a file, else on the last one, at first on the demo, and stays until it is closed.
 ///
 /// # Errors
 /// One sentence that says why there is no window. A file that cannot be read is told in the window.
@@ -64,12 +65,12 @@ pub fn open(file: Option<&Path>) -> Result<(), String> {
             let session = Session::new(Options {
                 wake: Arc::new(move || ctx.request_repaint()),
                 settings: session::default_settings(),
+                keep: session::default_keep(),
+                ..Options::default()
             });
             install(&creation.egui_ctx);
             let mut app = App::new(session, Box::new(choose::System));
-            if let Some(file) = file {
-                app.open(file);
-            }
+            app.begin(file);
             Ok(Box::new(app))
         }),
     );

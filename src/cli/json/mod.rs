@@ -7,8 +7,10 @@ mod finding;
 mod otherwise;
 mod state;
 
-use crate::cli::faults::{NOT_COVERED, Told as Faults};
+use crate::cli::digits::nine_digits;
+use crate::cli::faults::{NOT_COVERED, SHUT, Told as Faults};
 use crate::cli::names::Names;
+use crate::cli::text::steers;
 use crate::cli::trace::Told;
 use crate::evaluate::{Evaluation, ShutSuction};
 use crate::finding::State;
@@ -89,7 +91,7 @@ pub fn faults_json(told: &Faults) -> Value {
     });
     let shut = |one: &ShutSuction| {
         let runs: Vec<&str> = one.shut.iter().map(Id::as_str).collect();
-        json!({ "pump": one.pump.as_str(), "shut": runs })
+        json!({ "pump": one.pump.as_str(), "shut": runs, "severity": SHUT.word() })
     };
     if let Some(object) = value.as_object_mut().filter(|_| !told.shut.is_empty()) {
         let all = state::each(&told.shut, shut);
@@ -112,15 +114,26 @@ fn words(states: &[State]) -> Vec<&'static str> {
     states.iter().map(|state| state.word()).collect()
 }
 
-/// A number, or null where there is none or it is not finite. A negative nought loses its sign.
+/// A number, or null where there is none or [`nine_digits`] has none.
 fn number(value: impl Into<Option<f64>>) -> Value {
-    match value.into() {
-        Some(value) if value.is_finite() => json!(value + 0.0),
-        _ => Value::Null,
-    }
+    json!(value.into().and_then(nine_digits))
 }
 
-/// A value as it is printed: indented, with a line feed at its end.
+/// A value as it is printed: indented, with a line feed at its end. What could steer a terminal is escaped, which
+/// says the same to whoever reads JSON.
 pub fn print(value: &Value) -> String {
-    format!("{value:#}\n")
+    escaped(&format!("{value:#}\n"))
+}
+
+/// JSON with every letter that could steer a terminal as `\uXXXX`; outside of strings there are none but line feeds.
+pub fn escaped(json: &str) -> String {
+    let mut text = String::with_capacity(json.len());
+    for letter in json.chars() {
+        if letter != '\n' && steers(letter) {
+            text.push_str(&format!("\\u{:04x}", u32::from(letter)));
+        } else {
+            text.push(letter);
+        }
+    }
+    text
 }

@@ -1,5 +1,6 @@
 //! A trace as CSV: one row for each moment, SI.
 
+use crate::cli::digits::nine_digits;
 use crate::evaluate::{Told, Traced};
 use crate::layout::Id;
 
@@ -18,8 +19,8 @@ pub fn trace_csv(traced: &Traced) -> String {
         let values = values.map(|one| one.1.get(place).copied());
         let values = [Some(*time_s)].into_iter().chain(values);
         let cells = values.map(|value| match value {
-            Some(value) if value.is_finite() => (value + 0.0).to_string(),
-            _ => String::new(),
+            Some(value) => nine_digits(value).map_or_else(String::new, |value| value.to_string()),
+            None => String::new(),
         });
         text.push_str(&row(cells.chain([at(traced, *time_s)])));
     }

@@ -6,7 +6,7 @@ use super::pumps::title;
 use super::table::{Column, table};
 use super::wrap::wrap;
 use super::{CAUTION, Reader, WIDTH, heading, list};
-use crate::cli::faults::{NOT_COVERED, Told};
+use crate::cli::faults::{NOT_COVERED, SHUT, Told};
 use crate::cli::names::Names;
 use crate::evaluate::{Failed, Fault, ShutSuction};
 use crate::finding::Severity;
@@ -24,7 +24,7 @@ pub fn faults_text(told: &Told) -> String {
     let mut lines = wrap(&super::title_of(layout), WIDTH);
     lines.push(format!(
         "{}.",
-        super::counted(|severity| count(cases, severity))
+        super::counted(|severity| told.count(severity))
     ));
     lines.extend(heading(
         "One thing fails at a time, from running, for a day",
@@ -56,11 +56,6 @@ pub fn faults_text(told: &Told) -> String {
     lines.push(CAUTION.to_owned());
     lines.push(String::new());
     lines.join("\n")
-}
-
-fn count(cases: &[Failed], severity: Severity) -> usize {
-    let of = cases.iter().filter(|case| case.severity == severity);
-    of.count()
 }
 
 fn harmful(reader: &Reader, cases: &[&Failed]) -> Vec<String> {
@@ -165,7 +160,8 @@ fn shut(reader: &Reader, one: &ShutSuction) -> Vec<String> {
     let runs: Vec<String> = one.shut.iter().map(|id| reader.name(id)).collect();
     let verb = if runs.len() == 1 { "is" } else { "are" };
     let text = format!(
-        "{} cannot draw water as the layout is drawn: {} {verb} shut before it.",
+        "{} {} cannot draw water as the layout is drawn: {} {verb} shut before it.",
+        mark(SHUT),
         title(&reader.name(&one.pump)),
         list(&runs)
     );

@@ -22,7 +22,7 @@ mod wrap;
 pub use csv::trace_csv;
 pub use faults::faults_text;
 pub use trace::trace_text;
-pub use wrap::{one_line, printable};
+pub use wrap::{one_line, printable, steers, with_short_words};
 
 use super::names::Names;
 use crate::evaluate::Evaluation;

@@ -24,6 +24,8 @@ impl App {
     fn go(&mut self, ctx: &egui::Context, next: Next) {
         match next {
             Next::Quit => {
+                // Saved, or given up on purpose: not to be offered again.
+                self.session.give_up();
                 self.may_end = true;
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
@@ -82,10 +84,11 @@ impl App {
         }
     }
 
-    fn opened(&mut self) {
+    pub(in crate::window) fn opened(&mut self) {
         self.hand = crate::editor::Hand::default();
         self.survey.forget();
         self.said = None;
+        self.look_as_before();
     }
 
     pub(super) fn trouble(&mut self, head: &str, error: &FileError) {
@@ -109,8 +112,26 @@ impl App {
         match self.session.save() {
             Ok(Saved::Done) => self.saved(ctx, next),
             Ok(Saved::NeedsName) => self.save_as(ctx, next),
-            Err(error) => self.trouble("The layout could not be saved", &error),
+            Ok(Saved::ChangedOutside) => {
+                let name = self.session.path().and_then(Path::file_name);
+                let name = name.map(|name| name.to_string_lossy().into_owned());
+                let name = name.unwrap_or_default();
+                self.dialog = Some(Dialog::Changed { name, next });
+            }
+            Err(error) => self.not_saved(&error, next),
         }
+    }
+
+    fn save_over(&mut self, ctx: &egui::Context, next: Option<Next>) {
+        match self.session.save_over() {
+            Ok(_) => self.saved(ctx, next),
+            Err(error) => self.not_saved(&error, next),
+        }
+    }
+
+    fn not_saved(&mut self, error: &FileError, next: Option<Next>) {
+        let text = format!("{error}.");
+        self.dialog = Some(Dialog::NotSaved { text, next });
     }
 
     pub(super) fn save_as(&mut self, ctx: &egui::Context, next: Option<Next>) {
@@ -130,7 +151,7 @@ impl App {
     fn save_to(&mut self, ctx: &egui::Context, path: &Path, next: Option<Next>) {
         match self.session.save_as(path) {
             Ok(()) => self.saved(ctx, next),
-            Err(error) => self.trouble("The layout could not be saved", &error),
+            Err(error) => self.not_saved(&error, next),
         }
     }
 
@@ -140,7 +161,10 @@ impl App {
 
     fn saved(&mut self, ctx: &egui::Context, next: Option<Next>) {
         let path = self.session.path().map(|path| path.display().to_string());
-        self.said = path.map(|path| format!("Saved to {path}."));
+        let not_kept = self.session.version_not_kept();
+        let not_kept = not_kept.map(|why| format!(" The version before could not be kept: {why}."));
+        let not_kept = not_kept.unwrap_or_default();
+        self.said = path.map(|path| format!("Saved to {path}.{not_kept}"));
         if let Some(next) = next {
             self.go(ctx, next);
         }
@@ -156,6 +180,12 @@ impl App {
         match (dialog, answer) {
             (Dialog::Unsaved(next), Answer::Save) => self.save(ctx, Some(next.clone())),
             (Dialog::Unsaved(next), Answer::GoOn) => self.go(ctx, next.clone()),
+            (Dialog::Left(_), answer) => self.left_answered(answer),
+            (Dialog::Changed { next, .. }, Answer::GoOn) => self.save_over(ctx, next.clone()),
+            (Dialog::NotSaved { next, .. }, Answer::Save) => self.save_anyway(ctx, next.clone()),
+            (Dialog::Changed { next, .. } | Dialog::NotSaved { next, .. }, Answer::SaveAs) => {
+                self.save_as(ctx, next.clone())
+            }
             (Dialog::NotesLost { next, .. }, Answer::GoOn) => self.save_anyway(ctx, next.clone()),
             (Dialog::NotesLost { next, .. }, Answer::SaveAs) => self.save_as(ctx, next.clone()),
             (Dialog::Name { wish, text }, Answer::Named) => {

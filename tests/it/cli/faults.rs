@@ -252,6 +252,8 @@ fn a_suction_that_is_shut_is_named_before_anything_fails() {
     assert_eq!(draw["starved_s"], 0.0);
     std::fs::write(&file, drawing_from_a_joint(0.0)).unwrap();
     let (_, value) = faults(path);
+    assert_eq!(value["suction_shut"][0]["severity"], "problem");
+    assert_eq!(call(&["faults", path]).status.code(), Some(1));
     assert_eq!(value["suction_shut"][0]["pump"], "pump");
     assert_eq!(value["suction_shut"][0]["shut"][0], "draw");
     let words = text(&call(&["faults", path]).stdout).to_owned();

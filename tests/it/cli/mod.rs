@@ -1,5 +1,6 @@
 //! The command line: text, JSON, exit codes, and the program itself.
 
+mod careful;
 mod draw;
 mod exit;
 mod faults;

@@ -1,7 +1,9 @@
 //! Files that are missing, locked, too large or no text; writing that loses nothing.
 
 use super::{GOOD, good};
-use fallwright::file::{FORMAT_VERSION, Format, MOST_BYTES, parse, read, to_text, write};
+use fallwright::file::{
+    Before, Disk, FORMAT_VERSION, Format, MOST_BYTES, parse, read, to_text, version_before, write,
+};
 use fallwright::layout::Layout;
 use std::fs;
 use std::path::Path;
@@ -141,6 +143,83 @@ fn a_layout_that_could_not_be_read_back_is_not_written() {
     }
     let error = to_text(&large, Format::Ron).unwrap_err();
     assert!(error.what.contains("too large"), "{error}");
+}
+
+#[test]
+fn what_a_disk_refuses_is_said_with_a_way_on_and_the_old_file_stays() {
+    use std::io::{Error, ErrorKind, Write};
+    for (kind, what, cure) in [
+        (ErrorKind::StorageFull, "the disk is full", "make room"),
+        (
+            ErrorKind::QuotaExceeded,
+            "your share of the disk is used up",
+            "make room",
+        ),
+        (
+            ErrorKind::PermissionDenied,
+            "the folder is locked",
+            "another folder",
+        ),
+        (
+            ErrorKind::ReadOnlyFilesystem,
+            "the disk is read-only",
+            "another disk",
+        ),
+        (
+            ErrorKind::Other,
+            "it cannot be written: no more",
+            "check the disk",
+        ),
+    ] {
+        let folder = tempdir().unwrap();
+        let path = folder.path().join("a.ron");
+        write(&good(), &path).unwrap();
+        let before = fs::read(&path).unwrap();
+        let disk = Disk {
+            fill: std::sync::Arc::new(move |file, bytes| {
+                file.write_all(&bytes[..bytes.len() / 2])?;
+                Err(match kind {
+                    ErrorKind::Other => Error::other("no more"),
+                    kind => kind.into(),
+                })
+            }),
+        };
+        let error = disk
+            .write(&Layout::default(), &path, Before::Kept)
+            .unwrap_err();
+        let line = error.to_string();
+        assert!(
+            line.contains(what) && line.contains(cure) && line.contains("a.ron"),
+            "{line}"
+        );
+        assert_eq!(fs::read(&path).unwrap(), before);
+        assert_eq!(
+            fs::read_dir(folder.path()).unwrap().count(),
+            1,
+            "nothing half written stays"
+        );
+    }
+}
+
+#[test]
+fn the_version_before_is_whole_even_when_the_disk_fills_up_between() {
+    use std::sync::atomic::{AtomicUsize, Ordering};
+    let folder = tempdir().unwrap();
+    let path = folder.path().join("a.ron");
+    write(&good(), &path).unwrap();
+    let before = fs::read(&path).unwrap();
+    let (written, own) = (AtomicUsize::new(0), Disk::default().fill);
+    let disk = Disk {
+        fill: std::sync::Arc::new(move |file, bytes| {
+            match written.fetch_add(1, Ordering::SeqCst) {
+                0 => own(file, bytes),
+                _ => Err(std::io::ErrorKind::StorageFull.into()),
+            }
+        }),
+    };
+    assert!(disk.write(&Layout::default(), &path, Before::Kept).is_err());
+    assert_eq!(fs::read(&path).unwrap(), before);
+    assert_eq!(fs::read(version_before(&path)).unwrap(), before);
 }
 
 #[cfg(unix)]

@@ -359,7 +359,7 @@ fn every_result_wakes() {
         wake: Arc::new(move || {
             counts.fetch_add(1, Ordering::SeqCst);
         }),
-        settings: None,
+        ..Options::default()
     };
     let mut session = Session::with_engine(options, patient());
     session.settle();

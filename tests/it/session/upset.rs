@@ -103,7 +103,7 @@ fn a_panic_in_the_search_leaves_the_answer_without_cures() {
 fn a_panic_of_who_is_woken_is_lived_through() {
     let options = Options {
         wake: Arc::new(|| assert!(std::thread::current().name().is_none(), "not now")),
-        settings: None,
+        ..Options::default()
     };
     let mut session = Session::with_engine(options, patient());
     session.settle();

@@ -69,6 +69,13 @@ pub fn solved_by(engine: Engine) -> Harness<'static, App> {
     opened(engine, answers, egui::Theme::Light, (1440.0, 870.0))
 }
 
+/// The window of this session, as it begins with this file or without one.
+pub fn begun(session: Session, answers: Answers, file: Option<&Path>) -> Harness<'static, App> {
+    let mut app = App::new(session, Box::new(answers));
+    app.begin(file);
+    shown(app, egui::Theme::Light, (1440.0, 870.0))
+}
+
 fn opened(
     engine: Engine,
     answers: Answers,
@@ -77,6 +84,10 @@ fn opened(
 ) -> Harness<'static, App> {
     let session = Session::with_engine(Options::default(), engine);
     let app = App::new(session, Box::new(answers));
+    shown(app, theme, size)
+}
+
+fn shown(app: App, theme: egui::Theme, size: (f32, f32)) -> Harness<'static, App> {
     let mut harness = Harness::builder()
         .with_render_cursor(false)
         .with_size(size)

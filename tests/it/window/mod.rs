@@ -1,6 +1,7 @@
 //! The window, driven by accessible names, without a display.
 
 mod along;
+mod care;
 mod commands;
 mod compare;
 mod curve;

@@ -1,0 +1,75 @@
+//! Work of windows that live no longer.
+
+use super::keeper::journal_in;
+use super::place::{Place, claim};
+use super::{Entry, utc};
+use crate::file;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Work that was not saved when its window ended without warning. As long as this lives no other window offers it.
+#[derive(Debug)]
+pub struct LeftWork {
+    /// The work.
+    pub entry: Entry,
+    place: Place,
+}
+
+impl LeftWork {
+    /// When the last edit was made, for a reader.
+    pub fn edited(&self) -> String {
+        utc(self.entry.edited_s)
+    }
+
+    /// Where it lies.
+    pub fn path(&self) -> &Path {
+        self.place.path()
+    }
+
+    /// It is not wanted any longer, or safe elsewhere.
+    pub(in crate::session) fn drop_for_good(self) {
+        // What cannot be removed is offered once more: no harm.
+        let _ = self.place.clear();
+    }
+}
+
+/// All of it in this folder, the newest first. What is on disk under its own name already is cleared away, and so
+/// are locks that nobody holds.
+pub(in crate::session) fn all_left(folder: &Path) -> Vec<LeftWork> {
+    let journal = journal_in(folder);
+    let mut left: Vec<LeftWork> = with_ending(&journal, "ron")
+        .iter()
+        .filter_map(|entry| Place::left(entry))
+        .filter_map(|place| Some((place.read()?, place)))
+        .map(|(entry, place)| LeftWork { entry, place })
+        .collect();
+    let (saved, mut wanted): (Vec<_>, Vec<_>) = left.drain(..).partition(is_saved);
+    saved.into_iter().for_each(LeftWork::drop_for_good);
+    let marks = with_ending(&folder.join("open"), "lock");
+    for lock in with_ending(&journal, "lock").into_iter().chain(marks) {
+        if !lock.with_extension("ron").exists()
+            && let Ok(Some(_held)) = claim(&lock)
+        {
+            let _ = fs::remove_file(&lock);
+        }
+    }
+    wanted.sort_by_key(|one| std::cmp::Reverse(one.entry.edited_s));
+    wanted
+}
+
+/// Its own file holds the same: it was saved, and only the journal was not told any more.
+fn is_saved(left: &LeftWork) -> bool {
+    let Some(path) = &left.entry.file else {
+        return false;
+    };
+    let saved = file::read(path).map(|layout| crate::session::picture::rooted(layout, path));
+    saved.is_ok_and(|saved| saved == *left.entry.layout)
+}
+
+fn with_ending(folder: &Path, ending: &str) -> Vec<PathBuf> {
+    let files = fs::read_dir(folder).into_iter().flatten().flatten();
+    let files = files.map(|file| file.path());
+    files
+        .filter(|path| path.extension().is_some_and(|own| own == ending))
+        .collect()
+}

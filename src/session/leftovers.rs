@@ -1,0 +1,42 @@
+//! Files that were being written when a program was ended: cleared away wherever the next one reads or writes.
+
+use crate::file::is_part;
+use std::fs::{self, File, TryLockError};
+use std::path::Path;
+use std::time::Duration;
+
+/// A part younger than this may not have been locked yet by whoever writes it.
+const SURELY_LOCKED: Duration = Duration::from_secs(2);
+/// Where nothing can be locked, nobody writes for longer than this.
+const SURELY_LEFT: Duration = Duration::from_secs(24 * 3600);
+
+/// Clears away what nobody writes any longer beside this file.
+pub fn clear_beside(path: &Path) {
+    let folder = path.parent().filter(|folder| *folder != Path::new(""));
+    clear(folder.unwrap_or(Path::new(".")));
+}
+
+/// The same in this folder. Failing is no harm: the next one tries again.
+pub(super) fn clear(folder: &Path) {
+    for file in fs::read_dir(folder).into_iter().flatten().flatten() {
+        let path = file.path();
+        if is_part(&path) && is_left(&path) {
+            let _ = fs::remove_file(&path);
+        }
+    }
+}
+
+fn is_left(part: &Path) -> bool {
+    let age = || fs::metadata(part).ok()?.modified().ok()?.elapsed().ok();
+    let Some(age) = age().filter(|age| *age > SURELY_LOCKED) else {
+        return false;
+    };
+    let Ok(file) = File::open(part) else {
+        return age > SURELY_LEFT;
+    };
+    match file.try_lock() {
+        Ok(()) => true,
+        Err(TryLockError::WouldBlock) => false,
+        Err(TryLockError::Error(_)) => age > SURELY_LEFT,
+    }
+}

@@ -1,0 +1,176 @@
+//! Nothing is lost: work that is not saved is kept, offered again, and put aside where the program fails.
+
+use super::disk::OpenFile;
+use super::journal::{Entry, LeftWork, all_left};
+use super::outside::Outside;
+use super::{FileError, Session, leftovers, picture};
+use crate::file::{self, Format, fingerprint};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::SystemTime;
+
+/// Layouts that are put aside: so many stay.
+const MOST_ASIDE: usize = 20;
+
+/// Where all of that is kept by default: in the user's own folder for such things; none where there is none.
+pub fn default_keep() -> Option<PathBuf> {
+    let folders = directories::ProjectDirs::from("", "", "Fallwright")?;
+    Some(folders.data_local_dir().to_path_buf())
+}
+
+fn now_s() -> u64 {
+    let since = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH);
+    since.map_or(0, |since| since.as_secs())
+}
+
+impl Session {
+    /// Tells the journal what is committed now: work that is not saved, or that there is none.
+    pub(super) fn note(&mut self) {
+        if !self.file.unsaved {
+            return self.journal.clear();
+        }
+        self.journal.keep(Entry {
+            file: self.file.path.clone(),
+            print: self.file.outside.print,
+            edited_s: now_s(),
+            layout: self.layout.clone(),
+        });
+    }
+
+    /// Why work that is not saved is not kept safe either, where that is so.
+    pub fn keep_trouble(&self) -> Option<&FileError> {
+        self.journal.trouble()
+    }
+
+    /// Tries once more to keep it.
+    pub fn keep_again(&mut self) {
+        self.journal.again();
+    }
+
+    /// Work that is not saved is given up on purpose: it will not be offered again.
+    pub fn give_up(&mut self) {
+        self.journal.clear();
+        self.journal.wait();
+    }
+
+    /// Looks for work of windows that ended without warning, and clears away what they left half written.
+    pub fn find_left(&mut self) {
+        if let Some(folder) = self.journal.folder().map(Path::to_path_buf) {
+            leftovers::clear(&folder);
+            leftovers::clear(&folder.join("journal"));
+            self.left = all_left(&folder);
+        }
+    }
+
+    /// Such work, the newest first. It is left alone by other windows as long as it stands here.
+    pub fn left(&self) -> &[LeftWork] {
+        &self.left
+    }
+
+    /// Opens the newest of it as it was, not saved yet, with the file that it belongs to.
+    pub fn take_up_left(&mut self) {
+        if self.left.is_empty() {
+            return;
+        }
+        let left = self.left.remove(0);
+        let entry = left.entry.clone();
+        let mut file = OpenFile::default();
+        let mut saved = None;
+        if let Some(path) = &entry.file {
+            let print = entry.print.unwrap_or_default();
+            self.file.outside = Outside::default();
+            file.outside = Outside::of(path, print, self.journal.folder());
+            file.outside.print = entry.print;
+            file.outside.look(path);
+            if let Ok(opened) = file::open(path) {
+                file.noted_lines = opened.noted_lines;
+                saved = Some(Arc::new(picture::rooted(opened.layout, path)));
+            }
+            file.path = Some(path.clone());
+            self.recent.add(path);
+        }
+        self.start(entry.layout.as_ref().clone(), file);
+        // What has no file, or whose file is gone, is not saved whatever is in it.
+        self.file.saved = saved.unwrap_or_default();
+        self.show();
+        self.journal.wait();
+        if self.journal.trouble().is_none() {
+            left.drop_for_good();
+        }
+    }
+
+    /// The newest of it is not wanted: it goes for good.
+    pub fn throw_left_away(&mut self) {
+        if !self.left.is_empty() {
+            self.left.remove(0).drop_for_good();
+        }
+    }
+
+    /// All of it stays where it is, and is offered at the next start.
+    pub fn leave_left(&mut self) {
+        self.left.clear();
+    }
+
+    /// Says how the open file is looked at, in words that only the window understands.
+    pub fn keep_view(&mut self, view: &str) {
+        let path = self.file.path.as_deref().and_then(Path::to_str);
+        if let Some(path) = path.filter(|path| !path.contains('\n')) {
+            self.journal.keep_view(&format!("{path}\n{view}"));
+        }
+    }
+
+    /// How the open file was looked at last, if it was the last one.
+    pub fn kept_view(&self) -> Option<String> {
+        let kept = self.journal.kept_view()?;
+        let (path, view) = kept.split_once('\n')?;
+        (self.file.path.as_deref()? == Path::new(path)).then(|| view.to_owned())
+    }
+
+    /// The file that was open last, if it is still there.
+    pub fn last_file(&self) -> Option<PathBuf> {
+        self.recent().first().cloned()
+    }
+
+    /// Writes the committed layout to a file of its own, as where the program has failed on it: which one.
+    ///
+    /// # Errors
+    /// As [`file::write`].
+    pub fn set_aside(&self) -> Result<PathBuf, FileError> {
+        let text = file::to_text(&self.layout, Format::Ron)?;
+        let folder = match self.journal.folder() {
+            Some(folder) => folder.join("aside"),
+            None => std::env::temp_dir(),
+        };
+        fs::create_dir_all(&folder).map_err(|error| FileError::writing(&error, &folder))?;
+        // The same layout is put aside once, however often the program fails on it.
+        let print = fingerprint(text.as_bytes());
+        let path = folder.join(format!("fallwright-aside-{print:016x}.ron"));
+        self.disk.save(text.as_bytes(), &path)?;
+        keep_newest(&folder);
+        Ok(path)
+    }
+
+    /// The program has failed while it solved, since this was asked last.
+    pub fn solving_failed(&mut self) -> bool {
+        self.engine.failures() > std::mem::replace(&mut self.failures_told, self.engine.failures())
+    }
+}
+
+/// The oldest go, so that a fault that comes back fills no disk.
+fn keep_newest(folder: &Path) {
+    let files = fs::read_dir(folder).into_iter().flatten().flatten();
+    let mut aside: Vec<(SystemTime, PathBuf)> = files
+        .map(|file| file.path())
+        .filter(|path| {
+            let name = path.file_name().map(|name| name.to_string_lossy());
+            name.is_some_and(|name| name.starts_with("fallwright-aside-"))
+        })
+        .filter_map(|path| Some((fs::metadata(&path).ok()?.modified().ok()?, path)))
+        .collect();
+    aside.sort();
+    let too_many = aside.len().saturating_sub(MOST_ASIDE);
+    for (_, path) in aside.into_iter().take(too_many) {
+        let _ = fs::remove_file(path);
+    }
+}
