@@ -17,6 +17,7 @@ mod parts;
 mod picture;
 mod recent;
 mod results;
+mod room;
 mod shown;
 mod turn;
 mod worker;

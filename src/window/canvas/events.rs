@@ -82,5 +82,6 @@ fn grant(request: Request, session: &mut Session) -> Option<Want> {
     };
     let layout = session.layout();
     let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
-    done.err().map(|refused| Want::Say(refused.read(&name)))
+    done.err()
+        .map(|refused| Want::Say(refused.read(&name, layout.units)))
 }

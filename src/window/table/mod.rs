@@ -120,6 +120,9 @@ impl App {
             }
             self.beside_choices(ui, made.as_deref(), &mut wants);
         });
+        if self.room.one_line {
+            return wants;
+        }
         let is_shown = |made: &Rc<Made>| self.tables.shown == Below::Table(made.table.lists);
         let Some(made) = made.filter(is_shown) else {
             if self.tables.shown == Below::Differences {
@@ -142,7 +145,12 @@ impl App {
         let shown = self.session.shown();
         let Some(made) = made else {
             if self.tables.shown == Below::Findings {
-                findings::count(ui, &shown);
+                match findings::in_one_line(&shown) {
+                    Some(words) => {
+                        ui.add(egui::Label::new(words).truncate());
+                    }
+                    None => findings::count(ui, &shown),
+                }
             }
             return;
         };

@@ -69,6 +69,11 @@ pub fn solved_by(engine: Engine) -> Harness<'static, App> {
     opened(engine, answers, egui::Theme::Light, (1440.0, 870.0))
 }
 
+/// The window on the demo with nothing solved, of this size: for what is told of no water.
+pub fn dry(theme: egui::Theme, size: (f32, f32)) -> Harness<'static, App> {
+    opened(super::engine::dry(), Answers::default(), theme, size)
+}
+
 fn opened(
     engine: Engine,
     answers: Answers,
