@@ -217,6 +217,10 @@ impl App {
         if !self.session.previewing() || self.hand.drags() {
             self.previewed = None;
         }
+        if self.hand.drags() && self.session.previewing() {
+            // What was said last is of a change before this one.
+            self.said = None;
+        }
         if self.hand.drags() && self.session.shown().revision != revision {
             // Panels are laid out before the drawing: once more, so that their numbers follow in this frame too.
             ui.ctx().request_discard("something was dragged");
@@ -264,6 +268,9 @@ impl App {
             Views::Grade => GRADE.to_owned(),
         };
         let shown = self.session.shown();
+        if shown.layout.vessels.is_empty() {
+            return "The page is empty: take a vessel from the shelf and set it down.".to_owned();
+        }
         let state = match shown.levels {
             crate::session::Freshness::Solved => "The levels are solved.",
             crate::session::Freshness::Preview => {

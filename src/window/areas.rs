@@ -9,6 +9,8 @@ use egui::{Frame, Margin, Panel, Ui};
 
 /// Width of the panel at first, and between which it can be dragged, points.
 const PART: f32 = 330.0;
+/// Share of a narrow window that it has.
+const PART_SHARE: f32 = 0.275;
 const PART_RANGE: std::ops::RangeInclusive<f32> = 260.0..=760.0;
 /// Share of the window that stands below the drawing at first, and between which that is, points.
 const BELOW_SHARE: f32 = 0.19;
@@ -21,7 +23,10 @@ impl App {
     /// The panel of what is selected.
     pub(super) fn part_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Want> {
         let edge = &mut self.room.part;
-        let wide = edge.or(PART);
+        let window = ui.ctx().content_rect().width();
+        let wide = edge.or((PART_SHARE * window)
+            .clamp(*PART_RANGE.start(), PART)
+            .round());
         let panel = edge.panel(ui.ctx(), |salt| Panel::right(salt), ("part", wide));
         let shown = panel
             .frame(padded.inner_margin(Margin::same(14)))

@@ -64,7 +64,7 @@ impl Command {
             Command::NextPartToo => key(Modifiers::ALT, Key::Period),
             Command::NextCrest => key(NONE, Key::N),
             Command::CrestBefore => key(Modifiers::SHIFT, Key::N),
-            Command::TypeNumber => key(NONE, Key::Enter),
+            Command::TypeNumber => key(NONE, Key::I),
             _ => None,
         }
     }
@@ -73,12 +73,9 @@ impl Command {
     /// whoever types, so they count only while nobody does.
     pub fn pressed(ctx: &egui::Context) -> Option<Command> {
         let typing = ctx.text_edit_focused();
-        // A button that has the keyboard is pressed with Enter.
-        let held = ctx.memory(|memory| memory.focused().is_some());
         let mut keyed: Vec<(Command, KeyboardShortcut)> = Command::ALL
             .into_iter()
             .filter_map(|command| Some((command, command.shortcut()?)))
-            .filter(|(command, _)| *command != Command::TypeNumber || !held)
             .filter(|(command, key)| !typing || (key.modifiers.command && !command.is_for_text()))
             .collect();
         // A key with Shift is asked for first: without it the same key would answer too.

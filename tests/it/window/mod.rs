@@ -15,6 +15,7 @@ mod letters;
 mod office;
 mod outcome;
 mod panel;
+mod room;
 mod screens;
 mod story;
 mod survey;
