@@ -73,11 +73,12 @@ impl App {
     }
 
     /// Nothing was found, or nothing can be.
-    fn is_one_line(&self) -> bool {
+    fn is_one_line(&mut self) -> bool {
         let shown = self.session.shown();
         self.tables.shown == super::table::Below::Findings
             && self.previewed.is_none()
             && findings::in_one_line(&shown).is_some()
+            && self.tables.overlaps.of(shown.layout).is_empty()
     }
 
     /// States, ways of running, and what happens in time.

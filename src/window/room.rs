@@ -55,7 +55,9 @@ impl Edge {
             self.given = size;
             self.turn += 1;
         }
-        make((name, self.turn)).default_size(self.given)
+        make((name, self.turn))
+            .resizable(true)
+            .default_size(self.given)
     }
 
     /// Takes in how large it was laid out: what changes while a button is down was dragged. `own`: that size

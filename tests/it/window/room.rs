@@ -269,3 +269,91 @@ fn ui_the_headings_of_a_comparison_stand_on_a_ground_of_the_window() {
         }
     }
 }
+
+#[test]
+fn ui_what_stands_below_the_drawing_is_dragged_higher() {
+    let mut harness = window();
+    let before = drawing(&harness);
+    // The line over the findings, under the strip with the states.
+    let below = says(&harness, "Findings").unwrap().rect().top() - 8.5;
+    let edge = egui::pos2(before.center().x, below);
+    drag(&mut harness, edge, vec2(0.0, -75.0));
+    let after = drawing(&harness);
+    assert!(
+        (before.bottom() - after.bottom() - 75.0).abs() < 4.0,
+        "{before} {after}"
+    );
+    harness.key_press(egui::Key::Num9);
+    harness.run();
+    harness.key_press(egui::Key::Num6);
+    harness.run();
+    assert_eq!(drawing(&harness), after);
+}
+
+/// Presses Ctrl and a letter.
+fn ctrl(harness: &mut Harness<'_, App>, key: egui::Key) {
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, key);
+    harness.run();
+}
+
+#[test]
+fn ui_a_copy_stands_beside_what_was_copied_and_vessels_in_each_other_are_said() {
+    let mut harness = window();
+    ctrl(&mut harness, egui::Key::N);
+    let preset = fallwright::edit::Preset::ALL[0];
+    let vessel = preset.vessel(0.0, fallwright::layout::Place::default());
+    let session = harness.state_mut().session_mut();
+    let (edit, id) = fallwright::edit::add(session.layout(), vessel, "Tank").unwrap();
+    session.commit(edit).unwrap();
+    harness.run();
+    harness.key_press(egui::Key::Period);
+    harness.run();
+    for turn in 0..3 {
+        ctrl(&mut harness, egui::Key::D);
+        let layout = harness.state().session().layout().clone();
+        assert_eq!(layout.vessels.len(), turn + 2);
+        assert!(
+            fallwright::edit::overlaps(&layout).is_empty(),
+            "copy {turn}"
+        );
+    }
+    assert!(says(&harness, "stand in each other").is_none());
+    // Pushed into the next one.
+    let session = harness.state_mut().session_mut();
+    let aside = fallwright::edit::number(
+        session.layout(),
+        &id,
+        "place.x_m",
+        0.6,
+        fallwright::units::Quantity::Length,
+    );
+    session.commit(aside.unwrap()).unwrap();
+    harness.run();
+    assert!(says(&harness, "stand in each other").is_some());
+}
+
+#[test]
+fn ui_the_line_at_the_bottom_is_of_now() {
+    let mut harness = demo();
+    click(&mut harness, "US");
+    assert!(
+        harness
+            .state()
+            .said()
+            .is_some_and(|said| said.starts_with("Done: "))
+    );
+    let held = crate::support::window::take(&mut harness, "Crest of Cress upstand 3", -7.0);
+    assert_eq!(harness.state().said(), None);
+    crate::support::window::let_go(&mut harness, held);
+    let said = harness.state().said().unwrap().to_owned();
+    assert!(
+        said.starts_with("Done: Set the crest of Cress upstand 3 to"),
+        "{said}"
+    );
+    let mut empty = window();
+    ctrl(&mut empty, egui::Key::N);
+    empty.state_mut().say_nothing();
+    empty.run();
+    assert!(says(&empty, "The page is empty").is_some());
+    assert!(says(&empty, "The levels are solved").is_none());
+}
