@@ -158,6 +158,7 @@ impl Board {
                 height: self.page.bottom,
                 title,
                 marks: self.marks,
+                under: None,
             },
             targets: self.targets,
         }

@@ -31,6 +31,7 @@ pub mod svg;
 pub mod text;
 pub mod theme;
 pub mod touch;
+pub mod under;
 pub mod view;
 mod wishes;
 mod xml;

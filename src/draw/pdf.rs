@@ -1,8 +1,8 @@
 //! A drawing as a page of PDF, with letters that can be searched and copied.
 
 use super::picture::{PictureError, tree};
-use super::shape::Drawing;
-use super::theme::Theme;
+use super::shape::{Drawing, Ink};
+use super::theme::{Colour, Theme, colour};
 use pdf_writer::{Content, Finish, Name, Pdf, Rect, Ref, TextStr};
 use std::collections::HashMap;
 use svg2pdf::{ConversionOptions, to_chunk};
@@ -12,6 +12,8 @@ pub const LONGEST: f64 = 14_400.0;
 
 /// What the drawing is called on its page.
 const DRAWING: Name<'static> = Name(b"Drawing");
+/// And the picture under it.
+const PHOTO: Name<'static> = Name(b"Site");
 
 /// The drawing as a PDF file of one page, one point to the point. The page is the same each time; the
 /// fonts in the file may stand in another order.
@@ -26,7 +28,7 @@ pub fn pdf(drawing: &Drawing, theme: Theme) -> Result<Vec<u8>, PictureError> {
         to_chunk(&tree, ConversionOptions::default()).map_err(|_| PictureError::Unreadable)?;
 
     let mut next = Ref::new(1);
-    let [catalog, pages, page, content, about] = std::array::from_fn(|_| next.bump());
+    let [catalog, pages, page, content, about, picture] = std::array::from_fn(|_| next.bump());
     let mut numbers = HashMap::new();
     let chunk = chunk.renumber(|old| *numbers.entry(old).or_insert_with(|| next.bump()));
     let root = numbers.get(&root).ok_or(PictureError::Unreadable)?;
@@ -42,9 +44,47 @@ pub fn pdf(drawing: &Drawing, theme: Theme) -> Result<Vec<u8>, PictureError> {
     sheet.media_box(Rect::new(0.0, 0.0, width, height));
     sheet.parent(pages);
     sheet.contents(content);
-    sheet.resources().x_objects().pair(DRAWING, *root);
+    let under = drawing
+        .under
+        .as_ref()
+        .and_then(|photo| Some((photo, photo.dots(theme)?)));
+    let mut resources = sheet.resources();
+    let mut objects = resources.x_objects();
+    objects.pair(DRAWING, *root);
+    if under.is_some() {
+        objects.pair(PHOTO, picture);
+    }
+    objects.finish();
+    resources.finish();
     sheet.finish();
     let mut shown = Content::new();
+    let Colour(red, green, blue) = colour(theme, Ink::Page);
+    let [red, green, blue] = [red, green, blue].map(|part| f32::from(part) / 255.0);
+    shown.save_state();
+    shown.set_fill_rgb(red, green, blue);
+    shown.rect(0.0, 0.0, width, height).fill_nonzero();
+    shown.restore_state();
+    if let Some((photo, dots)) = &under {
+        // A place on a page: nothing is lost that is seen. The picture is a square of one point with its foot at 0,
+        // and a page of paper is counted from its foot.
+        #[allow(clippy::cast_possible_truncation)]
+        let [a, b, c, d, e, f] = photo.placed(1.0, 1.0).map(|one| one as f32);
+        shown.save_state();
+        shown.transform([a, -b, -c, d, e + c, height - f - d]);
+        shown.x_object(PHOTO);
+        shown.restore_state();
+        let rgb: Vec<u8> = dots
+            .data()
+            .chunks_exact(4)
+            .flat_map(|dot| dot.iter().take(3).copied())
+            .collect();
+        let mut image = pdf.image_xobject(picture, &rgb);
+        image.width(dots.width().cast_signed());
+        image.height(dots.height().cast_signed());
+        image.color_space().device_rgb();
+        image.bits_per_component(8);
+        image.finish();
+    }
     // The drawing comes as a square of one point, which is stretched to the page.
     shown
         .transform([width, 0.0, 0.0, height, 0.0, 0.0])

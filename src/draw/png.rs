@@ -3,6 +3,7 @@
 use super::picture::{PictureError, tree};
 use super::shape::Drawing;
 use super::theme::Theme;
+use super::under::ground;
 use resvg::tiny_skia::{Pixmap, Transform};
 
 /// The most pixels of a side: a choice.
@@ -51,6 +52,7 @@ fn rendered(drawing: &Drawing, theme: Theme, scale: f64) -> Result<Pixmap, Pictu
     let tree = tree(drawing, theme)?;
     let mut pixels = Pixmap::new(width, height).ok_or(PictureError::NoSize)?;
     let scale = scale as f32;
+    ground(drawing, theme, &mut pixels, scale);
     resvg::render(
         &tree,
         Transform::from_scale(scale, scale),

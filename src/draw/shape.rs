@@ -3,7 +3,9 @@
 //! Lengths are page points (a logical pixel on a screen, 1/72 inch on paper), x to the right,
 //! y down the page. A shape names an [`Ink`], never a colour; [`super::theme`] says what that is.
 
+use super::under::Photo;
 use crate::layout::Id;
+use std::sync::Arc;
 
 /// A place on the page, points.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -333,4 +335,6 @@ pub struct Drawing {
     pub title: String,
     /// The marks, back to front.
     pub marks: Vec<Mark>,
+    /// A picture under all of them, in the files that are made of the drawing.
+    pub under: Option<Arc<Photo>>,
 }

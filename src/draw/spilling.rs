@@ -42,7 +42,7 @@ pub(super) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<Line>>
         Some(free) if -free < HAIR_M => "spills, just over the rim".to_owned(),
         Some(free) => {
             let over = units::write(Quantity::Height, -free, system);
-            format!("spills, {over} over the rim")
+            format!("spills, would need {over} over the rim")
         }
         None => "spills, fills for ever".to_owned(),
     };

@@ -18,20 +18,55 @@ pub fn svg(drawing: &Drawing, theme: Theme) -> String {
         .filter(|weight| uses(drawing, *weight))
         .map(face)
         .collect();
-    written(drawing, theme, &fonts)
+    written(drawing, theme, (&fonts, &ground(drawing, theme)))
 }
 
-/// The same without the fonts, for a reader that has them.
+/// The same without the fonts, for a reader that has them, and without what is under the marks.
 pub(super) fn without_fonts(drawing: &Drawing, theme: Theme) -> String {
-    written(drawing, theme, "")
+    written(drawing, theme, ("", ""))
 }
 
-fn written(drawing: &Drawing, theme: Theme, fonts: &str) -> String {
+/// The page, and a picture that lies on it.
+fn ground(drawing: &Drawing, theme: Theme) -> String {
     let (width, height) = (side(drawing.width), side(drawing.height));
     let page = hex(theme, Ink::Page);
+    let mut out = format!("<rect width=\"{width}\" height=\"{height}\" fill=\"{page}\"/>\n");
+    let dots = drawing
+        .under
+        .as_ref()
+        .and_then(|photo| Some((photo, photo.dots(theme)?)));
+    let Some((photo, dots)) = dots else {
+        return out;
+    };
+    let (across, down) = (dots.width(), dots.height());
+    let place = photo.placed(f64::from(across), f64::from(down));
+    let place: Option<Vec<String>> = place.into_iter().map(exact).collect();
+    if let (Some(place), Ok(png)) = (place, dots.encode_png()) {
+        out.push_str(&format!(
+            "<image width=\"{across}\" height=\"{down}\" preserveAspectRatio=\"none\" \
+             transform=\"matrix({})\" xlink:href=\"data:image/png;base64,{}\"/>\n",
+            place.join(" "),
+            STANDARD.encode(png)
+        ));
+    }
+    out
+}
+
+/// A factor, which may be small; none where it is no number.
+fn exact(value: f64) -> Option<String> {
+    value.is_finite().then(|| format!("{value:.6}"))
+}
+
+fn written(drawing: &Drawing, theme: Theme, (fonts, ground): (&str, &str)) -> String {
+    let (width, height) = (side(drawing.width), side(drawing.height));
+    // Named only where it is needed.
+    let links = match ground.contains("xlink:") {
+        true => " xmlns:xlink=\"http://www.w3.org/1999/xlink\"",
+        false => "",
+    };
     let mut out = format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
-         <svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{width}\" height=\"{height}\" \
+         <svg xmlns=\"http://www.w3.org/2000/svg\"{links} version=\"1.1\" width=\"{width}\" height=\"{height}\" \
          viewBox=\"0 0 {width} {height}\" xml:space=\"preserve\">\n\
          <title>{}</title>\n",
         escaped(&drawing.title)
@@ -39,9 +74,9 @@ fn written(drawing: &Drawing, theme: Theme, fonts: &str) -> String {
     if !fonts.is_empty() {
         out.push_str(&format!("<style type=\"text/css\">{fonts}</style>\n"));
     }
+    out.push_str(ground);
     out.push_str(&format!(
-        "<rect width=\"{width}\" height=\"{height}\" fill=\"{page}\"/>\n\
-         <g font-family=\"'{FAMILY}', Inter, Helvetica, Arial, sans-serif\" style=\"font-kerning:none\" \
+        "<g font-family=\"'{FAMILY}', Inter, Helvetica, Arial, sans-serif\" style=\"font-kerning:none\" \
          stroke-linejoin=\"round\">\n"
     ));
     out.push_str(&marks(&drawing.marks, theme));

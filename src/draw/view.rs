@@ -183,6 +183,14 @@ impl View {
         moved.moved(wanted.x - now.x, wanted.y - now.y)
     }
 
+    /// The same on a page of another size, smaller where else something of it would not be seen.
+    pub fn whole_on(self, page: Rect) -> View {
+        let (wide, tall) = (self.page.width().max(1.0), self.page.height().max(1.0));
+        let share = (page.width().max(1.0) / wide).min(page.height().max(1.0) / tall);
+        self.zoomed(share.min(1.0), self.page.centre())
+            .on_page(page)
+    }
+
     /// What the page shows of the section.
     pub fn shown(&self) -> Bounds {
         let low = self.section_from_page(pt(self.page.left, self.page.bottom));

@@ -21,6 +21,8 @@ pub(super) struct Waiting {
     about: Option<(Rect, f64)>,
     /// It is shown wherever there is any room at all, unless the page is crowded.
     sure: bool,
+    /// Rather left out than further off without that line: it would be read as of something else.
+    led: bool,
 }
 
 /// Most vessels on a page whose names and levels are shown whatever it takes.
@@ -28,6 +30,16 @@ const MOST_SURE: usize = 60;
 /// Most of which each place far off is tried with a line through nothing: of more there is no such place for most,
 /// and to look for it would take longer than all else that is drawn.
 const MOST_LED: usize = 20;
+/// With less of the page to each vessel than this, square points, not all of them can be told of: a choice.
+const LEAST_ROOM: f64 = 16_000.0;
+/// From this rank on a label is said whatever the room: what spills.
+const ALARM_RANK: i32 = 90;
+
+impl Waiting {
+    fn rank(&self) -> i32 {
+        self.wishes.first().map_or(0, |wish| wish.rank)
+    }
+}
 
 impl Board {
     /// A label to be placed once everything is drawn.
@@ -44,6 +56,7 @@ impl Board {
             carded: false,
             about: None,
             sure: false,
+            led: false,
         });
     }
 
@@ -56,7 +69,16 @@ impl Board {
             carded: false,
             about: Some(about),
             sure: true,
+            led: false,
         });
+    }
+
+    /// The same, left out where it is neither near nor has a line.
+    pub fn wish_led(&mut self, part: &Id, strength: f64, wishes: Vec<Wish>, about: (Rect, f64)) {
+        self.wish_surely(part, strength, wishes, about);
+        if let Some(last) = self.waiting.last_mut() {
+            last.led = true;
+        }
     }
 
     /// The same on a card that hides what is under it.
@@ -68,17 +90,20 @@ impl Board {
             carded: true,
             about: None,
             sure: false,
+            led: false,
         });
     }
 
     pub fn set_labels(&mut self) {
         let mut waiting = std::mem::take(&mut self.waiting);
-        let rank = |one: &Waiting| one.wishes.first().map_or(0, |wish| wish.rank);
-        waiting.sort_by_key(|one| std::cmp::Reverse(rank(one)));
+        waiting.sort_by_key(|one| std::cmp::Reverse(one.rank()));
+        // On a page with little room for each vessel a few labels that can be read say more than all of them.
+        let (cramped, many) = (self.is_cramped(), self.covers.count() > MOST_SURE);
         for one in waiting {
             match self.near(&one) {
                 Some(label) => self.set_label(&one, label),
-                None if one.sure && self.covers.count() <= MOST_SURE => self.set_far(&one),
+                None if cramped && one.rank() < ALARM_RANK => {}
+                None if one.sure && !many => self.set_far(&one),
                 None => {}
             }
         }
@@ -122,7 +147,7 @@ impl Board {
             .into_iter()
             .flat_map(|forms| led.iter().map(move |lead| (forms, *lead)));
         let not_led = [&whole, &cut].map(|forms| (forms, Lead::None));
-        let tries = led.chain(not_led);
+        let tries = led.chain(not_led.into_iter().filter(|_| !one.led));
         for ((forms, lead), across_pipes) in tries.flat_map(|one| [(one, false), (one, true)]) {
             let leads = Leads {
                 kept: &self.kept,
@@ -151,6 +176,13 @@ impl Board {
             }
             return self.set_label(one, label);
         }
+    }
+
+    /// There is little room for each vessel that is seen.
+    pub fn is_cramped(&self) -> bool {
+        let page = self.page.width() * self.page.height();
+        let count = self.covers.touching(self.page).count();
+        count > 3 && page < LEAST_ROOM * count as f64
     }
 
     fn set_label(&mut self, one: &Waiting, label: Label) {

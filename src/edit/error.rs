@@ -1,22 +1,23 @@
 //! Why a change is refused: what, where, what to do.
 
 use super::words;
-use crate::layout::{Fault, Id};
+use crate::layout::{Fault, Id, Said};
+use crate::units::UnitSystem;
 use std::fmt;
 
 /// Why an edit cannot be built or made.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct EditError {
     /// What is wrong, as a clause without a full stop.
-    pub what: String,
+    pub what: Said,
     /// The part that it is about, where there is one.
     pub part: Option<Id>,
     /// What to do, as an order without a full stop.
-    pub cure: String,
+    pub cure: Said,
 }
 
 impl EditError {
-    pub(super) fn new(what: impl Into<String>, cure: impl Into<String>) -> Self {
+    pub(super) fn new(what: impl Into<Said>, cure: impl Into<Said>) -> Self {
         EditError {
             what: what.into(),
             part: None,
@@ -32,11 +33,16 @@ impl EditError {
         }
     }
 
-    /// One line for a reader, with the part by the name that `name_of` gives.
-    pub fn read(&self, name_of: &dyn Fn(&Id) -> String) -> String {
+    /// One line for a reader, with the part by the name that `name_of` gives, and numbers in their units.
+    pub fn read(&self, name_of: &dyn Fn(&Id) -> String, units: UnitSystem) -> String {
+        let (what, cure) = (self.what.read(units), self.cure.read(units));
+        self.line((&what, &cure), name_of)
+    }
+
+    fn line(&self, (what, cure): (&str, &str), name_of: &dyn Fn(&Id) -> String) -> String {
         match &self.part {
-            Some(part) => format!("{} ({}): {}", self.what, name_of(part), self.cure),
-            None => format!("{}: {}", self.what, self.cure),
+            Some(part) => format!("{what} ({}): {cure}", name_of(part)),
+            None => format!("{what}: {cure}"),
         }
     }
 }
@@ -46,16 +52,17 @@ impl From<Fault> for EditError {
     fn from(fault: Fault) -> Self {
         let quoted = format!("`{}`", fault.field);
         EditError {
-            what: fault.what.replace(&quoted, &words::of_field(&fault.field)),
+            what: fault.what.reworded(&quoted, &words::of_field(&fault.field)),
             part: fault.part,
             cure: fault.cure,
         }
     }
 }
 
+/// In SI, as a file has it.
 impl fmt::Display for EditError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        out.write_str(&self.read(&|part| part.to_string()))
+        out.write_str(&self.line((&self.what, &self.cure), &|part| part.to_string()))
     }
 }
 

@@ -9,10 +9,11 @@ use super::look::Look;
 use super::tool::Tool;
 use super::{hit, lay, picks};
 use crate::draw::section::Pick;
-use crate::draw::shape::{Point, Rect};
+use crate::draw::shape::{Point, Rect, pt};
 use crate::draw::view::View;
 use crate::edit::{Edit, Preset, propose};
 use crate::layout::{Id, Layout};
+use crate::units::{Quantity, write};
 
 /// Help around small targets, points.
 pub(super) const TOLERANCE: f64 = 5.0;
@@ -179,9 +180,31 @@ impl Hand {
             }
             _ => {}
         }
+        if let Some((word, at)) = self.sets_down().filter(|_| ground.sheet == Sheet::Section) {
+            let height_m = lay::height_m(ground, &view, at);
+            let height = write(Quantity::Height, height_m, ground.units);
+            // Beside what is set down, off the pointer.
+            guide.words(
+                pt(at.x + 16.0, at.y + 26.0),
+                &format!("{word} {height}"),
+                view.page,
+            );
+        }
         match &self.draft {
             Some(draft) => draft.guide(ground, &view),
             None => guide,
+        }
+    }
+
+    /// What the hand sets down, by the word for its height, and where that is on the page.
+    fn sets_down(&self) -> Option<(&'static str, Point)> {
+        let at = Some(self.pointer).filter(|at| *at != Point::default())?;
+        match (&self.held, self.tool) {
+            (Held::Laid { from, .. }, _) => Some(("floor", pt(at.x, at.y.max(from.y)))),
+            (Held::Nothing, Tool::Vessel(_)) => Some(("floor", at)),
+            (Held::Nothing, Tool::Joint) => Some(("height", at)),
+            (Held::Nothing, Tool::Fixed) => Some(("level", at)),
+            _ => None,
         }
     }
 

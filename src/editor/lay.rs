@@ -114,6 +114,11 @@ pub fn fixed(ground: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), 
     }
 }
 
+/// The height that a click here gives to a new part in the section, metres.
+pub fn height_m(ground: &Ground<'_>, view: &View, at: Point) -> f64 {
+    spot(ground, view, at, 0.0).height_m
+}
+
 /// The outline of what a drag or a click would set down, on the page.
 pub fn outline(
     view: &View,

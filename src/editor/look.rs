@@ -6,39 +6,34 @@ use crate::draw::view::{Bounds, View};
 /// The view of the section: fitted until somebody moves it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Look {
+    /// As it was last drawn.
     view: Option<View>,
-    by_hand: bool,
+    /// As somebody laid it, on the page that there was: on a smaller one all of that is still seen, and on one as
+    /// large again it lies as it did.
+    laid: Option<View>,
 }
 
 impl Look {
     /// The view on a page of this size. As long as nobody moved it, all of `bounds` is seen.
     pub fn on(&mut self, page: Rect, bounds: Bounds) -> View {
-        let view = match self.view {
-            Some(view) if self.by_hand && view.page == page => view,
-            Some(view) if self.by_hand => view.on_page(page),
-            _ => View::fitting(bounds, page),
-        };
-        self.view = Some(view);
-        view
+        self.lie(page, || View::fitting(bounds, page))
     }
 
     /// The same with one scale in both directions, as a plan needs it.
     pub fn true_on(&mut self, page: Rect, bounds: Bounds) -> View {
-        let view = match self.view {
-            Some(view) if self.by_hand && view.page == page => view,
-            Some(view) if self.by_hand => view.on_page(page),
-            _ => View::true_to_scale(bounds, page),
-        };
-        self.view = Some(view);
-        view
+        self.lie(page, || View::true_to_scale(bounds, page))
     }
 
     /// The same for a page that fits in its own way: `fitted` is the view of all of it.
     pub fn lying(&mut self, page: Rect, fitted: View) -> View {
-        let view = match self.view {
-            Some(view) if self.by_hand && view.page == page => view,
-            Some(view) if self.by_hand => view.on_page(page),
-            _ => fitted,
+        self.lie(page, || fitted)
+    }
+
+    fn lie(&mut self, page: Rect, fitted: impl FnOnce() -> View) -> View {
+        let view = match self.laid {
+            Some(laid) if laid.page == page => laid,
+            Some(laid) => laid.whole_on(page),
+            None => fitted(),
         };
         self.view = Some(view);
         view
@@ -51,25 +46,25 @@ impl Look {
 
     /// The view as somebody moved it; none as long as all is shown.
     pub fn moved_view(&self) -> Option<View> {
-        self.view.filter(|_| self.by_hand)
+        self.laid
     }
 
     /// From now on it lies so, as if it had been moved there; none: as it lies.
     pub fn lie_as(&mut self, view: Option<View>) {
         if view.is_some() {
             self.view = view;
-            self.by_hand = true;
+            self.laid = view;
         }
     }
 
     /// From now on it lies as it lies: what is drawn next does not move what is drawn already.
     pub fn hold(&mut self) {
-        self.by_hand = self.view.is_some();
+        self.laid = self.view;
     }
 
     /// Shows everything again.
     pub fn fit(&mut self) {
-        self.by_hand = false;
+        self.laid = None;
     }
 
     /// Moves the page by points.
@@ -100,7 +95,7 @@ impl Look {
     fn change(&mut self, change: impl FnOnce(View) -> View) {
         if let Some(view) = self.view {
             self.view = Some(change(view));
-            self.by_hand = true;
+            self.laid = self.view;
         }
     }
 }

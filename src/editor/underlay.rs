@@ -174,8 +174,8 @@ fn within_a_turn(turned_deg: f64) -> f64 {
 
 fn refused(what: &str, cure: &str) -> EditError {
     EditError {
-        what: what.to_owned(),
+        what: what.into(),
         part: None,
-        cure: cure.to_owned(),
+        cure: cure.into(),
     }
 }

@@ -146,12 +146,12 @@ fn refuse(layout: &Layout) -> Option<(Fault, FileError)> {
     let more = faults.len().saturating_sub(1);
     let first = faults.into_iter().next()?;
     let cure = match more {
-        0 => first.cure.clone(),
+        0 => first.cure.to_string(),
         1 => format!("{} (and one more fault)", first.cure),
         _ => format!("{} (and {more} more faults)", first.cure),
     };
     let part = first.part.as_ref().map(|id| id.to_string());
-    let error = FileError::new(first.what.clone(), cure).part(part);
+    let error = FileError::new(first.what.to_string(), cure).part(part);
     Some((first, error))
 }
 

@@ -2,6 +2,10 @@
 //!
 //! Invariant: knows nothing but numbers in metres; no part, no pixel.
 
+mod overlap;
+
+pub use overlap::overlap;
+
 use serde::{Deserialize, Serialize};
 
 /// A place in the plan (x to the right, y up the page) with its elevation, in metres; as a corner of a run it may

@@ -23,6 +23,7 @@ mod picture;
 mod recent;
 mod results;
 mod resume;
+mod room;
 mod shown;
 mod turn;
 mod worker;

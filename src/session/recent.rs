@@ -30,6 +30,11 @@ impl Recent {
         }
     }
 
+    /// The file that they are kept in.
+    pub(super) fn file(&self) -> Option<&Path> {
+        self.settings.as_deref()
+    }
+
     /// Puts a file first. What cannot be kept is only remembered until the end.
     pub(super) fn add(&mut self, path: &Path) {
         // Read again: another window may have added to it meanwhile.

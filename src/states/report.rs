@@ -311,6 +311,9 @@ pub struct VesselReport {
     pub with_spill: Option<WithSpill>,
 }
 
+/// Two levels closer than this are written as one, metres.
+const TOLD_APART_M: f64 = 0.0005;
+
 /// The swing of a drowned mouth.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Surge {
@@ -342,6 +345,22 @@ impl VesselReport {
     pub fn is_as_built(&self) -> bool {
         self.with_spill
             .is_some_and(|spill| self.level_m == Some(spill.level_m))
+    }
+
+    /// Where the water really stands, with the walls as they are, metres; [`VesselReport::level_m`] is what the flow
+    /// would need with tall walls.
+    pub fn stands_m(&self) -> Option<f64> {
+        self.with_spill
+            .map_or(self.level_m, |spill| Some(spill.level_m))
+    }
+
+    /// The level that the flow would need, metres, where the water does not stand there.
+    pub fn needed_m(&self) -> Option<f64> {
+        let apart = |level_m: &f64| {
+            let stands_m = self.stands_m();
+            stands_m.is_none_or(|stands_m| (stands_m - level_m).abs() >= TOLD_APART_M)
+        };
+        self.level_m.filter(apart)
     }
 
     /// Level minus a height, metres; negative where the water stands below.

@@ -93,9 +93,7 @@ fn metric(quantity: Quantity, size: f64) -> Unit {
         Quantity::Bore => figures3("mm", c::MILLIMETRE_M),
         Quantity::Head if size < 1.0 => figures3("mm", c::MILLIMETRE_M),
         Quantity::Area => figures3("m²", 1.0),
-        Quantity::Flow if size < c::CUBIC_METRE_AN_HOUR_M3_S => {
-            figures3("L/min", c::LITRE_A_MINUTE_M3_S)
-        }
+        // One unit whatever the size: flows are held against each other at every tee.
         Quantity::Flow => figures3("m³/h", c::CUBIC_METRE_AN_HOUR_M3_S),
         Quantity::Volume if size < 1.0 => figures3("L", c::LITRE_M3),
         Quantity::Volume => figures3("m³", 1.0),

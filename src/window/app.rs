@@ -10,8 +10,7 @@ use super::forms::{Answered, Form};
 use super::rename::Renaming;
 use super::time::{self, Watch};
 use super::wants::{Shot, Want};
-use super::{bar, paint, panel, shelf, survey, table, theme};
-use crate::draw::section::Pick;
+use super::{bar, focus, paint, room, shelf, survey, table, theme};
 use crate::draw::shape::Ink;
 use crate::draw::view::at;
 use crate::edit::Edit;
@@ -61,6 +60,8 @@ pub struct App {
     pub(super) previewed: Option<Edit>,
     /// The survey that is taken down.
     pub(super) survey: survey::Book,
+    /// How large the areas are.
+    pub(super) room: room::Room,
     /// The program may end, whatever is not saved.
     pub(super) may_end: bool,
     /// What is minded so that nothing is lost.
@@ -91,6 +92,7 @@ impl App {
             shot: None,
             previewed: None,
             survey: survey::Book::default(),
+            room: room::Room::default(),
             may_end: false,
             care: Care::default(),
             titled: String::new(),
@@ -197,34 +199,14 @@ impl App {
                 .exact_size(shelf::WIDTH)
                 .show(ui, |ui| wants.extend(shelf::show(ui, self.hand.tool)));
         }
-        Panel::right("part")
-            .frame(padded.inner_margin(egui::Margin::same(14)))
-            .default_size(330.0)
-            .size_range(260.0..=560.0)
-            .show(ui, |ui| {
-                let selected = &self.hand.selected;
-                wants.extend(panel::show(ui, &self.session, &self.watch, selected));
-            });
-        Panel::bottom("findings")
-            .frame(padded)
-            .default_size(170.0)
-            .size_range(80.0..=520.0)
-            .show(ui, |ui| {
-                // It would keep the height of whatever it held last, a word while something is solved.
-                ui.take_available_height();
-                wants.extend(self.below(ui));
-            });
-        Panel::bottom("time")
-            .frame(padded.inner_margin(egui::Margin::symmetric(12, 6)))
-            .resizable(false)
-            .show(ui, |ui| {
-                let seen = (&self.watch, &mut self.time);
-                let vessel = self.hand.last().map(Pick::part);
-                wants.extend(time::show(ui, &self.session, seen, vessel));
-            });
+        self.room.remember(ui.ctx(), &self.session);
+        wants.extend(self.part_area(ui, padded));
+        wants.extend(self.below_area(ui, padded));
+        wants.extend(self.time_area(ui, padded));
         CentralPanel::no_frame().show(ui, |ui| {
             let session = (&mut self.session, &self.watch, self.views);
-            wants.extend(canvas::show(ui, &mut self.canvas, &mut self.hand, session));
+            let canvas = (&mut self.canvas, &mut self.room.section);
+            wants.extend(canvas::show(ui, canvas, &mut self.hand, session));
         });
         self.mind_duty();
         wants.extend(self.duty_window(ui.ctx()));
@@ -240,10 +222,15 @@ impl App {
         if !self.session.previewing() || self.hand.drags() {
             self.previewed = None;
         }
+        if self.hand.drags() && self.session.previewing() {
+            // What was said last is of a change before this one.
+            self.said = None;
+        }
         if self.hand.drags() && self.session.shown().revision != revision {
             // Panels are laid out before the drawing: once more, so that their numbers follow in this frame too.
             ui.ctx().request_discard("something was dragged");
         }
+        focus::ring(ui);
         drop_here(ui);
         self.keep_look();
     }
@@ -287,6 +274,9 @@ impl App {
             Views::Grade => GRADE.to_owned(),
         };
         let shown = self.session.shown();
+        if shown.layout.vessels.is_empty() {
+            return "The page is empty: take a vessel from the shelf and set it down.".to_owned();
+        }
         let state = match shown.levels {
             crate::session::Freshness::Solved => "The levels are solved.",
             crate::session::Freshness::Preview => {
@@ -370,6 +360,11 @@ impl eframe::App for App {
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.guarded(ui, App::frame);
+    }
+
+    /// What nothing is drawn over: by itself the toolkit takes nearly black in either theme.
+    fn clear_color(&self, visuals: &egui::Visuals) -> [f32; 4] {
+        visuals.panel_fill.to_normalized_gamma_f32()
     }
 }
 

@@ -102,6 +102,7 @@ const LOOK: &[Option<Command>] = &[
     Some(Command::NextPartToo),
     Some(Command::NextCrest),
     Some(Command::CrestBefore),
+    Some(Command::TypeNumber),
     None,
     Some(Command::Light),
     Some(Command::Dark),

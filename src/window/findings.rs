@@ -14,6 +14,9 @@ use std::collections::HashMap;
 
 /// Nobody reads more than this; the worst come first.
 const MOST_SHOWN: usize = 50;
+/// Width from which on a column of findings reads well, points, and most of them beside each other.
+const COLUMN: f32 = 700.0;
+const MOST_COLUMNS: usize = 3;
 
 /// What sentences are read with.
 struct Told<'a> {
@@ -39,7 +42,7 @@ pub fn show(
     ui: &mut Ui,
     layout: &Layout,
     shown: &Shown<'_>,
-    previewed: Option<&Edit>,
+    (previewed, overlapping): (Option<&Edit>, &[[Id; 2]]),
 ) -> Vec<Want> {
     let mut wants = Vec::new();
     if let Some(edit) = previewed {
@@ -52,10 +55,6 @@ pub fn show(
                 unsolved(ui, shown.layout, *state, about);
             });
         }
-        let solved = shown.running.is_some() && shown.unsolved.is_empty();
-        if shown.findings.is_empty() && solved {
-            ui.label(nothing(shown));
-        }
         let told = Told {
             layout,
             shown,
@@ -64,20 +63,92 @@ pub fn show(
                 _ => shown.layout.names(),
             },
         };
-        for (index, finding) in shown.findings.iter().take(MOST_SHOWN).enumerate() {
-            ui.push_id(index, |ui| {
-                dimmed(ui, shown.freshness(finding.state));
-                one(ui, &told, finding, &mut wants);
-            });
+        list(ui, &told, &mut wants);
+        for pair in overlapping {
+            overlap(ui, &told, pair, &mut wants);
         }
+        let soft = theme::ink(ui, Ink::SoftText);
         let more = shown.findings.len().saturating_sub(MOST_SHOWN);
         if more > 0 {
-            let soft = theme::ink(ui, Ink::SoftText);
             let words = format!("{more} more are not listed: mend these first.");
+            ui.label(RichText::new(words).color(soft));
+        }
+        if let Some(words) = awaited(shown) {
             ui.label(RichText::new(words).color(soft));
         }
     });
     wants
+}
+
+/// The findings, in as many columns as there is room for: down the first, then down the next.
+fn list(ui: &mut Ui, told: &Told<'_>, wants: &mut Vec<Want>) {
+    let all: Vec<(usize, &Finding)> = told.shown.findings.iter().enumerate().collect();
+    let all = all.get(..MOST_SHOWN.min(all.len())).unwrap_or_default();
+    // Widths are small whole numbers.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let room = (ui.available_width() / COLUMN) as usize;
+    let count = room.clamp(1, MOST_COLUMNS).min(all.len().max(1));
+    let each = all.len().div_ceil(count).max(1);
+    let mut column = |ui: &mut Ui, part: &[(usize, &Finding)]| {
+        for (index, finding) in part {
+            ui.push_id(index, |ui| {
+                dimmed(ui, told.shown.freshness(finding.state));
+                one(ui, told, finding, wants);
+            });
+        }
+    };
+    if count == 1 {
+        return column(ui, all);
+    }
+    ui.columns(count, |columns| {
+        for (ui, part) in columns.iter_mut().zip(all.chunks(each)) {
+            column(ui, part);
+        }
+    });
+}
+
+/// Two vessels that stand in one place.
+fn overlap(ui: &mut Ui, told: &Told<'_>, [one, other]: &[Id; 2], wants: &mut Vec<Want>) {
+    let name = |id: &Id| told.shown.layout.name_of(id).to_owned();
+    let words = format!(
+        "{} and {} stand in each other: they overlap in the plan, at one height. Move one of them.",
+        name(one),
+        name(other)
+    );
+    ui.horizontal_top(|ui| {
+        mark(ui, Severity::Warning);
+        let label = egui::Label::new(words).wrap().sense(Sense::CLICK);
+        let response = ui
+            .add(label)
+            .on_hover_text("Click to find it on the drawing");
+        if response
+            .on_hover_cursor(egui::CursorIcon::PointingHand)
+            .clicked()
+        {
+            wants.push(Want::Find(Pick::Part(other.clone())));
+        }
+    });
+    ui.add_space(4.0);
+}
+
+/// The states that are not solved yet, while more may be found in them.
+fn awaited(shown: &Shown<'_>) -> Option<String> {
+    shown.age?;
+    let awaited = State::ALL.into_iter();
+    let awaited = awaited.filter(|state| shown.freshness(*state) != Freshness::Solved);
+    let names: Vec<&str> = awaited.map(State::title).collect();
+    let (last, first) = names.split_last()?;
+    let names = match first {
+        [] => (*last).to_owned(),
+        first => format!("{} and {last}", first.join(", ")),
+    };
+    Some(format!("Still being solved: {names}. More may be found."))
+}
+
+/// All that is to be said, where that is one line.
+pub fn in_one_line(shown: &Shown<'_>) -> Option<&'static str> {
+    let known = shown.running.is_some() || shown.layout.vessels.is_empty();
+    (known && shown.unsolved.is_empty() && shown.findings.is_empty()).then(|| nothing(shown))
 }
 
 /// What is of an earlier drawing is faint.
@@ -123,7 +194,12 @@ fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Want>) {
 /// How many there are, what is faint and how old it is.
 pub fn count(ui: &mut Ui, shown: &Shown<'_>) {
     let soft = theme::ink(ui, Ink::SoftText);
-    ui.label(RichText::new(counted(shown.findings)).color(soft));
+    let so_far = match awaited(shown) {
+        Some(_) if !shown.findings.is_empty() => " so far",
+        _ => "",
+    };
+    let counted = counted(shown.findings);
+    ui.label(RichText::new(format!("{counted}{so_far}")).color(soft));
     if let Some(words) = stale(shown) {
         ui.label(RichText::new(words).color(soft));
     }
@@ -230,13 +306,14 @@ fn cure_row(
     let words = told.read(&cure.text);
     ui.horizontal(|ui| {
         if !cure.changes.is_empty() && fresh == Freshness::Solved {
-            buttons(ui, told.layout, (cure, &words), wants);
+            buttons(ui, told, (cure, &words), wants);
         }
         ui.add(egui::Label::new(&words).wrap());
     });
 }
 
-fn buttons(ui: &mut Ui, layout: &Layout, (cure, words): (&Cure, &str), wants: &mut Vec<Want>) {
+fn buttons(ui: &mut Ui, told: &Told<'_>, (cure, words): (&Cure, &str), wants: &mut Vec<Want>) {
+    let layout = told.layout;
     let button = |ui: &mut Ui, short: &str, tip: &str| {
         let response = ui.button(short).on_hover_text(tip);
         let name = format!("{short}: {words}");
@@ -258,7 +335,9 @@ fn buttons(ui: &mut Ui, layout: &Layout, (cure, words): (&Cure, &str), wants: &m
     wants.push(match edit::changes(layout, &cure.changes, name) {
         Ok(edit) if apply => Want::Make(edit),
         Ok(edit) => Want::LookAt(edit),
-        Err(refused) => Want::Say(refused.read(&|id| layout.name_of(id).to_owned())),
+        Err(refused) => {
+            Want::Say(refused.read(&|id| layout.name_of(id).to_owned(), told.shown.layout.units))
+        }
     });
 }
 

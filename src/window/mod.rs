@@ -5,6 +5,7 @@
 //! Invariant: changes no layout by itself, touches no file by itself, holds no formula.
 
 mod app;
+mod areas;
 mod bar;
 mod canvas;
 mod care;
@@ -15,11 +16,13 @@ mod curve;
 mod dialogs;
 mod duty;
 mod findings;
+mod focus;
 mod forms;
 mod grant;
 mod paint;
 mod panel;
 mod rename;
+mod room;
 mod shelf;
 mod shot;
 mod survey;

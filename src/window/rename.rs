@@ -49,7 +49,10 @@ impl App {
         }
         Some(match edit::rename(&layout, &id, &text) {
             Ok(edit) => Want::Make(edit),
-            Err(refused) => Want::Say(refused.read(&|id| layout.name_of(id).to_owned())),
+            Err(refused) => {
+                let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
+                Want::Say(refused.read(&name, layout.units))
+            }
         })
     }
 }

@@ -275,7 +275,8 @@ impl Scaler {
         let between_m = units::read(Quantity::Length, &self.distance, layout.units)?;
         let scaled = self.clicks.done(underlay, between_m, self.lie);
         let edit = scaled.and_then(|scaled| edit::scale_picture(layout, scaled, between_m));
-        let edit = edit.map_err(|refused| format!("{}.", refused.read(&|id| id.to_string())))?;
+        let told = |refused: edit::EditError| refused.read(&|id| id.to_string(), layout.units);
+        let edit = edit.map_err(|refused| format!("{}.", told(refused)))?;
         Ok(Want::Make(edit))
     }
 }

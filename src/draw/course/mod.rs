@@ -147,6 +147,7 @@ pub fn course(course: &Course<'_>) -> Drawing {
         height: course.page.1,
         title: "Levels in time".to_owned(),
         marks,
+        under: None,
     }
 }
 

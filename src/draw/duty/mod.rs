@@ -67,6 +67,7 @@ pub fn duty(scene: &DutyScene<'_>) -> Drawing {
         height,
         title: format!("Duty of {}", scene.name),
         marks: plot.marks,
+        under: None,
     }
 }
 

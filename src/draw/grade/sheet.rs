@@ -45,6 +45,7 @@ pub fn sheet(sheet: &Sheet<'_>, line: &[GradePoint]) -> Drawing {
         height,
         title: format!("Grade line of {}", sheet.layout.title),
         marks,
+        under: None,
     }
 }
 

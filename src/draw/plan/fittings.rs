@@ -1,4 +1,5 @@
-//! What sits in a run, along its longest leg that is seen: pump, valves, check valve, equipment.
+//! What sits in a run: its pump beside the vessel that it draws from, as in the section, and along the longest leg that
+//! is seen valves, check valve and equipment in their order.
 
 use super::names;
 use super::paper::Paper;
@@ -34,20 +35,19 @@ enum Sign<'a> {
 
 pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     for pipe in pipes {
-        placed(paper, pipe);
-        let pump = pipe.run.pump.as_ref();
-        let stands = under_water(paper, pipe);
-        along(paper, pipe, pump.filter(|_| !stands));
+        let pump = placed(paper, pipe);
+        along(paper, pipe, pump);
     }
 }
 
-/// What sits where somebody said so.
-fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+/// What sits where somebody said so, and the pump: where that is.
+fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> Option<Point> {
     if pipe.far_off {
-        return;
+        return None;
     }
     let length_m = pipe.course.length_m;
     let mut taken = [ENDS; 2];
+    let pump = under_water(paper, pipe).or_else(|| beside_suction(paper, pipe, &mut taken));
     for (what, seat) in signs::seated(pipe.run) {
         let sign = Sign::Sits(what);
         let place = match seat {
@@ -67,22 +67,19 @@ fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
         put(paper, pipe, (sign, Boxes::Named), (centre, from, to));
     }
+    pump
 }
 
-/// A pump that stands under water is drawn where it stands: at the mouth of its run in its vessel. False where there is
+/// A pump that stands under water is drawn where it stands: at the mouth of its run in its vessel. None where there is
 /// none, or no such vessel.
-fn under_water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> bool {
-    let Some(part) = pipe.run.pump.as_ref().filter(|part| part.is_wet()) else {
-        return false;
-    };
+fn under_water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> Option<Point> {
+    let part = pipe.run.pump.as_ref().filter(|part| part.is_wet())?;
     let (end, share) = match part.pushes {
         Direction::Forward => (&pipe.run.from, 0.0),
         Direction::Backward => (&pipe.run.to, 1.0),
     };
-    let stands = paper.scene.layout.vessel(&end.at).is_some();
-    let (Some((centre, leg)), true) = (pipe.course.at_share(share), stands) else {
-        return false;
-    };
+    paper.scene.layout.vessel(&end.at)?;
+    let (centre, leg) = pipe.course.at_share(share)?;
     let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
     put(
         paper,
@@ -90,20 +87,46 @@ fn under_water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> bool {
         (Sign::Pump(part), Boxes::Named),
         (centre, from, to),
     );
-    true
+    Some(centre)
 }
 
-/// Spreads the signs of a run along its longest leg. Where they find no room only the pump is drawn.
-fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>, pump: Option<&Pump>) {
-    let mut signs: Vec<Sign<'_>> = Vec::new();
-    signs.extend(pump.map(Sign::Pump));
-    signs.extend(signs::sitting(pipe.run).into_iter().map(Sign::Sits));
+/// The pump, outside the vessel that it draws from.
+fn beside_suction(paper: &mut Paper<'_>, pipe: &Pipe<'_>, taken: &mut [f64; 2]) -> Option<Point> {
+    let part = pipe.run.pump.as_ref()?;
+    let end = match part.pushes {
+        Direction::Forward => RunEnd::From,
+        Direction::Backward => RunEnd::To,
+    };
+    let sign = Sign::Pump(part);
+    let half = room(&sign, 1.0, Boxes::Named) / 2.0;
+    let off = &mut taken[usize::from(end == RunEnd::To)];
+    *off += 2.0 * half;
+    let off_m = (*off - half) / paper.scale;
+    let vessels = &paper.scene.ground.vessels;
+    let (centre, leg) = pipe.course.beside_end(end, off_m, vessels)?;
+    let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
+    put(paper, pipe, (sign, Boxes::Named), (centre, from, to));
+    Some(centre)
+}
+
+/// Spreads the signs of a run along its longest leg, where they find room. `pump`: where it stands, and they behind it.
+fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>, pump: Option<Point>) {
+    let mut signs: Vec<Sign<'_>> = signs::sitting(pipe.run)
+        .into_iter()
+        .map(Sign::Sits)
+        .collect();
     if signs.is_empty() {
         return;
     }
     let Some((from, to)) = pipe.longest else {
         return;
     };
+    let backward = pipe
+        .run
+        .pump
+        .as_ref()
+        .is_some_and(|pump| pump.pushes == Direction::Backward);
+    let (from, to) = behind(pump, (from, to), backward);
     let length = from.distance(to);
     let level = (to.x - from.x).abs() / length.max(1e-9);
     let mut boxes = Boxes::Named;
@@ -115,10 +138,9 @@ fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>, pump: Option<&Pump>) {
         boxes = Boxes::Blank;
     }
     if needs(&signs, boxes) > free {
-        signs.retain(|sign| matches!(sign, Sign::Pump(_)));
+        return;
     }
-    let backward = |pump: &Pump| pump.pushes == Direction::Backward;
-    if pipe.run.pump.as_ref().is_some_and(backward) {
+    if backward {
         signs.reverse();
     }
     // What is left over is shared out between them.
@@ -132,6 +154,22 @@ fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>, pump: Option<&Pump>) {
         let place = (on_leg(from, to, (at + half) / length.max(1e-9)), from, to);
         at += 2.0 * half + between;
         put(paper, pipe, (sign, boxes), place);
+    }
+}
+
+/// What is left of a leg behind the pump, should that stand on it.
+fn behind(pump: Option<Point>, (from, to): (Point, Point), backward: bool) -> (Point, Point) {
+    let length = from.distance(to);
+    let Some(pump) = pump.filter(|_| length > 0.0) else {
+        return (from, to);
+    };
+    let (along, across) = (from.distance(pump), to.distance(pump));
+    if along + across > length + 1.0 {
+        return (from, to);
+    }
+    match backward {
+        false => (on_leg(from, to, ((along + PUMP) / length).min(1.0)), to),
+        true => (from, on_leg(from, to, ((along - PUMP) / length).max(0.0))),
     }
 }
 

@@ -116,7 +116,8 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, rect: Rect) {
 
 /// The level, where there is one.
 fn level(paper: &Paper<'_>, report: Option<&VesselReport>) -> Option<Vec<Line>> {
-    let level_m = report?.level_m?;
+    // Where the water really stands, as in the section.
+    let level_m = report?.stands_m()?;
     let mut level = units::write(Quantity::Height, level_m, paper.scene.units);
     let was_m = report.and_then(|report| paper.reports.other_level_m(&report.id));
     if let Some(was_m) = was_m {

@@ -12,7 +12,7 @@ use crate::units::{self, Quantity, UnitSystem};
 pub(super) fn vessel(part: &Vessel, report: Option<&VesselReport>, system: UnitSystem) -> String {
     let name = called(&part.name, &part.id);
     let mut words = format!("{name}, {}, {}", role(part.role), size(&part.shape, system));
-    match report.map(|report| report.level_m) {
+    match report.map(|report| report.stands_m()) {
         Some(Some(level_m)) => {
             let level = units::write(Quantity::Height, level_m, system);
             words.push_str(&format!(", level {level}"));

@@ -52,6 +52,7 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
         height,
         title: format!("Plan of {}", sheet.layout.title),
         marks,
+        under: None,
     }
 }
 

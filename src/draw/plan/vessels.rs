@@ -104,7 +104,7 @@ fn keep_words_off(paper: &mut Paper<'_>, one: &Outline) {
 /// The water as large as it stands, as far as it can be seen from above.
 fn water(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, report: Option<&VesselReport>) {
     let Some(report) = report else { return };
-    let level_m = report.level_m.unwrap_or(part.rim_m).min(part.rim_m);
+    let level_m = report.stands_m().unwrap_or(part.rim_m).min(part.rim_m);
     if level_m <= part.floor_m {
         return;
     }

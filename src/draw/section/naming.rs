@@ -1,4 +1,4 @@
-//! The name of a vessel and the height of its water: both are always told.
+//! The name of a vessel and the height of its water: both are told wherever they can be read as its own.
 
 use super::paper::Paper;
 use crate::draw::board::clipped;
@@ -91,8 +91,13 @@ fn far(rect: Rect) -> Vec<Spot> {
 
 /// The level: at the water line where there is room, else over the rim or under the floor.
 ///
-/// `level_m` above the datum; `water` is its surface as it is drawn, a rectangle without height.
-pub(super) fn level(paper: &mut Paper<'_>, one: &Labelled<'_>, level_m: f64, water: Rect) {
+/// `level_m` above the datum, and what the flow would need where that is another; `water` is its surface as it is drawn, a rectangle without height.
+pub(super) fn level(
+    paper: &mut Paper<'_>,
+    one: &Labelled<'_>,
+    (level_m, needed_m): (f64, Option<f64>),
+    water: Rect,
+) {
     let rect = clipped(one.rect, paper.page);
     let surface = water.top;
     let number = units::write(Quantity::Height, level_m, paper.scene.units);
@@ -102,9 +107,10 @@ pub(super) fn level(paper: &mut Paper<'_>, one: &Labelled<'_>, level_m: f64, wat
         let by = by_how_much(Quantity::Height, level_m - was_m, paper.scene.units);
         forms.insert(0, line(&format!("{number} ({by})")));
     }
-    // The water stands at the rim; the number is that of the level that the flow would need.
-    if one.over_rim {
-        forms.insert(0, line(&format!("needs {number}")));
+    // What stands there comes first, then what the flow would need with tall walls.
+    if let Some(needed_m) = needed_m {
+        let needed = units::write(Quantity::Height, needed_m, paper.scene.units);
+        forms.insert(0, line(&format!("{number}, would need {needed}")));
     }
     // Millimetres are understood where there is no room to say so.
     forms.extend(number.strip_suffix(" mm").map(line));
@@ -117,13 +123,18 @@ pub(super) fn level(paper: &mut Paper<'_>, one: &Labelled<'_>, level_m: f64, wat
         hung(middle, rect.top - 33.0, Side::Above),
     ];
     let at_surface = at_surface(rect, surface);
-    let wishes = [&at_surface, &off].into_iter().flat_map(|spots| {
+    // Where there is little room a level stands at its water or nowhere.
+    let places = match paper.is_cramped() && !one.over_rim {
+        true => vec![&at_surface],
+        false => vec![&at_surface, &off],
+    };
+    let wishes = places.into_iter().flat_map(|spots| {
         let forms = forms.iter();
         forms.map(|form| wish(paper, one, (form, spots), LEVEL_RANK))
     });
     let wishes = wishes.collect();
     let strength = paper.scene.strength();
-    paper.wish_surely(one.id, strength, wishes, (water, FAR));
+    paper.wish_led(one.id, strength, wishes, (water, FAR));
 }
 
 fn at_surface(rect: Rect, surface: f64) -> Vec<Spot> {

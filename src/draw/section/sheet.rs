@@ -38,6 +38,7 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
         height,
         title: format!("Section of {}", sheet.layout.title),
         marks,
+        under: None,
     }
 }
 

@@ -73,12 +73,14 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     for (part, one) in vessels {
         let name = called(&part.name, &part.id).to_owned();
         let report = paper.vessel(&part.id);
-        let level_m = report.map(|report| report.level_m.unwrap_or(report.rim_m));
+        let level_m = report.map(|report| report.stands_m().unwrap_or(report.rim_m));
+        let needed_m = report.and_then(|report| report.needed_m());
         let body = Body {
             id: &part.id,
             name,
             one,
             level_m,
+            needed_m,
             medium_top_m: part.medium.map(|medium| medium.top_m),
             open: false,
             built: part.already_built,
@@ -92,6 +94,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
             name: called(&part.name, &part.id).to_owned(),
             one,
             level_m: Some(part.level_m),
+            needed_m: None,
             medium_top_m: None,
             open: true,
             built: false,
@@ -106,6 +109,8 @@ struct Body<'a> {
     name: String,
     one: &'a Standing,
     level_m: Option<f64>,
+    /// What its flow would need with tall walls, where that is another.
+    needed_m: Option<f64>,
     medium_top_m: Option<f64>,
     /// It goes on to either side: a lake, a main.
     open: bool,
@@ -150,7 +155,12 @@ impl Body<'_> {
             let surface_m = level_m.clamp(one.floor_m, one.rim_m);
             let half = one.half_width_m(surface_m);
             let ends = [-half, half].map(|half| paper.point(at(one.along_m + half, surface_m)));
-            labels::level(paper, &label, level_m, Rect::between(ends[0], ends[1]));
+            labels::level(
+                paper,
+                &label,
+                (level_m, self.needed_m),
+                Rect::between(ends[0], ends[1]),
+            );
         }
     }
 

@@ -282,6 +282,18 @@ fn under_water(pump: &Pump, way: &Way, standing: [Option<&Standing>; 2]) -> Opti
     Some(at(spot.at.along_m - spot.side * off_m, z_m))
 }
 
+/// A corner no further than this from a height is at it, metres.
+const NEAR_M: f64 = 0.01;
+
+/// Where a leg passes a height; none where it does not.
+fn passes(leg: &[At], z_m: f64) -> Option<At> {
+    let &[from, to] = leg else { return None };
+    let share = (z_m - from.z_m) / (to.z_m - from.z_m);
+    (0.0..=1.0)
+        .contains(&share)
+        .then(|| at(from.along_m + share * (to.along_m - from.along_m), z_m))
+}
+
 /// Beside the vessel it draws from, at the height of its suction where that is given.
 fn pump_place(run: &Run, way: &Way) -> At {
     let forward = run
@@ -307,8 +319,14 @@ fn pump_place(run: &Run, way: &Way) -> At {
         let corners = outside.iter().skip(1).rev().skip(1).rev();
         let off = |place: &&At| (place.z_m - suction.elevation_m).abs();
         let nearest = corners.min_by(|a, b| off(a).total_cmp(&off(b)));
-        if let Some(place) = nearest {
+        // A corner there, else where the pipe first passes that height.
+        if let Some(place) = nearest.filter(|place| off(place) < NEAR_M) {
             return *place;
+        }
+        let legs = outside.windows(2);
+        let mut crossed = legs.filter_map(|leg| passes(leg, suction.elevation_m));
+        if let Some(place) = crossed.next().or(nearest.copied()) {
+            return place;
         }
     }
     match outside.as_slice() {

@@ -1,12 +1,11 @@
 //! Faults of pumps and equipment.
 
-use super::Book;
 use super::range::{
     CURVE_FLOW, CURVE_TERM, EFFICIENCY, ELEVATION, EXPONENT, LABEL_FLOW, LEAST_FLOW_STEP_M3_S,
     LEAST_SWITCH_STEP_M, LENGTH, LOSS_HEAD, LOSS_K, LOSS_TERM, PUMP_HEAD, SHEET_FLOW, SHUTOFF_HEAD,
-    SPEED, digits,
+    SPEED,
 };
-use super::{PartKind, PartKinds};
+use super::{Book, PartKind, PartKinds, Said};
 use crate::layout::{
     CurveForm, CurvePoint, Direction, Equipment, EquipmentLoss, FloatSwitch, LossPoint, Pump, Run,
 };
@@ -67,11 +66,11 @@ fn float(book: &mut Book, switch: &FloatSwitch, is_at_vessel: bool) {
     book.number("float.on_m", switch.on_m, &ELEVATION);
     book.number("float.off_m", switch.off_m, &ELEVATION);
     if (switch.on_m - switch.off_m).abs() < LEAST_SWITCH_STEP_M {
-        book.add(
+        book.say(
             "float.off_m",
-            format!(
-                "the float switch starts and stops the pump at one level, {} m",
-                digits(switch.on_m)
+            Said::with(
+                "the float switch starts and stops the pump at one level, {}",
+                &[(switch.on_m, "m")],
             ),
             "set it to stop under the level at which it starts (the pump empties the vessel) or over it (it fills the vessel)".into(),
         );
@@ -125,10 +124,12 @@ fn rising(book: &mut Book, field: &str, before_m3_s: Option<f64>, flow_m3_s: f64
         return;
     };
     if flow_m3_s - before_m3_s < LEAST_FLOW_STEP_M3_S {
-        let (before, flow) = (digits(before_m3_s), digits(flow_m3_s));
-        book.add(
+        book.say(
             field,
-            format!("`{field}` is {flow} m³/s, not above the point before it at {before} m³/s"),
+            Said::with(
+                &format!("`{field}` is {{}}, not above the point before it at {{}}"),
+                &[(flow_m3_s, "m³/s"), (before_m3_s, "m³/s")],
+            ),
             "give the points in order of rising flow, each flow once".into(),
         );
     }

@@ -9,6 +9,7 @@ mod opening;
 mod placed;
 mod range;
 mod run;
+mod said;
 mod underlay;
 mod vessel;
 mod way;
@@ -18,6 +19,8 @@ use super::{Id, Layout, Place};
 use range::{MOST_CHARACTERS, Range};
 use std::collections::{HashMap, HashSet};
 use std::fmt::Display;
+
+pub use said::Said;
 
 /// The most parts (vessels, joints, fixed levels and runs together) that a layout may hold.
 pub const MOST_PARTS: usize = 400_000;
@@ -31,9 +34,9 @@ pub struct Fault {
     /// `pipe.own.bore_m`, `shape.table.rows.0.depth_m`. Rows are counted from 0.
     pub field: String,
     /// What is wrong, in words.
-    pub what: String,
+    pub what: Said,
     /// What to do about it.
-    pub cure: String,
+    pub cure: Said,
 }
 
 impl Layout {
@@ -151,6 +154,11 @@ impl Book {
     }
 
     fn add(&mut self, field: impl Display, what: String, cure: String) {
+        self.say(field, what.into(), cure.into());
+    }
+
+    /// The same with numbers in it that have a unit.
+    fn say(&mut self, field: impl Display, what: Said, cure: Said) {
         let field = match self.part {
             Some(_) => field.to_string(),
             None => format!("{}{field}", self.path),
@@ -165,8 +173,8 @@ impl Book {
 
     fn number(&mut self, field: impl Display, value: f64, range: &Range) {
         if !range.holds(value) {
-            let what = format!("`{field}` is {}", range.write(value));
-            self.add(field, what, range.cure());
+            let what = Said::with(&format!("`{field}` is {{}}"), &[range.with_unit(value)]);
+            self.say(field, what, range.cure());
         }
     }
 

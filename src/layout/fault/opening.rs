@@ -1,7 +1,7 @@
 //! Faults of openings.
 
-use super::Book;
-use super::range::{ANGLE, BORE, COEFFICIENT, ELEVATION, LENGTH, LOSS_K, ROUGHNESS, SIZE, digits};
+use super::range::{ANGLE, BORE, COEFFICIENT, ELEVATION, LENGTH, LOSS_K, ROUGHNESS, SIZE};
+use super::{Book, Said};
 use crate::layout::{NotchShape, Opening, Rise, Vent};
 
 pub(super) fn check(book: &mut Book, field: &str, opening: &Opening) {
@@ -82,10 +82,12 @@ fn notch(book: &mut Book, field: &str, opening: &Opening) {
             book.number(format_args!("{field}.rectangular.width_m"), *width_m, &SIZE);
             book.number_if_given(&channel, *channel_m, &SIZE);
             if let Some(channel_m) = channel_m.filter(|channel_m| channel_m < width_m) {
-                let (width, wide) = (digits(*width_m), digits(channel_m));
-                book.add(
+                book.say(
                     &channel,
-                    format!("`{channel}` is {wide} m, less than the notch with {width} m"),
+                    Said::with(
+                        &format!("`{channel}` is {{}}, less than the notch with {{}}"),
+                        &[(channel_m, "m"), (*width_m, "m")],
+                    ),
                     "give the width of the channel that leads to the notch, at least its own, or leave it out".into(),
                 );
             }

@@ -1,7 +1,7 @@
 //! Faults of where fittings, valves and equipment sit along a run, and of vents.
 
-use super::range::{ELEVATION, ROUNDING_M, digits};
-use super::{Book, PartKinds};
+use super::range::{ELEVATION, ROUNDING_M};
+use super::{Book, PartKinds, Said};
 use crate::geometry::route_length_m;
 use crate::layout::{Pipe, Run, RunEnd};
 
@@ -64,6 +64,7 @@ pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
 
 /// A distance along the run.
 fn along(book: &mut Book, one: &Placed, (field, at_m): (&str, f64), length_m: f64) {
+    let length = (length_m, "m");
     if one.near.is_some() {
         book.add(
             field,
@@ -77,17 +78,22 @@ fn along(book: &mut Book, one: &Placed, (field, at_m): (&str, f64), length_m: f6
             "leave the distance out".into(),
         );
     } else if !at_m.is_finite() {
-        book.add(
+        book.say(
             field,
-            format!("`{field}` is not a finite number"),
-            format!("give a distance from 0 to {} m", digits(length_m)),
+            format!("`{field}` is not a finite number").into(),
+            Said::with("give a distance from 0 to {}", &[length]),
         );
     } else if at_m < 0.0 || at_m > length_m + ROUNDING_M {
-        let (at, length) = (digits(at_m), digits(length_m));
-        book.add(
+        book.say(
             field,
-            format!("`{field}` is {at} m, outside the run, which is {length} m long"),
-            format!("give a distance from 0 to {length} m, from the start of the run"),
+            Said::with(
+                &format!("`{field}` is {{}}, outside the run, which is {{}} long"),
+                &[(at_m, "m"), length],
+            ),
+            Said::with(
+                "give a distance from 0 to {}, from the start of the run",
+                &[length],
+            ),
         );
     }
 }
@@ -130,11 +136,16 @@ pub(super) fn vent(book: &mut Book, vent: &GivenVent<'_>) {
             "say `vented: true`, or leave the top out".into(),
         );
     } else if ELEVATION.holds(top_m) && top_m < height_m {
-        let (top, height) = (digits(top_m), digits(height_m));
-        book.add(
+        book.say(
             &field,
-            format!("`{field}` is {top} m, under {on} at {height} m"),
-            format!("give an elevation of {height} m or more above the datum"),
+            Said::with(
+                &format!("`{field}` is {{}}, under {on} at {{}}"),
+                &[(top_m, "m"), (height_m, "m")],
+            ),
+            Said::with(
+                "give an elevation of {} or more above the datum",
+                &[(height_m, "m")],
+            ),
         );
     } else {
         book.number(&field, top_m, &ELEVATION);

@@ -5,6 +5,8 @@
 //! be above 0, the range starts at something too small to build rather than at
 //! the smallest number that a computer can hold.
 
+use super::Said;
+
 /// The most characters of a title, a name, an id or a catalogue word.
 pub(super) const MOST_CHARACTERS: usize = 1000;
 /// The most fittings of one kind in one entry.
@@ -34,21 +36,13 @@ impl Range {
     }
 
     /// `value` with the unit.
-    pub(super) fn write(&self, value: f64) -> String {
-        if !value.is_finite() {
-            return "not a finite number".to_owned();
-        }
-        let gap = if self.unit.is_empty() { "" } else { " " };
-        format!("{}{gap}{}", digits(value), self.unit)
+    pub(super) fn with_unit(&self, value: f64) -> (f64, &'static str) {
+        (value, self.unit)
     }
 
     /// What to do about a value outside.
-    pub(super) fn cure(&self) -> String {
-        format!(
-            "give it a number from {} to {}",
-            digits(self.least),
-            self.write(self.most)
-        )
+    pub(super) fn cure(&self) -> Said {
+        Said::between("give it a number ", [self.least, self.most], self.unit)
     }
 }
 

@@ -2,9 +2,9 @@
 
 use super::range::{
     CURVE_FLOW, DEPTH, ELEVATION, INFLOW, LEAST_DEPTH_STEP_M, LEAST_SWITCH_STEP_M, LENGTH, PLAN,
-    PLAN_AREA, POROSITY, ROUNDING_M, ROW_AREA, SIZE, TURN, TURNOVER, digits,
+    PLAN_AREA, POROSITY, ROUNDING_M, ROW_AREA, SIZE, TURN, TURNOVER,
 };
-use super::{Book, PartKind, PartKinds, placed};
+use super::{Book, PartKind, PartKinds, Said, placed};
 use crate::layout::{Fixed, FloatValve, Joint, Layout, Place, Shape, TableRow, Vessel};
 
 pub(super) fn check(book: &mut Book, layout: &Layout, kinds: &PartKinds) {
@@ -51,16 +51,16 @@ fn vessel(book: &mut Book, vessel: &Vessel, kinds: &PartKinds) {
 }
 
 fn heights(book: &mut Book, vessel: &Vessel) {
-    let floor = digits(vessel.floor_m);
+    let floor = (vessel.floor_m, "m");
     book.number("floor_m", vessel.floor_m, &ELEVATION);
     book.number("rim_m", vessel.rim_m, &ELEVATION);
     book.number("fill_m", vessel.fill_m, &ELEVATION);
     if vessel.rim_m <= vessel.floor_m {
-        book.add(
+        book.say(
             "rim_m",
-            format!(
-                "`rim_m` is {} m, not above the floor at {floor} m",
-                digits(vessel.rim_m)
+            Said::with(
+                "`rim_m` is {}, not above the floor at {}",
+                &[(vessel.rim_m, "m"), floor],
             ),
             "raise the rim or lower the floor; both are elevations above the datum".into(),
         );
@@ -70,21 +70,23 @@ fn heights(book: &mut Book, vessel: &Vessel) {
     {
         let crown_m = vessel.floor_m + diameter_m;
         if vessel.rim_m > crown_m + ROUNDING_M {
-            let (rim, crown) = (digits(vessel.rim_m), digits(crown_m));
-            book.add(
+            book.say(
                 "rim_m",
-                format!("`rim_m` is {rim} m, over the crown of the lying drum at {crown} m"),
+                Said::with(
+                    "`rim_m` is {}, over the crown of the lying drum at {}",
+                    &[(vessel.rim_m, "m"), (crown_m, "m")],
+                ),
                 "give the edge of the opening that is cut into the drum, at or under its crown"
                     .into(),
             );
         }
     }
     if vessel.fill_m < vessel.floor_m {
-        book.add(
+        book.say(
             "fill_m",
-            format!(
-                "`fill_m` is {} m, below the floor at {floor} m",
-                digits(vessel.fill_m)
+            Said::with(
+                "`fill_m` is {}, below the floor at {}",
+                &[(vessel.fill_m, "m"), floor],
             ),
             "give the level it is filled to as an elevation above the datum; an empty vessel is filled to its floor".into(),
         );
@@ -97,10 +99,12 @@ fn float_valve(book: &mut Book, valve: &FloatValve) {
     book.number("float_valve.flow_m3_s", valve.flow_m3_s, &CURVE_FLOW);
     book.number_if_given("float_valve.outlet_m", valve.outlet_m, &ELEVATION);
     if valve.shut_m - valve.open_m < LEAST_SWITCH_STEP_M {
-        let (shut, open) = (digits(valve.shut_m), digits(valve.open_m));
-        book.add(
+        book.say(
             "float_valve.shut_m",
-            format!("the float valve is shut at {shut} m, not above the level at which it is fully open, {open} m"),
+            Said::with(
+                "the float valve is shut at {}, not above the level at which it is fully open, {}",
+                &[(valve.shut_m, "m"), (valve.open_m, "m")],
+            ),
             "give the level at which it shuts above the one at which it is fully open".into(),
         );
     }
@@ -174,18 +178,21 @@ fn table(book: &mut Book, rows: &[TableRow]) {
 }
 
 fn depth_step(book: &mut Book, field: &str, before_m: Option<f64>, depth_m: f64) {
-    let depth = digits(depth_m);
+    let depth = (depth_m, "m");
     match before_m {
-        None if depth_m != 0.0 => book.add(
+        None if depth_m != 0.0 => book.say(
             field,
-            format!("the first row of the level–area table is at depth {depth} m"),
+            Said::with(
+                "the first row of the level–area table is at depth {}",
+                &[depth],
+            ),
             "start the table at depth 0, the floor".into(),
         ),
-        Some(before_m) if depth_m - before_m < LEAST_DEPTH_STEP_M => book.add(
+        Some(before_m) if depth_m - before_m < LEAST_DEPTH_STEP_M => book.say(
             field,
-            format!(
-                "`{field}` is {depth} m, not below the row before it at {} m",
-                digits(before_m)
+            Said::with(
+                &format!("`{field}` is {{}}, not below the row before it at {{}}"),
+                &[depth, (before_m, "m")],
             ),
             "give the rows in order of rising depth, each depth once".into(),
         ),

@@ -1,10 +1,10 @@
 //! Faults of what holds for the whole layout.
 
-use super::Book;
 use super::range::{
     ANY_TEMPERATURE, ATMOSPHERE, COEFFICIENT, CURVE_FLOW, DENSITY, FILM, GRAVITY, LIMIT, LOSS_K,
-    ROUGHNESS, SALINITY, SHARE, TEMPERATURE, VISCOSITY, WEATHER, digits,
+    ROUGHNESS, SALINITY, SHARE, TEMPERATURE, VISCOSITY, WEATHER,
 };
+use super::{Book, Said};
 use crate::layout::{Coefficients, Layout, Limits, WaterSettings};
 
 pub(super) fn check(book: &mut Book, layout: &Layout) {
@@ -50,10 +50,12 @@ fn water(book: &mut Book, water: &WaterSettings) {
     if let (Some(cold_c), Some(warm_c)) = (water.cold_c, water.warm_c)
         && cold_c > warm_c
     {
-        let (cold, warm) = (digits(cold_c), digits(warm_c));
-        book.add(
+        book.say(
             "water.cold_c",
-            format!("`water.cold_c` is {cold} °C, over the warmest, {warm} °C"),
+            Said::with(
+                "`water.cold_c` is {}, over the warmest, {}",
+                &[(cold_c, "°C"), (warm_c, "°C")],
+            ),
             "give the coldest no more than the warmest".into(),
         );
     }
@@ -90,10 +92,12 @@ fn limits(book: &mut Book, limits: &Limits) {
         book.number(field, value, &LIMIT);
     }
     if least > most {
-        let (least, most) = (digits(least), digits(most));
-        book.add(
+        book.say(
             "limits.least_share_of_curve",
-            format!("`limits.least_share_of_curve` is {least}, over the most, {most}"),
+            Said::with(
+                "`limits.least_share_of_curve` is {}, over the most, {}",
+                &[(least, ""), (most, "")],
+            ),
             "give the least share no more than the most".into(),
         );
     }

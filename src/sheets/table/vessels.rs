@@ -6,7 +6,7 @@ use crate::states::report::{StateReport, VesselReport};
 use crate::units::Quantity;
 use std::collections::HashMap;
 
-pub(super) const COLUMNS: [Column; 10] = [
+pub(super) const COLUMNS: [Column; 11] = [
     words("Name", "What it is called"),
     column(
         "Floor",
@@ -20,12 +20,17 @@ pub(super) const COLUMNS: [Column; 10] = [
     ),
     column(
         "Level",
-        "The water surface, above the datum: the level that the flow needs",
+        "Where the water surface stands, above the datum, with the walls as they are",
+        Quantity::Height,
+    ),
+    column(
+        "Needed",
+        "The level that the flow would need, with walls tall enough",
         Quantity::Height,
     ),
     column(
         "Freeboard",
-        "Rim minus level; below nothing it spills",
+        "Rim minus the level that is needed; below nothing it spills",
         Quantity::Height,
     ),
     column("Depth", "Level minus floor", Quantity::Height),
@@ -46,6 +51,7 @@ pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_
         let here = told.get(&vessel.id).copied();
         let of = |value: fn(&VesselReport) -> Option<f64>| Cell::of(here.and_then(value));
         let level_m = here.and_then(|one| one.level_m);
+        let stands_m = here.and_then(VesselReport::stands_m);
         // The walls as they are drawn now, the level as it was solved.
         let over =
             |from_m: Option<f64>, to_m: Option<f64>| Cell::of(from_m.zip(to_m).map(|(a, b)| a - b));
@@ -53,9 +59,10 @@ pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_
             said.name(&vessel.id),
             Cell::of(Some(vessel.floor_m)),
             Cell::of(Some(vessel.rim_m)),
+            Cell::of(stands_m),
             Cell::of(level_m),
             over(Some(vessel.rim_m), level_m),
-            over(level_m, Some(vessel.floor_m)),
+            over(stands_m, Some(vessel.floor_m)),
             of(|one| one.volume_m3),
             of(|one| Some(one.inflow_m3_s)),
             of(VesselReport::turnover_per_s),

@@ -2,6 +2,7 @@
 
 use super::Canvas;
 use super::board::local;
+use crate::edit::Edit;
 use crate::editor::{Event, Ground, Hand, Request, Sheet};
 use crate::session::Session;
 use crate::window::wants::Want;
@@ -67,11 +68,23 @@ pub(super) fn give(
     grant(request, session)
 }
 
+/// Makes what was dragged, and says so: what was said before is of another change.
+fn committed(edit: Edit, session: &mut Session) -> Option<Want> {
+    let layout = session.layout().clone();
+    let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
+    let words = edit.name.read(&name, layout.units);
+    Some(Want::Say(match session.commit(edit) {
+        Ok(()) if std::sync::Arc::ptr_eq(&layout, session.layout()) => return None,
+        Ok(()) => format!("Done: {words}."),
+        Err(refused) => refused.read(&name, layout.units),
+    }))
+}
+
 /// Does what the hand asks for, at once: the levels are to follow in the same frame.
 fn grant(request: Request, session: &mut Session) -> Option<Want> {
     let done = match request {
         Request::Preview(edit) => session.preview(&edit),
-        Request::Commit(edit) => session.commit(edit),
+        Request::Commit(edit) => return committed(edit, session),
         Request::Make(edit, made) => return Some(Want::MakeAnd(edit, made)),
         Request::Say(words) => return Some(Want::Say(words)),
         Request::Drop => {
@@ -82,5 +95,6 @@ fn grant(request: Request, session: &mut Session) -> Option<Want> {
     };
     let layout = session.layout();
     let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
-    done.err().map(|refused| Want::Say(refused.read(&name)))
+    done.err()
+        .map(|refused| Want::Say(refused.read(&name, layout.units)))
 }

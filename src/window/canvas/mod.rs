@@ -10,6 +10,7 @@ mod menu;
 mod wheel;
 
 use super::paint;
+use super::room::Edge;
 use super::theme;
 use super::time::{self, Watch};
 use super::underlay::Desk;
@@ -25,6 +26,9 @@ use crate::session::Session;
 use egui::{CentralPanel, Panel, Pos2, Ui};
 use std::rc::Rc;
 use std::sync::Arc;
+
+/// Share of the width that the section has beside the plan at first: it is the wider of the two.
+const SECTION_SHARE: f32 = 0.56;
 
 /// Which drawings are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -197,7 +201,7 @@ impl Canvas {
 /// Lays out the drawings in what room there is, takes in what was done on them, and draws.
 pub fn show(
     ui: &mut Ui,
-    canvas: &mut Canvas,
+    (canvas, edge): (&mut Canvas, &mut Edge),
     hand: &mut Hand,
     (session, watch, views): (&mut Session, &Watch, Views),
 ) -> Vec<Want> {
@@ -235,16 +239,19 @@ pub fn show(
             wants.extend(grade::show(ui, canvas, hand, (session, watch)));
         }
         Views::Both => {
-            let half = ui.available_width() * 0.56;
-            Panel::left("section beside")
+            let wide = ui.available_width().max(1.0);
+            let half = (edge.or(SECTION_SHARE) * wide).round();
+            let panel = edge.panel(ui.ctx(), |salt| Panel::left(salt), ("section beside", half));
+            let shown = panel
                 .frame(egui::Frame::NONE)
-                .default_size(half)
                 // On a narrow window both are narrow.
-                .size_range(200.0..=(ui.available_width() * 0.66).max(201.0))
+                .size_range(200.0..=(wide * 0.8).max(201.0))
                 .show(ui, |ui| {
                     let one = (&mut *canvas, Sheet::Section);
                     wants.extend(board::show(ui, one, hand, (&mut *session, watch)));
                 });
+            let laid = shown.response.rect.width();
+            edge.laid(ui.ctx(), laid, laid / wide);
             CentralPanel::no_frame().show(ui, |ui| {
                 wants.extend(board::show(
                     ui,
@@ -288,8 +295,11 @@ fn held_beside(
 
 /// Which of two drawings this is.
 fn headed(ui: &mut Ui, (salt, words): (&str, &str)) {
+    let frame = egui::Frame::new()
+        .fill(ui.visuals().panel_fill)
+        .inner_margin(egui::Margin::symmetric(10, 4));
     Panel::top(salt)
-        .frame(egui::Frame::new().inner_margin(egui::Margin::symmetric(10, 4)))
+        .frame(frame)
         .resizable(false)
         .show(ui, |ui| {
             let words = egui::RichText::new(words).font(theme::strong(theme::BODY));

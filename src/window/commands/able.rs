@@ -22,6 +22,8 @@ pub struct About {
     all: usize,
     /// What is selected last is a corner of a run.
     corner: bool,
+    /// Something is selected.
+    selected: bool,
     /// A picture lies under the plan.
     picture: bool,
     /// The layout is held against another.
@@ -55,6 +57,7 @@ impl About {
                 + layout.fixed.len()
                 + layout.runs.len(),
             corner: matches!(hand.last(), Some(Pick::Corner { .. })),
+            selected: hand.last().is_some(),
             picture: layout.underlay.is_some(),
             beside: session.beside().is_some(),
             timed: session.film().is_some(),
@@ -82,6 +85,7 @@ impl Command {
             Command::Join => about.ends == 2,
             Command::Feed => about.ends > 2,
             Command::Unbend => about.corner,
+            Command::TypeNumber => about.selected,
             Command::SelectAll
             | Command::NextPart
             | Command::PartBefore

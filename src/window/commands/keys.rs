@@ -64,6 +64,7 @@ impl Command {
             Command::NextPartToo => key(Modifiers::ALT, Key::Period),
             Command::NextCrest => key(NONE, Key::N),
             Command::CrestBefore => key(Modifiers::SHIFT, Key::N),
+            Command::TypeNumber => key(NONE, Key::I),
             _ => None,
         }
     }

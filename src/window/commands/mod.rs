@@ -126,6 +126,8 @@ pub enum Command {
     NextCrest,
     /// Selects the crest before.
     CrestBefore,
+    /// Puts the keyboard into the first number of what is selected.
+    TypeNumber,
     /// Keeps the layout as it is, to hold it against what comes of it.
     KeepBeside,
     /// Holds the layout against a file.
@@ -154,7 +156,7 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 83] = [
+    pub const ALL: [Command; 84] = [
         Command::New,
         Command::Demo,
         Command::Open,
@@ -226,6 +228,7 @@ impl Command {
         Command::NextPartToo,
         Command::NextCrest,
         Command::CrestBefore,
+        Command::TypeNumber,
         Command::KeepBeside,
         Command::OpenBeside,
         Command::EndBeside,

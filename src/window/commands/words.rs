@@ -64,6 +64,7 @@ impl Command {
             Command::NextPartToo => "Next part too",
             Command::NextCrest => "Next crest",
             Command::CrestBefore => "Crest before",
+            Command::TypeNumber => "Type its number",
             Command::KeepBeside => "Keep to compare",
             Command::OpenBeside => "Compare with a file…",
             Command::EndBeside => "End the comparison",
@@ -165,6 +166,9 @@ impl Command {
                 "Selects the next crest, invert or lip; the arrow keys then set its height"
             }
             Command::CrestBefore => "Selects the crest, invert or lip before",
+            Command::TypeNumber => {
+                "Puts the keyboard into the first number of what is selected: the height of a crest"
+            }
             Command::KeepBeside => {
                 "Keeps the layout as it is now beside the drawing, and marks what differs from here on"
             }

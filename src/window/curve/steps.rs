@@ -115,7 +115,10 @@ impl App {
 
     fn said_of(&self, refused: &edit::EditError) -> String {
         let layout = self.session.layout();
-        format!("{}.", refused.read(&|id| layout.name_of(id).to_owned()))
+        format!(
+            "{}.",
+            refused.read(&|id| layout.name_of(id).to_owned(), layout.units)
+        )
     }
 
     fn choose_for(&mut self, ctx: &egui::Context, dialog: &mut CurveDialog) {

@@ -8,6 +8,7 @@ mod picture;
 use super::app::App;
 use super::commands::{About, Command};
 use super::dialogs::Next;
+use super::panel;
 use super::wants::Want;
 use crate::draw::section::Pick;
 use crate::edit::{self, Edit, EditError};
@@ -100,6 +101,7 @@ impl App {
             Command::Play => self.watch.play(),
             Command::TimeBar => self.time.away = !self.time.away,
             Command::NextEvent | Command::EventBefore => self.step_in_time(command),
+            Command::TypeNumber => panel::type_number(ctx),
             Command::Survey => self.survey.open(),
             Command::LayPicture => self.lay_picture(),
             Command::ScalePicture => self.scale_picture(),
@@ -205,7 +207,7 @@ impl App {
             Ok(()) => true,
             Err(refused) => {
                 let layout = self.session.layout();
-                let words = refused.read(&|id| layout.name_of(id).to_owned());
+                let words = refused.read(&|id| layout.name_of(id).to_owned(), layout.units);
                 self.said = Some(words);
                 false
             }

@@ -2,11 +2,10 @@
 
 use crate::draw::section::Pick;
 use crate::edit::{self, Edit, EditError, Line, Lock, Shift, propose};
-use crate::editor::{self, Sheet};
-use crate::layout::Id;
+use crate::editor;
+use crate::layout::{Id, Layout};
 use crate::session;
 use crate::window::app::App;
-use crate::window::canvas::Views;
 use crate::window::commands::Command;
 use crate::window::forms::Form;
 use egui::ViewportCommand;
@@ -26,7 +25,9 @@ impl App {
                 self.made(edit::remove(&layout, &parts));
             }
             Command::Duplicate => {
-                let made = edit::duplicate(&layout, &parts, self.beside(&parts, 1.0));
+                let picked = edit::excerpt(&layout, &parts);
+                let by = edit::clear_of(&layout, &picked, self.beside(&parts, 1.0), 1);
+                let made = edit::duplicate(&layout, &parts, by);
                 self.laid(made);
             }
             Command::Row => {
@@ -110,8 +111,13 @@ impl App {
 
     /// How far beside itself a copy stands: its own width and a gap, in the drawing that is looked at.
     fn beside(&self, parts: &[Id], gaps: f64) -> Shift {
+        self.beside_of(self.session.layout(), parts, gaps)
+    }
+
+    /// The same of parts of another layout.
+    fn beside_of(&self, of: &Layout, parts: &[Id], gaps: f64) -> Shift {
         let layout = self.session.layout();
-        let wide = parts.iter().filter_map(|id| layout.vessel(id));
+        let wide = parts.iter().filter_map(|id| of.vessel(id));
         let wide = wide.map(|vessel| vessel.shape.footprint_m().0);
         let step_m = ((wide.fold(0.3, f64::max) + 0.3 * gaps) * 20.0).ceil() / 20.0;
         let by_hand = layout.vessels.iter().any(|part| part.place.along_m != 0.0);
@@ -144,15 +150,10 @@ impl App {
     pub(super) fn paste(&mut self, text: &str) {
         match session::parts_in_text(text) {
             Ok(picked) => {
-                let by = match self.views {
-                    Views::Grade => Shift::default(),
-                    Views::Section if self.hand.sheet() == Sheet::Section => Shift::default(),
-                    _ => Shift {
-                        x_m: 0.3,
-                        y_m: -0.3,
-                        ..Shift::default()
-                    },
-                };
+                // Where it was copied from is free in another layout; here it goes beside that.
+                let ids: Vec<Id> = picked.vessels.iter().map(|part| part.id.clone()).collect();
+                let step = self.beside_of(&picked, &ids, 1.0);
+                let by = edit::clear_of(self.session.layout(), &picked, step, 0);
                 let made = edit::paste(self.session.layout(), &picked, by);
                 self.laid(made);
             }

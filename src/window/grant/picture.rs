@@ -2,9 +2,14 @@
 
 use crate::draw::picture::PictureError;
 use crate::draw::theme::Theme;
+use crate::draw::under::Photo;
+use crate::draw::view::at;
 use crate::draw::{pdf, png, svg};
 use crate::edit::hyphened;
-use crate::session;
+use crate::editor::Sheet;
+use crate::editor::underlay::corners;
+use crate::geometry::Spot;
+use crate::session::{self, Site};
 use crate::window::app::App;
 use crate::window::canvas::Views;
 use crate::window::choose::Chosen;
@@ -14,6 +19,7 @@ use crate::window::wants::Shot;
 use egui::ColorImage;
 use std::path::Path;
 use std::rc::Rc;
+use std::sync::Arc;
 
 /// Pixels to the point: sharp on paper and on screens of small pixels.
 const SCALE: f64 = 2.0;
@@ -39,11 +45,37 @@ impl App {
         };
         match drawn {
             Some(drawn) => {
-                let drawing = Rc::new(drawn.drawing.clone());
+                let mut drawing = drawn.drawing.clone();
+                if self.views != Views::Grade && self.sheet() == Sheet::Plan {
+                    drawing.under = self.photo().map(Arc::new);
+                }
+                let drawing = Rc::new(drawing);
                 self.picture(ctx, command, Shot { word, drawing });
             }
             None => self.said = Some("There is no drawing on the screen.".to_owned()),
         }
+    }
+
+    /// The picture of the site as it lies under the plan on the screen.
+    fn photo(&self) -> Option<Photo> {
+        let layout = self.session.layout();
+        let (Some(underlay), Site::Here(picture)) = (&layout.underlay, self.session.site_picture())
+        else {
+            return None;
+        };
+        let view = self.hand.plan.view()?;
+        // Pictures have far fewer dots than would not fit in a float.
+        #[allow(clippy::cast_precision_loss)]
+        let (width, height) = (picture.width as f64, picture.height as f64);
+        let on_page = |spot: Spot| view.page_from_section(at(spot.x_m, spot.y_m));
+        let [low_left, _, right, left] = corners(underlay, width, height).map(on_page);
+        Some(Photo {
+            width: picture.raster.width,
+            height: picture.raster.height,
+            rgba: Arc::new(picture.raster.rgba.clone()),
+            corners: [left, right, low_left],
+            strength: underlay.strength,
+        })
     }
 
     /// Saves or copies a drawing.

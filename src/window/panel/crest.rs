@@ -97,20 +97,20 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
     };
     let vessel = water.vessels.iter().find(|one| one.id == part.end(end).at);
     if let Some(vessel) = vessel {
-        let over = vessel.over_m(crest_m);
+        let over = vessel.stands_m().map(|level_m| level_m - crest_m);
         let ink = if vessel.is_over_rim() && !water.only_splashes(vessel) {
             Ink::Problem
         } else {
             Ink::Text
         };
-        let value = match vessel.level_m {
+        let value = match vessel.stands_m() {
             Some(level) => units::write(Quantity::Height, level, facts.units),
             None => "rises for ever".to_owned(),
         };
         let words = format!("Level of {}", facts.seen.name_of(&vessel.id));
         let row = Answer {
             words: &words,
-            tip: "The water surface above the datum; while running that which the flow needs",
+            tip: "Where the water surface stands, above the datum, with the walls as they are",
             value,
             ink,
         };

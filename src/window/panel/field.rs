@@ -1,14 +1,18 @@
 //! A field that a number or a name is typed into.
 //!
-//! While it is typed the layout is previewed; Enter or leaving the field makes the edit, Escape drops it.
+//! While it is typed the layout is previewed; Enter or leaving the field makes the edit, Escape drops it. What is
+//! refused stays in the field, and why stands under it, until it is mended or dropped.
 
 use super::{Facts, rows};
 use crate::draw::shape::Ink;
+use crate::draw::text::begun;
 use crate::edit::{self, Edit, EditError};
 use crate::layout::Id as PartId;
 use crate::units::{self, Quantity};
 use crate::window::theme;
 use crate::window::wants::Want;
+use egui::text::{CCursor, CCursorRange};
+use egui::text_edit::TextEditState;
 use egui::{Id, Key, RichText, TextEdit, Ui};
 
 /// What a field is for.
@@ -21,6 +25,22 @@ pub struct Field<'a> {
     pub value: f64,
     /// What it measures.
     pub quantity: Quantity,
+}
+
+/// Puts the keyboard into the first number of the panel, with all of it selected.
+pub fn type_number(ctx: &egui::Context) {
+    ctx.data_mut(|data| data.insert_temp(asked(), true));
+    ctx.request_repaint();
+}
+
+/// Where it is kept that this was asked for.
+fn asked() -> Id {
+    Id::unique("the first number is to be typed")
+}
+
+/// It was, and this is the field.
+fn is_asked(ui: &Ui) -> bool {
+    ui.data_mut(|data| data.remove_temp::<bool>(asked()).is_some())
 }
 
 /// What came of a frame of typing.
@@ -49,9 +69,15 @@ pub fn number(
     let build = |text: &str| -> Result<Edit, String> {
         // A bare number has the unit that is shown, where one is.
         let value = units::read_in(field.quantity, text, (facts.units, shown_in))?;
-        edit(value).map_err(|refused| refused.read(&|id| facts.layout.name_of(id).to_owned()))
+        allowed(facts, edit(value))
     };
-    typed(ui, (field.words, field.tip, Kind::Number), &stands, build)
+    let stood = format!("{:e}", field.value);
+    typed(
+        ui,
+        (field.words, field.tip, Kind::Number),
+        (&stands, &stood),
+        build,
+    )
 }
 
 /// A field for words.
@@ -61,10 +87,8 @@ pub fn words(
     (label, tip, stands): (&str, &str, &str),
     edit: impl Fn(&str) -> Result<Edit, EditError>,
 ) -> Option<Want> {
-    let build = |text: &str| {
-        edit(text).map_err(|refused| refused.read(&|id| facts.layout.name_of(id).to_owned()))
-    };
-    typed(ui, (label, tip, Kind::Words), stands, build)
+    let build = |text: &str| allowed(facts, edit(text));
+    typed(ui, (label, tip, Kind::Words), (stands, stands), build)
 }
 
 /// The field for the name of a part; `stands`: the name that was given to it.
@@ -98,9 +122,15 @@ pub fn percent(
         let bare = text.trim().trim_end_matches('%');
         let share = units::read(Quantity::Ratio, &format!("{bare} %"), facts.units)
             .map_err(|_| "Type a share in percent, such as 70 %.".to_owned())?;
-        edit(share).map_err(|refused| refused.read(&|id| facts.layout.name_of(id).to_owned()))
+        allowed(facts, edit(share))
     };
-    typed(ui, (label, tip, Kind::Number), &stands, build)
+    typed(ui, (label, tip, Kind::Number), (&stands, &stands), build)
+}
+
+/// An edit that can be made, or why it cannot, for the reader.
+fn allowed(facts: &Facts<'_>, edit: Result<Edit, EditError>) -> Result<Edit, String> {
+    let spared = edit.and_then(|edit| edit.spares_what_is_built().map(|()| edit));
+    spared.map_err(|refused| begun(&facts.refusal(&refused)))
 }
 
 /// Numbers stand at the right, words take what room there is.
@@ -113,83 +143,149 @@ enum Kind {
 fn typed(
     ui: &mut Ui,
     (label, tip, kind): (&str, &str, Kind),
-    stands: &str,
+    stands: (&str, &str),
     build: impl Fn(&str) -> Result<Edit, String>,
 ) -> Option<Want> {
-    let wrong = ui.make_persistent_id(("wrong", label));
-    let want = match edit_line(ui, (label, tip, kind), stands) {
+    let kept = ui.make_persistent_id(("typed", label));
+    let typed = edit_line(ui, kept, (label, tip, kind), stands);
+    // What was typed stays in the field, to be mended.
+    let is_wrong = |ui: &Ui, wrong: bool| {
+        ui.data_mut(|data| {
+            if let Some(mut one) = data.get_temp::<Kept>(kept) {
+                one.wrong = wrong;
+                data.insert_temp(kept, one);
+            }
+        });
+    };
+    let want = match typed {
         Typed::Nothing => None,
         Typed::Dropped => {
-            say_wrong(ui, wrong, None);
+            is_wrong(ui, false);
             Some(Want::DropPreview)
         }
-        Typed::Some(text) => match build(&text) {
-            Ok(edit) => {
-                say_wrong(ui, wrong, None);
-                Some(Want::Preview(edit))
-            }
-            Err(why) => {
-                say_wrong(ui, wrong, Some(why));
-                Some(Want::DropPreview)
-            }
-        },
+        Typed::Some(text) | Typed::Done(text) if build(&text).is_err() => {
+            is_wrong(ui, true);
+            Some(Want::DropPreview)
+        }
+        Typed::Some(text) => {
+            is_wrong(ui, false);
+            build(&text).ok().map(Want::Preview)
+        }
         Typed::Done(text) => {
-            say_wrong(ui, wrong, None);
-            match build(&text) {
-                Ok(edit) => Some(Want::Make(edit)),
-                Err(why) => Some(Want::Say(why)),
-            }
+            ui.data_mut(|data| data.remove::<Kept>(kept));
+            build(&text).ok().map(Want::Make)
         }
     };
-    if let Some(why) = ui.data(|data| data.get_temp::<String>(wrong)) {
+    let refused = ui.data(|data| data.get_temp::<Kept>(kept));
+    let refused = refused.filter(|kept| kept.wrong);
+    // Built anew: the reader may have changed the units meanwhile.
+    if let Some(why) = refused.and_then(|kept| build(&kept.text).err()) {
         let text = RichText::new(why).color(theme::ink(ui, Ink::Problem));
         ui.add(egui::Label::new(text).wrap());
     }
     want
 }
 
-fn say_wrong(ui: &Ui, id: Id, why: Option<String>) {
-    ui.data_mut(|data| match why {
-        Some(why) => {
-            data.insert_temp(id, why);
-        }
-        None => data.remove::<String>(id),
-    });
+/// What is typed into a field, while it is and while it is refused.
+#[derive(Clone)]
+struct Kept {
+    text: String,
+    /// What was written in the field before.
+    began: String,
+    /// What that stood for, whatever the units.
+    stood: String,
+    /// It is refused.
+    wrong: bool,
+    /// The pass in which the field was typed into last.
+    pass: u64,
 }
 
-fn edit_line(ui: &mut Ui, (label, tip, kind): (&str, &str, Kind), stands: &str) -> Typed {
-    let kept = ui.make_persistent_id(("typed", label));
-    let (mut text, began) = ui
-        .data(|data| data.get_temp::<(String, String)>(kept))
-        .unwrap_or_else(|| (stands.to_owned(), stands.to_owned()));
+/// So many passes may lie between two looks at a field that is typed into: what is dragged is laid out twice.
+const PASSES: u64 = 4;
+
+fn edit_line(
+    ui: &mut Ui,
+    id: Id,
+    (label, tip, kind): (&str, &str, Kind),
+    (stands, stood): (&str, &str),
+) -> Typed {
+    let pass = ui.ctx().cumulative_pass_nr();
+    let mut kept = ui
+        .data(|data| data.get_temp::<Kept>(id))
+        // What was refused waits, unless the number was changed from elsewhere; what was left half typed does not.
+        .filter(|kept| {
+            kept.wrong && kept.stood == stood || pass.saturating_sub(kept.pass) <= PASSES
+        })
+        .unwrap_or_else(|| Kept {
+            text: stands.to_owned(),
+            began: stands.to_owned(),
+            stood: stood.to_owned(),
+            wrong: false,
+            pass: 0,
+        });
     let response = rows::row(ui, label, tip, |ui, words| {
         let (most, align) = match kind {
             Kind::Number => (150.0, egui::Align2::RIGHT_CENTER),
             Kind::Words => (400.0, egui::Align2::LEFT_CENTER),
         };
-        let edit = TextEdit::singleline(&mut text)
+        if kept.wrong {
+            outline(ui);
+        }
+        let edit = TextEdit::singleline(&mut kept.text)
             .desired_width((ui.available_width() - 10.0).clamp(60.0, most))
             .align(align)
             .id_salt(("field", label));
-        ui.add(edit).labelled_by(words.id).on_hover_text(tip)
+        let response = ui.add(edit).labelled_by(words.id).on_hover_text(tip);
+        if matches!(kind, Kind::Number) && is_asked(ui) {
+            take_all(ui, &response, &kept.text);
+        }
+        response
     });
     let escaped = ui.input(|input| input.key_pressed(Key::Escape));
     // What is typed is previewed, so what stands now may be what was typed: held against what stood before.
-    let same = text.trim() == began.trim();
-    if response.lost_focus() {
-        ui.data_mut(|data| data.remove::<(String, String)>(kept));
-        return if escaped || same {
-            Typed::Dropped
-        } else {
-            Typed::Done(text)
-        };
+    let same = kept.text.trim() == kept.began.trim();
+    kept.pass = pass;
+    let text = kept.text.clone();
+    if response.lost_focus() && escaped {
+        // Here it drops what was typed, and not what is selected as well.
+        ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, Key::Escape));
     }
-    if response.has_focus() {
-        ui.data_mut(|data| data.insert_temp(kept, (text.clone(), began)));
+    if response.lost_focus() && (escaped || same) {
+        ui.data_mut(|data| data.remove::<Kept>(id));
+        return Typed::Dropped;
+    }
+    if response.lost_focus() || response.has_focus() {
+        ui.data_mut(|data| data.insert_temp(id, kept));
     }
     match response.changed() {
+        _ if response.lost_focus() => Typed::Done(text),
         true if same => Typed::Dropped,
         true => Typed::Some(text),
         false => Typed::Nothing,
+    }
+}
+
+/// Puts the keyboard into a field, with all that stands in it selected.
+fn take_all(ui: &Ui, response: &egui::Response, text: &str) {
+    response.request_focus();
+    response.scroll_to_me(None);
+    let mut state = TextEditState::load(ui.ctx(), response.id).unwrap_or_default();
+    let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+    state.cursor.set_char_range(Some(all));
+    state.store(ui.ctx(), response.id);
+}
+
+/// What is typed here is refused: its edge says so.
+fn outline(ui: &mut Ui) {
+    let edge = egui::Stroke::new(1.5, theme::ink(ui, Ink::Problem));
+    let visuals = ui.visuals_mut();
+    visuals.selection.stroke = edge;
+    let widgets = &mut visuals.widgets;
+    for widget in [
+        &mut widgets.inactive,
+        &mut widgets.hovered,
+        &mut widgets.active,
+    ] {
+        widget.bg_stroke = edge;
     }
 }

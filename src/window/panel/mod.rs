@@ -26,12 +26,14 @@ mod vessel;
 use super::time::Watch;
 use super::wants::Want;
 use crate::draw::section::{Pick, Trust};
+use crate::edit::EditError;
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::session::{Band, Freshness, Guess, Session, SystemCurve};
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 use egui::{ScrollArea, Ui};
+pub(super) use field::type_number;
 pub(super) use said::told_of;
 
 /// What a panel is filled from.
@@ -53,6 +55,14 @@ pub(super) struct Facts<'a> {
     pub guess: Option<&'a Guess>,
     /// What the network of the pump that is looked at takes; none: not known.
     pub system: Option<(&'a SystemCurve, Freshness)>,
+}
+
+impl Facts<'_> {
+    /// Why an edit is refused, for the reader.
+    fn refusal(&self, refused: &EditError) -> String {
+        let name = |id: &crate::layout::Id| self.layout.name_of(id).to_owned();
+        refused.read(&name, self.units)
+    }
 }
 
 /// The panel of what is selected.

@@ -50,7 +50,7 @@ pub(super) fn report<'a>(facts: &Facts<'a>, run: &Run) -> Option<&'a RunReport> 
 pub(super) fn made(facts: &Facts<'_>, edit: Result<edit::Edit, edit::EditError>) -> Want {
     match edit {
         Ok(edit) => Want::Make(edit),
-        Err(refused) => Want::Say(refused.read(&|id| facts.layout.name_of(id).to_owned())),
+        Err(refused) => Want::Say(facts.refusal(&refused)),
     }
 }
 

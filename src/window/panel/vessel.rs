@@ -224,17 +224,26 @@ fn level(ui: &mut Ui, facts: &Facts<'_>, (report, loud): (&VesselReport, Ink)) {
     let free = report.freeboard_m();
     let spills = report.is_over_rim();
     let ink = if spills { loud } else { Ink::Text };
-    let value = match report.level_m {
+    let written = |level: Option<f64>| match level {
         Some(level) => units::write(Quantity::Height, level, facts.units),
         None => "rises for ever".to_owned(),
     };
     let row = Answer {
         words: "Level",
-        tip: "The water surface above the datum; while running that which the flow needs, as if the walls were tall",
-        value,
+        tip: "Where the water surface stands, above the datum, with the walls as they are",
+        value: written(report.stands_m()),
         ink,
     };
     rows::answer(ui, facts.trust, &row);
+    if let Some(needed_m) = report.needed_m() {
+        let row = Answer {
+            words: "The flow would need",
+            tip: "The level that the flow would need, with walls tall enough: this is what is checked",
+            value: written(Some(needed_m)),
+            ink,
+        };
+        rows::answer(ui, facts.trust, &row);
+    }
     let (words, value) = match free {
         Some(free) if spills => (
             "Over the rim",

@@ -74,7 +74,8 @@ impl Book {
         };
         let refused = edit.and_then(Result::err).or(done.err());
         let layout = session.layout();
-        self.refused = refused.map(|why| why.read(&|id| layout.name_of(id).to_owned()));
+        let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
+        self.refused = refused.map(|why| why.read(&name, layout.units));
         self.previewed = now;
         true
     }

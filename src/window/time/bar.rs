@@ -18,9 +18,10 @@ use crate::window::{paint, shot, theme};
 use egui::{Button, Pos2, Rect, Response, RichText, Sense, Ui, WidgetInfo, accesskit::Role, vec2};
 use std::sync::Arc;
 
-/// Height of the curves with their axis, points, and which share of the window that may be.
-const HEIGHT: f32 = 112.0;
-const LEAST_HEIGHT: f32 = 76.0;
+/// Most height of the curves with their axis that they take by themselves, points, and which share of the window
+/// that is.
+const HEIGHT: f32 = 200.0;
+pub const LEAST_HEIGHT: f32 = 76.0;
 /// From here on there is room for two curves with their names.
 const TWO: f32 = 98.0;
 /// In less width the row over the curves takes two lines, points.
@@ -34,9 +35,18 @@ const MOST_SIGNS: usize = 80;
 pub struct Kept {
     /// The curves are put away.
     pub away: bool,
-    /// The bar has been there: its room is kept in states without a time, so that the drawing stays where it is.
+    /// Height of the rows over the curves, as they were last laid out.
+    pub head: f32,
+    /// The bar has been there: a line tells in states without a time why it is not.
     was_there: bool,
     drawn: Option<(From, Vec<Lane>, Drawing)>,
+}
+
+impl Kept {
+    /// There are curves, and they are not put away.
+    pub fn has_curves(&self, session: &Session) -> bool {
+        !self.away && session.film().is_some()
+    }
 }
 
 /// What the curves depend on.
@@ -98,10 +108,11 @@ pub(super) fn show(
         looked_at: looked_at.cloned(),
         units: shown.layout.units,
         width: ui.available_width(),
-        height: height(ui),
+        height: ui.available_height().max(LEAST_HEIGHT),
         strength: trust(fresh).strength(),
     };
     if !kept.away {
+        kept.head = ui.cursor().top() - ui.max_rect().top();
         curves(ui, from, (watch, kept), &after, wants);
     }
 }
@@ -147,9 +158,6 @@ fn empty(ui: &mut Ui, why: &Empty, kept: &mut Kept) {
         ui.set_min_height(ui.spacing().interact_size.y);
         ui.add(egui::Label::new(RichText::new(words).color(soft)).truncate());
     });
-    if !kept.away {
-        ui.allocate_space(vec2(0.0, height(ui)));
-    }
 }
 
 /// Play, steps and the moment in words.
@@ -222,8 +230,8 @@ fn speed(scale: TimeScale, time_s: f64) -> String {
     format!("1 s shows about {}", written(TimeScale::rounded(rate)))
 }
 
-fn height(ui: &Ui) -> f32 {
-    let window = ui.ctx().content_rect().height();
+/// The height of the curves in a window of this height, points.
+pub fn height(window: f32) -> f32 {
     (SHARE * window).clamp(LEAST_HEIGHT, HEIGHT).round()
 }
 

@@ -5,7 +5,7 @@ mod choices;
 mod watch;
 mod words;
 
-pub use bar::Kept;
+pub use bar::{Kept, LEAST_HEIGHT, height};
 pub use watch::{Seen, Watch};
 
 use super::wants::Want;

@@ -50,7 +50,7 @@ fn what_is_lost_is_said() {
     });
     let text = case.read(&case.found(Code::Spills)[0]);
     let wanted = "Cress 2 spills: its level stands 14 mm over the rim while running, held up by the crest \
-                  of drain in Cress 2 at 1200 mm. It loses 12.0 L/min.";
+                  of drain in Cress 2 at 1200 mm. It loses 0.720 m³/h.";
     assert_eq!(text, wanted);
 }
 

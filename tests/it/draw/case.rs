@@ -10,6 +10,7 @@ pub fn page(shapes: Vec<Shape>) -> Drawing {
         height: 100.0,
         title: "A page".to_owned(),
         marks: shapes.into_iter().map(mark).collect(),
+        under: None,
     }
 }
 

@@ -7,7 +7,9 @@ use fallwright::draw::png::{MOST_PX, png};
 use fallwright::draw::shape::{Drawing, Ink, Shape, Text, Weight};
 use fallwright::draw::svg::svg;
 use fallwright::draw::theme::{Colour, Theme, colour};
+use fallwright::draw::under::Photo;
 use resvg::tiny_skia::Pixmap;
+use std::sync::Arc;
 
 /// How many pixels of a PNG have the colour of an ink.
 fn pixels_of(png: &[u8], theme: Theme, ink: Ink) -> usize {
@@ -131,4 +133,60 @@ fn one_drawing_gives_the_same_bytes_each_time() {
         assert!(png(&drawing, theme, 1.0) == png(&drawing, theme, 1.0));
         assert!(svg(&drawing, theme) == svg(&drawing, theme));
     }
+}
+
+/// Red dots under the right half of the page, half as strong as they are.
+fn over_a_picture(marks: Vec<Shape>) -> Drawing {
+    let at = fallwright::draw::shape::pt;
+    let photo = Photo {
+        width: 4,
+        height: 2,
+        rgba: Arc::new([255, 0, 0, 255].repeat(8)),
+        corners: [at(100.0, 0.0), at(200.0, 0.0), at(100.0, 100.0)],
+        strength: 0.5,
+    };
+    Drawing {
+        under: Some(Arc::new(photo)),
+        ..page(marks)
+    }
+}
+
+#[test]
+fn a_picture_of_the_site_lies_under_the_drawing_in_every_file() {
+    let drawing = over_a_picture(vec![block(Ink::Water)]);
+    let made = png(&drawing, Theme::Light, 1.0).unwrap();
+    let picture = Pixmap::decode_png(&made).unwrap();
+    let Colour(red, green, blue) = colour(Theme::Light, Ink::Page);
+    let half = |page: u8, own: u8| i32::midpoint(i32::from(page), i32::from(own));
+    let wanted = [half(red, 255), half(green, 0), half(blue, 0)];
+    let dot = picture.pixel(190, 95).unwrap();
+    let found = [dot.red(), dot.green(), dot.blue()].map(i32::from);
+    let apart = wanted.iter().zip(found).map(|(a, b)| (a - b).abs());
+    assert!(apart.max().unwrap() <= 1, "{wanted:?} {found:?}");
+    // The page beside it, and what is drawn over it.
+    let page_at = picture.pixel(10, 95).unwrap();
+    assert_eq!((page_at.red(), page_at.green()), (red, green));
+    assert_eq!(pixels_of(&made, Theme::Light, Ink::Water), 100 * 50);
+
+    let text = svg(&drawing, Theme::Light);
+    assert!(text.contains("xlink:href=\"data:image/png;base64,"));
+    assert!(text.contains(
+        "transform=\"matrix(25.000000 0.000000 0.000000 50.000000 100.000000 0.000000)\""
+    ));
+    let picture_at = text.find("<image").unwrap();
+    assert!(text.find("<rect").unwrap() < picture_at && picture_at < text.find("<g ").unwrap());
+    assert!(!svg(&page(Vec::new()), Theme::Light).contains("<image"));
+
+    let paper = pdf(&drawing, Theme::Paper).unwrap();
+    assert!(holds(&paper, "/Site") && holds(&paper, "/Width 4"));
+    // The picture is a square of one point: at the foot of the page, over its right half.
+    assert!(
+        holds(&paper, "100 0 0 100 100 0 cm"),
+        "{}",
+        String::from_utf8_lossy(&paper)
+    );
+    assert!(!holds(
+        &pdf(&page(Vec::new()), Theme::Paper).unwrap(),
+        "/Site"
+    ));
 }

@@ -3,8 +3,8 @@
 use crate::advise::layouts::{beds, run_of};
 use crate::support::layouts::{at, fitting, valve};
 use fallwright::edit::{EditError, clear, number};
-use fallwright::layout::{CrestKind, Layout, Opening, Rise, Turned, Vent};
-use fallwright::units::Quantity;
+use fallwright::layout::{CrestKind, Id, Layout, Opening, Rise, Turned, Vent};
+use fallwright::units::{Quantity, UnitSystem};
 
 fn set(layout: &Layout, part: &str, field: &str, to: f64) -> Result<Layout, EditError> {
     number(layout, &part.into(), field, to, Quantity::Height)?.apply(layout)
@@ -163,11 +163,44 @@ fn a_number_out_of_range_is_refused_with_the_range() {
         "the rim is 30000 m (second): give it a number from -20000 to 20000 m"
     );
     assert_eq!(refused.part, Some("second".into()));
-    let refused = set(&layout, "second", "rim_m", 0.5).unwrap_err();
+    let name = |_: &Id| "Second bed".to_owned();
     assert_eq!(
-        refused.read(&|_| "Second bed".to_owned()),
-        "the rim is 0.5 m, not above the floor at 0.6 m (Second bed): \
-         raise the rim or lower the floor; both are elevations above the datum"
+        refused.read(&name, UnitSystem::Us),
+        "the rim is 98400 ft (Second bed): give it a number from -65600 ft to 65600 ft"
+    );
+    let refused = set(&layout, "second", "rim_m", 0.5).unwrap_err();
+    let cure = "raise the rim or lower the floor; both are elevations above the datum";
+    for (units, what) in [
+        (
+            UnitSystem::Metric,
+            "the rim is 500 mm, not above the floor at 600 mm",
+        ),
+        (
+            UnitSystem::Us,
+            "the rim is 1 ft 7 11/16 in, not above the floor at 1 ft 11 5/8 in",
+        ),
+    ] {
+        assert_eq!(
+            refused.read(&name, units),
+            format!("{what} (Second bed): {cure}")
+        );
+    }
+    // As in a file.
+    assert_eq!(
+        refused.what,
+        "the rim is 0.5 m, not above the floor at 0.6 m"
+    );
+}
+
+#[test]
+fn a_range_that_begins_too_small_to_be_measured_is_read_as_over_nothing() {
+    let mut layout = beds(0.8);
+    layout.vessels[1].shape = fallwright::layout::Shape::Prism { area_m2: 1.0 };
+    let refused = set(&layout, "second", "shape.prism.area_m2", 0.0).unwrap_err();
+    assert_eq!(refused.cure, "give it a number from 0.000001 to 1e10 m²");
+    assert_eq!(
+        refused.cure.read(UnitSystem::Metric),
+        "give it a number over 0, up to 1.00e10 m²"
     );
 }
 

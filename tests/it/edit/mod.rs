@@ -6,6 +6,7 @@ mod field;
 mod history;
 mod intents;
 mod office;
+mod overlap;
 mod propose;
 mod random;
 mod refusals;

@@ -138,7 +138,7 @@ fn intents_refuse_what_they_cannot_do() {
         (setting(&layout, "vessels.0.rim_m", 1.0, ratio), "no number"),
         (
             setting(&layout, "water.temperature_c", 60.0, ratio),
-            "the temperature of the water is 60 °C",
+            "the temperature of the water is 60.0 °C",
         ),
         (valve(&layout, &gone(), 0, 1.0), "no such valve"),
         (valve(&layout, &lift(), 3, 1.0), "no such valve"),
@@ -151,7 +151,7 @@ fn intents_refuse_what_they_cannot_do() {
     ];
     for (outcome, words) in all {
         let refused = outcome.unwrap_err();
-        let said = refused.read(&|id| layout.name_of(id).to_owned());
+        let said = refused.read(&|id| layout.name_of(id).to_owned(), layout.units);
         let named = said.contains(words) || words == "the lip of Lift" && said.contains("(Lift)");
         assert!(named, "{said}: {words}");
         assert!(!refused.cure.ends_with('.') && !refused.what.ends_with('.'));

@@ -89,7 +89,8 @@ fn values_are_those_of_the_report_to_the_last_digit() {
     let case = Case::demo();
     let vessels = case.table(Lists::Vessels);
     for (row, vessel) in case.report.vessels.iter().enumerate() {
-        assert_eq!(number(&vessels, row, "Level"), vessel.level_m);
+        assert_eq!(number(&vessels, row, "Level"), vessel.stands_m());
+        assert_eq!(number(&vessels, row, "Needed"), vessel.level_m);
         assert_eq!(number(&vessels, row, "Freeboard"), vessel.freeboard_m());
         assert_eq!(number(&vessels, row, "Depth"), vessel.depth_m());
         assert_eq!(number(&vessels, row, "Inflow"), Some(vessel.inflow_m3_s));

@@ -76,6 +76,21 @@ pub fn begun(session: Session, answers: Answers, file: Option<&Path>) -> Harness
     shown(app, egui::Theme::Light, (1440.0, 870.0))
 }
 
+/// The window on the demo with nothing solved, of this size: for what is told of no water.
+pub fn dry(theme: egui::Theme, size: (f32, f32)) -> Harness<'static, App> {
+    opened(super::engine::dry(), Answers::default(), theme, size)
+}
+
+/// The same with these answers to its file dialogs.
+pub fn dry_with(answers: Answers) -> Harness<'static, App> {
+    opened(
+        super::engine::dry(),
+        answers,
+        egui::Theme::Light,
+        (1440.0, 870.0),
+    )
+}
+
 fn opened(
     engine: Engine,
     answers: Answers,

@@ -21,7 +21,7 @@ fn nought_has_no_sign_and_what_is_too_small_to_measure_is_nought() {
     for value in [0.0, -0.0, 1e-12, -1e-12] {
         assert_eq!(write(Q::Height, value, UnitSystem::Metric), "0 mm");
         assert_eq!(write(Q::Height, value, UnitSystem::Us), "0 in");
-        assert_eq!(write(Q::Flow, value, UnitSystem::Metric), "0 L/min");
+        assert_eq!(write(Q::Flow, value, UnitSystem::Metric), "0 m³/h");
         assert_eq!(write(Q::Temperature, value, UnitSystem::Metric), "0.0 °C");
     }
 }

@@ -16,6 +16,7 @@ mod letters;
 mod office;
 mod outcome;
 mod panel;
+mod room;
 mod screens;
 mod story;
 mod survey;

@@ -1,6 +1,6 @@
 //! The panel beside the drawing: inputs that can be typed, and units at a click.
 
-use crate::support::window::{click, crest_m, demo, says, settle};
+use crate::support::window::{click, crest_m, demo, dry, says, settle};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use fallwright::units::UnitSystem;
@@ -66,14 +66,69 @@ fn ui_what_cannot_be_read_is_said_beside_the_field_and_changes_nothing() {
 
 #[test]
 fn ui_a_height_that_no_layout_can_hold_is_refused_with_its_range() {
-    let mut harness = demo();
+    let mut harness = unsolved();
     click(&mut harness, "Cress bed 3");
     write(&mut harness, "Rim", "200 mm");
     harness.key_press(egui::Key::Enter);
     harness.run();
-    let said = harness.state().said().unwrap_or_default().to_owned();
-    assert!(said.contains("rim"), "{said}");
+    assert!(says(&harness, "The rim is 200 mm, not above the floor at").is_some());
     assert!(harness.state().session().undo_name().is_none());
+}
+
+fn unsolved() -> Harness<'static, App> {
+    dry(egui::Theme::Light, (1440.0, 870.0))
+}
+
+/// Bottom of what has this name, and top of what says this.
+fn under(harness: &Harness<'_, App>, label: &str, words: &str) -> f32 {
+    let field = field(harness, label).rect();
+    says(harness, words).unwrap().rect().top() - field.bottom()
+}
+
+#[test]
+fn ui_a_field_that_refuses_says_so_under_it_in_the_units_of_the_reader_and_keeps_what_was_typed() {
+    let mut harness = unsolved();
+    click(&mut harness, "Cress bed 3");
+    click(&mut harness, "US");
+    write(&mut harness, "Rim", "100000000");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    let range = "from -65600 ft to 65600 ft";
+    let gap = under(&harness, "Rim", range);
+    assert!((0.0..24.0).contains(&gap), "{gap}");
+    assert_eq!(field(&harness, "Rim").value().unwrap(), "100000000");
+    assert!(says(&harness, "20000 m").is_none());
+    click(&mut harness, "Metric");
+    assert!(says(&harness, "from -20000 m to 20000 m").is_some());
+    // Another part has its own field; this one waits.
+    click(&mut harness, "Cress bed 2");
+    assert!(says(&harness, "give it a number").is_none());
+    click(&mut harness, "US");
+    click(&mut harness, "Cress bed 3");
+    assert_eq!(field(&harness, "Rim").value().unwrap(), "100000000");
+    write(&mut harness, "Rim", "5 ft");
+    assert!(says(&harness, "give it a number").is_none());
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    let layout = harness.state().session().layout().clone();
+    let rim_m = layout.vessel(&"cress-3".into()).unwrap().rim_m;
+    assert!((rim_m - 1.524).abs() < 1e-9, "{rim_m}");
+    assert_eq!(field(&harness, "Rim").value().unwrap(), "5 ft 0 in");
+}
+
+#[test]
+fn ui_what_is_refused_is_dropped_with_escape_and_the_number_stands_again() {
+    let mut harness = unsolved();
+    click(&mut harness, "Crest of Cress upstand 3");
+    write(&mut harness, "Crest", "tall");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    assert_eq!(field(&harness, "Crest").value().unwrap(), "tall");
+    write(&mut harness, "Crest", "high");
+    harness.key_press(egui::Key::Escape);
+    harness.run();
+    assert!(says(&harness, "a height is typed such as").is_none());
+    assert_eq!(field(&harness, "Crest").value().unwrap(), "1155 mm");
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! A picture of the site is laid under the plan, or it is said why not.
 
-use crate::support::window::{Answers, click, demo, says, settle, with};
+use crate::support::window::{Answers, click, demo, dry_with, says, settle, with};
 use egui::Key;
 use egui::accesskit::Role;
 use egui_kittest::Harness;
@@ -191,4 +191,35 @@ fn ui_two_clicks_and_a_distance_scale_the_picture() {
     assert!(said.starts_with("Done: Scale the picture: "), "{said}");
     click(&mut harness, "Undo");
     assert_eq!(harness.state().session().layout().as_ref(), &before);
+}
+
+#[test]
+fn ui_the_plan_is_saved_with_the_picture_that_lies_under_it() {
+    let folder = tempdir().unwrap();
+    let saved = folder.path().join("plan.png");
+    let mut harness = dry_with(Answers {
+        open: [picture(&folder)].into(),
+        save: [saved.clone()].into(),
+        ..Answers::default()
+    });
+    choose(&mut harness, "Lay a picture under the plan…");
+    click(&mut harness, "Plan");
+    harness.run();
+    harness.key_press_modifiers(egui::Modifiers::COMMAND | egui::Modifiers::SHIFT, Key::P);
+    harness.run();
+    let found = image::open(&saved).unwrap().to_rgb8();
+    // Half of its ink on a white page.
+    let mixed = |own: u8| i32::midpoint(i32::from(own), 255);
+    let wanted = [mixed(90), mixed(120), mixed(60)];
+    let is_it = |dot: &image::Rgb<u8>| {
+        let apart = dot
+            .0
+            .iter()
+            .zip(wanted)
+            .map(|(a, b)| (i32::from(*a) - b).abs());
+        apart.max().unwrap_or(255) <= 2
+    };
+    let dots = found.pixels().filter(|dot| is_it(dot)).count();
+    let all = found.pixels().count();
+    assert!(dots > all / 20, "{dots} of {all}");
 }

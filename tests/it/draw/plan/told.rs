@@ -187,3 +187,37 @@ fn a_sheet_is_well_formed_svg_with_a_bar_scale() {
         assert!(drawing.title.starts_with("Plan of "));
     }
 }
+
+#[test]
+fn a_pump_stands_beside_what_it_draws_from_in_the_plan_and_at_its_height_in_the_section() {
+    let text = include_str!("../../../../examples/glasshouse.ron");
+    let layout = fallwright::file::parse(text, fallwright::file::Format::Ron).unwrap();
+    let drawn = dry(&layout);
+    let reach = |id: &str| {
+        let pick = Pick::Part(id.into());
+        let found = drawn.targets.iter().find(|target| target.pick == pick);
+        found.unwrap().reach.bounds()
+    };
+    let (pump, lift) = (reach("pump").centre(), layout.run(&"lift".into()).unwrap());
+    let off = |id: &str| {
+        let rect = reach(id);
+        let (x, y) = (
+            pump.x.clamp(rect.left, rect.right),
+            pump.y.clamp(rect.top, rect.bottom),
+        );
+        (pump.x - x).hypot(pump.y - y)
+    };
+    let own = off(lift.from.at.as_str());
+    assert!((1.0..40.0).contains(&own), "{own}");
+    for vessel in layout.vessels.iter().filter(|one| one.id != lift.from.at) {
+        assert!(off(vessel.id.as_str()) > own, "{}", vessel.name);
+    }
+    let plan = fallwright::draw::section::Plan::of(&layout);
+    let suction = lift.pump.as_ref().unwrap().suction.unwrap();
+    let section = crate::draw::section::case::drawn(&layout);
+    let pick = Pick::Part("pump".into());
+    let target = section.targets.iter().find(|target| target.pick == pick);
+    let y = target.unwrap().reach.bounds().centre().y;
+    let wanted = crate::draw::section::case::view(&plan).y(suction.elevation_m);
+    assert!((y - wanted).abs() < 0.5, "{y} {wanted}");
+}

@@ -167,6 +167,48 @@ fn a_vessel_that_spills_is_marked_by_shape_place_and_words() {
 }
 
 #[test]
+fn what_stands_there_is_told_first_and_then_what_the_flow_would_need() {
+    let layout = spilling();
+    let (plan, mut water) = (Plan::of(&layout), water(&layout).expect("it solves"));
+    let beds = water.vessels.iter_mut();
+    let bed = beds
+        .into_iter()
+        .find(|one| one.id.as_str() == "bed")
+        .expect("the bed");
+    bed.level_m = Some(1.65);
+    bed.with_spill = Some(WithSpill {
+        level_m: 1.602,
+        spill_m3_s: 0.001,
+        lost_m3: 0.5,
+        first_spill_s: Some(10.0),
+    });
+    assert_eq!((bed.stands_m(), bed.needed_m()), (Some(1.602), Some(1.65)));
+    let drawn = section(&scene(&layout, &plan, Some(&water)));
+    let words = words_of(&drawn.drawing, "bed");
+    assert!(
+        words.iter().any(|words| words.starts_with("1602 mm")),
+        "{words:?}"
+    );
+    assert!(
+        words
+            .iter()
+            .any(|words| words == "spills, would need 50 mm over the rim"),
+        "{words:?}"
+    );
+    // The same with nothing spilt: one level, and no other.
+    let bed = water
+        .vessels
+        .iter_mut()
+        .find(|one| one.id.as_str() == "bed")
+        .expect("the bed");
+    (bed.level_m, bed.with_spill) = (Some(1.5), None);
+    assert_eq!((bed.stands_m(), bed.needed_m()), (Some(1.5), None));
+    let drawn = section(&scene(&layout, &plan, Some(&water)));
+    let words = words_of(&drawn.drawing, "bed");
+    assert!(words.iter().any(|words| words == "1500 mm"), "{words:?}");
+}
+
+#[test]
 fn a_vessel_that_does_not_spill_has_none_of_it() {
     let drawn = drawn(&ring());
     let words = texts(&drawn.drawing);

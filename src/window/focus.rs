@@ -1,0 +1,29 @@
+//! Where the keyboard is, plain to see: a ring about whatever has it.
+
+use super::theme;
+use crate::draw::shape::Ink;
+use egui::{CornerRadius, Stroke, StrokeKind, Ui};
+
+/// How thick it is, and how far it stands off, points.
+const THICK: f32 = 2.0;
+const OFF: f32 = 1.5;
+
+/// Draws it over everything.
+pub fn ring(ui: &Ui) {
+    let ctx = ui.ctx();
+    let Some(response) = ctx
+        .memory(|memory| memory.focused())
+        .and_then(|id| ctx.read_response(id))
+    else {
+        return;
+    };
+    // What is scrolled away has none, and only what is seen of a field has.
+    let seen = response.interact_rect.expand(OFF);
+    if !response.interact_rect.is_positive() {
+        return;
+    }
+    let layer = egui::LayerId::new(egui::Order::Foreground, egui::Id::unique("focus"));
+    let stroke = Stroke::new(THICK, theme::ink(ui, Ink::Accent));
+    let painter = ctx.layer_painter(layer);
+    painter.rect_stroke(seen, CornerRadius::same(6), stroke, StrokeKind::Outside);
+}
