@@ -221,23 +221,23 @@ impl Work {
         if self.ended || self.stages.iter().any(empties) {
             return true;
         }
-        if !still {
-            return false;
-        }
         let lines = self.lines.clone();
         let mut more = false;
         for (index, chain) in lines.chains.iter().enumerate() {
             match self.stages[index] {
-                // So little comes that it would take for ever.
+                // So little comes that it would take for ever, or a level rises for ever.
                 Stage::Filling => {
                     self.stages[index] = Stage::Full;
                     more = true;
                 }
-                Stage::Full if chain.pumped && !is_driven(lowered, chain) => {
-                    if !flows_in(lowered, chain, &now.flow_m3_s) {
-                        self.empty(index, lowered, (now, time_s));
-                        more |= matches!(self.stages[index], Stage::Emptying(_));
-                    }
+                Stage::Full
+                    if still
+                        && chain.pumped
+                        && !is_driven(lowered, chain)
+                        && !flows_in(lowered, chain, &now.flow_m3_s) =>
+                {
+                    self.empty(index, lowered, (now, time_s));
+                    more |= matches!(self.stages[index], Stage::Emptying(_));
                 }
                 _ => {}
             }

@@ -2,7 +2,7 @@
 
 use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::Evaluation;
-use fallwright::finding::{Code, State};
+use fallwright::finding::{Code, Finding, State};
 use fallwright::hydraulics::pump::LEAST_SPEED_RATIO;
 use fallwright::layout::{CurveForm, Direction, End, Id, Layout, Opening, Pipe, Run, Vessel};
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
@@ -324,11 +324,14 @@ fn water_lost(layout: &Layout, found: &Evaluation) -> Option<String> {
     let course = rest.course.as_ref()?;
     // What goes round in a ring of rims, or uphill, is lost, and said to be.
     let never_caught = |vessel: &Vessel| {
-        let mut told = found
-            .findings
-            .iter()
-            .filter(|one| matches!(one.code, Code::SpillsInARing | Code::SpillsUphill));
-        vessel.spills_to.is_none() || told.any(|one| one.about.contains(&vessel.id))
+        let mut told = found.findings.iter();
+        let lost = |one: &Finding| match one.code {
+            Code::SpillsInARing => one.about.contains(&vessel.id),
+            // The other is the one that it would have to rise to.
+            Code::SpillsUphill => one.about.first() == Some(&vessel.id),
+            _ => false,
+        };
+        vessel.spills_to.is_none() || told.any(lost)
     };
     let spilled = layout
         .vessels
