@@ -15,6 +15,9 @@ const SLOWER: f64 = 10.0;
 const LEAST_S: f64 = 10.0;
 /// Flow through a pump that stands that holds its run full, m³/s.
 const SIPHONS_M3_S: f64 = 1e-7;
+/// Until it is asked again whether a run still siphons: the first time, s, twice that each time after, and how often.
+const ASK_AGAIN_S: f64 = 60.0;
+const MOST_ASKED: usize = 12;
 /// Less is no water that would be worth emptying, m³.
 const TRIFLE_M3: f64 = 1e-7;
 
@@ -50,6 +53,9 @@ pub(in crate::states) struct Work {
     stages: Vec<Stage>,
     /// The chains that the trace under way fills.
     fills: Vec<usize>,
+    /// When it is asked again whether runs still siphon, s, and how often it was.
+    ask_again_s: Option<f64>,
+    asked: usize,
     /// A chain became empty at the end of the last piece.
     ended: bool,
     /// What came to each node from runs that emptied, m³.
@@ -77,6 +83,8 @@ impl Work {
             taken_m3: water.taken_m3.clone(),
             lines,
             fills: Vec::new(),
+            ask_again_s: None,
+            asked: 0,
             ended: false,
             emptied_m3: Vec::new(),
         }
@@ -97,6 +105,7 @@ impl Work {
         }
         let lines = self.lines.clone();
         let mut flows: Option<Vec<f64>> = None;
+        let mut siphons = false;
         for (index, chain) in lines.chains.iter().enumerate() {
             if is_driven(lowered, chain) {
                 let begins = match &self.stages[index] {
@@ -112,9 +121,26 @@ impl Work {
                 continue;
             }
             let flows = flows.get_or_insert_with(|| flows_now(lowered, now));
-            if !(chain.pumped && flows_in(lowered, chain, flows)) {
+            if chain.pumped && flows_in(lowered, chain, flows) {
+                siphons = true;
+            } else {
                 self.empty(index, lowered, (now, time_s));
             }
+        }
+        self.ask_later(siphons, time_s);
+    }
+
+    /// A siphon ends without anything that switches: it is looked at again, later each time.
+    fn ask_later(&mut self, siphons: bool, time_s: f64) {
+        let waits = self.ask_again_s.is_some_and(|at_s| at_s > time_s);
+        if !siphons {
+            (self.ask_again_s, self.asked) = (None, 0);
+        } else if self.asked < MOST_ASKED && !waits {
+            let wait_s = ASK_AGAIN_S * f64::powi(2.0, self.asked as i32);
+            self.ask_again_s = Some(time_s + wait_s);
+            self.asked += 1;
+        } else if !waits {
+            self.ask_again_s = None;
         }
     }
 
@@ -176,7 +202,10 @@ impl Work {
             Stage::Emptying(emptying) => Some(emptying.began_s + emptying.takes_s - time_s),
             _ => None,
         });
-        ends.reduce(f64::min).map(|left_s| left_s.max(1e-3))
+        let asks = self.ask_again_s.map(|at_s| at_s - time_s);
+        ends.chain(asks)
+            .reduce(f64::min)
+            .map(|left_s| left_s.max(1e-3))
     }
 
     /// Books a piece that ended at `time_s`.
@@ -218,7 +247,8 @@ impl Work {
         still: bool,
     ) -> bool {
         let empties = |stage: &Stage| matches!(stage, Stage::Emptying(_));
-        if self.ended || self.stages.iter().any(empties) {
+        let asks = self.ask_again_s.is_some();
+        if self.ended || asks || self.stages.iter().any(empties) {
             return true;
         }
         let lines = self.lines.clone();

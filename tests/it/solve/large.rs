@@ -99,7 +99,7 @@ fn regress_steps_of_the_demo() {
     ];
     let pinned = [
         ("jump, Newton", 25),
-        ("start, Newton", 515),
+        ("start, Newton", 519),
         ("start, time", 92),
         ("sweeps of both", 0),
     ];

@@ -79,7 +79,10 @@ proptest! {
         let places = standing_water(&corners, &free(from_m, to_m));
         for place in &places {
             if let Some(level_m) = place.level_m {
-                prop_assert!(level_m == from_m || level_m == to_m);
+                // Or as high as what it would have to run over.
+                let dam = places.iter().any(|other| other.invert_m == level_m);
+                prop_assert!(level_m == from_m || level_m == to_m || dam);
+                prop_assert!(level_m <= from_m.max(to_m));
                 prop_assert!(place.invert_m <= level_m + 1e-6);
             }
         }

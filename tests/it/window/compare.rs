@@ -134,7 +134,7 @@ fn ui_the_drawing_is_saved_as_it_stands_on_the_screen() {
     let bytes = |path: &Path| std::fs::read(path).unwrap();
     let svg = String::from_utf8(bytes(&name("svg"))).unwrap();
     assert!(svg.starts_with("<svg") || svg.starts_with("<?xml"));
-    assert!(svg.contains("Perch tank 1") && svg.contains("12.5 m³/h at 4.98 m"));
+    assert!(svg.contains("Perch tank 1") && svg.contains("12.4 m³/h at 4.99 m"));
     assert!(bytes(&name("png")).starts_with(b"\x89PNG"));
     assert!(bytes(&name("pdf")).starts_with(b"%PDF"));
     assert!(bytes(&folder.path().join("bare.png")).starts_with(b"\x89PNG"));

@@ -1,6 +1,6 @@
 //! Tables under the drawing: sorted, read, copied, and one with the drawing.
 
-use crate::support::window::{click, demo, let_go, level_m, says, settle, take};
+use crate::support::window::{click, demo, let_go, says, settle, take};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use fallwright::draw::section::Pick;
@@ -62,7 +62,11 @@ fn ui_the_number_in_a_row_is_that_of_the_finding_and_of_the_part() {
     assert!(says(&harness, "Cress bed 2 spills").is_some());
     click(&mut harness, "Vessels");
     click(&mut harness, "Sort by Freeboard");
-    let level_mm = format!("Level {:.0} mm", level_m(&harness, "cress-2") * 1000.0);
+    let shown = harness.state().session().shown();
+    let vessels = &shown.running.unwrap().vessels;
+    let bed = vessels.iter().find(|one| one.id.as_str() == "cress-2");
+    let stands_m = bed.unwrap().stands_m().unwrap();
+    let level_mm = format!("Level {:.0} mm", stands_m * 1000.0);
     let row = rows(&harness)
         .into_iter()
         .find(|row| row.starts_with("Row Cress bed 2"))
