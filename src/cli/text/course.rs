@@ -17,7 +17,12 @@ pub(super) fn starting(reader: &Reader, report: &StateReport) -> Vec<String> {
     let Some(course) = report.course.as_ref().filter(|_| !report.pumps.is_empty()) else {
         return vec![NO_PUMP.to_owned()];
     };
-    let mut lines = vec![ended("Steady", course, report), String::new()];
+    let mut lines = vec![ended("Steady", course, report)];
+    if told_spill_m3(report.in_runs_m3).is_some() {
+        let much = write(Quantity::Volume, report.in_runs_m3, reader.system);
+        lines.push(format!("  The runs take up {much} on the way."));
+    }
+    lines.push(String::new());
     lines.extend(ranges(reader, &course.vessels));
     if !course.suctions.is_empty() {
         lines.push(String::new());

@@ -107,6 +107,9 @@ fn picture(ui: &mut Ui, facts: &Facts<'_>, wants: &mut Vec<Want>) {
     }
 }
 
+/// Less water in pipes is not worth a row, m³.
+const SEEN_M3: f64 = 1e-4;
+
 fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
     let Some(water) = facts.water else {
         rows::remark(ui, "Not known.");
@@ -120,6 +123,15 @@ fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
         ("Water in vessels", tip),
         (Quantity::Volume, Some(volume)),
     );
+    if water.in_runs_m3 > SEEN_M3 {
+        let tip = "Water that pipes have taken up since the pumps started, and give back once they stop";
+        rows::number(
+            ui,
+            facts,
+            ("Water in pipes", tip),
+            (Quantity::Volume, Some(water.in_runs_m3)),
+        );
+    }
     for pump in water.pumps.iter().filter(|pump| pump.on) {
         let flow = units::write(Quantity::Flow, pump.flow_m3_s, facts.units);
         let head = units::write(Quantity::Head, pump.head_m, facts.units);
