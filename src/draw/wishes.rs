@@ -9,6 +9,8 @@ use crate::layout::Id;
 
 /// How far a card reaches over its words, points.
 const CARD: f64 = 4.0;
+/// How far a line to a label keeps off its words, points.
+const OFF_WORDS: f64 = 5.0;
 
 /// A label that waits for its place.
 pub(super) struct Waiting {
@@ -215,11 +217,21 @@ impl Board {
         // Labels that come later keep off it, if they can.
         self.placer.avoid(&[start, end]);
         self.leaders.push((start, end));
+        let start = clear_of_words(start, end);
         let leader = Shape::Line {
             points: vec![start, end],
             stroke: Stroke::new(ink, 0.9),
         };
         self.add_faint(one.part.as_ref(), one.strength * 0.6, leader);
+    }
+}
+
+/// Where such a line begins: next to a number it would be read as a minus sign.
+fn clear_of_words(start: Point, end: Point) -> Point {
+    let share = (OFF_WORDS / start.distance(end)).min(0.5);
+    Point {
+        x: start.x + share * (end.x - start.x),
+        y: start.y + share * (end.y - start.y),
     }
 }
 

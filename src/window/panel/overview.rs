@@ -124,7 +124,8 @@ fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
         (Quantity::Volume, Some(volume)),
     );
     if water.in_runs_m3 > SEEN_M3 {
-        let tip = "Water that pipes have taken up since the pumps started, and give back once they stop";
+        let tip =
+            "Water that pipes have taken up since the pumps started, and give back once they stop";
         rows::number(
             ui,
             facts,
