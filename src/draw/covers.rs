@@ -37,7 +37,6 @@ impl Covers {
 
     fn span(&self, rect: Rect) -> (usize, usize) {
         // A count of columns is small: a cast that loses nothing.
-        #[allow(clippy::cast_precision_loss)]
         let most = self.columns.len() as f64 - 1.0;
         let at = |x: f64| index((x - self.left) / self.width, most);
         let first = at(rect.left);
@@ -82,7 +81,6 @@ impl Covers {
 }
 
 // Kept over 0 and in range before the cast, which is meant to cut the fraction off.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 fn index(place: f64, most: f64) -> usize {
     // The cast cuts off what lies behind the point, which over 0 is what rounding down does.
     place.clamp(0.0, most.max(0.0)) as usize

@@ -67,7 +67,6 @@ pub fn pdf(drawing: &Drawing, theme: Theme) -> Result<Vec<u8>, PictureError> {
     if let Some((photo, dots)) = &under {
         // A place on a page: nothing is lost that is seen. The picture is a square of one point with its foot at 0,
         // and a page of paper is counted from its foot.
-        #[allow(clippy::cast_possible_truncation)]
         let [a, b, c, d, e, f] = photo.placed(1.0, 1.0).map(|one| one as f32);
         shown.save_state();
         shown.transform([a, -b, -c, d, e + c, height - f - d]);

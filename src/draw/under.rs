@@ -44,7 +44,6 @@ impl Photo {
             let share = self.strength.clamp(0.0, 1.0) * f64::from(*own.get(3)?) / 255.0;
             for ((to, own), page) in dot.iter_mut().zip(own).zip(page) {
                 // Between 0 and 255.
-                #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
                 let mixed = (page + (f64::from(*own) - page) * share).round() as u8;
                 *to = mixed;
             }
@@ -77,7 +76,6 @@ pub(super) fn ground(drawing: &Drawing, theme: Theme, pixels: &mut Pixmap, scale
         return;
     };
     // A place on a page: nothing is lost that is seen.
-    #[allow(clippy::cast_possible_truncation)]
     let [a, b, c, d, e, f] = photo
         .placed(f64::from(dots.width()), f64::from(dots.height()))
         .map(|one| one as f32);

@@ -109,7 +109,6 @@ fn count(to: f64) -> Result<Number, Refused> {
         return Err(Refused::NotWhole);
     }
     // Whole and in range: nothing is lost.
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let whole = to as u32;
     Ok(Number::from(whole))
 }

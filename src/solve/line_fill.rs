@@ -43,12 +43,9 @@ impl LineFills {
         if fills.is_empty() {
             return LineFills::default();
         }
+        // A trace shuts the ends as it begins.
         let keeps = vec![Cell::default(); links];
-        let made = LineFills { fills, keeps };
-        for fill in &made.fills {
-            made.set(fill, true);
-        }
-        made
+        LineFills { fills, keeps }
     }
 
     /// What the ends of a link keep.
@@ -69,7 +66,7 @@ impl LineFills {
 }
 
 impl System<'_> {
-    /// Whether runs still fill, in the state `filling`.
+    /// The runs that fill.
     pub(super) fn fills(&self) -> &[LineFill] {
         &self.line_fills.fills
     }

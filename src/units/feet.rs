@@ -20,7 +20,6 @@ pub(super) fn feet_and_inches(value_m: f64) -> Option<String> {
         return Some(format!("{feet} ft"));
     }
     // Whole, and under LONGEST: nothing is lost.
-    #[allow(clippy::cast_possible_truncation)]
     let whole = sixteenths as i64;
     let sign = if whole < 0 { "-" } else { "" };
     let rest = whole.abs();

@@ -24,7 +24,6 @@ pub(super) fn significant(value: f64, figures: i32) -> Option<String> {
         return Some(text);
     }
     // Truncation is meant: the size is between -4 and 6.
-    #[allow(clippy::cast_possible_truncation)]
     let size = rounded.abs().log10().floor() as i32;
     let decimals = usize::try_from(figures - 1 - size).unwrap_or(0);
     Some(format!("{rounded:.decimals$}"))

@@ -85,7 +85,6 @@ fn list(ui: &mut Ui, told: &Told<'_>, wants: &mut Vec<Want>) {
     let all: Vec<(usize, &Finding)> = told.shown.findings.iter().enumerate().collect();
     let all = all.get(..MOST_SHOWN.min(all.len())).unwrap_or_default();
     // Widths are small whole numbers.
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
     let room = (ui.available_width() / COLUMN) as usize;
     let count = room.clamp(1, MOST_COLUMNS).min(all.len().max(1));
     let each = all.len().div_ceil(count).max(1);

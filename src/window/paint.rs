@@ -149,7 +149,6 @@ impl Brush<'_> {
                     self.pos(shape::pt(rect.right, rect.bottom)),
                 );
                 // A radius of a few points: nothing is lost.
-                #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
                 let radius = CornerRadius::same(radius.clamp(0.0, 40.0) as u8);
                 self.add(RectShape::new(
                     rect,
@@ -226,7 +225,6 @@ pub(super) fn pos(point: shape::Point) -> Pos2 {
 }
 
 // The toolkit counts in f32: seven digits, and a screen has four.
-#[allow(clippy::cast_possible_truncation)]
 fn length(points: f64) -> f32 {
     points as f32
 }

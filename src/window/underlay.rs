@@ -112,7 +112,6 @@ fn quad(
     screen: &dyn Fn(Spot) -> Pos2,
 ) -> Shape {
     // Pictures have far fewer dots than would not fit in a float.
-    #[allow(clippy::cast_precision_loss)]
     let (width, height) = (picture.width as f64, picture.height as f64);
     let ends = [
         pos2(0.0, 1.0),
@@ -121,7 +120,6 @@ fn quad(
         pos2(0.0, 0.0),
     ];
     // A share of the ink: nothing is lost.
-    #[allow(clippy::cast_possible_truncation)]
     let color = Color32::WHITE.gamma_multiply(underlay.strength.clamp(0.0, 1.0) as f32);
     let mut mesh = Mesh::with_texture(texture.id());
     for (corner, uv) in corners(underlay, width, height).into_iter().zip(ends) {
@@ -162,7 +160,6 @@ impl App {
         };
         let layout = self.session.layout();
         // Pictures have far fewer dots than would not fit in a float.
-        #[allow(clippy::cast_precision_loss)]
         let picture = laid(file, width as f64, room(layout));
         let edit = edit::lay_picture(layout, picture);
         if self.made(edit) {

@@ -306,7 +306,6 @@ fn densely(course: &Course<'_>, levels_m: &[(f64, f64)]) -> Vec<(f64, f64)> {
         };
         let (from_x, to_x) = (course.x(from_s), course.x(to_s));
         // A count of points on a page: small, and never below 0.
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let count = ((to_x - from_x) / DENSE).clamp(0.0, 4000.0) as u32;
         for step in 1..=count {
             let x = from_x + (to_x - from_x) * f64::from(step) / f64::from(count + 1);

@@ -138,7 +138,6 @@ impl TimeScale {
         let wide = |step: &&f64| **step >= apart * self.end_s;
         let step = ROUND_S.iter().find(wide).copied().unwrap_or(self.end_s);
         // A count of ticks: small, and never below 0.
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         let count = (self.end_s / step).clamp(0.0, 1000.0) as u32;
         (1..=count).map(|index| f64::from(index) * step).collect()
     }

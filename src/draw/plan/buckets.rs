@@ -66,7 +66,6 @@ impl Buckets {
             return None;
         }
         // A count of buckets: whole already.
-        #[allow(clippy::cast_possible_truncation)]
         let whole = |value: f64| value.clamp(-1e15, 1e15) as i64;
         Some([(whole(left), whole(right)), (whole(low), whole(high))])
     }

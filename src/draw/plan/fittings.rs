@@ -146,7 +146,6 @@ fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>, pump: Option<Point>) {
     // What is left over is shared out between them.
     let spare = (length - needs(&signs, boxes)).max(0.0);
     // A few signs: a cast that loses nothing.
-    #[allow(clippy::cast_precision_loss)]
     let between = spare / (signs.len() + 1) as f64;
     let mut at = between;
     for sign in signs {

@@ -125,7 +125,6 @@ fn spread(layout: &Layout, places: &Places, inner: &[Inner]) -> Vec<[f64; 2]> {
         let middle = places.of(*thing).unwrap_or_default().x_m;
         let width = SPREAD * width_m(layout, *thing);
         // Few parts: a cast that loses nothing.
-        #[allow(clippy::cast_precision_loss)]
         let step = width / (ends.len() + 1) as f64;
         let mut x_m = middle - width / 2.0;
         for (index, end) in ends {
@@ -171,7 +170,6 @@ impl Lanes {
             list.push(span);
         }
         // At most a few lanes: a cast that loses nothing.
-        #[allow(clippy::cast_precision_loss)]
         let lane = lane as f64;
         lane
     }

@@ -93,7 +93,6 @@ fn over(a: Leg<'_>, b: Leg<'_>) -> bool {
 }
 
 // Rounded and kept in range before the cast, which then loses nothing.
-#[allow(clippy::cast_possible_truncation)]
 fn bucket(place: f64) -> i64 {
     (place / BUCKET).round().clamp(-1e12, 1e12) as i64
 }

@@ -244,7 +244,6 @@ pub(super) fn block(paper: &mut Paper<'_>, points: &[Point], width: f64) {
 }
 
 /// A count of pieces, 1 to 100: kept in that range, so that the cast cuts off a fraction and nothing else.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 fn whole(count: f64) -> u16 {
     count.clamp(1.0, 100.0) as u16
 }

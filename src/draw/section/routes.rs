@@ -236,7 +236,6 @@ impl Tried<'_> {
         let own: usize = self.standing.iter().flatten().map(|one| through(one)).sum();
         let all: usize = self.ground.vessels.iter().map(through).sum();
         // Few legs: a small cast that loses nothing.
-        #[allow(clippy::cast_precision_loss)]
         let count = |count: usize| count as f64;
         count(own) * OWN_BODY + count(all) * OTHER_BODY
     }

@@ -238,7 +238,6 @@ fn next_share(ends: &[(usize, usize)], spots: &[[Spot; 2]]) -> f64 {
         .filter(|(run, end)| spots.get(*run).is_some_and(|both| is_inside(&both[*end])))
         .count();
     // Few parts: a small cast that loses nothing.
-    #[allow(clippy::cast_precision_loss)]
     NEXT_SHARE.min((1.0 - 2.0 * FIRST_SHARE) / count.max(1) as f64)
 }
 

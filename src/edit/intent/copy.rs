@@ -53,7 +53,6 @@ pub fn row(
     for turn in 1..count {
         let (next, ids) = joined(&outcome, &picked);
         // At most MOST_COPIES: nothing is lost.
-        #[allow(clippy::cast_precision_loss)]
         let far = turn as f64;
         let by = Shift {
             x_m: step.x_m * far,

@@ -253,7 +253,6 @@ fn fittings(layout: &Layout, run: &Run) -> Vec<FittingUse> {
         .filter(|end| goes_through(end))
         .count();
     // One or two: nothing is lost.
-    #[allow(clippy::cast_possible_truncation)]
     let through = through as u32;
     let rows = [
         ("elbow-90", bends.quarters),

@@ -54,7 +54,6 @@ pub(super) struct Axes {
 impl Axes {
     pub(super) fn place(&self, (flow, head): Point) -> Pos2 {
         // A share of the axis: nothing is lost.
-        #[allow(clippy::cast_possible_truncation)]
         let share = |value: f64, scale: Scale| (value / scale.most) as f32;
         let across = self.inside.left() + share(flow, self.flow) * self.inside.width();
         let up = self.inside.bottom() - share(head, self.head) * self.inside.height();

@@ -51,7 +51,6 @@ fn state(at: Option<Dot>, is_next: bool) -> &'static str {
 pub(super) fn overlay(ui: &Ui, (marks, dots): (&Marks, &[Dot]), (rect, zoom): (Rect, f32)) {
     let place = |dot: &Dot| -> Pos2 {
         // A picture has some thousand dots: nothing is lost.
-        #[allow(clippy::cast_possible_truncation)]
         let at = vec2(dot.x as f32, dot.y as f32);
         rect.min + at * zoom
     };

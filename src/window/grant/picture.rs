@@ -65,7 +65,6 @@ impl App {
         };
         let view = self.hand.plan.view()?;
         // Pictures have far fewer dots than would not fit in a float.
-        #[allow(clippy::cast_precision_loss)]
         let (width, height) = (picture.width as f64, picture.height as f64);
         let on_page = |spot: Spot| view.page_from_section(at(spot.x_m, spot.y_m));
         let [low_left, _, right, left] = corners(underlay, width, height).map(on_page);

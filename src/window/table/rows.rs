@@ -85,7 +85,6 @@ fn follow(tables: &mut Tables, made: &Made, selected: &[Pick]) -> Option<f32> {
             .is_some_and(|row| row.part == part)
     };
     // A list of rows: no count of them is beyond what the toolkit counts exactly.
-    #[allow(clippy::cast_precision_loss)]
     let top = made.rows.iter().position(is_it)? as f32 * HEIGHT;
     let seen = top >= tables.offset.y && top + HEIGHT <= tables.offset.y + tables.size.y;
     (!seen).then(|| (top - tables.size.y / 2.0 + HEIGHT).max(0.0))
@@ -226,7 +225,6 @@ fn told(made: &Made, row: &Row) -> String {
 /// How wide a column is: its heading, and what is in it.
 pub(super) fn width(table: &Table, (column, heading): (usize, &str), system: UnitSystem) -> f32 {
     // A width in points, of a few hundred at most.
-    #[allow(clippy::cast_possible_truncation)]
     let wide =
         |words: &str, size: f32, weight: Weight| text::width(words, f64::from(size), weight) as f32;
     let head = wide(heading, theme::SMALL, Weight::Strong) + ARROW + 2.0 * PAD;
