@@ -170,8 +170,7 @@ impl Lanes {
             list.push(span);
         }
         // At most a few lanes: a cast that loses nothing.
-        let lane = lane as f64;
-        lane
+        lane as f64
     }
 
     /// How far off the middle the next run of these neighbours lies: 0, then to either side in turn.
