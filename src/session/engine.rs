@@ -156,43 +156,49 @@ impl Engine {
 
     /// Searches for set-height bands, by a thread of its own.
     pub(super) fn bands(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<(Id, RunEnd), Band> {
-        let band = self.band.clone();
+        let engine = self.clone();
         let answer = move |layout: &Layout, (run, end): &(Id, RunEnd), go_on: &dyn Fn() -> bool| {
-            band(layout, (run, *end), go_on)
+            let band = engine.lived(|| (engine.band)(layout, (run, *end), go_on));
+            band.flatten()
         };
         Inquiry::new("bands", Box::new(answer), wake)
     }
 
     /// Evaluates whole layouts in all states, by a thread of its own.
     pub(super) fn evaluations(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<(), Evaluation> {
-        let evaluate = self.evaluate.clone();
+        let engine = self.clone();
         let answer = move |layout: &Layout, (): &(), _: &dyn Fn() -> bool| {
-            Some(evaluate(layout, &State::ALL))
+            engine.lived(|| (engine.evaluate)(layout, &State::ALL))
         };
         Inquiry::new("comparison", Box::new(answer), wake)
     }
 
     /// Solves guessed curves at their edges, by a thread of its own.
     pub(super) fn guesses(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Id, Guess> {
-        let guess = self.guess.clone();
-        let answer =
-            move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| guess(layout, pump, go_on);
+        let engine = self.clone();
+        let answer = move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| {
+            let guess = engine.lived(|| (engine.guess)(layout, pump, go_on));
+            guess.flatten()
+        };
         Inquiry::new("guesses", Box::new(answer), wake)
     }
 
     /// Solves system curves, by a thread of its own.
     pub(super) fn systems(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Id, SystemCurve> {
-        let system = self.system.clone();
-        let answer =
-            move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| system(layout, pump, go_on);
+        let engine = self.clone();
+        let answer = move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| {
+            let system = engine.lived(|| (engine.system)(layout, pump, go_on));
+            system.flatten()
+        };
         Inquiry::new("system curves", Box::new(answer), wake)
     }
 
     /// Follows what is watched in time, by a thread of its own.
     pub(super) fn films(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Watched, Arc<Film>> {
-        let film = self.film.clone();
+        let engine = self.clone();
         let answer = move |layout: &Layout, watched: &Watched, go_on: &dyn Fn() -> bool| {
-            film(layout, watched, go_on).map(Arc::new)
+            let film = engine.lived(|| (engine.film)(layout, watched, go_on));
+            film.flatten().map(Arc::new)
         };
         Inquiry::new("films", Box::new(answer), wake)
     }

@@ -163,7 +163,7 @@ impl<Q, A> Clerk<Q, A> {
     fn serve(&self) {
         while let Some(asked) = self.desk.next() {
             let go_on = || self.desk.may_go_on();
-            // A panic in here is a fault of the program: it answers nothing, and the session goes on.
+            // Whoever made the answer counts its faults; here they answer nothing, and the session goes on.
             let found = catch_unwind(AssertUnwindSafe(|| {
                 (self.answer)(&asked.layout, &asked.about, &go_on)
             }));

@@ -26,6 +26,7 @@ mod resume;
 mod room;
 mod shown;
 mod turn;
+mod watcher;
 mod worker;
 
 pub use beside::Beside;
@@ -60,6 +61,7 @@ use results::Results;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
+use watcher::Watcher;
 use worker::Worker;
 
 /// What a session is given.
@@ -109,6 +111,8 @@ pub struct Session {
     /// Work of windows that ended without warning.
     left: Vec<LeftWork>,
     disk: Disk,
+    /// Wakes the session where somebody else writes the open file.
+    watcher: Watcher,
     /// Failures while solving that were told of.
     failures_told: usize,
     wake: Arc<dyn Fn() + Send + Sync>,
@@ -124,8 +128,19 @@ impl Session {
 
     /// As [`Session::new`], solving by another engine than the house's own: for tests.
     pub fn with_engine(options: Options, engine: Engine) -> Session {
+        let mut session = Session::empty(options, engine);
+        session.open_demo();
+        session
+    }
+
+    /// A session with an empty layout, for whoever opens a file at once: the demo is not solved in vain.
+    pub fn without_demo(options: Options) -> Session {
+        Session::empty(options, Engine::default())
+    }
+
+    fn empty(options: Options, engine: Engine) -> Session {
         let nothing = Arc::new(Layout::default());
-        let mut session = Session {
+        Session {
             worker: Worker::new(engine.clone(), options.wake.clone()),
             bands: engine.bands(options.wake.clone()),
             guesses: engine.guesses(options.wake.clone()),
@@ -136,6 +151,7 @@ impl Session {
             journal: Journal::of(options.keep, options.disk.clone(), options.wake.clone()),
             left: Vec::new(),
             disk: options.disk,
+            watcher: Watcher::new(options.wake.clone()),
             failures_told: 0,
             wake: options.wake,
             engine,
@@ -147,9 +163,7 @@ impl Session {
             results: Results::default(),
             revision: 0,
             takes: Duration::ZERO,
-        };
-        session.open_demo();
-        session
+        }
     }
 
     /// The layout as committed; while a preview is shown this is still the one before it.

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use std::time::{Duration, Instant, SystemTime};
 
 /// How often it is asked whether the file has changed.
-const ASKED_EVERY: Duration = Duration::from_secs(1);
+pub(super) const ASKED_EVERY: Duration = Duration::from_secs(1);
 
 /// When a file was written last, and its length.
 pub(super) type Stamp = Option<(SystemTime, u64)>;
@@ -138,6 +138,7 @@ impl Session {
     pub(super) fn poll_outside(&mut self) -> bool {
         let file = &mut self.file;
         let path = file.path.as_deref();
+        self.watcher.watch(path);
         path.is_some_and(|path| file.outside.look_again(path))
     }
 }

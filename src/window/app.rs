@@ -163,7 +163,7 @@ impl App {
 
     /// All of one frame: what came in since the last, then everything that is laid out.
     pub fn step(&mut self, ui: &mut Ui) {
-        self.before(&ui.ctx().clone());
+        self.guarded_unseen(&ui.ctx().clone(), App::before);
         self.guarded(ui, App::frame);
     }
 
@@ -355,7 +355,7 @@ impl App {
 
 impl eframe::App for App {
     fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
-        self.before(ctx);
+        self.guarded_unseen(ctx, App::before);
     }
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {

@@ -65,7 +65,7 @@ pub fn open(file: Option<&Path>) -> Result<(), String> {
         options,
         Box::new(move |creation| {
             let ctx = creation.egui_ctx.clone();
-            let session = Session::new(Options {
+            let session = Session::without_demo(Options {
                 wake: Arc::new(move || ctx.request_repaint()),
                 settings: session::default_settings(),
                 keep: session::default_keep(),

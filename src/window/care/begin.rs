@@ -15,6 +15,12 @@ impl App {
             Some(file) => self.open_now(file),
             None => self.open_last(),
         }
+        if self.session.path().is_none() {
+            // No file could be opened.
+            let said = self.said.take();
+            self.session.open_demo();
+            self.said = said;
+        }
         self.offer_left();
     }
 
@@ -22,7 +28,7 @@ impl App {
         let Some(last) = self.session.last_file() else {
             return;
         };
-        // The demo is open instead; a file that cannot be read is told when somebody opens it.
+        // The demo opens instead; a file that cannot be read is told when somebody opens it.
         if let Err(error) = self.session.open(&last) {
             self.said = Some(format!("The last file could not be opened: {error}."));
             return;

@@ -19,15 +19,30 @@ impl App {
         if self.care.mishap.is_some() {
             return self.after_mishap(ui);
         }
-        let drawn = catch_unwind(AssertUnwindSafe(|| {
-            if let Some(before) = &self.care.before_drawing {
-                before(self.session.shown().layout);
+        let ctx = ui.ctx().clone();
+        self.lived_through(&ctx, |app| {
+            if let Some(before) = &app.care.before_drawing {
+                before(app.session.shown().layout);
             }
-            frame(self, ui);
-        }));
-        if drawn.is_err() {
+            frame(app, ui);
+        });
+    }
+
+    /// Work that goes on without a picture, as [`App::guarded`].
+    pub(in crate::window) fn guarded_unseen(
+        &mut self,
+        ctx: &egui::Context,
+        work: fn(&mut App, &egui::Context),
+    ) {
+        if self.care.mishap.is_none() {
+            self.lived_through(ctx, |app| work(app, ctx));
+        }
+    }
+
+    fn lived_through(&mut self, ctx: &egui::Context, work: impl FnOnce(&mut App)) {
+        if catch_unwind(AssertUnwindSafe(|| work(self))).is_err() {
             self.drawing_failed();
-            ui.ctx().request_repaint();
+            ctx.request_repaint();
         }
     }
 
@@ -69,7 +84,7 @@ impl App {
         let (mut go_on, mut take_back, mut end) = (false, false, false);
         CentralPanel::default().show(ui, |ui| {
             ui.add_space(40.0);
-            let head = "The layout could not be drawn";
+            let head = "Something went wrong in the program";
             let head = RichText::new(head).font(theme::strong(16.0));
             ui.label(head.color(theme::ink(ui, Ink::Problem)));
             ui.add_space(6.0);

@@ -105,4 +105,6 @@ fn a_panic_while_filming_is_no_film() {
     assert!(session.film().is_none());
     assert!(!session.filming());
     assert!(session.shown().running.is_some());
+    assert!(session.solving_failed(), "the window tells of it");
+    assert!(!session.solving_failed(), "once");
 }

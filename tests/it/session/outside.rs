@@ -3,7 +3,7 @@
 use super::commit;
 use super::kept::{folder, window_in};
 use fallwright::file::{self, version_before};
-use fallwright::session::Saved;
+use fallwright::session::{Options, Saved, Session};
 use std::fs;
 
 #[test]
@@ -153,4 +153,34 @@ fn a_layout_that_is_put_aside_can_be_opened_and_is_there_once() {
     assert!(path.starts_with(folder.path().join("keep/aside")));
     assert_eq!(&file::read(&path).unwrap(), session.layout().as_ref());
     assert_eq!(session.set_aside().unwrap(), path);
+}
+
+#[test]
+fn a_change_by_another_program_wakes_the_window_that_does_nothing() {
+    let (folder, path) = folder();
+    let woken = std::sync::Arc::new(std::sync::atomic::AtomicUsize::new(0));
+    let counts = woken.clone();
+    let options = Options {
+        wake: std::sync::Arc::new(move || {
+            counts.fetch_add(1, std::sync::atomic::Ordering::SeqCst);
+        }),
+        keep: Some(folder.path().join("keep")),
+        ..Options::default()
+    };
+    let mut session = Session::without_demo(options);
+    session.open(&path).unwrap();
+    session.settle();
+    let before = woken.load(std::sync::atomic::Ordering::SeqCst);
+    // The thread looks for the first time when it starts, which may be after this.
+    let mut theirs = file::read(&path).unwrap();
+    let end = std::time::Instant::now() + std::time::Duration::from_secs(60);
+    while !session.changed_outside() && std::time::Instant::now() < end {
+        theirs.title.push('!');
+        file::write(&theirs, &path).unwrap();
+        std::thread::sleep(std::time::Duration::from_millis(1500));
+        if woken.load(std::sync::atomic::Ordering::SeqCst) > before {
+            session.poll();
+        }
+    }
+    assert!(session.changed_outside());
 }

@@ -250,7 +250,7 @@ fn ui_a_fault_while_drawing_is_lived_through_and_the_layout_is_safe() {
     let edit = fallwright::edit::title(&good, "Fails").unwrap();
     harness.state_mut().session_mut().commit(edit).unwrap();
     harness.run();
-    assert!(says(&harness, "The layout could not be drawn").is_some());
+    assert!(says(&harness, "Something went wrong in the program").is_some());
     assert!(says(&harness, "can be opened from there").is_some());
     let aside = fs::read_dir(folder.path().join("keep/aside")).unwrap();
     let aside: Vec<PathBuf> = aside.map(|file| file.unwrap().path()).collect();
@@ -258,11 +258,11 @@ fn ui_a_fault_while_drawing_is_lived_through_and_the_layout_is_safe() {
     assert_eq!(file::read(&aside[0]).unwrap().title, "Fails");
     click(&mut harness, "Try again");
     assert!(
-        says(&harness, "The layout could not be drawn").is_some(),
+        says(&harness, "Something went wrong in the program").is_some(),
         "it fails again"
     );
     click(&mut harness, "Undo the last step and go on");
-    assert!(says(&harness, "The layout could not be drawn").is_none());
+    assert!(says(&harness, "Something went wrong in the program").is_none());
     assert!(harness.query_by_label("Crest of Cress upstand 3").is_some());
     assert_eq!(harness.state().session().layout(), &good);
 }
