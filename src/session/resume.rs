@@ -19,7 +19,7 @@ pub fn default_keep() -> Option<PathBuf> {
     Some(folders.data_local_dir().to_path_buf())
 }
 
-fn now_s() -> u64 {
+pub(super) fn now_s() -> u64 {
     let since = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH);
     since.map_or(0, |since| since.as_secs())
 }

@@ -261,7 +261,8 @@ fn title(ui: &mut Ui, session: &Session) {
     let text = RichText::new(title).font(theme::strong(theme::HEADING));
     let file = session.path().and_then(|path| path.file_name());
     let saved = match (session.unsaved(), file) {
-        (true, _) => "not saved".to_owned(),
+        (true, Some(file)) => format!("{}, not saved", file.to_string_lossy()),
+        (true, None) => "not saved".to_owned(),
         (false, Some(file)) => file.to_string_lossy().into_owned(),
         (false, None) => "no file yet".to_owned(),
     };

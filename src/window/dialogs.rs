@@ -102,18 +102,20 @@ pub enum Answer {
 
 /// Shows a dialog; the answer once there is one.
 pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<Answer> {
-    let shown = Modal::new(Id::unique("dialog")).show(ctx, |ui| {
-        ui.set_width(420.0);
-        match dialog {
-            Dialog::Unsaved(next) => unsaved(ui, next, title),
-            Dialog::NotesLost { count, .. } => notes(ui, *count),
-            Dialog::Name { wish, text } => name(ui, wish, text),
-            Dialog::Left(left) => ask_left(ui, left),
-            Dialog::Changed { name, .. } => ask_changed(ui, name),
-            Dialog::NotSaved { text, .. } => ask_not_saved(ui, text),
-            Dialog::Trouble { head, text } => trouble(ui, head, text),
-        }
-    });
+    let shown = Modal::new(Id::unique("dialog"))
+        .frame(theme::dialog(ctx))
+        .show(ctx, |ui| {
+            ui.set_width(420.0);
+            match dialog {
+                Dialog::Unsaved(next) => unsaved(ui, next, title),
+                Dialog::NotesLost { count, .. } => notes(ui, *count),
+                Dialog::Name { wish, text } => name(ui, wish, text),
+                Dialog::Left(left) => ask_left(ui, left),
+                Dialog::Changed { name, .. } => ask_changed(ui, name),
+                Dialog::NotSaved { text, .. } => ask_not_saved(ui, text),
+                Dialog::Trouble { head, text } => trouble(ui, head, text),
+            }
+        });
     if shown.should_close() {
         return shown.inner.or(Some(Answer::Cancel));
     }

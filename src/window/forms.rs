@@ -84,19 +84,21 @@ impl Form {
 
     /// Shows the question.
     pub fn show(&mut self, ctx: &egui::Context, layout: &Layout, about: &About) -> Answered {
-        let shown = Modal::new(Id::unique("form")).show(ctx, |ui| {
-            ui.set_width(400.0);
-            match self {
-                Form::Row {
-                    count,
-                    step,
-                    up,
-                    by,
-                } => row(ui, (count, step, up), *by, layout.units),
-                Form::Blocks { count, height } => blocks(ui, (count, height), layout.units),
-                Form::Find { text, marked } => find(ui, (text, marked), layout, about),
-            }
-        });
+        let shown = Modal::new(Id::unique("form"))
+            .frame(theme::dialog(ctx))
+            .show(ctx, |ui| {
+                ui.set_width(400.0);
+                match self {
+                    Form::Row {
+                        count,
+                        step,
+                        up,
+                        by,
+                    } => row(ui, (count, step, up), *by, layout.units),
+                    Form::Blocks { count, height } => blocks(ui, (count, height), layout.units),
+                    Form::Find { text, marked } => find(ui, (text, marked), layout, about),
+                }
+            });
         match shown.inner {
             Answered::Open if shown.should_close() => Answered::Left,
             answered => answered,

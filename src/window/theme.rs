@@ -148,3 +148,8 @@ fn rgb(hex: u32) -> Color32 {
     let [_, red, green, blue] = hex.to_be_bytes();
     Color32::from_rgb(red, green, blue)
 }
+
+/// The frame of a question over the drawing.
+pub(super) fn dialog(ctx: &egui::Context) -> egui::Frame {
+    egui::Frame::popup(&ctx.global_style()).inner_margin(16.0)
+}

@@ -4,6 +4,7 @@ use super::keeper::journal_in;
 use super::place::{Place, claim};
 use super::{Entry, utc};
 use crate::file;
+use crate::session::resume::now_s;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -19,6 +20,12 @@ impl LeftWork {
     /// When the last edit was made, for a reader.
     pub fn edited(&self) -> String {
         utc(self.entry.edited_s)
+    }
+
+    /// How long ago the last edit was made, s; none where the clock was set back meanwhile.
+    pub fn edited_ago_s(&self) -> Option<f64> {
+        let ago_s = now_s().checked_sub(self.entry.edited_s)?;
+        Some(ago_s as f64)
     }
 
     /// Where it lies.

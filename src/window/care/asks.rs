@@ -31,7 +31,7 @@ pub fn ask_left(ui: &mut Ui, left: &Left) -> Option<Answer> {
     let edited = &left.edited;
     words(
         ui,
-        &format!("The program ended before it was saved. The last edit was on {edited}. {file}"),
+        &format!("The program ended before it was saved. The last edit was made {edited}. {file}"),
     );
     match left.more {
         0 => {}

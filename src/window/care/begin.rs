@@ -2,6 +2,8 @@
 
 use super::asks::Left;
 use super::view;
+use crate::session::LeftWork;
+use crate::units::span;
 use crate::window::app::App;
 use crate::window::dialogs::{Answer, Dialog};
 use std::path::Path;
@@ -46,7 +48,7 @@ impl App {
                     .file
                     .as_ref()
                     .map(|path| path.display().to_string()),
-                edited: newest.edited(),
+                edited: edited(newest),
                 more: left.len() - 1,
             }));
         }
@@ -83,5 +85,14 @@ impl App {
             let text = view::text(&self.hand, (self.views, self.shelf));
             self.session.keep_view(&text);
         }
+    }
+}
+
+/// When the last edit was made.
+fn edited(left: &LeftWork) -> String {
+    let date = left.edited();
+    match left.edited_ago_s() {
+        Some(ago_s) => format!("{} ago ({date})", span(ago_s)),
+        None => format!("on {date}"),
     }
 }

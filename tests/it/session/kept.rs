@@ -76,6 +76,10 @@ fn an_edit_is_kept_and_offered_and_taken_up_with_its_file() {
     assert_eq!(second.left().len(), 1);
     let left = &second.left()[0];
     assert_eq!(left.entry.file.as_deref(), Some(path.as_path()));
+    assert!(
+        left.edited_ago_s()
+            .is_some_and(|ago_s| (0.0..600.0).contains(&ago_s))
+    );
     assert!(left.edited().ends_with(" UTC"), "{}", left.edited());
     meanwhile.find_left();
     assert!(meanwhile.left().is_empty(), "it is being offered already");
