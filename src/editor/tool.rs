@@ -26,7 +26,7 @@ impl Tool {
     /// What it is called.
     pub fn words(self) -> &'static str {
         match self {
-            Tool::Hand => "Hand",
+            Tool::Hand => "Select",
             Tool::Vessel(preset) => preset.words(),
             Tool::Joint => "Tee",
             Tool::Fixed => "Fixed level",

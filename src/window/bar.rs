@@ -129,26 +129,26 @@ fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {
         for command in [Command::New, Command::Open] {
             item(ui, command, about, wants);
         }
-        ui.menu_button("Open again", |ui| recent(ui, session, wants));
+        ui.menu_button("Open recent", |ui| recent(ui, session, wants));
         item(ui, Command::Demo, about, wants);
         ui.separator();
         list(ui, FILE, about, wants);
     });
-    ui.menu_button("Change", |ui| {
+    ui.menu_button("Edit", |ui| {
         named(ui, Command::Undo, step_name(session, Command::Undo), wants);
         named(ui, Command::Redo, step_name(session, Command::Redo), wants);
         list(ui, CHANGE, about, wants);
     });
-    ui.menu_button("Draw", |ui| {
+    ui.menu_button("Add", |ui| {
         list(ui, DRAW, about, wants);
-        ui.menu_button("Add a vessel", |ui| {
+        ui.menu_button("Vessel", |ui| {
             for preset in Preset::ALL {
                 item(ui, Command::Add(preset), about, wants);
             }
         });
     });
-    ui.menu_button("Look", |ui| list(ui, LOOK, about, wants));
-    ui.menu_button("Watch", |ui| list(ui, WATCH, about, wants));
+    ui.menu_button("View", |ui| list(ui, LOOK, about, wants));
+    ui.menu_button("Time", |ui| list(ui, WATCH, about, wants));
 }
 
 fn list(ui: &mut Ui, commands: &[Option<Command>], about: &About, wants: &mut Vec<Want>) {
@@ -164,7 +164,7 @@ fn list(ui: &mut Ui, commands: &[Option<Command>], about: &About, wants: &mut Ve
 
 fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
     if session.recent().is_empty() {
-        ui.weak("Files that were opened stand here.");
+        ui.weak("No files were opened yet.");
     }
     for path in session.recent() {
         let name = path.display().to_string();

@@ -66,7 +66,7 @@ impl Choose for System {
     fn open(&mut self, near: Option<&Path>) -> Chosen {
         let dialog = System::dialog(near)
             .add_filter("All files", &["*"])
-            .set_title("Open a layout");
+            .set_title("Open layout");
         asked(|| dialog.pick_file())
     }
 

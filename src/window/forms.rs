@@ -167,7 +167,7 @@ fn row(
 ) -> Answered {
     heading(
         ui,
-        "Put in a row",
+        "Repeat in a row",
         "Copies come with their openings, and with the runs that lead from them to other parts.",
     );
     field(ui, "How many in all", count, true);
@@ -192,7 +192,7 @@ fn row(
         };
         Ok(Want::InRow(count, shift))
     });
-    decide(ui, "Put in a row", answer)
+    decide(ui, "Repeat in a row", answer)
 }
 
 fn blocks(
@@ -202,7 +202,7 @@ fn blocks(
 ) -> Answered {
     heading(
         ui,
-        "Stand on blocks",
+        "Raise on blocks",
         "The floors come to the height of the blocks over the datum; rims and openings come along. \
          Full vessels are heavy: the footing decides, and local code.",
     );

@@ -236,7 +236,7 @@ impl Scaler {
         (layout, underlay): (&Layout, &Underlay),
     ) -> Option<Option<Want>> {
         ui.set_width(380.0);
-        ui.label(RichText::new("Scale the picture").font(theme::strong(theme::HEADING)));
+        ui.label(RichText::new("Scale site picture").font(theme::strong(theme::HEADING)));
         ui.label(self.clicks.asks());
         ui.horizontal(|ui| {
             let label = ui.label("Distance");

@@ -145,7 +145,7 @@ pub fn course(course: &Course<'_>) -> Drawing {
     Drawing {
         width: course.page.0,
         height: course.page.1,
-        title: "Levels in time".to_owned(),
+        title: "Levels over time".to_owned(),
         marks,
         under: None,
     }

@@ -74,5 +74,5 @@ fn words(layout: &Layout, parts: &[Id], with: usize) -> Vec<Piece> {
         1 => " with 1 run".to_owned(),
         more => format!(" with {more} runs"),
     };
-    vec![format!("Take away {what}{with}").into()]
+    vec![format!("Delete {what}{with}").into()]
 }

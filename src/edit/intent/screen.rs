@@ -56,7 +56,7 @@ pub fn screen(layout: &Layout, run: &Id, end: RunEnd, to: Screening) -> Result<E
         _ => Some(stood(drawn.screen.take(), to, foot_m)),
     };
     let verb = match to {
-        Screening::None => "Take away the screen of ",
+        Screening::None => "Remove the screen of ",
         Screening::Before => "Put a screen before ",
         Screening::OnTheLip => "Put a guard on the lip of ",
         Screening::Cage => "Put a cage round ",

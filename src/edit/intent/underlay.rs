@@ -11,7 +11,7 @@ use crate::units::Quantity;
 /// # Errors
 /// A file without a name, or numbers that a layout cannot hold, with their ranges.
 pub fn lay_picture(layout: &Layout, picture: Underlay) -> Result<Edit, EditError> {
-    let name = vec!["Lay a picture under the plan".into()];
+    let name = vec!["Add site picture".into()];
     with_settings(layout, name, |settings| settings.underlay = Some(picture))
 }
 
@@ -25,7 +25,7 @@ pub fn scale_picture(layout: &Layout, scaled: Underlay, between_m: f64) -> Resul
         return Err(none_there());
     }
     let name = vec![
-        "Scale the picture: ".into(),
+        "Scale site picture: ".into(),
         Piece::Number(Quantity::Length, between_m),
         " between two points".into(),
     ];
@@ -40,7 +40,7 @@ pub fn take_picture_away(layout: &Layout) -> Result<Edit, EditError> {
     if layout.underlay.is_none() {
         return Err(none_there());
     }
-    let name = vec!["Take the picture away".into()];
+    let name = vec!["Remove site picture".into()];
     with_settings(layout, name, |settings| settings.underlay = None)
 }
 

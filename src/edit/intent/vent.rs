@@ -47,7 +47,7 @@ pub fn vent(layout: &Layout, at: &VentAt, to: Venting) -> Result<Edit, EditError
     }
     let verb = match to {
         Venting::Vented => "Put a vent in at ",
-        Venting::Closed => "Take away the vent at ",
+        Venting::Closed => "Remove the vent at ",
     };
     one_part(layout, place, (before, after), words(verb, at))
 }

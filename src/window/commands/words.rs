@@ -7,9 +7,9 @@ impl Command {
     /// Its words in a menu.
     pub fn text(self) -> &'static str {
         match self {
-            Command::New => "New layout",
-            Command::Demo => "Open the demo",
-            Command::Open => "Open a layout…",
+            Command::New => "New",
+            Command::Demo => "Open demo",
+            Command::Open => "Open…",
             Command::Save => "Save",
             Command::SaveAs => "Save as…",
             Command::SavePicture => "Save picture…",
@@ -22,175 +22,169 @@ impl Command {
             Command::Copy => "Copy",
             Command::Paste => "Paste",
             Command::Duplicate => "Duplicate",
-            Command::Row => "Put in a row…",
-            Command::Remove => "Take away",
-            Command::SelectAll => "Select everything",
+            Command::Row => "Repeat in a row…",
+            Command::Remove => "Delete",
+            Command::SelectAll => "Select all",
             Command::Rename => "Rename",
             Command::TurnLeft => "Turn left",
             Command::TurnRight => "Turn right",
-            Command::LineUp => "In line up the page",
-            Command::LineAcross => "In line across the page",
-            Command::FloorsAlike => "Floors at one height",
-            Command::RimsAlike => "Rims at one height",
-            Command::Blocks => "Stand on blocks…",
+            Command::LineUp => "Align vertically in plan",
+            Command::LineAcross => "Align horizontally in plan",
+            Command::FloorsAlike => "Align floors",
+            Command::RimsAlike => "Align rims",
+            Command::Blocks => "Raise on blocks…",
             Command::Lock => "Lock as built",
             Command::Unlock => "Unlock",
-            Command::Join => "Lead a pipe to the next",
-            Command::Feed => "Feed the others from the first",
-            Command::Unbend => "Take this corner out",
+            Command::Join => "Connect with a pipe",
+            Command::Feed => "Feed through a manifold",
+            Command::Unbend => "Remove corner",
             Command::Add(preset) => preset.words(),
-            Command::TakeHand => "Hand",
-            Command::TakePipe => "Draw pipe",
-            Command::TakeManifold => "Draw a manifold",
+            Command::TakeHand => "Select",
+            Command::TakePipe => "Pipe",
+            Command::TakeManifold => "Manifold",
             Command::TakeTape => "Measure",
-            Command::TakeJoint => "Set a tee",
-            Command::TakeFixed => "Set a fixed level",
+            Command::TakeJoint => "Tee",
+            Command::TakeFixed => "Fixed level",
             Command::Find => "Find a command or a part…",
-            Command::Fit => "Show everything",
-            Command::Larger => "Larger",
-            Command::Smaller => "Smaller",
-            Command::OnlySection => "Section alone",
-            Command::OnlyPlan => "Plan alone",
+            Command::Fit => "Zoom to fit",
+            Command::Larger => "Zoom in",
+            Command::Smaller => "Zoom out",
+            Command::OnlySection => "Section",
+            Command::OnlyPlan => "Plan",
             Command::BothDrawings => "Section and plan",
             Command::OnlyGrade => "Grade line",
             Command::Shelf => "Shelf",
             Command::Watch(state) => watched(state).0,
-            Command::Play => "Play or stand still",
-            Command::TimeBar => "Levels in time",
+            Command::Play => "Play/Pause",
+            Command::TimeBar => "Time bar",
             Command::NextEvent => "Next event",
-            Command::EventBefore => "Event before",
+            Command::EventBefore => "Previous event",
             Command::NextPart => "Next part",
-            Command::PartBefore => "Part before",
-            Command::NextPartToo => "Next part too",
+            Command::PartBefore => "Previous part",
+            Command::NextPartToo => "Add next part to selection",
             Command::NextCrest => "Next crest",
-            Command::CrestBefore => "Crest before",
-            Command::TypeNumber => "Type its number",
-            Command::KeepBeside => "Keep to compare",
-            Command::OpenBeside => "Compare with a file…",
-            Command::EndBeside => "End the comparison",
+            Command::CrestBefore => "Previous crest",
+            Command::TypeNumber => "Edit value",
+            Command::KeepBeside => "Compare from here",
+            Command::OpenBeside => "Compare with file…",
+            Command::EndBeside => "End comparison",
             Command::Metric => "Metric",
             Command::Us => "US",
             Command::Light => "Light",
             Command::Dark => "Dark",
-            Command::SystemTheme => "As the system",
-            Command::Survey => "Take down a survey…",
-            Command::LayPicture => "Lay a picture under the plan…",
-            Command::ScalePicture => "Scale the picture by two clicks",
-            Command::PictureAway => "Take the picture away",
+            Command::SystemTheme => "Follow system",
+            Command::Survey => "Enter survey…",
+            Command::LayPicture => "Add site picture…",
+            Command::ScalePicture => "Scale site picture",
+            Command::PictureAway => "Remove site picture",
         }
     }
 
     /// What it does, for a tooltip.
     pub fn tip(self) -> &'static str {
         match self {
-            Command::New => "Begins an empty layout",
-            Command::Demo => "Opens the glasshouse with perch and watercress",
+            Command::New => "Starts an empty layout",
+            Command::Demo => "Opens the perch and watercress glasshouse",
             Command::Open => "Opens a layout file, .ron or .json",
-            Command::Save => "Writes the layout to its file",
-            Command::SaveAs => "Writes the layout to another file",
+            Command::Save => "Saves the layout to its file",
+            Command::SaveAs => "Saves the layout to another file",
             Command::SavePicture => {
-                "Saves the drawing that is looked at as it stands on the screen: .png, .svg or .pdf"
+                "Saves the current drawing as it is on the screen: .png, .svg or .pdf"
             }
-            Command::CopyPicture => {
-                "Copies the drawing that is looked at, to be put into a letter or a table"
+            Command::CopyPicture => "Copies the current drawing as a picture, to paste elsewhere",
+            Command::CopySvg => "Copies the current drawing as SVG text, to edit elsewhere",
+            Command::Quit => "Closes the program; asks first if there is unsaved work",
+            Command::Undo => "Undoes the last step",
+            Command::Redo => "Redoes the step that was undone",
+            Command::Cut => "Copies the selection and deletes it",
+            Command::Copy => "Copies the selection and the runs between its parts",
+            Command::Paste => "Pastes what was copied, from this layout or another",
+            Command::Duplicate => {
+                "Places a copy of the selection and the runs between its parts beside it"
             }
-            Command::CopySvg => {
-                "Copies the drawing that is looked at as SVG text, to be worked on elsewhere"
-            }
-            Command::Quit => "Ends the program, and asks first where something is not saved",
-            Command::Undo => "Takes the last step back",
-            Command::Redo => "Makes the step again that was taken back",
-            Command::Cut => "Copies what is selected and takes it away",
-            Command::Copy => {
-                "Copies what is selected with the runs between, for this layout or another"
-            }
-            Command::Paste => "Puts in what was copied, from this layout or another",
-            Command::Duplicate => "Copies what is selected with the runs between, beside itself",
             Command::Row => {
-                "Puts what is selected in a row, with its openings and the runs that lead from it"
+                "Repeats the selection in a row, with its openings and the runs that leave it"
             }
-            Command::Remove => "Takes what is selected away, with the runs that end there",
+            Command::Remove => "Deletes the selection and the runs that end there",
             Command::SelectAll => "Selects every part of the layout",
-            Command::Rename => "Gives what is selected another name, in its place",
-            Command::TurnLeft => "Turns what is selected by a quarter to the left in the plan",
-            Command::TurnRight => "Turns what is selected by a quarter to the right in the plan",
+            Command::Rename => "Renames the selected part in place",
+            Command::TurnLeft => "Turns the selection a quarter turn to the left in the plan",
+            Command::TurnRight => "Turns the selection a quarter turn to the right in the plan",
             Command::LineUp => {
-                "Sets what is selected one over the other in the plan, in line with the first"
+                "Lines the selection up above and below the first selected part, in the plan"
             }
             Command::LineAcross => {
-                "Sets what is selected side by side in the plan, in line with the first"
+                "Lines the selection up beside the first selected part, in the plan"
             }
             Command::FloorsAlike => {
-                "Brings all floors to the height of the first; openings come along"
+                "Moves all floors to the height of the first; openings move with them"
             }
-            Command::RimsAlike => "Brings all rims to the height of the first; openings come along",
-            Command::Blocks => "Stands the vessels that are selected on blocks of a given height",
-            Command::Lock => {
-                "Marks what is selected as built: it cannot be moved by a slip of the hand"
+            Command::RimsAlike => {
+                "Moves all rims to the height of the first; openings move with them"
             }
-            Command::Unlock => "Lets what is selected be changed again",
-            Command::Join => {
-                "Leads a run from the first vessel or tee that is selected to the second"
-            }
+            Command::Blocks => "Raises the selected vessels on blocks of a given height",
+            Command::Lock => "Marks the selection as built, so that it cannot be moved by accident",
+            Command::Unlock => "Lets the selection be changed again",
+            Command::Join => "Draws a run from the first selected vessel or tee to the second",
             Command::Feed => {
-                "Builds a manifold from the first that is selected to all others, each with a valve"
+                "Builds a manifold from the first selected part to the others, with a valve for each"
             }
-            Command::Unbend => "Takes the corner that is selected out of its run",
+            Command::Unbend => "Removes the selected corner from its run",
             Command::Add(preset) => preset.tip(),
             Command::TakeHand => "Selects and moves",
             Command::TakePipe => {
-                "Draws pipe from a vessel to the next; clicks between make corners"
+                "Draws pipe from one vessel to the next; clicks in between make corners"
             }
-            Command::TakeManifold => "Draws one pipe over the vessels that it is to feed",
+            Command::TakeManifold => "Draws one pipe across the vessels that it feeds",
             Command::TakeTape => "Measures from one place to another",
-            Command::TakeJoint => "Sets a tee; on a pipe it splits it",
-            Command::TakeFixed => "Sets a lake, a ditch or a mains tank, whose level does not move",
-            Command::Find => "Finds a command or a part by some letters of its name",
-            Command::Fit => "Fits the whole layout into the drawings",
+            Command::TakeJoint => "Places a tee; on a pipe, it splits the run",
+            Command::TakeFixed => {
+                "Places a lake, a ditch or a mains tank: a level that does not move"
+            }
+            Command::Find => "Finds a command or a part by letters of its name",
+            Command::Fit => "Fits the whole layout in the drawings",
             Command::Larger => "Enlarges the drawing",
-            Command::Smaller => "Makes the drawing smaller",
+            Command::Smaller => "Shrinks the drawing",
             Command::OnlySection => "Shows the section: heights and levels",
-            Command::OnlyPlan => "Shows the plan: where things stand, seen from above",
-            Command::BothDrawings => "Shows section and plan beside each other",
-            Command::OnlyGrade => "Shows the grade line along the path through what is selected",
-            Command::Shelf => "Shows the shelf with vessels and tools, or puts it away",
+            Command::OnlyPlan => "Shows the plan: the layout from above",
+            Command::BothDrawings => "Shows section and plan side by side",
+            Command::OnlyGrade => "Shows the grade line along the path through the selection",
+            Command::Shelf => "Shows or hides the shelf with tools and vessels",
             Command::Watch(state) => watched(state).1,
-            Command::Play => "Lets time go on under the drawing, or stand still",
-            Command::TimeBar => "Shows the curves of levels under the states, or puts them away",
-            Command::NextEvent => "Goes to the moment at which the next thing happens",
-            Command::EventBefore => "Goes to the moment at which the last thing happened",
+            Command::Play => "Plays or pauses what happens in time",
+            Command::TimeBar => "Shows or hides the curves of levels under the states",
+            Command::NextEvent => "Goes to the next event",
+            Command::EventBefore => "Goes to the previous event",
             Command::NextPart => "Selects the next part",
-            Command::PartBefore => "Selects the part before",
-            Command::NextPartToo => "Adds the next part to what is selected",
+            Command::PartBefore => "Selects the previous part",
+            Command::NextPartToo => "Adds the next part to the selection",
             Command::NextCrest => {
                 "Selects the next crest, invert or lip; the arrow keys then set its height"
             }
-            Command::CrestBefore => "Selects the crest, invert or lip before",
+            Command::CrestBefore => "Selects the previous crest, invert or lip",
             Command::TypeNumber => {
-                "Puts the keyboard into the first number of what is selected: the height of a crest"
+                "Goes to the first number of the selected part: the height of a crest"
             }
             Command::KeepBeside => {
-                "Keeps the layout as it is now beside the drawing, and marks what differs from here on"
+                "Keeps the layout as it is now, and marks every later difference"
             }
             Command::OpenBeside => {
-                "Shows a layout out of a file beside this one, and marks what differs"
+                "Compares this layout with another file, and marks the differences"
             }
-            Command::EndBeside => "Shows this layout alone again",
+            Command::EndBeside => "Stops comparing",
             Command::Metric => "Shows millimetres, litres and m³/h",
             Command::Us => "Shows feet and inches, US gallons and gallons a minute",
-            Command::Light => "Dark letters on a light window",
-            Command::Dark => "Light letters on a dark window",
-            Command::SystemTheme => "Light or dark as the system has it",
+            Command::Light => "Dark text on light",
+            Command::Dark => "Light text on dark",
+            Command::SystemTheme => "Light or dark, as the system is set",
             Command::Survey => {
-                "Sets floors and rims from readings of a staff, a laser or a hose of water"
+                "Sets floors and rims from readings with a staff, a laser or a water level"
             }
-            Command::LayPicture => {
-                "Lays a photo from above or a scan, .png or .jpg, under the plan"
-            }
+            Command::LayPicture => "Puts an aerial photo or a scan, .png or .jpg, under the plan",
             Command::ScalePicture => {
-                "Brings it to scale: click both ends of something whose length you know"
+                "Scales the picture: click both ends of something whose length you know"
             }
-            Command::PictureAway => "Takes the picture from under the plan; its file stays",
+            Command::PictureAway => "Removes the picture from under the plan; its file stays",
         }
     }
 }

@@ -136,10 +136,10 @@ pub(super) fn sheet(ui: &mut Ui, dialog: &mut CurveDialog) {
         return;
     };
     ui.horizontal(|ui| {
-        if ui.button("Larger").clicked() {
+        if ui.button("Zoom in").clicked() {
             traced.enlarge(STEP);
         }
-        if ui.button("Smaller").clicked() {
+        if ui.button("Zoom out").clicked() {
             traced.enlarge(1.0 / STEP);
         }
         remark(ui, &told(traced));

@@ -45,7 +45,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec
         built::acts(ui, &[Command::Feed], wants);
     }
     if ends > 1 {
-        rows::group(ui, "In line with the first");
+        rows::group(ui, "Align with the first");
         let lines = [
             Command::LineUp,
             Command::LineAcross,

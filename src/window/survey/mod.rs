@@ -160,7 +160,7 @@ fn dialog(ui: &mut Ui, book: &mut Book, layout: &Layout, most_high: f32) -> Opti
     let found = survey.and_then(|survey| edit::surveyed(layout, survey).ok());
     let found = found.unwrap_or_default();
     let levels = survey.and_then(|survey| survey.levels().ok());
-    ui.label(RichText::new("Take down a survey").font(theme::strong(16.0)));
+    ui.label(RichText::new("Survey").font(theme::strong(16.0)));
     let first = head::mark(ui, &mut book.form, &taken, layout.units);
     if std::mem::take(&mut book.fresh) {
         first.request_focus();

@@ -174,7 +174,7 @@ fn controls(
     };
     for (command, words) in [
         (Command::Play, play),
-        (Command::EventBefore, "Event before"),
+        (Command::EventBefore, "Previous event"),
         (Command::NextEvent, "Next event"),
     ] {
         let key = command.shortcut().map(|key| ui.ctx().format_shortcut(&key));

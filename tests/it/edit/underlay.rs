@@ -20,19 +20,16 @@ fn picture(metres_per_pixel: f64) -> Underlay {
 fn a_picture_is_laid_scaled_and_taken_away_in_three_steps() {
     let layout = glasshouse();
     let lay = lay_picture(&layout, picture(0.01)).unwrap();
-    assert_eq!(
-        read(&lay, &layout, UnitSystem::Metric),
-        "Lay a picture under the plan"
-    );
+    assert_eq!(read(&lay, &layout, UnitSystem::Metric), "Add site picture");
     let laid = made(&layout, &lay);
     assert_eq!(laid.underlay, Some(picture(0.01)));
     let scale = scale_picture(&laid, picture(0.02), 4.2).unwrap();
-    let words = "Scale the picture: 4.20 m between two points";
+    let words = "Scale site picture: 4.20 m between two points";
     assert_eq!(read(&scale, &laid, UnitSystem::Metric), words);
     let scaled = made(&laid, &scale);
     assert_eq!(scaled.underlay, Some(picture(0.02)));
     let away = take_picture_away(&scaled).unwrap();
-    let words = "Take the picture away";
+    let words = "Remove site picture";
     assert_eq!(read(&away, &scaled, UnitSystem::Us), words);
     assert_eq!(made(&scaled, &away), layout);
 }

@@ -50,7 +50,7 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
     }
     harness.run();
     assert_eq!(harness.state().hand().parts(), ["cress-3".into()]);
-    click(&mut harness, "End the comparison");
+    click(&mut harness, "End comparison");
     assert!(harness.state().session().beside().is_none());
     assert!(says(&harness, "Section of Kept as opened").is_none());
 }
@@ -96,8 +96,8 @@ fn ui_a_file_can_be_compared_with_and_one_that_cannot_be_read_says_why() {
     };
     let mut harness = with(answers);
     let compare = |harness: &mut Harness<'_, App>| {
-        click(harness, "Look");
-        click(harness, "Compare with a file…");
+        click(harness, "View");
+        click(harness, "Compare with file…");
         settle(harness);
     };
     compare(&mut harness);

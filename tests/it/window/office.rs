@@ -120,7 +120,7 @@ fn ui_a_checked_loop_takes_few_clicks() {
     office.clicks = 0;
     // File, New layout.
     office.press("File");
-    office.press("New layout");
+    office.press("New");
     office.set_down("Round tank", (-1.8, 1.2));
     office.set_down("Round tank", (-1.8, -0.6));
     office.set_down("Bed", (0.4, -0.6));
@@ -277,7 +277,7 @@ fn ui_a_row_of_tanks_brings_its_drains() {
     office.pipe("Tank 1", "Sump 1");
     office.key(egui::Key::H);
     office.pick("Tank 1");
-    let button = office.harness.get_by_label("Put in a row…");
+    let button = office.harness.get_by_label("Repeat in a row…");
     button.click();
     office.harness.run();
     office.write("3");

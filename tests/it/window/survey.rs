@@ -9,8 +9,8 @@ use fallwright::layout::Vessel;
 use fallwright::window::App;
 
 fn open(harness: &mut Harness<'_, App>) {
-    click(harness, "Change");
-    click(harness, "Take down a survey…");
+    click(harness, "Edit");
+    click(harness, "Enter survey…");
     assert!(says(harness, "A number without a unit is in").is_some());
 }
 

@@ -82,7 +82,7 @@ fn ui_a_state_that_is_chosen_shows_how_it_ends_and_steps_lead_through_what_happe
     for _ in 0..8 {
         key(&mut harness, egui::Key::Num8);
         for _ in times.iter().chain([&0.0]) {
-            click(&mut harness, "Event before");
+            click(&mut harness, "Previous event");
         }
         let time_s = harness.state().time_s().unwrap();
         if times.last() == Some(&time_s) {
@@ -248,8 +248,8 @@ fn ui_other_units_change_no_moment() {
 fn ui_a_change_keeps_the_moment_and_follows_anew() {
     let mut harness = example("two-beds");
     click(&mut harness, "Stopped");
-    click(&mut harness, "Event before");
-    click(&mut harness, "Event before");
+    click(&mut harness, "Previous event");
+    click(&mut harness, "Previous event");
     let before_m = level_m(&harness, "tub");
     let layout = harness.state().session().layout().clone();
     let quantity = Quantity::Height;
@@ -282,7 +282,7 @@ fn ui_the_first_wet_floor_is_in_sight_wherever_time_stands() {
     let mut harness = example("drain-too-high");
     for state in ["Stopped", "Starting"] {
         click(&mut harness, state);
-        for step in ["Event before", "Event before", "Next event"] {
+        for step in ["Previous event", "Previous event", "Next event"] {
             assert!(says(&harness, "Cress bed 2").is_some());
             let spill = says(&harness, "First spill after");
             assert!(

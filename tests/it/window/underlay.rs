@@ -27,7 +27,7 @@ fn answering(path: PathBuf) -> Harness<'static, App> {
 }
 
 fn choose(harness: &mut Harness<'_, App>, command: &str) {
-    click(harness, "Change");
+    click(harness, "Edit");
     click(harness, command);
 }
 
@@ -37,7 +37,7 @@ fn ui_a_picture_is_laid_as_wide_as_the_plan_and_taken_away() {
     let path = picture(&folder);
     let mut harness = answering(path.clone());
     let before = harness.state().session().layout().as_ref().clone();
-    choose(&mut harness, "Lay a picture under the plan…");
+    choose(&mut harness, "Add site picture…");
     let laid = harness.state().session().layout().underlay.clone().unwrap();
     assert_eq!(laid.file, path.display().to_string());
     // The glasshouse is about eight metres long, and all of it lies on the picture.
@@ -48,7 +48,7 @@ fn ui_a_picture_is_laid_as_wide_as_the_plan_and_taken_away() {
     }
     let said = harness.state().said().unwrap();
     assert_eq!(said, "Done: Lay a picture under the plan.");
-    choose(&mut harness, "Take the picture away");
+    choose(&mut harness, "Remove site picture");
     assert_eq!(harness.state().session().layout().as_ref(), &before);
     click(&mut harness, "Undo");
     assert!(harness.state().session().layout().underlay.is_some());
@@ -60,7 +60,7 @@ fn ui_what_is_no_picture_is_told_and_nothing_changes() {
     let path = folder.path().join("notes.png");
     std::fs::write(&path, "no picture").unwrap();
     let mut harness = answering(path);
-    choose(&mut harness, "Lay a picture under the plan…");
+    choose(&mut harness, "Add site picture…");
     assert!(says(&harness, "This picture cannot be shown").is_some());
     assert!(says(&harness, "give a picture saved as .png or .jpg").is_some());
     click(&mut harness, "Close");
@@ -75,7 +75,7 @@ fn ui_without_dialogs_the_name_of_a_picture_is_typed() {
         without_dialogs: true,
         ..Answers::default()
     });
-    choose(&mut harness, "Lay a picture under the plan…");
+    choose(&mut harness, "Add site picture…");
     let words = "This system has no dialog for files, so type the name with its folder.";
     let field = harness.get_by_role_and_label(Role::TextInput, words);
     field.type_text(&path.display().to_string());
@@ -90,7 +90,7 @@ fn ui_a_picture_that_has_gone_is_one_note_and_no_error() {
     let path = picture(&folder);
     let file = folder.path().join("house.ron");
     let mut harness = answering(path.clone());
-    choose(&mut harness, "Lay a picture under the plan…");
+    choose(&mut harness, "Add site picture…");
     harness.state_mut().session_mut().save_as(&file).unwrap();
     std::fs::remove_file(&path).unwrap();
     let mut harness = demo();
@@ -110,9 +110,9 @@ fn ui_a_picture_that_has_gone_is_one_note_and_no_error() {
 fn ui_scaling_asks_for_two_points_first_and_escape_ends_it() {
     let folder = tempdir().unwrap();
     let mut harness = answering(picture(&folder));
-    choose(&mut harness, "Lay a picture under the plan…");
+    choose(&mut harness, "Add site picture…");
     let before = harness.state().session().layout().as_ref().clone();
-    choose(&mut harness, "Scale the picture by two clicks");
+    choose(&mut harness, "Scale site picture");
     assert!(
         says(
             &harness,
@@ -156,9 +156,9 @@ fn point_at(harness: &mut Harness<'_, App>, id: &str) {
 fn ui_two_clicks_and_a_distance_scale_the_picture() {
     let folder = tempdir().unwrap();
     let mut harness = answering(picture(&folder));
-    choose(&mut harness, "Lay a picture under the plan…");
+    choose(&mut harness, "Add site picture…");
     let before = harness.state().session().layout().as_ref().clone();
-    choose(&mut harness, "Scale the picture by two clicks");
+    choose(&mut harness, "Scale site picture");
     point_at(&mut harness, "header");
     assert!(says(&harness, "Click its other end.").is_some());
     point_at(&mut harness, "pit");
@@ -202,7 +202,7 @@ fn ui_the_plan_is_saved_with_the_picture_that_lies_under_it() {
         save: [saved.clone()].into(),
         ..Answers::default()
     });
-    choose(&mut harness, "Lay a picture under the plan…");
+    choose(&mut harness, "Add site picture…");
     click(&mut harness, "Plan");
     harness.run();
     harness.key_press_modifiers(egui::Modifiers::COMMAND | egui::Modifiers::SHIFT, Key::P);
