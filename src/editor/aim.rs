@@ -1,4 +1,4 @@
-//! Where a drag is meant to go: drawn to heights and lines of other parts, to the tape and to the squared paper.
+//! The target of a drag: snapped to heights and lines of other parts, to the tape and to the grid.
 
 use super::drag::{Aim, set_height};
 use super::events::{Ground, Sheet};
@@ -14,16 +14,16 @@ use crate::geometry::Corner;
 use crate::layout::Id;
 use crate::units::{self, Quantity};
 
-/// How near something has to be to be meant, points.
+/// Snapping distance, points.
 const NEAR: f64 = 6.0;
 
-/// A pointer that has moved.
+/// A drag of the pointer.
 pub(super) struct Moved<'m> {
     pub ground: &'m Ground<'m>,
     pub view: &'m View,
-    /// Where it is, points.
+    /// The pointer, points.
     pub to: Point,
-    /// How far it went, metres.
+    /// Its displacement, metres.
     pub right_m: f64,
     pub up_m: f64,
 }
@@ -40,7 +40,7 @@ impl Moved<'_> {
         units::write(quantity, value, self.ground.units)
     }
 
-    /// A crest is drawn to the other openings of its vessel and to its rim.
+    /// A crest snaps to the other openings of its vessel and to its rim.
     pub fn crest(&self, pick: &Pick, start_m: f64) -> Option<Aim> {
         let Pick::Crest { run, end } = pick else {
             return None;
@@ -76,7 +76,7 @@ impl Moved<'_> {
         })
     }
 
-    /// A height, drawn to a mate or to the tape.
+    /// A height, snapped to a candidate or to the tape.
     fn level(&self, raw_m: f64, mates: &[Mate], guide: &mut Guide) -> f64 {
         let near_m = self.near_m().1;
         match mates::nearest(raw_m, mates, near_m) {
@@ -131,7 +131,7 @@ impl Moved<'_> {
         let x_m = on(place.x_m + self.right_m, &across, half.0, Axis::X);
         let y_m = on(place.y_m + self.up_m, &up, half.1, Axis::Y);
         let words = format!(
-            "its middle at {} across, {} up the page",
+            "Centre at X {}, Y {}",
             self.write(Quantity::Length, x_m),
             self.write(Quantity::Length, y_m)
         );
@@ -147,7 +147,7 @@ impl Moved<'_> {
         })
     }
 
-    /// To a step of the squared paper that the hand can place.
+    /// Rounds to the coarsest grid step that suits the zoom.
     fn on_grid(&self, raw_m: f64) -> f64 {
         let steps = match self.ground.units {
             units::UnitSystem::Metric => [0.01, 0.05, 0.1],
@@ -168,12 +168,12 @@ impl Moved<'_> {
         let mut mates = mates::heights(layout, parts);
         mates.push(Mate {
             at_m: foot_m,
-            why: "at the height that it had".to_owned(),
+            why: "at its old height".to_owned(),
         });
         let mut guide = Guide::default();
         let near_m = self.near_m().1;
         let raw_m = foot_m + self.up_m;
-        // The rim is drawn to what the floor is not.
+        // Where the floor does not snap, the rim may.
         let rim = depth_m.filter(|_| mates::nearest(raw_m, &mates, near_m).is_none());
         let rim =
             rim.and_then(|depth| Some((depth, mates::nearest(raw_m + depth, &mates, near_m)?)));
@@ -187,7 +187,7 @@ impl Moved<'_> {
         let words = self.write(Quantity::Height, to_m);
         let words = match depth_m {
             Some(depth_m) => format!(
-                "floor {words}, rim {}",
+                "Floor {words}, rim {}",
                 self.write(Quantity::Height, to_m + depth_m)
             ),
             None => words,
@@ -208,7 +208,7 @@ impl Moved<'_> {
         Some(Aim { edit, guide })
     }
 
-    /// A corner in the section: up and down only, for along the section it has no place of its own.
+    /// A corner in the section: only up and down, because its place along the section follows from the plan.
     pub fn corner_height(&self, start: Corner) -> (Corner, Guide) {
         let mut guide = Guide::default();
         let z_m = self.level(start.z_m + self.up_m, &[], &mut guide);
@@ -217,12 +217,12 @@ impl Moved<'_> {
         (Corner { z_m, ..start }, guide)
     }
 
-    /// A corner in the plan: square to the legs beside it, or on the squared paper.
+    /// A corner in the plan: square to the legs beside it, or on the grid.
     pub fn corner(&self, start: Corner, beside: &[Corner]) -> (Corner, Guide) {
         let square = |of: fn(&Corner) -> f64| -> Vec<Mate> {
             let mates = beside.iter().map(|corner| Mate {
                 at_m: of(corner),
-                why: "square to the leg beside it".to_owned(),
+                why: "square to the next leg".to_owned(),
             });
             mates.collect()
         };
@@ -258,7 +258,7 @@ impl Moved<'_> {
     }
 }
 
-/// Lines of a part's own that can come in line with others: its middle and its edges, from its middle.
+/// Lines of a part that can align with others: its centre and its edges, relative to the centre.
 fn own_lines(half: f64) -> Vec<f64> {
     if half > 0.0 {
         vec![0.0, -half, half]

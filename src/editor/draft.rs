@@ -1,4 +1,4 @@
-//! A run that is being drawn: where it began, the places on the way, and where the pointer is.
+//! A run being drawn: its start, its corners so far and the pointer.
 
 use super::events::{Ground, Sheet};
 use super::guide::{Axis, Guide};
@@ -10,25 +10,25 @@ use crate::edit::propose::Spot;
 use crate::layout::Layout;
 use crate::units::{self, Quantity};
 
-/// How near a place has to be to be square to the leg before, points.
+/// Distance within which a leg snaps square to the one before, points.
 const NEAR: f64 = 8.0;
 
-/// A run on its way.
+/// A run being drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Draft {
-    /// Where it begins.
+    /// Its start.
     pub from: Spot,
-    /// Where it began on the drawing, metres: x and y in the plan, along and height in the section.
+    /// Its start on the drawing, metres: x and y in the plan, along and height in the section.
     pub start: (f64, f64),
-    /// Places on the way, in the plan.
+    /// Corners so far, in the plan.
     pub via: Vec<(f64, f64)>,
-    /// Where the pointer is.
+    /// The pointer.
     pub pointer: Point,
 }
 
 /// Where a run can begin or end at `target`, with the pointer at a place of the plan.
 ///
-/// In the section a run has no place where it could be split.
+/// The section shows no place where a run could be split.
 pub fn spot(layout: &Layout, target: &Target, sheet: Sheet, place: (f64, f64)) -> Option<Spot> {
     let part = match &target.pick {
         Pick::Crest { run, end } => layout.run(run)?.end(*end).at.clone(),
@@ -45,8 +45,8 @@ pub fn spot(layout: &Layout, target: &Target, sheet: Sheet, place: (f64, f64)) -
 }
 
 impl Draft {
-    /// The place in the plan that a click means: square to the leg before where it is near to it, else on the
-    /// squared paper; with what is shown beside it.
+    /// The place in the plan of a click: square to the leg before where it is close to that, else on the grid; with
+    /// its guide.
     pub fn meant(&self, ground: &Ground<'_>, view: &View, point: Point) -> ((f64, f64), Guide) {
         let raw = view.section_from_page(point);
         let last = self.via.last().copied().unwrap_or(self.start);
@@ -55,7 +55,7 @@ impl Draft {
         let square = |at_m: f64| {
             vec![Mate {
                 at_m,
-                why: "square to the leg before".to_owned(),
+                why: "square to the last leg".to_owned(),
             }]
         };
         let (across, up) = mates::lines(ground.layout, &[]);
@@ -79,7 +79,7 @@ impl Draft {
         (place, guide)
     }
 
-    /// The line so far, up to where the pointer is, with the length of the leg in hand.
+    /// The line so far, up to the pointer, with the length of the current leg.
     pub fn guide(&self, ground: &Ground<'_>, view: &View) -> Guide {
         let page = |(x, y): (f64, f64)| view.page_from_section(at(x, y));
         let mut points: Vec<Point> = vec![page(self.start)];

@@ -1,6 +1,6 @@
-//! What is dragged, and what the layout would be with it where the pointer is.
+//! A drag, and the layout that follows from the pointer position.
 //!
-//! A place is always where the pointer has moved from where it was taken: never summed from small steps.
+//! The position is always the start plus the pointer's displacement, never a sum of small steps.
 
 use super::aim::Moved;
 use super::events::{Ground, Sheet};
@@ -14,7 +14,7 @@ use crate::geometry::Corner;
 use crate::layout::{Id, Layout, RunEnd};
 use crate::units::Quantity;
 
-/// Something that is dragged, as it stood when it was taken.
+/// What is dragged, as it was at the start.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Drag {
     /// A crest, up and down.
@@ -26,7 +26,7 @@ pub enum Drag {
     },
     /// A rim, a floor or a fixed level, up and down.
     Height {
-        /// Which.
+        /// The part.
         pick: Pick,
         /// Its height, metres.
         start_m: f64,
@@ -35,9 +35,9 @@ pub enum Drag {
     Parts {
         /// All that move.
         parts: Vec<Id>,
-        /// The one that was taken.
+        /// The one under the pointer.
         held: Id,
-        /// Where everything stands along the section; none where that does not change.
+        /// Positions of all parts along the section; none where they do not change.
         along_m: Vec<(Id, f64)>,
     },
     /// A corner of a run in the plan.
@@ -46,16 +46,16 @@ pub enum Drag {
         run: Id,
         /// Which of its corners.
         index: usize,
-        /// Where it stood.
+        /// Its old position.
         start: Corner,
     },
     /// A new corner in a leg of a run in the plan.
     Bend {
         /// The run.
         run: Id,
-        /// The corner that it is put in before.
+        /// The corner before which it is inserted.
         index: usize,
-        /// Where the leg was taken.
+        /// Where the leg was grabbed.
         start: Corner,
     },
     /// The opening at one end of a run in the plan.
@@ -64,20 +64,20 @@ pub enum Drag {
         run: Id,
         /// Which end.
         end: RunEnd,
-        /// Where it was.
+        /// Its old position.
         start: Corner,
     },
 }
 
-/// What a drag comes to where the pointer is.
+/// Result of a drag at the present pointer.
 pub struct Aim {
-    /// The edit that would make it so.
+    /// The edit.
     pub edit: Result<Edit, EditError>,
-    /// What is shown beside it.
+    /// The guides.
     pub guide: Guide,
 }
 
-/// What is taken by a press on `pick`; none where that cannot be dragged on this drawing.
+/// What a press on `pick` drags; none where that cannot be dragged on this drawing.
 pub fn taken(pick: &Pick, ground: &Ground<'_>, selected: &[Pick], at: (f64, f64)) -> Option<Drag> {
     let layout = ground.layout;
     match (pick, ground.sheet) {
@@ -104,7 +104,7 @@ pub fn taken(pick: &Pick, ground: &Ground<'_>, selected: &[Pick], at: (f64, f64)
     }
 }
 
-/// The height of a rim or floor that is picked, metres.
+/// The height of a picked rim or floor, metres.
 pub fn height_m(layout: &Layout, pick: &Pick) -> Option<f64> {
     match pick {
         Pick::Rim(id) => layout.vessel(id).map(|vessel| vessel.rim_m),
@@ -136,7 +136,7 @@ fn parts(layout: &Layout, (id, sheet): (&Id, Sheet), selected: &[Pick]) -> Optio
     })
 }
 
-/// Where every part stands along the section as it is drawn, metres.
+/// The position of every part along the section as drawn, metres.
 pub fn standing(layout: &Layout) -> Vec<(Id, f64)> {
     let stand = Plan::of(layout).stand;
     let vessels = layout.vessels.iter().map(|part| &part.id);
@@ -149,7 +149,7 @@ pub fn standing(layout: &Layout) -> Vec<(Id, f64)> {
     all.map(|(id, along_m)| (id.clone(), along_m)).collect()
 }
 
-/// A new corner in the leg of a run that is nearest to a place.
+/// A new corner in the nearest leg of a run.
 fn bend(layout: &Layout, id: &Id, (x, y): (f64, f64)) -> Option<Drag> {
     let corners = layout.corners_of(layout.run(id)?);
     let mut best: Option<(usize, Corner, f64)> = None;
@@ -179,7 +179,7 @@ fn bend(layout: &Layout, id: &Id, (x, y): (f64, f64)) -> Option<Drag> {
 }
 
 impl Drag {
-    /// What it comes to with the pointer moved from one point of the page to another.
+    /// The result with the pointer moved from one point of the page to another.
     pub fn aim(&self, ground: &Ground<'_>, view: &View, (from, to): (Point, Point)) -> Option<Aim> {
         let right_m = (to.x - from.x) / view.points_per_metre_along;
         let up_m = (from.y - to.y) / view.points_per_metre_up;
@@ -227,8 +227,8 @@ impl Drag {
     }
 }
 
-/// The corners before and behind one in the line of a run, ends counted: `index` counts from the first end,
-/// `skip` passes over the corner itself.
+/// The corners before and after one in the line of a run, ends included: `index` counts from the first end, `skip`
+/// leaves out the corner itself.
 fn around(layout: &Layout, run: &Id, index: usize, skip: usize) -> Vec<Corner> {
     let Some(run) = layout.run(run) else {
         return Vec::new();
@@ -242,7 +242,7 @@ fn around(layout: &Layout, run: &Id, index: usize, skip: usize) -> Vec<Corner> {
     before.into_iter().chain(behind).copied().collect()
 }
 
-/// Sets the rim or the floor of a vessel, the level of a fixed part, the height of a joint.
+/// Sets the rim or floor of a vessel, the level of a fixed level or the height of a joint.
 pub fn set_height(layout: &Layout, pick: &Pick, to_m: f64) -> Result<Edit, EditError> {
     match pick {
         Pick::Rim(id) => edit::number(layout, id, "rim_m", to_m, Quantity::Height),

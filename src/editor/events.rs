@@ -1,4 +1,4 @@
-//! What happens on a drawing, and what is asked for: the words between the hand and whoever holds the layout.
+//! Events on a drawing and tool requests: the interface between the tools and the owner of the layout.
 
 use crate::draw::section::Target;
 use crate::draw::shape::Point;
@@ -6,18 +6,18 @@ use crate::edit::{Edit, EditError};
 use crate::layout::{Id, Layout};
 use crate::units::UnitSystem;
 
-/// Which drawing the hand is on.
+/// The drawing of an event.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Sheet {
     /// Heights.
     #[default]
     Section,
-    /// From above.
+    /// The plan.
     Plan,
 }
 
 impl Sheet {
-    /// Its word, for names of files.
+    /// The word for file names.
     pub fn word(self) -> &'static str {
         match self {
             Sheet::Section => "section",
@@ -26,35 +26,35 @@ impl Sheet {
     }
 }
 
-/// What happened.
+/// An event.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Event {
     /// The pointer moved.
     Moved(Point),
-    /// It left the page.
+    /// The pointer left the page.
     Left,
-    /// It was pressed.
+    /// The button was pressed.
     Pressed(Point),
-    /// It was pressed with Shift: what it is on is added to what is selected.
+    /// The button was pressed with Shift: the target is added to the selection.
     PressedToo(Point),
-    /// It was let go.
+    /// The button was released.
     Released(Point),
-    /// Whatever is held is to be dropped: Escape.
+    /// Escape: cancels whatever is in progress.
     Dropped,
-    /// The last place of a run that is being drawn is to be taken back: Backspace.
+    /// Backspace: removes the last corner of a run being drawn.
     TakenBack,
-    /// What is selected is to move by steps.
+    /// Moves the selection by steps.
     Nudged {
         /// Steps to the right; negative: to the left.
         right: i32,
         /// Steps up; negative: down.
         up: i32,
-        /// How large.
+        /// The size of a step.
         step: Step,
     },
 }
 
-/// The size of a nudge.
+/// The size of a step.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Step {
     /// A millimetre, or a sixteenth of an inch.
@@ -63,32 +63,32 @@ pub enum Step {
     Coarse,
 }
 
-/// What is to be done about it.
+/// A tool request.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Request {
-    /// Show the layout as if this were done.
+    /// Preview an edit.
     Preview(Edit),
-    /// Do it.
+    /// Commit an edit.
     Commit(Edit),
-    /// Do it, select what it made, and say what that is.
+    /// Commit an edit, select the new parts and describe them.
     Make(Edit, Vec<Id>),
-    /// Show the layout as it is.
+    /// End the preview.
     Drop,
-    /// Say why it cannot be done.
+    /// Report why an edit is refused.
     Refused(EditError),
-    /// Say this.
+    /// Show a message.
     Say(String),
 }
 
-/// What the hand is over.
+/// The drawing under the pointer.
 #[derive(Clone, Copy)]
 pub struct Ground<'a> {
-    /// The layout as it is, without any preview.
+    /// The layout without any preview.
     pub layout: &'a Layout,
-    /// What can be touched.
+    /// The targets.
     pub targets: &'a [Target],
-    /// The units that steps are taken in.
+    /// The units of steps.
     pub units: UnitSystem,
-    /// Which drawing it is.
+    /// Which drawing.
     pub sheet: Sheet,
 }

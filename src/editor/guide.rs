@@ -1,12 +1,12 @@
-//! What is shown while something is drawn or dragged, over the drawing.
+//! Guides shown over the drawing while something is drawn or dragged.
 
 use crate::draw::shape::{Anchor, Dash, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt};
 use crate::draw::text;
 
-/// Letters of a reason or a measure, points.
+/// Text size of a guide, points.
 const SIZE: f64 = 12.0;
 
-/// What is shown over the drawing.
+/// Guides over the drawing.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Guide {
     marks: Vec<Mark>,
@@ -18,7 +18,7 @@ impl Guide {
         &self.marks
     }
 
-    /// Nothing is shown.
+    /// Whether there are none.
     pub fn is_empty(&self) -> bool {
         self.marks.is_empty()
     }
@@ -31,7 +31,7 @@ impl Guide {
         });
     }
 
-    /// A broken line through the whole page, level or plumb, with the reason why something stands there.
+    /// A dashed line across the whole page, level or plumb, with the reason of snapping.
     pub fn along(&mut self, page: Rect, at: Axis, why: &str) {
         let (from, to, words) = match at {
             Axis::X(x) => (
@@ -61,7 +61,7 @@ impl Guide {
         }
     }
 
-    /// The outline of what would stand there.
+    /// The outline of a new part.
     pub fn outline(&mut self, corners: Vec<Point>) {
         if corners.len() > 2 {
             self.add(Shape::Area {
@@ -72,7 +72,7 @@ impl Guide {
         }
     }
 
-    /// A ring around a place.
+    /// A ring around a position.
     pub fn ring(&mut self, centre: Point, radius: f64) {
         self.add(Shape::Circle {
             centre,
@@ -82,7 +82,7 @@ impl Guide {
         });
     }
 
-    /// Words on a card near a place, kept on the page.
+    /// A label near a position, kept on the page.
     pub fn words(&mut self, near: Point, words: &str, page: Rect) {
         let wide = text::width(words, SIZE, Weight::Regular) + 12.0;
         let left = near.x.min(page.right - wide - 4.0).max(page.left + 2.0);
@@ -112,8 +112,8 @@ impl Guide {
 /// A line across the whole page.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Axis {
-    /// Plumb, at this x.
+    /// A plumb line at this x.
     X(f64),
-    /// Level, at this y.
+    /// A level line at this y.
     Y(f64),
 }

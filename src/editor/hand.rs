@@ -1,4 +1,4 @@
-//! The hand on a drawing: a state machine from events to requests.
+//! The tool on a drawing: a state machine from events to requests.
 
 use super::draft::{self, Draft};
 use super::drag::{self, Drag};
@@ -15,12 +15,12 @@ use crate::edit::{Edit, Preset, propose};
 use crate::layout::{Id, Layout};
 use crate::units::{Quantity, write};
 
-/// Help around small targets, points.
+/// Pick tolerance around small targets, points.
 pub(super) const TOLERANCE: f64 = 5.0;
 /// A press that moves less than this is a click, points.
 const STEADY: f64 = 3.0;
 
-/// What is held.
+/// What is in progress.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) enum Held {
     #[default]
@@ -31,41 +31,41 @@ pub(super) enum Held {
         on: Option<Pick>,
         too: bool,
     },
-    /// Something on its way, and the edit that would leave it there.
+    /// A drag, and the edit that it would make.
     Dragged {
         drag: Drag,
         from: Point,
         edit: Option<Edit>,
     },
-    /// A box around what is to be selected.
+    /// A selection box.
     Boxed { from: Point, to: Point },
-    /// Something from the shelf, on its way to where it is set down.
+    /// A vessel being dragged from the shelf.
     Laid { preset: Preset, from: Point },
     /// A manifold over the vessels that it feeds so far.
     Strung { from: Id, over: Vec<Id> },
-    /// The tape.
+    /// A measurement.
     Taped { from: Point, to: Point },
-    /// The page.
+    /// Panning.
     Page { last: Point },
-    /// Dropped with the button still down: nothing happens until it is let go.
+    /// Cancelled with the button still down: ignores everything until it is released.
     Spent,
 }
 
-/// The hand: what it holds, what is selected, how the pages lie.
+/// The tool state: the operation in progress, the selection, the views.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Hand {
-    /// How the section lies.
+    /// The view of the section.
     pub look: Look,
-    /// How the plan lies.
+    /// The view of the plan.
     pub plan: Look,
-    /// What the hand holds.
+    /// The current tool.
     pub tool: Tool,
-    /// What is selected, what was taken last at the end.
+    /// The selection; the last selected target is at the end.
     pub selected: Vec<Pick>,
-    /// What the pointer is over.
+    /// The target under the pointer.
     pub hovered: Option<Pick>,
     pub(super) held: Held,
-    /// The drawing on which it is held.
+    /// The drawing of the operation in progress.
     on: Sheet,
     pub(super) draft: Option<Draft>,
     guide: Guide,
@@ -73,47 +73,47 @@ pub struct Hand {
 }
 
 impl Hand {
-    /// Something is being dragged, and the layout is shown as it would be.
+    /// Whether something is being dragged, so that the layout is a preview.
     pub fn drags(&self) -> bool {
         matches!(self.held, Held::Dragged { .. })
     }
 
-    /// Something is held, on this drawing or the other.
+    /// Whether an operation is in progress on either drawing.
     pub fn holds(&self) -> bool {
         !matches!(self.held, Held::Nothing | Held::Spent)
     }
 
-    /// The drawing on which something is held, else the one under the pointer.
+    /// The drawing of the operation in progress, else the one under the pointer.
     pub fn sheet(&self) -> Sheet {
         self.on
     }
 
-    /// The page is being moved.
+    /// Whether the page is being panned.
     pub fn moves_page(&self) -> bool {
         matches!(self.held, Held::Page { .. })
     }
 
-    /// A run is being drawn.
+    /// Whether a run is being drawn.
     pub fn draws_pipe(&self) -> bool {
         self.draft.is_some()
     }
 
-    /// What was selected last.
+    /// The last selected target.
     pub fn last(&self) -> Option<&Pick> {
         self.selected.last()
     }
 
-    /// Selects this alone.
+    /// Selects only this.
     pub fn select(&mut self, pick: Pick) {
         self.selected = vec![pick];
     }
 
-    /// Parts that are selected, in the order in which they were.
+    /// Selected parts, in the order of selection.
     pub fn parts(&self) -> Vec<Id> {
         picks::parts(&self.selected)
     }
 
-    /// Takes another tool; what was begun with the last is dropped.
+    /// Chooses another tool; what the last one began is cancelled.
     pub fn take_tool(&mut self, tool: Tool) {
         self.tool = tool;
         self.draft = None;
@@ -121,7 +121,7 @@ impl Hand {
         self.held = Held::Nothing;
     }
 
-    /// How a drawing lies.
+    /// The view of a drawing.
     pub fn look_of(&mut self, sheet: Sheet) -> &mut Look {
         match sheet {
             Sheet::Section => &mut self.look,
@@ -136,7 +136,7 @@ impl Hand {
         }
     }
 
-    /// Takes in one event.
+    /// Handles one event.
     pub fn take(&mut self, event: Event, ground: &Ground<'_>) -> Option<Request> {
         match event {
             Event::Moved(point) => self.moved(point, ground),
@@ -158,7 +158,7 @@ impl Hand {
         }
     }
 
-    /// What is shown over a drawing now.
+    /// The guides over a drawing now.
     pub fn guide(&self, ground: &Ground<'_>) -> Guide {
         let Some(view) = self.view(ground.sheet).filter(|_| ground.sheet == self.on) else {
             return Guide::default();
@@ -183,7 +183,7 @@ impl Hand {
         if let Some((word, at)) = self.sets_down().filter(|_| ground.sheet == Sheet::Section) {
             let height_m = lay::height_m(ground, &view, at);
             let height = write(Quantity::Height, height_m, ground.units);
-            // Beside what is set down, off the pointer.
+            // Beside the new part, clear of the pointer.
             guide.words(
                 pt(at.x + 16.0, at.y + 26.0),
                 &format!("{word} {height}"),
@@ -196,7 +196,7 @@ impl Hand {
         }
     }
 
-    /// What the hand sets down, by the word for its height, and where that is on the page.
+    /// The word for the height of a new part, and its position on the page.
     fn sets_down(&self) -> Option<(&'static str, Point)> {
         let at = Some(self.pointer).filter(|at| *at != Point::default())?;
         match (&self.held, self.tool) {
@@ -208,7 +208,7 @@ impl Hand {
         }
     }
 
-    /// Forgets what is no longer there.
+    /// Forgets deleted parts.
     pub fn forget_missing(&mut self, layout: &Layout) {
         let there = |pick: &Pick| picks::is_there(layout, pick);
         self.selected.retain(there);
@@ -377,7 +377,7 @@ impl Hand {
 
     fn released(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
         self.guide = Guide::default();
-        // Pressed on the shelf and let go here.
+        // Pressed on the shelf and released here.
         if let (Held::Nothing, Tool::Vessel(preset)) = (&self.held, self.tool) {
             self.held = Held::Laid {
                 preset,

@@ -1,12 +1,12 @@
-//! What the pointer is on.
+//! Finds the target under the pointer.
 //!
-//! Small things win over large ones: handles, then pumps and joints, then runs, then vessels. Among equals
-//! the nearest wins, and of two that are as near the one in front.
+//! Small targets win over large ones: handles, then pumps and joints, then runs, then vessels. Among equals the
+//! nearest wins, and at equal distance the front one.
 
 use crate::draw::section::{Pick, Reach, Target};
 use crate::draw::shape::{Point, pt};
 
-/// The target under `point`, with `tolerance` points of help around small ones.
+/// The target under `point`, with a pick tolerance around small ones.
 pub fn at(targets: &[Target], point: Point, tolerance: f64) -> Option<&Target> {
     let mut best: Option<(&Target, (u8, f64))> = None;
     for target in targets {
@@ -30,7 +30,7 @@ fn class(target: &Target) -> u8 {
     }
 }
 
-/// How far `point` is off a reach, points; none where it is out of reach.
+/// Distance of `point` from a shape, points; none beyond the tolerance.
 fn distance(reach: &Reach, point: Point, tolerance: f64) -> Option<f64> {
     match reach {
         Reach::Spot { centre, radius } => within(centre.distance(point), radius + tolerance),
@@ -54,7 +54,7 @@ fn within(off: f64, most: f64) -> Option<f64> {
     (off <= most).then_some(off)
 }
 
-/// How far a point is off a leg, points.
+/// Distance of a point from a leg, points.
 fn off_leg(point: Point, from: Point, to: Point) -> f64 {
     let (dx, dy) = (to.x - from.x, to.y - from.y);
     let length2 = dx * dx + dy * dy;
@@ -66,7 +66,7 @@ fn off_leg(point: Point, from: Point, to: Point) -> f64 {
     point.distance(pt(from.x + dx * share, from.y + dy * share))
 }
 
-/// A convex polygon holds a point that is on one side of all its edges, or on one of them.
+/// A convex polygon contains a point that is on one side of all its edges, or on one of them.
 fn holds(corners: &[Point], point: Point) -> bool {
     let next = corners.iter().cycle().skip(1);
     let (mut left, mut right) = (false, false);

@@ -1,4 +1,4 @@
-//! Things from the shelf set down where the hand points.
+//! Places new parts at the pointer.
 
 use super::drag::standing;
 use super::events::{Ground, Sheet};
@@ -11,18 +11,18 @@ use crate::layout::{Fixed, Id, Joint, Layout, Place};
 
 /// A drag shorter than this is a click, points.
 const CLICK: f64 = 6.0;
-/// Between a new vessel and those that stand already, metres.
+/// Gap between a new vessel and existing ones, metres.
 const GAP_M: f64 = 0.4;
-/// How near a height has to be to be meant, points.
+/// Snapping distance of heights, points.
 const NEAR: f64 = 7.0;
 
-/// Where a new part goes: its place, and its floor, its level or its centre, metres.
+/// The place of a new part, and its floor, level or centre height, metres.
 struct Spot {
     place: Place,
     height_m: f64,
 }
 
-/// A vessel from the shelf, set down by a click, or by a drag across the room that it takes.
+/// Places a vessel from the shelf by a click, or by a drag across its area.
 ///
 /// # Errors
 /// As [`edit::add`].
@@ -76,7 +76,7 @@ pub fn vessel(
     }
 }
 
-/// A tee that no run meets yet, set down by a click.
+/// Places a tee without runs by a click.
 ///
 /// # Errors
 /// As [`edit::add`].
@@ -95,7 +95,7 @@ pub fn joint(ground: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), 
     }
 }
 
-/// A level that does not move, set down by a click.
+/// Places a fixed level by a click.
 ///
 /// # Errors
 /// As [`edit::add`].
@@ -114,12 +114,12 @@ pub fn fixed(ground: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), 
     }
 }
 
-/// The height that a click here gives to a new part in the section, metres.
+/// The height that a click in the section gives to a new part, metres.
 pub fn height_m(ground: &Ground<'_>, view: &View, at: Point) -> f64 {
     spot(ground, view, at, 0.0).height_m
 }
 
-/// The outline of what a drag or a click would set down, on the page.
+/// The outline of the part that a drag or a click would place, on the page.
 pub fn outline(
     view: &View,
     (preset, from, to): (Preset, Point, Point),
@@ -146,7 +146,7 @@ pub fn outline(
     .corners()
 }
 
-/// A vessel from the shelf beside everything that stands, for hands on a keyboard.
+/// Places a vessel from the shelf beside all others, for use from the keyboard.
 ///
 /// # Errors
 /// As [`edit::add`].
@@ -167,7 +167,7 @@ fn put(layout: &Layout, new: crate::layout::Vessel, stem: &str) -> Result<(Edit,
     edit::add(layout, new, stem)
 }
 
-/// Set down in the section: everything else is set out where it is seen, in the same step.
+/// A part placed in the section: positions along the section are fixed for all others in the same step.
 fn put_along(
     layout: &Layout,
     new: crate::layout::Vessel,
@@ -181,7 +181,7 @@ fn set_out(layout: &Layout) -> Layout {
     edit::set_out(layout, &standing(layout))
 }
 
-/// The edit from the layout itself to what an edit makes of the one that was set out.
+/// The edit from the layout itself to the result of an edit on the one with fixed positions.
 fn whole(layout: &Layout, (edit, id): (Edit, Id)) -> (Edit, Id) {
     let after = edit.apply(&set_out(layout));
     match after {
@@ -190,7 +190,7 @@ fn whole(layout: &Layout, (edit, id): (Edit, Id)) -> (Edit, Id) {
     }
 }
 
-/// Where a click means a part to stand.
+/// The place that a click means.
 fn spot(ground: &Ground<'_>, view: &View, to: Point, own_height_m: f64) -> Spot {
     let raw = view.section_from_page(to);
     match ground.sheet {
@@ -234,7 +234,7 @@ fn tape(ground: &Ground<'_>, raw_m: f64) -> f64 {
     ((raw_m / step_m).round() * step_m * 1e6).round() / 1e6
 }
 
-/// Along the section behind everything, where the order there is set by hand; else 0, and it finds its own place.
+/// Along the section after everything where that order is set by hand; else 0, and it finds its own place.
 fn free_along_m(layout: &Layout) -> f64 {
     let by_hand = layout.vessels.iter().any(|part| part.place.along_m != 0.0);
     if !by_hand {

@@ -1,4 +1,4 @@
-//! The hand sets things down, strings a manifold over vessels, and measures.
+//! Placing parts, drawing a manifold over vessels, and measuring.
 
 use super::events::{Ground, Request, Sheet};
 use super::guide::Guide;
@@ -13,7 +13,7 @@ use crate::layout::Id;
 use crate::units::{Quantity, write};
 
 impl Hand {
-    /// A tee or a fixed level is set down; on a run a tee splits it.
+    /// Places a tee or a fixed level; on a run, a tee splits it.
     pub(super) fn set_down(
         &mut self,
         on: Option<Pick>,
@@ -32,7 +32,7 @@ impl Hand {
         }))
     }
 
-    /// Another vessel that a manifold is drawn over.
+    /// Adds another vessel under a manifold being drawn.
     pub(super) fn strung(
         &mut self,
         from: Id,
@@ -53,7 +53,7 @@ impl Hand {
     }
 }
 
-/// What was set down is made and selected.
+/// Commits and selects the new part.
 pub(super) fn laid(made: Result<(Edit, Id), EditError>) -> Request {
     match made {
         Ok((edit, id)) => Request::Make(edit, vec![id]),
@@ -61,7 +61,7 @@ pub(super) fn laid(made: Result<(Edit, Id), EditError>) -> Request {
     }
 }
 
-/// The tape between two points: how far, and how far across and up.
+/// A measurement between two points: the distance and its components.
 pub(super) fn measured(
     guide: &mut Guide,
     ground: &Ground<'_>,
@@ -74,10 +74,10 @@ pub(super) fn measured(
     let words = match ground.sheet {
         Sheet::Plan => {
             let [across, up] = [across, up].map(|one| write(Quantity::Length, one, ground.units));
-            format!("{far} ({across} across, {up} up the page)")
+            format!("{far} (X {across}, Y {up})")
         }
-        // Along the section wide vessels are drawn narrower: only heights can be measured there.
-        Sheet::Section => format!("{} in height", write(Quantity::Height, up, ground.units)),
+        // The section draws wide vessels narrower, so only heights can be measured in it.
+        Sheet::Section => format!("Height {}", write(Quantity::Height, up, ground.units)),
     };
     guide.line(vec![from, to]);
     guide.words(to.moved(14.0, 30.0), &words, view.page);

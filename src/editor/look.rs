@@ -1,20 +1,20 @@
-//! How the page lies under the window, and how it is moved.
+//! The view of a page, and how it is panned and zoomed.
 
 use crate::draw::shape::{Point, Rect};
 use crate::draw::view::{Bounds, View};
 
-/// The view of the section: fitted until somebody moves it.
+/// The view of a drawing: fitted until somebody moves it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Look {
-    /// As it was last drawn.
+    /// The view as last drawn.
     view: Option<View>,
-    /// As somebody laid it, on the page that there was: on a smaller one all of that is still seen, and on one as
-    /// large again it lies as it did.
+    /// The view set by the user, and the page size at that time. On a smaller page all of it stays visible; on the
+    /// old size it returns.
     laid: Option<View>,
 }
 
 impl Look {
-    /// The view on a page of this size. As long as nobody moved it, all of `bounds` is seen.
+    /// The view on a page of this size. Until somebody moves it, it shows all of `bounds`.
     pub fn on(&mut self, page: Rect, bounds: Bounds) -> View {
         self.lie(page, || View::fitting(bounds, page))
     }
@@ -24,7 +24,7 @@ impl Look {
         self.lie(page, || View::true_to_scale(bounds, page))
     }
 
-    /// The same for a page that fits in its own way: `fitted` is the view of all of it.
+    /// The same for a page that fits in its own way: `fitted` shows all of it.
     pub fn lying(&mut self, page: Rect, fitted: View) -> View {
         self.lie(page, || fitted)
     }
@@ -39,17 +39,17 @@ impl Look {
         view
     }
 
-    /// The view as it was last drawn.
+    /// The view as last drawn.
     pub fn view(&self) -> Option<View> {
         self.view
     }
 
-    /// The view as somebody moved it; none as long as all is shown.
+    /// The view set by the user; none while everything is fitted.
     pub fn moved_view(&self) -> Option<View> {
         self.laid
     }
 
-    /// From now on it lies so, as if it had been moved there; none: as it lies.
+    /// Sets the view as if the user had moved it there; none keeps the present one.
     pub fn lie_as(&mut self, view: Option<View>) {
         if view.is_some() {
             self.view = view;
@@ -57,31 +57,31 @@ impl Look {
         }
     }
 
-    /// From now on it lies as it lies: what is drawn next does not move what is drawn already.
+    /// Keeps the present view, so that the next part drawn does not move the others.
     pub fn hold(&mut self) {
         self.laid = self.view;
     }
 
-    /// Shows everything again.
+    /// Fits everything again.
     pub fn fit(&mut self) {
         self.laid = None;
     }
 
-    /// Moves the page by points.
+    /// Pans by points.
     pub fn pan(&mut self, dx: f64, dy: f64) {
         if dx != 0.0 || dy != 0.0 {
             self.change(|view| view.moved(dx, dy));
         }
     }
 
-    /// Enlarges the page about a point of it.
+    /// Zooms about a point of the page.
     pub fn zoom(&mut self, by: f64, about: Point) {
         if by != 1.0 {
             self.change(|view| view.zoomed(by, about));
         }
     }
 
-    /// Brings a rectangle of the page into the middle third, if it is not seen well.
+    /// Brings a rectangle of the page into the middle third, if it is not well visible.
     pub fn bring(&mut self, part: Rect) {
         let Some(view) = self.view else { return };
         let centre = part.centre();

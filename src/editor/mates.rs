@@ -1,17 +1,17 @@
-//! What a hand may mean: heights and lines of other parts, each with the reason that is shown.
+//! Snapping candidates: heights and lines of other parts, each with the reason shown.
 
 use crate::layout::{Id, Layout, Opening, RunEnd};
 
-/// A value that a hand may mean, and why.
+/// A value to snap to, with its reason.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mate {
     /// The value, metres.
     pub at_m: f64,
-    /// What is there: “level with the rim of Bed 2”.
+    /// The reason: “level with the rim of Bed 2”.
     pub why: String,
 }
 
-/// The mate nearest to `raw_m` within `tolerance_m`. Of two as near, the first.
+/// The candidate nearest to `raw_m` within `tolerance_m`; of two at equal distance, the first.
 pub fn nearest(raw_m: f64, mates: &[Mate], tolerance_m: f64) -> Option<&Mate> {
     let off = |mate: &&Mate| (mate.at_m - raw_m).abs();
     let near = mates.iter().filter(|mate| off(mate) <= tolerance_m);
@@ -60,13 +60,13 @@ pub fn heights(layout: &Layout, but: &[Id]) -> Vec<Mate> {
     mates
 }
 
-/// Middles and edges of all parts but these in the plan: across the page, then up the page.
+/// Centres and edges of all parts but these in the plan: along X, then along Y.
 pub fn lines(layout: &Layout, but: &[Id]) -> (Vec<Mate>, Vec<Mate>) {
     let (mut across, mut up) = (Vec::new(), Vec::new());
     for part in layout.vessels.iter().filter(|part| !but.contains(&part.id)) {
         let name = layout.name_of(&part.id);
         let (long, wide) = part.shape.footprint_m();
-        // Turned by quarters it stays square to the page; otherwise it has no edge to be in line with.
+        // Turned by quarters it stays square to the page; otherwise it has no edge to align with.
         let turned = part.place.turned_deg.rem_euclid(180.0);
         let sides = if turned == 0.0 {
             Some((long, wide))
@@ -77,7 +77,7 @@ pub fn lines(layout: &Layout, but: &[Id]) -> (Vec<Mate>, Vec<Mate>) {
             (&mut across, part.place.x_m, sides.map(|sides| sides.0)),
             (&mut up, part.place.y_m, sides.map(|sides| sides.1)),
         ] {
-            mates.push(mate(middle_m, format!("in line with the middle of {name}")));
+            mates.push(mate(middle_m, format!("in line with the centre of {name}")));
             for sign in [-0.5, 0.5] {
                 let edge = side.map(|side| middle_m + sign * side);
                 mates.extend(edge.map(|at| mate(at, format!("in line with the edge of {name}"))));

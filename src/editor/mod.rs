@@ -1,8 +1,8 @@
-//! What hands do on the drawings: look, pick, drag, set down, draw pipe, measure; and what they type or click for
-//! the curve of a pump. Without a window.
+//! Direct manipulation of the drawings (views, picking, dragging, placing, drawing pipe, measuring), and input of
+//! pump curves. Without a window.
 //!
-//! Invariant: knows no toolkit, no session and no thread. Events go in as plain points of the page; what
-//! comes out are requests, and the layout is changed by whoever grants them.
+//! Invariant: knows no toolkit, no session and no thread. Events are plain points of the page; the results are
+//! requests, and their receiver changes the layout.
 
 mod aim;
 pub mod curve;

@@ -1,4 +1,4 @@
-//! What is selected, moved by steps of the tape.
+//! Moves the selection by steps.
 
 use super::drag::{height_m, set_height, standing};
 use super::events::{Ground, Sheet, Step};
@@ -9,7 +9,7 @@ use crate::draw::section::Pick;
 use crate::edit::{self, Edit, EditError, Shift, propose};
 use crate::geometry::Corner;
 
-/// The edit that moves what is selected by steps to the right and up; none where nothing of it can move so.
+/// The edit that moves the selection by steps to the right and up; none where nothing of it can move so.
 pub fn nudge(
     ground: &Ground<'_>,
     selected: &[Pick],

@@ -1,11 +1,11 @@
-//! What is selected.
+//! The selection.
 
 use super::reach::crest_m;
 use crate::draw::section::{Pick, Target};
 use crate::draw::shape::Rect;
 use crate::layout::{Id, Layout};
 
-/// Whole parts among what is selected, each once.
+/// The whole parts of the selection, each once.
 pub fn parts(selected: &[Pick]) -> Vec<Id> {
     let mut parts = Vec::new();
     for pick in selected {
@@ -18,7 +18,7 @@ pub fn parts(selected: &[Pick]) -> Vec<Id> {
     parts
 }
 
-/// Selects what was clicked: alone, or `too`, which also takes it out again.
+/// Selects a clicked target alone; `too` adds or removes it.
 pub fn take(selected: &mut Vec<Pick>, on: Option<Pick>, too: bool) {
     match (on, too) {
         (None, true) => {}
@@ -32,7 +32,7 @@ pub fn take(selected: &mut Vec<Pick>, on: Option<Pick>, too: bool) {
     }
 }
 
-/// Adds every part that lies wholly in a box.
+/// Adds every part that is wholly inside a box.
 pub fn boxed(selected: &mut Vec<Pick>, targets: &[Target], area: Rect) {
     selected.retain(|pick| matches!(pick, Pick::Part(_)));
     for target in targets {
@@ -43,7 +43,7 @@ pub fn boxed(selected: &mut Vec<Pick>, targets: &[Target], area: Rect) {
     }
 }
 
-/// What is picked is there.
+/// Whether a target still exists.
 pub fn is_there(layout: &Layout, pick: &Pick) -> bool {
     match pick {
         Pick::Part(id) => layout.has(id),

@@ -1,4 +1,4 @@
-//! The hand draws pipe: by clicks with corners between, or in one drag.
+//! Draws pipe: by clicks with corners between them, or in one drag.
 
 use super::draft::{self, Draft};
 use super::events::{Ground, Request, Sheet};
@@ -31,7 +31,7 @@ impl Hand {
             (Some(draft), Some(to)) => self.pipe_ends(draft, &to, ground),
             (Some(mut draft), None) => {
                 let words = (ground.sheet == Sheet::Section)
-                    .then(|| "Corners are drawn in the plan; end on a vessel here.".to_owned());
+                    .then(|| "Draw corners in the plan; here, end on a vessel.".to_owned());
                 if words.is_none() {
                     let (place, _) = draft.meant(ground, &view, point);
                     draft.via.push(place);
@@ -42,7 +42,7 @@ impl Hand {
         }
     }
 
-    /// Let go elsewhere than where it began: a run drawn in one drag.
+    /// Released elsewhere than it began: a run drawn in one drag.
     pub(super) fn pipe_released(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
         let view = self.view(ground.sheet)?;
         let raw = view.section_from_page(point);
@@ -70,7 +70,7 @@ impl Hand {
         to: &propose::Spot,
         ground: &Ground<'_>,
     ) -> Option<Request> {
-        // Pipe stays in the hand: the next run is most likely to follow.
+        // The pipe tool stays active: the next run usually follows.
         Some(
             match propose::between(ground.layout, &draft.from, to, &draft.via) {
                 Ok(made) => Request::Make(made.edit, vec![made.run]),

@@ -1,14 +1,14 @@
-//! How far a crest can be moved, and what it may be drawn to.
+//! How far a crest can be dragged, and what it can snap to.
 
 use crate::draw::section::Pick;
 use crate::layout::{Layout, Opening, RunEnd};
 
-/// Over the rim a crest can still be dragged by this, metres: to see that it is wrong.
+/// How far above the rim a crest can be dragged, metres: far enough to see that it is wrong.
 const OVER_RIM_M: f64 = 0.3;
-/// Where there is no rim, a height can be dragged this far up and down, metres.
+/// How far a height without a rim can be dragged up and down, metres.
 const FAR_M: f64 = 5.0;
 
-/// The height of a crest that is picked, metres; none where it has none.
+/// The height of a picked crest, metres; none where it has none.
 pub fn crest_m(layout: &Layout, pick: &Pick) -> Option<f64> {
     let Pick::Crest { run, end } = pick else {
         return None;
@@ -17,7 +17,7 @@ pub fn crest_m(layout: &Layout, pick: &Pick) -> Option<f64> {
     end.opening.as_ref().and_then(Opening::crest_m)
 }
 
-/// How far a height is over the floor of its vessel and under the rim, metres; none where it is in none.
+/// Its distance above the floor of its vessel and below the rim, metres; none outside a vessel.
 pub fn margins_m(layout: &Layout, pick: &Pick) -> Option<(f64, f64)> {
     let Pick::Crest { run, end } = pick else {
         return None;
@@ -27,7 +27,7 @@ pub fn margins_m(layout: &Layout, pick: &Pick) -> Option<(f64, f64)> {
     Some((height_m - vessel.floor_m, vessel.rim_m - height_m))
 }
 
-/// Least and greatest height that a crest can be dragged to, metres.
+/// Least and greatest height to which a crest can be dragged, metres.
 pub fn range_m(layout: &Layout, pick: &Pick) -> Option<(f64, f64)> {
     let Pick::Crest { run, end } = pick else {
         return None;
@@ -43,7 +43,7 @@ pub fn range_m(layout: &Layout, pick: &Pick) -> Option<(f64, f64)> {
     })
 }
 
-/// Heights that a crest may be meant to have: those of the other openings of its vessel, and its rim.
+/// Snapping heights of a crest: the other openings of its vessel, and its rim.
 pub fn candidates_m(layout: &Layout, pick: &Pick) -> Vec<f64> {
     let Pick::Crest { run, end } = pick else {
         return Vec::new();

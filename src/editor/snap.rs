@@ -1,19 +1,19 @@
-//! Heights that a hand means: candidates, and one ranking.
+//! Snaps heights: candidates, and one ranking.
 
 use crate::units::UnitSystem;
 use crate::units::convert::{INCH_M, MILLIMETRE_M};
 
-/// A height, and what it was drawn to.
+/// A snapped height.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Snapped {
     /// The height, metres.
     pub height_m: f64,
-    /// It is one of the candidates, not a step of the tape.
+    /// Whether it is a candidate, rather than a step of the tape.
     pub to_candidate: bool,
 }
 
-/// The height meant by `raw_m`: the nearest candidate within `tolerance_m`, else the nearest step of the tape
-/// that is no finer than the hand can place (`tolerance_m` again).
+/// Snaps `raw_m` to the nearest candidate within `tolerance_m`, else to the nearest step of the tape that is no finer
+/// than the pointer can place (`tolerance_m` again).
 ///
 /// Steps are 1, 5 or 10 mm, or 1/16, 1/4 or 1/2 inch.
 pub fn snap(raw_m: f64, candidates: &[f64], tolerance_m: f64, system: UnitSystem) -> Snapped {
@@ -34,7 +34,7 @@ pub fn snap(raw_m: f64, candidates: &[f64], tolerance_m: f64, system: UnitSystem
     }
 }
 
-/// The step of the tape that fits a hand this sure, metres.
+/// The step of the tape for this pointer precision, metres.
 pub fn step_m(tolerance_m: f64, system: UnitSystem) -> f64 {
     let steps = match system {
         UnitSystem::Metric => [10.0, 5.0, 1.0].map(|step| step * MILLIMETRE_M),
@@ -50,7 +50,7 @@ pub fn step_m(tolerance_m: f64, system: UnitSystem) -> f64 {
     }
 }
 
-/// The nearest whole step. Metric heights are rounded to the decimal, so that 1.215 is 1.215.
+/// The nearest whole step. Metric heights are rounded to the decimal, so that 1.215 stays 1.215.
 pub fn on_tape(raw_m: f64, step_m: f64, system: UnitSystem) -> f64 {
     let stepped = (raw_m / step_m).round() * step_m;
     match system {

@@ -1,29 +1,29 @@
-//! What the hand holds.
+//! The tools.
 
 use crate::edit::Preset;
 
 /// A tool.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Tool {
-    /// Nothing: it selects and moves.
+    /// Selects and moves.
     #[default]
     Hand,
-    /// A vessel from the shelf, to be set down.
+    /// Places a vessel from the shelf.
     Vessel(Preset),
-    /// A joint, to be set down.
+    /// Places a joint.
     Joint,
-    /// A level that does not move, to be set down.
+    /// Places a fixed level.
     Fixed,
-    /// Pipe, to be drawn from part to part.
+    /// Draws pipe from part to part.
     Pipe,
-    /// Pipe to many vessels at once.
+    /// Draws pipe to many vessels at once.
     Manifold,
-    /// The tape: it measures and changes nothing.
+    /// Measures and changes nothing.
     Tape,
 }
 
 impl Tool {
-    /// What it is called.
+    /// Its label.
     pub fn words(self) -> &'static str {
         match self {
             Tool::Hand => "Select",
@@ -36,18 +36,18 @@ impl Tool {
         }
     }
 
-    /// What to do with it, said while it is held.
+    /// Instructions shown while it is active.
     pub fn told(self) -> &'static str {
         match self {
-            Tool::Hand => "Click to select, drag to move; Shift adds to what is selected.",
-            Tool::Vessel(_) => "Click where it is to stand, or drag its size. Escape puts it back.",
-            Tool::Joint => "Click where the tee is to be; on a pipe it splits it.",
-            Tool::Fixed => "Click where a lake, a ditch or a mains tank is.",
+            Tool::Hand => "Click to select, drag to move; Shift adds to the selection.",
+            Tool::Vessel(_) => "Click to place it, or drag to size it. Escape cancels.",
+            Tool::Joint => "Click to place the tee; on a pipe, it splits the run.",
+            Tool::Fixed => "Click to place a lake, a ditch or a mains tank.",
             Tool::Pipe => {
-                "Click or drag from a vessel to the next; clicks between make corners. Backspace takes \
-                           the last corner back."
+                "Click or drag from one vessel to the next; clicks between make corners. Backspace removes \
+                           the last corner."
             }
-            Tool::Manifold => "Press on what feeds and draw over the vessels that are to be fed.",
+            Tool::Manifold => "Press on the feeding vessel and draw over the vessels that it feeds.",
             Tool::Tape => "Drag from one place to another to measure.",
         }
     }

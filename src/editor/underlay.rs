@@ -1,35 +1,34 @@
-//! The picture under the plan brought to scale: two points on it are clicked, and the distance between them
-//! is given.
+//! Scales the picture under the plan from two clicked points and their distance.
 
 use crate::edit::EditError;
 use crate::geometry::Spot;
 use crate::layout::Underlay;
 
-/// Two points closer than this share of the true distance would scale by the slip of a hand.
+/// Points closer than this share of the true distance would scale by a slip of the pointer.
 const LEAST_SHARE: f64 = 1e-6;
 
-/// How the picture may be turned while it is scaled.
+/// Whether the picture turns while it is scaled.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Lie {
-    /// It keeps its turn.
+    /// It keeps its rotation.
     #[default]
     AsItIs,
-    /// The line between the two points comes to lie along the page, by the smaller turn.
+    /// It turns, by the smaller angle, until the line between the points is horizontal or vertical on the page.
     Level,
 }
 
-/// What is asked for next.
+/// The next input.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub enum Scaling {
-    /// The first of two points.
+    /// The first point.
     #[default]
     First,
-    /// The second.
+    /// The second point.
     Second {
         /// The first, in the plan.
         first: Spot,
     },
-    /// The true distance between them.
+    /// The distance between them.
     Distance {
         /// The first, in the plan.
         first: Spot,
@@ -39,8 +38,8 @@ pub enum Scaling {
 }
 
 impl Scaling {
-    /// What is asked for after a click at this place of the plan. Once both points are there, another click
-    /// moves the second. A click where the first point is asks for the second again.
+    /// The next input after a click at this place of the plan. Once both points exist, another click moves the
+    /// second; a click on the first point asks for the second again.
     #[must_use]
     pub fn clicked(self, at: Spot) -> Scaling {
         match self {
@@ -54,12 +53,12 @@ impl Scaling {
         }
     }
 
-    /// What to do now, for a reader.
+    /// Instructions for the user.
     pub fn asks(self) -> &'static str {
         match self {
             Scaling::First => "Click one end of something whose length you know.",
             Scaling::Second { .. } => "Click its other end.",
-            Scaling::Distance { .. } => "Type how far it is from the one to the other.",
+            Scaling::Distance { .. } => "Type the distance between them.",
         }
     }
 
@@ -72,20 +71,20 @@ impl Scaling {
         }
     }
 
-    /// The picture at the scale at which the two points are `between_m` apart.
+    /// The picture scaled so that the two points are `between_m` apart.
     ///
     /// # Errors
-    /// A point that is not clicked yet, and as [`scaled`].
+    /// A missing point, and the errors of [`scaled`].
     pub fn done(self, picture: &Underlay, between_m: f64, lie: Lie) -> Result<Underlay, EditError> {
         match self {
             Scaling::Distance { first, second } => scaled(picture, [first, second], between_m, lie),
-            _ => Err(refused("two points are not clicked yet", "click both")),
+            _ => Err(refused("two points are needed", "click both")),
         }
     }
 }
 
-/// The picture at the scale, and where wanted the turn, at which two points of it are `between_m` apart; the
-/// first of them stays where it is in the plan. `points`: where they are in the plan now, metres.
+/// Scales the picture, and turns it where asked, so that two points of it are `between_m` apart; the first stays
+/// where it is. `points`: their present positions in the plan, metres.
 ///
 /// # Errors
 /// A distance that is not above 0 and finite, or two points in one place.
@@ -99,11 +98,11 @@ pub fn scaled(
     let (across_m, up_m) = (second.x_m - first.x_m, second.y_m - first.y_m);
     let now_m = across_m.hypot(up_m);
     if !between_m.is_finite() || between_m <= 0.0 {
-        let what = "the distance between the two points is not above 0";
-        return Err(refused(what, "type how far they are apart, such as 4.2 m"));
+        let what = "the distance must be above 0";
+        return Err(refused(what, "type the distance between the points, such as 4.2 m"));
     }
     if !now_m.is_finite() || now_m <= LEAST_SHARE * between_m {
-        let what = "the two points lie in one place";
+        let what = "the two points are in one place";
         return Err(refused(what, "click two points well apart on the picture"));
     }
     let larger = between_m / now_m;
@@ -125,7 +124,7 @@ pub fn scaled(
 }
 
 /// The four corners of a picture in the plan: lower left, lower right, upper right, upper left.
-/// `width` and `height` in dots.
+/// `width` and `height` in pixels.
 pub fn corners(picture: &Underlay, width: f64, height: f64) -> [Spot; 4] {
     let (sin, cos) = picture.turned_deg.to_radians().sin_cos();
     [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)].map(|(right, up)| {
@@ -140,7 +139,7 @@ pub fn corners(picture: &Underlay, width: f64, height: f64) -> [Spot; 4] {
     })
 }
 
-/// A picture newly laid: upright, as wide as `room_m`, its lower left corner at the lower left of the room.
+/// A new picture: upright, `room_m` wide, its lower left corner at the lower left of the room.
 pub fn laid(file: String, width: f64, (corner, room_m): (Spot, f64)) -> Underlay {
     Underlay {
         file,
@@ -151,7 +150,7 @@ pub fn laid(file: String, width: f64, (corner, room_m): (Spot, f64)) -> Underlay
     }
 }
 
-/// The smaller turn that lays a line level, −90 to 90 degrees.
+/// The smaller turn that levels a line, −90 to 90 degrees.
 fn level_turn_deg(across_m: f64, up_m: f64) -> f64 {
     let lies_deg = up_m.atan2(across_m).to_degrees();
     let folded = match lies_deg {

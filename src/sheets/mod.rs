@@ -1,4 +1,4 @@
-//! Schedules: what a layout and its states come to, as tables.
+//! Tables of a layout and its states.
 //!
 //! Invariant: knows no window and no file; numbers stay in SI until they are written.
 

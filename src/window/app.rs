@@ -1,4 +1,4 @@
-//! The window from frame to frame.
+//! The application window, frame by frame.
 
 use super::canvas::{self, Canvas, Views};
 use super::care::Care;
@@ -20,51 +20,51 @@ use crate::session::Session;
 use egui::{CentralPanel, Panel, RichText, Ui, ViewportCommand};
 use std::path::Path;
 
-/// What the grade line is.
-const GRADE: &str = "Grade line: distances run along the pipes. Point to a place for its numbers; select parts to choose the path.";
+/// Explains the grade line in the status bar.
+const GRADE: &str = "Grade line: distances are measured along the pipes. Point at it for values; select parts to choose the path.";
 
-/// Said while something is shown that is not done.
-const PREVIEW: &str = "This is a preview: nothing is changed yet. Escape drops it.";
+/// Shown in the status bar while a preview is on the screen.
+const PREVIEW: &str = "Preview: nothing has changed yet. Press Escape to cancel.";
 
-/// The window.
+/// The application window.
 pub struct App {
     pub(super) session: Session,
     pub(super) hand: Hand,
     pub(super) canvas: Canvas,
-    /// The state that is shown, in which way it runs, and at which moment.
+    /// The state, operating mode and time that are shown.
     pub(super) watch: Watch,
     pub(super) time: time::Kept,
     pub(super) dialog: Option<Dialog>,
-    /// The curve of a pump is being given.
+    /// The open dialog for a pump curve.
     pub(super) curve: Option<CurveDialog>,
-    /// The pump whose duty is plotted large.
+    /// The pump whose duty plot is open.
     pub(super) plot: Option<Id>,
-    /// The tables, and which of them is shown.
+    /// The tables, and the one that is shown.
     pub(super) tables: table::Tables,
-    /// What was said last, in the line at the bottom.
+    /// The last message in the status bar.
     pub(super) said: Option<String>,
     pub(super) choose: Box<dyn Choose>,
-    /// Which drawings are shown.
+    /// The drawings that are shown.
     pub(super) views: Views,
-    /// The shelf is shown.
+    /// Whether the shelf is shown.
     pub(super) shelf: bool,
-    /// A small question that is open.
+    /// The open form.
     pub(super) form: Option<Form>,
-    /// A part that is renamed in its place.
+    /// The part being renamed in place.
     pub(super) rename: Option<Renaming>,
-    /// What was copied last, where the system keeps nothing.
+    /// The last copy, for systems without a clipboard.
     pub(super) copied: Option<String>,
-    /// A picture that is to be saved, while its name is asked for.
+    /// The picture to save, while its file name is asked for.
     pub(super) shot: Option<Shot>,
-    /// A cure that is looked at and not made.
+    /// A cure that is previewed and not applied.
     pub(super) previewed: Option<Edit>,
-    /// The survey that is taken down.
+    /// The survey dialog.
     pub(super) survey: survey::Book,
-    /// How large the areas are.
+    /// Sizes of the areas.
     pub(super) room: room::Room,
-    /// The program may end, whatever is not saved.
+    /// Whether the program may quit with unsaved work.
     pub(super) may_end: bool,
-    /// What is minded so that nothing is lost.
+    /// What protects unsaved work.
     pub(super) care: Care,
     titled: String,
 }
@@ -109,47 +109,47 @@ impl App {
         &mut self.session
     }
 
-    /// Opens a file; what stands against it is said in the window.
+    /// Opens a file; reports an error in the window.
     pub fn open(&mut self, file: &Path) {
         self.open_now(file);
     }
 
-    /// The hand on the drawing: what is selected and how the page lies.
+    /// The tool state: the selection and the view of each page.
     pub fn hand(&self) -> &Hand {
         &self.hand
     }
 
-    /// The report that is drawn and told, of what is watched at its moment.
+    /// The report that is shown, for the state and time of the time bar.
     pub fn water(&self) -> Option<crate::states::report::StateReport> {
         self.watch.water(&self.session.shown()).0.cloned()
     }
 
-    /// The moment that is watched, s; none at the end.
+    /// The time that is shown, s; none at the end.
     pub fn time_s(&self) -> Option<f64> {
         self.watch.time_s
     }
 
-    /// Says what the drawing is in the line at the bottom, and no longer what was said last.
+    /// Clears the last message, so that the status bar describes the drawing.
     pub fn say_nothing(&mut self) {
         self.said = None;
     }
 
-    /// What was said last in the line at the bottom.
+    /// The last message in the status bar.
     pub fn said(&self) -> Option<&str> {
         self.said.as_deref()
     }
 
-    /// Where in the window something is that can be picked; none where it is not drawn.
+    /// Where a target is in the window; none where it is not drawn.
     pub fn place_of(&self, pick: &crate::draw::section::Pick) -> Option<egui::Pos2> {
         self.canvas.place_of(pick)
     }
 
-    /// Where in the window something was drawn that can be picked, on one of the drawings.
+    /// Where a target is in the window, on one of the drawings.
     pub fn place_on(&self, sheet: Sheet, pick: &crate::draw::section::Pick) -> Option<egui::Pos2> {
         self.canvas.place_on(sheet, pick)
     }
 
-    /// Where in the window a place of the plan is, metres; none where the plan is not shown.
+    /// Where a point of the plan (metres) is in the window; none where the plan is not shown.
     pub fn point_in_plan(&self, x_m: f64, y_m: f64) -> Option<egui::Pos2> {
         let view = self.hand.plan.view()?;
         let point = paint::pos(view.page_from_section(at(x_m, y_m)));
@@ -161,7 +161,7 @@ impl App {
         self.copied.as_deref()
     }
 
-    /// All of one frame: what came in since the last, then everything that is laid out.
+    /// One whole frame: takes in what happened since the last, then lays everything out.
     pub fn step(&mut self, ui: &mut Ui) {
         self.guarded_unseen(&ui.ctx().clone(), App::before);
         self.guarded(ui, App::frame);
@@ -223,11 +223,11 @@ impl App {
             self.previewed = None;
         }
         if self.hand.drags() && self.session.previewing() {
-            // What was said last is of a change before this one.
+            // The last message belongs to an earlier change.
             self.said = None;
         }
         if self.hand.drags() && self.session.shown().revision != revision {
-            // Panels are laid out before the drawing: once more, so that their numbers follow in this frame too.
+            // Panels are laid out before the drawing: lay out again, so that their numbers follow in this frame.
             ui.ctx().request_discard("something was dragged");
         }
         focus::ring(ui);
@@ -235,7 +235,7 @@ impl App {
         self.keep_look();
     }
 
-    /// What is watched is filmed; while it plays the next frame follows at once, and else none does.
+    /// Simulates what is shown; while it plays, asks for the next frame at once, and for none otherwise.
     fn time_goes_on(&mut self, ctx: &egui::Context) {
         let frame_s = ctx.input(|input| input.stable_dt);
         self.watch.follow(&mut self.session, f64::from(frame_s));
@@ -244,7 +244,7 @@ impl App {
         }
     }
 
-    /// The line at the bottom: what was said last, else what the drawing is.
+    /// The status bar: the last message, or a description of the drawing.
     fn line(&self, ui: &mut Ui) {
         ui.horizontal(|ui| {
             let held = self.session.previewing() && !self.hand.drags();
@@ -262,11 +262,11 @@ impl App {
             view.points_per_metre_up / view.points_per_metre_along
         });
         let section = if stretch > 1.05 {
-            format!("Section: heights are drawn {stretch:.1} times as large as lengths.")
+            format!("Section: heights are enlarged {stretch:.1} times.")
         } else {
-            "Section: heights and lengths have one scale.".to_owned()
+            "Section: heights and lengths to the same scale.".to_owned()
         };
-        let plan = "Plan: one scale in both directions.";
+        let plan = "Plan: to the same scale in both directions.";
         let scale = match self.views {
             Views::Section => section,
             Views::Plan => plan.to_owned(),
@@ -275,12 +275,12 @@ impl App {
         };
         let shown = self.session.shown();
         if shown.layout.vessels.is_empty() {
-            return "The page is empty: take a vessel from the shelf and set it down.".to_owned();
+            return "Nothing here yet: drag a vessel from the shelf onto the drawing.".to_owned();
         }
         let state = match shown.levels {
-            crate::session::Freshness::Solved => "The levels are solved.",
+            crate::session::Freshness::Solved => "Levels are up to date.",
             crate::session::Freshness::Preview => {
-                "The levels are a preview; the whole way is being solved."
+                "Levels are a preview; the full solve is running."
             }
             crate::session::Freshness::Stale => match shown.age.map(|age| age.as_secs()) {
                 None | Some(0) => "The levels are of the drawing before; solving.",
@@ -293,7 +293,7 @@ impl App {
         format!("{state} {scale}")
     }
 
-    /// The small question that is open, and what it came to.
+    /// The open form and its answer.
     fn formed(&mut self, ctx: &egui::Context) -> Vec<Want> {
         let Some(mut form) = self.form.take() else {
             return Vec::new();
@@ -318,14 +318,14 @@ impl App {
         }
     }
 
-    /// Work that came in, files that were dropped, and the wish to end.
+    /// Takes in finished work, dropped files and a request to quit.
     fn before(&mut self, ctx: &egui::Context) {
         if self.session.poll() {
             self.hand.forget_missing(self.session.layout());
         }
         self.mind_solving();
         if self.session.shown().age.is_some() {
-            // How old it is, is said by the second.
+            // The age of unsaved work is shown in whole seconds.
             ctx.request_repaint_after(std::time::Duration::from_secs(1));
         }
         let dropped = ctx.input(|input| {
@@ -362,13 +362,13 @@ impl eframe::App for App {
         self.guarded(ui, App::frame);
     }
 
-    /// What nothing is drawn over: by itself the toolkit takes nearly black in either theme.
+    /// The base fill: the toolkit's own is nearly black in either theme.
     fn clear_color(&self, visuals: &egui::Visuals) -> [f32; 4] {
         visuals.panel_fill.to_normalized_gamma_f32()
     }
 }
 
-/// What the system put in from the clipboard, where nobody types.
+/// Pastes from the system clipboard, unless somebody is typing.
 fn pasted(ctx: &egui::Context) -> Option<Want> {
     if ctx.text_edit_focused() {
         return None;
@@ -381,7 +381,7 @@ fn pasted(ctx: &egui::Context) -> Option<Want> {
     })
 }
 
-/// Says what letting go of a file here would do.
+/// Shows what dropping a file here would do.
 fn drop_here(ui: &Ui) {
     let hovering = ui.input(|input| !input.raw.hovered_files.is_empty());
     if !hovering {
@@ -394,7 +394,7 @@ fn drop_here(ui: &Ui) {
     painter.text(
         rect.center(),
         egui::Align2::CENTER_CENTER,
-        "Let go to open this layout",
+        "Drop to open this layout",
         theme::strong(22.0),
         theme::ink(ui, Ink::Text),
     );

@@ -1,4 +1,4 @@
-//! The areas about the drawing: the panel of what is selected, what stands below, the time bar.
+//! The areas around the drawing: properties, the lower panel, the time bar.
 
 use super::app::App;
 use super::time;
@@ -7,20 +7,20 @@ use super::{findings, panel};
 use crate::draw::section::Pick;
 use egui::{Frame, Margin, Panel, Ui};
 
-/// Width of the panel at first, and between which it can be dragged, points.
+/// Default width of the properties panel and the limits of dragging, points.
 const PART: f32 = 330.0;
-/// Share of a narrow window that it has.
+/// Its share of a narrow window.
 const PART_SHARE: f32 = 0.275;
 const PART_RANGE: std::ops::RangeInclusive<f32> = 260.0..=760.0;
-/// Share of the window that stands below the drawing at first, and between which that is, points.
+/// Default height of the lower panel as a share of the window, and its limits, points.
 const BELOW_SHARE: f32 = 0.19;
 const BELOW: std::ops::RangeInclusive<f32> = 150.0..=330.0;
-/// The least height below, and which share of the window it can be dragged to.
+/// The least height of the lower panel, and its largest share of the window.
 const BELOW_LEAST: f32 = 80.0;
 const BELOW_MOST: f32 = 0.6;
 
 impl App {
-    /// The panel of what is selected.
+    /// The properties panel.
     pub(super) fn part_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Want> {
         let edge = &mut self.room.part;
         let window = ui.ctx().content_rect().width();
@@ -40,9 +40,9 @@ impl App {
         shown.inner
     }
 
-    /// Findings, tables, differences. Where nothing is to be said but one line, that is all of it.
+    /// Findings, tables and differences. Shrinks to one line where there is nothing more to show.
     pub(super) fn below_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Want> {
-        // While something is dragged the drawing is not to jump.
+        // The drawing must not jump during a drag.
         if !self.hand.drags() && !self.session.previewing() {
             self.room.one_line = self.is_one_line();
         }
@@ -63,7 +63,7 @@ impl App {
             .frame(padded)
             .size_range(BELOW_LEAST..=(BELOW_MOST * window).max(BELOW_LEAST + 1.0))
             .show(ui, |ui| {
-                // It would keep the height of whatever it held last, a word while something is solved.
+                // Otherwise the panel would keep the height of its last content, a single word while solving.
                 ui.take_available_height();
                 self.below(ui)
             });
@@ -72,7 +72,7 @@ impl App {
         shown.inner
     }
 
-    /// Nothing was found, or nothing can be.
+    /// Whether there are no findings, and none can be made.
     fn is_one_line(&mut self) -> bool {
         let shown = self.session.shown();
         self.tables.shown == super::table::Below::Findings
@@ -81,7 +81,7 @@ impl App {
             && self.tables.overlaps.of(shown.layout).is_empty()
     }
 
-    /// States, ways of running, and what happens in time.
+    /// States, operating modes and the time bar.
     pub(super) fn time_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Want> {
         let margin = Margin::symmetric(12, 6);
         let frame = padded.inner_margin(margin);
@@ -96,7 +96,7 @@ impl App {
         let edge = &mut self.room.curves;
         let window = ui.ctx().content_rect().height();
         let curves = edge.or(time::height(window));
-        // The rows over the curves take as much as they took, and the line over all.
+        // The rows above the curves keep their height, and so does the line above everything.
         let rest = seen.1.head + margin.sum().y + 1.0;
         let panel = edge.panel(
             ui.ctx(),

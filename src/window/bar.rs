@@ -1,4 +1,4 @@
-//! The bar at the top: menus, the title, the drawings that are shown, units.
+//! The top bar: menus, title, choice of drawings, units.
 
 use super::canvas::Views;
 use super::commands::{About, Command};
@@ -11,7 +11,7 @@ use crate::session::Session;
 use crate::units::UnitSystem;
 use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 
-/// The bar.
+/// The top bar.
 pub fn show(ui: &mut Ui, session: &Session, about: &About, views: Views) -> Vec<Want> {
     let mut wants = Vec::new();
     MenuBar::new().ui(ui, |ui| {
@@ -31,7 +31,7 @@ pub fn show(ui: &mut Ui, session: &Session, about: &About, views: Views) -> Vec<
     wants
 }
 
-/// Commands of each menu, in groups; `None` is a line between them.
+/// Commands of each menu, in groups; `None` is a separator.
 const FILE: &[Option<Command>] = &[
     Some(Command::Save),
     Some(Command::SaveAs),
@@ -164,7 +164,7 @@ fn list(ui: &mut Ui, commands: &[Option<Command>], about: &About, wants: &mut Ve
 
 fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
     if session.recent().is_empty() {
-        ui.weak("No files were opened yet.");
+        ui.weak("No recent files");
     }
     for path in session.recent() {
         let name = path.display().to_string();
@@ -177,7 +177,7 @@ fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
     }
 }
 
-/// A command in a menu, with its key; dimmed where it cannot be done now.
+/// A command in a menu, with its key; dimmed while it is unavailable.
 pub fn item(ui: &mut Ui, command: Command, about: &About, wants: &mut Vec<Want>) {
     let now = ui.ctx().options(|options| options.theme_preference);
     let marked = match command {
@@ -213,9 +213,9 @@ fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Wa
     }
 }
 
-/// Which drawings are shown.
+/// The choice of drawings.
 fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Want>) {
-    // From the right.
+    // Laid out from the right.
     let choices = [
         (Views::Grade, "Grade line", Command::OnlyGrade),
         (Views::Both, "Both", Command::BothDrawings),
@@ -230,7 +230,7 @@ fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Want>) {
     }
 }
 
-/// The name of the step that undo or redo is about, for a reader.
+/// The name of the step to undo or redo, in the units of the layout.
 pub fn step_name(session: &Session, command: Command) -> Option<String> {
     let name = match command {
         Command::Undo => session.undo_name(),
@@ -257,12 +257,12 @@ fn steps(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
 
 fn title(ui: &mut Ui, session: &Session) {
     let title = session.layout().title.trim();
-    let title = if title.is_empty() { "No title" } else { title };
+    let title = if title.is_empty() { "Untitled" } else { title };
     let text = RichText::new(title).font(theme::strong(theme::HEADING));
     let file = session.path().and_then(|path| path.file_name());
     let saved = match (session.unsaved(), file) {
-        (true, Some(file)) => format!("{}, not saved", file.to_string_lossy()),
-        (true, None) => "not saved".to_owned(),
+        (true, Some(file)) => format!("{}, unsaved", file.to_string_lossy()),
+        (true, None) => "unsaved".to_owned(),
         (false, Some(file)) => file.to_string_lossy().into_owned(),
         (false, None) => "no file yet".to_owned(),
     };

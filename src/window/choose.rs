@@ -1,44 +1,44 @@
-//! Asking for a file, with the dialog of the system.
+//! Asks for a file with the system dialog.
 
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
-/// Nobody turns a dialog down this fast: it never came up.
+/// A dialog that returns faster than this never appeared.
 const NEVER_SEEN: Duration = Duration::from_millis(350);
 
-/// What came of asking.
+/// Result of a file dialog.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Chosen {
-    /// This file.
+    /// The chosen file.
     Path(PathBuf),
-    /// None: the dialog was left.
+    /// The dialog was cancelled.
     Nothing,
-    /// The system has no dialog to ask with.
+    /// The system has no file dialog.
     NoDialog,
 }
 
-/// A kind of file that is no layout.
+/// A kind of file other than a layout.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
-    /// A table: text.
+    /// A table as text.
     Table,
     /// A picture.
     Picture,
 }
 
-/// Whoever can ask a person for a file; tests answer without asking.
+/// Asks a person for a file; tests answer directly.
 pub trait Choose {
-    /// A layout to open.
+    /// Asks for a layout to open.
     fn open(&mut self, near: Option<&Path>) -> Chosen;
-    /// A place to save to.
+    /// Asks where to save.
     fn save(&mut self, name: &str, near: Option<&Path>) -> Chosen;
-    /// A place to save a picture to.
+    /// Asks where to save a picture.
     fn save_picture(&mut self, name: &str, near: Option<&Path>) -> Chosen;
-    /// A file of another kind, to be read.
+    /// Asks for a file of another kind to read.
     fn of_kind(&mut self, kind: Kind, near: Option<&Path>) -> Chosen;
 }
 
-/// The dialog of the system.
+/// The system file dialog.
 #[derive(Debug, Default)]
 pub struct System;
 
@@ -52,7 +52,7 @@ impl System {
     }
 }
 
-/// Asks, and tells a dialog that was left from one that never came up.
+/// Shows the dialog and tells a cancelled one from one that never appeared.
 fn asked(ask: impl FnOnce() -> Option<PathBuf>) -> Chosen {
     let start = Instant::now();
     match ask() {
@@ -72,7 +72,7 @@ impl Choose for System {
 
     fn save(&mut self, name: &str, near: Option<&Path>) -> Chosen {
         let dialog = System::dialog(near)
-            .set_title("Save the layout")
+            .set_title("Save layout")
             .set_file_name(name);
         asked(|| dialog.save_file())
     }
@@ -80,7 +80,7 @@ impl Choose for System {
     fn save_picture(&mut self, name: &str, near: Option<&Path>) -> Chosen {
         let dialog = rfd::FileDialog::new()
             .add_filter("Pictures", &["png", "svg", "pdf"])
-            .set_title("Save the picture")
+            .set_title("Save picture")
             .set_file_name(name);
         let dialog = match near.and_then(Path::parent) {
             Some(folder) => dialog.set_directory(folder),
@@ -91,8 +91,8 @@ impl Choose for System {
 
     fn of_kind(&mut self, kind: Kind, near: Option<&Path>) -> Chosen {
         let (title, name, ends): (_, _, &[&str]) = match kind {
-            Kind::Table => ("Open a table", "Tables", &["csv", "tsv", "txt"]),
-            Kind::Picture => ("Open a picture", "Pictures", &["png", "jpg", "jpeg"]),
+            Kind::Table => ("Open table", "Tables", &["csv", "tsv", "txt"]),
+            Kind::Picture => ("Open picture", "Pictures", &["png", "jpg", "jpeg"]),
         };
         let dialog = rfd::FileDialog::new().add_filter(name, ends);
         let dialog = dialog.add_filter("All files", &["*"]).set_title(title);

@@ -1,4 +1,4 @@
-//! What differs between the open layout and the one that it is held against: levels, flows, findings.
+//! Differences between the open layout and the baseline: levels, flows, findings.
 
 use super::commands::Command;
 use super::theme;
@@ -13,10 +13,10 @@ use crate::session::{Beside, Session, Shown};
 use crate::units::{self, Quantity};
 use egui::{Grid, RichText, ScrollArea, Sense, Ui};
 
-/// Most rows of a kind: the first differ by as much as any.
+/// Most rows of each kind; the largest differences come first.
 const MOST: usize = 60;
 
-/// Everything that differs in the state that is shown.
+/// Everything that differs in the current state.
 pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
     let mut wants = Vec::new();
     let Some(beside) = session.beside() else {
@@ -33,7 +33,7 @@ pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
     });
     let was = beside.evaluation.and_then(|known| known.state(state));
     let (Some(was), Some(is)) = (was, shown.state(state).0) else {
-        ui.label("One of the two is not solved yet.");
+        ui.label("Updating…");
         return wants;
     };
     let levels = levels_apart(was, is);
@@ -43,7 +43,7 @@ pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         if levels.is_empty() && flows.is_empty() && gone.is_empty() && new.is_empty() {
             ui.label(
-                "Nothing differs: no level by a millimetre, no flow by half a percent, no finding.",
+                "No differences: levels agree to a millimetre, flows to half a percent, and the findings are the same.",
             );
         }
         let told = Told { beside, shown };
@@ -61,7 +61,7 @@ struct Told<'a> {
 }
 
 impl Told<'_> {
-    /// A part may be in one of the two alone.
+    /// A part may exist in only one of the two.
     fn name(&self, id: &Id) -> String {
         let layouts: [&Layout; 2] = [self.shown.layout, self.beside.layout];
         let known = layouts.into_iter().find(|layout| layout.has(id));
@@ -117,7 +117,7 @@ impl Told<'_> {
             .striped(true)
             .min_col_width(90.0)
             .show(ui, |ui| {
-                for head in [word, "Kept", "Now", "By"] {
+                for head in [word, "Before", "Now", "Change"] {
                     let soft = theme::ink(ui, Ink::SoftText);
                     ui.label(RichText::new(head).color(soft));
                 }
@@ -143,6 +143,6 @@ impl Told<'_> {
 fn more(ui: &mut Ui, count: usize) {
     if count > MOST {
         let soft = theme::ink(ui, Ink::SoftText);
-        ui.label(RichText::new(format!("{} more are not listed.", count - MOST)).color(soft));
+        ui.label(RichText::new(format!("{} more not listed", count - MOST)).color(soft));
     }
 }

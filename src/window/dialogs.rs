@@ -1,4 +1,4 @@
-//! What has to be answered before anything else goes on.
+//! Modal dialogs.
 
 use super::care::{Left, ask_changed, ask_left, ask_not_saved};
 use super::theme;
@@ -7,57 +7,57 @@ use crate::session::is_taken;
 use egui::{Id, Modal, RichText, Ui};
 use std::path::{Path, PathBuf};
 
-/// What is to happen once unsaved work is dealt with.
+/// What to do after unsaved work is dealt with.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Next {
-    /// The program ends.
+    /// Quit.
     Quit,
-    /// An empty layout is begun.
+    /// Start an empty layout.
     New,
-    /// The demo is opened.
+    /// Open the demo.
     Demo,
-    /// A file is chosen and opened.
+    /// Choose a file and open it.
     Choose,
-    /// This file is opened.
+    /// Open this file.
     Open(PathBuf),
 }
 
 /// An open dialog.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Dialog {
-    /// Something is not saved.
+    /// There is unsaved work.
     Unsaved(Next),
-    /// Saving over the file drops notes that people wrote in it.
+    /// Saving would drop comments that people wrote into the file.
     NotesLost {
-        /// Lines of notes.
+        /// Lines of comments.
         count: usize,
-        /// What was to happen once it is saved.
+        /// What to do after saving.
         next: Option<Next>,
     },
-    /// The system has no dialog for files: the name is typed.
+    /// Asks for a path, where the system has no file dialog.
     Name {
-        /// What it is for.
+        /// Purpose of the path.
         wish: Wish,
-        /// What is typed so far.
+        /// The text typed so far.
         text: String,
     },
-    /// Work that was not saved when a window ended without warning.
+    /// Unsaved work from a window that ended without warning.
     Left(Left),
-    /// Others have changed the file that is to be written over.
+    /// Another program has changed the file to be overwritten.
     Changed {
         /// The name of the file.
         name: String,
-        /// What was to happen once it is saved.
+        /// What to do after saving.
         next: Option<Next>,
     },
     /// The layout could not be saved.
     NotSaved {
         /// Why, where, and what to do.
         text: String,
-        /// What was to happen once it is saved.
+        /// What to do after saving.
         next: Option<Next>,
     },
-    /// Something went wrong: a heading and what to do.
+    /// An error: a heading and what to do.
     Trouble {
         /// What could not be done.
         head: String,
@@ -66,41 +66,41 @@ pub enum Dialog {
     },
 }
 
-/// What a file is named for.
+/// Purpose of a path.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Wish {
-    /// To be opened.
+    /// A file to open.
     Open,
-    /// To be saved to, and what is to happen then.
+    /// A file to save to, and what to do then.
     Save(Option<Next>),
-    /// A picture of the site.
+    /// A site picture.
     Picture,
-    /// To be compared with.
+    /// A file to compare with.
     Beside,
-    /// What is on the screen, as a picture.
+    /// A picture of the screen to save.
     SavePicture,
 }
 
-/// What was answered.
+/// The answer to a dialog.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Answer {
     /// Save first.
     Save,
-    /// Go on without.
+    /// Go on without saving.
     GoOn,
     /// Save under another name.
     SaveAs,
-    /// Take the name that was typed.
+    /// Use the typed path.
     Named,
-    /// Get back what was not saved.
+    /// Restore unsaved work.
     TakeUp,
-    /// Throw away what was not saved.
+    /// Discard unsaved work.
     Throw,
-    /// Leave everything as it is.
+    /// Change nothing.
     Cancel,
 }
 
-/// Shows a dialog; the answer once there is one.
+/// Shows a dialog; returns the answer once there is one.
 pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<Answer> {
     let shown = Modal::new(Id::unique("dialog"))
         .frame(theme::dialog(ctx))
@@ -130,35 +130,35 @@ pub(super) fn heading(ui: &mut Ui, words: &str) {
 fn unsaved(ui: &mut Ui, next: &Next, title: &str) -> Option<Answer> {
     heading(ui, &format!("Save the changes to {title}?"));
     let words = match next {
-        Next::Quit => "They are lost if the program ends without saving.",
-        _ => "They are lost if another layout is opened without saving.",
+        Next::Quit => "They are lost if you quit without saving.",
+        _ => "They are lost if you open another layout without saving.",
     };
     ui.add(egui::Label::new(words).wrap());
     ui.add_space(10.0);
     let choices = [
         ("Save", Answer::Save),
-        ("Do not save", Answer::GoOn),
+        ("Don't save", Answer::GoOn),
         ("Cancel", Answer::Cancel),
     ];
     buttons(ui, &choices)
 }
 
 fn notes(ui: &mut Ui, count: usize) -> Option<Answer> {
-    heading(ui, "The file holds notes");
+    heading(ui, "The file contains comments");
     let lines = if count == 1 {
         "1 line".to_owned()
     } else {
         format!("{count} lines")
     };
     let words = format!(
-        "{lines} of notes were written into the file by hand (behind //). Saving over it drops them. \
-         Save under another name to keep the file as it is."
+        "Someone wrote {lines} of comments (after //) into the file. Saving drops them. \
+         Save under another name to keep the file unchanged."
     );
     ui.add(egui::Label::new(words).wrap());
     ui.add_space(10.0);
     let choices = [
         ("Save as…", Answer::SaveAs),
-        ("Save and drop the notes", Answer::GoOn),
+        ("Save without comments", Answer::GoOn),
         ("Cancel", Answer::Cancel),
     ];
     buttons(ui, &choices)
@@ -166,14 +166,14 @@ fn notes(ui: &mut Ui, count: usize) -> Option<Answer> {
 
 fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
     let (head, verb) = match wish {
-        Wish::Open => ("Open which file?", "Open"),
-        Wish::Save(_) => ("Save to which file?", "Save"),
-        Wish::Picture => ("Which picture?", "Lay it under the plan"),
-        Wish::Beside => ("Compare with which file?", "Compare"),
-        Wish::SavePicture => ("Save to which file?", "Save"),
+        Wish::Open => ("Open file", "Open"),
+        Wish::Save(_) => ("Save to file", "Save"),
+        Wish::Picture => ("Add site picture", "Add"),
+        Wish::Beside => ("Compare with file", "Compare"),
+        Wish::SavePicture => ("Save to file", "Save"),
     };
     heading(ui, head);
-    let words = "This system has no dialog for files, so type the name with its folder.";
+    let words = "This system has no file dialog: type the file path.";
     let label = ui.add(egui::Label::new(words).wrap());
     let field = egui::TextEdit::singleline(text).desired_width(f32::INFINITY);
     let field = ui.add(field).labelled_by(label.id);
@@ -182,10 +182,10 @@ fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
     }
     let taken =
         matches!(wish, Wish::Save(_) | Wish::SavePicture) && is_taken(Path::new(text.trim()));
-    let verb = if taken { "Save over it" } else { verb };
+    let verb = if taken { "Overwrite" } else { verb };
     if taken {
         let problem = theme::ink(ui, Ink::Problem);
-        ui.label(RichText::new("A file of this name is there already.").color(problem));
+        ui.label(RichText::new("A file of this name already exists.").color(problem));
     }
     ui.add_space(10.0);
     let answer = buttons(ui, &[(verb, Answer::Named), ("Cancel", Answer::Cancel)]);
@@ -202,7 +202,7 @@ fn trouble(ui: &mut Ui, head: &str, text: &str) -> Option<Answer> {
     buttons(ui, &[("Close", Answer::Cancel)])
 }
 
-/// The first is the one that loses nothing: Enter takes it.
+/// The first button is the safe one: Enter presses it.
 pub(super) fn buttons(ui: &mut Ui, choices: &[(&str, Answer)]) -> Option<Answer> {
     let mut answer = None;
     ui.horizontal(|ui| {

@@ -1,4 +1,4 @@
-//! The duty plot in the window: small in the panel of a pump, and large in a window of its own.
+//! The duty plot: small in the pump's panel, large in a window.
 
 use super::app::App;
 use super::wants::Want;
@@ -14,15 +14,15 @@ use crate::units::{self, Quantity, UnitSystem};
 use egui::accesskit::Role;
 use egui::{Response, Sense, Ui, Vec2, vec2};
 
-/// Size of the large plot at first, points, and the least of it.
+/// Default and least size of the large plot, points.
 const LARGE: Vec2 = vec2(760.0, 500.0);
 const LEAST: Vec2 = vec2(420.0, 300.0);
-/// Where it stands at first: over the drawing.
+/// Its default position, over the drawing.
 const PLACE: egui::Pos2 = egui::pos2(220.0, 90.0);
-/// Height of the small plot to its width.
+/// Ratio of height to width of the small plot.
 const SMALL: f32 = 0.78;
 
-/// What is known of a pump that is plotted.
+/// Data of a plotted pump.
 #[derive(Clone, Copy)]
 pub(super) struct Plotted<'a> {
     pub layout: &'a Layout,
@@ -40,7 +40,7 @@ impl Plotted<'_> {
         pumps.find(|one| one.id == self.pump.id)
     }
 
-    /// The plot in a rectangle of this size.
+    /// The plot in this size.
     fn show(&self, ui: &mut Ui, size: Vec2) -> Response {
         let (rect, response) = ui.allocate_exact_size(size, Sense::CLICK);
         let drawing = self.drawing(size);
@@ -73,7 +73,7 @@ impl Plotted<'_> {
         })
     }
 
-    /// The plot in words, for a screen reader.
+    /// A description of the plot for screen readers.
     fn told(&self, name: &str) -> String {
         let head = |value_m: f64| units::write(Quantity::Head, value_m, self.units);
         let mut told = format!("Duty plot of {name}");
@@ -89,22 +89,22 @@ impl Plotted<'_> {
     }
 }
 
-/// The small one, as wide as there is room; true where it is to be larger.
+/// The small plot, as wide as there is room; true where the large one is requested.
 pub(super) fn small(ui: &mut Ui, plotted: &Plotted<'_>, wants: &mut Vec<Want>) -> bool {
     let width = ui.available_width();
     let size = vec2(width, (width * SMALL).round());
     let response = plotted.show(ui, size);
     shot::menu(&response, ("duty", || plotted.drawing(size)), wants);
-    let tip = "What the pump gives (thick) and what its network takes: clean (thin), dirty (broken). Double-click to see it larger";
+    let tip = "Head of the pump (thick) and of its system: clean (thin), dirty (dashed). Double-click to enlarge";
     let twice = response.on_hover_text(tip).double_clicked();
     ui.button("Larger plot")
-        .on_hover_text("Opens the plot in a window of its own")
+        .on_hover_text("Opens the plot in its own window")
         .clicked()
         || twice
 }
 
 impl App {
-    /// Says of which pump the system curve is looked at: the one of the large plot, else the one that is selected.
+    /// Chooses the pump whose system curve is computed: that of the large plot, else the selected one.
     pub(super) fn mind_duty(&mut self) {
         let layout = self.session.shown().layout.clone();
         if self
@@ -173,7 +173,7 @@ impl App {
         wants
     }
 
-    /// What is known of the system curve of this pump; none while that of another is looked at.
+    /// The system curve of this pump; none while another one is computed.
     fn looked_at_system(&self, pump: &Id) -> Option<(&SystemCurve, Freshness)> {
         let other = match self.hand.selected.as_slice() {
             [Pick::Part(id)] => id != pump && self.session.layout().run_of_pump(id).is_some(),

@@ -1,4 +1,4 @@
-//! What is wrong, worst first, each with what would cure it.
+//! Findings, worst first, each with its cures.
 
 use super::theme;
 use super::wants::Want;
@@ -12,15 +12,15 @@ use crate::units::span;
 use egui::{RichText, ScrollArea, Sense, Ui, vec2};
 use std::collections::HashMap;
 
-/// Nobody reads more than this; the worst come first.
+/// Longest list shown; the worst come first.
 const MOST_SHOWN: usize = 50;
-/// Width from which on a column of findings reads well, points, and most of them beside each other.
+/// Least width of a column of findings, points, and the most columns.
 const COLUMN: f32 = 700.0;
 const MOST_COLUMNS: usize = 3;
 
-/// What sentences are read with.
+/// What sentences need to be written.
 struct Told<'a> {
-    /// As committed: cures change this one.
+    /// The committed layout, which cures change.
     layout: &'a Layout,
     shown: &'a Shown<'a>,
     names: HashMap<&'a Id, &'a str>,
@@ -28,7 +28,7 @@ struct Told<'a> {
 
 impl Told<'_> {
     fn read(&self, text: &Sentence) -> String {
-        // What was found in an earlier drawing may name a part that is gone.
+        // A stale finding may name a deleted part.
         let name = |id: &Id| {
             let known = self.names.get(id);
             known.map_or_else(|| id.to_string(), |name| (*name).to_owned())
@@ -37,7 +37,7 @@ impl Told<'_> {
     }
 }
 
-/// Everything that is said of the layout. `previewed`: a cure that is looked at and not made.
+/// All findings and convergence errors. `previewed`: a cure that is previewed and not applied.
 pub fn show(
     ui: &mut Ui,
     layout: &Layout,
@@ -70,7 +70,7 @@ pub fn show(
         let soft = theme::ink(ui, Ink::SoftText);
         let more = shown.findings.len().saturating_sub(MOST_SHOWN);
         if more > 0 {
-            let words = format!("{more} more are not listed: mend these first.");
+            let words = format!("{more} more not listed; solve these first.");
             ui.label(RichText::new(words).color(soft));
         }
         if let Some(words) = awaited(shown) {
@@ -80,7 +80,7 @@ pub fn show(
     wants
 }
 
-/// The findings, in as many columns as there is room for: down the first, then down the next.
+/// The findings in as many columns as fit, filled one after the other.
 fn list(ui: &mut Ui, told: &Told<'_>, wants: &mut Vec<Want>) {
     let all: Vec<(usize, &Finding)> = told.shown.findings.iter().enumerate().collect();
     let all = all.get(..MOST_SHOWN.min(all.len())).unwrap_or_default();
@@ -106,11 +106,11 @@ fn list(ui: &mut Ui, told: &Told<'_>, wants: &mut Vec<Want>) {
     });
 }
 
-/// Two vessels that stand in one place.
+/// Two vessels that occupy the same place.
 fn overlap(ui: &mut Ui, told: &Told<'_>, [one, other]: &[Id; 2], wants: &mut Vec<Want>) {
     let name = |id: &Id| told.shown.layout.name_of(id).to_owned();
     let words = format!(
-        "{} and {} stand in each other: they overlap in the plan, at one height. Move one of them.",
+        "{} and {} overlap in the plan at the same height. Move one of them.",
         name(one),
         name(other)
     );
@@ -119,7 +119,7 @@ fn overlap(ui: &mut Ui, told: &Told<'_>, [one, other]: &[Id; 2], wants: &mut Vec
         let label = egui::Label::new(words).wrap().sense(Sense::CLICK);
         let response = ui
             .add(label)
-            .on_hover_text("Click to find it on the drawing");
+            .on_hover_text("Click to show it on the drawing");
         if response
             .on_hover_cursor(egui::CursorIcon::PointingHand)
             .clicked()
@@ -130,7 +130,7 @@ fn overlap(ui: &mut Ui, told: &Told<'_>, [one, other]: &[Id; 2], wants: &mut Vec
     ui.add_space(4.0);
 }
 
-/// The states that are not solved yet, while more may be found in them.
+/// The states that are not solved yet, and may bring more findings.
 fn awaited(shown: &Shown<'_>) -> Option<String> {
     shown.age?;
     let awaited = State::ALL.into_iter();
@@ -141,48 +141,48 @@ fn awaited(shown: &Shown<'_>) -> Option<String> {
         [] => (*last).to_owned(),
         first => format!("{} and {last}", first.join(", ")),
     };
-    Some(format!("Still being solved: {names}. More may be found."))
+    Some(format!("Still solving: {names}."))
 }
 
-/// All that is to be said, where that is one line.
+/// The only message, where one line is enough.
 pub fn in_one_line(shown: &Shown<'_>) -> Option<&'static str> {
     let known = shown.running.is_some() || shown.layout.vessels.is_empty();
     (known && shown.unsolved.is_empty() && shown.findings.is_empty()).then(|| nothing(shown))
 }
 
-/// What is of an earlier drawing is faint.
+/// Dims stale findings.
 fn dimmed(ui: &mut Ui, fresh: Freshness) {
     if fresh == Freshness::Stale {
         ui.multiply_opacity(0.45);
     }
 }
 
-/// Where nothing is said.
+/// Message where there are no findings.
 fn nothing(shown: &Shown<'_>) -> &'static str {
     let all = State::ALL
         .into_iter()
         .all(|state| shown.freshness(state) == Freshness::Solved);
     if shown.layout.vessels.is_empty() {
-        "There is nothing to check yet."
+        "Nothing to check yet."
     } else if all {
-        "Nothing was found wrong in any of the six states."
+        "No problems found in any of the six states."
     } else {
-        "Nothing was found wrong so far; more is being solved."
+        "No problems found so far; still solving."
     }
 }
 
-/// A cure that is looked at: make it, or drop it.
+/// A previewed cure, with buttons to apply or cancel it.
 fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Want>) {
     let name = edit
         .name
         .read(&|id| layout.name_of(id).to_owned(), layout.units);
     ui.horizontal_wrapped(|ui| {
-        let tip = "Does what is previewed, as one step that can be undone";
-        if ui.button("Apply the preview").on_hover_text(tip).clicked() {
+        let tip = "Applies the previewed change as one step";
+        if ui.button("Apply preview").on_hover_text(tip).clicked() {
             wants.push(Want::Make(edit.clone()));
         }
-        let tip = "Shows the layout as it is (Escape)";
-        if ui.button("Drop it").on_hover_text(tip).clicked() {
+        let tip = "Returns to the layout as it is (Escape)";
+        if ui.button("Cancel").on_hover_text(tip).clicked() {
             wants.push(Want::DropPreview);
         }
         let accent = theme::ink(ui, Ink::Accent);
@@ -190,7 +190,7 @@ fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Want>) {
     });
 }
 
-/// How many there are, what is faint and how old it is.
+/// The number of findings, and whether they are being updated.
 pub fn count(ui: &mut Ui, shown: &Shown<'_>) {
     let soft = theme::ink(ui, Ink::SoftText);
     let so_far = match awaited(shown) {
@@ -204,7 +204,7 @@ pub fn count(ui: &mut Ui, shown: &Shown<'_>) {
     }
 }
 
-/// What is faint, and how old it is.
+/// Message while results are stale or incomplete.
 fn stale(shown: &Shown<'_>) -> Option<String> {
     let age = shown.age?;
     let of_before = |one: &&Finding| shown.freshness(one.state) == Freshness::Stale;
@@ -245,10 +245,10 @@ fn unsolved(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
     let place = if names.is_empty() {
         String::new()
     } else {
-        format!(" It does not come out at {}.", names.join(", "))
+        format!("; check {}", names.join(", "))
     };
     let words = format!(
-        "The state {} could not be solved.{place} Look at the last change, or undo it.",
+        "{} could not be solved{place}. Check the last change, or undo it.",
         state.title()
     );
     ui.horizontal(|ui| {
@@ -271,7 +271,7 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
         ui.vertical(|ui| {
             let text = RichText::new(&words).font(theme::strong(theme::BODY));
             let label = egui::Label::new(text).wrap().sense(Sense::CLICK);
-            let tip = "Click to find it on the drawing";
+            let tip = "Click to show it on the drawing";
             let response = ui.add(label).on_hover_text(tip);
             let response = response.on_hover_cursor(egui::CursorIcon::PointingHand);
             if response.clicked() {
@@ -287,7 +287,7 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
     ui.add_space(4.0);
 }
 
-/// What is to be watched, so that it is seen: of a blocked path the one that is told first.
+/// What to show so that the finding can be seen; of blocked paths, the first one listed.
 fn seen_in(finding: &Finding) -> Want {
     match (finding.state, finding.about.get(1)) {
         (State::Blocked, Some(run)) => Want::Shut(run.clone()),
@@ -295,7 +295,7 @@ fn seen_in(finding: &Finding) -> Want {
     }
 }
 
-/// A cure: its words, and where it can be made by itself, two buttons.
+/// A cure: its text, and buttons where the program can apply it.
 fn cure_row(
     ui: &mut Ui,
     told: &Told<'_>,
@@ -318,15 +318,15 @@ fn buttons(ui: &mut Ui, told: &Told<'_>, (cure, words): (&Cure, &str), wants: &m
         let name = format!("{short}: {words}");
         response
             .widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, &name));
-        // The second click of a double click may be on the button of another cure.
+        // The second click of a double-click may land on the button of another cure.
         response.clicked() && !response.double_clicked()
     };
     let preview = button(
         ui,
         "Preview",
-        "Shows the levels as if this were done; Escape drops it",
+        "Shows the levels with this change; Escape cancels",
     );
-    let apply = button(ui, "Apply", "Does this, as one step that can be undone");
+    let apply = button(ui, "Apply", "Makes this change as one step");
     if !preview && !apply {
         return;
     }
@@ -340,12 +340,12 @@ fn buttons(ui: &mut Ui, told: &Told<'_>, (cure, words): (&Cure, &str), wants: &m
     });
 }
 
-/// A cure as the name of a step: without its full stop.
+/// A cure as the name of a step, without its full stop.
 fn trimmed(words: &str) -> String {
     words.trim_end_matches('.').to_owned()
 }
 
-/// Where a finding is: the crest that is to blame, else what it happens to.
+/// The place of a finding: the crest that causes it, else the part that it affects.
 pub fn place(layout: &Layout, finding: &Finding) -> Option<Pick> {
     let by_height = matches!(
         finding.code,
@@ -369,7 +369,7 @@ fn crest_of(layout: &Layout, id: &Id) -> Option<Pick> {
     })
 }
 
-/// The sign of a severity, told by its shape alone.
+/// The sign of a severity; its shape alone tells which.
 fn mark(ui: &mut Ui, severity: Severity) {
     let (rect, response) = ui.allocate_exact_size(vec2(18.0, 17.0), Sense::HOVER);
     response.widget_info(|| {
@@ -378,7 +378,7 @@ fn mark(ui: &mut Ui, severity: Severity) {
     paint_mark(ui, rect.center(), (severity, 1.0));
 }
 
-/// Paints the sign of a severity about a point, with so much of its ink.
+/// Paints the sign of a severity about a point, with ink of this strength.
 pub fn paint_mark(ui: &Ui, middle: egui::Pos2, (severity, strength): (Severity, f32)) {
     let ink = match severity {
         Severity::Problem => Ink::Problem,

@@ -1,14 +1,14 @@
-//! Where the keyboard is, plain to see: a ring about whatever has it.
+//! A ring around the widget with the keyboard focus.
 
 use super::theme;
 use crate::draw::shape::Ink;
 use egui::{CornerRadius, Stroke, StrokeKind, Ui};
 
-/// How thick it is, and how far it stands off, points.
+/// Width and distance of the ring, points.
 const THICK: f32 = 2.0;
 const OFF: f32 = 1.5;
 
-/// Draws it over everything.
+/// Draws the ring on top of everything.
 pub fn ring(ui: &Ui) {
     let ctx = ui.ctx();
     let Some(response) = ctx
@@ -17,7 +17,7 @@ pub fn ring(ui: &Ui) {
     else {
         return;
     };
-    // What is scrolled away has none, and only what is seen of a field has.
+    // Widgets scrolled out of view have no ring; others only around their visible part.
     let seen = response.interact_rect.expand(OFF);
     if !response.interact_rect.is_positive() {
         return;

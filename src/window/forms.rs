@@ -1,4 +1,4 @@
-//! Small questions: how many in a row, how high the blocks are, what is looked for.
+//! Small forms: copies in a row, blocks, the search.
 
 use super::commands::{About, Command};
 use super::theme;
@@ -10,53 +10,53 @@ use crate::layout::Layout;
 use crate::units::{self, Quantity, UnitSystem};
 use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
 
-/// Most that a search shows.
+/// Most results of a search.
 const MOST_FOUND: usize = 12;
 /// A block of concrete, metres: common practice, no source.
 const BLOCK_M: f64 = 0.19;
 
-/// A question that is open.
+/// An open form.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Form {
     /// Copies in a row.
     Row {
-        /// How many in all, as typed.
+        /// Total number, as typed.
         count: String,
-        /// How far apart, as typed.
+        /// Spacing, as typed.
         step: String,
-        /// Up the page and not across it.
+        /// Up the page instead of across it.
         up: bool,
-        /// How far a copy stands off where nothing is typed.
+        /// Default spacing.
         by: Shift,
     },
     /// Blocks under vessels.
     Blocks {
-        /// How many, as typed.
+        /// Number of blocks, as typed.
         count: String,
-        /// How high each is, as typed.
+        /// Height of a block, as typed.
         height: String,
     },
     /// A search.
     Find {
-        /// What is looked for, as typed.
+        /// The search text, as typed.
         text: String,
-        /// Which of what was found is marked.
+        /// The marked result.
         marked: usize,
     },
 }
 
-/// What became of a question in this frame.
+/// Result of a form in this frame.
 pub enum Answered {
     /// It stays open.
     Open,
-    /// It was left.
+    /// It was cancelled.
     Left,
     /// It was answered.
     Wants(Vec<Want>),
 }
 
 impl Form {
-    /// How many in a row.
+    /// The form for copies in a row.
     pub fn row(by: Shift, system: UnitSystem) -> Form {
         Form::Row {
             count: "3".to_owned(),
@@ -66,7 +66,7 @@ impl Form {
         }
     }
 
-    /// On how many blocks.
+    /// The form for blocks.
     pub fn blocks(system: UnitSystem) -> Form {
         Form::Blocks {
             count: "2".to_owned(),
@@ -74,7 +74,7 @@ impl Form {
         }
     }
 
-    /// What is looked for.
+    /// The search form.
     pub fn find() -> Form {
         Form::Find {
             text: String::new(),
@@ -82,7 +82,7 @@ impl Form {
         }
     }
 
-    /// Shows the question.
+    /// Shows the form.
     pub fn show(&mut self, ctx: &egui::Context, layout: &Layout, about: &About) -> Answered {
         let shown = Modal::new(Id::unique("form"))
             .frame(theme::dialog(ctx))
@@ -113,7 +113,7 @@ fn heading(ui: &mut Ui, words: &str, more: &str) {
     ui.add_space(6.0);
 }
 
-/// A labelled field; the first that is shown takes the keyboard.
+/// A labelled field; the first time, it takes the keyboard focus.
 fn field(ui: &mut Ui, label: &str, text: &mut String, first: bool) {
     ui.horizontal(|ui| {
         let words = ui.label(label);
@@ -127,7 +127,7 @@ fn field(ui: &mut Ui, label: &str, text: &mut String, first: bool) {
     });
 }
 
-/// Gives a field the keyboard with all of its letters marked: what is typed next takes their place.
+/// Focuses a field with its text selected, so that typing replaces it.
 pub fn take_all(ui: &Ui, field: &egui::Response, text: &str) {
     use egui::text::{CCursor, CCursorRange};
     field.request_focus();
@@ -138,7 +138,7 @@ pub fn take_all(ui: &Ui, field: &egui::Response, text: &str) {
     state.store(ui.ctx(), field.id);
 }
 
-/// Two buttons, and the keys that mean them; what is wrong stands over them, and then nothing can be taken.
+/// Two buttons and their keys; an error message above them disables the first.
 fn decide(ui: &mut Ui, verb: &str, answer: Result<Want, String>) -> Answered {
     if let Err(wrong) = &answer {
         let problem = theme::ink(ui, Ink::Problem);
@@ -168,13 +168,13 @@ fn row(
     heading(
         ui,
         "Repeat in a row",
-        "Copies come with their openings, and with the runs that lead from them to other parts.",
+        "Copies include openings and the runs that lead to other parts.",
     );
-    field(ui, "How many in all", count, true);
-    field(ui, "From middle to middle", step, false);
+    field(ui, "Total number", count, true);
+    field(ui, "Spacing, centre to centre", step, false);
     ui.horizontal(|ui| {
-        ui.radio_value(up, false, "across the page");
-        ui.radio_value(up, true, "up the page");
+        ui.radio_value(up, false, "Across the page");
+        ui.radio_value(up, true, "Up the page");
     });
     let answer = whole(count, 2, MOST_COPIES).and_then(|count| {
         let step_m = units::read(Quantity::Length, step, system)?;
@@ -203,21 +203,21 @@ fn blocks(
     heading(
         ui,
         "Raise on blocks",
-        "The floors come to the height of the blocks over the datum; rims and openings come along. \
-         Full vessels are heavy: the footing decides, and local code.",
+        "Floors move to the height of the blocks above the datum; rims and openings move with them. \
+         Full vessels are heavy: check the footing and local code.",
     );
-    field(ui, "How many blocks", count, true);
-    field(ui, "Each this high", height, false);
+    field(ui, "Number of blocks", count, true);
+    field(ui, "Block height", height, false);
     let answer = whole(count, 0, 1000).and_then(|count| {
         let block_m = units::read(Quantity::Height, height, system)?;
-        let count = u32::try_from(count).map_err(|_| "Type how many blocks.".to_owned())?;
+        let count = u32::try_from(count).map_err(|_| "Type the number of blocks.".to_owned())?;
         if block_m > 0.0 {
             Ok(Want::OnBlocks(count, block_m))
         } else {
-            Err("Type how high one block is.".to_owned())
+            Err("Type the height of one block.".to_owned())
         }
     });
-    decide(ui, "Stand on them", answer)
+    decide(ui, "Raise", answer)
 }
 
 fn whole(text: &str, least: usize, most: usize) -> Result<usize, String> {
@@ -226,7 +226,7 @@ fn whole(text: &str, least: usize, most: usize) -> Result<usize, String> {
     number.ok_or_else(|| format!("Type a whole number from {least} to {most}."))
 }
 
-/// Something that was found, and what happens when it is taken.
+/// A search result, and what happens when it is chosen.
 struct Found {
     words: String,
     soft: String,
@@ -242,7 +242,7 @@ fn find(
     heading(
         ui,
         "Find a command or a part",
-        "Type some letters of its name; Enter takes the one that is marked.",
+        "Type part of its name; Enter chooses the marked one.",
     );
     field(ui, "Name", text, true);
     let found = found(text, layout, about);
@@ -271,7 +271,7 @@ fn find(
         }
     }
     if found.is_empty() {
-        ui.weak("Nothing has these letters in its name.");
+        ui.weak("No matches");
     }
     match taken.and_then(|index| found.into_iter().nth(index)) {
         Some(one) => Answered::Wants(vec![one.want]),
@@ -279,7 +279,7 @@ fn find(
     }
 }
 
-/// Commands that can be done now and parts whose names hold all words that were typed.
+/// Available commands, and parts whose names contain all words of the search.
 fn found(text: &str, layout: &Layout, about: &About) -> Vec<Found> {
     let wanted: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
     let holds = |words: &str| {
@@ -298,7 +298,7 @@ fn found(text: &str, layout: &Layout, about: &About) -> Vec<Found> {
                 soft: if one.may_run(about) {
                     "command"
                 } else {
-                    "not now"
+                    "unavailable"
                 }
                 .to_owned(),
                 want: Want::Do(one),
@@ -321,10 +321,10 @@ fn found(text: &str, layout: &Layout, about: &About) -> Vec<Found> {
             soft: "part".to_owned(),
             want: Want::Find(Pick::Part(id.clone())),
         });
-    // Names before tips: what is called so is meant more than what speaks of it. What cannot be done now comes
-    // last, and says why when it is taken.
+    // Matches in names come before matches in tooltips. Unavailable commands come last, and say why when they are
+    // chosen.
     let mut all: Vec<Found> = commands.chain(parts).collect();
-    all.sort_by_key(|one| (one.soft == "not now", !holds(&one.words)));
+    all.sort_by_key(|one| (one.soft == "unavailable", !holds(&one.words)));
     all.truncate(MOST_FOUND);
     all
 }

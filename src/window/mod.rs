@@ -1,6 +1,6 @@
-//! The window: the one place that knows the toolkit.
+//! The window, the only room that knows the toolkit.
 //!
-//! Panels read the session and ask; the app grants what they ask for, through the session.
+//! Panels read the session and return actions; the app carries them out through the session.
 //!
 //! Invariant: changes no layout by itself, touches no file by itself, holds no formula.
 
@@ -42,14 +42,14 @@ use crate::session::{self, Options, Session};
 use std::path::Path;
 use std::sync::Arc;
 
-/// Size of the window at first, and the least that it can be made, points.
+/// Default and least size of the window, points.
 const SIZE: [f32; 2] = [1440.0, 900.0];
 const LEAST: [f32; 2] = [1000.0, 620.0];
 
-/// Opens the window on a file, else on the last one, at first on the demo, and stays until it is closed.
+/// Opens the window on a file, else on the last file or the demo, and runs until it is closed.
 ///
 /// # Errors
-/// One sentence that says why there is no window. A file that cannot be read is told in the window.
+/// One sentence that says why the window could not open. A file that cannot be read is reported in the window.
 pub fn open(file: Option<&Path>) -> Result<(), String> {
     let options = eframe::NativeOptions {
         viewport: egui::ViewportBuilder::default()
@@ -77,9 +77,6 @@ pub fn open(file: Option<&Path>) -> Result<(), String> {
             Ok(Box::new(app))
         }),
     );
-    // What the toolkit says names places of the machine that built the program, and helps nobody.
-    made.map_err(|_| {
-        "The window could not be opened: the display cannot be reached, or has no OpenGL."
-            .to_owned()
-    })
+    // The toolkit's message names paths of the build machine, and helps nobody.
+    made.map_err(|_| "Cannot open the window: no display, or no OpenGL.".to_owned())
 }

@@ -1,4 +1,4 @@
-//! The shapes of a drawing, handed to the toolkit.
+//! Converts the shapes of a drawing for the toolkit.
 
 use super::theme;
 use crate::draw::shape::{self, Anchor, Ink, Mark, Shape, Stroke, Weight};
@@ -11,15 +11,15 @@ use egui::{Color32, CornerRadius, FontId, Pos2, Rect, StrokeKind, Vec2};
 use std::rc::Rc;
 use std::sync::Arc;
 
-/// On a drawing with more marks than this those that are no text are kept as triangles from frame to frame.
+/// In a drawing with more marks than this, all but text is cached as triangles between frames.
 const MANY: usize = 2000;
 
-/// Draws single marks, the top left corner of their page at `origin`.
+/// Draws single marks on a page whose top left corner is at `origin`.
 pub fn marks(painter: &egui::Painter, origin: Pos2, marks: &[Mark], theme: Theme) {
     painter.extend(shapes(painter, origin, marks, theme));
 }
 
-/// Marks as shapes of the toolkit.
+/// Converts marks to shapes of the toolkit.
 fn shapes<'m>(
     painter: &egui::Painter,
     origin: Pos2,
@@ -38,13 +38,13 @@ fn shapes<'m>(
     brush.out
 }
 
-/// A drawing that is shown again as it was, as long as it is the same one.
+/// The cached shapes of a drawing, valid while it is the same drawing.
 #[derive(Default)]
 pub struct Press {
     last: Option<Pressed>,
 }
 
-/// Everything of a drawing but its text, as triangles.
+/// Everything in the drawing except text, as triangles.
 struct Pressed {
     of: Rc<Drawn>,
     origin: Pos2,
@@ -54,7 +54,7 @@ struct Pressed {
 }
 
 impl Press {
-    /// Draws a drawing with its top left corner at `origin`. In one with very many marks text comes last, over
+    /// Draws a drawing with its top left corner at `origin`. With very many marks, text is painted last, on top of
     /// all else.
     pub fn drawing(
         &mut self,
@@ -98,7 +98,7 @@ impl Press {
     }
 }
 
-/// Shapes without text as one mesh. It names no place in the picture of letters, which may grow between frames.
+/// Shapes without text as one mesh. It refers to no glyph positions, which may move between frames.
 fn mesh(shapes: Vec<egui::Shape>, pixels_per_point: f32) -> Mesh {
     let options = TessellationOptions {
         prerasterized_discs: false,
@@ -121,7 +121,7 @@ struct Brush<'a> {
 
 impl Brush<'_> {
     fn mark(&mut self, mark: &Mark) {
-        // Faint inks are mixed with nothing: what lies under them shows through.
+        // Faint inks are transparent: what lies under them shows through.
         let strength = length(mark.strength.clamp(0.0, 1.0));
         let color = |ink: Ink| theme::color(self.theme, ink).gamma_multiply(strength);
         match &mark.shape {
@@ -148,7 +148,7 @@ impl Brush<'_> {
                     self.pos(shape::pt(rect.left, rect.top)),
                     self.pos(shape::pt(rect.right, rect.bottom)),
                 );
-                // A radius of a few points: nothing is lost.
+                // A radius of a few points: the cast loses nothing.
                 let radius = CornerRadius::same(radius.clamp(0.0, 40.0) as u8);
                 self.add(RectShape::new(
                     rect,
@@ -219,12 +219,12 @@ impl Brush<'_> {
     }
 }
 
-/// A point of a drawing as the toolkit has it.
+/// Converts a point of a drawing.
 pub(super) fn pos(point: shape::Point) -> Pos2 {
     Pos2::new(length(point.x), length(point.y))
 }
 
-// The toolkit counts in f32: seven digits, and a screen has four.
+// The toolkit uses f32: seven digits, where a screen needs four.
 fn length(points: f64) -> f32 {
     points as f32
 }

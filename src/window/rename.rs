@@ -1,4 +1,4 @@
-//! A part renamed where it stands on the drawing.
+//! Renames a part in place on the drawing.
 
 use super::app::App;
 use super::forms::take_all;
@@ -8,11 +8,11 @@ use crate::edit;
 use crate::layout::Id;
 use egui::{Area, Frame, Key, Order, TextEdit};
 
-/// The part that is renamed, and its new name as far as it is typed.
+/// The part being renamed, and the text typed so far.
 pub type Renaming = (Id, Option<String>);
 
 impl App {
-    /// Shows the field over the part; the edit once the name is typed.
+    /// Shows the field over the part; returns the edit once the name is entered.
     pub(super) fn renamed(&mut self, ctx: &egui::Context) -> Option<Want> {
         let (id, typed) = self.rename.take()?;
         let layout = self.session.layout().clone();

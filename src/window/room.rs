@@ -1,48 +1,47 @@
-//! How much room each area of the window has: by itself, or as somebody dragged its edge. What was dragged is
-//! remembered, also from one start to the next.
+//! Sizes of the areas of the window, by default or as dragged. Dragged sizes are remembered between starts.
 
 use crate::session::Session;
 use egui::{Context, Panel};
 
-/// An area whose edge can be dragged.
+/// An area with a movable edge.
 #[derive(Default)]
 pub struct Edge {
-    /// As somebody dragged it.
+    /// The dragged size.
     by_hand: Option<f32>,
-    /// As the toolkit was last told, and how often it was told another size.
+    /// The size last given to the toolkit, and how often that has changed.
     given: f32,
     turn: u32,
-    /// As it was last laid out, and whether that is being dragged.
+    /// The size last laid out, and whether it is being dragged.
     last: f32,
     pulled: bool,
 }
 
-/// All of them.
+/// Sizes of all areas.
 #[derive(Default)]
 pub struct Room {
-    /// Width of the panel of what is selected, points.
+    /// Width of the properties panel, points.
     pub part: Edge,
-    /// Height of what stands below the drawing.
+    /// Height of the lower panel.
     pub below: Edge,
     /// Height of the curves in the time bar.
     pub curves: Edge,
-    /// Share of the width that the section has beside the plan.
+    /// Share of the width for the section beside the plan.
     pub section: Edge,
-    /// What stands below the drawing is one line: nothing more is to be said.
+    /// The lower panel is one line, because there is nothing more to show.
     pub one_line: bool,
-    /// They were taken from where they are kept.
+    /// Set once the stored sizes have been read.
     known: bool,
     kept: Vec<(&'static str, f32)>,
 }
 
 impl Edge {
-    /// The size that was dragged, else this one.
+    /// The dragged size, else this one.
     pub fn or(&self, own: f32) -> f32 {
         self.by_hand.unwrap_or(own)
     }
 
-    /// A panel that begins at this size. The toolkit keeps the size of a panel by its name: one that is to have
-    /// another has another name.
+    /// A panel of this default size. The toolkit stores sizes by name, so a panel with another size gets another
+    /// name.
     pub fn panel(
         &mut self,
         ctx: &Context,
@@ -60,8 +59,7 @@ impl Edge {
             .default_size(self.given)
     }
 
-    /// Takes in how large it was laid out: what changes while a button is down was dragged. `own`: that size
-    /// as it is to be remembered.
+    /// Takes in the size that was laid out: a change while a button is down is a drag. `own`: the value to remember.
     pub fn laid(&mut self, ctx: &Context, size: f32, own: f32) {
         let held = ctx.input(|input| input.pointer.any_down());
         self.pulled |= held && self.last > 0.0 && (size - self.last).abs() > 0.5;
@@ -75,7 +73,7 @@ impl Edge {
 }
 
 impl Room {
-    /// What was kept at the last start, once; and what has changed is kept.
+    /// Reads the stored sizes once, and stores changes.
     pub fn remember(&mut self, ctx: &Context, session: &Session) {
         if !self.known {
             self.known = true;

@@ -1,4 +1,4 @@
-//! The shelf at the left: tools, and vessels to be set down by a click or a drag.
+//! The shelf at the left: tools, and vessels to place by click or drag.
 
 use super::commands::Command;
 use super::theme;
@@ -11,9 +11,9 @@ use egui::{
     pos2, vec2,
 };
 
-/// How wide the shelf is, points.
+/// Width of the shelf, points.
 pub const WIDTH: f32 = 172.0;
-/// The height of one thing on it, points.
+/// Height of an item, points.
 const HEIGHT: f32 = 30.0;
 
 /// The shelf.
@@ -61,7 +61,7 @@ fn head(ui: &mut Ui, words: &str) {
     );
 }
 
-/// One thing on the shelf: a small drawing and its name.
+/// One item: a small drawing and its name.
 fn thing(ui: &mut Ui, (tool, held): (Tool, bool), tip: &str) -> Response {
     let size = vec2(ui.available_width(), HEIGHT);
     let sense = match tool {
@@ -98,7 +98,7 @@ fn thing(ui: &mut Ui, (tool, held): (Tool, bool), tip: &str) -> Response {
     response.on_hover_text(tip)
 }
 
-/// A small drawing of a tool or a vessel.
+/// The small drawing of a tool or a vessel.
 fn draw(painter: &Painter, at: Rect, tool: Tool, (ink, water): (Color32, Color32)) {
     let line = Stroke::new(1.6, ink);
     let p = |x: f32, y: f32| pos2(at.left() + x * at.width(), at.top() + y * at.height());
@@ -159,7 +159,7 @@ fn draw(painter: &Painter, at: Rect, tool: Tool, (ink, water): (Color32, Color32
 /// A vessel cut open, with water in it.
 fn vessel(painter: &Painter, at: Rect, preset: Preset, (line, water): (Stroke, Color32)) {
     let p = |x: f32, y: f32| pos2(at.left() + x * at.width(), at.top() + y * at.height());
-    // Left half of the outline from the rim down, mirrored for the right half.
+    // The left half of the outline from the rim down, mirrored for the right half.
     let half: &[(f32, f32)] = match preset {
         Preset::RoundTank => &[(0.1, 0.15), (0.1, 0.95)],
         Preset::Bed => &[(0.0, 0.5), (0.0, 0.9)],

@@ -1,4 +1,4 @@
-//! A picture on the screen that is no drawing of the layout can be saved and copied where it stands.
+//! Saves or copies a picture on the screen that is not a drawing of the layout.
 
 use super::commands::Command;
 use super::wants::{Shot, Want};
@@ -6,11 +6,11 @@ use crate::draw::shape::Drawing;
 use egui::{Response, Ui};
 use std::rc::Rc;
 
-/// What can be done with it.
+/// The commands for it.
 const COMMANDS: [Command; 3] = [Command::SavePicture, Command::CopyPicture, Command::CopySvg];
-const TIP: &str = "This picture, as large as it stands here";
+const TIP: &str = "This picture, at its size on the screen";
 
-/// A button for each, side by side. `word`: for the name of its file.
+/// One button per command, side by side. `word`: for the file name.
 pub(super) fn buttons(
     ui: &mut Ui,
     (word, drawing): (&'static str, impl Fn() -> Drawing),
@@ -24,7 +24,7 @@ pub(super) fn buttons(
     }
 }
 
-/// The same in the menu of the second button.
+/// The same in a context menu.
 pub(super) fn menu(
     response: &Response,
     picture: (&'static str, impl Fn() -> Drawing),

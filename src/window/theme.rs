@@ -1,4 +1,4 @@
-//! Fonts, sizes and colours of the window. Colours come from the one place that the drawings have theirs from.
+//! Fonts, sizes and colours of the window. Colours are shared with the drawings.
 
 use crate::draw::shape::{Ink, Weight};
 use crate::draw::text::font;
@@ -8,20 +8,20 @@ use egui::{
 };
 use std::sync::Arc;
 
-/// The family of strong letters.
+/// The bold font family.
 const STRONG: &str = "strong";
 
-/// Text of the window, points.
+/// Body text, points.
 pub const BODY: f32 = 13.5;
 /// Headings, points.
 pub const HEADING: f32 = 15.0;
-/// Remarks, points.
+/// Small text, points.
 pub const SMALL: f32 = 11.5;
 
 /// Sets fonts, sizes and colours, light and dark.
 pub fn install(ctx: &egui::Context) {
     ctx.set_fonts(fonts());
-    // Where the system does not say, paper is light.
+    // Where the system has no preference, the theme is light.
     ctx.options_mut(|options| options.fallback_theme = egui::Theme::Light);
     ctx.all_styles_mut(|style| {
         style.text_styles = [
@@ -66,12 +66,12 @@ fn fonts() -> FontDefinitions {
     fonts
 }
 
-/// Strong letters of this size.
+/// The bold font in this size.
 pub fn strong(size: f32) -> FontId {
     FontId::new(size, FontFamily::Name(STRONG.into()))
 }
 
-/// The theme of drawings that goes with that of the window.
+/// The theme of drawings that matches that of the window.
 pub fn of(ui: &egui::Ui) -> Theme {
     if ui.visuals().dark_mode {
         Theme::Dark
@@ -80,12 +80,12 @@ pub fn of(ui: &egui::Ui) -> Theme {
     }
 }
 
-/// An ink on this window.
+/// The colour of an ink in the current theme.
 pub fn ink(ui: &egui::Ui, ink: Ink) -> Color32 {
     color(of(ui), ink)
 }
 
-/// An ink of a theme as the toolkit has it.
+/// The colour of an ink in a theme.
 pub fn color(theme: Theme, ink: Ink) -> Color32 {
     let Colour(red, green, blue) = colour(theme, ink);
     Color32::from_rgb(red, green, blue)
@@ -149,7 +149,7 @@ fn rgb(hex: u32) -> Color32 {
     Color32::from_rgb(red, green, blue)
 }
 
-/// The frame of a question over the drawing.
+/// The frame of a dialog over the drawing.
 pub(super) fn dialog(ctx: &egui::Context) -> egui::Frame {
     egui::Frame::popup(&ctx.global_style()).inner_margin(16.0)
 }

@@ -1,4 +1,4 @@
-//! What a screen reader is told of the drawing, and what it asks for.
+//! What screen readers get from the drawing, and what they ask for.
 
 use super::paint;
 use super::wants::Want;
@@ -12,17 +12,17 @@ use crate::session::Shown;
 use egui::accesskit::{Action, Role};
 use egui::{Rect, Response, Sense, Ui, WidgetInfo};
 
-/// Most parts of the drawing that a screen reader is told of.
+/// Most parts of the drawing reported to screen readers.
 const MOST_TOLD: usize = 400;
 
-/// What the whole drawing is, for a screen reader.
+/// The name of a drawing for screen readers.
 pub(super) fn describe(response: &Response, shown: &Shown<'_>, (state, sheet): (State, Sheet)) {
     let what = called(sheet);
     let name = format!("{what} of {}, {}", shown.layout.title, state.title());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
 }
 
-/// What a drawing is called.
+/// The title of a drawing.
 pub(super) fn called(sheet: Sheet) -> &'static str {
     match sheet {
         Sheet::Section => "Section",
@@ -30,15 +30,15 @@ pub(super) fn called(sheet: Sheet) -> &'static str {
     }
 }
 
-/// The same of the grade line: along which path it is.
+/// The name of the grade line with its path.
 pub(super) fn describe_grade(response: &Response, (layout, state): (&Layout, State), path: &str) {
     let name = format!("Grade line of {}, {}: {path}", layout.title, state.title());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
 }
 
-/// Tells a screen reader of every part of the grade line that is seen, and takes in what it asks for.
+/// Reports each visible part of the grade line to screen readers, and handles their requests.
 pub(super) fn tell_grade(ui: &mut Ui, response: &Response, drawn: &Drawn, wants: &mut Vec<Want>) {
-    // A run can be touched on its pipe and in its row: it is told of once.
+    // A run can be picked on its pipe and in its row; it is reported once.
     let mut told: Vec<&Pick> = Vec::new();
     for target in drawn.targets.iter().take(MOST_TOLD) {
         if told.contains(&&target.pick) {
@@ -56,7 +56,7 @@ pub(super) fn tell_grade(ui: &mut Ui, response: &Response, drawn: &Drawn, wants:
     }
 }
 
-/// A screen reader asks for what has this id.
+/// Whether a screen reader asks for this id.
 fn asked(ui: &Ui, id: egui::Id) -> bool {
     ui.input(|input| {
         input.has_accesskit_action_request(id, Action::Click)
@@ -64,7 +64,7 @@ fn asked(ui: &Ui, id: egui::Id) -> bool {
     })
 }
 
-/// Tells a screen reader of every part that is seen, and takes in what it asks for.
+/// Reports every visible part to screen readers, and handles their requests.
 pub(super) fn tell(
     ui: &mut Ui,
     response: &Response,
@@ -85,10 +85,10 @@ pub(super) fn tell(
     for target in seen.take(MOST_TOLD) {
         let rect = told_rect(response, &target.reach);
         let id = response.id.with(("part", &target.pick));
-        // It only hovers: presses belong to the drawing, which knows what is under the pointer.
+        // It only senses hovering: presses belong to the drawing, which knows the target under the pointer.
         let node = ui.interact(rect, id, Sense::HOVER);
         let height = crate::editor::height_m(layout, &target.pick);
-        // Both drawings show most parts: on the second one its name says so.
+        // Both drawings show most parts, so names in the plan say so.
         let name = match sheet {
             Sheet::Section => target.name.clone(),
             Sheet::Plan => format!("{} (plan)", target.name),
@@ -103,7 +103,7 @@ pub(super) fn tell(
     }
 }
 
-/// Where a part is, small enough that its middle is on it.
+/// The rectangle of a part, small enough that its middle is on it.
 fn told_rect(response: &Response, reach: &Reach) -> Rect {
     let page = match reach {
         Reach::Line { points, half_width } => {

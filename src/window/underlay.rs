@@ -1,4 +1,4 @@
-//! The picture under the plan: drawn, and brought to scale by two clicks.
+//! The site picture under the plan: drawing it, and scaling it by two clicks.
 
 use super::app::App;
 use super::canvas::Views;
@@ -22,22 +22,22 @@ use egui::{
 use std::path::Path;
 use std::sync::Arc;
 
-/// Width of a picture that is laid where nothing is drawn yet, metres.
+/// Width of a new picture on an empty plan, metres.
 const ROOM_M: f64 = 10.0;
 /// Size of the marks at the two points, points.
 const MARK: f32 = 7.0;
 
-/// What the window keeps of the picture from one frame to the next.
+/// State of the site picture between frames.
 #[derive(Default)]
 pub(super) struct Desk {
-    /// The dots as the graphics card has them, and the picture that they are of.
+    /// The texture on the graphics card, and the picture it was made from.
     texture: Option<(Arc<crate::session::Raster>, TextureHandle)>,
     scaling: Option<Scaler>,
-    /// Why the picture is missing, as it was said last.
+    /// Why the picture is missing, as last reported.
     told: Option<String>,
 }
 
-/// The picture is brought to scale.
+/// The scaling that is in progress.
 #[derive(Default)]
 struct Scaler {
     clicks: Scaling,
@@ -46,19 +46,19 @@ struct Scaler {
 }
 
 impl Desk {
-    /// The next click on the plan is a point of the picture and nothing else.
+    /// Whether the next click on the plan marks a point of the picture.
     pub(super) fn is_scaling(&self) -> bool {
         self.scaling.is_some()
     }
 
-    /// A click on the plan while the picture is brought to scale.
+    /// Handles a click on the plan during scaling.
     pub(super) fn clicked(&mut self, at: Spot) {
         if let Some(scaler) = &mut self.scaling {
             scaler.clicks = scaler.clicks.clicked(at);
         }
     }
 
-    /// Draws the picture of what is shown. `screen`: where a place of the plan is in the window.
+    /// Draws the picture. `screen`: converts a point of the plan to the window.
     pub(super) fn draw(
         &mut self,
         painter: &Painter,
@@ -72,7 +72,7 @@ impl Desk {
         }
     }
 
-    /// Draws the points that were clicked on the picture.
+    /// Draws the points clicked so far.
     pub(super) fn marks(&self, painter: &Painter, color: Color32, screen: &dyn Fn(Spot) -> Pos2) {
         let stroke = Stroke::new(2.0, color);
         for point in self.points() {
@@ -88,7 +88,7 @@ impl Desk {
         clicks.map(Scaling::points).unwrap_or_default()
     }
 
-    /// The texture of this picture; made once, and no larger than the graphics card takes.
+    /// The texture of this picture; made once, no larger than the graphics card allows.
     fn texture(&mut self, ctx: &egui::Context, picture: &SitePicture) -> &TextureHandle {
         let raster = &picture.raster;
         let kept = self.texture.take();
@@ -105,13 +105,13 @@ impl Desk {
     }
 }
 
-/// The picture as a rectangle of any turn, as strong as it is wanted.
+/// The picture as a rotated rectangle of the given opacity.
 fn quad(
     texture: &TextureHandle,
     (underlay, picture): (&Underlay, &SitePicture),
     screen: &dyn Fn(Spot) -> Pos2,
 ) -> Shape {
-    // Pictures have far fewer dots than would not fit in a float.
+    // Pictures have far fewer pixels than a float counts exactly.
     let (width, height) = (picture.width as f64, picture.height as f64);
     let ends = [
         pos2(0.0, 1.0),
@@ -119,7 +119,7 @@ fn quad(
         pos2(1.0, 0.0),
         pos2(0.0, 0.0),
     ];
-    // A share of the ink: nothing is lost.
+    // An opacity: the cast loses nothing.
     let color = Color32::WHITE.gamma_multiply(underlay.strength.clamp(0.0, 1.0) as f32);
     let mut mesh = Mesh::with_texture(texture.id());
     for (corner, uv) in corners(underlay, width, height).into_iter().zip(ends) {
@@ -132,11 +132,11 @@ fn quad(
 }
 
 impl App {
-    /// Asks for a picture, and lays it under the plan.
+    /// Asks for a picture and adds it under the plan.
     pub(super) fn lay_picture(&mut self) {
         match self.choose.of_kind(Kind::Picture, self.session.path()) {
             Chosen::Path(path) => self.lay_this_picture(&path),
-            Chosen::Nothing => self.said = Some("No picture was chosen.".to_owned()),
+            Chosen::Nothing => self.said = Some("No picture chosen.".to_owned()),
             Chosen::NoDialog => {
                 self.dialog = Some(Dialog::Name {
                     wish: Wish::Picture,
@@ -146,20 +146,20 @@ impl App {
         }
     }
 
-    /// Lays this picture under the plan, as wide as that.
+    /// Adds this picture under the plan in this width.
     pub(super) fn lay_this_picture(&mut self, path: &Path) {
         let (file, width) = match self.session.try_picture(path) {
             Ok(found) => found,
             Err(error) => {
                 self.dialog = Some(Dialog::Trouble {
-                    head: "This picture cannot be shown".to_owned(),
+                    head: "Cannot show this picture".to_owned(),
                     text: format!("{error}."),
                 });
                 return;
             }
         };
         let layout = self.session.layout();
-        // Pictures have far fewer dots than would not fit in a float.
+        // Pictures have far fewer pixels than a float counts exactly.
         let picture = laid(file, width as f64, room(layout));
         let edit = edit::lay_picture(layout, picture);
         if self.made(edit) {
@@ -167,7 +167,7 @@ impl App {
         }
     }
 
-    /// Begins to bring the picture to scale.
+    /// Starts to scale the picture.
     pub(super) fn scale_picture(&mut self) {
         self.show_plan();
         self.canvas.site.scaling = Some(Scaler::default());
@@ -179,7 +179,7 @@ impl App {
         self.made(edit);
     }
 
-    /// Escape ends the scaling, before it means anything on the drawing.
+    /// Escape first ends the scaling.
     pub(super) fn leave_scaling(&mut self, ctx: &egui::Context) {
         let scaling = self.canvas.site.is_scaling();
         if scaling && ctx.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
@@ -187,15 +187,14 @@ impl App {
         }
     }
 
-    /// The plan is shown, with or without the section.
+    /// Whether the plan is shown, with or without the section.
     fn show_plan(&mut self) {
         if matches!(self.views, Views::Section | Views::Grade) {
             self.views = Views::Plan;
         }
     }
 
-    /// Asks for the points and the distance while the picture is brought to scale, and says once where the
-    /// picture is missing.
+    /// Asks for the points and the distance during scaling, and reports a missing picture once.
     pub(super) fn mind_picture(&mut self, ctx: &egui::Context) -> Option<Want> {
         let missing = match self.session.site_picture() {
             Site::Missing(why) => Some(why.clone()),
@@ -229,7 +228,7 @@ impl App {
 }
 
 impl Scaler {
-    /// The outer option: it is over; the inner: what is wanted then.
+    /// Outer option: the scaling is over; inner: the resulting action.
     fn show(
         &mut self,
         ui: &mut Ui,
@@ -243,11 +242,11 @@ impl Scaler {
             let edit = TextEdit::singleline(&mut self.distance).desired_width(110.0);
             ui.add(edit)
                 .labelled_by(label.id)
-                .on_hover_text("The true distance between the two points, level");
+                .on_hover_text("Horizontal distance between the two points");
             let mut level = self.lie == Lie::Level;
-            ui.checkbox(&mut level, "The two lie level on the page")
+            ui.checkbox(&mut level, "Turn the picture so that the points lie level")
                 .on_hover_text(
-                    "Turns the picture too, so that the line between the points lies level",
+                    "Rotates the picture so that the line between the points is horizontal on the page",
                 );
             self.lie = if level { Lie::Level } else { Lie::AsItIs };
         });
@@ -257,7 +256,7 @@ impl Scaler {
             ui.add(egui::Label::new(RichText::new(why).color(problem)).wrap());
         }
         ui.horizontal(|ui| {
-            let strong = RichText::new("Scale it").font(theme::strong(theme::BODY));
+            let strong = RichText::new("Scale").font(theme::strong(theme::BODY));
             let scale = ui.add_enabled(wanted.is_ok(), egui::Button::new(strong));
             if scale.clicked() {
                 return Some(wanted.ok());
@@ -267,7 +266,7 @@ impl Scaler {
         .inner
     }
 
-    /// The edit, or why not yet.
+    /// The edit, or why it cannot be made yet.
     fn wanted(&self, layout: &Layout, underlay: &Underlay) -> Result<Want, String> {
         let between_m = units::read(Quantity::Length, &self.distance, layout.units)?;
         let scaled = self.clicks.done(underlay, between_m, self.lie);
@@ -278,7 +277,7 @@ impl Scaler {
     }
 }
 
-/// Where a picture is laid first: the lower left of the plan, and how wide that is, metres.
+/// Default place of a picture: the lower left of the plan, and its width, metres.
 fn room(layout: &Layout) -> (Spot, f64) {
     if layout.vessels.is_empty() && layout.joints.is_empty() {
         return (Spot::default(), ROOM_M);

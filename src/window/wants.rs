@@ -1,4 +1,4 @@
-//! What the window was asked for in one frame. Panels only ask; the app grants, after the frame is laid out.
+//! Actions that panels ask for in a frame. The app carries them out after the frame is laid out.
 
 use super::commands::Command;
 use crate::draw::outcome::Which;
@@ -12,7 +12,7 @@ use crate::layout::Id;
 use std::path::PathBuf;
 use std::rc::Rc;
 
-/// A drawing as it stands on the screen, and the word for it in the name of a file.
+/// A drawing on the screen, and the word for its file name.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shot {
     /// The word.
@@ -21,51 +21,51 @@ pub struct Shot {
     pub drawing: Rc<Drawing>,
 }
 
-/// One request.
+/// One action.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Want {
-    /// A command.
+    /// Run a command.
     Do(Command),
-    /// The layout as if an edit were made.
+    /// Preview an edit.
     Preview(Edit),
-    /// The same for a cure, which stays until it is made or dropped.
+    /// Preview a cure, until it is applied or cancelled.
     LookAt(Edit),
-    /// The layout without a preview.
+    /// End the preview.
     DropPreview,
-    /// An edit.
+    /// Commit an edit.
     Make(Edit),
-    /// An edit, and then these are selected.
+    /// Commit an edit, then select these.
     MakeAnd(Edit, Vec<Id>),
-    /// What is in the clipboard, to be put in.
+    /// Paste what is in the clipboard.
     Paste(String),
-    /// Take this tool.
+    /// Choose this tool.
     Take(Tool),
-    /// Put what is selected in a row of so many, each this far from the one before.
+    /// Repeat the selection in a row of so many, with this spacing.
     InRow(usize, Shift),
-    /// Stand what is selected on so many blocks, each this high.
+    /// Raise the selection on so many blocks of this height.
     OnBlocks(u32, f64),
-    /// Select this, and bring it into view.
+    /// Select this and bring it into view.
     Find(Pick),
-    /// Show the water in this state.
+    /// Show this state.
     Show(State),
-    /// Show it in this way of running; none: as drawn.
+    /// Show this operating mode; none: as drawn.
     Way(Option<Otherwise>),
-    /// Show this outcome of the state: what it comes to, or the other one.
+    /// Show the main or the other outcome of the state.
     Outcome(Which),
-    /// Show what comes of shutting this run.
+    /// Show the state with this run shut.
     Shut(Id),
-    /// Show it at this moment, s; none: at the end.
+    /// Show this time, s; none: the end.
     Time(Option<f64>),
     /// Open this file.
     OpenFile(PathBuf),
-    /// Say what the curve of this pump is.
+    /// Open the curve dialog of this pump.
     Curve(Id),
-    /// Show the duty plot of this pump large.
+    /// Open the large duty plot of this pump.
     Plot(Id),
-    /// Put this text into the clipboard, and say what it is.
+    /// Copy this text, and report what it is.
     Put(String, String),
     /// Save or copy this picture.
     Picture(Command, Shot),
-    /// Say this.
+    /// Show this message.
     Say(String),
 }

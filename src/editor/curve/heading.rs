@@ -6,7 +6,7 @@ use super::separated::Line;
 use super::table::at;
 use crate::units::{Quantity, UnitSystem, read};
 
-/// Words of a heading that say what a column holds, in small letters.
+/// Words of a heading that name the content of a column, in lower case.
 const FLOW_WORDS: [&str; 8] = [
     "flow",
     "q",
@@ -28,10 +28,10 @@ const HEAD_WORDS: [&str; 8] = [
     "hauteur",
 ];
 
-/// Where the two numbers stand in a line, and in which units.
+/// The columns of the two numbers, and their units.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Columns {
-    /// They were told by a heading, so more columns may stand beside them.
+    /// They came from a heading, so there may be more columns.
     pub told: bool,
     pub flow: usize,
     pub head: usize,
@@ -39,7 +39,7 @@ pub(super) struct Columns {
     pub head_unit: Option<String>,
 }
 
-/// The columns that a heading tells of; none where the line holds numbers.
+/// The columns that a heading names; none where the line holds numbers.
 pub(super) fn heading(line: &Line) -> Result<Option<Columns>, Refused> {
     let begins = |cell: &String| {
         cell.starts_with(|letter: char| letter.is_ascii_digit() || "-+.".contains(letter))
@@ -51,12 +51,12 @@ pub(super) fn heading(line: &Line) -> Result<Option<Columns>, Refused> {
     let place = |wanted: Column| kinds.iter().position(|kind| *kind == Some(wanted));
     let (flow, head) = match (place(Column::Flow), place(Column::Head)) {
         (Some(flow), Some(head)) => (flow, head),
-        // Two columns and one that is known leave the other.
+        // Of two columns, one known gives the other.
         (Some(flow), None) if kinds.len() == 2 => (flow, 1 - flow.min(1)),
         (None, Some(head)) if kinds.len() == 2 => (1 - head.min(1), head),
         (None, None) if kinds.len() == 2 => (0, 1),
         _ => {
-            let why = "the heading does not say which columns are flow and head; call them “flow (L/min)” and “head (m)”.";
+            let why = "the heading does not name flow and head; call the columns “flow (L/min)” and “head (m)”.";
             return Err(at(line, why));
         }
     };
@@ -78,7 +78,7 @@ pub(super) fn heading(line: &Line) -> Result<Option<Columns>, Refused> {
     }))
 }
 
-/// What a cell of a heading says of its column: by its unit, else by its words.
+/// The column that a cell of the heading names: by its unit, else by its words.
 fn kind(cell: &str) -> Option<Column> {
     let measures = |quantity: Quantity| {
         let unit = unit(cell)?;

@@ -1,4 +1,4 @@
-//! The two numbers that stand on the box of a small pump.
+//! The two numbers on the box of a small pump.
 
 use super::{At, Bare, Refused};
 use crate::layout::CurveForm;
@@ -7,7 +7,7 @@ use crate::units::{Quantity, read_in};
 /// A guess from the largest flow and the largest head as typed.
 ///
 /// # Errors
-/// A number that cannot be read, or is not above nought: at [`At::Flow`] or [`At::Head`] of row 0.
+/// A number that cannot be read, or is not above 0: at [`At::Flow`] or [`At::Head`] of row 0.
 pub fn label(flow: &str, head: &str, bare: Bare<'_>) -> Result<CurveForm, Refused> {
     let at_flow = |why: String| Refused::new(At::Flow(0), why);
     let at_head = |why: String| Refused::new(At::Head(0), why);
@@ -16,11 +16,11 @@ pub fn label(flow: &str, head: &str, bare: Bare<'_>) -> Result<CurveForm, Refuse
     let largest_head_m =
         read_in(Quantity::Head, head, (bare.system, bare.head)).map_err(at_head)?;
     if largest_flow_m3_s <= 0.0 {
-        let why = "The largest flow of a label is above nought; it is what the pump gives without any head.";
+        let why = "The largest flow must be above 0; it is the flow at no head.";
         return Err(at_flow(why.to_owned()));
     }
     if largest_head_m <= 0.0 {
-        let why = "The largest head of a label is above nought; it is how high the pump holds water without any flow.";
+        let why = "The largest head must be above 0; it is the head at no flow.";
         return Err(at_head(why.to_owned()));
     }
     Ok(CurveForm::Label {

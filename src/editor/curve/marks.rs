@@ -1,26 +1,26 @@
-//! The marks on the axes of a picture, as they are clicked and typed.
+//! The marks on the axes of a picture, as clicked and typed.
 
 use super::{At, AxisMark, Bare, Dot, Refused, Sheet};
 use crate::units::{Quantity, read_in};
 
-/// What the four marks are called, in the order in which they are asked for.
+/// Names of the four marks, in the order in which they are clicked.
 pub const MARKS: [&str; 4] = [
-    "First mark of the flow",
-    "Second mark of the flow",
-    "First mark of the head",
-    "Second mark of the head",
+    "First mark on the flow axis",
+    "Second mark on the flow axis",
+    "First mark on the head axis",
+    "Second mark on the head axis",
 ];
 
 /// Four marks: two of the flow, two of the head.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Marks {
-    /// Where each is; none: not yet clicked.
+    /// The position of each; none: not clicked yet.
     pub at: [Option<Dot>; 4],
-    /// What the sheet prints at each, as typed.
+    /// The value at each, as typed.
     pub values: [String; 4],
 }
 
-/// Nothing is clicked, and each axis begins at nought.
+/// No mark is clicked, and both axes begin at 0.
 impl Default for Marks {
     fn default() -> Self {
         let values = ["0", "", "0", ""].map(str::to_owned);
@@ -32,19 +32,19 @@ impl Default for Marks {
 }
 
 impl Marks {
-    /// The mark that is to be clicked next; none once all are.
+    /// The next mark to click; none once all are set.
     pub fn next(&self) -> Option<usize> {
         self.at.iter().position(Option::is_none)
     }
 
-    /// Puts the mark with this number there, counted from 0; other numbers do nothing.
+    /// Sets the position of this mark, counted from 0; other numbers do nothing.
     pub fn set(&mut self, index: usize, dot: Dot) {
         if let Some(at) = self.at.get_mut(index) {
             *at = Some(dot);
         }
     }
 
-    /// The axes that they fix.
+    /// The axes that the marks define.
     ///
     /// # Errors
     /// A mark that is not clicked; a value that cannot be read, at [`At::Flow`] or [`At::Head`] of 0 or 1.
@@ -54,7 +54,7 @@ impl Marks {
                 let name = MARKS.get(index).map_or("mark", |name| name).to_lowercase();
                 Refused::new(
                     At::Whole,
-                    format!("Click the {name} in the picture, and type its value."),
+                    format!("Click the {name} in the picture and type its value."),
                 )
             })?;
             let text = self.values.get(index).map_or("", String::as_str);

@@ -1,6 +1,6 @@
-//! The curve of a pump as people have it: points, the two numbers of a label, a table, a picture of a sheet.
+//! Reads the curve of a pump from points, from the two numbers of a label, from a table or from a picture.
 //!
-//! Text and clicks go in, a [`CurveForm`](crate::layout::CurveForm) or one sentence comes out.
+//! Text and clicks go in; a [`CurveForm`](crate::layout::CurveForm) or one sentence comes out.
 
 mod heading;
 mod label;
@@ -20,18 +20,18 @@ pub use typed::{typed, usual_units};
 
 use crate::units::UnitSystem;
 
-/// The most points that a curve may have: a sheet is read at a dozen, a program writes some hundreds.
+/// The most points of a curve: data sheets have about a dozen, exported tables a few hundred.
 pub const MOST_POINTS: usize = 1_000;
 
-/// Units of flow that a person may choose for bare numbers; [`crate::units::read`] knows them.
+/// Flow units to choose from for numbers without a unit; [`crate::units::read`] knows them.
 pub const FLOW_UNITS: [&str; 6] = ["m³/h", "L/min", "L/h", "L/s", "gpm", "gph"];
-/// The same of head.
+/// Head units to choose from.
 pub const HEAD_UNITS: [&str; 5] = ["m", "ft", "bar", "kPa", "psi"];
 
-/// What bare numbers are in.
+/// The units of numbers without one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Bare<'a> {
-    /// The units of the layout: of what is said.
+    /// The units of the layout, used in messages.
     pub system: UnitSystem,
     /// A unit of flow.
     pub flow: &'a str,
@@ -39,7 +39,7 @@ pub struct Bare<'a> {
     pub head: &'a str,
 }
 
-/// What is typed wrong, and where.
+/// An input error and its place.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Refused {
     /// Where it stands.
@@ -48,18 +48,18 @@ pub struct Refused {
     pub why: String,
 }
 
-/// A place in what was typed.
+/// A place in the input.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum At {
-    /// All of it.
+    /// The whole input.
     Whole,
     /// The flow of a row, counted from 0.
     Flow(usize),
     /// The head of a row, counted from 0.
     Head(usize),
-    /// A line of a text, counted from 1.
+    /// A line of the text, counted from 1.
     Line(usize),
-    /// A point that was clicked, counted from 0.
+    /// A clicked point, counted from 0.
     Point(usize),
 }
 
@@ -71,7 +71,7 @@ impl Refused {
         }
     }
 
-    /// With the place in words: “Row 2: …”, “Line 5: …”.
+    /// The sentence with its place: “Row 2: …”, “Line 5: …”.
     pub fn read(&self) -> String {
         match self.at {
             At::Whole => self.why.clone(),

@@ -1,16 +1,15 @@
-//! Points as they are typed: a row for each, flow and head.
+//! Points as typed, one row each: flow and head.
 
 use super::{At, Bare, MOST_POINTS, Refused, typed};
 use crate::layout::{CurveForm, CurvePoint};
 use crate::units::{Quantity, read_in};
 
-/// The curve through typed rows of flow and head; rows with nothing in them are passed over.
+/// The curve through typed rows of flow and head; empty rows are skipped.
 ///
-/// A number with a unit is taken at its word; bare ones have the units of `bare`.
+/// A number may carry its unit; the others have the units of `bare`.
 ///
 /// # Errors
-/// A number that cannot be read, one below nought, a flow that is not above the one before, or fewer than two
-/// points; with its row.
+/// A number that cannot be read, a negative one, a flow that does not rise, or fewer than two points; with its row.
 pub fn points(rows: &[[String; 2]], bare: Bare<'_>) -> Result<CurveForm, Refused> {
     let mut found: Vec<CurvePoint> = Vec::new();
     for (row, [flow, head]) in rows.iter().enumerate() {
@@ -32,14 +31,14 @@ fn at(row: usize, column: Column) -> At {
     }
 }
 
-/// Which of the two numbers of a point.
+/// One of the two numbers of a point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Column {
     Flow,
     Head,
 }
 
-/// One point from its two texts.
+/// Reads one point from its two texts.
 pub(super) fn point(
     (flow, head): (&str, &str),
     bare: Bare<'_>,
@@ -47,19 +46,19 @@ pub(super) fn point(
     let flow_m3_s = read_in(Quantity::Flow, flow, (bare.system, bare.flow))
         .map_err(|why| (Column::Flow, why))?;
     if flow_m3_s < 0.0 {
-        let why = "a pump's curve has no flow below nought; type it without the sign.";
+        let why = "a pump curve has no negative flow; type it without the sign.";
         return Err((Column::Flow, why.to_owned()));
     }
     let head_m = read_in(Quantity::Head, head, (bare.system, bare.head))
         .map_err(|why| (Column::Head, why))?;
     if head_m < 0.0 {
-        let why = "a pump's curve ends where its head is nought; leave the points below it out.";
+        let why = "a pump curve ends where its head is 0; leave out the points below it.";
         return Err((Column::Head, why.to_owned()));
     }
     Ok(CurvePoint { flow_m3_s, head_m })
 }
 
-/// Whether a point may follow another: with more flow.
+/// Checks that a point may follow another: its flow must be greater.
 ///
 /// # Errors
 /// A sentence with both flows, in the units of `bare`.
@@ -76,22 +75,22 @@ pub(super) fn rises(
         format!("{number} {}", bare.flow)
     };
     Err(format!(
-        "the flow {} is not above {} before it; give the points by rising flow, each flow once.",
+        "the flow {} is not above the {} before it; list points by rising flow, each flow once.",
         shown(point),
         shown(before)
     ))
 }
 
-/// A curve of enough points and not too many.
+/// The curve, if it has enough points and not too many.
 pub(super) fn enough(points: Vec<CurvePoint>) -> Result<CurveForm, Refused> {
     match points.len() {
         0 | 1 => {
-            let why = "A curve needs at least two points; three from no flow on are better.";
+            let why = "A curve needs at least two points; three, beginning at no flow, are better.";
             Err(Refused::new(At::Whole, why))
         }
         many if many > MOST_POINTS => Err(Refused::new(
             At::Whole,
-            format!("{many} points are more than {MOST_POINTS}; leave some out."),
+            format!("{many} points are too many; keep at most {MOST_POINTS}."),
         )),
         _ => Ok(CurveForm::Points(points)),
     }

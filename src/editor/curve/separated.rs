@@ -1,6 +1,6 @@
-//! Text cut into lines and cells.
+//! Splits text into lines and cells.
 
-/// A line with something on it.
+/// A line that is not empty.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Line {
     /// Counted from 1, as an editor shows it.
@@ -8,17 +8,17 @@ pub(super) struct Line {
     pub cells: Vec<String>,
 }
 
-/// What stands between cells.
+/// The separator of cells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Separator {
     Semicolon,
     Tab,
     Comma,
-    /// Columns of a text that was copied: two blanks or more.
+    /// Columns of copied text: two or more blanks.
     Blanks,
 }
 
-/// The lines of a text, and what separates their cells. Empty lines and those that begin with `#` are passed over.
+/// The lines of a text, and the separator of their cells. Empty lines and lines that begin with `#` are skipped.
 pub(super) fn lines(text: &str) -> (Separator, Vec<Line>) {
     let text = text.trim_start_matches('\u{feff}');
     let kept: Vec<(usize, &str)> = text
@@ -35,7 +35,7 @@ pub(super) fn lines(text: &str) -> (Separator, Vec<Line>) {
     (separator, kept.into_iter().map(cut).collect())
 }
 
-/// A semicolon anywhere separates; else a tab; a comma only where it is not the one before a fraction.
+/// A semicolon anywhere separates; else a tab; a comma only where it is not a decimal comma.
 fn separator(lines: &[(usize, &str)]) -> Separator {
     let any = |sign: char| lines.iter().any(|(_, line)| line.contains(sign));
     if any(';') {
@@ -68,7 +68,7 @@ fn cells(line: &str, separator: Separator) -> Vec<String> {
     let mut quoted = false;
     for letter in line.chars() {
         match letter {
-            // An inch mark stands behind a digit; a quote begins or ends a cell.
+            // An inch mark follows a digit; a quote begins or ends a cell.
             '"' if quoted || cells.last().is_some_and(|cell| cell.trim().is_empty()) => {
                 quoted = !quoted;
             }

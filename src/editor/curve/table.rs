@@ -1,4 +1,4 @@
-//! A table from a spreadsheet: columns of flow and head, in whatever units its heading says.
+//! Reads a table from a spreadsheet: columns of flow and head, in the units of its heading.
 
 use super::heading::{Columns, heading};
 use super::points::{self, Column};
@@ -6,31 +6,31 @@ use super::separated::{self, Line, Separator};
 use super::{At, Bare, Refused};
 use crate::layout::CurveForm;
 
-/// A table as it was read.
+/// A table that was read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Table {
     /// The curve.
     pub curve: CurveForm,
-    /// The unit of flow that its heading says; none: bare numbers have the one that was chosen.
+    /// The flow unit of the heading; none: numbers without a unit have the chosen one.
     pub flow_unit: Option<String>,
-    /// The same of head.
+    /// The head unit of the heading.
     pub head_unit: Option<String>,
 }
 
-/// The curve in a text with a line for each point, separated by semicolons, tabs, commas or blanks.
+/// Reads a curve from text with one line per point, separated by semicolons, tabs, commas or blanks.
 ///
-/// A first line without numbers is a heading: its words say which column holds the flow (`flow`, `Q`) and which the
-/// head (`head`, `H`), and units in brackets or behind “in” are those of the column. Without one, flow comes first
-/// and bare numbers have the units of `bare`. Decimal commas are read where commas do not separate.
+/// A first line without numbers is a heading: its words name the columns of flow (`flow`, `Q`) and head (`head`,
+/// `H`), with units in brackets or after “in”. Without a heading, flow comes first, and numbers have the units of
+/// `bare`. Decimal commas are read where commas do not separate.
 ///
 /// # Errors
-/// A line that cannot be read, or a curve that cannot be: with its line.
+/// A line that cannot be read, or an impossible curve: with its line.
 pub fn table(text: &str, bare: Bare<'_>) -> Result<Table, Refused> {
     let (separator, lines) = separated::lines(text);
     let Some((first, rest)) = lines.split_first() else {
         return Err(Refused::new(
             At::Whole,
-            "There is nothing in the table; paste lines of flow and head.",
+            "The table is empty; paste lines of flow and head.",
         ));
     };
     let (columns, rows) = match heading(first)? {
@@ -75,7 +75,7 @@ fn line(
     let wanted = columns.flow.max(columns.head) + 1;
     if cells < wanted {
         let why = format!(
-            "there are {} where flow and head are wanted.",
+            "found {}; each line needs flow and head.",
             counted(cells)
         );
         return Err(at(row, why));
@@ -83,13 +83,13 @@ fn line(
     if cells > 2 && wanted == 2 && !columns.told && !row.cells.iter().skip(2).all(String::is_empty)
     {
         let why = format!(
-            "there are {cells} numbers where flow and head are wanted; with decimal commas, separate by semicolons."
+            "found {cells} numbers; each line needs flow and head. With decimal commas, separate by semicolons."
         );
         return Err(at(row, why));
     }
     let cell = |column: usize| -> String {
         let cell = row.cells.get(column).map_or("", String::as_str);
-        // One comma is before the fraction throughout, where no point is in the whole text.
+        // One comma is the decimal comma throughout, if the whole text has no decimal point.
         if decimal_commas && cell.matches(',').count() == 1 {
             cell.replace(',', ".")
         } else {

@@ -1,20 +1,19 @@
-//! A line traced in a picture of a sheet.
+//! Traces a curve in a picture of a data sheet.
 //!
-//! Two marks on each axis with their values fix where every dot of the picture lies: flow and head are straight
-//! scales. The two axes need not be level and upright, nor square to each other, so a picture that was taken at a
-//! slant or scanned askew reads right; one taken in perspective does not.
+//! Two marks on each axis define the scales, which are linear. The axes need not be level, upright or square to each
+//! other, so a rotated or skewed scan reads correctly; a photograph in perspective does not.
 
 use super::{At, Refused};
 use crate::layout::{CurveForm, CurvePoint};
 
-/// The least distance of two marks of one axis, dots: nearer ones are one mark clicked twice.
+/// Least distance between two marks of an axis, pixels: closer ones are a mark clicked twice.
 const LEAST_APART: f64 = 8.0;
-/// The least sine of the angle between the axes.
+/// Least sine of the angle between the axes.
 const LEAST_SINE: f64 = 0.35;
-/// A click that lies this share of the axis below nought is meant on it.
+/// A click below zero by less than this share of the axis counts as on it.
 const ON_THE_AXIS: f64 = 0.02;
 
-/// A place in a picture: dots rightwards and downwards from its top left corner.
+/// A position in a picture: pixels to the right and down from its top left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Dot {
     /// Rightwards.
@@ -23,21 +22,21 @@ pub struct Dot {
     pub y: f64,
 }
 
-/// A mark on an axis and what the sheet prints there, SI.
+/// A mark on an axis with its printed value, SI.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AxisMark {
-    /// Where it is.
+    /// Its position.
     pub at: Dot,
-    /// m³/s on the axis of flow, metres on that of head.
+    /// m³/s on the flow axis, metres on the head axis.
     pub value: f64,
 }
 
-/// The axes of a picture of a sheet.
+/// The axes of a data sheet in a picture.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sheet {
-    /// Two marks along the flow, m³/s.
+    /// Two marks on the flow axis, m³/s.
     pub flow: [AxisMark; 2],
-    /// Two marks along the head, metres.
+    /// Two marks on the head axis, metres.
     pub head: [AxisMark; 2],
 }
 
@@ -57,10 +56,10 @@ fn length(a: Along) -> f64 {
 }
 
 impl Sheet {
-    /// Whether its marks fix a scale.
+    /// Checks that the marks define both scales.
     ///
     /// # Errors
-    /// Two marks at one place or of one value, or axes that run along each other.
+    /// Two marks at one place or with one value, or parallel axes.
     pub fn check(&self) -> Result<(), Refused> {
         let refused = |why: String| Err(Refused::new(At::Whole, why));
         for (name, [first, second]) in [("flow", self.flow), ("head", self.head)] {
@@ -73,23 +72,23 @@ impl Sheet {
                 second.value,
             ];
             if !numbers.iter().all(|number| number.is_finite()) {
-                return refused(format!("A mark of the {name} is no number; set it again."));
+                return refused(format!("A mark on the {name} axis is not a number; set it again."));
             }
             if length(between(first.at, second.at)) < LEAST_APART {
                 return refused(format!(
-                    "The two marks of the {name} are at one place; set them far apart on its axis."
+                    "Both marks on the {name} axis are at one place; set them far apart."
                 ));
             }
             if first.value == second.value {
                 return refused(format!(
-                    "The two marks of the {name} have one value; type what the sheet prints at each."
+                    "Both marks on the {name} axis have the same value; type the printed value of each."
                 ));
             }
         }
         let (u, v) = self.axes();
         if cross(u, v).abs() < LEAST_SINE * length(u) * length(v) {
             return refused(
-                "The axes of flow and head run along each other; set two marks on each axis of the sheet.".to_owned(),
+                "The axes of flow and head are parallel; set two marks on each axis.".to_owned(),
             );
         }
         Ok(())
@@ -102,9 +101,9 @@ impl Sheet {
         )
     }
 
-    /// Flow (m³/s) and head (m) at a dot. Sound once [`Sheet::check`] is.
+    /// Flow (m³/s) and head (m) at a pixel. Valid once [`Sheet::check`] passes.
     ///
-    /// A dot is taken apart along both axes: flow changes only along its own, wherever its marks lie.
+    /// The position is resolved along both axes: flow changes only along its own axis, wherever its marks are.
     pub fn at(&self, dot: Dot) -> (f64, f64) {
         let (u, v) = self.axes();
         let square = cross(u, v);
@@ -117,12 +116,12 @@ impl Sheet {
     }
 }
 
-/// The curve through dots along its line, in any order; straight scales.
+/// The curve through clicked positions in any order, on linear scales.
 ///
-/// Dots a little below nought are taken as on the axis: nobody clicks exactly.
+/// Positions slightly below 0 count as on the axis, because nobody clicks exactly.
 ///
 /// # Errors
-/// As [`Sheet::check`]; a dot far below nought; two dots of one flow; fewer than two.
+/// As [`Sheet::check`]; a position far below 0; two positions of one flow; fewer than two.
 pub fn traced(sheet: &Sheet, dots: &[Dot]) -> Result<CurveForm, Refused> {
     sheet.check()?;
     let span = |[first, second]: [AxisMark; 2]| (second.value - first.value).abs();
@@ -136,13 +135,13 @@ pub fn traced(sheet: &Sheet, dots: &[Dot]) -> Result<CurveForm, Refused> {
             (None, _) => {
                 return Err(Refused::new(
                     At::Point(row),
-                    "the point lies left of no flow; take it back.",
+                    "the point is left of zero flow; remove it.",
                 ));
             }
             (_, None) => {
                 return Err(Refused::new(
                     At::Point(row),
-                    "the point lies under no head; take it back.",
+                    "the point is below zero head; remove it.",
                 ));
             }
         }
@@ -153,7 +152,7 @@ pub fn traced(sheet: &Sheet, dots: &[Dot]) -> Result<CurveForm, Refused> {
         _ => false,
     });
     if twice {
-        let why = "Two points have the same flow; take one of them back.";
+        let why = "Two points have the same flow; remove one of them.";
         return Err(Refused::new(At::Whole, why));
     }
     super::points::enough(points)

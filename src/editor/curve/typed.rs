@@ -1,10 +1,10 @@
-//! A curve that is there already, as it would be typed.
+//! Writes an existing curve as it would be typed.
 
 use super::Bare;
 use crate::layout::CurveForm;
 use crate::units::{Quantity, UnitSystem, read_in, unit_for};
 
-/// The units of flow and head in which a curve is best told.
+/// The best units of flow and head for a curve.
 pub fn usual_units(form: &CurveForm, system: UnitSystem) -> (&'static str, &'static str) {
     let largest_m3_s = match form {
         CurveForm::Points(points) => points.last().map_or(0.0, |point| point.flow_m3_s),
@@ -22,9 +22,9 @@ pub fn usual_units(form: &CurveForm, system: UnitSystem) -> (&'static str, &'sta
     }
 }
 
-/// Flow and head of each point, or of the label, in the units of `bare` without them; a curve by numbers has none.
+/// Flow and head of each point, or of the label, in the units of `bare` without unit symbols; none for a formula.
 ///
-/// Nine figures: what was typed with fewer reads back as it was typed.
+/// Nine figures: a number typed with fewer reads back unchanged.
 pub fn typed(form: &CurveForm, bare: Bare<'_>) -> Vec<[String; 2]> {
     let row = |flow_m3_s: f64, head_m: f64| {
         [
@@ -45,14 +45,14 @@ pub fn typed(form: &CurveForm, bare: Bare<'_>) -> Vec<[String; 2]> {
     }
 }
 
-/// A value in a unit, without it.
+/// A value in a unit, without the symbol.
 pub(super) fn number(quantity: Quantity, value: f64, unit: (UnitSystem, &str)) -> String {
     let one = read_in(quantity, "1", unit).unwrap_or(1.0);
     let rounded = format!("{:.8e}", value / one)
         .parse()
         .unwrap_or(value / one);
     let text = format!("{rounded}");
-    // What is shorter with a power of ten is no number of a sheet.
+    // A number that is shorter with a power of ten does not occur on a data sheet.
     if text.len() > 12 {
         format!("{rounded:e}")
     } else {

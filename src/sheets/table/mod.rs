@@ -1,7 +1,7 @@
-//! Tables of all vessels, runs and pumps, with exact values underneath.
+//! Tables of all vessels, runs and pumps, with exact values.
 //!
-//! A [`Table`] is made once for a report; it is sorted by numbers of rows, and written in whatever units are
-//! wanted, so that nothing is lost by switching them.
+//! A [`Table`] is made once for a report. It is sorted by row indices and written in any units, so that switching
+//! units loses nothing.
 
 mod pumps;
 mod runs;
@@ -32,7 +32,7 @@ impl Lists {
     /// Every table.
     pub const ALL: [Lists; 3] = [Lists::Vessels, Lists::Runs, Lists::Pumps];
 
-    /// What it lists, in a word.
+    /// Its name.
     pub fn title(self) -> &'static str {
         match self {
             Lists::Vessels => "Vessels",
@@ -42,14 +42,14 @@ impl Lists {
     }
 }
 
-/// What is in a cell.
+/// The content of a cell.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Cell {
     /// Words.
     Words(String),
     /// A number of the quantity of its column, SI.
     Number(f64),
-    /// Not known, or nothing of the kind.
+    /// Unknown, or not applicable.
     Nothing,
 }
 
@@ -65,9 +65,9 @@ impl Cell {
 pub struct Column {
     /// Its heading.
     pub title: &'static str,
-    /// What it means.
+    /// Its tooltip.
     pub tip: &'static str,
-    /// What its numbers measure; none: words.
+    /// The quantity of its numbers; none: words.
     pub quantity: Option<Quantity>,
 }
 
@@ -78,14 +78,14 @@ pub struct Row {
     pub part: Id,
     /// One cell for each column.
     pub cells: Vec<Cell>,
-    /// The worst that is said of it in this state; none: nothing is.
+    /// The worst finding about it in this state, if any.
     pub worst: Option<Severity>,
 }
 
 /// A table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Table {
-    /// What it lists.
+    /// Its kind of parts.
     pub lists: Lists,
     /// Its columns, the name first.
     pub columns: Vec<Column>,
@@ -93,20 +93,20 @@ pub struct Table {
     pub rows: Vec<Row>,
 }
 
-/// Which way a column is sorted.
+/// The order of a column.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Order {
     /// As drawn.
     #[default]
     AsDrawn,
-    /// The least first.
+    /// Ascending.
     Up,
-    /// The greatest first.
+    /// Descending.
     Down,
 }
 
 impl Order {
-    /// What comes after it when a heading is clicked again.
+    /// The next order after a click on the heading.
     pub fn next(self) -> Order {
         match self {
             Order::AsDrawn => Order::Up,
@@ -116,8 +116,8 @@ impl Order {
     }
 }
 
-/// The table of all parts of a kind. `report`: the state that is shown, maybe of a layout that was almost this
-/// one; without one only what is drawn is known. `findings`: those of that state.
+/// The table of all parts of a kind. `report`: the displayed state, perhaps of a slightly different layout; without
+/// one, only drawn values are known. `findings`: those of that state.
 pub fn table(
     lists: Lists,
     layout: &Layout,
@@ -144,7 +144,7 @@ pub fn table(
     }
 }
 
-/// What is called how, and what is wrong with it.
+/// Names of parts and their worst findings.
 struct Said<'a> {
     names: HashMap<&'a Id, &'a str>,
     worst: HashMap<&'a Id, Severity>,
@@ -177,7 +177,7 @@ fn worst(findings: &[Finding]) -> HashMap<&Id, Severity> {
 }
 
 impl Table {
-    /// Numbers of the rows in order of a column; rows that are alike, and those without a value, which come
+    /// Row indices in the order of a column; equal rows keep their drawn order, and rows without a value come last.
     /// last, stay as drawn.
     pub fn sorted(&self, column: usize, order: Order) -> Vec<usize> {
         let mut rows: Vec<usize> = (0..self.rows.len()).collect();
@@ -190,7 +190,7 @@ impl Table {
         rows
     }
 
-    /// The unit that all numbers of a column are shown in; none of words.
+    /// The unit of all numbers of a column; none for words.
     pub fn unit(&self, column: usize, system: UnitSystem) -> Option<units::Unit> {
         let quantity = self.columns.get(column)?.quantity?;
         let values = self
@@ -221,7 +221,7 @@ fn compare(a: Option<&Cell>, b: Option<&Cell>, down: bool) -> Ordering {
     }
 }
 
-/// Names as people sort them: bed 2 before bed 10, small and capital letters alike.
+/// Natural order of names: bed 2 before bed 10, upper and lower case alike.
 fn by_name(a: &str, b: &str) -> Ordering {
     let (mut a_rest, mut b_rest) = (a, b);
     loop {
@@ -244,7 +244,7 @@ fn by_name(a: &str, b: &str) -> Ordering {
     }
 }
 
-/// The digits that words begin with, or all before the first digit; and what is left.
+/// Splits words after their leading digits, or before the first digit.
 fn piece(words: &str) -> Option<(&str, &str)> {
     let first = words.chars().next()?;
     let digit = first.is_ascii_digit();

@@ -7,10 +7,10 @@ use crate::units::Quantity;
 use std::collections::HashMap;
 
 pub(super) const COLUMNS: [Column; 12] = [
-    words("Name", "What it is called"),
-    words("Run", "The run that it sits in"),
-    words("Stands", "Whether it runs, and if not why"),
-    column("Flow", "What it delivers", Quantity::Flow),
+    words("Name", "Name of the pump"),
+    words("Run", "The run of the pump"),
+    words("Stands", "Whether it runs, and why not"),
+    column("Flow", "Flow that it delivers", Quantity::Flow),
     column(
         "Head",
         "Total dynamic head: static lift and every loss at the duty",
@@ -18,7 +18,7 @@ pub(super) const COLUMNS: [Column; 12] = [
     ),
     column(
         "Static lift",
-        "From the level it draws from to the level or outlet it lifts to, as the levels stand at this flow",
+        "From the suction level to the delivery level or outlet, at this flow",
         Quantity::Head,
     ),
     column("Shut-off head", "Head at no flow", Quantity::Head),
@@ -29,22 +29,22 @@ pub(super) const COLUMNS: [Column; 12] = [
     ),
     column(
         "Power",
-        "Electrical power, where its efficiency is given",
+        "Electrical power, if the efficiency is given",
         Quantity::Power,
     ),
     column(
         "NPSH available",
-        "Net positive suction head available, where its suction is given",
+        "Net positive suction head available, if the suction is described",
         Quantity::Head,
     ),
     column(
         "NPSH required",
-        "Net positive suction head that its sheet asks for, where that is given",
+        "Net positive suction head required by its data sheet, if given",
         Quantity::Head,
     ),
     column(
         "Draws from",
-        "Level of the vessel it draws from",
+        "Level of the vessel that it draws from",
         Quantity::Height,
     ),
 ];

@@ -9,31 +9,31 @@ use crate::units::Quantity;
 use std::collections::HashMap;
 
 pub(super) const COLUMNS: [Column; 12] = [
-    words("Name", "What it is called"),
-    words("From", "The part it starts at, as drawn"),
-    words("To", "The part it goes to, as drawn"),
+    words("Name", "Name of the run"),
+    words("From", "The part at its start, as drawn"),
+    words("To", "The part at its end, as drawn"),
     words("Size", "Nominal size and family of its pipe"),
     column("Length", "Length of the pipe", Quantity::Length),
     column(
         "Flow",
-        "From its start to its end as drawn; below nothing it flows the other way",
+        "Flow from start to end as drawn; negative: backward",
         Quantity::Flow,
     ),
     column("Velocity", "Flow over the full bore", Quantity::Velocity),
-    column("Loss", "Head lost in it", Quantity::Head),
+    column("Loss", "Head lost along the run", Quantity::Head),
     words(
         "Held by",
-        "What holds its flow: its inlet, its losses, a pump",
+        "What limits the flow: inlet, losses or pump",
     ),
-    words("Filled", "How it is filled: full, in part, with air"),
+    words("Filled", "Whether the pipe runs full, part full or with air"),
     column(
         "Reserve",
-        "What it passes with its vessel at the rim, over what flows",
+        "Capacity with its vessel full to the rim, divided by the present flow",
         Quantity::Ratio,
     ),
     column(
         "Free drop",
-        "Head that is neither lost in it nor needed behind it",
+        "Head that is neither lost in the run nor needed after it",
         Quantity::Head,
     ),
 ];
@@ -66,7 +66,7 @@ pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_
     layout.runs.iter().map(row).collect()
 }
 
-/// The size of its pipe in words, as it is bought.
+/// The nominal size of its pipe, as bought.
 fn size(run: &Run) -> String {
     match &run.pipe {
         Pipe::Bought { family, size, .. } => {
@@ -74,12 +74,12 @@ fn size(run: &Run) -> String {
             let words = known.map_or(family.as_str(), |family| family.words.as_str());
             format!("{size}, {words}")
         }
-        Pipe::Own { .. } => "a bore of its own".to_owned(),
-        Pipe::Open => "an opening".to_owned(),
+        Pipe::Own { .. } => "own bore".to_owned(),
+        Pipe::Open => "opening".to_owned(),
     }
 }
 
-/// What holds a flow, in a word of the trade.
+/// What limits a flow, in one word.
 fn held_by(control: Control) -> &'static str {
     match control {
         Control::Inlet => "inlet",

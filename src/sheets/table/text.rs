@@ -1,10 +1,10 @@
-//! A table as text: for the eye in the units of the reader, and for a spreadsheet.
+//! A table as text: in display units, and for a spreadsheet.
 
 use super::{Cell, Table};
 use crate::units::convert::INCH_M;
 use crate::units::{Quantity, UnitSystem};
 
-/// Written where there is nothing.
+/// Shown in an empty cell.
 pub const NOTHING: &str = "–";
 
 impl Table {
@@ -17,11 +17,10 @@ impl Table {
         }
     }
 
-    /// The table for a spreadsheet: headings with units, then the rows in this order; a tab between cells, a line
-    /// for each row.
+    /// The table for a spreadsheet: headings with units, then the rows in this order, tabs between cells.
     ///
-    /// Numbers have a point and no sign between thousands, and nine figures, so that little is lost; heights that
-    /// are read in feet and inches are written in inches. What is not known is left empty.
+    /// Numbers have a decimal point, no thousands separator and nine figures; heights shown in feet and inches are
+    /// written in inches. Unknown values are left empty.
     pub fn for_spreadsheet(&self, rows: &[usize], system: UnitSystem) -> String {
         let scales: Vec<Option<(f64, &str)>> = (0..self.columns.len())
             .map(|column| self.scale(column, system))
@@ -53,7 +52,7 @@ impl Table {
         lines.join("\n")
     }
 
-    /// One of the unit of a column, SI, and its symbol.
+    /// One unit of the column in SI, and its symbol.
     fn scale(&self, column: usize, system: UnitSystem) -> Option<(f64, &'static str)> {
         let quantity = self.columns.get(column)?.quantity?;
         if quantity == Quantity::Height && system == UnitSystem::Us {
@@ -64,7 +63,7 @@ impl Table {
     }
 }
 
-/// Words that stay in their cell. A spreadsheet takes words that begin with one of these for a formula.
+/// Words that stay text: spreadsheets read a leading one of these characters as a formula.
 fn plain(words: &str) -> String {
     let flat: String = words
         .chars()
@@ -77,7 +76,7 @@ fn plain(words: &str) -> String {
     }
 }
 
-/// Nine significant figures, as short as they are.
+/// Nine significant figures without trailing zeros.
 fn figures(value: f64) -> String {
     let rounded: f64 = format!("{value:.8e}").parse().unwrap_or(value);
     format!("{}", rounded + 0.0)

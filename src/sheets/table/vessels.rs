@@ -7,39 +7,39 @@ use crate::units::Quantity;
 use std::collections::HashMap;
 
 pub(super) const COLUMNS: [Column; 11] = [
-    words("Name", "What it is called"),
+    words("Name", "Name of the vessel"),
     column(
         "Floor",
-        "Its inside bottom, above the datum",
+        "Inside bottom above the datum",
         Quantity::Height,
     ),
     column(
         "Rim",
-        "The level at which it spills, above the datum",
+        "Level at which it spills, above the datum",
         Quantity::Height,
     ),
     column(
         "Level",
-        "Where the water surface stands, above the datum, with the walls as they are",
+        "Water surface above the datum, with the walls as built",
         Quantity::Height,
     ),
     column(
         "Needed",
-        "The level that the flow would need, with walls tall enough",
+        "Level that the flow requires, if the walls were tall enough",
         Quantity::Height,
     ),
     column(
         "Freeboard",
-        "Rim minus the level that is needed; below nothing it spills",
+        "Rim minus the required level; negative: it spills",
         Quantity::Height,
     ),
     column("Depth", "Level minus floor", Quantity::Height),
     column("Volume", "Water in it at that level", Quantity::Volume),
-    column("Inflow", "Everything that flows in", Quantity::Flow),
-    column("Turnover", "Changes of its water", Quantity::Turnover),
+    column("Inflow", "Total inflow", Quantity::Flow),
+    column("Turnover", "Water changes per hour", Quantity::Turnover),
     column(
         "Spill",
-        "What leaves over its rim at the end",
+        "Flow over its rim at the end",
         Quantity::Flow,
     ),
 ];
@@ -52,7 +52,7 @@ pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_
         let of = |value: fn(&VesselReport) -> Option<f64>| Cell::of(here.and_then(value));
         let level_m = here.and_then(|one| one.level_m);
         let stands_m = here.and_then(VesselReport::stands_m);
-        // The walls as they are drawn now, the level as it was solved.
+        // The walls as now drawn, the level as it was solved.
         let over =
             |from_m: Option<f64>, to_m: Option<f64>| Cell::of(from_m.zip(to_m).map(|(a, b)| a - b));
         let cells = vec![

@@ -1,5 +1,5 @@
-//! The layout that the open one is held against, beside it: to be looked at, not to be changed. It lies as the
-//! other does, and moves with it.
+//! The baseline of a comparison beside the open layout. It cannot be changed, and it follows the view of the other
+//! drawing.
 
 use super::{Canvas, wheel};
 use crate::draw::plan::{self, Floorplan, PlanScene};
@@ -15,7 +15,7 @@ use crate::window::{paint, theme, told};
 use egui::accesskit::Role;
 use egui::{PointerButton, Sense, Ui, WidgetInfo};
 
-/// Draws it, and takes in how it is moved.
+/// Draws the baseline and takes in panning and zooming.
 pub(super) fn show(
     ui: &mut Ui,
     (canvas, sheet): (&mut Canvas, Sheet),

@@ -1,4 +1,4 @@
-//! One drawing on its board.
+//! One drawing with its events and its picture.
 
 use super::{Canvas, Seen, cursor, events, menu, wheel};
 use crate::draw::plan::{self, Floorplan, PlanScene};
@@ -16,10 +16,10 @@ use crate::window::{paint, theme, told};
 use egui::{Response, Sense, Ui};
 use std::rc::Rc;
 
-/// On a drawing with more targets than this the pointer changes nothing of what is drawn.
+/// On a drawing with more targets than this, hovering does not redraw.
 const MOST_ANEW: usize = 800;
 
-/// Lays out one drawing, takes in what was done on it, and draws.
+/// Lays out one drawing, handles its events and paints it.
 pub(super) fn show(
     ui: &mut Ui,
     (canvas, sheet): (&mut Canvas, Sheet),
@@ -90,7 +90,7 @@ pub(super) fn show(
     wants
 }
 
-/// Points at the picture while it is brought to scale: a click is a point of it, a drag moves the page.
+/// While the site picture is scaled, a click marks a point of it and a drag pans the page.
 fn point(canvas: &mut Canvas, hand: &mut Hand, response: &Response) {
     let delta = response.drag_delta();
     if response.dragged_by(egui::PointerButton::Primary) {
@@ -106,7 +106,7 @@ fn point(canvas: &mut Canvas, hand: &mut Hand, response: &Response) {
     }
 }
 
-/// How the drawing lies on its page.
+/// The view of a drawing on its page.
 fn lie(
     canvas: &mut Canvas,
     hand: &mut Hand,
@@ -129,7 +129,7 @@ fn lie(
     }
 }
 
-/// A page with little on it shows some metres around, or the first vessel would fill it.
+/// A page with little on it shows a few metres around, or the first vessel would fill it.
 fn roomy(layout: &Layout, bounds: Bounds) -> Bounds {
     if layout.vessels.len() > 3 {
         return bounds;
@@ -148,7 +148,7 @@ fn roomy(layout: &Layout, bounds: Bounds) -> Bounds {
     }
 }
 
-/// The drawing as it is to be seen; made again only where something that it depends on has changed.
+/// The drawing to paint; made again only where one of its inputs has changed.
 fn drawn(
     canvas: &mut Canvas,
     (sheet, view): (Sheet, View),
@@ -189,12 +189,12 @@ fn drawn(
     drawn
 }
 
-/// So much is drawn that it is not drawn anew for what the pointer is over: that is marked over it.
+/// Whether there is so much that hovering only adds a mark on top.
 fn is_full(drawn: &Drawn) -> bool {
     drawn.targets.len() > MOST_ANEW
 }
 
-/// Marks what the pointer is over.
+/// Marks the target under the pointer.
 fn hovered(guide: &mut Guide, drawn: &Drawn, hand: &Hand) {
     let pick = hand.hovered.as_ref();
     let target = pick.and_then(|pick| drawn.targets.iter().find(|target| target.pick == *pick));
@@ -247,7 +247,7 @@ fn draw(
     }
 }
 
-/// What to do where nothing is drawn.
+/// What to do on an empty drawing.
 fn empty(ui: &mut Ui, response: &Response, sheet: Sheet) {
     let room = response.rect.shrink2(egui::vec2(
         (response.rect.width() * 0.12).min(90.0),
@@ -255,12 +255,12 @@ fn empty(ui: &mut Ui, response: &Response, sheet: Sheet) {
     ));
     let words = match sheet {
         Sheet::Section => {
-            "Nothing is drawn yet.\n\nTake a vessel from the shelf at the left and click here at the height of its \
-             floor, or in the plan where it stands.\n\nThen take Pipe and draw from one vessel to the next: the \
-             openings follow from their heights."
+            "Nothing here yet.\n\nChoose a vessel on the shelf at the left and click here at the height of its \
+             floor, or in the plan where it stands.\n\nThen choose Pipe and draw from one vessel to the next: the \
+             heights that you draw set the openings."
         }
         Sheet::Plan => {
-            "The plan: where things stand, seen from above.\n\nTake a vessel from the shelf and click here."
+            "The plan shows the layout from above.\n\nChoose a vessel on the shelf and click here."
         }
     };
     let soft = theme::ink(ui, Ink::SoftText);
@@ -273,13 +273,13 @@ fn empty(ui: &mut Ui, response: &Response, sheet: Sheet) {
     inside.add(egui::Label::new(text).wrap().halign(egui::Align::Center));
 }
 
-/// A point of the window on the page.
+/// Converts a point of the window to the page.
 pub(super) fn local(response: &Response, pos: egui::Pos2) -> Point {
     let off = pos - response.rect.min;
     pt(f64::from(off.x), f64::from(off.y))
 }
 
-/// The middle of a reach; of a line that of its longest leg.
+/// The middle of a shape; for a line, the middle of its longest leg.
 pub(super) fn middle(reach: &Reach) -> Point {
     let Reach::Line { points, .. } = reach else {
         return reach.bounds().centre();

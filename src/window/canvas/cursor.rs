@@ -1,10 +1,10 @@
-//! The form of the pointer: what a press would do.
+//! The pointer shape, which shows what a click would do.
 
 use crate::draw::section::Pick;
 use crate::editor::{Hand, Tool};
 use egui::{CursorIcon, Response, Ui};
 
-/// Sets it, where the pointer is over the drawing.
+/// Sets the pointer shape over the drawing.
 pub(super) fn set(ui: &Ui, response: &Response, hand: &Hand) {
     if !response.contains_pointer() && !hand.drags() {
         return;

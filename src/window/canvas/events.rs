@@ -1,4 +1,4 @@
-//! What the pointer did on a drawing, in the order in which it came.
+//! Pointer events on a drawing, in the order in which they came.
 
 use super::Canvas;
 use super::board::local;
@@ -8,7 +8,7 @@ use crate::session::Session;
 use crate::window::wants::Want;
 use egui::{PointerButton, Response, Ui};
 
-/// Takes in what the pointer did on one drawing.
+/// Handles the pointer events on one drawing.
 pub(super) fn take(
     ui: &Ui,
     response: &Response,
@@ -16,7 +16,7 @@ pub(super) fn take(
     hand: &mut Hand,
     session: &mut Session,
 ) -> Vec<Want> {
-    // What is held on the other drawing belongs to that one.
+    // A drag that began on the other drawing stays there.
     if hand.holds() && hand.sheet() != sheet {
         return Vec::new();
     }
@@ -50,7 +50,7 @@ pub(super) fn take(
     wants
 }
 
-/// Gives one event to the hand, and does what it asks for.
+/// Passes one event to the tool and carries out its request.
 pub(super) fn give(
     event: Event,
     (canvas, sheet): (&Canvas, Sheet),
@@ -68,7 +68,7 @@ pub(super) fn give(
     grant(request, session)
 }
 
-/// Makes what was dragged, and says so: what was said before is of another change.
+/// Commits a drag and reports it; the message before belongs to another change.
 fn committed(edit: Edit, session: &mut Session) -> Option<Want> {
     let layout = session.layout().clone();
     let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
@@ -80,7 +80,7 @@ fn committed(edit: Edit, session: &mut Session) -> Option<Want> {
     }))
 }
 
-/// Does what the hand asks for, at once: the levels are to follow in the same frame.
+/// Carries out a tool request at once, so that levels follow in the same frame.
 fn grant(request: Request, session: &mut Session) -> Option<Want> {
     let done = match request {
         Request::Preview(edit) => session.preview(&edit),

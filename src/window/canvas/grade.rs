@@ -1,4 +1,4 @@
-//! The grade line in the window: along the path through what is selected.
+//! The grade line in the window, along the path through the selection.
 
 use super::{Canvas, board, wheel};
 use crate::catalogue::Catalogue;
@@ -19,10 +19,10 @@ use egui::{CursorIcon, Response, RichText, Sense, Ui};
 use std::rc::Rc;
 use std::sync::Arc;
 
-/// Help around small targets, points.
+/// Pick tolerance around small targets, points.
 const TOLERANCE: f64 = 4.0;
 
-/// What is kept of the grade line from frame to frame.
+/// State of the grade line between frames.
 #[derive(Default)]
 pub(super) struct Kept {
     look: Look,
@@ -38,14 +38,14 @@ impl Kept {
     }
 }
 
-/// A path with its line, and what it was found from.
+/// A path with its grade line, and the inputs it was made from.
 struct Made {
     of: Source,
-    /// None: there is no path, and why.
+    /// The path, or why there is none.
     profile: Result<Rc<Profile>, &'static str>,
 }
 
-/// What a path and its line depend on.
+/// Inputs of a path and its grade line.
 #[derive(Clone)]
 struct Source {
     layout: Arc<Layout>,
@@ -63,7 +63,7 @@ impl Source {
     }
 }
 
-/// What a drawing depends on beside the source.
+/// What a drawing depends on besides its data.
 struct Seen {
     of: Source,
     view: View,
@@ -71,7 +71,7 @@ struct Seen {
     hovered: Option<Pick>,
 }
 
-/// Lays the grade line out, takes in what was done on it, and draws.
+/// Lays the grade line out, handles its events and paints it.
 pub(super) fn show(
     ui: &mut Ui,
     canvas: &mut Canvas,
@@ -128,7 +128,7 @@ fn page(response: &Response) -> Page {
     }
 }
 
-/// The parts that the path is to pass: whole parts, and the runs or vessels of what else is selected.
+/// The parts that the path must pass: whole parts, and the runs or vessels of other targets.
 fn passed(hand: &Hand) -> Vec<Id> {
     let mut parts: Vec<Id> = Vec::new();
     for pick in &hand.selected {
@@ -139,7 +139,7 @@ fn passed(hand: &Hand) -> Vec<Id> {
     parts
 }
 
-/// The path and its line; found again only where something that it depends on has changed.
+/// The path and its grade line; found again only where an input has changed.
 fn profile(
     kept: &mut Kept,
     source: &Source,
@@ -160,22 +160,22 @@ fn found(source: &Source, (shown, watch): (&Shown<'_>, &Watch)) -> Result<Profil
     let layout = &source.layout;
     if layout.runs.is_empty() {
         return Err(
-            "The grade line: what the water stands at along a path of pipes.\n\nDraw a run first.",
+            "The grade line shows the level that water would reach along a path of pipes.\n\nDraw a run first.",
         );
     }
     let (report, _) = watch.water(shown);
-    let report = report.ok_or("The grade line is not known until the state is solved.")?;
-    // The way that water takes while it runs: at rest it takes none.
+    let report = report.ok_or("The grade line appears once the state is solved.")?;
+    // The path that water takes while running: at rest there is no flow to follow.
     let paths = Paths::of(layout, shown.running.or(Some(report)));
     let main = || paths.main().or_else(|_| paths.along(&[]));
     let runs = paths.along(&source.parts).or_else(|_| main());
-    let runs = runs.map_err(|_| "No run is joined to what is selected.")?;
+    let runs = runs.map_err(|_| "No run connects the selection.")?;
     let line = evaluate::grade(&watch.laid(layout), Catalogue::builtin(), report, &runs);
-    let line: Vec<GradePoint> = line.ok_or("The grade line is being solved.")?;
+    let line: Vec<GradePoint> = line.ok_or("Updating…")?;
     Ok(Profile::of(layout, report, &line))
 }
 
-/// Wheel, pinch and the middle button as on the other drawings; a drag moves the page.
+/// Wheel, pinch and middle button as on the other drawings; a drag pans the page.
 fn moved(ui: &Ui, response: &Response, look: &mut Look) {
     wheel::take(ui, response, look);
     if response.dragged_by(egui::PointerButton::Primary) {
@@ -223,7 +223,7 @@ fn drawn(
     drawn
 }
 
-/// What the pointer is over, and what was clicked.
+/// The target under the pointer, and the target that was clicked.
 fn touched(response: &Response, kept: &mut Kept, drawn: &Drawn, hand: &mut Hand) -> Vec<Want> {
     let over = response.hover_pos();
     let found = over.and_then(|pos| hit_at(&drawn.targets, board::local(response, pos), TOLERANCE));
@@ -243,7 +243,7 @@ fn touched(response: &Response, kept: &mut Kept, drawn: &Drawn, hand: &mut Hand)
     }
 }
 
-/// A hair through the place under the pointer, and the numbers there.
+/// A hairline through the place under the pointer, with its values.
 fn reading(
     ui: &Ui,
     response: &Response,
@@ -278,7 +278,7 @@ fn reading(
     });
 }
 
-/// What is known of a place, a line each.
+/// The values at a place, one per line.
 fn numbers(here: &GradePoint, layout: &Layout, system: UnitSystem) -> Vec<String> {
     let height = |value_m: f64| units::write(Quantity::Height, value_m, system);
     let length = units::write(Quantity::Length, here.distance_m, system);
@@ -296,18 +296,18 @@ fn numbers(here: &GradePoint, layout: &Layout, system: UnitSystem) -> Vec<String
             );
             let head = |value_m: f64| units::write(Quantity::Head, value_m, system);
             lines.push(match grade_m - crown_m {
-                _ if grade_m <= invert_m + 1e-6 => "Falls free".to_owned(),
-                over if over >= 0.0 => format!("Pressure over the pipe {}", head(over)),
+                _ if grade_m <= invert_m + 1e-6 => "Falls freely".to_owned(),
+                over if over >= 0.0 => format!("Pressure above the pipe {}", head(over)),
                 under if grade_m > invert_m => format!(
-                    "Water {} deep, {} under the crown",
+                    "Water {} deep, {} below the crown",
                     head(grade_m - invert_m),
                     head(-under)
                 ),
-                under => format!("{} under the crown", head(-under)),
+                under => format!("{} below the crown", head(-under)),
             });
         }
         (Some(level_m), None) => lines.push(format!("Level {}", height(level_m))),
-        (None, _) => lines.push("No water.".to_owned()),
+        (None, _) => lines.push("No water".to_owned()),
     }
     if let Some((invert_m, crown_m)) = in_pipe {
         lines.push(format!(
@@ -319,7 +319,7 @@ fn numbers(here: &GradePoint, layout: &Layout, system: UnitSystem) -> Vec<String
     lines
 }
 
-/// What to do where there is no line.
+/// What to do where there is no grade line.
 fn nothing(ui: &mut Ui, response: &Response, why: &str) {
     let soft = theme::ink(ui, Ink::SoftText);
     let text = RichText::new(why).color(soft).size(15.0);
@@ -332,12 +332,12 @@ fn nothing(ui: &mut Ui, response: &Response, why: &str) {
 }
 
 impl Kept {
-    /// Shows all of the path again.
+    /// Fits the whole path in the view.
     pub(super) fn fit(&mut self) {
         self.look.fit();
     }
 
-    /// Larger or smaller about the middle.
+    /// Zooms about the middle of the view.
     pub(super) fn zoom(&mut self, by: f64) {
         if let Some(view) = self.look.view() {
             self.look.zoom(by, view.page.centre());

@@ -1,4 +1,4 @@
-//! Keys that belong to the drawings: Escape, Backspace and the arrows.
+//! Keys of the drawings: Escape, Backspace and the arrows.
 
 use super::{Canvas, events};
 use crate::editor::{Event, Hand, Step};
@@ -6,11 +6,11 @@ use crate::session::Session;
 use crate::window::wants::Want;
 use egui::{Key, Modifiers, Ui};
 
-/// Takes in the keys of this frame.
+/// Handles the keys of this frame.
 pub(super) fn take(ui: &Ui, canvas: &Canvas, hand: &mut Hand, session: &mut Session) -> Vec<Want> {
     let mut wants = Vec::new();
     for event in pressed(ui, hand) {
-        // A preview that nobody holds, such as that of a cure, is what Escape drops first.
+        // Escape first cancels a preview that no drag owns, such as that of a cure.
         if event == Event::Dropped && session.previewing() && !hand.drags() {
             session.drop_preview();
         } else {
@@ -21,10 +21,10 @@ pub(super) fn take(ui: &Ui, canvas: &Canvas, hand: &mut Hand, session: &mut Sess
     wants
 }
 
-/// Not while somebody types, or a dialog is open.
+/// Keys are ignored while somebody types or a dialog is open.
 fn pressed(ui: &Ui, hand: &Hand) -> Vec<Event> {
     let free = ui.memory(|memory| memory.allows_interaction(ui.layer_id()));
-    // An open menu or list takes Escape and the arrows for itself.
+    // An open menu or list handles Escape and the arrows itself.
     if !free || ui.ctx().text_edit_focused() || egui::Popup::is_any_open(ui.ctx()) {
         return Vec::new();
     }

@@ -1,4 +1,4 @@
-//! The menu of what is under the pointer.
+//! The context menu of the drawings.
 
 use super::Canvas;
 use super::board::local;
@@ -10,10 +10,10 @@ use crate::window::commands::{About, Command};
 use crate::window::wants::Want;
 use egui::Response;
 
-/// Help around small targets, points.
+/// Pick tolerance around small targets, points.
 const TOLERANCE: f64 = 5.0;
 
-/// A second button opens it; what is under the pointer is selected first.
+/// Opens on a secondary click; the target under the pointer is selected first.
 pub(super) fn show(
     response: &Response,
     (canvas, sheet): (&Canvas, Sheet),
@@ -55,7 +55,7 @@ pub(super) fn show(
     wants
 }
 
-/// What can be done with it, in groups.
+/// Commands for the target, in groups.
 fn groups(pick: Option<&Pick>) -> Vec<&'static [Command]> {
     use Command as C;
     match pick {

@@ -1,4 +1,4 @@
-//! The drawings in the window: the section, the plan, or both beside each other with one selection.
+//! The drawings in the window: section, plan, or both side by side with one selection.
 
 mod beside;
 mod board;
@@ -27,29 +27,29 @@ use egui::{CentralPanel, Panel, Pos2, Ui};
 use std::rc::Rc;
 use std::sync::Arc;
 
-/// Share of the width that the section has beside the plan at first: it is the wider of the two.
+/// Default share of the width for the section beside the plan; it is the wider of the two.
 const SECTION_SHARE: f32 = 0.56;
 
 /// Which drawings are shown.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Views {
-    /// The section alone.
+    /// Only the section.
     #[default]
     Section,
-    /// The plan alone.
+    /// Only the plan.
     Plan,
-    /// Section and plan beside each other.
+    /// Section and plan side by side.
     Both,
-    /// The grade line along the path through what is selected.
+    /// The grade line along the path through the selection.
     Grade,
 }
 
-/// What is kept from one frame to the next.
+/// State between frames.
 #[derive(Default)]
 pub struct Canvas {
     section: Kept<Plan>,
     plan: Kept<Floorplan>,
-    /// The same of the layout that the open one is held against.
+    /// The same for the baseline of a comparison.
     other_section: Kept<Plan>,
     other_plan: Kept<Floorplan>,
     grade: grade::Kept,
@@ -57,24 +57,24 @@ pub struct Canvas {
     pub(in crate::window) site: Desk,
 }
 
-/// What is kept of one drawing.
+/// State of one drawing between frames.
 struct Kept<P> {
-    /// Where everything is, and the layout that it was made for.
+    /// Positions of all parts, and the layout they were found for.
     ground: Option<(Arc<Layout>, P)>,
-    /// What the layout takes up without a preview.
+    /// The extent of the layout without a preview.
     bounds: Option<(Arc<Layout>, Bounds)>,
-    /// What was drawn last, and what it was drawn from.
+    /// Cached drawing and the inputs it was made from.
     drawn: Option<(Seen, Rc<Drawn>)>,
-    /// How it was handed to the toolkit.
+    /// Cached shapes for the toolkit.
     press: paint::Press,
-    /// Where the drawing began in the window.
+    /// Top left corner of the drawing in the window.
     origin: Pos2,
 }
 
-/// What a drawing depends on. Where all of it is as it was, what was drawn last holds.
+/// Inputs of a drawing. While they are equal, the cached drawing is valid.
 struct Seen {
     layout: Arc<Layout>,
-    /// Of what is known of the layout.
+    /// Version of the results.
     revision: u64,
     view: View,
     watched: time::Seen,
@@ -108,7 +108,7 @@ impl<P> Default for Kept<P> {
 }
 
 impl<P> Kept<P> {
-    /// Where everything of this layout is; made again only where it is another layout.
+    /// Positions of all parts; found again only for another layout.
     fn ground(&mut self, layout: &Arc<Layout>, make: fn(&Layout) -> P) -> &P {
         let of_this = |(of, _): &(Arc<Layout>, P)| Arc::ptr_eq(of, layout);
         if !self.ground.as_ref().is_some_and(of_this) {
@@ -122,14 +122,14 @@ impl<P> Kept<P> {
         self.drawn.as_ref().map_or(&[], |(_, drawn)| &drawn.targets)
     }
 
-    /// What was drawn last, where it was drawn from the same.
+    /// The cached drawing, while its inputs are equal.
     fn kept(&self, seen: &Seen) -> Option<Rc<Drawn>> {
         let last = self.drawn.as_ref();
         let same = last.filter(|(last, _)| last.is_as(seen));
         same.map(|(_, drawn)| drawn.clone())
     }
 
-    /// What this layout takes up; a page that is fitted stays as it is while something is dragged over its edge.
+    /// The extent of the layout; a fitted page stays as it is while a drag goes past its edge.
     fn bounds(&mut self, layout: &Arc<Layout>, measure: fn(&Layout) -> Bounds) -> Bounds {
         let of_this = |(of, _): &(Arc<Layout>, Bounds)| Arc::ptr_eq(of, layout);
         if !self.bounds.as_ref().is_some_and(of_this) {
@@ -141,13 +141,13 @@ impl<P> Kept<P> {
 }
 
 impl Canvas {
-    /// Where in the window the middle of a pick was drawn: in the section, else in the plan.
+    /// The middle of a target in the window: in the section, else in the plan.
     pub fn place_of(&self, pick: &Pick) -> Option<Pos2> {
         self.place_on(Sheet::Section, pick)
             .or_else(|| self.place_on(Sheet::Plan, pick))
     }
 
-    /// Where in the window the middle of a pick was drawn on one of the drawings.
+    /// The middle of a target in the window, on one of the drawings.
     pub fn place_on(&self, sheet: Sheet, pick: &Pick) -> Option<Pos2> {
         let target = self
             .targets(sheet)
@@ -157,7 +157,7 @@ impl Canvas {
         Some(self.origin(sheet) + middle.to_vec2())
     }
 
-    /// A drawing as it was last shown; none where it is not shown.
+    /// A drawing as last shown; none where it is hidden.
     pub fn drawing(&self, sheet: Sheet) -> Option<Rc<Drawn>> {
         let last = match sheet {
             Sheet::Section => &self.section.drawn,
@@ -166,12 +166,12 @@ impl Canvas {
         last.as_ref().map(|(_, drawn)| drawn.clone())
     }
 
-    /// The grade line as it was last shown; none where it is not shown.
+    /// The grade line as last shown; none where it is hidden.
     pub fn grade_line(&self) -> Option<Rc<Drawn>> {
         self.grade.drawn()
     }
 
-    /// What could be touched on a drawing when it was last shown.
+    /// The targets of a drawing as last shown.
     pub fn targets(&self, sheet: Sheet) -> &[Target] {
         match sheet {
             Sheet::Section => self.section.targets(),
@@ -179,17 +179,17 @@ impl Canvas {
         }
     }
 
-    /// Shows all of the grade line.
+    /// Fits the whole grade line in the view.
     pub fn fit_grade(&mut self) {
         self.grade.fit();
     }
 
-    /// Enlarges the grade line about its middle.
+    /// Zooms the grade line about its middle.
     pub fn zoom_grade(&mut self, by: f64) {
         self.grade.zoom(by);
     }
 
-    /// Where a drawing began in the window.
+    /// Top left corner of a drawing in the window.
     pub fn origin(&self, sheet: Sheet) -> Pos2 {
         match sheet {
             Sheet::Section => self.section.origin,
@@ -198,7 +198,7 @@ impl Canvas {
     }
 }
 
-/// Lays out the drawings in what room there is, takes in what was done on them, and draws.
+/// Lays out the drawings in the free area, handles their events and paints them.
 pub fn show(
     ui: &mut Ui,
     (canvas, edge): (&mut Canvas, &mut Edge),
@@ -265,8 +265,7 @@ pub fn show(
     wants
 }
 
-/// Draws what the open layout is held against in the left half, and gives what is drawn in what is left: one
-/// drawing, for two beside each other are enough.
+/// Draws the baseline in the left half and returns the drawing for the other half: a third drawing would not fit.
 fn held_beside(
     ui: &mut Ui,
     (canvas, views): (&mut Canvas, Views),
@@ -276,7 +275,7 @@ fn held_beside(
     let (sheet, left) = match views {
         Views::Plan => (Sheet::Plan, Views::Plan),
         Views::Section | Views::Both => (Sheet::Section, Views::Section),
-        // A path is through one layout.
+        // A path belongs to one layout.
         Views::Grade => return Views::Grade,
     };
     let half = (ui.available_width() / 2.0).floor();
@@ -289,11 +288,11 @@ fn held_beside(
             headed(ui, ("which at the left", name));
             beside::show(ui, (canvas, sheet), hand, (session, state));
         });
-    headed(ui, ("which at the right", "As it is now"));
+    headed(ui, ("which at the right", "Now"));
     left
 }
 
-/// Which of two drawings this is.
+/// The heading of one of two drawings.
 fn headed(ui: &mut Ui, (salt, words): (&str, &str)) {
     let frame = egui::Frame::new()
         .fill(ui.visuals().panel_fill)

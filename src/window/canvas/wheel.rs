@@ -1,11 +1,11 @@
-//! Wheel, pinch, trackpad and the middle button: how the page is moved.
+//! Wheel, pinch, trackpad and middle button: panning and zooming.
 
 use super::board::local;
 use crate::editor::Look;
 use egui::{Key, Response, Ui};
 
-/// Wheel and pinch enlarge about the pointer; a trackpad and Shift move the page, and so do the middle button and
-/// a drag with the space bar held.
+/// Wheel and pinch zoom about the pointer. A trackpad, Shift with the wheel, the middle button and a drag with the
+/// space bar pan the page.
 pub(super) fn take(ui: &Ui, response: &Response, look: &mut Look) {
     let Some(pointer) = response.hover_pos() else {
         return;

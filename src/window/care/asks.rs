@@ -1,4 +1,4 @@
-//! What is asked where something could be lost.
+//! Questions asked where work could be lost.
 
 use crate::window::dialogs::{Answer, buttons, heading};
 use egui::Ui;
@@ -8,68 +8,71 @@ fn words(ui: &mut Ui, words: &str) {
     ui.add_space(8.0);
 }
 
-/// Work that a window left behind.
+/// Unsaved work that an earlier window left.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Left {
     /// The title of the layout.
     pub title: String,
-    /// Its file, where it has one.
+    /// Its file, if any.
     pub file: Option<String>,
-    /// When the last edit was made.
+    /// Time of the last edit.
     pub edited: String,
-    /// How much more there is.
+    /// How many more there are.
     pub more: usize,
 }
 
-/// Whether work that a window left behind is wanted.
+/// Asks whether to restore unsaved work.
 pub fn ask_left(ui: &mut Ui, left: &Left) -> Option<Answer> {
-    heading(ui, &format!("Get back the unsaved work on {}?", left.title));
+    heading(ui, &format!("Restore unsaved work on {}?", left.title));
     let file = match &left.file {
-        Some(file) => format!("It belongs to {file}, which stays as it is until you save."),
-        None => "It was never saved to a file.".to_owned(),
+        Some(file) => format!("It belongs to {file}, which does not change until you save."),
+        None => "It has never been saved to a file.".to_owned(),
     };
     let edited = &left.edited;
     words(
         ui,
-        &format!("The program ended before it was saved. The last edit was made {edited}. {file}"),
+        &format!("The program ended before it was saved. Last edit: {edited}. {file}"),
     );
     match left.more {
         0 => {}
-        1 => words(ui, "One more layout was not saved. It is offered next."),
+        1 => words(
+            ui,
+            "There is one more unsaved layout; you will be asked about it next.",
+        ),
         many => words(
             ui,
-            &format!("{many} more layouts were not saved. They are offered next."),
+            &format!("There are {many} more unsaved layouts; you will be asked about them next."),
         ),
     }
     let choices = [
-        ("Get it back", Answer::TakeUp),
-        ("Ask again at the next start", Answer::Cancel),
-        ("Throw it away", Answer::Throw),
+        ("Restore", Answer::TakeUp),
+        ("Ask next time", Answer::Cancel),
+        ("Discard", Answer::Throw),
     ];
     buttons(ui, &choices)
 }
 
-/// What to do where others have changed the file.
+/// Asks what to do where another program has changed the file.
 pub fn ask_changed(ui: &mut Ui, name: &str) -> Option<Answer> {
-    heading(ui, "The file was changed by another program");
+    heading(ui, "Another program has changed the file");
     words(
         ui,
         &format!(
-            "{name} is no longer what was opened or saved here. Save under another name to keep both. \
-             Saving over it keeps the other version beside it as {name}~."
+            "{name} is no longer the version that you opened or saved. Save under another name to keep both. \
+             Overwriting keeps the other version as {name}~ in the same folder."
         ),
     );
     let choices = [
         ("Save as…", Answer::SaveAs),
-        ("Save over it", Answer::GoOn),
+        ("Overwrite", Answer::GoOn),
         ("Cancel", Answer::Cancel),
     ];
     buttons(ui, &choices)
 }
 
-/// What to do where the layout could not be saved.
+/// Asks what to do where the layout could not be saved.
 pub fn ask_not_saved(ui: &mut Ui, why: &str) -> Option<Answer> {
-    heading(ui, "The layout could not be saved");
+    heading(ui, "Cannot save the layout");
     ui.add(egui::Label::new(why).wrap().selectable(true));
     ui.add_space(8.0);
     words(ui, "Nothing is lost: the layout is still open.");

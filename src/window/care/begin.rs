@@ -1,4 +1,4 @@
-//! How the window begins: with work that was lost, else the last file as it was looked at.
+//! How the window starts: with unsaved work, or with the last file and its view.
 
 use super::asks::Left;
 use super::view;
@@ -9,8 +9,8 @@ use crate::window::dialogs::{Answer, Dialog};
 use std::path::Path;
 
 impl App {
-    /// Opens the file that was named, else the last one with the view it had, and offers work that was not saved
-    /// when a window ended without warning.
+    /// Opens the named file, or the last one with its view, and offers unsaved work of a window that ended without
+    /// warning.
     pub fn begin(&mut self, file: Option<&Path>) {
         self.session.find_left();
         match file {
@@ -30,9 +30,9 @@ impl App {
         let Some(last) = self.session.last_file() else {
             return;
         };
-        // The demo opens instead; a file that cannot be read is told when somebody opens it.
+        // The demo opens instead; a file that cannot be read is reported when somebody opens it.
         if let Err(error) = self.session.open(&last) {
-            self.said = Some(format!("The last file could not be opened: {error}."));
+            self.said = Some(format!("Cannot open the last file: {error}."));
             return;
         }
         self.opened();
@@ -54,14 +54,14 @@ impl App {
         }
     }
 
-    /// As it was answered.
+    /// Carries out the answer.
     pub(in crate::window) fn left_answered(&mut self, answer: Answer) {
         match answer {
             Answer::TakeUp => {
                 self.session.take_up_left();
                 self.opened();
-                self.said = Some("The unsaved work is back. Save it to keep it.".to_owned());
-                // What is left over is offered when this is dealt with, at the next start.
+                self.said = Some("Unsaved work restored. Save it to keep it.".to_owned());
+                // Any other unsaved work is offered after this, at the next start.
                 self.session.leave_left();
             }
             Answer::Throw => {
@@ -72,14 +72,14 @@ impl App {
         }
     }
 
-    /// How the file is looked at, as it was when it was the last one.
+    /// Restores the view that belongs to the file.
     pub(in crate::window) fn look_as_before(&mut self) {
         if let Some(kept) = self.session.kept_view() {
             view::restore(&kept, &mut self.hand, (&mut self.views, &mut self.shelf));
         }
     }
 
-    /// Keeps how the file is looked at.
+    /// Stores the view of the file.
     pub(in crate::window) fn keep_look(&mut self) {
         if self.session.path().is_some() {
             let text = view::text(&self.hand, (self.views, self.shelf));
@@ -88,7 +88,7 @@ impl App {
     }
 }
 
-/// When the last edit was made.
+/// Time of the last edit.
 fn edited(left: &LeftWork) -> String {
     let date = left.edited();
     match left.edited_ago_s() {

@@ -1,4 +1,4 @@
-//! A fault of the program while it draws: the layout is put aside, and the person says how to go on.
+//! An internal error while drawing: keeps a copy of the layout and asks how to go on.
 
 use crate::draw::shape::Ink;
 use crate::layout::Layout;
@@ -7,14 +7,14 @@ use crate::window::theme;
 use egui::{CentralPanel, RichText, Ui, ViewportCommand};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-/// What is said of it.
+/// Text of the error.
 pub(super) struct Mishap {
-    /// Where the layout is safe.
+    /// Where the copy of the layout is.
     safe: String,
 }
 
 impl App {
-    /// A frame that ends in no case with the program. What was half done in it is not looked at again.
+    /// Catches an internal error in a frame, so that the program stays alive. The state of that frame is discarded.
     pub(in crate::window) fn guarded(&mut self, ui: &mut Ui, frame: fn(&mut App, &mut Ui)) {
         if self.care.mishap.is_some() {
             return self.after_mishap(ui);
@@ -28,7 +28,7 @@ impl App {
         });
     }
 
-    /// Work that goes on without a picture, as [`App::guarded`].
+    /// Does the same for work without a frame, as [`App::guarded`].
     pub(in crate::window) fn guarded_unseen(
         &mut self,
         ctx: &egui::Context,
@@ -46,12 +46,12 @@ impl App {
         }
     }
 
-    /// Nothing can be asked, for nothing is drawn.
+    /// No dialog can be shown, because nothing is drawn.
     pub(in crate::window) fn broken(&self) -> bool {
         self.care.mishap.is_some()
     }
 
-    /// Called with the layout before each drawing of it, inside of what lives through a fault: for tests.
+    /// Called with the layout before each drawing inside the guard, for tests.
     pub fn before_drawing(&mut self, call: impl Fn(&Layout) + 'static) {
         self.care.before_drawing = Some(Box::new(call));
     }
@@ -60,11 +60,11 @@ impl App {
         self.session.drop_preview();
         let safe = match self.session.set_aside() {
             Ok(path) => format!(
-                "The layout is kept in {}: it can be opened from there at any time.",
+                "A copy of the layout is in {}. You can open it at any time.",
                 path.display()
             ),
             Err(error) => {
-                format!("The layout is still open here. It could not be kept aside: {error}.")
+                format!("The layout is still open. No copy could be kept: {error}.")
             }
         };
         self.hand = crate::editor::Hand::default();
@@ -75,7 +75,7 @@ impl App {
         self.care.mishap = Some(Mishap { safe });
     }
 
-    /// Nothing is drawn here that could fail once more.
+    /// Draws nothing here that could fail again.
     fn after_mishap(&mut self, ui: &mut Ui) {
         let Some(mishap) = &self.care.mishap else {
             return;
@@ -84,17 +84,17 @@ impl App {
         let (mut go_on, mut take_back, mut end) = (false, false, false);
         CentralPanel::default().show(ui, |ui| {
             ui.add_space(40.0);
-            let head = "Something went wrong in the program";
+            let head = "Something went wrong";
             let head = RichText::new(head).font(theme::strong(16.0));
             ui.label(head.color(theme::ink(ui, Ink::Problem)));
             ui.add_space(6.0);
-            let words = "This is a fault of the program, and not of your work.";
+            let words = "This is an error in the program, not in your work.";
             ui.add(egui::Label::new(words).wrap());
             ui.add(egui::Label::new(&mishap.safe).wrap().selectable(true));
             ui.add_space(10.0);
             ui.horizontal(|ui| {
                 if undo {
-                    take_back = ui.button("Undo the last step and go on").clicked();
+                    take_back = ui.button("Undo the last step").clicked();
                 }
                 go_on = ui.button("Try again").clicked();
                 end = ui.button("Quit").clicked();
@@ -108,7 +108,7 @@ impl App {
             ui.ctx().request_repaint();
         }
         if end {
-            // Work that is not saved is in the journal, and offered at the next start.
+            // Unsaved work is in the journal and is offered at the next start.
             self.may_end = true;
             ui.ctx().send_viewport_cmd(ViewportCommand::Close);
         }

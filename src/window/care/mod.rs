@@ -1,5 +1,5 @@
-//! What the window does so that nothing is lost: it begins with what was there, keeps how a file is looked at, says
-//! what stands against keeping and saving, and lives through a fault of the program.
+//! Protects work: starts where the user left off, remembers views, warns when saving is not possible and survives an
+//! internal error.
 
 mod asks;
 mod begin;
@@ -17,14 +17,14 @@ use std::sync::Arc;
 /// Called with the layout before it is drawn.
 type BeforeDrawing = Box<dyn Fn(&Layout)>;
 
-/// What the window minds besides the layout.
+/// State of the protection of work.
 #[derive(Default)]
 pub(super) struct Care {
-    /// Drawing has failed, and goes on when that is asked for.
+    /// Set after drawing has failed; drawing goes on only when the user asks.
     mishap: Option<Mishap>,
-    /// Solving has failed on this layout, which was put aside there.
+    /// Where the copy of a layout is whose solve failed.
     unsolved: Option<(Arc<Layout>, String)>,
-    /// The file of which it was said that another window has it open.
+    /// The file that is also open in another window, as already reported.
     told_elsewhere: Option<PathBuf>,
     before_drawing: Option<BeforeDrawing>,
 }

@@ -1,4 +1,4 @@
-//! What stands against keeping and saving, said over the drawing as long as it is so, with a way on.
+//! Notices above the drawing while work cannot be kept or saved, each with actions.
 
 use crate::draw::shape::Ink;
 use crate::window::app::App;
@@ -8,20 +8,20 @@ use egui::{RichText, Ui};
 use std::path::Path;
 use std::sync::Arc;
 
-/// Something that is said.
+/// A notice.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Notice {
-    /// Others have changed the file.
+    /// Another program has changed the file.
     Changed,
-    /// Another window has the file open.
+    /// The file is also open in another window.
     Elsewhere,
-    /// Work that is not saved is not kept either.
+    /// Unsaved work cannot be protected.
     NotKept,
-    /// Solving failed through a fault of the program.
+    /// Solving failed with an internal error.
     Unsolved,
 }
 
-/// A way on.
+/// An action of a notice.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Way {
     OpenAgain,
@@ -35,15 +35,15 @@ enum Way {
 impl Way {
     fn words(self) -> (&'static str, &'static str) {
         match self {
-            Way::OpenAgain => ("Open it again", "Opens the file as it is now"),
+            Way::OpenAgain => ("Reload", "Opens the file as it is now"),
             Way::KeepMine => (
-                "Keep what is here",
-                "Goes on with this layout; saving it keeps the other version beside the file",
+                "Keep this version",
+                "Goes on with this layout; saving keeps the other version beside the file",
             ),
             Way::SaveAs => ("Save as…", "Saves under another name"),
-            Way::TryAgain => ("Try again", "Tries to keep the work once more"),
-            Way::Undo => ("Undo", "Takes the last step back"),
-            Way::Close => ("Close", "Takes this line away"),
+            Way::TryAgain => ("Try again", "Tries to protect the unsaved work again"),
+            Way::Undo => ("Undo", "Undoes the last step"),
+            Way::Close => ("Close", "Hides this notice"),
         }
     }
 }
@@ -65,19 +65,18 @@ impl App {
         let name = name(session.path());
         let mut all = Vec::new();
         if session.changed_outside() {
-            let words = format!("{name} was changed by another program since it was opened here.");
+            let words = format!("Another program has changed {name} since you opened it.");
             all.push((Notice::Changed, words));
         }
         let told = self.care.told_elsewhere.as_deref();
         if session.open_elsewhere() && told != session.path() {
             let words = format!(
-                "{name} is open in another window too. Work in one of them, or save this one under another name."
+                "{name} is also open in another window. Work in one of them, or save this one under another name."
             );
             all.push((Notice::Elsewhere, words));
         }
         if let Some(trouble) = session.keep_trouble() {
-            let words =
-                format!("Unsaved work is not kept safe in case the program ends: {trouble}.");
+            let words = format!("Unsaved work would be lost if the program ended: {trouble}.");
             all.push((Notice::NotKept, words));
         }
         if let Some((_, words)) = self.unsolved() {
@@ -91,22 +90,22 @@ impl App {
         unsolved.filter(|(layout, _)| Arc::ptr_eq(layout, self.session.layout()))
     }
 
-    /// A solution that failed is told of, and its layout put aside.
+    /// Reports a failed solve and keeps a copy of the layout.
     pub(in crate::window) fn mind_solving(&mut self) {
         if self.session.solving_failed() {
             let aside = self.session.set_aside();
             let safe = match aside {
-                Ok(path) => format!("The layout is kept in {}.", path.display()),
+                Ok(path) => format!("A copy of the layout is in {}.", path.display()),
                 Err(_) => "Save it before you go on.".to_owned(),
             };
             let words = format!(
-                "Solving this layout failed through a fault of the program; some answers are missing. {safe}"
+                "An error in the program stopped the solve; some results are missing. {safe}"
             );
             self.care.unsolved = Some((self.session.layout().clone(), words));
         }
     }
 
-    /// Says it, and gives what was asked for. Nothing is laid out where there is nothing to say.
+    /// Shows the notices and returns the chosen action; takes no room where there are none.
     pub(in crate::window) fn show_notices(&mut self, ui: &mut Ui) -> Vec<Want> {
         let mut wants = Vec::new();
         let notices = self.notices();
@@ -147,7 +146,7 @@ impl App {
     }
 }
 
-/// One line of it, and the way that was chosen.
+/// One notice, and the action that was chosen.
 fn line(ui: &mut Ui, notice: Notice, words: &str) -> Option<(Notice, Way)> {
     let mut chosen = None;
     ui.horizontal_wrapped(|ui| {

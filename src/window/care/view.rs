@@ -1,16 +1,16 @@
-//! How a file is looked at, as a few lines of text: which drawings, and how they lie where somebody moved them.
+//! The view of a file as a few lines of text: which drawings are shown, and their pan and zoom.
 
 use crate::draw::shape::Rect;
 use crate::draw::view::{View, at};
 use crate::editor::Hand;
 use crate::window::canvas::Views;
 
-/// Points to a metre, on the safe side of what can be reached by hand.
+/// Limits of points per metre, wider than the controls reach.
 const SCALES: std::ops::RangeInclusive<f64> = 1e-3..=1e6;
-/// Points and metres beyond this are nonsense.
+/// Points and metres beyond this are rejected.
 const MOST: f64 = 1e7;
 
-/// What is kept.
+/// Writes the view.
 pub(super) fn text(hand: &Hand, (views, shelf): (Views, bool)) -> String {
     let mut text = format!("views {}\n", word(views));
     text.push_str(if shelf {
@@ -27,7 +27,7 @@ pub(super) fn text(hand: &Hand, (views, shelf): (Views, bool)) -> String {
     text
 }
 
-/// Sets what was kept; what is not understood stays as it is.
+/// Restores the view; lines that cannot be read change nothing.
 pub(super) fn restore(text: &str, hand: &mut Hand, (views, shelf): (&mut Views, &mut bool)) {
     for line in text.lines() {
         let Some((key, value)) = line.split_once(' ') else {
@@ -75,7 +75,7 @@ fn numbers(view: View) -> [f64; 8] {
     ]
 }
 
-/// None where these are not the numbers of a view that could be drawn.
+/// None where the numbers give no valid view.
 fn view(text: &str) -> Option<View> {
     let numbers: Vec<f64> = text.split(' ').map_while(|one| one.parse().ok()).collect();
     let [left, top, right, bottom, along_m, z_m, along, up] = numbers.as_slice() else {

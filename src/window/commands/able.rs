@@ -1,41 +1,41 @@
-//! Whether a command can be done now: menus and the search ask, and so does whoever presses its key.
+//! Whether a command is available: for menus, the search and keys.
 
 use super::Command;
 use crate::draw::section::Pick;
 use crate::editor::Hand;
 use crate::session::Session;
 
-/// What commands depend on.
+/// What the availability of commands depends on.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct About {
-    /// Whole parts that are selected.
+    /// Whole parts in the selection.
     parts: usize,
     /// Vessels among them.
     vessels: usize,
     /// Vessels, tees and fixed levels among them.
     ends: usize,
-    /// Those of them that are locked as built.
+    /// Those that are locked as built.
     built: usize,
-    /// Those of them that can be.
+    /// Those that can be locked.
     buildable: usize,
     /// Parts of the layout.
     all: usize,
-    /// What is selected last is a corner of a run.
+    /// The last selected target is a corner of a run.
     corner: bool,
     /// Something is selected.
     selected: bool,
-    /// A picture lies under the plan.
+    /// There is a picture under the plan.
     picture: bool,
-    /// The layout is held against another.
+    /// The layout is being compared.
     beside: bool,
-    /// What is watched has a time of its own.
+    /// The state that is shown can be played.
     timed: bool,
     undo: bool,
     redo: bool,
 }
 
 impl About {
-    /// As it stands now.
+    /// Reads it from the session and the selection.
     pub fn of(session: &Session, hand: &Hand) -> About {
         let layout = session.layout();
         let parts = hand.parts();
@@ -68,7 +68,7 @@ impl About {
 }
 
 impl Command {
-    /// It can be done as things stand.
+    /// Whether the command is available.
     pub fn may_run(self, about: &About) -> bool {
         match self {
             Command::Undo => about.undo,

@@ -1,11 +1,11 @@
-//! The keys of commands.
+//! Keyboard shortcuts of commands.
 
 use super::Command;
 use crate::finding::State;
 use egui::{Event, Key, KeyboardShortcut, Modifiers};
 
 impl Command {
-    /// Its key, where it has one.
+    /// The shortcut, if any.
     pub fn shortcut(self) -> Option<KeyboardShortcut> {
         const SHIFT_COMMAND: Modifiers = Modifiers::COMMAND.plus(Modifiers::SHIFT);
         const NONE: Modifiers = Modifiers::NONE;
@@ -69,8 +69,7 @@ impl Command {
         }
     }
 
-    /// The command whose key was pressed, taken out of the input. Keys without Ctrl or Cmd belong to
-    /// whoever types, so they count only while nobody does.
+    /// Takes the pressed shortcut out of the input. Keys without Ctrl or Cmd count only while nobody types.
     pub fn pressed(ctx: &egui::Context) -> Option<Command> {
         let typing = ctx.text_edit_focused();
         let mut keyed: Vec<(Command, KeyboardShortcut)> = Command::ALL
@@ -78,14 +77,14 @@ impl Command {
             .filter_map(|command| Some((command, command.shortcut()?)))
             .filter(|(command, key)| !typing || (key.modifiers.command && !command.is_for_text()))
             .collect();
-        // A key with Shift is asked for first: without it the same key would answer too.
+        // Shortcuts with Shift come first: the same key without Shift would match too.
         keyed.sort_by_key(|(_, key)| std::cmp::Reverse(weight(key.modifiers)));
         ctx.input_mut(|input| {
             let found = keyed
                 .into_iter()
                 .find(|(_, key)| input.consume_shortcut(key));
             let found = found.map(|(command, _)| command);
-            // Systems tell of these three by events of their own.
+            // Systems send events of their own for these three.
             found.or_else(|| match input.events.iter().find_map(by_event) {
                 Some(command) if !typing => Some(command),
                 _ => None,
@@ -93,7 +92,7 @@ impl Command {
         })
     }
 
-    /// Whoever types in a field means the letters of the field.
+    /// Keys typed into a text field belong to the field.
     fn is_for_text(self) -> bool {
         matches!(
             self,

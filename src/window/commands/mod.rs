@@ -1,4 +1,4 @@
-//! What can be done from anywhere: one list that menus, buttons, keys, the search and help are made from.
+//! Every command: menus, buttons, keys, the search and the help are made from this list.
 
 mod able;
 mod keys;
@@ -12,7 +12,7 @@ use crate::finding::State;
 /// A command.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Command {
-    /// Begins an empty layout.
+    /// Starts an empty layout.
     New,
     /// Opens the demo.
     Demo,
@@ -22,135 +22,135 @@ pub enum Command {
     Save,
     /// Saves under another name.
     SaveAs,
-    /// Saves the drawing that is looked at as a picture.
+    /// Saves the current drawing as a picture.
     SavePicture,
-    /// Copies it as a picture.
+    /// Copies the current drawing as a picture.
     CopyPicture,
-    /// Copies it as SVG text.
+    /// Copies the current drawing as SVG text.
     CopySvg,
-    /// Ends the program.
+    /// Quits the program.
     Quit,
-    /// Takes the last step back.
+    /// Undoes the last step.
     Undo,
-    /// Makes the step again that was taken back.
+    /// Redoes the step that was undone.
     Redo,
-    /// Copies what is selected and takes it away.
+    /// Copies the selection and deletes it.
     Cut,
-    /// Copies what is selected.
+    /// Copies the selection.
     Copy,
-    /// Puts in what was copied.
+    /// Pastes what was copied.
     Paste,
-    /// Copies what is selected beside itself.
+    /// Duplicates the selection beside itself.
     Duplicate,
-    /// Puts what is selected in a row.
+    /// Repeats the selection in a row.
     Row,
-    /// Takes what is selected away.
+    /// Deletes the selection.
     Remove,
     /// Selects every part.
     SelectAll,
-    /// Gives what is selected another name, in its place.
+    /// Renames the selected part in place.
     Rename,
-    /// Turns what is selected to the left.
+    /// Turns the selection to the left.
     TurnLeft,
-    /// Turns what is selected to the right.
+    /// Turns the selection to the right.
     TurnRight,
-    /// Sets what is selected in line up the page.
+    /// Aligns the selection up the page.
     LineUp,
-    /// Sets what is selected in line across the page.
+    /// Aligns the selection across the page.
     LineAcross,
-    /// Sets the floors at one height.
+    /// Aligns floors.
     FloorsAlike,
-    /// Sets the rims at one height.
+    /// Aligns rims.
     RimsAlike,
-    /// Stands what is selected on blocks.
+    /// Raises the selection on blocks.
     Blocks,
-    /// Locks what is selected as built.
+    /// Locks the selection as built.
     Lock,
-    /// Unlocks it.
+    /// Unlocks the selection.
     Unlock,
-    /// Leads a run from the first part that is selected to the second.
+    /// Connects the first selected part to the second with a run.
     Join,
-    /// Builds a manifold from the first part that is selected to the others.
+    /// Connects the first selected part to the others through a manifold.
     Feed,
-    /// Takes a corner out of a run.
+    /// Removes a corner of a run.
     Unbend,
     /// Adds a vessel from the shelf.
     Add(Preset),
-    /// Takes the hand.
+    /// The selection tool.
     TakeHand,
-    /// Takes pipe into the hand.
+    /// The pipe tool.
     TakePipe,
-    /// Takes a manifold into the hand.
+    /// The manifold tool.
     TakeManifold,
-    /// Takes the tape.
+    /// The measuring tool.
     TakeTape,
-    /// Takes a tee.
+    /// The tee tool.
     TakeJoint,
-    /// Takes a level that does not move.
+    /// The fixed-level tool.
     TakeFixed,
-    /// Finds a command or a part by its name.
+    /// Finds a command or a part by name.
     Find,
-    /// Shows all of the layout.
+    /// Fits the whole layout.
     Fit,
-    /// Draws larger.
+    /// Zooms in.
     Larger,
-    /// Draws smaller.
+    /// Zooms out.
     Smaller,
-    /// The section alone.
+    /// Shows only the section.
     OnlySection,
-    /// The plan alone.
+    /// Shows only the plan.
     OnlyPlan,
-    /// Section and plan.
+    /// Shows section and plan.
     BothDrawings,
-    /// The grade line alone.
+    /// Shows only the grade line.
     OnlyGrade,
-    /// Shows the shelf, or puts it away.
+    /// Shows or hides the shelf.
     Shelf,
-    /// Watches a state.
+    /// Shows a state.
     Watch(State),
-    /// Lets time go on, or stand still.
+    /// Plays or pauses.
     Play,
-    /// Shows the curves under the states, or puts them away.
+    /// Shows or hides the curves in the time bar.
     TimeBar,
-    /// Goes to what happens next.
+    /// Goes to the next event.
     NextEvent,
-    /// Goes to what happened before.
+    /// Goes to the previous event.
     EventBefore,
     /// Selects the next part.
     NextPart,
-    /// Selects the part before.
+    /// Selects the previous part.
     PartBefore,
-    /// Adds the next part to what is selected.
+    /// Adds the next part to the selection.
     NextPartToo,
     /// Selects the next crest.
     NextCrest,
-    /// Selects the crest before.
+    /// Selects the previous crest.
     CrestBefore,
-    /// Puts the keyboard into the first number of what is selected.
+    /// Moves the keyboard focus to the first number of the selection.
     TypeNumber,
-    /// Keeps the layout as it is, to hold it against what comes of it.
+    /// Keeps the layout as the baseline of a comparison.
     KeepBeside,
-    /// Holds the layout against a file.
+    /// Compares the layout with a file.
     OpenBeside,
     /// Ends the comparison.
     EndBeside,
-    /// Millimetres, litres, m³/h.
+    /// Metric units: millimetres, litres, m³/h.
     Metric,
-    /// Feet and inches, US gallons.
+    /// US units: feet and inches, US gallons.
     Us,
-    /// Dark letters on light.
+    /// The light theme.
     Light,
-    /// Light letters on dark.
+    /// The dark theme.
     Dark,
-    /// As the system has it.
+    /// The theme of the system.
     SystemTheme,
-    /// Takes readings down that become floors and rims.
+    /// Opens the survey dialog.
     Survey,
-    /// Lays a picture of the site under the plan.
+    /// Adds a picture of the site under the plan.
     LayPicture,
-    /// Brings it to scale.
+    /// Scales that picture.
     ScalePicture,
-    /// Takes it away.
+    /// Removes that picture.
     PictureAway,
 }
 

@@ -1,10 +1,10 @@
-//! What commands are called, and what they do.
+//! Labels and tooltips of commands.
 
 use super::Command;
 use crate::finding::State;
 
 impl Command {
-    /// Its words in a menu.
+    /// The label in a menu.
     pub fn text(self) -> &'static str {
         match self {
             Command::New => "New",
@@ -80,7 +80,7 @@ impl Command {
         }
     }
 
-    /// What it does, for a tooltip.
+    /// The tooltip.
     pub fn tip(self) -> &'static str {
         match self {
             Command::New => "Starts an empty layout",
@@ -189,7 +189,7 @@ impl Command {
     }
 }
 
-/// What a state is called, and what is seen in it.
+/// The name of a state and what it shows.
 fn watched(state: State) -> (&'static str, &'static str) {
     match state {
         State::Rest => (
@@ -198,7 +198,7 @@ fn watched(state: State) -> (&'static str, &'static str) {
         ),
         State::Starting => (
             "Starting",
-            "From rest, the pumps are switched on: vessels fill in turn, and the sump is drawn down",
+            "The pumps switch on from rest: vessels fill in turn and the sump is drawn down",
         ),
         State::Running => (
             "Running",
@@ -206,15 +206,15 @@ fn watched(state: State) -> (&'static str, &'static str) {
         ),
         State::Fouled => (
             "Fouled",
-            "Running after years: film in the pipes, rough walls, dirty filters, screens part blinded",
+            "Running after years: film in the pipes, rough walls, dirty filters, part-blinded screens",
         ),
         State::Blocked => (
             "Blocked",
-            "While everything runs one run is shut at once: a drain clogs, a valve is shut by mistake",
+            "One run is shut suddenly while everything runs: a drain clogs or a valve is closed by mistake",
         ),
         State::Stopped => (
             "Stopped",
-            "The pumps stop, as when the power fails: what stands over crests runs down to the sump",
+            "The pumps stop, as in a power cut: the water above the crests drains to the sump",
         ),
     }
 }

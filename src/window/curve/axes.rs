@@ -1,4 +1,4 @@
-//! The axes of the plot, and what is drawn on them.
+//! The axes of the plot and their data.
 
 use crate::draw::shape::Ink;
 use crate::window::theme;
@@ -8,15 +8,15 @@ use egui::{Align2, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 /// Flow (m³/s) and head (m).
 pub(super) type Point = (f64, f64);
 
-/// About this much room is between two lines of the grid, points.
+/// Approximate distance between grid lines, points.
 const GRID: f32 = 70.0;
 
-/// From nought to a round number, in a unit.
+/// An axis from zero to a round number of its unit.
 #[derive(Clone, Copy)]
 pub(super) struct Scale {
     /// The end of the axis, SI.
     most: f64,
-    /// One of the unit, SI.
+    /// One unit in SI.
     one: f64,
 }
 
@@ -30,7 +30,7 @@ impl Scale {
         Scale { most, one }
     }
 
-    /// Marks about `count` to the axis at 1, 2 or 5 of a power of ten, in the unit.
+    /// About `count` tick marks at 1, 2 or 5 times a power of ten, in the unit.
     fn marks(&self, count: f64) -> Vec<f64> {
         let span = self.most / self.one;
         let rough = span / count.max(2.0);
@@ -53,7 +53,7 @@ pub(super) struct Axes {
 
 impl Axes {
     pub(super) fn place(&self, (flow, head): Point) -> Pos2 {
-        // A share of the axis: nothing is lost.
+        // A share of the axis: the cast loses nothing.
         let share = |value: f64, scale: Scale| (value / scale.most) as f32;
         let across = self.inside.left() + share(flow, self.flow) * self.inside.width();
         let up = self.inside.bottom() - share(head, self.head) * self.inside.height();
@@ -65,7 +65,7 @@ impl Axes {
         Shape::Path(PathShape::line(points, stroke))
     }
 
-    /// The area between two lines that begin and end together.
+    /// The area between two lines with common ends.
     pub(super) fn band(&self, low: &[Point], high: &[Point], fill: egui::Color32) -> Shape {
         let mut mesh = Mesh::default();
         let vertex = |point: &Point| Vertex {
@@ -130,7 +130,7 @@ impl Axes {
     }
 }
 
-/// A mark of the grid, without the dust of its last digits.
+/// Text of a tick mark, rounded so that no floating-point digits show.
 fn number(mark: f64) -> String {
     let text = format!("{mark:.6}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()

@@ -1,4 +1,4 @@
-//! How the dialog is laid out: ways at the top, what is typed at the left, what is drawn at the right.
+//! Layout of the dialog: kinds of input at the top, fields at the left, the plot at the right.
 
 use super::{Asked, CurveDialog, Duty, Way, label, picture, plot, points, say_wrong, table};
 use crate::editor::curve::Refused;
@@ -6,17 +6,17 @@ use crate::layout::CurveForm;
 use crate::window::theme;
 use egui::{Modal, RichText, Ui};
 
-/// Width of the dialog and height of its middle, points: both fit a window of 1100 by 700.
+/// Width of the dialog and height of its middle, points: they fit a window of 1100 by 700.
 const WIDTH: f32 = 900.0;
 const HEIGHT: f32 = 430.0;
-/// Width of what is typed, at the left of what is drawn.
+/// Width of the fields at the left.
 const FORM: f32 = 400.0;
 
-/// Shows the dialog; what is asked for, once something is.
+/// Shows the dialog; returns a request, if any.
 pub(super) fn show(ctx: &egui::Context, dialog: &mut CurveDialog, duty: Duty<'_>) -> Option<Asked> {
     let shown = Modal::new(egui::Id::unique("curve")).show(ctx, |ui| {
         ui.set_width(WIDTH);
-        // A card and a field are both white; here fields have to be seen while they are empty.
+        // A card and a field are both white, and empty fields must stay visible here.
         ui.visuals_mut().text_edit_bg_color = Some(ui.visuals().panel_fill);
         heading(ui, dialog);
         let curve = dialog.curve();
@@ -89,14 +89,14 @@ fn body(
     asked
 }
 
-/// What came out, and the buttons.
+/// The result and the buttons.
 fn foot(ui: &mut Ui, dialog: &CurveDialog, curve: Result<CurveForm, Refused>) -> Option<Asked> {
     let mut asked = None;
     if let Some(wrong) = &dialog.wrong {
         say_wrong(ui, wrong);
     }
     ui.horizontal(|ui| {
-        let take = RichText::new("Take this curve").font(theme::strong(theme::BODY));
+        let take = RichText::new("Use this curve").font(theme::strong(theme::BODY));
         let entered = entered(ui);
         let clicked = ui
             .add_enabled(curve.is_ok(), egui::Button::new(take))
@@ -111,7 +111,7 @@ fn foot(ui: &mut Ui, dialog: &CurveDialog, curve: Result<CurveForm, Refused>) ->
     asked
 }
 
-/// Enter while nothing else would answer to it: a text of many lines, a button.
+/// Enter counts only where no multi-line field or button would take it.
 fn entered(ui: &Ui) -> bool {
     let focused = ui.memory(egui::Memory::focused);
     let free =

@@ -1,4 +1,4 @@
-//! The two numbers of a label: a guess, and called one.
+//! The two numbers of a label, which give a guess and are called one.
 
 use super::{Asked, CurveDialog, Duty, remark, say_wrong, unit, words};
 use crate::editor::curve::{At, Refused};
@@ -16,12 +16,12 @@ pub(super) fn show(
         (
             "Largest flow",
             At::Flow(0),
-            "The flow on its label or box, given without any head",
+            "Flow on the label or box, at no head",
         ),
         (
             "Largest head",
             At::Head(0),
-            "The head on its label or box, held without any flow",
+            "Head on the label or box, at no flow",
         ),
     ];
     for (text, (name, at, tip)) in dialog.label.iter_mut().zip(fields) {
@@ -39,7 +39,7 @@ pub(super) fn show(
     ui.add_space(8.0);
     remark(
         ui,
-        "This is a guess. What lies between the two numbers is taken as a parabola, and the real curve may lie anywhere in the band. Wherever it counts, the program will say that the curve is guessed.",
+        "This is a guess: a parabola joins the two numbers, and the real curve may lie anywhere in the band. Wherever that matters, the program says that the curve is a guess.",
     );
     ui.add_space(8.0);
     if let Some(words) = between(dialog, duty) {
@@ -48,13 +48,13 @@ pub(super) fn show(
     None
 }
 
-/// The duty by the edges of the band, in words.
+/// The range of duty between the edges of the band, in words.
 fn between(dialog: &CurveDialog, duty: Duty<'_>) -> Option<String> {
     let guess = duty.guess?;
     let (low, high) = (guess.low?, guess.high?);
     let flow = |flow_m3_s| write(Quantity::Flow, flow_m3_s, dialog.system);
     Some(format!(
-        "In this layout it then gives from {} to {}, each solved with the curve at that edge of the band.",
+        "In this layout it then delivers from {} to {}, solved with the curve at each edge of the band.",
         flow(low.flow_m3_s),
         flow(high.flow_m3_s)
     ))

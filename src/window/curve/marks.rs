@@ -1,4 +1,4 @@
-//! The marks on the axes of a picture: their fields, and where they are.
+//! The marks on the axes of a picture: their fields and positions.
 
 use super::{remark, say_wrong, words};
 use crate::draw::shape::Ink;
@@ -7,7 +7,7 @@ use crate::editor::curve::{At, Dot, MARKS, Marks, Refused};
 use crate::window::theme;
 use egui::{Pos2, Rect, TextEdit, Ui, vec2};
 
-/// The fields of all four.
+/// The fields of all four marks.
 pub(super) fn fields(ui: &mut Ui, marks: &mut Marks, refused: Option<&Refused>) {
     let next = marks.next();
     let Marks { at, values } = marks;
@@ -19,10 +19,13 @@ pub(super) fn fields(ui: &mut Ui, marks: &mut Marks, refused: Option<&Refused>) 
                 .id_salt(*name);
             ui.add(field)
                 .labelled_by(label.id)
-                .on_hover_text("What the sheet prints there");
-            let again = ui.add_enabled(at.is_some(), egui::Button::new("Again").small());
-            let again = again.accessible_name(format!("{name} again"));
-            if again.on_hover_text("Sets this mark anew").clicked() {
+                .on_hover_text("The value that the data sheet prints there");
+            let again = ui.add_enabled(at.is_some(), egui::Button::new("Set again").small());
+            let again = again.accessible_name(format!("Set {name} again"));
+            if again
+                .on_hover_text("Click this mark again on the picture")
+                .clicked()
+            {
                 *at = None;
             }
             remark(ui, state(*at, next == Some(index)));
@@ -38,19 +41,19 @@ pub(super) fn fields(ui: &mut Ui, marks: &mut Marks, refused: Option<&Refused>) 
     }
 }
 
-/// How far it is with a mark.
+/// The progress of a mark.
 fn state(at: Option<Dot>, is_next: bool) -> &'static str {
     match at {
         Some(_) => "set",
         None if is_next => "click it now",
-        None => "to come",
+        None => "not set",
     }
 }
 
-/// The marks and the dots along the line, over the picture that is drawn in `rect` at `zoom`.
+/// Draws the marks and traced points over the picture, which fills `rect` at `zoom`.
 pub(super) fn overlay(ui: &Ui, (marks, dots): (&Marks, &[Dot]), (rect, zoom): (Rect, f32)) {
     let place = |dot: &Dot| -> Pos2 {
-        // A picture has some thousand dots: nothing is lost.
+        // A picture has a few thousand pixels per side: the cast loses nothing.
         let at = vec2(dot.x as f32, dot.y as f32);
         rect.min + at * zoom
     };

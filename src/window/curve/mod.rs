@@ -1,7 +1,6 @@
-//! The dialog “Curve of the pump”: four ways to say it, drawn while it is typed.
+//! The dialog “Curve of the pump”: four kinds of input, plotted while they are typed.
 //!
-//! It knows texts and clicks; what they mean is told by [`crate::editor::curve`], and what the pump then does by
-//! the session, which is shown the curve as a preview.
+//! It handles text and clicks. [`crate::editor::curve`] reads them, and the session shows the curve as a preview.
 
 mod axes;
 mod files;
@@ -25,7 +24,7 @@ use egui::{RichText, Ui};
 use picture::Traced;
 use std::path::PathBuf;
 
-/// A way of saying what a curve is.
+/// A kind of input for a curve.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Way {
     Points,
@@ -36,19 +35,27 @@ enum Way {
 
 impl Way {
     const ALL: [(Way, &'static str, &'static str); 4] = [
-        (Way::Points, "Points", "Points of its sheet, typed"),
+        (
+            Way::Points,
+            "Points",
+            "Points from the data sheet, typed in",
+        ),
         (Way::Label, "Label", "The two numbers of its label: a guess"),
         (Way::Table, "Table (CSV)", "A table from a spreadsheet"),
-        (Way::Picture, "Picture", "A picture of its sheet, traced"),
+        (
+            Way::Picture,
+            "Picture",
+            "A picture of the data sheet, traced",
+        ),
     ];
 }
 
 /// The open dialog.
 pub struct CurveDialog {
     pump: Id,
-    /// What people call the pump.
+    /// The name of the pump.
     name: String,
-    /// The curve as it stands in the layout.
+    /// The curve in the layout.
     was: CurveForm,
     system: UnitSystem,
     way: Way,
@@ -57,31 +64,31 @@ pub struct CurveDialog {
     rows: Vec<[String; 2]>,
     label: [String; 2],
     text: String,
-    /// The name of a file as it is typed.
+    /// The path of a file as typed.
     path: String,
     picture: Option<Traced>,
-    /// Why a file could not be read, or the curve not taken.
+    /// Why a file could not be read, or the curve not used.
     wrong: Option<String>,
-    /// The curve that the session was shown last.
+    /// The curve that the session previewed last.
     previewed: Option<CurveForm>,
 }
 
-/// What the pump does with the curve, as far as it is known.
+/// What the pump does with the curve, where that is known.
 #[derive(Clone, Copy, Default)]
 struct Duty<'a> {
     /// Flow, m³/s, and head, m.
     at: Option<(f64, f64)>,
-    /// Where the curve is a guess.
+    /// The edges of the band of a guess.
     guess: Option<&'a Guess>,
 }
 
-/// What is asked for.
+/// A request of the dialog.
 enum Asked {
     Take(CurveForm),
     Leave,
-    /// A file is to be chosen.
+    /// Choose a file.
     Choose,
-    /// The file with this name.
+    /// Open the file with this path.
     Read(PathBuf),
 }
 
@@ -94,7 +101,7 @@ impl CurveDialog {
         }
     }
 
-    /// The curve that is meant by what is typed.
+    /// The curve that the input describes.
     fn curve(&self) -> Result<CurveForm, Refused> {
         match self.way {
             Way::Points => curve::points(&self.rows, self.bare()),
@@ -107,7 +114,7 @@ impl CurveDialog {
         }
     }
 
-    /// Nothing is typed yet that could be wrong.
+    /// Nothing is typed yet, so nothing can be wrong.
     fn is_untouched(&self) -> bool {
         match self.way {
             Way::Points => self
@@ -122,19 +129,19 @@ impl CurveDialog {
     }
 }
 
-/// A sentence about what is wrong.
+/// An error message.
 fn say_wrong(ui: &mut Ui, words: &str) {
     let text = RichText::new(words).color(theme::ink(ui, Ink::Problem));
     ui.add(egui::Label::new(text).wrap());
 }
 
-/// A sentence in soft letters.
+/// A remark in soft text.
 fn remark(ui: &mut Ui, words: &str) {
     let text = RichText::new(words).color(theme::ink(ui, Ink::SoftText));
     ui.add(egui::Label::new(text).wrap());
 }
 
-/// Words at the left of a place of this width.
+/// Left-aligned words in a cell of this width.
 fn words(ui: &mut Ui, words: &str, width: f32) -> egui::Response {
     let place = egui::vec2(width, ui.spacing().interact_size.y);
     let left = egui::Layout::left_to_right(egui::Align::Center);

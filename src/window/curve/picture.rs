@@ -1,4 +1,4 @@
-//! A picture of a sheet, with marks on its axes and points along its line.
+//! A picture of a data sheet, with marks on its axes and points along its curve.
 
 use super::{Asked, CurveDialog, files, marks, plot, remark, say_wrong, unit};
 use crate::editor::curve::{self, At, Bare, Dot, MARKS, Marks, Refused};
@@ -6,29 +6,29 @@ use crate::layout::CurveForm;
 use crate::session::Raster;
 use egui::{Pos2, Rect, ScrollArea, Sense, TextureHandle, Ui, Vec2, pos2, vec2};
 
-/// Room for the picture, points.
+/// Space for the picture, points.
 const ROOM: Vec2 = vec2(470.0, 395.0);
-/// What scroll bars take of it: a picture that is shown whole has none.
+/// Space taken by scroll bars, so that a picture shown whole has none.
 const BARS: f32 = 16.0;
-/// One press enlarges this much.
+/// Zoom factor of one press.
 const STEP: f32 = 1.4;
-/// The least and the most that a dot of the picture is enlarged.
+/// Least and greatest zoom.
 const ZOOM: std::ops::RangeInclusive<f32> = 0.05..=12.0;
 
-/// A picture that is traced.
+/// A picture being traced.
 pub(super) struct Traced {
     texture: TextureHandle,
     marks: Marks,
     dots: Vec<Dot>,
-    /// Points of the window for a dot of the picture.
+    /// Points of the window per pixel of the picture.
     zoom: f32,
-    /// Where the view of it is to begin in the next frame, points.
+    /// Scroll position for the next frame, points.
     turn_to: Option<Vec2>,
     offset: Vec2,
 }
 
 impl Traced {
-    /// A picture that was read, shown whole.
+    /// Shows a new picture whole.
     pub(super) fn new(ctx: &egui::Context, raster: &Raster) -> Traced {
         let most = ctx.input(|input| input.max_texture_side);
         let raster = raster.at_most(most);
@@ -55,7 +55,7 @@ impl Traced {
         }
     }
 
-    /// Larger or smaller about the middle of what is seen.
+    /// Zooms about the middle of the visible part.
     fn enlarge(&mut self, by: f32) {
         let zoom = (self.zoom * by).clamp(*ZOOM.start(), *ZOOM.end());
         let by = zoom / self.zoom;
@@ -64,19 +64,19 @@ impl Traced {
     }
 }
 
-/// The curve that was traced so far.
+/// The curve traced so far.
 pub(super) fn curve(traced: Option<&Traced>, bare: Bare<'_>) -> Result<CurveForm, Refused> {
     let Some(traced) = traced else {
         return Err(Refused {
             at: At::Whole,
-            why: "Open a picture of the sheet first.".to_owned(),
+            why: "Open a picture of the data sheet first.".to_owned(),
         });
     };
     let sheet = traced.marks.sheet(bare)?;
     curve::traced(&sheet, &traced.dots)
 }
 
-/// What is typed beside the picture.
+/// The fields beside the picture.
 pub(super) fn show(
     ui: &mut Ui,
     dialog: &mut CurveDialog,
@@ -86,7 +86,7 @@ pub(super) fn show(
     if dialog.picture.is_none() {
         remark(
             ui,
-            "A picture (.png or .jpg) of a sheet with straight scales, scanned or taken from the front. It may lie askew; a scale with powers of ten cannot be traced.",
+            "A picture (.png or .jpg) of a data sheet with linear scales, scanned or photographed from the front. It may be rotated. Logarithmic scales cannot be traced.",
         );
         return asked;
     }
@@ -96,7 +96,7 @@ pub(super) fn show(
         marks::fields(ui, &mut traced.marks, refused);
         points(ui, traced);
     }
-    // What is still to be clicked is no fault.
+    // Marks that are still missing are no error.
     let begun = dialog
         .picture
         .as_ref()
@@ -115,18 +115,21 @@ fn points(ui: &mut Ui, traced: &mut Traced) {
         let count = traced.dots.len();
         let some = count > 0;
         if ui
-            .add_enabled(some, egui::Button::new("Take the last point back"))
+            .add_enabled(some, egui::Button::new("Remove last point"))
             .clicked()
         {
             traced.dots.pop();
         }
         if ui
-            .add_enabled(some, egui::Button::new("Take all back"))
+            .add_enabled(some, egui::Button::new("Remove all points"))
             .clicked()
         {
             traced.dots.clear();
         }
-        remark(ui, &format!("{count} points"));
+        remark(
+            ui,
+            &format!("{count} {}", if count == 1 { "point" } else { "points" }),
+        );
     });
 }
 
@@ -155,7 +158,11 @@ pub(super) fn sheet(ui: &mut Ui, dialog: &mut CurveDialog) {
         let size = traced.texture.size_vec2() * traced.zoom;
         let (rect, response) = ui.allocate_exact_size(size, Sense::click());
         response.widget_info(|| {
-            egui::WidgetInfo::labeled(egui::accesskit::Role::Image, true, "Picture of the sheet")
+            egui::WidgetInfo::labeled(
+                egui::accesskit::Role::Image,
+                true,
+                "Picture of the data sheet",
+            )
         });
         let whole = Rect::from_min_max(Pos2::ZERO, pos2(1.0, 1.0));
         ui.painter()
@@ -185,13 +192,13 @@ pub(super) fn sheet(ui: &mut Ui, dialog: &mut CurveDialog) {
     }
 }
 
-/// What is to be clicked next.
+/// What to click next.
 fn told(traced: &Traced) -> String {
     match traced.marks.next() {
         Some(next) => {
             let name = MARKS.get(next).map_or("mark", |name| name);
             format!("Click the {}.", name.to_lowercase())
         }
-        None => "Click along the line, from no flow on.".to_owned(),
+        None => "Click along the curve, beginning at no flow.".to_owned(),
     }
 }

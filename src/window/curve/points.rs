@@ -1,4 +1,4 @@
-//! Points of a sheet, typed row by row.
+//! Points of a data sheet, typed row by row.
 
 use super::{Asked, CurveDialog, remark, say_wrong, unit, words};
 use crate::editor::curve::{At, Refused};
@@ -26,7 +26,7 @@ pub(super) fn show(
                 one(ui, (dialog, row), refused);
             }
         });
-    // There is always an empty row to go on in.
+    // There is always one empty row to continue in.
     let full = |row: &[String; 2]| row.iter().any(|text| !text.trim().is_empty());
     if dialog.rows.last().is_none_or(full) {
         dialog.rows.push(Default::default());
@@ -36,7 +36,7 @@ pub(super) fn show(
         Some(refused) if refused.at == At::Whole => say_wrong(ui, &refused.why),
         _ => remark(
             ui,
-            "Units may be typed with a number, such as 500 gph or 8 psi. Three points or more, from no flow on, make a curve that can be relied on.",
+            "You can type a unit with a number, such as 500 gph or 8 psi. Three or more points, beginning at no flow, make a reliable curve.",
         ),
     }
     None

@@ -1,4 +1,4 @@
-//! The dialog in the window: opened, kept up with the session, granted what it asks for.
+//! The dialog over time: opening, updating from the session, carrying out its requests.
 
 use super::{Asked, CurveDialog, Duty, Traced, Way};
 use crate::edit;
@@ -11,7 +11,7 @@ use crate::window::choose::{Chosen, Kind};
 use std::path::Path;
 
 impl CurveDialog {
-    /// The dialog of a pump, filled with the curve that it has.
+    /// The dialog of a pump, filled with its present curve.
     fn new(pump: &Pump, name: &str, system: UnitSystem) -> CurveDialog {
         let (flow_unit, head_unit) = curve::usual_units(&pump.curve, system);
         let bare = Bare {
@@ -52,7 +52,7 @@ impl App {
         }
     }
 
-    /// One frame of the dialog, where it is open.
+    /// One frame of the dialog, while it is open.
     pub(in crate::window) fn curve_frame(&mut self, ctx: &egui::Context) {
         let selected = self.hand.last().map(|pick| pick.part().clone());
         let pump = self.curve.as_ref().map(|dialog| dialog.pump.clone());
@@ -85,7 +85,7 @@ impl App {
         }
     }
 
-    /// Shows the water with the curve that is typed.
+    /// Previews the layout with the new curve.
     fn preview_curve(&mut self, dialog: &mut CurveDialog) {
         let curve = dialog.curve().ok();
         if curve == dialog.previewed {
@@ -130,14 +130,14 @@ impl App {
             Chosen::Path(path) => read(ctx, dialog, &path),
             Chosen::Nothing => {}
             Chosen::NoDialog => {
-                let why = "This system has no dialog for files; type the name of the file instead.";
+                let why = "This system has no file dialog; type the file path instead.";
                 dialog.wrong = Some(why.to_owned());
             }
         }
     }
 }
 
-/// Takes a file in: as a picture where a picture is wanted, else as a table.
+/// Reads a file: as a picture where one is asked for, else as a table.
 fn read(ctx: &egui::Context, dialog: &mut CurveDialog, path: &Path) {
     let done = if dialog.way == Way::Picture {
         read_picture(path).map(|raster| dialog.picture = Some(Traced::new(ctx, &raster)))

@@ -33,11 +33,11 @@ pub(super) fn show(
     } else if let Ok(table) = curve::table(&dialog.text, dialog.bare()) {
         let flow = table.flow_unit.as_deref().unwrap_or(dialog.flow_unit);
         let head = table.head_unit.as_deref().unwrap_or(dialog.head_unit);
-        remark(ui, &format!("Read with flow in {flow} and head in {head}."));
+        remark(ui, &format!("Read as flow in {flow} and head in {head}."));
     } else {
         remark(
             ui,
-            "A line for each point: flow and head, separated by a semicolon, a tab or a comma. A heading may say the units, or put head first.",
+            "One line per point: flow and head, separated by a semicolon, a tab or a comma. A heading may give the units or put head first.",
         );
     }
     asked

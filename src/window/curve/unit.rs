@@ -1,4 +1,4 @@
-//! The units of bare numbers, to choose.
+//! The choice of units for numbers without one.
 
 use super::CurveDialog;
 use crate::editor::curve::{FLOW_UNITS, HEAD_UNITS};
@@ -7,7 +7,7 @@ use egui::{ComboBox, Ui};
 /// Both, in one row.
 pub(super) fn show(ui: &mut Ui, dialog: &mut CurveDialog) {
     ui.horizontal(|ui| {
-        super::remark(ui, "Numbers without a unit are in");
+        super::remark(ui, "Numbers without a unit:");
         choose(ui, ("Unit of flow", &FLOW_UNITS), &mut dialog.flow_unit);
         super::remark(ui, "and");
         choose(ui, ("Unit of head", &HEAD_UNITS), &mut dialog.head_unit);

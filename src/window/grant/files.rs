@@ -1,4 +1,4 @@
-//! Files: opening, saving, and leaving what is not saved.
+//! Files: opening, saving and leaving unsaved work.
 
 use crate::edit::hyphened;
 use crate::session::{FileError, Saved};
@@ -12,7 +12,7 @@ use egui::ViewportCommand;
 use std::path::{Path, PathBuf};
 
 impl App {
-    /// Goes on to something else, and asks first where work is not saved.
+    /// Goes on to something else, after asking about unsaved work.
     pub(in crate::window) fn leave_for(&mut self, ctx: &egui::Context, next: Next) {
         if self.session.unsaved() {
             self.dialog = Some(Dialog::Unsaved(next));
@@ -24,7 +24,7 @@ impl App {
     fn go(&mut self, ctx: &egui::Context, next: Next) {
         match next {
             Next::Quit => {
-                // Saved, or given up on purpose: not to be offered again.
+                // Saved or discarded on purpose: not to be offered again.
                 self.session.give_up();
                 self.may_end = true;
                 ctx.send_viewport_cmd(ViewportCommand::Close);
@@ -36,13 +36,13 @@ impl App {
             Next::New => {
                 self.session.open_new();
                 self.opened();
-                // What is drawn from nothing is drawn in both.
+                // An empty layout shows both drawings.
                 self.views = Views::Both;
                 self.shelf = true;
             }
             Next::Choose => match self.choose.open(self.session.path()) {
                 Chosen::Path(path) => self.open_now(&path),
-                Chosen::Nothing => self.said = Some("No file was chosen.".to_owned()),
+                Chosen::Nothing => self.said = Some("No file chosen.".to_owned()),
                 Chosen::NoDialog => self.ask_name(Wish::Open, String::new()),
             },
             Next::Open(path) => self.open_now(&path),
@@ -53,24 +53,25 @@ impl App {
         match self.session.open(path) {
             Ok(()) => self.opened(),
             Err(error) => {
-                self.trouble("This layout cannot be opened", &error);
+                self.trouble("Cannot open this layout", &error);
             }
         }
     }
 
-    /// What the layout is held against.
+    /// Starts or ends a comparison.
     pub(super) fn compare(&mut self, command: Command) {
         match command {
             Command::KeepBeside => {
                 self.session.keep_beside();
                 self.tables.shown = Below::Differences;
                 self.said = Some(
-                    "Kept at the left: change the layout, and what differs is marked.".to_owned(),
+                    "The layout as it was is at the left. Changes are marked from now on."
+                        .to_owned(),
                 );
             }
             Command::OpenBeside => match self.choose.open(self.session.path()) {
                 Chosen::Path(path) => self.compare_with(&path),
-                Chosen::Nothing => self.said = Some("No file was chosen.".to_owned()),
+                Chosen::Nothing => self.said = Some("No file chosen.".to_owned()),
                 Chosen::NoDialog => self.ask_name(Wish::Beside, String::new()),
             },
             _ => self.session.drop_beside(),
@@ -80,7 +81,7 @@ impl App {
     fn compare_with(&mut self, path: &Path) {
         match self.session.open_beside(path) {
             Ok(()) => self.tables.shown = Below::Differences,
-            Err(error) => self.trouble("This layout cannot be compared with", &error),
+            Err(error) => self.trouble("Cannot compare with this layout", &error),
         }
     }
 
@@ -98,7 +99,7 @@ impl App {
         });
     }
 
-    /// Saves, and asks where something could be lost; then goes on to `next`, if that went well.
+    /// Saves, after asking where work could be lost, then goes on to `next` once saved.
     pub(super) fn save(&mut self, ctx: &egui::Context, next: Option<Next>) {
         let count = self.session.notes_lost();
         if count > 0 {
@@ -139,7 +140,7 @@ impl App {
         match self.choose.save(&name, self.session.path()) {
             Chosen::Path(path) => self.save_to(ctx, &path, next),
             Chosen::Nothing => {
-                self.said = Some("Nothing was saved: no place was chosen.".to_owned());
+                self.said = Some("Not saved: no file chosen.".to_owned());
             }
             Chosen::NoDialog => {
                 let place = self.session.path().map(|path| path.display().to_string());
@@ -162,7 +163,8 @@ impl App {
     fn saved(&mut self, ctx: &egui::Context, next: Option<Next>) {
         let path = self.session.path().map(|path| path.display().to_string());
         let not_kept = self.session.version_not_kept();
-        let not_kept = not_kept.map(|why| format!(" The version before could not be kept: {why}."));
+        let not_kept =
+            not_kept.map(|why| format!(" The previous version could not be kept: {why}."));
         let not_kept = not_kept.unwrap_or_default();
         self.said = path.map(|path| format!("Saved to {path}.{not_kept}"));
         if let Some(next) = next {
@@ -170,7 +172,7 @@ impl App {
         }
     }
 
-    /// Goes on as a dialog was answered.
+    /// Carries out the answer to a dialog.
     pub(in crate::window) fn answer(
         &mut self,
         ctx: &egui::Context,
@@ -203,7 +205,7 @@ impl App {
     }
 }
 
-/// A name for a file, from the title of a layout.
+/// A file name from the title of a layout.
 fn file_name(title: &str) -> String {
     let name = hyphened(title, 60);
     if name.is_empty() {

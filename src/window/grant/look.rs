@@ -1,4 +1,4 @@
-//! How the drawings lie, and what is selected on them.
+//! Views of the drawings, and the selection on them.
 
 use crate::draw::section::Pick;
 use crate::draw::view::at;
@@ -9,7 +9,7 @@ use crate::window::canvas::Views;
 use crate::window::commands::Command;
 use crate::window::forms::Form;
 
-/// One press of a key enlarges this much.
+/// Zoom factor of one key press.
 const ZOOM_STEP: f64 = 1.25;
 
 impl App {
@@ -41,7 +41,7 @@ impl App {
         }
     }
 
-    /// The drawing that is looked at.
+    /// The drawing that has the focus.
     pub(super) fn sheet(&self) -> Sheet {
         match self.views {
             Views::Section | Views::Grade => Sheet::Section,
@@ -61,7 +61,7 @@ impl App {
         }
     }
 
-    /// Selects something and brings it into view on both drawings.
+    /// Selects a target and brings it into view on both drawings.
     pub(super) fn find(&mut self, pick: Pick) {
         self.bring(&pick);
         self.hand.select(pick);
@@ -78,7 +78,7 @@ impl App {
         }
     }
 
-    /// A page that somebody moved shows everything again where something new would not be seen on it.
+    /// Fits a page that was moved where a new part would not be visible on it.
     pub(super) fn show_made(&mut self, made: &[Id]) {
         let layout = self.session.layout().clone();
         let standing = standing(&layout);
@@ -106,7 +106,7 @@ impl App {
         }
     }
 
-    /// All parts, vessels first, in the order of the layout.
+    /// All parts in the order of the layout, vessels first.
     fn parts_in_order(&self) -> Vec<Id> {
         let layout = self.session.layout();
         let vessels = layout.vessels.iter().map(|part| &part.id);
@@ -117,7 +117,7 @@ impl App {
         all.cloned().collect()
     }
 
-    /// Selects the part that comes `step` after the selected one, round and round; `too` adds it.
+    /// Selects the part `step` after the selected one, cyclically; `too` adds it to the selection.
     fn next_part(&mut self, step: isize, too: bool) {
         let all: Vec<Pick> = self.parts_in_order().into_iter().map(Pick::Part).collect();
         let Some(pick) = after(&all, self.hand.last(), step) else {
@@ -132,7 +132,7 @@ impl App {
         }
     }
 
-    /// Selects the crest that comes `step` after the selected one, round and round.
+    /// Selects the crest `step` after the selected one, cyclically.
     fn next_crest(&mut self, step: isize) {
         let targets = self.canvas.targets(self.sheet()).iter();
         let mut crests: Vec<(f64, Pick)> = targets
@@ -148,7 +148,7 @@ impl App {
     }
 }
 
-/// What comes `step` after `now` in a list, round and round.
+/// The item `step` after `now` in a list, cyclically.
 fn after(all: &[Pick], now: Option<&Pick>, step: isize) -> Option<Pick> {
     let count = isize::try_from(all.len()).ok().filter(|count| *count > 0)?;
     let now = all.iter().position(|pick| Some(pick) == now);

@@ -1,4 +1,4 @@
-//! What is asked for is done here, and only here: by subject.
+//! Carries out the actions that panels ask for, by subject.
 
 mod files;
 mod look;
@@ -18,7 +18,7 @@ use crate::units::UnitSystem;
 use egui::ThemePreference;
 
 impl App {
-    /// Does what was asked for.
+    /// Carries out actions.
     pub(super) fn grant(&mut self, ctx: &egui::Context, want: Want) {
         match want {
             Want::Do(command) => self.command(ctx, command),
@@ -156,14 +156,14 @@ impl App {
             }
             _ => {
                 self.session.redo();
-                "Done again"
+                "Redone"
             }
         };
         self.hand.forget_missing(self.session.layout());
         self.said = name.map(|name| format!("{verb}: {name}."));
     }
 
-    /// Makes an edit and says so; whether it was made.
+    /// Commits an edit and reports it; returns whether it was made.
     pub(super) fn make(&mut self, edit: Edit) -> bool {
         let layout = self.session.layout().clone();
         let name = edit
@@ -178,7 +178,7 @@ impl App {
         made
     }
 
-    /// Makes an edit that was built, or says why it could not be.
+    /// Commits an edit, or reports why it could not be built.
     pub(super) fn made(&mut self, edit: Result<Edit, EditError>) -> bool {
         match edit {
             Ok(edit) => self.make(edit),
@@ -186,7 +186,7 @@ impl App {
         }
     }
 
-    /// Makes an edit, selects what it made, and says what that is.
+    /// Commits an edit, selects the new parts and describes them.
     fn make_and(&mut self, edit: Edit, made: &[Id]) {
         if !self.make(edit) {
             return;
@@ -201,7 +201,7 @@ impl App {
         }
     }
 
-    /// Says why an edit was refused; whether it was made.
+    /// Reports why an edit was refused; returns whether it was made.
     fn refused(&mut self, done: Result<(), EditError>) -> bool {
         match done {
             Ok(()) => true,

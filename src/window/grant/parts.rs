@@ -1,4 +1,4 @@
-//! What is done to the parts that are selected.
+//! Commands on the selected parts.
 
 use crate::draw::section::Pick;
 use crate::edit::{self, Edit, EditError, Line, Lock, Shift, propose};
@@ -76,7 +76,7 @@ impl App {
         }
     }
 
-    /// Vessels, tees and fixed levels among what is selected, in the order in which they were.
+    /// Vessels, tees and fixed levels in the selection, in their order.
     fn ends(&self) -> Vec<Id> {
         let layout = self.session.layout();
         let mut parts = self.hand.parts();
@@ -109,12 +109,12 @@ impl App {
         }
     }
 
-    /// How far beside itself a copy stands: its own width and a gap, in the drawing that is looked at.
+    /// Distance of a copy from its original: its own width and a gap, in the drawing that has the focus.
     fn beside(&self, parts: &[Id], gaps: f64) -> Shift {
         self.beside_of(self.session.layout(), parts, gaps)
     }
 
-    /// The same of parts of another layout.
+    /// The same for parts of another layout.
     fn beside_of(&self, of: &Layout, parts: &[Id], gaps: f64) -> Shift {
         let layout = self.session.layout();
         let wide = parts.iter().filter_map(|id| of.vessel(id));
@@ -150,7 +150,7 @@ impl App {
     pub(super) fn paste(&mut self, text: &str) {
         match session::parts_in_text(text) {
             Ok(picked) => {
-                // Where it was copied from is free in another layout; here it goes beside that.
+                // In another layout the original place is free; in the same one the copy goes beside it.
                 let ids: Vec<Id> = picked.vessels.iter().map(|part| part.id.clone()).collect();
                 let step = self.beside_of(&picked, &ids, 1.0);
                 let by = edit::clear_of(self.session.layout(), &picked, step, 0);
@@ -158,8 +158,7 @@ impl App {
                 self.laid(made);
             }
             Err(_) => {
-                let words =
-                    "What was copied are no parts of a layout: select some and copy them first.";
+                let words = "The clipboard holds no parts: select some and copy them first.";
                 self.said = Some(words.to_owned());
             }
         }

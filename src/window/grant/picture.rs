@@ -1,4 +1,4 @@
-//! Pictures of what is on the screen: saved as files, or copied.
+//! Pictures of the screen, saved as files or copied.
 
 use crate::draw::picture::PictureError;
 use crate::draw::theme::Theme;
@@ -21,10 +21,10 @@ use std::path::Path;
 use std::rc::Rc;
 use std::sync::Arc;
 
-/// Pixels to the point: sharp on paper and on screens of small pixels.
+/// Pixels per point: sharp on paper and on low-density screens.
 const SCALE: f64 = 2.0;
 
-/// What a picture is saved as, by the ending of its name.
+/// The file format, by the extension.
 #[derive(Clone, Copy)]
 enum Form {
     Svg,
@@ -33,7 +33,7 @@ enum Form {
 }
 
 impl App {
-    /// Saves or copies the drawing that is looked at.
+    /// Saves or copies the current drawing.
     pub(super) fn picture_of_view(&mut self, ctx: &egui::Context, command: Command) {
         let drawn = match self.views {
             Views::Grade => self.canvas.grade_line(),
@@ -52,11 +52,11 @@ impl App {
                 let drawing = Rc::new(drawing);
                 self.picture(ctx, command, Shot { word, drawing });
             }
-            None => self.said = Some("There is no drawing on the screen.".to_owned()),
+            None => self.said = Some("No drawing to save.".to_owned()),
         }
     }
 
-    /// The picture of the site as it lies under the plan on the screen.
+    /// The site picture as it lies under the plan on the screen.
     fn photo(&self) -> Option<Photo> {
         let layout = self.session.layout();
         let (Some(underlay), Site::Here(picture)) = (&layout.underlay, self.session.site_picture())
@@ -64,7 +64,7 @@ impl App {
             return None;
         };
         let view = self.hand.plan.view()?;
-        // Pictures have far fewer dots than would not fit in a float.
+        // Pictures have far fewer pixels than a float counts exactly.
         let (width, height) = (picture.width as f64, picture.height as f64);
         let on_page = |spot: Spot| view.page_from_section(at(spot.x_m, spot.y_m));
         let [low_left, _, right, left] = corners(underlay, width, height).map(on_page);
@@ -85,7 +85,7 @@ impl App {
                 let text = svg::svg(&shot.drawing, theme(ctx));
                 ctx.copy_text(text.clone());
                 self.copied = Some(text);
-                self.said = Some("The picture was copied as SVG text.".to_owned());
+                self.said = Some("Picture copied as SVG text.".to_owned());
             }
             _ => self.save_picture(ctx, shot),
         }
@@ -97,7 +97,7 @@ impl App {
                 let size = [pixels.width as usize, pixels.height as usize];
                 ctx.copy_image(ColorImage::from_rgba_unmultiplied(size, &pixels.rgba));
                 self.said = Some(format!(
-                    "The picture was copied, {} by {} pixels.",
+                    "Picture copied, {} by {} pixels.",
                     pixels.width, pixels.height
                 ));
             }
@@ -117,7 +117,7 @@ impl App {
         }
     }
 
-    /// From the title of the layout and the drawing.
+    /// A file name from the title of the layout and the drawing.
     fn picture_name(&self, word: &str) -> String {
         let title = hyphened(&self.session.layout().title, 50);
         match title.is_empty() {
@@ -126,7 +126,7 @@ impl App {
         }
     }
 
-    /// Saves the drawing that was last asked for.
+    /// Saves the drawing that was asked for last.
     pub(super) fn save_picture_to(&mut self, ctx: &egui::Context, path: &Path) {
         let Some(shot) = self.shot.take() else {
             return;
@@ -136,10 +136,7 @@ impl App {
             None => path.with_extension("png"),
         };
         let Some(form) = form(&path) else {
-            self.said = Some(
-                "A picture can be saved as .svg, .png or .pdf: end its name in one of them."
-                    .to_owned(),
-            );
+            self.said = Some("Choose a name that ends in .svg, .png or .pdf.".to_owned());
             return;
         };
         let bytes = match form {
@@ -149,18 +146,18 @@ impl App {
             Form::Pdf => pdf::pdf(&shot.drawing, Theme::Paper),
         };
         match bytes.map(|bytes| session::save_picture(&bytes, &path)) {
-            Ok(Ok(())) => self.said = Some(format!("The picture was saved to {}.", path.display())),
-            Ok(Err(error)) => self.trouble("The picture could not be saved", &error),
+            Ok(Ok(())) => self.said = Some(format!("Picture saved to {}.", path.display())),
+            Ok(Err(error)) => self.trouble("Cannot save the picture", &error),
             Err(error) => self.no_picture(&error),
         }
     }
 
     fn no_picture(&mut self, error: &PictureError) {
-        self.said = Some(format!("No picture was made: {error}."));
+        self.said = Some(format!("Cannot make the picture: {error}."));
     }
 }
 
-/// As the window has it.
+/// The colours of the window.
 fn theme(ctx: &egui::Context) -> Theme {
     match ctx.theme() {
         egui::Theme::Dark => Theme::Dark,

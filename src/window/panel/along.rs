@@ -1,4 +1,4 @@
-//! Where a fitting, a valve or a piece of equipment sits along its run.
+//! The place of a fitting, a valve or equipment along its run.
 
 use super::field::{self, Field};
 use super::{Facts, choice};
@@ -8,9 +8,9 @@ use crate::units::Quantity;
 use crate::window::wants::Want;
 use egui::Ui;
 
-const TIP: &str = "Where it sits along the run. Its loss counts there, which matters where air stands in the pipe.";
+const TIP: &str = "Its place along the run. Its head loss acts there, which matters where there is air in the pipe.";
 
-/// The kinds of place that can be chosen.
+/// The kinds of place to choose from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Kind {
     NotGiven,
@@ -28,16 +28,16 @@ impl Kind {
     }
 }
 
-/// One thing in a run: what it is called, which it is, where it sits.
+/// An item of a run: its name, its index, its place.
 pub(super) struct Thing<'a> {
     pub words: &'a str,
     pub item: Taken,
     pub along: Along,
-    /// It sits at an end and nowhere between.
+    /// It can only be at an end.
     pub is_at_an_end: bool,
 }
 
-/// A list of places, and the distance where one is given.
+/// A list of places, and a field for the distance.
 pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -79,7 +79,7 @@ pub(super) fn show(
     wants.extend(field::number(ui, facts, &field, build));
 }
 
-/// The distance to begin with: that of the end it sat at, else half of the run, metres.
+/// The initial distance, metres: that of the present end, else half of the run.
 fn begun_m(facts: &Facts<'_>, run: &Run, along: Along) -> f64 {
     let length_m = facts.layout.length_of(run);
     match along {

@@ -1,4 +1,4 @@
-//! Whether a part stands already, and what can be done with it from here.
+//! Whether a part is built, and its most common commands.
 
 use super::Facts;
 use crate::edit::{self, Lock};
@@ -7,7 +7,7 @@ use crate::window::commands::Command;
 use crate::window::wants::Want;
 use egui::Ui;
 
-/// A tick for what is built, and the acts that are wanted most often.
+/// A checkbox for built parts, and the most common commands.
 pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -15,9 +15,9 @@ pub(super) fn show(
     wants: &mut Vec<Want>,
 ) {
     let mut ticked = built;
-    let tip = "It stands already: drilled and glued. It cannot be moved or changed until this is taken off.";
+    let tip = "Already drilled and glued. It cannot be moved or changed until you unlock it.";
     if ui
-        .checkbox(&mut ticked, "Built already, locked")
+        .checkbox(&mut ticked, "Locked as built")
         .on_hover_text(tip)
         .changed()
     {
@@ -32,7 +32,7 @@ pub(super) fn show(
     );
 }
 
-/// Buttons for commands, in a line.
+/// Buttons for commands, side by side.
 pub(super) fn acts(ui: &mut Ui, commands: &[Command], wants: &mut Vec<Want>) {
     ui.horizontal_wrapped(|ui| {
         for command in commands {

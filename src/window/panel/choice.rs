@@ -1,9 +1,9 @@
-//! A row with a list to choose from.
+//! A row with a drop-down list.
 
 use super::rows;
 use egui::{ComboBox, Ui};
 
-/// A row with a list; what was chosen, where that is another than what stands.
+/// A row with a list; returns the choice where it differs from the present value.
 pub fn choice<T: PartialEq + Clone>(
     ui: &mut Ui,
     (label, tip): (&str, &str),
@@ -13,7 +13,7 @@ pub fn choice<T: PartialEq + Clone>(
     choice_of(ui, (label, tip, label), stands, options)
 }
 
-/// The same where a label alone does not say what the row is of: `name` is what a screen reader says.
+/// The same where the label alone is ambiguous: `name` is for screen readers.
 pub fn choice_of<T: PartialEq + Clone>(
     ui: &mut Ui,
     (label, tip, name): (&str, &str, &str),

@@ -10,7 +10,7 @@ use crate::window::commands::Command;
 use crate::window::wants::Want;
 use egui::Ui;
 
-/// A label, what it means, what it stands at, what that measures, and the corner with another value.
+/// A label, its tooltip, its value, what it measures, and the corner with another value.
 type Row = (
     &'static str,
     &'static str,
@@ -27,14 +27,14 @@ pub(super) fn show(
 ) {
     let run = facts.seen.run(id);
     let Some(corner) = run.and_then(|run| run.route.get(index)) else {
-        rows::remark(ui, "This corner is no longer there.");
+        rows::remark(ui, "This corner no longer exists.");
         return;
     };
     let name = facts.seen.name_of(id);
     rows::heading(
         ui,
         &format!("Corner {} of {name}", index + 1),
-        "Elbows and length follow it",
+        "Elbows and length follow from it",
     );
     places(ui, facts, (id, index, corner), wants);
     let stands = vent::Stands {
@@ -48,7 +48,7 @@ pub(super) fn show(
     built::acts(ui, &[Command::Unbend], wants);
 }
 
-/// Fields for where it is.
+/// Fields for its position.
 fn places(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -81,15 +81,15 @@ fn fields(corner: &Corner) -> [Row; 3] {
             |corner, z_m| Corner { z_m, ..corner },
         ),
         (
-            "To the right",
-            "In the plan",
+            "Position X",
+            "Position in the plan",
             corner.x_m,
             Quantity::Length,
             |corner, x_m| Corner { x_m, ..corner },
         ),
         (
-            "Up the page",
-            "In the plan",
+            "Position Y",
+            "Position in the plan",
             corner.y_m,
             Quantity::Length,
             |corner, y_m| Corner { y_m, ..corner },

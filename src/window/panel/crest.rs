@@ -1,4 +1,4 @@
-//! One opening: the height that the builder sets.
+//! An opening and its height, which the builder sets.
 
 use super::field::{self, Field};
 use super::rows::{self, Answer};
@@ -20,7 +20,7 @@ pub(super) fn show(
     wants: &mut Vec<Want>,
 ) {
     let Some(part) = facts.seen.run(id) else {
-        rows::remark(ui, "This run is no longer there.");
+        rows::remark(ui, "This run no longer exists.");
         return;
     };
     let place = part.end(end);
@@ -35,8 +35,8 @@ pub(super) fn show(
     rows::heading(ui, &title, &kind);
     let field = Field {
         words: &word,
-        tip: "The height at which it starts to pass water, above the datum. Drag it on the drawing, \
-              use the arrow keys (with Shift in larger steps), or type it",
+        tip: "Height at which it starts to pass water, above the datum. Drag it on the drawing, \
+              use the arrow keys (Shift for larger steps), or type it",
         value,
         quantity: Quantity::Height,
     };
@@ -48,34 +48,34 @@ pub(super) fn show(
         end,
     };
     if let Some((over, under)) = margins_m(facts.seen, &pick) {
-        let tip = "Where the hole is drilled or the pipe cut, from the inside bottom";
+        let tip = "Height above the inside bottom, for drilling the hole or cutting the pipe";
         let over = (Quantity::Height, Some(over));
-        rows::number(ui, facts, ("Over the floor", tip), over);
-        let tip = "From here up to the rim of its vessel";
+        rows::number(ui, facts, ("Above floor", tip), over);
+        let tip = "Height from here up to the rim of its vessel";
         let under = (Quantity::Height, Some(under));
-        rows::number(ui, facts, ("Under the rim", tip), under);
+        rows::number(ui, facts, ("Below rim", tip), under);
     }
     band(ui, facts);
-    rows::group(ui, "What the water does");
+    rows::group(ui, "Results");
     water(ui, facts, (part, end, value));
     ui.add_space(6.0);
     if ui
-        .button("Show the whole run")
-        .on_hover_text("Selects the run that this opening belongs to")
+        .button("Select run")
+        .on_hover_text("Selects the run of this opening")
         .clicked()
     {
         wants.push(Want::Find(Pick::Part(id.clone())));
     }
 }
 
-/// How high it may be set, and what goes wrong beyond.
+/// The set-height band, and what goes wrong outside it.
 fn band(ui: &mut Ui, facts: &Facts<'_>) {
     let Some(band) = facts.band else { return };
     let (low_m, high_m) = band.on_tape(facts.units);
     let write = |height_m| units::write(Quantity::Height, height_m, facts.units);
     let row = Answer {
-        words: "May be set to",
-        tip: "From the lowest to the highest height at which nothing goes wrong, at rest or running",
+        words: "Set-height band",
+        tip: "From the lowest to the highest height without problems, at rest and running",
         value: format!("{} … {}", write(low_m), write(high_m)),
         ink: Ink::Good,
     };
@@ -92,7 +92,7 @@ fn band(ui: &mut Ui, facts: &Facts<'_>) {
 
 fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::Run, RunEnd, f64)) {
     let Some(water) = facts.water else {
-        rows::remark(ui, "Not known.");
+        rows::remark(ui, "Not computed yet");
         return;
     };
     let vessel = water.vessels.iter().find(|one| one.id == part.end(end).at);
@@ -105,26 +105,26 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
         };
         let value = match vessel.stands_m() {
             Some(level) => units::write(Quantity::Height, level, facts.units),
-            None => "rises for ever".to_owned(),
+            None => "keeps rising".to_owned(),
         };
         let words = format!("Level of {}", facts.seen.name_of(&vessel.id));
         let row = Answer {
             words: &words,
-            tip: "Where the water surface stands, above the datum, with the walls as they are",
+            tip: "Water surface above the datum, with the walls as built",
             value,
             ink,
         };
         rows::answer(ui, facts.trust, &row);
-        let tip = "Level minus this height; negative where the water stands below";
-        rows::number(ui, facts, ("Water over it", tip), (Quantity::Height, over));
+        let tip = "Level minus this height; negative where the water is below";
+        rows::number(ui, facts, ("Water above it", tip), (Quantity::Height, over));
     }
     if let Some(report) = run::report(facts, part) {
-        let tip = "What flows, from start to end as drawn; negative: backward";
+        let tip = "Flow from start to end as drawn; negative: backward";
         let flow = Some(report.flow_m3_s);
         rows::number(ui, facts, ("Flow", tip), (Quantity::Flow, flow));
         let held = Answer {
-            words: "Held by",
-            tip: "What sets the flow: the inlet, the losses behind it, or the pump",
+            words: "Limited by",
+            tip: "What limits the flow: inlet, losses or pump",
             value: run::control(report.control).to_owned(),
             ink: Ink::Text,
         };
@@ -135,7 +135,7 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
     }
 }
 
-/// What the height of an opening is called, at the start of a label.
+/// The name of an opening's height, at the start of a label.
 pub(super) fn word(opening: Option<&Opening>) -> String {
     begun(opening.map_or("lip", Opening::height_word))
 }
@@ -146,7 +146,7 @@ fn kind(opening: Option<&Opening>) -> &'static str {
         Some(Opening::SideHole { .. }) => "Side hole",
         Some(Opening::Floor { .. }) | None => "Floor outlet",
         Some(Opening::Mouth { .. }) => "Open end",
-        Some(Opening::Submerged { .. }) => "Opening under water",
+        Some(Opening::Submerged { .. }) => "Submerged opening",
         Some(Opening::RaisedIntake { .. }) => "Raised-intake overflow",
         Some(Opening::Notch { .. }) => "Notch",
     }

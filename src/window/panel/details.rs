@@ -1,4 +1,4 @@
-//! Rows for what a run has at its ends and its pump hangs on: notches, screens, siphon breaks, float valves and switches.
+//! Rows for details of runs and vessels: notches, screens, siphon breaks, float valves and switches.
 
 use super::field::{self, Field};
 use super::{Facts, choice};
@@ -8,7 +8,7 @@ use crate::units::Quantity;
 use crate::window::wants::Want;
 use egui::Ui;
 
-/// A number of a part: its label, what it means, its field in the file, what it stands at.
+/// A number of a part: its label, tooltip, field in the file and value.
 struct Row<'a> {
     words: &'a str,
     tip: &'a str,
@@ -54,9 +54,9 @@ pub(super) fn end(
     }
 }
 
-const SCREEN_TIP: &str = "What keeps leaves and fish out. Before the opening it takes head, and more as it blinds; a guard on the lip leaves a share of the lip; of a cage only the wet part counts.";
+const SCREEN_TIP: &str = "Keeps leaves and fish out. Before the opening it costs head, more as it blinds; on the lip it leaves a share of the lip open; of a cage only the wet part counts.";
 
-/// Whether there is a screen, and how it stands; not at a joint.
+/// The kind of screen, if any; not at a joint.
 fn screening(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -93,7 +93,7 @@ fn screen_rows(
     let words = format!("Screen in {place}, area");
     let area = Row {
         words: &words,
-        tip: "Its whole area across the flow, bars and holes together",
+        tip: "Total area across the flow, bars and holes together",
         field: field("area_m2"),
         value: screen.area_m2,
     };
@@ -101,13 +101,13 @@ fn screen_rows(
     let shares = [
         (
             "open",
-            "Share of its area that is open, in percent",
+            "Open share of its area, in percent",
             "open_share",
             screen.open_share,
         ),
         (
             "blinded",
-            "Share of its openings that is blinded, in percent",
+            "Blinded share of its openings, in percent",
             "blinded",
             screen.blinded,
         ),
@@ -124,13 +124,13 @@ fn screen_rows(
     let heights = [
         (
             "foot",
-            "Where the cage begins, above the datum; nothing passes below it",
+            "Bottom of the cage, above the datum; nothing passes below it",
             "foot_m",
             screen.foot_m,
         ),
         (
             "height",
-            "From its foot to its top",
+            "Height from its foot to its top",
             "height_m",
             screen.height_m,
         ),
@@ -147,7 +147,7 @@ fn screen_rows(
     }
 }
 
-/// How the mouth is made, where it has one that counts.
+/// The edge of the mouth, where it matters.
 fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Want>) {
     let drawn = run.end(end);
     if matches!(
@@ -158,7 +158,7 @@ fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut 
     }
     let place = facts.seen.name_of(&drawn.at);
     let label = format!("Edge in {place}");
-    let tip = "How the mouth is made: sets how much it takes in and what the entrance loses";
+    let tip = "The edge of the mouth: sets its capacity and its entrance loss";
     let options = Edge::ALL.map(|one| (one, one.words().to_owned()));
     if let Some(to) = choice::choice(ui, (&label, tip), &drawn.edge, &options) {
         let made = edit::edge(facts.layout, &run.id, end, to);
@@ -173,7 +173,7 @@ fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut 
         let words = format!("{words} in {place}");
         let row = Row {
             words: &words,
-            tip: "Stands over that of the edge and of the layout",
+            tip: "Overrides the value of the edge and of the layout",
             field: format!("{}.{name}", end.word()),
             value,
         };
@@ -192,7 +192,7 @@ fn notch(
             let words = format!("Width of the notch in {place}");
             let row = Row {
                 words: &words,
-                tip: "From cheek to cheek",
+                tip: "Inside width from side to side",
                 field: format!("{end}.opening.notch.shape.rectangular.width_m"),
                 value: width_m,
             };
@@ -202,7 +202,7 @@ fn notch(
             let words = format!("Angle of the notch in {place}");
             let row = Row {
                 words: &words,
-                tip: "Between its edges, in degrees",
+                tip: "Angle between its sides, in degrees",
                 field: format!("{end}.opening.notch.shape.vee.angle_deg"),
                 value: angle_deg,
             };
@@ -211,13 +211,13 @@ fn notch(
     }
 }
 
-/// The hole that breaks the siphon of a run.
+/// The siphon break of a run.
 pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
     let Some(given) = &run.siphon_break else {
         return;
     };
     let row = Row {
-        words: "Siphon break at",
+        words: "Siphon break height",
         tip: "Height of the hole that lets air in, above the datum",
         field: "siphon_break.height_m".to_owned(),
         value: given.height_m,
@@ -235,7 +235,7 @@ pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &
     for (words, name, value) in rows {
         let row = Row {
             words,
-            tip: "Level in the vessel that its float switch hangs in, above the datum",
+            tip: "Level in the vessel of its float switch, above the datum",
             field: format!("float.{name}"),
             value,
         };
@@ -250,14 +250,14 @@ pub(super) fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: 
     };
     let (height, flow) = (Quantity::Height, Quantity::Flow);
     let rows = [
-        ("Float valve shut at", "shut_m", valve.shut_m, height),
-        ("Float valve open at", "open_m", valve.open_m, height),
-        ("Float valve gives", "flow_m3_s", valve.flow_m3_s, flow),
+        ("Float valve shuts at", "shut_m", valve.shut_m, height),
+        ("Float valve fully open at", "open_m", valve.open_m, height),
+        ("Float valve flow", "flow_m3_s", valve.flow_m3_s, flow),
     ];
     for (words, name, value, quantity) in rows {
         let row = Row {
             words,
-            tip: "It lets in all of its flow up to where it is fully open, and none from where it is shut",
+            tip: "Full flow below the level at which it is fully open; no flow above the level at which it shuts",
             field: format!("float_valve.{name}"),
             value,
         };

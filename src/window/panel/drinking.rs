@@ -1,4 +1,4 @@
-//! Where water comes from a supply of drinking water, and how high its mouth stands.
+//! Drinking-water supplies, and the heights of their mouths.
 
 use super::field::{self, Field};
 use super::{Facts, details};
@@ -9,27 +9,26 @@ use crate::units::Quantity;
 use crate::window::wants::Want;
 use egui::Ui;
 
-const TIP: &str =
-    "Its water comes from a supply of drinking water, which must be protected from what flows back";
+const TIP: &str = "Fed from a drinking-water supply, which must be protected from backflow";
 
-/// How far over the rim a mouth stands at first, metres; a choice, over the usual air gap of a small hose.
+/// Initial height of a mouth above the rim, metres; a choice, above the usual air gap of a small hose.
 const FIRST_OVER_RIM_M: f64 = 0.05;
 
-/// What a new float valve lets in when fully open, m³/s: 6 L a minute, as a small valve on a hose (common practice, no
+/// Initial flow of a fully open float valve, m³/s: 6 L a minute, as a small valve on a hose (common practice, no
 /// source).
 const FIRST_FLOW_M3_S: f64 = 1e-4;
-/// From fully open to shut at first, metres (common practice, no source).
+/// Initial range from fully open to shut, metres (common practice, no source).
 const FIRST_BAND_M: f64 = 0.05;
 
-/// A tick for a float valve: a new one shuts where the vessel is filled to, and its mouth hangs over the rim.
+/// A checkbox for a float valve: a new one shuts at the fill level, and its mouth is above the rim.
 fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     let mut ticked = part.float_valve.is_some();
-    let tip = "A valve that lets water in from outside while the level is low";
+    let tip = "A valve that lets in make-up water while the level is low";
     let tick = ui.checkbox(&mut ticked, "Float valve");
     if !tick.on_hover_text(tip).changed() {
         return;
     }
-    // The safe guess: it is drinking water until somebody says that it is not.
+    // The safe assumption: drinking water until somebody says otherwise.
     let new = FloatValve {
         shut_m: part.fill_m.clamp(
             part.floor_m + 2.0 * FIRST_BAND_M,
@@ -51,7 +50,7 @@ fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Wa
     wants.push(made(facts, "Change the float valve of ", after));
 }
 
-/// Of a vessel: a float valve, and what flows in all the time.
+/// For a vessel: a float valve and a constant make-up flow.
 pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     float_valve(ui, facts, part, wants);
     details::float_valve(ui, facts, part, wants);
@@ -67,7 +66,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
                 ..part.clone()
             }
         }));
-        let words = ["Height of its mouth known", "Mouth of the float valve at"];
+        let words = ["Mouth height known", "Float valve mouth height"];
         let mouth = (words, "float_valve.outlet_m", valve.outlet_m);
         wants.extend(outlet(ui, facts, part, mouth, |outlet_m| Vessel {
             float_valve: Some(FloatValve { outlet_m, ..valve }),
@@ -76,7 +75,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
     }
     let field = Field {
         words: "Make-up",
-        tip: "What flows in from outside all the time; 0: nothing",
+        tip: "Constant inflow from outside; 0 for none",
         value: part.make_up_m3_s,
         quantity: Quantity::Flow,
     };
@@ -97,7 +96,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
                 ..part.clone()
             },
         ));
-        let words = ["Height of the make-up known", "Mouth of the make-up at"];
+        let words = ["Make-up mouth height known", "Make-up mouth height"];
         let mouth = (words, "make_up_outlet_m", part.make_up_outlet_m);
         wants.extend(outlet(ui, facts, part, mouth, |make_up_outlet_m| Vessel {
             make_up_outlet_m,
@@ -106,7 +105,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
     }
 }
 
-/// Of what flows in at a joint all the time.
+/// For a joint: a constant make-up flow.
 pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec<Want>) {
     if part.make_up_m3_s > 0.0 {
         let stands = ("Make-up: drinking water", part.make_up_drinking_water);
@@ -117,7 +116,7 @@ pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Ve
     }
 }
 
-/// Of a level that does not move.
+/// For a fixed level.
 pub(super) fn fixed(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec<Want>) {
     let stands = ("Drinking water", part.drinking_water);
     wants.extend(tick(ui, facts, stands, |drinking_water| Fixed {
@@ -137,7 +136,7 @@ fn tick<T: Into<Part>>(
     changed.then(|| made(facts, "Change the kind of water of ", after(ticked)))
 }
 
-/// A tick for a mouth whose height is known, and that height.
+/// A checkbox for a known mouth height, and that height.
 fn outlet(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -146,14 +145,10 @@ fn outlet(
     after: impl FnOnce(Option<f64>) -> Vessel,
 ) -> Option<Want> {
     let mut ticked = outlet_m.is_some();
-    let tip = "The lowest point of the mouth that this water comes out of";
+    let tip = "Lowest point of the mouth that this water comes out of";
     if ui.checkbox(&mut ticked, known).on_hover_text(tip).changed() {
         let first = ticked.then_some(part.rim_m + FIRST_OVER_RIM_M);
-        return Some(made(
-            facts,
-            "Change the mouth of the water of ",
-            after(first),
-        ));
+        return Some(made(facts, "Change the water inlet of ", after(first)));
     }
     let field = Field {
         words: at,

@@ -1,7 +1,7 @@
-//! A field that a number or a name is typed into.
+//! A field for a number or a name.
 //!
-//! While it is typed the layout is previewed; Enter or leaving the field makes the edit, Escape drops it. What is
-//! refused stays in the field, and why stands under it, until it is mended or dropped.
+//! Typing previews the layout; Enter or leaving the field commits the edit, Escape cancels it. A refused value stays
+//! in the field with the reason below it until it is corrected or cancelled.
 
 use super::{Facts, rows};
 use crate::draw::shape::Ink;
@@ -15,45 +15,45 @@ use egui::text::{CCursor, CCursorRange};
 use egui::text_edit::TextEditState;
 use egui::{Id, Key, RichText, TextEdit, Ui};
 
-/// What a field is for.
+/// Description of a field.
 pub struct Field<'a> {
     /// Its label.
     pub words: &'a str,
-    /// What it means, with the unit.
+    /// The tooltip, with the unit.
     pub tip: &'a str,
-    /// What it stands at now, SI.
+    /// The present value, SI.
     pub value: f64,
     /// What it measures.
     pub quantity: Quantity,
 }
 
-/// Puts the keyboard into the first number of the panel, with all of it selected.
+/// Moves the keyboard focus to the first number of the panel and selects its text.
 pub fn type_number(ctx: &egui::Context) {
     ctx.data_mut(|data| data.insert_temp(asked(), true));
     ctx.request_repaint();
 }
 
-/// Where it is kept that this was asked for.
+/// Where that request is stored.
 fn asked() -> Id {
     Id::unique("the first number is to be typed")
 }
 
-/// It was, and this is the field.
+/// Whether this is the field of that request.
 fn is_asked(ui: &Ui) -> bool {
     ui.data_mut(|data| data.remove_temp::<bool>(asked()).is_some())
 }
 
-/// What came of a frame of typing.
+/// Result of one frame of typing.
 enum Typed {
     Nothing,
-    /// So far.
+    /// A value while it is typed.
     Some(String),
-    /// For good.
+    /// The committed value.
     Done(String),
     Dropped,
 }
 
-/// A field for a number. `edit` builds what a new value would change.
+/// A field for a number. `edit` builds the edit for a new value.
 pub fn number(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -62,12 +62,12 @@ pub fn number(
 ) -> Option<Want> {
     let stands = units::write(field.quantity, field.value, facts.units);
     let shown_in = match field.quantity {
-        // “1 h 5 min” has two.
+        // “1 h 5 min” has two units.
         Quantity::Time => "",
         quantity => units::unit_for(quantity, field.value, facts.units).symbol,
     };
     let build = |text: &str| -> Result<Edit, String> {
-        // A bare number has the unit that is shown, where one is.
+        // A number without a unit has the displayed unit, if there is one.
         let value = units::read_in(field.quantity, text, (facts.units, shown_in))?;
         allowed(facts, edit(value))
     };
@@ -80,7 +80,7 @@ pub fn number(
     )
 }
 
-/// A field for words.
+/// A field for text.
 pub fn words(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -91,13 +91,13 @@ pub fn words(
     typed(ui, (label, tip, Kind::Words), (stands, stands), build)
 }
 
-/// The field for the name of a part; `stands`: the name that was given to it.
+/// The field for the name of a part; `stands`: the present name.
 pub fn name(ui: &mut Ui, facts: &Facts<'_>, part: &PartId, stands: &str) -> Option<Want> {
-    let label = ("Name", "What people call it", stands);
+    let label = ("Name", "Your name for it", stands);
     words(ui, facts, label, |to| edit::rename(facts.layout, part, to))
 }
 
-/// A field for one number of a part: `name` is its field in the file, dotted.
+/// A field for a number of a part; `name` is its dotted field in the file.
 pub fn number_of(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -108,7 +108,7 @@ pub fn number_of(
     number(ui, facts, field, build)
 }
 
-/// A field for a share that is shown in percent: how far a valve is open, how fast a pump turns.
+/// A field for a share in percent: the opening of a valve, the speed of a pump.
 pub fn percent(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -118,22 +118,22 @@ pub fn percent(
     let number = units::write(Quantity::Ratio, share * 100.0, facts.units);
     let stands = format!("{number} %");
     let build = |text: &str| -> Result<Edit, String> {
-        // Whoever types a bare 70 here means percent.
+        // A bare 70 here means percent.
         let bare = text.trim().trim_end_matches('%');
         let share = units::read(Quantity::Ratio, &format!("{bare} %"), facts.units)
-            .map_err(|_| "Type a share in percent, such as 70 %.".to_owned())?;
+            .map_err(|_| "Type a percentage, such as 70 %.".to_owned())?;
         allowed(facts, edit(share))
     };
     typed(ui, (label, tip, Kind::Number), (&stands, &stands), build)
 }
 
-/// An edit that can be made, or why it cannot, for the reader.
+/// An edit, or why it is refused, for the reader.
 fn allowed(facts: &Facts<'_>, edit: Result<Edit, EditError>) -> Result<Edit, String> {
     let spared = edit.and_then(|edit| edit.spares_what_is_built().map(|()| edit));
     spared.map_err(|refused| begun(&facts.refusal(&refused)))
 }
 
-/// Numbers stand at the right, words take what room there is.
+/// Numbers are right-aligned; text fills the available width.
 #[derive(Clone, Copy)]
 enum Kind {
     Number,
@@ -148,7 +148,7 @@ fn typed(
 ) -> Option<Want> {
     let kept = ui.make_persistent_id(("typed", label));
     let typed = edit_line(ui, kept, (label, tip, kind), stands);
-    // What was typed stays in the field, to be mended.
+    // A refused value stays in the field, to be corrected.
     let is_wrong = |ui: &Ui, wrong: bool| {
         ui.data_mut(|data| {
             if let Some(mut one) = data.get_temp::<Kept>(kept) {
@@ -178,7 +178,7 @@ fn typed(
     };
     let refused = ui.data(|data| data.get_temp::<Kept>(kept));
     let refused = refused.filter(|kept| kept.wrong);
-    // Built anew: the reader may have changed the units meanwhile.
+    // Built again: the units may have changed meanwhile.
     if let Some(why) = refused.and_then(|kept| build(&kept.text).err()) {
         let text = RichText::new(why).color(theme::ink(ui, Ink::Problem));
         ui.add(egui::Label::new(text).wrap());
@@ -186,21 +186,21 @@ fn typed(
     want
 }
 
-/// What is typed into a field, while it is and while it is refused.
+/// The text of a field while it is typed or refused.
 #[derive(Clone)]
 struct Kept {
     text: String,
-    /// What was written in the field before.
+    /// The text before.
     began: String,
-    /// What that stood for, whatever the units.
+    /// The value before, whatever the units.
     stood: String,
-    /// It is refused.
+    /// The value is refused.
     wrong: bool,
-    /// The pass in which the field was typed into last.
+    /// The pass in which text was last typed.
     pass: u64,
 }
 
-/// So many passes may lie between two looks at a field that is typed into: what is dragged is laid out twice.
+/// Passes that may lie between two updates of a field that is typed into: a drag lays out twice.
 const PASSES: u64 = 4;
 
 fn edit_line(
@@ -212,7 +212,7 @@ fn edit_line(
     let pass = ui.ctx().cumulative_pass_nr();
     let mut kept = ui
         .data(|data| data.get_temp::<Kept>(id))
-        // What was refused waits, unless the number was changed from elsewhere; what was left half typed does not.
+        // A refused value waits unless the number was changed elsewhere; half-typed text is dropped.
         .filter(|kept| {
             kept.wrong && kept.stood == stood || pass.saturating_sub(kept.pass) <= PASSES
         })
@@ -242,12 +242,12 @@ fn edit_line(
         response
     });
     let escaped = ui.input(|input| input.key_pressed(Key::Escape));
-    // What is typed is previewed, so what stands now may be what was typed: held against what stood before.
+    // Typing previews the value, so the present one may be what was typed: compare with the one before.
     let same = kept.text.trim() == kept.began.trim();
     kept.pass = pass;
     let text = kept.text.clone();
     if response.lost_focus() && escaped {
-        // Here it drops what was typed, and not what is selected as well.
+        // Here Escape cancels the typing and keeps the selection.
         ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, Key::Escape));
     }
     if response.lost_focus() && (escaped || same) {
@@ -265,7 +265,7 @@ fn edit_line(
     }
 }
 
-/// Puts the keyboard into a field, with all that stands in it selected.
+/// Moves the focus to a field and selects its text.
 fn take_all(ui: &Ui, response: &egui::Response, text: &str) {
     response.request_focus();
     response.scroll_to_me(None);
@@ -275,7 +275,7 @@ fn take_all(ui: &Ui, response: &egui::Response, text: &str) {
     state.store(ui.ctx(), response.id);
 }
 
-/// What is typed here is refused: its edge says so.
+/// Marks the edge of a field with a refused value.
 fn outline(ui: &mut Ui) {
     let edge = egui::Stroke::new(1.5, theme::ink(ui, Ink::Problem));
     let visuals = ui.visuals_mut();

@@ -9,24 +9,24 @@ use egui::Ui;
 
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec<Want>) {
     let kind = match part.role {
-        FixedRole::Supply => "Supply: a level that does not move",
-        FixedRole::Waste => "Waste: a level that does not move",
+        FixedRole::Supply => "Supply: a fixed level",
+        FixedRole::Waste => "Waste: a fixed level",
     };
     rows::heading(ui, facts.seen.name_of(&part.id), kind);
     wants.extend(field::name(ui, facts, &part.id, &part.name));
     let quantity = Quantity::Height;
     let field = Field {
         words: "Level",
-        tip: "Its level, above the datum",
+        tip: "Water level above the datum",
         value: part.level_m,
         quantity,
     };
     wants.extend(field::number_of(ui, facts, (&part.id, "level_m"), &field));
     drinking::fixed(ui, facts, part, wants);
-    rows::group(ui, "What the water does");
+    rows::group(ui, "Results");
     let water = facts.water;
     let report = water.and_then(|water| water.fixed.iter().find(|one| one.id == part.id));
-    let tip = "What flows from it into the system; negative: into it";
+    let tip = "Flow from it into the system; negative: into it";
     let flow = report.map(|report| report.flow_m3_s);
-    rows::number(ui, facts, ("Gives", tip), (Quantity::Flow, flow));
+    rows::number(ui, facts, ("Outflow", tip), (Quantity::Flow, flow));
 }

@@ -1,4 +1,4 @@
-//! What a vessel is for, what form it has, where it stands, where its overflow goes.
+//! Use, shape, position and overflow of a vessel.
 
 use super::field::{self, Field};
 use super::{Facts, choice};
@@ -22,7 +22,7 @@ const ROLES: [(Role, &str); 10] = [
     (Role::Waste, "Waste"),
 ];
 
-/// The forms that a vessel can have.
+/// The shapes of a vessel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Form {
     Round,
@@ -36,45 +36,42 @@ enum Form {
 const FORMS: [(Form, &str); 6] = [
     (Form::Round, "Round"),
     (Form::Rectangular, "Rectangular"),
-    (Form::Prism, "Upright, by its area"),
+    (Form::Prism, "Upright, by area"),
     (Form::Cone, "Cone-bottom"),
     (Form::Drum, "Lying drum"),
-    (Form::Table, "By a table"),
+    (Form::Table, "By table"),
 ];
 
-/// Role and form.
+/// Use and shape.
 pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     let roles = ROLES.map(|(role, words)| (role, words.to_owned()));
     let label = (
-        "For",
-        "What it is for: the check asks more of some than of others",
+        "Used as",
+        "Its use: the check has stricter rules for some uses",
     );
     if let Some(role) = choice::choice(ui, label, &part.role, &roles) {
-        wants.push(changed(
-            facts,
-            &part.id,
-            "Change what it is for: ",
-            |part| part.role = role,
-        ));
+        wants.push(changed(facts, &part.id, "Change use of ", |part| {
+            part.role = role
+        }));
     }
     let forms = FORMS.map(|(form, words)| (form, words.to_owned()));
-    let label = ("Form", "The form of its plan; its measures stand below");
+    let label = ("Shape", "Its shape; the dimensions are below");
     if let Some(form) = choice::choice(ui, label, &form_of(&part.shape), &forms) {
         let shape = shape_of(form, part);
-        wants.push(changed(facts, &part.id, "Change the form of ", |part| {
+        wants.push(changed(facts, &part.id, "Change shape of ", |part| {
             part.shape = shape
         }));
     }
 }
 
-/// A vessel known by a table: rows more and fewer.
+/// Adds and removes rows of a depth table.
 pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     let Shape::Table { rows } = &part.shape else {
         return;
     };
     ui.horizontal(|ui| {
-        let tip = "A row more, a tenth of a metre over the last; over the last row the area stays";
-        if ui.button("Add a row").on_hover_text(tip).clicked() {
+        let tip = "Adds a row 100 mm above the last; above the last row the area stays the same";
+        if ui.button("Add row").on_hover_text(tip).clicked() {
             let mut more = rows.clone();
             more.extend(rows.last().map(|last| TableRow {
                 depth_m: last.depth_m + 0.1,
@@ -84,47 +81,47 @@ pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
             wants.push(changed(
                 facts,
                 &part.id,
-                "Add a row to the table of ",
+                "Add a row to the depth table of ",
                 |part| part.shape = shape,
             ));
         }
-        let tip = "Takes the highest row out of the table";
+        let tip = "Removes the highest row";
         let few = rows.len() < 3;
-        let fewer = ui.add_enabled(!few, egui::Button::new("Take the last row out"));
+        let fewer = ui.add_enabled(!few, egui::Button::new("Remove last row"));
         if fewer.on_hover_text(tip).clicked() {
             let less = rows.get(..rows.len() - 1).unwrap_or_default().to_vec();
             let shape = Shape::Table { rows: less };
             wants.push(changed(
                 facts,
                 &part.id,
-                "Take a row out of the table of ",
+                "Remove a row from the depth table of ",
                 |part| part.shape = shape,
             ));
         }
     });
 }
 
-/// Where it stands in the plan, and how it is turned.
+/// Position and rotation in the plan.
 pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     let length = Quantity::Length;
     let rows = [
         (
-            "To the right",
-            "Its middle in the plan",
+            "Position X",
+            "Position of its centre in the plan",
             "place.x_m",
             part.place.x_m,
             length,
         ),
         (
-            "Up the page",
-            "Its middle in the plan",
+            "Position Y",
+            "Position of its centre in the plan",
             "place.y_m",
             part.place.y_m,
             length,
         ),
         (
-            "Turned by",
-            "Degrees against the clock",
+            "Rotation",
+            "Degrees anticlockwise",
             "place.turned_deg",
             part.place.turned_deg,
             Quantity::Ratio,
@@ -141,10 +138,10 @@ pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut V
     }
 }
 
-/// What catches its overflow.
+/// Where its overflow goes.
 pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     let layout = facts.seen;
-    let mut options: Vec<(Option<Id>, String)> = vec![(None, "the ground: lost".to_owned())];
+    let mut options: Vec<(Option<Id>, String)> = vec![(None, "Ground (lost)".to_owned())];
     let others = layout
         .vessels
         .iter()
@@ -154,25 +151,25 @@ pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &m
         options.push((Some(id.clone()), layout.name_of(id).to_owned()));
     }
     let label = (
-        "Spills onto",
-        "What catches the water that runs over its rim",
+        "Spills to",
+        "What catches the water that spills over its rim",
     );
     if let Some(to) = choice::choice(ui, label, &part.spills_to, &options) {
         wants.push(changed(
             facts,
             &part.id,
-            "Change where the spill goes from ",
+            "Change the overflow of ",
             |part| part.spills_to = to,
         ));
     }
 }
 
-/// Whether something fills part of it.
+/// The medium that fills part of it, if any.
 pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     let mut filled = part.medium.is_some();
     let tip = "Gravel, mats or beads fill part of it";
     if ui
-        .checkbox(&mut filled, "Filled with a medium")
+        .checkbox(&mut filled, "Filled with medium")
         .on_hover_text(tip)
         .changed()
     {
@@ -196,13 +193,13 @@ pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
             )
         };
         let tip = "Share of its volume that water can fill, in percent";
-        let row = ("Room for water in it", tip, medium.porosity);
+        let row = ("Void space", tip, medium.porosity);
         wants.extend(field::percent(ui, facts, row, build));
     }
     let mut covered = part.under_cover;
     let tip = "No rain falls on it and nothing evaporates";
     if ui
-        .checkbox(&mut covered, "Under cover")
+        .checkbox(&mut covered, "Covered")
         .on_hover_text(tip)
         .changed()
     {
@@ -214,7 +211,7 @@ pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
 
 fn changed(facts: &Facts<'_>, id: &Id, words: &str, change: impl FnOnce(&mut Vessel)) -> Want {
     let Some(mut after) = facts.layout.vessel(id).cloned() else {
-        return Want::Say("This vessel is no longer there.".to_owned());
+        return Want::Say("This vessel no longer exists.".to_owned());
     };
     change(&mut after);
     let name = Sentence(vec![words.into(), id.into()]);
@@ -232,7 +229,7 @@ fn form_of(shape: &Shape) -> Form {
     }
 }
 
-/// Another form of about the same size.
+/// Another shape of about the same size.
 fn shape_of(form: Form, part: &Vessel) -> Shape {
     let (length_m, width_m) = part.shape.footprint_m();
     let depth_m = part.rim_m - part.floor_m;
@@ -247,7 +244,7 @@ fn shape_of(form: Form, part: &Vessel) -> Shape {
             diameter_m: length_m,
             cone_height_m: 0.4 * depth_m,
         },
-        // Its opening is cut at the top: it is at least as wide as it is deep.
+        // A lying drum is open at the top: it is at least as wide as it is deep.
         Form::Drum => Shape::LyingDrum {
             diameter_m: width_m.max(depth_m),
             length_m,

@@ -1,4 +1,4 @@
-//! What sits in a run: fittings, valves, equipment; put in and taken out.
+//! The contents of a run: fittings, valves and equipment.
 
 use super::along::Thing;
 use super::{Facts, along, rows};
@@ -10,7 +10,7 @@ use crate::window::wants::Want;
 use egui::{Button, ScrollArea, Ui};
 
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
-    rows::group(ui, "In it");
+    rows::group(ui, "Fittings");
     fittings(ui, facts, run, wants);
     valves_and_equipment(ui, facts, run, wants);
     if let Some(pump) = &run.pump {
@@ -22,7 +22,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
         && run.equipment.is_empty()
         && run.pump.is_none()
     {
-        rows::remark(ui, "Nothing but pipe.");
+        rows::remark(ui, "Plain pipe");
     }
     if run.pipe != Pipe::Open {
         insert(ui, facts, run, wants);
@@ -66,7 +66,7 @@ fn valves_and_equipment(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut V
     }
 }
 
-/// One thing, and where along the run it sits.
+/// One item and its place along the run.
 fn placed(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -74,13 +74,13 @@ fn placed(
     wants: &mut Vec<Want>,
 ) {
     one(ui, facts, run, (thing.words, more, thing.item), wants);
-    // Two things in one run may be called the same.
+    // Two items of a run may have the same name.
     ui.push_id(format!("{:?}", thing.item), |ui| {
         along::show(ui, facts, (run, thing), wants);
     });
 }
 
-/// What a valve of a run is called: numbered among those of its kind, in the order in which they sit in the run.
+/// The name of a valve in its run, numbered along the run among valves of its kind.
 pub(super) fn valve_words(run: &Run, index: usize) -> String {
     let Some(valve) = run.valves.get(index) else {
         return String::new();
@@ -95,7 +95,7 @@ pub(super) fn valve_words(run: &Run, index: usize) -> String {
     }
 }
 
-/// One thing with a way to put in another and to take one out.
+/// One item with buttons to add and remove.
 fn one(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -111,8 +111,8 @@ fn one(
             ui.add(egui::Label::new(words).wrap());
         });
         let less = ui.add(Button::new("−").min_size(egui::vec2(28.0, 22.0)));
-        super::pipe::button(&less, &format!("Take out: {words}"));
-        if less.on_hover_text("Takes one out").clicked() {
+        super::pipe::button(&less, &format!("Remove {words}"));
+        if less.on_hover_text("Removes one").clicked() {
             wants.push(super::run::made(
                 facts,
                 edit::take_out(facts.layout, &run.id, taken),
@@ -120,8 +120,8 @@ fn one(
         }
         if let Some(item) = &more {
             let plus = ui.add(Button::new("+").min_size(egui::vec2(28.0, 22.0)));
-            super::pipe::button(&plus, &format!("One more: {words}"));
-            if plus.on_hover_text("Puts one more in").clicked() {
+            super::pipe::button(&plus, &format!("Add {words}"));
+            if plus.on_hover_text("Adds one more").clicked() {
                 wants.push(super::run::made(
                     facts,
                     edit::insert(facts.layout, &run.id, item),
@@ -131,11 +131,11 @@ fn one(
     });
 }
 
-/// A menu of all that can be put in.
+/// The menu of items to add.
 fn insert(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
     let known = Catalogue::builtin();
     let mut chosen = None;
-    ui.menu_button("Put in…", |ui| {
+    ui.menu_button("Add fitting…", |ui| {
         ui.menu_button("Valve", |ui| {
             for valve in &known.valves {
                 if ui.button(begun(&valve.words)).clicked() {
@@ -163,7 +163,7 @@ fn insert(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
         let free = run.pump.is_none();
         if ui
             .add_enabled(free, Button::new("Pump"))
-            .on_hover_text("One pump to a run")
+            .on_hover_text("One pump per run")
             .clicked()
         {
             chosen = Some(Item::Pump);

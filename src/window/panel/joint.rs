@@ -44,10 +44,10 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, part: &Joint) {
     let water = facts.water;
     let Some(report) = water.and_then(|water| water.joints.iter().find(|one| one.id == part.id))
     else {
-        rows::remark(ui, "Not known.");
+        rows::remark(ui, "Not computed yet");
         return;
     };
-    let tip = "The level water would stand at in a tube tapped into it";
+    let tip = "Level that water would reach in a tube tapped into it";
     rows::number(ui, facts, ("Grade", tip), (Quantity::Height, report.head_m));
     let tip = "Gauge pressure at its centre; negative is suction";
     rows::number(

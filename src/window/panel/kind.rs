@@ -1,4 +1,4 @@
-//! The kind of an opening, chosen from a list.
+//! The kind of an opening.
 
 use super::{Facts, choice};
 use crate::edit;
@@ -6,7 +6,7 @@ use crate::layout::{NotchShape, Opening, Run, RunEnd, Turned, Vent};
 use crate::window::wants::Want;
 use egui::Ui;
 
-/// The kinds that a run can have at a vessel.
+/// The kinds of opening to a vessel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Kind {
     Upstand,
@@ -27,7 +27,7 @@ const KINDS: [(Kind, &str); 9] = [
     (Kind::OverWater, "Open end facing down"),
     (Kind::Sideways, "Open end through the wall"),
     (Kind::UpwardMouth, "Open end facing up"),
-    (Kind::Submerged, "Deep under water"),
+    (Kind::Submerged, "Submerged opening"),
     (Kind::Raised, "Raised-intake overflow"),
     (Kind::Notch, "Notch in the wall"),
 ];
@@ -50,7 +50,7 @@ pub(super) fn show(
         .map(|(kind, words)| (Some(*kind), (*words).to_owned()))
         .collect();
     let label = format!("In {}", facts.seen.name_of(at));
-    let tip = "How the run meets the vessel: what lets water in, and what sets its height";
+    let tip = "How the run opens into the vessel, and which height is set";
     if let Some(Some(chosen)) = choice::choice(ui, (&label, tip), &stands, &options) {
         let old_m = opening.and_then(Opening::crest_m);
         let height_m = old_m.unwrap_or(vessel.floor_m + 0.5 * (vessel.rim_m - vessel.floor_m));

@@ -1,4 +1,4 @@
-//! Several parts are selected: what can be done with all of them.
+//! Several parts are selected: commands for all of them.
 
 use super::{Facts, built, rows};
 use crate::catalogue::Catalogue;
@@ -38,14 +38,14 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec
     }
     let ends = vessels + others;
     if ends == 2 {
-        rows::group(ui, "Between them");
+        rows::group(ui, "Connect");
         built::acts(ui, &[Command::Join], wants);
     } else if ends > 2 {
-        rows::group(ui, "Between them");
+        rows::group(ui, "Connect");
         built::acts(ui, &[Command::Feed], wants);
     }
     if ends > 1 {
-        rows::group(ui, "Align with the first");
+        rows::group(ui, "Align to the first");
         let lines = [
             Command::LineUp,
             Command::LineAcross,
@@ -54,7 +54,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec
         ];
         built::acts(ui, &lines, wants);
     }
-    rows::group(ui, "All of them");
+    rows::group(ui, "All selected");
     let mut acts = vec![
         Command::Duplicate,
         Command::Row,
@@ -76,9 +76,9 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec
     built::acts(ui, &acts, wants);
 }
 
-/// One pipe for all the runs.
+/// One pipe for all runs.
 fn size(ui: &mut Ui, facts: &Facts<'_>, runs: &[Id], wants: &mut Vec<Want>) {
-    rows::group(ui, "Pipe of all the runs");
+    rows::group(ui, "Pipe for all runs");
     let catalogue = Catalogue::builtin();
     let bought = runs
         .iter()
@@ -95,7 +95,7 @@ fn size(ui: &mut Ui, facts: &Facts<'_>, runs: &[Id], wants: &mut Vec<Want>) {
         .families()
         .map(|family| (family.key.clone(), family.words.clone()))
         .collect();
-    let label = ("Pipe", "Family of pipe: material, standard and wall");
+    let label = ("Pipe", "Pipe family: material, standard and wall");
     let known = all.first().map(|one| one.0.clone()).unwrap_or_default();
     let shown = if family.is_empty() {
         known.clone()
@@ -123,7 +123,7 @@ fn size(ui: &mut Ui, facts: &Facts<'_>, runs: &[Id], wants: &mut Vec<Want>) {
         .collect();
     let label = (
         "Size",
-        "Nominal size of all of them; the bore is that of the family",
+        "Nominal size of all runs; the family gives the bore",
     );
     if let Some(size) = super::choice::choice(ui, label, &size, &sizes) {
         wants.push(super::run::made(

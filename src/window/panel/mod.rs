@@ -1,4 +1,4 @@
-//! Beside the drawing: the inputs of what is selected, and the numbers it answers with.
+//! Properties of the selection, with its results.
 
 mod along;
 mod built;
@@ -36,36 +36,36 @@ use egui::{ScrollArea, Ui};
 pub(super) use field::type_number;
 pub(super) use said::told_of;
 
-/// What a panel is filled from.
+/// Inputs of the panel.
 #[derive(Clone, Copy)]
 pub(super) struct Facts<'a> {
-    /// The layout as it is: edits are built from it.
+    /// The committed layout: edits are built from it.
     pub layout: &'a Layout,
-    /// The layout as it is shown, with its preview.
+    /// The displayed layout, with its preview.
     pub seen: &'a Layout,
-    /// Where the water stands in it.
+    /// The displayed report.
     pub water: Option<&'a StateReport>,
-    /// How far that can be trusted.
+    /// Whether that is up to date.
     pub trust: Trust,
-    /// Its units.
+    /// The units of the reader.
     pub units: UnitSystem,
-    /// How high the crest that is selected may be set; none: not known.
+    /// The set-height band of the selected crest; none: not computed.
     pub band: Option<&'a Band>,
-    /// What a pump whose curve is a guess does at its edges; none: not known.
+    /// The duty of a guessed pump curve at its edges; none: not computed.
     pub guess: Option<&'a Guess>,
-    /// What the network of the pump that is looked at takes; none: not known.
+    /// The system curve of the pump that is shown; none: not computed.
     pub system: Option<(&'a SystemCurve, Freshness)>,
 }
 
 impl Facts<'_> {
-    /// Why an edit is refused, for the reader.
+    /// The reason of a refused edit, for the reader.
     fn refusal(&self, refused: &EditError) -> String {
         let name = |id: &crate::layout::Id| self.layout.name_of(id).to_owned();
         refused.read(&name, self.units)
     }
 }
 
-/// The panel of what is selected.
+/// The properties panel.
 pub fn show(ui: &mut Ui, session: &Session, watch: &Watch, selected: &[Pick]) -> Vec<Want> {
     let shown = &session.shown();
     let (water, trust) = watch.water(shown);
@@ -84,7 +84,7 @@ pub fn show(ui: &mut Ui, session: &Session, watch: &Watch, selected: &[Pick]) ->
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.set_width(ui.available_width());
         ui.set_max_width(ui.available_width());
-        // A field half typed belongs to one part and never to the next that is selected.
+        // A half-typed field belongs to one part and never to the next selection.
         ui.push_id(selected, |ui| match selected {
             [] => overview::show(ui, &facts, state, &mut wants),
             [Pick::Crest { run, end }] => crest::show(ui, &facts, (run, *end), &mut wants),
@@ -99,7 +99,7 @@ pub fn show(ui: &mut Ui, session: &Session, watch: &Watch, selected: &[Pick]) ->
     wants
 }
 
-/// Whole parts among what is selected.
+/// The whole parts of the selection.
 fn parts(selected: &[Pick]) -> Vec<crate::layout::Id> {
     let whole = selected.iter().filter_map(|pick| match pick {
         Pick::Part(id) => Some(id.clone()),

@@ -1,4 +1,4 @@
-//! Nothing is selected: the layout as a whole, and what to do next.
+//! Nothing is selected: properties of the layout, and first steps.
 
 use super::field::{self, Field};
 use super::{Facts, rows};
@@ -16,14 +16,14 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
         layout.runs.len(),
         layout.joints.len()
     );
-    rows::heading(ui, "The whole layout", &parts);
+    rows::heading(ui, "Layout", &parts);
     let title = |text: &str| edit::title(facts.layout, text);
-    let stands = ("Title", "What the drawing is called", layout.title.as_str());
+    let stands = ("Title", "Name of the layout", layout.title.as_str());
     wants.extend(field::words(ui, facts, stands, title));
     let quantity = Quantity::Temperature;
     let field = Field {
-        words: "Water",
-        tip: "Temperature of the water: it sets viscosity and vapour pressure",
+        words: "Water temperature",
+        tip: "Sets viscosity and vapour pressure",
         value: layout.water.temperature_c,
         quantity,
     };
@@ -31,8 +31,8 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
     wants.extend(field::number(ui, facts, &field, build));
     let quantity = Quantity::Height;
     let field = Field {
-        words: "Freeboard wanted",
-        tip: "Least rim minus level that the check accepts",
+        words: "Required freeboard",
+        tip: "Least distance from level to rim that the check accepts",
         value: layout.limits.freeboard_m,
         quantity,
     };
@@ -41,55 +41,52 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
     picture(ui, facts, wants);
     rows::group(ui, "What the water does");
     totals(ui, facts, state);
-    rows::group(ui, "What to do");
+    rows::group(ui, "Getting started");
     rows::remark(
         ui,
-        "Click a vessel, a run or a pump to see its inputs and the numbers it answers with.",
+        "Click a vessel, a run or a pump to see its inputs and results.",
     );
     rows::remark(
         ui,
-        "Drag a crest (the round handle on a lip) up or down: every level follows.",
+        "Drag a crest (the round handle on a lip) up or down; all levels follow.",
     );
-    rows::remark(
-        ui,
-        "Turn the wheel to enlarge about the pointer, drag the paper to move it.",
-    );
+    rows::remark(ui, "Zoom with the wheel; drag the page to pan.");
     ui.add_space(8.0);
     rows::remark(
         ui,
-        "All results are estimates for planning. Local code and licensed practice decide, above all on \
+        "All results are estimates for planning. Local code and licensed practice decide, above all for \
          drinking water, electricity near water and raised vessels.",
     );
 }
 
-/// How the picture under the plan lies, where there is one.
+/// The position of the site picture, if any.
 fn picture(ui: &mut Ui, facts: &Facts<'_>, wants: &mut Vec<Want>) {
     let Some(underlay) = &facts.seen.underlay else {
         return;
     };
-    rows::group(ui, "Picture of the site");
+    rows::group(ui, "Site picture");
     let build = |to| edit::setting(facts.layout, "underlay.strength", to, Quantity::Ratio);
-    let tip = "How strongly it is drawn, in percent: 0 not at all, 100 as it is";
-    let row = ("Strength", tip, underlay.strength);
+    let tip = "Opacity in percent: 0 invisible, 100 full";
+    let row = ("Opacity", tip, underlay.strength);
     wants.extend(field::percent(ui, facts, row, build));
     let rows = [
         (
-            "Turned by",
-            "Degrees against the clock",
+            "Rotation",
+            "Degrees anticlockwise",
             "underlay.turned_deg",
             underlay.turned_deg,
             Quantity::Ratio,
         ),
         (
-            "To the right",
-            "Its lower left corner in the plan",
+            "Position X",
+            "Position of its lower left corner in the plan",
             "underlay.at.x_m",
             underlay.at.x_m,
             Quantity::Length,
         ),
         (
-            "Up the page",
-            "Its lower left corner in the plan",
+            "Position Y",
+            "Position of its lower left corner in the plan",
             "underlay.at.y_m",
             underlay.at.y_m,
             Quantity::Length,
@@ -107,12 +104,12 @@ fn picture(ui: &mut Ui, facts: &Facts<'_>, wants: &mut Vec<Want>) {
     }
 }
 
-/// Less water in pipes is not worth a row, m³.
+/// Less water than this in pipes is not shown, m³.
 const SEEN_M3: f64 = 1e-4;
 
 fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
     let Some(water) = facts.water else {
-        rows::remark(ui, "Not known.");
+        rows::remark(ui, "Not computed yet");
         return;
     };
     let volume = water.water_m3();
@@ -125,7 +122,7 @@ fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
     );
     if water.in_runs_m3 > SEEN_M3 {
         let tip =
-            "Water that pipes have taken up since the pumps started, and give back once they stop";
+            "Water that filled the pipes since the pumps started, and drains back once they stop";
         rows::number(
             ui,
             facts,
@@ -145,6 +142,6 @@ fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
         rows::answer(ui, facts.trust, &row);
     }
     if state == State::Rest {
-        rows::remark(ui, "At rest the pumps are off.");
+        rows::remark(ui, "Pumps are off at rest.");
     }
 }

@@ -1,4 +1,4 @@
-//! The pipe of a run: family and size from the catalogue, or a bore of one's own.
+//! The pipe of a run: family and size from the catalogue, or a bore.
 
 use super::field::{self, Field};
 use super::{Facts, rows};
@@ -36,7 +36,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     rows::row(
         ui,
         "Pipe",
-        "Family of pipe: material, standard and wall",
+        "Pipe family: material, standard and wall",
         |ui, _| {
             let words = known.map_or(family.as_str(), |known| known.words.as_str());
             let wide = ui.available_width().clamp(80.0, 190.0);
@@ -56,7 +56,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     rows::row(
         ui,
         "Size",
-        "Nominal size; the bore is that of the family",
+        "Nominal size; the family gives the bore",
         |ui, _| {
             let combo = ComboBox::from_id_salt("size").width(110.0);
             let shown = combo.selected_text(size).show_ui(ui, |ui| {
@@ -80,7 +80,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     }
 }
 
-/// What a screen reader is told of a list to choose from.
+/// The accessible name of a drop-down list.
 pub(super) fn named(response: &egui::Response, name: &str) {
     response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::ComboBox, true, name));
 }
@@ -89,14 +89,14 @@ fn run_bore(facts: &Facts<'_>, run: &Run) -> f64 {
     super::run::report(facts, run).map_or(0.05, |report| report.bore_m)
 }
 
-/// The size of a family whose bore is nearest.
+/// The size of a family with the nearest bore.
 pub(super) fn nearest(family: &crate::catalogue::Family, bore_m: f64) -> Option<String> {
     let off = |size: &&crate::catalogue::Size| (size.bore_m - bore_m).abs();
     let found = family.sizes.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
     found.map(|size| size.size.clone())
 }
 
-/// What a screen reader is told of a button that shows a sign.
+/// The accessible name of a button that shows only a sign.
 pub(super) fn button(response: &egui::Response, name: &str) {
     response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, name));
 }

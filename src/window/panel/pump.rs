@@ -1,4 +1,4 @@
-//! A pump: what it must do, and what takes the head.
+//! A pump: its duty and its head losses.
 
 use super::field;
 use super::rows::{self, Answer};
@@ -23,7 +23,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     rows::heading(ui, facts.seen.name_of(&pump.id), &kind);
     wants.extend(field::name(ui, facts, &pump.id, &pump.name));
     let build = |to| edit::number(facts.layout, &pump.id, "speed", to, Quantity::Ratio);
-    let tip = "Speed in percent of the speed that its curve is for";
+    let tip = "Speed in percent of the speed of its curve";
     wants.extend(field::percent(ui, facts, ("Speed", tip, pump.speed), build));
     wet(ui, facts, run, wants);
     curve(ui, facts, pump, wants);
@@ -32,7 +32,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     let water = facts.water;
     let Some(report) = water.and_then(|water| water.pumps.iter().find(|one| one.id == pump.id))
     else {
-        rows::remark(ui, "Not known.");
+        rows::remark(ui, "Not computed yet");
         return;
     };
     if report.on {
@@ -41,8 +41,8 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     } else {
         let row = Answer {
             words: "Pump",
-            tip: "Whether it runs in the state that is shown",
-            value: "off".to_owned(),
+            tip: "Whether it runs in the current state",
+            value: "Off".to_owned(),
             ink: Ink::Text,
         };
         rows::answer(ui, facts.trust, &row);
@@ -54,27 +54,27 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     }
     ui.add_space(6.0);
     if ui
-        .button("Show its run")
-        .on_hover_text("Selects the run that the pump sits in")
+        .button("Select run")
+        .on_hover_text("Selects the run of the pump")
         .clicked()
     {
         wants.push(Want::Find(Pick::Part(run.id.clone())));
     }
 }
 
-/// A tick for a pump that stands under water.
+/// A checkbox for a submerged pump.
 fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
     let Some(pump) = &run.pump else { return };
     let mut ticked = pump.is_wet();
-    let tip = "It stands under water, and the water over its intake counts for its suction";
-    let tick = ui.checkbox(&mut ticked, "Stands under water");
+    let tip = "It stands under water; the depth above its intake adds to the suction head";
+    let tick = ui.checkbox(&mut ticked, "Submerged pump");
     if tick.on_hover_text(tip).changed() {
         let mut after = run.clone();
         if let Some(pump) = &mut after.pump {
             pump.wet = Some(ticked);
         }
         let name = Sentence(vec![
-            "Change where the pump stands in ".into(),
+            "Change the pump position in ".into(),
             (&run.id).into(),
         ]);
         wants.push(super::run::made(
@@ -84,7 +84,7 @@ fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
     }
 }
 
-/// Its curve against what its network takes.
+/// Its curve and its system curve.
 fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
     ui.add_space(6.0);
     let plotted = Plotted {
@@ -100,16 +100,16 @@ fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
     }
 }
 
-/// What is known of its curve, and the way to say more.
+/// The kind of curve, and the button to change it.
 fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
     let value = match &pump.curve {
         CurveForm::Points(points) => format!("{} points", points.len()),
-        CurveForm::Power { .. } => "by its law".to_owned(),
-        CurveForm::Label { .. } => "a guess".to_owned(),
+        CurveForm::Power { .. } => "formula".to_owned(),
+        CurveForm::Label { .. } => "guess".to_owned(),
     };
     let row = Answer {
         words: "Curve",
-        tip: "What is known of its head by flow; a guess is made from the two numbers of a label",
+        tip: "How head by flow is known; two numbers of a label give only a guess",
         value,
         ink: if pump.curve.is_guess() {
             Ink::Warning
@@ -118,13 +118,13 @@ fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
         },
     };
     rows::answer(ui, facts.trust, &row);
-    let tip = "Points, the numbers of its label, a table, or a picture of its sheet";
+    let tip = "Enter points, the numbers of its label, a table, or a picture of its data sheet";
     if ui.button("Curve…").on_hover_text(tip).clicked() {
         wants.push(Want::Curve(pump.id.clone()));
     }
 }
 
-/// From the one edge of a guess to the other, solved.
+/// The duty at both edges of a guessed curve.
 fn guessed(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump) {
     if !pump.curve.is_guess() {
         return;
@@ -136,16 +136,10 @@ fn guessed(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump) {
             format!("{} to {}", write(&low), write(&high))
         })
     };
-    let tip = "Its curve is a guess: by its lower edge and by its upper, each solved";
+    let tip = "The curve is a guess: solved at its lower and at its upper edge";
     for (words, value) in [
-        (
-            "Flow by the guess",
-            between(Quantity::Flow, |duty| duty.flow_m3_s),
-        ),
-        (
-            "Head by the guess",
-            between(Quantity::Head, |duty| duty.head_m),
-        ),
+        ("Flow range", between(Quantity::Flow, |duty| duty.flow_m3_s)),
+        ("Head range", between(Quantity::Head, |duty| duty.head_m)),
     ] {
         let row = Answer {
             words,
@@ -159,12 +153,12 @@ fn guessed(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump) {
 
 fn numbers(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     let head = Quantity::Head;
-    let tip = "What it delivers";
+    let tip = "Flow that it delivers";
     let flow = Some(report.flow_m3_s);
     rows::number(ui, facts, ("Flow", tip), (Quantity::Flow, flow));
     let tip = "Total dynamic head: static lift and every loss at the duty";
     rows::number(ui, facts, ("Head", tip), (head, Some(report.head_m)));
-    let tip = "From the level it draws from to the level or outlet it lifts to, as the levels stand at this flow";
+    let tip = "From the suction level to the delivery level or outlet, at this flow";
     rows::number(
         ui,
         facts,
@@ -180,17 +174,17 @@ fn numbers(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
         (head, Some(report.shutoff_head_m)),
     );
     if report.power_w.is_some() {
-        let tip = "Electrical power, from the efficiency given for it";
+        let tip = "Electrical power at the given efficiency";
         rows::number(ui, facts, ("Power", tip), (Quantity::Power, report.power_w));
     }
 }
 
-/// What stands before it.
+/// The suction side.
 fn suction(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     rows::group(ui, "Suction");
-    let tip = "Level of the vessel it draws from";
+    let tip = "Level of the vessel that it draws from";
     let level = report.suction_level_m;
-    rows::number(ui, facts, ("Draws from", tip), (Quantity::Height, level));
+    rows::number(ui, facts, ("Suction level", tip), (Quantity::Height, level));
     if report.npsh_available_m.is_some() {
         let tip = "Net positive suction head available at its inlet";
         let head = (Quantity::Head, report.npsh_available_m);
@@ -201,13 +195,13 @@ fn suction(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     }
 }
 
-/// What its sheet asks for against what there is.
+/// Required against available suction head.
 fn npsh_required(ui: &mut Ui, facts: &Facts<'_>, (available_m, required_m): (Option<f64>, f64)) {
     let head = |head_m: f64| units::write(Quantity::Head, head_m, facts.units);
     let left_m = available_m.map(|available_m| available_m - required_m);
     let row = Answer {
         words: "NPSH required",
-        tip: "Net positive suction head that its sheet asks for at this flow and speed",
+        tip: "Net positive suction head required by its data sheet at this flow and speed",
         value: head(required_m),
         ink: if left_m.is_some_and(|left_m| left_m < 0.0) {
             Ink::Problem
@@ -220,28 +214,28 @@ fn npsh_required(ui: &mut Ui, facts: &Facts<'_>, (available_m, required_m): (Opt
         ui,
         &match left_m {
             Some(left_m) if left_m < 0.0 => format!(
-                "{} short: the water boils in the pump, which takes flow and wears it out.",
+                "{} short: water boils in the pump, which costs flow and wears it out.",
                 head(-left_m)
             ),
-            Some(left_m) => format!("{} to spare.", head(left_m)),
-            None => "What there is, is not known: the height of its inlet is not given.".to_owned(),
+            Some(left_m) => format!("{} to spare", head(left_m)),
+            None => "NPSH available is unknown: give the height of its inlet.".to_owned(),
         },
     );
 }
 
-/// Where the system curve beside it begins. The row is there before its number is, so that nothing moves under a hand.
+/// The start of the system curve. The row is there before its number, so that nothing moves under the pointer.
 fn lift_without_flow(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     let lifts = Lifts::of(Some(report), facts.system.map(|(system, _)| system));
-    let tip = "The same as the levels stand while nothing flows: below this head nothing does, and the system \
+    let tip = "Static lift while nothing flows: below this head there is no flow, and the system \
                curve begins here";
     let head = (Quantity::Head, lifts.map(|lifts| lifts.begins_m));
-    rows::number(ui, facts, ("Lift with no flow", tip), head);
+    rows::number(ui, facts, ("Lift at no flow", tip), head);
 }
 
-/// Where the head goes, the largest loss first.
+/// Head losses, the largest first.
 fn losses(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     let head = Quantity::Head;
-    rows::group(ui, "What takes the head");
+    rows::group(ui, "Head losses");
     for loss in report.losses.iter().filter(|loss| loss.head_m.abs() > 5e-4) {
         let words = begun(&loss.what);
         let row = Answer {

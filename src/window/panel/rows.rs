@@ -1,4 +1,4 @@
-//! The rows of a panel: a label at the left, what belongs to it at the right.
+//! Rows of a panel: a label at the left, its value at the right.
 
 use super::Facts;
 use crate::draw::section::Trust;
@@ -7,14 +7,14 @@ use crate::units::{self, Quantity};
 use crate::window::theme;
 use egui::{Align, Layout, RichText, Ui};
 
-/// The name of what is selected, and what kind of thing it is.
+/// The name and the kind of the selection.
 pub fn heading(ui: &mut Ui, name: &str, kind: &str) {
     ui.add(egui::Label::new(RichText::new(name).font(theme::strong(16.0))).wrap());
     ui.label(RichText::new(kind).color(theme::ink(ui, Ink::SoftText)));
     ui.add_space(4.0);
 }
 
-/// The head of a group of rows.
+/// The heading of a group of rows.
 pub fn group(ui: &mut Ui, words: &str) {
     ui.add_space(8.0);
     ui.separator();
@@ -22,7 +22,7 @@ pub fn group(ui: &mut Ui, words: &str) {
     ui.label(RichText::new(words).font(theme::strong(theme::BODY)));
 }
 
-/// Most of a row that its label takes, so that the number has room.
+/// Largest share of a row for its label, so that the number has room.
 const LABEL_SHARE: f32 = 0.62;
 
 /// A label with something at the right edge.
@@ -48,19 +48,19 @@ pub fn row<R>(
     .inner
 }
 
-/// What something answers with.
+/// A result.
 pub struct Answer<'a> {
     /// What it is called.
     pub words: &'a str,
-    /// What it means.
+    /// Its tooltip.
     pub tip: &'a str,
-    /// What it comes to.
+    /// Its value.
     pub value: String,
-    /// How it is meant: [`Ink::Text`] where nothing is wrong.
+    /// Its ink; [`Ink::Text`] where nothing is wrong.
     pub ink: Ink,
 }
 
-/// A row with an answer; dimmed where it belongs to an earlier drawing.
+/// A row with a result; dimmed while stale.
 pub fn answer(ui: &mut Ui, trust: Trust, answer: &Answer<'_>) {
     row(ui, answer.words, answer.tip, |ui, _| {
         let mut ink = theme::ink(ui, answer.ink);
@@ -72,7 +72,7 @@ pub fn answer(ui: &mut Ui, trust: Trust, answer: &Answer<'_>) {
     });
 }
 
-/// A quantity that something answers with; a dash where it is not known.
+/// A quantity as a result; a dash where it is unknown.
 pub fn number(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -91,7 +91,7 @@ pub fn number(
     answer(ui, facts.trust, &row);
 }
 
-/// A remark in soft letters.
+/// A remark in soft text.
 pub fn remark(ui: &mut Ui, words: &str) {
     let text = RichText::new(words).color(theme::ink(ui, Ink::SoftText));
     ui.add(egui::Label::new(text).wrap());

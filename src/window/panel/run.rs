@@ -37,7 +37,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     rows::group(ui, "What the water does");
     match report(facts, run) {
         Some(report) => answers(ui, facts, report),
-        None => rows::remark(ui, "Not known."),
+        None => rows::remark(ui, "Not computed yet"),
     }
 }
 
@@ -46,7 +46,7 @@ pub(super) fn report<'a>(facts: &Facts<'a>, run: &Run) -> Option<&'a RunReport> 
     water.runs.iter().find(|one| one.id == run.id)
 }
 
-/// The edit to be made, or why it cannot be.
+/// The edit, or why it is refused.
 pub(super) fn made(facts: &Facts<'_>, edit: Result<edit::Edit, edit::EditError>) -> Want {
     match edit {
         Ok(edit) => Want::Make(edit),
@@ -54,7 +54,7 @@ pub(super) fn made(facts: &Facts<'_>, edit: Result<edit::Edit, edit::EditError>)
     }
 }
 
-/// The height of the opening at one end, and a way to it.
+/// The height of the opening at one end, and a link to it.
 fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Want>) {
     let opening = run.end(end).opening.as_ref();
     let Some(value) = opening.and_then(Opening::crest_m) else {
@@ -64,7 +64,7 @@ fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mu
     let words = format!("{} in {place}", crest::word(opening));
     let field = Field {
         words: &words,
-        tip: "The height at which it starts to pass water, above the datum",
+        tip: "Height at which it starts to pass water, above the datum",
         value,
         quantity: Quantity::Height,
     };
@@ -72,7 +72,7 @@ fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mu
     wants.extend(field::number(ui, facts, &field, build));
 }
 
-/// How far each valve is open that is set by hand.
+/// The opening of each manual valve.
 fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
     let known = Catalogue::builtin();
     let by_flow = |kind: &str| {
@@ -86,17 +86,17 @@ fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
         }
         let words = inside::valve_words(run, index);
         let build = |share| edit::valve(facts.layout, &run.id, index, share);
-        let tip = "How far it is open, in percent: 0 shut, 100 fully open";
+        let tip = "Opening in percent: 0 shut, 100 fully open";
         let stands = (words.as_str(), tip, valve.opening);
         wants.extend(field::percent(ui, facts, stands, build));
     }
 }
 
-/// A tick for a run that somebody fills before use.
+/// A checkbox for a run that is filled by hand before use.
 fn primed(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
     let mut ticked = run.starts_primed;
     let tip =
-        "Somebody fills the whole pipe with water before use, so that it can start as a siphon.";
+        "Someone fills the whole pipe with water before use, so that it can start as a siphon.";
     let tick = ui.checkbox(&mut ticked, "Filled by hand before use");
     if tick.on_hover_text(tip).changed() {
         let to = if ticked {
@@ -109,15 +109,15 @@ fn primed(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
 }
 
 pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
-    let tip = "What flows, from start to end as drawn; negative: backward";
+    let tip = "Flow from start to end as drawn; negative: backward";
     let flow = Some(report.flow_m3_s);
     rows::number(ui, facts, ("Flow", tip), (Quantity::Flow, flow));
     let tip = "Flow over the full bore";
     let speed = Some(report.velocity_m_s.abs());
     rows::number(ui, facts, ("Velocity", tip), (Quantity::Velocity, speed));
     let held = Answer {
-        words: "Held by",
-        tip: "What sets the flow: the inlet, the losses behind it, or the pump",
+        words: "Limited by",
+        tip: "What limits the flow: inlet, losses or pump",
         value: control(report.control).to_owned(),
         ink: Ink::Text,
     };
@@ -130,7 +130,7 @@ pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     };
     rows::answer(ui, facts.trust, &filled);
     air(ui, facts, report);
-    let tip = "Head lost on the way";
+    let tip = "Head lost along the run";
     let loss = Some(report.loss_m.abs());
     rows::number(ui, facts, ("Loss", tip), (Quantity::Head, loss));
     let tip = "Length of pipe, from the drawing or as given";
@@ -146,7 +146,7 @@ pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     capacity(ui, facts, report);
 }
 
-/// What stands at its high point, where that can be air.
+/// The state of its high point, where air can collect.
 fn air(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     let Some(air) = report.air else {
         return;
@@ -155,23 +155,23 @@ fn air(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     let row = match air.primed {
         true => Answer {
             words: "Primed",
-            tip: "It is full of water over its high point and holds no air there, as a siphon that works",
+            tip: "The pipe is full over its high point and holds no air there, like a working siphon",
             value: "full over its high point".to_owned(),
             ink: Ink::Text,
         },
         false => Answer {
             words: "Air",
-            tip: "Air stands at its high point, whose invert is at this height, until a flow clears it",
-            value: format!("held at the high point, {at}"),
+            tip: "Air stays at its high point, whose invert is at this height, until a flow clears it",
+            value: format!("at the high point, {at}"),
             ink: Ink::Text,
         },
     };
     rows::answer(ui, facts.trust, &row);
 }
 
-/// What the run passes with its vessel full, and how much of that is in hand.
+/// Its capacity with a full vessel, and the reserve.
 pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
-    // Held against what flows, which at rest is nothing.
+    // Compared with the present flow, which is zero at rest.
     let runs = facts.water.is_some_and(|water| water.state != State::Rest);
     let Some(capacity) = report.capacity_at_rim_m3_s.filter(|_| runs) else {
         return;
@@ -180,8 +180,8 @@ pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     let short = reserve.is_some_and(|times| times < 1.0);
     let ink = if short { Ink::Problem } else { Ink::Text };
     let row = Answer {
-        words: "Passes at the rim",
-        tip: "What it passes with the vessel it drains full to the rim",
+        words: "Capacity at rim",
+        tip: "Flow that it passes with its vessel full to the rim",
         value: units::write(Quantity::Flow, capacity, facts.units),
         ink,
     };
@@ -199,7 +199,7 @@ pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
         };
         let row = Answer {
             words: "Reserve",
-            tip: "What it passes at the rim, over what flows",
+            tip: "Capacity at the rim divided by the present flow",
             value,
             ink,
         };
@@ -209,11 +209,11 @@ pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
 
 pub(super) fn control(control: Control) -> &'static str {
     match control {
-        Control::Inlet => "its inlet",
-        Control::Outlet => "its losses",
-        Control::Pumped => "the pump",
-        Control::Shut => "a shut valve",
-        Control::Dry => "nothing: dry",
-        Control::Still => "nothing: still",
+        Control::Inlet => "Inlet",
+        Control::Outlet => "Losses",
+        Control::Pumped => "Pump",
+        Control::Shut => "Shut valve",
+        Control::Dry => "No flow (dry)",
+        Control::Still => "No flow (still)",
     }
 }

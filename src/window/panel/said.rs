@@ -1,10 +1,10 @@
-//! A run that was proposed, in a sentence: what it is, so that it can be agreed to or changed.
+//! Describes a proposed run in a sentence, so that it can be checked and changed.
 
 use crate::edit::kind_words;
 use crate::layout::{Layout, Opening, Pipe, Run, RunEnd};
 use crate::units::{self, Quantity};
 
-/// What a new run was given: its openings, its pipe, its length and its bends.
+/// The choices made for a new run: openings, pipe, length and bends.
 pub fn told_of(layout: &Layout, run: &Run) -> String {
     let end = |which: RunEnd| {
         let end = run.end(which);
@@ -40,7 +40,7 @@ pub fn told_of(layout: &Layout, run: &Run) -> String {
         more => format!("{more} elbows"),
     };
     let pump = match &run.pump {
-        Some(_) => " Its pump is a guess: give it the curve of the one you buy.",
+        Some(_) => " Its pump is a guess: enter the curve of the pump that you buy.",
         None => "",
     };
     format!(

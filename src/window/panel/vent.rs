@@ -7,17 +7,16 @@ use crate::units::Quantity;
 use crate::window::wants::Want;
 use egui::Ui;
 
-const TIP: &str =
-    "Air gets in and out here, so that the pipe cannot run as a siphon past this point.";
+const TIP: &str = "Lets air in and out, so that the pipe cannot run as a siphon past this point.";
 
-/// A vent as it stands, and where.
+/// A vent and its place.
 pub(super) struct Stands {
     pub at: VentAt,
-    /// The top of the vent, metres above the datum; at the pipe where none is given. None: no vent.
+    /// The top of the vent, metres above the datum; at the pipe where not given. None: no vent.
     pub top_m: Option<f64>,
 }
 
-/// A tick for the vent, and the height of its top where there is one.
+/// A checkbox for the vent, and the height of its top.
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &Stands, wants: &mut Vec<Want>) {
     let mut ticked = vent.top_m.is_some();
     let changed = ui.checkbox(&mut ticked, "Vented").on_hover_text(TIP);
@@ -35,7 +34,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &Stands, wants: &mut Ve
     let Some(value) = vent.top_m else { return };
     let field = Field {
         words: "Vent top",
-        tip: "Height of the open top of the vent, above the datum. Water that rises higher leaves over it.",
+        tip: "Height of the open top of the vent, above the datum. Water that rises higher spills over it.",
         value,
         quantity: Quantity::Height,
     };

@@ -11,7 +11,7 @@ use crate::units::{self, Quantity};
 use crate::window::wants::Want;
 use egui::Ui;
 
-/// Less than this over a rim is none, m³/s.
+/// Less than this over a rim counts as none, m³/s.
 const LEAST_M3_S: f64 = 1e-9;
 
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
@@ -30,11 +30,11 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
         .and_then(|water| water.vessels.iter().find(|one| one.id == part.id));
     match report {
         Some(report) => answers(ui, facts, report),
-        None => rows::remark(ui, "Not known."),
+        None => rows::remark(ui, "Not computed yet"),
     }
 }
 
-/// The height of its floor, twice: moved by itself, and with all that is fixed to the vessel.
+/// The height of its floor twice: alone, and with everything fixed to the vessel.
 fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
     let field = |words, tip| Field {
         words,
@@ -43,8 +43,8 @@ fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) 
         quantity: Quantity::Height,
     };
     let whole = field(
-        "Stands at",
-        "Height of its floor above the datum: rim, filling and openings come along",
+        "Move to height",
+        "Moves its floor to this height above the datum; rim, fill level and openings move with it",
     );
     let build = |to_m| {
         let stands = facts.layout.vessel(&part.id);
@@ -53,8 +53,8 @@ fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) 
     };
     wants.extend(field::number(ui, facts, &whole, build));
     let alone = field(
-        "Floor",
-        "Its inside bottom, above the datum, by itself: rim and openings stay, the depth changes",
+        "Floor height",
+        "Inside bottom above the datum; rim and openings stay, so the depth changes",
     );
     let build = |to_m| edit::floor(facts.layout, &part.id, to_m);
     wants.extend(field::number(ui, facts, &alone, build));
@@ -74,18 +74,18 @@ fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) 
     let height = Quantity::Height;
     input(
         "Rim",
-        "The level at which it spills, above the datum",
+        "Level at which it spills, above the datum",
         ("rim_m", part.rim_m, height),
     );
     input(
-        "Filled to",
-        "The level it is filled to before anything runs",
+        "Fill level",
+        "Level before anything runs, above the datum",
         ("fill_m", part.fill_m, height),
     );
     if let Some(medium) = part.medium {
         input(
-            "Medium up to",
-            "Top of the gravel, mats or beads",
+            "Medium top",
+            "Top of the gravel, mats or beads, above the datum",
             ("medium.top_m", medium.top_m, height),
         );
     }
@@ -95,7 +95,7 @@ fn sizes_of(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>
     for (words, name, value) in sizes(&part.shape) {
         let field = Field {
             words: &words,
-            tip: "Inside measure",
+            tip: "Inside dimension",
             value,
             quantity: if name.ends_with("m2") {
                 Quantity::Ratio
@@ -110,7 +110,7 @@ fn sizes_of(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>
     form::place(ui, facts, part, wants);
 }
 
-/// What its shape is measured by: label, field, metres (areas in square metres).
+/// The dimensions of its shape: label, field, metres (areas in square metres).
 fn sizes(shape: &Shape) -> Vec<(String, String, f64)> {
     let row = |words: &str, field: &str, value: f64| (words.to_owned(), field.to_owned(), value);
     match shape {
@@ -157,7 +157,7 @@ fn sizes(shape: &Shape) -> Vec<(String, String, f64)> {
 }
 
 fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
-    // A splash is worth a note, and no colour of a problem.
+    // A splash is reported without the colour of a problem.
     let splash = facts.water.is_some_and(|water| water.only_splashes(report));
     let loud = if splash { Ink::Text } else { Ink::Problem };
     level(ui, facts, (report, loud));
@@ -178,7 +178,7 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
         ("Volume", tip),
         (Quantity::Volume, report.volume_m3),
     );
-    let tip = "Everything that flows in";
+    let tip = "Total inflow";
     let inflow = Some(report.inflow_m3_s);
     rows::number(ui, facts, ("Inflow", tip), (Quantity::Flow, inflow));
     let tip = "How often its water is changed";
@@ -186,7 +186,7 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     rows::number(ui, facts, ("Turnover", tip), (Quantity::Turnover, turnover));
 }
 
-/// What leaves over the rim, and what has left; nothing where nothing did.
+/// The present and total spill; nothing where there was none.
 fn spilled(ui: &mut Ui, facts: &Facts<'_>, (spill, ink): (&WithSpill, Ink)) {
     if spill.spill_m3_s <= LEAST_M3_S && told_spill_m3(spill.lost_m3).is_none() {
         return;
@@ -194,18 +194,18 @@ fn spilled(ui: &mut Ui, facts: &Facts<'_>, (spill, ink): (&WithSpill, Ink)) {
     let write = |quantity: Quantity, value: f64| units::write(quantity, value, facts.units);
     let rows = [
         (
-            "Runs over the rim",
-            "What leaves over the rim, as the water stands",
+            "Spill",
+            "Present flow over the rim",
             write(Quantity::Flow, spill.spill_m3_s),
         ),
         (
-            "Has run over",
-            "What has left over the rim by then",
+            "Spilled",
+            "Volume spilled over the rim so far",
             write(Quantity::Volume, spill.lost_m3),
         ),
         (
-            "First spills after",
-            "How long after the start, the stop or the shutting it first spills",
+            "First spill after",
+            "Time from the start, the stop or the blockage to the first spill",
             spill.first_spill_s.map_or("–".to_owned(), units::span),
         ),
     ];
@@ -226,19 +226,19 @@ fn level(ui: &mut Ui, facts: &Facts<'_>, (report, loud): (&VesselReport, Ink)) {
     let ink = if spills { loud } else { Ink::Text };
     let written = |level: Option<f64>| match level {
         Some(level) => units::write(Quantity::Height, level, facts.units),
-        None => "rises for ever".to_owned(),
+        None => "keeps rising".to_owned(),
     };
     let row = Answer {
         words: "Level",
-        tip: "Where the water surface stands, above the datum, with the walls as they are",
+        tip: "Water surface above the datum, with the walls as built",
         value: written(report.stands_m()),
         ink,
     };
     rows::answer(ui, facts.trust, &row);
     if let Some(needed_m) = report.needed_m() {
         let row = Answer {
-            words: "The flow would need",
-            tip: "The level that the flow would need, with walls tall enough: this is what is checked",
+            words: "Required level",
+            tip: "Level that the flow requires, if the walls were tall enough; the check uses this one",
             value: written(Some(needed_m)),
             ink,
         };
@@ -246,7 +246,7 @@ fn level(ui: &mut Ui, facts: &Facts<'_>, (report, loud): (&VesselReport, Ink)) {
     }
     let (words, value) = match free {
         Some(free) if spills => (
-            "Over the rim",
+            "Above rim",
             units::write(Quantity::Height, -free, facts.units),
         ),
         Some(free) => (

@@ -1,14 +1,14 @@
-//! What is typed into the survey, and what can be read of it.
+//! The text typed into the survey, and how it is read.
 
 use crate::edit::{Closing, Point, Reads, SetUp, Sight, Survey};
 use crate::layout::{Id, Layout};
 use crate::units::{self, Quantity, UnitSystem};
 use std::collections::HashMap;
 
-/// The longest reading without a unit that is taken for metres or feet.
+/// The longest reading without a unit that is read as metres or feet.
 const LONGEST_BARE: f64 = 100.0;
 
-/// What a number without a unit is in.
+/// The unit of a number without one.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum Bare {
     /// Millimetres, inches.
@@ -22,18 +22,18 @@ pub(super) enum Bare {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Place {
     MarkHeight,
-    /// The reading on the known point, from this set-up.
+    /// The reading on the known point from this set-up.
     Known(usize),
-    /// The reading on the turning point, from this set-up.
+    /// The reading on the turning point from this set-up.
     Next(usize),
-    /// A reading on a part, from this set-up.
+    /// A reading on a part from this set-up.
     Row(usize, Id, Point),
     Closing,
     ClosingHeight,
     Walked,
 }
 
-/// One place of the instrument.
+/// One set-up of the instrument.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Standing {
     pub on_known: String,
@@ -41,7 +41,7 @@ pub(super) struct Standing {
     pub rows: HashMap<(Id, Point), String>,
 }
 
-/// All that is typed.
+/// All text of the form.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Form {
     pub mark: String,
@@ -50,10 +50,10 @@ pub(super) struct Form {
     pub bare: Bare,
     /// At least one.
     pub set_ups: Vec<Standing>,
-    /// The set-up whose readings are shown.
+    /// The index of the set-up whose readings are shown.
     pub shown: usize,
     pub closing: String,
-    /// Empty: that of the mark.
+    /// Empty: the same as the mark.
     pub closing_height: String,
     pub walked: String,
 }
@@ -74,12 +74,12 @@ impl Default for Form {
     }
 }
 
-/// What could be read of a form.
+/// The readings of a form.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Taken {
-    /// None while the mark itself was not read.
+    /// None while the reading on the mark is missing.
     pub survey: Option<Survey>,
-    /// The fields that say nothing, and why.
+    /// Fields that could not be read, and why.
     pub wrong: Vec<(Place, String)>,
 }
 
@@ -90,7 +90,7 @@ impl Taken {
     }
 }
 
-/// Reads one field after the other, and notes what is wrong.
+/// Reads the fields one by one and collects errors.
 struct Reader {
     units: UnitSystem,
     bare: Bare,
@@ -103,7 +103,7 @@ impl Form {
         self.set_ups.get_mut(self.shown)
     }
 
-    /// What can be read of it, for the parts of this layout in their order.
+    /// The readings for the parts of this layout, in their order.
     pub(super) fn read(&self, layout: &Layout) -> Taken {
         let mut reader = Reader {
             units: layout.units,
@@ -128,7 +128,7 @@ impl Form {
         }
     }
 
-    /// None where nothing can be levelled from it.
+    /// None where no levels can be computed.
     fn set_up(&self, index: usize, layout: &Layout, reader: &mut Reader) -> Option<SetUp> {
         let typed = self.set_ups.get(index)?;
         let known = reader.reading(Place::Known(index), &typed.on_known);
@@ -175,7 +175,7 @@ impl Form {
     }
 }
 
-/// What can be read of each part, in the order of the layout.
+/// The readings of each part, in the order of the layout.
 pub(super) fn readable(layout: &Layout) -> impl Iterator<Item = (&Id, Point)> {
     let vessels = layout.vessels.iter();
     let both = [Point::Floor, Point::Rim];
@@ -186,14 +186,14 @@ pub(super) fn readable(layout: &Layout) -> impl Iterator<Item = (&Id, Point)> {
 }
 
 impl Reader {
-    /// A reading; none where nothing is typed, or nothing that can be read.
+    /// A reading; none where the field is empty or cannot be read.
     fn reading(&mut self, place: Place, text: &str) -> Option<f64> {
         let long = self.bare == Bare::Large
             && bare(text).is_some_and(|number| number.abs() > LONGEST_BARE);
         if long {
             let unit = word(Bare::Large, self.units);
             let text = text.trim();
-            let why = format!("{text} {unit} is longer than any staff: type its unit too.");
+            let why = format!("{text} {unit} is longer than any staff: type the unit too.");
             self.wrong.push((place, why));
             return None;
         }
@@ -211,13 +211,13 @@ impl Reader {
         read.map_err(|why| self.wrong.push((place, why))).ok()
     }
 
-    /// Staffs are read to the whole millimetre, so that what has a point in it was meant as metres.
+    /// Staffs are read to the whole millimetre, so a number with decimals was probably meant as metres.
     fn small(&self, text: &str) -> Result<f64, String> {
         let pointed = text.contains(['.', ',']) && bare(text).is_some();
         if pointed && self.units == UnitSystem::Metric {
             let text = text.trim();
             return Err(format!(
-                "{text} could be metres: type its unit too, or choose m above."
+                "{text} could be metres: type the unit too, or choose m above."
             ));
         }
         units::read(Quantity::Height, text, self.units)
@@ -238,7 +238,7 @@ fn bare(text: &str) -> Option<f64> {
     text.trim().replace(',', ".").parse().ok()
 }
 
-/// The word for what a number without a unit is in.
+/// The unit of a number without one.
 pub(super) fn word(bare: Bare, units: UnitSystem) -> &'static str {
     match (bare, units) {
         (Bare::Small, UnitSystem::Metric) => "mm",

@@ -1,4 +1,4 @@
-//! The mark, how it was read, and where the instrument stood.
+//! The mark, the kind of reading and the set-ups.
 
 use super::form::{Bare, Form, Place, Standing, Taken, word};
 use crate::draw::shape::Ink;
@@ -13,7 +13,7 @@ pub(super) const NARROW: f32 = 78.0;
 const BY_STAFF: &str = "Staff, read at the line of sight";
 const BY_TAPE: &str = "Height above the mark";
 
-/// A field with its label before it.
+/// A field with its label in front.
 struct Labelled<'a> {
     words: &'a str,
     tip: &'a str,
@@ -46,7 +46,7 @@ fn number<'a>(words: &'a str, tip: &'a str) -> Labelled<'a> {
     }
 }
 
-/// The mark and the way of reading. The first field, to begin with.
+/// The mark and the kind of reading. The first field has the focus at first.
 pub(super) fn mark(
     ui: &mut Ui,
     form: &mut Form,
@@ -57,8 +57,8 @@ pub(super) fn mark(
         .horizontal_wrapped(|ui| {
             let named = Labelled {
                 words: "Mark",
-                tip: "The point that everything is levelled from; it must not move until all is built",
-                hint: "such as the door sill",
+                tip: "The point that all levels refer to; it must not move until everything is built",
+                hint: "for example the door sill",
                 width: 150.0,
             };
             let first = named.show(ui, &mut form.mark, None);
@@ -75,14 +75,14 @@ pub(super) fn mark(
             (
                 Reads::Staff,
                 BY_STAFF,
-                "The staff, or the rod with the receiver of a laser, stands on the point: a smaller reading is \
+                "The staff or laser receiver rod stands on the point: a smaller reading means \
                  a higher point",
             ),
             (
                 Reads::AboveMark,
                 BY_TAPE,
-                "By tape, by a hose of water or by a rod that shows heights: a larger reading is a higher \
-                 point, a negative one is below the mark",
+                "By tape, water level or height rod: a larger reading means a higher \
+                 point, a negative one a point below the mark",
             ),
         ];
         for (kind, words, tip) in kinds {
@@ -94,30 +94,30 @@ pub(super) fn mark(
 }
 
 fn bare(ui: &mut Ui, form: &mut Form, units: UnitSystem) {
-    ui.label("A number without a unit is in");
+    ui.label("Numbers without a unit:");
     for kind in [Bare::Small, Bare::Large] {
         ui.selectable_value(&mut form.bare, kind, word(kind, units))
-            .on_hover_text("Any other unit can be typed behind a number");
+            .on_hover_text("You can type any other unit after a number");
     }
 }
 
-/// Where the instrument stood, and what carries the height to there.
+/// The set-ups of the instrument, and the readings that carry the height between them.
 pub(super) fn set_ups(ui: &mut Ui, form: &mut Form, taken: &Taken) {
     ui.horizontal_wrapped(|ui| {
         for index in 0..form.set_ups.len() {
             let words = format!("Set-up {}", index + 1);
             ui.selectable_value(&mut form.shown, index, words)
-                .on_hover_text("What was read while the instrument stood in one place");
+                .on_hover_text("The readings from one place of the instrument");
         }
-        let moved = ui.button("The instrument was moved").on_hover_text(
-            "Adds a set-up: one point, the turning point, is read from the old place and from the new",
+        let moved = ui.button("Add set-up").on_hover_text(
+            "Use this after moving the instrument. Read one point, the turning point, from the old place and from the new",
         );
         if moved.clicked() {
             form.set_ups.push(Standing::default());
             form.shown = form.set_ups.len() - 1;
         }
         let several = form.set_ups.len() > 1;
-        if several && ui.button("Take the last set-up away").clicked() {
+        if several && ui.button("Remove last set-up").clicked() {
             form.set_ups.pop();
             form.shown = form.shown.min(form.set_ups.len() - 1);
         }
@@ -125,7 +125,7 @@ pub(super) fn set_ups(ui: &mut Ui, form: &mut Form, taken: &Taken) {
     ui.horizontal_wrapped(|ui| known(ui, form, taken));
 }
 
-/// The readings that say how high the instrument stands.
+/// The readings that give the height of the instrument.
 fn known(ui: &mut Ui, form: &mut Form, taken: &Taken) {
     let here = form.shown;
     if let Some(before) = here.checked_sub(1) {
@@ -142,9 +142,9 @@ fn known(ui: &mut Ui, form: &mut Form, taken: &Taken) {
     };
     let tip = match (here, form.reads) {
         (0, Reads::AboveMark) => {
-            "What is read on the mark itself; left empty where heights are from it"
+            "Reading on the mark itself; leave empty where heights are measured from it"
         }
-        (0, Reads::Staff) => "What the staff reads while it stands on the mark",
+        (0, Reads::Staff) => "Reading of the staff on the mark",
         _ => "The reading on the same point, from the new place",
     };
     let why = taken.why(&Place::Known(here));
@@ -158,21 +158,21 @@ pub(super) fn closing(ui: &mut Ui, form: &mut Form, taken: &Taken) {
     ui.horizontal_wrapped(|ui| {
         let fields = [
             (
-                "Mark read again at the end",
-                "The last reading, on the mark or on another point of known height: it shows what went wrong on \
+                "Closing reading",
+                "The last reading, on the mark or on another point of known height: it shows errors made on \
                  the way",
                 Place::Closing,
                 &mut form.closing,
             ),
             (
-                "known to be at",
-                "The height of that point above the datum; left empty where it is the mark itself",
+                "Known height",
+                "Height of that point above the datum; leave empty for the mark itself",
                 Place::ClosingHeight,
                 &mut form.closing_height,
             ),
             (
-                "Way walked",
-                "How far the levelling went round: what it may be out by grows with that",
+                "Distance walked",
+                "Length of the whole survey: the allowed error grows with it",
                 Place::Walked,
                 &mut form.walked,
             ),
@@ -183,7 +183,7 @@ pub(super) fn closing(ui: &mut Ui, form: &mut Form, taken: &Taken) {
     });
 }
 
-/// Words in soft letters.
+/// Words in soft text.
 pub(super) fn soft(ui: &Ui, words: &str) -> RichText {
     RichText::new(words).color(theme::ink(ui, Ink::SoftText))
 }

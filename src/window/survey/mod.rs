@@ -1,6 +1,6 @@
-//! A survey is taken down: readings at the left, what they come to beside them, the levels behind.
+//! The survey dialog: readings at the left, computed heights beside them, levels behind.
 //!
-//! Invariant: changes nothing but what is typed; what the readings come to is said by `edit`.
+//! Invariant: changes only the typed text; `edit` computes the heights.
 
 mod form;
 mod head;
@@ -15,26 +15,26 @@ use crate::session::Session;
 use egui::{Align2, Color32, Id, Key, Modal, Modifiers, RichText, Ui};
 use form::{Form, Taken};
 
-/// Width of the dialog, and what is left of the window beside and above it, points.
+/// Width of the dialog and its distance from the edges of the window, points.
 const WIDTH: f32 = 770.0;
 const BESIDE: f32 = 40.0;
-/// What the dialog has beside its rows, points.
+/// Width of the dialog besides its rows, points.
 const ABOVE_AND_BELOW: f32 = 420.0;
 const LEAST_ROWS: f32 = 110.0;
 
-/// The survey that is taken down; what is typed is kept while it is shut.
+/// The survey; its text is kept while the dialog is closed.
 #[derive(Default)]
 pub(super) struct Book {
     form: Form,
     open: bool,
     /// It was opened in this frame.
     fresh: bool,
-    /// What was previewed last, and why it was refused.
+    /// The edit previewed last, and why it was refused.
     previewed: Option<Survey>,
     refused: Option<String>,
 }
 
-/// What somebody wants of the dialog.
+/// A request of the dialog.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Wish {
     Take,
@@ -47,18 +47,18 @@ impl Book {
         self.open
     }
 
-    /// Opens it with what was typed before.
+    /// Opens the dialog with the text typed before.
     pub(super) fn open(&mut self) {
         (self.open, self.fresh) = (true, true);
         (self.previewed, self.refused) = (None, None);
     }
 
-    /// Forgets what was typed: another layout is open.
+    /// Clears the text, because another layout is open.
     pub(super) fn forget(&mut self) {
         *self = Book::default();
     }
 
-    /// Shows the layout as the readings have it, once they have changed.
+    /// Previews the layout once the readings have changed.
     fn preview(&mut self, session: &mut Session, now: Option<Survey>) -> bool {
         if self.previewed == now {
             return false;
@@ -80,7 +80,7 @@ impl Book {
         true
     }
 
-    /// The edit that the readings come to, where nothing stands against it.
+    /// The edit that follows from the readings, where they are valid.
     fn edit(&self, layout: &Layout, taken: &Taken) -> Option<Edit> {
         let survey = taken.survey.as_ref()?;
         if !taken.wrong.is_empty() || !reads_something(survey) {
@@ -95,7 +95,7 @@ fn reads_something(survey: &Survey) -> bool {
 }
 
 impl App {
-    /// Shows the survey where it is open, and does what is wanted of it.
+    /// Shows the dialog while it is open, and carries out its requests.
     pub(super) fn take_down(&mut self, ctx: &egui::Context) {
         if !self.survey.open {
             return;
@@ -104,7 +104,7 @@ impl App {
         let room = ctx.content_rect();
         let area = Modal::default_area(Id::unique("survey"))
             .anchor(Align2::RIGHT_CENTER, egui::vec2(-BESIDE / 2.0, 0.0));
-        // On the ground of the panels, so that fields stand out from it.
+        // On the background of the panels, so that fields are visible.
         let style = ctx.global_style();
         let frame = egui::Frame::popup(&style)
             .fill(style.visuals.panel_fill)
@@ -112,19 +112,19 @@ impl App {
         let modal = Modal::new(Id::unique("survey"))
             .area(area)
             .frame(frame)
-            // The levels behind it follow what is typed.
+            // The levels behind the dialog follow the readings.
             .backdrop_color(Color32::TRANSPARENT);
         let shown = modal.show(ctx, |ui| {
             ui.set_width(WIDTH.min(room.width() - BESIDE));
             let most_high = (room.height() - ABOVE_AND_BELOW).max(LEAST_ROWS);
             dialog(ui, &mut self.survey, &layout, most_high)
         });
-        // A stray click beside it is no wish to shut it.
+        // A stray click beside the dialog must not close it.
         let escaped = shown.is_top_modal
             && ctx.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));
         let taken = self.survey.form.read(&layout);
         if self.survey.preview(&mut self.session, taken.survey.clone()) {
-            // What stands beside the readings was written before they changed.
+            // The results beside the readings belong to the readings before.
             ctx.request_repaint();
         }
         match shown.inner {
@@ -148,8 +148,7 @@ impl App {
     fn shut(&mut self) {
         self.survey.open = false;
         self.session.drop_preview();
-        let words =
-            "The survey changed nothing. Its readings are kept for when it is opened again.";
+        let words = "Nothing changed. The readings are kept for the next time.";
         self.said = Some(words.to_owned());
     }
 }
@@ -185,15 +184,15 @@ fn dialog(ui: &mut Ui, book: &mut Book, layout: &Layout, most_high: f32) -> Opti
 }
 
 fn buttons(ui: &mut Ui, may_take: bool) -> Option<Wish> {
-    let strong = RichText::new("Take these heights").font(theme::strong(theme::BODY));
+    let strong = RichText::new("Apply heights").font(theme::strong(theme::BODY));
     let take = ui
         .add_enabled(may_take, egui::Button::new(strong))
-        .on_hover_text("Sets floors and rims as one step that can be undone")
-        .on_disabled_hover_text("Nothing that could be taken was read yet");
+        .on_hover_text("Sets floors and rims as one step")
+        .on_disabled_hover_text("No heights to apply yet");
     let drop = ui
-        .button("Drop")
-        .on_hover_text("Leaves the drawing as it is; the readings are kept");
-    let anew = ui.button("Begin anew").on_hover_text("Empties all fields");
+        .button("Cancel")
+        .on_hover_text("Changes nothing; the readings are kept");
+    let anew = ui.button("Start over").on_hover_text("Clears all fields");
     if take.clicked() {
         Some(Wish::Take)
     } else if drop.clicked() {

@@ -1,4 +1,4 @@
-//! The readings, part by part, and beside them what they come to.
+//! The readings of each part, and the heights computed from them.
 
 use super::form::{Form, Place, Taken, readable};
 use super::head::{NARROW, soft};
@@ -9,7 +9,7 @@ use crate::units::{self, Quantity};
 use crate::window::theme;
 use egui::{Align, Frame, Layout as Laid, Margin, RichText, ScrollArea, TextEdit, Ui, vec2};
 
-/// Width of the names, of a field for a rim and of a result, points.
+/// Widths of names, rim fields and results, points.
 const NAME: f32 = 112.0;
 const RIM: f32 = 124.0;
 const RESULT: f32 = 88.0;
@@ -23,33 +23,36 @@ const HEADS: [(&str, &str); 7] = [
         "Vessels, then joints and fixed levels, in the order of the layout",
     ),
     (
-        "Floor read",
-        "The reading on the inside bottom; for a joint on its centre, for a fixed level on the water",
+        "Floor reading",
+        "Reading on the inside bottom; on the centre of a joint, on the water of a fixed level",
     ),
     (
-        "Rim read",
-        "The readings on the rim, as many as were taken, with ; between them: the lowest counts",
+        "Rim readings",
+        "All readings on the rim, separated by ; (the lowest place counts)",
     ),
     (
         "Floor",
-        "The inside bottom above the datum; the centre of a joint",
+        "Inside bottom above the datum; for a joint, its centre",
     ),
-    ("Rim", "Where it spills: the lowest place of the rim"),
+    (
+        "Rim",
+        "The level at which it spills: the lowest place of the rim",
+    ),
     (
         "Out of level",
-        "The highest reading on the rim less the lowest",
+        "Difference between the highest and the lowest place of the rim",
     ),
     (
         "Moves",
-        "How far the floor moves against the drawing, with everything in the vessel",
+        "How far the floor moves from the drawing, with everything in the vessel",
     ),
 ];
 
-/// What the rows are filled from.
+/// Inputs of the rows.
 pub(super) struct Facts<'a> {
     pub layout: &'a Layout,
     pub taken: &'a Taken,
-    /// What the readings come to.
+    /// The computed heights.
     pub found: &'a [Surveyed],
 }
 
@@ -63,7 +66,7 @@ impl Facts<'_> {
     }
 }
 
-/// All rows, in what room there is.
+/// All rows, in the available height.
 pub(super) fn show(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, most_high: f32) {
     ScrollArea::both()
         .max_height(most_high)
@@ -153,7 +156,7 @@ fn results(ui: &mut Ui, facts: &Facts<'_>, id: &Id) {
     cell(ui, MOVES, words);
 }
 
-/// Words at the left of a cell of this width.
+/// Left-aligned words in a cell of this width.
 fn cell(ui: &mut Ui, width: f32, words: RichText) -> egui::Response {
     let size = vec2(width, ui.spacing().interact_size.y);
     let laid = Laid::left_to_right(Align::Center);
@@ -164,11 +167,11 @@ fn cell(ui: &mut Ui, width: f32, words: RichText) -> egui::Response {
     .inner
 }
 
-/// How far something moves, in words.
+/// A displacement in words.
 fn moves(facts: &Facts<'_>, moved_m: f64) -> String {
     let far = facts.height(moved_m.abs());
     match far.starts_with("0 ") {
-        true => "stays".to_owned(),
+        true => "unchanged".to_owned(),
         false if moved_m > 0.0 => format!("{far} up"),
         false => format!("{far} down"),
     }

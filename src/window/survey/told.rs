@@ -1,4 +1,4 @@
-//! What is said under the readings: how the survey closes, what was not read, what is wrong.
+//! Messages under the readings: the closing error, what is missing, what is wrong.
 
 use super::form::{Form, Place, Taken};
 use super::head::soft;
@@ -9,42 +9,39 @@ use crate::units::{self, Quantity};
 use crate::window::theme;
 use egui::{Label, RichText, Ui};
 
-/// Most names that are listed.
+/// Most names in a list.
 const MOST_NAMED: usize = 4;
 
-/// How the survey closes, and whether that will do.
+/// The closing error, and whether it is acceptable.
 pub(super) fn closed(ui: &mut Ui, layout: &Layout, closed: Option<Closed>) {
     let Some(closed) = closed else { return };
     let write = |head_m| units::write(Quantity::Head, head_m, layout.units);
     let error_m = closed.error_m;
     let way = if error_m < 0.0 { "low" } else { "high" };
-    let found = format!(
-        "The last reading comes out {} too {way}.",
-        write(error_m.abs())
-    );
+    let found = format!("The closing reading is {} too {way}.", write(error_m.abs()));
     let (verdict, ink) = match closed.allowed_m {
         None => (
-            "Type the way walked to hold that against.".to_owned(),
+            "Type the distance walked to judge that.".to_owned(),
             Ink::Text,
         ),
         Some(allowed_m) if error_m.abs() <= allowed_m => (
-            format!("Third-order levelling accepts {} there.", write(allowed_m)),
+            format!("Third-order levelling allows {}.", write(allowed_m)),
             Ink::Text,
         ),
         Some(allowed_m) => (
             format!(
-                "That is more than the {} that third-order levelling accepts: look for a wrong reading, or \
+                "Third-order levelling allows {}: look for a wrong reading, or \
                  level again.",
                 write(allowed_m)
             ),
             Ink::Warning,
         ),
     };
-    let text = format!("{found} {verdict} It is spread over nothing.");
+    let text = format!("{found} {verdict} The error is not distributed.");
     say(ui, &text, ink);
 }
 
-/// The parts that stay as they are drawn.
+/// The parts that keep their drawn heights.
 pub(super) fn not_read(ui: &mut Ui, layout: &Layout, found: &[Surveyed]) {
     if found.is_empty() {
         return;
@@ -66,12 +63,12 @@ pub(super) fn not_read(ui: &mut Ui, layout: &Layout, found: &[Surveyed]) {
         0 => String::new(),
         more => format!(" and {more} more"),
     };
-    let words = format!("Not read, and left as drawn: {}{more}.", named.join(", "));
+    let words = format!("No readings, left as drawn: {}{more}.", named.join(", "));
     let words = soft(ui, &words);
     ui.add(Label::new(words).wrap());
 }
 
-/// What stands against the readings: the first thing that does.
+/// The first error in the readings.
 pub(super) fn wrong(
     ui: &mut Ui,
     layout: &Layout,
@@ -92,7 +89,7 @@ pub(super) fn wrong(
             .position(|one| one.on_known.trim().is_empty())
         {
             _ if form.mark_height.trim().is_empty() => "Type the height of the mark.".to_owned(),
-            Some(0) | None => "Type the reading on the mark; then floors and rims.".to_owned(),
+            Some(0) | None => "Type the reading on the mark, then floors and rims.".to_owned(),
             Some(index) => format!(
                 "Type the reading on the turning point from set-up {}.",
                 index + 1
@@ -103,7 +100,7 @@ pub(super) fn wrong(
     }
 }
 
-/// Where a field is, in words.
+/// The name of a field.
 fn words(layout: &Layout, place: &Place) -> String {
     let set_up = |index: usize| format!("Turning point from set-up {}", index + 1);
     match place {
@@ -113,8 +110,8 @@ fn words(layout: &Layout, place: &Place) -> String {
         Place::Row(index, part, _) => {
             format!("{}, set-up {}", layout.name_of(part), index + 1)
         }
-        Place::Closing => "Mark read again".to_owned(),
-        Place::ClosingHeight => "Its known height".to_owned(),
+        Place::Closing => "Closing reading".to_owned(),
+        Place::ClosingHeight => "Known height".to_owned(),
         Place::Walked => "Way walked".to_owned(),
     }
 }

@@ -1,4 +1,4 @@
-//! The headings of a table: a click sorts.
+//! Headings of a table; a click sorts.
 
 use super::rows::{MARK, PAD};
 use super::{Made, Tables};
@@ -10,7 +10,7 @@ use egui::{Align2, Color32, Painter, Pos2, Rect, Sense, Stroke, Ui, pos2, vec2};
 
 /// Height of the headings, points.
 pub(super) const HEIGHT: f32 = 24.0;
-/// Room for the arrow, points.
+/// Space for the arrow, points.
 pub(super) const ARROW: f32 = 14.0;
 
 /// The headings in a strip, moved to the left by `offset`.
@@ -37,13 +37,15 @@ pub(super) fn show(ui: &mut Ui, strip: Rect, (tables, made): (&mut Tables, &Made
         let (title, tip) = known.map_or(("", ""), |column| (column.title, column.tip));
         let name = match order {
             Order::AsDrawn => format!("Sort by {title}"),
-            Order::Up => format!("Sort by {title} (least first)"),
-            Order::Down => format!("Sort by {title} (greatest first)"),
+            Order::Up => format!("Sort by {title} (ascending)"),
+            Order::Down => format!("Sort by {title} (descending)"),
         };
         response.widget_info(|| egui::WidgetInfo::labeled(Role::Button, true, &name));
         let hovered = response.hovered() || response.has_focus();
         if response
-            .on_hover_text(format!("{tip}. Click to sort: up, down, as drawn."))
+            .on_hover_text(format!(
+                "{tip}. Click to sort: ascending, descending, as drawn."
+            ))
             .clicked()
         {
             tables.sort(made.table.lists, column);
@@ -67,7 +69,7 @@ pub(super) fn show(ui: &mut Ui, strip: Rect, (tables, made): (&mut Tables, &Made
 }
 
 impl Made {
-    /// It holds numbers, which stand at the right.
+    /// Columns of numbers are right-aligned.
     pub(super) fn is_number(&self, column: usize) -> bool {
         let column = self.table.columns.get(column);
         column.is_some_and(|column| column.quantity.is_some())
@@ -89,7 +91,7 @@ fn heading(painter: &Painter, rect: Rect, (words, number): (&str, bool), ink: Co
     painter.text(at, align, words, theme::strong(theme::SMALL), ink);
 }
 
-/// A triangle that points to where the greatest are.
+/// A triangle that points towards the greatest value.
 fn arrow(painter: &Painter, rect: Rect, (order, number): (Order, bool), ink: Color32) {
     let x = if number {
         rect.left() + ARROW / 2.0 + 1.0

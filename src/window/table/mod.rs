@@ -1,4 +1,4 @@
-//! Below the drawing: findings, a table of all vessels, runs or pumps, or what differs from another layout.
+//! The lower panel: findings, a table of vessels, runs or pumps, or differences from another layout.
 
 mod head;
 mod rows;
@@ -18,29 +18,29 @@ use std::collections::HashMap;
 use std::rc::Rc;
 use std::sync::Arc;
 
-/// The tables, and what is kept of them from frame to frame.
+/// The tables and their state between frames.
 #[derive(Default)]
 pub(super) struct Tables {
     /// What is shown.
     pub(super) shown: Below,
-    /// How each is sorted.
+    /// The order of each table.
     sorted: HashMap<Lists, (usize, Order)>,
     made: Option<Rc<Made>>,
-    /// The part that was last brought into view.
+    /// The part last scrolled into view.
     followed: Option<Id>,
-    /// How the list lay in the frame before: what it was scrolled by, and its size.
+    /// Scroll offset and size of the list in the frame before.
     offset: Vec2,
     size: Vec2,
-    /// Vessels that stand in each other.
+    /// Overlapping vessels.
     pub(super) overlaps: Overlaps,
 }
 
-/// Pairs of vessels that stand in each other, and the layout that they were found in.
+/// Pairs of overlapping vessels, and the layout they were found in.
 #[derive(Default)]
 pub(super) struct Overlaps(Option<(Arc<Layout>, Vec<[Id; 2]>)>);
 
 impl Overlaps {
-    /// Those of this layout; looked for again only in another.
+    /// The pairs of this layout; found again only for another layout.
     pub(super) fn of(&mut self, layout: &Arc<Layout>) -> &[[Id; 2]] {
         let of_this = |(of, _): &(Arc<Layout>, Vec<[Id; 2]>)| Arc::ptr_eq(of, layout);
         if !self.0.as_ref().is_some_and(of_this) {
@@ -51,46 +51,41 @@ impl Overlaps {
     }
 }
 
-/// What stands below the drawing.
+/// Content of the lower panel.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum Below {
-    /// What is wrong.
+    /// Findings.
     #[default]
     Findings,
     /// A table.
     Table(Lists),
-    /// What differs from the layout that this one is held against.
+    /// Differences from the baseline.
     Differences,
 }
 
 impl Below {
     fn words(self) -> (&'static str, &'static str) {
         match self {
-            Below::Findings => ("Findings", "What is wrong, worst first"),
-            Below::Table(Lists::Vessels) => (
-                "Vessels",
-                "A table of all vessels in the state that is shown",
-            ),
-            Below::Table(Lists::Runs) => ("Runs", "A table of all runs in the state that is shown"),
-            Below::Table(Lists::Pumps) => {
-                ("Pumps", "A table of all pumps in the state that is shown")
-            }
+            Below::Findings => ("Findings", "Problems, warnings and notes, worst first"),
+            Below::Table(Lists::Vessels) => ("Vessels", "All vessels in the current state"),
+            Below::Table(Lists::Runs) => ("Runs", "All runs in the current state"),
+            Below::Table(Lists::Pumps) => ("Pumps", "All pumps in the current state"),
             Below::Differences => (
                 "Differences",
-                "What differs from the layout that this one is compared with",
+                "Differences from the layout that this one is compared with",
             ),
         }
     }
 }
 
-/// A table as it is shown, and what it was made from.
+/// Cached table and the inputs it was made from.
 struct Made {
     layout: Arc<Layout>,
     revision: u64,
     seen: Option<time::Seen>,
     sorted: (usize, Order),
     table: Table,
-    /// Numbers of its rows in their order.
+    /// Indices of its rows in their order.
     rows: Vec<usize>,
     units: Vec<Option<Unit>>,
     headings: Vec<String>,
@@ -108,7 +103,7 @@ impl Tables {
         self.sorted.get(&lists).copied().unwrap_or_default()
     }
 
-    /// A heading was clicked: up, down, as drawn.
+    /// A click on a heading: ascending, descending, as drawn.
     fn sort(&mut self, lists: Lists, column: usize) {
         let (now, order) = self.sorting(lists);
         let next = if now == column {
@@ -121,7 +116,7 @@ impl Tables {
 }
 
 impl App {
-    /// What stands below the drawing.
+    /// Shows the lower panel.
     pub(super) fn below(&mut self, ui: &mut Ui) -> Vec<Want> {
         let mut wants = Vec::new();
         let comparing = self.session.beside().is_some();
@@ -165,7 +160,7 @@ impl App {
         wants
     }
 
-    /// What is said beside the choices, and the button that copies.
+    /// The message beside the choices, and the button that copies.
     fn beside_choices(&self, ui: &mut Ui, made: Option<&Made>, wants: &mut Vec<Want>) {
         let shown = self.session.shown();
         let Some(made) = made else {
@@ -183,21 +178,24 @@ impl App {
         let (_, trust) = self.watch.water(&shown);
         let fresh = match trust {
             Trust::Sure => "",
-            Trust::OutOfDate => ", of the drawing before; solving…",
+            Trust::OutOfDate => " · Updating…",
         };
         let kind = made.table.lists.title().to_lowercase();
         let count = made.table.rows.len();
         let words = format!("{count} {kind}, {}{fresh}", self.watch.state.title());
         ui.label(RichText::new(words).color(soft));
-        let tip = "Puts the table as it stands into the clipboard, to be pasted into a spreadsheet";
+        let tip = "Copies the table as shown, to paste into a spreadsheet";
         if ui.button("Copy table").on_hover_text(tip).clicked() {
             let text = made.table.for_spreadsheet(&made.rows, shown.layout.units);
-            let said = format!("Copied the table of {} rows.", made.rows.len());
+            let said = match made.rows.len() {
+                1 => "Copied a table of 1 row.".to_owned(),
+                rows => format!("Copied a table of {rows} rows."),
+            };
             wants.push(Want::Put(text, said));
         }
     }
 
-    /// The table that is shown, made anew only where something that it depends on has changed.
+    /// The cached table, made again only where an input has changed.
     fn table_of(&mut self, lists: Lists) -> Rc<Made> {
         let shown = self.session.shown();
         let sorted = self.tables.sorting(lists);
@@ -232,7 +230,7 @@ impl App {
     }
 }
 
-/// Units, headings and widths of a table.
+/// Units, headings and column widths of a table.
 fn laid(table: Table, system: UnitSystem) -> Made {
     let columns = 0..table.columns.len();
     let units = columns
@@ -260,7 +258,7 @@ fn laid(table: Table, system: UnitSystem) -> Made {
     }
 }
 
-/// Findings, vessels, runs, pumps.
+/// The choice between findings, vessels, runs, pumps and differences.
 fn choices(ui: &mut Ui, tables: &mut Tables) {
     choice(ui, tables, Below::Findings);
     for lists in Lists::ALL {

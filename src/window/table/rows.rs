@@ -1,4 +1,4 @@
-//! The rows of a table: only those that are seen are laid out.
+//! The rows of a table; only visible ones are laid out.
 
 use super::head::{self, ARROW};
 use super::{Made, Tables};
@@ -15,16 +15,16 @@ use egui::{Align2, Color32, Rect, ScrollArea, Sense, TextWrapMode, Ui, pos2, vec
 
 /// Height of a row, points.
 const HEIGHT: f32 = 22.0;
-/// Room at the left for the sign of a problem.
+/// Space at the left for the sign of a problem.
 pub(super) const MARK: f32 = 24.0;
-/// Room at both sides of a cell.
+/// Padding at both sides of a cell.
 pub(super) const PAD: f32 = 7.0;
 /// Narrowest and widest column of words.
 const WORDS: std::ops::RangeInclusive<f32> = 64.0..=210.0;
-/// Most rows that a width is found from.
+/// Most rows used to find a width.
 const MEASURED: usize = 200;
 
-/// Headings and rows. Numbers of an earlier drawing are dimmed.
+/// Headings and rows. Stale numbers are dimmed.
 pub(super) fn show(
     ui: &mut Ui,
     tables: &mut Tables,
@@ -36,10 +36,7 @@ pub(super) fn show(
     let width = made.width().max(ui.available_width());
     let (strip, _) = ui.allocate_exact_size(vec2(ui.available_width(), head::HEIGHT), Sense::HOVER);
     if made.rows.is_empty() {
-        let words = format!(
-            "There are no {} yet.",
-            made.table.lists.title().to_lowercase()
-        );
+        let words = format!("No {} yet.", made.table.lists.title().to_lowercase());
         ui.label(words);
     }
     let mut area = ScrollArea::both()
@@ -70,7 +67,7 @@ pub(super) fn show(
     wants
 }
 
-/// Where the list is scrolled to, so that a part that was just selected elsewhere is seen.
+/// Scroll position at which a part just selected elsewhere is visible.
 fn follow(tables: &mut Tables, made: &Made, selected: &[Pick]) -> Option<f32> {
     let part = selected.last().map(|pick| pick.part().clone());
     if part == tables.followed {
@@ -84,7 +81,7 @@ fn follow(tables: &mut Tables, made: &Made, selected: &[Pick]) -> Option<f32> {
             .get(*row)
             .is_some_and(|row| row.part == part)
     };
-    // A list of rows: no count of them is beyond what the toolkit counts exactly.
+    // The number of rows stays far below what a float counts exactly.
     let top = made.rows.iter().position(is_it)? as f32 * HEIGHT;
     let seen = top >= tables.offset.y && top + HEIGHT <= tables.offset.y + tables.size.y;
     (!seen).then(|| (top - tables.size.y / 2.0 + HEIGHT).max(0.0))
@@ -160,7 +157,7 @@ fn cells(ui: &Ui, made: &Made, (row, rect): (&Row, Rect), trust: Trust) {
     }
 }
 
-/// Known from the drawing alone, so never out of date.
+/// Whether the column depends on the drawing alone, so that it is never stale.
 fn drawn(title: &str) -> bool {
     matches!(
         title,
@@ -197,7 +194,7 @@ fn written(made: &Made, column: usize, cell: &Cell) -> String {
     }
 }
 
-/// A whole row for a screen reader.
+/// A whole row for screen readers.
 fn told(made: &Made, row: &Row) -> String {
     let mut told: Vec<String> = Vec::new();
     for (column, cell) in row.cells.iter().enumerate() {
@@ -222,9 +219,9 @@ fn told(made: &Made, row: &Row) -> String {
     told.join(", ")
 }
 
-/// How wide a column is: its heading, and what is in it.
+/// The width of a column, from its heading and content.
 pub(super) fn width(table: &Table, (column, heading): (usize, &str), system: UnitSystem) -> f32 {
-    // A width in points, of a few hundred at most.
+    // A width of a few hundred points at most.
     let wide =
         |words: &str, size: f32, weight: Weight| text::width(words, f64::from(size), weight) as f32;
     let head = wide(heading, theme::SMALL, Weight::Strong) + ARROW + 2.0 * PAD;

@@ -1,4 +1,4 @@
-//! The time bar: play, step, drag, and the levels that matter most.
+//! The time bar: play, step, drag, and the most important levels.
 
 use super::watch::{PLAY_S, trust};
 use super::{Watch, words};
@@ -18,38 +18,37 @@ use crate::window::{paint, shot, theme};
 use egui::{Button, Pos2, Rect, Response, RichText, Sense, Ui, WidgetInfo, accesskit::Role, vec2};
 use std::sync::Arc;
 
-/// Most height of the curves with their axis that they take by themselves, points, and which share of the window
-/// that is.
+/// Greatest default height of the curves with their axis, points, and as a share of the window.
 const HEIGHT: f32 = 200.0;
 pub const LEAST_HEIGHT: f32 = 76.0;
-/// From here on there is room for two curves with their names.
+/// From this height on there is room for two curves with their names.
 const TWO: f32 = 98.0;
-/// In less width the row over the curves takes two lines, points.
+/// Below this width the row above the curves takes two lines, points.
 const NARROW: f32 = 720.0;
 const SHARE: f32 = 0.125;
-/// Most signs that can be clicked.
+/// Most markers that can be clicked.
 const MOST_SIGNS: usize = 80;
 
-/// What was drawn last, and what it was drawn from.
+/// Cached curves and the inputs they were made from.
 #[derive(Default)]
 pub struct Kept {
-    /// The curves are put away.
+    /// The curves are hidden.
     pub away: bool,
-    /// Height of the rows over the curves, as they were last laid out.
+    /// Height of the rows above the curves when last laid out.
     pub head: f32,
-    /// The bar has been there: a line tells in states without a time why it is not.
+    /// The time bar has been shown, so that states without time explain its absence in one line.
     was_there: bool,
     drawn: Option<(From, Vec<Lane>, Drawing)>,
 }
 
 impl Kept {
-    /// There are curves, and they are not put away.
+    /// Whether the curves are shown.
     pub fn has_curves(&self, session: &Session) -> bool {
         !self.away && session.film().is_some()
     }
 }
 
-/// What the curves depend on.
+/// Inputs of the curves.
 struct From {
     film: Arc<Film>,
     looked_at: Option<Id>,
@@ -70,7 +69,7 @@ impl From {
     }
 }
 
-/// The time bar, where what is watched has a time.
+/// The time bar, where the state can be played.
 pub(super) fn show(
     ui: &mut Ui,
     session: &Session,
@@ -117,7 +116,7 @@ pub(super) fn show(
     }
 }
 
-/// Why there is nothing in the bar.
+/// Why the time bar is empty.
 fn without_film(session: &Session, watch: &Watch) -> Empty {
     let shown = session.shown();
     let two = watch.two(&shown).filter(|_| watch.second(&shown).is_some());
@@ -129,26 +128,26 @@ fn without_film(session: &Session, watch: &Watch) -> Empty {
     }
 }
 
-/// What stands in place of the curves.
+/// Content in place of the curves.
 enum Empty {
-    /// They are being made.
+    /// The simulation is running.
     Filming,
     /// The state has no time.
     Nothing,
-    /// Something else is to be said.
+    /// A message.
     Said(String),
 }
 
-/// The room of the bar while there is nothing in it.
+/// The empty time bar.
 fn empty(ui: &mut Ui, why: &Empty, kept: &mut Kept) {
     kept.was_there |= !matches!(why, Empty::Nothing);
     if !kept.was_there {
         return;
     }
     let words = match why {
-        Empty::Filming => "Being followed in time…",
+        Empty::Filming => "Simulating…",
         Empty::Nothing => {
-            "Nothing moves in this state: Starting, Blocked and Stopped can be followed in time."
+            "Nothing changes in this state. Starting, Blocked and Stopped can be played."
         }
         Empty::Said(words) => words.as_str(),
     };
@@ -160,7 +159,7 @@ fn empty(ui: &mut Ui, why: &Empty, kept: &mut Kept) {
     });
 }
 
-/// Play, steps and the moment in words.
+/// Play, step buttons and the time in words.
 fn controls(
     ui: &mut Ui,
     film: &Film,
@@ -189,7 +188,7 @@ fn controls(
     let time = words::moment(film, watch.time_s, after);
     ui.label(RichText::new(time).font(theme::strong(theme::BODY)));
     let aside = match (fresh, watch.playing) {
-        (Freshness::Stale, _) => Some("of the drawing before".to_owned()),
+        (Freshness::Stale, _) => Some("Updating…".to_owned()),
         (_, true) => Some(speed(TimeScale::of(film), watch.time_s.unwrap_or(0.0))),
         _ => None,
     };
@@ -198,7 +197,7 @@ fn controls(
     }
 }
 
-/// The first wet floor; a click goes there.
+/// The first spill; a click goes there.
 fn spill(ui: &mut Ui, film: &Film, wants: &mut Vec<Want>) {
     let first = film.first_spill();
     let words = words::first_spill(film.layout(), first);
@@ -211,23 +210,20 @@ fn spill(ui: &mut Ui, film: &Film, wants: &mut Vec<Want>) {
         .font(theme::strong(theme::BODY))
         .color(theme::ink(ui, Ink::Problem));
     let button = ui.add(Button::new(text).frame(false));
-    if button
-        .on_hover_text("Goes to the moment at which the first vessel spills")
-        .clicked()
-    {
+    if button.on_hover_text("Goes to the first spill").clicked() {
         wants.push(Want::Time(Some(time_s)));
     }
 }
 
-/// How fast it plays just now.
+/// The present speed of playing.
 fn speed(scale: TimeScale, time_s: f64) -> String {
     let share = scale.share(time_s);
     let ahead = (share + 0.5 / PLAY_S).min(1.0);
     let behind = (share - 0.5 / PLAY_S).max(0.0);
     let took_s = (ahead - behind) * PLAY_S;
     let rate = (scale.time_at(ahead) - scale.time_at(behind)) / took_s.max(1e-9);
-    // A round one: it changes all the time.
-    format!("1 s shows about {}", written(TimeScale::rounded(rate)))
+    // Rounded, because it changes all the time.
+    format!("1 s = about {}", written(TimeScale::rounded(rate)))
 }
 
 /// The height of the curves in a window of this height, points.
@@ -283,7 +279,7 @@ fn curves(
     kept.drawn = Some((from, lanes, drawing));
 }
 
-/// A press on the track goes there, and a drag takes the moment along.
+/// Clicking the track goes there, dragging moves the time along.
 fn drag(
     response: &Response,
     of: &Course<'_>,
@@ -307,7 +303,7 @@ fn drag(
     }
 }
 
-/// The signs of what happens: each can be clicked.
+/// The event markers, which can be clicked.
 fn signs(ui: &mut Ui, response: &Response, of: &Course<'_>, film: &Film, wants: &mut Vec<Want>) {
     let layout = film.layout();
     for placed in of.placed().into_iter().take(MOST_SIGNS) {

@@ -1,4 +1,4 @@
-//! Which state is watched, and in which way it runs: one click each.
+//! The choice of the state and the operating mode.
 
 use super::{Watch, words};
 use crate::draw::outcome::{Outcomes, TOLD_M, Which};
@@ -14,7 +14,7 @@ use crate::window::theme;
 use crate::window::wants::Want;
 use egui::{ComboBox, RichText, Ui, WidgetInfo, accesskit::Role};
 
-/// One row: the states, and what else can be chosen in the one that is watched.
+/// One row: the states, then the other choices of the current one.
 pub(super) fn show(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
@@ -39,7 +39,7 @@ pub(super) fn show(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Ve
     });
 }
 
-/// Air or water at the high points, where the state has both outcomes.
+/// With air or primed, where the state has both outcomes.
 fn outcomes(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
     let Some(main) = watch.two(shown) else {
         if watch.outcome == Which::Second && watch.is_awaited(shown) {
@@ -62,12 +62,11 @@ fn outcomes(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>
     }
 }
 
-/// What the words of the two outcomes mean.
-const WITH_AIR: &str = "Air stands at the high points of the runs, as long as no flow clears it";
-const PRIMED: &str =
-    "The runs are full of water over their high points, as siphons are once they have primed";
+/// Tooltips of the two outcomes.
+const WITH_AIR: &str = "Air stays at the high points of the runs as long as no flow clears it";
+const PRIMED: &str = "The runs are full over their high points, like siphons that have primed";
 
-/// What the other outcome does to the levels that are looked at.
+/// How the levels of the other outcome differ.
 pub(super) fn note(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>) {
     let Some(main) = watch.two(shown) else {
         return;
@@ -83,22 +82,22 @@ pub(super) fn note(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>) {
     };
     let text = outcomes.other(main, told).unwrap_or_else(|| {
         let within = units::write(Quantity::Height, TOLD_M, shown.layout.units);
-        format!("With air or primed, every level is the same within {within}.")
+        format!("All levels agree within {within}, with air or primed.")
     });
     let soft = RichText::new(&text).color(theme::ink(ui, Ink::SoftText));
     let label = ui.add(egui::Label::new(soft).truncate());
     label.on_hover_text(text);
 }
 
-/// The ways of running, where there is more than one.
+/// The operating modes, where there is more than one.
 fn ways(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
     let (variants, _) = shown.variants();
     if variants.is_empty() {
         return;
     }
     ui.separator();
-    ui.label(RichText::new("Run").color(theme::ink(ui, Ink::SoftText)));
-    let tip = "As drawn: every valve as it stands, the water as warm as entered";
+    ui.label(RichText::new("Mode").color(theme::ink(ui, Ink::SoftText)));
+    let tip = "Valves as drawn, water temperature as entered";
     let response = ui.selectable_label(watch.way.is_none(), "As drawn");
     if response.on_hover_text(tip).clicked() {
         wants.push(Want::Way(None));
@@ -112,7 +111,7 @@ fn ways(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
     }
 }
 
-/// What a way of running is called, and what it means.
+/// Label and tooltip of an operating mode.
 pub(super) fn called(layout: &Layout, way: &Otherwise) -> (String, &'static str) {
     match way {
         Otherwise::Way(id) => {
@@ -125,31 +124,31 @@ pub(super) fn called(layout: &Layout, way: &Otherwise) -> (String, &'static str)
             };
             (
                 words,
-                "A way of running that the layout names: valves set otherwise",
+                "An operating mode of this layout, with its own valve settings",
             )
         }
         Otherwise::Water(temperature_c) => {
             let water = units::write(Quantity::Temperature, *temperature_c, layout.units);
             (
                 format!("Water {water}"),
-                "Colder water is thicker and flows more slowly; warmer water is thinner",
+                "Cold water is more viscous and flows more slowly than warm water",
             )
         }
         Otherwise::AtWash => (
-            "Filters at wash".to_owned(),
-            "Every filter as dirty as it is when it calls to be washed",
+            "Filters due for washing".to_owned(),
+            "Every filter as dirty as it gets before washing",
         ),
     }
 }
 
-/// Which run is shut, the worst first.
+/// The run that is shut, the worst first.
 fn shut(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
     let Some(report) = shown.state(State::Blocked).0 else {
         return;
     };
     let now = watch.blocked(shown);
     ui.separator();
-    ui.label(RichText::new("Shut").color(theme::ink(ui, Ink::SoftText)));
+    ui.label(RichText::new("Shut run").color(theme::ink(ui, Ink::SoftText)));
     let words = now.map_or("–", |run| shown.layout.name_of(run));
     let combo = ComboBox::from_id_salt("shut").width(210.0).truncate();
     let combo = combo.selected_text(words).show_ui(ui, |ui| {
@@ -164,11 +163,11 @@ fn shut(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
     let response = combo.response;
     response.widget_info(|| WidgetInfo::labeled(Role::ComboBox, true, &name));
     response.on_hover_text(
-        "The run that is shut at once while everything runs; the one that does most harm first",
+        "The run that is shut suddenly while everything runs; the most harmful first",
     );
 }
 
-/// A run and what comes of shutting it.
+/// A run and the result of shutting it.
 fn told(layout: &Layout, case: &BlockedCase) -> String {
     let name = layout.name_of(&case.run);
     match (
@@ -183,7 +182,7 @@ fn told(layout: &Layout, case: &BlockedCase) -> String {
         }
         (.., Some(pump), Some(time_s)) => {
             let pump = layout.name_of(pump);
-            format!("{name}: {pump} lacks water after {}", span(time_s))
+            format!("{name}: {pump} runs short of water after {}", span(time_s))
         }
         _ => format!("{name}: nothing spills within a day"),
     }

@@ -1,4 +1,4 @@
-//! What is watched: a state, a way of running, a moment.
+//! The selection in time: a state, an operating mode, a time.
 
 use crate::draw::course::TimeScale;
 use crate::draw::outcome::{self, Which};
@@ -11,26 +11,26 @@ use crate::states::report::StateReport;
 use std::borrow::Cow;
 use std::sync::Arc;
 
-/// How long it takes to play a course, s.
+/// Duration of playing a simulation result, s.
 pub const PLAY_S: f64 = 14.0;
-/// Longest step of the play between two frames, s: after a pause time goes on where it was.
+/// Longest step between two frames of playing, s: after a pause, time continues where it was.
 const LONGEST_FRAME_S: f64 = 0.1;
-/// Moments closer than this are one, s.
+/// Times closer than this are equal, s.
 const SAME_S: f64 = 1e-6;
 
-/// What is watched, and how it goes on.
+/// The selection in time, and its playing.
 pub struct Watch {
     /// The state.
     pub state: State,
-    /// The way of running; none: as drawn. Only while running.
+    /// The operating mode; none: as drawn. Only for the state *running*.
     pub way: Option<Otherwise>,
-    /// The run that is shut in the state *blocked*; none: the one that does most harm.
+    /// The run shut in the state *blocked*; none: the most harmful.
     pub shut: Option<Id>,
-    /// Which outcome of the state, where it has two.
+    /// The outcome, where the state has two.
     pub outcome: Which,
-    /// The moment, s; none: the end.
+    /// The time, s; none: the end.
     pub time_s: Option<f64>,
-    /// Time goes on by itself.
+    /// Time is playing.
     pub playing: bool,
     moment: Option<Moment>,
 }
@@ -49,7 +49,7 @@ impl Default for Watch {
     }
 }
 
-/// A moment that was made from a film.
+/// A report interpolated from a simulation result.
 struct Moment {
     film: Arc<Film>,
     time_s: f64,
@@ -57,18 +57,18 @@ struct Moment {
     trust: Trust,
 }
 
-/// What a drawing depends on of what is watched.
+/// What a drawing depends on of this selection.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Seen {
     state: State,
     way: Option<Otherwise>,
     outcome: Which,
-    /// The moment and where its film lies; none: the end.
+    /// The time, and the identity of its simulation result; none: the end.
     moment: Option<(u64, usize, Trust)>,
 }
 
 impl Watch {
-    /// Turns to a state, at its end.
+    /// Selects a state, at its end.
     pub fn show(&mut self, state: State) {
         if state != self.state {
             self.shut = None;
@@ -78,33 +78,33 @@ impl Watch {
         self.stop_at(None);
     }
 
-    /// Turns to a way of running; none: as drawn.
+    /// Selects an operating mode; none: as drawn.
     pub fn run(&mut self, way: Option<Otherwise>) {
         self.show(State::Running);
         self.way = way;
     }
 
-    /// Turns to what comes of shutting a run.
+    /// Selects the run that is shut.
     pub fn shut(&mut self, run: Id) {
         self.show(State::Blocked);
         self.shut = Some(run);
     }
 
-    /// Turns to one of the outcomes of the state, at its end.
+    /// Selects an outcome of the state, at its end.
     pub fn turn_to(&mut self, which: Which) {
         self.outcome = which;
         self.stop_at(None);
     }
 
-    /// Stands at a moment; none: at the end.
+    /// Selects a time; none: the end.
     pub fn stop_at(&mut self, time_s: Option<f64>) {
         self.time_s = time_s;
         self.playing = false;
     }
 
-    /// What is to be filmed; none where what is watched has no time of its own.
+    /// What to simulate; none where the selection has no time.
     ///
-    /// A film is of the main outcome: of the second one the end alone is known.
+    /// Only the main outcome is simulated; of the other one, only the end is known.
     fn wanted(&self, shown: &Shown<'_>) -> Option<Watched> {
         if self.second(shown).is_some() {
             return None;
@@ -128,8 +128,7 @@ impl Watch {
         self.shut.as_ref().filter(there).or_else(worst)
     }
 
-    /// Says what is to be filmed, lets time go on, and makes the moment that is looked at; `frame_s`: since the
-    /// last call.
+    /// Starts the simulation, advances the time and interpolates the report; `frame_s`: since the last call.
     pub fn follow(&mut self, session: &mut Session, frame_s: f64) {
         let wanted = self.wanted(&session.shown());
         session.watch(wanted);
@@ -146,7 +145,8 @@ impl Watch {
         self.go_on(scale, frame_s.clamp(0.0, LONGEST_FRAME_S));
         let time_s = match self.time_s {
             Some(time_s) => time_s,
-            // Its own end is told better by the state, but that of another run than the worst by nobody else.
+            // The state reports its own end better, except for a run other than the worst, which only the simulation
+            // knows.
             None if self.is_told(&session.shown()) => {
                 self.moment = None;
                 return;
@@ -184,7 +184,7 @@ impl Watch {
         self.playing = self.time_s.is_some();
     }
 
-    /// The report of the state itself is that of the end that is watched.
+    /// The report of the state itself is that of the selected end.
     fn is_told(&self, shown: &Shown<'_>) -> bool {
         let told = shown.state(self.state).0.is_some();
         match (self.state, &self.shut) {
@@ -197,7 +197,7 @@ impl Watch {
         }
     }
 
-    /// Begins to play, from the start where it stands at the end; or stands still.
+    /// Plays, from the start where the time is at the end; or pauses.
     pub fn play(&mut self) {
         self.playing = !self.playing;
         if self.playing {
@@ -205,14 +205,14 @@ impl Watch {
         }
     }
 
-    /// Goes to what happens next, and to the end behind the last.
+    /// Goes to the next event, and to the end after the last.
     pub fn next(&mut self, film: &Film) {
         let Some(now_s) = self.time_s else { return };
         let mut times = film.told().iter().map(|told| told.time_s);
         self.stop_at(times.find(|time_s| *time_s > now_s + SAME_S));
     }
 
-    /// Goes to what happened before, and to the start before the first.
+    /// Goes to the previous event, and to the start before the first.
     pub fn before(&mut self, film: &Film) {
         let now_s = self.time_s.unwrap_or(f64::INFINITY);
         let times = film.told().iter().rev().map(|told| told.time_s);
@@ -220,7 +220,7 @@ impl Watch {
         self.stop_at(Some(earlier.unwrap_or(0.0)));
     }
 
-    /// The variant that is watched.
+    /// The selected variant.
     fn variant<'a>(&self, shown: &Shown<'a>) -> Option<&'a Variant> {
         let way = self.way.as_ref()?;
         shown
@@ -230,7 +230,7 @@ impl Watch {
             .find(|variant| variant.otherwise == *way)
     }
 
-    /// The report of the end of the state in its main outcome, as that was solved.
+    /// The solved report of the main outcome at the end of the state.
     fn main<'a>(&self, shown: &Shown<'a>) -> (Option<&'a StateReport>, Freshness) {
         match self.variant(shown) {
             Some(variant) => (Some(&variant.running), shown.variants().1),
@@ -238,27 +238,27 @@ impl Watch {
         }
     }
 
-    /// The state in its main outcome, where it has two that can be chosen from.
+    /// The main outcome of the state, where there are two to choose from.
     pub fn two<'a>(&self, shown: &Shown<'a>) -> Option<&'a StateReport> {
         let main = self.main(shown).0?;
-        // Of what comes of shutting a run the second outcome is known for the worst one alone.
+        // For a blocked run, the second outcome is known only for the worst one.
         let worst = || main.blocked.first().map(|case| &case.run);
         let other = self.shut.is_some() && self.shut.as_ref() != worst();
         (!other && outcome::second(main).is_some()).then_some(main)
     }
 
-    /// The second outcome is not known yet: what is shown is a preview, or of a drawing before.
+    /// Whether the second outcome is still unknown: the levels are a preview or stale.
     pub fn is_awaited(&self, shown: &Shown<'_>) -> bool {
         self.main(shown).1 != Freshness::Solved
     }
 
-    /// The report of the second outcome, where that is watched.
+    /// The report of the second outcome, where that is selected.
     pub fn second<'a>(&self, shown: &Shown<'a>) -> Option<&'a StateReport> {
         let chosen = self.outcome == Which::Second;
         self.two(shown).filter(|_| chosen)?.primed.as_deref()
     }
 
-    /// The report that is drawn and told, and how far it can be trusted.
+    /// The displayed report, and whether it is up to date.
     pub fn water<'a>(&'a self, shown: &Shown<'a>) -> (Option<&'a StateReport>, Trust) {
         if let Some(second) = self.second(shown) {
             return (Some(second), trust(self.main(shown).1));
@@ -270,7 +270,7 @@ impl Watch {
         (report, trust(fresh))
     }
 
-    /// The layout as its valves stand in the way of running that is watched.
+    /// The layout with its valves as in the selected operating mode.
     pub fn laid<'a>(&self, layout: &'a Layout) -> Cow<'a, Layout> {
         let ways = layout.ways.iter();
         let mut ways = ways.filter(|way| self.way == Some(Otherwise::Way(way.id.clone())));
@@ -280,7 +280,7 @@ impl Watch {
         }
     }
 
-    /// The report that what is watched is held against; none where that is no end of a state as drawn.
+    /// The baseline of the displayed report; none where it is not the end of a state as drawn.
     pub fn held_against<'a>(&self, session: &'a Session) -> Option<&'a StateReport> {
         let plain = self.moment.is_none() && self.way.is_none() && self.shut.is_none();
         let other = session.held_against(self.state).filter(|_| plain)?;
@@ -290,7 +290,7 @@ impl Watch {
         }
     }
 
-    /// The system curve that is known; out of date over the second outcome, since it is of the main one.
+    /// The known system curve; stale for the second outcome, because it belongs to the main one.
     pub fn system<'a>(&self, session: &'a Session) -> Option<(&'a SystemCurve, Freshness)> {
         let (system, fresh) = session.system()?;
         match self.second(&session.shown()) {
@@ -299,9 +299,9 @@ impl Watch {
         }
     }
 
-    /// What is said of what is watched, to be marked on the drawing: where a run is shut, what is said of that.
+    /// The findings of the selection, to mark on the drawing; for a shut run, those of that run.
     ///
-    /// What is said is said of the main outcome: over the levels of the second one it would be wrong.
+    /// Findings belong to the main outcome: over the levels of the second one they would be wrong.
     pub fn findings(&self, shown: &Shown<'_>) -> Vec<Finding> {
         if self.second(shown).is_some() {
             return Vec::new();
@@ -320,7 +320,7 @@ impl Watch {
         findings.chain(own).cloned().collect()
     }
 
-    /// What a drawing of it depends on.
+    /// Inputs of a drawing.
     pub fn seen(&self) -> Seen {
         let moment = self.moment.as_ref();
         Seen {
@@ -335,7 +335,7 @@ impl Watch {
     }
 }
 
-/// What a finding says of one path, where it is about that among others.
+/// The finding about one path, where it lists several.
 fn of_path(finding: &Finding, run: &Id) -> Option<Finding> {
     let (part, paths) = finding.about.split_first()?;
     paths.contains(run).then(|| Finding {
@@ -344,7 +344,7 @@ fn of_path(finding: &Finding, run: &Id) -> Option<Finding> {
     })
 }
 
-/// What is of another drawing is out of date.
+/// Data of another drawing is stale.
 pub fn trust(fresh: Freshness) -> Trust {
     match fresh {
         Freshness::Solved | Freshness::Preview => Trust::Sure,

@@ -1,4 +1,4 @@
-//! Times of a course in words.
+//! Times of a simulation in words.
 
 use crate::evaluate::Film;
 use crate::finding::State;
@@ -6,18 +6,18 @@ use crate::layout::{Id, Layout};
 use crate::states::report::Outcome;
 use crate::units::span;
 
-/// What a time is counted from: `after the stop`.
+/// The event that a time counts from: `after the stop`.
 pub(super) fn after(state: State, shut: Option<&str>) -> String {
     match (state, shut) {
         (State::Starting, _) => "after the start".to_owned(),
         (State::Stopped, _) => "after the stop".to_owned(),
         (State::Blocked, Some(run)) => format!("after {run} was shut"),
         (State::Blocked, None) => "after it was shut".to_owned(),
-        _ => "into a round".to_owned(),
+        _ => "into a cycle".to_owned(),
     }
 }
 
-/// What an outcome is called.
+/// The name of an outcome.
 pub(super) fn outcome(outcome: Outcome) -> &'static str {
     match outcome {
         Outcome::WithAir => "With air",
@@ -25,18 +25,18 @@ pub(super) fn outcome(outcome: Outcome) -> &'static str {
     }
 }
 
-/// Why nothing can be played of the outcome that is looked at; none where the state has no time in either.
+/// Why the selected outcome cannot be played; none where the state has no time at all.
 pub(super) fn end_only(state: State, main: Outcome, second: Outcome) -> Option<String> {
     let (main, second) = (outcome(main), outcome(second));
     match state {
         State::Starting | State::Blocked | State::Stopped => Some(format!(
-            "{second} shows only the end of this state. Choose {main} to follow it in time."
+            "{second} shows only the end of this state. Choose {main} to play it."
         )),
         State::Rest | State::Running | State::Fouled => None,
     }
 }
 
-/// The moment that is looked at; `time_s`: none at the end.
+/// The selected time; `time_s`: none at the end.
 pub(super) fn moment(film: &Film, time_s: Option<f64>, after: &str) -> String {
     let Some(time_s) = time_s else {
         return end(film);
@@ -46,15 +46,15 @@ pub(super) fn moment(film: &Film, time_s: Option<f64>, after: &str) -> String {
 
 fn end(film: &Film) -> String {
     match (film.state(), film.still_since_s(), film.period_s()) {
-        (State::Running, _, Some(period_s)) => format!("Goes round every {}", span(period_s)),
-        (_, _, Some(period_s)) => format!("In the end it goes round every {}", span(period_s)),
+        (State::Running, _, Some(period_s)) => format!("Repeats every {}", span(period_s)),
+        (_, _, Some(period_s)) => format!("Ends in a cycle of {}", span(period_s)),
         (State::Starting, Some(still_s), _) => format!("Steady after {}", span(still_s)),
         (_, Some(still_s), _) => format!("Still after {}", span(still_s)),
         _ => format!("After {}", span(film.end_s())),
     }
 }
 
-/// The first wet floor.
+/// The first spill.
 pub(super) fn first_spill(layout: &Layout, spill: Option<(&Id, f64)>) -> String {
     match spill {
         Some((vessel, 0.0)) => format!("{} spills from the start", layout.name_of(vessel)),
@@ -65,6 +65,6 @@ pub(super) fn first_spill(layout: &Layout, spill: Option<(&Id, f64)>) -> String 
                 layout.name_of(vessel)
             )
         }
-        None => "Nothing spills".to_owned(),
+        None => "No spill".to_owned(),
     }
 }

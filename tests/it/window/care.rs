@@ -65,7 +65,7 @@ fn ui_work_that_was_lost_is_offered_with_its_time_and_got_back() {
     assert!(says(&second, "Get back the unsaved work").is_none());
     drop(second);
     let mut third = window(folder.path(), Some(&path));
-    click(&mut third, "Get it back");
+    click(&mut third, "Restore");
     let session = third.state().session();
     assert_eq!(session.layout(), &wanted);
     assert!(session.unsaved());
@@ -84,7 +84,7 @@ fn ui_work_that_is_thrown_away_or_not_saved_on_purpose_is_not_offered_again() {
     edit(&mut first);
     drop(first);
     let mut second = window(folder.path(), None);
-    click(&mut second, "Throw it away");
+    click(&mut second, "Discard");
     assert!(says(&second, "Get back the unsaved work").is_none());
     edit(&mut second);
     second.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Q);
@@ -158,7 +158,7 @@ fn ui_saving_over_what_another_program_wrote_is_asked_about() {
     edit(&mut harness);
     changed_elsewhere(&path);
     save(&mut harness);
-    assert!(says(&harness, "The file was changed by another program").is_some());
+    assert!(says(&harness, "Another program has changed the file").is_some());
     click(&mut harness, "Cancel");
     assert_eq!(file::read(&path).unwrap().title, "Changed elsewhere");
     save(&mut harness);
@@ -185,7 +185,7 @@ fn ui_a_change_by_another_program_is_said_over_the_drawing() {
     std::thread::sleep(std::time::Duration::from_millis(1100));
     harness.run();
     assert!(says(&harness, "demo.ron was changed by another program").is_some());
-    click(&mut harness, "Open it again");
+    click(&mut harness, "Reload");
     assert_eq!(
         harness.state().session().layout().title,
         "Changed elsewhere"
@@ -223,7 +223,7 @@ fn ui_a_full_disk_is_said_with_a_way_on_and_the_work_stays() {
     edit(&mut harness);
     assert!(says(&harness, "Unsaved work is not kept safe").is_some());
     save(&mut harness);
-    assert!(says(&harness, "The layout could not be saved").is_some());
+    assert!(says(&harness, "Cannot save the layout").is_some());
     assert!(says(&harness, "the disk is full").is_some());
     assert!(harness.state().session().unsaved());
     is_full.store(false, Ordering::SeqCst);
@@ -250,7 +250,7 @@ fn ui_a_fault_while_drawing_is_lived_through_and_the_layout_is_safe() {
     let edit = fallwright::edit::title(&good, "Fails").unwrap();
     harness.state_mut().session_mut().commit(edit).unwrap();
     harness.run();
-    assert!(says(&harness, "Something went wrong in the program").is_some());
+    assert!(says(&harness, "Something went wrong").is_some());
     assert!(says(&harness, "can be opened from there").is_some());
     let aside = fs::read_dir(folder.path().join("keep/aside")).unwrap();
     let aside: Vec<PathBuf> = aside.map(|file| file.unwrap().path()).collect();
@@ -258,11 +258,11 @@ fn ui_a_fault_while_drawing_is_lived_through_and_the_layout_is_safe() {
     assert_eq!(file::read(&aside[0]).unwrap().title, "Fails");
     click(&mut harness, "Try again");
     assert!(
-        says(&harness, "Something went wrong in the program").is_some(),
+        says(&harness, "Something went wrong").is_some(),
         "it fails again"
     );
-    click(&mut harness, "Undo the last step and go on");
-    assert!(says(&harness, "Something went wrong in the program").is_none());
+    click(&mut harness, "Undo the last step");
+    assert!(says(&harness, "Something went wrong").is_none());
     assert!(harness.query_by_label("Crest of Cress upstand 3").is_some());
     assert_eq!(harness.state().session().layout(), &good);
 }

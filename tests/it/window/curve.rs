@@ -79,7 +79,7 @@ fn ui_points_are_typed_and_taken_as_one_step() {
     assert!(says(&harness, &format!("Row {}: Type a head such as", last + 1)).is_some());
     write(&mut harness, &format!("Head of row {}", last + 1), "1 kPa");
     assert!(harness.state().session().previewing());
-    click(&mut harness, "Take this curve");
+    click(&mut harness, "Use this curve");
     assert!(!is_open(&harness) && !harness.state().session().previewing());
     let now = points(&harness);
     assert_eq!(now.len(), last + 1);
@@ -137,7 +137,7 @@ fn ui_a_label_makes_a_guess_that_is_called_one_everywhere() {
     let (low, high) = (guess.low.unwrap().flow_m3_s, guess.high.unwrap().flow_m3_s);
     let middle = session.shown().running.unwrap().pumps[0].flow_m3_s;
     assert!(low < middle && middle < high, "{low} {middle} {high}");
-    assert!(says(&harness, "Flow by the guess").is_some());
+    assert!(says(&harness, "Flow range").is_some());
 }
 
 #[test]
@@ -150,9 +150,9 @@ fn ui_a_table_is_opened_and_its_units_are_told() {
         ..Answers::default()
     });
     click(&mut harness, "Table (CSV)");
-    click(&mut harness, "Choose a file…");
+    click(&mut harness, "Choose file…");
     assert!(says(&harness, "Read with flow in gpm and head in ft.").is_some());
-    click(&mut harness, "Take this curve");
+    click(&mut harness, "Use this curve");
     assert_eq!(
         points(&harness),
         [(0.0, 6.096), (9.085, 4.724), (15.899, 2.438)]
@@ -167,7 +167,7 @@ fn ui_a_table_that_is_pasted_is_told_what_is_wrong_with_its_line() {
     assert!(says(&harness, "Line 2: head: tall cannot be read").is_some());
     write(&mut harness, "Table", "0;6\n5;4\n9;1\n");
     assert!(says(&harness, "Read with flow in m³/h and head in m.").is_some());
-    click(&mut harness, "Take this curve");
+    click(&mut harness, "Use this curve");
     assert_eq!(points(&harness), [(0.0, 6.0), (5.0, 4.0), (9.0, 1.0)]);
 }
 
@@ -178,10 +178,10 @@ fn ui_a_file_that_cannot_be_read_is_told() {
         ..Answers::default()
     });
     click(&mut harness, "Table (CSV)");
-    click(&mut harness, "Choose a file…");
+    click(&mut harness, "Choose file…");
     assert!(says(&harness, "there is no such file").is_some());
     click(&mut harness, "Picture");
-    write(&mut harness, "Name of the file", "Cargo.toml");
+    write(&mut harness, "File path", "Cargo.toml");
     click(&mut harness, "Open it");
     assert!(says(&harness, "the file is no picture").is_some());
 }
@@ -217,7 +217,7 @@ fn ui_a_picture_is_traced_with_two_marks_on_each_axis() {
     let mut harness = opened(answers);
     click(&mut harness, "Picture");
     assert!(says(&harness, "Open a picture of the sheet first").is_none());
-    click(&mut harness, "Choose a file…");
+    click(&mut harness, "Choose file…");
     assert!(says(&harness, "Click the first mark of the flow.").is_some());
     // 0 to 20 m³/h over 300 dots, 0 to 6 m over 240.
     dot(&mut harness, (50.0, 270.0));
@@ -232,7 +232,7 @@ fn ui_a_picture_is_traced_with_two_marks_on_each_axis() {
     }
     click(&mut harness, "Take the last point back");
     assert!(says(&harness, "3 points").is_some());
-    click(&mut harness, "Take this curve");
+    click(&mut harness, "Use this curve");
     let found = points(&harness);
     // A window is laid out in whole points, so a click is a fraction of a dot off.
     for ((flow, head), (wanted_flow, wanted_head)) in
@@ -254,7 +254,7 @@ fn ui_the_dialog_fits_a_small_window_and_works_in_us_units() {
     click(&mut harness, "Curve…");
     for way in ["Points", "Label", "Table (CSV)", "Picture"] {
         click(&mut harness, way);
-        for name in ["Take this curve", "Cancel"] {
+        for name in ["Use this curve", "Cancel"] {
             let rect = harness.get_by_label(name).rect();
             assert!(
                 rect.max.y < 700.0 && rect.min.x > 0.0,
@@ -265,7 +265,7 @@ fn ui_the_dialog_fits_a_small_window_and_works_in_us_units() {
     click(&mut harness, "Label");
     write(&mut harness, "Largest flow", "90");
     write(&mut harness, "Largest head", "20");
-    click(&mut harness, "Take this curve");
+    click(&mut harness, "Use this curve");
     let CurveForm::Label {
         largest_head_m,
         largest_flow_m3_s,

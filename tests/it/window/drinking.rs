@@ -41,13 +41,13 @@ fn ui_a_float_valve_says_whether_it_is_drinking_water_and_how_high_its_mouth_is(
     settle(&mut harness);
     press(&mut harness, "Float valve: drinking water");
     assert!(valve(&harness).drinking_water);
-    press(&mut harness, "Height of its mouth known");
+    press(&mut harness, "Mouth height known");
     let outlet_m = valve(&harness).outlet_m.unwrap();
     assert!((outlet_m - (rim_m + 0.05)).abs() < 1e-9, "{outlet_m}");
-    press(&mut harness, "Height of its mouth known");
+    press(&mut harness, "Mouth height known");
     assert_eq!(valve(&harness).outlet_m, None);
     press(&mut harness, "Make-up: drinking water");
-    press(&mut harness, "Height of the make-up known");
+    press(&mut harness, "Make-up mouth height known");
     let pit = layout(&harness).vessel(&"pit".into()).unwrap();
     assert!(pit.make_up_drinking_water && pit.make_up_outlet_m.is_some());
 }
@@ -63,7 +63,7 @@ fn ui_a_float_valve_and_make_up_are_added_and_taken_away() {
     // It shuts where the pit is filled to, and its mouth hangs over the rim, as drinking water asks for.
     assert!((new.shut_m - pit.fill_m).abs() < 1e-9 && new.open_m < new.shut_m);
     assert!(new.drinking_water && new.outlet_m.unwrap() > pit.rim_m);
-    assert!(says(&harness, "Float valve shut at").is_some());
+    assert!(says(&harness, "Float valve shuts at").is_some());
     press(&mut harness, "Float valve");
     let pit = layout(&harness).vessel(&"pit".into()).unwrap();
     assert_eq!(pit.float_valve, None);
@@ -148,8 +148,8 @@ fn ui_a_pump_stands_under_water_or_not() {
     };
     assert_eq!(wet(&harness), None);
     // The demo says what lies before it, so that it stands dry.
-    press(&mut harness, "Stands under water");
+    press(&mut harness, "Submerged pump");
     assert_eq!(wet(&harness), Some(true));
-    press(&mut harness, "Stands under water");
+    press(&mut harness, "Submerged pump");
     assert_eq!(wet(&harness), Some(false));
 }

@@ -37,7 +37,7 @@ fn ui_the_panel_of_a_pump_shows_its_duty_against_the_system() {
     assert!(plot.contains(&told), "{plot}");
     for (row, head_m) in [
         ("Static lift", report.static_m),
-        ("Lift with no flow", begins_m),
+        ("Lift at no flow", begins_m),
     ] {
         assert!(says(&harness, row).is_some());
         assert!(says(&harness, &format!("{head_m:.2} m")).is_some());

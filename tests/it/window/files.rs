@@ -31,11 +31,11 @@ fn ui_a_layout_that_cannot_be_read_says_why_and_nothing_is_lost() {
         .state_mut()
         .open(&root().join("tests/bad/bore-zero.ron"));
     harness.run();
-    assert!(says(&harness, "This layout cannot be opened").is_some());
+    assert!(says(&harness, "Cannot open this layout").is_some());
     let text = says(&harness, "line").expect("the line is named");
     let _ = text;
     click(&mut harness, "Close");
-    assert!(says(&harness, "This layout cannot be opened").is_none());
+    assert!(says(&harness, "Cannot open this layout").is_none());
     assert!(Arc::ptr_eq(&before, harness.state().session().layout()));
 }
 
@@ -68,7 +68,7 @@ fn ui_saving_over_notes_is_asked_about() {
     let_go(&mut harness, held);
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::S);
     harness.run();
-    assert!(says(&harness, "The file holds notes").is_some());
+    assert!(says(&harness, "The file contains comments").is_some());
     harness.get_by_label("Save as…").click();
     harness.run();
     let kept = std::fs::read_to_string(&path).unwrap();
@@ -88,7 +88,7 @@ fn ui_a_place_that_cannot_be_written_is_told_and_the_work_stays() {
     let_go(&mut harness, held);
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::S);
     harness.run();
-    assert!(says(&harness, "The layout could not be saved").is_some());
+    assert!(says(&harness, "Cannot save the layout").is_some());
     click(&mut harness, "Close");
     assert!(harness.state().session().unsaved());
     assert!(harness.state().session().undo_name().is_some());

@@ -233,12 +233,12 @@ fn ui_rows_are_put_to_the_table_of_a_vessel_and_taken_out() {
         other => panic!("{other:?}"),
     };
     let before = rows(&office);
-    click(&mut office.harness, "Add a row");
+    click(&mut office.harness, "Add row");
     let after = rows(&office);
     assert_eq!(after.len(), before.len() + 1);
     assert!((after[2].depth_m - before[1].depth_m - 0.1).abs() < 1e-12);
     assert_eq!(after[2].area_m2, before[1].area_m2);
-    click(&mut office.harness, "Take the last row out");
+    click(&mut office.harness, "Remove last row");
     assert_eq!(rows(&office), before);
 }
 

@@ -157,7 +157,7 @@ fn ui_every_kind_of_part_shows_its_inputs_and_answers() {
         (
             "Terrace feed",
             "Run from Header to Cress bed 1",
-            "Passes at the rim",
+            "Capacity at rim",
         ),
         ("Circulation pump", "Pump in Lift", "Shut-off head"),
         (
@@ -168,7 +168,7 @@ fn ui_every_kind_of_part_shows_its_inputs_and_answers() {
         (
             "Crest of Perch drain 1",
             "Raised-intake overflow in Perch tank 1",
-            "Water over it",
+            "Water above it",
         ),
     ] {
         click(&mut harness, name);

@@ -95,7 +95,7 @@ fn ui_where_one_line_is_to_be_said_below_the_drawing_it_takes_one_line() {
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::N);
     harness.run();
     click(&mut harness, "Section");
-    assert!(says(&harness, "There is nothing to check yet.").is_some());
+    assert!(says(&harness, "Nothing to check yet.").is_some());
     let empty = drawing(&harness);
     assert!(empty.bottom() > full.bottom() + 80.0, "{full} {empty}");
     // A table has its room again.

@@ -134,7 +134,7 @@ fn ui_a_cure_that_is_looked_at_can_be_made_from_there() {
     says(&harness, "Preview: Lower the crest").unwrap().click();
     harness.run();
     settle(&mut harness);
-    click(&mut harness, "Apply the preview");
+    click(&mut harness, "Apply preview");
     assert!(!harness.state().session().previewing());
     assert!(crest_m(&harness, "step-3") < raised);
     click(&mut harness, "Undo");

@@ -74,7 +74,7 @@ fn ui_what_is_read_is_seen_at_once_and_taken_as_one_step() {
     let moved_m =
         shown(&harness, "cress-3").floor_m - before.vessel(&"cress-3".into()).unwrap().floor_m;
     let level = level_m(&harness, "cress-3");
-    click(&mut harness, "Take these heights");
+    click(&mut harness, "Apply heights");
     settle(&mut harness);
     let session = harness.state().session();
     assert!(!session.previewing());
@@ -103,7 +103,7 @@ fn ui_escape_drops_a_survey_and_keeps_its_readings() {
     let rim = "Rim of Cress bed 3 read";
     assert_eq!(field(&harness, rim).value().unwrap(), "420; 424 ;419 mm");
     assert!(harness.state().session().previewing());
-    click(&mut harness, "Begin anew");
+    click(&mut harness, "Start over");
     assert_eq!(field(&harness, rim).value().unwrap_or_default(), "");
     assert!(!harness.state().session().previewing());
     click(&mut harness, "Drop");
@@ -115,7 +115,7 @@ fn ui_a_staff_in_metres_is_not_taken_for_millimetres() {
     let mut harness = typed();
     write(&mut harness, "Rim of Cress bed 3 read", "0.424");
     assert!(says(&harness, "0.424 could be metres").is_some());
-    let take = button(&harness, "Take these heights");
+    let take = button(&harness, "Apply heights");
     assert!(take.accesskit_node().is_disabled());
     click(&mut harness, "m");
     // Now the 200 of the mark and the 1500 on it are metres too.
@@ -156,21 +156,21 @@ fn ui_heights_above_the_mark_need_no_reading_on_it() {
 #[test]
 fn ui_the_instrument_is_moved_and_the_mark_read_again() {
     let mut harness = typed();
-    click(&mut harness, "The instrument was moved");
+    click(&mut harness, "Add set-up");
     assert!(says(&harness, "Type the reading on the turning point").is_some());
     write(&mut harness, "Turning point from set-up 1", "300");
     write(&mut harness, "Turning point from set-up 2", "1100");
     write(&mut harness, "Rim of Header read", "100");
     assert!(close(shown(&harness, "header").rim_m, 2.4));
     assert!(close(shown(&harness, "cress-3").rim_m, 1.276));
-    write(&mut harness, "Mark read again at the end", "2302");
+    write(&mut harness, "Closing reading", "2302");
     assert!(says(&harness, "comes out 2.00 mm too low").is_some());
-    write(&mut harness, "Way walked", "40");
+    write(&mut harness, "Distance walked", "40");
     assert!(says(&harness, "Third-order levelling accepts 2.40 mm").is_some());
-    write(&mut harness, "Way walked", "10");
+    write(&mut harness, "Distance walked", "10");
     assert!(says(&harness, "more than the 1.20 mm").is_some());
     assert!(says(&harness, "It is spread over nothing").is_some());
-    click(&mut harness, "Take the last set-up away");
+    click(&mut harness, "Remove last set-up");
     assert!(close(shown(&harness, "cress-3").rim_m, 1.276));
 }
 
@@ -181,19 +181,19 @@ fn ui_a_rim_under_its_floor_is_told_and_cannot_be_taken() {
     let words = "its rim comes out at 1276 mm, not above its floor at 1600 mm (Cress bed 3)";
     assert!(says(&harness, words).is_some());
     assert!(!harness.state().session().previewing());
-    let take = button(&harness, "Take these heights");
+    let take = button(&harness, "Apply heights");
     assert!(take.accesskit_node().is_disabled());
 }
 
 /// All that can be told at once: how it closes, what was not read, what is wrong.
 fn type_everything(harness: &mut Harness<'_, App>) {
-    click(harness, "The instrument was moved");
+    click(harness, "Add set-up");
     for (label, text) in [
         ("Turning point from set-up 1", "300"),
         ("Turning point from set-up 2", "1100"),
         ("Rim of Header read", "100"),
-        ("Mark read again at the end", "2400"),
-        ("Way walked", "10"),
+        ("Closing reading", "2400"),
+        ("Distance walked", "10"),
         ("Floor of Header read", "tall"),
     ] {
         write(harness, label, text);
@@ -211,7 +211,7 @@ fn ui_a_survey_fits_a_small_window_and_needs_no_pointer() {
     harness.run();
     open(&mut harness);
     let window = egui::Rect::from_min_size(egui::Pos2::ZERO, egui::vec2(1100.0, 700.0));
-    for name in ["Take these heights", "Drop", "Begin anew"] {
+    for name in ["Apply heights", "Drop", "Start over"] {
         let rect = button(&harness, name).rect();
         assert!(window.contains_rect(rect), "{name}: {rect:?}");
     }
@@ -219,18 +219,18 @@ fn ui_a_survey_fits_a_small_window_and_needs_no_pointer() {
         "Mark",
         "Height of the mark",
         "Rim of Pit read",
-        "Way walked",
+        "Distance walked",
     ] {
         let rect = field(&harness, name).rect();
         assert!(window.contains_rect(rect), "{name}: {rect:?}");
     }
     type_everything(&mut harness);
-    let rect = button(&harness, "Take these heights").rect();
+    let rect = button(&harness, "Apply heights").rect();
     assert!(
         window.contains_rect(rect),
         "with all that is told: {rect:?}"
     );
-    click(&mut harness, "Begin anew");
+    click(&mut harness, "Start over");
     // The mark has the focus; Tab leads on, and the whole can be typed.
     harness.event(egui::Event::Text("sill".to_owned()));
     harness.run();

@@ -61,7 +61,7 @@ fn ui_what_is_no_picture_is_told_and_nothing_changes() {
     std::fs::write(&path, "no picture").unwrap();
     let mut harness = answering(path);
     choose(&mut harness, "Add site picture…");
-    assert!(says(&harness, "This picture cannot be shown").is_some());
+    assert!(says(&harness, "Cannot show this picture").is_some());
     assert!(says(&harness, "give a picture saved as .png or .jpg").is_some());
     click(&mut harness, "Close");
     assert!(harness.state().session().undo_name().is_none());
@@ -102,7 +102,7 @@ fn ui_a_picture_that_has_gone_is_one_note_and_no_error() {
         said.starts_with("The picture of the site is not shown."),
         "{said}"
     );
-    assert!(says(&harness, "This layout cannot be opened").is_none());
+    assert!(says(&harness, "Cannot open this layout").is_none());
     assert!(harness.state().session().shown().running.is_some());
 }
 
