@@ -1,14 +1,14 @@
-//! An edit made, and taken back.
+//! Applying and undoing an edit.
 
 use super::{Edit, EditError, Step, fitted};
 use crate::layout::{Id, Layout};
 
 impl Edit {
-    /// The layout with this edit made; `layout` stays as it is.
+    /// The layout with this edit made; `layout` itself does not change.
     ///
     /// # Errors
-    /// Where what stands in the layout is not what the edit was built on, and where the outcome would
-    /// be impossible as data ([`Layout::faults`]) and could not be opened again: the first such fault.
+    /// Where `layout` differs from the one that the edit was built for, or where the result would be invalid data
+    /// ([`Layout::faults`]) and could not be opened again: the first such fault.
     pub fn apply(&self, layout: &Layout) -> Result<Layout, EditError> {
         let outcome = self.made(layout)?;
         match outcome.faults().into_iter().next() {
@@ -17,7 +17,7 @@ impl Edit {
         }
     }
 
-    /// The edit that takes this one back, under the same name.
+    /// The inverse edit, under the same name.
     #[must_use]
     pub fn inverse(&self) -> Edit {
         Edit {
@@ -26,7 +26,7 @@ impl Edit {
         }
     }
 
-    /// The parts that it touches, each once, in the order of its steps; the settings are no part.
+    /// The parts that it changes, each once, in the order of its steps; settings are no part.
     pub fn about(&self) -> Vec<Id> {
         let mut about = Vec::new();
         for id in self.steps.iter().filter_map(Step::part) {
@@ -37,12 +37,12 @@ impl Edit {
         about
     }
 
-    /// Every step leaves things as they are.
+    /// Whether no step changes anything.
     pub fn changes_nothing(&self) -> bool {
         self.steps.iter().all(Step::changes_nothing)
     }
 
-    /// The outcome, whatever it is.
+    /// The result, valid or not.
     fn made(&self, layout: &Layout) -> Result<Layout, EditError> {
         let mut outcome = layout.clone();
         for step in &self.steps {
@@ -51,7 +51,7 @@ impl Edit {
         Ok(outcome)
     }
 
-    /// This edit, once it is seen that it can be made; what sits along a run that gets shorter comes with it.
+    /// This edit, checked on the layout; items along a run that gets shorter move with its end.
     pub(super) fn tried_on(mut self, layout: &Layout) -> Result<Edit, EditError> {
         let outcome = self.made(layout)?;
         let faults = outcome.faults();

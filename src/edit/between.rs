@@ -1,4 +1,4 @@
-//! The edit that lies between two layouts.
+//! The edit that leads from one layout to another.
 
 use super::part::Listed;
 use super::{Edit, Settings, Step};
@@ -7,10 +7,10 @@ use crate::layout::{Fixed, Id, Joint, Layout, Run, Vessel};
 use std::collections::HashSet;
 
 impl Edit {
-    /// The edit that makes `after` of `before`: only what differs is in it.
+    /// The edit that turns `before` into `after`; it contains only differences.
     ///
-    /// The way to build an edit that adds, takes away or joins parts: change a copy, and take what lies
-    /// between. A part that stands elsewhere in the order of its kind is taken away and added.
+    /// This is how to build an edit that adds, deletes or connects parts: change a copy and take the difference. A
+    /// part that moves within the list of its kind is deleted and added.
     pub fn between(name: Sentence, before: &Layout, after: &Layout) -> Edit {
         let mut steps = Vec::new();
         let (old, new) = (Settings::of(before), Settings::of(after));
@@ -28,7 +28,7 @@ impl Edit {
     }
 }
 
-/// The steps of one kind of part: taken away from the last, changed, added from the first.
+/// The steps for one kind of part: deletions from the last, changes, additions from the first.
 fn list<T: Listed>(before: &Layout, after: &Layout) -> Vec<Step> {
     let (old, new) = (T::list(before), T::list(after));
     let kept = kept(old, new);
@@ -47,7 +47,7 @@ fn list<T: Listed>(before: &Layout, after: &Layout) -> Vec<Step> {
         .collect()
 }
 
-/// The parts in both lists; none where those do not stand in one order, or an id is not used once.
+/// The parts in both lists; none where their order differs or an id is not unique.
 fn kept<'a, T: Listed>(old: &'a [T], new: &[T]) -> HashSet<&'a Id> {
     let of_new: HashSet<&Id> = new.iter().map(Listed::id).collect();
     let both: Vec<&Id> = old

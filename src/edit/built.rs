@@ -1,16 +1,15 @@
-//! Parts that stand already: what is glued and drilled is not moved by a slip of the hand.
+//! Protects built parts, so that nothing already glued or drilled is moved by accident.
 
 use super::{Edit, EditError, Part, Step};
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, Run, Vessel};
 
 impl Edit {
-    /// Refuses an edit that changes what is built: shape, heights, place, openings, pipe and route of a part that
-    /// is marked so before and after. What is used and not built (names, fillings, how far valves are open, the
-    /// speed of a pump) may change.
+    /// Refuses an edit that changes what is built: shape, heights, place, openings, pipe and route of a part that is
+    /// locked before and after. Operating data (names, fill levels, valve openings, pump speed) may change.
     ///
     /// # Errors
-    /// The first such part, and what to do.
+    /// The first such part, with the cure.
     pub fn spares_what_is_built(&self) -> Result<(), EditError> {
         let breach = self.steps.iter().find_map(|step| match step {
             Step::Part {
@@ -23,7 +22,7 @@ impl Edit {
         match breach {
             None => Ok(()),
             Some(part) => {
-                let what = "this part is built already and locked";
+                let what = "this part is locked as built";
                 Err(EditError::new(what, "unlock it before you change it").part(part))
             }
         }
@@ -44,7 +43,7 @@ fn breaks(before: &Part, after: Option<&Part>) -> bool {
     }
 }
 
-/// A vessel without what people do with it.
+/// A vessel without its operating data.
 fn as_built(vessel: &Vessel) -> Vessel {
     let mut built = vessel.clone();
     built.name.clear();
@@ -58,12 +57,12 @@ fn as_built(vessel: &Vessel) -> Vessel {
     built.under_cover = false;
     built.catch_area_m2 = None;
     built.wanted_turnover_per_h = None;
-    // Its place along the section is a matter of drawing.
+    // Its place along the section only concerns the drawing.
     built.place.along_m = 0.0;
     built
 }
 
-/// A run without what people do with it.
+/// A run without its operating data.
 fn laid(run: &Run) -> Run {
     let mut built = run.clone();
     built.name.clear();
@@ -84,7 +83,7 @@ fn laid(run: &Run) -> Run {
 /// Locks parts as built, or unlocks them.
 ///
 /// # Errors
-/// A part that is not there.
+/// A missing part.
 pub fn lock(layout: &Layout, parts: &[Id], lock: Lock) -> Result<Edit, EditError> {
     let mut after = layout.clone();
     if let Some(missing) = parts.iter().find(|part| !layout.has(part)) {
@@ -115,8 +114,8 @@ pub fn lock(layout: &Layout, parts: &[Id], lock: Lock) -> Result<Edit, EditError
 /// Whether a part is built and locked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Lock {
-    /// It stands: it is drilled and glued.
+    /// Built: drilled and glued.
     Built,
-    /// It is still on paper.
+    /// Only planned.
     Open,
 }

@@ -1,4 +1,4 @@
-//! Why a change is refused: what, where, what to do.
+//! Why an edit is refused: what is wrong, where, and what to do.
 
 use super::words;
 use crate::layout::{Fault, Id, Said};
@@ -12,7 +12,7 @@ pub struct EditError {
     pub what: Said,
     /// The part that it is about, where there is one.
     pub part: Option<Id>,
-    /// What to do, as an order without a full stop.
+    /// What to do, as an imperative without a full stop.
     pub cure: Said,
 }
 
@@ -25,7 +25,7 @@ impl EditError {
         }
     }
 
-    /// The same about this part.
+    /// The same error for this part.
     pub(super) fn part(self, id: &Id) -> Self {
         EditError {
             part: Some(id.clone()),
@@ -33,10 +33,13 @@ impl EditError {
         }
     }
 
-    /// One line for a reader, with the part by the name that `name_of` gives, and numbers in their units.
+    /// One sentence for the user, with the part's name from `name_of`, and numbers in the given units.
     pub fn read(&self, name_of: &dyn Fn(&Id) -> String, units: UnitSystem) -> String {
         let (what, cure) = (self.what.read(units), self.cure.read(units));
-        self.line((&what, &cure), name_of)
+        let line = self.line((&what, &cure), name_of);
+        let mut letters = line.chars();
+        let first = letters.next().map(|letter| letter.to_uppercase());
+        first.into_iter().flatten().chain(letters).collect()
     }
 
     fn line(&self, (what, cure): (&str, &str), name_of: &dyn Fn(&Id) -> String) -> String {
@@ -47,7 +50,7 @@ impl EditError {
     }
 }
 
-/// A fault is said of a file, where the names of fields are read; here they become words.
+/// A fault names a field of the file; here the field gets words.
 impl From<Fault> for EditError {
     fn from(fault: Fault) -> Self {
         let quoted = format!("`{}`", fault.field);
@@ -59,7 +62,7 @@ impl From<Fault> for EditError {
     }
 }
 
-/// In SI, as a file has it.
+/// Numbers in SI, as in a file.
 impl fmt::Display for EditError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         out.write_str(&self.line((&self.what, &self.cure), &|part| part.to_string()))

@@ -1,4 +1,4 @@
-//! One number of a part, found by the path that the file format gives it.
+//! Access to one number of a part by its path in the file format.
 
 use super::{EditError, Part, Settings};
 use crate::layout::{Id, Layout};
@@ -6,14 +6,14 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Number, Value};
 
-/// A number set, or left out where it may be.
+/// A number to set, or to omit where that is allowed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum To {
     Set(f64),
     Clear,
 }
 
-/// Why a number is not put.
+/// Why a number cannot be set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Refused {
     NotANumber,
@@ -22,10 +22,10 @@ enum Refused {
     Needed,
 }
 
-/// The part with this id as it stands, its place, and the same part with one number put.
+/// The part with this id, its place, and the same part with one number changed.
 ///
-/// The path is dotted from the part as in a file: `from.opening.upstand.crest_m`, `valves.0.opening`;
-/// for the id of a pump it is dotted from the pump. A number that may be left out counts as there.
+/// The path is dotted from the part as in a file: `from.opening.upstand.crest_m`, `valves.0.opening`; for the id of a
+/// pump it is dotted from the pump. Optional numbers can be set too.
 pub(super) fn in_part(
     layout: &Layout,
     id: &Id,
@@ -44,7 +44,7 @@ pub(super) fn in_part(
     Ok((place, before, after))
 }
 
-/// The settings with one number put; the path is dotted from the layout: `limits.freeboard_m`.
+/// The settings with one number changed; the path is dotted from the layout: `limits.freeboard_m`.
 pub(super) fn in_settings(settings: &Settings, field: &str, to: To) -> Result<Settings, EditError> {
     put(settings, field, to).map_err(|refused| refused.error(field))
 }
@@ -57,31 +57,24 @@ fn path_in(part: &Part, id: &Id, field: &str) -> String {
 }
 
 pub(super) fn no_part(id: &Id) -> EditError {
-    EditError::new(
-        "there is no such part in the layout",
-        "choose a part that is there",
-    )
-    .part(id)
+    EditError::new("the layout has no such part", "choose an existing part").part(id)
 }
 
 impl Refused {
     fn error(self, field: &str) -> EditError {
         match self {
-            Refused::NotANumber => {
-                EditError::new("this is not a finite number", "give a plain number")
-            }
+            Refused::NotANumber => EditError::new("this is not a number", "type a number"),
             Refused::NoSuchField => EditError::new(
-                format!("there is no number `{field}` here"),
-                "choose a number that this part has",
+                format!("this part has no number `{field}`"),
+                "choose another number",
             ),
             Refused::NotWhole => EditError::new(
                 format!("`{field}` is a count"),
-                "give a whole number from 0 upwards",
+                "type a whole number, 0 or more",
             ),
-            Refused::Needed => EditError::new(
-                format!("`{field}` is never left out"),
-                "give it another number instead",
-            ),
+            Refused::Needed => {
+                EditError::new(format!("`{field}` cannot be empty"), "type a number")
+            }
         }
     }
 }
@@ -108,21 +101,21 @@ fn count(to: f64) -> Result<Number, Refused> {
     if to.fract() != 0.0 || !(0.0..=f64::from(u32::MAX)).contains(&to) {
         return Err(Refused::NotWhole);
     }
-    // Whole and in range: nothing is lost.
+    // Whole and in range: the cast loses nothing.
     let whole = to as u32;
     Ok(Number::from(whole))
 }
 
-/// Leaves a number out; refused where it is always there.
+/// Omits a number; refused where it is mandatory.
 fn clear<T: Serialize + DeserializeOwned>(mut value: Value, field: &str) -> Result<T, Refused> {
-    // Any number will do to see whether the field holds one: ranges are not looked at here.
+    // Any number shows whether the field holds one; its range does not matter here.
     set(&mut value, field, 1.0)?;
     serde_json::from_value::<T>(value.clone()).map_err(|_| Refused::NoSuchField)?;
     *leaf(&mut value, field)? = Value::Null;
     serde_json::from_value(value).map_err(|_| Refused::Needed)
 }
 
-/// Where a dotted path leads: a number, or a field that is left out.
+/// The target of a dotted path: a number, or an omitted field.
 fn leaf<'v>(value: &'v mut Value, field: &str) -> Result<&'v mut Value, Refused> {
     let (way, last) = field.rsplit_once('.').unwrap_or(("", field));
     let mut at = Some(value);

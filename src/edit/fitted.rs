@@ -1,12 +1,12 @@
-//! What sits along a run stays on it when the run gets shorter.
+//! Keeps items along a run on it when the run gets shorter.
 
 use super::{Part, Step};
 use crate::layout::{Fault, Layout, Run};
 
-/// Steps that move to its end what an edit left beyond the end of a run. Such a place is a fault of the outcome.
+/// Steps that move items left beyond the end of a run to its end. Items beyond the end are a fault of the result.
 ///
-/// Only a place that stood there before follows the run: one that the edit itself gives is refused, for it may
-/// be a slip.
+/// Only an item that was there before moves: a place given by the edit itself is refused, because it may be a
+/// mistake.
 pub(super) fn onto_runs(before: &Layout, outcome: &Layout, faults: &[Fault]) -> Vec<Step> {
     let misplaced = |run: &Run| {
         let of_it = |fault: &&Fault| fault.part.as_ref() == Some(&run.id);
@@ -27,7 +27,7 @@ pub(super) fn onto_runs(before: &Layout, outcome: &Layout, faults: &[Fault]) -> 
         .collect()
 }
 
-/// The run with nothing beyond its end that its earlier self had there; none where it had nothing there.
+/// The run without items beyond its end that its earlier version had there; none where there are none.
 fn onto(before: Option<&Run>, outcome: &Layout, run: &Run) -> Option<Run> {
     let length_m = outcome.length_of(run);
     let stood = |at_m: f64| before.is_none_or(|run| run.places().any(|(at, _)| at == Some(at_m)));

@@ -1,14 +1,14 @@
-//! What was done and can be taken back.
+//! The undo history.
 
 use super::{Edit, EditError};
 use crate::finding::Sentence;
 use crate::layout::Layout;
 use std::collections::VecDeque;
 
-/// The most steps that can be taken back.
+/// The most steps that can be undone.
 pub const MOST_STEPS: usize = 500;
 
-/// The edits made, and those taken back. It holds no layout: each call is given the one that stands.
+/// Edits made and edits undone. It stores no layout: each call is given the current one.
 #[derive(Clone, Debug)]
 pub struct History {
     done: VecDeque<Edit>,
@@ -32,12 +32,12 @@ impl History {
         }
     }
 
-    /// Makes an edit and remembers it; what was taken back before can no longer be made again.
+    /// Makes an edit and records it; undone edits can no longer be redone.
     ///
-    /// Where nothing changes, nothing is remembered or forgotten, and the outcome equals `layout`.
+    /// Where nothing changes, the history stays as it is and the result equals `layout`.
     ///
     /// # Errors
-    /// As [`Edit::apply`]; the history stays as it was.
+    /// As [`Edit::apply`]; the history stays unchanged.
     pub fn commit(&mut self, layout: &Layout, edit: Edit) -> Result<Layout, EditError> {
         let outcome = edit.apply(layout)?;
         if outcome != *layout {
@@ -47,10 +47,10 @@ impl History {
         Ok(outcome)
     }
 
-    /// The layout without the last edit; none where nothing is left to take back.
+    /// The layout without the last edit; none where there is nothing to undo.
     ///
     /// # Errors
-    /// Where `layout` is not the one that the last edit made; the history stays as it was.
+    /// Where `layout` is not the one that the last edit made; the history stays unchanged.
     pub fn undo(&mut self, layout: &Layout) -> Result<Option<Layout>, EditError> {
         let Some(edit) = self.done.back() else {
             return Ok(None);
@@ -60,10 +60,10 @@ impl History {
         Ok(Some(outcome))
     }
 
-    /// The layout with the edit made again that was taken back last; none where there is none.
+    /// The layout with the last undone edit made again; none where there is nothing to redo.
     ///
     /// # Errors
-    /// Where `layout` is not the one that the edit was taken back from; the history stays as it was.
+    /// Where `layout` is not the one that the edit was undone from; the history stays unchanged.
     pub fn redo(&mut self, layout: &Layout) -> Result<Option<Layout>, EditError> {
         let Some(edit) = self.undone.last() else {
             return Ok(None);
@@ -75,12 +75,12 @@ impl History {
         Ok(Some(outcome))
     }
 
-    /// What the next undo takes back.
+    /// The edit that the next undo takes back.
     pub fn undo_name(&self) -> Option<&Sentence> {
         self.done.back().map(|edit| &edit.name)
     }
 
-    /// What the next redo makes again.
+    /// The edit that the next redo makes again.
     pub fn redo_name(&self) -> Option<&Sentence> {
         self.undone.last().map(|edit| &edit.name)
     }

@@ -1,27 +1,26 @@
-//! A survey of heights: readings taken down from a mark, and what they come to.
+//! A survey of heights: readings from a mark, and the heights computed from them.
 //!
-//! Plain numbers; no layout. Heights are metres above the datum of the layout that the survey is for.
+//! Only numbers, no layout. Heights are metres above the datum of the surveyed layout.
 
 use super::EditError;
 use crate::layout::Id;
 
-/// What third-order levelling may be out by round a loop of one kilometre, metres; it grows with the root
+/// Allowed closing error of third-order levelling for a loop of one kilometre, metres; it grows with the square root
 /// of the length [@fgcc-1984].
 const ALLOWED_M_PER_ROOT_KM: f64 = 0.012;
 
-/// What a reading says.
+/// The kind of reading.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Reads {
-    /// A staff, or a rod with the receiver of a laser, stands on the point and is read at the line of sight:
-    /// the higher the point, the smaller the reading.
+    /// A staff, or a rod with a laser receiver, stands on the point and is read at the line of sight: the higher the
+    /// point, the smaller the reading.
     #[default]
     Staff,
-    /// A tape, a hose of water or a rod that shows heights: how far the point is above the mark, negative
-    /// below it.
+    /// A tape, a water level or a height rod: the height of the point above the mark, negative below it.
     AboveMark,
 }
 
-/// What was read of a part.
+/// The point of a part that was read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Point {
     /// The inside bottom of a vessel.
@@ -37,74 +36,73 @@ pub enum Point {
 pub struct Sight {
     /// The part.
     pub part: Id,
-    /// What of it.
+    /// Its point.
     pub point: Point,
     /// As read, metres.
     pub reading_m: f64,
 }
 
-/// All that was read while the instrument stood in one place.
+/// All readings from one place of the instrument.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SetUp {
-    /// The reading on the point whose height is known, metres: on the mark in the first set-up, in each
-    /// other on the turning point that the set-up before it read last.
+    /// The reading on the point of known height, metres: on the mark in the first set-up, in the others on the
+    /// turning point that the set-up before read last.
     pub on_known_m: f64,
     /// The readings on parts.
     pub sights: Vec<Sight>,
-    /// The reading on the turning point that carries the height over to the next set-up, metres; none in
-    /// the last.
+    /// The reading on the turning point that carries the height to the next set-up, metres; none in the last.
     pub on_next_m: Option<f64>,
 }
 
-/// A point of known height that is read at the end, from the last set-up.
+/// A point of known height, read at the end from the last set-up.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Closing {
     /// As read, metres.
     pub reading_m: f64,
     /// Its known height, metres above the datum: that of the mark, where the mark is read again.
     pub known_m: f64,
-    /// How far the line of levels went round, metres, above 0; none: not known.
+    /// Length of the levelling loop, metres, above 0; none: unknown.
     pub walked_m: Option<f64>,
 }
 
-/// Readings taken down from one mark.
+/// Readings from one mark.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Survey {
     /// What the mark is: “the door sill”.
     pub mark: String,
     /// Its height, metres above the datum.
     pub mark_m: f64,
-    /// What the readings say.
+    /// The kind of readings.
     pub reads: Reads,
-    /// Where the instrument stood, one place after the other.
+    /// The set-ups in order.
     pub set_ups: Vec<SetUp>,
-    /// The reading that closes it.
+    /// The closing reading.
     pub closing: Option<Closing>,
 }
 
-/// What the readings come to.
+/// The computed heights.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Levels {
     /// The height of every point, metres above the datum, in the order of the readings.
     pub points: Vec<(Id, Point, f64)>,
-    /// How it closes.
+    /// The closing error.
     pub closed: Option<Closed>,
 }
 
-/// How a survey closes. The error is told and spread over nothing.
+/// The closing error of a survey. It is reported and not distributed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Closed {
-    /// The height that was found, less the one that is known, metres.
+    /// The computed height minus the known one, metres.
     pub error_m: f64,
-    /// What third-order levelling may be out by over the way that was walked, metres; none: not known.
+    /// The closing error that third-order levelling allows for the distance walked, metres; none: unknown.
     pub allowed_m: Option<f64>,
 }
 
 impl Survey {
-    /// The height of every point. What was read twice stands there twice.
+    /// The height of every point. A point read twice is listed twice.
     ///
     /// # Errors
-    /// No set-up at all, a set-up that starts from no known point, a number that is not finite.
+    /// No set-up, a set-up without a point of known height, or a number that is not finite.
     pub fn levels(&self) -> Result<Levels, EditError> {
         let mut levels = Levels::default();
         let mut known_m = finite(self.mark_m)?;
@@ -160,26 +158,20 @@ fn finite(number: f64) -> Result<f64, EditError> {
     if number.is_finite() {
         return Ok(number);
     }
-    Err(EditError::new(
-        "a reading is not a finite number",
-        "give a plain number",
-    ))
+    Err(EditError::new("a reading is not a number", "type a number"))
 }
 
 fn no_set_up() -> EditError {
     EditError::new(
-        "nothing was read from anywhere",
+        "there are no readings",
         "read the mark first, then the floors and rims",
     )
 }
 
-/// `before`: the number of the set-up that carries nothing over.
+/// `before`: the number of the set-up that has no turning point.
 fn no_turning_point(before: usize) -> EditError {
     EditError::new(
-        format!(
-            "set-up {} starts from no point whose height is known",
-            before + 1
-        ),
+        format!("set-up {} has no point of known height", before + 1),
         format!(
             "read one point from set-up {before} and again from set-up {}",
             before + 1

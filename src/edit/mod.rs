@@ -1,10 +1,9 @@
-//! One door for change: edits that know how they are taken back, and the intents that build them.
+//! The only way to change a layout: edits that can be undone, and the intents that build them.
 //!
-//! An intent (`crest`, `rename`, `pipe`) looks at a layout and gives an [`Edit`]; the edit makes another
-//! layout of it. A [`History`] keeps what was done.
+//! An intent (`crest`, `rename`, `pipe`) takes a layout and returns an [`Edit`]; the edit makes a new layout. A
+//! [`History`] records edits.
 //!
-//! Invariant: knows no window, no file, no thread and no result; makes no layout that could not be
-//! opened again.
+//! Invariant: knows no window, no file, no thread and no result; makes no layout that could not be opened again.
 
 mod apply;
 mod between;
@@ -58,14 +57,14 @@ pub use step::Step;
 
 use crate::finding::Sentence;
 
-/// One change of a layout, with a name that a person can read.
+/// One change of a layout, with a readable name.
 ///
-/// The name may point at a part that the edit takes away: read it with the layout in which the part
-/// still stands, or put the part's name in as words.
+/// The name may refer to a part that the edit deletes: read it with a layout in which the part still exists, or put
+/// the part's name in as text.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Edit {
-    /// What it does, as an order without a full stop: “Set the crest of … to …”.
+    /// What it does, as an imperative without a full stop: “Set the crest of … to …”.
     pub name: Sentence,
-    /// What is changed, made one after the other.
+    /// Its steps, applied in order.
     pub steps: Vec<Step>,
 }

@@ -1,19 +1,19 @@
-//! Vessels that stand in one place, and where there is room for more.
+//! Finds overlapping vessels, and free places for new ones.
 
 use super::Shift;
 use crate::geometry::{Spot, overlap};
 use crate::layout::{Id, Layout, Vessel};
 
-/// Walls that reach into each other by less than this touch, metres.
+/// Walls that overlap by less than this only touch, metres.
 const TOUCH_M: f64 = 0.01;
-/// Corners of a round vessel.
+/// Corners of the polygon for a round vessel.
 const CORNERS: u16 = 24;
-/// Most pairs that are told of.
+/// Most pairs reported.
 const MOST: usize = 20;
-/// Most steps aside that are tried.
+/// Most displacements tried.
 const MOST_STEPS: u32 = 400;
 
-/// What a vessel covers, with the ends of it in x and in height.
+/// The space that a vessel takes, with its limits in x and in height.
 struct Body<'a> {
     id: &'a Id,
     outline: Vec<Spot>,
@@ -23,7 +23,7 @@ struct Body<'a> {
     high_m: f64,
 }
 
-/// The vessels that stand in each other: over each other in the plan, and at one height. The first few pairs.
+/// The vessels that overlap in the plan and in height. The first few pairs.
 pub fn overlaps(layout: &Layout) -> Vec<[Id; 2]> {
     let mut bodies: Vec<Body<'_>> = layout.vessels.iter().map(body).collect();
     bodies.sort_by(|a, b| a.left_m.total_cmp(&b.left_m));
@@ -42,8 +42,8 @@ pub fn overlaps(layout: &Layout) -> Vec<[Id; 2]> {
     found
 }
 
-/// So many steps aside that what is put in stands in no vessel of the layout and on no tee: at least `least` steps.
-/// Where there is no such place among the first few hundred, `least`.
+/// Steps to the side that bring copies clear of all vessels and tees of the layout: at least `least`. Where none of
+/// the first few hundred is free, `least`.
 pub fn clear_of(layout: &Layout, picked: &Layout, step: Shift, least: u32) -> Shift {
     let bodies: Vec<Body<'_>> = layout.vessels.iter().map(body).collect();
     let is_free = |by: &Shift| {
@@ -52,7 +52,7 @@ pub fn clear_of(layout: &Layout, picked: &Layout, step: Shift, least: u32) -> Sh
             one.place.x_m += by.x_m;
             one.place.y_m += by.y_m;
             let one = body(&one).outline;
-            // At whatever height: in the plan it would hide what is there.
+            // At any height: in the plan it would hide the other part.
             !bodies
                 .iter()
                 .any(|other| overlap(&one, &other.outline, TOUCH_M))

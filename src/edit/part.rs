@@ -1,17 +1,17 @@
-//! Parts of any kind, and the list of a layout that each kind stands in.
+//! Parts of any kind, and the lists of a layout that hold them.
 
 use crate::layout::{Fixed, Id, Joint, Layout, Run, Vessel};
 
-/// A whole part of a layout; a pump is part of its run.
+/// A whole part of a layout; a pump belongs to its run.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Part {
     /// Anything with a free surface.
     Vessel(Box<Vessel>),
     /// A tee, a manifold.
     Joint(Box<Joint>),
-    /// A level that does not move.
+    /// A fixed level.
     Fixed(Fixed),
-    /// A length of pipe with all that is in it.
+    /// A length of pipe with everything in it.
     Run(Box<Run>),
 }
 
@@ -26,8 +26,7 @@ impl Part {
         }
     }
 
-    /// The part of the layout with this id and its place in the list of its kind; for the id of a pump,
-    /// its run.
+    /// The part of the layout with this id and its index in the list of its kind; for the id of a pump, its run.
     pub fn find(layout: &Layout, id: &Id) -> Option<(usize, Part)> {
         find::<Vessel>(layout, id)
             .or_else(|| find::<Joint>(layout, id))
@@ -59,7 +58,7 @@ pub(super) trait Listed: Clone + PartialEq + Into<Part> {
     fn id(&self) -> &Id;
 }
 
-/// The same for each kind: its type, its list, how it is held.
+/// The same for each kind: its type, its list, its variant.
 macro_rules! listed {
     ($kind:ident, $list:ident, $hold:expr) => {
         impl From<$kind> for Part {

@@ -1,6 +1,6 @@
-//! The shelf: vessels that people have or can get, to begin with. Every measure can be changed afterwards.
+//! The shelf: common vessels to begin with. Every dimension can be changed afterwards.
 //!
-//! Sizes are those of common wares, rounded: common practice, no source. What stands on the site is to be measured.
+//! Sizes are those of common products, rounded: common practice, no source. Measure what stands on the site.
 
 use super::intent::shift::tidy;
 use crate::layout::{Id, Medium, Place, Role, Shape, TableRow, Vessel};
@@ -26,12 +26,12 @@ pub enum Preset {
     Sump,
     /// A high tank from which water falls.
     Header,
-    /// A vessel known by a table of depth and area.
+    /// A vessel defined by a table of depth and area.
     OwnTable,
 }
 
 impl Preset {
-    /// All of them, as they stand on the shelf.
+    /// All of them in the order of the shelf.
     pub const ALL: [Preset; 10] = [
         Preset::RoundTank,
         Preset::Bed,
@@ -45,7 +45,7 @@ impl Preset {
         Preset::OwnTable,
     ];
 
-    /// What it is called on the shelf.
+    /// Its label on the shelf.
     pub fn words(self) -> &'static str {
         match self {
             Preset::RoundTank => "Round tank",
@@ -57,11 +57,11 @@ impl Preset {
             Preset::Pond => "Pond",
             Preset::Sump => "Sump",
             Preset::Header => "Header",
-            Preset::OwnTable => "Own table",
+            Preset::OwnTable => "Vessel by table",
         }
     }
 
-    /// What it is, for a tooltip.
+    /// Its tooltip.
     pub fn tip(self) -> &'static str {
         match self {
             Preset::RoundTank => "A round tank with upright walls, 1.2 m wide and 0.75 m deep",
@@ -69,17 +69,17 @@ impl Preset {
             Preset::Cube => {
                 "A cube of 1000 litres with its top cut open, 1.1 m by 0.95 m and 0.96 m deep inside"
             }
-            Preset::Barrel => "A standing barrel of some 200 litres with its lid cut out",
-            Preset::ConeBottom => "A round tank with a cone under it, in which solids settle",
+            Preset::Barrel => "A standing barrel of about 200 litres with its lid cut out",
+            Preset::ConeBottom => "A round tank with a cone below, in which solids settle",
             Preset::Trough => "A long trough, 2.0 m by 0.5 m and 0.4 m deep",
             Preset::Pond => "A pond with sloping banks, dug in",
             Preset::Sump => "The lowest vessel, from which the pump draws, on the ground",
             Preset::Header => "The highest vessel, from which water falls, 2 m up",
-            Preset::OwnTable => "A vessel of any form, by a table of depth and water area",
+            Preset::OwnTable => "A vessel of any shape, by a table of depth and water area",
         }
     }
 
-    /// What parts made from it are called, with a number behind.
+    /// The stem of the names of new vessels.
     pub fn stem(self) -> &'static str {
         match self {
             Preset::RoundTank | Preset::ConeBottom => "Tank",
@@ -144,26 +144,26 @@ impl Preset {
         }
     }
 
-    /// The floor that it has where nobody says otherwise, metres above the datum.
+    /// The default floor, metres above the datum.
     pub fn floor_m(self) -> f64 {
         self.heights().0
     }
 
-    /// How high its walls are, metres.
+    /// The height of its walls, metres.
     pub fn depth_m(self) -> f64 {
         self.heights().1
     }
 
-    /// How much of the plan it takes: length and width, metres.
+    /// Its size in the plan: length and width, metres.
     pub fn footprint_m(self) -> (f64, f64) {
         self.shape().footprint_m()
     }
 
-    /// The vessel, with its floor at a height and its middle at a place. It has neither name nor id yet.
+    /// The vessel with this floor and centre, without name and id.
     pub fn vessel(self, floor_m: f64, place: Place) -> Vessel {
         let depth_m = self.depth_m();
         let rim_m = floor_m + depth_m;
-        // Filled to a hand under the rim; what a pump draws from has room for what comes back.
+        // Filled to a hand below the rim; a sump has room for the drain-back.
         let free_m = match self {
             Preset::Sump => 0.35 * depth_m,
             _ => 0.1_f64.min(0.2 * depth_m),
@@ -177,7 +177,7 @@ impl Preset {
             floor_m,
             rim_m: tidy(rim_m),
             fill_m: tidy(rim_m - free_m),
-            // Washed gravel: two fifths of it are water (common practice, no source).
+            // Washed gravel: two fifths of it is water (common practice, no source).
             medium: gravel.then(|| Medium {
                 top_m: tidy(rim_m - 0.03),
                 porosity: 0.4,
@@ -196,7 +196,7 @@ impl Preset {
         }
     }
 
-    /// The same with length and width of its own, metres; of a round one the width is its diameter.
+    /// The same with another length and width, metres; for a round one the width is its diameter.
     pub fn sized(self, (length_m, width_m): (f64, f64), floor_m: f64, place: Place) -> Vessel {
         let mut vessel = self.vessel(floor_m, place);
         let wide = length_m.max(width_m);

@@ -1,4 +1,4 @@
-//! What holds for the whole layout, taken as one thing.
+//! Settings of the whole layout as one value.
 
 use crate::layout::{
     Ageing, Coefficients, Friction, Layout, Limits, Underlay, WaterSettings, Way, Weather,
@@ -6,13 +6,13 @@ use crate::layout::{
 use crate::units::UnitSystem;
 use serde::{Deserialize, Serialize};
 
-/// Everything of a layout but its parts.
+/// Everything of a layout except its parts.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Settings {
-    /// What the drawing is called.
+    /// The title.
     pub title: String,
-    /// The units shown to the reader.
+    /// The display units.
     pub units: UnitSystem,
     /// The water.
     pub water: WaterSettings,
@@ -20,24 +20,24 @@ pub struct Settings {
     pub friction: Friction,
     /// Coefficients of openings and rims.
     pub coefficients: Coefficients,
-    /// The limits that the check holds the layout to.
+    /// The limits of the check.
     pub limits: Limits,
-    /// What use does to the layout.
+    /// The ageing of a used layout.
     pub ageing: Ageing,
     /// Rain and evaporation.
     pub weather: Weather,
-    /// What the hose gives that fills it first, m³/s.
+    /// Flow of the hose that fills it first, m³/s.
     pub first_fill_m3_s: Option<f64>,
     /// Named sets of valve positions.
     pub ways: Vec<Way>,
-    /// A picture of the site under the plan.
+    /// A site picture under the plan.
     pub underlay: Option<Underlay>,
 }
 
 impl Settings {
-    /// Those of a layout.
+    /// The settings of a layout.
     pub fn of(layout: &Layout) -> Settings {
-        // Taken apart by name, so that a field added to the layout cannot be forgotten here.
+        // Destructured by name, so that a new field of the layout cannot be forgotten here.
         let Layout {
             title,
             units,
@@ -70,7 +70,7 @@ impl Settings {
         }
     }
 
-    /// Gives them to a layout.
+    /// Applies them to a layout.
     pub(super) fn put(&self, layout: &mut Layout) {
         let Settings {
             title,

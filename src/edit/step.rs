@@ -1,4 +1,4 @@
-//! One step of an edit: what stood before, and what stands after.
+//! One step of an edit: the values before and after.
 
 use super::part::Listed;
 use super::{EditError, Part, Settings};
@@ -7,26 +7,26 @@ use crate::layout::{Fixed, Id, Joint, Layout, Run, Vessel};
 /// One step of an edit.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Step {
-    /// What holds for the whole layout.
+    /// The settings of the whole layout.
     Settings {
-        /// As it stood.
+        /// Before.
         before: Box<Settings>,
-        /// As it will stand.
+        /// After.
         after: Box<Settings>,
     },
-    /// One part. Both of one kind and with one id where both are there.
+    /// One part. Before and after have one kind and one id where both exist.
     Part {
-        /// Its place in the list of its kind, counted from 0, when the steps before this one are made.
+        /// Its index in the list of its kind, after the earlier steps.
         place: usize,
-        /// As it stood; none: it is added.
+        /// Before; none: it is added.
         before: Option<Part>,
-        /// As it will stand; none: it is taken away.
+        /// After; none: it is deleted.
         after: Option<Part>,
     },
 }
 
 impl Step {
-    /// The step that takes this one back.
+    /// The inverse step.
     pub(super) fn inverse(&self) -> Step {
         match self.clone() {
             Step::Settings { before, after } => Step::Settings {
@@ -45,7 +45,7 @@ impl Step {
         }
     }
 
-    /// The part that it touches.
+    /// The part that it changes.
     pub(super) fn part(&self) -> Option<&Id> {
         match self {
             Step::Settings { .. } => None,
@@ -60,7 +60,7 @@ impl Step {
         }
     }
 
-    /// Makes the step.
+    /// Applies the step.
     pub(super) fn make(&self, layout: &mut Layout) -> Result<(), EditError> {
         match self {
             Step::Settings { before, after } if Settings::of(layout) == **before => {
@@ -83,7 +83,7 @@ impl Step {
     }
 }
 
-/// Puts a part in its place in the list of its kind.
+/// Inserts a part at its index in the list of its kind.
 fn put<T: Listed>(
     layout: &mut Layout,
     place: usize,
@@ -116,15 +116,12 @@ fn put<T: Listed>(
 
 fn moved_on(part: Option<&Id>) -> EditError {
     let what = match part {
-        Some(_) => "the part is no longer as it was when this change was made ready",
-        None => "the settings are no longer as they were when this change was made ready",
+        Some(_) => "the part has changed since this edit was prepared",
+        None => "the settings have changed since this edit was prepared",
     };
     EditError {
         part: part.cloned(),
-        ..EditError::new(
-            what,
-            "look at what stands there now, and make the change anew",
-        )
+        ..EditError::new(what, "check the present values and try again")
     }
 }
 
@@ -132,8 +129,8 @@ fn another(part: Option<&Id>) -> EditError {
     EditError {
         part: part.cloned(),
         ..EditError::new(
-            "a change keeps a part's kind and its id",
-            "take the one part away and add the other",
+            "a change must keep the kind and id of a part",
+            "delete the one part and add the other",
         )
     }
 }

@@ -1,6 +1,6 @@
-//! What the numbers of a layout are called by people.
+//! Names of the fields of a layout.
 
-/// Names that do not follow from the field's own.
+/// Names that do not follow from the field name.
 const SPECIAL: &[(&str, &str)] = &[
     ("a", "the loss by flow"),
     ("at_m", "the place along the run"),
@@ -11,31 +11,34 @@ const SPECIAL: &[(&str, &str)] = &[
     ("entrance_k", "the loss coefficient of an entrance"),
     ("exit_k", "the loss coefficient of an exit"),
     ("b", "the loss by flow squared"),
-    ("fill_m", "the level it is filled to"),
+    ("fill_m", "the fill level"),
     ("foot_m", "the foot"),
-    ("gravity_velocity_m_s", "the most velocity by gravity"),
+    ("gravity_velocity_m_s", "the greatest gravity velocity"),
     ("freeboard_m", "the least freeboard"),
     ("drain_reserve", "the least reserve of a drain"),
     ("h0_m", "the shut-off head"),
     ("hazen_williams_c", "Hazen–Williams C"),
     ("k", "the loss coefficient"),
-    ("make_up_outlet_m", "the outlet of the water from outside"),
-    ("make_up_m3_s", "the water that flows in from outside"),
+    ("make_up_outlet_m", "the mouth of the make-up"),
+    ("make_up_m3_s", "the make-up flow"),
     ("n", "the exponent of the curve"),
-    ("orifice", "the coefficient of a drowned opening"),
-    ("pumped_velocity_m_s", "the most velocity behind a pump"),
+    ("orifice", "the coefficient of a submerged opening"),
+    ("pumped_velocity_m_s", "the greatest pumped velocity"),
     ("rim", "the coefficient of a rim"),
     ("rim_perimeter_m", "the length of the rim"),
     ("solids_velocity_m_s", "the least velocity with solids"),
-    ("stopped_k", "the loss coefficient standing still"),
+    ("stopped_k", "the loss coefficient at standstill"),
     ("temperature_c", "the temperature"),
-    ("total_k", "the whole loss coefficient"),
-    ("wanted_turnover_per_h", "the wanted changes an hour"),
+    ("total_k", "the total loss coefficient"),
+    (
+        "wanted_turnover_per_h",
+        "the required water changes per hour",
+    ),
     ("weir", "the coefficient of a lip"),
     ("blinded", "the blinded share"),
     ("cold_c", "the lowest temperature"),
     ("warm_c", "the highest temperature"),
-    ("npsh_m", "the suction head asked for"),
+    ("npsh_m", "the required NPSH"),
     ("off_m", "the level at which the pump stops"),
     ("on_m", "the level at which the pump starts"),
     ("open_m", "the level at which it is fully open"),
@@ -49,18 +52,18 @@ const SPECIAL: &[(&str, &str)] = &[
     ("washing_s", "the time of a washing"),
     ("turned_deg", "the angle"),
     ("vent_top_m", "the top of the vent"),
-    ("x_m", "the place in the plan, rightwards"),
-    ("y_m", "the place in the plan, upwards"),
+    ("x_m", "the position X"),
+    ("y_m", "the position Y"),
     ("z_m", "the height"),
     ("elevation_m", "the height"),
 ];
 
-/// Ends of names that say the unit.
+/// Unit suffixes of field names.
 const UNITS: &[&str] = &[
     "_m3_s", "_m2_s", "_m_s2", "_kg_m3", "_g_kg", "_per_h", "_m_s", "_m2", "_deg", "_pa", "_m",
 ];
 
-/// What a field lies in, where that has to be said.
+/// The owner of a field, where it must be named.
 const HOLDERS: &[(&str, &str)] = &[
     ("ageing", "fouled parts"),
     ("curve", "the pump's curve"),
@@ -83,7 +86,7 @@ const HOLDERS: &[(&str, &str)] = &[
     ("valves", "valve"),
     ("vent", "the vent"),
     ("water", "the water"),
-    ("ways", "way of running"),
+    ("ways", "operating mode"),
 ];
 
 /// A field in words: “the crest”, “the opening of valve 2”, “the temperature of the water”.
@@ -100,7 +103,7 @@ pub(super) fn of_field(field: &str) -> String {
     }
 }
 
-/// The words of the last step of a path.
+/// The words of the last element of a path.
 fn own(field: &str) -> String {
     if let Some((_, words)) = SPECIAL.iter().find(|(name, _)| *name == field) {
         return (*words).to_owned();
@@ -109,7 +112,7 @@ fn own(field: &str) -> String {
     format!("the {}", bare.unwrap_or(field).replace('_', " "))
 }
 
-/// The innermost thing on the way that has a name, with its number where it stands in a list.
+/// The innermost named element of a path, with its number where it is in a list.
 fn holder(way: &[&str]) -> Option<String> {
     let named = |step: &&str| HOLDERS.iter().find(|(name, _)| name == step);
     let (at, (_, words)) = way

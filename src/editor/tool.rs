@@ -47,7 +47,9 @@ impl Tool {
                 "Click or drag from one vessel to the next; clicks between make corners. Backspace removes \
                            the last corner."
             }
-            Tool::Manifold => "Press on the feeding vessel and draw over the vessels that it feeds.",
+            Tool::Manifold => {
+                "Press on the feeding vessel and draw over the vessels that it feeds."
+            }
             Tool::Tape => "Drag from one place to another to measure.",
         }
     }

@@ -99,7 +99,10 @@ pub fn scaled(
     let now_m = across_m.hypot(up_m);
     if !between_m.is_finite() || between_m <= 0.0 {
         let what = "the distance must be above 0";
-        return Err(refused(what, "type the distance between the points, such as 4.2 m"));
+        return Err(refused(
+            what,
+            "type the distance between the points, such as 4.2 m",
+        ));
     }
     if !now_m.is_finite() || now_m <= LEAST_SHARE * between_m {
         let what = "the two points are in one place";

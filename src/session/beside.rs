@@ -1,4 +1,4 @@
-//! Another layout that the open one is held against: as it was kept, or out of a file.
+//! The baseline of a comparison: an earlier version of the open layout, or another file.
 
 use super::{Inquiry, Session};
 use crate::evaluate::Evaluation;
@@ -9,18 +9,18 @@ use crate::states::report::StateReport;
 use std::path::Path;
 use std::sync::Arc;
 
-/// What the open layout is held against.
+/// The baseline of a comparison.
 #[derive(Clone, Copy, Debug)]
 pub struct Beside<'a> {
-    /// What it is, for a reader.
+    /// Its name, for the user.
     pub name: &'a str,
     /// The layout.
     pub layout: &'a Arc<Layout>,
-    /// What it came to in all states; none as long as that is not known.
+    /// Its results in all states; none until they are known.
     pub evaluation: Option<&'a Evaluation>,
 }
 
-/// Kept by the session.
+/// The session's data for it.
 pub(super) struct Other {
     pub name: String,
     pub layout: Arc<Layout>,
@@ -28,20 +28,20 @@ pub(super) struct Other {
 }
 
 impl Session {
-    /// Keeps the committed layout as it is now, so that what is changed from here on can be held against it.
+    /// Keeps the present committed layout as the baseline.
     pub fn keep_beside(&mut self) {
         let name = match self.undo_name() {
             Some(step) => {
                 let layout = &self.layout;
                 let step = step.read(&|id| layout.name_of(id).to_owned(), layout.units);
-                format!("Kept after: {step}")
+                format!("After: {step}")
             }
-            None => "Kept as opened".to_owned(),
+            None => "As opened".to_owned(),
         };
         self.put_beside(name, self.layout.clone());
     }
 
-    /// Reads a file to hold the open layout against; that stays what it is.
+    /// Reads a file as the baseline; the open layout stays.
     ///
     /// # Errors
     /// As [`file::read`]; then nothing changes.
@@ -55,14 +55,14 @@ impl Session {
         Ok(())
     }
 
-    /// Holds it against nothing any longer.
+    /// Ends the comparison.
     pub fn drop_beside(&mut self) {
         if self.other.take().is_some() {
             self.revision += 1;
         }
     }
 
-    /// What the open layout is held against, if anything.
+    /// The baseline, if any.
     pub fn beside(&self) -> Option<Beside<'_>> {
         self.other.as_ref().map(|other| Beside {
             name: &other.name,
@@ -71,8 +71,8 @@ impl Session {
         })
     }
 
-    /// The report that what is shown is held against in a state: that of the layout beside it, else while a
-    /// preview is shown that of the layout as committed. None where nothing is, or where it is not known.
+    /// The report to compare with in a state: that of the baseline, else, during a preview, that of the committed
+    /// layout. None where there is neither, or where it is not known.
     pub fn held_against(&self, state: State) -> Option<&StateReport> {
         match self.beside() {
             Some(beside) => beside.evaluation?.state(state),

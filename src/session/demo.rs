@@ -1,4 +1,4 @@
-//! Our own layout, shown where none is named.
+//! The demo layout.
 
 use crate::file::{self, FileError, Format};
 use crate::layout::Layout;
@@ -6,10 +6,10 @@ use crate::layout::Layout;
 /// The demo as a file: a glasshouse with perch and watercress.
 pub const DEMO: &str = include_str!("../../examples/glasshouse.ron");
 
-/// The demo.
+/// Opens the demo.
 ///
 /// # Errors
-/// None in a program whose tests have passed: the text is compiled in.
+/// None in a tested program, because the text is compiled in.
 pub fn demo() -> Result<Layout, FileError> {
     file::parse(DEMO, Format::Ron)
 }

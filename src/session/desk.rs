@@ -1,9 +1,9 @@
-//! Where the session lays its jobs down and the thread picks them up: one at a time, the newest.
+//! The job slot between the session and its worker thread: one job, the latest wins.
 
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
-/// Where both ends meet.
+/// The shared state of both ends.
 pub(super) struct Desk<J> {
     state: Mutex<State<J>>,
     changed: Condvar,
@@ -21,7 +21,7 @@ impl<J> Default for Desk<J> {
 struct State<J> {
     job: Option<J>,
     working: bool,
-    /// So many wait for the end of it.
+    /// Number of threads that wait for the slot to become idle.
     waiting: usize,
     ended: bool,
 }
@@ -44,19 +44,19 @@ impl<J> State<J> {
 }
 
 impl<J> Desk<J> {
-    /// Lays a job down, in place of any that waits.
+    /// Submits a job in place of any waiting one.
     pub(super) fn lay_down(&self, job: J) {
         self.state().job = Some(job);
         self.changed.notify_all();
     }
 
-    /// Takes back a job that waits.
+    /// Withdraws a waiting job.
     pub(super) fn clear(&self) {
         self.state().job = None;
         self.changed.notify_all();
     }
 
-    /// No more jobs: the thread ends by itself, after what it is at.
+    /// Closes the slot: the thread ends after its current job.
     pub(super) fn end(&self) {
         let mut state = self.state();
         state.ended = true;
@@ -64,12 +64,12 @@ impl<J> Desk<J> {
         self.changed.notify_all();
     }
 
-    /// A job waits or is being done.
+    /// Whether a job is waiting or running.
     pub(super) fn busy(&self) -> bool {
         self.state().busy()
     }
 
-    /// Waits until nothing is left to do.
+    /// Waits until the slot is idle.
     pub(super) fn wait(&self) {
         let mut state = self.state();
         state.waiting += 1;
@@ -80,7 +80,7 @@ impl<J> Desk<J> {
         state.waiting -= 1;
     }
 
-    /// Waits for a job and picks it up; none at the end.
+    /// Waits for a job and takes it; none once the slot is closed.
     pub(super) fn next(&self) -> Option<J> {
         let mut state = self.state();
         while !state.ended {
@@ -93,27 +93,27 @@ impl<J> Desk<J> {
         None
     }
 
-    /// Waits for so long, or until the end, or until somebody waits for what is to be done.
+    /// Waits for this long, or until the slot is closed, or until somebody waits for the job.
     pub(super) fn rest(&self, time: Duration) {
         let state = self.state();
         let resting = |state: &mut State<J>| !state.ended && state.waiting == 0;
-        // Whoever rests needs to know nothing of what has changed.
+        // A thread that only rests has no interest in the change.
         drop(self.changed.wait_timeout_while(state, time, resting));
     }
 
-    /// The job that was picked up is done.
+    /// The job that was taken is finished.
     pub(super) fn done(&self) {
         self.state().working = false;
         self.changed.notify_all();
     }
 
-    /// Nothing newer waits.
+    /// Whether no newer job is waiting.
     pub(super) fn may_go_on(&self) -> bool {
         let state = self.state();
         !state.ended && state.job.is_none()
     }
 
-    /// A panic elsewhere leaves it whole: nothing that can fail is done while it is held.
+    /// A panic elsewhere leaves the data valid: nothing under the lock can fail.
     fn state(&self) -> MutexGuard<'_, State<J>> {
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }

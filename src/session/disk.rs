@@ -1,4 +1,4 @@
-//! The session's file: opening, saving, and what is not saved yet.
+//! The file of the session: opening, saving and unsaved changes.
 
 use super::outside::Outside;
 use super::{Session, demo, leftovers, picture};
@@ -7,15 +7,15 @@ use crate::layout::Layout;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-/// What became of saving.
+/// Result of saving.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Saved {
     /// It is on disk.
     Done,
     /// The layout has no file yet: ask for a name, then [`Session::save_as`].
     NeedsName,
-    /// Others have changed the file since it was opened or saved here, so nothing was written: ask, then
-    /// [`Session::save_over`] or [`Session::open`] it again.
+    /// Another program has changed the file, so nothing was written: ask, then [`Session::save_over`] or
+    /// [`Session::open`] it again.
     ChangedOutside,
 }
 
@@ -23,13 +23,13 @@ pub enum Saved {
 #[derive(Default)]
 pub(super) struct OpenFile {
     pub path: Option<PathBuf>,
-    /// The layout as it was opened or last saved.
+    /// The layout as opened or last saved.
     pub saved: Arc<Layout>,
     pub unsaved: bool,
     pub noted_lines: usize,
-    /// Why the version before the last saving could not be kept, where it could not.
+    /// Why the previous version could not be kept at the last save, if so.
     pub not_kept: Option<FileError>,
-    /// What others do to it.
+    /// Changes of the file by other programs.
     pub outside: Outside,
 }
 
@@ -39,7 +39,7 @@ impl Session {
         self.start(demo().unwrap_or_default(), OpenFile::default());
     }
 
-    /// Opens a new layout without parts, which has no file.
+    /// Opens a new, empty layout, which has no file.
     pub fn open_new(&mut self) {
         let layout = Layout {
             title: "New layout".to_owned(),
@@ -48,7 +48,7 @@ impl Session {
         self.start(layout, OpenFile::default());
     }
 
-    /// Opens a file. What was open is given up, saved or not: ask before, where [`Session::unsaved`].
+    /// Opens a file. The open layout is closed, saved or not: ask before, if [`Session::unsaved`].
     ///
     /// # Errors
     /// As [`file::read`]; then nothing changes.
@@ -71,8 +71,8 @@ impl Session {
         Ok(())
     }
 
-    /// Writes the committed layout over its file, all of it or nothing, and keeps the version before it beside it
-    /// as `NAME.ron~`. A preview is not saved; a file that others have changed meanwhile is left alone.
+    /// Writes the committed layout to its file, all or nothing, and keeps the previous version beside it as
+    /// `NAME.ron~`. A preview is not saved; a file changed by another program is left alone.
     ///
     /// # Errors
     /// As [`file::write`]; then nothing changes.
@@ -84,7 +84,7 @@ impl Session {
         }
     }
 
-    /// As [`Session::save`], whatever others have put into the file; that is kept as the version before.
+    /// As [`Session::save`], even if another program has changed the file; its version is kept as the previous one.
     ///
     /// # Errors
     /// As [`file::write`]; then nothing changes.
@@ -95,13 +95,12 @@ impl Session {
         }
     }
 
-    /// Writes the committed layout to this file, which is its own from then on; without an extension it gets
-    /// `.ron`.
+    /// Writes the committed layout to this file, which becomes its own; without an extension it gets `.ron`.
     ///
-    /// A file that is already there is written over: ask before.
+    /// An existing file is overwritten: ask before.
     ///
     /// # Errors
-    /// As [`file::write`]; then the layout keeps the file that it had.
+    /// As [`file::write`]; then the layout keeps its old file.
     pub fn save_as(&mut self, path: &Path) -> Result<(), FileError> {
         let mut path = absolute(path);
         if path
@@ -115,8 +114,8 @@ impl Session {
 
     fn write(&mut self, path: PathBuf) -> Result<(), FileError> {
         let layout = picture::beside(&self.layout, &path);
-        // Until the file is written the journal holds the same as it will: ended in between, nothing is offered
-        // that is older than the file.
+        // The journal holds the same content until the file is written: if the program ends in between, it offers
+        // nothing older than the file.
         self.journal.wait();
         let written = self.disk.write(&layout, &path, Before::Kept)?;
         self.recent.add(&path);
@@ -129,20 +128,20 @@ impl Session {
             noted_lines: 0,
             not_kept: written.not_kept,
         };
-        // Only now, when it is on disk: whenever the program ends, the work is in one place or the other.
+        // Only after the file is on disk: whenever the program ends, the work is in one of the two places.
         self.note();
         self.journal.wait();
         Ok(())
     }
 
-    /// Gives up the file that was open, before another is: it may be the same one. What was left half written in
-    /// the folder of the next one goes.
+    /// Closes the open file before another one is opened, which may be the same. Partly written files in the folder
+    /// of the new one are removed.
     fn leave_file(&mut self, next: &Path) {
         self.file.outside = Outside::default();
         leftovers::clear_beside(next);
     }
 
-    /// Why the version before the last saving could not be kept beside the file, where it could not.
+    /// Why the previous version could not be kept beside the file, if so.
     pub fn version_not_kept(&self) -> Option<&FileError> {
         self.file.not_kept.as_ref()
     }
@@ -152,34 +151,33 @@ impl Session {
         self.file.path.as_deref()
     }
 
-    /// The committed layout differs from what was opened or last saved.
+    /// Whether the committed layout differs from the one opened or last saved.
     pub fn unsaved(&self) -> bool {
         self.file.unsaved
     }
 
-    /// Lines of the opened file with notes (`// …`, `/* … */`) on them, which saving over it would drop; 0
-    /// after that.
+    /// Lines of the opened file with comments (`// …`, `/* … */`), which saving would drop; 0 after that.
     pub fn notes_lost(&self) -> usize {
         self.file.noted_lines
     }
 
-    /// The files that were opened or saved last, newest first, at most [`MOST_RECENT`](super::MOST_RECENT).
+    /// The last files opened or saved, newest first, at most [`MOST_RECENT`](super::MOST_RECENT).
     pub fn recent(&self) -> &[PathBuf] {
         &self.recent.list
     }
 }
 
-/// The same path from the root, so that it holds from any folder.
+/// The absolute path, valid from any folder.
 fn absolute(path: &Path) -> PathBuf {
     std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf())
 }
 
-/// Something is at this place already: saving writes over it.
+/// Whether the file exists, so that saving would overwrite it.
 pub fn is_taken(path: &Path) -> bool {
     path.exists()
 }
 
-/// Saves a picture, all of it or nothing; a file that is already there is written over: ask before.
+/// Saves a picture, all or nothing; an existing file is overwritten: ask before.
 ///
 /// # Errors
 /// As [`file::save_bytes`]; then nothing changes.

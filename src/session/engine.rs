@@ -1,4 +1,4 @@
-//! What a session has solved by.
+//! The services that solve for a session.
 
 use super::inquiry::Inquiry;
 use crate::advise::{self, Band, Guess};
@@ -13,16 +13,16 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
-/// The running state by the direct jump with what is said of it, searched for from a state nearby, as
+/// The running state by the steady-state solve, with findings, searched from a nearby state, as
 /// [`evaluate::checked_preview`].
 type Preview = Arc<dyn Fn(&Layout, Option<&StateReport>) -> Option<Previewed> + Send + Sync>;
-/// The answer in these states, as [`evaluate::evaluate_by`].
+/// The evaluation in these states, as [`evaluate::evaluate_by`].
 type Evaluate = Arc<dyn Fn(&Layout, &[State]) -> Evaluation + Send + Sync>;
-/// The answer with cures, as [`advise::with_cures_while`].
+/// The evaluation with cures, as [`advise::with_cures_while`].
 type Cure =
     Arc<dyn Fn(&Layout, &Evaluation, &dyn Fn() -> bool) -> Option<Evaluation> + Send + Sync>;
 
-/// How high a crest may be set, as [`advise::band`].
+/// The set-height band of a crest, as [`advise::band`].
 type FindBand =
     Arc<dyn Fn(&Layout, (&Id, RunEnd), &dyn Fn() -> bool) -> Option<Band> + Send + Sync>;
 
@@ -32,36 +32,36 @@ type FindGuess = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<Guess> + 
 /// The system curve of a pump, as [`evaluate::system_curve`].
 type FindSystem = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<SystemCurve> + Send + Sync>;
 
-/// What happens in time, as [`evaluate::film`]; none where it cannot be followed.
+/// The simulation result, as [`evaluate::film`]; none where the state cannot be simulated.
 type Follow = Arc<dyn Fn(&Layout, &Watched, &dyn Fn() -> bool) -> Option<Film> + Send + Sync>;
 
-/// The states that are solved before all others: they are looked at most, and there soonest.
+/// The states solved first, because they are shown most.
 pub(super) const FIRST: [State; 2] = [State::Rest, State::Running];
-/// The longest preview that a change waits for: half of the time between two pictures at 60 a second.
+/// The longest preview inside a change: half of a frame at 60 a second.
 const PATIENCE: Duration = Duration::from_millis(8);
-/// What a preview of a layout costs by run, before one has been timed: a guess on the safe side.
+/// Cost of a preview per run before one has been timed: a guess on the safe side.
 const GUESS_BY_RUN: Duration = Duration::from_micros(50);
 
-/// What a session has solved by. The house's own is the default; tests put others in its place.
+/// The services that solve for a session. The default is the real ones; tests replace them.
 #[derive(Clone)]
 pub struct Engine {
-    /// The running state, quickly, with its findings.
+    /// The running state with its findings, quickly.
     pub preview: Preview,
-    /// The answer in some states, or in all.
+    /// The evaluation in some or all states.
     pub evaluate: Evaluate,
-    /// The answer with cures.
+    /// The evaluation with cures.
     pub cure: Cure,
-    /// How high a crest may be set.
+    /// The set-height band of a crest.
     pub band: FindBand,
-    /// What a pump does at the edges of a guessed curve.
+    /// The duty of a pump at the edges of a guessed curve.
     pub guess: FindGuess,
-    /// What the network of a pump takes.
+    /// The system curve of a pump.
     pub system: FindSystem,
-    /// What happens in time.
+    /// The simulation of a state.
     pub film: Follow,
-    /// Previews that take less than this are made within the call that changes the layout.
+    /// Previews faster than this are made inside the call that changes the layout.
     pub patience: Duration,
-    /// How often solving has failed through a fault of the program.
+    /// Number of internal errors while solving.
     pub failed: Arc<AtomicUsize>,
 }
 
@@ -72,7 +72,7 @@ impl Default for Engine {
                 evaluate::checked_preview(layout, Catalogue::builtin(), near)
             }),
             evaluate: Arc::new(|layout, states| {
-                // One core for the window.
+                // One core is left for the window.
                 let hands = Cores { spared: 1 };
                 evaluate::evaluate_by(&hands, layout, Catalogue::builtin(), states)
             }),
@@ -98,16 +98,16 @@ impl Default for Engine {
     }
 }
 
-/// How long a preview of a layout may take, before one has been timed.
+/// The expected time of a preview before one has been timed.
 pub(super) fn guess(layout: &Layout) -> Duration {
     let runs = u32::try_from(layout.runs.len()).unwrap_or(u32::MAX);
     GUESS_BY_RUN.saturating_mul(runs)
 }
 
-// A panic in here is a fault of the program, and the layout on the screen is worth more than the answer:
-// each of these says “not solved” instead. Nothing that was half done is looked at again.
+// A panic in here is an internal error, and the layout on the screen is worth more than the result: each of these
+// then returns “not solved”. Partial results are discarded.
 impl Engine {
-    /// What comes of this; none where it fails, which is counted.
+    /// The result of a call; none where it panics, which is counted.
     fn lived<T>(&self, solve: impl FnOnce() -> T) -> Option<T> {
         let solved = catch_unwind(AssertUnwindSafe(solve)).ok();
         if solved.is_none() {
@@ -116,12 +116,12 @@ impl Engine {
         solved
     }
 
-    /// How often solving has failed through a fault of the program.
+    /// Number of internal errors while solving.
     pub(super) fn failures(&self) -> usize {
         self.failed.load(Ordering::Relaxed)
     }
 
-    /// A preview, and how long it took.
+    /// A preview, and its duration.
     pub(super) fn timed_preview(
         &self,
         layout: &Layout,
@@ -132,7 +132,7 @@ impl Engine {
         (quick.flatten(), start.elapsed())
     }
 
-    /// The answer in `states`; none of them is solved where that goes wrong.
+    /// The evaluation in `states`; an internal error leaves all of them unsolved.
     pub(super) fn evaluation(&self, layout: &Layout, states: &[State]) -> Evaluation {
         let solved = self.lived(|| (self.evaluate)(layout, states));
         let left_out = |state: &State| !states.contains(state);
@@ -143,7 +143,7 @@ impl Engine {
         })
     }
 
-    /// The answer with cures, the same without where that goes wrong; none where `go_on` said no.
+    /// The evaluation with cures, or without them after an internal error; none where `go_on` said no.
     pub(super) fn cured(
         &self,
         layout: &Layout,
@@ -154,7 +154,7 @@ impl Engine {
         cured.unwrap_or_else(|| Some(evaluation.clone()))
     }
 
-    /// Searches for set-height bands, by a thread of its own.
+    /// Starts a thread for set-height bands.
     pub(super) fn bands(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<(Id, RunEnd), Band> {
         let engine = self.clone();
         let answer = move |layout: &Layout, (run, end): &(Id, RunEnd), go_on: &dyn Fn() -> bool| {
@@ -164,7 +164,7 @@ impl Engine {
         Inquiry::new("bands", Box::new(answer), wake)
     }
 
-    /// Evaluates whole layouts in all states, by a thread of its own.
+    /// Starts a thread for evaluating whole layouts in all states.
     pub(super) fn evaluations(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<(), Evaluation> {
         let engine = self.clone();
         let answer = move |layout: &Layout, (): &(), _: &dyn Fn() -> bool| {
@@ -173,7 +173,7 @@ impl Engine {
         Inquiry::new("comparison", Box::new(answer), wake)
     }
 
-    /// Solves guessed curves at their edges, by a thread of its own.
+    /// Starts a thread for guessed curves at their edges.
     pub(super) fn guesses(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Id, Guess> {
         let engine = self.clone();
         let answer = move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| {
@@ -183,7 +183,7 @@ impl Engine {
         Inquiry::new("guesses", Box::new(answer), wake)
     }
 
-    /// Solves system curves, by a thread of its own.
+    /// Starts a thread for system curves.
     pub(super) fn systems(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Id, SystemCurve> {
         let engine = self.clone();
         let answer = move |layout: &Layout, pump: &Id, go_on: &dyn Fn() -> bool| {
@@ -193,7 +193,7 @@ impl Engine {
         Inquiry::new("system curves", Box::new(answer), wake)
     }
 
-    /// Follows what is watched in time, by a thread of its own.
+    /// Starts a thread for simulations.
     pub(super) fn films(&self, wake: Arc<dyn Fn() + Send + Sync>) -> Inquiry<Watched, Arc<Film>> {
         let engine = self.clone();
         let answer = move |layout: &Layout, watched: &Watched, go_on: &dyn Fn() -> bool| {

@@ -1,4 +1,4 @@
-//! The film that is watched, and a few that were.
+//! The current simulation result, and recent ones.
 
 use super::inquiry::Inquiry;
 use super::{Freshness, Session};
@@ -7,22 +7,22 @@ use crate::layout::Layout;
 use std::collections::VecDeque;
 use std::sync::Arc;
 
-/// Films that are kept, so that going from one state to another and back waits for nothing.
+/// Number of results kept, so that switching between states waits for nothing.
 const MOST_KEPT: usize = 4;
 
-/// A film, and what it is of; none where nothing came of it.
+/// A simulation result and its query; none where the state could not be simulated.
 struct Kept {
     layout: Arc<Layout>,
     watched: Watched,
     film: Option<Arc<Film>>,
 }
 
-/// Films that were asked for.
+/// Simulation results by query.
 pub(super) struct Films {
     inquiry: Inquiry<Watched, Arc<Film>>,
-    /// What is watched.
+    /// The current query.
     watched: Option<Watched>,
-    /// The newest last.
+    /// Results, the newest last.
     kept: VecDeque<Kept>,
 }
 
@@ -35,7 +35,7 @@ impl Films {
         }
     }
 
-    /// Asks for what is watched of a layout, unless it is known.
+    /// Submits the query for a layout, unless its result is known.
     fn ask(&mut self, layout: &Arc<Layout>, watched: Option<Watched>) {
         self.watched = watched;
         let known = |one: &Kept| {
@@ -48,7 +48,7 @@ impl Films {
         }
     }
 
-    /// Takes in what was filmed; true where that is what is watched.
+    /// Takes in finished results; true where the current one is among them.
     pub(super) fn poll(&mut self, layout: &Arc<Layout>) -> bool {
         let changed = self.inquiry.poll();
         if let (true, Some(watched), Some(film)) =
@@ -66,7 +66,7 @@ impl Films {
         changed
     }
 
-    /// Forgets all, as where another file is opened.
+    /// Forgets everything, because another file is opened.
     pub(super) fn start_afresh(&mut self) {
         self.inquiry.forget();
         self.kept.clear();
@@ -82,15 +82,15 @@ impl Films {
 }
 
 impl Session {
-    /// Says what is watched in time, so that it is filmed; none: nothing any longer. Cheap where nothing changed:
-    /// call it once a frame.
+    /// Sets what to simulate; none ends it. Cheap where nothing changed: call it once a frame.
     ///
-    /// A film is of the committed layout: while something is dragged the old one is there still.
+    /// Simulations use the committed layout: during a drag the old result stays.
     pub fn watch(&mut self, watched: Option<Watched>) {
         self.films.ask(&self.layout, watched);
     }
 
-    /// The film of what is watched, and whether it is of what is shown. None: not known yet, or there is none.
+    /// The current simulation result, and whether it belongs to the displayed layout. None: not known yet, or there
+    /// is none.
     pub fn film(&self) -> Option<(&Arc<Film>, Freshness)> {
         let films = &self.films;
         let watched = films.watched.as_ref()?;
@@ -104,7 +104,7 @@ impl Session {
         kept.film.as_ref().map(|film| (film, Freshness::Stale))
     }
 
-    /// What is watched is being filmed.
+    /// Whether the current simulation is running.
     pub fn filming(&self) -> bool {
         self.films.busy()
     }

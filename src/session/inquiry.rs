@@ -1,5 +1,5 @@
-//! Something that is asked of one layout and answered by a thread of its own, so that nobody waits for it: the
-//! newest question, never one that was overtaken.
+//! A query about one layout, answered by a thread of its own, so that nobody waits for it. Only the newest query is
+//! answered.
 
 use super::desk::Desk;
 use crate::layout::Layout;
@@ -8,7 +8,7 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 
-/// A question about a layout.
+/// A query about a layout.
 struct Asked<Q> {
     layout: Arc<Layout>,
     about: Q,
@@ -20,10 +20,10 @@ impl<Q: PartialEq> Asked<Q> {
     }
 }
 
-/// Finds an answer, as long as it is told to go on.
+/// Computes an answer, as long as the callback says to go on.
 type Answer<Q, A> = Box<dyn Fn(&Layout, &Q, &dyn Fn() -> bool) -> Option<A> + Send>;
 
-/// Everything that goes with the thread.
+/// Everything sent to the thread.
 struct Clerk<Q, A> {
     desk: Arc<Desk<Asked<Q>>>,
     answer: Answer<Q, A>,
@@ -31,14 +31,14 @@ struct Clerk<Q, A> {
     wake: Arc<dyn Fn() + Send + Sync>,
 }
 
-/// The session's end.
+/// The session's side.
 pub(super) struct Inquiry<Q, A> {
     desk: Arc<Desk<Asked<Q>>>,
     news: Receiver<(Asked<Q>, Option<A>)>,
-    /// What was asked last, and the answer once there is one.
+    /// The last query, and its answer once known.
     asked: Option<Asked<Q>>,
     found: Option<Option<A>>,
-    /// The last answer there was, of whatever layout.
+    /// The last answer, of any layout.
     last: Option<(Q, A)>,
 }
 
@@ -47,7 +47,7 @@ where
     Q: Clone + PartialEq + Send + 'static,
     A: Clone + Send + 'static,
 {
-    /// `name`: of its thread.
+    /// `name`: of the thread.
     pub(super) fn new(
         name: &str,
         answer: Answer<Q, A>,
@@ -75,7 +75,7 @@ where
         }
     }
 
-    /// Asks about something of a layout, unless that was the last that was asked.
+    /// Submits a query about a layout, unless it equals the last one.
     pub(super) fn ask(&mut self, layout: &Arc<Layout>, about: Q) {
         if self
             .asked
@@ -93,7 +93,7 @@ where
         self.desk.lay_down(asked());
     }
 
-    /// Nothing is asked any longer.
+    /// Withdraws the query.
     pub(super) fn forget(&mut self) {
         if self.asked.take().is_some() {
             self.found = None;
@@ -101,29 +101,29 @@ where
         }
     }
 
-    /// The answer to what was asked last, if that is of this layout and known.
+    /// The answer to the last query, if it belongs to this layout and is known.
     pub(super) fn found(&self, layout: &Arc<Layout>) -> Option<&A> {
         let asked = self.asked.as_ref()?;
         let of_this = Arc::ptr_eq(&asked.layout, layout);
         self.found.as_ref()?.as_ref().filter(|_| of_this)
     }
 
-    /// The last answer to the question that was asked last, of that layout or one before it.
+    /// The last answer to the current query, for this layout or an earlier one.
     pub(super) fn last(&self) -> Option<&A> {
         let asked = self.asked.as_ref()?;
         let (about, answer) = self.last.as_ref()?;
         (*about == asked.about).then_some(answer)
     }
 
-    /// What came of what was asked last, if that is of this layout: an answer, or that there is none. None: not
-    /// known yet.
+    /// The result of the last query, if it belongs to this layout: an answer, or that there is none. None: not known
+    /// yet.
     pub(super) fn answer(&self, layout: &Arc<Layout>) -> Option<Option<&A>> {
         let asked = self.asked.as_ref()?;
         let of_this = Arc::ptr_eq(&asked.layout, layout);
         self.found.as_ref().filter(|_| of_this).map(Option::as_ref)
     }
 
-    /// Takes in what was found; true where it answers what was asked last.
+    /// Takes in answers; true where the last query is among them.
     pub(super) fn poll(&mut self) -> bool {
         let mut changed = false;
         for (answered, answer) in self.news.try_iter() {
@@ -142,12 +142,12 @@ where
 }
 
 impl<Q, A> Inquiry<Q, A> {
-    /// Waits until nothing is left to do.
+    /// Waits until the thread is idle.
     pub(super) fn wait(&self) {
         self.desk.wait();
     }
 
-    /// Something is searched for.
+    /// Whether a query is being answered.
     pub(super) fn busy(&self) -> bool {
         self.desk.busy()
     }
@@ -163,14 +163,14 @@ impl<Q, A> Clerk<Q, A> {
     fn serve(&self) {
         while let Some(asked) = self.desk.next() {
             let go_on = || self.desk.may_go_on();
-            // Whoever made the answer counts its faults; here they answer nothing, and the session goes on.
+            // The computation counts its own internal errors; here a panic means no answer, and the session goes on.
             let found = catch_unwind(AssertUnwindSafe(|| {
                 (self.answer)(&asked.layout, &asked.about, &go_on)
             }));
             let told = self.sender.send((asked, found.ok().flatten())).is_ok();
             self.desk.done();
             if told {
-                // Whoever is woken is somebody else's code: its panic is its own affair.
+                // The wake callback is foreign code: its panic must not end this thread.
                 let _ = catch_unwind(AssertUnwindSafe(|| (self.wake)()));
             }
         }

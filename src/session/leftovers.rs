@@ -1,22 +1,22 @@
-//! Files that were being written when a program was ended: cleared away wherever the next one reads or writes.
+//! Removes partly written files that an ended program left behind.
 
 use crate::file::is_part;
 use std::fs::{self, File, TryLockError};
 use std::path::Path;
 use std::time::Duration;
 
-/// A part younger than this may not have been locked yet by whoever writes it.
+/// A younger partial file may not be locked yet by its writer.
 const SURELY_LOCKED: Duration = Duration::from_secs(2);
-/// Where nothing can be locked, nobody writes for longer than this.
+/// Where locking is not possible, no write takes longer than this.
 const SURELY_LEFT: Duration = Duration::from_secs(24 * 3600);
 
-/// Clears away what nobody writes any longer beside this file.
+/// Removes abandoned partial files beside this file.
 pub fn clear_beside(path: &Path) {
     let folder = path.parent().filter(|folder| *folder != Path::new(""));
     clear(folder.unwrap_or(Path::new(".")));
 }
 
-/// The same in this folder. Failing is no harm: the next one tries again.
+/// The same in this folder. A failure does no harm: the next start tries again.
 pub(super) fn clear(folder: &Path) {
     for file in fs::read_dir(folder).into_iter().flatten().flatten() {
         let path = file.path();

@@ -1,12 +1,12 @@
-//! The open layout: its file, its history, and what is known of it.
+//! The open layout: its file, its history and its results.
 //!
-//! A change is shown with its levels in the same call, by a quick preview; the whole evaluation and the
-//! cures follow from a thread of the session's own, and [`Session::poll`] takes them in.
+//! A change is shown with its levels in the same call, by a quick preview; the whole evaluation and the cures follow
+//! from a worker thread, and [`Session::poll`] takes them in.
 //!
-//! Work that is not saved is kept by [`journal`] and offered again by [`resume`], so that nothing is lost.
+//! Unsaved work is kept by [`journal`] and offered again by [`resume`].
 //!
-//! Invariant: knows no window, and no clock but a stopwatch and the time at which work was kept; a layout is
-//! changed by edits alone, and a panic while solving ends as “could not be solved”.
+//! Invariant: knows no window, and no clock except a stopwatch and the time of the last edit; changes a layout only
+//! by edits, and a panic while solving ends as “could not be solved”.
 
 mod beside;
 mod demo;
@@ -41,9 +41,9 @@ pub use recent::{MOST_RECENT, default_settings};
 pub use resume::default_keep;
 pub use shown::{Freshness, Shown};
 
-/// Why a file could not be opened or saved, and the door to the disk.
+/// Errors of opening and saving, and access to the disk.
 pub use crate::file::{Disk, FileError};
-/// Files that are no layouts: tables and pictures, read for whoever may not open files.
+/// Other files (tables and pictures), read for rooms that may not open files.
 pub use crate::file::{Raster, read_picture, read_text};
 
 pub use crate::advise::{Band, Duty, Guess};
@@ -64,20 +64,20 @@ use std::time::Duration;
 use watcher::Watcher;
 use worker::Worker;
 
-/// What a session is given.
+/// Settings of a session.
 #[derive(Clone)]
 pub struct Options {
     /// Called from another thread whenever [`Session::poll`] may have something to take in.
     pub wake: Arc<dyn Fn() + Send + Sync>,
-    /// The file in which recent files are kept, one path a line; none: they are forgotten at the end.
+    /// The file of recent files, one path per line; none: they are not stored.
     pub settings: Option<PathBuf>,
-    /// The folder for work that is not saved, and for how the last file was looked at; none: nothing is kept.
+    /// The folder for unsaved work and for the last view; none: nothing is stored.
     pub keep: Option<PathBuf>,
     /// How files are written.
     pub disk: Disk,
 }
 
-/// Nobody to wake, nothing kept.
+/// No wake callback, nothing stored.
 impl Default for Options {
     fn default() -> Self {
         Options {
@@ -89,7 +89,7 @@ impl Default for Options {
     }
 }
 
-/// The open layout with all that belongs to it. Dropping it waits for nothing.
+/// The open layout with everything that belongs to it. Dropping it waits for nothing.
 pub struct Session {
     engine: Engine,
     worker: Worker,
@@ -100,7 +100,7 @@ pub struct Session {
     recent: Recent,
     file: OpenFile,
     history: History,
-    /// As committed.
+    /// The committed layout.
     layout: Arc<Layout>,
     preview: Option<Arc<Layout>>,
     results: Results,
@@ -108,15 +108,15 @@ pub struct Session {
     pictures: Pictures,
     other: Option<beside::Other>,
     journal: Journal,
-    /// Work of windows that ended without warning.
+    /// Unsaved work of windows that ended without warning.
     left: Vec<LeftWork>,
     disk: Disk,
-    /// Wakes the session where somebody else writes the open file.
+    /// Wakes the session when another program writes the open file.
     watcher: Watcher,
-    /// Failures while solving that were told of.
+    /// Internal errors while solving that were already reported.
     failures_told: usize,
     wake: Arc<dyn Fn() + Send + Sync>,
-    /// How long a preview of this layout takes, as far as is known.
+    /// Expected time of a preview of this layout.
     takes: Duration,
 }
 
@@ -126,14 +126,14 @@ impl Session {
         Session::with_engine(options, Engine::default())
     }
 
-    /// As [`Session::new`], solving by another engine than the house's own: for tests.
+    /// As [`Session::new`], with other services for solving: for tests.
     pub fn with_engine(options: Options, engine: Engine) -> Session {
         let mut session = Session::empty(options, engine);
         session.open_demo();
         session
     }
 
-    /// A session with an empty layout, for whoever opens a file at once: the demo is not solved in vain.
+    /// A session with an empty layout, for callers that open a file at once: the demo need not be solved.
     pub fn without_demo(options: Options) -> Session {
         Session::empty(options, Engine::default())
     }
@@ -166,13 +166,13 @@ impl Session {
         }
     }
 
-    /// The layout as committed; while a preview is shown this is still the one before it.
+    /// The committed layout; during a preview, the one before it.
     pub fn layout(&self) -> &Arc<Layout> {
         &self.layout
     }
 
-    /// Makes an edit of the committed layout for good, as one step that can be undone. Ends any preview,
-    /// even where it is refused; an edit that changes nothing makes no step.
+    /// Commits an edit of the layout as one step that can be undone. Ends any preview, even if the edit is refused;
+    /// an edit that changes nothing adds no step.
     ///
     /// # Errors
     /// As [`Edit::apply`] and [`Edit::spares_what_is_built`]; the committed layout stays.
@@ -194,8 +194,7 @@ impl Session {
         }
     }
 
-    /// Shows what an edit of the committed layout would come to, in place of any earlier preview; nothing is
-    /// committed.
+    /// Previews an edit of the committed layout, in place of any earlier preview; nothing is committed.
     ///
     /// # Errors
     /// As [`Edit::apply`] and [`Edit::spares_what_is_built`]; an earlier preview stays.
@@ -210,20 +209,19 @@ impl Session {
         Ok(())
     }
 
-    /// Shows the committed layout again.
+    /// Ends the preview.
     pub fn drop_preview(&mut self) {
         if self.preview.take().is_some() {
             self.show();
         }
     }
 
-    /// A preview is shown.
+    /// Whether a preview is shown.
     pub fn previewing(&self) -> bool {
         self.preview.is_some()
     }
 
-    /// Takes the last edit back; a preview is dropped first. Where there is none to take back, nothing more
-    /// is done.
+    /// Undoes the last edit, after ending a preview. Does nothing more where there is none to undo.
     pub fn undo(&mut self) {
         self.drop_preview();
         if let Ok(Some(layout)) = self.history.undo(&self.layout) {
@@ -232,7 +230,7 @@ impl Session {
         }
     }
 
-    /// Makes the edit again that was taken back last; otherwise as [`Session::undo`].
+    /// Redoes the last undone edit; otherwise as [`Session::undo`].
     pub fn redo(&mut self) {
         self.drop_preview();
         if let Ok(Some(layout)) = self.history.redo(&self.layout) {
@@ -241,23 +239,23 @@ impl Session {
         }
     }
 
-    /// What [`Session::undo`] would take back. Part names in it are those of the committed layout; read with
-    /// its ids where the part is gone.
+    /// The edit that [`Session::undo`] would undo. Part names in it are those of the committed layout; ids stand for
+    /// deleted parts.
     pub fn undo_name(&self) -> Option<&Sentence> {
         self.history.undo_name()
     }
 
-    /// What [`Session::redo`] would make again; the part that it adds is not there yet.
+    /// The edit that [`Session::redo`] would redo; a part that it adds does not exist yet.
     pub fn redo_name(&self) -> Option<&Sentence> {
         self.history.redo_name()
     }
 
-    /// What is to be shown: the preview where there is one, else the committed layout, with what is known of it.
+    /// What to display: the preview if there is one, else the committed layout, with its results.
     pub fn shown(&self) -> Shown<'_> {
         self.results.shown(self.on_show(), self.revision)
     }
 
-    /// Takes in what was solved meanwhile; true where anything that is shown changed. Call it once a frame.
+    /// Takes in finished results; true where the display changed. Call it once a frame.
     pub fn poll(&mut self) -> bool {
         let mut changed = false;
         for news in self.worker.news() {
@@ -278,7 +276,7 @@ impl Session {
         changed
     }
 
-    /// Waits until everything is solved, cures too, and takes it in.
+    /// Waits until everything is solved, with cures, and takes it in.
     pub fn settle(&mut self) {
         self.worker.wait();
         self.bands.wait();
@@ -293,8 +291,8 @@ impl Session {
         self.pictures.wait();
     }
 
-    /// Says which crest is looked at, so that its set-height band is searched for; none: no longer any.
-    /// Cheap where nothing changed: call it once a frame.
+    /// Sets the crest whose set-height band is wanted; none ends the search. Cheap where nothing changed: call it
+    /// once a frame.
     pub fn look_at(&mut self, crest: Option<(&Id, RunEnd)>) {
         match crest {
             Some((run, end)) => self.bands.ask(&self.layout, (run.clone(), end)),
@@ -302,15 +300,15 @@ impl Session {
         }
     }
 
-    /// How high the crest that is looked at may be set in the committed layout, once that is known.
+    /// The set-height band of that crest in the committed layout, once it is known.
     ///
-    /// It does not depend on where the crest is, so it holds while that is dragged.
+    /// It does not depend on the present height of the crest, so it stays valid during a drag.
     pub fn band(&self) -> Option<&Band> {
         self.bands.found(&self.layout)
     }
 
-    /// Says which pump is looked at, so that its duty at both edges of a guessed curve is solved for what is shown;
-    /// none: no longer any. Cheap where nothing changed or its curve is given: call it once a frame.
+    /// Sets the pump whose duty is wanted at both edges of a guessed curve; none ends it. Cheap where nothing changed
+    /// or the curve is not a guess: call it once a frame.
     pub fn look_at_guess(&mut self, pump: Option<&Id>) {
         let shown = self.on_show().clone();
         let guessed = |id: &&Id| {
@@ -323,13 +321,12 @@ impl Session {
         }
     }
 
-    /// The duty of the pump that is looked at, at both edges of its guessed curve, once that is known.
+    /// The duty of that pump at both edges of its guessed curve, once it is known.
     pub fn guess(&self) -> Option<&Guess> {
         self.guesses.found(self.on_show())
     }
 
-    /// Says of which pump the system curve is looked at, so that it is solved for what is shown; none: no longer
-    /// any. Cheap where nothing changed: call it once a frame.
+    /// Sets the pump whose system curve is wanted; none ends it. Cheap where nothing changed: call it once a frame.
     pub fn look_at_system(&mut self, pump: Option<&Id>) {
         let shown = self.on_show().clone();
         match pump {
@@ -338,15 +335,15 @@ impl Session {
         }
     }
 
-    /// The system curve of the pump that is looked at, once it is known: of what is shown, or as it was last
-    /// found of a layout before.
+    /// The system curve of that pump, once it is known: of the displayed layout, or the last one of an earlier
+    /// layout.
     pub fn system(&self) -> Option<(&SystemCurve, Freshness)> {
         let found = self.systems.found(self.on_show());
         let now = found.map(|found| (found, Freshness::Preview));
         now.or_else(|| Some((self.systems.last()?, Freshness::Stale)))
     }
 
-    /// Something is still being solved or searched for.
+    /// Whether something is still being solved or searched for.
     pub fn busy(&self) -> bool {
         let comparing = || self.other.as_ref().is_some_and(|other| other.answer.busy());
         self.worker.busy()

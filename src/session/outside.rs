@@ -1,4 +1,4 @@
-//! What others do to the open file: a program that changes it, a second window on it.
+//! Changes of the open file by other programs, and a second window on it.
 
 use super::journal::claim;
 use super::{Session, picture};
@@ -9,10 +9,10 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::{Duration, Instant, SystemTime};
 
-/// How often it is asked whether the file has changed.
+/// Interval between checks of the file.
 pub(super) const ASKED_EVERY: Duration = Duration::from_secs(1);
 
-/// When a file was written last, and its length.
+/// Time of the last write of a file, and its length.
 pub(super) type Stamp = Option<(SystemTime, u64)>;
 
 pub(super) fn stamp(path: &Path) -> Stamp {
@@ -20,22 +20,22 @@ pub(super) fn stamp(path: &Path) -> Stamp {
     Some((metadata.modified().ok()?, metadata.len()))
 }
 
-/// The file of the layout, as this window knows it.
+/// The file of the layout as this window knows it.
 #[derive(Default)]
 pub(super) struct Outside {
     stamp: Stamp,
-    /// The fingerprint of what this window read or wrote there; none: nothing yet.
+    /// The fingerprint of what this window read or wrote; none: nothing yet.
     pub print: Option<u64>,
     asked: Option<Instant>,
-    /// Others have put something else there.
+    /// Another program has changed the file.
     pub changed: bool,
-    /// Where it is marked that a window has this file open, and the mark if it is ours.
+    /// The mark that a window has this file open, and its lock if it is ours.
     mark: Option<PathBuf>,
     held: Option<File>,
 }
 
 impl Outside {
-    /// Of a file that was read or written just now. `folder`: where windows mark what they have open.
+    /// For a file just read or written. `folder`: where windows mark their open files.
     pub(super) fn of(path: &Path, print: u64, folder: Option<&Path>) -> Outside {
         let mut outside = Outside::default();
         outside.stamp = stamp(path);
@@ -51,7 +51,7 @@ impl Outside {
             if let Some(folder) = mark.parent() {
                 let _ = fs::create_dir_all(folder);
             }
-            // Where nothing can be marked, nothing is said either; saving asks all the same.
+            // Where no mark can be made, nothing is reported; saving asks all the same.
             self.held = claim(mark).unwrap_or_else(|_| {
                 self.mark = None;
                 None
@@ -59,13 +59,13 @@ impl Outside {
         }
     }
 
-    /// Another window has this file open.
+    /// Whether another window has this file open.
     pub(super) fn elsewhere(&self) -> bool {
         self.mark.is_some() && self.held.is_none()
     }
 
-    /// Somebody else put something else into the file since this window read or wrote it. A file that is gone is
-    /// not changed: nothing is lost by writing it again.
+    /// Whether another program has changed the file since this window read or wrote it. A deleted file does not
+    /// count: writing it again loses nothing.
     pub(super) fn look(&mut self, path: &Path) -> bool {
         let now = stamp(path);
         let other = |print: u64| fingerprint_of(path).is_ok_and(|now| now != print);
@@ -74,7 +74,7 @@ impl Outside {
         self.changed
     }
 
-    /// Looks now and then; true where there is something else to say.
+    /// Checks the file at intervals; true where the result changed.
     fn look_again(&mut self, path: &Path) -> bool {
         if self
             .asked
@@ -92,7 +92,7 @@ impl Outside {
     }
 }
 
-/// The mark goes with the file.
+/// The mark follows the file.
 impl Drop for Outside {
     fn drop(&mut self) {
         if let (Some(mark), Some(_)) = (&self.mark, &self.held) {
@@ -101,7 +101,7 @@ impl Drop for Outside {
     }
 }
 
-/// Where a file is marked as open: a name made of its path, whatever that is called by.
+/// The mark of a file: a name made from its path.
 fn mark_of(path: &Path, folder: &Path) -> PathBuf {
     let real = fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
     let print = fingerprint(real.as_os_str().as_encoded_bytes());
@@ -109,18 +109,18 @@ fn mark_of(path: &Path, folder: &Path) -> PathBuf {
 }
 
 impl Session {
-    /// Another program, or another window, has changed the file since it was opened or saved here.
+    /// Whether another program or window has changed the file since it was opened or saved here.
     pub fn changed_outside(&self) -> bool {
         self.file.outside.changed
     }
 
-    /// Another window has the file open too.
+    /// Whether another window has the file open too.
     pub fn open_elsewhere(&self) -> bool {
         self.file.outside.elsewhere()
     }
 
-    /// What is on the screen stays, and counts as not saved where the changed file holds something else; saving
-    /// writes over that from now on, and keeps it as the version before.
+    /// Keeps the displayed layout, which counts as unsaved where the changed file differs; saving then overwrites
+    /// that file and keeps it as the previous version.
     pub fn keep_mine(&mut self) {
         let Some(path) = self.file.path.clone() else {
             return;

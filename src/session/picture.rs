@@ -1,4 +1,4 @@
-//! The picture of the site: read behind, and again whenever its file has changed.
+//! The site picture: read by a thread, and again whenever its file changes.
 
 use super::Session;
 use super::outside::{Stamp, stamp};
@@ -10,35 +10,35 @@ use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::thread;
 use std::time::{Duration, Instant};
 
-/// Most dots a side that are kept: what a display can show, and any graphics card can take.
+/// Greatest width and height kept, pixels: enough for any display and graphics card.
 pub const MOST_SIDE: usize = 4096;
 
-/// How often it is asked whether the file has changed.
+/// Interval between checks of the file.
 const ASKED_EVERY: Duration = Duration::from_secs(1);
 
-/// How many folders up a picture may lie to be called from the file of its layout.
+/// Folders up to which a relative path is used for the picture.
 const MOST_UP: usize = 3;
 
-/// A picture that was read.
+/// A loaded picture.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SitePicture {
-    /// Its dots, made fewer where it had more than [`MOST_SIDE`] a side.
+    /// Its pixels, reduced where it had more than [`MOST_SIDE`] a side.
     pub raster: Arc<Raster>,
-    /// How many dots wide it is in its file: what a scale is about.
+    /// Width of the file in pixels, to which the scale refers.
     pub width: usize,
-    /// How many dots high.
+    /// Height of the file in pixels.
     pub height: usize,
 }
 
-/// What is known of the picture under the plan.
+/// State of the picture under the plan.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub enum Site {
-    /// No picture lies under the plan.
+    /// There is no picture.
     #[default]
     Nothing,
     /// It is being read.
     Reading,
-    /// It is here.
+    /// It is loaded.
     Here(SitePicture),
     /// It cannot be read: why, and what to do, in one sentence.
     Missing(String),
@@ -55,7 +55,7 @@ pub(super) struct Pictures {
 }
 
 impl Pictures {
-    /// Reads this file, where it is another or has changed; none: no picture. True where what is known changed.
+    /// Reads this file where it is another one or has changed; none: no picture. True where the state changed.
     fn turn_to(&mut self, path: Option<PathBuf>, wake: &Arc<dyn Fn() + Send + Sync>) -> bool {
         let same = self.path == path;
         let early = self
@@ -82,7 +82,7 @@ impl Pictures {
         let (sender, news) = channel();
         let theirs = path.clone();
         let work = move || {
-            // Where the session has turned to something else, nobody wants to know.
+            // The session may have moved on, and then nobody needs the result.
             if sender.send(looked_at(&theirs)).is_ok() {
                 wake();
             }
@@ -92,7 +92,7 @@ impl Pictures {
             .spawn(work);
         match started {
             Ok(_) => {
-                // What was seen before stays until the new one is here.
+                // The old picture stays until the new one is loaded.
                 if !matches!(self.known, Site::Here(_)) {
                     self.known = Site::Reading;
                 }
@@ -102,7 +102,7 @@ impl Pictures {
         }
     }
 
-    /// Takes in what was read meanwhile.
+    /// Takes in a finished picture.
     fn take_in(&mut self) -> bool {
         let found = match self.news.as_ref().map(Receiver::try_recv) {
             None | Some(Err(TryRecvError::Empty)) => return false,
@@ -114,7 +114,7 @@ impl Pictures {
         true
     }
 
-    /// Waits for what is being read.
+    /// Waits for the picture being read.
     pub(super) fn wait(&mut self) {
         if let Some(news) = self.news.take() {
             self.known = news.recv().unwrap_or_else(|_| broken_off());
@@ -127,13 +127,13 @@ impl Pictures {
 }
 
 fn broken_off() -> Site {
-    Site::Missing("The picture could not be read: save it anew as .png.".to_owned())
+    Site::Missing("Cannot read the picture: save it again as .png.".to_owned())
 }
 
 fn looked_at(path: &Path) -> Site {
     match read_picture(path) {
         Ok(raster) => Site::Here(kept(raster)),
-        Err(error) => Site::Missing(format!("The picture of the site is not shown. {error}.")),
+        Err(error) => Site::Missing(format!("Cannot show the site picture. {error}.")),
     }
 }
 
@@ -147,14 +147,14 @@ fn kept(raster: Raster) -> SitePicture {
 }
 
 impl Session {
-    /// What is known of the picture under the plan that is shown. It is read behind: [`Session::poll`] takes it
-    /// in, and asks now and then whether its file has changed.
+    /// The state of the displayed picture. It is read by a thread: [`Session::poll`] takes it in and checks its file
+    /// at intervals.
     pub fn site_picture(&self) -> &Site {
         &self.pictures.known
     }
 
-    /// Reads a picture here and now, to see whether it can be laid under the plan: its path from the root, as a
-    /// layout holds it, and how many dots wide it is.
+    /// Reads a picture at once, to see whether it can be added under the plan: its absolute path, as a layout stores
+    /// it, and its width in pixels.
     ///
     /// # Errors
     /// As [`read_picture`](crate::file::read_picture).
@@ -163,7 +163,7 @@ impl Session {
         let stamp = stamp(&path);
         let picture = kept(read_picture(&path)?);
         let found = (with_slashes(&path), picture.width);
-        // So that it need not be read again once it is laid.
+        // Kept, so that it need not be read again once it is added.
         self.pictures = Pictures {
             path: Some(PathBuf::from(&found.0)),
             stamp,
@@ -174,7 +174,7 @@ impl Session {
         Ok(found)
     }
 
-    /// Turns to the picture of what is on show, and takes in what was read.
+    /// Selects the picture of the displayed layout, and takes in what was read.
     pub(super) fn poll_picture(&mut self) -> bool {
         let underlay = self.on_show().underlay.as_ref();
         let path = underlay.map(|one| PathBuf::from(&one.file));
@@ -183,7 +183,7 @@ impl Session {
     }
 }
 
-/// The layout of a file with the path of its picture from the root, so that it holds wherever the layout is saved.
+/// The layout of a file with the absolute path of its picture, so that it stays valid wherever the layout is saved.
 pub(super) fn rooted(mut layout: Layout, file: &Path) -> Layout {
     if let Some(underlay) = &mut layout.underlay {
         let folder = file.parent().unwrap_or(Path::new(""));
@@ -193,13 +193,13 @@ pub(super) fn rooted(mut layout: Layout, file: &Path) -> Layout {
     layout
 }
 
-/// The layout as it is written into `file`: the path of its picture from there, where the picture lies in the
-/// folder of the file, in one of the [`MOST_UP`] folders above that, or below them.
+/// The layout as written into `file`: the path of its picture is relative where the picture is in the folder of the
+/// file, in one of the [`MOST_UP`] folders above, or below them.
 pub(super) fn beside(layout: &Layout, file: &Path) -> Layout {
     let mut layout = layout.clone();
     if let (Some(underlay), Some(folder)) = (&mut layout.underlay, file.parent()) {
         let path = plain(Path::new(&underlay.file));
-        // The root holds everything, and says nothing of what belongs together.
+        // Everything is below the root, so a common root does not mean that the files belong together.
         let folders = folder.ancestors().filter(|one| one.parent().is_some());
         let short = folders.enumerate().take(MOST_UP + 1).find_map(|(up, one)| {
             let rest = path.strip_prefix(one).ok()?;
@@ -212,7 +212,7 @@ pub(super) fn beside(layout: &Layout, file: &Path) -> Layout {
     layout
 }
 
-/// The same path without `.` and `..` in it, as far as can be.
+/// The same path without `.` and `..`, as far as possible.
 fn plain(path: &Path) -> PathBuf {
     let mut plain = PathBuf::new();
     for step in path.components() {
@@ -228,7 +228,7 @@ fn plain(path: &Path) -> PathBuf {
     plain
 }
 
-/// As files write it on any system.
+/// With the separator of layout files on every system.
 fn with_slashes(path: &Path) -> String {
     let text = path.to_string_lossy();
     if std::path::MAIN_SEPARATOR == '/' {

@@ -1,27 +1,27 @@
-//! The files that were open before.
+//! Recent files.
 
 use crate::file;
 use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-/// The most files that are remembered.
+/// The most files remembered.
 pub const MOST_RECENT: usize = 8;
 
-/// Where recent files are kept by default: in the user's own folder for such things; none where there is none.
+/// The default place of the list: in the user's data folder; none where there is none.
 pub fn default_settings() -> Option<PathBuf> {
     let folders = directories::ProjectDirs::from("", "", "Fallwright")?;
     Some(folders.data_local_dir().join("recent-files.txt"))
 }
 
-/// The files that were open before, newest first, and where they are kept.
+/// Recent files, newest first, and where they are stored.
 pub(super) struct Recent {
     settings: Option<PathBuf>,
     pub list: Vec<PathBuf>,
 }
 
 impl Recent {
-    /// Those that are kept in this file.
+    /// The list stored in this file.
     pub(super) fn of(settings: Option<PathBuf>) -> Recent {
         let kept = settings.as_deref().and_then(read);
         Recent {
@@ -30,14 +30,14 @@ impl Recent {
         }
     }
 
-    /// The file that they are kept in.
+    /// The file of the list.
     pub(super) fn file(&self) -> Option<&Path> {
         self.settings.as_deref()
     }
 
-    /// Puts a file first. What cannot be kept is only remembered until the end.
+    /// Puts a file first. Where the list cannot be stored, it lasts until the program ends.
     pub(super) fn add(&mut self, path: &Path) {
-        // Read again: another window may have added to it meanwhile.
+        // Read again: another window may have added a file meanwhile.
         let kept = self.settings.as_deref().and_then(read);
         let may_write = kept.is_some();
         let mut all = vec![path.to_path_buf()];
@@ -60,8 +60,7 @@ fn newest(all: Vec<PathBuf>) -> Vec<PathBuf> {
     newest
 }
 
-/// The files of the list that are still there; none where there is a list that cannot be read, which is then
-/// not written over.
+/// The files of the list that still exist; none where the list cannot be read, and then it is not overwritten.
 fn read(settings: &Path) -> Option<Vec<PathBuf>> {
     let text = match fs::read_to_string(settings) {
         Ok(text) => text,
@@ -77,7 +76,7 @@ fn read(settings: &Path) -> Option<Vec<PathBuf>> {
     )
 }
 
-/// One path a line; one that cannot be written so is left out. Failing is no harm: the old list stays.
+/// One path per line; a path that cannot be written so is left out. A failure does no harm: the old list stays.
 fn write(settings: &Path, list: &[PathBuf]) {
     let lines = list.iter().filter_map(|path| path.to_str());
     let lines = lines.filter(|line| !line.contains(['\n', '\r']));

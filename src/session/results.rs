@@ -1,4 +1,4 @@
-//! What is known of the layouts that were shown.
+//! Results for the layouts that were displayed.
 
 use super::shown::{Freshness, Shown, Sources};
 use super::worker::{News, What};
@@ -13,43 +13,43 @@ use std::time::Instant;
 /// The most committed layouts whose evaluation is kept, so that undo shows it at once.
 const MOST_KEPT: usize = 6;
 
-/// A layout and what was found of it.
+/// A layout and its results.
 #[derive(Clone)]
 pub(super) struct Known {
     pub layout: Arc<Layout>,
     pub evaluation: Arc<Evaluation>,
-    /// Cures were searched for.
+    /// Whether cures were searched for.
     pub cured: bool,
 }
 
 impl Known {
-    /// Nothing more is to be found of it: of a committed layout cures are wanted too.
+    /// Whether its results are complete; a committed layout needs cures too.
     pub(super) fn is_enough(&self, committed: bool) -> bool {
         self.cured || (!committed && self.evaluation.is_whole())
     }
 }
 
-/// What is known, of what is shown and of a few layouts before. A layout is told from others by its
-/// address, which it keeps as long as anything is known of it.
+/// Results for the displayed layout and a few earlier ones. A layout is identified by its address, which stays
+/// reserved as long as it has results.
 #[derive(Default)]
 pub(super) struct Results {
-    /// The last evaluation that arrived, or the one of the layout shown.
+    /// The last evaluation that arrived, or that of the displayed layout.
     told: Option<Known>,
     /// The last evaluation in all states.
     whole: Option<Arc<Evaluation>>,
-    /// Evaluations of committed layouts, the newest last.
+    /// Evaluations of committed layouts, newest last.
     kept: VecDeque<Known>,
-    /// The running state of the layout shown, by a preview.
+    /// The preview of the running state of the displayed layout.
     quick: Option<Previewed>,
-    /// Everything that is said, of the layout shown and of those before.
+    /// All findings, of the displayed layout and of earlier ones.
     findings: Vec<Finding>,
-    /// Since when something of what is shown is of an earlier layout.
+    /// Since when part of the display has been stale.
     stale_since: Option<Instant>,
     batch: u64,
 }
 
 impl Results {
-    /// Forgets everything, as where another file is opened; what is still solved for it will not be taken in.
+    /// Forgets everything, because another file is opened; pending results for the old one will be ignored.
     pub(super) fn start_afresh(&mut self) {
         *self = Results {
             batch: self.batch + 1,
@@ -57,33 +57,33 @@ impl Results {
         };
     }
 
-    /// The number that results must bear to be taken in.
+    /// The batch number that results need to be taken in.
     pub(super) fn batch(&self) -> u64 {
         self.batch
     }
 
-    /// The layouts of which something is known.
+    /// The layouts with results.
     pub(super) fn layouts(&self) -> impl Iterator<Item = &Arc<Layout>> {
         let told = self.told.iter();
         told.chain(self.kept.iter().rev())
             .map(|known| &known.layout)
     }
 
-    /// The running state that is known last, of whatever layout.
+    /// The last known running state, of any layout.
     pub(super) fn running(&self) -> Option<&StateReport> {
         let told = || self.told.as_ref()?.evaluation.state(State::Running);
         let quick = self.quick.as_ref().map(|quick| &quick.report);
         quick.or_else(told)
     }
 
-    /// What is known of a layout, if anything.
+    /// The results for a layout, if any.
     pub(super) fn of(&self, layout: &Arc<Layout>) -> Option<&Evaluation> {
         let mut known = self.kept.iter().rev().chain(&self.told);
         let known = known.find(|known| Arc::ptr_eq(&known.layout, layout));
         known.map(|known| known.evaluation.as_ref())
     }
 
-    /// Turns to another layout to show, and gives what is known of it.
+    /// Selects another layout to display, and returns its results.
     pub(super) fn turn_to(&mut self, layout: &Arc<Layout>) -> Option<Known> {
         self.quick = None;
         let mut kept = self.kept.iter().rev().chain(&self.told);
@@ -96,7 +96,7 @@ impl Results {
         known
     }
 
-    /// Takes in a preview of the layout shown.
+    /// Takes in a preview of the displayed layout.
     pub(super) fn take_quick(&mut self, quick: Option<Previewed>, on_show: &Arc<Layout>) {
         self.quick = quick;
         self.told_anew(on_show);
@@ -109,7 +109,7 @@ impl Results {
         self.told = Some(known);
     }
 
-    /// Puts together what is said, and notes since when some of it is stale.
+    /// Combines all findings, and notes since when some have been stale.
     fn told_anew(&mut self, layout: &Arc<Layout>) {
         let sources = self.sources(layout);
         let fresh = |state: State| sources.freshness(state) == Freshness::Solved;
@@ -121,7 +121,7 @@ impl Results {
         };
     }
 
-    /// Keeps what is known of a committed layout; the oldest goes.
+    /// Keeps the results for a committed layout; the oldest ones are dropped.
     pub(super) fn keep(&mut self, known: Known) {
         self.kept
             .retain(|old| !Arc::ptr_eq(&old.layout, &known.layout));
@@ -131,7 +131,7 @@ impl Results {
         }
     }
 
-    /// Takes in something solved of this batch; true where what is shown of `on_show` changed.
+    /// Takes in a result of this batch; true where the display of `on_show` changed.
     pub(super) fn take_in(&mut self, news: News, on_show: &Arc<Layout>) -> bool {
         let is_shown = Arc::ptr_eq(&news.layout, on_show);
         let (evaluation, cured) = match news.what {
@@ -153,7 +153,7 @@ impl Results {
         if news.committed {
             self.keep(known.clone());
         }
-        // What is fresh is not given up for what is not.
+        // A fresh result is not replaced by a stale one.
         let wanted = is_shown || !self.tells_of(on_show);
         if wanted {
             self.tell(known);

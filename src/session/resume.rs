@@ -1,4 +1,4 @@
-//! Nothing is lost: work that is not saved is kept, offered again, and put aside where the program fails.
+//! Unsaved work: kept, offered again, and copied where the program fails.
 
 use super::disk::OpenFile;
 use super::journal::{Entry, LeftWork, all_left};
@@ -10,10 +10,10 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::SystemTime;
 
-/// Layouts that are put aside: so many stay.
+/// Number of copies kept.
 const MOST_ASIDE: usize = 20;
 
-/// Where all of that is kept by default: in the user's own folder for such things; none where there is none.
+/// The default folder: the user's data folder; none where there is none.
 pub fn default_keep() -> Option<PathBuf> {
     let folders = directories::ProjectDirs::from("", "", "Fallwright")?;
     Some(folders.data_local_dir().to_path_buf())
@@ -25,7 +25,7 @@ pub(super) fn now_s() -> u64 {
 }
 
 impl Session {
-    /// Tells the journal what is committed now: work that is not saved, or that there is none.
+    /// Updates the journal with the committed layout: unsaved work, or that there is none.
     pub(super) fn note(&mut self) {
         if !self.file.unsaved {
             return self.journal.clear();
@@ -38,23 +38,23 @@ impl Session {
         });
     }
 
-    /// Why work that is not saved is not kept safe either, where that is so.
+    /// Why unsaved work is not protected, if so.
     pub fn keep_trouble(&self) -> Option<&FileError> {
         self.journal.trouble()
     }
 
-    /// Tries once more to keep it.
+    /// Tries again to protect it.
     pub fn keep_again(&mut self) {
         self.journal.again();
     }
 
-    /// Work that is not saved is given up on purpose: it will not be offered again.
+    /// Discards unsaved work on purpose: it will not be offered again.
     pub fn give_up(&mut self) {
         self.journal.clear();
         self.journal.wait();
     }
 
-    /// Looks for work of windows that ended without warning, and clears away what they left half written.
+    /// Finds unsaved work of windows that ended without warning, and removes their partly written files.
     pub fn find_left(&mut self) {
         if let Some(folder) = self.journal.folder().map(Path::to_path_buf) {
             leftovers::clear(&folder);
@@ -63,12 +63,12 @@ impl Session {
         }
     }
 
-    /// Such work, the newest first. It is left alone by other windows as long as it stands here.
+    /// That work, newest first. Other windows leave it alone while it is listed here.
     pub fn left(&self) -> &[LeftWork] {
         &self.left
     }
 
-    /// Opens the newest of it as it was, not saved yet, with the file that it belongs to.
+    /// Opens the newest entry as unsaved work, with its file.
     pub fn take_up_left(&mut self) {
         if self.left.is_empty() {
             return;
@@ -91,7 +91,7 @@ impl Session {
             self.recent.add(path);
         }
         self.start(entry.layout.as_ref().clone(), file);
-        // What has no file, or whose file is gone, is not saved whatever is in it.
+        // Without a file, or with a deleted file, it is unsaved whatever it contains.
         self.file.saved = saved.unwrap_or_default();
         self.show();
         self.journal.wait();
@@ -100,19 +100,19 @@ impl Session {
         }
     }
 
-    /// The newest of it is not wanted: it goes for good.
+    /// Discards the newest entry for good.
     pub fn throw_left_away(&mut self) {
         if !self.left.is_empty() {
             self.left.remove(0).drop_for_good();
         }
     }
 
-    /// All of it stays where it is, and is offered at the next start.
+    /// Leaves all entries for the next start.
     pub fn leave_left(&mut self) {
         self.left.clear();
     }
 
-    /// Says how the open file is looked at, in words that only the window understands.
+    /// Stores the view of the open file, in the window's own format.
     pub fn keep_view(&mut self, view: &str) {
         let path = self.file.path.as_deref().and_then(Path::to_str);
         if let Some(path) = path.filter(|path| !path.contains('\n')) {
@@ -120,19 +120,19 @@ impl Session {
         }
     }
 
-    /// How the open file was looked at last, if it was the last one.
+    /// The stored view of the open file, if it was the last one.
     pub fn kept_view(&self) -> Option<String> {
         let kept = self.journal.kept_view()?;
         let (path, view) = kept.split_once('\n')?;
         (self.file.path.as_deref()? == Path::new(path)).then(|| view.to_owned())
     }
 
-    /// The file that was open last, if it is still there.
+    /// The last open file, if it still exists.
     pub fn last_file(&self) -> Option<PathBuf> {
         self.recent().first().cloned()
     }
 
-    /// Writes the committed layout to a file of its own, as where the program has failed on it: which one.
+    /// Writes a copy of the committed layout after an internal error, and returns its path.
     ///
     /// # Errors
     /// As [`file::write`].
@@ -143,7 +143,7 @@ impl Session {
             None => std::env::temp_dir(),
         };
         fs::create_dir_all(&folder).map_err(|error| FileError::writing(&error, &folder))?;
-        // The same layout is put aside once, however often the program fails on it.
+        // A layout is copied once, however often the program fails on it.
         let print = fingerprint(text.as_bytes());
         let path = folder.join(format!("fallwright-aside-{print:016x}.ron"));
         self.disk.save(text.as_bytes(), &path)?;
@@ -151,13 +151,13 @@ impl Session {
         Ok(path)
     }
 
-    /// The program has failed while it solved, since this was asked last.
+    /// Whether solving failed with an internal error since the last call.
     pub fn solving_failed(&mut self) -> bool {
         self.engine.failures() > std::mem::replace(&mut self.failures_told, self.engine.failures())
     }
 }
 
-/// The oldest go, so that a fault that comes back fills no disk.
+/// The oldest copies are deleted, so that a repeated error does not fill the disk.
 fn keep_newest(folder: &Path) {
     let files = fs::read_dir(folder).into_iter().flatten().flatten();
     let mut aside: Vec<(SystemTime, PathBuf)> = files

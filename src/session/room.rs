@@ -1,24 +1,24 @@
-//! How large the areas of the window are, kept from one start to the next. What they are is the window's business.
+//! Sizes of the areas of the window, stored between starts. Their meaning is up to the window.
 
 use super::Session;
 use crate::file;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// The file beside that of the recent files: a name and a number a line.
+/// The file beside that of recent files: a name and a number per line.
 const FILE: &str = "window-sizes.txt";
-/// Most lines that are read.
+/// Most lines read.
 const MOST: usize = 40;
 
 impl Session {
-    /// The sizes that were kept last, each by its name; none where nothing was, or nothing can be.
+    /// The stored sizes by name; none where nothing is stored, or nothing can be.
     pub fn kept_sizes(&self) -> Vec<(String, f32)> {
         let text = self.sizes_file().and_then(|path| read(&path));
         let lines = text.as_deref().unwrap_or_default().lines();
         lines.take(MOST).filter_map(size).collect()
     }
 
-    /// Keeps these in place of those that were. Failing is no harm: the old ones stay.
+    /// Stores these sizes in place of the old ones. A failure does no harm: the old ones stay.
     pub fn keep_sizes(&self, sizes: &[(&str, f32)]) {
         let Some(path) = self.sizes_file() else {
             return;
@@ -37,7 +37,7 @@ impl Session {
 
 fn read(path: &Path) -> Option<String> {
     let known = fs::metadata(path).ok()?;
-    // A few lines: what is larger is not ours.
+    // The file has a few lines; a larger one is not ours.
     if known.len() > 4096 {
         return None;
     }

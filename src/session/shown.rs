@@ -1,4 +1,4 @@
-//! What there is to show, and how fresh it is.
+//! What to display, and how fresh it is.
 
 use crate::evaluate::{Evaluation, FillMarks, Previewed, Variant};
 use crate::finding::{Finding, State};
@@ -7,74 +7,74 @@ use crate::states::report::StateReport;
 use std::sync::Arc;
 use std::time::Duration;
 
-/// What there is to show of a session.
+/// The data to display.
 ///
-/// Reports and findings may be of a layout with other parts, while they are stale: look parts up by id.
+/// Stale reports and findings may belong to a layout with other parts: look parts up by id.
 #[derive(Clone, Copy, Debug)]
 pub struct Shown<'a> {
-    /// The preview where there is one, else the committed layout.
+    /// The preview if there is one, else the committed layout.
     pub layout: &'a Arc<Layout>,
-    /// Another number whenever anything in here has changed: the layout, a report, a finding.
+    /// Changes with the layout, a report or a finding.
     pub revision: u64,
-    /// The running state; [`Shown::levels`] says of what. None where it is not known or not to be solved.
+    /// The running state; [`Shown::levels`] tells its freshness. None where it is unknown or could not be solved.
     pub running: Option<&'a StateReport>,
     /// The state at rest, as fresh as the findings: [`Shown::told`].
     pub rest: Option<&'a StateReport>,
-    /// What the check has to say, worst first; [`Shown::freshness`] of its state says how fresh each is.
+    /// The findings, worst first; [`Shown::freshness`] of its state tells how fresh each is.
     pub findings: &'a [Finding],
-    /// The states that could not be solved, and the parts where that failed; as fresh as [`Shown::told`].
+    /// States that could not be solved, with the parts where the solve failed; as fresh as [`Shown::told`].
     pub unsolved: &'a [(State, Vec<Id>)],
-    /// How fresh the running state is.
+    /// Freshness of the running state.
     pub levels: Freshness,
-    /// How fresh the states are that are solved first, rest and running: solved or stale, never a preview.
+    /// Freshness of the states solved first, rest and running: solved or stale, never a preview.
     pub told: Freshness,
-    /// How long ago the drawing went on from what is stale; none where nothing is.
+    /// Age of stale data; none where nothing is stale.
     pub age: Option<Duration>,
     pub(super) known: Sources<'a>,
 }
 
-/// What is known, the freshest first.
+/// The results, freshest first.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Sources<'a> {
-    /// Of the layout shown, by a preview.
+    /// The preview of the displayed layout.
     pub quick: Option<&'a Previewed>,
     /// The last evaluation that arrived.
     pub told: Option<&'a Evaluation>,
-    /// It is of the layout shown.
+    /// Whether it belongs to the displayed layout.
     pub tells: bool,
-    /// The last one in all states.
+    /// The last evaluation in all states.
     pub whole: Option<&'a Evaluation>,
 }
 
-/// How fresh a number or a finding is.
+/// Freshness of a number or a finding.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Freshness {
-    /// Of the layout shown, and followed in time to the end.
+    /// Of the displayed layout, simulated to the end.
     Solved,
-    /// Of the layout shown, by the direct jump: exact where no water is lost on the way.
+    /// Of the displayed layout, by the steady-state solve: exact where no water is lost on the way.
     Preview,
-    /// Of a layout that was shown before, or not known yet.
+    /// Of an earlier layout, or not known yet.
     Stale,
 }
 
 impl<'a> Shown<'a> {
-    /// The report of a state, and how fresh it is; none where it is not known or not to be solved.
+    /// The report of a state with its freshness; none where it is unknown or could not be solved.
     pub fn state(&self, state: State) -> (Option<&'a StateReport>, Freshness) {
         (self.known.report(state), self.known.freshness(state))
     }
 
-    /// How fresh a state is, and what is said of it.
+    /// The freshness of a state and its findings.
     pub fn freshness(&self, state: State) -> Freshness {
         self.known.freshness(state)
     }
 
-    /// The layout run otherwise, and how fresh that is; empty as long as it is not known.
+    /// The operating modes and variants of the layout with their freshness; empty while unknown.
     pub fn variants(&self) -> (&'a [Variant], Freshness) {
         let variants = self.known.whole.map_or(&[][..], |whole| &whole.variants);
         (variants, self.known.of_whole())
     }
 
-    /// How full the lowest vessel may stand, and how fresh that is.
+    /// The greatest fill of the lowest vessel, with its freshness.
     pub fn marks(&self) -> (Option<&'a FillMarks>, Freshness) {
         let marks = self.known.whole.and_then(|whole| whole.marks.as_ref());
         (marks, self.known.of_whole())
@@ -98,7 +98,7 @@ impl<'a> Sources<'a> {
         }
     }
 
-    /// Everything that is said, the worst first, and of what is equally bad the freshest.
+    /// All findings, worst first, and freshest first among equals.
     pub(super) fn findings(&self) -> Vec<Finding> {
         let mut all: Vec<Finding> = Vec::new();
         let previewed = self.freshness(State::Running) == Freshness::Preview;
@@ -117,7 +117,7 @@ impl<'a> Sources<'a> {
         all
     }
 
-    /// Where a state is read from that is not previewed: what is known last of it.
+    /// The source of a state that is not previewed: its last known result.
     fn source(&self, state: State) -> Option<&'a Evaluation> {
         let told = self.told.filter(|told| checked(told, state));
         told.or(self.whole)

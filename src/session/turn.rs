@@ -1,4 +1,4 @@
-//! Turning to another layout: what is shown of it at once, and what is asked for.
+//! Switching to another layout: what is displayed at once, and which jobs are submitted.
 
 use super::disk::OpenFile;
 use super::worker::Job;
@@ -8,7 +8,7 @@ use crate::layout::Layout;
 use std::sync::Arc;
 
 impl Session {
-    /// Starts afresh with a layout, as opened or new.
+    /// Starts with a layout, as opened or new.
     pub(super) fn start(&mut self, layout: Layout, file: OpenFile) {
         self.layout = Arc::new(layout);
         self.file = OpenFile {
@@ -27,7 +27,7 @@ impl Session {
         self.preview.as_ref().unwrap_or(&self.layout)
     }
 
-    /// The layout itself, where an equal one is still held: what is known of that is known of this.
+    /// The layout itself, or an equal one that is still stored, so that its results count.
     pub(super) fn held(&self, layout: Layout) -> Arc<Layout> {
         let own = [&self.layout, &self.file.saved];
         let known = own.into_iter().chain(&self.preview);
@@ -38,7 +38,7 @@ impl Session {
         }
     }
 
-    /// Shows what there is to show now: with levels at once, and asks for the rest.
+    /// Displays the present layout: with levels at once, and submits the other jobs.
     pub(super) fn show(&mut self) {
         self.revision += 1;
         let (now, saved) = (&self.layout, &self.file.saved);
@@ -48,7 +48,7 @@ impl Session {
             self.note();
         }
         let layout = self.on_show().clone();
-        // What was shown last is near what is shown now.
+        // The last displayed state is close to the new one.
         let near = self.results.running().cloned();
         let known = self.results.turn_to(&layout);
         let mut job = Job {
@@ -66,7 +66,7 @@ impl Session {
             }
             None if self.takes < self.engine.patience => {
                 let (quick, took) = self.engine.timed_preview(&job.layout, near.as_ref());
-                // One frame that was slow for another reason does not put previews off.
+                // One frame that was slow for another reason does not disable previews.
                 self.takes = took.min(self.takes * 2);
                 self.results.take_quick(quick, &job.layout);
             }

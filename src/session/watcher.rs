@@ -1,5 +1,5 @@
-//! Looks at the open file now and then, by a thread of its own: nothing is drawn while nothing happens, and what
-//! another program does to the file is to be seen all the same.
+//! Checks the open file at intervals from its own thread: nothing is drawn while nothing happens, but a change by
+//! another program must still be seen.
 
 use super::desk::Desk;
 use super::outside::{ASKED_EVERY, stamp};
@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::thread;
 
-/// The session's end. Its thread begins with the first file.
+/// The session's side. Its thread starts with the first file.
 pub(super) struct Watcher {
     desk: Arc<Desk<Option<PathBuf>>>,
     wake: Arc<dyn Fn() + Send + Sync>,
@@ -17,7 +17,7 @@ pub(super) struct Watcher {
 }
 
 impl Watcher {
-    /// `wake`: called when the file was written, made or taken away.
+    /// `wake`: called when the file was written, created or deleted.
     pub(super) fn new(wake: Arc<dyn Fn() + Send + Sync>) -> Watcher {
         Watcher {
             desk: Arc::default(),
@@ -27,7 +27,7 @@ impl Watcher {
         }
     }
 
-    /// Watches this file from now on, in place of any other. Cheap where it is the same.
+    /// Watches this file in place of any other. Cheap where it is the same.
     pub(super) fn watch(&mut self, path: Option<&Path>) {
         if self.watched.as_deref() == path {
             return;
@@ -37,7 +37,7 @@ impl Watcher {
             self.started = true;
             let (desk, wake) = (self.desk.clone(), self.wake.clone());
             let thread = thread::Builder::new().name("file watch".to_owned());
-            // Without a thread it is seen at the next frame, as soon as somebody moves the mouse.
+            // Without a thread, the change is seen at the next frame.
             drop(thread.spawn(move || serve(&desk, wake.as_ref())));
         }
         self.desk.lay_down(self.watched.clone());
@@ -61,7 +61,7 @@ fn serve(desk: &Desk<Option<PathBuf>>, wake: &(dyn Fn() + Send + Sync)) {
             let now = stamp(&path);
             if now != seen {
                 seen = now;
-                // Whoever is woken is somebody else's code: its panic is its own affair.
+                // The wake callback is foreign code: its panic must not end this thread.
                 let _ = catch_unwind(AssertUnwindSafe(wake));
             }
         }

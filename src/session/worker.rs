@@ -1,4 +1,4 @@
-//! The thread that solves, one job at a time: the newest asked for, never one that was overtaken.
+//! The thread that solves, one job at a time: always the newest one.
 
 use super::desk::Desk;
 use super::engine::{Engine, FIRST};
@@ -11,20 +11,20 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::thread;
 use std::time::Duration;
 
-/// Something to solve.
+/// A job to solve.
 pub(super) struct Job {
     pub layout: Arc<Layout>,
-    /// Goes back with every result.
+    /// Returned with every result.
     pub batch: u64,
-    /// It is committed: cures are searched for.
+    /// The layout is committed: search for cures too.
     pub committed: bool,
-    /// A preview is wanted before all else.
+    /// Make a preview first.
     pub preview_first: bool,
-    /// It is evaluated already, in all states: only cures are wanted.
+    /// The known evaluation in all states: only cures are needed.
     pub evaluation: Option<Arc<Evaluation>>,
 }
 
-/// Something solved.
+/// A result.
 pub(super) struct News {
     pub layout: Arc<Layout>,
     pub batch: u64,
@@ -33,14 +33,14 @@ pub(super) struct News {
 }
 
 pub(super) enum What {
-    /// Running by a preview, and how long it took.
+    /// The preview of the running state, and its duration.
     Preview(Option<Box<Previewed>>, Duration),
     Evaluated(Arc<Evaluation>),
     Cured(Arc<Evaluation>),
 }
 
 impl News {
-    /// How long a preview took, where this is one.
+    /// The duration of a preview.
     pub(super) fn preview_took(&self) -> Option<Duration> {
         match self.what {
             What::Preview(_, took) => Some(took),
@@ -49,11 +49,11 @@ impl News {
     }
 }
 
-/// The session's end: where jobs are laid down and results fetched.
+/// The session's side, which submits jobs and takes results.
 pub(super) struct Worker {
     desk: Arc<Desk<Job>>,
     news: Receiver<News>,
-    /// Works here and now, where no thread could be had.
+    /// Works directly, where no thread could be started.
     instead: Option<Clerk>,
 }
 
@@ -77,7 +77,7 @@ impl Worker {
         }
     }
 
-    /// Asks for a job, in place of any that waits.
+    /// Submits a job in place of any waiting one.
     pub(super) fn ask(&self, job: Job) {
         match &self.instead {
             Some(clerk) => drop(clerk.work(&job, None)),
@@ -85,35 +85,35 @@ impl Worker {
         }
     }
 
-    /// Takes a job back that waits.
+    /// Withdraws a waiting job.
     pub(super) fn forget(&self) {
         self.desk.clear();
     }
 
-    /// Everything solved since the last call.
+    /// All results since the last call.
     pub(super) fn news(&self) -> Vec<News> {
         self.news.try_iter().collect()
     }
 
-    /// Something is being solved, or waits to be.
+    /// Whether something is being solved or waiting.
     pub(super) fn busy(&self) -> bool {
         self.desk.busy()
     }
 
-    /// Waits until nothing is left to do.
+    /// Waits until the thread is idle.
     pub(super) fn wait(&self) {
         self.desk.wait();
     }
 }
 
-/// Nobody waits for the thread: it may be in the midst of a long solution.
+/// Does not wait for the thread, which may be in the middle of a long solve.
 impl Drop for Worker {
     fn drop(&mut self) {
         self.desk.end();
     }
 }
 
-/// The thread's end.
+/// The thread's side.
 #[derive(Clone)]
 struct Clerk {
     engine: Engine,
@@ -130,13 +130,13 @@ impl Clerk {
         while let Some(job) = self.desk.next() {
             last = self.work(&job, last);
             self.desk.done();
-            // Once more, so that whoever shows that something is being solved sees the end of it.
+            // Once more, so that an “updating” display ends.
             self.wake();
         }
     }
 
-    /// Does a job. `last`: what was evaluated before, and gone over to what is now: a preview that is
-    /// committed is not solved twice.
+    /// Runs a job. `last`: the last evaluation, updated by this call, so that a committed preview is not solved
+    /// twice.
     fn work(&self, job: &Job, last: Option<Last>) -> Option<Last> {
         if job.preview_first {
             let (report, took) = self.engine.timed_preview(&job.layout, None);
@@ -161,8 +161,8 @@ impl Clerk {
         Some((job.layout.clone(), evaluation))
     }
 
-    /// Evaluates in those states that are looked at most, then in all, as far as that is not `known`; the others
-    /// are left out where something newer waits.
+    /// Evaluates the most important states first, then all, unless `known`; the rest is skipped where a newer job is
+    /// waiting.
     fn evaluated(&self, job: &Job, known: Option<Arc<Evaluation>>) -> Arc<Evaluation> {
         let solved = |states: &[State]| {
             let solved = Arc::new(self.engine.evaluation(&job.layout, states));
@@ -183,13 +183,13 @@ impl Clerk {
             committed: job.committed,
             what,
         };
-        // Where the session is gone, nobody wants to know.
+        // The session may be gone, and then nobody needs the result.
         if self.sender.send(news).is_ok() {
             self.wake();
         }
     }
 
-    /// The one who is woken is somebody else's code: its panic is its own affair.
+    /// The wake callback is foreign code: its panic must not end this thread.
     fn wake(&self) {
         let _ = catch_unwind(AssertUnwindSafe(|| (self.wake)()));
     }

@@ -1,15 +1,15 @@
-//! A part added.
+//! Adds a part.
 
 use super::fresh::{fresh_id, fresh_name, stem_of};
 use crate::edit::{Edit, EditError, Part};
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout};
 
-/// Adds a part of any kind under an id of its own and, where its name is taken or empty, with the next free number
-/// behind `stem`. The id that it got comes with the edit.
+/// Adds a part of any kind under a new id. Where its name is taken or empty, it gets `stem` with the next free
+/// number. Returns the edit and the id.
 ///
 /// # Errors
-/// A part that the layout cannot hold.
+/// A part that would make the layout invalid.
 pub fn add(layout: &Layout, part: impl Into<Part>, stem: &str) -> Result<(Edit, Id), EditError> {
     let name = fresh_name(layout, stem);
     let id = fresh_id(layout, &stem_of(&name));

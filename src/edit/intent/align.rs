@@ -1,4 +1,4 @@
-//! Parts set in line, at one height, or turned about their middle.
+//! Aligns parts, sets them at one height, or turns them.
 
 use super::each::moved_each;
 use super::shift::{Shift, tidy};
@@ -8,12 +8,12 @@ use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
 use std::collections::HashMap;
 
-/// How parts are set in line. Each follows the first that was named.
+/// Kinds of alignment. Each follows the first named part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Line {
-    /// One over the other in the plan: the same distance to the right.
+    /// In one line up the page of the plan: the same X.
     UpThePage,
-    /// Side by side in the plan: the same distance up the page.
+    /// In one line across the page of the plan: the same Y.
     AcrossThePage,
     /// Floors at one height, as of vessels on one slab.
     Floors,
@@ -24,19 +24,18 @@ pub enum Line {
 impl Line {
     fn words(self) -> &'static str {
         match self {
-            Line::UpThePage => "in line up the page",
-            Line::AcrossThePage => "in line across the page",
-            Line::Floors => "with their floors at one height",
-            Line::Rims => "with their rims at one height",
+            Line::UpThePage => "vertically in the plan",
+            Line::AcrossThePage => "horizontally in the plan",
+            Line::Floors => "by their floors",
+            Line::Rims => "by their rims",
         }
     }
 }
 
-/// Sets parts in line with the first of them; what is fixed to them comes along, as with
-/// [`shift`](super::shift::shift).
+/// Aligns parts with the first of them; everything fixed to them moves too, as with [`shift`](super::shift::shift).
 ///
 /// # Errors
-/// Fewer than two parts, one that is not there, or one that has no such height.
+/// Fewer than two parts, a missing part, or one without such a height.
 pub fn align(layout: &Layout, parts: &[Id], line: Line) -> Result<Edit, EditError> {
     let [first, others @ ..] = parts else {
         return Err(too_few());
@@ -62,12 +61,12 @@ pub fn align(layout: &Layout, parts: &[Id], line: Line) -> Result<Edit, EditErro
         each.insert(part.clone(), by);
     }
     let after = moved_each(layout, &each);
-    let words = format!("Set {} parts {}", parts.len(), line.words());
+    let words = format!("Align {} parts {}", parts.len(), line.words());
     Edit::between(Sentence(vec![words.into()]), layout, &after).tried_on(layout)
 }
 
 fn too_few() -> EditError {
-    EditError::new("one part is in line by itself", "select two or more")
+    EditError::new("one part cannot be aligned", "select two or more")
 }
 
 fn measure(layout: &Layout, part: &Id, line: Line) -> Result<f64, EditError> {
@@ -81,16 +80,15 @@ fn measure(layout: &Layout, part: &Id, line: Line) -> Result<f64, EditError> {
             .map(|vessel| vessel.rim_m)
             .ok_or_else(|| {
                 let what = "only a vessel has a rim";
-                EditError::new(what, "leave joints and fixed levels out").part(part)
+                EditError::new(what, "deselect joints and fixed levels").part(part)
             }),
     }
 }
 
-/// Turns parts about their common middle in the plan, degrees against the clock; their openings and corners go
-/// with them.
+/// Turns parts about their common centre in the plan, degrees anticlockwise; their openings and corners turn too.
 ///
 /// # Errors
-/// No part, or one that is not there.
+/// No part, or a missing one.
 pub fn turn(layout: &Layout, parts: &[Id], by_deg: f64) -> Result<Edit, EditError> {
     let places: Result<Vec<_>, _> = parts
         .iter()
@@ -100,7 +98,7 @@ pub fn turn(layout: &Layout, parts: &[Id], by_deg: f64) -> Result<Edit, EditErro
     let places = places?;
     if places.is_empty() {
         return Err(EditError::new(
-            "nothing is selected that can be turned",
+            "nothing in the selection can be turned",
             "select a vessel",
         ));
     }
@@ -162,10 +160,10 @@ fn turned(layout: &Layout, parts: &[Id], by_deg: f64, middle: (f64, f64)) -> Lay
     after
 }
 
-/// Stands vessels on blocks: `count` of them, each `block_m` high, on the datum. The floors come to that height.
+/// Raises vessels on `count` blocks, each `block_m` high, above the datum. Their floors move to that height.
 ///
 /// # Errors
-/// No vessel, one that is not there, or a height that the layout cannot hold.
+/// No vessel, a missing one, or a height that would make the layout invalid.
 pub fn stand_on(
     layout: &Layout,
     parts: &[Id],
@@ -175,13 +173,13 @@ pub fn stand_on(
     if parts.is_empty() {
         return Err(EditError::new(
             "no vessel is selected",
-            "select the vessels that stand on blocks",
+            "select the vessels to raise",
         ));
     }
     if !(block_m.is_finite() && block_m > 0.0) {
         return Err(EditError::new(
-            "a block has no height",
-            "give how high one block is",
+            "the block height is missing",
+            "type the height of one block",
         ));
     }
     let to_m = f64::from(count) * block_m;
@@ -189,8 +187,8 @@ pub fn stand_on(
     for part in parts {
         let vessel = layout.vessel(part).ok_or_else(|| {
             EditError::new(
-                "only a vessel stands on blocks",
-                "leave the other parts out",
+                "only vessels can be raised on blocks",
+                "deselect the other parts",
             )
             .part(part)
         })?;
@@ -199,8 +197,8 @@ pub fn stand_on(
     }
     let after = moved_each(layout, &each);
     let words = match count {
-        1 => "Stand on 1 block".to_owned(),
-        more => format!("Stand on {more} blocks"),
+        1 => "Raise on 1 block".to_owned(),
+        more => format!("Raise on {more} blocks"),
     };
     Edit::between(Sentence(vec![words.into()]), layout, &after).tried_on(layout)
 }

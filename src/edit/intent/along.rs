@@ -1,4 +1,4 @@
-//! Where things sit along a run, and whether the run is filled by hand.
+//! Places along a run, and priming by hand.
 
 use super::replace::replace;
 use super::within::Taken;
@@ -8,19 +8,19 @@ use crate::finding::{Piece, Sentence};
 use crate::layout::{Id, Layout, PlacedMut, Run, RunEnd};
 use crate::units::Quantity;
 
-/// Where a fitting, a valve or a piece of equipment sits along its run.
+/// The place of a fitting, a valve or equipment along its run.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Along {
     /// Not given.
     NotGiven,
     /// At an end of the run.
     Near(RunEnd),
-    /// This far from the start of the run, metres.
+    /// Distance from the start of the run, metres.
     At(f64),
 }
 
 impl Along {
-    /// Where something sits, by its two fields in the file.
+    /// The place, from its two fields in the file.
     pub fn of(at_m: Option<f64>, near: Option<RunEnd>) -> Along {
         match (at_m, near) {
             (Some(at_m), _) => Along::At(at_m),
@@ -30,15 +30,15 @@ impl Along {
     }
 }
 
-/// Gives a fitting, a valve or a piece of equipment another place along its run.
+/// Places a fitting, a valve or equipment along its run.
 ///
 /// # Errors
-/// No such run, nothing there that has a place, a run without a pipe, or a distance beyond the run.
+/// A missing run or item, a run without a pipe, or a distance beyond the run.
 pub fn place_along(layout: &Layout, run: &Id, item: Taken, to: Along) -> Result<Edit, EditError> {
     let mut after = layout.run(run).cloned().ok_or_else(|| no_part(run))?;
     let place = slot(&mut after, item).ok_or_else(|| {
-        let what = "there is no such piece in the run";
-        EditError::new(what, "choose one that is there").part(run)
+        let what = "the run has no such item";
+        EditError::new(what, "choose an existing item").part(run)
     })?;
     (*place.at_m, *place.near) = match to {
         Along::NotGiven => (None, None),
@@ -48,7 +48,7 @@ pub fn place_along(layout: &Layout, run: &Id, item: Taken, to: Along) -> Result<
     let end = |end: RunEnd| Piece::Part(after.end(end).at.clone());
     let thing = item.words();
     let mut name: Vec<Piece> = match to {
-        Along::NotGiven => vec![format!("Leave out the place of the {thing} in ").into()],
+        Along::NotGiven => vec![format!("Clear the place of the {thing} in ").into()],
         _ => vec![format!("Place the {thing} in ").into()],
     };
     name.push(run.into());
@@ -77,25 +77,25 @@ fn slot(run: &mut Run, item: Taken) -> Option<PlacedMut<'_>> {
     run.places_mut().nth(index)
 }
 
-/// Whether somebody fills a run before it is used.
+/// Whether a run is filled by hand before use.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Priming {
     /// Filled by hand.
     ByHand,
-    /// Left to itself.
+    /// Not filled by hand.
     Itself,
 }
 
-/// Says whether a run is filled by hand before use.
+/// Sets whether a run is filled by hand before use.
 ///
 /// # Errors
-/// No such run.
+/// A missing run.
 pub fn priming(layout: &Layout, run: &Id, to: Priming) -> Result<Edit, EditError> {
     let mut after = layout.run(run).cloned().ok_or_else(|| no_part(run))?;
     after.starts_primed = to == Priming::ByHand;
     let (verb, rest) = match to {
         Priming::ByHand => ("Fill ", " by hand before use"),
-        Priming::Itself => ("Leave ", " to fill by itself"),
+        Priming::Itself => ("Let ", " fill by itself"),
     };
     let name = vec![verb.into(), run.into(), rest.into()];
     replace(layout, after, Sentence(name))

@@ -1,26 +1,25 @@
-//! The changes of a cure, all at once.
+//! All changes of a cure as one edit.
 
 use crate::edit::field::{To, in_part};
 use crate::edit::{Edit, EditError, Step};
 use crate::finding::{Change, Sentence};
 use crate::layout::Layout;
 
-/// Makes all `changes` as one edit, so that one undo takes a whole cure back.
+/// Combines `changes` in one edit, so that one undo reverts a whole cure.
 ///
-/// What a change says it changes from is not looked at: a cure of a layout that has moved on sets the
-/// same numbers.
+/// The old values in the changes are ignored: a cure for a layout that has changed since sets the same numbers.
 ///
 /// # Errors
-/// As [`number`](super::number::number) for each of them; only the outcome of all has to be a layout that can be held.
+/// As [`number`](super::number::number) for each change; only the final layout must be valid.
 pub fn changes(layout: &Layout, changes: &[Change], name: Sentence) -> Result<Edit, EditError> {
     let outcome = changed(layout, changes)?;
     Edit::between(name, layout, &outcome).tried_on(layout)
 }
 
-/// A layout with all `changes` made, to try them out: whether it is sound as data is not looked at.
+/// A layout with all `changes` made, for trying them out; it may be invalid.
 ///
 /// # Errors
-/// A part or a number that is not there, or no finite number.
+/// A missing part or number, or a number that is not finite.
 pub fn changed(layout: &Layout, changes: &[Change]) -> Result<Layout, EditError> {
     let mut outcome = layout.clone();
     for change in changes {

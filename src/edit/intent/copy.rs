@@ -1,4 +1,4 @@
-//! Parts copied: once, in a row, or into another layout.
+//! Copies parts: once, in a row, or into another layout.
 
 use super::fresh::{fresh_id, stem_of};
 use super::shift::{Shift, moved};
@@ -8,14 +8,14 @@ use crate::finding::{Piece, Sentence};
 use crate::layout::{FloatSwitch, Id, Layout, Run};
 use std::collections::HashMap;
 
-/// The most copies that one gesture makes.
+/// The most copies made at once.
 pub const MOST_COPIES: usize = 200;
 
-/// Copies parts with the runs between them, each under a name of its own, moved by `by`. The ids of the copies
-/// come with the edit.
+/// Copies parts with the runs between them, under new names, moved by `by`. Returns the edit and the ids of the
+/// copies.
 ///
 /// # Errors
-/// A part that is not there, or more parts than a layout can hold.
+/// A missing part, or more parts than a layout can hold.
 pub fn duplicate(layout: &Layout, parts: &[Id], by: Shift) -> Result<(Edit, Vec<Id>), EditError> {
     if let Some(missing) = parts.iter().find(|part| !layout.has(part)) {
         return Err(no_part(missing));
@@ -28,11 +28,11 @@ pub fn duplicate(layout: &Layout, parts: &[Id], by: Shift) -> Result<(Edit, Vec<
     Ok((edit, ids))
 }
 
-/// Puts parts in a row: `count` in all, each `step` from the one before, with the runs between them and the
-/// runs without a pump that lead from them to parts outside. The ids of the copies come with the edit.
+/// Repeats parts in a row: `count` in all, each `step` from the one before, with the runs between them and the runs
+/// without a pump that lead from them to other parts. Returns the edit and the ids of the copies.
 ///
 /// # Errors
-/// A part that is not there, a count under 2 or over [`MOST_COPIES`], or more parts than a layout can hold.
+/// A missing part, a count under 2 or over [`MOST_COPIES`], or more parts than a layout can hold.
 pub fn row(
     layout: &Layout,
     parts: &[Id],
@@ -43,8 +43,11 @@ pub fn row(
         return Err(no_part(missing));
     }
     if !(2..=MOST_COPIES).contains(&count) {
-        let cure = format!("give how many there are to be in all, from 2 to {MOST_COPIES}");
-        return Err(EditError::new(format!("a row of {count} is none"), cure));
+        let cure = format!("type a total number from 2 to {MOST_COPIES}");
+        return Err(EditError::new(
+            format!("a row of {count} is not possible"),
+            cure,
+        ));
     }
     let mut picked = excerpt(layout, parts);
     picked.runs.extend(leading_out(layout, parts, &picked));
@@ -52,7 +55,7 @@ pub fn row(
     let mut all = Vec::new();
     for turn in 1..count {
         let (next, ids) = joined(&outcome, &picked);
-        // At most MOST_COPIES: nothing is lost.
+        // At most MOST_COPIES: the cast loses nothing.
         let far = turn as f64;
         let by = Shift {
             x_m: step.x_m * far,
@@ -68,35 +71,34 @@ pub fn row(
         outcome = moved(&next, &ends, by);
         all.extend(ids);
     }
-    let name = named("Put ", parts, &format!(" in a row of {count}"));
+    let name = named("Repeat ", parts, &format!(" in a row of {count}"));
     let edit = Edit::between(name, layout, &outcome).tried_on(layout)?;
     Ok((edit, all))
 }
 
-/// Adds all parts of another layout under ids and names of their own, moved by `by`. The ids that they got come
-/// with the edit.
+/// Adds all parts of another layout under new ids and names, moved by `by`. Returns the edit and the new ids.
 ///
 /// # Errors
-/// Nothing in it, or more parts than a layout can hold.
+/// An empty layout, or more parts than a layout can hold.
 pub fn paste(layout: &Layout, picked: &Layout, by: Shift) -> Result<(Edit, Vec<Id>), EditError> {
     let (outcome, ids) = joined(layout, picked);
     if ids.is_empty() {
-        let what = "there are no parts to put in";
+        let what = "there are no parts to paste";
         return Err(EditError::new(what, "copy some parts of a layout first"));
     }
     let outcome = moved(&outcome, &ids, by);
     let words = match ids.len() {
-        1 => "Put in a copied part".to_owned(),
-        more => format!("Put in {more} copied parts"),
+        1 => "Paste 1 part".to_owned(),
+        more => format!("Paste {more} parts"),
     };
     let name = Sentence(vec![words.into()]);
     let edit = Edit::between(name, layout, &outcome).tried_on(layout)?;
     Ok((edit, ids))
 }
 
-/// The parts named with the runs between them, as a layout of their own.
+/// The named parts with the runs between them, as a layout of their own.
 ///
-/// A run that is named comes only where both of its ends do: it cannot hang in the air.
+/// A named run is included only with both of its ends.
 pub fn excerpt(layout: &Layout, parts: &[Id]) -> Layout {
     let wanted = |id: &Id| parts.contains(id);
     let mut picked = Layout {
@@ -133,7 +135,7 @@ pub fn excerpt(layout: &Layout, parts: &[Id]) -> Layout {
             .take()
             .filter(|id| known.contains(id) || fixed.contains(id));
     }
-    // A float switch whose vessel stays behind would hang in another: it stays behind too.
+    // A float switch whose vessel is not copied would hang in another one, so it is not copied either.
     for pump in picked.runs.iter_mut().filter_map(|run| run.pump.as_mut()) {
         let stays = |float: &FloatSwitch| float.at.as_ref().is_none_or(|id| known.contains(id));
         pump.float = pump.float.take().filter(stays);
@@ -141,7 +143,7 @@ pub fn excerpt(layout: &Layout, parts: &[Id]) -> Layout {
     picked
 }
 
-/// Runs without a pump from or to the parts picked, whose other end is outside.
+/// Runs without a pump that connect the picked parts to others.
 fn leading_out(layout: &Layout, parts: &[Id], picked: &Layout) -> Vec<Run> {
     let leads = |run: &&Run| {
         let ends = [&run.from.at, &run.to.at];
@@ -152,7 +154,7 @@ fn leading_out(layout: &Layout, parts: &[Id], picked: &Layout) -> Vec<Run> {
     layout.runs.iter().filter(leads).cloned().collect()
 }
 
-/// The layout with all parts of `picked` beside its own, and the ids that they got.
+/// The layout with copies of all parts of `picked`, and their ids.
 fn joined(layout: &Layout, picked: &Layout) -> (Layout, Vec<Id>) {
     let mut outcome = layout.clone();
     let mut ids: HashMap<Id, Id> = HashMap::new();
@@ -186,7 +188,7 @@ fn joined(layout: &Layout, picked: &Layout) -> (Layout, Vec<Id>) {
         let pump = part.pump.take();
         (part.id, part.name) = take(&outcome, &part.id, &part.name);
         outcome.runs.push(part);
-        // The pump gets its id once the run stands, whose own it must not be.
+        // The pump gets its id after the run is added, so that it cannot take the id of that run.
         let pump = pump.map(|mut pump| {
             pump.id = fresh_id(&outcome, pump.id.as_str());
             pump.name = other_name(&outcome, &pump.name);
@@ -200,7 +202,7 @@ fn joined(layout: &Layout, picked: &Layout) -> (Layout, Vec<Id>) {
     (outcome, order)
 }
 
-/// What the copies name is the copies, where there are copies.
+/// References among the copies point to the copies.
 fn named_anew(outcome: &mut Layout, first_run: usize, ids: &HashMap<Id, Id>) {
     let renew = |id: &mut Id| {
         if let Some(new) = ids.get(id) {
@@ -228,7 +230,7 @@ fn named_anew(outcome: &mut Layout, first_run: usize, ids: &HashMap<Id, Id>) {
     }
 }
 
-/// The name where it is free, else with the next free number behind it.
+/// The name if it is free, else with the next free number.
 fn other_name(layout: &Layout, name: &str) -> String {
     let name = name.trim();
     let is_free = |name: &str| !super::fresh::is_named(layout, name);

@@ -8,24 +8,21 @@ use crate::units::Quantity;
 
 /// Sets the crest, invert or lip of the opening at one end of a run, metres above the datum.
 ///
-/// A floor outlet or an opening under water without a lip gets one; of a raised intake the crest is
-/// set, and its intake stays.
+/// A floor outlet or submerged opening without a lip gets one; of a raised intake the crest is set, and its intake
+/// stays.
 ///
 /// # Errors
-/// No such run, no opening at that end, or a height that the layout cannot hold.
+/// A missing run, no opening at that end, or a height that would make the layout invalid.
 pub fn crest(layout: &Layout, run: &Id, end: RunEnd, to_m: f64) -> Result<Edit, EditError> {
     let missing = |what, cure| EditError::new(what, cure).part(run);
-    let found = layout.run(run).ok_or_else(|| {
-        missing(
-            "there is no such run in the layout",
-            "choose a run that is there",
-        )
-    })?;
+    let found = layout
+        .run(run)
+        .ok_or_else(|| missing("the layout has no such run", "choose an existing run"))?;
     let at = found.end(end);
     let opening = at.opening.as_ref().ok_or_else(|| {
         missing(
             "the run has no opening at this end",
-            "choose an end at a vessel, or give the end an opening first",
+            "choose an end at a vessel, or add an opening first",
         )
     })?;
     let name = vec![
@@ -38,7 +35,7 @@ pub fn crest(layout: &Layout, run: &Id, end: RunEnd, to_m: f64) -> Result<Edit, 
     named_number(layout, run, (&field, to_m), name)
 }
 
-/// The field that holds the height.
+/// The field of the height.
 fn field_of(opening: &Opening) -> &'static str {
     match opening {
         Opening::Upstand { .. } => "upstand.crest_m",

@@ -1,14 +1,14 @@
-//! Parts moved at once, each by its own shift, with everything that is fixed to them.
+//! Moves several parts, each by its own shift, with everything fixed to them.
 
 use super::shift::{Shift, follow, move_all, move_end, move_place, move_vessel, up};
 use crate::geometry::Corner;
 use crate::layout::{Direction, Id, Layout, Run, RunEnd};
 use std::collections::HashMap;
 
-/// The layout with each of these vessels, joints and fixed levels moved by its own shift; what is not named stays.
+/// The layout with each of these vessels, joints and fixed levels moved by its own shift; others stay.
 ///
-/// As [`shift`](super::shift::shift), but for runs between two parts that move differently: what both ends
-/// have in common the whole run moves, and each end takes its own corners along for the rest.
+/// As [`shift`](super::shift::shift), except for runs between parts that move differently: the whole run moves by the
+/// common share, and each end moves its own corners by the rest.
 pub(super) fn moved_each(layout: &Layout, by: &HashMap<Id, Shift>) -> Layout {
     let mut outcome = layout.clone();
     for vessel in &mut outcome.vessels {
@@ -56,7 +56,7 @@ fn move_run(layout: &Layout, run: &mut Run, by: &HashMap<Id, Shift>) {
     moved_switch(run, of);
 }
 
-/// A float switch goes with the vessel that it hangs in.
+/// A float switch moves with its vessel.
 fn moved_switch(run: &mut Run, of: impl Fn(&Id) -> Shift) {
     let Run { from, to, pump, .. } = run;
     let Some(pump) = pump else { return };
@@ -79,7 +79,7 @@ fn moved(corner: Corner, by: Shift) -> Corner {
     )
 }
 
-/// What both shifts have in common, way by way.
+/// The common share of both shifts, per direction.
 fn shared(a: Shift, b: Shift) -> Shift {
     let one = |a: f64, b: f64| match a * b > 0.0 {
         true => a.signum() * a.abs().min(b.abs()),

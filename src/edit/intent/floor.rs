@@ -7,11 +7,10 @@ use crate::finding::{Piece, Sentence};
 use crate::layout::{Id, Layout};
 use crate::units::Quantity;
 
-/// Sets the floor of a vessel, metres above the datum; its rim stays. A filling that would lie under the new floor
-/// comes up to it.
+/// Sets the floor of a vessel, metres above the datum; its rim stays. A fill level below the new floor rises to it.
 ///
 /// # Errors
-/// No such vessel, or a floor that is not under its rim.
+/// A missing vessel, or a floor that is not below its rim.
 pub fn floor(layout: &Layout, vessel: &Id, to_m: f64) -> Result<Edit, EditError> {
     let mut after = layout
         .vessel(vessel)

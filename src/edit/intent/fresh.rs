@@ -1,10 +1,10 @@
-//! Ids and names that no part has yet.
+//! New ids and names.
 
 use crate::layout::{Id, Layout};
 
-/// An id of this stem that the layout does not use: the stem itself, else with the next free number.
+/// An unused id with this stem: the stem itself, else with the next free number.
 ///
-/// A number at the end of the stem is counted on from: of `bed-2` the next is `bed-3`.
+/// A number at the end of the stem is continued: after `bed-2` comes `bed-3`.
 pub fn fresh_id(layout: &Layout, stem: &str) -> Id {
     let first = Id::from(stem);
     if !stem.is_empty() && !layout.has(&first) {
@@ -17,14 +17,13 @@ pub fn fresh_id(layout: &Layout, stem: &str) -> Id {
     ids.find(|id| !layout.has(id)).unwrap_or(first)
 }
 
-/// A name of this stem that nothing in the layout is called: with the next free number, from 1.
+/// An unused name with this stem: with the next free number, from 1.
 pub fn fresh_name(layout: &Layout, stem: &str) -> String {
     let (words, number) = numbered(stem.trim(), ' ');
     counted(layout, words, number.unwrap_or(1))
 }
 
-/// The name of one more of what is called `name` already: of `Bed 2` the next free after it, of `Header`
-/// `Header 2`.
+/// The name of a copy of `name`: after `Bed 2` the next free number, after `Header` `Header 2`.
 pub(in crate::edit) fn next_name(layout: &Layout, name: &str) -> String {
     let (words, number) = numbered(name.trim(), ' ');
     counted(
@@ -34,14 +33,14 @@ pub(in crate::edit) fn next_name(layout: &Layout, name: &str) -> String {
     )
 }
 
-/// Something in the layout has this name.
+/// Whether a part of the layout has this name.
 pub(super) fn is_named(layout: &Layout, name: &str) -> bool {
     names(layout).any(|taken| taken == name)
 }
 
 fn counted(layout: &Layout, words: &str, first: u32) -> String {
     let mut all = (first..u32::MAX).map(|next| format!("{words} {next}"));
-    // There are more numbers than parts; behind the last of them the name is made longer.
+    // There are more numbers than parts; after the last one the name is made longer.
     all.find(|name| !is_named(layout, name))
         .unwrap_or_else(|| format!("{words} {first} more"))
 }
@@ -56,7 +55,7 @@ fn names(layout: &Layout) -> impl Iterator<Item = &str> {
     vessels.chain(joints).chain(fixed).chain(runs).chain(pumps)
 }
 
-/// A stem without the number behind it, and that number.
+/// Splits a stem from the number at its end.
 fn numbered(stem: &str, between: char) -> (&str, Option<u32>) {
     let found = stem.rsplit_once(between).and_then(|(words, number)| {
         let digits = !number.is_empty() && number.chars().all(|letter| letter.is_ascii_digit());
@@ -69,12 +68,12 @@ fn numbered(stem: &str, between: char) -> (&str, Option<u32>) {
     }
 }
 
-/// A name as the stem of an id, at most 40 letters: see [`hyphened`].
+/// A name as the stem of an id, at most 40 characters: see [`hyphened`].
 pub(in crate::edit) fn stem_of(name: &str) -> String {
     hyphened(name, 40)
 }
 
-/// Words as small letters and digits with hyphens between, at most so many letters: for an id, for a file.
+/// Words as lower-case letters and digits joined by hyphens, of limited length, for ids and file names.
 pub fn hyphened(words: &str, most: usize) -> String {
     let plain: String = words
         .to_lowercase()

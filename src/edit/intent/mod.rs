@@ -1,6 +1,6 @@
-//! What a person means to do, each as a small function that builds an edit.
+//! What a user can do: each intent is a small function that builds an edit.
 //!
-//! Every one of them tries the edit on the layout, so that what it gives can be made there.
+//! Each of them tries its edit on the layout, so that a returned edit can be made there.
 
 pub(super) mod add;
 pub(super) mod align;

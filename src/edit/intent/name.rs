@@ -1,4 +1,4 @@
-//! What people call a part, and the drawing.
+//! Names of parts and the title of the layout.
 
 use super::one_part;
 use super::setting::with_settings;
@@ -6,12 +6,12 @@ use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError, Part};
 use crate::layout::{Id, Layout, Run};
 
-/// Gives a part (a vessel, joint, fixed level, run or pump) another name; its id stays.
+/// Renames a part (a vessel, joint, fixed level, run or pump); its id stays.
 ///
-/// Blanks around the name are taken off; with an empty name the part is called by its id.
+/// Blanks around the name are removed; with an empty name the part is shown by its id.
 ///
 /// # Errors
-/// No such part, or a name that is too long.
+/// A missing part, or a name that is too long.
 pub fn rename(layout: &Layout, part: &Id, name: &str) -> Result<Edit, EditError> {
     let (place, before) = Part::find(layout, part).ok_or_else(|| no_part(part))?;
     let mut after = before.clone();
@@ -23,13 +23,13 @@ pub fn rename(layout: &Layout, part: &Id, name: &str) -> Result<Edit, EditError>
     };
     name.trim().clone_into(slot);
     let words = match name.trim() {
-        "" => format!("Take the name of {old} away"),
+        "" => format!("Remove the name of {old}"),
         new => format!("Rename {old} to {new}"),
     };
     one_part(layout, place, (before, after), vec![words.into()])
 }
 
-/// Where the name is kept: of the part itself, or of the pump in it.
+/// The field of the name: of the part itself, or of the pump in it.
 fn name_of<'p>(part: &'p mut Part, id: &Id) -> Option<&'p mut String> {
     match part {
         Part::Vessel(part) => Some(&mut part.name),
@@ -51,15 +51,15 @@ fn name_of<'p>(part: &'p mut Part, id: &Id) -> Option<&'p mut String> {
     }
 }
 
-/// Calls the drawing by another title, without the blanks around it.
+/// Sets the title of the layout, without blanks around it.
 ///
 /// # Errors
 /// A title that is too long.
 pub fn title(layout: &Layout, to: &str) -> Result<Edit, EditError> {
     let to = to.trim();
     let words = match to {
-        "" => "Take the title away".to_owned(),
-        to => format!("Call the drawing {to}"),
+        "" => "Remove the title".to_owned(),
+        to => format!("Set the title to {to}"),
     };
     with_settings(layout, vec![words.into()], |settings| {
         to.clone_into(&mut settings.title);

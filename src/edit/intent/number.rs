@@ -9,13 +9,13 @@ use crate::units::Quantity;
 
 /// Sets one number of a part: `field` of `part` to `to`, in SI.
 ///
-/// The field is dotted from the part as in a file: `rim_m`, `from.opening.upstand.crest_m`,
-/// `valves.0.opening`. A number that may be left out counts as there; for the id of a pump the field is
-/// dotted from the pump. `quantity` says only how the name of the edit reads.
+/// The field is dotted from the part as in a file: `rim_m`, `from.opening.upstand.crest_m`, `valves.0.opening`.
+/// Optional numbers can be set too; for the id of a pump the field is dotted from the pump. `quantity` only formats
+/// the name of the edit.
 ///
 /// # Errors
-/// No such part, no such number in it, no finite number, no whole number where things are counted, or
-/// one that the layout cannot hold, with the range that it can.
+/// A missing part or number, a number that is not finite, a fraction for a count, or a number out of range, with the
+/// range.
 pub fn number(
     layout: &Layout,
     part: &Id,
@@ -32,7 +32,7 @@ pub fn number(
     named_number(layout, part, (field, to), name)
 }
 
-/// Sets one number under a name of its own.
+/// Sets one number under another name of the edit.
 pub(super) fn named_number(
     layout: &Layout,
     part: &Id,
@@ -43,15 +43,15 @@ pub(super) fn named_number(
     one_part(layout, place, (before, after), name)
 }
 
-/// Leaves one number of a part out, so that what follows from the rest is taken instead; dotted as in
-/// [`number`]. Where it is left out already, the edit changes nothing.
+/// Clears an optional number of a part, so that the program derives it; dotted as in [`number`]. Where it is empty
+/// already, the edit changes nothing.
 ///
 /// # Errors
-/// No such part, no such number in it, or one that is always there.
+/// A missing part or number, or a mandatory number.
 pub fn clear(layout: &Layout, part: &Id, field: &str) -> Result<Edit, EditError> {
     let (place, before, after) = in_part(layout, part, field, To::Clear)?;
     let name = vec![
-        format!("Leave out {} of ", words::of_field(field)).into(),
+        format!("Clear {} of ", words::of_field(field)).into(),
         part.into(),
     ];
     one_part(layout, place, (before, after), name)

@@ -7,20 +7,16 @@ use crate::finding::{Piece, Sentence};
 use crate::layout::{Id, Layout, Pipe};
 use crate::units::Quantity;
 
-/// Makes a run of bought pipe: key of the family and nominal size, as in the catalogue.
+/// Sets the pipe of a run: key of the family and nominal size, as in the catalogue.
 ///
-/// A roughness and a Hazen–Williams C of the run's own stay where the family stays: they were measured
-/// on that pipe. A pipe that the catalogue does not know is no error here: the check tells of it.
+/// A roughness and a Hazen–Williams C of the run stay where the family stays, because they were measured on that
+/// pipe. A pipe missing from the catalogue is no error here: the check reports it.
 ///
 /// # Errors
-/// No such run, or words that are too long.
+/// A missing run, or words that are too long.
 pub fn pipe(layout: &Layout, run: &Id, family: &str, size: &str) -> Result<Edit, EditError> {
     let mut after = layout.run(run).cloned().ok_or_else(|| {
-        EditError::new(
-            "there is no such run in the layout",
-            "choose a run that is there",
-        )
-        .part(run)
+        EditError::new("the layout has no such run", "choose an existing run").part(run)
     })?;
     let (own_roughness_m, own_c) = match &after.pipe {
         Pipe::Bought {
@@ -37,12 +33,12 @@ pub fn pipe(layout: &Layout, run: &Id, family: &str, size: &str) -> Result<Edit,
         roughness_m: own_roughness_m,
         hazen_williams_c: own_c,
     };
-    let mut name: Vec<Piece> = vec!["Make ".into(), run.into(), " of ".into()];
+    let mut name: Vec<Piece> = vec!["Set the pipe of ".into(), run.into(), " to ".into()];
     name.extend(words(family, size));
     replace(layout, after, Sentence(name))
 }
 
-/// A size means little by itself: with the family, the outside diameter and the bore, where they are known.
+/// A size alone says little: with the family, and the outside diameter and bore where they are known.
 fn words(family: &str, size: &str) -> Vec<Piece> {
     let Some(pipe) = Catalogue::builtin().pipe(family, size) else {
         return vec![format!("{family} {size}").into()];

@@ -6,20 +6,16 @@ use crate::finding::{Piece, Sentence};
 use crate::layout::{CurveForm, Id, Layout};
 use crate::units::Quantity;
 
-/// Gives a pump another curve; its speed, efficiency and all else stay.
+/// Sets the curve of a pump; its speed, efficiency and all else stay.
 ///
 /// # Errors
-/// No such pump, or a curve that the layout cannot hold: fewer than two points, flows that do not rise, a label
-/// without a head or a flow.
+/// A missing pump, or an invalid curve: fewer than two points, flows that do not rise, a label without a head or a
+/// flow.
 pub fn pump_curve(layout: &Layout, pump: &Id, curve: CurveForm) -> Result<Edit, EditError> {
     let mut runs = layout.runs.iter();
     let found = runs.find(|run| run.pump.as_ref().is_some_and(|one| one.id == *pump));
     let mut after = found.cloned().ok_or_else(|| {
-        EditError::new(
-            "there is no such pump in the layout",
-            "choose a pump that is there",
-        )
-        .part(pump)
+        EditError::new("the layout has no such pump", "choose an existing pump").part(pump)
     })?;
     let name = name(pump, &curve);
     if let Some(own) = &mut after.pump {

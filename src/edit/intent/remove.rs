@@ -1,4 +1,4 @@
-//! Parts taken away, with what cannot stand without them.
+//! Deletes parts, with the runs that end there.
 
 use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError};
@@ -6,13 +6,13 @@ use crate::finding::{Piece, Sentence};
 use crate::layout::{FloatSwitch, Id, Layout, Run};
 use std::collections::HashSet;
 
-/// Takes parts away: vessels, joints, fixed levels, runs, pumps out of their runs.
+/// Deletes parts: vessels, joints, fixed levels, runs, and pumps from their runs.
 ///
-/// With a vessel, joint or fixed level go the runs that end there. What named a part that is gone (where
-/// water spills to, a float switch, a way of running) names it no longer.
+/// Runs that end at a deleted vessel, joint or fixed level are deleted too. References to deleted parts (where water
+/// spills to, a float switch, an operating mode) are removed.
 ///
 /// # Errors
-/// A part that is not there.
+/// A missing part.
 pub fn remove(layout: &Layout, parts: &[Id]) -> Result<Edit, EditError> {
     if let Some(missing) = parts.iter().find(|part| !layout.has(part)) {
         return Err(no_part(missing));
@@ -42,7 +42,7 @@ fn without(layout: &Layout, gone: &HashSet<&Id>) -> Layout {
     }
     for run in &mut outcome.runs {
         run.pump = run.pump.take().filter(|pump| !gone.contains(&pump.id));
-        // A float switch whose vessel is gone hangs in none.
+        // A float switch without its vessel hangs in none.
         if let Some(pump) = &mut run.pump {
             let hangs = |float: &FloatSwitch| float.at.as_ref().is_none_or(|id| !gone.contains(id));
             pump.float = pump.float.take().filter(hangs);
@@ -63,7 +63,7 @@ fn without(layout: &Layout, gone: &HashSet<&Id>) -> Layout {
     outcome
 }
 
-/// Named by words and not by id: the parts are gone when the name is read.
+/// The parts are named as text, because they are gone when the name is read.
 fn words(layout: &Layout, parts: &[Id], with: usize) -> Vec<Piece> {
     let what = match parts {
         [one] => layout.name_of(one).to_owned(),

@@ -1,4 +1,4 @@
-//! The screen before an end of a run.
+//! The screen at an end of a run.
 
 use super::one_part;
 use crate::edit::field::no_part;
@@ -6,21 +6,21 @@ use crate::edit::{Edit, EditError, Part};
 use crate::finding::Piece;
 use crate::layout::{Id, Layout, Opening, Run, RunEnd, Screen};
 
-/// How a screen stands before its opening.
+/// The position of a screen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Screening {
     /// There is none.
     None,
-    /// Before the opening, under water for good: all of it counts.
+    /// Before the opening, always submerged: all of it counts.
     Before,
-    /// On the lip itself.
+    /// On the lip.
     OnTheLip,
-    /// As a cage that may stand out of the water.
+    /// A cage that may stand out of the water.
     Cage,
 }
 
 impl Screening {
-    /// How the screen at an end stands.
+    /// The position of the screen at an end.
     pub fn of(screen: Option<&Screen>) -> Screening {
         match screen {
             None => Screening::None,
@@ -31,18 +31,18 @@ impl Screening {
     }
 }
 
-/// A screen until its own is measured: 0.1 m², 40 % open, as many punched plates and nets are. A choice.
+/// A new screen: 0.1 m², 40 % open, like many perforated plates and nets. A choice.
 const AREA_M2: f64 = 0.1;
 const OPEN_SHARE: f64 = 0.4;
-/// Height of a cage until its own is given, metres. A choice.
+/// Height of a new cage, metres. A choice.
 const HEIGHT_M: f64 = 0.3;
 
-/// Makes the screen at an end stand so, puts one in, or takes it away.
+/// Adds, changes or removes the screen at an end.
 ///
-/// A cage begins at the floor of its vessel, or at the lip where there is none.
+/// A cage begins at the floor of its vessel, or at the lip elsewhere.
 ///
 /// # Errors
-/// No such run, or an end at a joint.
+/// A missing run, or an end at a joint.
 pub fn screen(layout: &Layout, run: &Id, end: RunEnd, to: Screening) -> Result<Edit, EditError> {
     let (place, before) = Part::find(layout, run).ok_or_else(|| no_part(run))?;
     let mut after = before.clone();
@@ -57,9 +57,9 @@ pub fn screen(layout: &Layout, run: &Id, end: RunEnd, to: Screening) -> Result<E
     };
     let verb = match to {
         Screening::None => "Remove the screen of ",
-        Screening::Before => "Put a screen before ",
-        Screening::OnTheLip => "Put a guard on the lip of ",
-        Screening::Cage => "Put a cage round ",
+        Screening::Before => "Add a screen before ",
+        Screening::OnTheLip => "Add a guard on the lip of ",
+        Screening::Cage => "Add a cage around ",
     };
     let at = drawn.at.clone();
     let name = vec![verb.into(), run.into(), " in ".into(), Piece::Part(at)];

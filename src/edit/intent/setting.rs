@@ -1,4 +1,4 @@
-//! What holds for the whole layout.
+//! Settings of the whole layout.
 
 use crate::edit::field::{To, in_settings};
 use crate::edit::{Edit, EditError, Settings, Step, words};
@@ -6,11 +6,11 @@ use crate::finding::{Piece, Sentence};
 use crate::layout::{Friction, Layout};
 use crate::units::{Quantity, UnitSystem};
 
-/// Sets one number of the whole layout, in SI: `water.temperature_c`, `limits.freeboard_m`,
-/// `coefficients.weir`. `quantity` says only how the name of the edit reads.
+/// Sets one number of the whole layout, in SI: `water.temperature_c`, `limits.freeboard_m`, `coefficients.weir`.
+/// `quantity` only formats the name of the edit.
 ///
 /// # Errors
-/// No such number, no finite number, or one out of range, with the range.
+/// No such number, a number that is not finite, or one out of range, with the range.
 pub fn setting(
     layout: &Layout,
     field: &str,
@@ -25,10 +25,10 @@ pub fn setting(
     with_settings(layout, name, |settings| *settings = after)
 }
 
-/// Shows the layout in other units; the data stay SI.
+/// Shows the layout in other units; the data stay in SI.
 ///
 /// # Errors
-/// None for a layout that is sound.
+/// None for a valid layout.
 pub fn units(layout: &Layout, to: UnitSystem) -> Result<Edit, EditError> {
     let name = match to {
         UnitSystem::Metric => "Show metric units",
@@ -37,19 +37,19 @@ pub fn units(layout: &Layout, to: UnitSystem) -> Result<Edit, EditError> {
     with_settings(layout, vec![name.into()], |settings| settings.units = to)
 }
 
-/// Takes another friction law for every run that does not name its own.
+/// Sets the friction law of all runs that do not name their own.
 ///
 /// # Errors
-/// None for a layout that is sound.
+/// None for a valid layout.
 pub fn friction(layout: &Layout, to: Friction) -> Result<Edit, EditError> {
     let name = match to {
-        Friction::DarcyWeisbach => "Take friction by Darcy–Weisbach",
-        Friction::HazenWilliams => "Take friction by Hazen–Williams",
+        Friction::DarcyWeisbach => "Use Darcy–Weisbach friction",
+        Friction::HazenWilliams => "Use Hazen–Williams friction",
     };
     with_settings(layout, vec![name.into()], |settings| settings.friction = to)
 }
 
-/// The edit that changes the settings as `change` does.
+/// The edit that changes the settings by `change`.
 pub(super) fn with_settings(
     layout: &Layout,
     name: Vec<Piece>,

@@ -1,4 +1,4 @@
-//! Parts moved: in the plan, along the section, up and down, with everything that is fixed to them.
+//! Moves parts in the plan, along the section and in height, with everything fixed to them.
 
 use super::each::moved_each;
 use crate::edit::field::no_part;
@@ -9,12 +9,12 @@ use crate::layout::{End, Id, Layout, Opening, Place, Run, RunEnd, Vessel};
 use crate::units::Quantity;
 use std::collections::HashMap;
 
-/// How far parts are moved, metres.
+/// A displacement, metres.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Shift {
-    /// To the right in the plan.
+    /// X in the plan.
     pub x_m: f64,
-    /// Up the page in the plan.
+    /// Y in the plan.
     pub y_m: f64,
     /// Along the section.
     pub along_m: f64,
@@ -23,7 +23,7 @@ pub struct Shift {
 }
 
 impl Shift {
-    /// In height alone.
+    /// Height only.
     pub fn up(up_m: f64) -> Shift {
         Shift {
             up_m,
@@ -32,7 +32,8 @@ impl Shift {
     }
 }
 
-/// Gives parts a place along the section each, metres from the staff: for what is drawn to stand as it is seen.
+/// Fixes the position of every part along the section, metres from the staff, so that the drawing stays as it is
+/// seen.
 pub fn set_out(layout: &Layout, along_m: &[(Id, f64)]) -> Layout {
     let mut outcome = layout.clone();
     let wanted: std::collections::HashMap<&Id, f64> =
@@ -56,13 +57,12 @@ pub fn set_out(layout: &Layout, along_m: &[(Id, f64)]) -> Layout {
 
 /// Moves vessels, joints, fixed levels and runs together.
 ///
-/// With a vessel go its filling, its medium, its float valve, the openings of the runs that meet it and the
-/// levels at which float switches in it act. A run follows with its corners: a leg keeps its direction and
-/// gets longer or shorter where it can. A run that is named itself moves with all of its corners, or only with
-/// those where its ends stay.
+/// With a vessel move its fill level, medium and float valve, the openings of its runs and the levels of float
+/// switches in it. A run follows with its corners: a leg keeps its direction and changes its length where it can. A
+/// named run moves with all its corners, or with only those where both ends stay.
 ///
 /// # Errors
-/// A part that is not there, or a place that the layout cannot hold.
+/// A missing part, or an invalid place.
 pub fn shift(layout: &Layout, parts: &[Id], by: Shift) -> Result<Edit, EditError> {
     if let Some(missing) = parts.iter().find(|part| !layout.has(part)) {
         return Err(no_part(missing));
@@ -71,7 +71,7 @@ pub fn shift(layout: &Layout, parts: &[Id], by: Shift) -> Result<Edit, EditError
     Edit::between(name, layout, &moved(layout, parts, by)).tried_on(layout)
 }
 
-/// As [`shift`], with every part of the drawing set out along the section first, as [`set_out`].
+/// As [`shift`], with every part first fixed along the section, as [`set_out`].
 ///
 /// # Errors
 /// As [`shift`].
@@ -92,7 +92,7 @@ pub fn shift_along(
 pub(super) fn moved(layout: &Layout, parts: &[Id], by: Shift) -> Layout {
     let each: HashMap<Id, Shift> = parts.iter().map(|part| (part.clone(), by)).collect();
     let mut outcome = moved_each(layout, &each);
-    // A run that is named and whose ends both stay is moved between them.
+    // A named run whose ends both stay is moved between them.
     let runs = outcome
         .runs
         .iter_mut()
@@ -123,7 +123,7 @@ fn words(parts: &[Id], by: Shift) -> Vec<Piece> {
     }
 }
 
-/// A height moved; kept free of the last digits that adding leaves.
+/// A moved height, without rounding errors of the sum.
 pub(in crate::edit) fn up(height_m: f64, by_m: f64) -> f64 {
     if by_m == 0.0 {
         height_m
@@ -132,7 +132,7 @@ pub(in crate::edit) fn up(height_m: f64, by_m: f64) -> f64 {
     }
 }
 
-/// A length without what adding leaves in its last digits: to the hundredth of a micrometre.
+/// A length without rounding errors of the sum: to the hundredth of a micrometre.
 pub(in crate::edit) fn tidy(length_m: f64) -> f64 {
     (length_m * 1e8).round() / 1e8
 }
@@ -214,8 +214,8 @@ pub(super) fn raise(opening: &mut Opening, by_m: f64) {
     }
 }
 
-/// Corners follow the end that was moved: along itself a leg gets longer, across itself it takes its far
-/// corner along.
+/// Corners follow the end that moved: along its direction a leg changes its length, across it the leg moves its far
+/// corner.
 pub(super) fn follow<'c>(
     corners: impl Iterator<Item = &'c mut Corner>,
     start: Corner,

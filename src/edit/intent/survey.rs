@@ -10,27 +10,27 @@ use crate::layout::{Id, Layout, Vessel};
 use crate::units::{self, Quantity};
 use std::collections::HashSet;
 
-/// What a survey makes of one part.
+/// The surveyed heights of one part.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Surveyed {
     /// The part.
     pub part: Id,
     /// Its heights, metres above the datum.
     pub stands: Stands,
-    /// How far its floor, its centre or its level moves up, metres.
+    /// How far its floor, centre or level moves up, metres.
     pub moved_m: f64,
 }
 
-/// The heights of a part that was surveyed, metres above the datum.
+/// Surveyed heights, metres above the datum.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Stands {
     /// A vessel.
     Vessel {
-        /// Its inside bottom: read, or at the old depth under the rim that was read.
+        /// Its inside bottom: read, or the old depth below the rim that was read.
         floor_m: f64,
-        /// Its rim: the lowest reading, or at the old depth over the floor that was read.
+        /// Its rim: the lowest reading, or the old depth above the floor that was read.
         rim_m: f64,
-        /// The highest reading on the rim less the lowest; none where it was read in one place or not at all.
+        /// Difference between the highest and the lowest reading on the rim; none with fewer than two readings.
         out_of_level_m: Option<f64>,
     },
     /// A joint or a fixed level.
@@ -40,20 +40,20 @@ pub enum Stands {
     },
 }
 
-/// What a survey makes of each part that was read, in the order of the layout.
+/// The surveyed heights of each part that was read, in the order of the layout.
 ///
-/// The lowest reading on a rim is the rim, for there it spills. Where only the rim or only the floor was
-/// read, the vessel keeps its inside depth.
+/// The lowest reading on a rim counts, because the vessel spills there. Where only the rim or only the floor was
+/// read, the inside depth stays.
 ///
 /// # Errors
-/// As [`Survey::levels`]; nothing read; a part that is not there; a floor or a height read twice; what a
-/// part does not have.
+/// As [`Survey::levels`]; no reading; a missing part; a floor or height read twice; a reading that the part cannot
+/// have.
 pub fn surveyed(layout: &Layout, survey: &Survey) -> Result<Vec<Surveyed>, EditError> {
     let levels = survey.levels()?;
     if levels.points.is_empty() {
         return Err(EditError::new(
-            "no part was read",
-            "give the reading on a floor, a rim or a joint",
+            "there are no readings",
+            "type the reading on a floor, a rim or a joint",
         ));
     }
     known(layout, &levels)?;
@@ -67,17 +67,16 @@ pub fn surveyed(layout: &Layout, survey: &Survey) -> Result<Vec<Surveyed>, EditE
         .collect()
 }
 
-/// Sets floors, rims and heights as they were surveyed, as one edit.
+/// Sets floors, rims and heights from a survey, as one edit.
 ///
-/// What is fixed to a vessel moves with its floor: the filled level, its medium, its float valve and float
-/// switches, the heights of its openings. Runs follow as when parts are moved by hand. A closing error is
-/// spread over nothing.
+/// Everything fixed to a vessel moves with its floor: fill level, medium, float valve, float switches, heights of
+/// openings. Runs follow as when parts are moved by hand. A closing error is not distributed.
 ///
 /// # Errors
-/// As [`surveyed`]; a rim that comes out at or under its floor; heights that a layout cannot hold.
+/// As [`surveyed`]; a rim not above its floor; heights that would make the layout invalid.
 pub fn survey(layout: &Layout, survey: &Survey) -> Result<Edit, EditError> {
     let found = surveyed(layout, survey)?;
-    // A pipe is not fixed to the water of a lake: fixed levels take nothing along.
+    // A pipe is not fixed to the water of a lake: fixed levels move nothing else.
     let fixed: HashSet<&Id> = layout.fixed.iter().map(|one| &one.id).collect();
     let moves = found.iter().filter(|one| !fixed.contains(&one.part));
     let moves = moves.map(|one| (one.part.clone(), Shift::up(one.moved_m)));
@@ -102,10 +101,10 @@ fn name(found: &[Surveyed], survey: &Survey) -> String {
         "" => "a mark",
         mark => mark,
     };
-    format!("Set {what} from a survey taken from {mark}")
+    format!("Set {what} from the survey with mark {mark}")
 }
 
-/// Every part that was read is there.
+/// Whether every part that was read exists.
 fn known(layout: &Layout, levels: &Levels) -> Result<(), EditError> {
     let there = |id: &Id| {
         layout.vessel(id).is_some()
@@ -154,7 +153,7 @@ fn point((id, now_m): (&Id, f64), levels: &Levels) -> Result<Option<Surveyed>, E
             levels,
             id,
             other,
-            "this part has one height, no floor and no rim",
+            "this part has one height, without floor and rim",
         )?;
     }
     let found = single(levels, id, Point::Height)?;
@@ -186,7 +185,7 @@ fn single(levels: &Levels, id: &Id, point: Point) -> Result<Option<f64>, EditErr
 
 fn refuse(levels: &Levels, id: &Id, point: Point, what: &str) -> Result<(), EditError> {
     match heights(levels, id, point).next() {
-        Some(_) => Err(EditError::new(what, "take the other reading out").part(id)),
+        Some(_) => Err(EditError::new(what, "remove the other reading").part(id)),
         None => Ok(()),
     }
 }
@@ -198,11 +197,11 @@ fn put(layout: &mut Layout, found: &Surveyed) -> Result<(), EditError> {
             if rim_m <= floor_m {
                 let write = |height_m| units::write(Quantity::Height, height_m, units);
                 let what = format!(
-                    "its rim comes out at {}, not above its floor at {}",
+                    "its rim at {} is not above its floor at {}",
                     write(rim_m),
                     write(floor_m)
                 );
-                let cure = "look at both readings, and at how they were read";
+                let cure = "check both readings and how they were taken";
                 return Err(EditError::new(what, cure).part(&found.part));
             }
             let mut vessels = layout.vessels.iter_mut();

@@ -1,4 +1,4 @@
-//! A picture of the site under the plan.
+//! The site picture under the plan.
 
 use super::setting::with_settings;
 use crate::edit::{Edit, EditError};
@@ -6,20 +6,19 @@ use crate::finding::Piece;
 use crate::layout::{Layout, Underlay};
 use crate::units::Quantity;
 
-/// Lays a picture under the plan, in place of the one that lies there.
+/// Adds a picture under the plan, in place of the present one.
 ///
 /// # Errors
-/// A file without a name, or numbers that a layout cannot hold, with their ranges.
+/// A file without a name, or invalid numbers, with their ranges.
 pub fn lay_picture(layout: &Layout, picture: Underlay) -> Result<Edit, EditError> {
     let name = vec!["Add site picture".into()];
     with_settings(layout, name, |settings| settings.underlay = Some(picture))
 }
 
-/// Gives the picture under the plan its scale; `between_m`: the distance between the two points that it was
-/// scaled by, metres.
+/// Scales the picture under the plan; `between_m`: the distance between the two points that it was scaled by, metres.
 ///
 /// # Errors
-/// No picture under the plan, or a scale that a layout cannot hold, with its range.
+/// No picture under the plan, or an invalid scale, with its range.
 pub fn scale_picture(layout: &Layout, scaled: Underlay, between_m: f64) -> Result<Edit, EditError> {
     if layout.underlay.is_none() {
         return Err(none_there());
@@ -32,7 +31,7 @@ pub fn scale_picture(layout: &Layout, scaled: Underlay, between_m: f64) -> Resul
     with_settings(layout, name, |settings| settings.underlay = Some(scaled))
 }
 
-/// Takes the picture away; its file stays where it is.
+/// Removes the picture; its file stays.
 ///
 /// # Errors
 /// No picture under the plan.
@@ -45,5 +44,5 @@ pub fn take_picture_away(layout: &Layout) -> Result<Edit, EditError> {
 }
 
 fn none_there() -> EditError {
-    EditError::new("no picture lies under the plan", "lay one there first")
+    EditError::new("there is no site picture", "add one first")
 }

@@ -1,4 +1,4 @@
-//! How far a valve is open.
+//! The opening of a valve.
 
 use super::number::named_number;
 use crate::edit::{Edit, EditError};
@@ -6,15 +6,15 @@ use crate::finding::Piece;
 use crate::layout::{Id, Layout};
 use crate::units::Quantity;
 
-/// Opens or shuts a valve of a run: `index` counts its valves from 0, `opening` is 0 shut to 1 fully open.
+/// Sets the opening of a valve: `index` counts the valves of the run from 0, `opening` is 0 shut to 1 fully open.
 ///
 /// # Errors
-/// No such run, no such valve in it, or an opening under 0 or over 1.
+/// A missing run or valve, or an opening below 0 or above 1.
 pub fn valve(layout: &Layout, run: &Id, index: usize, opening: f64) -> Result<Edit, EditError> {
     let valves = layout.run(run).map_or(0, |run| run.valves.len());
     if index >= valves {
         let what = "the run has no such valve";
-        return Err(EditError::new(what, "choose a valve that is there").part(run));
+        return Err(EditError::new(what, "choose an existing valve").part(run));
     }
     let which = match valves {
         1 => "the valve of ".to_owned(),
@@ -31,7 +31,7 @@ pub fn valve(layout: &Layout, run: &Id, index: usize, opening: f64) -> Result<Ed
     )
 }
 
-/// What stands before and after the valve in the name.
+/// The words before and after the valve in the name.
 fn words(opening: f64) -> (&'static str, Vec<Piece>) {
     if opening == 0.0 {
         ("Shut ", Vec::new())

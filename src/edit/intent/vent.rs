@@ -6,7 +6,7 @@ use crate::edit::{Edit, EditError, Part};
 use crate::finding::Piece;
 use crate::layout::{Id, Layout};
 
-/// Where a vent is put in or taken away.
+/// The place of a vent.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum VentAt {
     /// A corner of a run, counted from 0.
@@ -15,19 +15,19 @@ pub enum VentAt {
     Joint(Id),
 }
 
-/// Whether air gets in and out there.
+/// Whether there is a vent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Venting {
-    /// It does.
+    /// Vented.
     Vented,
-    /// It does not: a top that was given goes too.
+    /// Not vented: a vent top is removed too.
     Closed,
 }
 
-/// Puts a vent in, or takes it away with its top.
+/// Adds a vent, or removes it with its top.
 ///
 /// # Errors
-/// No such run, corner or joint.
+/// A missing run, corner or joint.
 pub fn vent(layout: &Layout, at: &VentAt, to: Venting) -> Result<Edit, EditError> {
     let (VentAt::Corner(id, _) | VentAt::Joint(id)) = at;
     let (place, before) = Part::find(layout, id).ok_or_else(|| no_part(id))?;
@@ -46,7 +46,7 @@ pub fn vent(layout: &Layout, at: &VentAt, to: Venting) -> Result<Edit, EditError
         *top_m = None;
     }
     let verb = match to {
-        Venting::Vented => "Put a vent in at ",
+        Venting::Vented => "Add a vent at ",
         Venting::Closed => "Remove the vent at ",
     };
     one_part(layout, place, (before, after), words(verb, at))
@@ -62,6 +62,6 @@ fn words(verb: &str, at: &VentAt) -> Vec<Piece> {
 }
 
 fn nowhere(id: &Id) -> EditError {
-    let what = "there is no such corner or joint";
-    EditError::new(what, "choose one that is there").part(id)
+    let what = "the layout has no such corner or joint";
+    EditError::new(what, "choose an existing one").part(id)
 }

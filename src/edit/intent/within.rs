@@ -1,4 +1,4 @@
-//! What sits in a run: fittings, valves, equipment, a pump; and what many runs are made of.
+//! The contents of runs: fittings, valves, equipment, pumps; and the pipe of many runs.
 
 use super::fresh::{fresh_id, fresh_name};
 use crate::catalogue::{Acts, Catalogue};
@@ -10,23 +10,23 @@ use crate::layout::{
     Opening, Pipe, Pump, Run, RunEnd, ValveUse,
 };
 
-/// What can be put into a run.
+/// An item to add to a run.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Item {
     /// A fitting, by the key of its kind in the catalogue.
     Fitting(String),
     /// A valve, by the key of its kind in the catalogue, fully open.
     Valve(String),
-    /// A filter, heater, lamp or meter: its loss is to be read from its sheet.
+    /// A filter, heater, lamp or meter: its loss must be read from its data sheet.
     Equipment,
-    /// A pump: its curve is to be read from its sheet.
+    /// A pump: its curve must be read from its data sheet.
     Pump,
 }
 
-/// Puts something into a run. A second fitting of the same kind is counted with the first.
+/// Adds an item to a run. A second fitting of the same kind raises the count of the first.
 ///
 /// # Errors
-/// No such run, a kind that the catalogue does not have, or a second pump.
+/// A missing run, a kind missing from the catalogue, or a second pump.
 pub fn insert(layout: &Layout, run: &Id, item: &Item) -> Result<Edit, EditError> {
     let mut after = found(layout, run)?;
     let known = Catalogue::builtin();
@@ -64,8 +64,8 @@ pub fn insert(layout: &Layout, run: &Id, item: &Item) -> Result<Edit, EditError>
             words
         }
         Item::Pump if after.pump.is_some() => {
-            let what = "the run has a pump already";
-            let cure = "put a second pump into a run of its own beside it";
+            let what = "the run already has a pump";
+            let cure = "add the second pump to another run beside it";
             return Err(EditError::new(what, cure).part(run));
         }
         Item::Pump => {
@@ -73,24 +73,19 @@ pub fn insert(layout: &Layout, run: &Id, item: &Item) -> Result<Edit, EditError>
             "pump".to_owned()
         }
     };
-    let name = vec![format!("Put a {words} into ").into(), run.into()];
+    let name = vec![format!("Add {words} to ").into(), run.into()];
     replace(layout, after, Sentence(name))
 }
 
-/// Takes one fitting, valve or piece of equipment out of a run, by its place in its list, counted from 0.
-/// Of several fittings of one kind one goes.
+/// Removes one fitting, valve or piece of equipment from a run, by its index in its list. Of several fittings of one
+/// kind, one is removed.
 ///
 /// # Errors
-/// No such run, or nothing at that place.
+/// A missing run or item.
 pub fn take_out(layout: &Layout, run: &Id, item: Taken) -> Result<Edit, EditError> {
     let mut after = found(layout, run)?;
-    let nothing = || {
-        EditError::new(
-            "there is no such piece in the run",
-            "choose one that is there",
-        )
-        .part(run)
-    };
+    let nothing =
+        || EditError::new("the run has no such item", "choose an existing item").part(run);
     match item {
         Taken::Fitting(index) => {
             let one = after.fittings.get_mut(index).ok_or_else(nothing)?;
@@ -109,7 +104,7 @@ pub fn take_out(layout: &Layout, run: &Id, item: Taken) -> Result<Edit, EditErro
     }
     let named = valves_named(layout, run, item);
     let name = vec![
-        format!("Take a {} out of ", item.words()).into(),
+        format!("Remove a {} from ", item.words()).into(),
         run.into(),
     ];
     let mut whole = layout.clone();
@@ -120,7 +115,7 @@ pub fn take_out(layout: &Layout, run: &Id, item: Taken) -> Result<Edit, EditErro
     Edit::between(Sentence(name), layout, &whole).tried_on(layout)
 }
 
-/// What is taken out of a run.
+/// An item to remove from a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Taken {
     /// A fitting.
@@ -147,7 +142,7 @@ impl Taken {
     }
 }
 
-/// Ways of running count the valves of a run: those behind the one that goes move up.
+/// Operating modes refer to valves by index: those after the removed one move up.
 fn valves_named(layout: &Layout, run: &Id, item: Taken) -> Vec<crate::layout::Way> {
     let mut ways = layout.ways.clone();
     for way in &mut ways {
@@ -173,10 +168,10 @@ fn valves_named(layout: &Layout, run: &Id, item: Taken) -> Vec<crate::layout::Wa
     ways
 }
 
-/// Makes many runs of one bought pipe, by family and size.
+/// Sets the pipe of many runs, by family and size.
 ///
 /// # Errors
-/// No runs, or one that is not there.
+/// No runs, or a missing one.
 pub fn pipe_of_many(
     layout: &Layout,
     runs: &[Id],
@@ -197,7 +192,7 @@ pub fn pipe_of_many(
     if runs.is_empty() {
         return Err(EditError::new(
             "no run is selected",
-            "select the runs that are to change",
+            "select the runs to change",
         ));
     }
     let many = if runs.len() == 1 {
@@ -208,22 +203,22 @@ pub fn pipe_of_many(
     let words = Catalogue::builtin()
         .family(family)
         .map_or(family, |family| &family.words);
-    let name: Vec<Piece> = vec![format!("Make {many} of {words} {size}").into()];
+    let name: Vec<Piece> = vec![format!("Set the pipe of {many} to {words} {size}").into()];
     Edit::between(Sentence(name), layout, &after).tried_on(layout)
 }
 
-/// Gives a run another kind of opening at one end, at the height of the old one where that has one.
+/// Changes the kind of opening at one end of a run, at the height of the old one where that has one.
 ///
 /// # Errors
-/// No such run, or an opening that cannot stand there.
+/// A missing run, or an opening that is invalid there.
 pub fn opening(layout: &Layout, run: &Id, end: RunEnd, to: Opening) -> Result<Edit, EditError> {
     let mut after = found(layout, run)?;
-    let words = format!("Make the {} of ", kind_words(&to));
+    let words = format!("Set the opening to {}: ", kind_words(&to));
     let limits_nothing = matches!(to, Opening::Notch { .. } | Opening::Submerged { .. });
     let changed = after.end_mut(end);
     changed.opening = Some(to);
     if limits_nothing {
-        // How a mouth is made has no meaning there.
+        // The edge of a mouth has no meaning there.
         changed.edge = Edge::Plain;
         (changed.orifice, changed.entrance_k) = (None, None);
     }
@@ -232,14 +227,14 @@ pub fn opening(layout: &Layout, run: &Id, end: RunEnd, to: Opening) -> Result<Ed
     replace(layout, after, Sentence(name))
 }
 
-/// What people call an opening of this kind.
+/// The name of this kind of opening.
 pub fn kind_words(opening: &Opening) -> &'static str {
     match opening {
         Opening::Upstand { .. } => "standing pipe",
         Opening::SideHole { .. } => "hole in the wall",
         Opening::Floor { .. } => "floor outlet",
         Opening::Mouth { .. } => "open end",
-        Opening::Submerged { .. } => "opening under water",
+        Opening::Submerged { .. } => "submerged opening",
         Opening::RaisedIntake { .. } => "raised-intake overflow",
         Opening::Notch { .. } => "notch",
     }
@@ -251,7 +246,7 @@ fn found(layout: &Layout, run: &Id) -> Result<Run, EditError> {
 
 fn unknown(kind: &str) -> EditError {
     let what = format!("the catalogue has no {kind}");
-    EditError::new(what, "choose a kind that it has")
+    EditError::new(what, "choose another kind")
 }
 
 fn fitting(kind: &str) -> FittingUse {
@@ -266,7 +261,7 @@ fn fitting(kind: &str) -> FittingUse {
     }
 }
 
-/// A piece that loses 0.1 m at 1 L/s: a stand-in until its own sheet is read.
+/// Equipment that loses 0.1 m at 1 L/s, as a placeholder until its data sheet is read.
 fn equipment(run: &Run) -> Equipment {
     let taken = |name: &str| run.equipment.iter().any(|one| one.name == name);
     let mut names = (1..).map(|number| format!("Equipment {number}, loss assumed"));
@@ -286,7 +281,7 @@ fn equipment(run: &Run) -> Equipment {
     }
 }
 
-/// A pump of 3 m and 50 L/min: a guess until its own sheet is read.
+/// A pump of 3 m and 50 L/min: a guess until its data sheet is read.
 fn some_pump(layout: &Layout) -> Pump {
     Pump {
         id: fresh_id(layout, "pump"),

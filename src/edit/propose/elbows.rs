@@ -1,4 +1,4 @@
-//! Elbows that the bends of a route ask for.
+//! Elbows for the bends of a route.
 
 use crate::geometry::Corner;
 use crate::layout::{FittingUse, Run};
@@ -6,13 +6,13 @@ use crate::layout::{FittingUse, Run};
 /// Keys of the kinds in the catalogue.
 const QUARTER: &str = "elbow-90";
 const EIGHTH: &str = "elbow-45";
-/// A bend under this needs no fitting, degrees: pipe and sockets give that much (common practice, no source).
+/// A smaller bend needs no fitting, degrees: pipe and sockets give that much (common practice, no source).
 const LEAST_BEND_DEG: f64 = 12.0;
 /// A bend of at least this is made with a quarter bend, degrees.
 const LEAST_QUARTER_DEG: f64 = 60.0;
-/// A bend over this goes back on itself: two quarter bends, degrees.
+/// A larger bend doubles back and needs two quarter bends, degrees.
 const TURNS_BACK_DEG: f64 = 120.0;
-/// A leg shorter than this is no leg, metres.
+/// A shorter leg does not count, metres.
 const NO_LEG_M: f64 = 1e-6;
 
 /// Elbows of a route: quarter bends and eighth bends.
@@ -24,9 +24,9 @@ pub struct Elbows {
     pub eighths: u32,
 }
 
-/// The elbows that the bends of a line through all `corners` ask for.
+/// The elbows for the bends of a line through all `corners`.
 ///
-/// A bend up to 12° asks for none, up to 60° for an eighth bend, up to 120° for a quarter bend, over that for two.
+/// None up to 12°, an eighth bend up to 60°, a quarter bend up to 120°, two of them above.
 pub fn elbows(corners: &[Corner]) -> Elbows {
     let mut found = Elbows::default();
     let mut before: Option<[f64; 3]> = None;
@@ -49,8 +49,7 @@ pub fn elbows(corners: &[Corner]) -> Elbows {
     found
 }
 
-/// Gives a run the elbows of its new route: as many more or fewer as the route asks for than before. Elbows that
-/// somebody added for other reasons stay.
+/// Adjusts the elbows of a run to its new route by the difference between the routes. Other elbows stay.
 pub fn follow_route(run: &mut Run, before: &[Corner], after: &[Corner]) {
     let (old, new) = (elbows(before), elbows(after));
     change(&mut run.fittings, QUARTER, old.quarters, new.quarters);
@@ -58,7 +57,7 @@ pub fn follow_route(run: &mut Run, before: &[Corner], after: &[Corner]) {
 }
 
 fn change(fittings: &mut Vec<FittingUse>, kind: &str, old: u32, new: u32) {
-    // Only elbows whose loss is the catalogue's, and that were put nowhere by hand, are counted off the drawing.
+    // Only elbows with the loss of the catalogue and without a place of their own count as drawn.
     let plain = |one: &&mut FittingUse| {
         one.kind == kind && one.k.is_none() && one.bore_m.is_none() && !one.is_placed()
     };
@@ -82,7 +81,7 @@ fn length([x, y, z]: [f64; 3]) -> f64 {
     (x * x + y * y + z * z).sqrt()
 }
 
-/// How much a line bends from one leg to the next, degrees: 0 straight on, 180 back.
+/// The bend from one leg to the next, degrees: 0 straight on, 180 back.
 fn bend_deg(a: [f64; 3], b: [f64; 3]) -> f64 {
     let along = a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
     let share = along / (length(a) * length(b));

@@ -1,25 +1,25 @@
-//! What a run is proposed to meet its vessels by: by role and height.
+//! The openings of a proposed run, from the use of its vessels and their heights.
 //!
-//! All heights here are common practice, no source: starting points for a person to set.
+//! All heights here are common practice, no source: starting points for the user.
 
 use crate::layout::{
     Edge, End, Fixed, Id, Joint, Layout, Opening, Place, Role, Shape, Turned, Vessel,
 };
 
-/// Over a rim an open end stands at least this, metres, and at least two bores.
+/// Least height of an open end above a rim, metres, and at least two bores.
 const AIR_GAP_M: f64 = 0.03;
-/// A suction stands this much over its floor, metres.
+/// Height of a suction above its floor, metres.
 const SUCTION_M: f64 = 0.06;
-/// From the wall to a standing pipe, metres.
+/// From the wall to an upstand, metres.
 const OFF_WALL_M: f64 = 0.15;
-/// A low hole in a wall stands this much over its floor, metres.
+/// Height of a low hole in a wall above its floor, metres.
 const LOW_HOLE_M: f64 = 0.05;
 /// From the rim down to a crest, where the vessel is filled to the rim, metres.
 const UNDER_RIM_M: f64 = 0.05;
-/// Levels that differ by no more than this are meant to be the same, metres.
+/// Levels that differ by no more than this count as equal, metres.
 const SAME_LEVEL_M: f64 = 0.05;
 
-/// What a run can end at.
+/// The part at an end of a run.
 #[derive(Clone, Copy)]
 pub(super) enum Part<'a> {
     Vessel(&'a Vessel),
@@ -64,7 +64,7 @@ impl<'a> Part<'a> {
         }
     }
 
-    /// The level that its water is meant to have, metres; of a joint its height.
+    /// Its intended level, metres; for a joint its height.
     fn level_m(self) -> f64 {
         match self {
             Part::Vessel(part) => part.fill_m.min(part.rim_m),
@@ -73,7 +73,7 @@ impl<'a> Part<'a> {
         }
     }
 
-    /// What water has to be lifted over to get in from above, metres.
+    /// The height that water must be lifted over to enter from above, metres.
     pub(super) fn top_m(self) -> f64 {
         match self {
             Part::Vessel(part) => part.rim_m,
@@ -83,18 +83,18 @@ impl<'a> Part<'a> {
     }
 }
 
-/// How water is to get from one part to another.
+/// How water gets from one part to another.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Manner {
-    /// It falls.
+    /// By gravity.
     Falls,
-    /// Both stand at one level and stay so.
+    /// Both have one level, and it stays equal.
     Evens,
     /// A pump lifts it.
     Pumped,
 }
 
-/// How water gets from one part to the other, by the levels that they are filled to.
+/// How water gets from one part to the other, from their fill levels.
 pub(super) fn manner(from: Part<'_>, to: Part<'_>) -> Manner {
     let (here, there) = (from.level_m(), to.level_m());
     let overlap = match (from, to) {
@@ -108,14 +108,14 @@ pub(super) fn manner(from: Part<'_>, to: Part<'_>) -> Manner {
     } else if overlap && (here - there).abs() <= SAME_LEVEL_M {
         Manner::Evens
     } else if matches!(from, Part::Joint(_)) || matches!(to, Part::Joint(_)) {
-        // A joint has no level: whatever stands before it drives the water.
+        // A joint has no level: whatever is upstream drives the water.
         Manner::Falls
     } else {
         Manner::Pumped
     }
 }
 
-/// Where water leaves a part from which it falls: the opening, and whether it is reached through the wall.
+/// The outlet of a part by gravity: the opening, and whether it goes through the wall.
 pub(super) fn outlet(from: Part<'_>) -> Option<Opening> {
     match from {
         Part::Joint(_) | Part::Fixed(_) => None,
@@ -131,7 +131,7 @@ pub(super) fn outlet(from: Part<'_>) -> Option<Opening> {
     }
 }
 
-/// The crest that keeps a vessel at the level that it is filled to, metres.
+/// The crest that keeps a vessel at its fill level, metres.
 fn crest_m(part: &Vessel) -> f64 {
     let depth = part.rim_m - part.floor_m;
     let most = part.rim_m - UNDER_RIM_M.min(0.15 * depth);
@@ -146,7 +146,7 @@ fn side_hole(invert_m: f64) -> Opening {
     }
 }
 
-/// Openings of a run that keeps two vessels at one level: low in both walls.
+/// Openings of a run that equalises two vessels: low in both walls.
 pub(super) fn evens(a: Part<'_>, b: Part<'_>) -> [Option<Opening>; 2] {
     let floor = |part: Part<'_>| match part {
         Part::Vessel(part) => part.floor_m,
@@ -156,7 +156,7 @@ pub(super) fn evens(a: Part<'_>, b: Part<'_>) -> [Option<Opening>; 2] {
     [a, b].map(|part| matches!(part, Part::Vessel(_)).then(|| side_hole(invert_m)))
 }
 
-/// An open end over the rim of a part, facing down, in air.
+/// An open end above the rim of a part, facing down, in air.
 pub(super) fn over_rim(to: Part<'_>, bore_m: f64) -> Option<Opening> {
     match to {
         Part::Joint(_) => None,
@@ -169,9 +169,9 @@ pub(super) fn over_rim(to: Part<'_>, bore_m: f64) -> Option<Opening> {
     }
 }
 
-/// An open end through the wall: over the water where it can be, under it where it has to.
+/// An open end through the wall: above the water where possible, below it where necessary.
 ///
-/// `highest_m`: no water comes from higher than this.
+/// `highest_m`: no water comes from above this height.
 pub(super) fn through_wall(to: &Vessel, bore_m: f64, highest_m: f64) -> Opening {
     let under_rim = to.rim_m - bore_m - 0.01;
     let wanted = under_rim.min(highest_m);
@@ -183,7 +183,7 @@ pub(super) fn through_wall(to: &Vessel, bore_m: f64, highest_m: f64) -> Opening 
     }
 }
 
-/// The mouth that a pump draws by.
+/// The intake of a pump.
 pub(super) fn suction(from: Part<'_>) -> Option<Opening> {
     match from {
         Part::Vessel(part) => Some(Opening::Mouth {
@@ -196,7 +196,7 @@ pub(super) fn suction(from: Part<'_>) -> Option<Opening> {
     }
 }
 
-/// An end at a part with this opening, `towards` a place in the plan.
+/// An end at a part with this opening, on the side `towards` a place in the plan.
 pub(super) fn end(part: Part<'_>, opening: Option<Opening>, towards: (f64, f64)) -> End {
     let place = match (part, &opening) {
         (Part::Vessel(vessel), Some(opening)) => Some(place_in(vessel, opening, towards)),
@@ -213,7 +213,7 @@ pub(super) fn end(part: Part<'_>, opening: Option<Opening>, towards: (f64, f64))
     }
 }
 
-/// Where in a vessel an opening is, seen from its middle towards a place: in the wall, or a little inside.
+/// The position of an opening in a vessel, from its centre towards a place: in the wall, or a little inside.
 fn place_in(vessel: &Vessel, opening: &Opening, towards: (f64, f64)) -> Place {
     let (x, y) = (vessel.place.x_m, vessel.place.y_m);
     let (dx, dy) = (towards.0 - x, towards.1 - y);
@@ -250,7 +250,7 @@ fn place_in(vessel: &Vessel, opening: &Opening, towards: (f64, f64)) -> Place {
     }
 }
 
-/// From the middle of a vessel to its wall in a direction of length 1, metres.
+/// From the centre of a vessel to its wall in a direction of length 1, metres.
 fn wall_m(shape: &Shape, (ux, uy): (f64, f64)) -> f64 {
     let in_box = |length: f64, width: f64| {
         let across = |half: f64, share: f64| {
@@ -270,7 +270,7 @@ fn wall_m(shape: &Shape, (ux, uy): (f64, f64)) -> f64 {
     }
 }
 
-/// To the millimetre: what a builder can mark.
+/// To the millimetre, which a builder can mark.
 pub(super) fn millimetres(length_m: f64) -> f64 {
     (length_m * 1000.0).round() / 1000.0
 }

@@ -1,4 +1,4 @@
-//! A manifold: one run that feeds many vessels, each through a branch of its own, in one gesture.
+//! A manifold: one run that feeds many vessels, each through its own branch.
 
 use super::{tee, with_run};
 use crate::edit::field::no_part;
@@ -6,11 +6,11 @@ use crate::edit::{Edit, EditError};
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, ValveUse};
 
-/// Leads water from one part to many: a run to the farthest, and from a tee beside each of the others a branch
-/// with a valve. The ids of the new runs and tees come with the edit.
+/// Feeds many parts from one: a run to the farthest and, from a tee beside each of the others, a branch with a valve.
+/// Returns the edit and the ids of the new runs and tees.
 ///
 /// # Errors
-/// Fewer than two vessels to feed, a part that is not there, or the source among those that are fed.
+/// Fewer than two vessels to feed, a missing part, or the source among the vessels to feed.
 pub fn manifold(layout: &Layout, from: &Id, to: &[Id]) -> Result<(Edit, Vec<Id>), EditError> {
     let source = layout.place_of(from).ok_or_else(|| no_part(from))?;
     let mut fed: Vec<(f64, (f64, f64), &Id)> = Vec::new();
@@ -34,7 +34,7 @@ pub fn manifold(layout: &Layout, from: &Id, to: &[Id]) -> Result<(Edit, Vec<Id>)
     let mut trunk = main;
     for (_, place, id) in others {
         let (split, joint) = tee::with_tee(&after, &trunk, *place)?;
-        // The part behind the tee is the trunk from here on.
+        // The part after the tee becomes the trunk.
         trunk = behind(&split, &joint).unwrap_or(trunk);
         let (mut with, branch, _) = with_run(&split, &joint, id, &[])?;
         if let Some(run) = with.runs.iter_mut().find(|run| run.id == branch) {
@@ -63,7 +63,7 @@ fn behind(layout: &Layout, joint: &Id) -> Option<Id> {
     Some(run.id.clone())
 }
 
-/// Each branch is set by its own valve, or the nearest would take most.
+/// Each branch is adjusted by its own valve, or the nearest would take most.
 fn ball() -> ValveUse {
     ValveUse {
         kind: "ball".to_owned(),

@@ -1,7 +1,7 @@
-//! Runs proposed: from one part to another, with the openings, the route, the fittings and the pipe that such a
-//! run most likely has. Everything in it can be changed afterwards.
+//! Proposes a run from one part to another: openings, route, fittings and pipe that such a run usually has.
+//! Everything can be changed afterwards.
 //!
-//! Invariant: a proposal is an edit like any other; no proposal is made twice for one gesture.
+//! Invariant: a proposal is an edit like any other, and one operation makes one proposal.
 
 mod elbows;
 mod ends;
@@ -24,10 +24,10 @@ use crate::finding::{Piece, Sentence};
 use crate::layout::{End, FittingUse, Id, Layout, Opening, Run, Turned, ValveUse};
 use ends::Part;
 
-/// A run proposed.
+/// A proposed run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Proposal {
-    /// What makes it.
+    /// The edit that adds it.
     pub edit: Edit,
     /// The new run.
     pub run: Id,
@@ -35,13 +35,13 @@ pub struct Proposal {
     pub manner: Manner,
 }
 
-/// A run from one vessel, joint or fixed level to another, by places in the plan.
+/// A run from one vessel, joint or fixed level to another, through places in the plan.
 ///
-/// Water falls where the first is filled higher than the second, finds one level where both are filled alike,
-/// and is pumped where the second is higher. The openings follow from that and from what the vessels are for.
+/// Water falls where the first has the higher fill level, equalises where both are equal, and is pumped where the
+/// second is higher. The openings follow from that and from the use of the vessels.
 ///
 /// # Errors
-/// A part that is not there, or a run from a part to itself.
+/// A missing part, or a run from a part to itself.
 pub fn run(layout: &Layout, from: &Id, to: &Id, via: &[(f64, f64)]) -> Result<Proposal, EditError> {
     let outcome = with_run(layout, from, to, via)?;
     let (after, run, manner) = outcome;
@@ -55,16 +55,16 @@ pub fn run(layout: &Layout, from: &Id, to: &Id, via: &[(f64, f64)]) -> Result<Pr
     Ok(Proposal { edit, run, manner })
 }
 
-/// Where a run that is drawn begins or ends.
+/// Start or end of a run being drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Spot {
     /// At a vessel, joint or fixed level.
     Part(Id),
-    /// At a tee in a run, at the place of the plan on it that is nearest to this one.
+    /// At a tee in a run, at the point of the run nearest to this place of the plan.
     On(Id, (f64, f64)),
 }
 
-/// A run between two spots, as [`run`]; a spot on a run becomes a tee.
+/// A run between two ends, as [`run`]; an end on a run becomes a tee.
 ///
 /// # Errors
 /// As [`run`] and [`split`].
@@ -96,9 +96,9 @@ fn at(layout: Layout, spot: &Spot) -> Result<(Layout, Id), EditError> {
 
 fn verb(manner: Manner) -> &'static str {
     match manner {
-        Manner::Falls => "Lead water from",
-        Manner::Evens => "Join",
-        Manner::Pumped => "Pump water from",
+        Manner::Falls => "Add a drain from",
+        Manner::Evens => "Add an equaliser from",
+        Manner::Pumped => "Add a pumped run from",
     }
 }
 
@@ -110,7 +110,7 @@ fn with_run(
     via: &[(f64, f64)],
 ) -> Result<(Layout, Id, Manner), EditError> {
     if from == to {
-        let what = "a run leads from one part to another";
+        let what = "a run must connect two parts";
         return Err(EditError::new(what, "end it at another vessel or joint").part(from));
     }
     let part = |id: &Id| Part::of(layout, id).ok_or_else(|| super::field::no_part(id));
@@ -160,7 +160,7 @@ fn proposed(
         let name = fresh_name(layout, "Pump");
         new.pump = Some(pipe::pump(id, name, flow_m3_s, lift_m));
     }
-    // What stands high feeds what stands lower through a valve, or it would run empty.
+    // A high vessel feeds a lower one through a valve, or it would run empty.
     let feeds =
         matches!(new.from.opening, Some(Opening::SideHole { .. })) && manner == Manner::Falls;
     if feeds || manner == Manner::Pumped {
@@ -182,7 +182,7 @@ fn level_m(part: Part<'_>) -> f64 {
     }
 }
 
-/// From a joint water may be pushed up to where it goes.
+/// From a joint, water may be pushed up to the end.
 fn climbs(layout: &Layout, first: &End, last: &End) -> bool {
     let joint = layout
         .joints
@@ -191,7 +191,7 @@ fn climbs(layout: &Layout, first: &End, last: &End) -> bool {
     joint && layout.corner_at(last).z_m > layout.corner_at(first).z_m
 }
 
-/// Both ends, each towards the next place of the run.
+/// Both ends, each towards the next corner of the run.
 fn ends_of(
     layout: &Layout,
     (from, to): (Part<'_>, Part<'_>),
@@ -215,7 +215,7 @@ fn ends_of(
     [ends::end(from, out, towards), ends::end(to, into, back)]
 }
 
-/// How falling water comes in: over the rim where it comes from high enough, else through the wall.
+/// The inlet for falling water: above the rim where it comes from high enough, else through the wall.
 fn inlet(
     layout: &Layout,
     (from, to): (Part<'_>, Part<'_>),
@@ -230,7 +230,7 @@ fn inlet(
         (Part::Vessel(source), Some(Opening::Upstand { .. })) => {
             source.floor_m - route::UNDER_FLOOR_M
         }
-        // Out of a joint water may be pushed over any rim.
+        // From a joint, water may be pushed over any rim.
         (Part::Joint(_), _) => f64::INFINITY,
         _ => crest_m,
     };
@@ -245,14 +245,14 @@ fn inlet(
     }
 }
 
-/// Elbows for the bends, and a fitting wherever the pipe goes through a wall or a floor.
+/// Elbows for the bends, and a fitting wherever the pipe passes a wall or a floor.
 fn fittings(layout: &Layout, run: &Run) -> Vec<FittingUse> {
     let bends = elbows(&layout.corners_of(run));
     let through = [&run.from, &run.to]
         .iter()
         .filter(|end| goes_through(end))
         .count();
-    // One or two: nothing is lost.
+    // One or two: the cast loses nothing.
     let through = through as u32;
     let rows = [
         ("elbow-90", bends.quarters),
@@ -275,7 +275,7 @@ fn fitting(kind: &str, count: u32) -> FittingUse {
     }
 }
 
-/// The pipe passes a wall or a floor at this end.
+/// Whether the pipe passes a wall or a floor at this end.
 fn goes_through(end: &End) -> bool {
     match &end.opening {
         Some(Opening::Mouth { turned, .. }) => *turned == Turned::Horizontal,
@@ -310,7 +310,7 @@ fn plain(id: Id, name: String, (from, to): (End, End), pipe: crate::layout::Pipe
     }
 }
 
-/// The name of an edit about one run.
+/// The name of an edit of one run.
 fn about(before: &str, run: &Id, after: &str) -> Sentence {
     let pieces: Vec<Piece> = vec![before.into(), run.into(), after.into()];
     Sentence(pieces)

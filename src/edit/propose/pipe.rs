@@ -1,17 +1,17 @@
-//! The pipe and the pump that a run is proposed to have.
+//! The pipe and the pump of a proposed run.
 
 use super::ends::{Manner, Part};
 use crate::catalogue::Catalogue;
 use crate::layout::{CurveForm, Direction, Id, Layout, Pipe, Pump, Shape, Vessel};
 use crate::units::UnitSystem;
 
-/// Most velocity in a proposed pumped run, m/s: common practice, no source.
+/// Greatest velocity in a proposed pumped run, m/s: common practice, no source.
 const VELOCITY_M_S: f64 = 1.2;
-/// A proposed pump moves so much: least and most, m³/s.
+/// Least and greatest flow of a proposed pump, m³/s.
 const LEAST_FLOW_M3_S: f64 = 1.0e-4;
 const MOST_FLOW_M3_S: f64 = 3.0e-3;
 
-/// What is taken of pipe where nothing was drawn yet, by what water does and by the units of the drawing.
+/// The pipe of the first run, by its purpose and the units of the layout.
 fn first_pipe(manner: Manner, units: UnitSystem) -> (&'static str, &'static str) {
     match (manner, units) {
         (Manner::Pumped, UnitSystem::Metric) => ("pvcu-din8062-pn10", "32"),
@@ -21,7 +21,7 @@ fn first_pipe(manner: Manner, units: UnitSystem) -> (&'static str, &'static str)
     }
 }
 
-/// The pipe of a new run: as that drawn last of the same kind, else a common one.
+/// The pipe of a new run: as the last one of the same kind, else a common one.
 pub(super) fn pipe(layout: &Layout, manner: Manner) -> Pipe {
     let pumped = manner == Manner::Pumped;
     let alike = layout.runs.iter().rev();
@@ -38,7 +38,7 @@ pub(super) fn pipe(layout: &Layout, manner: Manner) -> Pipe {
     }
 }
 
-/// Inside bore of a pipe, metres; 50 mm where the catalogue does not know it.
+/// The bore of a pipe, metres; 50 mm where the catalogue does not know it.
 pub(super) fn bore_m(pipe: &Pipe) -> f64 {
     match pipe {
         Pipe::Own { bore_m, .. } => *bore_m,
@@ -49,7 +49,7 @@ pub(super) fn bore_m(pipe: &Pipe) -> f64 {
     }
 }
 
-/// The smallest size of the same family through which a flow passes slowly enough.
+/// The smallest size of the same family that carries a flow slowly enough.
 pub(super) fn wide_enough(pipe: Pipe, flow_m3_s: f64) -> Pipe {
     let Pipe::Bought { family, size, .. } = &pipe else {
         return pipe;
@@ -75,7 +75,7 @@ pub(super) fn wide_enough(pipe: Pipe, flow_m3_s: f64) -> Pipe {
     }
 }
 
-/// What a pump into a part is to move: the water of the part once an hour.
+/// The flow of a pump into a part: its volume once an hour.
 pub(super) fn wanted_flow_m3_s(to: Part<'_>) -> f64 {
     let volume_m3 = match to {
         Part::Vessel(part) => {
@@ -91,7 +91,7 @@ fn share(part: &Vessel) -> f64 {
     part.medium.map_or(1.0, |medium| medium.porosity)
 }
 
-/// The plan area of a shape at its widest, m².
+/// The greatest plan area of a shape, m².
 fn area_m2(shape: &Shape) -> f64 {
     let (length_m, width_m) = shape.footprint_m();
     let round = if shape.is_round() {
@@ -102,11 +102,11 @@ fn area_m2(shape: &Shape) -> f64 {
     round * length_m * width_m
 }
 
-/// A pump that lifts `flow_m3_s` by `lift_m` with a quarter to spare: a guess by two numbers of a label, to be
+/// A pump that lifts `flow_m3_s` by `lift_m` with a quarter to spare: a guess from two numbers of a label, to be
 /// replaced by the curve of the pump that is bought.
 pub(super) fn pump(id: Id, name: String, flow_m3_s: f64, lift_m: f64) -> Pump {
     let lift_m = lift_m.max(0.3);
-    // To a tenth of a metre and a litre a minute, as labels have it.
+    // To a tenth of a metre and a litre a minute, as on labels.
     let shut_off_m = ((1.8 * lift_m + 0.3) * 10.0).ceil() / 10.0;
     let share = (1.0 - 1.25 * lift_m / shut_off_m).max(0.1).sqrt();
     let most_m3_s = (flow_m3_s / share * 60_000.0).ceil() / 60_000.0;

@@ -1,4 +1,4 @@
-//! The route of a run changed: a corner moved, put in or taken out. Elbows and length follow.
+//! Changes the route of a run: moves, adds or removes a corner. Elbows and length follow.
 
 use super::about;
 use super::elbows::follow_route;
@@ -8,25 +8,20 @@ use crate::edit::{Edit, EditError};
 use crate::geometry::Corner;
 use crate::layout::{Id, Layout, Place, Run, RunEnd};
 
-/// Gives a run other corners between its ends. Its elbows follow the bends, and a length that was given goes:
-/// the drawing says it now.
+/// Sets the corners of a run between its ends. Its elbows follow the bends, and an explicit length is removed,
+/// because the drawing now gives it.
 ///
 /// # Errors
-/// No such run, or a corner that the layout cannot hold.
+/// A missing run, or an invalid corner.
 pub fn reroute(layout: &Layout, run: &Id, corners: &[Corner]) -> Result<Edit, EditError> {
     let before = found(layout, run)?;
-    changed(
-        layout,
-        before,
-        corners.to_vec(),
-        about("Lead ", run, " another way"),
-    )
+    changed(layout, before, corners.to_vec(), about("Reroute ", run, ""))
 }
 
-/// Moves one corner of a run, counted from 0. The top of its vent goes up and down with it, unless another is given.
+/// Moves one corner of a run, counted from 0. The top of its vent moves up and down with it, unless given.
 ///
 /// # Errors
-/// No such run or corner, or a place that the layout cannot hold.
+/// A missing run or corner, or an invalid place.
 pub fn corner(layout: &Layout, run: &Id, index: usize, to: Corner) -> Result<Edit, EditError> {
     let before = found(layout, run)?;
     let mut corners = before.route.clone();
@@ -37,10 +32,10 @@ pub fn corner(layout: &Layout, run: &Id, index: usize, to: Corner) -> Result<Edi
     changed(layout, before, corners, about("Move a corner of ", run, ""))
 }
 
-/// Takes a corner out, counted from 0: its neighbours are joined by a straight leg.
+/// Removes a corner, counted from 0: its neighbours are joined by a straight leg.
 ///
 /// # Errors
-/// No such run or corner.
+/// A missing run or corner.
 pub fn unbend(layout: &Layout, run: &Id, index: usize) -> Result<Edit, EditError> {
     let before = found(layout, run)?;
     let mut corners = before.route.clone();
@@ -52,14 +47,14 @@ pub fn unbend(layout: &Layout, run: &Id, index: usize) -> Result<Edit, EditError
         layout,
         before,
         corners,
-        about("Take a corner out of ", run, ""),
+        about("Remove a corner from ", run, ""),
     )
 }
 
-/// Puts the opening at one end of a run elsewhere in the plan, metres to the right and up the page.
+/// Moves the opening at one end of a run in the plan, metres in X and Y.
 ///
 /// # Errors
-/// No such run, or a place that the layout cannot hold.
+/// A missing run, or an invalid place.
 pub fn place_end(
     layout: &Layout,
     run: &Id,
@@ -76,7 +71,7 @@ pub fn place_end(
     crate::edit::replace(layout, after, about("Move an end of ", run, ""))
 }
 
-/// A corner put elsewhere, with the top of its vent as high over it as it was.
+/// A moved corner, with the top of its vent at the same height above it.
 fn with_its_vent(was: Corner, mut to: Corner) -> Corner {
     if to.vent_top_m == was.vent_top_m {
         let up_m = to.z_m - was.z_m;
@@ -90,11 +85,7 @@ fn found<'a>(layout: &'a Layout, run: &Id) -> Result<&'a Run, EditError> {
 }
 
 fn no_corner(run: &Id) -> EditError {
-    EditError::new(
-        "the run has no such corner",
-        "choose a corner that is there",
-    )
-    .part(run)
+    EditError::new("the run has no such corner", "choose an existing corner").part(run)
 }
 
 fn changed(

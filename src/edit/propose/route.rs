@@ -1,19 +1,19 @@
-//! The corners of a proposed run: where it leaves, how it gets there, where it comes in.
+//! The corners of a proposed run: where it leaves, its way, where it enters.
 
 use super::ends::{Part, millimetres};
 use crate::geometry::Corner;
 use crate::layout::{End, Layout, Opening, Turned};
 
-/// How much a run falls on a metre, by gravity.
+/// The fall of a gravity run per metre.
 ///
 /// Common practice, no source: a centimetre on a metre.
 pub(super) const FALL: f64 = 0.01;
-/// Under a floor a pipe runs at least this deep, metres.
+/// Least depth of a pipe below a floor, metres.
 pub(super) const UNDER_FLOOR_M: f64 = 0.08;
-/// Over a rim a pipe runs at least this high, metres.
+/// Least height of a pipe above a rim, metres.
 const OVER_RIM_M: f64 = 0.12;
 
-/// Corners of a run by which water falls, between its ends.
+/// Corners of a gravity run, without its ends.
 pub(super) fn falling(layout: &Layout, ends: [&End; 2], via: &[(f64, f64)]) -> Vec<Corner> {
     let [first, last] = ends.map(|end| layout.corner_at(end));
     let leaves_m = leaves_m(layout, ends[0], first.z_m, last.z_m);
@@ -21,7 +21,7 @@ pub(super) fn falling(layout: &Layout, ends: [&End; 2], via: &[(f64, f64)]) -> V
     plan.extend(via);
     plan.push((last.x_m, last.y_m));
     let whole = length_m(&plan);
-    // Down to the end, but for an end that faces down: it is reached from over itself.
+    // Down to the end, except an end that faces down, which is reached from above.
     let faces_down = faces(ends[1].opening.as_ref(), Turned::Down);
     let lowest_m = if faces_down {
         last.z_m + 0.05
@@ -40,7 +40,7 @@ pub(super) fn falling(layout: &Layout, ends: [&End; 2], via: &[(f64, f64)]) -> V
     between(corners, [first, last])
 }
 
-/// The height at which a falling run leaves its vessel, metres.
+/// The height at which a gravity run leaves its vessel, metres.
 fn leaves_m(layout: &Layout, from: &End, crest_m: f64, to_m: f64) -> f64 {
     let (Some(Opening::Upstand { .. }), Some(vessel)) = (&from.opening, layout.vessel(&from.at))
     else {
@@ -50,11 +50,11 @@ fn leaves_m(layout: &Layout, from: &End, crest_m: f64, to_m: f64) -> f64 {
     if under_m >= to_m {
         return under_m;
     }
-    // Under the floor it would have to climb again: it leaves by the wall.
+    // Below the floor it would have to rise again: it leaves through the wall.
     (to_m + 0.02).clamp(vessel.floor_m, crest_m.max(vessel.floor_m))
 }
 
-/// Corners of a run through which a pump lifts water: up, over every rim on the way, and down.
+/// Corners of a pumped run: up, over every rim on the way, and down.
 pub(super) fn lifted(
     layout: &Layout,
     (ends, parts): ([&End; 2], [Part<'_>; 2]),
@@ -90,7 +90,7 @@ fn between(corners: Vec<Corner>, [first, last]: [Corner; 2]) -> Vec<Corner> {
     simplified(&all)
 }
 
-/// The inner corners of a line, without those that repeat the one before or lie on a straight leg.
+/// The inner corners of a line, without repeated ones and those on a straight leg.
 pub(super) fn simplified(all: &[Corner]) -> Vec<Corner> {
     let mut kept: Vec<Corner> = Vec::new();
     for (index, corner) in all.iter().enumerate() {

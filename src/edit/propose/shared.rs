@@ -1,14 +1,14 @@
-//! What was put somewhere along a run that is split: each thing into the half that it sits in.
+//! Assigns the items along a split run to the half in which they are.
 
 use crate::layout::{Equipment, EquipmentOut, Id, Run, RunEnd, Way};
 
-/// The valves and equipment of a run of which some went into its second half: where each is now.
+/// The new places of the valves and equipment of a split run.
 pub(super) struct Moved {
-    /// Of each valve that the whole run had: its half and its place there.
+    /// For each valve of the whole run: its half and its index there.
     valves: Vec<(Half, u32)>,
     /// Names of the equipment in the second half.
     moved: Vec<String>,
-    /// Names of the equipment that is still in the first.
+    /// Names of the equipment in the first half.
     stays: Vec<String>,
 }
 
@@ -18,9 +18,9 @@ enum Half {
     Second,
 }
 
-/// Gives the second half of a run what sits beyond `before_m`, the length of the first in metres, or at the far end.
+/// Moves items beyond `before_m`, the length of the first half in metres, or at the far end, to the second half.
 ///
-/// Both halves come with everything still in the first.
+/// At the start, the first half has everything.
 pub(super) fn share_placed(first: &mut Run, second: &mut Run, before_m: f64) -> Moved {
     let mut halves = Vec::new();
     for place in first.places_mut() {
@@ -51,7 +51,7 @@ pub(super) fn share_placed(first: &mut Run, second: &mut Run, before_m: f64) -> 
     moved
 }
 
-/// What belongs into the second half, taken out of a list of the first.
+/// Removes the items of the second half from a list of the first.
 fn taken<T>(list: &mut Vec<T>, halves: &[Half]) -> Vec<T> {
     let all = std::mem::take(list);
     let mut second = Vec::new();
@@ -64,7 +64,7 @@ fn taken<T>(list: &mut Vec<T>, halves: &[Half]) -> Vec<T> {
     second
 }
 
-/// Each half with its place among those of the same half.
+/// Each half with its index among those of the same half.
 fn counted(halves: &[Half]) -> Vec<(Half, u32)> {
     let (mut first, mut second) = (0, 0);
     let number = |half: &Half| {
@@ -80,8 +80,8 @@ fn counted(halves: &[Half]) -> Vec<(Half, u32)> {
 }
 
 impl Moved {
-    /// Ways of running name the valves and the equipment where they are now: those of the first run, of which some
-    /// went into the second.
+    /// Updates operating modes to the new places of valves and equipment: those of the first run, of which some moved
+    /// to the second.
     pub(super) fn renamed(&self, ways: &mut [Way], (first, second): (&Id, &Id)) {
         for way in ways {
             for set in way.valves.iter_mut().filter(|set| set.run == *first) {
@@ -97,7 +97,7 @@ impl Moved {
             let named =
                 |out: &&EquipmentOut| out.run == *first && self.moved.contains(&out.equipment);
             let there: Vec<EquipmentOut> = way.out.iter().filter(named).cloned().collect();
-            // A name may stand for two pieces, one in each half.
+            // A name may refer to two items, one in each half.
             way.out
                 .retain(|out| !named(&out) || self.stays.contains(&out.equipment));
             way.out.extend(there.into_iter().map(|out| EquipmentOut {

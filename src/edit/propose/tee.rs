@@ -1,4 +1,4 @@
-//! A run split by a tee, so that another can begin or end there.
+//! Splits a run by a tee, so that another run can begin or end there.
 
 use super::elbows::{Elbows, elbows};
 use super::ends::millimetres;
@@ -11,18 +11,16 @@ use crate::finding::Sentence;
 use crate::geometry::Corner;
 use crate::layout::{Edge, End, FittingUse, Id, Joint, Layout, Place, Run, RunEnd};
 
-/// Splits a run by a tee at the place on it that is nearest to a place in the plan. The id of the tee comes with
-/// the edit.
+/// Splits a run by a tee at its point nearest to a place in the plan. Returns the edit and the id of the tee.
 ///
-/// What was put somewhere along the run goes with that part of it, and ways of running follow. The rest of what is
-/// in it (pump, check valve, valves, equipment) stays in the part before the tee; elbows go with the bends, and other
-/// fittings stay before it.
+/// Items with a place along the run stay at that place, and operating modes follow. The other contents (pump, check
+/// valve, valves, equipment) stay before the tee; elbows follow the bends, and other fittings stay before the tee.
 ///
 /// # Errors
-/// No such run, or one without a pipe.
+/// A missing run, or one without a pipe.
 pub fn split(layout: &Layout, run: &Id, near: (f64, f64)) -> Result<(Edit, Id), EditError> {
     let (after, joint) = with_tee(layout, run, near)?;
-    let name = Sentence(vec!["Put a tee in ".into(), run.into()]);
+    let name = Sentence(vec!["Add a tee to ".into(), run.into()]);
     let edit = Edit::between(name, layout, &after).tried_on(layout)?;
     Ok((edit, joint))
 }
@@ -35,7 +33,7 @@ pub(super) fn with_tee(
 ) -> Result<(Layout, Id), EditError> {
     let whole = layout.run(run).ok_or_else(|| no_part(run))?;
     if whole.pipe == crate::layout::Pipe::Open {
-        let what = "the run has no pipe that a tee could sit in";
+        let what = "the run has no pipe for a tee";
         return Err(EditError::new(what, "give it a pipe first").part(run));
     }
     let corners = inverts(layout, whole);
@@ -59,11 +57,11 @@ pub(super) fn with_tee(
         *slot = first;
     }
     after.runs.insert(place + 1, second);
-    // The opening of a siphon break near the far end goes with that end.
+    // The opening of a siphon break near the far end moves with that end.
     Ok((after, id))
 }
 
-/// The corners of a run with its ends, at the height of its invert everywhere.
+/// The corners of a run with its ends, at invert height throughout.
 fn inverts(layout: &Layout, run: &Run) -> Vec<Corner> {
     let mut corners = layout.corners_of(run);
     let is_joint = |end: &End| layout.joints.iter().any(|joint| joint.id == end.at);
@@ -83,7 +81,7 @@ fn joint(layout: &Layout, run: &Run, at: Corner) -> Joint {
     Joint {
         id: fresh_id(layout, &stem_of(&name)),
         name,
-        // Corners of a run are inverts; a joint stands at the centre of its pipes.
+        // Corners of a run are inverts; a joint is at the centre of its pipes.
         elevation_m: millimetres(at.z_m + 0.5 * bore_m(&run.pipe)),
         place: Place {
             x_m: millimetres(at.x_m),
@@ -107,7 +105,7 @@ fn at_joint(joint: &Id) -> End {
     }
 }
 
-/// The run up to the tee and the run from it.
+/// The run up to the tee and the run after it.
 fn halves(
     whole: &Run,
     (corners, leg, at): (&[Corner], usize, Corner),
@@ -154,7 +152,7 @@ fn halves(
     (first, second)
 }
 
-/// How much of the route lies before the tee.
+/// The share of the route before the tee.
 fn share_of(corners: &[Corner], leg: usize, at: Corner) -> f64 {
     let mut one: Vec<Corner> = corners.get(..=leg).unwrap_or_default().to_vec();
     one.push(at);
@@ -171,7 +169,7 @@ fn share_of(corners: &[Corner], leg: usize, at: Corner) -> f64 {
     }
 }
 
-/// Elbows go with the bends that they make; more than the route asks for stay before the tee.
+/// Elbows follow their bends; any beyond those of the route stay before the tee.
 fn share_elbows(
     whole: &Run,
     corners: &[Corner],
@@ -183,7 +181,7 @@ fn share_elbows(
     let after = elbows(&line);
     let mut line = before.to_vec();
     line.push(at);
-    // The bend at the tee itself, where it sits in a corner, is made by the tee.
+    // The bend at a tee in a corner is made by the tee itself.
     let (all, ahead) = (elbows(corners), elbows(&line));
     let lost = Elbows {
         quarters: all.quarters.saturating_sub(ahead.quarters),
@@ -212,12 +210,12 @@ fn share_elbows(
     first.fittings.retain(|one| one.count > 0);
 }
 
-/// An elbow that goes with the bends: one that was put somewhere goes with its place.
+/// An elbow without a place of its own follows the bends.
 fn is_counted(one: &FittingUse, kind: &str) -> bool {
     one.kind == kind && !one.is_placed()
 }
 
-/// The leg of a line, and the place on it, nearest to a place in the plan.
+/// The leg of a line, and the point on it, nearest to a place in the plan.
 fn nearest(corners: &[Corner], near: (f64, f64)) -> (usize, Corner) {
     let mut best = (
         0,
@@ -239,7 +237,7 @@ fn nearest(corners: &[Corner], near: (f64, f64)) -> (usize, Corner) {
             a.z_m + (b.z_m - a.z_m) * share,
         );
         let off = (at.x_m - near.0).hypot(at.y_m - near.1);
-        // Of a plumb leg and a level one at the same place, the level one: that is what is pointed at.
+        // Where a plumb leg and a level one are at the same place, the level one is meant.
         if off < best.2 - 1e-9 || (off <= best.2 + 1e-9 && length2 > 0.0) {
             best = (leg, at, off);
         }

@@ -74,10 +74,7 @@ fn line(
     let cells = row.cells.len();
     let wanted = columns.flow.max(columns.head) + 1;
     if cells < wanted {
-        let why = format!(
-            "found {}; each line needs flow and head.",
-            counted(cells)
-        );
+        let why = format!("found {}; each line needs flow and head.", counted(cells));
         return Err(at(row, why));
     }
     if cells > 2 && wanted == 2 && !columns.told && !row.cells.iter().skip(2).all(String::is_empty)

@@ -72,7 +72,9 @@ impl Sheet {
                 second.value,
             ];
             if !numbers.iter().all(|number| number.is_finite()) {
-                return refused(format!("A mark on the {name} axis is not a number; set it again."));
+                return refused(format!(
+                    "A mark on the {name} axis is not a number; set it again."
+                ));
             }
             if length(between(first.at, second.at)) < LEAST_APART {
                 return refused(format!(

@@ -1,4 +1,4 @@
-//! One kept layout as text: a layout file with a few lines of comment before it, so that it can be opened like any other.
+//! One journal entry as text: a layout file with a few comment lines before it, so that it opens like any other.
 
 use super::utc::utc;
 use crate::file::{self, FileError, Format};
@@ -12,27 +12,27 @@ const FILE: &str = "// file: ";
 const PRINT: &str = "// print: ";
 const EDITED: &str = "// edited: ";
 
-/// The work that is not saved, and where it belongs.
+/// Unsaved work, and its file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
-    /// The file of the layout; none: it has none yet.
+    /// The file of the layout, if any.
     pub file: Option<PathBuf>,
-    /// The fingerprint of that file when it was opened or saved last.
+    /// The fingerprint of that file when it was opened or last saved.
     pub print: Option<u64>,
-    /// When the last edit was made, seconds since the beginning of 1970 UTC.
+    /// Time of the last edit, seconds since the beginning of 1970 UTC.
     pub edited_s: u64,
-    /// The layout, the path of its picture from the root.
+    /// The layout, with the path of its picture from the root.
     pub layout: Arc<Layout>,
 }
 
 impl Entry {
-    /// As a file holds it.
+    /// The text of the file.
     ///
     /// # Errors
     /// As [`file::to_text`].
     pub fn text(&self) -> Result<String, FileError> {
         let mut text = format!("{HEAD}\n");
-        // A name that is no text cannot be written into one; the work is kept all the same.
+        // A path that is not valid text is left out; the work is kept all the same.
         let path = self.file.as_ref().and_then(|path| path.to_str());
         if let Some(path) = path.and_then(|path| serde_json::to_string(path).ok()) {
             text.push_str(&format!("{FILE}{path}\n"));
@@ -49,8 +49,8 @@ impl Entry {
         Ok(text)
     }
 
-    /// Out of what [`Entry::text`] gave. Lines that are missing or not understood are as good as not there: the
-    /// layout is what counts.
+    /// Reads the output of [`Entry::text`]. Missing or unreadable comment lines are ignored: the layout is what
+    /// counts.
     ///
     /// # Errors
     /// As [`file::parse`].

@@ -1,4 +1,4 @@
-//! The thread that keeps: each time the newest, and only what is not kept yet.
+//! The thread that writes the journal: always the newest state, and only what has changed.
 
 use super::place::Place;
 use super::{Entry, Job};
@@ -9,15 +9,15 @@ use std::sync::Arc;
 use std::sync::mpsc::Sender;
 use std::time::Duration;
 
-/// Between two times that something is kept: far within the two seconds in which all of it has to be.
+/// Interval between writes: well within the two seconds promised.
 const PAUSE: Duration = Duration::from_millis(200);
 
-/// The thread's end.
+/// The thread's side.
 pub(super) struct Keeper {
     pub folder: PathBuf,
     pub disk: Disk,
     pub desk: Arc<Desk<Job>>,
-    /// What stood against keeping the last job; none: it is kept.
+    /// Why the last job could not be written; none: it was.
     pub sender: Sender<Option<FileError>>,
     pub wake: Arc<dyn Fn() + Send + Sync>,
     pub place: Option<Place>,
@@ -36,12 +36,12 @@ impl Keeper {
                 (self.wake)();
             }
             self.desk.done();
-            // A page that is moved changes with every frame: that need not be on disk as often.
+            // Panning changes the view in every frame; it need not be written as often.
             self.desk.rest(PAUSE);
         }
     }
 
-    /// Puts on disk what is not there yet.
+    /// Writes what has changed.
     pub(super) fn keep(&mut self, job: Job) -> Result<(), FileError> {
         let work = match (&job.work, &self.kept.work) {
             (Some(new), Some(old)) if Arc::ptr_eq(new, old) => Ok(()),
@@ -51,7 +51,7 @@ impl Keeper {
         if work.is_ok() {
             self.kept.work = job.work;
         }
-        // How a file was looked at is no loss: it is not told where that cannot be kept.
+        // A lost view is no loss, so a failure is not reported.
         if self.kept.view != job.view
             && let Some(view) = &job.view
         {
@@ -83,12 +83,12 @@ impl Keeper {
     }
 }
 
-/// Where work is kept that is not saved.
+/// The folder of unsaved work.
 pub(super) fn journal_in(folder: &Path) -> PathBuf {
     folder.join("journal")
 }
 
-/// Where it is kept how the last file was looked at.
+/// The file with the view of the last file.
 pub(super) fn view_in(folder: &Path) -> PathBuf {
     folder.join("last-view.txt")
 }

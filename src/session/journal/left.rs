@@ -1,4 +1,4 @@
-//! Work of windows that live no longer.
+//! Unsaved work of windows that no longer run.
 
 use super::keeper::journal_in;
 use super::place::{Place, claim};
@@ -8,7 +8,7 @@ use crate::session::resume::now_s;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Work that was not saved when its window ended without warning. As long as this lives no other window offers it.
+/// Unsaved work of a window that ended without warning. While this value exists, no other window offers it.
 #[derive(Debug)]
 pub struct LeftWork {
     /// The work.
@@ -17,31 +17,31 @@ pub struct LeftWork {
 }
 
 impl LeftWork {
-    /// When the last edit was made, for a reader.
+    /// Time of the last edit, for the user.
     pub fn edited(&self) -> String {
         utc(self.entry.edited_s)
     }
 
-    /// How long ago the last edit was made, s; none where the clock was set back meanwhile.
+    /// Time since the last edit, s; none where the clock was set back meanwhile.
     pub fn edited_ago_s(&self) -> Option<f64> {
         let ago_s = now_s().checked_sub(self.entry.edited_s)?;
         Some(ago_s as f64)
     }
 
-    /// Where it lies.
+    /// Its file in the journal.
     pub fn path(&self) -> &Path {
         self.place.path()
     }
 
-    /// It is not wanted any longer, or safe elsewhere.
+    /// Discards it, because it is unwanted or saved elsewhere.
     pub(in crate::session) fn drop_for_good(self) {
-        // What cannot be removed is offered once more: no harm.
+        // An entry that cannot be removed is offered once more, which does no harm.
         let _ = self.place.clear();
     }
 }
 
-/// All of it in this folder, the newest first. What is on disk under its own name already is cleared away, and so
-/// are locks that nobody holds.
+/// All entries in this folder, newest first. Entries already saved to their own file are removed, and so are locks
+/// that nobody holds.
 pub(in crate::session) fn all_left(folder: &Path) -> Vec<LeftWork> {
     let journal = journal_in(folder);
     let mut left: Vec<LeftWork> = with_ending(&journal, "ron")
@@ -64,7 +64,7 @@ pub(in crate::session) fn all_left(folder: &Path) -> Vec<LeftWork> {
     wanted
 }
 
-/// Its own file holds the same: it was saved, and only the journal was not told any more.
+/// Whether its own file holds the same: it was saved, but the journal was not updated any more.
 fn is_saved(left: &LeftWork) -> bool {
     let Some(path) = &left.entry.file else {
         return false;

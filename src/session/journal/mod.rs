@@ -1,8 +1,7 @@
-//! The journal: work that is not saved is on disk within two seconds, whatever becomes of the program.
+//! The journal: unsaved work is on disk within two seconds, even if the program crashes.
 //!
-//! Each window keeps one file, written whole beside the old one, synced and renamed over it, by a thread of its
-//! own. Saving, and going on without saving, take it away again; what is there at the next start and belongs to no
-//! window that lives is work that was lost.
+//! Each window has one file, written by its own thread beside the old one, synced and renamed over it. Saving or
+//! discarding the work removes it; an entry found at the next start without a running window is lost work.
 
 mod entry;
 mod keeper;
@@ -25,16 +24,16 @@ use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 use std::thread::{self, JoinHandle};
 
-/// Everything that is to be on disk.
+/// Everything to be on disk.
 #[derive(Clone, Debug, Default)]
 struct Job {
-    /// The work that is not saved; none: there is none.
+    /// The unsaved work, if any.
     work: Option<Arc<Entry>>,
-    /// How the last file is looked at.
+    /// The view of the last file.
     view: Option<Arc<str>>,
 }
 
-/// The session's end.
+/// The session's side.
 pub(super) struct Journal {
     folder: Option<PathBuf>,
     desk: Arc<Desk<Job>>,
@@ -42,12 +41,12 @@ pub(super) struct Journal {
     latest: Job,
     thread: Option<JoinHandle<()>>,
     trouble: Option<FileError>,
-    /// Keeps here and now, where no thread could be had.
+    /// Writes directly, where no thread could be started.
     instead: Option<Keeper>,
 }
 
 impl Journal {
-    /// A journal in this folder; none: nothing is kept.
+    /// A journal in this folder; none: nothing is written.
     pub(super) fn of(
         folder: Option<PathBuf>,
         disk: Disk,
@@ -84,25 +83,25 @@ impl Journal {
         journal
     }
 
-    /// The folder that all is kept in.
+    /// The folder of the journal.
     pub(super) fn folder(&self) -> Option<&Path> {
         self.folder.as_deref()
     }
 
-    /// Work that is not saved.
+    /// Sets the unsaved work.
     pub(super) fn keep(&mut self, entry: Entry) {
         self.latest.work = Some(Arc::new(entry));
         self.ask();
     }
 
-    /// Nothing is unsaved.
+    /// There is no unsaved work.
     pub(super) fn clear(&mut self) {
         if self.latest.work.take().is_some() || self.trouble.is_some() {
             self.ask();
         }
     }
 
-    /// How the last file is looked at.
+    /// Sets the view of the last file.
     pub(super) fn keep_view(&mut self, view: &str) {
         if self.latest.view.as_deref() != Some(view) {
             self.latest.view = Some(view.into());
@@ -110,13 +109,13 @@ impl Journal {
         }
     }
 
-    /// How the last file was looked at when that was kept last, by whatever window.
+    /// The last stored view, from any window.
     pub(super) fn kept_view(&self) -> Option<String> {
         let folder = self.folder.as_deref()?;
         crate::file::read_text(&keeper::view_in(folder)).ok()
     }
 
-    /// Once more, where keeping failed.
+    /// Tries again after a failure.
     pub(super) fn again(&mut self) {
         self.ask();
     }
@@ -130,7 +129,7 @@ impl Journal {
         }
     }
 
-    /// Takes in how keeping went; true where that is another story than before.
+    /// Takes in the result of writing; true where it has changed.
     pub(super) fn poll(&mut self) -> bool {
         let before = self.trouble.is_some();
         if let Some(trouble) = self.news.try_iter().last() {
@@ -139,24 +138,24 @@ impl Journal {
         before != self.trouble.is_some()
     }
 
-    /// Why work is not kept, where it is not.
+    /// Why unsaved work is not protected, if so.
     pub(super) fn trouble(&self) -> Option<&FileError> {
         self.trouble.as_ref()
     }
 
-    /// Waits until all is on disk.
+    /// Waits until everything is on disk.
     pub(super) fn wait(&mut self) {
         self.desk.wait();
         self.poll();
     }
 }
 
-/// What was asked for is kept before the program ends; it takes no longer than one file.
+/// Pending writes finish before the program ends; that takes no longer than one file.
 impl Drop for Journal {
     fn drop(&mut self) {
         self.desk.wait();
         self.desk.end();
-        // It lets go of the work that it kept: from then on the next window may offer that.
+        // Releases the lock on the work: from now on the next window may offer it.
         if let Some(thread) = self.thread.take() {
             let _ = thread.join();
         }

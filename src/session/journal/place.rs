@@ -1,4 +1,4 @@
-//! Where the work of one window is kept while it is not saved, and how others see that the window still lives.
+//! The journal file of one window, and the lock that shows that the window is running.
 
 use super::Entry;
 use crate::file::{Disk, FileError};
@@ -6,27 +6,27 @@ use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// The most windows that one program has open at a time.
+/// The most windows of one program at a time.
 const MOST_PLACES: usize = 1000;
 
-/// A file for the work, and one beside it that is locked as long as the window lives: the system takes that lock
-/// away with the program, however it ends.
+/// A file for the work, and a lock file beside it that is locked while the window runs: the system releases the lock
+/// with the program, however it ends.
 #[derive(Debug)]
 pub(super) struct Place {
     entry: PathBuf,
     lock: PathBuf,
-    /// Only held.
+    /// Held only for its lock.
     _held: File,
 }
 
 impl Place {
-    /// A place of our own in this folder, which is made where it is missing.
+    /// Creates a place in this folder, and the folder where it is missing.
     pub(super) fn new(folder: &Path) -> io::Result<Place> {
         fs::create_dir_all(folder)?;
         for number in 0..MOST_PLACES {
             let place = folder.join(format!("unsaved-{number}"));
             let (entry, lock) = (place.with_extension("ron"), place.with_extension("lock"));
-            // The work of another window, which lives or has left it.
+            // The work of another window, running or not.
             if entry.exists() {
                 continue;
             }
@@ -41,7 +41,7 @@ impl Place {
         Err(io::Error::other("there is no place left"))
     }
 
-    /// The place of this entry, where whoever kept it lives no longer.
+    /// The place of an entry whose window no longer runs.
     pub(super) fn left(entry: &Path) -> Option<Place> {
         let lock = entry.with_extension("lock");
         let held = claim(&lock).ok()??;
@@ -66,7 +66,7 @@ impl Place {
         &self.entry
     }
 
-    /// Nothing is to be kept any longer.
+    /// Removes the entry.
     pub(super) fn clear(&self) -> io::Result<()> {
         match fs::remove_file(&self.entry) {
             Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
@@ -75,17 +75,17 @@ impl Place {
     }
 }
 
-/// The lock goes with the place, unless there is work that somebody has to be asked about.
+/// The lock file is removed with the place, unless there is work that the user must be asked about.
 impl Drop for Place {
     fn drop(&mut self) {
         if !self.entry.exists() {
-            // A leftover is cleared away at the next start.
+            // A leftover file is removed at the next start.
             let _ = fs::remove_file(&self.lock);
         }
     }
 }
 
-/// Locks this file, made where it is missing; none where somebody else holds it.
+/// Locks this file, created where it is missing; none where another process holds the lock.
 pub(in crate::session) fn claim(lock: &Path) -> io::Result<Option<File>> {
     loop {
         let mut options = OpenOptions::new();
@@ -95,7 +95,7 @@ pub(in crate::session) fn claim(lock: &Path) -> io::Result<Option<File>> {
             .truncate(false)
             .open(lock)?;
         match file.try_lock() {
-            // Whoever held it before may have removed it just now: a lock without a name keeps nobody out.
+            // The previous holder may have just removed it: a lock on a deleted file protects nothing.
             Ok(()) if !lock.exists() => {}
             Ok(()) => return Ok(Some(file)),
             Err(TryLockError::WouldBlock) => return Ok(None),

@@ -1,4 +1,4 @@
-//! A moment as people write it, without knowing where on earth they are.
+//! A date and time in words, in UTC because the time zone is unknown.
 
 const DAY_S: u64 = 86_400;
 const MONTHS: [&str; 12] = [
@@ -20,7 +20,7 @@ const MONTHS: [&str; 12] = [
 pub fn utc(seconds: u64) -> String {
     let (mut day, of_day) = (seconds / DAY_S, seconds % DAY_S);
     let mut year = 1970;
-    // Whole rounds of 400 years first, so that it ends soon for any number.
+    // Whole periods of 400 years first, so that the loop is short for any number.
     let round = 365 * 400 + 97;
     year += day / round * 400;
     day %= round;

@@ -21,11 +21,11 @@ pub(super) const COLUMNS: [Column; 12] = [
     ),
     column("Velocity", "Flow over the full bore", Quantity::Velocity),
     column("Loss", "Head lost along the run", Quantity::Head),
+    words("Held by", "What limits the flow: inlet, losses or pump"),
     words(
-        "Held by",
-        "What limits the flow: inlet, losses or pump",
+        "Filled",
+        "Whether the pipe runs full, part full or with air",
     ),
-    words("Filled", "Whether the pipe runs full, part full or with air"),
     column(
         "Reserve",
         "Capacity with its vessel full to the rim, divided by the present flow",

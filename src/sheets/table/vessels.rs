@@ -8,11 +8,7 @@ use std::collections::HashMap;
 
 pub(super) const COLUMNS: [Column; 11] = [
     words("Name", "Name of the vessel"),
-    column(
-        "Floor",
-        "Inside bottom above the datum",
-        Quantity::Height,
-    ),
+    column("Floor", "Inside bottom above the datum", Quantity::Height),
     column(
         "Rim",
         "Level at which it spills, above the datum",
@@ -37,11 +33,7 @@ pub(super) const COLUMNS: [Column; 11] = [
     column("Volume", "Water in it at that level", Quantity::Volume),
     column("Inflow", "Total inflow", Quantity::Flow),
     column("Turnover", "Water changes per hour", Quantity::Turnover),
-    column(
-        "Spill",
-        "Flow over its rim at the end",
-        Quantity::Flow,
-    ),
+    column("Spill", "Flow over its rim at the end", Quantity::Flow),
 ];
 
 pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_>) -> Vec<Row> {
