@@ -63,7 +63,7 @@ pub(super) fn no_part(id: &Id) -> EditError {
 impl Refused {
     fn error(self, field: &str) -> EditError {
         match self {
-            Refused::NotANumber => EditError::new("this is not a number", "type a number"),
+            Refused::NotANumber => EditError::new("this is not a finite number", "type a number"),
             Refused::NoSuchField => EditError::new(
                 format!("this part has no number `{field}`"),
                 "choose another number",

@@ -13,7 +13,7 @@ pub enum Lie {
     /// It keeps its rotation.
     #[default]
     AsItIs,
-    /// It turns, by the smaller angle, until the line between the points is horizontal or vertical on the page.
+    /// It turns, by the smaller angle, until the line between the points is horizontal on the page.
     Level,
 }
 
@@ -98,7 +98,7 @@ pub fn scaled(
     let (across_m, up_m) = (second.x_m - first.x_m, second.y_m - first.y_m);
     let now_m = across_m.hypot(up_m);
     if !between_m.is_finite() || between_m <= 0.0 {
-        let what = "the distance must be above 0";
+        let what = "the distance must be a positive number";
         return Err(refused(
             what,
             "type the distance between the points, such as 4.2 m",

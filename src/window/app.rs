@@ -282,13 +282,7 @@ impl App {
             crate::session::Freshness::Preview => {
                 "Levels are a preview; the full solve is running."
             }
-            crate::session::Freshness::Stale => match shown.age.map(|age| age.as_secs()) {
-                None | Some(0) => "The levels are of the drawing before; solving.",
-                Some(age_s) => {
-                    let age = crate::units::span(age_s as f64);
-                    return format!("The levels are of the drawing {age} ago; solving. {scale}");
-                }
-            },
+            crate::session::Freshness::Stale => "Updating levels…",
         };
         format!("{state} {scale}")
     }

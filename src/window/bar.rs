@@ -95,7 +95,6 @@ const LOOK: &[Option<Command>] = &[
     Some(Command::OpenBeside),
     Some(Command::EndBeside),
     None,
-    Some(Command::Find),
     Some(Command::SelectAll),
     Some(Command::NextPart),
     Some(Command::PartBefore),
@@ -124,13 +123,19 @@ const WATCH: &[Option<Command>] = &[
     Some(Command::TimeBar),
 ];
 
+const HELP: &[Option<Command>] = &[
+    Some(Command::Find),
+    Some(Command::Demo),
+    None,
+    Some(Command::About),
+];
+
 fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {
     ui.menu_button("File", |ui| {
         for command in [Command::New, Command::Open] {
             item(ui, command, about, wants);
         }
         ui.menu_button("Open recent", |ui| recent(ui, session, wants));
-        item(ui, Command::Demo, about, wants);
         ui.separator();
         list(ui, FILE, about, wants);
     });
@@ -149,6 +154,7 @@ fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {
     });
     ui.menu_button("View", |ui| list(ui, LOOK, about, wants));
     ui.menu_button("Time", |ui| list(ui, WATCH, about, wants));
+    ui.menu_button("Help", |ui| list(ui, HELP, about, wants));
 }
 
 fn list(ui: &mut Ui, commands: &[Option<Command>], about: &About, wants: &mut Vec<Want>) {

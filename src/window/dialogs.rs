@@ -7,6 +7,13 @@ use crate::session::is_taken;
 use egui::{Id, Modal, RichText, Ui};
 use std::path::{Path, PathBuf};
 
+/// What the program is, in one sentence.
+const ABOUT: &str = "Fallwright plans gravity-flow water systems: it computes where every level stands, what flows \
+    where and which vessel spills, for vessels at heights, the pipes between them and the pump.";
+/// What its results are good for.
+pub(super) const CAUTION: &str = "All results are estimates for planning. Local code and licensed practice decide, above all for \
+    drinking water, electricity near water and raised vessels.";
+
 /// What to do after unsaved work is dealt with.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Next {
@@ -57,6 +64,8 @@ pub enum Dialog {
         /// What to do after saving.
         next: Option<Next>,
     },
+    /// What the program is, and its version.
+    About,
     /// An error: a heading and what to do.
     Trouble {
         /// What could not be done.
@@ -113,6 +122,7 @@ pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<Ans
                 Dialog::Left(left) => ask_left(ui, left),
                 Dialog::Changed { name, .. } => ask_changed(ui, name),
                 Dialog::NotSaved { text, .. } => ask_not_saved(ui, text),
+                Dialog::About => about(ui),
                 Dialog::Trouble { head, text } => trouble(ui, head, text),
             }
         });
@@ -198,6 +208,18 @@ fn trouble(ui: &mut Ui, head: &str, text: &str) -> Option<Answer> {
     ui.add(egui::Label::new(head).wrap());
     ui.add_space(4.0);
     ui.add(egui::Label::new(text).wrap().selectable(true));
+    ui.add_space(10.0);
+    buttons(ui, &[("Close", Answer::Cancel)])
+}
+
+fn about(ui: &mut Ui) -> Option<Answer> {
+    heading(ui, "About Fallwright");
+    let version = RichText::new(concat!("Version ", env!("CARGO_PKG_VERSION")));
+    ui.label(version.color(theme::ink(ui, Ink::SoftText)));
+    ui.add_space(6.0);
+    ui.add(egui::Label::new(ABOUT).wrap());
+    ui.add_space(6.0);
+    ui.add(egui::Label::new(CAUTION).wrap());
     ui.add_space(10.0);
     buttons(ui, &[("Close", Answer::Cancel)])
 }

@@ -8,7 +8,6 @@ use crate::edit::{self, Edit};
 use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
 use crate::layout::{Id, Layout, Opening, RunEnd};
 use crate::session::{Freshness, Shown};
-use crate::units::span;
 use egui::{RichText, ScrollArea, Sense, Ui, vec2};
 use std::collections::HashMap;
 
@@ -205,18 +204,8 @@ pub fn count(ui: &mut Ui, shown: &Shown<'_>) {
 }
 
 /// Message while results are stale or incomplete.
-fn stale(shown: &Shown<'_>) -> Option<String> {
-    let age = shown.age?;
-    let of_before = |one: &&Finding| shown.freshness(one.state) == Freshness::Stale;
-    let faint = shown.findings.iter().filter(of_before).count();
-    Some(match (faint, age.as_secs()) {
-        (0, _) => "solving the rest…".to_owned(),
-        (_, 0) => "what is faint is of the drawing before; solving…".to_owned(),
-        (_, age_s) => {
-            let age = span(age_s as f64);
-            format!("what is faint is of the drawing {age} ago; solving…")
-        }
-    })
+fn stale(shown: &Shown<'_>) -> Option<&'static str> {
+    shown.age.map(|_| "Updating…")
 }
 
 fn counted(findings: &[Finding]) -> String {

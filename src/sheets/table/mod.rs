@@ -71,6 +71,19 @@ pub struct Column {
     pub quantity: Option<Quantity>,
 }
 
+impl Column {
+    /// The heading on the screen. A spreadsheet gets `title`, which formulas there may look up.
+    pub fn heading(&self) -> &'static str {
+        match self.title {
+            "Held by" => "Limited by",
+            "Needed" => "Required level",
+            "Stands" => "Status",
+            "Draws from" => "Suction level",
+            title => title,
+        }
+    }
+}
+
 /// A row: one part.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Row {

@@ -1,6 +1,6 @@
 //! A table as text: in display units, and for a spreadsheet.
 
-use super::{Cell, Table};
+use super::{Cell, Column, Table};
 use crate::units::convert::INCH_M;
 use crate::units::{Quantity, UnitSystem};
 
@@ -8,9 +8,9 @@ use crate::units::{Quantity, UnitSystem};
 pub const NOTHING: &str = "–";
 
 impl Table {
-    /// A heading with its unit: `Level, mm`.
+    /// A heading on the screen with its unit: `Level, mm`.
     pub fn heading(&self, column: usize, system: UnitSystem) -> String {
-        let title = self.columns.get(column).map_or("", |column| column.title);
+        let title = self.columns.get(column).map_or("", Column::heading);
         match self.unit(column, system) {
             Some(unit) if !unit.symbol.is_empty() => format!("{title}, {}", unit.symbol),
             _ => title.to_owned(),

@@ -34,7 +34,7 @@ pub(super) fn show(
     let (Some(view), Some(beside)) = (hand.look_of(sheet).view(), session.beside()) else {
         return;
     };
-    let name = format!("{} of {}", told::called(sheet), beside.name);
+    let name = format!("{}: {}", told::called(sheet), beside.name);
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
     let page = Page {
         left: 0.0,

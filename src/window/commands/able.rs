@@ -98,4 +98,37 @@ impl Command {
             _ => true,
         }
     }
+
+    /// What to say where the command is unavailable.
+    pub fn why_not(self) -> &'static str {
+        match self {
+            Command::Undo => "Nothing to undo",
+            Command::Redo => "Nothing to redo",
+            Command::Duplicate | Command::Row | Command::TurnLeft | Command::TurnRight => {
+                "Select a vessel, a tee or a fixed level first"
+            }
+            Command::LineUp | Command::LineAcross | Command::FloorsAlike => {
+                "Select two or more vessels, tees or fixed levels first"
+            }
+            Command::RimsAlike => "Select two or more vessels first",
+            Command::Blocks => "Select a vessel first",
+            Command::Lock => "Nothing in the selection to lock",
+            Command::Unlock => "Nothing in the selection is locked",
+            Command::Join => "Select two vessels, tees or fixed levels first",
+            Command::Feed => "Select three or more vessels, tees or fixed levels first",
+            Command::Unbend => "Select a corner of a run first",
+            Command::SelectAll
+            | Command::NextPart
+            | Command::PartBefore
+            | Command::NextPartToo
+            | Command::NextCrest
+            | Command::CrestBefore => "The layout has no parts yet",
+            Command::EndBeside => "Nothing is being compared",
+            Command::Play | Command::NextEvent | Command::EventBefore => {
+                "Choose Starting, Blocked or Stopped first"
+            }
+            Command::ScalePicture | Command::PictureAway => "There is no site picture",
+            _ => "Select a part first",
+        }
+    }
 }

@@ -28,6 +28,8 @@ pub enum Command {
     CopyPicture,
     /// Copies the current drawing as SVG text.
     CopySvg,
+    /// Shows what the program is, and its version.
+    About,
     /// Quits the program.
     Quit,
     /// Undoes the last step.
@@ -156,7 +158,7 @@ pub enum Command {
 
 impl Command {
     /// Every command.
-    pub const ALL: [Command; 84] = [
+    pub const ALL: [Command; 85] = [
         Command::New,
         Command::Demo,
         Command::Open,
@@ -241,5 +243,6 @@ impl Command {
         Command::LayPicture,
         Command::ScalePicture,
         Command::PictureAway,
+        Command::About,
     ];
 }

@@ -7,7 +7,7 @@ mod picture;
 
 use super::app::App;
 use super::commands::{About, Command};
-use super::dialogs::Next;
+use super::dialogs::{Dialog, Next};
 use super::panel;
 use super::wants::Want;
 use crate::draw::section::Pick;
@@ -69,12 +69,7 @@ impl App {
 
     fn command(&mut self, ctx: &egui::Context, command: Command) {
         if !command.may_run(&About::of(&self.session, &self.hand)) {
-            let words = format!(
-                "{} has nothing to act on now. {}.",
-                command.text(),
-                command.tip()
-            );
-            self.said = Some(words);
+            self.said = Some(format!("{}.", command.why_not()));
             return;
         }
         self.said = None;
@@ -83,6 +78,7 @@ impl App {
             Command::Demo => self.leave_for(ctx, Next::Demo),
             Command::Open => self.leave_for(ctx, Next::Choose),
             Command::Quit => self.leave_for(ctx, Next::Quit),
+            Command::About => self.dialog = Some(Dialog::About),
             Command::Save => self.save(ctx, None),
             Command::SaveAs => self.save_as(ctx, None),
             Command::Undo | Command::Redo => self.history(command),

@@ -40,7 +40,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
 }
 
 fn answers(ui: &mut Ui, facts: &Facts<'_>, part: &Joint) {
-    rows::group(ui, "What the water does");
+    rows::group(ui, "Results");
     let water = facts.water;
     let Some(report) = water.and_then(|water| water.joints.iter().find(|one| one.id == part.id))
     else {

@@ -5,6 +5,7 @@ use super::{Facts, rows};
 use crate::edit;
 use crate::finding::State;
 use crate::units::{self, Quantity};
+use crate::window::dialogs::CAUTION;
 use crate::window::wants::Want;
 use egui::Ui;
 
@@ -39,7 +40,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
     let build = |to| edit::setting(facts.layout, "limits.freeboard_m", to, quantity);
     wants.extend(field::number(ui, facts, &field, build));
     picture(ui, facts, wants);
-    rows::group(ui, "What the water does");
+    rows::group(ui, "Results");
     totals(ui, facts, state);
     rows::group(ui, "Getting started");
     rows::remark(
@@ -52,11 +53,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
     );
     rows::remark(ui, "Zoom with the wheel; drag the page to pan.");
     ui.add_space(8.0);
-    rows::remark(
-        ui,
-        "All results are estimates for planning. Local code and licensed practice decide, above all for \
-         drinking water, electricity near water and raised vessels.",
-    );
+    rows::remark(ui, CAUTION);
 }
 
 /// The position of the site picture, if any.

@@ -34,7 +34,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     inside::show(ui, facts, run, wants);
     primed(ui, facts, run, wants);
     built::show(ui, facts, (&run.id, run.already_built), wants);
-    rows::group(ui, "What the water does");
+    rows::group(ui, "Results");
     match report(facts, run) {
         Some(report) => answers(ui, facts, report),
         None => rows::remark(ui, "Not computed yet"),

@@ -24,7 +24,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
     form::spills_to(ui, facts, part, wants);
     drinking::vessel(ui, facts, part, wants);
     built::show(ui, facts, (&part.id, part.already_built), wants);
-    rows::group(ui, "What the water does");
+    rows::group(ui, "Results");
     let report = facts
         .water
         .and_then(|water| water.vessels.iter().find(|one| one.id == part.id));

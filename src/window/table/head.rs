@@ -34,7 +34,7 @@ pub(super) fn show(ui: &mut Ui, strip: Rect, (tables, made): (&mut Tables, &Made
         let id = ui.scope_id().with(("heading", column));
         let response = ui.interact(seen, id, Sense::click());
         let known = made.table.columns.get(column);
-        let (title, tip) = known.map_or(("", ""), |column| (column.title, column.tip));
+        let (title, tip) = known.map_or(("", ""), |column| (column.heading(), column.tip));
         let name = match order {
             Order::AsDrawn => format!("Sort by {title}"),
             Order::Up => format!("Sort by {title} (ascending)"),

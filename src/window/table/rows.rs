@@ -6,7 +6,7 @@ use crate::draw::section::{Pick, Trust};
 use crate::draw::shape::{Ink, Weight};
 use crate::draw::text;
 use crate::finding::Severity;
-use crate::sheets::table::{Cell, NOTHING, Row, Table};
+use crate::sheets::table::{Cell, Column, NOTHING, Row, Table};
 use crate::units::{Quantity, UnitSystem};
 use crate::window::wants::Want;
 use crate::window::{findings, theme};
@@ -199,11 +199,7 @@ fn told(made: &Made, row: &Row) -> String {
     let mut told: Vec<String> = Vec::new();
     for (column, cell) in row.cells.iter().enumerate() {
         let value = written(made, column, cell);
-        let title = made
-            .table
-            .columns
-            .get(column)
-            .map_or("", |column| column.title);
+        let title = made.table.columns.get(column).map_or("", Column::heading);
         match (column, made.units.get(column).copied().flatten()) {
             (0, _) => told.push(format!("Row {value}")),
             _ if *cell == Cell::Nothing => {}

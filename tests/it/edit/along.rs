@@ -101,7 +101,7 @@ fn what_a_placing_does_reads_in_both_systems() {
     );
     assert_eq!(
         name(Taken::Fitting(0), Along::NotGiven, metric),
-        "Leave out the place of the fitting in drain"
+        "Clear the place of the fitting in drain"
     );
 }
 
@@ -124,7 +124,7 @@ fn a_place_that_cannot_be_is_refused() {
         Taken::Pump,
         Taken::Screen(RunEnd::To),
     ] {
-        assert!(refused(nothing, Along::Near(RunEnd::To)).contains("no such piece"));
+        assert!(refused(nothing, Along::Near(RunEnd::To)).contains("no such item"));
     }
     let nowhere = place_along(&layout, &"nowhere".into(), Taken::Valve(0), Along::NotGiven);
     assert!(nowhere.is_err());
@@ -274,7 +274,7 @@ fn vents_are_put_in_and_taken_away() {
     let at_corner = VentAt::Corner(drain_id(), 0);
     let edit = vent(&layout, &at_corner, Venting::Vented).unwrap();
     let name = read(&edit, &layout, UnitSystem::Metric);
-    assert_eq!(name, "Put a vent in at corner 1 of drain");
+    assert_eq!(name, "Add a vent at corner 1 of drain");
     let after = made(&layout, &edit);
     let corners = &only(&after).route;
     assert_eq!((corners[0].vented, corners[0].vent_top_m), (true, None));
@@ -551,7 +551,7 @@ fn a_screen_is_put_in_made_a_cage_and_taken_away() {
         let edit = edit::screen(&layout, &drain_id(), RunEnd::From, to).unwrap();
         read(&edit, &layout, UnitSystem::Metric)
     };
-    assert_eq!(name(Screening::Cage), "Put a cage round drain in upper");
+    assert_eq!(name(Screening::Cage), "Add a cage around drain in upper");
     let gone = edit::screen(&layout, &"none".into(), RunEnd::From, Screening::Before);
     assert!(gone.is_err());
 }

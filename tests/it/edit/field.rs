@@ -100,10 +100,7 @@ fn counts_stay_whole() {
     assert_eq!(more.runs[0].fittings[0].count, 3);
     for wrong in [2.5, -1.0, 1e12] {
         let refused = set(&layout, "rise", "fittings.0.count", wrong).unwrap_err();
-        assert_eq!(
-            refused.cure, "give a whole number from 0 upwards",
-            "{wrong}"
-        );
+        assert_eq!(refused.cure, "type a whole number, 0 or more", "{wrong}");
     }
     let none = set(&layout, "rise", "fittings.0.count", 0.0).unwrap_err();
     assert!(none.cure.contains("from 1 to 10000"), "{none}");
@@ -123,7 +120,7 @@ fn what_is_not_there_is_not_set() {
     let refused = |part: &str, field: &str, to| set(&layout, part, field, to).unwrap_err().what;
     assert_eq!(
         refused("nowhere", "rim_m", 1.0),
-        "there is no such part in the layout"
+        "the layout has no such part"
     );
     for (part, field) in [
         ("second", "brim_m"),
@@ -139,7 +136,7 @@ fn what_is_not_there_is_not_set() {
         ("overflow", "valves.0.opening"),
         ("overflow", "route.-1.x_m"),
     ] {
-        let wanted = format!("there is no number `{field}` here");
+        let wanted = format!("this part has no number `{field}`");
         assert_eq!(refused(part, field, 1.0), wanted);
         assert_eq!(
             clear(&layout, &part.into(), field).unwrap_err().what,
@@ -147,10 +144,7 @@ fn what_is_not_there_is_not_set() {
         );
     }
     for wrong in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
-        assert_eq!(
-            refused("second", "rim_m", wrong),
-            "this is not a finite number"
-        );
+        assert_eq!(refused("second", "rim_m", wrong), "this is not a finite number");
     }
 }
 
@@ -166,18 +160,18 @@ fn a_number_out_of_range_is_refused_with_the_range() {
     let name = |_: &Id| "Second bed".to_owned();
     assert_eq!(
         refused.read(&name, UnitSystem::Us),
-        "the rim is 98400 ft (Second bed): give it a number from -65600 ft to 65600 ft"
+        "The rim is 98400 ft (Second bed): give it a number from -65600 ft to 65600 ft"
     );
     let refused = set(&layout, "second", "rim_m", 0.5).unwrap_err();
     let cure = "raise the rim or lower the floor; both are elevations above the datum";
     for (units, what) in [
         (
             UnitSystem::Metric,
-            "the rim is 500 mm, not above the floor at 600 mm",
+            "The rim is 500 mm, not above the floor at 600 mm",
         ),
         (
             UnitSystem::Us,
-            "the rim is 1 ft 7 11/16 in, not above the floor at 1 ft 11 5/8 in",
+            "The rim is 1 ft 7 11/16 in, not above the floor at 1 ft 11 5/8 in",
         ),
     ] {
         assert_eq!(
@@ -232,6 +226,6 @@ fn numbers_that_may_be_left_out_are_cleared() {
     assert!(already.changes_nothing());
     for field in ["rim_m", "make_up_m3_s", "place.x_m"] {
         let refused = clear(&layout, &"second".into(), field).unwrap_err();
-        assert_eq!(refused.what, format!("`{field}` is never left out"));
+        assert_eq!(refused.what, format!("`{field}` cannot be empty"));
     }
 }

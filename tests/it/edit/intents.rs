@@ -151,7 +151,7 @@ fn parts_are_renamed() {
         run(layout, "lift").pump.as_mut().unwrap().name = "Big pump".to_owned();
     });
     let edit = rename(&layout, &"lift".into(), "").unwrap();
-    check(&edit, (&["lift"], "Take the name of Lift away"), |layout| {
+    check(&edit, (&["lift"], "Remove the name of Lift"), |layout| {
         run(layout, "lift").name.clear();
     });
     let edit = rename(&layout, &"gather".into(), "Tee").unwrap();
@@ -164,7 +164,7 @@ fn parts_are_renamed() {
 fn what_holds_for_the_whole_layout_is_set() {
     let layout = glasshouse();
     let edit = title(&layout, "My house").unwrap();
-    check(&edit, (&[], "Call the drawing My house"), |layout| {
+    check(&edit, (&[], "Set the title to My house"), |layout| {
         layout.title = "My house".to_owned();
     });
     let edit = units(&layout, UnitSystem::Us).unwrap();
@@ -172,7 +172,7 @@ fn what_holds_for_the_whole_layout_is_set() {
         layout.units = UnitSystem::Us;
     });
     let edit = friction(&layout, Friction::HazenWilliams).unwrap();
-    check(&edit, (&[], "Take friction by Hazen–Williams"), |layout| {
+    check(&edit, (&[], "Use Hazen–Williams friction"), |layout| {
         layout.friction = Friction::HazenWilliams;
     });
     let quantity = Quantity::Temperature;
@@ -214,7 +214,10 @@ fn another_pipe_is_taken() {
         hazen_williams_c: None,
     };
     let name = read(&edit, &layout, UnitSystem::Metric);
-    assert!(name.starts_with("Make Perch feed 1 of "), "{name}");
+    assert!(
+        name.starts_with("Set the pipe of Perch feed 1 to "),
+        "{name}"
+    );
     assert!(name.contains(" 50 (50.0 mm outside, "), "{name}");
     check(&edit, (&["feed-perch-1"], &name), |layout| {
         run(layout, "feed-perch-1").pipe = bought("50", None);
@@ -229,7 +232,7 @@ fn another_pipe_is_taken() {
     );
     let other = pipe(&rough, &"feed-perch-1".into(), "our-own", "1 in").unwrap();
     let words = read(&other, &rough, UnitSystem::Metric);
-    assert_eq!(words, "Make Perch feed 1 of our-own 1 in");
+    assert_eq!(words, "Set the pipe of Perch feed 1 to our-own 1 in");
     match &made(&rough, &other)
         .run(&"feed-perch-1".into())
         .unwrap()
@@ -254,7 +257,7 @@ fn a_part_is_replaced_as_a_whole() {
     let mut joint = layout.joints[0].clone();
     joint.id = "cress-3".into();
     let refused = replace(&layout, joint, Sentence::default()).unwrap_err();
-    assert_eq!(refused.what, "a change keeps a part's kind and its id");
+    assert_eq!(refused.what, "a change must keep the kind and id of a part");
 }
 
 #[test]
@@ -285,5 +288,5 @@ fn the_curve_of_a_pump_is_set_and_all_else_of_it_stays() {
     let refused = pump_curve(&layout, &id, points(&[(0.0, 6.0)])).unwrap_err();
     assert!(refused.what.contains("too few points"), "{refused}");
     let refused = pump_curve(&layout, &"no-pump".into(), points(&[])).unwrap_err();
-    assert_eq!(refused.what, "there is no such pump in the layout");
+    assert_eq!(refused.what, "the layout has no such pump");
 }

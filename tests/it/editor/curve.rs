@@ -86,14 +86,14 @@ fn a_refusal_names_the_row_and_the_number() {
     let refused = points(&rows(&[("0", "6"), ("20", "5"), ("20", "4")]), METRIC).unwrap_err();
     assert_eq!(
         refused.read(),
-        "Row 3: the flow 20 L/min is not above 20 L/min before it; give the points by rising flow, each flow once."
+        "Row 3: the flow 20 L/min is not above the 20 L/min before it; list points by rising flow, each flow once."
     );
     let refused = points(&rows(&[("0", "6"), ("30", "")]), METRIC).unwrap_err();
     assert_eq!(refused.at, At::Head(1));
-    assert!(why(points(&rows(&[("-1", "6"), ("30", "2")]), METRIC)).contains("below nought"));
+    assert!(why(points(&rows(&[("-1", "6"), ("30", "2")]), METRIC)).contains("no negative flow"));
     assert!(
         why(points(&rows(&[("1", "6"), ("30", "-2")]), METRIC))
-            .contains("ends where its head is nought")
+            .contains("ends where its head is 0")
     );
     for few in [&[][..], &[("0", "6")], &[("", "")]] {
         assert!(why(points(&rows(few), METRIC)).contains("at least two points"));
@@ -174,22 +174,22 @@ fn a_heading_without_units_leaves_them_to_the_choice() {
 #[test]
 fn what_is_wrong_in_a_table_is_told_with_its_line() {
     for (text, words) in [
-        ("", "nothing in the table"),
+        ("", "The table is empty"),
         ("flow;head\n", "at least two points"),
-        ("0;6\n22.5\n", "Line 2: there are one number"),
+        ("0;6\n22.5\n", "Line 2: found one number"),
         ("0;6\n22.5;tall\n", "Line 2: head: tall cannot be read"),
         ("0;6\n\n5 kg;3\n", "Line 3: flow: “kg” is no unit"),
         (
             "0;6\n30;3\n20;2\n",
             "Line 3: the flow 20 L/min is not above",
         ),
-        ("0,6\n1,5,2,3\n", "Line 2: there are 4 numbers"),
+        ("0,6\n1,5,2,3\n", "Line 2: found 4 numbers"),
         (
             "flow (m);head (m)\n0;6\n1;2",
             "Line 1: m is a length; a flow is typed such as",
         ),
         ("flow (foo);head (m)\n0;6\n1;2", "Line 1: “foo” is no unit"),
-        ("a,b,c\n0,6,1\n", "Line 1: the heading does not say"),
+        ("a,b,c\n0,6,1\n", "Line 1: the heading does not name"),
         (
             "\"1,215\",6\n2,1.0",
             "Line 1: flow: 1,215 can be read in two ways",
@@ -271,13 +271,13 @@ fn marks_that_fix_no_scale_are_refused() {
     };
     assert!(
         check(|sheet| sheet.flow[1].at = sheet.flow[0].at)
-            .contains("two marks of the flow are at one place")
+            .contains("marks on the flow axis are at one place")
     );
     assert!(
         check(|sheet| sheet.head[1].value = sheet.head[0].value)
-            .contains("two marks of the head have one value")
+            .contains("marks on the head axis have the same value")
     );
-    assert!(check(|sheet| sheet.head[0].at.x = f64::NAN).contains("no number"));
+    assert!(check(|sheet| sheet.head[0].at.x = f64::NAN).contains("not a number"));
     let along = check(|sheet| {
         sheet.head = [
             sheet.flow[0],
@@ -287,7 +287,7 @@ fn marks_that_fix_no_scale_are_refused() {
             },
         ];
     });
-    assert!(along.contains("run along each other"), "{along}");
+    assert!(along.contains("are parallel"), "{along}");
 }
 
 #[test]
@@ -299,7 +299,7 @@ fn clicks_that_miss_the_axis_a_little_are_on_it_and_others_are_refused() {
     let refused = traced(&STRAIGHT.sheet(), &left).unwrap_err();
     assert_eq!(
         refused.read(),
-        "Point 1: the point lies left of no flow; take it back."
+        "Point 1: the point is left of zero flow; remove it."
     );
     let twice = [(20.0, 6.0), (20.0, 5.0)].map(|(q, h)| STRAIGHT.dot(q, h));
     assert!(why(traced(&STRAIGHT.sheet(), &twice)).contains("the same flow"));

@@ -264,7 +264,7 @@ fn moving_comes_in_line_with_others_and_says_why() {
     };
     let guide = desk.hand.guide(&ground);
     let said = format!("{:?}", guide.marks());
-    assert!(said.contains("in line with the middle of Sump 1"), "{said}");
+    assert!(said.contains("in line with the centre of Sump 1"), "{said}");
     desk.take(Event::Released(to));
     let barrel = desk.layout.vessels.last().unwrap();
     assert_eq!(barrel.place.x_m, 4.0);
@@ -471,10 +471,7 @@ fn the_tape_measures_and_changes_nothing() {
     };
     let said = format!("{:?}", desk.hand.guide(&ground).marks());
     // 3 and 1.5 by Pythagoras.
-    assert!(
-        said.contains("3.35 m (3.00 m across, 1.50 m up the page)"),
-        "{said}"
-    );
+    assert!(said.contains("3.35 m (X 3.00 m, Y 1.50 m)"), "{said}");
     assert_eq!(desk.take(Event::Released(to)), None);
     assert_eq!(desk.layout, layout);
 }

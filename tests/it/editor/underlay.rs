@@ -59,7 +59,7 @@ fn points_in_one_place_and_distances_that_are_none_are_refused() {
     let apart = [spot(2.0, 3.0), spot(5.0, 3.0)];
     for between_m in [0.0, -4.2, f64::NAN, f64::INFINITY] {
         let refused = scaled(&picture(), apart, between_m, Lie::AsItIs).unwrap_err();
-        assert!(refused.what.contains("not above 0"), "{refused}");
+        assert!(refused.what.contains("positive number"), "{refused}");
     }
     let one = [spot(2.0, 3.0), spot(2.0, 3.0)];
     let refused = scaled(&picture(), one, 4.2, Lie::Level).unwrap_err();
@@ -78,7 +78,7 @@ fn the_two_clicks_are_asked_for_one_after_the_other() {
     assert_eq!(one.clicked(spot(2.0, 3.0)), one);
     let both = one.clicked(spot(4.0, 3.0)).clicked(spot(5.0, 3.0));
     assert_eq!(both.points(), [spot(2.0, 3.0), spot(5.0, 3.0)]);
-    assert!(both.asks().contains("how far"));
+    assert!(both.asks().contains("the distance"));
     let after = both.done(&picture(), 6.0, Lie::AsItIs).unwrap();
     let points = [spot(2.0, 3.0), spot(5.0, 3.0)];
     assert_eq!(after, scaled(&picture(), points, 6.0, Lie::AsItIs).unwrap());

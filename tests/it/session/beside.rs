@@ -20,7 +20,7 @@ fn what_was_kept_stays_while_the_layout_goes_on() {
     session.settle();
     let beside = session.beside().unwrap();
     assert!(Arc::ptr_eq(beside.layout, &before));
-    assert_eq!(beside.name, "Kept as opened");
+    assert_eq!(beside.name, "As opened");
     let kept = beside.evaluation.unwrap();
     assert!(kept.is_whole());
     assert!(kept.findings.iter().all(|one| one.code != Code::Spills));
@@ -32,7 +32,7 @@ fn what_was_kept_stays_while_the_layout_goes_on() {
     session.keep_beside();
     let name = session.beside().unwrap().name.to_owned();
     assert!(
-        name.starts_with("Kept after: ") && name.contains("Cress upstand 3"),
+        name.starts_with("After: ") && name.contains("Cress upstand 3"),
         "{name}"
     );
     session.drop_beside();

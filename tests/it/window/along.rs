@@ -249,7 +249,7 @@ fn ui_a_screen_is_put_before_an_opening_and_made_a_cage() {
     assert_eq!((stands.area_m2, stands.open_share), (0.1, 0.4));
     let said = harness.state().said().unwrap().to_owned();
     assert!(
-        said.contains("Put a screen before Gallery feed in Header"),
+        said.contains("Add a screen before Gallery feed in Header"),
         "{said}"
     );
     write(&mut harness, "Screen in Header open", "50");

@@ -58,7 +58,7 @@ fn ui_work_that_was_lost_is_offered_with_its_time_and_got_back() {
     let wanted = first.state().session().layout().clone();
     drop(first);
     let mut second = window(folder.path(), None);
-    assert!(says(&second, "Get back the unsaved work on Perch and watercress").is_some());
+    assert!(says(&second, "Restore unsaved work on Perch and watercress").is_some());
     assert!(says(&second, " UTC. It belongs to ").is_some());
     second.key_press(egui::Key::Escape);
     second.run();
@@ -89,7 +89,7 @@ fn ui_work_that_is_thrown_away_or_not_saved_on_purpose_is_not_offered_again() {
     edit(&mut second);
     second.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Q);
     second.run();
-    click(&mut second, "Do not save");
+    click(&mut second, "Don't save");
     drop(second);
     let third = window(folder.path(), None);
     assert!(says(&third, "Get back the unsaved work").is_none());

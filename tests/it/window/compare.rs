@@ -17,7 +17,7 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
     harness.key_press(egui::Key::K);
     harness.run();
     settle(&mut harness);
-    assert!(says(&harness, "Section of Kept as opened").is_some());
+    assert!(says(&harness, "Section: As opened").is_some());
     assert!(says(&harness, "Nothing differs").is_some());
     let held = take(&mut harness, CREST, -22.0);
     let_go(&mut harness, held);
@@ -52,7 +52,7 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
     assert_eq!(harness.state().hand().parts(), ["cress-3".into()]);
     click(&mut harness, "End comparison");
     assert!(harness.state().session().beside().is_none());
-    assert!(says(&harness, "Section of Kept as opened").is_none());
+    assert!(says(&harness, "Section: As opened").is_none());
 }
 
 #[test]

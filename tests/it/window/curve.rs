@@ -128,7 +128,7 @@ fn ui_a_label_makes_a_guess_that_is_called_one_everywhere() {
     settle(&mut harness);
     assert!(!is_open(&harness));
     assert!(curve(&harness).is_guess());
-    assert!(says(&harness, "a guess").is_some());
+    assert!(says(&harness, "guess").is_some());
     assert!(says(&harness, "is a guess from the two numbers of its label").is_some());
     // Both edges are solved, and the middle lies between them.
     harness.run();
@@ -151,7 +151,7 @@ fn ui_a_table_is_opened_and_its_units_are_told() {
     });
     click(&mut harness, "Table (CSV)");
     click(&mut harness, "Choose file…");
-    assert!(says(&harness, "Read with flow in gpm and head in ft.").is_some());
+    assert!(says(&harness, "Read as flow in gpm and head in ft.").is_some());
     click(&mut harness, "Use this curve");
     assert_eq!(
         points(&harness),
@@ -166,7 +166,7 @@ fn ui_a_table_that_is_pasted_is_told_what_is_wrong_with_its_line() {
     write(&mut harness, "Table", "0;6\n5;tall\n");
     assert!(says(&harness, "Line 2: head: tall cannot be read").is_some());
     write(&mut harness, "Table", "0;6\n5;4\n9;1\n");
-    assert!(says(&harness, "Read with flow in m³/h and head in m.").is_some());
+    assert!(says(&harness, "Read as flow in m³/h and head in m.").is_some());
     click(&mut harness, "Use this curve");
     assert_eq!(points(&harness), [(0.0, 6.0), (5.0, 4.0), (9.0, 1.0)]);
 }
@@ -182,7 +182,7 @@ fn ui_a_file_that_cannot_be_read_is_told() {
     assert!(says(&harness, "there is no such file").is_some());
     click(&mut harness, "Picture");
     write(&mut harness, "File path", "Cargo.toml");
-    click(&mut harness, "Open it");
+    click(&mut harness, "Open");
     assert!(says(&harness, "the file is no picture").is_some());
 }
 
@@ -196,7 +196,7 @@ fn picture(folder: &tempfile::TempDir) -> PathBuf {
 
 /// Clicks a dot of the picture.
 fn dot(harness: &mut Harness<'_, App>, (x, y): (f32, f32)) {
-    let rect = harness.get_by_label("Picture of the sheet").rect();
+    let rect = harness.get_by_label("Picture of the data sheet").rect();
     let at = rect.min + egui::vec2(x / 400.0 * rect.width(), y / 300.0 * rect.height());
     harness.hover_at(at);
     harness.step();
@@ -216,21 +216,21 @@ fn ui_a_picture_is_traced_with_two_marks_on_each_axis() {
     };
     let mut harness = opened(answers);
     click(&mut harness, "Picture");
-    assert!(says(&harness, "Open a picture of the sheet first").is_none());
+    assert!(says(&harness, "Open a picture of the data sheet first").is_none());
     click(&mut harness, "Choose file…");
-    assert!(says(&harness, "Click the first mark of the flow.").is_some());
+    assert!(says(&harness, "Click the first mark on the flow axis.").is_some());
     // 0 to 20 m³/h over 300 dots, 0 to 6 m over 240.
     dot(&mut harness, (50.0, 270.0));
     dot(&mut harness, (350.0, 270.0));
     dot(&mut harness, (50.0, 270.0));
-    assert!(says(&harness, "Click the second mark of the head.").is_some());
+    assert!(says(&harness, "Click the second mark on the head axis.").is_some());
     dot(&mut harness, (50.0, 30.0));
-    write(&mut harness, "Second mark of the flow", "20");
-    write(&mut harness, "Second mark of the head", "6");
+    write(&mut harness, "Second mark on the flow axis", "20");
+    write(&mut harness, "Second mark on the head axis", "6");
     for at in [(50.0, 30.0), (200.0, 110.0), (320.0, 230.0), (330.0, 10.0)] {
         dot(&mut harness, at);
     }
-    click(&mut harness, "Take the last point back");
+    click(&mut harness, "Remove last point");
     assert!(says(&harness, "3 points").is_some());
     click(&mut harness, "Use this curve");
     let found = points(&harness);

@@ -73,7 +73,7 @@ fn ui_what_the_sheet_of_a_pump_asks_for_is_held_to_what_there_is() {
         let words = if short {
             format!("{:.2} m short: the water boils in the pump", -left_m)
         } else {
-            format!("{left_m:.2} m to spare.")
+            format!("{left_m:.2} m to spare")
         };
         assert!(says(&harness, "NPSH required").is_some());
         assert!(says(&harness, &words).is_some(), "{words}");

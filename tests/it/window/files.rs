@@ -108,7 +108,7 @@ fn ui_where_the_system_has_no_dialog_the_name_is_typed() {
     let wanted = harness.state().session().layout().as_ref().clone();
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::S);
     harness.run_steps(4);
-    assert!(says(&harness, "Save to which file?").is_some());
+    assert!(says(&harness, "Save to file").is_some());
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::A);
     harness.step();
     harness.event(egui::Event::Text(path.display().to_string()));

@@ -53,7 +53,7 @@ fn ui_pointing_to_a_place_tells_its_numbers() {
     harness.run();
     for words in [
         "along the pipes",
-        "Pressure over the pipe",
+        "Pressure above the pipe",
         "Energy ",
         "Pipe from ",
     ] {

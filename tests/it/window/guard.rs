@@ -38,7 +38,7 @@ fn ui_cancel_leaves_everything() {
 #[test]
 fn ui_do_not_save_goes_on() {
     let mut harness = asked(None);
-    click(&mut harness, "Do not save");
+    click(&mut harness, "Don't save");
     assert_eq!(harness.state().session().path(), Some(other().as_path()));
 }
 

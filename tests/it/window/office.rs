@@ -44,11 +44,11 @@ fn ui_a_loop_of_two_beds_is_drawn_from_nothing_and_lives() {
     step(&mut office);
     // A bed over the other, by its typed height: rim, medium and filling come along.
     office.pick("Bed 1");
-    office.type_into("Stands at", "1050");
+    office.type_into("Move to height", "1050");
     step(&mut office);
     office.type_into("Rim", "4 ft 5 1/8");
     step(&mut office);
-    office.type_into("Filled to", "1.28 m");
+    office.type_into("Fill level", "1.28 m");
     step(&mut office);
     // What cannot be is refused, and nothing is lost.
     office.type_into("Floor", "8 psi");
@@ -227,7 +227,7 @@ fn ui_a_vessel_is_dragged_from_the_shelf_to_its_place() {
 #[test]
 fn ui_rows_are_put_to_the_table_of_a_vessel_and_taken_out() {
     let mut office = Office::empty(Answers::default());
-    office.set_down("Own table", (0.0, 0.0));
+    office.set_down("Vessel by table", (0.0, 0.0));
     let rows = |office: &Office| match &office.layout().vessels[0].shape {
         fallwright::layout::Shape::Table { rows } => rows.clone(),
         other => panic!("{other:?}"),
@@ -250,7 +250,7 @@ fn ui_copies_go_from_one_layout_into_another() {
     office.harness.run();
     let text = office.harness.state().copied().unwrap().to_owned();
     office.ctrl(egui::Key::N);
-    says(&office.harness, "Do not save").unwrap().click();
+    says(&office.harness, "Don't save").unwrap().click();
     office.harness.run();
     settle(&mut office.harness);
     assert!(office.layout().vessels.is_empty());

@@ -61,7 +61,7 @@ fn ui_the_time_bar_says_that_of_the_second_outcome_the_end_alone_is_shown() {
     click(&mut harness, "Starting");
     assert!(says(&harness, "Steady after").is_some());
     click(&mut harness, "Primed");
-    let words = "Primed shows only the end of this state. Choose With air to follow it in time.";
+    let words = "Primed shows only the end of this state. Choose With air to play it.";
     assert!(says(&harness, words).is_some());
     assert!(says(&harness, "Steady after").is_none());
     click(&mut harness, "With air");
@@ -72,14 +72,14 @@ fn ui_the_time_bar_says_that_of_the_second_outcome_the_end_alone_is_shown() {
 fn ui_the_panel_of_a_run_says_what_stands_at_its_high_point_in_both_systems() {
     let mut harness = opened(BRIDGE);
     click(&mut harness, "Bridge");
-    assert!(says(&harness, "held at the high point, 1500 mm").is_some());
+    assert!(says(&harness, "at the high point, 1500 mm").is_some());
     click(&mut harness, "US");
     let high = write(Quantity::Height, 1.5, UnitSystem::Us);
-    let words = format!("held at the high point, {high}");
+    let words = format!("at the high point, {high}");
     assert!(says(&harness, &words).is_some(), "{words}");
     click(&mut harness, "Primed");
     assert!(says(&harness, "full over its high point").is_some());
-    assert!(says(&harness, "held at the high point").is_none());
+    assert!(says(&harness, "at the high point").is_none());
 }
 
 #[test]

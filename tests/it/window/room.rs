@@ -257,7 +257,7 @@ fn ui_the_headings_of_a_comparison_stand_on_a_ground_of_the_window() {
         harness.key_press(egui::Key::K);
         harness.run();
         let panel = harness.ctx.style_of(theme).visuals.panel_fill;
-        for words in ["Kept as opened", "As it is now"] {
+        for words in ["As opened", "Now"] {
             let rect = harness.get_by_label(words).rect();
             // Not that of the harness, which is as large as the window.
             let grounds = painted(&harness);

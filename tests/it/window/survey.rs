@@ -11,7 +11,7 @@ use fallwright::window::App;
 fn open(harness: &mut Harness<'_, App>) {
     click(harness, "Edit");
     click(harness, "Enter survey…");
-    assert!(says(harness, "A number without a unit is in").is_some());
+    assert!(says(harness, "Numbers without a unit:").is_some());
 }
 
 fn field<'h>(harness: &'h Harness<'_, App>, label: &'h str) -> Node<'h> {
@@ -62,11 +62,7 @@ fn ui_what_is_read_is_seen_at_once_and_taken_as_one_step() {
     assert!(session.previewing());
     assert_eq!(session.layout().as_ref(), &before, "nothing is made yet");
     assert!(close(shown(&harness, "cress-3").rim_m, 1.276));
-    for words in [
-        "1276 mm",
-        "5 mm",
-        "Not read, and left as drawn: Pit, Header",
-    ] {
+    for words in ["1276 mm", "5 mm", "No readings, left as drawn: Pit, Header"] {
         assert!(says(&harness, words).is_some(), "no {words}");
     }
     // The levels behind follow: the upstand moved with the bed, and so does the water.
@@ -80,9 +76,9 @@ fn ui_what_is_read_is_seen_at_once_and_taken_as_one_step() {
     assert!(!session.previewing());
     assert!((level_m(&harness, "cress-3") - level).abs() < 1e-3);
     let said = harness.state().said().unwrap();
-    let words = "Done: Set floors and rims from a survey taken from the door sill.";
+    let words = "Done: Set floors and rims from the survey with mark the door sill.";
     assert_eq!(said, words);
-    assert!(says(&harness, "A number without a unit is in").is_none());
+    assert!(says(&harness, "Numbers without a unit:").is_none());
     let after = shown(&harness, "cress-3");
     assert!(close(after.rim_m, 1.276));
     assert!(moved_m.abs() > 1e-3);
@@ -98,7 +94,7 @@ fn ui_escape_drops_a_survey_and_keeps_its_readings() {
     let session = harness.state().session();
     assert!(!session.previewing());
     assert!(session.undo_name().is_none());
-    assert!(says(&harness, "A number without a unit is in").is_none());
+    assert!(says(&harness, "Numbers without a unit:").is_none());
     open(&mut harness);
     let rim = "Rim of Cress bed 3 read";
     assert_eq!(field(&harness, rim).value().unwrap(), "420; 424 ;419 mm");
@@ -106,7 +102,7 @@ fn ui_escape_drops_a_survey_and_keeps_its_readings() {
     click(&mut harness, "Start over");
     assert_eq!(field(&harness, rim).value().unwrap_or_default(), "");
     assert!(!harness.state().session().previewing());
-    click(&mut harness, "Drop");
+    click(&mut harness, "Cancel");
     assert!(harness.state().session().undo_name().is_none());
 }
 
@@ -166,7 +162,7 @@ fn ui_the_instrument_is_moved_and_the_mark_read_again() {
     write(&mut harness, "Closing reading", "2302");
     assert!(says(&harness, "comes out 2.00 mm too low").is_some());
     write(&mut harness, "Distance walked", "40");
-    assert!(says(&harness, "Third-order levelling accepts 2.40 mm").is_some());
+    assert!(says(&harness, "Third-order levelling allows 2.40 mm").is_some());
     write(&mut harness, "Distance walked", "10");
     assert!(says(&harness, "more than the 1.20 mm").is_some());
     assert!(says(&harness, "It is spread over nothing").is_some());
@@ -178,7 +174,7 @@ fn ui_the_instrument_is_moved_and_the_mark_read_again() {
 fn ui_a_rim_under_its_floor_is_told_and_cannot_be_taken() {
     let mut harness = typed();
     write(&mut harness, "Floor of Cress bed 3 read", "100");
-    let words = "its rim comes out at 1276 mm, not above its floor at 1600 mm (Cress bed 3)";
+    let words = "Its rim at 1276 mm is not above its floor at 1600 mm (Cress bed 3)";
     assert!(says(&harness, words).is_some());
     assert!(!harness.state().session().previewing());
     let take = button(&harness, "Apply heights");
@@ -211,7 +207,7 @@ fn ui_a_survey_fits_a_small_window_and_needs_no_pointer() {
     harness.run();
     open(&mut harness);
     let window = egui::Rect::from_min_size(egui::Pos2::ZERO, egui::vec2(1100.0, 700.0));
-    for name in ["Apply heights", "Drop", "Start over"] {
+    for name in ["Apply heights", "Cancel", "Start over"] {
         let rect = button(&harness, name).rect();
         assert!(window.contains_rect(rect), "{name}: {rect:?}");
     }

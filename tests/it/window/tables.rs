@@ -38,10 +38,10 @@ fn ui_a_table_is_sorted_by_its_headings_and_a_row_is_found_on_the_drawing() {
     click(&mut harness, "Sort by Floor");
     let up = rows(&harness);
     assert!(up[0].starts_with("Row Pit"), "{up:?}");
-    click(&mut harness, "Sort by Floor (least first)");
+    click(&mut harness, "Sort by Floor (ascending)");
     let down = rows(&harness);
     assert!(down[0].starts_with("Row Header"), "{down:?}");
-    click(&mut harness, "Sort by Floor (greatest first)");
+    click(&mut harness, "Sort by Floor (descending)");
     assert_eq!(rows(&harness), drawn);
     let row = drawn
         .iter()
@@ -116,7 +116,7 @@ fn ui_a_table_is_copied_as_it_stands() {
     let mut harness = demo();
     click(&mut harness, "Runs");
     click(&mut harness, "Sort by Flow");
-    click(&mut harness, "Sort by Flow (least first)");
+    click(&mut harness, "Sort by Flow (ascending)");
     click(&mut harness, "Copy table");
     let text = harness.state().copied().unwrap().to_owned();
     let lines: Vec<Vec<&str>> = text
@@ -178,5 +178,5 @@ fn ui_an_empty_layout_has_empty_tables() {
     harness.run();
     settle(&mut harness);
     click(&mut harness, "Vessels");
-    assert!(says(&harness, "There are no vessels yet").is_some());
+    assert!(says(&harness, "No vessels yet").is_some());
 }

@@ -169,7 +169,7 @@ fn ui_time_plays_to_its_end_and_then_the_window_is_still() {
     harness.run_steps(60);
     let second_s = harness.state().time_s().unwrap();
     assert!(second_s > first_s);
-    assert!(says(&harness, "1 s shows about").is_some());
+    assert!(says(&harness, "1 s = about").is_some());
     harness.get_by_label("Pause").click();
     harness.run_steps(2);
     let stands_s = harness.state().time_s();
@@ -295,5 +295,5 @@ fn ui_the_first_wet_floor_is_in_sight_wherever_time_stands() {
     // Nothing spills in a sound layout, and that is said too.
     let mut harness = example("two-beds");
     click(&mut harness, "Stopped");
-    assert!(says(&harness, "Nothing spills").is_some());
+    assert!(says(&harness, "No spill").is_some());
 }

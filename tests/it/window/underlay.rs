@@ -76,11 +76,11 @@ fn ui_without_dialogs_the_name_of_a_picture_is_typed() {
         ..Answers::default()
     });
     choose(&mut harness, "Add site picture…");
-    let words = "This system has no dialog for files, so type the name with its folder.";
+    let words = "This system has no file dialog: type the file path.";
     let field = harness.get_by_role_and_label(Role::TextInput, words);
     field.type_text(&path.display().to_string());
     harness.run();
-    click(&mut harness, "Lay it under the plan");
+    click(&mut harness, "Add");
     assert!(harness.state().session().layout().underlay.is_some());
 }
 
@@ -98,10 +98,7 @@ fn ui_a_picture_that_has_gone_is_one_note_and_no_error() {
     harness.run();
     settle(&mut harness);
     let said = harness.state().said().unwrap();
-    assert!(
-        said.starts_with("The picture of the site is not shown."),
-        "{said}"
-    );
+    assert!(said.starts_with("Cannot show the site picture."), "{said}");
     assert!(says(&harness, "Cannot open this layout").is_none());
     assert!(harness.state().session().shown().running.is_some());
 }
@@ -121,7 +118,7 @@ fn ui_scaling_asks_for_two_points_first_and_escape_ends_it() {
         .is_some()
     );
     let scale = |harness: &Harness<'_, App>| {
-        let button = harness.get_by_role_and_label(Role::Button, "Scale it");
+        let button = harness.get_by_role_and_label(Role::Button, "Scale");
         !button.accesskit_node().is_disabled()
     };
     assert!(!scale(&harness));
@@ -131,7 +128,7 @@ fn ui_scaling_asks_for_two_points_first_and_escape_ends_it() {
     let field = harness.get_by_role_and_label(Role::TextInput, "Distance");
     field.type_text("4.2 m");
     harness.run();
-    assert!(says(&harness, "two points are not clicked yet").is_some());
+    assert!(says(&harness, "Two points are needed").is_some());
     assert!(!scale(&harness));
     harness.key_press(Key::Escape);
     harness.run();
@@ -162,7 +159,7 @@ fn ui_two_clicks_and_a_distance_scale_the_picture() {
     point_at(&mut harness, "header");
     assert!(says(&harness, "Click its other end.").is_some());
     point_at(&mut harness, "pit");
-    assert!(says(&harness, "Type how far it is from the one to the other.").is_some());
+    assert!(says(&harness, "Type the distance between them.").is_some());
     assert!(
         harness.state().hand().selected.is_empty(),
         "the clicks were for the picture"
@@ -176,7 +173,7 @@ fn ui_two_clicks_and_a_distance_scale_the_picture() {
     let field = harness.get_by_role_and_label(Role::TextInput, "Distance");
     field.type_text(&format!("{:.6} m", 2.0 * apart_m));
     harness.run();
-    click(&mut harness, "Scale it");
+    click(&mut harness, "Scale");
     let old = before.underlay.as_ref().unwrap();
     let new = harness.state().session().layout().underlay.clone().unwrap();
     assert!((new.metres_per_pixel / old.metres_per_pixel - 2.0).abs() < 1e-3);
