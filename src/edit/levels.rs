@@ -158,7 +158,10 @@ fn finite(number: f64) -> Result<f64, EditError> {
     if number.is_finite() {
         return Ok(number);
     }
-    Err(EditError::new("a reading is not a finite number", "type a number"))
+    Err(EditError::new(
+        "a reading is not a finite number",
+        "type a number",
+    ))
 }
 
 fn no_set_up() -> EditError {

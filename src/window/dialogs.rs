@@ -8,8 +8,8 @@ use egui::{Id, Modal, RichText, Ui};
 use std::path::{Path, PathBuf};
 
 /// What the program is, in one sentence.
-const ABOUT: &str = "Fallwright plans gravity-flow water systems: it computes where every level stands, what flows \
-    where and which vessel spills, for vessels at heights, the pipes between them and the pump.";
+const ABOUT: &str = "Fallwright plans gravity-flow water systems: from vessels at set heights, pipes and a pump, it \
+    computes levels, flows, spills and the duty of the pump.";
 /// What its results are good for.
 pub(super) const CAUTION: &str = "All results are estimates for planning. Local code and licensed practice decide, above all for \
     drinking water, electricity near water and raised vessels.";
@@ -178,7 +178,7 @@ fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
     let (head, verb) = match wish {
         Wish::Open => ("Open file", "Open"),
         Wish::Save(_) => ("Save to file", "Save"),
-        Wish::Picture => ("Add site picture", "Add"),
+        Wish::Picture => ("Add site picture", "Add picture"),
         Wish::Beside => ("Compare with file", "Compare"),
         Wish::SavePicture => ("Save to file", "Save"),
     };

@@ -111,7 +111,7 @@ impl App {
         match self.choose.save_picture(&name, self.session.path()) {
             Chosen::Path(path) => self.save_picture_to(ctx, &path),
             Chosen::Nothing => {
-                self.said = Some("Nothing was saved: no place was chosen.".to_owned());
+                self.said = Some("Not saved: no file chosen.".to_owned());
             }
             Chosen::NoDialog => self.ask_name(Wish::SavePicture, name),
         }

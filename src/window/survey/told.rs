@@ -112,7 +112,7 @@ fn words(layout: &Layout, place: &Place) -> String {
         }
         Place::Closing => "Closing reading".to_owned(),
         Place::ClosingHeight => "Known height".to_owned(),
-        Place::Walked => "Way walked".to_owned(),
+        Place::Walked => "Distance walked".to_owned(),
     }
 }
 

@@ -144,7 +144,10 @@ fn what_is_not_there_is_not_set() {
         );
     }
     for wrong in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
-        assert_eq!(refused("second", "rim_m", wrong), "this is not a finite number");
+        assert_eq!(
+            refused("second", "rim_m", wrong),
+            "this is not a finite number"
+        );
     }
 }
 

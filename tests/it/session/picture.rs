@@ -71,7 +71,7 @@ fn a_picture_that_is_missing_or_broken_is_told_and_nothing_else_fails() {
     lay(&mut session, &folder.path().join("not there.png"));
     let words = why(&session);
     assert!(
-        words.contains("not shown") && words.contains("not there.png"),
+        words.contains("Cannot show") && words.contains("not there.png"),
         "{words}"
     );
     assert!(session.shown().running.is_some(), "the levels are there");

@@ -62,7 +62,7 @@ fn ui_work_that_was_lost_is_offered_with_its_time_and_got_back() {
     assert!(says(&second, " UTC. It belongs to ").is_some());
     second.key_press(egui::Key::Escape);
     second.run();
-    assert!(says(&second, "Get back the unsaved work").is_none());
+    assert!(says(&second, "Restore unsaved work").is_none());
     drop(second);
     let mut third = window(folder.path(), Some(&path));
     click(&mut third, "Restore");
@@ -74,7 +74,7 @@ fn ui_work_that_was_lost_is_offered_with_its_time_and_got_back() {
     assert_eq!(&file::read(&path).unwrap(), wanted.as_ref());
     drop(third);
     let fourth = window(folder.path(), None);
-    assert!(says(&fourth, "Get back the unsaved work").is_none());
+    assert!(says(&fourth, "Restore unsaved work").is_none());
 }
 
 #[test]
@@ -85,14 +85,14 @@ fn ui_work_that_is_thrown_away_or_not_saved_on_purpose_is_not_offered_again() {
     drop(first);
     let mut second = window(folder.path(), None);
     click(&mut second, "Discard");
-    assert!(says(&second, "Get back the unsaved work").is_none());
+    assert!(says(&second, "Restore unsaved work").is_none());
     edit(&mut second);
     second.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Q);
     second.run();
     click(&mut second, "Don't save");
     drop(second);
     let third = window(folder.path(), None);
-    assert!(says(&third, "Get back the unsaved work").is_none());
+    assert!(says(&third, "Restore unsaved work").is_none());
 }
 
 #[test]
@@ -123,7 +123,7 @@ fn ui_the_last_file_opens_with_the_view_it_had() {
     let hand = second.state().hand();
     assert_eq!(hand.look.moved_view(), Some(view));
     assert!(hand.plan.view().is_some(), "both drawings are shown");
-    assert!(says(&second, "Get back").is_none());
+    assert!(says(&second, "Restore unsaved").is_none());
 }
 
 #[test]
@@ -134,10 +134,7 @@ fn ui_a_last_file_that_is_broken_is_said_and_the_demo_opens() {
     let harness = window(folder.path(), None);
     assert_eq!(harness.state().session().path(), None);
     let said = harness.state().said().unwrap();
-    assert!(
-        said.starts_with("The last file could not be opened"),
-        "{said}"
-    );
+    assert!(said.starts_with("Cannot open the last file"), "{said}");
 }
 
 fn changed_elsewhere(path: &Path) {
@@ -180,17 +177,17 @@ fn ui_saving_over_what_another_program_wrote_is_asked_about() {
 fn ui_a_change_by_another_program_is_said_over_the_drawing() {
     let (folder, path) = folder();
     let mut harness = window(folder.path(), Some(&path));
-    assert!(says(&harness, "was changed by another program").is_none());
+    assert!(says(&harness, "Another program has changed").is_none());
     changed_elsewhere(&path);
     std::thread::sleep(std::time::Duration::from_millis(1100));
     harness.run();
-    assert!(says(&harness, "demo.ron was changed by another program").is_some());
+    assert!(says(&harness, "Another program has changed demo.ron").is_some());
     click(&mut harness, "Reload");
     assert_eq!(
         harness.state().session().layout().title,
         "Changed elsewhere"
     );
-    assert!(says(&harness, "was changed by another program").is_none());
+    assert!(says(&harness, "Another program has changed").is_none());
 }
 
 #[test]
@@ -198,10 +195,10 @@ fn ui_a_second_window_on_one_file_is_said() {
     let (folder, path) = folder();
     let first = window(folder.path(), Some(&path));
     let mut second = window(folder.path(), Some(&path));
-    assert!(says(&first, "is open in another window").is_none());
-    assert!(says(&second, "demo.ron is open in another window too").is_some());
+    assert!(says(&first, "is also open in another window").is_none());
+    assert!(says(&second, "demo.ron is also open in another window").is_some());
     click(&mut second, "Close");
-    assert!(says(&second, "is open in another window").is_none());
+    assert!(says(&second, "is also open in another window").is_none());
 }
 
 #[test]
@@ -221,7 +218,7 @@ fn ui_a_full_disk_is_said_with_a_way_on_and_the_work_stays() {
     };
     let mut harness = window_of(options, Some(&path), Answers::default());
     edit(&mut harness);
-    assert!(says(&harness, "Unsaved work is not kept safe").is_some());
+    assert!(says(&harness, "Unsaved work would be lost").is_some());
     save(&mut harness);
     assert!(says(&harness, "Cannot save the layout").is_some());
     assert!(says(&harness, "the disk is full").is_some());
@@ -230,7 +227,7 @@ fn ui_a_full_disk_is_said_with_a_way_on_and_the_work_stays() {
     // The first of that name is the one behind the question.
     click(&mut harness, "Close");
     press(&mut harness, "Try again");
-    assert!(says(&harness, "Unsaved work is not kept safe").is_none());
+    assert!(says(&harness, "Unsaved work would be lost").is_none());
     save(&mut harness);
     assert!(!harness.state().session().unsaved());
 }
@@ -251,7 +248,7 @@ fn ui_a_fault_while_drawing_is_lived_through_and_the_layout_is_safe() {
     harness.state_mut().session_mut().commit(edit).unwrap();
     harness.run();
     assert!(says(&harness, "Something went wrong").is_some());
-    assert!(says(&harness, "can be opened from there").is_some());
+    assert!(says(&harness, "You can open it at any time").is_some());
     let aside = fs::read_dir(folder.path().join("keep/aside")).unwrap();
     let aside: Vec<PathBuf> = aside.map(|file| file.unwrap().path()).collect();
     assert_eq!(aside.len(), 1);
@@ -281,17 +278,17 @@ fn ui_a_fault_while_solving_is_said_and_the_layout_is_safe() {
     };
     let session = Session::with_engine(options(folder.path()), engine);
     let mut harness = begun(session, Answers::default(), Some(&path));
-    assert!(says(&harness, "Solving this layout failed").is_none());
+    assert!(says(&harness, "An error in the program stopped the solve").is_none());
     let edit = fallwright::edit::title(harness.state().session().layout(), "Fails").unwrap();
     harness.state_mut().session_mut().commit(edit).unwrap();
     settle(&mut harness);
-    assert!(says(&harness, "Solving this layout failed").is_some());
+    assert!(says(&harness, "An error in the program stopped the solve").is_some());
     let aside = fs::read_dir(folder.path().join("keep/aside")).unwrap();
     assert_eq!(aside.count(), 1);
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Z);
     harness.run();
     settle(&mut harness);
-    assert!(says(&harness, "Solving this layout failed").is_none());
+    assert!(says(&harness, "An error in the program stopped the solve").is_none());
 }
 
 #[test]

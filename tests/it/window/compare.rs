@@ -18,11 +18,11 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
     harness.run();
     settle(&mut harness);
     assert!(says(&harness, "Section: As opened").is_some());
-    assert!(says(&harness, "Nothing differs").is_some());
+    assert!(says(&harness, "No differences").is_some());
     let held = take(&mut harness, CREST, -22.0);
     let_go(&mut harness, held);
     settle(&mut harness);
-    assert!(says(&harness, "Nothing differs").is_none());
+    assert!(says(&harness, "No differences").is_none());
     // What is new, the levels that differ, and by how much.
     assert!(says(&harness, "New problem").is_some());
     let beside = harness.state().session().beside().unwrap();
@@ -75,11 +75,11 @@ fn regress_the_drawing_keeps_its_size_while_what_it_is_held_against_is_solved() 
     for _ in 0..3 {
         harness.step();
     }
-    assert!(says(&harness, "One of the two is not solved yet").is_some());
+    assert!(says(&harness, "Updating…").is_some());
     assert_eq!(below(&harness), before);
     drop(shut);
     settle(&mut harness);
-    assert!(says(&harness, "Nothing differs").is_some());
+    assert!(says(&harness, "No differences").is_some());
     assert_eq!(below(&harness), before);
 }
 
@@ -139,7 +139,7 @@ fn ui_the_drawing_is_saved_as_it_stands_on_the_screen() {
     assert!(bytes(&name("pdf")).starts_with(b"%PDF"));
     assert!(bytes(&folder.path().join("bare.png")).starts_with(b"\x89PNG"));
     assert!(!name("gif").exists());
-    assert!(says(&harness, "A picture can be saved as .svg, .png or .pdf").is_some());
+    assert!(says(&harness, "Choose a name that ends in .svg, .png or .pdf").is_some());
 }
 
 #[test]
@@ -156,7 +156,7 @@ fn ui_the_drawing_is_copied_as_a_picture_and_as_text() {
         .split(' ')
         .filter_map(|word| word.parse().ok())
         .collect();
-    assert!(said.starts_with("The picture was copied"), "{said}");
+    assert!(said.starts_with("Picture copied"), "{said}");
     // Twice the points of the drawing.
     assert!(numbers[0] > 800 && numbers[1] > 600, "{said}");
     click(&mut harness, "File");

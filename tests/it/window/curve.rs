@@ -122,7 +122,7 @@ fn ui_a_label_makes_a_guess_that_is_called_one_everywhere() {
     write(&mut harness, "Largest flow", "20 m³/h");
     write(&mut harness, "Largest head", "8 psi");
     assert!(says(&harness, "This is a guess").is_some());
-    assert!(says(&harness, "In this layout it then gives from").is_some());
+    assert!(says(&harness, "In this layout it then delivers from").is_some());
     harness.key_press(egui::Key::Enter);
     harness.run();
     settle(&mut harness);

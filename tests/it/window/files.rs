@@ -127,6 +127,6 @@ fn ui_an_empty_layout_says_what_to_do() {
     let mut harness = demo();
     harness.state_mut().open(&path);
     settle(&mut harness);
-    assert!(says(&harness, "Nothing is drawn yet").is_some());
-    assert!(says(&harness, "There is nothing to check yet").is_some());
+    assert!(says(&harness, "Nothing here yet").is_some());
+    assert!(says(&harness, "Nothing to check yet").is_some());
 }

@@ -51,7 +51,7 @@ fn ui_a_loop_of_two_beds_is_drawn_from_nothing_and_lives() {
     office.type_into("Fill level", "1.28 m");
     step(&mut office);
     // What cannot be is refused, and nothing is lost.
-    office.type_into("Floor", "8 psi");
+    office.type_into("Floor height", "8 psi");
     assert!(says(&office.harness, "psi").is_some());
     office.key(egui::Key::Escape);
     for (from, to) in [("Sump 1", "Bed 1"), ("Bed 1", "Bed 2"), ("Bed 2", "Sump 1")] {
@@ -264,7 +264,7 @@ fn ui_copies_go_from_one_layout_into_another() {
         .harness
         .event(egui::Event::Paste("some words".to_owned()));
     office.harness.run();
-    assert!(says(&office.harness, "no parts of a layout").is_some());
+    assert!(says(&office.harness, "The clipboard holds no parts").is_some());
     assert_eq!(office.layout().vessels.len(), 1);
 }
 

@@ -164,9 +164,9 @@ fn ui_what_was_looked_at_stays_whole_when_an_area_opens() {
 fn ui_while_states_are_being_solved_the_list_says_that_more_may_be_found() {
     let harness = window();
     // This engine solves none of them.
-    assert!(says(&harness, "Still being solved: at rest, starting, running").is_some());
+    assert!(says(&harness, "Still solving: at rest, starting, running").is_some());
     let solved = demo();
-    assert!(says(&solved, "Still being solved").is_none());
+    assert!(says(&solved, "Still solving").is_none());
     assert!(says(&solved, "so far").is_none());
 }
 
@@ -318,7 +318,7 @@ fn ui_a_copy_stands_beside_what_was_copied_and_vessels_in_each_other_are_said() 
             "copy {turn}"
         );
     }
-    assert!(says(&harness, "stand in each other").is_none());
+    assert!(says(&harness, "overlap in the plan").is_none());
     // Pushed into the next one.
     let session = harness.state_mut().session_mut();
     let aside = fallwright::edit::number(
@@ -330,7 +330,7 @@ fn ui_a_copy_stands_beside_what_was_copied_and_vessels_in_each_other_are_said() 
     );
     session.commit(aside.unwrap()).unwrap();
     harness.run();
-    assert!(says(&harness, "stand in each other").is_some());
+    assert!(says(&harness, "overlap in the plan").is_some());
 }
 
 #[test]
@@ -355,6 +355,6 @@ fn ui_the_line_at_the_bottom_is_of_now() {
     ctrl(&mut empty, egui::Key::N);
     empty.state_mut().say_nothing();
     empty.run();
-    assert!(says(&empty, "The page is empty").is_some());
-    assert!(says(&empty, "The levels are solved").is_none());
+    assert!(says(&empty, "Nothing here yet").is_some());
+    assert!(says(&empty, "Levels are up to date").is_none());
 }

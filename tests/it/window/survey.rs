@@ -165,7 +165,7 @@ fn ui_the_instrument_is_moved_and_the_mark_read_again() {
     assert!(says(&harness, "Third-order levelling allows 2.40 mm").is_some());
     write(&mut harness, "Distance walked", "10");
     assert!(says(&harness, "more than the 1.20 mm").is_some());
-    assert!(says(&harness, "It is spread over nothing").is_some());
+    assert!(says(&harness, "The error is not distributed").is_some());
     click(&mut harness, "Remove last set-up");
     assert!(close(shown(&harness, "cress-3").rim_m, 1.276));
 }

@@ -138,7 +138,7 @@ fn ui_a_table_is_copied_as_it_stands() {
             .state()
             .said()
             .unwrap()
-            .starts_with("Copied the table")
+            .starts_with("Copied a table of")
     );
     // In US units it is the same water.
     click(&mut harness, "US");

@@ -268,13 +268,7 @@ fn ui_at_rest_there_is_no_time() {
     click(&mut harness, "At rest");
     assert!(harness.query_by_label("Play").is_none());
     key(&mut harness, egui::Key::W);
-    assert!(
-        harness
-            .state()
-            .said()
-            .unwrap()
-            .contains("nothing to act on")
-    );
+    assert!(harness.state().said().unwrap().contains("Choose Starting"));
 }
 
 #[test]

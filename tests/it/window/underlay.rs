@@ -80,7 +80,7 @@ fn ui_without_dialogs_the_name_of_a_picture_is_typed() {
     let field = harness.get_by_role_and_label(Role::TextInput, words);
     field.type_text(&path.display().to_string());
     harness.run();
-    click(&mut harness, "Add");
+    click(&mut harness, "Add picture");
     assert!(harness.state().session().layout().underlay.is_some());
 }
 
