@@ -32,7 +32,7 @@ impl Tool {
             Tool::Fixed => "Fixed level",
             Tool::Pipe => "Pipe",
             Tool::Manifold => "Manifold",
-            Tool::Tape => "Tape",
+            Tool::Tape => "Measure",
         }
     }
 

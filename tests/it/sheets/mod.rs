@@ -204,3 +204,13 @@ fn a_problem_is_marked_on_its_row() {
         .unwrap();
     assert_ne!(fine.worst, Some(Severity::Problem));
 }
+
+#[test]
+fn headings_on_the_screen_may_differ_from_those_that_formulas_look_up() {
+    let table = table(Lists::Runs, &two_tanks(), None, &[]);
+    let limited = column(&table, "Held by");
+    assert_eq!(table.heading(limited, UnitSystem::Metric), "Limited by");
+    let text = table.for_spreadsheet(&[], UnitSystem::Metric);
+    assert!(text.contains("\tHeld by\t"), "{text}");
+    assert!(!text.contains("Limited by"), "{text}");
+}

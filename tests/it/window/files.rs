@@ -130,3 +130,20 @@ fn ui_an_empty_layout_says_what_to_do() {
     assert!(says(&harness, "Nothing here yet").is_some());
     assert!(says(&harness, "Nothing to check yet").is_some());
 }
+
+#[test]
+fn ui_help_names_the_version_and_what_results_are_good_for() {
+    let mut harness = demo();
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Z);
+    harness.run();
+    assert_eq!(harness.state().said(), Some("Nothing to undo."));
+    click(&mut harness, "Help");
+    click(&mut harness, "About Fallwright");
+    let version = format!("Version {}", env!("CARGO_PKG_VERSION"));
+    assert!(harness.query_by_label(&version).is_some());
+    // The panel behind the dialog gives the same caution.
+    let caution = "estimates for planning. Local code and licensed practice decide";
+    assert_eq!(harness.query_all_by_label_contains(caution).count(), 2);
+    click(&mut harness, "Close");
+    assert!(harness.query_by_label(&version).is_none());
+}
