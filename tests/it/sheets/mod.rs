@@ -207,7 +207,7 @@ fn a_problem_is_marked_on_its_row() {
 
 #[test]
 fn headings_on_the_screen_may_differ_from_those_that_formulas_look_up() {
-    let table = table(Lists::Runs, &two_tanks(), None, &[]);
+    let table = table(Lists::Runs, &two_tanks(Vec::new()), None, &[]);
     let limited = column(&table, "Held by");
     assert_eq!(table.heading(limited, UnitSystem::Metric), "Limited by");
     let text = table.for_spreadsheet(&[], UnitSystem::Metric);
