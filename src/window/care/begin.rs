@@ -93,6 +93,6 @@ fn edited(left: &LeftWork) -> String {
     let date = left.edited();
     match left.edited_ago_s() {
         Some(ago_s) => format!("{} ago ({date})", span(ago_s)),
-        None => format!("on {date}"),
+        None => date,
     }
 }

@@ -59,7 +59,7 @@ fn ui_work_that_was_lost_is_offered_with_its_time_and_got_back() {
     drop(first);
     let mut second = window(folder.path(), None);
     assert!(says(&second, "Restore unsaved work on Perch and watercress").is_some());
-    assert!(says(&second, " UTC. It belongs to ").is_some());
+    assert!(says(&second, " UTC). It belongs to ").is_some());
     second.key_press(egui::Key::Escape);
     second.run();
     assert!(says(&second, "Restore unsaved work").is_none());

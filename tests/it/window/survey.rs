@@ -160,11 +160,11 @@ fn ui_the_instrument_is_moved_and_the_mark_read_again() {
     assert!(close(shown(&harness, "header").rim_m, 2.4));
     assert!(close(shown(&harness, "cress-3").rim_m, 1.276));
     write(&mut harness, "Closing reading", "2302");
-    assert!(says(&harness, "comes out 2.00 mm too low").is_some());
+    assert!(says(&harness, "is 2.00 mm too low").is_some());
     write(&mut harness, "Distance walked", "40");
     assert!(says(&harness, "Third-order levelling allows 2.40 mm").is_some());
     write(&mut harness, "Distance walked", "10");
-    assert!(says(&harness, "more than the 1.20 mm").is_some());
+    assert!(says(&harness, "allows 1.20 mm: look for").is_some());
     assert!(says(&harness, "The error is not distributed").is_some());
     click(&mut harness, "Remove last set-up");
     assert!(close(shown(&harness, "cress-3").rim_m, 1.276));

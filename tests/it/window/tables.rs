@@ -158,14 +158,14 @@ fn ui_a_table_follows_the_state_that_is_shown() {
     let mut harness = demo();
     click(&mut harness, "Pumps");
     assert!(
-        rows(&harness)[0].contains("Stands runs"),
+        rows(&harness)[0].contains("Status runs"),
         "{:?}",
         rows(&harness)
     );
     click(&mut harness, "At rest");
     settle(&mut harness);
     assert!(
-        rows(&harness)[0].contains("Stands off"),
+        rows(&harness)[0].contains("Status off"),
         "{:?}",
         rows(&harness)
     );
