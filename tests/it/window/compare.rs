@@ -104,7 +104,7 @@ fn ui_a_file_can_be_compared_with_and_one_that_cannot_be_read_says_why() {
     assert!(says(&harness, "Cannot compare with this layout").is_some());
     click(&mut harness, "Close");
     compare(&mut harness);
-    assert!(says(&harness, "Section of drain-too-high.ron").is_some());
+    assert!(says(&harness, "Section: drain-too-high.ron").is_some());
     assert!(says(&harness, "Gone problem").is_some());
 }
 
