@@ -36,7 +36,7 @@ pub struct SystemPoint {
     /// How much of it is lift from level to level or outlet, metres.
     pub static_m: f64,
     /// The inlet of its run lets no more through, however fast the pump turns.
-    pub held: bool,
+    pub is_limit: bool,
 }
 
 /// The system curve of a pump: the heads that its network takes, by flow.
@@ -67,7 +67,7 @@ pub fn system_curve(
 ) -> Option<SystemCurve> {
     let run = layout.run_of_pump(pump)?;
     let speed = run.pump.as_ref().map(|pump| pump.speed)?;
-    let mut walk = Walk {
+    let mut walk = SpeedSearch {
         layout: layout.clone(),
         catalogue,
         pump,
@@ -83,7 +83,7 @@ pub fn system_curve(
 }
 
 /// From speed to speed.
-struct Walk<'a> {
+struct SpeedSearch<'a> {
     /// Its pump turns at the speed that was tried last.
     layout: Layout,
     catalogue: &'a Catalogue,
@@ -100,18 +100,18 @@ struct Walk<'a> {
 /// Where losses go with the square of the flow, so does what the square of the speed has over that at which flow
 /// begins; so the one is looked for along the other.
 #[derive(Clone, Copy)]
-struct Tried {
+struct DutyTried {
     square: f64,
     point: SystemPoint,
 }
 
-impl Tried {
+impl DutyTried {
     fn flow_square(&self) -> f64 {
         self.point.flow_m3_s * self.point.flow_m3_s
     }
 }
 
-impl Walk<'_> {
+impl SpeedSearch<'_> {
     /// None where it may not go on.
     fn all(&mut self) -> Option<Vec<SystemPoint>> {
         let Some((own, report)) = self.at(1.0)? else {
@@ -152,7 +152,7 @@ impl Walk<'_> {
     }
 
     /// The duty at a square of the speed; none where it cannot be solved.
-    fn at(&mut self, square: f64) -> Option<Option<(Tried, PumpReport)>> {
+    fn at(&mut self, square: f64) -> Option<Option<(DutyTried, PumpReport)>> {
         if !(self.go_on)() {
             return None;
         }
@@ -174,9 +174,9 @@ impl Walk<'_> {
                 flow_m3_s: report.flow_m3_s.max(0.0),
                 head_m: report.head_m - unused_m,
                 static_m: report.static_m,
-                held: unused_m > LEAST_UNUSED_M,
+                is_limit: unused_m > LEAST_UNUSED_M,
             };
-            (Tried { square, point }, report)
+            (DutyTried { square, point }, report)
         }))
     }
 
@@ -195,7 +195,7 @@ impl Walk<'_> {
     /// Slower and slower, down to no flow.
     fn down(
         &mut self,
-        own: &Tried,
+        own: &DutyTried,
         (begins, step_m3_s): (f64, f64),
         points: &mut Vec<SystemPoint>,
     ) -> Option<()> {
@@ -233,7 +233,7 @@ impl Walk<'_> {
     }
 
     /// Faster and faster until something flows.
-    fn first_flow(&mut self, begins: f64) -> Option<Option<Tried>> {
+    fn first_flow(&mut self, begins: f64) -> Option<Option<DutyTried>> {
         let mut square = begins.max(1.0) * 1.1;
         while square < MOST_SQUARE {
             match self.at(square)? {
@@ -247,7 +247,7 @@ impl Walk<'_> {
     /// Faster and faster, up to the limits: step, end of the curve, head.
     fn up(
         &mut self,
-        first: Tried,
+        first: DutyTried,
         (begins, (step_m3_s, end_m3_s, most_m)): (f64, (f64, f64, f64)),
         points: &mut Vec<SystemPoint>,
     ) -> Option<()> {
@@ -261,7 +261,7 @@ impl Walk<'_> {
         let mut by_flow = (first.square - begins).max(1e-6) / first.flow_square();
         for _ in 0..2 * STEPS {
             let (flow_m3_s, head_m) = (last.point.flow_m3_s, last.point.head_m);
-            if last.point.held {
+            if last.point.is_limit {
                 break;
             }
             if flow_m3_s >= end_m3_s * 0.999 || head_m > most_m || last.square > MOST_SQUARE {
@@ -273,7 +273,7 @@ impl Walk<'_> {
                 break;
             };
             let gained = tried.point.flow_m3_s - flow_m3_s;
-            if gained < LEAST_GAIN * (wanted - flow_m3_s) && !tried.point.held {
+            if gained < LEAST_GAIN * (wanted - flow_m3_s) && !tried.point.is_limit {
                 break;
             }
             by_flow = (square - last.square) / (tried.flow_square() - last.flow_square());
@@ -285,7 +285,7 @@ impl Walk<'_> {
 }
 
 /// Where flow begins: without flow the head that is needed is the lift.
-fn begin(still: &Tried) -> SystemPoint {
+fn begin(still: &DutyTried) -> SystemPoint {
     SystemPoint {
         flow_m3_s: 0.0,
         head_m: still.point.static_m,

@@ -7,11 +7,11 @@ use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout, Way};
 use crate::lower::{Age, Walls};
 use crate::states::report::StateReport;
-use crate::states::{self, Both, Reached, Unsolved, Washing};
+use crate::states::{self, EndOfState, PumpsOnAndOff, StateNotConverged, Washing};
 
 /// What is otherwise.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Otherwise {
+pub enum Case {
     /// A named way of running.
     Way(Id),
     /// The temperature of the water, °C.
@@ -24,7 +24,7 @@ pub enum Otherwise {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Variant {
     /// What is otherwise.
-    pub otherwise: Otherwise,
+    pub case: Case,
     /// The state *running*, so.
     pub running: StateReport,
     /// What the check says of it that it does not say of the layout as drawn.
@@ -34,9 +34,9 @@ pub struct Variant {
 }
 
 /// Where the layout as drawn stands: at rest, and while it runs.
-pub(super) struct Stands<'a> {
-    pub rest: &'a Reached,
-    pub running: &'a Reached,
+pub(super) struct VariantBaseline<'a> {
+    pub rest: &'a EndOfState,
+    pub running: &'a EndOfState,
 }
 
 /// Every way in which `layout` may be run otherwise, solved like the layout itself; `normal` is what was said
@@ -44,9 +44,9 @@ pub(super) struct Stands<'a> {
 pub(super) fn variants(
     layout: &Layout,
     catalogue: &Catalogue,
-    stands: &Stands<'_>,
+    stands: &VariantBaseline<'_>,
     normal: &Evaluation,
-) -> Result<Vec<Variant>, Unsolved> {
+) -> Result<Vec<Variant>, StateNotConverged> {
     let mut all = Vec::new();
     for (otherwise, layout, age) in cases(layout) {
         let tall = both(&layout, catalogue, Walls::Tall, age);
@@ -59,7 +59,7 @@ pub(super) fn variants(
         let washing = washing(&layout, &otherwise, &built, stands.running)?;
         let findings = new_in(told.findings, &normal.findings);
         all.extend(told.states.pop().map(|running| Variant {
-            otherwise,
+            case: otherwise,
             running,
             findings,
             washing,
@@ -68,31 +68,31 @@ pub(super) fn variants(
     Ok(all)
 }
 
-fn cases(layout: &Layout) -> Vec<(Otherwise, Layout, Age)> {
+fn cases(layout: &Layout) -> Vec<(Case, Layout, Age)> {
     let ways = layout.ways.iter();
-    let mut cases: Vec<(Otherwise, Layout, Age)> = ways
-        .map(|way| (Otherwise::Way(way.id.clone()), layout.in_way(way), Age::New))
+    let mut cases: Vec<(Case, Layout, Age)> = ways
+        .map(|way| (Case::Way(way.id.clone()), layout.in_way(way), Age::New))
         .collect();
     let water = &layout.water;
     for temperature_c in [water.cold_c, water.warm_c].into_iter().flatten() {
         let mut other = layout.clone();
         other.water.temperature_c = temperature_c;
-        cases.push((Otherwise::Water(temperature_c), other, Age::New));
+        cases.push((Case::Water(temperature_c), other, Age::New));
     }
     let mut equipment = layout.runs.iter().flat_map(|run| &run.equipment);
     if equipment.any(|piece| piece.at_wash.is_some() && !piece.out) {
-        cases.push((Otherwise::AtWash, layout.clone(), Age::AtWash));
+        cases.push((Case::AtWash, layout.clone(), Age::AtWash));
     }
     cases
 }
 
 fn washing(
     layout: &Layout,
-    otherwise: &Otherwise,
-    built: &Both,
-    running: &Reached,
-) -> Result<Option<Washing>, Unsolved> {
-    let Otherwise::Way(id) = otherwise else {
+    otherwise: &Case,
+    built: &PumpsOnAndOff,
+    running: &EndOfState,
+) -> Result<Option<Washing>, StateNotConverged> {
+    let Case::Way(id) = otherwise else {
         return Ok(None);
     };
     let is_it = |way: &&Way| way.id == *id;

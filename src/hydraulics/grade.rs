@@ -222,8 +222,8 @@ impl<'a> Curve<'a> {
         // Every turn uses up a cell or ends.
         for _ in 0..=STEPS + 2 {
             match self.cross(energy_m, left_m, rise) {
-                Step::Ends(at_m) => return at_m,
-                Step::Goes(to_m, used_m) => {
+                MarchStep::Ends(at_m) => return at_m,
+                MarchStep::Goes(to_m, used_m) => {
                     energy_m = to_m;
                     left_m -= used_m;
                 }
@@ -233,26 +233,26 @@ impl<'a> Curve<'a> {
     }
 
     /// One cell, or what is left of the way within it.
-    fn cross(&self, energy_m: f64, left_m: f64, rise: f64) -> Step {
+    fn cross(&self, energy_m: f64, left_m: f64, rise: f64) -> MarchStep {
         let top = self.nodes[STEPS];
         let full = top.slope - rise;
         if energy_m > top.energy_m || (energy_m == top.energy_m && full >= 0.0) {
             let end_m = energy_m + full * left_m;
             return if end_m >= top.energy_m {
-                Step::Ends(end_m)
+                MarchStep::Ends(end_m)
             } else {
-                Step::Goes(top.energy_m, (energy_m - top.energy_m) / -full)
+                MarchStep::Goes(top.energy_m, (energy_m - top.energy_m) / -full)
             };
         }
         let (low, high, here) = self.about(energy_m, rise);
         let gain = here - rise;
         if gain == 0.0 || high.energy_m <= low.energy_m {
-            return Step::Ends(energy_m);
+            return MarchStep::Ends(energy_m);
         }
         let goal = if gain > 0.0 { high } else { low };
         if goal.energy_m == energy_m {
             // Going down from critical depth: held there.
-            return Step::Ends(energy_m);
+            return MarchStep::Ends(energy_m);
         }
         let bend = (high.slope - low.slope) / (high.energy_m - low.energy_m);
         let end_gain = goal.slope - rise;
@@ -262,7 +262,7 @@ impl<'a> Curve<'a> {
             f64::INFINITY
         };
         if needed_m <= left_m {
-            return Step::Goes(goal.energy_m, needed_m);
+            return MarchStep::Goes(goal.energy_m, needed_m);
         }
         let moved_m = if bend == 0.0 {
             gain * left_m
@@ -270,7 +270,7 @@ impl<'a> Curve<'a> {
             gain * (bend * left_m).exp_m1() / bend
         };
         let (least, most) = (energy_m.min(goal.energy_m), energy_m.max(goal.energy_m));
-        Step::Ends((energy_m + moved_m).clamp(least, most))
+        MarchStep::Ends((energy_m + moved_m).clamp(least, most))
     }
 
     /// The two nodes about an energy in the direction in which it will go, and the friction slope there.
@@ -291,7 +291,7 @@ impl<'a> Curve<'a> {
     }
 }
 
-enum Step {
+enum MarchStep {
     /// The way ends here, at this energy.
     Ends(f64),
     /// The cell ends first: energy there, and the way used up.

@@ -1,9 +1,9 @@
 //! What use does to pipes, openings and screens.
 
-use super::{Age, Ground};
+use super::{Age, LoweringContext};
 use crate::hydraulics::LEAST_BORE_M;
 
-impl Ground<'_> {
+impl LoweringContext<'_> {
     /// It is computed as fouled.
     pub(super) fn is_fouled(&self) -> bool {
         self.situation.age == Age::Fouled

@@ -1,7 +1,7 @@
 //! The file of the session: opening, saving and unsaved changes.
 
-use super::outside::Outside;
-use super::{Session, demo, leftovers, picture};
+use super::file_on_disk::FileOnDisk;
+use super::{Session, demo, partial_files, picture};
 use crate::file::{self, Before, FileError};
 use crate::layout::Layout;
 use std::path::{Path, PathBuf};
@@ -30,7 +30,7 @@ pub(super) struct OpenFile {
     /// Why the previous version could not be kept at the last save, if so.
     pub not_kept: Option<FileError>,
     /// Changes of the file by other programs.
-    pub outside: Outside,
+    pub outside: FileOnDisk,
 }
 
 impl Session {
@@ -58,7 +58,7 @@ impl Session {
         self.recent.add(&path);
         self.leave_file(&path);
         let file = OpenFile {
-            outside: Outside::of(&path, opened.print, self.journal.folder()),
+            outside: FileOnDisk::of(&path, opened.print, self.journal.folder()),
             path: Some(path),
             noted_lines: opened.noted_lines,
             ..OpenFile::default()
@@ -121,7 +121,7 @@ impl Session {
         self.recent.add(&path);
         self.leave_file(&path);
         self.file = OpenFile {
-            outside: Outside::of(&path, written.print, self.journal.folder()),
+            outside: FileOnDisk::of(&path, written.print, self.journal.folder()),
             path: Some(path),
             saved: self.layout.clone(),
             unsaved: false,
@@ -137,8 +137,8 @@ impl Session {
     /// Closes the open file before another one is opened, which may be the same. Partly written files in the folder
     /// of the new one are removed.
     fn leave_file(&mut self, next: &Path) {
-        self.file.outside = Outside::default();
-        leftovers::clear_beside(next);
+        self.file.outside = FileOnDisk::default();
+        partial_files::clear_beside(next);
     }
 
     /// Why the previous version could not be kept beside the file, if so.

@@ -30,12 +30,12 @@ pub struct Shown<'a> {
     pub told: Freshness,
     /// Age of stale data; none where nothing is stale.
     pub age: Option<Duration>,
-    pub(super) known: Sources<'a>,
+    pub(super) known: KnownResults<'a>,
 }
 
 /// The results, freshest first.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Sources<'a> {
+pub(super) struct KnownResults<'a> {
     /// The preview of the displayed layout.
     pub quick: Option<&'a Previewed>,
     /// The last evaluation that arrived.
@@ -81,7 +81,7 @@ impl<'a> Shown<'a> {
     }
 }
 
-impl<'a> Sources<'a> {
+impl<'a> KnownResults<'a> {
     pub(super) fn freshness(&self, state: State) -> Freshness {
         let looked_at = self.told.is_some_and(|told| checked(told, state));
         match self.quick {

@@ -3,13 +3,13 @@
 //! That is one step of years. What a link passed in it is its flow times those years, and no balance is exact
 //! enough for that; what the vessels gained or lost is exact, and it came or went by the links that lead out.
 
-use super::system::{Point, System};
+use super::system::{NetworkState, System};
 use crate::network::Node;
 use petgraph::unionfind::UnionFind;
 
 /// The books of a last approach.
 #[derive(Debug, Default)]
-pub(super) struct Approach {
+pub(super) struct FinalApproach {
     /// What links to held levels passed, m³, positive from source to target.
     pub passed_m3: Vec<(usize, f64)>,
     /// Water that came or went where nothing leads in or out, m³, each with the vessel that gained most there.
@@ -21,7 +21,11 @@ pub(super) struct Approach {
 /// Each part of the network that hangs together by what flows is reckoned by itself: what its vessels gained or lost
 /// is shared among the links that bring or take it in the limit, or else among those that did before. Where a node
 /// is fed or drawn from, nobody can tell how much of it came or went there, and nothing is booked.
-pub(super) fn approach(system: &System, before: &Point, limit: &Point) -> Approach {
+pub(super) fn approach(
+    system: &System,
+    before: &NetworkState,
+    limit: &NetworkState,
+) -> FinalApproach {
     let points = [limit, before];
     let part_of = hanging_together(system, points);
     let gained = |node: usize| limit.volume_m3[node] - before.volume_m3[node];
@@ -36,13 +40,13 @@ pub(super) fn approach(system: &System, before: &Point, limit: &Point) -> Approa
     }
     for (index, link) in system.links.iter().enumerate() {
         let [source, target] = link.ends();
-        match [source, target].map(|node| is_held(system, node)) {
+        match [source, target].map(|node| is_balanced(system, node)) {
             [false, true] => leads_out[part_of[source]].push((index, 1.0)),
             [true, false] => leads_out[part_of[target]].push((index, -1.0)),
             _ => {}
         }
     }
-    let mut found = Approach::default();
+    let mut found = FinalApproach::default();
     for (part, gained_m3) in gained_m3.into_iter().enumerate() {
         if is_fed[part] || gained_m3 == 0.0 {
             continue;
@@ -65,19 +69,19 @@ pub(super) fn approach(system: &System, before: &Point, limit: &Point) -> Approa
 }
 
 /// For every node the number of its part: nodes are of one part where water flows between them in one of `points`.
-fn hanging_together(system: &System, points: [&Point; 2]) -> Vec<usize> {
+fn hanging_together(system: &System, points: [&NetworkState; 2]) -> Vec<usize> {
     let mut parts = UnionFind::new(system.nodes.len());
     for (index, link) in system.links.iter().enumerate() {
         let ends = link.ends();
         let flows = points.iter().any(|point| point.flow_m3_s[index] != 0.0);
-        if flows && !ends.iter().any(|&node| is_held(system, node)) {
+        if flows && !ends.iter().any(|&node| is_balanced(system, node)) {
             parts.union(ends[0], ends[1]);
         }
     }
     parts.into_labeling()
 }
 
-fn is_held(system: &System, node: usize) -> bool {
+fn is_balanced(system: &System, node: usize) -> bool {
     matches!(system.nodes[node], Node::Fixed { .. })
 }
 
@@ -85,7 +89,11 @@ fn is_held(system: &System, node: usize) -> bool {
 /// nothing flows that way.
 ///
 /// `leads_out`: links, and 1 where they lead out from source to target, −1 where from target to source.
-fn shares(point: &Point, leads_out: &[(usize, f64)], lost_m3: f64) -> Option<Vec<(usize, f64)>> {
+fn shares(
+    point: &NetworkState,
+    leads_out: &[(usize, f64)],
+    lost_m3: f64,
+) -> Option<Vec<(usize, f64)>> {
     let takes =
         |&(link, out): &(usize, f64)| (lost_m3.signum() * out * point.flow_m3_s[link]).max(0.0);
     let all: f64 = leads_out.iter().map(takes).sum();

@@ -3,7 +3,7 @@
 //! The matrix of a network is an M-matrix, dominant by columns: pivoting would exchange no rows
 //! there, so that pattern and order of the factors can be settled once and for all.
 
-use super::lists::Lists;
+use super::jagged_array::JaggedArray;
 use super::thin::Thin;
 use faer::sparse::SymbolicSparseColMatRef;
 use faer::sparse::linalg::SupernodalThreshold;
@@ -27,9 +27,9 @@ pub(crate) struct Elimination {
     /// Place of each row of the matrix.
     pub(super) place_of: Vec<u32>,
     /// Places below the diagonal in each column of the lower factor, rising.
-    pub(super) below: Lists,
+    pub(super) below: JaggedArray,
     /// Places left of the diagonal in each row of the lower factor, rising; the pattern of the upper factor.
-    pub(super) left: Lists,
+    pub(super) left: JaggedArray,
     /// For each of those its slot in `below`.
     pub(super) slots: Vec<u32>,
     /// Place behind the block that each column is in: columns one below another on the diagonal, with the same
@@ -280,7 +280,7 @@ fn take_off(
 }
 
 /// Place behind the block that each column is in.
-fn blocks(below: &Lists) -> Vec<u32> {
+fn blocks(below: &JaggedArray) -> Vec<u32> {
     let count = below.starts.len() - 1;
     let mut ends: Vec<u32> = (1..=count as u32).collect();
     for place in (1..count).rev() {
@@ -294,8 +294,8 @@ fn blocks(below: &Lists) -> Vec<u32> {
 }
 
 /// Lists of columns that begin with their diagonal, without it.
-fn without_diagonal(starts: &[u32], items: &[u32]) -> Lists {
-    let mut lists = Lists {
+fn without_diagonal(starts: &[u32], items: &[u32]) -> JaggedArray {
+    let mut lists = JaggedArray {
         starts: vec![0],
         items: Vec::with_capacity(items.len()),
     };
@@ -309,16 +309,16 @@ fn without_diagonal(starts: &[u32], items: &[u32]) -> Lists {
 }
 
 /// For each item the lists it is in, rising, and the slot it has there.
-fn turned(lists: &Lists) -> (Lists, Vec<u32>) {
+fn turned(lists: &JaggedArray) -> (JaggedArray, Vec<u32>) {
     let count = lists.starts.len() - 1;
     let slots = lists.items.iter().enumerate();
-    let slots = Lists::of_pairs(count, slots.map(|(slot, &item)| (item as usize, slot)));
+    let slots = JaggedArray::of_pairs(count, slots.map(|(slot, &item)| (item as usize, slot)));
     let mut list_of = Vec::with_capacity(lists.items.len());
     for list in 0..count {
         list_of.resize(lists.range(list).end, list as u32);
     }
     let items = slots.items.iter().map(|&slot| list_of[slot as usize]);
-    let turned = Lists {
+    let turned = JaggedArray {
         starts: slots.starts,
         items: items.collect(),
     };

@@ -1,7 +1,7 @@
 //! What is watched in a trace, so that it is stopped exactly where something happens.
 
 use super::air_gauges;
-use super::system::{Point, System};
+use super::system::{NetworkState, System};
 use crate::network::{Link, Sense};
 use std::sync::Arc;
 
@@ -58,7 +58,7 @@ pub struct Watch {
 
 impl Watch {
     /// Told, and the trace goes on.
-    pub fn told(gauge: Gauge) -> Watch {
+    pub fn is_reported(gauge: Gauge) -> Watch {
         Watch {
             gauge,
             stop: Stop::Never,
@@ -77,7 +77,7 @@ impl Watch {
 
 impl Gauge {
     /// Its value at a point, metres. A number that names nothing of the network reads 0.
-    pub(crate) fn read(&self, system: &System, point: &Point) -> f64 {
+    pub(crate) fn read(&self, system: &System, point: &NetworkState) -> f64 {
         match self {
             Gauge::Level { node, height_m } => {
                 point.head_m.get(*node).map_or(0.0, |head| head - height_m)
@@ -91,7 +91,7 @@ impl Gauge {
     }
 }
 
-fn starved(system: &System, point: &Point, link: usize) -> f64 {
+fn starved(system: &System, point: &NetworkState, link: usize) -> f64 {
     let Some(flat) = system.links.get(link) else {
         return 0.0;
     };

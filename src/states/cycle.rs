@@ -1,8 +1,8 @@
 //! Cycles: things that switch for ever, found by the levels coming back.
 
-use super::follow::Followed;
-use super::leap::Leap;
-use super::plant::Mode;
+use super::cycle_extrapolation::CycleExtrapolation;
+use super::hybrid_system::SwitchMode;
+use super::simulate::Simulated;
 use crate::solve::{System, Trace, Watch};
 
 /// Levels this close after one round are those of the round before, metres.
@@ -23,7 +23,7 @@ const ALIKE: [f64; 3] = [0.05, 0.1, 0.1];
 
 /// What comes round for ever: what its last round was like, or its last rounds where no two are the same.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Cycle {
+pub(super) struct LimitCycle {
     /// Length of a round, s; a mean where no two are the same.
     pub period_s: f64,
     /// Every round is like the one before.
@@ -39,7 +39,7 @@ pub(super) struct Cycle {
 }
 
 /// Pieces between two switches, and the moments at which something switched.
-pub(super) struct Rounds {
+pub(super) struct CycleDetector {
     /// The nodes whose levels count: joints have none of their own.
     nodes: Vec<usize>,
     pieces: Vec<Piece>,
@@ -54,8 +54,8 @@ struct Piece {
 
 /// A moment at which something switched.
 pub(super) struct Moment {
-    what: (usize, Mode),
-    modes: Vec<Mode>,
+    what: (usize, SwitchMode),
+    modes: Vec<SwitchMode>,
     pub time_s: f64,
     pub levels_m: Vec<f64>,
     pub volumes_m3: Vec<f64>,
@@ -78,10 +78,10 @@ impl Moment {
     }
 }
 
-impl Rounds {
+impl CycleDetector {
     /// Nothing yet; `nodes` are those of the vessels.
-    pub fn new(nodes: &[usize]) -> Rounds {
-        Rounds {
+    pub fn new(nodes: &[usize]) -> CycleDetector {
+        CycleDetector {
             nodes: nodes.to_vec(),
             pieces: Vec::new(),
             moments: Vec::new(),
@@ -98,7 +98,12 @@ impl Rounds {
     }
 
     /// The cycle, if this switch happened before with the same levels; `modes`: how all stand after it.
-    pub fn closed(&mut self, what: (usize, Mode), modes: &[Mode], way: &Followed) -> Option<Cycle> {
+    pub fn closed(
+        &mut self,
+        what: (usize, SwitchMode),
+        modes: &[SwitchMode],
+        way: &Simulated,
+    ) -> Option<LimitCycle> {
         let now = Moment {
             what,
             modes: modes.to_vec(),
@@ -115,7 +120,7 @@ impl Rounds {
     }
 
     /// Leaps over rounds that only drift, if the last ones did; from there the search begins anew.
-    pub fn leap(&mut self, system: &System, watches: &[Watch], way: &mut Followed) {
+    pub fn extrapolation(&mut self, system: &System, watches: &[Watch], way: &mut Simulated) {
         let Some(now) = self.moments.last() else {
             return;
         };
@@ -128,7 +133,9 @@ impl Rounds {
         let (Some(before), Some(first)) = (alike.next(), alike.next()) else {
             return;
         };
-        if let Some(leap) = Leap::of([first, before, now], &self.nodes, system, watches) {
+        if let Some(leap) =
+            CycleExtrapolation::of([first, before, now], &self.nodes, system, watches)
+        {
             leap.make(&self.nodes, system, way);
             self.moments.clear();
             self.pieces.clear();
@@ -136,7 +143,7 @@ impl Rounds {
     }
 
     /// The round that ends now, if it closes and no level drifts from round to round.
-    fn regular(&self, now: &Moment) -> Option<Cycle> {
+    fn regular(&self, now: &Moment) -> Option<LimitCycle> {
         let mut alike = self.moments.iter().rev().filter(|one| one.stands_as(now));
         let (before, first) = (alike.next()?, alike.next());
         let period_s = now.time_s - before.time_s;
@@ -153,7 +160,7 @@ impl Rounds {
     }
 
     /// The two last thirds of the way, if they are alike.
-    fn irregular(&self, now: &Moment) -> Option<Cycle> {
+    fn irregular(&self, now: &Moment) -> Option<LimitCycle> {
         let count = self.moments.len();
         if count < IRREGULAR_AFTER || !(count - IRREGULAR_AFTER).is_multiple_of(IRREGULAR_EVERY) {
             return None;
@@ -182,7 +189,7 @@ impl Rounds {
     }
 
     /// What was between two moments.
-    fn between(&self, before: &Moment, now: &Moment, period_s: f64, regular: bool) -> Cycle {
+    fn between(&self, before: &Moment, now: &Moment, period_s: f64, regular: bool) -> LimitCycle {
         let took_s = now.time_s - before.time_s;
         let nodes = now.levels_m.len();
         let mut range_m = vec![(f64::INFINITY, f64::NEG_INFINITY); nodes];
@@ -199,7 +206,7 @@ impl Rounds {
             }
         }
         let passed = now.passed_m3.iter().zip(&before.passed_m3);
-        Cycle {
+        LimitCycle {
             period_s,
             regular,
             began_s: before.time_s,

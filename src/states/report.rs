@@ -1,13 +1,13 @@
 //! What one state came to, part by part, in SI.
 
-use super::told::Told;
+use super::event::Event;
 use crate::finding::State;
 use crate::layout::Id;
 
 /// A level this little over another is not over it, metres.
 const SAME_M: f64 = 1e-6;
 /// Less than this over a rim is none any more, m³/s.
-const FILM_M3_S: f64 = 1e-7;
+const SPLASH_M3_S: f64 = 1e-7;
 /// Less than this lost over a rim is not told, m³: a tenth of a litre, common practice, no source.
 const SPLASH_M3: f64 = 1e-4;
 /// Less than this lost over a rim, and less than the next share of the system's water, is only worth a note, m³: a
@@ -17,7 +17,7 @@ const SMALL_SPILL_M3: f64 = 1e-3;
 const SMALL_SPILL_SHARE: f64 = 1e-4;
 
 /// What was lost over a rim, m³, where it is enough to be told: the one measure for every place that tells of it.
-pub fn told_spill_m3(lost_m3: f64) -> Option<f64> {
+pub fn reported_spill_m3(lost_m3: f64) -> Option<f64> {
     (lost_m3 > SPLASH_M3).then_some(lost_m3)
 }
 
@@ -55,7 +55,7 @@ pub struct StateReport {
     /// the means of a round.
     pub cycle: Option<CycleReport>,
     /// How it came about in time: for the states that have a course of their own.
-    pub course: Option<CourseReport>,
+    pub course: Option<TrajectoryReport>,
     /// Every path shut in turn, worst first; only of the state *blocked*, whose report is that of the first.
     pub blocked: Vec<BlockedCase>,
     /// Water that runs have taken up on top of what stands in them at rest, m³.
@@ -101,7 +101,7 @@ pub struct CycleReport {
     /// The vessels, in the order of the layout.
     pub vessels: Vec<CycleLevel>,
     /// What switches in a round, in its order.
-    pub told: Vec<Told>,
+    pub told: Vec<Event>,
 }
 
 /// A vessel in a cycle.
@@ -119,17 +119,17 @@ pub struct CycleLevel {
 
 /// How a state came about.
 #[derive(Clone, Debug, PartialEq)]
-pub struct CourseReport {
+pub struct TrajectoryReport {
     /// When nothing moved any more; else, and where it was followed for a given time, how long that was, s.
     pub time_s: f64,
     /// Nothing moved any more at its end.
     pub still: bool,
     /// What happened, in its order.
-    pub told: Vec<Told>,
+    pub told: Vec<Event>,
     /// The vessels, in the order of the layout.
-    pub vessels: Vec<CourseVessel>,
+    pub vessels: Vec<TrajectoryVessel>,
     /// The pumps that draw from vessels.
-    pub suctions: Vec<CourseSuction>,
+    pub suctions: Vec<TrajectorySuction>,
     /// Water in the vessels by their levels less water by the flows, m³.
     pub volume_error_m3: f64,
     /// What ran back, where pumps were stopped.
@@ -138,7 +138,7 @@ pub struct CourseReport {
 
 /// A vessel in a course.
 #[derive(Clone, Debug, PartialEq)]
-pub struct CourseVessel {
+pub struct TrajectoryVessel {
     /// The vessel.
     pub id: Id,
     /// Its lowest level on the way, metres.
@@ -153,7 +153,7 @@ pub struct CourseVessel {
 
 /// The suction of a pump in a course.
 #[derive(Clone, Debug, PartialEq)]
-pub struct CourseSuction {
+pub struct TrajectorySuction {
     /// The pump.
     pub pump: Id,
     /// The vessel it draws from.
@@ -282,7 +282,7 @@ impl StateReport {
         let mut lost_m3 = 0.0;
         for spill in counted.map(|one| one.with_spill) {
             match spill {
-                Some(spill) if spill.spill_m3_s <= FILM_M3_S => lost_m3 += spill.lost_m3,
+                Some(spill) if spill.spill_m3_s <= SPLASH_M3_S => lost_m3 += spill.lost_m3,
                 _ => return false,
             }
         }
@@ -312,7 +312,7 @@ pub struct VesselReport {
 }
 
 /// Two levels closer than this are written as one, metres.
-const TOLD_APART_M: f64 = 0.0005;
+const DISTINCT_LEVELS_M: f64 = 0.0005;
 
 /// The swing of a drowned mouth.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -332,7 +332,7 @@ pub struct Surge {
 impl VesselReport {
     /// What has left over its rim, m³, where it is enough to be told.
     pub fn lost_m3(&self) -> Option<f64> {
-        told_spill_m3(self.with_spill?.lost_m3)
+        reported_spill_m3(self.with_spill?.lost_m3)
     }
 
     /// Rim minus level, metres; negative where it spills.
@@ -355,10 +355,10 @@ impl VesselReport {
     }
 
     /// The level that the flow would need, metres, where the water does not stand there.
-    pub fn needed_m(&self) -> Option<f64> {
+    pub fn required_level_m(&self) -> Option<f64> {
         let apart = |level_m: &f64| {
             let stands_m = self.stands_m();
-            stands_m.is_none_or(|stands_m| (stands_m - level_m).abs() >= TOLD_APART_M)
+            stands_m.is_none_or(|stands_m| (stands_m - level_m).abs() >= DISTINCT_LEVELS_M)
         };
         self.level_m.filter(apart)
     }
@@ -372,7 +372,7 @@ impl VesselReport {
     /// the rim.
     pub fn is_over_rim(&self) -> bool {
         let real = self.with_spill.filter(|_| self.is_as_built());
-        if real.is_some_and(|spill| spill.spill_m3_s <= FILM_M3_S) {
+        if real.is_some_and(|spill| spill.spill_m3_s <= SPLASH_M3_S) {
             return false;
         }
         self.freeboard_m().is_none_or(|free| free < -SAME_M)
@@ -545,7 +545,7 @@ pub struct RunReport {
     /// What it lets out through the hole of its siphon break, m³/s; none without a hole that is open.
     pub through_hole_m3_s: Option<f64>,
     /// Depth along it from its `from` end, of a run by gravity whose grade was marched; else empty.
-    pub profile: Vec<ProfilePoint>,
+    pub profile: Vec<DepthPoint>,
     /// Air at its high points; none where it has none that can hold air.
     pub air: Option<RunAir>,
 }
@@ -569,7 +569,7 @@ pub struct RunAir {
 
 /// Water at one place along a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ProfilePoint {
+pub struct DepthPoint {
     /// Distance along the pipe from the `from` end as drawn, metres.
     pub distance_m: f64,
     /// Depth of water over the invert, at most the bore, metres.

@@ -6,7 +6,7 @@ use crate::draw::section::Pick;
 use crate::draw::shape::Drawing;
 use crate::edit::{Edit, Shift};
 use crate::editor::Tool;
-use crate::evaluate::Otherwise;
+use crate::evaluate::Case;
 use crate::finding::State;
 use crate::layout::Id;
 use std::path::PathBuf;
@@ -49,7 +49,7 @@ pub enum Want {
     /// Show this state.
     Show(State),
     /// Show this operating mode; none: as drawn.
-    Way(Option<Otherwise>),
+    Way(Option<Case>),
     /// Show the main or the other outcome of the state.
     Outcome(Which),
     /// Show the state with this run shut.

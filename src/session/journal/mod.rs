@@ -4,29 +4,29 @@
 //! discarding the work removes it; an entry found at the next start without a running window is lost work.
 
 mod entry;
-mod keeper;
 mod left;
-mod place;
+mod slot;
 mod utc;
+mod writer;
 
 pub use entry::Entry;
 pub use left::LeftWork;
 pub use utc::utc;
 
 pub(super) use left::all_left;
-pub(super) use place::claim;
+pub(super) use slot::claim;
 
-use super::desk::Desk;
+use super::job_slot::JobSlot;
 use crate::file::{Disk, FileError};
-use keeper::Keeper;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 use std::thread::{self, JoinHandle};
+use writer::JournalThread;
 
 /// Everything to be on disk.
 #[derive(Clone, Debug, Default)]
-struct Job {
+struct JournalJob {
     /// The unsaved work, if any.
     work: Option<Arc<Entry>>,
     /// The view of the last file.
@@ -36,13 +36,13 @@ struct Job {
 /// The session's side.
 pub(super) struct Journal {
     folder: Option<PathBuf>,
-    desk: Arc<Desk<Job>>,
-    news: Receiver<Option<FileError>>,
-    latest: Job,
+    slot: Arc<JobSlot<JournalJob>>,
+    results: Receiver<Option<FileError>>,
+    latest: JournalJob,
     thread: Option<JoinHandle<()>>,
     trouble: Option<FileError>,
     /// Writes directly, where no thread could be started.
-    instead: Option<Keeper>,
+    instead: Option<JournalThread>,
 }
 
 impl Journal {
@@ -52,26 +52,26 @@ impl Journal {
         disk: Disk,
         wake: Arc<dyn Fn() + Send + Sync>,
     ) -> Journal {
-        let desk = Arc::new(Desk::default());
-        let (sender, news) = channel();
+        let slot = Arc::new(JobSlot::default());
+        let (sender, results) = channel();
         let mut journal = Journal {
             folder,
-            desk,
-            news,
-            latest: Job::default(),
+            slot,
+            results,
+            latest: JournalJob::default(),
             thread: None,
             trouble: None,
             instead: None,
         };
         if let Some(folder) = journal.folder.clone() {
-            let keeper = || Keeper {
+            let keeper = || JournalThread {
                 folder: folder.clone(),
                 disk: disk.clone(),
-                desk: journal.desk.clone(),
+                slot: journal.slot.clone(),
                 sender: sender.clone(),
                 wake: wake.clone(),
                 place: None,
-                kept: Job::default(),
+                kept: JournalJob::default(),
             };
             let theirs = keeper();
             let thread = thread::Builder::new().name("journal".to_owned());
@@ -112,7 +112,7 @@ impl Journal {
     /// The last stored view, from any window.
     pub(super) fn kept_view(&self) -> Option<String> {
         let folder = self.folder.as_deref()?;
-        crate::file::read_text(&keeper::view_in(folder)).ok()
+        crate::file::read_text(&writer::view_in(folder)).ok()
     }
 
     /// Tries again after a failure.
@@ -124,7 +124,7 @@ impl Journal {
         let job = self.latest.clone();
         match &mut self.instead {
             Some(keeper) => self.trouble = keeper.keep(job).err(),
-            None if self.folder.is_some() => self.desk.lay_down(job),
+            None if self.folder.is_some() => self.slot.put(job),
             None => {}
         }
     }
@@ -132,7 +132,7 @@ impl Journal {
     /// Takes in the result of writing; true where it has changed.
     pub(super) fn poll(&mut self) -> bool {
         let before = self.trouble.is_some();
-        if let Some(trouble) = self.news.try_iter().last() {
+        if let Some(trouble) = self.results.try_iter().last() {
             self.trouble = trouble;
         }
         before != self.trouble.is_some()
@@ -145,7 +145,7 @@ impl Journal {
 
     /// Waits until everything is on disk.
     pub(super) fn wait(&mut self) {
-        self.desk.wait();
+        self.slot.wait();
         self.poll();
     }
 }
@@ -153,8 +153,8 @@ impl Journal {
 /// Pending writes finish before the program ends; that takes no longer than one file.
 impl Drop for Journal {
     fn drop(&mut self) {
-        self.desk.wait();
-        self.desk.end();
+        self.slot.wait();
+        self.slot.end();
         // Releases the lock on the work: from now on the next window may offer it.
         if let Some(thread) = self.thread.take() {
             let _ = thread.join();

@@ -119,7 +119,7 @@ impl App {
     /// Shows the lower panel.
     pub(super) fn below(&mut self, ui: &mut Ui) -> Vec<Want> {
         let mut wants = Vec::new();
-        let comparing = self.session.beside().is_some();
+        let comparing = self.session.baseline().is_some();
         if !comparing && self.tables.shown == Below::Differences {
             self.tables.shown = Below::Findings;
         }
