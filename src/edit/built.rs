@@ -1,6 +1,6 @@
 //! Parts that stand already: what is glued and drilled is not moved by a slip of the hand.
 
-use super::{Edit, EditError, Part, Step};
+use super::{Edit, EditError, EditStep, Part};
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, Run, Vessel};
 
@@ -13,7 +13,7 @@ impl Edit {
     /// The first such part, and what to do.
     pub fn spares_what_is_built(&self) -> Result<(), EditError> {
         let breach = self.steps.iter().find_map(|step| match step {
-            Step::Part {
+            EditStep::Part {
                 before: Some(before),
                 after,
                 ..

@@ -1,13 +1,13 @@
 //! What sits along a run stays on it when the run gets shorter.
 
-use super::{Part, Step};
+use super::{EditStep, Part};
 use crate::layout::{Fault, Layout, Run};
 
 /// Steps that move to its end what an edit left beyond the end of a run. Such a place is a fault of the outcome.
 ///
 /// Only a place that stood there before follows the run: one that the edit itself gives is refused, for it may
 /// be a slip.
-pub(super) fn onto_runs(before: &Layout, outcome: &Layout, faults: &[Fault]) -> Vec<Step> {
+pub(super) fn onto_runs(before: &Layout, outcome: &Layout, faults: &[Fault]) -> Vec<EditStep> {
     let misplaced = |run: &Run| {
         let of_it = |fault: &&Fault| fault.part.as_ref() == Some(&run.id);
         let mut of_it = faults.iter().filter(of_it);
@@ -18,7 +18,7 @@ pub(super) fn onto_runs(before: &Layout, outcome: &Layout, faults: &[Fault]) -> 
     shortened
         .filter_map(|(place, run)| {
             let after = onto(before.run(&run.id), outcome, run)?;
-            Some(Step::Part {
+            Some(EditStep::Part {
                 place,
                 before: Some(run.clone().into()),
                 after: Some(Part::from(after)),

@@ -11,7 +11,7 @@ const ALLOWED_M_PER_ROOT_KM: f64 = 0.012;
 
 /// What a reading says.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Reads {
+pub enum Reading {
     /// A staff, or a rod with the receiver of a laser, stands on the point and is read at the line of sight:
     /// the higher the point, the smaller the reading.
     #[default]
@@ -23,7 +23,7 @@ pub enum Reads {
 
 /// What was read of a part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Point {
+pub enum ReadPoint {
     /// The inside bottom of a vessel.
     Floor,
     /// A place on the rim of a vessel.
@@ -38,7 +38,7 @@ pub struct Sight {
     /// The part.
     pub part: Id,
     /// What of it.
-    pub point: Point,
+    pub point: ReadPoint,
     /// As read, metres.
     pub reading_m: f64,
 }
@@ -75,7 +75,7 @@ pub struct Survey {
     /// Its height, metres above the datum.
     pub mark_m: f64,
     /// What the readings say.
-    pub reads: Reads,
+    pub reads: Reading,
     /// Where the instrument stood, one place after the other.
     pub set_ups: Vec<SetUp>,
     /// The reading that closes it.
@@ -86,7 +86,7 @@ pub struct Survey {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Levels {
     /// The height of every point, metres above the datum, in the order of the readings.
-    pub points: Vec<(Id, Point, f64)>,
+    pub points: Vec<(Id, ReadPoint, f64)>,
     /// How it closes.
     pub closed: Option<Closed>,
 }
@@ -134,15 +134,15 @@ impl Survey {
     /// The height at which a reading would be 0.
     fn zero_m(&self, known_m: f64, reading_m: f64) -> f64 {
         match self.reads {
-            Reads::Staff => known_m + reading_m,
-            Reads::AboveMark => known_m - reading_m,
+            Reading::Staff => known_m + reading_m,
+            Reading::AboveMark => known_m - reading_m,
         }
     }
 
     fn height_m(&self, zero_m: f64, reading_m: f64) -> f64 {
         match self.reads {
-            Reads::Staff => zero_m - reading_m,
-            Reads::AboveMark => zero_m + reading_m,
+            Reading::Staff => zero_m - reading_m,
+            Reading::AboveMark => zero_m + reading_m,
         }
     }
 

@@ -27,7 +27,7 @@ pub use built::{Lock, lock};
 pub use error::EditError;
 pub use history::{History, MOST_STEPS};
 pub use intent::add::add;
-pub use intent::align::{Line, align, stand_on, turn};
+pub use intent::align::{Alignment, align, stand_on, turn};
 pub use intent::along::{Along, Priming, place_along, priming};
 pub use intent::changes::{changed, changes};
 pub use intent::copy::{MOST_COPIES, duplicate, excerpt, paste, row};
@@ -44,17 +44,17 @@ pub use intent::replace::replace;
 pub use intent::screen::{Screening, screen};
 pub use intent::setting::{friction, setting, units};
 pub use intent::shift::{Shift, set_out, shift, shift_along};
-pub use intent::survey::{Stands, Surveyed, survey, surveyed};
+pub use intent::survey::{Surveyed, SurveyedHeights, survey, surveyed};
 pub use intent::underlay::{lay_picture, scale_picture, take_picture_away};
 pub use intent::valve::valve;
 pub use intent::vent::{VentAt, Venting, vent};
-pub use intent::within::{Item, Taken, insert, kind_words, opening, pipe_of_many, take_out};
-pub use levels::{Closed, Closing, Levels, Point, Reads, SetUp, Sight, Survey};
+pub use intent::within::{Item, RemovedItem, insert, kind_words, opening, pipe_of_many, take_out};
+pub use levels::{Closed, Closing, Levels, ReadPoint, Reading, SetUp, Sight, Survey};
 pub use overlap::{clear_of, overlaps};
 pub use part::Part;
 pub use preset::Preset;
 pub use settings::Settings;
-pub use step::Step;
+pub use step::EditStep;
 
 use crate::finding::Sentence;
 
@@ -67,5 +67,5 @@ pub struct Edit {
     /// What it does, as an order without a full stop: “Set the crest of … to …”.
     pub name: Sentence,
     /// What is changed, made one after the other.
-    pub steps: Vec<Step>,
+    pub steps: Vec<EditStep>,
 }

@@ -1,6 +1,6 @@
 //! What happens on a drawing, and what is asked for: the words between the hand and whoever holds the layout.
 
-use crate::draw::section::Target;
+use crate::draw::section::TouchTarget;
 use crate::draw::shape::Point;
 use crate::edit::{Edit, EditError};
 use crate::layout::{Id, Layout};
@@ -8,7 +8,7 @@ use crate::units::UnitSystem;
 
 /// Which drawing the hand is on.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Sheet {
+pub enum DrawingKind {
     /// Heights.
     #[default]
     Section,
@@ -16,19 +16,19 @@ pub enum Sheet {
     Plan,
 }
 
-impl Sheet {
+impl DrawingKind {
     /// Its word, for names of files.
     pub fn word(self) -> &'static str {
         match self {
-            Sheet::Section => "section",
-            Sheet::Plan => "plan",
+            DrawingKind::Section => "section",
+            DrawingKind::Plan => "plan",
         }
     }
 }
 
 /// What happened.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Event {
+pub enum ToolEvent {
     /// The pointer moved.
     Moved(Point),
     /// It left the page.
@@ -50,13 +50,13 @@ pub enum Event {
         /// Steps up; negative: down.
         up: i32,
         /// How large.
-        step: Step,
+        step: NudgeSize,
     },
 }
 
 /// The size of a nudge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Step {
+pub enum NudgeSize {
     /// A millimetre, or a sixteenth of an inch.
     Fine,
     /// Ten millimetres, or half an inch.
@@ -65,7 +65,7 @@ pub enum Step {
 
 /// What is to be done about it.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Request {
+pub enum ToolRequest {
     /// Show the layout as if this were done.
     Preview(Edit),
     /// Do it.
@@ -82,13 +82,13 @@ pub enum Request {
 
 /// What the hand is over.
 #[derive(Clone, Copy)]
-pub struct Ground<'a> {
+pub struct ToolContext<'a> {
     /// The layout as it is, without any preview.
     pub layout: &'a Layout,
     /// What can be touched.
-    pub targets: &'a [Target],
+    pub targets: &'a [TouchTarget],
     /// The units that steps are taken in.
     pub units: UnitSystem,
     /// Which drawing it is.
-    pub sheet: Sheet,
+    pub sheet: DrawingKind,
 }

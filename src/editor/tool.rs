@@ -37,7 +37,7 @@ impl Tool {
     }
 
     /// What to do with it, said while it is held.
-    pub fn told(self) -> &'static str {
+    pub fn hint(self) -> &'static str {
         match self {
             Tool::Hand => "Click to select, drag to move; Shift adds to what is selected.",
             Tool::Vessel(_) => "Click where it is to stand, or drag its size. Escape puts it back.",

@@ -2,7 +2,7 @@
 
 use super::file_on_disk::FileOnDisk;
 use super::{Session, demo, partial_files, picture};
-use crate::file::{self, Before, FileError};
+use crate::file::{self, FileError, PreviousVersion};
 use crate::layout::Layout;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -118,7 +118,7 @@ impl Session {
         // Until the file is written the journal holds the same as it will: ended in between, nothing is offered
         // that is older than the file.
         self.journal.wait();
-        let written = self.disk.write(&layout, &path, Before::Kept)?;
+        let written = self.disk.write(&layout, &path, PreviousVersion::Kept)?;
         self.recent.add(&path);
         self.leave_file(&path);
         self.file = OpenFile {

@@ -1,20 +1,20 @@
 //! The window from frame to frame.
 
+use super::action::{Action, Snapshot};
 use super::canvas::{self, Canvas, Views};
-use super::care::Care;
-use super::choose::Choose;
-use super::commands::{About, Command};
+use super::commands::{Command, CommandContext};
 use super::curve::CurveDialog;
-use super::dialogs::{self, Dialog, Next};
-use super::forms::{Answered, Form};
+use super::dialogs::{self, AfterSaving, Dialog};
+use super::file_dialogs::FileDialogs;
+use super::prompts::{Answered, Prompt};
+use super::recovery::Recovery;
 use super::rename::Renaming;
-use super::time::{self, Watch};
-use super::wants::{Shot, Want};
-use super::{bar, focus, paint, room, shelf, survey, table, theme};
+use super::time::{self, TimeView};
+use super::{bar, focus, paint, panel_sizes, shelf, survey, table, theme};
 use crate::draw::shape::Ink;
 use crate::draw::view::at;
 use crate::edit::Edit;
-use crate::editor::{Hand, Sheet};
+use crate::editor::{DrawingKind, ToolState};
 use crate::layout::Id;
 use crate::session::Session;
 use egui::{CentralPanel, Panel, RichText, Ui, ViewportCommand};
@@ -29,11 +29,11 @@ const PREVIEW: &str = "This is a preview: nothing is changed yet. Escape drops i
 /// The window.
 pub struct App {
     pub(super) session: Session,
-    pub(super) hand: Hand,
+    pub(super) tool_state: ToolState,
     pub(super) canvas: Canvas,
     /// The state that is shown, in which way it runs, and at which moment.
-    pub(super) watch: Watch,
-    pub(super) time: time::Kept,
+    pub(super) watch: TimeView,
+    pub(super) time: time::TimeBarState,
     pub(super) dialog: Option<Dialog>,
     /// The curve of a pump is being given.
     pub(super) curve: Option<CurveDialog>,
@@ -43,41 +43,41 @@ pub struct App {
     pub(super) tables: table::Tables,
     /// What was said last, in the line at the bottom.
     pub(super) said: Option<String>,
-    pub(super) choose: Box<dyn Choose>,
+    pub(super) choose: Box<dyn FileDialogs>,
     /// Which drawings are shown.
     pub(super) views: Views,
     /// The shelf is shown.
     pub(super) shelf: bool,
     /// A small question that is open.
-    pub(super) form: Option<Form>,
+    pub(super) form: Option<Prompt>,
     /// A part that is renamed in its place.
     pub(super) rename: Option<Renaming>,
     /// What was copied last, where the system keeps nothing.
     pub(super) copied: Option<String>,
     /// A picture that is to be saved, while its name is asked for.
-    pub(super) shot: Option<Shot>,
+    pub(super) shot: Option<Snapshot>,
     /// A cure that is looked at and not made.
     pub(super) previewed: Option<Edit>,
     /// The survey that is taken down.
-    pub(super) survey: survey::Book,
+    pub(super) survey: survey::SurveyDialog,
     /// How large the areas are.
-    pub(super) room: room::Room,
+    pub(super) room: panel_sizes::PanelSizes,
     /// The program may end, whatever is not saved.
     pub(super) may_end: bool,
     /// What is minded so that nothing is lost.
-    pub(super) care: Care,
+    pub(super) care: Recovery,
     titled: String,
 }
 
 impl App {
     /// The window of a session; its fonts and colours are set by [`super::install`].
-    pub fn new(session: Session, choose: Box<dyn Choose>) -> App {
+    pub fn new(session: Session, choose: Box<dyn FileDialogs>) -> App {
         App {
             session,
-            hand: Hand::default(),
+            tool_state: ToolState::default(),
             canvas: Canvas::default(),
-            watch: Watch::default(),
-            time: time::Kept::default(),
+            watch: TimeView::default(),
+            time: time::TimeBarState::default(),
             dialog: None,
             curve: None,
             plot: None,
@@ -91,10 +91,10 @@ impl App {
             copied: None,
             shot: None,
             previewed: None,
-            survey: survey::Book::default(),
-            room: room::Room::default(),
+            survey: survey::SurveyDialog::default(),
+            room: panel_sizes::PanelSizes::default(),
             may_end: false,
-            care: Care::default(),
+            care: Recovery::default(),
             titled: String::new(),
         }
     }
@@ -115,8 +115,8 @@ impl App {
     }
 
     /// The hand on the drawing: what is selected and how the page lies.
-    pub fn hand(&self) -> &Hand {
-        &self.hand
+    pub fn tool_state(&self) -> &ToolState {
+        &self.tool_state
     }
 
     /// The report that is drawn and told, of what is watched at its moment.
@@ -145,15 +145,19 @@ impl App {
     }
 
     /// Where in the window something was drawn that can be picked, on one of the drawings.
-    pub fn place_on(&self, sheet: Sheet, pick: &crate::draw::section::Pick) -> Option<egui::Pos2> {
+    pub fn place_on(
+        &self,
+        sheet: DrawingKind,
+        pick: &crate::draw::section::Pick,
+    ) -> Option<egui::Pos2> {
         self.canvas.place_on(sheet, pick)
     }
 
     /// Where in the window a place of the plan is, metres; none where the plan is not shown.
     pub fn point_in_plan(&self, x_m: f64, y_m: f64) -> Option<egui::Pos2> {
-        let view = self.hand.plan.view()?;
+        let view = self.tool_state.plan.view()?;
         let point = paint::pos(view.page_from_section(at(x_m, y_m)));
-        Some(self.canvas.origin(Sheet::Plan) + point.to_vec2())
+        Some(self.canvas.origin(DrawingKind::Plan) + point.to_vec2())
     }
 
     /// What was copied last.
@@ -178,14 +182,14 @@ impl App {
             && self.rename.is_none()
             && !self.survey.is_open();
         if free {
-            wants.extend(Command::pressed(ui.ctx()).map(Want::Do));
+            wants.extend(Command::pressed(ui.ctx()).map(Action::Do));
             wants.extend(pasted(ui.ctx()));
         }
         let padded = egui::Frame::new()
             .fill(ui.visuals().panel_fill)
             .inner_margin(egui::Margin::symmetric(12, 8));
         Panel::top("bar").frame(padded).show(ui, |ui| {
-            let about = About::of(&self.session, &self.hand);
+            let about = CommandContext::of(&self.session, &self.tool_state);
             wants.extend(bar::show(ui, &self.session, &about, self.views));
         });
         wants.extend(self.show_notices(ui));
@@ -197,7 +201,7 @@ impl App {
             Panel::left("shelf")
                 .frame(padded.inner_margin(egui::Margin::symmetric(8, 8)))
                 .exact_size(shelf::WIDTH)
-                .show(ui, |ui| wants.extend(shelf::show(ui, self.hand.tool)));
+                .show(ui, |ui| wants.extend(shelf::show(ui, self.tool_state.tool)));
         }
         self.room.remember(ui.ctx(), &self.session);
         wants.extend(self.part_area(ui, padded));
@@ -206,7 +210,7 @@ impl App {
         CentralPanel::no_frame().show(ui, |ui| {
             let session = (&mut self.session, &self.watch, self.views);
             let canvas = (&mut self.canvas, &mut self.room.section);
-            wants.extend(canvas::show(ui, canvas, &mut self.hand, session));
+            wants.extend(canvas::show(ui, canvas, &mut self.tool_state, session));
         });
         self.mind_duty();
         wants.extend(self.duty_window(ui.ctx()));
@@ -217,16 +221,16 @@ impl App {
         self.take_down(ui.ctx());
         wants.extend(self.mind_picture(ui.ctx()));
         for want in wants {
-            self.grant(ui.ctx(), want);
+            self.dispatch(ui.ctx(), want);
         }
-        if !self.session.previewing() || self.hand.drags() {
+        if !self.session.previewing() || self.tool_state.drags() {
             self.previewed = None;
         }
-        if self.hand.drags() && self.session.previewing() {
+        if self.tool_state.drags() && self.session.previewing() {
             // What was said last is of a change before this one.
             self.said = None;
         }
-        if self.hand.drags() && self.session.shown().revision != revision {
+        if self.tool_state.drags() && self.session.shown().revision != revision {
             // Panels are laid out before the drawing: once more, so that their numbers follow in this frame too.
             ui.ctx().request_discard("something was dragged");
         }
@@ -238,7 +242,7 @@ impl App {
     /// What is watched is filmed; while it plays the next frame follows at once, and else none does.
     fn time_goes_on(&mut self, ctx: &egui::Context) {
         let frame_s = ctx.input(|input| input.stable_dt);
-        self.watch.follow(&mut self.session, f64::from(frame_s));
+        self.watch.update(&mut self.session, f64::from(frame_s));
         if self.watch.playing {
             ctx.request_repaint();
         }
@@ -247,7 +251,7 @@ impl App {
     /// The line at the bottom: what was said last, else what the drawing is.
     fn line(&self, ui: &mut Ui) {
         ui.horizontal(|ui| {
-            let held = self.session.previewing() && !self.hand.drags();
+            let held = self.session.previewing() && !self.tool_state.drags();
             let words = match &self.said {
                 _ if held => RichText::new(PREVIEW).color(theme::ink(ui, Ink::Accent)),
                 Some(said) => RichText::new(said).color(theme::ink(ui, Ink::Text)),
@@ -258,7 +262,7 @@ impl App {
     }
 
     fn about(&self) -> String {
-        let stretch = self.hand.look.view().map_or(1.0, |view| {
+        let stretch = self.tool_state.look.view().map_or(1.0, |view| {
             view.points_per_metre_up / view.points_per_metre_along
         });
         let section = if stretch > 1.05 {
@@ -294,11 +298,11 @@ impl App {
     }
 
     /// The small question that is open, and what it came to.
-    fn formed(&mut self, ctx: &egui::Context) -> Vec<Want> {
+    fn formed(&mut self, ctx: &egui::Context) -> Vec<Action> {
         let Some(mut form) = self.form.take() else {
             return Vec::new();
         };
-        let about = About::of(&self.session, &self.hand);
+        let about = CommandContext::of(&self.session, &self.tool_state);
         match form.show(ctx, self.session.layout(), &about) {
             Answered::Open => self.form = Some(form),
             Answered::Left => {}
@@ -321,7 +325,7 @@ impl App {
     /// Work that came in, files that were dropped, and the wish to end.
     fn before(&mut self, ctx: &egui::Context) {
         if self.session.poll() {
-            self.hand.forget_missing(self.session.layout());
+            self.tool_state.forget_missing(self.session.layout());
         }
         self.mind_solving();
         if self.session.shown().age.is_some() {
@@ -333,12 +337,12 @@ impl App {
             first.map(|file| file.path().to_path_buf())
         });
         if let Some(path) = dropped {
-            self.leave_for(ctx, Next::Open(path));
+            self.leave_for(ctx, AfterSaving::Open(path));
         }
         let closing = ctx.input(|input| input.viewport().close_requested());
         if closing && self.session.unsaved() && !self.may_end && !self.broken() {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
-            self.dialog = Some(Dialog::Unsaved(Next::Quit));
+            self.dialog = Some(Dialog::Unsaved(AfterSaving::Quit));
         }
         self.name_window(ctx);
     }
@@ -369,13 +373,13 @@ impl eframe::App for App {
 }
 
 /// What the system put in from the clipboard, where nobody types.
-fn pasted(ctx: &egui::Context) -> Option<Want> {
+fn pasted(ctx: &egui::Context) -> Option<Action> {
     if ctx.text_edit_focused() {
         return None;
     }
     ctx.input(|input| {
         input.events.iter().find_map(|event| match event {
-            egui::Event::Paste(text) => Some(Want::Paste(text.clone())),
+            egui::Event::Paste(text) => Some(Action::Paste(text.clone())),
             _ => None,
         })
     })

@@ -1,9 +1,9 @@
 //! The bar at the top: menus, the title, the drawings that are shown, units.
 
+use super::action::Action;
 use super::canvas::Views;
-use super::commands::{About, Command};
+use super::commands::{Command, CommandContext};
 use super::theme;
-use super::wants::Want;
 use crate::draw::shape::Ink;
 use crate::edit::Preset;
 use crate::finding::State;
@@ -12,7 +12,7 @@ use crate::units::UnitSystem;
 use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 
 /// The bar.
-pub fn show(ui: &mut Ui, session: &Session, about: &About, views: Views) -> Vec<Want> {
+pub fn show(ui: &mut Ui, session: &Session, about: &CommandContext, views: Views) -> Vec<Action> {
     let mut wants = Vec::new();
     MenuBar::new().ui(ui, |ui| {
         menus(ui, session, about, &mut wants);
@@ -124,7 +124,7 @@ const WATCH: &[Option<Command>] = &[
     Some(Command::TimeBar),
 ];
 
-fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {
+fn menus(ui: &mut Ui, session: &Session, about: &CommandContext, wants: &mut Vec<Action>) {
     ui.menu_button("File", |ui| {
         for command in [Command::New, Command::Open] {
             item(ui, command, about, wants);
@@ -151,7 +151,12 @@ fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {
     ui.menu_button("Time", |ui| list(ui, WATCH, about, wants));
 }
 
-fn list(ui: &mut Ui, commands: &[Option<Command>], about: &About, wants: &mut Vec<Want>) {
+fn list(
+    ui: &mut Ui,
+    commands: &[Option<Command>],
+    about: &CommandContext,
+    wants: &mut Vec<Action>,
+) {
     for command in commands {
         match command {
             Some(command) => item(ui, *command, about, wants),
@@ -162,7 +167,7 @@ fn list(ui: &mut Ui, commands: &[Option<Command>], about: &About, wants: &mut Ve
     }
 }
 
-fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
+fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Action>) {
     if session.recent().is_empty() {
         ui.weak("No files were opened yet.");
     }
@@ -172,13 +177,13 @@ fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
             .file_name()
             .map_or(name.clone(), |name| name.to_string_lossy().into_owned());
         if ui.button(short).on_hover_text(name).clicked() {
-            wants.push(Want::OpenFile(path.clone()));
+            wants.push(Action::OpenFile(path.clone()));
         }
     }
 }
 
 /// A command in a menu, with its key; dimmed where it cannot be done now.
-pub fn item(ui: &mut Ui, command: Command, about: &About, wants: &mut Vec<Want>) {
+pub fn item(ui: &mut Ui, command: Command, about: &CommandContext, wants: &mut Vec<Action>) {
     let now = ui.ctx().options(|options| options.theme_preference);
     let marked = match command {
         Command::Light => now == egui::ThemePreference::Light,
@@ -193,12 +198,12 @@ pub fn item(ui: &mut Ui, command: Command, about: &About, wants: &mut Vec<Want>)
     let response = ui.add_enabled(command.may_run(about), button);
     let response = response.on_hover_text(command.tip());
     if response.on_disabled_hover_text(command.tip()).clicked() {
-        wants.push(Want::Do(command));
+        wants.push(Action::Do(command));
     }
 }
 
 /// Undo or redo with the name of its step.
-fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Want>) {
+fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Action>) {
     let words = match &name {
         Some(name) => format!("{}: {name}", command.text()),
         None => command.text().to_owned(),
@@ -209,12 +214,12 @@ fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Wa
     }
     let response = ui.add_enabled(name.is_some(), button);
     if response.on_hover_text(command.tip()).clicked() {
-        wants.push(Want::Do(command));
+        wants.push(Action::Do(command));
     }
 }
 
 /// Which drawings are shown.
-fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Want>) {
+fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Action>) {
     // From the right.
     let choices = [
         (Views::Grade, "Grade line", Command::OnlyGrade),
@@ -225,7 +230,7 @@ fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Want>) {
     for (which, words, command) in choices {
         let response = ui.selectable_label(which == views, words);
         if response.on_hover_text(command.tip()).clicked() {
-            wants.push(Want::Do(command));
+            wants.push(Action::Do(command));
         }
     }
 }
@@ -240,7 +245,7 @@ pub fn step_name(session: &Session, command: Command) -> Option<String> {
     Some(name.read(&|id| layout.name_of(id).to_owned(), layout.units))
 }
 
-fn steps(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
+fn steps(ui: &mut Ui, session: &Session, wants: &mut Vec<Action>) {
     for command in [Command::Undo, Command::Redo] {
         let name = step_name(session, command);
         let tip = match &name {
@@ -250,7 +255,7 @@ fn steps(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
         let response = ui.add_enabled(name.is_some(), Button::new(command.text()));
         let response = response.on_hover_text(&tip).on_disabled_hover_text(&tip);
         if response.clicked() {
-            wants.push(Want::Do(command));
+            wants.push(Action::Do(command));
         }
     }
 }
@@ -275,7 +280,7 @@ fn title(ui: &mut Ui, session: &Session) {
     ui.add(egui::Label::new(RichText::new(saved).color(soft)).truncate());
 }
 
-fn units(ui: &mut Ui, units: UnitSystem, wants: &mut Vec<Want>) {
+fn units(ui: &mut Ui, units: UnitSystem, wants: &mut Vec<Action>) {
     let both = [
         (Command::Us, UnitSystem::Us),
         (Command::Metric, UnitSystem::Metric),
@@ -283,7 +288,7 @@ fn units(ui: &mut Ui, units: UnitSystem, wants: &mut Vec<Want>) {
     for (command, system) in both {
         let response = ui.selectable_label(units == system, command.text());
         if response.on_hover_text(command.tip()).clicked() && units != system {
-            wants.push(Want::Do(command));
+            wants.push(Action::Do(command));
         }
     }
 }

@@ -1,6 +1,6 @@
 //! What has to be answered before anything else goes on.
 
-use super::care::{Left, ask_changed, ask_left, ask_not_saved};
+use super::recovery::{UnsavedWork, ask_changed, ask_left, ask_not_saved};
 use super::theme;
 use crate::draw::shape::Ink;
 use crate::session::is_taken;
@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 /// What is to happen once unsaved work is dealt with.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Next {
+pub enum AfterSaving {
     /// The program ends.
     Quit,
     /// An empty layout is begun.
@@ -26,36 +26,36 @@ pub enum Next {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Dialog {
     /// Something is not saved.
-    Unsaved(Next),
+    Unsaved(AfterSaving),
     /// Saving over the file drops notes that people wrote in it.
     NotesLost {
         /// Lines of notes.
         count: usize,
         /// What was to happen once it is saved.
-        next: Option<Next>,
+        next: Option<AfterSaving>,
     },
     /// The system has no dialog for files: the name is typed.
     Name {
         /// What it is for.
-        wish: Wish,
+        wish: FileUse,
         /// What is typed so far.
         text: String,
     },
     /// Work that was not saved when a window ended without warning.
-    Left(Left),
+    Left(UnsavedWork),
     /// Others have changed the file that is to be written over.
     Changed {
         /// The name of the file.
         name: String,
         /// What was to happen once it is saved.
-        next: Option<Next>,
+        next: Option<AfterSaving>,
     },
     /// The layout could not be saved.
     NotSaved {
         /// Why, where, and what to do.
         text: String,
         /// What was to happen once it is saved.
-        next: Option<Next>,
+        next: Option<AfterSaving>,
     },
     /// Something went wrong: a heading and what to do.
     Trouble {
@@ -68,11 +68,11 @@ pub enum Dialog {
 
 /// What a file is named for.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Wish {
+pub enum FileUse {
     /// To be opened.
     Open,
     /// To be saved to, and what is to happen then.
-    Save(Option<Next>),
+    Save(Option<AfterSaving>),
     /// A picture of the site.
     Picture,
     /// To be compared with.
@@ -83,7 +83,7 @@ pub enum Wish {
 
 /// What was answered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Answer {
+pub enum DialogAnswer {
     /// Save first.
     Save,
     /// Go on without.
@@ -101,7 +101,7 @@ pub enum Answer {
 }
 
 /// Shows a dialog; the answer once there is one.
-pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<Answer> {
+pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<DialogAnswer> {
     let shown = Modal::new(Id::unique("dialog"))
         .frame(theme::dialog(ctx))
         .show(ctx, |ui| {
@@ -117,7 +117,7 @@ pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<Ans
             }
         });
     if shown.should_close() {
-        return shown.inner.or(Some(Answer::Cancel));
+        return shown.inner.or(Some(DialogAnswer::Cancel));
     }
     shown.inner
 }
@@ -127,23 +127,23 @@ pub(super) fn heading(ui: &mut Ui, words: &str) {
     ui.add_space(4.0);
 }
 
-fn unsaved(ui: &mut Ui, next: &Next, title: &str) -> Option<Answer> {
+fn unsaved(ui: &mut Ui, next: &AfterSaving, title: &str) -> Option<DialogAnswer> {
     heading(ui, &format!("Save the changes to {title}?"));
     let words = match next {
-        Next::Quit => "They are lost if the program ends without saving.",
+        AfterSaving::Quit => "They are lost if the program ends without saving.",
         _ => "They are lost if another layout is opened without saving.",
     };
     ui.add(egui::Label::new(words).wrap());
     ui.add_space(10.0);
     let choices = [
-        ("Save", Answer::Save),
-        ("Do not save", Answer::GoOn),
-        ("Cancel", Answer::Cancel),
+        ("Save", DialogAnswer::Save),
+        ("Do not save", DialogAnswer::GoOn),
+        ("Cancel", DialogAnswer::Cancel),
     ];
     buttons(ui, &choices)
 }
 
-fn notes(ui: &mut Ui, count: usize) -> Option<Answer> {
+fn notes(ui: &mut Ui, count: usize) -> Option<DialogAnswer> {
     heading(ui, "The file holds notes");
     let lines = if count == 1 {
         "1 line".to_owned()
@@ -157,20 +157,20 @@ fn notes(ui: &mut Ui, count: usize) -> Option<Answer> {
     ui.add(egui::Label::new(words).wrap());
     ui.add_space(10.0);
     let choices = [
-        ("Save as…", Answer::SaveAs),
-        ("Save and drop the notes", Answer::GoOn),
-        ("Cancel", Answer::Cancel),
+        ("Save as…", DialogAnswer::SaveAs),
+        ("Save and drop the notes", DialogAnswer::GoOn),
+        ("Cancel", DialogAnswer::Cancel),
     ];
     buttons(ui, &choices)
 }
 
-fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
+fn name(ui: &mut Ui, wish: &FileUse, text: &mut String) -> Option<DialogAnswer> {
     let (head, verb) = match wish {
-        Wish::Open => ("Open which file?", "Open"),
-        Wish::Save(_) => ("Save to which file?", "Save"),
-        Wish::Picture => ("Which picture?", "Lay it under the plan"),
-        Wish::Beside => ("Compare with which file?", "Compare"),
-        Wish::SavePicture => ("Save to which file?", "Save"),
+        FileUse::Open => ("Open which file?", "Open"),
+        FileUse::Save(_) => ("Save to which file?", "Save"),
+        FileUse::Picture => ("Which picture?", "Lay it under the plan"),
+        FileUse::Beside => ("Compare with which file?", "Compare"),
+        FileUse::SavePicture => ("Save to which file?", "Save"),
     };
     heading(ui, head);
     let words = "This system has no dialog for files, so type the name with its folder.";
@@ -181,29 +181,35 @@ fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
         field.request_focus();
     }
     let taken =
-        matches!(wish, Wish::Save(_) | Wish::SavePicture) && is_taken(Path::new(text.trim()));
+        matches!(wish, FileUse::Save(_) | FileUse::SavePicture) && is_taken(Path::new(text.trim()));
     let verb = if taken { "Save over it" } else { verb };
     if taken {
         let problem = theme::ink(ui, Ink::Problem);
         ui.label(RichText::new("A file of this name is there already.").color(problem));
     }
     ui.add_space(10.0);
-    let answer = buttons(ui, &[(verb, Answer::Named), ("Cancel", Answer::Cancel)]);
-    answer.filter(|answer| *answer == Answer::Cancel || !text.trim().is_empty())
+    let answer = buttons(
+        ui,
+        &[
+            (verb, DialogAnswer::Named),
+            ("Cancel", DialogAnswer::Cancel),
+        ],
+    );
+    answer.filter(|answer| *answer == DialogAnswer::Cancel || !text.trim().is_empty())
 }
 
-fn trouble(ui: &mut Ui, head: &str, text: &str) -> Option<Answer> {
+fn trouble(ui: &mut Ui, head: &str, text: &str) -> Option<DialogAnswer> {
     let problem = theme::ink(ui, Ink::Problem);
     let head = RichText::new(head).font(theme::strong(16.0)).color(problem);
     ui.add(egui::Label::new(head).wrap());
     ui.add_space(4.0);
     ui.add(egui::Label::new(text).wrap().selectable(true));
     ui.add_space(10.0);
-    buttons(ui, &[("Close", Answer::Cancel)])
+    buttons(ui, &[("Close", DialogAnswer::Cancel)])
 }
 
 /// The first is the one that loses nothing: Enter takes it.
-pub(super) fn buttons(ui: &mut Ui, choices: &[(&str, Answer)]) -> Option<Answer> {
+pub(super) fn buttons(ui: &mut Ui, choices: &[(&str, DialogAnswer)]) -> Option<DialogAnswer> {
     let mut answer = None;
     ui.horizontal(|ui| {
         for (index, (words, meant)) in choices.iter().enumerate() {

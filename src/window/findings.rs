@@ -1,7 +1,7 @@
 //! What is wrong, worst first, each with what would cure it.
 
+use super::action::Action;
 use super::theme;
-use super::wants::Want;
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::edit::{self, Edit};
@@ -19,14 +19,14 @@ const COLUMN: f32 = 700.0;
 const MOST_COLUMNS: usize = 3;
 
 /// What sentences are read with.
-struct Told<'a> {
+struct SentenceContext<'a> {
     /// As committed: cures change this one.
     layout: &'a Layout,
     shown: &'a Shown<'a>,
     names: HashMap<&'a Id, &'a str>,
 }
 
-impl Told<'_> {
+impl SentenceContext<'_> {
     fn read(&self, text: &Sentence) -> String {
         // What was found in an earlier drawing may name a part that is gone.
         let name = |id: &Id| {
@@ -43,7 +43,7 @@ pub fn show(
     layout: &Layout,
     shown: &Shown<'_>,
     (previewed, overlapping): (Option<&Edit>, &[[Id; 2]]),
-) -> Vec<Want> {
+) -> Vec<Action> {
     let mut wants = Vec::new();
     if let Some(edit) = previewed {
         preview(ui, layout, edit, &mut wants);
@@ -55,7 +55,7 @@ pub fn show(
                 unsolved(ui, shown.layout, *state, about);
             });
         }
-        let told = Told {
+        let told = SentenceContext {
             layout,
             shown,
             names: match shown.findings {
@@ -81,7 +81,7 @@ pub fn show(
 }
 
 /// The findings, in as many columns as there is room for: down the first, then down the next.
-fn list(ui: &mut Ui, told: &Told<'_>, wants: &mut Vec<Want>) {
+fn list(ui: &mut Ui, told: &SentenceContext<'_>, wants: &mut Vec<Action>) {
     let all: Vec<(usize, &Finding)> = told.shown.findings.iter().enumerate().collect();
     let all = all.get(..MOST_SHOWN.min(all.len())).unwrap_or_default();
     // Widths are small whole numbers.
@@ -107,7 +107,12 @@ fn list(ui: &mut Ui, told: &Told<'_>, wants: &mut Vec<Want>) {
 }
 
 /// Two vessels that stand in one place.
-fn overlap(ui: &mut Ui, told: &Told<'_>, [one, other]: &[Id; 2], wants: &mut Vec<Want>) {
+fn overlap(
+    ui: &mut Ui,
+    told: &SentenceContext<'_>,
+    [one, other]: &[Id; 2],
+    wants: &mut Vec<Action>,
+) {
     let name = |id: &Id| told.shown.layout.name_of(id).to_owned();
     let words = format!(
         "{} and {} stand in each other: they overlap in the plan, at one height. Move one of them.",
@@ -124,7 +129,7 @@ fn overlap(ui: &mut Ui, told: &Told<'_>, [one, other]: &[Id; 2], wants: &mut Vec
             .on_hover_cursor(egui::CursorIcon::PointingHand)
             .clicked()
         {
-            wants.push(Want::Find(Pick::Part(other.clone())));
+            wants.push(Action::Find(Pick::Part(other.clone())));
         }
     });
     ui.add_space(4.0);
@@ -172,18 +177,18 @@ fn nothing(shown: &Shown<'_>) -> &'static str {
 }
 
 /// A cure that is looked at: make it, or drop it.
-fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Want>) {
+fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Action>) {
     let name = edit
         .name
         .read(&|id| layout.name_of(id).to_owned(), layout.units);
     ui.horizontal_wrapped(|ui| {
         let tip = "Does what is previewed, as one step that can be undone";
         if ui.button("Apply the preview").on_hover_text(tip).clicked() {
-            wants.push(Want::Make(edit.clone()));
+            wants.push(Action::Make(edit.clone()));
         }
         let tip = "Shows the layout as it is (Escape)";
         if ui.button("Drop it").on_hover_text(tip).clicked() {
-            wants.push(Want::DropPreview);
+            wants.push(Action::DropPreview);
         }
         let accent = theme::ink(ui, Ink::Accent);
         ui.label(RichText::new(format!("Preview: {name}.")).color(accent));
@@ -257,7 +262,7 @@ fn unsolved(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
     });
 }
 
-fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
+fn one(ui: &mut Ui, told: &SentenceContext<'_>, finding: &Finding, wants: &mut Vec<Action>) {
     let shown = told.shown;
     let words = told.read(&finding.text);
     let words = if words.contains(finding.state.title()) {
@@ -276,7 +281,7 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
             let response = response.on_hover_cursor(egui::CursorIcon::PointingHand);
             if response.clicked() {
                 wants.push(seen_in(finding));
-                wants.extend(place(shown.layout, finding).map(Want::Find));
+                wants.extend(position(shown.layout, finding).map(Action::Find));
             }
             let fresh = shown.freshness(finding.state);
             for (index, cure) in finding.cures.iter().enumerate() {
@@ -288,19 +293,19 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
 }
 
 /// What is to be watched, so that it is seen: of a blocked path the one that is told first.
-fn seen_in(finding: &Finding) -> Want {
+fn seen_in(finding: &Finding) -> Action {
     match (finding.state, finding.about.get(1)) {
-        (State::Blocked, Some(run)) => Want::Shut(run.clone()),
-        (state, _) => Want::Show(state),
+        (State::Blocked, Some(run)) => Action::Shut(run.clone()),
+        (state, _) => Action::Show(state),
     }
 }
 
 /// A cure: its words, and where it can be made by itself, two buttons.
 fn cure_row(
     ui: &mut Ui,
-    told: &Told<'_>,
+    told: &SentenceContext<'_>,
     (cure, fresh): (&Cure, Freshness),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let words = told.read(&cure.text);
     ui.horizontal(|ui| {
@@ -311,7 +316,12 @@ fn cure_row(
     });
 }
 
-fn buttons(ui: &mut Ui, told: &Told<'_>, (cure, words): (&Cure, &str), wants: &mut Vec<Want>) {
+fn buttons(
+    ui: &mut Ui,
+    told: &SentenceContext<'_>,
+    (cure, words): (&Cure, &str),
+    wants: &mut Vec<Action>,
+) {
     let layout = told.layout;
     let button = |ui: &mut Ui, short: &str, tip: &str| {
         let response = ui.button(short).on_hover_text(tip);
@@ -332,10 +342,10 @@ fn buttons(ui: &mut Ui, told: &Told<'_>, (cure, words): (&Cure, &str), wants: &m
     }
     let name = Sentence(vec![Piece::Words(trimmed(words))]);
     wants.push(match edit::changes(layout, &cure.changes, name) {
-        Ok(edit) if apply => Want::Make(edit),
-        Ok(edit) => Want::LookAt(edit),
+        Ok(edit) if apply => Action::Make(edit),
+        Ok(edit) => Action::LookAt(edit),
         Err(refused) => {
-            Want::Say(refused.read(&|id| layout.name_of(id).to_owned(), told.shown.layout.units))
+            Action::Say(refused.read(&|id| layout.name_of(id).to_owned(), told.shown.layout.units))
         }
     });
 }
@@ -346,7 +356,7 @@ fn trimmed(words: &str) -> String {
 }
 
 /// Where a finding is: the crest that is to blame, else what it happens to.
-pub fn place(layout: &Layout, finding: &Finding) -> Option<Pick> {
+pub fn position(layout: &Layout, finding: &Finding) -> Option<Pick> {
     let by_height = matches!(
         finding.code,
         Code::Spills | Code::LittleFreeboard | Code::CrestAboveRim

@@ -10,7 +10,7 @@ use std::collections::HashMap;
 
 /// How parts are set in line. Each follows the first that was named.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Line {
+pub enum Alignment {
     /// One over the other in the plan: the same distance to the right.
     UpThePage,
     /// Side by side in the plan: the same distance up the page.
@@ -21,13 +21,13 @@ pub enum Line {
     Rims,
 }
 
-impl Line {
+impl Alignment {
     fn words(self) -> &'static str {
         match self {
-            Line::UpThePage => "in line up the page",
-            Line::AcrossThePage => "in line across the page",
-            Line::Floors => "with their floors at one height",
-            Line::Rims => "with their rims at one height",
+            Alignment::UpThePage => "in line up the page",
+            Alignment::AcrossThePage => "in line across the page",
+            Alignment::Floors => "with their floors at one height",
+            Alignment::Rims => "with their rims at one height",
         }
     }
 }
@@ -37,7 +37,7 @@ impl Line {
 ///
 /// # Errors
 /// Fewer than two parts, one that is not there, or one that has no such height.
-pub fn align(layout: &Layout, parts: &[Id], line: Line) -> Result<Edit, EditError> {
+pub fn align(layout: &Layout, parts: &[Id], line: Alignment) -> Result<Edit, EditError> {
     let [first, others @ ..] = parts else {
         return Err(too_few());
     };
@@ -49,15 +49,15 @@ pub fn align(layout: &Layout, parts: &[Id], line: Line) -> Result<Edit, EditErro
     for part in others {
         let by = wanted - measure(layout, part, line)?;
         let by = match line {
-            Line::UpThePage => Shift {
+            Alignment::UpThePage => Shift {
                 x_m: by,
                 ..Shift::default()
             },
-            Line::AcrossThePage => Shift {
+            Alignment::AcrossThePage => Shift {
                 y_m: by,
                 ..Shift::default()
             },
-            Line::Floors | Line::Rims => Shift::up(by),
+            Alignment::Floors | Alignment::Rims => Shift::up(by),
         };
         each.insert(part.clone(), by);
     }
@@ -70,13 +70,13 @@ fn too_few() -> EditError {
     EditError::new("one part is in line by itself", "select two or more")
 }
 
-fn measure(layout: &Layout, part: &Id, line: Line) -> Result<f64, EditError> {
+fn measure(layout: &Layout, part: &Id, line: Alignment) -> Result<f64, EditError> {
     let place = layout.place_of(part).ok_or_else(|| no_part(part));
     match line {
-        Line::UpThePage => place.map(|place| place.x_m),
-        Line::AcrossThePage => place.map(|place| place.y_m),
-        Line::Floors => layout.foot_m(part).ok_or_else(|| no_part(part)),
-        Line::Rims => layout
+        Alignment::UpThePage => place.map(|place| place.x_m),
+        Alignment::AcrossThePage => place.map(|place| place.y_m),
+        Alignment::Floors => layout.foot_m(part).ok_or_else(|| no_part(part)),
+        Alignment::Rims => layout
             .vessel(part)
             .map(|vessel| vessel.rim_m)
             .ok_or_else(|| {

@@ -216,7 +216,7 @@ pub(super) fn raise(opening: &mut Opening, by_m: f64) {
 
 /// Corners follow the end that was moved: along itself a leg gets longer, across itself it takes its far
 /// corner along.
-pub(super) fn follow<'c>(
+pub(super) fn move_along<'c>(
     corners: impl Iterator<Item = &'c mut Corner>,
     start: Corner,
     mut by: Shift,

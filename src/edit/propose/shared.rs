@@ -3,7 +3,7 @@
 use crate::layout::{Equipment, EquipmentOut, Id, Run, RunEnd, Way};
 
 /// The valves and equipment of a run of which some went into its second half: where each is now.
-pub(super) struct Moved {
+pub(super) struct ItemsMoved {
     /// Of each valve that the whole run had: its half and its place there.
     valves: Vec<(Half, u32)>,
     /// Names of the equipment in the second half.
@@ -21,7 +21,7 @@ enum Half {
 /// Gives the second half of a run what sits beyond `before_m`, the length of the first in metres, or at the far end.
 ///
 /// Both halves come with everything still in the first.
-pub(super) fn share_placed(first: &mut Run, second: &mut Run, before_m: f64) -> Moved {
+pub(super) fn share_placed(first: &mut Run, second: &mut Run, before_m: f64) -> ItemsMoved {
     let mut halves = Vec::new();
     for place in first.places_mut() {
         let beyond = place.at_m.is_some_and(|at_m| at_m > before_m);
@@ -42,7 +42,7 @@ pub(super) fn share_placed(first: &mut Run, second: &mut Run, before_m: f64) -> 
     second.valves.extend(taken(&mut first.valves, &of_valves));
     let equipment = taken(&mut first.equipment, &of_equipment);
     let names = |list: &[Equipment]| list.iter().map(|one| one.name.clone()).collect();
-    let moved = Moved {
+    let moved = ItemsMoved {
         valves: counted(&of_valves),
         moved: names(&equipment),
         stays: names(&first.equipment),
@@ -79,7 +79,7 @@ fn counted(halves: &[Half]) -> Vec<(Half, u32)> {
     halves.iter().map(number).collect()
 }
 
-impl Moved {
+impl ItemsMoved {
     /// Ways of running name the valves and the equipment where they are now: those of the first run, of which some
     /// went into the second.
     pub(super) fn renamed(&self, ways: &mut [Way], (first, second): (&Id, &Id)) {

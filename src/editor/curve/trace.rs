@@ -4,7 +4,7 @@
 //! scales. The two axes need not be level and upright, nor square to each other, so a picture that was taken at a
 //! slant or scanned askew reads right; one taken in perspective does not.
 
-use super::{At, Refused};
+use super::{CurveRefusal, InputPosition};
 use crate::layout::{CurveForm, CurvePoint};
 
 /// The least distance of two marks of one axis, dots: nearer ones are one mark clicked twice.
@@ -34,7 +34,7 @@ pub struct AxisMark {
 
 /// The axes of a picture of a sheet.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Sheet {
+pub struct TracedSheet {
     /// Two marks along the flow, m³/s.
     pub flow: [AxisMark; 2],
     /// Two marks along the head, metres.
@@ -42,27 +42,27 @@ pub struct Sheet {
 }
 
 /// A vector of the picture.
-type Along = (f64, f64);
+type PixelVector = (f64, f64);
 
-fn between(from: Dot, to: Dot) -> Along {
+fn between(from: Dot, to: Dot) -> PixelVector {
     (to.x - from.x, to.y - from.y)
 }
 
-fn cross(a: Along, b: Along) -> f64 {
+fn cross(a: PixelVector, b: PixelVector) -> f64 {
     a.0 * b.1 - a.1 * b.0
 }
 
-fn length(a: Along) -> f64 {
+fn length(a: PixelVector) -> f64 {
     a.0.hypot(a.1)
 }
 
-impl Sheet {
+impl TracedSheet {
     /// Whether its marks fix a scale.
     ///
     /// # Errors
     /// Two marks at one place or of one value, or axes that run along each other.
-    pub fn check(&self) -> Result<(), Refused> {
-        let refused = |why: String| Err(Refused::new(At::Whole, why));
+    pub fn check(&self) -> Result<(), CurveRefusal> {
+        let refused = |why: String| Err(CurveRefusal::new(InputPosition::Whole, why));
         for (name, [first, second]) in [("flow", self.flow), ("head", self.head)] {
             let numbers = [
                 first.at.x,
@@ -95,7 +95,7 @@ impl Sheet {
         Ok(())
     }
 
-    fn axes(&self) -> (Along, Along) {
+    fn axes(&self) -> (PixelVector, PixelVector) {
         (
             between(self.flow[0].at, self.flow[1].at),
             between(self.head[0].at, self.head[1].at),
@@ -123,7 +123,7 @@ impl Sheet {
 ///
 /// # Errors
 /// As [`Sheet::check`]; a dot far below nought; two dots of one flow; fewer than two.
-pub fn traced(sheet: &Sheet, dots: &[Dot]) -> Result<CurveForm, Refused> {
+pub fn traced(sheet: &TracedSheet, dots: &[Dot]) -> Result<CurveForm, CurveRefusal> {
     sheet.check()?;
     let span = |[first, second]: [AxisMark; 2]| (second.value - first.value).abs();
     let (flow_span, head_span) = (span(sheet.flow), span(sheet.head));
@@ -134,14 +134,14 @@ pub fn traced(sheet: &Sheet, dots: &[Dot]) -> Result<CurveForm, Refused> {
         match (near(flow, flow_span), near(head, head_span)) {
             (Some(flow_m3_s), Some(head_m)) => points.push(CurvePoint { flow_m3_s, head_m }),
             (None, _) => {
-                return Err(Refused::new(
-                    At::Point(row),
+                return Err(CurveRefusal::new(
+                    InputPosition::Point(row),
                     "the point lies left of no flow; take it back.",
                 ));
             }
             (_, None) => {
-                return Err(Refused::new(
-                    At::Point(row),
+                return Err(CurveRefusal::new(
+                    InputPosition::Point(row),
                     "the point lies under no head; take it back.",
                 ));
             }
@@ -154,7 +154,7 @@ pub fn traced(sheet: &Sheet, dots: &[Dot]) -> Result<CurveForm, Refused> {
     });
     if twice {
         let why = "Two points have the same flow; take one of them back.";
-        return Err(Refused::new(At::Whole, why));
+        return Err(CurveRefusal::new(InputPosition::Whole, why));
     }
     super::points::enough(points)
 }

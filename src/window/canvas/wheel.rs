@@ -1,12 +1,12 @@
 //! Wheel, pinch, trackpad and the middle button: how the page is moved.
 
-use super::board::local;
-use crate::editor::Look;
+use super::drawing::local;
+use crate::editor::ViewState;
 use egui::{Key, Response, Ui};
 
 /// Wheel and pinch enlarge about the pointer; a trackpad and Shift move the page, and so do the middle button and
 /// a drag with the space bar held.
-pub(super) fn take(ui: &Ui, response: &Response, look: &mut Look) {
+pub(super) fn take(ui: &Ui, response: &Response, look: &mut ViewState) {
     let Some(pointer) = response.hover_pos() else {
         return;
     };

@@ -1,10 +1,10 @@
 //! What can be done from anywhere: one list that menus, buttons, keys, the search and help are made from.
 
-mod able;
+mod context;
 mod keys;
 mod words;
 
-pub use able::About;
+pub use context::CommandContext;
 
 use crate::edit::Preset;
 use crate::finding::State;

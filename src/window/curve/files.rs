@@ -1,14 +1,14 @@
 //! The row with which a file is opened: by the dialog of the system, or by its name.
 
-use super::{Asked, CurveDialog};
+use super::{CurveAction, CurveDialog};
 use egui::{TextEdit, Ui};
 use std::path::PathBuf;
 
-pub(super) fn show(ui: &mut Ui, dialog: &mut CurveDialog) -> Option<Asked> {
+pub(super) fn show(ui: &mut Ui, dialog: &mut CurveDialog) -> Option<CurveAction> {
     let mut asked = None;
     ui.horizontal(|ui| {
         if ui.button("Choose a file…").clicked() {
-            asked = Some(Asked::Choose);
+            asked = Some(CurveAction::Choose);
         }
         let field = TextEdit::singleline(&mut dialog.path)
             .hint_text("or its name with its folder")
@@ -22,7 +22,7 @@ pub(super) fn show(ui: &mut Ui, dialog: &mut CurveDialog) -> Option<Asked> {
             .add_enabled(named, egui::Button::new("Open it"))
             .clicked();
         if named && (clicked || entered) {
-            asked = Some(Asked::Read(PathBuf::from(dialog.path.trim())));
+            asked = Some(CurveAction::Read(PathBuf::from(dialog.path.trim())));
         }
     });
     asked

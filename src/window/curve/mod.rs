@@ -17,29 +17,41 @@ mod unit;
 
 use super::theme;
 use crate::draw::shape::Ink;
-use crate::editor::curve::{self, Bare, Refused};
+use crate::editor::curve::{self, CurveRefusal, DefaultUnits};
 use crate::layout::{CurveForm, Id};
 use crate::session::Guess;
 use crate::units::UnitSystem;
 use egui::{RichText, Ui};
-use picture::Traced;
+use picture::TracedPicture;
 use std::path::PathBuf;
 
 /// A way of saying what a curve is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Way {
+enum CurveInput {
     Points,
     Label,
     Table,
     Picture,
 }
 
-impl Way {
-    const ALL: [(Way, &'static str, &'static str); 4] = [
-        (Way::Points, "Points", "Points of its sheet, typed"),
-        (Way::Label, "Label", "The two numbers of its label: a guess"),
-        (Way::Table, "Table (CSV)", "A table from a spreadsheet"),
-        (Way::Picture, "Picture", "A picture of its sheet, traced"),
+impl CurveInput {
+    const ALL: [(CurveInput, &'static str, &'static str); 4] = [
+        (CurveInput::Points, "Points", "Points of its sheet, typed"),
+        (
+            CurveInput::Label,
+            "Label",
+            "The two numbers of its label: a guess",
+        ),
+        (
+            CurveInput::Table,
+            "Table (CSV)",
+            "A table from a spreadsheet",
+        ),
+        (
+            CurveInput::Picture,
+            "Picture",
+            "A picture of its sheet, traced",
+        ),
     ];
 }
 
@@ -51,7 +63,7 @@ pub struct CurveDialog {
     /// The curve as it stands in the layout.
     was: CurveForm,
     system: UnitSystem,
-    way: Way,
+    way: CurveInput,
     flow_unit: &'static str,
     head_unit: &'static str,
     rows: Vec<[String; 2]>,
@@ -59,7 +71,7 @@ pub struct CurveDialog {
     text: String,
     /// The name of a file as it is typed.
     path: String,
-    picture: Option<Traced>,
+    picture: Option<TracedPicture>,
     /// Why a file could not be read, or the curve not taken.
     wrong: Option<String>,
     /// The curve that the session was shown last.
@@ -68,7 +80,7 @@ pub struct CurveDialog {
 
 /// What the pump does with the curve, as far as it is known.
 #[derive(Clone, Copy, Default)]
-struct Duty<'a> {
+struct CurveDuty<'a> {
     /// Flow, m³/s, and head, m.
     at: Option<(f64, f64)>,
     /// Where the curve is a guess.
@@ -76,7 +88,7 @@ struct Duty<'a> {
 }
 
 /// What is asked for.
-enum Asked {
+enum CurveAction {
     Take(CurveForm),
     Leave,
     /// A file is to be chosen.
@@ -86,8 +98,8 @@ enum Asked {
 }
 
 impl CurveDialog {
-    fn bare(&self) -> Bare<'static> {
-        Bare {
+    fn bare(&self) -> DefaultUnits<'static> {
+        DefaultUnits {
             system: self.system,
             flow: self.flow_unit,
             head: self.head_unit,
@@ -95,29 +107,29 @@ impl CurveDialog {
     }
 
     /// The curve that is meant by what is typed.
-    fn curve(&self) -> Result<CurveForm, Refused> {
+    fn curve(&self) -> Result<CurveForm, CurveRefusal> {
         match self.way {
-            Way::Points => curve::points(&self.rows, self.bare()),
-            Way::Label => {
+            CurveInput::Points => curve::points(&self.rows, self.bare()),
+            CurveInput::Label => {
                 let [flow, head] = &self.label;
                 curve::label(flow, head, self.bare())
             }
-            Way::Table => curve::table(&self.text, self.bare()).map(|table| table.curve),
-            Way::Picture => picture::curve(self.picture.as_ref(), self.bare()),
+            CurveInput::Table => curve::table(&self.text, self.bare()).map(|table| table.curve),
+            CurveInput::Picture => picture::curve(self.picture.as_ref(), self.bare()),
         }
     }
 
     /// Nothing is typed yet that could be wrong.
     fn is_untouched(&self) -> bool {
         match self.way {
-            Way::Points => self
+            CurveInput::Points => self
                 .rows
                 .iter()
                 .flatten()
                 .all(|text| text.trim().is_empty()),
-            Way::Label => self.label.iter().all(|text| text.trim().is_empty()),
-            Way::Table => self.text.trim().is_empty(),
-            Way::Picture => self.picture.is_none(),
+            CurveInput::Label => self.label.iter().all(|text| text.trim().is_empty()),
+            CurveInput::Table => self.text.trim().is_empty(),
+            CurveInput::Picture => self.picture.is_none(),
         }
     }
 }

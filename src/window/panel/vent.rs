@@ -4,21 +4,21 @@ use super::Facts;
 use super::field::{self, Field};
 use crate::edit::{self, VentAt, Venting};
 use crate::units::Quantity;
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
 const TIP: &str =
     "Air gets in and out here, so that the pipe cannot run as a siphon past this point.";
 
 /// A vent as it stands, and where.
-pub(super) struct Stands {
+pub(super) struct VentPosition {
     pub at: VentAt,
     /// The top of the vent, metres above the datum; at the pipe where none is given. None: no vent.
     pub top_m: Option<f64>,
 }
 
 /// A tick for the vent, and the height of its top where there is one.
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &Stands, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &VentPosition, wants: &mut Vec<Action>) {
     let mut ticked = vent.top_m.is_some();
     let changed = ui.checkbox(&mut ticked, "Vented").on_hover_text(TIP);
     if changed.changed() {

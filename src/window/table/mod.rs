@@ -3,9 +3,9 @@
 mod head;
 mod rows;
 
+use super::action::Action;
 use super::app::App;
 use super::time;
-use super::wants::Want;
 use super::{compare, findings, theme};
 use crate::draw::section::Trust;
 use crate::draw::shape::Ink;
@@ -22,10 +22,10 @@ use std::sync::Arc;
 #[derive(Default)]
 pub(super) struct Tables {
     /// What is shown.
-    pub(super) shown: Below,
+    pub(super) shown: BottomView,
     /// How each is sorted.
     sorted: HashMap<Lists, (usize, Order)>,
-    made: Option<Rc<Made>>,
+    made: Option<Rc<TableCache>>,
     /// The part that was last brought into view.
     followed: Option<Id>,
     /// How the list lay in the frame before: what it was scrolled by, and its size.
@@ -53,7 +53,7 @@ impl Overlaps {
 
 /// What stands below the drawing.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(super) enum Below {
+pub(super) enum BottomView {
     /// What is wrong.
     #[default]
     Findings,
@@ -63,19 +63,21 @@ pub(super) enum Below {
     Differences,
 }
 
-impl Below {
+impl BottomView {
     fn words(self) -> (&'static str, &'static str) {
         match self {
-            Below::Findings => ("Findings", "What is wrong, worst first"),
-            Below::Table(Lists::Vessels) => (
+            BottomView::Findings => ("Findings", "What is wrong, worst first"),
+            BottomView::Table(Lists::Vessels) => (
                 "Vessels",
                 "A table of all vessels in the state that is shown",
             ),
-            Below::Table(Lists::Runs) => ("Runs", "A table of all runs in the state that is shown"),
-            Below::Table(Lists::Pumps) => {
+            BottomView::Table(Lists::Runs) => {
+                ("Runs", "A table of all runs in the state that is shown")
+            }
+            BottomView::Table(Lists::Pumps) => {
                 ("Pumps", "A table of all pumps in the state that is shown")
             }
-            Below::Differences => (
+            BottomView::Differences => (
                 "Differences",
                 "What differs from the layout that this one is compared with",
             ),
@@ -84,10 +86,10 @@ impl Below {
 }
 
 /// A table as it is shown, and what it was made from.
-struct Made {
+struct TableCache {
     layout: Arc<Layout>,
     revision: u64,
-    seen: Option<time::Seen>,
+    seen: Option<time::TimeInputs>,
     sorted: (usize, Order),
     table: Table,
     /// Numbers of its rows in their order.
@@ -97,7 +99,7 @@ struct Made {
     widths: Vec<f32>,
 }
 
-impl Made {
+impl TableCache {
     fn width(&self) -> f32 {
         rows::MARK + self.widths.iter().sum::<f32>()
     }
@@ -122,29 +124,30 @@ impl Tables {
 
 impl App {
     /// What stands below the drawing.
-    pub(super) fn below(&mut self, ui: &mut Ui) -> Vec<Want> {
+    pub(super) fn below(&mut self, ui: &mut Ui) -> Vec<Action> {
         let mut wants = Vec::new();
         let comparing = self.session.baseline().is_some();
-        if !comparing && self.tables.shown == Below::Differences {
-            self.tables.shown = Below::Findings;
+        if !comparing && self.tables.shown == BottomView::Differences {
+            self.tables.shown = BottomView::Findings;
         }
         let made = match self.tables.shown {
-            Below::Table(lists) => Some(self.table_of(lists)),
+            BottomView::Table(lists) => Some(self.table_of(lists)),
             _ => None,
         };
         ui.horizontal(|ui| {
             choices(ui, &mut self.tables);
             if comparing {
-                choice(ui, &mut self.tables, Below::Differences);
+                choice(ui, &mut self.tables, BottomView::Differences);
             }
             self.beside_choices(ui, made.as_deref(), &mut wants);
         });
         if self.room.one_line {
             return wants;
         }
-        let is_shown = |made: &Rc<Made>| self.tables.shown == Below::Table(made.table.lists);
+        let is_shown =
+            |made: &Rc<TableCache>| self.tables.shown == BottomView::Table(made.table.lists);
         let Some(made) = made.filter(is_shown) else {
-            if self.tables.shown == Below::Differences {
+            if self.tables.shown == BottomView::Differences {
                 wants.extend(compare::show(ui, &self.session, self.watch.state));
                 return wants;
             }
@@ -160,16 +163,16 @@ impl App {
             return wants;
         };
         let (_, trust) = self.watch.water(&self.session.shown());
-        let selected = &self.hand.selected;
+        let selected = &self.tool_state.selected;
         wants.extend(rows::show(ui, &mut self.tables, &made, (selected, trust)));
         wants
     }
 
     /// What is said beside the choices, and the button that copies.
-    fn beside_choices(&self, ui: &mut Ui, made: Option<&Made>, wants: &mut Vec<Want>) {
+    fn beside_choices(&self, ui: &mut Ui, made: Option<&TableCache>, wants: &mut Vec<Action>) {
         let shown = self.session.shown();
         let Some(made) = made else {
-            if self.tables.shown == Below::Findings {
+            if self.tables.shown == BottomView::Findings {
                 match findings::in_one_line(&shown) {
                     Some(words) => {
                         ui.add(egui::Label::new(words).truncate());
@@ -193,12 +196,12 @@ impl App {
         if ui.button("Copy table").on_hover_text(tip).clicked() {
             let text = made.table.for_spreadsheet(&made.rows, shown.layout.units);
             let said = format!("Copied the table of {} rows.", made.rows.len());
-            wants.push(Want::Put(text, said));
+            wants.push(Action::Put(text, said));
         }
     }
 
     /// The table that is shown, made anew only where something that it depends on has changed.
-    fn table_of(&mut self, lists: Lists) -> Rc<Made> {
+    fn table_of(&mut self, lists: Lists) -> Rc<TableCache> {
         let shown = self.session.shown();
         let sorted = self.tables.sorting(lists);
         let kept = self.tables.made.as_ref().filter(|made| {
@@ -219,7 +222,7 @@ impl App {
             }
         };
         let system = shown.layout.units;
-        let made = Rc::new(Made {
+        let made = Rc::new(TableCache {
             layout: shown.layout.clone(),
             revision: shown.revision,
             seen: Some(self.watch.seen()),
@@ -233,7 +236,7 @@ impl App {
 }
 
 /// Units, headings and widths of a table.
-fn laid(table: Table, system: UnitSystem) -> Made {
+fn laid(table: Table, system: UnitSystem) -> TableCache {
     let columns = 0..table.columns.len();
     let units = columns
         .clone()
@@ -247,7 +250,7 @@ fn laid(table: Table, system: UnitSystem) -> Made {
         .iter()
         .zip(columns)
         .map(|(words, column)| rows::width(&table, (column, words), system));
-    Made {
+    TableCache {
         layout: Arc::default(),
         revision: 0,
         seen: None,
@@ -262,13 +265,13 @@ fn laid(table: Table, system: UnitSystem) -> Made {
 
 /// Findings, vessels, runs, pumps.
 fn choices(ui: &mut Ui, tables: &mut Tables) {
-    choice(ui, tables, Below::Findings);
+    choice(ui, tables, BottomView::Findings);
     for lists in Lists::ALL {
-        choice(ui, tables, Below::Table(lists));
+        choice(ui, tables, BottomView::Table(lists));
     }
 }
 
-fn choice(ui: &mut Ui, tables: &mut Tables, below: Below) {
+fn choice(ui: &mut Ui, tables: &mut Tables, below: BottomView) {
     let (words, tip) = below.words();
     let text = RichText::new(words).font(theme::strong(theme::BODY));
     let response = ui.selectable_label(tables.shown == below, text);

@@ -1,0 +1,116 @@
+//! A fault of the program while it draws: the layout is put aside, and the person says how to go on.
+
+use crate::draw::shape::Ink;
+use crate::layout::Layout;
+use crate::window::app::App;
+use crate::window::theme;
+use egui::{CentralPanel, RichText, Ui, ViewportCommand};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+/// What is said of it.
+pub(super) struct CaughtPanic {
+    /// Where the layout is safe.
+    safe: String,
+}
+
+impl App {
+    /// A frame that ends in no case with the program. What was half done in it is not looked at again.
+    pub(in crate::window) fn guarded(&mut self, ui: &mut Ui, frame: fn(&mut App, &mut Ui)) {
+        if self.care.mishap.is_some() {
+            return self.after_mishap(ui);
+        }
+        let ctx = ui.ctx().clone();
+        self.lived_through(&ctx, |app| {
+            if let Some(before) = &app.care.before_drawing {
+                before(app.session.shown().layout);
+            }
+            frame(app, ui);
+        });
+    }
+
+    /// Work that goes on without a picture, as [`App::guarded`].
+    pub(in crate::window) fn guarded_unseen(
+        &mut self,
+        ctx: &egui::Context,
+        work: fn(&mut App, &egui::Context),
+    ) {
+        if self.care.mishap.is_none() {
+            self.lived_through(ctx, |app| work(app, ctx));
+        }
+    }
+
+    fn lived_through(&mut self, ctx: &egui::Context, work: impl FnOnce(&mut App)) {
+        if catch_unwind(AssertUnwindSafe(|| work(self))).is_err() {
+            self.drawing_failed();
+            ctx.request_repaint();
+        }
+    }
+
+    /// Nothing can be asked, for nothing is drawn.
+    pub(in crate::window) fn broken(&self) -> bool {
+        self.care.mishap.is_some()
+    }
+
+    /// Called with the layout before each drawing of it, inside of what lives through a fault: for tests.
+    pub fn before_drawing(&mut self, call: impl Fn(&Layout) + 'static) {
+        self.care.before_drawing = Some(Box::new(call));
+    }
+
+    fn drawing_failed(&mut self) {
+        self.session.drop_preview();
+        let safe = match self.session.set_aside() {
+            Ok(path) => format!(
+                "The layout is kept in {}: it can be opened from there at any time.",
+                path.display()
+            ),
+            Err(error) => {
+                format!("The layout is still open here. It could not be kept aside: {error}.")
+            }
+        };
+        self.tool_state = crate::editor::ToolState::default();
+        self.dialog = None;
+        self.form = None;
+        self.rename = None;
+        self.curve = None;
+        self.care.mishap = Some(CaughtPanic { safe });
+    }
+
+    /// Nothing is drawn here that could fail once more.
+    fn after_mishap(&mut self, ui: &mut Ui) {
+        let Some(mishap) = &self.care.mishap else {
+            return;
+        };
+        let undo = self.session.undo_name().is_some();
+        let (mut go_on, mut take_back, mut end) = (false, false, false);
+        CentralPanel::default().show(ui, |ui| {
+            ui.add_space(40.0);
+            let head = "Something went wrong in the program";
+            let head = RichText::new(head).font(theme::strong(16.0));
+            ui.label(head.color(theme::ink(ui, Ink::Problem)));
+            ui.add_space(6.0);
+            let words = "This is a fault of the program, and not of your work.";
+            ui.add(egui::Label::new(words).wrap());
+            ui.add(egui::Label::new(&mishap.safe).wrap().selectable(true));
+            ui.add_space(10.0);
+            ui.horizontal(|ui| {
+                if undo {
+                    take_back = ui.button("Undo the last step and go on").clicked();
+                }
+                go_on = ui.button("Try again").clicked();
+                end = ui.button("Quit").clicked();
+            });
+        });
+        if take_back {
+            self.session.undo();
+        }
+        if go_on || take_back {
+            self.care.mishap = None;
+            ui.ctx().request_repaint();
+        }
+        if end {
+            // Work that is not saved is in the journal, and offered at the next start.
+            self.may_end = true;
+            ui.ctx().send_viewport_cmd(ViewportCommand::Close);
+        }
+    }
+}
