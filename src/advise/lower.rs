@@ -4,7 +4,7 @@ use super::bench::{Bench, SAME_M, level_of};
 use super::search::least;
 use super::spill::TooHigh;
 use super::step::{down, step_m};
-use crate::check::blame::{Crest, Which};
+use crate::check::blame::{Crest, RunEndDrawn};
 use crate::finding::{Change, Cure, Piece, Sentence, State};
 use crate::layout::{Layout, Opening};
 use crate::units::Quantity;
@@ -102,8 +102,8 @@ fn change(one: &Handle, to_m: f64) -> Change {
 fn handle(layout: &Layout, crest: &Crest) -> Option<Handle> {
     let run = layout.run(&crest.run)?;
     let end = match crest.which {
-        Which::From => &run.from,
-        Which::To => &run.to,
+        RunEndDrawn::From => &run.from,
+        RunEndDrawn::To => &run.to,
     };
     let floor_m = layout
         .vessel(&crest.at)

@@ -7,7 +7,7 @@ use super::pipe::{Family, Size};
 use super::rule::{Choice, Rule};
 use super::size_name::SizeName;
 use super::source::Source;
-use super::valve::{Acts, Throttle, Valve};
+use super::valve::{Actuation, Throttle, Valve};
 use super::{Catalogue, Units};
 
 /// Checks `own`, whose entries may cite its own sources and those of `others`.
@@ -206,7 +206,7 @@ fn check_valve(valve: &Valve, cited: &Cited) -> Result<(), Error> {
         key,
         "the first rule of a valve must be CraneTimes or Fixed",
     )?;
-    let by_hand = valve.acts == Acts::ByHand;
+    let by_hand = valve.acts == Actuation::ByHand;
     holds(
         by_hand != valve.throttled.is_empty(),
         key,

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::rule::{At, Choice, Rule, chosen};
+use super::rule::{Choice, FittingContext, Rule, chosen};
 
 /// A kind of fitting with every published rule for its loss.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -13,14 +13,14 @@ pub struct Fitting {
     /// What people call it.
     pub words: String,
     /// Where on a run it belongs.
-    pub place: Place,
+    pub place: FittingPosition,
     /// The first is the default.
     pub choices: Vec<Choice>,
 }
 
 /// Where on a run a kind of fitting belongs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Place {
+pub enum FittingPosition {
     /// Anywhere along the run.
     Along,
     /// Where water enters the run: in place of the opening's own entrance loss.
@@ -36,7 +36,7 @@ impl Fitting {
     /// friction factor of the run at its flow, `choice` the key of one of its sources (None: the default).
     /// None where that source has no rule for this kind, and for a step in bore ([`Fitting::is_step`]).
     pub fn k(&self, bore_m: f64, crane_ft: f64, darcy_f: f64, choice: Option<&str>) -> Option<f64> {
-        let at = At {
+        let at = FittingContext {
             bore_m,
             crane_ft,
             darcy_f,

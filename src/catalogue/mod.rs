@@ -21,12 +21,12 @@ use std::sync::LazyLock;
 use serde::{Deserialize, Serialize};
 
 pub use error::CatalogueError;
-pub use fitting::{Fitting, Place};
-pub use pipe::{BoreIs, Family, PipeSize, Size, Units};
-pub use rule::{At, Choice, Rule};
-pub use source::{How, Source};
+pub use fitting::{Fitting, FittingPosition};
+pub use pipe::{BoreBasis, Family, PipeSize, Size, Units};
+pub use rule::{Choice, FittingContext, Rule};
+pub use source::{Provenance, Source};
 pub use typed::SizeRefusal;
-pub use valve::{Acts, LEAST_OPENING, Throttle, Valve};
+pub use valve::{Actuation, LEAST_OPENING, Throttle, Valve};
 
 /// Families of pipe, kinds of fitting and valve, and the sources they cite.
 ///

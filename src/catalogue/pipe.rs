@@ -17,7 +17,7 @@ pub struct Family {
     /// The standard, with its class or series.
     pub standard: String,
     /// What the bores of this family stand for.
-    pub bore_is: BoreIs,
+    pub bore_is: BoreBasis,
     /// Units in which its sizes are named.
     pub units: Units,
     /// Roughness of the new wall, metres.
@@ -35,7 +35,7 @@ pub struct Family {
 /// What a family's bore stands for: the same pipe has a larger bore on paper by its minimum wall than
 /// it has on average when made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub enum BoreIs {
+pub enum BoreBasis {
     /// Outside diameter less two minimum walls: the largest bore that the standard allows.
     MinimumWall,
     /// The bore to expect of pipe as made.

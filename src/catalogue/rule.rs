@@ -32,7 +32,7 @@ pub struct Choice {
 
 /// Where a fitting stands: what a rule may need to know.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct At {
+pub struct FittingContext {
     /// Bore of the pipe, metres.
     pub bore_m: f64,
     /// Fully turbulent friction factor fT of clean steel pipe of this bore.
@@ -43,7 +43,7 @@ pub struct At {
 
 impl Rule {
     /// K on the velocity in the bore; None for a step in bore and where the result is not a number ≥ 0.
-    pub fn k(&self, at: &At) -> Option<f64> {
+    pub fn k(&self, at: &FittingContext) -> Option<f64> {
         let k = match self {
             Rule::CraneTimes(n) => n * at.crane_ft,
             Rule::Fixed(k) => *k,

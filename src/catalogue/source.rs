@@ -11,12 +11,12 @@ pub struct Source {
     /// What it is, for a reader who wants to find it.
     pub citation: String,
     /// How the figures got from there to here.
-    pub how: How,
+    pub how: Provenance,
 }
 
 /// How a figure got into the catalogue, and so how far to trust it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub enum How {
+pub enum Provenance {
     /// Read at this place.
     Read(String),
     /// Worked out, with this.

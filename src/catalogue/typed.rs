@@ -139,7 +139,10 @@ impl Catalogue {
         if groups.len() == 1 {
             return Ok(found);
         }
-        let parts: Vec<String> = groups.iter().map(|group| told(group, system)).collect();
+        let parts: Vec<String> = groups
+            .iter()
+            .map(|group| described(group, system))
+            .collect();
         let words = format!(
             "{text} names pipes of several outside diameters: {}. Choose the family first.",
             parts.join("; ")
@@ -221,7 +224,7 @@ fn by_diameter<'a, 'p>(found: &'p [PipeSize<'a>]) -> Vec<Vec<&'p PipeSize<'a>>> 
 }
 
 /// “48.3 mm (1-1/2 in of PVC Schedule 40, …)”.
-fn told(group: &[&PipeSize<'_>], system: UnitSystem) -> String {
+fn described(group: &[&PipeSize<'_>], system: UnitSystem) -> String {
     let first = group.first();
     let outside = first.map_or(0.0, |pipe| pipe.od_m());
     let size = first.map_or("", |pipe| pipe.size.size.as_str());

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::rule::{At, Choice, chosen};
+use super::rule::{Choice, FittingContext, chosen};
 
 /// Smaller openings than this count as this one, so that K stays finite until the valve is shut.
 pub const LEAST_OPENING: f64 = 1e-6;
@@ -16,7 +16,7 @@ pub struct Valve {
     /// What people call it.
     pub words: String,
     /// Who moves it.
-    pub acts: Acts,
+    pub acts: Actuation,
     /// K fully open; the first is the default and needs no bore.
     pub open: Vec<Choice>,
     /// K against opening; the first is the default. Empty for check valves.
@@ -25,7 +25,7 @@ pub struct Valve {
 
 /// Who moves a valve.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub enum Acts {
+pub enum Actuation {
     /// Set by hand, anywhere between open and shut.
     ByHand,
     /// Moved by the flow: passes one way only. Any opening above 0 counts as open.
@@ -48,7 +48,7 @@ impl Valve {
     /// `crane_ft` is the fully turbulent friction factor of clean steel pipe of the valve's bore.
     pub fn k(&self, opening: f64, crane_ft: f64) -> Option<f64> {
         // The default needs neither bore nor friction factor; the catalogue's check holds it to that.
-        let at = At {
+        let at = FittingContext {
             bore_m: f64::NAN,
             crane_ft,
             darcy_f: f64::NAN,
@@ -62,7 +62,7 @@ impl Valve {
     /// ln K is a straight line of the opening between published points, and K·opening² is constant below
     /// the least of them (the gap's area falling with the opening). Both are choices, not findings. A
     /// valve partly shut never loses less than the same valve open.
-    pub fn k_chosen(&self, opening: f64, at: &At, choice: Option<&str>) -> Option<f64> {
+    pub fn k_chosen(&self, opening: f64, at: &FittingContext, choice: Option<&str>) -> Option<f64> {
         let named_open = chosen(&self.open, choice);
         let named_throttle = choice.and_then(|key| self.throttled.iter().find(|t| t.source == key));
         if choice.is_some() && named_open.is_none() && named_throttle.is_none() {

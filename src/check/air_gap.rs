@@ -1,12 +1,12 @@
 //! An end that was meant to stay in air, under water.
 
-use super::seen::{SAME_M, Seen};
-use super::tell::{finding, height, held_to, when};
+use super::state_view::{SAME_M, StateView};
+use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::Opening;
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let ends = seen
         .layout
         .runs
@@ -43,7 +43,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         ];
         let kind = (Code::AirGapDrowned, Severity::Problem);
         let one = finding(seen, kind, &[&end.at, &run.id], text);
-        found.push(held_to(one, Quantity::Height, (level_m, lip_m)));
+        found.push(with_limit(one, Quantity::Height, (level_m, lip_m)));
     }
     found
 }

@@ -1,8 +1,8 @@
 //! Air shut in at a high point of a run, which takes head from the flow or stops it.
 
 use super::never_primes;
-use super::seen::{Piped, Seen, TRICKLE_M3_S};
-use super::tell::{finding, flow, head, height, held_to, when};
+use super::state_view::{PipedRun, StateView, TRICKLE_M3_S};
+use super::wording::{finding, flow, head, height, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
 use crate::states::report::RunAir;
@@ -11,7 +11,7 @@ use crate::units::Quantity;
 /// Share of what the run would pass full below which its air is told of.
 const LEAST_SHARE: f64 = 0.9;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     seen.runs
         .iter()
         .filter_map(|run| of_run(seen, run))
@@ -19,12 +19,12 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 /// Air that is shut in holds back a run, and it is told of as that.
-pub(super) fn tells_of(seen: &Seen<'_>, run: &Piped<'_>) -> bool {
+pub(super) fn tells_of(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     of_run(seen, run).is_some()
 }
 
 /// Only of air that can get neither in nor out: where it can, the high point is a weir.
-fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let air = run.here.air.filter(|air| !air.primed && air.shut_in)?;
     let (passes, full) = (run.here.flow_m3_s.abs(), air.full_flow_m3_s.abs());
     // A vent is the end of a siphon: that is told of as what it is.
@@ -69,11 +69,11 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
         Severity::Warning
     };
     let found = finding(seen, (Code::AirLock, severity), &about(run, &air), text);
-    Some(held_to(found, Quantity::Flow, (passes, full)))
+    Some(with_limit(found, Quantity::Flow, (passes, full)))
 }
 
 /// The joint at which the high point is; none where it is a corner.
-fn joint<'a>(run: &Piped<'a>, air: &RunAir) -> Option<&'a Id> {
+fn joint<'a>(run: &PipedRun<'a>, air: &RunAir) -> Option<&'a Id> {
     /// The high point stands at the end of the run, metres.
     const AT_END_M: f64 = 1e-6;
     if air.distance_m <= AT_END_M {
@@ -82,14 +82,14 @@ fn joint<'a>(run: &Piped<'a>, air: &RunAir) -> Option<&'a Id> {
     (air.distance_m >= run.here.length_m - AT_END_M).then(|| run.end(1))
 }
 
-fn about<'a>(run: &Piped<'a>, air: &RunAir) -> Vec<&'a Id> {
+fn about<'a>(run: &PipedRun<'a>, air: &RunAir) -> Vec<&'a Id> {
     std::iter::once(&run.drawn.id)
         .chain(joint(run, air))
         .collect()
 }
 
 /// Where it is, in the middle of a sentence.
-pub(super) fn place(run: &Piped<'_>, air: &RunAir) -> Vec<Piece> {
+pub(super) fn place(run: &PipedRun<'_>, air: &RunAir) -> Vec<Piece> {
     match joint(run, air) {
         Some(joint) => vec![" in ".into(), joint.into()],
         None => vec![

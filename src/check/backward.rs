@@ -1,11 +1,11 @@
 //! A run that flows against the way it was drawn.
 
-use super::seen::{Seen, TRICKLE_M3_S};
-use super::tell::{finding, flow, held_to, when};
+use super::state_view::{StateView, TRICKLE_M3_S};
+use super::wording::{finding, flow, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     // A running pump knows its own way: what it does is told of the pump.
     let back = seen
         .runs
@@ -27,7 +27,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         ];
         let about = [&run.drawn.id, run.source(), run.target()];
         let found = finding(seen, (Code::FlowsBackward, Severity::Warning), &about, text);
-        held_to(found, Quantity::Flow, (flow_m3_s, 0.0))
+        with_limit(found, Quantity::Flow, (flow_m3_s, 0.0))
     });
     told.collect()
 }

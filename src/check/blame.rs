@@ -5,25 +5,25 @@ use crate::states::report::{Control, RunReport, StateReport};
 use std::collections::HashSet;
 
 /// Less than this does not count as flow, m³/s.
-const TRICKLE_M3_S: f64 = super::seen::TRICKLE_M3_S;
+const TRICKLE_M3_S: f64 = super::state_view::TRICKLE_M3_S;
 /// More free drop than this says that a raised crest holds the flow, metres.
-const HELD_AT_CREST_M: f64 = 1e-4;
+const LIMITED_AT_CREST_M: f64 = 1e-4;
 
 /// An end of a run as drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Which {
+pub enum RunEndDrawn {
     /// Where it starts.
     From,
     /// Where it goes.
     To,
 }
 
-impl Which {
+impl RunEndDrawn {
     /// The field of the run.
     pub fn word(self) -> &'static str {
         match self {
-            Which::From => "from",
-            Which::To => "to",
+            RunEndDrawn::From => "from",
+            RunEndDrawn::To => "to",
         }
     }
 }
@@ -49,7 +49,7 @@ pub enum Blame {
         /// The run that it stands before.
         run: Id,
         /// At which of its ends.
-        which: Which,
+        which: RunEndDrawn,
         /// What it loses, metres.
         loss_m: f64,
     },
@@ -74,7 +74,7 @@ pub struct Crest {
     /// The run.
     pub run: Id,
     /// Which of its ends.
-    pub which: Which,
+    pub which: RunEndDrawn,
     /// The vessel that the opening is in.
     pub at: Id,
     /// Its height, metres.
@@ -82,7 +82,7 @@ pub struct Crest {
 }
 
 /// One run on the way down from a vessel.
-struct Step<'a> {
+struct PathStep<'a> {
     run: &'a RunReport,
     /// The opening it takes water in by, where that has a height.
     crest: Option<Crest>,
@@ -144,9 +144,9 @@ fn way_down<'a>(
     layout: &'a Layout,
     report: &'a StateReport,
     vessel: &'a Id,
-) -> (Vec<Step<'a>>, &'a Id) {
+) -> (Vec<PathStep<'a>>, &'a Id) {
     let mut visited = HashSet::from([vessel]);
-    let mut steps: Vec<Step<'a>> = Vec::new();
+    let mut steps: Vec<PathStep<'a>> = Vec::new();
     let mut at = vessel;
     while let Some(step) = main_drain(layout, report, at) {
         let goes_on = !step.at_crest && step.run.drowned && visited.insert(step.to);
@@ -160,7 +160,7 @@ fn way_down<'a>(
 }
 
 /// The largest gravity flow out of a part.
-fn main_drain<'a>(layout: &'a Layout, report: &'a StateReport, at: &Id) -> Option<Step<'a>> {
+fn main_drain<'a>(layout: &'a Layout, report: &'a StateReport, at: &Id) -> Option<PathStep<'a>> {
     let out = report.runs.iter().filter_map(|run| {
         let flow = run.flow_m3_s;
         let leaves =
@@ -170,17 +170,17 @@ fn main_drain<'a>(layout: &'a Layout, report: &'a StateReport, at: &Id) -> Optio
     });
     let (run, drawn) = out.max_by(|a, b| a.0.flow_m3_s.abs().total_cmp(&b.0.flow_m3_s.abs()))?;
     let which = if run.flow_m3_s > 0.0 {
-        Which::From
+        RunEndDrawn::From
     } else {
-        Which::To
+        RunEndDrawn::To
     };
     let opening = end(drawn, which).1;
     let raised = matches!(opening, Some(Opening::RaisedIntake { .. }));
-    Some(Step {
+    Some(PathStep {
         run,
         crest: crest(layout, drawn, which),
-        at_crest: run.control == Control::Inlet || (raised && run.free_drop_m > HELD_AT_CREST_M),
-        to: if which == Which::From {
+        at_crest: run.control == Control::Inlet || (raised && run.free_drop_m > LIMITED_AT_CREST_M),
+        to: if which == RunEndDrawn::From {
             &run.to
         } else {
             &run.from
@@ -188,16 +188,16 @@ fn main_drain<'a>(layout: &'a Layout, report: &'a StateReport, at: &Id) -> Optio
     })
 }
 
-fn end(run: &Run, which: Which) -> (&Id, Option<&Opening>) {
+fn end(run: &Run, which: RunEndDrawn) -> (&Id, Option<&Opening>) {
     let end = match which {
-        Which::From => &run.from,
-        Which::To => &run.to,
+        RunEndDrawn::From => &run.from,
+        RunEndDrawn::To => &run.to,
     };
     (&end.at, end.opening.as_ref())
 }
 
 /// The height at an end of a run, where that has one: an outlet in the floor is at the floor.
-fn crest(layout: &Layout, run: &Run, which: Which) -> Option<Crest> {
+fn crest(layout: &Layout, run: &Run, which: RunEndDrawn) -> Option<Crest> {
     let (at, opening) = end(run, which);
     let floor_m = layout.vessel(at).map(|vessel| vessel.floor_m);
     let height_m = match opening {
@@ -215,7 +215,7 @@ fn crest(layout: &Layout, run: &Run, which: Which) -> Option<Crest> {
 /// The pipe or screen that loses more than all else on the way, and enough to matter.
 fn largest_loss(
     report: &StateReport,
-    steps: &[Step<'_>],
+    steps: &[PathStep<'_>],
     vessel: &Id,
     excess_m: f64,
 ) -> Option<Blame> {
@@ -243,7 +243,7 @@ fn largest_loss(
 }
 
 /// What the screen upstream of a run takes, metres.
-fn before_m(step: &Step<'_>) -> f64 {
+fn before_m(step: &PathStep<'_>) -> f64 {
     let [from_m, to_m] = step.run.screens_m;
     if step.run.flow_m3_s < 0.0 {
         to_m
@@ -253,11 +253,11 @@ fn before_m(step: &Step<'_>) -> f64 {
 }
 
 /// What a run loses between its screens, metres.
-fn in_pipe_m(step: &Step<'_>) -> f64 {
+fn in_pipe_m(step: &PathStep<'_>) -> f64 {
     (step.run.loss_m.abs() - step.run.screens_m.iter().sum::<f64>()).max(0.0)
 }
 
-fn of_pipe(step: &Step<'_>) -> Blame {
+fn of_pipe(step: &PathStep<'_>) -> Blame {
     Blame::Pipe {
         run: step.run.id.clone(),
         loss_m: in_pipe_m(step),
@@ -266,13 +266,15 @@ fn of_pipe(step: &Step<'_>) -> Blame {
 }
 
 /// The screens of a run that hold its level up: behind a crest only the one before it does.
-fn of_screens(step: &Step<'_>) -> Vec<(f64, Option<Blame>)> {
+fn of_screens(step: &PathStep<'_>) -> Vec<(f64, Option<Blame>)> {
     let run = step.run;
-    let sides = [Which::From, Which::To].into_iter().zip(run.screens_m);
+    let sides = [RunEndDrawn::From, RunEndDrawn::To]
+        .into_iter()
+        .zip(run.screens_m);
     let upstream = if run.flow_m3_s < 0.0 {
-        Which::To
+        RunEndDrawn::To
     } else {
-        Which::From
+        RunEndDrawn::From
     };
     let counted = sides.filter(|(which, _)| !step.at_crest || *which == upstream);
     let told = counted.map(|(which, loss_m)| {
@@ -297,12 +299,12 @@ fn over_crest_m(report: &StateReport, crest: &Crest, vessel: &Id, excess_m: f64)
 }
 
 /// The way ends without a crest: in air, at a level, or at a part that nothing drains.
-fn at_the_end(layout: &Layout, report: &StateReport, last: &Step<'_>, end: &Id) -> Blame {
+fn at_the_end(layout: &Layout, report: &StateReport, last: &PathStep<'_>, end: &Id) -> Blame {
     let run = last.run;
     let which = if run.flow_m3_s > 0.0 {
-        Which::To
+        RunEndDrawn::To
     } else {
-        Which::From
+        RunEndDrawn::From
     };
     if !run.drowned {
         let mouth = layout
@@ -345,7 +347,7 @@ fn without_way(layout: &Layout, report: &StateReport, vessel: &Id) -> Blame {
     let crests = drains
         .iter()
         .filter(|run| run.control == Control::Dry)
-        .filter_map(|run| crest(layout, layout.run(&run.id)?, Which::From));
+        .filter_map(|run| crest(layout, layout.run(&run.id)?, RunEndDrawn::From));
     let over_rim = crests.filter(|crest| crest.height_m >= rim_m);
     match over_rim.min_by(|a, b| a.height_m.total_cmp(&b.height_m)) {
         Some(crest) => Blame::Crest(crest),

@@ -1,8 +1,8 @@
 //! Paths shut one at a time: what spills, how soon, and which pumps are left without water.
 
-use super::seen::Seen;
+use super::state_view::StateView;
 use super::suction_shut;
-use super::tell::{finding, held_to, time, volume};
+use super::wording::{finding, time, volume, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Limits};
 use crate::states::report::BlockedCase;
@@ -21,7 +21,7 @@ pub fn severity(limits: &Limits, case: &BlockedCase) -> Severity {
     }
 }
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let cases = &seen.report.blocked;
     let spill = by(cases, |case| {
         Some((case.spills.as_ref()?, case.first_spill_s?))
@@ -38,7 +38,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 /// What befalls one part, and by which paths, soonest first.
-struct Befalls<'a> {
+struct BlockedEffect<'a> {
     part: &'a Id,
     paths: Vec<(&'a BlockedCase, f64)>,
 }
@@ -46,15 +46,15 @@ struct Befalls<'a> {
 fn by<'a>(
     cases: &'a [BlockedCase],
     what: impl Fn(&'a BlockedCase) -> Option<(&'a Id, f64)>,
-) -> Vec<Befalls<'a>> {
-    let mut found: Vec<Befalls<'a>> = Vec::new();
+) -> Vec<BlockedEffect<'a>> {
+    let mut found: Vec<BlockedEffect<'a>> = Vec::new();
     for case in cases {
         let Some((part, time_s)) = what(case) else {
             continue;
         };
         match found.iter_mut().find(|one| one.part == part) {
             Some(one) => one.paths.push((case, time_s)),
-            None => found.push(Befalls {
+            None => found.push(BlockedEffect {
                 part,
                 paths: vec![(case, time_s)],
             }),
@@ -71,7 +71,7 @@ fn by<'a>(
 }
 
 /// A path that is shut is a thing that may happen, not one that does: never more than a warning.
-fn spills(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
+fn spills(seen: &StateView<'_>, befalls: &BlockedEffect<'_>) -> Finding {
     let (worst, soonest_s) = (befalls.paths.first(), soonest_s(befalls));
     let limits = &seen.layout.limits;
     let severity = match worst.map(|(case, _)| severity(limits, case)) {
@@ -95,10 +95,10 @@ fn spills(seen: &Seen<'_>, befalls: &Befalls<'_>) -> Finding {
     text.push(".".into());
     let kind = (Code::SpillsWhenBlocked, severity);
     let found = finding(seen, kind, &about(befalls), text);
-    held_to(found, Quantity::Time, (soonest_s, limits.blocked_spill_s))
+    with_limit(found, Quantity::Time, (soonest_s, limits.blocked_spill_s))
 }
 
-fn starves<'a>(seen: &Seen<'a>, befalls: &Befalls<'a>) -> Finding {
+fn starves<'a>(seen: &StateView<'a>, befalls: &BlockedEffect<'a>) -> Finding {
     let soonest_s = soonest_s(befalls);
     let mut text = blocked(befalls);
     let code = if suction_shut::is_suction(seen, befalls.part) {
@@ -116,19 +116,19 @@ fn starves<'a>(seen: &Seen<'a>, befalls: &Befalls<'a>) -> Finding {
     text.push(".".into());
     let kind = (code, Severity::Warning);
     let found = finding(seen, kind, &about(befalls), text);
-    held_to(found, Quantity::Time, (soonest_s, f64::NAN))
+    with_limit(found, Quantity::Time, (soonest_s, f64::NAN))
 }
 
-fn soonest_s(befalls: &Befalls<'_>) -> f64 {
+fn soonest_s(befalls: &BlockedEffect<'_>) -> f64 {
     befalls.paths.first().map_or(f64::INFINITY, |path| path.1)
 }
 
-fn about<'a>(befalls: &Befalls<'a>) -> Vec<&'a Id> {
+fn about<'a>(befalls: &BlockedEffect<'a>) -> Vec<&'a Id> {
     let runs = befalls.paths.iter().map(|(case, _)| &case.run);
     [befalls.part].into_iter().chain(runs).collect()
 }
 
-fn blocked(befalls: &Befalls<'_>) -> Vec<Piece> {
+fn blocked(befalls: &BlockedEffect<'_>) -> Vec<Piece> {
     let mut text: Vec<Piece> = vec!["With ".into()];
     text.extend(
         befalls
@@ -145,7 +145,7 @@ fn blocked(befalls: &Befalls<'_>) -> Vec<Piece> {
 const MOST_NAMED: usize = 4;
 
 /// The other paths with their times, as the end of a sentence; where there are many, the soonest and a count.
-fn others(befalls: &Befalls<'_>) -> Vec<Piece> {
+fn others(befalls: &BlockedEffect<'_>) -> Vec<Piece> {
     let rest = befalls.paths.get(1..).unwrap_or_default();
     let shown = if rest.len() > MOST_NAMED + 1 {
         MOST_NAMED

@@ -1,7 +1,7 @@
 //! A joint that more is drawn from than its runs bring, or more is let into than they take.
 
-use super::seen::Seen;
-use super::tell::{finding, flow, held_to};
+use super::state_view::StateView;
+use super::wording::{finding, flow, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Joint};
 use crate::units::Quantity;
@@ -9,13 +9,13 @@ use crate::units::Quantity;
 /// What may be missing, m³/s: a thousand times the solver's own tolerance.
 const MISSING_M3_S: f64 = 1e-6;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let joints = seen.layout.joints.iter();
     let fed = joints.filter(|joint| joint.make_up_m3_s != 0.0);
     fed.filter_map(|joint| of_joint(seen, joint)).collect()
 }
 
-fn of_joint(seen: &Seen<'_>, joint: &Joint) -> Option<Finding> {
+fn of_joint(seen: &StateView<'_>, joint: &Joint) -> Option<Finding> {
     let drawn = joint.make_up_m3_s < 0.0;
     let wanted_m3_s = joint.make_up_m3_s.abs();
     let into = seen.meeting(&joint.id).map(|run| {
@@ -44,7 +44,11 @@ fn of_joint(seen: &Seen<'_>, joint: &Joint) -> Option<Finding> {
         )
     };
     let found = finding(seen, (code, Severity::Problem), &[id], text);
-    Some(held_to(found, Quantity::Flow, (passes_m3_s, wanted_m3_s)))
+    Some(with_limit(
+        found,
+        Quantity::Flow,
+        (passes_m3_s, wanted_m3_s),
+    ))
 }
 
 fn said((wanted_m3_s, passes_m3_s): (f64, f64), id: &Id, words: [&str; 2]) -> Vec<Piece> {

@@ -1,12 +1,12 @@
 //! A gravity run with a corner above the level that feeds it: air gathers there.
 
-use super::seen::{Piped, SAME_M, Seen};
-use super::tell::{finding, height, held_to, when};
+use super::state_view::{PipedRun, SAME_M, StateView};
+use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::Id;
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let gravity = seen
         .runs
         .iter()
@@ -14,7 +14,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     gravity.filter_map(|run| of_run(seen, run)).collect()
 }
 
-fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     // What holds air, or is a siphon that nobody filled, is told of as that.
     if run.here.air.is_some_and(|air| !air.primed) {
         return None;
@@ -39,11 +39,11 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     ];
     let kind = (Code::RunClimbs, Severity::Warning);
     let found = finding(seen, kind, &[id, feed], text);
-    Some(held_to(found, Quantity::Height, (highest_m, level_m)))
+    Some(with_limit(found, Quantity::Height, (highest_m, level_m)))
 }
 
 /// The part that feeds a run, with its level: the one upstream, or the higher one where nothing flows.
-fn feed<'a>(seen: &Seen<'a>, run: &Piped<'a>) -> Option<(&'a Id, f64)> {
+fn feed<'a>(seen: &StateView<'a>, run: &PipedRun<'a>) -> Option<(&'a Id, f64)> {
     let level = |part: &'a Id| Some((part, seen.head_m(part)?));
     if run.flows() {
         return level(run.source());

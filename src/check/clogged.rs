@@ -1,6 +1,6 @@
 //! A siphon break that is clogged when the pumps stop: what floods.
 
-use super::tell::{held_to, volume};
+use super::wording::{volume, with_limit};
 use crate::finding::{Code, Finding, Piece, Sentence, Severity, State};
 use crate::layout::{Id, Layout};
 use crate::states::report::{StateReport, VesselReport, is_small_spill};
@@ -58,5 +58,5 @@ pub fn clogged_break(
         quantity: Quantity::Volume,
         cures: Vec::new(),
     };
-    Some(held_to(found, Quantity::Volume, (most_m3, 0.0)))
+    Some(with_limit(found, Quantity::Volume, (most_m3, 0.0)))
 }

@@ -1,8 +1,8 @@
 //! Drinking water whose mouth stands under a rim, under water, or with less than the usual air gap over the rim.
 
 use super::real_level::highest_m;
-use super::seen::{Piped, SAME_M, Seen, under};
-use super::tell::{finding, height, held_to, when};
+use super::state_view::{PipedRun, SAME_M, StateView, under};
+use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::{End, Id, Opening};
 use crate::units::Quantity;
@@ -13,7 +13,7 @@ const GAP_BORES: f64 = 2.0;
 /// Its least height however narrow the mouth, metres: an inch [@epa-cross-connection].
 const LEAST_GAP_M: f64 = 0.0254;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let mouths = mouths(seen);
     mouths
         .iter()
@@ -23,7 +23,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 
 /// How high a mouth stands.
 #[derive(Clone, Copy)]
-enum Stands {
+enum MouthHeight {
     /// Its lowest point, metres.
     At(f64),
     /// Under water, or with no mouth of its own, by the way it was drawn.
@@ -33,7 +33,7 @@ enum Stands {
 }
 
 /// Where drinking water comes out.
-struct Mouth<'a> {
+struct WaterMouth<'a> {
     /// The vessel or fixed level that it fills.
     at: &'a Id,
     /// The run that ends there; none where the water comes in by no run.
@@ -44,16 +44,16 @@ struct Mouth<'a> {
     source: Option<&'a Id>,
     /// The flood level, and what it is called, metres.
     flood: (f64, &'static str),
-    stands: Stands,
+    stands: MouthHeight,
     /// The usual air gap over the flood level, metres.
     gap_m: f64,
 }
 
-fn mouths<'a>(seen: &Seen<'a>) -> Vec<Mouth<'a>> {
+fn mouths<'a>(seen: &StateView<'a>) -> Vec<WaterMouth<'a>> {
     let mut all = Vec::new();
-    let stands = |outlet_m: Option<f64>| outlet_m.map_or(Stands::NotSaid, Stands::At);
+    let stands = |outlet_m: Option<f64>| outlet_m.map_or(MouthHeight::NotSaid, MouthHeight::At);
     for vessel in &seen.layout.vessels {
-        let mouth = |what: &str, outlet_m| Mouth {
+        let mouth = |what: &str, outlet_m| WaterMouth {
             at: &vessel.id,
             run: None,
             what: vec![what.into(), (&vessel.id).into()],
@@ -80,7 +80,7 @@ fn mouths<'a>(seen: &Seen<'a>) -> Vec<Mouth<'a>> {
 
 /// The ends at vessels and other fixed levels that pipes lead to from `source`: neither a shut valve nor a check
 /// valve is an air gap.
-fn ends<'a>(seen: &Seen<'a>, source: &'a Id) -> Vec<(Piped<'a>, usize)> {
+fn ends<'a>(seen: &StateView<'a>, source: &'a Id) -> Vec<(PipedRun<'a>, usize)> {
     let is_joint = |part: &Id| seen.layout.joints.iter().any(|joint| joint.id == *part);
     let mut done: HashSet<&Id> = HashSet::new();
     let mut gone: HashSet<&Id> = HashSet::new();
@@ -107,10 +107,10 @@ fn ends<'a>(seen: &Seen<'a>, source: &'a Id) -> Vec<(Piped<'a>, usize)> {
 }
 
 fn of_end<'a>(
-    seen: &Seen<'a>,
+    seen: &StateView<'a>,
     source: &'a Id,
-    (run, end): (Piped<'a>, usize),
-) -> Option<Mouth<'a>> {
+    (run, end): (PipedRun<'a>, usize),
+) -> Option<WaterMouth<'a>> {
     let drawn: &End = if end == 0 {
         &run.drawn.from
     } else {
@@ -127,13 +127,13 @@ fn of_end<'a>(
         }
     };
     let stands = match &drawn.opening {
-        None | Some(Opening::Submerged { .. }) => Stands::InWater,
-        Some(Opening::RaisedIntake { intake_m, .. }) => Stands::At(*intake_m),
-        Some(opening) => Stands::At(opening.crest_m().unwrap_or(floor_m)),
+        None | Some(Opening::Submerged { .. }) => MouthHeight::InWater,
+        Some(Opening::RaisedIntake { intake_m, .. }) => MouthHeight::At(*intake_m),
+        Some(opening) => MouthHeight::At(opening.crest_m().unwrap_or(floor_m)),
     };
     let bore_m = drawn.opening.as_ref().and_then(Opening::bore_m);
     let bore_m = bore_m.unwrap_or(run.facts.bore_m);
-    Some(Mouth {
+    Some(WaterMouth {
         at,
         run: Some(&run.drawn.id),
         what: vec![
@@ -150,31 +150,31 @@ fn of_end<'a>(
 }
 
 /// What the drawing alone says is said once, with the state *running*.
-fn of_mouth(seen: &Seen<'_>, mouth: &Mouth<'_>) -> Option<Finding> {
+fn of_mouth(seen: &StateView<'_>, mouth: &WaterMouth<'_>) -> Option<Finding> {
     let once = seen.report.state == State::Running;
     let (flood_m, flood) = mouth.flood;
     let wanted_m = flood_m + mouth.gap_m;
     let level_m = level_m(seen, mouth.at);
     match mouth.stands {
-        Stands::NotSaid if once => Some(not_said(seen, mouth)),
-        Stands::InWater if once => {
+        MouthHeight::NotSaid if once => Some(not_said(seen, mouth)),
+        MouthHeight::InWater if once => {
             let text = vec![" is under water: there is no air gap".into()];
             Some(problem(seen, mouth, text))
         }
-        Stands::At(mouth_m) if mouth_m < flood_m - SAME_M && once => {
+        MouthHeight::At(mouth_m) if mouth_m < flood_m - SAME_M && once => {
             let mut text = vec![" is at ".into(), height(mouth_m), ", under ".into()];
             text.extend([flood.into(), " at ".into(), height(flood_m)]);
             let found = problem(seen, mouth, text);
-            Some(held_to(found, Quantity::Height, (mouth_m, wanted_m)))
+            Some(with_limit(found, Quantity::Height, (mouth_m, wanted_m)))
         }
-        Stands::At(mouth_m) if mouth_m >= flood_m - SAME_M => {
+        MouthHeight::At(mouth_m) if mouth_m >= flood_m - SAME_M => {
             let drowned = level_m.filter(|level_m| *level_m > mouth_m + SAME_M);
             if let Some(level_m) = drowned {
                 let mut text = vec![" is under water".into(), when(seen.report.state).into()];
                 text.extend([": it is at ".into(), height(mouth_m)]);
                 text.extend([" and the level at ".into(), height(level_m)]);
                 let found = problem(seen, mouth, text);
-                return Some(held_to(found, Quantity::Height, (mouth_m, level_m)));
+                return Some(with_limit(found, Quantity::Height, (mouth_m, level_m)));
             }
             let short = once && under(mouth_m - flood_m, mouth.gap_m - SAME_M);
             short.then(|| little(seen, mouth, mouth_m))
@@ -184,20 +184,20 @@ fn of_mouth(seen: &Seen<'_>, mouth: &Mouth<'_>) -> Option<Finding> {
 }
 
 /// The highest that the water really stands there in this state, metres.
-fn level_m(seen: &Seen<'_>, at: &Id) -> Option<f64> {
-    match seen.held(at) {
+fn level_m(seen: &StateView<'_>, at: &Id) -> Option<f64> {
+    match seen.vessel(at) {
         Some(held) => highest_m(seen, held),
         None => seen.head_m(at),
     }
 }
 
-fn about<'a>(mouth: &Mouth<'a>) -> Vec<&'a Id> {
+fn about<'a>(mouth: &WaterMouth<'a>) -> Vec<&'a Id> {
     let parts = [Some(mouth.at), mouth.run, mouth.source];
     parts.into_iter().flatten().collect()
 }
 
 /// The begin of every sentence: “The drinking water”, and where it comes out.
-fn begun(mouth: &Mouth<'_>) -> Vec<Piece> {
+fn begun(mouth: &WaterMouth<'_>) -> Vec<Piece> {
     let mut text: Vec<Piece> = vec!["Drinking water".into()];
     if let Some(source) = mouth.source {
         text.extend([" from ".into(), source.into()]);
@@ -209,7 +209,7 @@ fn begun(mouth: &Mouth<'_>) -> Vec<Piece> {
 
 const WHO_DECIDES: &str = " Local code and a licensed plumber decide what must keep them apart.";
 
-fn problem(seen: &Seen<'_>, mouth: &Mouth<'_>, middle: Vec<Piece>) -> Finding {
+fn problem(seen: &StateView<'_>, mouth: &WaterMouth<'_>, middle: Vec<Piece>) -> Finding {
     let mut text = begun(mouth);
     text.extend(middle);
     text.push(
@@ -221,7 +221,7 @@ fn problem(seen: &Seen<'_>, mouth: &Mouth<'_>, middle: Vec<Piece>) -> Finding {
     finding(seen, kind, &about(mouth), text)
 }
 
-fn little(seen: &Seen<'_>, mouth: &Mouth<'_>, mouth_m: f64) -> Finding {
+fn little(seen: &StateView<'_>, mouth: &WaterMouth<'_>, mouth_m: f64) -> Finding {
     let (flood_m, flood) = mouth.flood;
     let mut text = begun(mouth);
     text.extend([" is ".into(), height((mouth_m - flood_m).max(0.0))]);
@@ -230,10 +230,10 @@ fn little(seen: &Seen<'_>, mouth: &Mouth<'_>, mouth_m: f64) -> Finding {
     text.push(WHO_DECIDES.into());
     let kind = (Code::CrossConnection, Severity::Warning);
     let found = finding(seen, kind, &about(mouth), text);
-    held_to(found, Quantity::Height, (mouth_m, flood_m + mouth.gap_m))
+    with_limit(found, Quantity::Height, (mouth_m, flood_m + mouth.gap_m))
 }
 
-fn not_said(seen: &Seen<'_>, mouth: &Mouth<'_>) -> Finding {
+fn not_said(seen: &StateView<'_>, mouth: &WaterMouth<'_>) -> Finding {
     let mut text = begun(mouth);
     text.push(" has no height in the layout, so that its air gap is not known.".into());
     text.extend(usual(mouth));
@@ -243,7 +243,7 @@ fn not_said(seen: &Seen<'_>, mouth: &Mouth<'_>) -> Finding {
 }
 
 /// What is usual, as a sentence of its own.
-fn usual(mouth: &Mouth<'_>) -> Vec<Piece> {
+fn usual(mouth: &WaterMouth<'_>) -> Vec<Piece> {
     vec![
         " The usual air gap is twice the bore of the mouth over ".into(),
         mouth.flood.1.into(),

@@ -1,18 +1,18 @@
 //! What the drains of a vessel pass at its rim, against what they must.
 
-use super::seen::{Held, Piped, Seen, TRICKLE_M3_S, under};
-use super::tell::{finding, flow, held_to};
+use super::state_view::{PipedRun, StateView, TRICKLE_M3_S, VesselSeen, under};
+use super::wording::{finding, flow, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let quiet = seen.vessels.iter().filter(|held| !seen.floods(held));
     quiet.filter_map(|held| of_vessel(seen, held)).collect()
 }
 
 /// A vessel that spills is told of there, with the same cause.
-fn of_vessel(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
+fn of_vessel(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Option<Finding> {
     let id = &held.drawn.id;
     let out = || seen.meeting(id).filter(|run| run.source() == id);
     let pumped_m3_s: f64 = out()
@@ -20,7 +20,7 @@ fn of_vessel(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
         .map(|run| run.here.flow_m3_s.abs())
         .sum();
     let needed_m3_s = held.here.inflow_m3_s - pumped_m3_s;
-    let drains: Vec<&Piped<'_>> = out().filter(|run| run.drawn.pump.is_none()).collect();
+    let drains: Vec<&PipedRun<'_>> = out().filter(|run| run.drawn.pump.is_none()).collect();
     let drains: Vec<(&Id, f64)> = drains
         .iter()
         .filter_map(|run| Some((&run.drawn.id, run.here.capacity_at_rim_m3_s?)))
@@ -37,11 +37,11 @@ fn of_vessel(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
     if under(reserve, 1.0) {
         let kind = (Code::DrainTooSmall, Severity::Problem);
         let found = finding(seen, kind, &about, too_small(&about, flows));
-        Some(held_to(found, Quantity::Flow, flows))
+        Some(with_limit(found, Quantity::Flow, flows))
     } else if under(reserve, wanted) {
         let kind = (Code::LittleReserve, Severity::Warning);
         let found = finding(seen, kind, &about, little(&about, flows, wanted));
-        Some(held_to(found, Quantity::Ratio, (reserve, wanted)))
+        Some(with_limit(found, Quantity::Ratio, (reserve, wanted)))
     } else {
         None
     }

@@ -1,14 +1,14 @@
 //! A level too close under its rim.
 
 use super::blame::blame;
-use super::seen::Seen;
-use super::seen::under;
 use super::spills::because;
-use super::tell::{finding, height, held_to, when};
+use super::state_view::StateView;
+use super::state_view::under;
+use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let limit_m = seen.layout.limits.freeboard_m;
     let mut found = Vec::new();
     for held in seen
@@ -38,7 +38,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         text.extend(["; at least ".into(), height(limit_m), " is wanted.".into()]);
         let kind = (Code::LittleFreeboard, Severity::Warning);
         let one = finding(seen, kind, &about, text);
-        found.push(held_to(one, Quantity::Height, (free_m, limit_m)));
+        found.push(with_limit(one, Quantity::Height, (free_m, limit_m)));
     }
     found
 }

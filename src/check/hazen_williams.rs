@@ -1,7 +1,7 @@
 //! Hazen–Williams faster than it is meant for.
 
-use super::seen::{Seen, over};
-use super::tell::{finding, held_to, velocity};
+use super::state_view::{StateView, over};
+use super::wording::{finding, velocity, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::Friction;
 use crate::units::Quantity;
@@ -9,7 +9,7 @@ use crate::units::Quantity;
 /// Most velocity that the formula is used for, m/s. [@hazen-williams]
 const MOST_VELOCITY_M_S: f64 = 3.0;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let by_formula = seen.runs.iter().filter(|run| {
         let own = run.drawn.friction.unwrap_or(seen.layout.friction);
         own == Friction::HazenWilliams && run.drawn.friction_factor.is_none()
@@ -28,7 +28,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         ];
         let kind = (Code::HazenWilliamsRange, Severity::Warning);
         let found = finding(seen, kind, &[id], text);
-        held_to(found, Quantity::Velocity, (speed_m_s, MOST_VELOCITY_M_S))
+        with_limit(found, Quantity::Velocity, (speed_m_s, MOST_VELOCITY_M_S))
     });
     told.collect()
 }

@@ -1,14 +1,14 @@
 //! Two pumps side by side: one that stands still lets the other push water back through it.
 
 use super::pump_feed::{intake, lip_m};
-use super::seen::{Piped, SAME_M, Seen};
-use super::tell::finding;
-use super::ways::{Search, reach};
+use super::reach::{SearchDirection, reach};
+use super::state_view::{PipedRun, SAME_M, StateView};
+use super::wording::finding;
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::{Direction, Opening};
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    let pumps: Vec<&Piped<'_>> = seen
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
+    let pumps: Vec<&PipedRun<'_>> = seen
         .runs
         .iter()
         .filter(|run| run.drawn.pump.is_some())
@@ -21,11 +21,11 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         .collect()
 }
 
-fn of_pump(seen: &Seen<'_>, idle: &Piped<'_>, pumps: &[&Piped<'_>]) -> Option<Finding> {
+fn of_pump(seen: &StateView<'_>, idle: &PipedRun<'_>, pumps: &[&PipedRun<'_>]) -> Option<Finding> {
     let others = pumps.iter().filter(|other| {
         other.drawn.id != idle.drawn.id && other.facts.pump_on && !other.has_shut_valve()
     });
-    let beside: Vec<&&Piped<'_>> = others
+    let beside: Vec<&&PipedRun<'_>> = others
         .filter(|other| goes_round(seen, idle, other))
         .collect();
     let planned = beside
@@ -56,11 +56,11 @@ fn of_pump(seen: &Seen<'_>, idle: &Piped<'_>, pumps: &[&Piped<'_>]) -> Option<Fi
 }
 
 /// Nothing holds back a flow against the way its pump pushes.
-fn lets_back(run: &Piped<'_>) -> bool {
+fn lets_back(run: &PipedRun<'_>) -> bool {
     run.facts.one_way.is_none_or(|only| only != pushes(run))
 }
 
-fn pushes(run: &Piped<'_>) -> Direction {
+fn pushes(run: &PipedRun<'_>) -> Direction {
     run.drawn
         .pump
         .as_ref()
@@ -69,20 +69,25 @@ fn pushes(run: &Piped<'_>) -> Direction {
 }
 
 /// What `other` pushes can come to the outlet of `idle`, and from its suction back to that of `other`.
-fn goes_round(seen: &Seen<'_>, idle: &Piped<'_>, other: &Piped<'_>) -> bool {
+fn goes_round(seen: &StateView<'_>, idle: &PipedRun<'_>, other: &PipedRun<'_>) -> bool {
     let ours = [&idle.drawn.id, &other.drawn.id];
     let outlet = idle.end(1 - intake(idle));
-    let pushed = reach(seen, other.end(1 - intake(other)), Search::Onward, &ours);
+    let pushed = reach(
+        seen,
+        other.end(1 - intake(other)),
+        SearchDirection::Onward,
+        &ours,
+    );
     if !pushed.parts.contains(outlet) || !is_under_water(seen, idle) {
         return false;
     }
-    let back = reach(seen, idle.end(intake(idle)), Search::Onward, &ours);
-    let drawn = reach(seen, other.end(intake(other)), Search::Back, &ours);
+    let back = reach(seen, idle.end(intake(idle)), SearchDirection::Onward, &ours);
+    let drawn = reach(seen, other.end(intake(other)), SearchDirection::Back, &ours);
     !back.parts.is_disjoint(&drawn.parts)
 }
 
 /// Water stands over the outlet of a pump, so that some can come back by it.
-fn is_under_water(seen: &Seen<'_>, run: &Piped<'_>) -> bool {
+fn is_under_water(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     let end = 1 - intake(run);
     let drawn = if end == 0 {
         &run.drawn.from
@@ -102,7 +107,7 @@ fn is_under_water(seen: &Seen<'_>, run: &Piped<'_>) -> bool {
 
 /// It stands still by what was drawn: it is off, has a float switch, is off in some way of running, or runs dry before
 /// the other does.
-fn stands_by_plan(seen: &Seen<'_>, idle: &Piped<'_>, other: &Piped<'_>) -> bool {
+fn stands_by_plan(seen: &StateView<'_>, idle: &PipedRun<'_>, other: &PipedRun<'_>) -> bool {
     let pump = idle.drawn.pump.as_ref();
     let mut ways = seen.layout.ways.iter();
     let dry_first = || match (lip_m(idle), lip_m(other)) {

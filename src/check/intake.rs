@@ -1,14 +1,14 @@
 //! Too little water over the intake of a pump that runs: air is drawn down to it.
 
 use super::pump_feed::{intake, is_starved, lip_m};
-use super::seen::{Piped, Seen, under};
-use super::tell::{finding, height, held_to, when};
+use super::state_view::{PipedRun, StateView, under};
+use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::hydraulics::vortex::submergence_m;
 use crate::states::report::PumpReport;
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let running = seen
         .pumps()
         .filter(|(pump, run)| pump.on && !is_starved(pump, run));
@@ -18,10 +18,10 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 /// The submergence that keeps air out is never less than one bore.
-fn of_pump(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Option<Finding> {
+fn of_pump(seen: &StateView<'_>, pump: &PumpReport, run: &PipedRun<'_>) -> Option<Finding> {
     let lip_m = lip_m(run)?;
     let from = run.end(intake(run));
-    let level_m = seen.held(from)?.low_m()?;
+    let level_m = seen.vessel(from)?.low_m()?;
     let ends = [&run.drawn.from, &run.drawn.to];
     let opening = ends.get(intake(run)).and_then(|end| end.opening.as_ref());
     let bore_m = opening.and_then(|one| one.bore_m());
@@ -46,5 +46,5 @@ fn of_pump(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Option<Findin
     ];
     let kind = (Code::IntakeUncovered, Severity::Warning);
     let found = finding(seen, kind, &[&pump.id, &pump.run, from], text);
-    Some(held_to(found, Quantity::Height, (over_m, wanted_m)))
+    Some(with_limit(found, Quantity::Height, (over_m, wanted_m)))
 }

@@ -1,6 +1,6 @@
 //! The grade along a run that is full of water.
 
-use super::seen::{Piped, Seen};
+use super::state_view::{PipedRun, StateView};
 
 /// Every corner of a run by its height, with the grade there, metres, in the order of the drawing; none
 /// where the level behind it is not known.
@@ -8,8 +8,8 @@ use super::seen::{Piped, Seen};
 /// The grade rises from what the water meets downstream by the losses on the way, taken as spread evenly
 /// along the route. The velocity head is in no grade.
 pub(super) fn corners<'a>(
-    seen: &Seen<'_>,
-    run: &Piped<'a>,
+    seen: &StateView<'_>,
+    run: &PipedRun<'a>,
 ) -> impl Iterator<Item = (f64, f64)> + use<'a> {
     let downstream = 1 - run.upstream();
     let lip_m = run.facts.end_lips_m.get(downstream).copied().flatten();

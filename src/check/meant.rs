@@ -1,7 +1,7 @@
 //! A flow so large that a number it comes from may be a slip of the unit.
 
-use super::seen::{Piped, Seen};
-use super::tell::{finding, flow, held_to, when};
+use super::state_view::{PipedRun, StateView};
+use super::wording::{finding, flow, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::units::Quantity;
 
@@ -9,9 +9,9 @@ use crate::units::Quantity;
 const FLOW_M3_S: f64 = 0.5;
 
 /// One note for all runs: what flows through one flows through the next.
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
-    let size = |run: &Piped<'_>| run.here.flow_m3_s.abs();
-    let mut large: Vec<&Piped<'_>> = seen
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
+    let size = |run: &PipedRun<'_>| run.here.flow_m3_s.abs();
+    let mut large: Vec<&PipedRun<'_>> = seen
         .runs
         .iter()
         .filter(|run| size(run) > FLOW_M3_S)
@@ -29,5 +29,5 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     ];
     let about: Vec<_> = large.iter().map(|run| &run.drawn.id).collect();
     let found = finding(seen, (Code::IsThisMeant, Severity::Note), &about, text);
-    vec![held_to(found, Quantity::Flow, (size(run), FLOW_M3_S))]
+    vec![with_limit(found, Quantity::Flow, (size(run), FLOW_M3_S))]
 }

@@ -30,22 +30,22 @@ mod no_pump;
 mod pump_dry;
 mod pump_duty;
 mod pump_feed;
+mod reach;
 mod real_level;
 mod repeats;
 mod runs_back;
 mod runs_dry;
 mod runs_to_waste;
-mod seen;
 mod spills;
 mod starting;
+mod state_view;
 mod suction;
 mod suction_shut;
 mod surges;
-mod tell;
 mod turnover;
 mod velocity;
 mod vent;
-mod ways;
+mod wording;
 
 use crate::finding::{Code, Finding, State};
 use crate::layout::Layout;
@@ -55,8 +55,8 @@ pub use blocked::severity as blocked_severity;
 pub use clogged::clogged_break;
 pub use fill::no_room;
 pub use repeats::without_repeats;
-use seen::Seen;
-pub use seen::WaterFacts;
+use state_view::StateView;
+pub use state_view::WaterFacts;
 
 /// A rule, the codes that it may give and the states that it is for.
 pub struct Rule {
@@ -64,13 +64,13 @@ pub struct Rule {
     pub codes: &'static [Code],
     /// The states that it looks at.
     pub states: &'static [State],
-    find: fn(&Seen<'_>) -> Vec<Finding>,
+    find: fn(&StateView<'_>) -> Vec<Finding>,
 }
 
 const fn rule(
     codes: &'static [Code],
     states: &'static [State],
-    find: fn(&Seen<'_>) -> Vec<Finding>,
+    find: fn(&StateView<'_>) -> Vec<Finding>,
 ) -> Rule {
     Rule {
         codes,
@@ -142,7 +142,7 @@ pub fn check(
     facts: &[RunFacts],
     water: WaterFacts,
 ) -> Vec<Finding> {
-    let seen = Seen::new(layout, report, facts, water);
+    let seen = StateView::new(layout, report, facts, water);
     let rules = RULES
         .iter()
         .filter(|rule| rule.states.contains(&report.state));

@@ -1,12 +1,12 @@
 //! An end that was said to be under water and stands over it.
 
-use super::seen::{SAME_M, Seen};
-use super::tell::{finding, height, held_to, when};
+use super::state_view::{SAME_M, StateView};
+use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::Opening;
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     for run in &seen.runs {
         for end in [&run.drawn.from, &run.drawn.to] {
@@ -16,7 +16,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
             else {
                 continue;
             };
-            let held = seen.held(&end.at);
+            let held = seen.vessel(&end.at);
             let level_m = match held {
                 Some(held) => held.low_m(),
                 None => seen.head_m(&end.at),
@@ -39,7 +39,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
             ];
             let kind = (Code::MouthOverWater, Severity::Warning);
             let one = finding(seen, kind, &[&run.drawn.id, &end.at], text);
-            found.push(held_to(one, Quantity::Height, (level_m, lip_m)));
+            found.push(with_limit(one, Quantity::Height, (level_m, lip_m)));
         }
     }
     found

@@ -1,12 +1,12 @@
 //! A siphon that nobody filled: it climbs over the water that feeds it, and passes nothing until it is full.
 
-use super::seen::{Piped, SAME_M, Seen, TRICKLE_M3_S};
-use super::tell::{finding, flow, height, held_to, when};
+use super::state_view::{PipedRun, SAME_M, StateView, TRICKLE_M3_S};
+use super::wording::{finding, flow, height, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let gravity = seen
         .runs
         .iter()
@@ -15,12 +15,12 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 /// A run is a siphon that nobody filled, and is told of as that.
-pub(super) fn tells_of(seen: &Seen<'_>, run: &Piped<'_>) -> bool {
+pub(super) fn tells_of(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     !run.pumped && !run.has_shut_valve() && of_run(seen, run).is_some()
 }
 
 /// A problem where a vessel that it would drain spills, whatever it does once it is primed.
-fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let air = run.here.air.filter(|air| !air.primed)?;
     let full = air.full_flow_m3_s;
     if full.abs() <= TRICKLE_M3_S {
@@ -28,7 +28,7 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     }
     let source = run.end(usize::from(full < 0.0));
     let level_m = seen.head_m(source);
-    let rim_m = seen.held(source).map(|held| held.here.rim_m);
+    let rim_m = seen.vessel(source).map(|held| held.here.rim_m);
     // One that passes with its vessel brim full is a weir, and its level says so.
     let climbs = |from_m: f64| air.high_m > from_m + SAME_M;
     let spills = spills(seen, source);
@@ -64,9 +64,9 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     let kind = (Code::MayNeverPrime, severity);
     let found = finding(seen, kind, &[id, source], text);
     let stands_m = rim_m.filter(|_| spills).or(level_m)?;
-    Some(held_to(found, Quantity::Height, (air.high_m, stands_m)))
+    Some(with_limit(found, Quantity::Height, (air.high_m, stands_m)))
 }
 
-fn spills(seen: &Seen<'_>, part: &Id) -> bool {
-    seen.held(part).is_some_and(|held| seen.floods(held))
+fn spills(seen: &StateView<'_>, part: &Id) -> bool {
+    seen.vessel(part).is_some_and(|held| seen.floods(held))
 }

@@ -1,14 +1,14 @@
 //! A state that comes to no rest, because something switches for ever.
 
-use super::seen::Seen;
-use super::tell::{finding, height, held_to, time};
+use super::state_view::StateView;
+use super::wording::{finding, height, time, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::Id;
 use crate::states::EventKind;
 use crate::states::report::{CycleLevel, CycleReport};
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let cycle = seen.report.cycle.as_ref();
     cycle
         .map(|cycle| of_cycle(seen, cycle))
@@ -16,7 +16,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         .collect()
 }
 
-fn of_cycle<'a>(seen: &Seen<'a>, cycle: &'a CycleReport) -> Finding {
+fn of_cycle<'a>(seen: &StateView<'a>, cycle: &'a CycleReport) -> Finding {
     let (severity, part) = worst(cycle);
     let mut text = words(seen, severity, part);
     let every = if cycle.regular {
@@ -39,7 +39,7 @@ fn of_cycle<'a>(seen: &Seen<'a>, cycle: &'a CycleReport) -> Finding {
     }
     text.push(".".into());
     let found = finding(seen, (Code::NeverSteady, severity), &about, text);
-    held_to(found, Quantity::Time, (cycle.period_s, f64::NAN))
+    with_limit(found, Quantity::Time, (cycle.period_s, f64::NAN))
 }
 
 /// A pump that runs dry is a problem; a siphon that comes and goes is seldom meant; a float switch that turns
@@ -61,7 +61,7 @@ fn worst(cycle: &CycleReport) -> (Severity, Option<&Id>) {
     }
 }
 
-fn words<'a>(seen: &Seen<'a>, severity: Severity, part: Option<&'a Id>) -> Vec<Piece> {
+fn words<'a>(seen: &StateView<'a>, severity: Severity, part: Option<&'a Id>) -> Vec<Piece> {
     let when = match seen.report.state {
         State::Rest => "At rest ",
         State::Running => "While running ",

@@ -1,15 +1,15 @@
 //! A run that carries nothing while running, though nothing shuts it.
 
 use super::no_pump;
-use super::seen::{Piped, SAME_M, Seen};
-use super::tell::{finding, flow, height, held_to, when};
+use super::state_view::{PipedRun, SAME_M, StateView};
+use super::wording::{finding, flow, height, when, with_limit};
 use super::{air_lock, never_primes};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Vessel};
 use crate::states::report::{Control, PumpReport, Standing};
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     // Where a pump stands that should run, or nothing makes water flow, what is not fed is no news.
     if seen.report.pumps.iter().any(stands) || no_pump::explains_all(seen) {
         return Vec::new();
@@ -27,7 +27,7 @@ fn stands(pump: &PumpReport) -> bool {
     matches!(pump.standing, Standing::RanDry | Standing::FloatOff)
 }
 
-fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Finding {
+fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Finding {
     let only = only_way(seen, run);
     let mut text = vec![
         (&run.drawn.id).into(),
@@ -51,10 +51,10 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Finding {
         None => Severity::Note,
     };
     let found = finding(seen, (Code::NoFlow, severity), &about, text);
-    held_to(found, Quantity::Flow, (run.here.flow_m3_s.abs(), 0.0))
+    with_limit(found, Quantity::Flow, (run.here.flow_m3_s.abs(), 0.0))
 }
 
-fn why(seen: &Seen<'_>, run: &Piped<'_>) -> Vec<Piece> {
+fn why(seen: &StateView<'_>, run: &PipedRun<'_>) -> Vec<Piece> {
     match run.here.control {
         Control::Shut => vec![": its check valve holds".into()],
         Control::Still | Control::Dry => match under_crest(seen, run) {
@@ -69,7 +69,7 @@ fn why(seen: &Seen<'_>, run: &Piped<'_>) -> Vec<Piece> {
 }
 
 /// How far the level stands under the crest, where it does.
-fn under_crest(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Vec<Piece>> {
+fn under_crest(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Vec<Piece>> {
     let opening = run.drawn.from.opening.as_ref()?;
     let below_m = opening.crest_m()? - seen.head_m(run.end(0))?;
     (below_m >= -SAME_M).then(|| {
@@ -84,7 +84,7 @@ fn under_crest(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Vec<Piece>> {
 }
 
 /// The vessel that this run alone feeds or drains, going by the drawing.
-fn only_way<'a>(seen: &Seen<'a>, run: &Piped<'a>) -> Option<(&'a Id, &'static str)> {
+fn only_way<'a>(seen: &StateView<'a>, run: &PipedRun<'a>) -> Option<(&'a Id, &'static str)> {
     let feeds = seen
         .layout
         .vessel(run.end(1))
@@ -98,7 +98,7 @@ fn only_way<'a>(seen: &Seen<'a>, run: &Piped<'a>) -> Option<(&'a Id, &'static st
     fed.or(drains.map(|vessel| (&vessel.id, "out of ")))
 }
 
-fn is_only(seen: &Seen<'_>, vessel: &Vessel, end: usize) -> bool {
+fn is_only(seen: &StateView<'_>, vessel: &Vessel, end: usize) -> bool {
     let same_way = seen
         .meeting(&vessel.id)
         .filter(|run| *run.end(end) == vessel.id);

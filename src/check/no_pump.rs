@@ -1,11 +1,11 @@
 //! Nothing flows, because there is no pump and no water comes in: told once, and not of every run.
 
-use super::seen::Seen;
-use super::tell::finding;
+use super::state_view::StateView;
+use super::wording::finding;
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::{Layout, Run};
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     if !explains_all(seen) {
         return Vec::new();
     }
@@ -23,7 +23,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 /// Whether that is why no run flows, so that nothing more need be said of it.
-pub(super) fn explains_all(seen: &Seen<'_>) -> bool {
+pub(super) fn explains_all(seen: &StateView<'_>) -> bool {
     let idle = !seen.runs.is_empty() && !seen.runs.iter().any(|run| run.flows());
     idle && seen.is_running() && is_left_alone(seen.layout)
 }

@@ -1,14 +1,14 @@
 //! A pump that should run, and stands because its intake is dry.
 
 use super::pump_feed::{intake, lip_m};
-use super::seen::{Piped, Seen};
-use super::tell::{finding, height, held_to, when};
+use super::state_view::{PipedRun, StateView};
+use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::states::report::{PumpReport, Standing};
 use crate::units::Quantity;
 
 /// One that starts again and again is told of by `never_steady`.
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     if seen.report.cycle.is_some() {
         return Vec::new();
     }
@@ -17,7 +17,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     dry.map(|(pump, run)| of_pump(seen, pump, &run)).collect()
 }
 
-fn of_pump(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Finding {
+fn of_pump(seen: &StateView<'_>, pump: &PumpReport, run: &PipedRun<'_>) -> Finding {
     let from = run.end(intake(run));
     let mut text = vec![
         "The pump of ".into(),
@@ -40,7 +40,7 @@ fn of_pump(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Finding {
     text.push(".".into());
     let kind = (Code::PumpRunsDry, Severity::Problem);
     let found = finding(seen, kind, &[&pump.id, &pump.run, from], text);
-    held_to(
+    with_limit(
         found,
         Quantity::Height,
         known.unwrap_or((f64::NAN, f64::NAN)),

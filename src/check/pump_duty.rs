@@ -1,14 +1,14 @@
 //! A pump that cannot lift, or whose duty is outside the wanted part of its curve.
 
 use super::pump_feed::is_starved;
-use super::seen::{Piped, Seen, TRICKLE_M3_S, over, under};
+use super::state_view::{PipedRun, StateView, TRICKLE_M3_S, over, under};
 use super::suction_shut;
-use super::tell::{finding, flow, head, held_to};
+use super::wording::{finding, flow, head, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::states::report::PumpReport;
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let running = seen.pumps().filter(|(pump, _)| pump.on);
     let told = running.filter_map(|(pump, run)| {
         if pump.flow_m3_s.abs() <= TRICKLE_M3_S {
@@ -21,7 +21,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 fn of_pump(
-    seen: &Seen<'_>,
+    seen: &StateView<'_>,
     kind: (Code, Severity),
     pump: &PumpReport,
     rest: Vec<Piece>,
@@ -31,7 +31,7 @@ fn of_pump(
     finding(seen, kind, &[&pump.id, &pump.run], text)
 }
 
-fn cannot_lift(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Option<Finding> {
+fn cannot_lift(seen: &StateView<'_>, pump: &PumpReport, run: &PipedRun<'_>) -> Option<Finding> {
     if is_starved(pump, run) || suction_shut::shut_before(seen, pump, run).is_some() {
         return None;
     }
@@ -58,14 +58,14 @@ fn cannot_lift(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Option<Fi
             ".".into(),
         ]
     };
-    Some(held_to(
+    Some(with_limit(
         of_pump(seen, kind, pump, rest),
         Quantity::Head,
         numbers,
     ))
 }
 
-fn off_curve(seen: &Seen<'_>, pump: &PumpReport) -> Option<Finding> {
+fn off_curve(seen: &StateView<'_>, pump: &PumpReport) -> Option<Finding> {
     let end_m3_s = pump.end_of_curve_m3_s?;
     let limits = &seen.layout.limits;
     let most_m3_s = limits.most_share_of_curve * end_m3_s;
@@ -92,5 +92,5 @@ fn off_curve(seen: &Seen<'_>, pump: &PumpReport) -> Option<Finding> {
         ".".into(),
     ];
     let found = of_pump(seen, (Code::PumpOffCurve, Severity::Warning), pump, rest);
-    Some(held_to(found, Quantity::Flow, (duty_m3_s, limit_m3_s)))
+    Some(with_limit(found, Quantity::Flow, (duty_m3_s, limit_m3_s)))
 }

@@ -1,13 +1,13 @@
 //! A pump that lacks water, or that water drives backwards.
 
-use super::seen::{Piped, SAME_M, Seen, TRICKLE_M3_S};
-use super::tell::{finding, flow, height, held_to, when};
+use super::state_view::{PipedRun, SAME_M, StateView, TRICKLE_M3_S};
+use super::wording::{finding, flow, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::{Direction, Opening};
 use crate::states::report::{Control, PumpReport};
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let running = seen.pumps().filter(|(pump, _)| pump.on);
     let told = running.filter_map(|(pump, run)| {
         if pump.flow_m3_s < -TRICKLE_M3_S {
@@ -22,18 +22,18 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 }
 
 /// The end that a pump draws from, as drawn.
-pub(super) fn intake(run: &Piped<'_>) -> usize {
+pub(super) fn intake(run: &PipedRun<'_>) -> usize {
     let pushes = run.drawn.pump.as_ref().map(|pump| pump.pushes);
     usize::from(pushes == Some(Direction::Backward))
 }
 
-pub(super) fn lip_m(run: &Piped<'_>) -> Option<f64> {
+pub(super) fn lip_m(run: &PipedRun<'_>) -> Option<f64> {
     run.facts.end_lips_m.get(intake(run)).copied().flatten()
 }
 
 /// Height over which water must stand for the pump to draw any, and what is there: the lip of its intake, or
 /// the crest of a raised one over which nothing goes.
-fn to_draw_m(pump: &PumpReport, run: &Piped<'_>) -> Option<(f64, &'static str)> {
+fn to_draw_m(pump: &PumpReport, run: &PipedRun<'_>) -> Option<(f64, &'static str)> {
     let end = if intake(run) == 0 {
         &run.drawn.from
     } else {
@@ -48,7 +48,7 @@ fn to_draw_m(pump: &PumpReport, run: &Piped<'_>) -> Option<(f64, &'static str)> 
 }
 
 /// Its intake holds its flow back, or no water stands over it.
-pub(super) fn is_starved(pump: &PumpReport, run: &Piped<'_>) -> bool {
+pub(super) fn is_starved(pump: &PumpReport, run: &PipedRun<'_>) -> bool {
     if run.has_shut_valve() || pump.flow_m3_s < -TRICKLE_M3_S {
         return false;
     }
@@ -59,7 +59,7 @@ pub(super) fn is_starved(pump: &PumpReport, run: &Piped<'_>) -> bool {
     bare || run.here.control == Control::Inlet
 }
 
-fn starved(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Finding {
+fn starved(seen: &StateView<'_>, pump: &PumpReport, run: &PipedRun<'_>) -> Finding {
     let from = run.end(intake(run));
     let least = to_draw_m(pump, run);
     let mut text = vec![
@@ -85,12 +85,12 @@ fn starved(seen: &Seen<'_>, pump: &PumpReport, run: &Piped<'_>) -> Finding {
     let kind = (Code::PumpStarved, Severity::Problem);
     let found = finding(seen, kind, &[&pump.id, &pump.run, from], text);
     match known {
-        Some(heights) => held_to(found, Quantity::Height, heights),
-        None => held_to(found, Quantity::Flow, (pump.flow_m3_s, f64::NAN)),
+        Some(heights) => with_limit(found, Quantity::Height, heights),
+        None => with_limit(found, Quantity::Flow, (pump.flow_m3_s, f64::NAN)),
     }
 }
 
-fn driven_backward(seen: &Seen<'_>, pump: &PumpReport) -> Finding {
+fn driven_backward(seen: &StateView<'_>, pump: &PumpReport) -> Finding {
     let text = vec![
         "Water drives the pump of ".into(),
         (&pump.run).into(),
@@ -100,5 +100,5 @@ fn driven_backward(seen: &Seen<'_>, pump: &PumpReport) -> Finding {
     ];
     let kind = (Code::PumpDrivenBackward, Severity::Problem);
     let found = finding(seen, kind, &[&pump.id, &pump.run], text);
-    held_to(found, Quantity::Flow, (pump.flow_m3_s, 0.0))
+    with_limit(found, Quantity::Flow, (pump.flow_m3_s, 0.0))
 }

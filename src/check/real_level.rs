@@ -1,9 +1,9 @@
 //! Where the water really stands, with walls as built.
 
-use super::seen::{Held, Seen};
+use super::state_view::{StateView, VesselSeen};
 
 /// The highest that a vessel's water stands in this state, on the way too, metres; none where that is not known.
-pub(super) fn highest_m(seen: &Seen<'_>, held: &Held<'_>) -> Option<f64> {
+pub(super) fn highest_m(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Option<f64> {
     let ends_m = match held.here.with_spill {
         Some(spill) => Some(spill.level_m),
         None => held.top_m(),

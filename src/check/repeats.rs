@@ -17,7 +17,7 @@ pub fn without_repeats(findings: Vec<Finding>) -> Vec<Finding> {
         *known = one.severity.min(*known);
     }
     let is_told = |one: &Finding| {
-        let states = told_by(one).iter();
+        let states = keeps(one).iter();
         let keys = states.flat_map(|state| same(one.code).map(|code| key(*state, code, one)));
         let mut others = keys.filter_map(|key| gravest.get(&key));
         others.any(|severity| *severity <= one.severity)
@@ -45,7 +45,7 @@ fn key(state: State, code: Code, one: &Finding) -> Key<'_> {
 }
 
 /// The states whose findings need not be told again in this one.
-fn told_by(one: &Finding) -> &'static [State] {
+fn keeps(one: &Finding) -> &'static [State] {
     match one.state {
         // It leaves day and night, whatever the pumps do.
         State::Rest if one.code == Code::RunsToWaste => &[State::Running],

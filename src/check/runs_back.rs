@@ -1,8 +1,8 @@
 //! What runs back when the pumps stop, and whether there is room for it.
 
 use super::pump_feed::intake;
-use super::seen::{Held, Seen};
-use super::tell::{finding, height, held_to, volume};
+use super::state_view::{StateView, VesselSeen};
+use super::wording::{finding, height, volume, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
 use crate::states::report::BackReport;
@@ -12,19 +12,19 @@ use crate::units::Quantity;
 /// Common practice, no source.
 const LEAST_M3: f64 = 1e-3;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let course = seen.report.course.as_ref();
     let back = course.and_then(|course| course.back);
-    let told = back.and_then(|back| told(seen, back));
+    let told = back.and_then(|back| reported(seen, back));
     told.into_iter().collect()
 }
 
 /// The vessels that pumps draw from, each once.
-pub(super) fn sumps<'a>(seen: &Seen<'a>) -> Vec<&'a Id> {
+pub(super) fn sumps<'a>(seen: &StateView<'a>) -> Vec<&'a Id> {
     let mut found: Vec<&Id> = Vec::new();
     for run in seen.runs.iter().filter(|run| run.drawn.pump.is_some()) {
         let from = run.end(intake(run));
-        if seen.held(from).is_some() && !found.contains(&from) {
+        if seen.vessel(from).is_some() && !found.contains(&from) {
             found.push(from);
         }
     }
@@ -36,11 +36,11 @@ pub(super) fn sum_m3(back: &BackReport) -> f64 {
     back.drained_m3 + back.siphoned_m3 + back.in_runs_m3
 }
 
-fn told(seen: &Seen<'_>, back: BackReport) -> Option<Finding> {
+fn reported(seen: &StateView<'_>, back: BackReport) -> Option<Finding> {
     let sumps = sumps(seen);
-    let first = seen.held(sumps.first()?)?;
+    let first = seen.vessel(sumps.first()?)?;
     // A sump that spills is told of as that.
-    let spills = sumps.iter().filter_map(|id| seen.held(id));
+    let spills = sumps.iter().filter_map(|id| seen.vessel(id));
     if sum_m3(&back) < LEAST_M3 || spills.into_iter().any(|held| seen.floods(held)) {
         return None;
     }
@@ -77,7 +77,7 @@ fn told(seen: &Seen<'_>, back: BackReport) -> Option<Finding> {
         ]);
     }
     let found = finding(seen, (Code::RunsBack, severity), &sumps, text);
-    Some(held_to(found, Quantity::Volume, room_for_all(&back)))
+    Some(with_limit(found, Quantity::Volume, room_for_all(&back)))
 }
 
 /// All that runs back, and the room that there was for it, m³; NaN where no vessel has an end to its room.
@@ -90,7 +90,7 @@ fn room_for_all(back: &BackReport) -> (f64, f64) {
 }
 
 /// How much room the vessel has then, as the end of a sentence.
-fn room_left(held: &Held<'_>) -> Vec<Piece> {
+fn room_left(held: &VesselSeen<'_>) -> Vec<Piece> {
     /// Less would be written as 0 mm, metres.
     const HAIR_M: f64 = 0.0005;
     match held.here.freeboard_m() {

@@ -1,8 +1,8 @@
 //! A vessel without water.
 
 use super::no_pump;
-use super::seen::{SAME_M, Seen, under};
-use super::tell::{finding, height, held_to, when};
+use super::state_view::{SAME_M, StateView, under};
+use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::{Role, Vessel};
 use crate::units::Quantity;
@@ -11,7 +11,7 @@ use crate::units::Quantity;
 /// Common practice, no source.
 const LEAST_DEPTH_M: f64 = 0.001;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     if no_pump::explains_all(seen) {
         return found;
@@ -35,7 +35,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
             ".".into(),
         ];
         let one = finding(seen, (Code::RunsDry, severity(vessel)), &[id], text);
-        found.push(held_to(
+        found.push(with_limit(
             one,
             Quantity::Height,
             (depth_m.max(0.0), LEAST_DEPTH_M),

@@ -1,8 +1,8 @@
 //! Water let in from outside that runs straight on to waste: a float valve set over the crest of an overflow, a
 //! constant make-up that nothing uses.
 
-use super::seen::{Held, Piped, Seen, TRICKLE_M3_S};
-use super::tell::{finding, height, held_to, volume, when};
+use super::state_view::{PipedRun, StateView, TRICKLE_M3_S, VesselSeen};
+use super::wording::{finding, height, volume, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
 use crate::units::Quantity;
@@ -11,7 +11,7 @@ use std::collections::HashSet;
 /// Seconds of a day.
 const DAY_S: f64 = 86_400.0;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     // Of a round only the means are known, and a float valve does not give the mean at a mean level.
     if seen.report.cycle.is_some() {
         return Vec::new();
@@ -37,7 +37,7 @@ struct Inflow<'a> {
     shut_m: Option<f64>,
 }
 
-fn let_in<'a>(held: &Held<'a>) -> impl Iterator<Item = Inflow<'a>> + use<'a> {
+fn let_in<'a>(held: &VesselSeen<'a>) -> impl Iterator<Item = Inflow<'a>> + use<'a> {
     let part = &held.drawn.id;
     let constant = Inflow {
         part,
@@ -55,7 +55,7 @@ fn let_in<'a>(held: &Held<'a>) -> impl Iterator<Item = Inflow<'a>> + use<'a> {
 }
 
 /// Where its water ends, with walls as built, metres.
-fn real_m(held: &Held<'_>) -> Option<f64> {
+fn real_m(held: &VesselSeen<'_>) -> Option<f64> {
     let spill = held.here.with_spill;
     spill.map(|spill| spill.level_m).or(held.here.level_m)
 }
@@ -64,13 +64,13 @@ fn real_m(held: &Held<'_>) -> Option<f64> {
 #[derive(Clone, Copy)]
 enum Sink<'a> {
     /// By a run into a fixed level.
-    Run(Piped<'a>),
+    Run(PipedRun<'a>),
     /// Over the rim of a vessel.
     Rim(&'a Id),
 }
 
 /// The ways out that water from a part comes to, nearest first, and what leaves by all of them, m³/s.
-fn sinks<'a>(seen: &Seen<'a>, part: &'a Id) -> (Vec<Sink<'a>>, f64) {
+fn sinks<'a>(seen: &StateView<'a>, part: &'a Id) -> (Vec<Sink<'a>>, f64) {
     let mut done: HashSet<&Id> = HashSet::from([part]);
     let mut next = vec![part];
     let mut place = 0;
@@ -87,11 +87,13 @@ fn sinks<'a>(seen: &Seen<'a>, part: &'a Id) -> (Vec<Sink<'a>>, f64) {
                 next.push(to);
             }
         }
-        let Some(held) = seen.held(at) else { continue };
+        let Some(held) = seen.vessel(at) else {
+            continue;
+        };
         let spill_m3_s = held.here.with_spill.map_or(0.0, |spill| spill.spill_m3_s);
         if spill_m3_s > TRICKLE_M3_S {
             let caught = held.drawn.spills_to.as_ref();
-            match caught.filter(|to| seen.held(to).is_some()) {
+            match caught.filter(|to| seen.vessel(to).is_some()) {
                 Some(to) => next.extend(done.insert(to).then_some(to)),
                 None => {
                     found.push(Sink::Rim(at));
@@ -103,7 +105,7 @@ fn sinks<'a>(seen: &Seen<'a>, part: &'a Id) -> (Vec<Sink<'a>>, f64) {
     (found, sum_m3_s)
 }
 
-fn of_inflow(seen: &Seen<'_>, inflow: &Inflow<'_>) -> Option<Finding> {
+fn of_inflow(seen: &StateView<'_>, inflow: &Inflow<'_>) -> Option<Finding> {
     let (sinks, out_m3_s) = sinks(seen, inflow.part);
     let first = *sinks.first()?;
     // No state loses any to the air; what evaporates does not run to waste.
@@ -153,7 +155,7 @@ fn of_inflow(seen: &Seen<'_>, inflow: &Inflow<'_>) -> Option<Finding> {
     }
     text.push(".".into());
     let found = finding(seen, (Code::RunsToWaste, severity), &about, text);
-    Some(held_to(found, Quantity::Flow, (wasted_m3_s, 0.0)))
+    Some(with_limit(found, Quantity::Flow, (wasted_m3_s, 0.0)))
 }
 
 /// The crest that it is set over, as the end of a sentence; nothing where that is not told in a word.
@@ -181,11 +183,11 @@ fn crest(part: &Id, sink: &Sink<'_>) -> Vec<Piece> {
 }
 
 /// Every way by which water leaves a part leads to waste at once.
-fn is_straight(seen: &Seen<'_>, part: &Id) -> bool {
+fn is_straight(seen: &StateView<'_>, part: &Id) -> bool {
     let mut leaving = seen
         .meeting(part)
         .filter(|run| run.flows() && run.source() == part);
-    let is_waste = |run: &Piped<'_>| {
+    let is_waste = |run: &PipedRun<'_>| {
         let mut fixed = seen.layout.fixed.iter();
         fixed.any(|one| one.id == *run.target())
     };

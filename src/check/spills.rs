@@ -1,9 +1,9 @@
 //! A level over its rim, what holds it up, and what is lost; a vessel that no level is enough for.
 
-use super::blame::{Blame, Crest, Which, blame};
+use super::blame::{Blame, Crest, RunEndDrawn, blame};
 use super::runs_back::{sum_m3, sumps};
-use super::seen::{Held, SAME_M, Seen, TRICKLE_M3_S};
-use super::tell::{finding, flow, head, height, held_to, time, volume, when};
+use super::state_view::{SAME_M, StateView, TRICKLE_M3_S, VesselSeen};
+use super::wording::{finding, flow, head, height, time, volume, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::Id;
 use crate::units::Quantity;
@@ -11,7 +11,7 @@ use crate::units::Quantity;
 /// Less than this would be written as 0 mm, metres.
 const HAIR_M: f64 = 0.0005;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let told = seen.vessels.iter().filter_map(|held| match held.top_m() {
         // What comes about is told by what was lost; where it ends is the matter of running.
         _ if seen.report.state == State::Starting => lost_on_the_way(seen, held),
@@ -24,7 +24,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
     told.collect()
 }
 
-fn no_level(seen: &Seen<'_>, held: &Held<'_>) -> Finding {
+fn no_level(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Finding {
     let id = &held.drawn.id;
     if only_rain_comes_in(seen) {
         return filled_by_rain(seen, held);
@@ -45,11 +45,11 @@ fn no_level(seen: &Seen<'_>, held: &Held<'_>) -> Finding {
     text.extend(lost(held));
     let kind = (Code::FillsForEver, Severity::Problem);
     let found = finding(seen, kind, &[id], text);
-    held_to(found, Quantity::Flow, (held.here.inflow_m3_s, 0.0))
+    with_limit(found, Quantity::Flow, (held.here.inflow_m3_s, 0.0))
 }
 
 /// Rain ends, so that it fills no vessel for ever; but while it falls nothing takes it away.
-fn filled_by_rain(seen: &Seen<'_>, held: &Held<'_>) -> Finding {
+fn filled_by_rain(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Finding {
     let id = &held.drawn.id;
     let mut text: Vec<Piece> = vec![
         id.into(),
@@ -59,11 +59,11 @@ fn filled_by_rain(seen: &Seen<'_>, held: &Held<'_>) -> Finding {
     ];
     text.extend(lost(held));
     let found = finding(seen, (Code::FillsForEver, Severity::Warning), &[id], text);
-    held_to(found, Quantity::Flow, (held.here.inflow_m3_s, 0.0))
+    with_limit(found, Quantity::Flow, (held.here.inflow_m3_s, 0.0))
 }
 
 /// It rains, and no other water comes in from outside.
-fn only_rain_comes_in(seen: &Seen<'_>) -> bool {
+fn only_rain_comes_in(seen: &StateView<'_>) -> bool {
     let layout = seen.layout;
     let mut vessels = layout.vessels.iter();
     let mut joints = layout.joints.iter();
@@ -74,7 +74,7 @@ fn only_rain_comes_in(seen: &Seen<'_>) -> bool {
         && !fixed.any(|one| one.flow_m3_s > TRICKLE_M3_S)
 }
 
-fn spills(seen: &Seen<'_>, held: &Held<'_>, level_m: f64) -> Finding {
+fn spills(seen: &StateView<'_>, held: &VesselSeen<'_>, level_m: f64) -> Finding {
     let id = &held.drawn.id;
     let over_m = level_m - held.here.rim_m;
     let why = blame(seen.layout, seen.report, id, over_m);
@@ -92,11 +92,11 @@ fn spills(seen: &Seen<'_>, held: &Held<'_>, level_m: f64) -> Finding {
     about.extend(why.about());
     let kind = (Code::Spills, severity(seen, held));
     let found = finding(seen, kind, &about, text);
-    held_to(found, Quantity::Height, (level_m, held.here.rim_m))
+    with_limit(found, Quantity::Height, (level_m, held.here.rim_m))
 }
 
 /// A splash is only a note.
-fn severity(seen: &Seen<'_>, held: &Held<'_>) -> Severity {
+fn severity(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Severity {
     match seen.only_splashes(held) {
         true => Severity::Note,
         false => Severity::Problem,
@@ -104,7 +104,7 @@ fn severity(seen: &Seen<'_>, held: &Held<'_>) -> Severity {
 }
 
 /// Some ran over its rim before it came to where it stands.
-fn lost_on_the_way(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
+fn lost_on_the_way(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Option<Finding> {
     let lost_m3 = held.lost_m3()?;
     let id = &held.drawn.id;
     let state = seen.report.state;
@@ -129,11 +129,11 @@ fn lost_on_the_way(seen: &Seen<'_>, held: &Held<'_>) -> Option<Finding> {
     text.push(".".into());
     let kind = (Code::Spills, severity(seen, held));
     let found = finding(seen, kind, &[id], text);
-    Some(held_to(found, Quantity::Volume, (lost_m3, 0.0)))
+    Some(with_limit(found, Quantity::Volume, (lost_m3, 0.0)))
 }
 
 /// What ran back into it when the pumps stopped, where it is the one vessel that they draw from.
-fn ran_back(seen: &Seen<'_>, id: &Id) -> Vec<Piece> {
+fn ran_back(seen: &StateView<'_>, id: &Id) -> Vec<Piece> {
     let course = seen.report.course.as_ref();
     let back = course.and_then(|course| course.back);
     match back.filter(|_| sumps(seen) == [id]) {
@@ -146,7 +146,7 @@ fn ran_back(seen: &Seen<'_>, id: &Id) -> Vec<Piece> {
 }
 
 /// What leaves, in a sentence of its own.
-fn lost(held: &Held<'_>) -> Vec<Piece> {
+fn lost(held: &VesselSeen<'_>) -> Vec<Piece> {
     let Some(spill) = held.here.with_spill else {
         return Vec::new();
     };
@@ -162,7 +162,7 @@ fn lost(held: &Held<'_>) -> Vec<Piece> {
 }
 
 /// What holds the level up, as the end of a sentence without its full stop.
-pub(super) fn because(seen: &Seen<'_>, id: &Id, why: &Blame) -> Vec<Piece> {
+pub(super) fn because(seen: &StateView<'_>, id: &Id, why: &Blame) -> Vec<Piece> {
     match why {
         Blame::Crest(crest) => at_height(seen, ", held up by the crest of ", crest),
         Blame::Mouth(mouth) => at_height(seen, ", held up by the end of ", mouth),
@@ -200,10 +200,10 @@ pub(super) fn because(seen: &Seen<'_>, id: &Id, why: &Blame) -> Vec<Piece> {
     }
 }
 
-fn no_way_out(seen: &Seen<'_>, id: &Id) -> &'static str {
+fn no_way_out(seen: &StateView<'_>, id: &Id) -> &'static str {
     let mut drains = seen.meeting(id).filter(|run| run.source() == id);
     let fed = seen
-        .held(id)
+        .vessel(id)
         .is_some_and(|held| held.drawn.make_up_m3_s > 0.0);
     if !seen.is_running() && fed {
         ", because water runs in from outside and nothing takes it away"
@@ -217,13 +217,13 @@ fn no_way_out(seen: &Seen<'_>, id: &Id) -> &'static str {
 }
 
 /// Where the screen of a run stands, where its name does not say so.
-fn in_part(seen: &Seen<'_>, run: &Id, which: Which) -> Vec<Piece> {
+fn in_part(seen: &StateView<'_>, run: &Id, which: RunEndDrawn) -> Vec<Piece> {
     let Some(drawn) = seen.layout.run(run) else {
         return Vec::new();
     };
     let at = match which {
-        Which::From => &drawn.from.at,
-        Which::To => &drawn.to.at,
+        RunEndDrawn::From => &drawn.from.at,
+        RunEndDrawn::To => &drawn.to.at,
     };
     let names = seen.layout;
     match names.name_of(run).contains(names.name_of(at)) {
@@ -233,7 +233,7 @@ fn in_part(seen: &Seen<'_>, run: &Id, which: Which) -> Vec<Piece> {
 }
 
 /// The vessel is named where the name of the run does not hold it.
-fn at_height(seen: &Seen<'_>, words: &str, crest: &Crest) -> Vec<Piece> {
+fn at_height(seen: &StateView<'_>, words: &str, crest: &Crest) -> Vec<Piece> {
     let mut text = vec![words.into(), (&crest.run).into()];
     let names = seen.layout;
     if !names.name_of(&crest.run).contains(names.name_of(&crest.at)) {

@@ -1,7 +1,7 @@
 //! Pumps that lack water while the vessels above still fill.
 
-use super::seen::{SAME_M, Seen};
-use super::tell::{finding, height, held_to, time};
+use super::state_view::{SAME_M, StateView};
+use super::wording::{finding, height, time, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::states::report::{TrajectorySuction, TrajectoryVessel};
 use crate::units::Quantity;
@@ -9,7 +9,7 @@ use crate::units::Quantity;
 /// What happens sooner happens at once, s.
 const AT_ONCE_S: f64 = 0.5;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let course = seen.report.course.iter();
     let suctions = course.flat_map(|course| &course.suctions);
     suctions
@@ -17,7 +17,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         .collect()
 }
 
-fn of_suction(seen: &Seen<'_>, suction: &TrajectorySuction) -> Option<Finding> {
+fn of_suction(seen: &StateView<'_>, suction: &TrajectorySuction) -> Option<Finding> {
     let (severity, words, since_s) = match (suction.dry_s, suction.starved_s) {
         (Some(dry_s), _) => (Severity::Problem, " runs dry while starting, after ", dry_s),
         (None, Some(starved_s)) => (
@@ -62,11 +62,11 @@ fn of_suction(seen: &Seen<'_>, suction: &TrajectorySuction) -> Option<Finding> {
     }
     let found = finding(seen, (Code::StarvesAtStart, severity), &about, text);
     let heights = (suction.lowest_m, suction.lip_m);
-    Some(held_to(found, Quantity::Height, heights))
+    Some(with_limit(found, Quantity::Height, heights))
 }
 
 /// The vessel that spills first, where it does so before `time_s`.
-fn spilled_before<'a>(seen: &Seen<'a>, time_s: f64) -> Option<&'a TrajectoryVessel> {
+fn spilled_before<'a>(seen: &StateView<'a>, time_s: f64) -> Option<&'a TrajectoryVessel> {
     let vessels = seen.report.course.iter().flat_map(|course| &course.vessels);
     let early = vessels.filter_map(|one| Some((one, one.first_spill_s?)));
     let early = early.filter(|(_, first_s)| *first_s < time_s);

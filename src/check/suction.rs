@@ -1,8 +1,8 @@
 //! Suction: the grade below the pipe, and what is left for a pump to draw with.
 
 use super::line;
-use super::seen::{Piped, Seen, over, under};
-use super::tell::{finding, head, height, held_to};
+use super::state_view::{PipedRun, StateView, over, under};
+use super::wording::{finding, head, height, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
 use crate::states::report::{Control, PumpReport, Regime};
@@ -18,25 +18,25 @@ const LEAST_NPSH_M: f64 = 1.0;
 /// already. Two feet; common practice, no source.
 const NPSH_TO_SPARE_M: f64 = 0.6;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let mut found: Vec<Finding> = Vec::new();
     found.extend(seen.runs.iter().filter_map(|run| of_run(seen, run)));
     for joint in &seen.report.joints {
         let suction_m = joint.head_m.map(|head_m| joint.elevation_m - head_m);
         let place = (&joint.id, joint.elevation_m);
-        found.extend(suction_m.and_then(|suction_m| told(seen, place, suction_m)));
+        found.extend(suction_m.and_then(|suction_m| reported(seen, place, suction_m)));
     }
     found.extend(pumps(seen));
     found
 }
 
 /// Height of water that air pressure carries before it boils, metres.
-fn boiling_m(seen: &Seen<'_>) -> f64 {
+fn boiling_m(seen: &StateView<'_>) -> f64 {
     let weight = seen.water.density_kg_m3 * seen.layout.coefficients.gravity_m_s2;
     (seen.layout.water.atmosphere_pa - seen.water.vapour_pressure_pa) / weight
 }
 
-fn told(seen: &Seen<'_>, place: (&Id, f64), suction_m: f64) -> Option<Finding> {
+fn reported(seen: &StateView<'_>, place: (&Id, f64), suction_m: f64) -> Option<Finding> {
     if !over(suction_m, MOST_SUCTION_M) {
         return None;
     }
@@ -69,11 +69,11 @@ fn told(seen: &Seen<'_>, place: (&Id, f64), suction_m: f64) -> Option<Finding> {
         (Severity::Warning, MOST_SUCTION_M)
     };
     let found = finding(seen, (Code::Suction, severity), &[id], text);
-    Some(held_to(found, Quantity::Head, (suction_m, limit_m)))
+    Some(with_limit(found, Quantity::Head, (suction_m, limit_m)))
 }
 
 /// Only a run that is full of water can be under suction.
-fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let full = matches!(run.here.control, Control::Outlet | Control::Pumped);
     // Over a raised crest stands the air of its vent.
     let vented = run.facts.rise.is_some();
@@ -83,10 +83,10 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     let (height_m, suction_m) = line::corners(seen, run)
         .map(|(height_m, grade_m)| (height_m, height_m - grade_m))
         .max_by(|a, b| a.1.total_cmp(&b.1))?;
-    told(seen, (&run.drawn.id, height_m), suction_m)
+    reported(seen, (&run.drawn.id, height_m), suction_m)
 }
 
-fn pumps(seen: &Seen<'_>) -> Vec<Finding> {
+fn pumps(seen: &StateView<'_>) -> Vec<Finding> {
     let running = seen.pumps().filter(|(pump, _)| pump.on);
     let told = running.filter_map(|(pump, _)| {
         let left_m = pump.npsh_available_m?;
@@ -100,7 +100,7 @@ fn pumps(seen: &Seen<'_>) -> Vec<Finding> {
 
 /// What it has to draw with, held to what its sheet asks for.
 fn by_sheet(
-    seen: &Seen<'_>,
+    seen: &StateView<'_>,
     pump: &PumpReport,
     (left_m, required_m): (f64, f64),
 ) -> Option<Finding> {
@@ -120,7 +120,7 @@ fn by_sheet(
     Some(of_pump(seen, pump, severity, (text, left_m, limit_m)))
 }
 
-fn without_sheet(seen: &Seen<'_>, pump: &PumpReport, left_m: f64) -> Option<Finding> {
+fn without_sheet(seen: &StateView<'_>, pump: &PumpReport, left_m: f64) -> Option<Finding> {
     if !under(left_m, LEAST_NPSH_M) {
         return None;
     }
@@ -149,12 +149,12 @@ fn of_suction(pump: &PumpReport, left_m: f64) -> Vec<Piece> {
 }
 
 fn of_pump(
-    seen: &Seen<'_>,
+    seen: &StateView<'_>,
     pump: &PumpReport,
     severity: Severity,
     (text, left_m, limit_m): (Vec<Piece>, f64, f64),
 ) -> Finding {
     let kind = (Code::Suction, severity);
     let found = finding(seen, kind, &[&pump.id, &pump.run], text);
-    held_to(found, Quantity::Head, (left_m, limit_m))
+    with_limit(found, Quantity::Head, (left_m, limit_m))
 }

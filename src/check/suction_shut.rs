@@ -1,48 +1,48 @@
 //! A pump that draws from a joint to which no water can come, because a valve before it is shut.
 
 use super::pump_feed::intake;
-use super::seen::{Piped, Seen, TRICKLE_M3_S};
-use super::tell::{finding, held_to, when};
-use super::ways::{Search, is_joint, reach};
+use super::reach::{SearchDirection, is_joint, reach};
+use super::state_view::{PipedRun, StateView, TRICKLE_M3_S};
+use super::wording::{finding, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
 use crate::states::report::PumpReport;
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let running = seen.pumps().filter(|(pump, _)| pump.on);
     running
         .filter_map(|(pump, run)| {
             let shut = shut_before(seen, pump, &run)?;
-            Some(told(seen, pump, &shut))
+            Some(reported(seen, pump, &shut))
         })
         .collect()
 }
 
 /// The shut runs before a pump that stands still for them; none where water can come to it, or it moves some.
 pub(super) fn shut_before<'a>(
-    seen: &Seen<'a>,
+    seen: &StateView<'a>,
     pump: &PumpReport,
-    run: &Piped<'a>,
+    run: &PipedRun<'a>,
 ) -> Option<Vec<&'a Id>> {
     let from = run.end(intake(run));
     let stands = pump.flow_m3_s.abs() <= TRICKLE_M3_S;
     if !stands || run.has_shut_valve() || !is_joint(seen, from) {
         return None;
     }
-    let before = reach(seen, from, Search::Back, &[&run.drawn.id]);
+    let before = reach(seen, from, SearchDirection::Back, &[&run.drawn.id]);
     let mut parts = before.parts.iter();
     let dead = parts.all(|part| is_joint(seen, part) && !is_fed(seen, part));
     (dead && !before.shut.is_empty()).then_some(before.shut)
 }
 
 /// Water comes in at the joint itself.
-fn is_fed(seen: &Seen<'_>, part: &Id) -> bool {
+fn is_fed(seen: &StateView<'_>, part: &Id) -> bool {
     let mut joints = seen.layout.joints.iter();
     joints.any(|joint| joint.id == *part && joint.make_up_m3_s > 0.0)
 }
 
-fn told<'a>(seen: &Seen<'a>, pump: &'a PumpReport, shut: &[&'a Id]) -> Finding {
+fn reported<'a>(seen: &StateView<'a>, pump: &'a PumpReport, shut: &[&'a Id]) -> Finding {
     let mut text: Vec<Piece> = vec!["The pump of ".into(), (&pump.run).into()];
     text.extend([" cannot draw water".into(), when(seen.report.state).into()]);
     text.push(": ".into());
@@ -60,17 +60,17 @@ fn told<'a>(seen: &Seen<'a>, pump: &'a PumpReport, shut: &[&'a Id]) -> Finding {
     about.extend(shut);
     let kind = (Code::SuctionShut, Severity::Problem);
     let found = finding(seen, kind, &about, text);
-    held_to(found, Quantity::Flow, (pump.flow_m3_s, f64::NAN))
+    with_limit(found, Quantity::Flow, (pump.flow_m3_s, f64::NAN))
 }
 
 /// The pump that a blocked path leaves without water draws from a joint: the path was its suction.
-pub(super) fn is_suction(seen: &Seen<'_>, pump: &Id) -> bool {
+pub(super) fn is_suction(seen: &StateView<'_>, pump: &Id) -> bool {
     let mut pumps = seen.pumps().filter(|(one, _)| one.id == *pump);
     pumps.any(|(_, run)| is_joint(seen, run.end(intake(&run))))
 }
 
 /// What is said of such a pump, as the middle of a sentence.
-pub(super) fn without_water<'a>(seen: &Seen<'a>, pump: &'a Id) -> Vec<Piece> {
+pub(super) fn without_water<'a>(seen: &StateView<'a>, pump: &'a Id) -> Vec<Piece> {
     let mut text: Vec<Piece> = seen.pump_words(pump).into();
     text.push(" has no way to draw water".into());
     text

@@ -1,20 +1,20 @@
 //! A mouth whose level swings between two: gulping air, and drawing full.
 
-use super::seen::{Piped, Seen};
-use super::tell::{finding, height, held_to, volume, when};
+use super::state_view::{PipedRun, StateView};
+use super::wording::{finding, height, volume, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Opening;
 use crate::states::report::Surge;
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     seen.runs
         .iter()
         .filter_map(|run| of_run(seen, run))
         .collect()
 }
 
-fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let surge = run.here.surge?;
     let (id, vessel) = (&run.drawn.id, run.source());
     let opening = [&run.drawn.from, &run.drawn.to].map(|end| (&end.at, &end.opening));
@@ -48,7 +48,7 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
     text.extend(over_rim(seen, run, &surge));
     text.extend(gulp(run, &surge));
     let found = finding(seen, (Code::Surges, Severity::Warning), &[vessel, id], text);
-    Some(held_to(
+    Some(with_limit(
         found,
         Quantity::Height,
         (surge.high_m, surge.low_m),
@@ -59,8 +59,8 @@ fn of_run(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
 const SAME_LEVEL_M: f64 = 0.005;
 
 /// The rim lies between the level that is likely and the highest.
-fn over_rim(seen: &Seen<'_>, run: &Piped<'_>, surge: &Surge) -> Vec<Piece> {
-    let Some(held) = seen.held(run.source()) else {
+fn over_rim(seen: &StateView<'_>, run: &PipedRun<'_>, surge: &Surge) -> Vec<Piece> {
+    let Some(held) = seen.vessel(run.source()) else {
         return Vec::new();
     };
     let rim_m = held.here.rim_m;
@@ -75,7 +75,7 @@ fn over_rim(seen: &Seen<'_>, run: &Piped<'_>, surge: &Surge) -> Vec<Piece> {
 }
 
 /// The vessel below has no room for a gulp.
-fn gulp(run: &Piped<'_>, surge: &Surge) -> Vec<Piece> {
+fn gulp(run: &PipedRun<'_>, surge: &Surge) -> Vec<Piece> {
     let Some(room_m3) = surge.room_m3.filter(|room_m3| *room_m3 < surge.gulp_m3) else {
         return Vec::new();
     };

@@ -1,13 +1,13 @@
 //! Changes of a vessel's water, against what is wanted.
 
-use super::seen::{Seen, under};
-use super::tell::{finding, held_to};
+use super::state_view::{StateView, under};
+use super::wording::{finding, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::units::Quantity;
 
 const HOUR_S: f64 = 3600.0;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     for held in &seen.vessels {
         let wanted = held.drawn.wanted_turnover_per_h.map(|per_h| per_h / HOUR_S);
@@ -29,7 +29,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
             " is wanted.".into(),
         ];
         let one = finding(seen, (Code::LittleTurnover, Severity::Warning), &[id], text);
-        found.push(held_to(one, Quantity::Turnover, (changes, wanted)));
+        found.push(with_limit(one, Quantity::Turnover, (changes, wanted)));
     }
     found
 }

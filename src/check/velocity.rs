@@ -1,18 +1,18 @@
 //! Velocity over its limit, or too low to carry solids.
 
-use super::seen::{Piped, Seen, over, under};
-use super::tell::{finding, held_to, velocity};
+use super::state_view::{PipedRun, StateView, over, under};
+use super::wording::{finding, velocity, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let flowing = || seen.runs.iter().filter(|run| run.flows());
     let fast = flowing().filter_map(|run| too_fast(seen, run));
     let slow = flowing().filter_map(|run| too_slow(seen, run));
     fast.chain(slow).collect()
 }
 
-fn too_fast(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+fn too_fast(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let limits = &seen.layout.limits;
     let (limit_m_s, words) = if run.pumped {
         (
@@ -40,10 +40,14 @@ fn too_fast(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
         words.into(),
     ];
     let found = finding(seen, (Code::TooFast, Severity::Warning), &[id], text);
-    Some(held_to(found, Quantity::Velocity, (speed_m_s, limit_m_s)))
+    Some(with_limit(
+        found,
+        Quantity::Velocity,
+        (speed_m_s, limit_m_s),
+    ))
 }
 
-fn too_slow(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
+fn too_slow(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let limit_m_s = seen.layout.limits.solids_velocity_m_s;
     let speed_m_s = run.here.velocity_m_s.abs();
     let watched = run.drawn.carries_solids && !run.pumped;
@@ -61,5 +65,9 @@ fn too_slow(seen: &Seen<'_>, run: &Piped<'_>) -> Option<Finding> {
         " is wanted.".into(),
     ];
     let found = finding(seen, (Code::TooSlow, Severity::Warning), &[id], text);
-    Some(held_to(found, Quantity::Velocity, (speed_m_s, limit_m_s)))
+    Some(with_limit(
+        found,
+        Quantity::Velocity,
+        (speed_m_s, limit_m_s),
+    ))
 }

@@ -1,14 +1,14 @@
 //! Water that leaves at a vent: of a raised-intake overflow, of a corner, of a joint.
 
 use super::line;
-use super::seen::{Piped, SAME_M, Seen};
-use super::tell::{finding, height, held_to, when};
+use super::state_view::{PipedRun, SAME_M, StateView};
+use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Joint, Opening, Vent};
 use crate::states::report::{Control, DepthPoint};
 use crate::units::Quantity;
 
-pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
+pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     for run in &seen.runs {
         for (end, drawn) in [&run.drawn.from, &run.drawn.to].into_iter().enumerate() {
@@ -29,8 +29,8 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
 
 /// The grade at the vent is the level of the vessel less what the rising leg loses.
 fn of_vent(
-    seen: &Seen<'_>,
-    run: &Piped<'_>,
+    seen: &StateView<'_>,
+    run: &PipedRun<'_>,
     (end, at): (usize, &Id),
     top_m: f64,
 ) -> Option<Finding> {
@@ -56,14 +56,14 @@ fn of_vent(
         ".".into(),
     ];
     let found = finding(seen, (Code::VentSpills, Severity::Problem), &[id, at], text);
-    Some(held_to(found, Quantity::Height, (grade_m, top_m)))
+    Some(with_limit(found, Quantity::Height, (grade_m, top_m)))
 }
 
 /// Places of a profile closer than this are one, metres.
-const SAME_PLACE_M: f64 = 1e-3;
+const SAME_POSITION_M: f64 = 1e-3;
 
 /// The vented corners of a run over which the grade stands.
-fn of_corners(seen: &Seen<'_>, run: &Piped<'_>) -> Vec<Finding> {
+fn of_corners(seen: &StateView<'_>, run: &PipedRun<'_>) -> Vec<Finding> {
     // A run without corners of its own has none that could be vented.
     let places = run.facts.corners.iter().skip(1).zip(&run.drawn.route);
     let vented = places.enumerate().filter(|(_, (_, corner))| corner.vented);
@@ -85,13 +85,17 @@ fn of_corners(seen: &Seen<'_>, run: &Piped<'_>) -> Vec<Finding> {
             top_m: corner.vent_top_m,
         };
         let grade_m = at_corner_m(seen, run, (index + 1, distance_m))?;
-        vent.told(seen, grade_m)
+        vent.reported(seen, grade_m)
     });
     told.collect()
 }
 
 /// Grade at a corner, metres; none where no water is known to reach it. `index`: among all corners, ends too.
-fn at_corner_m(seen: &Seen<'_>, run: &Piped<'_>, (index, distance_m): (usize, f64)) -> Option<f64> {
+fn at_corner_m(
+    seen: &StateView<'_>,
+    run: &PipedRun<'_>,
+    (index, distance_m): (usize, f64),
+) -> Option<f64> {
     if run.has_shut_valve() {
         return None;
     }
@@ -106,7 +110,7 @@ fn at_corner_m(seen: &Seen<'_>, run: &Piped<'_>, (index, distance_m): (usize, f6
 }
 
 /// Where nothing flows: the level of an end from which water reaches the corner under no higher one.
-fn standing_m(seen: &Seen<'_>, run: &Piped<'_>, index: usize) -> Option<f64> {
+fn standing_m(seen: &StateView<'_>, run: &PipedRun<'_>, index: usize) -> Option<f64> {
     let heights = |places: &[(f64, f64)]| {
         let heights = places.iter().map(|(_, height_m)| *height_m);
         heights.fold(f64::NEG_INFINITY, f64::max)
@@ -125,12 +129,12 @@ fn standing_m(seen: &Seen<'_>, run: &Piped<'_>, index: usize) -> Option<f64> {
 fn marched_m(profile: &[DepthPoint], distance_m: f64) -> Option<f64> {
     let here = profile
         .iter()
-        .filter(|at| (at.distance_m - distance_m).abs() <= SAME_PLACE_M);
+        .filter(|at| (at.distance_m - distance_m).abs() <= SAME_POSITION_M);
     here.map(|at| at.grade_m).reduce(f64::max)
 }
 
 /// A vented joint over which the grade stands.
-fn of_joint(seen: &Seen<'_>, joint: &Joint) -> Option<Finding> {
+fn of_joint(seen: &StateView<'_>, joint: &Joint) -> Option<Finding> {
     if !joint.vented {
         return None;
     }
@@ -142,11 +146,11 @@ fn of_joint(seen: &Seen<'_>, joint: &Joint) -> Option<Finding> {
         crown_m: joint.elevation_m + half_m,
         top_m: joint.vent_top_m,
     };
-    vent.told(seen, at_joint_m(seen, joint)?)
+    vent.reported(seen, at_joint_m(seen, joint)?)
 }
 
 /// Grade at a joint, metres: its head less the least velocity head of what meets there.
-fn at_joint_m(seen: &Seen<'_>, joint: &Joint) -> Option<f64> {
+fn at_joint_m(seen: &StateView<'_>, joint: &Joint) -> Option<f64> {
     let head_m = seen.head_m(&joint.id)?;
     let gravity_m_s2 = seen.layout.coefficients.gravity_m_s2;
     let runs = seen.meeting(&joint.id).filter(|run| run.flows());
@@ -157,7 +161,7 @@ fn at_joint_m(seen: &Seen<'_>, joint: &Joint) -> Option<f64> {
             run.here.length_m
         };
         let here = run.here.profile.iter();
-        let mut here = here.filter(|at| (at.distance_m - end_m).abs() <= SAME_PLACE_M);
+        let mut here = here.filter(|at| (at.distance_m - end_m).abs() <= SAME_POSITION_M);
         let velocity_m_s = here
             .next()
             .map_or(run.here.velocity_m_s, |at| at.velocity_m_s);
@@ -178,7 +182,7 @@ struct VentHere<'a> {
 
 impl VentHere<'_> {
     /// Water leaves there; none where the grade stands at its top or under it.
-    fn told(self, seen: &Seen<'_>, grade_m: f64) -> Option<Finding> {
+    fn reported(self, seen: &StateView<'_>, grade_m: f64) -> Option<Finding> {
         let limit_m = self.top_m.unwrap_or(self.crown_m);
         if grade_m <= limit_m + SAME_M {
             return None;
@@ -203,6 +207,6 @@ impl VentHere<'_> {
             &self.about,
             text,
         );
-        Some(held_to(found, Quantity::Height, (grade_m, limit_m)))
+        Some(with_limit(found, Quantity::Height, (grade_m, limit_m)))
     }
 }

@@ -1,7 +1,7 @@
 //! `check`: where every level stands, and what is wrong.
 
 use super::args::Check;
-use super::{BAD_NEWS, Failure, NO_ANSWER, NOTHING_WRONG, Outcome, engine, json};
+use super::{EXIT_PROBLEM, Failure, NO_ANSWER, NOTHING_WRONG, Outcome, json, services};
 use super::{report_json, report_text};
 use crate::evaluate::Evaluation;
 use crate::finding::{Severity, State};
@@ -10,11 +10,11 @@ use std::path::Path;
 
 /// Reads, solves and tells.
 pub(super) fn check(asked: &Check) -> Outcome {
-    let told = engine::read(&asked.file).map(|mut layout| {
+    let told = services::read(&asked.file).map(|mut layout| {
         if let Some(units) = asked.units {
             layout.units = units.into();
         }
-        let evaluation = engine::evaluate(&layout, &states(asked.state));
+        let evaluation = services::evaluate(&layout, &states(asked.state));
         (layout, evaluation)
     });
     match (told, asked.json) {
@@ -28,11 +28,11 @@ pub(super) fn check(asked: &Check) -> Outcome {
 /// What `check` prints for a file, or for the demo.
 pub(super) fn without_window(file: Option<&Path>) -> Outcome {
     let layout = match file {
-        Some(file) => engine::read(file),
-        None => engine::demo(),
+        Some(file) => services::read(file),
+        None => services::demo(),
     };
     match layout {
-        Ok(layout) => tell(&layout, &engine::evaluate(&layout, &State::ALL), file),
+        Ok(layout) => tell(&layout, &services::evaluate(&layout, &State::ALL), file),
         Err(failure) => Outcome::failed(&failure),
     }
 }
@@ -100,7 +100,7 @@ pub fn exit_code(evaluation: &Evaluation) -> i32 {
     if !evaluation.unsolved.is_empty() || evaluation.unsettled().next().is_some() {
         NO_ANSWER
     } else if findings.any(|one| one.severity == Severity::Problem) {
-        BAD_NEWS
+        EXIT_PROBLEM
     } else {
         NOTHING_WRONG
     }

@@ -3,7 +3,7 @@
 use super::args::Convert;
 use super::text::steers;
 use super::words::Form;
-use super::{Failure, Outcome, engine, json};
+use super::{Failure, Outcome, json, services};
 use std::path::Path;
 
 /// Reads a layout and writes it in the other form.
@@ -22,20 +22,20 @@ fn converted(asked: &Convert) -> Result<String, Failure> {
     if let Some(out) = &asked.out {
         agrees(out, asked.to)?;
     }
-    let opened = engine::open(&asked.file)?;
+    let opened = services::open(&asked.file)?;
     if let Some(out) = &asked.out {
         spares_comments(asked, out, opened.noted_lines)?;
     }
-    let text = engine::to_text(&opened.layout, asked.to)?;
+    let text = services::to_text(&opened.layout, asked.to)?;
     match &asked.out {
         None => Ok(for_terminal(text, asked.to)),
-        Some(out) => engine::save(&text, out).map(|()| String::new()),
+        Some(out) => services::save(&text, out).map(|()| String::new()),
     }
 }
 
 /// What is written over its own input drops the comments in it: only where that is asked for.
 fn spares_comments(asked: &Convert, out: &Path, lines: usize) -> Result<(), Failure> {
-    if lines == 0 || asked.force || !engine::is_same(&asked.file, out) {
+    if lines == 0 || asked.force || !services::is_same(&asked.file, out) {
         return Ok(());
     }
     let comments = match lines {

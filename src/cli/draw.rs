@@ -2,7 +2,7 @@
 
 use super::args::Draw;
 use super::words::View;
-use super::{Failure, Outcome, check, engine};
+use super::{Failure, Outcome, check, services};
 use crate::draw::picture::PictureError;
 use crate::draw::shape::Drawing;
 use crate::draw::{pdf, png, svg};
@@ -19,7 +19,7 @@ const DRAWN: [State; 2] = [State::Rest, State::Running];
 
 /// What a drawing is written as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Kind {
+enum ImageFormat {
     Svg,
     Png,
     Pdf,
@@ -35,12 +35,12 @@ pub(super) fn draw(asked: &Draw) -> Outcome {
 
 fn drawn(asked: &Draw) -> Result<(), Failure> {
     path_fits(asked)?;
-    let kind = kind(asked)?;
-    let mut layout = engine::read(&asked.file)?;
+    let kind = image_format(asked)?;
+    let mut layout = services::read(&asked.file)?;
     if let Some(units) = asked.units {
         layout.units = units.into();
     }
-    let evaluation = engine::evaluate_only(&layout, &DRAWN);
+    let evaluation = services::evaluate_only(&layout, &DRAWN);
     if let Some(failure) = check::unsolved(&evaluation, Some(&asked.file)) {
         return Err(failure);
     }
@@ -48,13 +48,13 @@ fn drawn(asked: &Draw) -> Result<(), Failure> {
     let drawing = match asked.view {
         View::Grade => {
             let path: Vec<&str> = asked.path.iter().map(|id| id.trim()).collect();
-            let drawing = engine::grade_line(&layout, &evaluation, (&path, page_pt));
+            let drawing = services::grade_line(&layout, &evaluation, (&path, page_pt));
             drawing.map_err(|failure| failure.in_file(&asked.file))?
         }
-        view => engine::drawing(&layout, &evaluation, (view, page_pt)),
+        view => services::drawing(&layout, &evaluation, (view, page_pt)),
     };
     let bytes = bytes(&drawing, kind, asked).map_err(|error| picture(error, &asked.out))?;
-    engine::save_bytes(&bytes, &asked.out)
+    services::save_bytes(&bytes, &asked.out)
 }
 
 /// A path that the view has no use for is refused.
@@ -69,13 +69,13 @@ fn path_fits(asked: &Draw) -> Result<(), Failure> {
 }
 
 /// What the name of the file asks for.
-fn kind(asked: &Draw) -> Result<Kind, Failure> {
+fn image_format(asked: &Draw) -> Result<ImageFormat, Failure> {
     let ending = asked.out.extension().map(|ending| ending.to_string_lossy());
     let lower = ending.as_ref().map(|ending| ending.to_ascii_lowercase());
     let kind = match lower.as_deref() {
-        Some("svg") => Kind::Svg,
-        Some("png") => Kind::Png,
-        Some("pdf") => Kind::Pdf,
+        Some("svg") => ImageFormat::Svg,
+        Some("png") => ImageFormat::Png,
+        Some("pdf") => ImageFormat::Pdf,
         _ => {
             let what = match ending {
                 Some(ending) => format!("a drawing cannot be written as .{ending}"),
@@ -85,7 +85,7 @@ fn kind(asked: &Draw) -> Result<Kind, Failure> {
             return Err(failure.in_file(&asked.out));
         }
     };
-    if asked.scale.is_some() && kind != Kind::Png {
+    if asked.scale.is_some() && kind != ImageFormat::Png {
         let failure = Failure::new("--scale is for .png alone", "Leave it out, or use --width");
         return Err(failure.in_file(&asked.out));
     }
@@ -93,10 +93,10 @@ fn kind(asked: &Draw) -> Result<Kind, Failure> {
 }
 
 /// Width and height of the page, points, in the proportion that suits the kind of file.
-fn page(kind: Kind, width: Option<f64>) -> (f64, f64) {
+fn page(kind: ImageFormat, width: Option<f64>) -> (f64, f64) {
     let usual = match kind {
-        Kind::Svg | Kind::Png => SCREEN,
-        Kind::Pdf => A3,
+        ImageFormat::Svg | ImageFormat::Png => SCREEN,
+        ImageFormat::Pdf => A3,
     };
     match width {
         None => usual,
@@ -104,12 +104,12 @@ fn page(kind: Kind, width: Option<f64>) -> (f64, f64) {
     }
 }
 
-fn bytes(drawing: &Drawing, kind: Kind, asked: &Draw) -> Result<Vec<u8>, PictureError> {
+fn bytes(drawing: &Drawing, kind: ImageFormat, asked: &Draw) -> Result<Vec<u8>, PictureError> {
     let theme = asked.theme.into();
     match kind {
-        Kind::Svg => Ok(svg::svg(drawing, theme).into_bytes()),
-        Kind::Png => png::png(drawing, theme, asked.scale.unwrap_or(1.0)),
-        Kind::Pdf => pdf::pdf(drawing, theme),
+        ImageFormat::Svg => Ok(svg::svg(drawing, theme).into_bytes()),
+        ImageFormat::Png => png::png(drawing, theme, asked.scale.unwrap_or(1.0)),
+        ImageFormat::Pdf => pdf::pdf(drawing, theme),
     }
 }
 

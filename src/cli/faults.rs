@@ -1,7 +1,7 @@
 //! `faults`: everything that can fail, failed in turn.
 
 use super::args::Faults;
-use super::{BAD_NEWS, Failure, NOTHING_WRONG, Outcome, engine, json, text};
+use super::{EXIT_PROBLEM, Failure, NOTHING_WRONG, Outcome, json, services, text};
 use crate::evaluate::{FailureCase, ShutSuction};
 use crate::finding::Severity;
 use crate::layout::Layout;
@@ -38,7 +38,7 @@ pub(super) fn faults(asked: &Faults) -> Outcome {
 }
 
 /// Everything that can fail, and what lacks water before anything does.
-pub struct Told {
+pub struct FaultsReport {
     /// The layout.
     pub layout: Layout,
     /// Every failure, worst first.
@@ -47,24 +47,24 @@ pub struct Told {
     pub shut: Vec<ShutSuction>,
 }
 
-fn failed(asked: &Faults) -> Result<Told, Failure> {
-    let mut layout = engine::read(&asked.file)?;
+fn failed(asked: &Faults) -> Result<FaultsReport, Failure> {
+    let mut layout = services::read(&asked.file)?;
     if let Some(units) = asked.units {
         layout.units = units.into();
     }
-    let found = engine::ground(&layout).and_then(|ground| {
-        let cases = engine::faults(&ground)?;
+    let found = services::as_built(&layout).and_then(|ground| {
+        let cases = services::faults(&ground)?;
         Ok((cases, ground.shut_suctions()))
     });
     let (cases, shut) = found.map_err(|failure| failure.in_file(&asked.file))?;
-    Ok(Told {
+    Ok(FaultsReport {
         layout,
         cases,
         shut,
     })
 }
 
-impl Told {
+impl FaultsReport {
     /// How much there is of a severity, for text, JSON and exit code alike.
     pub fn count(&self, severity: Severity) -> usize {
         let cases = self.cases.iter().map(|case| case.severity);
@@ -73,9 +73,9 @@ impl Told {
     }
 }
 
-fn exit_code(told: &Told) -> i32 {
+fn exit_code(told: &FaultsReport) -> i32 {
     if told.count(Severity::Problem) > 0 {
-        BAD_NEWS
+        EXIT_PROBLEM
     } else {
         NOTHING_WRONG
     }

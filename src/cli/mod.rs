@@ -8,11 +8,11 @@ mod check;
 mod convert;
 mod digits;
 mod draw;
-mod engine;
 mod failure;
 mod faults;
 pub mod json;
 mod names;
+mod services;
 pub mod text;
 mod trace;
 mod usage;
@@ -31,7 +31,7 @@ use std::path::Path;
 /// Nothing wrong.
 pub const NOTHING_WRONG: i32 = 0;
 /// The answer is bad news.
-pub const BAD_NEWS: i32 = 1;
+pub const EXIT_PROBLEM: i32 = 1;
 /// The question could not be answered.
 pub const NO_ANSWER: i32 = 2;
 

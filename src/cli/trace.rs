@@ -2,12 +2,12 @@
 
 use super::args::Trace;
 use super::words::TraceState;
-use super::{Failure, Outcome, engine, json, text};
+use super::{Failure, Outcome, json, services, text};
 use crate::evaluate::{AsBuilt, Fault, InitialChange, SimulationResult};
 use crate::layout::{Id, Layout};
 
 /// What was followed.
-pub struct Told {
+pub struct TraceReport {
     /// What happened at second 0, as a heading.
     pub heading: String,
     /// What is said of runs that are primed, where that was asked for.
@@ -22,7 +22,7 @@ pub struct Told {
 
 /// Reads, solves, follows and tells.
 pub(super) fn trace(asked: &Trace) -> Outcome {
-    match (followed(asked), asked.json) {
+    match (simulated(asked), asked.json) {
         (Ok(out), _) => Outcome {
             out,
             ..Outcome::default()
@@ -32,7 +32,7 @@ pub(super) fn trace(asked: &Trace) -> Outcome {
     }
 }
 
-fn followed(asked: &Trace) -> Result<String, Failure> {
+fn simulated(asked: &Trace) -> Result<String, Failure> {
     if asked.block.is_some() && asked.state != TraceState::Blocked {
         let what = "--block goes with --state blocked";
         return Err(Failure::new(
@@ -40,11 +40,11 @@ fn followed(asked: &Trace) -> Result<String, Failure> {
             "Leave it out, or ask for --state blocked",
         ));
     }
-    let mut layout = engine::read(&asked.file)?;
+    let mut layout = services::read(&asked.file)?;
     if let Some(units) = asked.units {
         layout.units = units.into();
     }
-    let told = told(asked, &layout).map_err(|failure| failure.in_file(&asked.file))?;
+    let told = reported(asked, &layout).map_err(|failure| failure.in_file(&asked.file))?;
     Ok(match (asked.json, asked.csv) {
         (true, _) => json::print(&json::trace_json(&layout, &told)),
         (_, true) => text::trace_csv(&told.traced),
@@ -52,11 +52,11 @@ fn followed(asked: &Trace) -> Result<String, Failure> {
     })
 }
 
-fn told(asked: &Trace, layout: &Layout) -> Result<Told, Failure> {
+fn reported(asked: &Trace, layout: &Layout) -> Result<TraceReport, Failure> {
     // A run that is not there is said before anything is solved.
     let named = asked.block.as_deref().map(|id| run(layout, id));
     let named = named.transpose()?;
-    let ground = engine::ground(layout)?;
+    let ground = services::as_built(layout)?;
     let (ground, note) = match asked.primed {
         true => primed(ground).map(|(ground, note)| (ground, Some(note)))?,
         false => (ground, None),
@@ -73,8 +73,8 @@ fn told(asked: &Trace, layout: &Layout) -> Result<Told, Failure> {
         }
     };
     let block = block.map(|run| run.id.clone());
-    let traced = engine::trace(&ground, turn, asked.until)?;
-    Ok(Told {
+    let traced = services::trace(&ground, turn, asked.until)?;
+    Ok(TraceReport {
         heading: heading(layout, asked.state, block.as_ref()),
         primed: note,
         state: asked.state.word(),
@@ -120,7 +120,7 @@ fn run(layout: &Layout, id: &str) -> Result<usize, Failure> {
     let found = layout.runs.iter().position(|run| run.id.as_str() == id);
     found.ok_or_else(|| {
         let known: Vec<String> = layout.runs.iter().map(|run| run.id.to_string()).collect();
-        let cure = match engine::nearest(id, &known) {
+        let cure = match services::nearest(id, &known) {
             Some(near) => format!("Perhaps {near} is meant"),
             None => "Give the id of a run, as in the file".to_owned(),
         };
@@ -148,7 +148,7 @@ fn is_part(layout: &Layout, id: &Id) -> bool {
 
 /// The run that does most harm when it is shut.
 fn worst(ground: &AsBuilt<'_>) -> Result<usize, Failure> {
-    let cases = engine::faults(ground)?;
+    let cases = services::faults(ground)?;
     let worst = cases.iter().find(|case| case.fault == Fault::RunShut);
     let runs = &ground.layout().runs;
     let place = worst.and_then(|case| runs.iter().position(|run| run.id == case.part));

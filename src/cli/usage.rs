@@ -2,7 +2,7 @@
 
 use super::args::Arguments;
 use super::failure::is_standard_input;
-use super::{Failure, NO_ANSWER, Outcome, engine};
+use super::{Failure, NO_ANSWER, Outcome, services};
 use clap::Parser;
 use clap::error::ErrorKind;
 use std::ffi::OsString;
@@ -84,7 +84,7 @@ fn meant(word: &str) -> Option<String> {
         .map(|one| one.get_name().to_owned());
     let names: Vec<String> = names.collect();
     let known = names.iter().any(|name| name == word) || word == "help";
-    let near = engine::nearest(word, &names).filter(|_| !known);
+    let near = services::nearest(word, &names).filter(|_| !known);
     near.map(str::to_owned)
 }
 

@@ -1,9 +1,9 @@
 //! Places for a label that found none near what it is about.
 
-use super::covers::Covers;
-use super::labels::{Line, Side, Spot, Wish, size};
+use super::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide, size};
 use super::shape::{Anchor, Rect, pt};
 use super::text;
+use super::vessel_index::VesselIndex;
 
 /// How far off it is tried, points: of each band the rings in it, near ones first.
 const BANDS: [&[f64]; 3] = [
@@ -17,8 +17,8 @@ const AROUND: u8 = 16;
 const SHORTENED: [f64; 2] = [220.0, 120.0];
 
 /// All that the wishes may say, each once, from the longest form to the shortest.
-pub(super) fn whole(wishes: &[Wish]) -> Vec<Vec<Line>> {
-    let mut whole: Vec<Vec<Line>> = Vec::new();
+pub(super) fn whole(wishes: &[LabelRequest]) -> Vec<Vec<LabelLine>> {
+    let mut whole: Vec<Vec<LabelLine>> = Vec::new();
     for form in wishes.iter().flat_map(|wish| &wish.forms) {
         if !whole.contains(form) {
             whole.push(form.clone());
@@ -28,7 +28,7 @@ pub(super) fn whole(wishes: &[Wish]) -> Vec<Vec<Line>> {
 }
 
 /// The longest of it cut to less; nothing where it is short.
-pub(super) fn cut(whole: &[Vec<Line>]) -> Vec<Vec<Line>> {
+pub(super) fn cut(whole: &[Vec<LabelLine>]) -> Vec<Vec<LabelLine>> {
     let cuts = SHORTENED.iter();
     cuts.filter_map(|most| shortened(whole.first()?, *most))
         .collect()
@@ -37,21 +37,21 @@ pub(super) fn cut(whole: &[Vec<Line>]) -> Vec<Vec<Line>> {
 /// The forms band by band: fewer words near by say more than all of them far off. Never in a vessel other than the
 /// one at `about`, and only where `is_good`.
 pub(super) fn find<T>(
-    forms: &[Vec<Line>],
-    (about, covers): (Rect, &Covers),
+    forms: &[Vec<LabelLine>],
+    (about, covers): (Rect, &VesselIndex),
     is_good: impl Fn(Rect) -> bool,
-    mut place: impl FnMut(&Wish) -> Option<T>,
+    mut place: impl FnMut(&LabelRequest) -> Option<T>,
 ) -> Option<T> {
     for band in BANDS {
         for form in forms {
             let (width, height) = size(form);
-            let good = |spot: &Spot| {
+            let good = |spot: &LabelPosition| {
                 let label = spot.rect(width, height);
                 !covers.strange(label, about) && is_good(label)
             };
             for ring in band {
-                let wish = Wish {
-                    spots: spots(about, *ring).into_iter().filter(good).collect(),
+                let wish = LabelRequest {
+                    spots: positions(about, *ring).into_iter().filter(good).collect(),
                     forms: vec![form.clone()],
                     rank: 0,
                     clear: 1.0,
@@ -66,11 +66,11 @@ pub(super) fn find<T>(
 }
 
 /// The first line cut to a width; none where it fits already or nothing is left.
-fn shortened(lines: &[Line], most: f64) -> Option<Vec<Line>> {
+fn shortened(lines: &[LabelLine], most: f64) -> Option<Vec<LabelLine>> {
     let line = lines.first()?;
     let words = text::fit(&line.words, line.size, line.weight, most);
     (words.len() != line.words.len() && !words.is_empty()).then(|| {
-        vec![Line {
+        vec![LabelLine {
             words: words.into_owned(),
             ..line.clone()
         }]
@@ -78,13 +78,13 @@ fn shortened(lines: &[Line], most: f64) -> Option<Vec<Line>> {
 }
 
 /// Places all around, so far off.
-fn spots(about: Rect, off: f64) -> Vec<Spot> {
+fn positions(about: Rect, off: f64) -> Vec<LabelPosition> {
     let near = about.grown(off);
     let centre = near.centre();
     let spot = |step: u8| {
         let angle = f64::from(step) / f64::from(AROUND) * std::f64::consts::TAU;
         let (across, up) = (angle.cos(), angle.sin());
-        Spot {
+        LabelPosition {
             at: pt(
                 centre.x + across * near.width() * 0.5,
                 centre.y + up * near.height() * 0.5,
@@ -95,9 +95,9 @@ fn spots(about: Rect, off: f64) -> Vec<Spot> {
                 _ => Anchor::Middle,
             },
             side: match up {
-                y if y > 0.3 => Side::Below,
-                y if y < -0.3 => Side::Above,
-                _ => Side::Beside,
+                y if y > 0.3 => LabelSide::Below,
+                y if y < -0.3 => LabelSide::Above,
+                _ => LabelSide::Beside,
             },
         }
     };

@@ -1,8 +1,8 @@
 //! A chart with two axes: where numbers lie on the page, the grid and its numbers.
 
-use super::covers::inside;
 use super::shape::{Anchor, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt};
 use super::text;
+use super::vessel_index::inside;
 use crate::units::{Quantity, UnitSystem, unit_for};
 
 /// Size of the numbers at the axes, points.

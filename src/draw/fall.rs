@@ -5,15 +5,15 @@ use std::collections::HashMap;
 
 /// A thing that takes room on the page, by its index in its list of the layout.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub(super) enum Thing {
+pub(super) enum StandingPart {
     Vessel(usize),
     Fixed(usize),
     Joint(usize),
 }
 
 /// Everything of a layout: what water falls from comes before what it falls to.
-pub(super) fn in_order(layout: &Layout) -> Vec<Thing> {
-    let things: Vec<(&Id, Thing, f64)> = things(layout);
+pub(super) fn in_order(layout: &Layout) -> Vec<StandingPart> {
+    let things: Vec<(&Id, StandingPart, f64)> = things(layout);
     let index: HashMap<&Id, usize> = things
         .iter()
         .enumerate()
@@ -41,18 +41,22 @@ fn falls(layout: &Layout, index: &HashMap<&Id, usize>) -> (Vec<Vec<usize>>, Vec<
     (falls, waits)
 }
 
-fn things(layout: &Layout) -> Vec<(&Id, Thing, f64)> {
+fn things(layout: &Layout) -> Vec<(&Id, StandingPart, f64)> {
     let vessels = layout.vessels.iter().enumerate();
-    let vessels = vessels.map(|(i, part)| (&part.id, Thing::Vessel(i), part.floor_m));
+    let vessels = vessels.map(|(i, part)| (&part.id, StandingPart::Vessel(i), part.floor_m));
     let fixed = layout.fixed.iter().enumerate();
-    let fixed = fixed.map(|(i, part)| (&part.id, Thing::Fixed(i), part.level_m));
+    let fixed = fixed.map(|(i, part)| (&part.id, StandingPart::Fixed(i), part.level_m));
     let joints = layout.joints.iter().enumerate();
-    let joints = joints.map(|(i, part)| (&part.id, Thing::Joint(i), part.elevation_m));
+    let joints = joints.map(|(i, part)| (&part.id, StandingPart::Joint(i), part.elevation_m));
     vessels.chain(fixed).chain(joints).collect()
 }
 
 /// Everything after what it waits for; a ring is opened at its highest part.
-fn order(things: &[(&Id, Thing, f64)], falls: &[Vec<usize>], waits: &mut [usize]) -> Vec<usize> {
+fn order(
+    things: &[(&Id, StandingPart, f64)],
+    falls: &[Vec<usize>],
+    waits: &mut [usize],
+) -> Vec<usize> {
     let height = |index: &usize| things.get(*index).map_or(0.0, |thing| thing.2);
     let mut left: Vec<usize> = (0..things.len()).collect();
     // The lowest first, so that the highest is taken from the end; of equals the first that was drawn.

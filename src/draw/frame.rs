@@ -20,7 +20,7 @@ pub(super) const CAUTION: &str =
 
 /// What a sheet is made from.
 #[derive(Clone, Copy)]
-pub struct Sheet<'a> {
+pub struct SheetOptions<'a> {
     /// The layout.
     pub layout: &'a Layout,
     /// Where the water stands while running; none: not known.
@@ -34,7 +34,7 @@ pub struct Sheet<'a> {
 }
 
 /// Which levels are shown.
-pub(super) fn levels(sheet: &Sheet<'_>) -> String {
+pub(super) fn levels(sheet: &SheetOptions<'_>) -> String {
     match sheet.running {
         Some(report) => format!("Levels while {}.", report.state.title()),
         None => "Levels are not known.".to_owned(),
@@ -42,7 +42,11 @@ pub(super) fn levels(sheet: &Sheet<'_>) -> String {
 }
 
 /// The title over the drawing, and a note under it from `left` on, at most so wide, points.
-pub(super) fn head_and_foot(sheet: &Sheet<'_>, (left, most): (f64, f64), note: &str) -> [Mark; 2] {
+pub(super) fn head_and_foot(
+    sheet: &SheetOptions<'_>,
+    (left, most): (f64, f64),
+    note: &str,
+) -> [Mark; 2] {
     let (width, height) = sheet.page;
     let fit = |words: &str, size: f64, weight: Weight, most: f64| {
         text::fit(words, size, weight, most).into_owned()

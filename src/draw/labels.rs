@@ -3,18 +3,18 @@
 //! Greedy: labels are placed one by one, the highest rank first, each at the best place that is left.
 //! What fits nowhere is left out.
 
-use super::grid::{Grid, is_finite};
 use super::shape::{Anchor, Ink, Point, Rect, Text, Weight, pt};
+use super::spatial_index::{SpatialIndex, is_finite};
 use super::text;
 
 /// What one step down the list of places costs, in points of line that a label would cover: a choice.
-const NEXT_PLACE: f64 = 3.0;
+const NEXT_POSITION: f64 = 3.0;
 /// What one step to a shorter form costs, in the same points: a choice.
 const SHORTER: f64 = 40.0;
 
 /// One line of a label: a text without its place.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Line {
+pub struct LabelLine {
     /// What it says.
     pub words: String,
     /// Size of the letters, points to the em.
@@ -25,10 +25,10 @@ pub struct Line {
     pub ink: Ink,
 }
 
-impl Line {
+impl LabelLine {
     /// A line in regular letters.
-    pub fn new(words: impl Into<String>, size: f64, ink: Ink) -> Line {
-        Line {
+    pub fn new(words: impl Into<String>, size: f64, ink: Ink) -> LabelLine {
+        LabelLine {
             words: words.into(),
             size,
             weight: Weight::Regular,
@@ -38,8 +38,8 @@ impl Line {
 
     /// The same line in strong letters.
     #[must_use]
-    pub fn strong(self) -> Line {
-        Line {
+    pub fn strong(self) -> LabelLine {
+        LabelLine {
             weight: Weight::Strong,
             ..self
         }
@@ -48,7 +48,7 @@ impl Line {
 
 /// Where a label lies, seen from the height of its spot.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Side {
+pub enum LabelSide {
     /// Its bottom edge is at the spot.
     Above,
     /// Its middle is at the spot.
@@ -60,34 +60,34 @@ pub enum Side {
 
 /// A place where a label may go.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Spot {
+pub struct LabelPosition {
     /// The point that the label is hung on.
     pub at: Point,
     /// Which end of its lines is there.
     pub across: Anchor,
     /// On which side of it the label is.
-    pub side: Side,
+    pub side: LabelSide,
 }
 
-impl Spot {
+impl LabelPosition {
     /// Eight places around `thing`, `gap` points off it: right, left, above, below, then the corners.
-    pub fn around(thing: Rect, gap: f64) -> Vec<Spot> {
+    pub fn around(thing: Rect, gap: f64) -> Vec<LabelPosition> {
         let near = thing.grown(gap);
         let middle = near.centre();
-        let spot = |x: f64, y: f64, across: Anchor, side: Side| Spot {
+        let spot = |x: f64, y: f64, across: Anchor, side: LabelSide| LabelPosition {
             at: pt(x, y),
             across,
             side,
         };
         vec![
-            spot(near.right, middle.y, Anchor::Start, Side::Beside),
-            spot(near.left, middle.y, Anchor::End, Side::Beside),
-            spot(middle.x, near.top, Anchor::Middle, Side::Above),
-            spot(middle.x, near.bottom, Anchor::Middle, Side::Below),
-            spot(near.right, near.top, Anchor::Start, Side::Above),
-            spot(near.right, near.bottom, Anchor::Start, Side::Below),
-            spot(near.left, near.top, Anchor::End, Side::Above),
-            spot(near.left, near.bottom, Anchor::End, Side::Below),
+            spot(near.right, middle.y, Anchor::Start, LabelSide::Beside),
+            spot(near.left, middle.y, Anchor::End, LabelSide::Beside),
+            spot(middle.x, near.top, Anchor::Middle, LabelSide::Above),
+            spot(middle.x, near.bottom, Anchor::Middle, LabelSide::Below),
+            spot(near.right, near.top, Anchor::Start, LabelSide::Above),
+            spot(near.right, near.bottom, Anchor::Start, LabelSide::Below),
+            spot(near.left, near.top, Anchor::End, LabelSide::Above),
+            spot(near.left, near.bottom, Anchor::End, LabelSide::Below),
         ]
     }
 
@@ -99,9 +99,9 @@ impl Spot {
             Anchor::End => self.at.x - width,
         };
         let top = match self.side {
-            Side::Above => self.at.y - height,
-            Side::Beside => self.at.y - height / 2.0,
-            Side::Below => self.at.y,
+            LabelSide::Above => self.at.y - height,
+            LabelSide::Beside => self.at.y - height / 2.0,
+            LabelSide::Below => self.at.y,
         };
         Rect {
             left,
@@ -114,11 +114,11 @@ impl Spot {
 
 /// A label that wants a place.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Wish {
+pub struct LabelRequest {
     /// What it may say, from the longest form to the shortest; each form is one or more lines.
-    pub forms: Vec<Vec<Line>>,
+    pub forms: Vec<Vec<LabelLine>>,
     /// Where it may go, best first.
-    pub spots: Vec<Spot>,
+    pub spots: Vec<LabelPosition>,
     /// The higher, the sooner it is placed.
     pub rank: i32,
     /// Kept free around it, points; the edge of the page may be nearer.
@@ -142,7 +142,7 @@ pub struct Label {
 #[derive(Clone, Debug)]
 pub struct Placer {
     page: Rect,
-    taken: Grid,
+    taken: SpatialIndex,
 }
 
 impl Placer {
@@ -150,7 +150,7 @@ impl Placer {
     pub fn new(page: Rect) -> Placer {
         Placer {
             page,
-            taken: Grid::new(page),
+            taken: SpatialIndex::new(page),
         }
     }
 
@@ -177,7 +177,7 @@ impl Placer {
     }
 
     /// The label at the best place that is left; none where it fits nowhere. Nothing may cover it from then on.
-    pub fn place(&mut self, wish: &Wish) -> Option<Label> {
+    pub fn place(&mut self, wish: &LabelRequest) -> Option<Label> {
         let chosen = self.best(wish)?;
         self.taken.add(chosen.rect);
         Some(Label {
@@ -193,8 +193,8 @@ impl Placer {
     }
 
     /// [`Placer::place`] for all of them, by rank and then in their order; the answers are in their order.
-    pub fn place_all(&mut self, wishes: &[Wish]) -> Vec<Option<Label>> {
-        let mut order: Vec<(usize, &Wish)> = wishes.iter().enumerate().collect();
+    pub fn place_all(&mut self, wishes: &[LabelRequest]) -> Vec<Option<Label>> {
+        let mut order: Vec<(usize, &LabelRequest)> = wishes.iter().enumerate().collect();
         order.sort_by_key(|(_, wish)| std::cmp::Reverse(wish.rank));
         let placed = order.into_iter().map(|(at, wish)| (at, self.place(wish)));
         let mut placed: Vec<(usize, Option<Label>)> = placed.collect();
@@ -202,12 +202,12 @@ impl Placer {
         placed.into_iter().map(|(_, label)| label).collect()
     }
 
-    fn best(&self, wish: &Wish) -> Option<Choice> {
-        let mut best: Option<Choice> = None;
+    fn best(&self, wish: &LabelRequest) -> Option<BestPosition> {
+        let mut best: Option<BestPosition> = None;
         for (form, lines) in wish.forms.iter().enumerate() {
             let (width, height) = size(lines);
             for (spot, place) in wish.spots.iter().enumerate() {
-                let least = form as f64 * SHORTER + spot as f64 * NEXT_PLACE;
+                let least = form as f64 * SHORTER + spot as f64 * NEXT_POSITION;
                 if best.as_ref().is_some_and(|best| best.cost <= least) {
                     break;
                 }
@@ -217,7 +217,7 @@ impl Placer {
                 }
                 let cost = least + self.taken.line_in(rect);
                 if best.as_ref().is_none_or(|best| cost < best.cost) {
-                    best = Some(Choice {
+                    best = Some(BestPosition {
                         cost,
                         form,
                         spot,
@@ -238,7 +238,7 @@ impl Placer {
 }
 
 /// The best place so far.
-struct Choice {
+struct BestPosition {
     cost: f64,
     form: usize,
     spot: usize,
@@ -246,7 +246,7 @@ struct Choice {
 }
 
 /// Width and height of a block of lines, points.
-pub(super) fn size(lines: &[Line]) -> (f64, f64) {
+pub(super) fn size(lines: &[LabelLine]) -> (f64, f64) {
     let widths = lines
         .iter()
         .map(|line| text::width(&line.words, line.size, line.weight));
@@ -255,14 +255,14 @@ pub(super) fn size(lines: &[Line]) -> (f64, f64) {
 }
 
 /// The lines of a label in their place, from the top down.
-fn set(lines: &[Line], spot: &Spot, rect: Rect) -> Vec<Text> {
+fn set(lines: &[LabelLine], spot: &LabelPosition, rect: Rect) -> Vec<Text> {
     let x = match spot.across {
         Anchor::Start => rect.left,
         Anchor::Middle => rect.centre().x,
         Anchor::End => rect.right,
     };
     let mut top = rect.top;
-    let place = |line: &Line| {
+    let place = |line: &LabelLine| {
         let at = pt(x, top + text::ascent(line.size));
         top += text::line_height(line.size);
         Text {

@@ -3,16 +3,14 @@
 //! Invariant: knows no window and no file; what is drawn is the same on a screen, in an SVG and on paper.
 
 mod around;
-mod board;
 mod chart;
-pub mod course;
-mod covers;
+mod drawing_context;
 pub mod duty;
+pub mod event_sentence;
 mod fall;
 pub mod frame;
 pub mod grade;
-mod grid;
-pub mod happened;
+mod label_requests;
 pub mod labels;
 mod ladder;
 pub mod outcome;
@@ -24,16 +22,18 @@ mod reports;
 mod scale;
 pub mod section;
 pub mod shape;
-mod signs;
+pub mod site_photo;
+mod spatial_index;
 mod spilling;
 mod staff;
 pub mod svg;
+mod symbols;
 pub mod text;
 pub mod theme;
+pub mod time_plot;
 pub mod touch;
-pub mod under;
+mod vessel_index;
 pub mod view;
-mod wishes;
 mod xml;
 
 pub use reports::{by_how_much, filled};

@@ -1,6 +1,6 @@
 //! The two outcomes of a state, in words: what is primed in it, and what the other one does to the levels.
 
-use super::happened::siphon_broken;
+use super::event_sentence::siphon_broken;
 use crate::evaluate::EventKind;
 use crate::layout::{Id, Layout, Opening, Run, Vent};
 use crate::states::report::{Control, Outcome, RunReport, StateReport, VesselReport};
@@ -8,7 +8,7 @@ use crate::units::{Quantity, UnitSystem, span, write};
 use std::collections::HashSet;
 
 /// A change of level that is told, metres.
-pub const TOLD_M: f64 = 0.005;
+pub const REPORTED_M: f64 = 0.005;
 /// Most vessels that are named.
 const MOST_VESSELS: usize = 6;
 /// Most runs that are named.
@@ -29,7 +29,7 @@ pub struct Outcomes<'a> {
 
 /// Of which outcome something is told to somebody who looks at the other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Which {
+pub enum WhichOutcome {
     /// The one that the state comes to.
     Main,
     /// The other one.
@@ -58,16 +58,16 @@ impl Outcomes<'_> {
     /// What the second outcome of a state does to its levels; none where it has none, or no level differs by
     /// more than [`TOLD_M`].
     pub fn second(&self, main: &StateReport) -> Option<String> {
-        self.other(main, Which::Second)
+        self.other(main, WhichOutcome::Second)
     }
 
     /// What one outcome of a state does to the levels of the other; none where no level differs by more than
     /// [`TOLD_M`]. `told`: the one that is told of.
-    pub fn other(&self, main: &StateReport, told: Which) -> Option<String> {
+    pub fn other(&self, main: &StateReport, told: WhichOutcome) -> Option<String> {
         let second = second(main)?;
         let (here, there) = match told {
-            Which::Main => (second, main),
-            Which::Second => (main, second),
+            WhichOutcome::Main => (second, main),
+            WhichOutcome::Second => (main, second),
         };
         let levels = self.levels(here, there);
         if levels.is_empty() {
@@ -76,8 +76,8 @@ impl Outcomes<'_> {
         let head = self.head((main, second), told);
         let levels = levels.join("; ");
         let broke = match told {
-            Which::Main => None,
-            Which::Second => self.broke(second),
+            WhichOutcome::Main => None,
+            WhichOutcome::Second => self.broke(second),
         };
         Some(match broke {
             Some(broke) => format!("{head}: {levels}. {broke}."),
@@ -121,7 +121,7 @@ impl Outcomes<'_> {
     }
 
     /// How a sentence on an outcome begins.
-    fn head(&self, (main, second): (&StateReport, &StateReport), told: Which) -> String {
+    fn head(&self, (main, second): (&StateReport, &StateReport), told: WhichOutcome) -> String {
         let runs = match main.outcome {
             Outcome::WithAir => self.that_prime(main, second),
             Outcome::Primed => {
@@ -133,14 +133,18 @@ impl Outcomes<'_> {
         let named = !names.is_empty() && names.len() <= MOST_RUNS;
         let (names, is) = (list(&names), if runs.len() == 1 { "is" } else { "are" });
         match (main.outcome, told) {
-            (Outcome::WithAir, Which::Second) if named => format!("Once {names} {is} primed"),
-            (Outcome::WithAir, Which::Second) => "Once primed".to_owned(),
-            (Outcome::WithAir, Which::Main) if named => format!("With air in {names}"),
-            (Outcome::WithAir, Which::Main) => "With air at the high points".to_owned(),
-            (Outcome::Primed, Which::Second) if named => format!("If nobody fills {names}"),
-            (Outcome::Primed, Which::Second) => "If nobody fills the siphons".to_owned(),
-            (Outcome::Primed, Which::Main) if named => format!("With {names} filled by hand"),
-            (Outcome::Primed, Which::Main) => "With the siphons filled by hand".to_owned(),
+            (Outcome::WithAir, WhichOutcome::Second) if named => {
+                format!("Once {names} {is} primed")
+            }
+            (Outcome::WithAir, WhichOutcome::Second) => "Once primed".to_owned(),
+            (Outcome::WithAir, WhichOutcome::Main) if named => format!("With air in {names}"),
+            (Outcome::WithAir, WhichOutcome::Main) => "With air at the high points".to_owned(),
+            (Outcome::Primed, WhichOutcome::Second) if named => format!("If nobody fills {names}"),
+            (Outcome::Primed, WhichOutcome::Second) => "If nobody fills the siphons".to_owned(),
+            (Outcome::Primed, WhichOutcome::Main) if named => {
+                format!("With {names} filled by hand")
+            }
+            (Outcome::Primed, WhichOutcome::Main) => "With the siphons filled by hand".to_owned(),
         }
     }
 
@@ -191,7 +195,7 @@ impl Outcomes<'_> {
             (None, None) => return None,
             _ => f64::INFINITY,
         };
-        if moved_m.abs() <= TOLD_M {
+        if moved_m.abs() <= REPORTED_M {
             return None;
         }
         let level = |level_m: f64| write(Quantity::Height, level_m, self.units);

@@ -2,8 +2,8 @@
 
 use super::picture::{PictureError, tree};
 use super::shape::Drawing;
+use super::site_photo::ground;
 use super::theme::Theme;
-use super::under::ground;
 use resvg::tiny_skia::{Pixmap, Transform};
 
 /// The most pixels of a side: a choice.

@@ -1,6 +1,6 @@
 //! What a state says of each part, found by its id.
 
-use crate::catalogue::{Acts, Catalogue};
+use crate::catalogue::{Actuation, Catalogue};
 use crate::evaluate::{SAME_LEVEL_M, same_flow};
 use crate::finding::{Code, Finding, Severity, State};
 use crate::layout::{CurveForm, Id, Run, ValveUse};
@@ -141,7 +141,7 @@ pub(super) fn has_check_valve(run: &Run) -> bool {
     let acts = |valve: &ValveUse| Some(Catalogue::builtin().valve(&valve.kind)?.acts);
     run.valves
         .iter()
-        .any(|valve| acts(valve) == Some(Acts::Check))
+        .any(|valve| acts(valve) == Some(Actuation::Check))
 }
 
 /// A run that is shut all at once, in the state that asks what comes of that.
@@ -162,14 +162,14 @@ pub(super) fn depth_share(report: &RunReport, share: f64) -> f64 {
         Regime::PartFull => marched().unwrap_or(HALF),
         Regime::Surging => marched().unwrap_or(HALF).max(HALF),
         // Held by its inlet with air behind it: water goes down as a film.
-        Regime::Free => marched().unwrap_or(FILM),
+        Regime::Free => marched().unwrap_or(SPLASH),
     };
     share.clamp(0.0, 1.0)
 }
 
 /// Where the depth was not marched: what tells part-full pipe from full, and a film from either; a sign, no figure.
 const HALF: f64 = 0.5;
-const FILM: f64 = 0.3;
+const SPLASH: f64 = 0.3;
 
 fn along_profile(report: &RunReport, distance_m: f64) -> Option<f64> {
     let profile = &report.profile;

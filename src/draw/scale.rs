@@ -7,7 +7,7 @@ const FULL_SIZE: f64 = 72.0 / 0.0254;
 
 /// A scale that a ruler has.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Round {
+pub(super) struct RoundScale {
     pub points_per_metre: f64,
     /// `1 : 25`.
     pub words: String,
@@ -17,7 +17,7 @@ pub(super) struct Round {
 ///
 /// Metric scales are those of a scale ruler and steps between them; US ones are sixteenths of an inch to the foot
 /// and more, or whole feet to the inch. Common practice, no source.
-pub(super) fn round(most: f64, system: UnitSystem) -> Round {
+pub(super) fn round(most: f64, system: UnitSystem) -> RoundScale {
     let least = FULL_SIZE / most;
     let metric = (-1..6).flat_map(|power| {
         [1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5].map(|step| step * 10f64.powi(power))
@@ -34,11 +34,11 @@ pub(super) fn round(most: f64, system: UnitSystem) -> Round {
     // Rounding must not lose a scale that fits exactly.
     all.retain(|times| *times >= least * (1.0 - 1e-9));
     match all.first() {
-        Some(times) => Round {
+        Some(times) => RoundScale {
             points_per_metre: FULL_SIZE / times,
             words: format!("1 : {times}"),
         },
-        None => Round {
+        None => RoundScale {
             points_per_metre: most,
             words: format!("1 : {least:.0}"),
         },

@@ -3,7 +3,7 @@
 //! Lengths are page points (a logical pixel on a screen, 1/72 inch on paper), x to the right,
 //! y down the page. A shape names an [`Ink`], never a colour; [`super::theme`] says what that is.
 
-use super::under::Photo;
+use super::site_photo::SitePhoto;
 use crate::layout::Id;
 use std::sync::Arc;
 
@@ -336,5 +336,5 @@ pub struct Drawing {
     /// The marks, back to front.
     pub marks: Vec<Mark>,
     /// A picture under all of them, in the files that are made of the drawing.
-    pub under: Option<Arc<Photo>>,
+    pub under: Option<Arc<SitePhoto>>,
 }

@@ -1,6 +1,6 @@
 //! Whether a vessel spills, and in which words it is said on a drawing.
 
-use super::labels::Line;
+use super::labels::LabelLine;
 use super::reports::Reports;
 use super::shape::Ink;
 use crate::layout::Vessel;
@@ -21,14 +21,14 @@ pub(super) fn spills(part: &Vessel, reports: &Reports<'_>) -> bool {
 pub(super) fn spilled(
     report: &VesselReport,
     (splash, system): (bool, UnitSystem),
-) -> Vec<Vec<Line>> {
+) -> Vec<Vec<LabelLine>> {
     let Some(lost_m3) = report.lost_m3() else {
         return Vec::new();
     };
     let lost = units::write(Quantity::Volume, lost_m3, system);
     let line = |words: String| match splash {
-        true => Line::new(words, 12.0, Ink::SoftText),
-        false => Line::new(words, 12.0, Ink::Problem).strong(),
+        true => LabelLine::new(words, 12.0, Ink::SoftText),
+        false => LabelLine::new(words, 12.0, Ink::Problem).strong(),
     };
     vec![
         vec![line(format!("has spilled {lost}"))],
@@ -37,7 +37,7 @@ pub(super) fn spilled(
 }
 
 /// By how much it spills, from the longest to the shortest.
-pub(super) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<Line>> {
+pub(super) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<LabelLine>> {
     let over = match report.freeboard_m() {
         Some(free) if -free < HAIR_M => "spills, just over the rim".to_owned(),
         Some(free) => {
@@ -46,7 +46,7 @@ pub(super) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<Line>>
         }
         None => "spills, fills for ever".to_owned(),
     };
-    let line = |words: String| Line::new(words, 12.0, Ink::Problem).strong();
+    let line = |words: String| LabelLine::new(words, 12.0, Ink::Problem).strong();
     let lost = report
         .with_spill
         .filter(|spill| spill.spill_m3_s > 1e-7)

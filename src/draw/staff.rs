@@ -1,6 +1,6 @@
 //! The levelling staff at the left edge of what shows heights.
 
-use super::board::Board;
+use super::drawing_context::DrawingContext;
 use super::ladder::steps;
 use super::shape::{Anchor, Ink, Rect, Shape, Stroke, Text, Weight, pt};
 use super::text;
@@ -27,7 +27,7 @@ pub(super) struct Staff {
 }
 
 /// Draws the staff over whatever was moved under it.
-pub(super) fn draw(board: &mut Board, view: View, staff: &Staff) {
+pub(super) fn draw(board: &mut DrawingContext, view: View, staff: &Staff) {
     strip(board);
     let shown = view.shown();
     let least = (LEAST_BLOCK, LEAST_NUMBER);
@@ -56,7 +56,7 @@ pub(super) fn draw(board: &mut Board, view: View, staff: &Staff) {
 }
 
 /// Clears the edge of the page, whatever was moved under it.
-fn strip(board: &mut Board) {
+fn strip(board: &mut DrawingContext) {
     let rect = Rect {
         right: STAFF_WIDTH,
         ..board.page
@@ -72,7 +72,7 @@ fn strip(board: &mut Board) {
     );
 }
 
-fn blocks(board: &mut Board, view: View, (staff, step_m): (&Staff, f64)) {
+fn blocks(board: &mut DrawingContext, view: View, (staff, step_m): (&Staff, f64)) {
     let (top, bottom) = (staff.top, staff.bottom);
     let shown = view.shown();
     let mut index = (shown.low_m / step_m).floor();

@@ -72,7 +72,7 @@ impl Trust {
 
 /// Where a pick can be touched.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Reach {
+pub enum TouchArea {
     /// Near a point: a handle, a joint, a pump.
     Spot {
         /// The point.
@@ -100,27 +100,27 @@ pub enum Reach {
     Polygon(Vec<Point>),
 }
 
-impl Reach {
+impl TouchArea {
     /// The rectangle around it.
     pub fn bounds(&self) -> Rect {
         match self {
-            Reach::Spot { centre, radius } | Reach::Disc { centre, radius } => {
+            TouchArea::Spot { centre, radius } | TouchArea::Disc { centre, radius } => {
                 Rect::between(*centre, *centre).grown(*radius)
             }
-            Reach::Area(rect) => *rect,
-            Reach::Line { points, half_width } => Rect::around(points).grown(*half_width),
-            Reach::Polygon(corners) => Rect::around(corners),
+            TouchArea::Area(rect) => *rect,
+            TouchArea::Line { points, half_width } => Rect::around(points).grown(*half_width),
+            TouchArea::Polygon(corners) => Rect::around(corners),
         }
     }
 }
 
 /// Something that can be touched on the drawing.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Target {
+pub struct TouchTarget {
     /// What it is.
     pub pick: Pick,
     /// Where it is.
-    pub reach: Reach,
+    pub reach: TouchArea,
     /// What it is called: `Cress bed 2`, `Crest of Cress upstand 3`.
     pub name: String,
 }
@@ -131,7 +131,7 @@ pub struct Drawn {
     /// What is drawn.
     pub drawing: Drawing,
     /// What can be touched, the front most last.
-    pub targets: Vec<Target>,
+    pub targets: Vec<TouchTarget>,
 }
 
 /// How much `pick` is looked at.

@@ -7,7 +7,7 @@ use super::shape::{Point, Rect, pt};
 
 /// A place in the section: metres along from the staff, metres above the datum.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct At {
+pub struct SectionPoint {
     /// Metres from the staff along the section.
     pub along_m: f64,
     /// Metres above the datum.
@@ -15,8 +15,8 @@ pub struct At {
 }
 
 /// Short for an [`At`].
-pub fn at(along_m: f64, z_m: f64) -> At {
-    At { along_m, z_m }
+pub fn at(along_m: f64, z_m: f64) -> SectionPoint {
+    SectionPoint { along_m, z_m }
 }
 
 /// The part of the section that a drawing covers, metres.
@@ -34,7 +34,7 @@ pub struct Bounds {
 
 impl Bounds {
     /// The smallest that holds all places; a metre square at the origin for none.
-    pub fn of(places: impl IntoIterator<Item = At>) -> Bounds {
+    pub fn of(places: impl IntoIterator<Item = SectionPoint>) -> Bounds {
         let mut found: Option<Bounds> = None;
         for place in places {
             if !(place.along_m.is_finite() && place.z_m.is_finite()) {
@@ -74,7 +74,7 @@ pub struct View {
     /// Where on the page the section may be drawn.
     pub page: Rect,
     /// Along and height that stand at the left and bottom edge of `page`.
-    pub corner: At,
+    pub corner: SectionPoint,
     /// Points to a metre along.
     pub points_per_metre_along: f64,
     /// Points to a metre of height.
@@ -122,7 +122,7 @@ impl View {
     }
 
     /// Where a place is on the page.
-    pub fn page_from_section(&self, place: At) -> Point {
+    pub fn page_from_section(&self, place: SectionPoint) -> Point {
         pt(self.x(place.along_m), self.y(place.z_m))
     }
 
@@ -137,7 +137,7 @@ impl View {
     }
 
     /// Which place in the section a point of the page is.
-    pub fn section_from_page(&self, point: Point) -> At {
+    pub fn section_from_page(&self, point: Point) -> SectionPoint {
         at(
             self.corner.along_m + (point.x - self.page.left) / self.points_per_metre_along,
             self.corner.z_m + (self.page.bottom - point.y) / self.points_per_metre_up,

@@ -1,6 +1,6 @@
 //! Applying and undoing an edit.
 
-use super::{Edit, EditError, Step, fitted};
+use super::{Edit, EditError, EditStep, fitted};
 use crate::layout::{Id, Layout};
 
 impl Edit {
@@ -22,14 +22,14 @@ impl Edit {
     pub fn inverse(&self) -> Edit {
         Edit {
             name: self.name.clone(),
-            steps: self.steps.iter().rev().map(Step::inverse).collect(),
+            steps: self.steps.iter().rev().map(EditStep::inverse).collect(),
         }
     }
 
     /// The parts that it changes, each once, in the order of its steps; settings are no part.
     pub fn about(&self) -> Vec<Id> {
         let mut about = Vec::new();
-        for id in self.steps.iter().filter_map(Step::part) {
+        for id in self.steps.iter().filter_map(EditStep::part) {
             if !about.contains(id) {
                 about.push(id.clone());
             }
@@ -39,7 +39,7 @@ impl Edit {
 
     /// Whether no step changes anything.
     pub fn changes_nothing(&self) -> bool {
-        self.steps.iter().all(Step::changes_nothing)
+        self.steps.iter().all(EditStep::changes_nothing)
     }
 
     /// The result, valid or not.

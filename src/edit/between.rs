@@ -1,7 +1,7 @@
 //! The edit that leads from one layout to another.
 
 use super::part::Listed;
-use super::{Edit, Settings, Step};
+use super::{Edit, EditStep, Settings};
 use crate::finding::Sentence;
 use crate::layout::{Fixed, Id, Joint, Layout, Run, Vessel};
 use std::collections::HashSet;
@@ -15,7 +15,7 @@ impl Edit {
         let mut steps = Vec::new();
         let (old, new) = (Settings::of(before), Settings::of(after));
         if old != new {
-            steps.push(Step::Settings {
+            steps.push(EditStep::Settings {
                 before: Box::new(old),
                 after: Box::new(new),
             });
@@ -29,7 +29,7 @@ impl Edit {
 }
 
 /// The steps for one kind of part: deletions from the last, changes, additions from the first.
-fn list<T: Listed>(before: &Layout, after: &Layout) -> Vec<Step> {
+fn list<T: Listed>(before: &Layout, after: &Layout) -> Vec<EditStep> {
     let (old, new) = (T::list(before), T::list(after));
     let kept = kept(old, new);
     let stays = |part: &&T| kept.contains(part.id());
@@ -64,8 +64,8 @@ fn kept<'a, T: Listed>(old: &'a [T], new: &[T]) -> HashSet<&'a Id> {
     }
 }
 
-fn step<T: Listed>(place: usize, before: Option<&T>, after: Option<&T>) -> Step {
-    Step::Part {
+fn step<T: Listed>(place: usize, before: Option<&T>, after: Option<&T>) -> EditStep {
+    EditStep::Part {
         place,
         before: before.map(|part| part.clone().into()),
         after: after.map(|part| part.clone().into()),

@@ -1,6 +1,6 @@
 //! Protects built parts, so that nothing already glued or drilled is moved by accident.
 
-use super::{Edit, EditError, Part, Step};
+use super::{Edit, EditError, EditStep, Part};
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, Run, Vessel};
 
@@ -12,7 +12,7 @@ impl Edit {
     /// The first such part, with the cure.
     pub fn spares_what_is_built(&self) -> Result<(), EditError> {
         let breach = self.steps.iter().find_map(|step| match step {
-            Step::Part {
+            EditStep::Part {
                 before: Some(before),
                 after,
                 ..

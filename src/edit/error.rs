@@ -1,7 +1,7 @@
 //! Why an edit is refused: what is wrong, where, and what to do.
 
 use super::words;
-use crate::layout::{Fault, Id, Said};
+use crate::layout::{Fault, FaultText, Id};
 use crate::units::UnitSystem;
 use std::fmt;
 
@@ -9,15 +9,15 @@ use std::fmt;
 #[derive(Clone, Debug, PartialEq)]
 pub struct EditError {
     /// What is wrong, as a clause without a full stop.
-    pub what: Said,
+    pub what: FaultText,
     /// The part that it is about, where there is one.
     pub part: Option<Id>,
     /// What to do, as an imperative without a full stop.
-    pub cure: Said,
+    pub cure: FaultText,
 }
 
 impl EditError {
-    pub(super) fn new(what: impl Into<Said>, cure: impl Into<Said>) -> Self {
+    pub(super) fn new(what: impl Into<FaultText>, cure: impl Into<FaultText>) -> Self {
         EditError {
             what: what.into(),
             part: None,

@@ -8,14 +8,14 @@ use serde_json::{Number, Value};
 
 /// A number to set, or to omit where that is allowed.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum To {
+pub(super) enum FieldValue {
     Set(f64),
     Clear,
 }
 
 /// Why a number cannot be set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Refused {
+enum FieldRefusal {
     NotANumber,
     NoSuchField,
     NotWhole,
@@ -30,7 +30,7 @@ pub(super) fn in_part(
     layout: &Layout,
     id: &Id,
     field: &str,
-    to: To,
+    to: FieldValue,
 ) -> Result<(usize, Part, Part), EditError> {
     let (place, before) = Part::find(layout, id).ok_or_else(|| no_part(id))?;
     let path = path_in(&before, id, field);
@@ -45,7 +45,11 @@ pub(super) fn in_part(
 }
 
 /// The settings with one number changed; the path is dotted from the layout: `limits.freeboard_m`.
-pub(super) fn in_settings(settings: &Settings, field: &str, to: To) -> Result<Settings, EditError> {
+pub(super) fn in_settings(
+    settings: &Settings,
+    field: &str,
+    to: FieldValue,
+) -> Result<Settings, EditError> {
     put(settings, field, to).map_err(|refused| refused.error(field))
 }
 
@@ -60,36 +64,42 @@ pub(super) fn no_part(id: &Id) -> EditError {
     EditError::new("the layout has no such part", "choose an existing part").part(id)
 }
 
-impl Refused {
+impl FieldRefusal {
     fn error(self, field: &str) -> EditError {
         match self {
-            Refused::NotANumber => EditError::new("this is not a finite number", "type a number"),
-            Refused::NoSuchField => EditError::new(
+            FieldRefusal::NotANumber => {
+                EditError::new("this is not a finite number", "type a number")
+            }
+            FieldRefusal::NoSuchField => EditError::new(
                 format!("this part has no number `{field}`"),
                 "choose another number",
             ),
-            Refused::NotWhole => EditError::new(
+            FieldRefusal::NotWhole => EditError::new(
                 format!("`{field}` is a count"),
                 "type a whole number, 0 or more",
             ),
-            Refused::Needed => {
+            FieldRefusal::Needed => {
                 EditError::new(format!("`{field}` cannot be empty"), "type a number")
             }
         }
     }
 }
 
-fn put<T: Serialize + DeserializeOwned>(whole: &T, field: &str, to: To) -> Result<T, Refused> {
-    let mut value = serde_json::to_value(whole).map_err(|_| Refused::NoSuchField)?;
+fn put<T: Serialize + DeserializeOwned>(
+    whole: &T,
+    field: &str,
+    to: FieldValue,
+) -> Result<T, FieldRefusal> {
+    let mut value = serde_json::to_value(whole).map_err(|_| FieldRefusal::NoSuchField)?;
     match to {
-        To::Set(number) => set(&mut value, field, number)?,
-        To::Clear => return clear(value, field),
+        FieldValue::Set(number) => set(&mut value, field, number)?,
+        FieldValue::Clear => return clear(value, field),
     }
-    serde_json::from_value(value).map_err(|_| Refused::NoSuchField)
+    serde_json::from_value(value).map_err(|_| FieldRefusal::NoSuchField)
 }
 
-fn set(value: &mut Value, field: &str, to: f64) -> Result<(), Refused> {
-    let number = Number::from_f64(to).ok_or(Refused::NotANumber)?;
+fn set(value: &mut Value, field: &str, to: f64) -> Result<(), FieldRefusal> {
+    let number = Number::from_f64(to).ok_or(FieldRefusal::NotANumber)?;
     let leaf = leaf(value, field)?;
     let counts = leaf.is_u64();
     *leaf = Value::Number(if counts { count(to)? } else { number });
@@ -97,9 +107,9 @@ fn set(value: &mut Value, field: &str, to: f64) -> Result<(), Refused> {
 }
 
 /// A whole number, as counts are kept.
-fn count(to: f64) -> Result<Number, Refused> {
+fn count(to: f64) -> Result<Number, FieldRefusal> {
     if to.fract() != 0.0 || !(0.0..=f64::from(u32::MAX)).contains(&to) {
-        return Err(Refused::NotWhole);
+        return Err(FieldRefusal::NotWhole);
     }
     // Whole and in range: the cast loses nothing.
     let whole = to as u32;
@@ -107,16 +117,19 @@ fn count(to: f64) -> Result<Number, Refused> {
 }
 
 /// Omits a number; refused where it is mandatory.
-fn clear<T: Serialize + DeserializeOwned>(mut value: Value, field: &str) -> Result<T, Refused> {
+fn clear<T: Serialize + DeserializeOwned>(
+    mut value: Value,
+    field: &str,
+) -> Result<T, FieldRefusal> {
     // Any number shows whether the field holds one; its range does not matter here.
     set(&mut value, field, 1.0)?;
-    serde_json::from_value::<T>(value.clone()).map_err(|_| Refused::NoSuchField)?;
+    serde_json::from_value::<T>(value.clone()).map_err(|_| FieldRefusal::NoSuchField)?;
     *leaf(&mut value, field)? = Value::Null;
-    serde_json::from_value(value).map_err(|_| Refused::Needed)
+    serde_json::from_value(value).map_err(|_| FieldRefusal::Needed)
 }
 
 /// The target of a dotted path: a number, or an omitted field.
-fn leaf<'v>(value: &'v mut Value, field: &str) -> Result<&'v mut Value, Refused> {
+fn leaf<'v>(value: &'v mut Value, field: &str) -> Result<&'v mut Value, FieldRefusal> {
     let (way, last) = field.rsplit_once('.').unwrap_or(("", field));
     let mut at = Some(value);
     for step in way.split('.').filter(|step| !step.is_empty()) {
@@ -132,7 +145,7 @@ fn leaf<'v>(value: &'v mut Value, field: &str) -> Result<&'v mut Value, Refused>
         _ => None,
     };
     leaf.filter(|leaf| leaf.is_number() || leaf.is_null())
-        .ok_or(Refused::NoSuchField)
+        .ok_or(FieldRefusal::NoSuchField)
 }
 
 fn row<'v>(rows: &'v mut [Value], step: &str) -> Option<&'v mut Value> {

@@ -1,13 +1,13 @@
 //! Keeps items along a run on it when the run gets shorter.
 
-use super::{Part, Step};
+use super::{EditStep, Part};
 use crate::layout::{Fault, Layout, Run};
 
 /// Steps that move items left beyond the end of a run to its end. Items beyond the end are a fault of the result.
 ///
 /// Only an item that was there before moves: a place given by the edit itself is refused, because it may be a
 /// mistake.
-pub(super) fn onto_runs(before: &Layout, outcome: &Layout, faults: &[Fault]) -> Vec<Step> {
+pub(super) fn onto_runs(before: &Layout, outcome: &Layout, faults: &[Fault]) -> Vec<EditStep> {
     let misplaced = |run: &Run| {
         let of_it = |fault: &&Fault| fault.part.as_ref() == Some(&run.id);
         let mut of_it = faults.iter().filter(of_it);
@@ -18,7 +18,7 @@ pub(super) fn onto_runs(before: &Layout, outcome: &Layout, faults: &[Fault]) -> 
     shortened
         .filter_map(|(place, run)| {
             let after = onto(before.run(&run.id), outcome, run)?;
-            Some(Step::Part {
+            Some(EditStep::Part {
                 place,
                 before: Some(run.clone().into()),
                 after: Some(Part::from(after)),

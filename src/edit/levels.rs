@@ -11,7 +11,7 @@ const ALLOWED_M_PER_ROOT_KM: f64 = 0.012;
 
 /// The kind of reading.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Reads {
+pub enum Reading {
     /// A staff, or a rod with a laser receiver, stands on the point and is read at the line of sight: the higher the
     /// point, the smaller the reading.
     #[default]
@@ -22,7 +22,7 @@ pub enum Reads {
 
 /// The point of a part that was read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Point {
+pub enum ReadPoint {
     /// The inside bottom of a vessel.
     Floor,
     /// A place on the rim of a vessel.
@@ -37,7 +37,7 @@ pub struct Sight {
     /// The part.
     pub part: Id,
     /// Its point.
-    pub point: Point,
+    pub point: ReadPoint,
     /// As read, metres.
     pub reading_m: f64,
 }
@@ -73,7 +73,7 @@ pub struct Survey {
     /// Its height, metres above the datum.
     pub mark_m: f64,
     /// The kind of readings.
-    pub reads: Reads,
+    pub reads: Reading,
     /// The set-ups in order.
     pub set_ups: Vec<SetUp>,
     /// The closing reading.
@@ -84,7 +84,7 @@ pub struct Survey {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Levels {
     /// The height of every point, metres above the datum, in the order of the readings.
-    pub points: Vec<(Id, Point, f64)>,
+    pub points: Vec<(Id, ReadPoint, f64)>,
     /// The closing error.
     pub closed: Option<Closed>,
 }
@@ -132,15 +132,15 @@ impl Survey {
     /// The height at which a reading would be 0.
     fn zero_m(&self, known_m: f64, reading_m: f64) -> f64 {
         match self.reads {
-            Reads::Staff => known_m + reading_m,
-            Reads::AboveMark => known_m - reading_m,
+            Reading::Staff => known_m + reading_m,
+            Reading::AboveMark => known_m - reading_m,
         }
     }
 
     fn height_m(&self, zero_m: f64, reading_m: f64) -> f64 {
         match self.reads {
-            Reads::Staff => zero_m - reading_m,
-            Reads::AboveMark => zero_m + reading_m,
+            Reading::Staff => zero_m - reading_m,
+            Reading::AboveMark => zero_m + reading_m,
         }
     }
 

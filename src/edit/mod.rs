@@ -26,7 +26,7 @@ pub use built::{Lock, lock};
 pub use error::EditError;
 pub use history::{History, MOST_STEPS};
 pub use intent::add::add;
-pub use intent::align::{Line, align, stand_on, turn};
+pub use intent::align::{Alignment, align, stand_on, turn};
 pub use intent::along::{Along, Priming, place_along, priming};
 pub use intent::changes::{changed, changes};
 pub use intent::copy::{MOST_COPIES, duplicate, excerpt, paste, row};
@@ -43,17 +43,17 @@ pub use intent::replace::replace;
 pub use intent::screen::{Screening, screen};
 pub use intent::setting::{friction, setting, units};
 pub use intent::shift::{Shift, set_out, shift, shift_along};
-pub use intent::survey::{Stands, Surveyed, survey, surveyed};
+pub use intent::survey::{Surveyed, SurveyedHeights, survey, surveyed};
 pub use intent::underlay::{lay_picture, scale_picture, take_picture_away};
 pub use intent::valve::valve;
 pub use intent::vent::{VentAt, Venting, vent};
-pub use intent::within::{Item, Taken, insert, kind_words, opening, pipe_of_many, take_out};
-pub use levels::{Closed, Closing, Levels, Point, Reads, SetUp, Sight, Survey};
+pub use intent::within::{Item, RemovedItem, insert, kind_words, opening, pipe_of_many, take_out};
+pub use levels::{Closed, Closing, Levels, ReadPoint, Reading, SetUp, Sight, Survey};
 pub use overlap::{clear_of, overlaps};
 pub use part::Part;
 pub use preset::Preset;
 pub use settings::Settings;
-pub use step::Step;
+pub use step::EditStep;
 
 use crate::finding::Sentence;
 
@@ -66,5 +66,5 @@ pub struct Edit {
     /// What it does, as an imperative without a full stop: “Set the crest of … to …”.
     pub name: Sentence,
     /// Its steps, applied in order.
-    pub steps: Vec<Step>,
+    pub steps: Vec<EditStep>,
 }

@@ -1,7 +1,7 @@
 //! Finds overlapping vessels, and free places for new ones.
 
 use super::Shift;
-use crate::geometry::{Spot, overlap};
+use crate::geometry::{PlanPoint, overlap};
 use crate::layout::{Id, Layout, Vessel};
 
 /// Walls that overlap by less than this only touch, metres.
@@ -14,9 +14,9 @@ const MOST: usize = 20;
 const MOST_STEPS: u32 = 400;
 
 /// The space that a vessel takes, with its limits in x and in height.
-struct Body<'a> {
+struct VesselBody<'a> {
     id: &'a Id,
-    outline: Vec<Spot>,
+    outline: Vec<PlanPoint>,
     left_m: f64,
     right_m: f64,
     low_m: f64,
@@ -25,7 +25,7 @@ struct Body<'a> {
 
 /// The vessels that overlap in the plan and in height. The first few pairs.
 pub fn overlaps(layout: &Layout) -> Vec<[Id; 2]> {
-    let mut bodies: Vec<Body<'_>> = layout.vessels.iter().map(body).collect();
+    let mut bodies: Vec<VesselBody<'_>> = layout.vessels.iter().map(body).collect();
     bodies.sort_by(|a, b| a.left_m.total_cmp(&b.left_m));
     let mut found = Vec::new();
     for (index, one) in bodies.iter().enumerate() {
@@ -45,7 +45,7 @@ pub fn overlaps(layout: &Layout) -> Vec<[Id; 2]> {
 /// Steps to the side that bring copies clear of all vessels and tees of the layout: at least `least`. Where none of
 /// the first few hundred is free, `least`.
 pub fn clear_of(layout: &Layout, picked: &Layout, step: Shift, least: u32) -> Shift {
-    let bodies: Vec<Body<'_>> = layout.vessels.iter().map(body).collect();
+    let bodies: Vec<VesselBody<'_>> = layout.vessels.iter().map(body).collect();
     let is_free = |by: &Shift| {
         let apart = |one: &Vessel| {
             let mut one = one.clone();
@@ -82,15 +82,15 @@ pub fn clear_of(layout: &Layout, picked: &Layout, step: Shift, least: u32) -> Sh
     tried.find(is_free).unwrap_or_else(|| by(least))
 }
 
-fn meets(one: &Body<'_>, other: &Body<'_>) -> bool {
+fn meets(one: &VesselBody<'_>, other: &VesselBody<'_>) -> bool {
     let high_m = one.high_m.min(other.high_m) - one.low_m.max(other.low_m);
     high_m > TOUCH_M && overlap(&one.outline, &other.outline, TOUCH_M)
 }
 
-fn body(vessel: &Vessel) -> Body<'_> {
+fn body(vessel: &Vessel) -> VesselBody<'_> {
     let outline = outline(vessel);
     let x = outline.iter().map(|spot| spot.x_m);
-    Body {
+    VesselBody {
         id: &vessel.id,
         left_m: x.clone().fold(f64::INFINITY, f64::min),
         right_m: x.fold(f64::NEG_INFINITY, f64::max),
@@ -100,11 +100,11 @@ fn body(vessel: &Vessel) -> Body<'_> {
     }
 }
 
-fn outline(vessel: &Vessel) -> Vec<Spot> {
+fn outline(vessel: &Vessel) -> Vec<PlanPoint> {
     let (long_m, wide_m) = vessel.shape.footprint_m();
     let place = vessel.place;
     let (sin, cos) = place.turned_deg.to_radians().sin_cos();
-    let corner = |(along, across): (f64, f64)| Spot {
+    let corner = |(along, across): (f64, f64)| PlanPoint {
         x_m: place.x_m + along * cos - across * sin,
         y_m: place.y_m + along * sin + across * cos,
     };

@@ -6,7 +6,7 @@ use crate::layout::{Fixed, Id, Joint, Layout, Run, Vessel};
 
 /// One step of an edit.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Step {
+pub enum EditStep {
     /// The settings of the whole layout.
     Settings {
         /// Before.
@@ -25,19 +25,19 @@ pub enum Step {
     },
 }
 
-impl Step {
+impl EditStep {
     /// The inverse step.
-    pub(super) fn inverse(&self) -> Step {
+    pub(super) fn inverse(&self) -> EditStep {
         match self.clone() {
-            Step::Settings { before, after } => Step::Settings {
+            EditStep::Settings { before, after } => EditStep::Settings {
                 before: after,
                 after: before,
             },
-            Step::Part {
+            EditStep::Part {
                 place,
                 before,
                 after,
-            } => Step::Part {
+            } => EditStep::Part {
                 place,
                 before: after,
                 after: before,
@@ -48,27 +48,29 @@ impl Step {
     /// The part that it changes.
     pub(super) fn part(&self) -> Option<&Id> {
         match self {
-            Step::Settings { .. } => None,
-            Step::Part { before, after, .. } => after.as_ref().or(before.as_ref()).map(Part::id),
+            EditStep::Settings { .. } => None,
+            EditStep::Part { before, after, .. } => {
+                after.as_ref().or(before.as_ref()).map(Part::id)
+            }
         }
     }
 
     pub(super) fn changes_nothing(&self) -> bool {
         match self {
-            Step::Settings { before, after } => before == after,
-            Step::Part { before, after, .. } => before == after,
+            EditStep::Settings { before, after } => before == after,
+            EditStep::Part { before, after, .. } => before == after,
         }
     }
 
     /// Applies the step.
     pub(super) fn make(&self, layout: &mut Layout) -> Result<(), EditError> {
         match self {
-            Step::Settings { before, after } if Settings::of(layout) == **before => {
+            EditStep::Settings { before, after } if Settings::of(layout) == **before => {
                 after.put(layout);
                 Ok(())
             }
-            Step::Settings { .. } => Err(moved_on(None)),
-            Step::Part {
+            EditStep::Settings { .. } => Err(moved_on(None)),
+            EditStep::Part {
                 place,
                 before,
                 after,

@@ -1,11 +1,11 @@
 //! The target of a drag: snapped to heights and lines of other parts, to the tape and to the grid.
 
 use super::drag::{Aim, set_height};
-use super::events::{Ground, Sheet};
+use super::events::{DrawingKind, ToolContext};
 use super::guide::{Axis, Guide};
-use super::mates::{self, Mate};
 use super::reach::{candidates_m, range_m};
 use super::snap;
+use super::snap_candidates::{self, SnapCandidate};
 use crate::draw::section::Pick;
 use crate::draw::shape::Point;
 use crate::draw::view::View;
@@ -18,8 +18,8 @@ use crate::units::{self, Quantity};
 const NEAR: f64 = 6.0;
 
 /// A drag of the pointer.
-pub(super) struct Moved<'m> {
-    pub context: &'m Ground<'m>,
+pub(super) struct PointerMove<'m> {
+    pub context: &'m ToolContext<'m>,
     pub view: &'m View,
     /// The pointer, points.
     pub to: Point,
@@ -28,7 +28,7 @@ pub(super) struct Moved<'m> {
     pub up_m: f64,
 }
 
-impl Moved<'_> {
+impl PointerMove<'_> {
     fn near_m(&self) -> (f64, f64) {
         (
             NEAR / self.view.points_per_metre_along,
@@ -65,7 +65,7 @@ impl Moved<'_> {
 
     pub fn height(&self, pick: &Pick, start_m: f64) -> Option<Aim> {
         let layout = self.context.layout;
-        let mates = mates::heights(layout, std::slice::from_ref(pick.part()));
+        let mates = snap_candidates::heights(layout, std::slice::from_ref(pick.part()));
         let mut guide = Guide::default();
         let to_m = self.level(start_m + self.up_m, &mates, &mut guide);
         let words = self.write(Quantity::Height, to_m);
@@ -77,9 +77,9 @@ impl Moved<'_> {
     }
 
     /// A height, snapped to a candidate or to the tape.
-    fn level(&self, raw_m: f64, mates: &[Mate], guide: &mut Guide) -> f64 {
+    fn level(&self, raw_m: f64, mates: &[SnapCandidate], guide: &mut Guide) -> f64 {
         let near_m = self.near_m().1;
-        match mates::nearest(raw_m, mates, near_m) {
+        match snap_candidates::nearest(raw_m, mates, near_m) {
             Some(mate) => {
                 guide.along(self.view.page, Axis::Y(self.view.y(mate.at_m)), &mate.why);
                 mate.at_m
@@ -93,27 +93,27 @@ impl Moved<'_> {
 
     pub fn parts(&self, parts: &[Id], held: &Id, along_m: &[(Id, f64)]) -> Option<Aim> {
         match self.context.sheet {
-            Sheet::Plan => self.parts_in_plan(parts, held),
-            Sheet::Section => self.parts_in_section(parts, held, along_m),
+            DrawingKind::Plan => self.parts_in_plan(parts, held),
+            DrawingKind::Section => self.parts_in_section(parts, held, along_m),
         }
     }
 
     fn parts_in_plan(&self, parts: &[Id], held: &Id) -> Option<Aim> {
         let layout = self.context.layout;
         let place = layout.place_of(held)?;
-        let (across, up) = mates::lines(layout, parts);
+        let (across, up) = snap_candidates::lines(layout, parts);
         let half = layout.vessel(held).map_or((0.0, 0.0), |vessel| {
             let (long, wide) = vessel.shape.footprint_m();
             (long / 2.0, wide / 2.0)
         });
         let mut guide = Guide::default();
         let near = self.near_m().0;
-        let mut on = |raw: f64, mates: &[Mate], half: f64, axis: fn(f64) -> Axis| {
+        let mut on = |raw: f64, mates: &[SnapCandidate], half: f64, axis: fn(f64) -> Axis| {
             let found = own_lines(half)
                 .into_iter()
-                .filter_map(|off| Some((off, mates::nearest(raw + off, mates, near)?)))
+                .filter_map(|off| Some((off, snap_candidates::nearest(raw + off, mates, near)?)))
                 .min_by(|a, b| {
-                    let off = |(off, mate): &(f64, &Mate)| (mate.at_m - raw - off).abs();
+                    let off = |(off, mate): &(f64, &SnapCandidate)| (mate.at_m - raw - off).abs();
                     off(a).total_cmp(&off(b))
                 });
             match found {
@@ -165,8 +165,8 @@ impl Moved<'_> {
         let depth_m = layout
             .vessel(held)
             .map(|vessel| vessel.rim_m - vessel.floor_m);
-        let mut mates = mates::heights(layout, parts);
-        mates.push(Mate {
+        let mut mates = snap_candidates::heights(layout, parts);
+        mates.push(SnapCandidate {
             at_m: foot_m,
             why: "at its old height".to_owned(),
         });
@@ -174,9 +174,13 @@ impl Moved<'_> {
         let near_m = self.near_m().1;
         let raw_m = foot_m + self.up_m;
         // Where the floor does not snap, the rim may.
-        let rim = depth_m.filter(|_| mates::nearest(raw_m, &mates, near_m).is_none());
-        let rim =
-            rim.and_then(|depth| Some((depth, mates::nearest(raw_m + depth, &mates, near_m)?)));
+        let rim = depth_m.filter(|_| snap_candidates::nearest(raw_m, &mates, near_m).is_none());
+        let rim = rim.and_then(|depth| {
+            Some((
+                depth,
+                snap_candidates::nearest(raw_m + depth, &mates, near_m)?,
+            ))
+        });
         let to_m = match rim {
             Some((depth_m, mate)) => {
                 guide.along(self.view.page, Axis::Y(self.view.y(mate.at_m)), &mate.why);
@@ -219,8 +223,8 @@ impl Moved<'_> {
 
     /// A corner in the plan: square to the legs beside it, or on the grid.
     pub fn corner(&self, start: Corner, beside: &[Corner]) -> (Corner, Guide) {
-        let square = |of: fn(&Corner) -> f64| -> Vec<Mate> {
-            let mates = beside.iter().map(|corner| Mate {
+        let square = |of: fn(&Corner) -> f64| -> Vec<SnapCandidate> {
+            let mates = beside.iter().map(|corner| SnapCandidate {
                 at_m: of(corner),
                 why: "square to the next leg".to_owned(),
             });
@@ -230,14 +234,14 @@ impl Moved<'_> {
         let mut guide = Guide::default();
         let near_m = self.near_m().0;
         let (raw_x, raw_y) = (start.x_m + self.right_m, start.y_m + self.up_m);
-        let x_m = match mates::nearest(raw_x, &across, near_m) {
+        let x_m = match snap_candidates::nearest(raw_x, &across, near_m) {
             Some(mate) => {
                 guide.along(self.view.page, Axis::X(self.view.x(mate.at_m)), &mate.why);
                 mate.at_m
             }
             None => self.on_grid(raw_x),
         };
-        let y_m = match mates::nearest(raw_y, &up, near_m) {
+        let y_m = match snap_candidates::nearest(raw_y, &up, near_m) {
             Some(mate) => {
                 guide.along(self.view.page, Axis::Y(self.view.y(mate.at_m)), &mate.why);
                 mate.at_m

@@ -2,11 +2,11 @@
 //!
 //! The position is always the start plus the pointer's displacement, never a sum of small steps.
 
-use super::aim::Moved;
-use super::events::{Ground, Sheet};
+use super::aim::PointerMove;
+use super::events::{DrawingKind, ToolContext};
 use super::guide::Guide;
 use super::reach::crest_m;
-use crate::draw::section::{Pick, Plan};
+use crate::draw::section::{Pick, SectionLayout};
 use crate::draw::shape::Point;
 use crate::draw::view::View;
 use crate::edit::{self, Edit, EditError, propose};
@@ -78,14 +78,19 @@ pub struct Aim {
 }
 
 /// What a press on `pick` drags; none where that cannot be dragged on this drawing.
-pub fn taken(pick: &Pick, context: &Ground<'_>, selected: &[Pick], at: (f64, f64)) -> Option<Drag> {
+pub fn taken(
+    pick: &Pick,
+    context: &ToolContext<'_>,
+    selected: &[Pick],
+    at: (f64, f64),
+) -> Option<Drag> {
     let layout = context.layout;
     match (pick, context.sheet) {
-        (Pick::Crest { .. }, Sheet::Section) => Some(Drag::Crest {
+        (Pick::Crest { .. }, DrawingKind::Section) => Some(Drag::Crest {
             pick: pick.clone(),
             start_m: crest_m(layout, pick)?,
         }),
-        (Pick::Crest { run, end }, Sheet::Plan) => Some(Drag::End {
+        (Pick::Crest { run, end }, DrawingKind::Plan) => Some(Drag::End {
             start: layout.corner_at(layout.run(run)?.end(*end)),
             run: run.clone(),
             end: *end,
@@ -99,7 +104,7 @@ pub fn taken(pick: &Pick, context: &Ground<'_>, selected: &[Pick], at: (f64, f64
             run: run.clone(),
             index: *index,
         }),
-        (Pick::Part(id), Sheet::Plan) if layout.run(id).is_some() => bend(layout, id, at),
+        (Pick::Part(id), DrawingKind::Plan) if layout.run(id).is_some() => bend(layout, id, at),
         (Pick::Part(id), sheet) => parts(layout, (id, sheet), selected),
     }
 }
@@ -113,7 +118,7 @@ pub fn height_m(layout: &Layout, pick: &Pick) -> Option<f64> {
     }
 }
 
-fn parts(layout: &Layout, (id, sheet): (&Id, Sheet), selected: &[Pick]) -> Option<Drag> {
+fn parts(layout: &Layout, (id, sheet): (&Id, DrawingKind), selected: &[Pick]) -> Option<Drag> {
     layout.place_of(id)?;
     let mut parts: Vec<Id> = selected
         .iter()
@@ -126,8 +131,8 @@ fn parts(layout: &Layout, (id, sheet): (&Id, Sheet), selected: &[Pick]) -> Optio
         parts = vec![id.clone()];
     }
     let along_m = match sheet {
-        Sheet::Section => standing(layout),
-        Sheet::Plan => Vec::new(),
+        DrawingKind::Section => standing(layout),
+        DrawingKind::Plan => Vec::new(),
     };
     Some(Drag::Parts {
         parts,
@@ -138,7 +143,7 @@ fn parts(layout: &Layout, (id, sheet): (&Id, Sheet), selected: &[Pick]) -> Optio
 
 /// The position of every part along the section as drawn, metres.
 pub fn standing(layout: &Layout) -> Vec<(Id, f64)> {
-    let stand = Plan::of(layout).stand;
+    let stand = SectionLayout::of(layout).stand;
     let vessels = layout.vessels.iter().map(|part| &part.id);
     let vessels = vessels.zip(stand.vessels.iter().map(|one| one.along_m));
     let fixed = layout.fixed.iter().map(|part| &part.id);
@@ -182,13 +187,13 @@ impl Drag {
     /// The result with the pointer moved from one point of the page to another.
     pub fn aim(
         &self,
-        context: &Ground<'_>,
+        context: &ToolContext<'_>,
         view: &View,
         (from, to): (Point, Point),
     ) -> Option<Aim> {
         let right_m = (to.x - from.x) / view.points_per_metre_along;
         let up_m = (from.y - to.y) / view.points_per_metre_up;
-        let moved = Moved {
+        let moved = PointerMove {
             context,
             view,
             to,
@@ -205,10 +210,10 @@ impl Drag {
             } => moved.parts(parts, held, along_m),
             Drag::Corner { run, index, start } => {
                 let (to, guide) = match context.sheet {
-                    Sheet::Plan => {
+                    DrawingKind::Plan => {
                         moved.corner(*start, &around(context.layout, run, *index + 1, 1))
                     }
-                    Sheet::Section => moved.corner_height(*start),
+                    DrawingKind::Section => moved.corner_height(*start),
                 };
                 let edit = propose::corner(context.layout, run, *index, to);
                 Some(Aim { edit, guide })

@@ -1,6 +1,6 @@
 //! Events on a drawing and tool requests: the interface between the tools and the owner of the layout.
 
-use crate::draw::section::Target;
+use crate::draw::section::TouchTarget;
 use crate::draw::shape::Point;
 use crate::edit::{Edit, EditError};
 use crate::layout::{Id, Layout};
@@ -8,7 +8,7 @@ use crate::units::UnitSystem;
 
 /// The drawing of an event.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Sheet {
+pub enum DrawingKind {
     /// Heights.
     #[default]
     Section,
@@ -16,19 +16,19 @@ pub enum Sheet {
     Plan,
 }
 
-impl Sheet {
+impl DrawingKind {
     /// The word for file names.
     pub fn word(self) -> &'static str {
         match self {
-            Sheet::Section => "section",
-            Sheet::Plan => "plan",
+            DrawingKind::Section => "section",
+            DrawingKind::Plan => "plan",
         }
     }
 }
 
 /// An event.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Event {
+pub enum ToolEvent {
     /// The pointer moved.
     Moved(Point),
     /// The pointer left the page.
@@ -50,13 +50,13 @@ pub enum Event {
         /// Steps up; negative: down.
         up: i32,
         /// The size of a step.
-        step: Step,
+        step: NudgeSize,
     },
 }
 
 /// The size of a step.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Step {
+pub enum NudgeSize {
     /// A millimetre, or a sixteenth of an inch.
     Fine,
     /// Ten millimetres, or half an inch.
@@ -65,7 +65,7 @@ pub enum Step {
 
 /// A tool request.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Request {
+pub enum ToolRequest {
     /// Preview an edit.
     Preview(Edit),
     /// Commit an edit.
@@ -82,13 +82,13 @@ pub enum Request {
 
 /// The drawing under the pointer.
 #[derive(Clone, Copy)]
-pub struct Ground<'a> {
+pub struct ToolContext<'a> {
     /// The layout without any preview.
     pub layout: &'a Layout,
     /// The targets.
-    pub targets: &'a [Target],
+    pub targets: &'a [TouchTarget],
     /// The units of steps.
     pub units: UnitSystem,
     /// Which drawing.
-    pub sheet: Sheet,
+    pub sheet: DrawingKind,
 }

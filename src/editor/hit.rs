@@ -3,12 +3,12 @@
 //! Small targets win over large ones: handles, then pumps and joints, then runs, then vessels. Among equals the
 //! nearest wins, and at equal distance the front one.
 
-use crate::draw::section::{Pick, Reach, Target};
+use crate::draw::section::{Pick, TouchArea, TouchTarget};
 use crate::draw::shape::{Point, pt};
 
 /// The target under `point`, with a pick tolerance around small ones.
-pub fn at(targets: &[Target], point: Point, tolerance: f64) -> Option<&Target> {
-    let mut best: Option<(&Target, (u8, f64))> = None;
+pub fn at(targets: &[TouchTarget], point: Point, tolerance: f64) -> Option<&TouchTarget> {
+    let mut best: Option<(&TouchTarget, (u8, f64))> = None;
     for target in targets {
         let Some(off) = distance(&target.reach, point, tolerance) else {
             continue;
@@ -21,23 +21,23 @@ pub fn at(targets: &[Target], point: Point, tolerance: f64) -> Option<&Target> {
     best.map(|(target, _)| target)
 }
 
-fn class(target: &Target) -> u8 {
+fn class(target: &TouchTarget) -> u8 {
     match (&target.pick, &target.reach) {
         (Pick::Crest { .. } | Pick::Rim(_) | Pick::Floor(_) | Pick::Corner { .. }, _) => 0,
-        (_, Reach::Spot { .. }) => 1,
-        (_, Reach::Line { .. }) => 2,
-        (_, Reach::Area(_) | Reach::Disc { .. } | Reach::Polygon(_)) => 3,
+        (_, TouchArea::Spot { .. }) => 1,
+        (_, TouchArea::Line { .. }) => 2,
+        (_, TouchArea::Area(_) | TouchArea::Disc { .. } | TouchArea::Polygon(_)) => 3,
     }
 }
 
 /// Distance of `point` from a shape, points; none beyond the tolerance.
-fn distance(reach: &Reach, point: Point, tolerance: f64) -> Option<f64> {
+fn distance(reach: &TouchArea, point: Point, tolerance: f64) -> Option<f64> {
     match reach {
-        Reach::Spot { centre, radius } => within(centre.distance(point), radius + tolerance),
-        Reach::Area(rect) => rect.holds(point).then_some(0.0),
-        Reach::Disc { centre, radius } => (centre.distance(point) <= *radius).then_some(0.0),
-        Reach::Polygon(corners) => holds(corners, point).then_some(0.0),
-        Reach::Line { points, half_width } => {
+        TouchArea::Spot { centre, radius } => within(centre.distance(point), radius + tolerance),
+        TouchArea::Area(rect) => rect.holds(point).then_some(0.0),
+        TouchArea::Disc { centre, radius } => (centre.distance(point) <= *radius).then_some(0.0),
+        TouchArea::Polygon(corners) => holds(corners, point).then_some(0.0),
+        TouchArea::Line { points, half_width } => {
             let off = points
                 .windows(2)
                 .filter_map(|pair| match *pair {

@@ -1,9 +1,9 @@
 //! Places new parts at the pointer.
 
 use super::drag::standing;
-use super::events::{Ground, Sheet};
-use super::{mates, snap};
-use crate::draw::section::Plan;
+use super::events::{DrawingKind, ToolContext};
+use super::{snap, snap_candidates};
+use crate::draw::section::SectionLayout;
 use crate::draw::shape::{Point, Rect, pt};
 use crate::draw::view::View;
 use crate::edit::{self, Edit, EditError, Preset};
@@ -17,7 +17,7 @@ const GAP_M: f64 = 0.4;
 const NEAR: f64 = 7.0;
 
 /// The place of a new part, and its floor, level or centre height, metres.
-struct Spot {
+struct NewPosition {
     place: Place,
     height_m: f64,
 }
@@ -27,7 +27,7 @@ struct Spot {
 /// # Errors
 /// As [`edit::add`].
 pub fn vessel(
-    context: &Ground<'_>,
+    context: &ToolContext<'_>,
     view: &View,
     (preset, from, to): (Preset, Point, Point),
 ) -> Result<(Edit, Id), EditError> {
@@ -39,18 +39,18 @@ pub fn vessel(
         (a.z_m - b.z_m).abs(),
     );
     match (context.sheet, drawn) {
-        (Sheet::Plan, true) => {
+        (DrawingKind::Plan, true) => {
             let spot = spot(context, view, middle, preset.floor_m());
             let size = (size.0.max(0.05), tape(context, size.1).max(0.05));
             let new = preset.sized(size, spot.height_m, spot.place);
             put(context.layout, new, preset.stem())
         }
-        (Sheet::Plan, false) => {
+        (DrawingKind::Plan, false) => {
             let spot = spot(context, view, to, preset.floor_m());
             let new = preset.vessel(spot.height_m, spot.place);
             put(context.layout, new, preset.stem())
         }
-        (Sheet::Section, drawn) => {
+        (DrawingKind::Section, drawn) => {
             let low = if drawn {
                 pt(middle.x, from.y.max(to.y))
             } else {
@@ -80,7 +80,7 @@ pub fn vessel(
 ///
 /// # Errors
 /// As [`edit::add`].
-pub fn joint(context: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), EditError> {
+pub fn joint(context: &ToolContext<'_>, view: &View, to: Point) -> Result<(Edit, Id), EditError> {
     let spot = spot(context, view, to, 0.3);
     let part = Joint {
         elevation_m: spot.height_m,
@@ -88,8 +88,8 @@ pub fn joint(context: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id),
         ..Joint::default()
     };
     match context.sheet {
-        Sheet::Plan => edit::add(context.layout, part, "Tee"),
-        Sheet::Section => {
+        DrawingKind::Plan => edit::add(context.layout, part, "Tee"),
+        DrawingKind::Section => {
             edit::add(&set_out(context.layout), part, "Tee").map(|one| whole(context.layout, one))
         }
     }
@@ -99,7 +99,7 @@ pub fn joint(context: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id),
 ///
 /// # Errors
 /// As [`edit::add`].
-pub fn fixed(context: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), EditError> {
+pub fn fixed(context: &ToolContext<'_>, view: &View, to: Point) -> Result<(Edit, Id), EditError> {
     let spot = spot(context, view, to, 0.0);
     let part = Fixed {
         level_m: spot.height_m,
@@ -107,15 +107,15 @@ pub fn fixed(context: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id),
         ..Fixed::default()
     };
     match context.sheet {
-        Sheet::Plan => edit::add(context.layout, part, "Level"),
-        Sheet::Section => {
+        DrawingKind::Plan => edit::add(context.layout, part, "Level"),
+        DrawingKind::Section => {
             edit::add(&set_out(context.layout), part, "Level").map(|one| whole(context.layout, one))
         }
     }
 }
 
 /// The height that a click in the section gives to a new part, metres.
-pub fn height_m(context: &Ground<'_>, view: &View, at: Point) -> f64 {
+pub fn height_m(context: &ToolContext<'_>, view: &View, at: Point) -> f64 {
     spot(context, view, at, 0.0).height_m
 }
 
@@ -123,7 +123,7 @@ pub fn height_m(context: &Ground<'_>, view: &View, at: Point) -> f64 {
 pub fn outline(
     view: &View,
     (preset, from, to): (Preset, Point, Point),
-    sheet: Sheet,
+    sheet: DrawingKind,
 ) -> Vec<Point> {
     if from.distance(to) > CLICK {
         return Rect::between(from, to).corners();
@@ -131,11 +131,11 @@ pub fn outline(
     let (long, wide) = preset.footprint_m();
     let half_x = long / 2.0 * view.points_per_metre_along;
     let (up, down) = match sheet {
-        Sheet::Plan => {
+        DrawingKind::Plan => {
             let half = wide / 2.0 * view.points_per_metre_up;
             (half, half)
         }
-        Sheet::Section => (preset.depth_m() * view.points_per_metre_up, 0.0),
+        DrawingKind::Section => (preset.depth_m() * view.points_per_metre_up, 0.0),
     };
     Rect {
         left: to.x - half_x,
@@ -146,11 +146,11 @@ pub fn outline(
     .corners()
 }
 
-/// Places a vessel from the shelf beside all others, for use from the keyboard.
+/// Places a vessel from the shelf free_position all others, for use from the keyboard.
 ///
 /// # Errors
 /// As [`edit::add`].
-pub fn beside(layout: &Layout, preset: Preset) -> Result<(Edit, Id), EditError> {
+pub fn free_position(layout: &Layout, preset: Preset) -> Result<(Edit, Id), EditError> {
     let place = Place {
         x_m: free_x_m(layout, preset.footprint_m().0),
         along_m: free_along_m(layout),
@@ -191,10 +191,10 @@ fn whole(layout: &Layout, (edit, id): (Edit, Id)) -> (Edit, Id) {
 }
 
 /// The place that a click means.
-fn spot(context: &Ground<'_>, view: &View, to: Point, own_height_m: f64) -> Spot {
+fn spot(context: &ToolContext<'_>, view: &View, to: Point, own_height_m: f64) -> NewPosition {
     let raw = view.section_from_page(to);
     match context.sheet {
-        Sheet::Plan => Spot {
+        DrawingKind::Plan => NewPosition {
             place: Place {
                 x_m: tape(context, raw.along_m),
                 y_m: tape(context, raw.z_m),
@@ -203,10 +203,10 @@ fn spot(context: &Ground<'_>, view: &View, to: Point, own_height_m: f64) -> Spot
             },
             height_m: own_height_m,
         },
-        Sheet::Section => {
+        DrawingKind::Section => {
             let near_m = NEAR / view.points_per_metre_up;
-            let mates = mates::heights(context.layout, &[]);
-            let height_m = match mates::nearest(raw.z_m, &mates, near_m) {
+            let mates = snap_candidates::heights(context.layout, &[]);
+            let height_m = match snap_candidates::nearest(raw.z_m, &mates, near_m) {
                 Some(mate) => mate.at_m,
                 None => snap::on_tape(
                     raw.z_m,
@@ -214,7 +214,7 @@ fn spot(context: &Ground<'_>, view: &View, to: Point, own_height_m: f64) -> Spot
                     context.units,
                 ),
             };
-            Spot {
+            NewPosition {
                 place: Place {
                     x_m: free_x_m(context.layout, 1.0),
                     along_m: tape(context, raw.along_m),
@@ -226,7 +226,7 @@ fn spot(context: &Ground<'_>, view: &View, to: Point, own_height_m: f64) -> Spot
     }
 }
 
-fn tape(context: &Ground<'_>, raw_m: f64) -> f64 {
+fn tape(context: &ToolContext<'_>, raw_m: f64) -> f64 {
     let step_m = match context.units {
         crate::units::UnitSystem::Metric => 0.05,
         crate::units::UnitSystem::Us => 0.0254,
@@ -240,7 +240,7 @@ fn free_along_m(layout: &Layout) -> f64 {
     if !by_hand {
         return 0.0;
     }
-    let stand = Plan::of(layout).stand;
+    let stand = SectionLayout::of(layout).stand;
     let right = stand
         .vessels
         .iter()

@@ -1,7 +1,7 @@
 //! Moves the selection by steps.
 
 use super::drag::{height_m, set_height, standing};
-use super::events::{Ground, Sheet, Step};
+use super::events::{DrawingKind, NudgeSize, ToolContext};
 use super::picks;
 use super::reach::{crest_m, range_m};
 use super::snap;
@@ -11,16 +11,16 @@ use crate::geometry::Corner;
 
 /// The edit that moves the selection by steps to the right and up; none where nothing of it can move so.
 pub fn nudge(
-    context: &Ground<'_>,
+    context: &ToolContext<'_>,
     selected: &[Pick],
     (right, up): (i32, i32),
-    step: Step,
+    step: NudgeSize,
 ) -> Option<Result<Edit, EditError>> {
     let layout = context.layout;
     let fine_m = snap::step_m(0.0, context.units);
     let step_m = match step {
-        Step::Fine => fine_m,
-        Step::Coarse => snap::step_m(f64::INFINITY, context.units),
+        NudgeSize::Fine => fine_m,
+        NudgeSize::Coarse => snap::step_m(f64::INFINITY, context.units),
     };
     let (right_m, up_m) = (f64::from(right) * step_m, f64::from(up) * step_m);
     let on_tape = |now_m: f64| {
@@ -45,12 +45,12 @@ pub fn nudge(
         Pick::Corner { run, index } => {
             let now = *layout.run(run)?.route.get(*index)?;
             let to = match context.sheet {
-                Sheet::Plan => Corner {
+                DrawingKind::Plan => Corner {
                     x_m: now.x_m + right_m,
                     y_m: now.y_m + up_m,
                     ..now
                 },
-                Sheet::Section => Corner {
+                DrawingKind::Section => Corner {
                     z_m: now.z_m + up_m,
                     ..now
                 },
@@ -61,7 +61,7 @@ pub fn nudge(
             let parts = picks::parts(selected);
             let movable = parts.iter().any(|id| layout.place_of(id).is_some());
             movable.then(|| match context.sheet {
-                Sheet::Plan => {
+                DrawingKind::Plan => {
                     let by = Shift {
                         x_m: right_m,
                         y_m: up_m,
@@ -69,8 +69,8 @@ pub fn nudge(
                     };
                     edit::shift(layout, &parts, by)
                 }
-                Sheet::Section if right == 0 => edit::shift(layout, &parts, Shift::up(up_m)),
-                Sheet::Section => {
+                DrawingKind::Section if right == 0 => edit::shift(layout, &parts, Shift::up(up_m)),
+                DrawingKind::Section => {
                     let by = Shift {
                         along_m: right_m * 10.0,
                         up_m,

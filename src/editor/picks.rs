@@ -1,7 +1,7 @@
 //! The selection.
 
 use super::reach::crest_m;
-use crate::draw::section::{Pick, Target};
+use crate::draw::section::{Pick, TouchTarget};
 use crate::draw::shape::Rect;
 use crate::layout::{Id, Layout};
 
@@ -33,7 +33,7 @@ pub fn take(selected: &mut Vec<Pick>, on: Option<Pick>, too: bool) {
 }
 
 /// Adds every part that is wholly inside a box.
-pub fn boxed(selected: &mut Vec<Pick>, targets: &[Target], area: Rect) {
+pub fn boxed(selected: &mut Vec<Pick>, targets: &[TouchTarget], area: Rect) {
     selected.retain(|pick| matches!(pick, Pick::Part(_)));
     for target in targets {
         let whole = matches!(target.pick, Pick::Part(_)) && area.holds_all(target.reach.bounds());

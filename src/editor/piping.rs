@@ -1,21 +1,25 @@
 //! Draws pipe: by clicks with corners between them, or in one drag.
 
 use super::draft::{self, Draft};
-use super::events::{Ground, Request, Sheet};
-use super::hand::{Hand, TOLERANCE};
+use super::events::{DrawingKind, ToolContext, ToolRequest};
 use super::hit;
+use super::tool_state::{TOLERANCE, ToolState};
 use crate::draw::shape::Point;
 use crate::edit::propose;
 
-impl Hand {
-    pub(super) fn pipe_pressed(&mut self, point: Point, context: &Ground<'_>) -> Option<Request> {
+impl ToolState {
+    pub(super) fn pipe_pressed(
+        &mut self,
+        point: Point,
+        context: &ToolContext<'_>,
+    ) -> Option<ToolRequest> {
         let view = self.view(context.sheet)?;
         let raw = view.section_from_page(point);
         let place = (raw.along_m, raw.z_m);
         let found = hit::at(context.targets, point, TOLERANCE);
         let spot = found.and_then(|one| draft::spot(context.layout, one, context.sheet, place));
         match (self.draft.take(), spot) {
-            (None, None) => Some(Request::Say(
+            (None, None) => Some(ToolRequest::Say(
                 "Begin on a vessel, a tee or a pipe.".to_owned(),
             )),
             (None, Some(from)) => {
@@ -30,20 +34,24 @@ impl Hand {
             }
             (Some(draft), Some(to)) => self.pipe_ends(draft, &to, context),
             (Some(mut draft), None) => {
-                let words = (context.sheet == Sheet::Section)
+                let words = (context.sheet == DrawingKind::Section)
                     .then(|| "Draw corners in the plan; here, end on a vessel.".to_owned());
                 if words.is_none() {
                     let (place, _) = draft.meant(context, &view, point);
                     draft.via.push(place);
                 }
                 self.draft = Some(draft);
-                words.map(Request::Say)
+                words.map(ToolRequest::Say)
             }
         }
     }
 
     /// Released elsewhere than it began: a run drawn in one drag.
-    pub(super) fn pipe_released(&mut self, point: Point, context: &Ground<'_>) -> Option<Request> {
+    pub(super) fn pipe_released(
+        &mut self,
+        point: Point,
+        context: &ToolContext<'_>,
+    ) -> Option<ToolRequest> {
         let view = self.view(context.sheet)?;
         let raw = view.section_from_page(point);
         let found = hit::at(context.targets, point, TOLERANCE);
@@ -51,9 +59,9 @@ impl Hand {
             draft::spot(context.layout, one, context.sheet, (raw.along_m, raw.z_m))
         });
         let draft = self.draft.take()?;
-        let ends = |spot: &propose::Spot| match (spot, &draft.from) {
-            (propose::Spot::Part(a), propose::Spot::Part(b))
-            | (propose::Spot::On(a, _), propose::Spot::On(b, _)) => a != b,
+        let ends = |spot: &propose::PipeEnd| match (spot, &draft.from) {
+            (propose::PipeEnd::Part(a), propose::PipeEnd::Part(b))
+            | (propose::PipeEnd::On(a, _), propose::PipeEnd::On(b, _)) => a != b,
             _ => true,
         };
         match spot.filter(|spot| ends(spot)) {
@@ -68,14 +76,14 @@ impl Hand {
     fn pipe_ends(
         &mut self,
         draft: Draft,
-        to: &propose::Spot,
-        context: &Ground<'_>,
-    ) -> Option<Request> {
+        to: &propose::PipeEnd,
+        context: &ToolContext<'_>,
+    ) -> Option<ToolRequest> {
         // The pipe tool stays active: the next run usually follows.
         Some(
             match propose::between(context.layout, &draft.from, to, &draft.via) {
-                Ok(made) => Request::Make(made.edit, vec![made.run]),
-                Err(refused) => Request::Refused(refused),
+                Ok(made) => ToolRequest::Make(made.edit, vec![made.run]),
+                Err(refused) => ToolRequest::Refused(refused),
             },
         )
     }

@@ -37,7 +37,7 @@ impl Tool {
     }
 
     /// Instructions shown while it is active.
-    pub fn told(self) -> &'static str {
+    pub fn hint(self) -> &'static str {
         match self {
             Tool::Hand => "Click to select, drag to move; Shift adds to the selection.",
             Tool::Vessel(_) => "Click to place it, or drag to size it. Escape cancels.",

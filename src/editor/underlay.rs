@@ -1,7 +1,7 @@
 //! Scales the picture under the plan from two clicked points and their distance.
 
 use crate::edit::EditError;
-use crate::geometry::Spot;
+use crate::geometry::PlanPoint;
 use crate::layout::Underlay;
 
 /// Points closer than this share of the true distance would scale by a slip of the pointer.
@@ -9,7 +9,7 @@ const LEAST_SHARE: f64 = 1e-6;
 
 /// Whether the picture turns while it is scaled.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Lie {
+pub enum Turning {
     /// It keeps its rotation.
     #[default]
     AsItIs,
@@ -26,14 +26,14 @@ pub enum Scaling {
     /// The second point.
     Second {
         /// The first, in the plan.
-        first: Spot,
+        first: PlanPoint,
     },
     /// The distance between them.
     Distance {
         /// The first, in the plan.
-        first: Spot,
+        first: PlanPoint,
         /// The second, in the plan.
-        second: Spot,
+        second: PlanPoint,
     },
 }
 
@@ -41,7 +41,7 @@ impl Scaling {
     /// The next input after a click at this place of the plan. Once both points exist, another click moves the
     /// second; a click on the first point asks for the second again.
     #[must_use]
-    pub fn clicked(self, at: Spot) -> Scaling {
+    pub fn clicked(self, at: PlanPoint) -> Scaling {
         match self {
             Scaling::First => Scaling::Second { first: at },
             Scaling::Second { first } | Scaling::Distance { first, .. } if first == at => {
@@ -63,7 +63,7 @@ impl Scaling {
     }
 
     /// The points so far, in the plan.
-    pub fn points(self) -> Vec<Spot> {
+    pub fn points(self) -> Vec<PlanPoint> {
         match self {
             Scaling::First => Vec::new(),
             Scaling::Second { first } => vec![first],
@@ -75,7 +75,12 @@ impl Scaling {
     ///
     /// # Errors
     /// A missing point, and the errors of [`scaled`].
-    pub fn done(self, picture: &Underlay, between_m: f64, lie: Lie) -> Result<Underlay, EditError> {
+    pub fn done(
+        self,
+        picture: &Underlay,
+        between_m: f64,
+        lie: Turning,
+    ) -> Result<Underlay, EditError> {
         match self {
             Scaling::Distance { first, second } => scaled(picture, [first, second], between_m, lie),
             _ => Err(refused("two points are needed", "click both")),
@@ -90,9 +95,9 @@ impl Scaling {
 /// A distance that is not above 0 and finite, or two points in one place.
 pub fn scaled(
     picture: &Underlay,
-    points: [Spot; 2],
+    points: [PlanPoint; 2],
     between_m: f64,
-    lie: Lie,
+    lie: Turning,
 ) -> Result<Underlay, EditError> {
     let [first, second] = points;
     let (across_m, up_m) = (second.x_m - first.x_m, second.y_m - first.y_m);
@@ -110,13 +115,13 @@ pub fn scaled(
     }
     let larger = between_m / now_m;
     let turn_deg = match lie {
-        Lie::AsItIs => 0.0,
-        Lie::Level => level_turn_deg(across_m, up_m),
+        Turning::AsItIs => 0.0,
+        Turning::Level => level_turn_deg(across_m, up_m),
     };
     let (sin, cos) = turn_deg.to_radians().sin_cos();
     let (x_m, y_m) = (picture.at.x_m - first.x_m, picture.at.y_m - first.y_m);
     Ok(Underlay {
-        at: Spot {
+        at: PlanPoint {
             x_m: first.x_m + larger * (x_m * cos - y_m * sin),
             y_m: first.y_m + larger * (x_m * sin + y_m * cos),
         },
@@ -128,14 +133,14 @@ pub fn scaled(
 
 /// The four corners of a picture in the plan: lower left, lower right, upper right, upper left.
 /// `width` and `height` in pixels.
-pub fn corners(picture: &Underlay, width: f64, height: f64) -> [Spot; 4] {
+pub fn corners(picture: &Underlay, width: f64, height: f64) -> [PlanPoint; 4] {
     let (sin, cos) = picture.turned_deg.to_radians().sin_cos();
     [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)].map(|(right, up)| {
         let (right_m, up_m) = (
             right * picture.metres_per_pixel,
             up * picture.metres_per_pixel,
         );
-        Spot {
+        PlanPoint {
             x_m: picture.at.x_m + right_m * cos - up_m * sin,
             y_m: picture.at.y_m + right_m * sin + up_m * cos,
         }
@@ -143,7 +148,7 @@ pub fn corners(picture: &Underlay, width: f64, height: f64) -> [Spot; 4] {
 }
 
 /// A new picture: upright, `room_m` wide, its lower left corner at the lower left of the room.
-pub fn laid(file: String, width: f64, (corner, room_m): (Spot, f64)) -> Underlay {
+pub fn laid(file: String, width: f64, (corner, room_m): (PlanPoint, f64)) -> Underlay {
     Underlay {
         file,
         at: corner,

@@ -13,7 +13,7 @@ pub struct FileError {
     /// What is wrong.
     pub what: String,
     /// Where in which file.
-    pub place: Place,
+    pub place: TextPosition,
     /// The id of the part that it is about, where there is one.
     pub part: Option<String>,
     /// What to do about it.
@@ -22,7 +22,7 @@ pub struct FileError {
 
 /// A place in a file.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Place {
+pub struct TextPosition {
     /// The file, where the text came from one.
     pub file: Option<Box<Path>>,
     /// Line, counted from 1.
@@ -36,7 +36,7 @@ impl FileError {
     pub(super) fn new(what: impl Into<String>, cure: impl Into<String>) -> Self {
         FileError {
             what: what.into(),
-            place: Place::default(),
+            place: TextPosition::default(),
             part: None,
             cure: cure.into(),
         }

@@ -4,7 +4,7 @@
 //! field stays on its line while it fits.
 
 use super::Format;
-use super::scan::{Kind, Token, tokens};
+use super::scan::{Token, TokenKind, tokens};
 
 const WIDTH: usize = 100;
 const INDENT: usize = 2;
@@ -14,11 +14,11 @@ struct Folder<'t> {
     format: Format,
     folded: String,
     column: usize,
-    frames: Vec<Frame>,
+    frames: Vec<FoldBracket>,
 }
 
 #[derive(Clone, Copy)]
-struct Frame {
+struct FoldBracket {
     is_list: bool,
     broken: bool,
     indent: usize,
@@ -38,15 +38,15 @@ pub(super) fn fold(compact: &str, format: Format) -> String {
     let mut empty = false;
     while let Some(token) = all.next() {
         match token.kind {
-            Kind::Open(bracket) => {
+            TokenKind::Open(bracket) => {
                 let next = all.peek().map(|next| next.kind);
-                empty = next == Some(Kind::Close);
+                empty = next == Some(TokenKind::Close);
                 folder.open(token, bracket, next);
             }
-            Kind::Close => folder.close(token, std::mem::take(&mut empty)),
-            Kind::Colon => folder.write(": "),
-            Kind::Comma => folder.comma(),
-            Kind::Quoted | Kind::Word => folder.write(token.text),
+            TokenKind::Close => folder.close(token, std::mem::take(&mut empty)),
+            TokenKind::Colon => folder.write(": "),
+            TokenKind::Comma => folder.comma(),
+            TokenKind::Quoted | TokenKind::Word => folder.write(token.text),
         }
     }
     folder.folded.push('\n');
@@ -65,20 +65,20 @@ impl Folder<'_> {
         self.column = indent;
     }
 
-    fn open(&mut self, token: Token, bracket: u8, next: Option<Kind>) {
+    fn open(&mut self, token: Token, bracket: u8, next: Option<TokenKind>) {
         let around = self.frames.last().copied();
         let is_list = bracket == b'[';
         // A kind that holds nothing but a list leaves the breaking to the list.
-        let hugs = bracket == b'(' && matches!(next, Some(Kind::Open(b'[')));
+        let hugs = bracket == b'(' && matches!(next, Some(TokenKind::Open(b'[')));
         let is_whole = self.frames.is_empty();
         let is_part_list = self.frames.len() == 1 && is_list;
         let is_part = self.frames.len() == 2 && around.is_some_and(|frame| frame.is_list);
         let always = is_whole || is_part_list || is_part;
-        let empty = next == Some(Kind::Close);
+        let empty = next == Some(TokenKind::Close);
         let broken = !empty && !hugs && (always || !self.fits(token));
         let outside = around.map_or(0, |frame| frame.indent);
         let indent = outside + if broken { INDENT } else { 0 };
-        self.frames.push(Frame {
+        self.frames.push(FoldBracket {
             is_list,
             broken,
             indent,
@@ -117,16 +117,16 @@ impl Folder<'_> {
         let mut column = self.column + 1;
         for inner in tokens(rest) {
             column += match inner.kind {
-                Kind::Colon | Kind::Comma => 2,
+                TokenKind::Colon | TokenKind::Comma => 2,
                 _ => inner.text.chars().take(WIDTH).count(),
             };
             if column > WIDTH {
                 return false;
             }
             match inner.kind {
-                Kind::Open(_) => depth += 1,
-                Kind::Close if depth <= 1 => return true,
-                Kind::Close => depth -= 1,
+                TokenKind::Open(_) => depth += 1,
+                TokenKind::Close if depth <= 1 => return true,
+                TokenKind::Close => depth -= 1,
                 _ => {}
             }
         }

@@ -12,19 +12,19 @@ mod nearest;
 mod notes;
 mod outline;
 mod picture;
-mod put;
 mod refused;
 mod scan;
 mod text;
 mod version;
+mod write;
 
 pub use disk::{MOST_BYTES, Opened, fingerprint, fingerprint_of, open, open_from, read, read_text};
-pub use error::{FileError, Place};
+pub use error::{FileError, TextPosition};
 pub use nearest::nearest;
 pub use notes::noted_lines;
 pub use picture::{MOST_PICTURE_BYTES, MOST_PICTURE_DOTS, Raster, decode_picture, read_picture};
-pub use put::{Before, Disk, Written, is_part, save, save_bytes, version_before, write};
 pub use text::{parse, to_text};
+pub use write::{Disk, PreviousVersion, Written, is_part, save, save_bytes, version_before, write};
 
 use std::path::Path;
 

@@ -1,10 +1,10 @@
 //! Where the parts and fields of a text stand, whatever its state.
 
-use super::scan::{Kind, Token, Tokens, tokens};
+use super::scan::{Token, TokenKind, Tokens, tokens};
 
 /// One step on the way from an object to a field.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Step<'t> {
+pub(super) enum PathSegment<'t> {
     /// A field, or the word of a kind (`own` in `own(bore_m: 0.05)` and `{"own": {"bore_m": 0.05}}`).
     Name(&'t str),
     /// A row of a list, counted from 0.
@@ -12,7 +12,7 @@ pub(super) enum Step<'t> {
 }
 
 /// An open bracket.
-struct Frame {
+struct OpenBracket {
     offset: usize,
     is_list: bool,
     /// Length of the path at the bracket.
@@ -24,8 +24,8 @@ struct Frame {
 /// The tokens of a text with the path to each.
 pub(super) struct Outline<'t> {
     tokens: Tokens<'t>,
-    frames: Vec<Frame>,
-    path: Vec<Step<'t>>,
+    frames: Vec<OpenBracket>,
+    path: Vec<PathSegment<'t>>,
     before: Option<Token<'t>>,
     mark: usize,
 }
@@ -47,7 +47,7 @@ impl<'t> Outline<'t> {
     }
 
     /// The path to the last token.
-    pub(super) fn path(&self) -> &[Step<'t>] {
+    pub(super) fn path(&self) -> &[PathSegment<'t>] {
         &self.path
     }
 
@@ -64,7 +64,7 @@ impl<'t> Outline<'t> {
     /// The field whose name and colon have just been passed.
     pub(super) fn field(&self, token: Token) -> Option<&'t str> {
         match self.path.last() {
-            Some(Step::Name(name)) if token.kind == Kind::Colon => Some(name),
+            Some(PathSegment::Name(name)) if token.kind == TokenKind::Colon => Some(name),
             _ => None,
         }
     }
@@ -72,20 +72,20 @@ impl<'t> Outline<'t> {
     fn start_row(&mut self, token: Token<'t>) {
         if let Some(frame) = self.frames.last_mut()
             && frame.row_due
-            && token.kind != Kind::Close
+            && token.kind != TokenKind::Close
         {
             frame.row_due = false;
-            self.path.push(Step::Row(frame.row));
+            self.path.push(PathSegment::Row(frame.row));
             self.mark = token.offset;
         }
     }
 
     fn open_bracket(&mut self, token: Token<'t>, bracket: u8) {
         if let Some(word) = self.before.filter(|before| is_kind_word(*before)) {
-            self.path.push(Step::Name(word.text));
+            self.path.push(PathSegment::Name(word.text));
             self.mark = word.offset;
         }
-        self.frames.push(Frame {
+        self.frames.push(OpenBracket {
             offset: token.offset,
             is_list: bracket == b'[',
             base: self.path.len(),
@@ -108,7 +108,7 @@ impl<'t> Outline<'t> {
         let base = self.frames.last().map_or(0, |frame| frame.base);
         self.path.truncate(base);
         if let Some(name) = self.before {
-            self.path.push(Step::Name(bare(name.text)));
+            self.path.push(PathSegment::Name(bare(name.text)));
             self.mark = name.offset;
         }
     }
@@ -121,15 +121,15 @@ impl<'t> Iterator for Outline<'t> {
         let token = self.tokens.next()?;
         self.start_row(token);
         match token.kind {
-            Kind::Open(bracket) => self.open_bracket(token, bracket),
-            Kind::Close => {
+            TokenKind::Open(bracket) => self.open_bracket(token, bracket),
+            TokenKind::Close => {
                 if let Some(frame) = self.frames.pop() {
                     self.path.truncate(frame.base);
                 }
             }
-            Kind::Colon => self.name_field(),
-            Kind::Comma => self.end_of_field(),
-            Kind::Quoted | Kind::Word => {}
+            TokenKind::Colon => self.name_field(),
+            TokenKind::Comma => self.end_of_field(),
+            TokenKind::Quoted | TokenKind::Word => {}
         }
         self.before = Some(token);
         Some(token)
@@ -138,7 +138,7 @@ impl<'t> Iterator for Outline<'t> {
 
 /// Kinds are lower-case words; `Some` and the names of structs add nothing to a path.
 fn is_kind_word(token: Token) -> bool {
-    token.kind == Kind::Word && token.text.starts_with(|c: char| c.is_ascii_lowercase())
+    token.kind == TokenKind::Word && token.text.starts_with(|c: char| c.is_ascii_lowercase())
 }
 
 fn bare(name: &str) -> &str {
@@ -147,7 +147,7 @@ fn bare(name: &str) -> &str {
 
 /// What a token in quotes says.
 fn unquote(token: Token) -> Option<String> {
-    if token.kind != Kind::Quoted {
+    if token.kind != TokenKind::Quoted {
         return None;
     }
     let plain = token
@@ -194,7 +194,7 @@ fn id_of(text: &str, open: usize) -> Option<String> {
 }
 
 /// The brackets around a byte of `text`, outermost first, and the path to it.
-pub(super) fn around(text: &str, offset: usize) -> (Vec<usize>, Vec<Step<'_>>) {
+pub(super) fn around(text: &str, offset: usize) -> (Vec<usize>, Vec<PathSegment<'_>>) {
     let mut outline = Outline::new(text.get(..offset).unwrap_or(text));
     while outline.next().is_some() {}
     (outline.open().collect(), outline.path().to_vec())
@@ -238,10 +238,10 @@ fn locate_in(body: &str, field: &str) -> Option<usize> {
     best.1
 }
 
-fn leads_to(path: &[Step], wanted: &[&str]) -> bool {
+fn leads_to(path: &[PathSegment], wanted: &[&str]) -> bool {
     path.len() <= wanted.len()
         && path.iter().zip(wanted).all(|(step, want)| match step {
-            Step::Name(name) => name == want,
-            Step::Row(row) => row.to_string() == **want,
+            PathSegment::Name(name) => name == want,
+            PathSegment::Row(row) => row.to_string() == **want,
         })
 }

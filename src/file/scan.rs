@@ -7,7 +7,7 @@
 
 /// What a token is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Kind {
+pub(super) enum TokenKind {
     /// `(`, `[` or `{`.
     Open(u8),
     /// `)`, `]` or `}`.
@@ -25,7 +25,7 @@ pub(super) enum Kind {
 /// One token of a text.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Token<'t> {
-    pub kind: Kind,
+    pub kind: TokenKind,
     /// Its text as it stands.
     pub text: &'t str,
     /// Its first byte in the text.
@@ -51,14 +51,14 @@ impl<'t> Iterator for Tokens<'t> {
         let offset = self.next;
         let rest = self.text.get(offset..)?;
         let (kind, length) = match rest.bytes().next()? {
-            open @ (b'(' | b'[' | b'{') => (Kind::Open(open), 1),
-            b')' | b']' | b'}' => (Kind::Close, 1),
-            b':' => (Kind::Colon, 1),
-            b',' => (Kind::Comma, 1),
-            b'"' => (Kind::Quoted, quoted_length(rest)),
-            b'r' if raw_hashes(rest).is_some() => (Kind::Quoted, raw_length(rest)),
-            b'\'' => (Kind::Word, character_length(rest)),
-            _ => (Kind::Word, word_length(rest)),
+            open @ (b'(' | b'[' | b'{') => (TokenKind::Open(open), 1),
+            b')' | b']' | b'}' => (TokenKind::Close, 1),
+            b':' => (TokenKind::Colon, 1),
+            b',' => (TokenKind::Comma, 1),
+            b'"' => (TokenKind::Quoted, quoted_length(rest)),
+            b'r' if raw_hashes(rest).is_some() => (TokenKind::Quoted, raw_length(rest)),
+            b'\'' => (TokenKind::Word, character_length(rest)),
+            _ => (TokenKind::Word, word_length(rest)),
         };
         self.next = offset + length;
         Some(Token {

@@ -30,7 +30,7 @@ pub struct Corner {
 /// A place in the plan without a height, metres.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Spot {
+pub struct PlanPoint {
     /// Metres to the right.
     pub x_m: f64,
     /// Metres up the page.

@@ -1,13 +1,13 @@
 //! Whether two things of a plan lie over each other.
 
-use super::Spot;
+use super::PlanPoint;
 
 /// Whether two convex outlines, corner after corner, lie over each other by more than `by_m`; such as only touch
 /// do not.
 ///
 /// By the separating axis theorem: two convex outlines are apart where along the normal of one of their sides
 /// they are. With fewer than three corners nothing is covered.
-pub fn overlap(one: &[Spot], other: &[Spot], by_m: f64) -> bool {
+pub fn overlap(one: &[PlanPoint], other: &[PlanPoint], by_m: f64) -> bool {
     if one.len() < 3 || other.len() < 3 {
         return false;
     }
@@ -17,7 +17,7 @@ pub fn overlap(one: &[Spot], other: &[Spot], by_m: f64) -> bool {
 }
 
 /// The normals of all sides, of length one.
-fn normals(outline: &[Spot]) -> impl Iterator<Item = (f64, f64)> + '_ {
+fn normals(outline: &[PlanPoint]) -> impl Iterator<Item = (f64, f64)> + '_ {
     let next = outline.iter().cycle().skip(1);
     outline.iter().zip(next).filter_map(|(from, to)| {
         let (x, y) = (to.x_m - from.x_m, to.y_m - from.y_m);
@@ -27,8 +27,8 @@ fn normals(outline: &[Spot]) -> impl Iterator<Item = (f64, f64)> + '_ {
 }
 
 /// By how much they lie over each other in one direction, metres; below 0 where they are apart.
-fn along(one: &[Spot], (x, y): (f64, f64), other: &[Spot]) -> f64 {
-    let range = |outline: &[Spot]| {
+fn along(one: &[PlanPoint], (x, y): (f64, f64), other: &[PlanPoint]) -> f64 {
+    let range = |outline: &[PlanPoint]| {
         let far = outline.iter().map(|spot| spot.x_m * x + spot.y_m * y);
         far.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| {
             (low.min(at), high.max(at))

@@ -15,7 +15,7 @@ mod underlay;
 mod vessel;
 mod way;
 
-pub use fault::{Fault, MOST_PARTS, Said};
+pub use fault::{Fault, FaultText, MOST_PARTS};
 pub use id::Id;
 pub use opening::{CrestKind, Edge, NotchShape, Opening, Rise, Turned, Vent};
 pub use placed::PlacedMut;

@@ -1,6 +1,6 @@
 //! A picture of the site that lies under the plan.
 
-use crate::geometry::Spot;
+use crate::geometry::PlanPoint;
 use serde::{Deserialize, Serialize};
 
 /// A photo from above, or a scan of a drawing, laid under the plan at a scale.
@@ -12,7 +12,7 @@ pub struct Underlay {
     pub file: String,
     /// Where its lower left corner lies in the plan.
     #[serde(default)]
-    pub at: Spot,
+    pub at: PlanPoint,
     /// What one dot of the picture covers in the plan, metres, 1e-6 to 1000.
     pub metres_per_pixel: f64,
     /// How far it is turned about its lower left corner, degrees anticlockwise, −360 to 360.

@@ -3,7 +3,7 @@
 use super::losses::Flow;
 use super::pipe::Bore;
 use super::{Item, ItemAt, ItemKind, LoweringContext, findings};
-use crate::catalogue::{Fitting, Place};
+use crate::catalogue::{Fitting, FittingPosition};
 use crate::finding::Finding;
 use crate::hydraulics::fittings::{contraction_k, expansion_k, turbulent_factor};
 use crate::hydraulics::loss::Minor;
@@ -29,8 +29,8 @@ pub(super) fn items(
                 bore_m: one.bore_m,
             }),
             at: match kind.map(|kind| kind.place) {
-                Some(Place::Entrance) => ItemAt::Entrance,
-                Some(Place::Exit) => ItemAt::Exit,
+                Some(FittingPosition::Entrance) => ItemAt::Entrance,
+                Some(FittingPosition::Exit) => ItemAt::Exit,
                 _ => flow.place((used.at_m, used.near), ItemAt::Spread),
             },
         });
@@ -39,7 +39,7 @@ pub(super) fn items(
 }
 
 /// Whether an entered fitting takes the place of the plain entrance, or exit.
-pub(super) fn any_at(context: &LoweringContext<'_>, run: &Run, place: Place) -> bool {
+pub(super) fn any_at(context: &LoweringContext<'_>, run: &Run, place: FittingPosition) -> bool {
     run.fittings.iter().any(|used| {
         let kind = context.catalogue.fitting(&used.kind);
         used.count > 0 && kind.is_some_and(|kind| kind.place == place)

@@ -2,7 +2,7 @@
 
 use super::pipe::Bore;
 use super::{Age, Item, ItemAt, ItemKind, LoweringContext, edges, fittings, valves};
-use crate::catalogue::Place;
+use crate::catalogue::FittingPosition;
 use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
 use crate::hydraulics::hole;
@@ -67,16 +67,17 @@ pub(super) fn items(
     } else {
         let plain = |place| !ends.over_sill && !fittings::any_at(context, run, place);
         let has_mouth = ends.entrance_m.is_some() || ends.exit_m.is_some();
-        let is_plain = has_mouth && plain(Place::Entrance) && plain(Place::Exit);
+        let is_plain =
+            has_mouth && plain(FittingPosition::Entrance) && plain(FittingPosition::Exit);
         let in_wall = in_wall(run, (bore, flow)).filter(|_| is_plain);
         items.extend(in_wall.clone());
         let plain = |place| in_wall.is_none() && plain(place);
-        if let Some(hole_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
+        if let Some(hole_m) = ends.entrance_m.filter(|_| plain(FittingPosition::Entrance)) {
             let k = edges::coefficients(context, run, flow.enters).entrance_k;
             items.push(entrance(run, k, (hole_m, bore.bore_m)));
         }
         items.extend(fittings::items(context, run, bore, flow, out));
-        if let Some(bore_m) = ends.exit_m.filter(|_| plain(Place::Exit)) {
+        if let Some(bore_m) = ends.exit_m.filter(|_| plain(FittingPosition::Exit)) {
             let k = context.layout.coefficients.exit_k;
             items.push(minor("exit", (k, bore_m), ItemAt::Exit));
         }

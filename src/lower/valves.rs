@@ -3,7 +3,7 @@
 use super::losses::Flow;
 use super::pipe::Bore;
 use super::{Item, ItemAt, ItemKind, LoweringContext, findings};
-use crate::catalogue::Acts;
+use crate::catalogue::Actuation;
 use crate::finding::Finding;
 use crate::hydraulics::fittings::turbulent_factor;
 use crate::hydraulics::loss::Minor;
@@ -45,7 +45,7 @@ pub(super) fn one_way(context: &LoweringContext<'_>, run: &Run) -> Option<Direct
     }
     let moved_by_flow = |valve: &ValveUse| {
         let kind = context.catalogue.valve(&valve.kind);
-        kind.is_some_and(|kind| kind.acts == Acts::Check)
+        kind.is_some_and(|kind| kind.acts == Actuation::Check)
     };
     let implied = || {
         let pushes = run.pump.as_ref().map(|pump| pump.pushes);

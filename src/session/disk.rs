@@ -2,7 +2,7 @@
 
 use super::file_on_disk::FileOnDisk;
 use super::{Session, demo, partial_files, picture};
-use crate::file::{self, Before, FileError};
+use crate::file::{self, FileError, PreviousVersion};
 use crate::layout::Layout;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -117,7 +117,7 @@ impl Session {
         // The journal holds the same content until the file is written: if the program ends in between, it offers
         // nothing older than the file.
         self.journal.wait();
-        let written = self.disk.write(&layout, &path, Before::Kept)?;
+        let written = self.disk.write(&layout, &path, PreviousVersion::Kept)?;
         self.recent.add(&path);
         self.leave_file(&path);
         self.file = OpenFile {

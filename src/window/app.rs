@@ -1,20 +1,20 @@
 //! The application window, frame by frame.
 
+use super::action::{Action, Snapshot};
 use super::canvas::{self, Canvas, Views};
-use super::care::Care;
-use super::choose::Choose;
-use super::commands::{About, Command};
+use super::commands::{Command, CommandContext};
 use super::curve::CurveDialog;
-use super::dialogs::{self, Dialog, Next};
-use super::forms::{Answered, Form};
+use super::dialogs::{self, AfterSaving, Dialog};
+use super::file_dialogs::FileDialogs;
+use super::prompts::{Answered, Prompt};
+use super::recovery::Recovery;
 use super::rename::Renaming;
-use super::time::{self, Watch};
-use super::wants::{Shot, Want};
-use super::{bar, focus, paint, room, shelf, survey, table, theme};
+use super::time::{self, TimeView};
+use super::{bar, focus, paint, panel_sizes, shelf, survey, table, theme};
 use crate::draw::shape::Ink;
 use crate::draw::view::at;
 use crate::edit::Edit;
-use crate::editor::{Hand, Sheet};
+use crate::editor::{DrawingKind, ToolState};
 use crate::layout::Id;
 use crate::session::Session;
 use egui::{CentralPanel, Panel, RichText, Ui, ViewportCommand};
@@ -29,11 +29,11 @@ const PREVIEW: &str = "Preview: nothing has changed yet. Press Escape to cancel.
 /// The application window.
 pub struct App {
     pub(super) session: Session,
-    pub(super) hand: Hand,
+    pub(super) tool_state: ToolState,
     pub(super) canvas: Canvas,
     /// The state, operating mode and time that are shown.
-    pub(super) watch: Watch,
-    pub(super) time: time::Kept,
+    pub(super) watch: TimeView,
+    pub(super) time: time::TimeBarState,
     pub(super) dialog: Option<Dialog>,
     /// The open dialog for a pump curve.
     pub(super) curve: Option<CurveDialog>,
@@ -43,41 +43,41 @@ pub struct App {
     pub(super) tables: table::Tables,
     /// The last message in the status bar.
     pub(super) said: Option<String>,
-    pub(super) choose: Box<dyn Choose>,
+    pub(super) choose: Box<dyn FileDialogs>,
     /// The drawings that are shown.
     pub(super) views: Views,
     /// Whether the shelf is shown.
     pub(super) shelf: bool,
     /// The open form.
-    pub(super) form: Option<Form>,
+    pub(super) form: Option<Prompt>,
     /// The part being renamed in place.
     pub(super) rename: Option<Renaming>,
     /// The last copy, for systems without a clipboard.
     pub(super) copied: Option<String>,
     /// The picture to save, while its file name is asked for.
-    pub(super) shot: Option<Shot>,
+    pub(super) shot: Option<Snapshot>,
     /// A cure that is previewed and not applied.
     pub(super) previewed: Option<Edit>,
     /// The survey dialog.
-    pub(super) survey: survey::Book,
+    pub(super) survey: survey::SurveyDialog,
     /// Sizes of the areas.
-    pub(super) room: room::Room,
+    pub(super) room: panel_sizes::PanelSizes,
     /// Whether the program may quit with unsaved work.
     pub(super) may_end: bool,
     /// What protects unsaved work.
-    pub(super) care: Care,
+    pub(super) care: Recovery,
     titled: String,
 }
 
 impl App {
     /// The window of a session; its fonts and colours are set by [`super::install`].
-    pub fn new(session: Session, choose: Box<dyn Choose>) -> App {
+    pub fn new(session: Session, choose: Box<dyn FileDialogs>) -> App {
         App {
             session,
-            hand: Hand::default(),
+            tool_state: ToolState::default(),
             canvas: Canvas::default(),
-            watch: Watch::default(),
-            time: time::Kept::default(),
+            watch: TimeView::default(),
+            time: time::TimeBarState::default(),
             dialog: None,
             curve: None,
             plot: None,
@@ -91,10 +91,10 @@ impl App {
             copied: None,
             shot: None,
             previewed: None,
-            survey: survey::Book::default(),
-            room: room::Room::default(),
+            survey: survey::SurveyDialog::default(),
+            room: panel_sizes::PanelSizes::default(),
             may_end: false,
-            care: Care::default(),
+            care: Recovery::default(),
             titled: String::new(),
         }
     }
@@ -115,8 +115,8 @@ impl App {
     }
 
     /// The tool state: the selection and the view of each page.
-    pub fn hand(&self) -> &Hand {
-        &self.hand
+    pub fn tool_state(&self) -> &ToolState {
+        &self.tool_state
     }
 
     /// The report that is shown, for the state and time of the time bar.
@@ -145,15 +145,19 @@ impl App {
     }
 
     /// Where a target is in the window, on one of the drawings.
-    pub fn place_on(&self, sheet: Sheet, pick: &crate::draw::section::Pick) -> Option<egui::Pos2> {
+    pub fn place_on(
+        &self,
+        sheet: DrawingKind,
+        pick: &crate::draw::section::Pick,
+    ) -> Option<egui::Pos2> {
         self.canvas.place_on(sheet, pick)
     }
 
     /// Where a point of the plan (metres) is in the window; none where the plan is not shown.
     pub fn point_in_plan(&self, x_m: f64, y_m: f64) -> Option<egui::Pos2> {
-        let view = self.hand.plan.view()?;
+        let view = self.tool_state.plan.view()?;
         let point = paint::pos(view.page_from_section(at(x_m, y_m)));
-        Some(self.canvas.origin(Sheet::Plan) + point.to_vec2())
+        Some(self.canvas.origin(DrawingKind::Plan) + point.to_vec2())
     }
 
     /// What was copied last.
@@ -178,14 +182,14 @@ impl App {
             && self.rename.is_none()
             && !self.survey.is_open();
         if free {
-            wants.extend(Command::pressed(ui.ctx()).map(Want::Do));
+            wants.extend(Command::pressed(ui.ctx()).map(Action::Do));
             wants.extend(pasted(ui.ctx()));
         }
         let padded = egui::Frame::new()
             .fill(ui.visuals().panel_fill)
             .inner_margin(egui::Margin::symmetric(12, 8));
         Panel::top("bar").frame(padded).show(ui, |ui| {
-            let about = About::of(&self.session, &self.hand);
+            let about = CommandContext::of(&self.session, &self.tool_state);
             wants.extend(bar::show(ui, &self.session, &about, self.views));
         });
         wants.extend(self.show_notices(ui));
@@ -197,7 +201,7 @@ impl App {
             Panel::left("shelf")
                 .frame(padded.inner_margin(egui::Margin::symmetric(8, 8)))
                 .exact_size(shelf::WIDTH)
-                .show(ui, |ui| wants.extend(shelf::show(ui, self.hand.tool)));
+                .show(ui, |ui| wants.extend(shelf::show(ui, self.tool_state.tool)));
         }
         self.room.remember(ui.ctx(), &self.session);
         wants.extend(self.part_area(ui, padded));
@@ -206,7 +210,7 @@ impl App {
         CentralPanel::no_frame().show(ui, |ui| {
             let session = (&mut self.session, &self.watch, self.views);
             let canvas = (&mut self.canvas, &mut self.room.section);
-            wants.extend(canvas::show(ui, canvas, &mut self.hand, session));
+            wants.extend(canvas::show(ui, canvas, &mut self.tool_state, session));
         });
         self.mind_duty();
         wants.extend(self.duty_window(ui.ctx()));
@@ -217,17 +221,17 @@ impl App {
         self.take_down(ui.ctx());
         wants.extend(self.mind_picture(ui.ctx()));
         for want in wants {
-            self.grant(ui.ctx(), want);
+            self.dispatch(ui.ctx(), want);
         }
-        if !self.session.previewing() || self.hand.drags() {
+        if !self.session.previewing() || self.tool_state.drags() {
             self.previewed = None;
         }
-        if self.hand.drags() && self.session.previewing() {
+        if self.tool_state.drags() && self.session.previewing() {
             // The last message belongs to an earlier change.
             self.said = None;
         }
-        if self.hand.drags() && self.session.shown().revision != revision {
-            // Panels are laid out before the drawing: lay out again, so that their numbers follow in this frame.
+        if self.tool_state.drags() && self.session.shown().revision != revision {
+            // Panels are laid out before the drawing: lay out again, so that their numbers update in this frame.
             ui.ctx().request_discard("something was dragged");
         }
         focus::ring(ui);
@@ -238,7 +242,7 @@ impl App {
     /// Simulates what is shown; while it plays, asks for the next frame at once, and for none otherwise.
     fn time_goes_on(&mut self, ctx: &egui::Context) {
         let frame_s = ctx.input(|input| input.stable_dt);
-        self.watch.follow(&mut self.session, f64::from(frame_s));
+        self.watch.update(&mut self.session, f64::from(frame_s));
         if self.watch.playing {
             ctx.request_repaint();
         }
@@ -247,7 +251,7 @@ impl App {
     /// The status bar: the last message, or a description of the drawing.
     fn line(&self, ui: &mut Ui) {
         ui.horizontal(|ui| {
-            let held = self.session.previewing() && !self.hand.drags();
+            let held = self.session.previewing() && !self.tool_state.drags();
             let words = match &self.said {
                 _ if held => RichText::new(PREVIEW).color(theme::ink(ui, Ink::Accent)),
                 Some(said) => RichText::new(said).color(theme::ink(ui, Ink::Text)),
@@ -258,7 +262,7 @@ impl App {
     }
 
     fn about(&self) -> String {
-        let stretch = self.hand.look.view().map_or(1.0, |view| {
+        let stretch = self.tool_state.look.view().map_or(1.0, |view| {
             view.points_per_metre_up / view.points_per_metre_along
         });
         let section = if stretch > 1.05 {
@@ -288,11 +292,11 @@ impl App {
     }
 
     /// The open form and its answer.
-    fn formed(&mut self, ctx: &egui::Context) -> Vec<Want> {
+    fn formed(&mut self, ctx: &egui::Context) -> Vec<Action> {
         let Some(mut form) = self.form.take() else {
             return Vec::new();
         };
-        let about = About::of(&self.session, &self.hand);
+        let about = CommandContext::of(&self.session, &self.tool_state);
         match form.show(ctx, self.session.layout(), &about) {
             Answered::Open => self.form = Some(form),
             Answered::Left => {}
@@ -315,7 +319,7 @@ impl App {
     /// Takes in finished work, dropped files and a request to quit.
     fn before(&mut self, ctx: &egui::Context) {
         if self.session.poll() {
-            self.hand.forget_missing(self.session.layout());
+            self.tool_state.forget_missing(self.session.layout());
         }
         self.mind_solving();
         if self.session.shown().age.is_some() {
@@ -327,12 +331,12 @@ impl App {
             first.map(|file| file.path().to_path_buf())
         });
         if let Some(path) = dropped {
-            self.leave_for(ctx, Next::Open(path));
+            self.leave_for(ctx, AfterSaving::Open(path));
         }
         let closing = ctx.input(|input| input.viewport().close_requested());
         if closing && self.session.unsaved() && !self.may_end && !self.broken() {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
-            self.dialog = Some(Dialog::Unsaved(Next::Quit));
+            self.dialog = Some(Dialog::Unsaved(AfterSaving::Quit));
         }
         self.name_window(ctx);
     }
@@ -363,13 +367,13 @@ impl eframe::App for App {
 }
 
 /// Pastes from the system clipboard, unless somebody is typing.
-fn pasted(ctx: &egui::Context) -> Option<Want> {
+fn pasted(ctx: &egui::Context) -> Option<Action> {
     if ctx.text_edit_focused() {
         return None;
     }
     ctx.input(|input| {
         input.events.iter().find_map(|event| match event {
-            egui::Event::Paste(text) => Some(Want::Paste(text.clone())),
+            egui::Event::Paste(text) => Some(Action::Paste(text.clone())),
             _ => None,
         })
     })

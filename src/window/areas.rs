@@ -1,8 +1,8 @@
 //! The areas around the drawing: properties, the lower panel, the time bar.
 
+use super::action::Action;
 use super::app::App;
 use super::time;
-use super::wants::Want;
 use super::{findings, panel};
 use crate::draw::section::Pick;
 use egui::{Frame, Margin, Panel, Ui};
@@ -21,7 +21,7 @@ const BELOW_MOST: f32 = 0.6;
 
 impl App {
     /// The properties panel.
-    pub(super) fn part_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Want> {
+    pub(super) fn part_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Action> {
         let edge = &mut self.room.part;
         let window = ui.ctx().content_rect().width();
         let wide = edge.or((PART_SHARE * window)
@@ -32,7 +32,7 @@ impl App {
             .frame(padded.inner_margin(Margin::same(14)))
             .size_range(PART_RANGE)
             .show(ui, |ui| {
-                let selected = &self.hand.selected;
+                let selected = &self.tool_state.selected;
                 panel::show(ui, &self.session, &self.watch, selected)
             });
         let wide = shown.response.rect.width();
@@ -41,9 +41,9 @@ impl App {
     }
 
     /// Findings, tables and differences. Shrinks to one line where there is nothing more to show.
-    pub(super) fn below_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Want> {
+    pub(super) fn below_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Action> {
         // The drawing must not jump during a drag.
-        if !self.hand.drags() && !self.session.previewing() {
+        if !self.tool_state.drags() && !self.session.previewing() {
             self.room.one_line = self.is_one_line();
         }
         if self.room.one_line {
@@ -75,18 +75,18 @@ impl App {
     /// Whether there are no findings, and none can be made.
     fn is_one_line(&mut self) -> bool {
         let shown = self.session.shown();
-        self.tables.shown == super::table::Below::Findings
+        self.tables.shown == super::table::BottomView::Findings
             && self.previewed.is_none()
             && findings::in_one_line(&shown).is_some()
             && self.tables.overlaps.of(shown.layout).is_empty()
     }
 
     /// States, operating modes and the time bar.
-    pub(super) fn time_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Want> {
+    pub(super) fn time_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Action> {
         let margin = Margin::symmetric(12, 6);
         let frame = padded.inner_margin(margin);
         let seen = (&self.watch, &mut self.time);
-        let vessel = self.hand.last().map(Pick::part);
+        let vessel = self.tool_state.last().map(Pick::part);
         if !seen.1.has_curves(&self.session) {
             let line = Panel::bottom("time").frame(frame).resizable(false);
             return line

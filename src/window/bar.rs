@@ -1,9 +1,9 @@
 //! The top bar: menus, title, choice of drawings, units.
 
+use super::action::Action;
 use super::canvas::Views;
-use super::commands::{About, Command};
+use super::commands::{Command, CommandContext};
 use super::theme;
-use super::wants::Want;
 use crate::draw::shape::Ink;
 use crate::edit::Preset;
 use crate::finding::State;
@@ -12,7 +12,7 @@ use crate::units::UnitSystem;
 use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 
 /// The top bar.
-pub fn show(ui: &mut Ui, session: &Session, about: &About, views: Views) -> Vec<Want> {
+pub fn show(ui: &mut Ui, session: &Session, about: &CommandContext, views: Views) -> Vec<Action> {
     let mut wants = Vec::new();
     MenuBar::new().ui(ui, |ui| {
         menus(ui, session, about, &mut wants);
@@ -130,7 +130,7 @@ const HELP: &[Option<Command>] = &[
     Some(Command::About),
 ];
 
-fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {
+fn menus(ui: &mut Ui, session: &Session, about: &CommandContext, wants: &mut Vec<Action>) {
     ui.menu_button("File", |ui| {
         for command in [Command::New, Command::Open] {
             item(ui, command, about, wants);
@@ -157,7 +157,12 @@ fn menus(ui: &mut Ui, session: &Session, about: &About, wants: &mut Vec<Want>) {
     ui.menu_button("Help", |ui| list(ui, HELP, about, wants));
 }
 
-fn list(ui: &mut Ui, commands: &[Option<Command>], about: &About, wants: &mut Vec<Want>) {
+fn list(
+    ui: &mut Ui,
+    commands: &[Option<Command>],
+    about: &CommandContext,
+    wants: &mut Vec<Action>,
+) {
     for command in commands {
         match command {
             Some(command) => item(ui, *command, about, wants),
@@ -168,7 +173,7 @@ fn list(ui: &mut Ui, commands: &[Option<Command>], about: &About, wants: &mut Ve
     }
 }
 
-fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
+fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Action>) {
     if session.recent().is_empty() {
         ui.weak("No recent files");
     }
@@ -178,13 +183,13 @@ fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
             .file_name()
             .map_or(name.clone(), |name| name.to_string_lossy().into_owned());
         if ui.button(short).on_hover_text(name).clicked() {
-            wants.push(Want::OpenFile(path.clone()));
+            wants.push(Action::OpenFile(path.clone()));
         }
     }
 }
 
 /// A command in a menu, with its key; dimmed while it is unavailable.
-pub fn item(ui: &mut Ui, command: Command, about: &About, wants: &mut Vec<Want>) {
+pub fn item(ui: &mut Ui, command: Command, about: &CommandContext, wants: &mut Vec<Action>) {
     let now = ui.ctx().options(|options| options.theme_preference);
     let marked = match command {
         Command::Light => now == egui::ThemePreference::Light,
@@ -199,12 +204,12 @@ pub fn item(ui: &mut Ui, command: Command, about: &About, wants: &mut Vec<Want>)
     let response = ui.add_enabled(command.may_run(about), button);
     let response = response.on_hover_text(command.tip());
     if response.on_disabled_hover_text(command.tip()).clicked() {
-        wants.push(Want::Do(command));
+        wants.push(Action::Do(command));
     }
 }
 
 /// Undo or redo with the name of its step.
-fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Want>) {
+fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Action>) {
     let words = match &name {
         Some(name) => format!("{}: {name}", command.text()),
         None => command.text().to_owned(),
@@ -215,12 +220,12 @@ fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Wa
     }
     let response = ui.add_enabled(name.is_some(), button);
     if response.on_hover_text(command.tip()).clicked() {
-        wants.push(Want::Do(command));
+        wants.push(Action::Do(command));
     }
 }
 
 /// The choice of drawings.
-fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Want>) {
+fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Action>) {
     // Laid out from the right.
     let choices = [
         (Views::Grade, "Grade line", Command::OnlyGrade),
@@ -231,7 +236,7 @@ fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Want>) {
     for (which, words, command) in choices {
         let response = ui.selectable_label(which == views, words);
         if response.on_hover_text(command.tip()).clicked() {
-            wants.push(Want::Do(command));
+            wants.push(Action::Do(command));
         }
     }
 }
@@ -246,7 +251,7 @@ pub fn step_name(session: &Session, command: Command) -> Option<String> {
     Some(name.read(&|id| layout.name_of(id).to_owned(), layout.units))
 }
 
-fn steps(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
+fn steps(ui: &mut Ui, session: &Session, wants: &mut Vec<Action>) {
     for command in [Command::Undo, Command::Redo] {
         let name = step_name(session, command);
         let tip = match &name {
@@ -256,7 +261,7 @@ fn steps(ui: &mut Ui, session: &Session, wants: &mut Vec<Want>) {
         let response = ui.add_enabled(name.is_some(), Button::new(command.text()));
         let response = response.on_hover_text(&tip).on_disabled_hover_text(&tip);
         if response.clicked() {
-            wants.push(Want::Do(command));
+            wants.push(Action::Do(command));
         }
     }
 }
@@ -281,7 +286,7 @@ fn title(ui: &mut Ui, session: &Session) {
     ui.add(egui::Label::new(RichText::new(saved).color(soft)).truncate());
 }
 
-fn units(ui: &mut Ui, units: UnitSystem, wants: &mut Vec<Want>) {
+fn units(ui: &mut Ui, units: UnitSystem, wants: &mut Vec<Action>) {
     let both = [
         (Command::Us, UnitSystem::Us),
         (Command::Metric, UnitSystem::Metric),
@@ -289,7 +294,7 @@ fn units(ui: &mut Ui, units: UnitSystem, wants: &mut Vec<Want>) {
     for (command, system) in both {
         let response = ui.selectable_label(units == system, command.text());
         if response.on_hover_text(command.tip()).clicked() && units != system {
-            wants.push(Want::Do(command));
+            wants.push(Action::Do(command));
         }
     }
 }

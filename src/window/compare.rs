@@ -1,8 +1,8 @@
 //! Differences between the open layout and the baseline: levels, flows, findings.
 
+use super::action::Action;
 use super::commands::Command;
 use super::theme;
-use super::wants::Want;
 use crate::draw::by_how_much;
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
@@ -17,7 +17,7 @@ use egui::{Grid, RichText, ScrollArea, Sense, Ui};
 const MOST: usize = 60;
 
 /// Everything that differs in the current state.
-pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
+pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Action> {
     let mut wants = Vec::new();
     let Some(beside) = session.baseline() else {
         return wants;
@@ -28,7 +28,7 @@ pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
         ui.label(RichText::new(title).color(theme::ink(ui, Ink::SoftText)));
         let end = Command::EndBeside;
         if ui.button(end.text()).on_hover_text(end.tip()).clicked() {
-            wants.push(Want::Do(end));
+            wants.push(Action::Do(end));
         }
     });
     let was = beside.evaluation.and_then(|known| known.state(state));
@@ -46,7 +46,7 @@ pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
                 "No differences: levels agree to a millimetre, flows to half a percent, and the findings are the same.",
             );
         }
-        let told = Told { beside, shown };
+        let told = ComparisonText { beside, shown };
         told.findings(ui, ("New", Ink::Problem), &new, &mut wants);
         told.findings(ui, ("Gone", Ink::Good), &gone, &mut wants);
         told.numbers(ui, ("Level", Quantity::Height), &levels, &mut wants);
@@ -55,12 +55,12 @@ pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
     wants
 }
 
-struct Told<'a> {
+struct ComparisonText<'a> {
     beside: Baseline<'a>,
     shown: Shown<'a>,
 }
 
-impl Told<'_> {
+impl ComparisonText<'_> {
     /// A part may exist in only one of the two.
     fn name(&self, id: &Id) -> String {
         let layouts: [&Layout; 2] = [self.shown.layout, self.beside.layout];
@@ -73,7 +73,7 @@ impl Told<'_> {
         ui: &mut Ui,
         (word, ink): (&str, Ink),
         findings: &[&Finding],
-        wants: &mut Vec<Want>,
+        wants: &mut Vec<Action>,
     ) {
         for finding in findings.iter().take(MOST) {
             let text = finding
@@ -86,9 +86,9 @@ impl Told<'_> {
                 let words = format!("{text} ({})", finding.state.title());
                 let label = egui::Label::new(words).wrap().sense(Sense::CLICK);
                 if ui.add(label).clicked() {
-                    wants.push(Want::Show(finding.state));
+                    wants.push(Action::Show(finding.state));
                     let first = finding.about.first().cloned();
-                    wants.extend(first.map(|id| Want::Find(Pick::Part(id))));
+                    wants.extend(first.map(|id| Action::Find(Pick::Part(id))));
                 }
             });
         }
@@ -100,7 +100,7 @@ impl Told<'_> {
         ui: &mut Ui,
         (word, quantity): (&str, Quantity),
         rows: &[Difference],
-        wants: &mut Vec<Want>,
+        wants: &mut Vec<Action>,
     ) {
         if rows.is_empty() {
             return;
@@ -126,7 +126,7 @@ impl Told<'_> {
                     let name = self.name(&row.id);
                     let label = egui::Label::new(&name).sense(Sense::CLICK);
                     if ui.add(label).clicked() {
-                        wants.push(Want::Find(Pick::Part(row.id.clone())));
+                        wants.push(Action::Find(Pick::Part(row.id.clone())));
                     }
                     ui.label(number(row.was));
                     ui.label(number(row.is));

@@ -1,6 +1,6 @@
 //! Modal dialogs.
 
-use super::care::{Left, ask_changed, ask_left, ask_not_saved};
+use super::recovery::{UnsavedWork, ask_changed, ask_left, ask_not_saved};
 use super::theme;
 use crate::draw::shape::Ink;
 use crate::session::is_taken;
@@ -16,7 +16,7 @@ pub(super) const CAUTION: &str = "All results are estimates for planning. Local 
 
 /// What to do after unsaved work is dealt with.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Next {
+pub enum AfterSaving {
     /// Quit.
     Quit,
     /// Start an empty layout.
@@ -33,36 +33,36 @@ pub enum Next {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Dialog {
     /// There is unsaved work.
-    Unsaved(Next),
+    Unsaved(AfterSaving),
     /// Saving would drop comments that people wrote into the file.
     NotesLost {
         /// Lines of comments.
         count: usize,
         /// What to do after saving.
-        next: Option<Next>,
+        next: Option<AfterSaving>,
     },
     /// Asks for a path, where the system has no file dialog.
     Name {
         /// Purpose of the path.
-        wish: Wish,
+        wish: FileUse,
         /// The text typed so far.
         text: String,
     },
     /// Unsaved work from a window that ended without warning.
-    Left(Left),
+    Left(UnsavedWork),
     /// Another program has changed the file to be overwritten.
     Changed {
         /// The name of the file.
         name: String,
         /// What to do after saving.
-        next: Option<Next>,
+        next: Option<AfterSaving>,
     },
     /// The layout could not be saved.
     NotSaved {
         /// Why, where, and what to do.
         text: String,
         /// What to do after saving.
-        next: Option<Next>,
+        next: Option<AfterSaving>,
     },
     /// What the program is, and its version.
     About,
@@ -77,11 +77,11 @@ pub enum Dialog {
 
 /// Purpose of a path.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Wish {
+pub enum FileUse {
     /// A file to open.
     Open,
     /// A file to save to, and what to do then.
-    Save(Option<Next>),
+    Save(Option<AfterSaving>),
     /// A site picture.
     Picture,
     /// A file to compare with.
@@ -92,7 +92,7 @@ pub enum Wish {
 
 /// The answer to a dialog.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Answer {
+pub enum DialogAnswer {
     /// Save first.
     Save,
     /// Go on without saving.
@@ -110,7 +110,7 @@ pub enum Answer {
 }
 
 /// Shows a dialog; returns the answer once there is one.
-pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<Answer> {
+pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<DialogAnswer> {
     let shown = Modal::new(Id::unique("dialog"))
         .frame(theme::dialog(ctx))
         .show(ctx, |ui| {
@@ -127,7 +127,7 @@ pub fn show(ctx: &egui::Context, dialog: &mut Dialog, title: &str) -> Option<Ans
             }
         });
     if shown.should_close() {
-        return shown.inner.or(Some(Answer::Cancel));
+        return shown.inner.or(Some(DialogAnswer::Cancel));
     }
     shown.inner
 }
@@ -137,23 +137,23 @@ pub(super) fn heading(ui: &mut Ui, words: &str) {
     ui.add_space(4.0);
 }
 
-fn unsaved(ui: &mut Ui, next: &Next, title: &str) -> Option<Answer> {
+fn unsaved(ui: &mut Ui, next: &AfterSaving, title: &str) -> Option<DialogAnswer> {
     heading(ui, &format!("Save the changes to {title}?"));
     let words = match next {
-        Next::Quit => "They are lost if you quit without saving.",
+        AfterSaving::Quit => "They are lost if you quit without saving.",
         _ => "They are lost if you open another layout without saving.",
     };
     ui.add(egui::Label::new(words).wrap());
     ui.add_space(10.0);
     let choices = [
-        ("Save", Answer::Save),
-        ("Don't save", Answer::GoOn),
-        ("Cancel", Answer::Cancel),
+        ("Save", DialogAnswer::Save),
+        ("Don't save", DialogAnswer::GoOn),
+        ("Cancel", DialogAnswer::Cancel),
     ];
     buttons(ui, &choices)
 }
 
-fn notes(ui: &mut Ui, count: usize) -> Option<Answer> {
+fn notes(ui: &mut Ui, count: usize) -> Option<DialogAnswer> {
     heading(ui, "The file contains comments");
     let lines = if count == 1 {
         "1 line".to_owned()
@@ -167,20 +167,20 @@ fn notes(ui: &mut Ui, count: usize) -> Option<Answer> {
     ui.add(egui::Label::new(words).wrap());
     ui.add_space(10.0);
     let choices = [
-        ("Save as…", Answer::SaveAs),
-        ("Save without comments", Answer::GoOn),
-        ("Cancel", Answer::Cancel),
+        ("Save as…", DialogAnswer::SaveAs),
+        ("Save without comments", DialogAnswer::GoOn),
+        ("Cancel", DialogAnswer::Cancel),
     ];
     buttons(ui, &choices)
 }
 
-fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
+fn name(ui: &mut Ui, wish: &FileUse, text: &mut String) -> Option<DialogAnswer> {
     let (head, verb) = match wish {
-        Wish::Open => ("Open file", "Open"),
-        Wish::Save(_) => ("Save to file", "Save"),
-        Wish::Picture => ("Add site picture", "Add picture"),
-        Wish::Beside => ("Compare with file", "Compare"),
-        Wish::SavePicture => ("Save to file", "Save"),
+        FileUse::Open => ("Open file", "Open"),
+        FileUse::Save(_) => ("Save to file", "Save"),
+        FileUse::Picture => ("Add site picture", "Add picture"),
+        FileUse::Beside => ("Compare with file", "Compare"),
+        FileUse::SavePicture => ("Save to file", "Save"),
     };
     heading(ui, head);
     let words = "This system has no file dialog: type the file path.";
@@ -191,28 +191,34 @@ fn name(ui: &mut Ui, wish: &Wish, text: &mut String) -> Option<Answer> {
         field.request_focus();
     }
     let taken =
-        matches!(wish, Wish::Save(_) | Wish::SavePicture) && is_taken(Path::new(text.trim()));
+        matches!(wish, FileUse::Save(_) | FileUse::SavePicture) && is_taken(Path::new(text.trim()));
     let verb = if taken { "Overwrite" } else { verb };
     if taken {
         let problem = theme::ink(ui, Ink::Problem);
         ui.label(RichText::new("A file of this name already exists.").color(problem));
     }
     ui.add_space(10.0);
-    let answer = buttons(ui, &[(verb, Answer::Named), ("Cancel", Answer::Cancel)]);
-    answer.filter(|answer| *answer == Answer::Cancel || !text.trim().is_empty())
+    let answer = buttons(
+        ui,
+        &[
+            (verb, DialogAnswer::Named),
+            ("Cancel", DialogAnswer::Cancel),
+        ],
+    );
+    answer.filter(|answer| *answer == DialogAnswer::Cancel || !text.trim().is_empty())
 }
 
-fn trouble(ui: &mut Ui, head: &str, text: &str) -> Option<Answer> {
+fn trouble(ui: &mut Ui, head: &str, text: &str) -> Option<DialogAnswer> {
     let problem = theme::ink(ui, Ink::Problem);
     let head = RichText::new(head).font(theme::strong(16.0)).color(problem);
     ui.add(egui::Label::new(head).wrap());
     ui.add_space(4.0);
     ui.add(egui::Label::new(text).wrap().selectable(true));
     ui.add_space(10.0);
-    buttons(ui, &[("Close", Answer::Cancel)])
+    buttons(ui, &[("Close", DialogAnswer::Cancel)])
 }
 
-fn about(ui: &mut Ui) -> Option<Answer> {
+fn about(ui: &mut Ui) -> Option<DialogAnswer> {
     heading(ui, "About Fallwright");
     let version = RichText::new(concat!("Version ", env!("CARGO_PKG_VERSION")));
     ui.label(version.color(theme::ink(ui, Ink::SoftText)));
@@ -221,11 +227,11 @@ fn about(ui: &mut Ui) -> Option<Answer> {
     ui.add_space(6.0);
     ui.add(egui::Label::new(CAUTION).wrap());
     ui.add_space(10.0);
-    buttons(ui, &[("Close", Answer::Cancel)])
+    buttons(ui, &[("Close", DialogAnswer::Cancel)])
 }
 
 /// The first button is the safe one: Enter presses it.
-pub(super) fn buttons(ui: &mut Ui, choices: &[(&str, Answer)]) -> Option<Answer> {
+pub(super) fn buttons(ui: &mut Ui, choices: &[(&str, DialogAnswer)]) -> Option<DialogAnswer> {
     let mut answer = None;
     ui.horizontal(|ui| {
         for (index, (words, meant)) in choices.iter().enumerate() {

@@ -1,7 +1,7 @@
 //! The duty plot: small in the pump's panel, large in a window.
 
+use super::action::Action;
 use super::app::App;
-use super::wants::Want;
 use super::{paint, shot, theme};
 use crate::draw::duty::{DutyScene, Lifts, duty};
 use crate::draw::section::{Pick, Trust};
@@ -18,13 +18,13 @@ use egui::{Response, Sense, Ui, Vec2, vec2};
 const LARGE: Vec2 = vec2(760.0, 500.0);
 const LEAST: Vec2 = vec2(420.0, 300.0);
 /// Its default position, over the drawing.
-const PLACE: egui::Pos2 = egui::pos2(220.0, 90.0);
+const WINDOW_POSITION: egui::Pos2 = egui::pos2(220.0, 90.0);
 /// Ratio of height to width of the small plot.
 const SMALL: f32 = 0.78;
 
 /// Data of a plotted pump.
 #[derive(Clone, Copy)]
-pub(super) struct Plotted<'a> {
+pub(super) struct PumpPlot<'a> {
     pub layout: &'a Layout,
     pub pump: &'a Pump,
     pub water: Option<&'a StateReport>,
@@ -33,7 +33,7 @@ pub(super) struct Plotted<'a> {
     pub units: UnitSystem,
 }
 
-impl Plotted<'_> {
+impl PumpPlot<'_> {
     fn report(&self) -> Option<&PumpReport> {
         let pumps = self.water.map(|water| &water.pumps);
         let mut pumps = pumps.into_iter().flatten();
@@ -52,7 +52,7 @@ impl Plotted<'_> {
             theme::color(theme, crate::draw::shape::Ink::Page),
         );
         paint::marks(&painter, rect.min, &drawing.marks, theme);
-        let told = self.told(self.layout.name_of(&self.pump.id));
+        let told = self.caption(self.layout.name_of(&self.pump.id));
         response.widget_info(|| egui::WidgetInfo::labeled(Role::Image, true, &told));
         response
     }
@@ -74,7 +74,7 @@ impl Plotted<'_> {
     }
 
     /// A description of the plot for screen readers.
-    fn told(&self, name: &str) -> String {
+    fn caption(&self, name: &str) -> String {
         let head = |value_m: f64| units::write(Quantity::Head, value_m, self.units);
         let mut told = format!("Duty plot of {name}");
         if let Some(report) = self.report().filter(|report| report.on) {
@@ -90,7 +90,7 @@ impl Plotted<'_> {
 }
 
 /// The small plot, as wide as there is room; true where the large one is requested.
-pub(super) fn small(ui: &mut Ui, plotted: &Plotted<'_>, wants: &mut Vec<Want>) -> bool {
+pub(super) fn small(ui: &mut Ui, plotted: &PumpPlot<'_>, wants: &mut Vec<Action>) -> bool {
     let width = ui.available_width();
     let size = vec2(width, (width * SMALL).round());
     let response = plotted.show(ui, size);
@@ -114,7 +114,7 @@ impl App {
         {
             self.plot = None;
         }
-        let selected = match self.hand.selected.as_slice() {
+        let selected = match self.tool_state.selected.as_slice() {
             [Pick::Part(id)] => Some(id)
                 .filter(|id| layout.run_of_pump(id).is_some())
                 .cloned(),
@@ -125,7 +125,7 @@ impl App {
     }
 
     /// The large plot, while it is open.
-    pub(super) fn duty_window(&mut self, ctx: &egui::Context) -> Vec<Want> {
+    pub(super) fn duty_window(&mut self, ctx: &egui::Context) -> Vec<Action> {
         let mut wants = Vec::new();
         let Some(id) = self.plot.clone() else {
             return wants;
@@ -140,7 +140,7 @@ impl App {
         };
         let (water, trust) = self.watch.water(&shown);
         let looked_at = self.looked_at_system(&id);
-        let plotted = Plotted {
+        let plotted = PumpPlot {
             layout: shown.layout,
             pump,
             water,
@@ -152,7 +152,7 @@ impl App {
         egui::Window::new(format!("Duty of {}", shown.layout.name_of(&id)))
             .id(egui::Id::unique("duty"))
             .open(&mut open)
-            .default_pos(PLACE)
+            .default_pos(WINDOW_POSITION)
             .default_size(LARGE)
             .min_size(LEAST)
             .collapsible(false)
@@ -175,7 +175,7 @@ impl App {
 
     /// The system curve of this pump; none while another one is computed.
     fn looked_at_system(&self, pump: &Id) -> Option<(&SystemCurve, Freshness)> {
-        let other = match self.hand.selected.as_slice() {
+        let other = match self.tool_state.selected.as_slice() {
             [Pick::Part(id)] => id != pump && self.session.layout().run_of_pump(id).is_some(),
             _ => false,
         };

@@ -1,7 +1,7 @@
 //! Findings, worst first, each with its cures.
 
+use super::action::Action;
 use super::theme;
-use super::wants::Want;
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
 use crate::edit::{self, Edit};
@@ -18,14 +18,14 @@ const COLUMN: f32 = 700.0;
 const MOST_COLUMNS: usize = 3;
 
 /// What sentences need to be written.
-struct Told<'a> {
+struct SentenceContext<'a> {
     /// The committed layout, which cures change.
     layout: &'a Layout,
     shown: &'a Shown<'a>,
     names: HashMap<&'a Id, &'a str>,
 }
 
-impl Told<'_> {
+impl SentenceContext<'_> {
     fn read(&self, text: &Sentence) -> String {
         // A stale finding may name a deleted part.
         let name = |id: &Id| {
@@ -42,7 +42,7 @@ pub fn show(
     layout: &Layout,
     shown: &Shown<'_>,
     (previewed, overlapping): (Option<&Edit>, &[[Id; 2]]),
-) -> Vec<Want> {
+) -> Vec<Action> {
     let mut wants = Vec::new();
     if let Some(edit) = previewed {
         preview(ui, layout, edit, &mut wants);
@@ -54,7 +54,7 @@ pub fn show(
                 unsolved(ui, shown.layout, *state, about);
             });
         }
-        let told = Told {
+        let told = SentenceContext {
             layout,
             shown,
             names: match shown.findings {
@@ -80,7 +80,7 @@ pub fn show(
 }
 
 /// The findings in as many columns as fit, filled one after the other.
-fn list(ui: &mut Ui, told: &Told<'_>, wants: &mut Vec<Want>) {
+fn list(ui: &mut Ui, told: &SentenceContext<'_>, wants: &mut Vec<Action>) {
     let all: Vec<(usize, &Finding)> = told.shown.findings.iter().enumerate().collect();
     let all = all.get(..MOST_SHOWN.min(all.len())).unwrap_or_default();
     // Widths are small whole numbers.
@@ -106,7 +106,12 @@ fn list(ui: &mut Ui, told: &Told<'_>, wants: &mut Vec<Want>) {
 }
 
 /// Two vessels that occupy the same place.
-fn overlap(ui: &mut Ui, told: &Told<'_>, [one, other]: &[Id; 2], wants: &mut Vec<Want>) {
+fn overlap(
+    ui: &mut Ui,
+    told: &SentenceContext<'_>,
+    [one, other]: &[Id; 2],
+    wants: &mut Vec<Action>,
+) {
     let name = |id: &Id| told.shown.layout.name_of(id).to_owned();
     let words = format!(
         "{} and {} overlap in the plan at the same height. Move one of them.",
@@ -123,7 +128,7 @@ fn overlap(ui: &mut Ui, told: &Told<'_>, [one, other]: &[Id; 2], wants: &mut Vec
             .on_hover_cursor(egui::CursorIcon::PointingHand)
             .clicked()
         {
-            wants.push(Want::Find(Pick::Part(other.clone())));
+            wants.push(Action::Find(Pick::Part(other.clone())));
         }
     });
     ui.add_space(4.0);
@@ -171,18 +176,18 @@ fn nothing(shown: &Shown<'_>) -> &'static str {
 }
 
 /// A previewed cure, with buttons to apply or cancel it.
-fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Want>) {
+fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Action>) {
     let name = edit
         .name
         .read(&|id| layout.name_of(id).to_owned(), layout.units);
     ui.horizontal_wrapped(|ui| {
         let tip = "Applies the previewed change as one step";
         if ui.button("Apply preview").on_hover_text(tip).clicked() {
-            wants.push(Want::Make(edit.clone()));
+            wants.push(Action::Make(edit.clone()));
         }
         let tip = "Returns to the layout as it is (Escape)";
         if ui.button("Cancel").on_hover_text(tip).clicked() {
-            wants.push(Want::DropPreview);
+            wants.push(Action::DropPreview);
         }
         let accent = theme::ink(ui, Ink::Accent);
         ui.label(RichText::new(format!("Preview: {name}.")).color(accent));
@@ -246,7 +251,7 @@ fn unsolved(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
     });
 }
 
-fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
+fn one(ui: &mut Ui, told: &SentenceContext<'_>, finding: &Finding, wants: &mut Vec<Action>) {
     let shown = told.shown;
     let words = told.read(&finding.text);
     let words = if words.contains(finding.state.title()) {
@@ -265,7 +270,7 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
             let response = response.on_hover_cursor(egui::CursorIcon::PointingHand);
             if response.clicked() {
                 wants.push(seen_in(finding));
-                wants.extend(place(shown.layout, finding).map(Want::Find));
+                wants.extend(position(shown.layout, finding).map(Action::Find));
             }
             let fresh = shown.freshness(finding.state);
             for (index, cure) in finding.cures.iter().enumerate() {
@@ -277,19 +282,19 @@ fn one(ui: &mut Ui, told: &Told<'_>, finding: &Finding, wants: &mut Vec<Want>) {
 }
 
 /// What to show so that the finding can be seen; of blocked paths, the first one listed.
-fn seen_in(finding: &Finding) -> Want {
+fn seen_in(finding: &Finding) -> Action {
     match (finding.state, finding.about.get(1)) {
-        (State::Blocked, Some(run)) => Want::Shut(run.clone()),
-        (state, _) => Want::Show(state),
+        (State::Blocked, Some(run)) => Action::Shut(run.clone()),
+        (state, _) => Action::Show(state),
     }
 }
 
 /// A cure: its text, and buttons where the program can apply it.
 fn cure_row(
     ui: &mut Ui,
-    told: &Told<'_>,
+    told: &SentenceContext<'_>,
     (cure, fresh): (&Cure, Freshness),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let words = told.read(&cure.text);
     ui.horizontal(|ui| {
@@ -300,7 +305,12 @@ fn cure_row(
     });
 }
 
-fn buttons(ui: &mut Ui, told: &Told<'_>, (cure, words): (&Cure, &str), wants: &mut Vec<Want>) {
+fn buttons(
+    ui: &mut Ui,
+    told: &SentenceContext<'_>,
+    (cure, words): (&Cure, &str),
+    wants: &mut Vec<Action>,
+) {
     let layout = told.layout;
     let button = |ui: &mut Ui, short: &str, tip: &str| {
         let response = ui.button(short).on_hover_text(tip);
@@ -321,10 +331,10 @@ fn buttons(ui: &mut Ui, told: &Told<'_>, (cure, words): (&Cure, &str), wants: &m
     }
     let name = Sentence(vec![Piece::Words(trimmed(words))]);
     wants.push(match edit::changes(layout, &cure.changes, name) {
-        Ok(edit) if apply => Want::Make(edit),
-        Ok(edit) => Want::LookAt(edit),
+        Ok(edit) if apply => Action::Make(edit),
+        Ok(edit) => Action::LookAt(edit),
         Err(refused) => {
-            Want::Say(refused.read(&|id| layout.name_of(id).to_owned(), told.shown.layout.units))
+            Action::Say(refused.read(&|id| layout.name_of(id).to_owned(), told.shown.layout.units))
         }
     });
 }
@@ -335,7 +345,7 @@ fn trimmed(words: &str) -> String {
 }
 
 /// The place of a finding: the crest that causes it, else the part that it affects.
-pub fn place(layout: &Layout, finding: &Finding) -> Option<Pick> {
+pub fn position(layout: &Layout, finding: &Finding) -> Option<Pick> {
     let by_height = matches!(
         finding.code,
         Code::Spills | Code::LittleFreeboard | Code::CrestAboveRim

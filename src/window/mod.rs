@@ -4,38 +4,38 @@
 //!
 //! Invariant: changes no layout by itself, touches no file by itself, holds no formula.
 
+mod action;
 mod app;
 mod areas;
 mod bar;
 mod canvas;
-mod care;
-mod choose;
 mod commands;
 mod compare;
 mod curve;
+mod describe;
 mod dialogs;
+mod dispatch;
 mod duty;
+mod file_dialogs;
 mod findings;
 mod focus;
-mod forms;
-mod grant;
 mod paint;
 mod panel;
+mod panel_sizes;
+mod prompts;
+mod recovery;
 mod rename;
-mod room;
 mod shelf;
 mod shot;
 mod survey;
 mod table;
 mod theme;
 mod time;
-mod told;
 mod underlay;
-mod wants;
 
 pub use app::App;
-pub use choose::{Choose, Chosen, Kind};
 pub use commands::Command;
+pub use file_dialogs::{Chosen, FileDialogs, FileKind};
 pub use theme::install;
 
 use crate::session::{self, Options, Session};
@@ -72,7 +72,7 @@ pub fn open(file: Option<&Path>) -> Result<(), String> {
                 ..Options::default()
             });
             install(&creation.egui_ctx);
-            let mut app = App::new(session, Box::new(choose::System));
+            let mut app = App::new(session, Box::new(file_dialogs::SystemDialogs));
             app.begin(file);
             Ok(Box::new(app))
         }),

@@ -26,7 +26,7 @@ fn shapes<'m>(
     marks: impl IntoIterator<Item = &'m Mark>,
     theme: Theme,
 ) -> Vec<egui::Shape> {
-    let mut brush = Brush {
+    let mut brush = Triangles {
         painter,
         offset: origin.to_vec2(),
         theme,
@@ -40,12 +40,12 @@ fn shapes<'m>(
 
 /// The cached shapes of a drawing, valid while it is the same drawing.
 #[derive(Default)]
-pub struct Press {
-    last: Option<Pressed>,
+pub struct DrawingPainter {
+    last: Option<Triangulated>,
 }
 
 /// Everything in the drawing except text, as triangles.
-struct Pressed {
+struct Triangulated {
     of: Rc<Drawn>,
     origin: Pos2,
     theme: Theme,
@@ -53,7 +53,7 @@ struct Pressed {
     mesh: Arc<Mesh>,
 }
 
-impl Press {
+impl DrawingPainter {
     /// Draws a drawing with its top left corner at `origin`. With very many marks, text is painted last, on top of
     /// all else.
     pub fn drawing(
@@ -69,7 +69,7 @@ impl Press {
             return marks(painter, origin, all, theme);
         }
         let pixels_per_point = painter.ctx().pixels_per_point();
-        let same = |last: &&Pressed| {
+        let same = |last: &&Triangulated| {
             Rc::ptr_eq(&last.of, drawn)
                 && last.origin == origin
                 && last.theme == theme
@@ -88,7 +88,7 @@ impl Press {
         painter.add(egui::Shape::Mesh(mesh.clone()));
         let text = all.iter().filter(is_text);
         painter.extend(shapes(painter, origin, text, theme));
-        self.last = Some(Pressed {
+        self.last = Some(Triangulated {
             of: drawn.clone(),
             origin,
             theme,
@@ -112,14 +112,14 @@ fn mesh(shapes: Vec<egui::Shape>, pixels_per_point: f32) -> Mesh {
     mesh
 }
 
-struct Brush<'a> {
+struct Triangles<'a> {
     painter: &'a egui::Painter,
     offset: Vec2,
     theme: Theme,
     out: Vec<egui::Shape>,
 }
 
-impl Brush<'_> {
+impl Triangles<'_> {
     fn mark(&mut self, mark: &Mark) {
         // Faint inks are transparent: what lies under them shows through.
         let strength = length(mark.strength.clamp(0.0, 1.0));

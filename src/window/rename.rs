@@ -1,8 +1,8 @@
 //! Renames a part in place on the drawing.
 
+use super::action::Action;
 use super::app::App;
-use super::forms::take_all;
-use super::wants::Want;
+use super::prompts::take_all;
 use crate::draw::section::Pick;
 use crate::edit;
 use crate::layout::Id;
@@ -13,7 +13,7 @@ pub type Renaming = (Id, Option<String>);
 
 impl App {
     /// Shows the field over the part; returns the edit once the name is entered.
-    pub(super) fn renamed(&mut self, ctx: &egui::Context) -> Option<Want> {
+    pub(super) fn renamed(&mut self, ctx: &egui::Context) -> Option<Action> {
         let (id, typed) = self.rename.take()?;
         let layout = self.session.layout().clone();
         let mut text = typed
@@ -48,10 +48,10 @@ impl App {
             return None;
         }
         Some(match edit::rename(&layout, &id, &text) {
-            Ok(edit) => Want::Make(edit),
+            Ok(edit) => Action::Make(edit),
             Err(refused) => {
                 let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
-                Want::Say(refused.read(&name, layout.units))
+                Action::Say(refused.read(&name, layout.units))
             }
         })
     }

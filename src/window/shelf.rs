@@ -1,8 +1,8 @@
 //! The shelf at the left: tools, and vessels to place by click or drag.
 
+use super::action::Action;
 use super::commands::Command;
 use super::theme;
-use super::wants::Want;
 use crate::draw::shape::Ink;
 use crate::edit::Preset;
 use crate::editor::Tool;
@@ -17,7 +17,7 @@ pub const WIDTH: f32 = 172.0;
 const HEIGHT: f32 = 30.0;
 
 /// The shelf.
-pub fn show(ui: &mut Ui, tool: Tool) -> Vec<Want> {
+pub fn show(ui: &mut Ui, tool: Tool) -> Vec<Action> {
     let mut wants = Vec::new();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
@@ -37,7 +37,7 @@ pub fn show(ui: &mut Ui, tool: Tool) -> Vec<Want> {
                 None => command.tip().to_owned(),
             };
             if thing(ui, (one, tool == one), &tip).clicked() {
-                wants.push(Want::Take(one));
+                wants.push(Action::Take(one));
             }
         }
         ui.add_space(8.0);
@@ -46,7 +46,7 @@ pub fn show(ui: &mut Ui, tool: Tool) -> Vec<Want> {
             let one = Tool::Vessel(preset);
             let response = thing(ui, (one, tool == one), preset.tip());
             if response.clicked() || response.drag_started() {
-                wants.push(Want::Take(one));
+                wants.push(Action::Take(one));
             }
         }
     });

@@ -1,7 +1,7 @@
 //! Saves or copies a picture on the screen that is not a drawing of the layout.
 
+use super::action::{Action, Snapshot};
 use super::commands::Command;
-use super::wants::{Shot, Want};
 use crate::draw::shape::Drawing;
 use egui::{Response, Ui};
 use std::rc::Rc;
@@ -14,12 +14,12 @@ const TIP: &str = "This picture, at its size on the screen";
 pub(super) fn buttons(
     ui: &mut Ui,
     (word, drawing): (&'static str, impl Fn() -> Drawing),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     for command in COMMANDS {
         if ui.button(command.text()).on_hover_text(TIP).clicked() {
             let drawing = Rc::new(drawing());
-            wants.push(Want::Picture(command, Shot { word, drawing }));
+            wants.push(Action::Picture(command, Snapshot { word, drawing }));
         }
     }
 }
@@ -28,7 +28,7 @@ pub(super) fn buttons(
 pub(super) fn menu(
     response: &Response,
     picture: (&'static str, impl Fn() -> Drawing),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     response.context_menu(|ui| buttons(ui, picture, wants));
 }

@@ -1,16 +1,16 @@
 //! The site picture under the plan: drawing it, and scaling it by two clicks.
 
+use super::action::Action;
 use super::app::App;
 use super::canvas::Views;
-use super::choose::{Chosen, Kind};
-use super::dialogs::{Dialog, Wish};
+use super::dialogs::{Dialog, FileUse};
+use super::file_dialogs::{Chosen, FileKind};
 use super::theme;
-use super::wants::Want;
 use crate::draw::plan::Floorplan;
 use crate::draw::shape::Ink;
 use crate::edit;
-use crate::editor::underlay::{Lie, Scaling, corners, laid};
-use crate::geometry::Spot;
+use crate::editor::underlay::{Scaling, Turning, corners, laid};
+use crate::geometry::PlanPoint;
 use crate::layout::{Layout, Underlay};
 use crate::session::{Session, Site, SitePicture};
 use crate::units::{self, Quantity};
@@ -29,30 +29,30 @@ const MARK: f32 = 7.0;
 
 /// State of the site picture between frames.
 #[derive(Default)]
-pub(super) struct Desk {
+pub(super) struct UnderlayState {
     /// The texture on the graphics card, and the picture it was made from.
     texture: Option<(Arc<crate::session::Raster>, TextureHandle)>,
-    scaling: Option<Scaler>,
+    scaling: Option<ScaleInput>,
     /// Why the picture is missing, as last reported.
     told: Option<String>,
 }
 
 /// The scaling that is in progress.
 #[derive(Default)]
-struct Scaler {
+struct ScaleInput {
     clicks: Scaling,
     distance: String,
-    lie: Lie,
+    lie: Turning,
 }
 
-impl Desk {
+impl UnderlayState {
     /// Whether the next click on the plan marks a point of the picture.
     pub(super) fn is_scaling(&self) -> bool {
         self.scaling.is_some()
     }
 
     /// Handles a click on the plan during scaling.
-    pub(super) fn clicked(&mut self, at: Spot) {
+    pub(super) fn clicked(&mut self, at: PlanPoint) {
         if let Some(scaler) = &mut self.scaling {
             scaler.clicks = scaler.clicks.clicked(at);
         }
@@ -63,7 +63,7 @@ impl Desk {
         &mut self,
         painter: &Painter,
         session: &Session,
-        screen: &dyn Fn(Spot) -> Pos2,
+        screen: &dyn Fn(PlanPoint) -> Pos2,
     ) {
         let layout = session.shown().layout;
         if let (Some(underlay), Site::Here(picture)) = (&layout.underlay, session.site_picture()) {
@@ -73,7 +73,12 @@ impl Desk {
     }
 
     /// Draws the points clicked so far.
-    pub(super) fn marks(&self, painter: &Painter, color: Color32, screen: &dyn Fn(Spot) -> Pos2) {
+    pub(super) fn marks(
+        &self,
+        painter: &Painter,
+        color: Color32,
+        screen: &dyn Fn(PlanPoint) -> Pos2,
+    ) {
         let stroke = Stroke::new(2.0, color);
         for point in self.points() {
             let at = screen(point);
@@ -83,7 +88,7 @@ impl Desk {
         }
     }
 
-    fn points(&self) -> Vec<Spot> {
+    fn points(&self) -> Vec<PlanPoint> {
         let clicks = self.scaling.as_ref().map(|scaler| scaler.clicks);
         clicks.map(Scaling::points).unwrap_or_default()
     }
@@ -109,7 +114,7 @@ impl Desk {
 fn quad(
     texture: &TextureHandle,
     (underlay, picture): (&Underlay, &SitePicture),
-    screen: &dyn Fn(Spot) -> Pos2,
+    screen: &dyn Fn(PlanPoint) -> Pos2,
 ) -> Shape {
     // Pictures have far fewer pixels than a float counts exactly.
     let (width, height) = (picture.width as f64, picture.height as f64);
@@ -134,12 +139,12 @@ fn quad(
 impl App {
     /// Asks for a picture and adds it under the plan.
     pub(super) fn lay_picture(&mut self) {
-        match self.choose.of_kind(Kind::Picture, self.session.path()) {
+        match self.choose.of_kind(FileKind::Picture, self.session.path()) {
             Chosen::Path(path) => self.lay_this_picture(&path),
             Chosen::Nothing => self.said = Some("No picture chosen.".to_owned()),
             Chosen::NoDialog => {
                 self.dialog = Some(Dialog::Name {
-                    wish: Wish::Picture,
+                    wish: FileUse::Picture,
                     text: String::new(),
                 });
             }
@@ -170,7 +175,7 @@ impl App {
     /// Starts to scale the picture.
     pub(super) fn scale_picture(&mut self) {
         self.show_plan();
-        self.canvas.site.scaling = Some(Scaler::default());
+        self.canvas.site.scaling = Some(ScaleInput::default());
     }
 
     pub(super) fn take_picture_away(&mut self) {
@@ -195,7 +200,7 @@ impl App {
     }
 
     /// Asks for the points and the distance during scaling, and reports a missing picture once.
-    pub(super) fn mind_picture(&mut self, ctx: &egui::Context) -> Option<Want> {
+    pub(super) fn mind_picture(&mut self, ctx: &egui::Context) -> Option<Action> {
         let missing = match self.session.site_picture() {
             Site::Missing(why) => Some(why.clone()),
             _ => None,
@@ -227,13 +232,13 @@ impl App {
     }
 }
 
-impl Scaler {
+impl ScaleInput {
     /// Outer option: the scaling is over; inner: the resulting action.
     fn show(
         &mut self,
         ui: &mut Ui,
         (layout, underlay): (&Layout, &Underlay),
-    ) -> Option<Option<Want>> {
+    ) -> Option<Option<Action>> {
         ui.set_width(380.0);
         ui.label(RichText::new("Scale site picture").font(theme::strong(theme::HEADING)));
         ui.label(self.clicks.asks());
@@ -243,12 +248,12 @@ impl Scaler {
             ui.add(edit)
                 .labelled_by(label.id)
                 .on_hover_text("Horizontal distance between the two points");
-            let mut level = self.lie == Lie::Level;
+            let mut level = self.lie == Turning::Level;
             ui.checkbox(&mut level, "Turn the picture so that the points lie level")
                 .on_hover_text(
                     "Rotates the picture so that the line between the points is horizontal on the page",
                 );
-            self.lie = if level { Lie::Level } else { Lie::AsItIs };
+            self.lie = if level { Turning::Level } else { Turning::AsItIs };
         });
         let wanted = self.wanted(layout, underlay);
         if let (false, Err(why)) = (self.distance.trim().is_empty(), &wanted) {
@@ -267,23 +272,23 @@ impl Scaler {
     }
 
     /// The edit, or why it cannot be made yet.
-    fn wanted(&self, layout: &Layout, underlay: &Underlay) -> Result<Want, String> {
+    fn wanted(&self, layout: &Layout, underlay: &Underlay) -> Result<Action, String> {
         let between_m = units::read(Quantity::Length, &self.distance, layout.units)?;
         let scaled = self.clicks.done(underlay, between_m, self.lie);
         let edit = scaled.and_then(|scaled| edit::scale_picture(layout, scaled, between_m));
         let told = |refused: edit::EditError| refused.read(&|id| id.to_string(), layout.units);
         let edit = edit.map_err(|refused| format!("{}.", told(refused)))?;
-        Ok(Want::Make(edit))
+        Ok(Action::Make(edit))
     }
 }
 
 /// Default place of a picture: the lower left of the plan, and its width, metres.
-fn room(layout: &Layout) -> (Spot, f64) {
+fn room(layout: &Layout) -> (PlanPoint, f64) {
     if layout.vessels.is_empty() && layout.joints.is_empty() {
-        return (Spot::default(), ROOM_M);
+        return (PlanPoint::default(), ROOM_M);
     }
     let bounds = Floorplan::of(layout).bounds();
-    let corner = Spot {
+    let corner = PlanPoint {
         x_m: bounds.left_m,
         y_m: bounds.low_m,
     };

@@ -6,7 +6,7 @@
 use cpu_time::ThreadTime;
 use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, Vec2, vec2};
 use fallwright::session::{Options, Session};
-use fallwright::window::{App, Choose, Chosen, Kind, install};
+use fallwright::window::{App, Chosen, FileDialogs, FileKind, install};
 use std::path::Path;
 use std::time::{Duration, Instant};
 
@@ -21,7 +21,7 @@ pub struct Took {
 
 struct Nobody;
 
-impl Choose for Nobody {
+impl FileDialogs for Nobody {
     fn open(&mut self, _near: Option<&Path>) -> Chosen {
         Chosen::Nothing
     }
@@ -34,7 +34,7 @@ impl Choose for Nobody {
         Chosen::Nothing
     }
 
-    fn of_kind(&mut self, _kind: Kind, _near: Option<&Path>) -> Chosen {
+    fn of_kind(&mut self, _kind: FileKind, _near: Option<&Path>) -> Chosen {
         Chosen::Nothing
     }
 }

@@ -8,7 +8,7 @@
 use desk::{Desk, Took, press, report};
 use egui::{Event, Key, Modifiers, Pos2, pos2};
 use fallwright::draw::section::Pick;
-use fallwright::editor::Sheet;
+use fallwright::editor::DrawingKind;
 use fallwright::file;
 use terraces::terraces;
 
@@ -53,9 +53,9 @@ fn main() {
         let still: Vec<Took> = (0..60).map(|_| desk.frame(Vec::new())).collect();
         report(&format!("{parts} parts, {name}, a frame at rest"), &still);
         let sheet = if name == "section" {
-            Sheet::Section
+            DrawingKind::Section
         } else {
-            Sheet::Plan
+            DrawingKind::Plan
         };
         let vessel = Pick::Part(layout.vessels[13].id.clone());
         let at = desk
@@ -71,7 +71,7 @@ fn main() {
         let held: Vec<Took> = (0..FRAMES)
             .map(|turn| desk.frame(vec![moved(at, f32::from(turn) / f32::from(FRAMES))]))
             .collect();
-        assert!(desk.app.hand().drags(), "nothing is dragged");
+        assert!(desk.app.tool_state().drags(), "nothing is dragged");
         report(&format!("{parts} parts, {name}, a vessel moved"), &held);
         desk.frame(vec![key(Key::Escape)]);
         desk.frame(vec![press(at, false)]);

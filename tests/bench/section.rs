@@ -6,7 +6,7 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::section::{Plan, Scene, Trust, room, section};
+use fallwright::draw::section::{SectionLayout, SectionScene, Trust, room, section};
 use fallwright::draw::shape::Rect;
 use fallwright::draw::view::View;
 use fallwright::evaluate::preview;
@@ -30,8 +30,8 @@ fn demo() -> Layout {
     file::parse(include_str!("../../examples/glasshouse.ron"), Format::Ron).expect("the demo reads")
 }
 
-fn drawn(layout: &Layout, plan: &Plan, water: Option<&StateReport>) -> usize {
-    let scene = Scene {
+fn drawn(layout: &Layout, plan: &SectionLayout, water: Option<&StateReport>) -> usize {
+    let scene = SectionScene {
         layout,
         plan,
         view: View::fitting(plan.bounds(), room(PAGE)),
@@ -52,10 +52,10 @@ fn sections(criterion: &mut Criterion) {
     group.sample_size(20);
     for (name, layout) in [("glasshouse", demo()), ("400 vessels", terraces(20))] {
         let water = preview(&layout, Catalogue::builtin());
-        let plan = Plan::of(&layout);
+        let plan = SectionLayout::of(&layout);
         eprintln!("{name}: {} marks", drawn(&layout, &plan, water.as_ref()));
         group.bench_function(format!("{name}: plan"), |bench| {
-            bench.iter(|| Plan::of(black_box(&layout)));
+            bench.iter(|| SectionLayout::of(black_box(&layout)));
         });
         group.bench_function(format!("{name}: draw"), |bench| {
             bench.iter(|| drawn(black_box(&layout), &plan, water.as_ref()));

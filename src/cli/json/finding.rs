@@ -8,12 +8,12 @@ use crate::units::{UnitSystem, si_symbol};
 use serde_json::{Value, json};
 
 /// Names and units of the sentences.
-pub(super) struct Reader<'a> {
+pub(super) struct SentenceReader<'a> {
     pub names: Names<'a>,
     pub system: UnitSystem,
 }
 
-pub(super) fn finding(reader: &Reader, finding: &Finding) -> Value {
+pub(super) fn finding(reader: &SentenceReader, finding: &Finding) -> Value {
     let about: Vec<&str> = finding.about.iter().map(Id::as_str).collect();
     let cures: Vec<Value> = finding.cures.iter().map(|one| cure(reader, one)).collect();
     json!({
@@ -29,7 +29,7 @@ pub(super) fn finding(reader: &Reader, finding: &Finding) -> Value {
     })
 }
 
-fn cure(reader: &Reader, cure: &Cure) -> Value {
+fn cure(reader: &SentenceReader, cure: &Cure) -> Value {
     let changes: Vec<Value> = cure.changes.iter().map(change).collect();
     json!({ "text": read(reader, &cure.text), "changes": changes })
 }
@@ -44,6 +44,6 @@ fn change(change: &Change) -> Value {
     })
 }
 
-fn read(reader: &Reader, sentence: &Sentence) -> String {
+fn read(reader: &SentenceReader, sentence: &Sentence) -> String {
     sentence.read(&|id| reader.names.of(id).to_owned(), reader.system)
 }

@@ -2,16 +2,16 @@
 //!
 //! Invariant: keys are added, never renamed, under one [`FORMAT`].
 
-mod course;
 mod finding;
-mod otherwise;
 mod state;
+mod trajectory;
+mod variants;
 
 use crate::cli::digits::nine_digits;
-use crate::cli::faults::{NOT_COVERED, SHUT, Told as Faults};
+use crate::cli::faults::{FaultsReport as Faults, NOT_COVERED, SHUT};
 use crate::cli::names::Names;
 use crate::cli::text::steers;
-use crate::cli::trace::Told;
+use crate::cli::trace::TraceReport;
 use crate::evaluate::{Evaluation, ShutSuction};
 use crate::finding::State;
 use crate::layout::{Id, Layout};
@@ -32,7 +32,7 @@ pub fn report_json(layout: &Layout, evaluation: &Evaluation) -> Value {
         let key = failed.word().to_owned();
         states.entry(key).or_insert_with(|| state::failed(*failed));
     }
-    let reader = finding::Reader {
+    let reader = finding::SentenceReader {
         names: Names::new(layout),
         system: layout.units,
     };
@@ -44,7 +44,7 @@ pub fn report_json(layout: &Layout, evaluation: &Evaluation) -> Value {
     let variants: Vec<Value> = evaluation
         .variants
         .iter()
-        .map(|one| otherwise::variant(&reader, layout, one))
+        .map(|one| variants::variant(&reader, layout, one))
         .collect();
     json!({
         "format": FORMAT,
@@ -53,13 +53,13 @@ pub fn report_json(layout: &Layout, evaluation: &Evaluation) -> Value {
         "not_checked": words(&evaluation.not_checked),
         "states": states,
         "findings": findings,
-        "marks": evaluation.marks.as_ref().map(otherwise::marks),
+        "marks": evaluation.marks.as_ref().map(variants::marks),
         "variants": variants,
     })
 }
 
 /// A trace. All in SI.
-pub fn trace_json(layout: &Layout, told: &Told) -> Value {
+pub fn trace_json(layout: &Layout, told: &TraceReport) -> Value {
     let traced = &told.traced;
     let spilled = traced.spilled_m3.iter();
     let spilled: Map<String, Value> = spilled
@@ -74,7 +74,7 @@ pub fn trace_json(layout: &Layout, told: &Told) -> Value {
         "times_s": numbers(&traced.times_s),
         "levels_m": by_part(&traced.levels_m),
         "flows_m3_s": by_part(&traced.flows_m3_s),
-        "events": state::each(&traced.told, course::event),
+        "events": state::each(&traced.told, trajectory::event),
         "spilled_m3": spilled,
         "volume_error_m3": number(traced.volume_error_m3),
         "still": traced.still,
@@ -86,7 +86,7 @@ pub fn faults_json(told: &Faults) -> Value {
     let mut value = json!({
         "format": FORMAT,
         "title": told.layout.title,
-        "cases": state::each(&told.cases, |case| course::failed(&told.layout, case)),
+        "cases": state::each(&told.cases, |case| trajectory::failed(&told.layout, case)),
         "not_covered": NOT_COVERED,
     });
     let shut = |one: &ShutSuction| {

@@ -1,6 +1,6 @@
 //! One state for scripts, part by part.
 
-use super::{course, number};
+use super::{number, trajectory};
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::states::report::{
@@ -14,7 +14,9 @@ pub(super) fn state(layout: &Layout, report: &StateReport) -> Value {
     let mut value = standing(report);
     if report.state == State::Blocked {
         let cases = report.blocked.iter();
-        let cases: Vec<Value> = cases.map(|case| course::blocked(layout, case)).collect();
+        let cases: Vec<Value> = cases
+            .map(|case| trajectory::blocked(layout, case))
+            .collect();
         if let Some(object) = value.as_object_mut() {
             object.insert("cases".to_owned(), Value::Array(cases));
         }
@@ -56,13 +58,13 @@ fn standing(report: &StateReport) -> Value {
         "time_steps": report.time_steps,
         "mass_error_m3_s": number(report.mass_error_m3_s),
         "energy_error_m": number(report.energy_error_m),
-        "cycle": report.cycle.as_ref().map(course::cycle),
+        "cycle": report.cycle.as_ref().map(trajectory::cycle),
         "vessels": each(&report.vessels, vessel),
         "joints": each(&report.joints, joint),
         "fixed": each(&report.fixed, fixed),
         "runs": each(&report.runs, run),
         "pumps": each(&report.pumps, pump),
-        "course": report.course.as_ref().map(course::course),
+        "course": report.course.as_ref().map(trajectory::trajectory),
         "primed": report.primed.as_deref().map(standing),
     })
 }

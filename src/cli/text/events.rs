@@ -1,8 +1,8 @@
 //! What happens on the way, in words, with its time.
 
-use super::Reader;
+use super::TextReader;
 use super::table::{Column, table};
-use crate::draw::happened::sentence;
+use crate::draw::event_sentence::event_sentence;
 use crate::evaluate::{Event, EventKind};
 use crate::units::span;
 
@@ -10,8 +10,8 @@ use crate::units::span;
 const MOST: usize = 12;
 
 /// A table of what happens; nothing where nothing does but that all comes to rest.
-pub(super) fn events(reader: &Reader, told: &[Event]) -> Vec<String> {
-    let told: Vec<&Event> = told.iter().filter(|one| is_news(told, one)).collect();
+pub(super) fn events(reader: &TextReader, told: &[Event]) -> Vec<String> {
+    let told: Vec<&Event> = told.iter().filter(|one| is_reported(told, one)).collect();
     if told.is_empty() {
         return Vec::new();
     }
@@ -19,7 +19,7 @@ pub(super) fn events(reader: &Reader, told: &[Event]) -> Vec<String> {
     let times = shown
         .clone()
         .map(|one| format!("after {}", span(one.time_s)));
-    let words = shown.map(|one| sentence(one, &|id| reader.name(id)));
+    let words = shown.map(|one| event_sentence(one, &|id| reader.name(id)));
     let mut lines = vec![String::new()];
     lines.extend(table(&[
         Column::numbers("", "", times.collect()),
@@ -32,7 +32,7 @@ pub(super) fn events(reader: &Reader, told: &[Event]) -> Vec<String> {
 }
 
 /// That all is still is said elsewhere; a spill that ends must have begun on the way.
-fn is_news(told: &[Event], one: &Event) -> bool {
+fn is_reported(told: &[Event], one: &Event) -> bool {
     let began = |other: &Event| {
         other.what == EventKind::SpillBegins
             && other.about == one.about

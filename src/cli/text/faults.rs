@@ -1,12 +1,12 @@
 //! Failures for people, worst first.
 
-use super::course::outcome;
 use super::findings::mark;
 use super::pumps::title;
 use super::table::{Column, table};
+use super::trajectory::outcome;
 use super::wrap::wrap;
-use super::{CAUTION, Reader, WIDTH, heading, list};
-use crate::cli::faults::{NOT_COVERED, SHUT, Told};
+use super::{CAUTION, TextReader, WIDTH, heading, list};
+use crate::cli::faults::{FaultsReport, NOT_COVERED, SHUT};
 use crate::cli::names::Names;
 use crate::evaluate::{FailureCase, Fault, ShutSuction};
 use crate::finding::Severity;
@@ -14,9 +14,9 @@ use crate::states::report::{BlockedCase, reported_spill_m3};
 use crate::units::{Quantity, span, write};
 
 /// The report; every line ends with a line feed.
-pub fn faults_text(told: &Told) -> String {
+pub fn faults_text(told: &FaultsReport) -> String {
     let (layout, cases) = (&told.layout, &told.cases);
-    let reader = Reader {
+    let reader = TextReader {
         layout,
         names: Names::new(layout),
         system: layout.units,
@@ -60,7 +60,7 @@ pub fn faults_text(told: &Told) -> String {
     lines.join("\n")
 }
 
-fn harmful(reader: &Reader, cases: &[&FailureCase]) -> Vec<String> {
+fn harmful(reader: &TextReader, cases: &[&FailureCase]) -> Vec<String> {
     let words = |cell: &dyn Fn(&FailureCase) -> String| cases.iter().map(|one| cell(one)).collect();
     let outcomes: Vec<&BlockedCase> = cases.iter().map(|one| &one.case).collect();
     let mut columns = vec![
@@ -72,7 +72,7 @@ fn harmful(reader: &Reader, cases: &[&FailureCase]) -> Vec<String> {
 }
 
 /// What only splashes: worth a note, and no harm.
-fn splashing(reader: &Reader, cases: &[&FailureCase]) -> Vec<String> {
+fn splashing(reader: &TextReader, cases: &[&FailureCase]) -> Vec<String> {
     if cases.is_empty() {
         return Vec::new();
     }
@@ -92,7 +92,7 @@ fn splashing(reader: &Reader, cases: &[&FailureCase]) -> Vec<String> {
     lines
 }
 
-fn harmless(reader: &Reader, cases: &[&FailureCase], told: &Told) -> Vec<String> {
+fn harmless(reader: &TextReader, cases: &[&FailureCase], told: &FaultsReport) -> Vec<String> {
     if cases.is_empty() {
         return Vec::new();
     }
@@ -108,7 +108,7 @@ fn harmless(reader: &Reader, cases: &[&FailureCase], told: &Told) -> Vec<String>
 }
 
 /// What comes otherwise of each failure in the second outcome; nothing where nothing does.
-fn once_primed(reader: &Reader, cases: &[FailureCase]) -> Vec<String> {
+fn once_primed(reader: &TextReader, cases: &[FailureCase]) -> Vec<String> {
     let told = cases.iter().filter_map(|one| {
         let second = one.second.as_ref()?;
         differs(&one.case, second).then(|| {
@@ -140,7 +140,7 @@ fn differs(main: &BlockedCase, second: &BlockedCase) -> bool {
 }
 
 /// What comes of a failure, in words.
-fn comes_of(reader: &Reader, case: &BlockedCase) -> String {
+fn comes_of(reader: &TextReader, case: &BlockedCase) -> String {
     let spills = case.spills.as_ref().zip(case.first_spill_s);
     let spills =
         spills.map(|(id, time_s)| format!("{} spills after {}", reader.name(id), span(time_s)));
@@ -158,7 +158,7 @@ fn comes_of(reader: &Reader, case: &BlockedCase) -> String {
 }
 
 /// A pump that lacks water before anything fails.
-fn shut(reader: &Reader, one: &ShutSuction) -> Vec<String> {
+fn shut(reader: &TextReader, one: &ShutSuction) -> Vec<String> {
     let runs: Vec<String> = one.shut.iter().map(|id| reader.name(id)).collect();
     let verb = if runs.len() == 1 { "is" } else { "are" };
     let text = format!(
@@ -181,7 +181,7 @@ fn said(text: &str) -> Vec<String> {
 }
 
 /// What fails, in words.
-fn what(reader: &Reader, failed: &FailureCase) -> String {
+fn what(reader: &TextReader, failed: &FailureCase) -> String {
     let part = reader.name(&failed.part);
     match failed.fault {
         Fault::RunShut => format!("{part} shut"),

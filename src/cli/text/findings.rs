@@ -1,7 +1,7 @@
 //! What the check has to say, worst first: where, what, by how much, what would cure it.
 
 use super::wrap::{letters, wrap};
-use super::{Reader, WIDTH, heading, one_line};
+use super::{TextReader, WIDTH, heading, one_line};
 use crate::evaluate::Evaluation;
 use crate::finding::{Finding, Sentence, Severity, State};
 
@@ -9,7 +9,7 @@ use crate::finding::{Finding, Sentence, Severity, State};
 const INDENT: usize = 13;
 
 /// The section of findings.
-pub(super) fn lines(reader: &Reader, evaluation: &Evaluation) -> Vec<String> {
+pub(super) fn lines(reader: &TextReader, evaluation: &Evaluation) -> Vec<String> {
     let mut lines = heading("Findings");
     if evaluation.findings.is_empty() {
         let why = if evaluation.states.is_empty() {
@@ -50,19 +50,19 @@ pub(super) fn mark(severity: Severity) -> &'static str {
 }
 
 /// One finding with its cures.
-pub(super) fn one(reader: &Reader, finding: &Finding) -> Vec<String> {
+pub(super) fn one(reader: &TextReader, finding: &Finding) -> Vec<String> {
     let mut lines = sentence(reader, finding);
     lines.extend(cures(reader, finding));
     lines
 }
 
-fn sentence(reader: &Reader, finding: &Finding) -> Vec<String> {
+fn sentence(reader: &TextReader, finding: &Finding) -> Vec<String> {
     let head = format!("  {} {}", mark(finding.severity), finding.severity.word());
     let text = with_state(read(reader, &finding.text), finding.state);
     hang(&head, &text)
 }
 
-fn cures(reader: &Reader, finding: &Finding) -> Vec<String> {
+fn cures(reader: &TextReader, finding: &Finding) -> Vec<String> {
     let mut lines = Vec::new();
     for (index, cure) in finding.cures.iter().enumerate() {
         let head = if index == 0 { "cure:" } else { "or:" };
@@ -94,6 +94,6 @@ fn hang(head: &str, text: &str) -> Vec<String> {
     lines
 }
 
-fn read(reader: &Reader, sentence: &Sentence) -> String {
+fn read(reader: &TextReader, sentence: &Sentence) -> String {
     one_line(&sentence.read(&|id| reader.name(id), reader.system))
 }

@@ -1,12 +1,12 @@
 //! Levels outside the vessels: fixed ones, and the grade at joints.
 
-use super::Reader;
+use super::TextReader;
 use super::table::{Column, measured, shared, table};
 use crate::states::report::{FixedReport, JointReport, StateReport};
 use crate::units::Quantity;
 
 /// Levels that do not move, and what they give or take.
-pub(super) fn fixed(reader: &Reader, report: &StateReport) -> Vec<String> {
+pub(super) fn fixed(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let all = &report.fixed;
     if all.is_empty() {
         return Vec::new();
@@ -44,7 +44,7 @@ fn way(flow_m3_s: f64) -> &'static str {
 }
 
 /// Joints: where water would stand in a tube tapped into them.
-pub(super) fn joints(reader: &Reader, report: &StateReport) -> Vec<String> {
+pub(super) fn joints(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let all = &report.joints;
     if all.is_empty() {
         return Vec::new();

@@ -1,15 +1,19 @@
 //! Fouled, held against running: what film, rough walls and dirty filters change.
 
-use super::Reader;
-use super::course::against;
+use super::TextReader;
 use super::pumps::title;
-use super::runs::held_by;
+use super::runs::limited_by;
 use super::table::{Column, table};
+use super::trajectory::against;
 use crate::states::report::{PumpReport, RunReport, StateReport};
 use crate::units::{Quantity, write};
 
 /// Levels, duty and the runs whose control changed.
-pub(super) fn fouled(reader: &Reader, report: &StateReport, running: &StateReport) -> Vec<String> {
+pub(super) fn fouled(
+    reader: &TextReader,
+    report: &StateReport,
+    running: &StateReport,
+) -> Vec<String> {
     let mut lines = against(reader, report, Some(running));
     lines.extend(super::vessels::cycle(reader, report));
     let pumps = report.pumps.iter().zip(&running.pumps);
@@ -22,13 +26,18 @@ pub(super) fn fouled(reader: &Reader, report: &StateReport, running: &StateRepor
         lines.extend(duties);
     }
     let runs = report.runs.iter().zip(&running.runs);
-    let changed = runs.filter(|(one, other)| held_by(one) != held_by(other));
+    let changed = runs.filter(|(one, other)| limited_by(one) != limited_by(other));
     lines.extend(runs_table(reader, &changed.collect::<Vec<_>>()));
     lines
 }
 
 /// A pump now, against another time.
-pub(super) fn duty(reader: &Reader, now: &PumpReport, other: &PumpReport, when: &str) -> String {
+pub(super) fn duty(
+    reader: &TextReader,
+    now: &PumpReport,
+    other: &PumpReport,
+    when: &str,
+) -> String {
     let told = |pump: &PumpReport| {
         let flow = write(Quantity::Flow, pump.flow_m3_s, reader.system);
         let head = write(Quantity::Head, pump.head_m, reader.system);
@@ -41,7 +50,7 @@ pub(super) fn duty(reader: &Reader, now: &PumpReport, other: &PumpReport, when: 
     format!("  {name}: {}, against {} {when}.", told(now), told(other))
 }
 
-fn runs_table(reader: &Reader, changed: &[(&RunReport, &RunReport)]) -> Vec<String> {
+fn runs_table(reader: &TextReader, changed: &[(&RunReport, &RunReport)]) -> Vec<String> {
     if changed.is_empty() {
         return Vec::new();
     }
@@ -50,10 +59,13 @@ fn runs_table(reader: &Reader, changed: &[(&RunReport, &RunReport)]) -> Vec<Stri
     let mut lines = vec![String::new()];
     lines.extend(table(&[
         Column::words("run", words(&|(one, _)| reader.name(&one.id))),
-        Column::words("held by, new", words(&|(_, new)| held_by(new).to_owned())),
+        Column::words(
+            "held by, new",
+            words(&|(_, new)| limited_by(new).to_owned()),
+        ),
         Column::words(
             "held by, fouled",
-            words(&|(one, _)| held_by(one).to_owned()),
+            words(&|(one, _)| limited_by(one).to_owned()),
         ),
     ]));
     lines

@@ -2,7 +2,7 @@
 
 use super::table::{Column, shared, table};
 use super::wrap::wrap;
-use super::{Reader, WIDTH, heading};
+use super::{TextReader, WIDTH, heading};
 use crate::evaluate::{FillMarks, Mark};
 use crate::layout::Layout;
 use crate::units::{Quantity, span, unit_for, write};
@@ -19,7 +19,7 @@ pub(super) fn fit(layout: &Layout, marks: &FillMarks) -> bool {
 }
 
 /// The lines to fill to, and how long what is between them lasts.
-pub(super) fn marks(reader: &Reader, marks: &FillMarks) -> Vec<String> {
+pub(super) fn marks(reader: &TextReader, marks: &FillMarks) -> Vec<String> {
     let mut lines = heading(&format!("filling {}", reader.name(&marks.vessel)));
     let told = [("at most", marks.most), ("at least", marks.least)];
     let known: Vec<(&str, Mark)> = told
@@ -36,7 +36,7 @@ pub(super) fn marks(reader: &Reader, marks: &FillMarks) -> Vec<String> {
     lines
 }
 
-fn heights(reader: &Reader, known: &[(&str, Mark)]) -> Vec<String> {
+fn heights(reader: &TextReader, known: &[(&str, Mark)]) -> Vec<String> {
     let all = known.iter().flat_map(|(_, mark)| [mark.off_m, mark.on_m]);
     let height = shared(reader, Quantity::Height, all);
     let values = |cell: &dyn Fn(&Mark) -> f64| {
@@ -57,7 +57,7 @@ fn heights(reader: &Reader, known: &[(&str, Mark)]) -> Vec<String> {
     ])
 }
 
-fn sentences(reader: &Reader, marks: &FillMarks) -> Vec<String> {
+fn sentences(reader: &TextReader, marks: &FillMarks) -> Vec<String> {
     let volume = |volume_m3: f64| write(Quantity::Volume, volume_m3, reader.system);
     let mut told = Vec::new();
     if marks.most.is_none() {

@@ -2,7 +2,6 @@
 //!
 //! Invariant: what stands here stands in the evaluation; nothing is computed but sums of findings.
 
-mod course;
 mod csv;
 mod events;
 mod faults;
@@ -10,12 +9,13 @@ mod findings;
 mod fixed;
 mod fouled;
 mod marks;
-mod otherwise;
 mod outcome;
 mod pumps;
 mod runs;
 mod table;
 mod trace;
+mod trajectory;
+mod variants;
 mod vessels;
 mod wrap;
 
@@ -38,13 +38,13 @@ pub const WIDTH: usize = 98;
 pub const CAUTION: &str = "Estimates for planning. Keep electricity away from water. Local code and licensed practice decide.";
 
 /// What the parts of the report share.
-struct Reader<'a> {
+struct TextReader<'a> {
     layout: &'a Layout,
     names: Names<'a>,
     system: UnitSystem,
 }
 
-impl Reader<'_> {
+impl TextReader<'_> {
     /// The name of a part, fit to be printed.
     fn name(&self, id: &Id) -> String {
         one_line(self.names.of(id))
@@ -53,7 +53,7 @@ impl Reader<'_> {
 
 /// The whole report, in `system`; every line ends with a line feed.
 pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem) -> String {
-    let reader = Reader {
+    let reader = TextReader {
         layout,
         names: Names::new(layout),
         system,
@@ -71,7 +71,7 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
         lines.extend(marks::marks(&reader, marks));
     }
     let variants = &evaluation.variants;
-    lines.extend(otherwise::otherwise(&reader, variants, running));
+    lines.extend(variants::variants(&reader, variants, running));
     lines.extend(findings::lines(&reader, evaluation));
     lines.push(String::new());
     lines.push(not_checked(&evaluation.not_checked));
@@ -125,7 +125,7 @@ fn counted(number: impl Fn(Severity) -> usize) -> String {
     format!("{problems}, {warnings}, {}", of(Severity::Note))
 }
 
-fn state(reader: &Reader, report: &StateReport, running: Option<&StateReport>) -> Vec<String> {
+fn state(reader: &TextReader, report: &StateReport, running: Option<&StateReport>) -> Vec<String> {
     let mut lines = heading(report.state.title());
     if !report.converged {
         lines.push("  This state did not settle; its numbers are not to be relied on.".to_owned());
@@ -133,9 +133,9 @@ fn state(reader: &Reader, report: &StateReport, running: Option<&StateReport>) -
     }
     lines.extend(outcome::first(reader, report));
     lines.extend(match (report.state, running) {
-        (State::Starting, _) => course::starting(reader, report),
-        (State::Blocked, _) => course::blocked(reader, report),
-        (State::Stopped, running) => course::stopped(reader, report, running),
+        (State::Starting, _) => trajectory::starting(reader, report),
+        (State::Blocked, _) => trajectory::blocked(reader, report),
+        (State::Stopped, running) => trajectory::stopped(reader, report, running),
         (State::Fouled, Some(running)) if !report.vessels.is_empty() => {
             fouled::fouled(reader, report, running)
         }
@@ -146,7 +146,7 @@ fn state(reader: &Reader, report: &StateReport, running: Option<&StateReport>) -
 }
 
 /// A state with all that it has.
-fn whole(reader: &Reader, report: &StateReport) -> Vec<String> {
+fn whole(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let mut lines = vessels::vessels(reader, report);
     lines.extend(vessels::cycle(reader, report));
     lines.extend(vessels::with_spill(reader, report));
@@ -160,7 +160,7 @@ fn whole(reader: &Reader, report: &StateReport) -> Vec<String> {
     lines
 }
 
-fn unsolved(reader: &Reader, which: State, parts: &[Id]) -> Vec<String> {
+fn unsolved(reader: &TextReader, which: State, parts: &[Id]) -> Vec<String> {
     let mut lines = heading(which.title());
     let names: Vec<String> = parts.iter().map(|id| reader.name(id)).collect();
     let place = if names.is_empty() {

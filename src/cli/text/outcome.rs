@@ -1,13 +1,13 @@
 //! The two outcomes of a state: what is primed in it, and what the other one does to the levels.
 
 use super::wrap::wrap;
-use super::{Reader, WIDTH};
+use super::{TextReader, WIDTH};
 use crate::draw::outcome::Outcomes;
 use crate::finding::State;
 use crate::states::report::StateReport;
 
 /// Where runs are primed, which; with a line of room under it.
-pub(super) fn first(reader: &Reader, report: &StateReport) -> Vec<String> {
+pub(super) fn first(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let name = |id: &crate::layout::Id| reader.name(id);
     let told = outcomes(reader, &name).primed(report);
     let told = told.filter(|_| has_own(report));
@@ -19,7 +19,7 @@ pub(super) fn first(reader: &Reader, report: &StateReport) -> Vec<String> {
 }
 
 /// What the second outcome does to the levels of a state; nothing where that is nothing.
-pub(super) fn second(reader: &Reader, report: &StateReport) -> Vec<String> {
+pub(super) fn second(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let Some(text) = said(reader, report).filter(|_| has_own(report)) else {
         return Vec::new();
     };
@@ -29,7 +29,7 @@ pub(super) fn second(reader: &Reader, report: &StateReport) -> Vec<String> {
 }
 
 /// The same as one sentence; none where it has nothing to say.
-pub(super) fn said(reader: &Reader, report: &StateReport) -> Option<String> {
+pub(super) fn said(reader: &TextReader, report: &StateReport) -> Option<String> {
     let name = |id: &crate::layout::Id| reader.name(id);
     let text = outcomes(reader, &name).second(report)?;
     // The levels of a failure are those of the worst one.
@@ -41,7 +41,7 @@ pub(super) fn said(reader: &Reader, report: &StateReport) -> Option<String> {
 }
 
 fn outcomes<'a>(
-    reader: &'a Reader<'_>,
+    reader: &'a TextReader<'_>,
     name: &'a dyn Fn(&crate::layout::Id) -> String,
 ) -> Outcomes<'a> {
     Outcomes {

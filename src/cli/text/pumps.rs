@@ -1,13 +1,13 @@
 //! The duty of a pump: total dynamic head, item by item.
 
 use super::table::{Column, table};
-use super::{Reader, one_line};
-pub(super) use crate::draw::happened::pump_called as title;
+use super::{TextReader, one_line};
+pub(super) use crate::draw::event_sentence::pump_called as title;
 use crate::states::report::{LossItem, PumpReport, Standing, StateReport};
 use crate::units::{Quantity, UnitSystem, unit_for, write};
 
 /// The block of one pump.
-pub(super) fn pump(reader: &Reader, report: &StateReport, pump: &PumpReport) -> Vec<String> {
+pub(super) fn pump(reader: &TextReader, report: &StateReport, pump: &PumpReport) -> Vec<String> {
     let (name, run) = (title(&reader.name(&pump.id)), reader.name(&pump.run));
     if by_turns(report, pump) {
         let words = "on and off by turns; its flow above is the mean";
@@ -56,7 +56,7 @@ fn together(losses: &[LossItem]) -> Vec<(String, f64)> {
     sums.into_iter().map(told).collect()
 }
 
-fn duty(reader: &Reader, pump: &PumpReport) -> Vec<String> {
+fn duty(reader: &TextReader, pump: &PumpReport) -> Vec<String> {
     // One unit and one number of decimals, so that the items add up as they are read.
     let decimals = match reader.system {
         UnitSystem::Metric => 3,

@@ -1,6 +1,6 @@
 //! What flows where, and what holds it.
 
-use super::Reader;
+use super::TextReader;
 use super::table::{Column, measured, shared, table};
 use crate::finding::State;
 use crate::states::report::{Control, Regime, RunReport, StateReport};
@@ -10,7 +10,7 @@ use crate::units::{Quantity, write};
 const STILL_M3_S: f64 = 1e-7;
 
 /// The runs. At rest only those that flow.
-pub(super) fn runs(reader: &Reader, report: &StateReport) -> Vec<String> {
+pub(super) fn runs(reader: &TextReader, report: &StateReport) -> Vec<String> {
     if report.runs.is_empty() {
         return Vec::new();
     }
@@ -32,7 +32,7 @@ fn is_still(run: &RunReport) -> bool {
     run.flow_m3_s.abs() < STILL_M3_S
 }
 
-fn run_table(reader: &Reader, runs: &[&RunReport]) -> Vec<String> {
+fn run_table(reader: &TextReader, runs: &[&RunReport]) -> Vec<String> {
     let flows = runs.iter();
     let flows = flows.flat_map(|one| [Some(one.flow_m3_s), one.capacity_at_rim_m3_s]);
     let flow = shared(reader, Quantity::Flow, flows.flatten());
@@ -50,7 +50,7 @@ fn run_table(reader: &Reader, runs: &[&RunReport]) -> Vec<String> {
             ("velocity", Quantity::Velocity),
             values(&|run| Some(run.velocity_m_s.abs())),
         ),
-        Column::words("held by", words(&|run| held_by(run).to_owned())),
+        Column::words("held by", words(&|run| limited_by(run).to_owned())),
         Column::in_unit(
             "passes at rim",
             flow,
@@ -64,7 +64,7 @@ fn arrow(run: &RunReport) -> &'static str {
     if run.flow_m3_s < 0.0 { "←" } else { "→" }
 }
 
-pub(super) fn held_by(run: &RunReport) -> &'static str {
+pub(super) fn limited_by(run: &RunReport) -> &'static str {
     match (run.control, run.regime) {
         (Control::Inlet, Regime::Surging) => "inlet, surges",
         (Control::Outlet, Regime::Surging) => "losses, surges",
@@ -79,7 +79,7 @@ pub(super) fn held_by(run: &RunReport) -> &'static str {
 }
 
 /// What leaves through the holes of siphon breaks.
-pub(super) fn through_holes(reader: &Reader, report: &StateReport) -> Vec<String> {
+pub(super) fn through_holes(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let runs = report.runs.iter();
     let told = runs.filter_map(|run| {
         let lost = run.through_hole_m3_s.filter(|lost| *lost > 0.0)?;

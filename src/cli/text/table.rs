@@ -1,7 +1,7 @@
 //! Aligned columns that fit the page: words wrap in their cell, numbers never do.
 
 use super::wrap::{letters, wrap};
-use super::{Reader, WIDTH};
+use super::{TextReader, WIDTH};
 use crate::units::{Quantity, Unit, unit_for};
 
 /// White space before the first column and between columns.
@@ -14,7 +14,7 @@ const NONE: &str = "–";
 
 /// How a column is set.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Set {
+pub(super) enum Alignment {
     /// Words: to the left, wrapped where the page is too narrow.
     Words,
     /// Numbers: to the right.
@@ -25,7 +25,7 @@ pub(super) enum Set {
 pub(super) struct Column {
     pub heading: String,
     pub unit: String,
-    pub set: Set,
+    pub set: Alignment,
     pub cells: Vec<String>,
 }
 
@@ -35,7 +35,7 @@ impl Column {
         Column {
             heading: heading.to_owned(),
             unit: String::new(),
-            set: Set::Words,
+            set: Alignment::Words,
             cells,
         }
     }
@@ -45,7 +45,7 @@ impl Column {
         Column {
             heading: heading.to_owned(),
             unit: unit.to_owned(),
-            set: Set::Numbers,
+            set: Alignment::Numbers,
             cells,
         }
     }
@@ -68,15 +68,15 @@ impl Column {
     fn pad(&self, text: &str, width: usize) -> String {
         let blank = " ".repeat(width.saturating_sub(letters(text)));
         match self.set {
-            Set::Words => format!("{text}{blank}"),
-            Set::Numbers => format!("{blank}{text}"),
+            Alignment::Words => format!("{text}{blank}"),
+            Alignment::Numbers => format!("{blank}{text}"),
         }
     }
 }
 
 /// The unit that fits the largest of `values`.
 pub(super) fn shared(
-    reader: &Reader,
+    reader: &TextReader,
     quantity: Quantity,
     values: impl Iterator<Item = f64>,
 ) -> Unit {
@@ -87,7 +87,7 @@ pub(super) fn shared(
 
 /// A column of values (SI) in the unit that fits its largest.
 pub(super) fn measured(
-    reader: &Reader,
+    reader: &TextReader,
     (heading, quantity): (&str, Quantity),
     values: Vec<Option<f64>>,
 ) -> Column {
@@ -121,7 +121,7 @@ fn fit(columns: &[Column]) -> Vec<usize> {
     let room = WIDTH.saturating_sub(GAP * columns.len());
     while widths.iter().sum::<usize>() > room {
         let words = columns.iter().zip(widths.iter_mut());
-        let words = words.filter(|(column, _)| column.set == Set::Words);
+        let words = words.filter(|(column, _)| column.set == Alignment::Words);
         match words.map(|(_, width)| width).max() {
             Some(width) if *width > LEAST_WIDTH => *width -= 1,
             _ => break,
@@ -136,8 +136,8 @@ fn row(columns: &[Column], widths: &[usize], cells: &[&str]) -> Vec<String> {
     let cells: Vec<(&Column, usize, Vec<String>)> = set
         .map(|((column, width), text)| {
             let lines = match column.set {
-                Set::Words => wrap(text, *width),
-                Set::Numbers => vec![(*text).to_owned()],
+                Alignment::Words => wrap(text, *width),
+                Alignment::Numbers => vec![(*text).to_owned()],
             };
             (column, *width, lines)
         })

@@ -3,9 +3,9 @@
 use super::events::events;
 use super::table::{Column, shared, table};
 use super::wrap::{letters, wrap};
-use super::{CAUTION, Reader, WIDTH, heading};
+use super::{CAUTION, TextReader, WIDTH, heading};
 use crate::cli::names::Names;
-use crate::cli::trace::Told;
+use crate::cli::trace::TraceReport;
 use crate::evaluate::{EventKind, SimulationResult};
 use crate::layout::{Id, Layout};
 use crate::states::report::reported_spill_m3;
@@ -21,8 +21,8 @@ const MOST_EVENTS: usize = 8;
 const LONGEST: usize = 16;
 
 /// The report; every line ends with a line feed.
-pub fn trace_text(layout: &Layout, told: &Told) -> String {
-    let reader = Reader {
+pub fn trace_text(layout: &Layout, told: &TraceReport) -> String {
+    let reader = TextReader {
         layout,
         names: Names::new(layout),
         system: layout.units,
@@ -66,7 +66,7 @@ fn end_s(traced: &SimulationResult) -> f64 {
 }
 
 /// The levels of the vessels that move, and what pumps move, at the moments that are shown.
-fn columns(reader: &Reader, layout: &Layout, traced: &SimulationResult) -> Vec<Column> {
+fn columns(reader: &TextReader, layout: &Layout, traced: &SimulationResult) -> Vec<Column> {
     let moving: Vec<&Row> = traced.levels_m.iter().filter(moves).collect();
     let pumped = layout.runs.iter().zip(&traced.flows_m3_s);
     let pumped: Vec<&Row> = pumped
@@ -101,7 +101,7 @@ fn moves(row: &&Row) -> bool {
 }
 
 /// The vessels that do not move, by name.
-fn standing(reader: &Reader, traced: &SimulationResult) -> Vec<String> {
+fn standing(reader: &TextReader, traced: &SimulationResult) -> Vec<String> {
     let standing = traced.levels_m.iter().filter(|row| !moves(row));
     let names: Vec<String> = standing.map(|row| reader.name(&row.0)).collect();
     if names.is_empty() {
@@ -119,7 +119,7 @@ fn standing(reader: &Reader, traced: &SimulationResult) -> Vec<String> {
     lines
 }
 
-fn spilled(reader: &Reader, traced: &SimulationResult) -> Vec<String> {
+fn spilled(reader: &TextReader, traced: &SimulationResult) -> Vec<String> {
     let spilled = traced.spilled_m3.iter();
     let lost = spilled.filter(|one| reported_spill_m3(one.1).is_some());
     let told = lost.map(|(id, lost_m3)| {

@@ -1,6 +1,6 @@
 //! Where the water stands in the vessels, and where it spills.
 
-use super::Reader;
+use super::TextReader;
 use super::table::{Column, measured, shared, table};
 use crate::states::report::{CycleLevel, StateReport, VesselReport, WithSpill};
 use crate::units::{Quantity, Unit, span, write};
@@ -10,10 +10,10 @@ const LEVEL_TOLERANCE_M: f64 = 1e-4;
 /// A level that goes no further than this in a round stands, metres.
 const STANDS_M: f64 = 1e-3;
 /// What the first table of levels means where water spills.
-const NEEDED: &str = "The levels above are those that the flow needs.";
+const REQUIRED: &str = "The levels above are those that the flow needs.";
 
 /// Every vessel: level, rim, freeboard, flow through, turnover.
-pub(super) fn vessels(reader: &Reader, report: &StateReport) -> Vec<String> {
+pub(super) fn vessels(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let all = &report.vessels;
     if all.is_empty() {
         return vec!["  There is no vessel in this layout yet.".to_owned()];
@@ -45,7 +45,7 @@ pub(super) fn vessels(reader: &Reader, report: &StateReport) -> Vec<String> {
 }
 
 /// How far the levels go where the state comes round for ever; nothing where it does not.
-pub(super) fn cycle(reader: &Reader, report: &StateReport) -> Vec<String> {
+pub(super) fn cycle(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let Some(cycle) = &report.cycle else {
         return Vec::new();
     };
@@ -79,7 +79,7 @@ pub(super) fn cycle(reader: &Reader, report: &StateReport) -> Vec<String> {
 }
 
 /// What really happens where water leaves over rims; nothing where none does.
-pub(super) fn with_spill(reader: &Reader, report: &StateReport) -> Vec<String> {
+pub(super) fn with_spill(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let all = report.vessels.iter();
     let (vessels, spills): (Vec<&VesselReport>, Vec<WithSpill>) = all
         .filter_map(|one| one.with_spill.map(|spill| (one, spill)))
@@ -98,7 +98,7 @@ pub(super) fn with_spill(reader: &Reader, report: &StateReport) -> Vec<String> {
     });
     let mut lines = vec![
         String::new(),
-        format!("  {NEEDED} With water leaving over the rims:"),
+        format!("  {REQUIRED} With water leaving over the rims:"),
     ];
     lines.extend(table(&[
         Column::words("vessel", names),
@@ -122,7 +122,7 @@ pub(super) fn with_spill(reader: &Reader, report: &StateReport) -> Vec<String> {
     lines
 }
 
-pub(super) fn name(reader: &Reader, vessel: &VesselReport) -> String {
+pub(super) fn name(reader: &TextReader, vessel: &VesselReport) -> String {
     let own = super::one_line(&vessel.name);
     if own.is_empty() {
         reader.name(&vessel.id)

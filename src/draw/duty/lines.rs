@@ -1,6 +1,6 @@
 //! The lines and marks of a duty plot.
 
-use super::{Curves, DutyScene, Plot, Value};
+use super::{DutyCurves, DutyPage, DutyPoint, DutyScene};
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
 use crate::evaluate::SystemPoint;
 
@@ -11,7 +11,7 @@ const BAND: f64 = 0.55;
 /// Two duties nearer than this share of the flow are one.
 const SAME: f64 = 0.01;
 
-pub(super) fn draw(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves) {
+pub(super) fn draw(plot: &mut DutyPage, scene: &DutyScene<'_>, curves: &DutyCurves) {
     if let Some([low, high]) = &curves.band {
         band(plot, low, high);
     }
@@ -43,7 +43,7 @@ pub(super) fn draw(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves) {
 }
 
 /// The duties, clean and dirty, that are not the one that is shown.
-pub(super) fn others(scene: &DutyScene<'_>, curves: &Curves) -> [Option<SystemPoint>; 2] {
+pub(super) fn others(scene: &DutyScene<'_>, curves: &DutyCurves) -> [Option<SystemPoint>; 2] {
     let report = scene.report.filter(|report| report.on);
     curves.duties.map(|duty| {
         duty.filter(|duty| {
@@ -54,7 +54,7 @@ pub(super) fn others(scene: &DutyScene<'_>, curves: &Curves) -> [Option<SystemPo
     })
 }
 
-fn line(plot: &mut Plot, values: &[Value], strength: f64, stroke: Stroke) {
+fn line(plot: &mut DutyPage, values: &[DutyPoint], strength: f64, stroke: Stroke) {
     for points in plot.chart.line(values) {
         plot.placer.avoid(&points);
         plot.add(strength, Shape::Line { points, stroke });
@@ -62,7 +62,7 @@ fn line(plot: &mut Plot, values: &[Value], strength: f64, stroke: Stroke) {
 }
 
 /// Between the edges of a guess, and its edges.
-fn band(plot: &mut Plot, low: &[Value], high: &[Value]) {
+fn band(plot: &mut DutyPage, low: &[DutyPoint], high: &[DutyPoint]) {
     let pairs = low.windows(2).zip(high.windows(2));
     for (low, high) in pairs {
         let ([a, b], [c, d]) = (low, high) else {
@@ -88,7 +88,7 @@ fn band(plot: &mut Plot, low: &[Value], high: &[Value]) {
 
 /// The static lift by flow, from where the system curve begins: what lies between the two is lost. A short bar where it
 /// is told of the duty.
-fn lift(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves, strength: f64) {
+fn lift(plot: &mut DutyPage, scene: &DutyScene<'_>, curves: &DutyCurves, strength: f64) {
     let stroke = Stroke::new(Ink::WaterLine, 1.6);
     line(plot, &curves.lift, strength, stroke.with(Dash::Dotted));
     let apart = curves.lifts.and_then(|lifts| lifts.apart(scene.units));
@@ -103,9 +103,9 @@ fn lift(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves, strength: f64) 
 }
 
 /// What the pump asks for at its inlet, where that is given.
-fn npsh(plot: &mut Plot, scene: &DutyScene<'_>) {
+fn npsh(plot: &mut DutyPage, scene: &DutyScene<'_>) {
     let points = scene.pump.npsh_required.iter();
-    let values: Vec<Value> = points.map(|one| (one.flow_m3_s, one.npsh_m)).collect();
+    let values: Vec<DutyPoint> = points.map(|one| (one.flow_m3_s, one.npsh_m)).collect();
     line(
         plot,
         &values,
@@ -121,7 +121,7 @@ fn npsh(plot: &mut Plot, scene: &DutyScene<'_>) {
 }
 
 /// Both ends of the curve, and where the intake lets no more through: a short bar across the line.
-fn limits(plot: &mut Plot, curves: &Curves, system: f64) {
+fn limits(plot: &mut DutyPage, curves: &DutyCurves, system: f64) {
     let ends = [curves.pump.first(), curves.pump.last()];
     for (end, upright) in ends.into_iter().zip([false, true]) {
         let Some(value) = end else { continue };
@@ -152,7 +152,7 @@ fn limits(plot: &mut Plot, curves: &Curves, system: f64) {
     }
 }
 
-fn ring(plot: &mut Plot, value: Value, (strength, fill): (f64, Ink)) {
+fn ring(plot: &mut DutyPage, value: DutyPoint, (strength, fill): (f64, Ink)) {
     let centre = plot.point(value);
     if !plot.chart.inside.grown(1.0).holds(centre) {
         return;
@@ -167,7 +167,7 @@ fn ring(plot: &mut Plot, value: Value, (strength, fill): (f64, Ink)) {
     plot.add(strength, circle);
 }
 
-fn diamond(plot: &mut Plot, value: Value, strength: f64) {
+fn diamond(plot: &mut DutyPage, value: DutyPoint, strength: f64) {
     let centre = plot.point(value);
     plot.placer.block(around(centre));
     let corners = [(0.0, -DUTY), (DUTY, 0.0), (0.0, DUTY), (-DUTY, 0.0)];

@@ -24,7 +24,7 @@ const RIGHT: f64 = 10.0;
 const ROOMY: f64 = 520.0;
 
 /// Flow (m³/s) and head (m).
-type Value = (f64, f64);
+type DutyPoint = (f64, f64);
 
 /// What a duty plot is drawn from.
 #[derive(Clone, Copy)]
@@ -50,9 +50,9 @@ pub struct DutyScene<'a> {
 /// Draws a duty plot. Never fails: what is not known or not a number is left out.
 pub fn duty(scene: &DutyScene<'_>) -> Drawing {
     let (width, height) = scene.page;
-    let curves = Curves::of(scene);
+    let curves = DutyCurves::of(scene);
     let page = Rect::between(pt(0.0, 0.0), pt(width, height));
-    let mut plot = Plot {
+    let mut plot = DutyPage {
         chart: chart(scene, &curves),
         marks: Vec::new(),
         placer: Placer::new(page),
@@ -61,7 +61,7 @@ pub fn duty(scene: &DutyScene<'_>) -> Drawing {
     plot.marks.extend(plot.chart.frame(("Flow", "Head")));
     plot.keep_numbers();
     lines::draw(&mut plot, scene, &curves);
-    words::tell(&mut plot, scene, &curves);
+    words::draw_words(&mut plot, scene, &curves);
     Drawing {
         width,
         height,
@@ -72,7 +72,7 @@ pub fn duty(scene: &DutyScene<'_>) -> Drawing {
 }
 
 /// The page while it is drawn on.
-struct Plot {
+struct DutyPage {
     chart: Chart,
     marks: Vec<Mark>,
     placer: Placer,
@@ -80,7 +80,7 @@ struct Plot {
     roomy: bool,
 }
 
-impl Plot {
+impl DutyPage {
     fn add(&mut self, strength: f64, shape: Shape) {
         self.marks.push(Mark {
             shape,
@@ -105,33 +105,33 @@ impl Plot {
         ]);
     }
 
-    fn point(&self, value: Value) -> Point {
+    fn point(&self, value: DutyPoint) -> Point {
         self.chart.point(value)
     }
 }
 
 /// Everything as lines of flow and head, at the speed of the pump.
-struct Curves {
-    pump: Vec<Value>,
+struct DutyCurves {
+    pump: Vec<DutyPoint>,
     /// The edges of a guess, least head first.
-    band: Option<[Vec<Value>; 2]>,
-    clean: Vec<Value>,
-    dirty: Vec<Value>,
+    band: Option<[Vec<DutyPoint>; 2]>,
+    clean: Vec<DutyPoint>,
+    dirty: Vec<DutyPoint>,
     /// Where pump and system agree, clean and dirty.
     duties: [Option<SystemPoint>; 2],
     /// Where the intake lets no more through, clean.
     held: Option<SystemPoint>,
     /// The static lift at each flow, clean: from where the curve begins.
-    lift: Vec<Value>,
+    lift: Vec<DutyPoint>,
     /// What is told of it.
     lifts: Option<Lifts>,
 }
 
-impl Curves {
-    fn of(scene: &DutyScene<'_>) -> Curves {
+impl DutyCurves {
+    fn of(scene: &DutyScene<'_>) -> DutyCurves {
         let speed = scene.pump.speed.max(0.0);
-        let at_speed = |line: Vec<Value>| -> Vec<Value> {
-            let turned = |(flow, head): Value| (flow * speed, head * speed * speed);
+        let at_speed = |line: Vec<DutyPoint>| -> Vec<DutyPoint> {
+            let turned = |(flow, head): DutyPoint| (flow * speed, head * speed * speed);
             line.into_iter().map(turned).collect()
         };
         let line = |form: &CurveForm| at_speed(evaluate::line_of_curve(form).unwrap_or_default());
@@ -144,7 +144,7 @@ impl Curves {
         };
         let none = SystemCurve::default();
         let system = scene.system.unwrap_or(&none);
-        Curves {
+        DutyCurves {
             pump: line(&scene.pump.curve),
             band: band.map(|both| both.map(|form| line(&form))),
             clean: smooth(&system.clean),
@@ -202,9 +202,9 @@ impl Lifts {
 }
 
 /// Between two points losses go with the square of the flow.
-fn smooth(points: &[SystemPoint]) -> Vec<Value> {
+fn smooth(points: &[SystemPoint]) -> Vec<DutyPoint> {
     const PIECES: u32 = 6;
-    let mut line: Vec<Value> = Vec::new();
+    let mut line: Vec<DutyPoint> = Vec::new();
     for pair in points.windows(2) {
         let [a, b] = *pair else { continue };
         let (low, high) = (a.flow_m3_s, b.flow_m3_s);
@@ -219,15 +219,15 @@ fn smooth(points: &[SystemPoint]) -> Vec<Value> {
     line
 }
 
-fn chart(scene: &DutyScene<'_>, curves: &Curves) -> Chart {
+fn chart(scene: &DutyScene<'_>, curves: &DutyCurves) -> Chart {
     let (width, height) = scene.page;
     let edges = curves.band.iter().flatten().flatten();
     let known = curves.pump.iter().chain(edges).copied();
     let report = scene.report.filter(|report| report.on);
     let duty = report.map(|report| (report.flow_m3_s, report.head_m));
     let lift = curves.lifts.map(|lifts| (0.0, lifts.begins_m));
-    let all: Vec<Value> = known.chain(duty).chain(lift).collect();
-    let most = |of: fn(&Value) -> f64| all.iter().map(of).fold(0.0, f64::max);
+    let all: Vec<DutyPoint> = known.chain(duty).chain(lift).collect();
+    let most = |of: fn(&DutyPoint) -> f64| all.iter().map(of).fold(0.0, f64::max);
     let least = all.iter().map(|value| value.1).fold(0.0, f64::min);
     Chart {
         inside: Rect {

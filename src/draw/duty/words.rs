@@ -1,15 +1,15 @@
 //! The words of a duty plot, each beside what it is about.
 
 use super::lines::{DUTY, around, others};
-use super::{Curves, DutyScene, Plot, Value};
-use crate::draw::labels::{Line, Side, Spot, Wish};
+use super::{DutyCurves, DutyPage, DutyPoint, DutyScene};
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
 use crate::draw::shape::{Anchor, Ink, Point, Shape};
 use crate::units::{self, Quantity};
 
 const SIZE: f64 = 11.0;
 
 /// What is told beside something.
-struct Told {
+struct Callout {
     /// From the longest form to the shortest.
     forms: Vec<String>,
     ink: Ink,
@@ -17,7 +17,7 @@ struct Told {
     rank: i32,
 }
 
-pub(super) fn tell(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves) {
+pub(super) fn draw_words(plot: &mut DutyPage, scene: &DutyScene<'_>, curves: &DutyCurves) {
     let mut wishes = duties(plot, scene, curves);
     wishes.extend(of_lines(plot, scene, curves));
     wishes.extend(of_limits(plot, scene, curves));
@@ -30,15 +30,15 @@ pub(super) fn tell(plot: &mut Plot, scene: &DutyScene<'_>, curves: &Curves) {
     }
 }
 
-fn place(plot: &mut Plot, told: Told, spots: Vec<Spot>) {
-    let form = |words: String| vec![Line::new(words, SIZE, told.ink)];
+fn place(plot: &mut DutyPage, told: Callout, spots: Vec<LabelPosition>) {
+    let form = |words: String| vec![LabelLine::new(words, SIZE, told.ink)];
     // A small plot has its numbers beside it, and room for words alone.
     let skip = if plot.roomy {
         0
     } else {
         told.forms.len().saturating_sub(1)
     };
-    let wish = Wish {
+    let wish = LabelRequest {
         forms: told.forms.into_iter().skip(skip).map(form).collect(),
         spots,
         rank: told.rank,
@@ -51,8 +51,12 @@ fn place(plot: &mut Plot, told: Told, spots: Vec<Spot>) {
 }
 
 /// Flow and head of each duty.
-fn duties(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, Vec<Spot>)> {
-    let written = |(flow, head): Value| {
+fn duties(
+    plot: &DutyPage,
+    scene: &DutyScene<'_>,
+    curves: &DutyCurves,
+) -> Vec<(Callout, Vec<LabelPosition>)> {
+    let written = |(flow, head): DutyPoint| {
         let flow = units::write(Quantity::Flow, flow, scene.units);
         let head = units::write(Quantity::Head, head, scene.units);
         format!("{flow} at {head}")
@@ -61,7 +65,7 @@ fn duties(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, Vec
     let report = scene.report.filter(|report| report.on);
     if let Some(report) = report {
         let value = (report.flow_m3_s, report.head_m);
-        let told = Told {
+        let told = Callout {
             forms: vec![
                 format!("duty {}", written(value)),
                 written(value),
@@ -71,7 +75,7 @@ fn duties(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, Vec
             strength: scene.trust.strength(),
             rank: 100,
         };
-        all.push((told, Spot::around(around(plot.point(value)), 3.0)));
+        all.push((told, LabelPosition::around(around(plot.point(value)), 3.0)));
     }
     if !plot.roomy {
         return all;
@@ -81,19 +85,23 @@ fn duties(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, Vec
         let Some(duty) = duty else { continue };
         let value = (duty.flow_m3_s, duty.head_m);
         let forms = vec![format!("{word} {}", written(value)), word.to_owned()];
-        let told = Told {
+        let told = Callout {
             forms,
             ink: Ink::Accent,
             strength: scene.system_trust.strength(),
             rank: 60,
         };
-        all.push((told, Spot::around(around(plot.point(value)), 2.0)));
+        all.push((told, LabelPosition::around(around(plot.point(value)), 2.0)));
     }
     all
 }
 
 /// What each line is, beside it.
-fn of_lines(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, Vec<Spot>)> {
+fn of_lines(
+    plot: &DutyPage,
+    scene: &DutyScene<'_>,
+    curves: &DutyCurves,
+) -> Vec<(Callout, Vec<LabelPosition>)> {
     let guessed = scene.pump.curve.is_guess();
     let pump = if guessed {
         ["pump, a guess", "pump"]
@@ -101,7 +109,7 @@ fn of_lines(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, V
         ["pump", "pump"]
     };
     let npsh = scene.pump.npsh_required.iter();
-    let npsh: Vec<Value> = npsh.map(|one| (one.flow_m3_s, one.npsh_m)).collect();
+    let npsh: Vec<DutyPoint> = npsh.map(|one| (one.flow_m3_s, one.npsh_m)).collect();
     let system = scene.system_trust.strength();
     let lines = [
         (&curves.pump, pump, (Ink::Text, 1.0), 90),
@@ -121,7 +129,7 @@ fn of_lines(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, V
     ];
     let told = lines.into_iter().filter(|(line, ..)| line.len() > 1);
     told.map(|(line, forms, (ink, strength), rank)| {
-        let told = Told {
+        let told = Callout {
             forms: forms.map(str::to_owned).to_vec(),
             ink,
             strength,
@@ -133,7 +141,7 @@ fn of_lines(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, V
 }
 
 /// Places along what is seen of a line, from near its end back to its beginning.
-fn beside(plot: &Plot, line: &[Value]) -> Vec<Spot> {
+fn beside(plot: &DutyPage, line: &[DutyPoint]) -> Vec<LabelPosition> {
     let points: Vec<Point> = plot.chart.line(line).into_iter().flatten().collect();
     let count = points.len();
     let shares = [0.88, 0.78, 0.95, 0.66, 0.54, 0.42, 0.3, 0.2];
@@ -149,24 +157,28 @@ fn beside(plot: &Plot, line: &[Value]) -> Vec<Spot> {
         let Some(at) = points.get(place) else {
             continue;
         };
-        let spot = |dx: f64, dy: f64, across: Anchor, side: Side| Spot {
+        let spot = |dx: f64, dy: f64, across: Anchor, side: LabelSide| LabelPosition {
             at: at.moved(dx, dy),
             across,
             side,
         };
-        spots.push(spot(5.0, 2.0, Anchor::Start, Side::Below));
-        spots.push(spot(-5.0, -2.0, Anchor::End, Side::Above));
-        spots.push(spot(5.0, -2.0, Anchor::Start, Side::Above));
-        spots.push(spot(-5.0, 2.0, Anchor::End, Side::Below));
+        spots.push(spot(5.0, 2.0, Anchor::Start, LabelSide::Below));
+        spots.push(spot(-5.0, -2.0, Anchor::End, LabelSide::Above));
+        spots.push(spot(5.0, -2.0, Anchor::Start, LabelSide::Above));
+        spots.push(spot(-5.0, 2.0, Anchor::End, LabelSide::Below));
     }
     spots
 }
 
 /// The lift, the head at no flow and the end of the curve.
-fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, Vec<Spot>)> {
+fn of_limits(
+    plot: &DutyPage,
+    scene: &DutyScene<'_>,
+    curves: &DutyCurves,
+) -> Vec<(Callout, Vec<LabelPosition>)> {
     let head = |value: f64| units::write(Quantity::Head, value, scene.units);
     let flow = |value: f64| units::write(Quantity::Flow, value, scene.units);
-    let soft = |forms: Vec<String>, rank: i32| Told {
+    let soft = |forms: Vec<String>, rank: i32| Callout {
         forms,
         ink: Ink::SoftText,
         strength: 1.0,
@@ -176,7 +188,7 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
     let apart = curves.lifts.and_then(|lifts| lifts.apart(scene.units));
     if let Some(lifts) = curves.lifts {
         let read = head(lifts.begins_m);
-        let told = Told {
+        let told = Callout {
             forms: match apart {
                 Some(_) => vec![
                     format!("static lift {read} with no flow"),
@@ -191,7 +203,7 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
         };
         let at = plot.point((0.0, lifts.begins_m));
         let spots = [8.0, 40.0, 80.0].into_iter().flat_map(|dx| {
-            [(3.0, Side::Below), (-3.0, Side::Above)].map(|(dy, side)| Spot {
+            [(3.0, LabelSide::Below), (-3.0, LabelSide::Above)].map(|(dy, side)| LabelPosition {
                 at: at.moved(dx, dy),
                 across: Anchor::Start,
                 side,
@@ -201,19 +213,19 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
     }
     if let Some(duty) = apart.filter(|_| plot.roomy) {
         let read = head(duty.1);
-        let told = Told {
+        let told = Callout {
             forms: vec![format!("static lift {read} at the duty"), read],
             ink: Ink::WaterLine,
             strength: scene.trust.strength(),
             rank: 58,
         };
         let at = around(plot.point(duty)).grown(1.0);
-        let spots = Spot::around(at, 2.0);
+        let spots = LabelPosition::around(at, 2.0);
         all.push((told, spots));
     }
     if let Some(held) = curves.held {
         let at = plot.point((held.flow_m3_s, held.head_m)).moved(0.0, -7.0);
-        let told = Told {
+        let told = Callout {
             forms: vec![
                 "its intake lets no more through".to_owned(),
                 "intake limit".to_owned(),
@@ -222,7 +234,7 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
             strength: scene.system_trust.strength(),
             rank: 78,
         };
-        all.push((told, Spot::around(around(at).grown(2.0), 2.0)));
+        all.push((told, LabelPosition::around(around(at).grown(2.0), 2.0)));
     }
     if let Some(first) = curves.pump.first() {
         let at = plot.point(*first);
@@ -230,7 +242,7 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
             vec![format!("shut-off {}", head(first.1)), "shut-off".to_owned()],
             50,
         );
-        all.push((told, Spot::around(around(at).grown(1.0), 2.0)));
+        all.push((told, LabelPosition::around(around(at).grown(1.0), 2.0)));
     }
     if let Some(last) = curves.pump.last() {
         let at = plot.point(*last);
@@ -241,13 +253,13 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
             ],
             45,
         );
-        let mut spots = Spot::around(around(at).grown(1.0), 2.0);
+        let mut spots = LabelPosition::around(around(at).grown(1.0), 2.0);
         spots.insert(
             0,
-            Spot {
+            LabelPosition {
                 at: at.moved(2.0 + DUTY, -8.0),
                 across: Anchor::End,
-                side: Side::Above,
+                side: LabelSide::Above,
             },
         );
         all.push((told, spots));
@@ -265,31 +277,31 @@ fn of_limits(plot: &Plot, scene: &DutyScene<'_>, curves: &Curves) -> Vec<(Told, 
                 ],
                 42,
             );
-            all.push((told, Spot::around(around(plot.point(value)), 2.0)));
+            all.push((told, LabelPosition::around(around(plot.point(value)), 2.0)));
         }
     }
     all
 }
 
 /// Says why no system curve is drawn.
-fn missing(plot: &mut Plot, scene: &DutyScene<'_>) {
+fn missing(plot: &mut DutyPage, scene: &DutyScene<'_>) {
     let words = match scene.system {
         Some(_) => "Nothing flows at any speed: no system curve.",
         None if scene.pump.speed > 0.0 => "The system curve is being solved.",
         None => "The pump is off: no system curve.",
     };
     let inside = plot.chart.inside;
-    let told = Told {
+    let told = Callout {
         forms: vec![words.to_owned()],
         ink: Ink::SoftText,
         strength: 1.0,
         rank: 0,
     };
     let places = [0.85, 0.7, 0.5, 0.3, 0.15];
-    let spots = places.map(|share| Spot {
+    let spots = places.map(|share| LabelPosition {
         at: inside.centre().moved(0.0, inside.height() * (share - 0.5)),
         across: Anchor::Middle,
-        side: Side::Beside,
+        side: LabelSide::Beside,
     });
     place(plot, told, spots.to_vec());
 }

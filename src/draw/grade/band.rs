@@ -1,10 +1,10 @@
 //! Under the line: distance along the pipes, and for each run its name, what flows in it and its bore.
 
-use super::{Leg, Paper, stands};
+use super::{GradePage, PathRun, path_parts};
 use crate::draw::ladder::steps;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
 use crate::draw::text;
-use crate::draw::touch::{Attention, Pick, Reach};
+use crate::draw::touch::{Attention, Pick, TouchArea};
 use crate::units::convert::FOOT_M;
 use crate::units::{self, Quantity, UnitSystem};
 
@@ -21,7 +21,7 @@ const NUMBER: f64 = 52.0;
 /// A cell that is narrower than this says nothing, points.
 const LEAST: f64 = 20.0;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut GradePage<'_>) {
     let top = paper.room.bottom;
     let heads = ["along", "run", "flow", "bore"];
     for (row, words) in (0_u8..).zip(heads) {
@@ -58,7 +58,7 @@ fn baseline(top: f64, row: u8) -> f64 {
 }
 
 /// The distances that lie in one run. `told`: how far to the right the numbers reach so far.
-fn axis(paper: &mut Paper<'_>, leg: &Leg, ((left, right), told): ((f64, f64), &mut f64)) {
+fn axis(paper: &mut GradePage<'_>, leg: &PathRun, ((left, right), told): ((f64, f64), &mut f64)) {
     let view = paper.scene.view;
     let y = paper.room.bottom + AXIS;
     let line = Stroke::new(Ink::Line, 1.2);
@@ -109,7 +109,7 @@ fn distance(system: UnitSystem, value_m: f64, step_m: f64) -> String {
 }
 
 /// Name, flow and bore of a run, as far as they fit under it.
-fn cell(paper: &mut Paper<'_>, leg: &Leg, (left, right): (f64, f64)) {
+fn cell(paper: &mut GradePage<'_>, leg: &PathRun, (left, right): (f64, f64)) {
     let top = paper.room.bottom + ROWS;
     let rect = Rect {
         left,
@@ -130,10 +130,12 @@ fn cell(paper: &mut Paper<'_>, leg: &Leg, (left, right): (f64, f64)) {
         edge: Some(edge),
     };
     paper.board.add(id, frame);
-    let name = stands::name(paper.scene.layout, &leg.run).to_owned();
-    paper
-        .board
-        .touch(Pick::Part(leg.run.clone()), Reach::Area(rect), name.clone());
+    let name = path_parts::name(paper.scene.layout, &leg.run).to_owned();
+    paper.board.touch(
+        Pick::Part(leg.run.clone()),
+        TouchArea::Area(rect),
+        name.clone(),
+    );
     let report = paper.reports.run(&leg.run);
     let system = paper.scene.units;
     let flow = report.map(|one| units::write(Quantity::Flow, one.flow_m3_s.abs(), system));
@@ -175,7 +177,7 @@ fn lettered(at: Point, (words, anchor, ink): (String, Anchor, Ink)) -> Text {
     }
 }
 
-fn write(paper: &mut Paper<'_>, at: Point, words: (String, Anchor, Ink)) {
+fn write(paper: &mut GradePage<'_>, at: Point, words: (String, Anchor, Ink)) {
     let text = lettered(at, words);
     paper.board.add(None, Shape::Text(text));
 }

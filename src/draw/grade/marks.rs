@@ -1,9 +1,9 @@
 //! The line itself: grade and energy, from level to level, and the pump's step in it.
 
-use super::{Leg, Paper, profile};
+use super::{GradePage, PathRun, profile};
 use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke, pt};
-use crate::draw::signs;
-use crate::draw::touch::{Pick, Reach};
+use crate::draw::symbols;
+use crate::draw::touch::{Pick, TouchArea};
 use crate::draw::view::at;
 use crate::evaluate::GradePoint;
 use crate::layout::Pump;
@@ -26,12 +26,12 @@ const STEP: Stroke = Stroke {
 };
 
 /// Water that falls free is drawn so far over the invert, points: how deep it is nobody has computed.
-const FILM: f64 = 2.4;
+const THIN_WATER: f64 = 2.4;
 
 /// A step that is lower than this is none, metres.
 const LEAST_STEP_M: f64 = 1e-6;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut GradePage<'_>) {
     ends(paper);
     for leg in &paper.scene.profile.legs {
         line(paper, leg, |point| point.energy_m, ENERGY);
@@ -48,7 +48,12 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
 }
 
 /// The line of something along a run, in pieces: where water falls free it is dotted, and has no energy to tell.
-fn line(paper: &mut Paper<'_>, leg: &Leg, of: fn(&GradePoint) -> Option<f64>, stroke: Stroke) {
+fn line(
+    paper: &mut GradePage<'_>,
+    leg: &PathRun,
+    of: fn(&GradePoint) -> Option<f64>,
+    stroke: Stroke,
+) {
     let view = paper.scene.view;
     let mut pieces: Vec<(Vec<Point>, Stroke)> = Vec::new();
     for pair in leg.points.windows(2) {
@@ -63,7 +68,7 @@ fn line(paper: &mut Paper<'_>, leg: &Leg, of: fn(&GradePoint) -> Option<f64>, st
         let falls = a.energy_m.is_none() || b.energy_m.is_none();
         if falls {
             // On the invert itself it would not be seen.
-            (from, to) = (from.moved(0.0, -FILM), to.moved(0.0, -FILM));
+            (from, to) = (from.moved(0.0, -THIN_WATER), to.moved(0.0, -THIN_WATER));
         }
         let stroke = if falls { STEP } else { stroke };
         match pieces.last_mut() {
@@ -82,7 +87,7 @@ fn line(paper: &mut Paper<'_>, leg: &Leg, of: fn(&GradePoint) -> Option<f64>, st
 }
 
 /// The level across each vessel.
-fn surfaces(paper: &mut Paper<'_>) {
+fn surfaces(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     for stand in &paper.scene.profile.stands {
         let (Some(level_m), Some(_)) = (stand.level_m, stand.walls_m) else {
@@ -101,7 +106,7 @@ fn surfaces(paper: &mut Paper<'_>) {
 }
 
 /// What is lost at the ends of runs, and what falls free.
-fn ends(paper: &mut Paper<'_>) {
+fn ends(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     let profile = paper.scene.profile;
     for (at, leg) in profile.legs.iter().enumerate() {
@@ -127,7 +132,7 @@ fn ends(paper: &mut Paper<'_>) {
 }
 
 /// Level of the part that a leg comes from: the last stand that ends where it begins.
-fn before(paper: &Paper<'_>, leg: &Leg) -> Option<f64> {
+fn before(paper: &GradePage<'_>, leg: &PathRun) -> Option<f64> {
     let (start_m, _) = leg.reach_m();
     let stands = paper.scene.profile.stands.iter().rev();
     let mut there = stands.filter(|stand| (stand.along_m + stand.width_m - start_m).abs() < 1e-6);
@@ -135,14 +140,14 @@ fn before(paper: &Paper<'_>, leg: &Leg) -> Option<f64> {
 }
 
 /// Level of the part that a leg leads to: the stand after it.
-fn after(paper: &Paper<'_>, at: usize, leg: &Leg) -> Option<f64> {
+fn after(paper: &GradePage<'_>, at: usize, leg: &PathRun) -> Option<f64> {
     // One stand stands before each leg, and one after the last.
     let stand = paper.scene.profile.stands.get(at + 1)?;
     ((stand.along_m - leg.reach_m().1).abs() < 1e-6).then_some(stand.level_m)?
 }
 
 /// Where along a leg its pump lifts, and by how much the way the path goes, metres.
-pub(super) struct Lift {
+pub(super) struct PumpLift {
     pub along_m: f64,
     pub low_m: f64,
     pub high_m: f64,
@@ -151,13 +156,13 @@ pub(super) struct Lift {
 }
 
 /// The pump of a leg that runs, and its step.
-pub(super) fn pump<'s>(paper: &Paper<'s>, leg: &Leg) -> Option<(&'s Pump, Lift)> {
+pub(super) fn pump<'s>(paper: &GradePage<'s>, leg: &PathRun) -> Option<(&'s Pump, PumpLift)> {
     let pump = paper.scene.layout.run(&leg.run)?.pump.as_ref()?;
     paper.reports.pump(&pump.id).filter(|report| report.on)?;
     let steps = leg.points.windows(2).filter_map(|pair| match pair {
         [a, b] if (a.distance_m - b.distance_m).abs() < 1e-9 => {
             let (from_m, to_m) = (a.energy_m?, b.energy_m?);
-            ((to_m - from_m).abs() > LEAST_STEP_M).then(|| Lift {
+            ((to_m - from_m).abs() > LEAST_STEP_M).then(|| PumpLift {
                 along_m: a.distance_m + leg.shift_m,
                 low_m: from_m.min(to_m),
                 high_m: from_m.max(to_m),
@@ -170,7 +175,7 @@ pub(super) fn pump<'s>(paper: &Paper<'s>, leg: &Leg) -> Option<(&'s Pump, Lift)>
     Some((pump, lift))
 }
 
-fn sign(paper: &mut Paper<'_>, id: &crate::layout::Id, (leg, lift): (&Leg, &Lift)) {
+fn sign(paper: &mut GradePage<'_>, id: &crate::layout::Id, (leg, lift): (&PathRun, &PumpLift)) {
     let view = paper.scene.view;
     let here = profile::at_leg(leg, lift.along_m);
     let (Some(invert_m), Some(crown_m)) = (here.invert_m, here.crown_m) else {
@@ -183,14 +188,14 @@ fn sign(paper: &mut Paper<'_>, id: &crate::layout::Id, (leg, lift): (&Leg, &Lift
         (-1.0, 0.0)
     };
     let edge = crate::draw::touch::outline(paper.attention(id), Stroke::new(Ink::Line, 1.6));
-    for shape in signs::pump(centre, way, edge) {
+    for shape in symbols::pump(centre, way, edge) {
         paper.board.add(Some(id), shape);
     }
-    let reach = Reach::Spot {
+    let reach = TouchArea::Spot {
         centre,
-        radius: signs::PUMP,
+        radius: symbols::PUMP,
     };
     paper.board.keep(reach.bounds());
-    let name = super::stands::name(paper.scene.layout, id).to_owned();
+    let name = super::path_parts::name(paper.scene.layout, id).to_owned();
     paper.board.touch(Pick::Part(id.clone()), reach, name);
 }

@@ -5,21 +5,21 @@
 
 mod band;
 mod marks;
+mod path_parts;
 mod pipes;
 mod profile;
 mod sheet;
-mod stands;
 mod words;
 
-pub use profile::{Leg, Profile, Stand};
+pub use profile::{PathPart, PathProfile, PathRun};
 pub use sheet::{path_words, sheet};
 
-use crate::draw::board::Board;
-use crate::draw::covers::Covers;
+use crate::draw::drawing_context::DrawingContext;
 use crate::draw::reports::Reports;
 use crate::draw::shape::{Ink, Rect, Shape, pt};
 use crate::draw::staff::{self, STAFF_WIDTH, Staff};
 use crate::draw::touch::{Attention, Drawn, Pick, Trust, attention};
+use crate::draw::vessel_index::VesselIndex;
 use crate::draw::view::{Bounds, View, at};
 use crate::layout::{Id, Layout};
 use crate::states::report::StateReport;
@@ -35,7 +35,7 @@ pub struct GradeScene<'a> {
     /// The layout.
     pub layout: &'a Layout,
     /// The path, in metres.
-    pub profile: &'a Profile,
+    pub profile: &'a PathProfile,
     /// How it lies on the page.
     pub view: View,
     /// The state whose grade it is; none: not known.
@@ -52,11 +52,11 @@ pub struct GradeScene<'a> {
 
 /// Draws a grade line. Never fails: what is not known or not a number is left out.
 pub fn grade(scene: &GradeScene<'_>) -> Drawn {
-    let mut paper = Paper::new(scene);
-    stands::draw(&mut paper);
+    let mut paper = GradePage::new(scene);
+    path_parts::draw(&mut paper);
     pipes::draw(&mut paper);
     marks::draw(&mut paper);
-    words::tell(&mut paper);
+    words::draw_words(&mut paper);
     paper.board.set_labels();
     paper.frame();
     let title = format!("Grade line of {}", scene.layout.title);
@@ -86,17 +86,17 @@ pub fn fitting(bounds: Bounds, room: Rect) -> View {
 }
 
 /// The page while it is drawn on.
-struct Paper<'s> {
+struct GradePage<'s> {
     scene: &'s GradeScene<'s>,
     reports: Reports<'s>,
-    board: Board,
+    board: DrawingContext,
     /// Where the line may lie.
     room: Rect,
     strength: f64,
 }
 
-impl<'s> Paper<'s> {
-    fn new(scene: &'s GradeScene<'s>) -> Paper<'s> {
+impl<'s> GradePage<'s> {
+    fn new(scene: &'s GradeScene<'s>) -> GradePage<'s> {
         let room = scene.view.page;
         let page = Rect::between(pt(0.0, 0.0), pt(room.right + 12.0, room.bottom + FOOT));
         let free = Rect {
@@ -115,10 +115,10 @@ impl<'s> Paper<'s> {
                 bottom: view.y(floor_m),
             })
         });
-        Paper {
+        GradePage {
             scene,
             reports: Reports::of(scene.water, &[]),
-            board: Board::new(page, free, Covers::new(page, boxes)),
+            board: DrawingContext::new(page, free, VesselIndex::new(page, boxes)),
             room,
             strength: scene.trust.strength(),
         }

@@ -1,26 +1,26 @@
 //! The pipes of the path: invert, crown, and the water in them.
 
-use super::{Leg, Paper, stands};
+use super::{GradePage, PathRun, path_parts};
 use crate::draw::reports::is_wet;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
-use crate::draw::touch::{Attention, Pick, Reach};
+use crate::draw::touch::{Attention, Pick, TouchArea};
 use crate::evaluate::GradePoint;
 
 /// A pipe is drawn at least this high, points.
 const LEAST: f64 = 3.2;
 const WALL: f64 = 1.3;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut GradePage<'_>) {
     for leg in &paper.scene.profile.legs {
         pipe(paper, leg);
     }
-    stands::joints(paper);
-    stands::surfaces(paper);
+    path_parts::joints(paper);
+    path_parts::surfaces(paper);
 }
 
 /// A place along a pipe on the page.
 #[derive(Clone, Copy)]
-struct Cut {
+struct PipeCut {
     x: f64,
     invert: f64,
     crown: f64,
@@ -29,7 +29,7 @@ struct Cut {
 }
 
 /// The places of a run where its pipe is known.
-fn cuts(paper: &Paper<'_>, leg: &Leg) -> Vec<Cut> {
+fn cuts(paper: &GradePage<'_>, leg: &PathRun) -> Vec<PipeCut> {
     let view = paper.scene.view;
     let dry = !is_wet(paper.reports.run(&leg.run));
     let cut = |point: &GradePoint| {
@@ -43,7 +43,7 @@ fn cuts(paper: &Paper<'_>, leg: &Leg) -> Vec<Cut> {
         };
         let share = (surface_m - invert_m) / (crown_m - invert_m).max(1e-9);
         let wet = !dry && point.grade_m.is_some();
-        Some(Cut {
+        Some(PipeCut {
             x: view.x(point.distance_m + leg.shift_m),
             invert,
             crown,
@@ -55,7 +55,7 @@ fn cuts(paper: &Paper<'_>, leg: &Leg) -> Vec<Cut> {
     let dry_cut = |point: &GradePoint| {
         let (invert_m, crown_m) = (point.invert_m?, point.crown_m?);
         let invert = view.y(invert_m);
-        Some(Cut {
+        Some(PipeCut {
             x: view.x(point.distance_m + leg.shift_m),
             invert,
             crown: view.y(crown_m).min(invert - LEAST),
@@ -67,7 +67,7 @@ fn cuts(paper: &Paper<'_>, leg: &Leg) -> Vec<Cut> {
         .collect()
 }
 
-fn pipe(paper: &mut Paper<'_>, leg: &Leg) {
+fn pipe(paper: &mut GradePage<'_>, leg: &PathRun) {
     let cuts = cuts(paper, leg);
     let id = Some(&leg.run);
     for pair in cuts.windows(2) {
@@ -93,8 +93,9 @@ fn pipe(paper: &mut Paper<'_>, leg: &Leg) {
         Attention::Hovered => (Ink::Accent, WALL),
         Attention::Selected => (Ink::Accent, WALL + 1.0),
     };
-    let edge =
-        |of: fn(&Cut) -> f64| -> Vec<Point> { cuts.iter().map(|cut| pt(cut.x, of(cut))).collect() };
+    let edge = |of: fn(&PipeCut) -> f64| -> Vec<Point> {
+        cuts.iter().map(|cut| pt(cut.x, of(cut))).collect()
+    };
     for line in [edge(|cut| cut.invert), edge(|cut| cut.crown)] {
         paper.board.placer.avoid(&line);
         paper.board.line(id, line, Stroke::new(ink, width));
@@ -104,9 +105,9 @@ fn pipe(paper: &mut Paper<'_>, leg: &Leg) {
         .iter()
         .map(|cut| cut.invert - cut.crown)
         .fold(0.0, f64::max);
-    let name = stands::name(paper.scene.layout, &leg.run).to_owned();
+    let name = path_parts::name(paper.scene.layout, &leg.run).to_owned();
     if middle.len() > 1 {
-        let reach = Reach::Line {
+        let reach = TouchArea::Line {
             points: middle,
             half_width: high / 2.0,
         };
@@ -121,13 +122,13 @@ const PIECE: f64 = 10.0;
 const MOST_PIECES: f64 = 400.0;
 
 /// Words stay off a piece of pipe.
-fn keep_words_off(paper: &mut Paper<'_>, a: Cut, b: Cut) {
+fn keep_words_off(paper: &mut GradePage<'_>, a: PipeCut, b: PipeCut) {
     let room = paper.room;
     let count = ((b.x - a.x).abs().max((b.invert - a.invert).abs()) / PIECE).ceil();
     let count = count.clamp(1.0, MOST_PIECES);
     let mut step = 0.0;
     while step < count {
-        let at = |of: fn(&Cut) -> f64, step: f64| of(&a) + (of(&b) - of(&a)) * step / count;
+        let at = |of: fn(&PipeCut) -> f64, step: f64| of(&a) + (of(&b) - of(&a)) * step / count;
         let sides = [step, step + 1.0];
         let low = sides.map(|step| pt(at(|cut| cut.x, step), at(|cut| cut.invert, step)));
         let high = sides.map(|step| pt(at(|cut| cut.x, step), at(|cut| cut.crown, step)));
@@ -140,7 +141,7 @@ fn keep_words_off(paper: &mut Paper<'_>, a: Cut, b: Cut) {
 }
 
 /// The corners of a piece of pipe, or of the water in it, up to a height at each side.
-fn four((a, left): (Cut, f64), (b, right): (Cut, f64)) -> Vec<Point> {
+fn four((a, left): (PipeCut, f64), (b, right): (PipeCut, f64)) -> Vec<Point> {
     vec![
         pt(a.x, a.invert),
         pt(b.x, b.invert),
@@ -155,7 +156,7 @@ const STEP: f64 = 9.0;
 const LEAST_HIGH: f64 = 5.0;
 
 /// What presses on the pipe, from its crown up to the grade; what sucks, from the grade up to the crown, dotted.
-fn hatch(paper: &mut Paper<'_>, leg: &Leg) {
+fn hatch(paper: &mut GradePage<'_>, leg: &PathRun) {
     let view = paper.scene.view;
     let (left, right) = leg.reach_m();
     let (left, right) = (

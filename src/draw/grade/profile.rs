@@ -1,7 +1,7 @@
 //! A path in metres: its runs one after the other, its vessels between them.
 
 use crate::draw::reports::STILL_M3_S;
-use crate::draw::view::{At, Bounds, at};
+use crate::draw::view::{Bounds, SectionPoint, at};
 use crate::evaluate::GradePoint;
 use crate::layout::{Id, Layout, Opening, Run};
 use crate::states::report::{Control, Regime, StateReport};
@@ -19,7 +19,7 @@ const ASIDE: f64 = 0.018;
 
 /// A vessel, a fixed level or a joint on the path.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Stand {
+pub struct PathPart {
     /// Which.
     pub part: Id,
     /// Its left edge along the drawing, metres.
@@ -36,7 +36,7 @@ pub struct Stand {
 
 /// A run on the path.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Leg {
+pub struct PathRun {
     /// Which.
     pub run: Id,
     /// Its points, in the order of the path. Where water falls free in it the grade is at its invert.
@@ -49,7 +49,7 @@ pub struct Leg {
     pub shift_m: f64,
 }
 
-impl Leg {
+impl PathRun {
     /// From where to where it reaches along the drawing, metres.
     pub fn reach_m(&self) -> (f64, f64) {
         let first = self.points.first().map_or(0.0, |point| point.distance_m);
@@ -70,7 +70,7 @@ impl Leg {
     }
 
     /// The line of something that is known at some of its points: along the drawing, and height.
-    pub fn line(&self, of: impl Fn(&GradePoint) -> Option<f64>) -> Vec<At> {
+    pub fn line(&self, of: impl Fn(&GradePoint) -> Option<f64>) -> Vec<SectionPoint> {
         let known = self.points.iter().filter_map(|point| {
             let height_m = of(point)?;
             height_m
@@ -83,18 +83,18 @@ impl Leg {
 
 /// A path as it is drawn.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Profile {
+pub struct PathProfile {
     /// The parts where it begins, where runs meet and where it ends, in its order.
-    pub stands: Vec<Stand>,
+    pub stands: Vec<PathPart>,
     /// The runs between them.
-    pub legs: Vec<Leg>,
+    pub legs: Vec<PathRun>,
     /// Length of the pipes, metres.
     pub length_m: f64,
 }
 
-impl Profile {
+impl PathProfile {
     /// The profile of a line as [`crate::evaluate::grade`] gives it from `report`.
-    pub fn of(layout: &Layout, report: &StateReport, line: &[GradePoint]) -> Profile {
+    pub fn of(layout: &Layout, report: &StateReport, line: &[GradePoint]) -> PathProfile {
         let length_m = line.last().map_or(0.0, |last| last.distance_m);
         let groups: Vec<&[GradePoint]> = line.chunk_by(|a, b| a.at == b.at).collect();
         let wide = |group: &&[GradePoint]| {
@@ -106,9 +106,9 @@ impl Profile {
         let share = WIDE.min(MOST_WIDE / (vessels.max(1) as f64));
         let width_m = (share * length_m).max(0.02);
         let deep_m = DEEP * height_m(line);
-        let mut profile = Profile {
+        let mut profile = PathProfile {
             length_m,
-            ..Profile::default()
+            ..PathProfile::default()
         };
         let mut shift_m = 0.0;
         for group in groups {
@@ -117,7 +117,7 @@ impl Profile {
                 let full = is_full(report, run);
                 let flows = flows(report, run);
                 let points = group.iter().map(|point| fallen(point, (full, flows)));
-                profile.legs.push(Leg {
+                profile.legs.push(PathRun {
                     run: first.at.clone(),
                     points: points.collect(),
                     full,
@@ -135,7 +135,7 @@ impl Profile {
 
     /// All of it, with a margin and the ground where that is near.
     pub fn bounds(&self) -> Bounds {
-        let mut places: Vec<At> = Vec::new();
+        let mut places: Vec<SectionPoint> = Vec::new();
         for stand in &self.stands {
             let (low_m, high_m) = stand.walls_m.unwrap_or_default();
             let (left_m, right_m) = (stand.along_m, stand.along_m + stand.width_m);
@@ -171,7 +171,7 @@ impl Profile {
         if let Some(leg) = self.legs.iter().find(|leg| within(leg.reach_m())) {
             return Some(between(leg, along_m - leg.shift_m));
         }
-        let reach = |stand: &&Stand| within((stand.along_m, stand.along_m + stand.width_m));
+        let reach = |stand: &&PathPart| within((stand.along_m, stand.along_m + stand.width_m));
         let stand = self.stands.iter().find(reach)?;
         let before = self
             .legs
@@ -240,12 +240,12 @@ fn stand(
     layout: &Layout,
     point: &GradePoint,
     (shift_m, width_m, deep_m): (f64, f64, f64),
-) -> Stand {
+) -> PathPart {
     let vessel = layout.vessel(&point.at);
     let fixed = layout.fixed.iter().find(|fixed| fixed.id == point.at);
     let walls_m = vessel.map(|one| (one.floor_m, one.rim_m));
     let walls_m = walls_m.or(fixed.map(|one| (one.level_m - deep_m, one.level_m)));
-    Stand {
+    PathPart {
         part: point.at.clone(),
         along_m: point.distance_m + shift_m,
         width_m: walls_m.map_or(0.0, |_| width_m),
@@ -256,12 +256,12 @@ fn stand(
 }
 
 /// A place of a run, along the drawing, metres.
-pub(super) fn at_leg(leg: &Leg, along_m: f64) -> GradePoint {
+pub(super) fn at_leg(leg: &PathRun, along_m: f64) -> GradePoint {
     between(leg, along_m - leg.shift_m)
 }
 
 /// A place within a run, all straight between the points on both sides of it.
-fn between(leg: &Leg, distance_m: f64) -> GradePoint {
+fn between(leg: &PathRun, distance_m: f64) -> GradePoint {
     let value = |of: fn(&GradePoint) -> Option<f64>| {
         let known: Vec<(f64, f64)> = leg
             .points

@@ -1,7 +1,7 @@
 //! A grade line that fills a page of its own: for files and paper.
 
-use super::{GradeScene, Profile, fitting, grade, room, stands};
-use crate::draw::frame::{self, FOOT, HEAD, Sheet};
+use super::{GradeScene, PathProfile, fitting, grade, path_parts, room};
+use crate::draw::frame::{self, FOOT, HEAD, SheetOptions};
 use crate::draw::shape::{Drawing, Rect};
 use crate::draw::touch::{Trust, called};
 use crate::evaluate::GradePoint;
@@ -9,11 +9,11 @@ use crate::layout::{Id, Layout};
 
 /// The grade line along a path on a page of its own, with its title and what the numbers are. `line`: as
 /// [`crate::evaluate::grade`] gives it for the running state of the sheet.
-pub fn sheet(sheet: &Sheet<'_>, line: &[GradePoint]) -> Drawing {
+pub fn sheet(sheet: &SheetOptions<'_>, line: &[GradePoint]) -> Drawing {
     let (width, height) = sheet.page;
     let profile = sheet
         .running
-        .map(|report| Profile::of(sheet.layout, report, line))
+        .map(|report| PathProfile::of(sheet.layout, report, line))
         .unwrap_or_default();
     let below = Rect {
         left: 0.0,
@@ -50,7 +50,7 @@ pub fn sheet(sheet: &Sheet<'_>, line: &[GradePoint]) -> Drawing {
 }
 
 /// A path in words: the parts that it passes, with the pump where it is.
-pub fn path_words(layout: &Layout, profile: &Profile) -> String {
+pub fn path_words(layout: &Layout, profile: &PathProfile) -> String {
     let mut words: Vec<String> = Vec::new();
     let mut say = |id: &Id, name: &str| {
         let name = called(name, id).to_owned();
@@ -61,7 +61,7 @@ pub fn path_words(layout: &Layout, profile: &Profile) -> String {
     let mut legs = profile.legs.iter();
     for stand in &profile.stands {
         if !is_joint(layout, &stand.part) {
-            say(&stand.part, stands::name(layout, &stand.part));
+            say(&stand.part, path_parts::name(layout, &stand.part));
         }
         let run = legs.next().and_then(|leg| layout.run(&leg.run));
         if let Some(pump) = run.and_then(|run| run.pump.as_ref()) {

@@ -1,10 +1,10 @@
 //! The words of a grade line: names and levels, the pump's lift, pressures, the path and what the lines are.
 
 use super::marks::{ENERGY, GRADE, pump};
-use super::{HEAD, Paper, sheet, stands};
-use crate::draw::labels::{Line, Side, Spot, Wish};
+use super::{GradePage, HEAD, path_parts, sheet};
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
 use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Shape, Stroke, Text, Weight, pt};
-use crate::draw::signs;
+use crate::draw::symbols;
 use crate::draw::text;
 use crate::draw::touch::Attention;
 use crate::units::{self, Quantity};
@@ -16,14 +16,14 @@ const PRESSED_M: f64 = 0.05;
 /// A label that stands further off than this is led to, points.
 const FAR: f64 = 9.0;
 
-pub(super) fn tell(paper: &mut Paper<'_>) {
+pub(super) fn draw_words(paper: &mut GradePage<'_>) {
     names(paper);
     lifts(paper);
     pressures(paper);
 }
 
 /// Name and level of each vessel, over its rim.
-fn names(paper: &mut Paper<'_>) {
+fn names(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     for stand in &paper.scene.profile.stands {
         let Some((floor_m, rim_m)) = stand.walls_m else {
@@ -41,7 +41,7 @@ fn names(paper: &mut Paper<'_>) {
             top: top.max(paper.room.top),
             bottom: view.y(floor_m).min(paper.room.bottom),
         };
-        let name = stands::name(paper.scene.layout, &stand.part);
+        let name = path_parts::name(paper.scene.layout, &stand.part);
         let ink = match paper.attention(&stand.part) {
             Attention::None => Ink::Text,
             _ => Ink::Accent,
@@ -50,19 +50,19 @@ fn names(paper: &mut Paper<'_>) {
             .level_m
             .map(|level_m| units::write(Quantity::Height, level_m, paper.scene.units));
         let form = |lines: Vec<String>| {
-            let mut all: Vec<Line> = lines
+            let mut all: Vec<LabelLine> = lines
                 .into_iter()
-                .map(|words| Line::new(words, NAME, ink).strong())
+                .map(|words| LabelLine::new(words, NAME, ink).strong())
                 .collect();
             all.extend(
                 level
                     .iter()
-                    .map(|level| Line::new(level.clone(), SIZE, Ink::WaterLine)),
+                    .map(|level| LabelLine::new(level.clone(), SIZE, Ink::WaterLine)),
             );
             all
         };
         let broken = text::wrap(name, NAME, Weight::Strong, 74.0);
-        let wish = Wish {
+        let wish = LabelRequest {
             forms: vec![form(vec![name.to_owned()]), form(broken)],
             spots: over(about, (paper.room.top, paper.room.bottom)),
             rank: 100,
@@ -70,12 +70,12 @@ fn names(paper: &mut Paper<'_>) {
         };
         paper
             .board
-            .wish_surely(&stand.part, 1.0, vec![wish], (about, FAR));
+            .request_surely(&stand.part, 1.0, vec![wish], (about, FAR));
     }
 }
 
 /// Places over a vessel, higher and higher, and then under it.
-fn over(about: Rect, (top, bottom): (f64, f64)) -> Vec<Spot> {
+fn over(about: Rect, (top, bottom): (f64, f64)) -> Vec<LabelPosition> {
     let middle = about.centre().x;
     let mut spots = Vec::new();
     for lift in [4.0, 16.0, 30.0, 46.0, 64.0, 84.0] {
@@ -86,10 +86,10 @@ fn over(about: Rect, (top, bottom): (f64, f64)) -> Vec<Spot> {
         ] {
             let at = pt(x, about.top - lift);
             if at.y > top {
-                spots.push(Spot {
+                spots.push(LabelPosition {
                     at,
                     across,
-                    side: Side::Above,
+                    side: LabelSide::Above,
                 });
             }
         }
@@ -97,10 +97,10 @@ fn over(about: Rect, (top, bottom): (f64, f64)) -> Vec<Spot> {
     for drop in [5.0, 20.0, 40.0] {
         let at = pt(middle, about.bottom + drop);
         if at.y < bottom {
-            spots.push(Spot {
+            spots.push(LabelPosition {
                 at,
                 across: Anchor::Middle,
-                side: Side::Below,
+                side: LabelSide::Below,
             });
         }
     }
@@ -108,14 +108,14 @@ fn over(about: Rect, (top, bottom): (f64, f64)) -> Vec<Spot> {
 }
 
 /// What each pump on the path lifts.
-fn lifts(paper: &mut Paper<'_>) {
+fn lifts(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
     for leg in &paper.scene.profile.legs {
         let Some((pump, lift)) = pump(paper, leg) else {
             continue;
         };
         let head = units::write(Quantity::Head, lift.high_m - lift.low_m, paper.scene.units);
-        let name = stands::name(paper.scene.layout, &pump.id);
+        let name = path_parts::name(paper.scene.layout, &pump.id);
         let x = view.x(lift.along_m);
         let about = Rect {
             left: x - 1.0,
@@ -123,37 +123,37 @@ fn lifts(paper: &mut Paper<'_>) {
             top: view.y(lift.high_m),
             bottom: view.y(lift.low_m),
         };
-        let form = |words: String| vec![Line::new(words, SIZE, Ink::Text).strong()];
+        let form = |words: String| vec![LabelLine::new(words, SIZE, Ink::Text).strong()];
         let both = vec![
-            Line::new(name, SIZE, Ink::Text).strong(),
-            Line::new(format!("lifts {head}"), SIZE, Ink::Text),
+            LabelLine::new(name, SIZE, Ink::Text).strong(),
+            LabelLine::new(format!("lifts {head}"), SIZE, Ink::Text),
         ];
         let mut spots = Vec::new();
         for share in [0.5, 0.3, 0.7, 0.12, 0.88] {
             let y = about.top + share * about.height();
-            spots.push(Spot {
+            spots.push(LabelPosition {
                 at: pt(x - 6.0, y),
                 across: Anchor::End,
-                side: Side::Beside,
+                side: LabelSide::Beside,
             });
-            spots.push(Spot {
+            spots.push(LabelPosition {
                 at: pt(x + 6.0, y),
                 across: Anchor::Start,
-                side: Side::Beside,
+                side: LabelSide::Beside,
             });
         }
-        let wish = Wish {
+        let wish = LabelRequest {
             forms: vec![both, form(format!("lifts {head}"))],
             spots,
             rank: 90,
             clear: 2.0,
         };
-        paper.board.wish(&pump.id, paper.strength, wish);
+        paper.board.request(&pump.id, paper.strength, wish);
     }
 }
 
 /// A place in a full pipe, and how high the grade stands over its crown there.
-struct Pressed<'a> {
+struct CrownPressure<'a> {
     run: &'a crate::layout::Id,
     at: Point,
     over_m: f64,
@@ -161,9 +161,9 @@ struct Pressed<'a> {
 }
 
 /// The largest and the lowest pressure along the path, each at its place; under the pipe it is suction.
-fn pressures(paper: &mut Paper<'_>) {
+fn pressures(paper: &mut GradePage<'_>) {
     let view = paper.scene.view;
-    let mut all: Vec<Pressed<'_>> = Vec::new();
+    let mut all: Vec<CrownPressure<'_>> = Vec::new();
     for leg in &paper.scene.profile.legs {
         for point in &leg.points {
             let (Some(grade_m), Some(crown_m)) = (point.grade_m, point.crown_m) else {
@@ -174,7 +174,7 @@ fn pressures(paper: &mut Paper<'_>) {
             let seen = paper.room.grown(1.0).holds(at);
             let sucks = leg.sucks(point);
             if seen && over_m.is_finite() && (sucks || over_m > 0.0) {
-                all.push(Pressed {
+                all.push(CrownPressure {
                     run: &leg.run,
                     at,
                     over_m,
@@ -213,11 +213,15 @@ fn pressures(paper: &mut Paper<'_>) {
         let dot = Rect::between(one.at, one.at).grown(3.0);
         // At a pump its sign stands for the place.
         let at_pump = !paper.board.is_kept_free(dot);
-        let about = if at_pump { dot.grown(signs::PUMP) } else { dot };
+        let about = if at_pump {
+            dot.grown(symbols::PUMP)
+        } else {
+            dot
+        };
         let spots = [6.0, 14.0, 24.0, 36.0, 52.0, 72.0]
             .into_iter()
-            .flat_map(|gap| Spot::around(about, gap));
-        let wish = Wish {
+            .flat_map(|gap| LabelPosition::around(about, gap));
+        let wish = LabelRequest {
             forms: forms
                 .into_iter()
                 .map(|words| {
@@ -227,7 +231,7 @@ fn pressures(paper: &mut Paper<'_>) {
                         words
                     }
                 })
-                .map(|words| vec![Line::new(words, SIZE, ink)])
+                .map(|words| vec![LabelLine::new(words, SIZE, ink)])
                 .collect(),
             spots: spots.collect(),
             rank,
@@ -244,12 +248,12 @@ fn pressures(paper: &mut Paper<'_>) {
             paper.board.add_faint(Some(one.run), strength, dot);
         }
         // Led to from far off it would be read as said of something else.
-        paper.board.wish(one.run, strength, wish);
+        paper.board.request(one.run, strength, wish);
     }
 }
 
 /// The path at the left of the head, what the lines are at the right.
-pub(super) fn head(paper: &mut Paper<'_>) {
+pub(super) fn head(paper: &mut GradePage<'_>) {
     let page = paper.board.page;
     let baseline = HEAD - 10.0;
     let mut right = page.right - 12.0;
@@ -279,7 +283,7 @@ pub(super) fn head(paper: &mut Paper<'_>) {
 }
 
 /// A piece of a line as it is drawn, that ends at `end`.
-fn sample(paper: &mut Paper<'_>, end: Point, stroke: Stroke) {
+fn sample(paper: &mut GradePage<'_>, end: Point, stroke: Stroke) {
     if stroke.width < 1.0 && stroke.dash == Dash::Solid {
         for step in 0..4 {
             let x = end.x - f64::from(step) * 7.0;
@@ -294,7 +298,7 @@ fn sample(paper: &mut Paper<'_>, end: Point, stroke: Stroke) {
         .line(None, vec![end.moved(-26.0, 0.0), end], stroke);
 }
 
-fn write(paper: &mut Paper<'_>, at: Point, (words, size, weight): (String, f64, Weight)) {
+fn write(paper: &mut GradePage<'_>, at: Point, (words, size, weight): (String, f64, Weight)) {
     let text = Text {
         at,
         anchor: Anchor::Start,

@@ -1,9 +1,9 @@
 //! Forms of vessels as shapes on the page.
 
 use super::clip;
-use super::forms::Form;
 use super::outline::Outline;
-use super::paper::Paper;
+use super::paper::PlanPage;
+use super::shapes::PlanShape;
 use crate::draw::shape::{Ink, Point, Shape, Stroke};
 use crate::layout::Id;
 
@@ -12,15 +12,15 @@ const MOST_RADIUS: f64 = 3000.0;
 const PIECES: u32 = 720;
 
 /// How a form is drawn: its strength, its fill and its edge.
-pub(super) type Look = (f64, Option<Ink>, Option<Stroke>);
+pub(super) type Style = (f64, Option<Ink>, Option<Stroke>);
 
 /// A form smaller by `by_m` on every side.
-pub(super) fn shrunk(form: Form, by_m: f64) -> Form {
+pub(super) fn shrunk(form: PlanShape, by_m: f64) -> PlanShape {
     match form {
-        Form::Round { radius_m } => Form::Round {
+        PlanShape::Round { radius_m } => PlanShape::Round {
             radius_m: (radius_m - by_m).max(0.0),
         },
-        Form::Box { half_x_m, half_y_m } => Form::Box {
+        PlanShape::Box { half_x_m, half_y_m } => PlanShape::Box {
             half_x_m: (half_x_m - by_m).max(0.0),
             half_y_m: (half_y_m - by_m).max(0.0),
         },
@@ -28,9 +28,14 @@ pub(super) fn shrunk(form: Form, by_m: f64) -> Form {
 }
 
 /// A form in a vessel.
-pub(super) fn body(paper: &mut Paper<'_>, (id, one): (&Id, &Outline), form: Form, look: Look) {
+pub(super) fn body(
+    paper: &mut PlanPage<'_>,
+    (id, one): (&Id, &Outline),
+    form: PlanShape,
+    look: Style,
+) {
     let corners = match form {
-        Form::Round { radius_m } if radius_m * paper.scale < MOST_RADIUS => {
+        PlanShape::Round { radius_m } if radius_m * paper.scale < MOST_RADIUS => {
             let (strength, fill, edge) = look;
             let circle = Shape::Circle {
                 centre: paper.point(one.middle),
@@ -40,15 +45,15 @@ pub(super) fn body(paper: &mut Paper<'_>, (id, one): (&Id, &Outline), form: Form
             };
             return paper.add_faint(Some(id), strength, circle);
         }
-        Form::Round { radius_m } => one.round(radius_m, PIECES),
-        Form::Box { .. } => one.corners(form),
+        PlanShape::Round { radius_m } => one.round(radius_m, PIECES),
+        PlanShape::Box { .. } => one.corners(form),
     };
     let corners = paper.points(&corners);
     polygon(paper, id, corners, look);
 }
 
 /// A polygon, cut where it reaches far over the page.
-fn polygon(paper: &mut Paper<'_>, id: &Id, corners: Vec<Point>, (strength, fill, edge): Look) {
+fn polygon(paper: &mut PlanPage<'_>, id: &Id, corners: Vec<Point>, (strength, fill, edge): Style) {
     let page = paper.page;
     if clip::is_whole(&corners, page) {
         let whole = Shape::Area {

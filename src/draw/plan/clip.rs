@@ -1,8 +1,8 @@
 //! What reaches far over the page is cut near its edge: readers of files hold no number that large.
 
-use crate::draw::covers::inside;
 use crate::draw::shape::{Point, Rect};
-use crate::draw::signs::on_leg;
+use crate::draw::symbols::on_leg;
+use crate::draw::vessel_index::inside;
 
 /// What stays within this of the page is left whole, points.
 const WHOLE: f64 = 4000.0;

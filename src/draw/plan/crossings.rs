@@ -1,8 +1,8 @@
 //! Where runs cross in the plan, and where vessels stand over runs and over one another.
 
 use super::buckets::Buckets;
-use super::course::{Course, Gap, Leg};
 use super::outline::{Outline, between};
+use super::plan_run::{Gap, PlanLeg, PlanRun};
 use crate::draw::view::Bounds;
 use crate::geometry::Corner;
 
@@ -41,15 +41,15 @@ fn off_m((from, to): (Corner, Corner), at: Corner) -> f64 {
 }
 
 /// A leg, whose it is, and what follows it.
-struct Found<'c> {
+struct CrossingLeg<'c> {
     run: usize,
-    leg: &'c Leg,
+    leg: &'c PlanLeg,
     next: Option<Corner>,
 }
 
 /// Finds where runs cross: the lower one gets a gap.
-pub(super) fn find_gaps(courses: &mut [Course]) {
-    let all: Vec<Found<'_>> = courses.iter().enumerate().flat_map(found).collect();
+pub(super) fn find_gaps(courses: &mut [PlanRun]) {
+    let all: Vec<CrossingLeg<'_>> = courses.iter().enumerate().flat_map(found).collect();
     let bounds: Vec<Bounds> = all.iter().map(|one| around(one.leg)).collect();
     let buckets = Buckets::new(&bounds);
     let (mut near, mut pairs) = (Vec::new(), 0);
@@ -71,20 +71,20 @@ pub(super) fn find_gaps(courses: &mut [Course]) {
     }
 }
 
-fn found((run, course): (usize, &Course)) -> impl Iterator<Item = Found<'_>> {
+fn found((run, course): (usize, &PlanRun)) -> impl Iterator<Item = CrossingLeg<'_>> {
     let next = course.legs.iter().skip(1).map(|leg| Some(leg.to));
     let legs = course.legs.iter().zip(next.chain(std::iter::once(None)));
-    legs.map(move |(leg, next)| Found { run, leg, next })
+    legs.map(move |(leg, next)| CrossingLeg { run, leg, next })
 }
 
 /// The gap at a crossing, and the run that has it: the lower one, of equals the one that was drawn later.
-fn gap(one: &Found<'_>, other: &Found<'_>) -> Option<(usize, Gap)> {
+fn gap(one: &CrossingLeg<'_>, other: &CrossingLeg<'_>) -> Option<(usize, Gap)> {
     let legs = [one.leg, other.leg];
     let (first, second) = crossing(
         (legs[0].from, legs[0].to, one.next),
         (legs[1].from, legs[1].to, other.next),
     )?;
-    let z_m = |leg: &Leg, share: f64| between(leg.from, leg.to, share).z_m;
+    let z_m = |leg: &PlanLeg, share: f64| between(leg.from, leg.to, share).z_m;
     let (low, share, over) = if z_m(legs[0], first) < z_m(legs[1], second) {
         (one, first, other.run)
     } else {
@@ -99,7 +99,7 @@ fn gap(one: &Found<'_>, other: &Found<'_>) -> Option<(usize, Gap)> {
 }
 
 /// Sine of the angle between two legs that are not parallel.
-fn sine(a: &Leg, b: &Leg) -> f64 {
+fn sine(a: &PlanLeg, b: &PlanLeg) -> f64 {
     let (ax, ay) = (a.to.x_m - a.from.x_m, a.to.y_m - a.from.y_m);
     let (bx, by) = (b.to.x_m - b.from.x_m, b.to.y_m - b.from.y_m);
     ((ax * by - ay * bx) / (ax.hypot(ay) * bx.hypot(by)))
@@ -107,7 +107,7 @@ fn sine(a: &Leg, b: &Leg) -> f64 {
         .max(1e-6)
 }
 
-fn around(leg: &Leg) -> Bounds {
+fn around(leg: &PlanLeg) -> Bounds {
     Bounds {
         left_m: leg.from.x_m.min(leg.to.x_m),
         right_m: leg.from.x_m.max(leg.to.x_m),
@@ -117,7 +117,7 @@ fn around(leg: &Leg) -> Bounds {
 }
 
 /// Finds where runs lie under the floor of a vessel.
-pub(super) fn find_hidden(courses: &mut [Course], vessels: &[Outline]) {
+pub(super) fn find_hidden(courses: &mut [PlanRun], vessels: &[Outline]) {
     let bounds: Vec<Bounds> = vessels.iter().map(Outline::bounds).collect();
     let buckets = Buckets::new(&bounds);
     let (mut near, mut pairs) = (Vec::new(), 0);
@@ -137,7 +137,7 @@ pub(super) fn find_hidden(courses: &mut [Course], vessels: &[Outline]) {
 }
 
 /// From where to where a leg lies under a vessel, metres along its run.
-fn under(leg: &Leg, vessel: &Outline) -> Option<(f64, f64)> {
+fn under(leg: &PlanLeg, vessel: &Outline) -> Option<(f64, f64)> {
     let (mut enter, mut leave) = vessel.inside(leg.from, leg.to)?;
     let floor_m = vessel.middle.z_m - UNDER_M;
     let (start, end) = (leg.from.z_m - floor_m, leg.to.z_m - floor_m);

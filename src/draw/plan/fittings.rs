@@ -2,14 +2,14 @@
 //! is seen valves, check valve and equipment in their order.
 
 use super::names;
-use super::paper::Paper;
-use super::pipes::Pipe;
-use crate::draw::labels::{Line, Spot, Wish};
+use super::paper::PlanPage;
+use super::pipes::PlanPipe;
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest};
 use crate::draw::reports;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight};
-use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Seat, Sits, VALVE, on_leg};
+use crate::draw::symbols::{self, EQUIPMENT_SIZE, PUMP, Symbol, SymbolPosition, VALVE, on_leg};
 use crate::draw::text;
-use crate::draw::touch::{Pick, Reach, called, outline};
+use crate::draw::touch::{Pick, TouchArea, called, outline};
 use crate::layout::{Direction, Id, Pump, RunEnd};
 
 /// Half the height of a box with a word, points; half of one without.
@@ -22,18 +22,18 @@ const CROWDED: f64 = 0.86;
 
 /// What is written in the boxes of equipment.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Boxes {
+enum EquipmentBoxes {
     Named,
     Blank,
 }
 
 /// A sign that waits for its place on a leg.
-enum Sign<'a> {
+enum PlanSymbol<'a> {
     Pump(&'a Pump),
-    Sits(Sits<'a>),
+    Sits(Symbol<'a>),
 }
 
-pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     for pipe in pipes {
         let pump = placed(paper, pipe);
         along(paper, pipe, pump);
@@ -41,22 +41,22 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// What sits where somebody said so, and the pump: where that is.
-fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> Option<Point> {
+fn placed(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Point> {
     if pipe.far_off {
         return None;
     }
     let length_m = pipe.course.length_m;
     let mut taken = [ENDS; 2];
     let pump = under_water(paper, pipe).or_else(|| beside_suction(paper, pipe, &mut taken));
-    for (what, seat) in signs::seated(pipe.run) {
-        let sign = Sign::Sits(what);
+    for (what, seat) in symbols::seated(pipe.run) {
+        let sign = PlanSymbol::Sits(what);
         let place = match seat {
-            Seat::At(at_m) if length_m > 0.0 => pipe.course.at_share(at_m / length_m),
-            Seat::At(_) => pipe.course.at_share(0.0),
-            Seat::Near(end) => {
+            SymbolPosition::At(at_m) if length_m > 0.0 => pipe.course.at_share(at_m / length_m),
+            SymbolPosition::At(_) => pipe.course.at_share(0.0),
+            SymbolPosition::Near(end) => {
                 // Side by side where there are several.
                 let off = &mut taken[usize::from(end == RunEnd::To)];
-                let half = room(&sign, 1.0, Boxes::Named) / 2.0;
+                let half = room(&sign, 1.0, EquipmentBoxes::Named) / 2.0;
                 *off += 2.0 * half;
                 let off_m = (*off - half) / paper.scale;
                 let vessels = &paper.scene.ground.vessels;
@@ -65,14 +65,19 @@ fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> Option<Point> {
         };
         let Some((centre, leg)) = place else { continue };
         let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
-        put(paper, pipe, (sign, Boxes::Named), (centre, from, to));
+        put(
+            paper,
+            pipe,
+            (sign, EquipmentBoxes::Named),
+            (centre, from, to),
+        );
     }
     pump
 }
 
 /// A pump that stands under water is drawn where it stands: at the mouth of its run in its vessel. None where there is
 /// none, or no such vessel.
-fn under_water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> Option<Point> {
+fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Point> {
     let part = pipe.run.pump.as_ref().filter(|part| part.is_wet())?;
     let (end, share) = match part.pushes {
         Direction::Forward => (&pipe.run.from, 0.0),
@@ -84,36 +89,45 @@ fn under_water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> Option<Point> {
     put(
         paper,
         pipe,
-        (Sign::Pump(part), Boxes::Named),
+        (PlanSymbol::Pump(part), EquipmentBoxes::Named),
         (centre, from, to),
     );
     Some(centre)
 }
 
 /// The pump, outside the vessel that it draws from.
-fn beside_suction(paper: &mut Paper<'_>, pipe: &Pipe<'_>, taken: &mut [f64; 2]) -> Option<Point> {
+fn beside_suction(
+    paper: &mut PlanPage<'_>,
+    pipe: &PlanPipe<'_>,
+    taken: &mut [f64; 2],
+) -> Option<Point> {
     let part = pipe.run.pump.as_ref()?;
     let end = match part.pushes {
         Direction::Forward => RunEnd::From,
         Direction::Backward => RunEnd::To,
     };
-    let sign = Sign::Pump(part);
-    let half = room(&sign, 1.0, Boxes::Named) / 2.0;
+    let sign = PlanSymbol::Pump(part);
+    let half = room(&sign, 1.0, EquipmentBoxes::Named) / 2.0;
     let off = &mut taken[usize::from(end == RunEnd::To)];
     *off += 2.0 * half;
     let off_m = (*off - half) / paper.scale;
     let vessels = &paper.scene.ground.vessels;
     let (centre, leg) = pipe.course.beside_end(end, off_m, vessels)?;
     let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
-    put(paper, pipe, (sign, Boxes::Named), (centre, from, to));
+    put(
+        paper,
+        pipe,
+        (sign, EquipmentBoxes::Named),
+        (centre, from, to),
+    );
     Some(centre)
 }
 
 /// Spreads the signs of a run along its longest leg, where they find room. `pump`: where it stands, and they behind it.
-fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>, pump: Option<Point>) {
-    let mut signs: Vec<Sign<'_>> = signs::sitting(pipe.run)
+fn along(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, pump: Option<Point>) {
+    let mut signs: Vec<PlanSymbol<'_>> = symbols::sitting(pipe.run)
         .into_iter()
-        .map(Sign::Sits)
+        .map(PlanSymbol::Sits)
         .collect();
     if signs.is_empty() {
         return;
@@ -129,13 +143,13 @@ fn along(paper: &mut Paper<'_>, pipe: &Pipe<'_>, pump: Option<Point>) {
     let (from, to) = behind(pump, (from, to), backward);
     let length = from.distance(to);
     let level = (to.x - from.x).abs() / length.max(1e-9);
-    let mut boxes = Boxes::Named;
-    let needs = |signs: &[Sign<'_>], boxes: Boxes| -> f64 {
+    let mut boxes = EquipmentBoxes::Named;
+    let needs = |signs: &[PlanSymbol<'_>], boxes: EquipmentBoxes| -> f64 {
         signs.iter().map(|sign| room(sign, level, boxes)).sum()
     };
     let free = (length - 2.0 * ENDS) * CROWDED;
     if needs(&signs, boxes) > free {
-        boxes = Boxes::Blank;
+        boxes = EquipmentBoxes::Blank;
     }
     if needs(&signs, boxes) > free {
         return;
@@ -173,22 +187,22 @@ fn behind(pump: Option<Point>, (from, to): (Point, Point), backward: bool) -> (P
 }
 
 /// Room that a sign takes along a leg, points. `level`: 1 where it is level on the page, 0 where upright.
-fn room(sign: &Sign<'_>, level: f64, boxes: Boxes) -> f64 {
+fn room(sign: &PlanSymbol<'_>, level: f64, boxes: EquipmentBoxes) -> f64 {
     match sign {
-        Sign::Pump(_) => 2.0 * PUMP + 8.0,
-        Sign::Sits(Sits::Equipment(name)) if boxes == Boxes::Named => {
+        PlanSymbol::Pump(_) => 2.0 * PUMP + 8.0,
+        PlanSymbol::Sits(Symbol::Equipment(name)) if boxes == EquipmentBoxes::Named => {
             let wide = text::width(name, EQUIPMENT_SIZE, Weight::Regular) + 20.0;
             level * wide + (1.0 - level) * (2.0 * TALL + 8.0)
         }
-        Sign::Sits(Sits::Equipment(_)) => 2.0 * BLANK + 6.0,
-        Sign::Sits(_) => 2.0 * VALVE + 6.0,
+        PlanSymbol::Sits(Symbol::Equipment(_)) => 2.0 * BLANK + 6.0,
+        PlanSymbol::Sits(_) => 2.0 * VALVE + 6.0,
     }
 }
 
 fn put(
-    paper: &mut Paper<'_>,
-    pipe: &Pipe<'_>,
-    (sign, boxes): (Sign<'_>, Boxes),
+    paper: &mut PlanPage<'_>,
+    pipe: &PlanPipe<'_>,
+    (sign, boxes): (PlanSymbol<'_>, EquipmentBoxes),
     (centre, from, to): (Point, Point, Point),
 ) {
     let rect = Rect::between(centre, centre).grown(VALVE);
@@ -196,14 +210,16 @@ fn put(
         return;
     }
     let shapes = match sign {
-        Sign::Pump(part) => return pump(paper, part, (centre, from, to)),
-        Sign::Sits(Sits::Valve { opening }) => signs::valve(centre, (from, to), opening).to_vec(),
-        Sign::Sits(Sits::Check(direction)) => {
-            signs::check_valve(centre, (from, to), direction).to_vec()
+        PlanSymbol::Pump(part) => return pump(paper, part, (centre, from, to)),
+        PlanSymbol::Sits(Symbol::Valve { opening }) => {
+            symbols::valve(centre, (from, to), opening).to_vec()
         }
-        Sign::Sits(Sits::Fitting) => vec![signs::fitting(centre, (from, to))],
-        Sign::Sits(Sits::Equipment(name)) => {
-            let name = Some(name).filter(|_| boxes == Boxes::Named);
+        PlanSymbol::Sits(Symbol::Check(direction)) => {
+            symbols::check_valve(centre, (from, to), direction).to_vec()
+        }
+        PlanSymbol::Sits(Symbol::Fitting) => vec![symbols::fitting(centre, (from, to))],
+        PlanSymbol::Sits(Symbol::Equipment(name)) => {
+            let name = Some(name).filter(|_| boxes == EquipmentBoxes::Named);
             return equipment(paper, &pipe.run.id, centre, name);
         }
     };
@@ -214,7 +230,7 @@ fn put(
 }
 
 /// A box with its name; blank where there is no room.
-fn equipment(paper: &mut Paper<'_>, id: &Id, centre: Point, name: Option<&str>) {
+fn equipment(paper: &mut PlanPage<'_>, id: &Id, centre: Point, name: Option<&str>) {
     let wide = |name: &str| text::width(name, EQUIPMENT_SIZE, Weight::Regular);
     let named = |name: &str| {
         let half = wide(name) / 2.0 + 6.0;
@@ -245,38 +261,38 @@ fn equipment(paper: &mut Paper<'_>, id: &Id, centre: Point, name: Option<&str>) 
     paper.add(Some(id), Shape::Text(words));
 }
 
-fn pump(paper: &mut Paper<'_>, part: &Pump, (centre, from, to): (Point, Point, Point)) {
+fn pump(paper: &mut PlanPage<'_>, part: &Pump, (centre, from, to): (Point, Point, Point)) {
     let pick = Pick::Part(part.id.clone());
     let edge = outline(paper.scene.attention(&pick), Stroke::new(Ink::Line, 1.8));
-    let (ux, uy) = signs::along(from, to);
+    let (ux, uy) = symbols::along(from, to);
     let towards = match part.pushes {
         Direction::Forward => (ux, uy),
         Direction::Backward => (-ux, -uy),
     };
-    for shape in signs::pump(centre, towards, edge) {
+    for shape in symbols::pump(centre, towards, edge) {
         paper.add(Some(&part.id), shape);
     }
     let rect = Rect::between(centre, centre).grown(PUMP);
     paper.keep(rect);
     let (report, system) = (paper.reports.pump(&part.id), paper.scene.units);
     let name = called(&part.name, &part.id);
-    let reach = Reach::Spot {
+    let reach = TouchArea::Spot {
         centre,
         radius: PUMP,
     };
     paper.touch(pick, reach, names::pump(part, report, system));
-    let line = |words: &str| Line::new(words, 11.0, Ink::Text).strong();
+    let line = |words: &str| LabelLine::new(words, 11.0, Ink::Text).strong();
     let mut forms = vec![vec![line(name)]];
     if let Some(report) = report {
         let duty = reports::duty(report, &part.curve, system);
-        let duty = Line::new(duty, 10.5, Ink::SoftText);
+        let duty = LabelLine::new(duty, 10.5, Ink::SoftText);
         forms.insert(0, vec![line(name), duty]);
     }
-    let wish = Wish {
+    let wish = LabelRequest {
         forms,
-        spots: Spot::around(rect, 5.0),
+        spots: LabelPosition::around(rect, 5.0),
         rank: 60,
         clear: 1.0,
     };
-    paper.wish(&part.id, 1.0, wish);
+    paper.request(&part.id, 1.0, wish);
 }

@@ -1,15 +1,15 @@
 //! Fixed levels as a sign: nobody knows how large they are.
 
 use super::names;
-use super::paper::Paper;
+use super::paper::PlanPage;
 use crate::draw::shape::{Dash, Ink, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, Reach, outline};
+use crate::draw::touch::{Attention, Pick, TouchArea, outline};
 
 /// The sign, points.
 const FIXED: (f64, f64) = (30.0, 16.0);
 
 /// A box of water with a broken edge: nobody knows how large it is.
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
     for (part, place) in scene.layout.fixed.iter().zip(&scene.ground.fixed) {
         let centre = paper.point(*place);
@@ -45,6 +45,6 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
         paper.area(Some(&part.id), sign, Ink::WaterLine);
         paper.keep(rect.grown(1.0));
         let name = names::fixed(part, scene.units);
-        paper.touch(pick, Reach::Area(rect), name);
+        paper.touch(pick, TouchArea::Area(rect), name);
     }
 }

@@ -1,9 +1,9 @@
 //! The plan of a layout in metres: everything that does not depend on the water or the page.
 
-use super::course::{Course, courses};
 use super::crossings::{covered_edges, find_gaps, find_hidden};
 use super::outline::Outline;
-use super::places::{places, things};
+use super::plan_points::{plan_points, things};
+use super::plan_run::{PlanRun, plan_runs};
 use crate::draw::view::{Bounds, at};
 use crate::geometry::Corner;
 use crate::layout::Layout;
@@ -19,7 +19,7 @@ pub struct Floorplan {
     pub(super) vessels: Vec<Outline>,
     pub(super) fixed: Vec<Corner>,
     pub(super) joints: Vec<Corner>,
-    pub(super) courses: Vec<Course>,
+    pub(super) courses: Vec<PlanRun>,
     /// Vessels by the height of their floors, the lowest first.
     pub(super) order: Vec<usize>,
     /// Edges of vessels that stand under others.
@@ -41,10 +41,10 @@ pub struct Crossing {
 impl Floorplan {
     /// The plan of a layout.
     pub fn of(layout: &Layout) -> Floorplan {
-        let places = places(layout);
+        let places = plan_points(layout);
         let pairs = layout.vessels.iter().zip(&places.vessels);
         let vessels: Vec<Outline> = pairs.map(|(part, at)| Outline::of(part, *at)).collect();
-        let mut courses = courses(layout, &places, &things(layout));
+        let mut courses = plan_runs(layout, &places, &things(layout));
         for (course, run) in courses.iter_mut().zip(&layout.runs) {
             course.trim(run, &vessels);
         }

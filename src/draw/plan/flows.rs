@@ -1,11 +1,11 @@
 //! What flows and which way, and how long the legs of a run are.
 
-use super::paper::Paper;
-use super::pipes::Pipe;
-use crate::draw::labels::{Line, Side, Spot, Wish};
+use super::paper::PlanPage;
+use super::pipes::PlanPipe;
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
 use crate::draw::reports::STILL_M3_S;
 use crate::draw::shape::{Anchor, Ink, Point, Rect};
-use crate::draw::signs::{self, on_leg};
+use crate::draw::symbols::{self, on_leg};
 use crate::draw::touch::Attention;
 use crate::units::{self, Quantity};
 
@@ -15,7 +15,7 @@ const WORDS_LEG: f64 = 46.0;
 const LENGTH_LEG: f64 = 26.0;
 const FLOW_SIZE: f64 = 10.5;
 
-pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     for pipe in pipes {
         arrow(paper, pipe);
         if pipe.attention == Attention::None {
@@ -27,7 +27,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// Which way the water goes: a small triangle on the longest leg of what is seen, between the signs on it.
-fn arrow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn arrow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let flow_m3_s = pipe.report.map_or(0.0, |report| report.flow_m3_s);
     let Some((from, to)) = pipe.longest else {
         return;
@@ -44,19 +44,19 @@ fn arrow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let places = [0.62, 0.5, 0.4, 0.75, 0.3, 0.85, 0.2, 0.93];
     let tips = places.map(|share| on_leg(leg.0, leg.1, share));
     let around = |tip: &Point| {
-        let corners = signs::triangle(*tip, leg, size);
+        let corners = symbols::triangle(*tip, leg, size);
         Rect::around(&corners)
     };
     let free = tips.iter().find(|tip| paper.is_kept_free(around(tip)));
     let Some(tip) = free.copied() else { return };
     let strength = paper.scene.strength();
     paper.keep(around(&tip));
-    let arrow = signs::arrow(tip, leg, size);
+    let arrow = symbols::arrow(tip, leg, size);
     paper.add_faint(Some(&pipe.run.id), strength, arrow);
 }
 
 /// What flows, beside the longest leg.
-fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn flow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let flow_m3_s = pipe.report.map_or(0.0, |report| report.flow_m3_s.abs());
     let Some((from, to)) = pipe.longest else {
         return;
@@ -67,18 +67,18 @@ fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     }
     let words = units::write(Quantity::Flow, flow_m3_s, paper.scene.units);
     let strength = paper.scene.strength();
-    let wish = Wish {
-        forms: vec![vec![Line::new(words, FLOW_SIZE, Ink::SoftText)]],
+    let wish = LabelRequest {
+        forms: vec![vec![LabelLine::new(words, FLOW_SIZE, Ink::SoftText)]],
         spots: beside(pipe, from, to),
         rank: 20,
         clear: 3.0,
     };
-    paper.wish(&pipe.run.id, strength, wish);
+    paper.request(&pipe.run.id, strength, wish);
 }
 
 /// Beside a leg, from its middle outwards.
-fn beside(pipe: &Pipe<'_>, from: Point, to: Point) -> Vec<Spot> {
-    let (ux, uy) = signs::along(from, to);
+fn beside(pipe: &PlanPipe<'_>, from: Point, to: Point) -> Vec<LabelPosition> {
+    let (ux, uy) = symbols::along(from, to);
     let off = pipe.width.max(2.0) / 2.0 + 4.0;
     let mut spots = Vec::new();
     for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
@@ -93,18 +93,18 @@ fn beside(pipe: &Pipe<'_>, from: Point, to: Point) -> Vec<Spot> {
                 _ => Anchor::Middle,
             };
             let side = match ny {
-                ny if ny > 0.3 => Side::Below,
-                ny if ny < -0.3 => Side::Above,
-                _ => Side::Beside,
+                ny if ny > 0.3 => LabelSide::Below,
+                ny if ny < -0.3 => LabelSide::Above,
+                _ => LabelSide::Beside,
             };
-            spots.push(Spot { at, across, side });
+            spots.push(LabelPosition { at, across, side });
         }
     }
     spots
 }
 
 /// The length of every leg of a run that is looked at, and what flows in it.
-fn lengths(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn lengths(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let system = paper.scene.units;
     for leg in &pipe.course.legs {
         let (from, to) = (paper.point(leg.from), paper.point(leg.to));
@@ -112,26 +112,26 @@ fn lengths(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
             continue;
         }
         let words = units::write(Quantity::Length, leg.from.distance_m(leg.to), system);
-        let wish = Wish {
-            forms: vec![vec![Line::new(words, FLOW_SIZE, Ink::Accent)]],
+        let wish = LabelRequest {
+            forms: vec![vec![LabelLine::new(words, FLOW_SIZE, Ink::Accent)]],
             spots: beside(pipe, from, to),
             rank: 88,
             clear: 2.0,
         };
-        paper.wish(&pipe.run.id, 1.0, wish);
+        paper.request(&pipe.run.id, 1.0, wish);
     }
     let (Some(report), Some((from, to))) = (pipe.report, pipe.longest) else {
         return;
     };
     let flow = units::write(Quantity::Flow, report.flow_m3_s.abs(), system);
     let speed = units::write(Quantity::Velocity, report.velocity_m_s.abs(), system);
-    let line = |words: String| vec![Line::new(words, FLOW_SIZE, Ink::Accent).strong()];
-    let wish = Wish {
+    let line = |words: String| vec![LabelLine::new(words, FLOW_SIZE, Ink::Accent).strong()];
+    let wish = LabelRequest {
         forms: vec![line(format!("{flow} · {speed}")), line(flow)],
         spots: beside(pipe, from, to),
         rank: 86,
         clear: 2.0,
     };
     let strength = paper.scene.strength();
-    paper.wish(&pipe.run.id, strength, wish);
+    paper.request(&pipe.run.id, strength, wish);
 }

@@ -1,9 +1,9 @@
 //! Grains of a medium, so that gravel does not read as another water.
 
 use super::bodies::shrunk;
-use super::forms::Form;
 use super::outline::Outline;
-use super::paper::Paper;
+use super::paper::PlanPage;
+use super::shapes::PlanShape;
 use crate::draw::shape::{Ink, Point, Rect, Shape};
 use crate::layout::{Id, Vessel};
 
@@ -17,7 +17,7 @@ const CLEAR: f64 = 4.0;
 const RADIUS: f64 = 1.1;
 
 /// The grains of a vessel that has a medium. They keep their place in it when the page is moved.
-pub(super) fn draw(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
+pub(super) fn draw(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let filled = part
         .medium
         .is_some_and(|medium| medium.top_m > part.floor_m);
@@ -43,7 +43,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
 }
 
 /// Rows of grains counted from the middle of the vessel, every other one shifted by half a step.
-fn rows(paper: &mut Paper<'_>, (id, one): (&Id, &Outline), seen: Rect, step: f64) {
+fn rows(paper: &mut PlanPage<'_>, (id, one): (&Id, &Outline), seen: Rect, step: f64) {
     let middle = paper.point(one.middle);
     let inner = shrunk(one.form, CLEAR / paper.scale);
     let counted = |from: f64, length: f64| {
@@ -62,7 +62,7 @@ fn rows(paper: &mut Paper<'_>, (id, one): (&Id, &Outline), seen: Rect, step: f64
     }
 }
 
-fn grain(paper: &mut Paper<'_>, (id, one): (&Id, &Outline), inner: Form, centre: Point) {
+fn grain(paper: &mut PlanPage<'_>, (id, one): (&Id, &Outline), inner: PlanShape, centre: Point) {
     if one.holds(inner, paper.place(centre)) {
         let grain = Shape::Circle {
             centre,

@@ -1,10 +1,10 @@
 //! Corners of runs that are looked at, with a handle to move them by.
 
 use super::outline::apart_m;
-use super::paper::Paper;
-use super::pipes::Pipe;
+use super::paper::PlanPage;
+use super::pipes::PlanPipe;
 use crate::draw::shape::{Ink, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, Reach, corner_name};
+use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
 use crate::geometry::Corner;
 use crate::layout::Run;
 
@@ -12,7 +12,7 @@ use crate::layout::Run;
 const HANDLE: f64 = 4.0;
 const REACH: f64 = 6.5;
 
-pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     for pipe in pipes {
         let corners = is_looked_at(paper, pipe.run, pipe.attention);
         let Some(attention) = corners else { continue };
@@ -23,7 +23,11 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// The run itself is looked at, or one of its corners or ends.
-pub(super) fn is_looked_at(paper: &Paper<'_>, run: &Run, itself: Attention) -> Option<Attention> {
+pub(super) fn is_looked_at(
+    paper: &PlanPage<'_>,
+    run: &Run,
+    itself: Attention,
+) -> Option<Attention> {
     let of_run = |pick: &Pick| {
         matches!(pick, Pick::Corner { .. } | Pick::Crest { .. }) && pick.part() == &run.id
     };
@@ -36,13 +40,13 @@ pub(super) fn is_looked_at(paper: &Paper<'_>, run: &Run, itself: Attention) -> O
 }
 
 /// It lies right over or under an end of its run, which has its own sign.
-fn is_at_an_end(pipe: &Pipe<'_>, place: Corner) -> bool {
+fn is_at_an_end(pipe: &PlanPipe<'_>, place: Corner) -> bool {
     let ends = [pipe.course.points.first(), pipe.course.points.last()];
     let mut ends = ends.into_iter().flatten();
     ends.any(|end| apart_m(*end, place) < 1e-9)
 }
 
-fn corner(paper: &mut Paper<'_>, pipe: &Pipe<'_>, index: usize, of_run: Attention) {
+fn corner(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, index: usize, of_run: Attention) {
     let Some(place) = pipe.course.corner(index) else {
         return;
     };
@@ -69,7 +73,7 @@ fn corner(paper: &mut Paper<'_>, pipe: &Pipe<'_>, index: usize, of_run: Attentio
         paper.add(Some(&pipe.run.id), handle);
         paper.keep(Rect::between(centre, centre).grown(half + 1.0));
     }
-    let reach = Reach::Spot {
+    let reach = TouchArea::Spot {
         centre,
         radius: REACH,
     };

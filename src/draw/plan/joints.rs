@@ -1,10 +1,10 @@
 //! Joints: a dot where runs meet.
 
 use super::names;
-use super::paper::Paper;
-use crate::draw::labels::{Line, Spot, Wish};
+use super::paper::PlanPage;
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest};
 use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, Reach, called, outline};
+use crate::draw::touch::{Attention, Pick, TouchArea, called, outline};
 use crate::layout::Joint;
 
 /// The dot, on a page with room and on one without, points.
@@ -12,7 +12,7 @@ const DOT: f64 = 3.6;
 const SMALL: f64 = 2.4;
 const SIZE: f64 = 10.5;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
     for (part, place) in scene.layout.joints.iter().zip(&scene.ground.joints) {
         let centre = paper.point(*place);
@@ -26,7 +26,7 @@ fn around(centre: Point) -> Rect {
     Rect::between(centre, centre).grown(5.0)
 }
 
-fn joint(paper: &mut Paper<'_>, part: &Joint, centre: Point) {
+fn joint(paper: &mut PlanPage<'_>, part: &Joint, centre: Point) {
     let crowded = paper.is_crowded();
     let pick = Pick::Part(part.id.clone());
     let attention = paper.scene.attention(&pick);
@@ -38,7 +38,7 @@ fn joint(paper: &mut Paper<'_>, part: &Joint, centre: Point) {
     };
     paper.add(Some(&part.id), dot);
     paper.keep(around(centre));
-    let reach = Reach::Spot {
+    let reach = TouchArea::Spot {
         centre,
         radius: 6.0,
     };
@@ -51,13 +51,13 @@ fn joint(paper: &mut Paper<'_>, part: &Joint, centre: Point) {
     };
     let words = called(&part.name, &part.id).to_owned();
     let spots = [3.0, 8.0].into_iter();
-    let wish = Wish {
-        forms: vec![vec![Line::new(words, SIZE, ink)]],
+    let wish = LabelRequest {
+        forms: vec![vec![LabelLine::new(words, SIZE, ink)]],
         spots: spots
-            .flat_map(|gap| Spot::around(around(centre), gap))
+            .flat_map(|gap| LabelPosition::around(around(centre), gap))
             .collect(),
         rank,
         clear: 2.0,
     };
-    paper.wish(&part.id, 1.0, wish);
+    paper.request(&part.id, 1.0, wish);
 }

@@ -1,12 +1,12 @@
 //! The name of each vessel with its level, inside it where there is room; what is wrong with it.
 
 use super::outline::Outline;
-use super::paper::Paper;
+use super::paper::PlanPage;
 use super::severity;
-use crate::draw::board::clipped;
 use crate::draw::by_how_much;
+use crate::draw::drawing_context::clipped;
 use crate::draw::labels::size;
-use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
 use crate::draw::shape::{Anchor, Ink, Rect};
 use crate::draw::spilling::{self, spills};
 use crate::draw::text;
@@ -44,7 +44,7 @@ const INSIDE: [(f64, f64); 13] = [
     (0.0, 0.38),
 ];
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
     let vessels = scene.layout.vessels.iter().zip(&scene.ground.vessels);
     for (part, one) in vessels {
@@ -60,26 +60,26 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
         if paper.sees(rect) {
             let name = called(&part.name, &part.id);
             let level = units::write(Quantity::Height, part.level_m, scene.units);
-            let wish = Wish {
+            let wish = LabelRequest {
                 forms: vec![vec![strong(name), number(level)], vec![strong(name)]],
-                spots: Spot::around(rect, 4.0),
+                spots: LabelPosition::around(rect, 4.0),
                 rank: NAME_RANK,
                 clear: 1.0,
             };
-            paper.wish_surely(&part.id, 1.0, vec![wish], (rect, FAR));
+            paper.request_surely(&part.id, 1.0, vec![wish], (rect, FAR));
         }
     }
 }
 
-fn strong(words: &str) -> Line {
-    Line::new(words, NAME_SIZE, Ink::Text).strong()
+fn strong(words: &str) -> LabelLine {
+    LabelLine::new(words, NAME_SIZE, Ink::Text).strong()
 }
 
-fn number(words: String) -> Line {
-    Line::new(words, NUMBER_SIZE, Ink::Text)
+fn number(words: String) -> LabelLine {
+    LabelLine::new(words, NUMBER_SIZE, Ink::Text)
 }
 
-fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, rect: Rect) {
+fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, rect: Rect) {
     let report = paper.reports.vessel(&part.id);
     let over = report.filter(|_| spills(part, &paper.reports));
     let told = match over {
@@ -95,7 +95,7 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, rect: Rect) {
         return;
     }
     let name = called(&part.name, &part.id);
-    let mut wishes: Vec<Wish> = Vec::new();
+    let mut wishes: Vec<LabelRequest> = Vec::new();
     for told in told.iter().chain(std::iter::once(&Vec::new())) {
         let forms = forms(name, told);
         wishes.extend(within(paper, one, &forms, rank));
@@ -107,15 +107,15 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, rect: Rect) {
     if crowded {
         wishes.retain(|wish| !wish.spots.is_empty());
         if !wishes.is_empty() {
-            paper.wish_one_of(&part.id, strength, wishes);
+            paper.request_one_of(&part.id, strength, wishes);
         }
     } else {
-        paper.wish_surely(&part.id, strength, wishes, (rect, FAR));
+        paper.request_surely(&part.id, strength, wishes, (rect, FAR));
     }
 }
 
 /// The level, where there is one.
-fn level(paper: &Paper<'_>, report: Option<&VesselReport>) -> Option<Vec<Line>> {
+fn level(paper: &PlanPage<'_>, report: Option<&VesselReport>) -> Option<Vec<LabelLine>> {
     // Where the water really stands, as in the section.
     let level_m = report?.stands_m()?;
     let mut level = units::write(Quantity::Height, level_m, paper.scene.units);
@@ -128,7 +128,7 @@ fn level(paper: &Paper<'_>, report: Option<&VesselReport>) -> Option<Vec<Line>> 
 }
 
 /// By how much it spills, in lines that fit into the vessel and in whole ones.
-fn spilled(paper: &Paper<'_>, report: &VesselReport, rect: Rect) -> Vec<Vec<Line>> {
+fn spilled(paper: &PlanPage<'_>, report: &VesselReport, rect: Rect) -> Vec<Vec<LabelLine>> {
     let most = rect.width() - 2.0 * CLEAR;
     let mut told = Vec::new();
     for form in spilling::forms(report, paper.scene.units) {
@@ -141,11 +141,11 @@ fn spilled(paper: &Paper<'_>, report: &VesselReport, rect: Rect) -> Vec<Vec<Line
 }
 
 /// Lines broken so that they fit into a width, points.
-fn wrapped(lines: &[Line], most: f64) -> Vec<Line> {
-    let broken = |line: &Line| {
+fn wrapped(lines: &[LabelLine], most: f64) -> Vec<LabelLine> {
+    let broken = |line: &LabelLine| {
         let words = text::wrap(&line.words, line.size, line.weight, most);
         let line = line.clone();
-        words.into_iter().map(move |words| Line {
+        words.into_iter().map(move |words| LabelLine {
             words,
             ..line.clone()
         })
@@ -154,18 +154,23 @@ fn wrapped(lines: &[Line], most: f64) -> Vec<Line> {
 }
 
 /// Each form where it fits inside the vessel.
-fn within(paper: &Paper<'_>, one: &Outline, forms: &[Vec<Line>], rank: i32) -> Vec<Wish> {
+fn within(
+    paper: &PlanPage<'_>,
+    one: &Outline,
+    forms: &[Vec<LabelLine>],
+    rank: i32,
+) -> Vec<LabelRequest> {
     let spots = inside(clipped(paper.rect(one), paper.free()));
-    let within = |form: &Vec<Line>| {
+    let within = |form: &Vec<LabelLine>| {
         let (width, height) = size(form);
-        let fits = |spot: &&Spot| is_inside(paper, one, spot.rect(width, height));
+        let fits = |spot: &&LabelPosition| is_inside(paper, one, spot.rect(width, height));
         wish(form, spots.iter().filter(fits).copied().collect(), rank)
     };
     forms.iter().map(within).collect()
 }
 
 /// The name with what is told under it; a long name in one line or in two.
-fn forms(name: &str, told: &[Line]) -> Vec<Vec<Line>> {
+fn forms(name: &str, told: &[LabelLine]) -> Vec<Vec<LabelLine>> {
     let halves = halves(name).map(|(first, second)| vec![strong(first), strong(second)]);
     let names = std::iter::once(vec![strong(name)]).chain(halves);
     names
@@ -173,8 +178,8 @@ fn forms(name: &str, told: &[Line]) -> Vec<Vec<Line>> {
         .collect()
 }
 
-fn wish(form: &[Line], spots: Vec<Spot>, rank: i32) -> Wish {
-    Wish {
+fn wish(form: &[LabelLine], spots: Vec<LabelPosition>, rank: i32) -> LabelRequest {
+    LabelRequest {
         forms: vec![form.to_vec()],
         spots,
         rank,
@@ -182,18 +187,18 @@ fn wish(form: &[Line], spots: Vec<Spot>, rank: i32) -> Wish {
     }
 }
 
-fn inside(rect: Rect) -> Vec<Spot> {
+fn inside(rect: Rect) -> Vec<LabelPosition> {
     let centre = rect.centre();
-    let spot = |(across, down): (f64, f64)| Spot {
+    let spot = |(across, down): (f64, f64)| LabelPosition {
         at: centre.moved(across * rect.width(), down * rect.height()),
         across: Anchor::Middle,
-        side: Side::Beside,
+        side: LabelSide::Beside,
     };
     INSIDE.map(spot).to_vec()
 }
 
 /// All corners of a label lie in the vessel, a little off its wall.
-fn is_inside(paper: &Paper<'_>, one: &Outline, label: Rect) -> bool {
+fn is_inside(paper: &PlanPage<'_>, one: &Outline, label: Rect) -> bool {
     let corners = label.grown(CLEAR).corners();
     corners
         .into_iter()
@@ -201,13 +206,13 @@ fn is_inside(paper: &Paper<'_>, one: &Outline, label: Rect) -> bool {
 }
 
 /// Beside, over and under a vessel, never in another whose it would seem to be.
-fn beside(paper: &Paper<'_>, form: &[Line], rect: Rect) -> Vec<Spot> {
+fn beside(paper: &PlanPage<'_>, form: &[LabelLine], rect: Rect) -> Vec<LabelPosition> {
     let seen = clipped(rect, paper.free());
     let (width, height) = size(form);
     let spots = [4.0, 14.0, 30.0]
         .into_iter()
-        .flat_map(|gap| Spot::around(seen, gap));
-    let good = |spot: &Spot| !paper.covers.strange(spot.rect(width, height), rect);
+        .flat_map(|gap| LabelPosition::around(seen, gap));
+    let good = |spot: &LabelPosition| !paper.covers.strange(spot.rect(width, height), rect);
     spots.filter(good).collect()
 }
 

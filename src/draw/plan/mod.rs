@@ -7,13 +7,11 @@
 mod bodies;
 mod buckets;
 mod clip;
-mod course;
 mod crossings;
 mod fittings;
 mod fixed;
 mod floor;
 mod flows;
-mod forms;
 mod grains;
 mod handles;
 mod joints;
@@ -24,25 +22,27 @@ mod openings;
 mod outline;
 mod paper;
 mod pipes;
-mod places;
+mod plan_points;
+mod plan_run;
 mod rises;
 mod row;
 mod scene;
 mod severity;
+mod shapes;
 mod sheet;
 mod sizes;
 mod squares;
 mod vents;
 mod vessels;
 
-pub use crate::draw::frame::Sheet;
-pub use crate::draw::touch::{Drawn, Pick, Reach, Target, Trust};
+pub use crate::draw::frame::SheetOptions;
+pub use crate::draw::touch::{Drawn, Pick, TouchArea, TouchTarget, Trust};
 pub use floor::{Crossing, Floorplan};
 pub use scene::PlanScene;
 pub use sheet::sheet;
 
 use crate::draw::shape::Rect;
-use paper::Paper;
+use paper::PlanPage;
 
 /// Room for the ruler at the left and at the bottom of the page, points.
 pub const RULER_LEFT: f64 = 50.0;
@@ -53,7 +53,7 @@ const MARGIN: f64 = 8.0;
 
 /// Draws a plan. Never fails: what is not a number is left out.
 pub fn plan(scene: &PlanScene<'_>) -> Drawn {
-    let mut paper = Paper::new(scene);
+    let mut paper = PlanPage::new(scene);
     squares::paper_under(&mut paper);
     let pipes = pipes::pipes(&paper);
     pipes::behind(&mut paper, &pipes);

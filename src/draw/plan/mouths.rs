@@ -1,6 +1,6 @@
 //! The signs of openings, told apart by their shape.
 
-use super::paper::Paper;
+use super::paper::PlanPage;
 use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
 use crate::layout::{Id, NotchShape, Opening, RunEnd, Turned};
 
@@ -13,7 +13,7 @@ const LEAST_ARROW: f64 = 7.0;
 const MOST: f64 = 60.0;
 
 /// One end of a run that has an opening.
-pub(super) struct Mouth<'a> {
+pub(super) struct PlanMouth<'a> {
     pub id: &'a Id,
     pub opening: &'a Opening,
     pub centre: Point,
@@ -27,8 +27,8 @@ pub(super) struct Mouth<'a> {
     pub which: RunEnd,
 }
 
-impl Mouth<'_> {
-    pub fn draw(&self, paper: &mut Paper<'_>) {
+impl PlanMouth<'_> {
+    pub fn draw(&self, paper: &mut PlanPage<'_>) {
         let edge = Stroke::new(self.ink, 1.4);
         match self.opening {
             Opening::Upstand { .. } => {
@@ -66,7 +66,7 @@ impl Mouth<'_> {
         }
     }
 
-    pub fn ring(&self, paper: &mut Paper<'_>, radius: f64, edge: Stroke) {
+    pub fn ring(&self, paper: &mut PlanPage<'_>, radius: f64, edge: Stroke) {
         let ring = Shape::Circle {
             centre: self.centre,
             radius,
@@ -76,7 +76,7 @@ impl Mouth<'_> {
         paper.add(Some(self.id), ring);
     }
 
-    fn dot(&self, paper: &mut Paper<'_>) {
+    fn dot(&self, paper: &mut PlanPage<'_>) {
         let dot = Shape::Circle {
             centre: self.centre,
             radius: (self.half * 0.3).clamp(1.2, 3.0),
@@ -87,13 +87,13 @@ impl Mouth<'_> {
     }
 
     /// A thick bar along the wall.
-    fn bar(&self, paper: &mut Paper<'_>, half: f64) {
+    fn bar(&self, paper: &mut PlanPage<'_>, half: f64) {
         let line = self.along_wall(half.max(BAR));
         paper.line(Some(self.id), line, Stroke::new(self.ink, BAR_WIDTH));
     }
 
     /// The wall is cut open between two cheeks; a vee has its point marked.
-    fn notch(&self, paper: &mut Paper<'_>, shape: &NotchShape) {
+    fn notch(&self, paper: &mut PlanPage<'_>, shape: &NotchShape) {
         let half = match shape {
             NotchShape::Rectangular { width_m, .. } => (width_m * paper.scale / 2.0).min(MOST),
             NotchShape::Vee { .. } => self.half,
@@ -124,7 +124,7 @@ impl Mouth<'_> {
     }
 
     /// An open arrow at the end, in the order of the run: into the pipe where it starts.
-    pub fn arrow(&self, paper: &mut Paper<'_>) {
+    pub fn arrow(&self, paper: &mut PlanPage<'_>) {
         let size = (self.half + 2.0).clamp(5.0, 11.0);
         let sign = if self.which == RunEnd::To { 1.0 } else { -1.0 };
         let (ux, uy) = (self.out.0 * sign, self.out.1 * sign);

@@ -1,6 +1,6 @@
 //! What a part is called where it is touched: its name with its numbers.
 
-use super::course::Course;
+use super::plan_run::PlanRun;
 use crate::draw::reports::duty;
 use crate::draw::text::begun;
 use crate::draw::touch::{called, vent_words};
@@ -84,7 +84,7 @@ pub(super) fn joint(part: &Joint, system: UnitSystem) -> String {
 /// `Lift, 9.60 m long, bore 57.0 mm, 11.9 m³/h`.
 pub(super) fn run(
     run: &Run,
-    course: &Course,
+    course: &PlanRun,
     report: Option<&RunReport>,
     system: UnitSystem,
 ) -> String {

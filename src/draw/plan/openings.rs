@@ -1,13 +1,13 @@
 //! Where runs meet vessels: a sign of the bore of each opening, and a place to take it by.
 
-use super::mouths::Mouth;
+use super::mouths::PlanMouth;
 use super::names;
 use super::outline::Outline;
-use super::paper::Paper;
-use super::pipes::Pipe;
+use super::paper::PlanPage;
+use super::pipes::PlanPipe;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Stroke};
-use crate::draw::signs;
-use crate::draw::touch::{Attention, Pick, Reach};
+use crate::draw::symbols;
+use crate::draw::touch::{Attention, Pick, TouchArea};
 use crate::geometry::Corner;
 use crate::layout::{Opening, Pipe as Built, RunEnd};
 
@@ -26,7 +26,7 @@ static DEEP: Opening = Opening::Submerged {
     bore_m: None,
 };
 
-pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     for pipe in pipes {
         for which in RunEnd::BOTH {
             end(paper, pipe, which);
@@ -34,7 +34,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     }
 }
 
-fn end(paper: &mut Paper<'_>, pipe: &Pipe<'_>, which: RunEnd) {
+fn end(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) {
     let run = pipe.run;
     let centre = paper.point(pipe.course.opening(which));
     if !paper.sees(Rect::between(centre, centre).grown(MOST)) {
@@ -70,19 +70,19 @@ fn end(paper: &mut Paper<'_>, pipe: &Pipe<'_>, which: RunEnd) {
     let radius = mouth.half.max(HANDLE);
     paper.keep(Rect::between(centre, centre).grown(radius));
     let radius = radius.min(MOST_REACH);
-    let reach = Reach::Spot { centre, radius };
+    let reach = TouchArea::Spot { centre, radius };
     let name = names::crest(run, which, paper.scene.units);
     paper.touch(pick, reach, name);
 }
 
 /// The vessel at an end.
-fn vessel<'s>(paper: &Paper<'s>, pipe: &Pipe<'_>, which: RunEnd) -> Option<&'s Outline> {
+fn vessel<'s>(paper: &PlanPage<'s>, pipe: &PlanPipe<'_>, which: RunEnd) -> Option<&'s Outline> {
     let index = pipe.course.vessels[usize::from(which == RunEnd::To)]?;
     paper.scene.ground.vessels.get(index)
 }
 
 /// Its vessel is so small that its openings would hide it.
-fn is_small(paper: &Paper<'_>, pipe: &Pipe<'_>, which: RunEnd) -> bool {
+fn is_small(paper: &PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) -> bool {
     vessel(paper, pipe, which).is_some_and(|one| {
         let rect = paper.rect(one);
         rect.width().min(rect.height()) < LEAST_VESSEL
@@ -90,11 +90,11 @@ fn is_small(paper: &Paper<'_>, pipe: &Pipe<'_>, which: RunEnd) -> bool {
 }
 
 fn mouth<'a>(
-    paper: &Paper<'_>,
-    pipe: &Pipe<'a>,
+    paper: &PlanPage<'_>,
+    pipe: &PlanPipe<'a>,
     (which, opening): (RunEnd, &'a Opening),
     ink: Ink,
-) -> Mouth<'a> {
+) -> PlanMouth<'a> {
     let place = pipe.course.opening(which);
     let out = direction(paper, pipe, which);
     let bore_m = opening.bore_m().unwrap_or(pipe.course.bore_m);
@@ -102,7 +102,7 @@ fn mouth<'a>(
         let (dx, dy) = one.along_wall(place);
         (dx, -dy)
     });
-    Mouth {
+    PlanMouth {
         id: &pipe.run.id,
         opening,
         centre: paper.point(place),
@@ -115,7 +115,7 @@ fn mouth<'a>(
 }
 
 /// An end at a fixed level without an opening: under water, and nothing to be set.
-fn under_water(paper: &mut Paper<'_>, pipe: &Pipe<'_>, which: RunEnd, centre: Point) {
+fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd, centre: Point) {
     let ink = match pipe.attention {
         Attention::None => Ink::Line,
         _ => Ink::Accent,
@@ -125,14 +125,14 @@ fn under_water(paper: &mut Paper<'_>, pipe: &Pipe<'_>, which: RunEnd, centre: Po
 }
 
 /// One point out of the pipe at an end, on the page; to the right where the run has no length in the plan.
-fn direction(paper: &Paper<'_>, pipe: &Pipe<'_>, which: RunEnd) -> (f64, f64) {
+fn direction(paper: &PlanPage<'_>, pipe: &PlanPipe<'_>, which: RunEnd) -> (f64, f64) {
     let legs = &pipe.course.legs;
     let leg: Option<(Corner, Corner)> = match which {
         RunEnd::From => legs.first().map(|leg| (leg.to, leg.from)),
         RunEnd::To => legs.last().map(|leg| (leg.from, leg.to)),
     };
     match leg {
-        Some((from, to)) => signs::along(paper.point(from), paper.point(to)),
+        Some((from, to)) => symbols::along(paper.point(from), paper.point(to)),
         None => (1.0, 0.0),
     }
 }

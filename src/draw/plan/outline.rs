@@ -1,6 +1,6 @@
 //! A vessel seen from above, in metres.
 
-use super::forms::{Form, widest};
+use super::shapes::{PlanShape, widest};
 use crate::draw::view::Bounds;
 use crate::geometry::Corner;
 use crate::layout::Vessel;
@@ -10,7 +10,7 @@ use crate::layout::Vessel;
 pub(super) struct Outline {
     /// Its middle, at the height of its floor.
     pub middle: Corner,
-    pub form: Form,
+    pub form: PlanShape,
     /// Cosine and sine of how far it is turned.
     turned: (f64, f64),
     pub rim_m: f64,
@@ -71,10 +71,10 @@ impl Outline {
     }
 
     /// The corners of a form in it, in order; a circle in straight pieces.
-    pub fn corners(&self, form: Form) -> Vec<Corner> {
+    pub fn corners(&self, form: PlanShape) -> Vec<Corner> {
         match form {
-            Form::Round { radius_m } => self.round(radius_m, PIECES),
-            Form::Box { half_x_m, half_y_m } => {
+            PlanShape::Round { radius_m } => self.round(radius_m, PIECES),
+            PlanShape::Box { half_x_m, half_y_m } => {
                 [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)]
                     .map(|(along, across)| self.out(along * half_x_m, across * half_y_m))
                     .to_vec()
@@ -95,8 +95,8 @@ impl Outline {
     pub fn bounds(&self) -> Bounds {
         let (cos, sin) = (self.turned.0.abs(), self.turned.1.abs());
         let (half_x, half_y) = match self.form {
-            Form::Round { radius_m } => (radius_m, radius_m),
-            Form::Box { half_x_m, half_y_m } => (
+            PlanShape::Round { radius_m } => (radius_m, radius_m),
+            PlanShape::Box { half_x_m, half_y_m } => (
                 half_x_m * cos + half_y_m * sin,
                 half_x_m * sin + half_y_m * cos,
             ),
@@ -110,11 +110,13 @@ impl Outline {
     }
 
     /// A place lies in a form in it, or on the edge of that.
-    pub fn holds(&self, form: Form, at: Corner) -> bool {
+    pub fn holds(&self, form: PlanShape, at: Corner) -> bool {
         let (along, across) = self.inwards(at);
         match form {
-            Form::Round { radius_m } => along.hypot(across) <= radius_m,
-            Form::Box { half_x_m, half_y_m } => along.abs() <= half_x_m && across.abs() <= half_y_m,
+            PlanShape::Round { radius_m } => along.hypot(across) <= radius_m,
+            PlanShape::Box { half_x_m, half_y_m } => {
+                along.abs() <= half_x_m && across.abs() <= half_y_m
+            }
         }
     }
 
@@ -124,8 +126,8 @@ impl Outline {
         let (bx, by) = self.inwards(to);
         let (dx, dy) = (bx - ax, by - ay);
         let (enter, leave) = match self.form {
-            Form::Round { radius_m } => in_circle((ax, ay), (dx, dy), radius_m)?,
-            Form::Box { half_x_m, half_y_m } => {
+            PlanShape::Round { radius_m } => in_circle((ax, ay), (dx, dy), radius_m)?,
+            PlanShape::Box { half_x_m, half_y_m } => {
                 let (a, b) = in_strip(ax, dx, half_x_m)?;
                 let (c, d) = in_strip(ay, dy, half_y_m)?;
                 (a.max(c), b.min(d))
@@ -139,7 +141,7 @@ impl Outline {
     pub fn nearest_wall(&self, at: Corner) -> Corner {
         let (along, across) = self.inwards(at);
         let (along, across) = match self.form {
-            Form::Round { radius_m } => {
+            PlanShape::Round { radius_m } => {
                 let off = along.hypot(across);
                 let by = radius_m / off.max(1e-12);
                 if off > 1e-12 {
@@ -148,7 +150,7 @@ impl Outline {
                     (radius_m, 0.0)
                 }
             }
-            Form::Box { half_x_m, half_y_m } => {
+            PlanShape::Box { half_x_m, half_y_m } => {
                 let (x, y) = (
                     along.clamp(-half_x_m, half_x_m),
                     across.clamp(-half_y_m, half_y_m),
@@ -172,11 +174,11 @@ impl Outline {
         let (along, across) = self.inwards(at);
         let (cos, sin) = self.turned;
         let (x, y) = match self.form {
-            Form::Round { .. } => {
+            PlanShape::Round { .. } => {
                 let off = along.hypot(across).max(1e-12);
                 (-across / off, along / off)
             }
-            Form::Box { half_x_m, half_y_m } => {
+            PlanShape::Box { half_x_m, half_y_m } => {
                 if half_x_m - along.abs() < half_y_m - across.abs() {
                     (0.0, 1.0)
                 } else {

@@ -3,42 +3,42 @@
 use super::outline::Outline;
 use super::scene::PlanScene;
 use super::{MARGIN, RULER_BELOW, RULER_LEFT};
-use crate::draw::board::Board;
-use crate::draw::covers::Covers;
+use crate::draw::drawing_context::DrawingContext;
 use crate::draw::reports::Reports;
 use crate::draw::shape::{Point, Rect};
 use crate::draw::touch::Drawn;
+use crate::draw::vessel_index::VesselIndex;
 use crate::draw::view::at;
 use crate::geometry::Corner;
 use std::ops::{Deref, DerefMut, Range};
 
 /// A board, and the scene that is drawn on it.
-pub(super) struct Paper<'s> {
+pub(super) struct PlanPage<'s> {
     pub scene: &'s PlanScene<'s>,
     pub reports: Reports<'s>,
     /// Points to a metre.
     pub scale: f64,
     /// The numbers of the marks that are grains of media.
     pub grains: Vec<Range<usize>>,
-    board: Board,
+    board: DrawingContext,
 }
 
-impl Deref for Paper<'_> {
-    type Target = Board;
+impl Deref for PlanPage<'_> {
+    type Target = DrawingContext;
 
-    fn deref(&self) -> &Board {
+    fn deref(&self) -> &DrawingContext {
         &self.board
     }
 }
 
-impl DerefMut for Paper<'_> {
-    fn deref_mut(&mut self) -> &mut Board {
+impl DerefMut for PlanPage<'_> {
+    fn deref_mut(&mut self) -> &mut DrawingContext {
         &mut self.board
     }
 }
 
-impl<'s> Paper<'s> {
-    pub fn new(scene: &'s PlanScene<'s>) -> Paper<'s> {
+impl<'s> PlanPage<'s> {
+    pub fn new(scene: &'s PlanScene<'s>) -> PlanPage<'s> {
         let page = Rect {
             left: 0.0,
             top: 0.0,
@@ -51,12 +51,12 @@ impl<'s> Paper<'s> {
             ..page
         };
         let boxes = scene.ground.vessels.iter().map(|one| rect(scene, one));
-        Paper {
+        PlanPage {
             scene,
             reports: Reports::of(scene.water, scene.findings).against(scene.other),
             scale: scene.view.points_per_metre_up,
             grains: Vec::new(),
-            board: Board::new(page, free, Covers::new(page, boxes)),
+            board: DrawingContext::new(page, free, VesselIndex::new(page, boxes)),
         }
     }
 

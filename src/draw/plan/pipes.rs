@@ -1,15 +1,15 @@
 //! Runs from above: pipe at its true width, broken where it passes under another, dashed under a vessel.
 
 use super::clip;
-use super::course::Course;
 use super::crossings::joined;
 use super::names;
-use super::paper::Paper;
-use crate::draw::covers::inside;
+use super::paper::PlanPage;
+use super::plan_run::PlanRun;
 use crate::draw::reports::{depth_share, is_wet};
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
-use crate::draw::signs::{along, on_leg};
-use crate::draw::touch::{Attention, Pick, Reach, called};
+use crate::draw::symbols::{along, on_leg};
+use crate::draw::touch::{Attention, Pick, TouchArea, called};
+use crate::draw::vessel_index::inside;
 use crate::layout::{Pipe as Built, Run};
 use crate::states::report::{Regime, RunReport};
 
@@ -29,9 +29,9 @@ const STROKE: f64 = 3.0;
 const LEAST_SURFACE: f64 = 1.5;
 
 /// A run as it is drawn.
-pub(super) struct Pipe<'s> {
+pub(super) struct PlanPipe<'s> {
     pub run: &'s Run,
-    pub course: &'s Course,
+    pub course: &'s PlanRun,
     pub report: Option<&'s RunReport>,
     pub attention: Attention,
     /// One of many thin lines, whose gaps and dashes would be a mesh that nobody can follow: it is drawn whole
@@ -47,7 +47,7 @@ pub(super) struct Pipe<'s> {
     pub longest: Option<(Point, Point)>,
 }
 
-impl Pipe<'_> {
+impl PlanPipe<'_> {
     fn is_wide(&self) -> bool {
         self.width >= LEAST && self.run.pipe != Built::Open
     }
@@ -70,7 +70,7 @@ impl Pipe<'_> {
 }
 
 /// The runs that are on the page.
-pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
+pub(super) fn pipes<'s>(paper: &PlanPage<'s>) -> Vec<PlanPipe<'s>> {
     let scene = paper.scene;
     let runs = scene.layout.runs.iter().zip(&scene.ground.courses);
     let mut pipes = Vec::new();
@@ -87,7 +87,7 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
         } else {
             pieces(paper, course)
         };
-        let mut pipe = Pipe {
+        let mut pipe = PlanPipe {
             run,
             course,
             report: paper.reports.run(&run.id),
@@ -105,7 +105,7 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
 }
 
 /// A run cut at vessels over it and at runs over it: what is seen, and what lies under vessels.
-fn pieces(paper: &Paper<'_>, course: &Course) -> (Vec<Vec<Point>>, Vec<Vec<Point>>) {
+fn pieces(paper: &PlanPage<'_>, course: &PlanRun) -> (Vec<Vec<Point>>, Vec<Vec<Point>>) {
     let gaps = course.gaps.iter().map(|gap| {
         let half = half_gap(paper, course, gap) / paper.scale;
         (gap.at_m - half, gap.at_m + half)
@@ -122,14 +122,14 @@ fn pieces(paper: &Paper<'_>, course: &Course) -> (Vec<Vec<Point>>, Vec<Vec<Point
 }
 
 /// Pieces of a run, from and to in metres along it, on the page.
-fn on_page(paper: &Paper<'_>, course: &Course, spans: Vec<(f64, f64)>) -> Vec<Vec<Point>> {
+fn on_page(paper: &PlanPage<'_>, course: &PlanRun, spans: Vec<(f64, f64)>) -> Vec<Vec<Point>> {
     let lines = spans.into_iter().map(|(from, to)| course.piece(from, to));
     let lines = lines.flat_map(|line| clip::line(paper.points(&line), paper.page));
     lines.filter(|line| line.len() > 1).collect()
 }
 
 /// Half of the gap under another run, points.
-fn half_gap(paper: &Paper<'_>, course: &Course, gap: &super::course::Gap) -> f64 {
+fn half_gap(paper: &PlanPage<'_>, course: &PlanRun, gap: &super::plan_run::Gap) -> f64 {
     let over = paper.scene.ground.courses.get(gap.over);
     let over = over
         .map_or(0.0, |over| over.outside_m * paper.scale)
@@ -171,19 +171,19 @@ fn longest(page: Rect, lines: &[Vec<Point>]) -> Option<(Point, Point)> {
 }
 
 /// What is too thin and too much to be told apart: before the vessels, which hide it.
-pub(super) fn behind(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn behind(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     for pipe in pipes.iter().filter(|pipe| pipe.far_off) {
         walls(paper, pipe);
     }
 }
 
 /// All walls before all water, so that runs that meet in a joint are open to one another; what is looked at last.
-pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     for pipe in pipes {
         under(paper, pipe);
     }
-    let quiet = |pipe: &&Pipe<'_>| pipe.attention == Attention::None && !pipe.far_off;
-    let looked_at = |pipe: &&Pipe<'_>| pipe.attention != Attention::None;
+    let quiet = |pipe: &&PlanPipe<'_>| pipe.attention == Attention::None && !pipe.far_off;
+    let looked_at = |pipe: &&PlanPipe<'_>| pipe.attention != Attention::None;
     for pipe in pipes.iter().filter(quiet) {
         walls(paper, pipe);
     }
@@ -200,7 +200,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// Hidden edges are dashed.
-fn under(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn under(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let stroke = Stroke::new(pipe.ink(), 1.1).with(Dash::Dashed);
     for line in &pipe.under {
         paper.placer.avoid(line);
@@ -212,7 +212,7 @@ fn under(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     }
 }
 
-fn walls(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn walls(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let id = Some(&pipe.run.id);
     let (stroke, half) = if pipe.run.pipe == Built::Open {
         // Nothing but water that passes an opening.
@@ -234,7 +234,7 @@ fn walls(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
 }
 
 /// The inside of a wide pipe, with what water is in it.
-fn water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     if !pipe.is_wide() {
         return;
     }
@@ -278,7 +278,7 @@ fn surface(report: &RunReport, bore: f64) -> Option<Stroke> {
 }
 
 /// Short strokes across the line of what stands already.
-fn strokes(paper: &mut Paper<'_>, pipe: &Pipe<'_>, line: &[Point]) {
+fn strokes(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, line: &[Point]) {
     for pair in line.windows(2) {
         let &[from, to] = pair else { continue };
         let length = from.distance(to);
@@ -297,7 +297,7 @@ fn strokes(paper: &mut Paper<'_>, pipe: &Pipe<'_>, line: &[Point]) {
 }
 
 /// Words stay off a pipe: a sloping one is kept free piece by piece, else they would stay far from it.
-pub(super) fn block(paper: &mut Paper<'_>, line: &[Point], half: f64) {
+pub(super) fn block(paper: &mut PlanPage<'_>, line: &[Point], half: f64) {
     const PIECE: f64 = 16.0;
     for pair in line.windows(2) {
         let &[from, to] = pair else { continue };
@@ -317,8 +317,8 @@ pub(super) fn block(paper: &mut Paper<'_>, line: &[Point], half: f64) {
     }
 }
 
-fn touch(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
-    let reach = Reach::Line {
+fn touch(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
+    let reach = TouchArea::Line {
         points: paper.points(&pipe.course.points),
         half_width: (pipe.width / 2.0).max(2.0),
     };

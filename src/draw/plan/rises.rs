@@ -1,10 +1,10 @@
 //! Where runs rise and drop.
 
-use super::course::Rise;
 use super::outline::apart_m;
-use super::paper::Paper;
-use super::pipes::Pipe;
-use crate::draw::labels::{Line, Spot, Wish};
+use super::paper::PlanPage;
+use super::pipes::PlanPipe;
+use super::plan_run::Rise;
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest};
 use crate::draw::reports::STILL_M3_S;
 use crate::draw::shape::{Ink, Rect, Shape, Stroke};
 use crate::draw::touch::Attention;
@@ -16,7 +16,7 @@ const LEAST_SCALE: f64 = 30.0;
 const SIZE: f64 = 9.5;
 
 /// A small ring where a run goes up or down, with how far, in the direction of the flow where there is one.
-pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     let quiet = paper.scale < LEAST_SCALE || paper.is_crowded();
     for pipe in pipes {
         if quiet && pipe.attention == Attention::None {
@@ -30,7 +30,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     }
 }
 
-fn mark(paper: &mut Paper<'_>, pipe: &Pipe<'_>, rise: &Rise) {
+fn mark(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, rise: &Rise) {
     let centre = paper.point(rise.at);
     let radius = (pipe.width / 2.0 + 0.6).clamp(3.0, 9.0);
     let rect = Rect::between(centre, centre).grown(radius + 1.0);
@@ -58,17 +58,21 @@ fn mark(paper: &mut Paper<'_>, pipe: &Pipe<'_>, rise: &Rise) {
         "drop"
     };
     let how_far = units::write(Quantity::Height, rise.by_m.abs(), paper.scene.units);
-    let wish = Wish {
-        forms: vec![vec![Line::new(format!("{word} {how_far}"), SIZE, soft)]],
-        spots: Spot::around(rect, 2.0),
+    let wish = LabelRequest {
+        forms: vec![vec![LabelLine::new(
+            format!("{word} {how_far}"),
+            SIZE,
+            soft,
+        )]],
+        spots: LabelPosition::around(rect, 2.0),
         rank,
         clear: 1.5,
     };
-    paper.wish(&pipe.run.id, 1.0, wish);
+    paper.request(&pipe.run.id, 1.0, wish);
 }
 
 /// It lies under a vessel there.
-fn is_hidden(pipe: &Pipe<'_>, at: Corner) -> bool {
+fn is_hidden(pipe: &PlanPipe<'_>, at: Corner) -> bool {
     let course = pipe.course;
     let leg = course.legs.iter().find(|leg| apart_m(leg.from, at) < 1e-9);
     let along = leg.map(|leg| leg.start_m);

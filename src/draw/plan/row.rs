@@ -1,7 +1,7 @@
 //! Runs between parts that were set out in a row: straight between neighbours, round the others in lanes.
 
-use super::places::Places;
-use crate::draw::fall::Thing;
+use super::plan_points::PlanPoints;
+use crate::draw::fall::StandingPart;
 use crate::geometry::Corner;
 use crate::layout::{Id, Layout, Opening, Run, RunEnd};
 use std::collections::HashMap;
@@ -9,18 +9,18 @@ use std::collections::HashMap;
 /// From the row to the first lane, from lane to lane, and between two runs of the same neighbours, metres.
 const FIRST_M: f64 = 0.35;
 const LANE_M: f64 = 0.25;
-const BESIDE_M: f64 = 0.15;
+const BETWEEN_M: f64 = 0.15;
 /// Share of the width of a part that its runs are spread over, and that width at least, metres.
 const SPREAD: f64 = 0.7;
 const LEAST_M: f64 = 0.1;
 
 /// A run of the row by its index, and where in the row its ends stand.
-struct Inner {
+struct RowRun {
     run: usize,
     seats: [usize; 2],
 }
 
-impl Inner {
+impl RowRun {
     fn is_between_neighbours(&self) -> bool {
         self.seats[0].abs_diff(self.seats[1]) == 1
     }
@@ -29,23 +29,23 @@ impl Inner {
 /// The line of each run both of whose ends stand in the row; none for every other.
 pub(super) fn routes(
     layout: &Layout,
-    places: &Places,
-    things: &HashMap<&Id, Thing>,
+    places: &PlanPoints,
+    things: &HashMap<&Id, StandingPart>,
 ) -> Vec<Option<Vec<Corner>>> {
     let mut routes = vec![None; layout.runs.len()];
     if places.row.is_empty() {
         return routes;
     }
     let seats = places.row.iter().enumerate();
-    let seats: HashMap<Thing, usize> = seats.map(|(seat, thing)| (*thing, seat)).collect();
+    let seats: HashMap<StandingPart, usize> = seats.map(|(seat, thing)| (*thing, seat)).collect();
     let seat = |id: &Id| things.get(id).and_then(|thing| seats.get(thing)).copied();
     let inner = layout.runs.iter().enumerate().filter_map(|(run, part)| {
         let seats = [seat(&part.from.at)?, seat(&part.to.at)?];
-        Some(Inner { run, seats })
+        Some(RowRun { run, seats })
     });
-    let inner: Vec<Inner> = inner.collect();
+    let inner: Vec<RowRun> = inner.collect();
     let spread = spread(layout, places, &inner);
-    let mut lanes = [Lanes::default(), Lanes::default()];
+    let mut lanes = [RowLanes::default(), RowLanes::default()];
     let mut by_span: Vec<usize> = (0..inner.len()).collect();
     by_span.sort_by_key(|index| {
         inner
@@ -69,9 +69,9 @@ pub(super) fn routes(
 
 fn line(
     run: &Run,
-    one: &Inner,
+    one: &RowRun,
     xs: [f64; 2],
-    (places, lanes): (&Places, &mut [Lanes; 2]),
+    (places, lanes): (&PlanPoints, &mut [RowLanes; 2]),
 ) -> Vec<Corner> {
     let height = |which: RunEnd| run.end(which).opening.as_ref().and_then(Opening::crest_m);
     let floor = |seat: usize| places.row.get(seat).and_then(|thing| places.of(*thing));
@@ -107,7 +107,7 @@ fn line(
 }
 
 /// Where along x the ends of each run stand: side by side in their part, in the order of where they lead.
-fn spread(layout: &Layout, places: &Places, inner: &[Inner]) -> Vec<[f64; 2]> {
+fn spread(layout: &Layout, places: &PlanPoints, inner: &[RowRun]) -> Vec<[f64; 2]> {
     let mut by_seat: HashMap<usize, Vec<(usize, usize)>> = HashMap::new();
     for (index, one) in inner.iter().enumerate() {
         for (end, seat) in one.seats.iter().enumerate() {
@@ -137,10 +137,10 @@ fn spread(layout: &Layout, places: &Places, inner: &[Inner]) -> Vec<[f64; 2]> {
     xs
 }
 
-fn width_m(layout: &Layout, thing: Thing) -> f64 {
+fn width_m(layout: &Layout, thing: StandingPart) -> f64 {
     let vessel = match thing {
-        Thing::Vessel(index) => layout.vessels.get(index),
-        Thing::Fixed(_) | Thing::Joint(_) => None,
+        StandingPart::Vessel(index) => layout.vessels.get(index),
+        StandingPart::Fixed(_) | StandingPart::Joint(_) => None,
     };
     let Some(part) = vessel else { return LEAST_M };
     let bounds = super::outline::Outline::of(part, Corner::default()).bounds();
@@ -149,7 +149,7 @@ fn width_m(layout: &Layout, thing: Thing) -> f64 {
 
 /// Lanes beside the row, the nearest first, with what lies in each.
 #[derive(Default)]
-struct Lanes {
+struct RowLanes {
     taken: Vec<Vec<(f64, f64)>>,
     beside: HashMap<usize, f64>,
 }
@@ -157,7 +157,7 @@ struct Lanes {
 /// Most lanes: what finds none lies in the last.
 const MOST_LANES: usize = 64;
 
-impl Lanes {
+impl RowLanes {
     /// The nearest lane that is free from `span.0` to `span.1`.
     fn take(&mut self, span: (f64, f64)) -> f64 {
         let meets = |other: &(f64, f64)| other.0 < span.1 + LANE_M && span.0 < other.1 + LANE_M;
@@ -177,7 +177,7 @@ impl Lanes {
     fn beside(&mut self, seat: usize) -> f64 {
         let next = self.beside.entry(seat).or_insert(0.0);
         let off = *next;
-        *next = if off > 0.0 { -off } else { BESIDE_M - off };
+        *next = if off > 0.0 { -off } else { BETWEEN_M - off };
         off
     }
 }

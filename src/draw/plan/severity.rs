@@ -1,17 +1,17 @@
 //! The sign of the worst that is said of a vessel, on its wall: told apart by its shape.
 
 use super::outline::Outline;
-use super::paper::Paper;
+use super::paper::PlanPage;
 use crate::draw::shape::{Point, Rect, pt};
-use crate::draw::signs;
 use crate::draw::spilling::spills;
+use crate::draw::symbols;
 use crate::finding::Severity;
 use crate::layout::Vessel;
 
 /// Half the width of the sign, points.
 const MARK: f64 = 9.0;
 /// Corners of a vessel where it may stand, across and down the page, the best first.
-const PLACES: [(f64, f64); 5] = [
+const POSITIONS: [(f64, f64); 5] = [
     (1.0, -1.0),
     (-1.0, -1.0),
     (1.0, 1.0),
@@ -20,7 +20,7 @@ const PLACES: [(f64, f64); 5] = [
 ];
 
 /// Marks a vessel that spills or about which something worse than a note is said.
-pub(super) fn mark(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
+pub(super) fn mark(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let worst = if spills(part, &paper.reports) {
         Some(Severity::Problem)
     } else {
@@ -30,18 +30,18 @@ pub(super) fn mark(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
         return;
     };
     let around = |centre: Point| Rect::between(centre, centre).grown(MARK);
-    let places = PLACES.map(|side| around(place(paper, one, side)));
+    let places = POSITIONS.map(|side| around(place(paper, one, side)));
     let free = places.iter().find(|place| paper.is_kept_free(**place));
     let rect = *free.unwrap_or(&places[0]);
     paper.keep(rect);
     let strength = paper.scene.strength();
-    for shape in signs::severity(rect, severity) {
+    for shape in symbols::severity(rect, severity) {
         paper.add_faint(Some(&part.id), strength, shape);
     }
 }
 
 /// On the wall at that side and on the page; beside a small vessel, which it would hide.
-fn place(paper: &Paper<'_>, one: &Outline, (across, down): (f64, f64)) -> Point {
+fn place(paper: &PlanPage<'_>, one: &Outline, (across, down): (f64, f64)) -> Point {
     let rect = paper.rect(one);
     let corner = rect
         .centre()

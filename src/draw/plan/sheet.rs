@@ -2,7 +2,7 @@
 
 use super::squares::{figure, unit};
 use super::{Floorplan, PlanScene, RULER_LEFT, plan, room};
-use crate::draw::frame::{self, FOOT, HEAD, NOTE_SIZE, Sheet};
+use crate::draw::frame::{self, FOOT, HEAD, NOTE_SIZE, SheetOptions};
 use crate::draw::ladder::steps;
 use crate::draw::scale;
 use crate::draw::shape::{Anchor, Drawing, Ink, Mark, Rect, Shape, Stroke, Text, Weight, pt};
@@ -15,7 +15,7 @@ const TALL: f64 = 5.0;
 const BAR_ROOM: f64 = 300.0;
 
 /// The plan of a layout on a page of its own, at a round scale, with its title and what its numbers are.
-pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
+pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
     let (width, height) = sheet.page;
     let ground = Floorplan::of(sheet.layout);
     let below = Rect {
@@ -56,7 +56,7 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
     }
 }
 
-fn note(sheet: &Sheet<'_>, ground: &Floorplan, scale: &str) -> String {
+fn note(sheet: &SheetOptions<'_>, ground: &Floorplan, scale: &str) -> String {
     let mut note = format!("Seen from above, {scale} where printed at its size. ");
     if ground.without_place() > 0 {
         note.push_str(
@@ -75,7 +75,7 @@ fn note(sheet: &Sheet<'_>, ground: &Floorplan, scale: &str) -> String {
 }
 
 /// A bar of a few steps at the right of the foot, every other one filled.
-fn bar(sheet: &Sheet<'_>, points_per_metre: f64) -> Vec<Mark> {
+fn bar(sheet: &SheetOptions<'_>, points_per_metre: f64) -> Vec<Mark> {
     let (width, height) = sheet.page;
     let (_, step_m) = steps(sheet.units, points_per_metre, (BAR / 5.0, BAR / 5.0));
     let unit = unit(sheet.units, step_m);

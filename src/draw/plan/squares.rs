@@ -1,6 +1,6 @@
 //! Squared paper under everything, and the rulers at its edges.
 
-use super::paper::Paper;
+use super::paper::PlanPage;
 use super::{RULER_BELOW, RULER_LEFT};
 use crate::draw::ladder::steps;
 use crate::draw::shape::{Anchor, Ink, Rect, Shape, Stroke, Text, Weight, pt};
@@ -21,7 +21,7 @@ const NUMBERED: f64 = 0.6;
 const MOST_STEPS: u16 = 4096;
 
 /// One direction of the squared paper: from a number of metres to the page.
-struct Axis {
+struct SquaresAxis {
     /// Where 0 is on the page, points, and how far a metre reaches; down the page is positive.
     zero: f64,
     metre: f64,
@@ -30,7 +30,7 @@ struct Axis {
     to: f64,
 }
 
-impl Axis {
+impl SquaresAxis {
     fn page(&self, m: f64) -> f64 {
         self.zero + m * self.metre
     }
@@ -48,15 +48,15 @@ impl Axis {
     }
 }
 
-fn axes(paper: &Paper<'_>) -> [Axis; 2] {
+fn axes(paper: &PlanPage<'_>) -> [SquaresAxis; 2] {
     let (view, page) = (paper.scene.view, paper.page);
-    let across = Axis {
+    let across = SquaresAxis {
         zero: view.x(0.0),
         metre: paper.scale,
         from: RULER_LEFT,
         to: page.right,
     };
-    let up = Axis {
+    let up = SquaresAxis {
         zero: view.y(0.0),
         metre: -paper.scale,
         from: page.top,
@@ -66,7 +66,7 @@ fn axes(paper: &Paper<'_>) -> [Axis; 2] {
 }
 
 /// Faint lines at every step.
-pub(super) fn paper_under(paper: &mut Paper<'_>) {
+pub(super) fn paper_under(paper: &mut PlanPage<'_>) {
     let (small, number) = steps(paper.scene.units, paper.scale, LEAST);
     let per_number = (number / small).round();
     let [across, up] = axes(paper);
@@ -91,7 +91,7 @@ pub(super) fn paper_under(paper: &mut Paper<'_>) {
 }
 
 /// The rulers, over whatever was moved under them.
-pub(super) fn rulers(paper: &mut Paper<'_>) {
+pub(super) fn rulers(paper: &mut PlanPage<'_>) {
     let page = paper.page;
     let bottom = page.bottom - RULER_BELOW;
     let left = Rect {
@@ -123,7 +123,12 @@ pub(super) fn rulers(paper: &mut Paper<'_>) {
 }
 
 /// Alternating halves of the width, so that it reads as a staff does, and a line around them.
-fn strip(paper: &mut Paper<'_>, axis: &Axis, step_m: f64, rect: impl Fn(f64, f64, f64) -> Rect) {
+fn strip(
+    paper: &mut PlanPage<'_>,
+    axis: &SquaresAxis,
+    step_m: f64,
+    rect: impl Fn(f64, f64, f64) -> Rect,
+) {
     let (from, to) = (axis.from, axis.to);
     let mut filled = Vec::new();
     let before = axis.page(-step_m) - axis.page(0.0);
@@ -151,7 +156,7 @@ fn strip(paper: &mut Paper<'_>, axis: &Axis, step_m: f64, rect: impl Fn(f64, f64
 }
 
 /// The numbers beside both rulers, and their unit in the corner between them.
-fn numbers(paper: &mut Paper<'_>, [across, up]: [&Axis; 2], step_m: f64) {
+fn numbers(paper: &mut PlanPage<'_>, [across, up]: [&SquaresAxis; 2], step_m: f64) {
     let system = paper.scene.units;
     let page = paper.page;
     let base = page.bottom - RULER_BELOW + WIDE + 2.0 + text::ascent(SIZE);

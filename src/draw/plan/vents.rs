@@ -1,17 +1,17 @@
 //! Vents at corners of runs and at joints: an open stub, drawn upright on the page.
 
 use super::handles::is_looked_at;
-use super::paper::Paper;
-use super::pipes::Pipe;
+use super::paper::PlanPage;
+use super::pipes::PlanPipe;
 use crate::draw::shape::{Ink, Point};
-use crate::draw::signs::{self, VENT_HEIGHT};
-use crate::draw::touch::{Attention, Pick, Reach, corner_name};
+use crate::draw::symbols::{self, VENT_HEIGHT};
+use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
 use crate::layout::Id;
 
 /// How near a vent it can be touched, points.
 const REACH: f64 = 4.5;
 
-pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
     if !paper.is_crowded() {
         joints(paper);
     }
@@ -21,7 +21,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// What is touched of a joint is its dot.
-fn joints(paper: &mut Paper<'_>) {
+fn joints(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
     let joints = scene.layout.joints.iter().zip(&scene.ground.joints);
     for (part, place) in joints.filter(|(part, _)| part.vented) {
@@ -32,7 +32,7 @@ fn joints(paper: &mut Paper<'_>) {
     }
 }
 
-fn corners(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn corners(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let run = pipe.run;
     let corners = run.route.iter().enumerate();
     for (index, _) in corners.filter(|(_, corner)| corner.vented) {
@@ -64,15 +64,15 @@ fn ink(attention: Attention) -> Ink {
 }
 
 /// The stub, and where it can be touched; none off the page.
-fn vent(paper: &mut Paper<'_>, part: &Id, (foot, ink): (Point, Ink)) -> Option<Reach> {
-    let reach = Reach::Line {
+fn vent(paper: &mut PlanPage<'_>, part: &Id, (foot, ink): (Point, Ink)) -> Option<TouchArea> {
+    let reach = TouchArea::Line {
         points: vec![foot, foot.moved(0.0, -VENT_HEIGHT)],
         half_width: REACH,
     };
     if !paper.sees(reach.bounds()) {
         return None;
     }
-    for shape in signs::vent(foot, VENT_HEIGHT, ink) {
+    for shape in symbols::vent(foot, VENT_HEIGHT, ink) {
         paper.add(Some(part), shape);
     }
     paper.placer.block(reach.bounds());

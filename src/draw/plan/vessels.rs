@@ -3,15 +3,15 @@
 use super::bodies::{body, shrunk};
 use super::clip;
 use super::fixed;
-use super::forms::{Form, surface};
 use super::grains;
 use super::names;
 use super::outline::Outline;
-use super::paper::Paper;
+use super::paper::PlanPage;
 use super::pipes;
+use super::shapes::{PlanShape, surface};
 use crate::draw::shape::{Dash, Ink, Stroke};
 use crate::draw::spilling::spills;
-use crate::draw::touch::{Attention, Pick, Reach, called, outline};
+use crate::draw::touch::{Attention, Pick, TouchArea, called, outline};
 use crate::layout::{Shape as Built, Vessel};
 use crate::states::report::VesselReport;
 
@@ -25,7 +25,7 @@ const SECOND: f64 = 4.0;
 const BUILT: f64 = 0.9;
 
 /// Every vessel from the lowest up, and the edges that lie under others.
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut PlanPage<'_>) {
     let scene = paper.scene;
     for index in &scene.ground.order {
         let part = scene.layout.vessels.get(*index);
@@ -47,7 +47,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     fixed::draw(paper);
 }
 
-fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
+fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let id = &part.id;
     let report = paper.reports.vessel(id);
     let rect = paper.rect(one);
@@ -86,13 +86,13 @@ fn vessel(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
 }
 
 /// Words across a wall cannot be read.
-fn keep_words_off(paper: &mut Paper<'_>, one: &Outline) {
+fn keep_words_off(paper: &mut PlanPage<'_>, one: &Outline) {
     if paper.is_crowded() {
         return;
     }
     let corners = match one.form {
-        Form::Round { radius_m } => one.round(radius_m, 32),
-        Form::Box { .. } => one.corners(one.form),
+        PlanShape::Round { radius_m } => one.round(radius_m, 32),
+        PlanShape::Box { .. } => one.corners(one.form),
     };
     let mut around = paper.points(&corners);
     around.extend(around.first().copied());
@@ -102,7 +102,7 @@ fn keep_words_off(paper: &mut Paper<'_>, one: &Outline) {
 }
 
 /// The water as large as it stands, as far as it can be seen from above.
-fn water(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, report: Option<&VesselReport>) {
+fn water(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, report: Option<&VesselReport>) {
     let Some(report) = report else { return };
     let level_m = report.stands_m().unwrap_or(part.rim_m).min(part.rim_m);
     if level_m <= part.floor_m {
@@ -114,11 +114,11 @@ fn water(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, report: Option<&Ve
     ) {
         // Through the opening of a drum.
         (
-            Form::Box { half_x_m, half_y_m },
-            Form::Box {
+            PlanShape::Box { half_x_m, half_y_m },
+            PlanShape::Box {
                 half_y_m: most_m, ..
             },
-        ) if matches!(part.shape, Built::LyingDrum { .. }) => Form::Box {
+        ) if matches!(part.shape, Built::LyingDrum { .. }) => PlanShape::Box {
             half_x_m,
             half_y_m: half_y_m.min(most_m),
         },
@@ -139,11 +139,11 @@ fn water(paper: &mut Paper<'_>, part: &Vessel, one: &Outline, report: Option<&Ve
 }
 
 /// The cone of a vessel and the opening of a drum.
-fn inner_lines(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
+fn inner_lines(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline) {
     let thin = Stroke::new(Ink::Line, 0.9);
     match (&part.shape, one.form) {
-        (Built::ConeBottom { .. }, Form::Round { radius_m }) => {
-            let half = Form::Round {
+        (Built::ConeBottom { .. }, PlanShape::Round { radius_m }) => {
+            let half = PlanShape::Round {
                 radius_m: radius_m / 2.0,
             };
             let faint = Some(Stroke::new(Ink::FaintLine, 1.0));
@@ -163,12 +163,12 @@ fn inner_lines(paper: &mut Paper<'_>, part: &Vessel, one: &Outline) {
     }
 }
 
-fn reach(paper: &Paper<'_>, one: &Outline) -> Reach {
+fn reach(paper: &PlanPage<'_>, one: &Outline) -> TouchArea {
     match one.form {
-        Form::Round { radius_m } => Reach::Disc {
+        PlanShape::Round { radius_m } => TouchArea::Disc {
             centre: paper.point(one.middle),
             radius: radius_m * paper.scale,
         },
-        Form::Box { .. } => Reach::Polygon(paper.points(&one.corners(one.form))),
+        PlanShape::Box { .. } => TouchArea::Polygon(paper.points(&one.corners(one.form))),
     }
 }

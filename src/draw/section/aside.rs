@@ -16,7 +16,7 @@ const STEPS: [f64; 5] = [0.0, 1.0, -1.0, 2.0, -2.0];
 const BUCKET: f64 = 8.0;
 
 /// A line that may be moved.
-pub(super) struct Aside<'p, 'a> {
+pub(super) struct MovableLeg<'p, 'a> {
     pub points: &'p mut [Point],
     /// One step, points.
     pub step: f64,
@@ -25,7 +25,7 @@ pub(super) struct Aside<'p, 'a> {
 }
 
 #[derive(Clone, Copy)]
-struct Leg<'a> {
+struct AsideLeg<'a> {
     upright: bool,
     place: f64,
     from: f64,
@@ -35,13 +35,13 @@ struct Leg<'a> {
 
 /// Legs by direction and place.
 #[derive(Default)]
-pub(super) struct Lanes<'a> {
-    taken: HashMap<(bool, i64), Vec<Leg<'a>>>,
+pub(super) struct LegLanes<'a> {
+    taken: HashMap<(bool, i64), Vec<AsideLeg<'a>>>,
 }
 
-impl<'a> Lanes<'a> {
+impl<'a> LegLanes<'a> {
     /// Moves the legs of a line that lie on legs taken before, and takes them.
-    pub fn set(&mut self, line: &mut Aside<'_, 'a>) {
+    pub fn set(&mut self, line: &mut MovableLeg<'_, 'a>) {
         let mut moves = vec![(0.0, 0.0); line.points.len()];
         let mut taken = Vec::new();
         let mut start = 0;
@@ -68,7 +68,7 @@ impl<'a> Lanes<'a> {
     }
 
     /// The least move at which a leg lies on no other; none at all where there is no room.
-    fn free(&self, leg: Leg<'_>, step: f64) -> f64 {
+    fn free(&self, leg: AsideLeg<'_>, step: f64) -> f64 {
         let moves = STEPS.iter().map(|count| count * step);
         let mut free = moves.filter(|by| {
             let near = if *by == 0.0 { SAME } else { step * 0.8 };
@@ -82,7 +82,7 @@ impl<'a> Lanes<'a> {
     }
 }
 
-fn over(a: Leg<'_>, b: Leg<'_>) -> bool {
+fn over(a: AsideLeg<'_>, b: AsideLeg<'_>) -> bool {
     let shared = a.to.min(b.to) - a.from.max(b.from);
     let trunk = a
         .joints
@@ -98,7 +98,7 @@ fn bucket(place: f64) -> i64 {
 }
 
 /// The straight level or upright part that begins at `start` or the first after it: where it ends.
-fn straight<'a>(line: &Aside<'_, 'a>, start: usize) -> Option<(usize, Leg<'a>)> {
+fn straight<'a>(line: &MovableLeg<'_, 'a>, start: usize) -> Option<(usize, AsideLeg<'a>)> {
     let from = *line.points.get(start)?;
     let next = *line.points.get(start + 1)?;
     let upright = (next.x - from.x).abs() < (next.y - from.y).abs();
@@ -120,7 +120,7 @@ fn straight<'a>(line: &Aside<'_, 'a>, start: usize) -> Option<(usize, Leg<'a>)> 
     };
     // A slope is left where it is: it is taken for a leg without length.
     let (a, b) = if count == 0 { (a, a) } else { (a, b) };
-    let leg = Leg {
+    let leg = AsideLeg {
         upright,
         place,
         from: a.min(b),

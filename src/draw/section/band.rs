@@ -1,7 +1,7 @@
 //! The set-height band beside the crest that is looked at: from the lowest to the highest good height.
 
-use super::paper::Paper;
-use crate::draw::labels::{Line, Side, Spot, Wish};
+use super::paper::SectionPage;
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
 use crate::draw::shape::{Anchor, Ink, Rect, Stroke, pt};
 use crate::draw::text;
 use crate::draw::touch::Pick;
@@ -9,10 +9,10 @@ use crate::layout::RunEnd;
 use crate::units::{self, Quantity};
 
 /// How far beside its crest the band stands, and half the width of its ends, points.
-const BESIDE: f64 = 15.0;
+const BAND_OFFSET: f64 = 15.0;
 const END: f64 = 4.0;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     let (Some((low_m, high_m)), Some(Pick::Crest { run, end })) =
         (scene.band, scene.selected.last())
@@ -21,10 +21,10 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     };
     let index = scene.layout.runs.iter().position(|one| one.id == *run);
     let side = usize::from(*end == RunEnd::To);
-    let Some(spot) = index.and_then(|index| scene.plan.spot(index, side)) else {
+    let Some(spot) = index.and_then(|index| scene.plan.run_end_point(index, side)) else {
         return;
     };
-    let x = scene.view.x(spot.at.along_m) - spot.side * BESIDE;
+    let x = scene.view.x(spot.at.along_m) - spot.side * BAND_OFFSET;
     let (top, bottom) = (scene.view.y(high_m), scene.view.y(low_m));
     let stroke = Stroke::new(Ink::Good, 3.0);
     paper.line(Some(run), vec![pt(x, top), pt(x, bottom)], stroke);
@@ -36,33 +36,37 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     paper.placer.block(bar);
     for (y, height_m, down) in [(top, high_m, false), (bottom, low_m, true)] {
         let words = units::write(Quantity::Height, height_m, scene.units);
-        let line = Line::new(words, 11.0, Ink::Good).strong();
+        let line = LabelLine::new(words, 11.0, Ink::Good).strong();
         let wide = text::width(&line.words, line.size, line.weight);
         let mut wish = at_end(line, (x, y), down);
         // Words in another vessel would be read as its own.
-        let own = |spot: &Spot| {
+        let own = |spot: &LabelPosition| {
             let label = spot.rect(wide, 11.0);
             let mut others = paper.covers.touching(label);
             others.all(|other| !other.overlaps(label) || other.holds(pt(x, y)))
         };
         wish.spots.retain(own);
-        paper.wish(run, 1.0, wish);
+        paper.request(run, 1.0, wish);
     }
 }
 
 /// The height at one end of the band.
-fn at_end(line: Line, (x, y): (f64, f64), down: bool) -> Wish {
-    let beside = |x: f64, across: Anchor| Spot {
+fn at_end(line: LabelLine, (x, y): (f64, f64), down: bool) -> LabelRequest {
+    let beside = |x: f64, across: Anchor| LabelPosition {
         at: pt(x, y),
         across,
-        side: Side::Beside,
+        side: LabelSide::Beside,
     };
-    let beyond = Spot {
+    let beyond = LabelPosition {
         at: pt(x, if down { y + 4.0 } else { y - 4.0 }),
         across: Anchor::Middle,
-        side: if down { Side::Below } else { Side::Above },
+        side: if down {
+            LabelSide::Below
+        } else {
+            LabelSide::Above
+        },
     };
-    Wish {
+    LabelRequest {
         forms: vec![vec![line]],
         spots: vec![
             beside(x - 9.0, Anchor::End),

@@ -1,7 +1,7 @@
 //! Small things at the ends of runs: notches cut into walls, screens, the holes of siphon breaks.
 
-use super::paper::Paper;
-use super::spots::{Meets, Spot};
+use super::paper::SectionPage;
+use super::run_end_points::{Connection, RunEndPoint};
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::view::at;
 use crate::layout::{Id, NotchShape, Opening, Pipe, Run, RunEnd, Screen};
@@ -19,7 +19,7 @@ const ON_LIP: f64 = 2.5;
 /// The hole of a siphon break, points.
 const HOLE: f64 = 2.4;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     for (run, way) in scene.layout.runs.iter().zip(&scene.plan.ways) {
         for (which, spot) in RunEnd::BOTH.into_iter().zip(&way.ends) {
@@ -28,7 +28,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     }
 }
 
-fn end(paper: &mut Paper<'_>, run: &Run, (which, spot): (RunEnd, &Spot)) {
+fn end(paper: &mut SectionPage<'_>, run: &Run, (which, spot): (RunEnd, &RunEndPoint)) {
     let centre = paper.point(spot.at);
     if !paper.sees(Rect::between(centre, centre).grown(40.0)) {
         return;
@@ -38,7 +38,7 @@ fn end(paper: &mut Paper<'_>, run: &Run, (which, spot): (RunEnd, &Spot)) {
     let other = &run.end(which.other()).opening;
     let through = other
         .as_ref()
-        .filter(|_| run.pipe == Pipe::Open && spot.meets == Meets::Wall);
+        .filter(|_| run.pipe == Pipe::Open && spot.meets == Connection::Wall);
     if let Some(Opening::Notch { shape, .. }) = drawn.opening.as_ref().or(through) {
         notch(paper, &run.id, (spot, centre), shape);
     }
@@ -51,7 +51,12 @@ fn end(paper: &mut Paper<'_>, run: &Run, (which, spot): (RunEnd, &Spot)) {
 }
 
 /// The wall is open from the rim down to the crest; a vee is narrower at its point.
-fn notch(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point), shape: &NotchShape) {
+fn notch(
+    paper: &mut SectionPage<'_>,
+    id: &Id,
+    (spot, centre): (&RunEndPoint, Point),
+    shape: &NotchShape,
+) {
     let stand = &paper.scene.plan.stand.vessels;
     let rim_m = spot.vessel.and_then(|index| stand.get(index));
     let Some(rim_m) = rim_m
@@ -75,7 +80,12 @@ fn notch(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point), shape: 
 
 /// A broken line on the water's side of the opening; on both sides where it stands in the water. On the lip it lies
 /// level; a cage stands from its foot to its top, with a lid.
-fn screen(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point), given: &Screen) {
+fn screen(
+    paper: &mut SectionPage<'_>,
+    id: &Id,
+    (spot, centre): (&RunEndPoint, Point),
+    given: &Screen,
+) {
     let stroke = Stroke::new(Ink::Line, 1.4).with(Dash::Dashed);
     if given.on_the_lip {
         let bars = vec![
@@ -92,7 +102,7 @@ fn screen(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point), given:
         top = paper.point(at(spot.at.along_m, foot_m + height_m)).y;
     }
     let before = match spot.meets {
-        Meets::Wall | Meets::LevelMouth | Meets::Joint => vec![-spot.side * BEFORE],
+        Connection::Wall | Connection::LevelMouth | Connection::Joint => vec![-spot.side * BEFORE],
         _ => vec![-BEFORE, BEFORE],
     };
     for aside in &before {
@@ -108,7 +118,7 @@ fn screen(paper: &mut Paper<'_>, id: &Id, (spot, centre): (&Spot, Point), given:
 }
 
 /// A small ring on the run at the height of its hole.
-fn hole(paper: &mut Paper<'_>, id: &Id, (spot, height_m): (&Spot, f64)) {
+fn hole(paper: &mut SectionPage<'_>, id: &Id, (spot, height_m): (&RunEndPoint, f64)) {
     let ring = Shape::Circle {
         centre: paper.point(at(spot.at.along_m, height_m)),
         radius: HOLE,

@@ -1,11 +1,11 @@
 //! How full of water a run is seen to be, told by shape and not by colour: a full pipe is filled from wall to wall,
 //! a part-full one has a surface, down a drop water runs along the walls, and what surges comes in slugs.
 
-use super::paper::Paper;
-use super::pipes::Pipe;
+use super::paper::SectionPage;
+use super::pipes::SectionPipe;
 use crate::draw::reports::{depth_share, has_check_valve, is_wet};
 use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
-use crate::draw::signs::{along, on_leg};
+use crate::draw::symbols::{along, on_leg};
 use crate::finding::State;
 use crate::states::report::{Control, Regime, RunReport};
 use crate::states::{StandingWater, standing_water};
@@ -23,7 +23,12 @@ const SURFACE: f64 = 0.9;
 const STEEP: f64 = 1.5;
 
 /// The water in a part of a pipe: `points` of its line, the first of which is the one at `first`.
-pub(super) fn water(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point], first: usize) {
+pub(super) fn water(
+    paper: &mut SectionPage<'_>,
+    pipe: &SectionPipe<'_>,
+    points: &[Point],
+    first: usize,
+) {
     let Some(report) = pipe.report.filter(|report| is_wet(Some(report))) else {
         return;
     };
@@ -41,7 +46,7 @@ pub(super) fn water(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point], fi
         let shares = (share(first + place), share(first + place + 1));
         leg(
             paper,
-            &Leg {
+            &FillingLeg {
                 pipe,
                 report,
                 from,
@@ -52,7 +57,7 @@ pub(super) fn water(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point], fi
     }
 }
 
-fn full(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
+fn full(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, points: &[Point]) {
     let stroke = Stroke::new(Ink::Water, pipe.width);
     let strength = paper.scene.strength();
     paper.faint_line(&pipe.run.id, strength, (points.to_vec(), stroke));
@@ -60,8 +65,8 @@ fn full(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
 
 /// Water that does not move stands in a pipe as far as that is under the levels at its ends.
 fn still(
-    paper: &mut Paper<'_>,
-    (pipe, report): (&Pipe<'_>, &RunReport),
+    paper: &mut SectionPage<'_>,
+    (pipe, report): (&SectionPipe<'_>, &RunReport),
     (ways, count, first): (&[f64], usize, usize),
 ) {
     let scene = paper.scene;
@@ -116,8 +121,8 @@ fn lengths(line: &[Point]) -> Vec<f64> {
 }
 
 /// A straight part of a run that is not full.
-struct Leg<'p> {
-    pipe: &'p Pipe<'p>,
+struct FillingLeg<'p> {
+    pipe: &'p SectionPipe<'p>,
     report: &'p RunReport,
     from: Point,
     to: Point,
@@ -125,7 +130,7 @@ struct Leg<'p> {
     shares: (f64, f64),
 }
 
-impl Leg<'_> {
+impl FillingLeg<'_> {
     fn is_steep(&self) -> bool {
         (self.to.y - self.from.y).abs() > STEEP * (self.to.x - self.from.x).abs()
     }
@@ -145,7 +150,7 @@ impl Leg<'_> {
     }
 }
 
-fn leg(paper: &mut Paper<'_>, leg: &Leg<'_>) {
+fn leg(paper: &mut SectionPage<'_>, leg: &FillingLeg<'_>) {
     let length = leg.from.distance(leg.to);
     if length < 0.5 {
         return;
@@ -163,7 +168,7 @@ fn leg(paper: &mut Paper<'_>, leg: &Leg<'_>) {
     while piece < count {
         let ends = [piece / count, (piece + 1.0) / count].map(|share| leg.at(share));
         if leg.is_steep() {
-            films(paper, leg, ends);
+            thin_water(paper, leg, ends);
         } else {
             bed(paper, leg, ends);
         }
@@ -178,13 +183,17 @@ fn leg(paper: &mut Paper<'_>, leg: &Leg<'_>) {
 }
 
 /// Square to a leg, downward on the page.
-fn down(leg: &Leg<'_>) -> (f64, f64) {
+fn down(leg: &FillingLeg<'_>) -> (f64, f64) {
     let (ux, uy) = along(leg.from, leg.to);
     if ux >= 0.0 { (-uy, ux) } else { (uy, -ux) }
 }
 
 /// Water on the lower side of a pipe, with its surface.
-fn bed(paper: &mut Paper<'_>, leg: &Leg<'_>, [(a, a_deep), (b, b_deep)]: [(Point, f64); 2]) {
+fn bed(
+    paper: &mut SectionPage<'_>,
+    leg: &FillingLeg<'_>,
+    [(a, a_deep), (b, b_deep)]: [(Point, f64); 2],
+) {
     let (nx, ny) = down(leg);
     let half = leg.pipe.width / 2.0;
     let off = |point: Point, by: f64| point.moved(nx * by, ny * by);
@@ -197,7 +206,11 @@ fn bed(paper: &mut Paper<'_>, leg: &Leg<'_>, [(a, a_deep), (b, b_deep)]: [(Point
 }
 
 /// Water that runs down the walls of a drop.
-fn films(paper: &mut Paper<'_>, leg: &Leg<'_>, [(a, a_deep), (b, b_deep)]: [(Point, f64); 2]) {
+fn thin_water(
+    paper: &mut SectionPage<'_>,
+    leg: &FillingLeg<'_>,
+    [(a, a_deep), (b, b_deep)]: [(Point, f64); 2],
+) {
     let (nx, ny) = down(leg);
     let half = leg.pipe.width / 2.0;
     let off = |point: Point, by: f64| point.moved(nx * by, ny * by);
@@ -215,7 +228,7 @@ fn films(paper: &mut Paper<'_>, leg: &Leg<'_>, [(a, a_deep), (b, b_deep)]: [(Poi
 }
 
 /// Falls free: drops in the air between the walls.
-fn drops(paper: &mut Paper<'_>, leg: &Leg<'_>) {
+fn drops(paper: &mut SectionPage<'_>, leg: &FillingLeg<'_>) {
     let width = (leg.pipe.width * 0.16).clamp(0.8, 2.0);
     let line = Shape::Line {
         points: vec![leg.from, leg.to],
@@ -226,7 +239,7 @@ fn drops(paper: &mut Paper<'_>, leg: &Leg<'_>) {
 }
 
 /// Fills the bore in turns.
-fn slugs(paper: &mut Paper<'_>, leg: &Leg<'_>, length: f64) {
+fn slugs(paper: &mut SectionPage<'_>, leg: &FillingLeg<'_>, length: f64) {
     let mut at = SLUG;
     while at + SLUG < length && at < 4000.0 {
         let ends = [at / length, (at + SLUG) / length];
@@ -238,7 +251,7 @@ fn slugs(paper: &mut Paper<'_>, leg: &Leg<'_>, length: f64) {
     }
 }
 
-fn fill(paper: &mut Paper<'_>, leg: &Leg<'_>, corners: Vec<Point>) {
+fn fill(paper: &mut SectionPage<'_>, leg: &FillingLeg<'_>, corners: Vec<Point>) {
     let water = Shape::Area {
         corners,
         fill: Some(Ink::Water),

@@ -1,14 +1,16 @@
 //! What sits in a run: valves, check valve, equipment, pump; and the joints.
 
-use super::paper::Paper;
-use super::pipes::Pipe;
+use super::paper::SectionPage;
+use super::pipes::SectionPipe;
 use super::vents;
-use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
 use crate::draw::reports;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight};
-use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Seat, Sits, VALVE, on_leg, sitting};
+use crate::draw::symbols::{
+    self, EQUIPMENT_SIZE, PUMP, Symbol, SymbolPosition, VALVE, on_leg, sitting,
+};
 use crate::draw::text;
-use crate::draw::touch::{Pick, Reach};
+use crate::draw::touch::{Pick, TouchArea};
 use crate::draw::touch::{called, outline, vent_words};
 use crate::layout::{Pump, RunEnd};
 
@@ -24,9 +26,9 @@ const ENDS: f64 = 24.0;
 const HALF_BOX: f64 = 10.0;
 const OVER_LEG: f64 = 9.0;
 /// Free before and behind a box on a steep leg together, points.
-const BESIDE_BOX: f64 = 8.0;
+const BOX_OFFSET: f64 = 8.0;
 
-pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     vents::draw(paper, pipes);
     joints(paper);
     for pipe in pipes {
@@ -36,7 +38,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
     }
 }
 
-fn joints(paper: &mut Paper<'_>) {
+fn joints(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     for (part, place) in scene.layout.joints.iter().zip(&scene.plan.stand.joints) {
         let centre = paper.point(*place);
@@ -54,7 +56,7 @@ fn joints(paper: &mut Paper<'_>) {
         };
         paper.add(Some(&part.id), dot);
         paper.keep(Rect::between(centre, centre).grown(5.0));
-        let reach = Reach::Spot {
+        let reach = TouchArea::Spot {
             centre,
             radius: 6.0,
         };
@@ -65,16 +67,16 @@ fn joints(paper: &mut Paper<'_>) {
 }
 
 /// One thing where it sits.
-struct Seated<'a> {
-    what: &'a Sits<'a>,
+struct PlacedSymbol<'a> {
+    what: &'a Symbol<'a>,
     centre: Point,
     rect: Rect,
-    fit: Fit,
+    fit: SeatQuality,
 }
 
 /// How well a place suits, the best first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-enum Fit {
+enum SeatQuality {
     /// It covers nothing.
     Clear,
     /// It covers a vessel in part.
@@ -85,7 +87,7 @@ enum Fit {
 
 /// Valves and equipment along the longest leg, as many as it has room for: side by side, near its start, so that
 /// the middle is free for the flow; further along or to one side where they would cover something.
-fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn fittings(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(leg) = pipe.longest else {
         return;
     };
@@ -95,10 +97,10 @@ fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     if all.is_empty() || spare < 0.0 {
         return;
     }
-    let worst = |seated: &[Seated<'_>]| seated.iter().map(|one| one.fit).max();
+    let worst = |seated: &[PlacedSymbol<'_>]| seated.iter().map(|one| one.fit).max();
     let mut best = seated(paper, &all, leg, FIRST);
     let (mut along, step) = (FIRST, STEP.max(spare / MOST_STEPS));
-    while spare >= step && worst(&best) > Some(Fit::Clear) {
+    while spare >= step && worst(&best) > Some(SeatQuality::Clear) {
         (along, spare) = (along + step, spare - step);
         let next = seated(paper, &all, leg, along);
         if worst(&next) < worst(&best) {
@@ -113,17 +115,17 @@ fn fittings(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
 
 /// One sign, in its place; a box that would cover what stands there is left out.
 fn sign(
-    paper: &mut Paper<'_>,
-    pipe: &Pipe<'_>,
-    what: &Sits<'_>,
-    ((centre, leg), rect, fit): ((Point, (Point, Point)), Rect, Fit),
+    paper: &mut SectionPage<'_>,
+    pipe: &SectionPipe<'_>,
+    what: &Symbol<'_>,
+    ((centre, leg), rect, fit): ((Point, (Point, Point)), Rect, SeatQuality),
 ) {
     let shapes = match what {
-        Sits::Valve { opening } => signs::valve(centre, leg, *opening).to_vec(),
-        Sits::Check(direction) => signs::check_valve(centre, leg, *direction).to_vec(),
-        Sits::Fitting => vec![signs::fitting(centre, leg)],
-        Sits::Equipment(name) => {
-            if fit < Fit::Taken {
+        Symbol::Valve { opening } => symbols::valve(centre, leg, *opening).to_vec(),
+        Symbol::Check(direction) => symbols::check_valve(centre, leg, *direction).to_vec(),
+        Symbol::Fitting => vec![symbols::fitting(centre, leg)],
+        Symbol::Equipment(name) => {
+            if fit < SeatQuality::Taken {
                 equipment_box(paper, pipe, rect, name);
             }
             return;
@@ -136,8 +138,8 @@ fn sign(
 }
 
 /// What sits where somebody said so.
-fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
-    let all = signs::seated(pipe.run);
+fn placed(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
+    let all = symbols::seated(pipe.run);
     if all.is_empty() || pipe.far_off {
         return;
     }
@@ -145,9 +147,9 @@ fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let mut taken = [FIRST; 2];
     for (what, seat) in all {
         let place = match seat {
-            Seat::At(at_m) if length_m > 0.0 => pipe.at_share(at_m / length_m),
-            Seat::At(_) => pipe.at_share(0.0),
-            Seat::Near(end) => {
+            SymbolPosition::At(at_m) if length_m > 0.0 => pipe.at_share(at_m / length_m),
+            SymbolPosition::At(_) => pipe.at_share(0.0),
+            SymbolPosition::Near(end) => {
                 // Side by side where there are several.
                 let off = &mut taken[usize::from(end == RunEnd::To)];
                 let half = what.room() / 2.0;
@@ -157,8 +159,11 @@ fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
         };
         let Some((centre, leg)) = place else { continue };
         let (rect, fit) = match &what {
-            Sits::Equipment(name) => box_place(paper, name, centre, is_steep(leg)),
-            _ => (Rect::between(centre, centre).grown(VALVE), Fit::Clear),
+            Symbol::Equipment(name) => box_place(paper, name, centre, is_steep(leg)),
+            _ => (
+                Rect::between(centre, centre).grown(VALVE),
+                SeatQuality::Clear,
+            ),
         };
         if paper.sees(rect) {
             sign(paper, pipe, &what, ((centre, leg), rect, fit));
@@ -171,34 +176,41 @@ fn is_steep((from, to): (Point, Point)) -> bool {
 }
 
 /// Room that one thing takes along a leg, points: a box stays upright, and is not as high as it is wide.
-fn room(one: &Sits<'_>, leg: (Point, Point)) -> f64 {
+fn room(one: &Symbol<'_>, leg: (Point, Point)) -> f64 {
     match one {
-        Sits::Equipment(_) if is_steep(leg) => 2.0 * HALF_BOX + BESIDE_BOX,
+        Symbol::Equipment(_) if is_steep(leg) => 2.0 * HALF_BOX + BOX_OFFSET,
         _ => one.room(),
     }
 }
 
 /// All where they sit on a leg, the first so far from its start.
 fn seated<'a>(
-    paper: &Paper<'_>,
-    all: &'a [Sits<'a>],
+    paper: &SectionPage<'_>,
+    all: &'a [Symbol<'a>],
     leg: (Point, Point),
     mut along: f64,
-) -> Vec<Seated<'a>> {
+) -> Vec<PlacedSymbol<'a>> {
     let length = leg.0.distance(leg.1);
-    let place = |what: &'a Sits<'a>| {
+    let place = |what: &'a Symbol<'a>| {
         let half = room(what, leg) / 2.0;
         let centre = on_leg(leg.0, leg.1, (along + half) / length);
         along += half * 2.0;
         let (rect, fit) = match what {
-            Sits::Equipment(name) => box_place(paper, name, centre, is_steep(leg)),
-            Sits::Valve { .. } | Sits::Check(_) | Sits::Fitting => {
+            Symbol::Equipment(name) => box_place(paper, name, centre, is_steep(leg)),
+            Symbol::Valve { .. } | Symbol::Check(_) | Symbol::Fitting => {
                 let rect = Rect::between(centre, centre).grown(VALVE);
                 let is_free = paper.is_kept_free(rect);
-                (rect, if is_free { Fit::Clear } else { Fit::Taken })
+                (
+                    rect,
+                    if is_free {
+                        SeatQuality::Clear
+                    } else {
+                        SeatQuality::Taken
+                    },
+                )
             }
         };
-        Seated {
+        PlacedSymbol {
             what,
             centre,
             rect,
@@ -209,7 +221,12 @@ fn seated<'a>(
 }
 
 /// The best place of a box about a point of its leg: across it, or to one side of a steep one.
-fn box_place(paper: &Paper<'_>, name: &str, centre: Point, is_steep: bool) -> (Rect, Fit) {
+fn box_place(
+    paper: &SectionPage<'_>,
+    name: &str,
+    centre: Point,
+    is_steep: bool,
+) -> (Rect, SeatQuality) {
     let half = text::width(name, EQUIPMENT_SIZE, Weight::Regular) / 2.0 + 6.0;
     let side = if is_steep { half - OVER_LEG } else { 0.0 };
     let at = |shift: f64| {
@@ -222,11 +239,11 @@ fn box_place(paper: &Paper<'_>, name: &str, centre: Point, is_steep: bool) -> (R
         // Across its leg it goes off the page with the leg, and is not moved for that: it would slide as one pans.
         let is_off = shift != 0.0 && !paper.hard.may_hold(rect);
         let fit = if is_off || !paper.is_kept_free(rect) {
-            Fit::Taken
+            SeatQuality::Taken
         } else if paper.covers.touching(rect).next().is_some() {
-            Fit::OverVessel
+            SeatQuality::OverVessel
         } else {
-            Fit::Clear
+            SeatQuality::Clear
         };
         (rect, fit)
     };
@@ -237,7 +254,7 @@ fn box_place(paper: &Paper<'_>, name: &str, centre: Point, is_steep: bool) -> (R
     )
 }
 
-fn equipment_box(paper: &mut Paper<'_>, pipe: &Pipe<'_>, rect: Rect, name: &str) {
+fn equipment_box(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, rect: Rect, name: &str) {
     let shape = Shape::Box {
         rect,
         radius: 3.0,
@@ -245,12 +262,12 @@ fn equipment_box(paper: &mut Paper<'_>, pipe: &Pipe<'_>, rect: Rect, name: &str)
         edge: Some(Stroke::new(Ink::Line, 1.3)),
     };
     // Where there is no room for its words there is none for the box.
-    let words = Wish {
-        forms: vec![vec![Line::new(name, EQUIPMENT_SIZE, Ink::Text)]],
-        spots: vec![Spot {
+    let words = LabelRequest {
+        forms: vec![vec![LabelLine::new(name, EQUIPMENT_SIZE, Ink::Text)]],
+        spots: vec![LabelPosition {
             at: rect.centre(),
             across: Anchor::Middle,
-            side: Side::Beside,
+            side: LabelSide::Beside,
         }],
         rank: 0,
         clear: 0.0,
@@ -265,7 +282,7 @@ fn equipment_box(paper: &mut Paper<'_>, pipe: &Pipe<'_>, rect: Rect, name: &str)
 }
 
 /// A circle with a triangle that points where it pushes.
-fn pump(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn pump(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(pump) = &pipe.run.pump else { return };
     let way = paper.scene.plan.ways.get(pipe.index);
     let Some(place) = way.and_then(|way| way.pump) else {
@@ -278,11 +295,11 @@ fn pump(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     }
     let pick = Pick::Part(pump.id.clone());
     let edge = outline(paper.scene.attention(&pick), Stroke::new(Ink::Line, 1.8));
-    for shape in signs::pump(centre, (0.0, -1.0), edge) {
+    for shape in symbols::pump(centre, (0.0, -1.0), edge) {
         paper.add(Some(&pump.id), shape);
     }
     paper.keep(rect);
-    let reach = Reach::Spot {
+    let reach = TouchArea::Spot {
         centre,
         radius: PUMP,
     };
@@ -292,19 +309,19 @@ fn pump(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
 }
 
 /// The name of a pump and its duty, beside it.
-fn duty(paper: &mut Paper<'_>, pump: &Pump, name: String, rect: Rect) {
+fn duty(paper: &mut SectionPage<'_>, pump: &Pump, name: String, rect: Rect) {
     let id = &pump.id;
-    let mut lines = vec![Line::new(name.clone(), 11.0, Ink::Text).strong()];
+    let mut lines = vec![LabelLine::new(name.clone(), 11.0, Ink::Text).strong()];
     if let Some(report) = paper.pump(id) {
         let duty = reports::duty(report, &pump.curve, paper.scene.units);
-        lines.push(Line::new(duty, 10.5, Ink::SoftText));
+        lines.push(LabelLine::new(duty, 10.5, Ink::SoftText));
     }
-    let short = vec![Line::new(name, 11.0, Ink::Text).strong()];
-    let wish = Wish {
+    let short = vec![LabelLine::new(name, 11.0, Ink::Text).strong()];
+    let wish = LabelRequest {
         forms: vec![lines, short],
-        spots: Spot::around(rect, 5.0),
+        spots: LabelPosition::around(rect, 5.0),
         rank: 55,
         clear: 1.0,
     };
-    paper.wish(id, 1.0, wish);
+    paper.request(id, 1.0, wish);
 }

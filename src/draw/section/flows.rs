@@ -1,12 +1,12 @@
 //! What flows in a run, and which way.
 
-use super::paper::Paper;
-use super::pipes::{Pipe, WALL};
+use super::paper::SectionPage;
+use super::pipes::{SectionPipe, WALL};
 use crate::draw::by_how_much;
-use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
 use crate::draw::reports::{STILL_M3_S, filled, is_blocked};
 use crate::draw::shape::{Anchor, Ink, Point, Shape, Stroke, Weight};
-use crate::draw::signs::{self, on_leg};
+use crate::draw::symbols::{self, on_leg};
 use crate::draw::text;
 use crate::draw::touch::Attention;
 use crate::units::{self, Quantity};
@@ -16,7 +16,7 @@ const ARROW_LEG: f64 = 26.0;
 const FLOW_SIZE: f64 = 10.5;
 
 /// Which way the water goes: a small triangle on the longest leg of what is seen.
-pub(super) fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+pub(super) fn arrows(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(report) = pipe.report else { return };
     if report.flow_m3_s.abs() < STILL_M3_S {
         return;
@@ -35,13 +35,13 @@ pub(super) fn arrows(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let size = (pipe.width * 0.5 + 2.6).min(7.0);
     let tip = on_leg(from, to, 0.62);
     let strength = paper.scene.strength();
-    let arrow = signs::arrow(tip, (from, to), size);
+    let arrow = symbols::arrow(tip, (from, to), size);
     paper.add_faint(Some(&pipe.run.id), strength, arrow);
 }
 
 /// A run that is shut: a bar through it, and the word.
-fn shut(paper: &mut Paper<'_>, pipe: &Pipe<'_>, (from, to): (Point, Point)) {
-    let (ux, uy) = signs::along(from, to);
+fn shut(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, (from, to): (Point, Point)) {
+    let (ux, uy) = symbols::along(from, to);
     let middle = on_leg(from, to, 0.5);
     let half = pipe.width / 2.0 + 5.0;
     let ends = [-half, half].map(|by| middle.moved(-uy * by, ux * by));
@@ -51,17 +51,17 @@ fn shut(paper: &mut Paper<'_>, pipe: &Pipe<'_>, (from, to): (Point, Point)) {
         stroke: Stroke::new(Ink::Problem, 3.5),
     };
     paper.add_faint(Some(&pipe.run.id), strength, bar);
-    let wish = Wish {
-        forms: vec![vec![Line::new("shut", FLOW_SIZE, Ink::Problem)]],
+    let wish = LabelRequest {
+        forms: vec![vec![LabelLine::new("shut", FLOW_SIZE, Ink::Problem)]],
         spots: flow_spots(paper, pipe, (from, to), "shut"),
         rank: 92,
         clear: 3.0,
     };
-    paper.wish(&pipe.run.id, strength, wish);
+    paper.request(&pipe.run.id, strength, wish);
 }
 
 /// What flows, beside the longest leg.
-pub(super) fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(report) = pipe.report else { return };
     let Some((from, to)) = pipe.longest else {
         return;
@@ -82,7 +82,7 @@ pub(super) fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     } else {
         Ink::SoftText
     };
-    let words = |words: String| vec![Line::new(words, FLOW_SIZE, ink)];
+    let words = |words: String| vec![LabelLine::new(words, FLOW_SIZE, ink)];
     let mut forms = vec![words(flow.clone())];
     if let Some(was) = paper.reports.other_flow_m3_s(&pipe.run.id) {
         let by = report.flow_m3_s.abs() - was.abs();
@@ -97,22 +97,22 @@ pub(super) fn flow(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let spots = flow_spots(paper, pipe, (from, to), &flow);
     let rank = if looked_at { 90 } else { 20 };
     let strength = paper.scene.strength();
-    let wish = Wish {
+    let wish = LabelRequest {
         forms,
         spots,
         rank,
         clear: 3.0,
     };
-    paper.wish(&pipe.run.id, strength, wish);
+    paper.request(&pipe.run.id, strength, wish);
 }
 
 /// Beside the longest leg, from its middle outwards, and never across the wall of a vessel.
 fn flow_spots(
-    paper: &Paper<'_>,
-    pipe: &Pipe<'_>,
+    paper: &SectionPage<'_>,
+    pipe: &SectionPipe<'_>,
     (from, to): (Point, Point),
     words: &str,
-) -> Vec<Spot> {
+) -> Vec<LabelPosition> {
     let level = (from.x - to.x).abs() >= (from.y - to.y).abs();
     // Beside a sloping pipe the words stand further off, by what it falls over half their width.
     let slope = (to.y - from.y).abs() / (to.x - from.x).abs().max(1.0);
@@ -122,17 +122,17 @@ fn flow_spots(
     let mut spots = Vec::new();
     for share in [0.5, 0.35, 0.65, 0.2, 0.8] {
         let middle = on_leg(from, to, share);
-        let spot = |dx: f64, dy: f64, across: Anchor, side: Side| Spot {
+        let spot = |dx: f64, dy: f64, across: Anchor, side: LabelSide| LabelPosition {
             at: middle.moved(dx, dy),
             across,
             side,
         };
         if level {
-            spots.push(spot(0.0, -off, Anchor::Middle, Side::Above));
-            spots.push(spot(0.0, off, Anchor::Middle, Side::Below));
+            spots.push(spot(0.0, -off, Anchor::Middle, LabelSide::Above));
+            spots.push(spot(0.0, off, Anchor::Middle, LabelSide::Below));
         } else {
-            spots.push(spot(off, 0.0, Anchor::Start, Side::Beside));
-            spots.push(spot(-off, 0.0, Anchor::End, Side::Beside));
+            spots.push(spot(off, 0.0, Anchor::Start, LabelSide::Beside));
+            spots.push(spot(-off, 0.0, Anchor::End, LabelSide::Beside));
         }
     }
     if pipe.attention != Attention::None {
@@ -143,7 +143,7 @@ fn flow_spots(
 }
 
 /// Words across the wall of a vessel would be read as its own.
-fn apart(paper: &Paper<'_>, spot: Spot, words: &str) -> bool {
+fn apart(paper: &SectionPage<'_>, spot: LabelPosition, words: &str) -> bool {
     let wide = text::width(words, FLOW_SIZE, Weight::Regular);
     let label = spot.rect(wide, FLOW_SIZE);
     let mut vessels = paper.covers.touching(label);

@@ -1,16 +1,16 @@
 //! Grips on the rim and the floor of a vessel that is selected, to set their heights by.
 
-use super::paper::Paper;
-use crate::draw::labels::{self, Line, Wish};
+use super::paper::SectionPage;
+use crate::draw::labels::{self, LabelLine, LabelRequest};
 use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
-use crate::draw::touch::{Attention, Pick, Reach, called};
+use crate::draw::touch::{Attention, Pick, TouchArea, called};
 use crate::draw::view::at;
 use crate::units::{self, Quantity};
 
 /// Half a grip, points.
 const HALF: f64 = 5.0;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     // Of many that are selected none is set by its height: grips would only hide them.
     if scene.selected.len() != 1 {
@@ -35,7 +35,11 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     }
 }
 
-fn grip(paper: &mut Paper<'_>, (pick, words): (Pick, String), (centre, height_m): (Point, f64)) {
+fn grip(
+    paper: &mut SectionPage<'_>,
+    (pick, words): (Pick, String),
+    (centre, height_m): (Point, f64),
+) {
     let rect = Rect::between(centre, centre).grown(HALF);
     if !paper.sees(rect) {
         return;
@@ -58,18 +62,18 @@ fn grip(paper: &mut Paper<'_>, (pick, words): (Pick, String), (centre, height_m)
     paper.keep(rect.grown(1.0));
     paper.touch(
         pick,
-        Reach::Spot {
+        TouchArea::Spot {
             centre,
             radius: HALF + 2.0,
         },
         words,
     );
     let number = units::write(Quantity::Height, height_m, paper.scene.units);
-    let wish = Wish {
-        forms: vec![vec![Line::new(number, 11.5, Ink::Accent).strong()]],
-        spots: labels::Spot::around(rect, 7.0),
+    let wish = LabelRequest {
+        forms: vec![vec![LabelLine::new(number, 11.5, Ink::Accent).strong()]],
+        spots: labels::LabelPosition::around(rect, 7.0),
         rank: 96,
         clear: 3.0,
     };
-    paper.wish(&id, 1.0, wish);
+    paper.request(&id, 1.0, wish);
 }

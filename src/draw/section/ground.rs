@@ -1,13 +1,13 @@
 //! The ground: the datum of all heights.
 
-use super::paper::Paper;
+use super::paper::SectionPage;
 use crate::draw::shape::{Ink, Stroke, pt};
 
 /// From one stroke of the hatch to the next, and its size, points.
 const HATCH_STEP: f64 = 14.0;
 const HATCH: f64 = 6.0;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let view = paper.scene.view;
     let y = view.y(0.0);
     let (left, right) = (super::STAFF_WIDTH, paper.page.right);

@@ -1,13 +1,13 @@
 //! Crests: a lip where each is drilled or cut, with a handle to drag it by.
 
-use super::paper::Paper;
-use super::plan::settable;
-use super::spots::{Meets, Spot};
-use crate::draw::labels::{self, Line, Wish};
+use super::paper::SectionPage;
+use super::run_end_points::{Connection, RunEndPoint};
+use super::section_layout::settable;
+use crate::draw::labels::{self, LabelLine, LabelRequest};
 use crate::draw::shape::{Ink, Point, Rect, Shape, Stroke};
 use crate::draw::text::begun;
 use crate::draw::touch::called;
-use crate::draw::touch::{Attention, Pick, Reach};
+use crate::draw::touch::{Attention, Pick, TouchArea};
 use crate::finding::Severity;
 use crate::layout::{Id, Opening, Run, RunEnd};
 use crate::units::{self, Quantity};
@@ -18,7 +18,7 @@ const HANDLE: f64 = 4.5;
 const LIP: f64 = 9.0;
 
 /// Keeps free where a handle will be, before anything is put there that could as well stand elsewhere.
-pub(super) fn reserve(paper: &mut Paper<'_>) {
+pub(super) fn reserve(paper: &mut SectionPage<'_>) {
     for (run, end, spot) in settable(paper.scene.plan) {
         let end = run_end(end);
         let centre = paper.point(spot.at);
@@ -31,7 +31,7 @@ pub(super) fn reserve(paper: &mut Paper<'_>) {
     }
 }
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut SectionPage<'_>) {
     for (run, end, spot) in settable(paper.scene.plan) {
         handle(paper, run, run_end(end), spot);
     }
@@ -53,14 +53,14 @@ fn pick(part: &Run, end: RunEnd) -> Pick {
     }
 }
 
-fn attention(paper: &Paper<'_>, part: &Run, end: RunEnd) -> Attention {
+fn attention(paper: &SectionPage<'_>, part: &Run, end: RunEnd) -> Attention {
     paper.scene.attention(&pick(part, end))
 }
 
 /// Not drawn until it is looked at or to blame.
 fn is_quiet(
-    paper: &Paper<'_>,
-    (run, end, spot): (usize, RunEnd, &Spot),
+    paper: &SectionPage<'_>,
+    (run, end, spot): (usize, RunEnd, &RunEndPoint),
     attention: Attention,
 ) -> bool {
     let is_blamed = end == RunEnd::From && blamed(paper, run).is_some();
@@ -68,7 +68,7 @@ fn is_quiet(
     plain && (lets_in(spot, end) || paper.is_crowded())
 }
 
-fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
+fn handle(paper: &mut SectionPage<'_>, run: usize, end: RunEnd, spot: &RunEndPoint) {
     let scene = paper.scene;
     let Some(part) = scene.layout.runs.get(run) else {
         return;
@@ -94,7 +94,7 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
     let opening = part.end(end).opening.as_ref();
     let what = opening.map_or("lip", Opening::height_word);
     let name = format!("{} of {}", begun(what), called(&part.name, &part.id));
-    let reach = Reach::Spot {
+    let reach = TouchArea::Spot {
         centre,
         radius: HANDLE + 2.0,
     };
@@ -107,7 +107,7 @@ fn handle(paper: &mut Paper<'_>, run: usize, end: RunEnd, spot: &Spot) {
 }
 
 fn knob(
-    paper: &mut Paper<'_>,
+    paper: &mut SectionPage<'_>,
     id: &Id,
     (centre, quiet): (Point, bool),
     (attention, ink): (Attention, Ink),
@@ -128,53 +128,53 @@ fn knob(
 }
 
 fn label(
-    paper: &mut Paper<'_>,
+    paper: &mut SectionPage<'_>,
     id: &Id,
     (centre, rect): (Point, Rect),
     (words, ink, attention): (String, Ink, Attention),
 ) {
-    let mut spots = labels::Spot::around(rect, 8.0);
+    let mut spots = labels::LabelPosition::around(rect, 8.0);
     // Further off where it is crowded.
-    spots.extend(labels::Spot::around(
+    spots.extend(labels::LabelPosition::around(
         Rect::between(centre, centre).grown(26.0),
         8.0,
     ));
-    spots.extend(labels::Spot::around(
+    spots.extend(labels::LabelPosition::around(
         Rect::between(centre, centre).grown(60.0),
         8.0,
     ));
-    let wish = Wish {
-        forms: vec![vec![Line::new(words, 12.0, ink).strong()]],
+    let wish = LabelRequest {
+        forms: vec![vec![LabelLine::new(words, 12.0, ink).strong()]],
         spots,
         rank: 100,
         clear: 5.0,
     };
     if attention == Attention::None {
-        paper.wish(
+        paper.request(
             id,
             1.0,
-            Wish {
+            LabelRequest {
                 rank: 80,
                 clear: 2.0,
                 ..wish
             },
         );
     } else {
-        paper.wish_on_card(id, wish);
+        paper.request_on_card(id, wish);
     }
 }
 
 /// An end that water comes in by: its height matters less.
-fn lets_in(spot: &Spot, end: RunEnd) -> bool {
+fn lets_in(spot: &RunEndPoint, end: RunEnd) -> bool {
     let mouth = matches!(
         spot.meets,
-        Meets::DownMouth | Meets::LevelMouth | Meets::UpMouth
+        Connection::DownMouth | Connection::LevelMouth | Connection::UpMouth
     );
-    mouth || (end == RunEnd::To && spot.meets == Meets::Wall)
+    mouth || (end == RunEnd::To && spot.meets == Connection::Wall)
 }
 
 /// The ink of the worst finding that names this run second: the one to blame.
-fn blamed(paper: &Paper<'_>, run: usize) -> Option<Ink> {
+fn blamed(paper: &SectionPage<'_>, run: usize) -> Option<Ink> {
     let id = &paper.scene.layout.runs.get(run)?.id;
     let worst = paper.reports.blamed(id)?;
     match worst {

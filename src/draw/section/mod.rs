@@ -15,32 +15,32 @@ mod handles;
 mod naming;
 mod paper;
 mod pipes;
-mod plan;
 mod routes;
 mod row;
+mod run_end_points;
 mod scene;
+mod section_layout;
+mod section_runs;
 mod sheet;
 mod spills;
-mod spots;
 mod staff;
 mod standing;
 mod vents;
 mod vessels;
-mod ways;
 
-pub use crate::draw::frame::Sheet;
+pub use crate::draw::frame::SheetOptions;
 pub use crate::draw::staff::STAFF_WIDTH;
-pub use crate::draw::touch::{Drawn as Section, Pick, Reach, Target, Trust};
-pub use plan::Plan;
-pub use scene::Scene;
+pub use crate::draw::touch::{Drawn as Section, Pick, TouchArea, TouchTarget, Trust};
+pub use scene::SectionScene;
+pub use section_layout::SectionLayout;
 pub use sheet::sheet;
 
 use crate::draw::shape::Rect;
-use paper::Paper;
+use paper::SectionPage;
 
 /// Draws a section. Never fails: what is not a number is left out.
-pub fn section(scene: &Scene<'_>) -> Section {
-    let mut paper = Paper::new(scene);
+pub fn section(scene: &SectionScene<'_>) -> Section {
+    let mut paper = SectionPage::new(scene);
     ground::draw(&mut paper);
     vessels::stands(&mut paper);
     let pipes = pipes::pipes(&paper);

@@ -1,10 +1,10 @@
 //! The name of a vessel and the height of its water: both are told wherever they can be read as its own.
 
-use super::paper::Paper;
-use crate::draw::board::clipped;
+use super::paper::SectionPage;
 use crate::draw::by_how_much;
+use crate::draw::drawing_context::clipped;
 use crate::draw::labels::size;
-use crate::draw::labels::{Line, Side, Spot, Wish};
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
 use crate::draw::shape::{Anchor, Ink, Rect, pt};
 use crate::layout::Id;
 use crate::units::{self, Quantity};
@@ -19,7 +19,7 @@ const NAME_RANK: i32 = 62;
 const FAR: f64 = 15.0;
 
 /// A vessel or fixed level that is told of.
-pub(super) struct Labelled<'a> {
+pub(super) struct NamedPart<'a> {
     pub id: &'a Id,
     pub name: &'a str,
     /// Its water needs a level over its rim.
@@ -29,62 +29,62 @@ pub(super) struct Labelled<'a> {
 }
 
 /// The name: under the floor or inside if it fits there in one or two lines, else further off.
-pub(super) fn name(paper: &mut Paper<'_>, one: &Labelled<'_>) {
+pub(super) fn name(paper: &mut SectionPage<'_>, one: &NamedPart<'_>) {
     let seen = clipped(one.rect, paper.page);
-    let line = |words: &str| Line::new(words, NAME_SIZE, Ink::Text).strong();
+    let line = |words: &str| LabelLine::new(words, NAME_SIZE, Ink::Text).strong();
     let whole = vec![line(one.name)];
-    let mut wishes = vec![wish(paper, one, (&whole, &near(seen)), NAME_RANK)];
+    let mut wishes = vec![request(paper, one, (&whole, &near(seen)), NAME_RANK)];
     if let Some((first, second)) = halves(one.name) {
         let two = vec![line(first), line(second)];
-        wishes.push(wish(paper, one, (&two, &near(seen)), NAME_RANK));
+        wishes.push(request(paper, one, (&two, &near(seen)), NAME_RANK));
     }
-    wishes.push(wish(paper, one, (&whole, &far(seen)), NAME_RANK));
-    paper.wish_surely(one.id, 1.0, wishes, (one.rect, FAR));
+    wishes.push(request(paper, one, (&whole, &far(seen)), NAME_RANK));
+    paper.request_surely(one.id, 1.0, wishes, (one.rect, FAR));
 }
 
-fn near(rect: Rect) -> Vec<Spot> {
+fn near(rect: Rect) -> Vec<LabelPosition> {
     let middle = rect.centre();
-    let beside = |x: f64, across: Anchor| Spot {
+    let beside = |x: f64, across: Anchor| LabelPosition {
         at: pt(x, middle.y),
         across,
-        side: Side::Beside,
+        side: LabelSide::Beside,
     };
     vec![
-        hung(middle.x, rect.bottom + 4.0, Side::Below),
-        hung(middle.x, rect.bottom - 4.0, Side::Above),
-        hung(middle.x, rect.top - 14.0, Side::Above),
-        flush(rect.left + 4.0, rect.bottom - 4.0, Side::Above),
-        flush(rect.left, rect.top - 4.0, Side::Above),
-        flush(rect.left, rect.bottom + 4.0, Side::Below),
+        hung(middle.x, rect.bottom + 4.0, LabelSide::Below),
+        hung(middle.x, rect.bottom - 4.0, LabelSide::Above),
+        hung(middle.x, rect.top - 14.0, LabelSide::Above),
+        flush(rect.left + 4.0, rect.bottom - 4.0, LabelSide::Above),
+        flush(rect.left, rect.top - 4.0, LabelSide::Above),
+        flush(rect.left, rect.bottom + 4.0, LabelSide::Below),
         beside(rect.right + 6.0, Anchor::Start),
         beside(rect.left - 6.0, Anchor::End),
         // Ending at the right wall, where something stands at the left.
-        Spot {
+        LabelPosition {
             at: pt(rect.right, rect.bottom + 4.0),
             across: Anchor::End,
-            side: Side::Below,
+            side: LabelSide::Below,
         },
-        Spot {
+        LabelPosition {
             at: pt(rect.right, rect.top - 4.0),
             across: Anchor::End,
-            side: Side::Above,
+            side: LabelSide::Above,
         },
         // Beside its foot, where what stands next to it is higher.
-        Spot {
+        LabelPosition {
             at: pt(rect.left - 6.0, rect.bottom),
             across: Anchor::End,
-            side: Side::Above,
+            side: LabelSide::Above,
         },
-        flush(rect.right + 6.0, rect.bottom, Side::Above),
+        flush(rect.right + 6.0, rect.bottom, LabelSide::Above),
     ]
 }
 
-fn far(rect: Rect) -> Vec<Spot> {
+fn far(rect: Rect) -> Vec<LabelPosition> {
     let middle = rect.centre().x;
     let mut far = Vec::new();
     for off in [20.0, 36.0, 52.0] {
-        far.push(hung(middle, rect.bottom + off, Side::Below));
-        far.push(hung(middle, rect.top - 10.0 - off, Side::Above));
+        far.push(hung(middle, rect.bottom + off, LabelSide::Below));
+        far.push(hung(middle, rect.top - 10.0 - off, LabelSide::Above));
     }
     far
 }
@@ -93,15 +93,15 @@ fn far(rect: Rect) -> Vec<Spot> {
 ///
 /// `level_m` above the datum, and what the flow would need where that is another; `water` is its surface as it is drawn, a rectangle without height.
 pub(super) fn level(
-    paper: &mut Paper<'_>,
-    one: &Labelled<'_>,
+    paper: &mut SectionPage<'_>,
+    one: &NamedPart<'_>,
     (level_m, needed_m): (f64, Option<f64>),
     water: Rect,
 ) {
     let rect = clipped(one.rect, paper.page);
     let surface = water.top;
     let number = units::write(Quantity::Height, level_m, paper.scene.units);
-    let line = |words: &str| vec![Line::new(words, NUMBER_SIZE, Ink::Text)];
+    let line = |words: &str| vec![LabelLine::new(words, NUMBER_SIZE, Ink::Text)];
     let mut forms = vec![line(&number)];
     if let Some(was_m) = paper.reports.other_level_m(one.id) {
         let by = by_how_much(Quantity::Height, level_m - was_m, paper.scene.units);
@@ -116,11 +116,11 @@ pub(super) fn level(
     forms.extend(number.strip_suffix(" mm").map(line));
     let middle = rect.centre().x;
     let off = vec![
-        hung(middle, rect.top - 3.0, Side::Above),
-        hung(middle, rect.bottom + 3.0, Side::Below),
-        hung(middle, rect.top - 18.0, Side::Above),
-        hung(middle, rect.bottom + 18.0, Side::Below),
-        hung(middle, rect.top - 33.0, Side::Above),
+        hung(middle, rect.top - 3.0, LabelSide::Above),
+        hung(middle, rect.bottom + 3.0, LabelSide::Below),
+        hung(middle, rect.top - 18.0, LabelSide::Above),
+        hung(middle, rect.bottom + 18.0, LabelSide::Below),
+        hung(middle, rect.top - 33.0, LabelSide::Above),
     ];
     let at_surface = at_surface(rect, surface);
     // Where there is little room a level stands at its water or nowhere.
@@ -130,14 +130,14 @@ pub(super) fn level(
     };
     let wishes = places.into_iter().flat_map(|spots| {
         let forms = forms.iter();
-        forms.map(|form| wish(paper, one, (form, spots), LEVEL_RANK))
+        forms.map(|form| request(paper, one, (form, spots), LEVEL_RANK))
     });
     let wishes = wishes.collect();
     let strength = paper.scene.strength();
-    paper.wish_led(one.id, strength, wishes, (water, FAR));
+    paper.request_with_leader(one.id, strength, wishes, (water, FAR));
 }
 
-fn at_surface(rect: Rect, surface: f64) -> Vec<Spot> {
+fn at_surface(rect: Rect, surface: f64) -> Vec<LabelPosition> {
     let places = [
         (rect.centre().x, Anchor::Middle),
         (rect.left + 4.0, Anchor::Start),
@@ -145,40 +145,43 @@ fn at_surface(rect: Rect, surface: f64) -> Vec<Spot> {
     ];
     let mut spots = Vec::new();
     for (x, across) in places {
-        for (y, side) in [(surface + 3.0, Side::Below), (surface - 10.0, Side::Above)] {
+        for (y, side) in [
+            (surface + 3.0, LabelSide::Below),
+            (surface - 10.0, LabelSide::Above),
+        ] {
             let at = pt(x, y);
-            spots.push(Spot { at, across, side });
+            spots.push(LabelPosition { at, across, side });
         }
     }
-    let beside = |x: f64, across: Anchor| Spot {
+    let beside = |x: f64, across: Anchor| LabelPosition {
         at: pt(x, surface),
         across,
-        side: Side::Beside,
+        side: LabelSide::Beside,
     };
     spots.push(beside(rect.right + 5.0, Anchor::Start));
     spots.push(beside(rect.left - 5.0, Anchor::End));
     // Higher over the water, where a line is just over it.
     for (x, across) in places {
         let at = pt(x, surface - 24.0);
-        let side = Side::Above;
-        spots.push(Spot { at, across, side });
+        let side = LabelSide::Above;
+        spots.push(LabelPosition { at, across, side });
     }
     spots
 }
 
 /// A wish that stands neither in another vessel, whose it would seem to be, nor across a wall of its own.
-fn wish(
-    paper: &Paper<'_>,
-    one: &Labelled<'_>,
-    (lines, spots): (&[Line], &[Spot]),
+fn request(
+    paper: &SectionPage<'_>,
+    one: &NamedPart<'_>,
+    (lines, spots): (&[LabelLine], &[LabelPosition]),
     rank: i32,
-) -> Wish {
+) -> LabelRequest {
     let (width, height) = size(lines);
-    let good = |spot: &&Spot| {
+    let good = |spot: &&LabelPosition| {
         let label = spot.rect(width, height);
         !paper.covers.strange(label, one.rect) && !straddles(label, one.rect)
     };
-    Wish {
+    LabelRequest {
         forms: vec![lines.to_vec()],
         spots: spots.iter().filter(good).copied().collect(),
         rank,
@@ -196,8 +199,8 @@ fn straddles(label: Rect, own: Rect) -> bool {
 }
 
 /// A spot at whose left end a label begins.
-fn flush(x: f64, y: f64, side: Side) -> Spot {
-    Spot {
+fn flush(x: f64, y: f64, side: LabelSide) -> LabelPosition {
+    LabelPosition {
         at: pt(x, y),
         across: Anchor::Start,
         side,
@@ -205,8 +208,8 @@ fn flush(x: f64, y: f64, side: Side) -> Spot {
 }
 
 /// A spot from whose middle a label hangs.
-fn hung(x: f64, y: f64, side: Side) -> Spot {
-    Spot {
+fn hung(x: f64, y: f64, side: LabelSide) -> LabelPosition {
+    LabelPosition {
         at: pt(x, y),
         across: Anchor::Middle,
         side,

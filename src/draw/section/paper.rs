@@ -1,39 +1,39 @@
 //! The page while a section is drawn on it.
 
-use super::scene::Scene;
-use crate::draw::board::Board;
-use crate::draw::covers::Covers;
+use super::scene::SectionScene;
+use crate::draw::drawing_context::DrawingContext;
 use crate::draw::reports::Reports;
 use crate::draw::shape::{Point, Rect};
 use crate::draw::touch::Drawn;
-use crate::draw::view::At;
+use crate::draw::vessel_index::VesselIndex;
+use crate::draw::view::SectionPoint;
 use crate::layout::Id;
 use crate::states::report::{PumpReport, RunReport, VesselReport};
 use std::ops::{Deref, DerefMut};
 
 /// A board, and the scene that is drawn on it.
-pub(super) struct Paper<'s> {
-    pub scene: &'s Scene<'s>,
+pub(super) struct SectionPage<'s> {
+    pub scene: &'s SectionScene<'s>,
     pub reports: Reports<'s>,
-    board: Board,
+    board: DrawingContext,
 }
 
-impl Deref for Paper<'_> {
-    type Target = Board;
+impl Deref for SectionPage<'_> {
+    type Target = DrawingContext;
 
-    fn deref(&self) -> &Board {
+    fn deref(&self) -> &DrawingContext {
         &self.board
     }
 }
 
-impl DerefMut for Paper<'_> {
-    fn deref_mut(&mut self) -> &mut Board {
+impl DerefMut for SectionPage<'_> {
+    fn deref_mut(&mut self) -> &mut DrawingContext {
         &mut self.board
     }
 }
 
-impl<'s> Paper<'s> {
-    pub fn new(scene: &'s Scene<'s>) -> Paper<'s> {
+impl<'s> SectionPage<'s> {
+    pub fn new(scene: &'s SectionScene<'s>) -> SectionPage<'s> {
         let page = Rect {
             left: 0.0,
             top: 0.0,
@@ -44,10 +44,10 @@ impl<'s> Paper<'s> {
             left: super::STAFF_WIDTH,
             ..page
         };
-        Paper {
+        SectionPage {
             scene,
             reports: Reports::of(scene.water, scene.findings).against(scene.other),
-            board: Board::new(page, free, covers(scene, page)),
+            board: DrawingContext::new(page, free, covers(scene, page)),
         }
     }
 
@@ -78,7 +78,7 @@ impl<'s> Paper<'s> {
     }
 
     /// A place of the section on the page.
-    pub fn point(&self, place: At) -> Point {
+    pub fn point(&self, place: SectionPoint) -> Point {
         self.scene.view.page_from_section(place)
     }
 
@@ -88,7 +88,7 @@ impl<'s> Paper<'s> {
 }
 
 /// What the vessels and fixed levels cover.
-fn covers(scene: &Scene<'_>, page: Rect) -> Covers {
+fn covers(scene: &SectionScene<'_>, page: Rect) -> VesselIndex {
     let view = scene.view;
     let all = scene
         .plan
@@ -102,5 +102,5 @@ fn covers(scene: &Scene<'_>, page: Rect) -> Covers {
         top: view.y(one.rim_m),
         bottom: view.y(one.floor_m),
     });
-    Covers::new(page, boxes)
+    VesselIndex::new(page, boxes)
 }

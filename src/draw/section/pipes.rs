@@ -1,17 +1,17 @@
 //! Runs: pipe to its bore, what flows in it and which way.
 
-use super::aside::{Aside, Lanes};
+use super::aside::{LegLanes, MovableLeg};
 use super::filling;
 use super::flows;
-use super::paper::Paper;
-use super::spots::Meets;
-use super::ways::{Way, on_line};
-use crate::draw::covers::inside;
+use super::paper::SectionPage;
+use super::run_end_points::Connection;
+use super::section_runs::{SectionRun, on_line};
 use crate::draw::reports::is_wet;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
-use crate::draw::signs::on_leg;
+use crate::draw::symbols::on_leg;
 use crate::draw::touch::called;
-use crate::draw::touch::{Attention, Pick, Reach};
+use crate::draw::touch::{Attention, Pick, TouchArea};
+use crate::draw::vessel_index::inside;
 use crate::layout::{Id, RunEnd};
 use crate::states::report::RunReport;
 use std::collections::HashSet;
@@ -32,7 +32,7 @@ const SLOPE_PIECE: f64 = 20.0;
 const MOST_ASIDE: f64 = 5.5;
 
 /// A run as it is drawn.
-pub(super) struct Pipe<'s> {
+pub(super) struct SectionPipe<'s> {
     pub index: usize,
     pub run: &'s crate::layout::Run,
     pub report: Option<&'s RunReport>,
@@ -51,7 +51,7 @@ pub(super) struct Pipe<'s> {
     pub longest: Option<(Point, Point)>,
 }
 
-impl Pipe<'_> {
+impl SectionPipe<'_> {
     /// The part outside the vessels at its ends.
     fn outside(&self) -> &[Point] {
         let start = self.first_outside();
@@ -94,24 +94,24 @@ impl Pipe<'_> {
 }
 
 /// A way on the page; none where nothing of it is to be seen.
-fn line_on_page(paper: &Paper<'_>, way: &Way) -> Option<Vec<Point>> {
-    let reach = Reach::Line {
+fn line_on_page(paper: &SectionPage<'_>, way: &SectionRun) -> Option<Vec<Point>> {
+    let reach = TouchArea::Line {
         points: way.line.iter().map(|place| paper.point(*place)).collect(),
         half_width: MOST,
     };
     let seen = paper.sees(reach.bounds());
     match reach {
-        Reach::Line { points, .. } if seen => Some(points),
+        TouchArea::Line { points, .. } if seen => Some(points),
         _ => None,
     }
 }
 
 /// The runs whose way is on the page.
-pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
+pub(super) fn pipes<'s>(paper: &SectionPage<'s>) -> Vec<SectionPipe<'s>> {
     let scene = paper.scene;
     let joints: HashSet<&Id> = scene.layout.joints.iter().map(|joint| &joint.id).collect();
     let crowded = paper.is_crowded();
-    let mut lanes = Lanes::default();
+    let mut lanes = LegLanes::default();
     let mut pipes = Vec::new();
     for (index, (run, way)) in scene.layout.runs.iter().zip(&scene.plan.ways).enumerate() {
         let Some(mut line) = line_on_page(paper, way) else {
@@ -121,7 +121,7 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
         let drawn = scene.plan.bores_m.get(index).copied().unwrap_or(0.05);
         let bore_m = report.map_or(drawn, |report| report.bore_m);
         let width = (bore_m * scene.view.points_per_metre_up).clamp(LEAST, MOST);
-        lanes.set(&mut Aside {
+        lanes.set(&mut MovableLeg {
             points: &mut line,
             step: (width * 0.6 + 1.5).min(MOST_ASIDE),
             joints: [&run.from.at, &run.to.at].map(|id| joints.get(id).copied()),
@@ -135,7 +135,7 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
             inside[1] += 1;
         }
         let attention = scene.attention(&Pick::Part(run.id.clone()));
-        let mut pipe = Pipe {
+        let mut pipe = SectionPipe {
             index,
             run,
             report,
@@ -147,7 +147,7 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
             inside,
             longest: None,
         };
-        pipe.longest = longest_seen(paper, pipe.outside());
+        pipe.longest = longest_visible(paper, pipe.outside());
         pipes.push(pipe);
     }
     pipes
@@ -155,13 +155,13 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
 
 /// Where on the page water that falls in over a rim, out of no pipe, meets the water under it.
 fn falls_to(
-    paper: &Paper<'_>,
+    paper: &SectionPage<'_>,
     run: &crate::layout::Run,
-    way: &Way,
+    way: &SectionRun,
     report: Option<&RunReport>,
 ) -> Option<f64> {
     let spot = &way.ends[1];
-    let falls = run.pipe == crate::layout::Pipe::Open && spot.meets == Meets::DownMouth;
+    let falls = run.pipe == crate::layout::Pipe::Open && spot.meets == Connection::DownMouth;
     if !falls || !is_wet(report) {
         return None;
     }
@@ -175,7 +175,7 @@ fn falls_to(
 }
 
 /// What lies outside the vessels: drawn before them, so that they hide what runs behind them.
-pub(super) fn behind(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn behind(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     for pipe in pipes {
         let (points, first) = if pipe.far_off {
             (pipe.line.as_slice(), 0)
@@ -187,11 +187,11 @@ pub(super) fn behind(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
         paper.placer.avoid(points);
         for pair in points.windows(2) {
             let [from, to] = *pair else { continue };
-            for (from, to) in seen(paper, from, to) {
+            for (from, to) in visible(paper, from, to) {
                 block(paper, &[from, to], pipe.width);
             }
         }
-        let target = Reach::Line {
+        let target = TouchArea::Line {
             points: pipe.line.clone(),
             half_width: pipe.width / 2.0 + WALL,
         };
@@ -201,7 +201,7 @@ pub(super) fn behind(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// What lies inside the vessels at its ends, and a broken line where it runs behind others.
-pub(super) fn in_front(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn in_front(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     let near = || pipes.iter().filter(|pipe| !pipe.far_off);
     for pipe in near() {
         hidden(paper, pipe);
@@ -222,7 +222,7 @@ pub(super) fn in_front(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// Words stay off a pipe.
-pub(super) fn block(paper: &mut Paper<'_>, points: &[Point], width: f64) {
+pub(super) fn block(paper: &mut SectionPage<'_>, points: &[Point], width: f64) {
     for pair in points.windows(2) {
         let [from, to] = *pair else { continue };
         let rect = Rect::between(from, to);
@@ -249,7 +249,7 @@ fn whole(count: f64) -> u16 {
 }
 
 /// A part of a pipe: `points` of its line, the first of which is the one at `first`.
-fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point], first: usize) {
+fn draw(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, points: &[Point], first: usize) {
     if points.len() < 2 {
         return;
     }
@@ -276,7 +276,7 @@ fn draw(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point], first: usize) 
 }
 
 /// Water that passes an opening without a pipe; a broken line where none does.
-fn sheet(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
+fn sheet(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, points: &[Point]) {
     let id = Some(&pipe.run.id);
     if pipe.attention != Attention::None {
         let around = Stroke::new(Ink::Accent, LEAST + 2.0 * WALL);
@@ -296,7 +296,7 @@ fn sheet(paper: &mut Paper<'_>, pipe: &Pipe<'_>, points: &[Point]) {
 }
 
 /// Where a run passes behind a vessel that is not its own.
-fn hidden(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
+fn hidden(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     for pair in pipe.outside().windows(2) {
         let [from, to] = *pair else { continue };
         for (enter, leave) in paper.covers.along(from, to) {
@@ -313,17 +313,17 @@ fn hidden(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     }
 }
 
-fn longest_seen(paper: &Paper<'_>, points: &[Point]) -> Option<(Point, Point)> {
+fn longest_visible(paper: &SectionPage<'_>, points: &[Point]) -> Option<(Point, Point)> {
     let legs = points.windows(2).filter_map(|pair| match *pair {
         [from, to] => Some((from, to)),
         _ => None,
     });
-    let pieces = legs.flat_map(|(from, to)| seen(paper, from, to));
+    let pieces = legs.flat_map(|(from, to)| visible(paper, from, to));
     pieces.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
 }
 
 /// What is left of a leg where vessels and the edge of the page are taken away.
-fn seen(paper: &Paper<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
+fn visible(paper: &SectionPage<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
     let Some((start, end)) = inside(from, to, paper.page) else {
         return Vec::new();
     };

@@ -3,9 +3,9 @@
 //! A handful of ways is tried and the cheapest is taken. What is cheap is a choice: short, few corners, no
 //! pocket in a run that falls, and above all not through the bodies of vessels.
 
-use super::spots::{Meets, Spot};
-use super::standing::Standing;
-use crate::draw::view::{At, at};
+use super::run_end_points::{Connection, RunEndPoint};
+use super::standing::PartOnPage;
+use crate::draw::view::{SectionPoint, at};
 
 /// What a corner, a rise of water that falls, turning back on itself, and passing a vessel cost, in lengths
 /// of the whole section.
@@ -19,38 +19,38 @@ const BY_THE_WALL: f64 = 0.12;
 
 /// What a way has to know of the section that it crosses.
 #[derive(Clone, Copy)]
-pub struct Ground<'a> {
+pub struct RoutingContext<'a> {
     /// How far legs stand off what they pass, metres along and up.
-    pub off: At,
+    pub off: SectionPoint,
     /// Length and height of the section, metres, above 0.
-    pub size: At,
+    pub size: SectionPoint,
     /// All vessels; none where there are too many to look at.
-    pub vessels: &'a [Standing],
+    pub vessels: &'a [PartOnPage],
 }
 
 /// One way out of a vessel: the places up to and with the first outside.
 #[derive(Clone, Copy)]
 struct Exit {
-    corner: Option<At>,
-    out: At,
+    corner: Option<SectionPoint>,
+    out: SectionPoint,
     cost: f64,
 }
 
 /// Corners between the two ends, none of them at an end.
 pub fn drawn_for(
-    ends: &[Spot; 2],
-    standing: [Option<&Standing>; 2],
-    routing: Ground<'_>,
-    lift: Lift,
-) -> Vec<At> {
-    if ends.iter().all(|end| end.meets == Meets::Joint) {
+    ends: &[RunEndPoint; 2],
+    standing: [Option<&PartOnPage>; 2],
+    routing: RoutingContext<'_>,
+    lift: RouteKind,
+) -> Vec<SectionPoint> {
+    if ends.iter().all(|end| end.meets == Connection::Joint) {
         return Vec::new();
     }
-    let mut best: Option<(f64, Vec<At>)> = None;
+    let mut best: Option<(f64, Vec<SectionPoint>)> = None;
     let off = stand_off(standing, routing.off);
     for first in exits(&ends[0], standing[0], ends[1].at, off) {
         for last in exits(&ends[1], standing[1], ends[0].at, off) {
-            let tried = Tried {
+            let tried = RouteTried {
                 ends,
                 standing,
                 routing,
@@ -65,20 +65,20 @@ pub fn drawn_for(
 
 /// Whether water falls through a run or is lifted.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Lift {
+pub enum RouteKind {
     /// It falls from the start to the end.
     Falls,
     /// A pump lifts it.
     Pumped,
 }
 
-fn inner(line: &[At]) -> Vec<At> {
+fn inner(line: &[SectionPoint]) -> Vec<SectionPoint> {
     let last = line.len().saturating_sub(1);
     line.get(1..last).unwrap_or_default().to_vec()
 }
 
 /// How far legs stand off, at most half of what is free between the two vessels.
-fn stand_off(standing: [Option<&Standing>; 2], off: At) -> At {
+fn stand_off(standing: [Option<&PartOnPage>; 2], off: SectionPoint) -> SectionPoint {
     let [Some(a), Some(b)] = standing else {
         return off;
     };
@@ -95,9 +95,14 @@ fn stand_off(standing: [Option<&Standing>; 2], off: At) -> At {
 }
 
 /// The ways out of one end, at least `off` from its vessel; `other` is where it leads.
-fn exits(spot: &Spot, standing: Option<&Standing>, other: At, off: At) -> Vec<Exit> {
+fn exits(
+    spot: &RunEndPoint,
+    standing: Option<&PartOnPage>,
+    other: SectionPoint,
+    off: SectionPoint,
+) -> Vec<Exit> {
     let place = spot.at;
-    let plain = |out: At| Exit {
+    let plain = |out: SectionPoint| Exit {
         corner: None,
         out,
         cost: 0.0,
@@ -111,13 +116,13 @@ fn exits(spot: &Spot, standing: Option<&Standing>, other: At, off: At) -> Vec<Ex
     };
     let under = place.z_m.min(one.floor_m) - off.z_m;
     match spot.meets {
-        Meets::Joint => vec![plain(place)],
-        Meets::Floor => vec![plain(at(place.along_m, under))],
-        Meets::DownMouth => vec![plain(at(place.along_m, place.z_m.max(one.rim_m) + off.z_m))],
-        Meets::Wall | Meets::LevelMouth | Meets::Raised => {
+        Connection::Joint => vec![plain(place)],
+        Connection::Floor => vec![plain(at(place.along_m, under))],
+        Connection::DownMouth => vec![plain(at(place.along_m, place.z_m.max(one.rim_m) + off.z_m))],
+        Connection::Wall | Connection::LevelMouth | Connection::Raised => {
             vec![plain(at(beside(place.z_m), place.z_m))]
         }
-        Meets::Upstand | Meets::UpMouth => {
+        Connection::Upstand | Connection::UpMouth => {
             let mut exits = vec![plain(at(place.along_m, under))];
             // Under the floor and up again would be a pocket.
             let room = 0.1 * (one.rim_m - one.floor_m);
@@ -135,17 +140,17 @@ fn exits(spot: &Spot, standing: Option<&Standing>, other: At, off: At) -> Vec<Ex
 }
 
 /// Two exits that are to be joined.
-struct Tried<'a> {
-    ends: &'a [Spot; 2],
-    standing: [Option<&'a Standing>; 2],
-    routing: Ground<'a>,
-    lift: Lift,
+struct RouteTried<'a> {
+    ends: &'a [RunEndPoint; 2],
+    standing: [Option<&'a PartOnPage>; 2],
+    routing: RoutingContext<'a>,
+    lift: RouteKind,
     exits: [Exit; 2],
 }
 
-impl Tried<'_> {
+impl RouteTried<'_> {
     /// Tries all ways between them and keeps the cheapest.
-    fn all(&self, best: &mut Option<(f64, Vec<At>)>) {
+    fn all(&self, best: &mut Option<(f64, Vec<SectionPoint>)>) {
         let [a, b] = self.exits.map(|exit| exit.out);
         let (across, up) = self.places();
         for &x in &across {
@@ -175,7 +180,7 @@ impl Tried<'_> {
         (across, up)
     }
 
-    fn one(&self, middle: [At; 3], best: &mut Option<(f64, Vec<At>)>) {
+    fn one(&self, middle: [SectionPoint; 3], best: &mut Option<(f64, Vec<SectionPoint>)>) {
         let [a, b] = self.exits;
         let mut line = Vec::with_capacity(9);
         line.push(self.ends[0].at);
@@ -198,7 +203,7 @@ impl Tried<'_> {
     }
 
     /// Length, corners, rises, and turning back.
-    fn shape_cost(&self, line: &[At]) -> f64 {
+    fn shape_cost(&self, line: &[SectionPoint]) -> f64 {
         let size = self.routing.size;
         let mut cost = 0.0;
         let mut before: Option<(f64, f64)> = None;
@@ -213,7 +218,7 @@ impl Tried<'_> {
                 continue;
             }
             cost += length;
-            if self.lift == Lift::Falls && step.1 > 0.0 {
+            if self.lift == RouteKind::Falls && step.1 > 0.0 {
                 cost += RISE + step.1;
             }
             if let Some(before) = before {
@@ -231,8 +236,8 @@ impl Tried<'_> {
     }
 
     /// Passing through vessels on the way from exit to exit.
-    fn body_cost(&self, line: &[At]) -> f64 {
-        let through = |one: &Standing| line.windows(2).filter(|leg| passes(leg, one)).count();
+    fn body_cost(&self, line: &[SectionPoint]) -> f64 {
+        let through = |one: &PartOnPage| line.windows(2).filter(|leg| passes(leg, one)).count();
         let own: usize = self.standing.iter().flatten().map(|one| through(one)).sum();
         let all: usize = self.routing.vessels.iter().map(through).sum();
         // Few legs: a small cast that loses nothing.
@@ -242,7 +247,7 @@ impl Tried<'_> {
 }
 
 /// A level or upright leg lies in the body of a vessel, its walls and floor not counted.
-fn passes(leg: &[At], one: &Standing) -> bool {
+fn passes(leg: &[SectionPoint], one: &PartOnPage) -> bool {
     let &[from, to] = leg else { return false };
     let slack = 1e-6;
     let (low, high) = (from.z_m.min(to.z_m), from.z_m.max(to.z_m));
@@ -257,7 +262,7 @@ fn passes(leg: &[At], one: &Standing) -> bool {
 }
 
 /// Drops places that repeat the one before or lie on a straight leg; the ends stay.
-fn simplify(line: &mut Vec<At>) {
+fn simplify(line: &mut Vec<SectionPoint>) {
     let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
     line.dedup_by(|a, b| same(a.along_m, b.along_m) && same(a.z_m, b.z_m));
     let mut index = 1;

@@ -1,26 +1,26 @@
 //! What nobody gave a place along the page stands in the order in which water falls.
 
-use super::standing::Stand;
-use crate::draw::fall::{self, Thing};
+use super::standing::PartsOnPage;
+use crate::draw::fall::{self, StandingPart};
 use crate::layout::Layout;
 
 /// Between vessels that stand in the order of fall, metres.
 const GAP_M: f64 = 0.5;
 
 /// Stands everything side by side: what water falls from comes before what it falls to.
-pub(super) fn in_order_of_fall(layout: &Layout, stand: &mut Stand) {
+pub(super) fn in_order_of_fall(layout: &Layout, stand: &mut PartsOnPage) {
     let mut along = 0.0;
     for thing in fall::in_order(layout) {
         let (width, set): (f64, &mut f64) = match thing {
-            Thing::Vessel(index) => match stand.vessels.get_mut(index) {
+            StandingPart::Vessel(index) => match stand.vessels.get_mut(index) {
                 Some(one) => (one.width_m, &mut one.along_m),
                 None => continue,
             },
-            Thing::Fixed(index) => match stand.fixed.get_mut(index) {
+            StandingPart::Fixed(index) => match stand.fixed.get_mut(index) {
                 Some(one) => (one.width_m, &mut one.along_m),
                 None => continue,
             },
-            Thing::Joint(index) => match stand.joints.get_mut(index) {
+            StandingPart::Joint(index) => match stand.joints.get_mut(index) {
                 Some(one) => (0.0, &mut one.along_m),
                 None => continue,
             },

@@ -1,6 +1,6 @@
 //! What a section is drawn from.
 
-use super::plan::Plan;
+use super::section_layout::SectionLayout;
 use crate::draw::touch::{Attention, Pick, Trust, attention};
 use crate::draw::view::View;
 use crate::finding::Finding;
@@ -10,11 +10,11 @@ use crate::units::UnitSystem;
 
 /// What a section is drawn from.
 #[derive(Clone, Copy)]
-pub struct Scene<'a> {
+pub struct SectionScene<'a> {
     /// The layout.
     pub layout: &'a Layout,
     /// Its plan.
-    pub plan: &'a Plan,
+    pub plan: &'a SectionLayout,
     /// How it lies on the page.
     pub view: View,
     /// Where the water stands; none: not known.
@@ -35,7 +35,7 @@ pub struct Scene<'a> {
     pub hovered: Option<&'a Pick>,
 }
 
-impl Scene<'_> {
+impl SectionScene<'_> {
     /// How much a part is looked at.
     pub(super) fn attention(&self, pick: &Pick) -> Attention {
         attention(self.selected, self.hovered, pick)

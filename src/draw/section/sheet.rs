@@ -1,14 +1,14 @@
 //! A section that fills a page of its own: for files and paper.
 
-use super::{Plan, STAFF_WIDTH, Scene, Trust, room, section};
-use crate::draw::frame::{self, FOOT, HEAD, Sheet};
+use super::{STAFF_WIDTH, SectionLayout, SectionScene, Trust, room, section};
+use crate::draw::frame::{self, FOOT, HEAD, SheetOptions};
 use crate::draw::shape::{Drawing, Rect};
 use crate::draw::view::View;
 
 /// The section of a layout on a page of its own, with its title and what the numbers are.
-pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
+pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
     let (width, height) = sheet.page;
-    let plan = Plan::of(sheet.layout);
+    let plan = SectionLayout::of(sheet.layout);
     let below = Rect {
         left: 0.0,
         top: 0.0,
@@ -16,7 +16,7 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
         bottom: (height - HEAD - FOOT).max(40.0),
     };
     let view = View::fitting(plan.bounds(), room(below));
-    let drawn = section(&Scene {
+    let drawn = section(&SectionScene {
         layout: sheet.layout,
         plan: &plan,
         view,
@@ -42,7 +42,7 @@ pub fn sheet(sheet: &Sheet<'_>) -> Drawing {
     }
 }
 
-fn note(sheet: &Sheet<'_>, view: &View) -> String {
+fn note(sheet: &SheetOptions<'_>, view: &View) -> String {
     let stretch = view.points_per_metre_up / view.points_per_metre_along;
     let scale = if stretch > 1.05 {
         format!("Heights are drawn {stretch:.1} times as large as lengths.")

@@ -1,11 +1,11 @@
 //! What is wrong, where it is: shape, place and words; colour comes last.
 
-use super::paper::Paper;
-use super::standing::Standing;
-use crate::draw::labels::{Line, Side, Spot, Wish};
+use super::paper::SectionPage;
+use super::standing::PartOnPage;
+use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
 use crate::draw::shape::{Anchor, Dash, Ink, Point, Rect, Stroke, pt};
-use crate::draw::signs;
 use crate::draw::spilling::{forms, spilled, spills};
+use crate::draw::symbols;
 use crate::draw::view::at;
 use crate::finding::Severity;
 use crate::layout::{Id, Vessel};
@@ -16,7 +16,7 @@ const MARK: f64 = 9.0;
 /// Words further off than this have a line to the rim that they are about, points.
 const FAR: f64 = 34.0;
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     let view = scene.view;
     let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
@@ -39,7 +39,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     }
 }
 
-fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselReport) {
+fn spill(paper: &mut SectionPage<'_>, part: &Vessel, one: &PartOnPage, report: &VesselReport) {
     let view = paper.scene.view;
     let rim = view.y(one.rim_m);
     let (left, right) = (view.x(one.left_m()), view.x(one.right_m()));
@@ -54,7 +54,7 @@ fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselRe
         let stroke = Stroke::new(Ink::Problem, 2.4).with(Dash::Dotted);
         paper.line(Some(&part.id), fall, stroke);
     }
-    needed(paper, part, one, report);
+    required(paper, part, one, report);
     mark(
         paper,
         &part.id,
@@ -66,7 +66,7 @@ fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselRe
 }
 
 /// The level that the flow would need, over the rim.
-fn needed(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselReport) {
+fn required(paper: &mut SectionPage<'_>, part: &Vessel, one: &PartOnPage, report: &VesselReport) {
     let Some(level_m) = report.level_m else {
         return;
     };
@@ -82,31 +82,31 @@ fn needed(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselR
 }
 
 fn words(
-    paper: &mut Paper<'_>,
+    paper: &mut SectionPage<'_>,
     part: &Vessel,
-    forms: Vec<Vec<Line>>,
+    forms: Vec<Vec<LabelLine>>,
     (left, right, rim): (f64, f64, f64),
 ) {
     if forms.is_empty() {
         return;
     }
-    let spot = |x: f64, y: f64, across: Anchor, side: Side| Spot {
+    let spot = |x: f64, y: f64, across: Anchor, side: LabelSide| LabelPosition {
         at: pt(x, y),
         across,
         side,
     };
     let middle = (left + right) / 2.0;
     let spots = vec![
-        spot(middle, rim - 22.0, Anchor::Middle, Side::Above),
-        spot(left + 6.0, rim - 22.0, Anchor::Start, Side::Above),
-        spot(right, rim - 22.0, Anchor::End, Side::Above),
-        spot(middle, rim - 50.0, Anchor::Middle, Side::Above),
-        spot(right + 14.0, rim, Anchor::Start, Side::Below),
-        spot(left - 24.0, rim, Anchor::End, Side::Beside),
-        spot(middle, rim - 80.0, Anchor::Middle, Side::Above),
+        spot(middle, rim - 22.0, Anchor::Middle, LabelSide::Above),
+        spot(left + 6.0, rim - 22.0, Anchor::Start, LabelSide::Above),
+        spot(right, rim - 22.0, Anchor::End, LabelSide::Above),
+        spot(middle, rim - 50.0, Anchor::Middle, LabelSide::Above),
+        spot(right + 14.0, rim, Anchor::Start, LabelSide::Below),
+        spot(left - 24.0, rim, Anchor::End, LabelSide::Beside),
+        spot(middle, rim - 80.0, Anchor::Middle, LabelSide::Above),
     ];
     let strength = paper.scene.strength();
-    let wish = Wish {
+    let wish = LabelRequest {
         forms,
         spots,
         rank: 95,
@@ -118,11 +118,11 @@ fn words(
         top: rim - MARK,
         bottom: rim,
     };
-    paper.wish_surely(&part.id, strength, vec![wish], (edge, FAR));
+    paper.request_surely(&part.id, strength, vec![wish], (edge, FAR));
 }
 
 /// The worst of what else is said of a vessel.
-fn other(paper: &mut Paper<'_>, id: &Id, one: &Standing) {
+fn other(paper: &mut SectionPage<'_>, id: &Id, one: &PartOnPage) {
     let worst = paper.reports.said(id);
     let Some(severity) = worst else { return };
     if severity == Severity::Note {
@@ -139,7 +139,12 @@ fn other(paper: &mut Paper<'_>, id: &Id, one: &Standing) {
 }
 
 /// The sign of a severity, over the left or right end of a rim: it can be told by its shape alone.
-fn mark(paper: &mut Paper<'_>, id: &Id, (left, right, rim): (f64, f64, f64), severity: Severity) {
+fn mark(
+    paper: &mut SectionPage<'_>,
+    id: &Id,
+    (left, right, rim): (f64, f64, f64),
+    severity: Severity,
+) {
     let top = rim - MARK - 5.0;
     let around = |centre: Point| Rect::between(centre, centre).grown(MARK);
     if !paper.sees(Rect::between(pt(left, top), pt(right, rim)).grown(MARK)) {
@@ -160,13 +165,13 @@ fn mark(paper: &mut Paper<'_>, id: &Id, (left, right, rim): (f64, f64, f64), sev
     let rect = around(centre);
     paper.keep(rect);
     let strength = paper.scene.strength();
-    for shape in signs::severity(rect, severity) {
+    for shape in symbols::severity(rect, severity) {
         paper.add_faint(Some(id), strength, shape);
     }
 }
 
 /// Whole on the page, and right of the staff.
-fn inside_page(paper: &Paper<'_>, centre: Point) -> Point {
+fn inside_page(paper: &SectionPage<'_>, centre: Point) -> Point {
     let page = paper.page.grown(-MARK - 2.0);
     let left = super::STAFF_WIDTH + MARK + 2.0;
     pt(

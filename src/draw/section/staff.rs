@@ -1,12 +1,12 @@
 //! The staff beside a section: every height is read against it, and the crest that is looked at is marked.
 
-use super::paper::Paper;
+use super::paper::SectionPage;
 use crate::draw::shape::{Dash, Ink, Stroke, pt};
 use crate::draw::staff::{self, LEFT, Staff, WIDTH};
 use crate::draw::touch::Pick;
 use crate::layout::{Opening, RunEnd};
 
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let view = paper.scene.view;
     let marked = marked_height_m(paper);
     let staff = Staff {
@@ -22,7 +22,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
 }
 
 /// A thin line across the page at the height that is looked at, under all labels.
-pub(super) fn guide(paper: &mut Paper<'_>) {
+pub(super) fn guide(paper: &mut SectionPage<'_>) {
     let Some(z_m) = marked_height_m(paper) else {
         return;
     };
@@ -34,7 +34,7 @@ pub(super) fn guide(paper: &mut Paper<'_>) {
 }
 
 /// The height of the crest that is looked at.
-fn marked_height_m(paper: &Paper<'_>) -> Option<f64> {
+fn marked_height_m(paper: &SectionPage<'_>) -> Option<f64> {
     let scene = paper.scene;
     let looked_at = scene.selected.last().or(scene.hovered)?;
     let Pick::Crest { run, end } = looked_at else {
@@ -45,7 +45,7 @@ fn marked_height_m(paper: &Paper<'_>) -> Option<f64> {
     run.end(*end).opening.as_ref().and_then(Opening::crest_m)
 }
 
-fn mark(paper: &mut Paper<'_>, z_m: f64) {
+fn mark(paper: &mut SectionPage<'_>, z_m: f64) {
     let y = paper.scene.view.y(z_m);
     if !(paper.page.top..=paper.page.bottom).contains(&y) {
         return;

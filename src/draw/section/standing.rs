@@ -4,7 +4,7 @@
 //! water falls. Vessels that would stand in one another are moved apart, in the order in which they stand.
 
 use super::row::in_order_of_fall;
-use crate::draw::view::{At, at};
+use crate::draw::view::{SectionPoint, at};
 use crate::layout::{Layout, Shape, Vessel};
 
 /// Widths up to this are to scale, metres; wider vessels are drawn narrower than they are.
@@ -24,7 +24,7 @@ const FIXED_DEPTH_M: f64 = 0.3;
 
 /// A vessel or fixed level as it stands in the section.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Standing {
+pub struct PartOnPage {
     /// Its middle along the page, metres.
     pub along_m: f64,
     /// Its width at the top, metres.
@@ -37,7 +37,7 @@ pub struct Standing {
     pub profile: Vec<(f64, f64)>,
 }
 
-impl Standing {
+impl PartOnPage {
     /// Left edge at the top, metres along.
     pub fn left_m(&self) -> f64 {
         self.along_m - self.width_m / 2.0
@@ -82,19 +82,19 @@ impl Standing {
 
 /// Everything that stands.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Stand {
+pub struct PartsOnPage {
     /// The vessels, in the order of the layout.
-    pub vessels: Vec<Standing>,
+    pub vessels: Vec<PartOnPage>,
     /// The fixed levels, in the order of the layout.
-    pub fixed: Vec<Standing>,
+    pub fixed: Vec<PartOnPage>,
     /// The joints, in the order of the layout.
-    pub joints: Vec<At>,
+    pub joints: Vec<SectionPoint>,
 }
 
 /// Where everything of a layout stands.
-pub fn stand(layout: &Layout) -> Stand {
-    let vessels: Vec<Standing> = layout.vessels.iter().map(vessel).collect();
-    let fixed = layout.fixed.iter().map(|part| Standing {
+pub fn stand(layout: &Layout) -> PartsOnPage {
+    let vessels: Vec<PartOnPage> = layout.vessels.iter().map(vessel).collect();
+    let fixed = layout.fixed.iter().map(|part| PartOnPage {
         along_m: part.place.along_m,
         width_m: FIXED_WIDTH_M,
         floor_m: part.level_m - FIXED_DEPTH_M,
@@ -105,7 +105,7 @@ pub fn stand(layout: &Layout) -> Stand {
         .joints
         .iter()
         .map(|part| at(part.place.along_m, part.elevation_m));
-    let mut stand = Stand {
+    let mut stand = PartsOnPage {
         vessels,
         fixed: fixed.collect(),
         joints: joints.collect(),
@@ -118,7 +118,7 @@ pub fn stand(layout: &Layout) -> Stand {
     stand
 }
 
-fn vessel(part: &Vessel) -> Standing {
+fn vessel(part: &Vessel) -> PartOnPage {
     let height = (part.rim_m - part.floor_m).max(0.01);
     let profile: Vec<(f64, f64)> = match &part.shape {
         Shape::Round { diameter_m } => upright(height, drawn(*diameter_m)),
@@ -141,7 +141,7 @@ fn vessel(part: &Vessel) -> Standing {
         // It is widest at the middle, not at the opening in its top.
         width = width.max(drawn(diameter_m));
     }
-    Standing {
+    PartOnPage {
         along_m: part.place.along_m,
         width_m: width,
         floor_m: part.floor_m,
@@ -198,7 +198,7 @@ fn drawn(width_m: f64) -> f64 {
     }
 }
 
-fn nobody_gave_places(stand: &Stand) -> bool {
+fn nobody_gave_places(stand: &PartsOnPage) -> bool {
     let standing = stand.vessels.iter().chain(&stand.fixed);
     let all = standing
         .map(|one| one.along_m)
@@ -208,15 +208,15 @@ fn nobody_gave_places(stand: &Stand) -> bool {
 }
 
 /// Moves vessels that stand in one another to the right, and takes the joints along.
-fn apart(stand: &mut Stand) {
-    let Stand {
+fn apart(stand: &mut PartsOnPage) {
+    let PartsOnPage {
         vessels,
         fixed,
         joints,
     } = stand;
-    let mut all: Vec<&mut Standing> = vessels.iter_mut().chain(fixed).collect();
+    let mut all: Vec<&mut PartOnPage> = vessels.iter_mut().chain(fixed).collect();
     all.sort_by(|a, b| a.along_m.total_cmp(&b.along_m));
-    let mut done: Vec<&mut Standing> = Vec::with_capacity(all.len());
+    let mut done: Vec<&mut PartOnPage> = Vec::with_capacity(all.len());
     let mut shifts: Vec<(f64, f64)> = Vec::with_capacity(all.len());
     for one in all {
         let was = one.along_m;

@@ -1,15 +1,15 @@
 //! Vents at corners of runs and at joints: an open stub, up to its top where that is given.
 
-use super::paper::Paper;
-use super::pipes::Pipe;
+use super::paper::SectionPage;
+use super::pipes::SectionPipe;
 use crate::draw::shape::{Ink, Point};
-use crate::draw::signs::{self, LEAST_VENT, VENT_HEIGHT};
-use crate::draw::touch::{Attention, Pick, Reach, corner_name};
+use crate::draw::symbols::{self, LEAST_VENT, VENT_HEIGHT};
+use crate::draw::touch::{Attention, Pick, TouchArea, corner_name};
 
 /// How near a vent it can be touched, points.
 const REACH: f64 = 4.5;
 
-pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
+pub(super) fn draw(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
     let scene = paper.scene;
     let joints = scene.layout.joints.iter().zip(&scene.plan.stand.joints);
     for (part, place) in joints.filter(|(part, _)| part.vented) {
@@ -28,7 +28,7 @@ pub(super) fn draw(paper: &mut Paper<'_>, pipes: &[Pipe<'_>]) {
 }
 
 /// The vents of a run; `shares`: how far along it each corner is.
-fn corners(paper: &mut Paper<'_>, pipe: &Pipe<'_>, shares: &[f64]) {
+fn corners(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, shares: &[f64]) {
     let corners = pipe.run.route.iter().zip(shares).enumerate();
     for (index, (corner, share)) in corners.filter(|(_, (corner, _))| corner.vented) {
         let Some((foot, _)) = pipe.at_share(*share) else {
@@ -46,11 +46,15 @@ fn corners(paper: &mut Paper<'_>, pipe: &Pipe<'_>, shares: &[f64]) {
 }
 
 /// The stub, and where it can be touched; none off the page.
-fn vent(paper: &mut Paper<'_>, pick: &Pick, (foot, top_m): (Point, Option<f64>)) -> Option<Reach> {
+fn vent(
+    paper: &mut SectionPage<'_>,
+    pick: &Pick,
+    (foot, top_m): (Point, Option<f64>),
+) -> Option<TouchArea> {
     let height = top_m.map_or(VENT_HEIGHT, |top_m| {
         (foot.y - paper.scene.view.y(top_m)).max(LEAST_VENT)
     });
-    let reach = Reach::Line {
+    let reach = TouchArea::Line {
         points: vec![foot, foot.moved(0.0, -height)],
         half_width: REACH,
     };
@@ -61,7 +65,7 @@ fn vent(paper: &mut Paper<'_>, pick: &Pick, (foot, top_m): (Point, Option<f64>))
         Attention::None => Ink::Line,
         _ => Ink::Accent,
     };
-    for shape in signs::vent(foot, height, ink) {
+    for shape in symbols::vent(foot, height, ink) {
         paper.add(Some(pick.part()), shape);
     }
     paper.placer.block(reach.bounds());

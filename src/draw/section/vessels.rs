@@ -1,11 +1,11 @@
 //! Vessels cut open: stands, walls, medium, water and its level.
 
-use super::naming::{self as labels, Labelled};
-use super::paper::Paper;
+use super::naming::{self as labels, NamedPart};
+use super::paper::SectionPage;
 use super::pipes;
-use super::standing::Standing;
+use super::standing::PartOnPage;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
-use crate::draw::touch::{Attention, Pick, Reach};
+use crate::draw::touch::{Attention, Pick, TouchArea};
 use crate::draw::touch::{called, outline};
 use crate::draw::view::at;
 use crate::layout::Id;
@@ -21,7 +21,7 @@ const LEG: f64 = 9.0;
 const MOST_IN_FULL: usize = 400;
 
 /// The two legs that carry each vessel from its floor to the ground or to what stands under it.
-pub(super) fn stands(paper: &mut Paper<'_>) {
+pub(super) fn stands(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
     for (index, (part, one)) in vessels.enumerate() {
@@ -55,7 +55,7 @@ pub(super) fn stands(paper: &mut Paper<'_>) {
 }
 
 /// What a leg at `along_m` under a vessel stands on: the ground, or a rim on its way down.
-fn under(all: &[Standing], index: usize, along_m: f64) -> f64 {
+fn under(all: &[PartOnPage], index: usize, along_m: f64) -> f64 {
     let floor = all.get(index).map_or(0.0, |one| one.floor_m);
     if all.len() > MOST_IN_FULL {
         return 0.0;
@@ -67,7 +67,7 @@ fn under(all: &[Standing], index: usize, along_m: f64) -> f64 {
 }
 
 /// Every vessel and fixed level.
-pub(super) fn draw(paper: &mut Paper<'_>) {
+pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let scene = paper.scene;
     let vessels = scene.layout.vessels.iter().zip(&scene.plan.stand.vessels);
     for (part, one) in vessels {
@@ -75,7 +75,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
         let report = paper.vessel(&part.id);
         let level_m = report.map(|report| report.stands_m().unwrap_or(report.rim_m));
         let needed_m = report.and_then(|report| report.required_level_m());
-        let body = Body {
+        let body = VesselBody {
             id: &part.id,
             name,
             one,
@@ -89,7 +89,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
     }
     let fixed = scene.layout.fixed.iter().zip(&scene.plan.stand.fixed);
     for (part, one) in fixed {
-        let body = Body {
+        let body = VesselBody {
             id: &part.id,
             name: called(&part.name, &part.id).to_owned(),
             one,
@@ -104,10 +104,10 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
 }
 
 /// A vessel or fixed level to be drawn.
-struct Body<'a> {
+struct VesselBody<'a> {
     id: &'a Id,
     name: String,
-    one: &'a Standing,
+    one: &'a PartOnPage,
     level_m: Option<f64>,
     /// What its flow would need with tall walls, where that is another.
     needed_m: Option<f64>,
@@ -118,8 +118,8 @@ struct Body<'a> {
     built: bool,
 }
 
-impl Body<'_> {
-    fn draw(&self, paper: &mut Paper<'_>) {
+impl VesselBody<'_> {
+    fn draw(&self, paper: &mut SectionPage<'_>) {
         let view = paper.scene.view;
         let one = self.one;
         let rect = Rect {
@@ -141,8 +141,8 @@ impl Body<'_> {
         self.other_surface(paper);
         self.walls(paper);
         let pick = Pick::Part(self.id.clone());
-        paper.touch(pick, Reach::Area(rect), self.name.clone());
-        let label = Labelled {
+        paper.touch(pick, TouchArea::Area(rect), self.name.clone());
+        let label = NamedPart {
             id: self.id,
             name: &self.name,
             over_rim: paper
@@ -165,7 +165,7 @@ impl Body<'_> {
     }
 
     /// Fills it from the floor to a height: in one piece where that is convex, else in bands that are.
-    fn fill(&self, paper: &mut Paper<'_>, top_m: f64, (ink, strength): (Ink, f64)) {
+    fn fill(&self, paper: &mut SectionPage<'_>, top_m: f64, (ink, strength): (Ink, f64)) {
         let one = self.one;
         let depth = top_m - one.floor_m;
         if depth.is_nan() || depth <= 0.0 {
@@ -191,7 +191,7 @@ impl Body<'_> {
     }
 
     /// Around a piece of it, from its lowest depth up the left and down the right.
-    fn piece(&self, paper: &Paper<'_>, depths_m: &[f64]) -> Vec<Point> {
+    fn piece(&self, paper: &SectionPage<'_>, depths_m: &[f64]) -> Vec<Point> {
         let one = self.one;
         let corner = |side: f64, depth_m: &f64| {
             let z_m = one.floor_m + depth_m;
@@ -203,7 +203,7 @@ impl Body<'_> {
     }
 
     /// Grains, so that gravel does not read as another water.
-    fn medium(&self, paper: &mut Paper<'_>) {
+    fn medium(&self, paper: &mut SectionPage<'_>) {
         let Some(top_m) = self.medium_top_m else {
             return;
         };
@@ -243,7 +243,7 @@ impl Body<'_> {
         );
     }
 
-    fn grains(&self, paper: &mut Paper<'_>, y: f64, shifted: bool) {
+    fn grains(&self, paper: &mut SectionPage<'_>, y: f64, shifted: bool) {
         let step = 11.0;
         let view = paper.scene.view;
         let z_m = view.section_from_page(pt(0.0, y)).z_m;
@@ -269,7 +269,7 @@ impl Body<'_> {
     }
 
     /// Where the water stands in what this is held against.
-    fn other_surface(&self, paper: &mut Paper<'_>) {
+    fn other_surface(&self, paper: &mut SectionPage<'_>) {
         let one = self.one;
         let Some(level_m) = paper.reports.other_level_m(self.id) else {
             return;
@@ -287,7 +287,7 @@ impl Body<'_> {
     }
 
     /// The water line with the sign of a free surface on it.
-    fn surface(&self, paper: &mut Paper<'_>) {
+    fn surface(&self, paper: &mut SectionPage<'_>) {
         let one = self.one;
         let Some(level_m) = self.level_m.map(|level| level.min(one.rim_m)) else {
             return;
@@ -324,7 +324,7 @@ impl Body<'_> {
     }
 
     /// A second line inside the walls of what stands already.
-    fn second_line(&self, paper: &mut Paper<'_>) {
+    fn second_line(&self, paper: &mut SectionPage<'_>) {
         let one = self.one;
         let inner = |side: f64| -> Vec<Point> {
             let rows = one.profile.iter().enumerate();
@@ -342,7 +342,7 @@ impl Body<'_> {
         paper.line(Some(self.id), around, Stroke::new(Ink::Line, BUILT));
     }
 
-    fn walls(&self, paper: &mut Paper<'_>) {
+    fn walls(&self, paper: &mut SectionPage<'_>) {
         let one = self.one;
         let attention = paper.scene.attention(&Pick::Part(self.id.clone()));
         let stroke = outline(attention, Stroke::new(Ink::Line, WALL));
@@ -378,7 +378,7 @@ impl Body<'_> {
     }
 
     /// Words across a sloping wall cannot be read; upright ones are known by the edge of the vessel.
-    fn keep_words_off(&self, paper: &mut Paper<'_>, sides: [&Vec<Point>; 2]) {
+    fn keep_words_off(&self, paper: &mut SectionPage<'_>, sides: [&Vec<Point>; 2]) {
         for pair in sides.into_iter().flat_map(|side| side.windows(2)) {
             let &[from, to] = pair else { continue };
             if (from.x - to.x).abs() > 2.0 && paper.sees(Rect::between(from, to)) {

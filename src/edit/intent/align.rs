@@ -10,7 +10,7 @@ use std::collections::HashMap;
 
 /// Kinds of alignment. Each follows the first named part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Line {
+pub enum Alignment {
     /// In one line up the page of the plan: the same X.
     UpThePage,
     /// In one line across the page of the plan: the same Y.
@@ -21,13 +21,13 @@ pub enum Line {
     Rims,
 }
 
-impl Line {
+impl Alignment {
     fn words(self) -> &'static str {
         match self {
-            Line::UpThePage => "vertically in the plan",
-            Line::AcrossThePage => "horizontally in the plan",
-            Line::Floors => "by their floors",
-            Line::Rims => "by their rims",
+            Alignment::UpThePage => "vertically in the plan",
+            Alignment::AcrossThePage => "horizontally in the plan",
+            Alignment::Floors => "by their floors",
+            Alignment::Rims => "by their rims",
         }
     }
 }
@@ -36,7 +36,7 @@ impl Line {
 ///
 /// # Errors
 /// Fewer than two parts, a missing part, or one without such a height.
-pub fn align(layout: &Layout, parts: &[Id], line: Line) -> Result<Edit, EditError> {
+pub fn align(layout: &Layout, parts: &[Id], line: Alignment) -> Result<Edit, EditError> {
     let [first, others @ ..] = parts else {
         return Err(too_few());
     };
@@ -48,15 +48,15 @@ pub fn align(layout: &Layout, parts: &[Id], line: Line) -> Result<Edit, EditErro
     for part in others {
         let by = wanted - measure(layout, part, line)?;
         let by = match line {
-            Line::UpThePage => Shift {
+            Alignment::UpThePage => Shift {
                 x_m: by,
                 ..Shift::default()
             },
-            Line::AcrossThePage => Shift {
+            Alignment::AcrossThePage => Shift {
                 y_m: by,
                 ..Shift::default()
             },
-            Line::Floors | Line::Rims => Shift::up(by),
+            Alignment::Floors | Alignment::Rims => Shift::up(by),
         };
         each.insert(part.clone(), by);
     }
@@ -69,13 +69,13 @@ fn too_few() -> EditError {
     EditError::new("one part cannot be aligned", "select two or more")
 }
 
-fn measure(layout: &Layout, part: &Id, line: Line) -> Result<f64, EditError> {
+fn measure(layout: &Layout, part: &Id, line: Alignment) -> Result<f64, EditError> {
     let place = layout.place_of(part).ok_or_else(|| no_part(part));
     match line {
-        Line::UpThePage => place.map(|place| place.x_m),
-        Line::AcrossThePage => place.map(|place| place.y_m),
-        Line::Floors => layout.foot_m(part).ok_or_else(|| no_part(part)),
-        Line::Rims => layout
+        Alignment::UpThePage => place.map(|place| place.x_m),
+        Alignment::AcrossThePage => place.map(|place| place.y_m),
+        Alignment::Floors => layout.foot_m(part).ok_or_else(|| no_part(part)),
+        Alignment::Rims => layout
             .vessel(part)
             .map(|vessel| vessel.rim_m)
             .ok_or_else(|| {

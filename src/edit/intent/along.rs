@@ -1,7 +1,7 @@
 //! Places along a run, and priming by hand.
 
 use super::replace::replace;
-use super::within::Taken;
+use super::within::RemovedItem;
 use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError};
 use crate::finding::{Piece, Sentence};
@@ -34,7 +34,12 @@ impl Along {
 ///
 /// # Errors
 /// A missing run or item, a run without a pipe, or a distance beyond the run.
-pub fn place_along(layout: &Layout, run: &Id, item: Taken, to: Along) -> Result<Edit, EditError> {
+pub fn place_along(
+    layout: &Layout,
+    run: &Id,
+    item: RemovedItem,
+    to: Along,
+) -> Result<Edit, EditError> {
     let mut after = layout.run(run).cloned().ok_or_else(|| no_part(run))?;
     let place = slot(&mut after, item).ok_or_else(|| {
         let what = "the run has no such item";
@@ -65,13 +70,13 @@ pub fn place_along(layout: &Layout, run: &Id, item: Taken, to: Along) -> Result<
     replace(layout, after, Sentence(name))
 }
 
-fn slot(run: &mut Run, item: Taken) -> Option<PlacedMut<'_>> {
+fn slot(run: &mut Run, item: RemovedItem) -> Option<PlacedMut<'_>> {
     let before_valves = run.fittings.len();
     let before_equipment = before_valves + run.valves.len();
     let index = match item {
-        Taken::Fitting(index) if index < run.fittings.len() => index,
-        Taken::Valve(index) if index < run.valves.len() => before_valves + index,
-        Taken::Equipment(index) if index < run.equipment.len() => before_equipment + index,
+        RemovedItem::Fitting(index) if index < run.fittings.len() => index,
+        RemovedItem::Valve(index) if index < run.valves.len() => before_valves + index,
+        RemovedItem::Equipment(index) if index < run.equipment.len() => before_equipment + index,
         _ => return None,
     };
     run.places_mut().nth(index)

@@ -1,7 +1,7 @@
 //! All changes of a cure as one edit.
 
-use crate::edit::field::{To, in_part};
-use crate::edit::{Edit, EditError, Step};
+use crate::edit::field::{FieldValue, in_part};
+use crate::edit::{Edit, EditError, EditStep};
 use crate::finding::{Change, Sentence};
 use crate::layout::Layout;
 
@@ -23,9 +23,9 @@ pub fn changes(layout: &Layout, changes: &[Change], name: Sentence) -> Result<Ed
 pub fn changed(layout: &Layout, changes: &[Change]) -> Result<Layout, EditError> {
     let mut outcome = layout.clone();
     for change in changes {
-        let to = To::Set(change.to);
+        let to = FieldValue::Set(change.to);
         let (place, before, after) = in_part(&outcome, &change.part, &change.field, to)?;
-        let step = Step::Part {
+        let step = EditStep::Part {
             place,
             before: Some(before),
             after: Some(after),

@@ -1,6 +1,6 @@
 //! Moves several parts, each by its own shift, with everything fixed to them.
 
-use super::shift::{Shift, follow, move_all, move_end, move_place, move_vessel, up};
+use super::shift::{Shift, move_all, move_along, move_end, move_place, move_vessel, up};
 use crate::geometry::Corner;
 use crate::layout::{Direction, Id, Layout, Run, RunEnd};
 use std::collections::HashMap;
@@ -51,8 +51,8 @@ fn move_run(layout: &Layout, run: &mut Run, by: &HashMap<Id, Shift>) {
     }
     move_all(run, shared);
     let [first, last] = starts;
-    follow(run.route.iter_mut(), first, less(from, shared));
-    follow(run.route.iter_mut().rev(), last, less(to, shared));
+    move_along(run.route.iter_mut(), first, less(from, shared));
+    move_along(run.route.iter_mut().rev(), last, less(to, shared));
     moved_switch(run, of);
 }
 

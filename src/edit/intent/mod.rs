@@ -27,7 +27,7 @@ pub(super) mod valve;
 pub(super) mod vent;
 pub(super) mod within;
 
-use super::{Edit, EditError, Part, Step};
+use super::{Edit, EditError, EditStep, Part};
 use crate::finding::{Piece, Sentence};
 use crate::layout::Layout;
 
@@ -38,7 +38,7 @@ fn one_part(
     (before, after): (Part, Part),
     name: Vec<Piece>,
 ) -> Result<Edit, EditError> {
-    let step = Step::Part {
+    let step = EditStep::Part {
         place,
         before: Some(before),
         after: Some(after),

@@ -1,7 +1,7 @@
 //! One number of a part.
 
 use super::one_part;
-use crate::edit::field::{To, in_part};
+use crate::edit::field::{FieldValue, in_part};
 use crate::edit::{Edit, EditError, words};
 use crate::finding::Piece;
 use crate::layout::{Id, Layout};
@@ -39,7 +39,7 @@ pub(super) fn named_number(
     (field, to): (&str, f64),
     name: Vec<Piece>,
 ) -> Result<Edit, EditError> {
-    let (place, before, after) = in_part(layout, part, field, To::Set(to))?;
+    let (place, before, after) = in_part(layout, part, field, FieldValue::Set(to))?;
     one_part(layout, place, (before, after), name)
 }
 
@@ -49,7 +49,7 @@ pub(super) fn named_number(
 /// # Errors
 /// A missing part or number, or a mandatory number.
 pub fn clear(layout: &Layout, part: &Id, field: &str) -> Result<Edit, EditError> {
-    let (place, before, after) = in_part(layout, part, field, To::Clear)?;
+    let (place, before, after) = in_part(layout, part, field, FieldValue::Clear)?;
     let name = vec![
         format!("Clear {} of ", words::of_field(field)).into(),
         part.into(),

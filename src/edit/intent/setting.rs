@@ -1,7 +1,7 @@
 //! Settings of the whole layout.
 
-use crate::edit::field::{To, in_settings};
-use crate::edit::{Edit, EditError, Settings, Step, words};
+use crate::edit::field::{FieldValue, in_settings};
+use crate::edit::{Edit, EditError, EditStep, Settings, words};
 use crate::finding::{Piece, Sentence};
 use crate::layout::{Friction, Layout};
 use crate::units::{Quantity, UnitSystem};
@@ -17,7 +17,7 @@ pub fn setting(
     to: f64,
     quantity: Quantity,
 ) -> Result<Edit, EditError> {
-    let after = in_settings(&Settings::of(layout), field, To::Set(to))?;
+    let after = in_settings(&Settings::of(layout), field, FieldValue::Set(to))?;
     let name = vec![
         format!("Set {} to ", words::of_field(field)).into(),
         Piece::Number(quantity, to),
@@ -58,7 +58,7 @@ pub(super) fn with_settings(
     let before = Settings::of(layout);
     let mut after = before.clone();
     change(&mut after);
-    let step = Step::Settings {
+    let step = EditStep::Settings {
         before: Box::new(before),
         after: Box::new(after),
     };

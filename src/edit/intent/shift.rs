@@ -214,9 +214,9 @@ pub(super) fn raise(opening: &mut Opening, by_m: f64) {
     }
 }
 
-/// Corners follow the end that moved: along its direction a leg changes its length, across it the leg moves its far
+/// Corners move_along the end that moved: along its direction a leg changes its length, across it the leg moves its far
 /// corner.
-pub(super) fn follow<'c>(
+pub(super) fn move_along<'c>(
     corners: impl Iterator<Item = &'c mut Corner>,
     start: Corner,
     mut by: Shift,

@@ -3,7 +3,7 @@
 use super::each::moved_each;
 use super::shift::{Shift, tidy};
 use crate::edit::field::no_part;
-use crate::edit::levels::{Levels, Point, Survey};
+use crate::edit::levels::{Levels, ReadPoint, Survey};
 use crate::edit::{Edit, EditError};
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, Vessel};
@@ -16,14 +16,14 @@ pub struct Surveyed {
     /// The part.
     pub part: Id,
     /// Its heights, metres above the datum.
-    pub stands: Stands,
+    pub stands: SurveyedHeights,
     /// How far its floor, centre or level moves up, metres.
     pub moved_m: f64,
 }
 
 /// Surveyed heights, metres above the datum.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Stands {
+pub enum SurveyedHeights {
     /// A vessel.
     Vessel {
         /// Its inside bottom: read, or the old depth below the rim that was read.
@@ -91,7 +91,7 @@ pub fn survey(layout: &Layout, survey: &Survey) -> Result<Edit, EditError> {
 fn name(found: &[Surveyed], survey: &Survey) -> String {
     let vessels = found
         .iter()
-        .any(|one| matches!(one.stands, Stands::Vessel { .. }));
+        .any(|one| matches!(one.stands, SurveyedHeights::Vessel { .. }));
     let what = if vessels {
         "floors and rims"
     } else {
@@ -121,11 +121,11 @@ fn vessel(part: &Vessel, levels: &Levels) -> Result<Option<Surveyed>, EditError>
     refuse(
         levels,
         &part.id,
-        Point::Height,
+        ReadPoint::Height,
         "a vessel has a floor and a rim",
     )?;
-    let floor_m = single(levels, &part.id, Point::Floor)?;
-    let rims: Vec<f64> = heights(levels, &part.id, Point::Rim).collect();
+    let floor_m = single(levels, &part.id, ReadPoint::Floor)?;
+    let rims: Vec<f64> = heights(levels, &part.id, ReadPoint::Rim).collect();
     let lowest_m = rims.iter().copied().reduce(f64::min);
     let highest_m = rims.iter().copied().reduce(f64::max);
     let depth_m = part.rim_m - part.floor_m;
@@ -138,7 +138,7 @@ fn vessel(part: &Vessel, levels: &Levels) -> Result<Option<Surveyed>, EditError>
     let spread = lowest_m.zip(highest_m).filter(|_| rims.len() > 1);
     Ok(Some(Surveyed {
         part: part.id.clone(),
-        stands: Stands::Vessel {
+        stands: SurveyedHeights::Vessel {
             floor_m,
             rim_m,
             out_of_level_m: spread.map(|(lowest_m, highest_m)| highest_m - lowest_m),
@@ -148,7 +148,7 @@ fn vessel(part: &Vessel, levels: &Levels) -> Result<Option<Surveyed>, EditError>
 }
 
 fn point((id, now_m): (&Id, f64), levels: &Levels) -> Result<Option<Surveyed>, EditError> {
-    for other in [Point::Floor, Point::Rim] {
+    for other in [ReadPoint::Floor, ReadPoint::Rim] {
         refuse(
             levels,
             id,
@@ -156,34 +156,34 @@ fn point((id, now_m): (&Id, f64), levels: &Levels) -> Result<Option<Surveyed>, E
             "this part has one height, without floor and rim",
         )?;
     }
-    let found = single(levels, id, Point::Height)?;
+    let found = single(levels, id, ReadPoint::Height)?;
     Ok(found.map(|height_m| Surveyed {
         part: id.clone(),
-        stands: Stands::At { height_m },
+        stands: SurveyedHeights::At { height_m },
         moved_m: height_m - now_m,
     }))
 }
 
-fn heights<'l>(levels: &'l Levels, id: &'l Id, point: Point) -> impl Iterator<Item = f64> + 'l {
+fn heights<'l>(levels: &'l Levels, id: &'l Id, point: ReadPoint) -> impl Iterator<Item = f64> + 'l {
     let own = levels.points.iter().filter(move |one| one.0 == *id);
     own.filter(move |one| one.1 == point).map(|one| one.2)
 }
 
 /// The one height that was read.
-fn single(levels: &Levels, id: &Id, point: Point) -> Result<Option<f64>, EditError> {
+fn single(levels: &Levels, id: &Id, point: ReadPoint) -> Result<Option<f64>, EditError> {
     let mut found = heights(levels, id, point);
     let first = found.next();
     if found.next().is_none() {
         return Ok(first);
     }
     let what = match point {
-        Point::Floor => "its floor was read twice",
+        ReadPoint::Floor => "its floor was read twice",
         _ => "it was read twice",
     };
     Err(EditError::new(what, "keep one of the readings").part(id))
 }
 
-fn refuse(levels: &Levels, id: &Id, point: Point, what: &str) -> Result<(), EditError> {
+fn refuse(levels: &Levels, id: &Id, point: ReadPoint, what: &str) -> Result<(), EditError> {
     match heights(levels, id, point).next() {
         Some(_) => Err(EditError::new(what, "remove the other reading").part(id)),
         None => Ok(()),
@@ -193,7 +193,7 @@ fn refuse(levels: &Levels, id: &Id, point: Point, what: &str) -> Result<(), Edit
 fn put(layout: &mut Layout, found: &Surveyed) -> Result<(), EditError> {
     let units = layout.units;
     match found.stands {
-        Stands::Vessel { floor_m, rim_m, .. } => {
+        SurveyedHeights::Vessel { floor_m, rim_m, .. } => {
             if rim_m <= floor_m {
                 let write = |height_m| units::write(Quantity::Height, height_m, units);
                 let what = format!(
@@ -209,7 +209,7 @@ fn put(layout: &mut Layout, found: &Surveyed) -> Result<(), EditError> {
                 (part.floor_m, part.rim_m) = (tidy(floor_m), tidy(rim_m));
             }
         }
-        Stands::At { height_m } => {
+        SurveyedHeights::At { height_m } => {
             if let Some(part) = layout.joints.iter_mut().find(|one| one.id == found.part) {
                 part.elevation_m = tidy(height_m);
             }

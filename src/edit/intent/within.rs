@@ -1,7 +1,7 @@
 //! The contents of runs: fittings, valves, equipment, pumps; and the pipe of many runs.
 
 use super::fresh::{fresh_id, fresh_name};
-use crate::catalogue::{Acts, Catalogue};
+use crate::catalogue::{Actuation, Catalogue};
 use crate::edit::field::no_part;
 use crate::edit::{Edit, EditError, replace};
 use crate::finding::{Piece, Sentence};
@@ -52,7 +52,7 @@ pub fn insert(layout: &Layout, run: &Id, item: &Item) -> Result<Edit, EditError>
                 at_m: None,
                 near: None,
             });
-            if valve.acts == Acts::Check && after.check_valve.is_none() {
+            if valve.acts == Actuation::Check && after.check_valve.is_none() {
                 after.check_valve = Some(Direction::Forward);
             }
             valve.words.clone()
@@ -82,24 +82,26 @@ pub fn insert(layout: &Layout, run: &Id, item: &Item) -> Result<Edit, EditError>
 ///
 /// # Errors
 /// A missing run or item.
-pub fn take_out(layout: &Layout, run: &Id, item: Taken) -> Result<Edit, EditError> {
+pub fn take_out(layout: &Layout, run: &Id, item: RemovedItem) -> Result<Edit, EditError> {
     let mut after = found(layout, run)?;
     let nothing =
         || EditError::new("the run has no such item", "choose an existing item").part(run);
     match item {
-        Taken::Fitting(index) => {
+        RemovedItem::Fitting(index) => {
             let one = after.fittings.get_mut(index).ok_or_else(nothing)?;
             one.count = one.count.saturating_sub(1);
             after.fittings.retain(|one| one.count > 0);
         }
-        Taken::Valve(index) if index < after.valves.len() => {
+        RemovedItem::Valve(index) if index < after.valves.len() => {
             after.valves.remove(index);
         }
-        Taken::Equipment(index) if index < after.equipment.len() => {
+        RemovedItem::Equipment(index) if index < after.equipment.len() => {
             after.equipment.remove(index);
         }
-        Taken::Pump if after.pump.is_some() => after.pump = None,
-        Taken::Screen(end) if after.end(end).screen.is_some() => after.end_mut(end).screen = None,
+        RemovedItem::Pump if after.pump.is_some() => after.pump = None,
+        RemovedItem::Screen(end) if after.end(end).screen.is_some() => {
+            after.end_mut(end).screen = None
+        }
         _ => return Err(nothing()),
     }
     let named = valves_named(layout, run, item);
@@ -117,7 +119,7 @@ pub fn take_out(layout: &Layout, run: &Id, item: Taken) -> Result<Edit, EditErro
 
 /// An item to remove from a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Taken {
+pub enum RemovedItem {
     /// A fitting.
     Fitting(usize),
     /// A valve.
@@ -130,24 +132,24 @@ pub enum Taken {
     Screen(RunEnd),
 }
 
-impl Taken {
+impl RemovedItem {
     pub(super) fn words(self) -> &'static str {
         match self {
-            Taken::Fitting(_) => "fitting",
-            Taken::Valve(_) => "valve",
-            Taken::Equipment(_) => "piece of equipment",
-            Taken::Pump => "pump",
-            Taken::Screen(_) => "screen",
+            RemovedItem::Fitting(_) => "fitting",
+            RemovedItem::Valve(_) => "valve",
+            RemovedItem::Equipment(_) => "piece of equipment",
+            RemovedItem::Pump => "pump",
+            RemovedItem::Screen(_) => "screen",
         }
     }
 }
 
 /// Operating modes refer to valves by index: those after the removed one move up.
-fn valves_named(layout: &Layout, run: &Id, item: Taken) -> Vec<crate::layout::Way> {
+fn valves_named(layout: &Layout, run: &Id, item: RemovedItem) -> Vec<crate::layout::Way> {
     let mut ways = layout.ways.clone();
     for way in &mut ways {
         match item {
-            Taken::Valve(index) => {
+            RemovedItem::Valve(index) => {
                 let index = u32::try_from(index).unwrap_or(u32::MAX);
                 way.valves
                     .retain(|set| set.run != *run || set.valve != index);
@@ -155,14 +157,14 @@ fn valves_named(layout: &Layout, run: &Id, item: Taken) -> Vec<crate::layout::Wa
                     set.valve -= u32::from(set.valve > index);
                 }
             }
-            Taken::Equipment(index) => {
+            RemovedItem::Equipment(index) => {
                 let gone = layout.run(run).and_then(|run| run.equipment.get(index));
                 way.out.retain(|out| {
                     out.run != *run || Some(&out.equipment) != gone.map(|one| &one.name)
                 });
             }
-            Taken::Pump => way.pumps_off.retain(|off| off != run),
-            Taken::Fitting(_) | Taken::Screen(_) => {}
+            RemovedItem::Pump => way.pumps_off.retain(|off| off != run),
+            RemovedItem::Fitting(_) | RemovedItem::Screen(_) => {}
         }
     }
     ways

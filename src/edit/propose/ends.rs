@@ -21,71 +21,71 @@ const SAME_LEVEL_M: f64 = 0.05;
 
 /// The part at an end of a run.
 #[derive(Clone, Copy)]
-pub(super) enum Part<'a> {
+pub(super) enum EndPart<'a> {
     Vessel(&'a Vessel),
     Joint(&'a Joint),
     Fixed(&'a Fixed),
 }
 
-impl<'a> Part<'a> {
-    pub(super) fn of(layout: &'a Layout, id: &Id) -> Option<Part<'a>> {
-        let vessel = layout.vessel(id).map(Part::Vessel);
+impl<'a> EndPart<'a> {
+    pub(super) fn of(layout: &'a Layout, id: &Id) -> Option<EndPart<'a>> {
+        let vessel = layout.vessel(id).map(EndPart::Vessel);
         vessel
             .or_else(|| {
                 layout
                     .joints
                     .iter()
                     .find(|one| one.id == *id)
-                    .map(Part::Joint)
+                    .map(EndPart::Joint)
             })
             .or_else(|| {
                 layout
                     .fixed
                     .iter()
                     .find(|one| one.id == *id)
-                    .map(Part::Fixed)
+                    .map(EndPart::Fixed)
             })
     }
 
     pub(super) fn place(self) -> (f64, f64) {
         let place = match self {
-            Part::Vessel(part) => part.place,
-            Part::Joint(part) => part.place,
-            Part::Fixed(part) => part.place,
+            EndPart::Vessel(part) => part.place,
+            EndPart::Joint(part) => part.place,
+            EndPart::Fixed(part) => part.place,
         };
         (place.x_m, place.y_m)
     }
 
     pub(super) fn id(self) -> &'a Id {
         match self {
-            Part::Vessel(part) => &part.id,
-            Part::Joint(part) => &part.id,
-            Part::Fixed(part) => &part.id,
+            EndPart::Vessel(part) => &part.id,
+            EndPart::Joint(part) => &part.id,
+            EndPart::Fixed(part) => &part.id,
         }
     }
 
     /// Its intended level, metres; for a joint its height.
     fn level_m(self) -> f64 {
         match self {
-            Part::Vessel(part) => part.fill_m.min(part.rim_m),
-            Part::Joint(part) => part.elevation_m,
-            Part::Fixed(part) => part.level_m,
+            EndPart::Vessel(part) => part.fill_m.min(part.rim_m),
+            EndPart::Joint(part) => part.elevation_m,
+            EndPart::Fixed(part) => part.level_m,
         }
     }
 
     /// The height that water must be lifted over to enter from above, metres.
     pub(super) fn top_m(self) -> f64 {
         match self {
-            Part::Vessel(part) => part.rim_m,
-            Part::Joint(part) => part.elevation_m,
-            Part::Fixed(part) => part.level_m,
+            EndPart::Vessel(part) => part.rim_m,
+            EndPart::Joint(part) => part.elevation_m,
+            EndPart::Fixed(part) => part.level_m,
         }
     }
 }
 
 /// How water gets from one part to another.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Manner {
+pub enum FlowManner {
     /// By gravity.
     Falls,
     /// Both have one level, and it stays equal.
@@ -95,31 +95,31 @@ pub enum Manner {
 }
 
 /// How water gets from one part to the other, from their fill levels.
-pub(super) fn manner(from: Part<'_>, to: Part<'_>) -> Manner {
+pub(super) fn manner(from: EndPart<'_>, to: EndPart<'_>) -> FlowManner {
     let (here, there) = (from.level_m(), to.level_m());
     let overlap = match (from, to) {
-        (Part::Vessel(a), Part::Vessel(b)) => {
+        (EndPart::Vessel(a), EndPart::Vessel(b)) => {
             a.floor_m.max(b.floor_m) + LOW_HOLE_M < here.min(there)
         }
         _ => false,
     };
     if here > there + SAME_LEVEL_M {
-        Manner::Falls
+        FlowManner::Falls
     } else if overlap && (here - there).abs() <= SAME_LEVEL_M {
-        Manner::Evens
-    } else if matches!(from, Part::Joint(_)) || matches!(to, Part::Joint(_)) {
+        FlowManner::Evens
+    } else if matches!(from, EndPart::Joint(_)) || matches!(to, EndPart::Joint(_)) {
         // A joint has no level: whatever is upstream drives the water.
-        Manner::Falls
+        FlowManner::Falls
     } else {
-        Manner::Pumped
+        FlowManner::Pumped
     }
 }
 
 /// The outlet of a part by gravity: the opening, and whether it goes through the wall.
-pub(super) fn outlet(from: Part<'_>) -> Option<Opening> {
+pub(super) fn outlet(from: EndPart<'_>) -> Option<Opening> {
     match from {
-        Part::Joint(_) | Part::Fixed(_) => None,
-        Part::Vessel(part) => Some(match part.role {
+        EndPart::Joint(_) | EndPart::Fixed(_) => None,
+        EndPart::Vessel(part) => Some(match part.role {
             Role::Header | Role::Supply => {
                 side_hole((part.floor_m + LOW_HOLE_M).min(crest_m(part)))
             }
@@ -147,19 +147,19 @@ fn side_hole(invert_m: f64) -> Opening {
 }
 
 /// Openings of a run that equalises two vessels: low in both walls.
-pub(super) fn evens(a: Part<'_>, b: Part<'_>) -> [Option<Opening>; 2] {
-    let floor = |part: Part<'_>| match part {
-        Part::Vessel(part) => part.floor_m,
+pub(super) fn evens(a: EndPart<'_>, b: EndPart<'_>) -> [Option<Opening>; 2] {
+    let floor = |part: EndPart<'_>| match part {
+        EndPart::Vessel(part) => part.floor_m,
         _ => f64::NEG_INFINITY,
     };
     let invert_m = floor(a).max(floor(b)) + LOW_HOLE_M;
-    [a, b].map(|part| matches!(part, Part::Vessel(_)).then(|| side_hole(invert_m)))
+    [a, b].map(|part| matches!(part, EndPart::Vessel(_)).then(|| side_hole(invert_m)))
 }
 
 /// An open end above the rim of a part, facing down, in air.
-pub(super) fn over_rim(to: Part<'_>, bore_m: f64) -> Option<Opening> {
+pub(super) fn over_rim(to: EndPart<'_>, bore_m: f64) -> Option<Opening> {
     match to {
-        Part::Joint(_) => None,
+        EndPart::Joint(_) => None,
         _ => Some(Opening::Mouth {
             lip_m: millimetres(to.top_m() + AIR_GAP_M.max(2.0 * bore_m)),
             turned: Turned::Down,
@@ -184,9 +184,9 @@ pub(super) fn through_wall(to: &Vessel, bore_m: f64, highest_m: f64) -> Opening 
 }
 
 /// The intake of a pump.
-pub(super) fn suction(from: Part<'_>) -> Option<Opening> {
+pub(super) fn suction(from: EndPart<'_>) -> Option<Opening> {
     match from {
-        Part::Vessel(part) => Some(Opening::Mouth {
+        EndPart::Vessel(part) => Some(Opening::Mouth {
             lip_m: millimetres(part.floor_m + SUCTION_M.min(0.3 * (part.rim_m - part.floor_m))),
             turned: Turned::Down,
             bore_m: None,
@@ -197,9 +197,9 @@ pub(super) fn suction(from: Part<'_>) -> Option<Opening> {
 }
 
 /// An end at a part with this opening, on the side `towards` a place in the plan.
-pub(super) fn end(part: Part<'_>, opening: Option<Opening>, towards: (f64, f64)) -> End {
+pub(super) fn end(part: EndPart<'_>, opening: Option<Opening>, towards: (f64, f64)) -> End {
     let place = match (part, &opening) {
-        (Part::Vessel(vessel), Some(opening)) => Some(place_in(vessel, opening, towards)),
+        (EndPart::Vessel(vessel), Some(opening)) => Some(place_in(vessel, opening, towards)),
         _ => None,
     };
     End {

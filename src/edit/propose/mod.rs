@@ -13,7 +13,7 @@ mod shared;
 mod tee;
 
 pub use elbows::{Elbows, elbows};
-pub use ends::Manner;
+pub use ends::FlowManner;
 pub use manifold::manifold;
 pub use reroute::{corner, place_end, reroute, unbend};
 pub use tee::split;
@@ -22,7 +22,7 @@ use super::intent::fresh::{fresh_id, fresh_name};
 use super::{Edit, EditError};
 use crate::finding::{Piece, Sentence};
 use crate::layout::{End, FittingUse, Id, Layout, Opening, Run, Turned, ValveUse};
-use ends::Part;
+use ends::EndPart;
 
 /// A proposed run.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,7 +32,7 @@ pub struct Proposal {
     /// The new run.
     pub run: Id,
     /// How water gets through it.
-    pub manner: Manner,
+    pub manner: FlowManner,
 }
 
 /// A run from one vessel, joint or fixed level to another, through places in the plan.
@@ -57,7 +57,7 @@ pub fn run(layout: &Layout, from: &Id, to: &Id, via: &[(f64, f64)]) -> Result<Pr
 
 /// Start or end of a run being drawn.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Spot {
+pub enum PipeEnd {
     /// At a vessel, joint or fixed level.
     Part(Id),
     /// At a tee in a run, at the point of the run nearest to this place of the plan.
@@ -70,11 +70,11 @@ pub enum Spot {
 /// As [`run`] and [`split`].
 pub fn between(
     layout: &Layout,
-    from: &Spot,
-    to: &Spot,
+    from: &PipeEnd,
+    to: &PipeEnd,
     via: &[(f64, f64)],
 ) -> Result<Proposal, EditError> {
-    if let (Spot::Part(from), Spot::Part(to)) = (from, to) {
+    if let (PipeEnd::Part(from), PipeEnd::Part(to)) = (from, to) {
         return run(layout, from, to, via);
     }
     let (after, from) = at(layout.clone(), from)?;
@@ -87,18 +87,18 @@ pub fn between(
     Ok(Proposal { edit, run, manner })
 }
 
-fn at(layout: Layout, spot: &Spot) -> Result<(Layout, Id), EditError> {
+fn at(layout: Layout, spot: &PipeEnd) -> Result<(Layout, Id), EditError> {
     match spot {
-        Spot::Part(id) => Ok((layout, id.clone())),
-        Spot::On(run, near) => tee::with_tee(&layout, run, *near),
+        PipeEnd::Part(id) => Ok((layout, id.clone())),
+        PipeEnd::On(run, near) => tee::with_tee(&layout, run, *near),
     }
 }
 
-fn verb(manner: Manner) -> &'static str {
+fn verb(manner: FlowManner) -> &'static str {
     match manner {
-        Manner::Falls => "Add a drain from",
-        Manner::Evens => "Add an equaliser from",
-        Manner::Pumped => "Add a pumped run from",
+        FlowManner::Falls => "Add a drain from",
+        FlowManner::Evens => "Add an equaliser from",
+        FlowManner::Pumped => "Add a pumped run from",
     }
 }
 
@@ -108,12 +108,12 @@ fn with_run(
     from: &Id,
     to: &Id,
     via: &[(f64, f64)],
-) -> Result<(Layout, Id, Manner), EditError> {
+) -> Result<(Layout, Id, FlowManner), EditError> {
     if from == to {
         let what = "a run must connect two parts";
         return Err(EditError::new(what, "end it at another vessel or joint").part(from));
     }
-    let part = |id: &Id| Part::of(layout, id).ok_or_else(|| super::field::no_part(id));
+    let part = |id: &Id| EndPart::of(layout, id).ok_or_else(|| super::field::no_part(id));
     let (source, target) = (part(from)?, part(to)?);
     let manner = ends::manner(source, target);
     let new = proposed(layout, (source, target), via, manner);
@@ -125,36 +125,36 @@ fn with_run(
 
 fn proposed(
     layout: &Layout,
-    (from, to): (Part<'_>, Part<'_>),
+    (from, to): (EndPart<'_>, EndPart<'_>),
     via: &[(f64, f64)],
-    manner: Manner,
+    manner: FlowManner,
 ) -> Run {
     let mut pipe = pipe::pipe(layout, manner);
     let flow_m3_s = pipe::wanted_flow_m3_s(to);
-    if manner == Manner::Pumped {
+    if manner == FlowManner::Pumped {
         pipe = pipe::wide_enough(pipe, flow_m3_s);
     }
     let bore_m = pipe::bore_m(&pipe);
     let [first, last] = ends_of(layout, (from, to), via, (manner, bore_m));
     let route = match manner {
-        Manner::Falls if climbs(layout, &first, &last) => {
+        FlowManner::Falls if climbs(layout, &first, &last) => {
             route::lifted(layout, ([&first, &last], [from, to]), via)
         }
-        Manner::Falls => route::falling(layout, [&first, &last], via),
-        Manner::Evens => route::level(layout, [&first, &last], via),
-        Manner::Pumped => route::lifted(layout, ([&first, &last], [from, to]), via),
+        FlowManner::Falls => route::falling(layout, [&first, &last], via),
+        FlowManner::Evens => route::level(layout, [&first, &last], via),
+        FlowManner::Pumped => route::lifted(layout, ([&first, &last], [from, to]), via),
     };
     let stem = match manner {
-        Manner::Falls => "Drain",
-        Manner::Evens => "Equaliser",
-        Manner::Pumped => "Lift",
+        FlowManner::Falls => "Drain",
+        FlowManner::Evens => "Equaliser",
+        FlowManner::Pumped => "Lift",
     };
     let name = fresh_name(layout, stem);
     let id = fresh_id(layout, &super::intent::fresh::stem_of(&name));
     let mut new = plain(id, name, (first, last), pipe);
     new.route = route;
     new.fittings = fittings(layout, &new);
-    if manner == Manner::Pumped {
+    if manner == FlowManner::Pumped {
         let lift_m = layout.corner_at(&new.to).z_m - level_m(from);
         let id = fresh_id(layout, "pump");
         let name = fresh_name(layout, "Pump");
@@ -162,8 +162,8 @@ fn proposed(
     }
     // A high vessel feeds a lower one through a valve, or it would run empty.
     let feeds =
-        matches!(new.from.opening, Some(Opening::SideHole { .. })) && manner == Manner::Falls;
-    if feeds || manner == Manner::Pumped {
+        matches!(new.from.opening, Some(Opening::SideHole { .. })) && manner == FlowManner::Falls;
+    if feeds || manner == FlowManner::Pumped {
         new.valves.push(ValveUse {
             kind: "ball".to_owned(),
             opening: 1.0,
@@ -175,9 +175,9 @@ fn proposed(
     new
 }
 
-fn level_m(part: Part<'_>) -> f64 {
+fn level_m(part: EndPart<'_>) -> f64 {
     match part {
-        Part::Vessel(vessel) => vessel.fill_m,
+        EndPart::Vessel(vessel) => vessel.fill_m,
         other => other.top_m(),
     }
 }
@@ -194,19 +194,19 @@ fn climbs(layout: &Layout, first: &End, last: &End) -> bool {
 /// Both ends, each towards the next corner of the run.
 fn ends_of(
     layout: &Layout,
-    (from, to): (Part<'_>, Part<'_>),
+    (from, to): (EndPart<'_>, EndPart<'_>),
     via: &[(f64, f64)],
-    (manner, bore_m): (Manner, f64),
+    (manner, bore_m): (FlowManner, f64),
 ) -> [End; 2] {
     let towards = via.first().copied().unwrap_or_else(|| to.place());
     let back = via.last().copied().unwrap_or_else(|| from.place());
     let (out, into) = match manner {
-        Manner::Evens => {
+        FlowManner::Evens => {
             let [a, b] = ends::evens(from, to);
             (a, b)
         }
-        Manner::Pumped => (ends::suction(from), ends::over_rim(to, bore_m)),
-        Manner::Falls => {
+        FlowManner::Pumped => (ends::suction(from), ends::over_rim(to, bore_m)),
+        FlowManner::Falls => {
             let out = ends::outlet(from);
             let first = ends::end(from, out.clone(), towards);
             (out, inlet(layout, (from, to), &first, bore_m))
@@ -218,20 +218,20 @@ fn ends_of(
 /// The inlet for falling water: above the rim where it comes from high enough, else through the wall.
 fn inlet(
     layout: &Layout,
-    (from, to): (Part<'_>, Part<'_>),
+    (from, to): (EndPart<'_>, EndPart<'_>),
     first: &End,
     bore_m: f64,
 ) -> Option<Opening> {
-    let Part::Vessel(vessel) = to else {
-        return ends::over_rim(to, bore_m).filter(|_| matches!(to, Part::Fixed(_)));
+    let EndPart::Vessel(vessel) = to else {
+        return ends::over_rim(to, bore_m).filter(|_| matches!(to, EndPart::Fixed(_)));
     };
     let crest_m = layout.corner_at(first).z_m;
     let under_m = match (from, &first.opening) {
-        (Part::Vessel(source), Some(Opening::Upstand { .. })) => {
+        (EndPart::Vessel(source), Some(Opening::Upstand { .. })) => {
             source.floor_m - route::UNDER_FLOOR_M
         }
         // From a joint, water may be pushed over any rim.
-        (Part::Joint(_), _) => f64::INFINITY,
+        (EndPart::Joint(_), _) => f64::INFINITY,
         _ => crest_m,
     };
     let (x, y) = from.place();

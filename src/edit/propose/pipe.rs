@@ -1,6 +1,6 @@
 //! The pipe and the pump of a proposed run.
 
-use super::ends::{Manner, Part};
+use super::ends::{EndPart, FlowManner};
 use crate::catalogue::Catalogue;
 use crate::layout::{CurveForm, Direction, Id, Layout, Pipe, Pump, Shape, Vessel};
 use crate::units::UnitSystem;
@@ -12,18 +12,18 @@ const LEAST_FLOW_M3_S: f64 = 1.0e-4;
 const MOST_FLOW_M3_S: f64 = 3.0e-3;
 
 /// The pipe of the first run, by its purpose and the units of the layout.
-fn first_pipe(manner: Manner, units: UnitSystem) -> (&'static str, &'static str) {
+fn first_pipe(manner: FlowManner, units: UnitSystem) -> (&'static str, &'static str) {
     match (manner, units) {
-        (Manner::Pumped, UnitSystem::Metric) => ("pvcu-din8062-pn10", "32"),
-        (Manner::Pumped, UnitSystem::Us) => ("pvc-sch40-average", "1-1/4"),
+        (FlowManner::Pumped, UnitSystem::Metric) => ("pvcu-din8062-pn10", "32"),
+        (FlowManner::Pumped, UnitSystem::Us) => ("pvc-sch40-average", "1-1/4"),
         (_, UnitSystem::Metric) => ("pvcu-waste-en1329", "50"),
         (_, UnitSystem::Us) => ("pvc-dwv", "2"),
     }
 }
 
 /// The pipe of a new run: as the last one of the same kind, else a common one.
-pub(super) fn pipe(layout: &Layout, manner: Manner) -> Pipe {
-    let pumped = manner == Manner::Pumped;
+pub(super) fn pipe(layout: &Layout, manner: FlowManner) -> Pipe {
+    let pumped = manner == FlowManner::Pumped;
     let alike = layout.runs.iter().rev();
     let mut alike = alike.filter(|run| run.pump.is_some() == pumped && run.pipe != Pipe::Open);
     if let Some(run) = alike.next() {
@@ -76,9 +76,9 @@ pub(super) fn wide_enough(pipe: Pipe, flow_m3_s: f64) -> Pipe {
 }
 
 /// The flow of a pump into a part: its volume once an hour.
-pub(super) fn wanted_flow_m3_s(to: Part<'_>) -> f64 {
+pub(super) fn wanted_flow_m3_s(to: EndPart<'_>) -> f64 {
     let volume_m3 = match to {
-        Part::Vessel(part) => {
+        EndPart::Vessel(part) => {
             area_m2(&part.shape) * (part.fill_m - part.floor_m).max(0.0) * share(part)
         }
         _ => 0.0,

@@ -1,6 +1,6 @@
 //! The corners of a proposed run: where it leaves, its way, where it enters.
 
-use super::ends::{Part, millimetres};
+use super::ends::{EndPart, millimetres};
 use crate::geometry::Corner;
 use crate::layout::{End, Layout, Opening, Turned};
 
@@ -57,12 +57,12 @@ fn leaves_m(layout: &Layout, from: &End, crest_m: f64, to_m: f64) -> f64 {
 /// Corners of a pumped run: up, over every rim on the way, and down.
 pub(super) fn lifted(
     layout: &Layout,
-    (ends, parts): ([&End; 2], [Part<'_>; 2]),
+    (ends, parts): ([&End; 2], [EndPart<'_>; 2]),
     via: &[(f64, f64)],
 ) -> Vec<Corner> {
     let [first, last] = ends.map(|end| layout.corner_at(end));
     let top = parts.map(|part| match part {
-        Part::Joint(joint) => joint.elevation_m - OVER_RIM_M,
+        EndPart::Joint(joint) => joint.elevation_m - OVER_RIM_M,
         other => other.top_m(),
     });
     let high_m = (top[0].max(top[1]) + OVER_RIM_M).max(last.z_m + 0.05);

@@ -3,7 +3,7 @@
 use crate::layout::{Equipment, EquipmentOut, Id, Run, RunEnd, Way};
 
 /// The new places of the valves and equipment of a split run.
-pub(super) struct Moved {
+pub(super) struct ItemsMoved {
     /// For each valve of the whole run: its half and its index there.
     valves: Vec<(Half, u32)>,
     /// Names of the equipment in the second half.
@@ -21,7 +21,7 @@ enum Half {
 /// Moves items beyond `before_m`, the length of the first half in metres, or at the far end, to the second half.
 ///
 /// At the start, the first half has everything.
-pub(super) fn share_placed(first: &mut Run, second: &mut Run, before_m: f64) -> Moved {
+pub(super) fn share_placed(first: &mut Run, second: &mut Run, before_m: f64) -> ItemsMoved {
     let mut halves = Vec::new();
     for place in first.places_mut() {
         let beyond = place.at_m.is_some_and(|at_m| at_m > before_m);
@@ -42,7 +42,7 @@ pub(super) fn share_placed(first: &mut Run, second: &mut Run, before_m: f64) -> 
     second.valves.extend(taken(&mut first.valves, &of_valves));
     let equipment = taken(&mut first.equipment, &of_equipment);
     let names = |list: &[Equipment]| list.iter().map(|one| one.name.clone()).collect();
-    let moved = Moved {
+    let moved = ItemsMoved {
         valves: counted(&of_valves),
         moved: names(&equipment),
         stays: names(&first.equipment),
@@ -79,7 +79,7 @@ fn counted(halves: &[Half]) -> Vec<(Half, u32)> {
     halves.iter().map(number).collect()
 }
 
-impl Moved {
+impl ItemsMoved {
     /// Updates operating modes to the new places of valves and equipment: those of the first run, of which some moved
     /// to the second.
     pub(super) fn renamed(&self, ways: &mut [Way], (first, second): (&Id, &Id)) {

@@ -1,8 +1,8 @@
 //! The heading of a table: which column holds what, in which unit.
 
-use super::Refused;
-use super::points::Column;
-use super::separated::Line;
+use super::CurveRefusal;
+use super::points::PointColumn;
+use super::separated::TextLine;
 use super::table::at;
 use crate::units::{Quantity, UnitSystem, read};
 
@@ -40,16 +40,16 @@ pub(super) struct Columns {
 }
 
 /// The columns that a heading names; none where the line holds numbers.
-pub(super) fn heading(line: &Line) -> Result<Option<Columns>, Refused> {
+pub(super) fn heading(line: &TextLine) -> Result<Option<Columns>, CurveRefusal> {
     let begins = |cell: &String| {
         cell.starts_with(|letter: char| letter.is_ascii_digit() || "-+.".contains(letter))
     };
     if line.cells.iter().any(begins) {
         return Ok(None);
     }
-    let kinds: Vec<Option<Column>> = line.cells.iter().map(|cell| kind(cell)).collect();
-    let place = |wanted: Column| kinds.iter().position(|kind| *kind == Some(wanted));
-    let (flow, head) = match (place(Column::Flow), place(Column::Head)) {
+    let kinds: Vec<Option<PointColumn>> = line.cells.iter().map(|cell| kind(cell)).collect();
+    let place = |wanted: PointColumn| kinds.iter().position(|kind| *kind == Some(wanted));
+    let (flow, head) = match (place(PointColumn::Flow), place(PointColumn::Head)) {
         (Some(flow), Some(head)) => (flow, head),
         // Of two columns, one known gives the other.
         (Some(flow), None) if kinds.len() == 2 => (flow, 1 - flow.min(1)),
@@ -60,7 +60,7 @@ pub(super) fn heading(line: &Line) -> Result<Option<Columns>, Refused> {
             return Err(at(line, why));
         }
     };
-    let unit_of = |column: usize, quantity: Quantity| -> Result<Option<String>, Refused> {
+    let unit_of = |column: usize, quantity: Quantity| -> Result<Option<String>, CurveRefusal> {
         let Some(unit) = line.cells.get(column).and_then(|cell| unit(cell)) else {
             return Ok(None);
         };
@@ -79,22 +79,22 @@ pub(super) fn heading(line: &Line) -> Result<Option<Columns>, Refused> {
 }
 
 /// The column that a cell of the heading names: by its unit, else by its words.
-fn kind(cell: &str) -> Option<Column> {
+fn kind(cell: &str) -> Option<PointColumn> {
     let measures = |quantity: Quantity| {
         let unit = unit(cell)?;
         read(quantity, &format!("1 {unit}"), UnitSystem::Metric).ok()
     };
     if measures(Quantity::Flow).is_some() {
-        return Some(Column::Flow);
+        return Some(PointColumn::Flow);
     }
     if measures(Quantity::Head).is_some() {
-        return Some(Column::Head);
+        return Some(PointColumn::Head);
     }
     let small = cell.to_lowercase();
     let mut words = small.split(|letter: char| !letter.is_alphanumeric());
     words.find_map(|word| match word {
-        _ if FLOW_WORDS.contains(&word) => Some(Column::Flow),
-        _ if HEAD_WORDS.contains(&word) => Some(Column::Head),
+        _ if FLOW_WORDS.contains(&word) => Some(PointColumn::Flow),
+        _ if HEAD_WORDS.contains(&word) => Some(PointColumn::Head),
         _ => None,
     })
 }

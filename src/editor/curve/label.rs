@@ -1,16 +1,16 @@
 //! The two numbers on the box of a small pump.
 
-use super::{At, Bare, Refused};
+use super::{CurveRefusal, DefaultUnits, InputPosition};
 use crate::layout::CurveForm;
 use crate::units::{Quantity, read_in};
 
 /// A guess from the largest flow and the largest head as typed.
 ///
 /// # Errors
-/// A number that cannot be read, or is not above 0: at [`At::Flow`] or [`At::Head`] of row 0.
-pub fn label(flow: &str, head: &str, bare: Bare<'_>) -> Result<CurveForm, Refused> {
-    let at_flow = |why: String| Refused::new(At::Flow(0), why);
-    let at_head = |why: String| Refused::new(At::Head(0), why);
+/// A number that cannot be read, or is not above 0: at [`InputPosition::Flow`] or [`InputPosition::Head`] of row 0.
+pub fn label(flow: &str, head: &str, bare: DefaultUnits<'_>) -> Result<CurveForm, CurveRefusal> {
+    let at_flow = |why: String| CurveRefusal::new(InputPosition::Flow(0), why);
+    let at_head = |why: String| CurveRefusal::new(InputPosition::Head(0), why);
     let largest_flow_m3_s =
         read_in(Quantity::Flow, flow, (bare.system, bare.flow)).map_err(at_flow)?;
     let largest_head_m =

@@ -1,6 +1,6 @@
 //! The marks on the axes of a picture, as clicked and typed.
 
-use super::{At, AxisMark, Bare, Dot, Refused, Sheet};
+use super::{AxisMark, CurveRefusal, DefaultUnits, Dot, InputPosition, TracedSheet};
 use crate::units::{Quantity, read_in};
 
 /// Names of the four marks, in the order in which they are clicked.
@@ -47,27 +47,27 @@ impl Marks {
     /// The axes that the marks define.
     ///
     /// # Errors
-    /// A mark that is not clicked; a value that cannot be read, at [`At::Flow`] or [`At::Head`] of 0 or 1.
-    pub fn sheet(&self, bare: Bare<'_>) -> Result<Sheet, Refused> {
-        let mark = |index: usize| -> Result<AxisMark, Refused> {
+    /// A mark that is not clicked; a value that cannot be read, at [`InputPosition::Flow`] or [`InputPosition::Head`] of 0 or 1.
+    pub fn sheet(&self, bare: DefaultUnits<'_>) -> Result<TracedSheet, CurveRefusal> {
+        let mark = |index: usize| -> Result<AxisMark, CurveRefusal> {
             let at = self.at.get(index).copied().flatten().ok_or_else(|| {
                 let name = MARKS.get(index).map_or("mark", |name| name).to_lowercase();
-                Refused::new(
-                    At::Whole,
+                CurveRefusal::new(
+                    InputPosition::Whole,
                     format!("Click the {name} in the picture and type its value."),
                 )
             })?;
             let text = self.values.get(index).map_or("", String::as_str);
             let (quantity, unit, place) = match index {
-                0 | 1 => (Quantity::Flow, bare.flow, At::Flow(index)),
-                _ => (Quantity::Head, bare.head, At::Head(index - 2)),
+                0 | 1 => (Quantity::Flow, bare.flow, InputPosition::Flow(index)),
+                _ => (Quantity::Head, bare.head, InputPosition::Head(index - 2)),
             };
             let value = read_in(quantity, text, (bare.system, unit))
-                .map_err(|why| Refused::new(place, why))?;
+                .map_err(|why| CurveRefusal::new(place, why))?;
             Ok(AxisMark { at, value })
         };
         let (flow, head) = ([mark(0)?, mark(1)?], [mark(2)?, mark(3)?]);
-        let sheet = Sheet { flow, head };
+        let sheet = TracedSheet { flow, head };
         sheet.check()?;
         Ok(sheet)
     }

@@ -15,7 +15,7 @@ pub use label::label;
 pub use marks::{MARKS, Marks};
 pub use points::points;
 pub use table::{Table, table};
-pub use trace::{AxisMark, Dot, Sheet, traced};
+pub use trace::{AxisMark, Dot, TracedSheet, traced};
 pub use typed::{typed, usual_units};
 
 use crate::units::UnitSystem;
@@ -30,7 +30,7 @@ pub const HEAD_UNITS: [&str; 5] = ["m", "ft", "bar", "kPa", "psi"];
 
 /// The units of numbers without one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Bare<'a> {
+pub struct DefaultUnits<'a> {
     /// The units of the layout, used in messages.
     pub system: UnitSystem,
     /// A unit of flow.
@@ -41,16 +41,16 @@ pub struct Bare<'a> {
 
 /// An input error and its place.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Refused {
+pub struct CurveRefusal {
     /// Where it stands.
-    pub at: At,
+    pub at: InputPosition,
     /// What is wrong and what to type, as a sentence.
     pub why: String,
 }
 
 /// A place in the input.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum At {
+pub enum InputPosition {
     /// The whole input.
     Whole,
     /// The flow of a row, counted from 0.
@@ -63,9 +63,9 @@ pub enum At {
     Point(usize),
 }
 
-impl Refused {
-    fn new(at: At, why: impl Into<String>) -> Refused {
-        Refused {
+impl CurveRefusal {
+    fn new(at: InputPosition, why: impl Into<String>) -> CurveRefusal {
+        CurveRefusal {
             at,
             why: why.into(),
         }
@@ -74,10 +74,12 @@ impl Refused {
     /// The sentence with its place: “Row 2: …”, “Line 5: …”.
     pub fn read(&self) -> String {
         match self.at {
-            At::Whole => self.why.clone(),
-            At::Flow(row) | At::Head(row) => format!("Row {}: {}", row + 1, self.why),
-            At::Line(line) => format!("Line {line}: {}", self.why),
-            At::Point(point) => format!("Point {}: {}", point + 1, self.why),
+            InputPosition::Whole => self.why.clone(),
+            InputPosition::Flow(row) | InputPosition::Head(row) => {
+                format!("Row {}: {}", row + 1, self.why)
+            }
+            InputPosition::Line(line) => format!("Line {line}: {}", self.why),
+            InputPosition::Point(point) => format!("Point {}: {}", point + 1, self.why),
         }
     }
 }

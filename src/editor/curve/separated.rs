@@ -2,7 +2,7 @@
 
 /// A line that is not empty.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Line {
+pub(super) struct TextLine {
     /// Counted from 1, as an editor shows it.
     pub number: usize,
     pub cells: Vec<String>,
@@ -19,7 +19,7 @@ pub(super) enum Separator {
 }
 
 /// The lines of a text, and the separator of their cells. Empty lines and lines that begin with `#` are skipped.
-pub(super) fn lines(text: &str) -> (Separator, Vec<Line>) {
+pub(super) fn lines(text: &str) -> (Separator, Vec<TextLine>) {
     let text = text.trim_start_matches('\u{feff}');
     let kept: Vec<(usize, &str)> = text
         .lines()
@@ -28,7 +28,7 @@ pub(super) fn lines(text: &str) -> (Separator, Vec<Line>) {
         .filter(|(_, line)| !line.trim().is_empty() && !line.trim_start().starts_with('#'))
         .collect();
     let separator = separator(&kept);
-    let cut = |(number, line): (usize, &str)| Line {
+    let cut = |(number, line): (usize, &str)| TextLine {
         number,
         cells: cells(line, separator),
     };

@@ -1,9 +1,9 @@
 //! Reads a table from a spreadsheet: columns of flow and head, in the units of its heading.
 
 use super::heading::{Columns, heading};
-use super::points::{self, Column};
-use super::separated::{self, Line, Separator};
-use super::{At, Bare, Refused};
+use super::points::{self, PointColumn};
+use super::separated::{self, Separator, TextLine};
+use super::{CurveRefusal, DefaultUnits, InputPosition};
 use crate::layout::CurveForm;
 
 /// A table that was read.
@@ -25,11 +25,11 @@ pub struct Table {
 ///
 /// # Errors
 /// A line that cannot be read, or an impossible curve: with its line.
-pub fn table(text: &str, bare: Bare<'_>) -> Result<Table, Refused> {
+pub fn table(text: &str, bare: DefaultUnits<'_>) -> Result<Table, CurveRefusal> {
     let (separator, lines) = separated::lines(text);
     let Some((first, rest)) = lines.split_first() else {
-        return Err(Refused::new(
-            At::Whole,
+        return Err(CurveRefusal::new(
+            InputPosition::Whole,
             "The table is empty; paste lines of flow and head.",
         ));
     };
@@ -43,7 +43,7 @@ pub fn table(text: &str, bare: Bare<'_>) -> Result<Table, Refused> {
             lines.as_slice(),
         ),
     };
-    let bare = Bare {
+    let bare = DefaultUnits {
         flow: columns.flow_unit.as_deref().unwrap_or(bare.flow),
         head: columns.head_unit.as_deref().unwrap_or(bare.head),
         ..bare
@@ -62,15 +62,15 @@ pub fn table(text: &str, bare: Bare<'_>) -> Result<Table, Refused> {
     })
 }
 
-pub(super) fn at(line: &Line, why: impl Into<String>) -> Refused {
-    Refused::new(At::Line(line.number), why)
+pub(super) fn at(line: &TextLine, why: impl Into<String>) -> CurveRefusal {
+    CurveRefusal::new(InputPosition::Line(line.number), why)
 }
 
 fn line(
-    row: &Line,
+    row: &TextLine,
     columns: &Columns,
-    (bare, decimal_commas): (Bare<'_>, bool),
-) -> Result<crate::layout::CurvePoint, Refused> {
+    (bare, decimal_commas): (DefaultUnits<'_>, bool),
+) -> Result<crate::layout::CurvePoint, CurveRefusal> {
     let cells = row.cells.len();
     let wanted = columns.flow.max(columns.head) + 1;
     if cells < wanted {
@@ -96,8 +96,8 @@ fn line(
     let (flow, head) = (cell(columns.flow), cell(columns.head));
     points::point((&flow, &head), bare).map_err(|(column, why)| {
         let which = match column {
-            Column::Flow => "flow",
-            Column::Head => "head",
+            PointColumn::Flow => "flow",
+            PointColumn::Head => "head",
         };
         at(row, format!("{which}: {why}"))
     })

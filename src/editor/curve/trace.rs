@@ -3,7 +3,7 @@
 //! Two marks on each axis define the scales, which are linear. The axes need not be level, upright or square to each
 //! other, so a rotated or skewed scan reads correctly; a photograph in perspective does not.
 
-use super::{At, Refused};
+use super::{CurveRefusal, InputPosition};
 use crate::layout::{CurveForm, CurvePoint};
 
 /// Least distance between two marks of an axis, pixels: closer ones are a mark clicked twice.
@@ -33,7 +33,7 @@ pub struct AxisMark {
 
 /// The axes of a data sheet in a picture.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Sheet {
+pub struct TracedSheet {
     /// Two marks on the flow axis, m³/s.
     pub flow: [AxisMark; 2],
     /// Two marks on the head axis, metres.
@@ -41,27 +41,27 @@ pub struct Sheet {
 }
 
 /// A vector of the picture.
-type Along = (f64, f64);
+type PixelVector = (f64, f64);
 
-fn between(from: Dot, to: Dot) -> Along {
+fn between(from: Dot, to: Dot) -> PixelVector {
     (to.x - from.x, to.y - from.y)
 }
 
-fn cross(a: Along, b: Along) -> f64 {
+fn cross(a: PixelVector, b: PixelVector) -> f64 {
     a.0 * b.1 - a.1 * b.0
 }
 
-fn length(a: Along) -> f64 {
+fn length(a: PixelVector) -> f64 {
     a.0.hypot(a.1)
 }
 
-impl Sheet {
+impl TracedSheet {
     /// Checks that the marks define both scales.
     ///
     /// # Errors
     /// Two marks at one place or with one value, or parallel axes.
-    pub fn check(&self) -> Result<(), Refused> {
-        let refused = |why: String| Err(Refused::new(At::Whole, why));
+    pub fn check(&self) -> Result<(), CurveRefusal> {
+        let refused = |why: String| Err(CurveRefusal::new(InputPosition::Whole, why));
         for (name, [first, second]) in [("flow", self.flow), ("head", self.head)] {
             let numbers = [
                 first.at.x,
@@ -96,14 +96,14 @@ impl Sheet {
         Ok(())
     }
 
-    fn axes(&self) -> (Along, Along) {
+    fn axes(&self) -> (PixelVector, PixelVector) {
         (
             between(self.flow[0].at, self.flow[1].at),
             between(self.head[0].at, self.head[1].at),
         )
     }
 
-    /// Flow (m³/s) and head (m) at a pixel. Valid once [`Sheet::check`] passes.
+    /// Flow (m³/s) and head (m) at a pixel. Valid once [`TracedSheet::check`] passes.
     ///
     /// The position is resolved along both axes: flow changes only along its own axis, wherever its marks are.
     pub fn at(&self, dot: Dot) -> (f64, f64) {
@@ -123,8 +123,8 @@ impl Sheet {
 /// Positions slightly below 0 count as on the axis, because nobody clicks exactly.
 ///
 /// # Errors
-/// As [`Sheet::check`]; a position far below 0; two positions of one flow; fewer than two.
-pub fn traced(sheet: &Sheet, dots: &[Dot]) -> Result<CurveForm, Refused> {
+/// As [`TracedSheet::check`]; a position far below 0; two positions of one flow; fewer than two.
+pub fn traced(sheet: &TracedSheet, dots: &[Dot]) -> Result<CurveForm, CurveRefusal> {
     sheet.check()?;
     let span = |[first, second]: [AxisMark; 2]| (second.value - first.value).abs();
     let (flow_span, head_span) = (span(sheet.flow), span(sheet.head));
@@ -135,14 +135,14 @@ pub fn traced(sheet: &Sheet, dots: &[Dot]) -> Result<CurveForm, Refused> {
         match (near(flow, flow_span), near(head, head_span)) {
             (Some(flow_m3_s), Some(head_m)) => points.push(CurvePoint { flow_m3_s, head_m }),
             (None, _) => {
-                return Err(Refused::new(
-                    At::Point(row),
+                return Err(CurveRefusal::new(
+                    InputPosition::Point(row),
                     "the point is left of zero flow; remove it.",
                 ));
             }
             (_, None) => {
-                return Err(Refused::new(
-                    At::Point(row),
+                return Err(CurveRefusal::new(
+                    InputPosition::Point(row),
                     "the point is below zero head; remove it.",
                 ));
             }
@@ -155,7 +155,7 @@ pub fn traced(sheet: &Sheet, dots: &[Dot]) -> Result<CurveForm, Refused> {
     });
     if twice {
         let why = "Two points have the same flow; remove one of them.";
-        return Err(Refused::new(At::Whole, why));
+        return Err(CurveRefusal::new(InputPosition::Whole, why));
     }
     super::points::enough(points)
 }

@@ -1,6 +1,6 @@
 //! Writes an existing curve as it would be typed.
 
-use super::Bare;
+use super::DefaultUnits;
 use crate::layout::CurveForm;
 use crate::units::{Quantity, UnitSystem, read_in, unit_for};
 
@@ -25,7 +25,7 @@ pub fn usual_units(form: &CurveForm, system: UnitSystem) -> (&'static str, &'sta
 /// Flow and head of each point, or of the label, in the units of `bare` without unit symbols; none for a formula.
 ///
 /// Nine figures: a number typed with fewer reads back unchanged.
-pub fn typed(form: &CurveForm, bare: Bare<'_>) -> Vec<[String; 2]> {
+pub fn typed(form: &CurveForm, bare: DefaultUnits<'_>) -> Vec<[String; 2]> {
     let row = |flow_m3_s: f64, head_m: f64| {
         [
             number(Quantity::Flow, flow_m3_s, (bare.system, bare.flow)),

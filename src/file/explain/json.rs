@@ -1,7 +1,8 @@
 //! The troubles of the JSON parser, which it tells in English sentences only.
 
 use super::{
-    ANYTHING_ELSE, FileError, LIST, NUMBER, QUOTED, Trouble, WHOLE_NUMBER, YES_OR_NO, not_a, say,
+    ANYTHING_ELSE, FileError, LIST, NUMBER, ParseTrouble, QUOTED, WHOLE_NUMBER, YES_OR_NO, not_a,
+    say,
 };
 use crate::file::scan::line_start;
 use serde_json::error::{Category, Error};
@@ -21,31 +22,31 @@ fn floor_to_character(text: &str, mut offset: usize) -> usize {
     offset
 }
 
-fn trouble(error: &Error) -> Trouble {
+fn trouble(error: &Error) -> ParseTrouble {
     let whole = error.to_string();
     let place = format!(" at line {} column {}", error.line(), error.column());
     let words = whole.strip_suffix(&place).unwrap_or(&whole);
     if error.classify() == Category::Eof {
-        return Trouble::EndsEarly;
+        return ParseTrouble::EndsEarly;
     }
     if words.starts_with("recursion limit") {
-        return Trouble::TooDeep;
+        return ParseTrouble::TooDeep;
     }
     if let Some(rest) = words.strip_prefix("unknown field `") {
         let (found, known) = found_and_known(rest);
-        return Trouble::UnknownField { found, known };
+        return ParseTrouble::UnknownField { found, known };
     }
     if let Some(rest) = words.strip_prefix("unknown variant `") {
         let (found, known) = found_and_known(rest);
-        return Trouble::UnknownWord { found, known };
+        return ParseTrouble::UnknownWord { found, known };
     }
     if let Some(rest) = words.strip_prefix("missing field `") {
         let field = rest.trim_end_matches('`').to_owned();
-        return Trouble::Missing { field };
+        return ParseTrouble::Missing { field };
     }
     if let Some(rest) = words.strip_prefix("duplicate field `") {
         let field = rest.trim_end_matches('`').to_owned();
-        return Trouble::Twice { field };
+        return ParseTrouble::Twice { field };
     }
     match words.rsplit_once(", expected ") {
         Some((_, wanted)) => not_a(kind(wanted)),
@@ -124,7 +125,7 @@ const NOTATION: [(&str, &str, &str); 8] = [
 ];
 
 /// Troubles with brackets, commas and quotes.
-fn notation(words: &str) -> Trouble {
+fn notation(words: &str) -> ParseTrouble {
     if words.starts_with("number out of range") {
         return not_a("a number that a computer can hold");
     }
@@ -132,7 +133,7 @@ fn notation(words: &str) -> Trouble {
         .into_iter()
         .find(|(start, _, _)| words.starts_with(start));
     match row {
-        Some((_, what, cure)) => Trouble::Notation { what, cure },
+        Some((_, what, cure)) => ParseTrouble::Notation { what, cure },
         None => ANYTHING_ELSE,
     }
 }

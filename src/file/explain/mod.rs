@@ -8,11 +8,11 @@ pub(super) use self::ron::explain as ron;
 
 use super::error::shorten;
 use super::nearest::nearest;
-use super::outline::{Step, around, part_at};
+use super::outline::{PathSegment, around, part_at};
 use super::{FileError, version};
 
 /// What is wrong with a text, whichever parser found it.
-enum Trouble {
+enum ParseTrouble {
     /// A field that is not in the format.
     UnknownField { found: String, known: Vec<String> },
     /// A word that is none of those that may stand here.
@@ -40,57 +40,57 @@ const YES_OR_NO: &str = "`true` or `false`";
 const QUOTED: &str = "text in quotes";
 const LIST: &str = "a list in `[ ]`";
 
-fn not_a(wanted: &str) -> Trouble {
-    Trouble::NotA {
+fn not_a(wanted: &str) -> ParseTrouble {
+    ParseTrouble::NotA {
         wanted: wanted.to_owned(),
     }
 }
 
-const ANYTHING_ELSE: Trouble = Trouble::Notation {
+const ANYTHING_ELSE: ParseTrouble = ParseTrouble::Notation {
     what: "this is not how a layout is written",
     cure: "compare with the sample in docs/format.md",
 };
 
-fn say(text: &str, offset: usize, trouble: Trouble) -> FileError {
+fn say(text: &str, offset: usize, trouble: ParseTrouble) -> FileError {
     let (brackets, path) = around(text, offset);
     let open = brackets.last().copied();
     // What is missing has no place: the object that misses it has.
     let (place, inside) = match trouble {
-        Trouble::Missing { .. } => (open.unwrap_or(offset), open.map_or(offset, |at| at + 1)),
-        Trouble::EndsEarly => (text.trim_end().len(), text.len()),
+        ParseTrouble::Missing { .. } => (open.unwrap_or(offset), open.map_or(offset, |at| at + 1)),
+        ParseTrouble::EndsEarly => (text.trim_end().len(), text.len()),
         _ => (offset, offset),
     };
     // Behind a quote that is not closed, an id may run over lines: no name to call a part by.
     let part = part_at(text, inside).filter(|id| !id.contains(char::is_control));
     let error = match trouble {
-        Trouble::UnknownField { found, known } => {
+        ParseTrouble::UnknownField { found, known } => {
             let what = format!("there is no field `{}` here", shorten(&found));
             FileError::new(what, instead(&found, &known))
         }
-        Trouble::UnknownWord { found, known } => {
+        ParseTrouble::UnknownWord { found, known } => {
             let what = format!("`{}` is not a word for this", shorten(&found));
             FileError::new(what, instead(&found, &known))
         }
-        Trouble::Missing { field } => missing(&field, part.is_none().then_some(&path)),
-        Trouble::Twice { field } => FileError::new(
+        ParseTrouble::Missing { field } => missing(&field, part.is_none().then_some(&path)),
+        ParseTrouble::Twice { field } => FileError::new(
             format!("the field `{field}` is given twice"),
             "keep one of the two",
         ),
-        Trouble::NotA { wanted } => wrong_value(&path, &wanted),
-        Trouble::Notation { what, cure } => FileError::new(what, cure),
-        Trouble::EndsEarly => FileError::new(
+        ParseTrouble::NotA { wanted } => wrong_value(&path, &wanted),
+        ParseTrouble::Notation { what, cure } => FileError::new(what, cure),
+        ParseTrouble::EndsEarly => FileError::new(
             "the file ends before its brackets are closed",
             "take the whole file, or close what is open",
         ),
-        Trouble::TooDeep => version::too_deep(),
+        ParseTrouble::TooDeep => version::too_deep(),
     };
     error.at(text, place).part(part)
 }
 
-fn wrong_value(path: &[Step], wanted: &str) -> FileError {
+fn wrong_value(path: &[PathSegment], wanted: &str) -> FileError {
     let field = path.iter().rev().find_map(|step| match step {
-        Step::Name(name) => Some(*name),
-        Step::Row(_) => None,
+        PathSegment::Name(name) => Some(*name),
+        PathSegment::Row(_) => None,
     });
     let field = shorten(field.unwrap_or("the layout"));
     let unit = if wanted == NUMBER || wanted == WHOLE_NUMBER {
@@ -105,9 +105,9 @@ fn wrong_value(path: &[Step], wanted: &str) -> FileError {
 }
 
 /// `path` leads to the object where that has no id to be called by.
-fn missing(field: &str, path: Option<&Vec<Step>>) -> FileError {
+fn missing(field: &str, path: Option<&Vec<PathSegment>>) -> FileError {
     let whose = match path.map(Vec::as_slice) {
-        Some([Step::Name(list), Step::Row(row), ..]) => {
+        Some([PathSegment::Name(list), PathSegment::Row(row), ..]) => {
             format!(" in number {} of `{}`", row + 1, shorten(list))
         }
         _ => String::new(),

@@ -1,7 +1,7 @@
 //! The troubles of the RON parser.
 
 use super::{
-    ANYTHING_ELSE, FileError, LIST, NUMBER, QUOTED, Trouble, WHOLE_NUMBER, YES_OR_NO, around,
+    ANYTHING_ELSE, FileError, LIST, NUMBER, ParseTrouble, QUOTED, WHOLE_NUMBER, YES_OR_NO, around,
     not_a, say,
 };
 use crate::file::scan::{line_start, tokens};
@@ -16,7 +16,7 @@ pub(in crate::file) fn explain(text: &str, error: SpannedError) -> FileError {
         Error::ExpectedStringEnd | Error::UnclosedBlockComment
     );
     if !unclosed && is_cut_short(text, start, end) {
-        return say(text, start, Trouble::EndsEarly);
+        return say(text, start, ParseTrouble::EndsEarly);
     }
     say(text, start, trouble(error.code))
 }
@@ -29,28 +29,28 @@ fn is_cut_short(text: &str, start: usize, end: usize) -> bool {
     last_end.max(end) >= text.trim_end().len() && !around(text, text.len()).0.is_empty()
 }
 
-fn trouble(error: Error) -> Trouble {
+fn trouble(error: Error) -> ParseTrouble {
     match error {
         Error::NoSuchStructField {
             found, expected, ..
-        } => Trouble::UnknownField {
+        } => ParseTrouble::UnknownField {
             found,
             known: owned(expected),
         },
         Error::NoSuchEnumVariant {
             found, expected, ..
-        } => Trouble::UnknownWord {
+        } => ParseTrouble::UnknownWord {
             found,
             known: owned(expected),
         },
-        Error::MissingStructField { field, .. } => Trouble::Missing {
+        Error::MissingStructField { field, .. } => ParseTrouble::Missing {
             field: field.to_owned(),
         },
-        Error::DuplicateStructField { field, .. } => Trouble::Twice {
+        Error::DuplicateStructField { field, .. } => ParseTrouble::Twice {
             field: field.to_owned(),
         },
-        Error::ExceededRecursionLimit => Trouble::TooDeep,
-        Error::Eof => Trouble::EndsEarly,
+        Error::ExceededRecursionLimit => ParseTrouble::TooDeep,
+        Error::Eof => ParseTrouble::EndsEarly,
         Error::ExpectedFloat | Error::FloatUnderscore | Error::UnderscoreAtBeginning => {
             not_a(NUMBER)
         }
@@ -69,7 +69,7 @@ fn owned(words: &[&str]) -> Vec<String> {
 }
 
 /// Troubles with brackets, commas and quotes.
-fn notation(error: &Error) -> Trouble {
+fn notation(error: &Error) -> ParseTrouble {
     let (what, cure) = match error {
         Error::ExpectedComma => (
             "a comma is missing before this",
@@ -109,7 +109,7 @@ fn notation(error: &Error) -> Trouble {
         ),
         _ => return ANYTHING_ELSE,
     };
-    Trouble::Notation { what, cure }
+    ParseTrouble::Notation { what, cure }
 }
 
 fn byte_of(text: &str, position: Position) -> usize {

@@ -5,12 +5,12 @@ use super::range::{
     LEAST_SWITCH_STEP_M, LENGTH, LOSS_HEAD, LOSS_K, LOSS_TERM, PUMP_HEAD, SHEET_FLOW, SHUTOFF_HEAD,
     SPEED,
 };
-use super::{Book, PartKind, PartKinds, Said};
+use super::{FaultList, FaultText, PartKind, PartKinds};
 use crate::layout::{
     CurveForm, CurvePoint, Direction, Equipment, EquipmentLoss, FloatSwitch, LossPoint, Pump, Run,
 };
 
-pub(super) fn pump(book: &mut Book, run: &Run, pump: &Pump, kinds: &PartKinds) {
+pub(super) fn pump(book: &mut FaultList, run: &Run, pump: &Pump, kinds: &PartKinds) {
     book.words("name", &pump.name);
     match &pump.curve {
         CurveForm::Points(points) => curve(book, points),
@@ -50,7 +50,7 @@ pub(super) fn pump(book: &mut Book, run: &Run, pump: &Pump, kinds: &PartKinds) {
     }
 }
 
-fn npsh(book: &mut Book, pump: &Pump) {
+fn npsh(book: &mut FaultList, pump: &Pump) {
     let mut before = None;
     for (index, point) in pump.npsh_required.iter().enumerate() {
         let flow = format!("npsh_required.{index}.flow_m3_s");
@@ -62,13 +62,13 @@ fn npsh(book: &mut Book, pump: &Pump) {
     }
 }
 
-fn float(book: &mut Book, switch: &FloatSwitch, is_at_vessel: bool) {
+fn float(book: &mut FaultList, switch: &FloatSwitch, is_at_vessel: bool) {
     book.number("float.on_m", switch.on_m, &ELEVATION);
     book.number("float.off_m", switch.off_m, &ELEVATION);
     if (switch.on_m - switch.off_m).abs() < LEAST_SWITCH_STEP_M {
         book.say(
             "float.off_m",
-            Said::with(
+            FaultText::with(
                 "the float switch starts and stops the pump at one level, {}",
                 &[(switch.on_m, "m")],
             ),
@@ -88,7 +88,7 @@ fn float(book: &mut Book, switch: &FloatSwitch, is_at_vessel: bool) {
     }
 }
 
-fn curve(book: &mut Book, points: &[CurvePoint]) {
+fn curve(book: &mut FaultList, points: &[CurvePoint]) {
     if points.len() < 2 {
         book.add(
             "curve.points",
@@ -107,7 +107,7 @@ fn curve(book: &mut Book, points: &[CurvePoint]) {
     }
 }
 
-fn efficiency(book: &mut Book, pump: &Pump) {
+fn efficiency(book: &mut FaultList, pump: &Pump) {
     let mut before = None;
     for (index, point) in pump.efficiency.iter().enumerate() {
         let flow = format!("efficiency.{index}.flow_m3_s");
@@ -119,14 +119,14 @@ fn efficiency(book: &mut Book, pump: &Pump) {
     }
 }
 
-fn rising(book: &mut Book, field: &str, before_m3_s: Option<f64>, flow_m3_s: f64) {
+fn rising(book: &mut FaultList, field: &str, before_m3_s: Option<f64>, flow_m3_s: f64) {
     let Some(before_m3_s) = before_m3_s else {
         return;
     };
     if flow_m3_s - before_m3_s < LEAST_FLOW_STEP_M3_S {
         book.say(
             field,
-            Said::with(
+            FaultText::with(
                 &format!("`{field}` is {{}}, not above the point before it at {{}}"),
                 &[(flow_m3_s, "m³/s"), (before_m3_s, "m³/s")],
             ),
@@ -135,7 +135,7 @@ fn rising(book: &mut Book, field: &str, before_m3_s: Option<f64>, flow_m3_s: f64
     }
 }
 
-pub(super) fn equipment(book: &mut Book, all: &[Equipment]) {
+pub(super) fn equipment(book: &mut FaultList, all: &[Equipment]) {
     for (index, part) in all.iter().enumerate() {
         book.words(format_args!("equipment.{index}.name"), &part.name);
         loss(book, &format!("equipment.{index}.clean"), &part.clean);
@@ -150,7 +150,7 @@ pub(super) fn equipment(book: &mut Book, all: &[Equipment]) {
     }
 }
 
-fn loss(book: &mut Book, field: &str, loss: &EquipmentLoss) {
+fn loss(book: &mut FaultList, field: &str, loss: &EquipmentLoss) {
     match loss {
         EquipmentLoss::Terms { a, b } => {
             book.number(format_args!("{field}.terms.a"), *a, &LOSS_TERM);
@@ -160,7 +160,7 @@ fn loss(book: &mut Book, field: &str, loss: &EquipmentLoss) {
     }
 }
 
-fn sheet(book: &mut Book, field: &str, points: &[LossPoint]) {
+fn sheet(book: &mut FaultList, field: &str, points: &[LossPoint]) {
     if !(1..=2).contains(&points.len()) {
         book.add(
             field,

@@ -20,7 +20,7 @@ use range::{MOST_CHARACTERS, Range};
 use std::collections::{HashMap, HashSet};
 use std::fmt::Display;
 
-pub use said::Said;
+pub use said::FaultText;
 
 /// The most parts (vessels, joints, fixed levels and runs together) that a layout may hold.
 pub const MOST_PARTS: usize = 400_000;
@@ -34,16 +34,16 @@ pub struct Fault {
     /// `pipe.own.bore_m`, `shape.table.rows.0.depth_m`. Rows are counted from 0.
     pub field: String,
     /// What is wrong, in words.
-    pub what: Said,
+    pub what: FaultText,
     /// What to do about it.
-    pub cure: Said,
+    pub cure: FaultText,
 }
 
 impl Layout {
     /// Everything that makes this layout impossible as data, settings first, then part by part; empty when it is sound.
     pub fn faults(&self) -> Vec<Fault> {
         let parts = self.vessels.len() + self.joints.len() + self.fixed.len() + self.runs.len();
-        let mut book = Book::default();
+        let mut book = FaultList::default();
         if parts > MOST_PARTS {
             book.add(
                 "",
@@ -73,18 +73,18 @@ enum PartKind {
 }
 
 /// A part that a run can end at: its kind, where it stands, and its floor, centre or level in metres.
-struct Stands {
+struct EndPart {
     kind: PartKind,
     place: Place,
     foot_m: f64,
 }
 
 /// Every part that a run can end at, by its id.
-struct PartKinds<'a>(HashMap<&'a str, Stands>);
+struct PartKinds<'a>(HashMap<&'a str, EndPart>);
 
 impl<'a> PartKinds<'a> {
     fn of(layout: &'a Layout) -> Self {
-        let stands = |kind, place, foot_m| Stands {
+        let stands = |kind, place, foot_m| EndPart {
             kind,
             place,
             foot_m,
@@ -115,7 +115,7 @@ impl<'a> PartKinds<'a> {
 
 /// Where faults are written down as they are met, part after part.
 #[derive(Default)]
-struct Book {
+struct FaultList {
     part: Option<Id>,
     /// Path from the layout to the part; used where the part has no id to be called by.
     path: String,
@@ -123,7 +123,7 @@ struct Book {
     faults: Vec<Fault>,
 }
 
-impl Book {
+impl FaultList {
     /// Turns to the next part and checks its id.
     fn begin(&mut self, id: &Id, path: String) {
         self.part = (!id.as_str().is_empty()).then(|| id.clone());
@@ -158,7 +158,7 @@ impl Book {
     }
 
     /// The same with numbers in it that have a unit.
-    fn say(&mut self, field: impl Display, what: Said, cure: Said) {
+    fn say(&mut self, field: impl Display, what: FaultText, cure: FaultText) {
         let field = match self.part {
             Some(_) => field.to_string(),
             None => format!("{}{field}", self.path),
@@ -173,7 +173,7 @@ impl Book {
 
     fn number(&mut self, field: impl Display, value: f64, range: &Range) {
         if !range.holds(value) {
-            let what = Said::with(&format!("`{field}` is {{}}"), &[range.with_unit(value)]);
+            let what = FaultText::with(&format!("`{field}` is {{}}"), &[range.with_unit(value)]);
             self.say(field, what, range.cure());
         }
     }

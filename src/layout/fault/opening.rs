@@ -1,10 +1,10 @@
 //! Faults of openings.
 
 use super::range::{ANGLE, BORE, COEFFICIENT, ELEVATION, LENGTH, LOSS_K, ROUGHNESS, SIZE};
-use super::{Book, Said};
+use super::{FaultList, FaultText};
 use crate::layout::{NotchShape, Opening, Rise, Vent};
 
-pub(super) fn check(book: &mut Book, field: &str, opening: &Opening) {
+pub(super) fn check(book: &mut FaultList, field: &str, opening: &Opening) {
     let word = word(opening);
     match opening {
         Opening::Upstand { crest_m, .. } => {
@@ -41,7 +41,7 @@ fn word(opening: &Opening) -> &'static str {
     }
 }
 
-fn raised(book: &mut Book, field: &str, opening: &Opening) {
+fn raised(book: &mut FaultList, field: &str, opening: &Opening) {
     let Opening::RaisedIntake {
         intake_m,
         crest_m,
@@ -61,7 +61,7 @@ fn raised(book: &mut Book, field: &str, opening: &Opening) {
     }
 }
 
-fn notch(book: &mut Book, field: &str, opening: &Opening) {
+fn notch(book: &mut FaultList, field: &str, opening: &Opening) {
     let Opening::Notch {
         crest_m,
         shape,
@@ -84,7 +84,7 @@ fn notch(book: &mut Book, field: &str, opening: &Opening) {
             if let Some(channel_m) = channel_m.filter(|channel_m| channel_m < width_m) {
                 book.say(
                     &channel,
-                    Said::with(
+                    FaultText::with(
                         &format!("`{channel}` is {{}}, less than the notch with {{}}"),
                         &[(channel_m, "m"), (*width_m, "m")],
                     ),
@@ -95,7 +95,7 @@ fn notch(book: &mut Book, field: &str, opening: &Opening) {
     }
 }
 
-fn rise(book: &mut Book, field: &str, rise: &Rise) {
+fn rise(book: &mut FaultList, field: &str, rise: &Rise) {
     let rows = [
         ("length_m", rise.length_m, &LENGTH),
         ("bore_m", rise.bore_m, &BORE),

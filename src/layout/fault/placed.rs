@@ -1,7 +1,7 @@
 //! Faults of where fittings, valves and equipment sit along a run, and of vents.
 
 use super::range::{ELEVATION, ROUNDING_M};
-use super::{Book, PartKinds, Said};
+use super::{FaultList, FaultText, PartKinds};
 use crate::geometry::route_length_m;
 use crate::layout::{Pipe, Run, RunEnd};
 
@@ -39,7 +39,7 @@ fn placed(run: &Run) -> Vec<Placed> {
         .collect()
 }
 
-pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
+pub(super) fn check(book: &mut FaultList, run: &Run, kinds: &PartKinds) {
     let placed = placed(run);
     if placed.is_empty() {
         return;
@@ -63,7 +63,7 @@ pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
 }
 
 /// A distance along the run.
-fn along(book: &mut Book, one: &Placed, (field, at_m): (&str, f64), length_m: f64) {
+fn along(book: &mut FaultList, one: &Placed, (field, at_m): (&str, f64), length_m: f64) {
     let length = (length_m, "m");
     if one.near.is_some() {
         book.add(
@@ -81,16 +81,16 @@ fn along(book: &mut Book, one: &Placed, (field, at_m): (&str, f64), length_m: f6
         book.say(
             field,
             format!("`{field}` is not a finite number").into(),
-            Said::with("give a distance from 0 to {}", &[length]),
+            FaultText::with("give a distance from 0 to {}", &[length]),
         );
     } else if at_m < 0.0 || at_m > length_m + ROUNDING_M {
         book.say(
             field,
-            Said::with(
+            FaultText::with(
                 &format!("`{field}` is {{}}, outside the run, which is {{}} long"),
                 &[(at_m, "m"), length],
             ),
-            Said::with(
+            FaultText::with(
                 "give a distance from 0 to {}, from the start of the run",
                 &[length],
             ),
@@ -125,7 +125,7 @@ pub(super) struct GivenVent<'a> {
 }
 
 /// Whether there is a vent where its top is given, and that top beside the height of what it stands on.
-pub(super) fn vent(book: &mut Book, vent: &GivenVent<'_>) {
+pub(super) fn vent(book: &mut FaultList, vent: &GivenVent<'_>) {
     let Some(top_m) = vent.top_m else { return };
     let field = format!("{}vent_top_m", vent.prefix);
     let (on, height_m) = vent.on;
@@ -138,11 +138,11 @@ pub(super) fn vent(book: &mut Book, vent: &GivenVent<'_>) {
     } else if ELEVATION.holds(top_m) && top_m < height_m {
         book.say(
             &field,
-            Said::with(
+            FaultText::with(
                 &format!("`{field}` is {{}}, under {on} at {{}}"),
                 &[(top_m, "m"), (height_m, "m")],
             ),
-            Said::with(
+            FaultText::with(
                 "give an elevation of {} or more above the datum",
                 &[(height_m, "m")],
             ),

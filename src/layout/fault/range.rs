@@ -5,7 +5,7 @@
 //! be above 0, the range starts at something too small to build rather than at
 //! the smallest number that a computer can hold.
 
-use super::Said;
+use super::FaultText;
 
 /// The most characters of a title, a name, an id or a catalogue word.
 pub(super) const MOST_CHARACTERS: usize = 1000;
@@ -41,8 +41,8 @@ impl Range {
     }
 
     /// What to do about a value outside.
-    pub(super) fn cure(&self) -> Said {
-        Said::between("give it a number ", [self.least, self.most], self.unit)
+    pub(super) fn cure(&self) -> FaultText {
+        FaultText::between("give it a number ", [self.least, self.most], self.unit)
     }
 }
 
@@ -100,7 +100,7 @@ pub(super) const DOT: Range = range(1e-6, 1000.0, "m");
 pub(super) const TURN: Range = range(-360.0, 360.0, "°");
 pub(super) const ANGLE: Range = range(1.0, 170.0, "°");
 pub(super) const OPEN_SHARE: Range = range(0.001, 1.0, "");
-pub(super) const FILM: Range = range(0.0, 1.0, "m");
+pub(super) const LIMITS: Range = range(0.0, 1.0, "m");
 pub(super) const WEATHER: Range = range(0.0, 1.0, "m/s");
 pub(super) const DURATION: Range = range(0.0, 1e9, "s");
 pub(super) const LIMIT: Range = range(0.0, 1e6, "");

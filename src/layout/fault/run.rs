@@ -4,10 +4,10 @@ use super::range::{
     BORE, COEFFICIENT, ELEVATION, FRICTION_FACTOR, HAZEN_WILLIAMS_C, LENGTH, LOSS_K, MOST_FITTINGS,
     OPEN_SHARE, PLAN, PLAN_AREA, ROUGHNESS, SHARE, SIZE,
 };
-use super::{Book, PartKind, PartKinds, machines, opening, placed, vessel};
+use super::{FaultList, PartKind, PartKinds, machines, opening, placed, vessel};
 use crate::layout::{FittingUse, Opening, Pipe, Run, RunEnd, Screen, ValveUse};
 
-pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
+pub(super) fn check(book: &mut FaultList, run: &Run, kinds: &PartKinds) {
     book.words("name", &run.name);
     for which in RunEnd::BOTH {
         end(book, run, which, kinds);
@@ -48,7 +48,7 @@ pub(super) fn check(book: &mut Book, run: &Run, kinds: &PartKinds) {
     }
 }
 
-fn end(book: &mut Book, run: &Run, which: RunEnd, kinds: &PartKinds) {
+fn end(book: &mut FaultList, run: &Run, which: RunEnd, kinds: &PartKinds) {
     let (end, field) = (run.end(which), which.word());
     let at = &end.at;
     // Without a pipe the opening of the other end is this one too, seen from its other side.
@@ -91,7 +91,7 @@ fn end(book: &mut Book, run: &Run, which: RunEnd, kinds: &PartKinds) {
 }
 
 /// How the mouth at an end is made: only where an opening has coefficients that count.
-fn mouth(book: &mut Book, run: &Run, which: RunEnd) {
+fn mouth(book: &mut FaultList, run: &Run, which: RunEnd) {
     let (end, field) = (run.end(which), which.word());
     let rows = [
         ("orifice", end.orifice, &COEFFICIENT),
@@ -136,7 +136,7 @@ fn mouth(book: &mut Book, run: &Run, which: RunEnd) {
 /// How the kinds of fitting begin that are entrances.
 const ENTRANCE: &str = "entrance";
 
-fn screen(book: &mut Book, field: &str, screen: &Screen) {
+fn screen(book: &mut FaultList, field: &str, screen: &Screen) {
     book.words(format_args!("{field}.name"), &screen.name);
     book.number(format_args!("{field}.area_m2"), screen.area_m2, &PLAN_AREA);
     let open = format!("{field}.open_share");
@@ -149,7 +149,7 @@ fn screen(book: &mut Book, field: &str, screen: &Screen) {
 }
 
 /// A cage has a foot and a height, and does not lie on a lip.
-fn cage(book: &mut Book, field: &str, screen: &Screen) {
+fn cage(book: &mut FaultList, field: &str, screen: &Screen) {
     let (given, missing) = match (screen.foot_m, screen.height_m) {
         (None, None) => return,
         (Some(_), None) => ("foot_m", "height_m"),
@@ -170,7 +170,7 @@ fn cage(book: &mut Book, field: &str, screen: &Screen) {
 }
 
 /// Openings of a run without a pipe: each must have a size of its own.
-fn no_pipe(book: &mut Book, run: &Run) {
+fn no_pipe(book: &mut FaultList, run: &Run) {
     for which in RunEnd::BOTH {
         let Some(opening) = &run.end(which).opening else {
             continue;
@@ -193,7 +193,7 @@ fn no_pipe(book: &mut Book, run: &Run) {
     }
 }
 
-fn siphon_break(book: &mut Book, run: &Run, kinds: &PartKinds) {
+fn siphon_break(book: &mut FaultList, run: &Run, kinds: &PartKinds) {
     let Some(given) = &run.siphon_break else {
         return;
     };
@@ -209,7 +209,7 @@ fn siphon_break(book: &mut Book, run: &Run, kinds: &PartKinds) {
     }
 }
 
-fn pipe(book: &mut Book, pipe: &Pipe) {
+fn pipe(book: &mut FaultList, pipe: &Pipe) {
     let (form, roughness_m, hazen_williams_c) = match pipe {
         Pipe::Bought {
             family,
@@ -237,7 +237,7 @@ fn pipe(book: &mut Book, pipe: &Pipe) {
     book.number_if_given(c_field, *hazen_williams_c, &HAZEN_WILLIAMS_C);
 }
 
-fn fitting(book: &mut Book, index: usize, fitting: &FittingUse) {
+fn fitting(book: &mut FaultList, index: usize, fitting: &FittingUse) {
     book.words(format_args!("fittings.{index}.kind"), &fitting.kind);
     let choice = fitting.choice.as_deref().unwrap_or_default();
     book.words(format_args!("fittings.{index}.choice"), choice);
@@ -254,7 +254,7 @@ fn fitting(book: &mut Book, index: usize, fitting: &FittingUse) {
     book.number_if_given(bore_field, fitting.bore_m, &BORE);
 }
 
-fn valve(book: &mut Book, index: usize, valve: &ValveUse) {
+fn valve(book: &mut FaultList, index: usize, valve: &ValveUse) {
     book.words(format_args!("valves.{index}.kind"), &valve.kind);
     let opening_field = format!("valves.{index}.opening");
     book.number(opening_field, valve.opening, &SHARE);

@@ -7,23 +7,23 @@ use std::ops::Deref;
 
 /// Words with numbers in them. As text they read as in a file, in SI: that is what they compare and print as.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Said {
-    bits: Vec<Bit>,
+pub struct FaultText {
+    bits: Vec<TextPiece>,
     /// All of it in SI.
     text: String,
 }
 
 #[derive(Clone, Debug, PartialEq)]
-enum Bit {
+enum TextPiece {
     Words(String),
     Number(f64, &'static str),
     /// From the one to the other.
     Between([f64; 2], &'static str),
 }
 
-impl Said {
+impl FaultText {
     /// Words with a number, SI with its unit, in place of each `{}`.
-    pub(super) fn with(words: &str, numbers: &[(f64, &'static str)]) -> Said {
+    pub(super) fn with(words: &str, numbers: &[(f64, &'static str)]) -> FaultText {
         let mut numbers = numbers.iter();
         let mut bits = Vec::new();
         for (index, words) in words.split("{}").enumerate() {
@@ -31,22 +31,25 @@ impl Said {
                 bits.extend(
                     numbers
                         .next()
-                        .map(|(value, unit)| Bit::Number(*value, unit)),
+                        .map(|(value, unit)| TextPiece::Number(*value, unit)),
                 );
             }
-            bits.push(Bit::Words(words.to_owned()));
+            bits.push(TextPiece::Words(words.to_owned()));
         }
-        Said::of(bits)
+        FaultText::of(bits)
     }
 
     /// Words and then a range.
-    pub(super) fn between(words: &str, ends: [f64; 2], unit: &'static str) -> Said {
-        Said::of(vec![Bit::Words(words.to_owned()), Bit::Between(ends, unit)])
+    pub(super) fn between(words: &str, ends: [f64; 2], unit: &'static str) -> FaultText {
+        FaultText::of(vec![
+            TextPiece::Words(words.to_owned()),
+            TextPiece::Between(ends, unit),
+        ])
     }
 
-    fn of(bits: Vec<Bit>) -> Said {
-        let text = bits.iter().map(Bit::in_file).collect();
-        Said { bits, text }
+    fn of(bits: Vec<TextPiece>) -> FaultText {
+        let text = bits.iter().map(TextPiece::in_file).collect();
+        FaultText { bits, text }
     }
 
     /// For a reader, with every number in their units.
@@ -56,21 +59,21 @@ impl Said {
     }
 
     /// The same with one wording in place of another.
-    pub(crate) fn reworded(&self, from: &str, to: &str) -> Said {
+    pub(crate) fn reworded(&self, from: &str, to: &str) -> FaultText {
         let bits = self.bits.iter().map(|bit| match bit {
-            Bit::Words(words) => Bit::Words(words.replace(from, to)),
+            TextPiece::Words(words) => TextPiece::Words(words.replace(from, to)),
             number => number.clone(),
         });
-        Said::of(bits.collect())
+        FaultText::of(bits.collect())
     }
 }
 
-impl Bit {
+impl TextPiece {
     fn in_file(&self) -> String {
         match self {
-            Bit::Words(words) => words.clone(),
-            Bit::Number(value, unit) => with_unit(*value, unit),
-            Bit::Between([least, most], unit) => {
+            TextPiece::Words(words) => words.clone(),
+            TextPiece::Number(value, unit) => with_unit(*value, unit),
+            TextPiece::Between([least, most], unit) => {
                 format!("from {} to {}", digits(*least), with_unit(*most, unit))
             }
         }
@@ -78,9 +81,9 @@ impl Bit {
 
     fn read(&self, units: UnitSystem) -> String {
         match self {
-            Bit::Words(words) => words.clone(),
-            Bit::Number(value, unit) => for_reader(*value, unit, units),
-            Bit::Between([least, most], unit) => {
+            TextPiece::Words(words) => words.clone(),
+            TextPiece::Number(value, unit) => for_reader(*value, unit, units),
+            TextPiece::Between([least, most], unit) => {
                 let most = for_reader(*most, unit, units);
                 let written = for_reader(*least, unit, units);
                 // Ranges begin at the least that can be reckoned with, which nobody measures.
@@ -126,19 +129,19 @@ fn for_reader(value: f64, unit: &'static str, units: UnitSystem) -> String {
     units::write(quantity, value, units)
 }
 
-impl From<&str> for Said {
-    fn from(words: &str) -> Said {
-        Said::of(vec![Bit::Words(words.to_owned())])
+impl From<&str> for FaultText {
+    fn from(words: &str) -> FaultText {
+        FaultText::of(vec![TextPiece::Words(words.to_owned())])
     }
 }
 
-impl From<String> for Said {
-    fn from(words: String) -> Said {
-        Said::of(vec![Bit::Words(words)])
+impl From<String> for FaultText {
+    fn from(words: String) -> FaultText {
+        FaultText::of(vec![TextPiece::Words(words)])
     }
 }
 
-impl Deref for Said {
+impl Deref for FaultText {
     type Target = str;
 
     fn deref(&self) -> &str {
@@ -146,25 +149,25 @@ impl Deref for Said {
     }
 }
 
-impl fmt::Display for Said {
+impl fmt::Display for FaultText {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         out.write_str(&self.text)
     }
 }
 
-impl PartialEq<str> for Said {
+impl PartialEq<str> for FaultText {
     fn eq(&self, other: &str) -> bool {
         self.text == other
     }
 }
 
-impl PartialEq<&str> for Said {
+impl PartialEq<&str> for FaultText {
     fn eq(&self, other: &&str) -> bool {
         self.text == *other
     }
 }
 
-impl PartialEq<String> for Said {
+impl PartialEq<String> for FaultText {
     fn eq(&self, other: &String) -> bool {
         self.text == *other
     }

@@ -1,10 +1,10 @@
 //! Faults of the picture under the plan. Whether its file is there is not asked here.
 
-use super::Book;
+use super::FaultList;
 use super::range::{DOT, PLAN, SHARE, TURN};
 use crate::layout::Underlay;
 
-pub(super) fn check(book: &mut Book, underlay: &Underlay) {
+pub(super) fn check(book: &mut FaultList, underlay: &Underlay) {
     book.words("underlay.file", &underlay.file);
     if underlay.file.trim().is_empty() {
         book.add(

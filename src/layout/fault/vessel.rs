@@ -4,10 +4,10 @@ use super::range::{
     CURVE_FLOW, DEPTH, ELEVATION, INFLOW, LEAST_DEPTH_STEP_M, LEAST_SWITCH_STEP_M, LENGTH, PLAN,
     PLAN_AREA, POROSITY, ROUNDING_M, ROW_AREA, SIZE, TURN, TURNOVER,
 };
-use super::{Book, PartKind, PartKinds, Said, placed};
+use super::{FaultList, FaultText, PartKind, PartKinds, placed};
 use crate::layout::{Fixed, FloatValve, Joint, Layout, Place, Shape, TableRow, Vessel};
 
-pub(super) fn check(book: &mut Book, layout: &Layout, kinds: &PartKinds) {
+pub(super) fn check(book: &mut FaultList, layout: &Layout, kinds: &PartKinds) {
     for (index, part) in layout.vessels.iter().enumerate() {
         book.begin(&part.id, format!("vessels.{index}."));
         vessel(book, part, kinds);
@@ -22,14 +22,14 @@ pub(super) fn check(book: &mut Book, layout: &Layout, kinds: &PartKinds) {
     }
 }
 
-pub(super) fn place(book: &mut Book, field: &str, place: &Place) {
+pub(super) fn place(book: &mut FaultList, field: &str, place: &Place) {
     book.number(format_args!("{field}.x_m"), place.x_m, &PLAN);
     book.number(format_args!("{field}.y_m"), place.y_m, &PLAN);
     book.number(format_args!("{field}.along_m"), place.along_m, &PLAN);
     book.number(format_args!("{field}.turned_deg"), place.turned_deg, &TURN);
 }
 
-fn vessel(book: &mut Book, vessel: &Vessel, kinds: &PartKinds) {
+fn vessel(book: &mut FaultList, vessel: &Vessel, kinds: &PartKinds) {
     book.words("name", &vessel.name);
     shape(book, &vessel.shape);
     heights(book, vessel);
@@ -50,7 +50,7 @@ fn vessel(book: &mut Book, vessel: &Vessel, kinds: &PartKinds) {
     place(book, "place", &vessel.place);
 }
 
-fn heights(book: &mut Book, vessel: &Vessel) {
+fn heights(book: &mut FaultList, vessel: &Vessel) {
     let floor = (vessel.floor_m, "m");
     book.number("floor_m", vessel.floor_m, &ELEVATION);
     book.number("rim_m", vessel.rim_m, &ELEVATION);
@@ -58,7 +58,7 @@ fn heights(book: &mut Book, vessel: &Vessel) {
     if vessel.rim_m <= vessel.floor_m {
         book.say(
             "rim_m",
-            Said::with(
+            FaultText::with(
                 "`rim_m` is {}, not above the floor at {}",
                 &[(vessel.rim_m, "m"), floor],
             ),
@@ -72,7 +72,7 @@ fn heights(book: &mut Book, vessel: &Vessel) {
         if vessel.rim_m > crown_m + ROUNDING_M {
             book.say(
                 "rim_m",
-                Said::with(
+                FaultText::with(
                     "`rim_m` is {}, over the crown of the lying drum at {}",
                     &[(vessel.rim_m, "m"), (crown_m, "m")],
                 ),
@@ -84,7 +84,7 @@ fn heights(book: &mut Book, vessel: &Vessel) {
     if vessel.fill_m < vessel.floor_m {
         book.say(
             "fill_m",
-            Said::with(
+            FaultText::with(
                 "`fill_m` is {}, below the floor at {}",
                 &[(vessel.fill_m, "m"), floor],
             ),
@@ -93,7 +93,7 @@ fn heights(book: &mut Book, vessel: &Vessel) {
     }
 }
 
-fn float_valve(book: &mut Book, valve: &FloatValve) {
+fn float_valve(book: &mut FaultList, valve: &FloatValve) {
     book.number("float_valve.shut_m", valve.shut_m, &ELEVATION);
     book.number("float_valve.open_m", valve.open_m, &ELEVATION);
     book.number("float_valve.flow_m3_s", valve.flow_m3_s, &CURVE_FLOW);
@@ -101,7 +101,7 @@ fn float_valve(book: &mut Book, valve: &FloatValve) {
     if valve.shut_m - valve.open_m < LEAST_SWITCH_STEP_M {
         book.say(
             "float_valve.shut_m",
-            Said::with(
+            FaultText::with(
                 "the float valve is shut at {}, not above the level at which it is fully open, {}",
                 &[(valve.shut_m, "m"), (valve.open_m, "m")],
             ),
@@ -110,7 +110,7 @@ fn float_valve(book: &mut Book, valve: &FloatValve) {
     }
 }
 
-fn spills_to(book: &mut Book, vessel: &Vessel, kinds: &PartKinds) {
+fn spills_to(book: &mut FaultList, vessel: &Vessel, kinds: &PartKinds) {
     let Some(receiver) = &vessel.spills_to else {
         return;
     };
@@ -128,7 +128,7 @@ fn spills_to(book: &mut Book, vessel: &Vessel, kinds: &PartKinds) {
     }
 }
 
-fn shape(book: &mut Book, shape: &Shape) {
+fn shape(book: &mut FaultList, shape: &Shape) {
     match shape {
         Shape::Round { diameter_m } => {
             book.number("shape.round.diameter_m", *diameter_m, &SIZE);
@@ -156,7 +156,7 @@ fn shape(book: &mut Book, shape: &Shape) {
     }
 }
 
-fn table(book: &mut Book, rows: &[TableRow]) {
+fn table(book: &mut FaultList, rows: &[TableRow]) {
     let field = "shape.table.rows";
     let Some(last) = rows.len().checked_sub(1) else {
         book.add(
@@ -177,12 +177,12 @@ fn table(book: &mut Book, rows: &[TableRow]) {
     }
 }
 
-fn depth_step(book: &mut Book, field: &str, before_m: Option<f64>, depth_m: f64) {
+fn depth_step(book: &mut FaultList, field: &str, before_m: Option<f64>, depth_m: f64) {
     let depth = (depth_m, "m");
     match before_m {
         None if depth_m != 0.0 => book.say(
             field,
-            Said::with(
+            FaultText::with(
                 "the first row of the level–area table is at depth {}",
                 &[depth],
             ),
@@ -190,7 +190,7 @@ fn depth_step(book: &mut Book, field: &str, before_m: Option<f64>, depth_m: f64)
         ),
         Some(before_m) if depth_m - before_m < LEAST_DEPTH_STEP_M => book.say(
             field,
-            Said::with(
+            FaultText::with(
                 &format!("`{field}` is {{}}, not below the row before it at {{}}"),
                 &[depth, (before_m, "m")],
             ),
@@ -200,7 +200,7 @@ fn depth_step(book: &mut Book, field: &str, before_m: Option<f64>, depth_m: f64)
     }
 }
 
-fn joint(book: &mut Book, joint: &Joint) {
+fn joint(book: &mut FaultList, joint: &Joint) {
     book.words("name", &joint.name);
     book.number("elevation_m", joint.elevation_m, &ELEVATION);
     book.number("make_up_m3_s", joint.make_up_m3_s, &INFLOW);
@@ -214,7 +214,7 @@ fn joint(book: &mut Book, joint: &Joint) {
     place(book, "place", &joint.place);
 }
 
-fn fixed(book: &mut Book, fixed: &Fixed) {
+fn fixed(book: &mut FaultList, fixed: &Fixed) {
     book.words("name", &fixed.name);
     book.number("level_m", fixed.level_m, &ELEVATION);
     place(book, "place", &fixed.place);

@@ -1,13 +1,13 @@
 //! Faults of ways of running.
 
-use super::Book;
+use super::FaultList;
 use super::range::{DURATION, SHARE};
 use crate::layout::{EquipmentOut, Id, Layout, Run, ValveSet, Way};
 use std::collections::HashMap;
 
 type Runs<'a> = HashMap<&'a Id, &'a Run>;
 
-pub(super) fn check(book: &mut Book, layout: &Layout) {
+pub(super) fn check(book: &mut FaultList, layout: &Layout) {
     if layout.ways.is_empty() {
         return;
     }
@@ -18,7 +18,7 @@ pub(super) fn check(book: &mut Book, layout: &Layout) {
     }
 }
 
-fn way(book: &mut Book, way: &Way, runs: &Runs<'_>) {
+fn way(book: &mut FaultList, way: &Way, runs: &Runs<'_>) {
     book.words("name", &way.name);
     book.number_if_given("washing_s", way.washing_s, &DURATION);
     for (index, set) in way.valves.iter().enumerate() {
@@ -41,7 +41,7 @@ fn way(book: &mut Book, way: &Way, runs: &Runs<'_>) {
     }
 }
 
-fn valve(book: &mut Book, field: &str, set: &ValveSet, runs: &Runs<'_>) {
+fn valve(book: &mut FaultList, field: &str, set: &ValveSet, runs: &Runs<'_>) {
     book.number(format_args!("{field}.opening"), set.opening, &SHARE);
     let Some(run) = runs.get(&set.run) else {
         return no_run(book, field, &set.run);
@@ -59,7 +59,7 @@ fn valve(book: &mut Book, field: &str, set: &ValveSet, runs: &Runs<'_>) {
     }
 }
 
-fn equipment(book: &mut Book, field: &str, out: &EquipmentOut, runs: &Runs<'_>) {
+fn equipment(book: &mut FaultList, field: &str, out: &EquipmentOut, runs: &Runs<'_>) {
     let Some(run) = runs.get(&out.run) else {
         return no_run(book, field, &out.run);
     };
@@ -76,7 +76,7 @@ fn equipment(book: &mut Book, field: &str, out: &EquipmentOut, runs: &Runs<'_>) 
     }
 }
 
-fn no_run(book: &mut Book, field: &str, id: &Id) {
+fn no_run(book: &mut FaultList, field: &str, id: &Id) {
     book.add(
         format_args!("{field}.run"),
         format!("`{field}.run` names {:?}, which is no run", id.as_str()),

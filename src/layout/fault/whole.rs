@@ -1,13 +1,13 @@
 //! Faults of what holds for the whole layout.
 
 use super::range::{
-    ANY_TEMPERATURE, ATMOSPHERE, COEFFICIENT, CURVE_FLOW, DENSITY, FILM, GRAVITY, LIMIT, LOSS_K,
+    ANY_TEMPERATURE, ATMOSPHERE, COEFFICIENT, CURVE_FLOW, DENSITY, GRAVITY, LIMIT, LIMITS, LOSS_K,
     ROUGHNESS, SALINITY, SHARE, TEMPERATURE, VISCOSITY, WEATHER,
 };
-use super::{Book, Said};
+use super::{FaultList, FaultText};
 use crate::layout::{Coefficients, Layout, Limits, WaterSettings};
 
-pub(super) fn check(book: &mut Book, layout: &Layout) {
+pub(super) fn check(book: &mut FaultList, layout: &Layout) {
     book.words("title", &layout.title);
     water(book, &layout.water);
     coefficients(book, &layout.coefficients);
@@ -18,9 +18,9 @@ pub(super) fn check(book: &mut Book, layout: &Layout) {
     }
 }
 
-fn use_and_weather(book: &mut Book, layout: &Layout) {
+fn use_and_weather(book: &mut FaultList, layout: &Layout) {
     let (ageing, weather) = (&layout.ageing, &layout.weather);
-    book.number("ageing.film_m", ageing.film_m, &FILM);
+    book.number("ageing.film_m", ageing.film_m, &LIMITS);
     book.number("ageing.roughness_m", ageing.roughness_m, &ROUGHNESS);
     let blinded = ageing.screens_blinded;
     book.number("ageing.screens_blinded", blinded, &SHARE);
@@ -30,7 +30,7 @@ fn use_and_weather(book: &mut Book, layout: &Layout) {
     book.number_if_given("first_fill_m3_s", layout.first_fill_m3_s, &CURVE_FLOW);
 }
 
-fn water(book: &mut Book, water: &WaterSettings) {
+fn water(book: &mut FaultList, water: &WaterSettings) {
     let both = water
         .kinematic_viscosity_m2_s
         .and(water.density_kg_m3)
@@ -52,7 +52,7 @@ fn water(book: &mut Book, water: &WaterSettings) {
     {
         book.say(
             "water.cold_c",
-            Said::with(
+            FaultText::with(
                 "`water.cold_c` is {}, over the warmest, {}",
                 &[(cold_c, "°C"), (warm_c, "°C")],
             ),
@@ -61,7 +61,7 @@ fn water(book: &mut Book, water: &WaterSettings) {
     }
 }
 
-fn coefficients(book: &mut Book, given: &Coefficients) {
+fn coefficients(book: &mut FaultList, given: &Coefficients) {
     book.number("coefficients.weir", given.weir, &COEFFICIENT);
     book.number("coefficients.orifice", given.orifice, &COEFFICIENT);
     book.number("coefficients.entrance_k", given.entrance_k, &LOSS_K);
@@ -76,7 +76,7 @@ fn coefficients(book: &mut Book, given: &Coefficients) {
     );
 }
 
-fn limits(book: &mut Book, limits: &Limits) {
+fn limits(book: &mut FaultList, limits: &Limits) {
     let (least, most) = (limits.least_share_of_curve, limits.most_share_of_curve);
     let rows = [
         ("limits.freeboard_m", limits.freeboard_m),
@@ -94,7 +94,7 @@ fn limits(book: &mut Book, limits: &Limits) {
     if least > most {
         book.say(
             "limits.least_share_of_curve",
-            Said::with(
+            FaultText::with(
                 "`limits.least_share_of_curve` is {}, over the most, {}",
                 &[(least, ""), (most, "")],
             ),

@@ -8,9 +8,9 @@ mod tidy;
 
 use super::convert as c;
 use super::{Quantity, UnitSystem};
-use known::{Kind, Measure};
+use known::{Measure, UnitKind};
 use lexis::Term;
-use refusal::Wish;
+use refusal::Expected;
 
 /// The most letters that are looked at: no value is longer.
 const LONGEST: usize = 100;
@@ -48,7 +48,7 @@ pub fn read_in(
     text: &str,
     (system, unit): (UnitSystem, &str),
 ) -> Result<f64, String> {
-    let wish = Wish {
+    let wish = Expected {
         quantity,
         system,
         unit,
@@ -89,7 +89,7 @@ pub fn read_in(
 
 /// One number and its unit, in SI of what is asked for.
 fn one(
-    wish: Wish<'_>,
+    wish: Expected<'_>,
     term: &Term<'_>,
     before: Option<&Term<'_>>,
 ) -> Result<(f64, Measure), String> {
@@ -101,7 +101,7 @@ fn one(
         (word, _) => known::unit(word).ok_or_else(|| wish.not_understood(word))?,
     };
     let unit = fitting(unit, wish.quantity).ok_or_else(|| wish.measures_else(term, unit.kind))?;
-    let metres = unit.kind == Kind::Length && unit.si == 1.0;
+    let metres = unit.kind == UnitKind::Length && unit.si == 1.0;
     match number::value(term.number) {
         number::Value::Plain(number) => Ok((number, unit)),
         number::Value::Thousandth { decimal, .. } if metres => Ok((decimal, unit)),
@@ -117,19 +117,19 @@ fn fitting(unit: Measure, quantity: Quantity) -> Option<Measure> {
         si: unit.si * by,
         ..unit
     };
-    match (Kind::of(quantity), unit.kind) {
+    match (UnitKind::of(quantity), unit.kind) {
         (wanted, given) if wanted == given => Some(unit),
-        (Kind::Length, Kind::Pressure) if quantity == Quantity::Head => {
+        (UnitKind::Length, UnitKind::Pressure) if quantity == Quantity::Head => {
             Some(scaled(1.0 / of_water_pa))
         }
-        (Kind::Length, Kind::WaterColumn) if quantity == Quantity::Head => Some(unit),
-        (Kind::Pressure, Kind::WaterColumn) => Some(scaled(of_water_pa)),
+        (UnitKind::Length, UnitKind::WaterColumn) if quantity == Quantity::Head => Some(unit),
+        (UnitKind::Pressure, UnitKind::WaterColumn) => Some(scaled(of_water_pa)),
         _ => None,
     }
 }
 
 /// The unit of a bare number.
-fn bare(wish: Wish<'_>, term: &Term<'_>) -> Result<Measure, String> {
+fn bare(wish: Expected<'_>, term: &Term<'_>) -> Result<Measure, String> {
     if !wish.unit.is_empty() {
         let unit = known::unit(&tidy::tidy(wish.unit));
         return unit.ok_or_else(|| wish.not_understood(wish.unit));
@@ -167,8 +167,8 @@ fn joins(terms: &[Term<'_>], measured: &[(f64, Measure)]) -> bool {
         short.si < long.si && *number < most * (1.0 - 1e-12)
     });
     let kinds = measured.iter().all(|(_, unit)| match unit.kind {
-        Kind::Length => unit.si == c::FOOT_M || unit.si == c::INCH_M,
-        Kind::Time => true,
+        UnitKind::Length => unit.si == c::FOOT_M || unit.si == c::INCH_M,
+        UnitKind::Time => true,
         _ => false,
     });
     terms.len() == 1 || (falling && kinds)

@@ -1,12 +1,12 @@
 //! Why a text is not a value, in one sentence that says what can be typed.
 
-use super::known::Kind;
+use super::known::UnitKind;
 use super::lexis::{THIN, Term};
 use crate::units::{Quantity, UnitSystem};
 
 /// What was asked for.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Wish<'a> {
+pub(super) struct Expected<'a> {
     pub quantity: Quantity,
     pub system: UnitSystem,
     /// Of a bare number; empty: the usual one.
@@ -16,7 +16,7 @@ pub(super) struct Wish<'a> {
 /// The most letters of a text that a sentence repeats.
 const MOST_REPEATED: usize = 24;
 
-impl Wish<'_> {
+impl Expected<'_> {
     /// Nothing that can be read, and nothing to say of it.
     pub(super) fn example(self) -> String {
         format!("Type {} such as {}.", self.noun(), self.such_as())
@@ -44,9 +44,9 @@ impl Wish<'_> {
     }
 
     /// The unit measures something else than what is asked for.
-    pub(super) fn measures_else(self, term: &Term<'_>, kind: Kind) -> String {
+    pub(super) fn measures_else(self, term: &Term<'_>, kind: UnitKind) -> String {
         let unit = short(term.unit);
-        if self.quantity == Quantity::Flow && kind == Kind::Volume {
+        if self.quantity == Quantity::Flow && kind == UnitKind::Volume {
             let number = term.number;
             let (minute, hour) = match unit.to_lowercase().as_str() {
                 "gal" | "gals" | "gallon" | "gallons" => ("gpm".to_owned(), "gph".to_owned()),
@@ -139,21 +139,21 @@ impl Wish<'_> {
     }
 }
 
-fn noun_of(kind: Kind) -> Option<&'static str> {
+fn noun_of(kind: UnitKind) -> Option<&'static str> {
     Some(match kind {
-        Kind::Length => "a length",
-        Kind::Area => "an area",
-        Kind::Volume => "a volume",
-        Kind::Flow => "a flow",
-        Kind::Velocity => "a velocity",
-        Kind::Pressure => "a pressure",
-        Kind::WaterColumn => "a head of water",
-        Kind::Power => "a power",
-        Kind::Time => "a time",
-        Kind::Temperature => "a temperature",
-        Kind::Ratio => "a share",
-        Kind::Turnover => "how often something is done",
-        Kind::Count => return None,
+        UnitKind::Length => "a length",
+        UnitKind::Area => "an area",
+        UnitKind::Volume => "a volume",
+        UnitKind::Flow => "a flow",
+        UnitKind::Velocity => "a velocity",
+        UnitKind::Pressure => "a pressure",
+        UnitKind::WaterColumn => "a head of water",
+        UnitKind::Power => "a power",
+        UnitKind::Time => "a time",
+        UnitKind::Temperature => "a temperature",
+        UnitKind::Ratio => "a share",
+        UnitKind::Turnover => "how often something is done",
+        UnitKind::Count => return None,
     })
 }
 

@@ -1,11 +1,11 @@
 //! The pointer shape, which shows what a click would do.
 
 use crate::draw::section::Pick;
-use crate::editor::{Hand, Tool};
+use crate::editor::{Tool, ToolState};
 use egui::{CursorIcon, Response, Ui};
 
 /// Sets the pointer shape over the drawing.
-pub(super) fn set(ui: &Ui, response: &Response, hand: &Hand) {
+pub(super) fn set(ui: &Ui, response: &Response, hand: &ToolState) {
     if !response.contains_pointer() && !hand.drags() {
         return;
     }

@@ -1,21 +1,21 @@
 //! Pointer events on a drawing, in the order in which they came.
 
 use super::Canvas;
-use super::board::local;
+use super::drawing::local;
 use crate::edit::Edit;
-use crate::editor::{Event, Ground, Hand, Request, Sheet};
+use crate::editor::{DrawingKind, ToolContext, ToolEvent, ToolRequest, ToolState};
 use crate::session::Session;
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::{PointerButton, Response, Ui};
 
 /// Handles the pointer events on one drawing.
 pub(super) fn take(
     ui: &Ui,
     response: &Response,
-    (canvas, sheet): (&Canvas, Sheet),
-    hand: &mut Hand,
+    (canvas, sheet): (&Canvas, DrawingKind),
+    hand: &mut ToolState,
     session: &mut Session,
-) -> Vec<Want> {
+) -> Vec<Action> {
     // A drag that began on the other drawing stays there.
     if hand.holds() && hand.sheet() != sheet {
         return Vec::new();
@@ -26,7 +26,7 @@ pub(super) fn take(
     for event in happened {
         let event = match event {
             egui::Event::PointerMoved(pos) if over || hand.holds() => {
-                Event::Moved(local(response, pos))
+                ToolEvent::Moved(local(response, pos))
             }
             egui::Event::PointerButton {
                 pos,
@@ -34,12 +34,12 @@ pub(super) fn take(
                 pressed,
                 modifiers,
             } => match pressed {
-                false if over || hand.holds() => Event::Released(local(response, pos)),
-                true if over && modifiers.shift => Event::PressedToo(local(response, pos)),
-                true if over => Event::Pressed(local(response, pos)),
+                false if over || hand.holds() => ToolEvent::Released(local(response, pos)),
+                true if over && modifiers.shift => ToolEvent::PressedToo(local(response, pos)),
+                true if over => ToolEvent::Pressed(local(response, pos)),
                 _ => continue,
             },
-            egui::Event::PointerGone if over => Event::Left,
+            egui::Event::PointerGone if over => ToolEvent::Left,
             _ => continue,
         };
         wants.extend(give(event, (canvas, sheet), hand, session));
@@ -52,28 +52,28 @@ pub(super) fn take(
 
 /// Passes one event to the tool and carries out its request.
 pub(super) fn give(
-    event: Event,
-    (canvas, sheet): (&Canvas, Sheet),
-    hand: &mut Hand,
+    event: ToolEvent,
+    (canvas, sheet): (&Canvas, DrawingKind),
+    hand: &mut ToolState,
     session: &mut Session,
-) -> Option<Want> {
+) -> Option<Action> {
     let layout = session.layout().clone();
-    let ground = Ground {
+    let ground = ToolContext {
         layout: &layout,
         targets: canvas.targets(sheet),
         units: layout.units,
         sheet,
     };
     let request = hand.take(event, &ground)?;
-    grant(request, session)
+    dispatch(request, session)
 }
 
 /// Commits a drag and reports it; the message before belongs to another change.
-fn committed(edit: Edit, session: &mut Session) -> Option<Want> {
+fn committed(edit: Edit, session: &mut Session) -> Option<Action> {
     let layout = session.layout().clone();
     let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
     let words = edit.name.read(&name, layout.units);
-    Some(Want::Say(match session.commit(edit) {
+    Some(Action::Say(match session.commit(edit) {
         Ok(()) if std::sync::Arc::ptr_eq(&layout, session.layout()) => return None,
         Ok(()) => format!("Done: {words}."),
         Err(refused) => refused.read(&name, layout.units),
@@ -81,20 +81,20 @@ fn committed(edit: Edit, session: &mut Session) -> Option<Want> {
 }
 
 /// Carries out a tool request at once, so that levels follow in the same frame.
-fn grant(request: Request, session: &mut Session) -> Option<Want> {
+fn dispatch(request: ToolRequest, session: &mut Session) -> Option<Action> {
     let done = match request {
-        Request::Preview(edit) => session.preview(&edit),
-        Request::Commit(edit) => return committed(edit, session),
-        Request::Make(edit, made) => return Some(Want::MakeAnd(edit, made)),
-        Request::Say(words) => return Some(Want::Say(words)),
-        Request::Drop => {
+        ToolRequest::Preview(edit) => session.preview(&edit),
+        ToolRequest::Commit(edit) => return committed(edit, session),
+        ToolRequest::Make(edit, made) => return Some(Action::MakeAnd(edit, made)),
+        ToolRequest::Say(words) => return Some(Action::Say(words)),
+        ToolRequest::Drop => {
             session.drop_preview();
             Ok(())
         }
-        Request::Refused(refused) => Err(refused),
+        ToolRequest::Refused(refused) => Err(refused),
     };
     let layout = session.layout();
     let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
     done.err()
-        .map(|refused| Want::Say(refused.read(&name, layout.units)))
+        .map(|refused| Action::Say(refused.read(&name, layout.units)))
 }

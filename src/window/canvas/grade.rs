@@ -1,20 +1,20 @@
 //! The grade line in the window, along the path through the selection.
 
-use super::{Canvas, board, wheel};
+use super::{Canvas, drawing, wheel};
 use crate::catalogue::Catalogue;
-use crate::draw::grade::{self, GradeScene, Profile, path_words};
+use crate::draw::grade::{self, GradeScene, PathProfile, path_words};
 use crate::draw::section::Pick;
 use crate::draw::shape::{Ink, Rect as Page, pt};
 use crate::draw::touch::Drawn;
 use crate::draw::view::View;
-use crate::editor::{Hand, Look, hit_at};
+use crate::editor::{ToolState, ViewState, hit_at};
 use crate::evaluate::{self, GradePoint, Paths};
 use crate::layout::{Id, Layout};
 use crate::session::{Session, Shown};
 use crate::units::{self, Quantity, UnitSystem};
-use crate::window::time::{self, Watch};
-use crate::window::wants::Want;
-use crate::window::{paint, theme, told};
+use crate::window::action::Action;
+use crate::window::time::{self, TimeView};
+use crate::window::{describe, paint, theme};
 use egui::{CursorIcon, Response, RichText, Sense, Ui};
 use std::rc::Rc;
 use std::sync::Arc;
@@ -24,38 +24,38 @@ const TOLERANCE: f64 = 4.0;
 
 /// State of the grade line between frames.
 #[derive(Default)]
-pub(super) struct Kept {
-    look: Look,
-    made: Option<Made>,
-    drawn: Option<(Seen, Rc<Drawn>)>,
-    press: paint::Press,
+pub(super) struct GradeCache {
+    look: ViewState,
+    made: Option<FoundPath>,
+    drawn: Option<(GradeInputs, Rc<Drawn>)>,
+    press: paint::DrawingPainter,
     hovered: Option<Pick>,
 }
 
-impl Kept {
+impl GradeCache {
     pub(super) fn drawn(&self) -> Option<Rc<Drawn>> {
         self.drawn.as_ref().map(|(_, drawn)| drawn.clone())
     }
 }
 
 /// A path with its grade line, and the inputs it was made from.
-struct Made {
-    of: Source,
+struct FoundPath {
+    of: PathInputs,
     /// The path, or why there is none.
-    profile: Result<Rc<Profile>, &'static str>,
+    profile: Result<Rc<PathProfile>, &'static str>,
 }
 
 /// Inputs of a path and its grade line.
 #[derive(Clone)]
-struct Source {
+struct PathInputs {
     layout: Arc<Layout>,
     revision: u64,
-    seen: time::Seen,
+    seen: time::TimeInputs,
     parts: Vec<Id>,
 }
 
-impl Source {
-    fn is_as(&self, other: &Source) -> bool {
+impl PathInputs {
+    fn is_as(&self, other: &PathInputs) -> bool {
         Arc::ptr_eq(&self.layout, &other.layout)
             && self.revision == other.revision
             && self.seen == other.seen
@@ -64,8 +64,8 @@ impl Source {
 }
 
 /// What a drawing depends on besides its data.
-struct Seen {
-    of: Source,
+struct GradeInputs {
+    of: PathInputs,
     view: View,
     selected: Vec<Pick>,
     hovered: Option<Pick>,
@@ -75,15 +75,15 @@ struct Seen {
 pub(super) fn show(
     ui: &mut Ui,
     canvas: &mut Canvas,
-    hand: &mut Hand,
-    (session, watch): (&mut Session, &Watch),
-) -> Vec<Want> {
+    hand: &mut ToolState,
+    (session, watch): (&mut Session, &TimeView),
+) -> Vec<Action> {
     let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::CLICK | Sense::DRAG);
     let theme = theme::of(ui);
     painter.rect_filled(response.rect, 0.0, theme::color(theme, Ink::Page));
     let shown = session.shown();
     let kept = &mut canvas.grade;
-    let source = Source {
+    let source = PathInputs {
         layout: shown.layout.clone(),
         revision: shown.revision,
         seen: watch.seen(),
@@ -93,7 +93,7 @@ pub(super) fn show(
     let profile = match profile {
         Ok(profile) => profile,
         Err(why) => {
-            told::describe_grade(&response, (shown.layout, watch.state), why);
+            describe::describe_grade(&response, (shown.layout, watch.state), why);
             nothing(ui, &response, why);
             return Vec::new();
         }
@@ -108,8 +108,8 @@ pub(super) fn show(
         .drawing(&painter, response.rect.min, &drawn, theme);
     let mut wants = touched(&response, kept, &drawn, hand);
     let words = path_words(shown.layout, &profile);
-    told::describe_grade(&response, (shown.layout, watch.state), &words);
-    told::tell_grade(ui, &response, &drawn, &mut wants);
+    describe::describe_grade(&response, (shown.layout, watch.state), &words);
+    describe::show_grade_words(ui, &response, &drawn, &mut wants);
     reading(
         ui,
         &response,
@@ -129,7 +129,7 @@ fn page(response: &Response) -> Page {
 }
 
 /// The parts that the path must pass: whole parts, and the runs or vessels of other targets.
-fn passed(hand: &Hand) -> Vec<Id> {
+fn passed(hand: &ToolState) -> Vec<Id> {
     let mut parts: Vec<Id> = Vec::new();
     for pick in &hand.selected {
         if !parts.contains(pick.part()) {
@@ -141,22 +141,25 @@ fn passed(hand: &Hand) -> Vec<Id> {
 
 /// The path and its grade line; found again only where an input has changed.
 fn profile(
-    kept: &mut Kept,
-    source: &Source,
-    (shown, watch): (&Shown<'_>, &Watch),
-) -> Result<Rc<Profile>, &'static str> {
+    kept: &mut GradeCache,
+    source: &PathInputs,
+    (shown, watch): (&Shown<'_>, &TimeView),
+) -> Result<Rc<PathProfile>, &'static str> {
     if let Some(made) = kept.made.as_ref().filter(|made| made.of.is_as(source)) {
         return made.profile.clone();
     }
     let profile = found(source, (shown, watch)).map(Rc::new);
-    kept.made = Some(Made {
+    kept.made = Some(FoundPath {
         of: source.clone(),
         profile: profile.clone(),
     });
     profile
 }
 
-fn found(source: &Source, (shown, watch): (&Shown<'_>, &Watch)) -> Result<Profile, &'static str> {
+fn found(
+    source: &PathInputs,
+    (shown, watch): (&Shown<'_>, &TimeView),
+) -> Result<PathProfile, &'static str> {
     let layout = &source.layout;
     if layout.runs.is_empty() {
         return Err(
@@ -172,11 +175,11 @@ fn found(source: &Source, (shown, watch): (&Shown<'_>, &Watch)) -> Result<Profil
     let runs = runs.map_err(|_| "No run connects the selection.")?;
     let line = evaluate::grade(&watch.laid(layout), Catalogue::builtin(), report, &runs);
     let line: Vec<GradePoint> = line.ok_or("Updating…")?;
-    Ok(Profile::of(layout, report, &line))
+    Ok(PathProfile::of(layout, report, &line))
 }
 
 /// Wheel, pinch and middle button as on the other drawings; a drag pans the page.
-fn moved(ui: &Ui, response: &Response, look: &mut Look) {
+fn moved(ui: &Ui, response: &Response, look: &mut ViewState) {
     wheel::take(ui, response, look);
     if response.dragged_by(egui::PointerButton::Primary) {
         let delta = response.drag_delta();
@@ -188,10 +191,10 @@ fn moved(ui: &Ui, response: &Response, look: &mut Look) {
 }
 
 fn drawn(
-    kept: &mut Kept,
-    (source, profile, view): (&Source, &Profile, View),
-    hand: &Hand,
-    (shown, watch): (&Shown<'_>, &Watch),
+    kept: &mut GradeCache,
+    (source, profile, view): (&PathInputs, &PathProfile, View),
+    hand: &ToolState,
+    (shown, watch): (&Shown<'_>, &TimeView),
 ) -> Rc<Drawn> {
     let hovered = kept.hovered.clone();
     if let Some((seen, drawn)) = &kept.drawn
@@ -213,7 +216,7 @@ fn drawn(
         selected: &hand.selected,
         hovered: hovered.as_ref(),
     }));
-    let seen = Seen {
+    let seen = GradeInputs {
         of: source.clone(),
         view,
         selected: hand.selected.clone(),
@@ -224,9 +227,15 @@ fn drawn(
 }
 
 /// The target under the pointer, and the target that was clicked.
-fn touched(response: &Response, kept: &mut Kept, drawn: &Drawn, hand: &mut Hand) -> Vec<Want> {
+fn touched(
+    response: &Response,
+    kept: &mut GradeCache,
+    drawn: &Drawn,
+    hand: &mut ToolState,
+) -> Vec<Action> {
     let over = response.hover_pos();
-    let found = over.and_then(|pos| hit_at(&drawn.targets, board::local(response, pos), TOLERANCE));
+    let found =
+        over.and_then(|pos| hit_at(&drawn.targets, drawing::local(response, pos), TOLERANCE));
     kept.hovered = found.map(|target| target.pick.clone());
     if kept.hovered.is_some() {
         response.clone().on_hover_cursor(CursorIcon::PointingHand);
@@ -235,7 +244,7 @@ fn touched(response: &Response, kept: &mut Kept, drawn: &Drawn, hand: &mut Hand)
         return Vec::new();
     }
     match &kept.hovered {
-        Some(pick) => vec![Want::Find(pick.clone())],
+        Some(pick) => vec![Action::Find(pick.clone())],
         None => {
             hand.selected.clear();
             Vec::new()
@@ -247,13 +256,13 @@ fn touched(response: &Response, kept: &mut Kept, drawn: &Drawn, hand: &mut Hand)
 fn reading(
     ui: &Ui,
     response: &Response,
-    (profile, view): (&Profile, View),
+    (profile, view): (&PathProfile, View),
     (layout, system): (&Layout, UnitSystem),
 ) {
     let Some(pos) = response.hover_pos().filter(|_| !response.dragged()) else {
         return;
     };
-    let point = board::local(response, pos);
+    let point = drawing::local(response, pos);
     if !view.page.holds(pt(point.x, view.page.centre().y)) {
         return;
     }
@@ -331,7 +340,7 @@ fn nothing(ui: &mut Ui, response: &Response, why: &str) {
     inside.add(egui::Label::new(text).wrap().halign(egui::Align::Center));
 }
 
-impl Kept {
+impl GradeCache {
     /// Fits the whole path in the view.
     pub(super) fn fit(&mut self) {
         self.look.fit();

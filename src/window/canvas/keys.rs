@@ -1,17 +1,22 @@
 //! Keys of the drawings: Escape, Backspace and the arrows.
 
 use super::{Canvas, events};
-use crate::editor::{Event, Hand, Step};
+use crate::editor::{NudgeSize, ToolEvent, ToolState};
 use crate::session::Session;
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::{Key, Modifiers, Ui};
 
 /// Handles the keys of this frame.
-pub(super) fn take(ui: &Ui, canvas: &Canvas, hand: &mut Hand, session: &mut Session) -> Vec<Want> {
+pub(super) fn take(
+    ui: &Ui,
+    canvas: &Canvas,
+    hand: &mut ToolState,
+    session: &mut Session,
+) -> Vec<Action> {
     let mut wants = Vec::new();
     for event in pressed(ui, hand) {
         // Escape first cancels a preview that no drag owns, such as that of a cure.
-        if event == Event::Dropped && session.previewing() && !hand.drags() {
+        if event == ToolEvent::Dropped && session.previewing() && !hand.drags() {
             session.drop_preview();
         } else {
             let sheet = hand.sheet();
@@ -22,7 +27,7 @@ pub(super) fn take(ui: &Ui, canvas: &Canvas, hand: &mut Hand, session: &mut Sess
 }
 
 /// Keys are ignored while somebody types or a dialog is open.
-fn pressed(ui: &Ui, hand: &Hand) -> Vec<Event> {
+fn pressed(ui: &Ui, hand: &ToolState) -> Vec<ToolEvent> {
     let free = ui.memory(|memory| memory.allows_interaction(ui.layer_id()));
     // An open menu or list handles Escape and the arrows itself.
     if !free || ui.ctx().text_edit_focused() || egui::Popup::is_any_open(ui.ctx()) {
@@ -31,10 +36,10 @@ fn pressed(ui: &Ui, hand: &Hand) -> Vec<Event> {
     ui.input_mut(|input| {
         let mut events = Vec::new();
         if input.consume_key(Modifiers::NONE, Key::Escape) {
-            events.push(Event::Dropped);
+            events.push(ToolEvent::Dropped);
         }
         if hand.draws_pipe() && input.consume_key(Modifiers::NONE, Key::Backspace) {
-            events.push(Event::TakenBack);
+            events.push(ToolEvent::TakenBack);
         }
         if hand.selected.is_empty() {
             return events;
@@ -47,14 +52,14 @@ fn pressed(ui: &Ui, hand: &Hand) -> Vec<Event> {
         ];
         for (key, right, up) in ways {
             for (modifiers, step) in [
-                (Modifiers::SHIFT, Step::Coarse),
-                (Modifiers::NONE, Step::Fine),
+                (Modifiers::SHIFT, NudgeSize::Coarse),
+                (Modifiers::NONE, NudgeSize::Fine),
             ] {
                 let count = input.count_and_consume_key(modifiers, key);
                 let count = i32::try_from(count).unwrap_or(0);
                 if count != 0 {
                     let (right, up) = (right * count, up * count);
-                    events.push(Event::Nudged { right, up, step });
+                    events.push(ToolEvent::Nudged { right, up, step });
                 }
             }
         }

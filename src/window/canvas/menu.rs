@@ -1,13 +1,13 @@
 //! The context menu of the drawings.
 
 use super::Canvas;
-use super::board::local;
+use super::drawing::local;
 use crate::draw::section::Pick;
-use crate::editor::{Hand, Sheet, hit_at};
+use crate::editor::{DrawingKind, ToolState, hit_at};
 use crate::session::Session;
+use crate::window::action::Action;
 use crate::window::bar;
-use crate::window::commands::{About, Command};
-use crate::window::wants::Want;
+use crate::window::commands::{Command, CommandContext};
 use egui::Response;
 
 /// Pick tolerance around small targets, points.
@@ -16,10 +16,10 @@ const TOLERANCE: f64 = 5.0;
 /// Opens on a secondary click; the target under the pointer is selected first.
 pub(super) fn show(
     response: &Response,
-    (canvas, sheet): (&Canvas, Sheet),
-    hand: &mut Hand,
+    (canvas, sheet): (&Canvas, DrawingKind),
+    hand: &mut ToolState,
     session: &Session,
-) -> Vec<Want> {
+) -> Vec<Action> {
     if response.secondary_clicked()
         && let Some(pos) = response.interact_pointer_pos()
     {
@@ -31,7 +31,7 @@ pub(super) fn show(
         }
     }
     let mut wants = Vec::new();
-    let about = About::of(session, hand);
+    let about = CommandContext::of(session, hand);
     response.context_menu(|ui| {
         let mut any = false;
         for group in groups(hand.last()) {

@@ -1,25 +1,25 @@
 //! The drawings in the window: section, plan, or both side by side with one selection.
 
-mod beside;
-mod board;
+mod baseline;
 mod cursor;
+mod drawing;
 mod events;
 mod grade;
 mod keys;
 mod menu;
 mod wheel;
 
+use super::action::Action;
 use super::paint;
-use super::room::Edge;
+use super::panel_sizes::PanelSize;
 use super::theme;
-use super::time::{self, Watch};
-use super::underlay::Desk;
-use super::wants::Want;
+use super::time::{self, TimeView};
+use super::underlay::UnderlayState;
 use crate::draw::plan::Floorplan;
-use crate::draw::section::{Pick, Plan, Target};
+use crate::draw::section::{Pick, SectionLayout, TouchTarget};
 use crate::draw::touch::Drawn;
 use crate::draw::view::{Bounds, View};
-use crate::editor::{Hand, Sheet};
+use crate::editor::{DrawingKind, ToolState};
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::session::Session;
@@ -47,44 +47,44 @@ pub enum Views {
 /// State between frames.
 #[derive(Default)]
 pub struct Canvas {
-    section: Kept<Plan>,
-    plan: Kept<Floorplan>,
+    section: DrawingCache<SectionLayout>,
+    plan: DrawingCache<Floorplan>,
     /// The same for the baseline of a comparison.
-    other_section: Kept<Plan>,
-    other_plan: Kept<Floorplan>,
-    grade: grade::Kept,
+    other_section: DrawingCache<SectionLayout>,
+    other_plan: DrawingCache<Floorplan>,
+    grade: grade::GradeCache,
     /// The picture under the plan.
-    pub(in crate::window) site: Desk,
+    pub(in crate::window) site: UnderlayState,
 }
 
 /// State of one drawing between frames.
-struct Kept<P> {
+struct DrawingCache<P> {
     /// Positions of all parts, and the layout they were found for.
     ground: Option<(Arc<Layout>, P)>,
     /// The extent of the layout without a preview.
     bounds: Option<(Arc<Layout>, Bounds)>,
     /// Cached drawing and the inputs it was made from.
-    drawn: Option<(Seen, Rc<Drawn>)>,
+    drawn: Option<(DrawingInputs, Rc<Drawn>)>,
     /// Cached shapes for the toolkit.
-    press: paint::Press,
+    press: paint::DrawingPainter,
     /// Top left corner of the drawing in the window.
     origin: Pos2,
 }
 
 /// Inputs of a drawing. While they are equal, the cached drawing is valid.
-struct Seen {
+struct DrawingInputs {
     layout: Arc<Layout>,
     /// Version of the results.
     revision: u64,
     view: View,
-    watched: time::Seen,
+    watched: time::TimeInputs,
     selected: Vec<Pick>,
     hovered: Option<Pick>,
     band: Option<(f64, f64)>,
 }
 
-impl Seen {
-    fn is_as(&self, other: &Seen) -> bool {
+impl DrawingInputs {
+    fn is_as(&self, other: &DrawingInputs) -> bool {
         Arc::ptr_eq(&self.layout, &other.layout)
             && self.revision == other.revision
             && self.view == other.view
@@ -95,19 +95,19 @@ impl Seen {
     }
 }
 
-impl<P> Default for Kept<P> {
+impl<P> Default for DrawingCache<P> {
     fn default() -> Self {
-        Kept {
+        DrawingCache {
             ground: None,
             bounds: None,
             drawn: None,
-            press: paint::Press::default(),
+            press: paint::DrawingPainter::default(),
             origin: Pos2::ZERO,
         }
     }
 }
 
-impl<P> Kept<P> {
+impl<P> DrawingCache<P> {
     /// Positions of all parts; found again only for another layout.
     fn ground(&mut self, layout: &Arc<Layout>, make: fn(&Layout) -> P) -> &P {
         let of_this = |(of, _): &(Arc<Layout>, P)| Arc::ptr_eq(of, layout);
@@ -118,12 +118,12 @@ impl<P> Kept<P> {
         &self.ground.get_or_insert_with(made).1
     }
 
-    fn targets(&self) -> &[Target] {
+    fn targets(&self) -> &[TouchTarget] {
         self.drawn.as_ref().map_or(&[], |(_, drawn)| &drawn.targets)
     }
 
     /// The cached drawing, while its inputs are equal.
-    fn kept(&self, seen: &Seen) -> Option<Rc<Drawn>> {
+    fn kept(&self, seen: &DrawingInputs) -> Option<Rc<Drawn>> {
         let last = self.drawn.as_ref();
         let same = last.filter(|(last, _)| last.is_as(seen));
         same.map(|(_, drawn)| drawn.clone())
@@ -143,25 +143,25 @@ impl<P> Kept<P> {
 impl Canvas {
     /// The middle of a target in the window: in the section, else in the plan.
     pub fn place_of(&self, pick: &Pick) -> Option<Pos2> {
-        self.place_on(Sheet::Section, pick)
-            .or_else(|| self.place_on(Sheet::Plan, pick))
+        self.place_on(DrawingKind::Section, pick)
+            .or_else(|| self.place_on(DrawingKind::Plan, pick))
     }
 
     /// The middle of a target in the window, on one of the drawings.
-    pub fn place_on(&self, sheet: Sheet, pick: &Pick) -> Option<Pos2> {
+    pub fn place_on(&self, sheet: DrawingKind, pick: &Pick) -> Option<Pos2> {
         let target = self
             .targets(sheet)
             .iter()
             .find(|target| target.pick == *pick)?;
-        let middle = paint::pos(board::middle(&target.reach));
+        let middle = paint::pos(drawing::middle(&target.reach));
         Some(self.origin(sheet) + middle.to_vec2())
     }
 
     /// A drawing as last shown; none where it is hidden.
-    pub fn drawing(&self, sheet: Sheet) -> Option<Rc<Drawn>> {
+    pub fn drawing(&self, sheet: DrawingKind) -> Option<Rc<Drawn>> {
         let last = match sheet {
-            Sheet::Section => &self.section.drawn,
-            Sheet::Plan => &self.plan.drawn,
+            DrawingKind::Section => &self.section.drawn,
+            DrawingKind::Plan => &self.plan.drawn,
         };
         last.as_ref().map(|(_, drawn)| drawn.clone())
     }
@@ -172,10 +172,10 @@ impl Canvas {
     }
 
     /// The targets of a drawing as last shown.
-    pub fn targets(&self, sheet: Sheet) -> &[Target] {
+    pub fn targets(&self, sheet: DrawingKind) -> &[TouchTarget] {
         match sheet {
-            Sheet::Section => self.section.targets(),
-            Sheet::Plan => self.plan.targets(),
+            DrawingKind::Section => self.section.targets(),
+            DrawingKind::Plan => self.plan.targets(),
         }
     }
 
@@ -190,10 +190,10 @@ impl Canvas {
     }
 
     /// Top left corner of a drawing in the window.
-    pub fn origin(&self, sheet: Sheet) -> Pos2 {
+    pub fn origin(&self, sheet: DrawingKind) -> Pos2 {
         match sheet {
-            Sheet::Section => self.section.origin,
-            Sheet::Plan => self.plan.origin,
+            DrawingKind::Section => self.section.origin,
+            DrawingKind::Plan => self.plan.origin,
         }
     }
 }
@@ -201,34 +201,34 @@ impl Canvas {
 /// Lays out the drawings in the free area, handles their events and paints them.
 pub fn show(
     ui: &mut Ui,
-    (canvas, edge): (&mut Canvas, &mut Edge),
-    hand: &mut Hand,
-    (session, watch, views): (&mut Session, &Watch, Views),
-) -> Vec<Want> {
+    (canvas, edge): (&mut Canvas, &mut PanelSize),
+    hand: &mut ToolState,
+    (session, watch, views): (&mut Session, &TimeView, Views),
+) -> Vec<Action> {
     let mut wants = keys::take(ui, canvas, hand, session);
     session.look_at(match hand.last() {
         Some(Pick::Crest { run, end }) => Some((run, *end)),
         _ => None,
     });
     let views = match session.baseline().is_some() {
-        true => held_beside(ui, (canvas, views), hand, (session, watch.state)),
+        true => shown_beside(ui, (canvas, views), hand, (session, watch.state)),
         false => views,
     };
     match views {
         Views::Section => {
             canvas.plan.drawn = None;
-            wants.extend(board::show(
+            wants.extend(drawing::show(
                 ui,
-                (canvas, Sheet::Section),
+                (canvas, DrawingKind::Section),
                 hand,
                 (session, watch),
             ));
         }
         Views::Plan => {
             canvas.section.drawn = None;
-            wants.extend(board::show(
+            wants.extend(drawing::show(
                 ui,
-                (canvas, Sheet::Plan),
+                (canvas, DrawingKind::Plan),
                 hand,
                 (session, watch),
             ));
@@ -247,15 +247,15 @@ pub fn show(
                 // On a narrow window both are narrow.
                 .size_range(200.0..=(wide * 0.8).max(201.0))
                 .show(ui, |ui| {
-                    let one = (&mut *canvas, Sheet::Section);
-                    wants.extend(board::show(ui, one, hand, (&mut *session, watch)));
+                    let one = (&mut *canvas, DrawingKind::Section);
+                    wants.extend(drawing::show(ui, one, hand, (&mut *session, watch)));
                 });
             let laid = shown.response.rect.width();
             edge.laid(ui.ctx(), laid, laid / wide);
             CentralPanel::no_frame().show(ui, |ui| {
-                wants.extend(board::show(
+                wants.extend(drawing::show(
                     ui,
-                    (canvas, Sheet::Plan),
+                    (canvas, DrawingKind::Plan),
                     hand,
                     (session, watch),
                 ));
@@ -266,15 +266,15 @@ pub fn show(
 }
 
 /// Draws the baseline in the left half and returns the drawing for the other half: a third drawing would not fit.
-fn held_beside(
+fn shown_beside(
     ui: &mut Ui,
     (canvas, views): (&mut Canvas, Views),
-    hand: &mut Hand,
+    hand: &mut ToolState,
     (session, state): (&Session, State),
 ) -> Views {
     let (sheet, left) = match views {
-        Views::Plan => (Sheet::Plan, Views::Plan),
-        Views::Section | Views::Both => (Sheet::Section, Views::Section),
+        Views::Plan => (DrawingKind::Plan, Views::Plan),
+        Views::Section | Views::Both => (DrawingKind::Section, Views::Section),
         // A path belongs to one layout.
         Views::Grade => return Views::Grade,
     };
@@ -286,7 +286,7 @@ fn held_beside(
         .show(ui, |ui| {
             let name = session.baseline().map_or("", |beside| beside.name);
             headed(ui, ("which at the left", name));
-            beside::show(ui, (canvas, sheet), hand, (session, state));
+            baseline::show(ui, (canvas, sheet), hand, (session, state));
         });
     headed(ui, ("which at the right", "Now"));
     left

@@ -1,12 +1,12 @@
 //! Wheel, pinch, trackpad and middle button: panning and zooming.
 
-use super::board::local;
-use crate::editor::Look;
+use super::drawing::local;
+use crate::editor::ViewState;
 use egui::{Key, Response, Ui};
 
 /// Wheel and pinch zoom about the pointer. A trackpad, Shift with the wheel, the middle button and a drag with the
 /// space bar pan the page.
-pub(super) fn take(ui: &Ui, response: &Response, look: &mut Look) {
+pub(super) fn take(ui: &Ui, response: &Response, look: &mut ViewState) {
     let Some(pointer) = response.hover_pos() else {
         return;
     };

@@ -1,10 +1,10 @@
 //! Every command: menus, buttons, keys, the search and the help are made from this list.
 
-mod able;
+mod context;
 mod keys;
 mod words;
 
-pub use able::About;
+pub use context::CommandContext;
 
 use crate::edit::Preset;
 use crate::finding::State;

@@ -6,28 +6,28 @@ use egui::epaint::{Mesh, PathShape, Vertex};
 use egui::{Align2, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 
 /// Flow (m³/s) and head (m).
-pub(super) type Point = (f64, f64);
+pub(super) type DutyPoint = (f64, f64);
 
 /// Approximate distance between grid lines, points.
 const GRID: f32 = 70.0;
 
 /// An axis from zero to a round number of its unit.
 #[derive(Clone, Copy)]
-pub(super) struct Scale {
+pub(super) struct AxisScale {
     /// The end of the axis, SI.
     most: f64,
     /// One unit in SI.
     one: f64,
 }
 
-impl Scale {
-    pub(super) fn to(most: f64, one: f64) -> Scale {
+impl AxisScale {
+    pub(super) fn to(most: f64, one: f64) -> AxisScale {
         let most = if most > 0.0 && most.is_finite() {
             most * 1.06
         } else {
             one
         };
-        Scale { most, one }
+        AxisScale { most, one }
     }
 
     /// About `count` tick marks at 1, 2 or 5 times a power of ten, in the unit.
@@ -45,30 +45,30 @@ impl Scale {
     }
 }
 
-pub(super) struct Axes {
+pub(super) struct CurveAxes {
     pub inside: Rect,
-    pub flow: Scale,
-    pub head: Scale,
+    pub flow: AxisScale,
+    pub head: AxisScale,
 }
 
-impl Axes {
-    pub(super) fn place(&self, (flow, head): Point) -> Pos2 {
+impl CurveAxes {
+    pub(super) fn place(&self, (flow, head): DutyPoint) -> Pos2 {
         // A share of the axis: the cast loses nothing.
-        let share = |value: f64, scale: Scale| (value / scale.most) as f32;
+        let share = |value: f64, scale: AxisScale| (value / scale.most) as f32;
         let across = self.inside.left() + share(flow, self.flow) * self.inside.width();
         let up = self.inside.bottom() - share(head, self.head) * self.inside.height();
         pos2(across, up)
     }
 
-    pub(super) fn path(&self, line: &[Point], stroke: Stroke) -> Shape {
+    pub(super) fn path(&self, line: &[DutyPoint], stroke: Stroke) -> Shape {
         let points = line.iter().map(|point| self.place(*point)).collect();
         Shape::Path(PathShape::line(points, stroke))
     }
 
     /// The area between two lines with common ends.
-    pub(super) fn band(&self, low: &[Point], high: &[Point], fill: egui::Color32) -> Shape {
+    pub(super) fn band(&self, low: &[DutyPoint], high: &[DutyPoint], fill: egui::Color32) -> Shape {
         let mut mesh = Mesh::default();
-        let vertex = |point: &Point| Vertex {
+        let vertex = |point: &DutyPoint| Vertex {
             pos: self.place(*point),
             uv: egui::epaint::WHITE_UV,
             color: fill,

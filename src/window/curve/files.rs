@@ -1,14 +1,14 @@
 //! The row for opening a file, by the system dialog or by its path.
 
-use super::{Asked, CurveDialog};
+use super::{CurveAction, CurveDialog};
 use egui::{TextEdit, Ui};
 use std::path::PathBuf;
 
-pub(super) fn show(ui: &mut Ui, dialog: &mut CurveDialog) -> Option<Asked> {
+pub(super) fn show(ui: &mut Ui, dialog: &mut CurveDialog) -> Option<CurveAction> {
     let mut asked = None;
     ui.horizontal(|ui| {
         if ui.button("Choose file…").clicked() {
-            asked = Some(Asked::Choose);
+            asked = Some(CurveAction::Choose);
         }
         let field = TextEdit::singleline(&mut dialog.path)
             .hint_text("or type its path")
@@ -20,7 +20,7 @@ pub(super) fn show(ui: &mut Ui, dialog: &mut CurveDialog) -> Option<Asked> {
             response.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
         let clicked = ui.add_enabled(named, egui::Button::new("Open")).clicked();
         if named && (clicked || entered) {
-            asked = Some(Asked::Read(PathBuf::from(dialog.path.trim())));
+            asked = Some(CurveAction::Read(PathBuf::from(dialog.path.trim())));
         }
     });
     asked

@@ -1,7 +1,9 @@
 //! Layout of the dialog: kinds of input at the top, fields at the left, the plot at the right.
 
-use super::{Asked, CurveDialog, Duty, Way, label, picture, plot, points, say_wrong, table};
-use crate::editor::curve::Refused;
+use super::{
+    CurveAction, CurveDialog, CurveDuty, CurveInput, label, picture, plot, points, say_wrong, table,
+};
+use crate::editor::curve::CurveRefusal;
 use crate::layout::CurveForm;
 use crate::window::theme;
 use egui::{Modal, RichText, Ui};
@@ -13,7 +15,11 @@ const HEIGHT: f32 = 430.0;
 const FORM: f32 = 400.0;
 
 /// Shows the dialog; returns a request, if any.
-pub(super) fn show(ctx: &egui::Context, dialog: &mut CurveDialog, duty: Duty<'_>) -> Option<Asked> {
+pub(super) fn show(
+    ctx: &egui::Context,
+    dialog: &mut CurveDialog,
+    duty: CurveDuty<'_>,
+) -> Option<CurveAction> {
     let shown = Modal::new(egui::Id::unique("curve")).show(ctx, |ui| {
         ui.set_width(WIDTH);
         // A card and a field are both white, and empty fields must stay visible here.
@@ -26,7 +32,7 @@ pub(super) fn show(ctx: &egui::Context, dialog: &mut CurveDialog, duty: Duty<'_>
         asked.or(at_foot)
     });
     if shown.should_close() {
-        return shown.inner.or(Some(Asked::Leave));
+        return shown.inner.or(Some(CurveAction::Leave));
     }
     shown.inner
 }
@@ -36,7 +42,7 @@ fn heading(ui: &mut Ui, dialog: &mut CurveDialog) {
     ui.label(RichText::new(head).font(theme::strong(16.0)));
     ui.add_space(4.0);
     ui.horizontal(|ui| {
-        for (way, words, tip) in Way::ALL {
+        for (way, words, tip) in CurveInput::ALL {
             let chosen = dialog.way == way;
             if ui
                 .selectable_label(chosen, words)
@@ -54,8 +60,8 @@ fn heading(ui: &mut Ui, dialog: &mut CurveDialog) {
 fn body(
     ui: &mut Ui,
     dialog: &mut CurveDialog,
-    (curve, duty): (&Result<CurveForm, Refused>, Duty<'_>),
-) -> Option<Asked> {
+    (curve, duty): (&Result<CurveForm, CurveRefusal>, CurveDuty<'_>),
+) -> Option<CurveAction> {
     let refused = curve
         .as_ref()
         .err()
@@ -70,16 +76,16 @@ fn body(
                 ui.set_width(FORM);
                 ui.set_min_height(HEIGHT);
                 asked = match dialog.way {
-                    Way::Points => points::show(ui, dialog, refused.as_ref()),
-                    Way::Label => label::show(ui, dialog, (refused.as_ref(), duty)),
-                    Way::Table => table::show(ui, dialog, refused.as_ref()),
-                    Way::Picture => picture::show(ui, dialog, refused.as_ref()),
+                    CurveInput::Points => points::show(ui, dialog, refused.as_ref()),
+                    CurveInput::Label => label::show(ui, dialog, (refused.as_ref(), duty)),
+                    CurveInput::Table => table::show(ui, dialog, refused.as_ref()),
+                    CurveInput::Picture => picture::show(ui, dialog, refused.as_ref()),
                 };
             },
         );
         ui.add_space(8.0);
         ui.vertical(|ui| {
-            if dialog.way == Way::Picture && dialog.picture.is_some() {
+            if dialog.way == CurveInput::Picture && dialog.picture.is_some() {
                 picture::sheet(ui, dialog);
             } else {
                 plot::show(ui, dialog, (curve.as_ref().ok(), duty.at));
@@ -90,7 +96,11 @@ fn body(
 }
 
 /// The result and the buttons.
-fn foot(ui: &mut Ui, dialog: &CurveDialog, curve: Result<CurveForm, Refused>) -> Option<Asked> {
+fn foot(
+    ui: &mut Ui,
+    dialog: &CurveDialog,
+    curve: Result<CurveForm, CurveRefusal>,
+) -> Option<CurveAction> {
     let mut asked = None;
     if let Some(wrong) = &dialog.wrong {
         say_wrong(ui, wrong);
@@ -102,10 +112,10 @@ fn foot(ui: &mut Ui, dialog: &CurveDialog, curve: Result<CurveForm, Refused>) ->
             .add_enabled(curve.is_ok(), egui::Button::new(take))
             .clicked();
         if let (true, Ok(curve)) = (clicked || entered, curve) {
-            asked = Some(Asked::Take(curve));
+            asked = Some(CurveAction::Take(curve));
         }
         if ui.button("Cancel").clicked() {
-            asked = Some(Asked::Leave);
+            asked = Some(CurveAction::Leave);
         }
     });
     asked

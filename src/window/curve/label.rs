@@ -1,26 +1,26 @@
 //! The two numbers of a label, which give a guess and are called one.
 
-use super::{Asked, CurveDialog, Duty, remark, say_wrong, unit, words};
-use crate::editor::curve::{At, Refused};
+use super::{CurveAction, CurveDialog, CurveDuty, remark, say_wrong, unit, words};
+use crate::editor::curve::{CurveRefusal, InputPosition};
 use crate::units::{Quantity, write};
 use egui::{TextEdit, Ui};
 
 pub(super) fn show(
     ui: &mut Ui,
     dialog: &mut CurveDialog,
-    (refused, duty): (Option<&Refused>, Duty<'_>),
-) -> Option<Asked> {
+    (refused, duty): (Option<&CurveRefusal>, CurveDuty<'_>),
+) -> Option<CurveAction> {
     unit::show(ui, dialog);
     ui.add_space(4.0);
     let fields = [
         (
             "Largest flow",
-            At::Flow(0),
+            InputPosition::Flow(0),
             "Flow on the label or box, at no head",
         ),
         (
             "Largest head",
-            At::Head(0),
+            InputPosition::Head(0),
             "Head on the label or box, at no flow",
         ),
     ];
@@ -49,7 +49,7 @@ pub(super) fn show(
 }
 
 /// The range of duty between the edges of the band, in words.
-fn between(dialog: &CurveDialog, duty: Duty<'_>) -> Option<String> {
+fn between(dialog: &CurveDialog, duty: CurveDuty<'_>) -> Option<String> {
     let guess = duty.guess?;
     let (low, high) = (guess.low?, guess.high?);
     let flow = |flow_m3_s| write(Quantity::Flow, flow_m3_s, dialog.system);

@@ -3,12 +3,12 @@
 use super::{remark, say_wrong, words};
 use crate::draw::shape::Ink;
 use crate::draw::theme::Theme;
-use crate::editor::curve::{At, Dot, MARKS, Marks, Refused};
+use crate::editor::curve::{CurveRefusal, Dot, InputPosition, MARKS, Marks};
 use crate::window::theme;
 use egui::{Pos2, Rect, TextEdit, Ui, vec2};
 
 /// The fields of all four marks.
-pub(super) fn fields(ui: &mut Ui, marks: &mut Marks, refused: Option<&Refused>) {
+pub(super) fn fields(ui: &mut Ui, marks: &mut Marks, refused: Option<&CurveRefusal>) {
     let next = marks.next();
     let Marks { at, values } = marks;
     for (((index, name), text), at) in MARKS.iter().enumerate().zip(values).zip(at) {
@@ -31,9 +31,9 @@ pub(super) fn fields(ui: &mut Ui, marks: &mut Marks, refused: Option<&Refused>) 
             remark(ui, state(*at, next == Some(index)));
         });
         let here = if index < 2 {
-            At::Flow(index)
+            InputPosition::Flow(index)
         } else {
-            At::Head(index - 2)
+            InputPosition::Head(index - 2)
         };
         if let Some(refused) = refused.filter(|refused| refused.at == here) {
             say_wrong(ui, &refused.why);

@@ -16,34 +16,42 @@ mod unit;
 
 use super::theme;
 use crate::draw::shape::Ink;
-use crate::editor::curve::{self, Bare, Refused};
+use crate::editor::curve::{self, CurveRefusal, DefaultUnits};
 use crate::layout::{CurveForm, Id};
 use crate::session::Guess;
 use crate::units::UnitSystem;
 use egui::{RichText, Ui};
-use picture::Traced;
+use picture::TracedPicture;
 use std::path::PathBuf;
 
 /// A kind of input for a curve.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Way {
+enum CurveInput {
     Points,
     Label,
     Table,
     Picture,
 }
 
-impl Way {
-    const ALL: [(Way, &'static str, &'static str); 4] = [
+impl CurveInput {
+    const ALL: [(CurveInput, &'static str, &'static str); 4] = [
         (
-            Way::Points,
+            CurveInput::Points,
             "Points",
             "Points from the data sheet, typed in",
         ),
-        (Way::Label, "Label", "The two numbers of its label: a guess"),
-        (Way::Table, "Table (CSV)", "A table from a spreadsheet"),
         (
-            Way::Picture,
+            CurveInput::Label,
+            "Label",
+            "The two numbers of its label: a guess",
+        ),
+        (
+            CurveInput::Table,
+            "Table (CSV)",
+            "A table from a spreadsheet",
+        ),
+        (
+            CurveInput::Picture,
             "Picture",
             "A picture of the data sheet, traced",
         ),
@@ -58,7 +66,7 @@ pub struct CurveDialog {
     /// The curve in the layout.
     was: CurveForm,
     system: UnitSystem,
-    way: Way,
+    way: CurveInput,
     flow_unit: &'static str,
     head_unit: &'static str,
     rows: Vec<[String; 2]>,
@@ -66,7 +74,7 @@ pub struct CurveDialog {
     text: String,
     /// The path of a file as typed.
     path: String,
-    picture: Option<Traced>,
+    picture: Option<TracedPicture>,
     /// Why a file could not be read, or the curve not used.
     wrong: Option<String>,
     /// The curve that the session previewed last.
@@ -75,7 +83,7 @@ pub struct CurveDialog {
 
 /// What the pump does with the curve, where that is known.
 #[derive(Clone, Copy, Default)]
-struct Duty<'a> {
+struct CurveDuty<'a> {
     /// Flow, m³/s, and head, m.
     at: Option<(f64, f64)>,
     /// The edges of the band of a guess.
@@ -83,7 +91,7 @@ struct Duty<'a> {
 }
 
 /// A request of the dialog.
-enum Asked {
+enum CurveAction {
     Take(CurveForm),
     Leave,
     /// Choose a file.
@@ -93,8 +101,8 @@ enum Asked {
 }
 
 impl CurveDialog {
-    fn bare(&self) -> Bare<'static> {
-        Bare {
+    fn bare(&self) -> DefaultUnits<'static> {
+        DefaultUnits {
             system: self.system,
             flow: self.flow_unit,
             head: self.head_unit,
@@ -102,29 +110,29 @@ impl CurveDialog {
     }
 
     /// The curve that the input describes.
-    fn curve(&self) -> Result<CurveForm, Refused> {
+    fn curve(&self) -> Result<CurveForm, CurveRefusal> {
         match self.way {
-            Way::Points => curve::points(&self.rows, self.bare()),
-            Way::Label => {
+            CurveInput::Points => curve::points(&self.rows, self.bare()),
+            CurveInput::Label => {
                 let [flow, head] = &self.label;
                 curve::label(flow, head, self.bare())
             }
-            Way::Table => curve::table(&self.text, self.bare()).map(|table| table.curve),
-            Way::Picture => picture::curve(self.picture.as_ref(), self.bare()),
+            CurveInput::Table => curve::table(&self.text, self.bare()).map(|table| table.curve),
+            CurveInput::Picture => picture::curve(self.picture.as_ref(), self.bare()),
         }
     }
 
     /// Nothing is typed yet, so nothing can be wrong.
     fn is_untouched(&self) -> bool {
         match self.way {
-            Way::Points => self
+            CurveInput::Points => self
                 .rows
                 .iter()
                 .flatten()
                 .all(|text| text.trim().is_empty()),
-            Way::Label => self.label.iter().all(|text| text.trim().is_empty()),
-            Way::Table => self.text.trim().is_empty(),
-            Way::Picture => self.picture.is_none(),
+            CurveInput::Label => self.label.iter().all(|text| text.trim().is_empty()),
+            CurveInput::Table => self.text.trim().is_empty(),
+            CurveInput::Picture => self.picture.is_none(),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! A picture of a data sheet, with marks on its axes and points along its curve.
 
-use super::{Asked, CurveDialog, files, marks, plot, remark, say_wrong, unit};
-use crate::editor::curve::{self, At, Bare, Dot, MARKS, Marks, Refused};
+use super::{CurveAction, CurveDialog, files, marks, plot, remark, say_wrong, unit};
+use crate::editor::curve::{self, CurveRefusal, DefaultUnits, Dot, InputPosition, MARKS, Marks};
 use crate::layout::CurveForm;
 use crate::session::Raster;
 use egui::{Pos2, Rect, ScrollArea, Sense, TextureHandle, Ui, Vec2, pos2, vec2};
@@ -16,7 +16,7 @@ const STEP: f32 = 1.4;
 const ZOOM: std::ops::RangeInclusive<f32> = 0.05..=12.0;
 
 /// A picture being traced.
-pub(super) struct Traced {
+pub(super) struct TracedPicture {
     texture: TextureHandle,
     marks: Marks,
     dots: Vec<Dot>,
@@ -27,16 +27,16 @@ pub(super) struct Traced {
     offset: Vec2,
 }
 
-impl Traced {
+impl TracedPicture {
     /// Shows a new picture whole.
-    pub(super) fn new(ctx: &egui::Context, raster: &Raster) -> Traced {
+    pub(super) fn new(ctx: &egui::Context, raster: &Raster) -> TracedPicture {
         let most = ctx.input(|input| input.max_texture_side);
         let raster = raster.at_most(most);
         let size = [raster.width, raster.height];
         let image = egui::ColorImage::from_rgba_unmultiplied(size, &raster.rgba);
         let texture = ctx.load_texture("sheet of a pump", image, egui::TextureOptions::LINEAR);
         let Vec2 { x, y } = texture.size_vec2();
-        Traced {
+        TracedPicture {
             texture,
             marks: Marks::default(),
             dots: Vec::new(),
@@ -65,10 +65,13 @@ impl Traced {
 }
 
 /// The curve traced so far.
-pub(super) fn curve(traced: Option<&Traced>, bare: Bare<'_>) -> Result<CurveForm, Refused> {
+pub(super) fn curve(
+    traced: Option<&TracedPicture>,
+    bare: DefaultUnits<'_>,
+) -> Result<CurveForm, CurveRefusal> {
     let Some(traced) = traced else {
-        return Err(Refused {
-            at: At::Whole,
+        return Err(CurveRefusal {
+            at: InputPosition::Whole,
             why: "Open a picture of the data sheet first.".to_owned(),
         });
     };
@@ -80,8 +83,8 @@ pub(super) fn curve(traced: Option<&Traced>, bare: Bare<'_>) -> Result<CurveForm
 pub(super) fn show(
     ui: &mut Ui,
     dialog: &mut CurveDialog,
-    refused: Option<&Refused>,
-) -> Option<Asked> {
+    refused: Option<&CurveRefusal>,
+) -> Option<CurveAction> {
     let asked = files::show(ui, dialog);
     if dialog.picture.is_none() {
         remark(
@@ -102,15 +105,15 @@ pub(super) fn show(
         .as_ref()
         .is_some_and(|traced| traced.dots.len() > 1);
     match refused.map(|refused| (refused.at, refused.read())) {
-        Some((At::Whole, why)) if !begun => remark(ui, &why),
-        Some((At::Whole | At::Point(_), why)) => say_wrong(ui, &why),
+        Some((InputPosition::Whole, why)) if !begun => remark(ui, &why),
+        Some((InputPosition::Whole | InputPosition::Point(_), why)) => say_wrong(ui, &why),
         _ => {}
     }
     plot::small(ui, dialog, curve.as_ref());
     asked
 }
 
-fn points(ui: &mut Ui, traced: &mut Traced) {
+fn points(ui: &mut Ui, traced: &mut TracedPicture) {
     ui.horizontal(|ui| {
         let count = traced.dots.len();
         let some = count > 0;
@@ -145,7 +148,7 @@ pub(super) fn sheet(ui: &mut Ui, dialog: &mut CurveDialog) {
         if ui.button("Zoom out").clicked() {
             traced.enlarge(1.0 / STEP);
         }
-        remark(ui, &told(traced));
+        remark(ui, &caption(traced));
     });
     let mut area = ScrollArea::both()
         .max_width(ROOM.x)
@@ -193,7 +196,7 @@ pub(super) fn sheet(ui: &mut Ui, dialog: &mut CurveDialog) {
 }
 
 /// What to click next.
-fn told(traced: &Traced) -> String {
+fn caption(traced: &TracedPicture) -> String {
     match traced.marks.next() {
         Some(next) => {
             let name = MARKS.get(next).map_or("mark", |name| name);

@@ -1,6 +1,6 @@
 //! The small plot of a curve: axes with units, the curve in the layout, the new one, its band and the duty.
 
-use super::axes::{Axes, Point, Scale};
+use super::axes::{AxisScale, CurveAxes, DutyPoint};
 use super::{CurveDialog, theme};
 use crate::draw::shape::Ink;
 use crate::evaluate;
@@ -34,7 +34,7 @@ pub(super) fn small(ui: &mut Ui, dialog: &CurveDialog, curve: Option<&CurveForm>
 fn draw(
     ui: &mut Ui,
     dialog: &CurveDialog,
-    (size, curve, duty): (Vec2, Option<&CurveForm>, Option<Point>),
+    (size, curve, duty): (Vec2, Option<&CurveForm>, Option<DutyPoint>),
 ) {
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     response.widget_info(|| {
@@ -46,19 +46,19 @@ fn draw(
     let edges =
         edges.map(|both| both.map(|edge| evaluate::line_of_curve(&edge).unwrap_or_default()));
     let all = [was.as_slice(), now.as_slice()];
-    let most = |of: fn(&Point) -> f64| -> f64 {
+    let most = |of: fn(&DutyPoint) -> f64| -> f64 {
         let lines = all.iter().flat_map(|line| line.iter());
         lines.chain(&duty).map(of).fold(0.0, f64::max)
     };
     let system = dialog.system;
     let size_of = |quantity, unit| read_in(quantity, "1", (system, unit)).unwrap_or(1.0);
-    let axes = Axes {
+    let axes = CurveAxes {
         inside: Rect::from_min_max(rect.min + vec2(LEFT, TOP), rect.max - vec2(8.0, FOOT)),
-        flow: Scale::to(
+        flow: AxisScale::to(
             most(|point| point.0),
             size_of(Quantity::Flow, dialog.flow_unit),
         ),
-        head: Scale::to(
+        head: AxisScale::to(
             most(|point| point.1),
             size_of(Quantity::Head, dialog.head_unit),
         ),

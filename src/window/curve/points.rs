@@ -1,7 +1,7 @@
 //! Points of a data sheet, typed row by row.
 
-use super::{Asked, CurveDialog, remark, say_wrong, unit, words};
-use crate::editor::curve::{At, Refused};
+use super::{CurveAction, CurveDialog, remark, say_wrong, unit, words};
+use crate::editor::curve::{CurveRefusal, InputPosition};
 use egui::{ScrollArea, TextEdit, Ui};
 
 /// Width of a field, points.
@@ -10,8 +10,8 @@ const FIELD: f32 = 150.0;
 pub(super) fn show(
     ui: &mut Ui,
     dialog: &mut CurveDialog,
-    refused: Option<&Refused>,
-) -> Option<Asked> {
+    refused: Option<&CurveRefusal>,
+) -> Option<CurveAction> {
     unit::show(ui, dialog);
     ui.horizontal(|ui| {
         for name in ["Flow", "Head"] {
@@ -33,7 +33,7 @@ pub(super) fn show(
     }
     ui.add_space(4.0);
     match refused {
-        Some(refused) if refused.at == At::Whole => say_wrong(ui, &refused.why),
+        Some(refused) if refused.at == InputPosition::Whole => say_wrong(ui, &refused.why),
         _ => remark(
             ui,
             "You can type a unit with a number, such as 500 gph or 8 psi. Three or more points, beginning at no flow, make a reliable curve.",
@@ -42,7 +42,7 @@ pub(super) fn show(
     None
 }
 
-fn one(ui: &mut Ui, (dialog, row): (&mut CurveDialog, usize), refused: Option<&Refused>) {
+fn one(ui: &mut Ui, (dialog, row): (&mut CurveDialog, usize), refused: Option<&CurveRefusal>) {
     let Some(texts) = dialog.rows.get_mut(row) else {
         return;
     };
@@ -56,7 +56,7 @@ fn one(ui: &mut Ui, (dialog, row): (&mut CurveDialog, usize), refused: Option<&R
         }
     });
     let here =
-        refused.filter(|refused| matches!(refused.at, At::Flow(at) | At::Head(at) if at == row));
+        refused.filter(|refused| matches!(refused.at, InputPosition::Flow(at) | InputPosition::Head(at) if at == row));
     if let Some(refused) = here {
         say_wrong(ui, &refused.read());
     }

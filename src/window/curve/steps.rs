@@ -1,20 +1,20 @@
 //! The dialog over time: opening, updating from the session, carrying out its requests.
 
-use super::{Asked, CurveDialog, Duty, Traced, Way};
+use super::{CurveAction, CurveDialog, CurveDuty, CurveInput, TracedPicture};
 use crate::edit;
-use crate::editor::curve::{self, Bare};
+use crate::editor::curve::{self, DefaultUnits};
 use crate::layout::{CurveForm, Id, Pump};
 use crate::session::{read_picture, read_text};
 use crate::units::UnitSystem;
 use crate::window::app::App;
-use crate::window::choose::{Chosen, Kind};
+use crate::window::file_dialogs::{Chosen, FileKind};
 use std::path::Path;
 
 impl CurveDialog {
     /// The dialog of a pump, filled with its present curve.
     fn new(pump: &Pump, name: &str, system: UnitSystem) -> CurveDialog {
         let (flow_unit, head_unit) = curve::usual_units(&pump.curve, system);
-        let bare = Bare {
+        let bare = DefaultUnits {
             system,
             flow: flow_unit,
             head: head_unit,
@@ -27,7 +27,11 @@ impl CurveDialog {
             name: name.to_owned(),
             was: pump.curve.clone(),
             system,
-            way: if is_guess { Way::Label } else { Way::Points },
+            way: if is_guess {
+                CurveInput::Label
+            } else {
+                CurveInput::Points
+            },
             flow_unit,
             head_unit,
             rows: if is_guess { Vec::new() } else { typed },
@@ -54,7 +58,7 @@ impl App {
 
     /// One frame of the dialog, while it is open.
     pub(in crate::window) fn curve_frame(&mut self, ctx: &egui::Context) {
-        let selected = self.hand.last().map(|pick| pick.part().clone());
+        let selected = self.tool_state.last().map(|pick| pick.part().clone());
         let pump = self.curve.as_ref().map(|dialog| dialog.pump.clone());
         self.session.look_at_guess(pump.or(selected).as_ref());
         let Some(mut dialog) = self.curve.take() else {
@@ -64,22 +68,22 @@ impl App {
         let asked = super::frame::show(ctx, &mut dialog, duty);
         match asked {
             None => self.preview_curve(&mut dialog),
-            Some(Asked::Leave) => return self.session.drop_preview(),
-            Some(Asked::Take(curve)) => match self.take_curve(&dialog, curve) {
+            Some(CurveAction::Leave) => return self.session.drop_preview(),
+            Some(CurveAction::Take(curve)) => match self.take_curve(&dialog, curve) {
                 Ok(()) => return,
                 Err(why) => dialog.wrong = Some(why),
             },
-            Some(Asked::Choose) => self.choose_for(ctx, &mut dialog),
-            Some(Asked::Read(path)) => read(ctx, &mut dialog, &path),
+            Some(CurveAction::Choose) => self.choose_for(ctx, &mut dialog),
+            Some(CurveAction::Read(path)) => read(ctx, &mut dialog, &path),
         }
         self.curve = Some(dialog);
     }
 
-    fn duty(&self, pump: &Id) -> Duty<'_> {
+    fn duty(&self, pump: &Id) -> CurveDuty<'_> {
         let shown = self.session.shown();
         let pumps = shown.running.into_iter().flat_map(|running| &running.pumps);
         let mut found = pumps.filter(|one| one.id == *pump && one.on);
-        Duty {
+        CurveDuty {
             at: found.next().map(|one| (one.flow_m3_s, one.head_m)),
             guess: self.session.guess(),
         }
@@ -123,8 +127,8 @@ impl App {
 
     fn choose_for(&mut self, ctx: &egui::Context, dialog: &mut CurveDialog) {
         let kind = match dialog.way {
-            Way::Picture => Kind::Picture,
-            _ => Kind::Table,
+            CurveInput::Picture => FileKind::Picture,
+            _ => FileKind::Table,
         };
         match self.choose.of_kind(kind, self.session.path()) {
             Chosen::Path(path) => read(ctx, dialog, &path),
@@ -139,8 +143,8 @@ impl App {
 
 /// Reads a file: as a picture where one is asked for, else as a table.
 fn read(ctx: &egui::Context, dialog: &mut CurveDialog, path: &Path) {
-    let done = if dialog.way == Way::Picture {
-        read_picture(path).map(|raster| dialog.picture = Some(Traced::new(ctx, &raster)))
+    let done = if dialog.way == CurveInput::Picture {
+        read_picture(path).map(|raster| dialog.picture = Some(TracedPicture::new(ctx, &raster)))
     } else {
         read_text(path).map(|text| dialog.text = text)
     };

@@ -1,7 +1,7 @@
 //! A table from a spreadsheet, pasted or opened.
 
-use super::{Asked, CurveDialog, files, remark, say_wrong, unit};
-use crate::editor::curve::{self, Refused};
+use super::{CurveAction, CurveDialog, files, remark, say_wrong, unit};
+use crate::editor::curve::{self, CurveRefusal};
 use egui::{ScrollArea, TextEdit, Ui};
 
 /// The field with the text of the table.
@@ -12,8 +12,8 @@ pub(super) fn field() -> egui::Id {
 pub(super) fn show(
     ui: &mut Ui,
     dialog: &mut CurveDialog,
-    refused: Option<&Refused>,
-) -> Option<Asked> {
+    refused: Option<&CurveRefusal>,
+) -> Option<CurveAction> {
     let asked = files::show(ui, dialog);
     unit::show(ui, dialog);
     ScrollArea::vertical()

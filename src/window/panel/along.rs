@@ -2,36 +2,36 @@
 
 use super::field::{self, Field};
 use super::{Facts, choice};
-use crate::edit::{self, Along, Taken};
+use crate::edit::{self, Along, RemovedItem};
 use crate::layout::{Pipe, Run, RunEnd};
 use crate::units::Quantity;
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
 const TIP: &str = "Its place along the run. Its head loss acts there, which matters where there is air in the pipe.";
 
 /// The kinds of place to choose from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Kind {
+enum PositionKind {
     NotGiven,
     Near(RunEnd),
     Distance,
 }
 
-impl Kind {
-    fn of(along: Along) -> Kind {
+impl PositionKind {
+    fn of(along: Along) -> PositionKind {
         match along {
-            Along::NotGiven => Kind::NotGiven,
-            Along::Near(end) => Kind::Near(end),
-            Along::At(_) => Kind::Distance,
+            Along::NotGiven => PositionKind::NotGiven,
+            Along::Near(end) => PositionKind::Near(end),
+            Along::At(_) => PositionKind::Distance,
         }
     }
 }
 
 /// An item of a run: its name, its index, its place.
-pub(super) struct Thing<'a> {
+pub(super) struct RunItem<'a> {
     pub words: &'a str,
-    pub item: Taken,
+    pub item: RemovedItem,
     pub along: Along,
     /// It can only be at an end.
     pub is_at_an_end: bool,
@@ -41,26 +41,28 @@ pub(super) struct Thing<'a> {
 pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
-    (run, thing): (&Run, &Thing<'_>),
-    wants: &mut Vec<Want>,
+    (run, thing): (&Run, &RunItem<'_>),
+    wants: &mut Vec<Action>,
 ) {
     if run.pipe == Pipe::Open {
         return;
     }
     let end = |end: RunEnd| facts.seen.name_of(&run.end(end).at);
-    let mut options = vec![(Kind::NotGiven, "Not given".to_owned())];
-    options.extend(RunEnd::BOTH.map(|which| (Kind::Near(which), format!("Near {}", end(which)))));
+    let mut options = vec![(PositionKind::NotGiven, "Not given".to_owned())];
+    options.extend(
+        RunEnd::BOTH.map(|which| (PositionKind::Near(which), format!("Near {}", end(which)))),
+    );
     if !thing.is_at_an_end {
-        options.push((Kind::Distance, "At a distance".to_owned()));
+        options.push((PositionKind::Distance, "At a distance".to_owned()));
     }
     let name = format!("Place along the run of {}", thing.words);
     let label = ("Place along the run", TIP, name.as_str());
-    let stands = Kind::of(thing.along);
+    let stands = PositionKind::of(thing.along);
     if let Some(chosen) = choice::choice_of(ui, label, &stands, &options) {
         let to = match chosen {
-            Kind::NotGiven => Along::NotGiven,
-            Kind::Near(end) => Along::Near(end),
-            Kind::Distance => Along::At(begun_m(facts, run, thing.along)),
+            PositionKind::NotGiven => Along::NotGiven,
+            PositionKind::Near(end) => Along::Near(end),
+            PositionKind::Distance => Along::At(begun_m(facts, run, thing.along)),
         };
         let edit = edit::place_along(facts.layout, &run.id, thing.item, to);
         wants.push(super::run::made(facts, edit));

@@ -3,8 +3,8 @@
 use super::Facts;
 use crate::edit::{self, Lock};
 use crate::layout::Id;
+use crate::window::action::Action;
 use crate::window::commands::Command;
-use crate::window::wants::Want;
 use egui::Ui;
 
 /// A checkbox for built parts, and the most common commands.
@@ -12,7 +12,7 @@ pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (id, built): (&Id, bool),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let mut ticked = built;
     let tip = "Already drilled and glued. It cannot be moved or changed until you unlock it.";
@@ -33,7 +33,7 @@ pub(super) fn show(
 }
 
 /// Buttons for commands, side by side.
-pub(super) fn acts(ui: &mut Ui, commands: &[Command], wants: &mut Vec<Want>) {
+pub(super) fn acts(ui: &mut Ui, commands: &[Command], wants: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         for command in commands {
             let key = command.shortcut().map(|key| ui.ctx().format_shortcut(&key));
@@ -42,7 +42,7 @@ pub(super) fn acts(ui: &mut Ui, commands: &[Command], wants: &mut Vec<Want>) {
                 None => command.tip().to_owned(),
             };
             if ui.button(command.text()).on_hover_text(tip).clicked() {
-                wants.push(Want::Do(*command));
+                wants.push(Action::Do(*command));
             }
         }
     });

@@ -6,12 +6,12 @@ use crate::edit::{VentAt, propose};
 use crate::geometry::Corner;
 use crate::layout::Id;
 use crate::units::Quantity;
+use crate::window::action::Action;
 use crate::window::commands::Command;
-use crate::window::wants::Want;
 use egui::Ui;
 
 /// A label, its tooltip, its value, what it measures, and the corner with another value.
-type Row = (
+type CornerRow = (
     &'static str,
     &'static str,
     f64,
@@ -23,7 +23,7 @@ pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (id, index): (&Id, usize),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let run = facts.seen.run(id);
     let Some(corner) = run.and_then(|run| run.route.get(index)) else {
@@ -37,7 +37,7 @@ pub(super) fn show(
         "Elbows and length follow from it",
     );
     places(ui, facts, (id, index, corner), wants);
-    let stands = vent::Stands {
+    let stands = vent::VentPosition {
         at: VentAt::Corner(id.clone(), index),
         top_m: corner
             .vented
@@ -53,7 +53,7 @@ fn places(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (id, index, corner): (&Id, usize, &Corner),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     for (words, tip, value, quantity, with) in fields(corner) {
         let field = Field {
@@ -71,7 +71,7 @@ fn places(
     }
 }
 
-fn fields(corner: &Corner) -> [Row; 3] {
+fn fields(corner: &Corner) -> [CornerRow; 3] {
     [
         (
             "Height",

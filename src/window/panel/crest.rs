@@ -1,7 +1,7 @@
 //! An opening and its height, which the builder sets.
 
 use super::field::{self, Field};
-use super::rows::{self, Answer};
+use super::rows::{self, AnswerRow};
 use super::{Facts, details, run};
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
@@ -10,14 +10,14 @@ use crate::edit;
 use crate::editor::margins_m;
 use crate::layout::{Id, Opening, RunEnd};
 use crate::units::{self, Quantity};
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
 pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (id, end): (&Id, RunEnd),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let Some(part) = facts.seen.run(id) else {
         rows::remark(ui, "This run no longer exists.");
@@ -64,7 +64,7 @@ pub(super) fn show(
         .on_hover_text("Selects the run of this opening")
         .clicked()
     {
-        wants.push(Want::Find(Pick::Part(id.clone())));
+        wants.push(Action::Find(Pick::Part(id.clone())));
     }
 }
 
@@ -73,7 +73,7 @@ fn band(ui: &mut Ui, facts: &Facts<'_>) {
     let Some(band) = facts.band else { return };
     let (low_m, high_m) = band.on_tape(facts.units);
     let write = |height_m| units::write(Quantity::Height, height_m, facts.units);
-    let row = Answer {
+    let row = AnswerRow {
         words: "Set-height band",
         tip: "From the lowest to the highest height without problems, at rest and running",
         value: format!("{} … {}", write(low_m), write(high_m)),
@@ -108,7 +108,7 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
             None => "keeps rising".to_owned(),
         };
         let words = format!("Level of {}", facts.seen.name_of(&vessel.id));
-        let row = Answer {
+        let row = AnswerRow {
             words: &words,
             tip: "Water surface above the datum, with the walls as built",
             value,
@@ -122,7 +122,7 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
         let tip = "Flow from start to end as drawn; negative: backward";
         let flow = Some(report.flow_m3_s);
         rows::number(ui, facts, ("Flow", tip), (Quantity::Flow, flow));
-        let held = Answer {
+        let held = AnswerRow {
             words: "Limited by",
             tip: "What limits the flow: inlet, losses or pump",
             value: run::control(report.control).to_owned(),

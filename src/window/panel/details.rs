@@ -5,19 +5,19 @@ use super::{Facts, choice};
 use crate::edit::{self, Screening};
 use crate::layout::{Edge, Id, NotchShape, Opening, Pump, Run, RunEnd, Screen, Vessel};
 use crate::units::Quantity;
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
 /// A number of a part: its label, tooltip, field in the file and value.
-struct Row<'a> {
+struct DetailRow<'a> {
     words: &'a str,
     tip: &'a str,
     field: String,
     value: f64,
 }
 
-impl Row<'_> {
-    fn show(&self, ui: &mut Ui, facts: &Facts<'_>, part: (&Id, Quantity)) -> Option<Want> {
+impl DetailRow<'_> {
+    fn show(&self, ui: &mut Ui, facts: &Facts<'_>, part: (&Id, Quantity)) -> Option<Action> {
         let (id, quantity) = part;
         let field = Field {
             words: self.words,
@@ -28,7 +28,7 @@ impl Row<'_> {
         field::number_of(ui, facts, (id, &self.field), &field)
     }
 
-    fn share(&self, ui: &mut Ui, facts: &Facts<'_>, id: &Id) -> Option<Want> {
+    fn share(&self, ui: &mut Ui, facts: &Facts<'_>, id: &Id) -> Option<Action> {
         let ratio = Quantity::Ratio;
         let build = |to| edit::number(facts.layout, id, &self.field, to, ratio);
         field::percent(ui, facts, (self.words, self.tip, self.value), build)
@@ -40,7 +40,7 @@ pub(super) fn end(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (run, end): (&Run, RunEnd),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let (drawn, word) = (run.end(end), end.word());
     let place = facts.seen.name_of(&drawn.at);
@@ -61,7 +61,7 @@ fn screening(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (run, end, place): (&Run, RunEnd, &str),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let drawn = run.end(end);
     if drawn.opening.is_none() && drawn.screen.is_none() {
@@ -87,11 +87,11 @@ fn screen_rows(
     facts: &Facts<'_>,
     (id, end, place): (&Id, &str, &str),
     screen: &Screen,
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let field = |name: &str| format!("{end}.screen.{name}");
     let words = format!("Screen in {place}, area");
-    let area = Row {
+    let area = DetailRow {
         words: &words,
         tip: "Total area across the flow, bars and holes together",
         field: field("area_m2"),
@@ -113,7 +113,7 @@ fn screen_rows(
         ),
     ];
     for (what, tip, name, value) in shares {
-        let row = Row {
+        let row = DetailRow {
             words: &format!("Screen in {place} {what}"),
             tip,
             field: field(name),
@@ -137,7 +137,7 @@ fn screen_rows(
     ];
     for (what, tip, name, value) in heights {
         let Some(value) = value else { continue };
-        let row = Row {
+        let row = DetailRow {
             words: &format!("Cage in {place}, {what}"),
             tip,
             field: field(name),
@@ -148,7 +148,7 @@ fn screen_rows(
 }
 
 /// The edge of the mouth, where it matters.
-fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Want>) {
+fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Action>) {
     let drawn = run.end(end);
     if matches!(
         drawn.opening,
@@ -171,7 +171,7 @@ fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut 
     for (words, name, value) in rows {
         let Some(value) = value else { continue };
         let words = format!("{words} in {place}");
-        let row = Row {
+        let row = DetailRow {
             words: &words,
             tip: "Overrides the value of the edge and of the layout",
             field: format!("{}.{name}", end.word()),
@@ -186,11 +186,11 @@ fn notch(
     facts: &Facts<'_>,
     (id, end, place): (&Id, &str, &str),
     shape: &NotchShape,
-) -> Option<Want> {
+) -> Option<Action> {
     match *shape {
         NotchShape::Rectangular { width_m, .. } => {
             let words = format!("Width of the notch in {place}");
-            let row = Row {
+            let row = DetailRow {
                 words: &words,
                 tip: "Inside width from side to side",
                 field: format!("{end}.opening.notch.shape.rectangular.width_m"),
@@ -200,7 +200,7 @@ fn notch(
         }
         NotchShape::Vee { angle_deg } => {
             let words = format!("Angle of the notch in {place}");
-            let row = Row {
+            let row = DetailRow {
                 words: &words,
                 tip: "Angle between its sides, in degrees",
                 field: format!("{end}.opening.notch.shape.vee.angle_deg"),
@@ -212,11 +212,11 @@ fn notch(
 }
 
 /// The siphon break of a run.
-pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     let Some(given) = &run.siphon_break else {
         return;
     };
-    let row = Row {
+    let row = DetailRow {
         words: "Siphon break height",
         tip: "Height of the hole that lets air in, above the datum",
         field: "siphon_break.height_m".to_owned(),
@@ -226,14 +226,14 @@ pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mu
 }
 
 /// The levels at which a float switch starts and stops a pump.
-pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
+pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Action>) {
     let Some(switch) = &pump.float else { return };
     let rows = [
         ("Starts at", "on_m", switch.on_m),
         ("Stops at", "off_m", switch.off_m),
     ];
     for (words, name, value) in rows {
-        let row = Row {
+        let row = DetailRow {
             words,
             tip: "Level in the vessel of its float switch, above the datum",
             field: format!("float.{name}"),
@@ -244,7 +244,7 @@ pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &
 }
 
 /// The float valve of a vessel.
-pub(super) fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+pub(super) fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     let Some(valve) = &part.float_valve else {
         return;
     };
@@ -255,7 +255,7 @@ pub(super) fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: 
         ("Float valve flow", "flow_m3_s", valve.flow_m3_s, flow),
     ];
     for (words, name, value, quantity) in rows {
-        let row = Row {
+        let row = DetailRow {
             words,
             tip: "Full flow below the level at which it is fully open; no flow above the level at which it shuts",
             field: format!("float_valve.{name}"),

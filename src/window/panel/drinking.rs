@@ -6,7 +6,7 @@ use crate::edit::{self, Part};
 use crate::finding::Sentence;
 use crate::layout::{Fixed, FloatValve, Id, Joint, Vessel};
 use crate::units::Quantity;
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
 const TIP: &str = "Fed from a drinking-water supply, which must be protected from backflow";
@@ -21,7 +21,7 @@ const FIRST_FLOW_M3_S: f64 = 1e-4;
 const FIRST_BAND_M: f64 = 0.05;
 
 /// A checkbox for a float valve: a new one shuts at the fill level, and its mouth is above the rim.
-fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     let mut ticked = part.float_valve.is_some();
     let tip = "A valve that lets in make-up water while the level is low";
     let tick = ui.checkbox(&mut ticked, "Float valve");
@@ -51,7 +51,7 @@ fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Wa
 }
 
 /// For a vessel: a float valve and a constant make-up flow.
-pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     float_valve(ui, facts, part, wants);
     details::float_valve(ui, facts, part, wants);
     if let Some(valve) = part.float_valve {
@@ -106,7 +106,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
 }
 
 /// For a joint: a constant make-up flow.
-pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec<Want>) {
+pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec<Action>) {
     if part.make_up_m3_s > 0.0 {
         let stands = ("Make-up: drinking water", part.make_up_drinking_water);
         wants.extend(tick(ui, facts, stands, |make_up_drinking_water| Joint {
@@ -117,7 +117,7 @@ pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Ve
 }
 
 /// For a fixed level.
-pub(super) fn fixed(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec<Want>) {
+pub(super) fn fixed(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec<Action>) {
     let stands = ("Drinking water", part.drinking_water);
     wants.extend(tick(ui, facts, stands, |drinking_water| Fixed {
         drinking_water,
@@ -130,7 +130,7 @@ fn tick<T: Into<Part>>(
     facts: &Facts<'_>,
     (words, stands): (&str, bool),
     after: impl FnOnce(bool) -> T,
-) -> Option<Want> {
+) -> Option<Action> {
     let mut ticked = stands;
     let changed = ui.checkbox(&mut ticked, words).on_hover_text(TIP).changed();
     changed.then(|| made(facts, "Change the kind of water of ", after(ticked)))
@@ -143,7 +143,7 @@ fn outlet(
     part: &Vessel,
     ([known, at], name, outlet_m): ([&str; 2], &str, Option<f64>),
     after: impl FnOnce(Option<f64>) -> Vessel,
-) -> Option<Want> {
+) -> Option<Action> {
     let mut ticked = outlet_m.is_some();
     let tip = "Lowest point of the mouth that this water comes out of";
     if ui.checkbox(&mut ticked, known).on_hover_text(tip).changed() {
@@ -159,7 +159,7 @@ fn outlet(
     field::number_of(ui, facts, (&part.id, name), &field)
 }
 
-fn made(facts: &Facts<'_>, words: &str, after: impl Into<Part>) -> Want {
+fn made(facts: &Facts<'_>, words: &str, after: impl Into<Part>) -> Action {
     let after = after.into();
     let id: Id = after.id().clone();
     let name = Sentence(vec![words.into(), (&id).into()]);

@@ -9,8 +9,8 @@ use crate::draw::text::begun;
 use crate::edit::{self, Edit, EditError};
 use crate::layout::Id as PartId;
 use crate::units::{self, Quantity};
+use crate::window::action::Action;
 use crate::window::theme;
-use crate::window::wants::Want;
 use egui::text::{CCursor, CCursorRange};
 use egui::text_edit::TextEditState;
 use egui::{Id, Key, RichText, TextEdit, Ui};
@@ -44,7 +44,7 @@ fn is_asked(ui: &Ui) -> bool {
 }
 
 /// Result of one frame of typing.
-enum Typed {
+enum FieldInput {
     Nothing,
     /// A value while it is typed.
     Some(String),
@@ -59,7 +59,7 @@ pub fn number(
     facts: &Facts<'_>,
     field: &Field<'_>,
     edit: impl Fn(f64) -> Result<Edit, EditError>,
-) -> Option<Want> {
+) -> Option<Action> {
     let stands = units::write(field.quantity, field.value, facts.units);
     let shown_in = match field.quantity {
         // “1 h 5 min” has two units.
@@ -74,7 +74,7 @@ pub fn number(
     let stood = format!("{:e}", field.value);
     typed(
         ui,
-        (field.words, field.tip, Kind::Number),
+        (field.words, field.tip, FieldKind::Number),
         (&stands, &stood),
         build,
     )
@@ -86,13 +86,13 @@ pub fn words(
     facts: &Facts<'_>,
     (label, tip, stands): (&str, &str, &str),
     edit: impl Fn(&str) -> Result<Edit, EditError>,
-) -> Option<Want> {
+) -> Option<Action> {
     let build = |text: &str| allowed(facts, edit(text));
-    typed(ui, (label, tip, Kind::Words), (stands, stands), build)
+    typed(ui, (label, tip, FieldKind::Words), (stands, stands), build)
 }
 
 /// The field for the name of a part; `stands`: the present name.
-pub fn name(ui: &mut Ui, facts: &Facts<'_>, part: &PartId, stands: &str) -> Option<Want> {
+pub fn name(ui: &mut Ui, facts: &Facts<'_>, part: &PartId, stands: &str) -> Option<Action> {
     let label = ("Name", "Your name for it", stands);
     words(ui, facts, label, |to| edit::rename(facts.layout, part, to))
 }
@@ -103,7 +103,7 @@ pub fn number_of(
     facts: &Facts<'_>,
     (part, name): (&PartId, &str),
     field: &Field<'_>,
-) -> Option<Want> {
+) -> Option<Action> {
     let build = |to| edit::number(facts.layout, part, name, to, field.quantity);
     number(ui, facts, field, build)
 }
@@ -114,7 +114,7 @@ pub fn percent(
     facts: &Facts<'_>,
     (label, tip, share): (&str, &str, f64),
     edit: impl Fn(f64) -> Result<Edit, EditError>,
-) -> Option<Want> {
+) -> Option<Action> {
     let number = units::write(Quantity::Ratio, share * 100.0, facts.units);
     let stands = format!("{number} %");
     let build = |text: &str| -> Result<Edit, String> {
@@ -124,7 +124,12 @@ pub fn percent(
             .map_err(|_| "Type a percentage, such as 70 %.".to_owned())?;
         allowed(facts, edit(share))
     };
-    typed(ui, (label, tip, Kind::Number), (&stands, &stands), build)
+    typed(
+        ui,
+        (label, tip, FieldKind::Number),
+        (&stands, &stands),
+        build,
+    )
 }
 
 /// An edit, or why it is refused, for the reader.
@@ -135,48 +140,48 @@ fn allowed(facts: &Facts<'_>, edit: Result<Edit, EditError>) -> Result<Edit, Str
 
 /// Numbers are right-aligned; text fills the available width.
 #[derive(Clone, Copy)]
-enum Kind {
+enum FieldKind {
     Number,
     Words,
 }
 
 fn typed(
     ui: &mut Ui,
-    (label, tip, kind): (&str, &str, Kind),
+    (label, tip, kind): (&str, &str, FieldKind),
     stands: (&str, &str),
     build: impl Fn(&str) -> Result<Edit, String>,
-) -> Option<Want> {
+) -> Option<Action> {
     let kept = ui.make_persistent_id(("typed", label));
     let typed = edit_line(ui, kept, (label, tip, kind), stands);
     // A refused value stays in the field, to be corrected.
     let is_wrong = |ui: &Ui, wrong: bool| {
         ui.data_mut(|data| {
-            if let Some(mut one) = data.get_temp::<Kept>(kept) {
+            if let Some(mut one) = data.get_temp::<FieldText>(kept) {
                 one.wrong = wrong;
                 data.insert_temp(kept, one);
             }
         });
     };
     let want = match typed {
-        Typed::Nothing => None,
-        Typed::Dropped => {
+        FieldInput::Nothing => None,
+        FieldInput::Dropped => {
             is_wrong(ui, false);
-            Some(Want::DropPreview)
+            Some(Action::DropPreview)
         }
-        Typed::Some(text) | Typed::Done(text) if build(&text).is_err() => {
+        FieldInput::Some(text) | FieldInput::Done(text) if build(&text).is_err() => {
             is_wrong(ui, true);
-            Some(Want::DropPreview)
+            Some(Action::DropPreview)
         }
-        Typed::Some(text) => {
+        FieldInput::Some(text) => {
             is_wrong(ui, false);
-            build(&text).ok().map(Want::Preview)
+            build(&text).ok().map(Action::Preview)
         }
-        Typed::Done(text) => {
-            ui.data_mut(|data| data.remove::<Kept>(kept));
-            build(&text).ok().map(Want::Make)
+        FieldInput::Done(text) => {
+            ui.data_mut(|data| data.remove::<FieldText>(kept));
+            build(&text).ok().map(Action::Make)
         }
     };
-    let refused = ui.data(|data| data.get_temp::<Kept>(kept));
+    let refused = ui.data(|data| data.get_temp::<FieldText>(kept));
     let refused = refused.filter(|kept| kept.wrong);
     // Built again: the units may have changed meanwhile.
     if let Some(why) = refused.and_then(|kept| build(&kept.text).err()) {
@@ -188,7 +193,7 @@ fn typed(
 
 /// The text of a field while it is typed or refused.
 #[derive(Clone)]
-struct Kept {
+struct FieldText {
     text: String,
     /// The text before.
     began: String,
@@ -206,17 +211,17 @@ const PASSES: u64 = 4;
 fn edit_line(
     ui: &mut Ui,
     id: Id,
-    (label, tip, kind): (&str, &str, Kind),
+    (label, tip, kind): (&str, &str, FieldKind),
     (stands, stood): (&str, &str),
-) -> Typed {
+) -> FieldInput {
     let pass = ui.ctx().cumulative_pass_nr();
     let mut kept = ui
-        .data(|data| data.get_temp::<Kept>(id))
+        .data(|data| data.get_temp::<FieldText>(id))
         // A refused value waits unless the number was changed elsewhere; half-typed text is dropped.
         .filter(|kept| {
             kept.wrong && kept.stood == stood || pass.saturating_sub(kept.pass) <= PASSES
         })
-        .unwrap_or_else(|| Kept {
+        .unwrap_or_else(|| FieldText {
             text: stands.to_owned(),
             began: stands.to_owned(),
             stood: stood.to_owned(),
@@ -225,8 +230,8 @@ fn edit_line(
         });
     let response = rows::row(ui, label, tip, |ui, words| {
         let (most, align) = match kind {
-            Kind::Number => (150.0, egui::Align2::RIGHT_CENTER),
-            Kind::Words => (400.0, egui::Align2::LEFT_CENTER),
+            FieldKind::Number => (150.0, egui::Align2::RIGHT_CENTER),
+            FieldKind::Words => (400.0, egui::Align2::LEFT_CENTER),
         };
         if kept.wrong {
             outline(ui);
@@ -236,7 +241,7 @@ fn edit_line(
             .align(align)
             .id_salt(("field", label));
         let response = ui.add(edit).labelled_by(words.id).on_hover_text(tip);
-        if matches!(kind, Kind::Number) && is_asked(ui) {
+        if matches!(kind, FieldKind::Number) && is_asked(ui) {
             take_all(ui, &response, &kept.text);
         }
         response
@@ -251,17 +256,17 @@ fn edit_line(
         ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, Key::Escape));
     }
     if response.lost_focus() && (escaped || same) {
-        ui.data_mut(|data| data.remove::<Kept>(id));
-        return Typed::Dropped;
+        ui.data_mut(|data| data.remove::<FieldText>(id));
+        return FieldInput::Dropped;
     }
     if response.lost_focus() || response.has_focus() {
         ui.data_mut(|data| data.insert_temp(id, kept));
     }
     match response.changed() {
-        _ if response.lost_focus() => Typed::Done(text),
-        true if same => Typed::Dropped,
-        true => Typed::Some(text),
-        false => Typed::Nothing,
+        _ if response.lost_focus() => FieldInput::Done(text),
+        true if same => FieldInput::Dropped,
+        true => FieldInput::Some(text),
+        false => FieldInput::Nothing,
     }
 }
 

@@ -4,10 +4,10 @@ use super::field::{self, Field};
 use super::{Facts, drinking, rows};
 use crate::layout::{Fixed, FixedRole};
 use crate::units::Quantity;
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec<Action>) {
     let kind = match part.role {
         FixedRole::Supply => "Supply: a fixed level",
         FixedRole::Waste => "Waste: a fixed level",

@@ -6,7 +6,7 @@ use crate::edit;
 use crate::finding::Sentence;
 use crate::layout::{Id, Medium, Role, Shape, TableRow, Vessel};
 use crate::units::Quantity;
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
 const ROLES: [(Role, &str); 10] = [
@@ -24,7 +24,7 @@ const ROLES: [(Role, &str); 10] = [
 
 /// The shapes of a vessel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Form {
+enum VesselForm {
     Round,
     Rectangular,
     Prism,
@@ -33,17 +33,17 @@ enum Form {
     Table,
 }
 
-const FORMS: [(Form, &str); 6] = [
-    (Form::Round, "Round"),
-    (Form::Rectangular, "Rectangular"),
-    (Form::Prism, "Upright, by area"),
-    (Form::Cone, "Cone-bottom"),
-    (Form::Drum, "Lying drum"),
-    (Form::Table, "By table"),
+const FORMS: [(VesselForm, &str); 6] = [
+    (VesselForm::Round, "Round"),
+    (VesselForm::Rectangular, "Rectangular"),
+    (VesselForm::Prism, "Upright, by area"),
+    (VesselForm::Cone, "Cone-bottom"),
+    (VesselForm::Drum, "Lying drum"),
+    (VesselForm::Table, "By table"),
 ];
 
 /// Use and shape.
-pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     let roles = ROLES.map(|(role, words)| (role, words.to_owned()));
     let label = (
         "Used as",
@@ -65,7 +65,7 @@ pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut V
 }
 
 /// Adds and removes rows of a depth table.
-pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     let Shape::Table { rows } = &part.shape else {
         return;
     };
@@ -102,7 +102,7 @@ pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
 }
 
 /// Position and rotation in the plan.
-pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     let length = Quantity::Length;
     let rows = [
         (
@@ -139,7 +139,7 @@ pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut V
 }
 
 /// Where its overflow goes.
-pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     let layout = facts.seen;
     let mut options: Vec<(Option<Id>, String)> = vec![(None, "Ground (lost)".to_owned())];
     let others = layout
@@ -165,7 +165,7 @@ pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &m
 }
 
 /// The medium that fills part of it, if any.
-pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     let mut filled = part.medium.is_some();
     let tip = "Gravel, mats or beads fill part of it";
     if ui
@@ -209,47 +209,47 @@ pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
     }
 }
 
-fn changed(facts: &Facts<'_>, id: &Id, words: &str, change: impl FnOnce(&mut Vessel)) -> Want {
+fn changed(facts: &Facts<'_>, id: &Id, words: &str, change: impl FnOnce(&mut Vessel)) -> Action {
     let Some(mut after) = facts.layout.vessel(id).cloned() else {
-        return Want::Say("This vessel no longer exists.".to_owned());
+        return Action::Say("This vessel no longer exists.".to_owned());
     };
     change(&mut after);
     let name = Sentence(vec![words.into(), id.into()]);
     super::run::made(facts, edit::replace(facts.layout, after, name))
 }
 
-fn form_of(shape: &Shape) -> Form {
+fn form_of(shape: &Shape) -> VesselForm {
     match shape {
-        Shape::Round { .. } => Form::Round,
-        Shape::Rectangular { .. } => Form::Rectangular,
-        Shape::Prism { .. } => Form::Prism,
-        Shape::ConeBottom { .. } => Form::Cone,
-        Shape::LyingDrum { .. } => Form::Drum,
-        Shape::Table { .. } => Form::Table,
+        Shape::Round { .. } => VesselForm::Round,
+        Shape::Rectangular { .. } => VesselForm::Rectangular,
+        Shape::Prism { .. } => VesselForm::Prism,
+        Shape::ConeBottom { .. } => VesselForm::Cone,
+        Shape::LyingDrum { .. } => VesselForm::Drum,
+        Shape::Table { .. } => VesselForm::Table,
     }
 }
 
 /// Another shape of about the same size.
-fn shape_of(form: Form, part: &Vessel) -> Shape {
+fn shape_of(form: VesselForm, part: &Vessel) -> Shape {
     let (length_m, width_m) = part.shape.footprint_m();
     let depth_m = part.rim_m - part.floor_m;
     let area_m2 = length_m * width_m;
     match form {
-        Form::Round => Shape::Round {
+        VesselForm::Round => Shape::Round {
             diameter_m: length_m,
         },
-        Form::Rectangular => Shape::Rectangular { length_m, width_m },
-        Form::Prism => Shape::Prism { area_m2 },
-        Form::Cone => Shape::ConeBottom {
+        VesselForm::Rectangular => Shape::Rectangular { length_m, width_m },
+        VesselForm::Prism => Shape::Prism { area_m2 },
+        VesselForm::Cone => Shape::ConeBottom {
             diameter_m: length_m,
             cone_height_m: 0.4 * depth_m,
         },
         // A lying drum is open at the top: it is at least as wide as it is deep.
-        Form::Drum => Shape::LyingDrum {
+        VesselForm::Drum => Shape::LyingDrum {
             diameter_m: width_m.max(depth_m),
             length_m,
         },
-        Form::Table => Shape::Table {
+        VesselForm::Table => Shape::Table {
             rows: vec![
                 TableRow {
                     depth_m: 0.0,

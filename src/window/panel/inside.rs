@@ -1,21 +1,21 @@
 //! The contents of a run: fittings, valves and equipment.
 
-use super::along::Thing;
+use super::along::RunItem;
 use super::{Facts, along, rows};
 use crate::catalogue::Catalogue;
 use crate::draw::text::begun;
-use crate::edit::{self, Along, Item, Taken};
+use crate::edit::{self, Along, Item, RemovedItem};
 use crate::layout::{Pipe, Run};
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::{Button, ScrollArea, Ui};
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     rows::group(ui, "Fittings");
     fittings(ui, facts, run, wants);
     valves_and_equipment(ui, facts, run, wants);
     if let Some(pump) = &run.pump {
         let name = facts.seen.name_of(&pump.id).to_owned();
-        one(ui, facts, run, (&name, None, Taken::Pump), wants);
+        one(ui, facts, run, (&name, None, RemovedItem::Pump), wants);
     }
     if run.fittings.is_empty()
         && run.valves.is_empty()
@@ -29,14 +29,14 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
     }
 }
 
-fn fittings(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+fn fittings(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     let known = Catalogue::builtin();
     for (index, fitting) in run.fittings.iter().enumerate() {
         let kind = known.fitting(&fitting.kind);
         let words = kind.map_or(fitting.kind.as_str(), |kind| kind.words.as_str());
-        let thing = Thing {
+        let thing = RunItem {
             words: &format!("{} × {words}", fitting.count),
-            item: Taken::Fitting(index),
+            item: RemovedItem::Fitting(index),
             along: Along::of(fitting.at_m, fitting.near),
             is_at_an_end: fitting.is_entrance_or_exit(),
         };
@@ -45,20 +45,20 @@ fn fittings(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
     }
 }
 
-fn valves_and_equipment(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+fn valves_and_equipment(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     for (index, valve) in run.valves.iter().enumerate() {
-        let thing = Thing {
+        let thing = RunItem {
             words: &valve_words(run, index),
-            item: Taken::Valve(index),
+            item: RemovedItem::Valve(index),
             along: Along::of(valve.at_m, valve.near),
             is_at_an_end: false,
         };
         placed(ui, facts, (run, &thing, None), wants);
     }
     for (index, piece) in run.equipment.iter().enumerate() {
-        let thing = Thing {
+        let thing = RunItem {
             words: &piece.name,
-            item: Taken::Equipment(index),
+            item: RemovedItem::Equipment(index),
             along: Along::of(piece.at_m, piece.near),
             is_at_an_end: false,
         };
@@ -70,8 +70,8 @@ fn valves_and_equipment(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut V
 fn placed(
     ui: &mut Ui,
     facts: &Facts<'_>,
-    (run, thing, more): (&Run, &Thing<'_>, Option<Item>),
-    wants: &mut Vec<Want>,
+    (run, thing, more): (&Run, &RunItem<'_>, Option<Item>),
+    wants: &mut Vec<Action>,
 ) {
     one(ui, facts, run, (thing.words, more, thing.item), wants);
     // Two items of a run may have the same name.
@@ -100,8 +100,8 @@ fn one(
     ui: &mut Ui,
     facts: &Facts<'_>,
     run: &Run,
-    (words, more, taken): (&str, Option<Item>, Taken),
-    wants: &mut Vec<Want>,
+    (words, more, taken): (&str, Option<Item>, RemovedItem),
+    wants: &mut Vec<Action>,
 ) {
     ui.horizontal(|ui| {
         let wide = (ui.available_width() - 76.0).max(60.0);
@@ -132,7 +132,7 @@ fn one(
 }
 
 /// The menu of items to add.
-fn insert(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+fn insert(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     let known = Catalogue::builtin();
     let mut chosen = None;
     ui.menu_button("Add fitting…", |ui| {

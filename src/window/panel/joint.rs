@@ -5,10 +5,10 @@ use super::{Facts, drinking, rows, vent};
 use crate::edit::VentAt;
 use crate::layout::Joint;
 use crate::units::Quantity;
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec<Action>) {
     rows::heading(
         ui,
         facts.seen.name_of(&part.id),
@@ -28,7 +28,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
         (&part.id, "elevation_m"),
         &field,
     ));
-    let stands = vent::Stands {
+    let stands = vent::VentPosition {
         at: VentAt::Joint(part.id.clone()),
         top_m: part
             .vented

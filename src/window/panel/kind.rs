@@ -3,12 +3,12 @@
 use super::{Facts, choice};
 use crate::edit;
 use crate::layout::{NotchShape, Opening, Run, RunEnd, Turned, Vent};
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
 /// The kinds of opening to a vessel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Kind {
+enum ConnectionKind {
     Upstand,
     SideHole,
     Floor,
@@ -20,16 +20,16 @@ enum Kind {
     Notch,
 }
 
-const KINDS: [(Kind, &str); 9] = [
-    (Kind::Upstand, "Standing pipe"),
-    (Kind::SideHole, "Hole in the wall"),
-    (Kind::Floor, "Floor outlet"),
-    (Kind::OverWater, "Open end facing down"),
-    (Kind::Sideways, "Open end through the wall"),
-    (Kind::UpwardMouth, "Open end facing up"),
-    (Kind::Submerged, "Submerged opening"),
-    (Kind::Raised, "Raised-intake overflow"),
-    (Kind::Notch, "Notch in the wall"),
+const KINDS: [(ConnectionKind, &str); 9] = [
+    (ConnectionKind::Upstand, "Standing pipe"),
+    (ConnectionKind::SideHole, "Hole in the wall"),
+    (ConnectionKind::Floor, "Floor outlet"),
+    (ConnectionKind::OverWater, "Open end facing down"),
+    (ConnectionKind::Sideways, "Open end through the wall"),
+    (ConnectionKind::UpwardMouth, "Open end facing up"),
+    (ConnectionKind::Submerged, "Submerged opening"),
+    (ConnectionKind::Raised, "Raised-intake overflow"),
+    (ConnectionKind::Notch, "Notch in the wall"),
 ];
 
 /// A list of kinds for the opening at one end.
@@ -37,7 +37,7 @@ pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (run, end): (&Run, RunEnd),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let at = &run.end(end).at;
     let Some(vessel) = facts.seen.vessel(at) else {
@@ -45,7 +45,7 @@ pub(super) fn show(
     };
     let opening = run.end(end).opening.as_ref();
     let stands = opening.map(kind);
-    let options: Vec<(Option<Kind>, String)> = KINDS
+    let options: Vec<(Option<ConnectionKind>, String)> = KINDS
         .iter()
         .map(|(kind, words)| (Some(*kind), (*words).to_owned()))
         .collect();
@@ -62,24 +62,24 @@ pub(super) fn show(
     }
 }
 
-fn kind(opening: &Opening) -> Kind {
+fn kind(opening: &Opening) -> ConnectionKind {
     match opening {
-        Opening::Upstand { .. } => Kind::Upstand,
-        Opening::SideHole { .. } => Kind::SideHole,
-        Opening::Floor { .. } => Kind::Floor,
+        Opening::Upstand { .. } => ConnectionKind::Upstand,
+        Opening::SideHole { .. } => ConnectionKind::SideHole,
+        Opening::Floor { .. } => ConnectionKind::Floor,
         Opening::Mouth { turned, .. } => match turned {
-            Turned::Down => Kind::OverWater,
-            Turned::Horizontal => Kind::Sideways,
-            Turned::Up => Kind::UpwardMouth,
+            Turned::Down => ConnectionKind::OverWater,
+            Turned::Horizontal => ConnectionKind::Sideways,
+            Turned::Up => ConnectionKind::UpwardMouth,
         },
-        Opening::Submerged { .. } => Kind::Submerged,
-        Opening::RaisedIntake { .. } => Kind::Raised,
-        Opening::Notch { .. } => Kind::Notch,
+        Opening::Submerged { .. } => ConnectionKind::Submerged,
+        Opening::RaisedIntake { .. } => ConnectionKind::Raised,
+        Opening::Notch { .. } => ConnectionKind::Notch,
     }
 }
 
 /// An opening of this kind at a height, in a vessel with this floor.
-fn opening_of(kind: Kind, height_m: f64, floor_m: f64) -> Opening {
+fn opening_of(kind: ConnectionKind, height_m: f64, floor_m: f64) -> Opening {
     let mouth = |turned| Opening::Mouth {
         lip_m: height_m,
         turned,
@@ -87,33 +87,33 @@ fn opening_of(kind: Kind, height_m: f64, floor_m: f64) -> Opening {
         air_gap: false,
     };
     match kind {
-        Kind::Upstand => Opening::Upstand {
+        ConnectionKind::Upstand => Opening::Upstand {
             crest_m: height_m,
             bore_m: None,
         },
-        Kind::SideHole => Opening::SideHole {
+        ConnectionKind::SideHole => Opening::SideHole {
             invert_m: height_m,
             bore_m: None,
         },
-        Kind::Floor => Opening::Floor {
+        ConnectionKind::Floor => Opening::Floor {
             lip_m: None,
             bore_m: None,
         },
-        Kind::OverWater => mouth(Turned::Down),
-        Kind::Sideways => mouth(Turned::Horizontal),
-        Kind::UpwardMouth => mouth(Turned::Up),
-        Kind::Submerged => Opening::Submerged {
+        ConnectionKind::OverWater => mouth(Turned::Down),
+        ConnectionKind::Sideways => mouth(Turned::Horizontal),
+        ConnectionKind::UpwardMouth => mouth(Turned::Up),
+        ConnectionKind::Submerged => Opening::Submerged {
             lip_m: None,
             bore_m: None,
         },
-        Kind::Raised => Opening::RaisedIntake {
+        ConnectionKind::Raised => Opening::RaisedIntake {
             intake_m: floor_m + 0.05_f64.min(0.5 * (height_m - floor_m).max(0.0)),
             crest_m: height_m,
             crest: crate::layout::CrestKind::default(),
             rise: crate::layout::Rise::default(),
             vent: Vent::default(),
         },
-        Kind::Notch => Opening::Notch {
+        ConnectionKind::Notch => Opening::Notch {
             crest_m: height_m,
             shape: NotchShape::Rectangular {
                 width_m: 0.1,

@@ -4,11 +4,11 @@ use super::{Facts, built, rows};
 use crate::catalogue::Catalogue;
 use crate::edit;
 use crate::layout::{Id, Pipe};
+use crate::window::action::Action;
 use crate::window::commands::Command;
-use crate::window::wants::Want;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec<Action>) {
     let layout = facts.seen;
     let vessels = parts
         .iter()
@@ -77,7 +77,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec
 }
 
 /// One pipe for all runs.
-fn size(ui: &mut Ui, facts: &Facts<'_>, runs: &[Id], wants: &mut Vec<Want>) {
+fn size(ui: &mut Ui, facts: &Facts<'_>, runs: &[Id], wants: &mut Vec<Action>) {
     rows::group(ui, "Pipe for all runs");
     let catalogue = Catalogue::builtin();
     let bought = runs

@@ -23,8 +23,8 @@ mod said;
 mod vent;
 mod vessel;
 
-use super::time::Watch;
-use super::wants::Want;
+use super::action::Action;
+use super::time::TimeView;
 use crate::draw::section::{Pick, Trust};
 use crate::edit::EditError;
 use crate::finding::State;
@@ -34,7 +34,7 @@ use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 use egui::{ScrollArea, Ui};
 pub(super) use field::type_number;
-pub(super) use said::told_of;
+pub(super) use said::said_of;
 
 /// Inputs of the panel.
 #[derive(Clone, Copy)]
@@ -66,7 +66,7 @@ impl Facts<'_> {
 }
 
 /// The properties panel.
-pub fn show(ui: &mut Ui, session: &Session, watch: &Watch, selected: &[Pick]) -> Vec<Want> {
+pub fn show(ui: &mut Ui, session: &Session, watch: &TimeView, selected: &[Pick]) -> Vec<Action> {
     let shown = &session.shown();
     let (water, trust) = watch.water(shown);
     let state = watch.state;
@@ -112,7 +112,7 @@ fn part(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (id, state): (&crate::layout::Id, State),
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let layout = facts.seen;
     if let Some(part) = layout.vessel(id) {

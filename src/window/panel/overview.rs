@@ -5,11 +5,11 @@ use super::{Facts, rows};
 use crate::edit;
 use crate::finding::State;
 use crate::units::{self, Quantity};
+use crate::window::action::Action;
 use crate::window::dialogs::CAUTION;
-use crate::window::wants::Want;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec<Action>) {
     let layout = facts.seen;
     let parts = format!(
         "{} vessels, {} runs, {} joints",
@@ -57,7 +57,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
 }
 
 /// The position of the site picture, if any.
-fn picture(ui: &mut Ui, facts: &Facts<'_>, wants: &mut Vec<Want>) {
+fn picture(ui: &mut Ui, facts: &Facts<'_>, wants: &mut Vec<Action>) {
     let Some(underlay) = &facts.seen.underlay else {
         return;
     };
@@ -130,7 +130,7 @@ fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
     for pump in water.pumps.iter().filter(|pump| pump.on) {
         let flow = units::write(Quantity::Flow, pump.flow_m3_s, facts.units);
         let head = units::write(Quantity::Head, pump.head_m, facts.units);
-        let row = rows::Answer {
+        let row = rows::AnswerRow {
             words: facts.seen.name_of(&pump.id),
             tip: "Duty of the pump: flow at head",
             value: format!("{flow} at {head}"),

@@ -6,11 +6,11 @@ use crate::catalogue::Catalogue;
 use crate::edit;
 use crate::layout::{Pipe, Run};
 use crate::units::{self, Quantity};
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::{ComboBox, Ui};
 
 /// Family and size, from the catalogue.
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     let catalogue = Catalogue::builtin();
     let Pipe::Bought { family, size, .. } = &run.pipe else {
         let bore = match &run.pipe {

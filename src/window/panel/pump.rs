@@ -1,7 +1,7 @@
 //! A pump: its duty and its head losses.
 
 use super::field;
-use super::rows::{self, Answer};
+use super::rows::{self, AnswerRow};
 use super::{Facts, details};
 use crate::draw::duty::Lifts;
 use crate::draw::section::Pick;
@@ -13,11 +13,11 @@ use crate::layout::{CurveForm, Pump, Run};
 use crate::session::Duty;
 use crate::states::report::PumpReport;
 use crate::units::{self, Quantity};
-use crate::window::duty::{self, Plotted};
-use crate::window::wants::Want;
+use crate::window::action::Action;
+use crate::window::duty::{self, PumpPlot};
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     let Some(pump) = &run.pump else { return };
     let kind = format!("Pump in {}", facts.seen.name_of(&run.id));
     rows::heading(ui, facts.seen.name_of(&pump.id), &kind);
@@ -39,7 +39,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
         guessed(ui, facts, pump);
         numbers(ui, facts, report);
     } else {
-        let row = Answer {
+        let row = AnswerRow {
             words: "Pump",
             tip: "Whether it runs in the current state",
             value: "Off".to_owned(),
@@ -58,12 +58,12 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Wa
         .on_hover_text("Selects the run of the pump")
         .clicked()
     {
-        wants.push(Want::Find(Pick::Part(run.id.clone())));
+        wants.push(Action::Find(Pick::Part(run.id.clone())));
     }
 }
 
 /// A checkbox for a submerged pump.
-fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     let Some(pump) = &run.pump else { return };
     let mut ticked = pump.is_wet();
     let tip = "It stands under water; the depth above its intake adds to the suction head";
@@ -85,9 +85,9 @@ fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
 }
 
 /// Its curve and its system curve.
-fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
+fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Action>) {
     ui.add_space(6.0);
-    let plotted = Plotted {
+    let plotted = PumpPlot {
         layout: facts.seen,
         pump,
         water: facts.water,
@@ -96,18 +96,18 @@ fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
         units: facts.units,
     };
     if duty::small(ui, &plotted, wants) {
-        wants.push(Want::Plot(pump.id.clone()));
+        wants.push(Action::Plot(pump.id.clone()));
     }
 }
 
 /// The kind of curve, and the button to change it.
-fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
+fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Action>) {
     let value = match &pump.curve {
         CurveForm::Points(points) => format!("{} points", points.len()),
         CurveForm::Power { .. } => "formula".to_owned(),
         CurveForm::Label { .. } => "guess".to_owned(),
     };
-    let row = Answer {
+    let row = AnswerRow {
         words: "Curve",
         tip: "How head by flow is known; two numbers of a label give only a guess",
         value,
@@ -120,7 +120,7 @@ fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Want>) {
     rows::answer(ui, facts.trust, &row);
     let tip = "Enter points, the numbers of its label, a table, or a picture of its data sheet";
     if ui.button("Curve…").on_hover_text(tip).clicked() {
-        wants.push(Want::Curve(pump.id.clone()));
+        wants.push(Action::Curve(pump.id.clone()));
     }
 }
 
@@ -141,7 +141,7 @@ fn guessed(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump) {
         ("Flow range", between(Quantity::Flow, |duty| duty.flow_m3_s)),
         ("Head range", between(Quantity::Head, |duty| duty.head_m)),
     ] {
-        let row = Answer {
+        let row = AnswerRow {
             words,
             tip,
             value,
@@ -199,7 +199,7 @@ fn suction(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
 fn npsh_required(ui: &mut Ui, facts: &Facts<'_>, (available_m, required_m): (Option<f64>, f64)) {
     let head = |head_m: f64| units::write(Quantity::Head, head_m, facts.units);
     let left_m = available_m.map(|available_m| available_m - required_m);
-    let row = Answer {
+    let row = AnswerRow {
         words: "NPSH required",
         tip: "Net positive suction head required by its data sheet at this flow and speed",
         value: head(required_m),
@@ -238,7 +238,7 @@ fn losses(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     rows::group(ui, "Head losses");
     for loss in report.losses.iter().filter(|loss| loss.head_m.abs() > 5e-4) {
         let words = begun(&loss.what);
-        let row = Answer {
+        let row = AnswerRow {
             words: &words,
             tip: "Head lost at the duty",
             value: units::write(head, loss.head_m, facts.units),

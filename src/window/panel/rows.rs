@@ -49,7 +49,7 @@ pub fn row<R>(
 }
 
 /// A result.
-pub struct Answer<'a> {
+pub struct AnswerRow<'a> {
     /// What it is called.
     pub words: &'a str,
     /// Its tooltip.
@@ -61,7 +61,7 @@ pub struct Answer<'a> {
 }
 
 /// A row with a result; dimmed while stale.
-pub fn answer(ui: &mut Ui, trust: Trust, answer: &Answer<'_>) {
+pub fn answer(ui: &mut Ui, trust: Trust, answer: &AnswerRow<'_>) {
     row(ui, answer.words, answer.tip, |ui, _| {
         let mut ink = theme::ink(ui, answer.ink);
         if trust == Trust::OutOfDate {
@@ -82,7 +82,7 @@ pub fn number(
     let value = value.map_or("–".to_owned(), |value| {
         units::write(quantity, value, facts.units)
     });
-    let row = Answer {
+    let row = AnswerRow {
         words,
         tip,
         value,

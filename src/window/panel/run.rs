@@ -1,9 +1,9 @@
 //! A run of pipe.
 
 use super::field::{self, Field};
-use super::rows::{self, Answer};
+use super::rows::{self, AnswerRow};
 use super::{Facts, built, crest, details, inside, kind, pipe};
-use crate::catalogue::{Acts, Catalogue};
+use crate::catalogue::{Actuation, Catalogue};
 use crate::draw::filled;
 use crate::draw::shape::Ink;
 use crate::edit::{self, Priming};
@@ -11,10 +11,10 @@ use crate::finding::State;
 use crate::layout::{Opening, Run, RunEnd};
 use crate::states::report::{Control, RunReport};
 use crate::units::{self, Quantity};
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     let layout = facts.seen;
     let way = format!(
         "Run from {} to {}",
@@ -47,15 +47,15 @@ pub(super) fn report<'a>(facts: &Facts<'a>, run: &Run) -> Option<&'a RunReport> 
 }
 
 /// The edit, or why it is refused.
-pub(super) fn made(facts: &Facts<'_>, edit: Result<edit::Edit, edit::EditError>) -> Want {
+pub(super) fn made(facts: &Facts<'_>, edit: Result<edit::Edit, edit::EditError>) -> Action {
     match edit {
-        Ok(edit) => Want::Make(edit),
-        Err(refused) => Want::Say(facts.refusal(&refused)),
+        Ok(edit) => Action::Make(edit),
+        Err(refused) => Action::Say(facts.refusal(&refused)),
     }
 }
 
 /// The height of the opening at one end, and a link to it.
-fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Want>) {
+fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Action>) {
     let opening = run.end(end).opening.as_ref();
     let Some(value) = opening.and_then(Opening::crest_m) else {
         return;
@@ -73,12 +73,12 @@ fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mu
 }
 
 /// The opening of each manual valve.
-fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     let known = Catalogue::builtin();
     let by_flow = |kind: &str| {
         known
             .valve(kind)
-            .is_some_and(|kind| kind.acts == Acts::Check)
+            .is_some_and(|kind| kind.acts == Actuation::Check)
     };
     for (index, valve) in run.valves.iter().enumerate() {
         if by_flow(&valve.kind) {
@@ -93,7 +93,7 @@ fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
 }
 
 /// A checkbox for a run that is filled by hand before use.
-fn primed(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Want>) {
+fn primed(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
     let mut ticked = run.starts_primed;
     let tip =
         "Someone fills the whole pipe with water before use, so that it can start as a siphon.";
@@ -115,14 +115,14 @@ pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     let tip = "Flow over the full bore";
     let speed = Some(report.velocity_m_s.abs());
     rows::number(ui, facts, ("Velocity", tip), (Quantity::Velocity, speed));
-    let held = Answer {
+    let held = AnswerRow {
         words: "Limited by",
         tip: "What limits the flow: inlet, losses or pump",
         value: control(report.control).to_owned(),
         ink: Ink::Text,
     };
     rows::answer(ui, facts.trust, &held);
-    let filled = Answer {
+    let filled = AnswerRow {
         words: "Filled",
         tip: "Whether the pipe runs full, with a free surface, or in between",
         value: filled(report.regime).to_owned(),
@@ -153,13 +153,13 @@ fn air(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     };
     let at = units::write(Quantity::Height, air.high_m, facts.units);
     let row = match air.primed {
-        true => Answer {
+        true => AnswerRow {
             words: "Primed",
             tip: "The pipe is full over its high point and holds no air there, like a working siphon",
             value: "full over its high point".to_owned(),
             ink: Ink::Text,
         },
-        false => Answer {
+        false => AnswerRow {
             words: "Air",
             tip: "Air stays at its high point, whose invert is at this height, until a flow clears it",
             value: format!("at the high point, {at}"),
@@ -179,7 +179,7 @@ pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     let reserve = report.reserve();
     let short = reserve.is_some_and(|times| times < 1.0);
     let ink = if short { Ink::Problem } else { Ink::Text };
-    let row = Answer {
+    let row = AnswerRow {
         words: "Capacity at rim",
         tip: "Flow that it passes with its vessel full to the rim",
         value: units::write(Quantity::Flow, capacity, facts.units),
@@ -197,7 +197,7 @@ pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
                 units::write(Quantity::Ratio, times, facts.units)
             )
         };
-        let row = Answer {
+        let row = AnswerRow {
             words: "Reserve",
             tip: "Capacity at the rim divided by the present flow",
             value,

@@ -5,7 +5,7 @@ use crate::layout::{Layout, Opening, Pipe, Run, RunEnd};
 use crate::units::{self, Quantity};
 
 /// The choices made for a new run: openings, pipe, length and bends.
-pub fn told_of(layout: &Layout, run: &Run) -> String {
+pub fn said_of(layout: &Layout, run: &Run) -> String {
     let end = |which: RunEnd| {
         let end = run.end(which);
         let name = layout.name_of(&end.at);

@@ -4,20 +4,20 @@ use super::Facts;
 use super::field::{self, Field};
 use crate::edit::{self, VentAt, Venting};
 use crate::units::Quantity;
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
 const TIP: &str = "Lets air in and out, so that the pipe cannot run as a siphon past this point.";
 
 /// A vent and its place.
-pub(super) struct Stands {
+pub(super) struct VentPosition {
     pub at: VentAt,
     /// The top of the vent, metres above the datum; at the pipe where not given. None: no vent.
     pub top_m: Option<f64>,
 }
 
 /// A checkbox for the vent, and the height of its top.
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &Stands, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &VentPosition, wants: &mut Vec<Action>) {
     let mut ticked = vent.top_m.is_some();
     let changed = ui.checkbox(&mut ticked, "Vented").on_hover_text(TIP);
     if changed.changed() {

@@ -1,20 +1,20 @@
 //! A vessel.
 
 use super::field::{self, Field};
-use super::rows::{self, Answer};
+use super::rows::{self, AnswerRow};
 use super::{Facts, built, drinking, form};
 use crate::draw::shape::Ink;
 use crate::edit::{self, Shift};
 use crate::layout::{Role, Shape, Vessel};
 use crate::states::report::{VesselReport, WithSpill, reported_spill_m3};
 use crate::units::{self, Quantity};
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use egui::Ui;
 
 /// Less than this over a rim counts as none, m³/s.
 const LEAST_M3_S: f64 = 1e-9;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     rows::heading(ui, facts.seen.name_of(&part.id), kind(part.role));
     wants.extend(field::name(ui, facts, &part.id, &part.name));
     inputs(ui, facts, part, wants);
@@ -35,7 +35,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
 }
 
 /// The height of its floor twice: alone, and with everything fixed to the vessel.
-fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     let field = |words, tip| Field {
         words,
         tip,
@@ -60,7 +60,7 @@ fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) 
     wants.extend(field::number(ui, facts, &alone, build));
 }
 
-fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     floors(ui, facts, part, wants);
     let mut input = |words, tip, (name, value, quantity): (&str, f64, Quantity)| {
         let field = Field {
@@ -91,7 +91,7 @@ fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) 
     }
 }
 
-fn sizes_of(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Want>) {
+fn sizes_of(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
     for (words, name, value) in sizes(&part.shape) {
         let field = Field {
             words: &words,
@@ -210,7 +210,7 @@ fn spilled(ui: &mut Ui, facts: &Facts<'_>, (spill, ink): (&WithSpill, Ink)) {
         ),
     ];
     for (words, tip, value) in rows {
-        let row = Answer {
+        let row = AnswerRow {
             words,
             tip,
             value,
@@ -228,7 +228,7 @@ fn level(ui: &mut Ui, facts: &Facts<'_>, (report, loud): (&VesselReport, Ink)) {
         Some(level) => units::write(Quantity::Height, level, facts.units),
         None => "keeps rising".to_owned(),
     };
-    let row = Answer {
+    let row = AnswerRow {
         words: "Level",
         tip: "Water surface above the datum, with the walls as built",
         value: written(report.stands_m()),
@@ -236,7 +236,7 @@ fn level(ui: &mut Ui, facts: &Facts<'_>, (report, loud): (&VesselReport, Ink)) {
     };
     rows::answer(ui, facts.trust, &row);
     if let Some(needed_m) = report.required_level_m() {
-        let row = Answer {
+        let row = AnswerRow {
             words: "Required level",
             tip: "Level that the flow requires, if the walls were tall enough; the check uses this one",
             value: written(Some(needed_m)),
@@ -255,7 +255,7 @@ fn level(ui: &mut Ui, facts: &Facts<'_>, (report, loud): (&VesselReport, Ink)) {
         ),
         None => ("Freeboard", "none".to_owned()),
     };
-    let row = Answer {
+    let row = AnswerRow {
         words,
         tip: "Rim minus level",
         value,

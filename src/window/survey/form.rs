@@ -1,6 +1,6 @@
 //! The text typed into the survey, and how it is read.
 
-use crate::edit::{Closing, Point, Reads, SetUp, Sight, Survey};
+use crate::edit::{Closing, ReadPoint, Reading, SetUp, Sight, Survey};
 use crate::layout::{Id, Layout};
 use crate::units::{self, Quantity, UnitSystem};
 use std::collections::HashMap;
@@ -10,7 +10,7 @@ const LONGEST_BARE: f64 = 100.0;
 
 /// The unit of a number without one.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(super) enum Bare {
+pub(super) enum BareUnit {
     /// Millimetres, inches.
     #[default]
     Small,
@@ -20,14 +20,14 @@ pub(super) enum Bare {
 
 /// One field of the form.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Place {
+pub(super) enum FormField {
     MarkHeight,
     /// The reading on the known point from this set-up.
     Known(usize),
     /// The reading on the turning point from this set-up.
     Next(usize),
     /// A reading on a part from this set-up.
-    Row(usize, Id, Point),
+    Row(usize, Id, ReadPoint),
     Closing,
     ClosingHeight,
     Walked,
@@ -35,21 +35,21 @@ pub(super) enum Place {
 
 /// One set-up of the instrument.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(super) struct Standing {
+pub(super) struct InstrumentForm {
     pub on_known: String,
     pub on_next: String,
-    pub rows: HashMap<(Id, Point), String>,
+    pub rows: HashMap<(Id, ReadPoint), String>,
 }
 
 /// All text of the form.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Form {
+pub(super) struct SurveyForm {
     pub mark: String,
     pub mark_height: String,
-    pub reads: Reads,
-    pub bare: Bare,
+    pub reads: Reading,
+    pub bare: BareUnit,
     /// At least one.
-    pub set_ups: Vec<Standing>,
+    pub set_ups: Vec<InstrumentForm>,
     /// The index of the set-up whose readings are shown.
     pub shown: usize,
     pub closing: String,
@@ -58,14 +58,14 @@ pub(super) struct Form {
     pub walked: String,
 }
 
-impl Default for Form {
+impl Default for SurveyForm {
     fn default() -> Self {
-        Form {
+        SurveyForm {
             mark: String::new(),
             mark_height: "0".to_owned(),
-            reads: Reads::default(),
-            bare: Bare::default(),
-            set_ups: vec![Standing::default()],
+            reads: Reading::default(),
+            bare: BareUnit::default(),
+            set_ups: vec![InstrumentForm::default()],
             shown: 0,
             closing: String::new(),
             closing_height: String::new(),
@@ -76,41 +76,41 @@ impl Default for Form {
 
 /// The readings of a form.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(super) struct Taken {
+pub(super) struct SurveyRead {
     /// None while the reading on the mark is missing.
     pub survey: Option<Survey>,
     /// Fields that could not be read, and why.
-    pub wrong: Vec<(Place, String)>,
+    pub wrong: Vec<(FormField, String)>,
 }
 
-impl Taken {
-    pub(super) fn why(&self, place: &Place) -> Option<&str> {
+impl SurveyRead {
+    pub(super) fn why(&self, place: &FormField) -> Option<&str> {
         let found = self.wrong.iter().find(|(wrong, _)| wrong == place);
         found.map(|(_, why)| why.as_str())
     }
 }
 
-/// Reads the fields one by one and collects errors.
-struct Reader {
+/// Reading the fields one by one and collects errors.
+struct FormReader {
     units: UnitSystem,
-    bare: Bare,
-    wrong: Vec<(Place, String)>,
+    bare: BareUnit,
+    wrong: Vec<(FormField, String)>,
 }
 
-impl Form {
+impl SurveyForm {
     /// The set-up whose readings are shown.
-    pub(super) fn standing(&mut self) -> Option<&mut Standing> {
+    pub(super) fn standing(&mut self) -> Option<&mut InstrumentForm> {
         self.set_ups.get_mut(self.shown)
     }
 
     /// The readings for the parts of this layout, in their order.
-    pub(super) fn read(&self, layout: &Layout) -> Taken {
-        let mut reader = Reader {
+    pub(super) fn read(&self, layout: &Layout) -> SurveyRead {
+        let mut reader = FormReader {
             units: layout.units,
             bare: self.bare,
             wrong: Vec::new(),
         };
-        let mark_m = reader.height(Place::MarkHeight, &self.mark_height);
+        let mark_m = reader.height(FormField::MarkHeight, &self.mark_height);
         let set_ups: Option<Vec<SetUp>> = (0..self.set_ups.len())
             .map(|index| self.set_up(index, layout, &mut reader))
             .collect();
@@ -122,29 +122,29 @@ impl Form {
             set_ups,
             closing,
         });
-        Taken {
+        SurveyRead {
             survey,
             wrong: reader.wrong,
         }
     }
 
     /// None where no levels can be computed.
-    fn set_up(&self, index: usize, layout: &Layout, reader: &mut Reader) -> Option<SetUp> {
+    fn set_up(&self, index: usize, layout: &Layout, reader: &mut FormReader) -> Option<SetUp> {
         let typed = self.set_ups.get(index)?;
-        let known = reader.reading(Place::Known(index), &typed.on_known);
-        let first_by_tape = index == 0 && self.reads == Reads::AboveMark;
+        let known = reader.reading(FormField::Known(index), &typed.on_known);
+        let first_by_tape = index == 0 && self.reads == Reading::AboveMark;
         let on_known_m = match known {
             // Heights are measured from the mark itself.
             None if first_by_tape && typed.on_known.trim().is_empty() => Some(0.0),
             known => known,
         };
-        let on_next_m = reader.reading(Place::Next(index), &typed.on_next);
+        let on_next_m = reader.reading(FormField::Next(index), &typed.on_next);
         let mut sights = Vec::new();
         for (part, point) in readable(layout) {
             let Some(text) = typed.rows.get(&(part.clone(), point)) else {
                 continue;
             };
-            let place = Place::Row(index, part.clone(), point);
+            let place = FormField::Row(index, part.clone(), point);
             // A rim is read in several places.
             for one in text.split(';').filter(|one| !one.trim().is_empty()) {
                 sights.extend(reader.reading(place.clone(), one).map(|reading_m| Sight {
@@ -161,14 +161,14 @@ impl Form {
         })
     }
 
-    fn closing(&self, reader: &mut Reader, mark_m: Option<f64>) -> Option<Closing> {
+    fn closing(&self, reader: &mut FormReader, mark_m: Option<f64>) -> Option<Closing> {
         let known_m = match self.closing_height.trim() {
             "" => mark_m,
-            text => reader.height(Place::ClosingHeight, text),
+            text => reader.height(FormField::ClosingHeight, text),
         };
         let walked_m = reader.walked(&self.walked);
         Some(Closing {
-            reading_m: reader.reading(Place::Closing, &self.closing)?,
+            reading_m: reader.reading(FormField::Closing, &self.closing)?,
             known_m: known_m?,
             walked_m,
         })
@@ -176,22 +176,22 @@ impl Form {
 }
 
 /// The readings of each part, in the order of the layout.
-pub(super) fn readable(layout: &Layout) -> impl Iterator<Item = (&Id, Point)> {
+pub(super) fn readable(layout: &Layout) -> impl Iterator<Item = (&Id, ReadPoint)> {
     let vessels = layout.vessels.iter();
-    let both = [Point::Floor, Point::Rim];
+    let both = [ReadPoint::Floor, ReadPoint::Rim];
     let vessels = vessels.flat_map(move |part| both.map(|point| (&part.id, point)));
     let joints = layout.joints.iter().map(|part| &part.id);
     let fixed = layout.fixed.iter().map(|part| &part.id);
-    vessels.chain(joints.chain(fixed).map(|id| (id, Point::Height)))
+    vessels.chain(joints.chain(fixed).map(|id| (id, ReadPoint::Height)))
 }
 
-impl Reader {
+impl FormReader {
     /// A reading; none where the field is empty or cannot be read.
-    fn reading(&mut self, place: Place, text: &str) -> Option<f64> {
-        let long = self.bare == Bare::Large
+    fn reading(&mut self, place: FormField, text: &str) -> Option<f64> {
+        let long = self.bare == BareUnit::Large
             && bare(text).is_some_and(|number| number.abs() > LONGEST_BARE);
         if long {
-            let unit = word(Bare::Large, self.units);
+            let unit = word(BareUnit::Large, self.units);
             let text = text.trim();
             let why = format!("{text} {unit} is longer than any staff: type the unit too.");
             self.wrong.push((place, why));
@@ -200,13 +200,13 @@ impl Reader {
         self.height(place, text)
     }
 
-    fn height(&mut self, place: Place, text: &str) -> Option<f64> {
+    fn height(&mut self, place: FormField, text: &str) -> Option<f64> {
         if text.trim().is_empty() {
             return None;
         }
         let read = match self.bare {
-            Bare::Small => self.small(text),
-            Bare::Large => units::read(Quantity::Length, text, self.units),
+            BareUnit::Small => self.small(text),
+            BareUnit::Large => units::read(Quantity::Length, text, self.units),
         };
         read.map_err(|why| self.wrong.push((place, why))).ok()
     }
@@ -228,7 +228,7 @@ impl Reader {
             return None;
         }
         let read = units::read(Quantity::Length, text, self.units);
-        read.map_err(|why| self.wrong.push((Place::Walked, why)))
+        read.map_err(|why| self.wrong.push((FormField::Walked, why)))
             .ok()
     }
 }
@@ -239,11 +239,11 @@ fn bare(text: &str) -> Option<f64> {
 }
 
 /// The unit of a number without one.
-pub(super) fn word(bare: Bare, units: UnitSystem) -> &'static str {
+pub(super) fn word(bare: BareUnit, units: UnitSystem) -> &'static str {
     match (bare, units) {
-        (Bare::Small, UnitSystem::Metric) => "mm",
-        (Bare::Large, UnitSystem::Metric) => "m",
-        (Bare::Small, UnitSystem::Us) => "in",
-        (Bare::Large, UnitSystem::Us) => "ft",
+        (BareUnit::Small, UnitSystem::Metric) => "mm",
+        (BareUnit::Large, UnitSystem::Metric) => "m",
+        (BareUnit::Small, UnitSystem::Us) => "in",
+        (BareUnit::Large, UnitSystem::Us) => "ft",
     }
 }

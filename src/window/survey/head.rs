@@ -1,8 +1,8 @@
 //! The mark, the kind of reading and the set-ups.
 
-use super::form::{Bare, Form, Place, Standing, Taken, word};
+use super::form::{BareUnit, FormField, InstrumentForm, SurveyForm, SurveyRead, word};
 use crate::draw::shape::Ink;
-use crate::edit::Reads;
+use crate::edit::Reading;
 use crate::units::UnitSystem;
 use crate::window::theme;
 use egui::{RichText, TextEdit, Ui};
@@ -14,14 +14,14 @@ const BY_STAFF: &str = "Staff, read at the line of sight";
 const BY_TAPE: &str = "Height above the mark";
 
 /// A field with its label in front.
-struct Labelled<'a> {
+struct LabelledField<'a> {
     words: &'a str,
     tip: &'a str,
     hint: &'static str,
     width: f32,
 }
 
-impl Labelled<'_> {
+impl LabelledField<'_> {
     fn show(&self, ui: &mut Ui, text: &mut String, wrong: Option<&str>) -> egui::Response {
         let label = ui.label(self.words).on_hover_text(self.tip);
         let mut edit = TextEdit::singleline(text)
@@ -37,8 +37,8 @@ impl Labelled<'_> {
 }
 
 /// A field for a number.
-fn number<'a>(words: &'a str, tip: &'a str) -> Labelled<'a> {
-    Labelled {
+fn number<'a>(words: &'a str, tip: &'a str) -> LabelledField<'a> {
+    LabelledField {
         words,
         tip,
         hint: "",
@@ -49,20 +49,20 @@ fn number<'a>(words: &'a str, tip: &'a str) -> Labelled<'a> {
 /// The mark and the kind of reading. The first field has the focus at first.
 pub(super) fn mark(
     ui: &mut Ui,
-    form: &mut Form,
-    taken: &Taken,
+    form: &mut SurveyForm,
+    taken: &SurveyRead,
     units: UnitSystem,
 ) -> egui::Response {
     let first = ui
         .horizontal_wrapped(|ui| {
-            let named = Labelled {
+            let named = LabelledField {
                 words: "Mark",
                 tip: "The point that all levels refer to; it must not move until everything is built",
                 hint: "for example the door sill",
                 width: 150.0,
             };
             let first = named.show(ui, &mut form.mark, None);
-            let why = taken.why(&Place::MarkHeight);
+            let why = taken.why(&FormField::MarkHeight);
             number("Height of the mark", "Its height above the datum of this layout")
                 .show(ui, &mut form.mark_height, why);
             ui.separator();
@@ -73,13 +73,13 @@ pub(super) fn mark(
     ui.horizontal_wrapped(|ui| {
         let kinds = [
             (
-                Reads::Staff,
+                Reading::Staff,
                 BY_STAFF,
                 "The staff or laser receiver rod stands on the point: a smaller reading means \
                  a higher point",
             ),
             (
-                Reads::AboveMark,
+                Reading::AboveMark,
                 BY_TAPE,
                 "By tape, water level or height rod: a larger reading means a higher \
                  point, a negative one a point below the mark",
@@ -93,16 +93,16 @@ pub(super) fn mark(
     first
 }
 
-fn bare(ui: &mut Ui, form: &mut Form, units: UnitSystem) {
+fn bare(ui: &mut Ui, form: &mut SurveyForm, units: UnitSystem) {
     ui.label("Numbers without a unit:");
-    for kind in [Bare::Small, Bare::Large] {
+    for kind in [BareUnit::Small, BareUnit::Large] {
         ui.selectable_value(&mut form.bare, kind, word(kind, units))
             .on_hover_text("You can type any other unit after a number");
     }
 }
 
 /// The set-ups of the instrument, and the readings that carry the height between them.
-pub(super) fn set_ups(ui: &mut Ui, form: &mut Form, taken: &Taken) {
+pub(super) fn set_ups(ui: &mut Ui, form: &mut SurveyForm, taken: &SurveyRead) {
     ui.horizontal_wrapped(|ui| {
         for index in 0..form.set_ups.len() {
             let words = format!("Set-up {}", index + 1);
@@ -113,7 +113,7 @@ pub(super) fn set_ups(ui: &mut Ui, form: &mut Form, taken: &Taken) {
             "Use this after moving the instrument. Read one point, the turning point, from the old place and from the new",
         );
         if moved.clicked() {
-            form.set_ups.push(Standing::default());
+            form.set_ups.push(InstrumentForm::default());
             form.shown = form.set_ups.len() - 1;
         }
         let several = form.set_ups.len() > 1;
@@ -126,12 +126,12 @@ pub(super) fn set_ups(ui: &mut Ui, form: &mut Form, taken: &Taken) {
 }
 
 /// The readings that give the height of the instrument.
-fn known(ui: &mut Ui, form: &mut Form, taken: &Taken) {
+fn known(ui: &mut Ui, form: &mut SurveyForm, taken: &SurveyRead) {
     let here = form.shown;
     if let Some(before) = here.checked_sub(1) {
         let words = format!("Turning point from set-up {here}");
         let tip = "The reading on the turning point, before the instrument was moved";
-        let why = taken.why(&Place::Next(before));
+        let why = taken.why(&FormField::Next(before));
         if let Some(typed) = form.set_ups.get_mut(before) {
             number(&words, tip).show(ui, &mut typed.on_next, why);
         }
@@ -141,39 +141,39 @@ fn known(ui: &mut Ui, form: &mut Form, taken: &Taken) {
         here => format!("Turning point from set-up {}", here + 1),
     };
     let tip = match (here, form.reads) {
-        (0, Reads::AboveMark) => {
+        (0, Reading::AboveMark) => {
             "Reading on the mark itself; leave empty where heights are measured from it"
         }
-        (0, Reads::Staff) => "Reading of the staff on the mark",
+        (0, Reading::Staff) => "Reading of the staff on the mark",
         _ => "The reading on the same point, from the new place",
     };
-    let why = taken.why(&Place::Known(here));
+    let why = taken.why(&FormField::Known(here));
     if let Some(typed) = form.standing() {
         number(&words, tip).show(ui, &mut typed.on_known, why);
     }
 }
 
 /// The reading that closes the survey.
-pub(super) fn closing(ui: &mut Ui, form: &mut Form, taken: &Taken) {
+pub(super) fn closing(ui: &mut Ui, form: &mut SurveyForm, taken: &SurveyRead) {
     ui.horizontal_wrapped(|ui| {
         let fields = [
             (
                 "Closing reading",
                 "The last reading, on the mark or on another point of known height: it shows errors made on \
                  the way",
-                Place::Closing,
+                FormField::Closing,
                 &mut form.closing,
             ),
             (
                 "Known height",
                 "Height of that point above the datum; leave empty for the mark itself",
-                Place::ClosingHeight,
+                FormField::ClosingHeight,
                 &mut form.closing_height,
             ),
             (
                 "Distance walked",
                 "Length of the whole survey: the allowed error grows with it",
-                Place::Walked,
+                FormField::Walked,
                 &mut form.walked,
             ),
         ];

@@ -4,8 +4,8 @@
 
 mod form;
 mod head;
+mod messages;
 mod rows;
-mod told;
 
 use super::app::App;
 use super::theme;
@@ -13,19 +13,19 @@ use crate::edit::{self, Edit, Survey};
 use crate::layout::Layout;
 use crate::session::Session;
 use egui::{Align2, Color32, Id, Key, Modal, Modifiers, RichText, Ui};
-use form::{Form, Taken};
+use form::{SurveyForm, SurveyRead};
 
 /// Width of the dialog and its distance from the edges of the window, points.
 const WIDTH: f32 = 770.0;
-const BESIDE: f32 = 40.0;
+const SIDE_WIDTH: f32 = 40.0;
 /// Width of the dialog besides its rows, points.
 const ABOVE_AND_BELOW: f32 = 420.0;
 const LEAST_ROWS: f32 = 110.0;
 
 /// The survey; its text is kept while the dialog is closed.
 #[derive(Default)]
-pub(super) struct Book {
-    form: Form,
+pub(super) struct SurveyDialog {
+    form: SurveyForm,
     open: bool,
     /// It was opened in this frame.
     fresh: bool,
@@ -36,13 +36,13 @@ pub(super) struct Book {
 
 /// A request of the dialog.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Wish {
+enum SurveyAction {
     Take,
     Anew,
     Drop,
 }
 
-impl Book {
+impl SurveyDialog {
     pub(super) fn is_open(&self) -> bool {
         self.open
     }
@@ -55,7 +55,7 @@ impl Book {
 
     /// Clears the text, because another layout is open.
     pub(super) fn forget(&mut self) {
-        *self = Book::default();
+        *self = SurveyDialog::default();
     }
 
     /// Previews the layout once the readings have changed.
@@ -81,7 +81,7 @@ impl Book {
     }
 
     /// The edit that follows from the readings, where they are valid.
-    fn edit(&self, layout: &Layout, taken: &Taken) -> Option<Edit> {
+    fn edit(&self, layout: &Layout, taken: &SurveyRead) -> Option<Edit> {
         let survey = taken.survey.as_ref()?;
         if !taken.wrong.is_empty() || !reads_something(survey) {
             return None;
@@ -103,7 +103,7 @@ impl App {
         let layout = self.session.layout().clone();
         let room = ctx.content_rect();
         let area = Modal::default_area(Id::unique("survey"))
-            .anchor(Align2::RIGHT_CENTER, egui::vec2(-BESIDE / 2.0, 0.0));
+            .anchor(Align2::RIGHT_CENTER, egui::vec2(-SIDE_WIDTH / 2.0, 0.0));
         // On the background of the panels, so that fields are visible.
         let style = ctx.global_style();
         let frame = egui::Frame::popup(&style)
@@ -115,7 +115,7 @@ impl App {
             // The levels behind the dialog follow the readings.
             .backdrop_color(Color32::TRANSPARENT);
         let shown = modal.show(ctx, |ui| {
-            ui.set_width(WIDTH.min(room.width() - BESIDE));
+            ui.set_width(WIDTH.min(room.width() - SIDE_WIDTH));
             let most_high = (room.height() - ABOVE_AND_BELOW).max(LEAST_ROWS);
             dialog(ui, &mut self.survey, &layout, most_high)
         });
@@ -129,13 +129,13 @@ impl App {
         }
         match shown.inner {
             _ if escaped => self.shut(),
-            Some(Wish::Drop) => self.shut(),
-            Some(Wish::Anew) => {
+            Some(SurveyAction::Drop) => self.shut(),
+            Some(SurveyAction::Anew) => {
                 self.session.drop_preview();
                 self.survey.forget();
                 self.survey.open();
             }
-            Some(Wish::Take) => {
+            Some(SurveyAction::Take) => {
                 if let Some(edit) = self.survey.edit(&layout, &taken) {
                     self.survey.forget();
                     self.make(edit);
@@ -153,7 +153,12 @@ impl App {
     }
 }
 
-fn dialog(ui: &mut Ui, book: &mut Book, layout: &Layout, most_high: f32) -> Option<Wish> {
+fn dialog(
+    ui: &mut Ui,
+    book: &mut SurveyDialog,
+    layout: &Layout,
+    most_high: f32,
+) -> Option<SurveyAction> {
     let taken = book.form.read(layout);
     let survey = taken.survey.as_ref();
     let found = survey.and_then(|survey| edit::surveyed(layout, survey).ok());
@@ -166,7 +171,7 @@ fn dialog(ui: &mut Ui, book: &mut Book, layout: &Layout, most_high: f32) -> Opti
     }
     head::set_ups(ui, &mut book.form, &taken);
     ui.separator();
-    let facts = rows::Facts {
+    let facts = rows::SurveyFacts {
         layout,
         taken: &taken,
         found: &found,
@@ -174,16 +179,16 @@ fn dialog(ui: &mut Ui, book: &mut Book, layout: &Layout, most_high: f32) -> Opti
     rows::show(ui, &mut book.form, &facts, most_high);
     ui.separator();
     head::closing(ui, &mut book.form, &taken);
-    told::closed(ui, layout, levels.and_then(|levels| levels.closed));
-    told::not_read(ui, layout, &found);
+    messages::closed(ui, layout, levels.and_then(|levels| levels.closed));
+    messages::not_read(ui, layout, &found);
     let refused = book.refused.as_deref();
-    told::wrong(ui, layout, (&book.form, &taken), refused);
+    messages::wrong(ui, layout, (&book.form, &taken), refused);
     ui.add_space(4.0);
     let may_take = book.edit(layout, &taken).is_some();
     ui.horizontal(|ui| buttons(ui, may_take)).inner
 }
 
-fn buttons(ui: &mut Ui, may_take: bool) -> Option<Wish> {
+fn buttons(ui: &mut Ui, may_take: bool) -> Option<SurveyAction> {
     let strong = RichText::new("Apply heights").font(theme::strong(theme::BODY));
     let take = ui
         .add_enabled(may_take, egui::Button::new(strong))
@@ -194,10 +199,10 @@ fn buttons(ui: &mut Ui, may_take: bool) -> Option<Wish> {
         .on_hover_text("Changes nothing; the readings are kept");
     let anew = ui.button("Start over").on_hover_text("Clears all fields");
     if take.clicked() {
-        Some(Wish::Take)
+        Some(SurveyAction::Take)
     } else if drop.clicked() {
-        Some(Wish::Drop)
+        Some(SurveyAction::Drop)
     } else {
-        anew.clicked().then_some(Wish::Anew)
+        anew.clicked().then_some(SurveyAction::Anew)
     }
 }

@@ -1,9 +1,9 @@
 //! The readings of each part, and the heights computed from them.
 
-use super::form::{Form, Place, Taken, readable};
+use super::form::{FormField, SurveyForm, SurveyRead, readable};
 use super::head::{NARROW, soft};
 use crate::draw::shape::Ink;
-use crate::edit::{Point, Stands, Surveyed};
+use crate::edit::{ReadPoint, Surveyed, SurveyedHeights};
 use crate::layout::{Id, Layout};
 use crate::units::{self, Quantity};
 use crate::window::theme;
@@ -49,14 +49,14 @@ const HEADS: [(&str, &str); 7] = [
 ];
 
 /// Inputs of the rows.
-pub(super) struct Facts<'a> {
+pub(super) struct SurveyFacts<'a> {
     pub layout: &'a Layout,
-    pub taken: &'a Taken,
+    pub taken: &'a SurveyRead,
     /// The computed heights.
     pub found: &'a [Surveyed],
 }
 
-impl Facts<'_> {
+impl SurveyFacts<'_> {
     fn found(&self, id: &Id) -> Option<&Surveyed> {
         self.found.iter().find(|one| one.part == *id)
     }
@@ -67,7 +67,7 @@ impl Facts<'_> {
 }
 
 /// All rows, in the available height.
-pub(super) fn show(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, most_high: f32) {
+pub(super) fn show(ui: &mut Ui, form: &mut SurveyForm, facts: &SurveyFacts<'_>, most_high: f32) {
     ScrollArea::both()
         .max_height(most_high)
         .auto_shrink([false, true])
@@ -96,30 +96,35 @@ pub(super) fn show(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, most_high: f
         });
 }
 
-fn row(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, id: &Id) {
+fn row(ui: &mut Ui, form: &mut SurveyForm, facts: &SurveyFacts<'_>, id: &Id) {
     let name = facts.layout.name_of(id);
     cell(ui, NAME, RichText::new(name));
     if facts.layout.vessel(id).is_some() {
         let words = format!("Floor of {name} read");
-        field(ui, form, facts, (id, Point::Floor, &words));
+        field(ui, form, facts, (id, ReadPoint::Floor, &words));
         let words = format!("Rim of {name} read");
-        field(ui, form, facts, (id, Point::Rim, &words));
+        field(ui, form, facts, (id, ReadPoint::Rim, &words));
     } else {
         let words = format!("Height of {name} read");
-        field(ui, form, facts, (id, Point::Height, &words));
+        field(ui, form, facts, (id, ReadPoint::Height, &words));
         cell(ui, RIM, RichText::new(""));
     }
     results(ui, facts, id);
 }
 
-fn field(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, (id, point, words): (&Id, Point, &str)) {
+fn field(
+    ui: &mut Ui,
+    form: &mut SurveyForm,
+    facts: &SurveyFacts<'_>,
+    (id, point, words): (&Id, ReadPoint, &str),
+) {
     let here = form.shown;
-    let why = facts.taken.why(&Place::Row(here, id.clone(), point));
+    let why = facts.taken.why(&FormField::Row(here, id.clone(), point));
     let Some(standing) = form.standing() else {
         return;
     };
     let text = standing.rows.entry((id.clone(), point)).or_default();
-    let width = if point == Point::Rim { RIM } else { NARROW };
+    let width = if point == ReadPoint::Rim { RIM } else { NARROW };
     let mut edit = TextEdit::singleline(text).id_salt((here, id, words));
     if why.is_some() {
         edit = edit.text_color(theme::ink(ui, Ink::Problem));
@@ -131,12 +136,12 @@ fn field(ui: &mut Ui, form: &mut Form, facts: &Facts<'_>, (id, point, words): (&
     }
 }
 
-fn results(ui: &mut Ui, facts: &Facts<'_>, id: &Id) {
+fn results(ui: &mut Ui, facts: &SurveyFacts<'_>, id: &Id) {
     let Some(found) = facts.found(id) else {
         return;
     };
     let (floor, rim, out) = match found.stands {
-        Stands::Vessel {
+        SurveyedHeights::Vessel {
             floor_m,
             rim_m,
             out_of_level_m,
@@ -145,7 +150,7 @@ fn results(ui: &mut Ui, facts: &Facts<'_>, id: &Id) {
             facts.height(rim_m),
             out_of_level_m.map(|out_m| facts.height(out_m)),
         ),
-        Stands::At { height_m } => (facts.height(height_m), String::new(), None),
+        SurveyedHeights::At { height_m } => (facts.height(height_m), String::new(), None),
     };
     for text in [floor, rim] {
         let text = RichText::new(text).font(theme::strong(theme::BODY));
@@ -168,7 +173,7 @@ fn cell(ui: &mut Ui, width: f32, words: RichText) -> egui::Response {
 }
 
 /// A displacement in words.
-fn moves(facts: &Facts<'_>, moved_m: f64) -> String {
+fn moves(facts: &SurveyFacts<'_>, moved_m: f64) -> String {
     let far = facts.height(moved_m.abs());
     match far.starts_with("0 ") {
         true => "unchanged".to_owned(),

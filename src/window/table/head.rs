@@ -1,7 +1,7 @@
 //! Headings of a table; a click sorts.
 
 use super::rows::{MARK, PAD};
-use super::{Made, Tables};
+use super::{TableCache, Tables};
 use crate::draw::shape::Ink;
 use crate::sheets::table::Order;
 use crate::window::theme;
@@ -14,7 +14,12 @@ pub(super) const HEIGHT: f32 = 24.0;
 pub(super) const ARROW: f32 = 14.0;
 
 /// The headings in a strip, moved to the left by `offset`.
-pub(super) fn show(ui: &mut Ui, strip: Rect, (tables, made): (&mut Tables, &Made), offset: f32) {
+pub(super) fn show(
+    ui: &mut Ui,
+    strip: Rect,
+    (tables, made): (&mut Tables, &TableCache),
+    offset: f32,
+) {
     let painter = ui.painter_at(strip);
     let mut left = strip.left() - offset + MARK;
     let (sorted, order) = made.sorted;
@@ -68,7 +73,7 @@ pub(super) fn show(ui: &mut Ui, strip: Rect, (tables, made): (&mut Tables, &Made
     painter.line_segment([strip.left_bottom(), strip.right_bottom()], line);
 }
 
-impl Made {
+impl TableCache {
     /// Columns of numbers are right-aligned.
     pub(super) fn is_number(&self, column: usize) -> bool {
         let column = self.table.columns.get(column);

@@ -3,9 +3,9 @@
 mod head;
 mod rows;
 
+use super::action::Action;
 use super::app::App;
 use super::time;
-use super::wants::Want;
 use super::{compare, findings, theme};
 use crate::draw::section::Trust;
 use crate::draw::shape::Ink;
@@ -22,10 +22,10 @@ use std::sync::Arc;
 #[derive(Default)]
 pub(super) struct Tables {
     /// What is shown.
-    pub(super) shown: Below,
+    pub(super) shown: BottomView,
     /// The order of each table.
     sorted: HashMap<Lists, (usize, Order)>,
-    made: Option<Rc<Made>>,
+    made: Option<Rc<TableCache>>,
     /// The part last scrolled into view.
     followed: Option<Id>,
     /// Scroll offset and size of the list in the frame before.
@@ -53,7 +53,7 @@ impl Overlaps {
 
 /// Content of the lower panel.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(super) enum Below {
+pub(super) enum BottomView {
     /// Findings.
     #[default]
     Findings,
@@ -63,14 +63,14 @@ pub(super) enum Below {
     Differences,
 }
 
-impl Below {
+impl BottomView {
     fn words(self) -> (&'static str, &'static str) {
         match self {
-            Below::Findings => ("Findings", "Problems, warnings and notes, worst first"),
-            Below::Table(Lists::Vessels) => ("Vessels", "All vessels in the current state"),
-            Below::Table(Lists::Runs) => ("Runs", "All runs in the current state"),
-            Below::Table(Lists::Pumps) => ("Pumps", "All pumps in the current state"),
-            Below::Differences => (
+            BottomView::Findings => ("Findings", "Problems, warnings and notes, worst first"),
+            BottomView::Table(Lists::Vessels) => ("Vessels", "All vessels in the current state"),
+            BottomView::Table(Lists::Runs) => ("Runs", "All runs in the current state"),
+            BottomView::Table(Lists::Pumps) => ("Pumps", "All pumps in the current state"),
+            BottomView::Differences => (
                 "Differences",
                 "Differences from the layout that this one is compared with",
             ),
@@ -79,10 +79,10 @@ impl Below {
 }
 
 /// Cached table and the inputs it was made from.
-struct Made {
+struct TableCache {
     layout: Arc<Layout>,
     revision: u64,
-    seen: Option<time::Seen>,
+    seen: Option<time::TimeInputs>,
     sorted: (usize, Order),
     table: Table,
     /// Indices of its rows in their order.
@@ -92,7 +92,7 @@ struct Made {
     widths: Vec<f32>,
 }
 
-impl Made {
+impl TableCache {
     fn width(&self) -> f32 {
         rows::MARK + self.widths.iter().sum::<f32>()
     }
@@ -117,29 +117,30 @@ impl Tables {
 
 impl App {
     /// Shows the lower panel.
-    pub(super) fn below(&mut self, ui: &mut Ui) -> Vec<Want> {
+    pub(super) fn below(&mut self, ui: &mut Ui) -> Vec<Action> {
         let mut wants = Vec::new();
         let comparing = self.session.baseline().is_some();
-        if !comparing && self.tables.shown == Below::Differences {
-            self.tables.shown = Below::Findings;
+        if !comparing && self.tables.shown == BottomView::Differences {
+            self.tables.shown = BottomView::Findings;
         }
         let made = match self.tables.shown {
-            Below::Table(lists) => Some(self.table_of(lists)),
+            BottomView::Table(lists) => Some(self.table_of(lists)),
             _ => None,
         };
         ui.horizontal(|ui| {
             choices(ui, &mut self.tables);
             if comparing {
-                choice(ui, &mut self.tables, Below::Differences);
+                choice(ui, &mut self.tables, BottomView::Differences);
             }
             self.beside_choices(ui, made.as_deref(), &mut wants);
         });
         if self.room.one_line {
             return wants;
         }
-        let is_shown = |made: &Rc<Made>| self.tables.shown == Below::Table(made.table.lists);
+        let is_shown =
+            |made: &Rc<TableCache>| self.tables.shown == BottomView::Table(made.table.lists);
         let Some(made) = made.filter(is_shown) else {
-            if self.tables.shown == Below::Differences {
+            if self.tables.shown == BottomView::Differences {
                 wants.extend(compare::show(ui, &self.session, self.watch.state));
                 return wants;
             }
@@ -155,16 +156,16 @@ impl App {
             return wants;
         };
         let (_, trust) = self.watch.water(&self.session.shown());
-        let selected = &self.hand.selected;
+        let selected = &self.tool_state.selected;
         wants.extend(rows::show(ui, &mut self.tables, &made, (selected, trust)));
         wants
     }
 
     /// The message beside the choices, and the button that copies.
-    fn beside_choices(&self, ui: &mut Ui, made: Option<&Made>, wants: &mut Vec<Want>) {
+    fn beside_choices(&self, ui: &mut Ui, made: Option<&TableCache>, wants: &mut Vec<Action>) {
         let shown = self.session.shown();
         let Some(made) = made else {
-            if self.tables.shown == Below::Findings {
+            if self.tables.shown == BottomView::Findings {
                 match findings::in_one_line(&shown) {
                     Some(words) => {
                         ui.add(egui::Label::new(words).truncate());
@@ -191,12 +192,12 @@ impl App {
                 1 => "Copied a table of 1 row.".to_owned(),
                 rows => format!("Copied a table of {rows} rows."),
             };
-            wants.push(Want::Put(text, said));
+            wants.push(Action::Put(text, said));
         }
     }
 
     /// The cached table, made again only where an input has changed.
-    fn table_of(&mut self, lists: Lists) -> Rc<Made> {
+    fn table_of(&mut self, lists: Lists) -> Rc<TableCache> {
         let shown = self.session.shown();
         let sorted = self.tables.sorting(lists);
         let kept = self.tables.made.as_ref().filter(|made| {
@@ -217,7 +218,7 @@ impl App {
             }
         };
         let system = shown.layout.units;
-        let made = Rc::new(Made {
+        let made = Rc::new(TableCache {
             layout: shown.layout.clone(),
             revision: shown.revision,
             seen: Some(self.watch.seen()),
@@ -231,7 +232,7 @@ impl App {
 }
 
 /// Units, headings and column widths of a table.
-fn laid(table: Table, system: UnitSystem) -> Made {
+fn laid(table: Table, system: UnitSystem) -> TableCache {
     let columns = 0..table.columns.len();
     let units = columns
         .clone()
@@ -245,7 +246,7 @@ fn laid(table: Table, system: UnitSystem) -> Made {
         .iter()
         .zip(columns)
         .map(|(words, column)| rows::width(&table, (column, words), system));
-    Made {
+    TableCache {
         layout: Arc::default(),
         revision: 0,
         seen: None,
@@ -260,13 +261,13 @@ fn laid(table: Table, system: UnitSystem) -> Made {
 
 /// The choice between findings, vessels, runs, pumps and differences.
 fn choices(ui: &mut Ui, tables: &mut Tables) {
-    choice(ui, tables, Below::Findings);
+    choice(ui, tables, BottomView::Findings);
     for lists in Lists::ALL {
-        choice(ui, tables, Below::Table(lists));
+        choice(ui, tables, BottomView::Table(lists));
     }
 }
 
-fn choice(ui: &mut Ui, tables: &mut Tables, below: Below) {
+fn choice(ui: &mut Ui, tables: &mut Tables, below: BottomView) {
     let (words, tip) = below.words();
     let text = RichText::new(words).font(theme::strong(theme::BODY));
     let response = ui.selectable_label(tables.shown == below, text);

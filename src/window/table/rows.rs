@@ -1,14 +1,14 @@
 //! The rows of a table; only visible ones are laid out.
 
 use super::head::{self, ARROW};
-use super::{Made, Tables};
+use super::{TableCache, Tables};
 use crate::draw::section::{Pick, Trust};
 use crate::draw::shape::{Ink, Weight};
 use crate::draw::text;
 use crate::finding::Severity;
 use crate::sheets::table::{Cell, Column, NOTHING, Row, Table};
 use crate::units::{Quantity, UnitSystem};
-use crate::window::wants::Want;
+use crate::window::action::Action;
 use crate::window::{findings, theme};
 use egui::accesskit::Role;
 use egui::{Align2, Color32, Rect, ScrollArea, Sense, TextWrapMode, Ui, pos2, vec2};
@@ -28,9 +28,9 @@ const MEASURED: usize = 200;
 pub(super) fn show(
     ui: &mut Ui,
     tables: &mut Tables,
-    made: &Made,
+    made: &TableCache,
     (selected, trust): (&[Pick], Trust),
-) -> Vec<Want> {
+) -> Vec<Action> {
     let mut wants = Vec::new();
     ui.spacing_mut().item_spacing.y = 0.0;
     let width = made.width().max(ui.available_width());
@@ -56,7 +56,7 @@ pub(super) fn show(
             let marked = selected.iter().any(|pick| *pick.part() == row.part);
             if one(ui, made, (row, number, width), (marked, trust)) {
                 tables.followed = Some(row.part.clone());
-                wants.push(Want::Find(Pick::Part(row.part.clone())));
+                wants.push(Action::Find(Pick::Part(row.part.clone())));
             }
         }
     });
@@ -68,7 +68,7 @@ pub(super) fn show(
 }
 
 /// Scroll position at which a part just selected elsewhere is visible.
-fn follow(tables: &mut Tables, made: &Made, selected: &[Pick]) -> Option<f32> {
+fn follow(tables: &mut Tables, made: &TableCache, selected: &[Pick]) -> Option<f32> {
     let part = selected.last().map(|pick| pick.part().clone());
     if part == tables.followed {
         return None;
@@ -90,12 +90,12 @@ fn follow(tables: &mut Tables, made: &Made, selected: &[Pick]) -> Option<f32> {
 /// One row; true where it was clicked.
 fn one(
     ui: &mut Ui,
-    made: &Made,
+    made: &TableCache,
     (row, number, width): (&Row, usize, f32),
     (marked, trust): (bool, Trust),
 ) -> bool {
     let (rect, response) = ui.allocate_exact_size(vec2(width, HEIGHT), Sense::CLICK);
-    let name = told(made, row);
+    let name = described(made, row);
     response.widget_info(|| egui::WidgetInfo::selected(Role::Button, true, marked, &name));
     let painter = ui.painter();
     if marked {
@@ -124,7 +124,7 @@ fn one(
         .clicked()
 }
 
-fn cells(ui: &Ui, made: &Made, (row, rect): (&Row, Rect), trust: Trust) {
+fn cells(ui: &Ui, made: &TableCache, (row, rect): (&Row, Rect), trust: Trust) {
     let text = theme::ink(ui, Ink::Text);
     let mut left = rect.left() + MARK;
     let clip = ui.clip_rect();
@@ -185,7 +185,7 @@ fn in_words(ui: &Ui, place: Rect, (words, name): (String, bool), ink: Color32) {
 }
 
 /// A cell in the unit of its column.
-fn written(made: &Made, column: usize, cell: &Cell) -> String {
+fn written(made: &TableCache, column: usize, cell: &Cell) -> String {
     let unit = made.units.get(column).copied().flatten();
     match (cell, unit) {
         (Cell::Words(words), _) => words.clone(),
@@ -195,7 +195,7 @@ fn written(made: &Made, column: usize, cell: &Cell) -> String {
 }
 
 /// A whole row for screen readers.
-fn told(made: &Made, row: &Row) -> String {
+fn described(made: &TableCache, row: &Row) -> String {
     let mut told: Vec<String> = Vec::new();
     for (column, cell) in row.cells.iter().enumerate() {
         let value = written(made, column, cell);

@@ -1,19 +1,21 @@
 //! The time bar: play, step, drag, and the most important levels.
 
-use super::watch::{PLAY_S, trust};
-use super::{Watch, words};
-use crate::draw::course::{Course, Lane, TimeScale, course, lanes, levels, moment, written};
-use crate::draw::happened::sentence;
+use super::time_view::{PLAY_S, trust};
+use super::{TimeView, words};
+use crate::draw::event_sentence::event_sentence;
 use crate::draw::outcome::second_of;
 use crate::draw::shape::{Drawing, Ink};
 use crate::draw::text::begun;
+use crate::draw::time_plot::{
+    Lane, TimePlot, TimeScale, lanes, levels, moment, time_plot, written,
+};
 use crate::evaluate::InterpolatedSeries;
 use crate::finding::State;
 use crate::layout::Id;
 use crate::session::{Freshness, Session};
 use crate::units::{UnitSystem, span};
+use crate::window::action::Action;
 use crate::window::commands::Command;
-use crate::window::wants::Want;
 use crate::window::{paint, shot, theme};
 use egui::{Button, Pos2, Rect, Response, RichText, Sense, Ui, WidgetInfo, accesskit::Role, vec2};
 use std::sync::Arc;
@@ -21,7 +23,7 @@ use std::sync::Arc;
 /// Greatest default height of the curves with their axis, points, and as a share of the window.
 const HEIGHT: f32 = 200.0;
 pub const LEAST_HEIGHT: f32 = 76.0;
-/// From this height on there is room for two curves with their names.
+/// CurveInputs this height on there is room for two curves with their names.
 const TWO: f32 = 98.0;
 /// Below this width the row above the curves takes two lines, points.
 const NARROW: f32 = 720.0;
@@ -31,17 +33,17 @@ const MOST_SIGNS: usize = 80;
 
 /// Cached curves and the inputs they were made from.
 #[derive(Default)]
-pub struct Kept {
+pub struct TimeBarState {
     /// The curves are hidden.
     pub away: bool,
     /// Height of the rows above the curves when last laid out.
     pub head: f32,
     /// The time bar has been shown, so that states without time explain its absence in one line.
     was_there: bool,
-    drawn: Option<(From, Vec<Lane>, Drawing)>,
+    drawn: Option<(CurveInputs, Vec<Lane>, Drawing)>,
 }
 
-impl Kept {
+impl TimeBarState {
     /// Whether the curves are shown.
     pub fn has_curves(&self, session: &Session) -> bool {
         !self.away && session.series().is_some()
@@ -49,7 +51,7 @@ impl Kept {
 }
 
 /// Inputs of the curves.
-struct From {
+struct CurveInputs {
     film: Arc<InterpolatedSeries>,
     looked_at: Option<Id>,
     units: UnitSystem,
@@ -58,8 +60,8 @@ struct From {
     strength: f64,
 }
 
-impl From {
-    fn is_as(&self, other: &From) -> bool {
+impl CurveInputs {
+    fn is_as(&self, other: &CurveInputs) -> bool {
         Arc::ptr_eq(&self.film, &other.film)
             && self.looked_at == other.looked_at
             && self.units == other.units
@@ -73,12 +75,12 @@ impl From {
 pub(super) fn show(
     ui: &mut Ui,
     session: &Session,
-    (watch, kept): (&Watch, &mut Kept),
+    (watch, kept): (&TimeView, &mut TimeBarState),
     looked_at: Option<&Id>,
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let Some((film, fresh)) = session.series() else {
-        return empty(ui, &without_film(session, watch), kept);
+        return empty(ui, &without_series(session, watch), kept);
     };
     kept.was_there = true;
     let shown = session.shown();
@@ -102,7 +104,7 @@ pub(super) fn show(
         true => ui.horizontal_wrapped(&mut row),
         false => ui.horizontal(&mut row),
     };
-    let from = From {
+    let from = CurveInputs {
         film: film.clone(),
         looked_at: looked_at.cloned(),
         units: shown.layout.units,
@@ -117,19 +119,19 @@ pub(super) fn show(
 }
 
 /// Why the time bar is empty.
-fn without_film(session: &Session, watch: &Watch) -> Empty {
+fn without_series(session: &Session, watch: &TimeView) -> EmptyBar {
     let shown = session.shown();
     let two = watch.two(&shown).filter(|_| watch.second(&shown).is_some());
     let end_only = two.and_then(|main| words::end_only(watch.state, main.outcome, second_of(main)));
     match end_only {
-        Some(words) => Empty::Said(words),
-        None if session.is_simulating() => Empty::Filming,
-        None => Empty::Nothing,
+        Some(words) => EmptyBar::Said(words),
+        None if session.is_simulating() => EmptyBar::Filming,
+        None => EmptyBar::Nothing,
     }
 }
 
 /// Content in place of the curves.
-enum Empty {
+enum EmptyBar {
     /// The simulation is running.
     Filming,
     /// The state has no time.
@@ -139,17 +141,17 @@ enum Empty {
 }
 
 /// The empty time bar.
-fn empty(ui: &mut Ui, why: &Empty, kept: &mut Kept) {
-    kept.was_there |= !matches!(why, Empty::Nothing);
+fn empty(ui: &mut Ui, why: &EmptyBar, kept: &mut TimeBarState) {
+    kept.was_there |= !matches!(why, EmptyBar::Nothing);
     if !kept.was_there {
         return;
     }
     let words = match why {
-        Empty::Filming => "Simulating…",
-        Empty::Nothing => {
+        EmptyBar::Filming => "Simulating…",
+        EmptyBar::Nothing => {
             "Nothing changes in this state. Starting, Blocked and Stopped can be played."
         }
-        Empty::Said(words) => words.as_str(),
+        EmptyBar::Said(words) => words.as_str(),
     };
     let soft = theme::ink(ui, Ink::SoftText);
     ui.add_space(2.0);
@@ -163,9 +165,9 @@ fn empty(ui: &mut Ui, why: &Empty, kept: &mut Kept) {
 fn controls(
     ui: &mut Ui,
     film: &InterpolatedSeries,
-    (watch, fresh): (&Watch, Freshness),
+    (watch, fresh): (&TimeView, Freshness),
     after: &str,
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let play = match watch.playing {
         true => "Pause",
@@ -181,7 +183,7 @@ fn controls(
         let wide = vec2(if command == Command::Play { 62.0 } else { 0.0 }, 0.0);
         let button = ui.add(Button::new(words).min_size(wide));
         if button.on_hover_text(tip).clicked() {
-            wants.push(Want::Do(command));
+            wants.push(Action::Do(command));
         }
     }
     let soft = theme::ink(ui, Ink::SoftText);
@@ -198,7 +200,7 @@ fn controls(
 }
 
 /// The first spill; a click goes there.
-fn spill(ui: &mut Ui, film: &InterpolatedSeries, wants: &mut Vec<Want>) {
+fn spill(ui: &mut Ui, film: &InterpolatedSeries, wants: &mut Vec<Action>) {
     let first = film.first_spill();
     let words = words::first_spill(film.layout(), first);
     let Some((_, time_s)) = first else {
@@ -211,7 +213,7 @@ fn spill(ui: &mut Ui, film: &InterpolatedSeries, wants: &mut Vec<Want>) {
         .color(theme::ink(ui, Ink::Problem));
     let button = ui.add(Button::new(text).frame(false));
     if button.on_hover_text("Goes to the first spill").clicked() {
-        wants.push(Want::Time(Some(time_s)));
+        wants.push(Action::Time(Some(time_s)));
     }
 }
 
@@ -233,10 +235,10 @@ pub fn height(window: f32) -> f32 {
 
 fn curves(
     ui: &mut Ui,
-    from: From,
-    (watch, kept): (&Watch, &mut Kept),
+    from: CurveInputs,
+    (watch, kept): (&TimeView, &mut TimeBarState),
     after: &str,
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let size = vec2(from.width, from.height);
     let (response, painter) = ui.allocate_painter(size, Sense::CLICK | Sense::DRAG);
@@ -254,7 +256,7 @@ fn curves(
             (from, lanes, None)
         }
     };
-    let of = Course {
+    let of = TimePlot {
         scale,
         lanes: &lanes,
         told: film.events(),
@@ -262,7 +264,7 @@ fn curves(
         page,
         strength,
     };
-    let drawing = drawn.unwrap_or_else(|| course(&of));
+    let drawing = drawn.unwrap_or_else(|| time_plot(&of));
     let origin = response.rect.min;
     let theme = theme::of(ui);
     let now_s = watch.time_s.unwrap_or(scale.end_s);
@@ -282,10 +284,10 @@ fn curves(
 /// Clicking the track goes there, dragging moves the time along.
 fn drag(
     response: &Response,
-    of: &Course<'_>,
+    of: &TimePlot<'_>,
     (origin, now_s): (Pos2, f64),
     after: &str,
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let name = format!("Time {after}");
     response.widget_info(|| WidgetInfo::slider(true, now_s, &name));
@@ -294,7 +296,7 @@ fn drag(
     if let Some(pos) = pos {
         let time_s = of.time_at(f64::from(pos.x - origin.x));
         let inside = time_s < of.scale.end_s;
-        wants.push(Want::Time(inside.then_some(time_s)));
+        wants.push(Action::Time(inside.then_some(time_s)));
     }
     if response.hovered() || held {
         response
@@ -307,9 +309,9 @@ fn drag(
 fn signs(
     ui: &mut Ui,
     response: &Response,
-    of: &Course<'_>,
+    of: &TimePlot<'_>,
     film: &InterpolatedSeries,
-    wants: &mut Vec<Want>,
+    wants: &mut Vec<Action>,
 ) {
     let layout = film.layout();
     for placed in of.placed().into_iter().take(MOST_SIGNS) {
@@ -321,12 +323,12 @@ fn signs(
         let id = response.id.with(("sign", placed.told));
         let sign = ui.interact(rect, id, Sense::CLICK);
         let name = |id: &Id| layout.name_of(id).to_owned();
-        let words = begun(&sentence(told, &name));
+        let words = begun(&event_sentence(told, &name));
         let words = format!("{words} after {}", span(told.time_s));
         sign.widget_info(|| WidgetInfo::labeled(Role::Button, true, &words));
         let sign = sign.on_hover_cursor(egui::CursorIcon::PointingHand);
         if sign.on_hover_text(&words).clicked() {
-            wants.push(Want::Time(Some(told.time_s)));
+            wants.push(Action::Time(Some(told.time_s)));
         }
     }
 }

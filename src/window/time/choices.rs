@@ -1,7 +1,7 @@
 //! The choice of the state and the operating mode.
 
-use super::{Watch, words};
-use crate::draw::outcome::{Outcomes, TOLD_M, Which};
+use super::{TimeView, words};
+use crate::draw::outcome::{Outcomes, REPORTED_M, WhichOutcome};
 use crate::draw::shape::Ink;
 use crate::evaluate::Case;
 use crate::finding::State;
@@ -9,13 +9,13 @@ use crate::layout::Layout;
 use crate::session::Shown;
 use crate::states::report::{BlockedCase, Outcome};
 use crate::units::{self, Quantity, span};
+use crate::window::action::Action;
 use crate::window::commands::Command;
 use crate::window::theme;
-use crate::window::wants::Want;
 use egui::{ComboBox, RichText, Ui, WidgetInfo, accesskit::Role};
 
 /// One row: the states, then the other choices of the current one.
-pub(super) fn show(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
+pub(super) fn show(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         for state in State::ALL {
@@ -27,7 +27,7 @@ pub(super) fn show(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Ve
                 None => command.tip().to_owned(),
             };
             if response.on_hover_text(tip).clicked() {
-                wants.push(Want::Do(command));
+                wants.push(Action::Do(command));
             }
         }
         outcomes(ui, watch, shown, wants);
@@ -40,9 +40,9 @@ pub(super) fn show(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Ve
 }
 
 /// With air or primed, where the state has both outcomes.
-fn outcomes(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
+fn outcomes(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Action>) {
     let Some(main) = watch.two(shown) else {
-        if watch.outcome == Which::Second && watch.is_awaited(shown) {
+        if watch.outcome == WhichOutcome::Second && watch.is_awaited(shown) {
             ui.separator();
             ui.label(RichText::new("Updating…").color(theme::ink(ui, Ink::SoftText)));
         }
@@ -51,13 +51,13 @@ fn outcomes(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>
     ui.separator();
     for (outcome, tip) in [(Outcome::WithAir, WITH_AIR), (Outcome::Primed, PRIMED)] {
         let which = if outcome == main.outcome {
-            Which::Main
+            WhichOutcome::Main
         } else {
-            Which::Second
+            WhichOutcome::Second
         };
         let response = ui.selectable_label(watch.outcome == which, words::outcome(outcome));
         if response.on_hover_text(tip).clicked() {
-            wants.push(Want::Outcome(which));
+            wants.push(Action::Outcome(which));
         }
     }
 }
@@ -67,13 +67,13 @@ const WITH_AIR: &str = "Air stays at the high points of the runs as long as no f
 const PRIMED: &str = "The runs are full over their high points, like siphons that have primed";
 
 /// How the levels of the other outcome differ.
-pub(super) fn note(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>) {
+pub(super) fn note(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>) {
     let Some(main) = watch.two(shown) else {
         return;
     };
     let told = match watch.outcome {
-        Which::Main => Which::Second,
-        Which::Second => Which::Main,
+        WhichOutcome::Main => WhichOutcome::Second,
+        WhichOutcome::Second => WhichOutcome::Main,
     };
     let outcomes = Outcomes {
         layout: shown.layout,
@@ -81,7 +81,7 @@ pub(super) fn note(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>) {
         units: shown.layout.units,
     };
     let text = outcomes.other(main, told).unwrap_or_else(|| {
-        let within = units::write(Quantity::Height, TOLD_M, shown.layout.units);
+        let within = units::write(Quantity::Height, REPORTED_M, shown.layout.units);
         format!("All levels agree within {within}, with air or primed.")
     });
     let soft = RichText::new(&text).color(theme::ink(ui, Ink::SoftText));
@@ -90,7 +90,7 @@ pub(super) fn note(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>) {
 }
 
 /// The operating modes, where there is more than one.
-fn ways(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
+fn ways(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Action>) {
     let (variants, _) = shown.variants();
     if variants.is_empty() {
         return;
@@ -100,13 +100,13 @@ fn ways(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
     let tip = "Valves as drawn, water temperature as entered";
     let response = ui.selectable_label(watch.way.is_none(), "As drawn");
     if response.on_hover_text(tip).clicked() {
-        wants.push(Want::Way(None));
+        wants.push(Action::Way(None));
     }
     for variant in variants {
         let (words, tip) = called(shown.layout, &variant.case);
         let on = watch.way.as_ref() == Some(&variant.case);
         if ui.selectable_label(on, words).on_hover_text(tip).clicked() {
-            wants.push(Want::Way(Some(variant.case.clone())));
+            wants.push(Action::Way(Some(variant.case.clone())));
         }
     }
 }
@@ -142,7 +142,7 @@ pub(super) fn called(layout: &Layout, way: &Case) -> (String, &'static str) {
 }
 
 /// The run that is shut, the worst first.
-fn shut(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
+fn shut(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Action>) {
     let Some(report) = shown.state(State::Blocked).0 else {
         return;
     };
@@ -154,8 +154,11 @@ fn shut(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
     let combo = combo.selected_text(words).show_ui(ui, |ui| {
         for case in &report.blocked {
             let on = now == Some(&case.run);
-            if ui.selectable_label(on, told(shown.layout, case)).clicked() {
-                wants.push(Want::Shut(case.run.clone()));
+            if ui
+                .selectable_label(on, described(shown.layout, case))
+                .clicked()
+            {
+                wants.push(Action::Shut(case.run.clone()));
             }
         }
     });
@@ -168,7 +171,7 @@ fn shut(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
 }
 
 /// A run and the result of shutting it.
-fn told(layout: &Layout, case: &BlockedCase) -> String {
+fn described(layout: &Layout, case: &BlockedCase) -> String {
     let name = layout.name_of(&case.run);
     match (
         &case.spills,

@@ -2,13 +2,13 @@
 
 mod bar;
 mod choices;
-mod watch;
+mod time_view;
 mod words;
 
-pub use bar::{Kept, LEAST_HEIGHT, height};
-pub use watch::{Seen, Watch};
+pub use bar::{LEAST_HEIGHT, TimeBarState, height};
+pub use time_view::{TimeInputs, TimeView};
 
-use super::wants::Want;
+use super::action::Action;
 use crate::layout::Id;
 use crate::session::Session;
 use egui::Ui;
@@ -17,9 +17,9 @@ use egui::Ui;
 pub fn show(
     ui: &mut Ui,
     session: &Session,
-    (watch, kept): (&Watch, &mut Kept),
+    (watch, kept): (&TimeView, &mut TimeBarState),
     looked_at: Option<&Id>,
-) -> Vec<Want> {
+) -> Vec<Action> {
     let mut wants = Vec::new();
     let shown = session.shown();
     choices::show(ui, watch, &shown, &mut wants);

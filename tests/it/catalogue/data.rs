@@ -1,6 +1,6 @@
 //! What must hold of every entry of the built-in catalogue.
 
-use fallwright::catalogue::{At, Catalogue, Place};
+use fallwright::catalogue::{Catalogue, FittingContext, FittingPosition};
 
 #[test]
 fn it_reads_and_passes_its_own_check() {
@@ -103,7 +103,7 @@ fn an_unknown_choice_gives_nothing() {
     let catalogue = Catalogue::builtin();
     let elbow = catalogue.fitting("elbow-90").unwrap();
     assert_eq!(elbow.k(0.05, 0.019, 0.02, Some("borda-carnot")), None);
-    let at = At {
+    let at = FittingContext {
         bore_m: 0.05,
         crane_ft: 0.019,
         darcy_f: 0.02,
@@ -138,9 +138,9 @@ fn a_long_bend_loses_less_than_a_short_one() {
 fn entrances_and_exits_say_so() {
     for fitting in &Catalogue::builtin().fittings {
         let expected = match fitting.key.split('-').next() {
-            Some("entrance") => Place::Entrance,
-            Some("exit") => Place::Exit,
-            _ => Place::Along,
+            Some("entrance") => FittingPosition::Entrance,
+            Some("exit") => FittingPosition::Exit,
+            _ => FittingPosition::Along,
         };
         assert_eq!(fitting.place, expected, "{}", fitting.key);
     }

@@ -1,13 +1,13 @@
 //! K of a valve against its opening.
 
 use approx::assert_relative_eq;
-use fallwright::catalogue::{Acts, At, Catalogue, LEAST_OPENING, Valve};
+use fallwright::catalogue::{Actuation, Catalogue, FittingContext, LEAST_OPENING, Valve};
 
 fn valve(kind: &str) -> &'static Valve {
     Catalogue::builtin().valve(kind).unwrap()
 }
 
-const AT: At = At {
+const AT: FittingContext = FittingContext {
     bore_m: 0.0525,
     crane_ft: 0.0188,
     darcy_f: 0.02,
@@ -89,7 +89,7 @@ fn a_valve_without_points_goes_by_the_area_squared_throughout() {
 #[test]
 fn a_check_valve_has_one_loss() {
     for valve in &Catalogue::builtin().valves {
-        if valve.acts == Acts::Check {
+        if valve.acts == Actuation::Check {
             assert_eq!(valve.k(0.2, 0.02), valve.k(1.0, 0.02), "{}", valve.key);
         }
     }

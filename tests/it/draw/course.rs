@@ -1,9 +1,9 @@
 //! A course on one strip: its axis, its curves, its signs.
 
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::course::{Course, TimeScale, course, lanes, levels, moment};
-use fallwright::draw::happened::sentence;
+use fallwright::draw::event_sentence::event_sentence;
 use fallwright::draw::shape::{Ink, Shape};
+use fallwright::draw::time_plot::{TimePlot, TimeScale, lanes, levels, moment, time_plot};
 use fallwright::evaluate::{Event, EventKind, InterpolatedSeries, Observed, evaluate, series};
 use fallwright::file::{Format, parse};
 use fallwright::finding::State;
@@ -23,9 +23,9 @@ const PAGE: (f64, f64) = (900.0, 112.0);
 
 fn strip<'a>(
     film: &'a InterpolatedSeries,
-    lanes: &'a [fallwright::draw::course::Lane],
-) -> Course<'a> {
-    Course {
+    lanes: &'a [fallwright::draw::time_plot::Lane],
+) -> TimePlot<'a> {
+    TimePlot {
         scale: TimeScale::of(film),
         lanes,
         told: film.events(),
@@ -100,7 +100,7 @@ fn a_curve_over_its_rim_is_told_from_one_under_it() {
     let film = filmed(&Observed::Blocked("hole-2".into()));
     let lanes = lanes(&film, None);
     let strip = strip(&film, &lanes);
-    let drawing = course(&strip);
+    let drawing = time_plot(&strip);
     let (rim_m, track) = (lanes[0].rim_m, strip.track());
     let lines = |ink: Ink| {
         let marks = drawing
@@ -145,7 +145,7 @@ fn signs_do_not_cover_each_other_and_the_worst_have_room() {
         .collect();
     all.push(told(120.5, EventKind::SpillBegins));
     all.push(told(121.0, EventKind::PumpRunsDry));
-    let strip = Course {
+    let strip = TimePlot {
         scale: TimeScale::even(10_000.0),
         lanes: &[],
         told: &all,
@@ -195,7 +195,7 @@ fn everything_that_can_happen_has_words_of_its_own() {
                 what: *what,
                 about: vec!["one".into(), "two".into()],
             };
-            sentence(&told, &name)
+            event_sentence(&told, &name)
         })
         .collect();
     words.sort();
@@ -207,7 +207,7 @@ fn everything_that_can_happen_has_words_of_its_own() {
 fn words_at(film: &InterpolatedSeries, time_s: f64) -> Vec<String> {
     let layout = two_beds();
     let report = film.at(time_s);
-    let drawing = fallwright::draw::section::sheet(&fallwright::draw::section::Sheet {
+    let drawing = fallwright::draw::section::sheet(&fallwright::draw::section::SheetOptions {
         layout: &layout,
         running: Some(&report),
         findings: &[],

@@ -3,7 +3,7 @@
 use super::case::texts;
 use fallwright::catalogue::Catalogue;
 use fallwright::draw::png::png;
-use fallwright::draw::section::{Sheet, sheet};
+use fallwright::draw::section::{SheetOptions, sheet};
 use fallwright::draw::shape::{Drawing, Ink};
 use fallwright::draw::svg::svg;
 use fallwright::draw::theme::{Colour, Theme, colour};
@@ -24,7 +24,7 @@ fn glasshouse() -> Layout {
 fn drawn(layout: &Layout) -> Drawing {
     let wanted = [State::Rest, State::Running];
     let found = evaluate(layout, Catalogue::builtin(), &wanted);
-    sheet(&Sheet {
+    sheet(&SheetOptions {
         layout,
         running: found.state(State::Running),
         findings: &found.findings,

@@ -5,9 +5,9 @@ use fallwright::draw::pdf::{LONGEST, pdf};
 use fallwright::draw::picture::PictureError;
 use fallwright::draw::png::{MOST_PX, png};
 use fallwright::draw::shape::{Drawing, Ink, Shape, Text, Weight};
+use fallwright::draw::site_photo::SitePhoto;
 use fallwright::draw::svg::svg;
 use fallwright::draw::theme::{Colour, Theme, colour};
-use fallwright::draw::under::Photo;
 use resvg::tiny_skia::Pixmap;
 use std::sync::Arc;
 
@@ -138,7 +138,7 @@ fn one_drawing_gives_the_same_bytes_each_time() {
 /// Red dots under the right half of the page, half as strong as they are.
 fn over_a_picture(marks: Vec<Shape>) -> Drawing {
     let at = fallwright::draw::shape::pt;
-    let photo = Photo {
+    let photo = SitePhoto {
         width: 4,
         height: 2,
         rgba: Arc::new([255, 0, 0, 255].repeat(8)),

@@ -1,6 +1,6 @@
 //! Labels keep off one another, off what is blocked and inside the page.
 
-use fallwright::draw::labels::{Label, Line, Placer, Side, Spot, Wish};
+use fallwright::draw::labels::{Label, LabelLine, LabelPosition, LabelRequest, LabelSide, Placer};
 use fallwright::draw::shape::{Anchor, Ink, Point, Rect, pt};
 use fallwright::draw::text;
 use proptest::prelude::*;
@@ -12,23 +12,23 @@ const PAGE: Rect = Rect {
     bottom: 300.0,
 };
 
-fn line(words: &str) -> Line {
-    Line::new(words, 10.0, Ink::Text)
+fn line(words: &str) -> LabelLine {
+    LabelLine::new(words, 10.0, Ink::Text)
 }
 
-fn spot(x: f64, y: f64) -> Spot {
-    Spot {
+fn spot(x: f64, y: f64) -> LabelPosition {
+    LabelPosition {
         at: pt(x, y),
         across: Anchor::Start,
-        side: Side::Beside,
+        side: LabelSide::Beside,
     }
 }
 
-fn wish(words: &str, spots: &[Spot]) -> Wish {
-    Wish {
+fn wish(words: &str, spots: &[LabelPosition]) -> LabelRequest {
+    LabelRequest {
         forms: vec![vec![line(words)]],
         spots: spots.to_vec(),
-        ..Wish::default()
+        ..LabelRequest::default()
     }
 }
 
@@ -114,13 +114,13 @@ fn the_higher_rank_gets_the_place_and_answers_keep_their_order() {
 
 #[test]
 fn lines_stand_under_one_another_inside_the_label() {
-    let two = Wish {
+    let two = LabelRequest {
         forms: vec![vec![line("Cress bed 3").strong(), line("1177 mm")]],
-        spots: Spot::around(around(200.0, 150.0), 3.0),
-        ..Wish::default()
+        spots: LabelPosition::around(around(200.0, 150.0), 3.0),
+        ..LabelRequest::default()
     };
     for at in 0..two.spots.len() {
-        let only = Wish {
+        let only = LabelRequest {
             spots: vec![two.spots[at]],
             ..two.clone()
         };
@@ -159,9 +159,9 @@ fn any_rect() -> impl Strategy<Value = Rect> {
     (any_point(), 1.0..120.0, 1.0..60.0).prop_map(|(at, w, h)| Rect::between(at, at.moved(w, h)))
 }
 
-fn any_wish() -> impl Strategy<Value = Wish> {
+fn any_wish() -> impl Strategy<Value = LabelRequest> {
     let words = "[a-zA-Z0-9 ]{1,24}";
-    let line = (words, 6.0..20.0).prop_map(|(words, size)| Line::new(words, size, Ink::Text));
+    let line = (words, 6.0..20.0).prop_map(|(words, size)| LabelLine::new(words, size, Ink::Text));
     let form = prop::collection::vec(line, 1..3);
     (
         prop::collection::vec(form, 1..4),
@@ -169,17 +169,17 @@ fn any_wish() -> impl Strategy<Value = Wish> {
         -3..3i32,
         0.0..6.0,
     )
-        .prop_map(|(forms, thing, rank, clear)| Wish {
+        .prop_map(|(forms, thing, rank, clear)| LabelRequest {
             forms,
-            spots: Spot::around(thing, 2.0),
+            spots: LabelPosition::around(thing, 2.0),
             rank,
             clear,
         })
 }
 
 /// The rectangle that one form takes on one spot.
-fn rect(lines: &[Line], spot: Spot) -> Rect {
-    let width = |line: &Line| text::width(&line.words, line.size, line.weight);
+fn rect(lines: &[LabelLine], spot: LabelPosition) -> Rect {
+    let width = |line: &LabelLine| text::width(&line.words, line.size, line.weight);
     let height = lines.iter().map(|line| text::line_height(line.size)).sum();
     spot.rect(lines.iter().map(width).fold(0.0, f64::max), height)
 }

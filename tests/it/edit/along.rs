@@ -5,7 +5,7 @@ use crate::support::drawn::{Drawn, place};
 use crate::support::layouts::{at, drain, fitting, run, submerged, two_tanks, valve};
 use fallwright::edit::propose::{self, elbows};
 use fallwright::edit::{
-    self, Along, Item, Lock, Preset, Priming, Screening, Shift, Taken, VentAt, Venting,
+    self, Along, Item, Lock, Preset, Priming, RemovedItem, Screening, Shift, VentAt, Venting,
     place_along, priming, vent,
 };
 use fallwright::geometry::Corner;
@@ -49,10 +49,10 @@ fn drain_id() -> Id {
 fn things_are_placed_along_their_run_and_nothing_else_changes() {
     let layout = filled();
     let items = [
-        Taken::Fitting(0),
-        Taken::Valve(1),
-        Taken::Equipment(0),
-        Taken::Valve(0),
+        RemovedItem::Fitting(0),
+        RemovedItem::Valve(1),
+        RemovedItem::Equipment(0),
+        RemovedItem::Valve(0),
     ];
     for item in items {
         let mut now = layout.clone();
@@ -66,9 +66,11 @@ fn things_are_placed_along_their_run_and_nothing_else_changes() {
             now = made(&now, &place_along(&now, &drain_id(), item, to).unwrap());
             let run = only(&now);
             let (at_m, near) = match item {
-                Taken::Fitting(index) => (run.fittings[index].at_m, run.fittings[index].near),
-                Taken::Valve(index) => (run.valves[index].at_m, run.valves[index].near),
-                Taken::Equipment(index) => (run.equipment[index].at_m, run.equipment[index].near),
+                RemovedItem::Fitting(index) => (run.fittings[index].at_m, run.fittings[index].near),
+                RemovedItem::Valve(index) => (run.valves[index].at_m, run.valves[index].near),
+                RemovedItem::Equipment(index) => {
+                    (run.equipment[index].at_m, run.equipment[index].near)
+                }
                 _ => unreachable!(),
             };
             assert_eq!(Along::of(at_m, near), to, "{item:?}");
@@ -91,16 +93,16 @@ fn what_a_placing_does_reads_in_both_systems() {
     };
     let (metric, us) = (UnitSystem::Metric, UnitSystem::Us);
     assert_eq!(
-        name(Taken::Valve(0), Along::At(1.5), metric),
+        name(RemovedItem::Valve(0), Along::At(1.5), metric),
         "Place the valve in drain 1.50 m from upper"
     );
-    assert!(name(Taken::Valve(0), Along::At(1.5), us).contains("ft"));
+    assert!(name(RemovedItem::Valve(0), Along::At(1.5), us).contains("ft"));
     assert_eq!(
-        name(Taken::Equipment(0), Along::Near(RunEnd::To), metric),
+        name(RemovedItem::Equipment(0), Along::Near(RunEnd::To), metric),
         "Place the piece of equipment in drain near lower"
     );
     assert_eq!(
-        name(Taken::Fitting(0), Along::NotGiven, metric),
+        name(RemovedItem::Fitting(0), Along::NotGiven, metric),
         "Clear the place of the fitting in drain"
     );
 }
@@ -112,25 +114,35 @@ fn a_place_that_cannot_be_is_refused() {
         let said = place_along(&layout, &drain_id(), item, to).unwrap_err();
         said.to_string()
     };
-    let beyond = refused(Taken::Valve(1), Along::At(4.01));
+    let beyond = refused(RemovedItem::Valve(1), Along::At(4.01));
     let wanted = "the place along the run of valve 2 is 4.01 m, outside the run, which is 4 m long";
     assert!(beyond.contains(wanted), "{beyond}");
-    assert!(refused(Taken::Valve(0), Along::At(-0.1)).contains("from 0 to 4 m"));
-    assert!(refused(Taken::Valve(0), Along::At(f64::NAN)).contains("finite"));
+    assert!(refused(RemovedItem::Valve(0), Along::At(-0.1)).contains("from 0 to 4 m"));
+    assert!(refused(RemovedItem::Valve(0), Along::At(f64::NAN)).contains("finite"));
     for nothing in [
-        Taken::Valve(2),
-        Taken::Fitting(1),
-        Taken::Equipment(1),
-        Taken::Pump,
-        Taken::Screen(RunEnd::To),
+        RemovedItem::Valve(2),
+        RemovedItem::Fitting(1),
+        RemovedItem::Equipment(1),
+        RemovedItem::Pump,
+        RemovedItem::Screen(RunEnd::To),
     ] {
         assert!(refused(nothing, Along::Near(RunEnd::To)).contains("no such item"));
     }
-    let nowhere = place_along(&layout, &"nowhere".into(), Taken::Valve(0), Along::NotGiven);
+    let nowhere = place_along(
+        &layout,
+        &"nowhere".into(),
+        RemovedItem::Valve(0),
+        Along::NotGiven,
+    );
     assert!(nowhere.is_err());
     let mut layout = filled();
     layout.runs[0].fittings[0].kind = "entrance-sharp".into();
-    let along = place_along(&layout, &drain_id(), Taken::Fitting(0), Along::At(0.0));
+    let along = place_along(
+        &layout,
+        &drain_id(),
+        RemovedItem::Fitting(0),
+        Along::At(0.0),
+    );
     assert!(along.unwrap_err().to_string().contains("sits at an end"));
 }
 
@@ -336,7 +348,7 @@ fn what_is_built_is_filled_by_hand_but_nothing_in_it_is_moved() {
     assert!(spared(
         &priming(&locked, &drain_id(), Priming::ByHand).unwrap()
     ));
-    let moved = place_along(&locked, &drain_id(), Taken::Valve(0), Along::At(1.0));
+    let moved = place_along(&locked, &drain_id(), RemovedItem::Valve(0), Along::At(1.0));
     assert!(!spared(&moved.unwrap()));
 }
 

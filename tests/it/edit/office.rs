@@ -3,8 +3,8 @@
 use super::{glasshouse, made};
 use crate::support::drawn::{Drawn, place};
 use fallwright::edit::{
-    self, Item, Line, Lock, Preset, Shift, Taken, align, duplicate, excerpt, fresh_id, fresh_name,
-    insert, lock, paste, pipe_of_many, remove, row, shift, stand_on, take_out, turn,
+    self, Alignment, Item, Lock, Preset, RemovedItem, Shift, align, duplicate, excerpt, fresh_id,
+    fresh_name, insert, lock, paste, pipe_of_many, remove, row, shift, stand_on, take_out, turn,
 };
 use fallwright::layout::{Direction, Id, Layout, Opening, Pipe, Shape, ValveSet, Way};
 use fallwright::session;
@@ -217,23 +217,26 @@ fn parts_are_set_in_line_with_the_first() {
     let pair = [ids[0].clone(), ids[2].clone()];
     let after = made(
         &layout,
-        &align(&layout, &pair, Line::AcrossThePage).unwrap(),
+        &align(&layout, &pair, Alignment::AcrossThePage).unwrap(),
     );
     assert_eq!(after.vessel(&ids[2]).unwrap().place.y_m, 0.0);
-    let after = made(&layout, &align(&layout, &pair, Line::UpThePage).unwrap());
+    let after = made(
+        &layout,
+        &align(&layout, &pair, Alignment::UpThePage).unwrap(),
+    );
     assert_eq!(after.vessel(&ids[2]).unwrap().place.x_m, 0.0);
-    let after = made(&layout, &align(&layout, &pair, Line::Floors).unwrap());
+    let after = made(&layout, &align(&layout, &pair, Alignment::Floors).unwrap());
     assert_eq!(
         after.vessel(&ids[2]).unwrap().floor_m,
         layout.vessel(&ids[0]).unwrap().floor_m
     );
-    let after = made(&layout, &align(&layout, &pair, Line::Rims).unwrap());
+    let after = made(&layout, &align(&layout, &pair, Alignment::Rims).unwrap());
     assert_eq!(
         after.vessel(&ids[2]).unwrap().rim_m,
         layout.vessel(&ids[0]).unwrap().rim_m
     );
-    assert!(align(&layout, &pair[..1], Line::Rims).is_err());
-    assert!(align(&layout, &[], Line::Rims).is_err());
+    assert!(align(&layout, &pair[..1], Alignment::Rims).is_err());
+    assert!(align(&layout, &[], Alignment::Rims).is_err());
 }
 
 #[test]
@@ -344,7 +347,11 @@ fn things_are_put_into_a_run_and_taken_out_again() {
     assert!(with.pump.is_some() && with.equipment.len() == 1);
     assert!(insert(&now, run, &Item::Pump).is_err());
     assert!(insert(&now, run, &Item::Valve("sluice-of-dreams".to_owned())).is_err());
-    for taken in [Taken::Pump, Taken::Equipment(0), Taken::Valve(0)] {
+    for taken in [
+        RemovedItem::Pump,
+        RemovedItem::Equipment(0),
+        RemovedItem::Valve(0),
+    ] {
         let edit = take_out(&now, run, taken).unwrap();
         now = made(&now, &edit);
     }
@@ -356,7 +363,7 @@ fn things_are_put_into_a_run_and_taken_out_again() {
         .position(|one| one.kind == "union")
         .unwrap();
     for _ in 0..2 {
-        now = take_out(&now, run, Taken::Fitting(index))
+        now = take_out(&now, run, RemovedItem::Fitting(index))
             .unwrap()
             .apply(&now)
             .unwrap();
@@ -368,8 +375,8 @@ fn things_are_put_into_a_run_and_taken_out_again() {
             .iter()
             .all(|one| one.kind != "union")
     );
-    assert!(take_out(&now, run, Taken::Pump).is_err());
-    assert!(take_out(&now, run, Taken::Fitting(99)).is_err());
+    assert!(take_out(&now, run, RemovedItem::Pump).is_err());
+    assert!(take_out(&now, run, RemovedItem::Fitting(99)).is_err());
 }
 
 #[test]
@@ -390,10 +397,10 @@ fn a_valve_taken_out_is_forgotten_by_the_ways_of_running() {
         washing_s: None,
     }];
     // The first goes: the second is the first from then on, and stays half open.
-    let edit = take_out(&layout, &ids[3], Taken::Valve(0)).unwrap();
+    let edit = take_out(&layout, &ids[3], RemovedItem::Valve(0)).unwrap();
     let after = made(&layout, &edit);
     assert_eq!(after.ways[0].valves, [set(0, 0.5)]);
-    let edit = take_out(&after, &ids[3], Taken::Valve(0)).unwrap();
+    let edit = take_out(&after, &ids[3], RemovedItem::Valve(0)).unwrap();
     let none = made(&after, &edit);
     assert!(none.ways[0].valves.is_empty());
     assert_eq!(none.faults(), Vec::new());

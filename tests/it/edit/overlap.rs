@@ -3,13 +3,13 @@
 use super::glasshouse;
 use crate::support::layouts::tank;
 use fallwright::edit::{Shift, clear_of, excerpt, overlaps};
-use fallwright::geometry::{Spot, overlap};
+use fallwright::geometry::{PlanPoint, overlap};
 use fallwright::layout::{Layout, Place, Shape, Vessel};
 use proptest::prelude::*;
 
-fn square(x_m: f64, y_m: f64, half_m: f64) -> Vec<Spot> {
+fn square(x_m: f64, y_m: f64, half_m: f64) -> Vec<PlanPoint> {
     let corners = [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)];
-    let spot = |(x, y): (f64, f64)| Spot {
+    let spot = |(x, y): (f64, f64)| PlanPoint {
         x_m: x_m + x * half_m,
         y_m: y_m + y * half_m,
     };

@@ -4,7 +4,7 @@ use super::made;
 use crate::support::drawn::{Drawn, place};
 use fallwright::catalogue::Catalogue;
 use fallwright::edit::Preset;
-use fallwright::edit::propose::{self, Elbows, Manner, elbows};
+use fallwright::edit::propose::{self, Elbows, FlowManner, elbows};
 use fallwright::evaluate::evaluate;
 use fallwright::finding::{Severity, State};
 use fallwright::geometry::Corner;
@@ -146,7 +146,7 @@ fn vessels_filled_alike_are_joined_low_in_their_walls() {
     let a = drawn.add(Preset::Cube, place(0.0, 0.0, 0.0));
     let b = drawn.add(Preset::Cube, place(2.0, 0.0, 2.0));
     let made = propose::run(&drawn.layout, &a, &b, &[]).unwrap();
-    assert_eq!(made.manner, Manner::Evens);
+    assert_eq!(made.manner, FlowManner::Evens);
     let run = drawn.run(&a, &b);
     let run = drawn.layout.run(&run).unwrap();
     for end in RunEnd::BOTH {

@@ -2,7 +2,7 @@
 
 use super::glasshouse;
 use fallwright::edit::{
-    Edit, Part, Step, crest, number, pipe, rename, setting, title, units, valve,
+    Edit, EditStep, Part, crest, number, pipe, rename, setting, title, units, valve,
 };
 use fallwright::finding::Sentence;
 use fallwright::layout::RunEnd;
@@ -40,7 +40,7 @@ fn a_part_is_added_and_taken_away_only_at_its_place() {
     let run: Run = layout.runs[3].clone();
     let step = |place, before: Option<Run>, after: Option<Run>| Edit {
         name: Sentence::default(),
-        steps: vec![Step::Part {
+        steps: vec![EditStep::Part {
             place,
             before: before.map(Part::from),
             after: after.map(Part::from),

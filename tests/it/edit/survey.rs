@@ -4,7 +4,7 @@ use super::{glasshouse, made, read};
 use crate::file::everything::everything;
 use fallwright::catalogue::Catalogue;
 use fallwright::edit::{
-    Closing, EditError, Point, Reads, SetUp, Sight, Stands, Survey, survey, surveyed,
+    Closing, EditError, ReadPoint, Reading, SetUp, Sight, Survey, SurveyedHeights, survey, surveyed,
 };
 use fallwright::evaluate::preview;
 use fallwright::layout::{Id, Layout, Opening, Vessel};
@@ -12,7 +12,7 @@ use fallwright::units::UnitSystem;
 use proptest::prelude::*;
 use serde_json::Value;
 
-fn sight(part: &str, point: Point, reading_m: f64) -> Sight {
+fn sight(part: &str, point: ReadPoint, reading_m: f64) -> Sight {
     let part = part.into();
     Sight {
         part,
@@ -26,7 +26,7 @@ fn from_the_sill(sights: Vec<Sight>) -> Survey {
     Survey {
         mark: "the door sill".to_owned(),
         mark_m: 0.2,
-        reads: Reads::Staff,
+        reads: Reading::Staff,
         set_ups: vec![SetUp {
             on_known_m: 1.5,
             sights,
@@ -70,7 +70,7 @@ fn val_a_page_of_a_level_book_with_six_set_ups() {
         on_known_m: *on_known_m,
         sights: rows
             .iter()
-            .map(|(reading_m, _)| sight("any", Point::Rim, *reading_m))
+            .map(|(reading_m, _)| sight("any", ReadPoint::Rim, *reading_m))
             .collect(),
         on_next_m: *on_next_m,
     });
@@ -99,7 +99,7 @@ fn val_a_page_of_a_level_book_with_six_set_ups() {
 #[test]
 fn val_one_set_up_in_feet() {
     let foot_m = 0.3048;
-    let mut book = from_the_sill(vec![sight("x", Point::Floor, 1.20 * foot_m)]);
+    let mut book = from_the_sill(vec![sight("x", ReadPoint::Floor, 1.20 * foot_m)]);
     (book.mark_m, book.set_ups[0].on_known_m) = (820.0 * foot_m, 8.42 * foot_m);
     let levels = book.levels().unwrap();
     assert!(close(levels.points[0].2 / foot_m, 827.22));
@@ -135,16 +135,16 @@ fn a_floor_and_a_rim_out_of_level_are_set_and_all_in_the_vessel_follows_its_floo
     let before = bed(&layout, "cress-3");
     let reading_m = 1.7 - (before.floor_m + 0.01);
     let book = from_the_sill(vec![
-        sight("cress-3", Point::Rim, 0.420),
-        sight("cress-3", Point::Floor, reading_m),
-        sight("cress-3", Point::Rim, 0.424),
-        sight("cress-3", Point::Rim, 0.419),
+        sight("cress-3", ReadPoint::Rim, 0.420),
+        sight("cress-3", ReadPoint::Floor, reading_m),
+        sight("cress-3", ReadPoint::Rim, 0.424),
+        sight("cress-3", ReadPoint::Rim, 0.419),
     ]);
     let found = surveyed(&layout, &book).unwrap();
     assert_eq!(found.len(), 1);
     assert!(close(found[0].moved_m, 0.010));
     match found[0].stands {
-        Stands::Vessel {
+        SurveyedHeights::Vessel {
             floor_m,
             rim_m,
             out_of_level_m,
@@ -179,13 +179,13 @@ fn a_vessel_keeps_its_depth_where_only_its_rim_or_only_its_floor_was_read() {
     let layout = glasshouse();
     let before = bed(&layout, "cress-3");
     let depth_m = before.rim_m - before.floor_m;
-    for (point, reading_m) in [(Point::Rim, 0.4), (Point::Floor, 0.66)] {
+    for (point, reading_m) in [(ReadPoint::Rim, 0.4), (ReadPoint::Floor, 0.66)] {
         let book = from_the_sill(vec![sight("cress-3", point, reading_m)]);
         let after = made(&layout, &survey(&layout, &book).unwrap());
         let after = bed(&after, "cress-3");
         assert!(close(after.rim_m - after.floor_m, depth_m));
         let read_m = match point {
-            Point::Rim => after.rim_m,
+            ReadPoint::Rim => after.rim_m,
             _ => after.floor_m,
         };
         assert!(close(read_m, 1.7 - reading_m));
@@ -200,8 +200,8 @@ fn a_vessel_keeps_its_depth_where_only_its_rim_or_only_its_floor_was_read() {
 fn joints_and_fixed_levels_take_one_reading() {
     let layout = everything();
     let book = from_the_sill(vec![
-        sight("ditch", Point::Height, 2.3),
-        sight("tee", Point::Height, -0.7),
+        sight("ditch", ReadPoint::Height, 2.3),
+        sight("tee", ReadPoint::Height, -0.7),
     ]);
     let found = surveyed(&layout, &book).unwrap();
     let moved: Vec<(&str, f64)> = found
@@ -224,11 +224,11 @@ fn joints_and_fixed_levels_take_one_reading() {
 #[test]
 fn a_turning_point_carries_the_height_over() {
     let layout = glasshouse();
-    let mut book = from_the_sill(vec![sight("pit", Point::Rim, 1.64)]);
+    let mut book = from_the_sill(vec![sight("pit", ReadPoint::Rim, 1.64)]);
     book.set_ups[0].on_next_m = Some(0.3);
     book.set_ups.push(SetUp {
         on_known_m: 1.1,
-        sights: vec![sight("header", Point::Rim, 0.1)],
+        sights: vec![sight("header", ReadPoint::Rim, 0.1)],
         on_next_m: None,
     });
     book.closing = Some(Closing {
@@ -307,13 +307,13 @@ fn all_raised(layout: &Layout, by_m: f64) -> Survey {
         sights.push(sight(id.as_str(), point, 1.7 - (height_m + by_m)));
     };
     for part in &layout.vessels {
-        add(&part.id, Point::Floor, part.floor_m);
+        add(&part.id, ReadPoint::Floor, part.floor_m);
     }
     for part in &layout.joints {
-        add(&part.id, Point::Height, part.elevation_m);
+        add(&part.id, ReadPoint::Height, part.elevation_m);
     }
     for part in &layout.fixed {
-        add(&part.id, Point::Height, part.level_m);
+        add(&part.id, ReadPoint::Height, part.level_m);
     }
     from_the_sill(sights)
 }
@@ -361,7 +361,7 @@ fn a_run_moves_by_what_its_ends_have_in_common() {
     let run = run.expect("a run with two corners between vessels");
     let floor = |id: &Id, up_m: f64| {
         let part = layout.vessel(id).unwrap();
-        sight(id.as_str(), Point::Floor, 1.7 - (part.floor_m + up_m))
+        sight(id.as_str(), ReadPoint::Floor, 1.7 - (part.floor_m + up_m))
     };
     for (up_m, corners_m) in [([0.03, 0.03], Some([0.03, 0.03])), ([-2.0, -2.01], None)] {
         let book = from_the_sill(vec![
@@ -388,8 +388,8 @@ fn refused(layout: &Layout, book: &Survey) -> EditError {
 fn a_rim_that_comes_out_under_its_floor_names_the_vessel() {
     let mut layout = glasshouse();
     let book = from_the_sill(vec![
-        sight("cress-3", Point::Floor, 0.5),
-        sight("cress-3", Point::Rim, 0.7),
+        sight("cress-3", ReadPoint::Floor, 0.5),
+        sight("cress-3", ReadPoint::Rim, 0.7),
     ]);
     let refusal = refused(&layout, &book);
     assert_eq!(refusal.part, Some("cress-3".into()));
@@ -409,23 +409,23 @@ fn readings_that_say_nothing_are_refused() {
     let say = |book: &Survey| refused(&layout, book).to_string();
     let floor = layout.vessels[0].id.as_str().to_owned();
     assert!(say(&from_the_sill(Vec::new())).contains("there are no readings"));
-    assert!(say(&one("nowhere", Point::Floor, 1.0)).contains("no such part"));
-    assert!(say(&one(&floor, Point::Height, 1.0)).contains("a floor and a rim"));
-    assert!(say(&one("tee", Point::Rim, 1.0)).contains("one height"));
-    assert!(say(&one("ditch", Point::Floor, 1.0)).contains("one height"));
-    assert!(say(&one("tee", Point::Height, f64::NAN)).contains("finite"));
-    assert!(say(&one("tee", Point::Height, 1e6)).contains("20000"));
-    let mut twice = one(&floor, Point::Floor, 1.0);
+    assert!(say(&one("nowhere", ReadPoint::Floor, 1.0)).contains("no such part"));
+    assert!(say(&one(&floor, ReadPoint::Height, 1.0)).contains("a floor and a rim"));
+    assert!(say(&one("tee", ReadPoint::Rim, 1.0)).contains("one height"));
+    assert!(say(&one("ditch", ReadPoint::Floor, 1.0)).contains("one height"));
+    assert!(say(&one("tee", ReadPoint::Height, f64::NAN)).contains("finite"));
+    assert!(say(&one("tee", ReadPoint::Height, 1e6)).contains("20000"));
+    let mut twice = one(&floor, ReadPoint::Floor, 1.0);
     let again = twice.set_ups[0].sights[0].clone();
     twice.set_ups[0].sights.push(again);
     assert!(say(&twice).contains("its floor was read twice"));
-    let mut adrift = one("tee", Point::Height, 1.0);
+    let mut adrift = one("tee", ReadPoint::Height, 1.0);
     adrift.set_ups.push(SetUp::default());
     let words = "set-up 2 has no point of known height";
     assert!(say(&adrift).contains(words));
     adrift.set_ups.clear();
     assert!(say(&adrift).contains("no readings"));
-    let mut endless = one("tee", Point::Height, 1.0);
+    let mut endless = one("tee", ReadPoint::Height, 1.0);
     endless.mark_m = f64::INFINITY;
     assert!(say(&endless).contains("finite"));
 }
@@ -444,12 +444,12 @@ proptest! {
         let parts = layout.vessels.iter().map(|part| part.id.as_str());
         let sights: Vec<Sight> = parts
             .zip(&readings)
-            .map(|(part, reading_m)| sight(part, Point::Rim, *reading_m))
+            .map(|(part, reading_m)| sight(part, ReadPoint::Rim, *reading_m))
             .collect();
         let mut staff = from_the_sill(sights);
         (staff.mark_m, staff.set_ups[0].on_known_m) = (mark_m, on_mark_m);
         let mut tape = staff.clone();
-        tape.reads = Reads::AboveMark;
+        tape.reads = Reading::AboveMark;
         tape.set_ups[0].on_known_m = 0.0;
         for sight in &mut tape.set_ups[0].sights {
             sight.reading_m = on_mark_m - sight.reading_m;

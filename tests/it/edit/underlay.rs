@@ -2,14 +2,14 @@
 
 use super::{glasshouse, made, read};
 use fallwright::edit::{lay_picture, scale_picture, take_picture_away};
-use fallwright::geometry::Spot;
+use fallwright::geometry::PlanPoint;
 use fallwright::layout::Underlay;
 use fallwright::units::UnitSystem;
 
 fn picture(metres_per_pixel: f64) -> Underlay {
     Underlay {
         file: "site.png".to_owned(),
-        at: Spot::default(),
+        at: PlanPoint::default(),
         metres_per_pixel,
         turned_deg: 0.0,
         strength: 0.5,

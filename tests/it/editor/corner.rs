@@ -1,9 +1,9 @@
 //! A corner with a vent taken by the hand in the section.
 
 use crate::support::layouts::{at, run, submerged, two_tanks};
-use fallwright::draw::section::{Pick, Plan, Scene, Trust, room, section};
+use fallwright::draw::section::{Pick, SectionLayout, SectionScene, Trust, room, section};
 use fallwright::draw::shape::Rect;
-use fallwright::editor::{Event, Ground, Hand, Request, Sheet};
+use fallwright::editor::{DrawingKind, ToolContext, ToolEvent, ToolRequest, ToolState};
 use fallwright::geometry::Corner;
 use fallwright::layout::Layout;
 use fallwright::units::UnitSystem;
@@ -29,10 +29,10 @@ fn hump() -> Layout {
 #[test]
 fn a_vented_corner_is_raised_in_the_section_and_moved_nowhere_else() {
     let layout = hump();
-    let plan = Plan::of(&layout);
-    let mut hand = Hand::default();
+    let plan = SectionLayout::of(&layout);
+    let mut hand = ToolState::default();
     let view = hand.look.on(room(PAGE), plan.bounds());
-    let drawn = section(&Scene {
+    let drawn = section(&SectionScene {
         layout: &layout,
         plan: &plan,
         view,
@@ -51,17 +51,17 @@ fn a_vented_corner_is_raised_in_the_section_and_moved_nowhere_else() {
     };
     let target = drawn.targets.iter().find(|one| one.pick == pick).unwrap();
     let taken = target.reach.bounds().centre();
-    let ground = Ground {
+    let ground = ToolContext {
         layout: &layout,
         targets: &drawn.targets,
         units: UnitSystem::Metric,
-        sheet: Sheet::Section,
+        sheet: DrawingKind::Section,
     };
-    hand.take(Event::Pressed(taken), &ground);
-    hand.take(Event::Moved(taken.moved(60.0, -20.0)), &ground);
+    hand.take(ToolEvent::Pressed(taken), &ground);
+    hand.take(ToolEvent::Moved(taken.moved(60.0, -20.0)), &ground);
     let to = taken.moved(120.0, -40.0);
-    hand.take(Event::Moved(to), &ground);
-    let Some(Request::Commit(edit)) = hand.take(Event::Released(to), &ground) else {
+    hand.take(ToolEvent::Moved(to), &ground);
+    let Some(ToolRequest::Commit(edit)) = hand.take(ToolEvent::Released(to), &ground) else {
         panic!("an edit is wanted");
     };
     let after = edit.apply(&layout).unwrap();

@@ -1,13 +1,14 @@
 //! The curve of a pump from points, a label, a table and a picture: without a window.
 
 use fallwright::editor::curve::{
-    At, AxisMark, Bare, Dot, FLOW_UNITS, HEAD_UNITS, Refused, Sheet, label, points, table, traced,
+    AxisMark, CurveRefusal, DefaultUnits, Dot, FLOW_UNITS, HEAD_UNITS, InputPosition, TracedSheet,
+    label, points, table, traced,
 };
 use fallwright::layout::CurveForm;
 use fallwright::units::{Quantity, UnitSystem, read};
 use proptest::prelude::*;
 
-const METRIC: Bare<'static> = Bare {
+const METRIC: DefaultUnits<'static> = DefaultUnits {
     system: UnitSystem::Metric,
     flow: "L/min",
     head: "m",
@@ -29,7 +30,7 @@ fn numbers(curve: &CurveForm) -> Vec<(f64, f64)> {
     points.iter().map(point).collect()
 }
 
-fn why<T: std::fmt::Debug>(refused: Result<T, Refused>) -> String {
+fn why<T: std::fmt::Debug>(refused: Result<T, CurveRefusal>) -> String {
     refused.unwrap_err().read()
 }
 
@@ -61,7 +62,7 @@ fn points_are_typed_in_any_units_and_empty_rows_are_passed_over() {
 
 #[test]
 fn bare_numbers_have_the_units_that_were_chosen_and_not_those_of_the_layout() {
-    let bare = Bare {
+    let bare = DefaultUnits {
         flow: "gph",
         head: "psi",
         ..METRIC
@@ -74,10 +75,10 @@ fn bare_numbers_have_the_units_that_were_chosen_and_not_those_of_the_layout() {
 #[test]
 fn a_refusal_names_the_row_and_the_number() {
     let refused = points(&rows(&[("0", "6"), ("20", "5"), ("x", "4")]), METRIC).unwrap_err();
-    assert_eq!(refused.at, At::Flow(2));
+    assert_eq!(refused.at, InputPosition::Flow(2));
     assert!(refused.read().starts_with("Row 3: "), "{}", refused.read());
     let refused = points(&rows(&[("0", "6"), ("20", "5 L/min")]), METRIC).unwrap_err();
-    assert_eq!(refused.at, At::Head(1));
+    assert_eq!(refused.at, InputPosition::Head(1));
     assert!(
         refused
             .why
@@ -89,7 +90,7 @@ fn a_refusal_names_the_row_and_the_number() {
         "Row 3: the flow 20 L/min is not above the 20 L/min before it; list points by rising flow, each flow once."
     );
     let refused = points(&rows(&[("0", "6"), ("30", "")]), METRIC).unwrap_err();
-    assert_eq!(refused.at, At::Head(1));
+    assert_eq!(refused.at, InputPosition::Head(1));
     assert!(why(points(&rows(&[("-1", "6"), ("30", "2")]), METRIC)).contains("no negative flow"));
     assert!(
         why(points(&rows(&[("1", "6"), ("30", "-2")]), METRIC))
@@ -113,9 +114,18 @@ fn a_label_gives_its_two_numbers_and_says_that_it_is_a_guess() {
     };
     assert!((largest_flow_m3_s * 3600.0 - 4.0).abs() < 1e-9);
     assert!((largest_head_m - 5.6347).abs() < 5e-4);
-    assert_eq!(label("0", "3", METRIC).unwrap_err().at, At::Flow(0));
-    assert_eq!(label("20", "0", METRIC).unwrap_err().at, At::Head(0));
-    assert_eq!(label("20", "", METRIC).unwrap_err().at, At::Head(0));
+    assert_eq!(
+        label("0", "3", METRIC).unwrap_err().at,
+        InputPosition::Flow(0)
+    );
+    assert_eq!(
+        label("20", "0", METRIC).unwrap_err().at,
+        InputPosition::Head(0)
+    );
+    assert_eq!(
+        label("20", "", METRIC).unwrap_err().at,
+        InputPosition::Head(0)
+    );
     assert!(why(label("500 gal", "3", METRIC)).contains("500 gph"));
 }
 
@@ -150,7 +160,7 @@ fn a_heading_says_units_and_which_column_is_which() {
         "m\tL/min\n6\t0\n5\t22.5\n1.2\t50",
         "flow (m³/h);head (m)\n0;6\n1,35;5\n3;1,2",
     ] {
-        let bare = Bare {
+        let bare = DefaultUnits {
             flow: "gph",
             head: "psi",
             ..METRIC
@@ -221,7 +231,7 @@ impl Picture {
     }
 
     /// Marks that lie on the axes, but not at their ends.
-    fn sheet(&self) -> Sheet {
+    fn sheet(&self) -> TracedSheet {
         let flow = |flow: f64| AxisMark {
             at: self.dot(flow, 0.0),
             value: flow / 6e4,
@@ -230,7 +240,7 @@ impl Picture {
             at: self.dot(0.0, head),
             value: head,
         };
-        Sheet {
+        TracedSheet {
             flow: [flow(10.0), flow(90.0)],
             head: [head(1.0), head(7.0)],
         }
@@ -264,7 +274,7 @@ fn marks_that_lie_off_their_axes_along_the_grid_read_the_same() {
 
 #[test]
 fn marks_that_fix_no_scale_are_refused() {
-    let check = |change: fn(&mut Sheet)| {
+    let check = |change: fn(&mut TracedSheet)| {
         let mut sheet = STRAIGHT.sheet();
         change(&mut sheet);
         why(sheet.check())

@@ -2,11 +2,13 @@
 
 use crate::support::drawn::{Drawn, place};
 use fallwright::draw::plan::{self, Floorplan, PlanScene};
-use fallwright::draw::section::{self, Pick, Plan, Scene, Target, Trust};
+use fallwright::draw::section::{self, Pick, SectionLayout, SectionScene, TouchTarget, Trust};
 use fallwright::draw::shape::{Point, Rect, pt};
 use fallwright::draw::view::at;
 use fallwright::edit::{self, Lock, Preset};
-use fallwright::editor::{Event, Ground, Hand, Request, Sheet, Step, Tool};
+use fallwright::editor::{
+    DrawingKind, NudgeSize, Tool, ToolContext, ToolEvent, ToolRequest, ToolState,
+};
 use fallwright::layout::{Id, Layout, RunEnd};
 use fallwright::units::UnitSystem;
 
@@ -20,18 +22,18 @@ const PAGE: Rect = Rect {
 /// A hand on one drawing of a layout, which takes what is committed.
 struct Desk {
     layout: Layout,
-    sheet: Sheet,
-    hand: Hand,
-    targets: Vec<Target>,
+    sheet: DrawingKind,
+    hand: ToolState,
+    targets: Vec<TouchTarget>,
     shown: Option<Layout>,
 }
 
 impl Desk {
-    fn on(layout: Layout, sheet: Sheet) -> Desk {
+    fn on(layout: Layout, sheet: DrawingKind) -> Desk {
         let mut desk = Desk {
             layout,
             sheet,
-            hand: Hand::default(),
+            hand: ToolState::default(),
             targets: Vec::new(),
             shown: None,
         };
@@ -44,12 +46,12 @@ impl Desk {
         let layout = self.shown.as_ref().unwrap_or(&self.layout);
         let selected = &self.hand.selected;
         self.targets = match self.sheet {
-            Sheet::Section => {
-                let ground = Plan::of(layout);
+            DrawingKind::Section => {
+                let ground = SectionLayout::of(layout);
                 // As in the window, the page lies as it did before the drag.
-                let bounds = Plan::of(&self.layout).bounds();
+                let bounds = SectionLayout::of(&self.layout).bounds();
                 let view = self.hand.look.on(section::room(PAGE), bounds);
-                let scene = Scene {
+                let scene = SectionScene {
                     layout,
                     plan: &ground,
                     view,
@@ -64,7 +66,7 @@ impl Desk {
                 };
                 section::section(&scene).targets
             }
-            Sheet::Plan => {
+            DrawingKind::Plan => {
                 let ground = Floorplan::of(layout);
                 let bounds = Floorplan::of(&self.layout).bounds();
                 let view = self.hand.plan.true_on(plan::room(PAGE), bounds);
@@ -85,8 +87,8 @@ impl Desk {
         };
     }
 
-    fn take(&mut self, event: Event) -> Option<Request> {
-        let ground = Ground {
+    fn take(&mut self, event: ToolEvent) -> Option<ToolRequest> {
+        let ground = ToolContext {
             layout: &self.layout,
             targets: &self.targets,
             units: UnitSystem::Metric,
@@ -94,36 +96,36 @@ impl Desk {
         };
         let request = self.hand.take(event, &ground);
         match &request {
-            Some(Request::Preview(edit)) => self.shown = edit.apply(&self.layout).ok(),
-            Some(Request::Commit(edit)) => {
+            Some(ToolRequest::Preview(edit)) => self.shown = edit.apply(&self.layout).ok(),
+            Some(ToolRequest::Commit(edit)) => {
                 self.layout = edit.apply(&self.layout).unwrap();
                 self.shown = None;
             }
-            Some(Request::Make(edit, made)) => {
+            Some(ToolRequest::Make(edit, made)) => {
                 self.layout = edit.apply(&self.layout).unwrap();
                 self.hand.selected = made.iter().cloned().map(Pick::Part).collect();
                 self.shown = None;
             }
-            Some(Request::Drop) => self.shown = None,
+            Some(ToolRequest::Drop) => self.shown = None,
             _ => {}
         }
         self.draw();
         request
     }
 
-    fn drag(&mut self, from: Point, to: Point) -> Option<Request> {
-        self.take(Event::Moved(from));
-        self.take(Event::Pressed(from));
+    fn drag(&mut self, from: Point, to: Point) -> Option<ToolRequest> {
+        self.take(ToolEvent::Moved(from));
+        self.take(ToolEvent::Pressed(from));
         let middle = pt((from.x + to.x) / 2.0, (from.y + to.y) / 2.0);
-        self.take(Event::Moved(middle));
-        self.take(Event::Moved(to));
-        self.take(Event::Released(to))
+        self.take(ToolEvent::Moved(middle));
+        self.take(ToolEvent::Moved(to));
+        self.take(ToolEvent::Released(to))
     }
 
-    fn click(&mut self, point: Point) -> Option<Request> {
-        self.take(Event::Moved(point));
-        self.take(Event::Pressed(point))
-            .or(self.take(Event::Released(point)))
+    fn click(&mut self, point: Point) -> Option<ToolRequest> {
+        self.take(ToolEvent::Moved(point));
+        self.take(ToolEvent::Pressed(point))
+            .or(self.take(ToolEvent::Released(point)))
     }
 
     /// A place of the drawing on the page.
@@ -154,11 +156,11 @@ fn pair() -> (Layout, [Id; 3]) {
 
 #[test]
 fn a_vessel_from_the_shelf_stands_where_it_was_set_down() {
-    let mut desk = Desk::on(pair().0, Sheet::Plan);
+    let mut desk = Desk::on(pair().0, DrawingKind::Plan);
     desk.hand.take_tool(Tool::Vessel(Preset::Bed));
     let spot = desk.page(2.03, 1.51);
     let made = desk.click(spot);
-    let Some(Request::Make(_, ids)) = made else {
+    let Some(ToolRequest::Make(_, ids)) = made else {
         panic!("{made:?}")
     };
     let bed = desk.layout.vessel(&ids[0]).unwrap();
@@ -171,25 +173,25 @@ fn a_vessel_from_the_shelf_stands_where_it_was_set_down() {
 
 #[test]
 fn a_vessel_let_go_over_the_drawing_is_set_down_there() {
-    let mut desk = Desk::on(pair().0, Sheet::Plan);
+    let mut desk = Desk::on(pair().0, DrawingKind::Plan);
     // Pressed on the shelf: the drawing sees it moved and let go.
     desk.hand.take_tool(Tool::Vessel(Preset::Barrel));
     let spot = desk.page(2.0, 1.5);
-    desk.take(Event::Moved(spot));
-    let made = desk.take(Event::Released(spot));
-    assert!(matches!(made, Some(Request::Make(..))), "{made:?}");
+    desk.take(ToolEvent::Moved(spot));
+    let made = desk.take(ToolEvent::Released(spot));
+    assert!(matches!(made, Some(ToolRequest::Make(..))), "{made:?}");
     assert_eq!(desk.layout.vessels.last().unwrap().name, "Barrel 1");
     // Let go a second time nothing more is set down.
-    assert_eq!(desk.take(Event::Released(spot)), None);
+    assert_eq!(desk.take(ToolEvent::Released(spot)), None);
 }
 
 #[test]
 fn a_vessel_drawn_by_a_drag_has_the_size_of_the_drag() {
-    let mut desk = Desk::on(pair().0, Sheet::Plan);
+    let mut desk = Desk::on(pair().0, DrawingKind::Plan);
     desk.hand.take_tool(Tool::Vessel(Preset::Bed));
     let (from, to) = (desk.page(1.0, 0.5), desk.page(2.5, 1.2));
     let made = desk.drag(from, to);
-    let Some(Request::Make(_, ids)) = made else {
+    let Some(ToolRequest::Make(_, ids)) = made else {
         panic!("{made:?}")
     };
     let bed = desk.layout.vessel(&ids[0]).unwrap();
@@ -198,12 +200,12 @@ fn a_vessel_drawn_by_a_drag_has_the_size_of_the_drag() {
 
 #[test]
 fn in_the_section_a_click_says_the_height_of_the_floor() {
-    let mut desk = Desk::on(pair().0, Sheet::Section);
+    let mut desk = Desk::on(pair().0, DrawingKind::Section);
     desk.hand.take_tool(Tool::Vessel(Preset::Bed));
     // Half a finger off the floor of the tank: it stands level with it.
     let on_it = desk.page(6.0, 0.9);
     let made = desk.click(on_it.moved(0.0, 2.0));
-    let Some(Request::Make(edit, ids)) = made else {
+    let Some(ToolRequest::Make(edit, ids)) = made else {
         panic!("{made:?}")
     };
     let bed = desk.layout.vessel(&ids[0]).unwrap();
@@ -230,11 +232,11 @@ fn in_the_section_a_click_says_the_height_of_the_floor() {
 fn a_vessel_moved_in_the_plan_takes_its_run_along() {
     let (layout, [tank, _, run]) = pair();
     let length = layout.length_of(layout.run(&run).unwrap());
-    let mut desk = Desk::on(layout, Sheet::Plan);
+    let mut desk = Desk::on(layout, DrawingKind::Plan);
     let from = desk.page(-0.3, 0.3);
     let to = desk.page(-1.3, 0.3);
     let made = desk.drag(from, to);
-    assert!(matches!(made, Some(Request::Commit(_))), "{made:?}");
+    assert!(matches!(made, Some(ToolRequest::Commit(_))), "{made:?}");
     let moved = desk.layout.vessel(&tank).unwrap().place;
     assert!(
         (moved.x_m + 1.0).abs() < 0.06 && moved.y_m.abs() < 1e-9,
@@ -249,23 +251,23 @@ fn moving_comes_in_line_with_others_and_says_why() {
     let (layout, _) = pair();
     let mut drawn = Drawn { layout };
     drawn.add(Preset::Barrel, place(2.0, 2.0, 0.0));
-    let mut desk = Desk::on(drawn.layout, Sheet::Plan);
+    let mut desk = Desk::on(drawn.layout, DrawingKind::Plan);
     let from = desk.page(2.0, 2.0);
     // Two points off the middle of the sump, at x = 4.
     let to = desk.page(4.0, 2.4).moved(2.0, 0.0);
-    desk.take(Event::Pressed(from));
-    desk.take(Event::Moved(pt((from.x + to.x) / 2.0, from.y)));
-    desk.take(Event::Moved(to));
-    let ground = Ground {
+    desk.take(ToolEvent::Pressed(from));
+    desk.take(ToolEvent::Moved(pt((from.x + to.x) / 2.0, from.y)));
+    desk.take(ToolEvent::Moved(to));
+    let ground = ToolContext {
         layout: &desk.layout,
         targets: &desk.targets,
         units: UnitSystem::Metric,
-        sheet: Sheet::Plan,
+        sheet: DrawingKind::Plan,
     };
     let guide = desk.hand.guide(&ground);
     let said = format!("{:?}", guide.marks());
     assert!(said.contains("in line with the centre of Sump 1"), "{said}");
-    desk.take(Event::Released(to));
+    desk.take(ToolEvent::Released(to));
     let barrel = desk.layout.vessels.last().unwrap();
     assert_eq!(barrel.place.x_m, 4.0);
 }
@@ -284,7 +286,7 @@ fn a_vessel_lifted_in_the_section_takes_its_crest_along_and_stops_at_a_rim() {
             .unwrap()
     };
     let before = crest(&layout);
-    let mut desk = Desk::on(layout, Sheet::Section);
+    let mut desk = Desk::on(layout, DrawingKind::Section);
     let from = desk.spot(&Pick::Part(tank.clone()));
     let floor = desk.page(0.0, 0.9).y;
     let rim = desk.page(0.0, rim_m).y;
@@ -299,7 +301,7 @@ fn a_vessel_lifted_in_the_section_takes_its_crest_along_and_stops_at_a_rim() {
 #[test]
 fn the_rim_of_a_selected_vessel_has_a_grip() {
     let (layout, [tank, ..]) = pair();
-    let mut desk = Desk::on(layout, Sheet::Section);
+    let mut desk = Desk::on(layout, DrawingKind::Section);
     desk.hand.select(Pick::Part(tank.clone()));
     desk.draw();
     let grip = desk.spot(&Pick::Rim(tank.clone()));
@@ -311,10 +313,10 @@ fn the_rim_of_a_selected_vessel_has_a_grip() {
     // A nudge is a millimetre of the tape.
     desk.hand.select(Pick::Rim(tank.clone()));
     let now = desk.layout.vessel(&tank).unwrap().rim_m;
-    desk.take(Event::Nudged {
+    desk.take(ToolEvent::Nudged {
         right: 0,
         up: 1,
-        step: Step::Fine,
+        step: NudgeSize::Fine,
     });
     assert!((desk.layout.vessel(&tank).unwrap().rim_m - now - 0.001).abs() < 6e-4);
 }
@@ -322,12 +324,12 @@ fn the_rim_of_a_selected_vessel_has_a_grip() {
 #[test]
 fn pipe_is_drawn_in_one_drag_or_by_clicks_with_corners() {
     let (layout, [tank, sump, _]) = pair();
-    let mut desk = Desk::on(layout, Sheet::Plan);
+    let mut desk = Desk::on(layout, DrawingKind::Plan);
     desk.hand.take_tool(Tool::Pipe);
     let from = desk.page(4.0, 0.2);
     let to = desk.page(-0.2, 0.3);
     let made = desk.drag(from, to);
-    let Some(Request::Make(_, ids)) = made else {
+    let Some(ToolRequest::Make(_, ids)) = made else {
         panic!("{made:?}")
     };
     let lift = desk.layout.run(&ids[0]).unwrap();
@@ -340,7 +342,7 @@ fn pipe_is_drawn_in_one_drag_or_by_clicks_with_corners() {
     assert!(desk.hand.draws_pipe());
     let end = desk.page(4.0, -0.2);
     let made = desk.click(end);
-    let Some(Request::Make(_, ids)) = made else {
+    let Some(ToolRequest::Make(_, ids)) = made else {
         panic!("{made:?}")
     };
     let drain = desk.layout.run(&ids[0]).unwrap();
@@ -359,24 +361,24 @@ fn pipe_is_drawn_in_one_drag_or_by_clicks_with_corners() {
 #[test]
 fn a_corner_can_be_taken_back_and_a_run_dropped() {
     let (layout, _) = pair();
-    let mut desk = Desk::on(layout.clone(), Sheet::Plan);
+    let mut desk = Desk::on(layout.clone(), DrawingKind::Plan);
     desk.hand.take_tool(Tool::Pipe);
     let start = desk.page(0.0, -0.3);
     desk.click(start);
     let blank = desk.page(1.0, -2.0);
     desk.click(blank);
-    desk.take(Event::TakenBack);
+    desk.take(ToolEvent::TakenBack);
     assert!(desk.hand.draws_pipe());
-    desk.take(Event::Dropped);
+    desk.take(ToolEvent::Dropped);
     assert!(!desk.hand.draws_pipe());
     assert_eq!(desk.hand.tool, Tool::Pipe);
-    desk.take(Event::Dropped);
+    desk.take(ToolEvent::Dropped);
     assert_eq!(desk.hand.tool, Tool::Hand);
     assert_eq!(desk.layout, layout);
     // On blank paper nothing begins, and that is said.
     desk.hand.take_tool(Tool::Pipe);
-    let said = desk.take(Event::Pressed(blank));
-    assert!(matches!(said, Some(Request::Say(_))), "{said:?}");
+    let said = desk.take(ToolEvent::Pressed(blank));
+    assert!(matches!(said, Some(ToolRequest::Say(_))), "{said:?}");
 }
 
 #[test]
@@ -384,12 +386,12 @@ fn pipe_that_ends_on_pipe_gets_a_tee() {
     let (layout, [.., run]) = pair();
     let mut drawn = Drawn { layout };
     let bed = drawn.add(Preset::Bed, place(2.0, 2.5, 0.0));
-    let mut desk = Desk::on(drawn.layout, Sheet::Plan);
+    let mut desk = Desk::on(drawn.layout, DrawingKind::Plan);
     desk.hand.take_tool(Tool::Pipe);
     let from = desk.page(2.0, 2.5);
     let to = desk.page(2.0, 0.0);
     let made = desk.drag(from, to);
-    assert!(matches!(made, Some(Request::Make(..))), "{made:?}");
+    assert!(matches!(made, Some(ToolRequest::Make(..))), "{made:?}");
     assert_eq!(desk.layout.joints.len(), 1);
     let tee = &desk.layout.joints[0];
     assert!((tee.place.x_m - 2.0).abs() < 0.03 && tee.place.y_m.abs() < 0.03);
@@ -403,17 +405,17 @@ fn a_manifold_is_drawn_over_what_it_feeds() {
     let mut drawn = Drawn::empty();
     let header = drawn.add(Preset::Header, place(0.0, 0.0, 0.0));
     let beds = [1.5, 4.0, 6.5].map(|x| drawn.add(Preset::Bed, place(x, 2.0, 0.0)));
-    let mut desk = Desk::on(drawn.layout, Sheet::Plan);
+    let mut desk = Desk::on(drawn.layout, DrawingKind::Plan);
     desk.hand.take_tool(Tool::Manifold);
     let start = desk.page(0.0, 0.0);
-    desk.take(Event::Pressed(start));
+    desk.take(ToolEvent::Pressed(start));
     for x in [1.5, 2.5, 4.0, 5.0, 6.5] {
         let over = desk.page(x, 2.0);
-        desk.take(Event::Moved(over));
+        desk.take(ToolEvent::Moved(over));
     }
     let end = desk.page(6.5, 2.0);
-    let made = desk.take(Event::Released(end));
-    assert!(matches!(made, Some(Request::Make(..))), "{made:?}");
+    let made = desk.take(ToolEvent::Released(end));
+    assert!(matches!(made, Some(ToolRequest::Make(..))), "{made:?}");
     assert_eq!(desk.layout.joints.len(), 2);
     let feeds = |bed: &Id| {
         desk.layout
@@ -435,44 +437,44 @@ fn a_manifold_is_drawn_over_what_it_feeds() {
 #[test]
 fn shift_adds_and_a_box_takes_what_lies_in_it() {
     let (layout, [tank, sump, _]) = pair();
-    let mut desk = Desk::on(layout, Sheet::Plan);
+    let mut desk = Desk::on(layout, DrawingKind::Plan);
     let on_tank = desk.page(-0.3, 0.3);
     let on_sump = desk.page(4.2, 0.2);
     desk.click(on_tank);
     assert_eq!(desk.hand.parts(), std::slice::from_ref(&tank));
-    desk.take(Event::PressedToo(on_sump));
-    desk.take(Event::Released(on_sump));
+    desk.take(ToolEvent::PressedToo(on_sump));
+    desk.take(ToolEvent::Released(on_sump));
     assert_eq!(desk.hand.parts(), [tank.clone(), sump.clone()]);
-    desk.take(Event::PressedToo(on_sump));
-    desk.take(Event::Released(on_sump));
+    desk.take(ToolEvent::PressedToo(on_sump));
+    desk.take(ToolEvent::Released(on_sump));
     assert_eq!(desk.hand.parts(), [tank]);
-    desk.take(Event::Dropped);
+    desk.take(ToolEvent::Dropped);
     // A box around the sump alone.
     let (from, to) = (desk.page(3.0, 0.8), desk.page(4.9, -0.8));
-    desk.take(Event::PressedToo(from));
-    desk.take(Event::Moved(to));
-    desk.take(Event::Released(to));
+    desk.take(ToolEvent::PressedToo(from));
+    desk.take(ToolEvent::Moved(to));
+    desk.take(ToolEvent::Released(to));
     assert_eq!(desk.hand.parts(), [sump]);
 }
 
 #[test]
 fn the_tape_measures_and_changes_nothing() {
     let (layout, _) = pair();
-    let mut desk = Desk::on(layout.clone(), Sheet::Plan);
+    let mut desk = Desk::on(layout.clone(), DrawingKind::Plan);
     desk.hand.take_tool(Tool::Tape);
     let (from, to) = (desk.page(0.0, 0.0), desk.page(3.0, 1.5));
-    desk.take(Event::Pressed(from));
-    desk.take(Event::Moved(to));
-    let ground = Ground {
+    desk.take(ToolEvent::Pressed(from));
+    desk.take(ToolEvent::Moved(to));
+    let ground = ToolContext {
         layout: &desk.layout,
         targets: &desk.targets,
         units: UnitSystem::Metric,
-        sheet: Sheet::Plan,
+        sheet: DrawingKind::Plan,
     };
     let said = format!("{:?}", desk.hand.guide(&ground).marks());
     // 3 and 1.5 by Pythagoras.
     assert!(said.contains("3.35 m (X 3.00 m, Y 1.50 m)"), "{said}");
-    assert_eq!(desk.take(Event::Released(to)), None);
+    assert_eq!(desk.take(ToolEvent::Released(to)), None);
     assert_eq!(desk.layout, layout);
 }
 
@@ -481,11 +483,11 @@ fn what_is_locked_is_not_moved_by_any_hand() {
     let (layout, [tank, _, run]) = pair();
     let locked = edit::lock(&layout, &[tank.clone(), run.clone()], Lock::Built).unwrap();
     let layout = locked.apply(&layout).unwrap();
-    let mut desk = Desk::on(layout.clone(), Sheet::Plan);
+    let mut desk = Desk::on(layout.clone(), DrawingKind::Plan);
     let (from, to) = (desk.page(-0.3, 0.3), desk.page(-1.3, 0.3));
-    desk.take(Event::Pressed(from));
-    let shown = desk.take(Event::Moved(to));
-    let Some(Request::Preview(edit)) = shown else {
+    desk.take(ToolEvent::Pressed(from));
+    let shown = desk.take(ToolEvent::Moved(to));
+    let Some(ToolRequest::Preview(edit)) = shown else {
         panic!("{shown:?}")
     };
     let refused = edit.spares_what_is_built().unwrap_err();

@@ -1,12 +1,12 @@
 //! What the pointer is on.
 
-use fallwright::draw::section::{Pick, Reach, Target};
+use fallwright::draw::section::{Pick, TouchArea, TouchTarget};
 use fallwright::draw::shape::{Rect, pt};
 use fallwright::editor::hit_at;
 use fallwright::layout::RunEnd;
 
-fn part(id: &str, reach: Reach) -> Target {
-    Target {
+fn part(id: &str, reach: TouchArea) -> TouchTarget {
+    TouchTarget {
         pick: Pick::Part(id.into()),
         reach,
         name: id.to_owned(),
@@ -14,25 +14,25 @@ fn part(id: &str, reach: Reach) -> Target {
 }
 
 /// A vessel with a run through it, a crest on the run, and another vessel before it.
-fn targets() -> Vec<Target> {
+fn targets() -> Vec<TouchTarget> {
     let area = |left: f64| {
-        Reach::Area(Rect {
+        TouchArea::Area(Rect {
             left,
             top: 0.0,
             right: left + 100.0,
             bottom: 100.0,
         })
     };
-    let line = Reach::Line {
+    let line = TouchArea::Line {
         points: vec![pt(50.0, 20.0), pt(50.0, 90.0), pt(200.0, 90.0)],
         half_width: 4.0,
     };
-    let crest = Target {
+    let crest = TouchTarget {
         pick: Pick::Crest {
             run: "run".into(),
             end: RunEnd::From,
         },
-        reach: Reach::Spot {
+        reach: TouchArea::Spot {
             centre: pt(50.0, 20.0),
             radius: 6.0,
         },
@@ -75,11 +75,11 @@ fn help_reaches_a_little_over_the_edge_and_no_further() {
 
 #[test]
 fn round_and_turned_vessels_are_hit_where_they_are_and_not_in_the_corners_around_them() {
-    let disc = Reach::Disc {
+    let disc = TouchArea::Disc {
         centre: pt(50.0, 50.0),
         radius: 40.0,
     };
-    let diamond = Reach::Polygon(vec![
+    let diamond = TouchArea::Polygon(vec![
         pt(200.0, 10.0),
         pt(240.0, 50.0),
         pt(200.0, 90.0),
@@ -100,7 +100,10 @@ fn round_and_turned_vessels_are_hit_where_they_are_and_not_in_the_corners_around
 
 #[test]
 fn what_has_no_area_cannot_be_hit() {
-    let line = Reach::Polygon(vec![pt(0.0, 0.0), pt(10.0, 0.0)]);
-    let targets = vec![part("line", line), part("none", Reach::Polygon(Vec::new()))];
+    let line = TouchArea::Polygon(vec![pt(0.0, 0.0), pt(10.0, 0.0)]);
+    let targets = vec![
+        part("line", line),
+        part("none", TouchArea::Polygon(Vec::new())),
+    ];
     assert!(hit_at(&targets, pt(5.0, 0.0), 5.0).is_none());
 }

@@ -3,7 +3,7 @@
 use approx::assert_abs_diff_eq;
 use fallwright::draw::shape::{Rect, pt};
 use fallwright::draw::view::{Bounds, View, at};
-use fallwright::editor::Look;
+use fallwright::editor::ViewState;
 use proptest::prelude::*;
 
 const PAGE: Rect = Rect {
@@ -22,7 +22,7 @@ const BOUNDS: Bounds = Bounds {
 
 #[test]
 fn everything_is_seen_until_somebody_moves_the_page() {
-    let mut look = Look::default();
+    let mut look = ViewState::default();
     for page in [
         PAGE,
         Rect {
@@ -46,7 +46,7 @@ fn everything_is_seen_until_somebody_moves_the_page() {
 
 #[test]
 fn on_a_page_of_another_size_the_middle_stays() {
-    let mut look = Look::default();
+    let mut look = ViewState::default();
     look.on(PAGE, BOUNDS);
     look.pan(37.0, -12.0);
     let before = look.on(PAGE, BOUNDS);
@@ -72,7 +72,7 @@ fn on_a_page_of_another_size_the_middle_stays() {
 
 #[test]
 fn what_is_hidden_is_brought_into_view_and_what_is_seen_stays() {
-    let mut look = Look::default();
+    let mut look = ViewState::default();
     look.on(PAGE, BOUNDS);
     look.zoom(8.0, pt(100.0, 300.0));
     let view = look.on(PAGE, BOUNDS);

@@ -1,12 +1,12 @@
 //! The picture under the plan is brought to scale by two points.
 
-use fallwright::editor::underlay::{Lie, Scaling, corners, laid, scaled};
-use fallwright::geometry::Spot;
+use fallwright::editor::underlay::{Scaling, Turning, corners, laid, scaled};
+use fallwright::geometry::PlanPoint;
 use fallwright::layout::Underlay;
 use proptest::prelude::*;
 
-fn spot(x_m: f64, y_m: f64) -> Spot {
-    Spot { x_m, y_m }
+fn spot(x_m: f64, y_m: f64) -> PlanPoint {
+    PlanPoint { x_m, y_m }
 }
 
 /// 10 mm a dot, its lower left corner at (1, 2), upright.
@@ -20,7 +20,7 @@ fn picture() -> Underlay {
     }
 }
 
-fn near(a: Spot, b: Spot) -> bool {
+fn near(a: PlanPoint, b: PlanPoint) -> bool {
     (a.x_m - b.x_m).abs() < 1e-9 && (a.y_m - b.y_m).abs() < 1e-9
 }
 
@@ -29,7 +29,7 @@ fn near(a: Spot, b: Spot) -> bool {
 #[test]
 fn two_points_and_their_distance_give_the_scale_and_the_first_stays() {
     let points = [spot(2.0, 3.0), spot(5.0, 3.0)];
-    let after = scaled(&picture(), points, 6.0, Lie::AsItIs).unwrap();
+    let after = scaled(&picture(), points, 6.0, Turning::AsItIs).unwrap();
     assert!((after.metres_per_pixel - 0.02).abs() < 1e-12);
     assert!(near(after.at, spot(0.0, 1.0)), "{after:?}");
     assert!(after.turned_deg.abs() < 1e-12);
@@ -43,14 +43,14 @@ fn two_points_and_their_distance_give_the_scale_and_the_first_stays() {
 fn a_wall_is_laid_level_by_the_smaller_turn() {
     let points = [spot(2.0, 3.0), spot(5.0, 6.0)];
     let between_m = 72.0_f64.sqrt();
-    let after = scaled(&picture(), points, between_m, Lie::Level).unwrap();
+    let after = scaled(&picture(), points, between_m, Turning::Level).unwrap();
     assert!((after.metres_per_pixel - 0.02).abs() < 1e-12);
     assert!((after.turned_deg + 45.0).abs() < 1e-9);
     let wanted = spot(2.0 - 8.0_f64.sqrt(), 3.0);
     assert!(near(after.at, wanted), "{after:?}");
     // Clicked from right to left it is turned as little.
     let [first, second] = points;
-    let back = scaled(&picture(), [second, first], between_m, Lie::Level).unwrap();
+    let back = scaled(&picture(), [second, first], between_m, Turning::Level).unwrap();
     assert!((back.turned_deg + 45.0).abs() < 1e-9);
 }
 
@@ -58,11 +58,11 @@ fn a_wall_is_laid_level_by_the_smaller_turn() {
 fn points_in_one_place_and_distances_that_are_none_are_refused() {
     let apart = [spot(2.0, 3.0), spot(5.0, 3.0)];
     for between_m in [0.0, -4.2, f64::NAN, f64::INFINITY] {
-        let refused = scaled(&picture(), apart, between_m, Lie::AsItIs).unwrap_err();
+        let refused = scaled(&picture(), apart, between_m, Turning::AsItIs).unwrap_err();
         assert!(refused.what.contains("positive number"), "{refused}");
     }
     let one = [spot(2.0, 3.0), spot(2.0, 3.0)];
-    let refused = scaled(&picture(), one, 4.2, Lie::Level).unwrap_err();
+    let refused = scaled(&picture(), one, 4.2, Turning::Level).unwrap_err();
     assert!(refused.what.contains("one place"), "{refused}");
 }
 
@@ -70,7 +70,7 @@ fn points_in_one_place_and_distances_that_are_none_are_refused() {
 fn the_two_clicks_are_asked_for_one_after_the_other() {
     let start = Scaling::default();
     assert!(start.asks().contains("one end"));
-    assert!(start.done(&picture(), 4.2, Lie::AsItIs).is_err());
+    assert!(start.done(&picture(), 4.2, Turning::AsItIs).is_err());
     let one = start.clicked(spot(2.0, 3.0));
     assert!(one.asks().contains("other end"));
     assert_eq!(one.points(), [spot(2.0, 3.0)]);
@@ -79,9 +79,12 @@ fn the_two_clicks_are_asked_for_one_after_the_other() {
     let both = one.clicked(spot(4.0, 3.0)).clicked(spot(5.0, 3.0));
     assert_eq!(both.points(), [spot(2.0, 3.0), spot(5.0, 3.0)]);
     assert!(both.asks().contains("the distance"));
-    let after = both.done(&picture(), 6.0, Lie::AsItIs).unwrap();
+    let after = both.done(&picture(), 6.0, Turning::AsItIs).unwrap();
     let points = [spot(2.0, 3.0), spot(5.0, 3.0)];
-    assert_eq!(after, scaled(&picture(), points, 6.0, Lie::AsItIs).unwrap());
+    assert_eq!(
+        after,
+        scaled(&picture(), points, 6.0, Turning::AsItIs).unwrap()
+    );
 }
 
 #[test]
@@ -123,10 +126,10 @@ proptest! {
         let [a, b, at] = [a, b, at].map(|(x_m, y_m)| spot(x_m, y_m));
         prop_assume!((a.x_m - b.x_m).hypot(a.y_m - b.y_m) > 0.01);
         let before = Underlay { at, turned_deg, ..picture() };
-        let lie = if level { Lie::Level } else { Lie::AsItIs };
+        let lie = if level { Turning::Level } else { Turning::AsItIs };
         let after = scaled(&before, [a, b], between_m, lie).unwrap();
         // The dots under the two points, from the lower left corner, and where they are afterwards.
-        let dot = |of: &Underlay, place: Spot| {
+        let dot = |of: &Underlay, place: PlanPoint| {
             let (sin, cos) = of.turned_deg.to_radians().sin_cos();
             let (x_m, y_m) = (place.x_m - of.at.x_m, place.y_m - of.at.y_m);
             let scale = of.metres_per_pixel;

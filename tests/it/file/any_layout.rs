@@ -1,6 +1,6 @@
 //! Any layout that is sound as data.
 
-use fallwright::geometry::{Corner, Spot};
+use fallwright::geometry::{Corner, PlanPoint};
 use fallwright::layout::{
     CurveForm, CurvePoint, Direction, Edge, EfficiencyPoint, End, Equipment, EquipmentLoss,
     FittingUse, Fixed, FixedRole, FloatValve, Friction, Joint, Layout, LossPoint, Medium,
@@ -390,7 +390,7 @@ fn underlay() -> impl Strategy<Value = Underlay> {
     (words(), numbers).prop_map(
         |(name, (x_m, y_m, metres_per_pixel, turned_deg))| Underlay {
             file: format!("{name}.png"),
-            at: Spot { x_m, y_m },
+            at: PlanPoint { x_m, y_m },
             metres_per_pixel,
             turned_deg,
             strength: turned_deg.abs() / 360.0,

@@ -2,7 +2,8 @@
 
 use super::{GOOD, good};
 use fallwright::file::{
-    Before, Disk, FORMAT_VERSION, Format, MOST_BYTES, parse, read, to_text, version_before, write,
+    Disk, FORMAT_VERSION, Format, MOST_BYTES, PreviousVersion, parse, read, to_text,
+    version_before, write,
 };
 use fallwright::layout::Layout;
 use std::fs;
@@ -185,7 +186,7 @@ fn what_a_disk_refuses_is_said_with_a_way_on_and_the_old_file_stays() {
             }),
         };
         let error = disk
-            .write(&Layout::default(), &path, Before::Kept)
+            .write(&Layout::default(), &path, PreviousVersion::Kept)
             .unwrap_err();
         let line = error.to_string();
         assert!(
@@ -217,7 +218,10 @@ fn the_version_before_is_whole_even_when_the_disk_fills_up_between() {
             }
         }),
     };
-    assert!(disk.write(&Layout::default(), &path, Before::Kept).is_err());
+    assert!(
+        disk.write(&Layout::default(), &path, PreviousVersion::Kept)
+            .is_err()
+    );
     assert_eq!(fs::read(&path).unwrap(), before);
     assert_eq!(fs::read(version_before(&path)).unwrap(), before);
 }

@@ -2,7 +2,7 @@
 //!
 //! No `..` anywhere: a field that is added to the layout does not compile until it is here.
 
-use fallwright::geometry::{Corner, Spot};
+use fallwright::geometry::{Corner, PlanPoint};
 use fallwright::layout::{
     Ageing, Coefficients, CrestKind, CurveForm, CurvePoint, Direction, Edge, EfficiencyPoint, End,
     Equipment, EquipmentLoss, EquipmentOut, FittingUse, Fixed, FixedRole, FloatSwitch, FloatValve,
@@ -78,7 +78,7 @@ pub fn everything() -> Layout {
         ways: vec![way()],
         underlay: Some(Underlay {
             file: "pictures/roof plan.png".into(),
-            at: Spot {
+            at: PlanPoint {
                 x_m: -1.5,
                 y_m: 2.25,
             },

@@ -439,11 +439,11 @@ cases! {
 
 #[test]
 fn entrances_and_exits_are_those_of_the_catalogue() {
-    use fallwright::catalogue::{Catalogue, Place};
+    use fallwright::catalogue::{Catalogue, FittingPosition};
     let mut ends = 0;
     for kind in &Catalogue::builtin().fittings {
         let one = crate::support::layouts::fitting(&kind.key);
-        let is_end = kind.place != Place::Along;
+        let is_end = kind.place != FittingPosition::Along;
         assert_eq!(one.is_entrance_or_exit(), is_end, "{}", kind.key);
         ends += usize::from(is_end);
     }

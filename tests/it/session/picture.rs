@@ -3,7 +3,7 @@
 use super::session;
 use fallwright::edit::{lay_picture, take_picture_away};
 use fallwright::file;
-use fallwright::geometry::Spot;
+use fallwright::geometry::PlanPoint;
 use fallwright::layout::Underlay;
 use fallwright::session::{MOST_SIDE, Session, Site, SitePicture};
 use image::{Rgba, RgbaImage};
@@ -20,7 +20,7 @@ fn save(path: &Path, (width, height): (u32, u32), colour: [u8; 4]) {
 fn lay(session: &mut Session, path: &Path) {
     let picture = Underlay {
         file: path.display().to_string(),
-        at: Spot::default(),
+        at: PlanPoint::default(),
         metres_per_pixel: 0.01,
         turned_deg: 0.0,
         strength: 0.5,

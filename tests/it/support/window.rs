@@ -3,9 +3,9 @@
 use egui_kittest::kittest::{NodeT, Queryable};
 use egui_kittest::{Harness, Node};
 use fallwright::draw::section::Pick;
-use fallwright::editor::Sheet;
+use fallwright::editor::DrawingKind;
 use fallwright::session::{Options, Services, Session};
-use fallwright::window::{App, Choose, Chosen, Kind, install};
+use fallwright::window::{App, Chosen, FileDialogs, FileKind, install};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
 
@@ -28,12 +28,12 @@ impl Answers {
     }
 }
 
-impl Choose for Answers {
+impl FileDialogs for Answers {
     fn open(&mut self, _near: Option<&Path>) -> Chosen {
         self.answer(|own| &mut own.open)
     }
 
-    fn of_kind(&mut self, _kind: Kind, _near: Option<&Path>) -> Chosen {
+    fn of_kind(&mut self, _kind: FileKind, _near: Option<&Path>) -> Chosen {
         self.answer(|own| &mut own.open)
     }
 
@@ -291,7 +291,10 @@ impl Office {
         let mut vessels = layout.vessels.iter();
         let vessel = vessels.find(|vessel| vessel.name == name).unwrap();
         let pick = Pick::Part(vessel.id.clone());
-        self.harness.state().place_on(Sheet::Plan, &pick).unwrap()
+        self.harness
+            .state()
+            .place_on(DrawingKind::Plan, &pick)
+            .unwrap()
     }
 
     /// Selects a vessel by a click on it in the plan.

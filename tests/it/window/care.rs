@@ -115,16 +115,16 @@ fn ui_the_last_file_opens_with_the_view_it_had() {
     first.run();
     let view = first
         .state()
-        .hand()
+        .tool_state()
         .look
         .moved_view()
         .expect("it was enlarged");
-    assert!(first.state().hand().plan.view().is_some());
+    assert!(first.state().tool_state().plan.view().is_some());
     drop(first);
     let second = window(folder.path(), None);
     let session = second.state().session();
     assert_eq!(session.path(), Some(path.as_path()));
-    let hand = second.state().hand();
+    let hand = second.state().tool_state();
     assert_eq!(hand.look.moved_view(), Some(view));
     assert!(hand.plan.view().is_some(), "both drawings are shown");
     assert!(says(&second, "Restore unsaved").is_none());

@@ -49,7 +49,7 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
         row.unwrap().click_accesskit();
     }
     harness.run();
-    assert_eq!(harness.state().hand().parts(), ["cress-3".into()]);
+    assert_eq!(harness.state().tool_state().parts(), ["cress-3".into()]);
     click(&mut harness, "End comparison");
     assert!(harness.state().session().baseline().is_none());
     assert!(says(&harness, "Section: As opened").is_none());

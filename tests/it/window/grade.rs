@@ -40,7 +40,10 @@ fn ui_the_path_goes_through_what_is_selected() {
     );
     // A click on a run of it selects that run, and the path goes through it.
     click(&mut harness, "Lift (grade line)");
-    assert_eq!(harness.state().hand().selected, [Pick::Part("lift".into())]);
+    assert_eq!(
+        harness.state().tool_state().selected,
+        [Pick::Part("lift".into())]
+    );
     assert!(says(&harness, "Run from Pit to Header").is_some());
     assert!(path(&harness).contains("Circulation pump"));
 }

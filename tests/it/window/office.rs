@@ -3,7 +3,7 @@
 use crate::support::window::{Answers, Office, click, let_go, says, settle, take};
 use egui_kittest::kittest::{NodeT, Queryable};
 use fallwright::edit::Preset;
-use fallwright::editor::Sheet;
+use fallwright::editor::DrawingKind;
 use fallwright::file;
 use fallwright::finding::{Code, Severity};
 use fallwright::layout::Layout;
@@ -160,7 +160,7 @@ fn ui_parts_are_drawn_joined_and_found_by_keys_alone() {
     office.key(egui::Key::Escape);
     office.key(egui::Key::Period);
     office.alt(egui::Key::Period);
-    assert_eq!(office.harness.state().hand().parts().len(), 2);
+    assert_eq!(office.harness.state().tool_state().parts().len(), 2);
     office.key(egui::Key::J);
     let layout = office.layout();
     assert_eq!(layout.runs.len(), 1);
@@ -302,7 +302,7 @@ fn ui_the_whole_shelf_can_be_set_down_and_drawn() {
         assert_eq!(office.layout().faults(), Vec::new(), "{preset:?}");
     }
     assert_eq!(office.layout().vessels.len(), Preset::ALL.len());
-    for sheet in [Sheet::Section, Sheet::Plan] {
+    for sheet in [DrawingKind::Section, DrawingKind::Plan] {
         let vessels = office.layout().vessels;
         let drawn = vessels.iter().filter(|vessel| {
             let pick = fallwright::draw::section::Pick::Part(vessel.id.clone());

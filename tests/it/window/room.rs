@@ -4,7 +4,7 @@ use crate::support::window::{click, demo, dry, says};
 use egui::{Color32, Theme, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use fallwright::editor::Sheet;
+use fallwright::editor::DrawingKind;
 use fallwright::session::{Options, Session};
 use fallwright::window::App;
 
@@ -137,7 +137,7 @@ fn ui_what_was_looked_at_stays_whole_when_an_area_opens() {
     harness.key_press(egui::Key::Plus);
     harness.run();
     let seen = |harness: &Harness<'_, App>| {
-        let look = harness.state().hand().look.view().unwrap();
+        let look = harness.state().tool_state().look.view().unwrap();
         (look.shown(), look.points_per_metre_up)
     };
     let (before, scale) = seen(&harness);
@@ -153,7 +153,7 @@ fn ui_what_was_looked_at_stays_whole_when_an_area_opens() {
         harness
             .state()
             .place_on(
-                Sheet::Section,
+                DrawingKind::Section,
                 &fallwright::draw::section::Pick::Part("header".into())
             )
             .is_some()

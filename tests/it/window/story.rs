@@ -100,7 +100,7 @@ fn ui_a_click_on_a_finding_finds_its_crest() {
     let_go(&mut harness, held);
     harness.key_press(egui::Key::Escape);
     harness.run();
-    assert!(harness.state().hand().selected.is_empty());
+    assert!(harness.state().tool_state().selected.is_empty());
     says(&harness, "Cress bed 2 spills: its level")
         .unwrap()
         .click();

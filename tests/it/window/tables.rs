@@ -49,7 +49,7 @@ fn ui_a_table_is_sorted_by_its_headings_and_a_row_is_found_on_the_drawing() {
         .unwrap()
         .clone();
     click(&mut harness, &row);
-    let selected = harness.state().hand().selected.clone();
+    let selected = harness.state().tool_state().selected.clone();
     assert_eq!(selected, [Pick::Part("header".into())]);
     assert!(says(&harness, "Vessel: header").is_some(), "its panel");
 }

@@ -161,7 +161,7 @@ fn ui_two_clicks_and_a_distance_scale_the_picture() {
     point_at(&mut harness, "pit");
     assert!(says(&harness, "Type the distance between them.").is_some());
     assert!(
-        harness.state().hand().selected.is_empty(),
+        harness.state().tool_state().selected.is_empty(),
         "the clicks were for the picture"
     );
     let place = |id: &str| before.vessel(&id.into()).unwrap().place;

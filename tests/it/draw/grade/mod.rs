@@ -4,7 +4,7 @@ mod odd;
 mod told;
 
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::grade::{GradeScene, Profile, fitting, grade, room};
+use fallwright::draw::grade::{GradeScene, PathProfile, fitting, grade, room};
 use fallwright::draw::shape::{Drawing, Mark, Rect, Shape, Text};
 use fallwright::draw::text;
 use fallwright::draw::touch::{Drawn, Trust};
@@ -25,7 +25,7 @@ pub const PAGE: Rect = Rect {
 pub struct Case {
     pub layout: Layout,
     pub report: StateReport,
-    pub profile: Profile,
+    pub profile: PathProfile,
 }
 
 impl Case {
@@ -39,7 +39,7 @@ impl Case {
         let parts: Vec<Id> = parts.iter().map(|id| Id::from(*id)).collect();
         let runs = Paths::of(&layout, Some(&report)).along(&parts).unwrap();
         let line = line_of(&layout, Catalogue::builtin(), &report, &runs).unwrap();
-        let profile = Profile::of(&layout, &report, &line);
+        let profile = PathProfile::of(&layout, &report, &line);
         Case {
             layout,
             report,

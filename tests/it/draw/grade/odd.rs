@@ -3,7 +3,7 @@
 use super::{PAGE, assert_finite};
 use crate::support::random;
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::grade::{GradeScene, Profile, fitting, grade, room};
+use fallwright::draw::grade::{GradeScene, PathProfile, fitting, grade, room};
 use fallwright::draw::touch::Trust;
 use fallwright::evaluate::{Paths, grade as line_of, preview};
 
@@ -22,7 +22,7 @@ fn wild_layouts_have_grade_lines_with_numbers_alone() {
             let Some(line) = line else {
                 panic!("seed {seed}: {path:?} does not hold together");
             };
-            let profile = Profile::of(&layout, &report, &line);
+            let profile = PathProfile::of(&layout, &report, &line);
             let page = grade(&GradeScene {
                 layout: &layout,
                 profile: &profile,

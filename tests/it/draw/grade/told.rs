@@ -224,7 +224,7 @@ fn a_sheet_has_its_title_its_caution_and_no_text_over_another() {
         let line =
             fallwright::evaluate::grade(&case.layout, catalogue, &case.report, &runs).unwrap();
         let sheet = sheet(
-            &fallwright::draw::frame::Sheet {
+            &fallwright::draw::frame::SheetOptions {
                 layout: &case.layout,
                 running: Some(&case.report),
                 findings: &[],
@@ -250,7 +250,7 @@ fn a_layout_without_a_path_is_an_empty_page() {
         ..demo()
     };
     let empty = Case {
-        profile: fallwright::draw::grade::Profile::default(),
+        profile: fallwright::draw::grade::PathProfile::default(),
         ..case
     };
     let drawn = empty.drawn();

@@ -1,7 +1,7 @@
 //! What stands already is drawn so, in shapes that black and white keeps.
 
 use super::case::{Way, dry, marks, ways};
-use fallwright::draw::section::{self, Plan};
+use fallwright::draw::section::{self, SectionLayout};
 use fallwright::draw::shape::{Ink, Mark, Shape};
 use fallwright::layout::{Layout, Pipe};
 
@@ -75,7 +75,7 @@ fn a_wide_pipe_has_a_line_along_its_middle_and_a_thin_one_strokes_across() {
 #[test]
 fn the_section_shows_it_too() {
     let count = |layout: &Layout, part: &str| {
-        let plan = Plan::of(layout);
+        let plan = SectionLayout::of(layout);
         let drawn = section::section(&crate::draw::section::case::scene(layout, &plan, None));
         lines(&marks(&drawn, part))
     };

@@ -2,7 +2,7 @@
 
 use crate::support::layouts::{at, run, tank};
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::plan::{Drawn, Floorplan, Pick, PlanScene, Reach, Trust, plan, room};
+use fallwright::draw::plan::{Drawn, Floorplan, Pick, PlanScene, TouchArea, Trust, plan, room};
 use fallwright::draw::shape::{Mark, Point, Rect, Shape, Text};
 use fallwright::draw::view::{View, at as place_at};
 use fallwright::evaluate::preview;
@@ -124,7 +124,7 @@ pub fn page(layout: &Layout, x_m: f64, y_m: f64) -> Point {
     view(&Floorplan::of(layout)).page_from_section(place_at(x_m, y_m))
 }
 
-pub fn reach<'d>(drawn: &'d Drawn, pick: &Pick) -> Option<&'d Reach> {
+pub fn reach<'d>(drawn: &'d Drawn, pick: &Pick) -> Option<&'d TouchArea> {
     let target = drawn.targets.iter().find(|target| target.pick == *pick)?;
     Some(&target.reach)
 }

@@ -2,7 +2,7 @@
 
 use super::case::{drawn, dry, place, reach, round, scene};
 use crate::support::layouts::{at, joint, run, tank, upstand};
-use fallwright::draw::plan::{Drawn, Floorplan, Pick, Sheet, plan, sheet};
+use fallwright::draw::plan::{Drawn, Floorplan, Pick, SheetOptions, plan, sheet};
 use fallwright::draw::shape::{Rect, Shape};
 use fallwright::layout::{Layout, Place};
 
@@ -42,7 +42,7 @@ fn how_many_were_set_out_is_known_and_said_on_a_sheet() {
     let layout = ring();
     assert_eq!(Floorplan::of(&layout).without_place(), 3);
     let said = |layout: &Layout| {
-        let drawing = sheet(&Sheet {
+        let drawing = sheet(&SheetOptions {
             layout,
             running: None,
             findings: &[],
@@ -123,7 +123,7 @@ fn a_run_past_a_vessel_of_the_row_goes_round_it() {
     let drawn = plan(&scene(&layout, &ground, None));
     let bed = rect(&drawn, "bed");
     let past = reach(&drawn, &Pick::Part("past".into())).unwrap();
-    let fallwright::draw::plan::Reach::Line { points, .. } = past else {
+    let fallwright::draw::plan::TouchArea::Line { points, .. } = past else {
         panic!("{past:?}");
     };
     let level = points

@@ -2,7 +2,7 @@
 
 use super::case::{Way, dry, page, place, reach, round, view, ways};
 use crate::support::layouts::tank;
-use fallwright::draw::plan::{Floorplan, Pick, Reach, Sheet, sheet};
+use fallwright::draw::plan::{Floorplan, Pick, SheetOptions, TouchArea, sheet};
 use fallwright::draw::shape::{Point, Shape, Text, pt};
 use fallwright::layout::{Layout, Place, Shape as Form, Vessel};
 use fallwright::units::UnitSystem;
@@ -56,7 +56,7 @@ fn a_round_vessel_is_a_circle_of_its_size() {
     let scale = view(&Floorplan::of(&layout)).points_per_metre_up;
     let drawn = dry(&layout);
     match reach(&drawn, &Pick::Part("tub".into())) {
-        Some(Reach::Disc { centre, radius }) => {
+        Some(TouchArea::Disc { centre, radius }) => {
             assert!((radius - 0.25 * scale).abs() < 1e-9);
             assert!(near(*centre, page(&layout, 0.5, 0.5)));
         }
@@ -68,7 +68,7 @@ fn a_round_vessel_is_a_circle_of_its_size() {
 fn a_turned_vessel_is_turned_counter_clockwise_about_its_middle() {
     let layout = beds();
     let drawn = dry(&layout);
-    let Some(Reach::Polygon(corners)) = reach(&drawn, &Pick::Part("bed".into())) else {
+    let Some(TouchArea::Polygon(corners)) = reach(&drawn, &Pick::Part("bed".into())) else {
         panic!("no polygon");
     };
     // By hand: (1, 0.4) turned by 30° is (0.8660 − 0.2, 0.5 + 0.3464).
@@ -176,7 +176,7 @@ fn a_sheet_has_a_round_scale_and_says_it() {
         (UnitSystem::Metric, (500.0, 400.0)),
         (UnitSystem::Us, (1190.55, 841.89)),
     ] {
-        let drawing = sheet(&Sheet {
+        let drawing = sheet(&SheetOptions {
             layout: &layout,
             running: None,
             findings: &[],

@@ -2,7 +2,7 @@
 
 use super::case::{PAGE, dry, labels, marks, scene};
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::plan::{Drawn, Floorplan, Pick, PlanScene, Sheet, plan, sheet};
+use fallwright::draw::plan::{Drawn, Floorplan, Pick, PlanScene, SheetOptions, plan, sheet};
 use fallwright::draw::shape::{Ink, Mark, Shape};
 use fallwright::draw::svg::svg;
 use fallwright::draw::text;
@@ -164,7 +164,7 @@ fn without_water_nothing_is_wet() {
 #[test]
 fn a_sheet_is_well_formed_svg_with_a_bar_scale() {
     for layout in examples() {
-        let drawing = sheet(&Sheet {
+        let drawing = sheet(&SheetOptions {
             layout: &layout,
             running: None,
             findings: &[],
@@ -212,7 +212,7 @@ fn a_pump_stands_beside_what_it_draws_from_in_the_plan_and_at_its_height_in_the_
     for vessel in layout.vessels.iter().filter(|one| one.id != lift.from.at) {
         assert!(off(vessel.id.as_str()) > own, "{}", vessel.name);
     }
-    let plan = fallwright::draw::section::Plan::of(&layout);
+    let plan = fallwright::draw::section::SectionLayout::of(&layout);
     let suction = lift.pump.as_ref().unwrap().suction.unwrap();
     let section = crate::draw::section::case::drawn(&layout);
     let pick = Pick::Part("pump".into());

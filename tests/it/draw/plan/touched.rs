@@ -2,7 +2,7 @@
 
 use super::case::{drawn, dry, name, page, place, reach, scene};
 use crate::support::layouts::{fixed, joint};
-use fallwright::draw::plan::{Drawn, Floorplan, Pick, Reach, plan};
+use fallwright::draw::plan::{Drawn, Floorplan, Pick, TouchArea, plan};
 use fallwright::draw::shape::Point;
 use fallwright::editor::hit_at;
 use fallwright::file::{Format, parse};
@@ -17,7 +17,7 @@ fn glasshouse() -> Layout {
 
 fn spot(drawn: &Drawn, pick: &Pick) -> Point {
     match reach(drawn, pick) {
-        Some(Reach::Spot { centre, .. }) => *centre,
+        Some(TouchArea::Spot { centre, .. }) => *centre,
         other => panic!("{pick:?}: {other:?}"),
     }
 }

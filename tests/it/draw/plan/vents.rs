@@ -2,7 +2,7 @@
 
 use super::case::{Way, dry, name, page, reach, scene, ways};
 use crate::support::layouts::{fitting, joint, valve};
-use fallwright::draw::plan::{Drawn, Floorplan, Pick, Reach, plan};
+use fallwright::draw::plan::{Drawn, Floorplan, Pick, TouchArea, plan};
 use fallwright::draw::shape::{Ink, Point, Shape};
 use fallwright::layout::{FittingUse, Layout, RunEnd, ValveUse};
 
@@ -85,7 +85,10 @@ fn a_vent_is_a_stub_at_its_corner_that_can_be_touched() {
     assert!(((walls[0].0.x + walls[1].0.x) / 2.0 - at.x).abs() < 1e-6);
     let wanted = "Corner 1 of bent at 1000 mm, vented up to 1400 mm";
     assert_eq!(name(&drawn, &corner()), Some(wanted));
-    assert!(matches!(reach(&drawn, &corner()), Some(Reach::Line { .. })));
+    assert!(matches!(
+        reach(&drawn, &corner()),
+        Some(TouchArea::Line { .. })
+    ));
 }
 
 /// Whoever reads the names aloud finds each thing once, whatever is looked at.

@@ -2,7 +2,7 @@
 
 use crate::support::layouts::{at, pump, run, tank, upstand};
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::section::{Plan, Scene, Section, Trust, room, section};
+use fallwright::draw::section::{Section, SectionLayout, SectionScene, Trust, room, section};
 use fallwright::draw::shape::{Drawing, Mark, Rect, Shape, Text};
 use fallwright::draw::view::View;
 use fallwright::evaluate::preview;
@@ -65,7 +65,7 @@ pub fn ring() -> Layout {
     }
 }
 
-pub fn view(plan: &Plan) -> View {
+pub fn view(plan: &SectionLayout) -> View {
     View::fitting(plan.bounds(), room(PAGE))
 }
 
@@ -74,8 +74,12 @@ pub fn water(layout: &Layout) -> Option<StateReport> {
 }
 
 /// A scene in which nothing is wrong or looked at.
-pub fn scene<'a>(layout: &'a Layout, plan: &'a Plan, water: Option<&'a StateReport>) -> Scene<'a> {
-    Scene {
+pub fn scene<'a>(
+    layout: &'a Layout,
+    plan: &'a SectionLayout,
+    water: Option<&'a StateReport>,
+) -> SectionScene<'a> {
+    SectionScene {
         layout,
         plan,
         view: view(plan),
@@ -91,7 +95,7 @@ pub fn scene<'a>(layout: &'a Layout, plan: &'a Plan, water: Option<&'a StateRepo
 }
 
 pub fn drawn(layout: &Layout) -> Section {
-    let (plan, water) = (Plan::of(layout), water(layout));
+    let (plan, water) = (SectionLayout::of(layout), water(layout));
     section(&scene(layout, &plan, water.as_ref()))
 }
 

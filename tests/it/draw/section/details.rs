@@ -2,7 +2,7 @@
 
 use super::case::{PAGE, drawn, mouth, ring};
 use crate::support::layouts::{at, bare};
-use fallwright::draw::section::{Plan, Scene, room, section};
+use fallwright::draw::section::{SectionLayout, SectionScene, room, section};
 use fallwright::draw::shape::{Dash, Drawing, Ink, Rect, Shape};
 use fallwright::draw::view::View;
 use fallwright::file::{Format, parse};
@@ -68,7 +68,7 @@ fn boxes_and_handles(drawing: &Drawing) -> (Vec<Rect>, Vec<Rect>) {
 fn regress_no_equipment_lies_over_a_handle_of_the_demo() {
     let text = include_str!("../../../../examples/glasshouse.ron");
     let layout = parse(text, Format::Ron).unwrap();
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let mut shown = Vec::new();
     for (right, bottom) in [
         (620.0, 470.0),
@@ -82,7 +82,7 @@ fn regress_no_equipment_lies_over_a_handle_of_the_demo() {
             right,
             bottom,
         };
-        let scene = Scene {
+        let scene = SectionScene {
             view: View::fitting(plan.bounds(), room(page)),
             ..super::case::scene(&layout, &plan, None)
         };
@@ -111,11 +111,11 @@ fn regress_no_equipment_lies_over_a_handle_of_the_demo() {
 fn a_leg_of_many_pages_is_soon_drawn() {
     let text = include_str!("../../../../examples/glasshouse.ron");
     let layout = parse(text, Format::Ron).unwrap();
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let scene = super::case::scene(&layout, &plan, None);
     let middle = PAGE.centre();
     for closer in [1e2, 1e6, 1e12] {
-        let close = Scene {
+        let close = SectionScene {
             view: scene.view.zoomed(closer, middle),
             ..super::case::scene(&layout, &plan, None)
         };
@@ -141,8 +141,8 @@ fn a_notch_without_a_pipe_is_drawn_and_can_be_set() {
     assert_eq!(count(&section.drawing, "down", cut), 1);
     let walls = |shape: &Shape| matches!(shape, Shape::Line { stroke, .. } if stroke.ink == Ink::Line && stroke.width > 3.0);
     assert_eq!(count(&section.drawing, "down", walls), 0);
-    let bed = Plan::of(&layout).stand.vessels.remove(2);
-    let view = super::case::view(&Plan::of(&layout));
+    let bed = SectionLayout::of(&layout).stand.vessels.remove(2);
+    let view = super::case::view(&SectionLayout::of(&layout));
     let level = super::case::water(&layout).unwrap().vessels[2]
         .level_m
         .unwrap();
@@ -237,7 +237,7 @@ fn a_lying_drum_is_round_and_stands_as_wide_as_it_is() {
         diameter_m: 0.62,
         length_m: 1.0,
     };
-    let stand = Plan::of(&layout).stand.vessels.remove(2);
+    let stand = SectionLayout::of(&layout).stand.vessels.remove(2);
     assert!((stand.width_m - 0.62).abs() < 1e-9);
     let half = |height_m: f64| stand.half_width_m(stand.floor_m + height_m);
     assert!((half(0.31) - 0.31).abs() < 1e-3);
@@ -280,7 +280,7 @@ fn a_pump_under_water_is_drawn_in_its_vessel_and_a_dry_one_beside_it() {
     let ((x, y), (left, right)) = standing(true);
     assert!(left < x && x < right, "{x} not in {left} to {right}");
     let layout = ring();
-    let view = super::case::view(&Plan::of(&layout));
+    let view = super::case::view(&SectionLayout::of(&layout));
     assert!((y - view.y(0.05)).abs() < 0.5, "{y}");
     let ((x, y), (left, right)) = standing(false);
     let over_rim = y < view.y(layout.vessels[0].rim_m);

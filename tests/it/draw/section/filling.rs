@@ -1,7 +1,7 @@
 //! A run looks as full as it is.
 
 use super::case::{ring, scene, water};
-use fallwright::draw::section::{Plan, section};
+use fallwright::draw::section::{SectionLayout, section};
 use fallwright::draw::shape::{Dash, Drawing, Ink, Mark, Rect, Shape};
 use fallwright::finding::State;
 use fallwright::states::report::{Control, DepthPoint, Regime, RunReport, StateReport};
@@ -9,7 +9,7 @@ use fallwright::states::report::{Control, DepthPoint, Regime, RunReport, StateRe
 /// The ring with its run "down" as `change` leaves it, drawn.
 fn with(change: impl FnOnce(&mut RunReport)) -> Drawing {
     let layout = ring();
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let mut water: StateReport = water(&layout).unwrap();
     let run = water.runs.iter_mut().find(|run| run.id.as_str() == "down");
     change(run.unwrap());
@@ -121,7 +121,7 @@ fn what_surges_and_what_falls_free_is_told_apart_by_shape() {
 #[test]
 fn levels_and_flows_of_another_answer_are_marked_where_they_differ() {
     let layout = ring();
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let now = water(&layout).unwrap();
     let dashes = |other: Option<&StateReport>| {
         let mut scene = scene(&layout, &plan, Some(&now));
@@ -156,7 +156,7 @@ fn levels_and_flows_of_another_answer_are_marked_where_they_differ() {
 #[test]
 fn a_run_that_is_shut_says_so_and_only_where_that_is_asked() {
     let layout = ring();
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let words = |state: State| {
         let mut report = water(&layout).unwrap();
         report.state = state;

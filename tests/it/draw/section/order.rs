@@ -2,13 +2,13 @@
 
 use super::case::{PAGE, mouth, named, ring, view};
 use crate::support::layouts::{at, run, upstand};
-use fallwright::draw::section::Plan;
-use fallwright::draw::view::At;
+use fallwright::draw::section::SectionLayout;
+use fallwright::draw::view::SectionPoint;
 use fallwright::layout::{Layout, Opening, Turned};
 
 /// Ids of the vessels from left to right.
 fn from_the_left(layout: &Layout) -> Vec<&str> {
-    let plan = Plan::of(layout);
+    let plan = SectionLayout::of(layout);
     let mut found: Vec<(f64, &str)> = layout
         .vessels
         .iter()
@@ -40,7 +40,7 @@ fn what_would_stand_in_one_another_is_moved_apart() {
     for vessel in &mut layout.vessels {
         vessel.place.along_m = 3.0;
     }
-    let stand = Plan::of(&layout).stand.vessels;
+    let stand = SectionLayout::of(&layout).stand.vessels;
     assert!((stand[0].along_m - 3.0).abs() < 1e-9, "the first stays");
     for pair in stand.windows(2) {
         assert!(pair[1].left_m() > pair[0].right_m(), "{pair:?}");
@@ -53,14 +53,14 @@ fn one_over_the_other_may_stand_in_one_line() {
     for vessel in &mut layout.vessels {
         vessel.place.along_m = 3.0;
     }
-    let stand = Plan::of(&layout).stand.vessels;
+    let stand = SectionLayout::of(&layout).stand.vessels;
     assert!(stand.iter().all(|one| (one.along_m - 3.0).abs() < 1e-9));
 }
 
 #[test]
 fn heights_are_true_in_the_plan_and_on_the_page() {
     let layout = ring();
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let view = view(&plan);
     for (part, one) in layout.vessels.iter().zip(&plan.stand.vessels) {
         assert_eq!((part.floor_m, part.rim_m), (one.floor_m, one.rim_m));
@@ -72,9 +72,9 @@ fn heights_are_true_in_the_plan_and_on_the_page() {
 }
 
 /// The part of each way that lies outside the vessels at its ends.
-fn outside(layout: &Layout) -> Vec<Vec<At>> {
-    let plan = Plan::of(layout);
-    let part = |plan: &Plan, index: usize| {
+fn outside(layout: &Layout) -> Vec<Vec<SectionPoint>> {
+    let plan = SectionLayout::of(layout);
+    let part = |plan: &SectionLayout, index: usize| {
         let way = &plan.ways[index];
         let end = way.line.len() - way.inside[1].saturating_sub(1);
         way.line[way.inside[0].saturating_sub(1)..end].to_vec()
@@ -85,7 +85,7 @@ fn outside(layout: &Layout) -> Vec<Vec<At>> {
 }
 
 /// Whether the first leg of a way, from one place to the next, is right.
-type Leaves = fn(At, At) -> bool;
+type Leaves = fn(SectionPoint, SectionPoint) -> bool;
 
 #[test]
 fn a_route_that_nobody_drew_leaves_as_its_openings_face() {
@@ -113,7 +113,7 @@ fn a_route_that_nobody_drew_leaves_as_its_openings_face() {
     for (opening, right) in faces {
         let mut layout = ring();
         layout.runs[0].from.opening = Some(opening.clone());
-        let line = &Plan::of(&layout).ways[0].line;
+        let line = &SectionLayout::of(&layout).ways[0].line;
         assert!(right(line[0], line[1]), "{opening:?}: {line:?}");
     }
 }
@@ -121,7 +121,7 @@ fn a_route_that_nobody_drew_leaves_as_its_openings_face() {
 #[test]
 fn a_route_that_nobody_drew_keeps_out_of_the_bodies_of_its_vessels() {
     let layout = ring();
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let ways = outside(&layout);
     for line in &ways {
         for leg in line.windows(2) {
@@ -138,7 +138,12 @@ fn a_route_that_nobody_drew_keeps_out_of_the_bodies_of_its_vessels() {
 
 #[test]
 fn a_run_that_falls_has_no_pocket_where_it_can_fall() {
-    for line in Plan::of(&ring()).ways.iter().take(2).map(|way| &way.line) {
+    for line in SectionLayout::of(&ring())
+        .ways
+        .iter()
+        .take(2)
+        .map(|way| &way.line)
+    {
         let rises = line.windows(2).any(|leg| leg[1].z_m > leg[0].z_m + 1e-9);
         assert!(!rises, "{line:?}");
     }
@@ -154,7 +159,7 @@ fn the_intake_of_a_raised_overflow_rises_to_its_crest_and_leaves() {
         rise: fallwright::layout::Rise::default(),
         vent: fallwright::layout::Vent::default(),
     });
-    let line = &Plan::of(&layout).ways[0].line;
+    let line = &SectionLayout::of(&layout).ways[0].line;
     assert_eq!((line[0].z_m, line[1].z_m, line[2].z_m), (2.1, 2.45, 2.45));
     assert_eq!(line[0].along_m, line[1].along_m);
     assert!(line[2].along_m > line[1].along_m);
@@ -168,7 +173,7 @@ fn a_run_from_a_vessel_to_itself_has_a_way() {
         at("bed", upstand(1.4)),
         at("bed", mouth(1.8, Turned::Down)),
     )];
-    let line = &Plan::of(&layout).ways[0].line;
+    let line = &SectionLayout::of(&layout).ways[0].line;
     assert!(line.len() >= 4, "{line:?}");
     assert_eq!((line[0].z_m, line[line.len() - 1].z_m), (1.4, 1.8));
 }

@@ -2,7 +2,7 @@
 
 use super::case::{PAGE, scene, water};
 use crate::support::layouts::{at, bare, fixed, joint, pump, run, tank};
-use fallwright::draw::section::{Plan, Section, section};
+use fallwright::draw::section::{Section, SectionLayout, section};
 use fallwright::draw::shape::{Mark, Point, Rect, Shape};
 use fallwright::draw::text;
 use fallwright::layout::{
@@ -146,7 +146,7 @@ fn layout() -> impl Strategy<Value = Layout> {
 }
 
 fn drawn(layout: &Layout) -> Section {
-    let (plan, water) = (Plan::of(layout), water(layout));
+    let (plan, water) = (SectionLayout::of(layout), water(layout));
     section(&scene(layout, &plan, water.as_ref()))
 }
 

@@ -1,7 +1,9 @@
 //! What the section tells: names, levels, heights on the staff, spills, and how far to trust it.
 
 use super::case::{PAGE, drawn, named, ring, scene, texts, view, water, words_of};
-use fallwright::draw::section::{Pick, Plan, Reach, Scene, Section, Trust, room, section};
+use fallwright::draw::section::{
+    Pick, Section, SectionLayout, SectionScene, TouchArea, Trust, room, section,
+};
 use fallwright::draw::shape::{Dash, Drawing, Ink, Point, Rect, Shape, Text};
 use fallwright::draw::text;
 use fallwright::draw::view::View;
@@ -63,7 +65,10 @@ fn a_name_of_eighty_letters_is_told() {
 /// What is drawn of the bed after so much ran over its rim, m³, of 30 m³.
 fn after_losing(lost_m3: f64) -> Vec<Shape> {
     let layout = spilling();
-    let (plan, mut water) = (Plan::of(&layout), water(&layout).expect("it solves"));
+    let (plan, mut water) = (
+        SectionLayout::of(&layout),
+        water(&layout).expect("it solves"),
+    );
     for one in &mut water.vessels {
         one.volume_m3 = Some(10.0);
         one.with_spill = Some(WithSpill {
@@ -115,12 +120,12 @@ fn staff(drawing: &Drawing) -> Vec<(String, f64)> {
 
 #[test]
 fn numbers_on_the_staff_stand_at_their_height() {
-    let (layout, plan) = (ring(), Plan::of(&ring()));
+    let (layout, plan) = (ring(), SectionLayout::of(&ring()));
     for (units, unit, metres) in [
         (UnitSystem::Metric, " m", 1.0),
         (UnitSystem::Us, " ft", 0.3048),
     ] {
-        let drawn = section(&fallwright::draw::section::Scene {
+        let drawn = section(&fallwright::draw::section::SectionScene {
             units,
             ..scene(&layout, &plan, None)
         });
@@ -137,7 +142,10 @@ fn numbers_on_the_staff_stand_at_their_height() {
 #[test]
 fn a_vessel_that_spills_is_marked_by_shape_place_and_words() {
     let layout = spilling();
-    let (plan, water) = (Plan::of(&layout), water(&layout).expect("it solves"));
+    let (plan, water) = (
+        SectionLayout::of(&layout),
+        water(&layout).expect("it solves"),
+    );
     let bed = water.vessels.iter().find(|one| one.id.as_str() == "bed");
     assert!(
         bed.expect("the bed")
@@ -169,7 +177,10 @@ fn a_vessel_that_spills_is_marked_by_shape_place_and_words() {
 #[test]
 fn what_stands_there_is_told_first_and_then_what_the_flow_would_need() {
     let layout = spilling();
-    let (plan, mut water) = (Plan::of(&layout), water(&layout).expect("it solves"));
+    let (plan, mut water) = (
+        SectionLayout::of(&layout),
+        water(&layout).expect("it solves"),
+    );
     let beds = water.vessels.iter_mut();
     let bed = beds
         .into_iter()
@@ -226,9 +237,9 @@ fn a_vessel_that_does_not_spill_has_none_of_it() {
 #[test]
 fn numbers_out_of_date_are_fainter() {
     let layout = ring();
-    let (plan, water) = (Plan::of(&layout), water(&layout));
+    let (plan, water) = (SectionLayout::of(&layout), water(&layout));
     let strength = |trust: Trust| {
-        let drawn = section(&fallwright::draw::section::Scene {
+        let drawn = section(&fallwright::draw::section::SectionScene {
             trust,
             ..scene(&layout, &plan, water.as_ref())
         });
@@ -291,7 +302,7 @@ fn reach_of(drawn: &Section, vessel: &str) -> Rect {
         .targets
         .iter()
         .find_map(|target| match (&target.pick, &target.reach) {
-            (Pick::Part(id), Reach::Area(rect)) if id.as_str() == vessel => Some(*rect),
+            (Pick::Part(id), TouchArea::Area(rect)) if id.as_str() == vessel => Some(*rect),
             _ => None,
         });
     of.expect("a vessel can be touched")
@@ -302,7 +313,7 @@ fn reach_of(drawn: &Section, vessel: &str) -> Rect {
 fn regress_no_name_or_height_of_the_demo_stands_far_off_without_a_line() {
     let text = include_str!("../../../../examples/glasshouse.ron");
     let layout = parse(text, Format::Ron).unwrap();
-    let (plan, water) = (Plan::of(&layout), water(&layout));
+    let (plan, water) = (SectionLayout::of(&layout), water(&layout));
     let (mut far_off, mut wrong) = (0, Vec::new());
     for (right, bottom) in [
         (380.0, 470.0),
@@ -317,7 +328,7 @@ fn regress_no_name_or_height_of_the_demo_stands_far_off_without_a_line() {
             right,
             bottom,
         };
-        let drawn = section(&Scene {
+        let drawn = section(&SectionScene {
             view: View::fitting(plan.bounds(), room(page)),
             ..scene(&layout, &plan, water.as_ref())
         });

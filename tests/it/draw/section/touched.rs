@@ -4,7 +4,7 @@ use super::case::{drawn, mouth, ring, scene, view};
 use crate::support::drawn::{Drawn, place};
 use crate::support::layouts::{at, bare, joint, run};
 use fallwright::catalogue::Catalogue;
-use fallwright::draw::section::{Pick, Plan, Reach, Scene, Section, section};
+use fallwright::draw::section::{Pick, Section, SectionLayout, SectionScene, TouchArea, section};
 use fallwright::draw::shape::{Point, Shape};
 use fallwright::edit::Preset;
 use fallwright::evaluate::evaluate;
@@ -26,7 +26,7 @@ fn with_joint() -> Layout {
 fn spot(drawn: &Section, pick: &Pick) -> Option<Point> {
     let target = drawn.targets.iter().find(|target| target.pick == *pick)?;
     match target.reach {
-        Reach::Spot { centre, .. } => Some(centre),
+        TouchArea::Spot { centre, .. } => Some(centre),
         _ => None,
     }
 }
@@ -54,7 +54,7 @@ fn no_two_targets_are_one_pick() {
 #[test]
 fn a_crest_is_touched_at_its_true_height() {
     let layout = ring();
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let drawn = drawn(&layout);
     for (run, end, crest_m) in [
         ("down", RunEnd::From, 2.4),
@@ -91,7 +91,7 @@ fn runs_that_lie_on_one_another_are_both_seen() {
     layout.runs = ["one", "two"]
         .map(|id| run(id, at("header", hole(2.2)), at("bed", hole(1.3))))
         .to_vec();
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let (a, b) = (&plan.ways[0].line, &plan.ways[1].line);
     assert_eq!(a, b, "in metres they lie on one another");
     let drawn = drawn(&layout);
@@ -125,9 +125,9 @@ fn a_guessed_curve_blames_no_opening() {
         .filter(|one| one.code == Code::CurveGuessed)
         .collect();
     assert_eq!(guesses.len(), 1);
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let plain = scene(&layout, &plan, None);
-    let told = Scene {
+    let told = SectionScene {
         findings: &guesses,
         ..plain
     };

@@ -2,7 +2,7 @@
 
 use super::case::{drawn, mouth, ring, view};
 use crate::support::layouts::{bare, fitting, joint, run, valve};
-use fallwright::draw::section::{Pick, Plan, Reach, Section};
+use fallwright::draw::section::{Pick, Section, SectionLayout, TouchArea};
 use fallwright::draw::shape::{Ink, Point, Shape};
 use fallwright::geometry::Corner;
 use fallwright::layout::{
@@ -58,7 +58,7 @@ fn line(drawn: &Section, part: &str) -> Vec<Point> {
     let pick = Pick::Part(part.into());
     let target = drawn.targets.iter().find(|one| one.pick == pick).unwrap();
     match &target.reach {
-        Reach::Line { points, .. } => points.clone(),
+        TouchArea::Line { points, .. } => points.clone(),
         other => panic!("{other:?}"),
     }
 }
@@ -103,7 +103,7 @@ fn valves(drawn: &Section, part: &str) -> Vec<Point> {
 fn a_vent_stands_open_up_to_its_top() {
     let layout = vented(Some(2.35));
     let drawn = drawn(&layout);
-    let view = view(&Plan::of(&layout));
+    let view = view(&SectionLayout::of(&layout));
     let stubs = stubs(&drawn, "down");
     assert_eq!(
         stubs.len(),
@@ -138,14 +138,14 @@ fn a_vent_without_a_top_is_short_and_without_a_vent_there_is_none() {
 
 #[test]
 fn a_vent_over_everything_is_on_the_page() {
-    let plain = Plan::of(&vented(None)).bounds();
-    let tall = Plan::of(&vented(Some(9.0))).bounds();
+    let plain = SectionLayout::of(&vented(None)).bounds();
+    let tall = SectionLayout::of(&vented(Some(9.0))).bounds();
     assert!(plain.high_m < 4.0 && tall.high_m > 9.0);
     let mut layout = ring();
     layout.joints = vec![joint("tee", 0.8)];
     layout.joints[0].vented = true;
     layout.joints[0].vent_top_m = Some(7.0);
-    assert!(Plan::of(&layout).bounds().high_m > 7.0);
+    assert!(SectionLayout::of(&layout).bounds().high_m > 7.0);
 }
 
 #[test]
@@ -251,7 +251,7 @@ fn a_valve_near_an_end_stands_just_outside_its_vessel() {
         0.0 < from.0 && from.0 < to.0 && to.0 < 1.0,
         "{from:?} {to:?}"
     );
-    let plan = Plan::of(&layout);
+    let plan = SectionLayout::of(&layout);
     let view = view(&plan);
     for (which, (_, centre)) in [(1, from), (2, to)] {
         let one = &plan.stand.vessels[which];
@@ -370,7 +370,7 @@ fn an_odd_run_with_a_place_is_drawn_without_a_fault() {
             run.length_m = Some(0.0);
             run.valves = vec![placed(Some(at_m), None), placed(None, Some(RunEnd::To))];
         }
-        let plan = Plan::of(&layout);
+        let plan = SectionLayout::of(&layout);
         let drawn = fallwright::draw::section::section(&super::case::scene(&layout, &plan, None));
         assert!(!drawn.drawing.marks.is_empty());
     }

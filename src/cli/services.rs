@@ -1,0 +1,208 @@
+//! The one place where the command line calls the rest of the house.
+//!
+//! Each function hands over to one room, and turns its errors into [`Failure`].
+
+use super::Failure;
+use super::failure::is_standard_input;
+use super::words::{Form, View};
+use crate::advise;
+use crate::catalogue::Catalogue;
+use crate::draw::frame::SheetOptions;
+use crate::draw::shape::Drawing;
+use crate::draw::{grade, plan, section};
+use crate::evaluate::{
+    self, AsBuilt, Evaluation, FailureCase, InitialChange, NoPath, NotConverged, Paths,
+    SimulationResult,
+};
+use crate::file::{self, FileError, Format, Opened};
+use crate::finding::State;
+use crate::layout::{Id, Layout};
+use crate::session;
+use crate::sweep::{self, Parallel};
+use std::path::Path;
+
+/// Reads a layout, from standard input where that is meant.
+pub(super) fn read(path: &Path) -> Result<Layout, Failure> {
+    open(path).map(|opened| opened.layout)
+}
+
+/// The same with what of its file is not in the layout.
+pub(super) fn open(path: &Path) -> Result<Opened, Failure> {
+    let opened = if is_standard_input(path) {
+        file::open_from(std::io::stdin().lock(), path)
+    } else {
+        file::open(path)
+    };
+    opened.map_err(failure)
+}
+
+/// Two names of one file.
+pub(super) fn is_same(one: &Path, other: &Path) -> bool {
+    let real = |path: &Path| std::fs::canonicalize(path).ok();
+    real(one).is_some_and(|one| real(other) == Some(one))
+}
+
+/// The demo.
+pub(super) fn demo() -> Result<Layout, Failure> {
+    session::demo().map_err(failure)
+}
+
+/// The layout as text.
+pub(super) fn to_text(layout: &Layout, form: Form) -> Result<String, Failure> {
+    let format = match form {
+        Form::Json => Format::Json,
+        Form::Ron => Format::Ron,
+    };
+    file::to_text(layout, format).map_err(failure)
+}
+
+/// Saves `text` as a file.
+pub(super) fn save(text: &str, path: &Path) -> Result<(), Failure> {
+    session::clear_beside(path);
+    file::save(text, path).map_err(failure)
+}
+
+fn failure(error: FileError) -> Failure {
+    let short = |number: Option<usize>| number.and_then(|number| u32::try_from(number).ok());
+    Failure {
+        file: error.place.file.map(|path| path.to_path_buf()),
+        line: short(error.place.line),
+        column: short(error.place.column),
+        part: error.part,
+        ..Failure::new(error.what, error.cure)
+    }
+}
+
+/// Saves a drawing.
+pub(super) fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), Failure> {
+    session::clear_beside(path);
+    file::save_bytes(bytes, path).map_err(failure)
+}
+
+/// Solves and checks without cures, which a drawing does not show.
+pub(super) fn evaluate_only(layout: &Layout, states: &[State]) -> Evaluation {
+    evaluate::evaluate_by(&Parallel::default(), layout, Catalogue::builtin(), states)
+}
+
+/// The section or the plan on a page of so many points, running.
+pub(super) fn drawing(
+    layout: &Layout,
+    found: &Evaluation,
+    (view, page_pt): (View, (f64, f64)),
+) -> Drawing {
+    let sheet = sheet(layout, found, page_pt);
+    match view {
+        View::Plan => plan::sheet(&sheet),
+        View::Section | View::Grade => section::sheet(&sheet),
+    }
+}
+
+fn sheet<'a>(layout: &'a Layout, found: &'a Evaluation, page_pt: (f64, f64)) -> SheetOptions<'a> {
+    SheetOptions {
+        layout,
+        running: found.state(State::Running),
+        findings: &found.findings,
+        units: layout.units,
+        page: page_pt,
+    }
+}
+
+/// The grade line through the parts of these ids, in their order, on a page of so many points, running; without
+/// ids along the way of the most water.
+pub(super) fn grade_line(
+    layout: &Layout,
+    found: &Evaluation,
+    (ids, page_pt): (&[&str], (f64, f64)),
+) -> Result<Drawing, Failure> {
+    let running = found.state(State::Running);
+    let parts: Vec<Id> = ids.iter().copied().map(Id::from).collect();
+    let runs = Paths::of(layout, running).along(&parts);
+    let runs = runs.map_err(|none| no_path(layout, none))?;
+    let line =
+        running.and_then(|report| evaluate::grade(layout, Catalogue::builtin(), report, &runs));
+    let line = line.ok_or_else(|| Failure::unsolved(State::Running.word()))?;
+    Ok(grade::sheet(&sheet(layout, found, page_pt), &line))
+}
+
+fn no_path(layout: &Layout, none: NoPath) -> Failure {
+    match none {
+        NoPath::Unknown(id) => {
+            let known = ids(layout);
+            let near = nearest(id.as_str(), &known);
+            let cure = match near {
+                Some(near) => {
+                    format!("Did you mean {near}? --path takes ids as they stand in the file")
+                }
+                None => "--path takes ids as they stand in the file, with a comma between them"
+                    .to_owned(),
+            };
+            Failure {
+                part: Some(id.to_string()),
+                ..Failure::new("the path names a part that is not there", cure)
+            }
+        }
+        NoPath::NotJoined(from, to) => Failure {
+            part: Some(to.to_string()),
+            ..Failure::new(
+                format!("no runs lead from {from} to {to}"),
+                "Name parts that are joined, or one in each piece of the layout at a time",
+            )
+        },
+        NoPath::NoRun => Failure::new(
+            "there is no run to draw a grade line along",
+            "Draw a run, or name a part that has one",
+        ),
+    }
+}
+
+/// Everything that a path may pass.
+fn ids(layout: &Layout) -> Vec<String> {
+    let vessels = layout.vessels.iter().map(|part| &part.id);
+    let joints = layout.joints.iter().map(|part| &part.id);
+    let fixed = layout.fixed.iter().map(|part| &part.id);
+    let runs = layout.runs.iter().map(|part| &part.id);
+    let pumps = layout.runs.iter().filter_map(|run| run.pump.as_ref());
+    let parts = vessels.chain(joints).chain(fixed).chain(runs);
+    parts
+        .chain(pumps.map(|pump| &pump.id))
+        .map(ToString::to_string)
+        .collect()
+}
+
+/// Solves and checks, with cures.
+pub(super) fn evaluate(layout: &Layout, states: &[State]) -> Evaluation {
+    let catalogue = Catalogue::builtin();
+    let evaluation = evaluate::evaluate_by(&Parallel::default(), layout, catalogue, states);
+    advise::with_cures(layout, catalogue, evaluation)
+}
+
+/// The layout at rest and running, from where things happen.
+pub(super) fn as_built(layout: &Layout) -> Result<AsBuilt<'_>, Failure> {
+    AsBuilt::new(layout, Catalogue::builtin()).map_err(not_converged)
+}
+
+/// Follows what happens at second 0.
+pub(super) fn trace(
+    ground: &AsBuilt<'_>,
+    turn: InitialChange,
+    until_s: Option<f64>,
+) -> Result<SimulationResult, Failure> {
+    ground.trace(turn, until_s).map_err(not_converged)
+}
+
+/// Everything that may fail, failed in turn, worst first.
+pub(super) fn faults(ground: &AsBuilt<'_>) -> Result<Vec<FailureCase>, Failure> {
+    sweep::faults(ground).map_err(not_converged)
+}
+
+/// The one of `known` that was probably meant.
+pub(super) fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
+    file::nearest(word, known)
+}
+
+fn not_converged(stranded: NotConverged) -> Failure {
+    Failure {
+        part: stranded.about.first().map(ToString::to_string),
+        ..Failure::unsolved(stranded.state.word())
+    }
+}

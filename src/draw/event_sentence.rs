@@ -1,0 +1,45 @@
+//! What happens in a state, in words.
+
+use crate::evaluate::{Event, EventKind};
+use crate::layout::Id;
+
+/// One thing that happened, as part of a sentence. `name`: of a part.
+pub fn event_sentence(told: &Event, name: &dyn Fn(&Id) -> String) -> String {
+    let part = |place: usize| told.about.get(place).map(name).unwrap_or_default();
+    let (first, second) = (part(0), part(1));
+    let pump = pump_called(&first);
+    match told.what {
+        EventKind::RimReached => format!("{first} reaches its rim"),
+        EventKind::SpillBegins => format!("{first} begins to spill"),
+        EventKind::SpillEnds => format!("{first} spills no more"),
+        EventKind::IntakeUncovered => {
+            format!("less than one bore of water stands over the intake of {pump} in {second}")
+        }
+        EventKind::IntakeCovered => {
+            format!("one bore of water stands over the intake of {pump} in {second} again")
+        }
+        EventKind::SuctionStarved => format!("{pump} is held back for want of water"),
+        EventKind::SuctionRecovered => format!("{pump} has all the water that it can move again"),
+        EventKind::PumpRunsDry => format!("{pump} runs dry and stops"),
+        EventKind::PumpRestarts => format!("{pump} has water again and starts"),
+        EventKind::FloatOn => format!("the float switch turns {first} on"),
+        EventKind::FloatOff => format!("the float switch turns {first} off"),
+        EventKind::SiphonPrimed => format!("{first} runs full over its high point"),
+        EventKind::SiphonBroken => siphon_broken(&first),
+        EventKind::Still => "nothing moves any more".to_owned(),
+    }
+}
+
+/// What happens to a run over whose high point the column of water parts.
+pub fn siphon_broken(run: &str) -> String {
+    format!("{run} draws air and breaks")
+}
+
+/// The name of a pump, so that it is known for one.
+pub fn pump_called(name: &str) -> String {
+    if name.to_lowercase().contains("pump") {
+        name.to_owned()
+    } else {
+        format!("Pump {name}")
+    }
+}

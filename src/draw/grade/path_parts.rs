@@ -1,0 +1,174 @@
+//! The ground, and the vessels on the path, cut open.
+
+use super::{GradePage, PathPart};
+use crate::draw::shape::{Ink, Rect, Shape, Stroke, pt};
+use crate::draw::staff::STAFF_WIDTH;
+use crate::draw::symbols;
+use crate::draw::touch::{Pick, TouchArea, called, outline};
+use crate::layout::Layout;
+
+/// Walls and floor, points.
+const WALL: f64 = 2.0;
+/// The joint of runs, points.
+const JOINT: f64 = 3.4;
+
+pub(super) fn draw(paper: &mut GradePage<'_>) {
+    ground_line(paper);
+    for stand in &paper.scene.profile.stands {
+        match stand.walls_m {
+            Some(walls_m) => vessel(paper, stand, walls_m),
+            None => joint(paper, stand),
+        }
+    }
+}
+
+/// The name of a part for people.
+pub(super) fn name<'a>(layout: &'a Layout, id: &'a crate::layout::Id) -> &'a str {
+    called(layout.name_of(id), id)
+}
+
+/// The datum of all heights.
+fn ground_line(paper: &mut GradePage<'_>) {
+    let y = paper.scene.view.y(0.0);
+    let room = paper.room;
+    if !(room.top..=room.bottom).contains(&y) {
+        return;
+    }
+    let line = vec![pt(STAFF_WIDTH, y), pt(paper.board.page.right, y)];
+    paper.board.placer.avoid(&line);
+    paper.board.line(None, line, Stroke::new(Ink::Ground, 1.4));
+}
+
+fn vessel(paper: &mut GradePage<'_>, stand: &PathPart, (floor_m, rim_m): (f64, f64)) {
+    let view = paper.scene.view;
+    let rect = Rect {
+        left: view.x(stand.along_m),
+        right: view.x(stand.along_m + stand.width_m),
+        top: view.y(rim_m),
+        bottom: view.y(floor_m),
+    };
+    if !paper.board.sees(rect.grown(40.0)) {
+        return;
+    }
+    let id = Some(&stand.part);
+    foot(paper, stand, rect);
+    let filled = |top: f64, ink: Ink| Shape::Box {
+        rect: Rect { top, ..rect },
+        radius: 0.0,
+        fill: Some(ink),
+        edge: None,
+    };
+    paper.board.add(id, filled(rect.top, Ink::Inside));
+    let strength = paper.strength;
+    if let Some(level_m) = stand.level_m.filter(|level_m| *level_m > floor_m) {
+        let surface = view.y(level_m.min(rim_m));
+        paper
+            .board
+            .add_faint(id, strength, filled(surface, Ink::Water));
+    }
+    let walls = if stand.fixed {
+        vec![pt(rect.left, rect.bottom), pt(rect.right, rect.bottom)]
+    } else {
+        vec![
+            pt(rect.left, rect.top),
+            pt(rect.left, rect.bottom),
+            pt(rect.right, rect.bottom),
+            pt(rect.right, rect.top),
+        ]
+    };
+    let stroke = outline(paper.attention(&stand.part), Stroke::new(Ink::Line, WALL));
+    paper.board.line(id, walls, stroke);
+    paper.board.placer.block(rect);
+    let name = name(paper.scene.layout, &stand.part).to_owned();
+    paper
+        .board
+        .touch(Pick::Part(stand.part.clone()), TouchArea::Area(rect), name);
+}
+
+/// What a vessel stands on, down to the ground.
+fn foot(paper: &mut GradePage<'_>, stand: &PathPart, rect: Rect) {
+    let ground = paper.scene.view.y(0.0);
+    if stand.fixed || ground - rect.bottom < 3.0 {
+        return;
+    }
+    let inset = rect.width() * 0.28;
+    let leg = Shape::Box {
+        rect: Rect {
+            left: rect.left + inset,
+            right: rect.right - inset,
+            top: rect.bottom,
+            bottom: ground.min(paper.room.bottom),
+        },
+        radius: 0.0,
+        fill: Some(Ink::Stand),
+        edge: Some(Stroke::new(Ink::StandLine, 1.0)),
+    };
+    paper.board.add(Some(&stand.part), leg);
+}
+
+/// Where runs meet: a dot on the pipe, which is drawn after it.
+fn joint(paper: &mut GradePage<'_>, stand: &PathPart) {
+    let joints = paper.scene.layout.joints.iter();
+    let Some(joint) = joints.into_iter().find(|joint| joint.id == stand.part) else {
+        return;
+    };
+    let view = paper.scene.view;
+    let centre = pt(view.x(stand.along_m), view.y(joint.elevation_m));
+    let dot = TouchArea::Spot {
+        centre,
+        radius: JOINT + 2.0,
+    };
+    let name = name(paper.scene.layout, &stand.part).to_owned();
+    paper.board.touch(Pick::Part(stand.part.clone()), dot, name);
+}
+
+/// The dots of joints, over the pipe.
+pub(super) fn joints(paper: &mut GradePage<'_>) {
+    let view = paper.scene.view;
+    for stand in paper
+        .scene
+        .profile
+        .stands
+        .iter()
+        .filter(|stand| stand.walls_m.is_none())
+    {
+        let joints = paper.scene.layout.joints.iter();
+        let Some(joint) = joints.into_iter().find(|joint| joint.id == stand.part) else {
+            continue;
+        };
+        let dot = Shape::Circle {
+            centre: pt(view.x(stand.along_m), view.y(joint.elevation_m)),
+            radius: JOINT,
+            fill: Some(Ink::Card),
+            edge: Some(outline(
+                paper.attention(&stand.part),
+                Stroke::new(Ink::Line, 1.4),
+            )),
+        };
+        paper.board.add(Some(&stand.part), dot);
+    }
+}
+
+/// The sign of a surface on each vessel.
+pub(super) fn surfaces(paper: &mut GradePage<'_>) {
+    let view = paper.scene.view;
+    for stand in &paper.scene.profile.stands {
+        let (Some(level_m), Some(_)) = (stand.level_m, stand.walls_m) else {
+            continue;
+        };
+        let tip = pt(
+            view.x(stand.along_m + stand.width_m / 2.0),
+            view.y(level_m) - 1.0,
+        );
+        let leg = (tip.moved(0.0, -10.0), tip);
+        paper
+            .board
+            .placer
+            .block(Rect::between(leg.0, tip).grown(4.0));
+        paper.board.add_faint(
+            Some(&stand.part),
+            paper.strength,
+            symbols::arrow(tip, leg, 5.0),
+        );
+    }
+}

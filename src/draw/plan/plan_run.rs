@@ -1,0 +1,364 @@
+//! The way of a run through the plan, in metres.
+
+use super::openings::is_in_wall;
+use super::outline::{Outline, apart_m, between};
+use super::plan_points::PlanPoints;
+use super::sizes::{length_m, widths_m};
+use crate::draw::fall::StandingPart;
+use crate::geometry::{Corner, route_shares};
+use crate::layout::{End, Id, Layout, Opening, Place, Run, RunEnd};
+use std::collections::HashMap;
+
+/// Legs shorter than this in the plan are upright, metres.
+const UPRIGHT_M: f64 = 1e-9;
+
+/// A straight part of a run that is not upright.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct PlanLeg {
+    pub from: Corner,
+    pub to: Corner,
+    /// How far along the run it begins, in the plan, metres.
+    pub start_m: f64,
+}
+
+impl PlanLeg {
+    /// Its length in the plan, metres.
+    pub fn plan_m(&self) -> f64 {
+        apart_m(self.from, self.to)
+    }
+}
+
+/// A place where a run goes up or down.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Rise {
+    pub at: Corner,
+    /// How far it goes up in the order of the run, metres; negative: down.
+    pub by_m: f64,
+}
+
+/// A place where a run passes under another.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Gap {
+    /// How far along the run in the plan, metres.
+    pub at_m: f64,
+    /// The run over it, by its index.
+    pub over: usize,
+    /// Sine of the angle between the two, above 0.
+    pub sine: f64,
+}
+
+/// A run in the plan.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct PlanRun {
+    /// Its ends and corners with their heights, in order.
+    pub points: Vec<Corner>,
+    /// Its straight parts, upright ones left out.
+    pub legs: Vec<PlanLeg>,
+    /// Where it goes up or down between its ends.
+    pub rises: Vec<Rise>,
+    /// `points` has the corners of its route between its ends; else it was set out.
+    pub by_route: bool,
+    /// The vessels at its ends, by their index.
+    pub vessels: [Option<usize>; 2],
+    /// Which of its ends are at fixed levels.
+    pub at_fixed: [bool; 2],
+    /// From where to where it is drawn, metres along it in the plan: from wall to wall where its openings are in
+    /// walls and nobody said where.
+    pub drawn_m: (f64, f64),
+    /// Inside and outside width, metres.
+    pub bore_m: f64,
+    pub outside_m: f64,
+    /// Length that it is computed with, metres.
+    pub length_m: f64,
+    /// From where to where vessels hide it, metres along it in the plan.
+    pub hidden: Vec<(f64, f64)>,
+    /// Where it passes under others.
+    pub gaps: Vec<Gap>,
+}
+
+impl PlanRun {
+    /// Its length in the plan, metres.
+    pub fn plan_m(&self) -> f64 {
+        self.legs
+            .last()
+            .map_or(0.0, |leg| leg.start_m + leg.plan_m())
+    }
+
+    /// The place this far along it in the plan; none before its start or where it has no length.
+    pub fn at_m(&self, along_m: f64) -> Option<Corner> {
+        let mut legs = self.legs.iter().rev();
+        let leg = legs.find(|leg| leg.start_m <= along_m)?;
+        Some(between(
+            leg.from,
+            leg.to,
+            (along_m - leg.start_m) / leg.plan_m(),
+        ))
+    }
+
+    /// The place that is this far along it with its rises, as a share of its length, and the straight part there; none
+    /// where it has no straight part.
+    pub fn at_share(&self, share: f64) -> Option<(Corner, PlanLeg)> {
+        let shares = route_shares(&self.points);
+        let legs = self.points.windows(2).zip(shares.windows(2));
+        let mut before_m = 0.0;
+        for (pair, ends) in legs {
+            let (&[from, to], &[start, end]) = (pair, ends) else {
+                continue;
+            };
+            let plan_m = apart_m(from, to);
+            if share <= end && end > start {
+                let far = ((share - start) / (end - start)).clamp(0.0, 1.0);
+                let leg = self.leg_at(before_m + plan_m * far)?;
+                return Some((between(from, to, far), leg));
+            }
+            before_m += if plan_m > UPRIGHT_M { plan_m } else { 0.0 };
+        }
+        Some((*self.points.last()?, *self.legs.last()?))
+    }
+
+    /// The place this far outside the vessel at an end, metres in the plan, but no further than the middle of what lies
+    /// between the vessels; and the straight part there.
+    pub fn beside_end(
+        &self,
+        which: RunEnd,
+        off_m: f64,
+        vessels: &[Outline],
+    ) -> Option<(Corner, PlanLeg)> {
+        let whole_m = self.plan_m();
+        let [first, last] = self.vessels.map(|index| vessels.get(index?));
+        let from_m = first.map_or(0.0, |one| leaves_m(self.legs.iter().copied(), one));
+        let to_m = whole_m - last.map_or(0.0, |one| leaves_m(self.backwards(), one));
+        let (from_m, to_m) = if from_m < to_m {
+            (from_m, to_m)
+        } else {
+            (0.0, whole_m)
+        };
+        let off_m = off_m.min((to_m - from_m) / 2.0);
+        let at_m = match which {
+            RunEnd::From => from_m + off_m,
+            RunEnd::To => to_m - off_m,
+        };
+        Some((self.at_m(at_m)?, self.leg_at(at_m)?))
+    }
+
+    /// The straight part that lies this far along it in the plan, metres.
+    fn leg_at(&self, along_m: f64) -> Option<PlanLeg> {
+        let mut legs = self.legs.iter().rev();
+        let leg = legs.find(|leg| leg.start_m <= along_m);
+        leg.or(self.legs.first()).copied()
+    }
+
+    /// Its line between two distances along it.
+    pub fn piece(&self, from_m: f64, to_m: f64) -> Vec<Corner> {
+        let mut line: Vec<Corner> = Vec::new();
+        for leg in &self.legs {
+            let plan_m = leg.plan_m();
+            let share = |at_m: f64| ((at_m - leg.start_m) / plan_m).clamp(0.0, 1.0);
+            let (enter, leave) = (share(from_m), share(to_m));
+            if leave > enter {
+                if line.is_empty() {
+                    line.push(between(leg.from, leg.to, enter));
+                }
+                line.push(between(leg.from, leg.to, leave));
+            }
+        }
+        line
+    }
+
+    /// Where the opening of an end is drawn.
+    pub fn opening(&self, which: RunEnd) -> Corner {
+        let (from_m, to_m) = self.drawn_m;
+        let piece = self.piece(from_m, to_m);
+        let (at, end) = match which {
+            RunEnd::From => (piece.first(), self.points.first()),
+            RunEnd::To => (piece.last(), self.points.last()),
+        };
+        at.or(end).copied().unwrap_or_default()
+    }
+
+    /// Ends it at the walls of its vessels where its openings are in them and have no place of their own.
+    pub fn trim(&mut self, run: &Run, vessels: &[Outline]) {
+        let whole_m = self.plan_m();
+        let mut drawn = [0.0, whole_m];
+        for which in RunEnd::BOTH {
+            let index = usize::from(which == RunEnd::To);
+            let end = run.end(which);
+            let in_wall = is_in_wall(end.opening.as_ref(), &run.pipe) && end.place.is_none();
+            let vessel = self.vessels[index].and_then(|index| vessels.get(index));
+            if let Some(vessel) = vessel.filter(|_| in_wall) {
+                drawn[index] = match which {
+                    RunEnd::From => leaves_m(self.legs.iter().copied(), vessel),
+                    RunEnd::To => whole_m - leaves_m(self.backwards(), vessel),
+                };
+            }
+        }
+        // Two vessels that stand in one another leave nothing to draw between their walls.
+        self.drawn_m = if drawn[0] < drawn[1] {
+            (drawn[0], drawn[1])
+        } else {
+            (0.0, whole_m)
+        };
+    }
+
+    /// Its legs from its end.
+    fn backwards(&self) -> impl Iterator<Item = PlanLeg> + '_ {
+        let whole_m = self.plan_m();
+        self.legs.iter().rev().map(move |leg| PlanLeg {
+            from: leg.to,
+            to: leg.from,
+            start_m: whole_m - leg.start_m - leg.plan_m(),
+        })
+    }
+
+    /// Which of its points has a corner of the route, by the corner's number.
+    pub fn corner(&self, index: usize) -> Option<Corner> {
+        let inner = self.points.len().checked_sub(2)?;
+        (self.by_route && index < inner).then(|| self.points.get(index + 1).copied())?
+    }
+
+    /// How many corners can be touched.
+    pub fn corners(&self) -> usize {
+        if self.by_route {
+            self.points.len().saturating_sub(2)
+        } else {
+            0
+        }
+    }
+}
+
+/// How far along legs that begin in a vessel they leave it, metres; 0 where they do not begin in it.
+fn leaves_m(legs: impl Iterator<Item = PlanLeg>, vessel: &Outline) -> f64 {
+    let mut left_m = 0.0;
+    for leg in legs {
+        match vessel.inside(leg.from, leg.to) {
+            Some((enter, leave)) if enter <= 0.0 => {
+                left_m = leg.start_m + leave * leg.plan_m();
+                if leave < 1.0 {
+                    break;
+                }
+            }
+            _ => break,
+        }
+    }
+    left_m
+}
+
+/// The straight parts of a line, and where it goes up or down between its ends.
+pub(super) fn legs(points: &[Corner]) -> (Vec<PlanLeg>, Vec<Rise>) {
+    let (mut legs, mut rises) = (Vec::new(), Vec::<Rise>::new());
+    let mut start_m = 0.0;
+    let last = points.len().saturating_sub(2);
+    for (index, pair) in points.windows(2).enumerate() {
+        let &[from, to] = pair else { continue };
+        let plan_m = apart_m(from, to);
+        if plan_m > UPRIGHT_M {
+            legs.push(PlanLeg { from, to, start_m });
+            start_m += plan_m;
+        } else if index > 0 && index < last && from.z_m != to.z_m {
+            let by_m = to.z_m - from.z_m;
+            match rises
+                .last_mut()
+                .filter(|rise| apart_m(rise.at, from) <= UPRIGHT_M)
+            {
+                Some(rise) => rise.by_m += by_m,
+                None => rises.push(Rise { at: from, by_m }),
+            }
+        }
+    }
+    (legs, rises)
+}
+
+/// The courses of all runs, in the order of the layout; what they cross is not known yet.
+pub(super) fn plan_runs(
+    layout: &Layout,
+    places: &PlanPoints,
+    things: &HashMap<&Id, StandingPart>,
+) -> Vec<PlanRun> {
+    let set_out = super::row::routes(layout, places, things);
+    let runs = layout.runs.iter().zip(set_out);
+    runs.map(|(run, set_out)| {
+        let ends = RunEnd::BOTH.map(|which| end(layout, (run, which), things, places));
+        let by_route = set_out.is_none();
+        let points = set_out.unwrap_or_else(|| {
+            let mut points = vec![ends[0].drawn];
+            points.extend(&run.route);
+            points.push(ends[1].drawn);
+            points
+        });
+        let (legs, rises) = legs(&points);
+        let (bore_m, outside_m) = widths_m(run);
+        let given = [ends[0].given, ends[1].given];
+        PlanRun {
+            points,
+            legs,
+            rises,
+            by_route,
+            vessels: RunEnd::BOTH.map(|which| match things.get(&run.end(which).at) {
+                Some(StandingPart::Vessel(index)) => Some(*index),
+                _ => None,
+            }),
+            at_fixed: RunEnd::BOTH.map(|which| {
+                matches!(things.get(&run.end(which).at), Some(StandingPart::Fixed(_)))
+            }),
+            drawn_m: (0.0, f64::INFINITY),
+            bore_m,
+            outside_m,
+            length_m: length_m(run, given),
+            hidden: Vec::new(),
+            gaps: Vec::new(),
+        }
+    })
+    .collect()
+}
+
+/// Where an end is: by the layout, and as it is drawn.
+struct PlanRunEnd {
+    given: Corner,
+    drawn: Corner,
+}
+
+fn end(
+    layout: &Layout,
+    (run, which): (&Run, RunEnd),
+    things: &HashMap<&Id, StandingPart>,
+    places: &PlanPoints,
+) -> PlanRunEnd {
+    let end = run.end(which);
+    let thing = things.get(&end.at).copied();
+    let (stands, part_m) = thing.map_or((Place::default(), 0.0), |thing| part(layout, thing));
+    let middle = thing.and_then(|thing| places.of(thing));
+    let z_m = height_m(end).unwrap_or(part_m);
+    let own = end.place.unwrap_or(stands);
+    let middle = middle.unwrap_or_default();
+    PlanRunEnd {
+        given: Corner::at(own.x_m, own.y_m, z_m),
+        drawn: Corner::at(
+            middle.x_m + own.x_m - stands.x_m,
+            middle.y_m + own.y_m - stands.y_m,
+            z_m,
+        ),
+    }
+}
+
+fn height_m(end: &End) -> Option<f64> {
+    end.opening.as_ref().and_then(Opening::crest_m)
+}
+
+/// Where the layout has a part, and its floor, level or centre.
+fn part(layout: &Layout, thing: StandingPart) -> (Place, f64) {
+    let found = match thing {
+        StandingPart::Vessel(index) => layout
+            .vessels
+            .get(index)
+            .map(|part| (part.place, part.floor_m)),
+        StandingPart::Fixed(index) => layout
+            .fixed
+            .get(index)
+            .map(|part| (part.place, part.level_m)),
+        StandingPart::Joint(index) => layout
+            .joints
+            .get(index)
+            .map(|part| (part.place, part.elevation_m)),
+    };
+    found.unwrap_or_default()
+}

@@ -1,0 +1,273 @@
+//! The signs that stand for what sits in a run or is wrong: the same in section and plan, each told by its
+//! shape alone.
+
+use super::shape::{Ink, Point, Rect, Shape, Stroke, Weight, pt};
+use super::text;
+use crate::catalogue::{Actuation, Catalogue};
+use crate::finding::Severity;
+use crate::layout::{Direction, Run, RunEnd};
+
+/// Half the length of a valve, points.
+pub(super) const VALVE: f64 = 7.0;
+/// The circle of a pump, points.
+pub(super) const PUMP: f64 = 11.0;
+/// Letters in the box of a piece of equipment, points.
+pub(super) const EQUIPMENT_SIZE: f64 = 10.0;
+/// Room that one fitting takes along a run, points.
+const ROOM: f64 = 26.0;
+
+/// One thing that sits in a run.
+pub(super) enum Symbol<'a> {
+    Valve {
+        opening: f64,
+    },
+    Check(Direction),
+    Equipment(&'a str),
+    /// Only where somebody said where it is: most fittings are bends that the drawing shows by itself.
+    Fitting,
+}
+
+/// Where somebody said that something sits along its run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum SymbolPosition {
+    Near(RunEnd),
+    /// This far from the start, metres.
+    At(f64),
+}
+
+impl SymbolPosition {
+    fn of(at_m: Option<f64>, near: Option<RunEnd>) -> Option<SymbolPosition> {
+        at_m.map(SymbolPosition::At)
+            .or(near.map(SymbolPosition::Near))
+    }
+}
+
+impl Symbol<'_> {
+    /// Room that it takes along a level run, points.
+    pub fn room(&self) -> f64 {
+        match self {
+            Symbol::Valve { .. } | Symbol::Check(_) | Symbol::Fitting => ROOM,
+            Symbol::Equipment(name) => text::width(name, EQUIPMENT_SIZE, Weight::Regular) + 24.0,
+        }
+    }
+}
+
+/// Valves, check valve and equipment of a run of which nobody said where they sit, from its start.
+pub(super) fn sitting(run: &Run) -> Vec<Symbol<'_>> {
+    let unplaced = all(run).filter(|(_, seat)| seat.is_none());
+    unplaced.map(|(what, _)| what).collect()
+}
+
+/// What sits in a run where somebody said so.
+pub(super) fn seated(run: &Run) -> Vec<(Symbol<'_>, SymbolPosition)> {
+    let placed = all(run).filter_map(|(what, seat)| Some((what, seat?)));
+    placed.collect()
+}
+
+fn all(run: &Run) -> impl Iterator<Item = (Symbol<'_>, Option<SymbolPosition>)> {
+    // A valve that lets water pass one way only has its own sign, and only once.
+    let known = Catalogue::builtin();
+    let checks = |kind: &str| {
+        known
+            .valve(kind)
+            .is_some_and(|kind| kind.acts == Actuation::Check)
+    };
+    let way = run.check_valve;
+    let valves = run.valves.iter().map(move |valve| {
+        let what = if checks(&valve.kind) {
+            Symbol::Check(way.unwrap_or_default())
+        } else {
+            Symbol::Valve {
+                opening: valve.opening,
+            }
+        };
+        (what, SymbolPosition::of(valve.at_m, valve.near))
+    });
+    let listed = run.valves.iter().any(|valve| checks(&valve.kind));
+    let check = way.filter(|_| !listed).map(Symbol::Check);
+    let check = check.map(|what| (what, None));
+    let equipment = run.equipment.iter().map(|one| {
+        let seat = SymbolPosition::of(one.at_m, one.near);
+        (Symbol::Equipment(&one.name), seat)
+    });
+    let fittings = run.fittings.iter();
+    let fittings = fittings.filter(|one| one.is_placed() && !one.is_entrance_or_exit());
+    let fittings = fittings.map(|one| (Symbol::Fitting, SymbolPosition::of(one.at_m, one.near)));
+    valves.chain(check).chain(equipment).chain(fittings)
+}
+
+/// A place on a leg, 0 at its start, 1 at its end.
+pub(super) fn on_leg(from: Point, to: Point, share: f64) -> Point {
+    pt(
+        from.x + (to.x - from.x) * share,
+        from.y + (to.y - from.y) * share,
+    )
+}
+
+/// One point along a leg, and nothing where it has no length.
+pub(super) fn along(from: Point, to: Point) -> (f64, f64) {
+    let length = from.distance(to).max(1e-9);
+    ((to.x - from.x) / length, (to.y - from.y) / length)
+}
+
+/// A triangle whose tip is at `tip` and that points from the start of the leg to its end.
+pub(super) fn triangle(tip: Point, (from, to): (Point, Point), size: f64) -> Vec<Point> {
+    let (ux, uy) = along(from, to);
+    let back = tip.moved(-ux * size * 1.5, -uy * size * 1.5);
+    vec![
+        tip,
+        back.moved(-uy * size * 0.75, ux * size * 0.75),
+        back.moved(uy * size * 0.75, -ux * size * 0.75),
+    ]
+}
+
+/// A filled triangle in the ink of flow.
+pub(super) fn arrow(tip: Point, leg: (Point, Point), size: f64) -> Shape {
+    Shape::Area {
+        corners: triangle(tip, leg, size),
+        fill: Some(Ink::WaterLine),
+        edge: None,
+    }
+}
+
+/// Two triangles tip to tip; filled where it is shut.
+pub(super) fn valve(centre: Point, (from, to): (Point, Point), opening: f64) -> [Shape; 2] {
+    let fill = if opening <= 0.0 { Ink::Line } else { Ink::Card };
+    [(from, to), (to, from)].map(|leg| {
+        let mut corners = triangle(centre, leg, VALVE * 0.8);
+        // Tip to tip in the middle.
+        if let Some(tip) = corners.first_mut() {
+            *tip = centre;
+        }
+        Shape::Area {
+            corners,
+            fill: Some(fill),
+            edge: Some(Stroke::new(Ink::Line, 1.3)),
+        }
+    })
+}
+
+/// A triangle against a bar: water passes towards the bar.
+pub(super) fn check_valve(
+    centre: Point,
+    (from, to): (Point, Point),
+    direction: Direction,
+) -> [Shape; 2] {
+    let (from, to) = match direction {
+        Direction::Forward => (from, to),
+        Direction::Backward => (to, from),
+    };
+    let size = VALVE * 0.9;
+    let (ux, uy) = along(from, to);
+    let tip = centre.moved(ux * size * 0.6, uy * size * 0.6);
+    let bar = vec![
+        tip.moved(-uy * size, ux * size),
+        tip.moved(uy * size, -ux * size),
+    ];
+    [
+        Shape::Area {
+            corners: triangle(tip, (from, to), size),
+            fill: Some(Ink::Card),
+            edge: Some(Stroke::new(Ink::Line, 1.3)),
+        },
+        Shape::Line {
+            points: bar,
+            stroke: Stroke::new(Ink::Line, 1.8),
+        },
+    ]
+}
+
+/// A bar across the pipe.
+pub(super) fn fitting(centre: Point, (from, to): (Point, Point)) -> Shape {
+    let (ux, uy) = along(from, to);
+    let size = VALVE * 0.9;
+    Shape::Line {
+        points: vec![
+            centre.moved(-uy * size, ux * size),
+            centre.moved(uy * size, -ux * size),
+        ],
+        stroke: Stroke::new(Ink::Line, 2.2),
+    }
+}
+
+/// Half the bore of a vent, points.
+const VENT: f64 = 2.2;
+/// How high a vent is drawn whose top is not to scale, points; the least of one that is.
+pub(super) const VENT_HEIGHT: f64 = 16.0;
+pub(super) const LEAST_VENT: f64 = 5.0;
+
+/// How far the rim of a vent turns outward, points: over an upright pipe it would else be taken for that.
+const VENT_RIM: f64 = 3.0;
+
+/// A short upright stub on a pipe, its top open and its rim turned outward.
+pub(super) fn vent(foot: Point, height: f64, ink: Ink) -> [Shape; 5] {
+    let line = |aside: f64, stroke: Stroke| Shape::Line {
+        points: vec![foot.moved(aside, 0.0), foot.moved(aside, -height)],
+        stroke,
+    };
+    let wall = Stroke::new(ink, 1.2);
+    let top = foot.moved(0.0, -height);
+    let rim = |side: f64| Shape::Line {
+        points: vec![
+            top.moved(side * VENT, 0.0),
+            top.moved(side * (VENT + VENT_RIM), 0.0),
+        ],
+        stroke: wall,
+    };
+    [
+        line(0.0, Stroke::new(Ink::Inside, 2.0 * VENT)),
+        line(-VENT, wall),
+        line(VENT, wall),
+        rim(-1.0),
+        rim(1.0),
+    ]
+}
+
+/// A circle with a triangle that points where it pushes, one point along the page.
+pub(super) fn pump(centre: Point, (ux, uy): (f64, f64), edge: Stroke) -> [Shape; 2] {
+    let tip = centre.moved(ux * PUMP * 0.75, uy * PUMP * 0.75);
+    [
+        Shape::Circle {
+            centre,
+            radius: PUMP,
+            fill: Some(Ink::Card),
+            edge: Some(edge),
+        },
+        Shape::Area {
+            corners: triangle(tip, (centre, tip), PUMP * 0.9),
+            fill: Some(Ink::Line),
+            edge: None,
+        },
+    ]
+}
+
+/// A triangle with a stroke and a dot: the sign of a severity, filled for a problem.
+pub(super) fn severity(rect: Rect, severity: Severity) -> [Shape; 3] {
+    let x = rect.centre().x;
+    let corners = vec![
+        pt(x, rect.top),
+        pt(rect.right, rect.bottom - 1.0),
+        pt(rect.left, rect.bottom - 1.0),
+    ];
+    let (fill, edge, stroke) = match severity {
+        Severity::Problem => (Ink::Problem, Ink::Problem, Ink::Page),
+        _ => (Ink::Page, Ink::Warning, Ink::Warning),
+    };
+    [
+        Shape::Area {
+            corners,
+            fill: Some(fill),
+            edge: Some(Stroke::new(edge, 1.8)),
+        },
+        Shape::Line {
+            points: vec![pt(x, rect.top + 5.5), pt(x, rect.bottom - 6.5)],
+            stroke: Stroke::new(stroke, 2.0),
+        },
+        Shape::Circle {
+            centre: pt(x, rect.bottom - 3.6),
+            radius: 1.2,
+            fill: Some(stroke),
+            edge: None,
+        },
+    ]
+}

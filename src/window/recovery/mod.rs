@@ -1,0 +1,30 @@
+//! Protects work: starts where the user left off, remembers views, warns when saving is not possible and survives an
+//! internal error.
+
+mod asks;
+mod begin;
+mod mishap;
+mod notices;
+mod view;
+
+pub(super) use asks::{UnsavedWork, ask_changed, ask_left, ask_not_saved};
+
+use crate::layout::Layout;
+use mishap::CaughtPanic;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+/// Called with the layout before it is drawn.
+type BeforeDrawing = Box<dyn Fn(&Layout)>;
+
+/// State of the protection of work.
+#[derive(Default)]
+pub(super) struct Recovery {
+    /// Set after drawing has failed; drawing goes on only when the user asks.
+    mishap: Option<CaughtPanic>,
+    /// Where the copy of a layout is whose solve failed.
+    unsolved: Option<(Arc<Layout>, String)>,
+    /// The file that is also open in another window, as already reported.
+    told_elsewhere: Option<PathBuf>,
+    before_drawing: Option<BeforeDrawing>,
+}
