@@ -17,11 +17,13 @@ mod runs;
 mod table;
 mod trace;
 mod vessels;
+mod words;
 mod wrap;
 
 pub use csv::trace_csv;
 pub use faults::faults_text;
 pub use trace::trace_text;
+pub use words::words_text;
 pub use wrap::{one_line, printable, steers, with_short_words};
 
 use super::names::Names;
