@@ -18,7 +18,7 @@ pub fn sentence(told: &Told, name: &dyn Fn(&Id) -> String) -> String {
         What::IntakeCovered => {
             format!("one bore of water stands over the intake of {pump} in {second} again")
         }
-        What::SuctionStarved => format!("{pump} is held back for want of water"),
+        What::SuctionStarved => format!("{pump} gets too little water"),
         What::SuctionRecovered => format!("{pump} has all the water that it can move again"),
         What::PumpRunsDry => format!("{pump} runs dry and stops"),
         What::PumpRestarts => format!("{pump} has water again and starts"),
