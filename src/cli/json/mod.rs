@@ -6,6 +6,9 @@ mod course;
 mod finding;
 mod otherwise;
 mod state;
+mod words;
+
+pub use words::words_json;
 
 use crate::cli::digits::nine_digits;
 use crate::cli::faults::{NOT_COVERED, SHUT, Told as Faults};

@@ -1,7 +1,7 @@
 //! Failures for people, worst first.
 
 use super::course::outcome;
-use super::findings::mark;
+use super::findings::{mark, pages, with_code};
 use super::pumps::title;
 use super::table::{Column, table};
 use super::wrap::wrap;
@@ -9,7 +9,7 @@ use super::{CAUTION, Reader, WIDTH, heading, list};
 use crate::cli::faults::{NOT_COVERED, SHUT, Told};
 use crate::cli::names::Names;
 use crate::evaluate::{FailureCase, Fault, ShutSuction};
-use crate::finding::Severity;
+use crate::finding::{Code, Severity};
 use crate::states::report::{BlockedCase, reported_spill_m3};
 use crate::units::{Quantity, span, write};
 
@@ -55,6 +55,9 @@ pub fn faults_text(told: &Told) -> String {
     lines.push(String::new());
     lines.extend(said(&format!("Not covered: {}.", NOT_COVERED.join("; "))));
     lines.push(String::new());
+    if !told.shut.is_empty() {
+        lines.extend(pages());
+    }
     lines.push(CAUTION.to_owned());
     lines.push(String::new());
     lines.join("\n")
@@ -168,7 +171,7 @@ fn shut(reader: &Reader, one: &ShutSuction) -> Vec<String> {
         list(&runs)
     );
     let mut lines = vec![String::new()];
-    lines.extend(said(&text));
+    lines.extend(said(&with_code(&text, Code::SuctionShut)));
     lines
 }
 

@@ -50,9 +50,12 @@ fn runs_table(reader: &Reader, changed: &[(&RunReport, &RunReport)]) -> Vec<Stri
     let mut lines = vec![String::new()];
     lines.extend(table(&[
         Column::words("run", words(&|(one, _)| reader.name(&one.id))),
-        Column::words("held by, new", words(&|(_, new)| held_by(new).to_owned())),
         Column::words(
-            "held by, fouled",
+            "limited by, new",
+            words(&|(_, new)| held_by(new).to_owned()),
+        ),
+        Column::words(
+            "limited by, fouled",
             words(&|(one, _)| held_by(one).to_owned()),
         ),
     ]));

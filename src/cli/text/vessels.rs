@@ -59,13 +59,13 @@ pub(super) fn cycle(reader: &Reader, report: &StateReport) -> Vec<String> {
     };
     let names = moving.iter().map(|one| reader.name(&one.id)).collect();
     let (about, rounds) = match cycle.regular {
-        true => ("", "a round"),
-        false => ("about ", "many rounds, no two alike"),
+        true => ("", "a cycle"),
+        false => ("about ", "many cycles, no two alike"),
     };
     let mut lines = vec![
         String::new(),
         format!(
-            "  It comes to no rest: things come round {about}every {}. Levels and flows are means of {rounds}:",
+            "  It never becomes steady: levels repeat {about}every {}. Levels and flows are means of {rounds}:",
             span(cycle.period_s)
         ),
     ];

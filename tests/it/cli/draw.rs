@@ -127,7 +127,7 @@ fn a_place_that_cannot_be_written_is_told() {
     );
     std::fs::create_dir(at("b.svg")).expect("a folder");
     let line = not_drawn(&at("b.svg"), &[]);
-    assert!(line.contains("this is a folder"), "{line}");
+    assert!(line.contains("This is a folder"), "{line}");
     let line = refused(&[
         "draw",
         "gone/away.ron",
@@ -258,7 +258,7 @@ fn parts_that_are_not_joined_have_no_grade_line() {
     };
     let line = asked("pit,alone");
     assert!(
-        line.contains("no runs lead from pit to alone") && line.contains("part alone"),
+        line.contains("No runs lead from pit to alone") && line.contains("part alone"),
         "{line}"
     );
     let line = asked("alone");
