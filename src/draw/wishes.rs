@@ -102,6 +102,9 @@ impl Board {
         // On a page with little room for each vessel a few labels that can be read say more than all of them.
         let (cramped, many) = (self.is_cramped(), self.covers.count() > MOST_SURE);
         for one in waiting {
+            if one.about.is_some_and(|(about, _)| !self.shows(about)) {
+                continue;
+            }
             match self.near(&one) {
                 Some(label) => self.set_label(&one, label),
                 None if cramped && one.rank() < ALARM_RANK => {}

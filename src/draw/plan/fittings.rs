@@ -285,6 +285,9 @@ fn pump(paper: &mut Paper<'_>, part: &Pump, (centre, from, to): (Point, Point, P
         radius: PUMP,
     };
     paper.touch(pick, reach, names::pump(part, report, system));
+    if !paper.shows(rect) {
+        return;
+    }
     let line = |words: &str| Line::new(words, 11.0, Ink::Text).strong();
     let mut forms = vec![vec![line(name)]];
     if let Some(report) = report {

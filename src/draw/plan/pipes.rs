@@ -80,7 +80,7 @@ impl Pipe<'_> {
         let spans = self.shown.iter();
         let spans = spans.map(|(start, end)| (start.max(from_m), end.min(to_m)));
         let spans = spans.filter(|(start, end)| start < end).collect();
-        longest(paper.page, &on_page(paper, self.course, spans))
+        longest(paper.shown(), &on_page(paper, self.course, spans))
     }
 
     /// A stroke of its walls wider by what is selected.
@@ -125,7 +125,7 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
             shown,
             longest: None,
         };
-        pipe.longest = longest(paper.page, &pipe.seen);
+        pipe.longest = longest(paper.shown(), &pipe.seen);
         pipes.push(pipe);
     }
     pipes

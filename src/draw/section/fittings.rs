@@ -307,7 +307,9 @@ fn pump(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     };
     let name = called(&pump.name, &pump.id).to_owned();
     paper.touch(pick, reach, name.clone());
-    duty(paper, pump, name, rect);
+    if paper.shows(rect) {
+        duty(paper, pump, name, rect);
+    }
 }
 
 /// The name of a pump and its duty, beside it.

@@ -361,7 +361,7 @@ fn longest_of(paper: &Paper<'_>, legs: Vec<(Point, Point)>) -> Option<(Point, Po
 
 /// What is left of a leg where vessels and the edge of the page are taken away.
 fn seen(paper: &Paper<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
-    let Some((start, end)) = inside(from, to, paper.page) else {
+    let Some((start, end)) = inside(from, to, paper.shown()) else {
         return Vec::new();
     };
     let mut covered = paper.covers.along(from, to);
