@@ -146,6 +146,12 @@ pub fn running(
     solved.report.newton_steps += real.report.newton_steps;
     solved.report.time_steps += real.report.time_steps;
     vessels::add_spill(&mut solved.report, &built.on, &real.reached.way);
+    solved.report.as_built = Some(Box::new(StateReport {
+        state,
+        course: None,
+        primed: None,
+        ..real.report.clone()
+    }));
     Ok((solved, Some(real)))
 }
 
@@ -362,6 +368,7 @@ fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Followed) 
         in_runs_m3: done.water.sum_m3(),
         outcome: chain::outcome(lowered),
         primed: None,
+        as_built: None,
     };
     course::means(layout, &mut report, lowered, done);
     report

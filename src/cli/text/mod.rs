@@ -150,6 +150,8 @@ fn whole(reader: &Reader, report: &StateReport) -> Vec<String> {
     let mut lines = vessels::vessels(reader, report);
     lines.extend(vessels::cycle(reader, report));
     lines.extend(vessels::with_spill(reader, report));
+    // What flows is told as it will really be.
+    let report = report.real();
     lines.extend(fixed::fixed(reader, report));
     lines.extend(fixed::joints(reader, report));
     lines.extend(runs::runs(reader, report));

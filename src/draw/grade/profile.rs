@@ -137,6 +137,7 @@ pub struct Profile {
 impl Profile {
     /// The profile of a line as [`crate::evaluate::grade`] gives it from `report`.
     pub fn of(layout: &Layout, report: &StateReport, line: &[GradePoint]) -> Profile {
+        let report = report.real();
         let length_m = line.last().map_or(0.0, |last| last.distance_m);
         let groups: Vec<&[GradePoint]> = line.chunk_by(|a, b| a.at == b.at).collect();
         let wide = |group: &&[GradePoint]| {

@@ -199,7 +199,7 @@ fn falls_to(
     let fixed = paper.scene.layout.fixed.iter();
     let fixed = fixed.filter(|part| part.id == run.to.at);
     let level_m = match paper.vessel(&run.to.at) {
-        Some(vessel) => vessel.level_m?,
+        Some(vessel) => vessel.stands_m()?,
         None => fixed.map(|part| part.level_m).next()?,
     };
     (level_m < spot.at.z_m).then(|| paper.scene.view.y(level_m))
