@@ -26,6 +26,7 @@ mod rims;
 mod run;
 mod screens;
 mod sills;
+mod overlaps;
 mod spills;
 mod valves;
 mod vessel;
@@ -142,6 +143,7 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
     ground.nodes.add_nowhere(layout, &mut network);
     nodes::unconnected(layout, &mut findings);
     spills::findings(layout, &mut findings);
+    overlaps::findings(layout, &mut findings);
     let mut noticed: Vec<Vec<Finding>> = Vec::with_capacity(layout.runs.len());
     let mut pipes = Vec::with_capacity(layout.runs.len());
     for run in &layout.runs {

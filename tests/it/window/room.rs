@@ -314,7 +314,7 @@ fn ui_a_copy_stands_beside_what_was_copied_and_vessels_in_each_other_are_said() 
         let layout = harness.state().session().layout().clone();
         assert_eq!(layout.vessels.len(), turn + 2);
         assert!(
-            fallwright::edit::overlaps(&layout).is_empty(),
+            fallwright::layout::overlaps(&layout).is_empty(),
             "copy {turn}"
         );
     }
