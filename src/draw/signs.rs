@@ -127,9 +127,8 @@ pub(super) fn behind_pump(
         _ => None,
     });
     let mut legs: Vec<(Point, Point)> = legs.collect();
-    let off = |(from, to): &(Point, Point)| {
-        from.distance(pump) + to.distance(pump) - from.distance(*to)
-    };
+    let off =
+        |(from, to): &(Point, Point)| from.distance(pump) + to.distance(pump) - from.distance(*to);
     let nearest = legs.iter().enumerate();
     let Some((at, leg)) = nearest.min_by(|a, b| off(a.1).total_cmp(&off(b.1))) else {
         return legs;

@@ -100,11 +100,7 @@ pub(super) fn stations(run: &Run, length_m: f64, slot_m: f64) -> Vec<Station<'_>
     }
     let step_m = (to_m - from_m) / (between.len() + 1) as f64;
     for (number, what) in between.into_iter().enumerate() {
-        add(
-            &mut list,
-            Some(what),
-            from_m + (number + 1) as f64 * step_m,
-        );
+        add(&mut list, Some(what), from_m + (number + 1) as f64 * step_m);
     }
     for one in &mut list {
         one.at_m = turned(one.at_m);

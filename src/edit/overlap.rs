@@ -18,9 +18,7 @@ pub fn clear_of(layout: &Layout, picked: &Layout, step: Shift, least: u32) -> Sh
             one.place.y_m += by.y_m;
             let one = one.outline();
             // At whatever height: in the plan it would hide what is there.
-            !bodies
-                .iter()
-                .any(|other| overlap(&one, other, TOUCH_M))
+            !bodies.iter().any(|other| overlap(&one, other, TOUCH_M))
         };
         let spots = |layout: &Layout| -> Vec<(f64, f64)> {
             let joints = layout.joints.iter().map(|part| part.place);

@@ -17,7 +17,9 @@ pub fn overlap_m(one: &[Spot], other: &[Spot]) -> f64 {
         return 0.0;
     }
     let normals = normals(one).chain(normals(other));
-    let least = normals.map(|normal| along(one, normal, other)).min_by(f64::total_cmp);
+    let least = normals
+        .map(|normal| along(one, normal, other))
+        .min_by(f64::total_cmp);
     least.unwrap_or(0.0)
 }
 

@@ -18,8 +18,8 @@ mod way;
 
 pub use fault::{Fault, MOST_PARTS, Said};
 pub use id::Id;
-pub use overlap::{Overlap, TOUCH_M, overlaps};
 pub use opening::{CrestKind, Edge, NotchShape, Opening, Rise, Turned, Vent};
+pub use overlap::{Overlap, TOUCH_M, overlaps};
 pub use placed::PlacedMut;
 pub use run::{
     CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,

@@ -67,7 +67,12 @@ fn is_meant(layout: &Layout, one: &Vessel, other: &Vessel) -> bool {
     let mut runs = layout.runs.iter().filter(|run| run.pipe == Pipe::Open);
     spills(one, other)
         || spills(other, one)
-        || runs.any(|run| run.from.at != run.to.at && [&run.from.at, &run.to.at].iter().all(|at| ends.contains(at)))
+        || runs.any(|run| {
+            run.from.at != run.to.at
+                && [&run.from.at, &run.to.at]
+                    .iter()
+                    .all(|at| ends.contains(at))
+        })
 }
 
 fn meets_m(one: &Body<'_>, other: &Body<'_>) -> f64 {

@@ -24,7 +24,13 @@ fn of_pair(pair: &Overlap<'_>) -> Finding {
     found.measured = Some(pair.by_m);
     found.limit = Some(TOUCH_M);
     found.quantity = Quantity::Height;
-    let cure = vec!["Move ".into(), one.into(), " or ".into(), other.into(), ".".into()];
+    let cure = vec![
+        "Move ".into(),
+        one.into(),
+        " or ".into(),
+        other.into(),
+        ".".into(),
+    ];
     found.cures.push(findings::advice(cure));
     found
 }

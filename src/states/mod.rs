@@ -19,6 +19,7 @@ mod follow;
 mod grade_line;
 mod grade_still;
 mod hands;
+mod highest;
 mod joints;
 mod leap;
 mod lines;

@@ -255,7 +255,10 @@ fn on_pipe(paper: &Paper<'_>, leg: &Leg, along_m: f64) -> Option<(Point, [Point;
     };
     let centre = middle(along_m)?;
     let page = paper.board.page;
-    if !Rect::between(centre, centre).grown(signs::PUMP).overlaps(page) {
+    if !Rect::between(centre, centre)
+        .grown(signs::PUMP)
+        .overlaps(page)
+    {
         return None;
     }
     let off_m = PIECE / view.points_per_metre_along.max(1e-9);

@@ -9,9 +9,9 @@ use crate::draw::labels::{Line, Spot, Wish};
 use crate::draw::reports;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight};
 use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Seat, Sits, VALVE, on_leg};
+use crate::draw::stations::{is_measured, measured};
 use crate::draw::text;
 use crate::draw::touch::{Pick, Reach, called, outline};
-use crate::draw::stations::{is_measured, measured};
 use crate::geometry::Corner;
 use crate::layout::{Direction, Id, Pump, RunEnd};
 
@@ -61,7 +61,9 @@ fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> Option<Corner> {
     // What is near the end that the pump draws from comes before it.
     for (what, seat) in signs::seated(pipe.run) {
         match seat {
-            Seat::Near(end) if Some(end) == draws_from => beside(paper, pipe, (what, end), &mut taken),
+            Seat::Near(end) if Some(end) == draws_from => {
+                beside(paper, pipe, (what, end), &mut taken)
+            }
             Seat::Near(end) => others.push((what, end)),
             Seat::At(_) => {}
         }
@@ -134,11 +136,7 @@ fn under_water(paper: &mut Paper<'_>, pipe: &Pipe<'_>) -> Option<Corner> {
 }
 
 /// The pump, outside the vessel that it draws from.
-fn beside_suction(
-    paper: &mut Paper<'_>,
-    pipe: &Pipe<'_>,
-    taken: &mut [f64; 2],
-) -> Option<Corner> {
+fn beside_suction(paper: &mut Paper<'_>, pipe: &Pipe<'_>, taken: &mut [f64; 2]) -> Option<Corner> {
     let part = pipe.run.pump.as_ref()?;
     let end = match part.pushes {
         Direction::Forward => RunEnd::From,

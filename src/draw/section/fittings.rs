@@ -7,10 +7,10 @@ use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::reports;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight};
 use crate::draw::signs::{self, EQUIPMENT_SIZE, PUMP, Seat, Sits, VALVE, on_leg, sitting};
+use crate::draw::stations::{is_measured, measured};
 use crate::draw::text;
 use crate::draw::touch::{Pick, Reach};
 use crate::draw::touch::{called, outline, vent_words};
-use crate::draw::stations::{is_measured, measured};
 use crate::layout::{Direction, Pump, RunEnd};
 
 /// How far from the start of a leg what sits in it begins at the least, and from there on in steps, points.

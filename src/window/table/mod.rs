@@ -131,12 +131,7 @@ impl App {
             }
             let shown = self.session.shown();
             let looked_at = self.previewed.as_ref();
-            wants.extend(findings::show(
-                ui,
-                self.session.layout(),
-                &shown,
-                looked_at,
-            ));
+            wants.extend(findings::show(ui, self.session.layout(), &shown, looked_at));
             return wants;
         };
         let (_, trust) = self.watch.water(&self.session.shown());

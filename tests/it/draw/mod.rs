@@ -10,6 +10,7 @@ mod grade;
 mod labels;
 mod off_page;
 mod plan;
+mod real;
 mod section;
 mod sight;
 mod stations;

@@ -27,7 +27,12 @@ fn on_page(rect: Rect) -> bool {
 
 /// Twelve views from all of it to close up, moved about.
 fn moves() -> impl Iterator<Item = (f64, f64, f64)> {
-    let places = [(150.0, 90.0), (540.0, 300.0), (1000.0, 520.0), (300.0, 560.0)];
+    let places = [
+        (150.0, 90.0),
+        (540.0, 300.0),
+        (1000.0, 520.0),
+        (300.0, 560.0),
+    ];
     [1.0, 2.2, 5.0]
         .into_iter()
         .flat_map(move |by| places.map(|(x, y)| (by, x, y)))
@@ -64,10 +69,7 @@ fn no_vessel_that_is_off_the_section_is_told_of() {
 #[test]
 fn no_vessel_that_is_off_the_plan_is_told_of() {
     let layout = demo();
-    let (ground, water) = (
-        Floorplan::of(&layout),
-        super::plan::case::water(&layout),
-    );
+    let (ground, water) = (Floorplan::of(&layout), super::plan::case::water(&layout));
     let mut left_out = 0;
     for (by, x, y) in moves() {
         let mut scene = super::plan::case::scene(&layout, &ground, water.as_ref());

@@ -93,7 +93,11 @@ fn vessels_that_are_meant_to_stand_in_each_other_are_not_told() {
     layout.vessels[1].spills_to = Some("pit".into());
     assert!(found(&layout).is_empty());
     layout.vessels[1].spills_to = None;
-    layout.runs = vec![run("wall", at("basket", upstand(0.7)), at("pit", upstand(0.9)))];
+    layout.runs = vec![run(
+        "wall",
+        at("basket", upstand(0.7)),
+        at("pit", upstand(0.9)),
+    )];
     assert_eq!(found(&layout).len(), 1);
     layout.runs[0].pipe = Pipe::Open;
     assert!(found(&layout).is_empty());
