@@ -299,8 +299,8 @@ fn ctrl(harness: &mut Harness<'_, App>, key: egui::Key) {
 
 #[test]
 fn ui_a_copy_stands_beside_what_was_copied_and_vessels_in_each_other_are_said() {
-    let mut harness = window();
-    ctrl(&mut harness, egui::Key::N);
+    let answers = crate::support::window::Answers::default();
+    let mut harness = crate::support::window::Office::empty(answers).harness;
     let preset = fallwright::edit::Preset::ALL[0];
     let vessel = preset.vessel(0.0, fallwright::layout::Place::default());
     let session = harness.state_mut().session_mut();
