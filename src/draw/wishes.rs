@@ -33,7 +33,7 @@ const MOST_SURE: usize = 60;
 /// and to look for it would take longer than all else that is drawn.
 const MOST_LED: usize = 20;
 /// With less of the page to each vessel than this, square points, not all of them can be told of: a choice.
-const LEAST_ROOM: f64 = 16_000.0;
+const LEAST_ROOM: f64 = 20_000.0;
 /// From this rank on a label is said whatever the room: what spills.
 const ALARM_RANK: i32 = 90;
 

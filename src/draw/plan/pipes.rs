@@ -29,6 +29,9 @@ const STROKE: f64 = 3.0;
 /// Least width of water that is seen in a wide pipe, points.
 const LEAST_SURFACE: f64 = 1.5;
 
+/// From where to where, metres along a run in the plan.
+type Span = (f64, f64);
+
 /// A run as it is drawn.
 pub(super) struct Pipe<'s> {
     pub run: &'s Run,
@@ -132,7 +135,7 @@ pub(super) fn pipes<'s>(paper: &Paper<'s>) -> Vec<Pipe<'s>> {
 }
 
 /// A run cut at vessels over it and at runs over it: what is seen, and what lies under vessels.
-fn pieces(paper: &Paper<'_>, course: &Course) -> (Vec<(f64, f64)>, Vec<(f64, f64)>) {
+fn pieces(paper: &Paper<'_>, course: &Course) -> (Vec<Span>, Vec<Span>) {
     let gaps = course.gaps.iter().map(|gap| {
         let half = half_gap(paper, course, gap) / paper.scale;
         (gap.at_m - half, gap.at_m + half)

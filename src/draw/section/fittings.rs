@@ -65,6 +65,9 @@ fn joints(paper: &mut Paper<'_>) {
     }
 }
 
+/// A place, and the leg that it is on.
+type OnLeg = (Point, (Point, Point));
+
 /// One thing where it sits.
 struct Seated<'a> {
     what: &'a Sits<'a>,
@@ -154,7 +157,7 @@ fn placed(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     if pipe.far_off {
         return;
     }
-    let mut all: Vec<(Sits<'_>, (Point, (Point, Point)))> = Vec::new();
+    let mut all: Vec<(Sits<'_>, OnLeg)> = Vec::new();
     if is_measured(pipe.run) {
         let length_m = paper.scene.layout.length_of(pipe.run);
         for one in measured(pipe.run, length_m) {
