@@ -13,7 +13,11 @@ use fallwright::units::{Quantity, UnitSystem, write};
 fn spilling() -> (Layout, StateReport) {
     let path = std::path::Path::new("examples/drain-too-high.ron");
     let layout = fallwright::file::read(path).unwrap();
-    let found = evaluate(&layout, Catalogue::builtin(), &[State::Rest, State::Running]);
+    let found = evaluate(
+        &layout,
+        Catalogue::builtin(),
+        &[State::Rest, State::Running],
+    );
     let report = found.state(State::Running).unwrap().clone();
     (layout, report)
 }
