@@ -123,3 +123,31 @@ fn the_words_of_a_band_go_with_its_ends() {
     assert_eq!(words(top), (1, 1));
     assert_eq!(words(top + 400.0), (0, 0));
 }
+
+#[test]
+fn on_a_small_page_there_are_fewer_labels_and_no_tangle_of_lines_to_them() {
+    let layout = demo();
+    let (stands, water) = (Plan::of(&layout), super::section::case::water(&layout));
+    // As one half of a comparison in a small window, and as a page of its own.
+    let lines = |right: f64, bottom: f64| {
+        let page = Rect {
+            left: 0.0,
+            top: 0.0,
+            right,
+            bottom,
+        };
+        let mut scene = super::section::case::scene(&layout, &stands, water.as_ref());
+        let room = fallwright::draw::section::room(page);
+        scene.view = fallwright::draw::view::View::fitting(stands.bounds(), room);
+        let drawing = section(&scene).drawing;
+        let leads = drawing.marks.iter().filter(|mark| {
+            matches!(&mark.shape, Shape::Line { points, stroke } if points.len() == 2 && stroke.width == 0.9)
+                && (mark.strength - 0.6).abs() < 1e-9
+        });
+        (leads.count(), told(&drawing).len())
+    };
+    let (small, large) = (lines(380.0, 505.0), lines(1080.0, 600.0));
+    assert!(small.1 < large.1, "{small:?} {large:?}");
+    assert!(small.1 >= layout.vessels.len(), "{small:?}");
+    assert!(small.0 < 8, "{small:?}");
+}
