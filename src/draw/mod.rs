@@ -27,6 +27,7 @@ pub mod shape;
 mod signs;
 mod spilling;
 mod staff;
+mod stations;
 pub mod svg;
 pub mod text;
 pub mod theme;

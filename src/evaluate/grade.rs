@@ -9,7 +9,7 @@ use crate::states::{self, GradePoint};
 
 /// The grade line along `runs` in the state of `report`, from the start of the first run to the end of the last.
 ///
-/// None where a run is not in the layout or the report, or does not meet the one before it. A report of a layout
+/// Where water leaves over rims it is that of what is really there. None where a run is not in the layout or the report, or does not meet the one before it. A report of a layout
 /// that was almost this one gives a line that is almost right.
 pub fn grade(
     layout: &Layout,
@@ -17,6 +17,7 @@ pub fn grade(
     report: &StateReport,
     runs: &[Id],
 ) -> Option<Vec<GradePoint>> {
+    let report = report.real();
     let lowered = lower(layout, catalogue, situation(report.state));
     states::grade_line(layout, &lowered, report, runs)
 }

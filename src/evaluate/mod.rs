@@ -140,6 +140,7 @@ fn unfilled(
         {
             first.primed = Some(Box::new(StateReport {
                 primed: None,
+                as_built: None,
                 ..second
             }));
         }

@@ -19,6 +19,7 @@ mod notch_range;
 mod opening;
 mod opening_findings;
 mod origin;
+mod overlaps;
 mod pipe;
 mod profile;
 mod pump;
@@ -142,6 +143,7 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
     context.nodes.add_nowhere(layout, &mut network);
     nodes::unconnected(layout, &mut findings);
     spills::findings(layout, &mut findings);
+    overlaps::findings(layout, &mut findings);
     let mut noticed: Vec<Vec<Finding>> = Vec::with_capacity(layout.runs.len());
     let mut pipes = Vec::with_capacity(layout.runs.len());
     for run in &layout.runs {

@@ -1,5 +1,7 @@
 //! Where water stands in a run in which nothing moves.
 
+use super::highest::highest;
+
 /// A pipe this little over a level counts as under it, metres.
 const SAME_M: f64 = 1e-6;
 
@@ -80,15 +82,8 @@ fn cut(corners: &[(f64, f64)], ends_m: [Option<f64>; 2]) -> Vec<StillPoint> {
 /// the last.
 fn reach(places: &mut [StillPoint], [level_m, beyond_m]: [Option<f64>; 2]) {
     let Some(level_m) = level_m else { return };
-    let mut dam_m = beyond_m.unwrap_or(f64::NEG_INFINITY);
-    let mut dams_m: Vec<f64> = places
-        .iter()
-        .rev()
-        .map(|place| {
-            dam_m = dam_m.max(place.invert_m);
-            dam_m
-        })
-        .collect();
+    let back = places.iter().rev().map(|place| place.invert_m);
+    let mut dams_m = highest(beyond_m.unwrap_or(f64::NEG_INFINITY), back);
     dams_m.reverse();
     for (place, dam_m) in places.iter_mut().zip(dams_m) {
         if place.invert_m > level_m + SAME_M {

@@ -20,6 +20,7 @@ mod fill_marks;
 mod flows;
 mod grade_line;
 mod grade_still;
+mod highest;
 mod hybrid_system;
 mod joints;
 mod lines;
@@ -152,6 +153,12 @@ pub fn running(
     solved.report.newton_steps += real.report.newton_steps;
     solved.report.time_steps += real.report.time_steps;
     vessels::add_spill(&mut solved.report, &built.on, &real.reached.way);
+    solved.report.as_built = Some(Box::new(StateReport {
+        state,
+        course: None,
+        primed: None,
+        ..real.report.clone()
+    }));
     Ok((solved, Some(real)))
 }
 
@@ -403,6 +410,7 @@ fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Simulated)
         in_runs_m3: done.water.sum_m3(),
         outcome: chain::outcome(lowered),
         primed: None,
+        as_built: None,
     };
     trajectory::means(layout, &mut report, lowered, done);
     report

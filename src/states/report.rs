@@ -65,6 +65,9 @@ pub struct StateReport {
     /// The second outcome: what comes of it once every run that can prime is primed, or, where somebody fills runs
     /// by hand, if nobody does; none where nothing would be otherwise.
     pub primed: Option<Box<StateReport>>,
+    /// What comes of it with water leaving over rims, where that is another course: all else here is with walls so tall
+    /// that none does. None where nothing spills, or where this is that course.
+    pub as_built: Option<Box<StateReport>>,
 }
 
 /// What stands at the high points of runs.
@@ -251,6 +254,7 @@ impl StateReport {
             in_runs_m3: 0.0,
             outcome: Outcome::default(),
             primed: None,
+            as_built: None,
         }
     }
 
@@ -265,6 +269,12 @@ impl StateReport {
         let mut round = self.cycle.iter().flat_map(|cycle| &cycle.vessels);
         let swing = round.find(|one| one.id == vessel.id);
         swing.map(|one| one.highest_m).or(vessel.level_m)
+    }
+
+    /// What will really be there, with walls as they are: its levels, flows, pumps and water. The report itself where
+    /// that is it.
+    pub fn real(&self) -> &StateReport {
+        self.as_built.as_deref().unwrap_or(self)
     }
 
     /// What ran over the rim of a vessel is only worth a note, and nothing runs any more.

@@ -158,9 +158,11 @@ fn state(reader: &Reader, report: &StateReport, running: Option<&StateReport>) -
 
 /// A state with all that it has.
 fn whole(reader: &Reader, report: &StateReport) -> Vec<String> {
+    // What will really be there comes first.
+    let (needed, report) = (report, report.real());
     let mut lines = vessels::vessels(reader, report);
     lines.extend(vessels::cycle(reader, report));
-    lines.extend(vessels::with_spill(reader, report));
+    lines.extend(vessels::with_spill(reader, needed));
     lines.extend(fixed::fixed(reader, report));
     lines.extend(fixed::joints(reader, report));
     lines.extend(runs::runs(reader, report));

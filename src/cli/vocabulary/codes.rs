@@ -46,6 +46,7 @@ fn of(code: Code) -> &'static str {
         Code::LittleTurnover => "A vessel turns its water over more slowly than wanted",
         Code::MaySiphon => "An overflow without an open vent may prime as a siphon",
         Code::VentSpills => "Water leaves at a vent",
+        Code::VesselsOverlap => "Two vessels stand in one place, in the plan and in height",
         Code::HazenWilliamsRange => "Hazen–Williams is used outside its range",
         Code::NotchRange => "A notch is outside the range that its law was measured in",
         Code::NotInCatalogue => "A pipe, fitting or valve is not in the catalogue",

@@ -1,7 +1,7 @@
 //! The words of results. Each meaning is a `match`, so that a new word does not compile without one.
 
 use super::List;
-use crate::evaluate::{Fault, EventKind};
+use crate::evaluate::{EventKind, Fault};
 use crate::finding::{Severity, State};
 use crate::states::report::{Control, Outcome, Regime, Standing};
 

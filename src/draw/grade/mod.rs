@@ -11,7 +11,7 @@ mod sheet;
 mod stands;
 mod words;
 
-pub use profile::{Leg, Profile, Stand};
+pub use profile::{Leg, Profile, Seated, Stand, What};
 pub use sheet::{path_words, sheet};
 
 use crate::draw::board::Board;

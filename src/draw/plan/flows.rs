@@ -2,6 +2,7 @@
 
 use super::paper::Paper;
 use super::pipes::Pipe;
+use crate::draw::covers::inside;
 use crate::draw::labels::{Line, Side, Spot, Wish};
 use crate::draw::reports::STILL_M3_S;
 use crate::draw::shape::{Anchor, Ink, Point, Rect};
@@ -108,7 +109,7 @@ fn lengths(paper: &mut Paper<'_>, pipe: &Pipe<'_>) {
     let system = paper.scene.units;
     for leg in &pipe.course.legs {
         let (from, to) = (paper.point(leg.from), paper.point(leg.to));
-        if from.distance(to) < LENGTH_LEG {
+        if from.distance(to) < LENGTH_LEG || inside(from, to, paper.shown()).is_none() {
             continue;
         }
         let words = units::write(Quantity::Length, leg.from.distance_m(leg.to), system);

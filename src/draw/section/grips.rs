@@ -64,6 +64,9 @@ fn grip(paper: &mut Paper<'_>, (pick, words): (Pick, String), (centre, height_m)
         },
         words,
     );
+    if !paper.shows(rect) {
+        return;
+    }
     let number = units::write(Quantity::Height, height_m, paper.scene.units);
     let wish = Wish {
         forms: vec![vec![Line::new(number, 11.5, Ink::Accent).strong()]],

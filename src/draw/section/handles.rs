@@ -133,6 +133,9 @@ fn label(
     (centre, rect): (Point, Rect),
     (words, ink, attention): (String, Ink, Attention),
 ) {
+    if !paper.shows(rect) {
+        return;
+    }
     let mut spots = labels::Spot::around(rect, 8.0);
     // Further off where it is crowded.
     spots.extend(labels::Spot::around(

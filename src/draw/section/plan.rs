@@ -4,6 +4,7 @@ use super::routes::Ground;
 use super::spots::{Meets, Spot, spots};
 use super::standing::{Stand, Standing, stand};
 use super::ways::{Way, way};
+use crate::draw::stations::{is_measured, measured};
 use crate::draw::view::{At, Bounds, at};
 use crate::layout::{Id, Layout, Place, Run};
 use std::collections::HashMap;
@@ -56,7 +57,9 @@ impl Plan {
                     let stands = places.get(&end.at).copied();
                     end.corner(stands)
                 });
-                way(run, ends, at_ends, given, routing)
+                let mut way = way(run, ends, at_ends, given, routing);
+                by_distance(layout, run, &mut way);
+                way
             })
             .collect();
         let bores_m = layout.runs.iter().map(bore_m).collect();
@@ -95,6 +98,20 @@ impl Plan {
         bounds.left_m -= 0.03 * width;
         bounds.right_m += 0.03 * width;
         bounds
+    }
+}
+
+/// A pump that stands dry in a run along which something has a distance stands at its own.
+fn by_distance(layout: &Layout, run: &Run, way: &mut Way) {
+    let dry = run.pump.as_ref().is_some_and(|pump| !pump.is_wet());
+    if !dry || !is_measured(run) {
+        return;
+    }
+    let length_m = layout.length_of(run);
+    let stations = measured(run, length_m);
+    let pump = stations.iter().find(|one| one.what.is_none());
+    if let Some(place) = pump.and_then(|pump| way.at_share(pump.share(length_m))) {
+        way.pump = Some(place);
     }
 }
 

@@ -83,7 +83,7 @@ impl<'a> Paths<'a> {
         let fixed = layout.fixed.iter().map(|part| &part.id);
         let parts = vessels.chain(joints).chain(fixed);
         let nodes: HashMap<&Id, usize> = parts.enumerate().map(|(at, id)| (id, at)).collect();
-        let runs = report.map(|report| &report.runs);
+        let runs = report.map(|report| &report.real().runs);
         let told: HashMap<&Id, (f64, f64)> = runs
             .into_iter()
             .flatten()

@@ -3,6 +3,7 @@
 use super::volume::Slice;
 use crate::lower::Lowered;
 use crate::network::{Link, Node, Sense};
+use crate::states::highest::highest;
 
 /// Heights closer than this are one, metres.
 const SAME_M: f64 = 1e-6;
@@ -162,8 +163,14 @@ fn share_out(
     to: &mut Vec<(usize, f64)>,
 ) -> f64 {
     let end = |end: usize| ways[pipe.nodes[end]].filter(|_| pipe.passes[end]);
-    let to_from = highest(pipe.slices.iter().map(|slice| slice.ends_m[0]));
-    let mut to_to = highest(pipe.slices.iter().rev().map(|slice| slice.ends_m[1]));
+    let to_from = highest(
+        f64::NEG_INFINITY,
+        pipe.slices.iter().map(|slice| slice.ends_m[0]),
+    );
+    let mut to_to = highest(
+        f64::NEG_INFINITY,
+        pipe.slices.iter().rev().map(|slice| slice.ends_m[1]),
+    );
     to_to.reverse();
     let mut stays_m3 = 0.0;
     for ((slice, over_from_m), over_to_m) in pipe.slices.iter().zip(to_from).zip(to_to) {
@@ -180,13 +187,4 @@ fn share_out(
         }
     }
     stays_m3
-}
-
-/// The highest of each height and all before it.
-fn highest(heights_m: impl Iterator<Item = f64>) -> Vec<f64> {
-    let so_far = heights_m.scan(f64::NEG_INFINITY, |so_far: &mut f64, height_m| {
-        *so_far = so_far.max(height_m);
-        Some(*so_far)
-    });
-    so_far.collect()
 }

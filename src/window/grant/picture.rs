@@ -2,13 +2,10 @@
 
 use crate::draw::picture::PictureError;
 use crate::draw::theme::Theme;
-use crate::draw::under::Photo;
-use crate::draw::view::at;
+use crate::draw::under::{Dots, Photo};
 use crate::draw::{pdf, png, svg};
 use crate::edit::hyphened;
 use crate::editor::Sheet;
-use crate::editor::underlay::corners;
-use crate::geometry::Spot;
 use crate::session::{self, Site};
 use crate::window::app::App;
 use crate::window::canvas::Views;
@@ -63,18 +60,13 @@ impl App {
         else {
             return None;
         };
-        let view = self.hand.plan.view()?;
-        // Pictures have far fewer dots than would not fit in a float.
-        let (width, height) = (picture.width as f64, picture.height as f64);
-        let on_page = |spot: Spot| view.page_from_section(at(spot.x_m, spot.y_m));
-        let [low_left, _, right, left] = corners(underlay, width, height).map(on_page);
-        Some(Photo {
+        let dots = Dots {
             width: picture.raster.width,
             height: picture.raster.height,
             rgba: Arc::new(picture.raster.rgba.clone()),
-            corners: [left, right, low_left],
-            strength: underlay.strength,
-        })
+            in_file: (picture.width, picture.height),
+        };
+        Some(Photo::laid(underlay, dots, &self.hand.plan.view()?))
     }
 
     /// Saves or copies a drawing.
