@@ -1,10 +1,10 @@
-//! Solving a network: levels and flows together, in time or at once.
+//! Solving a network: levels and flows together, in time or at steady state.
 //!
 //! Invariant: knows networks only; no layout, no catalogue, no sentence for a
-//! user. Where it fails it says at which nodes, by number.
+//! user. A convergence error names its nodes by number.
 //!
-//! The equations of one implicit step of length dt are, at every node that is
-//! not held,
+//! The equations of one implicit step of length dt are, at every node whose
+//! level is not fixed,
 //!
 //! ```text
 //! (V(H) − V*)/dt + Σ flow out − Σ flow in − source(H) = 0
