@@ -137,9 +137,10 @@ fn is_lawful(line: &Linear, flow: f64) -> bool {
         Held::Nothing => flow == 0.0,
         // Over a crest a trickle has no usable derivative: the flow itself must do.
         _ if line.flow.abs().max(flow.abs()) <= FLOW_M3_S => true,
-        // The linearisation at an edge is in the level over it: its head has no residual and says nothing about the flow.
+        // The linearisation at an edge is in the level over it: its head has no residual and says nothing about the
+        // flow.
         _ if line.over_edge => (line.flow - flow).abs() <= line.last_digit + flow_error(flow),
-        // Nor can a head be met more closely than the last digits of the levels. Not asked of one made at another flow.
+        // Nor can a head be met more closely than the last digits of the levels. Not asked at another flow.
         _ if line.energy_m.is_finite() && (line.flow - flow).abs() <= line.last_digit => true,
         _ => is_held_by_losses(line.flow, flow, line.energy_m.abs()),
     }

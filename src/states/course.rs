@@ -1,4 +1,4 @@
-//! Courses: what a state went through, told of parts.
+//! Trajectories: what happened in a state over time, reported by part.
 
 use super::flows;
 use super::follow::Followed;
@@ -12,10 +12,10 @@ use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::Point;
 
-/// Water over a rim that counts as a spill, m³: a millilitre.
+/// Volume over a rim that counts as a spill, m³: a millilitre.
 const SEEN_M3: f64 = 1e-6;
 
-/// The course of a plant that was followed.
+/// The trajectory report of a simulated hybrid system.
 pub(super) fn report(plant: &Plant<'_>, lowered: &Lowered, way: &Followed) -> CourseReport {
     CourseReport {
         time_s: way.time_s,
@@ -28,7 +28,7 @@ pub(super) fn report(plant: &Plant<'_>, lowered: &Lowered, way: &Followed) -> Co
     }
 }
 
-/// When it first happened to a part, s.
+/// Time of the first event of a kind at a part, s.
 pub(super) fn first(way: &Followed, what: What, part: &Id) -> Option<f64> {
     let mut of_part = way
         .told
@@ -37,10 +37,10 @@ pub(super) fn first(way: &Followed, what: What, part: &Id) -> Option<f64> {
     of_part.next().map(|told| told.time_s)
 }
 
-/// When a vessel first spilled, s; none: it did not.
+/// Time at which a vessel first spilled, s; none: it did not.
 ///
-/// One that stood at its rim before did not come up to it: it spilled at once. One that was followed and never seen as
-/// high spilled at the end, in the last approach to its limit.
+/// One that already stood at its rim never crossed it: it spilled at once. One that spilled without an event and never
+/// stood as high in the simulation spilled at the end, in the final step to the steady state.
 pub(super) fn first_spill(
     way: &Followed,
     vessel: &Id,
@@ -95,7 +95,7 @@ fn suctions(plant: &Plant<'_>, way: &Followed) -> Vec<CourseSuction> {
     pumps.collect()
 }
 
-/// The cycle that a plant ended in.
+/// The limit cycle in which a simulation ended.
 pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Followed) -> Option<CycleReport> {
     let cycle = way.cycle.as_ref()?;
     let nodes = layout.vessels.iter().zip(&lowered.origin.vessels);
@@ -108,7 +108,7 @@ pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Followed) -> Optio
             mean_m: read_level(lowered, node, cycle.mean_m[node]),
         }
     });
-    // A round ends with the switch that it began with, which is told once.
+    // A cycle ends with the switch that it began with, which is listed once.
     let switched = way.told.iter().filter(|told| told.time_s > cycle.began_s);
     let mut told: Vec<Told> = Vec::new();
     for one in switched.filter(|told| told.what.switches()) {
@@ -127,10 +127,10 @@ pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Followed) -> Optio
     })
 }
 
-/// Puts the means of a round in place of the moment at which it ended.
+/// Replaces the values at the final moment by the means over a cycle.
 ///
-/// What a flow at that moment lost, and what held it, stay those of the moment: they have no mean that means
-/// anything.
+/// The loss and the flow control of a run stay those of that moment: a mean of them has no
+/// meaning.
 pub(super) fn means(layout: &Layout, report: &mut StateReport, lowered: &Lowered, way: &Followed) {
     let Some(cycle) = &way.cycle else { return };
     let mean = Point {
@@ -160,7 +160,7 @@ pub(super) fn means(layout: &Layout, report: &mut StateReport, lowered: &Lowered
     }
 }
 
-/// What ran back after the pumps of `running` were stopped.
+/// The water that ran back after the pumps of `running` were stopped.
 pub(super) fn back(
     running: &Plant<'_>,
     before: &Followed,
@@ -184,7 +184,7 @@ pub(super) fn back(
         };
         let flowed = before.end.flow_m3_s[link];
         if pumped.contains(&link) {
-            // Against the way it flowed while the pump ran.
+            // Against the direction in which it flowed while the pump ran.
             let forward_m3 = way.passed_m3[link] + way.back_m3[link];
             back.siphoned_m3 += if flowed < 0.0 {
                 forward_m3
@@ -210,7 +210,7 @@ pub(super) fn back(
     back
 }
 
-/// Room under the rims of these vessels, but for those that never spill, m³; none where there is none of them.
+/// Room below the rims of these vessels, without those that never spill, m³; none where there is no such vessel.
 fn room_m3(layout: &Layout, lowered: &Lowered, (sumps, way): (&[usize], &Followed)) -> Option<f64> {
     let vessels = layout.vessels.iter().zip(&lowered.origin.vessels);
     let rooms = vessels

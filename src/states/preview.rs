@@ -1,4 +1,4 @@
-//! Straight to where the pumps lead, by the direct jump: a preview, and what runs take up on the way there.
+//! Preview: the running state by a direct steady-state solve, and the water that runs take up on the way there.
 
 use super::follow::Followed;
 use super::lines::{LineWater, Lines};
@@ -10,15 +10,16 @@ use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::solve::{Point, Stats, Stuck, System, jump, jump_near};
 
-/// Changes of air in runs that a preview follows.
+/// Maximum number of changes of air in runs in a preview.
 const MOST_PREVIEW_TURNS: usize = 4;
-/// Jumps in which what runs hold comes to agree with what flows then, and what it may be off by, m³.
+/// Maximum number of steady-state solves until the water held in runs is consistent with the flows, and the
+/// tolerance, m³.
 const MOST_JUMPS: usize = 6;
 const AGREES_M3: f64 = 1e-6;
 
-/// The running state by the direct jump from `rest_m` with tall walls: a preview, exact where
-/// no water is left behind on the way. `near`: the running state of a layout that is almost this
-/// one, where the search may begin.
+/// The running state by a direct steady-state solve from `rest_m` with tall walls: a preview, exact where
+/// no water is retained on the way. `near`: the running state of an almost identical
+/// layout, as the initial guess.
 pub fn running_preview(
     layout: &Layout,
     tall: &Lowered,
@@ -42,10 +43,10 @@ pub fn running_preview(
     Ok(report)
 }
 
-/// What runs take up at a start from `rest`, and hold there: by where the direct jump says that they come to.
+/// The water that runs take up at a start from `rest`, and hold there, according to the direct steady-state solve.
 pub(super) fn at_a_start(plant: &Plant<'_>, start: &Point, rest: &Point) -> LineWater {
     let modes = plant.first_modes(start).into_iter().map(|mode| match mode {
-        // Whoever waits for water that runs still have to bring runs once it has come.
+        // A pump that waits for water still in the runs will run once it has come.
         Mode::Waits | Mode::Dry => Mode::Runs,
         other => other,
     });
@@ -56,10 +57,10 @@ pub(super) fn at_a_start(plant: &Plant<'_>, start: &Point, rest: &Point) -> Line
     )
 }
 
-/// As far under everything as a joint stands that no water reaches, metres.
+/// Head of a joint that no water reaches, metres: below everything.
 const DRY_M: f64 = -1e6;
 
-/// The same levels with nothing flowing: a joint stands at the highest level that reaches it under no higher pipe.
+/// The same levels without flow: a joint stands at the highest level that reaches it below every higher pipe.
 fn still(lowered: &Lowered, start: &Point) -> Point {
     let origin = &lowered.origin;
     let mut point = start.clone();
@@ -91,17 +92,17 @@ fn still(lowered: &Lowered, start: &Point) -> Point {
     }
 }
 
-/// Where a jump leads.
+/// The result of a steady-state solve.
 struct Settled {
     lowered: Lowered,
     end: Point,
     stats: Stats,
-    /// What runs take up on the way, and how much of it there was to take, m³.
+    /// Water that runs take up on the way, and how much was available, m³.
     lines: Lines,
     in_runs_m3: f64,
 }
 
-/// Where the direct jump from `start` leads once the runs have taken up what they hold then, on top of what they
+/// The direct steady-state solve from `start` once the runs have taken up what they then hold, in excess of what they
 /// held at `rest`.
 fn filled(
     plant: &Plant<'_>,
@@ -133,8 +134,8 @@ fn filled(
     })
 }
 
-/// Where the direct jump from `start` leads, with the switches standing as in `modes` but for the air that its flows
-/// carry out. `near`: where the search may begin.
+/// The direct steady-state solve from `start`, in the modes `modes` except for air that its flows
+/// clear. `near`: the initial guess.
 fn settled(
     plant: &Plant<'_>,
     start: &Point,
@@ -146,7 +147,7 @@ fn settled(
         Some(near) => jump_near(&system, start, near)?,
         None => jump(&system, start)?,
     };
-    // A flow that clears the air out of a run makes it another run.
+    // A run whose air is cleared by its flow has a different law.
     for _ in 0..MOST_PREVIEW_TURNS {
         let stands = plant.lowered(&modes);
         let system = System::new(&stands.network);
@@ -161,7 +162,7 @@ fn settled(
     Ok((plant.lowered(&modes), end, stats))
 }
 
-/// Takes the water that runs hold from the vessels that pumps draw from, as far as there is any; gives what it took, m³.
+/// Takes the water that runs hold from the vessels that pumps draw from, as far as available; returns the volume, m³.
 fn take_out(plant: &Plant<'_>, system: &System, point: &mut Point, mut wanted_m3: f64) -> f64 {
     let begins_m3 = wanted_m3;
     for node in plant.intakes() {
