@@ -38,14 +38,14 @@ pub mod water;
 /// Standard acceleration of free fall, m/s² (a convention, exact). [@bipm-si]
 pub const STANDARD_GRAVITY_M_S2: f64 = 9.80665;
 
-/// Least bore the laws compute with, m: a smaller or absent one is taken as this, so that no
+/// Smallest bore the laws compute with, m: a smaller or missing one is taken as this, so that no
 /// input can divide by zero. Nothing that is built comes near it.
 pub const LEAST_BORE_M: f64 = 1e-4;
 
-/// Least kinematic viscosity the laws compute with, m²/s (water is near 1e-6).
+/// Smallest kinematic viscosity the laws compute with, m²/s (water is near 1e-6).
 pub(crate) const LEAST_VISCOSITY_M2_S: f64 = 1e-9;
 
-/// A value and its slope with respect to the argument it was evaluated at.
+/// A value and its derivative with respect to the argument it was evaluated at.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Slope {
     /// The value.
@@ -55,7 +55,7 @@ pub struct Slope {
 }
 
 impl Slope {
-    /// Nothing, and not growing.
+    /// Zero, with derivative zero.
     pub const ZERO: Slope = Slope {
         value: 0.0,
         slope: 0.0,
