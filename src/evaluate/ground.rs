@@ -1,4 +1,4 @@
-//! Where a layout stands when it runs: the ground from which traces start and things fail.
+//! The running layout: the initial state from which simulations and failures start.
 
 use super::{both, check, clogged};
 use crate::catalogue::Catalogue;
@@ -15,15 +15,15 @@ use crate::states::{
 pub struct Ground<'a> {
     layout: &'a Layout,
     built: Both,
-    /// The same for every run whose siphon break is clogged, by its place in the layout.
+    /// The same for every run with its siphon break clogged, by its index in the layout.
     clogged: Vec<(usize, Both)>,
     rest: Reached,
     running: Reached,
-    /// Where the second outcome stands at rest and running; none where there is none.
+    /// The second outcome at rest and running; none without one.
     second: [Option<Reached>; 2],
 }
 
-/// A state that could not be solved, and the parts where it failed, worst first.
+/// Convergence error: a state that could not be solved, and the parts where it failed, worst first.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stranded {
     /// The state.
@@ -32,18 +32,18 @@ pub struct Stranded {
     pub about: Vec<Id>,
 }
 
-/// What came of one failure.
+/// The outcome of one failure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Failed {
-    /// The way it failed.
+    /// The failure mode.
     pub fault: Fault,
     /// The part that failed.
     pub part: Id,
-    /// What came of it.
+    /// Its consequences.
     pub case: BlockedCase,
-    /// How bad that is, by the limits of the layout: in the worse of both outcomes.
+    /// Their severity, by the limits of the layout: in the worse of both outcomes.
     pub severity: Severity,
-    /// What comes of it in the second outcome of the layout; none where there is none.
+    /// Its consequences in the second outcome of the layout; none without one.
     pub second: Option<BlockedCase>,
 }
 
@@ -67,7 +67,7 @@ impl<'a> Ground<'a> {
         })
     }
 
-    /// The same with every run that can prime primed; none where none can, or all are.
+    /// The same with every run primed that can prime; none where none can, or all are.
     pub fn primed(&self) -> Option<Ground<'a>> {
         let [rest, running] = &self.second;
         if rest.is_none() && running.is_none() {
@@ -80,7 +80,7 @@ impl<'a> Ground<'a> {
         Some(primed)
     }
 
-    /// All runs that can prime are primed while it runs.
+    /// Whether all runs that can prime are primed while it runs.
     pub fn is_primed(&self) -> bool {
         self.running.is_primed()
     }
@@ -90,28 +90,29 @@ impl<'a> Ground<'a> {
         self.layout
     }
 
-    /// Follows what happens at second 0. `until_s`: to there; none: until still, or round a cycle.
+    /// Simulates what happens at second 0. `until_s`: the end time; none: to the steady state, or once round a limit
+    /// cycle.
     pub fn trace(&self, turn: Turn, until_s: Option<f64>) -> Result<Traced, Stranded> {
         let (from, state) = self.before(turn);
         let traced = states::traced(self.layout, &self.built, from, turn, until_s);
         traced.map_err(|one| stranded(state, one))
     }
 
-    /// The same to be looked at at any moment, as far as the state goes that it belongs to.
+    /// The same as an interpolated series, to the end of the corresponding state.
     pub fn film(&self, turn: Turn) -> Result<Film, Stranded> {
         let (from, state) = self.before(turn);
         let film = states::film(self.layout, &self.built, from, turn);
         film.map_err(|one| stranded(state, one))
     }
 
-    /// The same with at most so many moments, but for those at which something happens.
+    /// The same with at most so many moments, not counting those of events.
     pub fn film_within(&self, turn: Turn, most: usize) -> Result<Film, Stranded> {
         let (from, state) = self.before(turn);
         let film = states::film_within(self.layout, &self.built, from, turn, most);
         film.map_err(|one| stranded(state, one))
     }
 
-    /// Where a turn finds the layout, and the state that comes of it.
+    /// The initial state of a turn, and the state that results from it.
     fn before(&self, turn: Turn) -> (&Reached, State) {
         match turn {
             Turn::Start => (&self.rest, State::Starting),
@@ -120,17 +121,17 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// Everything that may fail, in a fixed order.
+    /// All possible failures, in a fixed order.
     pub fn suspects(&self) -> Vec<Suspect> {
         states::suspects(self.layout, &self.built, &self.running)
     }
 
-    /// The pumps that lack water while nothing fails, because a valve before them is shut.
+    /// The pumps that lack water without any failure, because a valve upstream of them is shut.
     pub fn shut_suctions(&self) -> Vec<ShutSuction> {
         states::shut_suctions(self.layout, &self.built)
     }
 
-    /// What comes of one failure within a day.
+    /// The outcome of one failure within a day.
     pub fn fail(&self, suspect: &Suspect) -> Result<Failed, Stranded> {
         let [_, second] = &self.second;
         let case = self.case(suspect, &self.running)?;
@@ -160,7 +161,7 @@ impl<'a> Ground<'a> {
     }
 }
 
-/// Worst first: by severity, then by harm; what is alike in all of that stays in its order.
+/// Worst first: by severity, then by harm; ties keep their order.
 pub fn worst_first(cases: &mut [Failed]) {
     cases.sort_by(|a, b| a.severity.cmp(&b.severity).then(a.case.by_harm(&b.case)));
 }

@@ -74,7 +74,7 @@ pub struct Storage {
 /// tip of a cone, the water of that band stands between straight walls: without area a level has no
 /// balance of its own, and the area that the curve returns must be its derivative.
 const SLIVER: f64 = 1e-4;
-/// Fraction of that which a nearly empty band keeps: solid from wall to wall.
+/// Fraction of that minimum area kept by a band that holds almost no water, being solid from wall to wall.
 const NARROWEST: f64 = 1e-2;
 
 impl Storage {

@@ -5,7 +5,7 @@ use crate::network::{Held, Link, RunLaw, Sense};
 
 /// Relative rounding of a level.
 pub(super) const LEVEL_ROUNDING: f64 = 2.0 * f64::EPSILON;
-/// Largest flow at which a linearisation through zero may be made, as a multiple of the trickle.
+/// Largest flow of a linearisation about zero that counts as none, as a multiple of the trickle.
 pub(super) const NEXT_TO_NOTHING: f64 = 10.0;
 
 /// Flow ≈ `flow` + `by_source`·δH(source) + `by_target`·δH(target), with the residual of the law here.

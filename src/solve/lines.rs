@@ -140,7 +140,8 @@ fn is_lawful(line: &Linear, flow: f64) -> bool {
         // The linearisation at an edge is in the level over it: its head has no residual and says nothing about the
         // flow.
         _ if line.over_edge => (line.flow - flow).abs() <= line.last_digit + flow_error(flow),
-        // Nor can a head be met more closely than the last digits of the levels. Not asked at another flow.
+        // Nor can a head be met more closely than the last digits of the levels. This test does not apply at another
+        // flow.
         _ if line.energy_m.is_finite() && (line.flow - flow).abs() <= line.last_digit => true,
         _ => is_held_by_losses(line.flow, flow, line.energy_m.abs()),
     }

@@ -23,7 +23,7 @@ use faer::sparse::{SparseColMatRef, SymbolicSparseColMat, SymbolicSparseColMatRe
 use faer::{ColMut, Conj, Par, Side};
 use std::cell::OnceCell;
 
-/// Operations per factor entry, as a fraction of the library's own threshold, above which supernodal Cholesky is
+/// Operations per factor entry, relative to the library's own threshold, above which supernodal Cholesky is
 /// the faster.
 const BLOCKS_FROM: f64 = 1.5;
 

@@ -270,8 +270,8 @@ impl StateReport {
 
     /// Whether the volume spilled over the rim of a vessel is only worth a note, and nothing spills any more.
     ///
-    /// Where its flow requires a level above the rim, only if all vessels together lost no more: one that spills
-    /// first keeps the others from spilling.
+    /// Where its flow requires a level above the rim, the spills of all vessels count together: one that spills first
+    /// keeps the others from spilling.
     pub fn only_splashes(&self, vessel: &VesselReport) -> bool {
         let needs_more = self
             .top_m(vessel)
