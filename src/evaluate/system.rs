@@ -44,8 +44,8 @@ pub struct SystemPoint {
 /// It is the locus of its duties while its speed varies and everything else stays: other pumps run at their own
 /// speeds, and levels move with the flow, so the lift is not the same at every flow. Each list ascends in flow
 /// (m³/s), from no flow, at the head where flow begins (the static lift), to the end of the pump curve at its own
-/// speed or to 1.25 times its shut-off head, whichever comes first. Under inlet control of its run it ends there,
-/// and its last point says so; spare head of the pump there is not part of it.
+/// speed or to 1.25 times its shut-off head, whichever comes first. Where its run comes under inlet control it ends
+/// there, and its last point says so; spare head of the pump there is not part of it.
 ///
 /// By direct steady-state solves from the fill levels with tall walls, as a preview: float switches are taken as on,
 /// and water that would be retained on the way is not. Empty where nothing flows at any speed.

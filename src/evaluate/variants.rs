@@ -39,8 +39,7 @@ pub(super) struct Stands<'a> {
     pub running: &'a Reached,
 }
 
-/// Every case of `layout`, solved like the layout itself; `normal` are the findings on
-/// that.
+/// Every case of `layout`, solved like the layout itself; `normal` are the findings on that.
 pub(super) fn variants(
     layout: &Layout,
     catalogue: &Catalogue,

@@ -1,8 +1,8 @@
 //! The part-full circular section and its critical depth.
 //!
-//! Everything is expressed in t = tan φ, where φ is a quarter of the central angle of the water
-//! surface: depth/bore = sin²φ = t²/(1 + t²). In ln t the laws are nearly straight lines
-//! from a film on the invert to a full bore, so Newton's method converges from any start.
+//! Everything is expressed in t = tan φ, where φ is a quarter of the central angle of the water surface: depth/bore
+//! = sin²φ = t²/(1 + t²). In ln t the laws are nearly straight lines from a film on the invert to a full bore, so
+//! Newton's method converges from any start.
 
 use super::grade::{Section as AnySection, Wetted};
 use super::{LEAST_BORE_M, Slope, full_area_m2};
@@ -158,8 +158,8 @@ fn first_guess(flow: f64) -> f64 {
 
 /// Flow over √g·bore^2.5 below which the depth is linear down to zero.
 ///
-/// The law itself leaves zero with an infinite derivative (depth ∝ √Q); the line is within
-/// a ten-thousandth of the bore of it.
+/// The law itself leaves zero with an infinite derivative (depth ∝ √Q); the line is within a ten-thousandth of the
+/// bore of it.
 const STRAIGHT_BELOW: f64 = 1e-8;
 
 /// Critical depth in a circular bore, m, and its derivative, s/m². [@chow-1959]

@@ -150,9 +150,9 @@ pub fn wall_term(relative_roughness: f64) -> f64 {
 
 /// 1/√f of several runs, and (2/ln 10)·(2.51/Re) / (ε/3.7D + 2.51/(Re√f)): how much the factor still depends on Re.
 ///
-/// Halley's iteration on x = 1/√f: x + 2·log10(a + b·x) = 0, with one logarithm per step.
-/// A step leaves an error of less than a thousandth of its cube. The starting value is good to 1 from Re 1000 up,
-/// the first step then to 1e-4, and the second leaves only rounding; below that more steps are needed.
+/// Halley's iteration on x = 1/√f: x + 2·log10(a + b·x) = 0, with one logarithm per step. A step leaves an error of
+/// less than a thousandth of its cube. The starting value is good to 1 from Re 1000 up, the first step then to
+/// 1e-4, and the second leaves only rounding; below that more steps are needed.
 ///
 /// There is no branch and no call in it, and each stage is done for all runs before the next: the processor then
 /// works on several at a time without waiting.

@@ -8,10 +8,9 @@
 //! E(up) = E(down) + (mean friction slope − bed slope)·distance        [@chow-1959]
 //! ```
 //!
-//! and the curves through different depths never cross. The friction slope is tabulated at
-//! depths from critical to the crown and interpolated linearly in E. A step then has a
-//! closed form, and its mean friction slope is the logarithmic one, which remains accurate where the
-//! depth approaches that of uniform flow.
+//! and the curves through different depths never cross. The friction slope is tabulated at depths from critical to
+//! the crown and interpolated linearly in E. A step then has a closed form, and its mean friction slope is the
+//! logarithmic one, which remains accurate where the depth approaches that of uniform flow.
 
 use std::fmt::Debug;
 
@@ -210,12 +209,11 @@ impl<'a> Curve<'a> {
         above.clamp(1, STEPS) - 1
     }
 
-    /// Specific energy, m, `length_m` further upstream, where the bed has risen by
-    /// `rise` per length (negative: fallen).
+    /// Specific energy, m, `length_m` further upstream, where the bed has risen by `rise` per length (negative:
+    /// fallen).
     ///
-    /// Never below that of critical depth: a shallower flow would not be controlled
-    /// from downstream. Increases with `energy_m`, and with `length_m` where friction exceeds
-    /// the rise.
+    /// Never below that of critical depth: a shallower flow would not be controlled from downstream. Increases with
+    /// `energy_m`, and with `length_m` where friction exceeds the rise.
     pub fn upstream_m(&self, energy_m: f64, length_m: f64, rise: f64) -> f64 {
         let mut energy_m = energy_m.max(self.nodes[0].energy_m);
         let mut left_m = length_m;

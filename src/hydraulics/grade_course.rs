@@ -1,8 +1,8 @@
 //! The grade of a run: the energy line marched up its profile from the outlet.
 //!
-//! Limitations: steady flow, hydrostatic depth, round bore of one size; no entrained air; a
-//! leg that is steep for the flow is set to critical depth, and supercritical flow below that
-//! depth is not computed. See `docs/method/grade.md` and, for high points, `docs/method/high-points.md`.
+//! Limitations: steady flow, hydrostatic depth, round bore of one size; no entrained air; a leg that is steep for
+//! the flow is set to critical depth, and supercritical flow below that depth is not computed. See
+//! `docs/method/grade.md` and, for high points, `docs/method/high-points.md`.
 
 use super::circle::{Circle, critical_depth};
 use super::friction::Wall;
@@ -198,7 +198,7 @@ impl Course {
         }
     }
 
-    /// K of entrance and exit on the velocity at the upper end, limited to the part that counts part full.
+    /// K of entrance and exit on the velocity at the upper end: the part that counts part full.
     fn top_k(&self) -> f64 {
         let bore_m = self.bore_m();
         let on_pipe = |minor: &Minor| {

@@ -1,9 +1,8 @@
 //! Lookup table for the grade of a run: heads on a grid of flows and levels, computed on first use.
 //!
-//! A march costs some ten microseconds, and a solver calls it thousands of times. Between flows the
-//! head is interpolated linearly in the loss of the full run, which makes a full run exact; between
-//! levels at the outlet it is linear in the level. Both keep it from falling where the
-//! marches do not. See `docs/method/grade.md`.
+//! A march costs some ten microseconds, and a solver calls it thousands of times. Between flows the head is
+//! interpolated linearly in the loss of the full run, which makes a full run exact; between levels at the outlet it
+//! is linear in the level. Both keep it from falling where the marches do not. See `docs/method/grade.md`.
 
 use super::circle::critical_flow_unit;
 use super::grade::Tabulated;
@@ -104,8 +103,8 @@ enum Row {
 impl Grade {
     /// The law of a profile whose full run loses `loss`; none where no leg can run part full.
     ///
-    /// Recent laws of this thread are cached with their tables: a layout is lowered
-    /// many times over, and few runs change from one time to the next.
+    /// Recent laws of this thread are cached with their tables: a layout is lowered many times over, and few runs
+    /// change from one time to the next.
     pub fn new(course: Course, loss: Loss) -> Option<Grade> {
         if !course.may_run_part_full() {
             return None;

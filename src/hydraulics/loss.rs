@@ -6,8 +6,8 @@ use super::{LEAST_BORE_M, LEAST_VISCOSITY_M2_S, Slope, full_area_m2};
 
 /// Resistance added to every run, m of head per m³/s, linear in the flow.
 ///
-/// It keeps a run without length and fittings finite in both directions of the solution.
-/// At 10 L/s it is a nanometre of head.
+/// It keeps a run without length and fittings finite in both directions of the solution. At 10 L/s it is a
+/// nanometre of head.
 pub const LEAST_RESISTANCE_S_M2: f64 = 1e-7;
 
 /// Reynolds number below which the loss of a fitting is proportional to V instead of V².
@@ -82,9 +82,8 @@ impl Loss {
         }
     }
 
-    /// Friction slope, dimensionless: head loss per metre of another bore at a velocity (≥ 0),
-    /// with the wall and water of this run. For a part-full pipe the bore is four
-    /// hydraulic radii.
+    /// Friction slope, dimensionless: head loss per metre of another bore at a velocity (≥ 0), with the wall and
+    /// water of this run. For a part-full pipe the bore is four hydraulic radii.
     pub fn friction_slope(&self, bore_m: f64, velocity_m_s: f64) -> f64 {
         let bore_m = bore_m.max(LEAST_BORE_M);
         let metre = Loss {

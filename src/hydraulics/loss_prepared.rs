@@ -82,8 +82,8 @@ impl Prepared {
         }
     }
 
-    /// Approximate flow with a head loss of either sign, m³/s: within some
-    /// ten percent, by Hazen–Williams within a power of ten. A starting value for a search.
+    /// Approximate flow with a head loss of either sign, m³/s: within some ten percent, by Hazen–Williams within a
+    /// power of ten. A starting value for a search.
     pub fn about(&self, loss: &Loss, head_m: f64) -> f64 {
         let head = head_m.abs();
         if head == 0.0 {

@@ -1,8 +1,8 @@
 //! The laws of water in pipes and openings, each with its source.
 //!
-//! Plain numbers in SI units in, plain numbers out; every law is a pure function.
-//! Where the solver needs a derivative it comes with the value, as a [`Slope`].
-//! One page per law is in `docs/method/`; the keys `[@…]` are in `docs/sources.ron`.
+//! Plain numbers in SI units in, plain numbers out; every law is a pure function. Where the solver needs a
+//! derivative it comes with the value, as a [`Slope`]. One page per law is in `docs/method/`; the keys `[@…]` are
+//! in `docs/sources.ron`.
 //!
 //! Invariant: nothing here knows of a layout, a catalogue or a network.
 

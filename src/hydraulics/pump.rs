@@ -64,11 +64,10 @@ pub enum Curve {
 impl Curve {
     /// A curve through points (flow m³/s, head m) of increasing flow. [@fritsch-butland-1984]
     ///
-    /// Cubic Hermite with Fritsch–Butland derivatives and one-sided three-point ends. Where the
-    /// points rise, the curve is laid on their non-increasing envelope from above (each head
-    /// is the largest at its own or any larger flow): that keeps the falling branch as entered,
-    /// the one on which a pump settles. Three points are joined like any others; h0 − c·Qⁿ is
-    /// used only where it is entered as such.
+    /// Cubic Hermite with Fritsch–Butland derivatives and one-sided three-point ends. Where the points rise, the
+    /// curve is laid on their non-increasing envelope from above (each head is the largest at its own or any larger
+    /// flow): that keeps the falling branch as entered, the one on which a pump settles. Three points are joined
+    /// like any others; h0 − c·Qⁿ is used only where it is entered as such.
     pub fn points(points: &[(f64, f64)]) -> Result<Curve, CurveError> {
         check(points, 2)?;
         Ok(Curve::Points(PointCurve::through(points)))
@@ -96,8 +95,8 @@ impl Curve {
 
     /// Head, m, and its derivative, s/m², at a flow.
     ///
-    /// Constant up to the first point (and for reverse flow), linear with the end
-    /// derivative beyond the last, where it may turn negative. The derivative is never positive.
+    /// Constant up to the first point (and for reverse flow), linear with the end derivative beyond the last, where
+    /// it may turn negative. The derivative is never positive.
     pub fn head(&self, flow_m3_s: f64) -> Slope {
         match self {
             Curve::Power { h0_m, c, n } => power_head(*h0_m, *c, *n, flow_m3_s),

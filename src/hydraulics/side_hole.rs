@@ -29,8 +29,8 @@ pub struct SideHole {
 
 /// Relative tolerance within which the critical-depth form and the orifice meet.
 const MEETS: f64 = 1e-9;
-/// Head over bore below which only the leading term of the law is kept (exact to rounding),
-/// so that tiny heads cannot underflow.
+/// Head over bore below which only the leading term of the law is kept (exact to rounding), so that tiny heads
+/// cannot underflow.
 const FILM: f64 = 1e-14;
 
 impl SideHole {

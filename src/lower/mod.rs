@@ -1,7 +1,7 @@
 //! Lowering: layout in, network out. The only module that knows both.
 //!
-//! It never fails. What it cannot interpret becomes a finding and a
-//! harmless law, so that everything else can still be computed.
+//! It never fails. What it cannot interpret becomes a finding and a harmless law, so that everything else can still
+//! be computed.
 //!
 //! Invariant: does not solve; no level and no flow is known here.
 

@@ -1,17 +1,16 @@
 //! The law of a run: flow from the levels at its two ends.
 //!
-//! In one direction a run passes the largest flow that its inlet takes in and
-//! whose required upstream head does not exceed the upstream level:
+//! In one direction a run passes the largest flow that its inlet takes in and whose required upstream head does not
+//! exceed the upstream level:
 //!
 //! ```text
 //! Q = max(0, min(W(H_a − z_a), Q*)),   need(Q*, H_b) = H_a
 //! need(Q, H_b) = max(H_b, z_b + h_out(Q)) + loss(Q) − gain(Q)
 //! ```
 //!
-//! Where screens stand before its ends, H_a and H_b are the levels inside them: see `screened`.
-//! For a gravity run with a horizontal or downturned end the required upstream head `need` is the grade marched
-//! up its profile instead; it is the same where the run is full.
-//! `need` increases with Q and with H_b, so Q is unique.  [@hds-5]
+//! Where screens stand before its ends, H_a and H_b are the levels inside them: see `screened`. For a gravity run
+//! with a horizontal or downturned end the required upstream head `need` is the grade marched up its profile
+//! instead; it is the same where the run is full. `need` increases with Q and with H_b, so Q is unique.  [@hds-5]
 
 use super::link::RunLaw;
 use super::port::{Outlet, Sill};
@@ -318,8 +317,8 @@ impl RunLaw {
         is_bare.then_some(sill)
     }
 
-    /// Head downstream of a flow (≥ 0) at its outlet, metres: the level there, or the
-    /// grade over the lip of an end in air; behind a sill the level there or the sill.
+    /// Head downstream of a flow (≥ 0) at its outlet, metres: the level there, or the grade over the lip of an end
+    /// in air; behind a sill the level there or the sill.
     pub fn tail_m(&self, sense: Sense, flow_m3_s: f64, downstream_m: f64) -> f64 {
         let end = usize::from(sense == Sense::Forward);
         if let Some(sill) = self.sill(sense) {

@@ -1,7 +1,7 @@
 //! The network: levels at nodes, laws on the links between them.
 //!
-//! Invariant: knows numbers only. No name, no part, no pixel: the mapping from numbers
-//! to parts is kept by whoever built the network.
+//! Invariant: knows numbers only. No name, no part, no pixel: the mapping from numbers to parts is kept by whoever
+//! built the network.
 
 mod law;
 mod link;

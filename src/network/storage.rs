@@ -59,9 +59,8 @@ impl Segment {
     }
 }
 
-/// Volume of water against level. Straight-walled above its last segment; below
-/// the floor it continues with a minute area, so that the curve is strictly
-/// increasing everywhere and a vessel that is drawn empty has a level.
+/// Volume of water against level. Straight-walled above its last segment; below the floor it continues with a
+/// minute area, so that the curve is strictly increasing everywhere and a vessel that is drawn empty has a level.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Storage {
     floor_m: f64,
@@ -78,8 +77,8 @@ const SLIVER: f64 = 1e-4;
 const NARROWEST: f64 = 1e-2;
 
 impl Storage {
-    /// A curve of `segments` with ascending bottoms, the first at depth 0. An empty
-    /// list counts as a vessel of 1 cm².
+    /// A curve of `segments` with ascending bottoms, the first at depth 0. An empty list counts as a vessel of 1
+    /// cm².
     pub fn new(floor_m: f64, mut segments: Vec<Segment>) -> Storage {
         if segments.is_empty() {
             segments.push(Segment {

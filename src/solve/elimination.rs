@@ -49,8 +49,8 @@ pub(crate) struct Factors {
 }
 
 impl Elimination {
-    /// The factor pattern of a matrix with this pattern, eliminated in the order `order`;
-    /// none where memory runs out.
+    /// The factor pattern of a matrix with this pattern, eliminated in the order `order`; none where memory runs
+    /// out.
     pub fn new(
         pattern: SymbolicSparseColMatRef<'_, u32>,
         order: PermRef<'_, u32>,

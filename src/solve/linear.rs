@@ -151,8 +151,8 @@ fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base
 }
 
 /// Linearisation of an inlet in its level instead of its flow: over an edge the flow grows faster
-/// than the head, smoothly from nothing, and a linearisation in the level converges. A submerged
-/// inlet behaves the other way round (none).
+/// than the head, smoothly from nothing, and a linearisation in the level converges. None for a
+/// submerged inlet, which behaves the other way round.
 fn over_edge(run: &RunLaw, sense: Sense, upstream: f64) -> Option<Linear> {
     let capacity = run.capacity(sense, upstream);
     if capacity.value <= 0.0 {

@@ -152,8 +152,8 @@ fn is_lawful(line: &Linear, flow: f64) -> bool {
 pub(super) fn is_held_by_losses(of_line: f64, flow: f64, energy_m: f64) -> bool {
     let apart = (of_line - flow).abs();
     let is_trickle = of_line.abs().max(flow.abs()) <= FLOW_M3_S;
-    // Where almost no head moves a large flow, head is the only usable test.
-    // But a linearisation at a flow other than the current one says nothing about the current one.
+    // Where almost no head moves a large flow, head is the only usable test. But a linearisation at a flow other
+    // than the current one says nothing about the current one.
     let is_near = apart <= 0.1 * flow.abs().max(NEAR_NOTHING_M3_S);
     let by_head = (energy_m <= ENERGY_M * 1e-3) & is_near;
     is_trickle | by_head | ((apart <= flow_error(flow)) & (energy_m <= ENERGY_M))

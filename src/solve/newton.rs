@@ -1,8 +1,7 @@
 //! One implicit step: levels and flows that satisfy every balance and every law.
 //!
-//! Newton's method on the active branch of each law, levels and flows together,
-//! with the flows eliminated (hybrid form).  [@todini-pilati-1988]  Three
-//! strategies, each slower and more robust than the one before:
+//! Newton's method on the active branch of each law, levels and flows together, with the flows eliminated (hybrid
+//! form).  [@todini-pilati-1988]  Three strategies, each slower and more robust than the one before:
 //!
 //! 1. undamped steps; each run is re-linearised at the smaller of its linear and
 //!    its exact flow where the two differ (a square-root law overshoots one way,
@@ -194,8 +193,8 @@ impl Work<'_, '_> {
         self.holds(point)
     }
 
-    /// Solves the own balance of nodes that are almost insensitive to their own level: their links are closed, or under
-    /// control at the other end. A linearisation would move them out of all range.
+    /// Solves one by one the balances of nodes that are almost insensitive to their own level: their links are closed,
+    /// or under control at the other end. A linearisation would move them out of all range.
     fn wake(&mut self, point: &mut Point) {
         let mut woken = false;
         for &node in &self.system.node_of {
@@ -215,8 +214,8 @@ impl Work<'_, '_> {
         }
     }
 
-    /// Solves the own balance of the nodes that are out of balance, where they are few; else shifts groups of coupled
-    /// nodes. At a kink of a law a linearisation alternates between its two sides, in an endless cycle.
+    /// Solves one by one the balances of the nodes that are out of balance, where they are few; else shifts groups of
+    /// coupled nodes. At a kink of a law a linearisation alternates between its two sides, in an endless cycle.
     fn settle_corners(&mut self, point: &mut Point) {
         let nodes = self.system.node_of.iter().copied();
         let out: Vec<usize> = nodes

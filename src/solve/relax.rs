@@ -1,8 +1,7 @@
 //! Gauss–Seidel sweeps: the balance of one node after another, with exact flows.
 //!
-//! The outflow of a node never falls as its level rises and never rises as a
-//! neighbour's does, so each balance has a root that can be bracketed, and
-//! sweeping over the nodes converges from any start (M-function). Slow, and the
+//! The outflow of a node never falls as its level rises and never rises as a neighbour's does, so each balance has
+//! a root that can be bracketed, and sweeping over the nodes converges from any start (M-function). Slow, and the
 //! last fallback.
 
 use super::newton::Problem;

@@ -1,9 +1,8 @@
 //! One time step: a two-stage, second-order, L-stable implicit method.
 //!
-//! Singly diagonally implicit Runge–Kutta with γ = 1 − 1/√2, stiffly accurate
-//! [@alexander-1977]. Each stage is one solution of the implicit equations, so
-//! levels and flows at the end of a step satisfy every law there. Volumes are
-//! integrated from the flows, so water is conserved to rounding.
+//! Singly diagonally implicit Runge–Kutta with γ = 1 − 1/√2, stiffly accurate [@alexander-1977]. Each stage is one
+//! solution of the implicit equations, so levels and flows at the end of a step satisfy every law there. Volumes
+//! are integrated from the flows, so water is conserved to rounding.
 
 use super::newton::{self, Problem, Stats, Stuck};
 use super::system::{Point, System};

@@ -54,8 +54,7 @@ pub struct System<'n> {
     /// The links that are not between two joints.
     pub(crate) with_lips: Vec<usize>,
     pub(crate) matrix: Matrix,
-    /// Head of a joint below which its draw-off fades out, and above which its inflow
-    /// does, metres.
+    /// Head of a joint below which its draw-off fades out, and above which its inflow does, metres.
     bounds_m: [f64; 2],
     /// Limit on the change of a level in one step of a trial solve, metres.
     pub(crate) farthest_in_a_try_m: f64,
@@ -170,8 +169,7 @@ impl<'n> System<'n> {
         self
     }
 
-    /// The initial state: fill levels, no flow, joints at a
-    /// level between those of the vessels they connect.
+    /// The initial state: fill levels, no flow, joints at a level between those of the vessels they connect.
     pub fn start(&self) -> Point {
         self.start_from(|_| None)
     }

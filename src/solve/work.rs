@@ -93,8 +93,8 @@ fn way(flow: f64, of_line: f64) -> f64 {
     if flow == 0.0 { of_line } else { flow }
 }
 
-/// Workspace of a step, kept from one step to the next to avoid allocation. It
-/// carries no state over: all of it is written before it is read.
+/// Workspace of a step, kept from one step to the next to avoid allocation. It carries no state over: all of it is
+/// written before it is read.
 #[derive(Default)]
 pub(crate) struct Bench {
     lines: Lines,

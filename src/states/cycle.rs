@@ -16,8 +16,8 @@ const STANDS_M_S: f64 = 1e-4 / 3600.0;
 /// drifting slowly.
 const DWINDLES: f64 = 0.75;
 /// Where several pumps switch, each with its own period, no cycle closes exactly. After this many switches, and
-/// again after each further batch, the last two thirds of the simulation are compared with each other; their
-/// means, lowest and highest levels may differ by a fraction of the swing. A choice.
+/// again after each further batch, the second and the last third of the simulation are compared; their means,
+/// lowest and highest levels may differ by a fraction of the swing. A choice.
 const IRREGULAR_AFTER: usize = 60;
 const IRREGULAR_EVERY: usize = 30;
 const ALIKE: [f64; 3] = [0.05, 0.1, 0.1];
@@ -153,7 +153,7 @@ impl Rounds {
         closes.then(|| self.between(before, now, period_s, true))
     }
 
-    /// The last two thirds of the simulation, if they agree.
+    /// The last two thirds of the simulation as one cycle, if they agree with each other.
     fn irregular(&self, now: &Moment) -> Option<Cycle> {
         let count = self.moments.len();
         if count < IRREGULAR_AFTER || !(count - IRREGULAR_AFTER).is_multiple_of(IRREGULAR_EVERY) {

@@ -26,8 +26,7 @@ pub struct GradePoint {
     pub invert_m: Option<f64>,
     /// Crown of the pipe, metres.
     pub crown_m: Option<f64>,
-    /// Water level, or where the pipe is full the piezometric level, metres; none in a
-    /// run without water.
+    /// Water level, or where the pipe is full the piezometric level, metres; none in a run without water.
     pub grade_m: Option<f64>,
     /// Energy level: grade plus velocity head, metres.
     pub energy_m: Option<f64>,

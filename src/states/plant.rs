@@ -11,8 +11,7 @@ use crate::lower::Lowered;
 use crate::network::{Check, Link};
 use crate::solve::Point;
 
-/// Head over an intake below which no water counts as left, metres: a film.
-/// Common practice, no source.
+/// Head over an intake below which no water counts as left, metres: a film. Common practice, no source.
 const FILM_M: f64 = 0.001;
 /// Cover over the lip below which an intake counts as uncovered, and above which a dry pump restarts, in bores.
 /// Common practice, no source.

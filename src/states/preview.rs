@@ -17,9 +17,8 @@ const MOST_PREVIEW_TURNS: usize = 4;
 const MOST_JUMPS: usize = 6;
 const AGREES_M3: f64 = 1e-6;
 
-/// The running state by a direct steady-state solve from `rest_m` with tall walls: a preview, exact where
-/// no water is retained on the way. `near`: the running state of an almost identical
-/// layout, as the initial guess.
+/// The running state by a direct steady-state solve from `rest_m` with tall walls: a preview, exact where no water
+/// is retained on the way. `near`: the running state of an almost identical layout, as the initial guess.
 pub fn running_preview(
     layout: &Layout,
     tall: &Lowered,

@@ -17,8 +17,7 @@ use crate::solve::Point;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// Volume below which runs count as full already, m³: a glassful.
-/// Common practice, no source.
+/// Volume below which runs count as full already, m³: a glassful. Common practice, no source.
 const LEAST_M3: f64 = 2e-4;
 
 /// The volumes that the runs of a layout take up, chain by chain.
