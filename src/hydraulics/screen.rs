@@ -222,7 +222,7 @@ impl ScreenLaw {
         }
     }
 
-    /// Head over an opening behind it with `over_m` (> 0) outside, m, where the square of the wet fraction is given.
+    /// Head over an opening behind it with `over_m` (> 0) outside, m; `square`: the square of the wet fraction.
     fn head_inside_m(&self, inlet: &Inlet, square: f64, over_m: f64) -> f64 {
         let (mut low_m, mut high_m) = (0.0, over_m);
         let mut head_m = over_m;

@@ -22,7 +22,7 @@ pub(super) struct Meeting {
     pub raised: Option<Raised>,
     /// Where the pipe ends.
     pub corner: Corner,
-    /// How the pipe continues where its beginning is not at the height of the end: a lip that faces up, or a deeply
+    /// How the pipe continues; it need not begin at the height of the end, as with a lip that faces up or a deeply
     /// submerged end.
     pub lip: Lip,
     /// The end names an existing part.
