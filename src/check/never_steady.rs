@@ -4,7 +4,7 @@ use super::seen::Seen;
 use super::tell::{finding, height, held_to, time};
 use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::Id;
-use crate::states::What;
+use crate::states::EventKind;
 use crate::states::report::{CycleLevel, CycleReport};
 use crate::units::Quantity;
 
@@ -45,17 +45,17 @@ fn of_cycle<'a>(seen: &Seen<'a>, cycle: &'a CycleReport) -> Finding {
 /// A pump that runs dry is a problem; a siphon that comes and goes is seldom meant; a float switch that turns
 /// a pump on and off does its work.
 fn worst(cycle: &CycleReport) -> (Severity, Option<&Id>) {
-    let first = |what: What| {
+    let first = |what: EventKind| {
         let mut told = cycle.told.iter().filter(|told| told.what == what);
         told.next().and_then(|told| told.about.first())
     };
-    if let Some(pump) = first(What::PumpRunsDry) {
+    if let Some(pump) = first(EventKind::PumpRunsDry) {
         return (Severity::Problem, Some(pump));
     }
-    if let Some(run) = first(What::SiphonPrimed) {
+    if let Some(run) = first(EventKind::SiphonPrimed) {
         return (Severity::Warning, Some(run));
     }
-    match first(What::FloatOn).or(first(What::FloatOff)) {
+    match first(EventKind::FloatOn).or(first(EventKind::FloatOff)) {
         Some(pump) => (Severity::Note, Some(pump)),
         None => (Severity::Warning, None),
     }

@@ -3,7 +3,7 @@
 use super::seen::{SAME_M, Seen};
 use super::tell::{finding, height, held_to, time};
 use crate::finding::{Code, Finding, Piece, Severity};
-use crate::states::report::{CourseSuction, CourseVessel};
+use crate::states::report::{TrajectorySuction, TrajectoryVessel};
 use crate::units::Quantity;
 
 /// What happens sooner happens at once, s.
@@ -17,7 +17,7 @@ pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
         .collect()
 }
 
-fn of_suction(seen: &Seen<'_>, suction: &CourseSuction) -> Option<Finding> {
+fn of_suction(seen: &Seen<'_>, suction: &TrajectorySuction) -> Option<Finding> {
     let (severity, words, since_s) = match (suction.dry_s, suction.starved_s) {
         (Some(dry_s), _) => (Severity::Problem, " runs dry while starting, after ", dry_s),
         (None, Some(starved_s)) => (
@@ -66,7 +66,7 @@ fn of_suction(seen: &Seen<'_>, suction: &CourseSuction) -> Option<Finding> {
 }
 
 /// The vessel that spills first, where it does so before `time_s`.
-fn spilled_before<'a>(seen: &Seen<'a>, time_s: f64) -> Option<&'a CourseVessel> {
+fn spilled_before<'a>(seen: &Seen<'a>, time_s: f64) -> Option<&'a TrajectoryVessel> {
     let vessels = seen.report.course.iter().flat_map(|course| &course.vessels);
     let early = vessels.filter_map(|one| Some((one, one.first_spill_s?)));
     let early = early.filter(|(_, first_s)| *first_s < time_s);

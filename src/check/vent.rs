@@ -5,7 +5,7 @@ use super::seen::{Piped, SAME_M, Seen};
 use super::tell::{finding, height, held_to, when};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Joint, Opening, Vent};
-use crate::states::report::{Control, ProfilePoint};
+use crate::states::report::{Control, DepthPoint};
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &Seen<'_>) -> Vec<Finding> {
@@ -122,7 +122,7 @@ fn standing_m(seen: &Seen<'_>, run: &Piped<'_>, index: usize) -> Option<f64> {
 }
 
 /// Grade of a marched run at a distance from its `from` end, metres: the higher one where it steps.
-fn marched_m(profile: &[ProfilePoint], distance_m: f64) -> Option<f64> {
+fn marched_m(profile: &[DepthPoint], distance_m: f64) -> Option<f64> {
     let here = profile
         .iter()
         .filter(|at| (at.distance_m - distance_m).abs() <= SAME_PLACE_M);

@@ -10,12 +10,15 @@ use crate::catalogue::Catalogue;
 use crate::draw::frame::Sheet;
 use crate::draw::shape::Drawing;
 use crate::draw::{grade, plan, section};
-use crate::evaluate::{self, Evaluation, Failed, Ground, NoPath, Paths, Stranded, Traced, Turn};
+use crate::evaluate::{
+    self, AsBuilt, Evaluation, FailureCase, InitialChange, NoPath, NotConverged, Paths,
+    SimulationResult,
+};
 use crate::file::{self, FileError, Format, Opened};
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::session;
-use crate::sweep::{self, Cores};
+use crate::sweep::{self, Parallel};
 use std::path::Path;
 
 /// Reads a layout, from standard input where that is meant.
@@ -78,7 +81,7 @@ pub(super) fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), Failure> {
 
 /// Solves and checks without cures, which a drawing does not show.
 pub(super) fn evaluate_only(layout: &Layout, states: &[State]) -> Evaluation {
-    evaluate::evaluate_by(&Cores::default(), layout, Catalogue::builtin(), states)
+    evaluate::evaluate_by(&Parallel::default(), layout, Catalogue::builtin(), states)
 }
 
 /// The section or the plan on a page of so many points, running.
@@ -169,26 +172,26 @@ fn ids(layout: &Layout) -> Vec<String> {
 /// Solves and checks, with cures.
 pub(super) fn evaluate(layout: &Layout, states: &[State]) -> Evaluation {
     let catalogue = Catalogue::builtin();
-    let evaluation = evaluate::evaluate_by(&Cores::default(), layout, catalogue, states);
+    let evaluation = evaluate::evaluate_by(&Parallel::default(), layout, catalogue, states);
     advise::with_cures(layout, catalogue, evaluation)
 }
 
 /// The layout at rest and running, from where things happen.
-pub(super) fn ground(layout: &Layout) -> Result<Ground<'_>, Failure> {
-    Ground::new(layout, Catalogue::builtin()).map_err(stranded)
+pub(super) fn ground(layout: &Layout) -> Result<AsBuilt<'_>, Failure> {
+    AsBuilt::new(layout, Catalogue::builtin()).map_err(stranded)
 }
 
 /// Follows what happens at second 0.
 pub(super) fn trace(
-    ground: &Ground<'_>,
-    turn: Turn,
+    ground: &AsBuilt<'_>,
+    turn: InitialChange,
     until_s: Option<f64>,
-) -> Result<Traced, Failure> {
+) -> Result<SimulationResult, Failure> {
     ground.trace(turn, until_s).map_err(stranded)
 }
 
 /// Everything that may fail, failed in turn, worst first.
-pub(super) fn faults(ground: &Ground<'_>) -> Result<Vec<Failed>, Failure> {
+pub(super) fn faults(ground: &AsBuilt<'_>) -> Result<Vec<FailureCase>, Failure> {
     sweep::faults(ground).map_err(stranded)
 }
 
@@ -197,7 +200,7 @@ pub(super) fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
     file::nearest(word, known)
 }
 
-fn stranded(stranded: Stranded) -> Failure {
+fn stranded(stranded: NotConverged) -> Failure {
     Failure {
         part: stranded.about.first().map(ToString::to_string),
         ..Failure::unsolved(stranded.state.word())

@@ -2,7 +2,7 @@
 
 use super::args::Faults;
 use super::{BAD_NEWS, Failure, NOTHING_WRONG, Outcome, engine, json, text};
-use crate::evaluate::{Failed, ShutSuction};
+use crate::evaluate::{FailureCase, ShutSuction};
 use crate::finding::Severity;
 use crate::layout::Layout;
 
@@ -42,7 +42,7 @@ pub struct Told {
     /// The layout.
     pub layout: Layout,
     /// Every failure, worst first.
-    pub cases: Vec<Failed>,
+    pub cases: Vec<FailureCase>,
     /// The pumps that have no way to draw water as it is drawn.
     pub shut: Vec<ShutSuction>,
 }

@@ -3,7 +3,7 @@
 use super::args::Trace;
 use super::words::TraceState;
 use super::{Failure, Outcome, engine, json, text};
-use crate::evaluate::{Fault, Ground, Traced, Turn};
+use crate::evaluate::{AsBuilt, Fault, InitialChange, SimulationResult};
 use crate::layout::{Id, Layout};
 
 /// What was followed.
@@ -17,7 +17,7 @@ pub struct Told {
     /// The run that was shut.
     pub block: Option<Id>,
     /// Levels and flows.
-    pub traced: Traced,
+    pub traced: SimulationResult,
 }
 
 /// Reads, solves, follows and tells.
@@ -62,14 +62,14 @@ fn told(asked: &Trace, layout: &Layout) -> Result<Told, Failure> {
         false => (ground, None),
     };
     let (turn, block) = match asked.state {
-        TraceState::Starting => (Turn::Start, None),
-        TraceState::Stopped => (Turn::Stop, None),
+        TraceState::Starting => (InitialChange::Start, None),
+        TraceState::Stopped => (InitialChange::Stop, None),
         TraceState::Blocked => {
             let place = match named {
                 Some(place) => place,
                 None => worst(&ground)?,
             };
-            (Turn::Block(place), layout.runs.get(place))
+            (InitialChange::Block(place), layout.runs.get(place))
         }
     };
     let block = block.map(|run| run.id.clone());
@@ -84,7 +84,7 @@ fn told(asked: &Trace, layout: &Layout) -> Result<Told, Failure> {
 }
 
 /// The same layout with every run primed that can be, and what is said of that: as it is where all of them are.
-fn primed(ground: Ground<'_>) -> Result<(Ground<'_>, &'static str), Failure> {
+fn primed(ground: AsBuilt<'_>) -> Result<(AsBuilt<'_>, &'static str), Failure> {
     const BEGINS: &str = "Every run that can be primed begins full over its high point.";
     const AS_IT_IS: &str =
         "Running, every run that can be primed is so anyway: this is the main outcome.";
@@ -147,7 +147,7 @@ fn is_part(layout: &Layout, id: &Id) -> bool {
 }
 
 /// The run that does most harm when it is shut.
-fn worst(ground: &Ground<'_>) -> Result<usize, Failure> {
+fn worst(ground: &AsBuilt<'_>) -> Result<usize, Failure> {
     let cases = engine::faults(ground)?;
     let worst = cases.iter().find(|case| case.fault == Fault::RunShut);
     let runs = &ground.layout().runs;

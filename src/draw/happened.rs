@@ -1,32 +1,32 @@
 //! What happens in a state, in words.
 
-use crate::evaluate::{Told, What};
+use crate::evaluate::{Event, EventKind};
 use crate::layout::Id;
 
 /// One thing that happened, as part of a sentence. `name`: of a part.
-pub fn sentence(told: &Told, name: &dyn Fn(&Id) -> String) -> String {
+pub fn sentence(told: &Event, name: &dyn Fn(&Id) -> String) -> String {
     let part = |place: usize| told.about.get(place).map(name).unwrap_or_default();
     let (first, second) = (part(0), part(1));
     let pump = pump_called(&first);
     match told.what {
-        What::RimReached => format!("{first} reaches its rim"),
-        What::SpillBegins => format!("{first} begins to spill"),
-        What::SpillEnds => format!("{first} spills no more"),
-        What::IntakeUncovered => {
+        EventKind::RimReached => format!("{first} reaches its rim"),
+        EventKind::SpillBegins => format!("{first} begins to spill"),
+        EventKind::SpillEnds => format!("{first} spills no more"),
+        EventKind::IntakeUncovered => {
             format!("less than one bore of water stands over the intake of {pump} in {second}")
         }
-        What::IntakeCovered => {
+        EventKind::IntakeCovered => {
             format!("one bore of water stands over the intake of {pump} in {second} again")
         }
-        What::SuctionStarved => format!("{pump} is held back for want of water"),
-        What::SuctionRecovered => format!("{pump} has all the water that it can move again"),
-        What::PumpRunsDry => format!("{pump} runs dry and stops"),
-        What::PumpRestarts => format!("{pump} has water again and starts"),
-        What::FloatOn => format!("the float switch turns {first} on"),
-        What::FloatOff => format!("the float switch turns {first} off"),
-        What::SiphonPrimed => format!("{first} runs full over its high point"),
-        What::SiphonBroken => siphon_broken(&first),
-        What::Still => "nothing moves any more".to_owned(),
+        EventKind::SuctionStarved => format!("{pump} is held back for want of water"),
+        EventKind::SuctionRecovered => format!("{pump} has all the water that it can move again"),
+        EventKind::PumpRunsDry => format!("{pump} runs dry and stops"),
+        EventKind::PumpRestarts => format!("{pump} has water again and starts"),
+        EventKind::FloatOn => format!("the float switch turns {first} on"),
+        EventKind::FloatOff => format!("the float switch turns {first} off"),
+        EventKind::SiphonPrimed => format!("{first} runs full over its high point"),
+        EventKind::SiphonBroken => siphon_broken(&first),
+        EventKind::Still => "nothing moves any more".to_owned(),
     }
 }
 

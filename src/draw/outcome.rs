@@ -1,7 +1,7 @@
 //! The two outcomes of a state, in words: what is primed in it, and what the other one does to the levels.
 
 use super::happened::siphon_broken;
-use crate::evaluate::What;
+use crate::evaluate::EventKind;
 use crate::layout::{Id, Layout, Opening, Run, Vent};
 use crate::states::report::{Control, Outcome, RunReport, StateReport, VesselReport};
 use crate::units::{Quantity, UnitSystem, span, write};
@@ -148,7 +148,7 @@ impl Outcomes<'_> {
     fn that_prime(&self, main: &StateReport, second: &StateReport) -> Vec<Id> {
         let course = second.course.iter().flat_map(|course| &course.told);
         let turned: Vec<&Id> = course
-            .filter(|told| matches!(told.what, What::SiphonPrimed | What::SiphonBroken))
+            .filter(|told| matches!(told.what, EventKind::SiphonPrimed | EventKind::SiphonBroken))
             .filter_map(|told| told.about.first())
             .collect();
         let shut = self.with_shut_vent();
@@ -213,7 +213,7 @@ impl Outcomes<'_> {
     /// What draws air on the way, first of all, and when.
     fn broke(&self, second: &StateReport) -> Option<String> {
         let mut told = second.course.as_ref()?.told.iter();
-        let broke = told.find(|told| told.what == What::SiphonBroken)?;
+        let broke = told.find(|told| told.what == EventKind::SiphonBroken)?;
         let run = (self.name)(broke.about.first()?);
         Some(format!(
             "{} after {}",

@@ -19,7 +19,7 @@ const NEAR: f64 = 6.0;
 
 /// A pointer that has moved.
 pub(super) struct Moved<'m> {
-    pub ground: &'m Ground<'m>,
+    pub context: &'m Ground<'m>,
     pub view: &'m View,
     /// Where it is, points.
     pub to: Point,
@@ -37,7 +37,7 @@ impl Moved<'_> {
     }
 
     fn write(&self, quantity: Quantity, value: f64) -> String {
-        units::write(quantity, value, self.ground.units)
+        units::write(quantity, value, self.context.units)
     }
 
     /// A crest is drawn to the other openings of its vessel and to its rim.
@@ -45,7 +45,7 @@ impl Moved<'_> {
         let Pick::Crest { run, end } = pick else {
             return None;
         };
-        let layout = self.ground.layout;
+        let layout = self.context.layout;
         let mut candidates = candidates_m(layout, pick);
         candidates.push(start_m);
         let tolerance_m = 2.5 / self.view.points_per_metre_up;
@@ -53,7 +53,7 @@ impl Moved<'_> {
             start_m + self.up_m,
             &candidates,
             tolerance_m,
-            self.ground.units,
+            self.context.units,
         );
         let (low, high) = range_m(layout, pick)?;
         let to_m = snapped.height_m.clamp(low, high);
@@ -64,7 +64,7 @@ impl Moved<'_> {
     }
 
     pub fn height(&self, pick: &Pick, start_m: f64) -> Option<Aim> {
-        let layout = self.ground.layout;
+        let layout = self.context.layout;
         let mates = mates::heights(layout, std::slice::from_ref(pick.part()));
         let mut guide = Guide::default();
         let to_m = self.level(start_m + self.up_m, &mates, &mut guide);
@@ -85,21 +85,21 @@ impl Moved<'_> {
                 mate.at_m
             }
             None => {
-                let step_m = snap::step_m(near_m / 2.0, self.ground.units);
-                snap::on_tape(raw_m, step_m, self.ground.units)
+                let step_m = snap::step_m(near_m / 2.0, self.context.units);
+                snap::on_tape(raw_m, step_m, self.context.units)
             }
         }
     }
 
     pub fn parts(&self, parts: &[Id], held: &Id, along_m: &[(Id, f64)]) -> Option<Aim> {
-        match self.ground.sheet {
+        match self.context.sheet {
             Sheet::Plan => self.parts_in_plan(parts, held),
             Sheet::Section => self.parts_in_section(parts, held, along_m),
         }
     }
 
     fn parts_in_plan(&self, parts: &[Id], held: &Id) -> Option<Aim> {
-        let layout = self.ground.layout;
+        let layout = self.context.layout;
         let place = layout.place_of(held)?;
         let (across, up) = mates::lines(layout, parts);
         let half = layout.vessel(held).map_or((0.0, 0.0), |vessel| {
@@ -149,7 +149,7 @@ impl Moved<'_> {
 
     /// To a step of the squared paper that the hand can place.
     fn on_grid(&self, raw_m: f64) -> f64 {
-        let steps = match self.ground.units {
+        let steps = match self.context.units {
             units::UnitSystem::Metric => [0.01, 0.05, 0.1],
             units::UnitSystem::Us => [0.0127, 0.0254, 0.1524],
         };
@@ -160,7 +160,7 @@ impl Moved<'_> {
     }
 
     fn parts_in_section(&self, parts: &[Id], held: &Id, along_m: &[(Id, f64)]) -> Option<Aim> {
-        let layout = self.ground.layout;
+        let layout = self.context.layout;
         let foot_m = layout.foot_m(held)?;
         let depth_m = layout
             .vessel(held)

@@ -47,7 +47,7 @@ pub fn spot(layout: &Layout, target: &Target, sheet: Sheet, place: (f64, f64)) -
 impl Draft {
     /// The place in the plan that a click means: square to the leg before where it is near to it, else on the
     /// squared paper; with what is shown beside it.
-    pub fn meant(&self, ground: &Ground<'_>, view: &View, point: Point) -> ((f64, f64), Guide) {
+    pub fn meant(&self, context: &Ground<'_>, view: &View, point: Point) -> ((f64, f64), Guide) {
         let raw = view.section_from_page(point);
         let last = self.via.last().copied().unwrap_or(self.start);
         let near_m = NEAR / view.points_per_metre_along;
@@ -58,7 +58,7 @@ impl Draft {
                 why: "square to the leg before".to_owned(),
             }]
         };
-        let (across, up) = mates::lines(ground.layout, &[]);
+        let (across, up) = mates::lines(context.layout, &[]);
         let x = square(last.0).into_iter().chain(across).collect::<Vec<_>>();
         let y = square(last.1).into_iter().chain(up).collect::<Vec<_>>();
         let mut on = |raw_m: f64, mates: &[Mate], upright: bool| match mates::nearest(
@@ -80,22 +80,22 @@ impl Draft {
     }
 
     /// The line so far, up to where the pointer is, with the length of the leg in hand.
-    pub fn guide(&self, ground: &Ground<'_>, view: &View) -> Guide {
+    pub fn guide(&self, context: &Ground<'_>, view: &View) -> Guide {
         let page = |(x, y): (f64, f64)| view.page_from_section(at(x, y));
         let mut points: Vec<Point> = vec![page(self.start)];
-        if ground.sheet == Sheet::Section {
+        if context.sheet == Sheet::Section {
             points.push(self.pointer);
             let mut guide = Guide::default();
             guide.line(points);
             return guide;
         }
         points.extend(self.via.iter().copied().map(page));
-        let (place, mut guide) = self.meant(ground, view, self.pointer);
+        let (place, mut guide) = self.meant(context, view, self.pointer);
         let last = self.via.last().copied().unwrap_or(self.start);
         points.push(page(place));
         guide.line(points);
         let leg_m = (place.0 - last.0).hypot(place.1 - last.1);
-        let words = units::write(Quantity::Length, leg_m, ground.units);
+        let words = units::write(Quantity::Length, leg_m, context.units);
         guide.words(
             pt(self.pointer.x + 14.0, self.pointer.y + 30.0),
             &words,

@@ -78,9 +78,9 @@ pub struct Aim {
 }
 
 /// What is taken by a press on `pick`; none where that cannot be dragged on this drawing.
-pub fn taken(pick: &Pick, ground: &Ground<'_>, selected: &[Pick], at: (f64, f64)) -> Option<Drag> {
-    let layout = ground.layout;
-    match (pick, ground.sheet) {
+pub fn taken(pick: &Pick, context: &Ground<'_>, selected: &[Pick], at: (f64, f64)) -> Option<Drag> {
+    let layout = context.layout;
+    match (pick, context.sheet) {
         (Pick::Crest { .. }, Sheet::Section) => Some(Drag::Crest {
             pick: pick.clone(),
             start_m: crest_m(layout, pick)?,
@@ -180,11 +180,16 @@ fn bend(layout: &Layout, id: &Id, (x, y): (f64, f64)) -> Option<Drag> {
 
 impl Drag {
     /// What it comes to with the pointer moved from one point of the page to another.
-    pub fn aim(&self, ground: &Ground<'_>, view: &View, (from, to): (Point, Point)) -> Option<Aim> {
+    pub fn aim(
+        &self,
+        context: &Ground<'_>,
+        view: &View,
+        (from, to): (Point, Point),
+    ) -> Option<Aim> {
         let right_m = (to.x - from.x) / view.points_per_metre_along;
         let up_m = (from.y - to.y) / view.points_per_metre_up;
         let moved = Moved {
-            ground,
+            context,
             view,
             to,
             right_m,
@@ -199,28 +204,30 @@ impl Drag {
                 along_m,
             } => moved.parts(parts, held, along_m),
             Drag::Corner { run, index, start } => {
-                let (to, guide) = match ground.sheet {
-                    Sheet::Plan => moved.corner(*start, &around(ground.layout, run, *index + 1, 1)),
+                let (to, guide) = match context.sheet {
+                    Sheet::Plan => {
+                        moved.corner(*start, &around(context.layout, run, *index + 1, 1))
+                    }
                     Sheet::Section => moved.corner_height(*start),
                 };
-                let edit = propose::corner(ground.layout, run, *index, to);
+                let edit = propose::corner(context.layout, run, *index, to);
                 Some(Aim { edit, guide })
             }
             Drag::Bend { run, index, start } => {
-                let (to, guide) = moved.corner(*start, &around(ground.layout, run, *index, 0));
-                let mut corners = ground.layout.run(run)?.route.clone();
+                let (to, guide) = moved.corner(*start, &around(context.layout, run, *index, 0));
+                let mut corners = context.layout.run(run)?.route.clone();
                 corners.insert((*index).min(corners.len()), to);
-                let edit = propose::reroute(ground.layout, run, &corners);
+                let edit = propose::reroute(context.layout, run, &corners);
                 Some(Aim { edit, guide })
             }
             Drag::End { run, end, start } => {
                 let index = match end {
                     RunEnd::From => 0,
-                    RunEnd::To => ground.layout.run(run)?.route.len() + 1,
+                    RunEnd::To => context.layout.run(run)?.route.len() + 1,
                 };
-                let (to, guide) = moved.corner(*start, &around(ground.layout, run, index, 1));
+                let (to, guide) = moved.corner(*start, &around(context.layout, run, index, 1));
                 let place = (to.x_m, to.y_m);
-                let edit = propose::place_end(ground.layout, run, *end, place);
+                let edit = propose::place_end(context.layout, run, *end, place);
                 Some(Aim { edit, guide })
             }
         }

@@ -137,16 +137,16 @@ impl Hand {
     }
 
     /// Takes in one event.
-    pub fn take(&mut self, event: Event, ground: &Ground<'_>) -> Option<Request> {
+    pub fn take(&mut self, event: Event, context: &Ground<'_>) -> Option<Request> {
         match event {
-            Event::Moved(point) => self.moved(point, ground),
+            Event::Moved(point) => self.moved(point, context),
             Event::Left => {
                 self.hovered = None;
                 None
             }
-            Event::Pressed(point) => self.pressed(point, ground, false),
-            Event::PressedToo(point) => self.pressed(point, ground, true),
-            Event::Released(point) => self.released(point, ground),
+            Event::Pressed(point) => self.pressed(point, context, false),
+            Event::PressedToo(point) => self.pressed(point, context, true),
+            Event::Released(point) => self.released(point, context),
             Event::Dropped => self.dropped(),
             Event::TakenBack => {
                 if let Some(draft) = &mut self.draft {
@@ -154,13 +154,16 @@ impl Hand {
                 }
                 None
             }
-            Event::Nudged { right, up, step } => self.nudged((right, up), step, ground),
+            Event::Nudged { right, up, step } => self.nudged((right, up), step, context),
         }
     }
 
     /// What is shown over a drawing now.
-    pub fn guide(&self, ground: &Ground<'_>) -> Guide {
-        let Some(view) = self.view(ground.sheet).filter(|_| ground.sheet == self.on) else {
+    pub fn guide(&self, context: &Ground<'_>) -> Guide {
+        let Some(view) = self
+            .view(context.sheet)
+            .filter(|_| context.sheet == self.on)
+        else {
             return Guide::default();
         };
         let mut guide = self.guide.clone();
@@ -170,19 +173,19 @@ impl Hand {
                 guide.outline(lay::outline(
                     &view,
                     (*preset, *from, self.pointer),
-                    ground.sheet,
+                    context.sheet,
                 ));
             }
-            (Held::Taped { from, to }, _) => measured(&mut guide, ground, &view, (*from, *to)),
+            (Held::Taped { from, to }, _) => measured(&mut guide, context, &view, (*from, *to)),
             (Held::Nothing, Tool::Vessel(preset)) if self.pointer != Point::default() => {
                 let at = self.pointer;
-                guide.outline(lay::outline(&view, (preset, at, at), ground.sheet));
+                guide.outline(lay::outline(&view, (preset, at, at), context.sheet));
             }
             _ => {}
         }
-        if let Some((word, at)) = self.sets_down().filter(|_| ground.sheet == Sheet::Section) {
-            let height_m = lay::height_m(ground, &view, at);
-            let height = write(Quantity::Height, height_m, ground.units);
+        if let Some((word, at)) = self.sets_down().filter(|_| context.sheet == Sheet::Section) {
+            let height_m = lay::height_m(context, &view, at);
+            let height = write(Quantity::Height, height_m, context.units);
             // Beside what is set down, off the pointer.
             guide.words(
                 pt(at.x + 16.0, at.y + 26.0),
@@ -191,7 +194,7 @@ impl Hand {
             );
         }
         match &self.draft {
-            Some(draft) => draft.guide(ground, &view),
+            Some(draft) => draft.guide(context, &view),
             None => guide,
         }
     }
@@ -215,13 +218,13 @@ impl Hand {
         self.hovered = self.hovered.take().filter(there);
     }
 
-    fn pressed(&mut self, point: Point, ground: &Ground<'_>, too: bool) -> Option<Request> {
-        self.on = ground.sheet;
+    fn pressed(&mut self, point: Point, context: &Ground<'_>, too: bool) -> Option<Request> {
+        self.on = context.sheet;
         self.pointer = point;
         if self.tool != Tool::Hand {
-            self.look_of(ground.sheet).hold();
+            self.look_of(context.sheet).hold();
         }
-        let found = hit::at(ground.targets, point, TOLERANCE);
+        let found = hit::at(context.targets, point, TOLERANCE);
         let on = found.map(|found| found.pick.clone());
         match self.tool {
             Tool::Hand => {
@@ -244,7 +247,7 @@ impl Hand {
                     too,
                 }
             }
-            Tool::Pipe => return self.pipe_pressed(point, ground),
+            Tool::Pipe => return self.pipe_pressed(point, context),
             Tool::Tape => {
                 self.held = Held::Taped {
                     from: point,
@@ -253,7 +256,7 @@ impl Hand {
             }
             Tool::Manifold => {
                 let spot = found
-                    .and_then(|one| draft::spot(ground.layout, one, Sheet::Section, (0.0, 0.0)));
+                    .and_then(|one| draft::spot(context.layout, one, Sheet::Section, (0.0, 0.0)));
                 match spot {
                     Some(propose::Spot::Part(from)) => {
                         self.selected = vec![Pick::Part(from.clone())];
@@ -273,17 +276,17 @@ impl Hand {
         None
     }
 
-    fn moved(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
+    fn moved(&mut self, point: Point, context: &Ground<'_>) -> Option<Request> {
         self.pointer = point;
         if !self.holds() {
-            self.on = ground.sheet;
+            self.on = context.sheet;
         }
         if let Some(draft) = &mut self.draft {
             draft.pointer = point;
         }
         match std::mem::take(&mut self.held) {
             Held::Nothing => {
-                let found = hit::at(ground.targets, point, TOLERANCE);
+                let found = hit::at(context.targets, point, TOLERANCE);
                 self.hovered = found.map(|found| found.pick.clone());
                 None
             }
@@ -291,14 +294,14 @@ impl Hand {
                 self.held = Held::Pressed { from, on, too };
                 None
             }
-            Held::Pressed { from, on, too } => self.starts((from, on, too), point, ground),
-            Held::Dragged { drag, from, .. } => self.dragged(drag, from, point, ground),
+            Held::Pressed { from, on, too } => self.starts((from, on, too), point, context),
+            Held::Dragged { drag, from, .. } => self.dragged(drag, from, point, context),
             Held::Boxed { from, .. } => {
                 self.held = Held::Boxed { from, to: point };
                 None
             }
             Held::Strung { from, over } => {
-                self.strung(from, over, ground, point);
+                self.strung(from, over, context, point);
                 None
             }
             Held::Taped { from, .. } => {
@@ -323,21 +326,21 @@ impl Hand {
         &mut self,
         (from, on, too): (Point, Option<Pick>, bool),
         point: Point,
-        ground: &Ground<'_>,
+        context: &Ground<'_>,
     ) -> Option<Request> {
-        let view = self.view(ground.sheet)?;
+        let view = self.view(context.sheet)?;
         let place = view.section_from_page(from);
-        let drag = on
-            .as_ref()
-            .and_then(|pick| drag::taken(pick, ground, &self.selected, (place.along_m, place.z_m)));
+        let drag = on.as_ref().and_then(|pick| {
+            drag::taken(pick, context, &self.selected, (place.along_m, place.z_m))
+        });
         match (drag, on) {
             (Some(drag), Some(pick)) if !too => {
                 if !self.selected.contains(&pick) {
                     self.selected = vec![pick.clone()];
                 }
                 self.hovered = Some(pick);
-                self.look_of(ground.sheet).hold();
-                self.dragged(drag, from, point, ground)
+                self.look_of(context.sheet).hold();
+                self.dragged(drag, from, point, context)
             }
             _ if too => {
                 self.held = Held::Boxed { from, to: point };
@@ -357,10 +360,10 @@ impl Hand {
         drag: Drag,
         from: Point,
         to: Point,
-        ground: &Ground<'_>,
+        context: &Ground<'_>,
     ) -> Option<Request> {
-        let view = self.view(ground.sheet)?;
-        let aim = drag.aim(ground, &view, (from, to));
+        let view = self.view(context.sheet)?;
+        let aim = drag.aim(context, &view, (from, to));
         let (edit, request) = match aim {
             None => (None, None),
             Some(aim) => {
@@ -375,7 +378,7 @@ impl Hand {
         request
     }
 
-    fn released(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
+    fn released(&mut self, point: Point, context: &Ground<'_>) -> Option<Request> {
         self.guide = Guide::default();
         // Pressed on the shelf and let go here.
         if let (Held::Nothing, Tool::Vessel(preset)) = (&self.held, self.tool) {
@@ -383,12 +386,12 @@ impl Hand {
                 preset,
                 from: point,
             };
-            self.on = ground.sheet;
-            self.look_of(ground.sheet).hold();
+            self.on = context.sheet;
+            self.look_of(context.sheet).hold();
         }
         match std::mem::take(&mut self.held) {
             Held::Pressed { on, too, .. } => match self.tool {
-                Tool::Joint | Tool::Fixed => self.set_down(on, point, ground),
+                Tool::Joint | Tool::Fixed => self.set_down(on, point, context),
                 _ => {
                     picks::take(&mut self.selected, on, too);
                     None
@@ -399,18 +402,18 @@ impl Hand {
                 _ => Request::Drop,
             }),
             Held::Boxed { from, to } => {
-                picks::boxed(&mut self.selected, ground.targets, Rect::between(from, to));
+                picks::boxed(&mut self.selected, context.targets, Rect::between(from, to));
                 None
             }
             Held::Laid { preset, from } => {
-                let view = self.view(ground.sheet)?;
-                let made = lay::vessel(ground, &view, (preset, from, point));
+                let view = self.view(context.sheet)?;
+                let made = lay::vessel(context, &view, (preset, from, point));
                 self.tool = Tool::Hand;
                 Some(laid(made))
             }
             Held::Strung { from, over } => {
                 self.tool = Tool::Hand;
-                Some(match propose::manifold(ground.layout, &from, &over) {
+                Some(match propose::manifold(context.layout, &from, &over) {
                     Ok((edit, made)) => Request::Make(edit, made),
                     Err(refused) => Request::Refused(refused),
                 })
@@ -418,9 +421,9 @@ impl Hand {
             Held::Taped { .. } => None,
             Held::Nothing | Held::Page { .. } | Held::Spent => {
                 if self.draft.is_some() {
-                    return self.pipe_released(point, ground);
+                    return self.pipe_released(point, context);
                 }
-                let found = hit::at(ground.targets, point, TOLERANCE);
+                let found = hit::at(context.targets, point, TOLERANCE);
                 self.hovered = found.map(|found| found.pick.clone());
                 None
             }
@@ -452,8 +455,8 @@ impl Hand {
         }
     }
 
-    fn nudged(&mut self, by: (i32, i32), step: Step, ground: &Ground<'_>) -> Option<Request> {
-        let edit = super::nudge::nudge(ground, &self.selected, by, step)?;
+    fn nudged(&mut self, by: (i32, i32), step: Step, context: &Ground<'_>) -> Option<Request> {
+        let edit = super::nudge::nudge(context, &self.selected, by, step)?;
         Some(match edit {
             Ok(edit) => Request::Commit(edit),
             Err(refused) => Request::Refused(refused),

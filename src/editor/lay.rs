@@ -27,7 +27,7 @@ struct Spot {
 /// # Errors
 /// As [`edit::add`].
 pub fn vessel(
-    ground: &Ground<'_>,
+    context: &Ground<'_>,
     view: &View,
     (preset, from, to): (Preset, Point, Point),
 ) -> Result<(Edit, Id), EditError> {
@@ -35,20 +35,20 @@ pub fn vessel(
     let (a, b) = (view.section_from_page(from), view.section_from_page(to));
     let middle = pt((from.x + to.x) / 2.0, (from.y + to.y) / 2.0);
     let size = (
-        tape(ground, (a.along_m - b.along_m).abs()),
+        tape(context, (a.along_m - b.along_m).abs()),
         (a.z_m - b.z_m).abs(),
     );
-    match (ground.sheet, drawn) {
+    match (context.sheet, drawn) {
         (Sheet::Plan, true) => {
-            let spot = spot(ground, view, middle, preset.floor_m());
-            let size = (size.0.max(0.05), tape(ground, size.1).max(0.05));
+            let spot = spot(context, view, middle, preset.floor_m());
+            let size = (size.0.max(0.05), tape(context, size.1).max(0.05));
             let new = preset.sized(size, spot.height_m, spot.place);
-            put(ground.layout, new, preset.stem())
+            put(context.layout, new, preset.stem())
         }
         (Sheet::Plan, false) => {
-            let spot = spot(ground, view, to, preset.floor_m());
+            let spot = spot(context, view, to, preset.floor_m());
             let new = preset.vessel(spot.height_m, spot.place);
-            put(ground.layout, new, preset.stem())
+            put(context.layout, new, preset.stem())
         }
         (Sheet::Section, drawn) => {
             let low = if drawn {
@@ -56,7 +56,7 @@ pub fn vessel(
             } else {
                 to
             };
-            let spot = spot(ground, view, low, preset.floor_m());
+            let spot = spot(context, view, low, preset.floor_m());
             let (_, wide) = preset.footprint_m();
             let mut new = if drawn {
                 preset.sized((size.0.max(0.05), wide), spot.height_m, spot.place)
@@ -64,14 +64,14 @@ pub fn vessel(
                 preset.vessel(spot.height_m, spot.place)
             };
             if drawn {
-                let deeper = tape(ground, size.1).max(0.05) / preset.depth_m();
+                let deeper = tape(context, size.1).max(0.05) / preset.depth_m();
                 let up = |height_m: f64| spot.height_m + (height_m - spot.height_m) * deeper;
                 (new.rim_m, new.fill_m) = (up(new.rim_m), up(new.fill_m));
                 new.medium
                     .iter_mut()
                     .for_each(|medium| medium.top_m = up(medium.top_m));
             }
-            put_along(ground.layout, new, preset.stem())
+            put_along(context.layout, new, preset.stem())
         }
     }
 }
@@ -80,17 +80,17 @@ pub fn vessel(
 ///
 /// # Errors
 /// As [`edit::add`].
-pub fn joint(ground: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), EditError> {
-    let spot = spot(ground, view, to, 0.3);
+pub fn joint(context: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), EditError> {
+    let spot = spot(context, view, to, 0.3);
     let part = Joint {
         elevation_m: spot.height_m,
         place: spot.place,
         ..Joint::default()
     };
-    match ground.sheet {
-        Sheet::Plan => edit::add(ground.layout, part, "Tee"),
+    match context.sheet {
+        Sheet::Plan => edit::add(context.layout, part, "Tee"),
         Sheet::Section => {
-            edit::add(&set_out(ground.layout), part, "Tee").map(|one| whole(ground.layout, one))
+            edit::add(&set_out(context.layout), part, "Tee").map(|one| whole(context.layout, one))
         }
     }
 }
@@ -99,24 +99,24 @@ pub fn joint(ground: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), 
 ///
 /// # Errors
 /// As [`edit::add`].
-pub fn fixed(ground: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), EditError> {
-    let spot = spot(ground, view, to, 0.0);
+pub fn fixed(context: &Ground<'_>, view: &View, to: Point) -> Result<(Edit, Id), EditError> {
+    let spot = spot(context, view, to, 0.0);
     let part = Fixed {
         level_m: spot.height_m,
         place: spot.place,
         ..Fixed::default()
     };
-    match ground.sheet {
-        Sheet::Plan => edit::add(ground.layout, part, "Level"),
+    match context.sheet {
+        Sheet::Plan => edit::add(context.layout, part, "Level"),
         Sheet::Section => {
-            edit::add(&set_out(ground.layout), part, "Level").map(|one| whole(ground.layout, one))
+            edit::add(&set_out(context.layout), part, "Level").map(|one| whole(context.layout, one))
         }
     }
 }
 
 /// The height that a click here gives to a new part in the section, metres.
-pub fn height_m(ground: &Ground<'_>, view: &View, at: Point) -> f64 {
-    spot(ground, view, at, 0.0).height_m
+pub fn height_m(context: &Ground<'_>, view: &View, at: Point) -> f64 {
+    spot(context, view, at, 0.0).height_m
 }
 
 /// The outline of what a drag or a click would set down, on the page.
@@ -191,33 +191,33 @@ fn whole(layout: &Layout, (edit, id): (Edit, Id)) -> (Edit, Id) {
 }
 
 /// Where a click means a part to stand.
-fn spot(ground: &Ground<'_>, view: &View, to: Point, own_height_m: f64) -> Spot {
+fn spot(context: &Ground<'_>, view: &View, to: Point, own_height_m: f64) -> Spot {
     let raw = view.section_from_page(to);
-    match ground.sheet {
+    match context.sheet {
         Sheet::Plan => Spot {
             place: Place {
-                x_m: tape(ground, raw.along_m),
-                y_m: tape(ground, raw.z_m),
-                along_m: free_along_m(ground.layout),
+                x_m: tape(context, raw.along_m),
+                y_m: tape(context, raw.z_m),
+                along_m: free_along_m(context.layout),
                 ..Place::default()
             },
             height_m: own_height_m,
         },
         Sheet::Section => {
             let near_m = NEAR / view.points_per_metre_up;
-            let mates = mates::heights(ground.layout, &[]);
+            let mates = mates::heights(context.layout, &[]);
             let height_m = match mates::nearest(raw.z_m, &mates, near_m) {
                 Some(mate) => mate.at_m,
                 None => snap::on_tape(
                     raw.z_m,
-                    snap::step_m(f64::INFINITY, ground.units),
-                    ground.units,
+                    snap::step_m(f64::INFINITY, context.units),
+                    context.units,
                 ),
             };
             Spot {
                 place: Place {
-                    x_m: free_x_m(ground.layout, 1.0),
-                    along_m: tape(ground, raw.along_m),
+                    x_m: free_x_m(context.layout, 1.0),
+                    along_m: tape(context, raw.along_m),
                     ..Place::default()
                 },
                 height_m,
@@ -226,8 +226,8 @@ fn spot(ground: &Ground<'_>, view: &View, to: Point, own_height_m: f64) -> Spot 
     }
 }
 
-fn tape(ground: &Ground<'_>, raw_m: f64) -> f64 {
-    let step_m = match ground.units {
+fn tape(context: &Ground<'_>, raw_m: f64) -> f64 {
+    let step_m = match context.units {
         crate::units::UnitSystem::Metric => 0.05,
         crate::units::UnitSystem::Us => 0.0254,
     };

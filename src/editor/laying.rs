@@ -18,17 +18,17 @@ impl Hand {
         &mut self,
         on: Option<Pick>,
         point: Point,
-        ground: &Ground<'_>,
+        context: &Ground<'_>,
     ) -> Option<Request> {
-        let view = self.view(ground.sheet)?;
+        let view = self.view(context.sheet)?;
         let tool = std::mem::take(&mut self.tool);
         let place = view.section_from_page(point);
-        let run = on.filter(|_| tool == Tool::Joint && ground.sheet == Sheet::Plan);
-        let run = run.filter(|pick| ground.layout.run(pick.part()).is_some());
+        let run = on.filter(|_| tool == Tool::Joint && context.sheet == Sheet::Plan);
+        let run = run.filter(|pick| context.layout.run(pick.part()).is_some());
         Some(laid(match run {
-            Some(pick) => propose::split(ground.layout, pick.part(), (place.along_m, place.z_m)),
-            None if tool == Tool::Joint => lay::joint(ground, &view, point),
-            None => lay::fixed(ground, &view, point),
+            Some(pick) => propose::split(context.layout, pick.part(), (place.along_m, place.z_m)),
+            None if tool == Tool::Joint => lay::joint(context, &view, point),
+            None => lay::fixed(context, &view, point),
         }))
     }
 
@@ -37,12 +37,12 @@ impl Hand {
         &mut self,
         from: Id,
         mut over: Vec<Id>,
-        ground: &Ground<'_>,
+        context: &Ground<'_>,
         point: Point,
     ) {
-        let found = hit::at(ground.targets, point, TOLERANCE);
+        let found = hit::at(context.targets, point, TOLERANCE);
         let part = found.map(|found| found.pick.part().clone());
-        if let Some(part) = part.filter(|part| ground.layout.vessel(part).is_some())
+        if let Some(part) = part.filter(|part| context.layout.vessel(part).is_some())
             && part != from
             && !over.contains(&part)
         {
@@ -64,20 +64,20 @@ pub(super) fn laid(made: Result<(Edit, Id), EditError>) -> Request {
 /// The tape between two points: how far, and how far across and up.
 pub(super) fn measured(
     guide: &mut Guide,
-    ground: &Ground<'_>,
+    context: &Ground<'_>,
     view: &View,
     (from, to): (Point, Point),
 ) {
     let (a, b) = (view.section_from_page(from), view.section_from_page(to));
     let (across, up) = ((b.along_m - a.along_m).abs(), (b.z_m - a.z_m).abs());
-    let far = write(Quantity::Length, across.hypot(up), ground.units);
-    let words = match ground.sheet {
+    let far = write(Quantity::Length, across.hypot(up), context.units);
+    let words = match context.sheet {
         Sheet::Plan => {
-            let [across, up] = [across, up].map(|one| write(Quantity::Length, one, ground.units));
+            let [across, up] = [across, up].map(|one| write(Quantity::Length, one, context.units));
             format!("{far} ({across} across, {up} up the page)")
         }
         // Along the section wide vessels are drawn narrower: only heights can be measured there.
-        Sheet::Section => format!("{} in height", write(Quantity::Height, up, ground.units)),
+        Sheet::Section => format!("{} in height", write(Quantity::Height, up, context.units)),
     };
     guide.line(vec![from, to]);
     guide.words(to.moved(14.0, 30.0), &words, view.page);

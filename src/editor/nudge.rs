@@ -11,21 +11,21 @@ use crate::geometry::Corner;
 
 /// The edit that moves what is selected by steps to the right and up; none where nothing of it can move so.
 pub fn nudge(
-    ground: &Ground<'_>,
+    context: &Ground<'_>,
     selected: &[Pick],
     (right, up): (i32, i32),
     step: Step,
 ) -> Option<Result<Edit, EditError>> {
-    let layout = ground.layout;
-    let fine_m = snap::step_m(0.0, ground.units);
+    let layout = context.layout;
+    let fine_m = snap::step_m(0.0, context.units);
     let step_m = match step {
         Step::Fine => fine_m,
-        Step::Coarse => snap::step_m(f64::INFINITY, ground.units),
+        Step::Coarse => snap::step_m(f64::INFINITY, context.units),
     };
     let (right_m, up_m) = (f64::from(right) * step_m, f64::from(up) * step_m);
     let on_tape = |now_m: f64| {
-        let raw_m = snap::on_tape(now_m, fine_m, ground.units) + up_m;
-        snap::on_tape(raw_m, fine_m, ground.units)
+        let raw_m = snap::on_tape(now_m, fine_m, context.units) + up_m;
+        snap::on_tape(raw_m, fine_m, context.units)
     };
     match selected.last()? {
         pick @ Pick::Crest { run, end } => {
@@ -44,7 +44,7 @@ pub fn nudge(
         }
         Pick::Corner { run, index } => {
             let now = *layout.run(run)?.route.get(*index)?;
-            let to = match ground.sheet {
+            let to = match context.sheet {
                 Sheet::Plan => Corner {
                     x_m: now.x_m + right_m,
                     y_m: now.y_m + up_m,
@@ -60,7 +60,7 @@ pub fn nudge(
         Pick::Part(_) => {
             let parts = picks::parts(selected);
             let movable = parts.iter().any(|id| layout.place_of(id).is_some());
-            movable.then(|| match ground.sheet {
+            movable.then(|| match context.sheet {
                 Sheet::Plan => {
                     let by = Shift {
                         x_m: right_m,

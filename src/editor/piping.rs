@@ -8,12 +8,12 @@ use crate::draw::shape::Point;
 use crate::edit::propose;
 
 impl Hand {
-    pub(super) fn pipe_pressed(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
-        let view = self.view(ground.sheet)?;
+    pub(super) fn pipe_pressed(&mut self, point: Point, context: &Ground<'_>) -> Option<Request> {
+        let view = self.view(context.sheet)?;
         let raw = view.section_from_page(point);
         let place = (raw.along_m, raw.z_m);
-        let found = hit::at(ground.targets, point, TOLERANCE);
-        let spot = found.and_then(|one| draft::spot(ground.layout, one, ground.sheet, place));
+        let found = hit::at(context.targets, point, TOLERANCE);
+        let spot = found.and_then(|one| draft::spot(context.layout, one, context.sheet, place));
         match (self.draft.take(), spot) {
             (None, None) => Some(Request::Say(
                 "Begin on a vessel, a tee or a pipe.".to_owned(),
@@ -28,12 +28,12 @@ impl Hand {
                 });
                 None
             }
-            (Some(draft), Some(to)) => self.pipe_ends(draft, &to, ground),
+            (Some(draft), Some(to)) => self.pipe_ends(draft, &to, context),
             (Some(mut draft), None) => {
-                let words = (ground.sheet == Sheet::Section)
+                let words = (context.sheet == Sheet::Section)
                     .then(|| "Corners are drawn in the plan; end on a vessel here.".to_owned());
                 if words.is_none() {
-                    let (place, _) = draft.meant(ground, &view, point);
+                    let (place, _) = draft.meant(context, &view, point);
                     draft.via.push(place);
                 }
                 self.draft = Some(draft);
@@ -43,12 +43,13 @@ impl Hand {
     }
 
     /// Let go elsewhere than where it began: a run drawn in one drag.
-    pub(super) fn pipe_released(&mut self, point: Point, ground: &Ground<'_>) -> Option<Request> {
-        let view = self.view(ground.sheet)?;
+    pub(super) fn pipe_released(&mut self, point: Point, context: &Ground<'_>) -> Option<Request> {
+        let view = self.view(context.sheet)?;
         let raw = view.section_from_page(point);
-        let found = hit::at(ground.targets, point, TOLERANCE);
-        let spot = found
-            .and_then(|one| draft::spot(ground.layout, one, ground.sheet, (raw.along_m, raw.z_m)));
+        let found = hit::at(context.targets, point, TOLERANCE);
+        let spot = found.and_then(|one| {
+            draft::spot(context.layout, one, context.sheet, (raw.along_m, raw.z_m))
+        });
         let draft = self.draft.take()?;
         let ends = |spot: &propose::Spot| match (spot, &draft.from) {
             (propose::Spot::Part(a), propose::Spot::Part(b))
@@ -56,7 +57,7 @@ impl Hand {
             _ => true,
         };
         match spot.filter(|spot| ends(spot)) {
-            Some(to) => self.pipe_ends(draft, &to, ground),
+            Some(to) => self.pipe_ends(draft, &to, context),
             None => {
                 self.draft = Some(draft);
                 None
@@ -68,11 +69,11 @@ impl Hand {
         &mut self,
         draft: Draft,
         to: &propose::Spot,
-        ground: &Ground<'_>,
+        context: &Ground<'_>,
     ) -> Option<Request> {
         // Pipe stays in the hand: the next run is most likely to follow.
         Some(
-            match propose::between(ground.layout, &draft.from, to, &draft.via) {
+            match propose::between(context.layout, &draft.from, to, &draft.via) {
                 Ok(made) => Request::Make(made.edit, vec![made.run]),
                 Err(refused) => Request::Refused(refused),
             },

@@ -4,10 +4,10 @@ use super::both;
 use crate::catalogue::Catalogue;
 use crate::layout::Layout;
 use crate::lower::{Age, Walls};
-use crate::states::Both;
+use crate::states::PumpsOnAndOff;
 
 /// For every run with a siphon break its index, and the layout lowered without its hole, walls as built.
-pub(super) fn all(layout: &Layout, catalogue: &Catalogue) -> Vec<(usize, Both)> {
+pub(super) fn all(layout: &Layout, catalogue: &Catalogue) -> Vec<(usize, PumpsOnAndOff)> {
     let runs = layout.runs.iter().enumerate();
     let with_hole = runs.filter(|(_, run)| run.siphon_break.is_some());
     with_hole

@@ -2,12 +2,12 @@
 //!
 //! Invariant: knows no thread, no clock, no file and no randomness.
 
+mod as_built;
 mod clogged;
-mod differ;
-mod film;
+mod diff;
 mod grade;
-mod ground;
 mod path;
+mod series;
 mod system;
 mod variants;
 
@@ -15,16 +15,16 @@ pub use crate::check::blocked_severity;
 /// The curve of a pump as numbers: from its form, and the error bounds of a guess.
 pub use crate::lower::{edges_of_guess, line_of_curve};
 pub use crate::states::{
-    Fault, FillMarks, Film, GradePoint, Hands, Mark, OneHand, ShutSuction, Suspect, Told, Traced,
-    Turn, Washing, What,
+    Event, EventKind, Executor, Fault, FillMarks, GradePoint, InitialChange, InterpolatedSeries,
+    Mark, Sequential, ShutSuction, SimulationResult, Suspect, Washing,
 };
-pub use differ::{SAME_LEVEL_M, Two, findings_apart, flows_apart, levels_apart, same_flow};
-pub use film::{Watched, film};
+pub use as_built::{AsBuilt, FailureCase, NotConverged, worst_first};
+pub use diff::{Difference, SAME_LEVEL_M, findings_apart, flows_apart, levels_apart, same_flow};
 pub use grade::grade;
-pub use ground::{Failed, Ground, Stranded, worst_first};
 pub use path::{NoPath, Paths};
+pub use series::{Observed, series};
 pub use system::{SystemCurve, SystemPoint, system_curve};
-pub use variants::{Otherwise, Variant};
+pub use variants::{Case, Variant};
 
 use crate::catalogue::Catalogue;
 use crate::check::{self, WaterFacts};
@@ -32,7 +32,7 @@ use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout, Vessel};
 use crate::lower::{Age, Lowered, Pumps, Situation, Walls, evaporation_m3_s, lower};
 use crate::states::report::{StateReport, VesselReport};
-use crate::states::{self, Both, Reached, Unsolved};
+use crate::states::{self, EndOfState, PumpsOnAndOff, StateNotConverged};
 
 /// The complete results for one layout.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -98,21 +98,21 @@ impl Evaluation {
 /// Each state starts from another: running from rest, stopped and blocked from running. The initial state of a
 /// state is solved for it in any case.
 pub fn evaluate(layout: &Layout, catalogue: &Catalogue, wanted: &[State]) -> Evaluation {
-    evaluate_by(&OneHand, layout, catalogue, wanted)
+    evaluate_by(&Sequential, layout, catalogue, wanted)
 }
 
-/// As [`evaluate`]; independent work is distributed by the executor `hands`. The result is the same, and faster.
+/// As [`evaluate`]; independent work is distributed by the executor. The result is the same, and faster.
 pub fn evaluate_by(
-    hands: &dyn Hands,
+    executor: &dyn Executor,
     layout: &Layout,
     catalogue: &Catalogue,
     wanted: &[State],
 ) -> Evaluation {
-    let mut work = Work::new(hands, layout, catalogue, wanted);
+    let mut work = Work::new(executor, layout, catalogue, wanted);
     work.all();
     let mut evaluation = work.evaluation;
     if layout.runs.iter().any(|run| run.starts_primed) {
-        unfilled(hands, layout, catalogue, &mut evaluation);
+        unfilled(executor, layout, catalogue, &mut evaluation);
     }
     evaluation.findings = check::without_repeats(evaluation.findings);
     check::worst_first(&mut evaluation.findings);
@@ -121,7 +121,7 @@ pub fn evaluate_by(
 
 /// Sets as the second outcome what happens where nobody fills the runs that are to be filled by hand.
 fn unfilled(
-    hands: &dyn Hands,
+    executor: &dyn Executor,
     layout: &Layout,
     catalogue: &Catalogue,
     evaluation: &mut Evaluation,
@@ -131,7 +131,7 @@ fn unfilled(
         run.starts_primed = false;
     }
     let wanted: Vec<State> = evaluation.states.iter().map(|one| one.state).collect();
-    let mut work = Work::new(hands, &layout, catalogue, &wanted);
+    let mut work = Work::new(executor, &layout, catalogue, &wanted);
     work.states();
     for second in work.evaluation.states {
         let mut states = evaluation.states.iter_mut();
@@ -148,20 +148,20 @@ fn unfilled(
 
 /// An evaluation in progress.
 struct Work<'a> {
-    hands: &'a dyn Hands,
+    executor: &'a dyn Executor,
     layout: &'a Layout,
     catalogue: &'a Catalogue,
     wanted: &'a [State],
     /// Walls as built, new.
-    built: Both,
+    built: PumpsOnAndOff,
     /// Tall walls, new.
-    tall: Both,
+    tall: PumpsOnAndOff,
     evaluation: Evaluation,
 }
 
 impl<'a> Work<'a> {
     fn new(
-        hands: &'a dyn Hands,
+        executor: &'a dyn Executor,
         layout: &'a Layout,
         catalogue: &'a Catalogue,
         wanted: &'a [State],
@@ -170,7 +170,7 @@ impl<'a> Work<'a> {
             .into_iter()
             .filter(|state| !wanted.contains(state));
         Work {
-            hands,
+            executor,
             layout,
             catalogue,
             wanted,
@@ -183,24 +183,24 @@ impl<'a> Work<'a> {
         }
     }
 
-    fn wants(&self, state: State) -> bool {
+    fn is_asked_for(&self, state: State) -> bool {
         self.wanted.contains(&state)
     }
 
     /// The states, and whatever needs all of them together.
     fn all(&mut self) {
         if let Some((rest, running)) = self.states() {
-            if State::ALL.iter().all(|state| self.wants(*state)) {
+            if State::ALL.iter().all(|state| self.is_asked_for(*state)) {
                 self.variants(&rest, &running);
             }
-            if self.wants(State::Starting) && self.wants(State::Stopped) {
+            if self.is_asked_for(State::Starting) && self.is_asked_for(State::Stopped) {
                 self.marks();
             }
         }
     }
 
     /// The requested states. Returns the layout at rest and running, where that was computed.
-    fn states(&mut self) -> Option<(Reached, Reached)> {
+    fn states(&mut self) -> Option<(EndOfState, EndOfState)> {
         let rest = match states::rest(self.layout, &self.built.off) {
             Ok(rest) => rest,
             Err(failed) => {
@@ -213,7 +213,7 @@ impl<'a> Work<'a> {
             }
         };
         let stands = rest.reached.clone();
-        if self.wants(State::Rest) {
+        if self.is_asked_for(State::Rest) {
             self.evaluation
                 .add(self.layout, &self.built.off, rest.report);
         }
@@ -224,26 +224,26 @@ impl<'a> Work<'a> {
             State::Blocked,
             State::Stopped,
         ];
-        if !moving.iter().any(|state| self.wants(*state)) {
+        if !moving.iter().any(|state| self.is_asked_for(*state)) {
             let findings = self.built.off.findings.clone();
             self.evaluation.findings.extend(findings);
             return None;
         }
         let running = self.running(&stands)?;
-        if self.wants(State::Fouled) {
+        if self.is_asked_for(State::Fouled) {
             self.fouled(&stands);
         }
-        if self.wants(State::Blocked) {
+        if self.is_asked_for(State::Blocked) {
             self.blocked(&running);
         }
-        if self.wants(State::Stopped) {
+        if self.is_asked_for(State::Stopped) {
             self.stopped(&running);
         }
         Some((stands, running))
     }
 
     /// Starting and running. Returns the layout as it runs, as built.
-    fn running(&mut self, rest: &Reached) -> Option<Reached> {
+    fn running(&mut self, rest: &EndOfState) -> Option<EndOfState> {
         self.evaluation
             .findings
             .extend(self.tall.on.findings.iter().cloned());
@@ -264,7 +264,7 @@ impl<'a> Work<'a> {
         };
         let reached = states::stands(self.layout, &running, real.as_ref());
         let real = match real {
-            None if self.wants(State::Starting) => {
+            None if self.is_asked_for(State::Starting) => {
                 match states::starting(self.layout, &self.built, rest) {
                     Ok(real) => Some(real),
                     Err(failed) => {
@@ -275,18 +275,18 @@ impl<'a> Work<'a> {
             }
             other => other,
         };
-        if let Some(real) = real.filter(|_| self.wants(State::Starting)) {
+        if let Some(real) = real.filter(|_| self.is_asked_for(State::Starting)) {
             self.evaluation
                 .add(self.layout, &self.built.on, real.report);
         }
-        if self.wants(State::Running) {
+        if self.is_asked_for(State::Running) {
             self.evaluation
                 .add(self.layout, &self.tall.on, running.report);
         }
         Some(reached)
     }
 
-    fn fouled(&mut self, rest: &Reached) {
+    fn fouled(&mut self, rest: &EndOfState) {
         let tall = both(self.layout, self.catalogue, Walls::Tall, Age::Fouled);
         let built = both(self.layout, self.catalogue, Walls::AsBuilt, Age::Fouled);
         match states::running(self.layout, State::Fouled, (&tall, &built), rest) {
@@ -295,14 +295,14 @@ impl<'a> Work<'a> {
         }
     }
 
-    fn blocked(&mut self, running: &Reached) {
-        match states::blocked(self.layout, &self.built, running, self.hands) {
+    fn blocked(&mut self, running: &EndOfState) {
+        match states::blocked(self.layout, &self.built, running, self.executor) {
             Ok(report) => self.evaluation.add(self.layout, &self.built.on, report),
             Err(failed) => self.fail(&[State::Blocked], &failed),
         }
     }
 
-    fn stopped(&mut self, running: &Reached) {
+    fn stopped(&mut self, running: &EndOfState) {
         match states::stopped(self.layout, &self.built, running) {
             Ok(stopped) => {
                 let found = self.clogged(running, &stopped.report);
@@ -315,7 +315,7 @@ impl<'a> Work<'a> {
     }
 
     /// The findings on a stop with each siphon break clogged in turn.
-    fn clogged(&mut self, running: &Reached, stopped: &StateReport) -> Vec<Finding> {
+    fn clogged(&mut self, running: &EndOfState, stopped: &StateReport) -> Vec<Finding> {
         let mut found = Vec::new();
         for (place, built) in clogged::all(self.layout, self.catalogue) {
             let Some(run) = self.layout.runs.get(place) else {
@@ -332,8 +332,8 @@ impl<'a> Work<'a> {
         found
     }
 
-    fn variants(&mut self, rest: &Reached, running: &Reached) {
-        let stands = variants::Stands { rest, running };
+    fn variants(&mut self, rest: &EndOfState, running: &EndOfState) {
+        let stands = variants::VariantBaseline { rest, running };
         let normal = &self.evaluation;
         match variants::variants(self.layout, self.catalogue, &stands, normal) {
             Ok(variants) => self.evaluation.variants = variants,
@@ -353,7 +353,7 @@ impl<'a> Work<'a> {
     }
 
     /// Vessels are filled in dry weather: in rain every fill ends at the same overflow, and gives no information.
-    fn dry_weather_marks(&self) -> Result<Option<FillMarks>, Unsolved> {
+    fn dry_weather_marks(&self) -> Result<Option<FillMarks>, StateNotConverged> {
         if self.layout.weather.rain_m_s == 0.0 {
             return states::fill_marks(self.layout, &self.tall);
         }
@@ -363,7 +363,7 @@ impl<'a> Work<'a> {
         states::fill_marks(&layout, &tall)
     }
 
-    fn fail(&mut self, states: &[State], failed: &Unsolved) {
+    fn fail(&mut self, states: &[State], failed: &StateNotConverged) {
         let asked = states.iter().filter(|state| self.wanted.contains(state));
         let unsolved = asked.map(|state| (*state, failed.about.clone()));
         self.evaluation.unsolved.extend(unsolved);
@@ -380,9 +380,9 @@ fn evaporation(layout: &Layout, report: &StateReport) -> f64 {
     vessels.map(dry).sum()
 }
 
-fn both(layout: &Layout, catalogue: &Catalogue, walls: Walls, age: Age) -> Both {
+fn both(layout: &Layout, catalogue: &Catalogue, walls: Walls, age: Age) -> PumpsOnAndOff {
     let lowered = |pumps| lower(layout, catalogue, Situation { pumps, walls, age });
-    Both {
+    PumpsOnAndOff {
         on: lowered(Pumps::On),
         off: lowered(Pumps::Off),
     }

@@ -36,7 +36,7 @@ pub struct SystemPoint {
     /// The part of it that is lift from level to level or outlet, metres.
     pub static_m: f64,
     /// Inlet control: the inlet of its run passes no more, however fast the pump turns.
-    pub held: bool,
+    pub is_limit: bool,
 }
 
 /// The system curve of a pump: the heads that its network requires, by flow.
@@ -68,7 +68,7 @@ pub fn system_curve(
 ) -> Option<SystemCurve> {
     let run = layout.run_of_pump(pump)?;
     let speed = run.pump.as_ref().map(|pump| pump.speed)?;
-    let mut walk = Walk {
+    let mut walk = SpeedSearch {
         layout: layout.clone(),
         catalogue,
         pump,
@@ -84,7 +84,7 @@ pub fn system_curve(
 }
 
 /// The continuation from speed to speed.
-struct Walk<'a> {
+struct SpeedSearch<'a> {
     /// The layout with its pump at the last speed tried.
     layout: Layout,
     catalogue: &'a Catalogue,
@@ -101,18 +101,18 @@ struct Walk<'a> {
 /// Where losses are proportional to the square of the flow, so is the excess of the square of the speed over that at
 /// which flow begins; so the search is in the square of the speed.
 #[derive(Clone, Copy)]
-struct Tried {
+struct DutyTried {
     square: f64,
     point: SystemPoint,
 }
 
-impl Tried {
+impl DutyTried {
     fn flow_square(&self) -> f64 {
         self.point.flow_m3_s * self.point.flow_m3_s
     }
 }
 
-impl Walk<'_> {
+impl SpeedSearch<'_> {
     /// None where `go_on` returned false.
     fn all(&mut self) -> Option<Vec<SystemPoint>> {
         let Some((own, report)) = self.at(1.0)? else {
@@ -153,7 +153,7 @@ impl Walk<'_> {
     }
 
     /// The duty at a square of the speed; none where it does not converge.
-    fn at(&mut self, square: f64) -> Option<Option<(Tried, PumpReport)>> {
+    fn at(&mut self, square: f64) -> Option<Option<(DutyTried, PumpReport)>> {
         if !(self.go_on)() {
             return None;
         }
@@ -175,9 +175,9 @@ impl Walk<'_> {
                 flow_m3_s: report.flow_m3_s.max(0.0),
                 head_m: report.head_m - unused_m,
                 static_m: report.static_m,
-                held: unused_m > LEAST_UNUSED_M,
+                is_limit: unused_m > LEAST_UNUSED_M,
             };
-            (Tried { square, point }, report)
+            (DutyTried { square, point }, report)
         }))
     }
 
@@ -196,7 +196,7 @@ impl Walk<'_> {
     /// Decreasing speed, down to no flow.
     fn down(
         &mut self,
-        own: &Tried,
+        own: &DutyTried,
         (begins, step_m3_s): (f64, f64),
         points: &mut Vec<SystemPoint>,
     ) -> Option<()> {
@@ -234,7 +234,7 @@ impl Walk<'_> {
     }
 
     /// Increasing speed until something flows.
-    fn first_flow(&mut self, begins: f64) -> Option<Option<Tried>> {
+    fn first_flow(&mut self, begins: f64) -> Option<Option<DutyTried>> {
         let mut square = begins.max(1.0) * 1.1;
         while square < MOST_SQUARE {
             match self.at(square)? {
@@ -248,7 +248,7 @@ impl Walk<'_> {
     /// Increasing speed, up to the limits: step, end of the curve, head.
     fn up(
         &mut self,
-        first: Tried,
+        first: DutyTried,
         (begins, (step_m3_s, end_m3_s, most_m)): (f64, (f64, f64, f64)),
         points: &mut Vec<SystemPoint>,
     ) -> Option<()> {
@@ -262,7 +262,7 @@ impl Walk<'_> {
         let mut by_flow = (first.square - begins).max(1e-6) / first.flow_square();
         for _ in 0..2 * STEPS {
             let (flow_m3_s, head_m) = (last.point.flow_m3_s, last.point.head_m);
-            if last.point.held {
+            if last.point.is_limit {
                 break;
             }
             if flow_m3_s >= end_m3_s * 0.999 || head_m > most_m || last.square > MOST_SQUARE {
@@ -274,7 +274,7 @@ impl Walk<'_> {
                 break;
             };
             let gained = tried.point.flow_m3_s - flow_m3_s;
-            if gained < LEAST_GAIN * (wanted - flow_m3_s) && !tried.point.held {
+            if gained < LEAST_GAIN * (wanted - flow_m3_s) && !tried.point.is_limit {
                 break;
             }
             by_flow = (square - last.square) / (tried.flow_square() - last.flow_square());
@@ -286,7 +286,7 @@ impl Walk<'_> {
 }
 
 /// Where flow begins: without flow the required head is the lift.
-fn begin(still: &Tried) -> SystemPoint {
+fn begin(still: &DutyTried) -> SystemPoint {
     SystemPoint {
         flow_m3_s: 0.0,
         head_m: still.point.static_m,

@@ -7,11 +7,11 @@ use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout, Way};
 use crate::lower::{Age, Walls};
 use crate::states::report::StateReport;
-use crate::states::{self, Both, Reached, Unsolved, Washing};
+use crate::states::{self, EndOfState, PumpsOnAndOff, StateNotConverged, Washing};
 
 /// The kind of case.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Otherwise {
+pub enum Case {
     /// A named operating mode.
     Way(Id),
     /// The temperature of the water, °C.
@@ -24,7 +24,7 @@ pub enum Otherwise {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Variant {
     /// The kind of case.
-    pub otherwise: Otherwise,
+    pub case: Case,
     /// Its state *running*.
     pub running: StateReport,
     /// Its findings that the layout as drawn does not have.
@@ -34,18 +34,18 @@ pub struct Variant {
 }
 
 /// The layout as drawn: at rest, and running.
-pub(super) struct Stands<'a> {
-    pub rest: &'a Reached,
-    pub running: &'a Reached,
+pub(super) struct VariantBaseline<'a> {
+    pub rest: &'a EndOfState,
+    pub running: &'a EndOfState,
 }
 
 /// Every case of `layout`, solved like the layout itself; `normal` are the findings on that.
 pub(super) fn variants(
     layout: &Layout,
     catalogue: &Catalogue,
-    stands: &Stands<'_>,
+    stands: &VariantBaseline<'_>,
     normal: &Evaluation,
-) -> Result<Vec<Variant>, Unsolved> {
+) -> Result<Vec<Variant>, StateNotConverged> {
     let mut all = Vec::new();
     for (otherwise, layout, age) in cases(layout) {
         let tall = both(&layout, catalogue, Walls::Tall, age);
@@ -58,7 +58,7 @@ pub(super) fn variants(
         let washing = washing(&layout, &otherwise, &built, stands.running)?;
         let findings = new_in(told.findings, &normal.findings);
         all.extend(told.states.pop().map(|running| Variant {
-            otherwise,
+            case: otherwise,
             running,
             findings,
             washing,
@@ -67,31 +67,31 @@ pub(super) fn variants(
     Ok(all)
 }
 
-fn cases(layout: &Layout) -> Vec<(Otherwise, Layout, Age)> {
+fn cases(layout: &Layout) -> Vec<(Case, Layout, Age)> {
     let ways = layout.ways.iter();
-    let mut cases: Vec<(Otherwise, Layout, Age)> = ways
-        .map(|way| (Otherwise::Way(way.id.clone()), layout.in_way(way), Age::New))
+    let mut cases: Vec<(Case, Layout, Age)> = ways
+        .map(|way| (Case::Way(way.id.clone()), layout.in_way(way), Age::New))
         .collect();
     let water = &layout.water;
     for temperature_c in [water.cold_c, water.warm_c].into_iter().flatten() {
         let mut other = layout.clone();
         other.water.temperature_c = temperature_c;
-        cases.push((Otherwise::Water(temperature_c), other, Age::New));
+        cases.push((Case::Water(temperature_c), other, Age::New));
     }
     let mut equipment = layout.runs.iter().flat_map(|run| &run.equipment);
     if equipment.any(|piece| piece.at_wash.is_some() && !piece.out) {
-        cases.push((Otherwise::AtWash, layout.clone(), Age::AtWash));
+        cases.push((Case::AtWash, layout.clone(), Age::AtWash));
     }
     cases
 }
 
 fn washing(
     layout: &Layout,
-    otherwise: &Otherwise,
-    built: &Both,
-    running: &Reached,
-) -> Result<Option<Washing>, Unsolved> {
-    let Otherwise::Way(id) = otherwise else {
+    otherwise: &Case,
+    built: &PumpsOnAndOff,
+    running: &EndOfState,
+) -> Result<Option<Washing>, StateNotConverged> {
+    let Case::Way(id) = otherwise else {
         return Ok(None);
     };
     let is_it = |way: &&Way| way.id == *id;

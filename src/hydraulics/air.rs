@@ -2,8 +2,8 @@
 //!
 //! See `docs/method/high-points.md` and `docs/method/air-shut-in.md`.
 
-use super::grade_course::{Course, Outfall};
 use super::high_point::{Foot, HighPoint, PRIMES_AT_SHARE};
+use super::march_profile::{MarchProfile, Outfall};
 
 /// Air in a run at one flow.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -15,13 +15,13 @@ pub struct Air {
     /// Air can neither leave nor enter there.
     pub shut_in: bool,
     /// Head added there by shut-in air, m.
-    pub held_m: f64,
+    pub trapped_m: f64,
 }
 
 /// Fraction of the bore above which a low point counts as full of water; for reporting only.
 const FULL_SHARE: f64 = 0.95;
 
-impl Course {
+impl MarchProfile {
     /// Whether air can be cleared from the run at all: whether it has a high point without a vent.
     pub fn can_prime(&self) -> bool {
         self.high_points.iter().any(|point| !point.vented)
@@ -41,8 +41,8 @@ impl Course {
         let all = all.map(|point| self.air_at(point, (flow_m3_s, level_m), &energies_m));
         all.reduce(|worst, next| {
             let primes_by_m = worst.primes_by_m.min(next.primes_by_m);
-            let heavier = next.held_m > worst.held_m
-                || next.held_m == worst.held_m && next.at.invert_m > worst.at.invert_m;
+            let heavier = next.trapped_m > worst.trapped_m
+                || next.trapped_m == worst.trapped_m && next.at.invert_m > worst.at.invert_m;
             Air {
                 primes_by_m,
                 ..if heavier { next } else { worst }
@@ -84,7 +84,7 @@ impl Course {
     fn air_at(&self, point: &HighPoint, (flow_m3_s, level_m): (f64, f64), at: &Energies) -> Air {
         let bore_m = self.bore_m();
         let below = match point.foot {
-            Foot::Outlet => self.is_drowned(level_m),
+            Foot::Outlet => self.is_submerged(level_m),
             Foot::LowPoint { boundary, invert_m } => {
                 let energy_m = at.energies_m.get(boundary).copied();
                 energy_m.unwrap_or(invert_m) - invert_m >= FULL_SHARE * bore_m
@@ -103,7 +103,7 @@ impl Course {
             },
             at: *point,
             shut_in,
-            held_m: point.held_m(bore_m, at.critical_m, |boundary| {
+            trapped_m: point.trapped_air_m(bore_m, at.critical_m, |boundary| {
                 let energy_m = at.energies_m.get(boundary).copied();
                 energy_m.unwrap_or(point.invert_m)
             }),
@@ -111,7 +111,7 @@ impl Course {
     }
 
     /// Whether no air enters at the outlet.
-    fn is_drowned(&self, level_m: f64) -> bool {
+    fn is_submerged(&self, level_m: f64) -> bool {
         match self.outfall {
             Outfall::Joint => level_m >= self.outlet_m + self.bore_m(),
             Outfall::Lip => level_m > self.outlet_m,

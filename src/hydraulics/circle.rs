@@ -5,7 +5,7 @@
 //! Newton's method converges from any start.
 
 use super::grade::{Section as AnySection, Wetted};
-use super::{LEAST_BORE_M, Slope, full_area_m2};
+use super::{Dual, LEAST_BORE_M, full_area_m2};
 
 /// A circular bore, part full to some depth above its invert.
 ///
@@ -168,7 +168,7 @@ const STRAIGHT_BELOW: f64 = 1e-8;
 /// `flow_m3_s` ≥ 0; a negative flow counts as 0. The derivative is finite and not negative.
 ///
 /// Limitations: still water upstream, horizontal bed, no entrained air.
-pub fn critical_depth(bore_m: f64, flow_m3_s: f64, gravity_m_s2: f64) -> Slope {
+pub fn critical_depth(bore_m: f64, flow_m3_s: f64, gravity_m_s2: f64) -> Dual {
     let bore_m = bore_m.max(LEAST_BORE_M);
     let unit_m3_s = critical_flow_unit(bore_m, gravity_m_s2);
     let flow = (flow_m3_s / unit_m3_s).max(0.0);
@@ -176,15 +176,15 @@ pub fn critical_depth(bore_m: f64, flow_m3_s: f64, gravity_m_s2: f64) -> Slope {
     let depth_m = bore_m * section.depth;
     if flow < STRAIGHT_BELOW {
         let slope = depth_m / (STRAIGHT_BELOW * unit_m3_s);
-        return Slope {
+        return Dual {
             value: slope * flow * unit_m3_s,
-            slope,
+            derivative: slope,
         };
     }
     let per_log_flow = bore_m * section.depth_rate() / section.critical_flow_rate();
-    Slope {
+    Dual {
         value: depth_m.min(bore_m),
-        slope: per_log_flow / (flow * unit_m3_s),
+        derivative: per_log_flow / (flow * unit_m3_s),
     }
 }
 

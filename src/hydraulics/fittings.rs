@@ -16,7 +16,7 @@ const KV_PRESSURE_PA: f64 = 1e5;
 /// Fully turbulent friction factor f_T of clean steel pipe of this bore, dimensionless. [@crane-410]
 ///
 /// Colebrook's formula without its viscous term; K of a fitting is then n·f_T.
-pub fn crane_turbulent_factor(bore_m: f64) -> f64 {
+pub fn turbulent_factor(bore_m: f64) -> f64 {
     let bore_m = bore_m.max(LEAST_BORE_M);
     let x = -2.0 * (CRANE_ROUGHNESS_M / (3.7 * bore_m)).log10();
     1.0 / (x * x)
@@ -24,7 +24,7 @@ pub fn crane_turbulent_factor(bore_m: f64) -> f64 {
 
 /// K of a fitting given as a number of diameters: n·f_T. [@crane-410]
 pub fn crane_k(diameters: f64, bore_m: f64) -> f64 {
-    diameters * crane_turbulent_factor(bore_m)
+    diameters * turbulent_factor(bore_m)
 }
 
 /// K of a sudden expansion, on the velocity in the smaller bore. [@borda-carnot]

@@ -3,7 +3,7 @@
 //! Limitations: round pipe, fully developed flow. No published law holds between Reynolds
 //! numbers 2000 and 4000; the transition there is only smooth and monotonic, not measured.
 
-use super::Slope;
+use super::Dual;
 
 /// Reynolds number below which flow is taken as laminar. [@white]
 pub const LAMINAR_BELOW_RE: f64 = 2000.0;
@@ -48,23 +48,29 @@ pub fn colebrook(re: f64, relative_roughness: f64) -> f64 {
 ///
 /// 64/Re below 2000, Colebrook–White above 4000, and between them a cubic Hermite interpolation of
 /// f·Re² against Re that matches both in value and derivative.
-pub fn darcy_factor(re: f64, relative_roughness: f64) -> Slope {
+pub fn darcy_factor(re: f64, relative_roughness: f64) -> Dual {
     let re = re.max(1e-12);
     let drag = drag_number(re, wall_term(relative_roughness));
     let value = drag.value / (re * re);
-    let slope = (drag.slope - 2.0 * drag.value / re) / (re * re);
-    Slope { value, slope }
+    let slope = (drag.derivative - 2.0 * drag.value / re) / (re * re);
+    Dual {
+        value,
+        derivative: slope,
+    }
 }
 
 /// f·Re² and its derivative with respect to Re, at a given ε/3.7D: the head loss is proportional to it.
 ///
 /// Unlike f itself it is finite and smooth down to zero flow, and increases everywhere.
-pub(crate) fn drag_number(re: f64, wall_term: f64) -> Slope {
+pub(crate) fn drag_number(re: f64, wall_term: f64) -> Dual {
     if re <= LAMINAR_BELOW_RE {
         return laminar_drag(re);
     }
     let [value, slope] = drag_numbers(&[re], &[wall_term]).map(|[one]| one);
-    Slope { value, slope }
+    Dual {
+        value,
+        derivative: slope,
+    }
 }
 
 /// The same for several runs at once: values and derivatives. The result for one does not depend on the others.
@@ -74,9 +80,9 @@ pub(super) fn drag_numbers<const N: usize>(re: &[f64; N], wall_term: &[f64; N]) 
     let [mut values, mut slopes] = turbulent_drags(&at_least, wall_term);
     for run in 0..N {
         let re = re[run];
-        let turbulent = Slope {
+        let turbulent = Dual {
             value: values[run],
-            slope: slopes[run],
+            derivative: slopes[run],
         };
         let laminar = laminar_drag(re);
         let between = transition_drag(re, turbulent);
@@ -90,16 +96,16 @@ pub(super) fn drag_numbers<const N: usize>(re: &[f64; N], wall_term: &[f64; N]) 
             }
         };
         values[run] = of(laminar.value, between.value, turbulent.value);
-        slopes[run] = of(laminar.slope, between.slope, turbulent.slope);
+        slopes[run] = of(laminar.derivative, between.derivative, turbulent.derivative);
     }
     [values, slopes]
 }
 
 #[inline(always)]
-fn laminar_drag(re: f64) -> Slope {
-    Slope {
+fn laminar_drag(re: f64) -> Dual {
+    Dual {
         value: 64.0 * re,
-        slope: 64.0,
+        derivative: 64.0,
     }
 }
 
@@ -112,7 +118,10 @@ pub(crate) fn reynolds_for_drag(drag: f64, relative_roughness: f64) -> f64 {
     }
     let [value, slope] =
         turbulent_drags(&[TURBULENT_ABOVE_RE], &[wall_term]).map(|[number]| number);
-    let top = Slope { value, slope };
+    let top = Dual {
+        value,
+        derivative: slope,
+    };
     if drag >= top.value {
         return turbulent_reynolds(drag, wall_term);
     }
@@ -238,16 +247,16 @@ fn turbulent_drags<const N: usize>(re: &[f64; N], wall_term: &[f64; N]) -> [[f64
 
 /// Cubic Hermite interpolation from the end of laminar flow to `top`, the drag at the start of turbulence.
 #[inline(always)]
-fn transition_drag(re: f64, top: Slope) -> Slope {
+fn transition_drag(re: f64, top: Dual) -> Dual {
     let width = TURBULENT_ABOVE_RE - LAMINAR_BELOW_RE;
     let s = (re - LAMINAR_BELOW_RE) / width;
     let (from, from_slope) = (64.0 * LAMINAR_BELOW_RE, 64.0 * width);
-    let (to, to_slope) = (top.value, top.slope * width);
+    let (to, to_slope) = (top.value, top.derivative * width);
     let rise = to - from;
     let c2 = 3.0 * rise - 2.0 * from_slope - to_slope;
     let c3 = from_slope + to_slope - 2.0 * rise;
-    Slope {
+    Dual {
         value: from + s * (from_slope + s * (c2 + s * c3)),
-        slope: (from_slope + s * (2.0 * c2 + 3.0 * s * c3)) / width,
+        derivative: (from_slope + s * (2.0 * c2 + 3.0 * s * c3)) / width,
     }
 }

@@ -220,8 +220,8 @@ impl<'a> Curve<'a> {
         // Every iteration completes a cell or ends.
         for _ in 0..=STEPS + 2 {
             match self.cross(energy_m, left_m, rise) {
-                Step::Ends(at_m) => return at_m,
-                Step::Goes(to_m, used_m) => {
+                MarchStep::Ends(at_m) => return at_m,
+                MarchStep::Goes(to_m, used_m) => {
                     energy_m = to_m;
                     left_m -= used_m;
                 }
@@ -231,26 +231,26 @@ impl<'a> Curve<'a> {
     }
 
     /// One cell, or the remaining distance within it.
-    fn cross(&self, energy_m: f64, left_m: f64, rise: f64) -> Step {
+    fn cross(&self, energy_m: f64, left_m: f64, rise: f64) -> MarchStep {
         let top = self.nodes[STEPS];
         let full = top.slope - rise;
         if energy_m > top.energy_m || (energy_m == top.energy_m && full >= 0.0) {
             let end_m = energy_m + full * left_m;
             return if end_m >= top.energy_m {
-                Step::Ends(end_m)
+                MarchStep::Ends(end_m)
             } else {
-                Step::Goes(top.energy_m, (energy_m - top.energy_m) / -full)
+                MarchStep::Goes(top.energy_m, (energy_m - top.energy_m) / -full)
             };
         }
         let (low, high, here) = self.about(energy_m, rise);
         let gain = here - rise;
         if gain == 0.0 || high.energy_m <= low.energy_m {
-            return Step::Ends(energy_m);
+            return MarchStep::Ends(energy_m);
         }
         let goal = if gain > 0.0 { high } else { low };
         if goal.energy_m == energy_m {
             // Decreasing from critical depth: stays there.
-            return Step::Ends(energy_m);
+            return MarchStep::Ends(energy_m);
         }
         let bend = (high.slope - low.slope) / (high.energy_m - low.energy_m);
         let end_gain = goal.slope - rise;
@@ -260,7 +260,7 @@ impl<'a> Curve<'a> {
             f64::INFINITY
         };
         if needed_m <= left_m {
-            return Step::Goes(goal.energy_m, needed_m);
+            return MarchStep::Goes(goal.energy_m, needed_m);
         }
         let moved_m = if bend == 0.0 {
             gain * left_m
@@ -268,7 +268,7 @@ impl<'a> Curve<'a> {
             gain * (bend * left_m).exp_m1() / bend
         };
         let (least, most) = (energy_m.min(goal.energy_m), energy_m.max(goal.energy_m));
-        Step::Ends((energy_m + moved_m).clamp(least, most))
+        MarchStep::Ends((energy_m + moved_m).clamp(least, most))
     }
 
     /// The two nodes around an energy in its direction of change, and the friction slope there.
@@ -289,7 +289,7 @@ impl<'a> Curve<'a> {
     }
 }
 
-enum Step {
+enum MarchStep {
     /// The distance ends here, at this energy.
     Ends(f64),
     /// The cell ends first: energy there, and the distance covered.

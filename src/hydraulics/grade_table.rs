@@ -6,9 +6,9 @@
 
 use super::circle::critical_flow_unit;
 use super::grade::Tabulated;
-use super::grade_course::{Course, Leg, Outfall};
 use super::high_point::{Foot, HighPoint};
 use super::loss::Loss;
+use super::march_profile::{Leg, MarchProfile, Outfall};
 use std::cell::RefCell;
 use std::collections::VecDeque;
 use std::hash::{DefaultHasher, Hash, Hasher};
@@ -48,7 +48,7 @@ struct Column {
 
 /// A position in the grid of flows: that of a column, or a fraction of the way to the next.
 #[derive(Clone, Copy)]
-struct Place {
+struct FlowCell {
     column: usize,
     part: usize,
 }
@@ -68,11 +68,11 @@ type Rows = [f64; ROWS + 1];
 
 /// The grade law of a run for one direction of flow. Copies share the table.
 #[derive(Clone, Debug)]
-pub struct Grade(Arc<Inner>);
+pub struct Grade(Arc<Cache>);
 
 #[derive(Debug)]
-struct Inner {
-    course: Course,
+struct Cache {
+    course: MarchProfile,
     /// The total loss of the full run.
     loss: Loss,
     unit_m3_s: f64,
@@ -92,7 +92,7 @@ impl PartialEq for Grade {
 
 /// A position in the grid of levels.
 #[derive(Clone, Copy)]
-enum Row {
+enum LevelCell {
     Free,
     /// Row below, and the fraction of the way to the next.
     Between(usize, f64),
@@ -105,19 +105,19 @@ impl Grade {
     ///
     /// Recent laws of this thread are cached with their tables: a layout is lowered many times over, and few runs
     /// change from one time to the next.
-    pub fn new(course: Course, loss: Loss) -> Option<Grade> {
+    pub fn new(course: MarchProfile, loss: Loss) -> Option<Grade> {
         if !course.may_run_part_full() {
             return None;
         }
         Some(KNOWN.with_borrow_mut(|known| remembered(known, course, loss)))
     }
 
-    fn is(&self, key: u64, course: &Course, loss: &Loss) -> bool {
+    fn is(&self, key: u64, course: &MarchProfile, loss: &Loss) -> bool {
         self.0.key == key && self.0.course == *course && self.0.loss == *loss
     }
 
     /// The profile that it is marched on.
-    pub fn course(&self) -> &Course {
+    pub fn profile(&self) -> &MarchProfile {
         &self.0.course
     }
 
@@ -131,12 +131,12 @@ impl Grade {
     ///
     /// Never decreases with either. With the level above every crown it is exactly that of the full run, where no
     /// air is shut in.
-    pub fn need(&self, flow_m3_s: f64, level_m: f64) -> Head {
+    pub fn required_head(&self, flow_m3_s: f64, level_m: f64) -> Head {
         let loss = self.0.loss.at(flow_m3_s);
         let Some(row) = self.row_at(level_m, flow_m3_s) else {
             return Head {
                 head_m: level_m + loss.value,
-                by_flow: loss.slope,
+                by_flow: loss.derivative,
                 by_level: 1.0,
             };
         };
@@ -144,7 +144,7 @@ impl Grade {
         let head = self.between(at, row, (level_m, loss.value));
         Head {
             head_m: head.head_m,
-            by_flow: head.by_flow * loss.slope,
+            by_flow: head.by_flow * loss.derivative,
             by_level: head.by_level,
         }
     }
@@ -164,20 +164,20 @@ impl Grade {
     }
 
     /// Position of a downstream level in the grid; none where it submerges the whole run.
-    fn row_at(&self, level_m: f64, flow_m3_s: f64) -> Option<Row> {
+    fn row_at(&self, level_m: f64, flow_m3_s: f64) -> Option<LevelCell> {
         let over_m = level_m - self.0.course.outlet_m;
         let bore_m = self.0.course.bore_m();
         if level_m >= self.0.sill_m + bore_m + self.rides_on_m(flow_m3_s) && !self.0.shuts_air_in {
             return None;
         }
         let joint = self.0.course.outfall == Outfall::Joint;
-        let follows = self.0.course.follows_joint();
+        let follows = self.0.course.depends_on_joint();
         Some(if follows || joint && over_m > 0.0 || over_m >= bore_m {
-            Row::Marched
+            LevelCell::Marched
         } else if over_m > 0.0 {
             self.row(over_m)
         } else {
-            Row::Free
+            LevelCell::Free
         })
     }
 
@@ -191,20 +191,20 @@ impl Grade {
         velocity_m_s * velocity_m_s / (2.0 * course.pipe.gravity_m_s2)
     }
 
-    fn row(&self, over_m: f64) -> Row {
+    fn row(&self, over_m: f64) -> LevelCell {
         let below = (over_m / self.0.course.bore_m()).sqrt() * ROWS as f64;
         let below = (below as usize).min(ROWS - 1);
         let low_m = self.row_m(below);
         let share = (over_m - low_m) / (self.row_m(below + 1) - low_m);
-        Row::Between(below, share.clamp(0.0, 1.0))
+        LevelCell::Between(below, share.clamp(0.0, 1.0))
     }
 
     /// Interpolation between two flows of the grid; `by_flow` is with respect to the loss of the full run. `at`: the
     /// flow in columns.
-    fn between(&self, at: f64, row: Row, (level_m, loss_m): (f64, f64)) -> Between {
+    fn between(&self, at: f64, row: LevelCell, (level_m, loss_m): (f64, f64)) -> Between {
         let column = (at as usize).min(LAST);
         if column == LAST {
-            let last = self.node(Place { column, part: 0 }, row, level_m);
+            let last = self.node(FlowCell { column, part: 0 }, row, level_m);
             return Between {
                 head_m: last.head_m + (loss_m - last.loss_m),
                 by_flow: 1.0,
@@ -224,20 +224,20 @@ impl Grade {
     }
 
     /// The flows of the grid on both sides of a fraction of the way from a column to the next.
-    fn cell(&self, column: usize, share: f64) -> (Place, Place) {
-        let next = Place {
+    fn cell(&self, column: usize, share: f64) -> (FlowCell, FlowCell) {
+        let next = FlowCell {
             column: column + 1,
             part: 0,
         };
         if self.finer(column).is_none() {
-            return (Place { column, part: 0 }, next);
+            return (FlowCell { column, part: 0 }, next);
         }
         let part = ((share * PARTS as f64) as usize).min(PARTS - 1);
         let high = match part + 1 {
             PARTS => next,
-            part => Place { column, part },
+            part => FlowCell { column, part },
         };
-        (Place { column, part }, high)
+        (FlowCell { column, part }, high)
     }
 
     /// The flows inside a cell, where the law bends there.
@@ -259,17 +259,17 @@ impl Grade {
 
     /// Whether linear interpolation from a column to the next is inaccurate at the midpoint.
     fn bends(&self, column: usize) -> bool {
-        let ends = [column, column + 1].map(|column| Place { column, part: 0 });
+        let ends = [column, column + 1].map(|column| FlowCell { column, part: 0 });
         let part = PARTS / 2;
-        let flow_m3_s = self.flow_m3_s(Place { column, part });
+        let flow_m3_s = self.flow_m3_s(FlowCell { column, part });
         let loss_m = self.0.loss.at(flow_m3_s).value;
         let free_m = self.0.course.march(flow_m3_s, f64::NEG_INFINITY).head_m;
         let rows = self.rows(flow_m3_s, (loss_m, free_m));
         let half = ROWS / 2;
         let looked_at = [
-            (Row::Free, free_m),
-            (Row::Between(half, 0.0), rows[half]),
-            (Row::Between(ROWS - 1, 1.0), rows[ROWS]),
+            (LevelCell::Free, free_m),
+            (LevelCell::Between(half, 0.0), rows[half]),
+            (LevelCell::Between(ROWS - 1, 1.0), rows[ROWS]),
         ];
         looked_at.into_iter().any(|(row, head_m)| {
             let [low, high] = ends.map(|place| self.node(place, row, self.crown_m()));
@@ -279,12 +279,12 @@ impl Grade {
         })
     }
 
-    fn flow_m3_s(&self, place: Place) -> f64 {
+    fn flow_m3_s(&self, place: FlowCell) -> f64 {
         let at = place.column as f64 + place.part as f64 / PARTS as f64;
         (at / FINENESS).powi(4) * self.0.unit_m3_s
     }
 
-    fn column(&self, place: Place) -> &Column {
+    fn column(&self, place: FlowCell) -> &Column {
         let column = &self.0.columns[place.column];
         let finer = column.finer.get().and_then(Option::as_deref);
         let part = place.part.checked_sub(1);
@@ -292,7 +292,7 @@ impl Grade {
         inside.unwrap_or(column)
     }
 
-    fn node(&self, place: Place, row: Row, level_m: f64) -> Node {
+    fn node(&self, place: FlowCell, row: LevelCell, level_m: f64) -> Node {
         if place.column == 0 && place.part == 0 {
             return self.still(row, level_m);
         }
@@ -303,9 +303,9 @@ impl Grade {
             (self.0.loss.at(flow_m3_s).value, free_m)
         });
         let (head_m, by_level) = match row {
-            Row::Free => (free_m, 0.0),
-            Row::Marched => self.marched(column, flow_m3_s, (level_m, loss_m, free_m)),
-            Row::Between(below, share) => {
+            LevelCell::Free => (free_m, 0.0),
+            LevelCell::Marched => self.marched(column, flow_m3_s, (level_m, loss_m, free_m)),
+            LevelCell::Between(below, share) => {
                 let rows = column.rows.get_or_init(|| {
                     let rows = self.rows(flow_m3_s, (loss_m, free_m));
                     Box::new(rows)
@@ -350,10 +350,10 @@ impl Grade {
     }
 
     /// Without flow: the level, or the head that the highest invert and shut-in air require.
-    fn still(&self, row: Row, level_m: f64) -> Node {
+    fn still(&self, row: LevelCell, level_m: f64) -> Node {
         let level_m = match row {
-            Row::Free => f64::NEG_INFINITY,
-            Row::Between(..) | Row::Marched => level_m,
+            LevelCell::Free => f64::NEG_INFINITY,
+            LevelCell::Between(..) | LevelCell::Marched => level_m,
         };
         let (head_m, is_level) = self.0.course.at_rest(level_m);
         // The head held back by shut-in air rises with the level, and faster where it sets in.
@@ -400,7 +400,7 @@ thread_local! {
 }
 
 /// The cached law, or a new one, which is then cached.
-fn remembered(known: &mut VecDeque<Grade>, course: Course, loss: Loss) -> Grade {
+fn remembered(known: &mut VecDeque<Grade>, course: MarchProfile, loss: Loss) -> Grade {
     let key = key(&course, &loss);
     let mut lately = known.iter().rev();
     if let Some(same) = lately.find(|one| one.is(key, &course, &loss)) {
@@ -409,7 +409,7 @@ fn remembered(known: &mut VecDeque<Grade>, course: Course, loss: Loss) -> Grade 
     if known.len() >= MOST_KNOWN {
         known.pop_front();
     }
-    let made = Grade(Arc::new(Inner {
+    let made = Grade(Arc::new(Cache {
         unit_m3_s: critical_flow_unit(course.bore_m(), course.pipe.gravity_m_s2),
         sill_m: course.sill_m(),
         shuts_air_in: course.high_points.iter().any(is_shut_in),
@@ -428,7 +428,7 @@ fn is_shut_in(point: &HighPoint) -> bool {
 }
 
 /// Differs between most laws that differ.
-fn key(course: &Course, loss: &Loss) -> u64 {
+fn key(course: &MarchProfile, loss: &Loss) -> u64 {
     let mut hasher = DefaultHasher::new();
     let mut take = |value: f64| value.to_bits().hash(&mut hasher);
     for leg in &course.legs {

@@ -3,7 +3,7 @@
 //! Limitations: water near 15 °C, turbulent flow, bore of 50 mm or more, velocity below 3 m/s;
 //! outside that range the Darcy law is more accurate. See `docs/method/hazen-williams.md`.
 
-use super::{LEAST_BORE_M, Slope, full_area_m2};
+use super::{Dual, LEAST_BORE_M, full_area_m2};
 
 /// Coefficient of the SI form (m, m³/s). Sources print 10.67, 10.674 and 10.704. [@hazen-williams]
 pub const COEFFICIENT: f64 = 10.67;
@@ -33,7 +33,7 @@ pub struct Pipe {
 }
 
 /// Head loss, m, and its derivative, s/m², for `flow_m3_s` ≥ 0. [@hazen-williams]
-pub fn head_lost(pipe: &Pipe, flow_m3_s: f64) -> Slope {
+pub fn head_lost(pipe: &Pipe, flow_m3_s: f64) -> Dual {
     let bore_m = pipe.bore_m.max(LEAST_BORE_M);
     let straight_to = STRAIGHT_BELOW_M_S * full_area_m2(bore_m);
     let at = flow_m3_s.max(straight_to);
@@ -41,14 +41,14 @@ pub fn head_lost(pipe: &Pipe, flow_m3_s: f64) -> Slope {
     let head = pipe.coefficient * pipe.length_m * exponent.exp();
     let per_flow = head / at;
     if flow_m3_s < straight_to {
-        Slope {
+        Dual {
             value: per_flow * flow_m3_s,
-            slope: per_flow,
+            derivative: per_flow,
         }
     } else {
-        Slope {
+        Dual {
             value: head,
-            slope: FLOW_EXPONENT * per_flow,
+            derivative: FLOW_EXPONENT * per_flow,
         }
     }
 }

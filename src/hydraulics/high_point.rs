@@ -61,7 +61,7 @@ impl HighPoint {
     ///
     /// `critical_m`: critical depth of the flow. `at_foot`: energy head at a boundary, m; it also determines how far
     /// the low point fills, since the depth there falls where the flow grows against a constant head.
-    pub(super) fn held_m(
+    pub(super) fn trapped_air_m(
         &self,
         bore_m: f64,
         critical_m: f64,
@@ -109,16 +109,16 @@ fn filled(depth_share: f64) -> f64 {
 
 /// The position of a march, with the energy heads at all earlier boundaries.
 #[derive(Clone, Debug)]
-pub(super) struct Boundary {
+pub(super) struct MarchBoundary {
     passed_m: Vec<f64>,
     /// Energy head here, m.
     pub energy_m: f64,
 }
 
-impl Boundary {
+impl MarchBoundary {
     /// At the outlet.
-    pub fn new(energy_m: f64) -> Boundary {
-        Boundary {
+    pub fn new(energy_m: f64) -> MarchBoundary {
+        MarchBoundary {
             passed_m: Vec::new(),
             energy_m,
         }

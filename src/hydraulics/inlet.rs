@@ -3,12 +3,12 @@
 //! W(h) is 0 for h ≤ 0, never decreases, and is available both ways: flow from head and head from flow.
 //! Limitations: negligible approach velocity, level water in the vessel, no vortex, no submerged weir.
 
-pub use super::deep::Leads;
-use super::deep::{Deep, deeper, shallower};
 pub use super::notch::{LEAST_NOTCH_WIDTH_M, LEAST_VEE_DEG, Notch, Rectangle};
 use super::screen::SHUT_SHARE;
 pub use super::side_hole::SideHole;
-use super::{LEAST_BORE_M, STANDARD_GRAVITY_M_S2, Slope, full_area_m2};
+pub use super::submergence::MouthLeadsTo;
+use super::submergence::{Submergence, deeper, shallower};
+use super::{Dual, LEAST_BORE_M, STANDARD_GRAVITY_M_S2, full_area_m2};
 
 /// Discharge coefficients of openings; they are choices, so they are data.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -101,7 +101,7 @@ impl Inlet {
     /// The same opening according to what it leads to: whether deep submergence keeps the air out.
     ///
     /// A notch stays as it is: it has air on both sides.
-    pub fn leading_to(self, leads: Leads, gravity_m_s2: f64) -> Inlet {
+    pub fn leading_to(self, leads: MouthLeadsTo, gravity_m_s2: f64) -> Inlet {
         match self {
             Inlet::Lip(lip) => Inlet::Lip(lip.leading_to(leads, gravity_m_s2)),
             Inlet::SideHole(hole) => Inlet::SideHole(hole.leading_to(leads, gravity_m_s2)),
@@ -111,13 +111,13 @@ impl Inlet {
 
     /// For an opening that a flow (> 0, m³/s) submerges: the heads over it, m, that the flow requires as over a
     /// weir, and as an orifice gulping air; none where it is not submerged, or where no air reaches it.
-    pub fn drowned_m(&self, flow_m3_s: f64) -> Option<[f64; 2]> {
+    pub fn submerged_m(&self, flow_m3_s: f64) -> Option<[f64; 2]> {
         let [weir_m, drowns_m, with_air_m] = match self {
             Inlet::Lip(lip) => {
                 let weir_m = lip.weir_head_m(flow_m3_s);
                 [
                     weir_m,
-                    lip.drowning_head_m(),
+                    lip.submerging_head_m(),
                     lip.plain_head_for(flow_m3_s).value,
                 ]
             }
@@ -133,14 +133,14 @@ impl Inlet {
     /// The maximum inflow at `head_m` over the opening, m³/s, and its derivative, m²/s.
     ///
     /// Exactly 0 with derivative 0 for `head_m` ≤ 0; infinite for an unlimited opening.
-    pub fn capacity(&self, head_m: f64) -> Slope {
+    pub fn capacity(&self, head_m: f64) -> Dual {
         match self {
-            Inlet::Unlimited => Slope {
+            Inlet::Unlimited => Dual {
                 value: f64::INFINITY,
-                slope: 0.0,
+                derivative: 0.0,
             },
-            Inlet::Never => Slope::ZERO,
-            _ if head_m.is_nan() || head_m <= 0.0 => Slope::ZERO,
+            Inlet::Never => Dual::ZERO,
+            _ if head_m.is_nan() || head_m <= 0.0 => Dual::ZERO,
             Inlet::Lip(lip) => lip.capacity(head_m),
             Inlet::SideHole(hole) => hole.capacity(head_m),
             Inlet::Notch(notch) => notch.capacity(head_m),
@@ -152,17 +152,17 @@ impl Inlet {
     ///
     /// 0 for `flow_m3_s` ≤ 0, with an infinite derivative, as the law has there; 0 and constant for an
     /// unlimited opening; infinite where inflow is required of one that takes nothing in.
-    pub fn head_for(&self, flow_m3_s: f64) -> Slope {
+    pub fn head_for(&self, flow_m3_s: f64) -> Dual {
         let none = flow_m3_s.is_nan() || flow_m3_s <= 0.0;
         match self {
-            Inlet::Unlimited => Slope::ZERO,
-            _ if none => Slope {
+            Inlet::Unlimited => Dual::ZERO,
+            _ if none => Dual {
                 value: 0.0,
-                slope: f64::INFINITY,
+                derivative: f64::INFINITY,
             },
-            Inlet::Never => Slope {
+            Inlet::Never => Dual {
                 value: f64::INFINITY,
-                slope: f64::INFINITY,
+                derivative: f64::INFINITY,
             },
             Inlet::Lip(lip) => lip.head_for(flow_m3_s),
             Inlet::SideHole(hole) => hole.head_for(flow_m3_s),
@@ -187,28 +187,28 @@ impl Screened {
         }
     }
 
-    fn capacity(&self, head_m: f64) -> Slope {
+    fn capacity(&self, head_m: f64) -> Dual {
         let whole = match &self.behind {
             Behind::Lip(lip) => lip.capacity(head_m),
             Behind::SideHole(hole) => hole.capacity(head_m),
             Behind::Notch(notch) => notch.capacity(head_m),
         };
-        Slope {
+        Dual {
             value: self.share * whole.value,
-            slope: self.share * whole.slope,
+            derivative: self.share * whole.derivative,
         }
     }
 
-    fn head_for(&self, flow_m3_s: f64) -> Slope {
+    fn head_for(&self, flow_m3_s: f64) -> Dual {
         let whole_m3_s = flow_m3_s / self.share;
         let head = match &self.behind {
             Behind::Lip(lip) => lip.head_for(whole_m3_s),
             Behind::SideHole(hole) => hole.head_for(whole_m3_s),
             Behind::Notch(notch) => notch.head_for(whole_m3_s),
         };
-        Slope {
+        Dual {
             value: head.value,
-            slope: head.slope / self.share,
+            derivative: head.derivative / self.share,
         }
     }
 }
@@ -222,7 +222,7 @@ pub struct Lip {
     orifice: f64,
     bore_m: f64,
     /// The law under deep submergence, where it differs.
-    deep: Option<Deep>,
+    deep: Option<Submergence>,
 }
 
 impl Lip {
@@ -238,14 +238,14 @@ impl Lip {
         }
     }
 
-    fn leading_to(self, leads: Leads, gravity_m_s2: f64) -> Lip {
+    fn leading_to(self, leads: MouthLeadsTo, gravity_m_s2: f64) -> Lip {
         match leads {
-            Leads::ToAir => self,
-            Leads::ToPipe => Lip {
-                deep: Some(Deep::over_lip(self.bore_m, gravity_m_s2)),
+            MouthLeadsTo::ToAir => self,
+            MouthLeadsTo::ToPipe => Lip {
+                deep: Some(Submergence::over_lip(self.bore_m, gravity_m_s2)),
                 ..self
             },
-            Leads::ToPump => Lip {
+            MouthLeadsTo::ToPump => Lip {
                 orifice: f64::INFINITY,
                 ..self
             },
@@ -253,7 +253,7 @@ impl Lip {
     }
 
     /// Head at which the lip is submerged and becomes an orifice, m.
-    pub fn drowning_head_m(&self) -> f64 {
+    pub fn submerging_head_m(&self) -> f64 {
         self.orifice / self.weir
     }
 
@@ -262,41 +262,41 @@ impl Lip {
         (flow_m3_s / self.weir).cbrt().powi(2)
     }
 
-    fn capacity(&self, head_m: f64) -> Slope {
+    fn capacity(&self, head_m: f64) -> Dual {
         deeper(self.plain_capacity(head_m), self.deep, head_m)
     }
 
-    fn plain_capacity(&self, head_m: f64) -> Slope {
+    fn plain_capacity(&self, head_m: f64) -> Dual {
         let root = head_m.sqrt();
-        if head_m <= self.drowning_head_m() {
-            Slope {
+        if head_m <= self.submerging_head_m() {
+            Dual {
                 value: self.weir * head_m * root,
-                slope: 1.5 * self.weir * root,
+                derivative: 1.5 * self.weir * root,
             }
         } else {
-            Slope {
+            Dual {
                 value: self.orifice * root,
-                slope: 0.5 * self.orifice / root,
+                derivative: 0.5 * self.orifice / root,
             }
         }
     }
 
-    fn head_for(&self, flow_m3_s: f64) -> Slope {
+    fn head_for(&self, flow_m3_s: f64) -> Dual {
         shallower(self.plain_head_for(flow_m3_s), self.deep, flow_m3_s)
     }
 
-    fn plain_head_for(&self, flow_m3_s: f64) -> Slope {
+    fn plain_head_for(&self, flow_m3_s: f64) -> Dual {
         let weir_m = self.weir_head_m(flow_m3_s);
-        if weir_m <= self.drowning_head_m() {
-            Slope {
+        if weir_m <= self.submerging_head_m() {
+            Dual {
                 value: weir_m,
-                slope: 2.0 / 3.0 * weir_m / flow_m3_s,
+                derivative: 2.0 / 3.0 * weir_m / flow_m3_s,
             }
         } else {
             let root = flow_m3_s / self.orifice;
-            Slope {
+            Dual {
                 value: root * root,
-                slope: 2.0 * root / self.orifice,
+                derivative: 2.0 * root / self.orifice,
             }
         }
     }
@@ -310,14 +310,14 @@ pub(super) fn least(coefficient: f64) -> f64 {
 /// Flow over a rim, m³/s, and its derivative, m²/s: C·P·h^1.5; 0 for `head_m` ≤ 0. [@chow-1959]
 ///
 /// `coefficient` in m^½/s, `perimeter_m` the length of rim that spills.
-pub fn rim_spill(coefficient: f64, perimeter_m: f64, head_m: f64) -> Slope {
+pub fn rim_spill(coefficient: f64, perimeter_m: f64, head_m: f64) -> Dual {
     if head_m.is_nan() || head_m <= 0.0 {
-        return Slope::ZERO;
+        return Dual::ZERO;
     }
     let scale = coefficient.max(0.0) * perimeter_m.max(0.0);
     let root = head_m.sqrt();
-    Slope {
+    Dual {
         value: scale * head_m * root,
-        slope: 1.5 * scale * root,
+        derivative: 1.5 * scale * root,
     }
 }

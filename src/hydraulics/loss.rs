@@ -2,7 +2,7 @@
 
 use super::friction::{Wall, drag_number, wall_term};
 use super::hazen_williams::{self, Pipe};
-use super::{LEAST_BORE_M, LEAST_VISCOSITY_M2_S, Slope, full_area_m2};
+use super::{Dual, LEAST_BORE_M, LEAST_VISCOSITY_M2_S, full_area_m2};
 
 /// Resistance added to every run, m of head per m³/s, linear in the flow.
 ///
@@ -60,15 +60,15 @@ impl Loss {
     /// Head loss, m, and its derivative, s/m², at a flow of either sign. [@darcy-weisbach]
     ///
     /// Odd in the flow; the derivative is positive everywhere.
-    pub fn at(&self, flow_m3_s: f64) -> Slope {
+    pub fn at(&self, flow_m3_s: f64) -> Dual {
         let q = flow_m3_s.abs();
         let friction = self.friction(q);
         let equipment = self.equipment(q);
         let minor = self.minor(q);
         let head = friction.value + minor.value + equipment.value;
-        Slope {
+        Dual {
             value: head.copysign(flow_m3_s),
-            slope: friction.slope + minor.slope + equipment.slope,
+            derivative: friction.derivative + minor.derivative + equipment.derivative,
         }
     }
 
@@ -131,15 +131,15 @@ impl Loss {
         self.kinematic_viscosity_m2_s.max(LEAST_VISCOSITY_M2_S)
     }
 
-    fn friction(&self, q: f64) -> Slope {
+    fn friction(&self, q: f64) -> Dual {
         let wall = self.wall(q);
-        Slope {
+        Dual {
             value: wall.value + LEAST_RESISTANCE_S_M2 * q,
-            slope: wall.slope + LEAST_RESISTANCE_S_M2,
+            derivative: wall.derivative + LEAST_RESISTANCE_S_M2,
         }
     }
 
-    pub(super) fn wall(&self, q: f64) -> Slope {
+    pub(super) fn wall(&self, q: f64) -> Dual {
         match self.wall {
             Wall::Darcy { roughness_m } => self.darcy(roughness_m).at(q),
             Wall::FixedFactor(factor) => square_law(self.fixed_factor(factor), q),
@@ -180,22 +180,22 @@ impl Loss {
         }
     }
 
-    pub(super) fn minor(&self, q: f64) -> Slope {
-        let mut sum = Slope::ZERO;
+    pub(super) fn minor(&self, q: f64) -> Dual {
+        let mut sum = Dual::ZERO;
         for minor in &self.minors {
             let part = self.fitting(minor).at(q);
             sum.value += part.value;
-            sum.slope += part.slope;
+            sum.derivative += part.derivative;
         }
         sum
     }
 
-    fn equipment(&self, q: f64) -> Slope {
+    fn equipment(&self, q: f64) -> Dual {
         let a = self.equipment_a.max(0.0);
         let square = square_law(self.equipment_b.max(0.0), q);
-        Slope {
+        Dual {
             value: a * q + square.value,
-            slope: a + square.slope,
+            derivative: a + square.derivative,
         }
     }
 }
@@ -210,11 +210,11 @@ pub(super) struct DarcyTerms {
 }
 
 impl DarcyTerms {
-    fn at(&self, q: f64) -> Slope {
+    fn at(&self, q: f64) -> Dual {
         let drag = drag_number(q * self.re_per_flow, self.wall_term);
-        Slope {
+        Dual {
             value: self.scale * drag.value,
-            slope: self.scale * drag.slope * self.re_per_flow,
+            derivative: self.scale * drag.derivative * self.re_per_flow,
         }
     }
 }
@@ -227,20 +227,20 @@ pub(super) struct MinorTerms {
 }
 
 impl MinorTerms {
-    fn at(&self, q: f64) -> Slope {
+    fn at(&self, q: f64) -> Dual {
         if q < self.laminar_to {
-            return Slope {
+            return Dual {
                 value: self.scale * self.laminar_to * q,
-                slope: self.scale * self.laminar_to,
+                derivative: self.scale * self.laminar_to,
             };
         }
         square_law(self.scale, q)
     }
 }
 
-fn square_law(scale: f64, q: f64) -> Slope {
-    Slope {
+fn square_law(scale: f64, q: f64) -> Dual {
+    Dual {
         value: scale * q * q,
-        slope: 2.0 * scale * q,
+        derivative: 2.0 * scale * q,
     }
 }

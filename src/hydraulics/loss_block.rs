@@ -71,7 +71,7 @@ impl Block {
                 && let Some(loss) = loss_of(lane)
             {
                 let lost = self.of(lane).at(loss, flows[lane]);
-                (values[lane], slopes[lane]) = (lost.value, lost.slope);
+                (values[lane], slopes[lane]) = (lost.value, lost.derivative);
             }
         }
         (values, slopes)

@@ -1,6 +1,6 @@
 //! The loss of a run with all flow-independent terms precomputed: for a solver that evaluates it often.
 
-use super::Slope;
+use super::Dual;
 use super::friction::{Wall, about_reynolds_for_drag, drag_number};
 use super::loss::{LEAST_RESISTANCE_S_M2, Loss};
 
@@ -54,31 +54,31 @@ impl Prepared {
 
     /// Head loss, m, and its derivative, s/m², at a flow of either sign; equals [`Loss::at`] of the prepared `loss`
     /// to rounding.
-    pub fn at(&self, loss: &Loss, flow_m3_s: f64) -> Slope {
+    pub fn at(&self, loss: &Loss, flow_m3_s: f64) -> Dual {
         let q = flow_m3_s.abs();
         let wall = match loss.wall {
             Wall::HazenWilliams { .. } => loss.wall(q),
             _ => self.wall(drag_number(q * self.re_per_flow, self.wall_term)),
         };
-        let (mut square, mut rest) = (self.square, Slope::ZERO);
+        let (mut square, mut rest) = (self.square, Dual::ZERO);
         if q >= self.plain_from {
             square += self.fittings;
         } else {
             rest = loss.minor(q);
         }
         let by_flow = self.linear + square * q;
-        Slope {
+        Dual {
             value: (wall.value + rest.value + by_flow * q).copysign(flow_m3_s),
-            slope: wall.slope + rest.slope + by_flow + square * q,
+            derivative: wall.derivative + rest.derivative + by_flow + square * q,
         }
     }
 
     /// The head proportional to f·Re².
     #[inline(always)]
-    fn wall(&self, drag: Slope) -> Slope {
-        Slope {
+    fn wall(&self, drag: Dual) -> Dual {
+        Dual {
             value: self.scale * drag.value,
-            slope: self.scale * drag.slope * self.re_per_flow,
+            derivative: self.scale * drag.derivative * self.re_per_flow,
         }
     }
 

@@ -8,14 +8,11 @@
 
 pub mod air;
 pub mod circle;
-pub mod deep;
 pub mod edge;
 pub mod equipment;
 pub mod fittings;
 pub mod friction;
 pub mod grade;
-pub mod grade_course;
-pub mod grade_places;
 pub mod grade_table;
 pub mod hazen_williams;
 pub mod high_point;
@@ -24,14 +21,17 @@ pub mod inlet;
 pub mod loss;
 pub mod loss_block;
 pub mod loss_prepared;
+pub mod march_profile;
 mod notch;
 pub mod part_full;
 mod point_curve;
+pub mod profile_points;
 pub mod pump;
 pub mod screen;
 mod side_hole;
 pub mod siphon_break;
 pub mod submerged_weir;
+pub mod submergence;
 pub mod vortex;
 pub mod water;
 
@@ -47,18 +47,18 @@ pub(crate) const LEAST_VISCOSITY_M2_S: f64 = 1e-9;
 
 /// A value and its derivative with respect to the argument it was evaluated at.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Slope {
+pub struct Dual {
     /// The value.
     pub value: f64,
     /// Its derivative.
-    pub slope: f64,
+    pub derivative: f64,
 }
 
-impl Slope {
+impl Dual {
     /// Zero, with derivative zero.
-    pub const ZERO: Slope = Slope {
+    pub const ZERO: Dual = Dual {
         value: 0.0,
-        slope: 0.0,
+        derivative: 0.0,
     };
 }
 

@@ -2,7 +2,7 @@
 //!
 //! The head counts from the crest, or from the point of the vee. See `docs/method/notch.md`.
 
-use super::Slope;
+use super::Dual;
 use super::inlet::least;
 use std::f64::consts::PI;
 
@@ -139,41 +139,41 @@ impl Notch {
     /// Effective head, m: linear from 0 up to the smallest measured head, with the whole correction above it.
     ///
     /// So no head gives no flow, the law is continuous, and within the measured range it is that of the standard.
-    fn effective(&self, head_m: f64) -> Slope {
+    fn effective(&self, head_m: f64) -> Dual {
         if head_m < self.full_offset_at_m {
             let grows = 1.0 + self.offset_m / self.full_offset_at_m;
-            return Slope {
+            return Dual {
                 value: head_m * grows,
-                slope: grows,
+                derivative: grows,
             };
         }
-        Slope {
+        Dual {
             value: head_m + self.offset_m,
-            slope: 1.0,
+            derivative: 1.0,
         }
     }
 
-    fn coefficient(&self, head_m: f64) -> Slope {
+    fn coefficient(&self, head_m: f64) -> Dual {
         let slope = if head_m < self.measured_to_m {
             self.by_head_per_m
         } else {
             0.0
         };
-        Slope {
+        Dual {
             value: self.constant + self.by_head_per_m * head_m.min(self.measured_to_m),
-            slope,
+            derivative: slope,
         }
     }
 
-    pub(super) fn capacity(&self, head_m: f64) -> Slope {
+    pub(super) fn capacity(&self, head_m: f64) -> Dual {
         let effective = self.effective(head_m);
         let coefficient = self.coefficient(head_m);
         let flow = self.unit * coefficient.value * effective.value.powf(self.power);
-        let per_head =
-            coefficient.slope / coefficient.value + self.power * effective.slope / effective.value;
-        Slope {
+        let per_head = coefficient.derivative / coefficient.value
+            + self.power * effective.derivative / effective.value;
+        Dual {
             value: flow,
-            slope: flow * per_head,
+            derivative: flow * per_head,
         }
     }
 
@@ -187,7 +187,7 @@ impl Notch {
         }
     }
 
-    pub(super) fn head_for(&self, flow_m3_s: f64) -> Slope {
+    pub(super) fn head_for(&self, flow_m3_s: f64) -> Dual {
         let with = |coefficient: f64| {
             let effective_m = (flow_m3_s / (self.unit * coefficient)).powf(1.0 / self.power);
             self.without_offset(effective_m)
@@ -197,16 +197,16 @@ impl Notch {
             // ln W increases with ln h at 1.5 to 2.5 or so: Newton on the logarithms converges from either side.
             for _ in 0..60 {
                 let now = self.capacity(head_m);
-                let step = (now.value / flow_m3_s).ln() * now.value / (now.slope * head_m);
+                let step = (now.value / flow_m3_s).ln() * now.value / (now.derivative * head_m);
                 head_m *= (-step).exp();
                 if step.abs() < 1e-15 {
                     break;
                 }
             }
         }
-        Slope {
+        Dual {
             value: head_m,
-            slope: 1.0 / self.capacity(head_m).slope,
+            derivative: 1.0 / self.capacity(head_m).derivative,
         }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! PCHIP with Fritsch–Butland derivatives, linear beyond the last point. [@fritsch-butland-1984]
 
-use super::Slope;
+use super::Dual;
 
 /// A monotonic cubic through points: PCHIP on their non-increasing envelope.
 #[derive(Clone, Debug, PartialEq)]
@@ -64,35 +64,35 @@ impl PointCurve {
         self.knots.last().map(|knot| knot.flow)
     }
 
-    pub(super) fn head(&self, flow_m3_s: f64) -> Slope {
+    pub(super) fn head(&self, flow_m3_s: f64) -> Dual {
         let after = self.knots.partition_point(|knot| knot.flow < flow_m3_s);
         let before = after.checked_sub(1).and_then(|i| self.knots.get(i));
         match (before, self.knots.get(after)) {
             (Some(a), Some(b)) => hermite(a, b, flow_m3_s),
-            (None, Some(first)) => Slope {
+            (None, Some(first)) => Dual {
                 value: first.head,
-                slope: 0.0,
+                derivative: 0.0,
             },
-            (Some(last), None) => Slope {
+            (Some(last), None) => Dual {
                 value: last.head + last.slope * (flow_m3_s - last.flow),
-                slope: last.slope,
+                derivative: last.slope,
             },
-            (None, None) => Slope::ZERO,
+            (None, None) => Dual::ZERO,
         }
     }
 }
 
 /// Cubic between two knots; the clamp on the derivative only removes rounding.
-fn hermite(a: &Knot, b: &Knot, flow: f64) -> Slope {
+fn hermite(a: &Knot, b: &Knot, flow: f64) -> Dual {
     let width = b.flow - a.flow;
     let s = (flow - a.flow) / width;
     let rise = b.head - a.head;
     let (from, to) = (a.slope * width, b.slope * width);
     let c2 = 3.0 * rise - 2.0 * from - to;
     let c3 = from + to - 2.0 * rise;
-    Slope {
+    Dual {
         value: a.head + s * (from + s * (c2 + s * c3)),
-        slope: ((from + s * (2.0 * c2 + 3.0 * s * c3)) / width).min(0.0),
+        derivative: ((from + s * (2.0 * c2 + 3.0 * s * c3)) / width).min(0.0),
     }
 }
 

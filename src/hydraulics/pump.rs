@@ -1,6 +1,6 @@
 //! Pumps: head against flow, speed, power, net positive suction head.
 
-use super::Slope;
+use super::Dual;
 pub use super::point_curve::PointCurve;
 use super::water::Water;
 use thiserror::Error;
@@ -97,7 +97,7 @@ impl Curve {
     ///
     /// Constant up to the first point (and for reverse flow), linear with the end derivative beyond the last, where
     /// it may turn negative. The derivative is never positive.
-    pub fn head(&self, flow_m3_s: f64) -> Slope {
+    pub fn head(&self, flow_m3_s: f64) -> Dual {
         match self {
             Curve::Power { h0_m, c, n } => power_head(*h0_m, *c, *n, flow_m3_s),
             Curve::Points(curve) => curve.head(flow_m3_s),
@@ -133,17 +133,17 @@ impl Curve {
     }
 }
 
-fn power_head(h0_m: f64, c: f64, n: f64, flow_m3_s: f64) -> Slope {
+fn power_head(h0_m: f64, c: f64, n: f64, flow_m3_s: f64) -> Dual {
     if flow_m3_s <= 0.0 {
-        return Slope {
+        return Dual {
             value: h0_m,
-            slope: 0.0,
+            derivative: 0.0,
         };
     }
     let per_flow = c.max(0.0) * flow_m3_s.powf(n - 1.0);
-    Slope {
+    Dual {
         value: h0_m - per_flow * flow_m3_s,
-        slope: -n * per_flow,
+        derivative: -n * per_flow,
     }
 }
 

@@ -4,7 +4,7 @@
 
 use super::inlet::Inlet;
 use super::loss::FITTING_LAMINAR_BELOW_RE;
-use super::{LEAST_BORE_M, LEAST_VISCOSITY_M2_S, Slope};
+use super::{Dual, LEAST_BORE_M, LEAST_VISCOSITY_M2_S};
 
 /// Clear fraction below which a screen counts as shut: the flow through a square metre of it is less than a drop. A
 /// choice.
@@ -113,17 +113,17 @@ impl ScreenLaw {
     }
 
     /// Loss of the full area at a flow (≥ 0), m, and its derivative.
-    fn whole(&self, flow_m3_s: f64) -> Slope {
+    fn whole(&self, flow_m3_s: f64) -> Dual {
         if flow_m3_s < self.laminar_to {
             let slope = self.scale * self.laminar_to;
-            return Slope {
+            return Dual {
                 value: slope * flow_m3_s,
-                slope,
+                derivative: slope,
             };
         }
-        Slope {
+        Dual {
             value: self.scale * flow_m3_s * flow_m3_s,
-            slope: 2.0 * self.scale * flow_m3_s,
+            derivative: 2.0 * self.scale * flow_m3_s,
         }
     }
 
@@ -167,7 +167,7 @@ impl ScreenLaw {
         let Some(cage) = self.cage else {
             return Higher {
                 level_m: lower_m + whole.value,
-                by_flow: whole.slope,
+                by_flow: whole.derivative,
                 by_lower: 1.0,
             };
         };
@@ -176,8 +176,8 @@ impl ScreenLaw {
         let (over_m, by_whole, by_behind) = cage.over_foot(whole.value, behind_m);
         Higher {
             level_m: cage.foot_m + over_m,
-            by_flow: if whole.slope > 0.0 {
-                by_whole * whole.slope
+            by_flow: if whole.derivative > 0.0 {
+                by_whole * whole.derivative
             } else {
                 0.0
             },
@@ -187,9 +187,9 @@ impl ScreenLaw {
 
     /// Inflow of an opening behind it at a level outside, m³/s, and the derivative. `intake_m`: height from which it
     /// draws.
-    pub fn capacity(&self, inlet: &Inlet, intake_m: f64, level_m: f64) -> Slope {
+    pub fn capacity(&self, inlet: &Inlet, intake_m: f64, level_m: f64) -> Dual {
         if level_m <= self.sill_m() {
-            return Slope::ZERO;
+            return Dual::ZERO;
         }
         let bare = inlet.capacity(level_m - intake_m);
         if bare.value <= 0.0 || bare.value.is_infinite() {
@@ -207,18 +207,18 @@ impl ScreenLaw {
         let let_in = inlet.capacity(head_m);
         let Some(cage) = self.cage.filter(|cage| intake_m + head_m < cage.foot_m) else {
             let lost = self.whole(let_in.value);
-            let by_head = 1.0 + lost.slope * let_in.slope / square;
-            return Slope {
+            let by_head = 1.0 + lost.derivative * let_in.derivative / square;
+            return Dual {
                 value: let_in.value,
-                slope: let_in.slope * (1.0 + eases(lost.value / square)) / by_head,
+                derivative: let_in.derivative * (1.0 + eases(lost.value / square)) / by_head,
             };
         };
         // Behind the cage water falls freely.
         let lost_m = level_m - cage.foot_m;
         let value = self.flow_that_loses(lost_m * square);
-        Slope {
+        Dual {
             value,
-            slope: square * (1.0 + eases(lost_m)) / self.whole(value).slope,
+            derivative: square * (1.0 + eases(lost_m)) / self.whole(value).derivative,
         }
     }
 
@@ -235,7 +235,7 @@ impl ScreenLaw {
             } else {
                 low_m = head_m;
             }
-            let step_m = error_m / (1.0 + lost.slope * let_in.slope / square);
+            let step_m = error_m / (1.0 + lost.derivative * let_in.derivative / square);
             if step_m.abs() <= 1e-15 * over_m {
                 break;
             }

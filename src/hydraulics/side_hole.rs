@@ -3,9 +3,9 @@
 //! The head counts from the invert. See `docs/method/opening-side-hole.md`.
 
 use super::circle::{Section, critical_flow_unit, t_for_critical_flow};
-use super::deep::{Deep, Leads, deeper, shallower};
 use super::inlet::{Coefficients, least};
-use super::{LEAST_BORE_M, Slope};
+use super::submergence::{MouthLeadsTo, Submergence, deeper, shallower};
+use super::{Dual, LEAST_BORE_M};
 
 /// The law of a round hole in a wall, in units of its bore.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,7 +22,7 @@ pub struct SideHole {
     /// Dimensionless flow there.
     crossing_flow: f64,
     /// The law under deep submergence, where it differs.
-    deep: Option<Deep>,
+    deep: Option<Submergence>,
     /// It leads to a pump: beyond the crossing the flow grows with the head to the 3/2, as over a weir.
     to_pump: bool,
 }
@@ -62,14 +62,14 @@ impl SideHole {
         hole
     }
 
-    pub(super) fn leading_to(self, leads: Leads, gravity_m_s2: f64) -> SideHole {
+    pub(super) fn leading_to(self, leads: MouthLeadsTo, gravity_m_s2: f64) -> SideHole {
         match leads {
-            Leads::ToAir => self,
-            Leads::ToPipe => SideHole {
-                deep: Some(Deep::over_hole(self.bore_m, gravity_m_s2)),
+            MouthLeadsTo::ToAir => self,
+            MouthLeadsTo::ToPipe => SideHole {
+                deep: Some(Submergence::over_hole(self.bore_m, gravity_m_s2)),
                 ..self
             },
-            Leads::ToPump => {
+            MouthLeadsTo::ToPump => {
                 let crown = Section::at(self.t_for_head(1.0));
                 SideHole {
                     crossing_head: 1.0,
@@ -183,46 +183,49 @@ impl SideHole {
         t
     }
 
-    pub(super) fn capacity(&self, head_m: f64) -> Slope {
+    pub(super) fn capacity(&self, head_m: f64) -> Dual {
         deeper(self.plain_capacity(head_m), self.deep, head_m)
     }
 
-    fn plain_capacity(&self, head_m: f64) -> Slope {
+    fn plain_capacity(&self, head_m: f64) -> Dual {
         let head = head_m / self.bore_m;
         let unit = self.unit_m3_s;
         if head <= FILM {
             let film = self.film();
-            return Slope {
+            return Dual {
                 value: unit * film * head * head,
-                slope: unit * 2.0 * film * head / self.bore_m,
+                derivative: unit * 2.0 * film * head / self.bore_m,
             };
         }
         if head > self.crossing_head {
-            return self.drowned_capacity(head);
+            return self.submerged_capacity(head);
         }
         let section = Section::at(self.t_for_head(head));
         let flow = unit * section.critical_flow();
         let slope = flow * section.critical_flow_rate() / (self.head_rate(&section) * self.bore_m);
-        Slope { value: flow, slope }
+        Dual {
+            value: flow,
+            derivative: slope,
+        }
     }
 
-    fn drowned_capacity(&self, head: f64) -> Slope {
+    fn submerged_capacity(&self, head: f64) -> Dual {
         if self.to_pump {
             let flow = self.unit_m3_s * self.crossing_flow * head.powf(1.5);
-            return Slope {
+            return Dual {
                 value: flow,
-                slope: 1.5 * flow / (head * self.bore_m),
+                derivative: 1.5 * flow / (head * self.bore_m),
             };
         }
         let root = (head - 0.5).max(0.0).sqrt();
-        Slope {
+        Dual {
             // By rounding it could be less than at the crossing itself.
             value: self.unit_m3_s * (self.orifice * root).max(self.crossing_flow),
-            slope: self.unit_m3_s * 0.5 * self.orifice / (root * self.bore_m),
+            derivative: self.unit_m3_s * 0.5 * self.orifice / (root * self.bore_m),
         }
     }
 
-    pub(super) fn head_for(&self, flow_m3_s: f64) -> Slope {
+    pub(super) fn head_for(&self, flow_m3_s: f64) -> Dual {
         shallower(self.plain_head_for(flow_m3_s), self.deep, flow_m3_s)
     }
 
@@ -234,35 +237,35 @@ impl SideHole {
         self.plain_head_for(flow_m3_s).value
     }
 
-    fn plain_head_for(&self, flow_m3_s: f64) -> Slope {
+    fn plain_head_for(&self, flow_m3_s: f64) -> Dual {
         let flow = flow_m3_s / self.unit_m3_s;
         let film = self.film();
         if flow <= film * FILM * FILM {
             let head_m = self.bore_m * (flow / film).sqrt();
-            return Slope {
+            return Dual {
                 value: head_m,
-                slope: 0.5 * head_m / flow_m3_s,
+                derivative: 0.5 * head_m / flow_m3_s,
             };
         }
         if flow > self.crossing_flow && self.to_pump {
             let head_m = self.bore_m * (flow / self.crossing_flow).powf(2.0 / 3.0);
-            return Slope {
+            return Dual {
                 value: head_m,
-                slope: 2.0 / 3.0 * head_m / flow_m3_s,
+                derivative: 2.0 / 3.0 * head_m / flow_m3_s,
             };
         }
         if flow > self.crossing_flow {
             let root = flow / self.orifice;
-            return Slope {
+            return Dual {
                 value: self.bore_m * (0.5 + root * root),
-                slope: self.bore_m * 2.0 * root / (self.orifice * self.unit_m3_s),
+                derivative: self.bore_m * 2.0 * root / (self.orifice * self.unit_m3_s),
             };
         }
         let section = Section::at(t_for_critical_flow(flow));
         let per_log_flow = self.head_rate(&section) / section.critical_flow_rate();
-        Slope {
+        Dual {
             value: self.bore_m * self.head(&section),
-            slope: self.bore_m * per_log_flow / flow_m3_s,
+            derivative: self.bore_m * per_log_flow / flow_m3_s,
         }
     }
 }

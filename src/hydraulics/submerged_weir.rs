@@ -87,7 +87,7 @@ impl SubmergedWeir {
         if tail_m == 0.0 {
             return UpperHead {
                 head_m: free.value,
-                by_flow: free.slope,
+                by_flow: free.derivative,
                 by_tail: 0.0,
             };
         }
@@ -128,7 +128,7 @@ impl SubmergedWeir {
             }
             let power = self.free.power();
             let by_fall = power * (1.0 - left) / (head_m * left)
-                + by_share * share / spent * free.slope / free.value;
+                + by_share * share / spent * free.derivative / free.value;
             if error > 0.0 {
                 high = fall_m;
             } else {
@@ -161,7 +161,7 @@ impl SubmergedWeir {
         let (_, by_share) = spent(share);
         let power = self.free.power();
         let ratio = (tail_m / head_m).powf(power);
-        let by_head = power * ratio / head_m + by_share * share * free.slope / free.value;
+        let by_head = power * ratio / head_m + by_share * share * free.derivative / free.value;
         UpperHead {
             head_m,
             by_flow: by_share / (free.value * by_head),

@@ -2,7 +2,7 @@
 
 use super::pipe::Bore;
 use super::pump::Drive;
-use super::{Ground, valves};
+use super::{LoweringContext, valves};
 use crate::layout::{Id, Layout, Opening, Run, RunEnd};
 use crate::network::Check;
 use std::collections::{HashMap, HashSet};
@@ -46,14 +46,14 @@ impl Beyond {
 }
 
 impl<'a> Chains<'a> {
-    /// The chains of the layout of `ground`. A shut run separates them. `pipes`: pipe and pump of every run.
-    pub fn new(ground: &Ground<'a>, pipes: &[(Bore, Drive)]) -> Chains<'a> {
-        let layout = ground.layout;
+    /// The chains of the layout of `context`. A shut run separates them. `pipes`: pipe and pump of every run.
+    pub fn new(context: &LoweringContext<'a>, pipes: &[(Bore, Drive)]) -> Chains<'a> {
+        let layout = context.layout;
         let mut at_joint: HashMap<&Id, Vec<(usize, RunEnd)>> = HashMap::new();
         for joint in &layout.joints {
             at_joint.insert(&joint.id, Vec::new());
         }
-        let open = |run: &Run| valves::check(ground, run) != Check::Shut;
+        let open = |run: &Run| valves::check(context, run) != Check::Shut;
         for (index, run) in layout.runs.iter().enumerate().filter(|(_, run)| open(run)) {
             for end in RunEnd::BOTH {
                 if let Some(runs) = at_joint.get_mut(&run.end(end).at) {

@@ -1,24 +1,28 @@
 //! Edge forms of mouths: the coefficients at each end of a run.
 
-use super::Ground;
+use super::LoweringContext;
 use crate::hydraulics::edge::{self, Form};
 use crate::hydraulics::inlet;
 use crate::layout::{Edge, End, Pipe, Run, RunEnd};
 
 /// The coefficients at an end: its own numbers, else those of its edge, else the layout's.
-pub(super) fn coefficients(ground: &Ground<'_>, run: &Run, which: RunEnd) -> inlet::Coefficients {
+pub(super) fn coefficients(
+    context: &LoweringContext<'_>,
+    run: &Run,
+    which: RunEnd,
+) -> inlet::Coefficients {
     let end = set_at(run, which);
     let form = form(end.edge);
     inlet::Coefficients {
         orifice: end
             .orifice
             .or(form.map(|form| form.orifice))
-            .unwrap_or(ground.coefficients.orifice),
+            .unwrap_or(context.coefficients.orifice),
         entrance_k: end
             .entrance_k
             .or(form.map(|form| form.entrance_k))
-            .unwrap_or(ground.coefficients.entrance_k),
-        ..ground.coefficients
+            .unwrap_or(context.coefficients.entrance_k),
+        ..context.coefficients
     }
 }
 

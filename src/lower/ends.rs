@@ -1,9 +1,9 @@
 //! The ends of a run: their positions and ports.
 
 use super::nodes::Part;
-use super::opening::{self, Leaves};
+use super::opening::{self, AirOutlet};
 use super::pipe::Bore;
-use super::{Ground, edges, mouths, opening_findings, screens, sills};
+use super::{LoweringContext, edges, mouths, opening_findings, screens, sills};
 use crate::finding::Finding;
 use crate::geometry::Corner;
 use crate::hydraulics::inlet::{self, Inlet};
@@ -12,7 +12,7 @@ use crate::network::{Outlet, Port, Raised};
 use petgraph::graph::NodeIndex;
 
 /// One end of a run.
-pub(super) struct Meeting {
+pub(super) struct LoweredEnd {
     pub node: NodeIndex,
     pub port: Port,
     /// Bore on which an entrance or exit loss is based; none at a joint.
@@ -62,11 +62,11 @@ fn lip(opening: Option<&Opening>) -> Lip {
 
 /// The ends `[from, to]` of a run as drawn.
 pub(super) fn ends(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     run: &Run,
     (bore, pump_on, pumped): (&Bore, bool, bool),
     out: &mut Vec<Finding>,
-) -> [Meeting; 2] {
+) -> [LoweredEnd; 2] {
     let pushed_out = match &run.pump {
         Some(pump) if pump_on => Some(pump.pushes),
         _ => None,
@@ -75,13 +75,13 @@ pub(super) fn ends(
     let through_joints = pumped && !pump_on;
     let leaves = |way: Direction| {
         if through_joints || pushed_out == Some(way) {
-            Leaves::Pushed
+            AirOutlet::Pushed
         } else {
-            Leaves::ByGravity
+            AirOutlet::ByGravity
         }
     };
-    let from_opening = effective(ground, run, RunEnd::From);
-    let mut to_opening = effective(ground, run, RunEnd::To);
+    let from_opening = effective(context, run, RunEnd::From);
+    let mut to_opening = effective(context, run, RunEnd::To);
     if let (Some(Opening::RaisedIntake { .. }), Some(Opening::RaisedIntake { crest_m, .. })) =
         (&from_opening, &to_opening)
     {
@@ -93,13 +93,13 @@ pub(super) fn ends(
     }
     let mut ends = [
         meeting(
-            ground,
+            context,
             (run, RunEnd::From, from_opening),
             bore,
             leaves(Direction::Backward),
         ),
         meeting(
-            ground,
+            context,
             (run, RunEnd::To, to_opening),
             bore,
             leaves(Direction::Forward),
@@ -112,13 +112,13 @@ pub(super) fn ends(
 /// The opening that an end is computed with: none at a joint, submerged at a fixed level without one,
 /// an outlet in the floor at a vessel without one. Without a pipe an end without an opening has that of
 /// the other end, seen from its other side.
-fn effective(ground: &Ground<'_>, run: &Run, which: RunEnd) -> Option<Opening> {
+fn effective(context: &LoweringContext<'_>, run: &Run, which: RunEnd) -> Option<Opening> {
     let end = run.end(which);
-    let part = ground.place(&end.at)?.part;
+    let part = context.place(&end.at)?.part;
     if run.pipe == Pipe::Open && end.opening.is_none() && !matches!(part, Part::Joint(_)) {
         let other = run.end(which.other());
         if let Some(shared) = &other.opening {
-            return Some(seen_from_behind(ground, shared, &other.at));
+            return Some(seen_from_behind(context, shared, &other.at));
         }
     }
     match part {
@@ -135,8 +135,8 @@ fn effective(ground: &Ground<'_>, run: &Run, which: RunEnd) -> Option<Opening> {
 }
 
 /// A floor outlet has its lip at that floor, whichever side it is seen from.
-fn seen_from_behind(ground: &Ground<'_>, opening: &Opening, at: &Id) -> Opening {
-    let floor_m = match ground.place(at).map(|place| place.part) {
+fn seen_from_behind(context: &LoweringContext<'_>, opening: &Opening, at: &Id) -> Opening {
+    let floor_m = match context.place(at).map(|place| place.part) {
         Some(Part::Vessel(vessel)) => Some(vessel.floor_m),
         _ => None,
     };
@@ -150,26 +150,26 @@ fn seen_from_behind(ground: &Ground<'_>, opening: &Opening, at: &Id) -> Opening 
 }
 
 fn meeting(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     (run, which, opening): (&Run, RunEnd, Option<Opening>),
     bore: &Bore,
-    leaves: Leaves,
-) -> Meeting {
+    leaves: AirOutlet,
+) -> LoweredEnd {
     let end = run.end(which);
-    let place = ground.place(&end.at);
+    let place = context.place(&end.at);
     let floor_m = match place.map(|place| place.part) {
         Some(Part::Vessel(vessel)) => Some(vessel.floor_m),
         _ => None,
     };
     let own_bore = |opening: &Opening| match opening.bore_m() {
-        Some(own_m) => ground.worn_m(own_m),
+        Some(own_m) => context.worn_m(own_m),
         None => bore.bore_m,
     };
-    let screen = screens::facts(ground, end);
-    let coefficients = edges::coefficients(ground, run, which);
+    let screen = screens::facts(context, end);
+    let coefficients = edges::coefficients(context, run, which);
     let mut port = opening.as_ref().map_or(Port::closed(), |opening| {
         let sizes = (own_bore(opening), floor_m);
-        opening::port(ground, opening, sizes, (leaves, &coefficients))
+        opening::port(context, opening, sizes, (leaves, &coefficients))
     });
     if run.pipe == Pipe::Open {
         // A thin wall: no water stands on its far side.
@@ -177,23 +177,23 @@ fn meeting(
     }
     let own_bore_m = opening.as_ref().map(own_bore);
     if let Some(opening) = &opening {
-        let leads = mouths::leads(ground, (run, which), opening, bore);
-        let gravity_m_s2 = ground.coefficients.gravity_m_s2;
+        let leads = mouths::leads(context, (run, which), opening, bore);
+        let gravity_m_s2 = context.coefficients.gravity_m_s2;
         port.inlet = port.inlet.leading_to(leads, gravity_m_s2);
     }
     if let Some(screen) = &screen {
-        screens::put(ground, screen, &mut port);
+        screens::put(context, screen, &mut port);
     }
-    break_siphon(ground, (run, which), &mut port, own_bore_m);
-    draw_over_lip(ground, &mut port, floor_m, own_bore_m);
-    Meeting {
-        node: ground.nodes.node(&end.at),
+    break_siphon(context, (run, which), &mut port, own_bore_m);
+    draw_over_lip(context, &mut port, floor_m, own_bore_m);
+    LoweredEnd {
+        node: context.nodes.node(&end.at),
         port,
         bore_m: own_bore_m,
         entrance_k: coefficients.entrance_k,
         raised: opening
             .as_ref()
-            .and_then(|opening| opening::raised(ground, opening, (bore, coefficients.entrance_k))),
+            .and_then(|opening| opening::raised(context, opening, (bore, coefficients.entrance_k))),
         corner: corner(end, opening.as_ref(), (place.map(|place| place.part), bore)),
         lip: lip(opening.as_ref()),
         found: place.is_some(),
@@ -202,7 +202,7 @@ fn meeting(
 
 /// Makes an end draw only above the height of its siphon break.
 fn break_siphon(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     (run, which): (&Run, RunEnd),
     port: &mut Port,
     bore_m: Option<f64>,
@@ -211,13 +211,13 @@ fn break_siphon(
     let (Some(given), Some(bore_m)) = (given, bore_m) else {
         return;
     };
-    if ground.is_grown_over(given.bore_m) {
+    if context.is_grown_over(given.bore_m) {
         return;
     }
     port.draws_from_m = Some(given.height_m);
     if port.inlet == Inlet::Unlimited {
         // An end without a limit would stop with a step where air enters.
-        port.inlet = Inlet::lip(bore_m, &ground.coefficients);
+        port.inlet = Inlet::lip(bore_m, &context.coefficients);
     }
 }
 
@@ -227,14 +227,19 @@ const DEEP: f64 = 5000.0;
 
 /// Makes an end draw only what stands over its lip and, at a vessel, over the floor: below them there is no water.
 /// `floor_m`: that of its vessel, metres; none where it is at none. `bore_m`: of the end, metres; none at a joint.
-fn draw_over_lip(ground: &Ground<'_>, port: &mut Port, floor_m: Option<f64>, bore_m: Option<f64>) {
+fn draw_over_lip(
+    context: &LoweringContext<'_>,
+    port: &mut Port,
+    floor_m: Option<f64>,
+    bore_m: Option<f64>,
+) {
     if let Some(floor_m) = floor_m.filter(|floor_m| port.intake_m() < *floor_m) {
         port.draws_from_m = Some(floor_m);
     }
     // At a fixed level without a lip there is water however low it draws.
     let may_run_dry = port.intake_m().is_finite();
     if let (Inlet::Unlimited, true, Some(bore_m)) = (port.inlet, may_run_dry, bore_m) {
-        let plain = ground.coefficients;
+        let plain = context.coefficients;
         let deep = inlet::Coefficients {
             weir: DEEP * plain.weir,
             orifice: DEEP * plain.orifice,

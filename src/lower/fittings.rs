@@ -2,17 +2,17 @@
 
 use super::losses::Flow;
 use super::pipe::Bore;
-use super::{Ground, Item, ItemAt, ItemKind, findings};
+use super::{Item, ItemAt, ItemKind, LoweringContext, findings};
 use crate::catalogue::{Fitting, Place};
 use crate::finding::Finding;
-use crate::hydraulics::fittings::{contraction_k, crane_turbulent_factor, expansion_k};
+use crate::hydraulics::fittings::{contraction_k, expansion_k, turbulent_factor};
 use crate::hydraulics::loss::Minor;
 use crate::layout::{FittingUse, Id, Run};
 use crate::network::Sense;
 
 /// The loss of each entry of fittings, multiplied by its count.
 pub(super) fn items(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     run: &Run,
     bore: &Bore,
     flow: Flow,
@@ -20,8 +20,8 @@ pub(super) fn items(
 ) -> Vec<Item> {
     let mut items = Vec::new();
     for used in run.fittings.iter().filter(|used| used.count > 0) {
-        let kind = ground.catalogue.fitting(&used.kind);
-        let one = minor(ground, (run, bore, flow.way), (used, kind), out);
+        let kind = context.catalogue.fitting(&used.kind);
+        let one = minor(context, (run, bore, flow.way), (used, kind), out);
         items.push(Item {
             what: words(kind.map_or(&used.kind, |kind| &kind.words), used.count),
             kind: ItemKind::Minor(Minor {
@@ -39,9 +39,9 @@ pub(super) fn items(
 }
 
 /// Whether an entered fitting replaces the plain entrance, or exit.
-pub(super) fn any_at(ground: &Ground<'_>, run: &Run, place: Place) -> bool {
+pub(super) fn any_at(context: &LoweringContext<'_>, run: &Run, place: Place) -> bool {
     run.fittings.iter().any(|used| {
-        let kind = ground.catalogue.fitting(&used.kind);
+        let kind = context.catalogue.fitting(&used.kind);
         used.count > 0 && kind.is_some_and(|kind| kind.place == place)
     })
 }
@@ -56,18 +56,18 @@ fn words(kind: &str, count: u32) -> String {
 
 /// K of one fitting, with the bore that it refers to.
 fn minor(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     (run, bore, way): (&Run, &Bore, Sense),
     (used, kind): (&FittingUse, Option<&Fitting>),
     out: &mut Vec<Finding>,
 ) -> Minor {
     let new_m = used.bore_m.unwrap_or(bore.new_m);
-    let bore_m = ground.worn_m(new_m);
+    let bore_m = context.worn_m(new_m);
     if let Some(k) = used.k {
         return Minor { k, bore_m };
     }
     let Some(kind) = kind else {
-        out.push(unknown_kind(ground, &run.id, used));
+        out.push(unknown_kind(context, &run.id, used));
         return Minor { k: 0.0, bore_m };
     };
     if kind.is_step() {
@@ -80,8 +80,8 @@ fn minor(
         };
     }
     // K depends on the size as bought, whatever has grown in it.
-    let crane_ft = crane_turbulent_factor(new_m);
-    let darcy_f = bore.ordinary_factor(ground, bore_m);
+    let crane_ft = turbulent_factor(new_m);
+    let darcy_f = bore.ordinary_factor(context, bore_m);
     let chosen = kind.k(new_m, crane_ft, darcy_f, used.choice.as_deref());
     if chosen.is_none() {
         out.push(unknown_choice(&run.id, used, kind));
@@ -105,14 +105,14 @@ fn step(from_m: f64, to_m: f64) -> Minor {
     }
 }
 
-fn unknown_kind(ground: &Ground<'_>, run: &Id, used: &FittingUse) -> Finding {
+fn unknown_kind(context: &LoweringContext<'_>, run: &Id, used: &FittingUse) -> Finding {
     let kind = &used.kind;
     let text = vec![
         run.into(),
         format!(" has a fitting “{kind}”, which is not in the catalogue; it is computed as losing nothing.")
             .into(),
     ];
-    let nearest = ground.catalogue.nearest_fitting(kind);
+    let nearest = context.catalogue.nearest_fitting(kind);
     findings::not_in_catalogue(run, text, nearest, "give its K")
 }
 

@@ -1,19 +1,19 @@
 //! The profile of a run, on which its grade is marched.
 
 use super::chains::{Beyond, SAME_M};
-use super::ends::{Lip, Meeting};
+use super::ends::{Lip, LoweredEnd};
 use super::profile::{Ends, SHORTEST_M, Stretch, between, falls_at_last, high_points};
-use super::{Ground, Item, ItemAt, ItemKind};
+use super::{Item, ItemAt, ItemKind, LoweringContext};
 use crate::geometry::{Corner, route_length_m};
-use crate::hydraulics::grade_course::{Course, Leg, LocalLoss, Outfall, lossless};
 use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::loss::{Loss, Minor};
+use crate::hydraulics::march_profile::{Leg, LocalLoss, MarchProfile, Outfall, lossless};
 use crate::network::Outlet;
 
 /// The route of a run, in the direction of a flow.
 #[derive(Clone)]
 pub(super) struct Route<'a> {
-    pub ground: &'a Ground<'a>,
+    pub context: &'a LoweringContext<'a>,
     /// From end to end; heights are inverts.
     pub corners: Vec<Corner>,
     /// Corners between the ends were entered.
@@ -27,7 +27,7 @@ pub(super) struct Route<'a> {
 }
 
 /// Losses of a flow along a route: item by item, and the sum.
-pub(super) type Lost<'a> = (&'a [Item], &'a Loss);
+pub(super) type ItemLosses<'a> = (&'a [Item], &'a Loss);
 
 /// The laws of a run in which air may stand: with air at all its high points, and primed, where all but those with a
 /// vent run full. Each for a flow along it and for one back.
@@ -50,8 +50,8 @@ impl Route<'_> {
     /// The grade laws of a flow along the route and of one back, where they are marched.
     pub(super) fn grades(
         &self,
-        [source, target]: [&Meeting; 2],
-        [lost, lost_back]: [Lost<'_>; 2],
+        [source, target]: [&LoweredEnd; 2],
+        [lost, lost_back]: [ItemLosses<'_>; 2],
     ) -> Grades {
         let [air, full] = self.grade([source, target], lost);
         let [air_back, full_back] = self.turned().grade([target, source], lost_back);
@@ -71,30 +71,34 @@ impl Route<'_> {
     }
 
     /// The grade laws of a flow along the route, with air and primed; none where that flow counts as filling the run.
-    fn grade(&self, ends: [&Meeting; 2], (items, loss): Lost<'_>) -> [Option<Box<Grade>>; 2] {
+    fn grade(
+        &self,
+        ends: [&LoweredEnd; 2],
+        (items, loss): ItemLosses<'_>,
+    ) -> [Option<Box<Grade>>; 2] {
         let [upper, outlet] = ends;
         if !outlet.found || !upper.found {
             return [None, None];
         }
         let marched = !self.pumped && is_marched(outlet);
-        let course = self.course(ends, items, (&lossless_wall(loss), marched));
-        let mut primed = Course {
+        let course = self.march_profile(ends, items, (&lossless_wall(loss), marched));
+        let mut primed = MarchProfile {
             high_points: course.high_points.clone(),
             ..full(&course)
         };
         primed.high_points.retain(|point| point.vented);
         let with_air = if marched { course } else { full(&course) };
-        let law = |course: Course| Grade::new(course, loss.clone()).map(Box::new);
+        let law = |course: MarchProfile| Grade::new(course, loss.clone()).map(Box::new);
         let primed = Some(primed).filter(|course| !course.high_points.is_empty());
         [law(with_air), primed.and_then(law)]
     }
 
-    fn course(
+    fn march_profile(
         &self,
-        [upper, outlet]: [&Meeting; 2],
+        [upper, outlet]: [&LoweredEnd; 2],
         items: &[Item],
         (pipe, marched): (&Loss, bool),
-    ) -> Course {
+    ) -> MarchProfile {
         let mut stretches = self.stretches(upper);
         let places = self.cut(&mut stretches, items);
         let legs = stretches.iter().rev().map(leg).collect();
@@ -104,7 +108,7 @@ impl Route<'_> {
             fills: self.pumped || matches!(upper.lip, Lip::Unknown),
             risen: upper.lip == Lip::Unknown && self.climbs_out(),
         };
-        let mut course = Course {
+        let mut course = MarchProfile {
             legs,
             outlet_m: Some(outlet.port.lip_m)
                 .filter(|lip_m| lip_m.is_finite())
@@ -118,7 +122,7 @@ impl Route<'_> {
             top: lossless(pipe),
             full: lossless(pipe),
         };
-        let exit_k = self.ground.layout.coefficients.exit_k;
+        let exit_k = self.context.layout.coefficients.exit_k;
         let at_ends = [
             upper.bore_m.map_or(0.0, |_| upper.entrance_k),
             outlet.bore_m.map_or(0.0, |_| exit_k),
@@ -190,7 +194,7 @@ impl Route<'_> {
     }
 
     /// Pieces in the direction of the flow.
-    fn stretches(&self, upper: &Meeting) -> Vec<Stretch> {
+    fn stretches(&self, upper: &LoweredEnd) -> Vec<Stretch> {
         if !self.given {
             return self.plain(upper);
         }
@@ -224,7 +228,7 @@ impl Route<'_> {
     /// were marched.
     pub(super) fn shares(
         &self,
-        [source, target]: [&Meeting; 2],
+        [source, target]: [&LoweredEnd; 2],
         grades: &Grades,
     ) -> Vec<(f64, f64)> {
         let plumb = self.plumb_m() / self.length_m;
@@ -262,7 +266,7 @@ impl Route<'_> {
     }
 
     /// Without given corners: from a lip straight down and then level, else straight.
-    fn plain(&self, upper: &Meeting) -> Vec<Stretch> {
+    fn plain(&self, upper: &LoweredEnd) -> Vec<Stretch> {
         let [from, to] = self.corners.as_slice() else {
             return Vec::new();
         };
@@ -287,7 +291,7 @@ impl Route<'_> {
 }
 
 /// Whether a flow that leaves there by gravity can have a free surface.
-fn is_marched(outlet: &Meeting) -> bool {
+fn is_marched(outlet: &LoweredEnd) -> bool {
     match outlet.lip {
         Lip::Joint => true,
         Lip::Horizontal | Lip::Down => outlet.port.lip_m.is_finite(),
@@ -295,7 +299,7 @@ fn is_marched(outlet: &Meeting) -> bool {
     }
 }
 
-fn outfall(outlet: &Meeting) -> Outfall {
+fn outfall(outlet: &LoweredEnd) -> Outfall {
     match (outlet.lip, outlet.port.outlet) {
         (Lip::Joint, _) => Outfall::Joint,
         (Lip::Horizontal, Outlet::Critical { bore_m }) => Outfall::Critical { bore_m },
@@ -305,7 +309,7 @@ fn outfall(outlet: &Meeting) -> Outfall {
 }
 
 /// The same run with no free surface anywhere but at its high points.
-fn full(course: &Course) -> Course {
+fn full(course: &MarchProfile) -> MarchProfile {
     let plumb = |leg: &Leg| Leg::Plumb {
         length_m: leg.length_m(),
     };
@@ -357,7 +361,7 @@ fn lossless_wall(loss: &Loss) -> Loss {
 }
 
 /// Where a pipe rises vertically into a joint: the water that arrives there still has to pass it.
-fn sill_at_joint(stretches: &[Stretch], course: &Course) -> Option<LocalLoss> {
+fn sill_at_joint(stretches: &[Stretch], course: &MarchProfile) -> Option<LocalLoss> {
     let last = stretches.last()?;
     let rises = last.plumb && last.lower_m > last.upper_m + SAME_M;
     (rises && course.outfall == Outfall::Joint).then(|| LocalLoss {
@@ -386,7 +390,7 @@ fn local((item, pipe, boundary, invert_m): (&Item, &Loss, usize, f64)) -> Option
 }
 
 /// Assigns the loss of an item to its position; `ends_k` is the loss of plain ends.
-fn share_out(course: &mut Course, item: &Item, ends_k: f64) {
+fn share_out(course: &mut MarchProfile, item: &Item, ends_k: f64) {
     let minor = match item.kind {
         ItemKind::Pipe | ItemKind::Rise | ItemKind::Screen { .. } => return,
         ItemKind::Equipment { a, b } => {

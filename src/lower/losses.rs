@@ -1,7 +1,7 @@
 //! All losses along a run, item by item, and their sum as one law.
 
 use super::pipe::Bore;
-use super::{Age, Ground, Item, ItemAt, ItemKind, edges, fittings, valves};
+use super::{Age, Item, ItemAt, ItemKind, LoweringContext, edges, fittings, valves};
 use crate::catalogue::Place;
 use crate::finding::Finding;
 use crate::hydraulics::equipment::{self, from_one_point, from_two_points};
@@ -50,7 +50,7 @@ impl Flow {
 /// Entrance and exit are counted once each, where this flow enters and leaves: `ends` are those of
 /// this flow. An entrance or exit that was entered as a fitting counts in both directions.
 pub(super) fn items(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     run: &Run,
     (bore, ends): (&Bore, EndBores),
     flow: Flow,
@@ -65,25 +65,25 @@ pub(super) fn items(
         let together = "entrance, fittings and exit together";
         items.push(minor(together, (k, bore.bore_m), ItemAt::Together));
     } else {
-        let plain = |place| !ends.over_sill && !fittings::any_at(ground, run, place);
+        let plain = |place| !ends.over_sill && !fittings::any_at(context, run, place);
         let has_mouth = ends.entrance_m.is_some() || ends.exit_m.is_some();
         let is_plain = has_mouth && plain(Place::Entrance) && plain(Place::Exit);
         let in_wall = in_wall(run, (bore, flow)).filter(|_| is_plain);
         items.extend(in_wall.clone());
         let plain = |place| in_wall.is_none() && plain(place);
         if let Some(hole_m) = ends.entrance_m.filter(|_| plain(Place::Entrance)) {
-            let k = edges::coefficients(ground, run, flow.enters).entrance_k;
+            let k = edges::coefficients(context, run, flow.enters).entrance_k;
             items.push(entrance(run, k, (hole_m, bore.bore_m)));
         }
-        items.extend(fittings::items(ground, run, bore, flow, out));
+        items.extend(fittings::items(context, run, bore, flow, out));
         if let Some(bore_m) = ends.exit_m.filter(|_| plain(Place::Exit)) {
-            let k = ground.layout.coefficients.exit_k;
+            let k = context.layout.coefficients.exit_k;
             items.push(minor("exit", (k, bore_m), ItemAt::Exit));
         }
     }
-    items.extend(valves::items(ground, (run, flow), bore, out));
+    items.extend(valves::items(context, (run, flow), bore, out));
     for piece in run.equipment.iter().filter(|piece| !piece.out) {
-        let law = equipment_law(loss_of(ground, piece));
+        let law = equipment_law(loss_of(context, piece));
         items.push(Item {
             what: piece.name.clone(),
             kind: ItemKind::Equipment { a: law.a, b: law.b },
@@ -115,8 +115,8 @@ fn entrance(run: &Run, k: f64, (hole_m, pipe_m): (f64, f64)) -> Item {
 }
 
 /// The loss of a piece of equipment at its age.
-fn loss_of<'e>(ground: &Ground<'_>, piece: &'e Equipment) -> &'e EquipmentLoss {
-    let instead = match ground.situation.age {
+fn loss_of<'e>(context: &LoweringContext<'_>, piece: &'e Equipment) -> &'e EquipmentLoss {
+    let instead = match context.situation.age {
         Age::New => None,
         Age::Fouled => piece.dirty.as_ref(),
         Age::AtWash => piece.at_wash.as_ref(),

@@ -26,31 +26,31 @@ const PUMP_HEAD_M: f64 = 100.0;
 type Number<'a> = (&'a Id, f64);
 
 /// A kind of number, and its wording: the words before the part, and those between the part and the number.
-struct Kind {
+struct NumberKind {
     words: [&'static str; 2],
     quantity: Quantity,
     limit: f64,
 }
 
-const fn kind(words: [&'static str; 2], quantity: Quantity, limit: f64) -> Kind {
-    Kind {
+const fn kind(words: [&'static str; 2], quantity: Quantity, limit: f64) -> NumberKind {
+    NumberKind {
         words,
         quantity,
         limit,
     }
 }
 
-const BORE_KIND: Kind = kind(["The bore of ", " is "], Quantity::Bore, BORE_M);
-const LENGTH_KIND: Kind = kind(["The length of ", " is "], Quantity::Length, LENGTH_M);
-const VOLUME_KIND: Kind = kind(["The volume of ", " is "], Quantity::Volume, VOLUME_M3);
-const RIM_KIND: Kind = kind(["The rim of ", " is at "], Quantity::Height, RIM_M);
-const FLOW_IN_KIND: Kind = kind(["The make-up of ", " is "], Quantity::Flow, FLOW_M3_S);
-const PUMP_FLOW_KIND: Kind = kind(
+const BORE_KIND: NumberKind = kind(["The bore of ", " is "], Quantity::Bore, BORE_M);
+const LENGTH_KIND: NumberKind = kind(["The length of ", " is "], Quantity::Length, LENGTH_M);
+const VOLUME_KIND: NumberKind = kind(["The volume of ", " is "], Quantity::Volume, VOLUME_M3);
+const RIM_KIND: NumberKind = kind(["The rim of ", " is at "], Quantity::Height, RIM_M);
+const FLOW_IN_KIND: NumberKind = kind(["The make-up of ", " is "], Quantity::Flow, FLOW_M3_S);
+const PUMP_FLOW_KIND: NumberKind = kind(
     ["The pump curve of ", " goes to "],
     Quantity::Flow,
     FLOW_M3_S,
 );
-const PUMP_HEAD_KIND: Kind = kind(
+const PUMP_HEAD_KIND: NumberKind = kind(
     ["The pump curve of ", " begins at "],
     Quantity::Head,
     PUMP_HEAD_M,
@@ -67,19 +67,19 @@ pub(super) fn findings(layout: &Layout, facts: &[RunFacts], out: &mut Vec<Findin
     let volumes = vessels().map(|one| (&one.id, vessel::storage(one).volume_m3(one.rim_m)));
     let ends = curves().filter_map(|(id, curve)| Some((id, curve.end_of_curve_m3_s()?)));
     let found = [
-        told(
+        noted(
             &BORE_KIND,
             runs().map(|(run, facts)| (&run.id, facts.bore_m)),
         ),
-        told(
+        noted(
             &LENGTH_KIND,
             runs().map(|(run, facts)| (&run.id, facts.length_m)),
         ),
-        told(&VOLUME_KIND, volumes),
-        told(&RIM_KIND, vessels().map(|one| (&one.id, one.rim_m))),
-        told(&FLOW_IN_KIND, flows_in(layout)),
-        told(&PUMP_FLOW_KIND, ends),
-        told(
+        noted(&VOLUME_KIND, volumes),
+        noted(&RIM_KIND, vessels().map(|one| (&one.id, one.rim_m))),
+        noted(&FLOW_IN_KIND, flows_in(layout)),
+        noted(&PUMP_FLOW_KIND, ends),
+        noted(
             &PUMP_HEAD_KIND,
             curves().map(|(id, curve)| (id, curve.shut_off_head_m())),
         ),
@@ -98,7 +98,7 @@ fn flows_in(layout: &Layout) -> impl Iterator<Item = Number<'_>> {
 }
 
 /// The note on one kind: the largest number, and how many others exceed the limit. The limit itself is allowed.
-fn told<'a>(kind: &Kind, numbers: impl Iterator<Item = Number<'a>>) -> Option<Finding> {
+fn noted<'a>(kind: &NumberKind, numbers: impl Iterator<Item = Number<'a>>) -> Option<Finding> {
     let mut over: Vec<Number> = numbers
         .filter(|(_, value)| value.is_finite() && value.abs() > kind.limit)
         .collect();

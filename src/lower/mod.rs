@@ -47,7 +47,7 @@ use crate::hydraulics::water::Water;
 use crate::layout::{Id, Layout};
 use crate::network::{Link, Network};
 use chains::Chains;
-use nodes::{Nodes, Place};
+use nodes::{Nodes, PlacedNode};
 use std::cell::RefCell;
 use std::collections::HashMap;
 
@@ -106,7 +106,7 @@ pub struct Lowered {
 }
 
 /// Shared context for all parts of the lowering.
-pub(crate) struct Ground<'a> {
+pub(crate) struct LoweringContext<'a> {
     layout: &'a Layout,
     catalogue: &'a Catalogue,
     situation: Situation,
@@ -131,7 +131,7 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
         fixed: nodes.fixed.iter().map(|node| node.index()).collect(),
         ..Origin::default()
     };
-    let mut ground = Ground {
+    let mut context = LoweringContext {
         layout,
         catalogue,
         situation,
@@ -140,18 +140,18 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
         nodes,
         holes: RefCell::default(),
     };
-    ground.nodes.add_nowhere(layout, &mut network);
+    context.nodes.add_nowhere(layout, &mut network);
     nodes::unconnected(layout, &mut findings);
     spills::findings(layout, &mut findings);
     let mut noticed: Vec<Vec<Finding>> = Vec::with_capacity(layout.runs.len());
     let mut pipes = Vec::with_capacity(layout.runs.len());
     for run in &layout.runs {
         let mut out = Vec::new();
-        let bore = pipe::bore(&ground, run, &mut out);
-        pipes.push((bore, pump::drive(&ground, run, &mut out)));
+        let bore = pipe::bore(&context, run, &mut out);
+        pipes.push((bore, pump::drive(&context, run, &mut out)));
         noticed.push(out);
     }
-    let chains = Chains::new(&ground, &pipes);
+    let chains = Chains::new(&context, &pipes);
     for (index, ((run, (bore, drive)), mut out)) in
         layout.runs.iter().zip(&pipes).zip(noticed).enumerate()
     {
@@ -162,7 +162,7 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
             drive,
             chains: &chains,
         };
-        let lowered = run::lower_run(&ground, &drawn, &mut out);
+        let lowered = run::lower_run(&context, &drawn, &mut out);
         findings.extend(out);
         let link = Link::Run(Box::new(lowered.law));
         let edge = network.add_edge(lowered.source, lowered.target, link);
@@ -171,17 +171,17 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
     }
     pipe::warm_or_cold(layout, &mut findings);
     meant::findings(layout, &origin.run_facts, &mut findings);
-    rims::add(&ground, &mut network, &mut origin);
+    rims::add(&context, &mut network, &mut origin);
     Lowered {
         network,
         origin,
-        water: ground.water,
+        water: context.water,
         findings,
     }
 }
 
-impl<'a> Ground<'a> {
-    fn place(&self, id: &Id) -> Option<Place<'a>> {
+impl<'a> LoweringContext<'a> {
+    fn place(&self, id: &Id) -> Option<PlacedNode<'a>> {
         self.nodes.place(id)
     }
 

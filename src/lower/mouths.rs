@@ -1,32 +1,32 @@
 //! What the mouths of a run lead to: air, a closed pipe, or a pump.
 
-use super::Ground;
+use super::LoweringContext;
 use super::pipe::Bore;
 use crate::geometry::route_shares;
-use crate::hydraulics::deep::CLOSED_BORES;
-use crate::hydraulics::inlet::Leads;
+use crate::hydraulics::inlet::MouthLeadsTo;
+use crate::hydraulics::submergence::CLOSED_BORES;
 use crate::layout::{Direction, Opening, Pipe, Run, RunEnd};
 
 /// What an end of a run leads to.
 pub(super) fn leads(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     (run, which): (&Run, RunEnd),
     opening: &Opening,
     bore: &Bore,
-) -> Leads {
+) -> MouthLeadsTo {
     if run.pipe == Pipe::Open {
-        return Leads::ToAir;
+        return MouthLeadsTo::ToAir;
     }
     let draws = run.pump.as_ref().map(|pump| match pump.pushes {
         Direction::Forward => RunEnd::From,
         Direction::Backward => RunEnd::To,
     });
     if draws == Some(which) {
-        return Leads::ToPump;
+        return MouthLeadsTo::ToPump;
     }
     let hole = run.siphon_break.filter(|hole| hole.near == which);
-    if hole.is_some_and(|hole| !ground.is_grown_over(hole.bore_m)) {
-        return Leads::ToAir;
+    if hole.is_some_and(|hole| !context.is_grown_over(hole.bore_m)) {
+        return MouthLeadsTo::ToAir;
     }
     let (closed_m, bore_m) = match opening {
         // Up to its vent, or on over its crest.
@@ -40,21 +40,21 @@ pub(super) fn leads(
             rise.bore_m.unwrap_or(bore.new_m),
         ),
         _ => (
-            closed_m(ground, run, which),
+            closed_m(context, run, which),
             opening.bore_m().unwrap_or(bore.new_m),
         ),
     };
     if closed_m >= CLOSED_BORES * bore_m {
-        Leads::ToPipe
+        MouthLeadsTo::ToPipe
     } else {
-        Leads::ToAir
+        MouthLeadsTo::ToAir
     }
 }
 
 /// Length of the pipe from an end to its first vent, or to its other end, metres.
-fn closed_m(ground: &Ground<'_>, run: &Run, which: RunEnd) -> f64 {
-    let length_m = ground.layout.length_of(run);
-    let mut corners = ground.layout.corners_of(run);
+fn closed_m(context: &LoweringContext<'_>, run: &Run, which: RunEnd) -> f64 {
+    let length_m = context.layout.length_of(run);
+    let mut corners = context.layout.corners_of(run);
     if which == RunEnd::To {
         corners.reverse();
     }

@@ -17,7 +17,7 @@ pub(super) enum Part<'a> {
 
 /// A part with its node.
 #[derive(Clone, Copy)]
-pub(super) struct Place<'a> {
+pub(super) struct PlacedNode<'a> {
     pub node: NodeIndex,
     pub part: Part<'a>,
 }
@@ -27,7 +27,7 @@ pub(super) struct Nodes<'a> {
     pub vessels: Vec<NodeIndex>,
     pub joints: Vec<NodeIndex>,
     pub fixed: Vec<NodeIndex>,
-    by_id: HashMap<&'a Id, Place<'a>>,
+    by_id: HashMap<&'a Id, PlacedNode<'a>>,
     nowhere: Option<NodeIndex>,
 }
 
@@ -64,11 +64,11 @@ impl<'a> Nodes<'a> {
     }
 
     fn remember(&mut self, id: &'a Id, node: NodeIndex, part: Part<'a>) {
-        self.by_id.entry(id).or_insert(Place { node, part });
+        self.by_id.entry(id).or_insert(PlacedNode { node, part });
     }
 
     /// The part with this id.
-    pub fn place(&self, id: &Id) -> Option<Place<'a>> {
+    pub fn place(&self, id: &Id) -> Option<PlacedNode<'a>> {
         self.by_id.get(id).copied()
     }
 

@@ -1,6 +1,6 @@
 //! Lowering of openings to ports.
 
-use super::Ground;
+use super::LoweringContext;
 use super::nodes::Part;
 use super::pipe::Bore;
 use crate::hydraulics::LEAST_BORE_M;
@@ -13,7 +13,7 @@ use crate::network::{Outlet, Port, Raised};
 
 /// How water leaves a horizontal end in air.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Leaves {
+pub(super) enum AirOutlet {
     /// By gravity, at critical depth.
     ByGravity,
     /// Full bore, pushed by a running pump.
@@ -22,16 +22,16 @@ pub(super) enum Leaves {
 
 /// The port of an opening. `floor_m` is that of its vessel; none at a fixed level.
 pub(super) fn port(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     opening: &Opening,
     (bore_m, floor_m): (f64, Option<f64>),
-    (leaves, coefficients): (Leaves, &inlet::Coefficients),
+    (leaves, coefficients): (AirOutlet, &inlet::Coefficients),
 ) -> Port {
     let lip = |lip_m: f64, bore_m: f64| over(lip_m, Inlet::lip(bore_m, coefficients));
     let hole = |lip_m: f64| {
         hole(
             lip_m,
-            (bore_m, ground.side_hole(bore_m, coefficients)),
+            (bore_m, context.side_hole(bore_m, coefficients)),
             leaves,
         )
     };
@@ -62,15 +62,15 @@ pub(super) fn port(
             ..Port::closed()
         },
         Opening::RaisedIntake { intake_m, rise, .. } => {
-            let own_m = rise.bore_m.map(|own_m| ground.worn_m(own_m));
+            let own_m = rise.bore_m.map(|own_m| context.worn_m(own_m));
             lip(*intake_m, own_m.unwrap_or(bore_m))
         }
-        Opening::Notch { crest_m, .. } => over(*crest_m, notch(ground, opening, floor_m)),
+        Opening::Notch { crest_m, .. } => over(*crest_m, notch(context, opening, floor_m)),
     }
 }
 
 /// The law of a notch; film narrows it on both sides.
-fn notch(ground: &Ground<'_>, opening: &Opening, floor_m: Option<f64>) -> Inlet {
+fn notch(context: &LoweringContext<'_>, opening: &Opening, floor_m: Option<f64>) -> Inlet {
     let Opening::Notch {
         crest_m,
         shape,
@@ -79,19 +79,19 @@ fn notch(ground: &Ground<'_>, opening: &Opening, floor_m: Option<f64>) -> Inlet 
     else {
         return Inlet::Never;
     };
-    let gravity_m_s2 = ground.coefficients.gravity_m_s2;
+    let gravity_m_s2 = context.coefficients.gravity_m_s2;
     Inlet::Notch(match (*shape, *weir) {
         (NotchShape::Vee { angle_deg }, None) => Notch::vee(angle_deg, gravity_m_s2),
         (NotchShape::Vee { angle_deg }, Some(weir)) => {
             Notch::plain_vee(angle_deg, weir, gravity_m_s2)
         }
         (NotchShape::Rectangular { width_m, .. }, Some(weir)) => {
-            Notch::plain_rectangular(ground.worn_m(width_m), weir, gravity_m_s2)
+            Notch::plain_rectangular(context.worn_m(width_m), weir, gravity_m_s2)
         }
         (NotchShape::Rectangular { width_m, channel_m }, None) => {
             let shape = Rectangle {
-                width_m: ground.worn_m(width_m),
-                channel_m: channel_m.map(|channel_m| ground.worn_m(channel_m)),
+                width_m: context.worn_m(width_m),
+                channel_m: channel_m.map(|channel_m| context.worn_m(channel_m)),
                 height_m: floor_m.map(|floor_m| crest_m - floor_m),
             };
             Notch::rectangular(shape, gravity_m_s2)
@@ -101,12 +101,12 @@ fn notch(ground: &Ground<'_>, opening: &Opening, floor_m: Option<f64>) -> Inlet 
 
 /// Bore with the area of an end's opening, metres, to compute a velocity where there is no pipe; for a
 /// notch the area up to the rim.
-pub(super) fn equal_bore_m(ground: &Ground<'_>, end: &End) -> Option<f64> {
+pub(super) fn equal_bore_m(context: &LoweringContext<'_>, end: &End) -> Option<f64> {
     let opening = end.opening.as_ref()?;
     let Opening::Notch { crest_m, shape, .. } = opening else {
         return opening.bore_m();
     };
-    let rim_m = match ground.place(&end.at)?.part {
+    let rim_m = match context.place(&end.at)?.part {
         Part::Vessel(vessel) => Some(vessel.rim_m),
         _ => None,
     };
@@ -136,13 +136,13 @@ fn over(lip_m: f64, inlet: Inlet) -> Port {
 }
 
 /// A horizontal end; its lip is its invert.
-fn hole(lip_m: f64, (bore_m, inlet): (f64, Inlet), leaves: Leaves) -> Port {
+fn hole(lip_m: f64, (bore_m, inlet): (f64, Inlet), leaves: AirOutlet) -> Port {
     Port {
         lip_m,
         inlet,
         outlet: match leaves {
-            Leaves::ByGravity => Outlet::Critical { bore_m },
-            Leaves::Pushed => Outlet::Full { bore_m },
+            AirOutlet::ByGravity => Outlet::Critical { bore_m },
+            AirOutlet::Pushed => Outlet::Full { bore_m },
         },
         draws_from_m: None,
         screen: None,
@@ -151,7 +151,7 @@ fn hole(lip_m: f64, (bore_m, inlet): (f64, Inlet), leaves: Leaves) -> Port {
 
 /// The crest and rising leg of a raised intake; none for any other opening.
 pub(super) fn raised(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     opening: &Opening,
     (bore, entrance_k): (&Bore, f64),
 ) -> Option<Raised> {
@@ -169,13 +169,13 @@ pub(super) fn raised(
         CrestKind::Tee => {
             let own = inlet::Coefficients {
                 entrance_k,
-                ..ground.coefficients
+                ..context.coefficients
             };
-            ground.side_hole(bore.bore_m, &own)
+            context.side_hole(bore.bore_m, &own)
         }
-        CrestKind::Cup => Inlet::lip(bore.bore_m, &ground.coefficients),
+        CrestKind::Cup => Inlet::lip(bore.bore_m, &context.coefficients),
     };
-    let leg = rising_leg(ground, (rise, entrance_k), bore, crest_m - intake_m);
+    let leg = rising_leg(context, (rise, entrance_k), bore, crest_m - intake_m);
     Some(Raised {
         crest_m: *crest_m,
         crest: inlet,
@@ -186,15 +186,17 @@ pub(super) fn raised(
 }
 
 fn rising_leg(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     (rise, entrance_k): (&Rise, f64),
     bore: &Bore,
     height_m: f64,
 ) -> Loss {
     let new_m = rise.bore_m.unwrap_or(bore.new_m);
-    let own_roughness_m = rise.roughness_m.map(|own_m| ground.worn_roughness_m(own_m));
+    let own_roughness_m = rise
+        .roughness_m
+        .map(|own_m| context.worn_roughness_m(own_m));
     let own = Bore {
-        bore_m: ground.worn_m(new_m),
+        bore_m: context.worn_m(new_m),
         new_m,
         roughness_m: own_roughness_m.unwrap_or(bore.roughness_m),
         wall: match (own_roughness_m, bore.wall) {
@@ -202,7 +204,7 @@ fn rising_leg(
             (_, wall) => wall,
         },
     };
-    let mut loss = own.loss(ground, rise.length_m.unwrap_or(height_m.max(0.0)));
+    let mut loss = own.loss(context, rise.length_m.unwrap_or(height_m.max(0.0)));
     loss.minors.push(Minor {
         k: rise.total_k.unwrap_or(entrance_k),
         bore_m: own.bore_m,

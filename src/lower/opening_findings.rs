@@ -1,6 +1,6 @@
 //! Findings on openings that need no computed level.
 
-use super::Ground;
+use super::LoweringContext;
 use super::findings::{advice, finding};
 use super::nodes::Part;
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity};
@@ -11,7 +11,7 @@ use crate::units::Quantity;
 const SAME_M: f64 = 1e-6;
 
 /// An opening in its vessel.
-struct Set<'a> {
+struct OpeningInVessel<'a> {
     run: &'a Run,
     vessel: &'a Vessel,
     opening: &'a Opening,
@@ -22,7 +22,7 @@ struct Set<'a> {
 }
 
 /// Findings on the openings of a run at its two ends.
-pub(super) fn openings(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) {
+pub(super) fn openings(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Finding>) {
     let pushes = run
         .pump
         .as_ref()
@@ -43,15 +43,15 @@ pub(super) fn openings(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) {
         {
             out.push(may_siphon(&run.id, &end.at));
         }
-        if let Some(Part::Vessel(vessel)) = ground.place(&end.at).map(|place| place.part) {
-            let set = Set {
+        if let Some(Part::Vessel(vessel)) = context.place(&end.at).map(|place| place.part) {
+            let set = OpeningInVessel {
                 run,
                 vessel,
                 opening,
                 end: set_at.word(),
                 lets_out: pushes == outward,
             };
-            out.extend(above_rim(ground, &set));
+            out.extend(above_rim(context, &set));
             out.extend(below_floor(&set));
         }
     }
@@ -69,7 +69,7 @@ fn set_at(run: &Run, which: RunEnd) -> Option<(&Opening, RunEnd)> {
 }
 
 /// A return may pour in from above the rim; an opening that takes water in cannot stand there.
-fn above_rim(ground: &Ground<'_>, set: &Set<'_>) -> Option<Finding> {
+fn above_rim(context: &LoweringContext<'_>, set: &OpeningInVessel<'_>) -> Option<Finding> {
     let pours_in = set.lets_out
         && matches!(
             set.opening,
@@ -93,19 +93,23 @@ fn above_rim(ground: &Ground<'_>, set: &Set<'_>) -> Option<Finding> {
     let mut found = of_heights(set, (Code::CrestAboveRim, Severity::Problem), text);
     found.measured = Some(crest_m);
     found.limit = Some(set.vessel.rim_m);
-    found.cures.extend(lower_it(ground, set, crest_m));
+    found.cures.extend(lower_it(context, set, crest_m));
     Some(found)
 }
 
-fn of_heights(set: &Set<'_>, kind: (Code, Severity), text: Vec<Piece>) -> Finding {
+fn of_heights(set: &OpeningInVessel<'_>, kind: (Code, Severity), text: Vec<Piece>) -> Finding {
     let mut found = finding(kind, &[&set.vessel.id, &set.run.id], text);
     found.quantity = Quantity::Height;
     found
 }
 
 /// Lowered to the freeboard below the rim, where that is still above the floor.
-fn lower_it(ground: &Ground<'_>, set: &Set<'_>, crest_m: f64) -> Option<Cure> {
-    let to = set.vessel.rim_m - ground.layout.limits.freeboard_m;
+fn lower_it(
+    context: &LoweringContext<'_>,
+    set: &OpeningInVessel<'_>,
+    crest_m: f64,
+) -> Option<Cure> {
+    let to = set.vessel.rim_m - context.layout.limits.freeboard_m;
     let lowest_m = match set.opening {
         Opening::RaisedIntake { intake_m, .. } => intake_m.max(set.vessel.floor_m),
         _ => set.vessel.floor_m,
@@ -138,7 +142,7 @@ fn lower_it(ground: &Ground<'_>, set: &Set<'_>, crest_m: f64) -> Option<Cure> {
     })
 }
 
-fn below_floor(set: &Set<'_>) -> Option<Finding> {
+fn below_floor(set: &OpeningInVessel<'_>) -> Option<Finding> {
     let lowest_m = match set.opening {
         Opening::RaisedIntake {
             intake_m, crest_m, ..

@@ -1,6 +1,6 @@
 //! The pipe of a run: its bore and its wall.
 
-use super::{Ground, findings, opening};
+use super::{LoweringContext, findings, opening};
 use crate::catalogue::Family;
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::hydraulics::friction::{Wall, darcy_factor};
@@ -34,15 +34,15 @@ pub(super) struct Bore {
 }
 
 /// Bore and wall of a run; words that are not in the catalogue become findings.
-pub(super) fn bore(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> Bore {
+pub(super) fn bore(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Finding>) -> Bore {
     if run.pipe == Pipe::Open {
-        return no_pipe(ground, run);
+        return no_pipe(context, run);
     }
-    let (new_m, own_roughness_m, own_c) = as_new(ground, run, out);
-    let bore_m = ground.worn_m(new_m);
-    let roughness_m = ground.worn_roughness_m(own_roughness_m);
-    let c = own_c.min(fouled_c(ground, bore_m, roughness_m));
-    let wall = match (run.friction_factor, friction(ground.layout, run)) {
+    let (new_m, own_roughness_m, own_c) = as_new(context, run, out);
+    let bore_m = context.worn_m(new_m);
+    let roughness_m = context.worn_roughness_m(own_roughness_m);
+    let c = own_c.min(fouled_c(context, bore_m, roughness_m));
+    let wall = match (run.friction_factor, friction(context.layout, run)) {
         (Some(factor), _) => Wall::FixedFactor(factor),
         (None, Friction::DarcyWeisbach) => Wall::Darcy { roughness_m },
         (None, Friction::HazenWilliams) => Wall::HazenWilliams { c },
@@ -59,7 +59,7 @@ pub(super) fn bore(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> Bo
 }
 
 /// Bore, roughness and C as bought.
-fn as_new(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> (f64, f64, f64) {
+fn as_new(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Finding>) -> (f64, f64, f64) {
     match &run.pipe {
         Pipe::Open => (STAND_IN_BORE_M, PLASTIC_ROUGHNESS_M, PLASTIC_C),
         Pipe::Own {
@@ -77,10 +77,10 @@ fn as_new(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> (f64, f64, 
             roughness_m,
             hazen_williams_c,
         } => {
-            let known = ground.catalogue.family(family);
+            let known = context.catalogue.family(family);
             let of_wall = known.map_or((PLASTIC_ROUGHNESS_M, PLASTIC_C), wall_of);
             (
-                bought_bore_m(ground, &run.id, (family, size), out),
+                bought_bore_m(context, &run.id, (family, size), out),
                 roughness_m.unwrap_or(of_wall.0),
                 hazen_williams_c.unwrap_or(of_wall.1),
             )
@@ -89,28 +89,29 @@ fn as_new(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> (f64, f64, 
 }
 
 /// Largest C of a fouled wall: the one with the same loss as its roughness at 1 m/s; no limit when new.
-fn fouled_c(ground: &Ground<'_>, bore_m: f64, roughness_m: f64) -> f64 {
-    if !ground.is_fouled() {
+fn fouled_c(context: &LoweringContext<'_>, bore_m: f64, roughness_m: f64) -> f64 {
+    if !context.is_fouled() {
         return f64::INFINITY;
     }
     let bore_m = bore_m.max(LEAST_BORE_M);
-    let reynolds = ORDINARY_VELOCITY_M_S * bore_m / ground.water.kinematic_viscosity_m2_s.max(1e-9);
+    let reynolds =
+        ORDINARY_VELOCITY_M_S * bore_m / context.water.kinematic_viscosity_m2_s.max(1e-9);
     let factor = darcy_factor(reynolds, roughness_m / bore_m).value;
-    let velocity_head_m = ORDINARY_VELOCITY_M_S.powi(2) / (2.0 * ground.coefficients.gravity_m_s2);
+    let velocity_head_m = ORDINARY_VELOCITY_M_S.powi(2) / (2.0 * context.coefficients.gravity_m_s2);
     let per_length = factor * velocity_head_m / bore_m;
     let flow_m3_s = ORDINARY_VELOCITY_M_S * full_area_m2(bore_m);
-    let k = ground.layout.coefficients.hazen_williams.k;
+    let k = context.layout.coefficients.hazen_williams.k;
     let scale = (k / (per_length * bore_m.powf(BORE_EXPONENT))).powf(1.0 / FLOW_EXPONENT);
     flow_m3_s * scale
 }
 
 /// An opening straight into the next vessel: no wall; the bore of its opening, to compute a velocity.
-fn no_pipe(ground: &Ground<'_>, run: &Run) -> Bore {
-    let bores = RunEnd::BOTH.map(|which| opening::equal_bore_m(ground, run.end(which)));
+fn no_pipe(context: &LoweringContext<'_>, run: &Run) -> Bore {
+    let bores = RunEnd::BOTH.map(|which| opening::equal_bore_m(context, run.end(which)));
     let smallest_m = bores.into_iter().flatten().reduce(f64::min);
     let new_m = smallest_m.unwrap_or(STAND_IN_BORE_M);
     Bore {
-        bore_m: ground.worn_m(new_m),
+        bore_m: context.worn_m(new_m),
         new_m,
         roughness_m: PLASTIC_ROUGHNESS_M,
         wall: Wall::FixedFactor(0.0),
@@ -126,21 +127,21 @@ fn wall_of(family: &Family) -> (f64, f64) {
 }
 
 fn bought_bore_m(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     run: &Id,
     (family, size): (&str, &str),
     out: &mut Vec<Finding>,
 ) -> f64 {
-    if let Some(pipe) = ground.catalogue.pipe(family, size) {
+    if let Some(pipe) = context.catalogue.pipe(family, size) {
         return pipe.bore_m();
     }
     let stand_in = Piece::Number(Quantity::Bore, STAND_IN_BORE_M);
-    let (wrong, nearest) = if ground.catalogue.family(family).is_some() {
+    let (wrong, nearest) = if context.catalogue.family(family).is_some() {
         let wrong = format!(" is size “{size}” of “{family}”, which is not in the catalogue; ");
-        (wrong, ground.catalogue.nearest_size(family, size))
+        (wrong, context.catalogue.nearest_size(family, size))
     } else {
         let wrong = format!(" is of the family “{family}”, which is not in the catalogue; ");
-        (wrong, ground.catalogue.nearest_family(family))
+        (wrong, context.catalogue.nearest_family(family))
     };
     let text = vec![
         "The pipe of ".into(),
@@ -216,7 +217,11 @@ pub(super) fn warm_or_cold(layout: &Layout, out: &mut Vec<Finding>) {
 }
 
 /// The loss of a bare bore over a length, m.
-pub(super) fn bare_loss(ground: &Ground<'_>, (bore_m, length_m): (f64, f64), wall: Wall) -> Loss {
+pub(super) fn bare_loss(
+    context: &LoweringContext<'_>,
+    (bore_m, length_m): (f64, f64),
+    wall: Wall,
+) -> Loss {
     Loss {
         bore_m,
         length_m,
@@ -224,26 +229,26 @@ pub(super) fn bare_loss(ground: &Ground<'_>, (bore_m, length_m): (f64, f64), wal
         minors: Vec::new(),
         equipment_a: 0.0,
         equipment_b: 0.0,
-        kinematic_viscosity_m2_s: ground.water.kinematic_viscosity_m2_s,
-        gravity_m_s2: ground.coefficients.gravity_m_s2,
-        hazen_williams_k: ground.layout.coefficients.hazen_williams.k,
+        kinematic_viscosity_m2_s: context.water.kinematic_viscosity_m2_s,
+        gravity_m_s2: context.coefficients.gravity_m_s2,
+        hazen_williams_k: context.layout.coefficients.hazen_williams.k,
     }
 }
 
 impl Bore {
     /// The loss of a length of this pipe, without fittings.
-    pub fn loss(&self, ground: &Ground<'_>, length_m: f64) -> Loss {
-        bare_loss(ground, (self.bore_m, length_m), self.wall)
+    pub fn loss(&self, context: &LoweringContext<'_>, length_m: f64) -> Loss {
+        bare_loss(context, (self.bore_m, length_m), self.wall)
     }
 
     /// Darcy factor for the equivalent length of a fitting: that of this wall in the fitting's bore
     /// at 1 m/s, or the fixed factor of the run. By Hazen–Williams too, from the roughness.
-    pub fn ordinary_factor(&self, ground: &Ground<'_>, bore_m: f64) -> f64 {
+    pub fn ordinary_factor(&self, context: &LoweringContext<'_>, bore_m: f64) -> f64 {
         if let Wall::FixedFactor(factor) = self.wall {
             return factor;
         }
         let bore_m = bore_m.max(LEAST_BORE_M);
-        let viscosity = ground.water.kinematic_viscosity_m2_s.max(1e-9);
+        let viscosity = context.water.kinematic_viscosity_m2_s.max(1e-9);
         let reynolds = ORDINARY_VELOCITY_M_S * bore_m / viscosity;
         darcy_factor(reynolds, self.roughness_m / bore_m).value
     }

@@ -1,7 +1,7 @@
 //! The pump of a run.
 
 use super::pipe::Bore;
-use super::{FloatFacts, Ground, Pumps, SuctionFacts, findings};
+use super::{FloatFacts, LoweringContext, Pumps, SuctionFacts, findings};
 use crate::finding::{Code, Finding, Severity};
 use crate::hydraulics::loss::Minor;
 use crate::hydraulics::pump::{Curve, LABEL_EXPONENT, LABEL_EXPONENTS};
@@ -19,7 +19,7 @@ pub(super) struct Drive {
 }
 
 /// The pump of a run; a curve that cannot be read, or that rises, becomes a finding.
-pub(super) fn drive(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> Drive {
+pub(super) fn drive(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Finding>) -> Drive {
     let Some(pump) = &run.pump else {
         return Drive::default();
     };
@@ -35,7 +35,7 @@ pub(super) fn drive(ground: &Ground<'_>, run: &Run, out: &mut Vec<Finding>) -> D
     }
     Drive {
         curve: Some(curve.with_speed(pump.speed)),
-        on: ground.situation.pumps == Pumps::On && pump.speed > 0.0,
+        on: context.situation.pumps == Pumps::On && pump.speed > 0.0,
         rises,
     }
 }
@@ -154,7 +154,7 @@ fn guessed(pump: &Pump, run: &Id) -> Finding {
 }
 
 /// The float switch of the pump; none where it hangs in no vessel.
-pub(super) fn float(ground: &Ground<'_>, run: &Run) -> Option<FloatFacts> {
+pub(super) fn float(context: &LoweringContext<'_>, run: &Run) -> Option<FloatFacts> {
     let pump = run.pump.as_ref()?;
     let switch = pump.float.as_ref()?;
     let draws_from = match pump.pushes {
@@ -162,7 +162,7 @@ pub(super) fn float(ground: &Ground<'_>, run: &Run) -> Option<FloatFacts> {
         Direction::Backward => &run.to.at,
     };
     let at = switch.at.as_ref().unwrap_or(draws_from);
-    let mut vessels = ground.layout.vessels.iter();
+    let mut vessels = context.layout.vessels.iter();
     Some(FloatFacts {
         on_m: switch.on_m,
         off_m: switch.off_m,
@@ -171,10 +171,14 @@ pub(super) fn float(ground: &Ground<'_>, run: &Run) -> Option<FloatFacts> {
 }
 
 /// The suction side of the pump, where that is given.
-pub(super) fn suction(ground: &Ground<'_>, run: &Run, bore: &Bore) -> Option<SuctionFacts> {
+pub(super) fn suction(
+    context: &LoweringContext<'_>,
+    run: &Run,
+    bore: &Bore,
+) -> Option<SuctionFacts> {
     let pump = run.pump.as_ref()?;
     let given = pump.suction?;
-    let mut loss = bore.loss(ground, given.length_m);
+    let mut loss = bore.loss(context, given.length_m);
     loss.minors.push(Minor {
         k: given.total_k,
         bore_m: bore.bore_m,

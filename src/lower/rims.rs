@@ -1,7 +1,7 @@
 //! Rims that spill.
 
 use super::pipe::bare_loss;
-use super::{Ground, Origin, Walls, spills, vessel};
+use super::{LoweringContext, Origin, Walls, spills, vessel};
 use crate::hydraulics::friction::Wall;
 use crate::hydraulics::inlet::{Inlet, Notch};
 use crate::hydraulics::loss::Loss;
@@ -14,27 +14,27 @@ use petgraph::graph::NodeIndex;
 const LOST_BELOW_M: f64 = 100.0;
 
 /// Adds the rims of the vessels, and the node that receives the water lost over them.
-pub(super) fn add(ground: &Ground<'_>, network: &mut Network, origin: &mut Origin) {
+pub(super) fn add(context: &LoweringContext<'_>, network: &mut Network, origin: &mut Origin) {
     let mut lost = None;
-    let astray = spills::astray(ground.layout);
-    for (vessel, source) in ground.layout.vessels.iter().zip(&ground.nodes.vessels) {
+    let astray = spills::astray(context.layout);
+    for (vessel, source) in context.layout.vessels.iter().zip(&context.nodes.vessels) {
         let perimeter_m = vessel::rim_perimeter_m(vessel);
-        let spills = ground.situation.walls == Walls::AsBuilt && perimeter_m > 0.0;
+        let spills = context.situation.walls == Walls::AsBuilt && perimeter_m > 0.0;
         if !spills {
             origin.rims.push(None);
             continue;
         }
-        let caught = receiver(ground, vessel, *source).filter(|_| !astray.contains(&vessel.id));
-        let may_stand_over_it = caught.is_some_and(|node| may_rise(ground, node));
-        let target =
-            caught.unwrap_or_else(|| *lost.get_or_insert_with(|| add_lost(ground.layout, network)));
+        let caught = receiver(context, vessel, *source).filter(|_| !astray.contains(&vessel.id));
+        let may_stand_over_it = caught.is_some_and(|node| may_rise(context, node));
+        let target = caught
+            .unwrap_or_else(|| *lost.get_or_insert_with(|| add_lost(context.layout, network)));
         let law = RimLaw {
             rim_m: vessel.rim_m,
             perimeter_m,
-            coefficient: ground.coefficients.rim,
+            coefficient: context.coefficients.rim,
         };
         let link = if may_stand_over_it {
-            Link::Run(Box::new(under_water(ground, &law)))
+            Link::Run(Box::new(under_water(context, &law)))
         } else {
             Link::Rim(law)
         };
@@ -45,19 +45,19 @@ pub(super) fn add(ground: &Ground<'_>, network: &mut Network, origin: &mut Origi
 }
 
 /// The node that receives a spill; none where it is lost.
-fn receiver(ground: &Ground<'_>, vessel: &Vessel, own: NodeIndex) -> Option<NodeIndex> {
-    let place = ground.place(vessel.spills_to.as_ref()?)?;
+fn receiver(context: &LoweringContext<'_>, vessel: &Vessel, own: NodeIndex) -> Option<NodeIndex> {
+    let place = context.place(vessel.spills_to.as_ref()?)?;
     (place.node != own).then_some(place.node)
 }
 
 /// Whether the receiver is a vessel, whose level may rise above the rim that the water falls from: a fixed
 /// level stands below it, or the spill counts as lost.
-fn may_rise(ground: &Ground<'_>, node: NodeIndex) -> bool {
-    ground.nodes.vessels.contains(&node)
+fn may_rise(context: &LoweringContext<'_>, node: NodeIndex) -> bool {
+    context.nodes.vessels.contains(&node)
 }
 
 /// A rim as a weir that may be submerged by the water it spills into: the same law, and never back over it.
-fn under_water(ground: &Ground<'_>, rim: &RimLaw) -> RunLaw {
+fn under_water(context: &LoweringContext<'_>, rim: &RimLaw) -> RunLaw {
     let notch = Notch::rim(rim.coefficient, rim.perimeter_m);
     let sill = Sill {
         crest_m: rim.rim_m,
@@ -72,7 +72,7 @@ fn under_water(ground: &Ground<'_>, rim: &RimLaw) -> RunLaw {
     };
     RunLaw {
         ends: [port(Inlet::Notch(notch)), port(Inlet::Never)],
-        loss: no_loss(ground, rim.perimeter_m),
+        loss: no_loss(context, rim.perimeter_m),
         loss_back: None,
         pump: None,
         check: Check::ForwardOnly,
@@ -84,8 +84,8 @@ fn under_water(ground: &Ground<'_>, rim: &RimLaw) -> RunLaw {
 }
 
 /// A rim has no loss but that of its weir; a bore as wide as its length stands for it where one is required.
-fn no_loss(ground: &Ground<'_>, length_m: f64) -> Loss {
-    bare_loss(ground, (length_m, 0.0), Wall::Darcy { roughness_m: 0.0 })
+fn no_loss(context: &LoweringContext<'_>, length_m: f64) -> Loss {
+    bare_loss(context, (length_m, 0.0), Wall::Darcy { roughness_m: 0.0 })
 }
 
 fn add_lost(layout: &Layout, network: &mut Network) -> NodeIndex {

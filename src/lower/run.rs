@@ -1,14 +1,14 @@
 //! Lowering of a run to a link.
 
 use super::chains::{Beyond, Chains};
-use super::ends::{self, Meeting};
+use super::ends::{self, LoweredEnd};
 use super::grade::Grades;
 use super::losses::{self, EndBores, Flow};
 use super::nodes::Part;
 use super::pipe::Bore;
 use super::pump::{self, Drive};
 use super::{
-    BreakFacts, Ground, Item, ItemAt, ItemKind, RunFacts, findings, grade, notch_range,
+    BreakFacts, Item, ItemAt, ItemKind, LoweringContext, RunFacts, findings, grade, notch_range,
     opening_findings, screens, sills, valves,
 };
 use crate::finding::{Code, Finding, Severity};
@@ -40,45 +40,45 @@ pub(super) struct Drawn<'a> {
 /// The link goes as the run was drawn, unless only its `to` end has a raised intake: that must be at the
 /// source of a link, so the link is then reversed, as if the run had been drawn so.
 pub(super) fn lower_run(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     drawn: &Drawn<'_>,
     out: &mut Vec<Finding>,
 ) -> LoweredRun {
     let (run, bore, drive) = (drawn.run, drawn.bore, drawn.drive);
     let pumped = drawn.chains.is_pumped(drawn.index);
-    let [from, to] = ends::ends(ground, run, (bore, drive.on, pumped), out);
-    opening_findings::openings(ground, run, out);
+    let [from, to] = ends::ends(context, run, (bore, drive.on, pumped), out);
+    opening_findings::openings(context, run, out);
     notch_range::notes(run, out);
     let corners = route(run, &from, &to);
     let reversed = to.raised.is_some();
-    let mut facts = facts(ground, run, (&corners, [&from, &to]));
-    let mut check = turn(valves::check(ground, run), reversed);
+    let mut facts = facts(context, run, (&corners, [&from, &to]));
+    let mut check = turn(valves::check(context, run), reversed);
     for (end, meeting) in [(&run.from, &from), (&run.to, &to)] {
         if !meeting.found {
             out.push(leads_nowhere(&run.id, &end.at));
             check = Check::Shut;
         }
     }
-    if screens::is_shut(ground, run) {
+    if screens::is_shut(context, run) {
         check = Check::Shut;
     }
     let (source, target) = if reversed { (to, from) } else { (from, to) };
     let meetings = (bore, drive.on, &source, &target);
     let [along, back] = flows(reversed, facts.length_m);
-    let items = items(ground, run, meetings, along, out);
+    let items = items(context, run, meetings, along, out);
     // Findings on the items were reported the first time.
-    let items_back = self::items(ground, run, meetings, back, &mut Vec::new());
+    let items_back = self::items(context, run, meetings, back, &mut Vec::new());
     facts.reversed = reversed;
     facts.chain = drawn.chains.of(drawn.index);
     facts.pumped = pumped;
-    facts.one_way = valves::one_way(ground, run);
-    facts.suction = pump::suction(ground, run, bore);
+    facts.one_way = valves::one_way(context, run);
+    facts.suction = pump::suction(context, run, bore);
     facts.bore_m = bore.bore_m;
     facts.rise = source.raised.as_ref().map(|raised| raised.rise.clone());
-    let loss = losses::sum(bore.loss(ground, facts.length_m), &items);
-    let loss_back = losses::sum(bore.loss(ground, facts.length_m), &items_back);
+    let loss = losses::sum(bore.loss(context, facts.length_m), &items);
+    let loss_back = losses::sum(bore.loss(context, facts.length_m), &items_back);
     let route = grade::Route {
-        ground,
+        context,
         corners: if reversed {
             corners.into_iter().rev().collect()
         } else {
@@ -87,7 +87,7 @@ pub(super) fn lower_run(
         given: !run.route.is_empty(),
         length_m: facts.length_m,
         pumped,
-        beyond: beyond(ground, drawn, reversed),
+        beyond: beyond(context, drawn, reversed),
     };
     let grades = if run.pipe == Pipe::Open {
         Grades::none()
@@ -117,9 +117,9 @@ pub(super) fn lower_run(
     };
     facts.items = items;
     facts.items_back = items_back;
-    facts.screens = RunEnd::BOTH.map(|which| screens::facts(ground, run.end(which)));
-    facts.siphon_break = siphon_break(ground, run);
-    facts.float = pump::float(ground, run);
+    facts.screens = RunEnd::BOTH.map(|which| screens::facts(context, run.end(which)));
+    facts.siphon_break = siphon_break(context, run);
+    facts.float = pump::float(context, run);
     facts.pump_on = drive.on;
     facts.curve_rises = drive.rises;
     facts.pump_curve = drive.curve.clone();
@@ -145,29 +145,29 @@ fn flows(reversed: bool, length_m: f64) -> [Flow; 2] {
 }
 
 /// What lies beyond the joints at the source and the target of a link; none where it ends at a surface.
-fn beyond(ground: &Ground<'_>, drawn: &Drawn<'_>, reversed: bool) -> [Option<Beyond>; 2] {
+fn beyond(context: &LoweringContext<'_>, drawn: &Drawn<'_>, reversed: bool) -> [Option<Beyond>; 2] {
     let ends = if reversed {
         [RunEnd::To, RunEnd::From]
     } else {
         RunEnd::BOTH
     };
     ends.map(|end| {
-        let joint = matches!(ground.place(&drawn.run.end(end).at)?.part, Part::Joint(_));
-        joint.then(|| drawn.chains.beyond(ground.layout, drawn.index, end))
+        let joint = matches!(context.place(&drawn.run.end(end).at)?.part, Part::Joint(_));
+        joint.then(|| drawn.chains.beyond(context.layout, drawn.index, end))
     })
 }
 
-fn siphon_break(ground: &Ground<'_>, run: &Run) -> Option<BreakFacts> {
+fn siphon_break(context: &LoweringContext<'_>, run: &Run) -> Option<BreakFacts> {
     let given = run.siphon_break?;
     Some(BreakFacts {
         end: usize::from(given.near == RunEnd::To),
         height_m: given.height_m,
-        bore_m: ground.worn_m(given.bore_m),
-        grown_over: ground.is_grown_over(given.bore_m),
+        bore_m: context.worn_m(given.bore_m),
+        grown_over: context.is_grown_over(given.bore_m),
     })
 }
 
-fn route(run: &Run, from: &Meeting, to: &Meeting) -> Vec<Corner> {
+fn route(run: &Run, from: &LoweredEnd, to: &LoweredEnd) -> Vec<Corner> {
     let mut corners = Vec::with_capacity(run.route.len() + 2);
     corners.push(from.corner);
     corners.extend(&run.route);
@@ -176,15 +176,19 @@ fn route(run: &Run, from: &Meeting, to: &Meeting) -> Vec<Corner> {
 }
 
 /// The data of a run that follow from the drawing alone; corners are inverts.
-fn facts(ground: &Ground<'_>, run: &Run, (corners, ends): (&[Corner], [&Meeting; 2])) -> RunFacts {
-    let lip = |meeting: &Meeting| Some(meeting.port.lip_m).filter(|lip_m| lip_m.is_finite());
+fn facts(
+    context: &LoweringContext<'_>,
+    run: &Run,
+    (corners, ends): (&[Corner], [&LoweredEnd; 2]),
+) -> RunFacts {
+    let lip = |meeting: &LoweredEnd| Some(meeting.port.lip_m).filter(|lip_m| lip_m.is_finite());
     let heights = corners.iter().map(|corner| corner.z_m);
     RunFacts {
         reversed: false,
         bore_m: 0.0,
         length_m: match run.pipe {
             Pipe::Open => 0.0,
-            _ => ground.layout.length_of(run),
+            _ => context.layout.length_of(run),
         },
         valve_open: valves::least_opening(run),
         one_way: None,
@@ -208,9 +212,9 @@ fn facts(ground: &Ground<'_>, run: &Run, (corners, ends): (&[Corner], [&Meeting;
 }
 
 fn items(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     run: &Run,
-    (bore, pump_on, source, target): (&Bore, bool, &Meeting, &Meeting),
+    (bore, pump_on, source, target): (&Bore, bool, &LoweredEnd, &LoweredEnd),
     flow: Flow,
     out: &mut Vec<Finding>,
 ) -> Vec<Item> {
@@ -229,7 +233,7 @@ fn items(
             over_sill,
         },
     };
-    let mut items = losses::items(ground, run, (bore, ends), flow, out);
+    let mut items = losses::items(context, run, (bore, ends), flow, out);
     if let Some(pump) = run.pump.as_ref().filter(|_| !pump_on) {
         items.push(losses::minor(
             "pump standing still",
@@ -243,7 +247,7 @@ fn items(
         _ => [RunEnd::To, RunEnd::From],
     };
     let ports = [&source.port, &target.port];
-    items.extend(screens::items(ground, (run, at), ports, flow.way));
+    items.extend(screens::items(context, (run, at), ports, flow.way));
     if source.raised.is_some() {
         items.push(Item {
             what: "rising leg to the crest".to_owned(),

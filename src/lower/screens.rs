@@ -1,15 +1,15 @@
 //! Screens and guards before openings.
 
-use super::{Ground, Item, ItemAt, ItemKind, ScreenFacts};
+use super::{Item, ItemAt, ItemKind, LoweringContext, ScreenFacts};
 use crate::hydraulics::inlet::Inlet;
 use crate::hydraulics::screen::{self, Bars, Cage, ScreenLaw};
 use crate::layout::{End, Run, RunEnd};
 use crate::network::{Port, Sense};
 
 /// The data of the screen at an end; none where it has none.
-pub(super) fn facts(ground: &Ground<'_>, end: &End) -> Option<ScreenFacts> {
+pub(super) fn facts(context: &LoweringContext<'_>, end: &End) -> Option<ScreenFacts> {
     let given = end.screen.as_ref()?;
-    let blinded = ground.blinded(given.blinded);
+    let blinded = context.blinded(given.blinded);
     let clear_share = screen::clear_share(given.open_share, blinded);
     let own_k = given.k.unwrap_or_else(|| screen::rack_k(clear_share));
     let cage = given.foot_m.zip(given.height_m);
@@ -25,7 +25,7 @@ pub(super) fn facts(ground: &Ground<'_>, end: &End) -> Option<ScreenFacts> {
 }
 
 /// Puts a screen before an end: on its lip, where it has one that limits it, else before it.
-pub(super) fn put(ground: &Ground<'_>, facts: &ScreenFacts, port: &mut Port) {
+pub(super) fn put(context: &LoweringContext<'_>, facts: &ScreenFacts, port: &mut Port) {
     if facts.on_the_lip && !matches!(port.inlet, Inlet::Unlimited) {
         port.inlet = port.inlet.screened(facts.clear_share);
         return;
@@ -38,23 +38,23 @@ pub(super) fn put(ground: &Ground<'_>, facts: &ScreenFacts, port: &mut Port) {
     port.screen = (!facts.is_shut()).then(|| {
         ScreenLaw::new(
             &bars,
-            ground.water.kinematic_viscosity_m2_s,
-            ground.coefficients.gravity_m_s2,
+            context.water.kinematic_viscosity_m2_s,
+            context.coefficients.gravity_m_s2,
         )
     });
 }
 
 /// Whether a screen of the run is fully blinded: nothing passes it, in either direction.
-pub(super) fn is_shut(ground: &Ground<'_>, run: &Run) -> bool {
+pub(super) fn is_shut(context: &LoweringContext<'_>, run: &Run) -> bool {
     let mut facts = RunEnd::BOTH
-        .map(|which| facts(ground, run.end(which)))
+        .map(|which| facts(context, run.end(which)))
         .into_iter();
     facts.any(|facts| facts.is_some_and(|facts| facts.is_shut()))
 }
 
 /// Losses at the screens of a link, for a flow along it or back; `ends`: those at its source and its target.
 pub(super) fn items(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     (run, ends): (&Run, [RunEnd; 2]),
     ports: [&Port; 2],
     way: Sense,
@@ -65,7 +65,7 @@ pub(super) fn items(
         .filter_map(|((end, which), _)| {
             let enters = (end == 0) == (way == Sense::Forward);
             Some(Item {
-                what: words(&facts(ground, run.end(which))?),
+                what: words(&facts(context, run.end(which))?),
                 kind: ItemKind::Screen { end },
                 at: if enters {
                     ItemAt::Entrance

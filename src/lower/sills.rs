@@ -1,6 +1,6 @@
 //! Notches in a common wall: weirs between two levels, either of which may stand above the sill.
 
-use super::ends::Meeting;
+use super::ends::LoweredEnd;
 use crate::hydraulics::inlet::{Inlet, Notch};
 use crate::hydraulics::submerged_weir::SubmergedWeir;
 use crate::layout::{Pipe, Run};
@@ -9,7 +9,7 @@ use crate::network::{Outlet, Port, Sill};
 /// Makes both ends of a run without a pipe discharge over the notch in the other end, or over their own.
 ///
 /// Where only one end has a notch it is the sill in both directions; of two, the one where the water enters counts.
-pub(super) fn lay(run: &Run, [from, to]: &mut [Meeting; 2]) {
+pub(super) fn lay(run: &Run, [from, to]: &mut [LoweredEnd; 2]) {
     if run.pipe != Pipe::Open || from.raised.is_some() || to.raised.is_some() {
         return;
     }
@@ -23,7 +23,7 @@ pub(super) fn lay(run: &Run, [from, to]: &mut [Meeting; 2]) {
 }
 
 /// Whether a run crosses a sill, so that neither entrance nor exit counts.
-pub(super) fn is_crossed(ends: [&Meeting; 2]) -> bool {
+pub(super) fn is_crossed(ends: [&LoweredEnd; 2]) -> bool {
     ends.iter()
         .any(|meeting| matches!(meeting.port.outlet, Outlet::Sill(_)))
 }

@@ -2,10 +2,10 @@
 
 use super::losses::Flow;
 use super::pipe::Bore;
-use super::{Ground, Item, ItemAt, ItemKind, findings};
+use super::{Item, ItemAt, ItemKind, LoweringContext, findings};
 use crate::catalogue::Acts;
 use crate::finding::Finding;
-use crate::hydraulics::fittings::crane_turbulent_factor;
+use crate::hydraulics::fittings::turbulent_factor;
 use crate::hydraulics::loss::Minor;
 use crate::layout::{Direction, Run, ValveUse};
 use crate::network::Check;
@@ -27,11 +27,11 @@ fn is_shut(valve: &ValveUse) -> bool {
 /// A kind of valve that the flow itself moves counts as a check valve even where the run names no direction for it:
 /// it then passes in the pumping direction, or in the direction in which the run was drawn. One that has failed open
 /// passes both.
-pub(super) fn check(ground: &Ground<'_>, run: &Run) -> Check {
+pub(super) fn check(context: &LoweringContext<'_>, run: &Run) -> Check {
     if run.valves.iter().any(is_shut) {
         return Check::Shut;
     }
-    match one_way(ground, run) {
+    match one_way(context, run) {
         None => Check::None,
         Some(Direction::Forward) => Check::ForwardOnly,
         Some(Direction::Backward) => Check::BackwardOnly,
@@ -39,12 +39,12 @@ pub(super) fn check(ground: &Ground<'_>, run: &Run) -> Check {
 }
 
 /// The only direction along the run as drawn in which a check valve passes water; none without one.
-pub(super) fn one_way(ground: &Ground<'_>, run: &Run) -> Option<Direction> {
+pub(super) fn one_way(context: &LoweringContext<'_>, run: &Run) -> Option<Direction> {
     if run.check_valve_failed {
         return None;
     }
     let moved_by_flow = |valve: &ValveUse| {
-        let kind = ground.catalogue.valve(&valve.kind);
+        let kind = context.catalogue.valve(&valve.kind);
         kind.is_some_and(|kind| kind.acts == Acts::Check)
     };
     let implied = || {
@@ -60,7 +60,7 @@ pub(super) fn one_way(ground: &Ground<'_>, run: &Run) -> Option<Direction> {
 /// With a total K for the run, which includes its open valves, only the excess loss of a partly shut valve over
 /// the same valve open remains to be added.
 pub(super) fn items(
-    ground: &Ground<'_>,
+    context: &LoweringContext<'_>,
     (run, flow): (&Run, Flow),
     bore: &Bore,
     out: &mut Vec<Finding>,
@@ -71,11 +71,11 @@ pub(super) fn items(
         if is_shut(valve) || (in_total && valve.opening >= 1.0) {
             continue;
         }
-        let crane_ft = crane_turbulent_factor(bore.new_m);
-        let kind = ground.catalogue.valve(&valve.kind);
+        let crane_ft = turbulent_factor(bore.new_m);
+        let kind = context.catalogue.valve(&valve.kind);
         let of_kind = |opening: f64| kind.and_then(|kind| kind.k(opening, crane_ft));
         if kind.is_none() && valve.k.is_none() {
-            out.push(unknown(ground, run, valve));
+            out.push(unknown(context, run, valve));
         }
         let k = valve.k.or_else(|| of_kind(valve.opening)).unwrap_or(0.0);
         let counted = if in_total {
@@ -103,13 +103,13 @@ fn words(kind: &str, opening: f64) -> String {
     }
 }
 
-fn unknown(ground: &Ground<'_>, run: &Run, valve: &ValveUse) -> Finding {
+fn unknown(context: &LoweringContext<'_>, run: &Run, valve: &ValveUse) -> Finding {
     let kind = &valve.kind;
     let text = vec![
         (&run.id).into(),
         format!(" has a valve “{kind}”, which is not in the catalogue; it is computed as losing nothing.")
             .into(),
     ];
-    let nearest = ground.catalogue.nearest_valve(kind);
+    let nearest = context.catalogue.nearest_valve(kind);
     findings::not_in_catalogue(&run.id, text, nearest, "give its K")
 }

@@ -1,9 +1,9 @@
 //! Ageing of pipes, openings and screens in use.
 
-use super::{Age, Ground};
+use super::{Age, LoweringContext};
 use crate::hydraulics::LEAST_BORE_M;
 
-impl Ground<'_> {
+impl LoweringContext<'_> {
     /// Whether it is computed as fouled.
     pub(super) fn is_fouled(&self) -> bool {
         self.situation.age == Age::Fouled

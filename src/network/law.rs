@@ -14,7 +14,7 @@
 
 use super::link::RunLaw;
 use super::port::{Outlet, Sill};
-use crate::hydraulics::Slope;
+use crate::hydraulics::Dual;
 use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::inlet::Inlet;
 use crate::hydraulics::loss::Loss;
@@ -56,7 +56,7 @@ impl Sense {
 
 /// Flow control: what limits a flow.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Held {
+pub enum FlowControl {
     /// No flow.
     #[default]
     Nothing,
@@ -68,7 +68,7 @@ pub enum Held {
 
 /// Required upstream head, with its derivatives.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Need {
+pub struct RequiredHead {
     /// The head, metres.
     pub head_m: f64,
     /// With respect to flow, m/(m³/s); above 0.
@@ -108,7 +108,7 @@ impl RunLaw {
     }
 
     /// Inflow capacity of the upstream end at its level.
-    pub(crate) fn capacity(&self, sense: Sense, upstream_m: f64) -> Slope {
+    pub(crate) fn capacity(&self, sense: Sense, upstream_m: f64) -> Dual {
         match sense {
             Sense::Forward => self.ends[0].capacity(upstream_m),
             Sense::Backward => self.ends[1].capacity(upstream_m),
@@ -153,17 +153,17 @@ impl RunLaw {
         self.grades[usize::from(sense == Sense::Backward)].as_deref()
     }
 
-    fn gain(&self, sense: Sense, flow: f64) -> Slope {
+    fn gain(&self, sense: Sense, flow: f64) -> Dual {
         match &self.pump {
-            None => Slope {
+            None => Dual {
                 value: 0.0,
-                slope: 0.0,
+                derivative: 0.0,
             },
             Some(pump) if pump.backward == (sense == Sense::Backward) => pump.curve.head(flow),
             // Against reverse flow a pump keeps its shut-off head.
-            Some(pump) => Slope {
+            Some(pump) => Dual {
                 value: -pump.curve.head(0.0).value,
-                slope: 0.0,
+                derivative: 0.0,
             },
         }
     }
@@ -174,13 +174,13 @@ impl RunLaw {
         self.gain(sense, 0.0).value
     }
 
-    fn outlet_grade(&self, end: usize, flow: f64, level_m: f64) -> Need {
+    fn outlet_grade(&self, end: usize, flow: f64, level_m: f64) -> RequiredHead {
         let port = &self.ends[end];
         if let Outlet::Sill(sill) = &port.outlet {
             return over_sill(sill, flow, level_m);
         }
         if level_m >= port.lip_m + self.loss.bore_m.max(port_bore(port.outlet)) {
-            return Need {
+            return RequiredHead {
                 head_m: level_m,
                 by_flow: 0.0,
                 by_level: 1.0,
@@ -189,26 +189,31 @@ impl RunLaw {
         let rise = port.outlet.rise(flow, self.loss.gravity_m_s2);
         let free = port.lip_m + rise.value;
         if level_m >= free {
-            Need {
+            RequiredHead {
                 head_m: level_m,
                 by_flow: 0.0,
                 by_level: 1.0,
             }
         } else {
-            Need {
+            RequiredHead {
                 head_m: free,
-                by_flow: rise.slope,
+                by_flow: rise.derivative,
                 by_level: 0.0,
             }
         }
     }
 
     /// Required upstream head for `flow` (≥ 0, m³/s) to pass against `downstream_m`, between the screens.
-    pub(super) fn need_inside(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
+    pub(super) fn required_head_inside(
+        &self,
+        sense: Sense,
+        flow: f64,
+        downstream_m: f64,
+    ) -> RequiredHead {
         match (&self.raised, sense) {
-            (None, _) => self.need_in_pipe(sense, flow, downstream_m),
+            (None, _) => self.required_head_in_pipe(sense, flow, downstream_m),
             (Some(raised), Sense::Forward) => {
-                let mut need = self.need_in_pipe(sense, flow, downstream_m);
+                let mut need = self.required_head_in_pipe(sense, flow, downstream_m);
                 over_crest(&mut need, raised.over_crest(flow));
                 add(&mut need, raised.rise.at(flow));
                 need
@@ -224,13 +229,13 @@ impl RunLaw {
     }
 
     /// The same without a crest and the leg that rises to it.
-    fn need_in_pipe(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
+    fn required_head_in_pipe(&self, sense: Sense, flow: f64, downstream_m: f64) -> RequiredHead {
         if let Some(grade) = self.grade(sense) {
-            let head = grade.need(flow, downstream_m);
+            let head = grade.required_head(flow, downstream_m);
             let gain = self.gain(sense, flow);
-            return Need {
+            return RequiredHead {
                 head_m: head.head_m - gain.value,
-                by_flow: (head.by_flow - gain.slope).clamp(SHALLOWEST, STEEPEST_RUN),
+                by_flow: (head.by_flow - gain.derivative).clamp(SHALLOWEST, STEEPEST_RUN),
                 by_level: head.by_level,
             };
         }
@@ -240,7 +245,7 @@ impl RunLaw {
         need
     }
 
-    /// The head of [`RunLaw::need_inside`] at no flow, at a fraction of its cost.
+    /// The head of [`RunLaw::required_head_inside`] at no flow, at a fraction of its cost.
     pub(super) fn threshold_inside(&self, sense: Sense, downstream_m: f64) -> Threshold {
         let crest_m = self.raised.as_ref().filter(|raised| !raised.primed);
         let crest_m = crest_m.map(|raised| raised.crest_m + raised.crest.head_for(0.0).value);
@@ -288,16 +293,17 @@ impl RunLaw {
     }
 
     /// What limits a signed `flow` between these levels at source and target.
-    pub fn held(&self, flow_m3_s: f64, levels: [f64; 2]) -> Held {
+    pub fn flow_control(&self, flow_m3_s: f64, levels: [f64; 2]) -> FlowControl {
         if flow_m3_s == 0.0 {
-            return Held::Nothing;
+            return FlowControl::Nothing;
         }
         let (sense, downstream) = if flow_m3_s > 0.0 {
             (Sense::Forward, levels[1])
         } else {
             (Sense::Backward, levels[0])
         };
-        self.needed(sense, flow_m3_s.abs(), downstream).1
+        self.required_head_with_screen(sense, flow_m3_s.abs(), downstream)
+            .1
     }
 
     /// The sill that water in this direction crosses, where the run is one.
@@ -331,7 +337,7 @@ impl RunLaw {
     /// pump's gain and the rising leg of a raised intake; for a marched run the whole rise of its grade above its tail.
     pub(super) fn lost_inside_m(&self, sense: Sense, flow_m3_s: f64, downstream_m: f64) -> f64 {
         if self.grade(sense).is_some() {
-            let need = self.need_in_pipe(sense, flow_m3_s, downstream_m);
+            let need = self.required_head_in_pipe(sense, flow_m3_s, downstream_m);
             let gain_m = self.gain(sense, flow_m3_s).value;
             return need.head_m + gain_m - self.tail_m(sense, flow_m3_s, downstream_m);
         }
@@ -355,7 +361,7 @@ impl RunLaw {
         let spent = match (&self.raised, sense) {
             // At a raised intake the head held back by the crest is free drop, not loss.
             (Some(raised), Sense::Forward) => {
-                let pipe = self.need_in_pipe(sense, flow_m3_s, downstream);
+                let pipe = self.required_head_in_pipe(sense, flow_m3_s, downstream);
                 pipe.head_m + raised.rise.at(flow_m3_s).value
             }
             // The head held back by a free weir is free drop too.
@@ -364,7 +370,10 @@ impl RunLaw {
                     let lost_m = self.loss_of(sense, flow_m3_s).value;
                     sill.crest_m + lost_m - self.gain(sense, flow_m3_s).value
                 }
-                _ => self.need_inside(sense, flow_m3_s, downstream).head_m,
+                _ => {
+                    self.required_head_inside(sense, flow_m3_s, downstream)
+                        .head_m
+                }
             },
         };
         (upstream - spent).max(0.0)
@@ -376,47 +385,47 @@ impl RunLaw {
         threshold.head_m.max(self.intake_m(sense))
     }
 
-    fn loss_of(&self, sense: Sense, flow: f64) -> Slope {
+    fn loss_of(&self, sense: Sense, flow: f64) -> Dual {
         match self.bare_sill(sense) {
-            Some(_) => Slope::ZERO,
+            Some(_) => Dual::ZERO,
             None => self.loss_along(sense).at(flow),
         }
     }
 
-    fn add_loss(&self, need: &mut Need, sense: Sense, flow: f64) {
+    fn add_loss(&self, need: &mut RequiredHead, sense: Sense, flow: f64) {
         add(need, self.loss_of(sense, flow));
         let gain = self.gain(sense, flow);
         need.head_m -= gain.value;
-        need.by_flow -= gain.slope;
+        need.by_flow -= gain.derivative;
     }
 
     /// The flow that passes in this direction (≥ 0, m³/s) with these levels, and what limits it.
     ///
     /// `guess` is the initial value of the search; any value gives the same result.
-    pub(crate) fn one_way(&self, sense: Sense, levels: [f64; 2], guess: f64) -> (f64, Held) {
+    pub(crate) fn one_way(&self, sense: Sense, levels: [f64; 2], guess: f64) -> (f64, FlowControl) {
         let [upstream, downstream] = levels;
         if !self.allows(sense) {
-            return (0.0, Held::Nothing);
+            return (0.0, FlowControl::Nothing);
         }
         let rest_m = self.threshold(sense, downstream).head_m;
         if rest_m >= upstream {
-            return (0.0, Held::Nothing);
+            return (0.0, FlowControl::Nothing);
         }
         let most = self.capacity(sense, upstream).value;
         if most <= 0.0 {
-            return (0.0, Held::Nothing);
+            return (0.0, FlowControl::Nothing);
         }
         if let Some(sill) = self.bare_sill(sense) {
             let flow = sill.flow(upstream, downstream);
             let held = if sill.is_under(downstream) && flow < most {
-                Held::Outlet
+                FlowControl::Outlet
             } else {
-                Held::Inlet
+                FlowControl::Inlet
             };
             return (flow.min(most), held);
         }
-        if most.is_finite() && self.need(sense, most, downstream).head_m <= upstream {
-            return (most, Held::Inlet);
+        if most.is_finite() && self.required_head(sense, most, downstream).head_m <= upstream {
+            return (most, FlowControl::Inlet);
         }
         let start = if guess > 0.0 && guess < most {
             guess
@@ -424,7 +433,7 @@ impl RunLaw {
             self.first_guess(most)
         };
         let flow = self.outlet_flow(sense, levels, rest_m, (start, most));
-        (flow, Held::Outlet)
+        (flow, FlowControl::Outlet)
     }
 
     /// Solves need(Q) = H upstream on 0..`most`: bracketed Newton, and far from the solution along the power of the
@@ -439,7 +448,7 @@ impl RunLaw {
         let (mut low, mut high) = (0.0, most);
         let mut flow = start;
         for _ in 0..200 {
-            let need = self.need(sense, flow, downstream);
+            let need = self.required_head(sense, flow, downstream);
             let error = need.head_m - upstream;
             if error > 0.0 {
                 high = flow;
@@ -493,9 +502,9 @@ impl RunLaw {
 }
 
 /// Required upstream head of a flow over a sill.
-fn over_sill(sill: &Sill, flow: f64, level_m: f64) -> Need {
+fn over_sill(sill: &Sill, flow: f64, level_m: f64) -> RequiredHead {
     let upper = sill.upper(flow, level_m);
-    Need {
+    RequiredHead {
         head_m: upper.head_m,
         by_flow: upper.by_flow.clamp(SHALLOWEST, STEEPEST),
         by_level: upper.by_tail,
@@ -509,16 +518,16 @@ fn port_bore(outlet: Outlet) -> f64 {
     }
 }
 
-fn add(need: &mut Need, loss: Slope) {
+fn add(need: &mut RequiredHead, loss: Dual) {
     need.head_m += loss.value;
-    need.by_flow += loss.slope;
+    need.by_flow += loss.derivative;
 }
 
-fn over_crest(need: &mut Need, over: Option<Slope>) {
+fn over_crest(need: &mut RequiredHead, over: Option<Dual>) {
     if let Some(over) = over.filter(|over| over.value > need.head_m) {
-        *need = Need {
+        *need = RequiredHead {
             head_m: over.value,
-            by_flow: over.slope.min(STEEPEST),
+            by_flow: over.derivative.min(STEEPEST),
             by_level: 0.0,
         };
     }

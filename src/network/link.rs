@@ -2,7 +2,7 @@
 
 use super::law::Sense;
 use super::port::Port;
-use crate::hydraulics::Slope;
+use crate::hydraulics::Dual;
 use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::inlet::{Inlet, rim_spill};
 use crate::hydraulics::loss::Loss;
@@ -61,11 +61,11 @@ pub struct Raised {
 impl Raised {
     /// Head over the crest that a flow (≥ 0) requires, including the height of the crest, metres; none for a primed
     /// siphon.
-    pub(super) fn over_crest(&self, flow_m3_s: f64) -> Option<Slope> {
+    pub(super) fn over_crest(&self, flow_m3_s: f64) -> Option<Dual> {
         let over = || self.crest.head_for(flow_m3_s);
-        (!self.primed).then(over).map(|over| Slope {
+        (!self.primed).then(over).map(|over| Dual {
             value: self.crest_m + over.value,
-            slope: over.slope,
+            derivative: over.derivative,
         })
     }
 }
@@ -107,7 +107,7 @@ pub struct RimLaw {
 
 impl RimLaw {
     /// Spill at a level, m³/s, and the derivative.
-    pub fn flow(&self, level_m: f64) -> Slope {
+    pub fn flow(&self, level_m: f64) -> Dual {
         rim_spill(self.coefficient, self.perimeter_m, level_m - self.rim_m)
     }
 }

@@ -11,7 +11,7 @@ mod source;
 mod storage;
 mod supply;
 
-pub use law::{Held, Need, Sense, Threshold};
+pub use law::{FlowControl, RequiredHead, Sense, Threshold};
 pub use link::{Check, PumpLaw, Raised, RimLaw, RunLaw};
 pub use port::{Outlet, Port, Sill};
 pub use source::{FloatInflow, Source};

@@ -1,6 +1,6 @@
 //! The ends of a run.
 
-use crate::hydraulics::Slope;
+use crate::hydraulics::Dual;
 use crate::hydraulics::circle::critical_depth;
 use crate::hydraulics::inlet::Inlet;
 use crate::hydraulics::screen::{Higher, ScreenLaw};
@@ -61,18 +61,18 @@ impl Sill {
 
 impl Outlet {
     /// Height of the grade over the lip and its derivative, metres and m/(m³/s); `flow` ≥ 0.
-    pub fn rise(&self, flow_m3_s: f64, gravity_m_s2: f64) -> Slope {
+    pub fn rise(&self, flow_m3_s: f64, gravity_m_s2: f64) -> Dual {
         match *self {
-            Outlet::Lip | Outlet::Sill(_) => Slope {
+            Outlet::Lip | Outlet::Sill(_) => Dual {
                 value: 0.0,
-                slope: 0.0,
+                derivative: 0.0,
             },
             Outlet::Critical { bore_m } => critical_depth(bore_m, flow_m3_s, gravity_m_s2),
             Outlet::Full { bore_m } => {
                 let depth = critical_depth(bore_m, flow_m3_s, gravity_m_s2);
-                Slope {
+                Dual {
                     value: (depth.value + bore_m) / 2.0,
-                    slope: depth.slope / 2.0,
+                    derivative: depth.derivative / 2.0,
                 }
             }
         }
@@ -129,13 +129,13 @@ impl Port {
     }
 
     /// Its inflow capacity at a level in the vessel, m³/s, and the derivative.
-    pub fn capacity(&self, level_m: f64) -> Slope {
+    pub fn capacity(&self, level_m: f64) -> Dual {
         let intake_m = self.intake_m();
         match (self.inlet, self.screen) {
-            (Inlet::Unlimited, Some(screen)) if level_m <= screen.sill_m() => Slope::ZERO,
-            (Inlet::Unlimited, _) => Slope {
+            (Inlet::Unlimited, Some(screen)) if level_m <= screen.sill_m() => Dual::ZERO,
+            (Inlet::Unlimited, _) => Dual {
                 value: f64::INFINITY,
-                slope: 0.0,
+                derivative: 0.0,
             },
             (inlet, None) => inlet.capacity(level_m - intake_m),
             (inlet, Some(screen)) => screen.capacity(&inlet, intake_m, level_m),

@@ -4,7 +4,7 @@
 //! downstream one is passed after it: the level inside is higher than that outside. Between the two the law is that
 //! of `law`.
 
-use super::law::{Held, Need, SHALLOWEST, STEEPEST, STEEPEST_RUN, Sense, Threshold};
+use super::law::{FlowControl, RequiredHead, SHALLOWEST, STEEPEST, STEEPEST_RUN, Sense, Threshold};
 use super::link::RunLaw;
 
 impl RunLaw {
@@ -14,29 +14,34 @@ impl RunLaw {
     }
 
     /// Required upstream head for `flow` (≥ 0, m³/s) to pass against `downstream_m`.
-    pub fn need(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
+    pub fn required_head(&self, sense: Sense, flow: f64, downstream_m: f64) -> RequiredHead {
         if !self.has_screen() {
-            return self.need_inside(sense, flow, downstream_m);
+            return self.required_head_inside(sense, flow, downstream_m);
         }
-        let inside = self.need_from_inside(sense, flow, downstream_m);
+        let inside = self.required_head_from_inside(sense, flow, downstream_m);
         self.outside(sense, flow, inside)
     }
 
     /// The same at the opening, inside the upstream screen.
-    fn need_from_inside(&self, sense: Sense, flow: f64, downstream_m: f64) -> Need {
+    fn required_head_from_inside(
+        &self,
+        sense: Sense,
+        flow: f64,
+        downstream_m: f64,
+    ) -> RequiredHead {
         let [_, outlet] = self.sides(sense);
         if outlet.screen.is_none() {
-            return self.need_inside(sense, flow, downstream_m);
+            return self.required_head_inside(sense, flow, downstream_m);
         }
         let behind = outlet.higher(flow, downstream_m);
-        let need = self.need_inside(sense, flow, behind.level_m);
+        let need = self.required_head_inside(sense, flow, behind.level_m);
         // A head that does not depend on a level does not depend on its rise either, which may be infinite.
         let by_flow = if need.by_level > 0.0 {
             need.by_level * behind.by_flow
         } else {
             0.0
         };
-        Need {
+        RequiredHead {
             head_m: need.head_m,
             by_flow: (need.by_flow + by_flow).min(STEEPEST_RUN),
             by_level: need.by_level * behind.by_lower,
@@ -44,21 +49,21 @@ impl RunLaw {
     }
 
     /// Required head outside the upstream screen for that inside it.
-    fn outside(&self, sense: Sense, flow: f64, inside: Need) -> Need {
+    fn outside(&self, sense: Sense, flow: f64, inside: RequiredHead) -> RequiredHead {
         let [inlet, _] = self.sides(sense);
         if inlet.screen.is_none() {
             return inside;
         }
         let outside = inlet.higher(flow, inside.head_m);
         let by_flow = outside.by_flow + outside.by_lower * inside.by_flow;
-        Need {
+        RequiredHead {
             head_m: outside.level_m,
             by_flow: by_flow.clamp(SHALLOWEST, STEEPEST_RUN),
             by_level: outside.by_lower * inside.by_level,
         }
     }
 
-    /// The head of [`RunLaw::need`] at no flow, at a fraction of its cost.
+    /// The head of [`RunLaw::required_head`] at no flow, at a fraction of its cost.
     pub fn threshold(&self, sense: Sense, downstream_m: f64) -> Threshold {
         let [inlet, outlet] = self
             .sides(sense)
@@ -76,19 +81,27 @@ impl RunLaw {
     }
 
     /// Head required by the inlet at its opening, and by everything behind it.
-    fn asked(&self, sense: Sense, flow: f64, downstream_m: f64) -> [Need; 2] {
+    fn asked(&self, sense: Sense, flow: f64, downstream_m: f64) -> [RequiredHead; 2] {
         let [port, _] = self.sides(sense);
         let over = port.inlet.head_for(flow);
-        let by_inlet = Need {
+        let by_inlet = RequiredHead {
             head_m: port.intake_m() + over.value,
-            by_flow: over.slope.clamp(SHALLOWEST, STEEPEST),
+            by_flow: over.derivative.clamp(SHALLOWEST, STEEPEST),
             by_level: 0.0,
         };
-        [by_inlet, self.need_from_inside(sense, flow, downstream_m)]
+        [
+            by_inlet,
+            self.required_head_from_inside(sense, flow, downstream_m),
+        ]
     }
 
     /// Required upstream head for `flow` to pass the inlet as well, and which of the two requires more.
-    pub(crate) fn needed(&self, sense: Sense, flow: f64, downstream_m: f64) -> (Need, Held) {
+    pub(crate) fn required_head_with_screen(
+        &self,
+        sense: Sense,
+        flow: f64,
+        downstream_m: f64,
+    ) -> (RequiredHead, FlowControl) {
         let [by_inlet, behind] = self.asked(sense, flow, downstream_m);
         // A free weir requires the same as an inlet and as a sill.
         let limits = match self.sill(sense) {
@@ -96,9 +109,9 @@ impl RunLaw {
             None => by_inlet.head_m > behind.head_m,
         };
         let (inside, held) = if limits {
-            (by_inlet, Held::Inlet)
+            (by_inlet, FlowControl::Inlet)
         } else {
-            (behind, Held::Outlet)
+            (behind, FlowControl::Outlet)
         };
         (self.outside(sense, flow, inside), held)
     }

@@ -1,6 +1,6 @@
 //! External inflow to a vessel.
 
-use crate::hydraulics::Slope;
+use crate::hydraulics::Dual;
 
 /// Depth over the floor below which a draw-off fades out, metres.
 ///
@@ -37,12 +37,12 @@ impl Source {
     }
 
     /// Inflow at a level, m³/s, and its derivative (≤ 0), m²/s; `floor_m` is the level of the empty vessel.
-    pub fn at(&self, level_m: f64, floor_m: f64) -> Slope {
+    pub fn at(&self, level_m: f64, floor_m: f64) -> Dual {
         let constant = constant(self.constant_m3_s, level_m - floor_m);
-        let float = self.float.map_or(Slope::ZERO, |float| float.at(level_m));
-        Slope {
+        let float = self.float.map_or(Dual::ZERO, |float| float.at(level_m));
+        Dual {
             value: constant.value + float.value,
-            slope: constant.slope + float.slope,
+            derivative: constant.derivative + float.derivative,
         }
     }
 
@@ -54,38 +54,38 @@ impl Source {
 }
 
 impl FloatInflow {
-    fn at(&self, level_m: f64) -> Slope {
+    fn at(&self, level_m: f64) -> Dual {
         let band_m = self.shut_m - self.open_m;
         if level_m >= self.shut_m {
-            return Slope::ZERO;
+            return Dual::ZERO;
         }
         // A valve without a band between open and shut would be a step; it counts as open up to where it shuts.
         if level_m <= self.open_m || band_m <= 0.0 {
-            return Slope {
+            return Dual {
                 value: self.flow_m3_s,
-                slope: 0.0,
+                derivative: 0.0,
             };
         }
-        Slope {
+        Dual {
             value: self.flow_m3_s * (self.shut_m - level_m) / band_m,
-            slope: -self.flow_m3_s / band_m,
+            derivative: -self.flow_m3_s / band_m,
         }
     }
 }
 
-fn constant(flow_m3_s: f64, depth_m: f64) -> Slope {
+fn constant(flow_m3_s: f64, depth_m: f64) -> Dual {
     let share = depth_m / DRAW_FADE_M;
     if flow_m3_s >= 0.0 || share >= 1.0 {
-        return Slope {
+        return Dual {
             value: flow_m3_s,
-            slope: 0.0,
+            derivative: 0.0,
         };
     }
     if share <= 0.0 {
-        return Slope::ZERO;
+        return Dual::ZERO;
     }
-    Slope {
+    Dual {
         value: flow_m3_s * share,
-        slope: flow_m3_s / DRAW_FADE_M,
+        derivative: flow_m3_s / DRAW_FADE_M,
     }
 }

@@ -1,7 +1,7 @@
 //! The session's file: opening, saving, and what is not saved yet.
 
-use super::outside::Outside;
-use super::{Session, demo, leftovers, picture};
+use super::file_on_disk::FileOnDisk;
+use super::{Session, demo, partial_files, picture};
 use crate::file::{self, Before, FileError};
 use crate::layout::Layout;
 use std::path::{Path, PathBuf};
@@ -30,7 +30,7 @@ pub(super) struct OpenFile {
     /// Why the version before the last saving could not be kept, where it could not.
     pub not_kept: Option<FileError>,
     /// What others do to it.
-    pub outside: Outside,
+    pub outside: FileOnDisk,
 }
 
 impl Session {
@@ -58,7 +58,7 @@ impl Session {
         self.recent.add(&path);
         self.leave_file(&path);
         let file = OpenFile {
-            outside: Outside::of(&path, opened.print, self.journal.folder()),
+            outside: FileOnDisk::of(&path, opened.print, self.journal.folder()),
             path: Some(path),
             noted_lines: opened.noted_lines,
             ..OpenFile::default()
@@ -122,7 +122,7 @@ impl Session {
         self.recent.add(&path);
         self.leave_file(&path);
         self.file = OpenFile {
-            outside: Outside::of(&path, written.print, self.journal.folder()),
+            outside: FileOnDisk::of(&path, written.print, self.journal.folder()),
             path: Some(path),
             saved: self.layout.clone(),
             unsaved: false,
@@ -138,8 +138,8 @@ impl Session {
     /// Gives up the file that was open, before another is: it may be the same one. What was left half written in
     /// the folder of the next one goes.
     fn leave_file(&mut self, next: &Path) {
-        self.file.outside = Outside::default();
-        leftovers::clear_beside(next);
+        self.file.outside = FileOnDisk::default();
+        partial_files::clear_beside(next);
     }
 
     /// Why the version before the last saving could not be kept beside the file, where it could not.

@@ -8,37 +8,37 @@
 //! Invariant: knows no window, and no clock but a stopwatch and the time at which work was kept; a layout is
 //! changed by edits alone, and a panic while solving ends as “could not be solved”.
 
-mod beside;
+mod baseline;
 mod demo;
-mod desk;
 mod disk;
-mod engine;
-mod films;
-mod inquiry;
+mod file_on_disk;
+mod job_slot;
 mod journal;
-mod leftovers;
-mod outside;
+mod partial_files;
 mod parts;
 mod picture;
+mod query;
 mod recent;
 mod results;
 mod resume;
 mod room;
+mod series;
+mod services;
 mod shown;
 mod turn;
 mod watcher;
 mod worker;
 
-pub use beside::Beside;
+pub use baseline::Baseline;
 pub use demo::{DEMO, demo};
 pub use disk::{Saved, is_taken, save_picture};
-pub use engine::Engine;
 pub use journal::{Entry, LeftWork, utc};
-pub use leftovers::clear_beside;
+pub use partial_files::clear_beside;
 pub use parts::{parts_in_text, text_of_parts};
 pub use picture::{MOST_SIDE, Site, SitePicture};
 pub use recent::{MOST_RECENT, default_settings};
 pub use resume::default_keep;
+pub use services::Services;
 pub use shown::{Freshness, Shown};
 
 /// Why a file could not be opened or saved, and the door to the disk.
@@ -52,17 +52,17 @@ pub use crate::evaluate::SystemCurve;
 use crate::finding::Sentence;
 use crate::layout::{Id, Layout, RunEnd};
 use disk::OpenFile;
-use films::Films;
-use inquiry::Inquiry;
 use journal::Journal;
 use picture::Pictures;
+use query::Query;
 use recent::Recent;
 use results::Results;
+use series::SeriesQuery;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::Duration;
 use watcher::Watcher;
-use worker::Worker;
+use worker::EvaluationQueue;
 
 /// What a session is given.
 #[derive(Clone)]
@@ -91,12 +91,12 @@ impl Default for Options {
 
 /// The open layout with all that belongs to it. Dropping it waits for nothing.
 pub struct Session {
-    engine: Engine,
-    worker: Worker,
-    bands: Inquiry<(Id, RunEnd), Band>,
-    guesses: Inquiry<Id, Guess>,
-    systems: Inquiry<Id, SystemCurve>,
-    films: Films,
+    services: Services,
+    worker: EvaluationQueue,
+    bands: Query<(Id, RunEnd), Band>,
+    guesses: Query<Id, Guess>,
+    systems: Query<Id, SystemCurve>,
+    films: SeriesQuery,
     recent: Recent,
     file: OpenFile,
     history: History,
@@ -106,7 +106,7 @@ pub struct Session {
     results: Results,
     revision: u64,
     pictures: Pictures,
-    other: Option<beside::Other>,
+    other: Option<baseline::BaselineSlot>,
     journal: Journal,
     /// Work of windows that ended without warning.
     left: Vec<LeftWork>,
@@ -114,7 +114,7 @@ pub struct Session {
     /// Wakes the session where somebody else writes the open file.
     watcher: Watcher,
     /// Failures while solving that were told of.
-    failures_told: usize,
+    failures_reported: usize,
     wake: Arc<dyn Fn() + Send + Sync>,
     /// How long a preview of this layout takes, as far as is known.
     takes: Duration,
@@ -123,38 +123,38 @@ pub struct Session {
 impl Session {
     /// Opens the demo and starts to solve it.
     pub fn new(options: Options) -> Session {
-        Session::with_engine(options, Engine::default())
+        Session::with_services(options, Services::default())
     }
 
     /// As [`Session::new`], solving by another engine than the house's own: for tests.
-    pub fn with_engine(options: Options, engine: Engine) -> Session {
-        let mut session = Session::empty(options, engine);
+    pub fn with_services(options: Options, services: Services) -> Session {
+        let mut session = Session::empty(options, services);
         session.open_demo();
         session
     }
 
     /// A session with an empty layout, for whoever opens a file at once: the demo is not solved in vain.
     pub fn without_demo(options: Options) -> Session {
-        Session::empty(options, Engine::default())
+        Session::empty(options, Services::default())
     }
 
-    fn empty(options: Options, engine: Engine) -> Session {
+    fn empty(options: Options, services: Services) -> Session {
         let nothing = Arc::new(Layout::default());
         Session {
-            worker: Worker::new(engine.clone(), options.wake.clone()),
-            bands: engine.bands(options.wake.clone()),
-            guesses: engine.guesses(options.wake.clone()),
-            systems: engine.systems(options.wake.clone()),
-            films: Films::new(engine.films(options.wake.clone())),
+            worker: EvaluationQueue::new(services.clone(), options.wake.clone()),
+            bands: services.bands(options.wake.clone()),
+            guesses: services.guesses(options.wake.clone()),
+            systems: services.systems(options.wake.clone()),
+            films: SeriesQuery::new(services.films(options.wake.clone())),
             pictures: Pictures::default(),
             other: None,
             journal: Journal::of(options.keep, options.disk.clone(), options.wake.clone()),
             left: Vec::new(),
             disk: options.disk,
             watcher: Watcher::new(options.wake.clone()),
-            failures_told: 0,
+            failures_reported: 0,
             wake: options.wake,
-            engine,
+            services,
             recent: Recent::of(options.settings),
             file: OpenFile::default(),
             history: History::default(),
@@ -179,7 +179,7 @@ impl Session {
     pub fn commit(&mut self, edit: Edit) -> Result<(), EditError> {
         let spared = edit.spares_what_is_built();
         let outcome = spared.and_then(|()| self.history.commit(&self.layout, edit));
-        let outcome = outcome.map(|layout| self.held(layout));
+        let outcome = outcome.map(|layout| self.known_or_new(layout));
         match outcome {
             Ok(layout) if !Arc::ptr_eq(&layout, &self.layout) => {
                 self.layout = layout;
@@ -201,7 +201,7 @@ impl Session {
     /// As [`Edit::apply`] and [`Edit::spares_what_is_built`]; an earlier preview stays.
     pub fn preview(&mut self, edit: &Edit) -> Result<(), EditError> {
         edit.spares_what_is_built()?;
-        let outcome = self.held(edit.apply(&self.layout)?);
+        let outcome = self.known_or_new(edit.apply(&self.layout)?);
         let same = Arc::ptr_eq(&outcome, self.on_show());
         self.preview = Some(outcome);
         if !same {
@@ -227,7 +227,7 @@ impl Session {
     pub fn undo(&mut self) {
         self.drop_preview();
         if let Ok(Some(layout)) = self.history.undo(&self.layout) {
-            self.layout = self.held(layout);
+            self.layout = self.known_or_new(layout);
             self.show();
         }
     }
@@ -236,7 +236,7 @@ impl Session {
     pub fn redo(&mut self) {
         self.drop_preview();
         if let Ok(Some(layout)) = self.history.redo(&self.layout) {
-            self.layout = self.held(layout);
+            self.layout = self.known_or_new(layout);
             self.show();
         }
     }
@@ -260,11 +260,11 @@ impl Session {
     /// Takes in what was solved meanwhile; true where anything that is shown changed. Call it once a frame.
     pub fn poll(&mut self) -> bool {
         let mut changed = false;
-        for news in self.worker.news() {
-            if news.batch == self.results.batch() {
-                self.takes = news.preview_took().unwrap_or(self.takes);
+        for results in self.worker.results() {
+            if results.batch == self.results.batch() {
+                self.takes = results.preview_took().unwrap_or(self.takes);
                 let on_show = self.preview.as_ref().unwrap_or(&self.layout);
-                changed |= self.results.take_in(news, on_show);
+                changed |= self.results.take_in(results, on_show);
             }
         }
         changed |= self.bands.poll() | self.guesses.poll() | self.systems.poll();

@@ -1,7 +1,7 @@
 //! The picture of the site: read behind, and again whenever its file has changed.
 
 use super::Session;
-use super::outside::{Stamp, stamp};
+use super::file_on_disk::{Stamp, stamp};
 use crate::file::{FileError, Raster, read_picture};
 use crate::layout::Layout;
 use std::path::{Component, Path, PathBuf};
@@ -51,7 +51,7 @@ pub(super) struct Pictures {
     stamp: Stamp,
     asked: Option<Instant>,
     known: Site,
-    news: Option<Receiver<Site>>,
+    results: Option<Receiver<Site>>,
 }
 
 impl Pictures {
@@ -70,7 +70,7 @@ impl Pictures {
             return false;
         }
         (self.stamp, self.path) = (stamp, path.clone());
-        self.news = None;
+        self.results = None;
         match path {
             None => self.known = Site::Nothing,
             Some(path) => self.read(path, wake.clone()),
@@ -79,7 +79,7 @@ impl Pictures {
     }
 
     fn read(&mut self, path: PathBuf, wake: Arc<dyn Fn() + Send + Sync>) {
-        let (sender, news) = channel();
+        let (sender, results) = channel();
         let theirs = path.clone();
         let work = move || {
             // Where the session has turned to something else, nobody wants to know.
@@ -96,7 +96,7 @@ impl Pictures {
                 if !matches!(self.known, Site::Here(_)) {
                     self.known = Site::Reading;
                 }
-                self.news = Some(news);
+                self.results = Some(results);
             }
             Err(_) => self.known = looked_at(&path),
         }
@@ -104,25 +104,25 @@ impl Pictures {
 
     /// Takes in what was read meanwhile.
     fn take_in(&mut self) -> bool {
-        let found = match self.news.as_ref().map(Receiver::try_recv) {
+        let found = match self.results.as_ref().map(Receiver::try_recv) {
             None | Some(Err(TryRecvError::Empty)) => return false,
             Some(Ok(found)) => found,
             Some(Err(TryRecvError::Disconnected)) => broken_off(),
         };
-        self.news = None;
+        self.results = None;
         self.known = found;
         true
     }
 
     /// Waits for what is being read.
     pub(super) fn wait(&mut self) {
-        if let Some(news) = self.news.take() {
-            self.known = news.recv().unwrap_or_else(|_| broken_off());
+        if let Some(results) = self.results.take() {
+            self.known = results.recv().unwrap_or_else(|_| broken_off());
         }
     }
 
     pub(super) fn busy(&self) -> bool {
-        self.news.is_some()
+        self.results.is_some()
     }
 }
 
@@ -169,7 +169,7 @@ impl Session {
             stamp,
             asked: Some(Instant::now()),
             known: Site::Here(picture),
-            news: None,
+            results: None,
         };
         Ok(found)
     }

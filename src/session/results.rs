@@ -1,7 +1,7 @@
 //! What is known of the layouts that were shown.
 
-use super::shown::{Freshness, Shown, Sources};
-use super::worker::{News, What};
+use super::shown::{Freshness, KnownResults, Shown};
+use super::worker::{JobOutput, JobResult};
 use crate::evaluate::{Evaluation, Previewed};
 use crate::finding::{Finding, State};
 use crate::layout::Layout;
@@ -92,14 +92,14 @@ impl Results {
         if let Some(known) = &known {
             self.tell(known.clone());
         }
-        self.told_anew(layout);
+        self.record_result(layout);
         known
     }
 
     /// Takes in a preview of the layout shown.
     pub(super) fn take_quick(&mut self, quick: Option<Previewed>, on_show: &Arc<Layout>) {
         self.quick = quick;
-        self.told_anew(on_show);
+        self.record_result(on_show);
     }
 
     fn tell(&mut self, known: Known) {
@@ -110,7 +110,7 @@ impl Results {
     }
 
     /// Puts together what is said, and notes since when some of it is stale.
-    fn told_anew(&mut self, layout: &Arc<Layout>) {
+    fn record_result(&mut self, layout: &Arc<Layout>) {
         let sources = self.sources(layout);
         let fresh = |state: State| sources.freshness(state) == Freshness::Solved;
         let all = State::ALL.into_iter().all(fresh);
@@ -132,32 +132,32 @@ impl Results {
     }
 
     /// Takes in something solved of this batch; true where what is shown of `on_show` changed.
-    pub(super) fn take_in(&mut self, news: News, on_show: &Arc<Layout>) -> bool {
-        let is_shown = Arc::ptr_eq(&news.layout, on_show);
-        let (evaluation, cured) = match news.what {
-            What::Preview(quick, _) => {
+    pub(super) fn take_in(&mut self, results: JobResult, on_show: &Arc<Layout>) -> bool {
+        let is_shown = Arc::ptr_eq(&results.layout, on_show);
+        let (evaluation, cured) = match results.what {
+            JobOutput::Preview(quick, _) => {
                 let wanted = is_shown && !self.tells_of(on_show);
                 if wanted {
                     self.take_quick(quick.map(|quick| *quick), on_show);
                 }
                 return wanted;
             }
-            What::Evaluated(evaluation) => (evaluation, false),
-            What::Cured(evaluation) => (evaluation, true),
+            JobOutput::Evaluated(evaluation) => (evaluation, false),
+            JobOutput::Cured(evaluation) => (evaluation, true),
         };
         let known = Known {
-            layout: news.layout,
+            layout: results.layout,
             evaluation,
             cured,
         };
-        if news.committed {
+        if results.committed {
             self.keep(known.clone());
         }
         // What is fresh is not given up for what is not.
         let wanted = is_shown || !self.tells_of(on_show);
         if wanted {
             self.tell(known);
-            self.told_anew(on_show);
+            self.record_result(on_show);
         }
         wanted
     }
@@ -178,8 +178,8 @@ impl Results {
         }
     }
 
-    fn sources<'a>(&'a self, layout: &Arc<Layout>) -> Sources<'a> {
-        Sources {
+    fn sources<'a>(&'a self, layout: &Arc<Layout>) -> KnownResults<'a> {
+        KnownResults {
             quick: self.quick.as_ref(),
             told: self.told.as_ref().map(|known| known.evaluation.as_ref()),
             tells: self.tells_of(layout),

@@ -1,9 +1,9 @@
 //! Nothing is lost: work that is not saved is kept, offered again, and put aside where the program fails.
 
 use super::disk::OpenFile;
+use super::file_on_disk::FileOnDisk;
 use super::journal::{Entry, LeftWork, all_left};
-use super::outside::Outside;
-use super::{FileError, Session, leftovers, picture};
+use super::{FileError, Session, partial_files, picture};
 use crate::file::{self, Format, fingerprint};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -57,8 +57,8 @@ impl Session {
     /// Looks for work of windows that ended without warning, and clears away what they left half written.
     pub fn find_left(&mut self) {
         if let Some(folder) = self.journal.folder().map(Path::to_path_buf) {
-            leftovers::clear(&folder);
-            leftovers::clear(&folder.join("journal"));
+            partial_files::clear(&folder);
+            partial_files::clear(&folder.join("journal"));
             self.left = all_left(&folder);
         }
     }
@@ -79,8 +79,8 @@ impl Session {
         let mut saved = None;
         if let Some(path) = &entry.file {
             let print = entry.print.unwrap_or_default();
-            self.file.outside = Outside::default();
-            file.outside = Outside::of(path, print, self.journal.folder());
+            self.file.outside = FileOnDisk::default();
+            file.outside = FileOnDisk::of(path, print, self.journal.folder());
             file.outside.print = entry.print;
             file.outside.look(path);
             if let Ok(opened) = file::open(path) {
@@ -153,7 +153,8 @@ impl Session {
 
     /// The program has failed while it solved, since this was asked last.
     pub fn solving_failed(&mut self) -> bool {
-        self.engine.failures() > std::mem::replace(&mut self.failures_told, self.engine.failures())
+        self.services.failures()
+            > std::mem::replace(&mut self.failures_reported, self.services.failures())
     }
 }
 

@@ -30,12 +30,12 @@ pub struct Shown<'a> {
     pub told: Freshness,
     /// How long ago the drawing went on from what is stale; none where nothing is.
     pub age: Option<Duration>,
-    pub(super) known: Sources<'a>,
+    pub(super) known: KnownResults<'a>,
 }
 
 /// What is known, the freshest first.
 #[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Sources<'a> {
+pub(super) struct KnownResults<'a> {
     /// Of the layout shown, by a preview.
     pub quick: Option<&'a Previewed>,
     /// The last evaluation that arrived.
@@ -81,7 +81,7 @@ impl<'a> Shown<'a> {
     }
 }
 
-impl<'a> Sources<'a> {
+impl<'a> KnownResults<'a> {
     pub(super) fn freshness(&self, state: State) -> Freshness {
         let looked_at = self.told.is_some_and(|told| checked(told, state));
         match self.quick {

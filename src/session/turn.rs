@@ -2,7 +2,7 @@
 
 use super::disk::OpenFile;
 use super::worker::Job;
-use super::{Session, engine};
+use super::{Session, services};
 use crate::edit::History;
 use crate::layout::Layout;
 use std::sync::Arc;
@@ -19,7 +19,7 @@ impl Session {
         self.history = History::default();
         self.results.start_afresh();
         self.films.start_afresh();
-        self.takes = engine::guess(&self.layout);
+        self.takes = services::guess(&self.layout);
         self.show();
     }
 
@@ -28,7 +28,7 @@ impl Session {
     }
 
     /// The layout itself, where an equal one is still held: what is known of that is known of this.
-    pub(super) fn held(&self, layout: Layout) -> Arc<Layout> {
+    pub(super) fn known_or_new(&self, layout: Layout) -> Arc<Layout> {
         let own = [&self.layout, &self.file.saved];
         let known = own.into_iter().chain(&self.preview);
         let mut known = known.chain(self.results.layouts());
@@ -64,8 +64,8 @@ impl Session {
                 self.results.keep(known.clone());
                 job.evaluation = Some(known.evaluation).filter(|known| known.is_whole());
             }
-            None if self.takes < self.engine.patience => {
-                let (quick, took) = self.engine.timed_preview(&job.layout, near.as_ref());
+            None if self.takes < self.services.patience => {
+                let (quick, took) = self.services.timed_preview(&job.layout, near.as_ref());
                 // One frame that was slow for another reason does not put previews off.
                 self.takes = took.min(self.takes * 2);
                 self.results.take_quick(quick, &job.layout);

@@ -1,8 +1,8 @@
 //! Looks at the open file now and then, by a thread of its own: nothing is drawn while nothing happens, and what
 //! another program does to the file is to be seen all the same.
 
-use super::desk::Desk;
-use super::outside::{ASKED_EVERY, stamp};
+use super::file_on_disk::{ASKED_EVERY, stamp};
+use super::job_slot::JobSlot;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -10,7 +10,7 @@ use std::thread;
 
 /// The session's end. Its thread begins with the first file.
 pub(super) struct Watcher {
-    desk: Arc<Desk<Option<PathBuf>>>,
+    slot: Arc<JobSlot<Option<PathBuf>>>,
     wake: Arc<dyn Fn() + Send + Sync>,
     watched: Option<PathBuf>,
     started: bool,
@@ -20,7 +20,7 @@ impl Watcher {
     /// `wake`: called when the file was written, made or taken away.
     pub(super) fn new(wake: Arc<dyn Fn() + Send + Sync>) -> Watcher {
         Watcher {
-            desk: Arc::default(),
+            slot: Arc::default(),
             wake,
             watched: None,
             started: false,
@@ -35,29 +35,29 @@ impl Watcher {
         self.watched = path.map(Path::to_path_buf);
         if !self.started {
             self.started = true;
-            let (desk, wake) = (self.desk.clone(), self.wake.clone());
+            let (slot, wake) = (self.slot.clone(), self.wake.clone());
             let thread = thread::Builder::new().name("file watch".to_owned());
             // Without a thread it is seen at the next frame, as soon as somebody moves the mouse.
-            drop(thread.spawn(move || serve(&desk, wake.as_ref())));
+            drop(thread.spawn(move || serve(&slot, wake.as_ref())));
         }
-        self.desk.lay_down(self.watched.clone());
+        self.slot.put(self.watched.clone());
     }
 }
 
 impl Drop for Watcher {
     fn drop(&mut self) {
-        self.desk.end();
+        self.slot.end();
     }
 }
 
-fn serve(desk: &Desk<Option<PathBuf>>, wake: &(dyn Fn() + Send + Sync)) {
-    while let Some(path) = desk.next() {
+fn serve(slot: &JobSlot<Option<PathBuf>>, wake: &(dyn Fn() + Send + Sync)) {
+    while let Some(path) = slot.next() {
         let Some(path) = path else {
             continue;
         };
         let mut seen = stamp(&path);
-        while desk.may_go_on() {
-            desk.rest(ASKED_EVERY);
+        while slot.may_go_on() {
+            slot.rest(ASKED_EVERY);
             let now = stamp(&path);
             if now != seen {
                 seen = now;

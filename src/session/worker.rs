@@ -1,7 +1,7 @@
 //! The thread that solves, one job at a time: the newest asked for, never one that was overtaken.
 
-use super::desk::Desk;
-use super::engine::{Engine, FIRST};
+use super::job_slot::JobSlot;
+use super::services::{FIRST, Services};
 use crate::evaluate::{Evaluation, Previewed};
 use crate::finding::State;
 use crate::layout::Layout;
@@ -25,111 +25,111 @@ pub(super) struct Job {
 }
 
 /// Something solved.
-pub(super) struct News {
+pub(super) struct JobResult {
     pub layout: Arc<Layout>,
     pub batch: u64,
     pub committed: bool,
-    pub what: What,
+    pub what: JobOutput,
 }
 
-pub(super) enum What {
+pub(super) enum JobOutput {
     /// Running by a preview, and how long it took.
     Preview(Option<Box<Previewed>>, Duration),
     Evaluated(Arc<Evaluation>),
     Cured(Arc<Evaluation>),
 }
 
-impl News {
+impl JobResult {
     /// How long a preview took, where this is one.
     pub(super) fn preview_took(&self) -> Option<Duration> {
         match self.what {
-            What::Preview(_, took) => Some(took),
-            What::Evaluated(_) | What::Cured(_) => None,
+            JobOutput::Preview(_, took) => Some(took),
+            JobOutput::Evaluated(_) | JobOutput::Cured(_) => None,
         }
     }
 }
 
 /// The session's end: where jobs are laid down and results fetched.
-pub(super) struct Worker {
-    desk: Arc<Desk<Job>>,
-    news: Receiver<News>,
+pub(super) struct EvaluationQueue {
+    slot: Arc<JobSlot<Job>>,
+    results: Receiver<JobResult>,
     /// Works here and now, where no thread could be had.
-    instead: Option<Clerk>,
+    instead: Option<EvaluationThread>,
 }
 
-impl Worker {
-    pub(super) fn new(engine: Engine, wake: Arc<dyn Fn() + Send + Sync>) -> Worker {
-        let desk = Arc::new(Desk::default());
-        let (sender, news) = channel();
-        let clerk = Clerk {
-            engine,
+impl EvaluationQueue {
+    pub(super) fn new(services: Services, wake: Arc<dyn Fn() + Send + Sync>) -> EvaluationQueue {
+        let slot = Arc::new(JobSlot::default());
+        let (sender, results) = channel();
+        let worker = EvaluationThread {
+            services,
             wake,
-            desk: desk.clone(),
+            slot: slot.clone(),
             sender,
         };
-        let theirs = clerk.clone();
+        let theirs = worker.clone();
         let thread = thread::Builder::new().name("evaluation".to_owned());
         let started = thread.spawn(move || theirs.serve());
-        Worker {
-            desk,
-            news,
-            instead: started.err().map(|_| clerk),
+        EvaluationQueue {
+            slot,
+            results,
+            instead: started.err().map(|_| worker),
         }
     }
 
     /// Asks for a job, in place of any that waits.
     pub(super) fn ask(&self, job: Job) {
         match &self.instead {
-            Some(clerk) => drop(clerk.work(&job, None)),
-            None => self.desk.lay_down(job),
+            Some(worker) => drop(worker.work(&job, None)),
+            None => self.slot.put(job),
         }
     }
 
     /// Takes a job back that waits.
     pub(super) fn forget(&self) {
-        self.desk.clear();
+        self.slot.clear();
     }
 
     /// Everything solved since the last call.
-    pub(super) fn news(&self) -> Vec<News> {
-        self.news.try_iter().collect()
+    pub(super) fn results(&self) -> Vec<JobResult> {
+        self.results.try_iter().collect()
     }
 
     /// Something is being solved, or waits to be.
     pub(super) fn busy(&self) -> bool {
-        self.desk.busy()
+        self.slot.busy()
     }
 
     /// Waits until nothing is left to do.
     pub(super) fn wait(&self) {
-        self.desk.wait();
+        self.slot.wait();
     }
 }
 
 /// Nobody waits for the thread: it may be in the midst of a long solution.
-impl Drop for Worker {
+impl Drop for EvaluationQueue {
     fn drop(&mut self) {
-        self.desk.end();
+        self.slot.end();
     }
 }
 
 /// The thread's end.
 #[derive(Clone)]
-struct Clerk {
-    engine: Engine,
+struct EvaluationThread {
+    services: Services,
     wake: Arc<dyn Fn() + Send + Sync>,
-    desk: Arc<Desk<Job>>,
-    sender: Sender<News>,
+    slot: Arc<JobSlot<Job>>,
+    sender: Sender<JobResult>,
 }
 
 type Last = (Arc<Layout>, Arc<Evaluation>);
 
-impl Clerk {
+impl EvaluationThread {
     fn serve(&self) {
         let mut last: Option<Last> = None;
-        while let Some(job) = self.desk.next() {
+        while let Some(job) = self.slot.next() {
             last = self.work(&job, last);
-            self.desk.done();
+            self.slot.done();
             // Once more, so that whoever shows that something is being solved sees the end of it.
             self.wake();
         }
@@ -139,23 +139,23 @@ impl Clerk {
     /// committed is not solved twice.
     fn work(&self, job: &Job, last: Option<Last>) -> Option<Last> {
         if job.preview_first {
-            let (report, took) = self.engine.timed_preview(&job.layout, None);
-            self.tell(job, What::Preview(report.map(Box::new), took));
-            if !self.desk.may_go_on() {
+            let (report, took) = self.services.timed_preview(&job.layout, None);
+            self.tell(job, JobOutput::Preview(report.map(Box::new), took));
+            if !self.slot.may_go_on() {
                 return last;
             }
         }
         let last = last.filter(|(layout, _)| Arc::ptr_eq(layout, &job.layout));
         let last = last.map(|(_, known)| known);
         if let (None, Some(known)) = (&job.evaluation, &last) {
-            self.tell(job, What::Evaluated(known.clone()));
+            self.tell(job, JobOutput::Evaluated(known.clone()));
         }
         let evaluation = self.evaluated(job, job.evaluation.clone().or(last));
-        if job.committed && evaluation.is_whole() && self.desk.may_go_on() {
-            let go_on = || self.desk.may_go_on();
-            let cured = self.engine.cured(&job.layout, &evaluation, &go_on);
+        if job.committed && evaluation.is_whole() && self.slot.may_go_on() {
+            let go_on = || self.slot.may_go_on();
+            let cured = self.services.cured(&job.layout, &evaluation, &go_on);
             if let Some(cured) = cured {
-                self.tell(job, What::Cured(Arc::new(cured)));
+                self.tell(job, JobOutput::Cured(Arc::new(cured)));
             }
         }
         Some((job.layout.clone(), evaluation))
@@ -165,26 +165,26 @@ impl Clerk {
     /// are left out where something newer waits.
     fn evaluated(&self, job: &Job, known: Option<Arc<Evaluation>>) -> Arc<Evaluation> {
         let solved = |states: &[State]| {
-            let solved = Arc::new(self.engine.evaluation(&job.layout, states));
-            self.tell(job, What::Evaluated(solved.clone()));
+            let solved = Arc::new(self.services.evaluation(&job.layout, states));
+            self.tell(job, JobOutput::Evaluated(solved.clone()));
             solved
         };
         let first = known.unwrap_or_else(|| solved(&FIRST));
-        if first.is_whole() || !self.desk.may_go_on() {
+        if first.is_whole() || !self.slot.may_go_on() {
             return first;
         }
         solved(&State::ALL)
     }
 
-    fn tell(&self, job: &Job, what: What) {
-        let news = News {
+    fn tell(&self, job: &Job, what: JobOutput) {
+        let results = JobResult {
             layout: job.layout.clone(),
             batch: job.batch,
             committed: job.committed,
             what,
         };
         // Where the session is gone, nobody wants to know.
-        if self.sender.send(news).is_ok() {
+        if self.sender.send(results).is_ok() {
             self.wake();
         }
     }

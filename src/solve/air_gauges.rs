@@ -1,6 +1,6 @@
 //! Gauges for the air in runs: when a chain of runs primes, and when its siphon breaks.
 
-use super::system::{Point, System};
+use super::system::{NetworkState, System};
 use crate::hydraulics::circle::{critical_depth, full_bore_froude};
 use crate::hydraulics::high_point::{PRIMES_AT_SHARE, SELF_VENTING_FROUDE, steep_clearing_froude};
 use crate::network::{Check, Link, Node, Outlet, Raised, RunLaw, Sense};
@@ -21,7 +21,7 @@ struct Member<'s> {
 }
 
 impl<'s> Member<'s> {
-    fn of(system: &'s System<'_>, point: &Point, link: usize) -> Option<Member<'s>> {
+    fn of(system: &'s System<'_>, point: &NetworkState, link: usize) -> Option<Member<'s>> {
         let flat = system.links.get(link)?;
         let Link::Run(law) = flat.law else {
             return None;
@@ -71,7 +71,10 @@ impl<'s> Member<'s> {
         } else {
             Sense::Backward
         };
-        let course = self.law.grade_with_air(outward).map(|grade| grade.course());
+        let course = self
+            .law
+            .grade_with_air(outward)
+            .map(|grade| grade.profile());
         // Where the pipe rises to its end, water stands in it and lets no air past.
         if (leaves || !self.flows()) && course.is_some_and(|course| !course.falls_to_outlet) {
             return f64::INFINITY;
@@ -99,14 +102,14 @@ impl<'s> Member<'s> {
             let marched = both
                 .into_iter()
                 .filter_map(|way| self.law.grade_with_air(way));
-            let mut holds = marched.map(|grade| grade.course().can_prime());
+            let mut holds = marched.map(|grade| grade.profile().can_prime());
             let still = self.law.check != Check::Shut && holds.any(|holds| holds);
             return still.then_some(-self.law.loss.bore_m);
         }
         let flow = self.flow.abs();
         let downstream_m = self.levels[usize::from(self.flow > 0.0)];
         let air = self.law.grade_with_air(self.sense());
-        let air = air.and_then(|grade| grade.course().air(flow, downstream_m));
+        let air = air.and_then(|grade| grade.profile().air(flow, downstream_m));
         let marched = air.map(|air| air.primes_by_m);
         let raised = self.law.raised.as_ref().filter(|one| !one.vented);
         let raised = raised.filter(|_| self.flow > 0.0);
@@ -142,7 +145,7 @@ impl<'s> Member<'s> {
 /// `ceilings_m`: vessel levels above which the chain does not prime, because the water would spill over a rim first.
 pub(super) fn primes(
     system: &System,
-    point: &Point,
+    point: &NetworkState,
     links: &[usize],
     ceilings_m: &[(usize, f64)],
 ) -> f64 {
@@ -166,7 +169,7 @@ pub(super) fn primes(
 }
 
 /// Margin of a primed chain, m: above 0 while no air enters it.
-pub(super) fn stays_primed(system: &System, point: &Point, links: &[usize]) -> f64 {
+pub(super) fn stays_primed(system: &System, point: &NetworkState, links: &[usize]) -> f64 {
     let members = links
         .iter()
         .filter_map(|&link| Member::of(system, point, link));

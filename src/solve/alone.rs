@@ -1,9 +1,9 @@
 //! The linear system of one Newton step on its own, so that its cost can be compared with that of the whole solve.
 
-use super::jump::FOR_EVER_S;
-use super::matrix::{Desk, Numbers};
+use super::matrix::{Numbers, Workspace};
 use super::newton::{self, Problem};
-use super::system::{Point, System};
+use super::steady_state::FOR_EVER_S;
+use super::system::{NetworkState, System};
 
 /// The sparse system of a Newton step at one network state.
 pub struct LinearStep<'s, 'n> {
@@ -11,12 +11,13 @@ pub struct LinearStep<'s, 'n> {
     numbers: Numbers,
     rhs: Vec<f64>,
     step: Vec<f64>,
-    desk: Desk,
+    desk: Workspace,
 }
 
 impl<'n> System<'n> {
-    /// The sparse system of the Newton step of a steady-state solve ([`jump`](super::jump)) at `point`.
-    pub fn linear_step(&self, point: &Point) -> LinearStep<'_, 'n> {
+    /// The sparse system of the Newton step of a steady-state solve ([`steady_state`](super::steady_state())) at
+    /// `point`.
+    pub fn linear_step(&self, point: &NetworkState) -> LinearStep<'_, 'n> {
         let problem = Problem::new(&point.volume_m3, FOR_EVER_S);
         let (numbers, rhs) = newton::assembled(self, &problem, point);
         LinearStep {
@@ -24,7 +25,7 @@ impl<'n> System<'n> {
             numbers,
             step: rhs.clone(),
             rhs,
-            desk: Desk::default(),
+            desk: Workspace::default(),
         }
     }
 }

@@ -4,13 +4,13 @@
 //! exact enough for that product. What the vessels gained or lost is exact, and it passed through the links that
 //! lead out.
 
-use super::system::{Point, System};
+use super::system::{NetworkState, System};
 use crate::network::Node;
 use petgraph::unionfind::UnionFind;
 
 /// The water accounting of the final step to a steady state.
 #[derive(Debug, Default)]
-pub(super) struct Approach {
+pub(super) struct FinalApproach {
     /// Volume that each link to a fixed level passed, m³, positive from source to target.
     pub passed_m3: Vec<(usize, f64)>,
     /// Water gained or lost where no link leads in or out, m³, each with the vessel that gained most there.
@@ -22,7 +22,11 @@ pub(super) struct Approach {
 /// Each part of the network that is connected by flow is treated separately: the gain or loss of its vessels is
 /// shared among the links that carry flow out or in at the steady state, or failing that among those that did so
 /// before. Where a node has an inflow or draw-off of its own, its share cannot be told, and nothing is recorded.
-pub(super) fn approach(system: &System, before: &Point, limit: &Point) -> Approach {
+pub(super) fn approach(
+    system: &System,
+    before: &NetworkState,
+    limit: &NetworkState,
+) -> FinalApproach {
     let points = [limit, before];
     let part_of = hanging_together(system, points);
     let gained = |node: usize| limit.volume_m3[node] - before.volume_m3[node];
@@ -37,13 +41,13 @@ pub(super) fn approach(system: &System, before: &Point, limit: &Point) -> Approa
     }
     for (index, link) in system.links.iter().enumerate() {
         let [source, target] = link.ends();
-        match [source, target].map(|node| is_held(system, node)) {
+        match [source, target].map(|node| is_balanced(system, node)) {
             [false, true] => leads_out[part_of[source]].push((index, 1.0)),
             [true, false] => leads_out[part_of[target]].push((index, -1.0)),
             _ => {}
         }
     }
-    let mut found = Approach::default();
+    let mut found = FinalApproach::default();
     for (part, gained_m3) in gained_m3.into_iter().enumerate() {
         if is_fed[part] || gained_m3 == 0.0 {
             continue;
@@ -67,19 +71,19 @@ pub(super) fn approach(system: &System, before: &Point, limit: &Point) -> Approa
 
 /// For every node the number of its connected part: two nodes belong together where water flows between them in one
 /// of `points`.
-fn hanging_together(system: &System, points: [&Point; 2]) -> Vec<usize> {
+fn hanging_together(system: &System, points: [&NetworkState; 2]) -> Vec<usize> {
     let mut parts = UnionFind::new(system.nodes.len());
     for (index, link) in system.links.iter().enumerate() {
         let ends = link.ends();
         let flows = points.iter().any(|point| point.flow_m3_s[index] != 0.0);
-        if flows && !ends.iter().any(|&node| is_held(system, node)) {
+        if flows && !ends.iter().any(|&node| is_balanced(system, node)) {
             parts.union(ends[0], ends[1]);
         }
     }
     parts.into_labeling()
 }
 
-fn is_held(system: &System, node: usize) -> bool {
+fn is_balanced(system: &System, node: usize) -> bool {
     matches!(system.nodes[node], Node::Fixed { .. })
 }
 
@@ -87,7 +91,11 @@ fn is_held(system: &System, node: usize) -> bool {
 /// nothing flows in that direction.
 ///
 /// `leads_out`: links, with 1 where they lead out from source to target and −1 where from target to source.
-fn shares(point: &Point, leads_out: &[(usize, f64)], lost_m3: f64) -> Option<Vec<(usize, f64)>> {
+fn shares(
+    point: &NetworkState,
+    leads_out: &[(usize, f64)],
+    lost_m3: f64,
+) -> Option<Vec<(usize, f64)>> {
     let takes =
         |&(link, out): &(usize, f64)| (lost_m3.signum() * out * point.flow_m3_s[link]).max(0.0);
     let all: f64 = leads_out.iter().map(takes).sum();

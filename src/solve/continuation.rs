@@ -5,12 +5,12 @@
 //! the heads converge to the same solution as without storage.
 
 use super::newton::{Problem, Stats};
-use super::system::{Point, System};
-use super::work::Work;
+use super::system::{NetworkState, System};
+use super::work::StepState;
 
 /// Storage that joints are given in place of none.
 #[derive(Clone, Copy)]
-pub(crate) struct Drag<'a> {
+pub(crate) struct ArtificialStorage<'a> {
     /// Inflow for each metre that the head of a joint has risen, m²/s.
     pub slope_m2_s: f64,
     /// The heads from which that rise counts, m, by node.
@@ -36,13 +36,13 @@ const FREE_STEPS: usize = 12;
 pub(super) fn solve(
     system: &System,
     problem: &Problem,
-    point: &mut Point,
+    point: &mut NetworkState,
     stats: &mut Stats,
 ) -> bool {
     let mut slope_m2_s = FIRST_M2_S;
     for _ in 0..MOST_STEPS {
         let mut trial = point.clone();
-        let drag = Drag {
+        let drag = ArtificialStorage {
             slope_m2_s,
             from_m: &point.head_m,
         };
@@ -50,9 +50,9 @@ pub(super) fn solve(
             drag: Some(drag),
             ..*problem
         };
-        if Work::thorough(system, &eased).undamped(&mut trial, NEWTON_STEPS, stats) {
+        if StepState::thorough(system, &eased).undamped(&mut trial, NEWTON_STEPS, stats) {
             *point = trial.clone();
-            if Work::thorough(system, problem).undamped(&mut trial, FREE_STEPS, stats) {
+            if StepState::thorough(system, problem).undamped(&mut trial, FREE_STEPS, stats) {
                 *point = trial;
                 return true;
             }

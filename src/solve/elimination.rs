@@ -3,7 +3,7 @@
 //! The matrix of a network is an M-matrix and diagonally dominant by columns: pivoting would exchange no rows, so
 //! the pattern and the order of the factors are determined once for all steps.
 
-use super::lists::Lists;
+use super::jagged_array::JaggedArray;
 use super::thin::Thin;
 use faer::sparse::SymbolicSparseColMatRef;
 use faer::sparse::linalg::SupernodalThreshold;
@@ -27,9 +27,9 @@ pub(crate) struct Elimination {
     /// Position of each matrix row in the elimination order.
     pub(super) place_of: Vec<u32>,
     /// Positions below the diagonal in each column of the lower factor, ascending.
-    pub(super) below: Lists,
+    pub(super) below: JaggedArray,
     /// Positions left of the diagonal in each row of the lower factor, ascending; also the pattern of the upper factor.
-    pub(super) left: Lists,
+    pub(super) left: JaggedArray,
     /// For each of those its slot in `below`.
     pub(super) slots: Vec<u32>,
     /// Position just past the block (supernode) of each column: consecutive columns that fill the diagonal block and
@@ -280,7 +280,7 @@ fn take_off(
 }
 
 /// Position just past the block of each column.
-fn blocks(below: &Lists) -> Vec<u32> {
+fn blocks(below: &JaggedArray) -> Vec<u32> {
     let count = below.starts.len() - 1;
     let mut ends: Vec<u32> = (1..=count as u32).collect();
     for place in (1..count).rev() {
@@ -294,8 +294,8 @@ fn blocks(below: &Lists) -> Vec<u32> {
 }
 
 /// The columns without the diagonal entry that each of them begins with.
-fn without_diagonal(starts: &[u32], items: &[u32]) -> Lists {
-    let mut lists = Lists {
+fn without_diagonal(starts: &[u32], items: &[u32]) -> JaggedArray {
+    let mut lists = JaggedArray {
         starts: vec![0],
         items: Vec::with_capacity(items.len()),
     };
@@ -309,16 +309,16 @@ fn without_diagonal(starts: &[u32], items: &[u32]) -> Lists {
 }
 
 /// The transpose: for each item the lists that contain it, ascending, and its slot in each.
-fn turned(lists: &Lists) -> (Lists, Vec<u32>) {
+fn turned(lists: &JaggedArray) -> (JaggedArray, Vec<u32>) {
     let count = lists.starts.len() - 1;
     let slots = lists.items.iter().enumerate();
-    let slots = Lists::of_pairs(count, slots.map(|(slot, &item)| (item as usize, slot)));
+    let slots = JaggedArray::of_pairs(count, slots.map(|(slot, &item)| (item as usize, slot)));
     let mut list_of = Vec::with_capacity(lists.items.len());
     for list in 0..count {
         list_of.resize(lists.range(list).end, list as u32);
     }
     let items = slots.items.iter().map(|&slot| list_of[slot as usize]);
-    let turned = Lists {
+    let turned = JaggedArray {
         starts: slots.starts,
         items: items.collect(),
     };

@@ -1,7 +1,7 @@
 //! Root finding in time: when a gauge crosses 0.
 
-use super::step::Step;
-use super::system::{Point, System};
+use super::step::SolvedStep;
+use super::system::{NetworkState, System};
 use super::watch::Watch;
 
 /// Distance from 0 at which the crossing counts as found, metres.
@@ -19,7 +19,7 @@ pub(super) struct Gauges<'a> {
 }
 
 impl<'a> Gauges<'a> {
-    pub fn new(watches: &'a [Watch], system: &System, point: &Point) -> Gauges<'a> {
+    pub fn new(watches: &'a [Watch], system: &System, point: &NetworkState) -> Gauges<'a> {
         let values_m = read(watches, system, point);
         Gauges {
             watches,
@@ -34,9 +34,9 @@ impl<'a> Gauges<'a> {
     pub fn first_crossing(
         &self,
         system: &System,
-        whole: (Step, f64),
-        mut shorter: impl FnMut(f64) -> Option<Step>,
-    ) -> (Step, f64) {
+        whole: (SolvedStep, f64),
+        mut shorter: impl FnMut(f64) -> Option<SolvedStep>,
+    ) -> (SolvedStep, f64) {
         if self.watches.is_empty() {
             return whole;
         }
@@ -82,7 +82,7 @@ impl<'a> Gauges<'a> {
     }
 
     /// Advances to a new state and returns which gauges changed sign on the way.
-    pub fn take(&mut self, system: &System, point: &Point) -> Vec<(usize, bool)> {
+    pub fn take(&mut self, system: &System, point: &NetworkState) -> Vec<(usize, bool)> {
         self.values_m = read(self.watches, system, point);
         let mut crossed = Vec::new();
         for (index, value) in self.values_m.iter().enumerate() {
@@ -96,7 +96,7 @@ impl<'a> Gauges<'a> {
     }
 }
 
-fn read(watches: &[Watch], system: &System, point: &Point) -> Vec<f64> {
+fn read(watches: &[Watch], system: &System, point: &NetworkState) -> Vec<f64> {
     watches
         .iter()
         .map(|watch| watch.gauge.read(system, point))

@@ -41,7 +41,7 @@ fn beyond_m(wanted_m3_s: f64, head_m: f64, [low_m, high_m]: [f64; 2]) -> f64 {
 /// the head, and no head would balance the joint.
 ///
 /// `ways`: the joint, and the links that touch it.
-pub(super) fn held_to_ways<'l>(
+pub(super) fn limited_to_directions<'l>(
     wanted_m3_s: f64,
     (joint, ways): (usize, impl Iterator<Item = &'l FlatLink<'l>>),
     [low_m, high_m]: [f64; 2],

@@ -21,9 +21,9 @@ pub struct LineFill {
 
 /// The ends of a link that retain the water arriving there: one bit each.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(super) struct Keeps(u8);
+pub(super) struct RetainedEnds(u8);
 
-impl Keeps {
+impl RetainedEnds {
     /// Whether water that flows this way stays in the run at that end: 0 the source, 1 the target.
     #[inline]
     pub fn at(self, end: usize, flow: f64) -> bool {
@@ -35,7 +35,7 @@ impl Keeps {
 #[derive(Default)]
 pub(super) struct LineFills {
     fills: Vec<LineFill>,
-    keeps: Vec<Cell<Keeps>>,
+    keeps: Vec<Cell<RetainedEnds>>,
 }
 
 impl LineFills {
@@ -50,16 +50,18 @@ impl LineFills {
 
     /// What the ends of a link retain.
     #[inline]
-    pub fn of(&self, link: usize) -> Keeps {
-        self.keeps.get(link).map_or(Keeps::default(), Cell::get)
+    pub fn of(&self, link: usize) -> RetainedEnds {
+        self.keeps
+            .get(link)
+            .map_or(RetainedEnds::default(), Cell::get)
     }
 
     fn set(&self, fill: &LineFill, shut: bool) {
         for &(link, end) in &fill.ends {
             if let Some(keeps) = self.keeps.get(link) {
-                let Keeps(bits) = keeps.get();
+                let RetainedEnds(bits) = keeps.get();
                 let bit = 1 << end;
-                keeps.set(Keeps(if shut { bits | bit } else { bits & !bit }));
+                keeps.set(RetainedEnds(if shut { bits | bit } else { bits & !bit }));
             }
         }
     }

@@ -10,7 +10,7 @@
 //! step are reused.
 
 use super::elimination::{Elimination, Factors};
-use super::lists::Lists;
+use super::jagged_array::JaggedArray;
 use faer::dyn_stack::{MemBuffer, MemStack};
 use faer::prelude::Solve;
 use faer::sparse::linalg::SupernodalThreshold;
@@ -62,30 +62,30 @@ pub(crate) struct Numbers {
 
 /// Workspace for solving, so that no step allocates, with the factors that were made last.
 #[derive(Default)]
-pub(crate) struct Desk {
+pub(crate) struct Workspace {
     factors: Factors,
     lower: Vec<f64>,
     stack: Option<MemBuffer>,
     /// The values that the factors belong to, and the method that made them; none where they cannot be reused.
     factored: Vec<f64>,
-    way: Option<Way>,
+    way: Option<Factorisation>,
 }
 
 /// How a matrix with symmetric values is factored.
 #[derive(Clone, Copy)]
-enum Way {
+enum Factorisation {
     ByBlocks,
     ByHalf,
 }
 
-impl Desk {
+impl Workspace {
     /// Discards the factors, so that what follows does not depend on what came before.
     pub fn forget(&mut self) {
         self.way = None;
     }
 
     /// Records which values the factors belong to.
-    fn keep(&mut self, way: Option<Way>, values: &[f64]) {
+    fn keep(&mut self, way: Option<Factorisation>, values: &[f64]) {
         self.way = way;
         self.factored.clear();
         if way.is_some() {
@@ -94,7 +94,7 @@ impl Desk {
     }
 
     /// The method that made the factors, where their values are close to these.
-    fn way_near(&self, values: &[f64]) -> Option<Way> {
+    fn way_near(&self, values: &[f64]) -> Option<Factorisation> {
         let is_near = |(old, new): (&f64, &f64)| (new - old).abs() <= NEAR * old.abs();
         let way = self.way?;
         self.factored.iter().zip(values).all(is_near).then_some(way)
@@ -175,16 +175,21 @@ impl Matrix {
 
     /// Solves A·x = b in place with the last factors; none where their values differ too much from these,
     /// false where the solution is not finite.
-    pub fn solve_again(&self, numbers: &Numbers, rhs: &mut [f64], desk: &mut Desk) -> Option<bool> {
+    pub fn solve_again(
+        &self,
+        numbers: &Numbers,
+        rhs: &mut [f64],
+        desk: &mut Workspace,
+    ) -> Option<bool> {
         let solved = match desk.way_near(&numbers.values)? {
-            Way::ByBlocks => self.again_by_blocks(rhs, desk),
-            Way::ByHalf => self.again_by_half(rhs, desk),
+            Factorisation::ByBlocks => self.again_by_blocks(rhs, desk),
+            Factorisation::ByHalf => self.again_by_half(rhs, desk),
         };
         Some(solved && is_finite(rhs))
     }
 
     /// Solves A·x = b in place; false where the matrix is singular or the solution is not finite.
-    pub fn solve(&self, numbers: &Numbers, rhs: &mut [f64], desk: &mut Desk) -> bool {
+    pub fn solve(&self, numbers: &Numbers, rhs: &mut [f64], desk: &mut Workspace) -> bool {
         if self.size == 0 {
             return true;
         }
@@ -197,18 +202,24 @@ impl Matrix {
         solved && is_finite(rhs)
     }
 
-    fn by_symmetry(&self, numbers: &Numbers, rhs: &mut [f64], desk: &mut Desk) -> Option<Way> {
+    fn by_symmetry(
+        &self,
+        numbers: &Numbers,
+        rhs: &mut [f64],
+        desk: &mut Workspace,
+    ) -> Option<Factorisation> {
         let values = &numbers.values;
         if !numbers.is_symmetric {
             None
         } else if self.by_blocks(values, rhs, desk) {
-            Some(Way::ByBlocks)
+            Some(Factorisation::ByBlocks)
         } else {
-            self.by_half(values, rhs, desk).then_some(Way::ByHalf)
+            self.by_half(values, rhs, desk)
+                .then_some(Factorisation::ByHalf)
         }
     }
 
-    fn by_blocks(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+    fn by_blocks(&self, values: &[f64], rhs: &mut [f64], desk: &mut Workspace) -> bool {
         let Some(symbolic) = &self.blocks else {
             return false;
         };
@@ -230,7 +241,7 @@ impl Matrix {
         factors.is_ok() && self.again_by_blocks(rhs, desk)
     }
 
-    fn again_by_blocks(&self, rhs: &mut [f64], desk: &mut Desk) -> bool {
+    fn again_by_blocks(&self, rhs: &mut [f64], desk: &mut Workspace) -> bool {
         let (Some(symbolic), Some(stack)) = (&self.blocks, &mut desk.stack) else {
             return false;
         };
@@ -245,7 +256,7 @@ impl Matrix {
         self.elimination.get_or_init(make).as_ref()
     }
 
-    fn by_half(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+    fn by_half(&self, values: &[f64], rhs: &mut [f64], desk: &mut Workspace) -> bool {
         let (pattern, factors) = (self.pattern.as_ref(), &mut desk.factors);
         let factored = self
             .elimination()
@@ -253,7 +264,7 @@ impl Matrix {
         factored && self.again_by_half(rhs, desk)
     }
 
-    fn again_by_half(&self, rhs: &mut [f64], desk: &mut Desk) -> bool {
+    fn again_by_half(&self, rhs: &mut [f64], desk: &mut Workspace) -> bool {
         let Some(elimination) = self.elimination() else {
             return false;
         };
@@ -261,7 +272,7 @@ impl Matrix {
         true
     }
 
-    fn by_elimination(&self, values: &[f64], rhs: &mut [f64], desk: &mut Desk) -> bool {
+    fn by_elimination(&self, values: &[f64], rhs: &mut [f64], desk: &mut Workspace) -> bool {
         let (pattern, factors) = (self.pattern.as_ref(), &mut desk.factors);
         self.elimination().is_some_and(|elimination| {
             let done = elimination.factor(pattern, values, factors);
@@ -297,7 +308,7 @@ fn columns(
 ) -> (Vec<u32>, Vec<u32>) {
     let diagonal = (0..size).map(|row| (row, row));
     let across = pairs.flat_map(|(a, b)| [(a, b), (b, a)]);
-    let mut all = Lists::of_pairs(size, diagonal.chain(across));
+    let mut all = JaggedArray::of_pairs(size, diagonal.chain(across));
     let (mut starts, mut rows) = (vec![0], Vec::with_capacity(all.items.len()));
     for column in 0..size {
         let range = all.range(column);

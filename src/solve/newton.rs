@@ -7,18 +7,18 @@
 //!    its exact flow where the two differ (a square-root law overshoots one way,
 //!    its inverse the other);
 //! 2. steps in the levels alone with exact flows and a line search;
-//! 3. Gauss–Seidel sweeps, one nodal balance after another (`relax`), which
+//! 3. Gauss–Seidel sweeps, one nodal balance after another (`gauss_seidel`), which
 //!    converge from any start because the system is an M-function; and once, where
 //!    that fails, pseudo-transient storage at the joints (`continuation`).
 
-use super::continuation::{self, Drag};
+use super::continuation::{self, ArtificialStorage};
+use super::gauss_seidel;
+use super::head_shift;
 use super::matrix::Numbers;
 use super::reach::exact;
-use super::relax;
-use super::stride::FARTHEST_M;
-use super::system::{Point, System};
-use super::tied;
-use super::work::Work;
+use super::step_limit::FARTHEST_M;
+use super::system::{NetworkState, System};
+use super::work::StepState;
 
 /// Work done by the solver.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -44,7 +44,7 @@ impl std::ops::AddAssign for Stats {
 
 /// Convergence error: a step that could not be solved.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Stuck {
+pub struct ConvergenceError {
     /// The nodes that are out of balance, worst first.
     pub nodes: Vec<usize>,
     /// The worst imbalance, m³/s.
@@ -59,7 +59,7 @@ pub(crate) struct Problem<'a> {
     /// Step length, s.
     pub step_s: f64,
     /// Pseudo-transient storage of the joints; none except in a continuation.
-    pub drag: Option<Drag<'a>>,
+    pub drag: Option<ArtificialStorage<'a>>,
 }
 
 impl<'a> Problem<'a> {
@@ -85,7 +85,7 @@ impl<'a> Problem<'a> {
 
 /// Speed of a level below which an imbalance is no error, m/s: a tenth of a millimetre in three years, which on a
 /// lake is a stream that one would see.
-const UNSEEN_M_S: f64 = 1e-12;
+const NEGLIGIBLE_M_S: f64 = 1e-12;
 /// Step of a single node beyond which its own balance is solved instead, metres.
 const OUT_OF_SIGHT_M: f64 = 5.0;
 /// Undamped steps after which every fourth is halved: a half step breaks a cycle of full ones.
@@ -96,7 +96,7 @@ const FEW: usize = 3;
 /// Undamped steps, then damped steps and sweeps alternately this often.
 const UNDAMPED: usize = 40;
 const DAMPED: usize = 15;
-const ROUNDS: usize = 3;
+const MAX_ITERATIONS: usize = 3;
 /// The round in which joints are given pseudo-transient storage: where the first round failed, few others succeed.
 const CONTINUES_IN: usize = 1;
 
@@ -104,25 +104,25 @@ const CONTINUES_IN: usize = 1;
 pub(crate) fn attempt(
     system: &System,
     problem: &Problem,
-    point: &mut Point,
+    point: &mut NetworkState,
     most: usize,
     stats: &mut Stats,
 ) -> bool {
-    Work::new(system, problem).undamped(point, most, stats)
+    StepState::new(system, problem).undamped(point, most, stats)
 }
 
 /// Solves one step in place, starting at `point`.
 pub(crate) fn solve(
     system: &System,
     problem: &Problem,
-    point: &mut Point,
+    point: &mut NetworkState,
     stats: &mut Stats,
-) -> Result<(), Stuck> {
-    let mut work = Work::thorough(system, problem);
+) -> Result<(), ConvergenceError> {
+    let mut work = StepState::thorough(system, problem);
     if work.undamped(point, UNDAMPED, stats) {
         return Ok(());
     }
-    for round in 0..ROUNDS {
+    for round in 0..MAX_ITERATIONS {
         work.damped(point, DAMPED << round, stats);
         let surely = point.clone();
         if work.undamped(point, UNDAMPED, stats) {
@@ -135,8 +135,8 @@ pub(crate) fn solve(
         }
         *point = surely;
         work.linearise(point);
-        tied::settle(system, problem, point, &work.lines);
-        stats.sweeps += relax::sweep(system, problem, point, 20 << round);
+        head_shift::settle(system, problem, point, &work.lines);
+        stats.sweeps += gauss_seidel::sweep(system, problem, point, 20 << round);
         work.exact_flows(point);
         let surely = point.clone();
         if work.undamped(point, UNDAMPED, stats) {
@@ -144,30 +144,39 @@ pub(crate) fn solve(
         }
         *point = surely;
     }
-    Err(work.stuck(point))
+    Err(work.convergence_error(point))
 }
 
 /// Errors of a state: the largest imbalance and the largest energy residual.
-pub(crate) fn errors(system: &System, problem: &Problem, point: &Point) -> (f64, f64) {
-    let mut work = Work::thorough(system, problem);
+pub(crate) fn errors(system: &System, problem: &Problem, point: &NetworkState) -> (f64, f64) {
+    let mut work = StepState::thorough(system, problem);
     work.linearise(point);
     let mass = system.node_of.iter().fold(0.0_f64, |most, &node| {
-        let unseen = UNSEEN_M_S * system.area(node, point.head_m[node]);
+        let unseen = NEGLIGIBLE_M_S * system.area(node, point.head_m[node]);
         most.max(work.residual[node].abs() - unseen)
     });
     (mass, work.sums.found.energy_m)
 }
 
 /// The matrix and right-hand side of a step at `point`.
-pub(crate) fn assembled(system: &System, problem: &Problem, point: &Point) -> (Numbers, Vec<f64>) {
-    let mut work = Work::new(system, problem);
+pub(crate) fn assembled(
+    system: &System,
+    problem: &Problem,
+    point: &NetworkState,
+) -> (Numbers, Vec<f64>) {
+    let mut work = StepState::new(system, problem);
     work.linearise(point);
     work.assemble(point);
     (work.numbers.clone(), work.step.clone())
 }
 
-impl Work<'_, '_> {
-    pub(super) fn undamped(&mut self, point: &mut Point, most: usize, stats: &mut Stats) -> bool {
+impl StepState<'_, '_> {
+    pub(super) fn undamped(
+        &mut self,
+        point: &mut NetworkState,
+        most: usize,
+        stats: &mut Stats,
+    ) -> bool {
         for turn in 0..most {
             self.linearise(point);
             if self.holds(point) {
@@ -195,7 +204,7 @@ impl Work<'_, '_> {
 
     /// Solves one by one the balances of nodes that are almost insensitive to their own level: their links are closed,
     /// or under control at the other end. A linearisation would move them out of all range.
-    fn wake(&mut self, point: &mut Point) {
+    fn wake(&mut self, point: &mut NetworkState) {
         let mut woken = false;
         for &node in &self.system.node_of {
             let residual = self.residual[node].abs();
@@ -206,7 +215,7 @@ impl Work<'_, '_> {
             if residual > OUT_OF_SIGHT_M * (self.sums.slope[node] + storage)
                 && residual > self.allowed(node, point)
             {
-                woken |= relax::settle(self.system, self.problem, point, node);
+                woken |= gauss_seidel::settle(self.system, self.problem, point, node);
             }
         }
         if woken {
@@ -216,7 +225,7 @@ impl Work<'_, '_> {
 
     /// Solves one by one the balances of the nodes that are out of balance, where they are few; else shifts groups of
     /// coupled nodes. At a kink of a law a linearisation alternates between its two sides, in an endless cycle.
-    fn settle_corners(&mut self, point: &mut Point) {
+    fn settle_corners(&mut self, point: &mut NetworkState) {
         let nodes = self.system.node_of.iter().copied();
         let out: Vec<usize> = nodes
             .filter(|&node| !self.is_balanced(node, point))
@@ -224,22 +233,22 @@ impl Work<'_, '_> {
             .collect();
         if out.len() <= FEW {
             for node in out {
-                relax::settle(self.system, self.problem, point, node);
+                gauss_seidel::settle(self.system, self.problem, point, node);
             }
         } else {
-            tied::settle(self.system, self.problem, point, &self.lines);
+            head_shift::settle(self.system, self.problem, point, &self.lines);
         }
         self.linearise(point);
     }
 
-    fn exact_flows(&self, point: &mut Point) {
+    fn exact_flows(&self, point: &mut NetworkState) {
         for (index, link) in self.system.links.iter().enumerate() {
             let levels = link.levels(&point.head_m);
             point.flow_m3_s[index] = exact(link.law, levels, point.flow_m3_s[index]);
         }
     }
 
-    fn merit(&mut self, point: &Point) -> f64 {
+    fn merit(&mut self, point: &NetworkState) -> f64 {
         self.balance(point);
         self.system
             .node_of
@@ -249,7 +258,7 @@ impl Work<'_, '_> {
     }
 
     /// Steps in the levels with exact flows, halved until the balances improve.
-    fn damped(&mut self, point: &mut Point, most: usize, stats: &mut Stats) {
+    fn damped(&mut self, point: &mut NetworkState, most: usize, stats: &mut Stats) {
         self.exact_flows(point);
         let mut merit = self.merit(point);
         for _ in 0..most {
@@ -284,7 +293,7 @@ impl Work<'_, '_> {
         }
     }
 
-    fn stuck(&mut self, point: &Point) -> Stuck {
+    fn convergence_error(&mut self, point: &NetworkState) -> ConvergenceError {
         self.balance(point);
         let mut nodes: Vec<usize> = self
             .system
@@ -295,7 +304,7 @@ impl Work<'_, '_> {
             .collect();
         nodes.sort_by(|&a, &b| self.residual[b].abs().total_cmp(&self.residual[a].abs()));
         let worst = nodes.first().map_or(0.0, |&node| self.residual[node].abs());
-        Stuck {
+        ConvergenceError {
             nodes,
             imbalance_m3_s: worst,
         }

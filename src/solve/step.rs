@@ -4,17 +4,17 @@
 //! solution of the implicit equations, so levels and flows at the end of a step satisfy every law there. Volumes
 //! are integrated from the flows, so water is conserved to rounding.
 
-use super::newton::{self, Problem, Stats, Stuck};
-use super::system::{Point, System};
+use super::newton::{self, ConvergenceError, Problem, Stats};
+use super::system::{NetworkState, System};
 use crate::network::Node;
 
 /// γ of the method.
 const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
 
 /// A solved time step.
-pub(crate) struct Step {
+pub(crate) struct SolvedStep {
     /// The state at its end.
-    pub end: Point,
+    pub end: NetworkState,
     /// Volume that each link passed in the step, m³.
     pub passed_m3: Vec<f64>,
     /// Volume that each fill of runs took up in the step, m³.
@@ -26,10 +26,10 @@ pub(crate) struct Step {
 /// Steps from `from` by `step_s` seconds.
 pub(crate) fn step(
     system: &System,
-    from: &Point,
+    from: &NetworkState,
     step_s: f64,
     stats: &mut Stats,
-) -> Result<Step, Stuck> {
+) -> Result<SolvedStep, ConvergenceError> {
     let count = system.nodes.len();
     let mut point = from.clone();
     let (mut first, mut second) = (vec![0.0; count], vec![0.0; count]);
@@ -68,7 +68,7 @@ pub(crate) fn step(
         .zip(late)
         .map(|(a, b)| step_s * ((1.0 - GAMMA) * a + GAMMA * b))
         .collect();
-    Ok(Step {
+    Ok(SolvedStep {
         taken_m3,
         end: point,
         passed_m3,

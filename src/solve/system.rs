@@ -1,13 +1,13 @@
 //! A network flattened for the solver, and the network state.
 
-use super::drowned::Drowned;
+use super::gauss_seidel;
+use super::jagged_array::JaggedArray;
 use super::joint::{self, BEYOND_M};
-use super::line_fill::{Keeps, LineFill, LineFills};
-use super::lists::Lists;
+use super::line_fill::{LineFill, LineFills, RetainedEnds};
 use super::matrix::Matrix;
-use super::relax;
-use super::stride::{FARTHEST_IN_A_TRY_M, FARTHEST_M};
-use super::work::Bench;
+use super::pressurised::PressurisedRuns;
+use super::step_limit::{FARTHEST_IN_A_TRY_M, FARTHEST_M};
+use super::work::StepBuffers;
 use crate::network::{Link, Network, Node};
 use petgraph::visit::EdgeRef;
 use std::cell::Cell;
@@ -40,9 +40,9 @@ pub struct System<'n> {
     pub(crate) nodes: Vec<&'n Node>,
     pub(crate) links: Vec<FlatLink<'n>>,
     /// The prepared laws of the runs between two joints.
-    pub(crate) drowned: Drowned,
+    pub(crate) drowned: PressurisedRuns,
     /// For each node, the links that touch it (a link from a node to itself once).
-    touching: Lists,
+    touching: JaggedArray,
     /// For each node its row in the equations; none where the level is fixed.
     pub(crate) row: Vec<Option<usize>>,
     /// For each row its node.
@@ -63,7 +63,7 @@ pub struct System<'n> {
     /// Inflow to each node from runs that empty, m³/s; the list is empty where there are none.
     emptied_m3_s: Vec<f64>,
     /// Workspace, lent to one step at a time.
-    pub(crate) bench: Cell<Bench>,
+    pub(crate) bench: Cell<StepBuffers>,
 }
 
 /// Velocity at which the search for the flows of a network without vessels starts, m/s. A choice: the value between
@@ -72,7 +72,7 @@ const START_M_S: f64 = 0.1;
 
 /// Network state: levels, flows and volumes at one moment, by node and link index.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Point {
+pub struct NetworkState {
     /// Level or head of every node, metres.
     pub head_m: Vec<f64>,
     /// Flow of every link, m³/s.
@@ -92,8 +92,8 @@ impl<'n> System<'n> {
                 law: edge.weight(),
             })
             .collect();
-        let drowned = Drowned::of(&links);
-        let touching = Lists::of_pairs(
+        let drowned = PressurisedRuns::of(&links);
+        let touching = JaggedArray::of_pairs(
             nodes.len(),
             links.iter().enumerate().flat_map(|(index, link)| {
                 let [source, target] = link.ends();
@@ -123,7 +123,7 @@ impl<'n> System<'n> {
                 0.0 => 0.0,
                 wanted_m3_s => {
                     let ways = touching.of(node).iter().map(|&link| &links[link as usize]);
-                    joint::held_to_ways(wanted_m3_s, (node, ways), bounds_m)
+                    joint::limited_to_directions(wanted_m3_s, (node, ways), bounds_m)
                 }
             })
             .collect();
@@ -170,7 +170,7 @@ impl<'n> System<'n> {
     }
 
     /// The initial state: fill levels, no flow, joints at a level between those of the vessels they connect.
-    pub fn start(&self) -> Point {
+    pub fn start(&self) -> NetworkState {
         self.start_from(|_| None)
     }
 
@@ -179,12 +179,12 @@ impl<'n> System<'n> {
         self.emptied_m3_s.iter().sum()
     }
 
-    fn at_rest_with(&self, mut head_m: Vec<f64>) -> Point {
+    fn at_rest_with(&self, mut head_m: Vec<f64>) -> NetworkState {
         self.spread_to_joints(&mut head_m);
         let volume_m3 = (0..self.nodes.len())
             .map(|node| self.volume(node, head_m[node]))
             .collect();
-        Point {
+        NetworkState {
             head_m,
             flow_m3_s: vec![0.0; self.links.len()],
             volume_m3,
@@ -192,7 +192,7 @@ impl<'n> System<'n> {
     }
 
     /// The initial state with given levels: one for each node, or none for its fill level.
-    pub fn start_from(&self, level_of: impl Fn(usize) -> Option<f64>) -> Point {
+    pub fn start_from(&self, level_of: impl Fn(usize) -> Option<f64>) -> NetworkState {
         let mut head_m: Vec<f64> = self.nodes.iter().map(|node| start_level(node)).collect();
         for (node, head) in head_m.iter_mut().enumerate() {
             if let (Node::Vessel { .. }, Some(level)) = (self.nodes[node], level_of(node)) {
@@ -247,7 +247,7 @@ impl<'n> System<'n> {
     ///
     /// Linearised at existing flows, a first step finds flows that balance; linearised at guessed levels
     /// only, it does not.
-    pub(crate) fn set_flowing(&self, point: &mut Point) {
+    pub(crate) fn set_flowing(&self, point: &mut NetworkState) {
         let links = self.links.iter().zip(&mut point.flow_m3_s);
         for (index, (link, flow)) in links.enumerate() {
             if *flow == 0.0 {
@@ -267,7 +267,7 @@ impl<'n> System<'n> {
     /// The level at which a vessel holds `volume_m3`, metres; `near_m`: a level close to it.
     pub(crate) fn level_of(&self, node: usize, volume_m3: f64, near_m: f64) -> f64 {
         let missing = |level_m: f64| self.volume(node, level_m) - volume_m3;
-        relax::root(missing, near_m, relax::FARTHEST_M).unwrap_or(near_m)
+        gauss_seidel::root(missing, near_m, gauss_seidel::FARTHEST_M).unwrap_or(near_m)
     }
 
     /// Whether a node has storage.
@@ -291,7 +291,7 @@ impl<'n> System<'n> {
             } => {
                 let inflow = source.at(level_m, storage.floor_m());
                 let emptied = self.emptied_m3_s.get(node).copied().unwrap_or(0.0);
-                (inflow.value + emptied, inflow.slope)
+                (inflow.value + emptied, inflow.derivative)
             }
             Node::Joint { .. } => joint::source(self.joint_m3_s[node], level_m, self.bounds_m),
             Node::Fixed { .. } => (0.0, 0.0),
@@ -300,7 +300,10 @@ impl<'n> System<'n> {
 
     /// The nodes whose balance depends on their level other than through their links: vessels, and joints whose
     /// draw-off or inflow fades out.
-    pub(crate) fn felt_nodes<'a>(&'a self, point: &'a Point) -> impl Iterator<Item = usize> + 'a {
+    pub(crate) fn felt_nodes<'a>(
+        &'a self,
+        point: &'a NetworkState,
+    ) -> impl Iterator<Item = usize> + 'a {
         let heads = point.head_m.iter().enumerate();
         let [low_m, high_m] = self.bounds_m;
         let beyond = heads.filter(move |(_, head)| **head < low_m || **head > high_m);
@@ -310,7 +313,7 @@ impl<'n> System<'n> {
     }
 
     /// Flow out minus flow in minus external inflow, at every node, m³/s.
-    pub(crate) fn outflow(&self, point: &Point, out: &mut [f64]) {
+    pub(crate) fn outflow(&self, point: &NetworkState, out: &mut [f64]) {
         self.inflow(point, out);
         for (index, (link, flow)) in self.links.iter().zip(&point.flow_m3_s).enumerate() {
             pass(out, link.ends(), *flow, self.line_fills.of(index));
@@ -318,7 +321,7 @@ impl<'n> System<'n> {
     }
 
     /// Outflow of every node due to its external inflow alone, m³/s: negative where water enters.
-    pub(super) fn inflow(&self, point: &Point, out: &mut [f64]) {
+    pub(super) fn inflow(&self, point: &NetworkState, out: &mut [f64]) {
         for (value, inflow) in out.iter_mut().zip(&self.joint_m3_s) {
             *value = -inflow;
         }
@@ -330,7 +333,7 @@ impl<'n> System<'n> {
 
 /// Adds the flow of a link to the outflow of its nodes, except for what stays in the run.
 #[inline]
-pub(super) fn pass(out: &mut [f64], [source, target]: [usize; 2], flow: f64, keeps: Keeps) {
+pub(super) fn pass(out: &mut [f64], [source, target]: [usize; 2], flow: f64, keeps: RetainedEnds) {
     if !keeps.at(0, flow) {
         out[source] += flow;
     }

@@ -1,12 +1,12 @@
 //! Simulating a network in time until it is at steady state.
 
-use super::approach::{Approach, approach};
+use super::approach::{FinalApproach, approach};
 use super::gauges::Gauges;
-use super::jump::settle_for_ever;
 use super::line_fill::Filling;
-use super::newton::{self, Problem, Stats, Stuck};
-use super::step::{Step, step};
-use super::system::{Point, System};
+use super::newton::{self, ConvergenceError, Problem, Stats};
+use super::steady_state::settle_for_ever;
+use super::step::{SolvedStep, step};
+use super::system::{NetworkState, System};
 use super::watch::Watch;
 use crate::network::Node;
 
@@ -52,7 +52,7 @@ pub struct TraceOptions {
 
 /// An event: a gauge that crossed 0.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Event {
+pub struct GaugeCrossing {
     /// Time, s from the start.
     pub time_s: f64,
     /// Index into [`TraceOptions::watches`].
@@ -63,11 +63,11 @@ pub struct Event {
 
 /// The trajectory: the kept steps of a simulation.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Course {
+pub struct Trajectory {
     /// Times, s; the first is 0.
     pub times_s: Vec<f64>,
     /// The network state at each time.
-    pub points: Vec<Point>,
+    pub points: Vec<NetworkState>,
     /// Cumulative volume through each link up to each time, m³, positive from source to target.
     pub passed_m3: Vec<Vec<f64>>,
     /// Volume taken up by runs that fill, less that released by runs that empty, up to each time, m³.
@@ -78,7 +78,7 @@ pub struct Course {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trace {
     /// The last state; the steady state itself where the simulation reached it.
-    pub end: Point,
+    pub end: NetworkState,
     /// End time, s from the start.
     pub time_s: f64,
     /// Every level had become steady.
@@ -101,7 +101,7 @@ pub struct Trace {
     /// Integral of the level of each node over time, m·s.
     pub level_time_m_s: Vec<f64>,
     /// Events, in order of time.
-    pub events: Vec<Event>,
+    pub events: Vec<GaugeCrossing>,
     /// The event that ended the simulation: its index in `events`.
     pub stopped_by: Option<usize>,
     /// Volume that each fill of runs took up, m³.
@@ -115,12 +115,16 @@ pub struct Trace {
     /// Work done.
     pub stats: Stats,
     /// The trajectory, where steps were kept.
-    pub course: Course,
+    pub course: Trajectory,
 }
 
 /// Simulates `system` from `from` until it is steady, or until a stop condition.
-pub fn trace(system: &System, from: &Point, options: &TraceOptions) -> Result<Trace, Stuck> {
-    let mut run = Running::new(system, from.clone(), options);
+pub fn trace(
+    system: &System,
+    from: &NetworkState,
+    options: &TraceOptions,
+) -> Result<Trace, ConvergenceError> {
+    let mut run = TraceRun::new(system, from.clone(), options);
     let mut try_polish_after = 0.0;
     while run.time_s < run.until_s && !run.is_over_the_top() && run.has_patience() {
         run.advance()?;
@@ -140,12 +144,12 @@ pub fn trace(system: &System, from: &Point, options: &TraceOptions) -> Result<Tr
 
 impl Trace {
     /// The result of a steady-state solve in the form of a simulation result of zero duration and zero volumes.
-    pub fn of_jump(system: &System, end: Point, stats: Stats) -> Trace {
+    pub fn for_steady_state(system: &System, end: NetworkState, stats: Stats) -> Trace {
         let links = system.links.len();
         let last = Problem::new(&end.volume_m3, f64::INFINITY);
         let (mass_error_m3_s, energy_error_m) = newton::errors(system, &last, &end);
         let options = TraceOptions::default();
-        let run = Running::new(system, end, &options);
+        let run = TraceRun::new(system, end, &options);
         Trace {
             time_s: 0.0,
             moving: run.moving(),
@@ -164,14 +168,14 @@ impl Trace {
             mass_error_m3_s,
             energy_error_m,
             stats,
-            course: Course::default(),
+            course: Trajectory::default(),
             end: run.point,
         }
     }
 }
 
 /// Highest head of a state, metres.
-fn highest(point: &Point) -> f64 {
+fn highest(point: &NetworkState) -> f64 {
     point
         .head_m
         .iter()
@@ -179,9 +183,9 @@ fn highest(point: &Point) -> f64 {
         .fold(f64::NEG_INFINITY, f64::max)
 }
 
-struct Running<'a, 'n> {
+struct TraceRun<'a, 'n> {
     system: &'a System<'n>,
-    point: Point,
+    point: NetworkState,
     time_s: f64,
     until_s: f64,
     step_s: f64,
@@ -193,11 +197,11 @@ struct Running<'a, 'n> {
     level_time_m_s: Vec<f64>,
     gauges: Gauges<'a>,
     filling: Filling,
-    events: Vec<Event>,
+    events: Vec<GaugeCrossing>,
     stopped_by: Option<usize>,
     still_since_s: Option<f64>,
     stats: Stats,
-    course: Course,
+    course: Trajectory,
     /// Spurious volume from the final steady-state solve, m³.
     volume_error_m3: f64,
     polished: bool,
@@ -205,16 +209,20 @@ struct Running<'a, 'n> {
     tries: usize,
 }
 
-impl<'a, 'n> Running<'a, 'n> {
-    fn new(system: &'a System<'n>, point: Point, options: &'a TraceOptions) -> Running<'a, 'n> {
-        let mut course = Course::default();
+impl<'a, 'n> TraceRun<'a, 'n> {
+    fn new(
+        system: &'a System<'n>,
+        point: NetworkState,
+        options: &'a TraceOptions,
+    ) -> TraceRun<'a, 'n> {
+        let mut course = Trajectory::default();
         if options.keep_steps {
             course.times_s.push(0.0);
             course.points.push(point.clone());
             course.passed_m3.push(vec![0.0; system.links.len()]);
             course.in_runs_m3.push(0.0);
         }
-        Running {
+        TraceRun {
             system,
             time_s: 0.0,
             until_s: options.until_s.unwrap_or(GIVE_UP_S),
@@ -241,7 +249,7 @@ impl<'a, 'n> Running<'a, 'n> {
     }
 
     /// One accepted step, as long as its error allows.
-    fn advance(&mut self) -> Result<(), Stuck> {
+    fn advance(&mut self) -> Result<(), ConvergenceError> {
         loop {
             self.tries += 1;
             let left = self.until_s - self.time_s;
@@ -274,7 +282,7 @@ impl<'a, 'n> Running<'a, 'n> {
     }
 
     /// Accepts a step up to the first event in it.
-    fn accept_to_event(&mut self, done: Step, length_s: f64) {
+    fn accept_to_event(&mut self, done: SolvedStep, length_s: f64) {
         let start = &self.point;
         let (done, length_s) =
             self.gauges
@@ -287,7 +295,7 @@ impl<'a, 'n> Running<'a, 'n> {
             if self.options.watches[watch].stops(up) && self.stopped_by.is_none() {
                 self.stopped_by = Some(self.events.len());
             }
-            self.events.push(Event {
+            self.events.push(GaugeCrossing {
                 time_s: self.time_s,
                 watch,
                 up,
@@ -295,8 +303,8 @@ impl<'a, 'n> Running<'a, 'n> {
         }
     }
 
-    fn accept(&mut self, done: Step, length_s: f64) {
-        self.book(done.passed_m3.iter().copied().enumerate());
+    fn accept(&mut self, done: SolvedStep, length_s: f64) {
+        self.balance_mass(done.passed_m3.iter().copied().enumerate());
         self.filling.take(self.system, &done.taken_m3);
         for (node, &level) in done.end.head_m.iter().enumerate() {
             let (low, high) = self.range_m[node];
@@ -324,7 +332,7 @@ impl<'a, 'n> Running<'a, 'n> {
     }
 
     /// Adds the volumes that links passed, m³, positive from source to target.
-    fn book(&mut self, passed_m3: impl IntoIterator<Item = (usize, f64)>) {
+    fn balance_mass(&mut self, passed_m3: impl IntoIterator<Item = (usize, f64)>) {
         for (link, passed) in passed_m3 {
             self.passed_m3[link] += passed;
             self.back_m3[link] += (-passed).max(0.0);
@@ -363,7 +371,7 @@ impl<'a, 'n> Running<'a, 'n> {
     ///
     /// The way there may be long, and a joint loses or gains a trifle in every step of it: that is returned to
     /// where the water went, or taken from there.
-    fn limit(&mut self) -> Option<(Point, Approach)> {
+    fn limit(&mut self) -> Option<(NetworkState, FinalApproach)> {
         let mut limit = self.point.clone();
         settle_for_ever(self.system, &mut limit, &mut self.stats).ok()?;
         let last = approach(self.system, &self.point, &limit);
@@ -401,7 +409,7 @@ impl<'a, 'n> Running<'a, 'n> {
             .all(|link| self.sign(link, &limit) == self.sign(link, &self.point));
         if levels && states {
             self.volume_error_m3 += last.open_m3.iter().map(|(_, open_m3)| open_m3).sum::<f64>();
-            self.book(last.passed_m3);
+            self.balance_mass(last.passed_m3);
             self.point = limit;
             self.polished = true;
         }
@@ -409,7 +417,7 @@ impl<'a, 'n> Running<'a, 'n> {
     }
 
     /// −1, 0 or 1: direction of flow in a link, where a trickle counts as none.
-    fn sign(&self, link: usize, point: &Point) -> i8 {
+    fn sign(&self, link: usize, point: &NetworkState) -> i8 {
         let flow = point.flow_m3_s[link];
         let ends = self.system.links[link].ends();
         let area = ends

@@ -1,7 +1,7 @@
 //! What a simulation watches, so that it stops exactly where an event happens.
 
 use super::air_gauges;
-use super::system::{Point, System};
+use super::system::{NetworkState, System};
 use crate::network::{Link, Sense};
 use std::sync::Arc;
 
@@ -57,7 +57,7 @@ pub struct Watch {
 
 impl Watch {
     /// Recorded as an event; the simulation continues.
-    pub fn told(gauge: Gauge) -> Watch {
+    pub fn is_reported(gauge: Gauge) -> Watch {
         Watch {
             gauge,
             stop: Stop::Never,
@@ -76,7 +76,7 @@ impl Watch {
 
 impl Gauge {
     /// Value at a state, metres. An index that is not in the network reads 0.
-    pub(crate) fn read(&self, system: &System, point: &Point) -> f64 {
+    pub(crate) fn read(&self, system: &System, point: &NetworkState) -> f64 {
         match self {
             Gauge::Level { node, height_m } => {
                 point.head_m.get(*node).map_or(0.0, |head| head - height_m)
@@ -90,7 +90,7 @@ impl Gauge {
     }
 }
 
-fn starved(system: &System, point: &Point, link: usize) -> f64 {
+fn starved(system: &System, point: &NetworkState, link: usize) -> f64 {
     let Some(flat) = system.links.get(link) else {
         return 0.0;
     };

@@ -1,14 +1,14 @@
 //! The linearisations of all links at a state, the residuals there, and the Newton step that follows from them.
 
-use super::drowned;
-use super::line_fill::Keeps;
-use super::linear::{Linear, linearise};
-use super::lines::{FLOW_M3_S, Found, Lines, Passes, is_let_go};
-use super::matrix::{Desk, Numbers};
+use super::line_fill::RetainedEnds;
+use super::link_tangents::{AllowedFlow, FLOW_M3_S, Found, LinkTangents, is_let_go};
+use super::matrix::{Numbers, Workspace};
 use super::newton::{Problem, Stats};
-use super::system::{Point, System, pass};
+use super::pressurised;
+use super::system::{NetworkState, System, pass};
+use super::tangent::{Tangent, linearise};
 use crate::hydraulics::loss_block::AT_A_TIME;
-use crate::network::{Held, Link, Node};
+use crate::network::{FlowControl, Link, Node};
 
 /// Imbalance accepted at a node, m³/s, before it is tightened for long steps.
 const MASS_M3_S: f64 = 1e-10;
@@ -30,18 +30,18 @@ const LEAST_SLOPE: f64 = 1e-12;
 const RAISED: f64 = 1e-13;
 
 /// Workspace of one step: all that is known about the current state.
-pub(super) struct Work<'a, 'n> {
+pub(super) struct StepState<'a, 'n> {
     pub(super) system: &'a System<'n>,
     pub(super) problem: &'a Problem<'a>,
     /// The linearisations of all links, and their sums.
-    pub(super) lines: Lines,
-    pub(super) sums: Sums,
+    pub(super) lines: LinkTangents,
+    pub(super) sums: Assembled,
     pub(super) residual: Vec<f64>,
     pub(super) numbers: Numbers,
     /// The change of the levels by matrix row, and the part of it that was taken, by node.
     pub(super) step: Vec<f64>,
     pub(super) moved: Vec<f64>,
-    pub(super) desk: Desk,
+    pub(super) desk: Workspace,
     /// Kinks are worked around before a step is given up. A trial solve gives up instead, so that the end of a
     /// continuation of trials does not depend on the order of the links.
     pub(super) thorough: bool,
@@ -49,7 +49,7 @@ pub(super) struct Work<'a, 'n> {
 
 /// Sums over the linearisations of all links.
 #[derive(Default)]
-pub(super) struct Sums {
+pub(super) struct Assembled {
     /// Derivative of the outflow of each node with respect to its own level, m²/s.
     pub(super) slope: Vec<f64>,
     /// Outflow of each node by the linearisations in excess of that by the current flows, m³/s.
@@ -60,7 +60,7 @@ pub(super) struct Sums {
     pub(super) found: Found,
 }
 
-impl Sums {
+impl Assembled {
     fn clear(&mut self, nodes: usize) {
         for sum in [&mut self.slope, &mut self.change] {
             sum.clear();
@@ -71,7 +71,13 @@ impl Sums {
     }
 
     #[inline]
-    fn add(&mut self, [source, target]: [usize; 2], line: [f64; 3], flow: f64, keeps: Keeps) {
+    fn add(
+        &mut self,
+        [source, target]: [usize; 2],
+        line: [f64; 3],
+        flow: f64,
+        keeps: RetainedEnds,
+    ) {
         if source != target {
             let [of_line, by_source, by_target] = line;
             let (change, way) = (of_line - flow, way(flow, of_line));
@@ -96,19 +102,19 @@ fn way(flow: f64, of_line: f64) -> f64 {
 /// Workspace of a step, kept from one step to the next to avoid allocation. It carries no state over: all of it is
 /// written before it is read.
 #[derive(Default)]
-pub(crate) struct Bench {
-    lines: Lines,
-    sums: Sums,
+pub(crate) struct StepBuffers {
+    lines: LinkTangents,
+    sums: Assembled,
     residual: Vec<f64>,
     numbers: Numbers,
     step: Vec<f64>,
     moved: Vec<f64>,
-    desk: Desk,
+    desk: Workspace,
 }
 
-impl Drop for Work<'_, '_> {
+impl Drop for StepState<'_, '_> {
     fn drop(&mut self) {
-        self.system.bench.set(Bench {
+        self.system.bench.set(StepBuffers {
             lines: std::mem::take(&mut self.lines),
             sums: std::mem::take(&mut self.sums),
             residual: std::mem::take(&mut self.residual),
@@ -120,8 +126,8 @@ impl Drop for Work<'_, '_> {
     }
 }
 
-impl<'a, 'n> Work<'a, 'n> {
-    pub(super) fn new(system: &'a System<'n>, problem: &'a Problem<'a>) -> Work<'a, 'n> {
+impl<'a, 'n> StepState<'a, 'n> {
+    pub(super) fn new(system: &'a System<'n>, problem: &'a Problem<'a>) -> StepState<'a, 'n> {
         let mut bench = system.bench.take();
         let nodes = system.nodes.len();
         let links = system.links.len();
@@ -130,7 +136,7 @@ impl<'a, 'n> Work<'a, 'n> {
         bench.step.resize(system.node_of.len(), 0.0);
         bench.moved.resize(nodes, 0.0);
         bench.desk.forget();
-        Work {
+        StepState {
             system,
             problem,
             lines: bench.lines,
@@ -145,21 +151,21 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 
     /// A workspace that uses every fallback strategy.
-    pub(super) fn thorough(system: &'a System<'n>, problem: &'a Problem<'a>) -> Work<'a, 'n> {
-        let mut work = Work::new(system, problem);
+    pub(super) fn thorough(system: &'a System<'n>, problem: &'a Problem<'a>) -> StepState<'a, 'n> {
+        let mut work = StepState::new(system, problem);
         work.thorough = true;
         work
     }
 
     /// Linearises at `point` and computes the sums and residuals there, in one pass over the links.
-    pub(super) fn linearise(&mut self, point: &Point) {
+    pub(super) fn linearise(&mut self, point: &NetworkState) {
         self.sums.clear(self.system.nodes.len());
         self.system.inflow(point, &mut self.residual);
         let (mut with_lips, links) = (0, self.system.links.len());
         for block in 0..links.div_ceil(AT_A_TIME) {
             let range = block * AT_A_TIME..((block + 1) * AT_A_TIME).min(links);
             let lines = &mut self.lines;
-            let found = drowned::write_lines(self.system, point, block, self.thorough, lines);
+            let found = pressurised::write_lines(self.system, point, block, self.thorough, lines);
             self.sums.found.join(found);
             while let Some(&index) = self.system.with_lips.get(with_lips)
                 && index < range.end
@@ -171,7 +177,7 @@ impl<'a, 'n> Work<'a, 'n> {
                 let flow = point.flow_m3_s[index];
                 let ends = self.system.links[index].ends();
                 let lines = &self.lines;
-                if lines.passes[index] == Passes::Nothing {
+                if lines.passes[index] == AllowedFlow::Nothing {
                     self.sums.closed.push(index);
                 }
                 let line = [
@@ -188,20 +194,20 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 
     /// Linearises a link that is not between two joints: number `place` of those.
-    fn linearise_one(&mut self, point: &Point, place: usize, index: usize) {
+    fn linearise_one(&mut self, point: &NetworkState, place: usize, index: usize) {
         let (link, flow) = (&self.system.links[index], point.flow_m3_s[index]);
         // Written in place: building it first and moving it would take twice the time.
         let line = &mut self.lines.with_lips[place];
         *line = linearise(link.law, link.levels(&point.head_m), flow);
         if self.thorough && line.two_way && is_let_go(flow, line.flow, line.energy_m) {
-            *line = Linear::default();
+            *line = Tangent::default();
         }
         self.sums.found.note(line, flow);
         let passes = match link.law {
-            Link::Rim(_) => Passes::Rim,
+            Link::Rim(_) => AllowedFlow::Rim,
             Link::Run(_) => line.passes(),
         };
-        if line.held == Held::Nothing && passes != Passes::Nothing {
+        if line.held == FlowControl::Nothing && passes != AllowedFlow::Nothing {
             self.sums.closed.push(index);
         }
         self.lines.flow[index] = line.flow;
@@ -211,13 +217,13 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 
     /// Residual of every balance with the flows of `point`.
-    pub(super) fn balance(&mut self, point: &Point) {
+    pub(super) fn balance(&mut self, point: &NetworkState) {
         self.system.outflow(point, &mut self.residual);
         self.store(point);
     }
 
     /// Adds the storage of the vessels to the residuals.
-    fn store(&mut self, point: &Point) {
+    fn store(&mut self, point: &NetworkState) {
         for &node in &self.system.vessels {
             self.residual[node] += self
                 .problem
@@ -235,12 +241,12 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 
     /// Whether laws and balances are satisfied at `point`; linearisations and residuals are those of `point`.
-    pub(super) fn holds(&self, point: &Point) -> bool {
+    pub(super) fn holds(&self, point: &NetworkState) -> bool {
         let mut nodes = self.system.node_of.iter();
         !self.sums.found.off && nodes.all(|&node| self.is_balanced(node, point))
     }
 
-    pub(super) fn is_balanced(&self, node: usize, point: &Point) -> bool {
+    pub(super) fn is_balanced(&self, node: usize, point: &NetworkState) -> bool {
         let residual = self.residual[node].abs();
         // The tolerance of any joint first: it is the cheaper test.
         let is_least = residual <= LEAST_MASS_M3_S && !self.system.holds_water(node);
@@ -248,7 +254,7 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 
     /// Tolerated imbalance of a node: a small volume, but not below the rounding of the balance itself.
-    pub(super) fn allowed(&self, node: usize, point: &Point) -> f64 {
+    pub(super) fn allowed(&self, node: usize, point: &NetworkState) -> f64 {
         let step_s = self.problem.step_s;
         let touching = self.system.touching(node);
         let through: f64 = touching.map(|link| point.flow_m3_s[link].abs()).sum();
@@ -272,7 +278,7 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 
     /// Assembles the matrix and right-hand side from the linearisations and the balance with their flows.
-    pub(super) fn assemble(&mut self, point: &Point) {
+    pub(super) fn assemble(&mut self, point: &NetworkState) {
         let (system, matrix) = (self.system, &self.system.matrix);
         matrix.fill_across(&mut self.numbers, |link| {
             let keeps = system.line_fills.of(link);
@@ -311,7 +317,7 @@ impl<'a, 'n> Work<'a, 'n> {
     }
 
     /// The Newton step at `point`; false where there is none.
-    pub(super) fn solve_step(&mut self, point: &Point, stats: &mut Stats) -> bool {
+    pub(super) fn solve_step(&mut self, point: &NetworkState, stats: &mut Stats) -> bool {
         stats.newton_steps += 1;
         self.assemble(point);
         if self.solve_assembled(stats) {

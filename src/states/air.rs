@@ -1,16 +1,16 @@
 //! Air at the high points of runs in a state.
 
 use super::report::RunAir;
-use super::runs::Here;
+use super::runs::RunBetweenLevels;
 use crate::network::{RunLaw, Sense};
 
 /// The effect of air in a run, between the levels at its ends; none where it has no high point that can hold any.
-pub(super) fn report(here: &Here<'_>) -> Option<RunAir> {
+pub(super) fn report(here: &RunBetweenLevels<'_>) -> Option<RunAir> {
     let sense = sense(here);
     let grade = here.law.grade_with_air(sense)?;
     let [upstream_m, downstream_m] = sense.along(here.levels);
     let flow = here.flow.abs();
-    let course = grade.course();
+    let course = grade.profile();
     let [_, inside_m] = here.inside();
     let air = course.air(flow, inside_m)?;
     let primed = RunLaw {
@@ -19,8 +19,8 @@ pub(super) fn report(here: &Here<'_>) -> Option<RunAir> {
     };
     let full = primed.flow(here.levels[0], here.levels[1], here.flow);
     let missing_head_m = if flow > super::runs::NO_FLOW_M3_S {
-        let with_air_m = here.law.need(sense, flow, downstream_m).head_m;
-        with_air_m - primed.need(sense, flow, downstream_m).head_m
+        let with_air_m = here.law.required_head(sense, flow, downstream_m).head_m;
+        with_air_m - primed.required_head(sense, flow, downstream_m).head_m
     } else {
         // The sum over all high points in series, each with its air.
         here.law.threshold(sense, downstream_m).head_m - upstream_m
@@ -42,7 +42,7 @@ pub(super) fn report(here: &Here<'_>) -> Option<RunAir> {
 }
 
 /// Direction in which its water flows, or would flow.
-fn sense(here: &Here<'_>) -> Sense {
+fn sense(here: &RunBetweenLevels<'_>) -> Sense {
     if here.flow.abs() > super::runs::NO_FLOW_M3_S {
         return here.sense();
     }

@@ -1,18 +1,20 @@
 //! Blocked: from running, one run shut at a time.
 
 use super::cut_off::first_cut_off;
-use super::follow::{Followed, How, follow};
-use super::hands::{self, Hands};
-use super::plant::{Mode, Plant, set_check};
+use super::event::EventKind;
+use super::executor::{self, Executor};
+use super::hybrid_system::{HybridSystem, SwitchMode, set_check};
 use super::report::{BlockedCase, StateReport};
-use super::told::What;
+use super::simulate::{Simulated, SimulationOptions, simulate};
 use super::vessels::read_range;
-use super::{Both, Reached, Solved, Unsolved, course, report_of, solved, start_at};
+use super::{
+    EndOfState, PumpsOnAndOff, Solved, StateNotConverged, report_of, solved, start_at, trajectory,
+};
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::network::Check;
-use crate::solve::{Gauge, Point, System};
+use crate::solve::{Gauge, NetworkState, System};
 use std::sync::{Mutex, PoisonError};
 
 /// Simulated time of a blocked case, s: a day.
@@ -21,17 +23,17 @@ pub const DAY_S: f64 = 86_400.0;
 /// Every run that carries water shut in turn, worst first, with the report of the worst; where no run
 /// carries any, the report of the layout as it stands.
 ///
-/// `built`: walls as built. `running`: the running state reached. `hands`: the executor of the cases.
+/// `built`: walls as built. `running`: the running state reached. `executor`: runs the cases.
 pub fn blocked(
     layout: &Layout,
-    built: &Both,
-    running: &Reached,
-    hands: &dyn Hands,
-) -> Result<StateReport, Unsolved> {
+    built: &PumpsOnAndOff,
+    running: &EndOfState,
+    executor: &dyn Executor,
+) -> Result<StateReport, StateNotConverged> {
     // Only one report is kept, because they can be large.
     let worst: Mutex<Option<(BlockedCase, usize, Solved)>> = Mutex::new(None);
     let runs = carrying(layout, built, running);
-    let cases = hands::each(hands, &runs, |run| {
+    let cases = executor::each(executor, &runs, |run| {
         let (case, solved) = blocked_case(layout, built, running, *run)?;
         let mut worst = worst.lock().unwrap_or_else(PoisonError::into_inner);
         if worst
@@ -42,12 +44,14 @@ pub fn blocked(
         }
         Ok(case)
     });
-    let mut cases = cases.into_iter().collect::<Result<Vec<_>, Unsolved>>()?;
+    let mut cases = cases
+        .into_iter()
+        .collect::<Result<Vec<_>, StateNotConverged>>()?;
     cases.sort_by(order);
     let report = match worst.into_inner().unwrap_or_else(PoisonError::into_inner) {
         Some((_, run, mut solved)) => {
-            let (plant, _) = shut_plant(layout, built, running, run);
-            solved.second_outcome(&plant)?;
+            let (hybrid, _) = shut_system(layout, built, running, run);
+            solved.second_outcome(&hybrid)?;
             solved.report
         }
         None => as_it_stands(layout, built, running)?,
@@ -59,9 +63,13 @@ pub fn blocked(
 }
 
 /// There is nothing to shut.
-fn as_it_stands(layout: &Layout, built: &Both, running: &Reached) -> Result<StateReport, Unsolved> {
+fn as_it_stands(
+    layout: &Layout,
+    built: &PumpsOnAndOff,
+    running: &EndOfState,
+) -> Result<StateReport, StateNotConverged> {
     const BLINK_S: f64 = 1e-6;
-    let plant = Plant::new(layout, built.on.clone(), built.off.clone())
+    let hybrid = HybridSystem::new(layout, built.on.clone(), built.off.clone())
         .primed(&running.primed)
         .with_water(running.way.water.clone());
     let start = start_at(
@@ -69,24 +77,24 @@ fn as_it_stands(layout: &Layout, built: &Both, running: &Reached) -> Result<Stat
         &System::new(&built.on.network),
         &running.levels_m,
     );
-    let (lowered, way) = followed(&plant, &start, running.modes.as_deref(), BLINK_S)?;
+    let (lowered, way) = simulated(&hybrid, &start, running.modes.as_deref(), BLINK_S)?;
     Ok(StateReport {
         course: None,
-        ..told(&plant, &lowered, &way)
+        ..with_events(&hybrid, &lowered, &way)
     })
 }
 
 /// One run shut. `run`: its index in the layout.
 pub fn blocked_case(
     layout: &Layout,
-    built: &Both,
-    running: &Reached,
+    built: &PumpsOnAndOff,
+    running: &EndOfState,
     run: usize,
-) -> Result<(BlockedCase, Solved), Unsolved> {
-    let (plant, start) = shut_plant(layout, built, running, run);
-    let (lowered, way) = followed(&plant, &start, running.modes.as_deref(), DAY_S)?;
+) -> Result<(BlockedCase, Solved), StateNotConverged> {
+    let (hybrid, start) = shut_system(layout, built, running, run);
+    let (lowered, way) = simulated(&hybrid, &start, running.modes.as_deref(), DAY_S)?;
     let case = case(layout, &lowered, running, run, &way);
-    let report = told(&plant, &lowered, &way);
+    let report = with_events(&hybrid, &lowered, &way);
     Ok((case, solved(report, &lowered, way)))
 }
 
@@ -100,7 +108,7 @@ fn is_worse(a: &BlockedCase, b: &BlockedCase) -> bool {
 }
 
 /// Indices of the runs that carry water, without those that are shut already.
-pub(super) fn carrying(layout: &Layout, built: &Both, running: &Reached) -> Vec<usize> {
+pub(super) fn carrying(layout: &Layout, built: &PumpsOnAndOff, running: &EndOfState) -> Vec<usize> {
     let flows = |run: usize| {
         let link = built.on.origin.runs.get(run).copied()?;
         let flow = running.way.end.flow_m3_s.get(link)?;
@@ -112,20 +120,20 @@ pub(super) fn carrying(layout: &Layout, built: &Both, running: &Reached) -> Vec<
 }
 
 /// The hybrid system with a run shut, and its initial state.
-pub(super) fn shut_plant<'a>(
+pub(super) fn shut_system<'a>(
     layout: &'a Layout,
-    built: &Both,
-    running: &Reached,
+    built: &PumpsOnAndOff,
+    running: &EndOfState,
     run: usize,
-) -> (Plant<'a>, Point) {
+) -> (HybridSystem<'a>, NetworkState) {
     let (mut on, mut off) = (built.on.clone(), built.off.clone());
     set_check(&mut on, run, Check::Shut);
     set_check(&mut off, run, Check::Shut);
     let start = start_of(&on, running);
-    let plant = Plant::new(layout, on, off)
+    let hybrid = HybridSystem::new(layout, on, off)
         .primed(&running.primed)
         .with_water(running.way.water.clone());
-    (plant, start)
+    (hybrid, start)
 }
 
 /// Initial state of a failure while everything runs: levels and flows too, so that suctions that starve already are no
@@ -133,7 +141,7 @@ pub(super) fn shut_plant<'a>(
 ///
 /// Nor does a pump recover that was never short of water: where heads of joints changed, or levels were cut off at
 /// rims, a flow inconsistent with its levels would look like one under inlet control.
-pub(super) fn start_of(on: &Lowered, running: &Reached) -> Point {
+pub(super) fn start_of(on: &Lowered, running: &EndOfState) -> NetworkState {
     let system = System::new(&on.network);
     let mut start = start_at(on, &system, &running.levels_m);
     let ran = &running.way.end;
@@ -154,27 +162,27 @@ pub(super) fn start_of(on: &Lowered, running: &Reached) -> Point {
 }
 
 /// Simulates it with these switch modes; none: those of a start.
-pub(super) fn followed(
-    plant: &Plant<'_>,
-    start: &Point,
-    modes: Option<&[Mode]>,
+pub(super) fn simulated(
+    hybrid: &HybridSystem<'_>,
+    start: &NetworkState,
+    modes: Option<&[SwitchMode]>,
     until_s: f64,
-) -> Result<(Lowered, Followed), Unsolved> {
-    let how = How {
+) -> Result<(Lowered, Simulated), StateNotConverged> {
+    let how = SimulationOptions {
         until_s: Some(until_s),
         ends_with_round: true,
-        ..How::told()
+        ..SimulationOptions::event()
     };
-    follow(plant, start, modes, how)
+    simulate(hybrid, start, modes, how)
 }
 
-fn told(plant: &Plant<'_>, lowered: &Lowered, way: &Followed) -> StateReport {
-    let mut report = report_of(plant.layout, lowered, State::Blocked, way);
-    super::pumps::say_why(&mut report.pumps, plant, &way.modes);
+fn with_events(hybrid: &HybridSystem<'_>, lowered: &Lowered, way: &Simulated) -> StateReport {
+    let mut report = report_of(hybrid.layout, lowered, State::Blocked, way);
+    super::pumps::say_why(&mut report.pumps, hybrid, &way.modes);
     // The end of the day counts as an end: what still moves then simply moves on.
     report.converged = report.mass_error_m3_s <= super::MASS_M3_S && !way.given_up;
     super::vessels::add_spill(&mut report, lowered, way);
-    report.course = Some(course::report(plant, lowered, way));
+    report.course = Some(trajectory::report(hybrid, lowered, way));
     report
 }
 
@@ -182,16 +190,19 @@ fn told(plant: &Plant<'_>, lowered: &Lowered, way: &Followed) -> StateReport {
 pub(super) fn case(
     layout: &Layout,
     lowered: &Lowered,
-    running: &Reached,
+    running: &EndOfState,
     run: usize,
-    way: &Followed,
+    way: &Simulated,
 ) -> BlockedCase {
     let origin = &lowered.origin;
     let stood = layout.vessels.iter().zip(&running.levels_m);
     // A vessel that stands at its rim already spills anyway.
     let had_room = stood.filter(|(vessel, level_m)| **level_m < vessel.rim_m - super::OVER_M);
     let spills = had_room.filter_map(|(vessel, _)| {
-        Some((vessel, course::first(way, What::SpillBegins, &vessel.id)?))
+        Some((
+            vessel,
+            trajectory::first(way, EventKind::SpillBegins, &vessel.id)?,
+        ))
     });
     let first = spills.min_by(|a, b| a.1.total_cmp(&b.1));
     let rims = || origin.rims.iter().flatten();
@@ -203,10 +214,12 @@ pub(super) fn case(
         means.map(|mean_m3_s| mean_m3_s.max(0.0) * left_s)
     });
     let spilled = spilled + round.sum::<f64>();
-    let starved = way
-        .told
-        .iter()
-        .find(|told| matches!(told.what, What::SuctionStarved | What::PumpRunsDry));
+    let starved = way.told.iter().find(|told| {
+        matches!(
+            told.what,
+            EventKind::SuctionStarved | EventKind::PumpRunsDry
+        )
+    });
     let starved = starved.map(|told| (told.about.first(), told.time_s));
     // A pump that draws from a joint has no intake to watch.
     let cut_off = first_cut_off(layout, lowered, running).map(|pump| (Some(pump), 0.0));

@@ -1,10 +1,10 @@
 //! Capacity of a run with the vessel that it drains at its rim.
 
-use super::runs::Here;
+use super::runs::RunBetweenLevels;
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::network::{Link, Network, Node};
-use crate::solve::{Point, System, jump};
+use crate::solve::{NetworkState, System, steady_state};
 use std::collections::HashMap;
 
 /// Capacity of a run with the vessel it drains at its rim, m³/s; none where it drains no vessel.
@@ -12,8 +12,8 @@ use std::collections::HashMap;
 /// Heads of joints adjust; all other vessels and the fixed levels stay where they are.
 pub(super) fn at_rim(
     layout: &Layout,
-    (lowered, end): (&Lowered, &Point),
-    here: &Here<'_>,
+    (lowered, end): (&Lowered, &NetworkState),
+    here: &RunBetweenLevels<'_>,
 ) -> Option<f64> {
     let node = here.upstream_node();
     if !matches!(weight(lowered, node), Some(Node::Vessel { .. })) {
@@ -39,8 +39,8 @@ fn weight(lowered: &Lowered, node: usize) -> Option<&Node> {
 
 /// The same for a run that ends at a joint: its chain alone, between fixed levels.
 fn through_joints(
-    (lowered, end): (&Lowered, &Point),
-    here: &Here<'_>,
+    (lowered, end): (&Lowered, &NetworkState),
+    here: &RunBetweenLevels<'_>,
     (drained, rim_m): (usize, f64),
 ) -> Option<f64> {
     let mut alone = Network::new();
@@ -75,6 +75,6 @@ fn through_joints(
         }
     }
     let system = System::new(&alone);
-    let (solved, _) = jump(&system, &system.start()).ok()?;
+    let (solved, _) = steady_state(&system, &system.start()).ok()?;
     Some(solved.flow_m3_s.get(wanted?)?.abs())
 }

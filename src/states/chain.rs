@@ -1,12 +1,12 @@
 //! Chains of runs that can hold air at their high points: when they prime, and when they draw air and break.
 
-use super::plant::{Kind, Mode, Plant, Switch};
+use super::chatter::{ChatterDetector, MOST_TURNS};
+use super::hybrid_system::{HybridSystem, Switch, SwitchKind, SwitchMode};
 use super::report::Outcome;
-use super::restless::{MOST_TURNS, Restless};
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::network::{Link, RunLaw, Sense};
-use crate::solve::{Gauge, Point, Stuck, System, TraceOptions, trace};
+use crate::solve::{ConvergenceError, Gauge, NetworkState, System, TraceOptions, trace};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -59,7 +59,7 @@ pub(super) fn switches(layout: &Layout, lowered: &Lowered) -> Vec<Switch> {
             part: layout.runs.get(run)?.id.clone(),
             run,
             link: *origin.runs.get(run)?,
-            kind: Kind::Chain(Chain {
+            kind: SwitchKind::Chain(Chain {
                 number,
                 rims_m: rims_m(layout, lowered, &links).into(),
                 links: links.into(),
@@ -101,7 +101,7 @@ pub(super) fn can_prime(law: &RunLaw) -> bool {
         .into_iter()
         .filter_map(|sense| law.grade_with_air(sense));
     let raised = law.raised.as_ref().is_some_and(|raised| !raised.vented);
-    raised || marched.into_iter().any(|grade| grade.course().can_prime())
+    raised || marched.into_iter().any(|grade| grade.profile().can_prime())
 }
 
 /// Numbers of the chains that are filled by hand before use.
@@ -137,12 +137,18 @@ pub(super) fn outcome(lowered: &Lowered) -> Outcome {
     }
 }
 
-impl Plant<'_> {
+impl HybridSystem<'_> {
     /// The same modes with every chain primed; none where no chain holds air.
-    pub fn all_primed(&self, modes: &[Mode]) -> Option<Vec<Mode>> {
-        let with_air = |mode: &Mode| *mode == Mode::WithAir;
+    pub fn all_primed(&self, modes: &[SwitchMode]) -> Option<Vec<SwitchMode>> {
+        let with_air = |mode: &SwitchMode| *mode == SwitchMode::WithAir;
         modes.iter().any(with_air).then(|| {
-            let primed = |mode: &Mode| if with_air(mode) { Mode::Primed } else { *mode };
+            let primed = |mode: &SwitchMode| {
+                if with_air(mode) {
+                    SwitchMode::Primed
+                } else {
+                    *mode
+                }
+            };
             modes.iter().map(primed).collect()
         })
     }
@@ -151,12 +157,12 @@ impl Plant<'_> {
     /// draws air breaks. Levels stay. Returns the state with those flows and heads of joints.
     pub fn settle_air(
         &self,
-        modes: &mut [Mode],
-        from: &Point,
-        restless: &Restless,
-    ) -> Result<Point, Stuck> {
+        modes: &mut [SwitchMode],
+        from: &NetworkState,
+        restless: &ChatterDetector,
+    ) -> Result<NetworkState, ConvergenceError> {
         let mut point = from.clone();
-        let is_chain = |switch: &Switch| matches!(switch.kind, Kind::Chain(_));
+        let is_chain = |switch: &Switch| matches!(switch.kind, SwitchKind::Chain(_));
         if !self.switches.iter().any(is_chain) {
             return Ok(point);
         }
@@ -184,21 +190,25 @@ impl Plant<'_> {
     /// Switches every chain whose mode contradicts its gauge; returns whether any switched.
     pub fn turn(
         &self,
-        modes: &mut [Mode],
-        (system, point): (&System, &Point),
-        restless: &Restless,
+        modes: &mut [SwitchMode],
+        (system, point): (&System, &NetworkState),
+        restless: &ChatterDetector,
     ) -> bool {
         let mut turned = false;
         for (index, (switch, mode)) in self.switches.iter().zip(modes).enumerate() {
             if restless.is_left(index) {
                 continue;
             }
-            let Kind::Chain(chain) = &switch.kind else {
+            let SwitchKind::Chain(chain) = &switch.kind else {
                 continue;
             };
             let next = match mode {
-                Mode::Primed if chain.stays_primed().read(system, point) <= 0.0 => Mode::WithAir,
-                Mode::WithAir if chain.primes().read(system, point) > 0.0 => Mode::Primed,
+                SwitchMode::Primed if chain.stays_primed().read(system, point) <= 0.0 => {
+                    SwitchMode::WithAir
+                }
+                SwitchMode::WithAir if chain.primes().read(system, point) > 0.0 => {
+                    SwitchMode::Primed
+                }
                 _ => continue,
             };
             *mode = next;

@@ -1,7 +1,7 @@
 //! Pumps whose suction no water can reach.
 
 use super::runs::NO_FLOW_M3_S;
-use super::{Both, Reached};
+use super::{EndOfState, PumpsOnAndOff};
 use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
 use crate::network::{Check, Link, Supply, supply};
@@ -16,7 +16,7 @@ pub struct ShutSuction {
 }
 
 /// The pumps that run and draw from joints without an open path to water, in the layout as drawn.
-pub fn shut_suctions(layout: &Layout, built: &Both) -> Vec<ShutSuction> {
+pub fn shut_suctions(layout: &Layout, built: &PumpsOnAndOff) -> Vec<ShutSuction> {
     let runs = layout.runs.iter().enumerate();
     let cut = runs.filter_map(|(place, run)| {
         let supply = before_pump(layout, &built.on, place)?;
@@ -36,7 +36,7 @@ pub fn shut_suctions(layout: &Layout, built: &Both) -> Vec<ShutSuction> {
 pub(super) fn first_cut_off<'a>(
     layout: &'a Layout,
     now: &Lowered,
-    running: &Reached,
+    running: &EndOfState,
 ) -> Option<&'a Id> {
     let runs = layout.runs.iter().enumerate();
     let mut cut = runs.filter_map(|(place, run)| {

@@ -1,8 +1,8 @@
 //! Limit cycles: endless switching, detected by recurring levels.
 
-use super::follow::Followed;
-use super::leap::Leap;
-use super::plant::Mode;
+use super::cycle_extrapolation::CycleExtrapolation;
+use super::hybrid_system::SwitchMode;
+use super::simulate::Simulated;
 use crate::solve::{System, Trace, Watch};
 
 /// Levels that differ by no more than this after one cycle count as recurring, metres.
@@ -24,7 +24,7 @@ const ALIKE: [f64; 3] = [0.05, 0.1, 0.1];
 
 /// A limit cycle: figures of its last period, or of its last periods where no two are the same.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Cycle {
+pub(super) struct LimitCycle {
     /// Period, s; a mean where no two are the same.
     pub period_s: f64,
     /// Every period is like the one before.
@@ -40,7 +40,7 @@ pub(super) struct Cycle {
 }
 
 /// Simulation pieces between two switches, and the moments of the switches.
-pub(super) struct Rounds {
+pub(super) struct CycleDetector {
     /// The nodes whose levels are compared: joints have no level of their own.
     nodes: Vec<usize>,
     pieces: Vec<Piece>,
@@ -55,8 +55,8 @@ struct Piece {
 
 /// A moment of a switch.
 pub(super) struct Moment {
-    what: (usize, Mode),
-    modes: Vec<Mode>,
+    what: (usize, SwitchMode),
+    modes: Vec<SwitchMode>,
     pub time_s: f64,
     pub levels_m: Vec<f64>,
     pub volumes_m3: Vec<f64>,
@@ -79,10 +79,10 @@ impl Moment {
     }
 }
 
-impl Rounds {
+impl CycleDetector {
     /// An empty record; `nodes` are those of the vessels.
-    pub fn new(nodes: &[usize]) -> Rounds {
-        Rounds {
+    pub fn new(nodes: &[usize]) -> CycleDetector {
+        CycleDetector {
             nodes: nodes.to_vec(),
             pieces: Vec::new(),
             moments: Vec::new(),
@@ -99,7 +99,12 @@ impl Rounds {
     }
 
     /// The limit cycle, if this switch occurred before at the same levels; `modes`: all modes after it.
-    pub fn closed(&mut self, what: (usize, Mode), modes: &[Mode], way: &Followed) -> Option<Cycle> {
+    pub fn closed(
+        &mut self,
+        what: (usize, SwitchMode),
+        modes: &[SwitchMode],
+        way: &Simulated,
+    ) -> Option<LimitCycle> {
         let now = Moment {
             what,
             modes: modes.to_vec(),
@@ -116,7 +121,7 @@ impl Rounds {
     }
 
     /// Extrapolates over cycles that only drift, if the last ones did; the search starts afresh from there.
-    pub fn leap(&mut self, system: &System, watches: &[Watch], way: &mut Followed) {
+    pub fn extrapolation(&mut self, system: &System, watches: &[Watch], way: &mut Simulated) {
         let Some(now) = self.moments.last() else {
             return;
         };
@@ -129,7 +134,9 @@ impl Rounds {
         let (Some(before), Some(first)) = (alike.next(), alike.next()) else {
             return;
         };
-        if let Some(leap) = Leap::of([first, before, now], &self.nodes, system, watches) {
+        if let Some(leap) =
+            CycleExtrapolation::of([first, before, now], &self.nodes, system, watches)
+        {
             leap.make(&self.nodes, system, way);
             self.moments.clear();
             self.pieces.clear();
@@ -137,7 +144,7 @@ impl Rounds {
     }
 
     /// The cycle that ends now, if it closes and no level drifts from cycle to cycle.
-    fn regular(&self, now: &Moment) -> Option<Cycle> {
+    fn regular(&self, now: &Moment) -> Option<LimitCycle> {
         let mut alike = self.moments.iter().rev().filter(|one| one.stands_as(now));
         let (before, first) = (alike.next()?, alike.next());
         let period_s = now.time_s - before.time_s;
@@ -154,7 +161,7 @@ impl Rounds {
     }
 
     /// The last two thirds of the simulation as one cycle, if they agree with each other.
-    fn irregular(&self, now: &Moment) -> Option<Cycle> {
+    fn irregular(&self, now: &Moment) -> Option<LimitCycle> {
         let count = self.moments.len();
         if count < IRREGULAR_AFTER || !(count - IRREGULAR_AFTER).is_multiple_of(IRREGULAR_EVERY) {
             return None;
@@ -183,7 +190,7 @@ impl Rounds {
     }
 
     /// The figures of the interval between two moments.
-    fn between(&self, before: &Moment, now: &Moment, period_s: f64, regular: bool) -> Cycle {
+    fn between(&self, before: &Moment, now: &Moment, period_s: f64, regular: bool) -> LimitCycle {
         let took_s = now.time_s - before.time_s;
         let nodes = now.levels_m.len();
         let mut range_m = vec![(f64::INFINITY, f64::NEG_INFINITY); nodes];
@@ -200,7 +207,7 @@ impl Rounds {
             }
         }
         let passed = now.passed_m3.iter().zip(&before.passed_m3);
-        Cycle {
+        LimitCycle {
             period_s,
             regular,
             began_s: before.time_s,

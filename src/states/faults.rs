@@ -1,8 +1,8 @@
 //! Single failures while everything runs.
 
-use super::plant::{Plant, set_check, stand_still};
+use super::hybrid_system::{HybridSystem, set_check, stand_still};
 use super::report::BlockedCase;
-use super::{Both, Reached, Unsolved, blocked};
+use super::{EndOfState, PumpsOnAndOff, StateNotConverged, blocked};
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::network::{Check, Link, Node};
@@ -78,7 +78,7 @@ pub struct Suspect {
 ///
 /// Runs and screens count only where water flows in normal operation: the failure of a standby alone changes
 /// nothing.
-pub fn suspects(layout: &Layout, built: &Both, running: &Reached) -> Vec<Suspect> {
+pub fn suspects(layout: &Layout, built: &PumpsOnAndOff, running: &EndOfState) -> Vec<Suspect> {
     let carrying = blocked::carrying(layout, built, running);
     let mut found = Vec::new();
     for fault in Fault::ALL {
@@ -124,10 +124,10 @@ fn suspect(layout: &Layout, fault: Fault, place: usize) -> Option<Suspect> {
 /// hole.
 pub fn fault_case(
     layout: &Layout,
-    built: &Both,
-    running: &Reached,
+    built: &PumpsOnAndOff,
+    running: &EndOfState,
     suspect: &Suspect,
-) -> Result<BlockedCase, Unsolved> {
+) -> Result<BlockedCase, StateNotConverged> {
     let failed = broken(built, suspect);
     let start = blocked::start_of(&failed.on, running);
     // The switches keep their modes, unless one of them has failed.
@@ -136,10 +136,10 @@ pub fn fault_case(
         Fault::PumpStands | Fault::SwitchStaysOn | Fault::CheckOpen | Fault::BreakClogged
     );
     let modes = running.modes.as_deref().filter(|_| keeps);
-    let plant = Plant::new(layout, failed.on.clone(), failed.off)
+    let hybrid = HybridSystem::new(layout, failed.on.clone(), failed.off)
         .primed(&running.primed)
         .with_water(running.way.water.clone());
-    let (lowered, way) = blocked::followed(&plant, &start, modes, blocked::DAY_S)?;
+    let (lowered, way) = blocked::simulated(&hybrid, &start, modes, blocked::DAY_S)?;
     let case = blocked::case(layout, &lowered, running, suspect.place, &way);
     Ok(BlockedCase {
         run: suspect.part.clone(),
@@ -148,7 +148,7 @@ pub fn fault_case(
 }
 
 /// The lowered layout with that part failed.
-fn broken(built: &Both, suspect: &Suspect) -> Both {
+fn broken(built: &PumpsOnAndOff, suspect: &Suspect) -> PumpsOnAndOff {
     let mut failed = built.clone();
     match suspect.fault {
         Fault::RunShut | Fault::ScreenBlinded => {
@@ -189,18 +189,18 @@ fn stick(lowered: &mut Lowered, place: usize, fault: Fault) {
     }
 }
 
-fn pumps(built: &Both, run: usize) -> bool {
+fn pumps(built: &PumpsOnAndOff, run: usize) -> bool {
     let facts = built.on.origin.run_facts.get(run);
     facts.is_some_and(|facts| facts.pump_on)
 }
 
-fn has_switch(built: &Both, run: usize) -> bool {
+fn has_switch(built: &PumpsOnAndOff, run: usize) -> bool {
     let facts = built.on.origin.run_facts.get(run);
     facts.is_some_and(|facts| facts.float.is_some())
 }
 
 /// Whether a siphon break works: a hole already closed by film does not.
-fn has_break(built: &Both, run: usize) -> bool {
+fn has_break(built: &PumpsOnAndOff, run: usize) -> bool {
     let facts = built.off.origin.run_facts.get(run);
     let hole = facts.and_then(|facts| facts.siphon_break);
     hole.is_some_and(|hole| !hole.grown_over)
@@ -216,7 +216,7 @@ fn has_float_valve(layout: &Layout, vessel: usize) -> bool {
     vessel.is_some_and(|vessel| vessel.float_valve.is_some())
 }
 
-fn holds_one_way(built: &Both, run: usize) -> bool {
+fn holds_one_way(built: &PumpsOnAndOff, run: usize) -> bool {
     let link = built.off.origin.runs.get(run).copied();
     let law = link.and_then(|link| built.off.network.edge_weight((link as u32).into()));
     match law {

@@ -4,15 +4,15 @@ use super::report::FixedReport;
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::network::Node;
-use crate::solve::Point;
+use crate::solve::NetworkState;
 
 /// Net inflow to a node through its links, m³/s; external inflow included.
-pub(super) fn into_node(lowered: &Lowered, end: &Point, node: usize) -> f64 {
+pub(super) fn into_node(lowered: &Lowered, end: &NetworkState, node: usize) -> f64 {
     source(lowered, end, node) + signed_inflows(lowered, end, node).sum::<f64>()
 }
 
 /// Total inflow to a node, m³/s; outflows are left out.
-pub(super) fn inflow(lowered: &Lowered, end: &Point, node: usize) -> f64 {
+pub(super) fn inflow(lowered: &Lowered, end: &NetworkState, node: usize) -> f64 {
     let source = match lowered.network.node_weight((node as u32).into()) {
         Some(Node::Vessel { .. }) => source(lowered, end, node).max(0.0),
         _ => 0.0,
@@ -24,7 +24,7 @@ pub(super) fn inflow(lowered: &Lowered, end: &Point, node: usize) -> f64 {
 }
 
 /// External inflow to a vessel, m³/s; negative: a draw-off.
-fn source(lowered: &Lowered, end: &Point, node: usize) -> f64 {
+fn source(lowered: &Lowered, end: &NetworkState, node: usize) -> f64 {
     match lowered.network.node_weight((node as u32).into()) {
         Some(Node::Vessel {
             source, storage, ..
@@ -36,7 +36,7 @@ fn source(lowered: &Lowered, end: &Point, node: usize) -> f64 {
 /// The flow of every link at a node, positive into it, m³/s.
 fn signed_inflows<'a>(
     lowered: &'a Lowered,
-    end: &'a Point,
+    end: &'a NetworkState,
     node: usize,
 ) -> impl Iterator<Item = f64> + 'a {
     lowered.network.edge_indices().flat_map(move |edge| {
@@ -51,7 +51,11 @@ fn signed_inflows<'a>(
 }
 
 /// The fixed levels with the flows that they supply.
-pub(super) fn fixed_reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<FixedReport> {
+pub(super) fn fixed_reports(
+    layout: &Layout,
+    lowered: &Lowered,
+    end: &NetworkState,
+) -> Vec<FixedReport> {
     let nodes = &lowered.origin.fixed;
     layout
         .fixed

@@ -1,14 +1,14 @@
 //! The grade line along a path: level, pipe, hydraulic grade and energy along the chosen runs from one part to another.
 
 use super::chain::run_law;
-use super::grade_still::{Place, Standing, standing_water};
+use super::grade_still::{StandingWater, StillPoint, standing_water};
 use super::report::{Control, RunReport, StateReport};
 use super::runs;
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::{ItemAt, Lowered, RunFacts, item_heads};
 use crate::network::{Check, RunLaw, Sense};
-use crate::solve::Point;
+use crate::solve::NetworkState;
 use std::borrow::Cow;
 
 /// Distance below which two places along a run are one, metres.
@@ -169,7 +169,7 @@ impl Level {
 pub(super) fn along_runs<T>(
     layout: &Layout,
     lowered: &Lowered,
-    end: &Point,
+    end: &NetworkState,
     tell: impl Fn(&RunReport, &RunFacts, Vec<Level>) -> T,
 ) -> Vec<T> {
     let origin = &lowered.origin;
@@ -236,12 +236,12 @@ impl Piece<'_> {
         let corners: Vec<(f64, f64)> = corners
             .map(|&(share, height_m)| (share * self.run.length_m, height_m))
             .collect();
-        let how = Standing {
+        let how = StandingWater {
             ends_m: self.heads_m,
             held: self.may_hold && self.law.check != Check::None,
         };
         let places = standing_water(&corners, &how).into_iter();
-        let level = |place: Place| Level {
+        let level = |place: StillPoint| Level {
             distance_m: place.distance_m,
             invert_m: Some(place.invert_m),
             grade_m: place.level_m,
@@ -256,7 +256,7 @@ impl Piece<'_> {
 
     fn marched(&self) -> Vec<Level> {
         let length_m = self.run.length_m.max(1e-9);
-        let level = |point: &super::report::ProfilePoint| Level {
+        let level = |point: &super::report::DepthPoint| Level {
             distance_m: point.distance_m,
             invert_m: point
                 .invert_m

@@ -6,7 +6,7 @@ const SAME_M: f64 = 1e-6;
 /// A place of a run: its distance from `from`, its invert, and the level of the water that stands there, metres;
 /// none where it is empty.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Place {
+pub struct StillPoint {
     /// Distance along the run.
     pub distance_m: f64,
     /// Invert of the pipe.
@@ -17,7 +17,7 @@ pub struct Place {
 
 /// How water stands in a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Standing {
+pub struct StandingWater {
     /// Levels at `from` and `to`, metres; none where there is no water.
     pub ends_m: [Option<f64>; 2],
     /// It cannot run back: the water above those levels stays in the pipe.
@@ -29,7 +29,7 @@ pub struct Standing {
 /// Water reaches from either end as far as the pipe stays below the level there: past the first place above it
 /// the pipe has drained. Nor does it stand where the pipe falls away to the other end. Where a check valve
 /// holds, the rest is full up to its highest place.
-pub fn standing_water(corners: &[(f64, f64)], how: &Standing) -> Vec<Place> {
+pub fn standing_water(corners: &[(f64, f64)], how: &StandingWater) -> Vec<StillPoint> {
     let mut places = cut(corners, how.ends_m);
     reach(&mut places, how.ends_m);
     places.reverse();
@@ -47,13 +47,13 @@ pub fn standing_water(corners: &[(f64, f64)], how: &Standing) -> Vec<Place> {
 }
 
 /// The corners, and the places where the pipe crosses one of the levels.
-fn cut(corners: &[(f64, f64)], ends_m: [Option<f64>; 2]) -> Vec<Place> {
-    let place = |distance_m: f64, invert_m: f64| Place {
+fn cut(corners: &[(f64, f64)], ends_m: [Option<f64>; 2]) -> Vec<StillPoint> {
+    let place = |distance_m: f64, invert_m: f64| StillPoint {
         distance_m,
         invert_m,
         level_m: None,
     };
-    let mut places: Vec<Place> = corners
+    let mut places: Vec<StillPoint> = corners
         .iter()
         .take(1)
         .map(|one| place(one.0, one.1))
@@ -62,7 +62,7 @@ fn cut(corners: &[(f64, f64)], ends_m: [Option<f64>; 2]) -> Vec<Place> {
         let [(start_m, low_m), (end_m, high_m)] = *pair else {
             continue;
         };
-        let mut between: Vec<Place> = Vec::new();
+        let mut between: Vec<StillPoint> = Vec::new();
         for level_m in ends_m.into_iter().flatten() {
             let share = (level_m - low_m) / (high_m - low_m);
             if share > 0.0 && share < 1.0 {
@@ -78,7 +78,7 @@ fn cut(corners: &[(f64, f64)], ends_m: [Option<f64>; 2]) -> Vec<Place> {
 
 /// Fills the places from the first on, as far as they are below the level there; `ends_m`: levels at the first and
 /// the last.
-fn reach(places: &mut [Place], [level_m, beyond_m]: [Option<f64>; 2]) {
+fn reach(places: &mut [StillPoint], [level_m, beyond_m]: [Option<f64>; 2]) {
     let Some(level_m) = level_m else { return };
     let mut dam_m = beyond_m.unwrap_or(f64::NEG_INFINITY);
     let mut dams_m: Vec<f64> = places

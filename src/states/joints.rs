@@ -5,10 +5,10 @@ use super::runs::{NO_FLOW_M3_S, crest};
 use crate::layout::Layout;
 use crate::lower::{Lowered, RunFacts};
 use crate::network::{Link, Node, RunLaw, Sense};
-use crate::solve::Point;
+use crate::solve::NetworkState;
 
 /// The joints, in the order of the layout. A joint that no water reaches has no head.
-pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<JointReport> {
+pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &NetworkState) -> Vec<JointReport> {
     let wet = wet_nodes(lowered, end);
     let weight = lowered.water.density_kg_m3 * layout.coefficients.gravity_m_s2;
     let nodes = &lowered.origin.joints;
@@ -34,7 +34,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Jo
 
 /// Nodes at the level of some water: vessels, fixed levels, and every joint that water flows through or stands
 /// in. The head of any other is undetermined: the pipe has drained there, or a check valve retains what is in it.
-fn wet_nodes(lowered: &Lowered, end: &Point) -> Vec<bool> {
+fn wet_nodes(lowered: &Lowered, end: &NetworkState) -> Vec<bool> {
     let network = &lowered.network;
     let mut wet: Vec<bool> = network
         .node_weights()

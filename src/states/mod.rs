@@ -1,7 +1,7 @@
 //! The six states, from one system of equations.
 //!
 //! *At rest*, *starting*, *running*, *fouled*, *blocked* and *stopped* are the same layout simulated in time
-//! from one initial state or another (`follow`), with some parts switched (`plant`).
+//! from one initial state or another (`simulate`), with some parts switched (`hybrid_system`).
 //!
 //! Invariant: takes lowered networks and gives reports; knows no window and no sentence.
 
@@ -9,56 +9,56 @@ mod air;
 mod blocked;
 mod capacity;
 mod chain;
-mod course;
+mod chatter;
 mod cut_off;
 mod cycle;
+mod cycle_extrapolation;
+mod event;
+mod executor;
 mod faults;
-mod film;
+mod fill_marks;
 mod flows;
-mod follow;
 mod grade_line;
 mod grade_still;
-mod hands;
+mod hybrid_system;
 mod joints;
-mod leap;
 mod lines;
-mod marks;
 mod near;
-mod plant;
 mod preview;
 mod pumps;
 pub mod report;
-mod restless;
 mod runs;
-mod told;
-mod traced;
+mod series;
+mod simulate;
+mod simulation_result;
+mod trajectory;
 mod vessels;
 mod washing;
 
 pub use cut_off::{ShutSuction, shut_suctions};
+pub use event::{Event, EventKind};
+pub use executor::{Executor, Sequential, each};
 pub use faults::{Fault, Suspect, fault_case, suspects};
-pub use film::{Film, film, film_within};
+pub use fill_marks::{FillMarks, Mark, fill_marks};
 pub use grade_line::{GradePoint, grade_line};
-pub use grade_still::{Place, Standing, standing_water};
-pub use hands::{Hands, OneHand, each};
-pub use marks::{FillMarks, Mark, fill_marks};
+pub use grade_still::{StandingWater, StillPoint, standing_water};
 pub use preview::running_preview;
-pub use told::{Told, What};
-pub use traced::{Traced, Turn, traced};
+pub use series::{InterpolatedSeries, series, series_within};
+pub use simulation_result::{InitialChange, SimulationResult, simulation_result};
 pub use washing::{Washing, washing};
 
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
-use crate::solve::{Point, Stuck, System};
-use follow::{Followed, How, follow};
-use plant::{Mode, Plant};
+use crate::solve::{ConvergenceError, NetworkState, System};
+use hybrid_system::{HybridSystem, SwitchMode};
 use preview::at_a_start;
 use report::StateReport;
+use simulate::{Simulated, SimulationOptions, simulate};
 
 /// Convergence error: a state that could not be solved, and the parts where it failed.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Unsolved {
+pub struct StateNotConverged {
     /// Vessels and joints out of balance, worst first.
     pub about: Vec<Id>,
 }
@@ -69,36 +69,36 @@ pub struct Solved {
     /// Its report.
     pub report: StateReport,
     /// Its end.
-    pub reached: Reached,
+    pub reached: EndOfState,
     /// The end of its second outcome, whose report is in that of the first; none without one.
-    pub second: Option<Box<Reached>>,
+    pub second: Option<Box<EndOfState>>,
 }
 
 /// The end of a state: levels and switch modes. Valid for the same layout, pumps on or off,
 /// walls tall or as built.
 #[derive(Clone, Debug)]
-pub struct Reached {
+pub struct EndOfState {
     /// Level of every vessel, in the order of the layout, metres.
     pub levels_m: Vec<f64>,
     /// The switch modes; none: those of a start.
-    modes: Option<Vec<Mode>>,
+    modes: Option<Vec<SwitchMode>>,
     /// Numbers of the primed chains of runs.
     primed: Vec<usize>,
     /// The simulation that led there.
-    way: Followed,
+    way: Simulated,
 }
 
-impl Reached {
+impl EndOfState {
     /// Whether there is a chain of runs that can prime, and every such chain is primed.
     pub fn is_primed(&self) -> bool {
         let modes = self.modes.iter().flatten();
-        !self.primed.is_empty() && !modes.into_iter().any(|mode| *mode == Mode::WithAir)
+        !self.primed.is_empty() && !modes.into_iter().any(|mode| *mode == SwitchMode::WithAir)
     }
 }
 
 /// A layout lowered with its pumps on and with its pumps off.
 #[derive(Clone, Debug)]
-pub struct Both {
+pub struct PumpsOnAndOff {
     /// Pumps on.
     pub on: Lowered,
     /// Pumps off.
@@ -112,13 +112,19 @@ const ENERGY_M: f64 = 1e-6;
 const OVER_M: f64 = 1e-9;
 
 /// From the fill levels, pumps off, to the steady state. `off`: pumps off, walls as built.
-pub fn rest(layout: &Layout, off: &Lowered) -> Result<Solved, Unsolved> {
+pub fn rest(layout: &Layout, off: &Lowered) -> Result<Solved, StateNotConverged> {
     let filled = chain::filled_by_hand(layout, off);
-    let plant = Plant::new(layout, off.clone(), off.clone()).primed(&filled);
+    let hybrid = HybridSystem::new(layout, off.clone(), off.clone()).primed(&filled);
     let start = System::new(&off.network).start();
-    let mut solved = told(&plant, State::Rest, &start, None, How::told())?;
+    let mut solved = with_events(
+        &hybrid,
+        State::Rest,
+        &start,
+        None,
+        SimulationOptions::event(),
+    )?;
     with_spill_if_any(&mut solved, off);
-    solved.second_outcome(&plant)?;
+    solved.second_outcome(&hybrid)?;
     Ok(solved)
 }
 
@@ -129,16 +135,16 @@ pub fn rest(layout: &Layout, off: &Lowered) -> Result<Solved, Unsolved> {
 pub fn running(
     layout: &Layout,
     state: State,
-    (tall, built): (&Both, &Both),
-    rest: &Reached,
-) -> Result<(Solved, Option<Solved>), Unsolved> {
-    let plant = Plant::new(layout, tall.on.clone(), tall.off.clone()).primed(&rest.primed);
+    (tall, built): (&PumpsOnAndOff, &PumpsOnAndOff),
+    rest: &EndOfState,
+) -> Result<(Solved, Option<Solved>), StateNotConverged> {
+    let hybrid = HybridSystem::new(layout, tall.on.clone(), tall.off.clone()).primed(&rest.primed);
     let system = System::new(&tall.on.network);
     let start = start_at(&tall.on, &system, &rest.levels_m);
-    let water = at_a_start(&plant, &start, &rest.way.end);
-    let plant = plant.with_water(water);
-    let mut solved = plain(&plant, state, &start)?;
-    solved.second_outcome(&plant)?;
+    let water = at_a_start(&hybrid, &start, &rest.way.end);
+    let hybrid = hybrid.with_water(water);
+    let mut solved = plain(&hybrid, state, &start)?;
+    solved.second_outcome(&hybrid)?;
     if !over_a_rim(layout, &tall.on, &solved.reached.way) {
         return Ok((solved, None));
     }
@@ -150,31 +156,52 @@ pub fn running(
 }
 
 /// From rest, pumps on, as built, to the steady state, with the trajectory.
-pub fn starting(layout: &Layout, built: &Both, rest: &Reached) -> Result<Solved, Unsolved> {
-    let plant = Plant::new(layout, built.on.clone(), built.off.clone()).primed(&rest.primed);
+pub fn starting(
+    layout: &Layout,
+    built: &PumpsOnAndOff,
+    rest: &EndOfState,
+) -> Result<Solved, StateNotConverged> {
+    let hybrid =
+        HybridSystem::new(layout, built.on.clone(), built.off.clone()).primed(&rest.primed);
     let system = System::new(&built.on.network);
     let start = start_at(&built.on, &system, &rest.levels_m);
-    let water = at_a_start(&plant, &start, &rest.way.end);
-    let plant = plant.with_water(water);
-    let mut solved = told(&plant, State::Starting, &start, None, How::told())?;
+    let water = at_a_start(&hybrid, &start, &rest.way.end);
+    let hybrid = hybrid.with_water(water);
+    let mut solved = with_events(
+        &hybrid,
+        State::Starting,
+        &start,
+        None,
+        SimulationOptions::event(),
+    )?;
     with_spill_if_any(&mut solved, &built.on);
-    solved.second_outcome(&plant)?;
+    solved.second_outcome(&hybrid)?;
     Ok(solved)
 }
 
 /// From `running`, pumps off, to the steady state. `built`: walls as built.
-pub fn stopped(layout: &Layout, built: &Both, running: &Reached) -> Result<Solved, Unsolved> {
-    let plant = Plant::new(layout, built.off.clone(), built.off.clone())
+pub fn stopped(
+    layout: &Layout,
+    built: &PumpsOnAndOff,
+    running: &EndOfState,
+) -> Result<Solved, StateNotConverged> {
+    let hybrid = HybridSystem::new(layout, built.off.clone(), built.off.clone())
         .primed(&running.primed)
         .with_water(running.way.water.clone());
     let system = System::new(&built.off.network);
     let start = start_at(&built.off, &system, &running.levels_m);
-    let mut solved = told(&plant, State::Stopped, &start, None, How::told())?;
+    let mut solved = with_events(
+        &hybrid,
+        State::Stopped,
+        &start,
+        None,
+        SimulationOptions::event(),
+    )?;
     with_spill_if_any(&mut solved, &built.off);
-    solved.second_outcome(&plant)?;
-    let pumped = Plant::new(layout, built.on.clone(), built.off.clone());
+    solved.second_outcome(&hybrid)?;
+    let pumped = HybridSystem::new(layout, built.on.clone(), built.off.clone());
     let way = &solved.reached.way;
-    let back = course::back(&pumped, &running.way, &built.off, way);
+    let back = trajectory::back(&pumped, &running.way, &built.off, way);
     if let Some(course) = &mut solved.report.course {
         course.back = Some(back);
     }
@@ -186,7 +213,7 @@ pub fn stopped(layout: &Layout, built: &Both, running: &Reached) -> Result<Solve
 /// The real outcome where there is one. But where that goes on losing water, or has lost so much that a pump that
 /// should run has stopped, there is no such state: then the levels that the flow requires, cut off at the
 /// rims, as they are before the water is gone.
-pub fn stands(layout: &Layout, running: &Solved, real: Option<&Solved>) -> Reached {
+pub fn stands(layout: &Layout, running: &Solved, real: Option<&Solved>) -> EndOfState {
     let Some(real) = real else {
         return running.reached.clone();
     };
@@ -206,7 +233,7 @@ pub fn stands(layout: &Layout, running: &Solved, real: Option<&Solved>) -> Reach
 }
 
 /// The second outcome of the layout while it runs; none without one.
-pub fn second_stands<'a>(running: &'a Solved, real: Option<&'a Solved>) -> Option<&'a Reached> {
+pub fn second_stands<'a>(running: &'a Solved, real: Option<&'a Solved>) -> Option<&'a EndOfState> {
     let built = real.and_then(|real| real.second.as_deref());
     built.or(running.second.as_deref())
 }
@@ -214,34 +241,38 @@ pub fn second_stands<'a>(running: &'a Solved, real: Option<&'a Solved>) -> Optio
 pub use blocked::{DAY_S, blocked, blocked_case};
 
 /// Simulates to the steady state, with all events on the way.
-fn told(
-    plant: &Plant<'_>,
+fn with_events(
+    hybrid: &HybridSystem<'_>,
     state: State,
-    start: &Point,
-    modes: Option<&[Mode]>,
-    how: How,
-) -> Result<Solved, Unsolved> {
-    let (lowered, way) = follow(plant, start, modes, how)?;
-    let mut report = report_of(plant.layout, &lowered, state, &way);
-    pumps::say_why(&mut report.pumps, plant, &way.modes);
-    let mut course = course::report(plant, &lowered, &way);
+    start: &NetworkState,
+    modes: Option<&[SwitchMode]>,
+    how: SimulationOptions,
+) -> Result<Solved, StateNotConverged> {
+    let (lowered, way) = simulate(hybrid, start, modes, how)?;
+    let mut report = report_of(hybrid.layout, &lowered, state, &way);
+    pumps::say_why(&mut report.pumps, hybrid, &way.modes);
+    let mut course = trajectory::report(hybrid, &lowered, &way);
     course.time_s = way.still_since_s.unwrap_or(way.time_s);
     report.course = Some(course);
     Ok(solved(report, &lowered, way))
 }
 
 /// Simulates to the steady state, and reports only the end.
-fn plain(plant: &Plant<'_>, state: State, start: &Point) -> Result<Solved, Unsolved> {
-    let (lowered, way) = follow(plant, start, None, How::default())?;
-    let mut report = report_of(plant.layout, &lowered, state, &way);
-    pumps::say_why(&mut report.pumps, plant, &way.modes);
+fn plain(
+    hybrid: &HybridSystem<'_>,
+    state: State,
+    start: &NetworkState,
+) -> Result<Solved, StateNotConverged> {
+    let (lowered, way) = simulate(hybrid, start, None, SimulationOptions::default())?;
+    let mut report = report_of(hybrid.layout, &lowered, state, &way);
+    pumps::say_why(&mut report.pumps, hybrid, &way.modes);
     Ok(solved(report, &lowered, way))
 }
 
-fn solved(report: StateReport, lowered: &Lowered, way: Followed) -> Solved {
+fn solved(report: StateReport, lowered: &Lowered, way: Simulated) -> Solved {
     Solved {
         report,
-        reached: Reached {
+        reached: EndOfState {
             levels_m: levels(lowered, &way.end),
             modes: Some(way.modes.clone()),
             primed: chain::primed(lowered),
@@ -254,19 +285,25 @@ fn solved(report: StateReport, lowered: &Lowered, way: Followed) -> Solved {
 impl Solved {
     /// Simulates the outcome with every chain primed that can prime; does nothing where no further chain would stay
     /// primed.
-    fn second_outcome(&mut self, plant: &Plant<'_>) -> Result<(), Unsolved> {
+    fn second_outcome(&mut self, hybrid: &HybridSystem<'_>) -> Result<(), StateNotConverged> {
         let way = &self.reached.way;
-        let Some(mut modes) = plant.all_primed(&way.modes) else {
+        let Some(mut modes) = hybrid.all_primed(&way.modes) else {
             return Ok(());
         };
-        let settled = plant.settle_air(&mut modes, &way.end, &plant.restless());
-        settled.map_err(|stuck| unsolved(plant.layout, &plant.on, &stuck))?;
+        let settled = hybrid.settle_air(&mut modes, &way.end, &hybrid.restless());
+        settled.map_err(|stuck| not_converged(hybrid.layout, &hybrid.on, &stuck))?;
         if modes == way.modes {
             return Ok(());
         }
         let state = self.report.state;
-        let plant = plant.holding(way.water.clone());
-        let second = told(&plant, state, &way.end, Some(&modes), How::told())?;
+        let hybrid = hybrid.holding(way.water.clone());
+        let second = with_events(
+            &hybrid,
+            state,
+            &way.end,
+            Some(&modes),
+            SimulationOptions::event(),
+        )?;
         self.report.primed = Some(Box::new(second.report));
         self.second = Some(Box::new(second.reached));
         Ok(())
@@ -274,7 +311,7 @@ impl Solved {
 }
 
 /// Whether a level rose above a rim that can spill with the walls as built.
-fn over_a_rim(layout: &Layout, tall: &Lowered, way: &Followed) -> bool {
+fn over_a_rim(layout: &Layout, tall: &Lowered, way: &Simulated) -> bool {
     let nodes = layout.vessels.iter().zip(&tall.origin.vessels);
     let mut over = nodes.filter(|(vessel, node)| way.range_m[**node].1 > vessel.rim_m + OVER_M);
     over.next().is_some()
@@ -286,7 +323,7 @@ fn with_spill_if_any(solved: &mut Solved, lowered: &Lowered) {
     }
 }
 
-fn start_at(lowered: &Lowered, system: &System, levels_m: &[f64]) -> Point {
+fn start_at(lowered: &Lowered, system: &System, levels_m: &[f64]) -> NetworkState {
     system.start_from(|node| {
         let place = lowered
             .origin
@@ -297,7 +334,7 @@ fn start_at(lowered: &Lowered, system: &System, levels_m: &[f64]) -> Point {
     })
 }
 
-fn levels(lowered: &Lowered, end: &Point) -> Vec<f64> {
+fn levels(lowered: &Lowered, end: &NetworkState) -> Vec<f64> {
     lowered
         .origin
         .vessels
@@ -306,7 +343,7 @@ fn levels(lowered: &Lowered, end: &Point) -> Vec<f64> {
         .collect()
 }
 
-fn spilled(lowered: &Lowered, done: &Followed) -> bool {
+fn spilled(lowered: &Lowered, done: &Simulated) -> bool {
     lowered
         .origin
         .rims
@@ -315,7 +352,11 @@ fn spilled(lowered: &Lowered, done: &Followed) -> bool {
         .any(|&link| done.passed_m3[link] > 1e-6)
 }
 
-fn unsolved(layout: &Layout, lowered: &Lowered, stuck: &Stuck) -> Unsolved {
+fn not_converged(
+    layout: &Layout,
+    lowered: &Lowered,
+    stuck: &ConvergenceError,
+) -> StateNotConverged {
     let vessels = layout
         .vessels
         .iter()
@@ -333,12 +374,12 @@ fn unsolved(layout: &Layout, lowered: &Lowered, stuck: &Stuck) -> Unsolved {
             .find(|(_, at)| *at == node)
             .map(|(id, _)| (*id).clone())
     };
-    Unsolved {
+    StateNotConverged {
         about: stuck.nodes.iter().filter_map(name).collect(),
     }
 }
 
-fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Followed) -> StateReport {
+fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Simulated) -> StateReport {
     let settled = done
         .moving
         .iter()
@@ -356,19 +397,19 @@ fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Followed) 
         fixed: flows::fixed_reports(layout, lowered, &done.end),
         runs: runs::reports(layout, lowered, &done.end),
         pumps: pumps::reports(layout, lowered, &done.end),
-        cycle: course::cycle(layout, lowered, done),
+        cycle: trajectory::cycle(layout, lowered, done),
         course: None,
         blocked: Vec::new(),
         in_runs_m3: done.water.sum_m3(),
         outcome: chain::outcome(lowered),
         primed: None,
     };
-    course::means(layout, &mut report, lowered, done);
+    trajectory::means(layout, &mut report, lowered, done);
     report
 }
 
 /// Whether a vessel is still filling at the end of a simulation: no level is high enough for it.
-fn rises_for_ever(lowered: &Lowered, done: &Followed, node: usize) -> bool {
+fn rises_for_ever(lowered: &Lowered, done: &Simulated, node: usize) -> bool {
     done.moving.contains(&node)
         && done.cycle.is_none()
         && flows::into_node(lowered, &done.end, node) > 0.0

@@ -2,12 +2,12 @@
 
 use super::report::StateReport;
 use crate::lower::Lowered;
-use crate::solve::Point;
+use crate::solve::NetworkState;
 
 /// `start` with the levels, heads and flows of `report`, as far as its lists fit those of the layout.
 ///
 /// It is only an initial guess: an error in it costs iterations, never accuracy.
-pub(super) fn point(lowered: &Lowered, start: &Point, report: &StateReport) -> Point {
+pub(super) fn point(lowered: &Lowered, start: &NetworkState, report: &StateReport) -> NetworkState {
     let mut point = start.clone();
     let origin = &lowered.origin;
     let levels = report.vessels.iter().map(|vessel| vessel.level_m);

@@ -1,20 +1,22 @@
 //! Preview: the running state by a direct steady-state solve, and the water that runs take up on the way there.
 
-use super::follow::Followed;
-use super::lines::{LineWater, Lines};
-use super::plant::{Mode, Plant};
+use super::hybrid_system::{HybridSystem, SwitchMode};
+use super::lines::{FillingLines, LineWater};
 use super::report::StateReport;
-use super::{Unsolved, near, report_of, start_at, unsolved};
+use super::simulate::Simulated;
+use super::{StateNotConverged, near, not_converged, report_of, start_at};
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::lower::Lowered;
-use crate::solve::{Point, Stats, Stuck, System, jump, jump_near};
+use crate::solve::{
+    ConvergenceError, NetworkState, Stats, System, steady_state, steady_state_near,
+};
 
 /// Maximum number of changes of air in runs in a preview.
 const MOST_PREVIEW_TURNS: usize = 4;
 /// Maximum number of steady-state solves until the water held in runs is consistent with the flows, and the
 /// tolerance, m³.
-const MOST_JUMPS: usize = 6;
+const MAX_STEADY_STATES: usize = 6;
 const AGREES_M3: f64 = 1e-6;
 
 /// The running state by a direct steady-state solve from `rest_m` with tall walls: a preview, exact where no water
@@ -24,32 +26,39 @@ pub fn running_preview(
     tall: &Lowered,
     rest_m: &[f64],
     near: Option<&StateReport>,
-) -> Result<StateReport, Unsolved> {
-    let plant = Plant::new(layout, tall.clone(), tall.clone());
+) -> Result<StateReport, StateNotConverged> {
+    let hybrid = HybridSystem::new(layout, tall.clone(), tall.clone());
     let start = start_at(tall, &System::new(&tall.network), rest_m);
-    let modes = plant.first_modes(&start);
+    let modes = hybrid.first_modes(&start);
     let near = near.map(|report| near::point(tall, &start, report));
     let settled = filled(
-        &plant,
+        &hybrid,
         (&start, &still(tall, &start)),
         (modes, near.as_ref()),
     );
-    let settled = settled.map_err(|stuck| unsolved(layout, tall, &stuck))?;
+    let settled = settled.map_err(|stuck| not_converged(layout, tall, &stuck))?;
     let system = System::new(&settled.lowered.network);
-    let done = Followed::of_jump(&system, settled.end, settled.stats);
+    let done = Simulated::for_steady_state(&system, settled.end, settled.stats);
     let mut report = report_of(layout, &settled.lowered, State::Running, &done);
     report.in_runs_m3 = settled.in_runs_m3;
     Ok(report)
 }
 
 /// The water that runs take up at a start from `rest`, and hold there, according to the direct steady-state solve.
-pub(super) fn at_a_start(plant: &Plant<'_>, start: &Point, rest: &Point) -> LineWater {
-    let modes = plant.first_modes(start).into_iter().map(|mode| match mode {
-        // A pump that waits for water still in the runs will run once it has come.
-        Mode::Waits | Mode::Dry => Mode::Runs,
-        other => other,
-    });
-    let settled = filled(plant, (start, rest), (modes.collect(), None));
+pub(super) fn at_a_start(
+    hybrid: &HybridSystem<'_>,
+    start: &NetworkState,
+    rest: &NetworkState,
+) -> LineWater {
+    let modes = hybrid
+        .first_modes(start)
+        .into_iter()
+        .map(|mode| match mode {
+            // A pump that waits for water still in the runs will run once it has come.
+            SwitchMode::Waits | SwitchMode::Dry => SwitchMode::Runs,
+            other => other,
+        });
+    let settled = filled(hybrid, (start, rest), (modes.collect(), None));
     settled.map_or_else(
         |_| LineWater::default(),
         |settled| LineWater::at_rest(settled.lines),
@@ -60,7 +69,7 @@ pub(super) fn at_a_start(plant: &Plant<'_>, start: &Point, rest: &Point) -> Line
 const DRY_M: f64 = -1e6;
 
 /// The same levels without flow: a joint stands at the highest level that reaches it below every higher pipe.
-fn still(lowered: &Lowered, start: &Point) -> Point {
+fn still(lowered: &Lowered, start: &NetworkState) -> NetworkState {
     let origin = &lowered.origin;
     let mut point = start.clone();
     for &joint in &origin.joints {
@@ -92,39 +101,39 @@ fn still(lowered: &Lowered, start: &Point) -> Point {
 }
 
 /// The result of a steady-state solve.
-struct Settled {
+struct SteadyPreview {
     lowered: Lowered,
-    end: Point,
+    end: NetworkState,
     stats: Stats,
     /// Water that runs take up on the way, and how much was available, m³.
-    lines: Lines,
+    lines: FillingLines,
     in_runs_m3: f64,
 }
 
 /// The direct steady-state solve from `start` once the runs have taken up what they then hold, in excess of what they
 /// held at `rest`.
 fn filled(
-    plant: &Plant<'_>,
-    (start, rest): (&Point, &Point),
-    (modes, near): (Vec<Mode>, Option<&Point>),
-) -> Result<Settled, Stuck> {
-    let (mut lowered, mut end, mut stats) = settled(plant, start, (modes.clone(), near))?;
-    let mut lines = Lines::of(plant.layout, rest, (&lowered, &end));
-    let system = System::new(&plant.on.network);
+    hybrid: &HybridSystem<'_>,
+    (start, rest): (&NetworkState, &NetworkState),
+    (modes, near): (Vec<SwitchMode>, Option<&NetworkState>),
+) -> Result<SteadyPreview, ConvergenceError> {
+    let (mut lowered, mut end, mut stats) = settled(hybrid, start, (modes.clone(), near))?;
+    let mut lines = FillingLines::of(hybrid.layout, rest, (&lowered, &end));
+    let system = System::new(&hybrid.on.network);
     let mut in_runs_m3 = 0.0;
-    for _ in 0..MOST_JUMPS {
+    for _ in 0..MAX_STEADY_STATES {
         let mut drawn = start.clone();
-        let takes_m3 = take_out(plant, &system, &mut drawn, lines.sum_m3());
+        let takes_m3 = take_out(hybrid, &system, &mut drawn, lines.sum_m3());
         if f64::abs(takes_m3 - in_runs_m3) <= AGREES_M3 {
             break;
         }
         in_runs_m3 = takes_m3;
-        let (again, ends, more) = settled(plant, &drawn, (modes.clone(), Some(&end)))?;
+        let (again, ends, more) = settled(hybrid, &drawn, (modes.clone(), Some(&end)))?;
         (lowered, end) = (again, ends);
         stats += more;
-        lines = Lines::of(plant.layout, rest, (&lowered, &end));
+        lines = FillingLines::of(hybrid.layout, rest, (&lowered, &end));
     }
-    Ok(Settled {
+    Ok(SteadyPreview {
         lowered,
         end,
         stats,
@@ -136,35 +145,40 @@ fn filled(
 /// The direct steady-state solve from `start`, in the modes `modes` except for air that its flows
 /// clear. `near`: the initial guess.
 fn settled(
-    plant: &Plant<'_>,
-    start: &Point,
-    (mut modes, near): (Vec<Mode>, Option<&Point>),
-) -> Result<(Lowered, Point, Stats), Stuck> {
-    let stands = plant.lowered(&modes);
+    hybrid: &HybridSystem<'_>,
+    start: &NetworkState,
+    (mut modes, near): (Vec<SwitchMode>, Option<&NetworkState>),
+) -> Result<(Lowered, NetworkState, Stats), ConvergenceError> {
+    let stands = hybrid.lowered(&modes);
     let system = System::new(&stands.network);
     let (mut end, mut stats) = match near {
-        Some(near) => jump_near(&system, start, near)?,
-        None => jump(&system, start)?,
+        Some(near) => steady_state_near(&system, start, near)?,
+        None => steady_state(&system, start)?,
     };
     // A run whose air is cleared by its flow has a different law.
     for _ in 0..MOST_PREVIEW_TURNS {
-        let stands = plant.lowered(&modes);
+        let stands = hybrid.lowered(&modes);
         let system = System::new(&stands.network);
-        if !plant.turn(&mut modes, (&system, &end), &plant.restless()) {
+        if !hybrid.turn(&mut modes, (&system, &end), &hybrid.restless()) {
             break;
         }
-        let turned = plant.lowered(&modes);
-        let (point, more) = jump(&System::new(&turned.network), start)?;
+        let turned = hybrid.lowered(&modes);
+        let (point, more) = steady_state(&System::new(&turned.network), start)?;
         end = point;
         stats += more;
     }
-    Ok((plant.lowered(&modes), end, stats))
+    Ok((hybrid.lowered(&modes), end, stats))
 }
 
 /// Takes the water that runs hold from the vessels that pumps draw from, as far as available; returns the volume, m³.
-fn take_out(plant: &Plant<'_>, system: &System, point: &mut Point, mut wanted_m3: f64) -> f64 {
+fn take_out(
+    hybrid: &HybridSystem<'_>,
+    system: &System,
+    point: &mut NetworkState,
+    mut wanted_m3: f64,
+) -> f64 {
     let begins_m3 = wanted_m3;
-    for node in plant.intakes() {
+    for node in hybrid.intakes() {
         let here_m3 = point.volume_m3.get(node).copied().unwrap_or(0.0);
         let taken_m3 = wanted_m3.min(here_m3.max(0.0));
         if taken_m3 <= 0.0 {

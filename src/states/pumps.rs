@@ -1,16 +1,16 @@
 //! Pumps in a state: duty, and how their head is spent.
 
-use super::plant::{Mode, Plant};
+use super::hybrid_system::{HybridSystem, SwitchMode};
 use super::report::{LossItem, PumpReport, Standing};
-use super::runs::{self, Here, NO_FLOW_M3_S};
+use super::runs::{self, NO_FLOW_M3_S, RunBetweenLevels};
 use crate::hydraulics::pump::{Suction, npsh_available_m, npsh_required_m, power_w};
 use crate::layout::{Direction, EfficiencyPoint, Id, Layout, Pump, Run};
 use crate::lower::{Lowered, item_heads};
-use crate::network::{Held, Node, Sense};
-use crate::solve::Point;
+use crate::network::{FlowControl, Node, Sense};
+use crate::solve::NetworkState;
 
 /// The pumps, in the order of their runs.
-pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<PumpReport> {
+pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &NetworkState) -> Vec<PumpReport> {
     layout
         .runs
         .iter()
@@ -23,18 +23,18 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Pu
 }
 
 /// Sets the reason on the reports of pumps that do not run.
-pub(super) fn say_why(reports: &mut [PumpReport], plant: &Plant<'_>, modes: &[Mode]) {
-    say(reports, &why(plant, modes));
+pub(super) fn say_why(reports: &mut [PumpReport], hybrid: &HybridSystem<'_>, modes: &[SwitchMode]) {
+    say(reports, &why(hybrid, modes));
 }
 
 /// The pumps that do not run, and what stopped them.
-pub(super) fn why(plant: &Plant<'_>, modes: &[Mode]) -> Vec<(Id, Standing)> {
-    let switches = plant.switches.iter().zip(modes);
+pub(super) fn why(hybrid: &HybridSystem<'_>, modes: &[SwitchMode]) -> Vec<(Id, Standing)> {
+    let switches = hybrid.switches.iter().zip(modes);
     let stopped = switches.filter_map(|(switch, mode)| {
         let standing = match mode {
-            Mode::Waits => Standing::FloatOff,
-            Mode::Dry => Standing::RanDry,
-            Mode::Runs | Mode::WithAir | Mode::Primed => return None,
+            SwitchMode::Waits => Standing::FloatOff,
+            SwitchMode::Dry => Standing::RanDry,
+            SwitchMode::Runs | SwitchMode::WithAir | SwitchMode::Primed => return None,
         };
         Some((switch.part.clone(), standing))
     });
@@ -55,7 +55,7 @@ fn report(
     lowered: &Lowered,
     run: &Run,
     pump: &Pump,
-    here: &Here,
+    here: &RunBetweenLevels,
 ) -> Option<PumpReport> {
     let curve = here.facts.pump_curve.as_ref()?;
     let on = here.facts.pump_on;
@@ -118,7 +118,7 @@ fn report(
 ///
 /// From the level that the pump draws from to the level or outlet that it lifts to, or to a high point with air in it
 /// that stands higher: the head that the run requires without flow.
-fn static_lift_m(here: &Here, sense: Sense, (drawn_m, lifted_m): (f64, f64)) -> f64 {
+fn static_lift_m(here: &RunBetweenLevels, sense: Sense, (drawn_m, lifted_m): (f64, f64)) -> f64 {
     let asked_m = here.law.threshold_in_pipe(sense, lifted_m).head_m;
     asked_m + here.law.gain_at_rest_m(sense) - drawn_m
 }
@@ -135,7 +135,7 @@ const SPARE_M: f64 = 1e-4;
 
 /// Every loss of the run, largest first; `to_spend_m` is the head of the pump less the lift.
 fn losses(
-    here: &Here,
+    here: &RunBetweenLevels,
     (flow, lifted_m): (f64, f64),
     sense: Sense,
     to_spend_m: f64,
@@ -177,8 +177,8 @@ fn losses(
 }
 
 /// What uses the head that no loss accounts for.
-fn spent_on(here: &Here, flow: f64, sense: Sense) -> &'static str {
-    let inlet = flow > 0.0 && here.law.held(here.flow, here.levels) == Held::Inlet;
+fn spent_on(here: &RunBetweenLevels, flow: f64, sense: Sense) -> &'static str {
+    let inlet = flow > 0.0 && here.law.flow_control(here.flow, here.levels) == FlowControl::Inlet;
     if flow <= 0.0 {
         "not used: no water moves"
     } else if !inlet && here.law.grade(sense).is_some() {
@@ -219,7 +219,7 @@ fn npsh_required(pump: &Pump, flow_m3_s: f64) -> Option<f64> {
 fn npsh(
     (layout, pump): (&Layout, &Pump),
     lowered: &Lowered,
-    here: &Here,
+    here: &RunBetweenLevels,
     (level, flow): (f64, f64),
 ) -> Option<f64> {
     let end = usize::from(pump.pushes == Direction::Backward);

@@ -1,13 +1,13 @@
 //! The report of one state, part by part, in SI.
 
-use super::told::Told;
+use super::event::Event;
 use crate::finding::State;
 use crate::layout::Id;
 
 /// A level this little above another is not above it, metres.
 const SAME_M: f64 = 1e-6;
 /// Flow over a rim below which it no longer counts as spilling, m³/s.
-const FILM_M3_S: f64 = 1e-7;
+const SPLASH_M3_S: f64 = 1e-7;
 /// Spilled volume below which it is not reported, m³: a tenth of a litre, common practice, no source.
 const SPLASH_M3: f64 = 1e-4;
 /// Spilled volume below which a spill is only a note, m³, if also below the next fraction of the water of the system: a
@@ -17,7 +17,7 @@ const SMALL_SPILL_M3: f64 = 1e-3;
 const SMALL_SPILL_SHARE: f64 = 1e-4;
 
 /// Spilled volume, m³, where it is large enough to report: the one threshold for every place that reports it.
-pub fn told_spill_m3(lost_m3: f64) -> Option<f64> {
+pub fn reported_spill_m3(lost_m3: f64) -> Option<f64> {
     (lost_m3 > SPLASH_M3).then_some(lost_m3)
 }
 
@@ -56,7 +56,7 @@ pub struct StateReport {
     /// the means of a cycle.
     pub cycle: Option<CycleReport>,
     /// Its trajectory in time: for the states that have one of their own.
-    pub course: Option<CourseReport>,
+    pub course: Option<TrajectoryReport>,
     /// Every path shut in turn, worst first; only of the state *blocked*, whose report is that of the first.
     pub blocked: Vec<BlockedCase>,
     /// Volume that runs have taken up in excess of what stands in them at rest, m³.
@@ -102,7 +102,7 @@ pub struct CycleReport {
     /// The vessels, in the order of the layout.
     pub vessels: Vec<CycleLevel>,
     /// The switch events of a period, in order of time.
-    pub told: Vec<Told>,
+    pub told: Vec<Event>,
 }
 
 /// A vessel in a limit cycle.
@@ -120,17 +120,17 @@ pub struct CycleLevel {
 
 /// The trajectory that led to a state.
 #[derive(Clone, Debug, PartialEq)]
-pub struct CourseReport {
+pub struct TrajectoryReport {
     /// Time at which nothing moved any more, s; else, and where a given time was simulated, the simulated time.
     pub time_s: f64,
     /// Nothing moved any more at its end.
     pub still: bool,
     /// The events, in order of time.
-    pub told: Vec<Told>,
+    pub told: Vec<Event>,
     /// The vessels, in the order of the layout.
-    pub vessels: Vec<CourseVessel>,
+    pub vessels: Vec<TrajectoryVessel>,
     /// The pumps that draw from vessels.
-    pub suctions: Vec<CourseSuction>,
+    pub suctions: Vec<TrajectorySuction>,
     /// Mass balance error: water in the vessels by their levels less that by the flows, m³.
     pub volume_error_m3: f64,
     /// The water that ran back, where pumps were stopped.
@@ -139,7 +139,7 @@ pub struct CourseReport {
 
 /// A vessel in a trajectory.
 #[derive(Clone, Debug, PartialEq)]
-pub struct CourseVessel {
+pub struct TrajectoryVessel {
     /// The vessel.
     pub id: Id,
     /// Its lowest level, metres.
@@ -154,7 +154,7 @@ pub struct CourseVessel {
 
 /// The suction of a pump in a trajectory.
 #[derive(Clone, Debug, PartialEq)]
-pub struct CourseSuction {
+pub struct TrajectorySuction {
     /// The pump.
     pub pump: Id,
     /// The vessel it draws from.
@@ -283,7 +283,7 @@ impl StateReport {
         let mut lost_m3 = 0.0;
         for spill in counted.map(|one| one.with_spill) {
             match spill {
-                Some(spill) if spill.spill_m3_s <= FILM_M3_S => lost_m3 += spill.lost_m3,
+                Some(spill) if spill.spill_m3_s <= SPLASH_M3_S => lost_m3 += spill.lost_m3,
                 _ => return false,
             }
         }
@@ -313,7 +313,7 @@ pub struct VesselReport {
 }
 
 /// Difference below which two levels are written as one, metres.
-const TOLD_APART_M: f64 = 0.0005;
+const DISTINCT_LEVELS_M: f64 = 0.0005;
 
 /// The swing of a submerged mouth.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -333,7 +333,7 @@ pub struct Surge {
 impl VesselReport {
     /// Volume spilled over its rim, m³, where it is large enough to report.
     pub fn lost_m3(&self) -> Option<f64> {
-        told_spill_m3(self.with_spill?.lost_m3)
+        reported_spill_m3(self.with_spill?.lost_m3)
     }
 
     /// Rim minus level, metres; negative where it spills.
@@ -356,10 +356,10 @@ impl VesselReport {
     }
 
     /// The level that the flow would require, metres, where the water does not stand there.
-    pub fn needed_m(&self) -> Option<f64> {
+    pub fn required_level_m(&self) -> Option<f64> {
         let apart = |level_m: &f64| {
             let stands_m = self.stands_m();
-            stands_m.is_none_or(|stands_m| (stands_m - level_m).abs() >= TOLD_APART_M)
+            stands_m.is_none_or(|stands_m| (stands_m - level_m).abs() >= DISTINCT_LEVELS_M)
         };
         self.level_m.filter(apart)
     }
@@ -373,7 +373,7 @@ impl VesselReport {
     /// is left on the rim.
     pub fn is_over_rim(&self) -> bool {
         let real = self.with_spill.filter(|_| self.is_as_built());
-        if real.is_some_and(|spill| spill.spill_m3_s <= FILM_M3_S) {
+        if real.is_some_and(|spill| spill.spill_m3_s <= SPLASH_M3_S) {
             return false;
         }
         self.freeboard_m().is_none_or(|free| free < -SAME_M)
@@ -546,7 +546,7 @@ pub struct RunReport {
     /// Flow out of the hole of its siphon break, m³/s; none without an open hole.
     pub through_hole_m3_s: Option<f64>,
     /// Depth along it from its `from` end, for a gravity run whose grade was marched; else empty.
-    pub profile: Vec<ProfilePoint>,
+    pub profile: Vec<DepthPoint>,
     /// Air at its high points; none where none of them can hold air.
     pub air: Option<RunAir>,
 }
@@ -570,7 +570,7 @@ pub struct RunAir {
 
 /// Water at one place along a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ProfilePoint {
+pub struct DepthPoint {
     /// Distance along the pipe from the `from` end as drawn, metres.
     pub distance_m: f64,
     /// Depth of water over the invert, at most the bore, metres.

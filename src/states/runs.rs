@@ -2,18 +2,18 @@
 
 use super::air;
 use super::capacity;
-use super::report::{Control, ProfilePoint, Regime, RunReport, Surge};
+use super::report::{Control, DepthPoint, Regime, RunReport, Surge};
 use super::vessels;
-use crate::hydraulics::grade_places::Place;
 use crate::hydraulics::grade_table::Grade;
 use crate::hydraulics::high_point::SELF_VENTING_FROUDE;
 use crate::hydraulics::inlet;
+use crate::hydraulics::profile_points::ProfilePoint;
 use crate::hydraulics::siphon_break::lost_through_hole;
 use crate::hydraulics::vortex::froude;
 use crate::layout::{Layout, Opening, Run};
 use crate::lower::{Lowered, RunFacts};
-use crate::network::{Check, Held, Link, RunLaw, Sense};
-use crate::solve::Point;
+use crate::network::{Check, FlowControl, Link, RunLaw, Sense};
+use crate::solve::NetworkState;
 
 /// Flow below which a run counts as carrying nothing, m³/s: a millilitre an hour would be 3e-10.
 pub(super) const NO_FLOW_M3_S: f64 = 1e-10;
@@ -25,7 +25,7 @@ const FREE_DROP_M: f64 = 1e-6;
 const SURGE_M: f64 = 0.01;
 
 /// A run between its levels.
-pub(super) struct Here<'a> {
+pub(super) struct RunBetweenLevels<'a> {
     pub law: &'a RunLaw,
     pub facts: &'a RunFacts,
     /// Nodes at source and target of the link.
@@ -36,7 +36,7 @@ pub(super) struct Here<'a> {
     pub flow: f64,
 }
 
-impl Here<'_> {
+impl RunBetweenLevels<'_> {
     pub(super) fn sense(&self) -> Sense {
         if self.flow < 0.0 {
             Sense::Backward
@@ -64,8 +64,8 @@ impl Here<'_> {
 /// Every run of the layout with its law, facts, levels and flow.
 pub(super) fn all<'a>(
     lowered: &'a Lowered,
-    end: &'a Point,
-) -> impl Iterator<Item = Option<Here<'a>>> {
+    end: &'a NetworkState,
+) -> impl Iterator<Item = Option<RunBetweenLevels<'a>>> {
     let origin = &lowered.origin;
     origin
         .runs
@@ -79,7 +79,7 @@ pub(super) fn all<'a>(
             };
             let nodes = [source.index(), target.index()];
             let levels = nodes.map(|node| end.head_m[node]);
-            Some(Here {
+            Some(RunBetweenLevels {
                 law,
                 facts,
                 nodes,
@@ -90,7 +90,7 @@ pub(super) fn all<'a>(
 }
 
 /// The runs, in the order of the layout.
-pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<RunReport> {
+pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &NetworkState) -> Vec<RunReport> {
     let mut reports = plain_reports(layout, lowered, end);
     let runs = layout.runs.iter().zip(all(lowered, end));
     let runs = runs.filter_map(|(run, here)| Some((run, here?)));
@@ -103,7 +103,11 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<Ru
 }
 
 /// The runs, in the order of the layout, without their capacity, their surge, and the flow of a siphon break hole.
-pub(super) fn plain_reports(layout: &Layout, lowered: &Lowered, end: &Point) -> Vec<RunReport> {
+pub(super) fn plain_reports(
+    layout: &Layout,
+    lowered: &Lowered,
+    end: &NetworkState,
+) -> Vec<RunReport> {
     layout
         .runs
         .iter()
@@ -141,7 +145,7 @@ pub(super) fn plain_reports(layout: &Layout, lowered: &Lowered, end: &Point) -> 
                 regime: regime(&here, control, layout.coefficients.gravity_m_s2),
                 valve_open: here.facts.valve_open,
                 capacity_at_rim_m3_s: None,
-                drowned: drowned(&here),
+                drowned: pressurised(&here),
                 surge: None,
                 through_hole_m3_s: None,
                 profile: profile(&here, still),
@@ -152,7 +156,7 @@ pub(super) fn plain_reports(layout: &Layout, lowered: &Lowered, end: &Point) -> 
 }
 
 /// Head lost in the whole run, signed as the flow of the link, metres.
-fn loss_m(here: &Here) -> f64 {
+fn loss_m(here: &RunBetweenLevels) -> f64 {
     let flow = here.flow.abs();
     let in_pipe = here.law.lost_m(here.sense(), flow, here.along());
     let rise = here.law.raised.as_ref();
@@ -160,7 +164,7 @@ fn loss_m(here: &Here) -> f64 {
 }
 
 /// The part of that loss at the screens of its ends as drawn, metres.
-fn screens_m(here: &Here) -> [f64; 2] {
+fn screens_m(here: &RunBetweenLevels) -> [f64; 2] {
     let (sense, flow) = (here.sense(), here.flow.abs());
     let [upstream, downstream] = here.along();
     let along_flow = [
@@ -178,7 +182,7 @@ fn screens_m(here: &Here) -> [f64; 2] {
 ///
 /// Inside the mouth the grade is the level outside, or the lip in air; up at the hole it is higher by the
 /// loss of the pipe between the two. A hole above that grade draws air and lets out nothing.
-fn through_hole_m3_s(layout: &Layout, here: &Here) -> Option<f64> {
+fn through_hole_m3_s(layout: &Layout, here: &RunBetweenLevels) -> Option<f64> {
     let hole = here.facts.siphon_break.filter(|hole| !hole.grown_over)?;
     let end = match here.facts.reversed {
         true => 1 - hole.end,
@@ -204,15 +208,15 @@ fn through_hole_m3_s(layout: &Layout, here: &Here) -> Option<f64> {
 }
 
 /// Depth along a run whose grade is marched, from its `from` end.
-fn profile(here: &Here, still: bool) -> Vec<ProfilePoint> {
+fn profile(here: &RunBetweenLevels, still: bool) -> Vec<DepthPoint> {
     let Some(grade) = here.law.grade(here.sense()).filter(|_| !still) else {
         return Vec::new();
     };
     let [_, downstream] = here.inside();
-    let course = grade.course();
+    let course = grade.profile();
     let length_m = course.length_m();
     let ends_at_to = here.facts.as_drawn(here.flow) > 0.0;
-    let point = |place: Place| ProfilePoint {
+    let point = |place: ProfilePoint| DepthPoint {
         distance_m: if ends_at_to {
             length_m - place.distance_m
         } else {
@@ -225,8 +229,8 @@ fn profile(here: &Here, still: bool) -> Vec<ProfilePoint> {
         velocity_m_s: place.velocity_m_s,
         invert_m: place.invert_m,
     };
-    let mut points: Vec<ProfilePoint> = course
-        .places(here.flow.abs(), downstream)
+    let mut points: Vec<DepthPoint> = course
+        .profile_points(here.flow.abs(), downstream)
         .into_iter()
         .map(point)
         .collect();
@@ -237,16 +241,16 @@ fn profile(here: &Here, still: bool) -> Vec<ProfilePoint> {
 }
 
 /// Whether the outlet is submerged.
-fn drowned(here: &Here) -> bool {
+fn pressurised(here: &RunBetweenLevels) -> bool {
     let end = usize::from(here.sense() == Sense::Forward);
     here.inside()[1] >= here.law.ends[end].lip_m
 }
 
-fn control(here: &Here, still: bool) -> Control {
+fn control(here: &RunBetweenLevels, still: bool) -> Control {
     if !still {
-        return match here.law.held(here.flow, here.levels) {
-            Held::Inlet => Control::Inlet,
-            _ if held_by_crest(here) => Control::Inlet,
+        return match here.law.flow_control(here.flow, here.levels) {
+            FlowControl::Inlet => Control::Inlet,
+            _ if limited_by_crest(here) => Control::Inlet,
             _ if here.law.is_free_weir(here.flow, here.levels) => Control::Inlet,
             _ if here.law.pump.is_some() => Control::Pumped,
             _ => Control::Outlet,
@@ -283,13 +287,13 @@ pub(super) fn crest(law: &RunLaw) -> f64 {
 }
 
 /// Whether the crest of a raised intake, and not the grade behind it, sets the level.
-fn held_by_crest(here: &Here) -> bool {
+fn limited_by_crest(here: &RunBetweenLevels) -> bool {
     here.law.raised.is_some()
         && here.sense() == Sense::Forward
         && here.law.free_drop_m(here.sense(), here.flow, here.along()) > FREE_DROP_M
 }
 
-fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
+fn regime(here: &RunBetweenLevels, control: Control, gravity: f64) -> Regime {
     match control {
         Control::Shut | Control::Dry | Control::Still => Regime::None,
         Control::Pumped
@@ -323,24 +327,24 @@ fn regime(here: &Here, control: Control, gravity: f64) -> Regime {
 }
 
 /// Whether no leg of a run whose grade is marched has a free surface, and no air stands in it.
-fn full(here: &Here, grade: &Grade) -> bool {
+fn full(here: &RunBetweenLevels, grade: &Grade) -> bool {
     let [_, downstream] = here.inside();
-    grade.course().march(here.flow.abs(), downstream).full
+    grade.profile().march(here.flow.abs(), downstream).full
 }
 
 /// For a run whose grade is not marched: whether its outlet is submerged or nearly full.
-fn fills(here: &Here, downstream: f64) -> bool {
+fn fills(here: &RunBetweenLevels, downstream: f64) -> bool {
     let tail = here.law.tail_m(here.sense(), here.flow.abs(), downstream);
     let end = usize::from(here.sense() == Sense::Forward);
     let lip = here.law.ends[end].lip_m;
-    tail <= lip || tail >= lip + 0.95 * here.facts.bore_m || drowned(here)
+    tail <= lip || tail >= lip + 0.95 * here.facts.bore_m || pressurised(here)
 }
 
 /// A mouth under orifice control whose pipe could pass the same flow at a lower level: the level swings
 /// between the two. For any mouth other than an upstand only where air may also stay out.
 fn surge(
     (run, layout): (&Run, &Layout),
-    (lowered, here): (&Lowered, &Here),
+    (lowered, here): (&Lowered, &RunBetweenLevels),
     control: Control,
 ) -> Option<Surge> {
     if !matches!(control, Control::Inlet | Control::Outlet) {
@@ -351,7 +355,7 @@ fn surge(
     let end = if at_from { &run.from } else { &run.to };
     let port = &here.law.ends[upstream];
     let flow = here.flow.abs();
-    let [weir_m, with_air_m] = port.inlet.drowned_m(flow)?;
+    let [weir_m, with_air_m] = port.inlet.submerged_m(flow)?;
     if froude(flow, here.facts.bore_m, here.law.loss.gravity_m_s2) <= SELF_VENTING_FROUDE {
         return None;
     }

@@ -1,14 +1,14 @@
 //! Vessels in a state.
 
-use super::follow::Followed;
 use super::report::{StateReport, VesselReport, WithSpill};
-use super::{course, flows};
+use super::simulate::Simulated;
+use super::{flows, trajectory};
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::network::Node;
 
 /// The vessels, in the order of the layout.
-pub(super) fn reports(layout: &Layout, lowered: &Lowered, done: &Followed) -> Vec<VesselReport> {
+pub(super) fn reports(layout: &Layout, lowered: &Lowered, done: &Simulated) -> Vec<VesselReport> {
     let nodes = &lowered.origin.vessels;
     layout
         .vessels
@@ -59,7 +59,7 @@ pub(super) fn volume(lowered: &Lowered, node: usize, level_m: f64) -> f64 {
 }
 
 /// Adds the real outcome, with rims that spill, to every vessel of `report`.
-pub(super) fn add_spill(report: &mut StateReport, built: &Lowered, way: &Followed) {
+pub(super) fn add_spill(report: &mut StateReport, built: &Lowered, way: &Simulated) {
     let origin = &built.origin;
     for (index, vessel) in report.vessels.iter_mut().enumerate() {
         let rim = origin.rims.get(index).copied().flatten();
@@ -68,7 +68,7 @@ pub(super) fn add_spill(report: &mut StateReport, built: &Lowered, way: &Followe
             level_m: read_level(built, node, way.end.head_m[node]),
             spill_m3_s: rim.map_or(0.0, |link| way.end.flow_m3_s[link]),
             lost_m3,
-            first_spill_s: course::first_spill(way, &vessel.id, (node, vessel.rim_m), lost_m3),
+            first_spill_s: trajectory::first_spill(way, &vessel.id, (node, vessel.rim_m), lost_m3),
         });
     }
 }

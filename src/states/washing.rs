@@ -1,9 +1,9 @@
 //! Washing: an operating mode that discharges water, simulated for its duration.
 
-use super::follow::{Followed, How, follow};
-use super::plant::{Kind, Plant};
-use super::told::What;
-use super::{Both, DAY_S, Reached, Unsolved, blocked, course};
+use super::event::EventKind;
+use super::hybrid_system::{HybridSystem, SwitchKind};
+use super::simulate::{Simulated, SimulationOptions, simulate};
+use super::{DAY_S, EndOfState, PumpsOnAndOff, StateNotConverged, blocked, trajectory};
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 
@@ -28,30 +28,33 @@ pub struct Washing {
 /// `built`: `layout` with walls as built. `running`: the running state when the valves were turned.
 pub fn washing(
     layout: &Layout,
-    built: &Both,
-    running: &Reached,
+    built: &PumpsOnAndOff,
+    running: &EndOfState,
     washing_s: f64,
-) -> Result<Washing, Unsolved> {
-    let plant = Plant::new(layout, built.on.clone(), built.off.clone())
+) -> Result<Washing, StateNotConverged> {
+    let hybrid = HybridSystem::new(layout, built.on.clone(), built.off.clone())
         .primed(&running.primed)
         .with_water(running.way.water.clone());
     let start = blocked::start_of(&built.on, running);
     let until = |until_s: f64| {
-        let how = How {
+        let how = SimulationOptions {
             until_s: Some(until_s),
-            ..How::told()
+            ..SimulationOptions::event()
         };
-        follow(&plant, &start, None, how)
+        simulate(&hybrid, &start, None, how)
     };
     let (lowered, at_end) = until(washing_s)?;
     let (_, on_and_on) = until(washing_s.max(DAY_S))?;
-    let pump = plant.switches.iter().find_map(|switch| match &switch.kind {
-        Kind::Pump(pump) => Some((switch.part.clone(), pump.intake?)),
-        Kind::Chain(_) => None,
-    });
-    let first = |what: What| {
+    let pump = hybrid
+        .switches
+        .iter()
+        .find_map(|switch| match &switch.kind {
+            SwitchKind::Pump(pump) => Some((switch.part.clone(), pump.intake?)),
+            SwitchKind::Chain(_) => None,
+        });
+    let first = |what: EventKind| {
         let (part, _) = pump.as_ref()?;
-        course::first(&on_and_on, what, part)
+        trajectory::first(&on_and_on, what, part)
     };
     let fell = pump.as_ref().and_then(|(_, intake)| {
         let vessel = layout.vessels.get(intake.vessel)?;
@@ -62,13 +65,13 @@ pub fn washing(
         washing_s,
         lost_m3: lost_m3(&lowered, &at_end),
         fell,
-        starved_s: first(What::SuctionStarved),
-        dry_s: first(What::PumpRunsDry),
+        starved_s: first(EventKind::SuctionStarved),
+        dry_s: first(EventKind::PumpRunsDry),
     })
 }
 
 /// Net volume to fixed levels and over rims, m³; never below 0.
-fn lost_m3(lowered: &Lowered, way: &Followed) -> f64 {
+fn lost_m3(lowered: &Lowered, way: &Simulated) -> f64 {
     let origin = &lowered.origin;
     let outside: Vec<usize> = origin.fixed.iter().copied().chain(origin.lost).collect();
     let network = &lowered.network;

@@ -3,23 +3,23 @@
 //! Invariant: the results do not depend on the number of cores or on the order of completion; knows no
 //! window, no file and no sentence.
 
-use crate::evaluate::{Failed, Ground, Stranded, worst_first};
-use crate::states::{self, Hands};
+use crate::evaluate::{AsBuilt, FailureCase, NotConverged, worst_first};
+use crate::states::{self, Executor};
 use std::num::NonZero;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
 /// The parallel executor: one thread per core.
 #[derive(Clone, Copy, Debug, Default)]
-pub struct Cores {
+pub struct Parallel {
     /// Cores that are left free, as long as there is another.
     pub spared: usize,
 }
 
-impl Hands for Cores {
+impl Executor for Parallel {
     fn share_out(&self, count: usize, work: &(dyn Fn(usize) + Sync)) {
         let cores = thread::available_parallelism().map_or(1, NonZero::get);
-        let hands = cores.saturating_sub(self.spared).max(1);
+        let executor = cores.saturating_sub(self.spared).max(1);
         let next = AtomicUsize::new(0);
         let turn = || {
             loop {
@@ -31,7 +31,7 @@ impl Hands for Cores {
             }
         };
         thread::scope(|scope| {
-            for _ in 1..hands.min(count) {
+            for _ in 1..executor.min(count) {
                 scope.spawn(turn);
             }
             turn();
@@ -40,17 +40,17 @@ impl Hands for Cores {
 }
 
 /// Every possible failure, simulated in turn, worst first.
-pub fn faults(ground: &Ground<'_>) -> Result<Vec<Failed>, Stranded> {
-    let suspects = ground.suspects();
-    let cases = each(&suspects, |suspect| ground.fail(suspect));
+pub fn faults(as_built: &AsBuilt<'_>) -> Result<Vec<FailureCase>, NotConverged> {
+    let suspects = as_built.suspects();
+    let cases = each(&suspects, |suspect| as_built.fail(suspect));
     let mut cases = cases
         .into_iter()
-        .collect::<Result<Vec<Failed>, Stranded>>()?;
+        .collect::<Result<Vec<FailureCase>, NotConverged>>()?;
     worst_first(&mut cases);
     Ok(cases)
 }
 
 /// Applies `work` to every item, on all cores; the results are in the order of the items.
 pub fn each<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
-    states::each(&Cores::default(), items, work)
+    states::each(&Parallel::default(), items, work)
 }

@@ -6,10 +6,10 @@ use super::wants::Want;
 use crate::draw::by_how_much;
 use crate::draw::section::Pick;
 use crate::draw::shape::Ink;
-use crate::evaluate::{Two, findings_apart, flows_apart, levels_apart};
+use crate::evaluate::{Difference, findings_apart, flows_apart, levels_apart};
 use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout};
-use crate::session::{Beside, Session, Shown};
+use crate::session::{Baseline, Session, Shown};
 use crate::units::{self, Quantity};
 use egui::{Grid, RichText, ScrollArea, Sense, Ui};
 
@@ -19,7 +19,7 @@ const MOST: usize = 60;
 /// Everything that differs in the state that is shown.
 pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
     let mut wants = Vec::new();
-    let Some(beside) = session.beside() else {
+    let Some(beside) = session.baseline() else {
         return wants;
     };
     let shown = session.shown();
@@ -56,7 +56,7 @@ pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Want> {
 }
 
 struct Told<'a> {
-    beside: Beside<'a>,
+    beside: Baseline<'a>,
     shown: Shown<'a>,
 }
 
@@ -99,7 +99,7 @@ impl Told<'_> {
         &self,
         ui: &mut Ui,
         (word, quantity): (&str, Quantity),
-        rows: &[Two],
+        rows: &[Difference],
         wants: &mut Vec<Want>,
     ) {
         if rows.is_empty() {

@@ -6,7 +6,7 @@ use crate::draw::section::Pick;
 use crate::draw::shape::Drawing;
 use crate::edit::{Edit, Shift};
 use crate::editor::Tool;
-use crate::evaluate::Otherwise;
+use crate::evaluate::Case;
 use crate::finding::State;
 use crate::layout::Id;
 use std::path::PathBuf;
@@ -49,7 +49,7 @@ pub enum Want {
     /// Show the water in this state.
     Show(State),
     /// Show it in this way of running; none: as drawn.
-    Way(Option<Otherwise>),
+    Way(Option<Case>),
     /// Show this outcome of the state: what it comes to, or the other one.
     Outcome(Which),
     /// Show what comes of shutting this run.

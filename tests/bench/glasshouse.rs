@@ -6,13 +6,13 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{Watched, evaluate, film, preview, system_curve};
+use fallwright::evaluate::{Observed, evaluate, preview, series, system_curve};
 use fallwright::file::{self, Format};
 use fallwright::finding::State;
 use fallwright::layout::Layout;
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
 use fallwright::network::Network;
-use fallwright::solve::{Point, System, TraceOptions, jump, trace};
+use fallwright::solve::{NetworkState, System, TraceOptions, steady_state, trace};
 use std::hint::black_box;
 
 const RUNNING: Situation = Situation {
@@ -31,7 +31,7 @@ fn demo() -> Layout {
 }
 
 /// The point at rest, as the start of the pumps finds it.
-fn rest(network: &Network, running: &System) -> Point {
+fn rest(network: &Network, running: &System) -> NetworkState {
     let off = System::new(network);
     let rest = trace(&off, &off.start(), &TraceOptions::default()).expect("the demo comes to rest");
     running.start_from(|node| rest.end.head_m.get(node).copied())
@@ -43,7 +43,7 @@ fn solving(criterion: &mut Criterion) {
     let off = lower(&layout, catalogue, REST);
     let system = System::new(&on.network);
     let start = rest(&off.network, &system);
-    let (_, stats) = jump(&system, &start).expect("the jump lands");
+    let (_, stats) = steady_state(&system, &start).expect("the jump lands");
     eprintln!("glasshouse: the jump takes {stats:?}");
     let mut group = criterion.benchmark_group("glasshouse");
     group.sample_size(20);
@@ -51,7 +51,7 @@ fn solving(criterion: &mut Criterion) {
         bench.iter(|| lower(black_box(&layout), catalogue, RUNNING));
     });
     group.bench_function("jump", |bench| {
-        bench.iter(|| jump(&system, black_box(&start)).expect("the jump lands"));
+        bench.iter(|| steady_state(&system, black_box(&start)).expect("the jump lands"));
     });
     group.bench_function("trace to running", |bench| {
         bench.iter(|| {
@@ -88,16 +88,16 @@ fn whole(criterion: &mut Criterion) {
 
 fn in_time(criterion: &mut Criterion) {
     let (layout, catalogue) = (demo(), Catalogue::builtin());
-    let filmed = |watched: &Watched| {
-        let film = film(&layout, catalogue, watched, &|| true);
+    let filmed = |watched: &Observed| {
+        let film = series(&layout, catalogue, watched, &|| true);
         film.expect("it is solved").expect("it is followed")
     };
     let mut group = criterion.benchmark_group("glasshouse in time");
     group.sample_size(20);
     group.bench_function("film of a stop", |bench| {
-        bench.iter(|| filmed(black_box(&Watched::Stopped)));
+        bench.iter(|| filmed(black_box(&Observed::Stopped)));
     });
-    for (name, watched) in [("stop", Watched::Stopped), ("start", Watched::Starting)] {
+    for (name, watched) in [("stop", Observed::Stopped), ("start", Observed::Starting)] {
         let film = filmed(&watched);
         let end_s = film.end_s();
         eprintln!(

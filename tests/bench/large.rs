@@ -10,7 +10,7 @@ mod large;
 mod networks;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
-use fallwright::solve::{System, jump};
+use fallwright::solve::{System, steady_state};
 use std::hint::black_box;
 
 const SEED: u64 = 1;
@@ -32,7 +32,7 @@ fn cold_start(criterion: &mut Criterion) {
             let network = family.network(nodes, SEED);
             let system = System::new(&network);
             let start = system.start();
-            let (end, stats) = jump(&system, &start).expect("the network solves");
+            let (end, stats) = steady_state(&system, &start).expect("the network solves");
             eprintln!(
                 "{}: {} nodes, {} runs, {} Newton steps, {} sweeps",
                 family.name,
@@ -45,7 +45,8 @@ fn cold_start(criterion: &mut Criterion) {
                 bench.iter(|| System::new(black_box(&network)));
             });
             group.bench_function(BenchmarkId::new("jump", nodes), |bench| {
-                bench.iter(|| jump(&system, black_box(&start)).expect("the network solves"));
+                bench
+                    .iter(|| steady_state(&system, black_box(&start)).expect("the network solves"));
             });
             let mut linear = system.linear_step(&end);
             group.bench_function(BenchmarkId::new("linear step", nodes), |bench| {

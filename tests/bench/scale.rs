@@ -27,7 +27,7 @@ use faer::{ColMut, Side};
 use fallwright::hydraulics::friction::Wall;
 use fallwright::hydraulics::pump::Curve;
 use fallwright::network::{Check, Link, Network, Node};
-use fallwright::solve::{LinearStep, Point, System, jump};
+use fallwright::solve::{LinearStep, NetworkState, System, steady_state};
 use petgraph::visit::EdgeRef;
 use std::fmt::Write;
 use std::path::Path;
@@ -78,14 +78,14 @@ fn least<T>(repeats: usize, mut work: impl FnMut() -> T) -> (f64, T) {
     best
 }
 
-fn solve(network: &Network, repeats: usize) -> (String, Point) {
+fn solve(network: &Network, repeats: usize) -> (String, NetworkState) {
     let (lay_out_s, system) = least(repeats, || System::new(network));
     let start = system.start();
-    let (jump_s, done) = least(repeats, || jump(&system, &start));
+    let (jump_s, done) = least(repeats, || steady_state(&system, &start));
     let (end, stats) = done.expect("the network solves");
     let (whole_s, _) = least(repeats, || {
         let system = System::new(network);
-        jump(&system, &system.start()).map(|(_, stats)| stats)
+        steady_state(&system, &system.start()).map(|(_, stats)| stats)
     });
     let peak_mb = peak_mb();
     let mut linear = system.linear_step(&end);

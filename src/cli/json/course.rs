@@ -2,11 +2,12 @@
 
 use super::number;
 use super::state::each;
-use crate::evaluate::{Failed, Fault, Told, blocked_severity};
+use crate::evaluate::{Event, FailureCase, Fault, blocked_severity};
 use crate::finding::Severity;
 use crate::layout::{Id, Layout};
 use crate::states::report::{
-    BackReport, BlockedCase, CourseReport, CourseSuction, CourseVessel, CycleLevel, CycleReport,
+    BackReport, BlockedCase, CycleLevel, CycleReport, TrajectoryReport, TrajectorySuction,
+    TrajectoryVessel,
 };
 use serde_json::{Map, Value, json};
 
@@ -23,7 +24,7 @@ fn level(level: &CycleLevel) -> Value {
     })
 }
 
-pub(super) fn course(course: &CourseReport) -> Value {
+pub(super) fn course(course: &TrajectoryReport) -> Value {
     json!({
         "time_s": number(course.time_s),
         "still": course.still,
@@ -36,7 +37,7 @@ pub(super) fn course(course: &CourseReport) -> Value {
 }
 
 /// What happened, when and to which parts.
-pub(super) fn event(told: &Told) -> Value {
+pub(super) fn event(told: &Event) -> Value {
     json!({
         "time_s": number(told.time_s),
         "what": told.what.word(),
@@ -44,7 +45,7 @@ pub(super) fn event(told: &Told) -> Value {
     })
 }
 
-fn vessel(vessel: &CourseVessel) -> Value {
+fn vessel(vessel: &TrajectoryVessel) -> Value {
     json!({
         "id": vessel.id.as_str(),
         "lowest_m": number(vessel.lowest_m),
@@ -54,7 +55,7 @@ fn vessel(vessel: &CourseVessel) -> Value {
     })
 }
 
-fn suction(suction: &CourseSuction) -> Value {
+fn suction(suction: &TrajectorySuction) -> Value {
     json!({
         "pump": suction.pump.as_str(),
         "vessel": suction.vessel.as_str(),
@@ -82,7 +83,7 @@ pub(super) fn blocked(layout: &Layout, case: &BlockedCase) -> Value {
 }
 
 /// One thing that failed, and what comes of it in the second outcome.
-pub(super) fn failed(layout: &Layout, failed: &Failed) -> Value {
+pub(super) fn failed(layout: &Layout, failed: &FailureCase) -> Value {
     let mut value = failure((failed.fault, &failed.part), &failed.case, failed.severity);
     let second = failed.second.as_ref().map(|case| {
         let severity = blocked_severity(&layout.limits, case);

@@ -2,7 +2,7 @@
 
 use super::finding::{self, Reader};
 use super::{number, state};
-use crate::evaluate::{FillMarks, Mark, Otherwise, Variant, Washing};
+use crate::evaluate::{Case, FillMarks, Mark, Variant, Washing};
 use crate::layout::Layout;
 use serde_json::{Value, json};
 
@@ -29,10 +29,10 @@ fn mark(mark: &Mark) -> Value {
 }
 
 pub(super) fn variant(reader: &Reader, layout: &Layout, variant: &Variant) -> Value {
-    let (what, way, temperature_c) = match &variant.otherwise {
-        Otherwise::Way(id) => ("way", Some(id.as_str()), None),
-        Otherwise::Water(temperature_c) => ("water", None, Some(*temperature_c)),
-        Otherwise::AtWash => ("at-wash", None, None),
+    let (what, way, temperature_c) = match &variant.case {
+        Case::Way(id) => ("way", Some(id.as_str()), None),
+        Case::Water(temperature_c) => ("water", None, Some(*temperature_c)),
+        Case::AtWash => ("at-wash", None, None),
     };
     let findings = variant.findings.iter();
     let findings: Vec<Value> = findings.map(|one| finding::finding(reader, one)).collect();

@@ -4,7 +4,7 @@ use super::{course, number};
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::states::report::{
-    FixedReport, JointReport, LossItem, ProfilePoint, PumpReport, RunReport, StateReport,
+    DepthPoint, FixedReport, JointReport, LossItem, PumpReport, RunReport, StateReport,
     VesselReport, WithSpill,
 };
 use serde_json::{Value, json};
@@ -147,7 +147,7 @@ fn depths(run: &RunReport) -> Value {
     if run.profile.is_empty() {
         return Value::Null;
     }
-    let point = |at: &ProfilePoint| json!([number(at.distance_m), number(at.depth_m)]);
+    let point = |at: &DepthPoint| json!([number(at.distance_m), number(at.depth_m)]);
     run.profile.iter().map(point).collect()
 }
 

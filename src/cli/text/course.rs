@@ -7,8 +7,8 @@ use super::vessels::name;
 use super::wrap::wrap;
 use super::{Reader, WIDTH};
 use crate::states::report::{
-    BackReport, BlockedCase, CourseReport, CourseSuction, CourseVessel, StateReport, VesselReport,
-    told_spill_m3,
+    BackReport, BlockedCase, StateReport, TrajectoryReport, TrajectorySuction, TrajectoryVessel,
+    VesselReport, reported_spill_m3,
 };
 use crate::units::{Quantity, span, write};
 
@@ -18,7 +18,7 @@ pub(super) fn starting(reader: &Reader, report: &StateReport) -> Vec<String> {
         return vec![NO_PUMP.to_owned()];
     };
     let mut lines = vec![ended("Steady", course, report)];
-    if told_spill_m3(report.in_runs_m3).is_some() {
+    if reported_spill_m3(report.in_runs_m3).is_some() {
         let much = write(Quantity::Volume, report.in_runs_m3, reader.system);
         lines.push(format!("  The runs take up {much} on the way."));
     }
@@ -97,10 +97,10 @@ pub(super) fn outcome(reader: &Reader, cases: &[&BlockedCase]) -> Vec<Column> {
     let first = |case: &BlockedCase| match &case.spills {
         Some(id) => reader.name(id),
         // What spills while all is well goes on.
-        None if told_spill_m3(case.spilled_m3).is_some() => "none anew".to_owned(),
+        None if reported_spill_m3(case.spilled_m3).is_some() => "none anew".to_owned(),
         None => "none".to_owned(),
     };
-    let lost = |case: &&BlockedCase| told_spill_m3(case.spilled_m3);
+    let lost = |case: &&BlockedCase| reported_spill_m3(case.spilled_m3);
     vec![
         Column::words("first to spill", words(&first)),
         Column::numbers("after", "", words(&|case| after(case.first_spill_s))),
@@ -120,7 +120,7 @@ pub(super) fn outcome(reader: &Reader, cases: &[&BlockedCase]) -> Vec<Column> {
 /// In place of starting and stopped where they are nothing of their own.
 const NO_PUMP: &str = "  There is no pump, so it is as at rest.";
 
-fn ended(still: &str, course: &CourseReport, report: &StateReport) -> String {
+fn ended(still: &str, course: &TrajectoryReport, report: &StateReport) -> String {
     match (&report.cycle, course.still) {
         (Some(cycle), _) => {
             let about = if cycle.regular { "" } else { "about " };
@@ -132,10 +132,10 @@ fn ended(still: &str, course: &CourseReport, report: &StateReport) -> String {
     }
 }
 
-fn ranges(reader: &Reader, vessels: &[CourseVessel]) -> Vec<String> {
+fn ranges(reader: &Reader, vessels: &[TrajectoryVessel]) -> Vec<String> {
     let heights = vessels.iter().flat_map(|one| [one.lowest_m, one.highest_m]);
     let height = shared(reader, Quantity::Height, heights);
-    let values = |cell: &dyn Fn(&CourseVessel) -> f64| {
+    let values = |cell: &dyn Fn(&TrajectoryVessel) -> f64| {
         let values = vessels.iter().map(cell);
         values.map(Some).collect()
     };
@@ -145,7 +145,7 @@ fn ranges(reader: &Reader, vessels: &[CourseVessel]) -> Vec<String> {
         Column::in_unit("lowest", height, values(&|one| one.lowest_m)),
         Column::in_unit("highest", height, values(&|one| one.highest_m)),
     ];
-    let spilled = |one: &CourseVessel| told_spill_m3(one.spilled_m3);
+    let spilled = |one: &TrajectoryVessel| reported_spill_m3(one.spilled_m3);
     if vessels.iter().any(|one| spilled(one).is_some()) {
         let spilled = vessels.iter().map(spilled).collect();
         columns.push(measured(reader, ("spilled", Quantity::Volume), spilled));
@@ -153,7 +153,7 @@ fn ranges(reader: &Reader, vessels: &[CourseVessel]) -> Vec<String> {
     table(&columns)
 }
 
-fn suction(reader: &Reader, suction: &CourseSuction) -> String {
+fn suction(reader: &Reader, suction: &TrajectorySuction) -> String {
     let over = write(
         Quantity::Height,
         (suction.lowest_m - suction.lip_m).max(0.0),
@@ -226,7 +226,7 @@ fn ran_back(reader: &Reader, back: BackReport) -> Vec<String> {
     ];
     if rows
         .iter()
-        .all(|(_, volume_m3)| told_spill_m3(*volume_m3).is_none())
+        .all(|(_, volume_m3)| reported_spill_m3(*volume_m3).is_none())
     {
         return Vec::new();
     }

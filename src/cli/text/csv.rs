@@ -1,11 +1,11 @@
 //! A trace as CSV: one row for each moment, SI.
 
 use crate::cli::digits::nine_digits;
-use crate::evaluate::{Told, Traced};
+use crate::evaluate::{Event, SimulationResult};
 use crate::layout::Id;
 
 /// Columns `time_s`, `level:ID` in metres for each vessel, `flow:ID` in m³/s for each run, `events`.
-pub fn trace_csv(traced: &Traced) -> String {
+pub fn trace_csv(traced: &SimulationResult) -> String {
     let level = traced.levels_m.iter().map(|one| format!("level:{}", one.0));
     let flow = traced
         .flows_m3_s
@@ -28,12 +28,12 @@ pub fn trace_csv(traced: &Traced) -> String {
 }
 
 /// What happens at a moment: the word of each, then its parts.
-fn at(traced: &Traced, time_s: f64) -> String {
+fn at(traced: &SimulationResult, time_s: f64) -> String {
     let told = traced.told.iter().filter(|told| told.time_s == time_s);
     told.map(words).collect::<Vec<_>>().join("; ")
 }
 
-fn words(told: &Told) -> String {
+fn words(told: &Event) -> String {
     let parts = told.about.iter().map(Id::as_str);
     let words = [told.what.word()].into_iter().chain(parts);
     words.collect::<Vec<_>>().join(" ")

@@ -3,15 +3,15 @@
 use super::Reader;
 use super::table::{Column, table};
 use crate::draw::happened::sentence;
-use crate::evaluate::{Told, What};
+use crate::evaluate::{Event, EventKind};
 use crate::units::span;
 
 /// Most lines of events in a report: a pump that runs dry for ever has hundreds.
 const MOST: usize = 12;
 
 /// A table of what happens; nothing where nothing does but that all comes to rest.
-pub(super) fn events(reader: &Reader, told: &[Told]) -> Vec<String> {
-    let told: Vec<&Told> = told.iter().filter(|one| is_news(told, one)).collect();
+pub(super) fn events(reader: &Reader, told: &[Event]) -> Vec<String> {
+    let told: Vec<&Event> = told.iter().filter(|one| is_news(told, one)).collect();
     if told.is_empty() {
         return Vec::new();
     }
@@ -32,13 +32,15 @@ pub(super) fn events(reader: &Reader, told: &[Told]) -> Vec<String> {
 }
 
 /// That all is still is said elsewhere; a spill that ends must have begun on the way.
-fn is_news(told: &[Told], one: &Told) -> bool {
-    let began = |other: &Told| {
-        other.what == What::SpillBegins && other.about == one.about && other.time_s < one.time_s
+fn is_news(told: &[Event], one: &Event) -> bool {
+    let began = |other: &Event| {
+        other.what == EventKind::SpillBegins
+            && other.about == one.about
+            && other.time_s < one.time_s
     };
     match one.what {
-        What::Still => false,
-        What::SpillEnds => told.iter().any(began),
+        EventKind::Still => false,
+        EventKind::SpillEnds => told.iter().any(began),
         _ => true,
     }
 }

@@ -8,9 +8,9 @@ use super::wrap::wrap;
 use super::{CAUTION, Reader, WIDTH, heading, list};
 use crate::cli::faults::{NOT_COVERED, SHUT, Told};
 use crate::cli::names::Names;
-use crate::evaluate::{Failed, Fault, ShutSuction};
+use crate::evaluate::{FailureCase, Fault, ShutSuction};
 use crate::finding::Severity;
-use crate::states::report::{BlockedCase, told_spill_m3};
+use crate::states::report::{BlockedCase, reported_spill_m3};
 use crate::units::{Quantity, span, write};
 
 /// The report; every line ends with a line feed.
@@ -32,10 +32,11 @@ pub fn faults_text(told: &Told) -> String {
     if cases.is_empty() {
         lines.push("  There is nothing in this layout yet that could fail.".to_owned());
     }
-    let harm = |case: &&Failed| case.severity != Severity::Note;
-    let splash =
-        |case: &&Failed| case.case.only_splashes() && told_spill_m3(case.case.spilled_m3).is_some();
-    let (harm, none): (Vec<&Failed>, Vec<&Failed>) = cases.iter().partition(harm);
+    let harm = |case: &&FailureCase| case.severity != Severity::Note;
+    let splash = |case: &&FailureCase| {
+        case.case.only_splashes() && reported_spill_m3(case.case.spilled_m3).is_some()
+    };
+    let (harm, none): (Vec<&FailureCase>, Vec<&FailureCase>) = cases.iter().partition(harm);
     if !harm.is_empty() {
         lines.extend(harmful(&reader, &harm));
         lines.push(String::new());
@@ -45,7 +46,8 @@ pub fn faults_text(told: &Told) -> String {
              water, is a warning."
         )));
     }
-    let (splashes, none): (Vec<&Failed>, Vec<&Failed>) = none.into_iter().partition(splash);
+    let (splashes, none): (Vec<&FailureCase>, Vec<&FailureCase>) =
+        none.into_iter().partition(splash);
     lines.extend(splashing(&reader, &splashes));
     lines.extend(harmless(&reader, &none, told));
     lines.extend(told.shut.iter().flat_map(|one| shut(&reader, one)));
@@ -58,8 +60,8 @@ pub fn faults_text(told: &Told) -> String {
     lines.join("\n")
 }
 
-fn harmful(reader: &Reader, cases: &[&Failed]) -> Vec<String> {
-    let words = |cell: &dyn Fn(&Failed) -> String| cases.iter().map(|one| cell(one)).collect();
+fn harmful(reader: &Reader, cases: &[&FailureCase]) -> Vec<String> {
+    let words = |cell: &dyn Fn(&FailureCase) -> String| cases.iter().map(|one| cell(one)).collect();
     let outcomes: Vec<&BlockedCase> = cases.iter().map(|one| &one.case).collect();
     let mut columns = vec![
         Column::words("", words(&|one| mark(one.severity).to_owned())),
@@ -70,7 +72,7 @@ fn harmful(reader: &Reader, cases: &[&Failed]) -> Vec<String> {
 }
 
 /// What only splashes: worth a note, and no harm.
-fn splashing(reader: &Reader, cases: &[&Failed]) -> Vec<String> {
+fn splashing(reader: &Reader, cases: &[&FailureCase]) -> Vec<String> {
     if cases.is_empty() {
         return Vec::new();
     }
@@ -90,7 +92,7 @@ fn splashing(reader: &Reader, cases: &[&Failed]) -> Vec<String> {
     lines
 }
 
-fn harmless(reader: &Reader, cases: &[&Failed], told: &Told) -> Vec<String> {
+fn harmless(reader: &Reader, cases: &[&FailureCase], told: &Told) -> Vec<String> {
     if cases.is_empty() {
         return Vec::new();
     }
@@ -106,7 +108,7 @@ fn harmless(reader: &Reader, cases: &[&Failed], told: &Told) -> Vec<String> {
 }
 
 /// What comes otherwise of each failure in the second outcome; nothing where nothing does.
-fn once_primed(reader: &Reader, cases: &[Failed]) -> Vec<String> {
+fn once_primed(reader: &Reader, cases: &[FailureCase]) -> Vec<String> {
     let told = cases.iter().filter_map(|one| {
         let second = one.second.as_ref()?;
         differs(&one.case, second).then(|| {
@@ -179,7 +181,7 @@ fn said(text: &str) -> Vec<String> {
 }
 
 /// What fails, in words.
-fn what(reader: &Reader, failed: &Failed) -> String {
+fn what(reader: &Reader, failed: &FailureCase) -> String {
     let part = reader.name(&failed.part);
     match failed.fault {
         Fault::RunShut => format!("{part} shut"),

@@ -3,7 +3,7 @@
 use super::fouled::duty;
 use super::wrap::wrap;
 use super::{Reader, WIDTH, findings, heading, list, outcome};
-use crate::evaluate::{Otherwise, Variant, Washing};
+use crate::evaluate::{Case, Variant, Washing};
 use crate::states::report::StateReport;
 use crate::units::{Quantity, span, write};
 
@@ -55,13 +55,13 @@ fn one(reader: &Reader, variant: &Variant, running: &StateReport) -> Vec<String>
 }
 
 fn title(reader: &Reader, variant: &Variant) -> String {
-    match &variant.otherwise {
-        Otherwise::Way(id) => reader.name(id),
-        Otherwise::Water(temperature_c) => {
+    match &variant.case {
+        Case::Way(id) => reader.name(id),
+        Case::Water(temperature_c) => {
             let temperature = write(Quantity::Temperature, *temperature_c, reader.system);
             format!("Water at {temperature}")
         }
-        Otherwise::AtWash => "Filters that call to be washed".to_owned(),
+        Case::AtWash => "Filters that call to be washed".to_owned(),
     }
 }
 

@@ -6,9 +6,9 @@ use super::wrap::{letters, wrap};
 use super::{CAUTION, Reader, WIDTH, heading};
 use crate::cli::names::Names;
 use crate::cli::trace::Told;
-use crate::evaluate::{Traced, What};
+use crate::evaluate::{EventKind, SimulationResult};
 use crate::layout::{Id, Layout};
-use crate::states::report::told_spill_m3;
+use crate::states::report::reported_spill_m3;
 use crate::units::{Quantity, Unit, span, write};
 
 /// A level that goes no further than this stands, metres.
@@ -43,7 +43,7 @@ pub fn trace_text(layout: &Layout, told: &Told) -> String {
     lines.join("\n")
 }
 
-fn ended(traced: &Traced) -> String {
+fn ended(traced: &SimulationResult) -> String {
     let last = span(end_s(traced));
     match traced.period_s {
         Some(period_s) => format!(
@@ -56,14 +56,17 @@ fn ended(traced: &Traced) -> String {
 }
 
 /// When nothing moved any more; else how long it was followed, s.
-fn end_s(traced: &Traced) -> f64 {
-    let still = traced.told.iter().find(|told| told.what == What::Still);
+fn end_s(traced: &SimulationResult) -> f64 {
+    let still = traced
+        .told
+        .iter()
+        .find(|told| told.what == EventKind::Still);
     let last_s = traced.times_s.last().copied().unwrap_or(0.0);
     still.map_or(last_s, |told| told.time_s)
 }
 
 /// The levels of the vessels that move, and what pumps move, at the moments that are shown.
-fn columns(reader: &Reader, layout: &Layout, traced: &Traced) -> Vec<Column> {
+fn columns(reader: &Reader, layout: &Layout, traced: &SimulationResult) -> Vec<Column> {
     let moving: Vec<&Row> = traced.levels_m.iter().filter(moves).collect();
     let pumped = layout.runs.iter().zip(&traced.flows_m3_s);
     let pumped: Vec<&Row> = pumped
@@ -98,7 +101,7 @@ fn moves(row: &&Row) -> bool {
 }
 
 /// The vessels that do not move, by name.
-fn standing(reader: &Reader, traced: &Traced) -> Vec<String> {
+fn standing(reader: &Reader, traced: &SimulationResult) -> Vec<String> {
     let standing = traced.levels_m.iter().filter(|row| !moves(row));
     let names: Vec<String> = standing.map(|row| reader.name(&row.0)).collect();
     if names.is_empty() {
@@ -116,9 +119,9 @@ fn standing(reader: &Reader, traced: &Traced) -> Vec<String> {
     lines
 }
 
-fn spilled(reader: &Reader, traced: &Traced) -> Vec<String> {
+fn spilled(reader: &Reader, traced: &SimulationResult) -> Vec<String> {
     let spilled = traced.spilled_m3.iter();
-    let lost = spilled.filter(|one| told_spill_m3(one.1).is_some());
+    let lost = spilled.filter(|one| reported_spill_m3(one.1).is_some());
     let told = lost.map(|(id, lost_m3)| {
         let lost = write(Quantity::Volume, *lost_m3, reader.system);
         format!("  {} spills {lost}.", reader.name(id))
@@ -131,7 +134,7 @@ fn spilled(reader: &Reader, traced: &Traced) -> Vec<String> {
 }
 
 /// The columns on as many tables as they need, each with the times before it.
-fn paged(traced: &Traced, columns: Vec<Column>) -> Vec<String> {
+fn paged(traced: &SimulationResult, columns: Vec<Column>) -> Vec<String> {
     let at = moments(traced);
     let times = || {
         let times = at.iter().filter_map(|&place| traced.times_s.get(place));
@@ -161,7 +164,7 @@ fn paged(traced: &Traced, columns: Vec<Column>) -> Vec<String> {
 
 /// The places of the moments that are shown: the first, the last, those at which something happens, and
 /// others between which the levels go equally far.
-fn moments(traced: &Traced) -> Vec<usize> {
+fn moments(traced: &SimulationResult) -> Vec<usize> {
     // What comes after all is still is the last tenth of a millimetre.
     let end_s = end_s(traced);
     let last = traced.times_s.partition_point(|time_s| *time_s < end_s);
@@ -170,7 +173,10 @@ fn moments(traced: &Traced) -> Vec<usize> {
     let whole = gone.last().copied().unwrap_or(0.0);
     let share = |part: usize| whole * part as f64 / MOMENTS as f64;
     let even = (1..MOMENTS).map(|part| gone.partition_point(|way| *way < share(part)));
-    let told = traced.told.iter().filter(|told| told.what != What::Still);
+    let told = traced
+        .told
+        .iter()
+        .filter(|told| told.what != EventKind::Still);
     let told = told.take(MOST_EVENTS).map(|told| {
         let times = &traced.times_s;
         times.partition_point(|time_s| *time_s < told.time_s)
@@ -193,7 +199,7 @@ fn moments(traced: &Traced) -> Vec<usize> {
 }
 
 /// How far all levels have gone by each moment, each vessel counted by its own range.
-fn gone(traced: &Traced) -> Vec<f64> {
+fn gone(traced: &SimulationResult) -> Vec<f64> {
     let mut gone = vec![0.0_f64; traced.times_s.len()];
     for (_, levels_m) in &traced.levels_m {
         let range_m = range(levels_m);

@@ -1,6 +1,6 @@
 //! Whose levels are worth a curve.
 
-use crate::evaluate::Film;
+use crate::evaluate::InterpolatedSeries;
 use crate::layout::{Direction, Id, Layout};
 
 /// The level of a vessel in time.
@@ -19,7 +19,7 @@ pub struct Lane {
 /// The vessels that matter most, at most two: the one that spills first or comes nearest to its rim, and the one
 /// that a pump draws from, or else whose level moves most. `looked_at`: a vessel that is looked at, which takes
 /// the place of the second.
-pub fn lanes(film: &Film, looked_at: Option<&Id>) -> Vec<Lane> {
+pub fn lanes(film: &InterpolatedSeries, looked_at: Option<&Id>) -> Vec<Lane> {
     let layout = film.layout();
     let ranges: Vec<(f64, f64)> = (0..layout.vessels.len())
         .map(|vessel| range_m(film, vessel))
@@ -51,7 +51,7 @@ pub fn lanes(film: &Film, looked_at: Option<&Id>) -> Vec<Lane> {
 ///
 /// The end is the limit itself, as the state tells it, and not the moment at which the axis ends: at that a level may
 /// still be a millimetre away.
-pub fn levels(film: &Film, lanes: &[Lane], time_s: Option<f64>) -> Vec<Option<f64>> {
+pub fn levels(film: &InterpolatedSeries, lanes: &[Lane], time_s: Option<f64>) -> Vec<Option<f64>> {
     let time_s = time_s.unwrap_or_else(|| film.end_s());
     let at = |lane: &Lane| film.level_at_m(&lane.vessel, time_s);
     lanes.iter().map(at).collect()
@@ -70,13 +70,13 @@ fn pumped(layout: &Layout) -> Vec<Id> {
     ends.collect()
 }
 
-fn range_m(film: &Film, vessel: usize) -> (f64, f64) {
+fn range_m(film: &InterpolatedSeries, vessel: usize) -> (f64, f64) {
     let none = (f64::INFINITY, f64::NEG_INFINITY);
     film.levels_m(vessel)
         .fold(none, |(low, high), level| (low.min(level), high.max(level)))
 }
 
-fn lane(film: &Film, vessel: usize) -> Option<Lane> {
+fn lane(film: &InterpolatedSeries, vessel: usize) -> Option<Lane> {
     let part = film.layout().vessels.get(vessel)?;
     let times = film.times_s().iter().copied();
     Some(Lane {

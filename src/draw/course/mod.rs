@@ -11,7 +11,7 @@ use super::shape::{
     Anchor, Dash, Drawing, Ink, Mark, Point, Rect, Shape, Stroke, Text, Weight, pt,
 };
 use super::text;
-use crate::evaluate::Told;
+use crate::evaluate::Event;
 use crate::units::{self, Quantity, UnitSystem};
 
 /// Room for names at the left and for levels at the right, points.
@@ -42,7 +42,7 @@ pub struct Course<'a> {
     /// The curves.
     pub lanes: &'a [Lane],
     /// What happens, in its order.
-    pub told: &'a [Told],
+    pub told: &'a [Event],
     /// The units of the numbers.
     pub units: UnitSystem,
     /// Width and height of the page, points.

@@ -1,6 +1,6 @@
 //! Where a time stands on the axis of a course.
 
-use crate::evaluate::Film;
+use crate::evaluate::InterpolatedSeries;
 use crate::finding::State;
 use crate::units::span;
 
@@ -62,8 +62,8 @@ pub struct TimeScale {
 
 impl TimeScale {
     /// The axis of a film: even for a round, else bent, so that the first minute is seen of a day.
-    pub fn of(film: &Film) -> TimeScale {
-        let last_told = film.told().last().map_or(0.0, |told| told.time_s);
+    pub fn of(film: &InterpolatedSeries) -> TimeScale {
+        let last_told = film.events().last().map_or(0.0, |told| told.time_s);
         let end_s = match film.still_since_s() {
             Some(still_s) => film.end_s().min((AFTER_STILL * still_s).max(last_told)),
             None => film.end_s(),

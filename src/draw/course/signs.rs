@@ -1,41 +1,47 @@
 //! The signs of what happens: each kind is told by its shape, what begins by a fill, what ends by an outline.
 
 use crate::draw::shape::{Ink, Point, Shape, Stroke, pt};
-use crate::evaluate::What;
+use crate::evaluate::EventKind;
 
 /// Half the size of a sign, points.
 pub const HALF: f64 = 5.0;
 const EDGE: f64 = 1.5;
 
 /// What happens first is shown where there is no room for all: the smaller the worse.
-pub(super) fn rank(what: What) -> u8 {
+pub(super) fn rank(what: EventKind) -> u8 {
     match what {
-        What::SpillBegins | What::PumpRunsDry => 0,
-        What::RimReached | What::SuctionStarved | What::IntakeUncovered | What::SiphonPrimed => 1,
-        What::Still => 2,
-        What::FloatOn | What::FloatOff | What::PumpRestarts | What::SiphonBroken => 3,
-        What::SpillEnds | What::IntakeCovered | What::SuctionRecovered => 4,
+        EventKind::SpillBegins | EventKind::PumpRunsDry => 0,
+        EventKind::RimReached
+        | EventKind::SuctionStarved
+        | EventKind::IntakeUncovered
+        | EventKind::SiphonPrimed => 1,
+        EventKind::Still => 2,
+        EventKind::FloatOn
+        | EventKind::FloatOff
+        | EventKind::PumpRestarts
+        | EventKind::SiphonBroken => 3,
+        EventKind::SpillEnds | EventKind::IntakeCovered | EventKind::SuctionRecovered => 4,
     }
 }
 
 /// The sign of what happened, about its middle.
-pub fn sign(what: What, at: Point) -> Vec<Shape> {
+pub fn sign(what: EventKind, at: Point) -> Vec<Shape> {
     match what {
-        What::SpillBegins => vec![area(triangle(at), Some(Ink::Problem), Ink::Problem)],
-        What::RimReached => vec![area(triangle(at), None, Ink::Problem)],
-        What::SpillEnds => vec![area(triangle(at), None, Ink::SoftText)],
-        What::PumpRunsDry => vec![area(square(at), Some(Ink::Problem), Ink::Problem)],
-        What::PumpRestarts => vec![area(square(at), None, Ink::SoftText)],
-        What::SuctionStarved => vec![area(diamond(at), Some(Ink::Warning), Ink::Warning)],
-        What::IntakeUncovered => vec![area(diamond(at), None, Ink::Warning)],
-        What::IntakeCovered | What::SuctionRecovered => {
+        EventKind::SpillBegins => vec![area(triangle(at), Some(Ink::Problem), Ink::Problem)],
+        EventKind::RimReached => vec![area(triangle(at), None, Ink::Problem)],
+        EventKind::SpillEnds => vec![area(triangle(at), None, Ink::SoftText)],
+        EventKind::PumpRunsDry => vec![area(square(at), Some(Ink::Problem), Ink::Problem)],
+        EventKind::PumpRestarts => vec![area(square(at), None, Ink::SoftText)],
+        EventKind::SuctionStarved => vec![area(diamond(at), Some(Ink::Warning), Ink::Warning)],
+        EventKind::IntakeUncovered => vec![area(diamond(at), None, Ink::Warning)],
+        EventKind::IntakeCovered | EventKind::SuctionRecovered => {
             vec![area(diamond(at), None, Ink::SoftText)]
         }
-        What::FloatOn => vec![circle(at, Some(Ink::Text))],
-        What::FloatOff => vec![circle(at, None)],
-        What::SiphonPrimed => vec![circle(at, None), bar(at, 0.0, HALF)],
-        What::SiphonBroken => vec![circle(at, None), bar(at, 0.0, HALF * 0.5)],
-        What::Still => vec![bar(at, -2.0, HALF), bar(at, 2.0, HALF)],
+        EventKind::FloatOn => vec![circle(at, Some(Ink::Text))],
+        EventKind::FloatOff => vec![circle(at, None)],
+        EventKind::SiphonPrimed => vec![circle(at, None), bar(at, 0.0, HALF)],
+        EventKind::SiphonBroken => vec![circle(at, None), bar(at, 0.0, HALF * 0.5)],
+        EventKind::Still => vec![bar(at, -2.0, HALF), bar(at, 2.0, HALF)],
     }
 }
 

@@ -138,7 +138,9 @@ impl Curves {
         let band = evaluate::edges_of_guess(&scene.pump.curve);
         let own = |points: &[SystemPoint]| {
             let mut points = points.iter().copied();
-            points.find(|one| (one.speed - speed).abs() < 1e-9 && one.flow_m3_s > 0.0 && !one.held)
+            points.find(|one| {
+                (one.speed - speed).abs() < 1e-9 && one.flow_m3_s > 0.0 && !one.is_limit
+            })
         };
         let none = SystemCurve::default();
         let system = scene.system.unwrap_or(&none);
@@ -148,7 +150,7 @@ impl Curves {
             clean: smooth(&system.clean),
             dirty: smooth(&system.dirty),
             duties: [own(&system.clean), own(&system.dirty)],
-            held: system.clean.last().filter(|last| last.held).copied(),
+            held: system.clean.last().filter(|last| last.is_limit).copied(),
             lift: system
                 .clean
                 .iter()

@@ -8,7 +8,7 @@ use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke};
 use crate::draw::signs::{along, on_leg};
 use crate::finding::State;
 use crate::states::report::{Control, Regime, RunReport};
-use crate::states::{Standing, standing_water};
+use crate::states::{StandingWater, standing_water};
 
 /// Longest piece of a pipe that is drawn with one slope of its surface, points, and most pieces of a leg.
 const PIECE: f64 = 24.0;
@@ -70,7 +70,7 @@ fn still(
     };
     let corners = ways.iter().zip(&way.line);
     let corners: Vec<(f64, f64)> = corners.map(|(way, place)| (*way, place.z_m)).collect();
-    let how = Standing {
+    let how = StandingWater {
         ends_m: [&report.from, &report.to].map(|id| paper.level_m(id)),
         // Nothing has run yet that a check valve could hold.
         held: has_check_valve(pipe.run)

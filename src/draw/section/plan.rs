@@ -45,7 +45,7 @@ impl Plan {
             .chain(layout.fixed.iter().map(|part| &part.id).zip(&stand.fixed))
             .collect();
         let places = places(layout);
-        let ground = ground(&stand);
+        let routing = routing(&stand);
         let ways: Vec<Way> = layout
             .runs
             .iter()
@@ -56,7 +56,7 @@ impl Plan {
                     let stands = places.get(&end.at).copied();
                     end.corner(stands)
                 });
-                way(run, ends, at_ends, given, ground)
+                way(run, ends, at_ends, given, routing)
             })
             .collect();
         let bores_m = layout.runs.iter().map(bore_m).collect();
@@ -100,7 +100,7 @@ impl Plan {
 
 /// What routes have to know of the section: they stand off in proportion to it, so that they can be seen
 /// beside trays as well as beside towers.
-fn ground(stand: &Stand) -> Ground<'_> {
+fn routing(stand: &Stand) -> Ground<'_> {
     let standing = stand.vessels.iter().chain(&stand.fixed);
     let corners =
         standing.flat_map(|one| [at(one.left_m(), one.floor_m), at(one.right_m(), one.rim_m)]);

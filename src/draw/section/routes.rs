@@ -40,20 +40,20 @@ struct Exit {
 pub fn drawn_for(
     ends: &[Spot; 2],
     standing: [Option<&Standing>; 2],
-    ground: Ground<'_>,
+    routing: Ground<'_>,
     lift: Lift,
 ) -> Vec<At> {
     if ends.iter().all(|end| end.meets == Meets::Joint) {
         return Vec::new();
     }
     let mut best: Option<(f64, Vec<At>)> = None;
-    let off = stand_off(standing, ground.off);
+    let off = stand_off(standing, routing.off);
     for first in exits(&ends[0], standing[0], ends[1].at, off) {
         for last in exits(&ends[1], standing[1], ends[0].at, off) {
             let tried = Tried {
                 ends,
                 standing,
-                ground,
+                routing,
                 lift,
                 exits: [first, last],
             };
@@ -138,7 +138,7 @@ fn exits(spot: &Spot, standing: Option<&Standing>, other: At, off: At) -> Vec<Ex
 struct Tried<'a> {
     ends: &'a [Spot; 2],
     standing: [Option<&'a Standing>; 2],
-    ground: Ground<'a>,
+    routing: Ground<'a>,
     lift: Lift,
     exits: [Exit; 2],
 }
@@ -159,10 +159,10 @@ impl Tried<'_> {
     /// Distances along and heights at which a leg may lie, the best looking first.
     fn places(&self) -> (Vec<f64>, Vec<f64>) {
         let [a, b] = self.exits.map(|exit| exit.out);
-        let off = self.ground.off;
+        let off = self.routing.off;
         let mut across = vec![(a.along_m + b.along_m) / 2.0, a.along_m, b.along_m];
         let mut up = vec![a.z_m, b.z_m];
-        if self.ground.vessels.is_empty() {
+        if self.routing.vessels.is_empty() {
             return (across, up);
         }
         up.push((a.z_m + b.z_m) / 2.0);
@@ -199,7 +199,7 @@ impl Tried<'_> {
 
     /// Length, corners, rises, and turning back.
     fn shape_cost(&self, line: &[At]) -> f64 {
-        let size = self.ground.size;
+        let size = self.routing.size;
         let mut cost = 0.0;
         let mut before: Option<(f64, f64)> = None;
         for pair in line.windows(2) {
@@ -234,7 +234,7 @@ impl Tried<'_> {
     fn body_cost(&self, line: &[At]) -> f64 {
         let through = |one: &Standing| line.windows(2).filter(|leg| passes(leg, one)).count();
         let own: usize = self.standing.iter().flatten().map(|one| through(one)).sum();
-        let all: usize = self.ground.vessels.iter().map(through).sum();
+        let all: usize = self.routing.vessels.iter().map(through).sum();
         // Few legs: a small cast that loses nothing.
         let count = |count: usize| count as f64;
         count(own) * OWN_BODY + count(all) * OTHER_BODY

@@ -46,9 +46,9 @@ fn spill(paper: &mut Paper<'_>, part: &Vessel, one: &Standing, report: &VesselRe
     // The water stands at the rim, and runs down outside.
     let top = vec![pt(left - 3.0, rim), pt(right + 3.0, rim)];
     paper.line(Some(&part.id), top, Stroke::new(Ink::Problem, 3.0));
-    let ground = view.y(0.0_f64.min(one.floor_m)).max(rim + 24.0);
+    let routing = view.y(0.0_f64.min(one.floor_m)).max(rim + 24.0);
     for x in [left - 6.0, right + 6.0] {
-        let (from, to) = (pt(x, rim + 2.0), pt(x, ground.min(rim + 120.0)));
+        let (from, to) = (pt(x, rim + 2.0), pt(x, routing.min(rim + 120.0)));
         paper.placer.block(Rect::between(from, to).grown(2.0));
         let fall = vec![from, to];
         let stroke = Stroke::new(Ink::Problem, 2.4).with(Dash::Dotted);

@@ -74,7 +74,7 @@ pub(super) fn draw(paper: &mut Paper<'_>) {
         let name = called(&part.name, &part.id).to_owned();
         let report = paper.vessel(&part.id);
         let level_m = report.map(|report| report.stands_m().unwrap_or(report.rim_m));
-        let needed_m = report.and_then(|report| report.needed_m());
+        let needed_m = report.and_then(|report| report.required_level_m());
         let body = Body {
             id: &part.id,
             name,

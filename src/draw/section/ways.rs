@@ -38,14 +38,14 @@ pub fn way(
     ends: [Spot; 2],
     standing: [Option<&Standing>; 2],
     given: [Corner; 2],
-    ground: Ground<'_>,
+    routing: Ground<'_>,
 ) -> Way {
     let outside = if run.route.is_empty() {
         let lift = match run.pump {
             Some(_) => Lift::Pumped,
             None => Lift::Falls,
         };
-        drawn_for(&ends, standing, ground, lift)
+        drawn_for(&ends, standing, routing, lift)
     } else {
         as_given(run, &ends, given)
     };

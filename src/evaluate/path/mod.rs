@@ -68,7 +68,7 @@ impl Edge {
 
 /// One part of a path: where the path reaches it, the run where it is one, and where the path leaves it.
 #[derive(Clone, Copy)]
-struct Stop {
+struct PathStop {
     enters: usize,
     run: Option<usize>,
     leaves: usize,
@@ -134,7 +134,7 @@ impl<'a> Paths<'a> {
         if rest.is_empty() {
             return self.through(first);
         }
-        let mut ways: Vec<(Cost, Vec<usize>, usize)> = Vec::new();
+        let mut ways: Vec<(PathCost, Vec<usize>, usize)> = Vec::new();
         for stop in self.stops(first)? {
             let cost = self.against(&stop);
             ways.push((cost, stop.run.into_iter().collect(), stop.leaves));
@@ -268,10 +268,10 @@ impl<'a> Paths<'a> {
     }
 
     /// The ways to pass a part.
-    fn stops(&self, part: &Id) -> Result<Vec<Stop>, NoPath> {
+    fn stops(&self, part: &Id) -> Result<Vec<PathStop>, NoPath> {
         if let Some(run) = self.run(part) {
             let [enters, leaves] = self.edges.get(run).map_or([0, 0], Edge::with_flow);
-            let one = |enters, leaves| Stop {
+            let one = |enters, leaves| PathStop {
                 enters,
                 run: Some(run),
                 leaves,
@@ -279,7 +279,7 @@ impl<'a> Paths<'a> {
             return Ok(vec![one(enters, leaves), one(leaves, enters)]);
         }
         match self.nodes.get(part) {
-            Some(&node) => Ok(vec![Stop {
+            Some(&node) => Ok(vec![PathStop {
                 enters: node,
                 run: None,
                 leaves: node,
@@ -289,10 +289,10 @@ impl<'a> Paths<'a> {
     }
 
     /// The cost of passing a run against its flow.
-    fn against(&self, stop: &Stop) -> Cost {
+    fn against(&self, stop: &PathStop) -> PathCost {
         let edge = stop.run.and_then(|run| self.edges.get(run));
         let against = edge.is_some_and(|edge| edge.with_flow() != [stop.enters, stop.leaves]);
-        Cost {
+        PathCost {
             dry: usize::from(against),
             length_m: edge.map_or(0.0, |edge| edge.length_m),
         }
@@ -301,9 +301,9 @@ impl<'a> Paths<'a> {
     /// A path extended to a stop.
     fn joined(
         &self,
-        (cost, runs, node): &(Cost, Vec<usize>, usize),
-        stop: &Stop,
-    ) -> Option<(Cost, Vec<usize>, usize)> {
+        (cost, runs, node): &(PathCost, Vec<usize>, usize),
+        stop: &PathStop,
+    ) -> Option<(PathCost, Vec<usize>, usize)> {
         let (dry, leg) = match self.widest(*node, stop.enters) {
             Some(leg) => (0, leg),
             None => (1, self.shortest(*node, stop.enters)?),
@@ -314,7 +314,7 @@ impl<'a> Paths<'a> {
         let mut runs = runs.clone();
         runs.extend(leg);
         runs.extend(stop.run);
-        let cost = Cost {
+        let cost = PathCost {
             dry: cost.dry + dry + here.dry,
             length_m: cost.length_m + length_m + here.length_m,
         };
@@ -324,13 +324,13 @@ impl<'a> Paths<'a> {
 
 /// The cost of a path: its legs without flow, and then its length.
 #[derive(Clone, Copy)]
-struct Cost {
+struct PathCost {
     dry: usize,
     length_m: f64,
 }
 
-impl Cost {
-    fn by_worth(&self, other: &Cost) -> std::cmp::Ordering {
+impl PathCost {
+    fn by_worth(&self, other: &PathCost) -> std::cmp::Ordering {
         let dry = self.dry.cmp(&other.dry);
         dry.then(self.length_m.total_cmp(&other.length_m))
     }

@@ -29,8 +29,8 @@ impl Paths<'_> {
     ) -> Option<Vec<usize>> {
         let mut came: Vec<Option<usize>> = vec![None; self.at.len()];
         let mut done = vec![false; self.at.len()];
-        let mut heap = BinaryHeap::from([Reverse((Order(0.0, 0.0), from, None))]);
-        while let Some(Reverse((Order(held, length), node, by))) = heap.pop() {
+        let mut heap = BinaryHeap::from([Reverse((HeapEntry(0.0, 0.0), from, None))]);
+        while let Some(Reverse((HeapEntry(held, length), node, by))) = heap.pop() {
             if done.get(node).copied().unwrap_or(true) {
                 continue;
             }
@@ -42,7 +42,11 @@ impl Paths<'_> {
             for &run in self.at.get(node)? {
                 let edge = self.edges.get(run)?;
                 if let Some((held, length)) = step(edge, node, (held, length)) {
-                    heap.push(Reverse((Order(held, length), edge.other(node), Some(run))));
+                    heap.push(Reverse((
+                        HeapEntry(held, length),
+                        edge.other(node),
+                        Some(run),
+                    )));
                 }
             }
         }
@@ -107,18 +111,18 @@ impl Paths<'_> {
 
 /// A cost in the form that a heap needs.
 #[derive(Clone, Copy, PartialEq)]
-struct Order(f64, f64);
+struct HeapEntry(f64, f64);
 
-impl Eq for Order {}
+impl Eq for HeapEntry {}
 
-impl PartialOrd for Order {
-    fn partial_cmp(&self, other: &Order) -> Option<std::cmp::Ordering> {
+impl PartialOrd for HeapEntry {
+    fn partial_cmp(&self, other: &HeapEntry) -> Option<std::cmp::Ordering> {
         Some(self.cmp(other))
     }
 }
 
-impl Ord for Order {
-    fn cmp(&self, other: &Order) -> std::cmp::Ordering {
+impl Ord for HeapEntry {
+    fn cmp(&self, other: &HeapEntry) -> std::cmp::Ordering {
         self.0.total_cmp(&other.0).then(self.1.total_cmp(&other.1))
     }
 }

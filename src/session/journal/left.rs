@@ -1,7 +1,7 @@
 //! Work of windows that live no longer.
 
-use super::keeper::journal_in;
-use super::place::{Place, claim};
+use super::slot::{JournalSlot, claim};
+use super::writer::journal_in;
 use super::{Entry, utc};
 use crate::file;
 use crate::session::resume::now_s;
@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 pub struct LeftWork {
     /// The work.
     pub entry: Entry,
-    place: Place,
+    place: JournalSlot,
 }
 
 impl LeftWork {
@@ -46,7 +46,7 @@ pub(in crate::session) fn all_left(folder: &Path) -> Vec<LeftWork> {
     let journal = journal_in(folder);
     let mut left: Vec<LeftWork> = with_ending(&journal, "ron")
         .iter()
-        .filter_map(|entry| Place::left(entry))
+        .filter_map(|entry| JournalSlot::left(entry))
         .filter_map(|place| Some((place.read()?, place)))
         .map(|(entry, place)| LeftWork { entry, place })
         .collect();

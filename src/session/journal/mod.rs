@@ -5,29 +5,29 @@
 //! window that lives is work that was lost.
 
 mod entry;
-mod keeper;
 mod left;
-mod place;
+mod slot;
 mod utc;
+mod writer;
 
 pub use entry::Entry;
 pub use left::LeftWork;
 pub use utc::utc;
 
 pub(super) use left::all_left;
-pub(super) use place::claim;
+pub(super) use slot::claim;
 
-use super::desk::Desk;
+use super::job_slot::JobSlot;
 use crate::file::{Disk, FileError};
-use keeper::Keeper;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 use std::thread::{self, JoinHandle};
+use writer::JournalThread;
 
 /// Everything that is to be on disk.
 #[derive(Clone, Debug, Default)]
-struct Job {
+struct JournalJob {
     /// The work that is not saved; none: there is none.
     work: Option<Arc<Entry>>,
     /// How the last file is looked at.
@@ -37,13 +37,13 @@ struct Job {
 /// The session's end.
 pub(super) struct Journal {
     folder: Option<PathBuf>,
-    desk: Arc<Desk<Job>>,
-    news: Receiver<Option<FileError>>,
-    latest: Job,
+    slot: Arc<JobSlot<JournalJob>>,
+    results: Receiver<Option<FileError>>,
+    latest: JournalJob,
     thread: Option<JoinHandle<()>>,
     trouble: Option<FileError>,
     /// Keeps here and now, where no thread could be had.
-    instead: Option<Keeper>,
+    instead: Option<JournalThread>,
 }
 
 impl Journal {
@@ -53,26 +53,26 @@ impl Journal {
         disk: Disk,
         wake: Arc<dyn Fn() + Send + Sync>,
     ) -> Journal {
-        let desk = Arc::new(Desk::default());
-        let (sender, news) = channel();
+        let slot = Arc::new(JobSlot::default());
+        let (sender, results) = channel();
         let mut journal = Journal {
             folder,
-            desk,
-            news,
-            latest: Job::default(),
+            slot,
+            results,
+            latest: JournalJob::default(),
             thread: None,
             trouble: None,
             instead: None,
         };
         if let Some(folder) = journal.folder.clone() {
-            let keeper = || Keeper {
+            let keeper = || JournalThread {
                 folder: folder.clone(),
                 disk: disk.clone(),
-                desk: journal.desk.clone(),
+                slot: journal.slot.clone(),
                 sender: sender.clone(),
                 wake: wake.clone(),
                 place: None,
-                kept: Job::default(),
+                kept: JournalJob::default(),
             };
             let theirs = keeper();
             let thread = thread::Builder::new().name("journal".to_owned());
@@ -113,7 +113,7 @@ impl Journal {
     /// How the last file was looked at when that was kept last, by whatever window.
     pub(super) fn kept_view(&self) -> Option<String> {
         let folder = self.folder.as_deref()?;
-        crate::file::read_text(&keeper::view_in(folder)).ok()
+        crate::file::read_text(&writer::view_in(folder)).ok()
     }
 
     /// Once more, where keeping failed.
@@ -125,7 +125,7 @@ impl Journal {
         let job = self.latest.clone();
         match &mut self.instead {
             Some(keeper) => self.trouble = keeper.keep(job).err(),
-            None if self.folder.is_some() => self.desk.lay_down(job),
+            None if self.folder.is_some() => self.slot.put(job),
             None => {}
         }
     }
@@ -133,7 +133,7 @@ impl Journal {
     /// Takes in how keeping went; true where that is another story than before.
     pub(super) fn poll(&mut self) -> bool {
         let before = self.trouble.is_some();
-        if let Some(trouble) = self.news.try_iter().last() {
+        if let Some(trouble) = self.results.try_iter().last() {
             self.trouble = trouble;
         }
         before != self.trouble.is_some()
@@ -146,7 +146,7 @@ impl Journal {
 
     /// Waits until all is on disk.
     pub(super) fn wait(&mut self) {
-        self.desk.wait();
+        self.slot.wait();
         self.poll();
     }
 }
@@ -154,8 +154,8 @@ impl Journal {
 /// What was asked for is kept before the program ends; it takes no longer than one file.
 impl Drop for Journal {
     fn drop(&mut self) {
-        self.desk.wait();
-        self.desk.end();
+        self.slot.wait();
+        self.slot.end();
         // It lets go of the work that it kept: from then on the next window may offer that.
         if let Some(thread) = self.thread.take() {
             let _ = thread.join();

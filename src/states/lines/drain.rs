@@ -27,7 +27,7 @@ pub(super) struct Drained {
 
 /// The best drain path from a place.
 #[derive(Clone, Copy)]
-struct Way {
+struct DownwardPath {
     /// Its highest place, or the level at its end if that is higher, metres.
     over_m: f64,
     /// The level at its end, metres.
@@ -36,22 +36,22 @@ struct Way {
     node: usize,
 }
 
-impl Way {
+impl DownwardPath {
     /// The same path extended upstream past a place of this height.
-    fn over(self, height_m: f64) -> Way {
-        Way {
+    fn over(self, height_m: f64) -> DownwardPath {
+        DownwardPath {
             over_m: self.over_m.max(height_m),
             ..self
         }
     }
 
-    fn is_better(&self, other: &Way) -> bool {
+    fn is_better(&self, other: &DownwardPath) -> bool {
         let apart_m = self.over_m - other.over_m;
         apart_m < -SAME_M || (apart_m <= SAME_M && self.level_m < other.level_m - SAME_M)
     }
 }
 
-fn better(one: Option<Way>, other: Option<Way>) -> Option<Way> {
+fn better(one: Option<DownwardPath>, other: Option<DownwardPath>) -> Option<DownwardPath> {
     match (one, other) {
         (Some(a), Some(b)) => Some(if b.is_better(&a) { b } else { a }),
         (a, b) => a.or(b),
@@ -59,7 +59,7 @@ fn better(one: Option<Way>, other: Option<Way>) -> Option<Way> {
 }
 
 /// A run with the nodes at `from` and `to`, and whether water can reach each of them through it.
-struct Pipe<'a> {
+struct DrainLink<'a> {
     nodes: [usize; 2],
     passes: [bool; 2],
     highest_m: f64,
@@ -68,18 +68,18 @@ struct Pipe<'a> {
 
 /// Where the water in the runs of a chain drains, with the levels in `head_m`.
 pub(super) fn drained(lowered: &Lowered, head_m: &[f64], pieces: &[Piece<'_>]) -> Drained {
-    let pipes: Vec<Pipe> = pieces
+    let pipes: Vec<DrainLink> = pieces
         .iter()
         .filter_map(|piece| pipe(lowered, piece))
         .collect();
-    let mut ways: Vec<Option<Way>> = (0..head_m.len())
+    let mut ways: Vec<Option<DownwardPath>> = (0..head_m.len())
         .map(|node| {
             let holds = !matches!(
                 lowered.network.node_weight((node as u32).into()),
                 Some(Node::Joint { .. }) | None
             );
             let level_m = head_m.get(node).copied().filter(|_| holds)?;
-            Some(Way {
+            Some(DownwardPath {
                 over_m: level_m,
                 level_m,
                 node,
@@ -95,7 +95,7 @@ pub(super) fn drained(lowered: &Lowered, head_m: &[f64], pieces: &[Piece<'_>]) -
     drained
 }
 
-fn pipe<'a>(lowered: &Lowered, piece: &Piece<'a>) -> Option<Pipe<'a>> {
+fn pipe<'a>(lowered: &Lowered, piece: &Piece<'a>) -> Option<DrainLink<'a>> {
     let link = *lowered.origin.runs.get(piece.run)?;
     let facts = lowered.origin.run_facts.get(piece.run)?;
     let edge = (link as u32).into();
@@ -110,7 +110,7 @@ fn pipe<'a>(lowered: &Lowered, piece: &Piece<'a>) -> Option<Pipe<'a>> {
     // As drawn, water to `to` flows along the link unless that is reversed.
     let [along, against] = [Sense::Forward, Sense::Backward].map(|sense| !law.check.stops(sense));
     let heights = piece.slices.iter().flat_map(|slice| slice.ends_m);
-    Some(Pipe {
+    Some(DrainLink {
         nodes,
         passes: if facts.reversed {
             [along, against]
@@ -123,7 +123,7 @@ fn pipe<'a>(lowered: &Lowered, piece: &Piece<'a>) -> Option<Pipe<'a>> {
 }
 
 /// The best path from every joint: relaxed over the runs until none improves.
-fn spread(pipes: &[Pipe<'_>], ways: &mut [Option<Way>], lowered: &Lowered) {
+fn spread(pipes: &[DrainLink<'_>], ways: &mut [Option<DownwardPath>], lowered: &Lowered) {
     let is_joint = |node: usize| {
         matches!(
             lowered.network.node_weight((node as u32).into()),
@@ -156,7 +156,11 @@ fn spread(pipes: &[Pipe<'_>], ways: &mut [Option<Way>], lowered: &Lowered) {
 }
 
 /// Adds what leaves a run to `to`; returns what stays, m³.
-fn share_out(pipe: &Pipe<'_>, ways: &[Option<Way>], to: &mut Vec<(usize, f64)>) -> f64 {
+fn share_out(
+    pipe: &DrainLink<'_>,
+    ways: &[Option<DownwardPath>],
+    to: &mut Vec<(usize, f64)>,
+) -> f64 {
     let end = |end: usize| ways[pipe.nodes[end]].filter(|_| pipe.passes[end]);
     let to_from = highest(pipe.slices.iter().map(|slice| slice.ends_m[0]));
     let mut to_to = highest(pipe.slices.iter().rev().map(|slice| slice.ends_m[1]));

@@ -8,12 +8,12 @@ mod volume;
 mod work;
 
 pub(super) use volume::{Slice, in_runs, sum_m3};
-pub(super) use work::Work;
+pub(super) use work::LineSimulation;
 
 use super::runs::NO_FLOW_M3_S;
 use crate::layout::Layout;
 use crate::lower::Lowered;
-use crate::solve::Point;
+use crate::solve::NetworkState;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -22,7 +22,7 @@ const LEAST_M3: f64 = 2e-4;
 
 /// The volumes that the runs of a layout take up, chain by chain.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(super) struct Lines {
+pub(super) struct FillingLines {
     chains: Vec<Chain>,
 }
 
@@ -49,14 +49,14 @@ pub(super) struct Chain {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct LineWater {
     /// The volumes that could be taken up; none where they were not computed.
-    pub lines: Option<Arc<Lines>>,
+    pub lines: Option<Arc<FillingLines>>,
     /// By chain, m³.
     pub taken_m3: Vec<f64>,
 }
 
 impl LineWater {
     /// Empty except for what stands in the runs at rest.
-    pub fn at_rest(lines: Lines) -> LineWater {
+    pub fn at_rest(lines: FillingLines) -> LineWater {
         LineWater {
             taken_m3: vec![0.0; lines.chains.len()],
             lines: Some(Arc::new(lines)),
@@ -69,9 +69,13 @@ impl LineWater {
     }
 }
 
-impl Lines {
+impl FillingLines {
     /// The runs that are filled in `running`, a network with its levels and flows, and were not full at `rest`.
-    pub fn of(layout: &Layout, rest: &Point, running: (&Lowered, &Point)) -> Lines {
+    pub fn of(
+        layout: &Layout,
+        rest: &NetworkState,
+        running: (&Lowered, &NetworkState),
+    ) -> FillingLines {
         // For the same pipes: those of a stopped pump are assumed to lie differently where no corners are given.
         let at_rest = in_runs(layout, running.0, rest);
         let full = in_runs(layout, running.0, running.1);
@@ -96,7 +100,7 @@ impl Lines {
             }
         }
         let fills = |chain: &Chain| chain.takes_m3 >= LEAST_M3 && !chain.outlets.is_empty();
-        Lines {
+        FillingLines {
             chains: chains.into_values().filter(fills).collect(),
         }
     }

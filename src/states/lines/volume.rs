@@ -3,7 +3,7 @@
 use crate::hydraulics::{circle::Circle, full_area_m2};
 use crate::layout::Layout;
 use crate::lower::Lowered;
-use crate::solve::Point;
+use crate::solve::NetworkState;
 use crate::states::grade_line::{Level, along_runs};
 use crate::states::report::Regime;
 
@@ -23,7 +23,7 @@ pub(in crate::states) struct Slice {
 pub(in crate::states) fn in_runs(
     layout: &Layout,
     lowered: &Lowered,
-    end: &Point,
+    end: &NetworkState,
 ) -> Vec<Vec<Slice>> {
     along_runs(layout, lowered, end, |run, facts, levels| {
         // A pumped run is full, even where its intake limits the flow.

@@ -1,9 +1,9 @@
 //! Runs that fill and empty during a simulation.
 
 use super::drain::{Drained, Piece, drained};
-use super::{Chain, LineWater, Lines};
+use super::{Chain, FillingLines, LineWater};
 use crate::lower::Lowered;
-use crate::solve::{LineFill, Point, System, Trace, TraceOptions, trace};
+use crate::solve::{LineFill, NetworkState, System, Trace, TraceOptions, trace};
 use std::sync::Arc;
 
 /// Relative shortfall at which a chain counts as full.
@@ -47,8 +47,8 @@ struct Emptying {
 
 /// The filling and emptying of runs during a simulation.
 #[derive(Clone, Debug)]
-pub(in crate::states) struct Work {
-    lines: Arc<Lines>,
+pub(in crate::states) struct LineSimulation {
+    lines: Arc<FillingLines>,
     pub taken_m3: Vec<f64>,
     stages: Vec<Stage>,
     /// The chains that fill in the current simulation piece.
@@ -62,9 +62,9 @@ pub(in crate::states) struct Work {
     pub emptied_m3: Vec<(usize, f64)>,
 }
 
-impl Work {
+impl LineSimulation {
     /// From the initial water in the runs.
-    pub fn begin(water: &LineWater) -> Work {
+    pub fn begin(water: &LineWater) -> LineSimulation {
         let lines = water.lines.clone().unwrap_or_default();
         let stage = |(chain, taken_m3): (&Chain, &f64)| {
             if *taken_m3 >= (1.0 - CLOSE) * chain.takes_m3 {
@@ -73,7 +73,7 @@ impl Work {
                 Stage::Empty
             }
         };
-        Work {
+        LineSimulation {
             stages: lines
                 .chains
                 .iter()
@@ -99,7 +99,7 @@ impl Work {
     }
 
     /// Updates the stages after pumps have started or stopped.
-    pub fn switch(&mut self, lowered: &Lowered, (now, time_s): (&Point, f64)) {
+    pub fn switch(&mut self, lowered: &Lowered, (now, time_s): (&NetworkState, f64)) {
         if self.stages.is_empty() {
             return;
         }
@@ -145,7 +145,7 @@ impl Work {
     }
 
     /// Begins to empty a chain.
-    fn empty(&mut self, index: usize, lowered: &Lowered, (now, time_s): (&Point, f64)) {
+    fn empty(&mut self, index: usize, lowered: &Lowered, (now, time_s): (&NetworkState, f64)) {
         let Some(chain) = self.lines.chains.get(index) else {
             return;
         };
@@ -243,7 +243,7 @@ impl Work {
     pub fn goes_on(
         &mut self,
         lowered: &Lowered,
-        (now, time_s): (&Point, f64),
+        (now, time_s): (&NetworkState, f64),
         still: bool,
     ) -> bool {
         let empties = |stage: &Stage| matches!(stage, Stage::Emptying(_));
@@ -318,7 +318,7 @@ fn is_driven(lowered: &Lowered, chain: &Chain) -> bool {
 }
 
 /// The flows just after a switch; those before where they do not converge.
-fn flows_now(lowered: &Lowered, now: &Point) -> Vec<f64> {
+fn flows_now(lowered: &Lowered, now: &NetworkState) -> Vec<f64> {
     const BLINK_S: f64 = 1e-6;
     let blink = TraceOptions {
         until_s: Some(BLINK_S),

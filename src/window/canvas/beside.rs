@@ -9,7 +9,7 @@ use crate::draw::touch::Drawn;
 use crate::draw::view::View;
 use crate::editor::{Hand, Sheet};
 use crate::finding::{Finding, State};
-use crate::session::{Beside, Session};
+use crate::session::{Baseline, Session};
 use crate::units::UnitSystem;
 use crate::window::{paint, theme, told};
 use egui::accesskit::Role;
@@ -31,7 +31,7 @@ pub(super) fn show(
         let look = hand.look_of(sheet);
         look.pan(f64::from(delta.x), f64::from(delta.y));
     }
-    let (Some(view), Some(beside)) = (hand.look_of(sheet).view(), session.beside()) else {
+    let (Some(view), Some(beside)) = (hand.look_of(sheet).view(), session.baseline()) else {
         return;
     };
     let name = format!("{} of {}", told::called(sheet), beside.name);
@@ -55,7 +55,7 @@ pub(super) fn show(
 fn draw(
     canvas: &mut Canvas,
     (sheet, view): (Sheet, View),
-    (beside, hand): (&Beside<'_>, &Hand),
+    (beside, hand): (&Baseline<'_>, &Hand),
     (state, units): (State, UnitSystem),
 ) -> Drawn {
     let layout = beside.layout;

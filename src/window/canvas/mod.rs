@@ -210,7 +210,7 @@ pub fn show(
         Some(Pick::Crest { run, end }) => Some((run, *end)),
         _ => None,
     });
-    let views = match session.beside().is_some() {
+    let views = match session.baseline().is_some() {
         true => held_beside(ui, (canvas, views), hand, (session, watch.state)),
         false => views,
     };
@@ -285,7 +285,7 @@ fn held_beside(
         .resizable(false)
         .exact_size(half)
         .show(ui, |ui| {
-            let name = session.beside().map_or("", |beside| beside.name);
+            let name = session.baseline().map_or("", |beside| beside.name);
             headed(ui, ("which at the left", name));
             beside::show(ui, (canvas, sheet), hand, (session, state));
         });

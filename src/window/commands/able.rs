@@ -59,8 +59,8 @@ impl About {
             corner: matches!(hand.last(), Some(Pick::Corner { .. })),
             selected: hand.last().is_some(),
             picture: layout.underlay.is_some(),
-            beside: session.beside().is_some(),
-            timed: session.film().is_some(),
+            beside: session.baseline().is_some(),
+            timed: session.series().is_some(),
             undo: session.undo_name().is_some(),
             redo: session.redo_name().is_some(),
         }

@@ -62,7 +62,7 @@ impl App {
     pub(super) fn compare(&mut self, command: Command) {
         match command {
             Command::KeepBeside => {
-                self.session.keep_beside();
+                self.session.keep_baseline();
                 self.tables.shown = Below::Differences;
                 self.said = Some(
                     "Kept at the left: change the layout, and what differs is marked.".to_owned(),
@@ -73,12 +73,12 @@ impl App {
                 Chosen::Nothing => self.said = Some("No file was chosen.".to_owned()),
                 Chosen::NoDialog => self.ask_name(Wish::Beside, String::new()),
             },
-            _ => self.session.drop_beside(),
+            _ => self.session.drop_baseline(),
         }
     }
 
     fn compare_with(&mut self, path: &Path) {
-        match self.session.open_beside(path) {
+        match self.session.open_baseline(path) {
             Ok(()) => self.tables.shown = Below::Differences,
             Err(error) => self.trouble("This layout cannot be compared with", &error),
         }

@@ -132,7 +132,7 @@ impl App {
     }
 
     fn step_in_time(&mut self, command: Command) {
-        let Some((film, _)) = self.session.film() else {
+        let Some((film, _)) = self.session.series() else {
             return;
         };
         match command {

@@ -6,7 +6,7 @@ use super::{Facts, built, drinking, form};
 use crate::draw::shape::Ink;
 use crate::edit::{self, Shift};
 use crate::layout::{Role, Shape, Vessel};
-use crate::states::report::{VesselReport, WithSpill, told_spill_m3};
+use crate::states::report::{VesselReport, WithSpill, reported_spill_m3};
 use crate::units::{self, Quantity};
 use crate::window::wants::Want;
 use egui::Ui;
@@ -188,7 +188,7 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
 
 /// What leaves over the rim, and what has left; nothing where nothing did.
 fn spilled(ui: &mut Ui, facts: &Facts<'_>, (spill, ink): (&WithSpill, Ink)) {
-    if spill.spill_m3_s <= LEAST_M3_S && told_spill_m3(spill.lost_m3).is_none() {
+    if spill.spill_m3_s <= LEAST_M3_S && reported_spill_m3(spill.lost_m3).is_none() {
         return;
     }
     let write = |quantity: Quantity, value: f64| units::write(quantity, value, facts.units);
@@ -235,7 +235,7 @@ fn level(ui: &mut Ui, facts: &Facts<'_>, (report, loud): (&VesselReport, Ink)) {
         ink,
     };
     rows::answer(ui, facts.trust, &row);
-    if let Some(needed_m) = report.needed_m() {
+    if let Some(needed_m) = report.required_level_m() {
         let row = Answer {
             words: "The flow would need",
             tip: "The level that the flow would need, with walls tall enough: this is what is checked",

@@ -124,7 +124,7 @@ impl App {
     /// What stands below the drawing.
     pub(super) fn below(&mut self, ui: &mut Ui) -> Vec<Want> {
         let mut wants = Vec::new();
-        let comparing = self.session.beside().is_some();
+        let comparing = self.session.baseline().is_some();
         if !comparing && self.tables.shown == Below::Differences {
             self.tables.shown = Below::Findings;
         }

@@ -7,7 +7,7 @@ use crate::draw::happened::sentence;
 use crate::draw::outcome::second_of;
 use crate::draw::shape::{Drawing, Ink};
 use crate::draw::text::begun;
-use crate::evaluate::Film;
+use crate::evaluate::InterpolatedSeries;
 use crate::finding::State;
 use crate::layout::Id;
 use crate::session::{Freshness, Session};
@@ -45,13 +45,13 @@ pub struct Kept {
 impl Kept {
     /// There are curves, and they are not put away.
     pub fn has_curves(&self, session: &Session) -> bool {
-        !self.away && session.film().is_some()
+        !self.away && session.series().is_some()
     }
 }
 
 /// What the curves depend on.
 struct From {
-    film: Arc<Film>,
+    film: Arc<InterpolatedSeries>,
     looked_at: Option<Id>,
     units: UnitSystem,
     width: f32,
@@ -78,7 +78,7 @@ pub(super) fn show(
     looked_at: Option<&Id>,
     wants: &mut Vec<Want>,
 ) {
-    let Some((film, fresh)) = session.film() else {
+    let Some((film, fresh)) = session.series() else {
         return empty(ui, &without_film(session, watch), kept);
     };
     kept.was_there = true;
@@ -124,7 +124,7 @@ fn without_film(session: &Session, watch: &Watch) -> Empty {
     let end_only = two.and_then(|main| words::end_only(watch.state, main.outcome, second_of(main)));
     match end_only {
         Some(words) => Empty::Said(words),
-        None if session.filming() => Empty::Filming,
+        None if session.is_simulating() => Empty::Filming,
         None => Empty::Nothing,
     }
 }
@@ -163,7 +163,7 @@ fn empty(ui: &mut Ui, why: &Empty, kept: &mut Kept) {
 /// Play, steps and the moment in words.
 fn controls(
     ui: &mut Ui,
-    film: &Film,
+    film: &InterpolatedSeries,
     (watch, fresh): (&Watch, Freshness),
     after: &str,
     wants: &mut Vec<Want>,
@@ -199,7 +199,7 @@ fn controls(
 }
 
 /// The first wet floor; a click goes there.
-fn spill(ui: &mut Ui, film: &Film, wants: &mut Vec<Want>) {
+fn spill(ui: &mut Ui, film: &InterpolatedSeries, wants: &mut Vec<Want>) {
     let first = film.first_spill();
     let words = words::first_spill(film.layout(), first);
     let Some((_, time_s)) = first else {
@@ -261,7 +261,7 @@ fn curves(
     let of = Course {
         scale,
         lanes: &lanes,
-        told: film.told(),
+        told: film.events(),
         units,
         page,
         strength,
@@ -308,7 +308,13 @@ fn drag(
 }
 
 /// The signs of what happens: each can be clicked.
-fn signs(ui: &mut Ui, response: &Response, of: &Course<'_>, film: &Film, wants: &mut Vec<Want>) {
+fn signs(
+    ui: &mut Ui,
+    response: &Response,
+    of: &Course<'_>,
+    film: &InterpolatedSeries,
+    wants: &mut Vec<Want>,
+) {
     let layout = film.layout();
     for placed in of.placed().into_iter().take(MOST_SIGNS) {
         let Some(told) = of.told.get(placed.told) else {

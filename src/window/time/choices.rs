@@ -3,7 +3,7 @@
 use super::{Watch, words};
 use crate::draw::outcome::{Outcomes, TOLD_M, Which};
 use crate::draw::shape::Ink;
-use crate::evaluate::Otherwise;
+use crate::evaluate::Case;
 use crate::finding::State;
 use crate::layout::Layout;
 use crate::session::Shown;
@@ -104,18 +104,18 @@ fn ways(ui: &mut Ui, watch: &Watch, shown: &Shown<'_>, wants: &mut Vec<Want>) {
         wants.push(Want::Way(None));
     }
     for variant in variants {
-        let (words, tip) = called(shown.layout, &variant.otherwise);
-        let on = watch.way.as_ref() == Some(&variant.otherwise);
+        let (words, tip) = called(shown.layout, &variant.case);
+        let on = watch.way.as_ref() == Some(&variant.case);
         if ui.selectable_label(on, words).on_hover_text(tip).clicked() {
-            wants.push(Want::Way(Some(variant.otherwise.clone())));
+            wants.push(Want::Way(Some(variant.case.clone())));
         }
     }
 }
 
 /// What a way of running is called, and what it means.
-pub(super) fn called(layout: &Layout, way: &Otherwise) -> (String, &'static str) {
+pub(super) fn called(layout: &Layout, way: &Case) -> (String, &'static str) {
     match way {
-        Otherwise::Way(id) => {
+        Case::Way(id) => {
             let name = layout.ways.iter().find(|one| one.id == *id);
             let name = name.map_or("", |one| one.name.as_str());
             let words = if name.is_empty() {
@@ -128,14 +128,14 @@ pub(super) fn called(layout: &Layout, way: &Otherwise) -> (String, &'static str)
                 "A way of running that the layout names: valves set otherwise",
             )
         }
-        Otherwise::Water(temperature_c) => {
+        Case::Water(temperature_c) => {
             let water = units::write(Quantity::Temperature, *temperature_c, layout.units);
             (
                 format!("Water {water}"),
                 "Colder water is thicker and flows more slowly; warmer water is thinner",
             )
         }
-        Otherwise::AtWash => (
+        Case::AtWash => (
             "Filters at wash".to_owned(),
             "Every filter as dirty as it is when it calls to be washed",
         ),

@@ -3,7 +3,7 @@
 use crate::draw::course::TimeScale;
 use crate::draw::outcome::{self, Which};
 use crate::draw::section::Trust;
-use crate::evaluate::{Film, Otherwise, Variant, Watched};
+use crate::evaluate::{Case, InterpolatedSeries, Observed, Variant};
 use crate::finding::{Finding, State};
 use crate::layout::{Id, Layout};
 use crate::session::{Freshness, Session, Shown, SystemCurve};
@@ -23,7 +23,7 @@ pub struct Watch {
     /// The state.
     pub state: State,
     /// The way of running; none: as drawn. Only while running.
-    pub way: Option<Otherwise>,
+    pub way: Option<Case>,
     /// The run that is shut in the state *blocked*; none: the one that does most harm.
     pub shut: Option<Id>,
     /// Which outcome of the state, where it has two.
@@ -51,7 +51,7 @@ impl Default for Watch {
 
 /// A moment that was made from a film.
 struct Moment {
-    film: Arc<Film>,
+    film: Arc<InterpolatedSeries>,
     time_s: f64,
     report: StateReport,
     trust: Trust,
@@ -61,7 +61,7 @@ struct Moment {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Seen {
     state: State,
-    way: Option<Otherwise>,
+    way: Option<Case>,
     outcome: Which,
     /// The moment and where its film lies; none: the end.
     moment: Option<(u64, usize, Trust)>,
@@ -79,7 +79,7 @@ impl Watch {
     }
 
     /// Turns to a way of running; none: as drawn.
-    pub fn run(&mut self, way: Option<Otherwise>) {
+    pub fn run(&mut self, way: Option<Case>) {
         self.show(State::Running);
         self.way = way;
     }
@@ -105,17 +105,17 @@ impl Watch {
     /// What is to be filmed; none where what is watched has no time of its own.
     ///
     /// A film is of the main outcome: of the second one the end alone is known.
-    fn wanted(&self, shown: &Shown<'_>) -> Option<Watched> {
+    fn wanted(&self, shown: &Shown<'_>) -> Option<Observed> {
         if self.second(shown).is_some() {
             return None;
         }
         match self.state {
-            State::Starting => Some(Watched::Starting),
-            State::Stopped => Some(Watched::Stopped),
-            State::Blocked => self.blocked(shown).cloned().map(Watched::Blocked),
+            State::Starting => Some(Observed::Starting),
+            State::Stopped => Some(Observed::Stopped),
+            State::Blocked => self.blocked(shown).cloned().map(Observed::Blocked),
             State::Running => {
                 let goes_round = shown.running.is_some_and(|report| report.cycle.is_some());
-                (goes_round && self.way.is_none()).then_some(Watched::Running)
+                (goes_round && self.way.is_none()).then_some(Observed::Running)
             }
             State::Rest | State::Fouled => None,
         }
@@ -134,10 +134,10 @@ impl Watch {
         let wanted = self.wanted(&session.shown());
         session.watch(wanted);
         let known = session.shown().variants().0.iter();
-        let known = known.map(|variant| &variant.otherwise);
-        let is_there = |way: &Otherwise| known.clone().any(|one| one == way);
+        let known = known.map(|variant| &variant.case);
+        let is_there = |way: &Case| known.clone().any(|one| one == way);
         self.way = self.way.take().filter(is_there);
-        let Some((film, fresh)) = session.film() else {
+        let Some((film, fresh)) = session.series() else {
             self.moment = None;
             self.playing = false;
             return;
@@ -206,16 +206,16 @@ impl Watch {
     }
 
     /// Goes to what happens next, and to the end behind the last.
-    pub fn next(&mut self, film: &Film) {
+    pub fn next(&mut self, film: &InterpolatedSeries) {
         let Some(now_s) = self.time_s else { return };
-        let mut times = film.told().iter().map(|told| told.time_s);
+        let mut times = film.events().iter().map(|told| told.time_s);
         self.stop_at(times.find(|time_s| *time_s > now_s + SAME_S));
     }
 
     /// Goes to what happened before, and to the start before the first.
-    pub fn before(&mut self, film: &Film) {
+    pub fn before(&mut self, film: &InterpolatedSeries) {
         let now_s = self.time_s.unwrap_or(f64::INFINITY);
-        let times = film.told().iter().rev().map(|told| told.time_s);
+        let times = film.events().iter().rev().map(|told| told.time_s);
         let earlier = times.into_iter().find(|time_s| *time_s < now_s - SAME_S);
         self.stop_at(Some(earlier.unwrap_or(0.0)));
     }
@@ -227,7 +227,7 @@ impl Watch {
             .variants()
             .0
             .iter()
-            .find(|variant| variant.otherwise == *way)
+            .find(|variant| variant.case == *way)
     }
 
     /// The report of the end of the state in its main outcome, as that was solved.
@@ -273,7 +273,7 @@ impl Watch {
     /// The layout as its valves stand in the way of running that is watched.
     pub fn laid<'a>(&self, layout: &'a Layout) -> Cow<'a, Layout> {
         let ways = layout.ways.iter();
-        let mut ways = ways.filter(|way| self.way == Some(Otherwise::Way(way.id.clone())));
+        let mut ways = ways.filter(|way| self.way == Some(Case::Way(way.id.clone())));
         match ways.next() {
             Some(way) => Cow::Owned(layout.in_way(way)),
             None => Cow::Borrowed(layout),
@@ -283,7 +283,7 @@ impl Watch {
     /// The report that what is watched is held against; none where that is no end of a state as drawn.
     pub fn held_against<'a>(&self, session: &'a Session) -> Option<&'a StateReport> {
         let plain = self.moment.is_none() && self.way.is_none() && self.shut.is_none();
-        let other = session.held_against(self.state).filter(|_| plain)?;
+        let other = session.compared_with(self.state).filter(|_| plain)?;
         match self.second(&session.shown()) {
             Some(_) => outcome::second(other),
             None => Some(other),

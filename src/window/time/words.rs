@@ -1,6 +1,6 @@
 //! Times of a course in words.
 
-use crate::evaluate::Film;
+use crate::evaluate::InterpolatedSeries;
 use crate::finding::State;
 use crate::layout::{Id, Layout};
 use crate::states::report::Outcome;
@@ -37,14 +37,14 @@ pub(super) fn end_only(state: State, main: Outcome, second: Outcome) -> Option<S
 }
 
 /// The moment that is looked at; `time_s`: none at the end.
-pub(super) fn moment(film: &Film, time_s: Option<f64>, after: &str) -> String {
+pub(super) fn moment(film: &InterpolatedSeries, time_s: Option<f64>, after: &str) -> String {
     let Some(time_s) = time_s else {
         return end(film);
     };
     format!("{} {after}", span(time_s))
 }
 
-fn end(film: &Film) -> String {
+fn end(film: &InterpolatedSeries) -> String {
     match (film.state(), film.still_since_s(), film.period_s()) {
         (State::Running, _, Some(period_s)) => format!("Goes round every {}", span(period_s)),
         (_, _, Some(period_s)) => format!("In the end it goes round every {}", span(period_s)),

@@ -5,7 +5,7 @@ use crate::support::layouts::{at, bare, drain, pump, run, submerged, two_tanks, 
 use fallwright::finding::{Code, Severity, State};
 use fallwright::geometry::Corner;
 use fallwright::layout::Direction;
-use fallwright::states::report::{Control, ProfilePoint, RunAir, WithSpill};
+use fallwright::states::report::{Control, DepthPoint, RunAir, WithSpill};
 
 /// What the drain here would pass if it were full, m³/s.
 const FULL_M3_S: f64 = 0.001;
@@ -106,7 +106,7 @@ fn vented_corner(top_m: Option<f64>) -> Case {
     let run = case.run("drain");
     let distance_m = share * run.length_m;
     run.profile = [0.0, distance_m, run.length_m]
-        .map(|distance_m| ProfilePoint {
+        .map(|distance_m| DepthPoint {
             distance_m,
             depth_m: 0.1,
             grade_m: 0.75,

@@ -8,10 +8,10 @@ use fallwright::finding::{Code, Finding, Severity, State};
 use fallwright::hydraulics::vortex::submergence_m;
 use fallwright::layout::{Direction, Id, Limits, Opening, Turned};
 use fallwright::states::report::{
-    BackReport, BlockedCase, Control, CourseReport, CourseSuction, CourseVessel, CycleLevel,
-    CycleReport, Standing, WithSpill,
+    BackReport, BlockedCase, Control, CycleLevel, CycleReport, Standing, TrajectoryReport,
+    TrajectorySuction, TrajectoryVessel, WithSpill,
 };
-use fallwright::states::{Told, What};
+use fallwright::states::{Event, EventKind};
 
 const LIP_M: f64 = 0.1;
 
@@ -32,8 +32,8 @@ fn loop_with_pump() -> Case {
     case
 }
 
-fn course() -> CourseReport {
-    CourseReport {
+fn course() -> TrajectoryReport {
+    TrajectoryReport {
         time_s: 600.0,
         still: true,
         told: Vec::new(),
@@ -47,8 +47,8 @@ fn course() -> CourseReport {
 fn starting(starved_s: Option<f64>, dry_s: Option<f64>, lowest_m: f64) -> Case {
     let mut case = loop_with_pump();
     case.report.state = State::Starting;
-    case.report.course = Some(CourseReport {
-        suctions: vec![CourseSuction {
+    case.report.course = Some(TrajectoryReport {
+        suctions: vec![TrajectorySuction {
             pump: "lift".into(),
             vessel: "lower".into(),
             lip_m: LIP_M,
@@ -102,7 +102,7 @@ fn water_that_was_spilled_by_then_is_named() {
     let with = |first_spill_s| {
         let mut case = starting(None, Some(300.0), LIP_M);
         let course = case.report.course.as_mut().unwrap();
-        course.vessels.push(CourseVessel {
+        course.vessels.push(TrajectoryVessel {
             id: "upper".into(),
             lowest_m: 1.0,
             highest_m: 1.51,
@@ -138,7 +138,7 @@ fn a_pump_that_has_run_dry_and_stands_is_a_problem() {
     // What it does not feed is no news.
     dry.run("drain").flow_m3_s = 0.0;
     assert!(dry.found(Code::NoFlow).is_empty());
-    dry.report.cycle = Some(cycle(What::PumpRunsDry));
+    dry.report.cycle = Some(cycle(EventKind::PumpRunsDry));
     assert!(
         dry.found(Code::PumpRunsDry).is_empty(),
         "told as never steady"
@@ -146,7 +146,7 @@ fn a_pump_that_has_run_dry_and_stands_is_a_problem() {
     assert_eq!(dry.found(Code::NeverSteady).len(), 1);
 }
 
-fn cycle(what: What) -> CycleReport {
+fn cycle(what: EventKind) -> CycleReport {
     CycleReport {
         period_s: 720.0,
         regular: true,
@@ -164,7 +164,7 @@ fn cycle(what: What) -> CycleReport {
                 mean_m: 0.2,
             },
         ],
-        told: vec![Told {
+        told: vec![Event {
             time_s: 1000.0,
             what,
             about: vec!["lift".into()],
@@ -177,9 +177,9 @@ fn what_goes_round_for_ever_is_told_by_what_switches() {
     assert!(loop_with_pump().found(Code::NeverSteady).is_empty());
     let mut case = loop_with_pump();
     for (what, severity) in [
-        (What::PumpRunsDry, Severity::Problem),
-        (What::SiphonPrimed, Severity::Warning),
-        (What::FloatOn, Severity::Note),
+        (EventKind::PumpRunsDry, Severity::Problem),
+        (EventKind::SiphonPrimed, Severity::Warning),
+        (EventKind::FloatOn, Severity::Note),
     ] {
         case.report.cycle = Some(cycle(what));
         let found = case.found(Code::NeverSteady);
@@ -198,7 +198,7 @@ fn what_goes_round_for_ever_is_told_by_what_switches() {
 fn in_a_round_the_highest_level_counts_for_rims_and_the_lowest_for_intakes() {
     let with = |highest_m: f64| {
         let mut case = loop_with_pump();
-        let mut round = cycle(What::FloatOn);
+        let mut round = cycle(EventKind::FloatOn);
         round.vessels[0].highest_m = highest_m;
         case.report.cycle = Some(round);
         case
@@ -401,7 +401,7 @@ fn a_pump_left_without_water_before_anything_spills_is_told() {
 fn stopped(back: BackReport) -> Case {
     let mut case = loop_with_pump();
     case.report.state = State::Stopped;
-    case.report.course = Some(CourseReport {
+    case.report.course = Some(TrajectoryReport {
         back: Some(back),
         ..course()
     });

@@ -5,7 +5,7 @@ use crate::support::layouts::{at, bare, drain, joint, run, submerged, two_tanks,
 use fallwright::check::without_repeats;
 use fallwright::finding::{Code, Finding, Severity, State};
 use fallwright::layout::{FloatValve, Layout, Opening, Turned};
-use fallwright::states::report::{CourseReport, CourseVessel, WithSpill};
+use fallwright::states::report::{TrajectoryReport, TrajectoryVessel, WithSpill};
 
 /// Rim of the lower tank of [`two_tanks`], metres.
 const RIM_M: f64 = 0.4;
@@ -144,11 +144,11 @@ fn water_over_the_mouth_is_a_problem_in_the_state_that_brings_it_there() {
     let drowned = |highest_m: f64| {
         let mut case = float(Some(RIM_M + 0.03));
         case.report.state = State::Stopped;
-        case.report.course = Some(CourseReport {
+        case.report.course = Some(TrajectoryReport {
             time_s: 60.0,
             still: true,
             told: Vec::new(),
-            vessels: vec![CourseVessel {
+            vessels: vec![TrajectoryVessel {
                 id: "lower".into(),
                 lowest_m: 0.2,
                 highest_m,

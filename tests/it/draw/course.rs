@@ -4,7 +4,7 @@ use fallwright::catalogue::Catalogue;
 use fallwright::draw::course::{Course, TimeScale, course, lanes, levels, moment};
 use fallwright::draw::happened::sentence;
 use fallwright::draw::shape::{Ink, Shape};
-use fallwright::evaluate::{Film, Told, Watched, What, evaluate, film};
+use fallwright::evaluate::{Event, EventKind, InterpolatedSeries, Observed, evaluate, series};
 use fallwright::file::{Format, parse};
 use fallwright::finding::State;
 use fallwright::layout::Layout;
@@ -14,18 +14,21 @@ fn two_beds() -> Layout {
     parse(include_str!("../../../examples/two-beds.ron"), Format::Ron).unwrap()
 }
 
-fn filmed(watched: &Watched) -> Film {
-    let film = film(&two_beds(), Catalogue::builtin(), watched, &|| true);
+fn filmed(watched: &Observed) -> InterpolatedSeries {
+    let film = series(&two_beds(), Catalogue::builtin(), watched, &|| true);
     film.unwrap().unwrap()
 }
 
 const PAGE: (f64, f64) = (900.0, 112.0);
 
-fn strip<'a>(film: &'a Film, lanes: &'a [fallwright::draw::course::Lane]) -> Course<'a> {
+fn strip<'a>(
+    film: &'a InterpolatedSeries,
+    lanes: &'a [fallwright::draw::course::Lane],
+) -> Course<'a> {
     Course {
         scale: TimeScale::of(film),
         lanes,
-        told: film.told(),
+        told: film.events(),
         units: UnitSystem::Metric,
         page: PAGE,
         strength: 1.0,
@@ -79,7 +82,7 @@ fn ticks_are_round_rise_and_keep_apart() {
 
 #[test]
 fn the_curves_are_of_the_vessel_that_spills_and_of_the_one_that_is_pumped_from() {
-    let film = filmed(&Watched::Blocked("hole-2".into()));
+    let film = filmed(&Observed::Blocked("hole-2".into()));
     let lanes_of = |looked_at: Option<&str>| -> Vec<String> {
         let id = looked_at.map(fallwright::layout::Id::from);
         let lanes = lanes(&film, id.as_ref());
@@ -94,7 +97,7 @@ fn the_curves_are_of_the_vessel_that_spills_and_of_the_one_that_is_pumped_from()
 
 #[test]
 fn a_curve_over_its_rim_is_told_from_one_under_it() {
-    let film = filmed(&Watched::Blocked("hole-2".into()));
+    let film = filmed(&Observed::Blocked("hole-2".into()));
     let lanes = lanes(&film, None);
     let strip = strip(&film, &lanes);
     let drawing = course(&strip);
@@ -132,16 +135,16 @@ fn a_curve_over_its_rim_is_told_from_one_under_it() {
 
 #[test]
 fn signs_do_not_cover_each_other_and_the_worst_have_room() {
-    let told = |time_s: f64, what: What| Told {
+    let told = |time_s: f64, what: EventKind| Event {
         time_s,
         what,
         about: vec!["a".into()],
     };
-    let mut all: Vec<Told> = (0..40)
-        .map(|step| told(100.0 + f64::from(step), What::FloatOn))
+    let mut all: Vec<Event> = (0..40)
+        .map(|step| told(100.0 + f64::from(step), EventKind::FloatOn))
         .collect();
-    all.push(told(120.5, What::SpillBegins));
-    all.push(told(121.0, What::PumpRunsDry));
+    all.push(told(120.5, EventKind::SpillBegins));
+    all.push(told(121.0, EventKind::PumpRunsDry));
     let strip = Course {
         scale: TimeScale::even(10_000.0),
         lanes: &[],
@@ -162,7 +165,7 @@ fn signs_do_not_cover_each_other_and_the_worst_have_room() {
 
 #[test]
 fn the_moment_says_how_much_is_free() {
-    let film = filmed(&Watched::Stopped);
+    let film = filmed(&Observed::Stopped);
     let lanes = lanes(&film, None);
     let strip = strip(&film, &lanes);
     let marks = moment(
@@ -184,10 +187,10 @@ fn the_moment_says_how_much_is_free() {
 #[test]
 fn everything_that_can_happen_has_words_of_its_own() {
     let name = |id: &fallwright::layout::Id| id.to_string();
-    let mut words: Vec<String> = What::ALL
+    let mut words: Vec<String> = EventKind::ALL
         .iter()
         .map(|what| {
-            let told = Told {
+            let told = Event {
                 time_s: 1.0,
                 what: *what,
                 about: vec!["one".into(), "two".into()],
@@ -197,11 +200,11 @@ fn everything_that_can_happen_has_words_of_its_own() {
         .collect();
     words.sort();
     words.dedup();
-    assert_eq!(words.len(), What::ALL.len());
+    assert_eq!(words.len(), EventKind::ALL.len());
 }
 
 /// All words of the section at one moment of a film.
-fn words_at(film: &Film, time_s: f64) -> Vec<String> {
+fn words_at(film: &InterpolatedSeries, time_s: f64) -> Vec<String> {
     let layout = two_beds();
     let report = film.at(time_s);
     let drawing = fallwright::draw::section::sheet(&fallwright::draw::section::Sheet {
@@ -221,7 +224,7 @@ fn words_at(film: &Film, time_s: f64) -> Vec<String> {
 
 #[test]
 fn a_vessel_spills_on_the_drawing_while_it_does_and_has_spilled_after() {
-    let film = filmed(&Watched::Blocked("hole-2".into()));
+    let film = filmed(&Observed::Blocked("hole-2".into()));
     let (_, first_s) = film.first_spill().unwrap();
     let says = |words: &[String], what: &str| words.iter().any(|one| one.starts_with(what));
     let before = words_at(&film, 0.9 * first_s);
@@ -245,7 +248,7 @@ fn a_vessel_spills_on_the_drawing_while_it_does_and_has_spilled_after() {
 fn the_levels_at_the_end_are_those_of_the_state() {
     let text = include_str!("../../../examples/glasshouse.ron");
     let layout = parse(text, Format::Ron).unwrap();
-    let film = film(&layout, Catalogue::builtin(), &Watched::Stopped, &|| true);
+    let film = series(&layout, Catalogue::builtin(), &Observed::Stopped, &|| true);
     let film = film.unwrap().unwrap();
     let found = evaluate(&layout, Catalogue::builtin(), &[State::Stopped]);
     let stopped = found.state(State::Stopped).unwrap();

@@ -171,7 +171,7 @@ fn where_the_intake_lets_no_more_through_it_ends_without_the_head_that_is_left()
     let found = curve(&layout, pump_of(&layout).as_str()).clean;
     let last = found.last().unwrap();
     assert!(
-        last.held && found.iter().filter(|point| point.held).count() == 1,
+        last.is_limit && found.iter().filter(|point| point.is_limit).count() == 1,
         "{found:?}"
     );
     // The same by a pump that starves: no more flows, and what head it has left is not used.

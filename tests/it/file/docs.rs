@@ -9,7 +9,7 @@ use fallwright::layout::{
     WaterSettings, Weather,
 };
 use fallwright::states::report::{Control, Outcome, Regime, Standing};
-use fallwright::states::{Fault, What};
+use fallwright::states::{EventKind, Fault};
 use fallwright::units::UnitSystem;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -168,7 +168,7 @@ fn every_word_of_results_is_on_the_page() {
         "standing of a pump",
         &owned(Standing::ALL.map(Standing::word)),
     );
-    check_words("event", &owned(What::ALL.map(What::word)));
+    check_words("event", &owned(EventKind::ALL.map(EventKind::word)));
     check_words("failure", &owned(Fault::ALL.map(Fault::word)));
     let severities = [Severity::Problem, Severity::Warning, Severity::Note];
     check_words("severity", &owned(severities.map(Severity::word)));

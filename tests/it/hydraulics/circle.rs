@@ -57,7 +57,7 @@ proptest! {
         let (bore, q) = (10f64.powf(log_bore), 10f64.powf(log_q));
         let (here, there) = (critical_depth(bore, q, G), critical_depth(bore, q * growth, G));
         prop_assert!(here.value > 0.0 && here.value <= there.value + 1e-14 * bore && there.value <= bore);
-        prop_assert!(here.slope.is_finite() && here.slope >= 0.0);
+        prop_assert!(here.derivative.is_finite() && here.derivative >= 0.0);
     }
 
     #[test]
@@ -66,7 +66,7 @@ proptest! {
         let q = 10f64.powf(log_share) * unit;
         prop_assume!((q / unit / 1e-8 - 1.0).abs() > 1e-3);
         let numeric = difference(|q| critical_depth(bore, q, G).value, q, 1e-5 * q);
-        let slope = critical_depth(bore, q, G).slope;
+        let slope = critical_depth(bore, q, G).derivative;
         prop_assert!((numeric - slope).abs() <= 1e-4 * slope + 1e-9 * bore / q);
     }
 

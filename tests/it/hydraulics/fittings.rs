@@ -3,7 +3,7 @@
 use super::units::INCH;
 use crate::verification::{Case, checks};
 use fallwright::hydraulics::fittings::{
-    contraction_k, crane_k, crane_turbulent_factor, entrance_k, expansion_k, k_from_kv, kv_from_k,
+    contraction_k, crane_k, entrance_k, expansion_k, k_from_kv, kv_from_k, turbulent_factor,
 };
 
 fn elbow(given: &Case) -> f64 {
@@ -15,7 +15,7 @@ fn entrance(given: &Case) -> f64 {
 }
 
 fn factor(given: &Case) -> f64 {
-    crane_turbulent_factor(given.n("bore_in") * INCH)
+    turbulent_factor(given.n("bore_in") * INCH)
 }
 
 fn valve(given: &Case) -> f64 {

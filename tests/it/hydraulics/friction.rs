@@ -68,7 +68,7 @@ fn prop_the_bridge_meets_both_ends_in_value_and_slope() {
                 "{roughness} {end}"
             );
             assert!(
-                (below.slope / above.slope - 1.0).abs() < 1e-7,
+                (below.derivative / above.derivative - 1.0).abs() < 1e-7,
                 "{roughness} {end}"
             );
         }
@@ -91,7 +91,7 @@ proptest! {
         let step = 1e-5 * re;
         let numeric = difference(|x| darcy_factor(x, rough).value, re, step);
         let factor = darcy_factor(re, rough);
-        prop_assert!((numeric - factor.slope).abs() * re <= 1e-5 * factor.value);
+        prop_assert!((numeric - factor.derivative).abs() * re <= 1e-5 * factor.value);
     }
 
     /// What the head lost is proportional to, f·Re², rises with flow at every roughness.

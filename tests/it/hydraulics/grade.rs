@@ -5,9 +5,9 @@ use crate::verification::{Case, checks};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
 use fallwright::hydraulics::friction::Wall;
 use fallwright::hydraulics::grade::{Curve, Section, Stream, Wetted};
-use fallwright::hydraulics::grade_course::{Course, Leg, Outfall, lossless};
 use fallwright::hydraulics::grade_table::Grade;
 use fallwright::hydraulics::loss::{Loss, Minor};
+use fallwright::hydraulics::march_profile::{Leg, MarchProfile, Outfall, lossless};
 use proptest::prelude::*;
 
 /// A channel of flat bottom and straight sides.
@@ -139,13 +139,13 @@ fn legs(given: &[(f64, f64)]) -> Vec<Leg> {
 }
 
 /// Entrance ½ and exit 1; `k` along the run.
-fn course(pipe: &Loss, legs: Vec<Leg>, k: f64) -> Course {
+fn course(pipe: &Loss, legs: Vec<Leg>, k: f64) -> MarchProfile {
     let bore_m = pipe.bore_m;
     let with = |k: f64| Loss {
         minors: vec![Minor { k, bore_m }],
         ..lossless(pipe)
     };
-    Course {
+    MarchProfile {
         legs,
         outlet_m: 0.0,
         outfall: Outfall::Critical { bore_m },
@@ -160,7 +160,7 @@ fn course(pipe: &Loss, legs: Vec<Leg>, k: f64) -> Course {
 }
 
 /// What the same run loses when it is full.
-fn full_loss(course: &Course) -> Loss {
+fn full_loss(course: &MarchProfile) -> Loss {
     let mut loss = course.pipe.clone();
     loss.length_m = course.length_m();
     for part in [&course.spread, &course.top, &course.full] {
@@ -261,7 +261,7 @@ fn any_flow() -> impl Strategy<Value = (f64, f64)> {
 }
 
 fn unit_m3_s(grade: &Grade) -> f64 {
-    (G * grade.course().bore_m()).sqrt() * grade.course().bore_m().powi(2)
+    (G * grade.profile().bore_m()).sqrt() * grade.profile().bore_m().powi(2)
 }
 
 proptest! {
@@ -272,10 +272,10 @@ proptest! {
     fn prop_grade_never_falls(
         grade in any_grade(), (flow, over) in any_flow(), more in 1.0_f64..1.5, higher in 0.0_f64..0.4,
     ) {
-        let (flow, bore_m) = (flow * unit_m3_s(&grade), grade.course().bore_m());
-        let here = grade.need(flow, over * bore_m);
-        let stronger = grade.need(flow * more, over * bore_m);
-        let drowned = grade.need(flow, (over + higher) * bore_m);
+        let (flow, bore_m) = (flow * unit_m3_s(&grade), grade.profile().bore_m());
+        let here = grade.required_head(flow, over * bore_m);
+        let stronger = grade.required_head(flow * more, over * bore_m);
+        let drowned = grade.required_head(flow, (over + higher) * bore_m);
         let room = 1e-12 * (1.0 + here.head_m.abs());
         prop_assert!(stronger.head_m >= here.head_m - room, "{here:?} {stronger:?}");
         prop_assert!(drowned.head_m >= here.head_m - room, "{here:?} {drowned:?}");
@@ -287,29 +287,29 @@ proptest! {
     /// What is asked for without a march is what the law says of no flow.
     #[test]
     fn prop_grade_at_rest_is_that_of_no_flow(grade in any_grade(), over in -0.2_f64..1.6) {
-        let level_m = grade.course().outlet_m + over * grade.course().bore_m();
-        let still = grade.need(0.0, level_m);
+        let level_m = grade.profile().outlet_m + over * grade.profile().bore_m();
+        let still = grade.required_head(0.0, level_m);
         let (head_m, is_level) = grade.at_rest(level_m);
         prop_assert_eq!((head_m, f64::from(u8::from(is_level))), (still.head_m, still.by_level));
     }
 
     #[test]
     fn prop_grade_slopes_are_those_of_its_values(grade in any_grade(), (flow, over) in any_flow()) {
-        let (flow, bore_m) = (flow * unit_m3_s(&grade), grade.course().bore_m());
+        let (flow, bore_m) = (flow * unit_m3_s(&grade), grade.profile().bore_m());
         let level_m = over * bore_m;
-        let here = grade.need(flow, level_m);
+        let here = grade.required_head(flow, level_m);
         prop_assert!(here.head_m.is_finite() && here.by_flow.is_finite());
         prop_assert!(here.by_flow > 0.0 && (-1e-9..=1.0 + 1e-9).contains(&here.by_level), "{here:?}");
-        prop_assert!(here.head_m >= level_m.max(grade.course().sill_m()) - 1e-12);
+        prop_assert!(here.head_m >= level_m.max(grade.profile().sill_m()) - 1e-12);
         let step = 1e-6 * flow;
-        let sides = [flow - step, flow + step].map(|q| grade.need(q, level_m).head_m);
+        let sides = [flow - step, flow + step].map(|q| grade.required_head(q, level_m).head_m);
         let (below, above) = ((here.head_m - sides[0]) / step, (sides[1] - here.head_m) / step);
         // At a joint of the grid the slope is that of one side.
         let rounding = 1e-9 * (1.0 + here.head_m.abs()) / step * 1e-4;
         let near = |slope: f64| (slope - here.by_flow).abs() <= 1e-3 * here.by_flow + rounding;
         prop_assert!(near(below) || near(above), "{below} {above} {here:?}");
         let rise = 1e-7 * bore_m;
-        let lifted = [level_m - rise, level_m + rise].map(|level| grade.need(flow, level).head_m);
+        let lifted = [level_m - rise, level_m + rise].map(|level| grade.required_head(flow, level).head_m);
         let rates = [(here.head_m - lifted[0]) / rise, (lifted[1] - here.head_m) / rise];
         let room = 1e-3 + 1e-14 * (1.0 + here.head_m.abs()) / rise;
         prop_assert!(rates.iter().any(|rate| (rate - here.by_level).abs() <= room), "{rates:?} {here:?}");
@@ -319,11 +319,11 @@ proptest! {
     /// the backwater of a long leg is just reaching the top of a steep one, or a long drain is about to fill.
     #[test]
     fn prop_grade_is_near_its_march(grade in any_grade(), (flow, over) in any_flow()) {
-        let (flow, bore_m) = (flow * unit_m3_s(&grade), grade.course().bore_m());
+        let (flow, bore_m) = (flow * unit_m3_s(&grade), grade.profile().bore_m());
         let level_m = over.min(1.0) * bore_m;
-        let looked_up = grade.need(flow, level_m).head_m;
-        let marched = grade.course().march(flow, level_m).head_m;
-        let full_m = full_loss(grade.course()).at(flow).value;
+        let looked_up = grade.required_head(flow, level_m).head_m;
+        let marched = grade.profile().march(flow, level_m).head_m;
+        let full_m = full_loss(grade.profile()).at(flow).value;
         let room = 0.05 * bore_m + 0.03 * full_m;
         prop_assert!((looked_up - marched).abs() <= room, "{looked_up} {marched}");
     }
@@ -332,23 +332,23 @@ proptest! {
     #[test]
     fn prop_a_drowned_run_is_the_full_run(grade in any_grade(), (flow, over) in any_flow()) {
         let flow = flow * unit_m3_s(&grade);
-        let level_m = grade.course().sill_m() + grade.course().bore_m() * (1.0 + over.abs());
-        let need = grade.need(flow, level_m);
-        let full = full_loss(grade.course()).at(flow);
+        let level_m = grade.profile().sill_m() + grade.profile().bore_m() * (1.0 + over.abs());
+        let need = grade.required_head(flow, level_m);
+        let full = full_loss(grade.profile()).at(flow);
         prop_assert!((need.head_m - level_m - full.value).abs() <= 1e-12 * (1.0 + need.head_m.abs()));
-        prop_assert_eq!((need.by_flow, need.by_level), (full.slope, 1.0));
+        prop_assert_eq!((need.by_flow, need.by_level), (full.derivative, 1.0));
         // The march says so too.
-        let marched = grade.course().march(flow, level_m);
+        let marched = grade.profile().march(flow, level_m);
         prop_assert!(marched.full);
         prop_assert!((marched.head_m - need.head_m).abs() <= 1e-6 + 1e-6 * full.value);
     }
 }
 
-fn plain(length_m: f64, rise_m: f64) -> Course {
+fn plain(length_m: f64, rise_m: f64) -> MarchProfile {
     course(&pipe(0.104, 1.5e-6), legs(&[(length_m, rise_m)]), 0.0)
 }
 
-fn looked_up(course: Course) -> Grade {
+fn looked_up(course: MarchProfile) -> Grade {
     let loss = full_loss(&course);
     Grade::new(course, loss).unwrap()
 }
@@ -370,9 +370,9 @@ fn a_level_drain_at_four_flows() {
 fn a_level_drain_at_rest_and_at_a_trickle() {
     let grade = looked_up(plain(3.0, 0.0));
     for (level_m, head_m) in [(-1.0, 0.0), (0.0, 0.0), (0.03, 0.03), (0.5, 0.5)] {
-        assert_eq!(grade.need(0.0, level_m).head_m, head_m);
+        assert_eq!(grade.required_head(0.0, level_m).head_m, head_m);
     }
-    let trickle = grade.need(1e-9, -1.0);
+    let trickle = grade.required_head(1e-9, -1.0);
     assert!(
         trickle.head_m > 0.0 && trickle.head_m < 0.002,
         "{trickle:?}"
@@ -385,9 +385,9 @@ fn a_level_drain_at_rest_and_at_a_trickle() {
 fn a_drowned_drain_at_rest_follows_the_level() {
     let grade = looked_up(plain(3.0, 0.0));
     for level_m in [0.02, 0.06, 0.2] {
-        assert_eq!(grade.need(0.0, level_m).by_level, 1.0);
+        assert_eq!(grade.required_head(0.0, level_m).by_level, 1.0);
     }
-    assert_eq!(grade.need(0.0, -0.01).by_level, 0.0);
+    assert_eq!(grade.required_head(0.0, -0.01).by_level, 0.0);
 }
 
 #[test]
@@ -415,13 +415,13 @@ fn a_warm_law_equals_a_cold_one() {
     let warm = made();
     // What one thread has looked up another does not know.
     let cold = std::thread::spawn(made).join().unwrap();
-    let first = warm.need(0.0013, 0.05);
+    let first = warm.required_head(0.0013, 0.05);
     for step in 1..50 {
-        warm.need(0.0001 * f64::from(step), 0.01);
+        warm.required_head(0.0001 * f64::from(step), 0.01);
     }
     assert_eq!(warm, cold);
-    assert_eq!(first, cold.need(0.0013, 0.05));
-    assert_eq!(first, warm.need(0.0013, 0.05));
+    assert_eq!(first, cold.required_head(0.0013, 0.05));
+    assert_eq!(first, warm.required_head(0.0013, 0.05));
 }
 
 #[test]
@@ -453,8 +453,8 @@ fn a_drain_that_just_fills_is_looked_up_to_a_third_of_a_millimetre() {
             let grade = Grade::new(course, loss).unwrap();
             for step in 0..2000 {
                 let flow = unit_m3_s(&grade) * (0.02 + 0.0006 * f64::from(step));
-                let looked_up = grade.need(flow, -1.0).head_m;
-                let marched = grade.course().march(flow, -1.0).head_m;
+                let looked_up = grade.required_head(flow, -1.0).head_m;
+                let marched = grade.profile().march(flow, -1.0).head_m;
                 let off_m = (looked_up - marched).abs();
                 assert!(
                     off_m < 3e-4,

@@ -106,7 +106,7 @@ checks! {
     };
     val_lip_drowns: "W-STAND-HX" => |given| {
         let Inlet::Lip(lip) = standpipe(given, 1.0) else { panic!("not a lip") };
-        lip.drowning_head_m()
+        lip.submerging_head_m()
     };
     val_standpipe_weir: "W-STAND-100" => standpipe_l_s;
     val_standpipe_drowned: "OR-STAND-100" => standpipe_l_s;
@@ -188,7 +188,7 @@ fn prop_a_film_in_a_side_hole_has_the_slope_of_its_head() {
         let q = 1e-34 * f64::powf(bore_m, 2.5);
         let [low, here, high] = [0.999, 1.0, 1.001].map(|share| hole.head_for(share * q));
         let slope = (high.value - low.value) / (0.002 * q);
-        assert!((here.slope / slope - 1.0).abs() < 1e-6, "{bore_m} m");
+        assert!((here.derivative / slope - 1.0).abs() < 1e-6, "{bore_m} m");
     }
 }
 
@@ -197,8 +197,8 @@ proptest! {
     fn prop_capacity_never_falls((bore, inlet) in any_inlet(), log_head in -12.0_f64..4.0, growth in 1.0_f64..3.0) {
         let head = bore * 10f64.powf(log_head);
         let (here, there) = (inlet.capacity(head), inlet.capacity(head * growth));
-        prop_assert!(here.value.is_finite() && here.slope.is_finite());
-        prop_assert!(here.value > 0.0 && here.slope >= 0.0);
+        prop_assert!(here.value.is_finite() && here.derivative.is_finite());
+        prop_assert!(here.value > 0.0 && here.derivative >= 0.0);
         prop_assert!(there.value >= here.value * (1.0 - 1e-13));
     }
 
@@ -210,8 +210,8 @@ proptest! {
         let back = inlet.capacity(head.value);
         prop_assert!((back.value / q - 1.0).abs() < 1e-12, "{} {}", back.value, q);
         // Away from the corners the slopes are each other's inverse.
-        let flat = back.slope == 0.0;
-        prop_assert!(flat || (back.slope * head.slope - 1.0).abs() < 1e-6 || near_corner(&inlet, head.value));
+        let flat = back.derivative == 0.0;
+        prop_assert!(flat || (back.derivative * head.derivative - 1.0).abs() < 1e-6 || near_corner(&inlet, head.value));
     }
 
     #[test]
@@ -227,7 +227,7 @@ proptest! {
         let head = bore * 10f64.powf(log_head);
         prop_assume!(!near_corner(&inlet, head));
         let numeric = difference(|h| inlet.capacity(h).value, head, 1e-6 * head);
-        let slope = inlet.capacity(head).slope;
+        let slope = inlet.capacity(head).derivative;
         prop_assert!((numeric - slope).abs() <= 1e-5 * slope.max(1e-9 * inlet.capacity(head).value / head));
     }
 }
@@ -235,7 +235,7 @@ proptest! {
 /// Whether the head is where one law hands over to the next.
 fn near_corner(inlet: &Inlet, head: f64) -> bool {
     let corners = match inlet {
-        Inlet::Lip(lip) => vec![lip.drowning_head_m()],
+        Inlet::Lip(lip) => vec![lip.submerging_head_m()],
         Inlet::SideHole(hole) => vec![hole.crossing_head_m()],
         Inlet::Notch(notch) => notch.corners_m().to_vec(),
         Inlet::Screened(screened) => return near_corner(&screened.behind(), head),
@@ -263,7 +263,7 @@ fn prop_a_side_hole_with_a_small_orifice_coefficient_never_waits() {
             let head = 1e-4 * f64::from(step);
             let at = inlet.capacity(head);
             assert!(
-                at.value > before && at.slope > 0.0,
+                at.value > before && at.derivative > 0.0,
                 "C_o {orifice} at {head} m"
             );
             before = at.value;
@@ -299,7 +299,7 @@ fn prop_no_head_no_flow() {
     ] {
         for head in [0.0, -0.0, -1e-300, -5.0, f64::NAN] {
             let at = inlet.capacity(head);
-            assert_eq!((at.value, at.slope), (0.0, 0.0));
+            assert_eq!((at.value, at.derivative), (0.0, 0.0));
         }
         assert_eq!(inlet.head_for(0.0).value, 0.0);
     }
@@ -320,7 +320,7 @@ fn prop_a_side_hole_at_half_depth_is_not_shut() {
 fn prop_rim_spill_grows_with_head_to_three_halves() {
     let (one, four) = (rim_spill(1.7, 2.0, 0.01), rim_spill(1.7, 2.0, 0.04));
     assert!((four.value / one.value - 8.0).abs() < 1e-12);
-    assert!((one.slope * 0.01 / one.value - 1.5).abs() < 1e-12);
+    assert!((one.derivative * 0.01 / one.value - 1.5).abs() < 1e-12);
 }
 
 #[test]

@@ -216,18 +216,18 @@ proptest! {
     fn prop_loss_is_odd_and_rises(loss in any_loss(), log_q in -12.0_f64..3.0, growth in 1.001_f64..10.0) {
         let q = 10f64.powf(log_q);
         let (here, there, back) = (loss.at(q), loss.at(q * growth), loss.at(-q));
-        prop_assert!(here.value.is_finite() && here.slope.is_finite());
+        prop_assert!(here.value.is_finite() && here.derivative.is_finite());
         prop_assert!(here.value > 0.0 && there.value > here.value);
-        prop_assert!(here.slope >= LEAST_RESISTANCE_S_M2);
+        prop_assert!(here.derivative >= LEAST_RESISTANCE_S_M2);
         prop_assert_eq!(back.value, -here.value);
-        prop_assert_eq!(back.slope, here.slope);
+        prop_assert_eq!(back.derivative, here.derivative);
     }
 
     #[test]
     fn prop_loss_slope_is_the_difference(loss in any_loss(), log_q in -12.0_f64..3.0) {
         let q = 10f64.powf(log_q);
         let law = |q: f64| loss.at(q).value;
-        let slope = loss.at(q).slope;
+        let slope = loss.at(q).derivative;
         // One-sided kinks (a fitting turning laminar, the straight part of Hazen–Williams) are
         // allowed: the slope must then match one side.
         let step = 1e-6 * q;
@@ -263,7 +263,7 @@ proptest! {
     ) {
         let loss = with_k(with_viscosity(pipe(bore, length, rough(1e-5)), viscosity), 1.0);
         let at = loss.at(q);
-        prop_assert!(at.value.is_finite() && at.slope > 0.0);
+        prop_assert!(at.value.is_finite() && at.derivative > 0.0);
     }
 }
 
@@ -276,7 +276,7 @@ fn prop_rest_loses_nothing() {
     ] {
         let at = with_k(pipe(0.1, 10.0, wall), 1.5).at(0.0);
         assert_eq!(at.value, 0.0);
-        assert!(at.slope > 0.0);
+        assert!(at.derivative > 0.0);
     }
 }
 

@@ -39,7 +39,11 @@ fn prop_a_loss_made_ready_is_the_same_loss() {
             for flow in [flow, -flow] {
                 let (plain, quick) = (made.at(flow), ready.at(&made, flow));
                 approx::assert_relative_eq!(plain.value, quick.value, max_relative = 1e-13);
-                approx::assert_relative_eq!(plain.slope, quick.slope, max_relative = 1e-13);
+                approx::assert_relative_eq!(
+                    plain.derivative,
+                    quick.derivative,
+                    max_relative = 1e-13
+                );
             }
         }
     }
@@ -77,7 +81,7 @@ proptest! {
             };
             let alone = Prepared::new(loss).at(loss, flows[lane]);
             prop_assert_eq!(heads[lane].to_bits(), alone.value.to_bits());
-            prop_assert_eq!(slopes[lane].to_bits(), alone.slope.to_bits());
+            prop_assert_eq!(slopes[lane].to_bits(), alone.derivative.to_bits());
         }
     }
 }

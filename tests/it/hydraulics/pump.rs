@@ -73,7 +73,9 @@ fn curve_head(given: &Case) -> f64 {
 }
 
 fn curve_slope(given: &Case) -> f64 {
-    five_points(given).head(given.n("flow_l_s") / 1e3).slope
+    five_points(given)
+        .head(given.n("flow_l_s") / 1e3)
+        .derivative
 }
 
 checks! {
@@ -191,9 +193,9 @@ proptest! {
         let curve = Curve::points(&points).unwrap();
         let q = 10f64.powf(log_q);
         let (here, there) = (curve.head(q), curve.head(q * growth));
-        prop_assert!(here.value.is_finite() && here.slope.is_finite() && here.slope <= 0.0);
+        prop_assert!(here.value.is_finite() && here.derivative.is_finite() && here.derivative <= 0.0);
         prop_assert!(there.value <= here.value + 1e-12 * here.value.abs().max(1.0));
-        prop_assert!(curve.head(-q).value == curve.shut_off_head_m() && curve.head(-q).slope == 0.0);
+        prop_assert!(curve.head(-q).value == curve.shut_off_head_m() && curve.head(-q).derivative == 0.0);
     }
 
     #[test]
@@ -214,7 +216,7 @@ proptest! {
         let q = share * end;
         prop_assume!(points.iter().all(|p| (p.0 - q).abs() > 1e-6 * end));
         let numeric = difference(|q| curve.head(q).value, q, 1e-7 * end);
-        prop_assert!((numeric - curve.head(q).slope).abs() * end < 1e-4);
+        prop_assert!((numeric - curve.head(q).derivative).abs() * end < 1e-4);
     }
 
     #[test]
@@ -223,8 +225,8 @@ proptest! {
         let scaled = curve.with_speed(ratio);
         let want = curve.head(q).value * ratio * ratio;
         prop_assert!((scaled.head(q * ratio).value - want).abs() < 1e-9 * want.abs().max(1.0));
-        let slope = curve.head(q).slope * ratio;
-        prop_assert!((scaled.head(q * ratio).slope - slope).abs() < 1e-9 * slope.abs().max(1.0));
+        let slope = curve.head(q).derivative * ratio;
+        prop_assert!((scaled.head(q * ratio).derivative - slope).abs() < 1e-9 * slope.abs().max(1.0));
     }
 }
 
@@ -252,7 +254,7 @@ fn three_points_are_joined_like_any_others() {
     assert!((curve.head(0.5e-3).value - 4.6875).abs() < 1e-12);
     assert!((power_through(&points).head(0.5e-3).value - 4.75).abs() < 1e-12);
     // Beyond the last point it goes straight on, where the parabola would bend down.
-    let slope = curve.head(2e-3).slope;
+    let slope = curve.head(2e-3).derivative;
     assert!((curve.head(3e-3).value - (1.0 + 1e-3 * slope)).abs() < 1e-12);
     assert_eq!(curve.end_of_curve_m3_s(), Some(2e-3));
 }

@@ -143,9 +143,9 @@ proptest! {
         prop_assert!((asked_m - level_m).abs() < 1e-9, "{asked_m} {level_m}");
         prop_assert!(taken.value <= inlet.capacity(over_m).value * (1.0 + 1e-12));
         let more = difference(|level_m| law.capacity(&inlet, intake_m, level_m).value, level_m, 1e-7);
-        let corner = law.capacity(&inlet, intake_m, level_m + 2e-7).slope;
-        let room = 2e-3 * taken.slope + (corner - taken.slope).abs() + 1e-8;
-        prop_assert!((more - taken.slope).abs() <= room, "{more} {}", taken.slope);
+        let corner = law.capacity(&inlet, intake_m, level_m + 2e-7).derivative;
+        let room = 2e-3 * taken.derivative + (corner - taken.derivative).abs() + 1e-8;
+        prop_assert!((more - taken.derivative).abs() <= room, "{more} {}", taken.derivative);
     }
 
     /// A clearer screen never asks for more, however much stands over the opening.

@@ -7,7 +7,7 @@ use approx::assert_relative_eq;
 use fallwright::catalogue::Catalogue;
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
 use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet, Leads};
+use fallwright::hydraulics::inlet::{Coefficients, Inlet, MouthLeadsTo};
 use fallwright::hydraulics::loss::Loss;
 use fallwright::layout::{
     CrestKind, Equipment, EquipmentLoss, Friction, Opening, Pipe, Rise, Run, Screen, SiphonBreak,
@@ -39,7 +39,7 @@ fn a_film_narrows_pipe_and_openings_and_the_wall_is_rough() {
     assert_eq!(law.ends[0].lip_m, 1.2);
     assert_eq!(
         law.ends[0].inlet,
-        Inlet::lip(bore_m, &Coefficients::default()).leading_to(Leads::ToPipe, G)
+        Inlet::lip(bore_m, &Coefficients::default()).leading_to(MouthLeadsTo::ToPipe, G)
     );
     let mut bell = drain();
     bell.from.opening = Some(Opening::Upstand {
@@ -49,7 +49,8 @@ fn a_film_narrows_pipe_and_openings_and_the_wall_is_rough() {
     let bell = self::law(bell);
     assert_eq!(
         bell.ends[0].inlet,
-        Inlet::lip(0.2 - 2.0 * FILM_M, &Coefficients::default()).leading_to(Leads::ToPipe, G)
+        Inlet::lip(0.2 - 2.0 * FILM_M, &Coefficients::default())
+            .leading_to(MouthLeadsTo::ToPipe, G)
     );
     assert!(
         bell.loss

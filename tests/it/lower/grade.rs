@@ -6,7 +6,7 @@ use crate::support::layouts::{
 };
 use fallwright::finding::State;
 use fallwright::geometry::Corner;
-use fallwright::hydraulics::grade_course::{Course, Leg};
+use fallwright::hydraulics::march_profile::{Leg, MarchProfile};
 use fallwright::layout::{End, Opening, Run, Turned};
 use fallwright::network::Sense;
 use fallwright::states::report::{Control, Regime};
@@ -31,8 +31,10 @@ fn level(lip_m: f64) -> End {
     at("lower", mouth(lip_m, Turned::Horizontal))
 }
 
-fn course(run: Run, sense: Sense) -> Option<Course> {
-    law_of(run).grade(sense).map(|grade| grade.course().clone())
+fn course(run: Run, sense: Sense) -> Option<MarchProfile> {
+    law_of(run)
+        .grade(sense)
+        .map(|grade| grade.profile().clone())
 }
 
 fn corner(x_m: f64, z_m: f64) -> Corner {
@@ -123,7 +125,7 @@ fn what_counts_where() {
     drain.fittings = vec![fitting("elbow-90")];
     drain.valves = vec![valve("ball", 0.5)];
     let law = law_of(drain);
-    let course = law.grade(Sense::Forward).unwrap().course();
+    let course = law.grade(Sense::Forward).unwrap().profile();
     let k = |loss: &fallwright::hydraulics::loss::Loss| -> f64 {
         loss.minors.iter().map(|minor| minor.k).sum()
     };

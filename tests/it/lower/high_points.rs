@@ -2,8 +2,8 @@
 
 use crate::support::layouts::{at, bare, first_law, joint, run, running, two_tanks};
 use fallwright::geometry::Corner;
-use fallwright::hydraulics::grade_course::Course;
 use fallwright::hydraulics::high_point::{Foot, HighPoint};
+use fallwright::hydraulics::march_profile::MarchProfile;
 use fallwright::layout::{Layout, Opening, Run, Turned};
 use fallwright::network::{RunLaw, Sense};
 
@@ -46,11 +46,11 @@ fn law(drain: Run) -> RunLaw {
     first_law(&running(&two_tanks(vec![drain]))).clone()
 }
 
-fn course(drain: Run, sense: Sense) -> Course {
+fn course(drain: Run, sense: Sense) -> MarchProfile {
     law(drain)
         .grade(sense)
         .expect("it is marched")
-        .course()
+        .profile()
         .clone()
 }
 
@@ -148,7 +148,7 @@ fn a_joint_is_a_high_point_like_a_corner() {
         };
         law.grade(Sense::Forward)
             .unwrap()
-            .course()
+            .profile()
             .high_points
             .clone()
     };
@@ -162,7 +162,7 @@ fn a_joint_is_a_high_point_like_a_corner() {
 /// Head that must stand over the hole for a flow, inlet and all, with a free outlet.
 fn needed_m(law: &RunLaw, flow_m3_s: f64) -> f64 {
     let inlet_m = law.ends[0].intake_m() + law.ends[0].inlet.head_for(flow_m3_s).value;
-    inlet_m.max(law.need(Sense::Forward, flow_m3_s, -5.0).head_m)
+    inlet_m.max(law.required_head(Sense::Forward, flow_m3_s, -5.0).head_m)
 }
 
 /// By search: a hump of 0 to 300 mm in steps of a millimetre, at ten flows.

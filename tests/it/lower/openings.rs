@@ -210,7 +210,8 @@ fn an_edge_sets_both_coefficients_and_own_numbers_stand_over_it() {
             ..inlet::Coefficients::default()
         };
         let gravity_m_s2 = coefficients.gravity_m_s2;
-        Inlet::side_hole(BORE_M, &coefficients).leading_to(inlet::Leads::ToPipe, gravity_m_s2)
+        Inlet::side_hole(BORE_M, &coefficients)
+            .leading_to(inlet::MouthLeadsTo::ToPipe, gravity_m_s2)
     };
     let cases = [
         ((Edge::Plain, None, None), (0.6, 0.5)),

@@ -137,7 +137,7 @@ fn a_screen_is_lost_on_its_whole_area_both_ways_and_leaves_the_inlet_as_it_is() 
     assert_eq!(law.loss, plain.loss);
     for sense in [Sense::Forward, Sense::Backward] {
         // Drowned at both ends.
-        let head_m = |law: &RunLaw| law.need(sense, 2e-3, 1.3).head_m;
+        let head_m = |law: &RunLaw| law.required_head(sense, 2e-3, 1.3).head_m;
         assert_relative_eq!(head_m(law) - head_m(&plain), LOST_M, max_relative = 1e-9);
         let flow = 2e-3 * sense.sign();
         let items = item_heads(first_facts(&lowered), law, flow, [1.3, 1.3]);
@@ -167,8 +167,8 @@ fn a_guard_on_the_lip_takes_its_share_of_the_inlet_and_loses_nothing() {
     let share = law.ends[0].capacity(1.21).value / plain.ends[0].capacity(1.21).value;
     assert_relative_eq!(share, 0.2, max_relative = 1e-12);
     assert_eq!(
-        law.need(Sense::Forward, 2e-3, 1.3),
-        plain.need(Sense::Forward, 2e-3, 1.3)
+        law.required_head(Sense::Forward, 2e-3, 1.3),
+        plain.required_head(Sense::Forward, 2e-3, 1.3)
     );
 }
 
@@ -226,7 +226,7 @@ fn a_screen_before_a_raised_intake_is_lost_before_the_crest() {
     let (plain, with) = (law_of(plain), law_of(with));
     assert_eq!(plain.loss, with.loss);
     assert_eq!(plain.raised, with.raised);
-    let head_m = |law: &RunLaw| law.need(Sense::Forward, 2e-3, 0.2).head_m;
+    let head_m = |law: &RunLaw| law.required_head(Sense::Forward, 2e-3, 0.2).head_m;
     assert_relative_eq!(head_m(&with) - head_m(&plain), LOST_M, max_relative = 1e-9);
 }
 
@@ -351,7 +351,7 @@ fn a_float_valve_falls_from_its_flow_to_nothing_as_the_level_rises() {
     ] {
         let at = source.at(level_m, 0.0);
         assert_relative_eq!(at.value, flow, max_relative = 1e-9);
-        assert_relative_eq!(at.slope, slope, max_relative = 1e-9);
+        assert_relative_eq!(at.derivative, slope, max_relative = 1e-9);
     }
     assert!(!source.is_none() && Source::default().is_none());
 }

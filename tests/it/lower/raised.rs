@@ -8,7 +8,7 @@ use approx::assert_relative_eq;
 use fallwright::finding::{Code, Severity};
 use fallwright::hydraulics::STANDARD_GRAVITY_M_S2 as G;
 use fallwright::hydraulics::friction::Wall;
-use fallwright::hydraulics::inlet::{Coefficients, Inlet, Leads};
+use fallwright::hydraulics::inlet::{Coefficients, Inlet, MouthLeadsTo};
 use fallwright::hydraulics::loss::Minor;
 use fallwright::layout::{CrestKind, Direction, Opening, Pipe, Rise, Run, ValveUse, Vent};
 use fallwright::lower::item_heads;
@@ -47,7 +47,7 @@ fn the_intake_is_the_lip_and_the_crest_stands_over_it() {
     let [port, _] = law.ends;
     let coefficients = Coefficients::default();
     assert_eq!((port.lip_m, port.outlet), (0.6, Outlet::Lip));
-    let intake = Inlet::lip(BORE_M, &coefficients).leading_to(Leads::ToPipe, G);
+    let intake = Inlet::lip(BORE_M, &coefficients).leading_to(MouthLeadsTo::ToPipe, G);
     assert_eq!(port.inlet, intake);
     let raised = law.raised.unwrap();
     assert_eq!(raised.crest_m, 1.3);
@@ -91,7 +91,7 @@ fn the_rising_leg_may_be_a_pipe_of_its_own() {
     // Its intake has its bore.
     assert_eq!(
         law.ends[0].inlet,
-        Inlet::lip(0.15, &Coefficients::default()).leading_to(Leads::ToPipe, G)
+        Inlet::lip(0.15, &Coefficients::default()).leading_to(MouthLeadsTo::ToPipe, G)
     );
 }
 
@@ -200,7 +200,7 @@ fn of_two_raised_ends_the_second_is_a_plain_upstand_and_that_is_told() {
     assert_eq!(law.ends[1].lip_m, 0.35);
     assert_eq!(
         law.ends[1].inlet,
-        Inlet::lip(BORE_M, &Coefficients::default()).leading_to(Leads::ToPipe, G)
+        Inlet::lip(BORE_M, &Coefficients::default()).leading_to(MouthLeadsTo::ToPipe, G)
     );
     let codes: Vec<Code> = said(&lowered).iter().map(|f| f.code).collect();
     assert_eq!(codes, [Code::MaySiphon]);

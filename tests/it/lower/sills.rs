@@ -4,7 +4,7 @@ use crate::support::layouts::{BORE_M, RUNNING, at, bare, drain, law_of, run, two
 use fallwright::catalogue::Catalogue;
 use fallwright::layout::{Layout, NotchShape, Opening, Pipe, Run};
 use fallwright::lower::{Lowered, Situation, Walls, lower};
-use fallwright::network::{Held, Link, Outlet, RunLaw, Sense};
+use fallwright::network::{FlowControl, Link, Outlet, RunLaw, Sense};
 use petgraph::graph::EdgeIndex;
 
 /// Where the sill stands, metres.
@@ -66,7 +66,7 @@ fn laws() -> [RunLaw; 3] {
 #[test]
 fn val_a_notch_under_water_is_villemonte_s() {
     let law = law_of(in_wall(rectangle()));
-    let need = law.need(Sense::Forward, 0.005, SILL_M + 0.0691);
+    let need = law.required_head(Sense::Forward, 0.005, SILL_M + 0.0691);
     assert!((need.head_m - SILL_M - 0.08336).abs() < 1e-4, "{need:?}");
     let flow = law.flow(need.head_m, SILL_M + 0.0691, 0.0);
     assert!((flow - 0.005).abs() < 1e-12, "{flow}");
@@ -94,7 +94,7 @@ fn prop_the_level_never_falls_as_tail_water_or_flow_rises() {
             let tail_m = SILL_M - 0.1 + 0.001 * f64::from(step);
             let mut last_m = 0.0;
             for (flow, below) in flows.into_iter().zip(&mut below) {
-                let head_m = law.need(Sense::Forward, flow, tail_m).head_m;
+                let head_m = law.required_head(Sense::Forward, flow, tail_m).head_m;
                 assert!(head_m >= last_m && head_m >= *below, "{flow} {tail_m}");
                 let again = law.flow(head_m, tail_m, 0.0);
                 // The last digit of the levels is a flow by itself where the sill stands deep under water.
@@ -117,10 +117,13 @@ fn prop_nothing_else_is_lost_over_a_sill() {
         ..in_wall(rectangle())
     });
     assert!(plain.loss.is_nothing() && with_k.loss.is_nothing());
-    assert_eq!(plain.held(0.004, [SILL_M + 0.1, SILL_M - 0.2]), Held::Inlet);
     assert_eq!(
-        plain.held(0.004, [SILL_M + 0.1, SILL_M + 0.08]),
-        Held::Outlet
+        plain.flow_control(0.004, [SILL_M + 0.1, SILL_M - 0.2]),
+        FlowControl::Inlet
+    );
+    assert_eq!(
+        plain.flow_control(0.004, [SILL_M + 0.1, SILL_M + 0.08]),
+        FlowControl::Outlet
     );
     let piped = law_of(run("pipe", at("upper", rectangle()), bare("tee")));
     assert!(!piped.loss.is_nothing());

@@ -24,8 +24,8 @@ fn is_near(slope: f64, sides: [f64; 2], least: f64) -> bool {
 }
 
 fn wrong(run: &RunLaw, sense: Sense, flow_m3_s: f64, level_m: f64) -> Option<String> {
-    let head_m = |flow, level| run.need(sense, flow, level).head_m;
-    let need = run.need(sense, flow_m3_s, level_m);
+    let head_m = |flow, level| run.required_head(sense, flow, level).head_m;
+    let need = run.required_head(sense, flow_m3_s, level_m);
     let by_level =
         [-NUDGE_M, NUDGE_M].map(|by_m| (head_m(flow_m3_s, level_m + by_m) - need.head_m) / by_m);
     // The last digits of the heads.

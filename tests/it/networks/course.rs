@@ -4,7 +4,7 @@ use super::Layout;
 use fallwright::catalogue::Catalogue;
 use fallwright::lower::{Age, Lowered, Pumps, Situation, Walls, lower};
 use fallwright::network::Link;
-use fallwright::solve::{Gauge, Point, Stop, System, Trace, TraceOptions, Watch, trace};
+use fallwright::solve::{Gauge, NetworkState, Stop, System, Trace, TraceOptions, Watch, trace};
 
 /// Longer than anything that is timed here, s.
 const LONG_S: f64 = 2e4;
@@ -103,11 +103,11 @@ impl Course {
     }
 
     /// When `sign` of the levels first becomes 0, s.
-    pub fn time_until(&self, sign: impl Fn(&Point) -> f64) -> f64 {
+    pub fn time_until(&self, sign: impl Fn(&NetworkState) -> f64) -> f64 {
         let system = System::new(&self.lowered.network);
         let course = follow(&system, &system.start(), LONG_S).course;
         let first = sign(&course.points[0]);
-        let passed = |point: &Point| sign(point) * first <= 0.0;
+        let passed = |point: &NetworkState| sign(point) * first <= 0.0;
         let step = course
             .points
             .iter()
@@ -128,7 +128,7 @@ impl Course {
     }
 }
 
-fn follow(system: &System, from: &Point, seconds: f64) -> Trace {
+fn follow(system: &System, from: &NetworkState, seconds: f64) -> Trace {
     let options = TraceOptions {
         until_s: Some(seconds),
         keep_steps: true,

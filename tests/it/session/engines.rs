@@ -2,23 +2,23 @@
 
 use fallwright::finding::State;
 use fallwright::layout::Layout;
-use fallwright::session::Engine;
+use fallwright::session::Services;
 use std::sync::{Arc, Condvar, Mutex};
 use std::time::Duration;
 
 /// The house's own, with every preview made in the same call however slow the machine is.
-pub fn patient() -> Engine {
-    Engine {
+pub fn patient() -> Services {
+    Services {
         patience: Duration::MAX,
-        ..Engine::default()
+        ..Services::default()
     }
 }
 
 /// The house's own, with no preview made in the same call.
-pub fn hasty() -> Engine {
-    Engine {
+pub fn hasty() -> Services {
+    Services {
         patience: Duration::ZERO,
-        ..Engine::default()
+        ..Services::default()
     }
 }
 
@@ -87,9 +87,9 @@ impl Gate {
 }
 
 /// A patient engine that evaluates only behind a gate.
-pub fn gated(gate: &Arc<Gate>) -> Engine {
+pub fn gated(gate: &Arc<Gate>) -> Services {
     let (gate, own) = (gate.clone(), patient());
-    Engine {
+    Services {
         evaluate: Arc::new(move |layout, states| {
             // Once for each layout: the other states follow those that are solved first.
             if states.len() < State::ALL.len() {
@@ -102,9 +102,9 @@ pub fn gated(gate: &Arc<Gate>) -> Engine {
 }
 
 /// A patient engine that searches for cures only behind a gate.
-pub fn gated_cures(gate: &Arc<Gate>) -> Engine {
+pub fn gated_cures(gate: &Arc<Gate>) -> Services {
     let (gate, own) = (gate.clone(), patient());
-    Engine {
+    Services {
         cure: Arc::new(move |layout, evaluation, go_on| {
             gate.pass_while(layout, go_on).then_some(())?;
             (own.cure)(layout, evaluation, &|| true)

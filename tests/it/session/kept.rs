@@ -23,7 +23,7 @@ fn window_by(folder: &Path, disk: Disk) -> Session {
         disk,
         ..Options::default()
     };
-    Session::with_engine(options, patient())
+    Session::with_services(options, patient())
 }
 
 /// A folder with the demo in a file, of which comments are dropped already.

@@ -7,7 +7,7 @@
 use fallwright::edit::title;
 use fallwright::evaluate::Evaluation;
 use fallwright::file::{self, is_part};
-use fallwright::session::{Engine, Entry, Options, Saved, Session};
+use fallwright::session::{Entry, Options, Saved, Services, Session};
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
@@ -23,12 +23,12 @@ const KEPT_WITHIN: Duration = Duration::from_secs(2);
 const LONGEST_MS: u64 = 3500;
 
 /// Solves nothing, so that all of the time goes into editing and saving.
-fn idle() -> Engine {
-    Engine {
+fn idle() -> Services {
+    Services {
         preview: Arc::new(|_, _| None),
         evaluate: Arc::new(|_, _| Evaluation::default()),
         cure: Arc::new(|_, evaluation, _| Some(evaluation.clone())),
-        ..Engine::default()
+        ..Services::default()
     }
 }
 
@@ -38,7 +38,7 @@ fn window_in(folder: &Path) -> Session {
         keep: Some(folder.join("keep")),
         ..Options::default()
     };
-    Session::with_engine(options, idle())
+    Session::with_services(options, idle())
 }
 
 fn layout_in(folder: &Path) -> PathBuf {

@@ -21,7 +21,7 @@ use fallwright::session::{Options, Session};
 
 /// The demo, solved by the house's own engine, with every preview in the same call.
 fn session() -> Session {
-    Session::with_engine(Options::default(), engines::patient())
+    Session::with_services(Options::default(), engines::patient())
 }
 
 /// The crest of bed 3 set to this.

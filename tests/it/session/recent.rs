@@ -11,7 +11,7 @@ fn keeping(settings: &Path) -> Session {
         settings: Some(settings.to_path_buf()),
         ..Options::default()
     };
-    Session::with_engine(options, patient())
+    Session::with_services(options, patient())
 }
 
 /// A folder with so many layouts in it, and where recent files are kept: in a folder that is not there yet.
@@ -77,7 +77,7 @@ fn two_windows_keep_one_list() {
 #[test]
 fn without_a_file_they_are_remembered_until_the_end() {
     let (_folder, paths, _) = files(1);
-    let mut session = Session::with_engine(Options::default(), patient());
+    let mut session = Session::with_services(Options::default(), patient());
     session.open(&paths[0]).unwrap();
     assert_eq!(session.recent(), paths);
 }
@@ -104,7 +104,7 @@ fn a_list_that_cannot_be_read_or_written_is_left_alone() {
 
 #[test]
 fn paths_are_kept_from_the_root() {
-    let mut session = Session::with_engine(Options::default(), patient());
+    let mut session = Session::with_services(Options::default(), patient());
     session.open(Path::new("examples/two-beds.ron")).unwrap();
     let recent = &session.recent()[0];
     assert!(recent.is_absolute() && recent.ends_with("examples/two-beds.ron"));

@@ -8,7 +8,7 @@ use fallwright::edit::rename;
 use fallwright::evaluate::{Evaluation, checked_preview, evaluate, preview};
 use fallwright::finding::{Code, Finding, State};
 use fallwright::layout::Layout;
-use fallwright::session::{Engine, Freshness, Options, Session};
+use fallwright::session::{Freshness, Options, Services, Session};
 use fallwright::states::report::StateReport;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -92,7 +92,7 @@ fn rest_and_running_are_there_before_the_other_states() {
     let gate = Arc::new(Gate::default());
     let (mut session, others) = {
         let (gate, own) = (gate.clone(), patient());
-        let engine = Engine {
+        let engine = Services {
             evaluate: Arc::new(move |layout, states| {
                 if states.len() == State::ALL.len() {
                     gate.pass(layout);
@@ -101,7 +101,7 @@ fn rest_and_running_are_there_before_the_other_states() {
             }),
             ..patient()
         };
-        let session = Session::with_engine(Options::default(), engine);
+        let session = Session::with_services(Options::default(), engine);
         let first = [State::Rest, State::Running];
         let others = State::ALL
             .into_iter()
@@ -177,7 +177,7 @@ fn a_previews_levels_follow_in_the_same_call() {
 #[test]
 fn levels_are_a_preview_until_the_whole_answer_is_there() {
     let gate = Arc::new(Gate::default());
-    let mut session = Session::with_engine(Options::default(), gated(&gate));
+    let mut session = Session::with_services(Options::default(), gated(&gate));
     assert_eq!(freshness(&session), (Freshness::Preview, Freshness::Stale));
     assert!(session.busy());
     gate.wait_for(1);
@@ -189,7 +189,7 @@ fn levels_are_a_preview_until_the_whole_answer_is_there() {
 
 #[test]
 fn what_is_told_stays_until_there_is_better() {
-    let mut session = Session::with_engine(Options::default(), hasty());
+    let mut session = Session::with_services(Options::default(), hasty());
     session.settle();
     let old = session.shown().running.cloned();
     let before = session.shown().revision;
@@ -204,11 +204,11 @@ fn what_is_told_stays_until_there_is_better() {
 #[test]
 fn a_slow_preview_comes_from_behind() {
     let gate = Arc::new(Gate::default());
-    let engine = Engine {
+    let engine = Services {
         patience: hasty().patience,
         ..gated(&gate)
     };
-    let mut session = Session::with_engine(Options::default(), engine);
+    let mut session = Session::with_services(Options::default(), engine);
     assert_eq!(freshness(&session), (Freshness::Stale, Freshness::Stale));
     assert!(session.shown().running.is_none());
     // The preview is done before the whole answer is begun.
@@ -224,7 +224,7 @@ fn a_slow_preview_comes_from_behind() {
 #[test]
 fn only_the_newest_is_solved() {
     let gate = Arc::new(Gate::default());
-    let mut session = Session::with_engine(Options::default(), gated(&gate));
+    let mut session = Session::with_services(Options::default(), gated(&gate));
     gate.wait_for(1);
     let committed = session.layout().clone();
     for step in 0..40 {
@@ -294,7 +294,7 @@ fn undo_drops_a_preview_first() {
 #[test]
 fn a_preview_that_is_committed_is_not_solved_twice() {
     let gate = Arc::new(Gate::default());
-    let mut session = Session::with_engine(Options::default(), gated(&gate));
+    let mut session = Session::with_services(Options::default(), gated(&gate));
     gate.wait_for(1);
     gate.open();
     session.settle();
@@ -313,7 +313,7 @@ fn a_preview_that_is_committed_is_not_solved_twice() {
 fn an_evaluation_that_comes_too_late_takes_nothing_away() {
     let gate = Arc::new(Gate::default());
     gate.open();
-    let mut session = Session::with_engine(Options::default(), gated(&gate));
+    let mut session = Session::with_services(Options::default(), gated(&gate));
     session.settle();
     let demo = session.layout().clone();
     gate.shut();
@@ -332,7 +332,7 @@ fn an_evaluation_that_comes_too_late_takes_nothing_away() {
 #[test]
 fn a_search_for_cures_gives_way() {
     let gate = Arc::new(Gate::default());
-    let mut session = Session::with_engine(Options::default(), gated_cures(&gate));
+    let mut session = Session::with_services(Options::default(), gated_cures(&gate));
     gate.wait_for(1);
     commit(&mut session, SPILLS_M);
     gate.wait_for(2);
@@ -361,7 +361,7 @@ fn every_result_wakes() {
         }),
         ..Options::default()
     };
-    let mut session = Session::with_engine(options, patient());
+    let mut session = Session::with_services(options, patient());
     session.settle();
     // The evaluation and the cures; once more when all is done, which may still be under way.
     assert!(count.load(Ordering::SeqCst) >= 2);

@@ -4,7 +4,7 @@ use super::engines::{Gate, gated, patient};
 use super::{commit, raised, session};
 use fallwright::edit::{Edit, title, units};
 use fallwright::finding::{Sentence, State};
-use fallwright::session::{Engine, Freshness, Options, Session};
+use fallwright::session::{Freshness, Options, Services, Session};
 use std::sync::Arc;
 
 #[test]
@@ -46,9 +46,9 @@ fn an_edit_that_changes_nothing_makes_no_step() {
 }
 
 /// Goes wrong on every layout of this title.
-fn fragile(upset: &'static str) -> Engine {
+fn fragile(upset: &'static str) -> Services {
     let (own, other) = (patient(), patient());
-    Engine {
+    Services {
         preview: Arc::new(move |layout, _| {
             assert_ne!(layout.title, upset);
             (own.preview)(layout, None)
@@ -63,7 +63,7 @@ fn fragile(upset: &'static str) -> Engine {
 
 #[test]
 fn a_panic_while_solving_is_said_and_lived_through() {
-    let mut session = Session::with_engine(Options::default(), fragile("Upset"));
+    let mut session = Session::with_services(Options::default(), fragile("Upset"));
     session.settle();
     let edit = title(session.layout(), "Upset").unwrap();
     session.commit(edit).unwrap();
@@ -86,14 +86,14 @@ fn a_panic_while_solving_is_said_and_lived_through() {
 
 #[test]
 fn a_panic_in_the_search_leaves_the_answer_without_cures() {
-    let engine = Engine {
+    let engine = Services {
         cure: Arc::new(|layout, _, _| {
             assert_eq!(layout.title, "another");
             None
         }),
         ..patient()
     };
-    let mut session = Session::with_engine(Options::default(), engine);
+    let mut session = Session::with_services(Options::default(), engine);
     session.settle();
     assert_eq!(session.shown().told, Freshness::Solved);
     assert!(session.shown().running.is_some());
@@ -105,7 +105,7 @@ fn a_panic_of_who_is_woken_is_lived_through() {
         wake: Arc::new(|| assert!(std::thread::current().name().is_none(), "not now")),
         ..Options::default()
     };
-    let mut session = Session::with_engine(options, patient());
+    let mut session = Session::with_services(options, patient());
     session.settle();
     commit(&mut session, 1.2);
     session.settle();
@@ -115,7 +115,7 @@ fn a_panic_of_who_is_woken_is_lived_through() {
 #[test]
 fn dropping_it_waits_for_nothing() {
     let gate = Arc::new(Gate::default());
-    let session = Session::with_engine(Options::default(), gated(&gate));
+    let session = Session::with_services(Options::default(), gated(&gate));
     gate.wait_for(1);
     drop(session);
     // Only now may the evaluation end: had the drop waited for it, this would never be reached.
@@ -125,7 +125,7 @@ fn dropping_it_waits_for_nothing() {
 #[test]
 fn what_another_file_left_behind_is_not_shown() {
     let gate = Arc::new(Gate::default());
-    let mut session = Session::with_engine(Options::default(), gated(&gate));
+    let mut session = Session::with_services(Options::default(), gated(&gate));
     gate.wait_for(1);
     session.open_new();
     assert!(session.shown().layout.vessels.is_empty());

@@ -1,11 +1,11 @@
 //! The books close: water over a trace, flows at every node, head along every run.
 
 use crate::support::networks::{in_air, lip, loss, random, run, seeds, vessel};
-use fallwright::network::{Held, Link, Network, Node, RimLaw, RunLaw, Sense};
-use fallwright::solve::{Point, System, Trace, TraceOptions, jump, trace};
+use fallwright::network::{FlowControl, Link, Network, Node, RimLaw, RunLaw, Sense};
+use fallwright::solve::{NetworkState, System, Trace, TraceOptions, steady_state, trace};
 
 /// Random systems, each with its trace of `seconds` or until still.
-fn traces(few: u64, seconds: Option<f64>) -> Vec<(u64, Network, Point, Trace)> {
+fn traces(few: u64, seconds: Option<f64>) -> Vec<(u64, Network, NetworkState, Trace)> {
     seeds(few)
         .map(|seed| {
             let network = random(seed, seed % 3 == 0);
@@ -133,7 +133,7 @@ fn regress_what_goes_over_a_rim_in_the_last_approach_is_booked() {
             "seen at its rim"
         );
     }
-    let water = |point: &Point| point.volume_m3.iter().sum::<f64>();
+    let water = |point: &NetworkState| point.volume_m3.iter().sum::<f64>();
     let spilled_m3 = rims
         .iter()
         .map(|(_, rim)| done.passed_m3[rim.index()])
@@ -209,7 +209,7 @@ fn prop_head_is_spent_or_free_drop() {
             );
             assert!(left > -1e-6, "{name}");
             let held_by_crest = law.raised.is_some();
-            if law.held(flow, levels) == Held::Outlet && !held_by_crest {
+            if law.flow_control(flow, levels) == FlowControl::Outlet && !held_by_crest {
                 assert!(left.abs() < 1e-6, "{name}");
             }
         }
@@ -226,7 +226,7 @@ fn a_pond_passes_on_what_it_gets() {
     let link = run(lip(2.0, 0.3), in_air(1.0), loss(0.3, 20.0, 1.0));
     let drain = network.add_edge(pond, river, link);
     let system = System::new(&network);
-    let (end, _) = jump(&system, &system.start()).unwrap();
+    let (end, _) = steady_state(&system, &system.start()).unwrap();
     let out_m3_s = end.flow_m3_s[drain.index()];
     assert!((out_m3_s - inflow_m3_s).abs() < 1e-9, "{out_m3_s}");
     assert!((2.0..2.3).contains(&end.head_m[pond.index()]));

@@ -1,7 +1,7 @@
 //! Over edges, where a level says what flows: crests, holes, rims.
 
 use crate::support::networks::{in_air, lip, loss, random, run, seeds, vessel};
-use fallwright::network::{Held, Link, Network, Node, RimLaw, Sense};
+use fallwright::network::{FlowControl, Link, Network, Node, RimLaw, Sense};
 use fallwright::solve::{System, Trace, TraceOptions, trace};
 
 fn followed(network: &Network, until_s: f64) -> Trace {
@@ -29,7 +29,7 @@ fn prop_what_an_inlet_holds_is_what_its_law_says() {
                 let (source, target) = network.edge_endpoints(edge).unwrap();
                 let levels = [source, target].map(|node| point.head_m[node.index()]);
                 let flow = point.flow_m3_s[edge.index()];
-                if flow == 0.0 || law.held(flow, levels) != Held::Inlet {
+                if flow == 0.0 || law.flow_control(flow, levels) != FlowControl::Inlet {
                     continue;
                 }
                 held += 1;
@@ -62,7 +62,7 @@ fn prop_what_a_run_holds_back_is_what_it_needs_for_no_flow() {
             let levels = lips.iter().flat_map(about).chain([-3.0, 0.7, 40.0]);
             for level_m in levels.collect::<Vec<f64>>() {
                 for sense in [Sense::Forward, Sense::Backward] {
-                    let need = law.need(sense, 0.0, level_m);
+                    let need = law.required_head(sense, 0.0, level_m);
                     let short = law.threshold(sense, level_m);
                     assert_eq!(short.head_m, need.head_m, "seed {seed}, {law:?}");
                     assert_eq!(short.is_level, need.by_level == 1.0, "seed {seed}, {law:?}");

@@ -6,16 +6,16 @@ use fallwright::catalogue::Catalogue;
 use fallwright::file::{self, Format};
 use fallwright::lower::{Age, Pumps, Situation, Walls, lower};
 use fallwright::network::{Network, Node, Port};
-use fallwright::solve::{Point, System, TraceOptions, jump, trace};
+use fallwright::solve::{NetworkState, System, TraceOptions, steady_state, trace};
 
 const NODES: usize = 1000;
 const SEED: u64 = 1;
 /// A large network may not take more Newton steps from a cold start.
 const MOST_STEPS: usize = 12;
 
-fn solved(network: &Network) -> (Point, usize) {
+fn solved(network: &Network) -> (NetworkState, usize) {
     let system = System::new(network);
-    let (end, stats) = jump(&system, &system.start()).unwrap();
+    let (end, stats) = steady_state(&system, &system.start()).unwrap();
     assert_eq!(stats.sweeps, 0);
     (end, stats.newton_steps)
 }
@@ -89,7 +89,7 @@ fn regress_steps_of_the_demo() {
     let rest = trace(&still, &still.start(), &TraceOptions::default()).unwrap();
     let system = System::new(&on);
     let start = system.start_from(|node| rest.end.head_m.get(node).copied());
-    let (_, jumped) = jump(&system, &start).unwrap();
+    let (_, jumped) = steady_state(&system, &start).unwrap();
     let started = trace(&system, &start, &TraceOptions::default()).unwrap();
     let steps = [
         ("jump, Newton", jumped.newton_steps),
@@ -146,7 +146,7 @@ fn the_same_network_gives_the_same_bits() {
             let system = System::new(&network);
             for _ in 0..2 {
                 // The memory that the first left behind must not be felt by the second.
-                let (again, _) = jump(&system, &system.start()).unwrap();
+                let (again, _) = steady_state(&system, &system.start()).unwrap();
                 assert_eq!(first, again, "{name}");
             }
         }
@@ -165,7 +165,7 @@ fn regress_the_last_step_goes_with_the_factors_of_the_one_before() {
     .map(|(name, nodes)| {
         let network = Family::named(name).unwrap().network(nodes, SEED);
         let system = System::new(&network);
-        let (_, stats) = jump(&system, &system.start()).unwrap();
+        let (_, stats) = steady_state(&system, &system.start()).unwrap();
         (name, stats.newton_steps, stats.factorisations)
     });
     let pinned = [("square-grid", 9, 8), ("hexagons", 8, 7), ("ladder", 8, 8)];
@@ -184,11 +184,11 @@ fn a_search_does_not_begin_with_the_factors_of_another() {
         *flow *= 1.0 + 1e-5;
     }
     let system = System::new(&network);
-    let (alone, stats) = jump(&system, &near).unwrap();
+    let (alone, stats) = steady_state(&system, &near).unwrap();
     assert!(stats.factorisations > 0);
     let after_another = System::new(&network);
-    jump(&after_another, &after_another.start()).unwrap();
-    assert_eq!(jump(&after_another, &near).unwrap(), (alone, stats));
+    steady_state(&after_another, &after_another.start()).unwrap();
+    assert_eq!(steady_state(&after_another, &near).unwrap(), (alone, stats));
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use crate::support::networks::{Dice, in_air, lip, loss, random, run, seeds, side_hole, vessel};
 use fallwright::hydraulics::pump::Curve;
 use fallwright::network::{Link, Network, Node, Port};
-use fallwright::solve::{System, jump};
+use fallwright::solve::{System, steady_state};
 
 /// Level of a vessel that a steady inflow fills and one run drains to a fixed level.
 fn level_over(port: Port, bore_m: f64, inflow_m3_s: f64, [outlet_m, below_m]: [f64; 2]) -> f64 {
@@ -13,7 +13,10 @@ fn level_over(port: Port, bore_m: f64, inflow_m3_s: f64, [outlet_m, below_m]: [f
     let law = run(port, in_air(outlet_m), loss(bore_m, 2.0, 1.5));
     network.add_edge(held, away, law);
     let system = System::new(&network);
-    jump(&system, &system.start()).expect("solved").0.head_m[0]
+    steady_state(&system, &system.start())
+        .expect("solved")
+        .0
+        .head_m[0]
 }
 
 #[test]
@@ -74,7 +77,7 @@ fn prop_a_stronger_pump_between_fixed_levels_never_pumps_less() {
     for seed in seeds(60) {
         let weak = held(seed);
         let system = System::new(&weak);
-        let before = jump(&system, &system.start()).expect("solved").0;
+        let before = steady_state(&system, &system.start()).expect("solved").0;
         for (index, flow) in pumped(&weak, &before.flow_m3_s) {
             let mut strong = weak.clone();
             let edge = petgraph::graph::EdgeIndex::new(index);
@@ -85,7 +88,7 @@ fn prop_a_stronger_pump_between_fixed_levels_never_pumps_less() {
                 *h0_m += 1.0;
             }
             let system = System::new(&strong);
-            let after = jump(&system, &system.start()).expect("solved").0;
+            let after = steady_state(&system, &system.start()).expect("solved").0;
             let now = pumped(&strong, &after.flow_m3_s);
             let now = now.iter().find(|(at, _)| *at == index).unwrap().1;
             assert!(

@@ -5,7 +5,7 @@
 
 use crate::support::networks::{random, random_with_parts};
 use fallwright::network::Network;
-use fallwright::solve::{Point, System, TraceOptions, jump, trace};
+use fallwright::solve::{NetworkState, System, TraceOptions, steady_state, trace};
 
 fn number(name: &str, otherwise: u64) -> u64 {
     std::env::var(name)
@@ -15,7 +15,7 @@ fn number(name: &str, otherwise: u64) -> u64 {
 }
 
 /// Finite, and in balance at every joint.
-fn sound(network: &Network, point: &Point) -> bool {
+fn sound(network: &Network, point: &NetworkState) -> bool {
     let mut net: Vec<f64> = vec![0.0; network.node_count()];
     for edge in network.edge_indices() {
         let (source, target) = network.edge_endpoints(edge).unwrap();
@@ -56,7 +56,7 @@ fn jump_and_trace(make: fn(u64, bool) -> Network) {
         let network = make(seed, seed % 2 == 0);
         let system = System::new(&network);
         let start = system.start();
-        match jump(&system, &start) {
+        match steady_state(&system, &start) {
             Ok((end, stats)) if sound(&network, &end) => jumps.push(stats.newton_steps),
             other => failed.push(format!("{seed} jump {:?}", other.err())),
         }

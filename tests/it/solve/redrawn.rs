@@ -2,7 +2,7 @@
 
 use crate::support::networks::{Dice, random, seeds};
 use fallwright::network::{Check, Link, Network, Node, Port, PumpLaw, RunLaw, Source};
-use fallwright::solve::{Point, System, TraceOptions, jump, trace};
+use fallwright::solve::{NetworkState, System, TraceOptions, steady_state, trace};
 use petgraph::graph::NodeIndex;
 
 /// A moment after the start: one implicit step, whose answer is one only.
@@ -12,7 +12,7 @@ const WHILE_S: f64 = 10.0;
 /// Room for a level that came there by steps of other lengths, metres: the error of one step.
 const STEP_ERROR_M: f64 = 1e-4;
 
-fn after(network: &Network, seconds: f64) -> Point {
+fn after(network: &Network, seconds: f64) -> NetworkState {
     let system = System::new(network);
     let options = TraceOptions {
         until_s: Some(seconds),
@@ -24,7 +24,7 @@ fn after(network: &Network, seconds: f64) -> Point {
 }
 
 /// The levels of all vessels are the same.
-fn same_levels((name, room_m): (&str, f64), network: &Network, a: &Point, b: &Point) {
+fn same_levels((name, room_m): (&str, f64), network: &Network, a: &NetworkState, b: &NetworkState) {
     for (index, node) in network.node_weights().enumerate() {
         if let Node::Vessel { .. } = node {
             let apart = a.head_m[index] - b.head_m[index];
@@ -127,7 +127,7 @@ fn prop_the_jump_does_not_depend_on_the_drawing() {
         let (other, _) = half_reversed(&network, seed);
         let jumped = [&network, &other].map(|network| {
             let system = System::new(network);
-            jump(&system, &system.start()).expect("solved").0
+            steady_state(&system, &system.start()).expect("solved").0
         });
         same_levels(
             (&format!("seed {seed}"), 1e-4),

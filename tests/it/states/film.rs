@@ -5,14 +5,14 @@ use super::six::{lift, when};
 use super::{layout, near};
 use crate::networks::{level, read, solved};
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{Ground, Watched, film};
+use fallwright::evaluate::{AsBuilt, Observed, series};
 use fallwright::finding::State;
 use fallwright::layout::{Layout, Vessel};
 use fallwright::states::report::{Standing, StateReport};
-use fallwright::states::{Film, Turn, What};
+use fallwright::states::{EventKind, InitialChange, InterpolatedSeries};
 
-fn filmed(layout: &Layout, watched: &Watched) -> Film {
-    let film = film(layout, Catalogue::builtin(), watched, &|| true);
+fn filmed(layout: &Layout, watched: &Observed) -> InterpolatedSeries {
+    let film = series(layout, Catalogue::builtin(), watched, &|| true);
     film.unwrap().unwrap()
 }
 
@@ -36,10 +36,10 @@ fn all_near(got: &[f64], wanted: &[f64], room: f64) {
 fn a_film_at_a_step_is_the_trace_at_that_step() {
     for name in ["two-beds", "glasshouse", "drain-too-high"] {
         let layout = example(name);
-        let ground = Ground::new(&layout, Catalogue::builtin()).unwrap();
-        for turn in [Turn::Start, Turn::Stop] {
+        let ground = AsBuilt::new(&layout, Catalogue::builtin()).unwrap();
+        for turn in [InitialChange::Start, InitialChange::Stop] {
             let trace = ground.trace(turn, None).unwrap();
-            let film = ground.film(turn).unwrap();
+            let film = ground.series(turn).unwrap();
             near(film.end_s(), *trace.times_s.last().unwrap(), 1e-9);
             for (index, time_s) in trace.times_s.iter().enumerate() {
                 let report = film.at(*time_s);
@@ -49,7 +49,7 @@ fn a_film_at_a_step_is_the_trace_at_that_step() {
                     near(run.flow_m3_s, flows[index], 1e-12);
                 }
             }
-            assert_eq!(film.told(), trace.told);
+            assert_eq!(film.events(), trace.told);
         }
     }
 }
@@ -57,16 +57,16 @@ fn a_film_at_a_step_is_the_trace_at_that_step() {
 #[test]
 fn a_film_ends_with_the_report_of_its_state() {
     let cases = [
-        ("two-beds", State::Starting, Watched::Starting),
-        ("two-beds", State::Stopped, Watched::Stopped),
+        ("two-beds", State::Starting, Observed::Starting),
+        ("two-beds", State::Stopped, Observed::Stopped),
         (
             "two-beds",
             State::Blocked,
-            Watched::Blocked("hole-2".into()),
+            Observed::Blocked("hole-2".into()),
         ),
-        ("drain-too-high", State::Starting, Watched::Starting),
-        ("drain-too-high", State::Stopped, Watched::Stopped),
-        ("rain-cistern", State::Stopped, Watched::Stopped),
+        ("drain-too-high", State::Starting, Observed::Starting),
+        ("drain-too-high", State::Stopped, Observed::Stopped),
+        ("rain-cistern", State::Stopped, Observed::Stopped),
     ];
     for (name, state, watched) in cases {
         let layout = example(name);
@@ -77,7 +77,7 @@ fn a_film_ends_with_the_report_of_its_state() {
         assert_eq!(end.vessels, wanted.vessels, "{name} {watched:?}");
         assert_eq!(end.runs, wanted.runs, "{name} {watched:?}");
         assert_eq!(end.pumps, wanted.pumps, "{name} {watched:?}");
-        assert_eq!(film.told(), wanted.course.unwrap().told);
+        assert_eq!(film.events(), wanted.course.unwrap().told);
         // Beyond its end nothing more happens.
         assert_eq!(film.at(film.end_s() + 1e6).vessels, end.vessels);
     }
@@ -88,13 +88,13 @@ fn a_film_begins_where_its_state_starts_from() {
     for name in ["two-beds", "glasshouse", "rain-cistern"] {
         let layout = example(name);
         let rest = solved(&layout, State::Rest);
-        let start = filmed(&layout, &Watched::Starting).at(0.0);
+        let start = filmed(&layout, &Observed::Starting).at(0.0);
         all_near(&levels_m(&start), &levels_m(&rest), 1e-12);
         let running = solved(&layout, State::Running);
         if running.cycle.is_some() || running.vessels.iter().any(|one| one.with_spill.is_some()) {
             continue;
         }
-        let stop = filmed(&layout, &Watched::Stopped).at(0.0);
+        let stop = filmed(&layout, &Observed::Stopped).at(0.0);
         all_near(&levels_m(&stop), &levels_m(&running), 1e-12);
         // The pumps are off from the first moment on, and nothing is pushed any more.
         assert!(stop.pumps.iter().all(|pump| pump.standing == Standing::Off));
@@ -110,11 +110,11 @@ fn all_water_m3(report: &StateReport) -> f64 {
 #[test]
 fn prop_no_water_is_made_or_lost_at_any_moment() {
     for (name, watched) in [
-        ("two-beds", Watched::Starting),
-        ("two-beds", Watched::Blocked("hole-2".into())),
-        ("glasshouse", Watched::Stopped),
-        ("drain-too-high", Watched::Starting),
-        ("drain-too-high", Watched::Stopped),
+        ("two-beds", Observed::Starting),
+        ("two-beds", Observed::Blocked("hole-2".into())),
+        ("glasshouse", Observed::Stopped),
+        ("drain-too-high", Observed::Starting),
+        ("drain-too-high", Observed::Stopped),
     ] {
         let mut layout = example(name);
         // Nothing comes from outside, and nothing goes there but over rims.
@@ -141,7 +141,7 @@ fn prop_no_water_is_made_or_lost_at_any_moment() {
 #[test]
 fn what_spills_is_told_from_the_moment_on_at_which_it_does() {
     let layout = example("two-beds");
-    let film = filmed(&layout, &Watched::Blocked("hole-2".into()));
+    let film = filmed(&layout, &Observed::Blocked("hole-2".into()));
     let (vessel, time_s) = film.first_spill().unwrap();
     assert_eq!(vessel.as_str(), "bed-2");
     let spilling = |time_s: f64| {
@@ -160,8 +160,8 @@ fn what_spills_is_told_from_the_moment_on_at_which_it_does() {
 fn a_pump_stands_from_the_moment_on_at_which_it_runs_dry() {
     let layout = lift(0.25, "check_valve: forward,");
     let wanted = solved(&layout, State::Starting);
-    let dry_s = when(&wanted, What::PumpRunsDry).unwrap();
-    let film = filmed(&layout, &Watched::Starting);
+    let dry_s = when(&wanted, EventKind::PumpRunsDry).unwrap();
+    let film = filmed(&layout, &Observed::Starting);
     let before = film.at(dry_s - 1e-3);
     assert_eq!(before.pumps[0].standing, Standing::Runs);
     assert!(before.pumps[0].flow_m3_s > 0.0);
@@ -187,7 +187,7 @@ fn pit() -> Layout {
 fn a_round_that_is_watched_closes() {
     let layout = pit();
     let cycle = solved(&layout, State::Running).cycle.unwrap();
-    let film = filmed(&layout, &Watched::Running);
+    let film = filmed(&layout, &Observed::Running);
     assert_eq!(film.state(), State::Running);
     near(film.end_s(), cycle.period_s, 1e-6);
     near(film.period_s().unwrap(), cycle.period_s, 1e-9);
@@ -201,20 +201,20 @@ fn a_round_that_is_watched_closes() {
     let highest = levels.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     near(lowest, 0.3, 0.02);
     near(highest, 0.8, 0.02);
-    assert_eq!(film.told().len(), 2);
+    assert_eq!(film.events().len(), 2);
 }
 
 #[test]
 fn what_comes_to_rest_has_no_round() {
-    let nothing = film(
+    let nothing = series(
         &example("two-beds"),
         Catalogue::builtin(),
-        &Watched::Running,
+        &Observed::Running,
         &|| true,
     );
     assert!(nothing.unwrap().is_none());
-    let gone = Watched::Blocked("nowhere".into());
-    let nothing = film(&example("two-beds"), Catalogue::builtin(), &gone, &|| true);
+    let gone = Observed::Blocked("nowhere".into());
+    let nothing = series(&example("two-beds"), Catalogue::builtin(), &gone, &|| true);
     assert!(nothing.unwrap().is_none());
 }
 
@@ -233,7 +233,7 @@ fn cistern() -> Layout {
 #[test]
 fn rounds_that_were_leapt_over_are_seen_all_the_same() {
     let layout = cistern();
-    let film = filmed(&layout, &Watched::Starting);
+    let film = filmed(&layout, &Observed::Starting);
     let wanted = solved(&layout, State::Starting);
     assert_eq!(film.at(film.end_s()).vessels, wanted.vessels);
     let water = |time_s: f64| film.at(time_s).water_m3();
@@ -274,19 +274,19 @@ fn what_spills_during_rounds_that_were_leapt_over_is_counted() {
 #[test]
 fn a_film_of_few_moments_keeps_what_happens_and_is_near_the_whole_one() {
     let layout = example("two-beds");
-    let ground = Ground::new(&layout, Catalogue::builtin()).unwrap();
+    let ground = AsBuilt::new(&layout, Catalogue::builtin()).unwrap();
     let run = layout
         .runs
         .iter()
         .position(|run| run.id.as_str() == "hole-2");
-    let turn = Turn::Block(run.unwrap());
-    let whole = ground.film(turn).unwrap();
-    let few = ground.film_within(turn, 40).unwrap();
+    let turn = InitialChange::Block(run.unwrap());
+    let whole = ground.series(turn).unwrap();
+    let few = ground.series_within(turn, 40).unwrap();
     let (all, kept) = (whole.times_s().len(), few.times_s().len());
     assert!(kept <= 40 && all > 60, "{kept} of {all}");
-    assert_eq!(few.told(), whole.told());
+    assert_eq!(few.events(), whole.events());
     assert_eq!(few.first_spill(), whole.first_spill());
-    for told in few.told() {
+    for told in few.events() {
         let [few, whole] = [&few, &whole].map(|film| film.at(told.time_s));
         assert_eq!(few.vessels, whole.vessels, "{told:?}");
         assert_eq!(few.pumps, whole.pumps, "{told:?}");
@@ -299,16 +299,16 @@ fn a_film_of_few_moments_keeps_what_happens_and_is_near_the_whole_one() {
         near(all_water_m3(&few), all_water_m3(&whole), 2e-6);
     }
     // Nothing is kept less than what happens: a limit of none leaves that, the first and the last.
-    let least = ground.film_within(turn, 0).unwrap();
-    assert!(least.times_s().len() > least.told().len());
-    assert_eq!(least.told(), whole.told());
+    let least = ground.series_within(turn, 0).unwrap();
+    assert!(least.times_s().len() > least.events().len());
+    assert_eq!(least.events(), whole.events());
 }
 
 /// The tip of a cone is emptied by half a drop too much: looked at step by step it stands at its floor all the same.
 #[test]
 fn a_vessel_that_runs_dry_is_seen_at_its_floor() {
     let layout = cone_over_a_tank();
-    let film = filmed(&layout, &Watched::Starting);
+    let film = filmed(&layout, &Observed::Starting);
     let cone = &layout.vessels[0].id;
     let levels: Vec<f64> = film.levels_m(0).collect();
     assert!(!levels.is_empty());

@@ -86,8 +86,13 @@ fn while_a_main_fills_nothing_comes_out_of_it() {
     let found = all(&layout);
     let running = state(&found, State::Running);
     let fills_s = running.in_runs_m3 / running.runs[0].flow_m3_s;
-    let traced = fallwright::evaluate::Ground::new(&layout, Catalogue::builtin())
-        .and_then(|ground| ground.trace(fallwright::evaluate::Turn::Start, Some(2.0 * fills_s)))
+    let traced = fallwright::evaluate::AsBuilt::new(&layout, Catalogue::builtin())
+        .and_then(|ground| {
+            ground.trace(
+                fallwright::evaluate::InitialChange::Start,
+                Some(2.0 * fills_s),
+            )
+        })
         .unwrap();
     let (_, tank) = &traced.levels_m[1];
     for (time_s, level_m) in traced.times_s.iter().zip(tank) {

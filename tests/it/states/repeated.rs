@@ -3,7 +3,7 @@
 use super::sound;
 use crate::networks::read;
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{Evaluation, Ground, Hands, evaluate, evaluate_by};
+use fallwright::evaluate::{AsBuilt, Evaluation, Executor, evaluate, evaluate_by};
 use fallwright::finding::State;
 use fallwright::layout::Layout;
 use fallwright::sweep;
@@ -56,7 +56,7 @@ fn prop_again_and_on_another_thread_the_numbers_are_the_same() {
 /// Hands that take the last first, each on a thread of its own.
 struct Backwards;
 
-impl Hands for Backwards {
+impl Executor for Backwards {
     fn share_out(&self, count: usize, work: &(dyn Fn(usize) + Sync)) {
         for place in (0..count).rev() {
             std::thread::scope(|scope| {
@@ -73,7 +73,7 @@ fn prop_by_many_hands_and_in_another_order_the_numbers_are_the_same() {
     for layout in layouts {
         let catalogue = Catalogue::builtin();
         let alone = told(&whole(&layout));
-        let many: [&dyn Hands; 2] = [&sweep::Cores::default(), &Backwards];
+        let many: [&dyn Executor; 2] = [&sweep::Parallel::default(), &Backwards];
         for hands in many {
             let shared = evaluate_by(hands, &layout, catalogue, &State::ALL);
             assert!(told(&shared) == alone, "{}", layout.title);
@@ -84,7 +84,7 @@ fn prop_by_many_hands_and_in_another_order_the_numbers_are_the_same() {
 #[test]
 fn prop_faults_on_all_cores_are_those_on_one() {
     let layout = read("../../examples/two-beds.ron");
-    let ground = Ground::new(&layout, Catalogue::builtin()).unwrap();
+    let ground = AsBuilt::new(&layout, Catalogue::builtin()).unwrap();
     let many = sweep::faults(&ground).unwrap();
     let mut one: Vec<_> = ground
         .suspects()

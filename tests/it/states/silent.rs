@@ -4,7 +4,7 @@ use crate::support::layouts::{
     at, bare, drain, fixed, joint, pump, run, submerged, tank, two_tanks, valve,
 };
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{Evaluation, Ground, Turn, What, evaluate};
+use fallwright::evaluate::{AsBuilt, Evaluation, EventKind, InitialChange, evaluate};
 use fallwright::finding::{Code, Severity, State};
 use fallwright::layout::{CurveForm, Direction, Layout, Opening, Pipe, Run, Turned};
 
@@ -132,8 +132,8 @@ fn pumps_side_by_side_whose_suction_is_blocked_stand_still_at_any_height() {
                 "{count} pumps, {high_m} m"
             );
             // The joint behind the shut suction stands under the other by what the pumps give.
-            let ground = Ground::new(&layout, Catalogue::builtin()).unwrap();
-            let traced = ground.trace(Turn::Block(0), Some(10.0)).unwrap();
+            let ground = AsBuilt::new(&layout, Catalogue::builtin()).unwrap();
+            let traced = ground.trace(InitialChange::Block(0), Some(10.0)).unwrap();
             for (id, flows) in &traced.flows_m3_s {
                 assert!(
                     flows.iter().all(|flow| flow.abs() < 1e-7),
@@ -240,7 +240,7 @@ fn a_suction_that_is_blocked_starves_its_pump_at_once() {
         (one.state, one.severity),
         (State::Blocked, Severity::Warning)
     );
-    let ground = Ground::new(&layout, Catalogue::builtin()).unwrap();
+    let ground = AsBuilt::new(&layout, Catalogue::builtin()).unwrap();
     let shut = ground
         .suspects()
         .into_iter()
@@ -283,9 +283,9 @@ fn no_pump_gets_its_water_back_that_had_it_all_along() {
                 lacks && one.about[0].as_str() == pump
             })
         };
-        let ground = Ground::new(&layout, Catalogue::builtin()).unwrap();
+        let ground = AsBuilt::new(&layout, Catalogue::builtin()).unwrap();
         for run in 0..layout.runs.len() {
-            let traced = ground.trace(Turn::Block(run), Some(1e4)).unwrap();
+            let traced = ground.trace(InitialChange::Block(run), Some(1e4)).unwrap();
             blocked += 1;
             let mut short: Vec<&str> = Vec::new();
             for told in &traced.told {
@@ -293,8 +293,8 @@ fn no_pump_gets_its_water_back_that_had_it_all_along() {
                     continue;
                 };
                 match told.what {
-                    What::SuctionStarved => short.push(pump),
-                    What::SuctionRecovered => {
+                    EventKind::SuctionStarved => short.push(pump),
+                    EventKind::SuctionRecovered => {
                         assert!(
                             short.contains(&pump) || starved(pump),
                             "{name}, {run}: {told:?}"

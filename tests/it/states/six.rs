@@ -6,14 +6,14 @@ use fallwright::catalogue::Catalogue;
 use fallwright::evaluate::evaluate;
 use fallwright::finding::State;
 use fallwright::layout::Layout;
-use fallwright::states::What;
-use fallwright::states::report::{CourseReport, Standing, StateReport};
+use fallwright::states::EventKind;
+use fallwright::states::report::{Standing, StateReport, TrajectoryReport};
 
-pub fn course(report: &StateReport) -> &CourseReport {
+pub fn course(report: &StateReport) -> &TrajectoryReport {
     report.course.as_ref().unwrap()
 }
 
-pub fn when(report: &StateReport, what: What) -> Option<f64> {
+pub fn when(report: &StateReport, what: EventKind) -> Option<f64> {
     let mut told = course(report).told.iter();
     told.find(|told| told.what == what).map(|told| told.time_s)
 }
@@ -62,9 +62,9 @@ fn a_check_valve_keeps_what_stands_under_the_crest() {
 fn a_sump_that_is_too_small_runs_the_pump_dry_and_says_when() {
     let layout = lift(0.25, "check_valve: forward,");
     let starting = solved(&layout, State::Starting);
-    let uncovered_s = when(&starting, What::IntakeUncovered).unwrap();
-    let starved_s = when(&starting, What::SuctionStarved).unwrap();
-    let dry_s = when(&starting, What::PumpRunsDry).unwrap();
+    let uncovered_s = when(&starting, EventKind::IntakeUncovered).unwrap();
+    let starved_s = when(&starting, EventKind::SuctionStarved).unwrap();
+    let dry_s = when(&starting, EventKind::PumpRunsDry).unwrap();
     assert!(uncovered_s.min(starved_s) > 1.0 && uncovered_s.max(starved_s) < dry_s);
     assert_eq!(starting.pumps[0].standing, Standing::RanDry);
     let suction = &course(&starting).suctions[0];
@@ -78,7 +78,7 @@ fn a_sump_that_is_too_small_runs_the_pump_dry_and_says_when() {
 #[test]
 fn an_event_stands_where_its_level_is_reached() {
     let starting = solved(&lift(0.4, "check_valve: forward,"), State::Starting);
-    let uncovered_s = when(&starting, What::IntakeUncovered).unwrap();
+    let uncovered_s = when(&starting, EventKind::IntakeUncovered).unwrap();
     // From 0.4 to 0.2 m the pump lifts to the mouth at 2.05 m and then against the header: between those.
     let flow = |head_m: f64| (head_m / 5.0e5).sqrt();
     let (most, least) = (flow(5.0 - 1.65), 0.8 * flow(5.0 - 2.3));

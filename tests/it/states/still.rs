@@ -1,17 +1,17 @@
 //! Where water stands in a run in which nothing moves: by hand.
 
-use fallwright::states::{Place, Standing, standing_water};
+use fallwright::states::{StandingWater, StillPoint, standing_water};
 use proptest::prelude::*;
 
-fn levels(places: &[Place]) -> Vec<(f64, Option<f64>)> {
+fn levels(places: &[StillPoint]) -> Vec<(f64, Option<f64>)> {
     places
         .iter()
         .map(|one| (one.distance_m, one.level_m))
         .collect()
 }
 
-fn free(from_m: f64, to_m: f64) -> Standing {
-    Standing {
+fn free(from_m: f64, to_m: f64) -> StandingWater {
+    StandingWater {
         ends_m: [Some(from_m), Some(to_m)],
         held: false,
     }
@@ -56,7 +56,7 @@ fn a_rising_main_without_a_check_valve_stands_as_high_as_the_sump() {
 #[test]
 fn a_check_valve_keeps_the_main_full_to_its_top() {
     let main = [(0.0, -1.0), (1.0, -1.0), (4.0, 2.0), (5.0, 2.0)];
-    let how = Standing {
+    let how = StandingWater {
         held: true,
         ..free(0.0, 1.5)
     };
@@ -89,7 +89,7 @@ proptest! {
         for pair in places.windows(2) {
             prop_assert!(pair[0].distance_m <= pair[1].distance_m);
         }
-        let dry = Standing { ends_m: [None, None], held: false };
+        let dry = StandingWater { ends_m: [None, None], held: false };
         prop_assert!(standing_water(&corners, &dry).iter().all(|one| one.level_m.is_none()));
     }
 }

@@ -4,10 +4,10 @@ use super::six::{course, lift, when};
 use super::{layout, near};
 use crate::networks::{flow, level, solved};
 use fallwright::catalogue::Catalogue;
-use fallwright::evaluate::{Evaluation, Fault, Ground, Otherwise, evaluate};
+use fallwright::evaluate::{AsBuilt, Case, Evaluation, Fault, evaluate};
 use fallwright::finding::{Code, Severity, State};
 use fallwright::layout::Layout;
-use fallwright::states::What;
+use fallwright::states::EventKind;
 use fallwright::states::report::Standing;
 
 fn all(layout: &Layout) -> Evaluation {
@@ -72,7 +72,7 @@ fn a_cistern_that_is_pumped_empty_by_fifteen_hundred_strokes_is_empty_in_the_end
     let report = solved(&layout, State::Starting);
     assert!(report.cycle.is_none());
     // All of it, less what the intake leaves, at 0.1 L/s.
-    let dry_s = when(&report, What::PumpRunsDry).unwrap();
+    let dry_s = when(&report, EventKind::PumpRunsDry).unwrap();
     assert!((2.9e5..3.02e5).contains(&dry_s), "{dry_s} s");
     assert!(level(&report, "cistern") < 0.1);
     near(level(&report, "tank"), 3.0, 1e-3);
@@ -180,7 +180,7 @@ fn a_pump_that_fills_stops_when_it_is_full() {
     let report = solved(&layout, State::Starting);
     near(level(&report, "tank"), 1.2, 1e-4);
     assert_eq!(report.pumps[0].standing, Standing::FloatOff);
-    assert!(when(&report, What::FloatOff).unwrap() > 0.0);
+    assert!(when(&report, EventKind::FloatOff).unwrap() > 0.0);
 }
 
 #[test]
@@ -256,7 +256,7 @@ fn a_clogged_siphon_break_names_the_vessel_that_floods() {
 #[test]
 fn a_clogged_siphon_break_is_tried_as_a_failure() {
     let layout = with_hole(0.99);
-    let ground = Ground::new(&layout, Catalogue::builtin()).unwrap();
+    let ground = AsBuilt::new(&layout, Catalogue::builtin()).unwrap();
     let suspects = ground.suspects();
     let clogged: Vec<_> = suspects
         .iter()
@@ -269,7 +269,7 @@ fn a_clogged_siphon_break_is_tried_as_a_failure() {
     near(failed.case.spilled_m3, 0.065, 1e-3);
     // Without a hole there is nothing to clog.
     let plain = lift(0.9, "");
-    let ground = Ground::new(&plain, Catalogue::builtin()).unwrap();
+    let ground = AsBuilt::new(&plain, Catalogue::builtin()).unwrap();
     let mut suspects = ground.suspects().into_iter();
     assert!(suspects.all(|one| one.fault != Fault::BreakClogged));
 }
@@ -314,7 +314,7 @@ fn a_way_of_running_is_solved_like_the_layout_that_it_makes() {
     let way = found
         .variants
         .iter()
-        .find(|one| one.otherwise == Otherwise::Way("low".into()));
+        .find(|one| one.case == Case::Way("low".into()));
     let by_hand = solved(&layout.in_way(&layout.ways[0]), State::Running);
     let running = &way.unwrap().running;
     assert_eq!(level(running, "header"), level(&by_hand, "header"));
@@ -349,7 +349,7 @@ fn cold_water_flows_less_than_warm_water() {
     let found = all(&washed(""));
     let at = |temperature_c: f64| {
         let mut variants = found.variants.iter();
-        let one = variants.find(|one| one.otherwise == Otherwise::Water(temperature_c));
+        let one = variants.find(|one| one.case == Case::Water(temperature_c));
         flow(&one.unwrap().running, "lift")
     };
     let drawn = flow(found.state(State::Running).unwrap(), "lift");

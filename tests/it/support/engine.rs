@@ -4,7 +4,7 @@
 use fallwright::evaluate::Evaluation;
 use fallwright::finding::State;
 use fallwright::layout::Layout;
-use fallwright::session::Engine;
+use fallwright::session::Services;
 use std::sync::{Arc, Mutex};
 use std::time::Duration;
 
@@ -21,10 +21,10 @@ struct Known {
 
 static KNOWN: Mutex<Vec<Known>> = Mutex::new(Vec::new());
 
-pub fn remembering() -> Engine {
-    let own = Engine::default();
+pub fn remembering() -> Services {
+    let own = Services::default();
     let (evaluate, cure) = (own.evaluate.clone(), own.cure.clone());
-    Engine {
+    Services {
         patience: Duration::from_secs(600),
         evaluate: Arc::new(move |layout, states| {
             recalled(layout, states, false).unwrap_or_else(|| {
@@ -50,8 +50,8 @@ pub fn remembering() -> Engine {
 }
 
 /// Solves nothing, at once.
-pub fn dry() -> Engine {
-    Engine {
+pub fn dry() -> Services {
+    Services {
         preview: Arc::new(|_, _| None),
         evaluate: Arc::new(|_, _| Evaluation {
             not_checked: State::ALL.to_vec(),
@@ -62,7 +62,7 @@ pub fn dry() -> Engine {
         guess: Arc::new(|_, _, _| None),
         system: Arc::new(|_, _, _| None),
         film: Arc::new(|_, _, _| None),
-        ..Engine::default()
+        ..Services::default()
     }
 }
 

@@ -4,7 +4,7 @@ use egui_kittest::kittest::{NodeT, Queryable};
 use egui_kittest::{Harness, Node};
 use fallwright::draw::section::Pick;
 use fallwright::editor::Sheet;
-use fallwright::session::{Engine, Options, Session};
+use fallwright::session::{Options, Services, Session};
 use fallwright::window::{App, Choose, Chosen, Kind, install};
 use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
@@ -64,7 +64,7 @@ pub fn with(answers: Answers) -> Harness<'static, App> {
 }
 
 /// The window on the demo, solved by this engine.
-pub fn solved_by(engine: Engine) -> Harness<'static, App> {
+pub fn solved_by(engine: Services) -> Harness<'static, App> {
     let answers = Answers::default();
     opened(engine, answers, egui::Theme::Light, (1440.0, 870.0))
 }
@@ -92,12 +92,12 @@ pub fn dry_with(answers: Answers) -> Harness<'static, App> {
 }
 
 fn opened(
-    engine: Engine,
+    engine: Services,
     answers: Answers,
     theme: egui::Theme,
     size: (f32, f32),
 ) -> Harness<'static, App> {
-    let session = Session::with_engine(Options::default(), engine);
+    let session = Session::with_services(Options::default(), engine);
     let app = App::new(session, Box::new(answers));
     shown(app, theme, size)
 }

@@ -5,7 +5,7 @@ use crate::support::window::{Answers, begun, click, let_go, press, says, settle,
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
 use fallwright::file::{self, Format};
-use fallwright::session::{DEMO, Disk, Engine, Options, Session};
+use fallwright::session::{DEMO, Disk, Options, Services, Session};
 use fallwright::window::App;
 use std::fs;
 use std::io::ErrorKind;
@@ -35,7 +35,11 @@ fn window(folder: &Path, file: Option<&Path>) -> Harness<'static, App> {
 }
 
 fn window_of(options: Options, file: Option<&Path>, answers: Answers) -> Harness<'static, App> {
-    begun(Session::with_engine(options, remembering()), answers, file)
+    begun(
+        Session::with_services(options, remembering()),
+        answers,
+        file,
+    )
 }
 
 fn edit(harness: &mut Harness<'_, App>) {
@@ -272,14 +276,14 @@ fn ui_a_fault_while_solving_is_said_and_the_layout_is_safe() {
     let (folder, path) = folder();
     let own = remembering();
     let evaluate = own.evaluate.clone();
-    let engine = Engine {
+    let engine = Services {
         evaluate: Arc::new(move |layout, states| {
             assert_ne!(layout.title, "Fails");
             evaluate(layout, states)
         }),
         ..own
     };
-    let session = Session::with_engine(options(folder.path()), engine);
+    let session = Session::with_services(options(folder.path()), engine);
     let mut harness = begun(session, Answers::default(), Some(&path));
     assert!(says(&harness, "Solving this layout failed").is_none());
     let edit = fallwright::edit::title(harness.state().session().layout(), "Fails").unwrap();

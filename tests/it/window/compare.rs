@@ -4,7 +4,7 @@ use crate::support::engine::remembering;
 use crate::support::window::{Answers, click, demo, let_go, says, settle, solved_by, take, with};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;
-use fallwright::session::Engine;
+use fallwright::session::Services;
 use fallwright::window::App;
 use std::path::Path;
 use std::sync::{Arc, Mutex};
@@ -25,7 +25,7 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
     assert!(says(&harness, "Nothing differs").is_none());
     // What is new, the levels that differ, and by how much.
     assert!(says(&harness, "New problem").is_some());
-    let beside = harness.state().session().beside().unwrap();
+    let beside = harness.state().session().baseline().unwrap();
     let was = beside.evaluation.unwrap();
     let state = fallwright::finding::State::Running;
     let apart = fallwright::evaluate::levels_apart(
@@ -51,7 +51,7 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
     harness.run();
     assert_eq!(harness.state().hand().parts(), ["cress-3".into()]);
     click(&mut harness, "End comparison");
-    assert!(harness.state().session().beside().is_none());
+    assert!(harness.state().session().baseline().is_none());
     assert!(says(&harness, "Section of Kept as opened").is_none());
 }
 
@@ -59,7 +59,7 @@ fn ui_what_is_kept_stands_beside_what_comes_of_it_and_differences_are_told() {
 fn regress_the_drawing_keeps_its_size_while_what_it_is_held_against_is_solved() {
     let gate = Arc::new(Mutex::new(()));
     let (evaluate, waits) = (remembering().evaluate, gate.clone());
-    let mut harness = solved_by(Engine {
+    let mut harness = solved_by(Services {
         evaluate: Arc::new(move |layout, states| {
             drop(waits.lock());
             evaluate(layout, states)

@@ -4,7 +4,7 @@ use super::case::{ring, scene, water};
 use fallwright::draw::section::{Plan, section};
 use fallwright::draw::shape::{Dash, Drawing, Ink, Mark, Rect, Shape};
 use fallwright::finding::State;
-use fallwright::states::report::{Control, ProfilePoint, Regime, RunReport, StateReport};
+use fallwright::states::report::{Control, DepthPoint, Regime, RunReport, StateReport};
 
 /// The ring with its run "down" as `change` leaves it, drawn.
 fn with(change: impl FnOnce(&mut RunReport)) -> Drawing {
@@ -20,7 +20,7 @@ fn part_full(run: &mut RunReport, share: f64) {
     run.regime = Regime::PartFull;
     run.control = Control::Inlet;
     run.flow_m3_s = run.flow_m3_s.abs().max(1e-4);
-    let point = |distance_m: f64| ProfilePoint {
+    let point = |distance_m: f64| DepthPoint {
         distance_m,
         depth_m: share * run.bore_m,
         grade_m: 1.0,

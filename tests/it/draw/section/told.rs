@@ -182,7 +182,10 @@ fn what_stands_there_is_told_first_and_then_what_the_flow_would_need() {
         lost_m3: 0.5,
         first_spill_s: Some(10.0),
     });
-    assert_eq!((bed.stands_m(), bed.needed_m()), (Some(1.602), Some(1.65)));
+    assert_eq!(
+        (bed.stands_m(), bed.required_level_m()),
+        (Some(1.602), Some(1.65))
+    );
     let drawn = section(&scene(&layout, &plan, Some(&water)));
     let words = words_of(&drawn.drawing, "bed");
     assert!(
@@ -202,7 +205,7 @@ fn what_stands_there_is_told_first_and_then_what_the_flow_would_need() {
         .find(|one| one.id.as_str() == "bed")
         .expect("the bed");
     (bed.level_m, bed.with_spill) = (Some(1.5), None);
-    assert_eq!((bed.stands_m(), bed.needed_m()), (Some(1.5), None));
+    assert_eq!((bed.stands_m(), bed.required_level_m()), (Some(1.5), None));
     let drawn = section(&scene(&layout, &plan, Some(&water)));
     let words = words_of(&drawn.drawing, "bed");
     assert!(words.iter().any(|words| words == "1500 mm"), "{words:?}");

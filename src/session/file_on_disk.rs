@@ -1,0 +1,144 @@
+//! What others do to the open file: a program that changes it, a second window on it.
+
+use super::journal::claim;
+use super::{Session, picture};
+use crate::file::{self, fingerprint, fingerprint_of};
+use crate::layout::Layout;
+use std::fs::{self, File};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::{Duration, Instant, SystemTime};
+
+/// How often it is asked whether the file has changed.
+pub(super) const ASKED_EVERY: Duration = Duration::from_secs(1);
+
+/// When a file was written last, and its length.
+pub(super) type Stamp = Option<(SystemTime, u64)>;
+
+pub(super) fn stamp(path: &Path) -> Stamp {
+    let metadata = fs::metadata(path).ok()?;
+    Some((metadata.modified().ok()?, metadata.len()))
+}
+
+/// The file of the layout, as this window knows it.
+#[derive(Default)]
+pub(super) struct FileOnDisk {
+    stamp: Stamp,
+    /// The fingerprint of what this window read or wrote there; none: nothing yet.
+    pub print: Option<u64>,
+    asked: Option<Instant>,
+    /// Others have put something else there.
+    pub changed: bool,
+    /// Where it is marked that a window has this file open, and the mark if it is ours.
+    mark: Option<PathBuf>,
+    held: Option<File>,
+}
+
+impl FileOnDisk {
+    /// Of a file that was read or written just now. `folder`: where windows mark what they have open.
+    pub(super) fn of(path: &Path, print: u64, folder: Option<&Path>) -> FileOnDisk {
+        let mut outside = FileOnDisk::default();
+        outside.stamp = stamp(path);
+        outside.print = Some(print);
+        outside.asked = Some(Instant::now());
+        outside.mark = folder.map(|folder| mark_of(path, folder));
+        outside.take_mark();
+        outside
+    }
+
+    fn take_mark(&mut self) {
+        if let (Some(mark), None) = (&self.mark, &self.held) {
+            if let Some(folder) = mark.parent() {
+                let _ = fs::create_dir_all(folder);
+            }
+            // Where nothing can be marked, nothing is said either; saving asks all the same.
+            self.held = claim(mark).unwrap_or_else(|_| {
+                self.mark = None;
+                None
+            });
+        }
+    }
+
+    /// Another window has this file open.
+    pub(super) fn elsewhere(&self) -> bool {
+        self.mark.is_some() && self.held.is_none()
+    }
+
+    /// Somebody else put something else into the file since this window read or wrote it. A file that is gone is
+    /// not changed: nothing is lost by writing it again.
+    pub(super) fn look(&mut self, path: &Path) -> bool {
+        let now = stamp(path);
+        let other = |print: u64| fingerprint_of(path).is_ok_and(|now| now != print);
+        self.changed = now.is_some() && self.print.is_some_and(other);
+        self.stamp = now;
+        self.changed
+    }
+
+    /// Looks now and then; true where there is something else to say.
+    fn look_again(&mut self, path: &Path) -> bool {
+        if self
+            .asked
+            .is_some_and(|asked| asked.elapsed() < ASKED_EVERY)
+        {
+            return false;
+        }
+        self.asked = Some(Instant::now());
+        let before = (self.changed, self.elsewhere());
+        if stamp(path) != self.stamp {
+            self.look(path);
+        }
+        self.take_mark();
+        before != (self.changed, self.elsewhere())
+    }
+}
+
+/// The mark goes with the file.
+impl Drop for FileOnDisk {
+    fn drop(&mut self) {
+        if let (Some(mark), Some(_)) = (&self.mark, &self.held) {
+            let _ = fs::remove_file(mark);
+        }
+    }
+}
+
+/// Where a file is marked as open: a name made of its path, whatever that is called by.
+fn mark_of(path: &Path, folder: &Path) -> PathBuf {
+    let real = fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
+    let print = fingerprint(real.as_os_str().as_encoded_bytes());
+    folder.join("open").join(format!("{print:016x}.lock"))
+}
+
+impl Session {
+    /// Another program, or another window, has changed the file since it was opened or saved here.
+    pub fn changed_outside(&self) -> bool {
+        self.file.outside.changed
+    }
+
+    /// Another window has the file open too.
+    pub fn open_elsewhere(&self) -> bool {
+        self.file.outside.elsewhere()
+    }
+
+    /// What is on the screen stays, and counts as not saved where the changed file holds something else; saving
+    /// writes over that from now on, and keeps it as the version before.
+    pub fn keep_mine(&mut self) {
+        let Some(path) = self.file.path.clone() else {
+            return;
+        };
+        let theirs = file::open(&path);
+        self.file.outside.print = fingerprint_of(&path).ok();
+        self.file.outside.look(&path);
+        self.file.saved = Arc::new(match theirs {
+            Ok(opened) => picture::rooted(opened.layout, &path),
+            Err(_) => Layout::default(),
+        });
+        self.show();
+    }
+
+    pub(super) fn poll_outside(&mut self) -> bool {
+        let file = &mut self.file;
+        let path = file.path.as_deref();
+        self.watcher.watch(path);
+        path.is_some_and(|path| file.outside.look_again(path))
+    }
+}
