@@ -153,15 +153,13 @@ fn label(
         clear: 5.0,
     };
     if attention == Attention::None {
-        paper.wish(
-            id,
-            1.0,
-            Wish {
-                rank: 80,
-                clear: 2.0,
-                ..wish
-            },
-        );
+        let wish = Wish {
+            rank: 80,
+            clear: 2.0,
+            ..wish
+        };
+        // Farther off than this it would seem to belong to something else: then it has a line.
+        paper.wish_led(id, 1.0, vec![wish], (rect, 16.0));
     } else {
         paper.wish_on_card(id, wish);
     }
