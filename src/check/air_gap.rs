@@ -33,7 +33,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
             (&run.id).into(),
             " in ".into(),
             (&end.at).into(),
-            " is drowned".into(),
+            " is under water".into(),
             when(seen.report.state).into(),
             ": its mouth is at ".into(),
             height(lip_m),

@@ -62,7 +62,7 @@ fn why(seen: &StateView<'_>, run: &PipedRun<'_>) -> Vec<Piece> {
             None if run.here.control == Control::Dry => {
                 vec![": no water stands over its opening".into()]
             }
-            None => vec![": the levels at its two ends hold each other".into()],
+            None => vec![": both ends stand level, so nothing flows".into()],
         },
         _ => vec![" to speak of: ".into(), flow(run.here.flow_m3_s.abs())],
     }

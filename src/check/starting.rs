@@ -22,7 +22,7 @@ fn of_suction(seen: &StateView<'_>, suction: &TrajectorySuction) -> Option<Findi
         (Some(dry_s), _) => (Severity::Problem, " runs dry while starting, after ", dry_s),
         (None, Some(starved_s)) => (
             Severity::Warning,
-            " is held back for want of water while starting, from ",
+            " gets too little water while starting, from ",
             starved_s,
         ),
         (None, None) => return None,

@@ -9,6 +9,7 @@ use crate::advise;
 use crate::catalogue::Catalogue;
 use crate::draw::frame::SheetOptions;
 use crate::draw::shape::Drawing;
+use crate::draw::site_photo::Dots;
 use crate::draw::{grade, plan, section};
 use crate::evaluate::{
     self, AsBuilt, Evaluation, FailureCase, InitialChange, NoPath, NotConverged, Paths,
@@ -20,6 +21,7 @@ use crate::layout::{Id, Layout};
 use crate::session;
 use crate::sweep::{self, Parallel};
 use std::path::Path;
+use std::sync::Arc;
 
 /// Reads a layout, from standard input where that is meant.
 pub(super) fn read(path: &Path) -> Result<Layout, Failure> {
@@ -84,15 +86,32 @@ pub(super) fn evaluate_only(layout: &Layout, states: &[State]) -> Evaluation {
     evaluate::evaluate_by(&Parallel::default(), layout, Catalogue::builtin(), states)
 }
 
-/// The section or the plan on a page of so many points, running.
+/// The picture of the site that a layout out of `file` calls; none where it calls none.
+pub(super) fn site(layout: &Layout, file: &Path) -> Result<Option<Dots>, Failure> {
+    let Some(underlay) = &layout.underlay else {
+        return Ok(None);
+    };
+    let folder = file.parent().unwrap_or(Path::new(""));
+    let raster = file::read_picture(&folder.join(&underlay.file)).map_err(failure)?;
+    let in_file = (raster.width, raster.height);
+    let raster = raster.at_most(session::MOST_SIDE);
+    Ok(Some(Dots {
+        width: raster.width,
+        height: raster.height,
+        rgba: Arc::new(raster.rgba),
+        in_file,
+    }))
+}
+
+/// The section or the plan on a page of so many points, running; the plan on the picture of the site.
 pub(super) fn drawing(
     layout: &Layout,
     found: &Evaluation,
-    (view, page_pt): (View, (f64, f64)),
+    (view, page_pt, dots): (View, (f64, f64), Option<Dots>),
 ) -> Drawing {
     let sheet = sheet(layout, found, page_pt);
     match view {
-        View::Plan => plan::sheet(&sheet),
+        View::Plan => plan::sheet_on(&sheet, dots),
         View::Section | View::Grade => section::sheet(&sheet),
     }
 }

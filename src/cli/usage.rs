@@ -70,7 +70,7 @@ pub(super) fn unknown_command(file: Option<&Path>) -> Option<Failure> {
     Some(Failure::new(
         what,
         match meant(&word) {
-            Some(command) => format!("Perhaps {command} is meant"),
+            Some(command) => format!("Did you mean {command}?"),
             None => "fallwright --help lists the commands".to_owned(),
         },
     ))
@@ -94,5 +94,5 @@ fn slip(words: &[OsString]) -> Option<Failure> {
     let is_other = word.starts_with('-') || Path::new(word).exists();
     let command = meant(word).filter(|_| !is_other)?;
     let what = format!("there is no command {word}");
-    Some(Failure::new(what, format!("Perhaps {command} is meant")))
+    Some(Failure::new(what, format!("Did you mean {command}?")))
 }

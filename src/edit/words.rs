@@ -22,7 +22,7 @@ const SPECIAL: &[(&str, &str)] = &[
     ("make_up_outlet_m", "the outlet of the water from outside"),
     ("make_up_m3_s", "the water that flows in from outside"),
     ("n", "the exponent of the curve"),
-    ("orifice", "the coefficient of a drowned opening"),
+    ("orifice", "the coefficient of a submerged opening"),
     ("pumped_velocity_m_s", "the most velocity behind a pump"),
     ("rim", "the coefficient of a rim"),
     ("rim_perimeter_m", "the length of the rim"),

@@ -1,4 +1,4 @@
-//! Runs that meet at joints: one chain between free surfaces, pushed by a pump or not, with one state of its air.
+//! Runs that meet at joints: one chain between free surfaces, pumped or not, with one state of its air.
 
 use super::pipe::Bore;
 use super::pump::Drive;
@@ -7,14 +7,14 @@ use crate::layout::{Id, Layout, Opening, Run, RunEnd};
 use crate::network::Check;
 use std::collections::{HashMap, HashSet};
 
-/// Heights closer than this are the same, metres: rounding in conversion of units.
+/// Difference below which heights are the same, metres: the rounding of unit conversion.
 pub(super) const SAME_M: f64 = 1e-6;
 
 /// The chains of a layout.
 pub(super) struct Chains<'a> {
     /// The chain of every run, in the order of the layout.
     of_run: Vec<usize>,
-    /// By chain: a running pump pushes its water.
+    /// By chain: whether a running pump pushes its water.
     pumped: Vec<bool>,
     /// Inverts of every run from `from` to `to`, metres.
     inverts_m: Vec<Vec<f64>>,
@@ -34,19 +34,19 @@ pub(super) struct Beyond {
 }
 
 impl Beyond {
-    /// The joint is a local maximum of the invert, seen from the run that falls from it.
+    /// The joint is a local maximum of the invert, as seen from the run that falls from it.
     pub fn is_high(&self) -> bool {
         self.falls && !self.rises
     }
 
-    /// The joint is a local minimum of the invert, seen from the run that falls to it.
+    /// The joint is a local minimum of the invert, as seen from the run that falls to it.
     pub fn is_low(&self) -> bool {
         self.rises && !self.falls
     }
 }
 
 impl<'a> Chains<'a> {
-    /// The chains of the ground's layout. A run that is shut parts them. `pipes`: pipe and pump of every run.
+    /// The chains of the layout of `context`. A shut run separates them. `pipes`: pipe and pump of every run.
     pub fn new(context: &LoweringContext<'a>, pipes: &[(Bore, Drive)]) -> Chains<'a> {
         let layout = context.layout;
         let mut at_joint: HashMap<&Id, Vec<(usize, RunEnd)>> = HashMap::new();
@@ -86,8 +86,8 @@ impl<'a> Chains<'a> {
         self.pumped.get(self.of(run)).copied().unwrap_or(false)
     }
 
-    /// How the other runs go on from the joint at an end of a run; nothing where it ends at no joint. A level reach
-    /// counts with the joint that it leads to.
+    /// How the other runs continue from the joint at an end of a run; empty where it ends at no joint. A level reach
+    /// counts as part of the joint that it leads to.
     pub fn beyond(&self, layout: &'a Layout, run: usize, end: RunEnd) -> Beyond {
         let mut beyond = Beyond {
             lowest_m: f64::INFINITY,
@@ -119,7 +119,7 @@ impl<'a> Chains<'a> {
         beyond
     }
 
-    /// Where the pipe of a run first goes, away from an end.
+    /// The first rise or fall of the pipe of a run, away from an end.
     fn first_turn(&self, run: usize, end: RunEnd) -> Turn {
         let Some(inverts_m) = self.inverts_m.get(run) else {
             return Turn::Level;
@@ -156,7 +156,7 @@ enum Turn {
     Level,
 }
 
-/// The chain of every run: the least number of the runs that it meets through joints.
+/// The chain of every run: the smallest index of the runs that it meets through joints.
 fn parted(layout: &Layout, at_joint: &HashMap<&Id, Vec<(usize, RunEnd)>>) -> Vec<usize> {
     let mut chain: Vec<Option<usize>> = vec![None; layout.runs.len()];
     for first in 0..layout.runs.len() {
@@ -184,7 +184,8 @@ fn parted(layout: &Layout, at_joint: &HashMap<&Id, Vec<(usize, RunEnd)>>) -> Vec
     known.map(|(run, chain)| chain.unwrap_or(run)).collect()
 }
 
-/// Inverts of a run from `from` to `to`, metres; that of its pipe at a joint, whose height is that of the centre.
+/// Inverts of a run from `from` to `to`, metres; at a joint that of its pipe, because the height of a joint is that of
+/// the centre.
 fn inverts(layout: &Layout, run: &Run, bore_m: f64) -> Vec<f64> {
     let mut inverts_m: Vec<f64> = layout.corners_of(run).iter().map(|at| at.z_m).collect();
     let last = inverts_m.len().saturating_sub(1);

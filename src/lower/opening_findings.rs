@@ -1,4 +1,4 @@
-//! What can be said of openings before any level is known.
+//! Findings on openings that need no computed level.
 
 use super::LoweringContext;
 use super::findings::{advice, finding};
@@ -7,7 +7,7 @@ use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity};
 use crate::layout::{Direction, Id, Opening, Pipe, Run, RunEnd, Vent, Vessel};
 use crate::units::Quantity;
 
-/// Heights closer than this are the same, metres: rounding in conversion of units.
+/// Difference below which heights are the same, metres: the rounding of unit conversion.
 const SAME_M: f64 = 1e-6;
 
 /// An opening in its vessel.
@@ -17,7 +17,7 @@ struct OpeningInVessel<'a> {
     opening: &'a Opening,
     /// `from` or `to`.
     end: &'static str,
-    /// Water is let out of the run here, going by the drawing and the pump.
+    /// Water leaves the run here, according to the drawing and the pump.
     lets_out: bool,
 }
 
@@ -68,7 +68,7 @@ fn set_at(run: &Run, which: RunEnd) -> Option<(&Opening, RunEnd)> {
     found.next()
 }
 
-/// A return may pour in from above the rim; anything that is to take water in cannot stand there.
+/// A return may pour in from above the rim; an opening that takes water in cannot stand there.
 fn above_rim(context: &LoweringContext<'_>, set: &OpeningInVessel<'_>) -> Option<Finding> {
     let pours_in = set.lets_out
         && matches!(
@@ -103,7 +103,7 @@ fn of_heights(set: &OpeningInVessel<'_>, kind: (Code, Severity), text: Vec<Piece
     found
 }
 
-/// Down to the freeboard under the rim, where that is still above the floor.
+/// Lowered to the freeboard below the rim, where that is still above the floor.
 fn lower_it(
     context: &LoweringContext<'_>,
     set: &OpeningInVessel<'_>,

@@ -35,7 +35,7 @@ pub(super) struct PumpPlot<'a> {
 
 impl PumpPlot<'_> {
     fn report(&self) -> Option<&PumpReport> {
-        let pumps = self.water.map(|water| &water.pumps);
+        let pumps = self.water.map(|water| &water.real().pumps);
         let mut pumps = pumps.into_iter().flatten();
         pumps.find(|one| one.id == self.pump.id)
     }

@@ -42,7 +42,7 @@ pub fn show(
     ui: &mut Ui,
     layout: &Layout,
     shown: &Shown<'_>,
-    (previewed, overlapping): (Option<&Edit>, &[[Id; 2]]),
+    previewed: Option<&Edit>,
 ) -> Vec<Action> {
     let mut wants = Vec::new();
     if let Some(edit) = previewed {
@@ -64,9 +64,6 @@ pub fn show(
             },
         };
         list(ui, &told, &mut wants);
-        for pair in overlapping {
-            overlap(ui, &told, pair, &mut wants);
-        }
         let soft = theme::ink(ui, Ink::SoftText);
         let more = shown.findings.len().saturating_sub(MOST_SHOWN);
         if more > 0 {
@@ -104,35 +101,6 @@ fn list(ui: &mut Ui, told: &SentenceContext<'_>, wants: &mut Vec<Action>) {
             column(ui, part);
         }
     });
-}
-
-/// Two vessels that stand in one place.
-fn overlap(
-    ui: &mut Ui,
-    told: &SentenceContext<'_>,
-    [one, other]: &[Id; 2],
-    wants: &mut Vec<Action>,
-) {
-    let name = |id: &Id| told.shown.layout.name_of(id).to_owned();
-    let words = format!(
-        "{} and {} stand in each other: they overlap in the plan, at one height. Move one of them.",
-        name(one),
-        name(other)
-    );
-    ui.horizontal_top(|ui| {
-        mark(ui, Severity::Warning);
-        let label = egui::Label::new(words).wrap().sense(Sense::CLICK);
-        let response = ui
-            .add(label)
-            .on_hover_text("Click to find it on the drawing");
-        if response
-            .on_hover_cursor(egui::CursorIcon::PointingHand)
-            .clicked()
-        {
-            wants.push(Action::Find(Pick::Part(other.clone())));
-        }
-    });
-    ui.add_space(4.0);
 }
 
 /// The states that are not solved yet, while more may be found in them.

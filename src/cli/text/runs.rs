@@ -50,7 +50,7 @@ fn run_table(reader: &TextReader, runs: &[&RunReport]) -> Vec<String> {
             ("velocity", Quantity::Velocity),
             values(&|run| Some(run.velocity_m_s.abs())),
         ),
-        Column::words("held by", words(&|run| limited_by(run).to_owned())),
+        Column::words("limited by", words(&|run| limited_by(run).to_owned())),
         Column::in_unit(
             "passes at rim",
             flow,

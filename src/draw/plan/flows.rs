@@ -7,6 +7,7 @@ use crate::draw::reports::STILL_M3_S;
 use crate::draw::shape::{Anchor, Ink, Point, Rect};
 use crate::draw::symbols::{self, on_leg};
 use crate::draw::touch::Attention;
+use crate::draw::vessel_index::inside;
 use crate::units::{self, Quantity};
 
 /// A straight piece must be this long to carry an arrow, and to have its flow or length written at it, points.
@@ -108,7 +109,7 @@ fn lengths(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let system = paper.scene.units;
     for leg in &pipe.course.legs {
         let (from, to) = (paper.point(leg.from), paper.point(leg.to));
-        if from.distance(to) < LENGTH_LEG {
+        if from.distance(to) < LENGTH_LEG || inside(from, to, paper.shown()).is_none() {
             continue;
         }
         let words = units::write(Quantity::Length, leg.from.distance_m(leg.to), system);

@@ -49,6 +49,9 @@ fn mark(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, rise: &Rise) {
     };
     paper.add(Some(&pipe.run.id), ring);
     paper.keep(rect);
+    if !paper.shows(rect) {
+        return;
+    }
     let backward = pipe
         .report
         .is_some_and(|report| report.flow_m3_s < -STILL_M3_S);

@@ -39,7 +39,10 @@ pub(super) const COLUMNS: [Column; 12] = [
 ];
 
 pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_>) -> Vec<Row> {
-    let told = report.map(|report| &report.runs).into_iter().flatten();
+    let told = report
+        .map(|report| &report.real().runs)
+        .into_iter()
+        .flatten();
     let told: HashMap<&Id, &RunReport> = told.map(|one| (&one.id, one)).collect();
     let row = |run: &Run| {
         let here = told.get(&run.id).copied();

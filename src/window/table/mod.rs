@@ -9,7 +9,6 @@ use super::time;
 use super::{compare, findings, theme};
 use crate::draw::section::Trust;
 use crate::draw::shape::Ink;
-use crate::edit;
 use crate::layout::{Id, Layout};
 use crate::sheets::table::{self, Lists, Order, Table};
 use crate::units::{Unit, UnitSystem};
@@ -31,24 +30,6 @@ pub(super) struct Tables {
     /// How the list lay in the frame before: what it was scrolled by, and its size.
     offset: Vec2,
     size: Vec2,
-    /// Vessels that stand in each other.
-    pub(super) overlaps: Overlaps,
-}
-
-/// Pairs of vessels that stand in each other, and the layout that they were found in.
-#[derive(Default)]
-pub(super) struct Overlaps(Option<(Arc<Layout>, Vec<[Id; 2]>)>);
-
-impl Overlaps {
-    /// Those of this layout; looked for again only in another.
-    pub(super) fn of(&mut self, layout: &Arc<Layout>) -> &[[Id; 2]] {
-        let of_this = |(of, _): &(Arc<Layout>, Vec<[Id; 2]>)| Arc::ptr_eq(of, layout);
-        if !self.0.as_ref().is_some_and(of_this) {
-            self.0 = None;
-        }
-        let found = || (layout.clone(), edit::overlaps(layout));
-        &self.0.get_or_insert_with(found).1
-    }
 }
 
 /// What stands below the drawing.
@@ -153,13 +134,7 @@ impl App {
             }
             let shown = self.session.shown();
             let looked_at = self.previewed.as_ref();
-            let overlapping = self.tables.overlaps.of(shown.layout);
-            wants.extend(findings::show(
-                ui,
-                self.session.layout(),
-                &shown,
-                (looked_at, overlapping),
-            ));
+            wants.extend(findings::show(ui, self.session.layout(), &shown, looked_at));
             return wants;
         };
         let (_, trust) = self.watch.water(&self.session.shown());
