@@ -202,7 +202,7 @@ fn check_valve(valve: &Valve, cited: &Cited) -> Result<(), Error> {
     let plain = valve
         .open
         .first()
-        .is_some_and(|choice| !choice.rule.needs_bore());
+        .is_some_and(|choice| !choice.rule.depends_on_bore());
     holds(
         plain,
         key,

@@ -61,7 +61,7 @@ impl Rule {
     }
 
     /// True where K depends on the bore itself or on the flow, not on fT alone.
-    pub fn needs_bore(&self) -> bool {
+    pub fn depends_on_bore(&self) -> bool {
         !matches!(self, Rule::TurbulentTimes(_) | Rule::Fixed(_))
     }
 }

@@ -15,7 +15,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
 }
 
 /// A run is a siphon that nobody filled, and is told of as that.
-pub(super) fn tells_of(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
+pub(super) fn reports(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     !run.pumped && !run.has_shut_valve() && of_run(seen, run).is_some()
 }
 

@@ -18,7 +18,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
         let whole = seen.has(run.end(0)) && seen.has(run.end(1));
         let idle = !run.flows() && !run.has_shut_valve() && !run.facts.pump_on;
         // What air at its high point stops is told of as that.
-        whole && idle && !never_primes::tells_of(seen, run) && !air_lock::tells_of(seen, run)
+        whole && idle && !never_primes::reports(seen, run) && !air_lock::reports(seen, run)
     });
     idle.map(|run| of_run(seen, run)).collect()
 }

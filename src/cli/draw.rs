@@ -49,7 +49,7 @@ fn drawn(asked: &Draw) -> Result<Option<Failure>, Failure> {
         layout.units = units.into();
     }
     let evaluation = services::evaluate_only(&layout, &DRAWN);
-    if let Some(failure) = check::unsolved(&evaluation, Some(&asked.file)) {
+    if let Some(failure) = check::not_converged(&evaluation, Some(&asked.file)) {
         return Err(failure);
     }
     let page_pt = page(kind, asked.width);

@@ -32,7 +32,7 @@ impl Failure {
     }
 
     /// A state that could not be solved.
-    pub fn unsolved(state: &str) -> Self {
+    pub fn not_converged(state: &str) -> Self {
         Failure::new(
             format!("the state {state} could not be solved"),
             "This is a fault of the program: please report it with the layout",

@@ -60,7 +60,7 @@ pub(super) fn to_text(layout: &Layout, form: Form) -> Result<String, Failure> {
 
 /// Saves `text` as a file.
 pub(super) fn save(text: &str, path: &Path) -> Result<(), Failure> {
-    session::clear_beside(path);
+    session::clear_parts_of(path);
     file::save(text, path).map_err(failure)
 }
 
@@ -77,7 +77,7 @@ fn failure(error: FileError) -> Failure {
 
 /// Saves a drawing.
 pub(super) fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), Failure> {
-    session::clear_beside(path);
+    session::clear_parts_of(path);
     file::save_bytes(bytes, path).map_err(failure)
 }
 
@@ -139,7 +139,7 @@ pub(super) fn grade_line(
     let runs = runs.map_err(|none| no_path(layout, none))?;
     let line =
         running.and_then(|report| evaluate::grade(layout, Catalogue::builtin(), report, &runs));
-    let line = line.ok_or_else(|| Failure::unsolved(State::Running.word()))?;
+    let line = line.ok_or_else(|| Failure::not_converged(State::Running.word()))?;
     Ok(grade::sheet(&sheet(layout, found, page_pt), &line))
 }
 
@@ -222,6 +222,6 @@ pub(super) fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
 fn not_converged(stranded: NotConverged) -> Failure {
     Failure {
         part: stranded.about.first().map(ToString::to_string),
-        ..Failure::unsolved(stranded.state.word())
+        ..Failure::not_converged(stranded.state.word())
     }
 }

@@ -17,7 +17,7 @@ pub(super) fn parse(words: &[OsString]) -> Result<Arguments, Outcome> {
         },
         _ => {
             let failure = slip(words).unwrap_or_else(|| failure(&error, words));
-            if wants_json(words) {
+            if asks_for_json(words) {
                 Outcome::failed_json(&failure)
             } else {
                 Outcome {
@@ -29,7 +29,7 @@ pub(super) fn parse(words: &[OsString]) -> Result<Arguments, Outcome> {
     })
 }
 
-fn wants_json(words: &[OsString]) -> bool {
+fn asks_for_json(words: &[OsString]) -> bool {
     let options = words.iter().skip(1).take_while(|word| *word != "--");
     options.into_iter().any(|word| word == "--json")
 }

@@ -31,7 +31,7 @@ pub struct SideHole {
 const MEETS: f64 = 1e-9;
 /// Head over bore below which only the leading term of the law is kept (exact to rounding), so that tiny heads
 /// cannot underflow.
-const FILM: f64 = 1e-14;
+const SHALLOW: f64 = 1e-14;
 
 impl SideHole {
     pub(super) fn new(bore_m: f64, coefficients: &Coefficients) -> SideHole {
@@ -101,7 +101,7 @@ impl SideHole {
     }
 
     /// Leading term for a film of water: flow = film·head².
-    fn film(&self) -> f64 {
+    fn shallow(&self) -> f64 {
         let share = 1.0 + self.velocity_heads / 3.0;
         (32.0_f64 / 27.0).sqrt() / (share * share)
     }
@@ -190,8 +190,8 @@ impl SideHole {
     fn plain_capacity(&self, head_m: f64) -> Dual {
         let head = head_m / self.bore_m;
         let unit = self.unit_m3_s;
-        if head <= FILM {
-            let film = self.film();
+        if head <= SHALLOW {
+            let film = self.shallow();
             return Dual {
                 value: unit * film * head * head,
                 derivative: unit * 2.0 * film * head / self.bore_m,
@@ -239,8 +239,8 @@ impl SideHole {
 
     fn plain_head_for(&self, flow_m3_s: f64) -> Dual {
         let flow = flow_m3_s / self.unit_m3_s;
-        let film = self.film();
-        if flow <= film * FILM * FILM {
+        let film = self.shallow();
+        if flow <= film * SHALLOW * SHALLOW {
             let head_m = self.bore_m * (flow / film).sqrt();
             return Dual {
                 value: head_m,

@@ -114,7 +114,7 @@ impl Session {
     }
 
     fn write(&mut self, path: PathBuf) -> Result<(), FileError> {
-        let layout = picture::beside(&self.layout, &path);
+        let layout = picture::relative_to(&self.layout, &path);
         // Until the file is written the journal holds the same as it will: ended in between, nothing is offered
         // that is older than the file.
         self.journal.wait();
@@ -139,7 +139,7 @@ impl Session {
     /// the folder of the next one goes.
     fn leave_file(&mut self, next: &Path) {
         self.file.outside = FileOnDisk::default();
-        partial_files::clear_beside(next);
+        partial_files::clear_parts_of(next);
     }
 
     /// Why the version before the last saving could not be kept beside the file, where it could not.

@@ -33,7 +33,7 @@ type FindGuess = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<Guess> + 
 type FindSystem = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<SystemCurve> + Send + Sync>;
 
 /// What happens in time, as [`evaluate::film`]; none where it cannot be followed.
-type Follow =
+type SimulateSeries =
     Arc<dyn Fn(&Layout, &Observed, &dyn Fn() -> bool) -> Option<InterpolatedSeries> + Send + Sync>;
 
 /// The states that are solved before all others: they are looked at most, and there soonest.
@@ -59,7 +59,7 @@ pub struct Services {
     /// What the network of a pump takes.
     pub system: FindSystem,
     /// What happens in time.
-    pub film: Follow,
+    pub series: SimulateSeries,
     /// Previews that take less than this are made within the call that changes the layout.
     pub patience: Duration,
     /// How often solving has failed through a fault of the program.
@@ -89,7 +89,7 @@ impl Default for Services {
             system: Arc::new(|layout, pump, go_on| {
                 evaluate::system_curve(layout, Catalogue::builtin(), pump, go_on)
             }),
-            film: Arc::new(|layout, watched, go_on| {
+            series: Arc::new(|layout, watched, go_on| {
                 let film = evaluate::series(layout, Catalogue::builtin(), watched, go_on);
                 film.ok().flatten()
             }),
@@ -195,13 +195,13 @@ impl Services {
     }
 
     /// Follows what is watched in time, by a thread of its own.
-    pub(super) fn films(
+    pub(super) fn series(
         &self,
         wake: Arc<dyn Fn() + Send + Sync>,
     ) -> Query<Observed, Arc<InterpolatedSeries>> {
         let services = self.clone();
         let answer = move |layout: &Layout, watched: &Observed, go_on: &dyn Fn() -> bool| {
-            let film = services.caught(|| (services.film)(layout, watched, go_on));
+            let film = services.caught(|| (services.series)(layout, watched, go_on));
             film.flatten().map(Arc::new)
         };
         Query::new("films", Box::new(answer), wake)

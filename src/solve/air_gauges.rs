@@ -6,7 +6,7 @@ use crate::hydraulics::high_point::{PRIMES_AT_SHARE, SELF_VENTING_FROUDE, steep_
 use crate::network::{Check, Link, Node, Outlet, Raised, RunLaw, Sense};
 
 /// Depth of water over a lip that counts as none, metres: a mere film. Common practice, no source.
-const FILM_M: f64 = 0.001;
+const WETTED_M: f64 = 0.001;
 /// Flow below which a run counts as having no flow, m³/s.
 const NO_FLOW_M3_S: f64 = 1e-10;
 
@@ -91,7 +91,7 @@ impl<'s> Member<'s> {
             Outlet::Critical { bore_m } | Outlet::Full { bore_m } => bore_m,
             Outlet::Lip | Outlet::Sill(_) => 0.0,
         };
-        level_m - (port.intake_m().max(port.lip_m + crown_m) + FILM_M)
+        level_m - (port.intake_m().max(port.lip_m + crown_m) + WETTED_M)
     }
 
     /// Margin by which the flow clears the air from the high points of the run, m; none where it has no high point.
@@ -162,7 +162,7 @@ pub(super) fn primes(
         let level_m = point.head_m.get(node).copied();
         rim_m - level_m.unwrap_or(rim_m)
     });
-    let room_m = room.fold(f64::INFINITY, f64::min) + FILM_M;
+    let room_m = room.fold(f64::INFINITY, f64::min) + WETTED_M;
     carried_m
         .min(room_m)
         .min(stays_primed(system, point, links))

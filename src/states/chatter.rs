@@ -42,7 +42,7 @@ impl ChatterDetector {
     }
 
     /// Whether it has changed before at these levels.
-    pub fn is_restless(&self, switch: usize) -> bool {
+    pub fn is_chattering(&self, switch: usize) -> bool {
         self.turns.get(switch).is_some_and(|turns| turns.count > 1)
     }
 

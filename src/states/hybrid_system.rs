@@ -12,7 +12,7 @@ use crate::network::{Check, Link};
 use crate::solve::NetworkState;
 
 /// Head over an intake below which no water counts as left, metres: a film. Common practice, no source.
-const FILM_M: f64 = 0.001;
+const WETTED_M: f64 = 0.001;
 /// Cover over the lip below which an intake counts as uncovered, and above which a dry pump restarts, in bores.
 /// Common practice, no source.
 const INTAKE_COVER_BORES: f64 = 1.0;
@@ -66,7 +66,7 @@ pub(super) struct Intake {
 impl Intake {
     /// Level at which it is dry, metres.
     pub fn dry_m(&self) -> f64 {
-        self.lip_m + FILM_M
+        self.lip_m + WETTED_M
     }
 
     /// Level at which it counts as uncovered, metres.
@@ -259,7 +259,7 @@ impl<'a> HybridSystem<'a> {
     }
 
     /// A record in which no chain has switched yet.
-    pub fn restless(&self) -> ChatterDetector {
+    pub fn chattering(&self) -> ChatterDetector {
         ChatterDetector::new(&self.on.origin.vessels, self.switches.len())
     }
 

@@ -297,7 +297,7 @@ impl Solved {
         let Some(mut modes) = hybrid.all_primed(&way.modes) else {
             return Ok(());
         };
-        let settled = hybrid.settle_air(&mut modes, &way.end, &hybrid.restless());
+        let settled = hybrid.settle_air(&mut modes, &way.end, &hybrid.chattering());
         settled.map_err(|stuck| not_converged(hybrid.layout, &hybrid.on, &stuck))?;
         if modes == way.modes {
             return Ok(());

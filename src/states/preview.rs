@@ -159,7 +159,7 @@ fn settled(
     for _ in 0..MOST_PREVIEW_TURNS {
         let stands = hybrid.lowered(&modes);
         let system = System::new(&stands.network);
-        if !hybrid.turn(&mut modes, (&system, &end), &hybrid.restless()) {
+        if !hybrid.turn(&mut modes, (&system, &end), &hybrid.chattering()) {
             break;
         }
         let turned = hybrid.lowered(&modes);

@@ -233,7 +233,7 @@ fn simulated(
         Some(modes) => modes.to_vec(),
         None => hybrid.first_modes(start),
     };
-    let mut restless = hybrid.restless();
+    let mut restless = hybrid.chattering();
     let start = &hybrid.settle_air(&mut modes, start, &restless)?;
     let mut way = Simulated::at(start);
     let mut work = lines::LineSimulation::begin(&hybrid.water);
@@ -308,7 +308,7 @@ fn simulated(
             if way.cycle.is_some() {
                 break;
             }
-            let leaps = !how.every_round && !restless.is_restless(switch);
+            let leaps = !how.every_round && !restless.is_chattering(switch);
             if how.until_s.is_none() && leaps {
                 rounds.extrapolation(&system, &options.watches, &mut way);
             }

@@ -83,7 +83,7 @@ impl PumpPlot<'_> {
         }
         let system = self.system.map(|(system, _)| system);
         if let Some(lifts) = Lifts::of(self.report(), system) {
-            told.push_str(&format!(", {}", lifts.told(self.units)));
+            told.push_str(&format!(", {}", lifts.lifts(self.units)));
         }
         told
     }

@@ -52,7 +52,7 @@ pub fn show(
         for (state, about) in shown.unsolved {
             ui.scope(|ui| {
                 dimmed(ui, shown.told);
-                unsolved(ui, shown.layout, *state, about);
+                not_converged(ui, shown.layout, *state, about);
             });
         }
         let told = SentenceContext {
@@ -213,7 +213,7 @@ fn counted(findings: &[Finding]) -> String {
     all.join(" · ")
 }
 
-fn unsolved(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
+fn not_converged(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
     let names: Vec<&str> = about.iter().take(5).map(|id| layout.name_of(id)).collect();
     let place = if names.is_empty() {
         String::new()

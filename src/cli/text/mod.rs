@@ -66,7 +66,7 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
         lines.extend(state(&reader, report, running));
     }
     for (which, parts) in &evaluation.unsolved {
-        lines.extend(unsolved(&reader, *which, parts));
+        lines.extend(not_converged(&reader, *which, parts));
     }
     let marks = evaluation.marks.as_ref();
     if let Some(marks) = marks.filter(|marks| marks::fit(layout, marks)) {
@@ -173,7 +173,7 @@ fn whole(reader: &TextReader, report: &StateReport) -> Vec<String> {
     lines
 }
 
-fn unsolved(reader: &TextReader, which: State, parts: &[Id]) -> Vec<String> {
+fn not_converged(reader: &TextReader, which: State, parts: &[Id]) -> Vec<String> {
     let mut lines = heading(which.title());
     let names: Vec<String> = parts.iter().map(|id| reader.name(id)).collect();
     let place = if names.is_empty() {

@@ -1,6 +1,6 @@
 //! The line itself: grade and energy, from level to level, and the pump's step in it.
 
-use super::profile::{self, What};
+use super::profile::{self, PathItem};
 use super::{GradePage, PathRun};
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::symbols;
@@ -226,13 +226,13 @@ fn seated(paper: &mut GradePage<'_>, leg: &PathRun) {
             false => Direction::Backward,
         };
         let shapes = match one.what {
-            What::Pump => continue,
-            What::Valve(opening) => symbols::valve(centre, leg_there, opening).to_vec(),
-            What::Check { with_path: with } => {
+            PathItem::Pump => continue,
+            PathItem::Valve(opening) => symbols::valve(centre, leg_there, opening).to_vec(),
+            PathItem::Check { with_path: with } => {
                 symbols::check_valve(centre, leg_there, with_path(with)).to_vec()
             }
-            What::Fitting => vec![symbols::fitting(centre, leg_there)],
-            What::Equipment => vec![Shape::Box {
+            PathItem::Fitting => vec![symbols::fitting(centre, leg_there)],
+            PathItem::Equipment => vec![Shape::Box {
                 rect: Rect::between(centre, centre).grown(BOX),
                 radius: 2.0,
                 fill: Some(Ink::Card),

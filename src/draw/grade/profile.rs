@@ -61,14 +61,14 @@ pub struct PathRun {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Seated {
     /// What.
-    pub what: What,
+    pub what: PathItem,
     /// Its distance from the start of the path, metres.
     pub distance_m: f64,
 }
 
 /// What sits in a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum What {
+pub enum PathItem {
     /// Its pump.
     Pump,
     /// A valve, and how far it is open.
@@ -88,7 +88,7 @@ impl PathRun {
     /// Where its pump stands along the drawing, metres.
     pub fn pump_m(&self) -> Option<f64> {
         let mut seated = self.seated.iter();
-        let pump = seated.find(|one| one.what == What::Pump)?;
+        let pump = seated.find(|one| one.what == PathItem::Pump)?;
         Some(pump.distance_m + self.shift_m)
     }
 
@@ -258,13 +258,13 @@ fn seated(run: &Run, (points, forward): (&[GradePoint], bool), slot_m: f64) -> V
     };
     let seat = |one: Station<'_>| Seated {
         what: match one.what {
-            None => What::Pump,
-            Some(Symbol::Valve { opening }) => What::Valve(opening),
-            Some(Symbol::Check(way)) => What::Check {
+            None => PathItem::Pump,
+            Some(Symbol::Valve { opening }) => PathItem::Valve(opening),
+            Some(Symbol::Check(way)) => PathItem::Check {
                 with_path: (way == Direction::Forward) == forward,
             },
-            Some(Symbol::Equipment(_)) => What::Equipment,
-            Some(Symbol::Fitting) => What::Fitting,
+            Some(Symbol::Equipment(_)) => PathItem::Equipment,
+            Some(Symbol::Fitting) => PathItem::Fitting,
         },
         distance_m: if forward {
             first.distance_m + one.at_m
@@ -287,7 +287,7 @@ const SAME_PLACE_M: f64 = 1e-9;
 /// The law of a run takes a pump without a suction pipe at the very end of the run; it is drawn behind what is near that
 /// end, and the line up to there has the slope of its run without the lift.
 fn lift_at_pump(points: &mut Vec<GradePoint>, seated: &[Seated]) {
-    let Some(pump) = seated.iter().find(|one| one.what == What::Pump) else {
+    let Some(pump) = seated.iter().find(|one| one.what == PathItem::Pump) else {
         return;
     };
     let lift_m = |pair: &[GradePoint]| match pair {

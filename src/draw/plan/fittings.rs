@@ -62,23 +62,23 @@ fn placed(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
     for (what, seat) in symbols::seated(pipe.run) {
         match seat {
             SymbolPosition::Near(end) if Some(end) == draws_from => {
-                beside(paper, pipe, (what, end), &mut taken)
+                next_to(paper, pipe, (what, end), &mut taken)
             }
             SymbolPosition::Near(end) => others.push((what, end)),
             SymbolPosition::At(_) => {}
         }
     }
     if pump.is_none() {
-        pump = beside_suction(paper, pipe, &mut taken);
+        pump = next_to_suction(paper, pipe, &mut taken);
     }
     for one in others {
-        beside(paper, pipe, one, &mut taken);
+        next_to(paper, pipe, one, &mut taken);
     }
     pump
 }
 
 /// Something beside an end of its run, side by side where there are several.
-fn beside(
+fn next_to(
     paper: &mut PlanPage<'_>,
     pipe: &PlanPipe<'_>,
     (what, end): (Symbol<'_>, RunEnd),
@@ -90,7 +90,7 @@ fn beside(
     *off += 2.0 * half;
     let off_m = (*off - half) / paper.scale;
     let vessels = &paper.scene.ground.vessels;
-    if let Some(place) = pipe.course.beside_end(end, off_m, vessels) {
+    if let Some(place) = pipe.course.next_to_end(end, off_m, vessels) {
         put_on(paper, pipe, sign, place);
     }
 }
@@ -146,7 +146,7 @@ fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> 
 }
 
 /// The pump, outside the vessel that it draws from.
-fn beside_suction(
+fn next_to_suction(
     paper: &mut PlanPage<'_>,
     pipe: &PlanPipe<'_>,
     taken: &mut [f64; 2],
@@ -162,7 +162,7 @@ fn beside_suction(
     *off += 2.0 * half;
     let off_m = (*off - half) / paper.scale;
     let vessels = &paper.scene.ground.vessels;
-    let place = pipe.course.beside_end(end, off_m, vessels)?;
+    let place = pipe.course.next_to_end(end, off_m, vessels)?;
     put_on(paper, pipe, sign, place);
     Some(place.0)
 }

@@ -70,7 +70,7 @@ fn flow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let strength = paper.scene.strength();
     let wish = LabelRequest {
         forms: vec![vec![LabelLine::new(words, FLOW_SIZE, Ink::SoftText)]],
-        spots: beside(pipe, from, to),
+        spots: next_to(pipe, from, to),
         rank: 20,
         clear: 3.0,
     };
@@ -78,7 +78,7 @@ fn flow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
 }
 
 /// Beside a leg, from its middle outwards.
-fn beside(pipe: &PlanPipe<'_>, from: Point, to: Point) -> Vec<LabelPosition> {
+fn next_to(pipe: &PlanPipe<'_>, from: Point, to: Point) -> Vec<LabelPosition> {
     let (ux, uy) = symbols::along(from, to);
     let off = pipe.width.max(2.0) / 2.0 + 4.0;
     let mut spots = Vec::new();
@@ -115,7 +115,7 @@ fn lengths(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
         let words = units::write(Quantity::Length, leg.from.distance_m(leg.to), system);
         let wish = LabelRequest {
             forms: vec![vec![LabelLine::new(words, FLOW_SIZE, Ink::Accent)]],
-            spots: beside(pipe, from, to),
+            spots: next_to(pipe, from, to),
             rank: 88,
             clear: 2.0,
         };
@@ -129,7 +129,7 @@ fn lengths(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let line = |words: String| vec![LabelLine::new(words, FLOW_SIZE, Ink::Accent).strong()];
     let wish = LabelRequest {
         forms: vec![line(format!("{flow} · {speed}")), line(flow)],
-        spots: beside(pipe, from, to),
+        spots: next_to(pipe, from, to),
         rank: 86,
         clear: 2.0,
     };

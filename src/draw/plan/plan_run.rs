@@ -132,7 +132,7 @@ impl PlanRun {
 
     /// The place this far outside the vessel at an end, metres in the plan, but no further than the middle of what lies
     /// between the vessels; and the straight part there.
-    pub fn beside_end(
+    pub fn next_to_end(
         &self,
         which: RunEnd,
         off_m: f64,

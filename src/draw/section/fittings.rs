@@ -177,7 +177,7 @@ fn placed(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
             let off = &mut taken[usize::from(end == RunEnd::To)];
             let half = what.room() / 2.0;
             *off += 2.0 * half;
-            let place = pipe.beside_end(end, *off - half, pump);
+            let place = pipe.next_to_end(end, *off - half, pump);
             all.extend(place.map(|place| (what, place)));
         }
     }

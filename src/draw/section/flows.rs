@@ -53,7 +53,7 @@ fn shut(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, (from, to): (Point,
     paper.add_faint(Some(&pipe.run.id), strength, bar);
     let wish = LabelRequest {
         forms: vec![vec![LabelLine::new("shut", FLOW_SIZE, Ink::Problem)]],
-        spots: flow_spots(paper, pipe, (from, to), "shut"),
+        spots: flow_positions(paper, pipe, (from, to), "shut"),
         rank: 92,
         clear: 3.0,
     };
@@ -94,7 +94,7 @@ pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
         forms.insert(0, words(format!("{flow} · {speed}")));
         forms.insert(0, words(format!("{flow} · {speed} · {filled}")));
     }
-    let spots = flow_spots(paper, pipe, (from, to), &flow);
+    let spots = flow_positions(paper, pipe, (from, to), &flow);
     let rank = if looked_at { 90 } else { 20 };
     let strength = paper.scene.strength();
     let wish = LabelRequest {
@@ -107,7 +107,7 @@ pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
 }
 
 /// Beside the longest leg, from its middle outwards, and never across the wall of a vessel.
-fn flow_spots(
+fn flow_positions(
     paper: &SectionPage<'_>,
     pipe: &SectionPipe<'_>,
     (from, to): (Point, Point),

@@ -47,7 +47,7 @@ impl<'s> SectionPage<'s> {
         SectionPage {
             scene,
             reports: Reports::of(scene.water, scene.findings).against(scene.other),
-            board: DrawingContext::new(page, free, covers(scene, page)),
+            board: DrawingContext::new(page, free, vessel_index(scene, page)),
         }
     }
 
@@ -88,7 +88,7 @@ impl<'s> SectionPage<'s> {
 }
 
 /// What the vessels and fixed levels cover.
-fn covers(scene: &SectionScene<'_>, page: Rect) -> VesselIndex {
+fn vessel_index(scene: &SectionScene<'_>, page: Rect) -> VesselIndex {
     let view = scene.view;
     let all = scene
         .plan

@@ -69,7 +69,7 @@ impl SectionPipe<'_> {
 
     /// The point this far outside the vessel at an end, points, but no further than the middle of the first leg there;
     /// and that leg, in the order of the run. Before `pump` where that stands on the leg and draws from that end.
-    pub fn beside_end(
+    pub fn next_to_end(
         &self,
         end: RunEnd,
         off: f64,

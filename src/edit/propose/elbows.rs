@@ -51,7 +51,7 @@ pub fn elbows(corners: &[Corner]) -> Elbows {
 
 /// Gives a run the elbows of its new route: as many more or fewer as the route asks for than before. Elbows that
 /// somebody added for other reasons stay.
-pub fn follow_route(run: &mut Run, before: &[Corner], after: &[Corner]) {
+pub fn fit_to_route(run: &mut Run, before: &[Corner], after: &[Corner]) {
     let (old, new) = (elbows(before), elbows(after));
     change(&mut run.fittings, QUARTER, old.quarters, new.quarters);
     change(&mut run.fittings, EIGHTH, old.eighths, new.eighths);

@@ -34,7 +34,7 @@ pub struct AxisMark {
 
 /// The axes of a picture of a sheet.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct TracedSheet {
+pub struct SheetAxes {
     /// Two marks along the flow, m³/s.
     pub flow: [AxisMark; 2],
     /// Two marks along the head, metres.
@@ -56,7 +56,7 @@ fn length(a: PixelVector) -> f64 {
     a.0.hypot(a.1)
 }
 
-impl TracedSheet {
+impl SheetAxes {
     /// Whether its marks fix a scale.
     ///
     /// # Errors
@@ -123,7 +123,7 @@ impl TracedSheet {
 ///
 /// # Errors
 /// As [`Sheet::check`]; a dot far below nought; two dots of one flow; fewer than two.
-pub fn traced(sheet: &TracedSheet, dots: &[Dot]) -> Result<CurveForm, CurveRefusal> {
+pub fn read_points(sheet: &SheetAxes, dots: &[Dot]) -> Result<CurveForm, CurveRefusal> {
     sheet.check()?;
     let span = |[first, second]: [AxisMark; 2]| (second.value - first.value).abs();
     let (flow_span, head_span) = (span(sheet.flow), span(sheet.head));

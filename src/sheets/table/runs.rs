@@ -59,7 +59,7 @@ pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_
             of(|one| Some(one.flow_m3_s)),
             of(|one| Some(one.velocity_m_s.abs())),
             of(|one| Some(one.loss_m.abs())),
-            told(|one| held_by(one.control)),
+            told(|one| limited_by(one.control)),
             told(|one| filled(one.regime)),
             of(RunReport::reserve),
             of(|one| Some(one.free_drop_m)),
@@ -83,7 +83,7 @@ fn size(run: &Run) -> String {
 }
 
 /// What holds a flow, in a word of the trade.
-fn held_by(control: Control) -> &'static str {
+fn limited_by(control: Control) -> &'static str {
     match control {
         Control::Inlet => "inlet",
         Control::Outlet => "losses",

@@ -211,7 +211,7 @@ pub fn show(
         _ => None,
     });
     let views = match session.baseline().is_some() {
-        true => shown_beside(ui, (canvas, views), hand, (session, watch.state)),
+        true => compared_layout(ui, (canvas, views), hand, (session, watch.state)),
         false => views,
     };
     match views {
@@ -267,7 +267,7 @@ pub fn show(
 
 /// Draws what the open layout is held against in the left half, and gives what is drawn in what is left: one
 /// drawing, for two beside each other are enough.
-fn shown_beside(
+fn compared_layout(
     ui: &mut Ui,
     (canvas, views): (&mut Canvas, Views),
     hand: &mut ToolState,

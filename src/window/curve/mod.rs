@@ -22,7 +22,7 @@ use crate::layout::{CurveForm, Id};
 use crate::session::Guess;
 use crate::units::UnitSystem;
 use egui::{RichText, Ui};
-use picture::TracedPicture;
+use picture::CurvePicture;
 use std::path::PathBuf;
 
 /// A way of saying what a curve is.
@@ -71,7 +71,7 @@ pub struct CurveDialog {
     text: String,
     /// The name of a file as it is typed.
     path: String,
-    picture: Option<TracedPicture>,
+    picture: Option<CurvePicture>,
     /// Why a file could not be read, or the curve not taken.
     wrong: Option<String>,
     /// The curve that the session was shown last.

@@ -1,6 +1,6 @@
 //! The dialog in the window: opened, kept up with the session, granted what it asks for.
 
-use super::{CurveAction, CurveDialog, CurveDuty, CurveInput, TracedPicture};
+use super::{CurveAction, CurveDialog, CurveDuty, CurveInput, CurvePicture};
 use crate::edit;
 use crate::editor::curve::{self, DefaultUnits};
 use crate::layout::{CurveForm, Id, Pump};
@@ -144,7 +144,7 @@ impl App {
 /// Takes a file in: as a picture where a picture is wanted, else as a table.
 fn read(ctx: &egui::Context, dialog: &mut CurveDialog, path: &Path) {
     let done = if dialog.way == CurveInput::Picture {
-        read_picture(path).map(|raster| dialog.picture = Some(TracedPicture::new(ctx, &raster)))
+        read_picture(path).map(|raster| dialog.picture = Some(CurvePicture::new(ctx, &raster)))
     } else {
         read_text(path).map(|text| dialog.text = text)
     };

@@ -120,7 +120,7 @@ impl App {
             if comparing {
                 choice(ui, &mut self.tables, BottomView::Differences);
             }
-            self.beside_choices(ui, made.as_deref(), &mut wants);
+            self.table_actions(ui, made.as_deref(), &mut wants);
         });
         if self.room.one_line {
             return wants;
@@ -144,7 +144,7 @@ impl App {
     }
 
     /// What is said beside the choices, and the button that copies.
-    fn beside_choices(&self, ui: &mut Ui, made: Option<&TableCache>, wants: &mut Vec<Action>) {
+    fn table_actions(&self, ui: &mut Ui, made: Option<&TableCache>, wants: &mut Vec<Action>) {
         let shown = self.session.shown();
         let Some(made) = made else {
             if self.tables.shown == BottomView::Findings {

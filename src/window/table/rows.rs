@@ -45,7 +45,7 @@ pub(super) fn show(
     let mut area = ScrollArea::both()
         .auto_shrink(false)
         .id_salt(made.table.lists.title());
-    if let Some(offset) = follow(tables, made, selected) {
+    if let Some(offset) = scroll_to_selected(tables, made, selected) {
         area = area.vertical_scroll_offset(offset);
     }
     let shown = area.show_rows(ui, HEIGHT, made.rows.len(), |ui, range| {
@@ -71,7 +71,7 @@ pub(super) fn show(
 }
 
 /// Where the list is scrolled to, so that a part that was just selected elsewhere is seen.
-fn follow(tables: &mut Tables, made: &TableCache, selected: &[Pick]) -> Option<f32> {
+fn scroll_to_selected(tables: &mut Tables, made: &TableCache, selected: &[Pick]) -> Option<f32> {
     let part = selected.last().map(|pick| pick.part().clone());
     if part == tables.followed {
         return None;

@@ -17,7 +17,7 @@ impl App {
     /// A frame that ends in no case with the program. What was half done in it is not looked at again.
     pub(in crate::window) fn guarded(&mut self, ui: &mut Ui, frame: fn(&mut App, &mut Ui)) {
         if self.care.mishap.is_some() {
-            return self.after_mishap(ui);
+            return self.after_panic(ui);
         }
         let ctx = ui.ctx().clone();
         self.lived_through(&ctx, |app| {
@@ -76,7 +76,7 @@ impl App {
     }
 
     /// Nothing is drawn here that could fail once more.
-    fn after_mishap(&mut self, ui: &mut Ui) {
+    fn after_panic(&mut self, ui: &mut Ui) {
         let Some(mishap) = &self.care.mishap else {
             return;
         };
