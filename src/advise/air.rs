@@ -3,7 +3,7 @@
 //! Each is tried on the layout, solved and checked as a whole, before it is offered.
 
 use super::advice;
-use super::bench::{Bench, SAME_M, level_of};
+use super::bench::{Bench, SAME_HEIGHT_M, level_of};
 use super::step::{down, up};
 use crate::evaluate::Evaluation;
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence};
@@ -135,7 +135,7 @@ fn open(layout: &mut Layout, here: &RunWithAir<'_>, top_m: Option<f64>) -> Optio
     let run = layout.runs.iter_mut().find(|run| run.id == here.run.id)?;
     let mut found = None;
     for corner in &mut run.route {
-        if (corner.z_m - here.air.high_m).abs() < SAME_M {
+        if (corner.z_m - here.air.high_m).abs() < SAME_HEIGHT_M {
             (corner.vented, corner.vent_top_m) = (true, top_m.or(corner.vent_top_m));
             found = Some(());
         }
@@ -150,7 +150,7 @@ fn lay_lower(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     }
     let to = down(highest_m(bench, here)?, bench.layout.units);
     let corners = here.run.route.iter().enumerate();
-    let over = corners.filter(|(_, corner)| corner.z_m > to + SAME_M);
+    let over = corners.filter(|(_, corner)| corner.z_m > to + SAME_HEIGHT_M);
     let changes: Vec<Change> = over
         .map(|(index, corner)| Change {
             part: here.run.id.clone(),

@@ -1,7 +1,7 @@
 //! A run that carries nothing while running, though nothing shuts it.
 
 use super::no_pump;
-use super::state_view::{PipedRun, SAME_M, StateView};
+use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView};
 use super::wording::{finding, flow, height, when, with_limit};
 use super::{air_lock, never_primes};
 use crate::finding::{Code, Finding, Piece, Severity};
@@ -72,7 +72,7 @@ fn why(seen: &StateView<'_>, run: &PipedRun<'_>) -> Vec<Piece> {
 fn under_crest(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Vec<Piece>> {
     let opening = run.drawn.from.opening.as_ref()?;
     let below_m = opening.crest_m()? - seen.head_m(run.end(0))?;
-    (below_m >= -SAME_M).then(|| {
+    (below_m >= -SAME_HEIGHT_M).then(|| {
         vec![
             ": the level of ".into(),
             run.end(0).into(),

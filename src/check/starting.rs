@@ -1,6 +1,6 @@
 //! Pumps that lack water while the vessels above still fill.
 
-use super::state_view::{SAME_M, StateView};
+use super::state_view::{SAME_HEIGHT_M, StateView};
 use super::wording::{finding, height, time, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::states::report::{TrajectorySuction, TrajectoryVessel};
@@ -43,7 +43,7 @@ fn of_suction(seen: &StateView<'_>, suction: &TrajectorySuction) -> Option<Findi
         " falls to ".into(),
     ]);
     let over_m = suction.lowest_m - suction.lip_m;
-    if severity == Severity::Problem || over_m <= SAME_M {
+    if severity == Severity::Problem || over_m <= SAME_HEIGHT_M {
         text.extend(["its intake at ".into(), height(suction.lip_m)]);
     } else {
         let over = [height(suction.lowest_m), ", ".into(), height(over_m)];

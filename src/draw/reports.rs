@@ -9,7 +9,7 @@ use crate::units::{self, Quantity, UnitSystem};
 use std::collections::{HashMap, HashSet};
 
 /// Less than this does not count as flow, m³/s.
-pub(super) const STILL_M3_S: f64 = 1e-7;
+pub(super) const NO_FLOW_M3_S: f64 = 1e-7;
 
 /// The reports of a state by the ids of their parts; empty where no state is known.
 pub(super) struct Reports<'s> {

@@ -1,5 +1,6 @@
 //! Diff of two results: levels, flows, findings.
 
+use crate::evaluate::NO_FLOW_M3_S;
 use crate::finding::{Code, Finding, State};
 use crate::layout::Id;
 use crate::states::report::StateReport;
@@ -8,9 +9,6 @@ use std::collections::{BTreeSet, HashMap};
 /// Tolerance below which levels and flows are the same: a millimetre, and a half percent of the larger flow.
 pub const SAME_LEVEL_M: f64 = 1e-3;
 const SAME_SHARE: f64 = 5e-3;
-/// Flow below which it counts as none, m³/s.
-const NO_FLOW_M3_S: f64 = 1e-7;
-
 /// A value of one part in two results; none where a result does not have it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Difference {

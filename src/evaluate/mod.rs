@@ -34,6 +34,9 @@ use crate::lower::{Age, Lowered, Pumps, Situation, Walls, evaporation_m3_s, lowe
 use crate::states::report::{StateReport, VesselReport};
 use crate::states::{self, EndOfState, PumpsOnAndOff, StateNotConverged};
 
+/// Flow below which it counts as none, m³/s.
+const NO_FLOW_M3_S: f64 = 1e-7;
+
 /// The complete results for one layout.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Evaluation {

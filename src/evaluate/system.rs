@@ -2,6 +2,7 @@
 
 use super::lower;
 use crate::catalogue::Catalogue;
+use crate::evaluate::NO_FLOW_M3_S;
 use crate::layout::{Id, Layout};
 use crate::lower::{Age, Pumps, Situation, Walls};
 use crate::states;
@@ -13,8 +14,6 @@ const STEPS: u32 = 12;
 const MOST_HEADS: f64 = 1.25;
 /// Largest square of the relative speed that is tried.
 const MOST_SQUARE: f64 = 25.0;
-/// Flow below which it counts as none, m³/s.
-const STILL_M3_S: f64 = 1e-7;
 /// A step that gains less than this fraction of the intended flow has met a limit.
 const LEAST_GAIN: f64 = 0.2;
 /// Unused head above which it is more than rounding, metres.
@@ -128,7 +127,7 @@ impl SpeedSearch<'_> {
         let step_m3_s = end_m3_s / f64::from(STEPS);
         let mut points = Vec::new();
         let begins = own.point.static_m / shutoff_m;
-        let first = if own.point.flow_m3_s > STILL_M3_S {
+        let first = if own.point.flow_m3_s > NO_FLOW_M3_S {
             self.down(&own, (begins, step_m3_s), &mut points)?;
             points.reverse();
             points.push(own.point);
@@ -206,7 +205,7 @@ impl SpeedSearch<'_> {
             let share = flow * flow / last.flow_square();
             let square = begins + (last.square - begins) * share;
             match self.at(square)? {
-                Some((tried, _)) if tried.point.flow_m3_s > STILL_M3_S => {
+                Some((tried, _)) if tried.point.flow_m3_s > NO_FLOW_M3_S => {
                     points.push(tried.point);
                     last = tried;
                 }
@@ -218,7 +217,7 @@ impl SpeedSearch<'_> {
         let mut square = begins.min(last.square) * SHY;
         for _ in 0..8 {
             match self.at(square)? {
-                Some((still, _)) if still.point.flow_m3_s <= STILL_M3_S => {
+                Some((still, _)) if still.point.flow_m3_s <= NO_FLOW_M3_S => {
                     points.push(begin(&still));
                     return Some(());
                 }
@@ -238,7 +237,9 @@ impl SpeedSearch<'_> {
         let mut square = begins.max(1.0) * 1.1;
         while square < MOST_SQUARE {
             match self.at(square)? {
-                Some((tried, _)) if tried.point.flow_m3_s > STILL_M3_S => return Some(Some(tried)),
+                Some((tried, _)) if tried.point.flow_m3_s > NO_FLOW_M3_S => {
+                    return Some(Some(tried));
+                }
                 _ => square *= 1.2,
             }
         }

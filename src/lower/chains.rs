@@ -1,14 +1,12 @@
 //! Runs that meet at joints: one chain between free surfaces, pumped or not, with one state of its air.
 
+use super::SAME_HEIGHT_M;
 use super::pipe::Bore;
 use super::pump::Drive;
 use super::{LoweringContext, valves};
 use crate::layout::{Id, Layout, Opening, Run, RunEnd};
 use crate::network::Check;
 use std::collections::{HashMap, HashSet};
-
-/// Difference below which heights are the same, metres: the rounding of unit conversion.
-pub(super) const SAME_M: f64 = 1e-6;
 
 /// The chains of a layout.
 pub(super) struct Chains<'a> {
@@ -133,13 +131,13 @@ impl<'a> Chains<'a> {
         };
         let mut turned = away
             .iter()
-            .skip_while(|z_m| (*z_m - start_m).abs() <= SAME_M);
+            .skip_while(|z_m| (*z_m - start_m).abs() <= SAME_HEIGHT_M);
         match turned.next() {
             None => Turn::Level,
             Some(next_m) if *next_m > start_m => Turn::Up,
             Some(next_m) => {
                 let falling = turned.scan(*next_m, |before_m, z_m| {
-                    let falls = *z_m <= *before_m + SAME_M;
+                    let falls = *z_m <= *before_m + SAME_HEIGHT_M;
                     *before_m = *z_m;
                     falls.then_some(*z_m)
                 });

@@ -1,6 +1,7 @@
 //! The profile of a run, on which its grade is marched.
 
-use super::chains::{Beyond, SAME_M};
+use super::SAME_HEIGHT_M;
+use super::chains::Beyond;
 use super::ends::{Lip, LoweredEnd};
 use super::profile::{Ends, SHORTEST_M, Stretch, between, falls_at_last, high_points};
 use super::{Item, ItemAt, ItemKind, LoweringContext};
@@ -208,7 +209,7 @@ impl Route<'_> {
     /// From a submerged end of unknown height the pipe first rises.
     fn climbs_out(&self) -> bool {
         match self.corners.as_slice() {
-            [first, next, ..] => self.given && next.z_m > first.z_m + SAME_M,
+            [first, next, ..] => self.given && next.z_m > first.z_m + SAME_HEIGHT_M,
             _ => false,
         }
     }
@@ -363,7 +364,7 @@ fn lossless_wall(loss: &Loss) -> Loss {
 /// Where a pipe rises vertically into a joint: the water that arrives there still has to pass it.
 fn sill_at_joint(stretches: &[Stretch], course: &MarchProfile) -> Option<LocalLoss> {
     let last = stretches.last()?;
-    let rises = last.plumb && last.lower_m > last.upper_m + SAME_M;
+    let rises = last.plumb && last.lower_m > last.upper_m + SAME_HEIGHT_M;
     (rises && course.outfall == Outfall::Joint).then(|| LocalLoss {
         boundary: 0,
         invert_m: last.lower_m,

@@ -52,6 +52,9 @@ use nodes::{Nodes, PlacedNode};
 use std::cell::RefCell;
 use std::collections::HashMap;
 
+/// Difference below which two heights are the same, metres: rounding of typed values and unit conversion.
+const SAME_HEIGHT_M: f64 = 1e-6;
+
 /// Whether the pumps run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Pumps {

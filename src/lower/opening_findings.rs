@@ -1,14 +1,12 @@
 //! Findings on openings that need no computed level.
 
 use super::LoweringContext;
+use super::SAME_HEIGHT_M;
 use super::findings::{advice, finding};
 use super::nodes::Part;
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity};
 use crate::layout::{Direction, Id, Opening, Pipe, Run, RunEnd, Vent, Vessel};
 use crate::units::Quantity;
-
-/// Difference below which heights are the same, metres: the rounding of unit conversion.
-const SAME_M: f64 = 1e-6;
 
 /// An opening in its vessel.
 struct OpeningInVessel<'a> {
@@ -76,7 +74,7 @@ fn above_rim(context: &LoweringContext<'_>, set: &OpeningInVessel<'_>) -> Option
             Opening::Upstand { .. } | Opening::Mouth { .. } | Opening::Notch { .. }
         );
     let crest_m = set.opening.crest_m()?;
-    if pours_in || crest_m <= set.vessel.rim_m + SAME_M {
+    if pours_in || crest_m <= set.vessel.rim_m + SAME_HEIGHT_M {
         return None;
     }
     let text = vec![
@@ -149,7 +147,7 @@ fn below_floor(set: &OpeningInVessel<'_>) -> Option<Finding> {
         } => intake_m.min(*crest_m),
         other => other.crest_m()?,
     };
-    if lowest_m >= set.vessel.floor_m - SAME_M {
+    if lowest_m >= set.vessel.floor_m - SAME_HEIGHT_M {
         return None;
     }
     let text = vec![

@@ -1,6 +1,7 @@
 //! How the pipe of a run rises and falls along a flow, and where air gathers in it.
 
-use super::chains::{Beyond, SAME_M};
+use super::SAME_HEIGHT_M;
+use super::chains::Beyond;
 use crate::geometry::{Corner, route_length_m};
 use crate::hydraulics::high_point::{Foot, HighPoint};
 
@@ -123,9 +124,9 @@ pub(super) fn high_points(stretches: &[Stretch], ends: &Ends) -> Vec<HighPoint> 
     for (index, piece) in stretches.iter().enumerate() {
         let fall_m = piece.upper_m - piece.lower_m;
         lowest_m = lowest_m.min(piece.upper_m);
-        if fall_m < -SAME_M {
+        if fall_m < -SAME_HEIGHT_M {
             risen = true;
-        } else if fall_m > SAME_M && risen {
+        } else if fall_m > SAME_HEIGHT_M && risen {
             let falling = falling_leg(stretches, index, ends);
             let at_joint = index == 0 && ends.upper.is_some_and(|(_, vented)| vented);
             found.push(HighPoint {
@@ -159,7 +160,7 @@ fn vented_reach(stretches: &[Stretch], index: usize, top_m: f64) -> bool {
     let reach = up_to
         .iter()
         .rev()
-        .take_while(|piece| (piece.upper_m - top_m).abs() <= SAME_M);
+        .take_while(|piece| (piece.upper_m - top_m).abs() <= SAME_HEIGHT_M);
     reach.into_iter().any(|piece| piece.vented)
 }
 
@@ -169,7 +170,7 @@ pub(super) fn falls_at_last(stretches: &[Stretch]) -> bool {
         .iter()
         .rev()
         .map(|piece| piece.upper_m - piece.lower_m);
-    let mut turned = falls_m.filter(|fall_m| fall_m.abs() > SAME_M);
+    let mut turned = falls_m.filter(|fall_m| fall_m.abs() > SAME_HEIGHT_M);
     turned.next().is_none_or(|fall_m| fall_m > 0.0)
 }
 
@@ -179,10 +180,10 @@ fn falling_leg(stretches: &[Stretch], start: usize, ends: &Ends) -> (Foot, f64) 
     let mut end = start;
     for (index, piece) in stretches.iter().enumerate().skip(start) {
         let fall_m = piece.upper_m - piece.lower_m;
-        if fall_m < -SAME_M {
+        if fall_m < -SAME_HEIGHT_M {
             return (low_point(stretches, end), steepest);
         }
-        if fall_m > SAME_M {
+        if fall_m > SAME_HEIGHT_M {
             steepest = steepest.max(piece.sine);
             end = index;
         }

@@ -1,13 +1,11 @@
 //! Destinations of spills: what cannot get there is lost, with a finding.
 
+use super::SAME_HEIGHT_M;
 use super::findings;
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Layout, Vessel};
 use crate::units::Quantity;
 use std::collections::{HashMap, HashSet};
-
-/// Difference below which heights are the same, metres: the rounding of typed input.
-const SAME_M: f64 = 1e-6;
 
 /// The vessels whose spill cannot reach its stated receiver: it would climb, or circulate.
 ///
@@ -74,7 +72,7 @@ fn climbing(layout: &Layout) -> impl Iterator<Item = Climb<'_>> {
     layout.vessels.iter().filter_map(move |from| {
         let to = from.spills_to.as_ref()?;
         let (height_m, what) = *heights.get(to)?;
-        (height_m > from.rim_m + SAME_M).then_some(Climb {
+        (height_m > from.rim_m + SAME_HEIGHT_M).then_some(Climb {
             from,
             to,
             height_m,

@@ -18,7 +18,7 @@ pub(super) fn report(here: &RunBetweenLevels<'_>) -> Option<RunAir> {
         ..here.law.clone()
     };
     let full = primed.flow(here.levels[0], here.levels[1], here.flow);
-    let missing_head_m = if flow > super::runs::NO_FLOW_M3_S {
+    let missing_head_m = if flow > super::NO_FLOW_M3_S {
         let with_air_m = here.law.required_head(sense, flow, downstream_m).head_m;
         with_air_m - primed.required_head(sense, flow, downstream_m).head_m
     } else {
@@ -43,7 +43,7 @@ pub(super) fn report(here: &RunBetweenLevels<'_>) -> Option<RunAir> {
 
 /// Direction in which its water flows, or would flow.
 fn sense(here: &RunBetweenLevels<'_>) -> Sense {
-    if here.flow.abs() > super::runs::NO_FLOW_M3_S {
+    if here.flow.abs() > super::NO_FLOW_M3_S {
         return here.sense();
     }
     match &here.law.pump {

@@ -112,7 +112,7 @@ pub(super) fn carrying(layout: &Layout, built: &PumpsOnAndOff, running: &EndOfSt
     let flows = |run: usize| {
         let link = built.on.origin.runs.get(run).copied()?;
         let flow = running.way.end.flow_m3_s.get(link)?;
-        Some(flow.abs() >= super::runs::NO_FLOW_M3_S)
+        Some(flow.abs() >= super::NO_FLOW_M3_S)
     };
     (0..layout.runs.len())
         .filter(|&run| flows(run).unwrap_or(false))

@@ -1,6 +1,6 @@
 //! Pumps whose suction no water can reach.
 
-use super::runs::NO_FLOW_M3_S;
+use super::NO_FLOW_M3_S;
 use super::{EndOfState, PumpsOnAndOff};
 use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;

@@ -1,9 +1,7 @@
 //! Where water stands in a run without flow.
 
 use super::highest::highest;
-
-/// A pipe this little above a level counts as below it, metres.
-const SAME_M: f64 = 1e-6;
+use crate::states::SAME_HEIGHT_M;
 
 /// A place of a run: its distance from `from`, its invert, and the level of the water that stands there, metres;
 /// none where it is empty.
@@ -86,10 +84,10 @@ fn reach(places: &mut [StillPoint], [level_m, beyond_m]: [Option<f64>; 2]) {
     let mut dams_m = highest(beyond_m.unwrap_or(f64::NEG_INFINITY), back);
     dams_m.reverse();
     for (place, dam_m) in places.iter_mut().zip(dams_m) {
-        if place.invert_m > level_m + SAME_M {
+        if place.invert_m > level_m + SAME_HEIGHT_M {
             break;
         }
-        let runs_away = dam_m < level_m - SAME_M && dam_m <= place.invert_m + SAME_M;
+        let runs_away = dam_m < level_m - SAME_HEIGHT_M && dam_m <= place.invert_m + SAME_HEIGHT_M;
         if !runs_away {
             place.level_m = place.level_m.or(Some(level_m.min(dam_m)));
         }

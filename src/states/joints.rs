@@ -1,7 +1,8 @@
 //! Joints in a state.
 
+use super::NO_FLOW_M3_S;
 use super::report::JointReport;
-use super::runs::{NO_FLOW_M3_S, crest};
+use super::runs::crest;
 use crate::layout::Layout;
 use crate::lower::{Lowered, RunFacts};
 use crate::network::{Link, Node, RunLaw, Sense};

@@ -106,6 +106,10 @@ pub struct PumpsOnAndOff {
     pub off: Lowered,
 }
 
+/// Difference below which two heights are the same, metres.
+const SAME_HEIGHT_M: f64 = 1e-6;
+/// Flow below which a run counts as carrying nothing, m³/s: a millilitre an hour would be 3e-10.
+const NO_FLOW_M3_S: f64 = 1e-10;
 /// Largest imbalance and energy residual that count as converged (m³/s, m).
 const MASS_M3_S: f64 = 1e-9;
 const ENERGY_M: f64 = 1e-6;

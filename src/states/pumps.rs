@@ -1,8 +1,9 @@
 //! Pumps in a state: duty, and how their head is spent.
 
+use super::NO_FLOW_M3_S;
 use super::hybrid_system::{HybridSystem, SwitchMode};
 use super::report::{LossItem, PumpReport, Standing};
-use super::runs::{self, NO_FLOW_M3_S, RunBetweenLevels};
+use super::runs::{self, RunBetweenLevels};
 use crate::hydraulics::pump::{Suction, npsh_available_m, npsh_required_m, power_w};
 use crate::layout::{Direction, EfficiencyPoint, Id, Layout, Pump, Run};
 use crate::lower::{Lowered, item_heads};

@@ -3,9 +3,8 @@
 use super::event::Event;
 use crate::finding::State;
 use crate::layout::Id;
+use crate::states::SAME_HEIGHT_M;
 
-/// A level this little above another is not above it, metres.
-const SAME_M: f64 = 1e-6;
 /// Flow over a rim below which it no longer counts as spilling, m³/s.
 const SPLASH_M3_S: f64 = 1e-7;
 /// Spilled volume below which it is not reported, m³: a tenth of a litre, common practice, no source.
@@ -285,7 +284,7 @@ impl StateReport {
     pub fn only_splashes(&self, vessel: &VesselReport) -> bool {
         let needs_more = self
             .top_m(vessel)
-            .is_none_or(|top_m| top_m > vessel.rim_m + SAME_M);
+            .is_none_or(|top_m| top_m > vessel.rim_m + SAME_HEIGHT_M);
         let counted = self
             .vessels
             .iter()
@@ -386,7 +385,7 @@ impl VesselReport {
         if real.is_some_and(|spill| spill.spill_m3_s <= SPLASH_M3_S) {
             return false;
         }
-        self.freeboard_m().is_none_or(|free| free < -SAME_M)
+        self.freeboard_m().is_none_or(|free| free < -SAME_HEIGHT_M)
     }
 
     /// Level minus floor, metres.

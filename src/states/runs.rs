@@ -1,5 +1,6 @@
 //! Runs in a state.
 
+use super::NO_FLOW_M3_S;
 use super::air;
 use super::capacity;
 use super::report::{Control, DepthPoint, Regime, RunReport, Surge};
@@ -14,9 +15,6 @@ use crate::layout::{Layout, Opening, Run};
 use crate::lower::{Lowered, RunFacts};
 use crate::network::{Check, FlowControl, Link, RunLaw, Sense};
 use crate::solve::NetworkState;
-
-/// Flow below which a run counts as carrying nothing, m³/s: a millilitre an hour would be 3e-10.
-pub(super) const NO_FLOW_M3_S: f64 = 1e-10;
 
 /// Spare head behind a crest above which the crest counts as the flow control, metres.
 const FREE_DROP_M: f64 = 1e-6;

@@ -1,9 +1,9 @@
 //! Simulation results: levels and flows of a layout at many moments, by part.
 
+use super::NO_FLOW_M3_S;
 use super::event::Event;
 use super::hybrid_system::{HybridSystem, SwitchMode};
 use super::report::Outcome;
-use super::runs::NO_FLOW_M3_S;
 use super::simulate::{Simulated, SimulationOptions, simulate};
 use super::{
     EndOfState, PumpsOnAndOff, StateNotConverged, at_a_start, blocked, chain, start_at, vessels,

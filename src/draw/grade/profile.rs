@@ -1,6 +1,6 @@
 //! A path in metres: its runs one after the other, its vessels between them.
 
-use crate::draw::reports::STILL_M3_S;
+use crate::draw::reports::NO_FLOW_M3_S;
 use crate::draw::stations::{Station, is_measured, measured, stations};
 use crate::draw::symbols::Symbol;
 use crate::draw::view::{Bounds, SectionPoint, at};
@@ -341,7 +341,7 @@ fn is_full(report: &StateReport, run: &Run) -> bool {
 /// Water moves in it.
 fn flows(report: &StateReport, run: &Run) -> bool {
     let here = report.runs.iter().find(|one| one.id == run.id);
-    here.is_some_and(|one| one.flow_m3_s.abs() > STILL_M3_S)
+    here.is_some_and(|one| one.flow_m3_s.abs() > NO_FLOW_M3_S)
 }
 
 /// Water that has air over it does not hang under its pipe: it runs down it, and where it stands still there is

@@ -3,7 +3,7 @@
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
 use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::reports::STILL_M3_S;
+use crate::draw::reports::NO_FLOW_M3_S;
 use crate::draw::shape::{Anchor, Ink, Point, Rect};
 use crate::draw::symbols::{self, on_leg};
 use crate::draw::touch::Attention;
@@ -33,7 +33,7 @@ fn arrow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let Some((from, to)) = pipe.longest else {
         return;
     };
-    if flow_m3_s.abs() < STILL_M3_S || from.distance(to) < ARROW_LEG {
+    if flow_m3_s.abs() < NO_FLOW_M3_S || from.distance(to) < ARROW_LEG {
         return;
     }
     let leg = if flow_m3_s < 0.0 {
@@ -63,7 +63,7 @@ fn flow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
         return;
     };
     let short = from.distance(to) < WORDS_LEG;
-    if flow_m3_s < STILL_M3_S || short || paper.is_crowded() {
+    if flow_m3_s < NO_FLOW_M3_S || short || paper.is_crowded() {
         return;
     }
     let words = units::write(Quantity::Flow, flow_m3_s, paper.scene.units);

@@ -4,7 +4,7 @@ use super::paper::SectionPage;
 use super::pipes::{SectionPipe, WALL};
 use crate::draw::by_how_much;
 use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::reports::{STILL_M3_S, filled, is_blocked};
+use crate::draw::reports::{NO_FLOW_M3_S, filled, is_blocked};
 use crate::draw::shape::{Anchor, Ink, Point, Shape, Stroke, Weight};
 use crate::draw::symbols::{self, on_leg};
 use crate::draw::text;
@@ -18,7 +18,7 @@ const FLOW_SIZE: f64 = 10.5;
 /// Which way the water goes: a small triangle on the longest leg of what is seen.
 pub(super) fn arrows(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(report) = pipe.report else { return };
-    if report.flow_m3_s.abs() < STILL_M3_S {
+    if report.flow_m3_s.abs() < NO_FLOW_M3_S {
         return;
     }
     let Some((from, to)) = pipe.longest else {
@@ -71,7 +71,7 @@ pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     }
     let looked_at = pipe.attention != Attention::None;
     let crowded = paper.is_crowded();
-    if (report.flow_m3_s.abs() < STILL_M3_S || crowded) && !looked_at {
+    if (report.flow_m3_s.abs() < NO_FLOW_M3_S || crowded) && !looked_at {
         return;
     }
     let system = paper.scene.units;

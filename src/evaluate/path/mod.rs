@@ -2,12 +2,10 @@
 
 mod search;
 
+use crate::evaluate::NO_FLOW_M3_S;
 use crate::layout::{Id, Layout};
 use crate::states::report::StateReport;
 use std::collections::HashMap;
-
-/// Flow below which it counts as none, m³/s.
-const STILL_M3_S: f64 = 1e-7;
 
 /// Why there is no path.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -58,7 +56,7 @@ impl Edge {
     /// Its ends in the direction of flow; as drawn without flow.
     fn with_flow(&self) -> [usize; 2] {
         let [from, to] = self.ends;
-        if self.flow_m3_s < -STILL_M3_S {
+        if self.flow_m3_s < -NO_FLOW_M3_S {
             [to, from]
         } else {
             [from, to]
@@ -247,7 +245,7 @@ impl<'a> Paths<'a> {
     /// The run of the pump with most flow; none where no pump has any.
     fn pump_run(&self) -> Option<usize> {
         let runs = self.layout.runs.iter().enumerate();
-        let pumped = runs.filter(|(at, run)| run.pump.is_some() && self.size(*at) > STILL_M3_S);
+        let pumped = runs.filter(|(at, run)| run.pump.is_some() && self.size(*at) > NO_FLOW_M3_S);
         let pumped = pumped.map(|(at, _)| at);
         pumped.max_by(|a, b| self.size(*a).total_cmp(&self.size(*b)))
     }

@@ -1,6 +1,7 @@
 //! The path search, by indices of parts and runs.
 
-use super::{Edge, Paths, STILL_M3_S};
+use super::{Edge, Paths};
+use crate::evaluate::NO_FLOW_M3_S;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -10,7 +11,7 @@ impl Paths<'_> {
         // Cost: the reciprocal of the smallest flow on the path first, and then its length.
         self.search((from, to), |edge, node, so_far| {
             let away = edge.away_m3_s(node);
-            (away > STILL_M3_S).then(|| (so_far.0.max(1.0 / away), so_far.1 + edge.length_m))
+            (away > NO_FLOW_M3_S).then(|| (so_far.0.max(1.0 / away), so_far.1 + edge.length_m))
         })
     }
 
@@ -86,7 +87,7 @@ impl Paths<'_> {
             let flows = here.filter_map(|run| {
                 let edge = self.edges.get(*run)?;
                 let away = edge.away_m3_s(node) * sign;
-                (away > STILL_M3_S).then_some((*run, edge.other(node), away))
+                (away > NO_FLOW_M3_S).then_some((*run, edge.other(node), away))
             });
             let Some((run, next, _)) = flows.max_by(|a, b| a.2.total_cmp(&b.2)) else {
                 return way;

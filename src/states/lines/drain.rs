@@ -3,10 +3,8 @@
 use super::volume::Slice;
 use crate::lower::Lowered;
 use crate::network::{Link, Node, Sense};
+use crate::states::SAME_HEIGHT_M;
 use crate::states::highest::highest;
-
-/// Heights closer than this are one, metres.
-const SAME_M: f64 = 1e-6;
 
 /// A run of a chain, with the water in it.
 pub(super) struct Piece<'a> {
@@ -48,7 +46,8 @@ impl DownwardPath {
 
     fn is_better(&self, other: &DownwardPath) -> bool {
         let apart_m = self.over_m - other.over_m;
-        apart_m < -SAME_M || (apart_m <= SAME_M && self.level_m < other.level_m - SAME_M)
+        apart_m < -SAME_HEIGHT_M
+            || (apart_m <= SAME_HEIGHT_M && self.level_m < other.level_m - SAME_HEIGHT_M)
     }
 }
 
@@ -177,7 +176,7 @@ fn share_out(
         let back = end(0).map(|way| way.over(over_from_m.max(slice.invert_m())));
         let on = end(1).map(|way| way.over(over_to_m.max(slice.invert_m())));
         match better(back, on) {
-            Some(way) if way.over_m <= slice.invert_m() + SAME_M => {
+            Some(way) if way.over_m <= slice.invert_m() + SAME_HEIGHT_M => {
                 match to.iter_mut().find(|(node, _)| *node == way.node) {
                     Some((_, sum_m3)) => *sum_m3 += slice.water_m3,
                     None => to.push((way.node, slice.water_m3)),

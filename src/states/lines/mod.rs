@@ -10,7 +10,7 @@ mod work;
 pub(super) use volume::{Slice, in_runs, sum_m3};
 pub(super) use work::LineSimulation;
 
-use super::runs::NO_FLOW_M3_S;
+use super::NO_FLOW_M3_S;
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::solve::NetworkState;
