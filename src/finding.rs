@@ -180,11 +180,13 @@ pub enum Code {
     RunsToWaste,
     /// An end that was said to be under water stands over it.
     MouthOverWater,
+    /// Two vessels stand in one place.
+    VesselsOverlap,
 }
 
 impl Code {
     /// Every code, for completeness tests and the docs.
-    pub const ALL: [Code; 50] = [
+    pub const ALL: [Code; 51] = [
         Code::Spills,
         Code::FillsForEver,
         Code::SpillsInARing,
@@ -235,6 +237,7 @@ impl Code {
         Code::CrossConnection,
         Code::RunsToWaste,
         Code::MouthOverWater,
+        Code::VesselsOverlap,
     ];
 
     /// The code for scripts: kebab-case words of the trade.
@@ -290,6 +293,7 @@ impl Code {
             Code::CrossConnection => "cross-connection",
             Code::RunsToWaste => "runs-to-waste",
             Code::MouthOverWater => "mouth-over-water",
+            Code::VesselsOverlap => "vessels-overlap",
         }
     }
 }

@@ -3,7 +3,7 @@
 //! Each is tried on the layout, solved and checked as a whole, before it is offered.
 
 use super::advice;
-use super::bench::{Bench, SAME_M, level_of};
+use super::bench::{Bench, SAME_HEIGHT_M, level_of};
 use super::step::{down, up};
 use crate::evaluate::Evaluation;
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence};
@@ -19,7 +19,7 @@ const OVER_GRADE_M: f64 = 0.1;
 
 /// Best first. A vent ends the suction that a siphon lives on, so that one is filled by hand instead.
 pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
-    let Some(here) = Here::of(bench, found) else {
+    let Some(here) = RunWithAir::of(bench, found) else {
         return Vec::new();
     };
     let lower = lay_lower(bench, &here);
@@ -31,7 +31,7 @@ pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
 }
 
 /// A run with air at its high point.
-struct Here<'a> {
+struct RunWithAir<'a> {
     found: &'a Finding,
     run: &'a Run,
     report: &'a RunReport,
@@ -40,14 +40,14 @@ struct Here<'a> {
     joint: Option<&'a Id>,
 }
 
-impl<'a> Here<'a> {
-    fn of(bench: &Bench<'a>, found: &'a Finding) -> Option<Here<'a>> {
+impl<'a> RunWithAir<'a> {
+    fn of(bench: &Bench<'a>, found: &'a Finding) -> Option<RunWithAir<'a>> {
         let run = bench.layout.run(found.about.first()?)?;
         let mut runs = bench.report(found)?.runs.iter();
         let report = runs.find(|one| one.id == run.id)?;
         let second = found.about.get(1);
         let joints = &bench.layout.joints;
-        Some(Here {
+        Some(RunWithAir {
             found,
             run,
             report,
@@ -94,7 +94,7 @@ impl<'a> Here<'a> {
 }
 
 /// A vent at the high point, its top over the grade there.
-fn vent(bench: &Bench<'_>, here: &Here<'_>) -> Option<Cure> {
+fn vent(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     let mut layout = bench.layout.clone();
     open(&mut layout, here, None)?;
     let solved = bench.solve_layout(&layout)?;
@@ -126,7 +126,7 @@ fn vent(bench: &Bench<'_>, here: &Here<'_>) -> Option<Cure> {
 }
 
 /// Vents the corner or the joint at the high point; none where none is there.
-fn open(layout: &mut Layout, here: &Here<'_>, top_m: Option<f64>) -> Option<()> {
+fn open(layout: &mut Layout, here: &RunWithAir<'_>, top_m: Option<f64>) -> Option<()> {
     if let Some(id) = here.joint {
         let joint = layout.joints.iter_mut().find(|joint| joint.id == *id)?;
         (joint.vented, joint.vent_top_m) = (true, top_m.or(joint.vent_top_m));
@@ -135,7 +135,7 @@ fn open(layout: &mut Layout, here: &Here<'_>, top_m: Option<f64>) -> Option<()> 
     let run = layout.runs.iter_mut().find(|run| run.id == here.run.id)?;
     let mut found = None;
     for corner in &mut run.route {
-        if (corner.z_m - here.air.high_m).abs() < SAME_M {
+        if (corner.z_m - here.air.high_m).abs() < SAME_HEIGHT_M {
             (corner.vented, corner.vent_top_m) = (true, top_m.or(corner.vent_top_m));
             found = Some(());
         }
@@ -144,13 +144,13 @@ fn open(layout: &mut Layout, here: &Here<'_>, top_m: Option<f64>) -> Option<()> 
 }
 
 /// The same pipe with no point over where water enters it, or under the water that a siphon stands in.
-fn lay_lower(bench: &Bench<'_>, here: &Here<'_>) -> Option<Cure> {
+fn lay_lower(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     if here.run.already_built || here.joint.is_some() {
         return None;
     }
     let to = down(highest_m(bench, here)?, bench.layout.units);
     let corners = here.run.route.iter().enumerate();
-    let over = corners.filter(|(_, corner)| corner.z_m > to + SAME_M);
+    let over = corners.filter(|(_, corner)| corner.z_m > to + SAME_HEIGHT_M);
     let changes: Vec<Change> = over
         .map(|(index, corner)| Change {
             part: here.run.id.clone(),
@@ -178,7 +178,7 @@ fn lay_lower(bench: &Bench<'_>, here: &Here<'_>) -> Option<Cure> {
 
 /// How high the pipe may go, metres: of a siphon under the water with its whole bore, else not over the end from
 /// which it is to fall, or to which its pump lifts.
-fn highest_m(bench: &Bench<'_>, here: &Here<'_>) -> Option<f64> {
+fn highest_m(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<f64> {
     let pumped = here.run.pump.is_some();
     let upper = here.run.end(here.upper());
     if here.found.code == Code::MayNeverPrime {
@@ -195,7 +195,7 @@ fn highest_m(bench: &Bench<'_>, here: &Here<'_>) -> Option<f64> {
 }
 
 /// A siphon that somebody fills, where it stays full.
-fn fill_by_hand(bench: &Bench<'_>, here: &Here<'_>) -> Option<Cure> {
+fn fill_by_hand(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     let mut layout = bench.layout.clone();
     let run = layout.runs.iter_mut().find(|run| run.id == here.run.id)?;
     run.starts_primed = true;

@@ -55,7 +55,7 @@ impl Band {
 }
 
 /// A height that was tried.
-struct Tried {
+struct HeightTried {
     height_m: f64,
     problems: Vec<Finding>,
 }
@@ -116,21 +116,21 @@ struct Search<'a> {
 
 impl Search<'_> {
     /// The problems with the crest at a height; none where that cannot be, or nobody wants to know any longer.
-    fn at(&self, height_m: f64) -> Option<Tried> {
+    fn at(&self, height_m: f64) -> Option<HeightTried> {
         if !(self.go_on)() {
             return None;
         }
         let (run, end) = self.crest;
         let there = edit::crest(self.layout, run, end, height_m).ok()?;
         let changed = there.apply(self.layout).ok()?;
-        Some(Tried {
+        Some(HeightTried {
             height_m,
             problems: problems(&changed, self.catalogue),
         })
     }
 
     /// Heights from floor to rim, and the one that stands, in order.
-    fn samples(&self, (floor_m, rim_m): (f64, f64), now_m: f64) -> Option<Vec<Tried>> {
+    fn samples(&self, (floor_m, rim_m): (f64, f64), now_m: f64) -> Option<Vec<HeightTried>> {
         let step_m = (rim_m - floor_m) / f64::from(SAMPLES);
         let steps = (0..=SAMPLES).map(|step| floor_m + step_m * f64::from(step));
         let own = Some(now_m).filter(|now| (floor_m..=rim_m).contains(now));
@@ -142,8 +142,8 @@ impl Search<'_> {
     /// Where good heights end, between a good one and a bad one, and what goes wrong there.
     fn edge(
         &self,
-        good: &Tried,
-        bad: Option<&Tried>,
+        good: &HeightTried,
+        bad: Option<&HeightTried>,
         always: &[Finding],
     ) -> Option<(f64, Option<Beyond>)> {
         let Some(bad) = bad else {
@@ -197,7 +197,7 @@ fn problems(layout: &Layout, catalogue: &Catalogue) -> Vec<Finding> {
 }
 
 /// What goes wrong beyond an edge, as it is where the crest stands now if it goes wrong there too.
-fn as_it_stands(beyond: Option<Beyond>, now: Option<&Tried>) -> Option<Beyond> {
+fn as_it_stands(beyond: Option<Beyond>, now: Option<&HeightTried>) -> Option<Beyond> {
     let beyond = beyond?;
     let now = now.and_then(|now| {
         let mut here = now.problems.iter();
@@ -211,7 +211,7 @@ fn as_it_stands(beyond: Option<Beyond>, now: Option<&Tried>) -> Option<Beyond> {
 }
 
 /// Problems that stand at every height.
-fn standing(tried: &[Tried]) -> Vec<Finding> {
+fn standing(tried: &[HeightTried]) -> Vec<Finding> {
     let Some((first, others)) = tried.split_first() else {
         return Vec::new();
     };
@@ -229,13 +229,13 @@ fn same(a: &Finding, b: &Finding) -> bool {
 }
 
 /// The first problem that this height is to blame for.
-fn own_fault<'t>(tried: &'t Tried, always: &[Finding]) -> Option<&'t Finding> {
+fn own_fault<'t>(tried: &'t HeightTried, always: &[Finding]) -> Option<&'t Finding> {
     let mut found = tried.problems.iter();
     found.find(|one| !always.iter().any(|other| same(one, other)))
 }
 
 /// The good height nearest to `now_m`.
-fn nearest(tried: &[Tried], good: &[bool], now_m: f64) -> Option<usize> {
+fn nearest(tried: &[HeightTried], good: &[bool], now_m: f64) -> Option<usize> {
     let off = |index: &usize| {
         tried
             .get(*index)

@@ -14,7 +14,7 @@ const MOST_PREVIEWS: usize = 60;
 /// Most whole solutions per finding.
 const MOST_SOLUTIONS: usize = 12;
 /// Heights closer than this are the same, metres.
-pub(super) const SAME_M: f64 = 1e-6;
+pub(super) const SAME_HEIGHT_M: f64 = 1e-6;
 
 /// A layout to try changes on.
 pub(super) struct Bench<'a> {

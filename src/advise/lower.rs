@@ -1,6 +1,6 @@
 //! The highest crest that brings a level down to where it may stand.
 
-use super::bench::{Bench, SAME_M, level_of};
+use super::bench::{Bench, SAME_HEIGHT_M, level_of};
 use super::search::least;
 use super::spill::TooHigh;
 use super::step::{down, step_m};
@@ -57,13 +57,13 @@ fn settle(bench: &Bench<'_>, high: &TooHigh<'_>, handles: &[Handle], by_m: f64) 
         let solved = bench.solve(&changes)?;
         let level_m = level_of(solved.state(State::Running)?, &high.vessel.id)?;
         let spare_m = high.goal_m - level_m;
-        if spare_m >= -SAME_M && bench.cures(&solved, high.found) {
+        if spare_m >= -SAME_HEIGHT_M && bench.cures(&solved, high.found) {
             best = Some(changes);
             if spare_m <= 1.5 * step {
                 break;
             }
             by_m -= spare_m - 0.5 * step;
-        } else if spare_m < -SAME_M && best.is_none() {
+        } else if spare_m < -SAME_HEIGHT_M && best.is_none() {
             by_m -= spare_m - NEAR_M;
         } else {
             break;

@@ -73,7 +73,7 @@ fn cured(
         let mut found = found.clone();
         if found.cures.is_empty() {
             let bench = Bench::new(layout, catalogue, evaluation);
-            found.cures = if needs_search(&found) && searches > 0 {
+            found.cures = if takes_a_search(&found) && searches > 0 {
                 searches -= 1;
                 searched(&bench, &found)
             } else {
@@ -90,7 +90,7 @@ fn cured(
     cured.collect()
 }
 
-fn needs_search(found: &Finding) -> bool {
+fn takes_a_search(found: &Finding) -> bool {
     let by_level = matches!(found.code, Code::Spills | Code::LittleFreeboard);
     let by_drain = matches!(found.code, Code::DrainTooSmall | Code::LittleReserve);
     let by_air = matches!(found.code, Code::AirLock | Code::MayNeverPrime);

@@ -1,6 +1,6 @@
 //! The next pipe wide enough.
 
-use super::bench::{Bench, SAME_M, level_of};
+use super::bench::{Bench, SAME_HEIGHT_M, level_of};
 use super::spill::TooHigh;
 use super::{advice, step};
 use crate::finding::{Change, Cure, Piece, Sentence};
@@ -16,7 +16,8 @@ const WIDER: f64 = 1.15;
 /// The same pipe in the next size that brings the level down; none where no size does, or it stands already.
 pub(super) fn wider(bench: &Bench<'_>, high: &TooHigh<'_>, run: &Id) -> Option<Cure> {
     let enough = |report: &StateReport| {
-        level_of(report, &high.vessel.id).is_some_and(|level_m| level_m <= high.goal_m + SAME_M)
+        level_of(report, &high.vessel.id)
+            .is_some_and(|level_m| level_m <= high.goal_m + SAME_HEIGHT_M)
     };
     next(bench, run, enough)
 }

@@ -171,7 +171,9 @@ fn check_choices(entry: &str, choices: &[Choice], cited: &Cited) -> Result<(), E
 fn check_rule(entry: &str, rule: &Rule) -> Result<(), Error> {
     let reason = "a loss is not a number of 0 or more";
     match rule {
-        Rule::CraneTimes(n) | Rule::Fixed(n) | Rule::Diameters(n) => holds(loss(*n), entry, reason),
+        Rule::TurbulentTimes(n) | Rule::Fixed(n) | Rule::Diameters(n) => {
+            holds(loss(*n), entry, reason)
+        }
         Rule::BySize(rows) | Rule::LengthBySize(rows) => {
             holds(!rows.is_empty(), entry, "a list by size is empty")?;
             holds(rows.iter().all(|&(_, value)| loss(value)), entry, reason)?;
@@ -200,11 +202,11 @@ fn check_valve(valve: &Valve, cited: &Cited) -> Result<(), Error> {
     let plain = valve
         .open
         .first()
-        .is_some_and(|choice| !choice.rule.needs_bore());
+        .is_some_and(|choice| !choice.rule.depends_on_bore());
     holds(
         plain,
         key,
-        "the first rule of a valve must be CraneTimes or Fixed",
+        "the first rule of a valve must be TurbulentTimes or Fixed",
     )?;
     let by_hand = valve.acts == Actuation::ByHand;
     holds(

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Rule {
     /// K = n·fT, with fT the fully turbulent friction factor of clean steel pipe of the same bore (source `crane-tp-410`).
-    CraneTimes(f64),
+    TurbulentTimes(f64),
     /// One K for every bore.
     Fixed(f64),
     /// (bore in metres, K), by bore; between rows along a straight line, beyond them the end row.
@@ -45,7 +45,7 @@ impl Rule {
     /// K on the velocity in the bore; None for a step in bore and where the result is not a number ≥ 0.
     pub fn k(&self, at: &FittingContext) -> Option<f64> {
         let k = match self {
-            Rule::CraneTimes(n) => n * at.crane_ft,
+            Rule::TurbulentTimes(n) => n * at.crane_ft,
             Rule::Fixed(k) => *k,
             Rule::BySize(rows) => between(rows.iter().copied(), at.bore_m)?,
             Rule::LengthBySize(rows) => {
@@ -61,8 +61,8 @@ impl Rule {
     }
 
     /// True where K depends on the bore itself or on the flow, not on fT alone.
-    pub fn needs_bore(&self) -> bool {
-        !matches!(self, Rule::CraneTimes(_) | Rule::Fixed(_))
+    pub fn depends_on_bore(&self) -> bool {
+        !matches!(self, Rule::TurbulentTimes(_) | Rule::Fixed(_))
     }
 }
 

@@ -1,6 +1,6 @@
 //! An end that was meant to stay in air, under water.
 
-use super::state_view::{SAME_M, StateView};
+use super::state_view::{SAME_HEIGHT_M, StateView};
 use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::Opening;
@@ -24,7 +24,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
         };
         let Some(level_m) = seen
             .head_m(&end.at)
-            .filter(|level_m| *level_m > lip_m + SAME_M)
+            .filter(|level_m| *level_m > lip_m + SAME_HEIGHT_M)
         else {
             continue;
         };
@@ -33,7 +33,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
             (&run.id).into(),
             " in ".into(),
             (&end.at).into(),
-            " is drowned".into(),
+            " is under water".into(),
             when(seen.report.state).into(),
             ": its mouth is at ".into(),
             height(lip_m),

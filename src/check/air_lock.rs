@@ -19,7 +19,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
 }
 
 /// Air that is shut in holds back a run, and it is told of as that.
-pub(super) fn tells_of(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
+pub(super) fn reports(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     of_run(seen, run).is_some()
 }
 
@@ -28,7 +28,7 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let air = run.here.air.filter(|air| !air.primed && air.shut_in)?;
     let (passes, full) = (run.here.flow_m3_s.abs(), air.full_flow_m3_s.abs());
     // A vent is the end of a siphon: that is told of as what it is.
-    if full <= TRICKLE_M3_S || run.has_shut_valve() || never_primes::tells_of(seen, run) {
+    if full <= TRICKLE_M3_S || run.has_shut_valve() || never_primes::reports(seen, run) {
         return None;
     }
     let stopped = passes <= TRICKLE_M3_S;

@@ -106,10 +106,7 @@ fn starves<'a>(seen: &StateView<'a>, befalls: &BlockedEffect<'a>) -> Finding {
         Code::SuctionShut
     } else {
         text.extend(seen.pump_words(befalls.part));
-        text.extend([
-            " is held back for want of water after ".into(),
-            time(soonest_s),
-        ]);
+        text.extend([" gets too little water after ".into(), time(soonest_s)]);
         Code::StarvesWhenBlocked
     };
     text.extend(others(befalls));

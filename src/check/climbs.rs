@@ -1,6 +1,6 @@
 //! A gravity run with a corner above the level that feeds it: air gathers there.
 
-use super::state_view::{PipedRun, SAME_M, StateView};
+use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView};
 use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::Id;
@@ -22,7 +22,7 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let corners = run.drawn.route.iter().map(|corner| corner.z_m);
     let highest_m = corners.reduce(f64::max)?;
     let (feed, level_m) = feed(seen, run)?;
-    if highest_m <= level_m + SAME_M {
+    if highest_m <= level_m + SAME_HEIGHT_M {
         return None;
     }
     let id = &run.drawn.id;

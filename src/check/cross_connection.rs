@@ -1,7 +1,7 @@
 //! Drinking water whose mouth stands under a rim, under water, or with less than the usual air gap over the rim.
 
 use super::real_level::highest_m;
-use super::state_view::{PipedRun, SAME_M, StateView, under};
+use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView, under};
 use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::{End, Id, Opening};
@@ -161,14 +161,14 @@ fn of_mouth(seen: &StateView<'_>, mouth: &WaterMouth<'_>) -> Option<Finding> {
             let text = vec![" is under water: there is no air gap".into()];
             Some(problem(seen, mouth, text))
         }
-        MouthHeight::At(mouth_m) if mouth_m < flood_m - SAME_M && once => {
+        MouthHeight::At(mouth_m) if mouth_m < flood_m - SAME_HEIGHT_M && once => {
             let mut text = vec![" is at ".into(), height(mouth_m), ", under ".into()];
             text.extend([flood.into(), " at ".into(), height(flood_m)]);
             let found = problem(seen, mouth, text);
             Some(with_limit(found, Quantity::Height, (mouth_m, wanted_m)))
         }
-        MouthHeight::At(mouth_m) if mouth_m >= flood_m - SAME_M => {
-            let drowned = level_m.filter(|level_m| *level_m > mouth_m + SAME_M);
+        MouthHeight::At(mouth_m) if mouth_m >= flood_m - SAME_HEIGHT_M => {
+            let drowned = level_m.filter(|level_m| *level_m > mouth_m + SAME_HEIGHT_M);
             if let Some(level_m) = drowned {
                 let mut text = vec![" is under water".into(), when(seen.report.state).into()];
                 text.extend([": it is at ".into(), height(mouth_m)]);
@@ -176,7 +176,7 @@ fn of_mouth(seen: &StateView<'_>, mouth: &WaterMouth<'_>) -> Option<Finding> {
                 let found = problem(seen, mouth, text);
                 return Some(with_limit(found, Quantity::Height, (mouth_m, level_m)));
             }
-            let short = once && under(mouth_m - flood_m, mouth.gap_m - SAME_M);
+            let short = once && under(mouth_m - flood_m, mouth.gap_m - SAME_HEIGHT_M);
             short.then(|| little(seen, mouth, mouth_m))
         }
         _ => None,

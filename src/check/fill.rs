@@ -17,16 +17,16 @@ pub fn no_room(marks: &FillMarks) -> Option<Finding> {
     };
     let vessel = &marks.vessel;
     let mut text: Vec<Piece> = vec![
-        "No filling of ".into(),
+        "No fill level works for ".into(),
         vessel.into(),
-        " is right: it cannot both cover the intake while starting and hold what runs down once the pump stops"
+        ": it cannot both cover the intake while starting and hold what runs down once the pump stops"
             .into(),
     ];
     if let Some(missing_m3) = missing_m3 {
         text.extend([
             "; ".into(),
             Piece::Number(Quantity::Volume, missing_m3),
-            " of room are missing".into(),
+            " of room is missing".into(),
         ]);
     }
     text.push(".".into());

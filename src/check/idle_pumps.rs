@@ -2,7 +2,7 @@
 
 use super::pump_feed::{intake, lip_m};
 use super::reach::{SearchDirection, reach};
-use super::state_view::{PipedRun, SAME_M, StateView};
+use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView};
 use super::wording::finding;
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::{Direction, Opening};
@@ -100,7 +100,7 @@ fn is_under_water(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     match run.facts.end_lips_m.get(end).copied().flatten() {
         Some(lip_m) => seen
             .head_m(run.end(end))
-            .is_some_and(|level_m| level_m > lip_m + SAME_M),
+            .is_some_and(|level_m| level_m > lip_m + SAME_HEIGHT_M),
         None => true,
     }
 }
@@ -111,7 +111,7 @@ fn stands_by_plan(seen: &StateView<'_>, idle: &PipedRun<'_>, other: &PipedRun<'_
     let pump = idle.drawn.pump.as_ref();
     let mut ways = seen.layout.ways.iter();
     let dry_first = || match (lip_m(idle), lip_m(other)) {
-        (Some(own_m), Some(other_m)) => own_m > other_m + SAME_M,
+        (Some(own_m), Some(other_m)) => own_m > other_m + SAME_HEIGHT_M,
         _ => false,
     };
     !idle.facts.pump_on

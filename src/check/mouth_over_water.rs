@@ -1,6 +1,6 @@
 //! An end that was said to be under water and stands over it.
 
-use super::state_view::{SAME_M, StateView};
+use super::state_view::{SAME_HEIGHT_M, StateView};
 use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::Opening;
@@ -21,7 +21,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
                 Some(held) => held.low_m(),
                 None => seen.head_m(&end.at),
             };
-            let Some(level_m) = level_m.filter(|level_m| *level_m < lip_m - SAME_M) else {
+            let Some(level_m) = level_m.filter(|level_m| *level_m < lip_m - SAME_HEIGHT_M) else {
                 continue;
             };
             let text = vec![

@@ -1,6 +1,6 @@
 //! A siphon that nobody filled: it climbs over the water that feeds it, and passes nothing until it is full.
 
-use super::state_view::{PipedRun, SAME_M, StateView, TRICKLE_M3_S};
+use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView, TRICKLE_M3_S};
 use super::wording::{finding, flow, height, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::Id;
@@ -15,7 +15,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
 }
 
 /// A run is a siphon that nobody filled, and is told of as that.
-pub(super) fn tells_of(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
+pub(super) fn reports(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     !run.pumped && !run.has_shut_valve() && of_run(seen, run).is_some()
 }
 
@@ -30,7 +30,7 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let level_m = seen.head_m(source);
     let rim_m = seen.vessel(source).map(|held| held.here.rim_m);
     // One that passes with its vessel brim full is a weir, and its level says so.
-    let climbs = |from_m: f64| air.high_m > from_m + SAME_M;
+    let climbs = |from_m: f64| air.high_m > from_m + SAME_HEIGHT_M;
     let spills = spills(seen, source);
     let over_rim = rim_m.is_some_and(climbs);
     if !(over_rim && spills || level_m.is_some_and(climbs) && !run.flows()) {

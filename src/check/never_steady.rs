@@ -81,7 +81,7 @@ fn words<'a>(seen: &StateView<'a>, severity: Severity, part: Option<&'a Id>) -> 
         (_, Some(run)) => {
             text.extend([run.into(), " fills as a siphon and breaks again".into()]);
         }
-        (_, None) => text.push("things come to no rest and come round".into()),
+        (_, None) => text.push("levels never become steady, and repeat".into()),
     }
     text
 }

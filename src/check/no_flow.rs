@@ -1,7 +1,7 @@
 //! A run that carries nothing while running, though nothing shuts it.
 
 use super::no_pump;
-use super::state_view::{PipedRun, SAME_M, StateView};
+use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView};
 use super::wording::{finding, flow, height, when, with_limit};
 use super::{air_lock, never_primes};
 use crate::finding::{Code, Finding, Piece, Severity};
@@ -18,7 +18,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
         let whole = seen.has(run.end(0)) && seen.has(run.end(1));
         let idle = !run.flows() && !run.has_shut_valve() && !run.facts.pump_on;
         // What air at its high point stops is told of as that.
-        whole && idle && !never_primes::tells_of(seen, run) && !air_lock::tells_of(seen, run)
+        whole && idle && !never_primes::reports(seen, run) && !air_lock::reports(seen, run)
     });
     idle.map(|run| of_run(seen, run)).collect()
 }
@@ -62,7 +62,7 @@ fn why(seen: &StateView<'_>, run: &PipedRun<'_>) -> Vec<Piece> {
             None if run.here.control == Control::Dry => {
                 vec![": no water stands over its opening".into()]
             }
-            None => vec![": the levels at its two ends hold each other".into()],
+            None => vec![": both ends stand level, so nothing flows".into()],
         },
         _ => vec![" to speak of: ".into(), flow(run.here.flow_m3_s.abs())],
     }
@@ -72,7 +72,7 @@ fn why(seen: &StateView<'_>, run: &PipedRun<'_>) -> Vec<Piece> {
 fn under_crest(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Vec<Piece>> {
     let opening = run.drawn.from.opening.as_ref()?;
     let below_m = opening.crest_m()? - seen.head_m(run.end(0))?;
-    (below_m >= -SAME_M).then(|| {
+    (below_m >= -SAME_HEIGHT_M).then(|| {
         vec![
             ": the level of ".into(),
             run.end(0).into(),

@@ -1,6 +1,6 @@
 //! A pump that lacks water, or that water drives backwards.
 
-use super::state_view::{PipedRun, SAME_M, StateView, TRICKLE_M3_S};
+use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView, TRICKLE_M3_S};
 use super::wording::{finding, flow, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::{Direction, Opening};
@@ -53,7 +53,7 @@ pub(super) fn is_starved(pump: &PumpReport, run: &PipedRun<'_>) -> bool {
         return false;
     }
     let bare = match (pump.suction_level_m, to_draw_m(pump, run)) {
-        (Some(level_m), Some((least_m, _))) => level_m <= least_m + SAME_M,
+        (Some(level_m), Some((least_m, _))) => level_m <= least_m + SAME_HEIGHT_M,
         _ => false,
     };
     bare || run.here.control == Control::Inlet

@@ -1,6 +1,7 @@
 //! What runs back when the pumps stop, and whether there is room for it.
 
 use super::pump_feed::intake;
+use super::state_view::ROUNDS_TO_0_M;
 use super::state_view::{StateView, VesselSeen};
 use super::wording::{finding, height, volume, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
@@ -91,11 +92,9 @@ fn room_for_all(back: &BackReport) -> (f64, f64) {
 
 /// How much room the vessel has then, as the end of a sentence.
 fn room_left(held: &VesselSeen<'_>) -> Vec<Piece> {
-    /// Less would be written as 0 mm, metres.
-    const HAIR_M: f64 = 0.0005;
     match held.here.freeboard_m() {
         None => Vec::new(),
-        Some(free_m) if free_m < HAIR_M => vec![", which is then brim full".into()],
+        Some(free_m) if free_m < ROUNDS_TO_0_M => vec![", which is then brim full".into()],
         Some(free_m) => vec![
             ", which then stands ".into(),
             height(free_m),

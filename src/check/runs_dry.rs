@@ -1,7 +1,7 @@
 //! A vessel without water.
 
 use super::no_pump;
-use super::state_view::{SAME_M, StateView, under};
+use super::state_view::{SAME_HEIGHT_M, StateView, under};
 use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::layout::{Role, Vessel};
@@ -46,7 +46,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
 
 /// Nothing was filled in, so nothing ran out.
 fn stands_empty(vessel: &Vessel) -> bool {
-    vessel.fill_m <= vessel.floor_m + SAME_M
+    vessel.fill_m <= vessel.floor_m + SAME_HEIGHT_M
 }
 
 /// What lives in water needs it; a tower or a header may run empty.

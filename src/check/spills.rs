@@ -2,14 +2,12 @@
 
 use super::blame::{Blame, Crest, RunEndDrawn, blame};
 use super::runs_back::{sum_m3, sumps};
-use super::state_view::{SAME_M, StateView, TRICKLE_M3_S, VesselSeen};
+use super::state_view::ROUNDS_TO_0_M;
+use super::state_view::{SAME_HEIGHT_M, StateView, TRICKLE_M3_S, VesselSeen};
 use super::wording::{finding, flow, head, height, time, volume, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity, State};
 use crate::layout::Id;
 use crate::units::Quantity;
-
-/// Less than this would be written as 0 mm, metres.
-const HAIR_M: f64 = 0.0005;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let told = seen.vessels.iter().filter_map(|held| match held.top_m() {
@@ -18,7 +16,9 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
         None => Some(no_level(seen, held)),
         Some(_) if !held.can_spill() => None,
         Some(_) if seen.report.state == State::Stopped => lost_on_the_way(seen, held),
-        Some(level_m) if level_m > held.here.rim_m + SAME_M => Some(spills(seen, held, level_m)),
+        Some(level_m) if level_m > held.here.rim_m + SAME_HEIGHT_M => {
+            Some(spills(seen, held, level_m))
+        }
         Some(_) => lost_on_the_way(seen, held),
     });
     told.collect()
@@ -79,7 +79,7 @@ fn spills(seen: &StateView<'_>, held: &VesselSeen<'_>, level_m: f64) -> Finding 
     let over_m = level_m - held.here.rim_m;
     let why = blame(seen.layout, seen.report, id, over_m);
     let mut text: Vec<Piece> = vec![id.into(), " spills: its level".into(), held.stands().into()];
-    text.push(if over_m < HAIR_M {
+    text.push(if over_m < ROUNDS_TO_0_M {
         "just".into()
     } else {
         height(over_m)

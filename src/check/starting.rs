@@ -1,6 +1,6 @@
 //! Pumps that lack water while the vessels above still fill.
 
-use super::state_view::{SAME_M, StateView};
+use super::state_view::{SAME_HEIGHT_M, StateView};
 use super::wording::{finding, height, time, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::states::report::{TrajectorySuction, TrajectoryVessel};
@@ -22,7 +22,7 @@ fn of_suction(seen: &StateView<'_>, suction: &TrajectorySuction) -> Option<Findi
         (Some(dry_s), _) => (Severity::Problem, " runs dry while starting, after ", dry_s),
         (None, Some(starved_s)) => (
             Severity::Warning,
-            " is held back for want of water while starting, from ",
+            " gets too little water while starting, from ",
             starved_s,
         ),
         (None, None) => return None,
@@ -43,7 +43,7 @@ fn of_suction(seen: &StateView<'_>, suction: &TrajectorySuction) -> Option<Findi
         " falls to ".into(),
     ]);
     let over_m = suction.lowest_m - suction.lip_m;
-    if severity == Severity::Problem || over_m <= SAME_M {
+    if severity == Severity::Problem || over_m <= SAME_HEIGHT_M {
         text.extend(["its intake at ".into(), height(suction.lip_m)]);
     } else {
         let over = [height(suction.lowest_m), ", ".into(), height(over_m)];

@@ -7,7 +7,9 @@ use crate::states::report::{PumpReport, RunReport, StateReport, VesselReport};
 use std::collections::{HashMap, HashSet};
 
 /// Heights closer than this are the same, metres: rounding and the solver's own tolerance.
-pub(super) const SAME_M: f64 = 1e-6;
+pub(super) const SAME_HEIGHT_M: f64 = 1e-6;
+/// A smaller height would be written as 0 mm, metres.
+pub(super) const ROUNDS_TO_0_M: f64 = 0.0005;
 /// Less than this does not count as flow, m³/s: a third of a litre an hour.
 pub(super) const TRICKLE_M3_S: f64 = 1e-7;
 /// Shares and ratios closer than this are the same.
@@ -263,7 +265,7 @@ impl VesselSeen<'_> {
 
     /// It stands over its rim, or lost water over it on the way.
     pub fn spills(&self) -> bool {
-        let over = |level_m: f64| level_m > self.here.rim_m + SAME_M;
+        let over = |level_m: f64| level_m > self.here.rim_m + SAME_HEIGHT_M;
         self.can_spill() && (self.top_m().is_none_or(over) || self.lost_m3().is_some())
     }
 

@@ -36,7 +36,7 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
         height(surge.low_m),
         ", where it draws full, and ".into(),
         height(surge.high_m),
-        ", where it gulps air.".into(),
+        ", where it draws air.".into(),
     ];
     if surge.high_m - surge.likely_m > SAME_LEVEL_M {
         text.extend([
@@ -80,7 +80,7 @@ fn gulp(run: &PipedRun<'_>, surge: &Surge) -> Vec<Piece> {
         return Vec::new();
     };
     vec![
-        " One gulp is ".into(),
+        " One surge is ".into(),
         volume(surge.gulp_m3),
         ", and ".into(),
         run.target().into(),

@@ -17,12 +17,12 @@ fn too_fast(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let (limit_m_s, words) = if run.pumped {
         (
             limits.pumped_velocity_m_s,
-            " is the most wanted where a pump pushes.",
+            "; the limit for a pumped pipe is ",
         )
     } else {
         (
             limits.gravity_velocity_m_s,
-            " is the most wanted where water falls.",
+            "; the limit for a gravity pipe is ",
         )
     };
     let speed_m_s = run.here.velocity_m_s.abs();
@@ -35,9 +35,9 @@ fn too_fast(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
         id.into(),
         " moves at ".into(),
         velocity(speed_m_s),
-        "; ".into(),
-        velocity(limit_m_s),
         words.into(),
+        velocity(limit_m_s),
+        ".".into(),
     ];
     let found = finding(seen, (Code::TooFast, Severity::Warning), &[id], text);
     Some(with_limit(

@@ -1,7 +1,7 @@
 //! Water that leaves at a vent: of a raised-intake overflow, of a corner, of a joint.
 
 use super::line;
-use super::state_view::{PipedRun, SAME_M, StateView};
+use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView};
 use super::wording::{finding, height, when, with_limit};
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Joint, Opening, Vent};
@@ -39,7 +39,7 @@ fn of_vent(
     let rise = run.facts.rise.as_ref().filter(|_| leaves_by_it);
     let rise_m = rise.map_or(0.0, |rise| rise.at(flow_m3_s).value);
     let grade_m = seen.head_m(at)? - rise_m;
-    if grade_m <= top_m + SAME_M {
+    if grade_m <= top_m + SAME_HEIGHT_M {
         return None;
     }
     let id = &run.drawn.id;
@@ -184,7 +184,7 @@ impl VentHere<'_> {
     /// Water leaves there; none where the grade stands at its top or under it.
     fn reported(self, seen: &StateView<'_>, grade_m: f64) -> Option<Finding> {
         let limit_m = self.top_m.unwrap_or(self.crown_m);
-        if grade_m <= limit_m + SAME_M {
+        if grade_m <= limit_m + SAME_HEIGHT_M {
             return None;
         }
         let top = match self.top_m {

@@ -45,6 +45,8 @@ pub enum Command {
     Draw(Draw),
     /// Write the layout as JSON or RON; nothing but comments is lost.
     Convert(Convert),
+    /// List every word that a layout file and a result may hold, with its meaning.
+    Words(Words),
 }
 
 /// `check`.
@@ -186,4 +188,12 @@ pub struct Convert {
     /// Write over the layout itself even where that drops the comments in it.
     #[arg(long)]
     pub force: bool,
+}
+
+/// `words`.
+#[derive(Clone, Debug, PartialEq, Args)]
+pub struct Words {
+    /// Write JSON, in SI.
+    #[arg(long)]
+    pub json: bool,
 }

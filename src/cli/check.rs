@@ -18,8 +18,10 @@ pub(super) fn check(asked: &Check) -> Outcome {
         (layout, evaluation)
     });
     match (told, asked.json) {
-        (Ok((layout, evaluation)), true) => tell_json(&layout, &evaluation, &asked.file),
-        (Ok((layout, evaluation)), false) => tell(&layout, &evaluation, Some(&asked.file)),
+        (Ok((layout, evaluation)), true) => report_as_json(&layout, &evaluation, &asked.file),
+        (Ok((layout, evaluation)), false) => {
+            report_as_text(&layout, &evaluation, Some(&asked.file))
+        }
         (Err(failure), true) => Outcome::failed_json(&failure),
         (Err(failure), false) => Outcome::failed(&failure),
     }
@@ -32,7 +34,7 @@ pub(super) fn without_window(file: Option<&Path>) -> Outcome {
         None => services::demo(),
     };
     match layout {
-        Ok(layout) => tell(&layout, &services::evaluate(&layout, &State::ALL), file),
+        Ok(layout) => report_as_text(&layout, &services::evaluate(&layout, &State::ALL), file),
         Err(failure) => Outcome::failed(&failure),
     }
 }
@@ -43,7 +45,7 @@ fn states(asked: Option<State>) -> Vec<State> {
 }
 
 /// The answer for people; what could not be solved or did not settle also goes to standard error.
-fn tell(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>) -> Outcome {
+fn report_as_text(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>) -> Outcome {
     let failure = no_answer(evaluation, file);
     Outcome {
         out: report_text(layout, evaluation, layout.units),
@@ -53,7 +55,7 @@ fn tell(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>) -> Outcom
 }
 
 /// The answer for scripts: the report, with an error beside it where a state could not be solved.
-fn tell_json(layout: &Layout, evaluation: &Evaluation, file: &Path) -> Outcome {
+fn report_as_json(layout: &Layout, evaluation: &Evaluation, file: &Path) -> Outcome {
     let mut report = report_json(layout, evaluation);
     if let (Some(failure), Some(object)) =
         (no_answer(evaluation, Some(file)), report.as_object_mut())
@@ -68,11 +70,11 @@ fn tell_json(layout: &Layout, evaluation: &Evaluation, file: &Path) -> Outcome {
 }
 
 /// The first state that could not be solved, as a failure.
-pub(super) fn unsolved(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
+pub(super) fn not_converged(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
     let (state, parts) = evaluation.unsolved.first()?;
     let failure = Failure {
         part: parts.first().map(|id| id.as_str().to_owned()),
-        ..Failure::unsolved(state.word())
+        ..Failure::not_converged(state.word())
     };
     Some(in_file(failure, file))
 }
@@ -83,7 +85,7 @@ fn no_answer(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
         let state = evaluation.unsettled().next()?;
         Some(in_file(Failure::unsettled(state.word()), file))
     };
-    unsolved(evaluation, file).or_else(unsettled)
+    not_converged(evaluation, file).or_else(unsettled)
 }
 
 fn in_file(failure: Failure, file: Option<&Path>) -> Failure {

@@ -28,12 +28,20 @@ enum ImageFormat {
 /// Reads, solves, draws and saves; prints nothing where that went well.
 pub(super) fn draw(asked: &Draw) -> Outcome {
     match drawn(asked) {
-        Ok(()) => Outcome::default(),
+        Ok(None) => Outcome::default(),
+        Ok(Some(missing)) => Outcome {
+            err: format!(
+                "The picture of the site is not drawn. {}\n",
+                missing.line_text()
+            ),
+            ..Outcome::default()
+        },
         Err(failure) => Outcome::failed(&failure),
     }
 }
 
-fn drawn(asked: &Draw) -> Result<(), Failure> {
+/// Gives why the picture of the site is not under the drawing, where it could not be read.
+fn drawn(asked: &Draw) -> Result<Option<Failure>, Failure> {
     path_fits(asked)?;
     let kind = image_format(asked)?;
     let mut layout = services::read(&asked.file)?;
@@ -41,20 +49,34 @@ fn drawn(asked: &Draw) -> Result<(), Failure> {
         layout.units = units.into();
     }
     let evaluation = services::evaluate_only(&layout, &DRAWN);
-    if let Some(failure) = check::unsolved(&evaluation, Some(&asked.file)) {
+    if let Some(failure) = check::not_converged(&evaluation, Some(&asked.file)) {
         return Err(failure);
     }
     let page_pt = page(kind, asked.width);
+    let mut missing = None;
     let drawing = match asked.view {
         View::Grade => {
             let path: Vec<&str> = asked.path.iter().map(|id| id.trim()).collect();
             let drawing = services::grade_line(&layout, &evaluation, (&path, page_pt));
             drawing.map_err(|failure| failure.in_file(&asked.file))?
         }
-        view => services::drawing(&layout, &evaluation, (view, page_pt)),
+        view => {
+            let dots = match view {
+                View::Plan => services::site(&layout, &asked.file),
+                View::Section | View::Grade => Ok(None),
+            };
+            // The drawing is whole without it, as on the screen, and the reader is told.
+            let (dots, failure) = match dots {
+                Ok(dots) => (dots, None),
+                Err(failure) => (None, Some(failure)),
+            };
+            missing = failure;
+            services::drawing(&layout, &evaluation, (view, page_pt, dots))
+        }
     };
     let bytes = bytes(&drawing, kind, asked).map_err(|error| picture(error, &asked.out))?;
-    services::save_bytes(&bytes, &asked.out)
+    services::save_bytes(&bytes, &asked.out)?;
+    Ok(missing)
 }
 
 /// A path that the view has no use for is refused.

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 /// What went wrong, where, and what to do about it.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Failure {
-    /// What went wrong, as a clause without a full stop.
+    /// What went wrong, as a sentence without a full stop.
     pub what: String,
     /// The file it happened in.
     pub file: Option<PathBuf>,
@@ -25,14 +25,14 @@ impl Failure {
     /// A failure that has no place in a file.
     pub fn new(what: impl Into<String>, cure: impl Into<String>) -> Self {
         Failure {
-            what: what.into(),
-            cure: cure.into(),
+            what: begun(&what.into()),
+            cure: begun(&cure.into()),
             ..Failure::default()
         }
     }
 
     /// A state that could not be solved.
-    pub fn unsolved(state: &str) -> Self {
+    pub fn not_converged(state: &str) -> Self {
         Failure::new(
             format!("the state {state} could not be solved"),
             "This is a fault of the program: please report it with the layout",
@@ -78,7 +78,8 @@ impl Failure {
         };
         let words = |text: &str| with_short_words(without_stop(text));
         let (what, cure) = (words(&self.what), words(&self.cure));
-        let text = format!("fallwright: {what}{place}. {cure}.");
+        let stop = if cure.ends_with('?') { "" } else { "." };
+        let text = format!("fallwright: {what}{place}. {cure}{stop}");
         super::text::printable(&text)
     }
 
@@ -112,6 +113,13 @@ fn called(file: &Path) -> String {
 /// This stands for standard input. A file of that name is `./-`.
 pub(super) fn is_standard_input(file: &Path) -> bool {
     file.as_os_str() == "-"
+}
+
+/// `text` with a capital at its start.
+fn begun(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(char::to_uppercase);
+    first.into_iter().flatten().chain(letters).collect()
 }
 
 fn without_stop(text: &str) -> &str {

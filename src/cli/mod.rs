@@ -11,11 +11,13 @@ mod draw;
 mod failure;
 mod faults;
 pub mod json;
+mod list_words;
 mod names;
 mod services;
 pub mod text;
 mod trace;
 mod usage;
+pub mod vocabulary;
 pub mod words;
 
 pub use check::exit_code;
@@ -120,6 +122,7 @@ fn answer(command: &Command) -> Outcome {
         Command::Tune(asked) => not_built("tune", asked.json),
         Command::Sheets(_) => not_built_text("sheets"),
         Command::Draw(asked) => draw::draw(asked),
+        Command::Words(asked) => list_words::words(asked),
     }
 }
 
@@ -137,7 +140,10 @@ fn not_built_text(command: &str) -> Outcome {
 
 fn not_built_failure(command: &str) -> Failure {
     let what = format!("the command {command} is not built yet");
-    Failure::new(what, "Use check, trace, faults, draw or convert, which are")
+    Failure::new(
+        what,
+        "Use check, trace, faults, draw, convert or words, which are",
+    )
 }
 
 /// Prints an outcome and gives its exit code. A reader that has gone away is no error; any other is [`NO_ANSWER`].

@@ -9,6 +9,7 @@ use crate::advise;
 use crate::catalogue::Catalogue;
 use crate::draw::frame::SheetOptions;
 use crate::draw::shape::Drawing;
+use crate::draw::site_photo::Dots;
 use crate::draw::{grade, plan, section};
 use crate::evaluate::{
     self, AsBuilt, Evaluation, FailureCase, InitialChange, NoPath, NotConverged, Paths,
@@ -20,6 +21,7 @@ use crate::layout::{Id, Layout};
 use crate::session;
 use crate::sweep::{self, Parallel};
 use std::path::Path;
+use std::sync::Arc;
 
 /// Reads a layout, from standard input where that is meant.
 pub(super) fn read(path: &Path) -> Result<Layout, Failure> {
@@ -58,7 +60,7 @@ pub(super) fn to_text(layout: &Layout, form: Form) -> Result<String, Failure> {
 
 /// Saves `text` as a file.
 pub(super) fn save(text: &str, path: &Path) -> Result<(), Failure> {
-    session::clear_beside(path);
+    session::clear_parts_of(path);
     file::save(text, path).map_err(failure)
 }
 
@@ -75,7 +77,7 @@ fn failure(error: FileError) -> Failure {
 
 /// Saves a drawing.
 pub(super) fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), Failure> {
-    session::clear_beside(path);
+    session::clear_parts_of(path);
     file::save_bytes(bytes, path).map_err(failure)
 }
 
@@ -84,15 +86,32 @@ pub(super) fn evaluate_only(layout: &Layout, states: &[State]) -> Evaluation {
     evaluate::evaluate_by(&Parallel::default(), layout, Catalogue::builtin(), states)
 }
 
-/// The section or the plan on a page of so many points, running.
+/// The picture of the site that a layout out of `file` calls; none where it calls none.
+pub(super) fn site(layout: &Layout, file: &Path) -> Result<Option<Dots>, Failure> {
+    let Some(underlay) = &layout.underlay else {
+        return Ok(None);
+    };
+    let folder = file.parent().unwrap_or(Path::new(""));
+    let raster = file::read_picture(&folder.join(&underlay.file)).map_err(failure)?;
+    let in_file = (raster.width, raster.height);
+    let raster = raster.at_most(session::MOST_SIDE);
+    Ok(Some(Dots {
+        width: raster.width,
+        height: raster.height,
+        rgba: Arc::new(raster.rgba),
+        in_file,
+    }))
+}
+
+/// The section or the plan on a page of so many points, running; the plan on the picture of the site.
 pub(super) fn drawing(
     layout: &Layout,
     found: &Evaluation,
-    (view, page_pt): (View, (f64, f64)),
+    (view, page_pt, dots): (View, (f64, f64), Option<Dots>),
 ) -> Drawing {
     let sheet = sheet(layout, found, page_pt);
     match view {
-        View::Plan => plan::sheet(&sheet),
+        View::Plan => plan::sheet_on(&sheet, dots),
         View::Section | View::Grade => section::sheet(&sheet),
     }
 }
@@ -120,7 +139,7 @@ pub(super) fn grade_line(
     let runs = runs.map_err(|none| no_path(layout, none))?;
     let line =
         running.and_then(|report| evaluate::grade(layout, Catalogue::builtin(), report, &runs));
-    let line = line.ok_or_else(|| Failure::unsolved(State::Running.word()))?;
+    let line = line.ok_or_else(|| Failure::not_converged(State::Running.word()))?;
     Ok(grade::sheet(&sheet(layout, found, page_pt), &line))
 }
 
@@ -203,6 +222,6 @@ pub(super) fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
 fn not_converged(stranded: NotConverged) -> Failure {
     Failure {
         part: stranded.about.first().map(ToString::to_string),
-        ..Failure::unsolved(stranded.state.word())
+        ..Failure::not_converged(stranded.state.word())
     }
 }

@@ -121,11 +121,11 @@ fn run(layout: &Layout, id: &str) -> Result<usize, Failure> {
     found.ok_or_else(|| {
         let known: Vec<String> = layout.runs.iter().map(|run| run.id.to_string()).collect();
         let cure = match services::nearest(id, &known) {
-            Some(near) => format!("Perhaps {near} is meant"),
+            Some(near) => format!("Did you mean {near}?"),
             None => "Give the id of a run, as in the file".to_owned(),
         };
         let what = if is_part(layout, &Id::from(id)) {
-            format!("{id} is no run, and only runs can be shut")
+            format!("the part {id} is no run, and only runs can be shut")
         } else {
             format!("there is no run with the id {id}")
         };

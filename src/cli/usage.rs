@@ -17,7 +17,7 @@ pub(super) fn parse(words: &[OsString]) -> Result<Arguments, Outcome> {
         },
         _ => {
             let failure = slip(words).unwrap_or_else(|| failure(&error, words));
-            if wants_json(words) {
+            if asks_for_json(words) {
                 Outcome::failed_json(&failure)
             } else {
                 Outcome {
@@ -29,7 +29,7 @@ pub(super) fn parse(words: &[OsString]) -> Result<Arguments, Outcome> {
     })
 }
 
-fn wants_json(words: &[OsString]) -> bool {
+fn asks_for_json(words: &[OsString]) -> bool {
     let options = words.iter().skip(1).take_while(|word| *word != "--");
     options.into_iter().any(|word| word == "--json")
 }
@@ -70,7 +70,7 @@ pub(super) fn unknown_command(file: Option<&Path>) -> Option<Failure> {
     Some(Failure::new(
         what,
         match meant(&word) {
-            Some(command) => format!("Perhaps {command} is meant"),
+            Some(command) => format!("Did you mean {command}?"),
             None => "fallwright --help lists the commands".to_owned(),
         },
     ))
@@ -94,5 +94,5 @@ fn slip(words: &[OsString]) -> Option<Failure> {
     let is_other = word.starts_with('-') || Path::new(word).exists();
     let command = meant(word).filter(|_| !is_other)?;
     let what = format!("there is no command {word}");
-    Some(Failure::new(what, format!("Perhaps {command} is meant")))
+    Some(Failure::new(what, format!("Did you mean {command}?")))
 }

@@ -134,11 +134,11 @@ impl Chart {
                 self.point((value, 0.0)).x,
                 inside.bottom + 4.0 + text::ascent(NUMBER_SIZE),
             );
-            marks.push(told(at, Anchor::Middle, (words, Weight::Regular)));
+            marks.push(labelled(at, Anchor::Middle, (words, Weight::Regular)));
         }
         for (value, words) in heads {
             let y = self.point((0.0, value)).y + text::cap_height(NUMBER_SIZE) / 2.0;
-            marks.push(told(
+            marks.push(labelled(
                 pt(inside.left - 6.0, y),
                 Anchor::End,
                 (words, Weight::Regular),
@@ -146,18 +146,18 @@ impl Chart {
         }
         let foot = inside.bottom + 6.0 + text::line_height(NUMBER_SIZE) + text::ascent(NUMBER_SIZE);
         let named = |words: &str, unit: &str| (format!("{words}, {unit}"), Weight::Strong);
-        marks.push(told(
+        marks.push(labelled(
             pt(inside.right, foot),
             Anchor::End,
             named(across, along_unit),
         ));
         let head = pt(inside.left - 6.0, inside.top - 7.0);
-        marks.push(told(head, Anchor::Start, named(up, head_unit)));
+        marks.push(labelled(head, Anchor::Start, named(up, head_unit)));
         marks
     }
 }
 
-fn told(at: Point, anchor: Anchor, (words, weight): (String, Weight)) -> Mark {
+fn labelled(at: Point, anchor: Anchor, (words, weight): (String, Weight)) -> Mark {
     Mark::plain(Shape::Text(Text {
         at,
         anchor,

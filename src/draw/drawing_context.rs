@@ -15,6 +15,8 @@ const MOST_VESSELS: usize = 100;
 pub(super) struct DrawingContext {
     /// All of the page.
     pub page: Rect,
+    /// Of the page what the drawing is seen in: not what a staff or rows of words take up.
+    shown: Rect,
     pub placer: Placer,
     /// Only what no label may ever cover: other labels, marks and handles.
     pub hard: Placer,
@@ -34,6 +36,7 @@ impl DrawingContext {
     pub fn new(page: Rect, free: Rect, covers: VesselIndex) -> DrawingContext {
         DrawingContext {
             page,
+            shown: free,
             placer: Placer::new(free.grown(-3.0)),
             hard: Placer::new(free.grown(-3.0)),
             kept: Vec::new(),
@@ -125,6 +128,16 @@ impl DrawingContext {
     /// Anything of this rectangle is on the page.
     pub fn sees(&self, rect: Rect) -> bool {
         self.page.overlaps(rect.grown(1.0))
+    }
+
+    /// Anything of what stands here is to be seen: what is off the page is not told of either.
+    pub fn shows(&self, rect: Rect) -> bool {
+        self.shown.overlaps(rect.grown(1.0))
+    }
+
+    /// Where the drawing is seen.
+    pub fn shown(&self) -> Rect {
+        self.shown
     }
 
     /// How many marks there are: the next one has this number.

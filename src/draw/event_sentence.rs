@@ -18,7 +18,7 @@ pub fn event_sentence(told: &Event, name: &dyn Fn(&Id) -> String) -> String {
         EventKind::IntakeCovered => {
             format!("one bore of water stands over the intake of {pump} in {second} again")
         }
-        EventKind::SuctionStarved => format!("{pump} is held back for want of water"),
+        EventKind::SuctionStarved => format!("{pump} gets too little water"),
         EventKind::SuctionRecovered => format!("{pump} has all the water that it can move again"),
         EventKind::PumpRunsDry => format!("{pump} runs dry and stops"),
         EventKind::PumpRestarts => format!("{pump} has water again and starts"),

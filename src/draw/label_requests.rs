@@ -33,7 +33,7 @@ const MOST_SURE: usize = 60;
 /// and to look for it would take longer than all else that is drawn.
 const MOST_LED: usize = 20;
 /// With less of the page to each vessel than this, square points, not all of them can be told of: a choice.
-const LEAST_ROOM: f64 = 16_000.0;
+const LEAST_ROOM: f64 = 20_000.0;
 /// From this rank on a label is said whatever the room: what spills.
 const ALARM_RANK: i32 = 90;
 
@@ -114,6 +114,9 @@ impl DrawingContext {
         // On a page with little room for each vessel a few labels that can be read say more than all of them.
         let (cramped, many) = (self.is_cramped(), self.covers.count() > MOST_SURE);
         for one in waiting {
+            if one.about.is_some_and(|(about, _)| !self.shows(about)) {
+                continue;
+            }
             match self.near(&one) {
                 Some(label) => self.set_label(&one, label),
                 None if cramped && one.rank() < ALARM_RANK => {}

@@ -26,6 +26,7 @@ pub mod site_photo;
 mod spatial_index;
 mod spilling;
 mod staff;
+mod stations;
 pub mod svg;
 mod symbols;
 pub mod text;

@@ -9,7 +9,7 @@ use crate::units::{self, Quantity, UnitSystem};
 use std::collections::{HashMap, HashSet};
 
 /// Less than this does not count as flow, m³/s.
-pub(super) const STILL_M3_S: f64 = 1e-7;
+pub(super) const NO_FLOW_M3_S: f64 = 1e-7;
 
 /// The reports of a state by the ids of their parts; empty where no state is known.
 pub(super) struct Reports<'s> {
@@ -46,17 +46,17 @@ impl<'s> Reports<'s> {
             levels_m: HashMap::new(),
             flows_m3_s: HashMap::new(),
             vessels: by_id(water.map(|water| &water.vessels), |one| &one.id),
-            runs: by_id(water.map(|water| &water.runs), |one| &one.id),
-            pumps: by_id(water.map(|water| &water.pumps), |one| &one.id),
+            runs: by_id(water.map(|water| &water.real().runs), |one| &one.id),
+            pumps: by_id(water.map(|water| &water.real().pumps), |one| &one.id),
         }
     }
 
     /// The same, held against another answer.
     pub fn against(mut self, other: Option<&'s StateReport>) -> Reports<'s> {
         let vessels = other.into_iter().flat_map(|other| &other.vessels);
-        let levels = vessels.filter_map(|one| Some((&one.id, one.level_m?)));
+        let levels = vessels.filter_map(|one| Some((&one.id, one.stands_m()?)));
         self.levels_m = levels.collect();
-        let runs = other.into_iter().flat_map(|other| &other.runs);
+        let runs = other.into_iter().flat_map(|other| &other.real().runs);
         self.flows_m3_s = runs.map(|one| (&one.id, one.flow_m3_s)).collect();
         self
     }
@@ -64,7 +64,7 @@ impl<'s> Reports<'s> {
     /// The level that a vessel has in the other answer, where that is not this one, metres.
     pub fn other_level_m(&self, id: &Id) -> Option<f64> {
         let was_m = *self.levels_m.get(id)?;
-        let is_m = self.vessel(id)?.level_m?;
+        let is_m = self.vessel(id)?.stands_m()?;
         ((is_m - was_m).abs() >= SAME_LEVEL_M).then_some(was_m)
     }
 

@@ -2,6 +2,9 @@
 
 use super::shape::{Drawing, Ink, Point};
 use super::theme::{Colour, Theme, colour};
+use super::view::{View, at};
+use crate::geometry::PlanPoint;
+use crate::layout::Underlay;
 use resvg::tiny_skia::{Color, FilterQuality, Pixmap, PixmapPaint, Transform};
 use std::sync::Arc;
 
@@ -23,7 +26,35 @@ pub struct SitePhoto {
     pub strength: f64,
 }
 
+/// The dots of a picture that was read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dots {
+    /// From left to right.
+    pub width: usize,
+    /// From top to bottom.
+    pub height: usize,
+    /// Red, green, blue and opacity of every dot, row by row from the top.
+    pub rgba: Arc<Vec<u8>>,
+    /// How many there are in the file, across and down: what its scale is about.
+    pub in_file: (usize, usize),
+}
+
 impl SitePhoto {
+    /// A picture as it lies on the page of a plan.
+    pub fn laid(underlay: &Underlay, dots: Dots, view: &View) -> SitePhoto {
+        // Pictures have far fewer dots than would not fit in a float.
+        let (width, height) = (dots.in_file.0 as f64, dots.in_file.1 as f64);
+        let on_page = |spot: PlanPoint| view.page_from_section(at(spot.x_m, spot.y_m));
+        let [low_left, _, right, left] = underlay.corners(width, height).map(on_page);
+        SitePhoto {
+            width: dots.width,
+            height: dots.height,
+            rgba: dots.rgba,
+            corners: [left, right, low_left],
+            strength: underlay.strength,
+        }
+    }
+
     /// Its dots on the ground of the page, none of them clear; fewer where there are very many. None where there is
     /// nothing to be seen.
     pub(super) fn dots(&self, theme: Theme) -> Option<Pixmap> {

@@ -8,7 +8,7 @@ use crate::states::report::VesselReport;
 use crate::units::{self, Quantity, UnitSystem};
 
 /// Less than this would be written as 0 mm, metres.
-const HAIR_M: f64 = 0.0005;
+const ROUNDS_TO_0_M: f64 = 0.0005;
 
 /// The level that its flow needs stands over its rim, or no level is enough; not where all that came of it was a splash.
 pub(super) fn spills(part: &Vessel, reports: &Reports<'_>) -> bool {
@@ -39,7 +39,7 @@ pub(super) fn spilled(
 /// By how much it spills, from the longest to the shortest.
 pub(super) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<LabelLine>> {
     let over = match report.freeboard_m() {
-        Some(free) if -free < HAIR_M => "spills, just over the rim".to_owned(),
+        Some(free) if -free < ROUNDS_TO_0_M => "spills, just over the rim".to_owned(),
         Some(free) => {
             let over = units::write(Quantity::Height, -free, system);
             format!("spills, would need {over} over the rim")

@@ -64,7 +64,9 @@ pub(super) fn seated(run: &Run) -> Vec<(Symbol<'_>, SymbolPosition)> {
     placed.collect()
 }
 
-fn all(run: &Run) -> impl Iterator<Item = (Symbol<'_>, Option<SymbolPosition>)> {
+/// All of it, from the start of the run as far as that is said: valves and equipment are two lists, and a check valve of
+/// which nobody said where it is stands beside the pump that it guards, on the side that the pump pushes to.
+pub(super) fn all(run: &Run) -> impl Iterator<Item = (Symbol<'_>, Option<SymbolPosition>)> {
     // A valve that lets water pass one way only has its own sign, and only once.
     let known = Catalogue::builtin();
     let checks = |kind: &str| {
@@ -86,6 +88,11 @@ fn all(run: &Run) -> impl Iterator<Item = (Symbol<'_>, Option<SymbolPosition>)> 
     let listed = run.valves.iter().any(|valve| checks(&valve.kind));
     let check = way.filter(|_| !listed).map(Symbol::Check);
     let check = check.map(|what| (what, None));
+    let pushes = run.pump.as_ref().map(|pump| pump.pushes);
+    let (first, last) = match pushes {
+        Some(Direction::Forward) => (check, None),
+        Some(Direction::Backward) | None => (None, check),
+    };
     let equipment = run.equipment.iter().map(|one| {
         let seat = SymbolPosition::of(one.at_m, one.near);
         (Symbol::Equipment(&one.name), seat)
@@ -93,7 +100,13 @@ fn all(run: &Run) -> impl Iterator<Item = (Symbol<'_>, Option<SymbolPosition>)> 
     let fittings = run.fittings.iter();
     let fittings = fittings.filter(|one| one.is_placed() && !one.is_entrance_or_exit());
     let fittings = fittings.map(|one| (Symbol::Fitting, SymbolPosition::of(one.at_m, one.near)));
-    valves.chain(check).chain(equipment).chain(fittings)
+    let valves = first.into_iter().chain(valves).chain(last);
+    let mut list: Vec<_> = match pushes {
+        Some(Direction::Backward) => equipment.chain(valves).collect(),
+        Some(Direction::Forward) | None => valves.chain(equipment).collect(),
+    };
+    list.extend(fittings);
+    list.into_iter()
 }
 
 /// A place on a leg, 0 at its start, 1 at its end.
@@ -102,6 +115,46 @@ pub(super) fn on_leg(from: Point, to: Point, share: f64) -> Point {
         from.x + (to.x - from.x) * share,
         from.y + (to.y - from.y) * share,
     )
+}
+
+/// What lies behind a pump as it pushes, of a line in the order of its run: its legs, that of the pump cut at its sign. All
+/// of them where it stands on none.
+pub(super) fn behind_pump(
+    line: &[Point],
+    (pump, pushes): (Point, Direction),
+) -> Vec<(Point, Point)> {
+    let legs = line.windows(2).filter_map(|pair| match *pair {
+        [from, to] => Some((from, to)),
+        _ => None,
+    });
+    let mut legs: Vec<(Point, Point)> = legs.collect();
+    let off =
+        |(from, to): &(Point, Point)| from.distance(pump) + to.distance(pump) - from.distance(*to);
+    let nearest = legs.iter().enumerate();
+    let Some((at, leg)) = nearest.min_by(|a, b| off(a.1).total_cmp(&off(b.1))) else {
+        return legs;
+    };
+    let (from, to) = *leg;
+    if off(leg) > PUMP {
+        return legs;
+    }
+    let length = from.distance(to).max(1e-9);
+    let share = |off: f64| ((from.distance(pump) + off) / length).clamp(0.0, 1.0);
+    match pushes {
+        Direction::Forward => {
+            legs.drain(..at);
+            if let Some(first) = legs.first_mut() {
+                first.0 = on_leg(from, to, share(PUMP));
+            }
+        }
+        Direction::Backward => {
+            legs.truncate(at + 1);
+            if let Some(last) = legs.last_mut() {
+                last.1 = on_leg(from, to, share(-PUMP));
+            }
+        }
+    }
+    legs
 }
 
 /// One point along a leg, and nothing where it has no length.

@@ -49,7 +49,7 @@ pub use intent::valve::valve;
 pub use intent::vent::{VentAt, Venting, vent};
 pub use intent::within::{Item, RemovedItem, insert, kind_words, opening, pipe_of_many, take_out};
 pub use levels::{Closed, Closing, Levels, ReadPoint, Reading, SetUp, Sight, Survey};
-pub use overlap::{clear_of, overlaps};
+pub use overlap::clear_of;
 pub use part::Part;
 pub use preset::Preset;
 pub use settings::Settings;

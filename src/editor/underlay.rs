@@ -131,22 +131,6 @@ pub fn scaled(
     })
 }
 
-/// The four corners of a picture in the plan: lower left, lower right, upper right, upper left.
-/// `width` and `height` in pixels.
-pub fn corners(picture: &Underlay, width: f64, height: f64) -> [PlanPoint; 4] {
-    let (sin, cos) = picture.turned_deg.to_radians().sin_cos();
-    [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)].map(|(right, up)| {
-        let (right_m, up_m) = (
-            right * picture.metres_per_pixel,
-            up * picture.metres_per_pixel,
-        );
-        PlanPoint {
-            x_m: picture.at.x_m + right_m * cos - up_m * sin,
-            y_m: picture.at.y_m + right_m * sin + up_m * cos,
-        }
-    })
-}
-
 /// A new picture: upright, `room_m` wide, its lower left corner at the lower left of the room.
 pub fn laid(file: String, width: f64, (corner, room_m): (PlanPoint, f64)) -> Underlay {
     Underlay {

@@ -1,4 +1,4 @@
-//! Where a layout stands when it runs: the ground from which traces start and things fail.
+//! The running layout: the initial state from which simulations and failures start.
 
 use super::{both, check, clogged};
 use crate::catalogue::Catalogue;
@@ -16,15 +16,15 @@ use crate::states::{
 pub struct AsBuilt<'a> {
     layout: &'a Layout,
     built: PumpsOnAndOff,
-    /// The same for every run whose siphon break is clogged, by its place in the layout.
+    /// The same for every run with its siphon break clogged, by its index in the layout.
     clogged: Vec<(usize, PumpsOnAndOff)>,
     rest: EndOfState,
     running: EndOfState,
-    /// Where the second outcome stands at rest and running; none where there is none.
+    /// The second outcome at rest and running; none without one.
     second: [Option<EndOfState>; 2],
 }
 
-/// A state that could not be solved, and the parts where it failed, worst first.
+/// Convergence error: a state that could not be solved, and the parts where it failed, worst first.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NotConverged {
     /// The state.
@@ -33,18 +33,18 @@ pub struct NotConverged {
     pub about: Vec<Id>,
 }
 
-/// What came of one failure.
+/// The outcome of one failure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FailureCase {
-    /// The way it failed.
+    /// The failure mode.
     pub fault: Fault,
     /// The part that failed.
     pub part: Id,
-    /// What came of it.
+    /// Its consequences.
     pub case: BlockedCase,
-    /// How bad that is, by the limits of the layout: in the worse of both outcomes.
+    /// Their severity, by the limits of the layout: in the worse of both outcomes.
     pub severity: Severity,
-    /// What comes of it in the second outcome of the layout; none where there is none.
+    /// Its consequences in the second outcome of the layout; none without one.
     pub second: Option<BlockedCase>,
 }
 
@@ -69,7 +69,7 @@ impl<'a> AsBuilt<'a> {
         })
     }
 
-    /// The same with every run that can prime primed; none where none can, or all are.
+    /// The same with every run primed that can prime; none where none can, or all are.
     pub fn primed(&self) -> Option<AsBuilt<'a>> {
         let [rest, running] = &self.second;
         if rest.is_none() && running.is_none() {
@@ -82,7 +82,7 @@ impl<'a> AsBuilt<'a> {
         Some(primed)
     }
 
-    /// All runs that can prime are primed while it runs.
+    /// Whether all runs that can prime are primed while it runs.
     pub fn is_primed(&self) -> bool {
         self.running.is_primed()
     }
@@ -92,7 +92,8 @@ impl<'a> AsBuilt<'a> {
         self.layout
     }
 
-    /// Follows what happens at second 0. `until_s`: to there; none: until still, or round a cycle.
+    /// Simulates what happens at second 0. `until_s`: the end time; none: to the steady state, or once round a limit
+    /// cycle.
     pub fn trace(
         &self,
         turn: InitialChange,
@@ -103,14 +104,14 @@ impl<'a> AsBuilt<'a> {
         traced.map_err(|one| not_converged(state, one))
     }
 
-    /// The same to be looked at at any moment, as far as the state goes that it belongs to.
+    /// The same as an interpolated series, to the end of the corresponding state.
     pub fn series(&self, turn: InitialChange) -> Result<InterpolatedSeries, NotConverged> {
         let (from, state) = self.before(turn);
         let film = states::series(self.layout, &self.built, from, turn);
         film.map_err(|one| not_converged(state, one))
     }
 
-    /// The same with at most so many moments, but for those at which something happens.
+    /// The same with at most so many moments, not counting those of events.
     pub fn series_within(
         &self,
         turn: InitialChange,
@@ -121,7 +122,7 @@ impl<'a> AsBuilt<'a> {
         film.map_err(|one| not_converged(state, one))
     }
 
-    /// Where a turn finds the layout, and the state that comes of it.
+    /// The initial state of a turn, and the state that results from it.
     fn before(&self, turn: InitialChange) -> (&EndOfState, State) {
         match turn {
             InitialChange::Start => (&self.rest, State::Starting),
@@ -130,17 +131,17 @@ impl<'a> AsBuilt<'a> {
         }
     }
 
-    /// Everything that may fail, in a fixed order.
+    /// All possible failures, in a fixed order.
     pub fn suspects(&self) -> Vec<Suspect> {
         states::suspects(self.layout, &self.built, &self.running)
     }
 
-    /// The pumps that lack water while nothing fails, because a valve before them is shut.
+    /// The pumps that lack water without any failure, because a valve upstream of them is shut.
     pub fn shut_suctions(&self) -> Vec<ShutSuction> {
         states::shut_suctions(self.layout, &self.built)
     }
 
-    /// What comes of one failure within a day.
+    /// The outcome of one failure within a day.
     pub fn fail(&self, suspect: &Suspect) -> Result<FailureCase, NotConverged> {
         let [_, second] = &self.second;
         let case = self.case(suspect, &self.running)?;
@@ -171,7 +172,7 @@ impl<'a> AsBuilt<'a> {
     }
 }
 
-/// Worst first: by severity, then by harm; what is alike in all of that stays in its order.
+/// Worst first: by severity, then by harm; ties keep their order.
 pub fn worst_first(cases: &mut [FailureCase]) {
     cases.sort_by(|a, b| a.severity.cmp(&b.severity).then(a.case.by_harm(&b.case)));
 }

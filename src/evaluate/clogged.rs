@@ -1,4 +1,4 @@
-//! A layout whose siphon breaks are clogged, one at a time.
+//! The layout with its siphon breaks clogged, one at a time.
 
 use super::both;
 use crate::catalogue::Catalogue;
@@ -6,7 +6,7 @@ use crate::layout::Layout;
 use crate::lower::{Age, Walls};
 use crate::states::PumpsOnAndOff;
 
-/// For every run with a siphon break its place, and the layout lowered without its hole, walls as built.
+/// For every run with a siphon break its index, and the layout lowered without its hole, walls as built.
 pub(super) fn all(layout: &Layout, catalogue: &Catalogue) -> Vec<(usize, PumpsOnAndOff)> {
     let runs = layout.runs.iter().enumerate();
     let with_hole = runs.filter(|(_, run)| run.siphon_break.is_some());

@@ -1,17 +1,15 @@
-//! Two answers held against each other: levels, flows, findings.
+//! Diff of two results: levels, flows, findings.
 
+use crate::evaluate::NO_FLOW_M3_S;
 use crate::finding::{Code, Finding, State};
 use crate::layout::Id;
 use crate::states::report::StateReport;
 use std::collections::{BTreeSet, HashMap};
 
-/// Levels and flows closer than this are the same: a millimetre, and a half percent of the larger flow.
+/// Tolerance below which levels and flows are the same: a millimetre, and a half percent of the larger flow.
 pub const SAME_LEVEL_M: f64 = 1e-3;
 const SAME_SHARE: f64 = 5e-3;
-/// Flows under this are none, m³/s.
-const NO_FLOW_M3_S: f64 = 1e-7;
-
-/// A number of one part in two answers; none where an answer does not have it.
+/// A value of one part in two results; none where a result does not have it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Difference {
     /// The part.
@@ -23,13 +21,13 @@ pub struct Difference {
 }
 
 impl Difference {
-    /// From the first to the second; none where one of them does not have it.
+    /// The change from the first to the second; none where one of them does not have it.
     pub fn by(&self) -> Option<f64> {
         Some(self.is? - self.was?)
     }
 }
 
-/// The levels that differ, metres: those of the second answer in its order, then those that only the first has.
+/// The levels that differ, metres: those of the second result in its order, then those that only the first has.
 pub fn levels_apart(was: &StateReport, is: &StateReport) -> Vec<Difference> {
     let level = |report: &StateReport| -> Vec<(Id, Option<f64>)> {
         let vessels = report.vessels.iter();
@@ -50,7 +48,7 @@ pub fn flows_apart(was: &StateReport, is: &StateReport) -> Vec<Difference> {
     apart(flow(was), flow(is), same_flow)
 }
 
-/// Whether two flows are as good as the same, m³/s.
+/// Whether two flows are practically the same, m³/s.
 pub fn same_flow(was: f64, is: f64) -> bool {
     let larger = was.abs().max(is.abs());
     (is - was).abs() < (SAME_SHARE * larger).max(NO_FLOW_M3_S)
@@ -79,8 +77,8 @@ fn apart(
     all
 }
 
-/// Findings that only one of two answers has: those that are gone, then those that are new. A finding is the same
-/// where it says the same of the same parts in the same state, by however much.
+/// Findings that only one of two results has: those that are gone, then those that are new. Findings are the same
+/// where they have the same code, parts and state, whatever their amounts.
 pub fn findings_apart<'f>(
     was: &'f [Finding],
     is: &'f [Finding],
@@ -90,7 +88,7 @@ pub fn findings_apart<'f>(
 
 fn only_in<'f>(these: &'f [Finding], those: &[Finding]) -> Vec<&'f Finding> {
     let key = |one: &Finding| -> (Code, State, Vec<Id>) {
-        // What is to blame may be told in another order.
+        // Parts may be listed in a different order.
         let mut about = one.about.clone();
         about.sort();
         (one.code, one.state, about)

@@ -1,4 +1,4 @@
-//! The grade line of a report, from the layout that it is of.
+//! The grade line of a report, from the layout of the report.
 
 use crate::catalogue::Catalogue;
 use crate::finding::State;
@@ -9,19 +9,20 @@ use crate::states::{self, GradePoint};
 
 /// The grade line along `runs` in the state of `report`, from the start of the first run to the end of the last.
 ///
-/// None where a run is not in the layout or the report, or does not meet the one before it. A report of a layout
-/// that was almost this one gives a line that is almost right.
+/// Where water leaves over rims it is the line of what will really be there. None where a run is not in the layout or
+/// the report, or does not meet the one before it. A report of an almost identical layout gives an approximate line.
 pub fn grade(
     layout: &Layout,
     catalogue: &Catalogue,
     report: &StateReport,
     runs: &[Id],
 ) -> Option<Vec<GradePoint>> {
+    let report = report.real();
     let lowered = lower(layout, catalogue, situation(report.state));
     states::grade_line(layout, &lowered, report, runs)
 }
 
-/// What a state was solved with; how high walls are is no matter to runs.
+/// The situation in which a state was solved; the height of walls does not affect runs.
 fn situation(state: State) -> Situation {
     Situation {
         pumps: match state {

@@ -12,7 +12,7 @@ mod system;
 mod variants;
 
 pub use crate::check::blocked_severity;
-/// The curve of a pump as numbers: what a form means, and how far a guess may be off.
+/// The curve of a pump as numbers: from its form, and the error bounds of a guess.
 pub use crate::lower::{edges_of_guess, line_of_curve};
 pub use crate::states::{
     Event, EventKind, Executor, Fault, FillMarks, GradePoint, InitialChange, InterpolatedSeries,
@@ -34,33 +34,36 @@ use crate::lower::{Age, Lowered, Pumps, Situation, Walls, evaporation_m3_s, lowe
 use crate::states::report::{StateReport, VesselReport};
 use crate::states::{self, EndOfState, PumpsOnAndOff, StateNotConverged};
 
-/// Everything the program knows about one layout.
+/// Flow below which it counts as none, m³/s.
+const NO_FLOW_M3_S: f64 = 1e-7;
+
+/// The complete results for one layout.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Evaluation {
-    /// The states that were asked for, in their order, as far as they could be solved.
+    /// The requested states, in their order, as far as they could be solved.
     pub states: Vec<StateReport>,
-    /// What the check has to say, worst first.
+    /// The findings of the check, worst first.
     pub findings: Vec<Finding>,
-    /// The states that could not be solved, and the parts where the solution failed.
+    /// The states that did not converge, and the parts where the solution failed.
     pub unsolved: Vec<(State, Vec<Id>)>,
-    /// The states that were not looked at.
+    /// The states that were not computed.
     pub not_checked: Vec<State>,
-    /// How full the lowest vessel may stand; none where no pump draws from a vessel, or starting and
-    /// stopped were not both looked at.
+    /// The fill marks of the lowest vessel; none where no pump draws from a vessel, or starting and
+    /// stopped were not both computed.
     pub marks: Option<FillMarks>,
-    /// The layout run otherwise than drawn: its named ways, its coldest and warmest water; only where all
-    /// states were looked at.
+    /// The cases of the layout: its named operating modes, its coldest and warmest water; only where all
+    /// states were computed.
     pub variants: Vec<Variant>,
 }
 
 impl Evaluation {
-    /// All states were looked at.
+    /// Whether all states were computed.
     pub fn is_whole(&self) -> bool {
         self.not_checked.is_empty()
     }
 
     /// The states whose reports did not meet the tolerances of the method, in one outcome or the other; last
-    /// those of the layout run otherwise.
+    /// those of the cases.
     pub fn unsettled(&self) -> impl Iterator<Item = State> + '_ {
         let variants = self.variants.iter().map(|one| &one.running);
         let reports = self.states.iter().chain(variants);
@@ -78,7 +81,7 @@ impl Evaluation {
         self.states.iter().find(|report| report.state == state)
     }
 
-    /// Takes in a state with everything that the check says of it.
+    /// Adds a state with all its findings.
     fn add(&mut self, layout: &Layout, lowered: &Lowered, report: StateReport) {
         let water = WaterFacts {
             density_kg_m3: lowered.water.density_kg_m3,
@@ -92,16 +95,16 @@ impl Evaluation {
     }
 }
 
-/// Solves the layout in each of `wanted` and checks it. States that are not asked for are listed as not
+/// Solves the layout in each of `wanted` and checks it. States that are not requested are listed as not
 /// checked.
 ///
-/// Each state starts from another: running from rest, stopped and blocked from running. What a state starts
-/// from is solved for it either way.
+/// Each state starts from another: running from rest, stopped and blocked from running. The initial state of a
+/// state is solved for it in any case.
 pub fn evaluate(layout: &Layout, catalogue: &Catalogue, wanted: &[State]) -> Evaluation {
     evaluate_by(&Sequential, layout, catalogue, wanted)
 }
 
-/// As [`evaluate`]; what can be done at once is shared among `hands`. The answer is the same, and there sooner.
+/// As [`evaluate`]; independent work is distributed by the executor. The result is the same, and faster.
 pub fn evaluate_by(
     executor: &dyn Executor,
     layout: &Layout,
@@ -119,7 +122,7 @@ pub fn evaluate_by(
     evaluation
 }
 
-/// Puts in as the second outcome what comes of it where nobody fills the runs that are said to be filled by hand.
+/// Sets as the second outcome what happens where nobody fills the runs that are to be filled by hand.
 fn unfilled(
     executor: &dyn Executor,
     layout: &Layout,
@@ -140,13 +143,14 @@ fn unfilled(
         {
             first.primed = Some(Box::new(StateReport {
                 primed: None,
+                as_built: None,
                 ..second
             }));
         }
     }
 }
 
-/// An evaluation being made.
+/// An evaluation in progress.
 struct Work<'a> {
     executor: &'a dyn Executor,
     layout: &'a Layout,
@@ -187,7 +191,7 @@ impl<'a> Work<'a> {
         self.wanted.contains(&state)
     }
 
-    /// The states, and what all of them together are looked at for.
+    /// The states, and whatever needs all of them together.
     fn all(&mut self) {
         if let Some((rest, running)) = self.states() {
             if State::ALL.iter().all(|state| self.is_asked_for(*state)) {
@@ -199,12 +203,12 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// The states that are wanted. Gives where the layout stands at rest and running, where that was looked at.
+    /// The requested states. Returns the layout at rest and running, where that was computed.
     fn states(&mut self) -> Option<(EndOfState, EndOfState)> {
         let rest = match states::rest(self.layout, &self.built.off) {
             Ok(rest) => rest,
             Err(failed) => {
-                // What the drawing alone says is true all the same.
+                // The findings of the drawing alone hold in any case.
                 self.evaluation
                     .findings
                     .extend(self.tall.on.findings.iter().cloned());
@@ -242,7 +246,7 @@ impl<'a> Work<'a> {
         Some((stands, running))
     }
 
-    /// Starting and running. Gives where the layout stands when it runs, as built.
+    /// Starting and running. Returns the layout as it runs, as built.
     fn running(&mut self, rest: &EndOfState) -> Option<EndOfState> {
         self.evaluation
             .findings
@@ -314,7 +318,7 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// What comes of a stop with each siphon break clogged in turn.
+    /// The findings on a stop with each siphon break clogged in turn.
     fn clogged(&mut self, running: &EndOfState, stopped: &StateReport) -> Vec<Finding> {
         let mut found = Vec::new();
         for (place, built) in clogged::all(self.layout, self.catalogue) {
@@ -352,7 +356,7 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// One fills in dry weather: in rain every fill ends at the same overflow, and tells nothing.
+    /// Vessels are filled in dry weather: in rain every fill ends at the same overflow, and gives no information.
     fn dry_weather_marks(&self) -> Result<Option<FillMarks>, StateNotConverged> {
         if self.layout.weather.rain_m_s == 0.0 {
             return states::fill_marks(self.layout, &self.tall);
@@ -370,7 +374,7 @@ impl<'a> Work<'a> {
     }
 }
 
-/// What all vessels lose to the air as their levels stand, m³/s.
+/// Evaporation of all vessels at their present levels, m³/s.
 fn evaporation(layout: &Layout, report: &StateReport) -> f64 {
     let vessels = layout.vessels.iter().zip(&report.vessels);
     let dry = |(vessel, here): (&Vessel, &VesselReport)| {
@@ -388,14 +392,14 @@ fn both(layout: &Layout, catalogue: &Catalogue, walls: Walls, age: Age) -> Pumps
     }
 }
 
-/// The running state by the direct jump from the filled levels: quick, and exact where no
-/// water is lost at rest or left behind on the way. None where it cannot be solved.
+/// The running state by a direct steady-state solve from the fill levels: fast, and exact where no
+/// water is lost at rest or retained on the way. None where it does not converge.
 pub fn preview(layout: &Layout, catalogue: &Catalogue) -> Option<StateReport> {
     preview_near(layout, catalogue, None)
 }
 
-/// As [`preview`]; the search begins at `near`, the running state of a layout that is almost this one, as
-/// while something is dragged. The answer is the same, and there sooner.
+/// As [`preview`], with `near` as the initial guess, the running state of an almost identical layout, as
+/// while something is dragged. The result is the same, and faster.
 pub fn preview_near(
     layout: &Layout,
     catalogue: &Catalogue,
@@ -404,17 +408,17 @@ pub fn preview_near(
     previewed(layout, &lowered(layout, catalogue), near)
 }
 
-/// A preview, and what the check has to say of it.
+/// A preview, with its findings.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Previewed {
     /// The running state.
     pub report: StateReport,
-    /// What is said of it, worst first, without cures.
+    /// Its findings, worst first, without cures.
     pub findings: Vec<Finding>,
 }
 
-/// As [`preview_near`], checked like the state itself: what is said can differ from that of the whole way only
-/// where water is lost on it.
+/// As [`preview_near`], checked like the state itself: its findings can differ from those of a full simulation only
+/// where water is lost on the way.
 pub fn checked_preview(
     layout: &Layout,
     catalogue: &Catalogue,

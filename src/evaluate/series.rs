@@ -1,4 +1,4 @@
-//! Films of a layout: what happens from second 0 on, to be looked at at any moment.
+//! Interpolated series of a layout: what happens from second 0 on, at any moment.
 
 use super::as_built::{AsBuilt, NotConverged, not_converged};
 use super::both;
@@ -8,12 +8,12 @@ use crate::layout::{Id, Layout};
 use crate::lower::{Age, Walls};
 use crate::states::{self, InitialChange, InterpolatedSeries};
 
-/// What can be watched.
+/// What the series shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Observed {
     /// The pumps start, from rest.
     Starting,
-    /// The last round of a layout that runs in a cycle.
+    /// The last period of a layout that runs in a limit cycle.
     Running,
     /// A run is shut while everything runs.
     Blocked(Id),
@@ -21,11 +21,11 @@ pub enum Observed {
     Stopped,
 }
 
-/// Films what is to be watched. None where `go_on` said no, where there is no such run, and where a layout that is
-/// watched running comes to rest.
+/// Simulates the chosen series. None where `go_on` returned false, where there is no such run, and where a running
+/// layout reaches a steady state.
 ///
 /// # Errors
-/// A state on the way could not be solved.
+/// A state on the way did not converge.
 pub fn series(
     layout: &Layout,
     catalogue: &Catalogue,

@@ -1,64 +1,64 @@
-//! The system curve of a pump: what its network asks of it, flow by flow.
+//! The system curve of a pump: the head that its network requires, flow by flow.
 
 use super::lower;
 use crate::catalogue::Catalogue;
+use crate::evaluate::NO_FLOW_M3_S;
 use crate::layout::{Id, Layout};
 use crate::lower::{Age, Pumps, Situation, Walls};
 use crate::states;
 use crate::states::report::{PumpReport, StateReport};
 
-/// About so many flows between no flow and the end of the pump's curve.
+/// Approximate number of flows between no flow and the end of the pump curve.
 const STEPS: u32 = 12;
-/// It is followed up to this many times the pump's head at no flow.
+/// Upper end of the curve, as a multiple of the shut-off head of the pump.
 const MOST_HEADS: f64 = 1.25;
-/// The largest square of a speed that is tried, in squares of the pump's own.
+/// Largest square of the relative speed that is tried.
 const MOST_SQUARE: f64 = 25.0;
-/// Less than this is no flow, m³/s.
-const STILL_M3_S: f64 = 1e-7;
-/// A step that brings less than this share of the flow that it was to bring meets something that holds it.
+/// A step that gains less than this fraction of the intended flow has met a limit.
 const LEAST_GAIN: f64 = 0.2;
-/// Head that is left over this is more than a rounding, metres.
+/// Unused head above which it is more than rounding, metres.
 const LEAST_UNUSED_M: f64 = 1e-6;
-/// Two flows nearer than this share are one.
+/// Relative difference below which two flows are one.
 const SAME: f64 = 1e-6;
-/// Below the square of the speed at which flow should begin, to be sure that there is none.
+/// Factor on the square of the speed at which flow should begin, to be sure that there is none.
 const SHY: f64 = 0.97;
 
 /// One duty of a pump at some speed: a point of the system curve.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SystemPoint {
-    /// Speed as a share of that of the curve as entered.
+    /// Speed relative to that of the curve as entered.
     pub speed: f64,
-    /// Flow the way it pushes, m³/s.
+    /// Flow in its pumping direction, m³/s.
     pub flow_m3_s: f64,
-    /// Head that the system takes, metres.
+    /// Head required by the system, metres.
     pub head_m: f64,
-    /// How much of it is lift from level to level or outlet, metres.
+    /// The part of it that is lift from level to level or outlet, metres.
     pub static_m: f64,
-    /// The inlet of its run lets no more through, however fast the pump turns.
+    /// Inlet control: the inlet of its run passes no more, however fast the pump turns.
     pub is_limit: bool,
 }
 
-/// The system curve of a pump: the heads that its network takes, by flow.
+/// The system curve of a pump: the heads that its network requires, by flow.
 ///
-/// It is the locus of its duties while its speed varies and all else is as it is: other pumps run at theirs, and
-/// levels move with the flow, so the lift is not the same at every flow. Each list rises in flow (m³/s), from no
-/// flow, at the head where flow begins (the static lift), to the end of the pump's curve at its own speed or to
-/// 1.25 times its shut-off head, whichever is first. Where the inlet of its run holds the flow it ends there, and
-/// its last point says so; what head a pump has left there is no part of it.
+/// It is the locus of its duties while its speed varies and everything else stays: other pumps run at their own
+/// speeds, and levels move with the flow, so the lift is not the same at every flow. Each list ascends in flow
+/// (m³/s), from no flow, at the head where flow begins (the static lift), to the end of the pump curve at its own
+/// speed or to 1.25 times its shut-off head, whichever comes first. Where its run comes under inlet control it ends
+/// there, and its last point says so; spare head of the pump there is not part of it.
 ///
-/// By the direct jump from the filled levels with tall walls, as a preview: float switches are taken as on, and
-/// water that would be left behind on the way is not. Empty where nothing flows at any speed.
+/// By direct steady-state solves from the fill levels with tall walls, as a preview: float switches are taken as on,
+/// and water that would be retained on the way is not. Empty where nothing flows at any speed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SystemCurve {
     /// As built.
     pub clean: Vec<SystemPoint>,
-    /// Fouled, as the layout says what that is.
+    /// Fouled, as defined in the layout.
     pub dirty: Vec<SystemPoint>,
 }
 
-/// The system curve of a pump, clean and dirty: about 16 jumps each, each near the last. None where there is no
-/// such pump, it does not run or has no curve, or `go_on`, which is asked before each jump, says no.
+/// The system curve of a pump, clean and dirty: about 16 steady-state solves each, each started near the last. None
+/// where there is no such pump, it does not run or has no curve, or `go_on`, which is called before each solve,
+/// returns false.
 pub fn system_curve(
     layout: &Layout,
     catalogue: &Catalogue,
@@ -82,23 +82,23 @@ pub fn system_curve(
     Some(SystemCurve { clean, dirty })
 }
 
-/// From speed to speed.
+/// The continuation from speed to speed.
 struct SpeedSearch<'a> {
-    /// Its pump turns at the speed that was tried last.
+    /// The layout with its pump at the last speed tried.
     layout: Layout,
     catalogue: &'a Catalogue,
     pump: &'a Id,
     own_speed: f64,
     age: Age,
-    /// Where the last jump came out.
+    /// The result of the last solve.
     near: Option<StateReport>,
     go_on: &'a dyn Fn() -> bool,
 }
 
-/// A duty, and the square of its speed in squares of the pump's own.
+/// A duty, and the square of its relative speed.
 ///
-/// Where losses go with the square of the flow, so does what the square of the speed has over that at which flow
-/// begins; so the one is looked for along the other.
+/// Where losses are proportional to the square of the flow, so is the excess of the square of the speed over that at
+/// which flow begins; so the search is in the square of the speed.
 #[derive(Clone, Copy)]
 struct DutyTried {
     square: f64,
@@ -112,7 +112,7 @@ impl DutyTried {
 }
 
 impl SpeedSearch<'_> {
-    /// None where it may not go on.
+    /// None where `go_on` returned false.
     fn all(&mut self) -> Option<Vec<SystemPoint>> {
         let Some((own, report)) = self.at(1.0)? else {
             return Some(Vec::new());
@@ -127,7 +127,7 @@ impl SpeedSearch<'_> {
         let step_m3_s = end_m3_s / f64::from(STEPS);
         let mut points = Vec::new();
         let begins = own.point.static_m / shutoff_m;
-        let first = if own.point.flow_m3_s > STILL_M3_S {
+        let first = if own.point.flow_m3_s > NO_FLOW_M3_S {
             self.down(&own, (begins, step_m3_s), &mut points)?;
             points.reverse();
             points.push(own.point);
@@ -146,12 +146,12 @@ impl SpeedSearch<'_> {
                 .total_cmp(&b.flow_m3_s)
                 .then(a.speed.total_cmp(&b.speed))
         });
-        // Where an inlet holds the flow, faster is no further.
+        // Under inlet control a faster pump gives no more flow.
         points.dedup_by(|later, kept| later.flow_m3_s <= kept.flow_m3_s * (1.0 + SAME));
         Some(points)
     }
 
-    /// The duty at a square of the speed; none where it cannot be solved.
+    /// The duty at a square of the speed; none where it does not converge.
     fn at(&mut self, square: f64) -> Option<Option<(DutyTried, PumpReport)>> {
         if !(self.go_on)() {
             return None;
@@ -192,7 +192,7 @@ impl SpeedSearch<'_> {
         states::running_preview(&self.layout, &tall, &filled, self.near.as_ref()).ok()
     }
 
-    /// Slower and slower, down to no flow.
+    /// Decreasing speed, down to no flow.
     fn down(
         &mut self,
         own: &DutyTried,
@@ -205,7 +205,7 @@ impl SpeedSearch<'_> {
             let share = flow * flow / last.flow_square();
             let square = begins + (last.square - begins) * share;
             match self.at(square)? {
-                Some((tried, _)) if tried.point.flow_m3_s > STILL_M3_S => {
+                Some((tried, _)) if tried.point.flow_m3_s > NO_FLOW_M3_S => {
                     points.push(tried.point);
                     last = tried;
                 }
@@ -213,11 +213,11 @@ impl SpeedSearch<'_> {
             }
             flow -= step_m3_s;
         }
-        // The lift where flow begins is that without flow; the levels that it is told by have moved on the way.
+        // The lift where flow begins is that without flow; the reported levels have moved on the way.
         let mut square = begins.min(last.square) * SHY;
         for _ in 0..8 {
             match self.at(square)? {
-                Some((still, _)) if still.point.flow_m3_s <= STILL_M3_S => {
+                Some((still, _)) if still.point.flow_m3_s <= NO_FLOW_M3_S => {
                     points.push(begin(&still));
                     return Some(());
                 }
@@ -232,19 +232,21 @@ impl SpeedSearch<'_> {
         Some(())
     }
 
-    /// Faster and faster until something flows.
+    /// Increasing speed until something flows.
     fn first_flow(&mut self, begins: f64) -> Option<Option<DutyTried>> {
         let mut square = begins.max(1.0) * 1.1;
         while square < MOST_SQUARE {
             match self.at(square)? {
-                Some((tried, _)) if tried.point.flow_m3_s > STILL_M3_S => return Some(Some(tried)),
+                Some((tried, _)) if tried.point.flow_m3_s > NO_FLOW_M3_S => {
+                    return Some(Some(tried));
+                }
                 _ => square *= 1.2,
             }
         }
         Some(None)
     }
 
-    /// Faster and faster, up to the limits: step, end of the curve, head.
+    /// Increasing speed, up to the limits: step, end of the curve, head.
     fn up(
         &mut self,
         first: DutyTried,
@@ -284,7 +286,7 @@ impl SpeedSearch<'_> {
     }
 }
 
-/// Where flow begins: without flow the head that is needed is the lift.
+/// Where flow begins: without flow the required head is the lift.
 fn begin(still: &DutyTried) -> SystemPoint {
     SystemPoint {
         flow_m3_s: 0.0,

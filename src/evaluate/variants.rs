@@ -1,5 +1,5 @@
-//! The same layout run otherwise: in its named ways, with its coldest and warmest water, with filters that call
-//! to be washed.
+//! Cases of the same layout: in its named operating modes, with its coldest and warmest water, with filters that
+//! need washing.
 
 use super::{Evaluation, both};
 use crate::catalogue::Catalogue;
@@ -9,38 +9,37 @@ use crate::lower::{Age, Walls};
 use crate::states::report::StateReport;
 use crate::states::{self, EndOfState, PumpsOnAndOff, StateNotConverged, Washing};
 
-/// What is otherwise.
+/// The kind of case.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Case {
-    /// A named way of running.
+    /// A named operating mode.
     Way(Id),
     /// The temperature of the water, °C.
     Water(f64),
-    /// Filters that call to be washed.
+    /// Filters that need washing.
     AtWash,
 }
 
-/// A layout run otherwise.
+/// The results of a case.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Variant {
-    /// What is otherwise.
+    /// The kind of case.
     pub case: Case,
-    /// The state *running*, so.
+    /// Its state *running*.
     pub running: StateReport,
-    /// What the check says of it that it does not say of the layout as drawn.
+    /// Its findings that the layout as drawn does not have.
     pub findings: Vec<Finding>,
-    /// What it takes, where it is a washing.
+    /// The washing, where it is one.
     pub washing: Option<Washing>,
 }
 
-/// Where the layout as drawn stands: at rest, and while it runs.
+/// The layout as drawn: at rest, and running.
 pub(super) struct VariantBaseline<'a> {
     pub rest: &'a EndOfState,
     pub running: &'a EndOfState,
 }
 
-/// Every way in which `layout` may be run otherwise, solved like the layout itself; `normal` is what was said
-/// of that.
+/// Every case of `layout`, solved like the layout itself; `normal` are the findings on that.
 pub(super) fn variants(
     layout: &Layout,
     catalogue: &Catalogue,

@@ -35,10 +35,10 @@ impl FileError {
     /// An error about the whole of a text or file.
     pub(super) fn new(what: impl Into<String>, cure: impl Into<String>) -> Self {
         FileError {
-            what: what.into(),
+            what: begun(what.into()),
             place: TextPosition::default(),
             part: None,
-            cure: cure.into(),
+            cure: begun(cure.into()),
         }
     }
 
@@ -84,11 +84,18 @@ impl fmt::Display for FileError {
         if !place.is_empty() {
             line = format!("{line} ({})", one_line(&place.join(", ")));
         }
-        write!(out, "{line}: {}", one_line(&self.cure))
+        write!(out, "{line}. {}", one_line(&self.cure))
     }
 }
 
 impl std::error::Error for FileError {}
+
+/// `text` with a capital at its start; a field in backticks stays as it is.
+fn begun(text: String) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(char::to_uppercase);
+    first.into_iter().flatten().chain(letters).collect()
+}
 
 /// `text` without anything that would break a line or steer a terminal.
 fn one_line(text: &str) -> String {

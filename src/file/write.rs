@@ -189,7 +189,7 @@ impl Disk {
 
     /// Writes beside `target`, then renames over it.
     fn replace(&self, target: &Path, bytes: &[u8], old: Option<&Metadata>) -> io::Result<()> {
-        let (mut file, part) = create_beside(target)?;
+        let (mut file, part) = create_part(target)?;
         let written = (|| {
             if let Some(old) = old {
                 file.set_permissions(old.permissions())?;
@@ -219,7 +219,7 @@ fn pointed_to(path: &Path) -> io::Result<PathBuf> {
     Err(io::Error::other("links lead round in a ring"))
 }
 
-fn create_beside(target: &Path) -> io::Result<(File, PathBuf)> {
+fn create_part(target: &Path) -> io::Result<(File, PathBuf)> {
     let mut attempt = 0;
     loop {
         // Short, whatever the length of the target's own name.

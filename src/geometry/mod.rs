@@ -4,7 +4,7 @@
 
 mod overlap;
 
-pub use overlap::overlap;
+pub use overlap::{overlap, overlap_m};
 
 use serde::{Deserialize, Serialize};
 

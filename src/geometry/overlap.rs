@@ -8,12 +8,19 @@ use super::PlanPoint;
 /// By the separating axis theorem: two convex outlines are apart where along the normal of one of their sides
 /// they are. With fewer than three corners nothing is covered.
 pub fn overlap(one: &[PlanPoint], other: &[PlanPoint], by_m: f64) -> bool {
+    overlap_m(one, other) > by_m
+}
+
+/// How far two convex outlines reach into each other, metres; not above 0 where they are apart or only touch.
+pub fn overlap_m(one: &[PlanPoint], other: &[PlanPoint]) -> f64 {
     if one.len() < 3 || other.len() < 3 {
-        return false;
+        return 0.0;
     }
-    !normals(one)
-        .chain(normals(other))
-        .any(|normal| along(one, normal, other) <= by_m)
+    let normals = normals(one).chain(normals(other));
+    let least = normals
+        .map(|normal| along(one, normal, other))
+        .min_by(f64::total_cmp);
+    least.unwrap_or(0.0)
 }
 
 /// The normals of all sides, of length one.

@@ -1,4 +1,4 @@
-//! Air in a run that has high points: whether a flow carries it out, and where it stands.
+//! Air in a run with high points: whether a flow clears it, and where it stands.
 //!
 //! See `docs/method/high-points.md` and `docs/method/air-shut-in.md`.
 
@@ -8,30 +8,30 @@ use super::march_profile::{MarchProfile, Outfall};
 /// Air in a run at one flow.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Air {
-    /// By how much the flow primes the run, m: negative while air stays. Froude numbers count in bores.
+    /// Margin by which the flow primes the run, m: negative while air stays. Froude numbers are converted to bores.
     pub primes_by_m: f64,
-    /// The high point that holds back most.
+    /// The high point that restricts the flow most.
     pub at: HighPoint,
-    /// Air can neither leave that point nor come to it.
+    /// Air can neither leave nor enter there.
     pub shut_in: bool,
-    /// Head that shut-in air adds there, m.
+    /// Head added there by shut-in air, m.
     pub trapped_m: f64,
 }
 
-/// Share of a bore from which on a low point counts as full of water, for telling only.
+/// Fraction of the bore above which a low point counts as full of water; for reporting only.
 const FULL_SHARE: f64 = 0.95;
 
 impl MarchProfile {
-    /// Whether air can be carried out of the run at all: it has a high point without a vent.
+    /// Whether air can be cleared from the run at all: whether it has a high point without a vent.
     pub fn can_prime(&self) -> bool {
         self.high_points.iter().any(|point| !point.vented)
     }
 
-    /// What a flow (≥ 0, m³/s) does with the air at the high points, against a level downstream, m; none where no
-    /// high point is without a vent.
+    /// The effect of a flow (≥ 0, m³/s) on the air at the high points, against a downstream level, m; none where
+    /// every high point has a vent.
     ///
-    /// A run primes where water stands to 0.8 of the bore at every high point and every falling leg is cleared; air
-    /// that is shut in leaves by the second alone.  [@escarameia-2007]
+    /// A run primes where water stands to 0.8 of the bore at every high point and every falling leg is cleared; shut-in
+    /// air leaves by the second condition alone.  [@escarameia-2007]
     pub fn air(&self, flow_m3_s: f64, level_m: f64) -> Option<Air> {
         if !self.can_prime() {
             return None;
@@ -110,7 +110,7 @@ impl MarchProfile {
         }
     }
 
-    /// No air comes in at the outlet.
+    /// Whether no air enters at the outlet.
     fn is_submerged(&self, level_m: f64) -> bool {
         match self.outfall {
             Outfall::Joint => level_m >= self.outlet_m + self.bore_m(),
@@ -122,13 +122,13 @@ impl MarchProfile {
     }
 }
 
-/// A march looked at at its boundaries.
+/// The results of a march at its boundaries.
 #[derive(Default)]
 struct Energies {
     /// Energy head at every boundary, m.
     energies_m: Vec<f64>,
     /// Depth at every high point, m.
     depths_m: Vec<f64>,
-    /// Critical depth, m; 0 where nothing flows.
+    /// Critical depth, m; 0 without flow.
     critical_m: f64,
 }

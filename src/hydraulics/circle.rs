@@ -1,8 +1,8 @@
 //! The part-full circular section and its critical depth.
 //!
-//! Everything is written with t = tan φ, where φ is a quarter of the angle that the water
-//! surface spans: depth/bore = sin²φ = t²/(1 + t²). In ln t the laws are nearly straight lines
-//! from a film on the invert to a full bore, so Newton's iteration converges from anywhere.
+//! Everything is expressed in t = tan φ, where φ is a quarter of the central angle of the water surface: depth/bore
+//! = sin²φ = t²/(1 + t²). In ln t the laws are nearly straight lines from a film on the invert to a full bore, so
+//! Newton's method converges from any start.
 
 use super::grade::{Section as AnySection, Wetted};
 use super::{Dual, LEAST_BORE_M, full_area_m2};
@@ -28,12 +28,12 @@ impl Circle {
         2.0 * (depth_m * (self.bore_m - depth_m)).sqrt()
     }
 
-    /// Length of wall under water, m.
+    /// Wetted perimeter, m.
     pub fn wetted_perimeter_m(&self, depth_m: f64) -> f64 {
         2.0 * self.bore_m * self.quarter_angle(depth_m)
     }
 
-    /// Area over wetted perimeter, m; 0 when dry, a quarter of the bore when full.
+    /// Hydraulic radius, area over wetted perimeter, m; 0 when dry, a quarter of the bore when full.
     pub fn hydraulic_radius_m(&self, depth_m: f64) -> f64 {
         let wetted_m = self.wetted_perimeter_m(depth_m);
         if wetted_m > 0.0 {
@@ -63,7 +63,7 @@ impl AnySection for Circle {
     }
 }
 
-/// Area over bore² of the segment that spans `angle`: (θ − sin θ)/8, without cancellation.
+/// Area over bore² of the segment of central angle `angle`: (θ − sin θ)/8, without cancellation.
 fn segment_area(angle: f64) -> f64 {
     if angle < 0.4 {
         let square = angle * angle;
@@ -74,7 +74,7 @@ fn segment_area(angle: f64) -> f64 {
     }
 }
 
-/// The section at one t = tan φ, in units of the bore.
+/// The section at a given t = tan φ, in units of the bore.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Section {
     /// Depth over bore.
@@ -99,7 +99,7 @@ impl Section {
         } else {
             (angle - 2.0 * width * cosine) / 8.0
         };
-        // From above half depth counted from the crown: near full only that has digits left.
+        // Above half depth the depth is computed from the crown: near full, only that keeps its digits.
         let depth = if square > 1.0 {
             1.0 - below
         } else {
@@ -137,7 +137,7 @@ pub(crate) fn t_for_critical_flow(flow: f64) -> f64 {
         let miss = (section.critical_flow() / flow).ln();
         let step = miss / section.critical_flow_rate();
         t *= (-step).exp();
-        // What is left after a Newton step is about its square.
+        // The error after a Newton step is about the square of the step.
         if step.abs() < 1e-7 {
             break;
         }
@@ -145,7 +145,7 @@ pub(crate) fn t_for_critical_flow(flow: f64) -> f64 {
     t
 }
 
-/// Depth ≈ 1.01·√flow below, the limit of a nearly full bore above.
+/// Depth ≈ 1.01·√flow when shallow, the limit of a nearly full bore when deep.
 fn first_guess(flow: f64) -> f64 {
     let depth = 1.01 * flow.sqrt();
     if depth < 0.85 {
@@ -156,18 +156,18 @@ fn first_guess(flow: f64) -> f64 {
     }
 }
 
-/// Flow over √g·bore^2.5 below which the depth is a straight line to zero.
+/// Flow over √g·bore^2.5 below which the depth is linear down to zero.
 ///
-/// The law itself leaves zero with an infinite slope (depth ∝ √Q); the line is within
-/// a ten-thousandth of the bore of it.
+/// The law itself leaves zero with an infinite derivative (depth ∝ √Q); the line is within a ten-thousandth of the
+/// bore of it.
 const STRAIGHT_BELOW: f64 = 1e-8;
 
-/// Critical depth in a circular bore, m, and its slope, s/m². [@chow-1959]
+/// Critical depth in a circular bore, m, and its derivative, s/m². [@chow-1959]
 ///
-/// Where Q²T = gA³; always below the bore, which it nears as Q grows without limit.
-/// `flow_m3_s` ≥ 0; a negative flow counts as 0. The slope is finite and not negative.
+/// Where Q²T = gA³; always below the bore, which it approaches as Q grows without limit.
+/// `flow_m3_s` ≥ 0; a negative flow counts as 0. The derivative is finite and not negative.
 ///
-/// Limitations: still water upstream, no slope of the bed, no air drawn along.
+/// Limitations: still water upstream, horizontal bed, no entrained air.
 pub fn critical_depth(bore_m: f64, flow_m3_s: f64, gravity_m_s2: f64) -> Dual {
     let bore_m = bore_m.max(LEAST_BORE_M);
     let unit_m3_s = critical_flow_unit(bore_m, gravity_m_s2);
@@ -193,7 +193,7 @@ pub(crate) fn critical_flow_unit(bore_m: f64, gravity_m_s2: f64) -> f64 {
     (gravity_m_s2 * bore_m).sqrt() * bore_m * bore_m
 }
 
-/// Froude number of a full bore, V/√(gD), no unit.
+/// Froude number of a full bore, V/√(gD), dimensionless.
 pub(crate) fn full_bore_froude(flow_m3_s: f64, bore_m: f64, gravity_m_s2: f64) -> f64 {
     let bore_m = bore_m.max(LEAST_BORE_M);
     flow_m3_s.abs() / full_area_m2(bore_m) / (gravity_m_s2 * bore_m).sqrt()

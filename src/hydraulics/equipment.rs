@@ -1,4 +1,4 @@
-//! Equipment whose loss is known at one or two points of its sheet: filters, lamps, exchangers.
+//! Equipment whose loss is known at one or two points of its data sheet: filters, lamps, exchangers.
 
 /// Loss law h = a·Q + b·Q².
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,7 +20,7 @@ pub fn from_one_point(flow_m3_s: f64, head_m: f64) -> Option<Equipment> {
 /// The law through two points (flow m³/s, head m), in either order.
 ///
 /// Exact where both coefficients come out ≥ 0. Where one would be negative it is set to 0 and
-/// the other fitted to both points by least squares, so that the loss still rises with flow.
+/// the other fitted to both points by least squares, so that the loss still increases with flow.
 /// `None` unless both points have flow > 0, head ≥ 0 and their flows differ.
 pub fn from_two_points(first: (f64, f64), second: (f64, f64)) -> Option<Equipment> {
     let ((q1, h1), (q2, h2)) = (first, second);

@@ -1,11 +1,11 @@
-//! Loss coefficients of fittings that follow a formula.
+//! Loss coefficients of fittings from formulas.
 //!
-//! Limitations: a fitting's K has no single value; published ones for one bend differ by a
-//! factor of two and more. Handbook rows belong to the catalogue, with their source.
+//! Limitations: the K of a fitting has no single value; published ones for one bend differ by a
+//! factor of two and more. Handbook values belong to the catalogue, with their source.
 
 use super::{LEAST_BORE_M, full_area_m2};
 
-/// Roughness behind the turbulent factor, m (0.0018 in, commercial steel). [@crane-410]
+/// Roughness that underlies the turbulent factor, m (0.0018 in, commercial steel). [@crane-410]
 pub const CRANE_ROUGHNESS_M: f64 = 0.0018 * 0.0254;
 
 /// Density at which a valve's Kv is defined, kg/m³. [@iec-60534]
@@ -13,7 +13,7 @@ const KV_DENSITY_KG_M3: f64 = 1000.0;
 /// Pressure drop at which a valve's Kv is defined, Pa. [@iec-60534]
 const KV_PRESSURE_PA: f64 = 1e5;
 
-/// Fully turbulent friction factor f_T of clean steel pipe of this bore, no unit. [@crane-410]
+/// Fully turbulent friction factor f_T of clean steel pipe of this bore, dimensionless. [@crane-410]
 ///
 /// Colebrook's formula without its viscous term; K of a fitting is then n·f_T.
 pub fn turbulent_factor(bore_m: f64) -> f64 {
@@ -27,7 +27,7 @@ pub fn crane_k(diameters: f64, bore_m: f64) -> f64 {
     diameters * turbulent_factor(bore_m)
 }
 
-/// K of a sudden step up in bore, on the velocity in the smaller bore. [@borda-carnot]
+/// K of a sudden expansion, on the velocity in the smaller bore. [@borda-carnot]
 ///
 /// 0 if the second bore is not the larger.
 pub fn expansion_k(from_bore_m: f64, to_bore_m: f64) -> f64 {
@@ -35,16 +35,16 @@ pub fn expansion_k(from_bore_m: f64, to_bore_m: f64) -> f64 {
     kept * kept
 }
 
-/// K of a sudden step down in bore, on the velocity in the smaller bore. [@crane-410]
+/// K of a sudden contraction, on the velocity in the smaller bore. [@crane-410]
 ///
 /// ½·(1 − β²); 0 if the second bore is not the smaller.
 pub fn contraction_k(from_bore_m: f64, to_bore_m: f64) -> f64 {
     0.5 * (1.0 - area_ratio(to_bore_m, from_bore_m))
 }
 
-/// K of a flush entrance rounded to `radius_over_bore`, no unit. [@crane-410]
+/// K of a flush entrance rounded to `radius_over_bore`, dimensionless. [@crane-410]
 ///
-/// Straight lines between the printed rows, 0.5 when sharp, 0.04 from 0.15 on.
+/// Linear between the printed rows, 0.5 when sharp, 0.04 from 0.15 on.
 pub fn entrance_k(radius_over_bore: f64) -> f64 {
     const ROWS: [(f64, f64); 6] = [
         (0.0, 0.5),

@@ -1,53 +1,53 @@
 //! Wall friction: the Darcy factor in laminar, transitional and turbulent flow.
 //!
 //! Limitations: round pipe, fully developed flow. No published law holds between Reynolds
-//! numbers 2000 and 4000; the bridge there is only smooth and monotone, not measured.
+//! numbers 2000 and 4000; the transition there is only smooth and monotonic, not measured.
 
 use super::Dual;
 
-/// Reynolds number up to which flow is taken as laminar. [@white]
+/// Reynolds number below which flow is taken as laminar. [@white]
 pub const LAMINAR_BELOW_RE: f64 = 2000.0;
-/// Reynolds number from which flow is taken as turbulent. [@white]
+/// Reynolds number above which flow is taken as turbulent. [@white]
 pub const TURBULENT_ABOVE_RE: f64 = 4000.0;
-/// Largest relative roughness the formula is evaluated at; rougher walls are taken as this.
-/// The formula was fitted below 0.05 and loses its meaning as the roughness nears the bore.
+/// Largest relative roughness at which the formula is evaluated; rougher walls are taken as this.
+/// The formula was fitted below 0.05 and loses its meaning as the roughness approaches the bore.
 pub const MOST_RELATIVE_ROUGHNESS: f64 = 0.5;
 
-/// 2 / ln 10: turns 2·log10 into a natural logarithm.
+/// 2 / ln 10: converts 2·log10 to a natural logarithm.
 const TWO_OVER_LN_10: f64 = 2.0 / std::f64::consts::LN_10;
 /// Half of its inverse.
 const HALF_LN_10_HALVED: f64 = 0.5 / TWO_OVER_LN_10;
 
-/// How the wall of a run resists.
+/// Friction law of a wall.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Wall {
-    /// Darcy–Weisbach with the factor from the wall's equivalent sand roughness.
+    /// Darcy–Weisbach with the factor from the equivalent sand roughness of the wall.
     Darcy {
         /// Equivalent sand roughness, m.
         roughness_m: f64,
     },
-    /// Darcy–Weisbach with a factor that is given once for all flows.
+    /// Darcy–Weisbach with one given factor for all flows.
     FixedFactor(f64),
     /// Hazen–Williams with its coefficient C.
     HazenWilliams {
-        /// C, from about 60 (old iron) to 150 (plastic), no unit.
+        /// C, from about 60 (old iron) to 150 (plastic), dimensionless.
         c: f64,
     },
 }
 
-/// Darcy friction factor by the Colebrook–White formula, no unit. [@colebrook-1939]
+/// Darcy friction factor by the Colebrook–White formula, dimensionless. [@colebrook-1939]
 ///
-/// 1/√f is solved to better than 1e-12. `re` > 0; meant for `re` > 4000 and relative
+/// 1/√f is solved to better than 1e-12. `re` > 0; intended for `re` > 4000 and relative
 /// roughness (ε/D) from 0 to 0.05.
 pub fn colebrook(re: f64, relative_roughness: f64) -> f64 {
     let [[x], _] = solve_colebrook::<12, 1>(&[re], &[wall_term(relative_roughness)]);
     1.0 / (x * x)
 }
 
-/// Darcy friction factor at any `re` > 0 with its slope df/dRe. [@colebrook-1939, @hagen-poiseuille]
+/// Darcy friction factor at any `re` > 0 with its derivative df/dRe. [@colebrook-1939, @hagen-poiseuille]
 ///
-/// 64/Re below 2000, Colebrook–White above 4000, and between them a cubic Hermite of f·Re²
-/// against Re that meets both in value and slope.
+/// 64/Re below 2000, Colebrook–White above 4000, and between them a cubic Hermite interpolation of
+/// f·Re² against Re that matches both in value and derivative.
 pub fn darcy_factor(re: f64, relative_roughness: f64) -> Dual {
     let re = re.max(1e-12);
     let drag = drag_number(re, wall_term(relative_roughness));
@@ -59,9 +59,9 @@ pub fn darcy_factor(re: f64, relative_roughness: f64) -> Dual {
     }
 }
 
-/// f·Re² and its slope with respect to Re, at an ε/3.7D: what the head lost is proportional to.
+/// f·Re² and its derivative with respect to Re, at a given ε/3.7D: the head loss is proportional to it.
 ///
-/// Unlike f itself it is finite and smooth down to rest, and rises everywhere.
+/// Unlike f itself it is finite and smooth down to zero flow, and increases everywhere.
 pub(crate) fn drag_number(re: f64, wall_term: f64) -> Dual {
     if re <= LAMINAR_BELOW_RE {
         return laminar_drag(re);
@@ -73,7 +73,7 @@ pub(crate) fn drag_number(re: f64, wall_term: f64) -> Dual {
     }
 }
 
-/// The same of several runs at once: the values, and the slopes. What comes out for one does not depend on the others.
+/// The same for several runs at once: values and derivatives. The result for one does not depend on the others.
 #[inline(always)]
 pub(super) fn drag_numbers<const N: usize>(re: &[f64; N], wall_term: &[f64; N]) -> [[f64; N]; 2] {
     let at_least = re.map(|re| re.max(TURBULENT_ABOVE_RE));
@@ -109,7 +109,7 @@ fn laminar_drag(re: f64) -> Dual {
     }
 }
 
-/// The Reynolds number at which f·Re² has the given value: the drag law read backwards.
+/// The Reynolds number at which f·Re² has the given value: the inverse of the drag law.
 pub(crate) fn reynolds_for_drag(drag: f64, relative_roughness: f64) -> f64 {
     let wall_term = wall_term(relative_roughness);
     let laminar_end = 64.0 * LAMINAR_BELOW_RE;
@@ -137,7 +137,8 @@ pub(crate) fn reynolds_for_drag(drag: f64, relative_roughness: f64) -> f64 {
     0.5 * (low + high)
 }
 
-/// About the same in a tenth of the time: exact in laminar and in turbulent flow, within some ten percent between.
+/// An approximation of the same in a tenth of the time: exact in laminar and in turbulent flow, within some ten
+/// percent between.
 pub(crate) fn about_reynolds_for_drag(drag: f64, wall_term: f64) -> f64 {
     if drag <= 64.0 * LAMINAR_BELOW_RE {
         return drag.max(0.0) / 64.0;
@@ -145,25 +146,25 @@ pub(crate) fn about_reynolds_for_drag(drag: f64, wall_term: f64) -> f64 {
     turbulent_reynolds(drag, wall_term).max(LAMINAR_BELOW_RE)
 }
 
-/// Colebrook–White read backwards needs no search: f·Re² holds Re·√f.
+/// The inverse of Colebrook–White needs no iteration: f·Re² determines Re·√f.
 fn turbulent_reynolds(drag: f64, wall_term: f64) -> f64 {
     let root = drag.sqrt();
     -TWO_OVER_LN_10 * (wall_term + 2.51 / root).ln() * root
 }
 
-/// ε/3.7D of Colebrook's formula, no unit, from the relative roughness ε/D.
+/// ε/3.7D of Colebrook's formula, dimensionless, from the relative roughness ε/D.
 pub fn wall_term(relative_roughness: f64) -> f64 {
     relative_roughness.clamp(0.0, MOST_RELATIVE_ROUGHNESS) / 3.7
 }
 
 /// 1/√f of several runs, and (2/ln 10)·(2.51/Re) / (ε/3.7D + 2.51/(Re√f)): how much the factor still depends on Re.
 ///
-/// Steps of Halley's iteration on x = 1/√f: x + 2·log10(a + b·x) = 0, one logarithm in each.
-/// A step leaves an error of less than a thousandth of its cube. The start is good to 1 from Re 1000 up,
-/// the first step then to 1e-4, and the second leaves nothing but rounding; below it takes more.
+/// Halley's iteration on x = 1/√f: x + 2·log10(a + b·x) = 0, with one logarithm per step. A step leaves an error of
+/// less than a thousandth of its cube. The starting value is good to 1 from Re 1000 up, the first step then to
+/// 1e-4, and the second leaves only rounding; below that more steps are needed.
 ///
-/// There is no branch and no call in it, and each stage is done for all runs before the next: a processor then
-/// works on several at a time, and waits for none.
+/// There is no branch and no call in it, and each stage is done for all runs before the next: the processor then
+/// works on several at a time without waiting.
 #[inline(always)]
 fn solve_colebrook<const STEPS: usize, const N: usize>(
     re: &[f64; N],
@@ -172,7 +173,7 @@ fn solve_colebrook<const STEPS: usize, const N: usize>(
     let (mut b, mut x, mut sum, mut log) = ([0.0; N], [0.0; N], [0.0; N], [0.0; N]);
     for run in 0..N {
         b[run] = 2.51 / re[run].max(1.0);
-        // 7 is f = 0.02, the middle of what pipes show.
+        // 7 is f = 0.02, a typical value for pipes.
         x[run] = (-TWO_OVER_LN_10 * rough_ln(wall_term[run] + 7.0 * b[run])).max(0.1);
     }
     for _ in 0..STEPS {
@@ -202,7 +203,7 @@ fn solve_colebrook<const STEPS: usize, const N: usize>(
 fn split(x: f64) -> (f64, f64) {
     const BIAS: u64 = 1023 << 52;
     const SQRT_HALF: u64 = 0x3FE6_A09E_667F_3BCD;
-    // A small whole number in the lowest bits of 2^52 is 2^52 and that number.
+    // A small integer in the lowest bits of 2^52 is 2^52 plus that integer.
     const TWO_52: f64 = 4_503_599_627_370_496.0;
     let bits = x.to_bits();
     let biased = bits.wrapping_sub(SQRT_HALF).wrapping_add(BIAS) >> 52;
@@ -211,7 +212,7 @@ fn split(x: f64) -> (f64, f64) {
     (power, f64::from_bits(rest))
 }
 
-/// ln of a positive number to 1e-15 of its size or of 1, by the series of the inverse hyperbolic tangent.
+/// ln of a positive number to 1e-15, relative or absolute, by the series of the inverse hyperbolic tangent.
 #[inline(always)]
 fn ln(x: f64) -> f64 {
     let (power, m) = split(x);
@@ -224,14 +225,14 @@ fn ln(x: f64) -> f64 {
     power * std::f64::consts::LN_2 + 2.0 * s * series
 }
 
-/// ln of a positive number to 0.02: a start only.
+/// ln of a positive number to 0.02: a starting value only.
 #[inline(always)]
 fn rough_ln(x: f64) -> f64 {
     let (power, m) = split(x);
     power * std::f64::consts::LN_2 + (m - 1.0) * (1.42 - 0.42 * m)
 }
 
-/// f·Re² and its slope with respect to Re of several runs in turbulent flow.
+/// f·Re² and its derivative with respect to Re for several runs in turbulent flow.
 #[inline(always)]
 fn turbulent_drags<const N: usize>(re: &[f64; N], wall_term: &[f64; N]) -> [[f64; N]; 2] {
     let [inverse_sqrt, smoothness] = solve_colebrook::<2, N>(re, wall_term);
@@ -244,7 +245,7 @@ fn turbulent_drags<const N: usize>(re: &[f64; N], wall_term: &[f64; N]) -> [[f64
     [values, slopes]
 }
 
-/// Cubic Hermite from the end of laminar flow to `top`, the drag at the start of turbulence.
+/// Cubic Hermite interpolation from the end of laminar flow to `top`, the drag at the start of turbulence.
 #[inline(always)]
 fn transition_drag(re: f64, top: Dual) -> Dual {
     let width = TURBULENT_ABOVE_RE - LAMINAR_BELOW_RE;

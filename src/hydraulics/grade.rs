@@ -1,34 +1,33 @@
 //! Gradually varied flow: how depth and energy change along a channel or a part-full pipe.
 //!
-//! At one flow and in one section the energy over the bed, E = y + α·V²/2g, settles everything
+//! At one flow and in one section the specific energy E = y + α·V²/2g determines everything
 //! from critical depth upwards: the friction slope there is a function of E alone. Going
-//! upstream E changes by friction less the rise of the bed,
+//! upstream, E changes by friction less the rise of the bed,
 //!
 //! ```text
 //! E(up) = E(down) + (mean friction slope − bed slope)·distance        [@chow-1959]
 //! ```
 //!
-//! and the curves through different depths never cross. The friction slope is tabulated at
-//! depths from critical to the crown and taken as straight in E between them; a step then has a
-//! closed form, and its mean friction slope is the logarithmic one, which stays right where the
-//! depth nears that of uniform flow.
+//! and the curves through different depths never cross. The friction slope is tabulated at depths from critical to
+//! the crown and interpolated linearly in E. A step then has a closed form, and its mean friction slope is the
+//! logarithmic one, which remains accurate where the depth approaches that of uniform flow.
 
 use std::fmt::Debug;
 
-/// What water of some depth touches in a cross-section.
+/// Wetted area and perimeter of a cross-section at some depth.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Wetted {
     /// Area of water, m².
     pub area_m2: f64,
-    /// Length of wall under water, m.
+    /// Wetted perimeter, m.
     pub perimeter_m: f64,
 }
 
-/// A cross-section that is the same all along.
+/// A prismatic cross-section: the same along its whole length.
 pub trait Section: Debug {
-    /// What is wet at a depth over the invert, m; of a closed section full from the crown on.
+    /// Wetted area and perimeter at a depth over the invert, m; a closed section is full from the crown on.
     fn wetted(&self, depth_m: f64) -> Wetted;
-    /// Depth at which a closed section is full, m; of an open one the deepest that is asked for.
+    /// Depth at which a closed section is full, m; for an open one the greatest depth used.
     fn crown_m(&self) -> f64;
 }
 
@@ -41,14 +40,14 @@ pub struct Stream<'a> {
     pub flow_m3_s: f64,
     /// Critical depth of this flow, m, > 0 and at most the crown.
     pub critical_m: f64,
-    /// α: how much of V²/2g counts on the energy line, from 0 up, no unit; usually 1.
+    /// α: fraction of V²/2g that counts in the energy line, from 0 up, dimensionless; usually 1.
     pub velocity_share: f64,
     /// Gravity, m/s².
     pub gravity_m_s2: f64,
 }
 
 impl Stream<'_> {
-    /// Energy over the invert at a depth, m: y + α·V²/2g.
+    /// Specific energy at a depth, m: y + α·V²/2g.
     pub fn energy_m(&self, depth_m: f64) -> f64 {
         self.energy_in(depth_m, self.section.wetted(depth_m).area_m2)
     }
@@ -59,25 +58,25 @@ impl Stream<'_> {
     }
 }
 
-/// Depths at which a curve is tabulated, without the first.
+/// Number of depths at which a curve is tabulated, without the first.
 const STEPS: usize = 24;
-/// Depths are spaced by ratio, and closer near critical depth, where the surface is steep: share
-/// of the way up, to this power.
+/// Depths are spaced geometrically, and more closely near critical depth, where the surface is steep: exponent of
+/// the fraction of the way up.
 const CLOSER: f64 = 1.3;
 
 #[derive(Clone, Copy, Debug, Default)]
 struct Node {
     depth_m: f64,
     energy_m: f64,
-    /// Friction slope, no unit; never rises with depth.
+    /// Friction slope, dimensionless; never increases with depth.
     slope: f64,
 }
 
-/// Depth, energy and friction slope of a flow at depths from critical to the crown.
+/// Depth, specific energy and friction slope of a flow at depths from critical to the crown.
 #[derive(Clone, Copy, Debug)]
 pub struct Tabulated([Node; STEPS + 1]);
 
-/// All that a flow can do in a section from critical depth up: depth, energy, friction slope.
+/// The possible states of a flow in a section from critical depth up: depth, energy, friction slope.
 #[derive(Clone, Copy, Debug)]
 pub struct Curve<'a> {
     stream: Stream<'a>,
@@ -85,10 +84,10 @@ pub struct Curve<'a> {
 }
 
 impl<'a> Curve<'a> {
-    /// Tabulates a stream. `friction` gives the friction slope of what is wet, no unit, > 0.
+    /// Tabulates a flow. `friction` gives the friction slope of a wetted section, dimensionless, > 0.
     ///
     /// Where a closed section would carry more part full than full, it is taken as full: the
-    /// friction slope is then that of the crown.
+    /// friction slope is then that at the crown.
     pub fn new(stream: Stream<'a>, friction: impl Fn(Wetted) -> f64) -> Curve<'a> {
         let crown_m = stream.section.crown_m();
         let critical_m = stream.critical_m.min(crown_m);
@@ -115,7 +114,7 @@ impl<'a> Curve<'a> {
         Curve { stream, nodes }
     }
 
-    /// The curve of a stream that was tabulated before.
+    /// The curve of a flow that was tabulated before.
     pub fn of(stream: Stream<'a>, tabulated: &Tabulated) -> Curve<'a> {
         Curve {
             stream,
@@ -123,37 +122,37 @@ impl<'a> Curve<'a> {
         }
     }
 
-    /// What it stands on, to be kept.
+    /// The table behind the curve, to be kept.
     pub fn tabulated(&self) -> Tabulated {
         Tabulated(self.nodes)
     }
 
-    /// Friction slope when full, or at the deepest.
+    /// Friction slope when full, or at the greatest depth.
     pub fn full_slope(&self) -> f64 {
         self.nodes[STEPS].slope
     }
 
-    /// Energy over the invert when just full, m.
+    /// Specific energy when just full, m.
     pub fn full_energy_m(&self) -> f64 {
         self.nodes[STEPS].energy_m
     }
 
-    /// What of the velocity head rides on the energy line when full, m.
+    /// Velocity head included in the energy line when full, m.
     pub fn full_velocity_m(&self) -> f64 {
         self.nodes[STEPS].energy_m - self.nodes[STEPS].depth_m
     }
 
-    /// Critical depth, m: nothing shallower is held by what is downstream.
+    /// Critical depth, m: no shallower depth is controlled from downstream.
     pub fn critical_m(&self) -> f64 {
         self.nodes[0].depth_m
     }
 
-    /// Energy over the invert at critical depth, m: the least that the flow can have.
+    /// Specific energy at critical depth, m: the minimum for this flow.
     pub fn critical_energy_m(&self) -> f64 {
         self.nodes[0].energy_m
     }
 
-    /// Energy over the invert, m, at a depth; a depth below the critical counts as that.
+    /// Specific energy, m, at a depth; a depth below critical counts as critical.
     pub fn energy_m(&self, depth_m: f64) -> f64 {
         if depth_m <= self.nodes[0].depth_m {
             self.nodes[0].energy_m
@@ -162,7 +161,7 @@ impl<'a> Curve<'a> {
         }
     }
 
-    /// Depth, m, that has this energy over the invert, on the deep branch.
+    /// Subcritical depth, m, with this specific energy.
     pub fn depth_m(&self, energy_m: f64) -> f64 {
         let top = &self.nodes[STEPS];
         if energy_m >= top.energy_m {
@@ -176,7 +175,7 @@ impl<'a> Curve<'a> {
         self.within([low.depth_m, high.depth_m], energy_m)
     }
 
-    /// Regula falsi with the Illinois rule: energy rises with depth between the two.
+    /// Regula falsi with the Illinois rule: energy increases with depth between the two.
     fn within(&self, [mut low_m, mut high_m]: [f64; 2], energy_m: f64) -> f64 {
         let miss = |depth_m: f64| self.stream.energy_m(depth_m) - energy_m;
         let (mut below, mut above) = (miss(low_m).min(0.0), miss(high_m).max(0.0));
@@ -204,22 +203,21 @@ impl<'a> Curve<'a> {
         0.5 * (low_m + high_m)
     }
 
-    /// The cell that holds an energy: the index of its lower node.
+    /// The cell that contains an energy: the index of its lower node.
     fn cell(&self, energy_m: f64) -> usize {
         let above = self.nodes.partition_point(|node| node.energy_m <= energy_m);
         above.clamp(1, STEPS) - 1
     }
 
-    /// Energy over the invert, m, `length_m` further upstream, where the bed has risen by
-    /// `rise` per length (negative: fallen).
+    /// Specific energy, m, `length_m` further upstream, where the bed has risen by `rise` per length (negative:
+    /// fallen).
     ///
-    /// Never below that of critical depth: water that would have to be shallower is held there
-    /// by nothing downstream. Rises with `energy_m`, and with `length_m` where friction is more
-    /// than the rise.
+    /// Never below that of critical depth: a shallower flow would not be controlled from downstream. Increases with
+    /// `energy_m`, and with `length_m` where friction exceeds the rise.
     pub fn upstream_m(&self, energy_m: f64, length_m: f64, rise: f64) -> f64 {
         let mut energy_m = energy_m.max(self.nodes[0].energy_m);
         let mut left_m = length_m;
-        // Every turn uses up a cell or ends.
+        // Every iteration completes a cell or ends.
         for _ in 0..=STEPS + 2 {
             match self.cross(energy_m, left_m, rise) {
                 MarchStep::Ends(at_m) => return at_m,
@@ -232,7 +230,7 @@ impl<'a> Curve<'a> {
         energy_m
     }
 
-    /// One cell, or what is left of the way within it.
+    /// One cell, or the remaining distance within it.
     fn cross(&self, energy_m: f64, left_m: f64, rise: f64) -> MarchStep {
         let top = self.nodes[STEPS];
         let full = top.slope - rise;
@@ -251,7 +249,7 @@ impl<'a> Curve<'a> {
         }
         let goal = if gain > 0.0 { high } else { low };
         if goal.energy_m == energy_m {
-            // Going down from critical depth: held there.
+            // Decreasing from critical depth: stays there.
             return MarchStep::Ends(energy_m);
         }
         let bend = (high.slope - low.slope) / (high.energy_m - low.energy_m);
@@ -273,10 +271,10 @@ impl<'a> Curve<'a> {
         MarchStep::Ends((energy_m + moved_m).clamp(least, most))
     }
 
-    /// The two nodes about an energy in the direction in which it will go, and the friction slope there.
+    /// The two nodes around an energy in its direction of change, and the friction slope there.
     fn about(&self, energy_m: f64, rise: f64) -> (Node, Node, f64) {
         let mut index = self.cell(energy_m);
-        // On a node exactly, going down, the cell below is the one that is crossed.
+        // Exactly on a node and decreasing: the cell below is the one to cross.
         if energy_m == self.nodes[index].energy_m && self.nodes[index].slope < rise && index > 0 {
             index -= 1;
         }
@@ -292,17 +290,17 @@ impl<'a> Curve<'a> {
 }
 
 enum MarchStep {
-    /// The way ends here, at this energy.
+    /// The distance ends here, at this energy.
     Ends(f64),
-    /// The cell ends first: energy there, and the way used up.
+    /// The cell ends first: energy there, and the distance covered.
     Goes(f64, f64),
 }
 
-/// Logarithmic mean of two numbers of one sign, not 0.
+/// Logarithmic mean of two nonzero numbers of the same sign.
 fn log_mean(a: f64, b: f64) -> f64 {
     let ratio = b / a;
     if (ratio - 1.0).abs() < 1e-4 {
-        // Series about equal numbers: a·(1 + d/2 − d²/12).
+        // Series for nearly equal numbers: a·(1 + d/2 − d²/12).
         let d = ratio - 1.0;
         a * (1.0 + d * (0.5 - d / 12.0))
     } else {

@@ -1,9 +1,8 @@
-//! The grade of a run, looked up: heads at a grid of flows and levels, made when first asked for.
+//! Lookup table for the grade of a run: heads on a grid of flows and levels, computed on first use.
 //!
-//! A march costs some ten microseconds, and a solver asks thousands of times. Between flows the
-//! head is a straight line in the loss of the full run, which makes a full run exact; between
-//! levels at the outlet it is a straight line in the level. Both keep it from falling where the
-//! marches do not. See `docs/method/grade.md`.
+//! A march costs some ten microseconds, and a solver calls it thousands of times. Between flows the head is
+//! interpolated linearly in the loss of the full run, which makes a full run exact; between levels at the outlet it
+//! is linear in the level. Both keep it from falling where the marches do not. See `docs/method/grade.md`.
 
 use super::circle::critical_flow_unit;
 use super::grade::Tabulated;
@@ -15,66 +14,66 @@ use std::collections::VecDeque;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::{Arc, OnceLock};
 
-/// Flows of the grid: (n/64)⁴·√g·D^2.5. A ratio of 1.06 where a bore is well filled, wider below,
-/// where the depth that it moves is small.
+/// Flows of the grid: (n/64)⁴·√g·D^2.5. A ratio of 1.06 where a bore is well filled, coarser below,
+/// where the depth changes little.
 const FINENESS: f64 = 64.0;
 /// The last flow of the grid, eight times √g·D^2.5; beyond it a run is full and only its loss grows.
 const LAST: usize = 108;
-/// Steps of the level at the outlet, from its invert to its crown: (n/16)² of the bore, close where a
-/// small flow is drowned by little.
+/// Steps of the level at the outlet, from its invert to its crown: (n/16)² of the bore, fine where a
+/// small flow is slightly submerged.
 const ROWS: usize = 16;
 
-/// Head that must stand upstream, m, and its slopes.
+/// Required upstream head, m, and its derivatives.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Head {
     /// The head, m.
     pub head_m: f64,
-    /// By flow, s/m².
+    /// With respect to flow, s/m².
     pub by_flow: f64,
-    /// By the level downstream, 0 to 1.
+    /// With respect to the downstream level, 0 to 1.
     pub by_level: f64,
 }
 
 /// Heads at one flow.
 #[derive(Clone, Debug, Default)]
 struct Column {
-    /// Loss of the full run and head with a free outlet, m.
+    /// Loss of the full run, and head with a free outlet, m.
     free: OnceLock<(f64, f64)>,
     rows: OnceLock<Box<Rows>>,
-    /// The curve of the flow, where levels are marched one by one.
+    /// The curve of the flow, where levels are marched individually.
     curve: OnceLock<Box<Tabulated>>,
-    /// Flows between this one and the next, where a straight line is not near enough.
+    /// Intermediate flows up to the next one, where linear interpolation is not accurate enough.
     finer: OnceLock<Option<Box<[Column]>>>,
 }
 
-/// A flow of the grid: that of a column, or a part of the way from it to the next.
+/// A position in the grid of flows: that of a column, or a fraction of the way to the next.
 #[derive(Clone, Copy)]
 struct FlowCell {
     column: usize,
     part: usize,
 }
 
-/// Parts of a cell in which the law bends: where a drain just fills, or its backwater just comes to the top.
+/// Subdivisions of a cell in which the law bends: where a drain just fills, or its backwater just reaches the top.
 const PARTS: usize = 32;
-/// How far from the march a straight line may be half-way, m.
+/// Permitted error of linear interpolation at the midpoint, m.
 const STRAIGHT_M: f64 = 3e-5;
-/// By how much a level is moved to see what depends on it, m.
+/// Increment of level for finite differences, m.
 const NUDGE_M: f64 = 1e-6;
-/// Most that a head rises with the level downstream: by the level, and by shut-in air that sets in over a tenth of
-/// the bore.
+/// Largest derivative of a head with respect to the downstream level: from the level, and from shut-in air that sets
+/// in over a tenth of the bore.
 const MOST_BY_LEVEL: f64 = 12.0;
 
 /// Heads at one flow for levels from the invert of the outlet to its crown, m.
 type Rows = [f64; ROWS + 1];
 
-/// The grade law of a run for one direction of flow. A copy shares what was looked up.
+/// The grade law of a run for one direction of flow. Copies share the table.
 #[derive(Clone, Debug)]
 pub struct Grade(Arc<Cache>);
 
 #[derive(Debug)]
 struct Cache {
     course: MarchProfile,
-    /// Everything that the full run loses.
+    /// The total loss of the full run.
     loss: Loss,
     unit_m3_s: f64,
     sill_m: f64,
@@ -85,27 +84,27 @@ struct Cache {
 }
 
 impl PartialEq for Grade {
-    /// What was looked up so far does not count.
+    /// The contents of the table do not count.
     fn eq(&self, other: &Grade) -> bool {
         self.is(other.0.key, &other.0.course, &other.0.loss)
     }
 }
 
-/// A place in the grid of levels.
+/// A position in the grid of levels.
 #[derive(Clone, Copy)]
 enum LevelCell {
     Free,
-    /// Row below and the share of the way to the next.
+    /// Row below, and the fraction of the way to the next.
     Between(usize, f64),
     /// Off the grid: marched for this very level.
     Marched,
 }
 
 impl Grade {
-    /// The law of a course whose full run loses `loss`; none where no leg can run part full.
+    /// The law of a profile whose full run loses `loss`; none where no leg can run part full.
     ///
-    /// Laws made lately in this thread are remembered with what was looked up in them: a layout is made
-    /// into numbers many times over, and from one time to the next few runs change.
+    /// Recent laws of this thread are cached with their tables: a layout is lowered many times over, and few runs
+    /// change from one time to the next.
     pub fn new(course: MarchProfile, loss: Loss) -> Option<Grade> {
         if !course.may_run_part_full() {
             return None;
@@ -117,7 +116,7 @@ impl Grade {
         self.0.key == key && self.0.course == *course && self.0.loss == *loss
     }
 
-    /// The profile it is marched on.
+    /// The profile that it is marched on.
     pub fn profile(&self) -> &MarchProfile {
         &self.0.course
     }
@@ -127,11 +126,11 @@ impl Grade {
         self.0.course.outlet_m + self.0.course.bore_m()
     }
 
-    /// Head that must stand upstream for a flow (≥ 0, m³/s) to pass against a level downstream; against the head,
+    /// Required upstream head for a flow (≥ 0, m³/s) to pass against a downstream level; against the head,
     /// where that is a joint.
     ///
-    /// Never falls with either. With the level over every crown it is exactly that of the full run, where no air is
-    /// shut in.
+    /// Never decreases with either. With the level above every crown it is exactly that of the full run, where no
+    /// air is shut in.
     pub fn required_head(&self, flow_m3_s: f64, level_m: f64) -> Head {
         let loss = self.0.loss.at(flow_m3_s);
         let Some(row) = self.row_at(level_m, flow_m3_s) else {
@@ -150,7 +149,7 @@ impl Grade {
         }
     }
 
-    /// The same for no flow, which asks for no march: the head, m, and whether it is the level downstream itself.
+    /// The same for no flow, which needs no march: the head, m, and whether it is the downstream level itself.
     pub fn at_rest(&self, level_m: f64) -> (f64, bool) {
         match self.row_at(level_m, 0.0) {
             None => (level_m, true),
@@ -164,7 +163,7 @@ impl Grade {
         self.0.course.bore_m() * share * share
     }
 
-    /// Where a level downstream stands in the grid; none where it drowns the whole run.
+    /// Position of a downstream level in the grid; none where it submerges the whole run.
     fn row_at(&self, level_m: f64, flow_m3_s: f64) -> Option<LevelCell> {
         let over_m = level_m - self.0.course.outlet_m;
         let bore_m = self.0.course.bore_m();
@@ -182,7 +181,7 @@ impl Grade {
         })
     }
 
-    /// What of the head downstream is velocity head, m: at a joint, whose head is the energy line.
+    /// Velocity head included in the downstream head, m: at a joint, whose head is the energy line.
     fn rides_on_m(&self, flow_m3_s: f64) -> f64 {
         let course = &self.0.course;
         if course.outfall != Outfall::Joint {
@@ -200,7 +199,8 @@ impl Grade {
         LevelCell::Between(below, share.clamp(0.0, 1.0))
     }
 
-    /// Between two flows of the grid; `by_flow` is by the loss of the full run. `at`: the flow in columns.
+    /// Interpolation between two flows of the grid; `by_flow` is with respect to the loss of the full run. `at`: the
+    /// flow in columns.
     fn between(&self, at: f64, row: LevelCell, (level_m, loss_m): (f64, f64)) -> Between {
         let column = (at as usize).min(LAST);
         if column == LAST {
@@ -223,7 +223,7 @@ impl Grade {
         }
     }
 
-    /// The flows of the grid on both sides of a share of the way from a column to the next.
+    /// The flows of the grid on both sides of a fraction of the way from a column to the next.
     fn cell(&self, column: usize, share: f64) -> (FlowCell, FlowCell) {
         let next = FlowCell {
             column: column + 1,
@@ -242,11 +242,11 @@ impl Grade {
 
     /// The flows inside a cell, where the law bends there.
     fn finer(&self, column: usize) -> Option<&[Column]> {
-        // A trickle moves the depth by little.
+        // A trickle changes the depth little.
         if column == 0 {
             return None;
         }
-        // Where a high point, or a head that is not on the grid, takes over is not seen from a few rows.
+        // A few rows cannot show where a high point, or a head that is not on the grid, takes over.
         let course = &self.0.course;
         let kinked = course.outfall == Outfall::Joint
             || !course.high_points.is_empty()
@@ -257,7 +257,7 @@ impl Grade {
         self.0.columns[column].finer.get_or_init(made).as_deref()
     }
 
-    /// Whether a straight line from a column to the next is off half-way.
+    /// Whether linear interpolation from a column to the next is inaccurate at the midpoint.
     fn bends(&self, column: usize) -> bool {
         let ends = [column, column + 1].map(|column| FlowCell { column, part: 0 });
         let part = PARTS / 2;
@@ -322,7 +322,7 @@ impl Grade {
         }
     }
 
-    /// The head for one level, and its slope by that level.
+    /// The head for one level, and its derivative with respect to that level.
     fn marched(
         &self,
         column: &Column,
@@ -341,7 +341,7 @@ impl Grade {
             return (level_m + loss_m, 1.0);
         }
         let (here_m, above_m) = (here.head_m, above.head_m);
-        // Where shut-in air begins to count the head rises faster than the level.
+        // Where shut-in air sets in, the head rises faster than the level.
         let by_level = ((above_m - here_m) / NUDGE_M).clamp(0.0, MOST_BY_LEVEL);
         if here_m < free_m && level_m >= course.outlet_m {
             return (free_m, 0.0);
@@ -349,14 +349,14 @@ impl Grade {
         (here_m, by_level)
     }
 
-    /// Nothing flows: the level, or what the highest invert and shut-in air hold back.
+    /// Without flow: the level, or the head that the highest invert and shut-in air require.
     fn still(&self, row: LevelCell, level_m: f64) -> Node {
         let level_m = match row {
             LevelCell::Free => f64::NEG_INFINITY,
             LevelCell::Between(..) | LevelCell::Marched => level_m,
         };
         let (head_m, is_level) = self.0.course.at_rest(level_m);
-        // What shut-in air holds back rises with the level, and where it sets in, faster.
+        // The head held back by shut-in air rises with the level, and faster where it sets in.
         let by_level = match is_level {
             true => 1.0,
             false if self.0.shuts_air_in => {
@@ -382,7 +382,7 @@ impl Grade {
             head_m[ROWS] = self.crown_m() + loss_m;
         }
         // An entrance loses less where the water stands deeper, so that a little backwater could
-        // seem to help. It is not let to: a vessel does not fall because another rises.
+        // seem to help. It is not allowed to: a vessel does not fall because another rises.
         let mut most_m = free_m;
         for head_m in &mut head_m {
             most_m = head_m.max(most_m);
@@ -392,14 +392,14 @@ impl Grade {
     }
 }
 
-/// Laws remembered at most.
+/// Maximum number of cached laws.
 const MOST_KNOWN: usize = 512;
 
 thread_local! {
     static KNOWN: RefCell<VecDeque<Grade>> = const { RefCell::new(VecDeque::new()) };
 }
 
-/// The law that is known already, or a new one, which then is.
+/// The cached law, or a new one, which is then cached.
 fn remembered(known: &mut VecDeque<Grade>, course: MarchProfile, loss: Loss) -> Grade {
     let key = key(&course, &loss);
     let mut lately = known.iter().rev();
@@ -422,7 +422,7 @@ fn remembered(known: &mut VecDeque<Grade>, course: MarchProfile, loss: Loss) -> 
     made
 }
 
-/// Whether a low point can shut air in behind a high point.
+/// Whether a low point can shut in air behind a high point.
 fn is_shut_in(point: &HighPoint) -> bool {
     !point.vented && matches!(point.foot, Foot::LowPoint { .. })
 }

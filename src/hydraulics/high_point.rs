@@ -1,4 +1,4 @@
-//! High points of a run, where air gathers: what they hold back, and the flow that clears them.
+//! High points of a run, where air gathers: the head they hold back, and the flow that clears them.
 //!
 //! See `docs/method/high-points.md`.
 
@@ -10,12 +10,12 @@ const STEEPEST_DEG: f64 = 22.5;
 /// V/√(gD) that clears air from a falling leg is `BY_SLOPE`·√(sin θ) + `LEVEL`. [@escarameia-2007]
 const BY_SLOPE: f64 = 0.56;
 const LEVEL: f64 = 0.61;
-/// Share of the bore to which water must stand at a high point before it primes by itself. A choice, no source.
+/// Fraction of the bore to which water must stand at a high point before it primes by itself. A choice, no source.
 pub const PRIMES_AT_SHARE: f64 = 0.8;
 /// V/√(gD) of the full bore below which a falling leg that ends in air vents itself. [@simpson-1968, @hills-1983]
 pub const SELF_VENTING_FROUDE: f64 = 0.3;
-/// Share of the bore over which a pipe counts as filling, so that air is shut in gradually. A choice: the law has no
-/// step there that a solver could not take.
+/// Range of depth over bore in which a pipe counts as filling, so that air is shut in gradually. A choice: it avoids a
+/// step in the law that a solver could not handle.
 const FILLING: std::ops::Range<f64> = 0.9..1.0;
 
 /// Where the falling leg behind a high point ends.
@@ -23,7 +23,7 @@ const FILLING: std::ops::Range<f64> = 0.9..1.0;
 pub enum Foot {
     /// At the outlet of the run.
     Outlet,
-    /// At a low point, which fills and shuts the air in.
+    /// At a low point, which fills and shuts in the air.
     LowPoint {
         /// Legs between it and the outlet of the run.
         boundary: usize,
@@ -41,12 +41,12 @@ pub struct HighPoint {
     pub invert_m: f64,
     /// Where the falling leg behind it ends.
     pub foot: Foot,
-    /// Lowest invert between it and the high point or the surface upstream, m; −∞ where the pipe fills there for
-    /// certain.
+    /// Lowest invert between it and the high point or the surface upstream, m; −∞ where the pipe certainly fills
+    /// there.
     pub upstream_m: f64,
     /// Sine of the steepest slope of the falling leg, 0 to 1.
     pub sine: f64,
-    /// Air gets in and out there.
+    /// Air can enter and leave there.
     pub vented: bool,
 }
 
@@ -56,11 +56,11 @@ impl HighPoint {
         clearing_froude(self.sine)
     }
 
-    /// Head by which shut-in air raises what a flow needs here, m: the falling leg is full of air at worst, and the
-    /// air is under the pressure of the low point. 0 where air gets out.
+    /// Head that shut-in air adds to the required head of a flow here, m: the falling leg is full of air at worst,
+    /// and the air is under the pressure of the low point. 0 where air can leave.
     ///
-    /// `critical_m`: critical depth of the flow. `at_foot`: energy head at a boundary, m; it tells as well how far the
-    /// low point fills, since the depth there falls where the flow grows against a head that stays.
+    /// `critical_m`: critical depth of the flow. `at_foot`: energy head at a boundary, m; it also determines how far
+    /// the low point fills, since the depth there falls where the flow grows against a constant head.
     pub(super) fn trapped_air_m(
         &self,
         bore_m: f64,
@@ -78,12 +78,12 @@ impl HighPoint {
         above * filled(over_m / bore_m) * over_m.max(0.0)
     }
 
-    /// The pipe fills upstream of it, so that no air comes from there; `critical_m` as before.
+    /// Whether the pipe fills upstream of it, so that no air comes from there; `critical_m` as before.
     pub(super) fn fills_upstream(&self, bore_m: f64, critical_m: f64) -> bool {
         self.invert_m + critical_m >= self.upstream_m + bore_m
     }
 
-    /// By how much a flow clears its falling leg of air, no unit; negative where it does not.
+    /// Margin by which a flow clears its falling leg of air, dimensionless; negative where it does not.
     pub(super) fn clears_by(&self, flow_m3_s: f64, bore_m: f64, gravity_m_s2: f64) -> f64 {
         full_bore_froude(flow_m3_s, bore_m, gravity_m_s2) - self.clearing_froude()
     }
@@ -97,7 +97,7 @@ fn clearing_froude(sine: f64) -> f64 {
     BY_SLOPE * sine.clamp(0.0, most).sqrt() + LEVEL
 }
 
-/// The same for a leg that falls plumb.
+/// The same for a vertical leg.
 pub(crate) fn steep_clearing_froude() -> f64 {
     clearing_froude(1.0)
 }
@@ -107,7 +107,7 @@ fn filled(depth_share: f64) -> f64 {
     ((depth_share - FILLING.start) / (FILLING.end - FILLING.start)).clamp(0.0, 1.0)
 }
 
-/// Where a march stands, with the energy heads that it had at all boundaries before.
+/// The position of a march, with the energy heads at all earlier boundaries.
 #[derive(Clone, Debug)]
 pub(super) struct MarchBoundary {
     passed_m: Vec<f64>,
@@ -129,13 +129,13 @@ impl MarchBoundary {
         self.passed_m.len()
     }
 
-    /// One leg further up, at this energy head.
+    /// Advances one leg upstream, to this energy head.
     pub fn climbed(&mut self, energy_m: f64) {
         self.passed_m.push(self.energy_m);
         self.energy_m = energy_m;
     }
 
-    /// Energy head at a boundary that was passed, or here, m.
+    /// Energy head at an earlier boundary, or here, m.
     pub fn energy_at(&self, boundary: usize) -> f64 {
         self.passed_m
             .get(boundary)

@@ -1,7 +1,7 @@
-//! How much an opening lets in, at a head over it.
+//! Capacity of an opening at a given head over it.
 //!
-//! W(h) is 0 for h ≤ 0, never falls, and reads both ways: flow from head and head from flow.
-//! Limitations: still approach, level water in the vessel, no vortex, no drowned weir.
+//! W(h) is 0 for h ≤ 0, never decreases, and is available both ways: flow from head and head from flow.
+//! Limitations: negligible approach velocity, level water in the vessel, no vortex, no submerged weir.
 
 pub use super::notch::{LEAST_NOTCH_WIDTH_M, LEAST_VEE_DEG, Notch, Rectangle};
 use super::screen::SHUT_SHARE;
@@ -38,10 +38,10 @@ impl Default for Coefficients {
     }
 }
 
-/// An opening as a limit on what may enter it.
+/// An opening as a limit on its inflow.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Inlet {
-    /// Lets in whatever the run can carry.
+    /// Takes in whatever the run can carry.
     Unlimited,
     /// A horizontal lip: upstand, floor outlet, suction, mouth turned up or down.
     Lip(Lip),
@@ -51,18 +51,18 @@ pub enum Inlet {
     Notch(Notch),
     /// One of these with a guard on its lip.
     Screened(Screened),
-    /// Never lets anything in: an end in air.
+    /// Never takes anything in: an end in air.
     Never,
 }
 
-/// An opening with a limit, with a guard on its lip that leaves a share of it open.
+/// An opening with a limit, behind a guard on its lip that leaves a fraction of it open.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Screened {
     behind: Behind,
     share: f64,
 }
 
-/// What lies under a guard.
+/// The opening behind a guard.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Behind {
     Lip(Lip),
@@ -81,7 +81,8 @@ impl Inlet {
         Inlet::SideHole(SideHole::new(bore_m, coefficients))
     }
 
-    /// The same opening with a guard on its lip that lets `clear_share` (above 0, at most 1) of it pass.
+    /// The same opening with a guard on its lip that passes the fraction `clear_share` (above 0, at most 1) of its
+    /// flow.
     ///
     /// An opening without a limit has none with a guard either. A screen that stands before its opening leaves the
     /// opening as it is: [`super::screen::ScreenLaw`].
@@ -97,9 +98,9 @@ impl Inlet {
         Inlet::Screened(Screened { behind, share })
     }
 
-    /// The same opening by what it leads to: whether water that stands deep over it keeps the air out.
+    /// The same opening according to what it leads to: whether deep submergence keeps the air out.
     ///
-    /// A notch stays as it is: air is on both of its sides.
+    /// A notch stays as it is: it has air on both sides.
     pub fn leading_to(self, leads: MouthLeadsTo, gravity_m_s2: f64) -> Inlet {
         match self {
             Inlet::Lip(lip) => Inlet::Lip(lip.leading_to(leads, gravity_m_s2)),
@@ -108,8 +109,8 @@ impl Inlet {
         }
     }
 
-    /// Of an opening that a flow (> 0, m³/s) drowns: the heads over it, m, that the flow asks for as over a weir, and
-    /// while it gulps air as an orifice; none of one that is not drowned, or that no air reaches.
+    /// For an opening that a flow (> 0, m³/s) submerges: the heads over it, m, that the flow requires as over a
+    /// weir, and as an orifice gulping air; none where it is not submerged, or where no air reaches it.
     pub fn submerged_m(&self, flow_m3_s: f64) -> Option<[f64; 2]> {
         let [weir_m, drowns_m, with_air_m] = match self {
             Inlet::Lip(lip) => {
@@ -129,9 +130,9 @@ impl Inlet {
         (with_air_m > drowns_m).then_some([weir_m, with_air_m])
     }
 
-    /// The most that enters at `head_m` over the opening, m³/s, and its slope, m²/s.
+    /// The maximum inflow at `head_m` over the opening, m³/s, and its derivative, m²/s.
     ///
-    /// Exactly 0 with slope 0 for `head_m` ≤ 0; without end for an unlimited opening.
+    /// Exactly 0 with derivative 0 for `head_m` ≤ 0; infinite for an unlimited opening.
     pub fn capacity(&self, head_m: f64) -> Dual {
         match self {
             Inlet::Unlimited => Dual {
@@ -147,10 +148,10 @@ impl Inlet {
         }
     }
 
-    /// The head over the opening that passes `flow_m3_s`, m, and its slope, s/m².
+    /// The head over the opening that passes `flow_m3_s`, m, and its derivative, s/m².
     ///
-    /// 0 for `flow_m3_s` ≤ 0, with an infinite slope, as the law has there; 0 and flat for an
-    /// unlimited opening; infinite for one that never draws and is asked to.
+    /// 0 for `flow_m3_s` ≤ 0, with an infinite derivative, as the law has there; 0 and constant for an
+    /// unlimited opening; infinite where inflow is required of one that takes nothing in.
     pub fn head_for(&self, flow_m3_s: f64) -> Dual {
         let none = flow_m3_s.is_nan() || flow_m3_s <= 0.0;
         match self {
@@ -172,7 +173,7 @@ impl Inlet {
 }
 
 impl Screened {
-    /// Share of the opening that the guard leaves.
+    /// Fraction of the opening that the guard leaves open.
     pub fn share(&self) -> f64 {
         self.share
     }
@@ -217,10 +218,10 @@ impl Screened {
 pub struct Lip {
     /// Q = weir·h^1.5.
     weir: f64,
-    /// Q = orifice·√h; without end where no air comes in.
+    /// Q = orifice·√h; infinite where no air enters.
     orifice: f64,
     bore_m: f64,
-    /// What holds under deep water, where that is another law.
+    /// The law under deep submergence, where it differs.
     deep: Option<Submergence>,
 }
 
@@ -251,12 +252,12 @@ impl Lip {
         }
     }
 
-    /// Head at which the lip drowns and becomes an orifice, m.
+    /// Head at which the lip is submerged and becomes an orifice, m.
     pub fn submerging_head_m(&self) -> f64 {
         self.orifice / self.weir
     }
 
-    /// Head over the lip that passes a flow (≥ 0, m³/s) by the weir alone, m.
+    /// Head over the lip that passes a flow (≥ 0, m³/s) by weir flow alone, m.
     pub fn weir_head_m(&self, flow_m3_s: f64) -> f64 {
         (flow_m3_s / self.weir).cbrt().powi(2)
     }
@@ -301,12 +302,12 @@ impl Lip {
     }
 }
 
-/// A coefficient of zero would shut the opening and break the inverse.
+/// A lower bound: a coefficient of zero would close the opening and break the inverse.
 pub(super) fn least(coefficient: f64) -> f64 {
     coefficient.max(1e-3)
 }
 
-/// Flow over a rim, m³/s, and its slope, m²/s: C·P·h^1.5; 0 for `head_m` ≤ 0. [@chow-1959]
+/// Flow over a rim, m³/s, and its derivative, m²/s: C·P·h^1.5; 0 for `head_m` ≤ 0. [@chow-1959]
 ///
 /// `coefficient` in m^½/s, `perimeter_m` the length of rim that spills.
 pub fn rim_spill(coefficient: f64, perimeter_m: f64, head_m: f64) -> Dual {

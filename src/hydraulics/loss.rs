@@ -1,4 +1,4 @@
-//! Head lost along one run as a function of its flow: wall, fittings, equipment.
+//! Head loss along one run as a function of its flow: wall, fittings, equipment.
 
 use super::friction::{Wall, drag_number, wall_term};
 use super::hazen_williams::{self, Pipe};
@@ -6,23 +6,23 @@ use super::{Dual, LEAST_BORE_M, LEAST_VISCOSITY_M2_S, full_area_m2};
 
 /// Resistance added to every run, m of head per m³/s, linear in the flow.
 ///
-/// It keeps a run with no length and no fittings finite in both directions of the solution.
-/// At 10 L/s it is a nanometre of head.
+/// It keeps a run without length and fittings finite in both directions of the solution. At 10 L/s it is a
+/// nanometre of head.
 pub const LEAST_RESISTANCE_S_M2: f64 = 1e-7;
 
-/// Reynolds number below which the loss of a fitting grows with V instead of V².
+/// Reynolds number below which the loss of a fitting is proportional to V instead of V².
 pub const FITTING_LAMINAR_BELOW_RE: f64 = 100.0;
 
 /// A fitting: its loss coefficient on the velocity head in its own bore.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Minor {
-    /// Loss coefficient K, no unit; a negative one counts as 0 here.
+    /// Loss coefficient K, dimensionless; a negative one counts as 0 here.
     pub k: f64,
     /// Bore whose velocity K refers to, m.
     pub bore_m: f64,
 }
 
-/// Everything that takes head along one run.
+/// All losses along one run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Loss {
     /// Bore of the pipe, m.
@@ -33,9 +33,9 @@ pub struct Loss {
     pub wall: Wall,
     /// Entrance, bends, valves, exit.
     pub minors: Vec<Minor>,
-    /// Equipment, part that grows with Q: a in h = a·Q + b·Q², s/m²; negative counts as 0.
+    /// Equipment, part proportional to Q: a in h = a·Q + b·Q², s/m²; negative counts as 0.
     pub equipment_a: f64,
-    /// Equipment, part that grows with Q²: b, s²/m⁵; negative counts as 0.
+    /// Equipment, part proportional to Q²: b, s²/m⁵; negative counts as 0.
     pub equipment_b: f64,
     /// Kinematic viscosity, m²/s.
     pub kinematic_viscosity_m2_s: f64,
@@ -45,10 +45,10 @@ pub struct Loss {
     pub hazen_williams_k: f64,
 }
 
-/// The loss at one flow, taken apart; each part ≥ 0, m, and together the size of the loss.
+/// The components of the loss at one flow; each ≥ 0, m, and their sum is the magnitude of the loss.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LossParts {
-    /// Wall friction, with the tiny [`LEAST_RESISTANCE_S_M2`].
+    /// Wall friction, including the minimum resistance [`LEAST_RESISTANCE_S_M2`].
     pub friction_m: f64,
     /// Fittings.
     pub minor_m: f64,
@@ -57,9 +57,9 @@ pub struct LossParts {
 }
 
 impl Loss {
-    /// Head lost, m, and its slope, s/m², at a flow of either sign. [@darcy-weisbach]
+    /// Head loss, m, and its derivative, s/m², at a flow of either sign. [@darcy-weisbach]
     ///
-    /// Odd in the flow; the slope is positive everywhere.
+    /// Odd in the flow; the derivative is positive everywhere.
     pub fn at(&self, flow_m3_s: f64) -> Dual {
         let q = flow_m3_s.abs();
         let friction = self.friction(q);
@@ -72,7 +72,7 @@ impl Loss {
         }
     }
 
-    /// The same loss taken apart.
+    /// The components of the same loss.
     pub fn parts(&self, flow_m3_s: f64) -> LossParts {
         let q = flow_m3_s.abs();
         LossParts {
@@ -82,9 +82,8 @@ impl Loss {
         }
     }
 
-    /// Head lost by the wall in one metre of another bore at a velocity (≥ 0), no unit: the
-    /// friction slope, with this run's wall and water. Of a part-full pipe the bore is four
-    /// hydraulic radii.
+    /// Friction slope, dimensionless: head loss per metre of another bore at a velocity (≥ 0), with the wall and
+    /// water of this run. For a part-full pipe the bore is four hydraulic radii.
     pub fn friction_slope(&self, bore_m: f64, velocity_m_s: f64) -> f64 {
         let bore_m = bore_m.max(LEAST_BORE_M);
         let metre = Loss {
@@ -96,12 +95,12 @@ impl Loss {
         metre.wall(velocity_m_s * full_area_m2(bore_m)).value
     }
 
-    /// Head lost by the fittings alone at a flow, m.
+    /// Head loss of the fittings alone at a flow, m.
     pub fn minor_m(&self, flow_m3_s: f64) -> f64 {
         self.minor(flow_m3_s.abs()).value
     }
 
-    /// Nothing along the run takes head: no length, no fitting, no equipment.
+    /// Whether nothing along the run causes a loss: no length, no fitting, no equipment.
     pub fn is_nothing(&self) -> bool {
         self.length_m <= 0.0
             && self.minors.iter().all(|minor| minor.k <= 0.0)
@@ -119,7 +118,7 @@ impl Loss {
         flow_m3_s / self.area_m2()
     }
 
-    /// Reynolds number in the bore, ≥ 0, no unit.
+    /// Reynolds number in the bore, ≥ 0, dimensionless.
     pub fn reynolds(&self, flow_m3_s: f64) -> f64 {
         self.velocity_m_s(flow_m3_s).abs() * self.bore() / self.viscosity()
     }
@@ -166,7 +165,7 @@ impl Loss {
         }
     }
 
-    /// The factor of Q², s²/m⁵.
+    /// Coefficient of Q², s²/m⁵.
     pub(super) fn fixed_factor(&self, factor: f64) -> f64 {
         let area = self.area_m2();
         factor.max(0.0) * self.length_m / (self.bore() * 2.0 * self.gravity_m_s2 * area * area)
@@ -201,7 +200,7 @@ impl Loss {
     }
 }
 
-/// f·(L/D)·V²/2g written with f·Re², which is smooth down to rest: f·V² = f·Re²·(ν/D)².
+/// f·(L/D)·V²/2g in terms of f·Re², which is smooth down to zero flow: f·V² = f·Re²·(ν/D)².
 #[derive(Clone, Copy, Debug)]
 pub(super) struct DarcyTerms {
     pub re_per_flow: f64,

@@ -1,17 +1,17 @@
-//! The losses of several runs, reckoned at once in as many lanes as the processor has.
+//! The losses of several runs, computed at once in the SIMD lanes of the processor.
 
 use super::friction::drag_numbers;
 use super::loss::Loss;
 use super::loss_prepared::Prepared;
 use pulp::{Arch, Simd, WithSimd};
 
-/// How many runs a block holds.
+/// Number of runs in a block.
 pub const AT_A_TIME: usize = 16;
 
-/// A number for each run of a block.
+/// One number for each run of a block.
 pub type Lanes = [f64; AT_A_TIME];
 
-/// The losses of [`AT_A_TIME`] runs made ready, side by side; a lane that holds no run loses nothing.
+/// The prepared losses of [`AT_A_TIME`] runs, side by side; a lane without a run has no loss.
 #[derive(Clone, Debug, Default)]
 pub struct Block {
     re_per_flow: Lanes,
@@ -24,7 +24,7 @@ pub struct Block {
 }
 
 impl Block {
-    /// Puts the loss of a run into a lane, of less than [`AT_A_TIME`].
+    /// Puts the loss of a run into a lane, below [`AT_A_TIME`].
     pub fn put(&mut self, lane: usize, loss: &Loss) {
         let ready = Prepared::new(loss);
         self.re_per_flow[lane] = ready.re_per_flow;
@@ -36,7 +36,7 @@ impl Block {
         self.plain_from[lane] = ready.plain_from;
     }
 
-    /// The loss of a lane by itself.
+    /// The loss of a single lane.
     pub fn of(&self, lane: usize) -> Prepared {
         Prepared {
             re_per_flow: self.re_per_flow[lane],
@@ -49,10 +49,11 @@ impl Block {
         }
     }
 
-    /// Head lost, m, and its slope, s/m², of every lane at its flow, m³/s; `loss_of`: the loss that was put into a lane.
+    /// Head loss, m, and its derivative, s/m², of every lane at its flow, m³/s; `loss_of`: the loss that was put into a
+    /// lane.
     ///
-    /// As [`Prepared::at`] of each alone, to the last bit: it does not depend on the others, nor on the
-    /// processor, for each operation is rounded by itself.
+    /// Identical to [`Prepared::at`] of each alone, to the last bit: it depends neither on the other lanes nor on the
+    /// processor, because each operation is rounded by itself.
     pub fn at<'l>(
         &self,
         flows: &Lanes,
@@ -77,7 +78,7 @@ impl Block {
     }
 }
 
-/// The work of [`Block::at`] where every fitting goes with Q².
+/// The computation of [`Block::at`] where every fitting is proportional to Q².
 struct Plain<'a> {
     block: &'a Block,
     flows: &'a Lanes,

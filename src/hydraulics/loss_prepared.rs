@@ -1,33 +1,33 @@
-//! The loss of a run with all reckoned out that does not depend on the flow: for a solver that asks often.
+//! The loss of a run with all flow-independent terms precomputed: for a solver that evaluates it often.
 
 use super::Dual;
 use super::friction::{Wall, about_reynolds_for_drag, drag_number};
 use super::loss::{LEAST_RESISTANCE_S_M2, Loss};
 
-/// A [`Loss`] made ready to be asked at many flows; the same law.
+/// A [`Loss`] prepared for evaluation at many flows; the same law.
 ///
-/// Each question brings the loss along: small numbers, of which many stand side by side, are all that is kept.
+/// The loss itself is passed with each call: only a few numbers are stored, many of them side by side.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Prepared {
-    /// Reynolds number to a flow, s/m³; 0 where the wall goes with Q² or by Hazen–Williams.
+    /// Reynolds number per flow, s/m³; 0 where wall friction is proportional to Q² or follows Hazen–Williams.
     pub(super) re_per_flow: f64,
     /// ε/3.7D.
     pub(super) wall_term: f64,
-    /// Head to f·Re², m.
+    /// Head per f·Re², m.
     pub(super) scale: f64,
-    /// Factor of Q, s/m².
+    /// Coefficient of Q, s/m².
     pub(super) linear: f64,
-    /// Factor of Q², s²/m⁵.
+    /// Coefficient of Q², s²/m⁵.
     pub(super) square: f64,
-    /// Factor of Q² of the fittings alone.
+    /// Coefficient of Q² of the fittings alone.
     pub(super) fittings: f64,
-    /// The flow below which one of them goes with Q, m³/s; never reached where the wall goes by Hazen–Williams,
-    /// so that below it the loss itself is asked.
+    /// The flow below which one of them is proportional to Q, m³/s; infinite for Hazen–Williams walls,
+    /// so that the loss itself is evaluated below it.
     pub(super) plain_from: f64,
 }
 
 impl Prepared {
-    /// Makes `loss` ready.
+    /// Prepares `loss`.
     pub fn new(loss: &Loss) -> Prepared {
         let mut ready = Prepared {
             linear: loss.equipment_a.max(0.0) + LEAST_RESISTANCE_S_M2,
@@ -52,8 +52,8 @@ impl Prepared {
         ready
     }
 
-    /// Head lost, m, and its slope, s/m², at a flow of either sign; as [`Loss::at`] of the `loss` that was made
-    /// ready, to rounding.
+    /// Head loss, m, and its derivative, s/m², at a flow of either sign; equals [`Loss::at`] of the prepared `loss`
+    /// to rounding.
     pub fn at(&self, loss: &Loss, flow_m3_s: f64) -> Dual {
         let q = flow_m3_s.abs();
         let wall = match loss.wall {
@@ -73,7 +73,7 @@ impl Prepared {
         }
     }
 
-    /// The head that goes with f·Re².
+    /// The head proportional to f·Re².
     #[inline(always)]
     fn wall(&self, drag: Dual) -> Dual {
         Dual {
@@ -82,14 +82,14 @@ impl Prepared {
         }
     }
 
-    /// About the flow that loses a head of either sign, m³/s: within some
-    /// ten percent, by Hazen–Williams within a power of ten. A start for a search.
+    /// Approximate flow with a head loss of either sign, m³/s: within some ten percent, by Hazen–Williams within a
+    /// power of ten. A starting value for a search.
     pub fn about(&self, loss: &Loss, head_m: f64) -> f64 {
         let head = head_m.abs();
         if head == 0.0 {
             return 0.0;
         }
-        // Each part of the loss as if it went with Q²: 1/Q² of each alone adds up.
+        // Each part of the loss as if proportional to Q²: the values of 1/Q² of each alone add up.
         let wall = match loss.wall {
             Wall::FixedFactor(_) => 0.0,
             Wall::Darcy { .. } => {

@@ -1,8 +1,8 @@
 //! The grade of a run: the energy line marched up its profile from the outlet.
 //!
-//! Limitations: steady flow, hydrostatic depth, round bore of one size; no air drawn along; a
-//! leg that is too steep for the flow is held at critical depth, and what happens below that
-//! depth is not followed. See `docs/method/grade.md` and, for high points, `docs/method/high-points.md`.
+//! Limitations: steady flow, hydrostatic depth, round bore of one size; no entrained air; a leg that is steep for
+//! the flow is set to critical depth, and supercritical flow below that depth is not computed. See
+//! `docs/method/grade.md` and, for high points, `docs/method/high-points.md`.
 
 use super::circle::{Circle, critical_depth};
 use super::friction::Wall;
@@ -14,16 +14,16 @@ use super::{LEAST_BORE_M, full_area_m2};
 /// A straight piece of a run; the first is that at the outlet.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Leg {
-    /// One whose water may have a free surface.
+    /// A leg whose water may have a free surface.
     Sloping {
         /// Length along the pipe, m.
         length_m: f64,
-        /// Invert at its end downstream, m.
+        /// Invert at its downstream end, m.
         lower_m: f64,
-        /// Invert at its end upstream, m.
+        /// Invert at its upstream end, m.
         upper_m: f64,
     },
-    /// One steeper than 1:1: taken as full, so that it passes the grade straight up.
+    /// A leg steeper than 1:1: taken as full, so that it passes the grade straight up.
     Plumb {
         /// Length along the pipe, m.
         length_m: f64,
@@ -42,14 +42,14 @@ impl Leg {
 /// How the water leaves the lower end.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Outfall {
-    /// Over or under a lip: the grade is the level, or the lip in air.
+    /// Over or under a lip: the grade is the level, or the lip where that is in air.
     Lip,
     /// At critical depth over the invert of a horizontal end.
     Critical {
         /// Bore of the end, m.
         bore_m: f64,
     },
-    /// Full out of a horizontal end: (y_c + D)/2 over its invert.
+    /// Full-bore discharge from a horizontal end: (y_c + D)/2 over its invert.
     Full {
         /// Bore of the end, m.
         bore_m: f64,
@@ -58,40 +58,40 @@ pub enum Outfall {
     Joint,
 }
 
-/// What a valve, a filter or a fitting loses where it sits; it runs full there.
+/// The loss of a valve, a filter or a fitting at its position; it runs full there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LocalLoss {
     /// Legs between it and the outlet.
     pub boundary: usize,
-    /// Invert there, m; the march goes on at no less than critical depth over it.
+    /// Invert there, m; the march continues at no less than critical depth over it.
     pub invert_m: f64,
     /// Its loss.
     pub loss: Loss,
 }
 
-/// A run as its grade sees it, for one direction of flow.
+/// The profile of a run for its grade computation, for one direction of flow.
 ///
 /// A *boundary* is the number of legs between a place and the outlet: 0 is the outlet, the number of all legs the
 /// upper end.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MarchProfile {
-    /// Pieces from the outlet upwards.
+    /// Legs from the outlet upwards.
     pub legs: Vec<Leg>,
     /// Lip of the outlet, m: the invert of a horizontal one, or of the pipe at a joint.
     pub outlet_m: f64,
     /// How the water leaves there.
     pub outfall: Outfall,
-    /// The pipe falls to its outlet, or runs level: air can come up from there.
+    /// The pipe falls to its outlet, or runs level: air can enter from there.
     pub falls_to_outlet: bool,
     /// Where air gathers, from the outlet upwards.
     pub high_points: Vec<HighPoint>,
-    /// Valves and the like whose place along the run is given, from the outlet upwards.
+    /// Valves and the like with a given position along the run, from the outlet upwards.
     pub local: Vec<LocalLoss>,
-    /// The pipe: bore, wall and water count, nothing else.
+    /// The pipe: only its bore, wall and water matter.
     pub pipe: Loss,
     /// Fittings whose loss is spread evenly along the run.
     pub spread: Loss,
-    /// Entrance and exit: they count on the velocity at the upper end.
+    /// Entrance and exit: based on the velocity at the upper end.
     pub top: Loss,
     /// Valves and equipment at the upper end, which run full.
     pub full: Loss,
@@ -100,24 +100,24 @@ pub struct MarchProfile {
 /// The upper end of a march.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Top {
-    /// Level of water or of the piezometric head in the pipe there, m.
+    /// Water level, or piezometric head in the pipe there, m.
     pub grade_m: f64,
-    /// Head that must stand upstream of it, m.
+    /// Required upstream head, m.
     pub head_m: f64,
     /// No leg has a free surface anywhere.
     pub full: bool,
 }
 
-/// How far a march has come.
+/// The progress of a march.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct MarchState {
-    /// Energy head, m: level or piezometric head, and what of the velocity head rides on it.
+    /// Energy head, m: level or piezometric head, plus the velocity head included in the energy line.
     pub(super) energy_m: f64,
     pub(super) full: bool,
 }
 
-/// Most of K of entrance and exit that counts on the velocity in a part-full mouth; more counts as in
-/// a full one. Up to this a mouth that fills asks for no less head, whatever the flow.
+/// Largest K of entrance and exit that is based on the velocity in a part-full mouth; the excess is based on
+/// the full bore. Up to this value a mouth that fills requires no less head, whatever the flow.
 const MOST_PART_FULL_K: f64 = 1.5;
 
 impl MarchProfile {
@@ -142,7 +142,7 @@ impl MarchProfile {
         self.legs.iter().any(sloping) || !self.high_points.is_empty() || !self.local.is_empty()
     }
 
-    /// Highest invert, m: what a trickle has to climb over; at least the outlet.
+    /// Highest invert, m, which a trickle has to climb over; at least that of the outlet.
     pub fn sill_m(&self) -> f64 {
         let legs = self.legs.iter().map(|leg| match *leg {
             Leg::Sloping {
@@ -156,14 +156,14 @@ impl MarchProfile {
         heights.fold(self.outlet_m, f64::max)
     }
 
-    /// Head that must stand upstream for a trickle against a level downstream, m (−∞: a free outlet), and whether
+    /// Required upstream head of a trickle against a downstream level, m (−∞: a free outlet), and whether
     /// it is that level itself.
     pub fn at_rest(&self, level_m: f64) -> (f64, bool) {
         let head_m = self.walk_still(level_m, |_| {});
         (head_m, head_m == level_m)
     }
 
-    /// The same, and tells of every boundary on the way.
+    /// The same, with a callback at every boundary on the way.
     pub(super) fn walk_still(&self, level_m: f64, mut told: impl FnMut(&MarchBoundary)) -> f64 {
         let rise_m = match self.outfall {
             Outfall::Full { bore_m } => 0.5 * bore_m,
@@ -187,7 +187,7 @@ impl MarchProfile {
         at.energy_m
     }
 
-    /// What holds a trickle back at the boundary that was reached.
+    /// Head that a trickle requires at the boundary just reached.
     fn pass_still(&self, at: &mut MarchBoundary) {
         let here = at.boundary();
         let sills = self.local.iter().filter(|loss| loss.boundary == here);
@@ -198,7 +198,7 @@ impl MarchProfile {
         }
     }
 
-    /// K of entrance and exit on the velocity at the upper end, as far as it counts part full.
+    /// K of entrance and exit on the velocity at the upper end: the part that counts part full.
     fn top_k(&self) -> f64 {
         let bore_m = self.bore_m();
         let on_pipe = |minor: &Minor| {
@@ -208,8 +208,8 @@ impl MarchProfile {
         self.top.minors.iter().map(on_pipe).sum()
     }
 
-    /// How much of the velocity head rides on the energy line: as much as entrance and exit lose
-    /// of it at the upper end, at most all.
+    /// Fraction of the velocity head that the energy line includes: the fraction lost at entrance and exit
+    /// of the upper end, at most all of it.
     fn velocity_share(&self) -> f64 {
         self.top_k().min(1.0)
     }
@@ -228,7 +228,7 @@ impl MarchProfile {
         }
     }
 
-    /// Runs `then` with the curve of a flow (> 0).
+    /// Calls `then` with the curve of a flow (> 0).
     pub(super) fn with_curve<T>(&self, flow_m3_s: f64, then: impl FnOnce(&Curve<'_>) -> T) -> T {
         let bore_m = self.bore_m();
         let circle = Circle { bore_m };
@@ -239,7 +239,7 @@ impl MarchProfile {
             let wall = self
                 .pipe
                 .friction_slope(hydraulic_m, flow_m3_s / wetted.area_m2);
-            // Fittings feel the velocity here as they would in a full run that flows faster.
+            // The loss at fittings follows the local velocity, as in a full run with a larger flow.
             let fittings = self.spread.minor_m(flow_m3_s * full_m2 / wetted.area_m2);
             wall + fittings / length_m.max(1e-9)
         };
@@ -258,7 +258,7 @@ impl MarchProfile {
         then(&Curve::of(self.stream(&circle, flow_m3_s), tabulated))
     }
 
-    /// Grade at the outlet for a level downstream, m; the head of a joint.
+    /// Grade at the outlet for a downstream level, m; the head of a joint.
     pub(super) fn tail_m(&self, flow_m3_s: f64, level_m: f64) -> f64 {
         let critical_m =
             |bore_m: f64| critical_depth(bore_m, flow_m3_s, self.pipe.gravity_m_s2).value;
@@ -270,7 +270,7 @@ impl MarchProfile {
         self.over_outlet_m(level_m, rise_m)
     }
 
-    /// The level downstream, or what stands over the outlet in air, m. The head of a joint may lie under a pipe that
+    /// The downstream level, or the grade over the outlet in air, m. The head of a joint may lie below a pipe that
     /// is full, or that falls into it.
     fn over_outlet_m(&self, level_m: f64, rise_m: f64) -> f64 {
         if self.depends_on_joint() && level_m.is_finite() {
@@ -280,17 +280,17 @@ impl MarchProfile {
         }
     }
 
-    /// It ends at a joint whose head nothing holds up in it, however low that is.
+    /// Whether it ends at a joint whose head it follows, however low.
     pub(super) fn depends_on_joint(&self) -> bool {
         self.outfall == Outfall::Joint && !matches!(self.legs.first(), Some(Leg::Sloping { .. }))
     }
 
-    /// Marches a flow (> 0, m³/s) up against a level downstream, m (−∞: a free outlet).
+    /// Marches a flow (> 0, m³/s) up against a downstream level, m (−∞: a free outlet).
     pub fn march(&self, flow_m3_s: f64, level_m: f64) -> Top {
         self.with_curve(flow_m3_s, |curve| self.march_on(curve, flow_m3_s, level_m))
     }
 
-    /// Heads upstream for one flow against several levels downstream, m; one tabulation for all.
+    /// Upstream heads for one flow against several downstream levels, m; one tabulation for all.
     pub fn heads<const N: usize>(&self, flow_m3_s: f64, levels_m: [f64; N]) -> [Top; N] {
         self.with_curve(flow_m3_s, |curve| {
             levels_m.map(|level_m| self.march_on(curve, flow_m3_s, level_m))
@@ -302,7 +302,7 @@ impl MarchProfile {
         self.enter(curve, flow_m3_s, &end)
     }
 
-    /// Marches from the outlet to the upper end, and tells of every boundary on the way.
+    /// Marches from the outlet to the upper end, with a callback at every boundary on the way.
     pub(super) fn walk(
         &self,
         curve: &Curve<'_>,
@@ -328,7 +328,7 @@ impl MarchProfile {
         }
     }
 
-    /// What is lost, and what is held back by air, at the boundary that was reached. False where the run is not full
+    /// Adds the losses, and the head held back by air, at the boundary just reached. False where the run is not full
     /// there.
     fn pass(&self, curve: &Curve<'_>, flow_m3_s: f64, at: &mut MarchBoundary) -> bool {
         let here = at.boundary();
@@ -389,10 +389,10 @@ impl MarchProfile {
         }
     }
 
-    /// Head upstream of the upper end: entrance and exit on the velocity there.
+    /// Head upstream of the upper end: entrance and exit losses on the velocity there.
     ///
-    /// A mouth loses less where water stands deeper in it. It is not let to ask for less head than at
-    /// critical depth: a vessel does not fall because the one behind it rises.
+    /// A mouth loses less where the water in it is deeper. Its required head is not allowed to fall below that at
+    /// critical depth: a vessel does not fall because the one downstream rises.
     fn enter(&self, curve: &Curve<'_>, flow_m3_s: f64, at: &MarchState) -> Top {
         let full_m = self.full.at(flow_m3_s).value;
         let (grade_m, head_m) = match self.legs.last() {
@@ -415,7 +415,7 @@ impl MarchProfile {
         }
     }
 
-    /// What entrance and exit lose with this depth in the mouth, m.
+    /// Entrance and exit loss with this depth in the mouth, m.
     fn mouth_m(&self, flow_m3_s: f64, depth_m: f64) -> f64 {
         let circle = Circle {
             bore_m: self.bore_m(),
@@ -432,7 +432,7 @@ impl MarchProfile {
     }
 }
 
-/// A loss of nothing but the tiny resistance that every run has, with the water of `pipe`.
+/// A loss with nothing but the minimum resistance that every run has, with the water of `pipe`.
 pub fn lossless(pipe: &Loss) -> Loss {
     Loss {
         length_m: 0.0,

@@ -1,8 +1,8 @@
 //! The laws of water in pipes and openings, each with its source.
 //!
-//! Plain numbers in SI units in, plain numbers out; every law is a pure function.
-//! Where the solver needs a derivative it comes with the value, as a [`Slope`].
-//! One page per law is in `docs/method/`; the keys `[@…]` are in `docs/sources.ron`.
+//! Plain numbers in SI units in, plain numbers out; every law is a pure function. Where the solver needs a
+//! derivative it comes with the value, as a [`Slope`]. One page per law is in `docs/method/`; the keys `[@…]` are
+//! in `docs/sources.ron`.
 //!
 //! Invariant: nothing here knows of a layout, a catalogue or a network.
 
@@ -38,14 +38,14 @@ pub mod water;
 /// Standard acceleration of free fall, m/s² (a convention, exact). [@bipm-si]
 pub const STANDARD_GRAVITY_M_S2: f64 = 9.80665;
 
-/// Least bore the laws compute with, m: a smaller or absent one is taken as this, so that no
+/// Smallest bore the laws compute with, m: a smaller or missing one is taken as this, so that no
 /// input can divide by zero. Nothing that is built comes near it.
 pub const LEAST_BORE_M: f64 = 1e-4;
 
-/// Least kinematic viscosity the laws compute with, m²/s (water is near 1e-6).
+/// Smallest kinematic viscosity the laws compute with, m²/s (water is near 1e-6).
 pub(crate) const LEAST_VISCOSITY_M2_S: f64 = 1e-9;
 
-/// A value and its slope with respect to the argument it was evaluated at.
+/// A value and its derivative with respect to the argument it was evaluated at.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Dual {
     /// The value.
@@ -55,7 +55,7 @@ pub struct Dual {
 }
 
 impl Dual {
-    /// Nothing, and not growing.
+    /// Zero, with derivative zero.
     pub const ZERO: Dual = Dual {
         value: 0.0,
         derivative: 0.0,

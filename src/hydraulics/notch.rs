@@ -6,27 +6,27 @@ use super::Dual;
 use super::inlet::least;
 use std::f64::consts::PI;
 
-/// Allowance on the head of a rectangular notch, m. [@iso-1438]
+/// Effective head correction of a rectangular notch, m. [@iso-1438]
 const RECTANGULAR_OFFSET_M: f64 = 0.001;
-/// Least head that the standard has for a rectangular notch, m; below it the allowance fades out.
+/// Smallest head in the range of the standard for a rectangular notch, m; below it the correction fades out.
 const RECTANGULAR_LEAST_HEAD_M: f64 = 0.03;
-/// Least head that the standard has for a vee, m; below it the allowance fades out.
+/// Smallest head in the range of the standard for a vee, m; below it the correction fades out.
 const VEE_LEAST_HEAD_M: f64 = 0.06;
-/// Most head over crest height that the coefficient of a rectangular notch was measured at.
+/// Largest head over crest height at which the coefficient of a rectangular notch was measured.
 const MOST_HEAD_OVER_HEIGHT: f64 = 2.5;
-/// Least width of a rectangular notch that the law was measured on, m. [@iso-1438]
+/// Smallest width of a rectangular notch on which the law was measured, m. [@iso-1438]
 pub const LEAST_NOTCH_WIDTH_M: f64 = 0.15;
-/// Least angle of a vee that the law was measured on, degrees. [@iso-1438]
+/// Smallest angle of a vee on which the law was measured, degrees. [@iso-1438]
 pub const LEAST_VEE_DEG: f64 = 20.0;
-/// Angles between which the coefficient of a vee was measured, degrees.
+/// Range of angles in which the coefficient of a vee was measured, degrees.
 const VEE_RANGE_DEG: [f64; 2] = [LEAST_VEE_DEG, 100.0];
-/// Least width the law computes with, m.
+/// Smallest width the law computes with, m.
 const LEAST_WIDTH_M: f64 = 1e-4;
 
 /// A notch in a wall.
 ///
-/// Q = unit·(c₀ + c₁·h)·h_e^p with p 1.5 or 2.5, where h_e is the head with the allowance for what
-/// clings to the plate, and c₁ counts up to a head beyond which nothing was measured.
+/// Q = unit·(c₀ + c₁·h)·h_e^p with p 1.5 or 2.5, where h_e is the effective head, corrected for viscosity and surface
+/// tension at the plate, and c₁ counts up to the largest head that was measured.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Notch {
     unit: f64,
@@ -38,14 +38,14 @@ pub struct Notch {
     power: f64,
 }
 
-/// Width of a rectangular notch, of the channel that leads to it, and its height over the floor.
+/// Width of a rectangular notch and of its approach channel, and height of its crest.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Rectangle {
     /// Width of the notch, m.
     pub width_m: f64,
-    /// Width of the channel before it, m; none: so wide that it does not count.
+    /// Width of the approach channel, m; none: so wide that it does not matter.
     pub channel_m: Option<f64>,
-    /// Crest over the floor before it, m; none: so high that it does not count.
+    /// Height of the crest over the floor upstream, m; none: so high that it does not matter.
     pub height_m: Option<f64>,
 }
 
@@ -65,7 +65,7 @@ impl Notch {
                 (by_ratio / height_m, MOST_HEAD_OVER_HEIGHT * height_m)
             }
         };
-        // What a full-width notch loses at its cheeks must not close a slit.
+        // The negative width correction of a full-width notch must not close a slit.
         let effective_m = (width_m + width_offset_m).max(0.5 * width_m);
         Notch {
             unit: 2.0 / 3.0 * (2.0 * gravity_m_s2).sqrt() * effective_m,
@@ -92,7 +92,7 @@ impl Notch {
         }
     }
 
-    /// ⅔·C·√(2g)·b·h^1.5 with one coefficient and no allowances.
+    /// ⅔·C·√(2g)·b·h^1.5 with one coefficient and no corrections.
     pub fn plain_rectangular(width_m: f64, coefficient: f64, gravity_m_s2: f64) -> Notch {
         Notch {
             unit: 2.0 / 3.0 * (2.0 * gravity_m_s2).sqrt() * width_m.max(LEAST_WIDTH_M),
@@ -105,7 +105,7 @@ impl Notch {
         }
     }
 
-    /// 8/15·C·√(2g)·tan(θ/2)·h^2.5 with one coefficient and no allowances; the angle in degrees.
+    /// 8/15·C·√(2g)·tan(θ/2)·h^2.5 with one coefficient and no corrections; the angle in degrees.
     pub fn plain_vee(angle_deg: f64, coefficient: f64, gravity_m_s2: f64) -> Notch {
         let half_rad = angle_deg.clamp(0.1, 179.0) * PI / 360.0;
         Notch {
@@ -125,19 +125,20 @@ impl Notch {
         }
     }
 
-    /// The power of the head in the flow: 1.5 of a level sill, 2.5 of a vee.
+    /// Exponent of the head in the flow: 1.5 for a level sill, 2.5 for a vee.
     pub fn power(&self) -> f64 {
         self.power
     }
 
-    /// Heads at which the law changes its slope, m: the allowance is whole, the coefficient stands still.
+    /// Heads at which the derivative of the law has a kink, m: where the correction is complete, and where the
+    /// coefficient becomes constant.
     pub fn corners_m(&self) -> [f64; 2] {
         [self.full_offset_at_m, self.measured_to_m]
     }
 
-    /// Head with its allowance, m: straight from 0 up to the least measured head, then the whole of it.
+    /// Effective head, m: linear from 0 up to the smallest measured head, with the whole correction above it.
     ///
-    /// So no head gives no flow, the law has no step, and where it was measured it is that of the standard.
+    /// So no head gives no flow, the law is continuous, and within the measured range it is that of the standard.
     fn effective(&self, head_m: f64) -> Dual {
         if head_m < self.full_offset_at_m {
             let grows = 1.0 + self.offset_m / self.full_offset_at_m;
@@ -176,7 +177,7 @@ impl Notch {
         }
     }
 
-    /// Head with its allowance taken off again, m.
+    /// Head from the effective head, m.
     fn without_offset(&self, effective_m: f64) -> f64 {
         let grows = 1.0 + self.offset_m / self.full_offset_at_m;
         if effective_m < self.full_offset_at_m * grows {
@@ -193,7 +194,7 @@ impl Notch {
         };
         let mut head_m = with(self.constant);
         if self.by_head_per_m != 0.0 {
-            // ln W rises with ln h at 1.5 to 2.5 or so: Newton on the logarithms closes in from any side.
+            // ln W increases with ln h at 1.5 to 2.5 or so: Newton on the logarithms converges from either side.
             for _ in 0..60 {
                 let now = self.capacity(head_m);
                 let step = (now.value / flow_m3_s).ln() * now.value / (now.derivative * head_m);
@@ -210,9 +211,9 @@ impl Notch {
     }
 }
 
-/// Share of the channel that the notch takes; c₀, c₁ in C_e = c₀ + c₁·h/P, and the allowance on the width, m.
+/// Notch width over channel width; c₀, c₁ in C_e = c₀ + c₁·h/P, and the width correction, m.
 ///
-/// c₀ and c₁: as the standard prints them; the allowance read off its curve at these shares.
+/// c₀ and c₁: as the standard prints them; the correction read off its curve at these ratios.
 /// [@kindsvater-carter-1957, @iso-1438, @usbr-measurement]
 const CONTRACTED: [[f64; 4]; 11] = [
     [0.0, 0.587, -0.0023, 0.0024],
@@ -228,7 +229,7 @@ const CONTRACTED: [[f64; 4]; 11] = [
     [1.0, 0.602, 0.075, -0.0009],
 ];
 
-/// Straight between the rows.
+/// Linear between the rows.
 fn contracted(share: f64) -> [f64; 3] {
     let mut before = CONTRACTED[0];
     for row in CONTRACTED {
@@ -246,12 +247,12 @@ fn contracted(share: f64) -> [f64; 3] {
     [before[1], before[2], before[3]]
 }
 
-/// C_e of a fully contracted vee, angle in degrees: a fit in common use to the curve of the standard.
+/// C_e of a fully contracted vee, angle in degrees: a commonly used fit to the curve of the standard.
 fn vee_coefficient(angle_deg: f64) -> f64 {
     0.607_165_052 + angle_deg * (-8.744_669_63e-4 + angle_deg * 6.103_933_34e-6)
 }
 
-/// Allowance on the head of a vee, m; angle in degrees: a fit in common use, made in feet.
+/// Head correction of a vee, m; angle in degrees: a commonly used fit, made in feet.
 fn vee_offset_m(angle_deg: f64) -> f64 {
     const FOOT_M: f64 = 0.3048;
     let cubic = 3.298_190_03e-6 - angle_deg * 1.062_154_42e-8;

@@ -10,7 +10,7 @@ use super::{LEAST_VISCOSITY_M2_S, STANDARD_GRAVITY_M_S2};
 /// factor [@chow-1959], near 0.89 in laminar flow.
 const FULLEST: (f64, f64) = (0.8, 0.96);
 
-/// Which formula gives the velocity.
+/// The velocity formula.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Formula {
     /// V = R^⅔·√S/n. [@manning]
@@ -32,7 +32,7 @@ pub enum Formula {
 pub struct Drain {
     /// Section.
     pub circle: Circle,
-    /// Fall over length, no unit; a rising drain counts as level.
+    /// Fall over length, dimensionless; a rising drain counts as level.
     pub slope: f64,
     /// Formula.
     pub formula: Formula,
@@ -71,7 +71,7 @@ impl Drain {
         self.flow_m3_s(self.circle.bore_m)
     }
 
-    /// Depth at which the drain carries most, m: above it the wall gains more than the area.
+    /// Depth at which the drain carries most, m: above it the wetted perimeter grows faster than the area.
     pub fn fullest_depth_m(&self) -> f64 {
         let bore_m = self.circle.bore_m;
         let (mut low, mut high) = (FULLEST.0 * bore_m, FULLEST.1 * bore_m);
@@ -86,12 +86,12 @@ impl Drain {
         0.5 * (low + high)
     }
 
-    /// Most the drain carries with a free surface, m³/s: a little more than full.
+    /// Maximum free-surface flow of the drain, m³/s: a little more than full.
     pub fn capacity_m3_s(&self) -> f64 {
         self.flow_m3_s(self.fullest_depth_m())
     }
 
-    /// Depth of uniform flow, m; `None` if the drain cannot carry the flow part full.
+    /// Normal depth of a flow, m; `None` if the drain cannot carry the flow part full.
     pub fn normal_depth_m(&self, flow_m3_s: f64) -> Option<f64> {
         if flow_m3_s <= 0.0 {
             return Some(0.0);

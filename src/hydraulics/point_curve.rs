@@ -1,10 +1,10 @@
-//! A monotone curve through the points of a pump's sheet.
+//! A monotonic curve through the points of a pump data sheet.
 //!
-//! PCHIP with Fritsch–Butland slopes, straight on beyond the last point. [@fritsch-butland-1984]
+//! PCHIP with Fritsch–Butland derivatives, linear beyond the last point. [@fritsch-butland-1984]
 
 use super::Dual;
 
-/// A monotone cubic through points: PCHIP on their non-increasing envelope.
+/// A monotonic cubic through points: PCHIP on their non-increasing envelope.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PointCurve {
     knots: Vec<Knot>,
@@ -29,7 +29,7 @@ impl Knot {
 }
 
 impl PointCurve {
-    /// The curve through checked points: finite, of increasing flow.
+    /// The curve through validated points: finite, of increasing flow.
     pub(super) fn through(points: &[(f64, f64)]) -> PointCurve {
         let mut knots: Vec<Knot> = points
             .iter()
@@ -82,7 +82,7 @@ impl PointCurve {
     }
 }
 
-/// Cubic between two knots; the clamp on the slope only removes rounding.
+/// Cubic between two knots; the clamp on the derivative only removes rounding.
 fn hermite(a: &Knot, b: &Knot, flow: f64) -> Dual {
     let width = b.flow - a.flow;
     let s = (flow - a.flow) / width;
@@ -96,7 +96,7 @@ fn hermite(a: &Knot, b: &Knot, flow: f64) -> Dual {
     }
 }
 
-/// Slopes at the knots by Fritsch & Butland: a weighted harmonic mean, 0 at a level stretch.
+/// Derivatives at the knots by Fritsch & Butland: a weighted harmonic mean, 0 at a level stretch.
 fn set_slopes(knots: &mut [Knot]) {
     let chords: Vec<(f64, f64)> = knots
         .windows(2)
@@ -128,7 +128,7 @@ fn inner_slope((width0, chord0): (f64, f64), (width1, chord1): (f64, f64)) -> f6
     (weight0 + weight1) / (weight0 / chord0 + weight1 / chord1)
 }
 
-/// One-sided three-point slope, held between level and three chords so the curve cannot rise.
+/// One-sided three-point derivative, limited to between level and three chords so that the curve cannot rise.
 fn end_slope(own: Option<&(f64, f64)>, next: Option<&(f64, f64)>) -> f64 {
     match (own, next) {
         (Some(&(_, chord)), None) => chord,

@@ -1,4 +1,4 @@
-//! Depth and velocity along a run whose grade is marched: for drawings and for what settles.
+//! Depth and velocity along a run whose grade is marched: for drawings and for sedimentation.
 
 use super::circle::Circle;
 use super::full_area_m2;
@@ -12,19 +12,20 @@ pub struct ProfilePoint {
     pub distance_m: f64,
     /// Invert of the pipe, m; none inside a leg that is taken as full.
     pub invert_m: Option<f64>,
-    /// Level of the water, or where the pipe is full the piezometric head, m.
+    /// Water level, or where the pipe is full the piezometric head, m.
     pub grade_m: f64,
     /// Velocity, m/s.
     pub velocity_m_s: f64,
 }
 
-/// Where a leg is looked at, as shares of its length: close by its lower end, where the surface is steep.
+/// Positions along a leg at which it is evaluated, as fractions of its length: close together at its lower end, where
+/// the surface is steep.
 const SHARES: [f64; 8] = [0.0, 0.01, 0.04, 0.12, 0.25, 0.45, 0.7, 1.0];
 
 impl MarchProfile {
-    /// Places along the run from the outlet upwards, for a flow (> 0, m³/s) against a level downstream.
+    /// Places along the run from the outlet upwards, for a flow (> 0, m³/s) against a downstream level.
     ///
-    /// In a leg that is too steep for the flow it is critical depth: the water is no deeper there.
+    /// In a leg that is steep for the flow the depth is critical: the water is no deeper there.
     pub fn profile_points(&self, flow_m3_s: f64, level_m: f64) -> Vec<ProfilePoint> {
         self.with_curve(flow_m3_s, |curve| {
             let mut energies_m = Vec::with_capacity(self.legs.len() + 1);
@@ -60,7 +61,7 @@ impl MarchProfile {
         }
     }
 
-    /// Share of the leg, invert, depth and grade at its places.
+    /// Fraction of the leg, invert, depth and grade at its places.
     fn along(
         &self,
         curve: &Curve<'_>,

@@ -5,16 +5,16 @@ pub use super::point_curve::PointCurve;
 use super::water::Water;
 use thiserror::Error;
 
-/// Lowest speed ratio the affinity laws are used at; a lower one counts as this.
+/// Lowest speed ratio at which the affinity laws are used; a lower one counts as this.
 pub const LEAST_SPEED_RATIO: f64 = 1e-3;
-/// The exponent of a curve of which only the label is known: h0·(1 − (Q/Qmax)ⁿ). A parabola is what most hand
-/// calculations take. Common practice, no source; a guess.
+/// Exponent of a curve known only from its label: h0·(1 − (Q/Qmax)ⁿ). A parabola is what most hand
+/// calculations use. Common practice, no source; a guess.
 pub const LABEL_EXPONENT: f64 = 2.0;
-/// Between these exponents such a curve may lie. Sheets of small pumps for ponds and tanks come out at 1.3 to 1.5
+/// Range of the exponent of such a curve. Data sheets of small pumps for ponds and tanks come out at 1.3 to 1.5
 /// and those of larger ones at 2 and more, from memory. No source; a guess.
 pub const LABEL_EXPONENTS: std::ops::RangeInclusive<f64> = 1.25..=3.0;
 
-/// Why points make no pump curve.
+/// Why points do not form a pump curve.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
 pub enum CurveError {
     /// Fewer points than the curve needs.
@@ -45,12 +45,12 @@ pub enum CurveError {
     },
 }
 
-/// Head that a pump gives, against flow; never rises with flow.
+/// Head of a pump against flow; never increases with flow.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Curve {
     /// h0 − c·Qⁿ.
     Power {
-        /// Head at rest, m.
+        /// Shut-off head, m.
         h0_m: f64,
         /// c, m per (m³/s)ⁿ, ≥ 0.
         c: f64,
@@ -64,11 +64,10 @@ pub enum Curve {
 impl Curve {
     /// A curve through points (flow m³/s, head m) of increasing flow. [@fritsch-butland-1984]
     ///
-    /// Cubic Hermite with Fritsch–Butland slopes and one-sided three-point ends. Where the
-    /// points rise, the curve is laid on their non-increasing envelope from above (each head
-    /// is the largest at its own or any larger flow): that keeps the falling branch as entered,
-    /// the one on which a pump settles. Three points are joined like any others; h0 − c·Qⁿ is
-    /// used only where it is entered as such.
+    /// Cubic Hermite with Fritsch–Butland derivatives and one-sided three-point ends. Where the points rise, the
+    /// curve is laid on their non-increasing envelope from above (each head is the largest at its own or any larger
+    /// flow): that keeps the falling branch as entered, the one on which a pump settles. Three points are joined
+    /// like any others; h0 − c·Qⁿ is used only where it is entered as such.
     pub fn points(points: &[(f64, f64)]) -> Result<Curve, CurveError> {
         check(points, 2)?;
         Ok(Curve::Points(PointCurve::through(points)))
@@ -94,10 +93,10 @@ impl Curve {
         }
     }
 
-    /// Head, m, and its slope, s/m², at a flow.
+    /// Head, m, and its derivative, s/m², at a flow.
     ///
-    /// Constant up to the first point (and for a flow driven backwards), straight on at the end
-    /// slope beyond the last, where it may turn negative. The slope is never positive.
+    /// Constant up to the first point (and for reverse flow), linear with the end derivative beyond the last, where
+    /// it may turn negative. The derivative is never positive.
     pub fn head(&self, flow_m3_s: f64) -> Dual {
         match self {
             Curve::Power { h0_m, c, n } => power_head(*h0_m, *c, *n, flow_m3_s),
@@ -118,12 +117,12 @@ impl Curve {
         }
     }
 
-    /// Head at no flow, m (that of the first point if none was given at rest).
+    /// Head at no flow, m (that of the first point if none was given at no flow).
     pub fn shut_off_head_m(&self) -> f64 {
         self.head(0.0).value
     }
 
-    /// Largest flow the curve vouches for, m³/s: its last point, or where h0 − c·Qⁿ is 0.
+    /// Largest flow covered by the curve, m³/s: its last point, or where h0 − c·Qⁿ is 0.
     pub fn end_of_curve_m3_s(&self) -> Option<f64> {
         match self {
             Curve::Power { h0_m, c, n } => {
@@ -169,7 +168,7 @@ fn check(points: &[(f64, f64)], needed: usize) -> Result<(), CurveError> {
     Ok(())
 }
 
-/// Power drawn, W: ρ·g·Q·H/η. `efficiency` from 0.01 to 1, outside it is taken at the limit.
+/// Power drawn, W: ρ·g·Q·H/η. `efficiency` from 0.01 to 1, outside it is clamped.
 pub fn power_w(
     density_kg_m3: f64,
     gravity_m_s2: f64,
@@ -187,7 +186,7 @@ pub struct Suction {
     pub surface_pressure_pa: f64,
     /// Water level above the pump's datum, m; negative if the pump stands above the water.
     pub static_head_m: f64,
-    /// Head lost up to the pump, m.
+    /// Head loss up to the pump, m.
     pub loss_m: f64,
 }
 
@@ -197,8 +196,8 @@ pub fn npsh_available_m(suction: &Suction, water: &Water, gravity_m_s2: f64) -> 
     over_vapour_pa / (water.density_kg_m3 * gravity_m_s2) + suction.static_head_m - suction.loss_m
 }
 
-/// Net positive suction head that a pump asks for at `flow_m3_s`, m, from (flow, head) points with rising
-/// flow: straight between them, level before the first, straight on beyond the last; none without points.
+/// Net positive suction head required by a pump at `flow_m3_s`, m, from (flow, head) points with increasing
+/// flow: linear between them, constant before the first, extrapolated beyond the last; none without points.
 /// [@hi-9.6.1]
 pub fn npsh_required_m(points: &[(f64, f64)], flow_m3_s: f64) -> Option<f64> {
     let first = points.first()?;

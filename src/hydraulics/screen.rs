@@ -1,4 +1,4 @@
-//! Screens and guards: what they lose, and what they leave open.
+//! Screens and guards: their loss, and the area that they leave open.
 //!
 //! See `docs/method/screen.md`.
 
@@ -6,10 +6,11 @@ use super::inlet::Inlet;
 use super::loss::FITTING_LAMINAR_BELOW_RE;
 use super::{Dual, LEAST_BORE_M, LEAST_VISCOSITY_M2_S};
 
-/// Share at which a screen counts as shut: what passes a square metre of it is less than a drop. A choice.
+/// Clear fraction below which a screen counts as shut: the flow through a square metre of it is less than a drop. A
+/// choice.
 pub const SHUT_SHARE: f64 = 1e-6;
 
-/// Share of a screen's gross area that water can pass: φ·(1 − β), 0 to 1; 0 where it is shut.
+/// Fraction of a screen's gross area that water can pass: φ·(1 − β), 0 to 1; 0 where it is shut.
 ///
 /// `open_share` φ above 0 to 1, `blinded` β from 0 to 1.
 pub fn clear_share(open_share: f64, blinded: f64) -> f64 {
@@ -23,12 +24,12 @@ pub fn clear_share(open_share: f64, blinded: f64) -> f64 {
 
 /// K_s on the velocity through the openings: 1.45 − 0.45·s − s², the law of trash racks. [@usbr-small-dams]
 ///
-/// `clear_share` s as of [`clear_share`]; 0 where nothing is in the way.
+/// `clear_share` s as of [`clear_share`]; 0 where nothing obstructs.
 pub fn rack_k(clear_share: f64) -> f64 {
     (1.45 - clear_share * (0.45 + clear_share)).max(0.0)
 }
 
-/// K on the velocity over the whole area of the screen: K_s/s²; without end where it is shut.
+/// K on the velocity over the gross area of the screen: K_s/s²; infinite where it is shut.
 pub fn gross_k(own_k: f64, clear_share: f64) -> f64 {
     if clear_share <= 0.0 {
         return f64::INFINITY;
@@ -36,45 +37,45 @@ pub fn gross_k(own_k: f64, clear_share: f64) -> f64 {
     own_k.max(0.0) / (clear_share * clear_share)
 }
 
-/// The bore whose area is `area_m2`, m: a K on the velocity in it is a K on the gross velocity.
+/// The bore of area `area_m2`, m: a K on the velocity in it is a K on the gross velocity.
 pub fn equal_bore_m(area_m2: f64) -> f64 {
     (4.0 * area_m2.max(0.0) / std::f64::consts::PI)
         .sqrt()
         .max(LEAST_BORE_M)
 }
 
-/// How a cage stands, m.
+/// The position of a cage, m.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Cage {
-    /// Its foot, above the datum; nothing passes below it.
+    /// Its foot, above the datum; no water passes below it.
     pub foot_m: f64,
     /// Its height, above its foot.
     pub height_m: f64,
 }
 
-/// Least height of a cage that the law computes with, m: a flat one is all wet as soon as water stands over it.
+/// Smallest height of a cage that the law computes with, m: a flat one is fully wet as soon as water stands over it.
 const LEAST_HEIGHT_M: f64 = 1e-3;
 
-/// What a [`ScreenLaw`] is made of.
+/// The data of a [`ScreenLaw`].
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bars {
-    /// K on the velocity over the whole area, ≥ 0.
+    /// K on the velocity over the gross area, ≥ 0.
     pub gross_k: f64,
-    /// The whole area, m².
+    /// The gross area, m².
     pub area_m2: f64,
-    /// How it stands, where only its wet part counts.
+    /// Its position, where only its wet part counts.
     pub cage: Option<Cage>,
 }
 
 /// The loss through a screen, K·V²/2g with V = Q/A_wet. [@usbr-small-dams]
 ///
-/// Of the two levels at it the higher one says how much of a cage is wet: with the lower one the level that is
-/// needed would fall as the other rises.
+/// Of its two levels the higher one determines the wet part of a cage: with the lower one, the required
+/// level would fall as the other rises.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ScreenLaw {
-    /// Head per flow squared through all of it, s²/m⁵.
+    /// Head per flow squared through its full area, s²/m⁵.
     scale: f64,
-    /// Flow below which the loss grows with V instead of V², m³/s, as that of a fitting does.
+    /// Flow below which the loss is proportional to V instead of V², m³/s, as for a fitting.
     laminar_to: f64,
     cage: Option<Cage>,
 }
@@ -84,9 +85,9 @@ pub struct ScreenLaw {
 pub struct Higher {
     /// The level, m.
     pub level_m: f64,
-    /// By the flow, s/m²; infinite where a cage just begins to pass.
+    /// With respect to the flow, s/m²; infinite where a cage just begins to pass water.
     pub by_flow: f64,
-    /// By the level on the lower side, 0 to 1.
+    /// With respect to the level on the lower side, 0 to 1.
     pub by_lower: f64,
 }
 
@@ -106,12 +107,12 @@ impl ScreenLaw {
         }
     }
 
-    /// Level up to which nothing passes, m; −∞ of a screen all of which counts.
+    /// Level up to which nothing passes, m; −∞ for a screen whose full area counts.
     pub fn sill_m(&self) -> f64 {
         self.cage.map_or(f64::NEG_INFINITY, |cage| cage.foot_m)
     }
 
-    /// What all of it would lose at a flow (≥ 0), m, and its slope.
+    /// Loss of the full area at a flow (≥ 0), m, and its derivative.
     fn whole(&self, flow_m3_s: f64) -> Dual {
         if flow_m3_s < self.laminar_to {
             let slope = self.scale * self.laminar_to;
@@ -126,7 +127,7 @@ impl ScreenLaw {
         }
     }
 
-    /// The flow (≥ 0) at which all of it would lose a head (≥ 0), m³/s; without end where it loses nothing.
+    /// The flow (≥ 0) at which the full area has a loss (≥ 0), m³/s; infinite where it has no loss.
     fn flow_that_loses(&self, head_m: f64) -> f64 {
         if self.scale <= 0.0 {
             return f64::INFINITY;
@@ -140,14 +141,14 @@ impl ScreenLaw {
         }
     }
 
-    /// Share of it that is wet at the higher level.
+    /// Fraction of it that is wet at the higher level.
     fn wet_share(&self, level_m: f64) -> f64 {
         self.cage.map_or(1.0, |cage| {
             ((level_m - cage.foot_m) / cage.height_m).clamp(0.0, 1.0)
         })
     }
 
-    /// Head lost by a flow (≥ 0, m³/s) with the higher level given, m: at most what stands over the foot of a cage.
+    /// Head loss of a flow (≥ 0, m³/s) at a given higher level, m: at most the head over the foot of a cage.
     pub fn loss_m(&self, flow_m3_s: f64, higher_m: f64) -> f64 {
         let whole_m = self.whole(flow_m3_s).value;
         let share = self.wet_share(higher_m);
@@ -160,7 +161,7 @@ impl ScreenLaw {
 
     /// The higher level at which a flow (≥ 0, m³/s) passes against a lower one, m.
     ///
-    /// Behind a cage water falls free once it stands under the foot.
+    /// Behind a cage water falls freely once it stands below the foot.
     pub fn higher(&self, flow_m3_s: f64, lower_m: f64) -> Higher {
         let whole = self.whole(flow_m3_s);
         let Some(cage) = self.cage else {
@@ -184,7 +185,8 @@ impl ScreenLaw {
         }
     }
 
-    /// What an opening behind it lets in at a level outside, m³/s, and the slope. `intake_m`: from where it draws.
+    /// Inflow of an opening behind it at a level outside, m³/s, and the derivative. `intake_m`: height from which it
+    /// draws.
     pub fn capacity(&self, inlet: &Inlet, intake_m: f64, level_m: f64) -> Dual {
         if level_m <= self.sill_m() {
             return Dual::ZERO;
@@ -195,7 +197,7 @@ impl ScreenLaw {
         }
         let share = self.wet_share(level_m);
         let square = share * share;
-        // By how much what is lost falls as the level rises: more of a cage is wet.
+        // Decrease of the loss as the level rises: more of a cage is wet.
         let eases = |lost_m: f64| match self.cage {
             Some(cage) if share < 1.0 => 2.0 * lost_m / (share * cage.height_m),
             _ => 0.0,
@@ -211,7 +213,7 @@ impl ScreenLaw {
                 derivative: let_in.derivative * (1.0 + eases(lost.value / square)) / by_head,
             };
         };
-        // Behind the cage water falls free.
+        // Behind the cage water falls freely.
         let lost_m = level_m - cage.foot_m;
         let value = self.flow_that_loses(lost_m * square);
         Dual {
@@ -220,7 +222,7 @@ impl ScreenLaw {
         }
     }
 
-    /// Head over an opening behind it where `over_m` (> 0) stands outside, m, with a share squared of it wet.
+    /// Head over an opening behind it with `over_m` (> 0) outside, m; `square`: the square of the wet fraction.
     fn head_inside_m(&self, inlet: &Inlet, square: f64, over_m: f64) -> f64 {
         let (mut low_m, mut high_m) = (0.0, over_m);
         let mut head_m = over_m;
@@ -248,15 +250,15 @@ impl ScreenLaw {
     }
 }
 
-/// Turns of a search that ends after five or six: halving alone would come to the last digit in as many.
+/// Maximum iterations of a search that takes five or six: bisection alone would reach the last digit in as many.
 const MOST_TURNS: usize = 80;
 
 impl Cage {
-    /// Height u of the higher level over the foot, m, where all of it would lose `whole_m` and the lower level stands
-    /// `behind_m` (≥ 0) over the foot; with its derivatives by the two.
+    /// Height u of the higher level over the foot, m, where the full area would lose `whole_m` and the lower level
+    /// stands `behind_m` (≥ 0) over the foot; with its derivatives with respect to the two.
     ///
-    /// u − whole/w² = behind with w = u/height, at most 1. Rising and, below the top, concave in u, so that Newton
-    /// comes to the root from below without a turn.
+    /// u − whole/w² = behind with w = u/height, at most 1. Increasing and, below the top, concave in u, so that
+    /// Newton's method converges to the root from below monotonically.
     fn over_foot(&self, whole_m: f64, behind_m: f64) -> (f64, f64, f64) {
         let all_wet_m = behind_m + whole_m;
         if all_wet_m >= self.height_m {

@@ -11,7 +11,7 @@ use super::{Dual, LEAST_BORE_M};
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SideHole {
     bore_m: f64,
-    /// √g·bore^2.5, m³/s; less where the orifice would never catch up with the critical form.
+    /// √g·bore^2.5, m³/s; less where the orifice would never reach the critical-depth form.
     unit_m3_s: f64,
     /// 1 + entrance K.
     velocity_heads: f64,
@@ -19,19 +19,19 @@ pub struct SideHole {
     orifice: f64,
     /// Head over bore up to which the critical-depth form holds.
     crossing_head: f64,
-    /// Flow in units there.
+    /// Dimensionless flow there.
     crossing_flow: f64,
-    /// What holds under deep water, where that is another law.
+    /// The law under deep submergence, where it differs.
     deep: Option<Submergence>,
-    /// It leads to a pump: beyond the crossing the flow goes on with the head to the 3/2, as over a weir.
+    /// It leads to a pump: beyond the crossing the flow grows with the head to the 3/2, as over a weir.
     to_pump: bool,
 }
 
-/// Within this share the critical form and the orifice meet.
+/// Relative tolerance within which the critical-depth form and the orifice meet.
 const MEETS: f64 = 1e-9;
-/// Head over bore below which only the leading term of the law is kept (exact to rounding),
-/// so that tiny heads cannot underflow.
-const FILM: f64 = 1e-14;
+/// Head over bore below which only the leading term of the law is kept (exact to rounding), so that tiny heads
+/// cannot underflow.
+const SHALLOW: f64 = 1e-14;
 
 impl SideHole {
     pub(super) fn new(bore_m: f64, coefficients: &Coefficients) -> SideHole {
@@ -52,7 +52,7 @@ impl SideHole {
             let section = Section::at(t);
             hole.crossing_head = hole.head(&section);
             hole.crossing_flow = section.critical_flow();
-            // They only touch there, or do so once the hole passes less at every depth.
+            // They only touch there, or do so once the capacity of the hole is reduced at every depth.
             let share = (-hole.excess(t)).exp();
             if share < 1.0 - MEETS {
                 hole.unit_m3_s *= share;
@@ -81,13 +81,13 @@ impl SideHole {
         }
     }
 
-    /// Head above the invert at which the hole turns from a critical section into an orifice, m;
+    /// Head above the invert at which the hole changes from a critical section to an orifice, m;
     /// infinite if it never does.
     pub fn crossing_head_m(&self) -> f64 {
         self.crossing_head * self.bore_m
     }
 
-    /// Head over bore that makes the flow in this section critical.
+    /// Head over bore at which the flow in this section is critical.
     fn head(&self, section: &Section) -> f64 {
         section.depth + 0.5 * self.velocity_heads * section.area / section.width
     }
@@ -100,13 +100,13 @@ impl SideHole {
         depth_rate + 0.5 * self.velocity_heads * ratio_rate
     }
 
-    /// Leading term at a film of water: flow = film·head².
-    fn film(&self) -> f64 {
+    /// Leading term for a film of water: flow = film·head².
+    fn shallow(&self) -> f64 {
         let share = 1.0 + self.velocity_heads / 3.0;
         (32.0_f64 / 27.0).sqrt() / (share * share)
     }
 
-    /// How far the critical form lies above the orifice, as ln; +∞ below half depth.
+    /// Ratio of the critical-depth form to the orifice, as ln; +∞ below half depth.
     fn excess(&self, t: f64) -> f64 {
         let section = Section::at(t);
         let over = self.head(&section) - 0.5;
@@ -116,12 +116,12 @@ impl SideHole {
         (section.critical_flow() / (self.orifice * over.sqrt())).ln()
     }
 
-    /// The largest t at which the critical form equals the orifice.
+    /// The largest t at which the critical-depth form equals the orifice.
     ///
-    /// `None` if the critical form stays below for ever. With an orifice coefficient so small
+    /// `None` if the critical-depth form always stays below. With an orifice coefficient so small
     /// that the two never meet, the t at which they come nearest.
     fn crossing(&self) -> Option<f64> {
-        // The ratio tends to (1 + K)^-½ / C_o for a drowned hole; ln t from film to crown.
+        // The ratio tends to (1 + K)^-½ / C_o for a submerged hole; ln t from film to crown.
         let (top, bottom, steps) = (6.0_f64, -3.0_f64, 400);
         let at = |i: i32| (top + (bottom - top) * f64::from(i) / f64::from(steps)).exp();
         if self.excess(at(0)) <= 0.0 {
@@ -140,7 +140,7 @@ impl SideHole {
         Some(self.nearest(at(nearest + 1), at(nearest - 1)))
     }
 
-    /// Between these the t at which the critical form comes nearest to the orifice.
+    /// The t in this range at which the critical-depth form comes nearest to the orifice.
     fn nearest(&self, below: f64, above: f64) -> f64 {
         let (mut low, mut high) = (below, above);
         for _ in 0..80 {
@@ -167,7 +167,7 @@ impl SideHole {
         0.5 * (low + high)
     }
 
-    /// t = tan φ at which the critical form asks for this head over bore.
+    /// t = tan φ at which the critical-depth form requires this head over bore.
     fn t_for_head(&self, head: f64) -> f64 {
         let depth = (head / (1.0 + self.velocity_heads / 3.0)).min(0.95);
         let mut t = (depth / (1.0 - depth)).sqrt();
@@ -190,8 +190,8 @@ impl SideHole {
     fn plain_capacity(&self, head_m: f64) -> Dual {
         let head = head_m / self.bore_m;
         let unit = self.unit_m3_s;
-        if head <= FILM {
-            let film = self.film();
+        if head <= SHALLOW {
+            let film = self.shallow();
             return Dual {
                 value: unit * film * head * head,
                 derivative: unit * 2.0 * film * head / self.bore_m,
@@ -219,7 +219,7 @@ impl SideHole {
         }
         let root = (head - 0.5).max(0.0).sqrt();
         Dual {
-            // By a rounding it could be less than at the crossing itself.
+            // By rounding it could be less than at the crossing itself.
             value: self.unit_m3_s * (self.orifice * root).max(self.crossing_flow),
             derivative: self.unit_m3_s * 0.5 * self.orifice / (root * self.bore_m),
         }
@@ -239,8 +239,8 @@ impl SideHole {
 
     fn plain_head_for(&self, flow_m3_s: f64) -> Dual {
         let flow = flow_m3_s / self.unit_m3_s;
-        let film = self.film();
-        if flow <= film * FILM * FILM {
+        let film = self.shallow();
+        if flow <= film * SHALLOW * SHALLOW {
             let head_m = self.bore_m * (flow / film).sqrt();
             return Dual {
                 value: head_m,

@@ -1,4 +1,4 @@
-//! The hole of a siphon break: what is lost through it while the run is under pressure.
+//! The hole of a siphon break: the flow lost through it while the run is under pressure.
 //!
 //! See `docs/method/siphon-break.md`.
 
@@ -7,8 +7,8 @@ use super::{LEAST_BORE_M, full_area_m2};
 
 /// Flow through the hole, m³/s: C_o·A·√(2gh); 0 for `head_m` ≤ 0. [@chow-1959]
 ///
-/// `bore_m` of the hole; `head_m` of the grade in the run there over the water outside, or over the hole
-/// where that is in air.
+/// `bore_m` of the hole; `head_m` from the water outside, or from the hole where that is in air, up to the grade
+/// in the run there.
 pub fn lost_through_hole(bore_m: f64, head_m: f64, coefficients: &Coefficients) -> f64 {
     if head_m.is_nan() || head_m <= 0.0 {
         return 0.0;

@@ -1,39 +1,39 @@
-//! A weir with water over its sill on both sides.
+//! A submerged weir: water stands above its sill on both sides.
 //!
-//! Q = Q_free(h₁)·(1 − (h₂/h₁)ⁿ)^0.385 with both heads over the sill and n the power of the free weir,
-//! 1.5 of a straight sill and 2.5 of a vee. See `docs/method/submerged-weir.md`.  [@villemonte-1947]
+//! Q = Q_free(h₁)·(1 − (h₂/h₁)ⁿ)^0.385 with both heads over the sill and n the exponent of the free weir,
+//! 1.5 for a straight sill and 2.5 for a vee. See `docs/method/submerged-weir.md`.  [@villemonte-1947]
 
 use super::notch::Notch;
 
-/// Power of what the tail water leaves of the free flow. [@villemonte-1947]
+/// Exponent of the submergence factor. [@villemonte-1947]
 const LEFT_BY_TAIL: f64 = 0.385;
-/// Share of the free flow below which the fall over the sill goes with the flow itself, and no longer with its
-/// power 2.6. A choice: at h₁ = h₂ the law has an endless slope, with which water between two levels never comes
-/// to rest on a computer; the fall is then under 1/200 000 of the head over the sill.
+/// Fraction of the free flow below which the fall over the sill is proportional to the flow itself, and no longer to
+/// its power 2.6. A choice: at h₁ = h₂ the law has an infinite derivative, with which water between two levels never
+/// becomes steady on a computer; the fall is then below 1/200 000 of the head over the sill.
 const GENTLE_SHARE: f64 = 0.01;
-/// Steps of the search; Newton in a bracket has done in ten.
+/// Maximum iterations of the search; bracketed Newton takes ten.
 const MOST_STEPS: usize = 100;
-/// Step in the logarithm of the fall at which the search has ended.
+/// Step in the logarithm of the fall at which the search ends.
 const ENOUGH: f64 = 1e-15;
 
-/// Head over a sill on its upper side, with its slopes.
+/// Head over a sill on its upstream side, with its derivatives.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct UpperHead {
     /// Over the sill, m.
     pub head_m: f64,
-    /// By the flow, s/m²; endless where nothing flows and no water stands behind the sill.
+    /// With respect to the flow, s/m²; infinite without flow and without water above the sill downstream.
     pub by_flow: f64,
-    /// By the head on the lower side, 0 to 1: 0 as long as that is not over the sill.
+    /// With respect to the head on the downstream side, 0 to 1: 0 as long as that is not above the sill.
     pub by_tail: f64,
 }
 
-/// A weir, free or under water.
+/// A weir, free or submerged.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SubmergedWeir {
     free: Notch,
 }
 
-/// (Q/Q_free)^(1/0.385), by the share Q/Q_free, and its slope.
+/// (Q/Q_free)^(1/0.385), as a function of Q/Q_free, and its derivative.
 fn spent(share: f64) -> (f64, f64) {
     let power = 1.0 / LEFT_BY_TAIL;
     if share < GENTLE_SHARE {
@@ -44,19 +44,19 @@ fn spent(share: f64) -> (f64, f64) {
     (share * slope, power * slope)
 }
 
-/// The share that spends this much of the head; the inverse of [`spent`].
+/// The inverse of [`spent`]: the flow ratio with this value.
 fn share_for(spent: f64) -> f64 {
     let gentle = spent / GENTLE_SHARE.powf(1.0 / LEFT_BY_TAIL - 1.0);
     gentle.min(spent.powf(LEFT_BY_TAIL))
 }
 
 impl SubmergedWeir {
-    /// The weir that passes what `free` does while the water behind it stands under its sill.
+    /// The weir whose free flow is that of `free`, while the downstream water stands below its sill.
     pub fn new(free: Notch) -> SubmergedWeir {
         SubmergedWeir { free }
     }
 
-    /// 1 − (h₂/h₁)ⁿ, for h₁ = h₂ + `fall_m`: with the fall as small as it may be.
+    /// 1 − (h₂/h₁)ⁿ, for h₁ = h₂ + `fall_m`: accurate also for the smallest fall.
     fn left(&self, fall_m: f64, tail_m: f64) -> f64 {
         if tail_m <= 0.0 {
             return 1.0;
@@ -73,9 +73,9 @@ impl SubmergedWeir {
         self.free.capacity(head_m).value * share_for(self.left(head_m - tail_m, tail_m))
     }
 
-    /// Head on the upper side that passes `flow_m3_s` (≥ 0) against `tail_m` on the lower, both over the sill.
+    /// Upstream head that passes `flow_m3_s` (≥ 0) against the downstream head `tail_m`, both over the sill.
     ///
-    /// The search goes by the logarithm of the fall h₁ − h₂, so that next to no flow has its own small fall and
+    /// The search is in the logarithm of the fall h₁ − h₂, so that a minute flow has its own small fall and
     /// is not lost in the digits of the heads.
     pub fn head_for(&self, flow_m3_s: f64, tail_m: f64) -> UpperHead {
         let submerged = tail_m >= 0.0;
@@ -112,7 +112,7 @@ impl SubmergedWeir {
     /// h₁ − h₂ for a flow, m.
     fn fall_m(&self, flow_m3_s: f64, tail_m: f64, free_m: f64) -> f64 {
         let (mut low, mut high) = ((free_m - tail_m).max(0.0), f64::INFINITY);
-        // Of a small fall: 1 − (h₂/h₁)ⁿ is n·fall/h₂, and the free flow that of h₂.
+        // For a small fall: 1 − (h₂/h₁)ⁿ is n·fall/h₂, and the free flow that of h₂.
         let (wanted, _) = spent(flow_m3_s / self.free.capacity(tail_m).value);
         let mut fall_m = low.max((tail_m / self.free.power() * wanted).min(free_m));
         for _ in 0..MOST_STEPS {
@@ -123,7 +123,7 @@ impl SubmergedWeir {
             let left = self.left(fall_m, tail_m);
             let error = left.ln() - spent.ln();
             if error.is_nan() || error.is_infinite() {
-                // A fall or a flow under the last digit that there is.
+                // A fall or a flow below the smallest representable digit.
                 return fall_m;
             }
             let power = self.free.power();
@@ -154,7 +154,7 @@ impl SubmergedWeir {
         fall_m
     }
 
-    /// The slopes of 1 − (h₂/h₁)ⁿ = (Q/Q_free(h₁))^(1/0.385).
+    /// The derivatives of 1 − (h₂/h₁)ⁿ = (Q/Q_free(h₁))^(1/0.385).
     fn slopes(&self, flow_m3_s: f64, tail_m: f64, head_m: f64) -> UpperHead {
         let free = self.free.capacity(head_m);
         let share = flow_m3_s / free.value;

@@ -1,4 +1,4 @@
-//! Mouths under deep water: an orifice into air is a limit only where air reaches the mouth.
+//! Deeply submerged mouths: an orifice into air limits the flow only where air reaches the mouth.
 //!
 //! See `docs/method/mouths-under-water.md`.
 
@@ -11,17 +11,17 @@ pub enum MouthLeadsTo {
     /// A short pipe, a vent or none: air reaches it from behind at every depth.
     #[default]
     ToAir,
-    /// A pipe of at least [`CLOSED_BORES`] bores without a vent: air comes in only from above.
+    /// A pipe of at least [`CLOSED_BORES`] bores without a vent: air enters only from above.
     ToPipe,
-    /// A pump, which draws whatever is there; too little over it is a finding.
+    /// A pump, which draws in any case; insufficient submergence is a finding.
     ToPump,
 }
 
-/// Length without a vent from which on a pipe keeps air from its mouth, in bores. A choice: a jet that has come in
+/// Length without a vent above which a pipe keeps air from its mouth, in bores. A choice: the jet behind the mouth
 /// touches the wall within two or three.
 pub const CLOSED_BORES: f64 = 3.0;
 
-/// W = rate·(h − from): the flow that needs h as its submergence. [@hi-9.8]
+/// W = rate·(h − from): the flow whose required submergence is h. [@hi-9.8]
 ///
 /// From S = D·(1 + 2.3·V/√(gD)): A·√(gD)·(h/D − 1)/2.3 over a lip.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -31,7 +31,7 @@ pub(super) struct Submergence {
 }
 
 impl Submergence {
-    /// Of a lip.
+    /// For a lip.
     pub fn over_lip(bore_m: f64, gravity_m_s2: f64) -> Submergence {
         Submergence {
             rate_m2_s: full_area_m2(bore_m) * (gravity_m_s2 / bore_m).sqrt()
@@ -40,7 +40,7 @@ impl Submergence {
         }
     }
 
-    /// Of a hole or a horizontal mouth, whose head counts from its invert: the submergence is over its centre.
+    /// For a hole or a horizontal mouth, whose head counts from its invert: the submergence counts from its centre.
     pub fn over_hole(bore_m: f64, gravity_m_s2: f64) -> Submergence {
         Submergence {
             from_m: 1.5 * bore_m,
@@ -49,7 +49,7 @@ impl Submergence {
     }
 }
 
-/// The larger of what a mouth takes with air at it, and what it takes without.
+/// The larger of the capacity of a mouth with air at it and that without.
 pub(super) fn deeper(plain: Dual, deep: Option<Submergence>, head_m: f64) -> Dual {
     let without = deep.map(|deep| Dual {
         value: deep.rate_m2_s * (head_m - deep.from_m),
@@ -60,7 +60,7 @@ pub(super) fn deeper(plain: Dual, deep: Option<Submergence>, head_m: f64) -> Dua
         .unwrap_or(plain)
 }
 
-/// The same turned round: the lesser head.
+/// The inverse of that: the lesser head.
 pub(super) fn shallower(plain: Dual, deep: Option<Submergence>, flow_m3_s: f64) -> Dual {
     let without = deep.map(|deep| Dual {
         value: deep.from_m + flow_m3_s / deep.rate_m2_s,

@@ -1,16 +1,16 @@
-//! Air drawn down: submergence against vortices and the Froude number of a drop.
+//! Air entrainment: submergence against vortices and the Froude number of a drop.
 
 use super::circle::full_bore_froude;
 
-/// Froude number V/√(gD) on the full area of a bore, no unit; the flow's sign does not matter.
+/// Froude number V/√(gD) on the full area of a bore, dimensionless; independent of the sign of the flow.
 pub fn froude(flow_m3_s: f64, bore_m: f64, gravity_m_s2: f64) -> f64 {
     full_bore_froude(flow_m3_s, bore_m, gravity_m_s2)
 }
 
-/// Submergence beyond one bore, in bores for each unit of the Froude number. [@hi-9.8]
+/// Required submergence in excess of one bore, in bores per unit of the Froude number. [@hi-9.8]
 pub(super) const SUBMERGENCE_PER_FROUDE: f64 = 2.3;
 
-/// Submergence above the lip of a mouth at which no air-drawing vortex is expected, m.
+/// Submergence above the lip of a mouth at which no air-entraining vortex is expected, m.
 /// [@hi-9.8]
 ///
 /// S = D·(1 + 2.3·Fr) with D and V at the mouth. Written for pump intakes in undisturbed

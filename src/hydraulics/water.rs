@@ -1,9 +1,9 @@
 //! Density, viscosity and vapour pressure of water and sea water.
 //!
 //! Fresh water by the IAPWS formulas at 0.1 MPa; salt by the one-atmosphere equation of state
-//! of sea water and its companions. Pressure changes none of them enough to matter here.
+//! of sea water and its companion formulas. The effect of pressure on them is negligible here.
 
-/// Water as the laws need it.
+/// The properties of water that the laws use.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Water {
     /// Density, kg/m³.
@@ -20,7 +20,7 @@ const SALINITY_UNIT_G_KG: f64 = 35.16504 / 35.0;
 impl Water {
     /// Water at a temperature, °C, and a salinity, g of salt per kg of sea water.
     ///
-    /// `None` outside 0 to 40 °C or 0 to 42 g/kg, where the formulas are not vouched for.
+    /// `None` outside 0 to 40 °C or 0 to 42 g/kg, the range in which the formulas hold.
     pub fn at(temperature_c: f64, salinity_g_kg: f64) -> Option<Water> {
         if !(0.0..=40.0).contains(&temperature_c) || !(0.0..=42.0).contains(&salinity_g_kg) {
             return None;
@@ -100,7 +100,7 @@ fn fresh_vapour_pressure(temperature_c: f64) -> f64 {
     1e6 * root.powi(4)
 }
 
-/// kg/m³ that salt adds, −2 to 40 °C, practical salinity to 42. [@millero-poisson-1981]
+/// Density increase by salt, kg/m³, −2 to 40 °C, practical salinity to 42. [@millero-poisson-1981]
 fn salt_density(temperature_c: f64, salinity_g_kg: f64) -> f64 {
     let t = 1.00024 * temperature_c; // the 1968 temperature scale of the source
     let s = salinity_g_kg / SALINITY_UNIT_G_KG;

@@ -7,6 +7,7 @@
 mod fault;
 mod id;
 mod opening;
+mod overlap;
 mod placed;
 mod route;
 mod run;
@@ -18,6 +19,7 @@ mod way;
 pub use fault::{Fault, FaultText, MOST_PARTS};
 pub use id::Id;
 pub use opening::{CrestKind, Edge, NotchShape, Opening, Rise, Turned, Vent};
+pub use overlap::{Overlap, TOUCH_M, overlaps};
 pub use placed::PlacedMut;
 pub use run::{
     CurveForm, CurvePoint, Direction, EfficiencyPoint, End, Equipment, EquipmentLoss, FittingUse,

@@ -23,6 +23,21 @@ pub struct Underlay {
     pub strength: f64,
 }
 
+impl Underlay {
+    /// Its four corners in the plan: lower left, lower right, upper right, upper left.
+    /// `width` and `height` in dots.
+    pub fn corners(&self, width: f64, height: f64) -> [PlanPoint; 4] {
+        let (sin, cos) = self.turned_deg.to_radians().sin_cos();
+        [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)].map(|(right, up)| {
+            let (right_m, up_m) = (right * self.metres_per_pixel, up * self.metres_per_pixel);
+            PlanPoint {
+                x_m: self.at.x_m + right_m * cos - up_m * sin,
+                y_m: self.at.y_m + right_m * sin + up_m * cos,
+            }
+        })
+    }
+}
+
 /// So that the plan can be read on top of it.
 fn half() -> f64 {
     0.5

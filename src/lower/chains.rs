@@ -1,5 +1,6 @@
-//! Runs that meet at joints: one chain between free surfaces, pushed by a pump or not, with one state of its air.
+//! Runs that meet at joints: one chain between free surfaces, pumped or not, with one state of its air.
 
+use super::SAME_HEIGHT_M;
 use super::pipe::Bore;
 use super::pump::Drive;
 use super::{LoweringContext, valves};
@@ -7,14 +8,11 @@ use crate::layout::{Id, Layout, Opening, Run, RunEnd};
 use crate::network::Check;
 use std::collections::{HashMap, HashSet};
 
-/// Heights closer than this are the same, metres: rounding in conversion of units.
-pub(super) const SAME_M: f64 = 1e-6;
-
 /// The chains of a layout.
 pub(super) struct Chains<'a> {
     /// The chain of every run, in the order of the layout.
     of_run: Vec<usize>,
-    /// By chain: a running pump pushes its water.
+    /// By chain: whether a running pump pushes its water.
     pumped: Vec<bool>,
     /// Inverts of every run from `from` to `to`, metres.
     inverts_m: Vec<Vec<f64>>,
@@ -34,19 +32,19 @@ pub(super) struct Beyond {
 }
 
 impl Beyond {
-    /// The joint is a local maximum of the invert, seen from the run that falls from it.
+    /// The joint is a local maximum of the invert, as seen from the run that falls from it.
     pub fn is_high(&self) -> bool {
         self.falls && !self.rises
     }
 
-    /// The joint is a local minimum of the invert, seen from the run that falls to it.
+    /// The joint is a local minimum of the invert, as seen from the run that falls to it.
     pub fn is_low(&self) -> bool {
         self.rises && !self.falls
     }
 }
 
 impl<'a> Chains<'a> {
-    /// The chains of the ground's layout. A run that is shut parts them. `pipes`: pipe and pump of every run.
+    /// The chains of the layout of `context`. A shut run separates them. `pipes`: pipe and pump of every run.
     pub fn new(context: &LoweringContext<'a>, pipes: &[(Bore, Drive)]) -> Chains<'a> {
         let layout = context.layout;
         let mut at_joint: HashMap<&Id, Vec<(usize, RunEnd)>> = HashMap::new();
@@ -86,8 +84,8 @@ impl<'a> Chains<'a> {
         self.pumped.get(self.of(run)).copied().unwrap_or(false)
     }
 
-    /// How the other runs go on from the joint at an end of a run; nothing where it ends at no joint. A level reach
-    /// counts with the joint that it leads to.
+    /// How the other runs continue from the joint at an end of a run; empty where it ends at no joint. A level reach
+    /// counts as part of the joint that it leads to.
     pub fn beyond(&self, layout: &'a Layout, run: usize, end: RunEnd) -> Beyond {
         let mut beyond = Beyond {
             lowest_m: f64::INFINITY,
@@ -119,7 +117,7 @@ impl<'a> Chains<'a> {
         beyond
     }
 
-    /// Where the pipe of a run first goes, away from an end.
+    /// The first rise or fall of the pipe of a run, away from an end.
     fn first_turn(&self, run: usize, end: RunEnd) -> Turn {
         let Some(inverts_m) = self.inverts_m.get(run) else {
             return Turn::Level;
@@ -133,13 +131,13 @@ impl<'a> Chains<'a> {
         };
         let mut turned = away
             .iter()
-            .skip_while(|z_m| (*z_m - start_m).abs() <= SAME_M);
+            .skip_while(|z_m| (*z_m - start_m).abs() <= SAME_HEIGHT_M);
         match turned.next() {
             None => Turn::Level,
             Some(next_m) if *next_m > start_m => Turn::Up,
             Some(next_m) => {
                 let falling = turned.scan(*next_m, |before_m, z_m| {
-                    let falls = *z_m <= *before_m + SAME_M;
+                    let falls = *z_m <= *before_m + SAME_HEIGHT_M;
                     *before_m = *z_m;
                     falls.then_some(*z_m)
                 });
@@ -156,7 +154,7 @@ enum Turn {
     Level,
 }
 
-/// The chain of every run: the least number of the runs that it meets through joints.
+/// The chain of every run: the smallest index of the runs that it meets through joints.
 fn parted(layout: &Layout, at_joint: &HashMap<&Id, Vec<(usize, RunEnd)>>) -> Vec<usize> {
     let mut chain: Vec<Option<usize>> = vec![None; layout.runs.len()];
     for first in 0..layout.runs.len() {
@@ -184,7 +182,8 @@ fn parted(layout: &Layout, at_joint: &HashMap<&Id, Vec<(usize, RunEnd)>>) -> Vec
     known.map(|(run, chain)| chain.unwrap_or(run)).collect()
 }
 
-/// Inverts of a run from `from` to `to`, metres; that of its pipe at a joint, whose height is that of the centre.
+/// Inverts of a run from `from` to `to`, metres; at a joint that of its pipe, because the height of a joint is that of
+/// the centre.
 fn inverts(layout: &Layout, run: &Run, bore_m: f64) -> Vec<f64> {
     let mut inverts_m: Vec<f64> = layout.corners_of(run).iter().map(|at| at.z_m).collect();
     let last = inverts_m.len().saturating_sub(1);

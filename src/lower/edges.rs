@@ -1,4 +1,4 @@
-//! How mouths are made: the coefficients that count at each end of a run.
+//! Edge forms of mouths: the coefficients at each end of a run.
 
 use super::LoweringContext;
 use crate::hydraulics::edge::{self, Form};
@@ -26,13 +26,13 @@ pub(super) fn coefficients(
     }
 }
 
-/// The end's own orifice coefficient, where it or its edge has one.
+/// The orifice coefficient of the end itself, where it or its edge has one.
 pub(super) fn own_orifice(run: &Run, which: RunEnd) -> Option<f64> {
     let end = set_at(run, which);
     end.orifice.or(form(end.edge).map(|form| form.orifice))
 }
 
-/// Without a pipe the opening of one end stands for both, and so does how it is made.
+/// Without a pipe the opening of one end stands for both, and so does its edge.
 fn set_at(run: &Run, which: RunEnd) -> &End {
     let end = run.end(which);
     let shared = run.pipe == Pipe::Open && end.opening.is_none();

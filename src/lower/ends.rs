@@ -1,4 +1,4 @@
-//! The ends of a run: where they are and what port they have.
+//! The ends of a run: their positions and ports.
 
 use super::nodes::Part;
 use super::opening::{self, AirOutlet};
@@ -15,20 +15,21 @@ use petgraph::graph::NodeIndex;
 pub(super) struct LoweredEnd {
     pub node: NodeIndex,
     pub port: Port,
-    /// Bore on which an entrance or exit is counted; none at a joint.
+    /// Bore on which an entrance or exit loss is based; none at a joint.
     pub bore_m: Option<f64>,
-    /// Entrance loss that counts there.
+    /// Entrance loss coefficient there.
     pub entrance_k: f64,
     pub raised: Option<Raised>,
     /// Where the pipe ends.
     pub corner: Corner,
-    /// Its height is not where the pipe begins: a lip that faces up, or an end deep under water.
+    /// How the pipe continues; it need not begin at the height of the end, as with a lip that faces up or a deeply
+    /// submerged end.
     pub lip: Lip,
-    /// The end names a part that is there.
+    /// The end names an existing part.
     pub found: bool,
 }
 
-/// How the pipe goes on from an end.
+/// How the pipe continues from an end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Lip {
     /// Level: a hole in a wall, a horizontal mouth.
@@ -39,7 +40,7 @@ pub(super) enum Lip {
     Down,
     /// Downwards, from a lip that faces up.
     Up,
-    /// At a height that was not given, under water.
+    /// From an unknown height, submerged.
     Unknown,
 }
 
@@ -70,7 +71,7 @@ pub(super) fn ends(
         Some(pump) if pump_on => Some(pump.pushes),
         _ => None,
     };
-    // What another run's pump pushes through joints comes out full at either end.
+    // What the pump of another run pushes through joints discharges full at either end.
     let through_joints = pumped && !pump_on;
     let leaves = |way: Direction| {
         if through_joints || pushed_out == Some(way) {
@@ -108,8 +109,8 @@ pub(super) fn ends(
     ends
 }
 
-/// The opening that an end is computed with: none at a joint, under water at a fixed level without one,
-/// an outlet in the floor at a vessel without one. Without a pipe an end without an opening is that of
+/// The opening that an end is computed with: none at a joint, submerged at a fixed level without one,
+/// an outlet in the floor at a vessel without one. Without a pipe an end without an opening has that of
 /// the other end, seen from its other side.
 fn effective(context: &LoweringContext<'_>, run: &Run, which: RunEnd) -> Option<Opening> {
     let end = run.end(which);
@@ -133,7 +134,7 @@ fn effective(context: &LoweringContext<'_>, run: &Run, which: RunEnd) -> Option<
     }
 }
 
-/// An outlet in a floor has its lip at that floor, whichever side it is seen from.
+/// A floor outlet has its lip at that floor, whichever side it is seen from.
 fn seen_from_behind(context: &LoweringContext<'_>, opening: &Opening, at: &Id) -> Opening {
     let floor_m = match context.place(at).map(|place| place.part) {
         Some(Part::Vessel(vessel)) => Some(vessel.floor_m),
@@ -171,7 +172,7 @@ fn meeting(
         opening::port(context, opening, sizes, (leaves, &coefficients))
     });
     if run.pipe == Pipe::Open {
-        // A thin wall: nothing stands on its far side.
+        // A thin wall: no water stands on its far side.
         port.outlet = Outlet::Lip;
     }
     let own_bore_m = opening.as_ref().map(own_bore);
@@ -199,7 +200,7 @@ fn meeting(
     }
 }
 
-/// Lets an end draw only from the height of its siphon break on.
+/// Makes an end draw only above the height of its siphon break.
 fn break_siphon(
     context: &LoweringContext<'_>,
     (run, which): (&Run, RunEnd),
@@ -215,16 +216,16 @@ fn break_siphon(
     }
     port.draws_from_m = Some(given.height_m);
     if port.inlet == Inlet::Unlimited {
-        // An end that nothing limits would stop with a step where the air comes in.
+        // An end without a limit would stop with a step where air enters.
         port.inlet = Inlet::lip(bore_m, &context.coefficients);
     }
 }
 
-/// How much more than a plain lip an end deep under water takes in: whatever its run carries, until there is
-/// only a millimetre left over it. A choice, so that a vessel that is drawn empty ends in a law and not in a step.
+/// Inflow capacity of a deeply submerged end relative to that of a plain lip: whatever its run carries, until
+/// only a millimetre is left over it. A choice, so that a vessel that is drawn empty ends in a law and not in a step.
 const DEEP: f64 = 5000.0;
 
-/// Lets an end draw only what stands over its lip and, at a vessel, over the floor: under them there is no water.
+/// Makes an end draw only what stands over its lip and, at a vessel, over the floor: below them there is no water.
 /// `floor_m`: that of its vessel, metres; none where it is at none. `bore_m`: of the end, metres; none at a joint.
 fn draw_over_lip(
     context: &LoweringContext<'_>,
@@ -248,8 +249,8 @@ fn draw_over_lip(
     }
 }
 
-/// In the plan the end's own place or the part's; in height the crest, invert or lip, else the part's. At a joint it
-/// is the invert of the clean pipe, whose centre is that of the joint.
+/// In plan the position of the end itself or of the part; in height the crest, invert or lip, else that of the part.
+/// At a joint it is the invert of the clean pipe, whose centre is that of the joint.
 fn corner(end: &End, opening: Option<&Opening>, (part, bore): (Option<Part<'_>>, &Bore)) -> Corner {
     let (place, z_m) = match part {
         Some(Part::Vessel(vessel)) => (vessel.place, vessel.floor_m),

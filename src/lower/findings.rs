@@ -1,4 +1,4 @@
-//! How findings are put together here.
+//! Helpers to build findings in this module.
 
 use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
 use crate::layout::Id;
@@ -28,7 +28,7 @@ pub(super) fn advice(text: Vec<Piece>) -> Cure {
     }
 }
 
-/// A word that the catalogue does not have, the sentence that says so, and the nearest word it has.
+/// For a word that is not in the catalogue: the sentence that says so, and the nearest word that is.
 pub(super) fn not_in_catalogue(
     run: &Id,
     text: Vec<Piece>,

@@ -10,7 +10,7 @@ use crate::hydraulics::loss::Minor;
 use crate::layout::{FittingUse, Id, Run};
 use crate::network::Sense;
 
-/// What each entry of fittings loses, its count multiplied in.
+/// The loss of each entry of fittings, multiplied by its count.
 pub(super) fn items(
     context: &LoweringContext<'_>,
     run: &Run,
@@ -38,7 +38,7 @@ pub(super) fn items(
     items
 }
 
-/// Whether an entered fitting takes the place of the plain entrance, or exit.
+/// Whether an entered fitting replaces the plain entrance, or exit.
 pub(super) fn any_at(context: &LoweringContext<'_>, run: &Run, place: FittingPosition) -> bool {
     run.fittings.iter().any(|used| {
         let kind = context.catalogue.fitting(&used.kind);
@@ -54,7 +54,7 @@ fn words(kind: &str, count: u32) -> String {
     }
 }
 
-/// K of one, with the bore that it is on.
+/// K of one fitting, with the bore that it refers to.
 fn minor(
     context: &LoweringContext<'_>,
     (run, bore, way): (&Run, &Bore, Sense),
@@ -79,7 +79,7 @@ fn minor(
             Sense::Backward => step(bore_m, bore.bore_m),
         };
     }
-    // K goes by the size as bought, whatever has grown in it.
+    // K depends on the size as bought, whatever has grown in it.
     let crane_ft = turbulent_factor(new_m);
     let darcy_f = bore.ordinary_factor(context, bore_m);
     let chosen = kind.k(new_m, crane_ft, darcy_f, used.choice.as_deref());

@@ -1,6 +1,7 @@
 //! The profile of a run, on which its grade is marched.
 
-use super::chains::{Beyond, SAME_M};
+use super::SAME_HEIGHT_M;
+use super::chains::Beyond;
 use super::ends::{Lip, LoweredEnd};
 use super::profile::{Ends, SHORTEST_M, Stretch, between, falls_at_last, high_points};
 use super::{Item, ItemAt, ItemKind, LoweringContext};
@@ -10,7 +11,7 @@ use crate::hydraulics::loss::{Loss, Minor};
 use crate::hydraulics::march_profile::{Leg, LocalLoss, MarchProfile, Outfall, lossless};
 use crate::network::Outlet;
 
-/// The way of a run, in the direction of a flow.
+/// The route of a run, in the direction of a flow.
 #[derive(Clone)]
 pub(super) struct Route<'a> {
     pub context: &'a LoweringContext<'a>,
@@ -18,7 +19,7 @@ pub(super) struct Route<'a> {
     pub corners: Vec<Corner>,
     /// Corners between the ends were entered.
     pub given: bool,
-    /// Length that counts, metres; the way as drawn may be another.
+    /// Length used in computation, metres; the drawn length may differ.
     pub length_m: f64,
     /// A running pump pushes its water, so that no leg of it is marched with a free surface.
     pub pumped: bool,
@@ -26,18 +27,18 @@ pub(super) struct Route<'a> {
     pub beyond: [Option<Beyond>; 2],
 }
 
-/// What a flow along a route loses: item by item, and the sum.
+/// Losses of a flow along a route: item by item, and the sum.
 pub(super) type ItemLosses<'a> = (&'a [Item], &'a Loss);
 
-/// The laws of a run in which air may stand: with air at all its high points, and once all but those with a vent run
-/// full. Each for a flow along it and for one back.
+/// The laws of a run in which air may stand: with air at all its high points, and primed, where all but those with a
+/// vent run full. Each for a flow along it and for one back.
 pub(super) struct Grades {
     pub with_air: [Option<Box<Grade>>; 2],
     pub primed: [Option<Box<Grade>>; 2],
 }
 
 impl Grades {
-    /// Of a run that is always full.
+    /// For a run that is always full.
     pub fn none() -> Grades {
         Grades {
             with_air: [None, None],
@@ -142,7 +143,7 @@ impl Route<'_> {
             .extend(sill_at_joint(&stretches, &course).filter(|_| marched));
         course.local.sort_by_key(|loss| loss.boundary);
         if course.outfall == Outfall::Joint {
-            // The velocity head rides on through the joint, and is lost further on if at all.
+            // The velocity head is carried on through the joint, and is lost further on if at all.
             let rides_on = Minor {
                 k: 1.0,
                 bore_m: course.bore_m(),
@@ -156,8 +157,8 @@ impl Route<'_> {
         course
     }
 
-    /// Cuts the pieces where items sit, and gives for each item its boundary and the invert there; none where it has
-    /// no place along the run.
+    /// Cuts the pieces at the positions of items, and returns for each item its boundary and the invert there; none
+    /// where it has no position along the run.
     fn cut(&self, stretches: &mut Vec<Stretch>, items: &[Item]) -> Vec<Option<(usize, f64)>> {
         let place_m = |item: &Item| match item.at {
             ItemAt::Along(along_m) => Some(along_m.clamp(0.0, self.length_m)),
@@ -179,7 +180,7 @@ impl Route<'_> {
             let behind = rest_m > 0.5 * piece.length_m;
             let boundary = stretches.len() - index - usize::from(behind);
             let invert_m = if behind { piece.lower_m } else { piece.upper_m };
-            // At a mouth from which the pipe goes plumb down the law of the mouth rules.
+            // At a mouth with a vertical pipe below it the law of the mouth applies.
             let at_mouth = boundary == stretches.len() && piece.plumb;
             Some((
                 boundary,
@@ -205,10 +206,10 @@ impl Route<'_> {
         between(&corners, self.length_m)
     }
 
-    /// From an end under water whose height is not given the pipe first goes up.
+    /// From a submerged end of unknown height the pipe first rises.
     fn climbs_out(&self) -> bool {
         match self.corners.as_slice() {
-            [first, next, ..] => self.given && next.z_m > first.z_m + SAME_M,
+            [first, next, ..] => self.given && next.z_m > first.z_m + SAME_HEIGHT_M,
             _ => false,
         }
     }
@@ -219,12 +220,12 @@ impl Route<'_> {
         ends.map_or(0.0, |(from, to)| (from.z_m - to.z_m).abs())
     }
 
-    /// How far a pipe with no corners given stands plumb below a lip that looks up, metres.
+    /// Length of vertical pipe below a lip that faces up, where no corners are given, metres.
     fn plumb_m(&self) -> f64 {
         self.fall_m().min(self.length_m)
     }
 
-    /// Share of the length up to each corner, with its height, along the link: the pipe on which these laws
+    /// Fraction of the length up to each corner, with its height, along the link: the pipe on which these laws
     /// were marched.
     pub(super) fn shares(
         &self,
@@ -256,7 +257,7 @@ impl Route<'_> {
             let share = if whole_m > SHORTEST_M {
                 (along_m / whole_m).min(1.0)
             } else {
-                // Drawn at one place: its length lies somewhere between its ends.
+                // Drawn at a single point: its length lies somewhere between its ends.
                 place as f64 / legs as f64
             };
             shares.push((share, corner.z_m));
@@ -265,7 +266,7 @@ impl Route<'_> {
         shares
     }
 
-    /// With no corners given: from a lip straight down and then level, else straight.
+    /// Without given corners: from a lip straight down and then level, else straight.
     fn plain(&self, upper: &LoweredEnd) -> Vec<Stretch> {
         let [from, to] = self.corners.as_slice() else {
             return Vec::new();
@@ -325,7 +326,7 @@ fn full(course: &MarchProfile) -> MarchProfile {
     full
 }
 
-/// The piece that holds a distance along the flow, and how far in it that is, metres.
+/// The piece that contains a distance along the flow, and the distance into it, metres.
 fn piece_at(stretches: &[Stretch], along_m: f64) -> (usize, f64) {
     let mut rest_m = along_m;
     for (index, piece) in stretches.iter().enumerate() {
@@ -360,10 +361,10 @@ fn lossless_wall(loss: &Loss) -> Loss {
     }
 }
 
-/// Where a pipe rises plumb into a joint: water that comes up there still has to pass it.
+/// Where a pipe rises vertically into a joint: the water that arrives there still has to pass it.
 fn sill_at_joint(stretches: &[Stretch], course: &MarchProfile) -> Option<LocalLoss> {
     let last = stretches.last()?;
-    let rises = last.plumb && last.lower_m > last.upper_m + SAME_M;
+    let rises = last.plumb && last.lower_m > last.upper_m + SAME_HEIGHT_M;
     (rises && course.outfall == Outfall::Joint).then(|| LocalLoss {
         boundary: 0,
         invert_m: last.lower_m,
@@ -371,7 +372,7 @@ fn sill_at_joint(stretches: &[Stretch], course: &MarchProfile) -> Option<LocalLo
     })
 }
 
-/// What an item loses at its own place.
+/// The loss of an item at its own position.
 fn local((item, pipe, boundary, invert_m): (&Item, &Loss, usize, f64)) -> Option<LocalLoss> {
     let mut loss = lossless(pipe);
     match item.kind {
@@ -389,7 +390,7 @@ fn local((item, pipe, boundary, invert_m): (&Item, &Loss, usize, f64)) -> Option
     })
 }
 
-/// Puts an item where it counts; `ends_k` is what plain ends would lose.
+/// Assigns the loss of an item to its position; `ends_k` is the loss of plain ends.
 fn share_out(course: &mut MarchProfile, item: &Item, ends_k: f64) {
     let minor = match item.kind {
         ItemKind::Pipe | ItemKind::Rise | ItemKind::Screen { .. } => return,

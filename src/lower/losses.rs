@@ -1,4 +1,4 @@
-//! Everything that takes head along a run, item by item, and their sum as one law.
+//! All losses along a run, item by item, and their sum as one law.
 
 use super::pipe::Bore;
 use super::{Age, Item, ItemAt, ItemKind, LoweringContext, edges, fittings, valves};
@@ -11,29 +11,29 @@ use crate::layout::RunEnd;
 use crate::layout::{Equipment, EquipmentLoss, Pipe, Run};
 use crate::network::Sense;
 
-/// Bores at the two ends on which plain entrance and exit are counted; none where there is none: at a
+/// Bores at the two ends on which plain entrance and exit losses are based; none where there are none: at a
 /// joint, and where the entrance belongs to a rising leg.
 #[derive(Clone, Copy)]
 pub(super) struct EndBores {
     pub entrance_m: Option<f64>,
     pub exit_m: Option<f64>,
-    /// The run is a weir: what is lost there is the weir's, and no entrance, exit or sum of them counts.
+    /// The run is a weir: its loss is that of the weir, without entrance, exit or a sum of them.
     pub over_sill: bool,
 }
 
-/// A flow along a run, for what sits somewhere in it.
+/// A flow along a run, to place items along it.
 #[derive(Clone, Copy)]
 pub(super) struct Flow {
-    /// Along its link.
+    /// Direction along its link.
     pub way: Sense,
-    /// The end as drawn at which it comes in.
+    /// The end as drawn at which it enters.
     pub enters: RunEnd,
     /// Length of the run, metres.
     pub length_m: f64,
 }
 
 impl Flow {
-    /// Where something counts that sits `at_m` from `from`, or `near` an end; `usual` where neither is said.
+    /// Position of an item `at_m` from `from`, or `near` an end; `usual` where neither is given.
     pub fn place(&self, (at_m, near): (Option<f64>, Option<RunEnd>), usual: ItemAt) -> ItemAt {
         match (at_m, near) {
             (Some(at_m), _) if self.enters == RunEnd::From => ItemAt::Along(at_m),
@@ -45,10 +45,10 @@ impl Flow {
     }
 }
 
-/// What a run loses, item by item.
+/// The losses of a run, item by item.
 ///
 /// Entrance and exit are counted once each, where this flow enters and leaves: `ends` are those of
-/// this flow. An entrance or exit that was entered as a fitting counts for either way.
+/// this flow. An entrance or exit that was entered as a fitting counts in both directions.
 pub(super) fn items(
     context: &LoweringContext<'_>,
     run: &Run,
@@ -94,9 +94,9 @@ pub(super) fn items(
     items
 }
 
-/// What a hole in a common wall loses in all, in place of entrance and exit; none of a run with a pipe.
+/// The total loss of a hole in a common wall, in place of entrance and exit; none for a run with a pipe.
 ///
-/// Where water falls out of it into air the orifice law of the opening asks for more than this.
+/// Where water falls out of it into air, the orifice law of the opening requires more than this.
 fn in_wall(run: &Run, (bore, flow): (&Bore, Flow)) -> Option<Item> {
     let own = edges::own_orifice(run, flow.enters);
     let k = hole::in_wall_k(own.unwrap_or(hole::SUBMERGED_ORIFICE));
@@ -104,8 +104,8 @@ fn in_wall(run: &Run, (bore, flow): (&Bore, Flow)) -> Option<Item> {
     (run.pipe == Pipe::Open).then(all)
 }
 
-/// The plain entrance: on the bore of its opening, or, where that is narrower than the pipe behind it, what the jet
-/// loses as it spreads out in the pipe.
+/// The plain entrance: on the bore of its opening, or, where that is narrower than the pipe behind it, the expansion
+/// loss of the jet in the pipe.
 fn entrance(run: &Run, k: f64, (hole_m, pipe_m): (f64, f64)) -> Item {
     let on = if hole_m < pipe_m && run.pipe != Pipe::Open {
         (hole::entrance_k(hole_m, pipe_m).max(k), pipe_m)
@@ -162,7 +162,7 @@ fn add(minors: &mut Vec<Minor>, minor: Minor) {
     }
 }
 
-/// h = a·Q + b·Q² of a piece of equipment; one that cannot be read loses nothing.
+/// h = a·Q + b·Q² of a piece of equipment; unreadable data has no loss.
 fn equipment_law(loss: &EquipmentLoss) -> equipment::Equipment {
     let law = match loss {
         EquipmentLoss::Terms { a, b } => Some(equipment::Equipment { a: *a, b: *b }),

@@ -1,4 +1,4 @@
-//! Numbers so large that they may be slips of the unit.
+//! Numbers so large that they may be unit errors.
 //!
 //! Each limit is a choice, beyond what is built by hand; `docs/findings/is-this-meant.md` lists them.
 
@@ -15,9 +15,9 @@ const BORE_M: f64 = 0.6;
 const LENGTH_M: f64 = 1000.0;
 /// Largest vessel, up to its rim, m³.
 const VOLUME_M3: f64 = 5000.0;
-/// Farthest that a rim stands over or under the datum, metres.
+/// Greatest height of a rim above or below the datum, metres.
 const RIM_M: f64 = 30.0;
-/// Largest flow from outside, or at the end of a pump's curve, m³/s.
+/// Largest external flow, or flow at the end of a pump curve, m³/s.
 const FLOW_M3_S: f64 = 0.5;
 /// Largest head of a pump, metres.
 const PUMP_HEAD_M: f64 = 100.0;
@@ -25,7 +25,7 @@ const PUMP_HEAD_M: f64 = 100.0;
 /// A number of a part.
 type Number<'a> = (&'a Id, f64);
 
-/// A kind of number, and how it is told: words before the part and between the part and the number.
+/// A kind of number, and its wording: the words before the part, and those between the part and the number.
 struct NumberKind {
     words: [&'static str; 2],
     quantity: Quantity,
@@ -97,7 +97,7 @@ fn flows_in(layout: &Layout) -> impl Iterator<Item = Number<'_>> {
     vessels.chain(joints)
 }
 
-/// The note on one kind: the largest number, and how many others are over the limit. What stands on it is allowed.
+/// The note on one kind: the largest number, and how many others exceed the limit. The limit itself is allowed.
 fn noted<'a>(kind: &NumberKind, numbers: impl Iterator<Item = Number<'a>>) -> Option<Finding> {
     let mut over: Vec<Number> = numbers
         .filter(|(_, value)| value.is_finite() && value.abs() > kind.limit)
@@ -148,7 +148,8 @@ fn wider<'a>(layout: &'a Layout, facts: &'a [RunFacts]) -> impl Iterator<Item = 
     })
 }
 
-/// The widest pipe that fits into a vessel from above, metres; where only an area is known, of the circle with it.
+/// The widest pipe that fits into a vessel from above, metres; where only an area is known, for the circle of that
+/// area.
 fn width_m(vessel: &Vessel) -> f64 {
     let (length_m, width_m) = vessel.shape.footprint_m();
     match vessel.shape {

@@ -1,7 +1,7 @@
-//! Layout in, network out: the only room that holds both keys.
+//! Lowering: layout in, network out. The only module that knows both.
 //!
-//! It never fails. What it cannot make sense of becomes a finding and a
-//! harmless law, so that everything else can still be computed.
+//! It never fails. What it cannot interpret becomes a finding and a harmless law, so that everything else can still
+//! be computed.
 //!
 //! Invariant: does not solve; no level and no flow is known here.
 
@@ -19,6 +19,7 @@ mod notch_range;
 mod opening;
 mod opening_findings;
 mod origin;
+mod overlaps;
 mod pipe;
 mod profile;
 mod pump;
@@ -51,6 +52,9 @@ use nodes::{Nodes, PlacedNode};
 use std::cell::RefCell;
 use std::collections::HashMap;
 
+/// Difference below which two heights are the same, metres: rounding of typed values and unit conversion.
+const SAME_HEIGHT_M: f64 = 1e-6;
+
 /// Whether the pumps run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Pumps {
@@ -63,7 +67,7 @@ pub enum Pumps {
 /// How high the walls are taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Walls {
-    /// As high as it takes: nothing spills, and the level says what the flow needs.
+    /// As high as necessary: nothing spills, and the level is that which the flow requires.
     Tall,
     /// Up to the rim: water spills over it.
     AsBuilt,
@@ -75,13 +79,13 @@ pub enum Age {
     /// As built: clean.
     #[default]
     New,
-    /// Film on the bore, rough walls, dirty filters, part-blinded screens.
+    /// Film on the bore, rough walls, dirty filters, partly blinded screens.
     Fouled,
-    /// As built, but with every filter as dirty as when it calls to be washed.
+    /// As built, but with every filter so dirty that it needs washing.
     AtWash,
 }
 
-/// What is asked of the layout.
+/// The situation in which the layout is computed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Situation {
     /// Whether the pumps run.
@@ -92,20 +96,20 @@ pub struct Situation {
     pub age: Age,
 }
 
-/// A layout as numbers.
+/// A lowered layout: its numerical model.
 #[derive(Clone, Debug)]
 pub struct Lowered {
     /// Levels at nodes, laws on links.
     pub network: Network,
-    /// Which number belongs to which part.
+    /// The mapping of indices to parts.
     pub origin: Origin,
     /// The water in it.
     pub water: Water,
-    /// What was noticed on the way; all said of the running state.
+    /// Findings made on the way; all apply to the running state.
     pub findings: Vec<Finding>,
 }
 
-/// What every part of the work looks up.
+/// Shared context for all parts of the lowering.
 pub(crate) struct LoweringContext<'a> {
     layout: &'a Layout,
     catalogue: &'a Catalogue,
@@ -113,11 +117,12 @@ pub(crate) struct LoweringContext<'a> {
     water: Water,
     coefficients: inlet::Coefficients,
     nodes: Nodes<'a>,
-    /// Side holes by the bits of their bore and coefficients: a layout has few and many ends, and a hole is dear to make.
+    /// Cache of side holes by the bits of their bore and coefficients: a layout has few holes and many ends, and a
+    /// hole is expensive to compute.
     holes: RefCell<HashMap<[u64; 3], Inlet>>,
 }
 
-/// Turns a layout into a network. Never fails; see [`Lowered::findings`].
+/// Converts a layout to a network. Never fails; see [`Lowered::findings`].
 ///
 /// A layout with faults gives harmless laws where the fault is, not an error.
 pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lowered {
@@ -142,6 +147,7 @@ pub fn lower(layout: &Layout, catalogue: &Catalogue, situation: Situation) -> Lo
     context.nodes.add_nowhere(layout, &mut network);
     nodes::unconnected(layout, &mut findings);
     spills::findings(layout, &mut findings);
+    overlaps::findings(layout, &mut findings);
     let mut noticed: Vec<Vec<Finding>> = Vec::with_capacity(layout.runs.len());
     let mut pipes = Vec::with_capacity(layout.runs.len());
     for run in &layout.runs {

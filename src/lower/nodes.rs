@@ -1,4 +1,4 @@
-//! Vessels, joints and fixed levels become nodes.
+//! Lowering of vessels, joints and fixed levels to nodes.
 
 use super::{findings, vessel, weather};
 use crate::finding::{Code, Finding, Severity};
@@ -7,7 +7,7 @@ use crate::network::{FloatInflow, Network, Node, Source};
 use petgraph::graph::NodeIndex;
 use std::collections::{HashMap, HashSet};
 
-/// What stands at a node.
+/// The part at a node.
 #[derive(Clone, Copy)]
 pub(super) enum Part<'a> {
     Vessel(&'a Vessel),
@@ -72,7 +72,7 @@ impl<'a> Nodes<'a> {
         self.by_id.get(id).copied()
     }
 
-    /// Gives runs that end at no part a node to end at, if there are such runs.
+    /// Adds a node for the ends of runs that end at no part, if there are such runs.
     pub fn add_nowhere(&mut self, layout: &Layout, network: &mut Network) {
         let mut ends = layout.runs.iter().flat_map(|run| [&run.from, &run.to]);
         if ends.any(|end| self.place(&end.at).is_none()) {
@@ -80,7 +80,7 @@ impl<'a> Nodes<'a> {
         }
     }
 
-    /// The node of a part; that of no part where the id names none.
+    /// The node of a part; that for missing parts where the id names none.
     pub fn node(&self, id: &Id) -> NodeIndex {
         match self.place(id) {
             Some(place) => place.node,

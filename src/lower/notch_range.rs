@@ -1,4 +1,4 @@
-//! Notches narrower than any that the law was measured on.
+//! Notches narrower than the measured range of their law.
 
 use super::findings::{advice, finding};
 use crate::finding::{Code, Finding, Piece, Severity};
@@ -6,7 +6,7 @@ use crate::hydraulics::inlet::{LEAST_NOTCH_WIDTH_M, LEAST_VEE_DEG};
 use crate::layout::{NotchShape, Opening, Run, RunEnd};
 use crate::units::Quantity;
 
-/// A note on each notch of a run whose law goes on outside its range; one with its own coefficient is taken at its word.
+/// A note on each notch of a run whose law is extrapolated; one with its own coefficient is accepted as given.
 pub(super) fn notes(run: &Run, out: &mut Vec<Finding>) {
     let openings = RunEnd::BOTH.map(|which| run.end(which).opening.as_ref());
     for opening in openings.into_iter().flatten() {

@@ -1,4 +1,4 @@
-//! Openings become ports.
+//! Lowering of openings to ports.
 
 use super::LoweringContext;
 use super::nodes::Part;
@@ -16,7 +16,7 @@ use crate::network::{Outlet, Port, Raised};
 pub(super) enum AirOutlet {
     /// By gravity, at critical depth.
     ByGravity,
-    /// Pushed out full by a running pump.
+    /// Full bore, pushed by a running pump.
     Pushed,
 }
 
@@ -69,7 +69,7 @@ pub(super) fn port(
     }
 }
 
-/// The law of a notch; film narrows it at both cheeks.
+/// The law of a notch; film narrows it on both sides.
 fn notch(context: &LoweringContext<'_>, opening: &Opening, floor_m: Option<f64>) -> Inlet {
     let Opening::Notch {
         crest_m,
@@ -99,7 +99,7 @@ fn notch(context: &LoweringContext<'_>, opening: &Opening, floor_m: Option<f64>)
     })
 }
 
-/// The bore with the area of an end's opening, metres, to tell a velocity by where there is no pipe; of a
+/// Bore with the area of an end's opening, metres, to compute a velocity where there is no pipe; for a
 /// notch the area up to the rim.
 pub(super) fn equal_bore_m(context: &LoweringContext<'_>, end: &End) -> Option<f64> {
     let opening = end.opening.as_ref()?;
@@ -121,10 +121,10 @@ pub(super) fn equal_bore_m(context: &LoweringContext<'_>, end: &End) -> Option<f
     Some(screen::equal_bore_m(area_m2))
 }
 
-/// Depth that a vee counts as where there is no rim to count up to, metres.
+/// Assumed depth of a vee without a rim as its upper limit, metres.
 const ORDINARY_DEPTH_M: f64 = 0.1;
 
-/// Something that water comes over, either way.
+/// A port that water passes over, in either direction.
 fn over(lip_m: f64, inlet: Inlet) -> Port {
     Port {
         lip_m,
@@ -149,7 +149,7 @@ fn hole(lip_m: f64, (bore_m, inlet): (f64, Inlet), leaves: AirOutlet) -> Port {
     }
 }
 
-/// What stands above a raised intake; none for any other opening.
+/// The crest and rising leg of a raised intake; none for any other opening.
 pub(super) fn raised(
     context: &LoweringContext<'_>,
     opening: &Opening,

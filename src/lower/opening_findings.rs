@@ -1,14 +1,12 @@
-//! What can be said of openings before any level is known.
+//! Findings on openings that need no computed level.
 
 use super::LoweringContext;
+use super::SAME_HEIGHT_M;
 use super::findings::{advice, finding};
 use super::nodes::Part;
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence, Severity};
 use crate::layout::{Direction, Id, Opening, Pipe, Run, RunEnd, Vent, Vessel};
 use crate::units::Quantity;
-
-/// Heights closer than this are the same, metres: rounding in conversion of units.
-const SAME_M: f64 = 1e-6;
 
 /// An opening in its vessel.
 struct OpeningInVessel<'a> {
@@ -17,7 +15,7 @@ struct OpeningInVessel<'a> {
     opening: &'a Opening,
     /// `from` or `to`.
     end: &'static str,
-    /// Water is let out of the run here, going by the drawing and the pump.
+    /// Water leaves the run here, according to the drawing and the pump.
     lets_out: bool,
 }
 
@@ -68,7 +66,7 @@ fn set_at(run: &Run, which: RunEnd) -> Option<(&Opening, RunEnd)> {
     found.next()
 }
 
-/// A return may pour in from above the rim; anything that is to take water in cannot stand there.
+/// A return may pour in from above the rim; an opening that takes water in cannot stand there.
 fn above_rim(context: &LoweringContext<'_>, set: &OpeningInVessel<'_>) -> Option<Finding> {
     let pours_in = set.lets_out
         && matches!(
@@ -76,7 +74,7 @@ fn above_rim(context: &LoweringContext<'_>, set: &OpeningInVessel<'_>) -> Option
             Opening::Upstand { .. } | Opening::Mouth { .. } | Opening::Notch { .. }
         );
     let crest_m = set.opening.crest_m()?;
-    if pours_in || crest_m <= set.vessel.rim_m + SAME_M {
+    if pours_in || crest_m <= set.vessel.rim_m + SAME_HEIGHT_M {
         return None;
     }
     let text = vec![
@@ -103,7 +101,7 @@ fn of_heights(set: &OpeningInVessel<'_>, kind: (Code, Severity), text: Vec<Piece
     found
 }
 
-/// Down to the freeboard under the rim, where that is still above the floor.
+/// Lowered to the freeboard below the rim, where that is still above the floor.
 fn lower_it(
     context: &LoweringContext<'_>,
     set: &OpeningInVessel<'_>,
@@ -149,7 +147,7 @@ fn below_floor(set: &OpeningInVessel<'_>) -> Option<Finding> {
         } => intake_m.min(*crest_m),
         other => other.crest_m()?,
     };
-    if lowest_m >= set.vessel.floor_m - SAME_M {
+    if lowest_m >= set.vessel.floor_m - SAME_HEIGHT_M {
         return None;
     }
     let text = vec![

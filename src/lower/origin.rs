@@ -1,4 +1,4 @@
-//! Which number belongs to which part, and what a run is made of.
+//! The mapping of indices to parts, and the data of runs.
 
 use crate::hydraulics::friction::Wall;
 use crate::hydraulics::loss::{Loss, Minor};
@@ -20,13 +20,13 @@ pub struct Origin {
     pub runs: Vec<usize>,
     /// Link of each vessel's rim; none with tall walls, or where the rim has no length.
     pub rims: Vec<Option<usize>>,
-    /// Node that catches water which is lost over rims; none where none can be.
+    /// Node that receives the water lost over rims; none where none can be lost.
     pub lost: Option<usize>,
-    /// What each run is made of.
+    /// The data of each run.
     pub run_facts: Vec<RunFacts>,
 }
 
-/// What a run is made of, as drawn: `[from, to]`, whichever way its link points.
+/// The data of a run, as drawn: `[from, to]`, whichever way its link points.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RunFacts {
     /// Its link goes from `to` to `from`.
@@ -35,17 +35,17 @@ pub struct RunFacts {
     pub bore_m: f64,
     /// Length, metres; without the rising leg of a raised intake.
     pub length_m: f64,
-    /// How far its most shut valve is open; none where it has no valve.
+    /// Opening of its most closed valve; none without a valve.
     pub valve_open: Option<f64>,
-    /// The only way, as drawn, that its check valve lets water pass; none where nothing holds it back.
+    /// The only direction, as drawn, in which its check valve passes water; none without one.
     pub one_way: Option<Direction>,
-    /// Everything that takes head from a flow along its link.
+    /// All losses of a flow along its link.
     pub items: Vec<Item>,
-    /// Everything that takes head from a flow against its link.
+    /// All losses of a flow against its link.
     pub items_back: Vec<Item>,
     /// The leg that rises to the crest of its raised intake, where it has one.
     pub rise: Option<Loss>,
-    /// What lies before its pump, where that is given.
+    /// The suction side of its pump, where that is given.
     pub suction: Option<SuctionFacts>,
     /// The curve of its pump at its speed, running or not.
     pub pump_curve: Option<Curve>,
@@ -54,9 +54,9 @@ pub struct RunFacts {
     /// The curve of its pump rises somewhere as entered.
     pub curve_rises: bool,
     /// Height of the lip at each end (invert of a horizontal one), metres; none at a joint and where no
-    /// lip counts. Of a raised intake the lip of the intake, not the crest.
+    /// lip matters. For a raised intake the lip of the intake, not the crest.
     pub end_lips_m: [Option<f64>; 2],
-    /// Corners from `from` to `to` as drawn: share of the length up to there, and elevation, metres.
+    /// Corners from `from` to `to` as drawn: fraction of the length up to there, and elevation, metres.
     pub corners: Vec<(f64, f64)>,
     /// Elevation of the pipe at each end, metres: the lip or crest, else the joint, the level or the floor.
     pub end_elevations_m: [f64; 2],
@@ -77,30 +77,30 @@ pub struct RunFacts {
 /// A screen before an end of a run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ScreenFacts {
-    /// What it is called; empty where nobody said.
+    /// Its name; empty where none was given.
     pub name: String,
-    /// Its whole area, m².
+    /// Its gross area, m².
     pub area_m2: f64,
-    /// Share of its openings that is blinded, 0 to 1.
+    /// Fraction of its openings that is blinded, 0 to 1.
     pub blinded: f64,
-    /// Share of its whole area that water can pass, at most 1; 0 where it is shut.
+    /// Fraction of its gross area that water can pass, at most 1; 0 where it is shut.
     pub clear_share: f64,
-    /// What it loses, on the velocity over its whole area; without end where it is shut.
+    /// Its loss coefficient on the velocity over its gross area; infinite where it is shut.
     pub gross_k: f64,
     /// It lies on the lip itself.
     pub on_the_lip: bool,
-    /// How it stands, where only its wet part counts.
+    /// Its position, where only its wet part counts.
     pub cage: Option<Cage>,
 }
 
 impl ScreenFacts {
-    /// Nothing passes it.
+    /// Whether nothing passes it.
     pub fn is_shut(&self) -> bool {
         self.clear_share <= 0.0
     }
 }
 
-/// A hole that breaks a siphon.
+/// A siphon break hole.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BreakFacts {
     /// The end that it is near, as drawn: 0 `from`, 1 `to`.
@@ -109,7 +109,7 @@ pub struct BreakFacts {
     pub height_m: f64,
     /// Its bore, metres.
     pub bore_m: f64,
-    /// Film has closed it: it breaks nothing and loses nothing.
+    /// Film has closed it: it neither breaks the siphon nor loses water.
     pub grown_over: bool,
 }
 
@@ -118,9 +118,9 @@ pub struct BreakFacts {
 pub struct FloatFacts {
     /// Level at which the pump starts, metres.
     pub on_m: f64,
-    /// Level at which it stops, metres; over `on_m` where the pump fills the vessel.
+    /// Level at which it stops, metres; above `on_m` where the pump fills the vessel.
     pub off_m: f64,
-    /// The vessel that it hangs in, counted in the order of the layout.
+    /// The vessel that it hangs in, as an index in the order of the layout.
     pub vessel: usize,
 }
 
@@ -135,42 +135,42 @@ impl RunFacts {
     }
 }
 
-/// What lies before a pump.
+/// The suction side of a pump.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SuctionFacts {
     /// Centre of the pump's inlet, metres.
     pub elevation_m: f64,
     /// The end that it draws from, as drawn: 0 `from`, 1 `to`.
     pub end: usize,
-    /// What the pipe before it loses: `loss.length_m` of it, with the K given for it.
+    /// Loss of the suction pipe: `loss.length_m` of it, with the K given for it.
     pub loss: Loss,
 }
 
-/// One thing along a run that takes head.
+/// One loss along a run.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Item {
-    /// What it is, in words.
+    /// Its description in words.
     pub what: String,
     /// Its law.
     pub kind: ItemKind,
-    /// Where along the run it counts, as long as the run is not full.
+    /// Its position along the run, which matters where the run is not full.
     pub at: ItemAt,
 }
 
-/// Where along a run an [`Item`] takes its head; of a run that is full it does not matter.
+/// Position of the loss of an [`Item`] along a run; for a full run it does not matter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum ItemAt {
-    /// Where water enters: on the velocity at the upper end.
+    /// Where water enters: based on the velocity at the upper end.
     Entrance,
-    /// Where it leaves; its velocity head rides on the line up to the upper end.
+    /// Where it leaves; its velocity head is carried in the energy line up to the upper end.
     Exit,
     /// Spread evenly along the run.
     Spread,
-    /// So far along the flow, metres; it runs full there.
+    /// At this distance along the flow, metres; it runs full there.
     Along(f64),
     /// At the upper end, which runs full there.
     Full,
-    /// What all fittings together were said to lose: as much as plain ends at the ends, the rest along.
+    /// The given total for all fittings: as much as plain ends at the ends, the rest along the run.
     Together,
 }
 
@@ -188,7 +188,7 @@ pub enum ItemKind {
         /// s²/m⁵.
         b: f64,
     },
-    /// The rising leg of a raised intake, all of it.
+    /// The whole rising leg of a raised intake.
     Rise,
     /// The screen before an end of the link: 0 at its source, 1 at its target.
     Screen {
@@ -197,10 +197,10 @@ pub enum ItemKind {
     },
 }
 
-/// The head that each item takes at a flow, metres, signed as the flow.
+/// Head loss of each item at a flow, metres, signed as the flow.
 ///
-/// `flow_m3_s` is that of the link, either sign, `levels` those at its source and its target. The heads sum to
-/// `law.loss_at(flow)`, with `law.raised`'s rising leg and what its screens lose added where there are any.
+/// `flow_m3_s` is that of the link, of either sign, `levels` those at its source and its target. The heads sum to
+/// `law.loss_at(flow)`, plus the rising leg of `law.raised` and the loss of its screens where there are any.
 pub fn item_heads(
     facts: &RunFacts,
     law: &RunLaw,

@@ -13,19 +13,19 @@ use crate::units::Quantity;
 const PLASTIC_ROUGHNESS_M: f64 = 1.5e-6;
 /// Hazen–Williams C of plastic pipe; tables give 140 to 150. [@hazen-williams]
 const PLASTIC_C: f64 = 150.0;
-/// Bore of a pipe that the catalogue does not have, metres: a common one, so that the rest can be computed.
+/// Substitute bore of a pipe that is not in the catalogue, metres: a common one, so that the rest can be computed.
 const STAND_IN_BORE_M: f64 = 0.05;
-/// Velocity at which a length of pipe is turned into a K, m/s: the middle of what builders aim at.
+/// Velocity at which a length of pipe is converted to a K, m/s: the middle of what builders aim at.
 /// Common practice, no source.
 const ORDINARY_VELOCITY_M_S: f64 = 1.0;
-/// Water for which Hazen–Williams is used, °C: near 15, ten degrees either way.
+/// Water temperatures for which Hazen–Williams is used, °C: near 15, ten degrees either way.
 /// Common practice, no source.
 const HAZEN_WILLIAMS_RANGE_C: std::ops::RangeInclusive<f64> = 5.0..=25.0;
 
 /// Bore and wall of a run.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Bore {
-    /// The bore that water finds: as bought, less the film.
+    /// The effective bore: as bought, less the film.
     pub bore_m: f64,
     /// The bore as bought, by which fittings are looked up.
     pub new_m: f64,
@@ -33,7 +33,7 @@ pub(super) struct Bore {
     pub wall: Wall,
 }
 
-/// Bore and wall of a run; words that the catalogue does not have become findings.
+/// Bore and wall of a run; words that are not in the catalogue become findings.
 pub(super) fn bore(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Finding>) -> Bore {
     if run.pipe == Pipe::Open {
         return no_pipe(context, run);
@@ -88,7 +88,7 @@ fn as_new(context: &LoweringContext<'_>, run: &Run, out: &mut Vec<Finding>) -> (
     }
 }
 
-/// Most C that a fouled wall has: the one that loses as much as its roughness does at 1 m/s; no limit when new.
+/// Largest C of a fouled wall: the one with the same loss as its roughness at 1 m/s; no limit when new.
 fn fouled_c(context: &LoweringContext<'_>, bore_m: f64, roughness_m: f64) -> f64 {
     if !context.is_fouled() {
         return f64::INFINITY;
@@ -105,7 +105,7 @@ fn fouled_c(context: &LoweringContext<'_>, bore_m: f64, roughness_m: f64) -> f64
     flow_m3_s * scale
 }
 
-/// An opening straight into the next vessel: no wall; the bore of its opening, to tell a velocity by.
+/// An opening straight into the next vessel: no wall; the bore of its opening, to compute a velocity.
 fn no_pipe(context: &LoweringContext<'_>, run: &Run) -> Bore {
     let bores = RunEnd::BOTH.map(|which| opening::equal_bore_m(context, run.end(which)));
     let smallest_m = bores.into_iter().flatten().reduce(f64::min);
@@ -216,7 +216,7 @@ pub(super) fn warm_or_cold(layout: &Layout, out: &mut Vec<Finding>) {
     out.push(found);
 }
 
-/// The loss of a bore over a length, m, with nothing in it.
+/// The loss of a bare bore over a length, m.
 pub(super) fn bare_loss(
     context: &LoweringContext<'_>,
     (bore_m, length_m): (f64, f64),
@@ -236,13 +236,13 @@ pub(super) fn bare_loss(
 }
 
 impl Bore {
-    /// The loss of a length of this pipe, with no fittings yet.
+    /// The loss of a length of this pipe, without fittings.
     pub fn loss(&self, context: &LoweringContext<'_>, length_m: f64) -> Loss {
         bare_loss(context, (self.bore_m, length_m), self.wall)
     }
 
-    /// Darcy factor by which a fitting's equivalent length counts: that of this wall in the fitting's bore
-    /// at 1 m/s, or the one held fixed for the run. By Hazen–Williams too, from the roughness.
+    /// Darcy factor for the equivalent length of a fitting: that of this wall in the fitting's bore
+    /// at 1 m/s, or the fixed factor of the run. By Hazen–Williams too, from the roughness.
     pub fn ordinary_factor(&self, context: &LoweringContext<'_>, bore_m: f64) -> f64 {
         if let Wall::FixedFactor(factor) = self.wall {
             return factor;

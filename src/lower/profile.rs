@@ -1,31 +1,32 @@
 //! How the pipe of a run rises and falls along a flow, and where air gathers in it.
 
-use super::chains::{Beyond, SAME_M};
+use super::SAME_HEIGHT_M;
+use super::chains::Beyond;
 use crate::geometry::{Corner, route_length_m};
 use crate::hydraulics::high_point::{Foot, HighPoint};
 
-/// A piece shorter than this has no slope, metres.
+/// Length below which a piece has no slope, metres.
 pub(super) const SHORTEST_M: f64 = 1e-6;
 
 /// A straight piece of a run, in the direction of the flow.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Stretch {
-    /// Length that counts, metres.
+    /// Length used in computation, metres.
     pub length_m: f64,
-    /// Invert where the flow comes in, metres.
+    /// Invert at its upstream end, metres.
     pub upper_m: f64,
-    /// Invert where it goes on, metres.
+    /// Invert at its downstream end, metres.
     pub lower_m: f64,
     /// Steeper than 1:1 as drawn.
     pub plumb: bool,
     /// Sine of its slope as drawn.
     pub sine: f64,
-    /// The corner where the flow comes in is vented.
+    /// The corner at its upstream end is vented.
     pub vented: bool,
 }
 
 impl Stretch {
-    /// Between two heights over a length, as straight as can be.
+    /// Between two heights over a length, as straight as possible.
     pub fn straight(length_m: f64, [upper_m, lower_m]: [f64; 2]) -> Stretch {
         let fall_m = (upper_m - lower_m).abs();
         Stretch {
@@ -47,7 +48,7 @@ impl Stretch {
         }
     }
 
-    /// Split at a share of its length.
+    /// Split at a fraction of its length.
     pub fn cut(self, share: f64) -> [Stretch; 2] {
         let middle_m = self.upper_m + share * (self.lower_m - self.upper_m);
         [
@@ -66,7 +67,7 @@ impl Stretch {
     }
 }
 
-/// Steeper than 1:1: it falls by more than it goes forward.
+/// Steeper than 1:1: the fall exceeds the horizontal distance.
 fn is_steep(fall_m: f64, length_m: f64) -> bool {
     fall_m.abs() > length_m * std::f64::consts::FRAC_1_SQRT_2
 }
@@ -79,8 +80,8 @@ fn sine(fall_m: f64, length_m: f64) -> f64 {
     }
 }
 
-/// The pieces between corners; their lengths stretched alike to `length_m`. A corner that is one with the next counts
-/// as none.
+/// The pieces between corners; their lengths scaled to a total of `length_m`. Coincident corners count
+/// as one.
 pub(super) fn between(corners: &[Corner], length_m: f64) -> Vec<Stretch> {
     let drawn_m = route_length_m(corners);
     let stretch = if drawn_m > SHORTEST_M {
@@ -102,16 +103,16 @@ pub(super) fn between(corners: &[Corner], length_m: f64) -> Vec<Stretch> {
     corners.windows(2).filter_map(piece).collect()
 }
 
-/// What is upstream of a run and behind it, as far as its air is concerned.
+/// What lies upstream and downstream of a run, as far as its air is concerned.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Ends {
-    /// Beyond the joint where the flow comes in, vented or not; none at a surface.
+    /// Beyond the joint at the upstream end, vented or not; none at a surface.
     pub upper: Option<(Beyond, bool)>,
-    /// Beyond the joint where it goes on; none at a surface.
+    /// Beyond the joint at the downstream end; none at a surface.
     pub lower: Option<Beyond>,
-    /// No air comes in where the flow does: a pump pushes, or the end is under water for good.
+    /// No air enters with the flow: a pump pushes it, or the end is permanently submerged.
     pub fills: bool,
-    /// The pipe has risen to where the flow comes in.
+    /// The pipe has risen to its upstream end.
     pub risen: bool,
 }
 
@@ -123,9 +124,9 @@ pub(super) fn high_points(stretches: &[Stretch], ends: &Ends) -> Vec<HighPoint> 
     for (index, piece) in stretches.iter().enumerate() {
         let fall_m = piece.upper_m - piece.lower_m;
         lowest_m = lowest_m.min(piece.upper_m);
-        if fall_m < -SAME_M {
+        if fall_m < -SAME_HEIGHT_M {
             risen = true;
-        } else if fall_m > SAME_M && risen {
+        } else if fall_m > SAME_HEIGHT_M && risen {
             let falling = falling_leg(stretches, index, ends);
             let at_joint = index == 0 && ends.upper.is_some_and(|(_, vented)| vented);
             found.push(HighPoint {
@@ -153,36 +154,36 @@ fn lowest_upstream_m(stretches: &[Stretch], ends: &Ends) -> f64 {
     joint_m.or(first_m).unwrap_or(f64::INFINITY)
 }
 
-/// A vent anywhere on the level reach up to the fall at `index`.
+/// Whether there is a vent anywhere on the level reach up to the fall at `index`.
 fn vented_reach(stretches: &[Stretch], index: usize, top_m: f64) -> bool {
     let up_to = stretches.get(..=index).unwrap_or_default();
     let reach = up_to
         .iter()
         .rev()
-        .take_while(|piece| (piece.upper_m - top_m).abs() <= SAME_M);
+        .take_while(|piece| (piece.upper_m - top_m).abs() <= SAME_HEIGHT_M);
     reach.into_iter().any(|piece| piece.vented)
 }
 
-/// The pipe falls to its outlet, or runs level all along.
+/// Whether the pipe falls to its outlet, or runs level throughout.
 pub(super) fn falls_at_last(stretches: &[Stretch]) -> bool {
     let falls_m = stretches
         .iter()
         .rev()
         .map(|piece| piece.upper_m - piece.lower_m);
-    let mut turned = falls_m.filter(|fall_m| fall_m.abs() > SAME_M);
+    let mut turned = falls_m.filter(|fall_m| fall_m.abs() > SAME_HEIGHT_M);
     turned.next().is_none_or(|fall_m| fall_m > 0.0)
 }
 
-/// Where the leg that falls from the upper end of the piece at `start` ends, and the sine of its steepest slope.
+/// The foot of the leg that falls from the upstream end of the piece at `start`, and the sine of its steepest slope.
 fn falling_leg(stretches: &[Stretch], start: usize, ends: &Ends) -> (Foot, f64) {
     let mut steepest = 0.0_f64;
     let mut end = start;
     for (index, piece) in stretches.iter().enumerate().skip(start) {
         let fall_m = piece.upper_m - piece.lower_m;
-        if fall_m < -SAME_M {
+        if fall_m < -SAME_HEIGHT_M {
             return (low_point(stretches, end), steepest);
         }
-        if fall_m > SAME_M {
+        if fall_m > SAME_HEIGHT_M {
             steepest = steepest.max(piece.sine);
             end = index;
         }
@@ -193,7 +194,7 @@ fn falling_leg(stretches: &[Stretch], start: usize, ends: &Ends) -> (Foot, f64) 
     (Foot::Outlet, steepest)
 }
 
-/// The lower end of a piece as a low point.
+/// The downstream end of a piece as a low point.
 fn low_point(stretches: &[Stretch], index: usize) -> Foot {
     let invert_m = stretches.get(index).map_or(0.0, |piece| piece.lower_m);
     Foot::LowPoint {

@@ -7,7 +7,7 @@ use crate::hydraulics::loss::Minor;
 use crate::hydraulics::pump::{Curve, LABEL_EXPONENT, LABEL_EXPONENTS};
 use crate::layout::{CurveForm, Direction, Id, Pump, Run};
 
-/// The pump of a run as its law wants it.
+/// The pump of a run in the form that its law needs.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Drive {
     /// Its curve at its speed; none where it cannot be read.
@@ -67,10 +67,10 @@ fn read(form: &CurveForm) -> Option<(Curve, bool)> {
     }
 }
 
-/// How many pieces a curve is drawn in.
+/// Number of line segments in which a curve is drawn.
 const PIECES: u32 = 80;
 
-/// The curve that a form means, at full speed, as a line to draw: flow (m³/s) and head (m), from no flow to its
+/// The curve of a form, at full speed, as a polyline: flow (m³/s) and head (m), from no flow to its
 /// end; none where it cannot be read or has no end.
 pub fn line_of_curve(form: &CurveForm) -> Option<Vec<(f64, f64)>> {
     let (curve, _) = read(form)?;
@@ -83,7 +83,7 @@ pub fn line_of_curve(form: &CurveForm) -> Option<Vec<(f64, f64)>> {
     )
 }
 
-/// The edges of a guess as curves that are given: least head and most; none where the form is no guess, or
+/// The bounds of a guess as given curves: least head and greatest head; none where the form is no guess, or
 /// cannot be read.
 pub fn edges_of_guess(form: &CurveForm) -> Option<[CurveForm; 2]> {
     let CurveForm::Label {
@@ -170,7 +170,7 @@ pub(super) fn float(context: &LoweringContext<'_>, run: &Run) -> Option<FloatFac
     })
 }
 
-/// What lies before the pump, where that is given.
+/// The suction side of the pump, where that is given.
 pub(super) fn suction(
     context: &LoweringContext<'_>,
     run: &Run,

@@ -10,10 +10,10 @@ use crate::layout::{Layout, Vessel};
 use crate::network::{Check, Link, Network, Node, Outlet, Port, RimLaw, RunLaw, Sill};
 use petgraph::graph::NodeIndex;
 
-/// How far under everything else lost water is caught, metres: nothing ever comes back from there.
+/// Depth below everything else at which lost water is collected, metres: none ever comes back from there.
 const LOST_BELOW_M: f64 = 100.0;
 
-/// Adds the rims of the vessels, and what catches the water that is lost over them.
+/// Adds the rims of the vessels, and the node that receives the water lost over them.
 pub(super) fn add(context: &LoweringContext<'_>, network: &mut Network, origin: &mut Origin) {
     let mut lost = None;
     let astray = spills::astray(context.layout);
@@ -44,19 +44,19 @@ pub(super) fn add(context: &LoweringContext<'_>, network: &mut Network, origin: 
     origin.lost = lost.map(|node| node.index());
 }
 
-/// The node that catches what spills; none where it is lost.
+/// The node that receives a spill; none where it is lost.
 fn receiver(context: &LoweringContext<'_>, vessel: &Vessel, own: NodeIndex) -> Option<NodeIndex> {
     let place = context.place(vessel.spills_to.as_ref()?)?;
     (place.node != own).then_some(place.node)
 }
 
-/// Whether what catches the water is a vessel, whose level may come to stand over the rim that it falls from: a level
-/// that does not move stands under it, or the spill counts as lost.
+/// Whether the receiver is a vessel, whose level may rise above the rim that the water falls from: a fixed
+/// level stands below it, or the spill counts as lost.
 fn may_rise(context: &LoweringContext<'_>, node: NodeIndex) -> bool {
     context.nodes.vessels.contains(&node)
 }
 
-/// A rim as a weir that the water it spills into may stand over: the same law, and never back over it.
+/// A rim as a weir that may be submerged by the water it spills into: the same law, and never back over it.
 fn under_water(context: &LoweringContext<'_>, rim: &RimLaw) -> RunLaw {
     let notch = Notch::rim(rim.coefficient, rim.perimeter_m);
     let sill = Sill {
@@ -83,7 +83,7 @@ fn under_water(context: &LoweringContext<'_>, rim: &RimLaw) -> RunLaw {
     }
 }
 
-/// A rim takes no head but its weir's; a bore as wide as its length stands for it where one is asked for.
+/// A rim has no loss but that of its weir; a bore as wide as its length stands for it where one is required.
 fn no_loss(context: &LoweringContext<'_>, length_m: f64) -> Loss {
     bare_loss(context, (length_m, 0.0), Wall::Darcy { roughness_m: 0.0 })
 }

@@ -1,4 +1,4 @@
-//! A run becomes a link.
+//! Lowering of a run to a link.
 
 use super::chains::{Beyond, Chains};
 use super::ends::{self, LoweredEnd};
@@ -28,17 +28,17 @@ pub(super) struct LoweredRun {
 /// A run of the layout with what is known of it before its link is made.
 pub(super) struct Drawn<'a> {
     pub run: &'a Run,
-    /// Its place in the layout.
+    /// Its index in the layout.
     pub index: usize,
     pub bore: &'a Bore,
     pub drive: &'a Drive,
     pub chains: &'a Chains<'a>,
 }
 
-/// The link of a run, with what was noticed on the way.
+/// The link of a run, with the findings made on the way.
 ///
 /// The link goes as the run was drawn, unless only its `to` end has a raised intake: that must be at the
-/// source of a link, so the link then goes the other way, just as if the run had been drawn so.
+/// source of a link, so the link is then reversed, as if the run had been drawn so.
 pub(super) fn lower_run(
     context: &LoweringContext<'_>,
     drawn: &Drawn<'_>,
@@ -66,7 +66,7 @@ pub(super) fn lower_run(
     let meetings = (bore, drive.on, &source, &target);
     let [along, back] = flows(reversed, facts.length_m);
     let items = items(context, run, meetings, along, out);
-    // What is wrong with the items was said the first time.
+    // Findings on the items were reported the first time.
     let items_back = self::items(context, run, meetings, back, &mut Vec::new());
     facts.reversed = reversed;
     facts.chain = drawn.chains.of(drawn.index);
@@ -175,7 +175,7 @@ fn route(run: &Run, from: &LoweredEnd, to: &LoweredEnd) -> Vec<Corner> {
     corners
 }
 
-/// What the drawing alone says of a run; corners are inverts.
+/// The data of a run that follow from the drawing alone; corners are inverts.
 fn facts(
     context: &LoweringContext<'_>,
     run: &Run,
@@ -266,7 +266,7 @@ fn pump_law(run: &Run, drive: &Drive, reversed: bool) -> Option<PumpLaw> {
     })
 }
 
-/// The check valve seen along the link.
+/// The check valve as seen along the link.
 fn turn(check: Check, reversed: bool) -> Check {
     match check {
         Check::ForwardOnly if reversed => Check::BackwardOnly,

@@ -6,7 +6,7 @@ use crate::hydraulics::screen::{self, Bars, Cage, ScreenLaw};
 use crate::layout::{End, Run, RunEnd};
 use crate::network::{Port, Sense};
 
-/// What is known of the screen at an end; none where it has none.
+/// The data of the screen at an end; none where it has none.
 pub(super) fn facts(context: &LoweringContext<'_>, end: &End) -> Option<ScreenFacts> {
     let given = end.screen.as_ref()?;
     let blinded = context.blinded(given.blinded);
@@ -44,7 +44,7 @@ pub(super) fn put(context: &LoweringContext<'_>, facts: &ScreenFacts, port: &mut
     });
 }
 
-/// A screen of the run is blinded all over: nothing passes it, either way.
+/// Whether a screen of the run is fully blinded: nothing passes it, in either direction.
 pub(super) fn is_shut(context: &LoweringContext<'_>, run: &Run) -> bool {
     let mut facts = RunEnd::BOTH
         .map(|which| facts(context, run.end(which)))
@@ -52,7 +52,7 @@ pub(super) fn is_shut(context: &LoweringContext<'_>, run: &Run) -> bool {
     facts.any(|facts| facts.is_some_and(|facts| facts.is_shut()))
 }
 
-/// What the screens of a link lose, for a flow along it or back; `ends`: those at its source and its target.
+/// Losses at the screens of a link, for a flow along it or back; `ends`: those at its source and its target.
 pub(super) fn items(
     context: &LoweringContext<'_>,
     (run, ends): (&Run, [RunEnd; 2]),

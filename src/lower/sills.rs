@@ -1,4 +1,4 @@
-//! Notches in a common wall: weirs between two levels, either of which may stand over the sill.
+//! Notches in a common wall: weirs between two levels, either of which may stand above the sill.
 
 use super::ends::LoweredEnd;
 use crate::hydraulics::inlet::{Inlet, Notch};
@@ -6,9 +6,9 @@ use crate::hydraulics::submerged_weir::SubmergedWeir;
 use crate::layout::{Pipe, Run};
 use crate::network::{Outlet, Port, Sill};
 
-/// Lets both ends of a run without a pipe let out over the notch that stands in the other, or in their own.
+/// Makes both ends of a run without a pipe discharge over the notch in the other end, or over their own.
 ///
-/// Where only one end has a notch it is the sill for either way; of two the water counts over the one it enters by.
+/// Where only one end has a notch it is the sill in both directions; of two, the one where the water enters counts.
 pub(super) fn lay(run: &Run, [from, to]: &mut [LoweredEnd; 2]) {
     if run.pipe != Pipe::Open || from.raised.is_some() || to.raised.is_some() {
         return;

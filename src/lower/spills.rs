@@ -1,15 +1,13 @@
-//! Where what spills goes: what cannot get there is lost, and that is said.
+//! Destinations of spills: what cannot get there is lost, with a finding.
 
+use super::SAME_HEIGHT_M;
 use super::findings;
 use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Layout, Vessel};
 use crate::units::Quantity;
 use std::collections::{HashMap, HashSet};
 
-/// Heights closer than this are the same, metres: the rounding of what is typed.
-const SAME_M: f64 = 1e-6;
-
-/// The vessels whose spill cannot get where they say: it climbs, or it goes round in a ring.
+/// The vessels whose spill cannot reach its stated receiver: it would climb, or circulate.
 ///
 /// Computed as drawn, such a spill would make water rise by itself, or circulate without end.
 pub(super) fn astray(layout: &Layout) -> HashSet<&Id> {
@@ -18,7 +16,7 @@ pub(super) fn astray(layout: &Layout) -> HashSet<&Id> {
     rings.chain(climbing).collect()
 }
 
-/// What is said of them.
+/// The findings on them.
 pub(super) fn findings(layout: &Layout, out: &mut Vec<Finding>) {
     let rings = rings(layout);
     let in_ring: HashSet<&Id> = rings.iter().flatten().copied().collect();
@@ -27,7 +25,7 @@ pub(super) fn findings(layout: &Layout, out: &mut Vec<Finding>) {
     out.extend(climbing.map(|climb| of_climb(&climb)));
 }
 
-/// Vessels that name each other for their spill, ring by ring, each from its first in the layout on.
+/// Cycles of vessels that spill into each other, each from its first vessel in the layout on.
 fn rings(layout: &Layout) -> Vec<Vec<&Id>> {
     let next: HashMap<&Id, &Id> = layout
         .vessels
@@ -43,7 +41,7 @@ fn rings(layout: &Layout) -> Vec<Vec<&Id>> {
             way.push(id);
             at = next.get(id).copied();
         }
-        // It closed on itself, and not on a way that was gone before.
+        // The cycle closed on itself, and not on a path that was visited before.
         if let Some(first) = at.and_then(|id| way.iter().position(|one| *one == id)) {
             rings.push(way.split_off(first));
         }
@@ -56,7 +54,7 @@ fn rings(layout: &Layout) -> Vec<Vec<&Id>> {
 struct Climb<'a> {
     from: &'a Vessel,
     to: &'a Id,
-    /// What it would have to climb to, metres: a rim, or a level that does not move.
+    /// The height it would have to climb to, metres: a rim, or a fixed level.
     height_m: f64,
     what: &'static str,
 }
@@ -74,7 +72,7 @@ fn climbing(layout: &Layout) -> impl Iterator<Item = Climb<'_>> {
     layout.vessels.iter().filter_map(move |from| {
         let to = from.spills_to.as_ref()?;
         let (height_m, what) = *heights.get(to)?;
-        (height_m > from.rim_m + SAME_M).then_some(Climb {
+        (height_m > from.rim_m + SAME_HEIGHT_M).then_some(Climb {
             from,
             to,
             height_m,

@@ -1,4 +1,4 @@
-//! Valves: what they lose, and which way they let water pass.
+//! Valves: their losses, and the directions in which they pass water.
 
 use super::losses::Flow;
 use super::pipe::Bore;
@@ -10,7 +10,7 @@ use crate::hydraulics::loss::Minor;
 use crate::layout::{Direction, Run, ValveUse};
 use crate::network::Check;
 
-/// How far the most shut valve is open.
+/// Opening of the most closed valve.
 pub(super) fn least_opening(run: &Run) -> Option<f64> {
     run.valves
         .iter()
@@ -22,11 +22,11 @@ fn is_shut(valve: &ValveUse) -> bool {
     valve.opening.is_nan() || valve.opening <= 0.0
 }
 
-/// Which way water may pass along the run as drawn. A shut valve wins.
+/// The directions in which water may pass along the run as drawn. A shut valve takes precedence.
 ///
-/// A kind of valve that the flow itself moves counts as a check valve even where the run names no
-/// direction for it: it then passes the way the pump pushes, or the way the run was drawn. One that has
-/// failed open holds nothing back.
+/// A kind of valve that the flow itself moves counts as a check valve even where the run names no direction for it:
+/// it then passes in the pumping direction, or in the direction in which the run was drawn. One that has failed open
+/// passes both.
 pub(super) fn check(context: &LoweringContext<'_>, run: &Run) -> Check {
     if run.valves.iter().any(is_shut) {
         return Check::Shut;
@@ -38,7 +38,7 @@ pub(super) fn check(context: &LoweringContext<'_>, run: &Run) -> Check {
     }
 }
 
-/// The only way along the run as drawn that a check valve lets water pass; none where nothing holds it back.
+/// The only direction along the run as drawn in which a check valve passes water; none without one.
 pub(super) fn one_way(context: &LoweringContext<'_>, run: &Run) -> Option<Direction> {
     if run.check_valve_failed {
         return None;
@@ -55,10 +55,10 @@ pub(super) fn one_way(context: &LoweringContext<'_>, run: &Run) -> Option<Direct
     run.check_valve.or_else(implied)
 }
 
-/// What each valve loses.
+/// The loss of each valve.
 ///
-/// With a total K for the run, which holds its open valves, only what a partly shut valve loses beyond
-/// the same valve open is left to add.
+/// With a total K for the run, which includes its open valves, only the excess loss of a partly shut valve over
+/// the same valve open remains to be added.
 pub(super) fn items(
     context: &LoweringContext<'_>,
     (run, flow): (&Run, Flow),

@@ -1,4 +1,4 @@
-//! The shape of a vessel becomes a level–volume curve.
+//! The level–volume curve of a vessel from its shape.
 
 use crate::layout::{Medium, Shape, TableRow, Vessel};
 use crate::network::{Segment, Storage};
@@ -16,7 +16,7 @@ pub(super) fn storage(vessel: &Vessel) -> Storage {
 
 /// Length of rim that water can spill over, metres.
 ///
-/// Of a shape given by its area alone, the round one with that area: the shortest it can be, so
+/// For a shape given by its area alone, the circle with that area: the shortest it can be, so
 /// that a spill is never made to look too easy.
 pub(super) fn rim_perimeter_m(vessel: &Vessel) -> f64 {
     if let Some(given) = vessel.rim_perimeter_m {
@@ -69,12 +69,12 @@ fn segments(vessel: &Vessel) -> Vec<Segment> {
     }
 }
 
-/// Steps in which a lying drum is taken, from its lowest line to its rim.
+/// Number of steps for a lying drum, from its lowest line to its rim.
 const DRUM_STEPS: u32 = 64;
-/// Least share of the plan area of a lying drum that the opening in it counts as.
+/// Smallest fraction of the plan area of a lying drum assumed for its opening.
 const LEAST_DRUM_OPENING: f64 = 0.02;
 
-/// Half the angle of the water's arc in a lying drum, radians: 0 empty, π full to the crown.
+/// Half the central angle of the wetted arc in a lying drum, radians: 0 empty, π full to the crown.
 fn drum_angle(diameter_m: f64, depth_m: f64) -> f64 {
     let share = 2.0 * depth_m / diameter_m.max(1e-9);
     (1.0 - share).clamp(-1.0, 1.0).acos()
@@ -82,7 +82,7 @@ fn drum_angle(diameter_m: f64, depth_m: f64) -> f64 {
 
 /// Area L·D·sin θ at the depth D/2·(1 − cos θ); volume L·D²/4·(θ − sin θ·cos θ), exact at each step.
 ///
-/// Over the rim the walls go straight up from the opening that is cut there.
+/// Above the rim the walls go straight up from the opening that is cut there.
 fn lying_drum(diameter_m: f64, length_m: f64, rim_depth_m: f64) -> Vec<Segment> {
     let whole_m2 = diameter_m * length_m;
     let full = drum_angle(diameter_m, rim_depth_m);
@@ -136,7 +136,7 @@ fn cone_bottom(diameter_m: f64, cone_height_m: f64) -> Vec<Segment> {
     vec![cone, straight(cone_height_m, full_m2)]
 }
 
-/// Straight lines of area between the rows; rows that do not rise are passed over.
+/// Area interpolated linearly between the rows; rows that do not rise are skipped.
 fn table(rows: &[TableRow]) -> Vec<Segment> {
     let mut kept: Vec<TableRow> = Vec::with_capacity(rows.len());
     for row in rows {

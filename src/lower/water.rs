@@ -1,18 +1,18 @@
-//! The water and the coefficients of openings, as the laws want them.
+//! The water and the coefficients of openings, in the form that the laws need.
 
 use crate::hydraulics::inlet;
 use crate::hydraulics::water::Water;
 use crate::layout::{Coefficients, WaterSettings};
 
-/// Fresh water at 20 °C, for settings that are no numbers at all. [@iapws-sr6, @iapws-if97]
+/// Fresh water at 20 °C, for settings that are not numbers at all. [@iapws-sr6, @iapws-if97]
 const ORDINARY: Water = Water {
     density_kg_m3: 998.2,
     kinematic_viscosity_m2_s: 1.003e-6,
     vapour_pressure_pa: 2339.0,
 };
 
-/// The water of the settings. Outside the range of the formulas the nearest water inside it stands in
-/// for what is not given outright.
+/// The water of the settings. Outside the range of the formulas, properties that are not given
+/// are those at the nearest limit.
 pub(super) fn water(settings: &WaterSettings) -> Water {
     let temperature_c = settings.temperature_c.clamp(0.0, 40.0);
     let salinity_g_kg = settings.salinity_g_kg.clamp(0.0, 42.0);

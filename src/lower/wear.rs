@@ -1,10 +1,10 @@
-//! What use does to pipes, openings and screens.
+//! Ageing of pipes, openings and screens in use.
 
 use super::{Age, LoweringContext};
 use crate::hydraulics::LEAST_BORE_M;
 
 impl LoweringContext<'_> {
-    /// It is computed as fouled.
+    /// Whether it is computed as fouled.
     pub(super) fn is_fouled(&self) -> bool {
         self.situation.age == Age::Fouled
     }
@@ -17,18 +17,18 @@ impl LoweringContext<'_> {
         }
     }
 
-    /// A bore with the film on both sides of it, metres; what was too small before stays as it is.
+    /// A bore less the film on both sides, metres; one that was too small before stays as it is.
     pub(super) fn worn_m(&self, bore_m: f64) -> f64 {
         let left_m = (bore_m - 2.0 * self.film_m()).max(LEAST_BORE_M);
         left_m.min(bore_m)
     }
 
-    /// The film closes a hole of this bore.
+    /// Whether the film closes a hole of this bore.
     pub(super) fn is_grown_over(&self, bore_m: f64) -> bool {
         self.film_m() > 0.0 && bore_m - 2.0 * self.film_m() <= LEAST_BORE_M
     }
 
-    /// A roughness with what grows on it, metres.
+    /// A roughness including growth on it, metres.
     pub(super) fn worn_roughness_m(&self, roughness_m: f64) -> f64 {
         match self.situation.age {
             Age::New | Age::AtWash => roughness_m,
@@ -36,7 +36,7 @@ impl LoweringContext<'_> {
         }
     }
 
-    /// Share of a screen that is blinded.
+    /// Fraction of a screen that is blinded.
     pub(super) fn blinded(&self, own: f64) -> f64 {
         match self.situation.age {
             Age::New | Age::AtWash => own,

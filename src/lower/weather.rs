@@ -3,7 +3,7 @@
 use super::vessel;
 use crate::layout::{Layout, Vessel};
 
-/// Rain that runs into a vessel, m³/s: on the area that catches it, else on its own open plan area.
+/// Rain that runs into a vessel, m³/s: on its catchment area, else on its own open plan area.
 ///
 /// Under cover only what is caught elsewhere counts.
 pub(super) fn rain_m3_s(layout: &Layout, vessel: &Vessel) -> f64 {
@@ -15,9 +15,10 @@ pub(super) fn rain_m3_s(layout: &Layout, vessel: &Vessel) -> f64 {
     layout.weather.rain_m_s.max(0.0) * area_m2.max(0.0)
 }
 
-/// What evaporates from a vessel at a level, m³/s (≥ 0): from its water surface, in a medium from the pores.
+/// Evaporation from a vessel at a level, m³/s (≥ 0): from its water surface, in a medium from the pores.
 ///
-/// It is part of no state: a loop without make-up would never stand still. It says how long the water lasts.
+/// It is part of no state, because a loop without make-up would never be steady. It determines how long the water
+/// lasts.
 pub fn evaporation_m3_s(layout: &Layout, vessel: &Vessel, level_m: f64) -> f64 {
     if vessel.under_cover || level_m <= vessel.floor_m {
         return 0.0;

@@ -1,17 +1,16 @@
 //! The law of a run: flow from the levels at its two ends.
 //!
-//! In one direction a run passes the largest flow that its inlet lets in and
-//! for which the level upstream covers what the way down needs:
+//! In one direction a run passes the largest flow that its inlet takes in and whose required upstream head does not
+//! exceed the upstream level:
 //!
 //! ```text
 //! Q = max(0, min(W(H_a − z_a), Q*)),   need(Q*, H_b) = H_a
 //! need(Q, H_b) = max(H_b, z_b + h_out(Q)) + loss(Q) − gain(Q)
 //! ```
 //!
-//! Where screens stand before its ends, H_a and H_b are the levels behind them: see `screened`.
-//! Of a gravity run with a horizontal or downturned end `need` is the grade marched up its
-//! profile instead; it is the same where the run is full.
-//! `need` rises with Q and with H_b, so Q is unique.  [@hds-5]
+//! Where screens stand before its ends, H_a and H_b are the levels inside them: see `screened`. For a gravity run
+//! with a horizontal or downturned end the required upstream head `need` is the grade marched up its profile
+//! instead; it is the same where the run is full. `need` increases with Q and with H_b, so Q is unique.  [@hds-5]
 
 use super::link::RunLaw;
 use super::port::{Outlet, Sill};
@@ -30,7 +29,7 @@ pub enum Sense {
 }
 
 impl Sense {
-    /// The other way.
+    /// The opposite direction.
     pub fn back(self) -> Sense {
         match self {
             Sense::Forward => Sense::Backward,
@@ -38,7 +37,7 @@ impl Sense {
         }
     }
 
-    /// What is at source and target as (upstream, downstream).
+    /// The values at source and target as (upstream, downstream).
     pub fn along<T>(self, [source, target]: [T; 2]) -> [T; 2] {
         match self {
             Sense::Forward => [source, target],
@@ -55,47 +54,47 @@ impl Sense {
     }
 }
 
-/// What holds a flow.
+/// Flow control: what limits a flow.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum FlowControl {
-    /// Nothing flows.
+    /// No flow.
     #[default]
     Nothing,
-    /// The inlet.
+    /// Inlet control.
     Inlet,
-    /// Losses and the level behind.
+    /// Outlet control: losses and the downstream level.
     Outlet,
 }
 
-/// Head needed upstream, with its slopes.
+/// Required upstream head, with its derivatives.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RequiredHead {
     /// The head, metres.
     pub head_m: f64,
-    /// By flow, m/(m³/s); above 0.
+    /// With respect to flow, m/(m³/s); above 0.
     pub by_flow: f64,
-    /// By the level downstream: 1 drowned, 0 free.
+    /// With respect to the downstream level: 1 submerged, 0 free.
     pub by_level: f64,
 }
 
-/// Head upstream from which on water passes.
+/// Upstream head above which water passes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Threshold {
     /// The head, metres.
     pub head_m: f64,
-    /// It stands and falls with the level downstream.
+    /// It is the downstream level itself, and follows it.
     pub is_level: bool,
 }
 
-/// Least slope handed on, m/(m³/s).
+/// Smallest derivative returned, m/(m³/s).
 pub(super) const SHALLOWEST: f64 = 1e-9;
-/// Largest slope handed on, m/(m³/s): a crest law is vertical at no flow.
+/// Largest derivative returned, m/(m³/s): a crest law is vertical at no flow.
 pub(super) const STEEPEST: f64 = 1e12;
-/// The same of a whole run: a tap that is all but shut loses a metre with next to no flow, and a line with less than
-/// its true slope would throw the flow from side to side.
+/// The same for a whole run: an almost closed tap loses a metre at a minute flow, and a linearisation with less than
+/// its true derivative would make the flow oscillate.
 pub(super) const STEEPEST_RUN: f64 = 1e30;
-/// Head there is over that of no flow, as a share of what the flow at hand asks for: within this a straight line
-/// leads to the right flow soonest.
+/// Available head in excess of that at no flow, relative to the head that the current flow requires: within this range
+/// linear (Newton) steps converge fastest.
 const NEAR: std::ops::Range<f64> = 0.5..2.0;
 
 impl RunLaw {
@@ -108,7 +107,7 @@ impl RunLaw {
             )
     }
 
-    /// What the upstream end takes in at its level.
+    /// Inflow capacity of the upstream end at its level.
     pub(crate) fn capacity(&self, sense: Sense, upstream_m: f64) -> Dual {
         match sense {
             Sense::Forward => self.ends[0].capacity(upstream_m),
@@ -116,7 +115,7 @@ impl RunLaw {
         }
     }
 
-    /// What a flow this way loses.
+    /// Loss of a flow in this direction.
     pub fn loss_along(&self, sense: Sense) -> &Loss {
         match (sense, &self.loss_back) {
             (Sense::Backward, Some(back)) => back,
@@ -124,7 +123,7 @@ impl RunLaw {
         }
     }
 
-    /// Head lost by a signed flow of the link, metres, without the rising leg of a raised intake.
+    /// Head loss of a signed flow of the link, metres, without the rising leg of a raised intake.
     pub fn loss_at(&self, flow_m3_s: f64) -> f64 {
         let sense = if flow_m3_s < 0.0 {
             Sense::Backward
@@ -134,12 +133,12 @@ impl RunLaw {
         self.loss_along(sense).at(flow_m3_s).value
     }
 
-    /// Level from which on the upstream end draws, metres.
+    /// Level above which the upstream end draws, metres.
     pub(crate) fn intake_m(&self, sense: Sense) -> f64 {
         self.ends[usize::from(sense == Sense::Backward)].opens_m()
     }
 
-    /// The grade of a flow this way, where it is marched.
+    /// The grade for a flow in this direction, where it is marched.
     pub fn grade(&self, sense: Sense) -> Option<&Grade> {
         let grades = if self.primed {
             &self.primed_grades
@@ -161,7 +160,7 @@ impl RunLaw {
                 derivative: 0.0,
             },
             Some(pump) if pump.backward == (sense == Sense::Backward) => pump.curve.head(flow),
-            // Driven backwards a pump keeps pushing with its shut-off head.
+            // Against reverse flow a pump keeps its shut-off head.
             Some(pump) => Dual {
                 value: -pump.curve.head(0.0).value,
                 derivative: 0.0,
@@ -169,7 +168,8 @@ impl RunLaw {
         }
     }
 
-    /// Head that a running pump adds the way of `sense` while nothing flows, metres; negative against its push.
+    /// Head that a running pump adds in the direction `sense` at no flow, metres; negative against its pumping
+    /// direction.
     pub fn gain_at_rest_m(&self, sense: Sense) -> f64 {
         self.gain(sense, 0.0).value
     }
@@ -203,7 +203,7 @@ impl RunLaw {
         }
     }
 
-    /// Head that must stand upstream for `flow` (≥ 0, m³/s) to pass against `downstream_m`, between the screens.
+    /// Required upstream head for `flow` (≥ 0, m³/s) to pass against `downstream_m`, between the screens.
     pub(super) fn required_head_inside(
         &self,
         sense: Sense,
@@ -245,7 +245,7 @@ impl RunLaw {
         need
     }
 
-    /// The head of [`RunLaw::need_inside`] for no flow, in a fraction of its time.
+    /// The head of [`RunLaw::required_head_inside`] at no flow, at a fraction of its cost.
     pub(super) fn threshold_inside(&self, sense: Sense, downstream_m: f64) -> Threshold {
         let crest_m = self.raised.as_ref().filter(|raised| !raised.primed);
         let crest_m = crest_m.map(|raised| raised.crest_m + raised.crest.head_for(0.0).value);
@@ -292,7 +292,7 @@ impl RunLaw {
         }
     }
 
-    /// What holds a signed `flow` between these levels at source and target.
+    /// What limits a signed `flow` between these levels at source and target.
     pub fn flow_control(&self, flow_m3_s: f64, levels: [f64; 2]) -> FlowControl {
         if flow_m3_s == 0.0 {
             return FlowControl::Nothing;
@@ -306,7 +306,7 @@ impl RunLaw {
             .1
     }
 
-    /// The sill that water of this way crosses, where the run is one.
+    /// The sill that water in this direction crosses, where the run is one.
     pub(super) fn sill(&self, sense: Sense) -> Option<&Sill> {
         match &self.ends[usize::from(sense == Sense::Forward)].outlet {
             Outlet::Sill(sill) => Some(sill),
@@ -314,7 +314,7 @@ impl RunLaw {
         }
     }
 
-    /// The same where nothing but the sill takes head: then not even the least resistance of a run counts, so that
+    /// The same where the sill is the only resistance: then not even the minimum resistance of a run counts, so that
     /// the weir is exactly that of its opening.
     fn bare_sill(&self, sense: Sense) -> Option<&Sill> {
         let sill = self.sill(sense)?;
@@ -323,8 +323,8 @@ impl RunLaw {
         is_bare.then_some(sill)
     }
 
-    /// Head that a flow (≥ 0) leaves behind it at its outlet, metres: the level there, or the
-    /// grade over the lip of an end in air; behind a sill the level there or the sill.
+    /// Head downstream of a flow (≥ 0) at its outlet, metres: the level there, or the grade over the lip of an end
+    /// in air; behind a sill the level there or the sill.
     pub fn tail_m(&self, sense: Sense, flow_m3_s: f64, downstream_m: f64) -> f64 {
         let end = usize::from(sense == Sense::Forward);
         if let Some(sill) = self.sill(sense) {
@@ -333,8 +333,8 @@ impl RunLaw {
         self.outlet_grade(end, flow_m3_s, downstream_m).head_m
     }
 
-    /// Head lost by a flow (≥ 0) this way against a level downstream, metres, between its screens, without a pump's
-    /// gain and the rising leg of a raised intake; of a marched run all that its grade rises over its tail.
+    /// Head loss of a flow (≥ 0) in this direction against a downstream level, metres, between its screens, without a
+    /// pump's gain and the rising leg of a raised intake; for a marched run the whole rise of its grade above its tail.
     pub(super) fn lost_inside_m(&self, sense: Sense, flow_m3_s: f64, downstream_m: f64) -> f64 {
         if self.grade(sense).is_some() {
             let need = self.required_head_in_pipe(sense, flow_m3_s, downstream_m);
@@ -350,8 +350,8 @@ impl RunLaw {
         }
     }
 
-    /// Head over what `flow` (≥ 0) needs by losses and the level behind it, metres, between its screens; 0 where
-    /// they hold it.
+    /// Head in excess of what `flow` (≥ 0) requires for losses and the downstream level, metres, between its screens; 0
+    /// under outlet control.
     pub(super) fn free_drop_inside_m(
         &self,
         sense: Sense,
@@ -359,12 +359,12 @@ impl RunLaw {
         [upstream, downstream]: [f64; 2],
     ) -> f64 {
         let spent = match (&self.raised, sense) {
-            // Of a raised intake what the crest holds back is free drop, not loss.
+            // At a raised intake the head held back by the crest is free drop, not loss.
             (Some(raised), Sense::Forward) => {
                 let pipe = self.required_head_in_pipe(sense, flow_m3_s, downstream);
                 pipe.head_m + raised.rise.at(flow_m3_s).value
             }
-            // What a free weir holds back is free drop too.
+            // The head held back by a free weir is free drop too.
             _ => match self.sill(sense) {
                 Some(sill) if !sill.is_under(downstream) => {
                     let lost_m = self.loss_of(sense, flow_m3_s).value;
@@ -379,7 +379,7 @@ impl RunLaw {
         (upstream - spent).max(0.0)
     }
 
-    /// Level of the upstream end at which it begins to pass water this way, metres.
+    /// Level of the upstream end at which it begins to pass water in this direction, metres.
     pub(crate) fn opens_at(&self, sense: Sense, downstream_m: f64) -> f64 {
         let threshold = self.threshold(sense, downstream_m);
         threshold.head_m.max(self.intake_m(sense))
@@ -401,7 +401,7 @@ impl RunLaw {
 
     /// The flow that passes in this direction (≥ 0, m³/s) with these levels, and what limits it.
     ///
-    /// `guess` starts the search; any value gives the same answer.
+    /// `guess` is the initial value of the search; any value gives the same result.
     pub(crate) fn one_way(&self, sense: Sense, levels: [f64; 2], guess: f64) -> (f64, FlowControl) {
         let [upstream, downstream] = levels;
         if !self.allows(sense) {
@@ -436,8 +436,8 @@ impl RunLaw {
         (flow, FlowControl::Outlet)
     }
 
-    /// Solves need(Q) = H upstream on 0..`most`: Newton in a bracket, and far from the end along the power of the
-    /// flow that the head over `rest_m`, the need of no flow, rises with.
+    /// Solves need(Q) = H upstream on 0..`most`: bracketed Newton, and far from the solution along the power of the
+    /// flow with which the head over `rest_m`, the required head at no flow, increases.
     fn outlet_flow(
         &self,
         sense: Sense,
@@ -501,7 +501,7 @@ impl RunLaw {
     }
 }
 
-/// What a flow over a sill asks for on its upper side.
+/// Required upstream head of a flow over a sill.
 fn over_sill(sill: &Sill, flow: f64, level_m: f64) -> RequiredHead {
     let upper = sill.upper(flow, level_m);
     RequiredHead {

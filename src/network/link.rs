@@ -1,4 +1,4 @@
-//! What a link is made of.
+//! The data of a link.
 
 use super::law::Sense;
 use super::port::Port;
@@ -8,22 +8,22 @@ use crate::hydraulics::inlet::{Inlet, rim_spill};
 use crate::hydraulics::loss::Loss;
 use crate::hydraulics::pump::Curve;
 
-/// Which way water may pass.
+/// The directions in which water may pass.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Check {
-    /// Both ways.
+    /// Both directions.
     #[default]
     None,
     /// From source to target only.
     ForwardOnly,
     /// From target to source only.
     BackwardOnly,
-    /// A shut valve: neither way.
+    /// A shut valve: neither direction.
     Shut,
 }
 
 impl Check {
-    /// Whether no water passes this way.
+    /// Whether no water passes in this direction.
     pub fn stops(self, sense: Sense) -> bool {
         !matches!(
             (self, sense),
@@ -39,7 +39,7 @@ impl Check {
 pub struct PumpLaw {
     /// Its curve at its speed.
     pub curve: Curve,
-    /// It pushes from target to source.
+    /// It pumps from target to source.
     pub backward: bool,
 }
 
@@ -48,18 +48,19 @@ pub struct PumpLaw {
 pub struct Raised {
     /// Its crest, metres.
     pub crest_m: f64,
-    /// The law by which water crosses it.
+    /// Discharge law of the crest.
     pub crest: Inlet,
-    /// What the rising leg loses.
+    /// Loss of the rising leg.
     pub rise: Loss,
-    /// Air reaches the crest: what flows over it falls away and draws nothing after it.
+    /// Air reaches the crest: the flow over it falls freely and exerts no suction.
     pub vented: bool,
-    /// It runs as a siphon, full over its crest, so that the crest holds nothing back; only without a vent.
+    /// It runs as a siphon, full over its crest, so that the crest does not limit the flow; only without a vent.
     pub primed: bool,
 }
 
 impl Raised {
-    /// Head over the crest that a flow (≥ 0) asks for, with the height counted in, metres; none of a primed siphon.
+    /// Head over the crest that a flow (≥ 0) requires, including the height of the crest, metres; none for a primed
+    /// siphon.
     pub(super) fn over_crest(&self, flow_m3_s: f64) -> Option<Dual> {
         let over = || self.crest.head_for(flow_m3_s);
         (!self.primed).then(over).map(|over| Dual {
@@ -74,17 +75,17 @@ impl Raised {
 pub struct RunLaw {
     /// Its source end and its target end.
     pub ends: [Port; 2],
-    /// What a flow from source to target loses; without the rising leg of a raised intake.
+    /// Loss of a flow from source to target; without the rising leg of a raised intake.
     pub loss: Loss,
-    /// What a flow from target to source loses, where that differs: it enters where the other leaves.
+    /// Loss of a flow from target to source, where it differs: entrance and exit change places.
     pub loss_back: Option<Loss>,
     /// Its pump, if one is running.
     pub pump: Option<PumpLaw>,
-    /// Which way water may pass.
+    /// The directions in which water may pass.
     pub check: Check,
     /// A raised intake at its source end.
     pub raised: Option<Raised>,
-    /// The grade marched up the run by a flow forward and by one backward, with air at its high points; none where
+    /// The grade marched up the run for forward and backward flow, with air at its high points; none where
     /// that flow counts as filling the run.
     pub grades: [Option<Box<Grade>>; 2],
     /// The same where the run is primed; none where it then runs full.
@@ -105,7 +106,7 @@ pub struct RimLaw {
 }
 
 impl RimLaw {
-    /// What spills at a level, m³/s, and the slope.
+    /// Spill at a level, m³/s, and the derivative.
     pub fn flow(&self, level_m: f64) -> Dual {
         rim_spill(self.coefficient, self.perimeter_m, level_m - self.rim_m)
     }

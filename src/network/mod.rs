@@ -1,7 +1,7 @@
 //! The network: levels at nodes, laws on the links between them.
 //!
-//! Invariant: knows numbers only. No name, no part, no pixel: which number
-//! belongs to which part is kept by whoever built the network.
+//! Invariant: knows numbers only. No name, no part, no pixel: the mapping from numbers to parts is kept by whoever
+//! built the network.
 
 mod law;
 mod link;
@@ -27,31 +27,31 @@ pub enum Node {
     Vessel {
         /// Level–volume curve.
         storage: Storage,
-        /// Level it starts from, metres.
+        /// Initial level, metres.
         level_m: f64,
-        /// What flows in from outside.
+        /// External inflow.
         source: Source,
     },
-    /// A closed meeting of runs, without storage.
+    /// A connection of runs, without storage.
     Joint {
-        /// Constant inflow from outside, m³/s.
+        /// Constant external inflow, m³/s.
         source_m3_s: f64,
     },
-    /// A level that does not move.
+    /// A fixed level.
     Fixed {
         /// The level, metres.
         level_m: f64,
     },
 }
 
-/// What passes water from one node to another.
+/// A connection that passes water from one node to another.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Link {
     /// A run of pipe.
     Run(Box<RunLaw>),
-    /// The rim of a vessel: one way, over its length.
+    /// The rim of a vessel: one direction, over its length.
     Rim(RimLaw),
 }
 
-/// Nodes and links; a link's flow is positive from its source to its target.
+/// Nodes and links; the flow of a link is positive from its source to its target.
 pub type Network = DiGraph<Node, Link>;

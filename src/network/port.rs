@@ -6,12 +6,12 @@ use crate::hydraulics::inlet::Inlet;
 use crate::hydraulics::screen::{Higher, ScreenLaw};
 use crate::hydraulics::submerged_weir::{SubmergedWeir, UpperHead};
 
-/// How high the grade stands over the lip of an end that lets water out into air.
+/// Height of the grade over the lip of an end that discharges into air.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Outlet {
-    /// At the lip: upturned, downturned or under water for good.
+    /// At the lip: upturned, downturned or permanently submerged.
     Lip,
-    /// Critical depth over the invert: a horizontal end, run by gravity.
+    /// Critical depth over the invert: a horizontal end, by gravity.
     Critical {
         /// Bore of the end, metres.
         bore_m: f64,
@@ -21,25 +21,25 @@ pub enum Outlet {
         /// Bore of the end, metres.
         bore_m: f64,
     },
-    /// Over a sill that is a weir, free or under water: what flows over it asks for a head on its upper side.
+    /// Over a sill that acts as a weir, free or submerged: its flow requires a head on its upstream side.
     Sill(Sill),
 }
 
-/// A sill between two levels, crossed either way.
+/// A sill between two levels, crossed in either direction.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sill {
     /// Its height, or that of the point of a vee, metres.
     pub crest_m: f64,
-    /// The law by which water crosses it.
+    /// Discharge law of the sill.
     pub weir: SubmergedWeir,
 }
 
 impl Sill {
-    /// The level on the upper side for a flow (≥ 0) against the one on the lower side, with its slopes.
+    /// The level on the upstream side for a flow (≥ 0) against the downstream one, with its derivatives.
     pub(super) fn upper(&self, flow_m3_s: f64, lower_m: f64) -> UpperHead {
         let over = self.weir.head_for(flow_m3_s, lower_m - self.crest_m);
         let head_m = if over.head_m.is_finite() && flow_m3_s <= 0.0 && lower_m >= self.crest_m {
-            // Exactly the level: taken off and put on again it would lose its last digit.
+            // Exactly the level: subtracting and adding the crest would lose its last digit.
             lower_m
         } else {
             self.crest_m + over.head_m
@@ -47,20 +47,20 @@ impl Sill {
         UpperHead { head_m, ..over }
     }
 
-    /// What flows over it from the upper side, m³/s.
+    /// Flow over it from the upstream side, m³/s.
     pub(super) fn flow(&self, upper_m: f64, lower_m: f64) -> f64 {
         let tail_m = lower_m - self.crest_m;
         self.weir.flow(upper_m - self.crest_m, tail_m)
     }
 
-    /// Whether the lower side stands over it.
+    /// Whether the downstream side stands above it.
     pub(super) fn is_under(&self, lower_m: f64) -> bool {
         lower_m > self.crest_m
     }
 }
 
 impl Outlet {
-    /// Height of the grade over the lip and its slope, metres and m/(m³/s); `flow` ≥ 0.
+    /// Height of the grade over the lip and its derivative, metres and m/(m³/s); `flow` ≥ 0.
     pub fn rise(&self, flow_m3_s: f64, gravity_m_s2: f64) -> Dual {
         match *self {
             Outlet::Lip | Outlet::Sill(_) => Dual {
@@ -78,7 +78,7 @@ impl Outlet {
         }
     }
 
-    /// The same for no flow, metres.
+    /// The same at no flow, metres.
     pub(super) fn rise_at_rest(&self) -> f64 {
         match *self {
             Outlet::Lip | Outlet::Critical { .. } | Outlet::Sill(_) => 0.0,
@@ -92,14 +92,14 @@ impl Outlet {
 pub struct Port {
     /// Height of the lip (invert of a horizontal end), metres; −∞ at a joint.
     pub lip_m: f64,
-    /// What it can take in. [`Inlet::Never`] where nothing is ever drawn back through it.
+    /// Its inflow capacity. [`Inlet::Never`] where nothing is ever drawn back through it.
     pub inlet: Inlet,
-    /// How it lets out.
+    /// How it discharges.
     pub outlet: Outlet,
-    /// Level under which it draws nothing although its lip is under water, metres: air enters there by a
+    /// Level below which it draws nothing although its lip is submerged, metres: air enters there through a
     /// hole; none: it draws from its lip on.
     pub draws_from_m: Option<f64>,
-    /// The screen that stands before it.
+    /// The screen before it.
     pub screen: Option<ScreenLaw>,
 }
 
@@ -115,20 +115,20 @@ impl Port {
         }
     }
 
-    /// Height from which it draws, metres: its lip, or the hole over it that lets air in.
+    /// Height above which it draws, metres: its lip, or the hole above it that admits air.
     pub fn intake_m(&self) -> f64 {
         self.draws_from_m
             .map_or(self.lip_m, |from_m| from_m.max(self.lip_m))
     }
 
-    /// Level in the vessel from which on it draws, metres: that height, or the foot of the cage before it.
+    /// Level in the vessel above which it draws, metres: that height, or the foot of the cage before it.
     pub fn opens_m(&self) -> f64 {
         let intake_m = self.intake_m();
         self.screen
             .map_or(intake_m, |screen| screen.sill_m().max(intake_m))
     }
 
-    /// What it can take in at a level in the vessel, m³/s, and the slope.
+    /// Its inflow capacity at a level in the vessel, m³/s, and the derivative.
     pub fn capacity(&self, level_m: f64) -> Dual {
         let intake_m = self.intake_m();
         match (self.inlet, self.screen) {
@@ -142,7 +142,7 @@ impl Port {
         }
     }
 
-    /// The level on the higher side of its screen where a flow (≥ 0) passes it against a lower one; that one without
+    /// The level on the higher side of its screen where a flow (≥ 0) passes it against a lower one; the latter without
     /// a screen.
     pub(super) fn higher(&self, flow_m3_s: f64, lower_m: f64) -> Higher {
         match self.screen {

@@ -1,7 +1,7 @@
 //! The law of a run with screens before its ends.
 //!
-//! A screen upstream is passed before the opening: the level behind it is that outside less what it loses. One
-//! downstream is passed after it: the level inside stands higher than that outside. Between the two the law is that
+//! An upstream screen is passed before the opening: the level inside it is that outside less its loss. A
+//! downstream one is passed after it: the level inside is higher than that outside. Between the two the law is that
 //! of `law`.
 
 use super::law::{FlowControl, RequiredHead, SHALLOWEST, STEEPEST, STEEPEST_RUN, Sense, Threshold};
@@ -13,7 +13,7 @@ impl RunLaw {
         self.ends.iter().any(|end| end.screen.is_some())
     }
 
-    /// Head that must stand upstream for `flow` (≥ 0, m³/s) to pass against `downstream_m`.
+    /// Required upstream head for `flow` (≥ 0, m³/s) to pass against `downstream_m`.
     pub fn required_head(&self, sense: Sense, flow: f64, downstream_m: f64) -> RequiredHead {
         if !self.has_screen() {
             return self.required_head_inside(sense, flow, downstream_m);
@@ -22,7 +22,7 @@ impl RunLaw {
         self.outside(sense, flow, inside)
     }
 
-    /// The same at the opening, behind the screen upstream.
+    /// The same at the opening, inside the upstream screen.
     fn required_head_from_inside(
         &self,
         sense: Sense,
@@ -35,7 +35,7 @@ impl RunLaw {
         }
         let behind = outlet.higher(flow, downstream_m);
         let need = self.required_head_inside(sense, flow, behind.level_m);
-        // What does not ask for a level does not ask how fast it rises, and it may rise without end.
+        // A head that does not depend on a level does not depend on its rise either, which may be infinite.
         let by_flow = if need.by_level > 0.0 {
             need.by_level * behind.by_flow
         } else {
@@ -48,7 +48,7 @@ impl RunLaw {
         }
     }
 
-    /// What must stand outside the screen upstream where so much must stand behind it.
+    /// Required head outside the upstream screen for that inside it.
     fn outside(&self, sense: Sense, flow: f64, inside: RequiredHead) -> RequiredHead {
         let [inlet, _] = self.sides(sense);
         if inlet.screen.is_none() {
@@ -63,7 +63,7 @@ impl RunLaw {
         }
     }
 
-    /// The head of [`RunLaw::need`] for no flow, in a fraction of its time.
+    /// The head of [`RunLaw::required_head`] at no flow, at a fraction of its cost.
     pub fn threshold(&self, sense: Sense, downstream_m: f64) -> Threshold {
         let [inlet, outlet] = self
             .sides(sense)
@@ -80,7 +80,7 @@ impl RunLaw {
         asked
     }
 
-    /// What the inlet asks for at its opening, and the same of all behind it.
+    /// Head required by the inlet at its opening, and by everything behind it.
     fn asked(&self, sense: Sense, flow: f64, downstream_m: f64) -> [RequiredHead; 2] {
         let [port, _] = self.sides(sense);
         let over = port.inlet.head_for(flow);
@@ -95,7 +95,7 @@ impl RunLaw {
         ]
     }
 
-    /// Head that must stand upstream for `flow` to pass the inlet as well, and which of the two asks for more.
+    /// Required upstream head for `flow` to pass the inlet as well, and which of the two requires more.
     pub(crate) fn required_head_with_screen(
         &self,
         sense: Sense,
@@ -103,7 +103,7 @@ impl RunLaw {
         downstream_m: f64,
     ) -> (RequiredHead, FlowControl) {
         let [by_inlet, behind] = self.asked(sense, flow, downstream_m);
-        // A free weir asks for the same as an inlet and as a sill.
+        // A free weir requires the same as an inlet and as a sill.
         let limits = match self.sill(sense) {
             Some(_) => by_inlet.head_m >= behind.head_m,
             None => by_inlet.head_m > behind.head_m,
@@ -116,13 +116,14 @@ impl RunLaw {
         (self.outside(sense, flow, inside), held)
     }
 
-    /// Head that the inlet asks for over what all behind it asks for, metres: over 0 where the inlet holds a flow (≥ 0).
+    /// Required head of the inlet in excess of that of everything behind it, metres: above 0 where a flow (≥ 0) is
+    /// under inlet control.
     pub(crate) fn starved_m(&self, sense: Sense, flow: f64, downstream_m: f64) -> f64 {
         let [by_inlet, behind] = self.asked(sense, flow, downstream_m);
         by_inlet.head_m - behind.head_m
     }
 
-    /// The levels at source and target behind its screens, for a signed flow between those outside.
+    /// The levels at source and target inside its screens, for a signed flow between those outside.
     pub fn inside_m(&self, flow_m3_s: f64, levels: [f64; 2]) -> [f64; 2] {
         if !self.has_screen() || flow_m3_s == 0.0 {
             return levels;
@@ -139,15 +140,15 @@ impl RunLaw {
         sense.along([upstream, outlet.higher(flow, downstream).level_m])
     }
 
-    /// What the screen upstream takes from a flow (≥ 0) at a level outside, metres.
+    /// Loss of a flow (≥ 0) at the upstream screen at a level outside, metres.
     pub fn lost_before_m(&self, sense: Sense, flow: f64, upstream_m: f64) -> f64 {
         let [inlet, _] = self.sides(sense);
         let screen = inlet.screen;
         screen.map_or(0.0, |screen| screen.loss_m(flow, upstream_m))
     }
 
-    /// What the screen downstream takes from a flow (≥ 0) that leaves to a level outside, metres: by how much the grade
-    /// at the outlet stands higher for it; nothing where that is in air all the same.
+    /// Loss of a flow (≥ 0) at the downstream screen that leaves to a level outside, metres: the rise of the grade
+    /// at the outlet that it causes; none where that is in air all the same.
     pub fn lost_behind_m(&self, sense: Sense, flow: f64, downstream_m: f64) -> f64 {
         let [_, outlet] = self.sides(sense);
         if outlet.screen.is_none() {
@@ -157,8 +158,8 @@ impl RunLaw {
         self.tail_m(sense, flow, inside_m) - self.tail_m(sense, flow, downstream_m)
     }
 
-    /// Head lost by a flow (≥ 0) this way between two levels, metres, without a pump's gain and the rising leg of a
-    /// raised intake; of a marched run all that its grade rises over its tail.
+    /// Head loss of a flow (≥ 0) in this direction between two levels, metres, without a pump's gain and the rising
+    /// leg of a raised intake; for a marched run the whole rise of its grade above its tail.
     pub fn lost_m(&self, sense: Sense, flow_m3_s: f64, [upstream, downstream]: [f64; 2]) -> f64 {
         let [_, outlet] = self.sides(sense);
         let inside_m = outlet.higher(flow_m3_s, downstream).level_m;
@@ -167,7 +168,8 @@ impl RunLaw {
             + self.lost_behind_m(sense, flow_m3_s, downstream)
     }
 
-    /// Head over what `flow` (≥ 0) needs by losses and the level behind it, metres; 0 where they hold it.
+    /// Head in excess of what `flow` (≥ 0) requires for losses and the downstream level, metres; 0 under outlet
+    /// control.
     pub fn free_drop_m(
         &self,
         sense: Sense,
@@ -182,8 +184,8 @@ impl RunLaw {
         self.free_drop_inside_m(sense, flow_m3_s, inside)
     }
 
-    /// Whether a signed flow between these levels falls free over a weir that nothing but screens stand before: the
-    /// water under it does not reach its sill.
+    /// Whether a signed flow between these levels falls freely over a weir with nothing before it but screens: the
+    /// water below does not reach its sill.
     pub fn is_free_weir(&self, flow_m3_s: f64, levels: [f64; 2]) -> bool {
         let sense = if flow_m3_s < 0.0 {
             Sense::Backward
@@ -196,7 +198,7 @@ impl RunLaw {
         is_free && self.loss_along(sense).is_nothing()
     }
 
-    /// The ends that a flow this way comes in by and leaves by.
+    /// The ends that a flow in this direction enters by and leaves by.
     fn sides(&self, sense: Sense) -> [&super::Port; 2] {
         let [source, target] = &self.ends;
         sense.along([source, target])

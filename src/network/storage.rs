@@ -1,6 +1,6 @@
 //! Level–volume curves.
 
-/// A band of depth in which the plan area open to water is a quadratic of the depth above its bottom.
+/// A band of depth in which the water surface area is a quadratic of the depth above its bottom.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Segment {
     /// Depth of its bottom above the floor, metres.
@@ -29,11 +29,11 @@ impl Segment {
             .fold(0.0, f64::max)
     }
 
-    /// Where the area is `area_m2`, rises between 0 and `height_m` from below.
+    /// Heights between 0 and `height_m` at which the area crosses `area_m2`, in ascending order.
     fn crossings(&self, area_m2: f64, height_m: f64) -> Vec<f64> {
         let (a, b, c) = (self.square, self.linear_m, self.area_m2 - area_m2);
         let root = (b * b - 4.0 * a * c).sqrt();
-        // The form that cancels nothing, also where there is no square.
+        // The form without cancellation, also where there is no quadratic term.
         let q = -0.5 * (b + root.copysign(b));
         let mut found: Vec<f64> = [q / a, c / q]
             .into_iter()
@@ -44,7 +44,7 @@ impl Segment {
         found
     }
 
-    /// The same from a rise on.
+    /// The same segment from a height on.
     fn above(&self, rise_m: f64) -> Segment {
         Segment {
             bottom_m: self.bottom_m + rise_m,
@@ -59,9 +59,8 @@ impl Segment {
     }
 }
 
-/// Volume of water against level. Straight-walled above its last segment; below
-/// the floor it goes on with a sliver of area, so that the curve is strictly
-/// rising everywhere and a vessel that is drawn empty has a level.
+/// Volume of water against level. Straight-walled above its last segment; below the floor it continues with a
+/// minute area, so that the curve is strictly increasing everywhere and a vessel that is drawn empty has a level.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Storage {
     floor_m: f64,
@@ -70,16 +69,16 @@ pub struct Storage {
     sliver_m2: f64,
 }
 
-/// Share of the largest area that the curve keeps below the floor. Where there is less above it, as in the
+/// Fraction of the largest area that the curve keeps below the floor. Where there is less above it, as in the
 /// tip of a cone, the water of that band stands between straight walls: without area a level has no
-/// balance of its own, and what the curve gives as area must be its slope.
+/// balance of its own, and the area that the curve returns must be its derivative.
 const SLIVER: f64 = 1e-4;
-/// Share of that which a band keeps that holds next to nothing: solid from wall to wall.
+/// Fraction of that minimum area kept by a band that holds almost no water, being solid from wall to wall.
 const NARROWEST: f64 = 1e-2;
 
 impl Storage {
-    /// A curve of `segments` with rising bottoms, the first at depth 0. An empty
-    /// list counts as a vessel of 1 cm².
+    /// A curve of `segments` with ascending bottoms, the first at depth 0. An empty list counts as a vessel of 1
+    /// cm².
     pub fn new(floor_m: f64, mut segments: Vec<Segment>) -> Storage {
         if segments.is_empty() {
             segments.push(Segment {
@@ -117,7 +116,7 @@ impl Storage {
         }
     }
 
-    /// A straight-walled vessel of one area.
+    /// A straight-walled vessel of constant area.
     pub fn prism(floor_m: f64, area_m2: f64) -> Storage {
         Storage::new(
             floor_m,
@@ -135,7 +134,7 @@ impl Storage {
         self.floor_m
     }
 
-    /// The area that the curve goes on with below the floor, m².
+    /// The area with which the curve continues below the floor, m².
     pub fn least_area_m2(&self) -> f64 {
         self.sliver_m2
     }
@@ -164,7 +163,8 @@ impl Storage {
         self.volumes_m3[index] + area
     }
 
-    /// Area of the water surface at a level, m²: the slope of the volume, and never next to nothing (see [`SLIVER`]).
+    /// Area of the water surface at a level, m²: the derivative of the volume, and never close to zero (see
+    /// [`SLIVER`]).
     pub fn area_m2(&self, level_m: f64) -> f64 {
         let depth = level_m - self.floor_m;
         if depth <= 0.0 {
@@ -180,8 +180,8 @@ impl Storage {
     }
 }
 
-/// The same water with no band of less area than `sliver_m2`: what stands in one stands between straight walls,
-/// as much of it at the top of the band as before.
+/// The same volumes with no band of less area than `sliver_m2`: the water of such a band stands between straight walls,
+/// with the same volume at the top of the band.
 fn widened(segments: &[Segment], sliver_m2: f64) -> Vec<Segment> {
     let mut wide = Vec::with_capacity(segments.len());
     for (index, segment) in segments.iter().enumerate() {

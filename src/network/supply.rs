@@ -1,4 +1,4 @@
-//! Whether water can come to a node at all.
+//! Whether water can reach a node at all.
 
 use super::{Check, Link, Network, Node};
 use petgraph::Direction;
@@ -6,16 +6,16 @@ use petgraph::graph::{EdgeIndex, NodeIndex};
 use petgraph::visit::EdgeRef;
 use std::collections::HashSet;
 
-/// Where water can come from to a node.
+/// The supply of a node.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Supply {
-    /// An open way leads there from a level, or from a joint that is fed from outside. It may stand dry.
+    /// An open path leads there from a level, or from a joint with an external inflow. It may be dry.
     pub comes: bool,
-    /// The shut links before it, in the order in which they were met.
+    /// The shut links upstream of it, in the order in which they were met.
     pub shut: Vec<usize>,
 }
 
-/// Where water can come from to `node`; `without`: a link that counts as none.
+/// The supply of `node`; `without`: a link that is ignored.
 pub fn supply(network: &Network, node: usize, without: usize) -> Supply {
     let without = EdgeIndex::new(without);
     let (mut seen, mut next) = (HashSet::new(), vec![NodeIndex::new(node)]);
@@ -48,13 +48,13 @@ pub fn supply(network: &Network, node: usize, without: usize) -> Supply {
     found
 }
 
-/// A run that lets water pass neither way.
+/// Whether a run passes water in neither direction.
 fn is_shut(link: &Link) -> bool {
     matches!(link, Link::Run(law) if law.check == Check::Shut)
 }
 
-/// Whether water may pass a link the way that a valve set to `barred` would bar. A running pump lets it pass the way
-/// that it pushes.
+/// Whether water may pass a link in the direction that a valve set to `barred` would block. A running pump passes it
+/// in its pumping direction.
 fn lets(link: &Link, barred: Check) -> bool {
     match link {
         Link::Run(law) => {

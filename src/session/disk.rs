@@ -113,7 +113,7 @@ impl Session {
     }
 
     fn write(&mut self, path: PathBuf) -> Result<(), FileError> {
-        let layout = picture::beside(&self.layout, &path);
+        let layout = picture::relative_to(&self.layout, &path);
         // The journal holds the same content until the file is written: if the program ends in between, it offers
         // nothing older than the file.
         self.journal.wait();
@@ -138,7 +138,7 @@ impl Session {
     /// of the new one are removed.
     fn leave_file(&mut self, next: &Path) {
         self.file.outside = FileOnDisk::default();
-        partial_files::clear_beside(next);
+        partial_files::clear_parts_of(next);
     }
 
     /// Why the previous version could not be kept beside the file, if so.

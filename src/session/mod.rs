@@ -33,7 +33,7 @@ pub use baseline::Baseline;
 pub use demo::{DEMO, demo};
 pub use disk::{Saved, is_taken, save_picture};
 pub use journal::{Entry, LeftWork, utc};
-pub use partial_files::clear_beside;
+pub use partial_files::clear_parts_of;
 pub use parts::{parts_in_text, text_of_parts};
 pub use picture::{MOST_SIDE, Site, SitePicture};
 pub use recent::{MOST_RECENT, default_settings};
@@ -145,7 +145,7 @@ impl Session {
             bands: services.bands(options.wake.clone()),
             guesses: services.guesses(options.wake.clone()),
             systems: services.systems(options.wake.clone()),
-            films: SeriesQuery::new(services.films(options.wake.clone())),
+            films: SeriesQuery::new(services.series(options.wake.clone())),
             pictures: Pictures::default(),
             other: None,
             journal: Journal::of(options.keep, options.disk.clone(), options.wake.clone()),

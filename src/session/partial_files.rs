@@ -11,7 +11,7 @@ const SURELY_LOCKED: Duration = Duration::from_secs(2);
 const SURELY_LEFT: Duration = Duration::from_secs(24 * 3600);
 
 /// Removes abandoned partial files beside this file.
-pub fn clear_beside(path: &Path) {
+pub fn clear_parts_of(path: &Path) {
     let folder = path.parent().filter(|folder| *folder != Path::new(""));
     clear(folder.unwrap_or(Path::new(".")));
 }

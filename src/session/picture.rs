@@ -195,7 +195,7 @@ pub(super) fn rooted(mut layout: Layout, file: &Path) -> Layout {
 
 /// The layout as written into `file`: the path of its picture is relative where the picture is in the folder of the
 /// file, in one of the [`MOST_UP`] folders above, or below them.
-pub(super) fn beside(layout: &Layout, file: &Path) -> Layout {
+pub(super) fn relative_to(layout: &Layout, file: &Path) -> Layout {
     let mut layout = layout.clone();
     if let (Some(underlay), Some(folder)) = (&mut layout.underlay, file.parent()) {
         let path = plain(Path::new(&underlay.file));

@@ -90,7 +90,7 @@ impl Results {
         let known = kept.find(|known| Arc::ptr_eq(&known.layout, layout));
         let known = known.cloned();
         if let Some(known) = &known {
-            self.tell(known.clone());
+            self.record(known.clone());
         }
         self.record_result(layout);
         known
@@ -102,7 +102,7 @@ impl Results {
         self.record_result(on_show);
     }
 
-    fn tell(&mut self, known: Known) {
+    fn record(&mut self, known: Known) {
         if known.evaluation.is_whole() {
             self.whole = Some(known.evaluation.clone());
         }
@@ -136,7 +136,7 @@ impl Results {
         let is_shown = Arc::ptr_eq(&results.layout, on_show);
         let (evaluation, cured) = match results.what {
             JobOutput::Preview(quick, _) => {
-                let wanted = is_shown && !self.tells_of(on_show);
+                let wanted = is_shown && !self.covers_part(on_show);
                 if wanted {
                     self.take_quick(quick.map(|quick| *quick), on_show);
                 }
@@ -154,9 +154,9 @@ impl Results {
             self.keep(known.clone());
         }
         // A fresh result is not replaced by a stale one.
-        let wanted = is_shown || !self.tells_of(on_show);
+        let wanted = is_shown || !self.covers_part(on_show);
         if wanted {
-            self.tell(known);
+            self.record(known);
             self.record_result(on_show);
         }
         wanted
@@ -182,12 +182,12 @@ impl Results {
         KnownResults {
             quick: self.quick.as_ref(),
             told: self.told.as_ref().map(|known| known.evaluation.as_ref()),
-            tells: self.tells_of(layout),
+            tells: self.covers_part(layout),
             whole: self.whole.as_deref(),
         }
     }
 
-    fn tells_of(&self, layout: &Arc<Layout>) -> bool {
+    fn covers_part(&self, layout: &Arc<Layout>) -> bool {
         let told = self.told.as_ref();
         told.is_some_and(|known| Arc::ptr_eq(&known.layout, layout))
     }

@@ -32,8 +32,8 @@ type FindGuess = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<Guess> + 
 /// The system curve of a pump, as [`evaluate::system_curve`].
 type FindSystem = Arc<dyn Fn(&Layout, &Id, &dyn Fn() -> bool) -> Option<SystemCurve> + Send + Sync>;
 
-/// The simulation result, as [`evaluate::film`]; none where the state cannot be simulated.
-type Follow =
+/// The simulation result, as [`evaluate::series`]; none where the state cannot be simulated.
+type SimulateSeries =
     Arc<dyn Fn(&Layout, &Observed, &dyn Fn() -> bool) -> Option<InterpolatedSeries> + Send + Sync>;
 
 /// The states solved first, because they are shown most.
@@ -59,7 +59,7 @@ pub struct Services {
     /// The system curve of a pump.
     pub system: FindSystem,
     /// The simulation of a state.
-    pub film: Follow,
+    pub series: SimulateSeries,
     /// Previews faster than this are made inside the call that changes the layout.
     pub patience: Duration,
     /// Number of internal errors while solving.
@@ -89,7 +89,7 @@ impl Default for Services {
             system: Arc::new(|layout, pump, go_on| {
                 evaluate::system_curve(layout, Catalogue::builtin(), pump, go_on)
             }),
-            film: Arc::new(|layout, watched, go_on| {
+            series: Arc::new(|layout, watched, go_on| {
                 let film = evaluate::series(layout, Catalogue::builtin(), watched, go_on);
                 film.ok().flatten()
             }),
@@ -195,13 +195,13 @@ impl Services {
     }
 
     /// Starts a thread for simulations.
-    pub(super) fn films(
+    pub(super) fn series(
         &self,
         wake: Arc<dyn Fn() + Send + Sync>,
     ) -> Query<Observed, Arc<InterpolatedSeries>> {
         let services = self.clone();
         let answer = move |layout: &Layout, watched: &Observed, go_on: &dyn Fn() -> bool| {
-            let film = services.caught(|| (services.film)(layout, watched, go_on));
+            let film = services.caught(|| (services.series)(layout, watched, go_on));
             film.flatten().map(Arc::new)
         };
         Query::new("films", Box::new(answer), wake)

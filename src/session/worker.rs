@@ -140,7 +140,7 @@ impl EvaluationThread {
     fn work(&self, job: &Job, last: Option<Last>) -> Option<Last> {
         if job.preview_first {
             let (report, took) = self.services.timed_preview(&job.layout, None);
-            self.tell(job, JobOutput::Preview(report.map(Box::new), took));
+            self.send(job, JobOutput::Preview(report.map(Box::new), took));
             if !self.slot.may_go_on() {
                 return last;
             }
@@ -148,14 +148,14 @@ impl EvaluationThread {
         let last = last.filter(|(layout, _)| Arc::ptr_eq(layout, &job.layout));
         let last = last.map(|(_, known)| known);
         if let (None, Some(known)) = (&job.evaluation, &last) {
-            self.tell(job, JobOutput::Evaluated(known.clone()));
+            self.send(job, JobOutput::Evaluated(known.clone()));
         }
         let evaluation = self.evaluated(job, job.evaluation.clone().or(last));
         if job.committed && evaluation.is_whole() && self.slot.may_go_on() {
             let go_on = || self.slot.may_go_on();
             let cured = self.services.cured(&job.layout, &evaluation, &go_on);
             if let Some(cured) = cured {
-                self.tell(job, JobOutput::Cured(Arc::new(cured)));
+                self.send(job, JobOutput::Cured(Arc::new(cured)));
             }
         }
         Some((job.layout.clone(), evaluation))
@@ -166,7 +166,7 @@ impl EvaluationThread {
     fn evaluated(&self, job: &Job, known: Option<Arc<Evaluation>>) -> Arc<Evaluation> {
         let solved = |states: &[State]| {
             let solved = Arc::new(self.services.evaluation(&job.layout, states));
-            self.tell(job, JobOutput::Evaluated(solved.clone()));
+            self.send(job, JobOutput::Evaluated(solved.clone()));
             solved
         };
         let first = known.unwrap_or_else(|| solved(&FIRST));
@@ -176,7 +176,7 @@ impl EvaluationThread {
         solved(&State::ALL)
     }
 
-    fn tell(&self, job: &Job, what: JobOutput) {
+    fn send(&self, job: &Job, what: JobOutput) {
         let results = JobResult {
             layout: job.layout.clone(),
             batch: job.batch,

@@ -1,22 +1,22 @@
-//! Gauges of the air in runs: what primes a chain of runs, and what breaks it.
+//! Gauges for the air in runs: when a chain of runs primes, and when its siphon breaks.
 
 use super::system::{NetworkState, System};
 use crate::hydraulics::circle::{critical_depth, full_bore_froude};
 use crate::hydraulics::high_point::{PRIMES_AT_SHARE, SELF_VENTING_FROUDE, steep_clearing_froude};
 use crate::network::{Check, Link, Node, Outlet, Raised, RunLaw, Sense};
 
-/// Water over a lip that counts as none, metres: a film. Common practice, no source.
-const FILM_M: f64 = 0.001;
-/// Flow below which a run counts as standing still, m³/s.
+/// Depth of water over a lip that counts as none, metres: a mere film. Common practice, no source.
+const WETTED_M: f64 = 0.001;
+/// Flow below which a run counts as having no flow, m³/s.
 const NO_FLOW_M3_S: f64 = 1e-10;
 
-/// A run of a chain between its levels.
+/// A run of a chain, with the levels at its ends.
 struct Member<'s> {
     law: &'s RunLaw,
     flow: f64,
-    /// Levels at source and target, behind their screens, metres.
+    /// Levels at source and target, downstream of their screens, metres.
     levels: [f64; 2],
-    /// Whether source and target are joints.
+    /// Whether the source and the target are joints.
     joints: [bool; 2],
 }
 
@@ -48,7 +48,7 @@ impl<'s> Member<'s> {
         self.flow.abs() >= NO_FLOW_M3_S
     }
 
-    /// By how much no air comes in at an end, m.
+    /// Margin by which an end keeps air out, m.
     fn keeps_air_out_m(&self, end: usize) -> f64 {
         let port = &self.law.ends[end];
         let level_m = self.levels[end];
@@ -61,7 +61,7 @@ impl<'s> Member<'s> {
             .as_ref()
             .filter(|one| end == 0 && one.vented)
         {
-            // Air comes in at the vent until the leg behind its crest stands full.
+            // Air enters at the vent until the leg behind the crest of this intake stands full.
             let bore_m = self.law.loss.bore_m;
             return self.behind_crest_m(raised, self.levels[1]) - bore_m;
         }
@@ -75,7 +75,7 @@ impl<'s> Member<'s> {
             .law
             .grade_with_air(outward)
             .map(|grade| grade.profile());
-        // Where the pipe rises to its end water stands in it, and lets no air by.
+        // Where the pipe rises to its end, water stands in it and lets no air past.
         if (leaves || !self.flows()) && course.is_some_and(|course| !course.falls_to_outlet) {
             return f64::INFINITY;
         }
@@ -91,13 +91,13 @@ impl<'s> Member<'s> {
             Outlet::Critical { bore_m } | Outlet::Full { bore_m } => bore_m,
             Outlet::Lip | Outlet::Sill(_) => 0.0,
         };
-        level_m - (port.intake_m().max(port.lip_m + crown_m) + FILM_M)
+        level_m - (port.intake_m().max(port.lip_m + crown_m) + WETTED_M)
     }
 
-    /// By how much its flow carries out the air of its high points, m; none where it has none.
+    /// Margin by which the flow clears the air from the high points of the run, m; none where it has no high point.
     fn primes_m(&self) -> Option<f64> {
         if !self.flows() {
-            // Nothing carries the air out of a run that stands still.
+            // Nothing clears the air from a run without flow.
             let both = [Sense::Forward, Sense::Backward];
             let marched = both
                 .into_iter()
@@ -117,14 +117,14 @@ impl<'s> Member<'s> {
         marched.into_iter().chain(crest).reduce(f64::min)
     }
 
-    /// Grade behind the crest of a raised intake, over the crest, m.
+    /// Hydraulic grade behind the crest of a raised intake, relative to the crest, m.
     fn behind_crest_m(&self, raised: &Raised, downstream_m: f64) -> f64 {
         let flow = self.flow.max(0.0);
         let tail_m = self.law.tail_m(Sense::Forward, flow, downstream_m);
         tail_m + self.law.loss.at(flow).value - raised.crest_m
     }
 
-    /// The same of the crest of a raised intake, behind which the pipe falls plumb.
+    /// The same for a raised intake whose pipe falls vertically behind the crest.
     fn crest_m(&self, raised: &Raised, downstream_m: f64) -> f64 {
         let loss = &self.law.loss;
         let (bore_m, gravity_m_s2) = (loss.bore_m, loss.gravity_m_s2);
@@ -140,9 +140,9 @@ impl<'s> Member<'s> {
     }
 }
 
-/// Over 0 where the flows of a chain carry out all its air, and none comes in, m.
+/// Priming margin of a chain, m: above 0 where its flows clear all of its air and no air enters.
 ///
-/// `ceilings_m`: levels of vessels over which it does not prime, since the water would have gone over a rim.
+/// `ceilings_m`: vessel levels above which the chain does not prime, because the water would spill over a rim first.
 pub(super) fn primes(
     system: &System,
     point: &NetworkState,
@@ -162,13 +162,13 @@ pub(super) fn primes(
         let level_m = point.head_m.get(node).copied();
         rim_m - level_m.unwrap_or(rim_m)
     });
-    let room_m = room.fold(f64::INFINITY, f64::min) + FILM_M;
+    let room_m = room.fold(f64::INFINITY, f64::min) + WETTED_M;
     carried_m
         .min(room_m)
         .min(stays_primed(system, point, links))
 }
 
-/// Over 0 while no air comes into a chain that is full of water, m.
+/// Margin of a primed chain, m: above 0 while no air enters it.
 pub(super) fn stays_primed(system: &System, point: &NetworkState, links: &[usize]) -> f64 {
     let members = links
         .iter()

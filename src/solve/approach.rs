@@ -1,26 +1,27 @@
-//! What went where in the last approach to a limit.
+//! Where the water went in the final step to a steady state.
 //!
-//! That is one step of years. What a link passed in it is its flow times those years, and no balance is exact
-//! enough for that; what the vessels gained or lost is exact, and it came or went by the links that lead out.
+//! That step stands for years. The volume a link passes in it is its flow times those years, and no mass balance is
+//! exact enough for that product. What the vessels gained or lost is exact, and it passed through the links that
+//! lead out.
 
 use super::system::{NetworkState, System};
 use crate::network::Node;
 use petgraph::unionfind::UnionFind;
 
-/// The books of a last approach.
+/// The water accounting of the final step to a steady state.
 #[derive(Debug, Default)]
 pub(super) struct FinalApproach {
-    /// What links to held levels passed, m³, positive from source to target.
+    /// Volume that each link to a fixed level passed, m³, positive from source to target.
     pub passed_m3: Vec<(usize, f64)>,
-    /// Water that came or went where nothing leads in or out, m³, each with the vessel that gained most there.
+    /// Water gained or lost where no link leads in or out, m³, each with the vessel that gained most there.
     pub open_m3: Vec<(usize, f64)>,
 }
 
-/// What passed the links to held levels between `before` and its `limit`.
+/// Volumes that passed the links to fixed levels between `before` and its steady state `limit`.
 ///
-/// Each part of the network that hangs together by what flows is reckoned by itself: what its vessels gained or lost
-/// is shared among the links that bring or take it in the limit, or else among those that did before. Where a node
-/// is fed or drawn from, nobody can tell how much of it came or went there, and nothing is booked.
+/// Each part of the network that is connected by flow is treated separately: the gain or loss of its vessels is
+/// shared among the links that carry flow out or in at the steady state, or failing that among those that did so
+/// before. Where a node has an inflow or draw-off of its own, its share cannot be told, and nothing is recorded.
 pub(super) fn approach(
     system: &System,
     before: &NetworkState,
@@ -68,7 +69,8 @@ pub(super) fn approach(
     found
 }
 
-/// For every node the number of its part: nodes are of one part where water flows between them in one of `points`.
+/// For every node the number of its connected part: two nodes belong together where water flows between them in one
+/// of `points`.
 fn hanging_together(system: &System, points: [&NetworkState; 2]) -> Vec<usize> {
     let mut parts = UnionFind::new(system.nodes.len());
     for (index, link) in system.links.iter().enumerate() {
@@ -85,10 +87,10 @@ fn is_balanced(system: &System, node: usize) -> bool {
     matches!(system.nodes[node], Node::Fixed { .. })
 }
 
-/// What is lost (negative: gained), m³, as what each link passed, by its share of the flow that way; none where
-/// nothing flows that way.
+/// A loss (negative: gain), m³, distributed over the links in proportion to their flow in that direction; none where
+/// nothing flows in that direction.
 ///
-/// `leads_out`: links, and 1 where they lead out from source to target, −1 where from target to source.
+/// `leads_out`: links, with 1 where they lead out from source to target and −1 where from target to source.
 fn shares(
     point: &NetworkState,
     leads_out: &[(usize, f64)],

@@ -1,8 +1,8 @@
-//! Pseudo-transient continuation: joints are given a storage that is taken away again.  [@kelley-keyes-1998]
+//! Pseudo-transient continuation: joints are given a storage that is then removed step by step.  [@kelley-keyes-1998]
 //!
-//! At the corner of a law Newton leads now to one side and now to the other. With storage at the joints a step
-//! moves their heads by little, so that it stays where its lines hold; and since the system stays an M-function,
-//! the heads go where they would without it.
+//! At a kink of a law Newton's method alternates between its two sides. With storage at the joints a step changes
+//! their heads only a little, so that it stays where its linearisations hold. The system remains an M-function, so
+//! the heads converge to the same solution as without storage.
 
 use super::newton::{Problem, Stats};
 use super::system::{NetworkState, System};
@@ -11,28 +11,28 @@ use super::work::StepState;
 /// Storage that joints are given in place of none.
 #[derive(Clone, Copy)]
 pub(crate) struct ArtificialStorage<'a> {
-    /// What flows in for each metre that the head of a joint has risen, m²/s.
+    /// Inflow for each metre that the head of a joint has risen, m²/s.
     pub slope_m2_s: f64,
-    /// The heads from which that counts, m, by node.
+    /// The heads from which that rise counts, m, by node.
     pub from_m: &'a [f64],
 }
 
-/// First slope, m²/s: a litre a second out of balance moves a head by a tenth of a metre.
+/// First value of the storage coefficient, m²/s: an imbalance of a litre a second moves a head by a tenth of a metre.
 const FIRST_M2_S: f64 = 1e-2;
-/// What the slope is multiplied by after a step that was solved, and after one that was not.
+/// Factor on the storage coefficient after a step that converged, and after one that did not.
 const EASED: f64 = 0.2;
 const STIFFENED: f64 = 30.0;
-/// Slope under which it makes no difference any more, m²/s.
+/// Storage coefficient below which it no longer has an effect, m²/s.
 const LEAST_M2_S: f64 = 1e-13;
-/// Slope over which nothing moves, m²/s.
+/// Storage coefficient above which no head moves, m²/s.
 const MOST_M2_S: f64 = 1e6;
-/// Steps tried in all.
+/// Maximum number of steps tried.
 const MOST_STEPS: usize = 120;
-/// Newton steps of each, and of each try without storage in between.
+/// Newton steps for each, and for each trial without storage in between.
 const NEWTON_STEPS: usize = 25;
 const FREE_STEPS: usize = 12;
 
-/// Solves `problem` from `point` on; `point` moves either way. False where it did not come to the end.
+/// Solves `problem` starting at `point`, which changes either way. False where it did not converge.
 pub(super) fn solve(
     system: &System,
     problem: &Problem,

@@ -1,7 +1,7 @@
-//! Sparse elimination without exchanging rows, for a matrix of symmetric pattern.
+//! Sparse elimination without row exchanges, for a matrix of symmetric pattern.
 //!
-//! The matrix of a network is an M-matrix, dominant by columns: pivoting would exchange no rows
-//! there, so that pattern and order of the factors can be settled once and for all.
+//! The matrix of a network is an M-matrix and diagonally dominant by columns: pivoting would exchange no rows, so
+//! the pattern and the order of the factors are determined once for all steps.
 
 use super::jagged_array::JaggedArray;
 use super::thin::Thin;
@@ -14,32 +14,32 @@ use faer::sparse::linalg::cholesky::{
 use faer::{Side, perm::PermRef};
 use std::cell::OnceCell;
 
-/// Share of a diagonal entry below which what is left of it as a pivot is rounding.
+/// Fraction of a diagonal entry below which the remaining pivot is mere rounding.
 const LEAST_PIVOT: f64 = 1e-15;
 
-/// Columns that are taken off another at a time.
+/// Number of columns that are subtracted from another in one pass.
 const TOGETHER: usize = 4;
 
-/// Pattern of the factors, in the order of elimination.
+/// Pattern of the factors, in elimination order.
 pub(crate) struct Elimination {
-    /// Row of the matrix at each place.
+    /// Matrix row at each position of the elimination order.
     pub(super) row_at: Vec<u32>,
-    /// Place of each row of the matrix.
+    /// Position of each matrix row in the elimination order.
     pub(super) place_of: Vec<u32>,
-    /// Places below the diagonal in each column of the lower factor, rising.
+    /// Positions below the diagonal in each column of the lower factor, ascending.
     pub(super) below: JaggedArray,
-    /// Places left of the diagonal in each row of the lower factor, rising; the pattern of the upper factor.
+    /// Positions left of the diagonal in each row of the lower factor, ascending; also the pattern of the upper factor.
     pub(super) left: JaggedArray,
     /// For each of those its slot in `below`.
     pub(super) slots: Vec<u32>,
-    /// Place behind the block that each column is in: columns one below another on the diagonal, with the same
-    /// places below the block.
+    /// Position just past the block (supernode) of each column: consecutive columns that fill the diagonal block and
+    /// share the same positions below it.
     block_end: Vec<u32>,
-    /// Where all of it goes for symmetric numbers, where that is worth keeping; found when first asked for.
+    /// Target slots of all products of a symmetric factorisation, where storing them pays; built on first use.
     thin: OnceCell<Option<Thin>>,
 }
 
-/// Numbers of the factors: the lower one with a diagonal of ones, the upper one by columns.
+/// Values of the factors: unit lower triangle, and the upper triangle by columns.
 #[derive(Default)]
 pub(crate) struct Factors {
     lower: Vec<f64>,
@@ -49,8 +49,8 @@ pub(crate) struct Factors {
 }
 
 impl Elimination {
-    /// The pattern of the factors of a matrix of this pattern, eliminated in the order of `order`;
-    /// none where there is no memory for it.
+    /// The factor pattern of a matrix with this pattern, eliminated in the order `order`; none where memory runs
+    /// out.
     pub fn new(
         pattern: SymbolicSparseColMatRef<'_, u32>,
         order: PermRef<'_, u32>,
@@ -65,7 +65,7 @@ impl Elimination {
         Elimination::of(&symbolic)
     }
 
-    /// The same from a pattern that is known entry by entry; none where it is by blocks of columns.
+    /// The same from a simplicial (entry by entry) symbolic factor; none where the factor is supernodal.
     pub fn of(symbolic: &SymbolicCholesky<u32>) -> Option<Elimination> {
         let SymbolicCholeskyRaw::Simplicial(lower) = symbolic.raw() else {
             return None;
@@ -97,7 +97,7 @@ impl Elimination {
         (0..self.row_at.len()).all(|place| self.factor_column(place, pattern, values, factors))
     }
 
-    /// The same for symmetric numbers, in half the work: L·D·Lᵀ.
+    /// Factors a matrix with symmetric values as L·D·Lᵀ, at half the cost.
     pub fn factor_symmetric(
         &self,
         pattern: SymbolicSparseColMatRef<'_, u32>,
@@ -131,9 +131,9 @@ impl Elimination {
             let from = self.left.items[slot] as usize;
             let rest = self.slots[slot] as usize..self.below.range(from).end;
             let places = &self.below.items[rest.clone()];
-            // What was put here belongs to the other half.
+            // This entry belongs to the other triangle.
             column[from] = 0.0;
-            // The columns of a block stand side by side: they are taken off together, in the same order.
+            // The columns of a block are adjacent: they are subtracted together, in the same order.
             let columns = (self.block_end[from] as usize).min(place) - from;
             if columns < TOGETHER {
                 let lower = &factors.lower[rest];
@@ -254,8 +254,8 @@ impl Factors {
     }
 }
 
-/// Takes from a column, at these places, the columns of a block, each so many times: one after the other, so that
-/// rounding is the same as of columns taken off alone.
+/// Subtracts multiples of the columns of a block from a column at these positions: one after the other, so that
+/// the rounding is the same as for columns subtracted singly.
 #[inline]
 fn take_off(
     column: &mut [f64],
@@ -279,12 +279,12 @@ fn take_off(
     }
 }
 
-/// Place behind the block that each column is in.
+/// Position just past the block of each column.
 fn blocks(below: &JaggedArray) -> Vec<u32> {
     let count = below.starts.len() - 1;
     let mut ends: Vec<u32> = (1..=count as u32).collect();
     for place in (1..count).rev() {
-        // What is below a column is below the next one too, or on its diagonal: as many are the same.
+        // The pattern below a column is contained in the next column or its diagonal: equal counts mean equal patterns.
         let before = below.of(place - 1);
         if before.first() == Some(&(place as u32)) && before.len() == below.of(place).len() + 1 {
             ends[place - 1] = ends[place];
@@ -293,7 +293,7 @@ fn blocks(below: &JaggedArray) -> Vec<u32> {
     ends
 }
 
-/// Lists of columns that begin with their diagonal, without it.
+/// The columns without the diagonal entry that each of them begins with.
 fn without_diagonal(starts: &[u32], items: &[u32]) -> JaggedArray {
     let mut lists = JaggedArray {
         starts: vec![0],
@@ -308,7 +308,7 @@ fn without_diagonal(starts: &[u32], items: &[u32]) -> JaggedArray {
     lists
 }
 
-/// For each item the lists it is in, rising, and the slot it has there.
+/// The transpose: for each item the lists that contain it, ascending, and its slot in each.
 fn turned(lists: &JaggedArray) -> (JaggedArray, Vec<u32>) {
     let count = lists.starts.len() - 1;
     let slots = lists.items.iter().enumerate();

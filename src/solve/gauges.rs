@@ -1,17 +1,17 @@
-//! Finding in time where a gauge crosses 0.
+//! Root finding in time: when a gauge crosses 0.
 
 use super::step::SolvedStep;
 use super::system::{NetworkState, System};
 use super::watch::Watch;
 
-/// A gauge this close to 0 has been found, metres.
+/// Distance from 0 at which the crossing counts as found, metres.
 const FOUND_M: f64 = 1e-7;
-/// A moment is known when its bracket is this short, s.
+/// Bracket length at which the time of a crossing counts as found, s.
 const FOUND_S: f64 = 1e-4;
-/// Shorter steps tried for one crossing.
+/// Maximum number of shorter steps tried for one crossing.
 const MOST_TRIES: usize = 40;
 
-/// The gauges of a trace as they stood at the last accepted point.
+/// The gauges of a simulation as they stood at the last accepted state.
 pub(super) struct Gauges<'a> {
     watches: &'a [Watch],
     values_m: Vec<f64>,
@@ -28,9 +28,9 @@ impl<'a> Gauges<'a> {
         }
     }
 
-    /// The step cut so that it ends just behind the first crossing in it; the step itself where there is none.
+    /// The step shortened to end just past the first crossing in it; the step itself where there is none.
     ///
-    /// `shorter` solves the step anew with another length; where that fails the bracket is taken as it stands.
+    /// `shorter` solves the step again with another length; where that fails, the current bracket is accepted.
     pub fn first_crossing(
         &self,
         system: &System,
@@ -51,7 +51,7 @@ impl<'a> Gauges<'a> {
             if miss_m <= FOUND_M || width_s <= FOUND_S {
                 break;
             }
-            // Every third turn halves, so that a curved gauge cannot hold one end for ever.
+            // Every third iteration bisects, so that a curved gauge cannot hold one end of the bracket for ever.
             let share = if turn % 3 == 2 { 0.5 } else { guess };
             let length_s = low_s + width_s * share.clamp(1e-3, 0.999);
             let Some(tried) = shorter(length_s) else {
@@ -67,12 +67,12 @@ impl<'a> Gauges<'a> {
         (step, high_s)
     }
 
-    /// Of the gauges that have changed sides at the end of a bracket: where the first of them crosses, as a
-    /// share of it, and how far behind 0 it is at the end.
+    /// Of the gauges that have changed sign at the end of a bracket: where the first of them crosses, as a
+    /// fraction of the bracket, and how far past 0 it is at the end.
     fn first_of(&self, low: &[f64], high: &[f64]) -> Option<(f64, f64)> {
         let crossed = (0..self.up.len()).filter(|&one| (high[one] > 0.0) != self.up[one]);
         let places = crossed.map(|one| {
-            // Aimed a little behind 0, so that the end of the bracket soon lies there.
+            // Aims slightly past 0, so that the end of the bracket soon lies there.
             let beyond = 0.5 * FOUND_M;
             let aim = if high[one] > 0.0 { beyond } else { -beyond };
             let share = (aim - low[one]) / (high[one] - low[one]);
@@ -81,7 +81,7 @@ impl<'a> Gauges<'a> {
         places.min_by(|a, b| a.0.total_cmp(&b.0))
     }
 
-    /// Goes on to a new point, and tells which gauges changed sides on the way there.
+    /// Advances to a new state and returns which gauges changed sign on the way.
     pub fn take(&mut self, system: &System, point: &NetworkState) -> Vec<(usize, bool)> {
         self.values_m = read(self.watches, system, point);
         let mut crossed = Vec::new();

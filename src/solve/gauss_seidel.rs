@@ -1,23 +1,22 @@
-//! The balance of one node after another, with exact flows.
+//! Gauss–Seidel sweeps: the balance of one node after another, with exact flows.
 //!
-//! The outflow of a node never falls as its level rises and never rises as a
-//! neighbour's does, so each balance has a root that can be bracketed, and
-//! sweeping over the nodes converges from anywhere (M-function). Slow, and the
-//! last resort.
+//! The outflow of a node never falls as its level rises and never rises as a neighbour's does, so each balance has
+//! a root that can be bracketed, and sweeping over the nodes converges from any start (M-function). Slow, and the
+//! last fallback.
 
 use super::newton::Problem;
 use super::reach::exact;
 use super::system::{NetworkState, System};
 
-/// Farthest that a level is looked for, metres.
+/// Largest distance over which a level is searched, metres.
 pub(super) const FARTHEST_M: f64 = 1e6;
-/// First reach of that search, metres, and what it is multiplied by until the balance has changed sides.
+/// Initial bracket of that search, metres, and its growth factor until the balance changes sign.
 const FIRST_REACH_M: f64 = 1e-6;
 const REACH_GROWS: f64 = 2.0;
-/// A level of about 0 has digits without end; none beyond this counts, metres.
+/// A level near 0 has unlimited digits; none beyond this counts, metres.
 const CLOSE_M: f64 = 1e-18;
 
-/// Imbalance of `node` with its level at `level_m` and its neighbours' as in `point`, m³/s; rises with the level.
+/// Imbalance of `node` with its level at `level_m` and its neighbours' as in `point`, m³/s; increasing in the level.
 fn imbalance(
     system: &System,
     problem: &Problem,
@@ -69,8 +68,8 @@ pub(crate) fn settle(
     true
 }
 
-/// Where `f`, which only rises, comes to 0: looked for from `start` on, no farther than `farthest`. None where it
-/// is 0 at the start, and where it does not come to 0.
+/// Root of the increasing function `f`: searched from `start` outwards, up to the distance `farthest`. None where
+/// `f` is 0 at the start, and where no root is found.
 pub(super) fn root(f: impl Fn(f64) -> f64, start: f64, farthest: f64) -> Option<f64> {
     let first = f(start);
     if first == 0.0 {
@@ -89,15 +88,15 @@ pub(super) fn root(f: impl Fn(f64) -> f64, start: f64, farthest: f64) -> Option<
     None
 }
 
-/// Whether two values are on one side of 0. Their product does not tell: of two trickles it is 0.
+/// Whether two values have the same sign. Their product cannot decide: for two trickles it underflows to 0.
 fn is_alike(one: f64, other: f64) -> bool {
     one != 0.0 && other != 0.0 && (one > 0.0) == (other > 0.0)
 }
 
-/// Where `f`, which rises or falls only, comes to 0 between two (place, value) of different sign: the first
-/// such place from `near` on, to the last digit.
+/// Root of a monotonic `f` between two (place, value) pairs of different sign: the first one from `near` on, to
+/// the last digit.
 ///
-/// Inverse quadratic interpolation where three values are in line for it, halves elsewhere.  [@chandrupatla-1997]
+/// Inverse quadratic interpolation where three values allow it, bisection elsewhere.  [@chandrupatla-1997]
 fn crossing(f: impl Fn(f64) -> f64, near: (f64, f64), far: (f64, f64)) -> f64 {
     let is_near = |end: (f64, f64)| is_alike(end.1, near.1);
     let (mut last, mut other, mut share) = (near, far, 0.5);
@@ -114,7 +113,7 @@ fn crossing(f: impl Fn(f64) -> f64, near: (f64, f64), far: (f64, f64)) -> f64 {
         if least.is_nan() || least > 0.5 {
             return if is_near(last) { other.0 } else { last.0 };
         }
-        // A value of 0 may be one of many: a dry node is in balance wherever it stands.
+        // A value of 0 may be one of many: a dry node is in balance at any level.
         let flat = last.1 == 0.0 || other.1 == 0.0;
         share = match flat {
             true => 0.5,
@@ -123,7 +122,8 @@ fn crossing(f: impl Fn(f64) -> f64, near: (f64, f64), far: (f64, f64)) -> f64 {
     }
 }
 
-/// Share of the way from `last` to `other` at which their values and that of `before` let 0 be expected.
+/// The fraction of the way from `last` to `other` at which inverse quadratic interpolation through these and
+/// `before` expects the root.
 fn interpolated(last: (f64, f64), other: (f64, f64), before: (f64, f64)) -> f64 {
     let xi = (last.0 - other.0) / (before.0 - other.0);
     let phi = (last.1 - other.1) / (before.1 - other.1);
@@ -135,7 +135,7 @@ fn interpolated(last: (f64, f64), other: (f64, f64), before: (f64, f64)) -> f64 
             / (before.1 - other.1)
 }
 
-/// Settles every node in turn, `rounds` times; returns the rounds done.
+/// Solves every node in turn, `rounds` times; returns the number of sweeps done.
 pub(crate) fn sweep(
     system: &System,
     problem: &Problem,

@@ -1,9 +1,10 @@
-//! Nodes that are tied to each other, and to nothing else that would hold their levels, moved together.
+//! Head shift of a group: nodes that are coupled to each other, and to nothing else that fixes their levels, move
+//! together.
 //!
-//! A row of joints behind a crest has levels against each other, but none against the rest, until its water
-//! finds a way out: a straight line sends all of it out of sight, and settling one node at a time moves it by
-//! hardly anything. Moved by one height, what flows between them stays, and what flows out never falls as that
-//! height rises.
+//! A row of joints behind a crest has levels relative to each other, but none relative to the rest, until its water
+//! finds a way out. A linearisation sends all of it out of range, and a Gauss–Seidel sweep hardly moves it. When all
+//! are shifted by one height, the flows between them stay the same, and their outflow never falls as that height
+//! rises.
 
 use super::gauss_seidel::root;
 use super::link_tangents::LinkTangents;
@@ -12,10 +13,10 @@ use super::reach::exact;
 use super::system::{NetworkState, System};
 use petgraph::unionfind::UnionFind;
 
-/// Farthest that a group is moved, metres.
+/// Maximum shift of a group, metres.
 const FARTHEST_M: f64 = 1e7;
 
-/// Moves every group of tied nodes to where its balance closes. `lines`: those of `point`.
+/// Shifts every group of coupled nodes to where its balance closes. `lines`: the linearisations at `point`.
 pub(super) fn settle(
     system: &System,
     problem: &Problem,
@@ -27,7 +28,7 @@ pub(super) fn settle(
     }
 }
 
-/// The nodes that are tied to each other, those that are tied to none left out.
+/// The groups of coupled nodes; single nodes are left out.
 fn groups(system: &System, lines: &LinkTangents) -> Vec<Vec<usize>> {
     let count = system.nodes.len();
     let mut tied = UnionFind::new(count);
@@ -47,14 +48,14 @@ fn groups(system: &System, lines: &LinkTangents) -> Vec<Vec<usize>> {
     groups
 }
 
-/// What of a network a group touches.
+/// A group, and its links to the rest of the network.
 struct Group<'a> {
     nodes: &'a [usize],
-    /// The links between it and the rest, with whether their source is in it.
+    /// The links between the group and the rest, with whether their source is in the group.
     ways_out: Vec<(usize, bool)>,
 }
 
-/// Moves `nodes` by one height.
+/// Shifts `nodes` by one common height.
 fn shift(system: &System, problem: &Problem, point: &mut NetworkState, nodes: &[usize]) {
     let is_in = |node: usize| nodes.binary_search(&node).is_ok();
     let links = nodes.iter().flat_map(|&node| system.touching(node));
@@ -85,7 +86,7 @@ fn shift(system: &System, problem: &Problem, point: &mut NetworkState, nodes: &[
 }
 
 impl Group<'_> {
-    /// What flows out of it and is stored in it once it is moved by `by_m`, m³/s; rises with it.
+    /// Net outflow and storage of the group once it is shifted by `by_m`, m³/s; increasing in `by_m`.
     fn imbalance(
         &self,
         system: &System,

@@ -1,16 +1,16 @@
-//! Many short lists in one.
+//! A list of lists in compressed form.
 
 use std::ops::Range;
 
-/// Lists of numbers, one behind the other in memory.
+/// Lists of numbers stored contiguously, as in the compressed columns of a sparse matrix.
 pub(super) struct JaggedArray {
-    /// Where each list begins, and where the last one ends.
+    /// Start of each list, and the end of the last one.
     pub starts: Vec<u32>,
     pub items: Vec<u32>,
 }
 
 impl JaggedArray {
-    /// `count` lists: each pair puts its second number at the end of the list of its first.
+    /// `count` lists: each pair appends its second number to the list of its first.
     pub fn of_pairs(
         count: usize,
         pairs: impl Iterator<Item = (usize, usize)> + Clone,

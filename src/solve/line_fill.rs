@@ -1,37 +1,37 @@
-//! Runs that fill: what would come out of them stays in them until they are full.
+//! Runs that fill: the water that would leave them stays inside until they are full.
 //!
-//! Flows are those of full runs all the same; only the vessel at the far end does not get the water yet.
+//! Their flows are those of full runs all the same; only the vessel at the far end does not receive the water yet.
 
 use super::system::System;
 use std::cell::Cell;
 
-/// Share of what it takes up by which a fill may end too early or too late: it keeps what it took.
+/// Tolerance on the end of a fill, as a fraction of its volume; it keeps the volume that it took.
 const CLOSE: f64 = 1e-5;
 /// The same in m³, where that is more: a millilitre.
 const CLOSE_M3: f64 = 1e-6;
 
-/// Runs that fill together: water that would leave by one of the ends stays in them.
+/// Runs that fill together: water that would leave at one of the ends stays in them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LineFill {
     /// Links, and the end at which nothing leaves yet: 0 the source, 1 the target.
     pub ends: Vec<(usize, usize)>,
-    /// What they still take up, m³.
+    /// Remaining volume to fill, m³.
     pub left_m3: f64,
 }
 
-/// The ends of a link that keep what arrives there: a bit for each.
+/// The ends of a link that retain the water arriving there: one bit each.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct RetainedEnds(u8);
 
 impl RetainedEnds {
-    /// Whether what flows so stays in the run at that end: 0 the source, 1 the target.
+    /// Whether water that flows this way stays in the run at that end: 0 the source, 1 the target.
     #[inline]
     pub fn at(self, end: usize, flow: f64) -> bool {
         self.0 != 0 && (self.0 >> end) & 1 == 1 && (flow > 0.0) == (end == 1) && flow != 0.0
     }
 }
 
-/// The fills of a system, and which ends they keep shut.
+/// The fills of a system, and which link ends they keep closed.
 #[derive(Default)]
 pub(super) struct LineFills {
     fills: Vec<LineFill>,
@@ -43,12 +43,12 @@ impl LineFills {
         if fills.is_empty() {
             return LineFills::default();
         }
-        // A trace shuts the ends as it begins.
+        // A simulation closes the ends as it begins.
         let keeps = vec![Cell::default(); links];
         LineFills { fills, keeps }
     }
 
-    /// What the ends of a link keep.
+    /// What the ends of a link retain.
     #[inline]
     pub fn of(&self, link: usize) -> RetainedEnds {
         self.keeps
@@ -73,7 +73,7 @@ impl System<'_> {
         &self.line_fills.fills
     }
 
-    /// What each fill takes up at these flows, m³/s.
+    /// Rate at which each fill takes up water at these flows, m³/s.
     pub(super) fn taken_m3_s<'a>(&'a self, flow_m3_s: &'a [f64]) -> impl Iterator<Item = f64> + 'a {
         self.fills().iter().map(|fill| {
             let arrives = |&(link, end): &(usize, usize)| {
@@ -85,15 +85,15 @@ impl System<'_> {
     }
 }
 
-/// How far the fills of a trace have come.
+/// Progress of the fills of a simulation.
 pub(super) struct Filling {
-    /// What each has taken up, m³.
+    /// Volume that each fill has taken up, m³.
     pub taken_m3: Vec<f64>,
     open: Vec<bool>,
 }
 
 impl Filling {
-    /// All of them begin.
+    /// The start of all fills.
     pub fn begin(system: &System) -> Filling {
         for fill in system.fills() {
             system.line_fills.set(fill, true);
@@ -104,13 +104,13 @@ impl Filling {
         }
     }
 
-    /// Some run still fills.
+    /// Whether some run still fills.
     pub fn goes_on(&self) -> bool {
         self.open.contains(&true)
     }
 
-    /// Share of a step, in which the fills take up `step_m3`, that the first to be full in it allows; none where the
-    /// step may be taken as it is.
+    /// The fraction of a step, in which the fills take up `step_m3`, that the first to be full allows; none where the
+    /// whole step is allowed.
     pub fn share_of_step(&self, system: &System, step_m3: &[f64]) -> Option<f64> {
         let mut least: Option<f64> = None;
         for (index, more_m3) in step_m3.iter().enumerate() {
@@ -123,7 +123,7 @@ impl Filling {
         least
     }
 
-    /// Books a step, and opens the ends of what is full then.
+    /// Records a step, and opens the ends of the fills that are now complete.
     pub fn take(&mut self, system: &System, step_m3: &[f64]) {
         for (index, more_m3) in step_m3.iter().enumerate() {
             if !self.open[index] {

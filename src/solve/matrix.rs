@@ -1,14 +1,13 @@
-//! The sparse matrix of the linear step: pattern and ordering once, numbers every time.
+//! The sparse matrix of the linear step: pattern and ordering once, values every time.
 //!
-//! Three ways to solve with it, the quickest first, the next where one fails:
+//! Three methods to solve with it, the fastest first, the next where one fails:
 //!
-//! 1. Cholesky by blocks of columns, for a large network whose numbers are symmetric: every run under
-//!    water at both ends;
-//! 2. elimination without pivoting (`elimination`), for any network, in half the work where symmetric;
+//! 1. supernodal Cholesky, for a large network with symmetric values: every run submerged at both ends;
+//! 2. elimination without pivoting (`elimination`), for any network, at half the cost where symmetric;
 //! 3. LU with pivoting.
 //!
-//! The last steps of a search hardly change the numbers: where it takes long to factor them, the factors of an
-//! earlier step do.
+//! The last steps of a search hardly change the values: where factoring is expensive, the factors of an earlier
+//! step are reused.
 
 use super::elimination::{Elimination, Factors};
 use super::jagged_array::JaggedArray;
@@ -24,17 +23,17 @@ use faer::sparse::{SparseColMatRef, SymbolicSparseColMat, SymbolicSparseColMatRe
 use faer::{ColMut, Conj, Par, Side};
 use std::cell::OnceCell;
 
-/// Operations to an entry of the factor, as a share of the library's own, from which Cholesky by
-/// blocks of columns is the quicker.
+/// Operations per factor entry, relative to the library's own threshold, above which supernodal Cholesky is
+/// the faster.
 const BLOCKS_FROM: f64 = 1.5;
 
-/// Entries of the factor to a row from which it takes longer to factor a matrix than to find its numbers.
+/// Factor entries per row above which factoring a matrix takes longer than computing its values.
 const HEAVY: usize = 12;
-/// Share by which numbers may differ from those that were factored.
+/// Relative difference up to which factors of older values may be reused.
 ///
-/// Where no slope of a symmetric matrix has moved by more than this share of itself, the step with the old factors
-/// is off by no more than this share of the whole one, in the energy of the network. New factors would hardly
-/// ever spare a step then.
+/// Where no derivative of a symmetric matrix has changed by more than this fraction of itself, the step with the old
+/// factors has at most this relative error, in the energy norm of the network. New factors would hardly
+/// ever save a step then.
 const NEAR: f64 = 1e-3;
 
 /// A square sparse matrix with a fixed pattern.
@@ -45,7 +44,7 @@ pub(crate) struct Matrix {
     diagonal: Vec<u32>,
     /// Slots of the entries (source row, target column) and (target row, source column) of each link.
     across: Vec<Option<[u32; 2]>>,
-    /// Pattern of the Cholesky factor by blocks of columns, where that is the quicker way.
+    /// Supernodal pattern of the Cholesky factor, where that method is the faster.
     blocks: Option<SymbolicCholesky<u32>>,
     /// Whether factors are worth keeping for another step.
     is_heavy: bool,
@@ -53,26 +52,26 @@ pub(crate) struct Matrix {
     pivoting: OnceCell<Option<SymbolicLu<u32>>>,
 }
 
-/// The numbers of a matrix.
+/// The values of a matrix.
 #[derive(Clone, Default)]
 pub(crate) struct Numbers {
     pub values: Vec<f64>,
-    /// Every link adds the same on both sides of the diagonal.
+    /// Every link adds the same value on both sides of the diagonal.
     is_symmetric: bool,
 }
 
-/// Memory to solve in, so that no step asks for any, with the factors that were made last.
+/// Workspace for solving, so that no step allocates, with the factors that were made last.
 #[derive(Default)]
 pub(crate) struct Workspace {
     factors: Factors,
     lower: Vec<f64>,
     stack: Option<MemBuffer>,
-    /// The numbers that the factors are of, and which way they were made; none where they are of no use again.
+    /// The values that the factors belong to, and the method that made them; none where they cannot be reused.
     factored: Vec<f64>,
     way: Option<Factorisation>,
 }
 
-/// How symmetric numbers are factored.
+/// How a matrix with symmetric values is factored.
 #[derive(Clone, Copy)]
 enum Factorisation {
     ByBlocks,
@@ -80,12 +79,12 @@ enum Factorisation {
 }
 
 impl Workspace {
-    /// Forgets the factors, so that what comes next does not hang on what came before.
+    /// Discards the factors, so that what follows does not depend on what came before.
     pub fn forget(&mut self) {
         self.way = None;
     }
 
-    /// Keeps in mind of what numbers the factors are.
+    /// Records which values the factors belong to.
     fn keep(&mut self, way: Option<Factorisation>, values: &[f64]) {
         self.way = way;
         self.factored.clear();
@@ -94,7 +93,7 @@ impl Workspace {
         }
     }
 
-    /// The way of the factors, where they are of numbers near to these.
+    /// The method that made the factors, where their values are close to these.
     fn way_near(&self, values: &[f64]) -> Option<Factorisation> {
         let is_near = |(old, new): (&f64, &f64)| (new - old).abs() <= NEAR * old.abs();
         let way = self.way?;
@@ -103,7 +102,7 @@ impl Workspace {
 }
 
 impl Matrix {
-    /// The pattern of a diagonal and of one pair of entries for every pair of rows.
+    /// The pattern of a diagonal and one pair of entries for every pair of rows.
     pub fn new(
         size: usize,
         pairs: impl Iterator<Item = (Option<usize>, Option<usize>)> + Clone,
@@ -144,7 +143,7 @@ impl Matrix {
         self.pattern.row_idx().len()
     }
 
-    /// Where each column begins, and the rows in them.
+    /// Column starts and row indices.
     pub fn columns(&self) -> (&[u32], &[u32]) {
         (self.pattern.col_ptr(), self.pattern.row_idx())
     }
@@ -154,8 +153,8 @@ impl Matrix {
         self.diagonal[row] as usize
     }
 
-    /// Clears the numbers and fills in what every link adds off the diagonal: of its flow the slopes
-    /// by the level at its source and by that at its target.
+    /// Clears the values and adds the off-diagonal entries of every link: the derivatives of its flow
+    /// with respect to the levels at its source and at its target.
     pub fn fill_across(&self, numbers: &mut Numbers, slopes: impl Fn(usize) -> (f64, f64)) {
         let Numbers {
             values,
@@ -174,8 +173,8 @@ impl Matrix {
         }
     }
 
-    /// Solves A·x = b in place with the factors made last; none where they are not of almost the same numbers,
-    /// false where the answer is not finite.
+    /// Solves A·x = b in place with the last factors; none where their values differ too much from these,
+    /// false where the solution is not finite.
     pub fn solve_again(
         &self,
         numbers: &Numbers,
@@ -189,7 +188,7 @@ impl Matrix {
         Some(solved && is_finite(rhs))
     }
 
-    /// Solves A·x = b in place; false where the matrix is singular or the answer is not finite.
+    /// Solves A·x = b in place; false where the matrix is singular or the solution is not finite.
     pub fn solve(&self, numbers: &Numbers, rhs: &mut [f64], desk: &mut Workspace) -> bool {
         if self.size == 0 {
             return true;
@@ -302,7 +301,7 @@ fn is_finite(x: &[f64]) -> bool {
     x.iter().all(|value| value.is_finite())
 }
 
-/// Starts of the columns and the rows in each, rising: the diagonal and both entries of every pair.
+/// Column starts and ascending row indices: the diagonal and both entries of every pair.
 fn columns(
     size: usize,
     pairs: impl Iterator<Item = (usize, usize)> + Clone,
@@ -326,7 +325,7 @@ fn columns(
     (starts, rows)
 }
 
-/// The order of elimination that fills in little, and the pattern of the Cholesky factor.
+/// A fill-reducing elimination order, and the pattern of the Cholesky factor.
 fn ordered(pattern: SymbolicSparseColMatRef<'_, u32>) -> Option<SymbolicCholesky<u32>> {
     let params = CholeskySymbolicParams {
         supernodal_flop_ratio_threshold: SupernodalThreshold(BLOCKS_FROM),

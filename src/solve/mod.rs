@@ -1,17 +1,16 @@
-//! Solving a network: levels and flows together, in time or at once.
+//! Solving a network: levels and flows together, in time or at steady state.
 //!
-//! Invariant: knows networks only; no layout, no catalogue, no sentence for a
-//! user. Where it fails it says at which nodes, by number.
+//! Invariant: knows networks only; no layout, no catalogue, no sentence for a user. A convergence error names its
+//! nodes by number.
 //!
-//! The equations of one implicit step of length dt are, at every node that is
-//! not held,
+//! The equations of one implicit step of length dt are, at every node whose level is not fixed,
 //!
 //! ```text
 //! (V(H) − V*)/dt + Σ flow out − Σ flow in − source(H) = 0
 //! ```
 //!
-//! with the law of every link (`network::law`). Joints have no storage. The
-//! system is an M-function of the levels: with finite dt its solution is unique.
+//! with the law of every link (`network::law`). Joints have no storage. The system is an M-function of the levels:
+//! with finite dt its solution is unique.
 
 mod air_gauges;
 mod alone;

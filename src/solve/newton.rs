@@ -1,16 +1,15 @@
 //! One implicit step: levels and flows that satisfy every balance and every law.
 //!
-//! Newton on the active branch of each law, levels and flows together, the flows
-//! eliminated (hybrid form).  [@todini-pilati-1988]  Three gears, each slower and
-//! surer than the one before:
+//! Newton's method on the active branch of each law, levels and flows together, with the flows eliminated (hybrid
+//! form).  [@todini-pilati-1988]  Three strategies, each slower and more robust than the one before:
 //!
-//! 1. undamped steps, each run re-based at the smaller of its linear and its
-//!    exact flow when they part (a square-root law overshoots one way, its
-//!    inverse the other);
+//! 1. undamped steps; each run is re-linearised at the smaller of its linear and
+//!    its exact flow where the two differ (a square-root law overshoots one way,
+//!    its inverse the other);
 //! 2. steps in the levels alone with exact flows and a line search;
-//! 3. the balance of one node after another (`relax`), which converges from
-//!    anywhere because the system is an M-function; and once, where that does
-//!    not do, storage at the joints that is taken away again (`continuation`).
+//! 3. Gauss–Seidel sweeps, one nodal balance after another (`gauss_seidel`), which
+//!    converge from any start because the system is an M-function; and once, where
+//!    that fails, pseudo-transient storage at the joints (`continuation`).
 
 use super::continuation::{self, ArtificialStorage};
 use super::gauss_seidel;
@@ -26,11 +25,11 @@ use super::work::StepState;
 pub struct Stats {
     /// Linear systems solved.
     pub newton_steps: usize,
-    /// Matrices factored for them: fewer, where the factors of one did for another.
+    /// Matrices factored for them: fewer, where factors were reused.
     pub factorisations: usize,
     /// Time steps accepted.
     pub time_steps: usize,
-    /// Sweeps of the last gear.
+    /// Gauss–Seidel sweeps of the last fallback strategy.
     pub sweeps: usize,
 }
 
@@ -43,7 +42,7 @@ impl std::ops::AddAssign for Stats {
     }
 }
 
-/// A step that could not be solved.
+/// Convergence error: a step that could not be solved.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ConvergenceError {
     /// The nodes that are out of balance, worst first.
@@ -52,14 +51,14 @@ pub struct ConvergenceError {
     pub imbalance_m3_s: f64,
 }
 
-/// What a step starts from.
+/// What an implicit step starts from.
 #[derive(Clone, Copy)]
 pub(crate) struct Problem<'a> {
-    /// Water each vessel would hold if nothing flowed, m³.
+    /// Volume that each vessel would hold without flow, m³.
     pub volume_m3: &'a [f64],
-    /// Length of the step, s.
+    /// Step length, s.
     pub step_s: f64,
-    /// Storage of the joints; none but in a continuation.
+    /// Pseudo-transient storage of the joints; none except in a continuation.
     pub drag: Option<ArtificialStorage<'a>>,
 }
 
@@ -73,7 +72,7 @@ impl<'a> Problem<'a> {
         }
     }
 
-    /// What a node takes up at a level, m³/s.
+    /// Rate at which a node stores water at a level, m³/s.
     pub fn stored_m3_s(&self, system: &System, node: usize, level_m: f64) -> f64 {
         match self.drag {
             Some(drag) if !system.holds_water(node) => {
@@ -84,24 +83,24 @@ impl<'a> Problem<'a> {
     }
 }
 
-/// A level that moves slower than this is no error, m/s: a tenth of a millimetre in three years, which on a lake
-/// is a stream that one would see.
+/// Speed of a level below which an imbalance is no error, m/s: a tenth of a millimetre in three years, which on a
+/// lake is a stream that one would see.
 const NEGLIGIBLE_M_S: f64 = 1e-12;
-/// A step of one node by itself beyond which it is settled by its own balance instead, metres.
+/// Step of a single node beyond which its own balance is solved instead, metres.
 const OUT_OF_SIGHT_M: f64 = 5.0;
-/// Undamped steps after which every fourth is halved: a half step is in no cycle of whole ones.
+/// Undamped steps after which every fourth is halved: a half step breaks a cycle of full ones.
 const PATIENCE: usize = 12;
-/// Nodes out of balance that count as few.
+/// Number of nodes out of balance that counts as few.
 const FEW: usize = 3;
 
-/// Undamped steps, then damped steps and sweeps in turn this often.
+/// Undamped steps, then damped steps and sweeps alternately this often.
 const UNDAMPED: usize = 40;
 const DAMPED: usize = 15;
 const MAX_ITERATIONS: usize = 3;
-/// The round in which the joints are given a storage for a while: where the first has not done, few others do.
+/// The round in which joints are given pseudo-transient storage: where the first round failed, few others succeed.
 const CONTINUES_IN: usize = 1;
 
-/// Tries one step in the first gear only, of at most `most` steps; `point` moves either way.
+/// Tries one step with plain Newton only, of at most `most` iterations; `point` changes either way.
 pub(crate) fn attempt(
     system: &System,
     problem: &Problem,
@@ -112,7 +111,7 @@ pub(crate) fn attempt(
     StepState::new(system, problem).undamped(point, most, stats)
 }
 
-/// Solves one step from `point` in place.
+/// Solves one step in place, starting at `point`.
 pub(crate) fn solve(
     system: &System,
     problem: &Problem,
@@ -129,7 +128,7 @@ pub(crate) fn solve(
         if work.undamped(point, UNDAMPED, stats) {
             return Ok(());
         }
-        // What leads astray is not gone on from.
+        // A state that leads away from the solution is discarded.
         *point = surely.clone();
         if round == CONTINUES_IN && continuation::solve(system, problem, point, stats) {
             return Ok(());
@@ -148,7 +147,7 @@ pub(crate) fn solve(
     Err(work.convergence_error(point))
 }
 
-/// Errors of a point: the largest imbalance and the largest energy error.
+/// Errors of a state: the largest imbalance and the largest energy residual.
 pub(crate) fn errors(system: &System, problem: &Problem, point: &NetworkState) -> (f64, f64) {
     let mut work = StepState::thorough(system, problem);
     work.linearise(point);
@@ -159,7 +158,7 @@ pub(crate) fn errors(system: &System, problem: &Problem, point: &NetworkState) -
     (mass, work.sums.found.energy_m)
 }
 
-/// The matrix and right-hand side of a step about `point`.
+/// The matrix and right-hand side of a step at `point`.
 pub(crate) fn assembled(
     system: &System,
     problem: &Problem,
@@ -203,8 +202,8 @@ impl StepState<'_, '_> {
         self.holds(point)
     }
 
-    /// Settles nodes whose balance hardly feels their own level where they stand: their links are
-    /// closed, or held elsewhere. A straight line would send them out of sight.
+    /// Solves one by one the balances of nodes that are almost insensitive to their own level: their links are closed,
+    /// or under control at the other end. A linearisation would move them out of all range.
     fn wake(&mut self, point: &mut NetworkState) {
         let mut woken = false;
         for &node in &self.system.node_of {
@@ -224,9 +223,8 @@ impl StepState<'_, '_> {
         }
     }
 
-    /// Settles by their own balance the nodes that are out of it, where they are few; else moves together those
-    /// that are tied to each other. At a corner of a law a straight line leads now to one side and now to the
-    /// other, round and round.
+    /// Solves one by one the balances of the nodes that are out of balance, where they are few; else shifts groups of
+    /// coupled nodes. At a kink of a law a linearisation alternates between its two sides, in an endless cycle.
     fn settle_corners(&mut self, point: &mut NetworkState) {
         let nodes = self.system.node_of.iter().copied();
         let out: Vec<usize> = nodes

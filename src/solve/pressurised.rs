@@ -1,7 +1,7 @@
-//! Runs between two joints: under water at both ends whatever the levels, held by their losses alone.
+//! Runs between two joints: pressurised at both ends whatever the levels, always under outlet control.
 //!
-//! The same law as `network::law` and the same line as `linear`, without what cannot happen there. In a
-//! large network hardly any run is another: they are reckoned a block at a time, and kept small.
+//! The same law as `network::law` and the same linearisation as `tangent`, without the cases that cannot occur here.
+//! In a large network nearly all runs are of this kind: they are computed in SIMD blocks and kept compact.
 
 use super::link_tangents::{AllowedFlow, Found, LinkTangents, is_let_go, is_limited_by_losses};
 use super::system::{FlatLink, NetworkState, System};
@@ -13,13 +13,13 @@ use std::ops::Range;
 /// Flow below which a closed run stays closed, m³/s.
 pub(super) const TRICKLE_M3_S: f64 = 1e-15;
 
-/// The laws of such runs made ready, with a lane for every link.
+/// The prepared laws of such runs, with one lane for every link.
 pub(crate) struct PressurisedRuns {
     blocks: Vec<Block>,
     ways: Vec<AllowedDirections>,
 }
 
-/// Which ways water may go through a link, where it is such a run.
+/// The directions in which water may pass through a link that is such a run.
 #[derive(Clone, Copy, Default)]
 struct AllowedDirections {
     is_drowned: bool,
@@ -44,12 +44,12 @@ impl AllowedDirections {
         }
     }
 
-    /// Without a branch: which way a run flows is not foreseen by any processor.
+    /// Without a branch: no processor can predict which way a run flows.
     fn allows(self, flow: f64) -> bool {
         ((flow > 0.0) & self.forward) | ((flow < 0.0) & self.backward)
     }
 
-    /// What a line about a flow lets pass.
+    /// The flows that a linearisation at the flow `base` may carry.
     fn passes(self, base: f64) -> AllowedFlow {
         match (self.forward & self.backward, base) {
             (true, _) => AllowedFlow::BothWays,
@@ -69,7 +69,7 @@ fn loss<'n>(link: &FlatLink<'n>) -> Option<&'n Loss> {
 }
 
 impl PressurisedRuns {
-    /// The laws of those of `links` that are such runs.
+    /// The prepared laws of those of `links` that are such runs.
     pub fn of(links: &[FlatLink]) -> PressurisedRuns {
         let mut blocks = vec![Block::default(); links.len().div_ceil(AT_A_TIME)];
         let mut ways = Vec::with_capacity(links.len());
@@ -88,7 +88,7 @@ impl PressurisedRuns {
         self.ways[link].is_drowned
     }
 
-    /// The flow of such a run at a velocity, m³/s; 0 where it may not pass, and of other links.
+    /// Flow of such a run at a given velocity, m³/s; 0 where it may not pass, and for other links.
     pub fn at_velocity(&self, index: usize, link: &FlatLink, velocity_m_s: f64) -> f64 {
         let ways = self.ways[index];
         match loss(link) {
@@ -99,7 +99,7 @@ impl PressurisedRuns {
         }
     }
 
-    /// About the flow of such a run between these levels at source and target, m³/s: a start for the search.
+    /// Approximate flow of such a run between these levels at source and target, m³/s: a starting value for the search.
     pub fn about(&self, index: usize, link: &FlatLink, [source_m, target_m]: [f64; 2]) -> f64 {
         let drop = source_m - target_m;
         match loss(link) {
@@ -112,13 +112,13 @@ impl PressurisedRuns {
     }
 }
 
-/// What the lines of the runs of a block go about.
+/// The flows and levels at which the runs of a block are linearised.
 struct Linearisation {
-    /// Flow of each, m³/s.
+    /// Flow of each run, m³/s.
     flows: Lanes,
-    /// Levels at their sources and at their targets, metres.
+    /// Levels at source and at target, metres.
     levels: [Lanes; 2],
-    /// Infinite where a run stands closed and should not: the law does not hold there.
+    /// Infinite where a run is closed and should be open: the law is not satisfied there.
     awry: Lanes,
 }
 
@@ -149,9 +149,9 @@ impl Linearisation {
     }
 }
 
-/// Writes the lines of such runs about `point`, of those of one block.
+/// Writes the linearisations at `point` of such runs in one block.
 ///
-/// `thorough`: a run that stands still lets go where its ends are not at one level; see `lines::is_let_go`.
+/// `thorough`: a run without flow is released where its end levels differ; see `link_tangents::is_let_go`.
 pub(super) fn write_lines(
     system: &System,
     point: &NetworkState,
@@ -162,7 +162,7 @@ pub(super) fn write_lines(
     let first = block * AT_A_TIME;
     let range = first..(first + AT_A_TIME).min(system.links.len());
     let ways = &system.drowned.ways[range.clone()];
-    // A layout of vessels and their drains has no such run, and no need of any of it.
+    // A layout of vessels and their drains has no such run and skips all of this.
     if !ways.iter().any(|ways| ways.is_drowned) {
         return Found::default();
     }

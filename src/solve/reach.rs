@@ -1,14 +1,14 @@
-//! How far a step may carry a link: closed links that open on the way, flows that overshoot.
+//! Limits on how far a step may take a link: closed links that open on the way, flows that overshoot.
 
 use super::system::System;
 use crate::network::{Link, Sense};
 
-/// Growth of a flow in one step beyond which it is looked up.
+/// Growth factor of a flow in one step above which it is computed from the law.
 const OVERSHOOT: f64 = 3.0;
-/// How far beyond the level at which a closed link opens a step may go, metres.
+/// How far past the opening level of a closed link a step may go, metres.
 const JUST_BEYOND_M: f64 = 0.05;
 
-/// Share of a step from `before` to `after` after which a closed link is open by a little.
+/// The fraction of a step from `before` to `after` at which a closed link has just opened.
 pub(super) fn share_before_opening(law: &Link, before: [f64; 2], after: [f64; 2]) -> f64 {
     let mut share = 1.0_f64;
     for sense in [Sense::Forward, Sense::Backward] {
@@ -22,8 +22,8 @@ pub(super) fn share_before_opening(law: &Link, before: [f64; 2], after: [f64; 2]
     share
 }
 
-/// How far the level upstream stands over the one at which a closed link begins to pass water
-/// this way, metres; negative while it is closed, none where it never opens.
+/// Upstream level relative to that at which a closed link begins to pass water in this direction, metres;
+/// negative while it is closed, none where it never opens.
 fn over_opening(law: &Link, sense: Sense, levels: [f64; 2]) -> Option<f64> {
     match law {
         Link::Rim(rim) => (sense == Sense::Forward).then_some(levels[0] - rim.rim_m),
@@ -34,8 +34,8 @@ fn over_opening(law: &Link, sense: Sense, levels: [f64; 2]) -> Option<f64> {
     }
 }
 
-/// The flow that a run takes on after a step: that of its line, or that of its law at the new
-/// levels where the line overshoots it by far. The loss of a trickle says little about a stream.
+/// Flow of a run after a step: that of its linearisation, or that of its law at the new levels where the
+/// linearisation overshoots by far. The loss at a trickle says little about the loss at a large flow.
 #[inline]
 pub(super) fn tamed(
     system: &System,

@@ -1,30 +1,30 @@
-//! Straight to the end: one step of "for ever", or a climb of steps towards it.
+//! Steady-state solve: one implicit step of "for ever", or a continuation of growing steps towards it.
 
 use super::newton::{self, ConvergenceError, Problem, Stats};
 use super::system::{NetworkState, System};
 
-/// Failed steps after which a climb is given up.
+/// Failed steps after which a continuation is given up.
 const MOST_FAILURES: usize = 12;
-/// Newton steps given to the direct step: few where vessels must fill first (it converges at once or
-/// wanders), more where nothing has storage and the length of the step means nothing.
+/// Newton steps for the direct step: few where vessels must fill first (it converges at once or
+/// wanders), more where no node has storage and the step length is irrelevant.
 const DIRECT: usize = 4;
 const DIRECT_WITHOUT_VESSELS: usize = 40;
-/// Newton steps given to a rung of a climb.
+/// Newton steps for each step of a continuation.
 const RUNG: usize = 25;
-/// Imbalance after the last step that is worth another, m³/s, and how many of those.
+/// Imbalance after the last step that is worth another, m³/s, and the maximum number of those.
 const BALANCED_M3_S: f64 = 5e-10;
 const MOST_AGAIN: usize = 3;
-/// First rung of a climb, s, and the growth from rung to rung: quick, then careful.
+/// First step of a continuation, s, and its growth factor: fast, then careful.
 const QUICK_CLIMB: (f64, f64) = (100.0, 1000.0);
 const CAREFUL_CLIMB: (f64, f64) = (1.0, 10.0);
 /// Length of the step that stands for "for ever", s (about three years).
 ///
-/// Longer would gain nothing: rounding of the balances times the step is water out of nothing
+/// A longer one would gain nothing: the rounding of the balances times the step is a spurious volume
 /// (at 10 L/s and 1e8 s about 1e-9 m³).
 pub(crate) const FOR_EVER_S: f64 = 1e8;
 
-/// The state that `from` settles to in one step of "for ever": exact where no water is
-/// left behind on the way, a preview otherwise.
+/// The steady state that `from` reaches in one step of "for ever": exact where no water is
+/// retained on the way, a preview otherwise.
 pub fn steady_state(
     system: &System,
     from: &NetworkState,
@@ -35,13 +35,13 @@ pub fn steady_state(
     Ok((point, stats))
 }
 
-/// Newton steps given to a direct step from a state nearby.
+/// Newton steps for a direct step from a nearby state.
 const NEARBY: usize = 16;
 
-/// As [`jump`], with the search begun at `near`: a state of a network that is almost this one, as while
-/// something is dragged. Where that does not lead there, the search begins anew at `from`.
+/// As [`steady_state`], with the search started at `near`: a state of an almost identical network, as while
+/// something is dragged. Where that does not converge, the search starts again at `from`.
 ///
-/// Only where the search begins is taken from `near`: the water that is there is that of `from`.
+/// Only the initial guess comes from `near`: the water in the network is that of `from`.
 pub fn steady_state_near(
     system: &System,
     from: &NetworkState,
@@ -52,8 +52,8 @@ pub fn steady_state_near(
         volume_m3: from.volume_m3.clone(),
         ..near.clone()
     };
-    // The water that moves to where it ends, spread over the step, is left as an imbalance: a second step,
-    // in which next to none moves, takes it away.
+    // The water that moves to its final place, spread over the step, is left as an imbalance. A second step,
+    // in which almost none moves, removes it.
     let arrived = (0..2).all(|_| {
         let start_m3 = point.volume_m3.clone();
         let direct = Problem::new(&start_m3, FOR_EVER_S);
@@ -69,8 +69,8 @@ pub fn steady_state_near(
     Ok((point, stats))
 }
 
-/// To the end, and on from there as long as the water that moved on the way still shows as an imbalance:
-/// of a lake a tenth of a millimetre is many cubic metres.
+/// Steps to the end, and repeats as long as the water that moved on the way still shows as an imbalance:
+/// on a lake a tenth of a millimetre is many cubic metres.
 pub(super) fn settle_for_ever(
     system: &System,
     point: &mut NetworkState,
@@ -103,8 +103,8 @@ fn imbalance_m3_s(system: &System, point: &NetworkState) -> f64 {
     vessels.fold(0.0, |most, &node| most.max(outflow[node].abs()))
 }
 
-/// The direct step where it can be solved in the first gear; else a climb of steps in that gear;
-/// else whatever it takes.
+/// The direct step where plain Newton solves it; else a continuation of steps with plain Newton;
+/// else one with every fallback strategy.
 fn to_the_end(
     system: &System,
     point: &mut NetworkState,
@@ -145,15 +145,15 @@ fn to_the_end(
     Ok(())
 }
 
-/// Volumes as the levels say.
+/// Sets the volumes to what the levels give.
 fn balance_mass(system: &System, point: &mut NetworkState) {
     for node in 0..point.volume_m3.len() {
         point.volume_m3[node] = system.volume(node, point.head_m[node]);
     }
 }
 
-/// Towards "for ever" in plain implicit steps that grow as long as they are solved, and shrink
-/// where not; false where it gets nowhere.
+/// Approaches "for ever" in plain implicit steps that grow as long as they converge and shrink
+/// where they do not; false where it makes no progress.
 fn climb(
     system: &System,
     point: &mut NetworkState,

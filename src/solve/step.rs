@@ -1,24 +1,23 @@
-//! One step in time: a two-stage, second-order, L-stable implicit rule.
+//! One time step: a two-stage, second-order, L-stable implicit method.
 //!
-//! Singly diagonally implicit Runge–Kutta with γ = 1 − 1/√2, stiffly accurate
-//! [@alexander-1977]. Each stage is one solution of the implicit equations, so
-//! levels and flows at the end of a step satisfy every law there. Volumes are
-//! booked from the flows, so water is conserved to rounding.
+//! Singly diagonally implicit Runge–Kutta with γ = 1 − 1/√2, stiffly accurate [@alexander-1977]. Each stage is one
+//! solution of the implicit equations, so levels and flows at the end of a step satisfy every law there. Volumes
+//! are integrated from the flows, so water is conserved to rounding.
 
 use super::newton::{self, ConvergenceError, Problem, Stats};
 use super::system::{NetworkState, System};
 use crate::network::Node;
 
-/// γ of the rule.
+/// γ of the method.
 const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
 
-/// A step that was solved.
+/// A solved time step.
 pub(crate) struct SolvedStep {
-    /// The point at its end.
+    /// The state at its end.
     pub end: NetworkState,
-    /// What each link passed in it, m³.
+    /// Volume that each link passed in the step, m³.
     pub passed_m3: Vec<f64>,
-    /// What each fill of runs took up in it, m³.
+    /// Volume that each fill of runs took up in the step, m³.
     pub taken_m3: Vec<f64>,
     /// Estimated error of the worst level, metres.
     pub error_m: f64,

@@ -1,4 +1,4 @@
-//! How far a step is taken: not past an edge unseen, not under a lip that it draws over.
+//! Step limits: a step may not pass an edge unnoticed, nor fall below a lip over which it draws.
 
 use super::link_tangents::AllowedFlow;
 use super::reach::{share_before_opening, tamed};
@@ -7,19 +7,19 @@ use super::tangent::LEVEL_ROUNDING;
 use super::work::StepState;
 use crate::network::{Link, RimLaw};
 
-/// Farthest that a level moves in one undamped step, metres.
+/// Limit on the change of a level in one undamped step, metres.
 pub(super) const FARTHEST_M: f64 = 1e4;
-/// The same in a mere try, or the height of the layout where that is more: about levels that are far from any that
-/// is drawn the flows of single runs are looked for long, and the way back is as long.
+/// Step limit in trial solves, or the height of the layout where that is more: far-off heads make the searches for
+/// single-link flows slow, and the way back is as long.
 pub(super) const FARTHEST_IN_A_TRY_M: f64 = 7.0;
-/// Share of the head over the lip of an open run that one step may take away.
+/// Maximum fraction of the head over the lip of an open run that one step may remove.
 const CLOSE_TO_LIP: f64 = 0.9;
-/// Least share of a step that is taken.
+/// Minimum fraction of a step that is taken.
 const LEAST_SHARE: f64 = 0.05;
 
-/// What goes over a rim after a step, m³/s: by its law, or by its line where the two part by no more than the last
-/// digit of the level makes of it. Over a long rim, or far from the datum, that digit is more water in a step of
-/// years than the books may be open by.
+/// Flow over a rim after a step, m³/s: by its law, or by its linearisation where the two differ by no more than the
+/// last digit of the level is worth. On a long rim, or far from the datum, that digit is more water in a step of
+/// years than the mass balance allows.
 fn over_rim(rim: &RimLaw, level_m: f64, linear: f64) -> f64 {
     let exact = rim.flow(level_m);
     let last_digit = exact.derivative * LEVEL_ROUNDING * level_m.abs();
@@ -31,9 +31,9 @@ fn over_rim(rim: &RimLaw, level_m: f64, linear: f64) -> f64 {
 }
 
 impl StepState<'_, '_> {
-    /// Moves levels by the step and flows along their lines.
+    /// Moves levels by the step and flows along their linearisations.
     ///
-    /// Flows move by the step itself, not by the difference of the rounded levels: on a run of
+    /// Flows change by the step itself, not by the difference of the rounded levels: on a run of
     /// almost no resistance, and over a long rim, that difference is coarser than the balance allows.
     pub(super) fn advance(&mut self, point: &mut NetworkState, most: f64) {
         let farthest_m = if self.thorough {
@@ -74,13 +74,13 @@ impl StepState<'_, '_> {
         }
     }
 
-    /// Cuts the fall of a node to the lip of an open run that draws from it: below that lip its
-    /// balance is another one.
+    /// Limits the fall of a node to the lip of an open run that draws from it: below that lip a
+    /// different balance holds.
     fn stay_over_lips(&mut self, point: &NetworkState) {
         for (&index, line) in self.system.with_lips.iter().zip(&self.lines.with_lips) {
             let link = &self.system.links[index];
             let Link::Run(run) = link.law else { continue };
-            // Cut there, a run that flows both ways takes many more steps than a try has.
+            // Limited there, a run that flows both ways takes many more iterations than a trial solve has.
             let both_ways = line.two_way && !self.thorough;
             let Some(sense) = line.sense.filter(|_| !line.over_edge && !both_ways) else {
                 continue;
@@ -95,8 +95,8 @@ impl StepState<'_, '_> {
         }
     }
 
-    /// Share of the step that passes no edge unseen: not far over the level at which a closed link
-    /// opens. Beyond it the balances are others than those the step was made from.
+    /// The fraction of the step that passes no edge unnoticed: not far above the level at which a closed
+    /// link opens. Past it the balances differ from those that the step was computed from.
     fn share_before_edges(&self, point: &NetworkState) -> f64 {
         let mut share = 1.0_f64;
         for &index in &self.sums.closed {

@@ -1,4 +1,4 @@
-//! A network laid out flat for the solver, and a point of its solution.
+//! A network flattened for the solver, and the network state.
 
 use super::gauss_seidel;
 use super::jagged_array::JaggedArray;
@@ -12,14 +12,14 @@ use crate::network::{Link, Network, Node};
 use petgraph::visit::EdgeRef;
 use std::cell::Cell;
 
-/// One link with its nodes. All links are gone through several times in a step: they are kept small.
+/// One link with its nodes. All links are traversed several times in a step: they are kept small.
 pub(crate) struct FlatLink<'n> {
     ends: [u32; 2],
     pub law: &'n Link,
 }
 
 impl FlatLink<'_> {
-    /// The index of the node at its source, and that at its target.
+    /// The indices of the nodes at its source and its target.
     pub fn ends(&self) -> [usize; 2] {
         self.ends.map(|node| node as usize)
     }
@@ -35,55 +35,54 @@ impl FlatLink<'_> {
     }
 }
 
-/// A network laid out flat, with the sparse pattern of its equations.
+/// A flattened network, with the sparse pattern of its equations.
 pub struct System<'n> {
     pub(crate) nodes: Vec<&'n Node>,
     pub(crate) links: Vec<FlatLink<'n>>,
-    /// The laws of the runs between two joints, made ready.
+    /// The prepared laws of the runs between two joints.
     pub(crate) drowned: PressurisedRuns,
     /// For each node, the links that touch it (a link from a node to itself once).
     touching: JaggedArray,
-    /// For each node its row in the equations; none where the level is held.
+    /// For each node its row in the equations; none where the level is fixed.
     pub(crate) row: Vec<Option<usize>>,
     /// For each row its node.
     pub(crate) node_of: Vec<usize>,
     /// The nodes that hold water.
     pub(crate) vessels: Vec<usize>,
-    /// Inflow from outside of every joint, m³/s, as far as its runs could take or bring it; 0 at other nodes.
+    /// External inflow of every joint, m³/s, limited to what its runs can carry; 0 at other nodes.
     joint_m3_s: Vec<f64>,
     /// The links that are not between two joints.
     pub(crate) with_lips: Vec<usize>,
     pub(crate) matrix: Matrix,
-    /// Head of a joint under which what is drawn off there fades out, and over which what is let in there
-    /// does, metres.
+    /// Head of a joint below which its draw-off fades out, and above which its inflow does, metres.
     bounds_m: [f64; 2],
-    /// Farthest that a level moves in one step of a mere try, metres.
+    /// Limit on the change of a level in one step of a trial solve, metres.
     pub(crate) farthest_in_a_try_m: f64,
     /// Runs that fill.
     pub(super) line_fills: LineFills,
-    /// What runs that empty bring to each node, m³/s; empty where none does.
+    /// Inflow to each node from runs that empty, m³/s; the list is empty where there are none.
     emptied_m3_s: Vec<f64>,
-    /// Memory to work in, lent to one step at a time.
+    /// Workspace, lent to one step at a time.
     pub(crate) bench: Cell<StepBuffers>,
 }
 
-/// Velocity at which the search for the flows of a network without vessels starts, m/s. A choice: of those
-/// tried from 0.05 to 0.6 the one that asks for the fewest steps.
+/// Velocity at which the search for the flows of a network without vessels starts, m/s. A choice: the value between
+/// 0.05 and 0.6 that needed the fewest steps.
 const START_M_S: f64 = 0.1;
 
-/// Levels, flows and volumes at one moment, by node and link index.
+/// Network state: levels, flows and volumes at one moment, by node and link index.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NetworkState {
     /// Level or head of every node, metres.
     pub head_m: Vec<f64>,
     /// Flow of every link, m³/s.
     pub flow_m3_s: Vec<f64>,
-    /// Water in every vessel as booked by the flows, m³; 0 elsewhere.
+    /// Water in every vessel as integrated from the flows, m³; 0 elsewhere.
     pub volume_m3: Vec<f64>,
 }
 
 impl<'n> System<'n> {
-    /// Lays `network` out flat.
+    /// Flattens `network`.
     pub fn new(network: &'n Network) -> System<'n> {
         let nodes: Vec<&Node> = network.node_weights().collect();
         let links: Vec<FlatLink> = network
@@ -128,7 +127,7 @@ impl<'n> System<'n> {
                 }
             })
             .collect();
-        // What is drawn off or let in by force may need any head.
+        // A prescribed inflow or draw-off may require any head.
         let farthest_in_a_try_m = if joint_m3_s.iter().all(|inflow| *inflow == 0.0) {
             FARTHEST_IN_A_TRY_M.max(bounds_m[1] - bounds_m[0] - 2.0 * BEYOND_M)
         } else {
@@ -156,7 +155,7 @@ impl<'n> System<'n> {
         }
     }
 
-    /// The same with runs that fill, and with what comes out of runs that empty: vessels, and m³/s into each.
+    /// The same with runs that fill, and with the water from runs that empty: vessels, and the inflow to each, m³/s.
     pub fn with_lines(mut self, fills: Vec<LineFill>, emptied: &[(usize, f64)]) -> System<'n> {
         self.line_fills = LineFills::new(fills, self.links.len());
         if !emptied.is_empty() {
@@ -170,13 +169,12 @@ impl<'n> System<'n> {
         self
     }
 
-    /// The point from which everything starts: filled levels, no flow, joints at a
-    /// level between those of the vessels they connect.
+    /// The initial state: fill levels, no flow, joints at a level between those of the vessels they connect.
     pub fn start(&self) -> NetworkState {
         self.start_from(|_| None)
     }
 
-    /// All that runs that empty bring, m³/s.
+    /// Total inflow from runs that empty, m³/s.
     pub(super) fn emptied_m3_s(&self) -> f64 {
         self.emptied_m3_s.iter().sum()
     }
@@ -193,7 +191,7 @@ impl<'n> System<'n> {
         }
     }
 
-    /// The point that starts from given levels: one for each node, or none for the filled one.
+    /// The initial state with given levels: one for each node, or none for its fill level.
     pub fn start_from(&self, level_of: impl Fn(usize) -> Option<f64>) -> NetworkState {
         let mut head_m: Vec<f64> = self.nodes.iter().map(|node| start_level(node)).collect();
         for (node, head) in head_m.iter_mut().enumerate() {
@@ -204,7 +202,7 @@ impl<'n> System<'n> {
         self.at_rest_with(head_m)
     }
 
-    /// Gives every joint the mean level of the neighbours that have one, ring by ring.
+    /// Gives every joint the mean level of the neighbours that have one, breadth first.
     fn spread_to_joints(&self, head_m: &mut [f64]) {
         let known = (0..self.nodes.len()).filter(|&node| !head_m[node].is_nan());
         let mut ring: Vec<(usize, f64)> = known.map(|node| (node, head_m[node])).collect();
@@ -240,15 +238,15 @@ impl<'n> System<'n> {
         })
     }
 
-    /// The links that touch a node, rising; a link from it to itself once.
+    /// The links that touch a node, ascending; a link from it to itself once.
     pub(crate) fn touching(&self, node: usize) -> impl Iterator<Item = usize> + '_ {
         self.touching.of(node).iter().map(|&link| link as usize)
     }
 
-    /// Gives every run between joints that stands still a flow to start the search from.
+    /// Gives every run between joints that has no flow an initial flow for the search.
     ///
-    /// About flows that stand a first step finds others that balance; about levels that are only guessed
-    /// it does not.
+    /// Linearised at existing flows, a first step finds flows that balance; linearised at guessed levels
+    /// only, it does not.
     pub(crate) fn set_flowing(&self, point: &mut NetworkState) {
         let links = self.links.iter().zip(&mut point.flow_m3_s);
         for (index, (link, flow)) in links.enumerate() {
@@ -258,7 +256,7 @@ impl<'n> System<'n> {
         }
     }
 
-    /// Water in a node at a level, m³.
+    /// Volume in a node at a level, m³.
     pub(crate) fn volume(&self, node: usize, level_m: f64) -> f64 {
         match self.nodes[node] {
             Node::Vessel { storage, .. } => storage.volume_m3(level_m),
@@ -266,7 +264,7 @@ impl<'n> System<'n> {
         }
     }
 
-    /// The level at which a vessel holds `volume_m3`, metres; `near_m`: a level that is not far from it.
+    /// The level at which a vessel holds `volume_m3`, metres; `near_m`: a level close to it.
     pub(crate) fn level_of(&self, node: usize, volume_m3: f64, near_m: f64) -> f64 {
         let missing = |level_m: f64| self.volume(node, level_m) - volume_m3;
         gauss_seidel::root(missing, near_m, gauss_seidel::FARTHEST_M).unwrap_or(near_m)
@@ -277,7 +275,7 @@ impl<'n> System<'n> {
         matches!(self.nodes[node], Node::Vessel { .. })
     }
 
-    /// Slope of the volume, m²; 0 where there is no storage.
+    /// Derivative of the volume, m²; 0 without storage.
     pub(crate) fn area(&self, node: usize, level_m: f64) -> f64 {
         match self.nodes[node] {
             Node::Vessel { storage, .. } => storage.area_m2(level_m),
@@ -285,7 +283,7 @@ impl<'n> System<'n> {
         }
     }
 
-    /// Inflow from outside at a level, m³/s, and its slope (≤ 0).
+    /// External inflow at a level, m³/s, and its derivative (≤ 0).
     pub(crate) fn source(&self, node: usize, level_m: f64) -> (f64, f64) {
         match self.nodes[node] {
             Node::Vessel {
@@ -300,8 +298,8 @@ impl<'n> System<'n> {
         }
     }
 
-    /// The nodes whose balance feels their level by more than their links: vessels, and joints whose draw-off
-    /// or inflow fades out.
+    /// The nodes whose balance depends on their level other than through their links: vessels, and joints whose
+    /// draw-off or inflow fades out.
     pub(crate) fn felt_nodes<'a>(
         &'a self,
         point: &'a NetworkState,
@@ -314,7 +312,7 @@ impl<'n> System<'n> {
         self.vessels.iter().copied().chain(joints)
     }
 
-    /// Flow out minus flow in minus inflow from outside, at every node, m³/s.
+    /// Flow out minus flow in minus external inflow, at every node, m³/s.
     pub(crate) fn outflow(&self, point: &NetworkState, out: &mut [f64]) {
         self.inflow(point, out);
         for (index, (link, flow)) in self.links.iter().zip(&point.flow_m3_s).enumerate() {
@@ -322,7 +320,7 @@ impl<'n> System<'n> {
         }
     }
 
-    /// What flows out at every node by its inflow from outside alone, m³/s: negative where water is let in.
+    /// Outflow of every node due to its external inflow alone, m³/s: negative where water enters.
     pub(super) fn inflow(&self, point: &NetworkState, out: &mut [f64]) {
         for (value, inflow) in out.iter_mut().zip(&self.joint_m3_s) {
             *value = -inflow;
@@ -333,7 +331,7 @@ impl<'n> System<'n> {
     }
 }
 
-/// Adds the flow of a link to what flows out at its nodes, but for what stays in the run.
+/// Adds the flow of a link to the outflow of its nodes, except for what stays in the run.
 #[inline]
 pub(super) fn pass(out: &mut [f64], [source, target]: [usize; 2], flow: f64, keeps: RetainedEnds) {
     if !keeps.at(0, flow) {

@@ -1,34 +1,34 @@
-//! A link as a straight line about the present levels and flow.
+//! Linearisation of a link at the present levels and flow.
 
 use super::pressurised::TRICKLE_M3_S;
 use crate::network::{FlowControl, Link, RunLaw, Sense};
 
-/// Rounding of a level, as a share of it.
+/// Relative rounding of a level.
 pub(super) const LEVEL_ROUNDING: f64 = 2.0 * f64::EPSILON;
-/// What a line through zero may be about, in trickles.
+/// Largest flow of a linearisation about zero that counts as none, as a multiple of the trickle.
 pub(super) const NEXT_TO_NOTHING: f64 = 10.0;
 
-/// Flow ≈ `flow` + `by_source`·δH(source) + `by_target`·δH(target), with the error of the law here.
+/// Flow ≈ `flow` + `by_source`·δH(source) + `by_target`·δH(target), with the residual of the law here.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(crate) struct Tangent {
     pub flow: f64,
     pub by_source: f64,
     pub by_target: f64,
-    /// Error of the energy equation at the base flow, metres; 0 where it does not hold the flow.
+    /// Residual of the energy equation at the base flow, metres; 0 where that equation does not limit the flow.
     pub energy_m: f64,
-    /// Way of the flow the line stands for; none where nothing flows.
+    /// Direction of flow that the linearisation is for; none without flow.
     pub sense: Option<Sense>,
-    /// The line may carry the flow through 0.
+    /// The linearisation may carry the flow through 0.
     pub two_way: bool,
-    /// The line is about the level over an edge, not about the flow.
+    /// Linearised in the level over an edge, not in the flow.
     pub over_edge: bool,
-    /// What the last digit of the levels makes of the flow, m³/s: of that over an edge, or of those at both ends.
+    /// Flow that corresponds to the last digit of the levels, m³/s: of that over an edge, or of those at both ends.
     pub last_digit: f64,
-    /// What holds the flow on this line.
+    /// What limits the flow on this linearisation: its flow control.
     pub held: FlowControl,
 }
 
-/// The straight line of `link` about levels `source_m`, `target_m` and the flow `base`.
+/// Linearises `link` at the levels `source_m`, `target_m` and the flow `base`.
 pub(crate) fn linearise(link: &Link, levels: [f64; 2], base: f64) -> Tangent {
     match link {
         Link::Rim(rim) => {
@@ -51,7 +51,7 @@ pub(crate) fn linearise(link: &Link, levels: [f64; 2], base: f64) -> Tangent {
 }
 
 /// An open run is judged by its flow and a closed one by its levels: an open run stays on its
-/// line, whatever the levels say in passing, until the line itself takes its flow below 0.
+/// linearisation, whatever the intermediate levels, until that itself takes its flow below 0.
 fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Tangent {
     if base != 0.0 {
         let sense = if base > 0.0 {
@@ -67,7 +67,7 @@ fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Tangent {
         let ends = sense.along(levels);
         let (flow, _) = run.one_way(sense, ends, base.abs());
         if flow > TRICKLE_M3_S && !is_shut_to_the_last_digit(run, sense, ends) {
-            // The run stands closed and should not: the law does not hold here.
+            // The run is closed and should be open: the law is not satisfied here.
             let energy_m = f64::INFINITY;
             return Tangent {
                 energy_m,
@@ -78,21 +78,20 @@ fn about_run(run: &RunLaw, levels: [f64; 2], base: f64) -> Tangent {
     still(run, levels)
 }
 
-/// The head over what it takes to open a run is not more than the last digits of the levels make of it. Where next to
-/// no head moves much water, as in a loop of pumps that lies far from the datum, no levels could be written at which
-/// it stands shut to the end.
+/// Whether the head above the opening head of a run is within the last digits of the levels. Where almost no head
+/// moves much water, as in a loop of pumps far from the datum, no representable levels would close the run exactly.
 fn is_shut_to_the_last_digit(run: &RunLaw, sense: Sense, ends: [f64; 2]) -> bool {
     let [upstream, downstream] = ends;
     let opens_m = run.threshold(sense, downstream).head_m;
     upstream - opens_m <= last_digit_m(ends)
 }
 
-/// The last digits of two levels, metres.
+/// The rounding of two levels together, metres.
 pub(super) fn last_digit_m(levels: [f64; 2]) -> f64 {
     LEVEL_ROUNDING * (levels[0].abs() + levels[1].abs())
 }
 
-/// Whether the law runs on through zero flow: both ends under water and free both ways.
+/// Whether the law continues through zero flow: both ends submerged, and free in both directions.
 fn runs_through_zero(run: &RunLaw, levels: [f64; 2]) -> bool {
     run.raised.is_none()
         && run.allows(Sense::Forward)
@@ -109,7 +108,7 @@ fn still(run: &RunLaw, levels: [f64; 2]) -> Tangent {
     let need = run.required_head(Sense::Forward, 0.0, levels[1]);
     let error = levels[0] - need.head_m;
     let slope = 1.0 / need.by_flow;
-    // Equal levels on a wet run: the slope through zero keeps the two ends tied.
+    // Equal levels on a full run: the derivative at zero keeps the two ends coupled.
     Tangent {
         flow: error * slope,
         by_source: slope,
@@ -151,9 +150,9 @@ fn about_flow(run: &RunLaw, sense: Sense, [upstream, downstream]: [f64; 2], base
     )
 }
 
-/// The line of an inlet about its level instead of its flow: over an edge the flow grows faster
-/// than the head, smoothly from nothing, and a line through the level converges; a drowned
-/// inlet is the other way about (none).
+/// Linearisation of an inlet in its level instead of its flow: over an edge the flow grows faster
+/// than the head, smoothly from nothing, and a linearisation in the level converges. None for a
+/// submerged inlet, which behaves the other way round.
 fn over_edge(run: &RunLaw, sense: Sense, upstream: f64) -> Option<Tangent> {
     let capacity = run.capacity(sense, upstream);
     if capacity.value <= 0.0 {

@@ -1,33 +1,33 @@
-//! Elimination of a symmetric matrix that fills in little: every product goes straight to its place.
+//! Elimination of a symmetric matrix with little fill-in: every product goes straight to its target slot.
 //!
-//! Where a column has but a few entries, to find where they go takes longer than to reckon them. So that is
-//! settled once, with the pattern. Each number is made of the same products in the same order as in
-//! [`Elimination::factor_symmetric`]: the factors are the same to the last bit.
+//! Where a column has only a few entries, finding their targets takes longer than computing them. So the targets
+//! are determined once, with the pattern. Each value is the sum of the same products in the same order as in
+//! [`Elimination::factor_symmetric`]: the factors are identical to the last bit.
 
 use super::elimination::Elimination;
 use faer::sparse::SymbolicSparseColMatRef;
 
-/// Products to an entry of the factor up to which to keep their places pays.
+/// Products per factor entry up to which storing their targets pays.
 const MOST_PRODUCTS: usize = 16;
-/// No entry of the matrix: the factor fills in there.
+/// Not an entry of the matrix: fill-in of the factor.
 const FILLS_IN: u32 = u32::MAX;
 
-/// Where every number of the matrix and every product goes.
+/// The target slot of every matrix value and of every product.
 pub(super) struct Thin {
-    /// For each place its slot in the matrix on the diagonal, and for each entry of the lower factor.
+    /// The matrix slot of each diagonal position, and of each entry of the lower factor.
     diagonal: Vec<u32>,
     entries: Vec<u32>,
-    /// For each column, for each of its entries, the slots in the lower factor of its products with those below it.
+    /// For each entry of each column, the slots in the lower factor of its products with the entries below it.
     targets: Vec<u32>,
 }
 
-/// Products of `entries` in a column, each with those below it, that the first `of` of them make.
+/// Number of products that the first `of` of a column's `entries` form, each with those below it.
 fn products(entries: usize, of: usize) -> usize {
     of * entries - of * (of + 1) / 2
 }
 
 impl Thin {
-    /// For a matrix of this pattern; none where there are too many products.
+    /// The target slots for a matrix of this pattern; none where there are too many products.
     pub fn of(pattern: SymbolicSparseColMatRef<'_, u32>, by: &Elimination) -> Option<Thin> {
         let (below, left) = (&by.below, &by.left);
         let size = by.row_at.len();
@@ -46,7 +46,7 @@ impl Thin {
             entries: vec![FILLS_IN; below.items.len()],
             targets: vec![0; all],
         };
-        // Slot of each place in the column at hand.
+        // Slot of each position in the current column.
         let mut slot_of = vec![0; size];
         for place in 0..size {
             for slot in below.range(place) {
@@ -73,7 +73,7 @@ impl Thin {
         Some(thin)
     }
 
-    /// Makes the lower factor and the pivots; false where one is not above `least_pivot` of its diagonal entry.
+    /// Computes the lower factor and the pivots; false where one is not above `least_pivot` of its diagonal entry.
     pub fn factor(
         &self,
         by: &Elimination,

@@ -1,4 +1,4 @@
-//! Following a network in time until it is still.
+//! Simulating a network in time until it is at steady state.
 
 use super::approach::{FinalApproach, approach};
 use super::gauges::Gauges;
@@ -10,115 +10,115 @@ use super::system::{NetworkState, System};
 use super::watch::Watch;
 use crate::network::Node;
 
-/// Error allowed in a level in one step, metres.
+/// Permitted error of a level in one step, metres.
 const STEP_ERROR_M: f64 = 1e-4;
 /// First step after a start, s.
 const FIRST_STEP_S: f64 = 0.05;
-/// Shortest step before a trace counts as stuck, s.
+/// Step length below which a simulation ends with a convergence error, s.
 const LEAST_STEP_S: f64 = 1e-7;
-/// Shortest step that is taken shorter for its error, s. Out of the tip of a cone a wide pipe takes all in less than
-/// the one above.
+/// Shortest step to which the error control may go, s. At the tip of a cone a wide pipe takes all the water in less
+/// than the limit above.
 const FINEST_STEP_S: f64 = 1e-9;
-/// Steps tried, kept or not, after which a trace is given up: it would never come to an end.
+/// Steps tried, accepted or not, after which a simulation is given up: it would never end.
 const MOST_TRIES: usize = 20_000;
-/// Newton steps in all after which it is given up too: several times what any sound layout asks for.
+/// Newton steps in total after which it is given up too: several times what any sound layout needs.
 const MOST_NEWTON_STEPS: usize = 50_000;
-/// Least share of a step to which a run that is full in it cuts it.
+/// Minimum fraction of a step to which a run that becomes full in it cuts the step.
 const LEAST_SHARE: f64 = 1e-3;
-/// Growth and shrinkage of steps, at most.
+/// Maximum growth and shrinkage factor of steps.
 const GROW: f64 = 5.0;
 const SHRINK: f64 = 0.2;
-/// Still: no level moves faster than 0.1 mm an hour, m/s.
+/// Steady: no level moves faster than 0.1 mm an hour, m/s.
 const STILL_M_S: f64 = 1e-4 / 3600.0;
-/// Largest change of a level by which the jump may end a trace, metres.
+/// Largest change of a level by which the final steady-state solve may end a simulation, metres.
 const POLISH_M: f64 = 1e-4;
-/// Water that may come or go in the last approach to a limit, m³: a tenth of a millilitre.
+/// Volume that may be gained or lost in the final step to a steady state, m³: a tenth of a millilitre.
 const TRIFLE_M3: f64 = 1e-7;
-/// Height over the highest level at the start beyond which a level counts as rising for ever, metres.
+/// Height above the highest initial level beyond which a level counts as rising for ever, metres.
 const OVER_THE_TOP_M: f64 = 200.0;
-/// When a trace that is not still is given up, s (about thirty years).
+/// Time at which a simulation that is not steady is given up, s (about thirty years).
 const GIVE_UP_S: f64 = 1e9;
 
-/// How far a trace goes, and what is watched on the way.
+/// How long to simulate, and what to watch on the way.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct TraceOptions {
-    /// Stop here even if it is not still, s; none: go on until still.
+    /// End time even if the state is not steady, s; none: continue to a steady state.
     pub until_s: Option<f64>,
     /// Keep every step, not only the end.
     pub keep_steps: bool,
-    /// What is watched. Each crossing is found in time, and ends a step.
+    /// The watched gauges. Each crossing is located in time, and ends a step.
     pub watches: Vec<Watch>,
 }
 
-/// A gauge that crossed 0.
+/// An event: a gauge that crossed 0.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GaugeCrossing {
-    /// When, s from the start.
+    /// Time, s from the start.
     pub time_s: f64,
-    /// Its place in [`TraceOptions::watches`].
+    /// Index into [`TraceOptions::watches`].
     pub watch: usize,
-    /// It went up; else down.
+    /// The gauge went up; else down.
     pub up: bool,
 }
 
-/// The kept steps of a trace.
+/// The trajectory: the kept steps of a simulation.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Trajectory {
     /// Times, s; the first is 0.
     pub times_s: Vec<f64>,
-    /// The point at each time.
+    /// The network state at each time.
     pub points: Vec<NetworkState>,
-    /// What each link had passed up to each time, m³, positive from source to target.
+    /// Cumulative volume through each link up to each time, m³, positive from source to target.
     pub passed_m3: Vec<Vec<f64>>,
-    /// What runs that fill had taken up at each time, less what runs that empty had let go, m³.
+    /// Volume taken up by runs that fill, less that released by runs that empty, up to each time, m³.
     pub in_runs_m3: Vec<f64>,
 }
 
-/// A network followed in time.
+/// The simulation result of a network.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trace {
-    /// The last point; the limit itself where the trace came to rest.
+    /// The last state; the steady state itself where the simulation reached it.
     pub end: NetworkState,
-    /// Its time, s from the start.
+    /// End time, s from the start.
     pub time_s: f64,
-    /// Every level had come to rest.
+    /// Every level had become steady.
     pub still: bool,
-    /// Since when no level moved any more, s from the start; none where one did at the end. The limit itself
+    /// Time since which no level has moved, s from the start; none where one did at the end. The steady state itself
     /// may be reached much later: a crest drains slowly.
     pub still_since_s: Option<f64>,
-    /// Its budget of work was spent before it came to its end.
+    /// The work budget was spent before the simulation ended.
     pub given_up: bool,
     /// Nodes whose level was still moving at the end.
     pub moving: Vec<usize>,
-    /// What each link passed, m³, positive from source to target.
+    /// Net volume through each link, m³, positive from source to target.
     pub passed_m3: Vec<f64>,
-    /// What each link passed from target to source, m³, never negative; a part of `passed_m3`.
+    /// Volume through each link from target to source, m³, never negative; a part of `passed_m3`.
     pub back_m3: Vec<f64>,
-    /// Lowest and highest level of each node on the way, metres.
+    /// Lowest and highest level of each node during the simulation, metres.
     pub range_m: Vec<(f64, f64)>,
-    /// When each node was at its lowest, s from the start.
+    /// Time at which each node was at its lowest, s from the start.
     pub lowest_s: Vec<f64>,
-    /// Level of each node summed over time, m·s.
+    /// Integral of the level of each node over time, m·s.
     pub level_time_m_s: Vec<f64>,
-    /// What happened, in its order.
+    /// Events, in order of time.
     pub events: Vec<GaugeCrossing>,
-    /// The event that ended it: its place in `events`.
+    /// The event that ended the simulation: its index in `events`.
     pub stopped_by: Option<usize>,
-    /// What each fill of runs took up, m³.
+    /// Volume that each fill of runs took up, m³.
     pub taken_m3: Vec<f64>,
-    /// Water in the vessels by their levels minus water by the books, m³.
+    /// Mass balance error: volume in the vessels by their levels minus that by their flows, m³.
     pub volume_error_m3: f64,
     /// Largest imbalance at a node at the end, m³/s.
     pub mass_error_m3_s: f64,
-    /// Largest error of the energy equation of a run at the end, metres.
+    /// Largest residual of the energy equation of a run at the end, metres.
     pub energy_error_m: f64,
     /// Work done.
     pub stats: Stats,
-    /// The steps, where they were kept.
+    /// The trajectory, where steps were kept.
     pub course: Trajectory,
 }
 
-/// Follows `system` from `from` until nothing moves, or until told to stop.
+/// Simulates `system` from `from` until it is steady, or until a stop condition.
 pub fn trace(
     system: &System,
     from: &NetworkState,
@@ -132,7 +132,7 @@ pub fn trace(
             break;
         }
         if options.until_s.is_none() && run.time_s >= try_polish_after && run.is_still() {
-            // Runs that fill and get next to nothing would never be full.
+            // Runs that fill with almost no inflow would never be full.
             if run.filling.goes_on() || run.polish() {
                 break;
             }
@@ -143,7 +143,7 @@ pub fn trace(
 }
 
 impl Trace {
-    /// The end of a jump in the form of a trace, which passed nothing and took no time.
+    /// The result of a steady-state solve in the form of a simulation result of zero duration and zero volumes.
     pub fn for_steady_state(system: &System, end: NetworkState, stats: Stats) -> Trace {
         let links = system.links.len();
         let last = Problem::new(&end.volume_m3, f64::INFINITY);
@@ -174,7 +174,7 @@ impl Trace {
     }
 }
 
-/// Highest head of a point, metres.
+/// Highest head of a state, metres.
 fn highest(point: &NetworkState) -> f64 {
     point
         .head_m
@@ -202,7 +202,7 @@ struct TraceRun<'a, 'n> {
     still_since_s: Option<f64>,
     stats: Stats,
     course: Trajectory,
-    /// Water out of nothing by the polish of the end, m³.
+    /// Spurious volume from the final steady-state solve, m³.
     volume_error_m3: f64,
     polished: bool,
     ceiling_m: f64,
@@ -253,7 +253,7 @@ impl<'a, 'n> TraceRun<'a, 'n> {
         loop {
             self.tries += 1;
             let left = self.until_s - self.time_s;
-            // A last sliver would be a step of rounding only.
+            // A tiny remaining step would consist of rounding only.
             let length = if self.step_s > 0.999 * left {
                 left
             } else {
@@ -281,7 +281,7 @@ impl<'a, 'n> TraceRun<'a, 'n> {
         }
     }
 
-    /// Accepts a step up to the first thing that happens in it.
+    /// Accepts a step up to the first event in it.
     fn accept_to_event(&mut self, done: SolvedStep, length_s: f64) {
         let start = &self.point;
         let (done, length_s) =
@@ -331,7 +331,7 @@ impl<'a, 'n> TraceRun<'a, 'n> {
         }
     }
 
-    /// Adds what links passed, m³, positive from source to target.
+    /// Adds the volumes that links passed, m³, positive from source to target.
     fn balance_mass(&mut self, passed_m3: impl IntoIterator<Item = (usize, f64)>) {
         for (link, passed) in passed_m3 {
             self.passed_m3[link] += passed;
@@ -339,7 +339,7 @@ impl<'a, 'n> TraceRun<'a, 'n> {
         }
     }
 
-    /// Vessels whose level still moves, by their balance now.
+    /// Vessels whose level still moves, by their current balance.
     fn moving(&self) -> Vec<usize> {
         let mut outflow = vec![0.0; self.system.nodes.len()];
         self.system.outflow(&self.point, &mut outflow);
@@ -351,14 +351,14 @@ impl<'a, 'n> TraceRun<'a, 'n> {
             .collect()
     }
 
-    /// A level has left every height at which anything was drawn: it rises for ever. The head of a joint is no
-    /// level: a pump may hold it there, or water that no run takes.
+    /// Whether a level has left the height range of the layout: it rises for ever. The head of a joint does not
+    /// count: a pump may maintain it there, or water that no run takes.
     fn is_over_the_top(&self) -> bool {
         let mut vessels = self.system.vessels.iter();
         vessels.any(|&node| self.point.head_m[node] > self.ceiling_m)
     }
 
-    /// A budget of work, and not of time: the same layout ends alike on every machine.
+    /// A budget of work and not of time: the same layout ends alike on every machine.
     fn has_patience(&self) -> bool {
         self.tries < MOST_TRIES && self.stats.newton_steps < MOST_NEWTON_STEPS
     }
@@ -367,9 +367,9 @@ impl<'a, 'n> TraceRun<'a, 'n> {
         self.moving().is_empty()
     }
 
-    /// The limit of the trace, and the books of the approach to it.
+    /// The steady state of the simulation, and the water accounting of the final step to it.
     ///
-    /// The way there may be long, and a joint loses or makes a trifle in every step of it: that is given back to
+    /// The way there may be long, and a joint loses or gains a trifle in every step of it: that is returned to
     /// where the water went, or taken from there.
     fn limit(&mut self) -> Option<(NetworkState, FinalApproach)> {
         let mut limit = self.point.clone();
@@ -396,7 +396,7 @@ impl<'a, 'n> TraceRun<'a, 'n> {
         })
     }
 
-    /// Ends at the limit itself, if it is where the trace was going.
+    /// Ends at the steady state itself, if the simulation was heading for it.
     fn polish(&mut self) -> bool {
         let Some((limit, last)) = self.limit() else {
             return false;
@@ -416,7 +416,7 @@ impl<'a, 'n> TraceRun<'a, 'n> {
         levels && states
     }
 
-    /// −1, 0 or 1: which way a link flows, a trickle counting as none.
+    /// −1, 0 or 1: direction of flow in a link, where a trickle counts as none.
     fn sign(&self, link: usize, point: &NetworkState) -> i8 {
         let flow = point.flow_m3_s[link];
         let ends = self.system.links[link].ends();
@@ -477,7 +477,7 @@ impl<'a, 'n> TraceRun<'a, 'n> {
         }
     }
 
-    /// Largest imbalance at a joint: what is left to judge by while levels move.
+    /// Largest imbalance at a joint: the only measure left while levels move.
     fn joint_imbalance(&self) -> f64 {
         let mut outflow = vec![0.0; self.system.nodes.len()];
         self.system.outflow(&self.point, &mut outflow);

@@ -1,63 +1,62 @@
-//! What is watched in a trace, so that it is stopped exactly where something happens.
+//! What a simulation watches, so that it stops exactly where an event happens.
 
 use super::air_gauges;
 use super::system::{NetworkState, System};
 use crate::network::{Link, Sense};
 use std::sync::Arc;
 
-/// A quantity of a point, metres; it is *up* while it is over 0.
+/// A quantity derived from a network state, metres; it is *up* while it is above 0.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Gauge {
-    /// Level of a node over a height.
+    /// Level of a node relative to a height.
     Level {
         /// The node.
         node: usize,
         /// The height, metres.
         height_m: f64,
     },
-    /// Head that the inlet of a run asks for over what all behind it asks for: up while the inlet holds
-    /// the flow.
+    /// Required head of the inlet of a run in excess of that of everything behind it: up under inlet control.
     Starved {
         /// The run.
         link: usize,
     },
-    /// Margin by which the flows of a chain of runs carry out the air at their high points: up where they prime it.
+    /// Margin by which the flows of a chain of runs clear the air from their high points: up where they prime it.
     Primes {
         /// The runs.
         links: Arc<[usize]>,
-        /// Nodes that feed them, each with the level over which it does not prime them, metres.
+        /// Nodes that feed them, each with the level above which it does not prime them, metres.
         ceilings_m: Arc<[(usize, f64)]>,
     },
-    /// Margin by which no air comes into a chain of runs that is full of water: down where it breaks.
+    /// Margin by which no air enters a primed chain of runs: down where its siphon breaks.
     StaysPrimed {
         /// The runs.
         links: Arc<[usize]>,
     },
 }
 
-/// Which crossing of a gauge ends a trace.
+/// Which crossing of a gauge ends a simulation.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Stop {
-    /// None: it is only told.
+    /// None: it is only recorded as an event.
     #[default]
     Never,
-    /// When it goes up.
+    /// Going up.
     Up,
-    /// When it goes down.
+    /// Going down.
     Down,
 }
 
-/// A gauge, and whether it ends the trace.
+/// A gauge, and whether it ends the simulation.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Watch {
-    /// What is watched.
+    /// The watched quantity.
     pub gauge: Gauge,
-    /// What ends the trace.
+    /// The crossing that ends the simulation.
     pub stop: Stop,
 }
 
 impl Watch {
-    /// Told, and the trace goes on.
+    /// Recorded as an event; the simulation continues.
     pub fn is_reported(gauge: Gauge) -> Watch {
         Watch {
             gauge,
@@ -65,7 +64,7 @@ impl Watch {
         }
     }
 
-    /// Whether a crossing that way ends the trace.
+    /// Whether a crossing in that direction ends the simulation.
     pub(super) fn stops(&self, up: bool) -> bool {
         match self.stop {
             Stop::Never => false,
@@ -76,7 +75,7 @@ impl Watch {
 }
 
 impl Gauge {
-    /// Its value at a point, metres. A number that names nothing of the network reads 0.
+    /// Value at a state, metres. An index that is not in the network reads 0.
     pub(crate) fn read(&self, system: &System, point: &NetworkState) -> f64 {
         match self {
             Gauge::Level { node, height_m } => {

@@ -1,4 +1,4 @@
-//! The lines of all links about a point, what is out of balance there, and the step that follows from them.
+//! The linearisations of all links at a state, the residuals there, and the Newton step that follows from them.
 
 use super::line_fill::RetainedEnds;
 use super::link_tangents::{AllowedFlow, FLOW_M3_S, Found, LinkTangents, is_let_go};
@@ -10,53 +10,53 @@ use super::tangent::{Tangent, linearise};
 use crate::hydraulics::loss_block::AT_A_TIME;
 use crate::network::{FlowControl, Link, Node};
 
-/// Imbalance accepted at a node, m³/s, before it is made smaller for long steps.
+/// Imbalance accepted at a node, m³/s, before it is tightened for long steps.
 const MASS_M3_S: f64 = 1e-10;
 /// Imbalance of a joint that is never worth another step, m³/s: a tenth of a millilitre in three years, so
 /// that several joints together stay within a millilitre.
 const LEAST_MASS_M3_S: f64 = 1e-15;
 /// Volume error accepted in a step, m³.
 const VOLUME_M3: f64 = 1e-9;
-/// And less in a small vessel: once dry, it stands this far under its floor, metres, by what it was out by.
+/// Less than that in a small vessel: once dry, it stands below its floor by its error, at most this, metres.
 const LEVEL_M: f64 = 1e-5;
-/// Water that a joint may make or lose in a step, m³.
+/// Volume that a joint may gain or lose in a step, m³.
 const JOINT_M3: f64 = 1e-7;
-/// Rounding of a balance, as a share of what flows through the node.
+/// Rounding of a balance, as a fraction of the flow through the node.
 const ROUNDING: f64 = 4e-15;
-/// Least slope on the diagonal, m²/s: moves the direction of a step, never its residual.
+/// Minimum derivative on the diagonal, m²/s: changes the direction of a step, never its residual.
 const LEAST_SLOPE: f64 = 1e-12;
-/// Share of itself that the diagonal is raised by where the matrix is singular: where steep runs tie nodes to
-/// each other and to nothing else, that least slope is lost in rounding.
+/// Fraction by which the diagonal is raised where the matrix is singular: where low-resistance runs couple nodes to
+/// each other and to nothing else, that minimum derivative is lost in rounding.
 const RAISED: f64 = 1e-13;
 
-/// The desk of one step: what is known about the point that it stands at.
+/// Workspace of one step: all that is known about the current state.
 pub(super) struct StepState<'a, 'n> {
     pub(super) system: &'a System<'n>,
     pub(super) problem: &'a Problem<'a>,
-    /// The lines of all links, and what they sum up to.
+    /// The linearisations of all links, and their sums.
     pub(super) lines: LinkTangents,
     pub(super) sums: Assembled,
     pub(super) residual: Vec<f64>,
     pub(super) numbers: Numbers,
-    /// The change of the levels, by row of the matrix, and what of it was taken, by node.
+    /// The change of the levels by matrix row, and the part of it that was taken, by node.
     pub(super) step: Vec<f64>,
     pub(super) moved: Vec<f64>,
     pub(super) desk: Workspace,
-    /// Corners are gone round before a step is given up. A mere try gives up instead, so that where a climb of
-    /// tries ends does not hang on the order of the links.
+    /// Kinks are worked around before a step is given up. A trial solve gives up instead, so that the end of a
+    /// continuation of trials does not depend on the order of the links.
     pub(super) thorough: bool,
 }
 
-/// What the lines of all links sum up to.
+/// Sums over the linearisations of all links.
 #[derive(Default)]
 pub(super) struct Assembled {
-    /// Slope of the outflow of each node with its own level, m²/s.
+    /// Derivative of the outflow of each node with respect to its own level, m²/s.
     pub(super) slope: Vec<f64>,
-    /// What flows out of each node by the lines more than by the flows that stand, m³/s.
+    /// Outflow of each node by the linearisations in excess of that by the current flows, m³/s.
     pub(super) change: Vec<f64>,
-    /// The links that stand closed.
+    /// The closed links.
     pub(super) closed: Vec<usize>,
-    /// How far the laws of the links are from what stands.
+    /// Residuals of the link laws at the current state.
     pub(super) found: Found,
 }
 
@@ -93,14 +93,14 @@ impl Assembled {
     }
 }
 
-/// The flow by whose sign a run that fills keeps what arrives: the one that stands, else that of its line.
+/// The flow whose sign decides where a run that fills retains water: the current one, else that of its linearisation.
 #[inline]
 fn way(flow: f64, of_line: f64) -> f64 {
     if flow == 0.0 { of_line } else { flow }
 }
 
-/// Memory of the work on a step, kept from one step to the next so that none has to ask for it. It
-/// carries nothing over: all of it is written before it is read.
+/// Workspace of a step, kept from one step to the next to avoid allocation. It carries no state over: all of it is
+/// written before it is read.
 #[derive(Default)]
 pub(crate) struct StepBuffers {
     lines: LinkTangents,
@@ -150,14 +150,14 @@ impl<'a, 'n> StepState<'a, 'n> {
         }
     }
 
-    /// For whatever it takes.
+    /// A workspace that uses every fallback strategy.
     pub(super) fn thorough(system: &'a System<'n>, problem: &'a Problem<'a>) -> StepState<'a, 'n> {
         let mut work = StepState::new(system, problem);
         work.thorough = true;
         work
     }
 
-    /// The lines about `point`, their sums, and what is out of balance there: all while a link is at hand.
+    /// Linearises at `point` and computes the sums and residuals there, in one pass over the links.
     pub(super) fn linearise(&mut self, point: &NetworkState) {
         self.sums.clear(self.system.nodes.len());
         self.system.inflow(point, &mut self.residual);
@@ -193,10 +193,10 @@ impl<'a, 'n> StepState<'a, 'n> {
         self.store(point);
     }
 
-    /// The line of a link that is not between two joints: number `place` of those.
+    /// Linearises a link that is not between two joints: number `place` of those.
     fn linearise_one(&mut self, point: &NetworkState, place: usize, index: usize) {
         let (link, flow) = (&self.system.links[index], point.flow_m3_s[index]);
-        // Written where it stays: built first and then moved, it would take as long again.
+        // Written in place: building it first and moving it would take twice the time.
         let line = &mut self.lines.with_lips[place];
         *line = linearise(link.law, link.levels(&point.head_m), flow);
         if self.thorough && line.two_way && is_let_go(flow, line.flow, line.energy_m) {
@@ -222,7 +222,7 @@ impl<'a, 'n> StepState<'a, 'n> {
         self.store(point);
     }
 
-    /// Adds to the residuals what the vessels take up.
+    /// Adds the storage of the vessels to the residuals.
     fn store(&mut self, point: &NetworkState) {
         for &node in &self.system.vessels {
             self.residual[node] += self
@@ -240,7 +240,7 @@ impl<'a, 'n> StepState<'a, 'n> {
         }
     }
 
-    /// Whether laws and balances hold at `point`; lines and residuals are those of `point`.
+    /// Whether laws and balances are satisfied at `point`; linearisations and residuals are those of `point`.
     pub(super) fn holds(&self, point: &NetworkState) -> bool {
         let mut nodes = self.system.node_of.iter();
         !self.sums.found.off && nodes.all(|&node| self.is_balanced(node, point))
@@ -248,18 +248,18 @@ impl<'a, 'n> StepState<'a, 'n> {
 
     pub(super) fn is_balanced(&self, node: usize, point: &NetworkState) -> bool {
         let residual = self.residual[node].abs();
-        // What is allowed at any joint, first: it is quicker to ask.
+        // The tolerance of any joint first: it is the cheaper test.
         let is_least = residual <= LEAST_MASS_M3_S && !self.system.holds_water(node);
         is_least || residual <= self.allowed(node, point)
     }
 
-    /// Imbalance allowed at a node: small water, but not below the rounding of the balance itself.
+    /// Tolerated imbalance of a node: a small volume, but not below the rounding of the balance itself.
     pub(super) fn allowed(&self, node: usize, point: &NetworkState) -> f64 {
         let step_s = self.problem.step_s;
         let touching = self.system.touching(node);
         let through: f64 = touching.map(|link| point.flow_m3_s[link].abs()).sum();
         let Node::Vessel { storage, .. } = self.system.nodes[node] else {
-            // In a step of years what a joint is out by would be litres.
+            // In a step of years the imbalance of a joint would amount to litres.
             let joint = (JOINT_M3 / step_s).clamp(LEAST_MASS_M3_S, FLOW_M3_S);
             let least = MASS_M3_S.min(VOLUME_M3 / step_s).max(joint);
             let level = point.head_m[node];
@@ -269,7 +269,7 @@ impl<'a, 'n> StepState<'a, 'n> {
         };
         let level = point.head_m[node];
         let (inflow, by_level) = self.system.source(node, level);
-        // At a floor the last digit of the level is next to no water downwards, but some upwards.
+        // At a floor the last digit of the level is almost no water downwards, but some upwards.
         let area = storage.area_m2(level).max(storage.area_m2(level.next_up()));
         let water = self.problem.volume_m3[node].abs() + area * level.abs();
         let rounded = through + inflow.abs() + by_level.abs() * level.abs() + water / step_s;
@@ -277,13 +277,13 @@ impl<'a, 'n> StepState<'a, 'n> {
         MASS_M3_S.min(volume / step_s).max(ROUNDING * rounded)
     }
 
-    /// Fills the matrix and the step from lines and the balance with the lines' own flows.
+    /// Assembles the matrix and right-hand side from the linearisations and the balance with their flows.
     pub(super) fn assemble(&mut self, point: &NetworkState) {
         let (system, matrix) = (self.system, &self.system.matrix);
         matrix.fill_across(&mut self.numbers, |link| {
             let keeps = system.line_fills.of(link);
             let way = way(point.flow_m3_s[link], self.lines.flow[link]);
-            // The balance of an end that gets nothing does not feel the level at the other.
+            // The balance of an end that receives nothing does not depend on the level at the other end.
             let felt = |end: usize, slope: f64| if keeps.at(end, way) { 0.0 } else { slope };
             (
                 felt(1, self.lines.by_source[link]),
@@ -316,7 +316,7 @@ impl<'a, 'n> StepState<'a, 'n> {
         }
     }
 
-    /// The step from `point`; false where there is none.
+    /// The Newton step at `point`; false where there is none.
     pub(super) fn solve_step(&mut self, point: &NetworkState, stats: &mut Stats) -> bool {
         stats.newton_steps += 1;
         self.assemble(point);

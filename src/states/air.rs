@@ -4,7 +4,7 @@ use super::report::RunAir;
 use super::runs::RunBetweenLevels;
 use crate::network::{RunLaw, Sense};
 
-/// What air does in a run, between the levels at its ends; none where it has no high point that can hold any.
+/// The effect of air in a run, between the levels at its ends; none where it has no high point that can hold any.
 pub(super) fn report(here: &RunBetweenLevels<'_>) -> Option<RunAir> {
     let sense = sense(here);
     let grade = here.law.grade_with_air(sense)?;
@@ -18,11 +18,11 @@ pub(super) fn report(here: &RunBetweenLevels<'_>) -> Option<RunAir> {
         ..here.law.clone()
     };
     let full = primed.flow(here.levels[0], here.levels[1], here.flow);
-    let missing_head_m = if flow > super::runs::NO_FLOW_M3_S {
+    let missing_head_m = if flow > super::NO_FLOW_M3_S {
         let with_air_m = here.law.required_head(sense, flow, downstream_m).head_m;
         with_air_m - primed.required_head(sense, flow, downstream_m).head_m
     } else {
-        // Over all high points one behind the other, each with its air.
+        // The sum over all high points in series, each with its air.
         here.law.threshold(sense, downstream_m).head_m - upstream_m
     };
     let from_outlet_m = course.length_to_m(air.at.boundary);
@@ -41,9 +41,9 @@ pub(super) fn report(here: &RunBetweenLevels<'_>) -> Option<RunAir> {
     })
 }
 
-/// The way that its water goes, or would.
+/// Direction in which its water flows, or would flow.
 fn sense(here: &RunBetweenLevels<'_>) -> Sense {
-    if here.flow.abs() > super::runs::NO_FLOW_M3_S {
+    if here.flow.abs() > super::NO_FLOW_M3_S {
         return here.sense();
     }
     match &here.law.pump {

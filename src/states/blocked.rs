@@ -1,4 +1,4 @@
-//! Blocked: from running, one path shut at once.
+//! Blocked: from running, one run shut at a time.
 
 use super::cut_off::first_cut_off;
 use super::event::EventKind;
@@ -17,20 +17,20 @@ use crate::network::Check;
 use crate::solve::{Gauge, NetworkState, System};
 use std::sync::{Mutex, PoisonError};
 
-/// How long a blocked path is looked at, s: a day.
+/// Simulated time of a blocked case, s: a day.
 pub const DAY_S: f64 = 86_400.0;
 
 /// Every run that carries water shut in turn, worst first, with the report of the worst; where no run
-/// carries any, the report of what stands.
+/// carries any, the report of the layout as it stands.
 ///
-/// `built`: walls as built. `running`: where the layout stood. `hands`: by whom the cases are shared.
+/// `built`: walls as built. `running`: the running state reached. `executor`: runs the cases.
 pub fn blocked(
     layout: &Layout,
     built: &PumpsOnAndOff,
     running: &EndOfState,
     executor: &dyn Executor,
 ) -> Result<StateReport, StateNotConverged> {
-    // Of the reports one alone is told, and many are large.
+    // Only one report is kept, because they can be large.
     let worst: Mutex<Option<(BlockedCase, usize, Solved)>> = Mutex::new(None);
     let runs = carrying(layout, built, running);
     let cases = executor::each(executor, &runs, |run| {
@@ -62,7 +62,7 @@ pub fn blocked(
     })
 }
 
-/// Nothing to shut.
+/// There is nothing to shut.
 fn as_it_stands(
     layout: &Layout,
     built: &PumpsOnAndOff,
@@ -84,7 +84,7 @@ fn as_it_stands(
     })
 }
 
-/// One run shut. `run`: its place in the layout.
+/// One run shut. `run`: its index in the layout.
 pub fn blocked_case(
     layout: &Layout,
     built: &PumpsOnAndOff,
@@ -98,7 +98,7 @@ pub fn blocked_case(
     Ok((case, solved(report, &lowered, way)))
 }
 
-/// By harm; what is alike in all of that by name.
+/// Order by harm; ties in that by name.
 fn order(a: &BlockedCase, b: &BlockedCase) -> std::cmp::Ordering {
     a.by_harm(b).then_with(|| a.run.cmp(&b.run))
 }
@@ -107,19 +107,19 @@ fn is_worse(a: &BlockedCase, b: &BlockedCase) -> bool {
     order(a, b).is_lt()
 }
 
-/// Runs that are not shut as they are.
+/// Indices of the runs that carry water, without those that are shut already.
 pub(super) fn carrying(layout: &Layout, built: &PumpsOnAndOff, running: &EndOfState) -> Vec<usize> {
     let flows = |run: usize| {
         let link = built.on.origin.runs.get(run).copied()?;
         let flow = running.way.end.flow_m3_s.get(link)?;
-        Some(flow.abs() >= super::runs::NO_FLOW_M3_S)
+        Some(flow.abs() >= super::NO_FLOW_M3_S)
     };
     (0..layout.runs.len())
         .filter(|&run| flows(run).unwrap_or(false))
         .collect()
 }
 
-/// The plant with a run shut, and the point it starts from.
+/// The hybrid system with a run shut, and its initial state.
 pub(super) fn shut_system<'a>(
     layout: &'a Layout,
     built: &PumpsOnAndOff,
@@ -136,10 +136,11 @@ pub(super) fn shut_system<'a>(
     (hybrid, start)
 }
 
-/// Where something fails while all runs: levels, and flows as well, so that what starves already is nothing new.
+/// Initial state of a failure while everything runs: levels and flows too, so that suctions that starve already are no
+/// new events.
 ///
-/// Nor does a pump recover that was not short of water: where joints stand otherwise than they did, or levels were
-/// cut off at rims, a flow that is not that of its levels would look like one that its intake holds.
+/// Nor does a pump recover that was never short of water: where heads of joints changed, or levels were cut off at
+/// rims, a flow inconsistent with its levels would look like one under inlet control.
 pub(super) fn start_of(on: &Lowered, running: &EndOfState) -> NetworkState {
     let system = System::new(&on.network);
     let mut start = start_at(on, &system, &running.levels_m);
@@ -160,7 +161,7 @@ pub(super) fn start_of(on: &Lowered, running: &EndOfState) -> NetworkState {
     start
 }
 
-/// Follows it with the switches standing so; none: as at a start.
+/// Simulates it with these switch modes; none: those of a start.
 pub(super) fn simulated(
     hybrid: &HybridSystem<'_>,
     start: &NetworkState,
@@ -178,14 +179,14 @@ pub(super) fn simulated(
 fn with_events(hybrid: &HybridSystem<'_>, lowered: &Lowered, way: &Simulated) -> StateReport {
     let mut report = report_of(hybrid.layout, lowered, State::Blocked, way);
     super::pumps::say_why(&mut report.pumps, hybrid, &way.modes);
-    // A day's end is an end: what still moves then moves on.
+    // The end of the day counts as an end: what still moves then simply moves on.
     report.converged = report.mass_error_m3_s <= super::MASS_M3_S && !way.given_up;
     super::vessels::add_spill(&mut report, lowered, way);
     report.course = Some(trajectory::report(hybrid, lowered, way));
     report
 }
 
-/// What came of something that failed in a run.
+/// Assesses the outcome of a failure in a run.
 pub(super) fn case(
     layout: &Layout,
     lowered: &Lowered,
@@ -195,7 +196,7 @@ pub(super) fn case(
 ) -> BlockedCase {
     let origin = &lowered.origin;
     let stood = layout.vessels.iter().zip(&running.levels_m);
-    // What is at its rim already spills anyhow.
+    // A vessel that stands at its rim already spills anyway.
     let had_room = stood.filter(|(vessel, level_m)| **level_m < vessel.rim_m - super::OVER_M);
     let spills = had_room.filter_map(|(vessel, _)| {
         Some((
@@ -206,7 +207,7 @@ pub(super) fn case(
     let first = spills.min_by(|a, b| a.1.total_cmp(&b.1));
     let rims = || origin.rims.iter().flatten();
     let spilled: f64 = rims().map(|&link| way.passed_m3[link]).sum();
-    // What goes round goes on so for the rest of the day.
+    // A limit cycle goes on for the rest of the day.
     let left_s = (DAY_S - way.time_s).max(0.0);
     let round = way.cycle.iter().flat_map(|cycle| {
         let means = rims().filter_map(|&link| cycle.mean_m3_s.get(link));
@@ -220,7 +221,7 @@ pub(super) fn case(
         )
     });
     let starved = starved.map(|told| (told.about.first(), told.time_s));
-    // What draws from a joint has no intake that could be watched.
+    // A pump that draws from a joint has no intake to watch.
     let cut_off = first_cut_off(layout, lowered, running).map(|pump| (Some(pump), 0.0));
     let starved = cut_off.or(starved);
     let stood = origin.vessels.iter().zip(&running.levels_m);

@@ -1,4 +1,4 @@
-//! What a run passes with the vessel that it drains at its rim.
+//! Capacity of a run with the vessel that it drains at its rim.
 
 use super::runs::RunBetweenLevels;
 use crate::layout::Layout;
@@ -7,9 +7,9 @@ use crate::network::{Link, Network, Node};
 use crate::solve::{NetworkState, System, steady_state};
 use std::collections::HashMap;
 
-/// What a run passes with the vessel it drains at its rim, m³/s; none where it drains no vessel.
+/// Capacity of a run with the vessel it drains at its rim, m³/s; none where it drains no vessel.
 ///
-/// Heads of joints follow; all other vessels and the fixed levels stay where they are.
+/// Heads of joints adjust; all other vessels and the fixed levels stay where they are.
 pub(super) fn at_rim(
     layout: &Layout,
     (lowered, end): (&Lowered, &NetworkState),
@@ -37,7 +37,7 @@ fn weight(lowered: &Lowered, node: usize) -> Option<&Node> {
     lowered.network.node_weight((node as u32).into())
 }
 
-/// The same of a run that ends at a joint: its chain alone, between levels that do not move.
+/// The same for a run that ends at a joint: its chain alone, between fixed levels.
 fn through_joints(
     (lowered, end): (&Lowered, &NetworkState),
     here: &RunBetweenLevels<'_>,

@@ -10,21 +10,22 @@ use crate::solve::{ConvergenceError, Gauge, NetworkState, System, TraceOptions, 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// A moment in which levels stay and flows come to what they are, s.
+/// Duration in which levels stay and flows adjust to them, s.
 const BLINK_S: f64 = 1e-6;
 
-/// Runs joined through joints that can hold air at a high point.
+/// Runs connected through joints that can hold air at a high point.
 pub(super) struct Chain {
     /// Its number, as in the facts of its runs.
     pub number: usize,
     /// The links of all its runs.
     pub links: Arc<[usize]>,
-    /// Nodes of the vessels that may feed it, each with its rim, metres: walls that are taken as tall prime nothing.
+    /// Nodes of the vessels that may feed it, each with its rim, metres: water above a rim cannot prime a chain,
+    /// even with walls taken as tall.
     pub rims_m: Arc<[(usize, f64)]>,
 }
 
 impl Chain {
-    /// Over 0 where it primes by itself.
+    /// Above 0 where it primes by itself.
     pub fn primes(&self) -> Gauge {
         Gauge::Primes {
             links: self.links.clone(),
@@ -32,7 +33,7 @@ impl Chain {
         }
     }
 
-    /// Over 0 while it draws no air.
+    /// Above 0 while it draws no air.
     pub fn stays_primed(&self) -> Gauge {
         Gauge::StaysPrimed {
             links: self.links.clone(),
@@ -40,7 +41,7 @@ impl Chain {
     }
 }
 
-/// A switch for every chain of which a run can hold air.
+/// A switch for every chain with a run that can hold air.
 pub(super) fn switches(layout: &Layout, lowered: &Lowered) -> Vec<Switch> {
     let origin = &lowered.origin;
     let runs = origin.runs.iter().zip(&origin.run_facts).enumerate();
@@ -68,7 +69,7 @@ pub(super) fn switches(layout: &Layout, lowered: &Lowered) -> Vec<Switch> {
     found.collect()
 }
 
-/// The vessels at the ends of these links by their nodes, each with its rim, metres; not where nothing can spill.
+/// Nodes of the vessels at the ends of these links, each with its rim, metres; empty where nothing can spill.
 fn rims_m(layout: &Layout, lowered: &Lowered, links: &[usize]) -> Vec<(usize, f64)> {
     let ends = links.iter().filter_map(|&link| {
         let (source, target) = lowered.network.edge_endpoints((link as u32).into())?;
@@ -86,7 +87,7 @@ fn rims_m(layout: &Layout, lowered: &Lowered, links: &[usize]) -> Vec<(usize, f6
     nodes.into_iter().filter_map(rim).collect()
 }
 
-/// The law of a run by its link; none of a rim.
+/// The law of a run by its link; none for a rim.
 pub(super) fn run_law(lowered: &Lowered, link: usize) -> Option<&RunLaw> {
     match lowered.network.edge_weight((link as u32).into())? {
         Link::Run(law) => Some(law),
@@ -94,7 +95,7 @@ pub(super) fn run_law(lowered: &Lowered, link: usize) -> Option<&RunLaw> {
     }
 }
 
-/// A run has a high point without a vent.
+/// Whether a run has a high point without a vent.
 pub(super) fn can_prime(law: &RunLaw) -> bool {
     let marched = [Sense::Forward, Sense::Backward]
         .into_iter()
@@ -103,14 +104,14 @@ pub(super) fn can_prime(law: &RunLaw) -> bool {
     raised || marched.into_iter().any(|grade| grade.profile().can_prime())
 }
 
-/// The chains that somebody fills by hand before use, by their numbers.
+/// Numbers of the chains that are filled by hand before use.
 pub(super) fn filled_by_hand(layout: &Layout, lowered: &Lowered) -> Vec<usize> {
     let facts = layout.runs.iter().zip(&lowered.origin.run_facts);
     let filled = facts.filter(|(run, _)| run.starts_primed);
     filled.map(|(_, facts)| facts.chain).collect()
 }
 
-/// The chains that are primed, by their numbers.
+/// Numbers of the primed chains.
 pub(super) fn primed(lowered: &Lowered) -> Vec<usize> {
     let runs = lowered.origin.runs.iter().zip(&lowered.origin.run_facts);
     let is_primed = |link: usize| run_law(lowered, link).is_some_and(|law| law.primed);
@@ -121,7 +122,7 @@ pub(super) fn primed(lowered: &Lowered) -> Vec<usize> {
     chains
 }
 
-/// What stands at the high points of the runs that can hold air.
+/// Whether air or water stands at the high points of the runs that can hold air.
 pub(super) fn outcome(lowered: &Lowered) -> Outcome {
     let laws = lowered
         .origin
@@ -137,7 +138,7 @@ pub(super) fn outcome(lowered: &Lowered) -> Outcome {
 }
 
 impl HybridSystem<'_> {
-    /// The same with every chain primed; none where no chain stands with air.
+    /// The same modes with every chain primed; none where no chain holds air.
     pub fn all_primed(&self, modes: &[SwitchMode]) -> Option<Vec<SwitchMode>> {
         let with_air = |mode: &SwitchMode| *mode == SwitchMode::WithAir;
         modes.iter().any(with_air).then(|| {
@@ -152,8 +153,8 @@ impl HybridSystem<'_> {
         })
     }
 
-    /// Sets the chains right for the flows that come of how everything stands: one that clears its air primes, one
-    /// that draws air breaks. Levels stay. Gives the point with those flows and heads of joints.
+    /// Updates the chains to the flows that their present modes lead to: one whose air is cleared primes, one that
+    /// draws air breaks. Levels stay. Returns the state with those flows and heads of joints.
     pub fn settle_air(
         &self,
         modes: &mut [SwitchMode],
@@ -186,7 +187,7 @@ impl HybridSystem<'_> {
         Ok(point)
     }
 
-    /// Turns what stands otherwise than its gauge says; whether anything turned.
+    /// Switches every chain whose mode contradicts its gauge; returns whether any switched.
     pub fn turn(
         &self,
         modes: &mut [SwitchMode],

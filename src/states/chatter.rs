@@ -1,33 +1,34 @@
-//! Chains that prime and break to and fro while the levels stand.
+//! Chatter: chains that prime and break repeatedly at constant levels.
 //!
-//! Water is without inertia here, so that a chain which primes as soon as it is covered, and draws its own intake bare
-//! as soon as it is primed, would turn hundreds of times a second. In truth it draws air and water together.
+//! The model has no inertia, so a chain that primes as soon as it is covered, and draws its own intake bare
+//! as soon as it is primed, would switch hundreds of times a second. In reality it draws air and water together.
 
 use super::hybrid_system::SwitchMode;
 
-/// Turns of a chain, while the levels stay, after which it is left with air: those of three rounds. A choice.
+/// Switches of a chain at constant levels after which it is left with air: those of three cycles. A choice.
 pub(super) const MOST_TURNS: usize = 6;
-/// Levels that have moved by no more than this stay, metres. A choice: the film that counts as no water over a lip.
+/// Levels that have moved by no more than this count as constant, metres. A choice: the film that counts as no water
+/// over a lip.
 const STAYS_M: f64 = 0.001;
 
-/// How often each switch has turned since the levels moved.
+/// How often each switch has changed since the levels moved.
 pub(super) struct ChatterDetector {
-    /// The nodes whose levels count: joints have none of their own.
+    /// The nodes whose levels are compared: joints have no level of their own.
     nodes: Vec<usize>,
     turns: Vec<Turns>,
 }
 
 #[derive(Clone, Default)]
 struct Turns {
-    /// Levels at the first of them, metres.
+    /// Levels at the first change, metres.
     levels_m: Vec<f64>,
     count: usize,
-    /// It is left with air from here on: of the two the one that stands higher.
+    /// It is left with air from here on: the outcome with the higher level.
     left: bool,
 }
 
 impl ChatterDetector {
-    /// None has turned yet; `nodes` are those of the vessels.
+    /// No switch has changed yet; `nodes` are those of the vessels.
     pub fn new(nodes: &[usize], switches: usize) -> ChatterDetector {
         ChatterDetector {
             nodes: nodes.to_vec(),
@@ -40,12 +41,12 @@ impl ChatterDetector {
         self.turns.get(switch).is_some_and(|turns| turns.left)
     }
 
-    /// Whether it has turned before at these levels.
-    pub fn is_restless(&self, switch: usize) -> bool {
+    /// Whether it has changed before at these levels.
+    pub fn is_chattering(&self, switch: usize) -> bool {
         self.turns.get(switch).is_some_and(|turns| turns.count > 1)
     }
 
-    /// Takes note of a chain that turned to `mode` at these heads.
+    /// Records a chain that changed to `mode` at these heads.
     pub fn note(&mut self, switch: usize, mode: SwitchMode, head_m: &[f64]) {
         let levels_m: Vec<f64> = self
             .nodes

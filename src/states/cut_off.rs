@@ -1,21 +1,21 @@
-//! Pumps to whose suction no water can come.
+//! Pumps whose suction no water can reach.
 
-use super::runs::NO_FLOW_M3_S;
+use super::NO_FLOW_M3_S;
 use super::{EndOfState, PumpsOnAndOff};
 use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
 use crate::network::{Check, Link, Supply, supply};
 
-/// A pump that has no way to draw water.
+/// A pump without an open path to draw water from.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ShutSuction {
     /// The pump.
     pub pump: Id,
-    /// The shut runs before it.
+    /// The shut runs upstream of it.
     pub shut: Vec<Id>,
 }
 
-/// The pumps that run and draw from joints to which no open way leads, as the layout is drawn.
+/// The pumps that run and draw from joints without an open path to water, in the layout as drawn.
 pub fn shut_suctions(layout: &Layout, built: &PumpsOnAndOff) -> Vec<ShutSuction> {
     let runs = layout.runs.iter().enumerate();
     let cut = runs.filter_map(|(place, run)| {
@@ -31,8 +31,8 @@ pub fn shut_suctions(layout: &Layout, built: &PumpsOnAndOff) -> Vec<ShutSuction>
     cut.collect()
 }
 
-/// The first pump that moved water in `running`, runs on, and draws from a joint to which no open way leads as the
-/// layout stands now.
+/// The first pump that moved water in `running`, still runs, and now draws from a joint without an open path to
+/// water.
 pub(super) fn first_cut_off<'a>(
     layout: &'a Layout,
     now: &Lowered,
@@ -48,7 +48,7 @@ pub(super) fn first_cut_off<'a>(
     cut.next()
 }
 
-/// What can come to the running pump of a run that is not shut itself; none without one. `place`: of the run.
+/// The supply of the running pump in a run that is not shut itself; none without one. `place`: index of the run.
 fn before_pump(layout: &Layout, now: &Lowered, place: usize) -> Option<Supply> {
     let pump = layout.runs.get(place)?.pump.as_ref()?;
     let facts = now.origin.run_facts.get(place)?;
@@ -60,7 +60,7 @@ fn before_pump(layout: &Layout, now: &Lowered, place: usize) -> Option<Supply> {
     runs.then(|| supply(&now.network, suction.index(), link))
 }
 
-/// A run that lets water pass neither way.
+/// Whether a run passes water in neither direction.
 pub(super) fn is_shut(lowered: &Lowered, link: usize) -> bool {
     let law = lowered.network.edge_weight((link as u32).into());
     matches!(law, Some(Link::Run(law)) if law.check == Check::Shut)

@@ -1,36 +1,37 @@
-//! Cycles: things that switch for ever, found by the levels coming back.
+//! Limit cycles: endless switching, detected by recurring levels.
 
 use super::cycle_extrapolation::CycleExtrapolation;
 use super::hybrid_system::SwitchMode;
 use super::simulate::Simulated;
 use crate::solve::{System, Trace, Watch};
 
-/// Levels this close after one round are those of the round before, metres.
+/// Levels that differ by no more than this after one cycle count as recurring, metres.
 const SAME_M: f64 = 2e-4;
-/// Runs hold the same water where it differs by no more than this, m³, or this share of it.
+/// Tolerance on the water held in runs, m³, or relative where that is more.
 const SAME_M3: f64 = 1e-5;
 const SAME: f64 = 5e-3;
-/// A level that moves no faster than this from round to round stands, m/s: 0.1 mm an hour.
+/// A level that drifts no faster than this from cycle to cycle counts as steady, m/s: 0.1 mm an hour.
 const STANDS_M_S: f64 = 1e-4 / 3600.0;
-/// Share of the miss of the round before that a round may still miss: more is no coming to rest, but a slow drift.
+/// Largest ratio of the closing error of a cycle to that of the one before: above it the levels are not settling but
+/// drifting slowly.
 const DWINDLES: f64 = 0.75;
-/// Where several pumps come and go, each in its own time, no round closes for good. After so many switches, and
-/// then each time after so many more, the two last thirds of the way are held against each other; what they
-/// may differ by in their means, lowest and highest levels is a share of the swing. A choice.
+/// Where several pumps switch, each with its own period, no cycle closes exactly. After this many switches, and
+/// again after each further batch, the second and the last third of the simulation are compared; their means,
+/// lowest and highest levels may differ by a fraction of the swing. A choice.
 const IRREGULAR_AFTER: usize = 60;
 const IRREGULAR_EVERY: usize = 30;
 const ALIKE: [f64; 3] = [0.05, 0.1, 0.1];
 
-/// What comes round for ever: what its last round was like, or its last rounds where no two are the same.
+/// A limit cycle: figures of its last period, or of its last periods where no two are the same.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct LimitCycle {
-    /// Length of a round, s; a mean where no two are the same.
+    /// Period, s; a mean where no two are the same.
     pub period_s: f64,
-    /// Every round is like the one before.
+    /// Every period is like the one before.
     pub regular: bool,
-    /// When what the figures are made from began, s.
+    /// Start of the interval from which the figures are computed, s.
     pub began_s: f64,
-    /// Lowest and highest level of each node in a round, metres.
+    /// Lowest and highest level of each node in a period, metres.
     pub range_m: Vec<(f64, f64)>,
     /// Mean level of each node, metres.
     pub mean_m: Vec<f64>,
@@ -38,9 +39,9 @@ pub(super) struct LimitCycle {
     pub mean_m3_s: Vec<f64>,
 }
 
-/// Pieces between two switches, and the moments at which something switched.
+/// Simulation pieces between two switches, and the moments of the switches.
 pub(super) struct CycleDetector {
-    /// The nodes whose levels count: joints have none of their own.
+    /// The nodes whose levels are compared: joints have no level of their own.
     nodes: Vec<usize>,
     pieces: Vec<Piece>,
     moments: Vec<Moment>,
@@ -52,22 +53,22 @@ struct Piece {
     level_time_m_s: Vec<f64>,
 }
 
-/// A moment at which something switched.
+/// A moment of a switch.
 pub(super) struct Moment {
     what: (usize, SwitchMode),
     modes: Vec<SwitchMode>,
     pub time_s: f64,
     pub levels_m: Vec<f64>,
     pub volumes_m3: Vec<f64>,
-    /// What each link had passed, and what of it went back.
+    /// Net volume through each link by then, and the part of it that flowed backwards.
     pub passed_m3: Vec<f64>,
     pub back_m3: Vec<f64>,
-    /// What the runs had taken up, chain by chain, m³.
+    /// Volume taken up by the runs by then, chain by chain, m³.
     taken_m3: Vec<f64>,
 }
 
 impl Moment {
-    /// The same switched, and everything else stood as at the other moment.
+    /// Whether the same switch changed, with everything else in the same mode as at the other moment.
     fn stands_as(&self, other: &Moment) -> bool {
         let taken = self.taken_m3.iter().zip(&other.taken_m3);
         self.what == other.what
@@ -79,7 +80,7 @@ impl Moment {
 }
 
 impl CycleDetector {
-    /// Nothing yet; `nodes` are those of the vessels.
+    /// An empty record; `nodes` are those of the vessels.
     pub fn new(nodes: &[usize]) -> CycleDetector {
         CycleDetector {
             nodes: nodes.to_vec(),
@@ -88,7 +89,7 @@ impl CycleDetector {
         }
     }
 
-    /// Remembers a piece that began at `began_s`.
+    /// Records a piece that began at `began_s`.
     pub fn take(&mut self, piece: &Trace, began_s: f64) {
         self.pieces.push(Piece {
             began_s,
@@ -97,7 +98,7 @@ impl CycleDetector {
         });
     }
 
-    /// The cycle, if this switch happened before with the same levels; `modes`: how all stand after it.
+    /// The limit cycle, if this switch occurred before at the same levels; `modes`: all modes after it.
     pub fn closed(
         &mut self,
         what: (usize, SwitchMode),
@@ -119,7 +120,7 @@ impl CycleDetector {
         cycle
     }
 
-    /// Leaps over rounds that only drift, if the last ones did; from there the search begins anew.
+    /// Extrapolates over cycles that only drift, if the last ones did; the search starts afresh from there.
     pub fn extrapolation(&mut self, system: &System, watches: &[Watch], way: &mut Simulated) {
         let Some(now) = self.moments.last() else {
             return;
@@ -142,7 +143,7 @@ impl CycleDetector {
         }
     }
 
-    /// The round that ends now, if it closes and no level drifts from round to round.
+    /// The cycle that ends now, if it closes and no level drifts from cycle to cycle.
     fn regular(&self, now: &Moment) -> Option<LimitCycle> {
         let mut alike = self.moments.iter().rev().filter(|one| one.stands_as(now));
         let (before, first) = (alike.next()?, alike.next());
@@ -159,7 +160,7 @@ impl CycleDetector {
         closes.then(|| self.between(before, now, period_s, true))
     }
 
-    /// The two last thirds of the way, if they are alike.
+    /// The last two thirds of the simulation as one cycle, if they agree with each other.
     fn irregular(&self, now: &Moment) -> Option<LimitCycle> {
         let count = self.moments.len();
         if count < IRREGULAR_AFTER || !(count - IRREGULAR_AFTER).is_multiple_of(IRREGULAR_EVERY) {
@@ -188,7 +189,7 @@ impl CycleDetector {
         alike.then(|| self.between(first, now, period_s, false))
     }
 
-    /// What was between two moments.
+    /// The figures of the interval between two moments.
     fn between(&self, before: &Moment, now: &Moment, period_s: f64, regular: bool) -> LimitCycle {
         let took_s = now.time_s - before.time_s;
         let nodes = now.levels_m.len();

@@ -1,26 +1,26 @@
-//! Many rounds at once, where levels drift from one to the next: a cistern that a pump empties by hundreds of
-//! strokes.
+//! Cycle extrapolation: many cycles at once, where levels drift from one to the next, as in a cistern that a pump
+//! empties by hundreds of strokes.
 //!
-//! What one round moved, the next ones move too, as far as two rounds on end say that it does. Water is carried
-//! over by volume, with everything that passed, so that the books stay closed.
+//! The volumes that one cycle moved are repeated, for as many cycles as the last two in a row justify. Water is carried
+//! over by volume, together with all that passed the links, so that the mass balance stays closed.
 
 use super::cycle::Moment;
 use super::simulate::{ExtrapolatedCycles, Simulated};
 use crate::solve::{Gauge, System, Watch};
 
-/// Error that a leap may make in a level, by the change of the drift, metres.
+/// Permitted error of a level in an extrapolation, from the change of the drift, metres.
 const EXTRAPOLATION_ERROR_M: f64 = 2e-3;
-/// Farthest that a level goes in a leap, metres, and that one goes that rises beyond all that is watched.
+/// Maximum change of a level in an extrapolation, metres, and the same for one that rises above everything watched.
 const EXTRAPOLATION_M: f64 = 0.1;
 const EXTRAPOLATION_BEYOND_M: f64 = 20.0;
-/// Share of what is in a vessel that a leap may take.
+/// Maximum fraction of the water in a vessel that an extrapolation may remove.
 const EXTRAPOLATION_OUT: f64 = 0.5;
-/// Share of the way to a height that is watched that a leap may take: whatever happens there is met in a round.
+/// Maximum fraction of the way to a watched height: whatever happens there is met in a simulated cycle.
 const EXTRAPOLATION_TOWARDS: f64 = 0.8;
-/// Rounds under which it is not worth it.
+/// Number of cycles below which an extrapolation is not worth it.
 const MIN_CYCLES: f64 = 4.0;
 
-/// How many rounds to leap, and what each of them moves.
+/// A cycle extrapolation: the number of cycles, and the two moments between which one cycle ran.
 pub(super) struct CycleExtrapolation<'a> {
     rounds: f64,
     before: &'a Moment,
@@ -28,7 +28,7 @@ pub(super) struct CycleExtrapolation<'a> {
 }
 
 impl<'a> CycleExtrapolation<'a> {
-    /// From three moments at which everything stood alike; `nodes`: the vessels, `watches`: what is watched there.
+    /// From three moments with the same modes; `nodes`: the vessels, `watches`: the watched gauges.
     /// None where it is not worth it.
     pub fn of(
         [first, before, now]: [&'a Moment; 3],
@@ -74,7 +74,7 @@ impl<'a> CycleExtrapolation<'a> {
         })
     }
 
-    /// Makes it.
+    /// Applies the extrapolation.
     pub fn make(&self, nodes: &[usize], system: &System, way: &mut Simulated) {
         let round_s = self.now.time_s - self.before.time_s;
         let from_s = way.time_s;

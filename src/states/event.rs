@@ -1,27 +1,27 @@
-//! What happens in a state, told of parts.
+//! Events of a state, by part.
 
 use crate::layout::Id;
 
-/// What happened.
+/// Event kind.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum EventKind {
     /// A level reached a rim that is taken as tall.
     RimReached,
     /// A rim began to spill.
     SpillBegins,
-    /// A rim ceased to spill.
+    /// A rim stopped spilling.
     SpillEnds,
-    /// The level over a pump's intake fell to one bore over its lip.
+    /// The level over a pump's intake fell to one bore above its lip.
     IntakeUncovered,
-    /// It rose over that again.
+    /// It rose above that again.
     IntakeCovered,
-    /// The intake began to hold back the pump.
+    /// The intake began to limit the flow of the pump.
     SuctionStarved,
-    /// The pump got all that it can move again.
+    /// The pump got its full flow again.
     SuctionRecovered,
     /// No water is left over the intake: the pump stops.
     PumpRunsDry,
-    /// Water stands two bores over the intake: the pump starts again.
+    /// Water stands two bores above the lip of the intake: the pump restarts.
     PumpRestarts,
     /// A float switch turned the pump on.
     FloatOn,
@@ -29,7 +29,7 @@ pub enum EventKind {
     FloatOff,
     /// A run is full of water over its high point, and holds no air there.
     SiphonPrimed,
-    /// Air came into it, and the column over its high point parted.
+    /// Air entered it, and the water column over its high point parted.
     SiphonBroken,
     /// Nothing moves any more.
     Still,
@@ -54,7 +54,7 @@ impl EventKind {
         EventKind::Still,
     ];
 
-    /// A part changes how it stands, and not only the water.
+    /// Whether a part changes its mode, and not only the water moves.
     pub fn switches(self) -> bool {
         matches!(
             self,
@@ -88,13 +88,13 @@ impl EventKind {
     }
 }
 
-/// Something that happened, when and where.
+/// An event: when, where and of which kind.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Event {
     /// Seconds from the start of the state.
     pub time_s: f64,
-    /// What happened.
+    /// The event kind.
     pub what: EventKind,
-    /// The part it happened at, then the vessel it has to do with; none for the whole.
+    /// The part it happened at, then the vessel concerned; none for the whole.
     pub about: Vec<Id>,
 }

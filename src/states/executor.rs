@@ -1,16 +1,16 @@
-//! Many cases of one layout, by as many hands as there are.
+//! Executor: runs many cases of one layout, sequentially or in parallel.
 //!
-//! What is solved knows no thread: it is given hands, and what comes out does not depend on how many they are.
+//! The solver knows no threads: it is given an executor, and its results do not depend on the number of threads.
 
 use std::sync::{Mutex, PoisonError};
 
-/// Hands that share work out.
+/// An executor that distributes work.
 pub trait Executor: Sync {
-    /// Does `work` once for every number below `count`, in any order; returns when all of it is done.
+    /// Calls `work` once for every index below `count`, in any order; returns when all calls are done.
     fn share_out(&self, count: usize, work: &(dyn Fn(usize) + Sync));
 }
 
-/// Does one after the other, on the thread that asks.
+/// The sequential executor: one after the other, on the calling thread.
 #[derive(Clone, Copy, Debug)]
 pub struct Sequential;
 
@@ -20,7 +20,7 @@ impl Executor for Sequential {
     }
 }
 
-/// `work` done for every item; the answers are in the order of the items.
+/// Applies `work` to every item; the results are in the order of the items.
 pub fn each<T: Sync, R: Send>(
     executor: &dyn Executor,
     items: &[T],

@@ -1,4 +1,4 @@
-//! What can fail while everything runs, one thing at a time.
+//! Single failures while everything runs.
 
 use super::hybrid_system::{HybridSystem, set_check, stand_still};
 use super::report::BlockedCase;
@@ -7,22 +7,22 @@ use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::network::{Check, Link, Node};
 
-/// A way to fail.
+/// A failure mode.
 ///
 /// A new one needs its variant, its word, its line in [`suspects`] and its change in [`broken`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Fault {
     /// A run is shut: clogged, or a valve closed by mistake.
     RunShut,
-    /// A screen of a run is blinded all over.
+    /// A screen of a run is fully blinded.
     ScreenBlinded,
-    /// A pump stands still while all others go on; also: its float switch never turns it on.
+    /// A pump stops while all others continue; also: its float switch never turns it on.
     PumpStands,
     /// The float switch of a pump no longer turns it off.
     SwitchStaysOn,
     /// All pumps stop, and the check valve of a run stays open.
     CheckOpen,
-    /// All pumps stop, and the hole that breaks the siphon of a run is clogged.
+    /// All pumps stop, and the siphon break hole of a run is clogged.
     BreakClogged,
     /// The float valve of a vessel stays open.
     ValveOpen,
@@ -31,7 +31,7 @@ pub enum Fault {
 }
 
 impl Fault {
-    /// Every way, for completeness tests and the docs.
+    /// Every failure mode, for completeness tests and the docs.
     pub const ALL: [Fault; 8] = [
         Fault::RunShut,
         Fault::ScreenBlinded,
@@ -57,27 +57,27 @@ impl Fault {
         }
     }
 
-    /// It is a vessel that has it; else a run.
+    /// Whether the failed part belongs to a vessel; else to a run.
     fn is_of_vessel(self) -> bool {
         matches!(self, Fault::ValveOpen | Fault::ValveShut)
     }
 }
 
-/// Something that may fail.
+/// A possible failure.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Suspect {
-    /// How.
+    /// The failure mode.
     pub fault: Fault,
-    /// Place in the layout of its run; of its vessel, where a float valve fails.
+    /// Index in the layout of its run; of its vessel, where a float valve fails.
     pub place: usize,
     /// The part that fails.
     pub part: Id,
 }
 
-/// Everything that may fail: by kind, then in the order of the layout.
+/// All possible failures: by mode, then in the order of the layout.
 ///
-/// Runs and screens count where water flows while all is well; what stands by changes nothing when it fails
-/// alone.
+/// Runs and screens count only where water flows in normal operation: the failure of a standby alone changes
+/// nothing.
 pub fn suspects(layout: &Layout, built: &PumpsOnAndOff, running: &EndOfState) -> Vec<Suspect> {
     let carrying = blocked::carrying(layout, built, running);
     let mut found = Vec::new();
@@ -120,7 +120,8 @@ fn suspect(layout: &Layout, fault: Fault, place: usize) -> Option<Suspect> {
     })
 }
 
-/// What comes of it within a day. `built`: walls as built; of a clogged siphon break, lowered without its hole.
+/// The outcome of a failure within a day. `built`: walls as built; for a clogged siphon break, lowered without its
+/// hole.
 pub fn fault_case(
     layout: &Layout,
     built: &PumpsOnAndOff,
@@ -129,7 +130,7 @@ pub fn fault_case(
 ) -> Result<BlockedCase, StateNotConverged> {
     let failed = broken(built, suspect);
     let start = blocked::start_of(&failed.on, running);
-    // The switches stand as they stood, unless one of their own has failed.
+    // The switches keep their modes, unless one of them has failed.
     let keeps = !matches!(
         suspect.fault,
         Fault::PumpStands | Fault::SwitchStaysOn | Fault::CheckOpen | Fault::BreakClogged
@@ -146,7 +147,7 @@ pub fn fault_case(
     })
 }
 
-/// The layout with that part failed.
+/// The lowered layout with that part failed.
 fn broken(built: &PumpsOnAndOff, suspect: &Suspect) -> PumpsOnAndOff {
     let mut failed = built.clone();
     match suspect.fault {
@@ -175,7 +176,7 @@ fn broken(built: &PumpsOnAndOff, suspect: &Suspect) -> PumpsOnAndOff {
     failed
 }
 
-/// The float valve of a vessel gives all that it can, or nothing, at every level.
+/// Makes the float valve of a vessel pass its maximum, or nothing, at every level.
 fn stick(lowered: &mut Lowered, place: usize, fault: Fault) {
     let node = lowered.origin.vessels.get(place).copied();
     let node = node.map(|node| (node as u32).into());
@@ -198,7 +199,7 @@ fn has_switch(built: &PumpsOnAndOff, run: usize) -> bool {
     facts.is_some_and(|facts| facts.float.is_some())
 }
 
-/// A hole that film has closed already breaks nothing.
+/// Whether a siphon break works: a hole already closed by film does not.
 fn has_break(built: &PumpsOnAndOff, run: usize) -> bool {
     let facts = built.off.origin.run_facts.get(run);
     let hole = facts.and_then(|facts| facts.siphon_break);

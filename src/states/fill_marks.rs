@@ -1,8 +1,8 @@
-//! Fill marks: how full the lowest vessel may stand before the pump is started, and how full it must.
+//! Fill marks: how full the lowest vessel may stand before the pump is started, and how full it must be.
 //!
-//! Too full, and it floods when the pump stops and everything runs down to it. Too empty, and the pump
-//! takes it down to the intake before the first water is back. Both ends are found by whole courses, since
-//! nothing shorter knows what runs down.
+//! Too full, and it floods when the pump stops and everything drains down to it. Too empty, and the pump
+//! draws it down to the intake before the first water returns. Both limits are found with whole simulations, since
+//! nothing shorter knows what drains down.
 
 use super::chain;
 use super::hybrid_system::{HybridSystem, Intake, SwitchKind};
@@ -13,12 +13,12 @@ use crate::layout::{Id, Layout};
 use crate::lower::evaporation_m3_s;
 use crate::solve::System;
 
-/// Levels are found to this, metres: half of what a tape shows.
+/// Tolerance on levels, metres: half of what a tape shows.
 const CLOSE_M: f64 = 5e-4;
-/// Courses looked at for one mark.
+/// Maximum number of simulations for one mark.
 const MOST_TRIES: usize = 14;
 
-/// One line to fill to: the level in the lowest vessel.
+/// A fill mark: the level in the lowest vessel.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Mark {
     /// With the pumps off, metres.
@@ -29,44 +29,44 @@ pub struct Mark {
     pub water_m3: f64,
 }
 
-/// The two lines, and what lies between them.
+/// The two marks, and what lies between them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FillMarks {
-    /// The vessel: that from which the pump draws, the lowest where there are several.
+    /// The vessel: the one that the pump draws from, the lowest where there are several.
     pub vessel: Id,
     /// Its pump.
     pub pump: Id,
-    /// Filled higher it would come closer to its rim than the freeboard that is wanted when the pump stops;
+    /// The upper mark: filled higher, the vessel would lack the required freeboard when the pump stops;
     /// none where even an empty one would.
     pub most: Option<Mark>,
-    /// Filled lower its intake would be uncovered while starting; none where even a full one is.
+    /// The lower mark: filled lower, its intake would be uncovered while starting; none where even a full one is.
     pub least: Option<Mark>,
-    /// Lowest level over the intake that is wanted, metres.
+    /// Lowest permitted level over the intake, metres.
     pub cover_m: f64,
-    /// What all vessels together lose to the air, m³/s; by the weather that is given.
+    /// Evaporation of all vessels together, m³/s; from the given weather.
     pub evaporation_m3_s: f64,
-    /// A float valve or a constant make-up brings water by itself.
+    /// A float valve or a constant make-up supplies water automatically.
     pub topped_up: bool,
-    /// What the hose gives, m³/s.
+    /// Flow of the hose, m³/s.
     pub first_fill_m3_s: Option<f64>,
 }
 
 impl FillMarks {
-    /// How long the water lasts from the upper line to the lower one, s; none where nothing is lost or
-    /// water comes by itself.
+    /// How long the water lasts from the upper mark to the lower one, s; none where nothing is lost or
+    /// water is supplied automatically.
     pub fn top_up_s(&self) -> Option<f64> {
         let between_m3 = self.between_m3().filter(|between_m3| *between_m3 > 0.0)?;
         let lasts = !self.topped_up && self.evaporation_m3_s > 0.0;
         lasts.then(|| between_m3 / self.evaporation_m3_s)
     }
 
-    /// How long the first fill to the upper line takes, s; none where no hose is given.
+    /// Duration of the first fill to the upper mark, s; none where no hose is given.
     pub fn first_fill_s(&self) -> Option<f64> {
         let hose_m3_s = self.first_fill_m3_s.filter(|flow| *flow > 0.0)?;
         Some(self.most?.water_m3 / hose_m3_s)
     }
 
-    /// Water between the lines, m³; negative where there is no room between them.
+    /// Water between the marks, m³; negative where there is no room between them.
     pub fn between_m3(&self) -> Option<f64> {
         Some(self.most?.water_m3 - self.least?.water_m3)
     }
@@ -128,8 +128,8 @@ fn lowest_intake(hybrid: &HybridSystem<'_>) -> Option<(Id, Intake)> {
     lowest.map(|(_, pump, intake)| (pump, intake))
 }
 
-/// The vessels that more water could flood: the lowest, and those that have room as things stand. What
-/// spills either way is no matter of filling.
+/// The vessels that a fuller fill could flood: the lowest, and those with room at the current fill. A vessel that
+/// spills in any case is not a question of filling.
 fn counted(layout: &Layout, now: &FillingTried, intake: &Intake) -> Vec<usize> {
     let vessels = layout.vessels.iter().enumerate();
     vessels
@@ -141,7 +141,7 @@ fn counted(layout: &Layout, now: &FillingTried, intake: &Intake) -> Vec<usize> {
         .collect()
 }
 
-/// The least room left under a rim; of the lowest vessel beyond the freeboard that is wanted.
+/// The least room below a rim; for the lowest vessel, in excess of the required freeboard.
 fn room_left_m(layout: &Layout, tried: &FillingTried, counted: &[usize], lowest: usize) -> f64 {
     let rooms = counted.iter().filter_map(|&index| {
         let wanted_m = if index == lowest {
@@ -155,22 +155,22 @@ fn room_left_m(layout: &Layout, tried: &FillingTried, counted: &[usize], lowest:
     rooms.fold(f64::INFINITY, f64::min)
 }
 
-/// What came of one filling.
+/// The outcome of one trial fill.
 #[derive(Clone, Debug)]
 struct FillingTried {
     fill_m: f64,
     mark: Mark,
     /// Lowest level in the lowest vessel while starting, metres.
     lowest_m: f64,
-    /// Highest level of every vessel while starting and, where that was looked at, after stopping, metres.
+    /// Highest level of every vessel while starting and, where that was simulated, after stopping, metres.
     highest_m: Vec<f64>,
-    /// Level of every vessel while it runs, metres.
+    /// Level of every vessel while running, metres.
     runs_m: Vec<f64>,
-    /// The chains of runs that are primed then.
+    /// The chains of runs that are then primed.
     primed: Vec<usize>,
-    /// What the runs hold then.
+    /// The water that the runs then hold.
     water: LineWater,
-    /// What evaporates while it runs, m³/s.
+    /// Evaporation while running, m³/s.
     evaporation_m3_s: f64,
 }
 
@@ -183,7 +183,7 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// Fills the lowest vessel to `fill_m`, the others as drawn; lets it rest, starts, and stops.
+    /// Fills the lowest vessel to `fill_m`, the others as drawn; simulates rest, start and stop.
     fn at(&self, fill_m: f64) -> Result<FillingTried, StateNotConverged> {
         let mut tried = self.started(fill_m)?;
         let system = System::new(&self.off.on.network);
@@ -198,7 +198,7 @@ impl Search<'_> {
         Ok(tried)
     }
 
-    /// The same without the stop, which is the longer part.
+    /// The same without the stop, which takes longer.
     fn started(&self, fill_m: f64) -> Result<FillingTried, StateNotConverged> {
         let system = System::new(&self.off.on.network);
         let filled = system.start_from(|node| (node == self.intake.node).then_some(fill_m));
@@ -236,7 +236,7 @@ impl Search<'_> {
         })
     }
 
-    /// The highest filling at which `excess` is not over 0; it rises with the filling.
+    /// The highest fill level at which `excess` is not above 0; `excess` increases with the fill.
     fn highest_with(
         &self,
         excess: impl Fn(&FillingTried) -> f64,
@@ -250,13 +250,13 @@ impl Search<'_> {
         })
     }
 
-    /// The lowest filling at which `excess` is not under 0; it rises with the filling.
+    /// The lowest fill level at which `excess` is not below 0; `excess` increases with the fill.
     fn lowest_with(
         &self,
         excess: impl Fn(&FillingTried) -> f64,
         now: &FillingTried,
     ) -> Result<Option<Mark>, StateNotConverged> {
-        // How far the start draws it down is all that is asked.
+        // Only the drawdown of the start matters here.
         let found = self.crossing(Self::started, &excess, now)?;
         Ok(match found {
             MarkCrossing::Never(_) => None,
@@ -265,7 +265,7 @@ impl Search<'_> {
         })
     }
 
-    /// Where `excess` crosses 0: by its slope of about one where that is inside the bracket, else halfway.
+    /// Root of `excess`: by its derivative of about one where that stays inside the bracket, else by bisection.
     fn crossing(
         &self,
         tried: impl Fn(&Self, f64) -> Result<FillingTried, StateNotConverged>,
@@ -301,7 +301,7 @@ impl Search<'_> {
             } else {
                 -low / (high - low)
             };
-            // A hair to either side in turn, so that both ends of the bracket close in.
+            // A tiny offset to either side in turn, so that both ends of the bracket close in.
             let hair_m = if turn % 2 == 0 { CLOSE_M } else { -CLOSE_M } * 0.5;
             let inside = 0.1 * CLOSE_M;
             let next_m = (below.fill_m + share * width_m + hair_m)
@@ -318,9 +318,9 @@ impl Search<'_> {
 }
 
 enum MarkCrossing {
-    /// Not even at the top, which is this.
+    /// Not even at the upper end, given here.
     Never(Box<FillingTried>),
-    /// Even at the bottom, which is this.
+    /// Even at the lower end, given here.
     Always(Box<FillingTried>),
     /// Between these two.
     At(Box<FillingTried>, Box<FillingTried>),

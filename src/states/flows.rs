@@ -6,12 +6,12 @@ use crate::lower::Lowered;
 use crate::network::Node;
 use crate::solve::NetworkState;
 
-/// Everything that flows into a node by its links, less what flows out, m³/s; sources included.
+/// Net inflow to a node through its links, m³/s; external inflow included.
 pub(super) fn into_node(lowered: &Lowered, end: &NetworkState, node: usize) -> f64 {
     source(lowered, end, node) + signed_inflows(lowered, end, node).sum::<f64>()
 }
 
-/// Everything that flows into a node, m³/s; outflows are left out.
+/// Total inflow to a node, m³/s; outflows are left out.
 pub(super) fn inflow(lowered: &Lowered, end: &NetworkState, node: usize) -> f64 {
     let source = match lowered.network.node_weight((node as u32).into()) {
         Some(Node::Vessel { .. }) => source(lowered, end, node).max(0.0),
@@ -23,7 +23,7 @@ pub(super) fn inflow(lowered: &Lowered, end: &NetworkState, node: usize) -> f64 
             .sum::<f64>()
 }
 
-/// What flows into a vessel from outside, m³/s; negative: what is drawn off.
+/// External inflow to a vessel, m³/s; negative: a draw-off.
 fn source(lowered: &Lowered, end: &NetworkState, node: usize) -> f64 {
     match lowered.network.node_weight((node as u32).into()) {
         Some(Node::Vessel {
@@ -50,7 +50,7 @@ fn signed_inflows<'a>(
     })
 }
 
-/// The fixed levels with what they give.
+/// The fixed levels with the flows that they supply.
 pub(super) fn fixed_reports(
     layout: &Layout,
     lowered: &Lowered,

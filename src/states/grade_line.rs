@@ -1,4 +1,4 @@
-//! The grade line along a path: level, pipe, grade and energy from one part over chosen runs to another.
+//! The grade line along a path: level, pipe, hydraulic grade and energy along the chosen runs from one part to another.
 
 use super::chain::run_law;
 use super::grade_still::{StandingWater, StillPoint, standing_water};
@@ -11,11 +11,11 @@ use crate::network::{Check, RunLaw, Sense};
 use crate::solve::NetworkState;
 use std::borrow::Cow;
 
-/// Two places along a run that are this near are one, metres.
+/// Distance below which two places along a run are one, metres.
 const SAME_PLACE_M: f64 = 1e-6;
 
-/// A point of a grade line. Points come in the order of the path; where something takes or gives head at
-/// one place, two of them have one distance.
+/// A point of a grade line. Points come in the order of the path; where head is added or lost at
+/// one place, two of them share a distance.
 #[derive(Clone, Debug, PartialEq)]
 pub struct GradePoint {
     /// The run, or the vessel, joint or fixed level at its end.
@@ -26,17 +26,16 @@ pub struct GradePoint {
     pub invert_m: Option<f64>,
     /// Crown of the pipe, metres.
     pub crown_m: Option<f64>,
-    /// Level of the water, or where the pipe is full the level that it would rise to in a tube; none in a
-    /// run without water.
+    /// Water level, or where the pipe is full the piezometric level, metres; none in a run without water.
     pub grade_m: Option<f64>,
-    /// Grade and velocity head, metres.
+    /// Energy level: grade plus velocity head, metres.
     pub energy_m: Option<f64>,
 }
 
 /// The grade line along `runs`, each of which meets the next at a part. Empty for no runs; none where a run
-/// is not there or does not meet the one before it.
+/// does not exist or does not meet the one before it.
 ///
-/// `lowered`: what `report` was solved with.
+/// `lowered`: the network that `report` was solved with.
 pub fn grade_line(
     layout: &Layout,
     lowered: &Lowered,
@@ -55,7 +54,7 @@ pub fn grade_line(
             law: as_reported(run_law(lowered, *lowered.origin.runs.get(place)?)?, run),
             heads_m: [head_m(report, &run.from), head_m(report, &run.to)],
             pump_m: pump_m(report, id),
-            // Nothing has run yet that a check valve could hold.
+            // At rest nothing has run yet, so no check valve holds water back.
             may_hold: report.state != State::Rest,
             gravity_m_s2: layout.coefficients.gravity_m_s2,
         };
@@ -74,7 +73,7 @@ pub fn grade_line(
     Some(line)
 }
 
-/// Where a path begins: at the end of its first run at which the second does not go on.
+/// The start of a path: the end of its first run that the second does not continue from.
 fn start<'a>(report: &'a StateReport, runs: &[Id]) -> Option<&'a Id> {
     let run = |id: &Id| report.runs.iter().find(|run| run.id == *id);
     let first = run(runs.first()?)?;
@@ -111,7 +110,7 @@ fn head_m(report: &StateReport, part: &Id) -> Option<f64> {
     of_vessel.or(of_joint).or(fixed.map(|one| one.level_m))
 }
 
-/// Head that a running pump adds the way that the water goes, metres.
+/// Head that a running pump adds in the direction of flow, metres.
 fn pump_m(report: &StateReport, run: &Id) -> f64 {
     let pump = report.pumps.iter().find(|pump| pump.run == *run && pump.on);
     pump.map_or(0.0, |pump| pump.head_m)
@@ -137,7 +136,7 @@ struct Piece<'a> {
     /// Heads at `from` and `to`.
     heads_m: [Option<f64>; 2],
     pump_m: f64,
-    /// A check valve holds what stands over it.
+    /// Whether a check valve retains the water above it.
     may_hold: bool,
     gravity_m_s2: f64,
 }
@@ -152,7 +151,7 @@ pub(super) struct Level {
 }
 
 impl Level {
-    /// A place on the straight way to another.
+    /// Linear interpolation to another place.
     fn towards(self, other: &Level, distance_m: f64) -> Level {
         let share =
             (distance_m - self.distance_m) / (other.distance_m - self.distance_m).max(1e-12);
@@ -166,7 +165,7 @@ impl Level {
     }
 }
 
-/// What `tell` makes of every run and the places along it, from `from` to `to`; in the order of the layout.
+/// The result of `tell` for every run and the places along it, from `from` to `to`; in the order of the layout.
 pub(super) fn along_runs<T>(
     layout: &Layout,
     lowered: &Lowered,
@@ -231,7 +230,7 @@ impl Piece<'_> {
         levels.into_iter().map(point).collect()
     }
 
-    /// Nothing moves: water stands level where it stands.
+    /// Without flow: water stands level.
     fn still(&self) -> Vec<Level> {
         let corners = self.facts.corners.iter();
         let corners: Vec<(f64, f64)> = corners
@@ -266,7 +265,7 @@ impl Piece<'_> {
             energy_m: Some(point.grade_m + self.velocity_head_m(point.velocity_m_s)),
         };
         let mut levels: Vec<Level> = self.run.profile.iter().map(level).collect();
-        // A leg that is taken as full has no places of its own, and its pipe has corners all the same.
+        // A leg that is taken as full has no computed places, but its pipe has corners all the same.
         for &(share, height_m) in &self.facts.corners {
             let distance_m = share * length_m;
             let near = |one: &Level| (one.distance_m - distance_m).abs() < SAME_PLACE_M;
@@ -287,7 +286,7 @@ impl Piece<'_> {
         levels
     }
 
-    /// Elevation of the pipe at a share of its length, straight from corner to corner.
+    /// Elevation of the pipe at a fraction of its length, linear between corners.
     fn invert_m(&self, share: f64) -> Option<f64> {
         let corners = &self.facts.corners;
         let legs = corners.windows(2).filter_map(|pair| match *pair {
@@ -319,7 +318,7 @@ impl Piece<'_> {
         levels
     }
 
-    /// `behind`: further along the drawing than the pump.
+    /// `behind`: beyond the pump as drawn.
     fn at(&self, share: f64, invert_m: Option<f64>, ends: Option<[f64; 2]>, behind: bool) -> Level {
         let with_flow = self.run.flow_m3_s >= 0.0;
         let along = if with_flow { share } else { 1.0 - share };
@@ -339,7 +338,7 @@ impl Piece<'_> {
         }
     }
 
-    /// Share of the drawn way at which the pump stands: behind its suction pipe, else where water enters.
+    /// Position of the pump as a fraction of the drawn length: after its suction pipe, else where water enters.
     fn pump_share(&self) -> f64 {
         let suction = self.facts.suction.as_ref();
         let share = suction.map_or(0.0, |suction| {
@@ -352,7 +351,7 @@ impl Piece<'_> {
         }
     }
 
-    /// Energy just inside the end where water enters and the end where it leaves, metres.
+    /// Energy level just inside the end where water enters and the end where it leaves, metres.
     fn inside(&self) -> Option<[f64; 2]> {
         let [from_m, to_m] = self.heads_m;
         match self.run.control {
@@ -375,7 +374,7 @@ impl Piece<'_> {
         Some([up_m - self.run.free_drop_m - enters_m, tail_m + leaves_m])
     }
 
-    /// What a flow of the link loses where it enters and where it leaves, metres.
+    /// Entrance and exit loss of a flow of the link, metres.
     fn at_ends(&self, flow: f64) -> [f64; 2] {
         let items = if flow < 0.0 {
             &self.facts.items_back

@@ -1,17 +1,17 @@
-//! Where water stands in a run in which nothing moves.
+//! Where water stands in a run without flow.
 
-/// A pipe this little over a level counts as under it, metres.
-const SAME_M: f64 = 1e-6;
+use super::highest::highest;
+use crate::states::SAME_HEIGHT_M;
 
-/// A place of a run: its distance from `from` and its invert, and the level of the water that stands there, metres;
+/// A place of a run: its distance from `from`, its invert, and the level of the water that stands there, metres;
 /// none where it is empty.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StillPoint {
-    /// Along the run.
+    /// Distance along the run.
     pub distance_m: f64,
-    /// Of the pipe.
+    /// Invert of the pipe.
     pub invert_m: f64,
-    /// Of the water.
+    /// Water level.
     pub level_m: Option<f64>,
 }
 
@@ -20,14 +20,14 @@ pub struct StillPoint {
 pub struct StandingWater {
     /// Levels at `from` and `to`, metres; none where there is no water.
     pub ends_m: [Option<f64>; 2],
-    /// It cannot run back: what is over those levels stays in the pipe.
+    /// It cannot run back: the water above those levels stays in the pipe.
     pub held: bool,
 }
 
-/// The pipe from corner to corner (distance and invert, metres), with what stands in it.
+/// The pipe from corner to corner (distance and invert, metres), with the water that stands in it.
 ///
-/// Water reaches from either end as far as the pipe stays under the level there: behind the first place over it
-/// the pipe has run empty. Nor does it stand where the pipe goes on to fall away to the other end. Where a check valve
+/// Water reaches from either end as far as the pipe stays below the level there: past the first place above it
+/// the pipe has drained. Nor does it stand where the pipe falls away to the other end. Where a check valve
 /// holds, the rest is full up to its highest place.
 pub fn standing_water(corners: &[(f64, f64)], how: &StandingWater) -> Vec<StillPoint> {
     let mut places = cut(corners, how.ends_m);
@@ -46,7 +46,7 @@ pub fn standing_water(corners: &[(f64, f64)], how: &StandingWater) -> Vec<StillP
     places
 }
 
-/// The corners, and where the pipe goes through one of the levels.
+/// The corners, and the places where the pipe crosses one of the levels.
 fn cut(corners: &[(f64, f64)], ends_m: [Option<f64>; 2]) -> Vec<StillPoint> {
     let place = |distance_m: f64, invert_m: f64| StillPoint {
         distance_m,
@@ -76,25 +76,18 @@ fn cut(corners: &[(f64, f64)], ends_m: [Option<f64>; 2]) -> Vec<StillPoint> {
     places
 }
 
-/// Fills the places from the first on, as far as they are under the level there; `ends_m`: levels at the first and
+/// Fills the places from the first on, as far as they are below the level there; `ends_m`: levels at the first and
 /// the last.
 fn reach(places: &mut [StillPoint], [level_m, beyond_m]: [Option<f64>; 2]) {
     let Some(level_m) = level_m else { return };
-    let mut dam_m = beyond_m.unwrap_or(f64::NEG_INFINITY);
-    let mut dams_m: Vec<f64> = places
-        .iter()
-        .rev()
-        .map(|place| {
-            dam_m = dam_m.max(place.invert_m);
-            dam_m
-        })
-        .collect();
+    let back = places.iter().rev().map(|place| place.invert_m);
+    let mut dams_m = highest(beyond_m.unwrap_or(f64::NEG_INFINITY), back);
     dams_m.reverse();
     for (place, dam_m) in places.iter_mut().zip(dams_m) {
-        if place.invert_m > level_m + SAME_M {
+        if place.invert_m > level_m + SAME_HEIGHT_M {
             break;
         }
-        let runs_away = dam_m < level_m - SAME_M && dam_m <= place.invert_m + SAME_M;
+        let runs_away = dam_m < level_m - SAME_HEIGHT_M && dam_m <= place.invert_m + SAME_HEIGHT_M;
         if !runs_away {
             place.level_m = place.level_m.or(Some(level_m.min(dam_m)));
         }

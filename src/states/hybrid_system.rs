@@ -1,7 +1,7 @@
-//! A layout whose pumps and siphons can change how they stand, and the network that belongs to each way.
+//! Hybrid system: a layout whose pumps and siphons switch between modes, and the network of each combination of modes.
 //!
-//! Everything that has a memory is here: a pump that stopped for want of water, a float switch, runs with air at
-//! their high points or primed. Between two changes all of it stands, so that the levels are unique.
+//! Everything with a memory is here: a pump that stopped for lack of water, a float switch, runs that hold air at
+//! their high points or are primed. Between two events all modes stay the same, so that the levels are unique.
 
 use super::chain::{self, Chain};
 use super::chatter::ChatterDetector;
@@ -11,15 +11,14 @@ use crate::lower::Lowered;
 use crate::network::{Check, Link};
 use crate::solve::NetworkState;
 
-/// Head over an intake at which no water counts as left, metres: a film.
-/// Common practice, no source.
-const FILM_M: f64 = 0.001;
-/// Bores over the lip at which an intake counts as uncovered, and at which a dry pump starts again.
+/// Head over an intake below which no water counts as left, metres: a film. Common practice, no source.
+const WETTED_M: f64 = 0.001;
+/// Cover over the lip below which an intake counts as uncovered, and above which a dry pump restarts, in bores.
 /// Common practice, no source.
 const INTAKE_COVER_BORES: f64 = 1.0;
 const RESTART_BORES: f64 = 2.0;
 
-/// The layout as it is followed in one state.
+/// The hybrid system: the layout as simulated in one state.
 pub(super) struct HybridSystem<'a> {
     pub layout: &'a Layout,
     /// With its pumps on.
@@ -27,9 +26,9 @@ pub(super) struct HybridSystem<'a> {
     /// The same with its pumps off.
     pub off: Lowered,
     pub switches: Vec<Switch>,
-    /// The chains that are primed at its start, by their numbers.
+    /// Numbers of the chains that are initially primed.
     pub primed: Vec<usize>,
-    /// What its runs take up, and hold at its start.
+    /// Volume that its runs take up, and that they hold initially.
     pub water: LineWater,
 }
 
@@ -37,14 +36,14 @@ pub(super) struct HybridSystem<'a> {
 pub(super) struct Switch {
     /// The pump, or the run with the high point.
     pub part: Id,
-    /// Its place in `layout.runs`.
+    /// Index of its run in `layout.runs`.
     pub run: usize,
     /// Its link.
     pub link: usize,
     pub kind: SwitchKind,
 }
 
-/// What kind of memory.
+/// The kind of memory.
 pub(super) enum SwitchKind {
     Pump(PumpSwitch),
     /// Runs that hold air at their high points, or are primed.
@@ -56,7 +55,7 @@ pub(super) enum SwitchKind {
 pub(super) struct Intake {
     /// Node of its vessel.
     pub node: usize,
-    /// Its place in `layout.vessels`.
+    /// Index of its vessel in `layout.vessels`.
     pub vessel: usize,
     /// Its lip, metres.
     pub lip_m: f64,
@@ -67,7 +66,7 @@ pub(super) struct Intake {
 impl Intake {
     /// Level at which it is dry, metres.
     pub fn dry_m(&self) -> f64 {
-        self.lip_m + FILM_M
+        self.lip_m + WETTED_M
     }
 
     /// Level at which it counts as uncovered, metres.
@@ -75,17 +74,17 @@ impl Intake {
         self.lip_m + INTAKE_COVER_BORES * self.bore_m
     }
 
-    /// Level at which a pump that ran dry starts again, metres.
+    /// Level at which a pump that ran dry restarts, metres.
     pub fn restart_m(&self) -> f64 {
         self.lip_m + RESTART_BORES * self.bore_m
     }
 }
 
-/// A pump as it is switched.
+/// The switching behaviour of a pump.
 pub(super) struct PumpSwitch {
-    /// What it draws through; none where it draws from a joint or a level that does not move.
+    /// Its intake; none where it draws from a joint or a fixed level.
     pub intake: Option<Intake>,
-    /// It stops when it is dry.
+    /// It stops when it runs dry.
     pub stops_when_dry: bool,
     /// Its float switch.
     pub float: Option<Float>,
@@ -94,7 +93,7 @@ pub(super) struct PumpSwitch {
 /// A float switch.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Float {
-    /// Node of the vessel it hangs in.
+    /// Node of the vessel that it hangs in.
     pub node: usize,
     /// Level at which it turns the pump on, metres.
     pub on_m: f64,
@@ -103,12 +102,12 @@ pub(super) struct Float {
 }
 
 impl Float {
-    /// The pump runs while the water is high; else while it is low.
+    /// Whether the pump runs at high water; else at low water.
     pub fn runs_high(&self) -> bool {
         self.on_m >= self.off_m
     }
 
-    /// What it says at a level; none between its two levels, where it leaves things as they are.
+    /// Its signal at a level; none between its two levels, where it changes nothing.
     fn says(&self, level_m: f64) -> Option<bool> {
         let (on, off) = if self.runs_high() {
             (level_m > self.on_m, level_m <= self.off_m)
@@ -123,23 +122,23 @@ impl Float {
     }
 }
 
-/// How a switch stands.
+/// The mode of a switch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum SwitchMode {
     /// The pump runs.
     Runs,
     /// The float switch has turned it off.
     Waits,
-    /// It has run dry and stands.
+    /// It ran dry and stopped.
     Dry,
     /// Air stands at the high points of the chain.
     WithAir,
-    /// It is full of water over them.
+    /// The chain is full of water over its high points.
     Primed,
 }
 
 impl<'a> HybridSystem<'a> {
-    /// `on` and `off` must be the same layout in the same situation but for the pumps.
+    /// `on` and `off` must be the same layout in the same situation except for the pumps.
     pub fn new(layout: &'a Layout, on: Lowered, off: Lowered) -> HybridSystem<'a> {
         let mut switches = Vec::new();
         for (run, drawn) in layout.runs.iter().enumerate() {
@@ -170,12 +169,12 @@ impl<'a> HybridSystem<'a> {
         }
     }
 
-    /// The same with this water in its runs at its start.
+    /// The same with this water in its runs initially.
     pub fn with_water(self, water: LineWater) -> HybridSystem<'a> {
         HybridSystem { water, ..self }
     }
 
-    /// The same with these chains primed at its start.
+    /// The same with these chains primed initially.
     pub fn primed(self, chains: &[usize]) -> HybridSystem<'a> {
         HybridSystem {
             primed: chains.to_vec(),
@@ -183,7 +182,7 @@ impl<'a> HybridSystem<'a> {
         }
     }
 
-    /// As it is, with other water in its runs.
+    /// The same system with other water in its runs.
     pub fn holding(&self, water: LineWater) -> HybridSystem<'a> {
         HybridSystem::new(self.layout, self.on.clone(), self.off.clone())
             .primed(&self.primed)
@@ -206,7 +205,7 @@ impl<'a> HybridSystem<'a> {
         nodes
     }
 
-    /// The chains that are primed while the switches stand so, by their numbers.
+    /// Numbers of the chains that are primed in these modes.
     pub fn primed_chains(&self, modes: &[SwitchMode]) -> Vec<usize> {
         let switches = self.switches.iter().zip(modes);
         let primed = switches.filter(|(_, mode)| **mode == SwitchMode::Primed);
@@ -218,7 +217,7 @@ impl<'a> HybridSystem<'a> {
             .collect()
     }
 
-    /// The layout with its switches standing so.
+    /// The lowered layout in these modes.
     pub fn lowered(&self, modes: &[SwitchMode]) -> Lowered {
         let mut made = self.on.clone();
         for (switch, mode) in self.switches.iter().zip(modes) {
@@ -226,7 +225,7 @@ impl<'a> HybridSystem<'a> {
                 (SwitchMode::Waits | SwitchMode::Dry, _) => {
                     stand_still(&mut made, &self.off, switch.run)
                 }
-                // Chains come behind the pumps: what a pump has left standing can still be full of water.
+                // Chains come after the pumps: a run whose pump has stopped can still be full of water.
                 (SwitchMode::Primed, SwitchKind::Chain(chain)) => prime(&mut made, &chain.links),
                 _ => {}
             }
@@ -234,7 +233,7 @@ impl<'a> HybridSystem<'a> {
         made
     }
 
-    /// How everything stands at a start.
+    /// All modes at a start.
     pub fn first_modes(&self, start: &NetworkState) -> Vec<SwitchMode> {
         self.modes_at_a_start(start, &self.primed)
     }
@@ -259,12 +258,12 @@ impl<'a> HybridSystem<'a> {
         modes
     }
 
-    /// No chain of it has turned yet.
-    pub fn restless(&self) -> ChatterDetector {
+    /// A record in which no chain has switched yet.
+    pub fn chattering(&self) -> ChatterDetector {
         ChatterDetector::new(&self.on.origin.vessels, self.switches.len())
     }
 
-    /// Sets right what stands against the levels, as after a change.
+    /// Corrects modes that contradict the levels, as after a change.
     pub fn agree(&self, modes: &mut [SwitchMode], point: &NetworkState) {
         for (switch, mode) in self.switches.iter().zip(modes) {
             let SwitchKind::Pump(pump) = &switch.kind else {
@@ -320,7 +319,7 @@ fn float_of(on: &Lowered, run: usize) -> Option<Float> {
     })
 }
 
-/// The opening at an end (as drawn) of a run, where it draws from a vessel by a lip that counts.
+/// The opening at an end (as drawn) of a run, where it draws from a vessel and its lip matters.
 fn intake_of(lowered: &Lowered, (run, drawn): (usize, &Run), end: usize) -> Option<Intake> {
     let link = *lowered.origin.runs.get(run)?;
     let facts = lowered.origin.run_facts.get(run)?;
@@ -340,7 +339,7 @@ fn intake_of(lowered: &Lowered, (run, drawn): (usize, &Run), end: usize) -> Opti
     })
 }
 
-/// The opening's own bore, where it has one; of a raised intake that of its rising leg.
+/// The bore of the opening itself, where it has one; for a raised intake that of its rising leg.
 fn opening_bore_m(drawn: &Run, end: usize) -> Option<f64> {
     let end = if end == 0 { &drawn.from } else { &drawn.to };
     match end.opening.as_ref()? {
@@ -361,8 +360,8 @@ fn prime(made: &mut Lowered, links: &[usize]) {
     }
 }
 
-/// The run as it is with its pump off, also where the others are on; `off`: all pumps off. Runs that only this pump
-/// pushed through joints stand with it.
+/// Replaces a run by itself with its pump off, even where the others are on; `off`: all pumps off. Runs that only this
+/// pump pushed through joints stop with it.
 pub(super) fn stand_still(made: &mut Lowered, off: &Lowered, run: usize) {
     replace(made, off, run);
     let facts = &made.origin.run_facts;
@@ -382,7 +381,7 @@ pub(super) fn stand_still(made: &mut Lowered, off: &Lowered, run: usize) {
     }
 }
 
-/// Puts in a run as it is with all pumps off.
+/// Replaces a run by the same with all pumps off.
 fn replace(made: &mut Lowered, off: &Lowered, run: usize) {
     let Some(&link) = made.origin.runs.get(run) else {
         return;
@@ -402,7 +401,7 @@ fn replace(made: &mut Lowered, off: &Lowered, run: usize) {
     }
 }
 
-/// Sets which way a run lets water pass.
+/// Sets the directions in which a run passes water.
 pub(super) fn set_check(lowered: &mut Lowered, run: usize, check: Check) {
     let Some(&link) = lowered.origin.runs.get(run) else {
         return;

@@ -1,7 +1,8 @@
 //! Joints in a state.
 
+use super::NO_FLOW_M3_S;
 use super::report::JointReport;
-use super::runs::{NO_FLOW_M3_S, crest};
+use super::runs::crest;
 use crate::layout::Layout;
 use crate::lower::{Lowered, RunFacts};
 use crate::network::{Link, Node, RunLaw, Sense};
@@ -32,8 +33,8 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &NetworkState) ->
         .collect()
 }
 
-/// Nodes whose level is that of some water: vessels, fixed levels, and every joint that water flows through or stands
-/// in. Of any other no law settles the head: the pipe has run empty there, or a check valve holds what is in it.
+/// Nodes at the level of some water: vessels, fixed levels, and every joint that water flows through or stands
+/// in. The head of any other is undetermined: the pipe has drained there, or a check valve retains what is in it.
 fn wet_nodes(lowered: &Lowered, end: &NetworkState) -> Vec<bool> {
     let network = &lowered.network;
     let mut wet: Vec<bool> = network
@@ -72,7 +73,7 @@ fn wet_nodes(lowered: &Lowered, end: &NetworkState) -> Vec<bool> {
     }
 }
 
-/// Water at a level reaches the joint at the far end of a run in which nothing flows.
+/// Whether water at a level reaches the joint at the far end of a run without flow.
 fn reaches((run, facts): (&RunLaw, &RunFacts), sense: Sense, level_m: f64) -> bool {
     let side = usize::from(sense == Sense::Backward);
     let lip_m = run.ends[side].lip_m;

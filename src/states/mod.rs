@@ -1,7 +1,7 @@
 //! The six states, from one system of equations.
 //!
-//! *At rest*, *starting*, *running*, *fouled*, *blocked* and *stopped* are the same layout followed in time
-//! from one start or another (`follow`), with some parts switched (`plant`).
+//! *At rest*, *starting*, *running*, *fouled*, *blocked* and *stopped* are the same layout simulated in time
+//! from one initial state or another (`simulate`), with some parts switched (`hybrid_system`).
 //!
 //! Invariant: takes lowered networks and gives reports; knows no window and no sentence.
 
@@ -20,6 +20,7 @@ mod fill_marks;
 mod flows;
 mod grade_line;
 mod grade_still;
+mod highest;
 mod hybrid_system;
 mod joints;
 mod lines;
@@ -56,40 +57,40 @@ use preview::at_a_start;
 use report::StateReport;
 use simulate::{Simulated, SimulationOptions, simulate};
 
-/// A state that could not be solved, and the parts where it failed.
+/// Convergence error: a state that could not be solved, and the parts where it failed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StateNotConverged {
     /// Vessels and joints out of balance, worst first.
     pub about: Vec<Id>,
 }
 
-/// A state solved: its report, and where the next state starts from.
+/// A solved state: its report, and the initial state of the next.
 #[derive(Clone, Debug)]
 pub struct Solved {
-    /// What it came to.
+    /// Its report.
     pub report: StateReport,
-    /// Where it ended.
+    /// Its end.
     pub reached: EndOfState,
-    /// Where its second outcome ended, whose report is in that of the first; none where there is none.
+    /// The end of its second outcome, whose report is in that of the first; none without one.
     pub second: Option<Box<EndOfState>>,
 }
 
-/// Where a state ended: levels and how the switches stand. Good for the same layout, pumps on or off,
+/// The end of a state: levels and switch modes. Valid for the same layout, pumps on or off,
 /// walls tall or as built.
 #[derive(Clone, Debug)]
 pub struct EndOfState {
     /// Level of every vessel, in the order of the layout, metres.
     pub levels_m: Vec<f64>,
-    /// How the switches stood; none: as at a start.
+    /// The switch modes; none: those of a start.
     modes: Option<Vec<SwitchMode>>,
-    /// The chains of runs that are primed, by their numbers.
+    /// Numbers of the primed chains of runs.
     primed: Vec<usize>,
-    /// The way it came.
+    /// The simulation that led there.
     way: Simulated,
 }
 
 impl EndOfState {
-    /// Every chain of runs that can prime is primed, and there is one.
+    /// Whether there is a chain of runs that can prime, and every such chain is primed.
     pub fn is_primed(&self) -> bool {
         let modes = self.modes.iter().flatten();
         !self.primed.is_empty() && !modes.into_iter().any(|mode| *mode == SwitchMode::WithAir)
@@ -105,13 +106,17 @@ pub struct PumpsOnAndOff {
     pub off: Lowered,
 }
 
-/// Largest imbalance and energy error that count as solved (m³/s, m).
+/// Difference below which two heights are the same, metres.
+const SAME_HEIGHT_M: f64 = 1e-6;
+/// Flow below which a run counts as carrying nothing, m³/s: a millilitre an hour would be 3e-10.
+const NO_FLOW_M3_S: f64 = 1e-10;
+/// Largest imbalance and energy residual that count as converged (m³/s, m).
 const MASS_M3_S: f64 = 1e-9;
 const ENERGY_M: f64 = 1e-6;
-/// A level that goes less than this over a rim on the way has not been over it, metres.
+/// A level that rises less than this above a rim during the simulation has not been above it, metres.
 const OVER_M: f64 = 1e-9;
 
-/// From the filled levels, pumps off, until still. `off`: pumps off, walls as built.
+/// From the fill levels, pumps off, to the steady state. `off`: pumps off, walls as built.
 pub fn rest(layout: &Layout, off: &Lowered) -> Result<Solved, StateNotConverged> {
     let filled = chain::filled_by_hand(layout, off);
     let hybrid = HybridSystem::new(layout, off.clone(), off.clone()).primed(&filled);
@@ -128,10 +133,10 @@ pub fn rest(layout: &Layout, off: &Lowered) -> Result<Solved, StateNotConverged>
     Ok(solved)
 }
 
-/// From rest, pumps on, until steady: once with tall walls, and where water goes over a rim on the way
-/// once more as built. `rest`: where it stands at rest. `state`: running, or fouled.
+/// From rest, pumps on, to the steady state: once with tall walls, and where water rises above a rim in that simulation
+/// once more as built. `rest`: the state at rest. `state`: running, or fouled.
 ///
-/// The second part is the real course, as built; none where nothing goes over a rim.
+/// The second result is the real outcome, as built; none where no water rises above a rim.
 pub fn running(
     layout: &Layout,
     state: State,
@@ -152,10 +157,16 @@ pub fn running(
     solved.report.newton_steps += real.report.newton_steps;
     solved.report.time_steps += real.report.time_steps;
     vessels::add_spill(&mut solved.report, &built.on, &real.reached.way);
+    solved.report.as_built = Some(Box::new(StateReport {
+        state,
+        course: None,
+        primed: None,
+        ..real.report.clone()
+    }));
     Ok((solved, Some(real)))
 }
 
-/// From rest, pumps on, as built, until steady: the course itself.
+/// From rest, pumps on, as built, to the steady state, with the trajectory.
 pub fn starting(
     layout: &Layout,
     built: &PumpsOnAndOff,
@@ -179,7 +190,7 @@ pub fn starting(
     Ok(solved)
 }
 
-/// From `running`, pumps off, until still. `built`: walls as built.
+/// From `running`, pumps off, to the steady state. `built`: walls as built.
 pub fn stopped(
     layout: &Layout,
     built: &PumpsOnAndOff,
@@ -208,10 +219,10 @@ pub fn stopped(
     Ok(solved)
 }
 
-/// Where the layout stands while it runs: what a stop, or a shut path, finds.
+/// The state of the layout while it runs: the initial state of a stop, or of a shut path.
 ///
-/// The real course where there is one. But where that goes on losing water, or has lost so much that a pump
-/// stands still that would run, there is no such place: then the levels that the flow needs, cut off at the
+/// The real outcome where there is one. But where that goes on losing water, or has lost so much that a pump that
+/// should run has stopped, there is no such state: then the levels that the flow requires, cut off at the
 /// rims, as they are before the water is gone.
 pub fn stands(layout: &Layout, running: &Solved, real: Option<&Solved>) -> EndOfState {
     let Some(real) = real else {
@@ -232,7 +243,7 @@ pub fn stands(layout: &Layout, running: &Solved, real: Option<&Solved>) -> EndOf
     reached
 }
 
-/// Where the second outcome stands while the layout runs; none where there is none.
+/// The second outcome of the layout while it runs; none without one.
 pub fn second_stands<'a>(running: &'a Solved, real: Option<&'a Solved>) -> Option<&'a EndOfState> {
     let built = real.and_then(|real| real.second.as_deref());
     built.or(running.second.as_deref())
@@ -240,7 +251,7 @@ pub fn second_stands<'a>(running: &'a Solved, real: Option<&'a Solved>) -> Optio
 
 pub use blocked::{DAY_S, blocked, blocked_case};
 
-/// Followed until still, with everything told that happens on the way.
+/// Simulates to the steady state, with all events on the way.
 fn with_events(
     hybrid: &HybridSystem<'_>,
     state: State,
@@ -257,7 +268,7 @@ fn with_events(
     Ok(solved(report, &lowered, way))
 }
 
-/// Followed until still, and only the end told.
+/// Simulates to the steady state, and reports only the end.
 fn plain(
     hybrid: &HybridSystem<'_>,
     state: State,
@@ -283,14 +294,14 @@ fn solved(report: StateReport, lowered: &Lowered, way: Simulated) -> Solved {
 }
 
 impl Solved {
-    /// Follows what comes of it once every chain that can prime is primed; nothing where none is left that would stay
-    /// so.
+    /// Simulates the outcome with every chain primed that can prime; does nothing where no further chain would stay
+    /// primed.
     fn second_outcome(&mut self, hybrid: &HybridSystem<'_>) -> Result<(), StateNotConverged> {
         let way = &self.reached.way;
         let Some(mut modes) = hybrid.all_primed(&way.modes) else {
             return Ok(());
         };
-        let settled = hybrid.settle_air(&mut modes, &way.end, &hybrid.restless());
+        let settled = hybrid.settle_air(&mut modes, &way.end, &hybrid.chattering());
         settled.map_err(|stuck| not_converged(hybrid.layout, &hybrid.on, &stuck))?;
         if modes == way.modes {
             return Ok(());
@@ -310,7 +321,7 @@ impl Solved {
     }
 }
 
-/// Whether a level went over a rim that could spill, as the walls are built.
+/// Whether a level rose above a rim that can spill with the walls as built.
 fn over_a_rim(layout: &Layout, tall: &Lowered, way: &Simulated) -> bool {
     let nodes = layout.vessels.iter().zip(&tall.origin.vessels);
     let mut over = nodes.filter(|(vessel, node)| way.range_m[**node].1 > vessel.rim_m + OVER_M);
@@ -403,12 +414,13 @@ fn report_of(layout: &Layout, lowered: &Lowered, state: State, done: &Simulated)
         in_runs_m3: done.water.sum_m3(),
         outcome: chain::outcome(lowered),
         primed: None,
+        as_built: None,
     };
     trajectory::means(layout, &mut report, lowered, done);
     report
 }
 
-/// A vessel that is still filling at the end of a trace has no level that is enough.
+/// Whether a vessel is still filling at the end of a simulation: no level is high enough for it.
 fn rises_for_ever(lowered: &Lowered, done: &Simulated, node: usize) -> bool {
     done.moving.contains(&node)
         && done.cycle.is_none()

@@ -1,4 +1,4 @@
-//! A report read back as a point: where the search for a state nearby begins.
+//! A report converted back to a network state: the initial guess for a nearby state.
 
 use super::report::StateReport;
 use crate::lower::Lowered;
@@ -6,7 +6,7 @@ use crate::solve::NetworkState;
 
 /// `start` with the levels, heads and flows of `report`, as far as its lists fit those of the layout.
 ///
-/// It is a place to begin at and nothing more: what is off in it costs steps, never truth.
+/// It is only an initial guess: an error in it costs iterations, never accuracy.
 pub(super) fn point(lowered: &Lowered, start: &NetworkState, report: &StateReport) -> NetworkState {
     let mut point = start.clone();
     let origin = &lowered.origin;
@@ -21,7 +21,7 @@ pub(super) fn point(lowered: &Lowered, start: &NetworkState, report: &StateRepor
     let runs = origin.runs.iter().zip(&origin.run_facts);
     for ((&link, facts), run) in runs.zip(&report.runs) {
         if let Some(flow) = point.flow_m3_s.get_mut(link) {
-            // Drawn or not against its link: the same step leads there and back.
+            // Drawn with or against its link: the same conversion works in both directions.
             *flow = facts.as_drawn(run.flow_m3_s);
         }
     }

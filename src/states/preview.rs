@@ -1,4 +1,4 @@
-//! Straight to where the pumps lead, by the direct jump: a preview, and what runs take up on the way there.
+//! Preview: the running state by a direct steady-state solve, and the water that runs take up on the way there.
 
 use super::hybrid_system::{HybridSystem, SwitchMode};
 use super::lines::{FillingLines, LineWater};
@@ -12,15 +12,15 @@ use crate::solve::{
     ConvergenceError, NetworkState, Stats, System, steady_state, steady_state_near,
 };
 
-/// Changes of air in runs that a preview follows.
+/// Maximum number of changes of air in runs in a preview.
 const MOST_PREVIEW_TURNS: usize = 4;
-/// Jumps in which what runs hold comes to agree with what flows then, and what it may be off by, m³.
+/// Maximum number of steady-state solves until the water held in runs is consistent with the flows, and the
+/// tolerance, m³.
 const MAX_STEADY_STATES: usize = 6;
 const AGREES_M3: f64 = 1e-6;
 
-/// The running state by the direct jump from `rest_m` with tall walls: a preview, exact where
-/// no water is left behind on the way. `near`: the running state of a layout that is almost this
-/// one, where the search may begin.
+/// The running state by a direct steady-state solve from `rest_m` with tall walls: a preview, exact where no water
+/// is retained on the way. `near`: the running state of an almost identical layout, as the initial guess.
 pub fn running_preview(
     layout: &Layout,
     tall: &Lowered,
@@ -44,7 +44,7 @@ pub fn running_preview(
     Ok(report)
 }
 
-/// What runs take up at a start from `rest`, and hold there: by where the direct jump says that they come to.
+/// The water that runs take up at a start from `rest`, and hold there, according to the direct steady-state solve.
 pub(super) fn at_a_start(
     hybrid: &HybridSystem<'_>,
     start: &NetworkState,
@@ -54,7 +54,7 @@ pub(super) fn at_a_start(
         .first_modes(start)
         .into_iter()
         .map(|mode| match mode {
-            // Whoever waits for water that runs still have to bring runs once it has come.
+            // A pump that waits for water still in the runs will run once it has come.
             SwitchMode::Waits | SwitchMode::Dry => SwitchMode::Runs,
             other => other,
         });
@@ -65,10 +65,10 @@ pub(super) fn at_a_start(
     )
 }
 
-/// As far under everything as a joint stands that no water reaches, metres.
+/// Head of a joint that no water reaches, metres: below everything.
 const DRY_M: f64 = -1e6;
 
-/// The same levels with nothing flowing: a joint stands at the highest level that reaches it under no higher pipe.
+/// The same levels without flow: a joint stands at the highest level that reaches it below every higher pipe.
 fn still(lowered: &Lowered, start: &NetworkState) -> NetworkState {
     let origin = &lowered.origin;
     let mut point = start.clone();
@@ -100,17 +100,17 @@ fn still(lowered: &Lowered, start: &NetworkState) -> NetworkState {
     }
 }
 
-/// Where a jump leads.
+/// The result of a steady-state solve.
 struct SteadyPreview {
     lowered: Lowered,
     end: NetworkState,
     stats: Stats,
-    /// What runs take up on the way, and how much of it there was to take, m³.
+    /// Water that runs take up on the way, and how much was available, m³.
     lines: FillingLines,
     in_runs_m3: f64,
 }
 
-/// Where the direct jump from `start` leads once the runs have taken up what they hold then, on top of what they
+/// The direct steady-state solve from `start` once the runs have taken up what they then hold, in excess of what they
 /// held at `rest`.
 fn filled(
     hybrid: &HybridSystem<'_>,
@@ -142,8 +142,8 @@ fn filled(
     })
 }
 
-/// Where the direct jump from `start` leads, with the switches standing as in `modes` but for the air that its flows
-/// carry out. `near`: where the search may begin.
+/// The direct steady-state solve from `start`, in the modes `modes` except for air that its flows
+/// clear. `near`: the initial guess.
 fn settled(
     hybrid: &HybridSystem<'_>,
     start: &NetworkState,
@@ -155,11 +155,11 @@ fn settled(
         Some(near) => steady_state_near(&system, start, near)?,
         None => steady_state(&system, start)?,
     };
-    // A flow that clears the air out of a run makes it another run.
+    // A run whose air is cleared by its flow has a different law.
     for _ in 0..MOST_PREVIEW_TURNS {
         let stands = hybrid.lowered(&modes);
         let system = System::new(&stands.network);
-        if !hybrid.turn(&mut modes, (&system, &end), &hybrid.restless()) {
+        if !hybrid.turn(&mut modes, (&system, &end), &hybrid.chattering()) {
             break;
         }
         let turned = hybrid.lowered(&modes);
@@ -170,7 +170,7 @@ fn settled(
     Ok((hybrid.lowered(&modes), end, stats))
 }
 
-/// Takes the water that runs hold from the vessels that pumps draw from, as far as there is any; gives what it took, m³.
+/// Takes the water that runs hold from the vessels that pumps draw from, as far as available; returns the volume, m³.
 fn take_out(
     hybrid: &HybridSystem<'_>,
     system: &System,

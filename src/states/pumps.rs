@@ -1,8 +1,9 @@
-//! Pumps in a state: duty, and where the head goes.
+//! Pumps in a state: duty, and how their head is spent.
 
+use super::NO_FLOW_M3_S;
 use super::hybrid_system::{HybridSystem, SwitchMode};
 use super::report::{LossItem, PumpReport, Standing};
-use super::runs::{self, NO_FLOW_M3_S, RunBetweenLevels};
+use super::runs::{self, RunBetweenLevels};
 use crate::hydraulics::pump::{Suction, npsh_available_m, npsh_required_m, power_w};
 use crate::layout::{Direction, EfficiencyPoint, Id, Layout, Pump, Run};
 use crate::lower::{Lowered, item_heads};
@@ -22,7 +23,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &NetworkState) ->
         .collect()
 }
 
-/// Says of the pumps that do not run what stopped them.
+/// Sets the reason on the reports of pumps that do not run.
 pub(super) fn say_why(reports: &mut [PumpReport], hybrid: &HybridSystem<'_>, modes: &[SwitchMode]) {
     say(reports, &why(hybrid, modes));
 }
@@ -41,7 +42,7 @@ pub(super) fn why(hybrid: &HybridSystem<'_>, modes: &[SwitchMode]) -> Vec<(Id, S
     stopped.collect()
 }
 
-/// Says of these pumps what stopped them.
+/// Sets these reasons on the reports of these pumps.
 pub(super) fn say(reports: &mut [PumpReport], stopped: &[(Id, Standing)]) {
     for (pump, standing) in stopped {
         for report in reports.iter_mut().filter(|one| one.id == *pump) {
@@ -114,10 +115,10 @@ fn report(
     })
 }
 
-/// The static lift at these levels, metres: the head below which nothing flows, and the one number that is told of it.
+/// The static lift at these levels, metres: the head below which nothing flows, as a single figure.
 ///
 /// From the level that the pump draws from to the level or outlet that it lifts to, or to a high point with air in it
-/// that stands higher: what the run asks for without flow.
+/// that stands higher: the head that the run requires without flow.
 fn static_lift_m(here: &RunBetweenLevels, sense: Sense, (drawn_m, lifted_m): (f64, f64)) -> f64 {
     let asked_m = here.law.threshold_in_pipe(sense, lifted_m).head_m;
     asked_m + here.law.gain_at_rest_m(sense) - drawn_m
@@ -128,9 +129,9 @@ fn is_vessel(lowered: &Lowered, node: usize) -> bool {
     matches!(node, Some(Node::Vessel { .. } | Node::Fixed { .. }))
 }
 
-/// A pump that turns more slowly stands.
+/// Relative speed below which a pump counts as stopped.
 const LEAST_SPEED: f64 = 1e-3;
-/// Head to spare from which a duty names it, metres.
+/// Spare head above which a duty lists it, metres.
 const SPARE_M: f64 = 1e-4;
 
 /// Every loss of the run, largest first; `to_spend_m` is the head of the pump less the lift.
@@ -149,7 +150,7 @@ fn losses(
         })
         .collect();
     let marched = here.law.grade(sense).is_some();
-    // A full pipe stands over the lip that it lets out at, the more the more flows.
+    // A full pipe stands above the lip that it discharges over, by more the more flows.
     let tail_m = |flow: f64| here.law.tail_m(sense, flow, lifted_m);
     let outlet_m = tail_m(flow.max(0.0)) - tail_m(0.0);
     if !marched && outlet_m > SPARE_M {
@@ -158,7 +159,7 @@ fn losses(
             head_m: outlet_m,
         });
     }
-    // Where something else limits the flow the pump has head to spare, and the sum must say where it goes.
+    // Where something else limits the flow the pump has spare head, and the sum must say where it goes.
     let spare_m = to_spend_m - items.iter().map(|item| item.head_m).sum::<f64>();
     if spare_m > SPARE_M {
         items.push(LossItem {
@@ -176,7 +177,7 @@ fn losses(
     items
 }
 
-/// What takes the head that no loss accounts for.
+/// What uses the head that no loss accounts for.
 fn spent_on(here: &RunBetweenLevels, flow: f64, sense: Sense) -> &'static str {
     let inlet = flow > 0.0 && here.law.flow_control(here.flow, here.levels) == FlowControl::Inlet;
     if flow <= 0.0 {
@@ -188,7 +189,7 @@ fn spent_on(here: &RunBetweenLevels, flow: f64, sense: Sense) -> &'static str {
     }
 }
 
-/// Efficiency at a flow, straight between the points and level beyond them.
+/// Efficiency at a flow, linear between the points and constant beyond them.
 fn efficiency(points: &[EfficiencyPoint], flow: f64) -> Option<f64> {
     let (first, last) = (points.first()?, points.last()?);
     if flow <= first.flow_m3_s {
@@ -204,8 +205,8 @@ fn efficiency(points: &[EfficiencyPoint], flow: f64) -> Option<f64> {
     Some(between.unwrap_or(last.efficiency))
 }
 
-/// What a pump asks for at its duty, metres. Like its head it goes with the square of the speed, as its flow with the
-/// speed.
+/// NPSH required by a pump at its duty, metres. Like its head it scales with the square of the speed, as its flow with
+/// the speed.
 fn npsh_required(pump: &Pump, flow_m3_s: f64) -> Option<f64> {
     let points = pump.npsh_required.iter();
     let points: Vec<(f64, f64)> = points.map(|one| (one.flow_m3_s, one.npsh_m)).collect();
@@ -214,7 +215,7 @@ fn npsh_required(pump: &Pump, flow_m3_s: f64) -> Option<f64> {
     Some(at_full_m * speed * speed)
 }
 
-/// What a pump has to draw with: one under water has the water over its intake, any other what its suction leaves. None
+/// NPSH available to a pump: for a submerged pump from the water over its intake, for any other from its suction. None
 /// where neither height is known.
 fn npsh(
     (layout, pump): (&Layout, &Pump),

@@ -1,45 +1,45 @@
-//! What one state came to, part by part, in SI.
+//! The report of one state, part by part, in SI.
 
 use super::event::Event;
 use crate::finding::State;
 use crate::layout::Id;
+use crate::states::SAME_HEIGHT_M;
 
-/// A level this little over another is not over it, metres.
-const SAME_M: f64 = 1e-6;
-/// Less than this over a rim is none any more, m³/s.
+/// Flow over a rim below which it no longer counts as spilling, m³/s.
 const SPLASH_M3_S: f64 = 1e-7;
-/// Less than this lost over a rim is not told, m³: a tenth of a litre, common practice, no source.
+/// Spilled volume below which it is not reported, m³: a tenth of a litre, common practice, no source.
 const SPLASH_M3: f64 = 1e-4;
-/// Less than this lost over a rim, and less than the next share of the system's water, is only worth a note, m³: a
+/// Spilled volume below which a spill is only a note, m³, if also below the next fraction of the water of the system: a
 /// litre. A choice.
 const SMALL_SPILL_M3: f64 = 1e-3;
-/// That share. A choice.
+/// That fraction. A choice.
 const SMALL_SPILL_SHARE: f64 = 1e-4;
 
-/// What was lost over a rim, m³, where it is enough to be told: the one measure for every place that tells of it.
+/// Spilled volume, m³, where it is large enough to report: the one threshold for every place that reports it.
 pub fn reported_spill_m3(lost_m3: f64) -> Option<f64> {
     (lost_m3 > SPLASH_M3).then_some(lost_m3)
 }
 
-/// A spill so small that it is only worth a note; `water_m3`: all water of the system. What stands on a limit is more.
+/// Whether a spill is so small that it is only a note; `water_m3`: all water of the system. A spill at the limit is
+/// not.
 pub fn is_small_spill(lost_m3: f64, water_m3: f64) -> bool {
     lost_m3 < SMALL_SPILL_M3 && lost_m3 < SMALL_SPILL_SHARE * water_m3
 }
 
-/// The answer of one state.
+/// The result of one state.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StateReport {
     /// Which state.
     pub state: State,
     /// Every tolerance of the method was met.
     pub converged: bool,
-    /// Newton steps in all.
+    /// Total Newton steps.
     pub newton_steps: usize,
-    /// Time steps in all.
+    /// Total time steps.
     pub time_steps: usize,
     /// Largest imbalance of flow at a node, m³/s.
     pub mass_error_m3_s: f64,
-    /// Largest error of the energy equation of a run, metres.
+    /// Largest residual of the energy equation of a run, metres.
     pub energy_error_m: f64,
     /// The vessels, in the order of the layout.
     pub vessels: Vec<VesselReport>,
@@ -51,20 +51,23 @@ pub struct StateReport {
     pub runs: Vec<RunReport>,
     /// The pumps, in the order of their runs.
     pub pumps: Vec<PumpReport>,
-    /// The cycle that it repeats for ever, where it comes to no rest; the levels and flows above are then
-    /// the means of a round.
+    /// The limit cycle, where it reaches no steady state; the levels and flows above are then
+    /// the means of a cycle.
     pub cycle: Option<CycleReport>,
-    /// How it came about in time: for the states that have a course of their own.
+    /// Its trajectory in time: for the states that have one of their own.
     pub course: Option<TrajectoryReport>,
     /// Every path shut in turn, worst first; only of the state *blocked*, whose report is that of the first.
     pub blocked: Vec<BlockedCase>,
-    /// Water that runs have taken up on top of what stands in them at rest, m³.
+    /// Volume that runs have taken up in excess of what stands in them at rest, m³.
     pub in_runs_m3: f64,
     /// Whether runs that can hold air do so, or are primed.
     pub outcome: Outcome,
-    /// The second outcome: what comes of it once every run that can prime is primed, or, where somebody fills runs
-    /// by hand, if nobody does; none where nothing would be otherwise.
+    /// The second outcome: once every run that can prime is primed, or, where runs are filled
+    /// by hand, if nobody fills them; none where nothing would be different.
     pub primed: Option<Box<StateReport>>,
+    /// What comes of it with water leaving over rims, where that is another course: all else here is with walls so tall
+    /// that none does. None where nothing spills, or where this is that course.
+    pub as_built: Option<Box<StateReport>>,
 }
 
 /// What stands at the high points of runs.
@@ -90,68 +93,68 @@ impl Outcome {
     }
 }
 
-/// A state that repeats itself for ever.
+/// A state that repeats itself for ever: a limit cycle.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CycleReport {
-    /// Length of a round, s; a mean where no two rounds are the same.
+    /// Period, s; a mean where no two periods are the same.
     pub period_s: f64,
-    /// Every round is like the one before. Else the figures are those of many rounds together, and `told` has
-    /// each thing that switches in them once.
+    /// Every period is like the one before. Else the figures are those of many periods together, and `told` has
+    /// each event of them once.
     pub regular: bool,
     /// The vessels, in the order of the layout.
     pub vessels: Vec<CycleLevel>,
-    /// What switches in a round, in its order.
+    /// The switch events of a period, in order of time.
     pub told: Vec<Event>,
 }
 
-/// A vessel in a cycle.
+/// A vessel in a limit cycle.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CycleLevel {
     /// The vessel.
     pub id: Id,
-    /// Its lowest level in a round, metres.
+    /// Its lowest level in a period, metres.
     pub lowest_m: f64,
-    /// Its highest level in a round, metres.
+    /// Its highest level in a period, metres.
     pub highest_m: f64,
-    /// Its mean level in a round, metres.
+    /// Its mean level in a period, metres.
     pub mean_m: f64,
 }
 
-/// How a state came about.
+/// The trajectory that led to a state.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TrajectoryReport {
-    /// When nothing moved any more; else, and where it was followed for a given time, how long that was, s.
+    /// Time at which nothing moved any more, s; else, and where a given time was simulated, the simulated time.
     pub time_s: f64,
     /// Nothing moved any more at its end.
     pub still: bool,
-    /// What happened, in its order.
+    /// The events, in order of time.
     pub told: Vec<Event>,
     /// The vessels, in the order of the layout.
     pub vessels: Vec<TrajectoryVessel>,
     /// The pumps that draw from vessels.
     pub suctions: Vec<TrajectorySuction>,
-    /// Water in the vessels by their levels less water by the flows, m³.
+    /// Mass balance error: water in the vessels by their levels less that by the flows, m³.
     pub volume_error_m3: f64,
-    /// What ran back, where pumps were stopped.
+    /// The water that ran back, where pumps were stopped.
     pub back: Option<BackReport>,
 }
 
-/// A vessel in a course.
+/// A vessel in a trajectory.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TrajectoryVessel {
     /// The vessel.
     pub id: Id,
-    /// Its lowest level on the way, metres.
+    /// Its lowest level, metres.
     pub lowest_m: f64,
-    /// Its highest level on the way, metres.
+    /// Its highest level, metres.
     pub highest_m: f64,
-    /// What left over its rim, m³.
+    /// Volume spilled over its rim, m³.
     pub spilled_m3: f64,
-    /// When it first spilled, s; none: it did not.
+    /// Time of its first spill, s; none: it did not spill.
     pub first_spill_s: Option<f64>,
 }
 
-/// The suction of a pump in a course.
+/// The suction of a pump in a trajectory.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TrajectorySuction {
     /// The pump.
@@ -160,26 +163,26 @@ pub struct TrajectorySuction {
     pub vessel: Id,
     /// Lip of its intake, metres.
     pub lip_m: f64,
-    /// Lowest level over it on the way, metres.
+    /// Lowest level over it, metres.
     pub lowest_m: f64,
-    /// When that was, s.
+    /// Time of that level, s.
     pub lowest_s: f64,
-    /// When its intake began to hold it back, s.
+    /// Time at which its intake began to limit the flow, s.
     pub starved_s: Option<f64>,
-    /// When it ran dry, s.
+    /// Time at which it ran dry, s.
     pub dry_s: Option<f64>,
 }
 
-/// What runs back when pumps stop.
+/// The water that runs back when pumps stop.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct BackReport {
-    /// What ran down into the vessels that pumps draw from, but for the next, m³.
+    /// Volume that drained into the vessels that pumps draw from, except for the next, m³.
     pub drained_m3: f64,
-    /// What came back through the pumps themselves, m³.
+    /// Volume that came back through the pumps themselves, m³.
     pub siphoned_m3: f64,
-    /// What came down out of runs that emptied, m³; it is in none of the other figures.
+    /// Volume released by runs that emptied, m³; it is in none of the other figures.
     pub in_runs_m3: f64,
-    /// Room that the vessels that pumps draw from have left under their rims at the end, all of that in them, m³; without those that never
+    /// Total room left at the end below the rims of the vessels that pumps draw from, m³; without those that never
     /// spill. None: there is no such vessel.
     pub room_m3: Option<f64>,
 }
@@ -189,37 +192,37 @@ pub struct BackReport {
 pub struct BlockedCase {
     /// The run that is shut.
     pub run: Id,
-    /// When the first vessel spills that did not before, s; none: none does in the time looked at.
+    /// Time of the first spill of a vessel that did not spill before, s; none: none within the simulated time.
     pub first_spill_s: Option<f64>,
     /// That vessel.
     pub spills: Option<Id>,
-    /// What leaves over rims in the time looked at, m³.
+    /// Volume spilled over rims within the simulated time, m³.
     pub spilled_m3: f64,
-    /// When a pump's intake begins to hold it back that did not before, s.
+    /// Time at which the intake of a pump begins to limit its flow where it did not before, s.
     pub starved_s: Option<f64>,
     /// That pump.
     pub starves: Option<Id>,
     /// Lowest level of every vessel, in the order of the layout, metres.
     pub lowest_m: Vec<(Id, f64)>,
-    /// How long it was followed, s.
+    /// Simulated time, s.
     pub time_s: f64,
-    /// Water in all vessels when it begins, m³.
+    /// Water in all vessels at the start, m³.
     pub water_m3: f64,
 }
 
 impl BlockedCase {
-    /// What runs over is only worth a note.
+    /// Whether the spilled volume is only worth a note.
     pub fn only_splashes(&self) -> bool {
         self.first_spill_s.is_some() && is_small_spill(self.spilled_m3, self.water_m3)
     }
 
-    /// When the first vessel spills, s, where more runs over than a note is worth.
+    /// Time of the first spill, s, where the spilled volume is more than a note.
     pub fn floods_s(&self) -> Option<f64> {
         self.first_spill_s.filter(|_| !self.only_splashes())
     }
 
-    /// Most harm first: the soonest spill, then the soonest pump without water, then the soonest splash, then the most
-    /// litres.
+    /// Most harm first: the earliest spill, then the earliest pump without water, then the earliest minor spill,
+    /// then the largest volume.
     pub fn by_harm(&self, other: &BlockedCase) -> std::cmp::Ordering {
         let soon = |time_s: Option<f64>| time_s.unwrap_or(f64::INFINITY);
         soon(self.floods_s())
@@ -231,7 +234,7 @@ impl BlockedCase {
 }
 
 impl StateReport {
-    /// Of a layout with nothing in it.
+    /// The report of an empty layout.
     pub(super) fn empty(state: State) -> StateReport {
         StateReport {
             state,
@@ -251,6 +254,7 @@ impl StateReport {
             in_runs_m3: 0.0,
             outcome: Outcome::default(),
             primed: None,
+            as_built: None,
         }
     }
 
@@ -259,22 +263,28 @@ impl StateReport {
         self.vessels.iter().filter_map(|one| one.volume_m3).sum()
     }
 
-    /// The highest level that a vessel comes to, metres: of a round, where the state goes round; none where no level is
-    /// enough.
+    /// The highest level that a vessel reaches, metres: over a period, in a limit cycle; none where no level is
+    /// high enough.
     pub fn top_m(&self, vessel: &VesselReport) -> Option<f64> {
         let mut round = self.cycle.iter().flat_map(|cycle| &cycle.vessels);
         let swing = round.find(|one| one.id == vessel.id);
         swing.map(|one| one.highest_m).or(vessel.level_m)
     }
 
-    /// What ran over the rim of a vessel is only worth a note, and nothing runs any more.
+    /// What will really be there, with walls as they are: levels, flows, pumps and volumes. The report itself where
+    /// nothing spills.
+    pub fn real(&self) -> &StateReport {
+        self.as_built.as_deref().unwrap_or(self)
+    }
+
+    /// Whether the volume spilled over the rim of a vessel is only worth a note, and nothing spills any more.
     ///
-    /// Where its flow needs a level over the rim that is so only if all vessels together lost no more: one that spills
-    /// first keeps the others from spilling.
+    /// Where its flow requires a level above the rim, the spills of all vessels count together: one that spills first
+    /// keeps the others from spilling.
     pub fn only_splashes(&self, vessel: &VesselReport) -> bool {
         let needs_more = self
             .top_m(vessel)
-            .is_none_or(|top_m| top_m > vessel.rim_m + SAME_M);
+            .is_none_or(|top_m| top_m > vessel.rim_m + SAME_HEIGHT_M);
         let counted = self
             .vessels
             .iter()
@@ -301,36 +311,36 @@ pub struct VesselReport {
     pub floor_m: f64,
     /// Rim, metres.
     pub rim_m: f64,
-    /// The level that the flow needs (tall walls); none where no level is enough.
+    /// The level that the flow requires (tall walls); none where no level is high enough.
     pub level_m: Option<f64>,
     /// Water in it at that level, m³.
     pub volume_m3: Option<f64>,
-    /// Everything that flows in, m³/s.
+    /// Total inflow, m³/s.
     pub inflow_m3_s: f64,
-    /// What happens where it, or another vessel, spills; none where nothing spills.
+    /// The real outcome where it, or another vessel, spills; none where nothing spills.
     pub with_spill: Option<WithSpill>,
 }
 
-/// Two levels closer than this are written as one, metres.
+/// Difference below which two levels are written as one, metres.
 const DISTINCT_LEVELS_M: f64 = 0.0005;
 
-/// The swing of a drowned mouth.
+/// The swing of a submerged mouth.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Surge {
     /// Level at which its pipe draws full, metres.
     pub low_m: f64,
-    /// Level that is computed with and judged by, metres.
+    /// Level used in computation and assessment, metres.
     pub likely_m: f64,
     /// Level to which it rises while it gulps air, metres.
     pub high_m: f64,
-    /// Water between the lowest and the highest level, m³: what goes down in one gulp.
+    /// Volume between the lowest and the highest level, m³: the water of one gulp.
     pub gulp_m3: f64,
-    /// What the vessel below has room for up to its rim, m³; none where it goes to none.
+    /// Room in the vessel below up to its rim, m³; none where it leads to none.
     pub room_m3: Option<f64>,
 }
 
 impl VesselReport {
-    /// What has left over its rim, m³, where it is enough to be told.
+    /// Volume spilled over its rim, m³, where it is large enough to report.
     pub fn lost_m3(&self) -> Option<f64> {
         reported_spill_m3(self.with_spill?.lost_m3)
     }
@@ -340,21 +350,21 @@ impl VesselReport {
         self.level_m.map(|level| self.rim_m - level)
     }
 
-    /// Its level is where the water stands, with walls as built, and not what the flow would need; only known
+    /// Whether its level is that of the water, with walls as built, and not what the flow would require; only known
     /// where it, or another vessel, spills.
     pub fn is_as_built(&self) -> bool {
         self.with_spill
             .is_some_and(|spill| self.level_m == Some(spill.level_m))
     }
 
-    /// Where the water really stands, with the walls as they are, metres; [`VesselReport::level_m`] is what the flow
-    /// would need with tall walls.
+    /// The real water level, with the walls as they are, metres; [`VesselReport::level_m`] is what the flow
+    /// would require with tall walls.
     pub fn stands_m(&self) -> Option<f64> {
         self.with_spill
             .map_or(self.level_m, |spill| Some(spill.level_m))
     }
 
-    /// The level that the flow would need, metres, where the water does not stand there.
+    /// The level that the flow would require, metres, where the water does not stand there.
     pub fn required_level_m(&self) -> Option<f64> {
         let apart = |level_m: &f64| {
             let stands_m = self.stands_m();
@@ -368,14 +378,14 @@ impl VesselReport {
         self.level_m.map(|level| level - height_m)
     }
 
-    /// Its level stands over its rim, or no level is enough; not where it has spilled and only a film is left on
-    /// the rim.
+    /// Whether its level stands above its rim, or no level is high enough; not where it has spilled and only a film
+    /// is left on the rim.
     pub fn is_over_rim(&self) -> bool {
         let real = self.with_spill.filter(|_| self.is_as_built());
         if real.is_some_and(|spill| spill.spill_m3_s <= SPLASH_M3_S) {
             return false;
         }
-        self.freeboard_m().is_none_or(|free| free < -SAME_M)
+        self.freeboard_m().is_none_or(|free| free < -SAME_HEIGHT_M)
     }
 
     /// Level minus floor, metres.
@@ -383,7 +393,7 @@ impl VesselReport {
         self.level_m.map(|level| level - self.floor_m)
     }
 
-    /// Changes of its water per second.
+    /// Water changes per second.
     pub fn turnover_per_s(&self) -> Option<f64> {
         self.volume_m3
             .filter(|volume| *volume > 0.0)
@@ -391,16 +401,16 @@ impl VesselReport {
     }
 }
 
-/// A vessel in the real course, with water leaving over rims.
+/// A vessel in the real outcome, with water spilling over rims.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WithSpill {
     /// Its level, metres.
     pub level_m: f64,
-    /// What leaves over its rim at the end, m³/s.
+    /// Spill over its rim at the end, m³/s.
     pub spill_m3_s: f64,
-    /// What has left over its rim by then, m³.
+    /// Volume spilled over its rim by then, m³.
     pub lost_m3: f64,
-    /// When it first spilled, seconds from the start; none: it does not.
+    /// Time of its first spill, seconds from the start; none: it does not spill.
     pub first_spill_s: Option<f64>,
 }
 
@@ -411,7 +421,7 @@ pub struct JointReport {
     pub id: Id,
     /// Its centre, metres.
     pub elevation_m: f64,
-    /// Level water would stand at in a tube tapped into it; none where all its runs are dry.
+    /// Piezometric level, metres: where water would stand in a tube tapped into it; none where all its runs are dry.
     pub head_m: Option<f64>,
     /// Gauge pressure at its centre, Pa.
     pub pressure_pa: Option<f64>,
@@ -424,24 +434,24 @@ pub struct FixedReport {
     pub id: Id,
     /// Its level, metres.
     pub level_m: f64,
-    /// What flows from it into the system, m³/s; negative: into it.
+    /// Flow from it into the system, m³/s; negative: into it.
     pub flow_m3_s: f64,
 }
 
-/// What holds the flow of a run.
+/// Flow control: what limits the flow of a run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Control {
-    /// Its inlet: a crest, a hole, a lip.
+    /// Inlet control: a crest, a hole, a lip.
     Inlet,
-    /// Its losses and the water it runs into.
+    /// Outlet control: its losses and the downstream level.
     Outlet,
     /// A running pump.
     Pumped,
     /// A shut valve, or a check valve that holds.
     Shut,
-    /// No water over its inlet.
+    /// Dry: no water over its inlet.
     Dry,
-    /// Wet, but nothing moves.
+    /// Wet, but without flow.
     Still,
 }
 
@@ -469,7 +479,7 @@ impl Control {
     }
 }
 
-/// How a run is filled.
+/// Flow regime: how a run is filled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Regime {
     /// Full bore.
@@ -525,45 +535,45 @@ pub struct RunReport {
     pub length_m: f64,
     /// Head lost in it, metres, signed as the flow.
     pub loss_m: f64,
-    /// What the screens at its ends as drawn take of that, metres, never negative.
+    /// The part of that loss at the screens of its ends as drawn, metres, never negative.
     pub screens_m: [f64; 2],
-    /// Head that is neither lost in it nor needed behind it, metres, never negative.
+    /// Head that is neither lost in it nor required downstream of it, metres, never negative.
     pub free_drop_m: f64,
-    /// What holds its flow.
+    /// Its flow control.
     pub control: Control,
-    /// How it is filled.
+    /// Its flow regime.
     pub regime: Regime,
-    /// How far its most shut valve is open; none where it has no valve.
+    /// Opening of its most closed valve; none without a valve.
     pub valve_open: Option<f64>,
-    /// What it passes with the vessel it drains at its rim and the level behind it as here, m³/s;
+    /// Its capacity with the vessel it drains at its rim and the downstream level as here, m³/s;
     /// none where it drains no vessel.
     pub capacity_at_rim_m3_s: Option<f64>,
-    /// Outlet end is under water.
+    /// Its outlet is submerged.
     pub drowned: bool,
     /// Levels of the vessel it drains, where its mouth swings between drawing full and gulping air; else none.
     pub surge: Option<Surge>,
-    /// What it lets out through the hole of its siphon break, m³/s; none without a hole that is open.
+    /// Flow out of the hole of its siphon break, m³/s; none without an open hole.
     pub through_hole_m3_s: Option<f64>,
-    /// Depth along it from its `from` end, of a run by gravity whose grade was marched; else empty.
+    /// Depth along it from its `from` end, for a gravity run whose grade was marched; else empty.
     pub profile: Vec<DepthPoint>,
-    /// Air at its high points; none where it has none that can hold air.
+    /// Air at its high points; none where none of them can hold air.
     pub air: Option<RunAir>,
 }
 
-/// Air at the high point of a run that holds back most.
+/// Air at the high point of a run that restricts the flow most.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RunAir {
-    /// The run is full of water over its high points, and holds none.
+    /// The run is full of water over its high points, and holds no air.
     pub primed: bool,
     /// Invert at the high point, metres.
     pub high_m: f64,
     /// Distance of the high point from the `from` end, along the pipe, metres.
     pub distance_m: f64,
-    /// Air can neither leave there nor come in.
+    /// Air can neither leave nor enter there.
     pub shut_in: bool,
-    /// What the run would pass between the same levels full of water, m³/s, positive as drawn.
+    /// Flow of the run between the same levels if it were full of water, m³/s, positive as drawn.
     pub full_flow_m3_s: f64,
-    /// Head that the air costs, metres, ≥ 0: where nothing flows what is missing to start.
+    /// Head that the air costs, metres, ≥ 0: without flow, the head that is missing to start it.
     pub missing_head_m: f64,
 }
 
@@ -574,16 +584,16 @@ pub struct DepthPoint {
     pub distance_m: f64,
     /// Depth of water over the invert, at most the bore, metres.
     pub depth_m: f64,
-    /// Level of the water, or where the pipe is full the piezometric head, metres.
+    /// Water level, or where the pipe is full the piezometric head, metres.
     pub grade_m: f64,
-    /// Velocity the way the water goes, m/s, ≥ 0.
+    /// Velocity in the direction of flow, m/s, ≥ 0.
     pub velocity_m_s: f64,
     /// Invert of the pipe, metres; none inside a leg that is taken as full.
     pub invert_m: Option<f64>,
 }
 
 impl RunReport {
-    /// What it passes with its vessel at the rim, over what flows; none where it drains no vessel or nothing flows.
+    /// Capacity with its vessel at the rim, divided by its flow; none where it drains no vessel or nothing flows.
     pub fn reserve(&self) -> Option<f64> {
         let flow_m3_s = self.flow_m3_s.abs();
         let capacity_m3_s = self.capacity_at_rim_m3_s?;
@@ -591,7 +601,7 @@ impl RunReport {
     }
 }
 
-/// How a pump stands.
+/// The status of a pump.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Standing {
     /// It runs.
@@ -633,11 +643,11 @@ pub struct PumpReport {
     pub run: Id,
     /// Whether it runs.
     pub on: bool,
-    /// How it stands, and if it does not run why.
+    /// Its status, with the reason if it does not run.
     pub standing: Standing,
-    /// Flow the way it pushes, m³/s.
+    /// Flow in its pumping direction, m³/s.
     pub flow_m3_s: f64,
-    /// Head it adds, metres: total dynamic head.
+    /// Total dynamic head: the head it adds, metres.
     pub head_m: f64,
     /// Static lift: the head below which nothing flows, metres. From level to level, or to its outlet, or to a high
     /// point with air in it.
@@ -648,11 +658,12 @@ pub struct PumpReport {
     pub power_w: Option<f64>,
     /// Net positive suction head available, metres; none where its suction is not given.
     pub npsh_available_m: Option<f64>,
-    /// What its sheet asks for at this flow and speed, metres; none where that is not given, or it does not run.
+    /// NPSH required by its data sheet at this flow and speed, metres; none where that is not given, or it does not
+    /// run.
     pub npsh_required_m: Option<f64>,
     /// Level of the vessel it draws from, metres; none at a joint.
     pub suction_level_m: Option<f64>,
-    /// Head at no flow, metres.
+    /// Shut-off head: head at no flow, metres.
     pub shutoff_head_m: f64,
     /// Flow at the end of its curve, m³/s.
     pub end_of_curve_m3_s: Option<f64>,
@@ -663,8 +674,8 @@ pub struct PumpReport {
 /// One loss of a duty.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LossItem {
-    /// What loses it.
+    /// What causes the loss.
     pub what: String,
-    /// How much, metres.
+    /// Head lost, metres.
     pub head_m: f64,
 }

@@ -1,5 +1,6 @@
 //! Runs in a state.
 
+use super::NO_FLOW_M3_S;
 use super::air;
 use super::capacity;
 use super::report::{Control, DepthPoint, Regime, RunReport, Surge};
@@ -15,13 +16,10 @@ use crate::lower::{Lowered, RunFacts};
 use crate::network::{Check, FlowControl, Link, RunLaw, Sense};
 use crate::solve::NetworkState;
 
-/// Flow below which a run counts as carrying nothing, m³/s: a millilitre an hour would be 3e-10.
-pub(super) const NO_FLOW_M3_S: f64 = 1e-10;
-
-/// Head that must be to spare behind a crest for the crest to count as what holds the flow, metres.
+/// Spare head behind a crest above which the crest counts as the flow control, metres.
 const FREE_DROP_M: f64 = 1e-6;
 
-/// Levels of a mouth that are closer than this are one, metres. A choice.
+/// Difference below which two levels of a mouth are one, metres. A choice.
 const SURGE_M: f64 = 0.01;
 
 /// A run between its levels.
@@ -50,7 +48,7 @@ impl RunBetweenLevels<'_> {
         self.sense().along(self.levels)
     }
 
-    /// The same behind the screens.
+    /// The same inside the screens.
     pub(super) fn inside(&self) -> [f64; 2] {
         self.sense()
             .along(self.law.inside_m(self.flow, self.levels))
@@ -102,7 +100,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, end: &NetworkState) ->
     reports
 }
 
-/// The runs, in the order of the layout, but for what they could carry, how they surge, and the hole of a siphon break.
+/// The runs, in the order of the layout, without their capacity, their surge, and the flow of a siphon break hole.
 pub(super) fn plain_reports(
     layout: &Layout,
     lowered: &Lowered,
@@ -163,7 +161,7 @@ fn loss_m(here: &RunBetweenLevels) -> f64 {
     (in_pipe + rise.map_or(0.0, |raised| raised.rise.at(flow).value)).copysign(here.flow)
 }
 
-/// What the screens at its ends as drawn lose of that, metres.
+/// The part of that loss at the screens of its ends as drawn, metres.
 fn screens_m(here: &RunBetweenLevels) -> [f64; 2] {
     let (sense, flow) = (here.sense(), here.flow.abs());
     let [upstream, downstream] = here.along();
@@ -178,10 +176,10 @@ fn screens_m(here: &RunBetweenLevels) -> [f64; 2] {
     }
 }
 
-/// What a run that flows towards its siphon break lets out through the hole, m³/s.
+/// Flow out of the hole of a run that flows towards its siphon break, m³/s.
 ///
-/// Inside the mouth the grade is the level outside, or the lip in air; up at the hole it is higher by what
-/// the pipe between the two loses. Where the hole stands over that grade it draws air and lets out nothing.
+/// Inside the mouth the grade is the level outside, or the lip in air; up at the hole it is higher by the
+/// loss of the pipe between the two. A hole above that grade draws air and lets out nothing.
 fn through_hole_m3_s(layout: &Layout, here: &RunBetweenLevels) -> Option<f64> {
     let hole = here.facts.siphon_break.filter(|hole| !hole.grown_over)?;
     let end = match here.facts.reversed {
@@ -240,7 +238,7 @@ fn profile(here: &RunBetweenLevels, still: bool) -> Vec<DepthPoint> {
     points
 }
 
-/// The outlet stands under water.
+/// Whether the outlet is submerged.
 fn pressurised(here: &RunBetweenLevels) -> bool {
     let end = usize::from(here.sense() == Sense::Forward);
     here.inside()[1] >= here.law.ends[end].lip_m
@@ -286,7 +284,7 @@ pub(super) fn crest(law: &RunLaw) -> f64 {
         .map_or(f64::NEG_INFINITY, |raised| raised.crest_m)
 }
 
-/// A raised intake whose crest, and not the grade behind it, sets the level.
+/// Whether the crest of a raised intake, and not the grade behind it, sets the level.
 fn limited_by_crest(here: &RunBetweenLevels) -> bool {
     here.law.raised.is_some()
         && here.sense() == Sense::Forward
@@ -326,13 +324,13 @@ fn regime(here: &RunBetweenLevels, control: Control, gravity: f64) -> Regime {
     }
 }
 
-/// No leg of a run whose grade is marched has a free surface, and no air stands in it.
+/// Whether no leg of a run whose grade is marched has a free surface, and no air stands in it.
 fn full(here: &RunBetweenLevels, grade: &Grade) -> bool {
     let [_, downstream] = here.inside();
     grade.profile().march(here.flow.abs(), downstream).full
 }
 
-/// Of a run whose grade is not marched: its outlet is drowned or nearly full.
+/// For a run whose grade is not marched: whether its outlet is submerged or nearly full.
 fn fills(here: &RunBetweenLevels, downstream: f64) -> bool {
     let tail = here.law.tail_m(here.sense(), here.flow.abs(), downstream);
     let end = usize::from(here.sense() == Sense::Forward);
@@ -340,8 +338,8 @@ fn fills(here: &RunBetweenLevels, downstream: f64) -> bool {
     tail <= lip || tail >= lip + 0.95 * here.facts.bore_m || pressurised(here)
 }
 
-/// A mouth that would be held as an orifice while its pipe could pass the same flow at a lower level: the level swings
-/// between the two. Of any other than an upstand only where the air may as well stay out.
+/// A mouth under orifice control whose pipe could pass the same flow at a lower level: the level swings
+/// between the two. For any mouth other than an upstand only where air may also stay out.
 fn surge(
     (run, layout): (&Run, &Layout),
     (lowered, here): (&Lowered, &RunBetweenLevels),

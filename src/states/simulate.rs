@@ -1,4 +1,4 @@
-//! A plant followed in time, through everything that switches on the way.
+//! Simulation of a hybrid system in time, through all of its switch events.
 
 use super::chatter::ChatterDetector;
 use super::cut_off::is_shut;
@@ -14,30 +14,30 @@ use crate::solve::{
     Watch, trace,
 };
 
-/// Switches after which a plant that finds no cycle is given up: one that is followed to its end, and one that is
-/// followed for a given time. Where levels drift from round to round for weeks, more rounds would tell no more.
+/// Switches after which a simulation without a limit cycle is given up: to its own end, and to a given
+/// time. Where levels drift from cycle to cycle for weeks, more cycles would tell no more.
 const MOST_SWITCHES: usize = 240;
 const MOST_SWITCHES_IN_TIME: usize = 600;
 
-/// How a plant is followed.
+/// Options of a simulation.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct SimulationOptions {
-    /// Until then, s; none: until still, or round a cycle.
+    /// End time, s; none: to the steady state, or once round a limit cycle.
     pub until_s: Option<f64>,
-    /// Every step is kept.
+    /// Keep every step.
     pub keep_steps: bool,
-    /// Most steps that are kept, but for those at which something happens; none: all of them.
+    /// Maximum number of kept steps, not counting those with an event; none: all of them.
     pub most_kept: Option<usize>,
-    /// No round is leapt over, however many are alike.
+    /// Simulate every cycle, without cycle extrapolation.
     pub every_round: bool,
-    /// Ends after a round that repeats itself, also where `until_s` is given.
+    /// End after a cycle that repeats itself, even where `until_s` is given.
     pub ends_with_round: bool,
-    /// Spills, uncovered intakes and starved suctions are looked for; what switches always is.
+    /// Look for spills, uncovered intakes and starved suctions; switches are always watched.
     pub tell: bool,
 }
 
 impl SimulationOptions {
-    /// Until still, with everything told.
+    /// To the steady state, with all events.
     pub fn event() -> SimulationOptions {
         SimulationOptions {
             tell: true,
@@ -46,62 +46,63 @@ impl SimulationOptions {
     }
 }
 
-/// Where a plant came to, and how.
+/// The simulation result of a hybrid system.
 #[derive(Clone, Debug)]
 pub(super) struct Simulated {
-    /// The last point.
+    /// The last state.
     pub end: NetworkState,
-    /// How the switches stood then.
+    /// The switch modes at the end.
     pub modes: Vec<SwitchMode>,
-    /// Its time, s from the start.
+    /// End time, s from the start.
     pub time_s: f64,
-    /// Every level had come to rest.
+    /// Every level had become steady.
     pub still: bool,
-    /// Since when nothing moved any more, s; none where something did.
+    /// Time since which nothing has moved, s; none where something did at the end.
     pub still_since_s: Option<f64>,
     /// Nodes whose level was still moving.
     pub moving: Vec<usize>,
-    /// What each link passed, m³, positive from source to target, and the part of it that went back (≥ 0).
+    /// Net volume through each link, m³, positive from source to target, and the part of it that flowed backwards (≥
+    /// 0).
     pub passed_m3: Vec<f64>,
     pub back_m3: Vec<f64>,
     /// Lowest and highest level of each node, metres.
     pub range_m: Vec<(f64, f64)>,
-    /// When each node was at its lowest, s.
+    /// Time at which each node was at its lowest, s.
     pub lowest_s: Vec<f64>,
-    /// What happened.
+    /// The events.
     pub told: Vec<Event>,
-    /// The cycle it ended in.
+    /// The limit cycle in which it ended.
     pub cycle: Option<LimitCycle>,
-    /// It came to no end of its own where it should have.
+    /// It did not reach an end of its own where it should have.
     pub given_up: bool,
     pub volume_error_m3: f64,
     pub mass_error_m3_s: f64,
     pub energy_error_m: f64,
     pub stats: Stats,
-    /// The steps, where they were kept.
+    /// The trajectory, where steps were kept.
     pub course: Trajectory,
-    /// How the switches stood from which of these steps on, where they were kept.
+    /// The switch modes, each with the first step from which they hold, where steps were kept.
     pub scenes: Vec<(usize, Vec<SwitchMode>)>,
-    /// What was leapt over.
+    /// The cycle extrapolations.
     pub leaps: Vec<ExtrapolatedCycles>,
-    /// What the runs have taken up on top of what stands in them at rest.
+    /// Volume that the runs have taken up in excess of what stands in them at rest.
     pub water: LineWater,
-    /// What came to each node from runs that emptied, m³.
+    /// Volume that each node received from runs that emptied, m³.
     pub emptied_m3: Vec<(usize, f64)>,
 }
 
-/// Rounds that were leapt over: each moved what the one before the leap did.
+/// Extrapolated cycles: each moved the same volumes as the last simulated one.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct ExtrapolatedCycles {
-    /// When the leap began and ended, s.
+    /// Start and end of the extrapolation, s.
     pub from_s: f64,
     pub to_s: f64,
-    /// Length of a round, s.
+    /// Period of a cycle, s.
     pub round_s: f64,
 }
 
 impl Simulated {
-    /// The end of a jump.
+    /// The result of a steady-state solve.
     pub fn for_steady_state(system: &System, end: NetworkState, stats: Stats) -> Simulated {
         let mut followed = Simulated::at(&end);
         followed.take(Trace::for_steady_state(system, end, stats));
@@ -136,7 +137,7 @@ impl Simulated {
         }
     }
 
-    /// Lets the steps that were kept end where the way does: at the limit itself, if it came to rest.
+    /// Ends the kept steps where the simulation ends: at the steady state itself, if it was reached.
     pub(super) fn end_at_the_limit(&mut self) {
         if !self.still {
             return;
@@ -149,7 +150,7 @@ impl Simulated {
         }
     }
 
-    /// Adds a piece of the way.
+    /// Appends a piece of the simulation.
     fn take(&mut self, piece: Trace) {
         let began_s = self.time_s;
         self.still_since_s = piece.still_since_s.map(|since_s| began_s + since_s);
@@ -195,23 +196,23 @@ fn add(sums: &mut [f64], values: &[f64]) {
     }
 }
 
-/// What a watch of a piece means.
+/// The meaning of a watch in a piece.
 enum WatchPurpose {
     /// The rim of a vessel, which spills.
     Spill(Id),
-    /// The rim of a vessel, which is taken as tall.
+    /// The rim of a vessel whose walls are taken as tall.
     Rim(Id),
     /// The cover of an intake, in a vessel.
     Cover(Id, Id),
     /// A suction.
     Suction(Id),
-    /// A switch changes: which, to what, and how that is told.
+    /// A mode change: the switch, its new mode, the event kind, and the part.
     Change(usize, SwitchMode, EventKind, Id),
 }
 
-/// Follows `plant` from `start`.
+/// Simulates `hybrid` from `start`.
 ///
-/// `modes`: how the switches stand; none: as they do at a start. Gives the layout as it stood at the end.
+/// `modes`: the switch modes; none: those of a start. Also returns the lowered layout as it stood at the end.
 pub(super) fn simulate(
     hybrid: &HybridSystem<'_>,
     start: &NetworkState,
@@ -232,7 +233,7 @@ fn simulated(
         Some(modes) => modes.to_vec(),
         None => hybrid.first_modes(start),
     };
-    let mut restless = hybrid.restless();
+    let mut restless = hybrid.chattering();
     let start = &hybrid.settle_air(&mut modes, start, &restless)?;
     let mut way = Simulated::at(start);
     let mut work = lines::LineSimulation::begin(&hybrid.water);
@@ -251,7 +252,7 @@ fn simulated(
             watches,
         };
         let mut from = way.end.clone();
-        // What a switch has stopped does not flow on.
+        // Flow that a switch has stopped does not continue.
         from.flow_m3_s.resize(lowered.network.edge_count(), 0.0);
         let system = work.system(&lowered);
         let mut piece = trace(&system, &from, &options)?;
@@ -301,13 +302,13 @@ fn simulated(
             .settle_air(&mut modes, &way.end, &restless)?
             .flow_m3_s;
         switched += 1;
-        // A trace to a given time shows every round of a cycle, unless the rest can be reckoned from one.
+        // A simulation to a given time shows every cycle, unless the rest can be computed from one.
         if how.until_s.is_none() || how.ends_with_round {
             way.cycle = rounds.closed((switch, mode), &modes, &way);
             if way.cycle.is_some() {
                 break;
             }
-            let leaps = !how.every_round && !restless.is_restless(switch);
+            let leaps = !how.every_round && !restless.is_chattering(switch);
             if how.until_s.is_none() && leaps {
                 rounds.extrapolation(&system, &options.watches, &mut way);
             }
@@ -334,8 +335,8 @@ fn simulated(
     Ok((lowered, way))
 }
 
-/// Puts the flows just after a switch into the first point, which has those before it: levels move no
-/// further in a blink than a step's own tolerance.
+/// Replaces the flows of the first state, which are those before a switch, by those just after it: in that short time
+/// levels move no further than the tolerance of a step.
 fn just_after(
     system: &System,
     from: &NetworkState,
@@ -377,7 +378,7 @@ fn record_event(told: &mut Vec<Event>, time_s: f64, meaning: &WatchPurpose, up: 
     });
 }
 
-/// What is watched while the switches stand so.
+/// The watches that apply in these switch modes.
 fn watches(
     hybrid: &HybridSystem<'_>,
     lowered: &Lowered,
@@ -398,7 +399,7 @@ fn watches(
                         let meaning = WatchPurpose::Cover(switch.part.clone(), vessel.id.clone());
                         list.push((Watch::is_reported(gauge), meaning));
                     }
-                    // A pump that nothing can pass neither lacks water nor gets it back.
+                    // A pump with a blocked path neither runs short of water nor recovers.
                     let passes = !is_shut(lowered, switch.link);
                     if how.tell && *mode == SwitchMode::Runs && passes {
                         let gauge = Gauge::Starved { link: switch.link };
@@ -496,7 +497,7 @@ fn float(
         SwitchMode::Waits => (float.on_m, SwitchMode::Runs, EventKind::FloatOn),
         _ => return None,
     };
-    // High water turns a pump on that drains, and off that fills.
+    // High water turns a draining pump on, and a filling pump off.
     let stop = if float.runs_high() == (mode == SwitchMode::Waits) {
         Stop::Up
     } else {

@@ -1,9 +1,9 @@
-//! Traces: levels and flows of a layout at many moments, told of parts.
+//! Simulation results: levels and flows of a layout at many moments, by part.
 
+use super::NO_FLOW_M3_S;
 use super::event::Event;
 use super::hybrid_system::{HybridSystem, SwitchMode};
 use super::report::Outcome;
-use super::runs::NO_FLOW_M3_S;
 use super::simulate::{Simulated, SimulationOptions, simulate};
 use super::{
     EndOfState, PumpsOnAndOff, StateNotConverged, at_a_start, blocked, chain, start_at, vessels,
@@ -15,22 +15,22 @@ use crate::solve::{NetworkState, System};
 /// Levels and flows in time.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct SimulationResult {
-    /// The moments, s; rising, the first is 0.
+    /// The times, s; ascending, the first is 0.
     pub times_s: Vec<f64>,
-    /// Level of each vessel at each moment, metres; in the order of the layout.
+    /// Level of each vessel at each time, metres; in the order of the layout.
     pub levels_m: Vec<(Id, Vec<f64>)>,
-    /// Flow of each run as drawn at each moment, m³/s; in the order of the layout. Where something switches,
+    /// Flow of each run as drawn at each time, m³/s; in the order of the layout. At a switch event,
     /// and at 0, the flow just after.
     pub flows_m3_s: Vec<(Id, Vec<f64>)>,
-    /// What happened, in its order, each at one of the moments.
+    /// The events, in order of time, each at one of these times.
     pub told: Vec<Event>,
-    /// What left over the rim of each vessel, m³.
+    /// Volume spilled over the rim of each vessel, m³.
     pub spilled_m3: Vec<(Id, f64)>,
-    /// Water in the vessels by their levels less water by the flows, m³.
+    /// Mass balance error: water in the vessels by their levels less that by the flows, m³.
     pub volume_error_m3: f64,
     /// Nothing moved any more at the end.
     pub still: bool,
-    /// Length of a round, s, where it ended in a cycle.
+    /// Period, s, where it ended in a limit cycle.
     pub period_s: Option<f64>,
     /// What stands at the high points of runs at the end.
     pub outcome: Outcome,
@@ -43,13 +43,13 @@ pub enum InitialChange {
     Start,
     /// The pumps stop, from running.
     Stop,
-    /// The run at this place in the layout is shut, from running.
+    /// The run at this index in the layout is shut, from running.
     Block(usize),
 }
 
-/// Follows `turn` from `from`: the levels at rest for a start, else the running state, as built.
+/// Simulates `turn` from `from`: the levels at rest for a start, else the running state, as built.
 ///
-/// `until_s`: to there, however still it is; none: until still, or round a cycle.
+/// `until_s`: the end time, even if already steady; none: to the steady state, or once round a limit cycle.
 pub fn simulation_result(
     layout: &Layout,
     built: &PumpsOnAndOff,
@@ -131,7 +131,7 @@ fn events(layout: &Layout, lowered: &Lowered, mut way: Simulated) -> SimulationR
     }
 }
 
-/// One point for each moment: the later one, where something switched at it.
+/// One state for each time: the later one, where there are two because of a switch.
 fn one_each(way: &Simulated) -> (Vec<f64>, Vec<&NetworkState>) {
     let mut times_s: Vec<f64> = Vec::new();
     let mut points: Vec<&NetworkState> = Vec::new();

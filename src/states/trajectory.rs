@@ -1,4 +1,4 @@
-//! Courses: what a state went through, told of parts.
+//! Trajectories: what happened in a state over time, reported by part.
 
 use super::event::{Event, EventKind};
 use super::flows;
@@ -13,10 +13,10 @@ use crate::layout::{Direction, Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::NetworkState;
 
-/// Water over a rim that counts as a spill, m³: a millilitre.
+/// Volume over a rim that counts as a spill, m³: a millilitre.
 const LEAST_SPILL_M3: f64 = 1e-6;
 
-/// The course of a plant that was followed.
+/// The trajectory report of a simulated hybrid system.
 pub(super) fn report(
     hybrid: &HybridSystem<'_>,
     lowered: &Lowered,
@@ -33,7 +33,7 @@ pub(super) fn report(
     }
 }
 
-/// When it first happened to a part, s.
+/// Time of the first event of a kind at a part, s.
 pub(super) fn first(way: &Simulated, what: EventKind, part: &Id) -> Option<f64> {
     let mut of_part = way
         .told
@@ -42,10 +42,10 @@ pub(super) fn first(way: &Simulated, what: EventKind, part: &Id) -> Option<f64> 
     of_part.next().map(|told| told.time_s)
 }
 
-/// When a vessel first spilled, s; none: it did not.
+/// Time at which a vessel first spilled, s; none: it did not.
 ///
-/// One that stood at its rim before did not come up to it: it spilled at once. One that was followed and never seen as
-/// high spilled at the end, in the last approach to its limit.
+/// One that already stood at its rim never crossed it: it spilled at once. One that spilled without an event and never
+/// stood as high in the simulation spilled at the end, in the final step to the steady state.
 pub(super) fn first_spill(
     way: &Simulated,
     vessel: &Id,
@@ -100,7 +100,7 @@ fn suctions(hybrid: &HybridSystem<'_>, way: &Simulated) -> Vec<TrajectorySuction
     pumps.collect()
 }
 
-/// The cycle that a plant ended in.
+/// The limit cycle in which a simulation ended.
 pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Simulated) -> Option<CycleReport> {
     let cycle = way.cycle.as_ref()?;
     let nodes = layout.vessels.iter().zip(&lowered.origin.vessels);
@@ -113,7 +113,7 @@ pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Simulated) -> Opti
             mean_m: read_level(lowered, node, cycle.mean_m[node]),
         }
     });
-    // A round ends with the switch that it began with, which is told once.
+    // A cycle ends with the switch that it began with, which is listed once.
     let switched = way.told.iter().filter(|told| told.time_s > cycle.began_s);
     let mut told: Vec<Event> = Vec::new();
     for one in switched.filter(|told| told.what.switches()) {
@@ -132,10 +132,10 @@ pub(super) fn cycle(layout: &Layout, lowered: &Lowered, way: &Simulated) -> Opti
     })
 }
 
-/// Puts the means of a round in place of the moment at which it ended.
+/// Replaces the values at the final moment by the means over a cycle.
 ///
-/// What a flow at that moment lost, and what held it, stay those of the moment: they have no mean that means
-/// anything.
+/// The loss and the flow control of a run stay those of that moment: a mean of them has no
+/// meaning.
 pub(super) fn means(layout: &Layout, report: &mut StateReport, lowered: &Lowered, way: &Simulated) {
     let Some(cycle) = &way.cycle else { return };
     let mean = NetworkState {
@@ -165,7 +165,7 @@ pub(super) fn means(layout: &Layout, report: &mut StateReport, lowered: &Lowered
     }
 }
 
-/// What ran back after the pumps of `running` were stopped.
+/// The water that ran back after the pumps of `running` were stopped.
 pub(super) fn back(
     running: &HybridSystem<'_>,
     before: &Simulated,
@@ -189,7 +189,7 @@ pub(super) fn back(
         };
         let flowed = before.end.flow_m3_s[link];
         if pumped.contains(&link) {
-            // Against the way it flowed while the pump ran.
+            // Against the direction in which it flowed while the pump ran.
             let forward_m3 = way.passed_m3[link] + way.back_m3[link];
             back.siphoned_m3 += if flowed < 0.0 {
                 forward_m3
@@ -215,7 +215,7 @@ pub(super) fn back(
     back
 }
 
-/// Room under the rims of these vessels, but for those that never spill, m³; none where there is none of them.
+/// Room below the rims of these vessels, without those that never spill, m³; none where there is no such vessel.
 fn room_m3(
     layout: &Layout,
     lowered: &Lowered,

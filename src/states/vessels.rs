@@ -34,7 +34,7 @@ pub(super) fn reports(layout: &Layout, lowered: &Lowered, done: &Simulated) -> V
 /// A drop, m³: common practice, no source.
 const DROP_M3: f64 = 5e-8;
 
-/// The level as it is read, metres: where a dry vessel lacks less than a drop, that is its floor. In a cone's tip, or
+/// The displayed level, metres: the floor of a dry vessel that lacks less than a drop. In the tip of a cone, or
 /// in a vessel no wider than a pipe, a drop is millimetres.
 pub(super) fn read_level(lowered: &Lowered, node: usize, level_m: f64) -> f64 {
     match lowered.network.node_weight((node as u32).into()) {
@@ -45,7 +45,7 @@ pub(super) fn read_level(lowered: &Lowered, node: usize, level_m: f64) -> f64 {
     }
 }
 
-/// The lowest and the highest level on a way, as they are read, metres.
+/// The displayed lowest and highest level of a simulation, metres.
 pub(super) fn read_range(lowered: &Lowered, node: usize, range_m: (f64, f64)) -> [f64; 2] {
     [range_m.0, range_m.1].map(|level_m| read_level(lowered, node, level_m))
 }
@@ -58,7 +58,7 @@ pub(super) fn volume(lowered: &Lowered, node: usize, level_m: f64) -> f64 {
     }
 }
 
-/// Adds what really happens, with rims that spill, to every vessel of `report`.
+/// Adds the real outcome, with rims that spill, to every vessel of `report`.
 pub(super) fn add_spill(report: &mut StateReport, built: &Lowered, way: &Simulated) {
     let origin = &built.origin;
     for (index, vessel) in report.vessels.iter_mut().enumerate() {

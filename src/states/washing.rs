@@ -1,4 +1,4 @@
-//! Washing: a way of running that lets water go, followed for as long as it lasts.
+//! Washing: an operating mode that discharges water, simulated for its duration.
 
 use super::event::EventKind;
 use super::hybrid_system::{HybridSystem, SwitchKind};
@@ -7,25 +7,25 @@ use super::{DAY_S, EndOfState, PumpsOnAndOff, StateNotConverged, blocked, trajec
 use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 
-/// What a washing takes.
+/// The result of a washing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Washing {
-    /// How long it lasts, s.
+    /// Its duration, s.
     pub washing_s: f64,
-    /// What went out of the layout by then: to waste, and over rims, m³.
+    /// Volume that left the layout by then: to waste, and over rims, m³.
     pub lost_m3: f64,
-    /// The vessel that the pump draws from, and how far it fell, metres; none where no pump draws from a
+    /// The vessel that the pump draws from, and its fall in level, metres; none where no pump draws from a
     /// vessel.
     pub fell: Option<(Id, f64)>,
-    /// When the intake begins to hold the pump back if the washing is not ended, s; none: not within a day.
+    /// Time at which the intake begins to limit the pump if the washing does not end, s; none: not within a day.
     pub starved_s: Option<f64>,
-    /// When the pump is dry if the washing is not ended, s; none: not within a day.
+    /// Time at which the pump is dry if the washing does not end, s; none: not within a day.
     pub dry_s: Option<f64>,
 }
 
-/// Follows `layout`, which is a way of running of the one that `running` belongs to, for `washing_s`.
+/// Simulates `layout`, an operating mode of the one that `running` belongs to, for `washing_s`.
 ///
-/// `built`: `layout` with walls as built. `running`: where the layout stood when the valves were turned.
+/// `built`: `layout` with walls as built. `running`: the running state when the valves were turned.
 pub fn washing(
     layout: &Layout,
     built: &PumpsOnAndOff,
@@ -70,7 +70,7 @@ pub fn washing(
     })
 }
 
-/// What went to fixed levels and over rims, less what came from there, m³; never under 0.
+/// Net volume to fixed levels and over rims, m³; never below 0.
 fn lost_m3(lowered: &Lowered, way: &Simulated) -> f64 {
     let origin = &lowered.origin;
     let outside: Vec<usize> = origin.fixed.iter().copied().chain(origin.lost).collect();

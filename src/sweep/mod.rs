@@ -1,6 +1,6 @@
-//! Many cases of one layout, on all cores.
+//! Parallel evaluation of many cases of one layout.
 //!
-//! Invariant: what comes out does not depend on how many cores there are or which was done first; knows no
+//! Invariant: the results do not depend on the number of cores or on the order of completion; knows no
 //! window, no file and no sentence.
 
 use crate::evaluate::{AsBuilt, FailureCase, NotConverged, worst_first};
@@ -9,10 +9,10 @@ use std::num::NonZero;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
-/// A hand on every core.
+/// The parallel executor: one thread per core.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Parallel {
-    /// Cores that are left alone, as long as there is another.
+    /// Cores that are left free, as long as there is another.
     pub spared: usize,
 }
 
@@ -39,7 +39,7 @@ impl Executor for Parallel {
     }
 }
 
-/// Everything that may fail, failed in turn, worst first.
+/// Every possible failure, simulated in turn, worst first.
 pub fn faults(as_built: &AsBuilt<'_>) -> Result<Vec<FailureCase>, NotConverged> {
     let suspects = as_built.suspects();
     let cases = each(&suspects, |suspect| as_built.fail(suspect));
@@ -50,7 +50,7 @@ pub fn faults(as_built: &AsBuilt<'_>) -> Result<Vec<FailureCase>, NotConverged> 
     Ok(cases)
 }
 
-/// `work` done for every item, on all cores; the answers are in the order of the items.
+/// Applies `work` to every item, on all cores; the results are in the order of the items.
 pub fn each<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
     states::each(&Parallel::default(), items, work)
 }

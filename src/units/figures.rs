@@ -29,6 +29,19 @@ pub(super) fn significant(value: f64, figures: i32) -> Option<String> {
     Some(format!("{rounded:.decimals$}"))
 }
 
+/// `value` to three significant figures, but with no more than so many decimals.
+///
+/// `None` for NaN and the infinities.
+pub(super) fn at_most(value: f64, decimals: usize) -> Option<String> {
+    let least = 100.0 / 10_f64.powi(i32::try_from(decimals).unwrap_or(i32::MAX));
+    if value.abs() < least {
+        let text = fixed(value, decimals)?;
+        let is_nought = text.parse() == Ok(0.0);
+        return Some(if is_nought { "0".to_owned() } else { text });
+    }
+    significant(value, 3)
+}
+
 /// `value` with a fixed number of decimals; huge ones to three figures with a power of ten.
 ///
 /// `None` for NaN and the infinities.

@@ -9,6 +9,8 @@ use super::{NOT_KNOWN, feet, figures};
 enum Digits {
     /// So many significant figures.
     Significant(i32),
+    /// Three significant figures, but no more than so many decimals.
+    AtMost(usize),
     /// So many decimals.
     Fixed(usize),
     /// Feet, inches and sixteenths; the text holds its own unit.
@@ -61,6 +63,7 @@ impl Unit {
         let shown = value / self.si;
         match self.digits {
             Digits::Significant(count) => figures::significant(shown, count),
+            Digits::AtMost(decimals) => figures::at_most(shown, decimals),
             Digits::Fixed(decimals) => figures::fixed(shown, decimals),
             Digits::Tape => feet::feet_and_inches(value),
             Digits::Ratio => figures::ratio(shown),
@@ -70,6 +73,10 @@ impl Unit {
 }
 
 /// The unit in which a value of about `size` (SI; its sign does not matter) is shown.
+///
+/// One unit for a quantity whatever its size, so that figures of one layout can be held against each other wherever they
+/// stand: heights in millimetres, heads in metres to the millimetre, water in litres. Only a time and how often water
+/// changes go by their size, and a height from a kilometre on, of which millimetres would be too many figures.
 pub fn unit_for(quantity: Quantity, size: f64, system: UnitSystem) -> Unit {
     let size = size.abs();
     match quantity {
@@ -82,7 +89,7 @@ pub fn unit_for(quantity: Quantity, size: f64, system: UnitSystem) -> Unit {
         },
         _ => match system {
             UnitSystem::Metric => metric(quantity, size),
-            UnitSystem::Us => us(quantity, size),
+            UnitSystem::Us => us(quantity),
         },
     }
 }
@@ -91,31 +98,31 @@ fn metric(quantity: Quantity, size: f64) -> Unit {
     match quantity {
         Quantity::Height => height(size),
         Quantity::Bore => figures3("mm", c::MILLIMETRE_M),
-        Quantity::Head if size < 1.0 => figures3("mm", c::MILLIMETRE_M),
+        Quantity::Head => head("m", 1.0, 3),
         Quantity::Area => figures3("m²", 1.0),
-        // One unit whatever the size: flows are held against each other at every tee.
         Quantity::Flow => figures3("m³/h", c::CUBIC_METRE_AN_HOUR_M3_S),
-        Quantity::Volume if size < 1.0 => figures3("L", c::LITRE_M3),
-        Quantity::Volume => figures3("m³", 1.0),
+        Quantity::Volume => figures3("L", c::LITRE_M3),
         Quantity::Velocity => figures3("m/s", 1.0),
         Quantity::Pressure => figures3("kPa", 1_000.0),
-        Quantity::Power if size < 1_000.0 => figures3("W", 1.0),
-        Quantity::Power => figures3("kW", 1_000.0),
+        Quantity::Power => figures3("W", 1.0),
         Quantity::Temperature => figures3("°C", 1.0).with_decimals(1),
         _ => figures3("m", 1.0),
     }
 }
 
-/// Millimetres up to ten metres, then metres to the millimetre.
+/// From here on a height is in metres, m: a site with a datum of its own is lower.
+const FAR_M: f64 = 1_000.0;
+
+/// Millimetres, and of what is a kilometre high metres to the millimetre.
 fn height(size_m: f64) -> Unit {
-    if size_m < 10.0 - c::MILLIMETRE_M / 2.0 {
+    if size_m < FAR_M - c::MILLIMETRE_M / 2.0 {
         figures3("mm", c::MILLIMETRE_M).with_decimals(0)
     } else {
         figures3("m", 1.0).with_decimals(3)
     }
 }
 
-fn us(quantity: Quantity, size: f64) -> Unit {
+fn us(quantity: Quantity) -> Unit {
     match quantity {
         Quantity::Height => Unit {
             symbol: "",
@@ -123,14 +130,13 @@ fn us(quantity: Quantity, size: f64) -> Unit {
             digits: Digits::Tape,
         },
         Quantity::Bore => figures3("in", c::INCH_M),
-        Quantity::Head if size < c::FOOT_M => figures3("in", c::INCH_M),
+        Quantity::Head => head("ft", c::FOOT_M, 2),
         Quantity::Area => figures3("sq ft", c::FOOT_M * c::FOOT_M),
         Quantity::Flow => figures3("US gpm", c::US_GALLON_A_MINUTE_M3_S),
         Quantity::Volume => figures3("US gal", c::US_GALLON_M3),
         Quantity::Velocity => figures3("ft/s", c::FOOT_M),
         Quantity::Pressure => figures3("psi", c::PSI_PA),
-        Quantity::Power if size < c::HORSEPOWER_W => figures3("W", 1.0),
-        Quantity::Power => figures3("hp", c::HORSEPOWER_W),
+        Quantity::Power => figures3("W", 1.0),
         Quantity::Temperature => Unit {
             symbol: "°F",
             si: 1.0,
@@ -164,6 +170,15 @@ fn turnover(size_per_s: f64) -> Unit {
         symbol,
         si,
         digits: Digits::Significant(2),
+    }
+}
+
+/// A head is read off a tube or a gauge: no nearer than some millimetres.
+fn head(symbol: &'static str, si: f64, decimals: usize) -> Unit {
+    Unit {
+        symbol,
+        si,
+        digits: Digits::AtMost(decimals),
     }
 }
 

@@ -78,7 +78,6 @@ impl App {
         self.tables.shown == super::table::BottomView::Findings
             && self.previewed.is_none()
             && findings::in_one_line(&shown).is_some()
-            && self.tables.overlaps.of(shown.layout).is_empty()
     }
 
     /// States, operating modes and the time bar.

@@ -35,7 +35,7 @@ pub(super) struct PumpPlot<'a> {
 
 impl PumpPlot<'_> {
     fn report(&self) -> Option<&PumpReport> {
-        let pumps = self.water.map(|water| &water.pumps);
+        let pumps = self.water.map(|water| &water.real().pumps);
         let mut pumps = pumps.into_iter().flatten();
         pumps.find(|one| one.id == self.pump.id)
     }
@@ -83,7 +83,7 @@ impl PumpPlot<'_> {
         }
         let system = self.system.map(|(system, _)| system);
         if let Some(lifts) = Lifts::of(self.report(), system) {
-            told.push_str(&format!(", {}", lifts.told(self.units)));
+            told.push_str(&format!(", {}", lifts.lifts(self.units)));
         }
         told
     }

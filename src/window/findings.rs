@@ -41,7 +41,7 @@ pub fn show(
     ui: &mut Ui,
     layout: &Layout,
     shown: &Shown<'_>,
-    (previewed, overlapping): (Option<&Edit>, &[[Id; 2]]),
+    previewed: Option<&Edit>,
 ) -> Vec<Action> {
     let mut wants = Vec::new();
     if let Some(edit) = previewed {
@@ -51,7 +51,7 @@ pub fn show(
         for (state, about) in shown.unsolved {
             ui.scope(|ui| {
                 dimmed(ui, shown.told);
-                unsolved(ui, shown.layout, *state, about);
+                not_converged(ui, shown.layout, *state, about);
             });
         }
         let told = SentenceContext {
@@ -63,9 +63,6 @@ pub fn show(
             },
         };
         list(ui, &told, &mut wants);
-        for pair in overlapping {
-            overlap(ui, &told, pair, &mut wants);
-        }
         let soft = theme::ink(ui, Ink::SoftText);
         let more = shown.findings.len().saturating_sub(MOST_SHOWN);
         if more > 0 {
@@ -103,35 +100,6 @@ fn list(ui: &mut Ui, told: &SentenceContext<'_>, wants: &mut Vec<Action>) {
             column(ui, part);
         }
     });
-}
-
-/// Two vessels that occupy the same place.
-fn overlap(
-    ui: &mut Ui,
-    told: &SentenceContext<'_>,
-    [one, other]: &[Id; 2],
-    wants: &mut Vec<Action>,
-) {
-    let name = |id: &Id| told.shown.layout.name_of(id).to_owned();
-    let words = format!(
-        "{} and {} overlap in the plan at the same height. Move one of them.",
-        name(one),
-        name(other)
-    );
-    ui.horizontal_top(|ui| {
-        mark(ui, Severity::Warning);
-        let label = egui::Label::new(words).wrap().sense(Sense::CLICK);
-        let response = ui
-            .add(label)
-            .on_hover_text("Click to show it on the drawing");
-        if response
-            .on_hover_cursor(egui::CursorIcon::PointingHand)
-            .clicked()
-        {
-            wants.push(Action::Find(Pick::Part(other.clone())));
-        }
-    });
-    ui.add_space(4.0);
 }
 
 /// The states that are not solved yet, and may bring more findings.
@@ -234,7 +202,7 @@ fn counted(findings: &[Finding]) -> String {
     all.join(" · ")
 }
 
-fn unsolved(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
+fn not_converged(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
     let names: Vec<&str> = about.iter().take(5).map(|id| layout.name_of(id)).collect();
     let place = if names.is_empty() {
         String::new()

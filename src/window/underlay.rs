@@ -9,7 +9,7 @@ use super::theme;
 use crate::draw::plan::Floorplan;
 use crate::draw::shape::Ink;
 use crate::edit;
-use crate::editor::underlay::{Scaling, Turning, corners, laid};
+use crate::editor::underlay::{Scaling, Turning, laid};
 use crate::geometry::PlanPoint;
 use crate::layout::{Layout, Underlay};
 use crate::session::{Session, Site, SitePicture};
@@ -127,7 +127,7 @@ fn quad(
     // An opacity: the cast loses nothing.
     let color = Color32::WHITE.gamma_multiply(underlay.strength.clamp(0.0, 1.0) as f32);
     let mut mesh = Mesh::with_texture(texture.id());
-    for (corner, uv) in corners(underlay, width, height).into_iter().zip(ends) {
+    for (corner, uv) in underlay.corners(width, height).into_iter().zip(ends) {
         let pos = screen(corner);
         mesh.vertices.push(Vertex { pos, uv, color });
     }

@@ -42,7 +42,7 @@ fn keys(text: &str) -> BTreeSet<String> {
 fn cited() -> BTreeMap<String, String> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut cited = BTreeMap::new();
-    for folder in ["src", "docs/method"] {
+    for folder in ["src", "docs/method", "docs/findings"] {
         for entry in walkdir::WalkDir::new(root.join(folder)) {
             let entry = entry.expect("a readable folder");
             let kind = entry.path().extension().and_then(|e| e.to_str());

@@ -6,6 +6,9 @@ mod finding;
 mod state;
 mod trajectory;
 mod variants;
+mod words;
+
+pub use words::words_json;
 
 use crate::cli::digits::nine_digits;
 use crate::cli::faults::{FaultsReport as Faults, NOT_COVERED, SHUT};

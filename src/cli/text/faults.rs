@@ -1,6 +1,6 @@
 //! Failures for people, worst first.
 
-use super::findings::mark;
+use super::findings::{mark, pages, with_code};
 use super::pumps::title;
 use super::table::{Column, table};
 use super::trajectory::outcome;
@@ -9,7 +9,7 @@ use super::{CAUTION, TextReader, WIDTH, heading, list};
 use crate::cli::faults::{FaultsReport, NOT_COVERED, SHUT};
 use crate::cli::names::Names;
 use crate::evaluate::{FailureCase, Fault, ShutSuction};
-use crate::finding::Severity;
+use crate::finding::{Code, Severity};
 use crate::states::report::{BlockedCase, reported_spill_m3};
 use crate::units::{Quantity, span, write};
 
@@ -55,6 +55,9 @@ pub fn faults_text(told: &FaultsReport) -> String {
     lines.push(String::new());
     lines.extend(said(&format!("Not covered: {}.", NOT_COVERED.join("; "))));
     lines.push(String::new());
+    if !told.shut.is_empty() {
+        lines.extend(pages());
+    }
     lines.push(CAUTION.to_owned());
     lines.push(String::new());
     lines.join("\n")
@@ -168,7 +171,7 @@ fn shut(reader: &TextReader, one: &ShutSuction) -> Vec<String> {
         list(&runs)
     );
     let mut lines = vec![String::new()];
-    lines.extend(said(&text));
+    lines.extend(said(&with_code(&text, Code::SuctionShut)));
     lines
 }
 

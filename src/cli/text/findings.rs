@@ -3,7 +3,7 @@
 use super::wrap::{letters, wrap};
 use super::{TextReader, WIDTH, heading, one_line};
 use crate::evaluate::Evaluation;
-use crate::finding::{Finding, Sentence, Severity, State};
+use crate::finding::{Code, Finding, Sentence, Severity, State};
 
 /// Where the sentences start.
 const INDENT: usize = 13;
@@ -59,7 +59,7 @@ pub(super) fn one(reader: &TextReader, finding: &Finding) -> Vec<String> {
 fn sentence(reader: &TextReader, finding: &Finding) -> Vec<String> {
     let head = format!("  {} {}", mark(finding.severity), finding.severity.word());
     let text = with_state(read(reader, &finding.text), finding.state);
-    hang(&head, &text)
+    hang(&head, &with_code(&text, finding.code))
 }
 
 fn cures(reader: &TextReader, finding: &Finding) -> Vec<String> {
@@ -80,6 +80,20 @@ fn with_state(text: String, state: State) -> String {
     } else {
         format!("{text} ({title})")
     }
+}
+
+/// The sentence with its code, by which its page is found.
+pub(super) fn with_code(text: &str, code: Code) -> String {
+    format!("{text} [{}]", code.word())
+}
+
+/// Where the pages of the codes are.
+pub(super) fn pages() -> Vec<String> {
+    wrap(
+        "The word in brackets is the code of a finding: docs/findings/CODE.md says what it means, why it matters \
+         and what cures it.",
+        WIDTH,
+    )
 }
 
 /// `text` beside `head`, its further lines under its first.

@@ -60,11 +60,11 @@ fn runs_table(reader: &TextReader, changed: &[(&RunReport, &RunReport)]) -> Vec<
     lines.extend(table(&[
         Column::words("run", words(&|(one, _)| reader.name(&one.id))),
         Column::words(
-            "held by, new",
+            "limited by, new",
             words(&|(_, new)| limited_by(new).to_owned()),
         ),
         Column::words(
-            "held by, fouled",
+            "limited by, fouled",
             words(&|(one, _)| limited_by(one).to_owned()),
         ),
     ]));

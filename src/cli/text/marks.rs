@@ -75,23 +75,23 @@ fn sentences(reader: &TextReader, marks: &FillMarks) -> Vec<String> {
     match (marks.between_m3(), marks.top_up_s()) {
         (Some(between_m3), _) if between_m3 < 0.0 => {
             told.push(format!(
-                "There is no room between the lines: {} are missing.",
+                "There is no room between the marks: {} is missing.",
                 volume(-between_m3)
             ));
         }
         (Some(between_m3), Some(lasts_s)) => told.push(format!(
-            "Between the lines: {}, which the air takes in {}.",
+            "{} between the marks; evaporation uses it up in {}.",
             volume(between_m3),
             span(lasts_s)
         )),
         (Some(between_m3), None) => {
-            told.push(format!("Between the lines: {}.", volume(between_m3)));
+            told.push(format!("{} between the marks.", volume(between_m3)));
         }
         (None, _) => {}
     }
     if let (Some(most), Some(fill_s)) = (marks.most, marks.first_fill_s()) {
         told.push(format!(
-            "The first fill, up to the upper line: {} in {} by the hose.",
+            "The first fill, up to the upper mark: {} in {} by the hose.",
             volume(most.water_m3),
             span(fill_s)
         ));

@@ -17,11 +17,13 @@ mod trace;
 mod trajectory;
 mod variants;
 mod vessels;
+mod words;
 mod wrap;
 
 pub use csv::trace_csv;
 pub use faults::faults_text;
 pub use trace::trace_text;
+pub use words::words_text;
 pub use wrap::{one_line, printable, steers, with_short_words};
 
 use super::names::Names;
@@ -64,7 +66,7 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
         lines.extend(state(&reader, report, running));
     }
     for (which, parts) in &evaluation.unsolved {
-        lines.extend(unsolved(&reader, *which, parts));
+        lines.extend(not_converged(&reader, *which, parts));
     }
     let marks = evaluation.marks.as_ref();
     if let Some(marks) = marks.filter(|marks| marks::fit(layout, marks)) {
@@ -74,10 +76,19 @@ pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem)
     lines.extend(variants::variants(&reader, variants, running));
     lines.extend(findings::lines(&reader, evaluation));
     lines.push(String::new());
+    if has_findings(evaluation) {
+        lines.extend(findings::pages());
+    }
     lines.push(not_checked(&evaluation.not_checked));
     lines.push(CAUTION.to_owned());
     lines.push(String::new());
     lines.join("\n")
+}
+
+fn has_findings(evaluation: &Evaluation) -> bool {
+    let variants = evaluation.variants.iter();
+    let otherwise = variants.flat_map(|one| &one.findings);
+    evaluation.findings.iter().chain(otherwise).next().is_some()
 }
 
 fn title(layout: &Layout, evaluation: &Evaluation) -> Vec<String> {
@@ -147,9 +158,11 @@ fn state(reader: &TextReader, report: &StateReport, running: Option<&StateReport
 
 /// A state with all that it has.
 fn whole(reader: &TextReader, report: &StateReport) -> Vec<String> {
+    // What will really be there comes first.
+    let (needed, report) = (report, report.real());
     let mut lines = vessels::vessels(reader, report);
     lines.extend(vessels::cycle(reader, report));
-    lines.extend(vessels::with_spill(reader, report));
+    lines.extend(vessels::with_spill(reader, needed));
     lines.extend(fixed::fixed(reader, report));
     lines.extend(fixed::joints(reader, report));
     lines.extend(runs::runs(reader, report));
@@ -160,7 +173,7 @@ fn whole(reader: &TextReader, report: &StateReport) -> Vec<String> {
     lines
 }
 
-fn unsolved(reader: &TextReader, which: State, parts: &[Id]) -> Vec<String> {
+fn not_converged(reader: &TextReader, which: State, parts: &[Id]) -> Vec<String> {
     let mut lines = heading(which.title());
     let names: Vec<String> = parts.iter().map(|id| reader.name(id)).collect();
     let place = if names.is_empty() {

@@ -78,12 +78,12 @@ fn duty(reader: &TextReader, pump: &PumpReport) -> Vec<String> {
         ("power", Quantity::Power, pump.power_w),
         ("suction level", Quantity::Height, pump.suction_level_m),
         (
-            "suction head in hand (NPSH available)",
+            "suction head available (NPSHA)",
             Quantity::Head,
             pump.npsh_available_m,
         ),
         (
-            "suction head its sheet asks for (NPSH required)",
+            "suction head required (NPSHR)",
             Quantity::Head,
             pump.npsh_required_m,
         ),

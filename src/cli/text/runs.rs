@@ -7,7 +7,7 @@ use crate::states::report::{Control, Regime, RunReport, StateReport};
 use crate::units::{Quantity, write};
 
 /// At rest, less than this does not count as flow, m³/s.
-const STILL_M3_S: f64 = 1e-7;
+const NO_FLOW_M3_S: f64 = 1e-7;
 
 /// The runs. At rest only those that flow.
 pub(super) fn runs(reader: &TextReader, report: &StateReport) -> Vec<String> {
@@ -29,7 +29,7 @@ pub(super) fn runs(reader: &TextReader, report: &StateReport) -> Vec<String> {
 
 /// A flow that is not a number counts as moving, so that it is seen.
 fn is_still(run: &RunReport) -> bool {
-    run.flow_m3_s.abs() < STILL_M3_S
+    run.flow_m3_s.abs() < NO_FLOW_M3_S
 }
 
 fn run_table(reader: &TextReader, runs: &[&RunReport]) -> Vec<String> {
@@ -50,7 +50,7 @@ fn run_table(reader: &TextReader, runs: &[&RunReport]) -> Vec<String> {
             ("velocity", Quantity::Velocity),
             values(&|run| Some(run.velocity_m_s.abs())),
         ),
-        Column::words("held by", words(&|run| limited_by(run).to_owned())),
+        Column::words("limited by", words(&|run| limited_by(run).to_owned())),
         Column::in_unit(
             "passes at rim",
             flow,

@@ -47,7 +47,7 @@ fn ended(traced: &SimulationResult) -> String {
     let last = span(end_s(traced));
     match traced.period_s {
         Some(period_s) => format!(
-            "It comes to no rest: things come round every {}.",
+            "It never becomes steady: levels repeat every {}.",
             span(period_s)
         ),
         None if traced.still => format!("Nothing moves any more after {last}."),

@@ -125,7 +125,7 @@ fn ended(still: &str, course: &TrajectoryReport, report: &StateReport) -> String
         (Some(cycle), _) => {
             let about = if cycle.regular { "" } else { "about " };
             let period = span(cycle.period_s);
-            format!("  It comes to no rest: things come round {about}every {period}.")
+            format!("  It never becomes steady: levels repeat {about}every {period}.")
         }
         (None, true) => format!("  {still} after {}.", span(course.time_s)),
         (None, false) => format!("  Still moving after {}.", span(course.time_s)),

@@ -12,6 +12,9 @@ const STANDS_M: f64 = 1e-3;
 /// What the first table of levels means where water spills.
 const REQUIRED: &str = "The levels above are those that the flow needs.";
 
+/// What it means where the real ones come first.
+const REAL: &str = "Water leaves over the rims. The levels that the flow needs, with walls so tall that none does:";
+
 /// Every vessel: level, rim, freeboard, flow through, turnover.
 pub(super) fn vessels(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let all = &report.vessels;
@@ -59,13 +62,13 @@ pub(super) fn cycle(reader: &TextReader, report: &StateReport) -> Vec<String> {
     };
     let names = moving.iter().map(|one| reader.name(&one.id)).collect();
     let (about, rounds) = match cycle.regular {
-        true => ("", "a round"),
-        false => ("about ", "many rounds, no two alike"),
+        true => ("", "a cycle"),
+        false => ("about ", "many cycles, no two alike"),
     };
     let mut lines = vec![
         String::new(),
         format!(
-            "  It comes to no rest: things come round {about}every {}. Levels and flows are means of {rounds}:",
+            "  It never becomes steady: levels repeat {about}every {}. Levels and flows are means of {rounds}:",
             span(cycle.period_s)
         ),
     ];
@@ -96,17 +99,23 @@ pub(super) fn with_spill(reader: &TextReader, report: &StateReport) -> Vec<Strin
         Some(time_s) => write(Quantity::Time, time_s, reader.system),
         None => "never".to_owned(),
     });
-    let mut lines = vec![
-        String::new(),
-        format!("  {REQUIRED} With water leaving over the rims:"),
-    ];
+    let (intro, level) = if report.as_built.is_some() {
+        let needed = vessels.iter().map(|one| one.level_m).collect();
+        (
+            REAL.to_owned(),
+            measured(reader, ("needs", Quantity::Height), needed),
+        )
+    } else {
+        let levels = values(&|one| one.level_m);
+        (
+            format!("{REQUIRED} With water leaving over the rims:"),
+            measured(reader, ("level", Quantity::Height), levels),
+        )
+    };
+    let mut lines = vec![String::new(), format!("  {intro}")];
     lines.extend(table(&[
         Column::words("vessel", names),
-        measured(
-            reader,
-            ("level", Quantity::Height),
-            values(&|one| one.level_m),
-        ),
+        level,
         measured(
             reader,
             ("over its rim", Quantity::Flow),

@@ -188,7 +188,7 @@ impl Lifts {
     }
 
     /// In words: at the duty, and while nothing flows where that is another number.
-    pub fn told(&self, system: UnitSystem) -> String {
+    pub fn lifts(&self, system: UnitSystem) -> String {
         let read = |head_m: f64| units::write(Quantity::Head, head_m, system);
         match self.apart(system) {
             Some((_, at_duty_m)) => format!(

@@ -135,13 +135,13 @@ fn of_lines(
             strength,
             rank,
         };
-        (told, beside(plot, line))
+        (told, next_to(plot, line))
     })
     .collect()
 }
 
 /// Places along what is seen of a line, from near its end back to its beginning.
-fn beside(plot: &DutyPage, line: &[DutyPoint]) -> Vec<LabelPosition> {
+fn next_to(plot: &DutyPage, line: &[DutyPoint]) -> Vec<LabelPosition> {
     let points: Vec<Point> = plot.chart.line(line).into_iter().flatten().collect();
     let count = points.len();
     let shares = [0.88, 0.78, 0.95, 0.66, 0.54, 0.42, 0.3, 0.2];

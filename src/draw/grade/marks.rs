@@ -1,12 +1,13 @@
 //! The line itself: grade and energy, from level to level, and the pump's step in it.
 
-use super::{GradePage, PathRun, profile};
-use crate::draw::shape::{Dash, Ink, Point, Shape, Stroke, pt};
+use super::profile::{self, PathItem};
+use super::{GradePage, PathRun};
+use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke, pt};
 use crate::draw::symbols;
-use crate::draw::touch::{Pick, TouchArea};
+use crate::draw::touch::{Pick, TouchArea, outline};
 use crate::draw::view::at;
 use crate::evaluate::GradePoint;
-use crate::layout::Pump;
+use crate::layout::{Direction, Pump};
 
 pub(super) const GRADE: Stroke = Stroke {
     ink: Ink::WaterLine,
@@ -41,9 +42,8 @@ pub(super) fn draw(paper: &mut GradePage<'_>) {
     }
     surfaces(paper);
     for leg in &paper.scene.profile.legs {
-        if let Some((pump, step)) = pump(paper, leg) {
-            sign(paper, &pump.id.clone(), (leg, &step));
-        }
+        seated(paper, leg);
+        sign(paper, leg);
     }
 }
 
@@ -151,8 +151,6 @@ pub(super) struct PumpLift {
     pub along_m: f64,
     pub low_m: f64,
     pub high_m: f64,
-    /// It lifts the way that the path goes.
-    pub forward: bool,
 }
 
 /// The pump of a leg that runs, and its step.
@@ -166,7 +164,6 @@ pub(super) fn pump<'s>(paper: &GradePage<'s>, leg: &PathRun) -> Option<(&'s Pump
                 along_m: a.distance_m + leg.shift_m,
                 low_m: from_m.min(to_m),
                 high_m: from_m.max(to_m),
-                forward: to_m > from_m,
             })
         }
         _ => None,
@@ -175,19 +172,21 @@ pub(super) fn pump<'s>(paper: &GradePage<'s>, leg: &PathRun) -> Option<(&'s Pump
     Some((pump, lift))
 }
 
-fn sign(paper: &mut GradePage<'_>, id: &crate::layout::Id, (leg, lift): (&PathRun, &PumpLift)) {
-    let view = paper.scene.view;
-    let here = profile::at_leg(leg, lift.along_m);
-    let (Some(invert_m), Some(crown_m)) = (here.invert_m, here.crown_m) else {
+/// A pump where it stands, whether it runs or not.
+fn sign(paper: &mut GradePage<'_>, leg: &PathRun) {
+    let pump = paper.scene.layout.run(&leg.run);
+    let pump = pump.and_then(|run| run.pump.as_ref());
+    let (Some(pump), Some(along_m)) = (pump, leg.pump_m()) else {
         return;
     };
-    let centre = pt(view.x(lift.along_m), view.y((invert_m + crown_m) / 2.0));
-    let way = if lift.forward {
-        (1.0, 0.0)
-    } else {
-        (-1.0, 0.0)
+    let Some((centre, [from, to])) = on_pipe(paper, leg, along_m) else {
+        return;
     };
-    let edge = crate::draw::touch::outline(paper.attention(id), Stroke::new(Ink::Line, 1.6));
+    let id = &pump.id;
+    let forward = (pump.pushes == Direction::Forward) == leg.forward;
+    let (ux, uy) = symbols::along(from, to);
+    let way = if forward { (ux, uy) } else { (-ux, -uy) };
+    let edge = outline(paper.attention(id), Stroke::new(Ink::Line, 1.6));
     for shape in symbols::pump(centre, way, edge) {
         paper.board.add(Some(id), shape);
     }
@@ -198,4 +197,78 @@ fn sign(paper: &mut GradePage<'_>, id: &crate::layout::Id, (leg, lift): (&PathRu
     paper.board.keep(reach.bounds());
     let name = super::path_parts::name(paper.scene.layout, id).to_owned();
     paper.board.touch(Pick::Part(id.clone()), reach, name);
+}
+
+/// Between two signs on a leg there is at least so much, points, or none but the pump is drawn.
+const LEAST_APART: f64 = 2.0 * symbols::VALVE;
+/// Half of the box of a piece of equipment, points.
+const BOX: f64 = 5.0;
+
+/// Valves, check valve and equipment on the pipe in their order.
+fn seated(paper: &mut GradePage<'_>, leg: &PathRun) {
+    let view = paper.scene.view;
+    let places = leg.seated.iter();
+    let places: Vec<f64> = places.map(|one| view.x(one.distance_m)).collect();
+    let mut gaps = places.windows(2).filter_map(|pair| match *pair {
+        [left, right] => Some((right - left).abs()),
+        _ => None,
+    });
+    if gaps.any(|gap| gap < LEAST_APART) {
+        return;
+    }
+    for one in &leg.seated {
+        let Some((centre, [from, to])) = on_pipe(paper, leg, one.distance_m + leg.shift_m) else {
+            continue;
+        };
+        let leg_there = (from, to);
+        let with_path = |with_path: bool| match with_path {
+            true => Direction::Forward,
+            false => Direction::Backward,
+        };
+        let shapes = match one.what {
+            PathItem::Pump => continue,
+            PathItem::Valve(opening) => symbols::valve(centre, leg_there, opening).to_vec(),
+            PathItem::Check { with_path: with } => {
+                symbols::check_valve(centre, leg_there, with_path(with)).to_vec()
+            }
+            PathItem::Fitting => vec![symbols::fitting(centre, leg_there)],
+            PathItem::Equipment => vec![Shape::Box {
+                rect: Rect::between(centre, centre).grown(BOX),
+                radius: 2.0,
+                fill: Some(Ink::Card),
+                edge: Some(Stroke::new(Ink::Line, 1.3)),
+            }],
+        };
+        for shape in shapes {
+            paper.board.add(Some(&leg.run), shape);
+        }
+        let rect = Rect::between(centre, centre).grown(symbols::VALVE);
+        paper.board.keep(rect);
+    }
+}
+
+/// Half of the piece of pipe whose slope a sign takes, points.
+const PIECE: f64 = 6.0;
+
+/// The middle of the pipe at a place along the drawing, and two points on both sides of it; none off the page.
+fn on_pipe(paper: &GradePage<'_>, leg: &PathRun, along_m: f64) -> Option<(Point, [Point; 2])> {
+    let view = paper.scene.view;
+    let middle = |along_m: f64| {
+        let here = profile::at_leg(leg, along_m);
+        let middle_m = (here.invert_m? + here.crown_m?) / 2.0;
+        Some(pt(view.x(along_m), view.y(middle_m)))
+    };
+    let centre = middle(along_m)?;
+    let page = paper.board.page;
+    if !Rect::between(centre, centre)
+        .grown(symbols::PUMP)
+        .overlaps(page)
+    {
+        return None;
+    }
+    let off_m = PIECE / view.points_per_metre_along.max(1e-9);
+    let (start_m, end_m) = leg.reach_m();
+    let sides = [(along_m - off_m).max(start_m), (along_m + off_m).min(end_m)];
+    let [from, to] = sides.map(middle);
+    Some((centre, [from?, to?]))
 }

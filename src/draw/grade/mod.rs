@@ -11,7 +11,7 @@ mod profile;
 mod sheet;
 mod words;
 
-pub use profile::{PathPart, PathProfile, PathRun};
+pub use profile::{PathItem, PathPart, PathProfile, PathRun, Seated};
 pub use sheet::{path_words, sheet};
 
 use crate::draw::drawing_context::DrawingContext;

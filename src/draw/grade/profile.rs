@@ -1,9 +1,11 @@
 //! A path in metres: its runs one after the other, its vessels between them.
 
-use crate::draw::reports::STILL_M3_S;
+use crate::draw::reports::NO_FLOW_M3_S;
+use crate::draw::stations::{Station, is_measured, measured, stations};
+use crate::draw::symbols::Symbol;
 use crate::draw::view::{Bounds, SectionPoint, at};
 use crate::evaluate::GradePoint;
-use crate::layout::{Id, Layout, Opening, Run};
+use crate::layout::{Direction, Id, Layout, Opening, Run};
 use crate::states::report::{Control, Regime, StateReport};
 
 /// A vessel is this wide, of the length of the path, and all of them together at most so much.
@@ -11,6 +13,8 @@ const WIDE: f64 = 0.035;
 const MOST_WIDE: f64 = 0.4;
 /// A level that goes on for ever is drawn this deep, of the height of the path.
 const DEEP: f64 = 0.12;
+/// What one thing beside an end of a run takes up, of the length of the path.
+const SLOT: f64 = 0.02;
 /// Over the highest and under the lowest thing, of the height of the path.
 const OVER: f64 = 0.12;
 const UNDER: f64 = 0.05;
@@ -45,11 +49,49 @@ pub struct PathRun {
     pub full: bool,
     /// A pump pushes or draws the water in it.
     pub pumped: bool,
+    /// The path goes along it as it was drawn.
+    pub forward: bool,
+    /// What sits in it: valves, check valve, equipment, and its pump.
+    pub seated: Vec<Seated>,
     /// What is added to their distances along the drawing, metres: vessels before them are drawn with a width.
     pub shift_m: f64,
 }
 
+/// One thing in its place on the path.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Seated {
+    /// What.
+    pub what: PathItem,
+    /// Its distance from the start of the path, metres.
+    pub distance_m: f64,
+}
+
+/// What sits in a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum PathItem {
+    /// Its pump.
+    Pump,
+    /// A valve, and how far it is open.
+    Valve(f64),
+    /// A check valve, and whether it lets water pass the way that the path goes.
+    Check {
+        /// The way of the path.
+        with_path: bool,
+    },
+    /// A filter, heater, lamp or meter.
+    Equipment,
+    /// A fitting of which somebody said where it is.
+    Fitting,
+}
+
 impl PathRun {
+    /// Where its pump stands along the drawing, metres.
+    pub fn pump_m(&self) -> Option<f64> {
+        let mut seated = self.seated.iter();
+        let pump = seated.find(|one| one.what == PathItem::Pump)?;
+        Some(pump.distance_m + self.shift_m)
+    }
+
     /// From where to where it reaches along the drawing, metres.
     pub fn reach_m(&self) -> (f64, f64) {
         let first = self.points.first().map_or(0.0, |point| point.distance_m);
@@ -95,6 +137,7 @@ pub struct PathProfile {
 impl PathProfile {
     /// The profile of a line as [`crate::evaluate::grade`] gives it from `report`.
     pub fn of(layout: &Layout, report: &StateReport, line: &[GradePoint]) -> PathProfile {
+        let report = report.real();
         let length_m = line.last().map_or(0.0, |last| last.distance_m);
         let groups: Vec<&[GradePoint]> = line.chunk_by(|a, b| a.at == b.at).collect();
         let wide = |group: &&[GradePoint]| {
@@ -117,10 +160,16 @@ impl PathProfile {
                 let full = is_full(report, run);
                 let flows = flows(report, run);
                 let points = group.iter().map(|point| fallen(point, (full, flows)));
+                let mut points: Vec<GradePoint> = points.collect();
+                let forward = goes_forward(run, profile.stands.last());
+                let seated = seated(run, (&points, forward), SLOT * length_m);
+                lift_at_pump(&mut points, &seated);
                 profile.legs.push(PathRun {
                     run: first.at.clone(),
-                    points: points.collect(),
+                    points,
                     full,
+                    forward,
+                    seated,
                     pumped: run.pump.is_some(),
                     shift_m,
                 });
@@ -191,6 +240,92 @@ impl PathProfile {
     }
 }
 
+/// The path goes along a run as that was drawn. `before`: where it comes from.
+fn goes_forward(run: &Run, before: Option<&PathPart>) -> bool {
+    before.is_none_or(|before| before.part == run.from.at)
+}
+
+/// What sits in a run, along the path. `slot_m`: what one thing beside an end takes up.
+fn seated(run: &Run, (points, forward): (&[GradePoint], bool), slot_m: f64) -> Vec<Seated> {
+    let (Some(first), Some(last)) = (points.first(), points.last()) else {
+        return Vec::new();
+    };
+    let length_m = last.distance_m - first.distance_m;
+    let stations = if is_measured(run) {
+        measured(run, length_m)
+    } else {
+        stations(run, length_m, slot_m)
+    };
+    let seat = |one: Station<'_>| Seated {
+        what: match one.what {
+            None => PathItem::Pump,
+            Some(Symbol::Valve { opening }) => PathItem::Valve(opening),
+            Some(Symbol::Check(way)) => PathItem::Check {
+                with_path: (way == Direction::Forward) == forward,
+            },
+            Some(Symbol::Equipment(_)) => PathItem::Equipment,
+            Some(Symbol::Fitting) => PathItem::Fitting,
+        },
+        distance_m: if forward {
+            first.distance_m + one.at_m
+        } else {
+            last.distance_m - one.at_m
+        },
+    };
+    let mut list: Vec<Seated> = stations.into_iter().map(seat).collect();
+    if !forward {
+        list.reverse();
+    }
+    list
+}
+
+/// Two places along a path that are this near are one, metres.
+const SAME_PLACE_M: f64 = 1e-9;
+
+/// The step of a pump is where the pump stands: what is before it is on its suction side.
+///
+/// The law of a run takes a pump without a suction pipe at the very end of the run; it is drawn behind what is near that
+/// end, and the line up to there has the slope of its run without the lift.
+fn lift_at_pump(points: &mut Vec<GradePoint>, seated: &[Seated]) {
+    let Some(pump) = seated.iter().find(|one| one.what == PathItem::Pump) else {
+        return;
+    };
+    let lift_m = |pair: &[GradePoint]| match pair {
+        [a, b] if (a.distance_m - b.distance_m).abs() < SAME_PLACE_M => {
+            Some(b.energy_m? - a.energy_m?)
+        }
+        _ => None,
+    };
+    let steps = points.windows(2).enumerate();
+    let steps = steps.filter_map(|(at, pair)| Some((at, lift_m(pair)?)));
+    let most = steps.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()));
+    let Some((at, lift_m)) = most.filter(|(_, lift_m)| lift_m.abs() > SAME_PLACE_M) else {
+        return;
+    };
+    let was_m = points.get(at).map_or(0.0, |point| point.distance_m);
+    if (was_m - pump.distance_m).abs() < SAME_PLACE_M {
+        return;
+    }
+    // Without the step the line is one; then it is cut again where the pump stands.
+    points.remove(at + 1);
+    for point in points.iter_mut().skip(at + 1) {
+        raise(point, -lift_m);
+    }
+    let before = interpolated(points, pump.distance_m);
+    let place = points.partition_point(|point| point.distance_m < pump.distance_m);
+    let mut behind = before.clone();
+    for point in std::iter::once(&mut behind).chain(points.iter_mut().skip(place)) {
+        raise(point, lift_m);
+    }
+    points.splice(place..place, [before, behind]);
+}
+
+fn raise(point: &mut GradePoint, by_m: f64) {
+    for height_m in [&mut point.grade_m, &mut point.energy_m] {
+        *height_m = height_m.map(|height_m| height_m + by_m);
+    }
+}
+
 /// What may stand under suction, by the rule of the check.
 fn is_full(report: &StateReport, run: &Run) -> bool {
     let ends = [&run.from.opening, &run.to.opening];
@@ -206,7 +341,7 @@ fn is_full(report: &StateReport, run: &Run) -> bool {
 /// Water moves in it.
 fn flows(report: &StateReport, run: &Run) -> bool {
     let here = report.runs.iter().find(|one| one.id == run.id);
-    here.is_some_and(|one| one.flow_m3_s.abs() > STILL_M3_S)
+    here.is_some_and(|one| one.flow_m3_s.abs() > NO_FLOW_M3_S)
 }
 
 /// Water that has air over it does not hang under its pipe: it runs down it, and where it stands still there is
@@ -262,9 +397,16 @@ pub(super) fn at_leg(leg: &PathRun, along_m: f64) -> GradePoint {
 
 /// A place within a run, all straight between the points on both sides of it.
 fn between(leg: &PathRun, distance_m: f64) -> GradePoint {
+    GradePoint {
+        at: leg.run.clone(),
+        ..interpolated(&leg.points, distance_m)
+    }
+}
+
+/// A place on the way along the points of one run, all straight between those on both sides of it.
+fn interpolated(points: &[GradePoint], distance_m: f64) -> GradePoint {
     let value = |of: fn(&GradePoint) -> Option<f64>| {
-        let known: Vec<(f64, f64)> = leg
-            .points
+        let known: Vec<(f64, f64)> = points
             .iter()
             .filter_map(|point| Some((point.distance_m, of(point)?)))
             .collect();
@@ -278,8 +420,9 @@ fn between(leg: &PathRun, distance_m: f64) -> GradePoint {
         };
         Some(left.1 + (right.1 - left.1) * share.clamp(0.0, 1.0))
     };
+    let first = points.first();
     GradePoint {
-        at: leg.run.clone(),
+        at: first.map_or_else(|| Id::from(""), |first| first.at.clone()),
         distance_m,
         invert_m: value(|point| point.invert_m),
         crown_m: value(|point| point.crown_m),

@@ -4,12 +4,15 @@
 use super::names;
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
+use super::plan_run::PlanLeg;
 use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest};
 use crate::draw::reports;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Text, Weight};
+use crate::draw::stations::{is_measured, measured};
 use crate::draw::symbols::{self, EQUIPMENT_SIZE, PUMP, Symbol, SymbolPosition, VALVE, on_leg};
 use crate::draw::text;
 use crate::draw::touch::{Pick, TouchArea, called, outline};
+use crate::geometry::Corner;
 use crate::layout::{Direction, Id, Pump, RunEnd};
 
 /// Half the height of a box with a word, points; half of one without.
@@ -41,66 +44,113 @@ pub(super) fn draw(paper: &mut PlanPage<'_>, pipes: &[PlanPipe<'_>]) {
 }
 
 /// What sits where somebody said so, and the pump: where that is.
-fn placed(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Point> {
+fn placed(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
     if pipe.far_off {
         return None;
     }
-    let length_m = pipe.course.length_m;
+    if is_measured(pipe.run) {
+        return by_distance(paper, pipe);
+    }
     let mut taken = [ENDS; 2];
-    let pump = under_water(paper, pipe).or_else(|| beside_suction(paper, pipe, &mut taken));
+    let draws_from = pipe.run.pump.as_ref().map(|part| match part.pushes {
+        Direction::Forward => RunEnd::From,
+        Direction::Backward => RunEnd::To,
+    });
+    let mut pump = under_water(paper, pipe);
+    let mut others = Vec::new();
+    // What is near the end that the pump draws from comes before it.
     for (what, seat) in symbols::seated(pipe.run) {
-        let sign = PlanSymbol::Sits(what);
-        let place = match seat {
-            SymbolPosition::At(at_m) if length_m > 0.0 => pipe.course.at_share(at_m / length_m),
-            SymbolPosition::At(_) => pipe.course.at_share(0.0),
-            SymbolPosition::Near(end) => {
-                // Side by side where there are several.
-                let off = &mut taken[usize::from(end == RunEnd::To)];
-                let half = room(&sign, 1.0, EquipmentBoxes::Named) / 2.0;
-                *off += 2.0 * half;
-                let off_m = (*off - half) / paper.scale;
-                let vessels = &paper.scene.ground.vessels;
-                pipe.course.beside_end(end, off_m, vessels)
+        match seat {
+            SymbolPosition::Near(end) if Some(end) == draws_from => {
+                next_to(paper, pipe, (what, end), &mut taken)
             }
-        };
-        let Some((centre, leg)) = place else { continue };
-        let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
-        put(
-            paper,
-            pipe,
-            (sign, EquipmentBoxes::Named),
-            (centre, from, to),
-        );
+            SymbolPosition::Near(end) => others.push((what, end)),
+            SymbolPosition::At(_) => {}
+        }
+    }
+    if pump.is_none() {
+        pump = next_to_suction(paper, pipe, &mut taken);
+    }
+    for one in others {
+        next_to(paper, pipe, one, &mut taken);
     }
     pump
 }
 
+/// Something beside an end of its run, side by side where there are several.
+fn next_to(
+    paper: &mut PlanPage<'_>,
+    pipe: &PlanPipe<'_>,
+    (what, end): (Symbol<'_>, RunEnd),
+    taken: &mut [f64; 2],
+) {
+    let sign = PlanSymbol::Sits(what);
+    let off = &mut taken[usize::from(end == RunEnd::To)];
+    let half = room(&sign, 1.0, EquipmentBoxes::Named) / 2.0;
+    *off += 2.0 * half;
+    let off_m = (*off - half) / paper.scale;
+    let vessels = &paper.scene.ground.vessels;
+    if let Some(place) = pipe.course.next_to_end(end, off_m, vessels) {
+        put_on(paper, pipe, sign, place);
+    }
+}
+
+/// Everything, where a distance was said.
+fn by_distance(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
+    let length_m = pipe.course.length_m;
+    let mut stands = under_water(paper, pipe);
+    for one in measured(pipe.run, length_m) {
+        let Some(place) = pipe.course.at_share(one.share(length_m)) else {
+            continue;
+        };
+        match (one.what, &pipe.run.pump) {
+            (Some(what), _) => put_on(paper, pipe, PlanSymbol::Sits(what), place),
+            (None, Some(part)) if stands.is_none() => {
+                stands = Some(place.0);
+                put_on(paper, pipe, PlanSymbol::Pump(part), place);
+            }
+            (None, _) => {}
+        }
+    }
+    stands
+}
+
+/// A sign where it is in the plan.
+fn put_on(
+    paper: &mut PlanPage<'_>,
+    pipe: &PlanPipe<'_>,
+    sign: PlanSymbol<'_>,
+    (at, leg): (Corner, PlanLeg),
+) {
+    let [centre, from, to] = [at, leg.from, leg.to].map(|place| paper.point(place));
+    put(
+        paper,
+        pipe,
+        (sign, EquipmentBoxes::Named),
+        (centre, from, to),
+    );
+}
+
 /// A pump that stands under water is drawn where it stands: at the mouth of its run in its vessel. None where there is
 /// none, or no such vessel.
-fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Point> {
+fn under_water(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) -> Option<Corner> {
     let part = pipe.run.pump.as_ref().filter(|part| part.is_wet())?;
     let (end, share) = match part.pushes {
         Direction::Forward => (&pipe.run.from, 0.0),
         Direction::Backward => (&pipe.run.to, 1.0),
     };
     paper.scene.layout.vessel(&end.at)?;
-    let (centre, leg) = pipe.course.at_share(share)?;
-    let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
-    put(
-        paper,
-        pipe,
-        (PlanSymbol::Pump(part), EquipmentBoxes::Named),
-        (centre, from, to),
-    );
-    Some(centre)
+    let place = pipe.course.at_share(share)?;
+    put_on(paper, pipe, PlanSymbol::Pump(part), place);
+    Some(place.0)
 }
 
 /// The pump, outside the vessel that it draws from.
-fn beside_suction(
+fn next_to_suction(
     paper: &mut PlanPage<'_>,
     pipe: &PlanPipe<'_>,
     taken: &mut [f64; 2],
-) -> Option<Point> {
+) -> Option<Corner> {
     let part = pipe.run.pump.as_ref()?;
     let end = match part.pushes {
         Direction::Forward => RunEnd::From,
@@ -112,77 +162,45 @@ fn beside_suction(
     *off += 2.0 * half;
     let off_m = (*off - half) / paper.scale;
     let vessels = &paper.scene.ground.vessels;
-    let (centre, leg) = pipe.course.beside_end(end, off_m, vessels)?;
-    let [centre, from, to] = [centre, leg.from, leg.to].map(|place| paper.point(place));
-    put(
-        paper,
-        pipe,
-        (sign, EquipmentBoxes::Named),
-        (centre, from, to),
-    );
-    Some(centre)
+    let place = pipe.course.next_to_end(end, off_m, vessels)?;
+    put_on(paper, pipe, sign, place);
+    Some(place.0)
 }
 
 /// Spreads the signs of a run along its longest leg, where they find room. `pump`: where it stands, and they behind it.
-fn along(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, pump: Option<Point>) {
-    let mut signs: Vec<PlanSymbol<'_>> = symbols::sitting(pipe.run)
-        .into_iter()
-        .map(PlanSymbol::Sits)
-        .collect();
-    if signs.is_empty() {
+fn along(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, pump: Option<Corner>) {
+    let symbols = symbols::sitting(pipe.run).into_iter().map(PlanSymbol::Sits);
+    let symbols: Vec<PlanSymbol<'_>> = symbols.collect();
+    if symbols.is_empty() || is_measured(pipe.run) {
         return;
     }
-    let Some((from, to)) = pipe.longest else {
+    let pushes = pipe.run.pump.as_ref().map(|part| part.pushes);
+    let Some((from, to)) = pipe.longest_behind(paper, pump.zip(pushes)) else {
         return;
     };
-    let backward = pipe
-        .run
-        .pump
-        .as_ref()
-        .is_some_and(|pump| pump.pushes == Direction::Backward);
-    let (from, to) = behind(pump, (from, to), backward);
     let length = from.distance(to);
     let level = (to.x - from.x).abs() / length.max(1e-9);
     let mut boxes = EquipmentBoxes::Named;
-    let needs = |signs: &[PlanSymbol<'_>], boxes: EquipmentBoxes| -> f64 {
-        signs.iter().map(|sign| room(sign, level, boxes)).sum()
+    let needs = |symbols: &[PlanSymbol<'_>], boxes: EquipmentBoxes| -> f64 {
+        symbols.iter().map(|sign| room(sign, level, boxes)).sum()
     };
     let free = (length - 2.0 * ENDS) * CROWDED;
-    if needs(&signs, boxes) > free {
+    if needs(&symbols, boxes) > free {
         boxes = EquipmentBoxes::Blank;
     }
-    if needs(&signs, boxes) > free {
+    if needs(&symbols, boxes) > free {
         return;
     }
-    if backward {
-        signs.reverse();
-    }
     // What is left over is shared out between them.
-    let spare = (length - needs(&signs, boxes)).max(0.0);
+    let spare = (length - needs(&symbols, boxes)).max(0.0);
     // A few signs: a cast that loses nothing.
-    let between = spare / (signs.len() + 1) as f64;
+    let between = spare / (symbols.len() + 1) as f64;
     let mut at = between;
-    for sign in signs {
+    for sign in symbols {
         let half = room(&sign, level, boxes) / 2.0;
         let place = (on_leg(from, to, (at + half) / length.max(1e-9)), from, to);
         at += 2.0 * half + between;
         put(paper, pipe, (sign, boxes), place);
-    }
-}
-
-/// What is left of a leg behind the pump, should that stand on it.
-fn behind(pump: Option<Point>, (from, to): (Point, Point), backward: bool) -> (Point, Point) {
-    let length = from.distance(to);
-    let Some(pump) = pump.filter(|_| length > 0.0) else {
-        return (from, to);
-    };
-    let (along, across) = (from.distance(pump), to.distance(pump));
-    if along + across > length + 1.0 {
-        return (from, to);
-    }
-    match backward {
-        false => (on_leg(from, to, ((along + PUMP) / length).min(1.0)), to),
-        true => (from, on_leg(from, to, ((along - PUMP) / length).max(0.0))),
     }
 }
 
@@ -281,6 +299,9 @@ fn pump(paper: &mut PlanPage<'_>, part: &Pump, (centre, from, to): (Point, Point
         radius: PUMP,
     };
     paper.touch(pick, reach, names::pump(part, report, system));
+    if !paper.shows(rect) {
+        return;
+    }
     let line = |words: &str| LabelLine::new(words, 11.0, Ink::Text).strong();
     let mut forms = vec![vec![line(name)]];
     if let Some(report) = report {

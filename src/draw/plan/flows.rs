@@ -3,10 +3,11 @@
 use super::paper::PlanPage;
 use super::pipes::PlanPipe;
 use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::reports::STILL_M3_S;
+use crate::draw::reports::NO_FLOW_M3_S;
 use crate::draw::shape::{Anchor, Ink, Point, Rect};
 use crate::draw::symbols::{self, on_leg};
 use crate::draw::touch::Attention;
+use crate::draw::vessel_index::inside;
 use crate::units::{self, Quantity};
 
 /// A straight piece must be this long to carry an arrow, and to have its flow or length written at it, points.
@@ -32,7 +33,7 @@ fn arrow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let Some((from, to)) = pipe.longest else {
         return;
     };
-    if flow_m3_s.abs() < STILL_M3_S || from.distance(to) < ARROW_LEG {
+    if flow_m3_s.abs() < NO_FLOW_M3_S || from.distance(to) < ARROW_LEG {
         return;
     }
     let leg = if flow_m3_s < 0.0 {
@@ -62,14 +63,14 @@ fn flow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
         return;
     };
     let short = from.distance(to) < WORDS_LEG;
-    if flow_m3_s < STILL_M3_S || short || paper.is_crowded() {
+    if flow_m3_s < NO_FLOW_M3_S || short || paper.is_crowded() {
         return;
     }
     let words = units::write(Quantity::Flow, flow_m3_s, paper.scene.units);
     let strength = paper.scene.strength();
     let wish = LabelRequest {
         forms: vec![vec![LabelLine::new(words, FLOW_SIZE, Ink::SoftText)]],
-        spots: beside(pipe, from, to),
+        spots: next_to(pipe, from, to),
         rank: 20,
         clear: 3.0,
     };
@@ -77,7 +78,7 @@ fn flow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
 }
 
 /// Beside a leg, from its middle outwards.
-fn beside(pipe: &PlanPipe<'_>, from: Point, to: Point) -> Vec<LabelPosition> {
+fn next_to(pipe: &PlanPipe<'_>, from: Point, to: Point) -> Vec<LabelPosition> {
     let (ux, uy) = symbols::along(from, to);
     let off = pipe.width.max(2.0) / 2.0 + 4.0;
     let mut spots = Vec::new();
@@ -108,13 +109,13 @@ fn lengths(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let system = paper.scene.units;
     for leg in &pipe.course.legs {
         let (from, to) = (paper.point(leg.from), paper.point(leg.to));
-        if from.distance(to) < LENGTH_LEG {
+        if from.distance(to) < LENGTH_LEG || inside(from, to, paper.shown()).is_none() {
             continue;
         }
         let words = units::write(Quantity::Length, leg.from.distance_m(leg.to), system);
         let wish = LabelRequest {
             forms: vec![vec![LabelLine::new(words, FLOW_SIZE, Ink::Accent)]],
-            spots: beside(pipe, from, to),
+            spots: next_to(pipe, from, to),
             rank: 88,
             clear: 2.0,
         };
@@ -128,7 +129,7 @@ fn lengths(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let line = |words: String| vec![LabelLine::new(words, FLOW_SIZE, Ink::Accent).strong()];
     let wish = LabelRequest {
         forms: vec![line(format!("{flow} · {speed}")), line(flow)],
-        spots: beside(pipe, from, to),
+        spots: next_to(pipe, from, to),
         rank: 86,
         clear: 2.0,
     };

@@ -44,6 +44,9 @@ fn joint(paper: &mut PlanPage<'_>, part: &Joint, centre: Point) {
     };
     let name = names::joint(part, paper.scene.units);
     paper.touch(pick, reach, name);
+    if !paper.shows(around(centre)) {
+        return;
+    }
     let (ink, rank) = match attention {
         Attention::None if crowded => return,
         Attention::None => (Ink::SoftText, 30),

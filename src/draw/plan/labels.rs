@@ -101,7 +101,7 @@ fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, rect: Rect) {
         wishes.extend(within(paper, one, &forms, rank));
         // All of it beside the vessel is better than less of it inside.
         if let Some(whole) = forms.first().filter(|_| !crowded) {
-            wishes.push(wish(whole, beside(paper, whole, rect), rank));
+            wishes.push(request(whole, next_to(paper, whole, rect), rank));
         }
     }
     if crowded {
@@ -164,7 +164,7 @@ fn within(
     let within = |form: &Vec<LabelLine>| {
         let (width, height) = size(form);
         let fits = |spot: &&LabelPosition| is_inside(paper, one, spot.rect(width, height));
-        wish(form, spots.iter().filter(fits).copied().collect(), rank)
+        request(form, spots.iter().filter(fits).copied().collect(), rank)
     };
     forms.iter().map(within).collect()
 }
@@ -178,7 +178,7 @@ fn forms(name: &str, told: &[LabelLine]) -> Vec<Vec<LabelLine>> {
         .collect()
 }
 
-fn wish(form: &[LabelLine], spots: Vec<LabelPosition>, rank: i32) -> LabelRequest {
+fn request(form: &[LabelLine], spots: Vec<LabelPosition>, rank: i32) -> LabelRequest {
     LabelRequest {
         forms: vec![form.to_vec()],
         spots,
@@ -206,7 +206,7 @@ fn is_inside(paper: &PlanPage<'_>, one: &Outline, label: Rect) -> bool {
 }
 
 /// Beside, over and under a vessel, never in another whose it would seem to be.
-fn beside(paper: &PlanPage<'_>, form: &[LabelLine], rect: Rect) -> Vec<LabelPosition> {
+fn next_to(paper: &PlanPage<'_>, form: &[LabelLine], rect: Rect) -> Vec<LabelPosition> {
     let seen = clipped(rect, paper.free());
     let (width, height) = size(form);
     let spots = [4.0, 14.0, 30.0]

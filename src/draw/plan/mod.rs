@@ -39,7 +39,7 @@ pub use crate::draw::frame::SheetOptions;
 pub use crate::draw::touch::{Drawn, Pick, TouchArea, TouchTarget, Trust};
 pub use floor::{Crossing, Floorplan};
 pub use scene::PlanScene;
-pub use sheet::sheet;
+pub use sheet::{sheet, sheet_on};
 
 use crate::draw::shape::Rect;
 use paper::PlanPage;

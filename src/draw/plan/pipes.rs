@@ -7,10 +7,11 @@ use super::paper::PlanPage;
 use super::plan_run::PlanRun;
 use crate::draw::reports::{depth_share, is_wet};
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
-use crate::draw::symbols::{along, on_leg};
+use crate::draw::symbols::{PUMP, along, on_leg};
 use crate::draw::touch::{Attention, Pick, TouchArea, called};
 use crate::draw::vessel_index::inside;
-use crate::layout::{Pipe as Built, Run};
+use crate::geometry::Corner;
+use crate::layout::{Direction, Pipe as Built, Run};
 use crate::states::report::{Regime, RunReport};
 
 /// A pipe narrower than this is one line, points; that line, and the walls of a wider one.
@@ -28,6 +29,9 @@ const STROKE: f64 = 3.0;
 /// Least width of water that is seen in a wide pipe, points.
 const LEAST_SURFACE: f64 = 1.5;
 
+/// From where to where, metres along a run in the plan.
+type Span = (f64, f64);
+
 /// A run as it is drawn.
 pub(super) struct PlanPipe<'s> {
     pub run: &'s Run,
@@ -43,6 +47,8 @@ pub(super) struct PlanPipe<'s> {
     pub seen: Vec<Vec<Point>>,
     /// What of it lies under a vessel.
     pub under: Vec<Vec<Point>>,
+    /// From where to where it is seen, metres along it in the plan.
+    shown: Vec<(f64, f64)>,
     /// The longest straight piece that is seen.
     pub longest: Option<(Point, Point)>,
 }
@@ -57,6 +63,27 @@ impl PlanPipe<'_> {
             Attention::None => Ink::Line,
             _ => Ink::Accent,
         }
+    }
+
+    /// The longest straight piece that is seen of what lies behind its pump as that pushes.
+    pub fn longest_behind(
+        &self,
+        paper: &PlanPage<'_>,
+        pump: Option<(Corner, Direction)>,
+    ) -> Option<(Point, Point)> {
+        let Some((pump, pushes)) = pump else {
+            return self.longest;
+        };
+        let at_m = self.course.passes_m(pump);
+        let sign_m = PUMP / paper.scale.max(1e-9);
+        let (from_m, to_m) = match pushes {
+            Direction::Forward => (at_m + sign_m, f64::INFINITY),
+            Direction::Backward => (0.0, at_m - sign_m),
+        };
+        let spans = self.shown.iter();
+        let spans = spans.map(|(start, end)| (start.max(from_m), end.min(to_m)));
+        let spans = spans.filter(|(start, end)| start < end).collect();
+        longest(paper.shown(), &on_page(paper, self.course, spans))
     }
 
     /// A stroke of its walls wider by what is selected.
@@ -82,11 +109,13 @@ pub(super) fn pipes<'s>(paper: &PlanPage<'s>) -> Vec<PlanPipe<'s>> {
         }
         let attention = scene.attention(&Pick::Part(run.id.clone()));
         let far_off = paper.is_crowded() && width < LEAST / 2.0 && attention == Attention::None;
-        let (seen, under) = if far_off {
-            (on_page(paper, course, vec![course.drawn_m]), Vec::new())
+        let (shown, hidden) = if far_off {
+            (vec![course.drawn_m], Vec::new())
         } else {
             pieces(paper, course)
         };
+        let seen = on_page(paper, course, shown.clone());
+        let under = on_page(paper, course, hidden);
         let mut pipe = PlanPipe {
             run,
             course,
@@ -96,16 +125,17 @@ pub(super) fn pipes<'s>(paper: &PlanPage<'s>) -> Vec<PlanPipe<'s>> {
             width,
             seen,
             under,
+            shown,
             longest: None,
         };
-        pipe.longest = longest(paper.page, &pipe.seen);
+        pipe.longest = longest(paper.shown(), &pipe.seen);
         pipes.push(pipe);
     }
     pipes
 }
 
 /// A run cut at vessels over it and at runs over it: what is seen, and what lies under vessels.
-fn pieces(paper: &PlanPage<'_>, course: &PlanRun) -> (Vec<Vec<Point>>, Vec<Vec<Point>>) {
+fn pieces(paper: &PlanPage<'_>, course: &PlanRun) -> (Vec<Span>, Vec<Span>) {
     let gaps = course.gaps.iter().map(|gap| {
         let half = half_gap(paper, course, gap) / paper.scale;
         (gap.at_m - half, gap.at_m + half)
@@ -115,10 +145,7 @@ fn pieces(paper: &PlanPage<'_>, course: &PlanRun) -> (Vec<Vec<Point>>, Vec<Vec<P
     let mut cuts = gaps;
     cuts.extend(&course.hidden);
     let shown = without(&[course.drawn_m], &joined(cuts));
-    (
-        on_page(paper, course, shown),
-        on_page(paper, course, hidden),
-    )
+    (shown, hidden)
 }
 
 /// Pieces of a run, from and to in metres along it, on the page.

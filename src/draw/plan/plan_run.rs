@@ -95,6 +95,20 @@ impl PlanRun {
         ))
     }
 
+    /// How far along it in the plan it passes nearest to a place, metres.
+    pub fn passes_m(&self, place: Corner) -> f64 {
+        let near = self.legs.iter().map(|leg| {
+            let (dx, dy) = (leg.to.x_m - leg.from.x_m, leg.to.y_m - leg.from.y_m);
+            let (x, y) = (place.x_m - leg.from.x_m, place.y_m - leg.from.y_m);
+            let share = (dx * x + dy * y) / (dx * dx + dy * dy).max(1e-18);
+            let share = share.clamp(0.0, 1.0);
+            let off_m = (x - share * dx).hypot(y - share * dy);
+            (off_m, leg.start_m + share * leg.plan_m())
+        });
+        let nearest = near.min_by(|a, b| a.0.total_cmp(&b.0));
+        nearest.map_or(0.0, |one| one.1)
+    }
+
     /// The place that is this far along it with its rises, as a share of its length, and the straight part there; none
     /// where it has no straight part.
     pub fn at_share(&self, share: f64) -> Option<(Corner, PlanLeg)> {
@@ -118,7 +132,7 @@ impl PlanRun {
 
     /// The place this far outside the vessel at an end, metres in the plan, but no further than the middle of what lies
     /// between the vessels; and the straight part there.
-    pub fn beside_end(
+    pub fn next_to_end(
         &self,
         which: RunEnd,
         off_m: f64,

@@ -5,7 +5,7 @@ use super::paper::PlanPage;
 use super::pipes::PlanPipe;
 use super::plan_run::Rise;
 use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest};
-use crate::draw::reports::STILL_M3_S;
+use crate::draw::reports::NO_FLOW_M3_S;
 use crate::draw::shape::{Ink, Rect, Shape, Stroke};
 use crate::draw::touch::Attention;
 use crate::geometry::Corner;
@@ -49,9 +49,12 @@ fn mark(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, rise: &Rise) {
     };
     paper.add(Some(&pipe.run.id), ring);
     paper.keep(rect);
+    if !paper.shows(rect) {
+        return;
+    }
     let backward = pipe
         .report
-        .is_some_and(|report| report.flow_m3_s < -STILL_M3_S);
+        .is_some_and(|report| report.flow_m3_s < -NO_FLOW_M3_S);
     let word = if (rise.by_m > 0.0) != backward {
         "rise"
     } else {

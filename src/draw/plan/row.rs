@@ -86,7 +86,7 @@ fn line(
     let middle = (low_m + high_m) / 2.0;
     let corner = |x_m: f64, y_m: f64, z_m: f64| Corner::at(x_m, y_m, z_m);
     if one.is_between_neighbours() {
-        let beside = lanes[0].beside(one.seats[0].min(one.seats[1]));
+        let beside = lanes[0].lane_beyond(one.seats[0].min(one.seats[1]));
         let y_m = middle + beside;
         return vec![corner(xs[0], y_m, from), corner(xs[1], y_m, to)];
     }
@@ -174,7 +174,7 @@ impl RowLanes {
     }
 
     /// How far off the middle the next run of these neighbours lies: 0, then to either side in turn.
-    fn beside(&mut self, seat: usize) -> f64 {
+    fn lane_beyond(&mut self, seat: usize) -> f64 {
         let next = self.beside.entry(seat).or_insert(0.0);
         let off = *next;
         *next = if off > 0.0 { -off } else { BETWEEN_M - off };

@@ -6,8 +6,11 @@ use crate::draw::frame::{self, FOOT, HEAD, NOTE_SIZE, SheetOptions};
 use crate::draw::ladder::steps;
 use crate::draw::scale;
 use crate::draw::shape::{Anchor, Drawing, Ink, Mark, Rect, Shape, Stroke, Text, Weight, pt};
+use crate::draw::site_photo::{Dots, SitePhoto};
 use crate::draw::touch::Trust;
 use crate::draw::view::View;
+
+use std::sync::Arc;
 
 /// The bar scale: its least length, height, and room at the right of the foot, points.
 const BAR: f64 = 90.0;
@@ -16,6 +19,11 @@ const BAR_ROOM: f64 = 300.0;
 
 /// The plan of a layout on a page of its own, at a round scale, with its title and what its numbers are.
 pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
+    sheet_on(sheet, None)
+}
+
+/// The same on the picture of the site, where that was read.
+pub fn sheet_on(sheet: &SheetOptions<'_>, dots: Option<Dots>) -> Drawing {
     let (width, height) = sheet.page;
     let ground = Floorplan::of(sheet.layout);
     let below = Rect {
@@ -42,6 +50,11 @@ pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
         selected: &[],
         hovered: None,
     });
+    let under = dots.zip(sheet.layout.underlay.as_ref());
+    // The drawing lies under its title.
+    let below_head = view.moved(0.0, HEAD);
+    let under =
+        under.map(|(dots, underlay)| Arc::new(SitePhoto::laid(underlay, dots, &below_head)));
     let note = note(sheet, &ground, &round.words);
     let mut marks = frame::moved_down(drawn.drawing.marks, HEAD);
     let most = (width - RULER_LEFT - BAR_ROOM).max(100.0);
@@ -52,7 +65,7 @@ pub fn sheet(sheet: &SheetOptions<'_>) -> Drawing {
         height,
         title: format!("Plan of {}", sheet.layout.title),
         marks,
-        under: None,
+        under,
     }
 }
 

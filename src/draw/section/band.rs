@@ -35,6 +35,9 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
     let bar = Rect::between(pt(x, top), pt(x, bottom)).grown(END);
     paper.placer.block(bar);
     for (y, height_m, down) in [(top, high_m, false), (bottom, low_m, true)] {
+        if !paper.shows(Rect::between(pt(x, y), pt(x, y))) {
+            continue;
+        }
         let words = units::write(Quantity::Height, height_m, scene.units);
         let line = LabelLine::new(words, 11.0, Ink::Good).strong();
         let wide = text::width(&line.words, line.size, line.weight);

@@ -6,13 +6,14 @@ use super::vents;
 use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
 use crate::draw::reports;
 use crate::draw::shape::{Anchor, Ink, Point, Rect, Shape, Stroke, Weight};
+use crate::draw::stations::{is_measured, measured};
 use crate::draw::symbols::{
     self, EQUIPMENT_SIZE, PUMP, Symbol, SymbolPosition, VALVE, on_leg, sitting,
 };
 use crate::draw::text;
 use crate::draw::touch::{Pick, TouchArea};
 use crate::draw::touch::{called, outline, vent_words};
-use crate::layout::{Pump, RunEnd};
+use crate::layout::{Direction, Pump, RunEnd};
 
 /// How far from the start of a leg what sits in it begins at the least, and from there on in steps, points.
 const FIRST: f64 = 14.0;
@@ -66,6 +67,9 @@ fn joints(paper: &mut SectionPage<'_>) {
     }
 }
 
+/// A place, and the leg that it is on.
+type OnLeg = (Point, (Point, Point));
+
 /// One thing where it sits.
 struct PlacedSymbol<'a> {
     what: &'a Symbol<'a>,
@@ -88,13 +92,19 @@ enum SeatQuality {
 /// Valves and equipment along the longest leg, as many as it has room for: side by side, near its start, so that
 /// the middle is free for the flow; further along or to one side where they would cover something.
 fn fittings(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
-    let Some(leg) = pipe.longest else {
+    if is_measured(pipe.run) {
+        return;
+    }
+    let all = sitting(pipe.run);
+    if all.is_empty() {
+        return;
+    }
+    let Some(leg) = pipe.longest_behind(paper, pump_on(paper, pipe)) else {
         return;
     };
-    let all = sitting(pipe.run);
     let needed: f64 = all.iter().map(|one| room(one, leg)).sum();
     let mut spare = leg.0.distance(leg.1) - ENDS - needed;
-    if all.is_empty() || spare < 0.0 {
+    if spare < 0.0 {
         return;
     }
     let worst = |seated: &[PlacedSymbol<'_>]| seated.iter().map(|one| one.fit).max();
@@ -137,27 +147,41 @@ fn sign(
     paper.keep(rect);
 }
 
-/// What sits where somebody said so.
+/// The pump of a run on the page, and which way it pushes.
+fn pump_on(paper: &SectionPage<'_>, pipe: &SectionPipe<'_>) -> Option<(Point, Direction)> {
+    let pump = pipe.run.pump.as_ref()?;
+    let place = paper.scene.plan.ways.get(pipe.index)?.pump?;
+    Some((paper.point(place), pump.pushes))
+}
+
+/// What sits where somebody said so; everything but the pump where a distance was said.
 fn placed(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
-    let all = symbols::seated(pipe.run);
-    if all.is_empty() || pipe.far_off {
+    if pipe.far_off {
         return;
     }
-    let length_m = paper.scene.layout.length_of(pipe.run);
-    let mut taken = [FIRST; 2];
-    for (what, seat) in all {
-        let place = match seat {
-            SymbolPosition::At(at_m) if length_m > 0.0 => pipe.at_share(at_m / length_m),
-            SymbolPosition::At(_) => pipe.at_share(0.0),
-            SymbolPosition::Near(end) => {
-                // Side by side where there are several.
-                let off = &mut taken[usize::from(end == RunEnd::To)];
-                let half = what.room() / 2.0;
-                *off += 2.0 * half;
-                pipe.beside_end(end, *off - half)
-            }
-        };
-        let Some((centre, leg)) = place else { continue };
+    let mut all: Vec<(Symbol<'_>, OnLeg)> = Vec::new();
+    if is_measured(pipe.run) {
+        let length_m = paper.scene.layout.length_of(pipe.run);
+        for one in measured(pipe.run, length_m) {
+            let place = pipe.at_share(one.share(length_m));
+            all.extend(one.what.zip(place));
+        }
+    } else {
+        let pump = pump_on(paper, pipe);
+        let mut taken = [FIRST; 2];
+        for (what, seat) in symbols::seated(pipe.run) {
+            let SymbolPosition::Near(end) = seat else {
+                continue;
+            };
+            // LabelPosition by side where there are several.
+            let off = &mut taken[usize::from(end == RunEnd::To)];
+            let half = what.room() / 2.0;
+            *off += 2.0 * half;
+            let place = pipe.next_to_end(end, *off - half, pump);
+            all.extend(place.map(|place| (what, place)));
+        }
+    }
+    for (what, (centre, leg)) in all {
         let (rect, fit) = match &what {
             Symbol::Equipment(name) => box_place(paper, name, centre, is_steep(leg)),
             _ => (
@@ -305,7 +329,9 @@ fn pump(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     };
     let name = called(&pump.name, &pump.id).to_owned();
     paper.touch(pick, reach, name.clone());
-    duty(paper, pump, name, rect);
+    if paper.shows(rect) {
+        duty(paper, pump, name, rect);
+    }
 }
 
 /// The name of a pump and its duty, beside it.

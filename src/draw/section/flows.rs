@@ -4,7 +4,7 @@ use super::paper::SectionPage;
 use super::pipes::{SectionPipe, WALL};
 use crate::draw::by_how_much;
 use crate::draw::labels::{LabelLine, LabelPosition, LabelRequest, LabelSide};
-use crate::draw::reports::{STILL_M3_S, filled, is_blocked};
+use crate::draw::reports::{NO_FLOW_M3_S, filled, is_blocked};
 use crate::draw::shape::{Anchor, Ink, Point, Shape, Stroke, Weight};
 use crate::draw::symbols::{self, on_leg};
 use crate::draw::text;
@@ -18,7 +18,7 @@ const FLOW_SIZE: f64 = 10.5;
 /// Which way the water goes: a small triangle on the longest leg of what is seen.
 pub(super) fn arrows(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let Some(report) = pipe.report else { return };
-    if report.flow_m3_s.abs() < STILL_M3_S {
+    if report.flow_m3_s.abs() < NO_FLOW_M3_S {
         return;
     }
     let Some((from, to)) = pipe.longest else {
@@ -53,7 +53,7 @@ fn shut(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, (from, to): (Point,
     paper.add_faint(Some(&pipe.run.id), strength, bar);
     let wish = LabelRequest {
         forms: vec![vec![LabelLine::new("shut", FLOW_SIZE, Ink::Problem)]],
-        spots: flow_spots(paper, pipe, (from, to), "shut"),
+        spots: flow_positions(paper, pipe, (from, to), "shut"),
         rank: 92,
         clear: 3.0,
     };
@@ -71,7 +71,7 @@ pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     }
     let looked_at = pipe.attention != Attention::None;
     let crowded = paper.is_crowded();
-    if (report.flow_m3_s.abs() < STILL_M3_S || crowded) && !looked_at {
+    if (report.flow_m3_s.abs() < NO_FLOW_M3_S || crowded) && !looked_at {
         return;
     }
     let system = paper.scene.units;
@@ -94,7 +94,7 @@ pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
         forms.insert(0, words(format!("{flow} · {speed}")));
         forms.insert(0, words(format!("{flow} · {speed} · {filled}")));
     }
-    let spots = flow_spots(paper, pipe, (from, to), &flow);
+    let spots = flow_positions(paper, pipe, (from, to), &flow);
     let rank = if looked_at { 90 } else { 20 };
     let strength = paper.scene.strength();
     let wish = LabelRequest {
@@ -107,7 +107,7 @@ pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
 }
 
 /// Beside the longest leg, from its middle outwards, and never across the wall of a vessel.
-fn flow_spots(
+fn flow_positions(
     paper: &SectionPage<'_>,
     pipe: &SectionPipe<'_>,
     (from, to): (Point, Point),

@@ -68,6 +68,9 @@ fn grip(
         },
         words,
     );
+    if !paper.shows(rect) {
+        return;
+    }
     let number = units::write(Quantity::Height, height_m, paper.scene.units);
     let wish = LabelRequest {
         forms: vec![vec![LabelLine::new(number, 11.5, Ink::Accent).strong()]],

@@ -133,6 +133,9 @@ fn label(
     (centre, rect): (Point, Rect),
     (words, ink, attention): (String, Ink, Attention),
 ) {
+    if !paper.shows(rect) {
+        return;
+    }
     let mut spots = labels::LabelPosition::around(rect, 8.0);
     // Further off where it is crowded.
     spots.extend(labels::LabelPosition::around(
@@ -150,15 +153,13 @@ fn label(
         clear: 5.0,
     };
     if attention == Attention::None {
-        paper.request(
-            id,
-            1.0,
-            LabelRequest {
-                rank: 80,
-                clear: 2.0,
-                ..wish
-            },
-        );
+        let wish = LabelRequest {
+            rank: 80,
+            clear: 2.0,
+            ..wish
+        };
+        // Farther off than this it would seem to belong to something else: then it has a line.
+        paper.request_with_leader(id, 1.0, vec![wish], (rect, 16.0));
     } else {
         paper.request_on_card(id, wish);
     }

@@ -47,7 +47,7 @@ impl<'s> SectionPage<'s> {
         SectionPage {
             scene,
             reports: Reports::of(scene.water, scene.findings).against(scene.other),
-            board: DrawingContext::new(page, free, covers(scene, page)),
+            board: DrawingContext::new(page, free, vessel_index(scene, page)),
         }
     }
 
@@ -66,11 +66,11 @@ impl<'s> SectionPage<'s> {
     /// Where the water stands at the end of a run, metres: the level of a vessel or a fixed one, the grade of a
     /// joint.
     pub fn level_m(&self, id: &Id) -> Option<f64> {
-        let water = self.scene.water?;
+        let water = self.scene.water?.real();
         let joint = || water.joints.iter().find(|one| one.id == *id);
         let fixed = || water.fixed.iter().find(|one| one.id == *id);
         match self.vessel(id) {
-            Some(vessel) => vessel.level_m,
+            Some(vessel) => vessel.stands_m(),
             None => joint()
                 .and_then(|one| one.head_m)
                 .or_else(|| fixed().map(|one| one.level_m)),
@@ -88,7 +88,7 @@ impl<'s> SectionPage<'s> {
 }
 
 /// What the vessels and fixed levels cover.
-fn covers(scene: &SectionScene<'_>, page: Rect) -> VesselIndex {
+fn vessel_index(scene: &SectionScene<'_>, page: Rect) -> VesselIndex {
     let view = scene.view;
     let all = scene
         .plan

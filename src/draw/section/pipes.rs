@@ -8,11 +8,11 @@ use super::run_end_points::Connection;
 use super::section_runs::{SectionRun, on_line};
 use crate::draw::reports::is_wet;
 use crate::draw::shape::{Dash, Ink, Point, Rect, Shape, Stroke};
-use crate::draw::symbols::on_leg;
+use crate::draw::symbols::{self, on_leg};
 use crate::draw::touch::called;
 use crate::draw::touch::{Attention, Pick, TouchArea};
 use crate::draw::vessel_index::inside;
-use crate::layout::{Id, RunEnd};
+use crate::layout::{Direction, Id, RunEnd};
 use crate::states::report::RunReport;
 use std::collections::HashSet;
 
@@ -68,8 +68,13 @@ impl SectionPipe<'_> {
     }
 
     /// The point this far outside the vessel at an end, points, but no further than the middle of the first leg there;
-    /// and that leg, in the order of the run.
-    pub fn beside_end(&self, end: RunEnd, off: f64) -> Option<(Point, (Point, Point))> {
+    /// and that leg, in the order of the run. Before `pump` where that stands on the leg and draws from that end.
+    pub fn next_to_end(
+        &self,
+        end: RunEnd,
+        off: f64,
+        pump: Option<(Point, Direction)>,
+    ) -> Option<(Point, (Point, Point))> {
         let mut legs = self.outside().windows(2).filter_map(|pair| match *pair {
             [from, to] if from.distance(to) > 0.0 => Some((from, to)),
             _ => None,
@@ -79,12 +84,38 @@ impl SectionPipe<'_> {
             RunEnd::To => legs.next_back(),
         };
         let (from, to) = leg?;
-        let share = (off / from.distance(to)).min(0.5);
+        let length = from.distance(to);
+        let start = match end {
+            RunEnd::From => from,
+            RunEnd::To => to,
+        };
+        let draws = |pushes: Direction| (pushes == Direction::Forward) == (end == RunEnd::From);
+        let most = pump.filter(|(pump, pushes)| {
+            let off_leg = from.distance(*pump) + to.distance(*pump) - length;
+            draws(*pushes) && off_leg < symbols::PUMP
+        });
+        let most = most.map_or(0.5 * length, |(pump, _)| {
+            let before = start.distance(pump);
+            (before - symbols::PUMP - symbols::VALVE).max(0.5 * before)
+        });
+        let share = (off.min(most) / length).clamp(0.0, 1.0);
         let share = match end {
             RunEnd::From => share,
             RunEnd::To => 1.0 - share,
         };
         Some((on_leg(from, to, share), (from, to)))
+    }
+
+    /// The longest straight piece that is seen of what lies behind its pump as that pushes.
+    pub fn longest_behind(
+        &self,
+        paper: &SectionPage<'_>,
+        pump: Option<(Point, Direction)>,
+    ) -> Option<(Point, Point)> {
+        let Some(pump) = pump else {
+            return self.longest;
+        };
+        longest_of(paper, symbols::behind_pump(self.outside(), pump))
     }
 
     /// The place in its line of the first point outside.
@@ -168,7 +199,7 @@ fn falls_to(
     let fixed = paper.scene.layout.fixed.iter();
     let fixed = fixed.filter(|part| part.id == run.to.at);
     let level_m = match paper.vessel(&run.to.at) {
-        Some(vessel) => vessel.level_m?,
+        Some(vessel) => vessel.stands_m()?,
         None => fixed.map(|part| part.level_m).next()?,
     };
     (level_m < spot.at.z_m).then(|| paper.scene.view.y(level_m))
@@ -187,7 +218,7 @@ pub(super) fn behind(paper: &mut SectionPage<'_>, pipes: &[SectionPipe<'_>]) {
         paper.placer.avoid(points);
         for pair in points.windows(2) {
             let [from, to] = *pair else { continue };
-            for (from, to) in visible(paper, from, to) {
+            for (from, to) in seen(paper, from, to) {
                 block(paper, &[from, to], pipe.width);
             }
         }
@@ -318,13 +349,19 @@ fn longest_visible(paper: &SectionPage<'_>, points: &[Point]) -> Option<(Point, 
         [from, to] => Some((from, to)),
         _ => None,
     });
-    let pieces = legs.flat_map(|(from, to)| visible(paper, from, to));
+    longest_of(paper, legs.collect())
+}
+
+/// The longest piece of legs that is seen; the last of several.
+fn longest_of(paper: &SectionPage<'_>, legs: Vec<(Point, Point)>) -> Option<(Point, Point)> {
+    let pieces = legs.into_iter();
+    let pieces = pieces.flat_map(|(from, to)| seen(paper, from, to));
     pieces.max_by(|a, b| a.0.distance(a.1).total_cmp(&b.0.distance(b.1)))
 }
 
 /// What is left of a leg where vessels and the edge of the page are taken away.
-fn visible(paper: &SectionPage<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
-    let Some((start, end)) = inside(from, to, paper.page) else {
+fn seen(paper: &SectionPage<'_>, from: Point, to: Point) -> Vec<(Point, Point)> {
+    let Some((start, end)) = inside(from, to, paper.shown()) else {
         return Vec::new();
     };
     let mut covered = paper.covers.along(from, to);

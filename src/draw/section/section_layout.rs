@@ -4,6 +4,7 @@ use super::routes::RoutingContext;
 use super::run_end_points::{Connection, RunEndPoint, run_end_points};
 use super::section_runs::{SectionRun, section_run};
 use super::standing::{PartOnPage, PartsOnPage, stand};
+use crate::draw::stations::{is_measured, measured};
 use crate::draw::view::{Bounds, SectionPoint, at};
 use crate::layout::{Id, Layout, Place, Run};
 use std::collections::HashMap;
@@ -56,7 +57,9 @@ impl SectionLayout {
                     let stands = places.get(&end.at).copied();
                     end.corner(stands)
                 });
-                section_run(run, ends, at_ends, given, routing)
+                let mut way = section_run(run, ends, at_ends, given, routing);
+                by_distance(layout, run, &mut way);
+                way
             })
             .collect();
         let bores_m = layout.runs.iter().map(bore_m).collect();
@@ -95,6 +98,20 @@ impl SectionLayout {
         bounds.left_m -= 0.03 * width;
         bounds.right_m += 0.03 * width;
         bounds
+    }
+}
+
+/// A pump that stands dry in a run along which something has a distance stands at its own.
+fn by_distance(layout: &Layout, run: &Run, way: &mut SectionRun) {
+    let dry = run.pump.as_ref().is_some_and(|pump| !pump.is_wet());
+    if !dry || !is_measured(run) {
+        return;
+    }
+    let length_m = layout.length_of(run);
+    let stations = measured(run, length_m);
+    let pump = stations.iter().find(|one| one.what.is_none());
+    if let Some(place) = pump.and_then(|pump| way.at_share(pump.share(length_m))) {
+        way.pump = Some(place);
     }
 }
 

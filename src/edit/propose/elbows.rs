@@ -50,7 +50,7 @@ pub fn elbows(corners: &[Corner]) -> Elbows {
 }
 
 /// Adjusts the elbows of a run to its new route by the difference between the routes. Other elbows stay.
-pub fn follow_route(run: &mut Run, before: &[Corner], after: &[Corner]) {
+pub fn fit_to_route(run: &mut Run, before: &[Corner], after: &[Corner]) {
     let (old, new) = (elbows(before), elbows(after));
     change(&mut run.fittings, QUARTER, old.quarters, new.quarters);
     change(&mut run.fittings, EIGHTH, old.eighths, new.eighths);

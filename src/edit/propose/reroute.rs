@@ -1,7 +1,7 @@
 //! Changes the route of a run: moves, adds or removes a corner. Elbows and length follow.
 
 use super::about;
-use super::elbows::follow_route;
+use super::elbows::fit_to_route;
 use crate::edit::field::no_part;
 use crate::edit::intent::shift::up;
 use crate::edit::{Edit, EditError};
@@ -67,7 +67,7 @@ pub fn place_end(
     after.end_mut(end).place = Some(Place { x_m, y_m, ..old });
     after.length_m = None;
     let (old, new) = (layout.corners_of(before), layout.corners_of(&after));
-    follow_route(&mut after, &old, &new);
+    fit_to_route(&mut after, &old, &new);
     crate::edit::replace(layout, after, about("Move an end of ", run, ""))
 }
 
@@ -98,6 +98,6 @@ fn changed(
     after.route = corners;
     after.length_m = None;
     let (old, new) = (layout.corners_of(before), layout.corners_of(&after));
-    follow_route(&mut after, &old, &new);
+    fit_to_route(&mut after, &old, &new);
     crate::edit::replace(layout, after, name)
 }

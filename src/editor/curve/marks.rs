@@ -1,6 +1,6 @@
 //! The marks on the axes of a picture, as clicked and typed.
 
-use super::{AxisMark, CurveRefusal, DefaultUnits, Dot, InputPosition, TracedSheet};
+use super::{AxisMark, CurveRefusal, DefaultUnits, Dot, InputPosition, SheetAxes};
 use crate::units::{Quantity, read_in};
 
 /// Names of the four marks, in the order in which they are clicked.
@@ -48,7 +48,7 @@ impl Marks {
     ///
     /// # Errors
     /// A mark that is not clicked; a value that cannot be read, at [`InputPosition::Flow`] or [`InputPosition::Head`] of 0 or 1.
-    pub fn sheet(&self, bare: DefaultUnits<'_>) -> Result<TracedSheet, CurveRefusal> {
+    pub fn sheet(&self, bare: DefaultUnits<'_>) -> Result<SheetAxes, CurveRefusal> {
         let mark = |index: usize| -> Result<AxisMark, CurveRefusal> {
             let at = self.at.get(index).copied().flatten().ok_or_else(|| {
                 let name = MARKS.get(index).map_or("mark", |name| name).to_lowercase();
@@ -67,7 +67,7 @@ impl Marks {
             Ok(AxisMark { at, value })
         };
         let (flow, head) = ([mark(0)?, mark(1)?], [mark(2)?, mark(3)?]);
-        let sheet = TracedSheet { flow, head };
+        let sheet = SheetAxes { flow, head };
         sheet.check()?;
         Ok(sheet)
     }

@@ -15,7 +15,7 @@ pub use label::label;
 pub use marks::{MARKS, Marks};
 pub use points::points;
 pub use table::{Table, table};
-pub use trace::{AxisMark, Dot, TracedSheet, traced};
+pub use trace::{AxisMark, Dot, SheetAxes, read_points};
 pub use typed::{typed, usual_units};
 
 use crate::units::UnitSystem;

@@ -33,7 +33,7 @@ pub struct AxisMark {
 
 /// The axes of a data sheet in a picture.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct TracedSheet {
+pub struct SheetAxes {
     /// Two marks on the flow axis, m³/s.
     pub flow: [AxisMark; 2],
     /// Two marks on the head axis, metres.
@@ -55,7 +55,7 @@ fn length(a: PixelVector) -> f64 {
     a.0.hypot(a.1)
 }
 
-impl TracedSheet {
+impl SheetAxes {
     /// Checks that the marks define both scales.
     ///
     /// # Errors
@@ -123,8 +123,8 @@ impl TracedSheet {
 /// Positions slightly below 0 count as on the axis, because nobody clicks exactly.
 ///
 /// # Errors
-/// As [`TracedSheet::check`]; a position far below 0; two positions of one flow; fewer than two.
-pub fn traced(sheet: &TracedSheet, dots: &[Dot]) -> Result<CurveForm, CurveRefusal> {
+/// As [`SheetAxes::check`]; a position far below 0; two positions of one flow; fewer than two.
+pub fn read_points(sheet: &SheetAxes, dots: &[Dot]) -> Result<CurveForm, CurveRefusal> {
     sheet.check()?;
     let span = |[first, second]: [AxisMark; 2]| (second.value - first.value).abs();
     let (flow_span, head_span) = (span(sheet.flow), span(sheet.head));

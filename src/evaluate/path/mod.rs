@@ -1,13 +1,11 @@
-//! Paths of runs: the way that water takes from part to part, and the shortest where it takes none.
+//! Paths of runs: the path that water takes from part to part, and the shortest where it takes none.
 
 mod search;
 
+use crate::evaluate::NO_FLOW_M3_S;
 use crate::layout::{Id, Layout};
 use crate::states::report::StateReport;
 use std::collections::HashMap;
-
-/// Less than this is no flow, m³/s.
-const STILL_M3_S: f64 = 1e-7;
 
 /// Why there is no path.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -16,16 +14,16 @@ pub enum NoPath {
     Unknown(Id),
     /// No runs lead from the first to the second.
     NotJoined(Id, Id),
-    /// The layout has no run, or the part that was named has none.
+    /// The layout has no run, or the named part has none.
     NoRun,
 }
 
-/// Where the runs of a layout lead, and which way water flows in them.
+/// The graph of the runs of a layout, with the direction of flow in them.
 pub struct Paths<'a> {
     layout: &'a Layout,
     nodes: HashMap<&'a Id, usize>,
     edges: Vec<Edge>,
-    /// Numbers of the edges at each node.
+    /// Indices of the edges at each node.
     at: Vec<Vec<usize>>,
 }
 
@@ -46,7 +44,7 @@ impl Edge {
         }
     }
 
-    /// What flows away from `node` in it, m³/s; negative: towards it.
+    /// Flow away from `node` in it, m³/s; negative: towards it.
     fn away_m3_s(&self, node: usize) -> f64 {
         if self.ends[0] == node {
             self.flow_m3_s
@@ -55,10 +53,10 @@ impl Edge {
         }
     }
 
-    /// Its ends as the water goes; as drawn where none does.
+    /// Its ends in the direction of flow; as drawn without flow.
     fn with_flow(&self) -> [usize; 2] {
         let [from, to] = self.ends;
-        if self.flow_m3_s < -STILL_M3_S {
+        if self.flow_m3_s < -NO_FLOW_M3_S {
             [to, from]
         } else {
             [from, to]
@@ -66,7 +64,7 @@ impl Edge {
     }
 }
 
-/// One thing that a path passes: where it comes to it, the run that it then is, where it leaves it.
+/// One part of a path: where the path reaches it, the run where it is one, and where the path leaves it.
 #[derive(Clone, Copy)]
 struct PathStop {
     enters: usize,
@@ -76,21 +74,21 @@ struct PathStop {
 
 impl<'a> Paths<'a> {
     /// The paths of a layout. `report`: of a state in which water flows; without one, and for runs that are not
-    /// in it, nothing does.
+    /// in it, there is no flow.
     pub fn of(layout: &'a Layout, report: Option<&StateReport>) -> Paths<'a> {
         let vessels = layout.vessels.iter().map(|part| &part.id);
         let joints = layout.joints.iter().map(|part| &part.id);
         let fixed = layout.fixed.iter().map(|part| &part.id);
         let parts = vessels.chain(joints).chain(fixed);
         let nodes: HashMap<&Id, usize> = parts.enumerate().map(|(at, id)| (id, at)).collect();
-        let runs = report.map(|report| &report.runs);
+        let runs = report.map(|report| &report.real().runs);
         let told: HashMap<&Id, (f64, f64)> = runs
             .into_iter()
             .flatten()
             .map(|run| (&run.id, (run.flow_m3_s, run.length_m)))
             .collect();
         let mut at = vec![Vec::new(); nodes.len() + 1];
-        // A run whose end is nowhere leads to a place of its own that nothing else leads to.
+        // A run with a missing end leads to a node of its own that nothing else leads to.
         let nowhere = nodes.len();
         let edges: Vec<Edge> = layout
             .runs
@@ -122,11 +120,11 @@ impl<'a> Paths<'a> {
     }
 
     /// Through all `parts` in their order, be they vessels, joints, fixed levels, runs or pumps: between two of
-    /// them the way that the water takes, of several the one with most water; else the shortest. A run is passed
-    /// as its water goes where both are possible. Of one part: [`Paths::through`].
+    /// them the path of the water, of several the one with most water; else the shortest. A run is passed
+    /// in its direction of flow where both are possible. For one part: [`Paths::through`].
     ///
     /// # Errors
-    /// A part that is not there, two that nothing joins, or a part without runs.
+    /// A missing part, two parts without a connection, or a part without runs.
     pub fn along(&self, parts: &[Id]) -> Result<Vec<Id>, NoPath> {
         let [first, rest @ ..] = parts else {
             return self.main();
@@ -159,8 +157,8 @@ impl<'a> Paths<'a> {
         Ok(self.named(&runs))
     }
 
-    /// The way of the most water: from the discharge of the pump with most flow down to what it draws from, and
-    /// through it. Without a pump that runs: the same through the run with most flow, up and down as far as water
+    /// The path of the most water: from the discharge of the pump with most flow down to what it draws from, and
+    /// through it. Without a running pump: the same through the run with most flow, up and down as far as water
     /// flows.
     ///
     /// # Errors
@@ -175,11 +173,11 @@ impl<'a> Paths<'a> {
         Ok(self.named(&self.through_run(run)))
     }
 
-    /// The way of the most water through one part: from the discharge of the pump over it to what the pump draws
-    /// from, and through the pump. Where there is no such way: up and down as far as water flows.
+    /// The path of the most water through one part: from the discharge of the pump over it to what the pump draws
+    /// from, and through the pump. Where there is no such path: up and down as far as water flows.
     ///
     /// # Errors
-    /// A part that is not there or has no run.
+    /// A part that is missing or has no run.
     pub fn through(&self, part: &Id) -> Result<Vec<Id>, NoPath> {
         if let Some(run) = self.run(part) {
             return Ok(self.named(&self.through_run(run)));
@@ -203,7 +201,7 @@ impl<'a> Paths<'a> {
             way
         });
         if way.is_empty() {
-            // Nothing flows there: one of its runs, as it was drawn.
+            // No flow there: one of its runs, as it was drawn.
             let runs = self.at.get(node).and_then(|runs| runs.first());
             return runs.map(|run| self.named(&[*run])).ok_or(NoPath::NoRun);
         }
@@ -234,7 +232,7 @@ impl<'a> Paths<'a> {
         })
     }
 
-    /// A way from the discharge of the main pump to its suction, and the run of the pump at its end; none where
+    /// A path from the discharge of the main pump to its suction, and the run of the pump at its end; none where
     /// no pump runs.
     fn round(&self, way: impl Fn(usize, usize) -> Option<Vec<usize>>) -> Option<Vec<usize>> {
         let run = self.pump_run()?;
@@ -247,7 +245,7 @@ impl<'a> Paths<'a> {
     /// The run of the pump with most flow; none where no pump has any.
     fn pump_run(&self) -> Option<usize> {
         let runs = self.layout.runs.iter().enumerate();
-        let pumped = runs.filter(|(at, run)| run.pump.is_some() && self.size(*at) > STILL_M3_S);
+        let pumped = runs.filter(|(at, run)| run.pump.is_some() && self.size(*at) > NO_FLOW_M3_S);
         let pumped = pumped.map(|(at, _)| at);
         pumped.max_by(|a, b| self.size(*a).total_cmp(&self.size(*b)))
     }
@@ -256,7 +254,7 @@ impl<'a> Paths<'a> {
         self.edges.get(run).map_or(0.0, |edge| edge.flow_m3_s.abs())
     }
 
-    /// The number of a run, or of the run of a pump.
+    /// The index of a run, or of the run of a pump.
     fn run(&self, id: &Id) -> Option<usize> {
         let mut runs = self.layout.runs.iter();
         runs.position(|run| run.id == *id || run.pump.as_ref().is_some_and(|pump| pump.id == *id))
@@ -288,7 +286,7 @@ impl<'a> Paths<'a> {
         }
     }
 
-    /// What a run costs that is passed against its water.
+    /// The cost of passing a run against its flow.
     fn against(&self, stop: &PathStop) -> PathCost {
         let edge = stop.run.and_then(|run| self.edges.get(run));
         let against = edge.is_some_and(|edge| edge.with_flow() != [stop.enters, stop.leaves]);
@@ -298,7 +296,7 @@ impl<'a> Paths<'a> {
         }
     }
 
-    /// A way that goes on to a stop.
+    /// A path extended to a stop.
     fn joined(
         &self,
         (cost, runs, node): &(PathCost, Vec<usize>, usize),
@@ -322,7 +320,7 @@ impl<'a> Paths<'a> {
     }
 }
 
-/// What a way costs: legs that no water takes, and then its length.
+/// The cost of a path: its legs without flow, and then its length.
 #[derive(Clone, Copy)]
 struct PathCost {
     dry: usize,

@@ -1,27 +1,28 @@
-//! The search for ways, by the numbers of parts and runs.
+//! The path search, by indices of parts and runs.
 
-use super::{Edge, Paths, STILL_M3_S};
+use super::{Edge, Paths};
+use crate::evaluate::NO_FLOW_M3_S;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 impl Paths<'_> {
-    /// The way of the water from one node to another whose least flow is largest; none where no water goes.
+    /// The path of the water from one node to another whose smallest flow is largest; none without a flow.
     pub(super) fn widest(&self, from: usize, to: usize) -> Option<Vec<usize>> {
-        // The best is that with the least flow cut off: large flows are near, and then short ways.
+        // Cost: the reciprocal of the smallest flow on the path first, and then its length.
         self.search((from, to), |edge, node, so_far| {
             let away = edge.away_m3_s(node);
-            (away > STILL_M3_S).then(|| (so_far.0.max(1.0 / away), so_far.1 + edge.length_m))
+            (away > NO_FLOW_M3_S).then(|| (so_far.0.max(1.0 / away), so_far.1 + edge.length_m))
         })
     }
 
-    /// The shortest way, whatever flows.
+    /// The shortest path, whatever flows.
     pub(super) fn shortest(&self, from: usize, to: usize) -> Option<Vec<usize>> {
         self.search((from, to), |edge, _, so_far| {
             Some((0.0, so_far.1 + edge.length_m))
         })
     }
 
-    /// The cheapest way by a cost that never falls along it.
+    /// The cheapest path by a cost that never decreases along it.
     fn search(
         &self,
         (from, to): (usize, usize),
@@ -65,7 +66,7 @@ impl Paths<'_> {
         Some(runs)
     }
 
-    /// Along the largest flow out of each part, until there is none or it comes where it was.
+    /// Along the largest flow out of each part, until there is none or the path returns to itself.
     pub(super) fn down_from(&self, node: usize, passed: &[usize]) -> Vec<usize> {
         self.greedy(node, passed, 1.0)
     }
@@ -86,7 +87,7 @@ impl Paths<'_> {
             let flows = here.filter_map(|run| {
                 let edge = self.edges.get(*run)?;
                 let away = edge.away_m3_s(node) * sign;
-                (away > STILL_M3_S).then_some((*run, edge.other(node), away))
+                (away > NO_FLOW_M3_S).then_some((*run, edge.other(node), away))
             });
             let Some((run, next, _)) = flows.max_by(|a, b| a.2.total_cmp(&b.2)) else {
                 return way;
@@ -100,7 +101,7 @@ impl Paths<'_> {
         }
     }
 
-    /// Every part on a way that ends at `node`.
+    /// Every part on a path that ends at `node`.
     pub(super) fn passed(&self, way: &[usize], node: usize) -> Vec<usize> {
         let edges = way.iter().filter_map(|run| self.edges.get(*run));
         let mut all: Vec<usize> = edges.flat_map(|edge| edge.ends).collect();
@@ -109,7 +110,7 @@ impl Paths<'_> {
     }
 }
 
-/// A cost as a heap wants it.
+/// A cost in the form that a heap needs.
 #[derive(Clone, Copy, PartialEq)]
 struct HeapEntry(f64, f64);
 

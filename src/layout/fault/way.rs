@@ -51,8 +51,14 @@ fn valve(book: &mut FaultList, field: &str, set: &ValveSet, runs: &Runs<'_>) {
         book.add(
             format_args!("{field}.valve"),
             format!(
-                "`{field}.valve` is {}, and `{}` has {count} valves",
-                set.valve, set.run
+                "`{field}.valve` is {}, and `{}` has {}",
+                set.valve,
+                set.run,
+                match count {
+                    0 => "no valve".to_owned(),
+                    1 => "1 valve".to_owned(),
+                    many => format!("{many} valves"),
+                }
             ),
             "count the valves of the run from 0".into(),
         );

@@ -50,7 +50,10 @@ pub(super) const COLUMNS: [Column; 12] = [
 ];
 
 pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_>) -> Vec<Row> {
-    let told = report.map(|report| &report.pumps).into_iter().flatten();
+    let told = report
+        .map(|report| &report.real().pumps)
+        .into_iter()
+        .flatten();
     let told: HashMap<&Id, &PumpReport> = told.map(|one| (&one.id, one)).collect();
     let pumps = layout
         .runs

@@ -39,7 +39,10 @@ pub(super) const COLUMNS: [Column; 12] = [
 ];
 
 pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_>) -> Vec<Row> {
-    let told = report.map(|report| &report.runs).into_iter().flatten();
+    let told = report
+        .map(|report| &report.real().runs)
+        .into_iter()
+        .flatten();
     let told: HashMap<&Id, &RunReport> = told.map(|one| (&one.id, one)).collect();
     let row = |run: &Run| {
         let here = told.get(&run.id).copied();
@@ -56,7 +59,7 @@ pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_
             of(|one| Some(one.flow_m3_s)),
             of(|one| Some(one.velocity_m_s.abs())),
             of(|one| Some(one.loss_m.abs())),
-            told(|one| held_by(one.control)),
+            told(|one| limited_by(one.control)),
             told(|one| filled(one.regime)),
             of(RunReport::reserve),
             of(|one| Some(one.free_drop_m)),
@@ -80,7 +83,7 @@ fn size(run: &Run) -> String {
 }
 
 /// What limits a flow, in one word.
-fn held_by(control: Control) -> &'static str {
+fn limited_by(control: Control) -> &'static str {
     match control {
         Control::Inlet => "inlet",
         Control::Outlet => "losses",

@@ -39,9 +39,17 @@ pub(super) const COLUMNS: [Column; 11] = [
 pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_>) -> Vec<Row> {
     let told = report.map(|report| &report.vessels).into_iter().flatten();
     let told: HashMap<&Id, &VesselReport> = told.map(|one| (&one.id, one)).collect();
+    let real = report.map(|report| &report.real().vessels);
+    let real: HashMap<&Id, &VesselReport> = real
+        .into_iter()
+        .flatten()
+        .map(|one| (&one.id, one))
+        .collect();
     let row = |vessel: &crate::layout::Vessel| {
         let here = told.get(&vessel.id).copied();
-        let of = |value: fn(&VesselReport) -> Option<f64>| Cell::of(here.and_then(value));
+        let of = |value: fn(&VesselReport) -> Option<f64>| {
+            Cell::of(real.get(&vessel.id).copied().and_then(value))
+        };
         let level_m = here.and_then(|one| one.level_m);
         let stands_m = here.and_then(VesselReport::stands_m);
         // The walls as now drawn, the level as it was solved.

@@ -1,31 +1,30 @@
-//! Where the water of runs goes once nothing pushes it: down the way whose highest place is lowest.
+//! Where the water in runs drains when nothing drives it: along the path whose highest place is lowest.
 
 use super::volume::Slice;
 use crate::lower::Lowered;
 use crate::network::{Link, Node, Sense};
+use crate::states::SAME_HEIGHT_M;
+use crate::states::highest::highest;
 
-/// Heights closer than this are one, metres.
-const SAME_M: f64 = 1e-6;
-
-/// A run of a chain, with what stands in it.
+/// A run of a chain, with the water in it.
 pub(super) struct Piece<'a> {
-    /// Its place in the layout.
+    /// Its index in the layout.
     pub run: usize,
     /// Its water, from `from` to `to`.
     pub slices: &'a [Slice],
 }
 
-/// Where the water of a chain goes.
+/// Where the water of a chain drains.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Drained {
-    /// Nodes of vessels and held levels, and what comes to each, m³.
+    /// Nodes of vessels and fixed levels, and the volume that each receives, m³.
     pub to: Vec<(usize, f64)>,
-    /// What stays in each run, m³, in the order of the pieces: in low points, under the levels at the ends, and
+    /// Volume that stays in each run, m³, in the order of the pieces: in low points, below the levels at the ends, and
     /// behind check valves.
     pub stays_m3: Vec<f64>,
 }
 
-/// The best way down from a place.
+/// The best drain path from a place.
 #[derive(Clone, Copy)]
 struct DownwardPath {
     /// Its highest place, or the level at its end if that is higher, metres.
@@ -37,7 +36,7 @@ struct DownwardPath {
 }
 
 impl DownwardPath {
-    /// The same, begun further up behind a place of this height.
+    /// The same path extended upstream past a place of this height.
     fn over(self, height_m: f64) -> DownwardPath {
         DownwardPath {
             over_m: self.over_m.max(height_m),
@@ -47,7 +46,8 @@ impl DownwardPath {
 
     fn is_better(&self, other: &DownwardPath) -> bool {
         let apart_m = self.over_m - other.over_m;
-        apart_m < -SAME_M || (apart_m <= SAME_M && self.level_m < other.level_m - SAME_M)
+        apart_m < -SAME_HEIGHT_M
+            || (apart_m <= SAME_HEIGHT_M && self.level_m < other.level_m - SAME_HEIGHT_M)
     }
 }
 
@@ -58,7 +58,7 @@ fn better(one: Option<DownwardPath>, other: Option<DownwardPath>) -> Option<Down
     }
 }
 
-/// One run with the nodes at `from` and `to`, and whether water can go there through it.
+/// A run with the nodes at `from` and `to`, and whether water can reach each of them through it.
 struct DrainLink<'a> {
     nodes: [usize; 2],
     passes: [bool; 2],
@@ -66,7 +66,7 @@ struct DrainLink<'a> {
     slices: &'a [Slice],
 }
 
-/// Where the water in the runs of a chain goes, with the levels as in `head_m`.
+/// Where the water in the runs of a chain drains, with the levels in `head_m`.
 pub(super) fn drained(lowered: &Lowered, head_m: &[f64], pieces: &[Piece<'_>]) -> Drained {
     let pipes: Vec<DrainLink> = pieces
         .iter()
@@ -122,7 +122,7 @@ fn pipe<'a>(lowered: &Lowered, piece: &Piece<'a>) -> Option<DrainLink<'a>> {
     })
 }
 
-/// The best way from every joint: over one run after another, until none is better.
+/// The best path from every joint: relaxed over the runs until none improves.
 fn spread(pipes: &[DrainLink<'_>], ways: &mut [Option<DownwardPath>], lowered: &Lowered) {
     let is_joint = |node: usize| {
         matches!(
@@ -155,22 +155,28 @@ fn spread(pipes: &[DrainLink<'_>], ways: &mut [Option<DownwardPath>], lowered: &
     }
 }
 
-/// Adds what leaves a run to `to`; gives what stays, m³.
+/// Adds what leaves a run to `to`; returns what stays, m³.
 fn share_out(
     pipe: &DrainLink<'_>,
     ways: &[Option<DownwardPath>],
     to: &mut Vec<(usize, f64)>,
 ) -> f64 {
     let end = |end: usize| ways[pipe.nodes[end]].filter(|_| pipe.passes[end]);
-    let to_from = highest(pipe.slices.iter().map(|slice| slice.ends_m[0]));
-    let mut to_to = highest(pipe.slices.iter().rev().map(|slice| slice.ends_m[1]));
+    let to_from = highest(
+        f64::NEG_INFINITY,
+        pipe.slices.iter().map(|slice| slice.ends_m[0]),
+    );
+    let mut to_to = highest(
+        f64::NEG_INFINITY,
+        pipe.slices.iter().rev().map(|slice| slice.ends_m[1]),
+    );
     to_to.reverse();
     let mut stays_m3 = 0.0;
     for ((slice, over_from_m), over_to_m) in pipe.slices.iter().zip(to_from).zip(to_to) {
         let back = end(0).map(|way| way.over(over_from_m.max(slice.invert_m())));
         let on = end(1).map(|way| way.over(over_to_m.max(slice.invert_m())));
         match better(back, on) {
-            Some(way) if way.over_m <= slice.invert_m() + SAME_M => {
+            Some(way) if way.over_m <= slice.invert_m() + SAME_HEIGHT_M => {
                 match to.iter_mut().find(|(node, _)| *node == way.node) {
                     Some((_, sum_m3)) => *sum_m3 += slice.water_m3,
                     None => to.push((way.node, slice.water_m3)),
@@ -180,13 +186,4 @@ fn share_out(
         }
     }
     stays_m3
-}
-
-/// The highest of each height and all before it.
-fn highest(heights_m: impl Iterator<Item = f64>) -> Vec<f64> {
-    let so_far = heights_m.scan(f64::NEG_INFINITY, |so_far: &mut f64, height_m| {
-        *so_far = so_far.max(height_m);
-        Some(*so_far)
-    });
-    so_far.collect()
 }

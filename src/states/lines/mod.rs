@@ -1,4 +1,4 @@
-//! Runs fill first: what is dry in them at rest takes up water at a start and gives it back at a stop.
+//! Line fill: runs that are dry at rest take up water at a start and release it at a stop.
 //!
 //! Runs that meet at joints fill together, from free surface to free surface: until they are full nothing leaves them
 //! into a vessel. See `docs/method/line-fill.md`.
@@ -10,18 +10,17 @@ mod work;
 pub(super) use volume::{Slice, in_runs, sum_m3};
 pub(super) use work::LineSimulation;
 
-use super::runs::NO_FLOW_M3_S;
+use super::NO_FLOW_M3_S;
 use crate::layout::Layout;
 use crate::lower::Lowered;
 use crate::solve::NetworkState;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// Runs that take up less are as good as full, m³: a glassful.
-/// Common practice, no source.
+/// Volume below which runs count as full already, m³: a glassful. Common practice, no source.
 const LEAST_M3: f64 = 2e-4;
 
-/// What the runs of a layout take up, chain by chain.
+/// The volumes that the runs of a layout take up, chain by chain.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct FillingLines {
     chains: Vec<Chain>,
@@ -30,33 +29,33 @@ pub(super) struct FillingLines {
 /// Runs that fill together.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Chain {
-    /// Their places in the layout.
+    /// Their indices in the layout.
     runs: Vec<usize>,
     /// Those of them that end at a vessel, and the end of the link there at which water leaves.
     outlets: Vec<(usize, usize)>,
-    /// What they take up on top of what stands in them at rest, m³.
+    /// Volume that they take up in excess of what stands in them at rest, m³.
     takes_m3: f64,
-    /// What stands in each at rest, m³.
+    /// Volume that stands in each at rest, m³.
     at_rest_m3: Vec<f64>,
     /// The water in each once it is full.
     full: Vec<Vec<Slice>>,
-    /// What flows out of them then, m³/s.
+    /// Outflow once they are full, m³/s.
     flow_m3_s: f64,
     /// One of them has a pump.
     pumped: bool,
 }
 
-/// What the runs have taken up.
+/// The water that the runs have taken up.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct LineWater {
-    /// What could be taken up; none where nobody asked.
+    /// The volumes that could be taken up; none where they were not computed.
     pub lines: Option<Arc<FillingLines>>,
     /// By chain, m³.
     pub taken_m3: Vec<f64>,
 }
 
 impl LineWater {
-    /// Empty but for what stands in the runs at rest.
+    /// Empty except for what stands in the runs at rest.
     pub fn at_rest(lines: FillingLines) -> LineWater {
         LineWater {
             taken_m3: vec![0.0; lines.chains.len()],
@@ -64,20 +63,20 @@ impl LineWater {
         }
     }
 
-    /// All that the runs have taken up, m³.
+    /// Total volume that the runs have taken up, m³.
     pub fn sum_m3(&self) -> f64 {
         self.taken_m3.iter().sum()
     }
 }
 
 impl FillingLines {
-    /// The runs that `running` fills, a network with its levels and flows, and that were not full at `rest`.
+    /// The runs that are filled in `running`, a network with its levels and flows, and were not full at `rest`.
     pub fn of(
         layout: &Layout,
         rest: &NetworkState,
         running: (&Lowered, &NetworkState),
     ) -> FillingLines {
-        // Of the same pipes: those of a pump that stands are taken to lie otherwise where no corners are given.
+        // For the same pipes: those of a stopped pump are assumed to lie differently where no corners are given.
         let at_rest = in_runs(layout, running.0, rest);
         let full = in_runs(layout, running.0, running.1);
         let mut chains: BTreeMap<usize, Chain> = BTreeMap::new();
@@ -106,7 +105,7 @@ impl FillingLines {
         }
     }
 
-    /// All that they take up, m³.
+    /// Total volume that they take up, m³.
     pub fn sum_m3(&self) -> f64 {
         self.chains.iter().map(|chain| chain.takes_m3).sum()
     }
@@ -126,8 +125,8 @@ impl Chain {
     }
 }
 
-/// The end of a link at which its flow comes into a vessel; none where it comes to a joint, to a level that is held,
-/// or back to where it came from.
+/// The end of a link at which its flow enters a vessel; none where it enters a joint or a fixed level,
+/// or returns to where it came from.
 fn outlet(lowered: &Lowered, link: usize, flow: f64) -> Option<usize> {
     let (source, target) = lowered.network.edge_endpoints((link as u32).into())?;
     let end = usize::from(flow > 0.0);

@@ -26,7 +26,7 @@ pub(in crate::states) fn in_runs(
     end: &NetworkState,
 ) -> Vec<Vec<Slice>> {
     along_runs(layout, lowered, end, |run, facts, levels| {
-        // What a pump pushes is full, also where its intake holds it back.
+        // A pumped run is full, even where its intake limits the flow.
         let flows = run.flow_m3_s != 0.0;
         let pushed = flows && run.profile.is_empty() && (facts.pump_on || facts.pumped);
         let is_full = run.regime == Regime::Full || pushed;
@@ -41,7 +41,7 @@ impl Slice {
     }
 }
 
-/// All water of slices, m³.
+/// Total water of slices, m³.
 pub(in crate::states) fn sum_m3(slices: &[Slice]) -> f64 {
     slices.iter().map(|slice| slice.water_m3).sum()
 }

@@ -1,4 +1,4 @@
-//! Runs that fill and empty while a layout is followed in time.
+//! Runs that fill and empty during a simulation.
 
 use super::drain::{Drained, Piece, drained};
 use super::{Chain, FillingLines, LineWater};
@@ -6,29 +6,29 @@ use crate::lower::Lowered;
 use crate::solve::{LineFill, NetworkState, System, Trace, TraceOptions, trace};
 use std::sync::Arc;
 
-/// Share of what a chain takes up that it may lack and count as full.
+/// Relative shortfall at which a chain counts as full.
 const CLOSE: f64 = 2e-3;
-/// A chain that a pump left empties as quickly as it flowed; gravity runs, which go on carrying what comes down, in
-/// so many times that. A choice: what they let go must not look like a flood.
+/// A chain whose pump stopped empties as fast as it flowed; gravity runs, which go on carrying what comes down, take
+/// this many times longer. A choice: what they release must not look like a flood.
 const SLOWER: f64 = 10.0;
 /// Shortest time in which anything empties, s.
 const LEAST_S: f64 = 10.0;
-/// Flow through a pump that stands that holds its run full, m³/s.
+/// Flow through a stopped pump above which its run stays full, m³/s.
 const SIPHONS_M3_S: f64 = 1e-7;
-/// Until it is asked again whether a run still siphons: the first time, s, twice that each time after, and how often.
+/// Interval after which a run is checked again for siphoning: the first one, s, its growth factor, and how often.
 const ASK_AGAIN_S: f64 = 60.0;
 const MOST_ASKED: usize = 12;
-/// Less is no water that would be worth emptying, m³.
+/// Volume below which emptying is not worthwhile, m³.
 const TRIFLE_M3: f64 = 1e-7;
 
-/// How the runs of a chain stand.
+/// The stage of the runs of a chain.
 #[derive(Clone, Debug, PartialEq)]
 enum Stage {
-    /// They let through what comes.
+    /// They pass what arrives.
     Full,
     /// They fill.
     Filling,
-    /// They have let go what they could.
+    /// They have released what they could.
     Empty,
     /// They empty.
     Emptying(Emptying),
@@ -38,32 +38,32 @@ enum Stage {
 struct Emptying {
     began_s: f64,
     takes_s: f64,
-    /// What was in them when that began, and what stays, m³.
+    /// Volume in them when that began, and volume that stays, m³.
     from_m3: f64,
     stays_m3: f64,
-    /// Nodes and what flows to them, m³/s.
+    /// Nodes and the flow to each, m³/s.
     feeds: Vec<(usize, f64)>,
 }
 
-/// The runs while a layout is followed.
+/// The filling and emptying of runs during a simulation.
 #[derive(Clone, Debug)]
 pub(in crate::states) struct LineSimulation {
     lines: Arc<FillingLines>,
     pub taken_m3: Vec<f64>,
     stages: Vec<Stage>,
-    /// The chains that the trace under way fills.
+    /// The chains that fill in the current simulation piece.
     fills: Vec<usize>,
-    /// When it is asked again whether runs still siphon, s, and how often it was.
+    /// Time at which runs are checked again for siphoning, s, and how often they were.
     ask_again_s: Option<f64>,
     asked: usize,
     /// A chain became empty at the end of the last piece.
     ended: bool,
-    /// What came to each node from runs that emptied, m³.
+    /// Volume that each node received from runs that emptied, m³.
     pub emptied_m3: Vec<(usize, f64)>,
 }
 
 impl LineSimulation {
-    /// From what the runs hold at first.
+    /// From the initial water in the runs.
     pub fn begin(water: &LineWater) -> LineSimulation {
         let lines = water.lines.clone().unwrap_or_default();
         let stage = |(chain, taken_m3): (&Chain, &f64)| {
@@ -90,7 +90,7 @@ impl LineSimulation {
         }
     }
 
-    /// What the runs hold now.
+    /// The water that the runs now hold.
     pub fn water(&self) -> LineWater {
         LineWater {
             lines: Some(self.lines.clone()),
@@ -98,7 +98,7 @@ impl LineSimulation {
         }
     }
 
-    /// Sets right what pumps have changed that started or stopped.
+    /// Updates the stages after pumps have started or stopped.
     pub fn switch(&mut self, lowered: &Lowered, (now, time_s): (&NetworkState, f64)) {
         if self.stages.is_empty() {
             return;
@@ -130,7 +130,7 @@ impl LineSimulation {
         self.ask_later(siphons, time_s);
     }
 
-    /// A siphon ends without anything that switches: it is looked at again, later each time.
+    /// A siphon ends without a switch event: it is checked again, at growing intervals.
     fn ask_later(&mut self, siphons: bool, time_s: f64) {
         let waits = self.ask_again_s.is_some_and(|at_s| at_s > time_s);
         if !siphons {
@@ -169,7 +169,7 @@ impl LineSimulation {
         };
     }
 
-    /// The network as the runs stand, with its filling and emptying.
+    /// The network at the present stages, with its filling and emptying.
     pub fn system<'n>(&mut self, lowered: &'n Lowered) -> System<'n> {
         let system = System::new(&lowered.network);
         if self.stages.is_empty() {
@@ -196,7 +196,7 @@ impl LineSimulation {
         system.with_lines(fills, &emptied)
     }
 
-    /// How long nothing changes by itself, s; none: for ever.
+    /// Time for which nothing changes by itself, s; none: for ever.
     pub fn until_s(&self, time_s: f64) -> Option<f64> {
         let ends = self.stages.iter().filter_map(|stage| match stage {
             Stage::Emptying(emptying) => Some(emptying.began_s + emptying.takes_s - time_s),
@@ -208,7 +208,7 @@ impl LineSimulation {
             .map(|left_s| left_s.max(1e-3))
     }
 
-    /// Books a piece that ended at `time_s`.
+    /// Records a piece that ended at `time_s`.
     pub fn take(&mut self, piece: &Trace, time_s: f64) {
         for (&index, taken_m3) in self.fills.iter().zip(&piece.taken_m3) {
             self.taken_m3[index] += taken_m3;
@@ -239,7 +239,7 @@ impl LineSimulation {
         }
     }
 
-    /// After a piece in which nothing switched: whether there is more to come. `still`: nothing moves.
+    /// Whether the simulation goes on after a piece without a switch event. `still`: nothing moves.
     pub fn goes_on(
         &mut self,
         lowered: &Lowered,
@@ -255,7 +255,7 @@ impl LineSimulation {
         let mut more = false;
         for (index, chain) in lines.chains.iter().enumerate() {
             match self.stages[index] {
-                // So little comes that it would take for ever, or a level rises for ever.
+                // So little arrives that filling would take for ever, or a level rises for ever.
                 Stage::Filling => {
                     self.stages[index] = Stage::Full;
                     more = true;
@@ -277,7 +277,7 @@ impl LineSimulation {
 }
 
 impl Chain {
-    /// What leaves the runs, which have taken up `taken_m3`: the nodes it goes to, and all of it, m³.
+    /// Outflow from runs that have taken up `taken_m3`: the receiving nodes, and the total, m³.
     fn leaves(&self, lowered: &Lowered, head_m: &[f64], taken_m3: f64) -> (Vec<(usize, f64)>, f64) {
         let pieces: Vec<Piece> = self
             .runs
@@ -302,7 +302,7 @@ impl Chain {
     }
 }
 
-/// Whether a pump keeps the runs full: one of their own; for runs that only fall, any. Where there are no pumps water
+/// Whether a pump keeps the runs full: one of their own; for gravity runs, any. Where there are no pumps water
 /// comes by itself.
 fn is_driven(lowered: &Lowered, chain: &Chain) -> bool {
     let facts = &lowered.origin.run_facts;
@@ -317,7 +317,7 @@ fn is_driven(lowered: &Lowered, chain: &Chain) -> bool {
     pumps.peek().is_none() || pumps.any(|facts| facts.pump_on)
 }
 
-/// The flows just after something switched; those before where they cannot be found.
+/// The flows just after a switch; those before where they do not converge.
 fn flows_now(lowered: &Lowered, now: &NetworkState) -> Vec<f64> {
     const BLINK_S: f64 = 1e-6;
     let blink = TraceOptions {

@@ -1,8 +1,8 @@
-//! Films: a course that can be looked at at any moment, as a whole report.
+//! Interpolated series: a trajectory that gives a whole report at any moment.
 //!
-//! Between two kept moments at which everything stands alike levels and flows go straight, the levels by the
-//! water in their vessels, so that none is made or lost. Where rounds were leapt over, a moment is that of the
-//! last round before, with what the rounds since have moved.
+//! Between two kept moments with the same modes, levels and flows are interpolated linearly, the levels by the
+//! water in their vessels, so that none is gained or lost. Within a cycle extrapolation, a moment is that of the
+//! last simulated cycle, plus the volumes that the cycles since have moved.
 
 mod moment;
 mod thin;
@@ -18,32 +18,32 @@ use crate::layout::{Id, Layout};
 use crate::lower::Lowered;
 use crate::solve::Trajectory;
 
-/// Numbers that a film may hold, about 32 MB: where a course has more, moments between two events are left out,
-/// and the moments at which something happens never.
+/// Maximum count of stored numbers, about 32 MB: where a trajectory has more, moments between two events are left out,
+/// but never the moments of events.
 const MOST_NUMBERS: usize = 4_000_000;
-/// Moments that it may hold in any case, and at most.
+/// Moments that are kept in any case, and the maximum.
 const MOST_MOMENTS: [usize; 2] = [200, 3000];
-/// Less than this over a rim is none, m³/s.
+/// Flow over a rim below which it counts as none, m³/s.
 const SPILL_M3_S: f64 = 1e-7;
 
-/// A course that can be looked at at any moment.
+/// A trajectory that can be evaluated at any moment.
 #[derive(Clone, Debug)]
 pub struct InterpolatedSeries {
     layout: Layout,
     state: State,
-    /// The networks, one for each way in which the switches stood.
+    /// The networks, one for each combination of modes.
     stands: Vec<SwitchPeriod>,
-    /// First moment, and place in `stands`, of each stretch in which nothing switched.
+    /// First moment, and index in `stands`, of each interval without a switch.
     scenes: Vec<(usize, usize)>,
     course: Trajectory,
     leaps: Vec<ExtrapolatedCycles>,
     told: Vec<Event>,
     still_since_s: Option<f64>,
-    /// Where the round at its end began, and the length of one, s.
+    /// Start of the limit cycle at its end, and its period, s.
     round: Option<(f64, f64)>,
 }
 
-/// The layout as it is while its switches stand so.
+/// The layout in one combination of modes.
 #[derive(Clone, Debug)]
 struct SwitchPeriod {
     modes: Vec<SwitchMode>,
@@ -52,7 +52,7 @@ struct SwitchPeriod {
     stopped: Vec<(Id, Standing)>,
 }
 
-/// Follows `turn` from `from`, as the state does that it belongs to, and keeps every moment: a start from the
+/// Simulates `turn` from `from`, as the state that it belongs to, and keeps every moment: a start from the
 /// levels at rest, else from the running state. `both`: walls as built, or tall.
 pub fn series(
     layout: &Layout,
@@ -65,7 +65,7 @@ pub fn series(
     series_within(layout, both, from, turn, most)
 }
 
-/// The same with at most so many moments, but for those at which something happens.
+/// The same with at most so many moments, not counting those of events.
 pub fn series_within(
     layout: &Layout,
     both: &PumpsOnAndOff,
@@ -101,7 +101,7 @@ pub fn series_within(
     Ok(InterpolatedSeries::of(layout, turn, (stands, scenes), way))
 }
 
-/// How many moments of a network of this size are kept.
+/// Number of moments kept for a network of this size.
 fn most_moments(nodes: usize, links: usize) -> usize {
     let numbers = 2 * (nodes + links);
     let [least, most] = MOST_MOMENTS;
@@ -134,8 +134,8 @@ impl InterpolatedSeries {
         }
     }
 
-    /// The last round of a course that goes round for ever, from 0, as the state *running*; none where it comes to
-    /// an end.
+    /// The last period of a trajectory that ends in a limit cycle, from 0, as the state *running*; none where it
+    /// reaches a steady state.
     pub fn round_of(&self) -> Option<InterpolatedSeries> {
         let (began_s, _) = self.round?;
         let mut round = self.clone();
@@ -144,12 +144,12 @@ impl InterpolatedSeries {
         Some(round)
     }
 
-    /// The state whose course it is.
+    /// The state whose trajectory it is.
     pub fn state(&self) -> State {
         self.state
     }
 
-    /// The layout that it is of.
+    /// Its layout.
     pub fn layout(&self) -> &Layout {
         &self.layout
     }
@@ -159,23 +159,23 @@ impl InterpolatedSeries {
         self.course.times_s.last().copied().unwrap_or(0.0)
     }
 
-    /// Since when nothing moved any more, s; none where something did at the end.
+    /// Time since which nothing has moved, s; none where something did at the end.
     pub fn still_since_s(&self) -> Option<f64> {
         self.still_since_s
     }
 
-    /// Length of the round that it ends in, s; a mean where no two are the same. None where it comes to rest, or
-    /// to the end of the time that is looked at.
+    /// Period of the limit cycle that it ends in, s; a mean where no two are the same. None where it reaches a steady
+    /// state, or the end of the simulated time.
     pub fn period_s(&self) -> Option<f64> {
         self.round.map(|(_, period_s)| period_s)
     }
 
-    /// What happened, in its order.
+    /// The events, in order of time.
     pub fn events(&self) -> &[Event] {
         &self.told
     }
 
-    /// The vessel that is the first to spill, and when, s; one that spills as it begins does so at 0.
+    /// The vessel that is the first to spill, and when, s; one that spills initially does so at 0.
     pub fn first_spill(&self) -> Option<(&Id, f64)> {
         let vessels = self.layout.vessels.iter().enumerate();
         let mut spilling = vessels.filter(|(vessel, _)| {
@@ -194,13 +194,13 @@ impl InterpolatedSeries {
         Some((first.about.first()?, first.time_s))
     }
 
-    /// The moments that are kept, s; where something switches there are two, just before and just after.
+    /// The kept moments, s; at a switch there are two, just before and just after.
     pub fn times_s(&self) -> &[f64] {
         &self.course.times_s
     }
 
-    /// Level of a vessel, by its place in the layout, at each of [`Film::times_s`], metres; nothing where there is
-    /// no such vessel.
+    /// Level of a vessel, by its index in the layout, at each of [`InterpolatedSeries::times_s`], metres; empty
+    /// where there is no such vessel.
     pub fn levels_m(&self, vessel: usize) -> impl Iterator<Item = f64> + '_ {
         let lowered = self.stands.first().map(|stand| &stand.lowered);
         let node =
@@ -217,7 +217,7 @@ impl InterpolatedSeries {
         self.origin()?.rims.get(vessel).copied().flatten()
     }
 
-    /// Which number belongs to which part: alike in all networks.
+    /// The mapping of parts to indices: the same in all networks.
     fn origin(&self) -> Option<&crate::lower::Origin> {
         self.stands.first().map(|stand| &stand.lowered.origin)
     }

@@ -1,4 +1,4 @@
-//! One moment of a film.
+//! One moment of an interpolated series.
 
 use super::{InterpolatedSeries, SPILL_M3_S, SwitchPeriod};
 use crate::layout::Id;
@@ -8,7 +8,7 @@ use crate::states::report::StateReport;
 use crate::states::simulate::Simulated;
 use crate::states::{OVER_M, pumps, report_of, vessels};
 
-/// A moment, before it is told of parts.
+/// A moment, before it is converted to a report by part.
 struct Moment<'f> {
     stand: &'f SwitchPeriod,
     point: NetworkState,
@@ -17,8 +17,8 @@ struct Moment<'f> {
 }
 
 impl InterpolatedSeries {
-    /// What stands at a moment, as the state tells it of its end; held within the film. Of what spills
-    /// [`StateReport::vessels`] have what has left by then, and what leaves just then.
+    /// The report at a moment, in the form of that at the end of a state; the moment is clamped to the series. For
+    /// spilling vessels, [`StateReport::vessels`] has the volume spilled by then, and the spill at that moment.
     pub fn at(&self, time_s: f64) -> StateReport {
         let Some(moment) = self.moment(time_s) else {
             return StateReport::empty(self.state);
@@ -61,7 +61,7 @@ impl InterpolatedSeries {
         let Some(leap) = self.leaps.iter().find(inside) else {
             return self.kept(time_s);
         };
-        // The moment of the round before the leap that is as far into its round.
+        // The moment at the same phase of the cycle before the extrapolation.
         let into_s = time_s - leap.from_s;
         let rounds = (into_s / leap.round_s).floor() + 1.0;
         let mut moment = self.kept(time_s - rounds * leap.round_s)?;
@@ -80,7 +80,7 @@ impl InterpolatedSeries {
             let stood_m = moment.point.head_m[node];
             let held_m3 = volume_m3(moment.stand, node, stood_m) + moved(now, then);
             let drift_m = moved(heads[1], heads[0]);
-            // As far again either way, should the vessel narrow.
+            // The bracket extended by its width either way, in case the vessel narrows.
             let bounds = [
                 stood_m.min(stood_m + 2.0 * drift_m),
                 stood_m.max(stood_m + 2.0 * drift_m),
@@ -90,7 +90,7 @@ impl InterpolatedSeries {
         Some(moment)
     }
 
-    /// A moment by the kept ones about it; just after, where something switches.
+    /// A moment interpolated from the kept ones around it; just after a switch.
     fn kept(&self, time_s: f64) -> Option<Moment<'_>> {
         let course = &self.course;
         let last = course.points.len().checked_sub(1)?;
@@ -99,7 +99,7 @@ impl InterpolatedSeries {
         let scene = self.scenes.partition_point(|(first, _)| *first <= at);
         let (_, stand) = self.scenes.get(scene.saturating_sub(1))?;
         let stand = self.stands.get(*stand)?;
-        // A stretch that ends with a switch ends with the moment before it.
+        // An interval that ends with a switch ends with the moment before it.
         let ends = self
             .scenes
             .get(scene)
@@ -113,7 +113,7 @@ impl InterpolatedSeries {
         Some(self.between(stand, [at, next], share))
     }
 
-    /// So far from one kept moment to another.
+    /// Interpolation between two kept moments.
     fn between<'f>(&self, stand: &'f SwitchPeriod, [a, b]: [usize; 2], share: f64) -> Moment<'f> {
         let points = [a, b].map(|index| &self.course.points[index]);
         let mix =
@@ -162,8 +162,8 @@ fn volume_m3(stand: &SwitchPeriod, node: usize, level_m: f64) -> f64 {
     }
 }
 
-/// The level between two others at which a vessel holds so much: the curve of its volume rises, so halving finds
-/// it to the last digit.
+/// The level between two others at which a vessel holds a given volume: volume increases with level, so bisection
+/// finds it to the last digit.
 fn level_m(stand: &SwitchPeriod, node: usize, held_m3: f64, [low_m, high_m]: [f64; 2]) -> f64 {
     let (mut low_m, mut high_m) = (low_m, high_m);
     for _ in 0..60 {

@@ -1,12 +1,12 @@
-//! Fewer moments, where a course has more than anybody can look at.
+//! Thins out the moments of a trajectory that has more than are of use.
 
 use super::InterpolatedSeries;
 use crate::states::simulate::Simulated;
 use std::collections::HashSet;
 
 impl Simulated {
-    /// Leaves out moments until there are at most so many: every second one between two that must stay. Those stay
-    /// at which something switches or happens, the first and the last.
+    /// Removes moments until at most so many are left: every second one between two that must stay. The first, the
+    /// last, and those of switches and other events stay.
     pub(in crate::states) fn thin(&mut self, most: usize) {
         while self.course.points.len() > most {
             let keep = self.worth_keeping();
@@ -44,7 +44,7 @@ impl Simulated {
     }
 
     fn keep(&mut self, keep: &[bool]) {
-        // Where each scene begins once the others are gone.
+        // New start index of each interval after the removal.
         let mut before = Vec::with_capacity(keep.len() + 1);
         let mut count = 0;
         for kept in keep {
@@ -68,7 +68,7 @@ fn only<T>(list: &mut Vec<T>, keep: &[bool]) {
 }
 
 impl InterpolatedSeries {
-    /// Leaves out what was before a moment, s, at which something switched, and counts time from there.
+    /// Removes everything before the moment of a switch, s, and shifts time to start there.
     pub(super) fn cut_before(&mut self, began_s: f64) {
         let scene = self.scenes.iter().position(|(first, _)| {
             let time_s = self.course.times_s.get(*first);

@@ -211,7 +211,7 @@ pub fn show(
         _ => None,
     });
     let views = match session.baseline().is_some() {
-        true => shown_beside(ui, (canvas, views), hand, (session, watch.state)),
+        true => compared_layout(ui, (canvas, views), hand, (session, watch.state)),
         false => views,
     };
     match views {
@@ -266,7 +266,7 @@ pub fn show(
 }
 
 /// Draws the baseline in the left half and returns the drawing for the other half: a third drawing would not fit.
-fn shown_beside(
+fn compared_layout(
     ui: &mut Ui,
     (canvas, views): (&mut Canvas, Views),
     hand: &mut ToolState,

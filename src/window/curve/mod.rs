@@ -21,7 +21,7 @@ use crate::layout::{CurveForm, Id};
 use crate::session::Guess;
 use crate::units::UnitSystem;
 use egui::{RichText, Ui};
-use picture::TracedPicture;
+use picture::CurvePicture;
 use std::path::PathBuf;
 
 /// A kind of input for a curve.
@@ -74,7 +74,7 @@ pub struct CurveDialog {
     text: String,
     /// The path of a file as typed.
     path: String,
-    picture: Option<TracedPicture>,
+    picture: Option<CurvePicture>,
     /// Why a file could not be read, or the curve not used.
     wrong: Option<String>,
     /// The curve that the session previewed last.

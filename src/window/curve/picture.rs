@@ -16,7 +16,7 @@ const STEP: f32 = 1.4;
 const ZOOM: std::ops::RangeInclusive<f32> = 0.05..=12.0;
 
 /// A picture being traced.
-pub(super) struct TracedPicture {
+pub(super) struct CurvePicture {
     texture: TextureHandle,
     marks: Marks,
     dots: Vec<Dot>,
@@ -27,16 +27,16 @@ pub(super) struct TracedPicture {
     offset: Vec2,
 }
 
-impl TracedPicture {
+impl CurvePicture {
     /// Shows a new picture whole.
-    pub(super) fn new(ctx: &egui::Context, raster: &Raster) -> TracedPicture {
+    pub(super) fn new(ctx: &egui::Context, raster: &Raster) -> CurvePicture {
         let most = ctx.input(|input| input.max_texture_side);
         let raster = raster.at_most(most);
         let size = [raster.width, raster.height];
         let image = egui::ColorImage::from_rgba_unmultiplied(size, &raster.rgba);
         let texture = ctx.load_texture("sheet of a pump", image, egui::TextureOptions::LINEAR);
         let Vec2 { x, y } = texture.size_vec2();
-        TracedPicture {
+        CurvePicture {
             texture,
             marks: Marks::default(),
             dots: Vec::new(),
@@ -66,7 +66,7 @@ impl TracedPicture {
 
 /// The curve traced so far.
 pub(super) fn curve(
-    traced: Option<&TracedPicture>,
+    traced: Option<&CurvePicture>,
     bare: DefaultUnits<'_>,
 ) -> Result<CurveForm, CurveRefusal> {
     let Some(traced) = traced else {
@@ -76,7 +76,7 @@ pub(super) fn curve(
         });
     };
     let sheet = traced.marks.sheet(bare)?;
-    curve::traced(&sheet, &traced.dots)
+    curve::read_points(&sheet, &traced.dots)
 }
 
 /// The fields beside the picture.
@@ -113,7 +113,7 @@ pub(super) fn show(
     asked
 }
 
-fn points(ui: &mut Ui, traced: &mut TracedPicture) {
+fn points(ui: &mut Ui, traced: &mut CurvePicture) {
     ui.horizontal(|ui| {
         let count = traced.dots.len();
         let some = count > 0;
@@ -196,7 +196,7 @@ pub(super) fn sheet(ui: &mut Ui, dialog: &mut CurveDialog) {
 }
 
 /// What to click next.
-fn caption(traced: &TracedPicture) -> String {
+fn caption(traced: &CurvePicture) -> String {
     match traced.marks.next() {
         Some(next) => {
             let name = MARKS.get(next).map_or("mark", |name| name);

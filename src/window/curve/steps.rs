@@ -1,6 +1,6 @@
 //! The dialog over time: opening, updating from the session, carrying out its requests.
 
-use super::{CurveAction, CurveDialog, CurveDuty, CurveInput, TracedPicture};
+use super::{CurveAction, CurveDialog, CurveDuty, CurveInput, CurvePicture};
 use crate::edit;
 use crate::editor::curve::{self, DefaultUnits};
 use crate::layout::{CurveForm, Id, Pump};
@@ -144,7 +144,7 @@ impl App {
 /// Reads a file: as a picture where one is asked for, else as a table.
 fn read(ctx: &egui::Context, dialog: &mut CurveDialog, path: &Path) {
     let done = if dialog.way == CurveInput::Picture {
-        read_picture(path).map(|raster| dialog.picture = Some(TracedPicture::new(ctx, &raster)))
+        read_picture(path).map(|raster| dialog.picture = Some(CurvePicture::new(ctx, &raster)))
     } else {
         read_text(path).map(|text| dialog.text = text)
     };

@@ -26,12 +26,12 @@ impl App {
             }
             Command::Duplicate => {
                 let picked = edit::excerpt(&layout, &parts);
-                let by = edit::clear_of(&layout, &picked, self.beside(&parts, 1.0), 1);
+                let by = edit::clear_of(&layout, &picked, self.copy_offset(&parts, 1.0), 1);
                 let made = edit::duplicate(&layout, &parts, by);
                 self.laid(made);
             }
             Command::Row => {
-                let far = self.beside(&parts, 1.0);
+                let far = self.copy_offset(&parts, 1.0);
                 self.form = Some(Prompt::row(far, layout.units));
             }
             Command::Blocks => self.form = Some(Prompt::blocks(layout.units)),
@@ -110,12 +110,12 @@ impl App {
     }
 
     /// Distance of a copy from its original: its own width and a gap, in the drawing that has the focus.
-    fn beside(&self, parts: &[Id], gaps: f64) -> Shift {
-        self.beside_of(self.session.layout(), parts, gaps)
+    fn copy_offset(&self, parts: &[Id], gaps: f64) -> Shift {
+        self.copy_offset_of(self.session.layout(), parts, gaps)
     }
 
     /// The same for parts of another layout.
-    fn beside_of(&self, of: &Layout, parts: &[Id], gaps: f64) -> Shift {
+    fn copy_offset_of(&self, of: &Layout, parts: &[Id], gaps: f64) -> Shift {
         let layout = self.session.layout();
         let wide = parts.iter().filter_map(|id| of.vessel(id));
         let wide = wide.map(|vessel| vessel.shape.footprint_m().0);
@@ -152,7 +152,7 @@ impl App {
             Ok(picked) => {
                 // In another layout the original place is free; in the same one the copy goes beside it.
                 let ids: Vec<Id> = picked.vessels.iter().map(|part| part.id.clone()).collect();
-                let step = self.beside_of(&picked, &ids, 1.0);
+                let step = self.copy_offset_of(&picked, &ids, 1.0);
                 let by = edit::clear_of(self.session.layout(), &picked, step, 0);
                 let made = edit::paste(self.session.layout(), &picked, by);
                 self.laid(made);

@@ -1,14 +1,11 @@
 //! Pictures of the screen, saved as files or copied.
 
 use crate::draw::picture::PictureError;
-use crate::draw::site_photo::SitePhoto;
+use crate::draw::site_photo::{Dots, SitePhoto};
 use crate::draw::theme::Theme;
-use crate::draw::view::at;
 use crate::draw::{pdf, png, svg};
 use crate::edit::hyphened;
 use crate::editor::DrawingKind;
-use crate::editor::underlay::corners;
-use crate::geometry::PlanPoint;
 use crate::session::{self, Site};
 use crate::window::action::Snapshot;
 use crate::window::app::App;
@@ -63,18 +60,17 @@ impl App {
         else {
             return None;
         };
-        let view = self.tool_state.plan.view()?;
-        // Pictures have far fewer pixels than a float counts exactly.
-        let (width, height) = (picture.width as f64, picture.height as f64);
-        let on_page = |spot: PlanPoint| view.page_from_section(at(spot.x_m, spot.y_m));
-        let [low_left, _, right, left] = corners(underlay, width, height).map(on_page);
-        Some(SitePhoto {
+        let dots = Dots {
             width: picture.raster.width,
             height: picture.raster.height,
             rgba: Arc::new(picture.raster.rgba.clone()),
-            corners: [left, right, low_left],
-            strength: underlay.strength,
-        })
+            in_file: (picture.width, picture.height),
+        };
+        Some(SitePhoto::laid(
+            underlay,
+            dots,
+            &self.tool_state.plan.view()?,
+        ))
     }
 
     /// Saves or copies a drawing.

@@ -3,6 +3,7 @@
 use super::field::{self, Field};
 use super::{Facts, drinking, rows};
 use crate::layout::{Fixed, FixedRole};
+use crate::states::report::StateReport;
 use crate::units::Quantity;
 use crate::window::action::Action;
 use egui::Ui;
@@ -24,7 +25,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec
     wants.extend(field::number_of(ui, facts, (&part.id, "level_m"), &field));
     drinking::fixed(ui, facts, part, wants);
     rows::group(ui, "Results");
-    let water = facts.water;
+    let water = facts.water.map(StateReport::real);
     let report = water.and_then(|water| water.fixed.iter().find(|one| one.id == part.id));
     let tip = "Flow from it into the system; negative: into it";
     let flow = report.map(|report| report.flow_m3_s);

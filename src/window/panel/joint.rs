@@ -4,6 +4,7 @@ use super::field::{self, Field};
 use super::{Facts, drinking, rows, vent};
 use crate::edit::VentAt;
 use crate::layout::Joint;
+use crate::states::report::StateReport;
 use crate::units::Quantity;
 use crate::window::action::Action;
 use egui::Ui;
@@ -41,7 +42,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
 
 fn answers(ui: &mut Ui, facts: &Facts<'_>, part: &Joint) {
     rows::group(ui, "Results");
-    let water = facts.water;
+    let water = facts.water.map(StateReport::real);
     let Some(report) = water.and_then(|water| water.joints.iter().find(|one| one.id == part.id))
     else {
         rows::remark(ui, "Not computed yet");

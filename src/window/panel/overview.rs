@@ -109,6 +109,7 @@ fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {
         rows::remark(ui, "Not computed yet");
         return;
     };
+    let water = water.real();
     let volume = water.water_m3();
     let tip = "Water in all vessels";
     rows::number(

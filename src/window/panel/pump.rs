@@ -30,7 +30,8 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Ac
     details::float_switch(ui, facts, pump, wants);
     rows::group(ui, "Duty");
     let water = facts.water;
-    let Some(report) = water.and_then(|water| water.pumps.iter().find(|one| one.id == pump.id))
+    let Some(report) =
+        water.and_then(|water| water.real().pumps.iter().find(|one| one.id == pump.id))
     else {
         rows::remark(ui, "Not computed yet");
         return;

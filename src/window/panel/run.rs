@@ -43,7 +43,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Ac
 
 pub(super) fn report<'a>(facts: &Facts<'a>, run: &Run) -> Option<&'a RunReport> {
     let water = facts.water?;
-    water.runs.iter().find(|one| one.id == run.id)
+    water.real().runs.iter().find(|one| one.id == run.id)
 }
 
 /// The edit, or why it is refused.

@@ -6,7 +6,7 @@ use super::{Facts, built, drinking, form};
 use crate::draw::shape::Ink;
 use crate::edit::{self, Shift};
 use crate::layout::{Role, Shape, Vessel};
-use crate::states::report::{VesselReport, WithSpill, reported_spill_m3};
+use crate::states::report::{StateReport, VesselReport, WithSpill, reported_spill_m3};
 use crate::units::{self, Quantity};
 use crate::window::action::Action;
 use egui::Ui;
@@ -164,6 +164,10 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     if let Some(spill) = &report.with_spill {
         spilled(ui, facts, (spill, loud));
     }
+    // Its water as it really stands.
+    let real = facts.water.map(StateReport::real);
+    let real = real.and_then(|water| water.vessels.iter().find(|one| one.id == report.id));
+    let report = real.unwrap_or(report);
     let tip = "Level minus floor";
     rows::number(
         ui,

@@ -3,14 +3,14 @@
 
 mod asks;
 mod begin;
-mod mishap;
+mod caught_panic;
 mod notices;
 mod view;
 
 pub(super) use asks::{UnsavedWork, ask_changed, ask_left, ask_not_saved};
 
 use crate::layout::Layout;
-use mishap::CaughtPanic;
+use caught_panic::CaughtPanic;
 use std::path::PathBuf;
 use std::sync::Arc;
 

@@ -79,13 +79,13 @@ impl App {
             let words = format!("Unsaved work would be lost if the program ended: {trouble}.");
             all.push((Notice::NotKept, words));
         }
-        if let Some((_, words)) = self.unsolved() {
+        if let Some((_, words)) = self.solving_failed() {
             all.push((Notice::Unsolved, words.clone()));
         }
         all
     }
 
-    fn unsolved(&self) -> Option<&(Arc<crate::layout::Layout>, String)> {
+    fn solving_failed(&self) -> Option<&(Arc<crate::layout::Layout>, String)> {
         let unsolved = self.care.unsolved.as_ref();
         unsolved.filter(|(layout, _)| Arc::ptr_eq(layout, self.session.layout()))
     }

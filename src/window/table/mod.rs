@@ -9,7 +9,6 @@ use super::time;
 use super::{compare, findings, theme};
 use crate::draw::section::Trust;
 use crate::draw::shape::Ink;
-use crate::edit;
 use crate::layout::{Id, Layout};
 use crate::sheets::table::{self, Lists, Order, Table};
 use crate::units::{Unit, UnitSystem};
@@ -31,24 +30,6 @@ pub(super) struct Tables {
     /// Scroll offset and size of the list in the frame before.
     offset: Vec2,
     size: Vec2,
-    /// Overlapping vessels.
-    pub(super) overlaps: Overlaps,
-}
-
-/// Pairs of overlapping vessels, and the layout they were found in.
-#[derive(Default)]
-pub(super) struct Overlaps(Option<(Arc<Layout>, Vec<[Id; 2]>)>);
-
-impl Overlaps {
-    /// The pairs of this layout; found again only for another layout.
-    pub(super) fn of(&mut self, layout: &Arc<Layout>) -> &[[Id; 2]] {
-        let of_this = |(of, _): &(Arc<Layout>, Vec<[Id; 2]>)| Arc::ptr_eq(of, layout);
-        if !self.0.as_ref().is_some_and(of_this) {
-            self.0 = None;
-        }
-        let found = || (layout.clone(), edit::overlaps(layout));
-        &self.0.get_or_insert_with(found).1
-    }
 }
 
 /// Content of the lower panel.
@@ -132,7 +113,7 @@ impl App {
             if comparing {
                 choice(ui, &mut self.tables, BottomView::Differences);
             }
-            self.beside_choices(ui, made.as_deref(), &mut wants);
+            self.table_actions(ui, made.as_deref(), &mut wants);
         });
         if self.room.one_line {
             return wants;
@@ -146,13 +127,7 @@ impl App {
             }
             let shown = self.session.shown();
             let looked_at = self.previewed.as_ref();
-            let overlapping = self.tables.overlaps.of(shown.layout);
-            wants.extend(findings::show(
-                ui,
-                self.session.layout(),
-                &shown,
-                (looked_at, overlapping),
-            ));
+            wants.extend(findings::show(ui, self.session.layout(), &shown, looked_at));
             return wants;
         };
         let (_, trust) = self.watch.water(&self.session.shown());
@@ -162,7 +137,7 @@ impl App {
     }
 
     /// The message beside the choices, and the button that copies.
-    fn beside_choices(&self, ui: &mut Ui, made: Option<&TableCache>, wants: &mut Vec<Action>) {
+    fn table_actions(&self, ui: &mut Ui, made: Option<&TableCache>, wants: &mut Vec<Action>) {
         let shown = self.session.shown();
         let Some(made) = made else {
             if self.tables.shown == BottomView::Findings {

@@ -42,7 +42,7 @@ pub(super) fn show(
     let mut area = ScrollArea::both()
         .auto_shrink(false)
         .id_salt(made.table.lists.title());
-    if let Some(offset) = follow(tables, made, selected) {
+    if let Some(offset) = scroll_to_selected(tables, made, selected) {
         area = area.vertical_scroll_offset(offset);
     }
     let shown = area.show_rows(ui, HEIGHT, made.rows.len(), |ui, range| {
@@ -68,7 +68,7 @@ pub(super) fn show(
 }
 
 /// Scroll position at which a part just selected elsewhere is visible.
-fn follow(tables: &mut Tables, made: &TableCache, selected: &[Pick]) -> Option<f32> {
+fn scroll_to_selected(tables: &mut Tables, made: &TableCache, selected: &[Pick]) -> Option<f32> {
     let part = selected.last().map(|pick| pick.part().clone());
     if part == tables.followed {
         return None;

@@ -3,6 +3,7 @@
 //! The table is in `table.rs`; `bites.rs` proves on small snippets that a breach is seen.
 
 mod bites;
+mod names;
 mod paths;
 mod rules;
 mod table;

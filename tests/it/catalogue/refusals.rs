@@ -139,7 +139,7 @@ fn rules_that_cannot_be_are_refused() {
     assert!(with_rule("BySize([(0.02, 1.0), (0.05, 0.8)])").is_ok());
     for rule in [
         "Fixed(-0.1)",
-        "CraneTimes(NaN)",
+        "TurbulentTimes(NaN)",
         "BySize([])",
         "BySize([(0.05, 1.0), (0.02, 0.8)])",
         "LengthBySize([(0.0, 1.0)])",

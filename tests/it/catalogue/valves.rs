@@ -116,7 +116,7 @@ fn a_choice_replaces_what_it_covers() {
 /// Two tables that were read apart: a ball valve from memory (Munson, Young and Okiishi, table 8.2) and a
 /// plug cock (additional-loss table, read). Both turn a bored plug by the same angle.
 #[test]
-fn val_ball_and_plug_tables_agree_at_two_thirds_closed() {
+fn ball_and_plug_tables_agree_at_two_thirds_closed() {
     let ball = valve("ball");
     let munson = ball.k_chosen(1.0 / 3.0, &AT, Some("munson-8-2")).unwrap();
     let plug = ball

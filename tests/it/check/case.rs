@@ -48,6 +48,7 @@ impl Case {
             in_runs_m3: 0.0,
             outcome: Default::default(),
             primed: None,
+            as_built: None,
         };
         Case {
             layout,

@@ -78,7 +78,7 @@ fn a_pump_held_back_while_starting_is_a_warning_and_one_that_runs_dry_a_problem(
     );
     assert_eq!(
         held.read(&found[0]),
-        "The pump of rise is held back for want of water while starting, from 4 min on: the level of \
+        "The pump of rise gets too little water while starting, from 4 min on: the level of \
          lower falls to 120 mm, 20 mm over the intake."
     );
     let at_once = starting(Some(0.2), None, 0.12);
@@ -390,7 +390,7 @@ fn a_pump_left_without_water_before_anything_spills_is_told() {
     assert_eq!((found.len(), found[0].severity), (1, Severity::Warning));
     assert_eq!(
         case.read(&found[0]),
-        "With drain blocked, the pump of rise is held back for want of water after 22 min."
+        "With drain blocked, the pump of rise gets too little water after 22 min."
     );
     let before = with_cases(vec![blocked("drain", Some(400.0), Some(399.0))]);
     assert_eq!(before.found(Code::StarvesWhenBlocked).len(), 1);

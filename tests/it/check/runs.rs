@@ -271,7 +271,7 @@ fn an_upstand_that_surges_is_told_with_both_levels() {
     let said = |case: &Case| case.read(&case.found(Code::Surges)[0]);
     let plain = said(&case);
     assert!(
-        !plain.contains("Most likely") && !plain.contains("rim") && !plain.contains("gulp is"),
+        !plain.contains("Most likely") && !plain.contains("rim") && !plain.contains("surge is"),
         "{plain}"
     );
     // The likely level apart from the highest, the rim between the two, and a gulp that has no room below.
@@ -287,7 +287,7 @@ fn an_upstand_that_surges_is_told_with_both_levels() {
     for words in [
         "Most likely it stands at",
         "Its rim at",
-        "One gulp is",
+        "One surge is",
         "has room for",
     ] {
         assert!(told.contains(words), "{told}");
@@ -301,7 +301,7 @@ fn an_upstand_that_surges_is_told_with_both_levels() {
     });
     let told = said(&case);
     assert!(
-        !told.contains("Its rim") && !told.contains("One gulp"),
+        !told.contains("Its rim") && !told.contains("One surge"),
         "{told}"
     );
 }

@@ -132,19 +132,19 @@ fn a_locked_folder_and_a_locked_file_are_told_apart() {
         text(&output.stderr)
     };
     let in_shut = told(&["check", word(&at("shut/a.ron"))]);
-    assert!(in_shut.contains("the folder is locked"), "{in_shut}");
+    assert!(in_shut.contains("The folder is locked"), "{in_shut}");
     let locked = told(&["check", word(&at("locked.ron"))]);
-    assert!(locked.contains("the file is locked: reading"), "{locked}");
+    assert!(locked.contains("The file is locked: reading"), "{locked}");
     let into = |out: &Path| told(&["convert", word(&demo), "--to", "ron", "--out", word(out)]);
     let new = into(&at("closed/new.ron"));
     assert!(
-        new.contains("the folder is locked: nothing may be written"),
+        new.contains("The folder is locked: nothing may be written"),
         "{new}"
     );
     lock("locked.ron", 0o444);
     let over = into(&at("locked.ron"));
     assert!(
-        over.contains("the file is locked: it may only be read"),
+        over.contains("The file is locked: it may only be read"),
         "{over}"
     );
     // So that it can be cleared away.
@@ -162,16 +162,13 @@ fn a_slip_names_the_command_that_was_meant() {
         (&["convrt", "x.ron", "--to", "json"], "convert"),
     ] {
         let line = refused(words);
-        let wanted = format!(
-            "there is no command {}. Perhaps {meant} is meant.",
-            words[0]
-        );
-        let alone = format!("no file called {}. Perhaps {meant} is meant.", words[0]);
+        let wanted = format!("There is no command {}. Did you mean {meant}?", words[0]);
+        let alone = format!("no file called {}. Did you mean {meant}?", words[0]);
         assert!(line.contains(&wanted) || line.contains(&alone), "{line}");
     }
     // Two files are no slip of a command.
     let line = refused(&["one-layout.ron", "another-layout.ron"]);
-    assert!(!line.contains("is meant"), "{line}");
+    assert!(!line.contains("Did you mean"), "{line}");
 }
 
 #[test]

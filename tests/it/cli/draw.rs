@@ -127,7 +127,7 @@ fn a_place_that_cannot_be_written_is_told() {
     );
     std::fs::create_dir(at("b.svg")).expect("a folder");
     let line = not_drawn(&at("b.svg"), &[]);
-    assert!(line.contains("this is a folder"), "{line}");
+    assert!(line.contains("This is a folder"), "{line}");
     let line = refused(&[
         "draw",
         "gone/away.ron",
@@ -258,9 +258,69 @@ fn parts_that_are_not_joined_have_no_grade_line() {
     };
     let line = asked("pit,alone");
     assert!(
-        line.contains("no runs lead from pit to alone") && line.contains("part alone"),
+        line.contains("No runs lead from pit to alone") && line.contains("part alone"),
         "{line}"
     );
     let line = asked("alone");
     assert!(line.contains("no run to draw a grade line along"), "{line}");
+}
+
+/// A layout that lies on a picture of the site, in a folder of its own.
+fn on_site(folder: &Path, file: &str) -> PathBuf {
+    let mut layout = fallwright::session::demo().expect("the demo");
+    layout.underlay = Some(fallwright::layout::Underlay {
+        file: file.to_owned(),
+        at: fallwright::geometry::PlanPoint { x_m: 1.0, y_m: 2.0 },
+        metres_per_pixel: 0.5,
+        turned_deg: 0.0,
+        strength: 1.0,
+    });
+    let text = fallwright::file::to_text(&layout, fallwright::file::Format::Ron).expect("text");
+    let path = folder.join("site.ron");
+    std::fs::write(&path, text).expect("a layout");
+    path
+}
+
+fn of_site(path: &Path, out: &Path, view: &str) -> std::process::Output {
+    let (path, out) = (path.display().to_string(), out.display().to_string());
+    call(&["draw", &path, "--view", view, "--out", &out])
+}
+
+#[test]
+fn the_plan_lies_on_the_picture_of_the_site_and_the_section_does_not() {
+    let (folder, path) = folder();
+    let picture = image::RgbImage::from_pixel(6, 4, image::Rgb([10, 200, 30]));
+    picture.save(path("yard.png")).expect("a picture");
+    let layout = on_site(folder.path(), "yard.png");
+    let (plan, section) = (path("plan.svg"), path("section.svg"));
+    for (out, view) in [(&plan, "plan"), (&section, "section")] {
+        let output = of_site(&layout, out, view);
+        assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+        assert!(output.stderr.is_empty(), "{}", text(&output.stderr));
+    }
+    let read = |path: &Path| std::fs::read_to_string(path).expect("a drawing");
+    assert_eq!(read(&plan).matches("<image").count(), 1);
+    assert_eq!(read(&section).matches("<image").count(), 0);
+    // Of a PNG its dots are seen.
+    let png = path("plan.png");
+    assert_eq!(of_site(&layout, &png, "plan").status.code(), Some(0));
+    let dots = image::open(&png).expect("a picture").to_rgb8();
+    let green = dots.pixels().filter(|dot| dot.0 == [10, 200, 30]).count();
+    assert!(green > 1000, "{green}");
+}
+
+#[test]
+fn a_plan_without_the_picture_that_it_calls_is_drawn_and_that_is_told() {
+    let (folder, path) = folder();
+    let layout = on_site(folder.path(), "gone.png");
+    let plan = path("plan.svg");
+    let output = of_site(&layout, &plan, "plan");
+    assert_eq!(output.status.code(), Some(0));
+    let said = text(&output.stderr);
+    assert!(
+        said.contains("gone.png") && said.lines().count() == 1,
+        "{said}"
+    );
+    let drawn = std::fs::read_to_string(&plan).expect("a drawing");
+    assert!(drawn.contains("</svg>") && !drawn.contains("<image"));
 }

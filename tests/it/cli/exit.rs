@@ -54,6 +54,7 @@ fn settled_or_not(converged: bool) -> StateReport {
         in_runs_m3: 0.0,
         outcome: Default::default(),
         primed: None,
+        as_built: None,
     }
 }
 

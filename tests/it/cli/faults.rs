@@ -258,5 +258,7 @@ fn a_suction_that_is_shut_is_named_before_anything_fails() {
     assert_eq!(value["suction_shut"][0]["shut"][0], "draw");
     let words = text(&call(&["faults", path]).stdout).to_owned();
     assert!(words.contains("draw is shut before it"), "{words}");
+    assert!(words.contains("[suction-shut]"), "{words}");
+    assert!(words.contains("docs/findings/CODE.md"), "{words}");
     assert!(!words.contains("no pump lacks water"), "{words}");
 }

@@ -100,7 +100,7 @@ fn a_pump_that_runs_dry_for_ever_is_told_once() {
     assert!(level("lowest_m") < level("mean_m") && level("mean_m") < level("highest_m"));
     assert!(told.contains("on and off by turns"), "{told}");
     assert!(
-        told.contains("It comes to no rest: things come round every"),
+        told.contains("It never becomes steady: levels repeat every"),
         "{told}"
     );
 }

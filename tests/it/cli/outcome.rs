@@ -170,7 +170,7 @@ fn nothing_that_can_be_primed_is_refused_in_one_line() {
     let (_folder, file) = saved(falls);
     let line = refused(&["trace", &file, "--state", "starting", "--primed"]);
     assert!(
-        line.contains("no run of this layout can be primed"),
+        line.contains("No run of this layout can be primed"),
         "{line}"
     );
 }

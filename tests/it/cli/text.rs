@@ -195,3 +195,29 @@ fn a_state_without_an_answer_says_where() {
     assert!(text.contains("could not be solved. It fails at Watercress bed and Lift pump."));
     assert!(text.contains("did not settle"));
 }
+
+#[test]
+fn a_finding_ends_in_its_code_and_the_report_says_where_its_page_is() {
+    let evaluation = support::sample();
+    let text = text(&evaluation);
+    assert!(!evaluation.findings.is_empty());
+    for finding in &evaluation.findings {
+        let code = format!("[{}]", finding.code.word());
+        assert!(text.contains(&code), "{code}");
+        let page = format!("docs/findings/{}.md", finding.code.word());
+        assert!(
+            std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+                .join(page)
+                .exists()
+        );
+    }
+    assert_eq!(text.matches('[').count(), evaluation.findings.len());
+    assert_eq!(text.matches("docs/findings/CODE.md").count(), 1);
+    // Where nothing is found there is no code to look up.
+    let sound = Evaluation {
+        findings: Vec::new(),
+        ..evaluation
+    };
+    let text = report_text(&support::layout(), &sound, UnitSystem::Metric);
+    assert!(!text.contains("docs/findings") && !text.contains('['));
+}

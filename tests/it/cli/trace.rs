@@ -197,7 +197,7 @@ fn a_run_that_is_not_there_is_refused_with_the_nearest() {
     let blocked = |id: &str| refused(&["trace", &file, "--state", "blocked", "--block", id]);
     let line = blocked("hole-3");
     assert!(line.contains("no run with the id hole-3"), "{line}");
-    assert!(line.contains("Perhaps hole-2 is meant."), "{line}");
+    assert!(line.contains("Did you mean hole-2?"), "{line}");
     let line = blocked("bed-1");
     assert!(line.contains("bed-1 is no run"), "{line}");
     let line = blocked("quite-another-thing");

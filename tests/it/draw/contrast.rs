@@ -25,7 +25,7 @@ fn contrast(a: Colour, b: Colour) -> f64 {
 }
 
 #[test]
-fn val_contrast_is_measured_as_published() {
+fn contrast_is_measured_as_published() {
     let white = Colour(255, 255, 255);
     // The extremes by definition; the grey that is known to miss 4.5:1 by a hair, and the one that meets it.
     assert!((contrast(white, Colour(0, 0, 0)) - 21.0).abs() < 1e-9);

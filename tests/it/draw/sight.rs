@@ -88,7 +88,7 @@ fn apart(a: [f64; 3], b: [f64; 3]) -> f64 {
 }
 
 #[test]
-fn val_lightness_is_measured_as_published() {
+fn lightness_is_measured_as_published() {
     let of = |red, green, blue| lab(linear(Colour(red, green, blue)));
     assert!(apart(of(255, 255, 255), [100.0, 0.0, 0.0]) < 0.05);
     assert!(apart(of(0, 0, 0), [0.0, 0.0, 0.0]) < 0.05);

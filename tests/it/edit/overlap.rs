@@ -1,8 +1,7 @@
 //! Vessels that stand in each other, and where there is room for more.
 
-use super::glasshouse;
 use crate::support::layouts::tank;
-use fallwright::edit::{Shift, clear_of, excerpt, overlaps};
+use fallwright::edit::{Shift, clear_of, excerpt};
 use fallwright::geometry::{PlanPoint, overlap};
 use fallwright::layout::{Layout, Place, Shape, Vessel};
 use proptest::prelude::*;
@@ -44,28 +43,6 @@ fn squares_that_touch_are_apart_and_such_as_reach_into_each_other_are_not() {
     // Corner to corner, but past it.
     assert!(!overlap(&one, &square(1.2, 1.2, 0.6), 0.11));
     assert!(!overlap(&one, &[], 0.01));
-}
-
-#[test]
-fn vessels_stand_in_each_other_only_at_one_height() {
-    let both = |second| of(vec![round("low", 0.0, (0.0, 0.5)), second]);
-    let found = overlaps(&both(round("same", 0.9, (0.2, 0.8))));
-    assert_eq!(found, vec![["low".into(), "same".into()]]);
-    assert!(overlaps(&both(round("beside", 1.0, (0.2, 0.8)))).is_empty());
-    // On top of it, as a bed over its sump.
-    assert!(overlaps(&both(round("over", 0.0, (0.5, 0.9)))).is_empty());
-    // Two circles in the corners of each other's squares.
-    let mut aslant = round("aslant", 0.8, (0.0, 0.5));
-    aslant.place.y_m = 0.8;
-    assert!(overlaps(&both(aslant)).is_empty());
-}
-
-#[test]
-fn nothing_in_the_demo_stands_in_anything() {
-    assert_eq!(
-        overlaps(&glasshouse()),
-        Vec::<[fallwright::layout::Id; 2]>::new()
-    );
 }
 
 #[test]

@@ -1,8 +1,8 @@
 //! The curve of a pump from points, a label, a table and a picture: without a window.
 
 use fallwright::editor::curve::{
-    AxisMark, CurveRefusal, DefaultUnits, Dot, FLOW_UNITS, HEAD_UNITS, InputPosition, TracedSheet,
-    label, points, table, traced,
+    AxisMark, CurveRefusal, DefaultUnits, Dot, FLOW_UNITS, HEAD_UNITS, InputPosition, SheetAxes,
+    label, points, read_points, table,
 };
 use fallwright::layout::CurveForm;
 use fallwright::units::{Quantity, UnitSystem, read};
@@ -231,7 +231,7 @@ impl Picture {
     }
 
     /// Marks that lie on the axes, but not at their ends.
-    fn sheet(&self) -> TracedSheet {
+    fn sheet(&self) -> SheetAxes {
         let flow = |flow: f64| AxisMark {
             at: self.dot(flow, 0.0),
             value: flow / 6e4,
@@ -240,7 +240,7 @@ impl Picture {
             at: self.dot(0.0, head),
             value: head,
         };
-        TracedSheet {
+        SheetAxes {
             flow: [flow(10.0), flow(90.0)],
             head: [head(1.0), head(7.0)],
         }
@@ -252,7 +252,7 @@ fn a_straight_picture_is_read_off_by_its_marks() {
     let dots: Vec<Dot> = [(50.0, 1.2), (0.0, 6.0), (22.5, 5.0)]
         .map(|(q, h)| STRAIGHT.dot(q, h))
         .into();
-    let curve = traced(&STRAIGHT.sheet(), &dots).unwrap();
+    let curve = read_points(&STRAIGHT.sheet(), &dots).unwrap();
     assert_eq!(numbers(&curve), THREE);
 }
 
@@ -269,12 +269,12 @@ fn marks_that_lie_off_their_axes_along_the_grid_read_the_same() {
         value: head,
     });
     let dots = [(0.0, 6.0), (22.5, 5.0), (50.0, 1.2)].map(|(q, h)| STRAIGHT.dot(q, h));
-    assert_eq!(numbers(&traced(&sheet, &dots).unwrap()), THREE);
+    assert_eq!(numbers(&read_points(&sheet, &dots).unwrap()), THREE);
 }
 
 #[test]
 fn marks_that_fix_no_scale_are_refused() {
-    let check = |change: fn(&mut TracedSheet)| {
+    let check = |change: fn(&mut SheetAxes)| {
         let mut sheet = STRAIGHT.sheet();
         change(&mut sheet);
         why(sheet.check())
@@ -303,17 +303,17 @@ fn marks_that_fix_no_scale_are_refused() {
 #[test]
 fn clicks_that_miss_the_axis_a_little_are_on_it_and_others_are_refused() {
     let near = [(-0.8, 6.0), (22.5, 5.0), (60.0, -0.05)].map(|(q, h)| STRAIGHT.dot(q, h));
-    let found = numbers(&traced(&STRAIGHT.sheet(), &near).unwrap());
+    let found = numbers(&read_points(&STRAIGHT.sheet(), &near).unwrap());
     assert_eq!((found[0].0, found[2].1), (0.0, 0.0));
     let left = [(-20.0, 6.0), (22.5, 5.0)].map(|(q, h)| STRAIGHT.dot(q, h));
-    let refused = traced(&STRAIGHT.sheet(), &left).unwrap_err();
+    let refused = read_points(&STRAIGHT.sheet(), &left).unwrap_err();
     assert_eq!(
         refused.read(),
         "Point 1: the point is left of zero flow; remove it."
     );
     let twice = [(20.0, 6.0), (20.0, 5.0)].map(|(q, h)| STRAIGHT.dot(q, h));
-    assert!(why(traced(&STRAIGHT.sheet(), &twice)).contains("the same flow"));
-    assert!(why(traced(&STRAIGHT.sheet(), &[])).contains("at least two points"));
+    assert!(why(read_points(&STRAIGHT.sheet(), &twice)).contains("the same flow"));
+    assert!(why(read_points(&STRAIGHT.sheet(), &[])).contains("at least two points"));
 }
 
 proptest! {

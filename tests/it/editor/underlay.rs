@@ -1,6 +1,6 @@
 //! The picture under the plan is brought to scale by two points.
 
-use fallwright::editor::underlay::{Scaling, Turning, corners, laid, scaled};
+use fallwright::editor::underlay::{Scaling, Turning, laid, scaled};
 use fallwright::geometry::PlanPoint;
 use fallwright::layout::Underlay;
 use proptest::prelude::*;
@@ -91,7 +91,7 @@ fn the_two_clicks_are_asked_for_one_after_the_other() {
 fn the_corners_of_a_turned_picture_go_round_its_lower_left_one() {
     let mut turned = picture();
     turned.turned_deg = 90.0;
-    let found = corners(&turned, 300.0, 200.0);
+    let found = turned.corners(300.0, 200.0);
     let wanted = [
         spot(1.0, 2.0),
         spot(1.0, 5.0),
@@ -106,7 +106,7 @@ fn the_corners_of_a_turned_picture_go_round_its_lower_left_one() {
 #[test]
 fn a_picture_newly_laid_is_as_wide_as_its_room() {
     let new = laid("site.png".to_owned(), 2000.0, (spot(-1.0, 0.5), 8.0));
-    let found = corners(&new, 2000.0, 1000.0);
+    let found = new.corners(2000.0, 1000.0);
     assert!(near(found[0], spot(-1.0, 0.5)));
     assert!(near(found[2], spot(7.0, 4.5)));
     assert!(laid("no dots".to_owned(), 0.0, (spot(0.0, 0.0), 8.0)).metres_per_pixel > 0.0);
@@ -135,7 +135,7 @@ proptest! {
             let scale = of.metres_per_pixel;
             ((x_m * cos + y_m * sin) / scale, (y_m * cos - x_m * sin) / scale)
         };
-        let place = |of: &Underlay, (right, up): (f64, f64)| corners(of, right, up)[2];
+        let place = |of: &Underlay, (right, up): (f64, f64)| of.corners(right, up)[2];
         let [first, second] = [a, b].map(|point| place(&after, dot(&before, point)));
         prop_assert!((first.x_m - a.x_m).hypot(first.y_m - a.y_m) < 1e-6);
         let apart_m = (first.x_m - second.x_m).hypot(first.y_m - second.y_m);

@@ -150,26 +150,26 @@ fn a_layout_that_could_not_be_read_back_is_not_written() {
 fn what_a_disk_refuses_is_said_with_a_way_on_and_the_old_file_stays() {
     use std::io::{Error, ErrorKind, Write};
     for (kind, what, cure) in [
-        (ErrorKind::StorageFull, "the disk is full", "make room"),
+        (ErrorKind::StorageFull, "The disk is full", "Make room"),
         (
             ErrorKind::QuotaExceeded,
-            "your share of the disk is used up",
-            "make room",
+            "Your share of the disk is used up",
+            "Make room",
         ),
         (
             ErrorKind::PermissionDenied,
-            "the folder is locked",
+            "The folder is locked",
             "another folder",
         ),
         (
             ErrorKind::ReadOnlyFilesystem,
-            "the disk is read-only",
+            "The disk is read-only",
             "another disk",
         ),
         (
             ErrorKind::Other,
-            "it cannot be written: no more",
-            "check the disk",
+            "It cannot be written: no more",
+            "Check the disk",
         ),
     ] {
         let folder = tempdir().unwrap();

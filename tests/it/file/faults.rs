@@ -385,7 +385,7 @@ cases! {
     way_of_a_run_that_is_not_there: Some("wash"), "valves.0.run", "no run",
         |l| l.ways.push(Way { valves: vec![set("lfit", 0)], ..way("wash") }),
         |l| { with_valve(l); l.ways.push(Way { valves: vec![set("lift", 0)], ..way("wash") }) };
-    way_of_a_valve_that_is_not_there: Some("wash"), "valves.0.valve", "has 1 valves",
+    way_of_a_valve_that_is_not_there: Some("wash"), "valves.0.valve", "has 1 valve",
         |l| { with_valve(l); l.ways.push(Way { valves: vec![set("lift", 1)], ..way("wash") }) },
         |l| { with_valve(l); l.ways.push(Way { valves: vec![set("lift", 0)], ..way("wash") }) };
     way_without_equipment_that_is_there: Some("wash"), "out.0.equipment", "no equipment called \"Filtre\"",

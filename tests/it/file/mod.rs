@@ -4,7 +4,7 @@
 pub mod any_layout;
 mod broken;
 mod disk;
-mod docs;
+pub mod docs;
 pub mod everything;
 mod faults;
 mod hostile;

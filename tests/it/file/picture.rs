@@ -85,13 +85,13 @@ fn a_photo_taken_on_its_side_is_turned_upright() {
 #[test]
 fn what_is_no_png_and_no_jpeg_is_called_by_its_name() {
     for (bytes, words) in [
-        (&b"%PDF-1.7 and more"[..], "a PDF page is no picture"),
-        (b"GIF89a and more", "pictures in GIF cannot be read"),
-        (b"RIFF\0\0\0\0WEBPVP8 ", "pictures in WebP cannot be read"),
-        (b"II*\0 and more of it", "pictures in TIFF cannot be read"),
-        (b"\0\0\0\x18ftypheic", "this kind of picture or film"),
-        (b"flow;head\n1;2\n", "the file is no picture"),
-        (b"", "the file is empty"),
+        (&b"%PDF-1.7 and more"[..], "A PDF page is no picture"),
+        (b"GIF89a and more", "Pictures in GIF cannot be read"),
+        (b"RIFF\0\0\0\0WEBPVP8 ", "Pictures in WebP cannot be read"),
+        (b"II*\0 and more of it", "Pictures in TIFF cannot be read"),
+        (b"\0\0\0\x18ftypheic", "This kind of picture or film"),
+        (b"flow;head\n1;2\n", "The file is no picture"),
+        (b"", "The file is empty"),
     ] {
         let why = why(bytes);
         assert!(why.contains(words) && why.contains(".png"), "{why}");
@@ -134,8 +134,8 @@ fn a_file_that_is_not_there_or_is_a_folder_is_told_with_its_name() {
     let missing = read_picture(&folder.path().join("none.png")).unwrap_err();
     assert!(missing.to_string().contains("none.png"), "{missing}");
     let is_folder = read_picture(folder.path()).unwrap_err();
-    assert_eq!(is_folder.what, "this is a folder");
-    assert_eq!(is_folder.cure, "give a picture");
+    assert_eq!(is_folder.what, "This is a folder");
+    assert_eq!(is_folder.cure, "Give a picture");
 }
 
 proptest! {

@@ -18,7 +18,7 @@ fn bought(family: &str, size: &str) -> Run {
 }
 
 #[test]
-fn val_a_pipe_that_is_bought_has_the_bore_of_its_standard() {
+fn a_pipe_that_is_bought_has_the_bore_of_its_standard() {
     // ASTM D1785 schedule 40, 2 in: 2.375 in outside less twice 0.154 in, 52.5 mm.
     let loss = law_of(bought("pvc-sch40-minimum", "2\"")).loss;
     assert!((loss.bore_m - (2.375 - 2.0 * 0.154) * 0.0254).abs() < 1e-5);

@@ -10,6 +10,7 @@ mod losses;
 mod nodes;
 mod nonsense;
 mod openings;
+mod overlaps;
 mod parts;
 mod pumps;
 mod raised;

@@ -30,7 +30,7 @@ fn val_an_open_gate_is_eight_times_the_turbulent_factor() {
 }
 
 #[test]
-fn val_a_gate_half_shut_is_a_handbook_row() {
+fn a_gate_half_shut_is_the_row_of_its_table() {
     // Munson, Young and Okiishi, table 8.2 (from memory): gate half closed, K = 2.1.
     assert_relative_eq!(k_of(with(&[("gate", 0.5)])), 1.5 + 2.1);
 }

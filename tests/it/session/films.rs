@@ -11,9 +11,9 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 fn counted() -> (Session, Arc<AtomicUsize>) {
     let count = Arc::new(AtomicUsize::new(0));
     let own = Services::default();
-    let (film, seen) = (own.film.clone(), count.clone());
+    let (film, seen) = (own.series.clone(), count.clone());
     let engine = Services {
-        film: Arc::new(move |layout, watched, go_on| {
+        series: Arc::new(move |layout, watched, go_on| {
             seen.fetch_add(1, Ordering::SeqCst);
             film(layout, watched, go_on)
         }),
@@ -99,7 +99,7 @@ fn another_file_has_no_film_of_the_one_before() {
 #[test]
 fn a_panic_while_filming_is_no_film() {
     let engine = Services {
-        film: Arc::new(|_, _, _| panic!("on purpose")),
+        series: Arc::new(|_, _, _| panic!("on purpose")),
         ..super::engines::patient()
     };
     let mut session = Session::with_services(Options::default(), engine);

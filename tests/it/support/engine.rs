@@ -61,7 +61,7 @@ pub fn dry() -> Services {
         band: Arc::new(|_, _, _| None),
         guess: Arc::new(|_, _, _| None),
         system: Arc::new(|_, _, _| None),
-        film: Arc::new(|_, _, _| None),
+        series: Arc::new(|_, _, _| None),
         ..Services::default()
     }
 }

@@ -132,6 +132,7 @@ fn state(state: State, levels_m: [f64; 4]) -> StateReport {
         in_runs_m3: 0.0,
         outcome: Default::default(),
         primed: None,
+        as_built: None,
     }
 }
 

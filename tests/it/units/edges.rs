@@ -37,7 +37,11 @@ fn absurd_sizes_take_a_power_of_ten() {
 #[test]
 fn rounding_up_does_not_add_a_figure() {
     assert_eq!(write(Q::Velocity, 9.996, UnitSystem::Metric), "10.0 m/s");
-    assert_eq!(write(Q::Height, 9.999_6, UnitSystem::Metric), "10.000 m");
+    assert_eq!(write(Q::Height, 9.999_6, UnitSystem::Metric), "10000 mm");
+    assert_eq!(
+        write(Q::Height, 999.999_6, UnitSystem::Metric),
+        "1000.000 m"
+    );
     assert_eq!(write(Q::Height, 0.304_79, UnitSystem::Us), "1 ft 0 in");
     assert_eq!(
         write(Q::Velocity, 0.000_6, UnitSystem::Metric),

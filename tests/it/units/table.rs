@@ -12,12 +12,15 @@ const ROWS: &[(Q, f64, &str, &str)] = &[
     (Q::Height, 0.304_8, "305 mm", "1 ft 0 in"),
     (Q::Height, 0.311_15, "311 mm", "1 ft 0 1/4 in"),
     (Q::Height, 9.999, "9999 mm", "32 ft 9 11/16 in"),
-    (Q::Height, 12.345_6, "12.346 m", "40 ft 6 1/16 in"),
+    (Q::Height, 12.345_6, "12346 mm", "40 ft 6 1/16 in"),
     (Q::Length, 1.86, "1.86 m", "6.10 ft"),
     (Q::Length, 30.48, "30.5 m", "100 ft"),
     (Q::Bore, 0.0844, "84.4 mm", "3.32 in"),
     (Q::Bore, 0.0254, "25.4 mm", "1.00 in"),
-    (Q::Head, 0.085, "85.0 mm", "3.35 in"),
+    (Q::Head, 0.085, "0.085 m", "0.28 ft"),
+    (Q::Head, 0.000_2, "0 m", "0 ft"),
+    (Q::Head, 0.2346, "0.235 m", "0.77 ft"),
+    (Q::Head, 25.04, "25.0 m", "82.2 ft"),
     (Q::Head, 2.45, "2.45 m", "8.04 ft"),
     (Q::Area, 1.858_060_8, "1.86 m²", "20.0 sq ft"),
     (Q::Area, 0.02, "0.0200 m²", "0.215 sq ft"),
@@ -25,11 +28,11 @@ const ROWS: &[(Q, f64, &str, &str)] = &[
     (Q::Flow, 0.003_94, "14.2 m³/h", "62.5 US gpm"),
     (Q::Flow, -0.003_94, "-14.2 m³/h", "-62.5 US gpm"),
     (Q::Volume, 0.231, "231 L", "61.0 US gal"),
-    (Q::Volume, 3.785_411_784, "3.79 m³", "1000 US gal"),
+    (Q::Volume, 3.785_411_784, "3790 L", "1000 US gal"),
     (Q::Velocity, 0.523, "0.523 m/s", "1.72 ft/s"),
     (Q::Pressure, 6_894.757, "6.89 kPa", "1.00 psi"),
     (Q::Power, 182.4, "182 W", "182 W"),
-    (Q::Power, 1_491.4, "1.49 kW", "2.00 hp"),
+    (Q::Power, 1_491.4, "1490 W", "1490 W"),
     (Q::Time, 4.21, "4.2 s", "4.2 s"),
     (Q::Time, 45.0, "45 s", "45 s"),
     (Q::Time, 59.6, "1 min", "1 min"),
@@ -81,6 +84,26 @@ fn a_column_shares_the_unit_of_its_largest_value() {
     assert_eq!(unit.number(0.000_1), "0.360");
     let head = unit_for(Q::Head, 2.0, UnitSystem::Metric).with_decimals(3);
     assert_eq!(head.write(0.004), "0.004 m");
+}
+
+/// Quantities of which figures stand beside each other: only a time and how often water changes go by their size.
+fn has_one_unit(quantity: Q) -> bool {
+    !matches!(quantity, Q::Time | Q::Turnover)
+}
+
+#[test]
+fn a_quantity_has_one_unit_whatever_its_size() {
+    for system in [UnitSystem::Metric, UnitSystem::Us] {
+        for quantity in Q::ALL.into_iter().filter(|one| has_one_unit(*one)) {
+            let symbols = (-6..12).map(|power| {
+                let most = if quantity == Q::Height { 999.0 } else { 1e12 };
+                let value = (10_f64.powi(power)).min(most);
+                unit_for(quantity, value, system).symbol
+            });
+            let symbols: std::collections::BTreeSet<&str> = symbols.collect();
+            assert_eq!(symbols.len(), 1, "{quantity:?} {system:?} {symbols:?}");
+        }
+    }
 }
 
 #[test]

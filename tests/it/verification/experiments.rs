@@ -3,6 +3,7 @@
 //! A law is no fit to any one of these tests, so that being off is no failure by itself; being off to the side on
 //! which water stands higher, or flows slower, than foretold is one, unless it is known and said.
 
+use super::Kind;
 use super::page::significant;
 use super::reference::Case;
 use crate::networks::course::Course;
@@ -333,6 +334,11 @@ fn all() -> Vec<Held> {
     Case::all(FILE).filter_map(Held::of).collect()
 }
 
+/// What stands behind each measurement.
+pub fn kinds() -> Vec<Kind> {
+    all().iter().map(|held| Kind::of(held.case.how)).collect()
+}
+
 /// The section of the page.
 pub fn section() -> String {
     let mut text = String::from(
@@ -340,14 +346,14 @@ pub fn section() -> String {
          Tests by others, and what the program's laws say of them as it comes, with no coefficient set for the row.\n\
          \"Unsafe\" is the side on which a builder would be misled: a level, a loss or a time foretold too low, a flow at a head foretold too high.\n\
          A row is within where it is off by no more than the measurement is uncertain.\n\n\
-         | id | what | inputs | measured | foretold | unit | off | uncertainty | unsafe where | verdict | source | how known |\n\
-         |---|---|---|---|---|---|---|---|---|---|---|---|\n",
+         | id | what | inputs | measured | foretold | unit | off | uncertainty | unsafe where | verdict | source | kind | how known |\n\
+         |---|---|---|---|---|---|---|---|---|---|---|---|---|\n",
     );
     for held in all() {
         let case = held.case;
         let _ = writeln!(
             text,
-            "| {} | {} | {} | {} | {} | {} | {:+.1} % | {} | {} | {} | {} | {} |",
+            "| {} | {} | {} | {} | {} | {} | {:+.1} % | {} | {} | {} | {} | {} | {} |",
             case.id,
             case.what,
             case.inputs,
@@ -359,6 +365,7 @@ pub fn section() -> String {
             held.unsafe_side.word(),
             held.verdict(),
             case.source,
+            Kind::of(case.how).word(),
             case.how,
         );
     }
@@ -373,7 +380,7 @@ pub fn section() -> String {
 }
 
 #[test]
-fn val_every_measurement_is_computed_or_said_not_to_be() {
+fn every_measurement_is_computed_or_said_not_to_be() {
     for case in Case::all(FILE) {
         let said = NOT_COMPUTED.iter().any(|(id, _)| *id == case.id);
         assert!(law(&case).is_some() != said, "{}", case.id);

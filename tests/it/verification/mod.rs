@@ -15,9 +15,11 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod experiments;
+mod kind;
 mod page;
 mod reference;
 
+pub use kind::Kind;
 use reference::cases;
 pub use reference::{Case, case};
 use std::collections::BTreeMap;
@@ -52,11 +54,12 @@ fn of_catalogue(row: crate::catalogue::rows::Row) -> Row {
         },
         unit: row.unit,
         source: row.source,
-        how: if row.source.contains("from memory") {
-            "from memory"
-        } else {
-            "as the source says"
+        how: match crate::catalogue::rows::kind(row.source) {
+            Kind::Transcription => "the catalogue was typed from it",
+            Kind::Library => "computed with fluids 1.3.1",
+            _ => "read where it is quoted",
         },
+        kind: crate::catalogue::rows::kind(row.source),
         got: row.got,
     }
 }
@@ -73,6 +76,8 @@ pub struct Row {
     pub source: &'static str,
     /// How the value came here: read, computed with a named library, or from memory.
     pub how: &'static str,
+    /// What it proves.
+    pub kind: Kind,
     pub got: fn() -> f64,
 }
 
@@ -129,6 +134,7 @@ impl Row {
             unit: case.unit,
             source: case.source,
             how: case.how,
+            kind: Kind::of(case.how),
             got,
         }
     }

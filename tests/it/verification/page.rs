@@ -1,6 +1,6 @@
 //! `docs/verification.md`.
 
-use super::{Row, all_rows, experiments};
+use super::{Kind, Row, all_rows, experiments};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
@@ -24,23 +24,33 @@ fn page(rows: &[Row]) -> String {
     }
     let mut text = String::from(
         "# Verification\n\n\
-         What the program computes, held against figures from outside.\n\
+         What the program computes, beside figures that did not come out of it.\n\
          This page is written by the tests from the same rows they check.\n\
-         Inputs of each row are in `tests/reference/`; \"from memory\" means that the source was not at hand.\n",
+         Inputs of each row are in `tests/reference/`.\n\
+         Not all rows prove as much, so each says its kind:\n\n\
+         | kind | checks | measurements | what stands behind the figure |\n\
+         |---|---|---|---|\n",
     );
+    let measured = experiments::kinds();
+    for kind in Kind::ALL {
+        let checks = rows.iter().filter(|row| row.kind == kind).count();
+        let measured = measured.iter().filter(|one| **one == kind).count();
+        let (word, proves) = (kind.word(), kind.proves());
+        let _ = writeln!(text, "| {word} | {checks} | {measured} | {proves} |");
+    }
     for (group, mut rows) in groups {
         rows.sort_by_key(|row| row.id);
         let _ = write!(
             text,
             "\n## {group} ({} checks)\n\n\
-             | id | what | outside | computed | unit | allowed | source | how known |\n\
-             |---|---|---|---|---|---|---|---|\n",
+             | id | what | expected | computed | unit | allowed | source | kind | how known |\n\
+             |---|---|---|---|---|---|---|---|---|\n",
             rows.len()
         );
         for row in rows {
             let _ = writeln!(
                 text,
-                "| {} | {} | {} | {} | {} | {} | {} | {} |",
+                "| {} | {} | {} | {} | {} | {} | {} | {} | {} |",
                 row.id,
                 row.what,
                 row.expected,
@@ -48,6 +58,7 @@ fn page(rows: &[Row]) -> String {
                 row.unit,
                 row.tolerance.text(),
                 row.source,
+                row.kind.word(),
                 row.how,
             );
         }

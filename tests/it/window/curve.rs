@@ -179,11 +179,11 @@ fn ui_a_file_that_cannot_be_read_is_told() {
     });
     click(&mut harness, "Table (CSV)");
     click(&mut harness, "Choose file…");
-    assert!(says(&harness, "there is no such file").is_some());
+    assert!(says(&harness, "There is no such file").is_some());
     click(&mut harness, "Picture");
     write(&mut harness, "File path", "Cargo.toml");
     click(&mut harness, "Open");
-    assert!(says(&harness, "the file is no picture").is_some());
+    assert!(says(&harness, "The file is no picture").is_some());
 }
 
 /// A picture of 400 by 300 dots.

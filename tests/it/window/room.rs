@@ -1,6 +1,6 @@
 //! Room to work: areas that are dragged and remembered, one line where one line is said, the keyboard in sight.
 
-use crate::support::window::{click, demo, dry, says};
+use crate::support::window::{click, demo, dry, says, settle};
 use egui::{Color32, Theme, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -299,8 +299,8 @@ fn ctrl(harness: &mut Harness<'_, App>, key: egui::Key) {
 
 #[test]
 fn ui_a_copy_stands_beside_what_was_copied_and_vessels_in_each_other_are_said() {
-    let mut harness = window();
-    ctrl(&mut harness, egui::Key::N);
+    let answers = crate::support::window::Answers::default();
+    let mut harness = crate::support::window::Office::empty(answers).harness;
     let preset = fallwright::edit::Preset::ALL[0];
     let vessel = preset.vessel(0.0, fallwright::layout::Place::default());
     let session = harness.state_mut().session_mut();
@@ -314,7 +314,7 @@ fn ui_a_copy_stands_beside_what_was_copied_and_vessels_in_each_other_are_said() 
         let layout = harness.state().session().layout().clone();
         assert_eq!(layout.vessels.len(), turn + 2);
         assert!(
-            fallwright::edit::overlaps(&layout).is_empty(),
+            fallwright::layout::overlaps(&layout).is_empty(),
             "copy {turn}"
         );
     }
@@ -329,8 +329,8 @@ fn ui_a_copy_stands_beside_what_was_copied_and_vessels_in_each_other_are_said() 
         fallwright::units::Quantity::Length,
     );
     session.commit(aside.unwrap()).unwrap();
-    harness.run();
-    assert!(says(&harness, "overlap in the plan").is_some());
+    settle(&mut harness);
+    assert!(says(&harness, "stand in each other").is_some());
 }
 
 #[test]
@@ -357,4 +357,68 @@ fn ui_the_line_at_the_bottom_is_of_now() {
     empty.run();
     assert!(says(&empty, "Nothing here yet").is_some());
     assert!(says(&empty, "Levels are up to date").is_none());
+}
+
+/// The words that are painted, and where they begin.
+fn painted_words(harness: &Harness<'_, App>) -> Vec<(String, egui::Pos2)> {
+    fn collect(shape: &egui::Shape, out: &mut Vec<(String, egui::Pos2)>) {
+        match shape {
+            egui::Shape::Text(text) => out.push((text.galley.text().to_owned(), text.pos)),
+            egui::Shape::Vec(all) => all.iter().for_each(|one| collect(one, out)),
+            _ => {}
+        }
+    }
+    let mut out = Vec::new();
+    for clipped in &harness.output().shapes {
+        collect(&clipped.shape, &mut out);
+    }
+    out
+}
+
+#[test]
+fn ui_while_a_vessel_is_set_down_in_the_section_its_height_shows_at_the_pointer() {
+    let mut harness = window();
+    let floor = |harness: &Harness<'_, App>| {
+        let mut words = painted_words(harness).into_iter();
+        words.find(|(words, _)| words.starts_with("floor "))
+    };
+    let at = {
+        let button = egui::accesskit::Role::Button;
+        let shelf = harness.query_all_by_label("Round tank");
+        let mut shelf = shelf.filter(|node| node.accesskit_node().role() == button);
+        shelf.next().expect("a tank on the shelf").rect().center()
+    };
+    harness.hover_at(at);
+    harness.step();
+    harness.drag_at(at);
+    harness.step();
+    harness.drop_at(at);
+    harness.run();
+    let middle = drawing(&harness).center();
+    let height = |harness: &mut Harness<'_, App>, pointer: egui::Pos2| {
+        harness.hover_at(pointer);
+        harness.run();
+        let (words, place) = floor(harness).expect("its height");
+        // Beside what is set down, and not under the hand.
+        assert!((place - pointer).length() < 80.0, "{place} {pointer}");
+        let number = words.trim_start_matches("floor ").trim_end_matches(" mm");
+        number.parse::<f64>().unwrap_or_else(|_| panic!("{words}"))
+    };
+    let low = height(&mut harness, middle + vec2(0.0, 60.0));
+    let high = height(&mut harness, middle - vec2(0.0, 60.0));
+    assert!(high > low, "{high} over {low}");
+    // What was shown is what it gets.
+    let pointer = middle - vec2(0.0, 60.0);
+    let count = harness.state().session().layout().vessels.len();
+    harness.drag_at(pointer);
+    harness.step();
+    harness.drop_at(pointer);
+    harness.run();
+    let layout = harness.state().session().layout().clone();
+    assert_eq!(layout.vessels.len(), count + 1);
+    let floor_m = layout.vessels.last().map(|vessel| vessel.floor_m);
+    assert!(
+        (floor_m.unwrap() * 1000.0 - high).abs() < 1.0,
+        "{floor_m:?} {high}"
+    );
 }

@@ -55,7 +55,7 @@ def loss(rule, bore_m, factor):
     name, given = rule if isinstance(rule, tuple) else (rule, None)
     if name == "Fixed":
         return given[0]
-    if name == "CraneTimes":
+    if name == "TurbulentTimes":
         return given[0] * turbulent_factor(bore_m)
     if name == "BySize":
         return by_rows(given[0], bore_m)

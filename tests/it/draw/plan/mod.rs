@@ -1,7 +1,7 @@
 //! The plan: true to scale, with exact crossings, and nothing that a layout can break.
 
 mod built;
-mod case;
+pub mod case;
 mod crossings;
 mod odd;
 mod row;

@@ -17,7 +17,7 @@ impl App {
     /// Catches an internal error in a frame, so that the program stays alive. The state of that frame is discarded.
     pub(in crate::window) fn guarded(&mut self, ui: &mut Ui, frame: fn(&mut App, &mut Ui)) {
         if self.care.mishap.is_some() {
-            return self.after_mishap(ui);
+            return self.after_panic(ui);
         }
         let ctx = ui.ctx().clone();
         self.lived_through(&ctx, |app| {
@@ -76,7 +76,7 @@ impl App {
     }
 
     /// Draws nothing here that could fail again.
-    fn after_mishap(&mut self, ui: &mut Ui) {
+    fn after_panic(&mut self, ui: &mut Ui) {
         let Some(mishap) = &self.care.mishap else {
             return;
         };
