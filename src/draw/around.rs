@@ -17,9 +17,9 @@ const AROUND: u8 = 16;
 const SHORTENED: [f64; 2] = [220.0, 120.0];
 
 /// All that the wishes may say, each once, from the longest form to the shortest.
-pub(super) fn whole(wishes: &[LabelRequest]) -> Vec<Vec<LabelLine>> {
+pub(super) fn whole(requests: &[LabelRequest]) -> Vec<Vec<LabelLine>> {
     let mut whole: Vec<Vec<LabelLine>> = Vec::new();
-    for form in wishes.iter().flat_map(|wish| &wish.forms) {
+    for form in requests.iter().flat_map(|request| &request.forms) {
         if !whole.contains(form) {
             whole.push(form.clone());
         }
@@ -50,13 +50,13 @@ pub(super) fn find<T>(
                 !covers.strange(label, about) && is_good(label)
             };
             for ring in band {
-                let wish = LabelRequest {
+                let request = LabelRequest {
                     spots: positions(about, *ring).into_iter().filter(good).collect(),
                     forms: vec![form.clone()],
                     rank: 0,
                     clear: 1.0,
                 };
-                if let Some(placed) = place(&wish) {
+                if let Some(placed) = place(&request) {
                     return Some(placed);
                 }
             }

@@ -102,8 +102,8 @@ impl DrawingContext {
     }
 
     /// A label that stands on what is drawn, pipes too; none where another label or a mark is.
-    pub fn placed(&mut self, wish: &LabelRequest) -> Option<Label> {
-        let label = self.hard.place(wish)?;
+    pub fn placed(&mut self, request: &LabelRequest) -> Option<Label> {
+        let label = self.hard.place(request)?;
         self.placer.block(label.rect);
         Some(label)
     }

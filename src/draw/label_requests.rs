@@ -15,7 +15,7 @@ const OFF_WORDS: f64 = 5.0;
 /// A label that waits for its place.
 pub(super) struct QueuedLabel {
     /// Tried in this order.
-    wishes: Vec<LabelRequest>,
+    requests: Vec<LabelRequest>,
     part: Option<Id>,
     strength: f64,
     carded: bool,
@@ -39,20 +39,20 @@ const ALARM_RANK: i32 = 90;
 
 impl QueuedLabel {
     fn rank(&self) -> i32 {
-        self.wishes.first().map_or(0, |wish| wish.rank)
+        self.requests.first().map_or(0, |request| request.rank)
     }
 }
 
 impl DrawingContext {
     /// A label to be placed once everything is drawn.
-    pub fn request(&mut self, part: &Id, strength: f64, wish: LabelRequest) {
-        self.request_one_of(part, strength, vec![wish]);
+    pub fn request(&mut self, part: &Id, strength: f64, request: LabelRequest) {
+        self.request_one_of(part, strength, vec![request]);
     }
 
     /// The same, where the first wish that can be granted is taken; the rank is that of the first.
-    pub fn request_one_of(&mut self, part: &Id, strength: f64, wishes: Vec<LabelRequest>) {
+    pub fn request_one_of(&mut self, part: &Id, strength: f64, requests: Vec<LabelRequest>) {
         self.waiting.push(QueuedLabel {
-            wishes,
+            requests,
             part: Some(part.clone()),
             strength,
             carded: false,
@@ -67,11 +67,11 @@ impl DrawingContext {
         &mut self,
         part: &Id,
         strength: f64,
-        wishes: Vec<LabelRequest>,
+        requests: Vec<LabelRequest>,
         about: (Rect, f64),
     ) {
         self.waiting.push(QueuedLabel {
-            wishes,
+            requests,
             part: Some(part.clone()),
             strength,
             carded: false,
@@ -86,19 +86,19 @@ impl DrawingContext {
         &mut self,
         part: &Id,
         strength: f64,
-        wishes: Vec<LabelRequest>,
+        requests: Vec<LabelRequest>,
         about: (Rect, f64),
     ) {
-        self.request_surely(part, strength, wishes, about);
+        self.request_surely(part, strength, requests, about);
         if let Some(last) = self.waiting.last_mut() {
             last.led = true;
         }
     }
 
     /// The same on a card that hides what is under it.
-    pub fn request_on_card(&mut self, part: &Id, wish: LabelRequest) {
+    pub fn request_on_card(&mut self, part: &Id, request: LabelRequest) {
         self.waiting.push(QueuedLabel {
-            wishes: vec![wish],
+            requests: vec![request],
             part: Some(part.clone()),
             strength: 1.0,
             carded: true,
@@ -129,17 +129,20 @@ impl DrawingContext {
     /// The first wish that can be granted where the label is near by or a line can lead from it.
     fn near(&mut self, one: &QueuedLabel) -> Option<Label> {
         let Some(about) = one.about else {
-            return one.wishes.iter().find_map(|wish| self.placer.place(wish));
+            return one
+                .requests
+                .iter()
+                .find_map(|request| self.placer.place(request));
         };
         let leads = Leaders {
             kept: &self.kept,
             covers: &self.covers,
             drawn: &self.leaders,
         };
-        one.wishes.iter().find_map(|wish| {
+        one.requests.iter().find_map(|request| {
             // Of several forms the first is the widest: what can be led to from there can be from the others, nearly.
-            let (width, height) = size(wish.forms.first()?);
-            let mut led = wish.clone();
+            let (width, height) = size(request.forms.first()?);
+            let mut led = request.clone();
             let spots = &mut led.spots;
             spots.retain(|spot| leads.may(spot.rect(width, height), about, LeaderPath::Clear));
             self.placer.place(&led)
@@ -153,7 +156,7 @@ impl DrawingContext {
             return;
         };
         let seen = clipped(about.0, self.page);
-        let whole = around::whole(&one.wishes);
+        let whole = around::whole(&one.requests);
         let cut = around::cut(&whole);
         let led: &[LeaderPath] = if self.covers.count() <= MOST_LED {
             &[
@@ -181,7 +184,7 @@ impl DrawingContext {
                 &mut self.placer
             };
             let is_good = |label| leads.may(label, about, lead);
-            let place = |wish: &LabelRequest| placer.place(wish);
+            let place = |request: &LabelRequest| placer.place(request);
             let found = around::find(forms, (seen, leads.covers), is_good, place);
             let Some(label) = found else {
                 continue;

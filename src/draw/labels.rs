@@ -177,14 +177,14 @@ impl Placer {
     }
 
     /// The label at the best place that is left; none where it fits nowhere. Nothing may cover it from then on.
-    pub fn place(&mut self, wish: &LabelRequest) -> Option<Label> {
-        let chosen = self.best(wish)?;
+    pub fn place(&mut self, request: &LabelRequest) -> Option<Label> {
+        let chosen = self.best(request)?;
         self.taken.add(chosen.rect);
         Some(Label {
             rect: chosen.rect,
             lines: set(
-                wish.forms.get(chosen.form)?,
-                wish.spots.get(chosen.spot)?,
+                request.forms.get(chosen.form)?,
+                request.spots.get(chosen.spot)?,
                 chosen.rect,
             ),
             form: chosen.form,
@@ -193,26 +193,28 @@ impl Placer {
     }
 
     /// [`Placer::place`] for all of them, by rank and then in their order; the answers are in their order.
-    pub fn place_all(&mut self, wishes: &[LabelRequest]) -> Vec<Option<Label>> {
-        let mut order: Vec<(usize, &LabelRequest)> = wishes.iter().enumerate().collect();
-        order.sort_by_key(|(_, wish)| std::cmp::Reverse(wish.rank));
-        let placed = order.into_iter().map(|(at, wish)| (at, self.place(wish)));
+    pub fn place_all(&mut self, requests: &[LabelRequest]) -> Vec<Option<Label>> {
+        let mut order: Vec<(usize, &LabelRequest)> = requests.iter().enumerate().collect();
+        order.sort_by_key(|(_, request)| std::cmp::Reverse(request.rank));
+        let placed = order
+            .into_iter()
+            .map(|(at, request)| (at, self.place(request)));
         let mut placed: Vec<(usize, Option<Label>)> = placed.collect();
         placed.sort_by_key(|(at, _)| *at);
         placed.into_iter().map(|(_, label)| label).collect()
     }
 
-    fn best(&self, wish: &LabelRequest) -> Option<BestPosition> {
+    fn best(&self, request: &LabelRequest) -> Option<BestPosition> {
         let mut best: Option<BestPosition> = None;
-        for (form, lines) in wish.forms.iter().enumerate() {
+        for (form, lines) in request.forms.iter().enumerate() {
             let (width, height) = size(lines);
-            for (spot, place) in wish.spots.iter().enumerate() {
+            for (spot, place) in request.spots.iter().enumerate() {
                 let least = form as f64 * SHORTER + spot as f64 * NEXT_POSITION;
                 if best.as_ref().is_some_and(|best| best.cost <= least) {
                     break;
                 }
                 let rect = place.rect(width, height);
-                if !self.may_go(rect, wish.clear) {
+                if !self.may_go(rect, request.clear) {
                     continue;
                 }
                 let cost = least + self.taken.line_in(rect);

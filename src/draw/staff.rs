@@ -27,12 +27,12 @@ pub(super) struct Staff {
 }
 
 /// Draws the staff over whatever was moved under it.
-pub(super) fn draw(board: &mut DrawingContext, view: View, staff: &Staff) {
-    strip(board);
+pub(super) fn draw(context: &mut DrawingContext, view: View, staff: &Staff) {
+    strip(context);
     let shown = view.shown();
     let least = (LEAST_BLOCK, LEAST_NUMBER);
     let (block, number) = steps(staff.units, view.points_per_metre_up, least);
-    blocks(board, view, (staff, block));
+    blocks(context, view, (staff, block));
     let low = (shown.low_m / number).floor();
     let mut step = low;
     while step * number <= shown.high_m + number {
@@ -49,19 +49,19 @@ pub(super) fn draw(board: &mut DrawingContext, view: View, staff: &Staff) {
                 weight: Weight::Regular,
                 ink: Ink::SoftText,
             };
-            board.add(None, Shape::Text(words));
+            context.add(None, Shape::Text(words));
         }
         step += 1.0;
     }
 }
 
 /// Clears the edge of the page, whatever was moved under it.
-fn strip(board: &mut DrawingContext) {
+fn strip(context: &mut DrawingContext) {
     let rect = Rect {
         right: STAFF_WIDTH,
-        ..board.page
+        ..context.page
     };
-    board.add(
+    context.add(
         None,
         Shape::Box {
             rect,
@@ -72,7 +72,7 @@ fn strip(board: &mut DrawingContext) {
     );
 }
 
-fn blocks(board: &mut DrawingContext, view: View, (staff, step_m): (&Staff, f64)) {
+fn blocks(context: &mut DrawingContext, view: View, (staff, step_m): (&Staff, f64)) {
     let (top, bottom) = (staff.top, staff.bottom);
     let shown = view.shown();
     let mut index = (shown.low_m / step_m).floor();
@@ -98,7 +98,7 @@ fn blocks(board: &mut DrawingContext, view: View, (staff, step_m): (&Staff, f64)
             light
         };
         if rect.height() > 0.0 {
-            board.block(filled, (Some(Ink::Line), None));
+            context.block(filled, (Some(Ink::Line), None));
         }
         index += 1.0;
     }
@@ -109,7 +109,7 @@ fn blocks(board: &mut DrawingContext, view: View, (staff, step_m): (&Staff, f64)
         bottom,
     };
     let edge = Some(Stroke::new(Ink::Line, 1.0));
-    board.block(around, (None, edge));
+    context.block(around, (None, edge));
 }
 
 fn reading(system: UnitSystem, z_m: f64, step_m: f64) -> String {

@@ -75,7 +75,7 @@ impl Session {
     /// layout. None where there is neither, or where it is not known.
     pub fn compared_with(&self, state: State) -> Option<&StateReport> {
         match self.baseline() {
-            Some(beside) => beside.evaluation?.state(state),
+            Some(baseline) => baseline.evaluation?.state(state),
             None if self.previewing() => self.results.of(&self.layout)?.state(state),
             None => None,
         }

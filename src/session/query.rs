@@ -167,9 +167,9 @@ impl<Q, A> QueryThread<Q, A> {
             let found = catch_unwind(AssertUnwindSafe(|| {
                 (self.answer)(&asked.layout, &asked.about, &go_on)
             }));
-            let told = self.sender.send((asked, found.ok().flatten())).is_ok();
+            let reported = self.sender.send((asked, found.ok().flatten())).is_ok();
             self.slot.done();
-            if told {
+            if reported {
                 // The wake callback is foreign code: its panic must not end this thread.
                 let _ = catch_unwind(AssertUnwindSafe(|| (self.wake)()));
             }

@@ -34,7 +34,7 @@ impl Known {
 #[derive(Default)]
 pub(super) struct Results {
     /// The last evaluation that arrived, or that of the displayed layout.
-    told: Option<Known>,
+    reported: Option<Known>,
     /// The last evaluation in all states.
     whole: Option<Arc<Evaluation>>,
     /// Evaluations of committed layouts, newest last.
@@ -64,21 +64,22 @@ impl Results {
 
     /// The layouts with results.
     pub(super) fn layouts(&self) -> impl Iterator<Item = &Arc<Layout>> {
-        let told = self.told.iter();
-        told.chain(self.kept.iter().rev())
+        let reported = self.reported.iter();
+        reported
+            .chain(self.kept.iter().rev())
             .map(|known| &known.layout)
     }
 
     /// The last known running state, of any layout.
     pub(super) fn running(&self) -> Option<&StateReport> {
-        let told = || self.told.as_ref()?.evaluation.state(State::Running);
+        let reported = || self.reported.as_ref()?.evaluation.state(State::Running);
         let quick = self.quick.as_ref().map(|quick| &quick.report);
-        quick.or_else(told)
+        quick.or_else(reported)
     }
 
     /// The results for a layout, if any.
     pub(super) fn of(&self, layout: &Arc<Layout>) -> Option<&Evaluation> {
-        let mut known = self.kept.iter().rev().chain(&self.told);
+        let mut known = self.kept.iter().rev().chain(&self.reported);
         let known = known.find(|known| Arc::ptr_eq(&known.layout, layout));
         known.map(|known| known.evaluation.as_ref())
     }
@@ -86,7 +87,7 @@ impl Results {
     /// Selects another layout to display, and returns its results.
     pub(super) fn turn_to(&mut self, layout: &Arc<Layout>) -> Option<Known> {
         self.quick = None;
-        let mut kept = self.kept.iter().rev().chain(&self.told);
+        let mut kept = self.kept.iter().rev().chain(&self.reported);
         let known = kept.find(|known| Arc::ptr_eq(&known.layout, layout));
         let known = known.cloned();
         if let Some(known) = &known {
@@ -106,7 +107,7 @@ impl Results {
         if known.evaluation.is_whole() {
             self.whole = Some(known.evaluation.clone());
         }
-        self.told = Some(known);
+        self.reported = Some(known);
     }
 
     /// Combines all findings, and notes since when some have been stale.
@@ -170,9 +171,9 @@ impl Results {
             running: known.report(State::Running),
             rest: known.report(State::Rest),
             findings: &self.findings,
-            unsolved: known.told.map_or(&[], |told| &told.unsolved),
+            unsolved: known.reported.map_or(&[], |reported| &reported.unsolved),
             levels: known.freshness(State::Running),
-            told: known.freshness(State::Rest),
+            reported: known.freshness(State::Rest),
             age: self.stale_since.map(|since| since.elapsed()),
             known,
         }
@@ -181,14 +182,17 @@ impl Results {
     fn sources<'a>(&'a self, layout: &Arc<Layout>) -> KnownResults<'a> {
         KnownResults {
             quick: self.quick.as_ref(),
-            told: self.told.as_ref().map(|known| known.evaluation.as_ref()),
+            reported: self
+                .reported
+                .as_ref()
+                .map(|known| known.evaluation.as_ref()),
             tells: self.covers_part(layout),
             whole: self.whole.as_deref(),
         }
     }
 
     fn covers_part(&self, layout: &Arc<Layout>) -> bool {
-        let told = self.told.as_ref();
-        told.is_some_and(|known| Arc::ptr_eq(&known.layout, layout))
+        let reported = self.reported.as_ref();
+        reported.is_some_and(|known| Arc::ptr_eq(&known.layout, layout))
     }
 }

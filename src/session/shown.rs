@@ -18,16 +18,16 @@ pub struct Shown<'a> {
     pub revision: u64,
     /// The running state; [`Shown::levels`] tells its freshness. None where it is unknown or could not be solved.
     pub running: Option<&'a StateReport>,
-    /// The state at rest, as fresh as the findings: [`Shown::told`].
+    /// The state at rest, as fresh as the findings: [`Shown::reported`].
     pub rest: Option<&'a StateReport>,
     /// The findings, worst first; [`Shown::freshness`] of its state tells how fresh each is.
     pub findings: &'a [Finding],
-    /// States that could not be solved, with the parts where the solve failed; as fresh as [`Shown::told`].
+    /// States that could not be solved, with the parts where the solve failed; as fresh as [`Shown::reported`].
     pub unsolved: &'a [(State, Vec<Id>)],
     /// Freshness of the running state.
     pub levels: Freshness,
     /// Freshness of the states solved first, rest and running: solved or stale, never a preview.
-    pub told: Freshness,
+    pub reported: Freshness,
     /// Age of stale data; none where nothing is stale.
     pub age: Option<Duration>,
     pub(super) known: KnownResults<'a>,
@@ -39,7 +39,7 @@ pub(super) struct KnownResults<'a> {
     /// The preview of the displayed layout.
     pub quick: Option<&'a Previewed>,
     /// The last evaluation that arrived.
-    pub told: Option<&'a Evaluation>,
+    pub reported: Option<&'a Evaluation>,
     /// Whether it belongs to the displayed layout.
     pub tells: bool,
     /// The last evaluation in all states.
@@ -83,7 +83,9 @@ impl<'a> Shown<'a> {
 
 impl<'a> KnownResults<'a> {
     pub(super) fn freshness(&self, state: State) -> Freshness {
-        let looked_at = self.told.is_some_and(|told| checked(told, state));
+        let looked_at = self
+            .reported
+            .is_some_and(|reported| checked(reported, state));
         match self.quick {
             _ if self.tells && looked_at => Freshness::Solved,
             Some(_) if state == State::Running => Freshness::Preview,
@@ -105,13 +107,21 @@ impl<'a> KnownResults<'a> {
         if let (true, Some(quick)) = (previewed, self.quick) {
             all.extend(quick.findings.iter().cloned());
         }
-        let told = self.told.map(|told| &told.findings).into_iter().flatten();
+        let reported = self
+            .reported
+            .map(|reported| &reported.findings)
+            .into_iter()
+            .flatten();
         all.extend(
-            told.filter(|one| !(previewed && one.state == State::Running))
+            reported
+                .filter(|one| !(previewed && one.state == State::Running))
                 .cloned(),
         );
         let whole = self.whole.map(|whole| &whole.findings).into_iter();
-        let missing = |one: &&Finding| self.told.is_some_and(|told| !checked(told, one.state));
+        let missing = |one: &&Finding| {
+            self.reported
+                .is_some_and(|reported| !checked(reported, one.state))
+        };
         all.extend(whole.flatten().filter(missing).cloned());
         all.sort_by_key(|one| one.severity);
         all
@@ -119,19 +129,21 @@ impl<'a> KnownResults<'a> {
 
     /// The source of a state that is not previewed: its last known result.
     fn source(&self, state: State) -> Option<&'a Evaluation> {
-        let told = self.told.filter(|told| checked(told, state));
-        told.or(self.whole)
+        let reported = self.reported.filter(|reported| checked(reported, state));
+        reported.or(self.whole)
     }
 
     fn of_whole(&self) -> Freshness {
-        let told = self.told.filter(|told| self.tells && told.is_whole());
-        match told {
+        let reported = self
+            .reported
+            .filter(|reported| self.tells && reported.is_whole());
+        match reported {
             Some(_) => Freshness::Solved,
             None => Freshness::Stale,
         }
     }
 }
 
-fn checked(told: &Evaluation, state: State) -> bool {
-    !told.not_checked.contains(&state)
+fn checked(reported: &Evaluation, state: State) -> bool {
+    !reported.not_checked.contains(&state)
 }

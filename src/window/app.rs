@@ -172,7 +172,7 @@ impl App {
     }
 
     fn frame(&mut self, ui: &mut Ui) {
-        let mut wants = Vec::new();
+        let mut actions = Vec::new();
         let revision = self.session.shown().revision;
         self.time_goes_on(ui.ctx());
         self.leave_scaling(ui.ctx());
@@ -182,17 +182,17 @@ impl App {
             && self.rename.is_none()
             && !self.survey.is_open();
         if free {
-            wants.extend(Command::pressed(ui.ctx()).map(Action::Do));
-            wants.extend(pasted(ui.ctx()));
+            actions.extend(Command::pressed(ui.ctx()).map(Action::Do));
+            actions.extend(pasted(ui.ctx()));
         }
         let padded = egui::Frame::new()
             .fill(ui.visuals().panel_fill)
             .inner_margin(egui::Margin::symmetric(12, 8));
         Panel::top("bar").frame(padded).show(ui, |ui| {
             let about = CommandContext::of(&self.session, &self.tool_state);
-            wants.extend(bar::show(ui, &self.session, &about, self.views));
+            actions.extend(bar::show(ui, &self.session, &about, self.views));
         });
-        wants.extend(self.show_notices(ui));
+        actions.extend(self.show_notices(ui));
         Panel::bottom("line")
             .frame(padded.inner_margin(egui::Margin::symmetric(12, 4)))
             .resizable(false)
@@ -201,27 +201,29 @@ impl App {
             Panel::left("shelf")
                 .frame(padded.inner_margin(egui::Margin::symmetric(8, 8)))
                 .exact_size(shelf::WIDTH)
-                .show(ui, |ui| wants.extend(shelf::show(ui, self.tool_state.tool)));
+                .show(ui, |ui| {
+                    actions.extend(shelf::show(ui, self.tool_state.tool))
+                });
         }
         self.room.remember(ui.ctx(), &self.session);
-        wants.extend(self.part_area(ui, padded));
-        wants.extend(self.below_area(ui, padded));
-        wants.extend(self.time_area(ui, padded));
+        actions.extend(self.part_area(ui, padded));
+        actions.extend(self.below_area(ui, padded));
+        actions.extend(self.time_area(ui, padded));
         CentralPanel::no_frame().show(ui, |ui| {
             let session = (&mut self.session, &self.watch, self.views);
             let canvas = (&mut self.canvas, &mut self.room.section);
-            wants.extend(canvas::show(ui, canvas, &mut self.tool_state, session));
+            actions.extend(canvas::show(ui, canvas, &mut self.tool_state, session));
         });
         self.mind_duty();
-        wants.extend(self.duty_window(ui.ctx()));
+        actions.extend(self.duty_window(ui.ctx()));
         self.curve_frame(ui.ctx());
         self.answered(ui.ctx());
-        wants.extend(self.formed(ui.ctx()));
-        wants.extend(self.renamed(ui.ctx()));
+        actions.extend(self.formed(ui.ctx()));
+        actions.extend(self.renamed(ui.ctx()));
         self.take_down(ui.ctx());
-        wants.extend(self.mind_picture(ui.ctx()));
-        for want in wants {
-            self.dispatch(ui.ctx(), want);
+        actions.extend(self.mind_picture(ui.ctx()));
+        for action in actions {
+            self.dispatch(ui.ctx(), action);
         }
         if !self.session.previewing() || self.tool_state.drags() {
             self.previewed = None;
@@ -300,7 +302,7 @@ impl App {
         match form.show(ctx, self.session.layout(), &about) {
             Answered::Open => self.form = Some(form),
             Answered::Left => {}
-            Answered::Wants(wants) => return wants,
+            Answered::Wants(actions) => return actions,
         }
         Vec::new()
     }

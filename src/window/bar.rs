@@ -13,22 +13,22 @@ use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 
 /// The top bar.
 pub fn show(ui: &mut Ui, session: &Session, about: &CommandContext, views: Views) -> Vec<Action> {
-    let mut wants = Vec::new();
+    let mut actions = Vec::new();
     MenuBar::new().ui(ui, |ui| {
-        menus(ui, session, about, &mut wants);
+        menus(ui, session, about, &mut actions);
         ui.separator();
-        steps(ui, session, &mut wants);
+        steps(ui, session, &mut actions);
         ui.separator();
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            units(ui, session.layout().units, &mut wants);
+            units(ui, session.layout().units, &mut actions);
             ui.separator();
-            drawings(ui, views, &mut wants);
+            drawings(ui, views, &mut actions);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 title(ui, session)
             });
         });
     });
-    wants
+    actions
 }
 
 /// Commands of each menu, in groups; `None` is a separator.
@@ -130,42 +130,52 @@ const HELP: &[Option<Command>] = &[
     Some(Command::About),
 ];
 
-fn menus(ui: &mut Ui, session: &Session, about: &CommandContext, wants: &mut Vec<Action>) {
+fn menus(ui: &mut Ui, session: &Session, about: &CommandContext, actions: &mut Vec<Action>) {
     ui.menu_button("File", |ui| {
         for command in [Command::New, Command::Open] {
-            item(ui, command, about, wants);
+            item(ui, command, about, actions);
         }
-        ui.menu_button("Open recent", |ui| recent(ui, session, wants));
+        ui.menu_button("Open recent", |ui| recent(ui, session, actions));
         ui.separator();
-        list(ui, FILE, about, wants);
+        list(ui, FILE, about, actions);
     });
     ui.menu_button("Edit", |ui| {
-        named(ui, Command::Undo, step_name(session, Command::Undo), wants);
-        named(ui, Command::Redo, step_name(session, Command::Redo), wants);
-        list(ui, CHANGE, about, wants);
+        named(
+            ui,
+            Command::Undo,
+            step_name(session, Command::Undo),
+            actions,
+        );
+        named(
+            ui,
+            Command::Redo,
+            step_name(session, Command::Redo),
+            actions,
+        );
+        list(ui, CHANGE, about, actions);
     });
     ui.menu_button("Add", |ui| {
-        list(ui, DRAW, about, wants);
+        list(ui, DRAW, about, actions);
         ui.menu_button("Vessel", |ui| {
             for preset in Preset::ALL {
-                item(ui, Command::Add(preset), about, wants);
+                item(ui, Command::Add(preset), about, actions);
             }
         });
     });
-    ui.menu_button("View", |ui| list(ui, LOOK, about, wants));
-    ui.menu_button("Time", |ui| list(ui, WATCH, about, wants));
-    ui.menu_button("Help", |ui| list(ui, HELP, about, wants));
+    ui.menu_button("View", |ui| list(ui, LOOK, about, actions));
+    ui.menu_button("Time", |ui| list(ui, WATCH, about, actions));
+    ui.menu_button("Help", |ui| list(ui, HELP, about, actions));
 }
 
 fn list(
     ui: &mut Ui,
     commands: &[Option<Command>],
     about: &CommandContext,
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     for command in commands {
         match command {
-            Some(command) => item(ui, *command, about, wants),
+            Some(command) => item(ui, *command, about, actions),
             None => {
                 ui.separator();
             }
@@ -173,7 +183,7 @@ fn list(
     }
 }
 
-fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Action>) {
+fn recent(ui: &mut Ui, session: &Session, actions: &mut Vec<Action>) {
     if session.recent().is_empty() {
         ui.weak("No recent files");
     }
@@ -183,13 +193,13 @@ fn recent(ui: &mut Ui, session: &Session, wants: &mut Vec<Action>) {
             .file_name()
             .map_or(name.clone(), |name| name.to_string_lossy().into_owned());
         if ui.button(short).on_hover_text(name).clicked() {
-            wants.push(Action::OpenFile(path.clone()));
+            actions.push(Action::OpenFile(path.clone()));
         }
     }
 }
 
 /// A command in a menu, with its key; dimmed while it is unavailable.
-pub fn item(ui: &mut Ui, command: Command, about: &CommandContext, wants: &mut Vec<Action>) {
+pub fn item(ui: &mut Ui, command: Command, about: &CommandContext, actions: &mut Vec<Action>) {
     let now = ui.ctx().options(|options| options.theme_preference);
     let marked = match command {
         Command::Light => now == egui::ThemePreference::Light,
@@ -204,12 +214,12 @@ pub fn item(ui: &mut Ui, command: Command, about: &CommandContext, wants: &mut V
     let response = ui.add_enabled(command.may_run(about), button);
     let response = response.on_hover_text(command.tip());
     if response.on_disabled_hover_text(command.tip()).clicked() {
-        wants.push(Action::Do(command));
+        actions.push(Action::Do(command));
     }
 }
 
 /// Undo or redo with the name of its step.
-fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Action>) {
+fn named(ui: &mut Ui, command: Command, name: Option<String>, actions: &mut Vec<Action>) {
     let words = match &name {
         Some(name) => format!("{}: {name}", command.text()),
         None => command.text().to_owned(),
@@ -220,12 +230,12 @@ fn named(ui: &mut Ui, command: Command, name: Option<String>, wants: &mut Vec<Ac
     }
     let response = ui.add_enabled(name.is_some(), button);
     if response.on_hover_text(command.tip()).clicked() {
-        wants.push(Action::Do(command));
+        actions.push(Action::Do(command));
     }
 }
 
 /// The choice of drawings.
-fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Action>) {
+fn drawings(ui: &mut Ui, views: Views, actions: &mut Vec<Action>) {
     // Laid out from the right.
     let choices = [
         (Views::Grade, "Grade line", Command::OnlyGrade),
@@ -236,7 +246,7 @@ fn drawings(ui: &mut Ui, views: Views, wants: &mut Vec<Action>) {
     for (which, words, command) in choices {
         let response = ui.selectable_label(which == views, words);
         if response.on_hover_text(command.tip()).clicked() {
-            wants.push(Action::Do(command));
+            actions.push(Action::Do(command));
         }
     }
 }
@@ -251,7 +261,7 @@ pub fn step_name(session: &Session, command: Command) -> Option<String> {
     Some(name.read(&|id| layout.name_of(id).to_owned(), layout.units))
 }
 
-fn steps(ui: &mut Ui, session: &Session, wants: &mut Vec<Action>) {
+fn steps(ui: &mut Ui, session: &Session, actions: &mut Vec<Action>) {
     for command in [Command::Undo, Command::Redo] {
         let name = step_name(session, command);
         let tip = match &name {
@@ -261,7 +271,7 @@ fn steps(ui: &mut Ui, session: &Session, wants: &mut Vec<Action>) {
         let response = ui.add_enabled(name.is_some(), Button::new(command.text()));
         let response = response.on_hover_text(&tip).on_disabled_hover_text(&tip);
         if response.clicked() {
-            wants.push(Action::Do(command));
+            actions.push(Action::Do(command));
         }
     }
 }
@@ -286,7 +296,7 @@ fn title(ui: &mut Ui, session: &Session) {
     ui.add(egui::Label::new(RichText::new(saved).color(soft)).truncate());
 }
 
-fn units(ui: &mut Ui, units: UnitSystem, wants: &mut Vec<Action>) {
+fn units(ui: &mut Ui, units: UnitSystem, actions: &mut Vec<Action>) {
     let both = [
         (Command::Us, UnitSystem::Us),
         (Command::Metric, UnitSystem::Metric),
@@ -294,7 +304,7 @@ fn units(ui: &mut Ui, units: UnitSystem, wants: &mut Vec<Action>) {
     for (command, system) in both {
         let response = ui.selectable_label(units == system, command.text());
         if response.on_hover_text(command.tip()).clicked() && units != system {
-            wants.push(Action::Do(command));
+            actions.push(Action::Do(command));
         }
     }
 }

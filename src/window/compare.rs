@@ -18,9 +18,9 @@ const MOST: usize = 60;
 
 /// Everything that differs in the current state.
 pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Action> {
-    let mut wants = Vec::new();
+    let mut actions = Vec::new();
     let Some(beside) = session.baseline() else {
-        return wants;
+        return actions;
     };
     let shown = session.shown();
     ui.horizontal(|ui| {
@@ -28,13 +28,13 @@ pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Action> {
         ui.label(RichText::new(title).color(theme::ink(ui, Ink::SoftText)));
         let end = Command::EndBeside;
         if ui.button(end.text()).on_hover_text(end.tip()).clicked() {
-            wants.push(Action::Do(end));
+            actions.push(Action::Do(end));
         }
     });
     let was = beside.evaluation.and_then(|known| known.state(state));
     let (Some(was), Some(is)) = (was, shown.state(state).0) else {
         ui.label("Updating…");
-        return wants;
+        return actions;
     };
     let levels = levels_apart(was, is);
     let flows = flows_apart(was, is);
@@ -47,12 +47,12 @@ pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Action> {
             );
         }
         let told = ComparisonText { beside, shown };
-        told.findings(ui, ("New", Ink::Problem), &new, &mut wants);
-        told.findings(ui, ("Gone", Ink::Good), &gone, &mut wants);
-        told.numbers(ui, ("Level", Quantity::Height), &levels, &mut wants);
-        told.numbers(ui, ("Flow", Quantity::Flow), &flows, &mut wants);
+        told.findings(ui, ("New", Ink::Problem), &new, &mut actions);
+        told.findings(ui, ("Gone", Ink::Good), &gone, &mut actions);
+        told.numbers(ui, ("Level", Quantity::Height), &levels, &mut actions);
+        told.numbers(ui, ("Flow", Quantity::Flow), &flows, &mut actions);
     });
-    wants
+    actions
 }
 
 struct ComparisonText<'a> {
@@ -73,7 +73,7 @@ impl ComparisonText<'_> {
         ui: &mut Ui,
         (word, ink): (&str, Ink),
         findings: &[&Finding],
-        wants: &mut Vec<Action>,
+        actions: &mut Vec<Action>,
     ) {
         for finding in findings.iter().take(MOST) {
             let text = finding
@@ -86,9 +86,9 @@ impl ComparisonText<'_> {
                 let words = format!("{text} ({})", finding.state.title());
                 let label = egui::Label::new(words).wrap().sense(Sense::CLICK);
                 if ui.add(label).clicked() {
-                    wants.push(Action::Show(finding.state));
+                    actions.push(Action::Show(finding.state));
                     let first = finding.about.first().cloned();
-                    wants.extend(first.map(|id| Action::Find(Pick::Part(id))));
+                    actions.extend(first.map(|id| Action::Find(Pick::Part(id))));
                 }
             });
         }
@@ -100,7 +100,7 @@ impl ComparisonText<'_> {
         ui: &mut Ui,
         (word, quantity): (&str, Quantity),
         rows: &[Difference],
-        wants: &mut Vec<Action>,
+        actions: &mut Vec<Action>,
     ) {
         if rows.is_empty() {
             return;
@@ -126,7 +126,7 @@ impl ComparisonText<'_> {
                     let name = self.name(&row.id);
                     let label = egui::Label::new(&name).sense(Sense::CLICK);
                     if ui.add(label).clicked() {
-                        wants.push(Action::Find(Pick::Part(row.id.clone())));
+                        actions.push(Action::Find(Pick::Part(row.id.clone())));
                     }
                     ui.label(number(row.was));
                     ui.label(number(row.is));

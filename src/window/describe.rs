@@ -45,7 +45,7 @@ pub(super) fn show_grade_words(
     ui: &mut Ui,
     response: &Response,
     drawn: &Drawn,
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     // A run can be picked on its pipe and in its row; it is reported once.
     let mut told: Vec<&Pick> = Vec::new();
@@ -60,7 +60,7 @@ pub(super) fn show_grade_words(
         let name = format!("{} (grade line)", target.name);
         node.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
         if asked(ui, id) {
-            wants.push(Action::Find(target.pick.clone()));
+            actions.push(Action::Find(target.pick.clone()));
         }
     }
 }
@@ -79,7 +79,7 @@ pub(super) fn show_words(
     response: &Response,
     (drawn, sheet): (&Drawn, DrawingKind),
     layout: &Layout,
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let page = Page {
         left: 0.0,
@@ -107,7 +107,7 @@ pub(super) fn show_words(
             None => WidgetInfo::labeled(Role::Button, true, &name),
         });
         if asked(ui, id) {
-            wants.push(Action::Find(target.pick.clone()));
+            actions.push(Action::Find(target.pick.clone()));
         }
     }
 }

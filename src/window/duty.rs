@@ -90,11 +90,11 @@ impl PumpPlot<'_> {
 }
 
 /// The small plot, as wide as there is room; true where the large one is requested.
-pub(super) fn small(ui: &mut Ui, plotted: &PumpPlot<'_>, wants: &mut Vec<Action>) -> bool {
+pub(super) fn small(ui: &mut Ui, plotted: &PumpPlot<'_>, actions: &mut Vec<Action>) -> bool {
     let width = ui.available_width();
     let size = vec2(width, (width * SMALL).round());
     let response = plotted.show(ui, size);
-    shot::menu(&response, ("duty", || plotted.drawing(size)), wants);
+    shot::menu(&response, ("duty", || plotted.drawing(size)), actions);
     let tip = "Head of the pump (thick) and of its system: clean (thin), dirty (dashed). Double-click to enlarge";
     let twice = response.on_hover_text(tip).double_clicked();
     ui.button("Larger plot")
@@ -126,9 +126,9 @@ impl App {
 
     /// The large plot, while it is open.
     pub(super) fn duty_window(&mut self, ctx: &egui::Context) -> Vec<Action> {
-        let mut wants = Vec::new();
+        let mut actions = Vec::new();
         let Some(id) = self.plot.clone() else {
-            return wants;
+            return actions;
         };
         let shown = self.session.shown();
         let Some(pump) = shown
@@ -136,7 +136,7 @@ impl App {
             .run_of_pump(&id)
             .and_then(|run| run.pump.as_ref())
         else {
-            return wants;
+            return actions;
         };
         let (water, trust) = self.watch.water(&shown);
         let looked_at = self.looked_at_system(&id);
@@ -164,13 +164,13 @@ impl App {
                 let room = (ui.available_size() - row).max(LEAST);
                 plotted.show(ui, room);
                 ui.horizontal(|ui| {
-                    shot::buttons(ui, ("duty", || plotted.drawing(room)), &mut wants);
+                    shot::buttons(ui, ("duty", || plotted.drawing(room)), &mut actions);
                 });
             });
         if !open {
             self.plot = None;
         }
-        wants
+        actions
     }
 
     /// The system curve of this pump; none while another one is computed.

@@ -43,14 +43,14 @@ pub fn show(
     shown: &Shown<'_>,
     previewed: Option<&Edit>,
 ) -> Vec<Action> {
-    let mut wants = Vec::new();
+    let mut actions = Vec::new();
     if let Some(edit) = previewed {
-        preview(ui, layout, edit, &mut wants);
+        preview(ui, layout, edit, &mut actions);
     }
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         for (state, about) in shown.unsolved {
             ui.scope(|ui| {
-                dimmed(ui, shown.told);
+                dimmed(ui, shown.reported);
                 not_converged(ui, shown.layout, *state, about);
             });
         }
@@ -62,7 +62,7 @@ pub fn show(
                 _ => shown.layout.names(),
             },
         };
-        list(ui, &told, &mut wants);
+        list(ui, &told, &mut actions);
         let soft = theme::ink(ui, Ink::SoftText);
         let more = shown.findings.len().saturating_sub(MOST_SHOWN);
         if more > 0 {
@@ -73,11 +73,11 @@ pub fn show(
             ui.label(RichText::new(words).color(soft));
         }
     });
-    wants
+    actions
 }
 
 /// The findings in as many columns as fit, filled one after the other.
-fn list(ui: &mut Ui, told: &SentenceContext<'_>, wants: &mut Vec<Action>) {
+fn list(ui: &mut Ui, told: &SentenceContext<'_>, actions: &mut Vec<Action>) {
     let all: Vec<(usize, &Finding)> = told.shown.findings.iter().enumerate().collect();
     let all = all.get(..MOST_SHOWN.min(all.len())).unwrap_or_default();
     // Widths are small whole numbers.
@@ -88,7 +88,7 @@ fn list(ui: &mut Ui, told: &SentenceContext<'_>, wants: &mut Vec<Action>) {
         for (index, finding) in part {
             ui.push_id(index, |ui| {
                 dimmed(ui, told.shown.freshness(finding.state));
-                one(ui, told, finding, wants);
+                one(ui, told, finding, actions);
             });
         }
     };
@@ -144,18 +144,18 @@ fn nothing(shown: &Shown<'_>) -> &'static str {
 }
 
 /// A previewed cure, with buttons to apply or cancel it.
-fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, wants: &mut Vec<Action>) {
+fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, actions: &mut Vec<Action>) {
     let name = edit
         .name
         .read(&|id| layout.name_of(id).to_owned(), layout.units);
     ui.horizontal_wrapped(|ui| {
         let tip = "Applies the previewed change as one step";
         if ui.button("Apply preview").on_hover_text(tip).clicked() {
-            wants.push(Action::Make(edit.clone()));
+            actions.push(Action::Make(edit.clone()));
         }
         let tip = "Returns to the layout as it is (Escape)";
         if ui.button("Cancel").on_hover_text(tip).clicked() {
-            wants.push(Action::DropPreview);
+            actions.push(Action::DropPreview);
         }
         let accent = theme::ink(ui, Ink::Accent);
         ui.label(RichText::new(format!("Preview: {name}.")).color(accent));
@@ -219,7 +219,7 @@ fn not_converged(ui: &mut Ui, layout: &Layout, state: State, about: &[Id]) {
     });
 }
 
-fn one(ui: &mut Ui, told: &SentenceContext<'_>, finding: &Finding, wants: &mut Vec<Action>) {
+fn one(ui: &mut Ui, told: &SentenceContext<'_>, finding: &Finding, actions: &mut Vec<Action>) {
     let shown = told.shown;
     let words = told.read(&finding.text);
     let words = if words.contains(finding.state.title()) {
@@ -237,12 +237,12 @@ fn one(ui: &mut Ui, told: &SentenceContext<'_>, finding: &Finding, wants: &mut V
             let response = ui.add(label).on_hover_text(tip);
             let response = response.on_hover_cursor(egui::CursorIcon::PointingHand);
             if response.clicked() {
-                wants.push(seen_in(finding));
-                wants.extend(position(shown.layout, finding).map(Action::Find));
+                actions.push(seen_in(finding));
+                actions.extend(position(shown.layout, finding).map(Action::Find));
             }
             let fresh = shown.freshness(finding.state);
             for (index, cure) in finding.cures.iter().enumerate() {
-                ui.push_id(index, |ui| cure_row(ui, told, (cure, fresh), wants));
+                ui.push_id(index, |ui| cure_row(ui, told, (cure, fresh), actions));
             }
         });
     });
@@ -262,12 +262,12 @@ fn cure_row(
     ui: &mut Ui,
     told: &SentenceContext<'_>,
     (cure, fresh): (&Cure, Freshness),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let words = told.read(&cure.text);
     ui.horizontal(|ui| {
         if !cure.changes.is_empty() && fresh == Freshness::Solved {
-            buttons(ui, told, (cure, &words), wants);
+            buttons(ui, told, (cure, &words), actions);
         }
         ui.add(egui::Label::new(&words).wrap());
     });
@@ -277,7 +277,7 @@ fn buttons(
     ui: &mut Ui,
     told: &SentenceContext<'_>,
     (cure, words): (&Cure, &str),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let layout = told.layout;
     let button = |ui: &mut Ui, short: &str, tip: &str| {
@@ -298,7 +298,7 @@ fn buttons(
         return;
     }
     let name = Sentence(vec![Piece::Words(trimmed(words))]);
-    wants.push(match edit::changes(layout, &cure.changes, name) {
+    actions.push(match edit::changes(layout, &cure.changes, name) {
         Ok(edit) if apply => Action::Make(edit),
         Ok(edit) => Action::LookAt(edit),
         Err(refused) => {

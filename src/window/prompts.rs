@@ -158,7 +158,7 @@ fn decide(ui: &mut Ui, verb: &str, answer: Result<Action, String>) -> Answered {
         left = ui.button("Cancel").clicked();
     });
     match answer {
-        Ok(want) if done => Answered::Wants(vec![want]),
+        Ok(action) if done => Answered::Wants(vec![action]),
         _ if left => Answered::Left,
         _ => Answered::Open,
     }
@@ -235,7 +235,7 @@ fn whole(text: &str, least: usize, most: usize) -> Result<usize, String> {
 struct SearchHit {
     words: String,
     soft: String,
-    want: Action,
+    action: Action,
 }
 
 fn find(
@@ -279,7 +279,7 @@ fn find(
         ui.weak("No matches");
     }
     match taken.and_then(|index| found.into_iter().nth(index)) {
-        Some(one) => Answered::Wants(vec![one.want]),
+        Some(one) => Answered::Wants(vec![one.action]),
         None => Answered::Open,
     }
 }
@@ -306,7 +306,7 @@ fn found(text: &str, layout: &Layout, about: &CommandContext) -> Vec<SearchHit> 
                     "unavailable"
                 }
                 .to_owned(),
-                want: Action::Do(one),
+                action: Action::Do(one),
             };
             (found, one.tip())
         })
@@ -324,7 +324,7 @@ fn found(text: &str, layout: &Layout, about: &CommandContext) -> Vec<SearchHit> 
         .map(|id| SearchHit {
             words: layout.name_of(id).to_owned(),
             soft: "part".to_owned(),
-            want: Action::Find(Pick::Part(id.clone())),
+            action: Action::Find(Pick::Part(id.clone())),
         });
     // Matches in names come before matches in tooltips. Unavailable commands come last, and say why when they are
     // chosen.

@@ -18,7 +18,7 @@ const HEIGHT: f32 = 30.0;
 
 /// The shelf.
 pub fn show(ui: &mut Ui, tool: Tool) -> Vec<Action> {
-    let mut wants = Vec::new();
+    let mut actions = Vec::new();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         head(ui, "Tools");
@@ -37,7 +37,7 @@ pub fn show(ui: &mut Ui, tool: Tool) -> Vec<Action> {
                 None => command.tip().to_owned(),
             };
             if thing(ui, (one, tool == one), &tip).clicked() {
-                wants.push(Action::Take(one));
+                actions.push(Action::Take(one));
             }
         }
         ui.add_space(8.0);
@@ -46,11 +46,11 @@ pub fn show(ui: &mut Ui, tool: Tool) -> Vec<Action> {
             let one = Tool::Vessel(preset);
             let response = thing(ui, (one, tool == one), preset.tip());
             if response.clicked() || response.drag_started() {
-                wants.push(Action::Take(one));
+                actions.push(Action::Take(one));
             }
         }
     });
-    wants
+    actions
 }
 
 fn head(ui: &mut Ui, words: &str) {

@@ -14,12 +14,12 @@ const TIP: &str = "This picture, at its size on the screen";
 pub(super) fn buttons(
     ui: &mut Ui,
     (word, drawing): (&'static str, impl Fn() -> Drawing),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     for command in COMMANDS {
         if ui.button(command.text()).on_hover_text(TIP).clicked() {
             let drawing = Rc::new(drawing());
-            wants.push(Action::Picture(command, Snapshot { word, drawing }));
+            actions.push(Action::Picture(command, Snapshot { word, drawing }));
         }
     }
 }
@@ -28,7 +28,7 @@ pub(super) fn buttons(
 pub(super) fn menu(
     response: &Response,
     picture: (&'static str, impl Fn() -> Drawing),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
-    response.context_menu(|ui| buttons(ui, picture, wants));
+    response.context_menu(|ui| buttons(ui, picture, actions));
 }

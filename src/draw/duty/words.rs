@@ -18,11 +18,11 @@ struct Callout {
 }
 
 pub(super) fn draw_words(plot: &mut DutyPage, scene: &DutyScene<'_>, curves: &DutyCurves) {
-    let mut wishes = duties(plot, scene, curves);
-    wishes.extend(of_lines(plot, scene, curves));
-    wishes.extend(of_limits(plot, scene, curves));
-    wishes.sort_by_key(|(told, _)| std::cmp::Reverse(told.rank));
-    for (told, spots) in wishes {
+    let mut requests = duties(plot, scene, curves);
+    requests.extend(of_lines(plot, scene, curves));
+    requests.extend(of_limits(plot, scene, curves));
+    requests.sort_by_key(|(told, _)| std::cmp::Reverse(told.rank));
+    for (told, spots) in requests {
         place(plot, told, spots);
     }
     if scene.system.is_none() || curves.clean.is_empty() && curves.dirty.is_empty() {
@@ -38,13 +38,13 @@ fn place(plot: &mut DutyPage, told: Callout, spots: Vec<LabelPosition>) {
     } else {
         told.forms.len().saturating_sub(1)
     };
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms: told.forms.into_iter().skip(skip).map(form).collect(),
         spots,
         rank: told.rank,
         clear: 1.0,
     };
-    let label = plot.placer.place(&wish);
+    let label = plot.placer.place(&request);
     for line in label.into_iter().flat_map(|label| label.lines) {
         plot.add(told.strength, Shape::Text(line));
     }

@@ -63,7 +63,7 @@ fn axis(paper: &mut GradePage<'_>, leg: &PathRun, ((left, right), told): ((f64, 
     let y = paper.room.bottom + AXIS;
     let line = Stroke::new(Ink::Line, 1.2);
     paper
-        .board
+        .context
         .line(None, vec![pt(left, y), pt(right, y)], line);
     let system = paper.scene.units;
     let (step, number) = steps(system, view.points_per_metre_along, (9.0, NUMBER));
@@ -80,7 +80,7 @@ fn axis(paper: &mut GradePage<'_>, leg: &PathRun, ((left, right), told): ((f64, 
         let times = distance_m / number;
         let numbered = (times - times.round()).abs() < 1e-6;
         let long = if numbered { 5.0 } else { 2.5 };
-        paper.board.line(
+        paper.context.line(
             None,
             vec![pt(x, y), pt(x, y + long)],
             Stroke::new(Ink::Line, 0.9),
@@ -129,9 +129,9 @@ fn cell(paper: &mut GradePage<'_>, leg: &PathRun, (left, right): (f64, f64)) {
         fill: None,
         edge: Some(edge),
     };
-    paper.board.add(id, frame);
+    paper.context.add(id, frame);
     let name = path_parts::name(paper.scene.layout, &leg.run).to_owned();
-    paper.board.touch(
+    paper.context.touch(
         Pick::Part(leg.run.clone()),
         TouchArea::Area(rect),
         name.clone(),
@@ -158,7 +158,7 @@ fn cell(paper: &mut GradePage<'_>, leg: &PathRun, (left, right): (f64, f64)) {
         };
         let at = pt(rect.centre().x, baseline(paper.room.bottom, row));
         let strength = if row == 1 { paper.strength } else { 1.0 };
-        paper.board.add_faint(
+        paper.context.add_faint(
             id,
             strength,
             Shape::Text(lettered(at, (fitted, Anchor::Middle, ink))),
@@ -179,5 +179,5 @@ fn lettered(at: Point, (words, anchor, ink): (String, Anchor, Ink)) -> Text {
 
 fn write(paper: &mut GradePage<'_>, at: Point, words: (String, Anchor, Ink)) {
     let text = lettered(at, words);
-    paper.board.add(None, Shape::Text(text));
+    paper.context.add(None, Shape::Text(text));
 }

@@ -79,10 +79,10 @@ fn line(
         }
     }
     for (points, stroke) in pieces {
-        paper.board.placer.avoid(&points);
+        paper.context.placer.avoid(&points);
         let strength = paper.strength;
         let line = Shape::Line { points, stroke };
-        paper.board.add_faint(Some(&leg.run), strength, line);
+        paper.context.add_faint(Some(&leg.run), strength, line);
     }
 }
 
@@ -100,7 +100,7 @@ fn surfaces(paper: &mut GradePage<'_>) {
         ];
         let strength = paper.strength;
         paper
-            .board
+            .context
             .faint_line(&stand.part, strength, (points, GRADE));
     }
 }
@@ -123,9 +123,9 @@ fn ends(paper: &mut GradePage<'_>) {
             let x = view.x(along_m);
             let points = vec![pt(x, view.y(grade_m)), pt(x, view.y(level_m))];
             if (grade_m - level_m).abs() * view.points_per_metre_up > 1.0 {
-                paper.board.placer.avoid(&points);
+                paper.context.placer.avoid(&points);
                 let strength = paper.strength;
-                paper.board.faint_line(&leg.run, strength, (points, STEP));
+                paper.context.faint_line(&leg.run, strength, (points, STEP));
             }
         }
     }
@@ -188,15 +188,15 @@ fn sign(paper: &mut GradePage<'_>, leg: &PathRun) {
     let way = if forward { (ux, uy) } else { (-ux, -uy) };
     let edge = outline(paper.attention(id), Stroke::new(Ink::Line, 1.6));
     for shape in symbols::pump(centre, way, edge) {
-        paper.board.add(Some(id), shape);
+        paper.context.add(Some(id), shape);
     }
     let reach = TouchArea::Spot {
         centre,
         radius: symbols::PUMP,
     };
-    paper.board.keep(reach.bounds());
+    paper.context.keep(reach.bounds());
     let name = super::path_parts::name(paper.scene.layout, id).to_owned();
-    paper.board.touch(Pick::Part(id.clone()), reach, name);
+    paper.context.touch(Pick::Part(id.clone()), reach, name);
 }
 
 /// Between two signs on a leg there is at least so much, points, or none but the pump is drawn.
@@ -240,10 +240,10 @@ fn seated(paper: &mut GradePage<'_>, leg: &PathRun) {
             }],
         };
         for shape in shapes {
-            paper.board.add(Some(&leg.run), shape);
+            paper.context.add(Some(&leg.run), shape);
         }
         let rect = Rect::between(centre, centre).grown(symbols::VALVE);
-        paper.board.keep(rect);
+        paper.context.keep(rect);
     }
 }
 
@@ -259,7 +259,7 @@ fn on_pipe(paper: &GradePage<'_>, leg: &PathRun, along_m: f64) -> Option<(Point,
         Some(pt(view.x(along_m), view.y(middle_m)))
     };
     let centre = middle(along_m)?;
-    let page = paper.board.page;
+    let page = paper.context.page;
     if !Rect::between(centre, centre)
         .grown(symbols::PUMP)
         .overlaps(page)

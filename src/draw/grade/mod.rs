@@ -57,10 +57,10 @@ pub fn grade(scene: &GradeScene<'_>) -> Drawn {
     pipes::draw(&mut paper);
     marks::draw(&mut paper);
     words::draw_words(&mut paper);
-    paper.board.set_labels();
+    paper.context.set_labels();
     paper.frame();
     let title = format!("Grade line of {}", scene.layout.title);
-    paper.board.finish(title)
+    paper.context.finish(title)
 }
 
 /// Where on a page of this size the grade line itself may lie: right of the staff, between the words and the rows.
@@ -89,7 +89,7 @@ pub fn fitting(bounds: Bounds, room: Rect) -> View {
 struct GradePage<'s> {
     scene: &'s GradeScene<'s>,
     reports: Reports<'s>,
-    board: DrawingContext,
+    context: DrawingContext,
     /// Where the line may lie.
     room: Rect,
     strength: f64,
@@ -118,7 +118,7 @@ impl<'s> GradePage<'s> {
         GradePage {
             scene,
             reports: Reports::of(scene.water, &[]),
-            board: DrawingContext::new(page, free, VesselIndex::new(page, boxes)),
+            context: DrawingContext::new(page, free, VesselIndex::new(page, boxes)),
             room,
             strength: scene.trust.strength(),
         }
@@ -134,7 +134,7 @@ impl<'s> GradePage<'s> {
 
     /// What stands around the line, over whatever was moved under it.
     fn frame(&mut self) {
-        let page = self.board.page;
+        let page = self.context.page;
         let cleared = |top: f64, bottom: f64| Shape::Box {
             rect: Rect {
                 top,
@@ -145,8 +145,8 @@ impl<'s> GradePage<'s> {
             fill: Some(Ink::Page),
             edge: None,
         };
-        self.board.add(None, cleared(page.top, HEAD - 4.0));
-        self.board
+        self.context.add(None, cleared(page.top, HEAD - 4.0));
+        self.context
             .add(None, cleared(self.room.bottom + 4.0, page.bottom));
         let staff = Staff {
             top: self.room.top,
@@ -154,7 +154,7 @@ impl<'s> GradePage<'s> {
             units: self.scene.units,
             taken: None,
         };
-        staff::draw(&mut self.board, self.scene.view, &staff);
+        staff::draw(&mut self.context, self.scene.view, &staff);
         band::draw(self);
         words::head(self);
     }

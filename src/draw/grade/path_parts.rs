@@ -34,9 +34,11 @@ fn ground_line(paper: &mut GradePage<'_>) {
     if !(room.top..=room.bottom).contains(&y) {
         return;
     }
-    let line = vec![pt(STAFF_WIDTH, y), pt(paper.board.page.right, y)];
-    paper.board.placer.avoid(&line);
-    paper.board.line(None, line, Stroke::new(Ink::Ground, 1.4));
+    let line = vec![pt(STAFF_WIDTH, y), pt(paper.context.page.right, y)];
+    paper.context.placer.avoid(&line);
+    paper
+        .context
+        .line(None, line, Stroke::new(Ink::Ground, 1.4));
 }
 
 fn vessel(paper: &mut GradePage<'_>, stand: &PathPart, (floor_m, rim_m): (f64, f64)) {
@@ -47,7 +49,7 @@ fn vessel(paper: &mut GradePage<'_>, stand: &PathPart, (floor_m, rim_m): (f64, f
         top: view.y(rim_m),
         bottom: view.y(floor_m),
     };
-    if !paper.board.sees(rect.grown(40.0)) {
+    if !paper.context.sees(rect.grown(40.0)) {
         return;
     }
     let id = Some(&stand.part);
@@ -58,12 +60,12 @@ fn vessel(paper: &mut GradePage<'_>, stand: &PathPart, (floor_m, rim_m): (f64, f
         fill: Some(ink),
         edge: None,
     };
-    paper.board.add(id, filled(rect.top, Ink::Inside));
+    paper.context.add(id, filled(rect.top, Ink::Inside));
     let strength = paper.strength;
     if let Some(level_m) = stand.level_m.filter(|level_m| *level_m > floor_m) {
         let surface = view.y(level_m.min(rim_m));
         paper
-            .board
+            .context
             .add_faint(id, strength, filled(surface, Ink::Water));
     }
     let walls = if stand.fixed {
@@ -77,11 +79,11 @@ fn vessel(paper: &mut GradePage<'_>, stand: &PathPart, (floor_m, rim_m): (f64, f
         ]
     };
     let stroke = outline(paper.attention(&stand.part), Stroke::new(Ink::Line, WALL));
-    paper.board.line(id, walls, stroke);
-    paper.board.placer.block(rect);
+    paper.context.line(id, walls, stroke);
+    paper.context.placer.block(rect);
     let name = name(paper.scene.layout, &stand.part).to_owned();
     paper
-        .board
+        .context
         .touch(Pick::Part(stand.part.clone()), TouchArea::Area(rect), name);
 }
 
@@ -103,7 +105,7 @@ fn foot(paper: &mut GradePage<'_>, stand: &PathPart, rect: Rect) {
         fill: Some(Ink::Stand),
         edge: Some(Stroke::new(Ink::StandLine, 1.0)),
     };
-    paper.board.add(Some(&stand.part), leg);
+    paper.context.add(Some(&stand.part), leg);
 }
 
 /// Where runs meet: a dot on the pipe, which is drawn after it.
@@ -119,7 +121,9 @@ fn joint(paper: &mut GradePage<'_>, stand: &PathPart) {
         radius: JOINT + 2.0,
     };
     let name = name(paper.scene.layout, &stand.part).to_owned();
-    paper.board.touch(Pick::Part(stand.part.clone()), dot, name);
+    paper
+        .context
+        .touch(Pick::Part(stand.part.clone()), dot, name);
 }
 
 /// The dots of joints, over the pipe.
@@ -145,7 +149,7 @@ pub(super) fn joints(paper: &mut GradePage<'_>) {
                 Stroke::new(Ink::Line, 1.4),
             )),
         };
-        paper.board.add(Some(&stand.part), dot);
+        paper.context.add(Some(&stand.part), dot);
     }
 }
 
@@ -162,10 +166,10 @@ pub(super) fn surfaces(paper: &mut GradePage<'_>) {
         );
         let leg = (tip.moved(0.0, -10.0), tip);
         paper
-            .board
+            .context
             .placer
             .block(Rect::between(leg.0, tip).grown(4.0));
-        paper.board.add_faint(
+        paper.context.add_faint(
             Some(&stand.part),
             paper.strength,
             symbols::arrow(tip, leg, 5.0),

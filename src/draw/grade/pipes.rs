@@ -76,7 +76,7 @@ fn pipe(paper: &mut GradePage<'_>, leg: &PathRun) {
             continue;
         }
         paper
-            .board
+            .context
             .area(id, four((a, a.crown), (b, b.crown)), Ink::Inside);
         keep_words_off(paper, a, b);
         if let (Some(left), Some(right)) = (a.surface, b.surface) {
@@ -85,7 +85,7 @@ fn pipe(paper: &mut GradePage<'_>, leg: &PathRun) {
                 fill: Some(Ink::Water),
                 edge: None,
             };
-            paper.board.add_faint(id, paper.strength, area);
+            paper.context.add_faint(id, paper.strength, area);
         }
     }
     let (ink, width) = match paper.attention(&leg.run) {
@@ -97,8 +97,8 @@ fn pipe(paper: &mut GradePage<'_>, leg: &PathRun) {
         cuts.iter().map(|cut| pt(cut.x, of(cut))).collect()
     };
     for line in [edge(|cut| cut.invert), edge(|cut| cut.crown)] {
-        paper.board.placer.avoid(&line);
-        paper.board.line(id, line, Stroke::new(ink, width));
+        paper.context.placer.avoid(&line);
+        paper.context.line(id, line, Stroke::new(ink, width));
     }
     let middle = edge(|cut| (cut.invert + cut.crown) / 2.0);
     let high = cuts
@@ -111,7 +111,9 @@ fn pipe(paper: &mut GradePage<'_>, leg: &PathRun) {
             points: middle,
             half_width: high / 2.0,
         };
-        paper.board.touch(Pick::Part(leg.run.clone()), reach, name);
+        paper
+            .context
+            .touch(Pick::Part(leg.run.clone()), reach, name);
     }
     hatch(paper, leg);
 }
@@ -134,7 +136,7 @@ fn keep_words_off(paper: &mut GradePage<'_>, a: PipeCut, b: PipeCut) {
         let high = sides.map(|step| pt(at(|cut| cut.x, step), at(|cut| cut.crown, step)));
         let rect = Rect::around(&[low[0], low[1], high[0], high[1]]);
         if rect.overlaps(room) {
-            paper.board.placer.block(rect);
+            paper.context.placer.block(rect);
         }
         step += 1.0;
     }
@@ -182,7 +184,7 @@ fn hatch(paper: &mut GradePage<'_>, leg: &PathRun) {
                     stroke,
                 };
                 paper
-                    .board
+                    .context
                     .add_faint(Some(&leg.run), 0.7 * paper.strength, line);
             }
         }

@@ -62,15 +62,15 @@ fn names(paper: &mut GradePage<'_>) {
             all
         };
         let broken = text::wrap(name, NAME, Weight::Strong, 74.0);
-        let wish = LabelRequest {
+        let request = LabelRequest {
             forms: vec![form(vec![name.to_owned()]), form(broken)],
             spots: over(about, (paper.room.top, paper.room.bottom)),
             rank: 100,
             clear: 2.0,
         };
         paper
-            .board
-            .request_surely(&stand.part, 1.0, vec![wish], (about, FAR));
+            .context
+            .request_surely(&stand.part, 1.0, vec![request], (about, FAR));
     }
 }
 
@@ -142,13 +142,13 @@ fn lifts(paper: &mut GradePage<'_>) {
                 side: LabelSide::Beside,
             });
         }
-        let wish = LabelRequest {
+        let request = LabelRequest {
             forms: vec![both, form(format!("lifts {head}"))],
             spots,
             rank: 90,
             clear: 2.0,
         };
-        paper.board.request(&pump.id, paper.strength, wish);
+        paper.context.request(&pump.id, paper.strength, request);
     }
 }
 
@@ -212,7 +212,7 @@ fn pressures(paper: &mut GradePage<'_>) {
     for (one, forms, (ink, rank)) in told {
         let dot = Rect::between(one.at, one.at).grown(3.0);
         // At a pump its sign stands for the place.
-        let at_pump = !paper.board.is_kept_free(dot);
+        let at_pump = !paper.context.is_kept_free(dot);
         let about = if at_pump {
             dot.grown(symbols::PUMP)
         } else {
@@ -221,7 +221,7 @@ fn pressures(paper: &mut GradePage<'_>) {
         let spots = [6.0, 14.0, 24.0, 36.0, 52.0, 72.0]
             .into_iter()
             .flat_map(|gap| LabelPosition::around(about, gap));
-        let wish = LabelRequest {
+        let request = LabelRequest {
             forms: forms
                 .into_iter()
                 .map(|words| {
@@ -244,17 +244,17 @@ fn pressures(paper: &mut GradePage<'_>) {
             edge: Some(Stroke::new(ink, 1.4)),
         };
         if !at_pump {
-            paper.board.keep(about);
-            paper.board.add_faint(Some(one.run), strength, dot);
+            paper.context.keep(about);
+            paper.context.add_faint(Some(one.run), strength, dot);
         }
         // Led to from far off it would be read as said of something else.
-        paper.board.request(one.run, strength, wish);
+        paper.context.request(one.run, strength, request);
     }
 }
 
 /// The path at the left of the head, what the lines are at the right.
 pub(super) fn head(paper: &mut GradePage<'_>) {
-    let page = paper.board.page;
+    let page = paper.context.page;
     let baseline = HEAD - 10.0;
     let mut right = page.right - 12.0;
     let hatched = Stroke::new(Ink::WaterLine, 0.7);
@@ -288,13 +288,13 @@ fn sample(paper: &mut GradePage<'_>, end: Point, stroke: Stroke) {
         for step in 0..4 {
             let x = end.x - f64::from(step) * 7.0;
             paper
-                .board
+                .context
                 .line(None, vec![pt(x, end.y - 6.0), pt(x, end.y + 5.0)], stroke);
         }
         return;
     }
     paper
-        .board
+        .context
         .line(None, vec![end.moved(-26.0, 0.0), end], stroke);
 }
 
@@ -307,5 +307,5 @@ fn write(paper: &mut GradePage<'_>, at: Point, (words, size, weight): (String, f
         weight,
         ink: Ink::Text,
     };
-    paper.board.add(None, Shape::Text(text));
+    paper.context.add(None, Shape::Text(text));
 }

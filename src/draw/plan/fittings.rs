@@ -309,11 +309,11 @@ fn pump(paper: &mut PlanPage<'_>, part: &Pump, (centre, from, to): (Point, Point
         let duty = LabelLine::new(duty, 10.5, Ink::SoftText);
         forms.insert(0, vec![line(name), duty]);
     }
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms,
         spots: LabelPosition::around(rect, 5.0),
         rank: 60,
         clear: 1.0,
     };
-    paper.request(&part.id, 1.0, wish);
+    paper.request(&part.id, 1.0, request);
 }

@@ -68,13 +68,13 @@ fn flow(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     }
     let words = units::write(Quantity::Flow, flow_m3_s, paper.scene.units);
     let strength = paper.scene.strength();
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms: vec![vec![LabelLine::new(words, FLOW_SIZE, Ink::SoftText)]],
         spots: next_to(pipe, from, to),
         rank: 20,
         clear: 3.0,
     };
-    paper.request(&pipe.run.id, strength, wish);
+    paper.request(&pipe.run.id, strength, request);
 }
 
 /// Beside a leg, from its middle outwards.
@@ -113,13 +113,13 @@ fn lengths(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
             continue;
         }
         let words = units::write(Quantity::Length, leg.from.distance_m(leg.to), system);
-        let wish = LabelRequest {
+        let request = LabelRequest {
             forms: vec![vec![LabelLine::new(words, FLOW_SIZE, Ink::Accent)]],
             spots: next_to(pipe, from, to),
             rank: 88,
             clear: 2.0,
         };
-        paper.request(&pipe.run.id, 1.0, wish);
+        paper.request(&pipe.run.id, 1.0, request);
     }
     let (Some(report), Some((from, to))) = (pipe.report, pipe.longest) else {
         return;
@@ -127,12 +127,12 @@ fn lengths(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>) {
     let flow = units::write(Quantity::Flow, report.flow_m3_s.abs(), system);
     let speed = units::write(Quantity::Velocity, report.velocity_m_s.abs(), system);
     let line = |words: String| vec![LabelLine::new(words, FLOW_SIZE, Ink::Accent).strong()];
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms: vec![line(format!("{flow} · {speed}")), line(flow)],
         spots: next_to(pipe, from, to),
         rank: 86,
         clear: 2.0,
     };
     let strength = paper.scene.strength();
-    paper.request(&pipe.run.id, strength, wish);
+    paper.request(&pipe.run.id, strength, request);
 }

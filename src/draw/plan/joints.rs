@@ -54,7 +54,7 @@ fn joint(paper: &mut PlanPage<'_>, part: &Joint, centre: Point) {
     };
     let words = called(&part.name, &part.id).to_owned();
     let spots = [3.0, 8.0].into_iter();
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms: vec![vec![LabelLine::new(words, SIZE, ink)]],
         spots: spots
             .flat_map(|gap| LabelPosition::around(around(centre), gap))
@@ -62,5 +62,5 @@ fn joint(paper: &mut PlanPage<'_>, part: &Joint, centre: Point) {
         rank,
         clear: 2.0,
     };
-    paper.request(&part.id, 1.0, wish);
+    paper.request(&part.id, 1.0, request);
 }

@@ -60,13 +60,13 @@ pub(super) fn draw(paper: &mut PlanPage<'_>) {
         if paper.sees(rect) {
             let name = called(&part.name, &part.id);
             let level = units::write(Quantity::Height, part.level_m, scene.units);
-            let wish = LabelRequest {
+            let request = LabelRequest {
                 forms: vec![vec![strong(name), number(level)], vec![strong(name)]],
                 spots: LabelPosition::around(rect, 4.0),
                 rank: NAME_RANK,
                 clear: 1.0,
             };
-            paper.request_surely(&part.id, 1.0, vec![wish], (rect, FAR));
+            paper.request_surely(&part.id, 1.0, vec![request], (rect, FAR));
         }
     }
 }
@@ -95,22 +95,22 @@ fn vessel(paper: &mut PlanPage<'_>, part: &Vessel, one: &Outline, rect: Rect) {
         return;
     }
     let name = called(&part.name, &part.id);
-    let mut wishes: Vec<LabelRequest> = Vec::new();
+    let mut requests: Vec<LabelRequest> = Vec::new();
     for told in told.iter().chain(std::iter::once(&Vec::new())) {
         let forms = forms(name, told);
-        wishes.extend(within(paper, one, &forms, rank));
+        requests.extend(within(paper, one, &forms, rank));
         // All of it beside the vessel is better than less of it inside.
         if let Some(whole) = forms.first().filter(|_| !crowded) {
-            wishes.push(request(whole, next_to(paper, whole, rect), rank));
+            requests.push(request(whole, next_to(paper, whole, rect), rank));
         }
     }
     if crowded {
-        wishes.retain(|wish| !wish.spots.is_empty());
-        if !wishes.is_empty() {
-            paper.request_one_of(&part.id, strength, wishes);
+        requests.retain(|request| !request.spots.is_empty());
+        if !requests.is_empty() {
+            paper.request_one_of(&part.id, strength, requests);
         }
     } else {
-        paper.request_surely(&part.id, strength, wishes, (rect, FAR));
+        paper.request_surely(&part.id, strength, requests, (rect, FAR));
     }
 }
 

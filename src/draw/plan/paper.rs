@@ -20,20 +20,20 @@ pub(super) struct PlanPage<'s> {
     pub scale: f64,
     /// The numbers of the marks that are grains of media.
     pub grains: Vec<Range<usize>>,
-    board: DrawingContext,
+    context: DrawingContext,
 }
 
 impl Deref for PlanPage<'_> {
     type Target = DrawingContext;
 
     fn deref(&self) -> &DrawingContext {
-        &self.board
+        &self.context
     }
 }
 
 impl DerefMut for PlanPage<'_> {
     fn deref_mut(&mut self) -> &mut DrawingContext {
-        &mut self.board
+        &mut self.context
     }
 }
 
@@ -56,7 +56,7 @@ impl<'s> PlanPage<'s> {
             reports: Reports::of(scene.water, scene.findings).against(scene.other),
             scale: scene.view.points_per_metre_up,
             grains: Vec::new(),
-            board: DrawingContext::new(page, free, VesselIndex::new(page, boxes)),
+            context: DrawingContext::new(page, free, VesselIndex::new(page, boxes)),
         }
     }
 
@@ -91,8 +91,8 @@ impl<'s> PlanPage<'s> {
 
     pub fn finish(mut self) -> Drawn {
         let grains = std::mem::take(&mut self.grains);
-        self.board.clear_under_words(&grains);
-        self.board.finish(self.scene.layout.title.clone())
+        self.context.clear_under_words(&grains);
+        self.context.finish(self.scene.layout.title.clone())
     }
 }
 

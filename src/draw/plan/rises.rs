@@ -61,7 +61,7 @@ fn mark(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, rise: &Rise) {
         "drop"
     };
     let how_far = units::write(Quantity::Height, rise.by_m.abs(), paper.scene.units);
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms: vec![vec![LabelLine::new(
             format!("{word} {how_far}"),
             SIZE,
@@ -71,7 +71,7 @@ fn mark(paper: &mut PlanPage<'_>, pipe: &PlanPipe<'_>, rise: &Rise) {
         rank,
         clear: 1.5,
     };
-    paper.request(&pipe.run.id, 1.0, wish);
+    paper.request(&pipe.run.id, 1.0, request);
 }
 
 /// It lies under a vessel there.

@@ -41,15 +41,15 @@ pub(super) fn draw(paper: &mut SectionPage<'_>) {
         let words = units::write(Quantity::Height, height_m, scene.units);
         let line = LabelLine::new(words, 11.0, Ink::Good).strong();
         let wide = text::width(&line.words, line.size, line.weight);
-        let mut wish = at_end(line, (x, y), down);
+        let mut request = at_end(line, (x, y), down);
         // Words in another vessel would be read as its own.
         let own = |spot: &LabelPosition| {
             let label = spot.rect(wide, 11.0);
             let mut others = paper.covers.touching(label);
             others.all(|other| !other.overlaps(label) || other.holds(pt(x, y)))
         };
-        wish.spots.retain(own);
-        paper.request(run, 1.0, wish);
+        request.spots.retain(own);
+        paper.request(run, 1.0, request);
     }
 }
 

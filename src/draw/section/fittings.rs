@@ -343,11 +343,11 @@ fn duty(paper: &mut SectionPage<'_>, pump: &Pump, name: String, rect: Rect) {
         lines.push(LabelLine::new(duty, 10.5, Ink::SoftText));
     }
     let short = vec![LabelLine::new(name, 11.0, Ink::Text).strong()];
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms: vec![lines, short],
         spots: LabelPosition::around(rect, 5.0),
         rank: 55,
         clear: 1.0,
     };
-    paper.request(id, 1.0, wish);
+    paper.request(id, 1.0, request);
 }

@@ -51,13 +51,13 @@ fn shut(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>, (from, to): (Point,
         stroke: Stroke::new(Ink::Problem, 3.5),
     };
     paper.add_faint(Some(&pipe.run.id), strength, bar);
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms: vec![vec![LabelLine::new("shut", FLOW_SIZE, Ink::Problem)]],
         spots: flow_positions(paper, pipe, (from, to), "shut"),
         rank: 92,
         clear: 3.0,
     };
-    paper.request(&pipe.run.id, strength, wish);
+    paper.request(&pipe.run.id, strength, request);
 }
 
 /// What flows, beside the longest leg.
@@ -97,13 +97,13 @@ pub(super) fn flow(paper: &mut SectionPage<'_>, pipe: &SectionPipe<'_>) {
     let spots = flow_positions(paper, pipe, (from, to), &flow);
     let rank = if looked_at { 90 } else { 20 };
     let strength = paper.scene.strength();
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms,
         spots,
         rank,
         clear: 3.0,
     };
-    paper.request(&pipe.run.id, strength, wish);
+    paper.request(&pipe.run.id, strength, request);
 }
 
 /// Beside the longest leg, from its middle outwards, and never across the wall of a vessel.

@@ -72,11 +72,11 @@ fn grip(
         return;
     }
     let number = units::write(Quantity::Height, height_m, paper.scene.units);
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms: vec![vec![LabelLine::new(number, 11.5, Ink::Accent).strong()]],
         spots: labels::LabelPosition::around(rect, 7.0),
         rank: 96,
         clear: 3.0,
     };
-    paper.request(&id, 1.0, wish);
+    paper.request(&id, 1.0, request);
 }

@@ -146,22 +146,22 @@ fn label(
         Rect::between(centre, centre).grown(60.0),
         8.0,
     ));
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms: vec![vec![LabelLine::new(words, 12.0, ink).strong()]],
         spots,
         rank: 100,
         clear: 5.0,
     };
     if attention == Attention::None {
-        let wish = LabelRequest {
+        let request = LabelRequest {
             rank: 80,
             clear: 2.0,
-            ..wish
+            ..request
         };
         // Farther off than this it would seem to belong to something else: then it has a line.
-        paper.request_with_leader(id, 1.0, vec![wish], (rect, 16.0));
+        paper.request_with_leader(id, 1.0, vec![request], (rect, 16.0));
     } else {
-        paper.request_on_card(id, wish);
+        paper.request_on_card(id, request);
     }
 }
 

@@ -33,13 +33,13 @@ pub(super) fn name(paper: &mut SectionPage<'_>, one: &NamedPart<'_>) {
     let seen = clipped(one.rect, paper.page);
     let line = |words: &str| LabelLine::new(words, NAME_SIZE, Ink::Text).strong();
     let whole = vec![line(one.name)];
-    let mut wishes = vec![request(paper, one, (&whole, &near(seen)), NAME_RANK)];
+    let mut requests = vec![request(paper, one, (&whole, &near(seen)), NAME_RANK)];
     if let Some((first, second)) = halves(one.name) {
         let two = vec![line(first), line(second)];
-        wishes.push(request(paper, one, (&two, &near(seen)), NAME_RANK));
+        requests.push(request(paper, one, (&two, &near(seen)), NAME_RANK));
     }
-    wishes.push(request(paper, one, (&whole, &far(seen)), NAME_RANK));
-    paper.request_surely(one.id, 1.0, wishes, (one.rect, FAR));
+    requests.push(request(paper, one, (&whole, &far(seen)), NAME_RANK));
+    paper.request_surely(one.id, 1.0, requests, (one.rect, FAR));
 }
 
 fn near(rect: Rect) -> Vec<LabelPosition> {
@@ -128,13 +128,13 @@ pub(super) fn level(
         true => vec![&at_surface],
         false => vec![&at_surface, &off],
     };
-    let wishes = places.into_iter().flat_map(|spots| {
+    let requests = places.into_iter().flat_map(|spots| {
         let forms = forms.iter();
         forms.map(|form| request(paper, one, (form, spots), LEVEL_RANK))
     });
-    let wishes = wishes.collect();
+    let requests = requests.collect();
     let strength = paper.scene.strength();
-    paper.request_with_leader(one.id, strength, wishes, (water, FAR));
+    paper.request_with_leader(one.id, strength, requests, (water, FAR));
 }
 
 fn at_surface(rect: Rect, surface: f64) -> Vec<LabelPosition> {

@@ -15,20 +15,20 @@ use std::ops::{Deref, DerefMut};
 pub(super) struct SectionPage<'s> {
     pub scene: &'s SectionScene<'s>,
     pub reports: Reports<'s>,
-    board: DrawingContext,
+    context: DrawingContext,
 }
 
 impl Deref for SectionPage<'_> {
     type Target = DrawingContext;
 
     fn deref(&self) -> &DrawingContext {
-        &self.board
+        &self.context
     }
 }
 
 impl DerefMut for SectionPage<'_> {
     fn deref_mut(&mut self) -> &mut DrawingContext {
-        &mut self.board
+        &mut self.context
     }
 }
 
@@ -47,7 +47,7 @@ impl<'s> SectionPage<'s> {
         SectionPage {
             scene,
             reports: Reports::of(scene.water, scene.findings).against(scene.other),
-            board: DrawingContext::new(page, free, vessel_index(scene, page)),
+            context: DrawingContext::new(page, free, vessel_index(scene, page)),
         }
     }
 
@@ -83,7 +83,7 @@ impl<'s> SectionPage<'s> {
     }
 
     pub fn finish(self) -> Drawn {
-        self.board.finish(self.scene.layout.title.clone())
+        self.context.finish(self.scene.layout.title.clone())
     }
 }
 

@@ -106,7 +106,7 @@ fn words(
         spot(middle, rim - 80.0, Anchor::Middle, LabelSide::Above),
     ];
     let strength = paper.scene.strength();
-    let wish = LabelRequest {
+    let request = LabelRequest {
         forms,
         spots,
         rank: 95,
@@ -118,7 +118,7 @@ fn words(
         top: rim - MARK,
         bottom: rim,
     };
-    paper.request_surely(&part.id, strength, vec![wish], (edge, FAR));
+    paper.request_surely(&part.id, strength, vec![request], (edge, FAR));
 }
 
 /// The worst of what else is said of a vessel.

@@ -35,7 +35,7 @@ pub(super) fn show(
         bottom: f64::from(response.rect.height()),
     };
     lie(canvas, hand, (session.layout(), page), sheet);
-    let mut wants = match sheet == DrawingKind::Plan && canvas.site.is_scaling() {
+    let mut actions = match sheet == DrawingKind::Plan && canvas.site.is_scaling() {
         true => {
             point(canvas, hand, &response);
             Vec::new()
@@ -85,9 +85,9 @@ pub(super) fn show(
     }
     cursor::set(ui, &response, hand);
     describe::describe(&response, &shown, (watch.state, sheet));
-    describe::show_words(ui, &response, (&drawn, sheet), shown.layout, &mut wants);
-    wants.extend(menu::show(&response, (canvas, sheet), hand, session));
-    wants
+    describe::show_words(ui, &response, (&drawn, sheet), shown.layout, &mut actions);
+    actions.extend(menu::show(&response, (canvas, sheet), hand, session));
+    actions
 }
 
 /// While the site picture is scaled, a click marks a point of it and a drag pans the page.

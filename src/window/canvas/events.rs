@@ -21,7 +21,7 @@ pub(super) fn take(
         return Vec::new();
     }
     let over = response.contains_pointer();
-    let mut wants = Vec::new();
+    let mut actions = Vec::new();
     let happened = ui.input(|input| input.events.clone());
     for event in happened {
         let event = match event {
@@ -42,12 +42,12 @@ pub(super) fn take(
             egui::Event::PointerGone if over => ToolEvent::Left,
             _ => continue,
         };
-        wants.extend(give(event, (canvas, sheet), hand, session));
+        actions.extend(give(event, (canvas, sheet), hand, session));
     }
     if !over && !hand.holds() && hand.sheet() == sheet {
         hand.hovered = None;
     }
-    wants
+    actions
 }
 
 /// Passes one event to the tool and carries out its request.

@@ -106,17 +106,17 @@ pub(super) fn show(
     let drawn = drawn(kept, (&source, &profile, view), hand, (&shown, watch));
     kept.press
         .drawing(&painter, response.rect.min, &drawn, theme);
-    let mut wants = touched(&response, kept, &drawn, hand);
+    let mut actions = touched(&response, kept, &drawn, hand);
     let words = path_words(shown.layout, &profile);
     describe::describe_grade(&response, (shown.layout, watch.state), &words);
-    describe::show_grade_words(ui, &response, &drawn, &mut wants);
+    describe::show_grade_words(ui, &response, &drawn, &mut actions);
     reading(
         ui,
         &response,
         (&profile, view),
         (shown.layout, shown.layout.units),
     );
-    wants
+    actions
 }
 
 fn page(response: &Response) -> Page {

@@ -13,17 +13,17 @@ pub(super) fn take(
     hand: &mut ToolState,
     session: &mut Session,
 ) -> Vec<Action> {
-    let mut wants = Vec::new();
+    let mut actions = Vec::new();
     for event in pressed(ui, hand) {
         // Escape first cancels a preview that no drag owns, such as that of a cure.
         if event == ToolEvent::Dropped && session.previewing() && !hand.drags() {
             session.drop_preview();
         } else {
             let sheet = hand.sheet();
-            wants.extend(events::give(event, (canvas, sheet), hand, session));
+            actions.extend(events::give(event, (canvas, sheet), hand, session));
         }
     }
-    wants
+    actions
 }
 
 /// Keys are ignored while somebody types or a dialog is open.

@@ -30,7 +30,7 @@ pub(super) fn show(
             None => hand.selected.clear(),
         }
     }
-    let mut wants = Vec::new();
+    let mut actions = Vec::new();
     let about = CommandContext::of(session, hand);
     response.context_menu(|ui| {
         let mut any = false;
@@ -48,11 +48,11 @@ pub(super) fn show(
             }
             any = true;
             for command in able {
-                bar::item(ui, command, &about, &mut wants);
+                bar::item(ui, command, &about, &mut actions);
             }
         }
     });
-    wants
+    actions
 }
 
 /// Commands for the target, in groups.

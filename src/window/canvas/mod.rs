@@ -205,7 +205,7 @@ pub fn show(
     hand: &mut ToolState,
     (session, watch, views): (&mut Session, &TimeView, Views),
 ) -> Vec<Action> {
-    let mut wants = keys::take(ui, canvas, hand, session);
+    let mut actions = keys::take(ui, canvas, hand, session);
     session.look_at(match hand.last() {
         Some(Pick::Crest { run, end }) => Some((run, *end)),
         _ => None,
@@ -217,7 +217,7 @@ pub fn show(
     match views {
         Views::Section => {
             canvas.plan.drawn = None;
-            wants.extend(drawing::show(
+            actions.extend(drawing::show(
                 ui,
                 (canvas, DrawingKind::Section),
                 hand,
@@ -226,7 +226,7 @@ pub fn show(
         }
         Views::Plan => {
             canvas.section.drawn = None;
-            wants.extend(drawing::show(
+            actions.extend(drawing::show(
                 ui,
                 (canvas, DrawingKind::Plan),
                 hand,
@@ -236,7 +236,7 @@ pub fn show(
         Views::Grade => {
             canvas.section.drawn = None;
             canvas.plan.drawn = None;
-            wants.extend(grade::show(ui, canvas, hand, (session, watch)));
+            actions.extend(grade::show(ui, canvas, hand, (session, watch)));
         }
         Views::Both => {
             let wide = ui.available_width().max(1.0);
@@ -248,12 +248,12 @@ pub fn show(
                 .size_range(200.0..=(wide * 0.8).max(201.0))
                 .show(ui, |ui| {
                     let one = (&mut *canvas, DrawingKind::Section);
-                    wants.extend(drawing::show(ui, one, hand, (&mut *session, watch)));
+                    actions.extend(drawing::show(ui, one, hand, (&mut *session, watch)));
                 });
             let laid = shown.response.rect.width();
             edge.laid(ui.ctx(), laid, laid / wide);
             CentralPanel::no_frame().show(ui, |ui| {
-                wants.extend(drawing::show(
+                actions.extend(drawing::show(
                     ui,
                     (canvas, DrawingKind::Plan),
                     hand,
@@ -262,7 +262,7 @@ pub fn show(
             });
         }
     }
-    wants
+    actions
 }
 
 /// Draws the baseline in the left half and returns the drawing for the other half: a third drawing would not fit.

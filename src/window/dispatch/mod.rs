@@ -19,8 +19,8 @@ use egui::ThemePreference;
 
 impl App {
     /// Carries out actions.
-    pub(super) fn dispatch(&mut self, ctx: &egui::Context, want: Action) {
-        match want {
+    pub(super) fn dispatch(&mut self, ctx: &egui::Context, action: Action) {
+        match action {
             Action::Do(command) => self.command(ctx, command),
             Action::Preview(edit) => {
                 let done = self.session.preview(&edit);

@@ -42,7 +42,7 @@ pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (run, thing): (&Run, &RunItem<'_>),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     if run.pipe == Pipe::Open {
         return;
@@ -65,7 +65,7 @@ pub(super) fn show(
             PositionKind::Distance => Along::At(begun_m(facts, run, thing.along)),
         };
         let edit = edit::place_along(facts.layout, &run.id, thing.item, to);
-        wants.push(super::run::made(facts, edit));
+        actions.push(super::run::made(facts, edit));
     }
     let Along::At(value) = thing.along else {
         return;
@@ -78,7 +78,7 @@ pub(super) fn show(
         quantity: Quantity::Length,
     };
     let build = |to| edit::place_along(facts.layout, &run.id, thing.item, Along::At(to));
-    wants.extend(field::number(ui, facts, &field, build));
+    actions.extend(field::number(ui, facts, &field, build));
 }
 
 /// The initial distance, metres: that of the present end, else half of the run.

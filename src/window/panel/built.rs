@@ -12,7 +12,7 @@ pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (id, built): (&Id, bool),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let mut ticked = built;
     let tip = "Already drilled and glued. It cannot be moved or changed until you unlock it.";
@@ -23,17 +23,17 @@ pub(super) fn show(
     {
         let lock = if ticked { Lock::Built } else { Lock::Open };
         let edit = edit::lock(facts.layout, std::slice::from_ref(id), lock);
-        wants.push(super::run::made(facts, edit));
+        actions.push(super::run::made(facts, edit));
     }
     acts(
         ui,
         &[Command::Duplicate, Command::Row, Command::Remove],
-        wants,
+        actions,
     );
 }
 
 /// Buttons for commands, side by side.
-pub(super) fn acts(ui: &mut Ui, commands: &[Command], wants: &mut Vec<Action>) {
+pub(super) fn acts(ui: &mut Ui, commands: &[Command], actions: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         for command in commands {
             let key = command.shortcut().map(|key| ui.ctx().format_shortcut(&key));
@@ -42,7 +42,7 @@ pub(super) fn acts(ui: &mut Ui, commands: &[Command], wants: &mut Vec<Action>) {
                 None => command.tip().to_owned(),
             };
             if ui.button(command.text()).on_hover_text(tip).clicked() {
-                wants.push(Action::Do(*command));
+                actions.push(Action::Do(*command));
             }
         }
     });

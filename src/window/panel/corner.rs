@@ -23,7 +23,7 @@ pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (id, index): (&Id, usize),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let run = facts.seen.run(id);
     let Some(corner) = run.and_then(|run| run.route.get(index)) else {
@@ -36,16 +36,16 @@ pub(super) fn show(
         &format!("Corner {} of {name}", index + 1),
         "Elbows and length follow from it",
     );
-    places(ui, facts, (id, index, corner), wants);
+    places(ui, facts, (id, index, corner), actions);
     let stands = vent::VentPosition {
         at: VentAt::Corner(id.clone(), index),
         top_m: corner
             .vented
             .then(|| corner.vent_top_m.unwrap_or(corner.z_m)),
     };
-    vent::show(ui, facts, &stands, wants);
+    vent::show(ui, facts, &stands, actions);
     ui.add_space(6.0);
-    built::acts(ui, &[Command::Unbend], wants);
+    built::acts(ui, &[Command::Unbend], actions);
 }
 
 /// Fields for its position.
@@ -53,7 +53,7 @@ fn places(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (id, index, corner): (&Id, usize, &Corner),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     for (words, tip, value, quantity, with) in fields(corner) {
         let field = Field {
@@ -67,7 +67,7 @@ fn places(
             let stands = layout.run(id).and_then(|run| run.route.get(index)).copied();
             propose::corner(layout, id, index, with(stands.unwrap_or(*corner), to))
         };
-        wants.extend(field::number(ui, facts, &field, build));
+        actions.extend(field::number(ui, facts, &field, build));
     }
 }
 

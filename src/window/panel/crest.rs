@@ -17,7 +17,7 @@ pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (id, end): (&Id, RunEnd),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let Some(part) = facts.seen.run(id) else {
         rows::remark(ui, "This run no longer exists.");
@@ -41,8 +41,8 @@ pub(super) fn show(
         quantity: Quantity::Height,
     };
     let build = |to| edit::crest(facts.layout, id, end, to);
-    wants.extend(field::number(ui, facts, &field, build));
-    details::end(ui, facts, (part, end), wants);
+    actions.extend(field::number(ui, facts, &field, build));
+    details::end(ui, facts, (part, end), actions);
     let pick = Pick::Crest {
         run: id.clone(),
         end,
@@ -64,7 +64,7 @@ pub(super) fn show(
         .on_hover_text("Selects the run of this opening")
         .clicked()
     {
-        wants.push(Action::Find(Pick::Part(id.clone())));
+        actions.push(Action::Find(Pick::Part(id.clone())));
     }
 }
 

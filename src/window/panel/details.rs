@@ -40,17 +40,17 @@ pub(super) fn end(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (run, end): (&Run, RunEnd),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let (drawn, word) = (run.end(end), end.word());
     let place = facts.seen.name_of(&drawn.at);
     if let Some(Opening::Notch { shape, .. }) = &drawn.opening {
-        wants.extend(notch(ui, facts, (&run.id, word, place), shape));
+        actions.extend(notch(ui, facts, (&run.id, word, place), shape));
     }
-    edge(ui, facts, (run, end), wants);
-    screening(ui, facts, (run, end, place), wants);
+    edge(ui, facts, (run, end), actions);
+    screening(ui, facts, (run, end, place), actions);
     if let Some(screen) = &drawn.screen {
-        screen_rows(ui, facts, (&run.id, word, place), screen, wants);
+        screen_rows(ui, facts, (&run.id, word, place), screen, actions);
     }
 }
 
@@ -61,7 +61,7 @@ fn screening(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (run, end, place): (&Run, RunEnd, &str),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let drawn = run.end(end);
     if drawn.opening.is_none() && drawn.screen.is_none() {
@@ -78,7 +78,7 @@ fn screening(
     let label = format!("Screen in {place}");
     if let Some(to) = choice::choice(ui, (&label, SCREEN_TIP), &stands, &options) {
         let edit = edit::screen(facts.layout, &run.id, end, to);
-        wants.push(super::run::made(facts, edit));
+        actions.push(super::run::made(facts, edit));
     }
 }
 
@@ -87,7 +87,7 @@ fn screen_rows(
     facts: &Facts<'_>,
     (id, end, place): (&Id, &str, &str),
     screen: &Screen,
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let field = |name: &str| format!("{end}.screen.{name}");
     let words = format!("Screen in {place}, area");
@@ -97,7 +97,7 @@ fn screen_rows(
         field: field("area_m2"),
         value: screen.area_m2,
     };
-    wants.extend(area.show(ui, facts, (id, Quantity::Area)));
+    actions.extend(area.show(ui, facts, (id, Quantity::Area)));
     let shares = [
         (
             "open",
@@ -119,7 +119,7 @@ fn screen_rows(
             field: field(name),
             value,
         };
-        wants.extend(row.share(ui, facts, id));
+        actions.extend(row.share(ui, facts, id));
     }
     let heights = [
         (
@@ -143,12 +143,12 @@ fn screen_rows(
             field: field(name),
             value,
         };
-        wants.extend(row.show(ui, facts, (id, Quantity::Height)));
+        actions.extend(row.show(ui, facts, (id, Quantity::Height)));
     }
 }
 
 /// The edge of the mouth, where it matters.
-fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Action>) {
+fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), actions: &mut Vec<Action>) {
     let drawn = run.end(end);
     if matches!(
         drawn.opening,
@@ -162,7 +162,7 @@ fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut 
     let options = Edge::ALL.map(|one| (one, one.words().to_owned()));
     if let Some(to) = choice::choice(ui, (&label, tip), &drawn.edge, &options) {
         let made = edit::edge(facts.layout, &run.id, end, to);
-        wants.push(super::run::made(facts, made));
+        actions.push(super::run::made(facts, made));
     }
     let rows = [
         ("Orifice coefficient", "orifice", drawn.orifice),
@@ -177,7 +177,7 @@ fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut 
             field: format!("{}.{name}", end.word()),
             value,
         };
-        wants.extend(row.show(ui, facts, (&run.id, Quantity::Ratio)));
+        actions.extend(row.show(ui, facts, (&run.id, Quantity::Ratio)));
     }
 }
 
@@ -212,7 +212,7 @@ fn notch(
 }
 
 /// The siphon break of a run.
-pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let Some(given) = &run.siphon_break else {
         return;
     };
@@ -222,11 +222,11 @@ pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mu
         field: "siphon_break.height_m".to_owned(),
         value: given.height_m,
     };
-    wants.extend(row.show(ui, facts, (&run.id, Quantity::Height)));
+    actions.extend(row.show(ui, facts, (&run.id, Quantity::Height)));
 }
 
 /// The levels at which a float switch starts and stops a pump.
-pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Action>) {
+pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, actions: &mut Vec<Action>) {
     let Some(switch) = &pump.float else { return };
     let rows = [
         ("Starts at", "on_m", switch.on_m),
@@ -239,12 +239,17 @@ pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &
             field: format!("float.{name}"),
             value,
         };
-        wants.extend(row.show(ui, facts, (&pump.id, Quantity::Height)));
+        actions.extend(row.show(ui, facts, (&pump.id, Quantity::Height)));
     }
 }
 
 /// The float valve of a vessel.
-pub(super) fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
+pub(super) fn float_valve(
+    ui: &mut Ui,
+    facts: &Facts<'_>,
+    part: &Vessel,
+    actions: &mut Vec<Action>,
+) {
     let Some(valve) = &part.float_valve else {
         return;
     };
@@ -261,6 +266,6 @@ pub(super) fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: 
             field: format!("float_valve.{name}"),
             value,
         };
-        wants.extend(row.show(ui, facts, (&part.id, quantity)));
+        actions.extend(row.show(ui, facts, (&part.id, quantity)));
     }
 }

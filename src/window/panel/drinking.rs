@@ -21,7 +21,7 @@ const FIRST_FLOW_M3_S: f64 = 1e-4;
 const FIRST_BAND_M: f64 = 0.05;
 
 /// A checkbox for a float valve: a new one shuts at the fill level, and its mouth is above the rim.
-fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
+fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let mut ticked = part.float_valve.is_some();
     let tip = "A valve that lets in make-up water while the level is low";
     let tick = ui.checkbox(&mut ticked, "Float valve");
@@ -47,16 +47,16 @@ fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Ac
         float_valve,
         ..part.clone()
     };
-    wants.push(made(facts, "Change the float valve of ", after));
+    actions.push(made(facts, "Change the float valve of ", after));
 }
 
 /// For a vessel: a float valve and a constant make-up flow.
-pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
-    float_valve(ui, facts, part, wants);
-    details::float_valve(ui, facts, part, wants);
+pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
+    float_valve(ui, facts, part, actions);
+    details::float_valve(ui, facts, part, actions);
     if let Some(valve) = part.float_valve {
         let words = "Float valve: drinking water";
-        wants.extend(tick(ui, facts, (words, valve.drinking_water), |to| {
+        actions.extend(tick(ui, facts, (words, valve.drinking_water), |to| {
             let drinking_water = to;
             Vessel {
                 float_valve: Some(FloatValve {
@@ -68,7 +68,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
         }));
         let words = ["Mouth height known", "Float valve mouth height"];
         let mouth = (words, "float_valve.outlet_m", valve.outlet_m);
-        wants.extend(outlet(ui, facts, part, mouth, |outlet_m| Vessel {
+        actions.extend(outlet(ui, facts, part, mouth, |outlet_m| Vessel {
             float_valve: Some(FloatValve { outlet_m, ..valve }),
             ..part.clone()
         }));
@@ -79,7 +79,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
         value: part.make_up_m3_s,
         quantity: Quantity::Flow,
     };
-    wants.extend(field::number_of(
+    actions.extend(field::number_of(
         ui,
         facts,
         (&part.id, "make_up_m3_s"),
@@ -87,7 +87,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
     ));
     if part.make_up_m3_s > 0.0 {
         let words = "Make-up: drinking water";
-        wants.extend(tick(
+        actions.extend(tick(
             ui,
             facts,
             (words, part.make_up_drinking_water),
@@ -98,7 +98,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
         ));
         let words = ["Make-up mouth height known", "Make-up mouth height"];
         let mouth = (words, "make_up_outlet_m", part.make_up_outlet_m);
-        wants.extend(outlet(ui, facts, part, mouth, |make_up_outlet_m| Vessel {
+        actions.extend(outlet(ui, facts, part, mouth, |make_up_outlet_m| Vessel {
             make_up_outlet_m,
             ..part.clone()
         }));
@@ -106,10 +106,10 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
 }
 
 /// For a joint: a constant make-up flow.
-pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec<Action>) {
+pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, actions: &mut Vec<Action>) {
     if part.make_up_m3_s > 0.0 {
         let stands = ("Make-up: drinking water", part.make_up_drinking_water);
-        wants.extend(tick(ui, facts, stands, |make_up_drinking_water| Joint {
+        actions.extend(tick(ui, facts, stands, |make_up_drinking_water| Joint {
             make_up_drinking_water,
             ..part.clone()
         }));
@@ -117,9 +117,9 @@ pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Ve
 }
 
 /// For a fixed level.
-pub(super) fn fixed(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec<Action>) {
+pub(super) fn fixed(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, actions: &mut Vec<Action>) {
     let stands = ("Drinking water", part.drinking_water);
-    wants.extend(tick(ui, facts, stands, |drinking_water| Fixed {
+    actions.extend(tick(ui, facts, stands, |drinking_water| Fixed {
         drinking_water,
         ..part.clone()
     }));

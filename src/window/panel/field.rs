@@ -162,7 +162,7 @@ fn typed(
             }
         });
     };
-    let want = match typed {
+    let action = match typed {
         FieldInput::Nothing => None,
         FieldInput::Dropped => {
             is_wrong(ui, false);
@@ -188,7 +188,7 @@ fn typed(
         let text = RichText::new(why).color(theme::ink(ui, Ink::Problem));
         ui.add(egui::Label::new(text).wrap());
     }
-    want
+    action
 }
 
 /// The text of a field while it is typed or refused.

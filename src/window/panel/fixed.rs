@@ -8,13 +8,13 @@ use crate::units::Quantity;
 use crate::window::action::Action;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, actions: &mut Vec<Action>) {
     let kind = match part.role {
         FixedRole::Supply => "Supply: a fixed level",
         FixedRole::Waste => "Waste: a fixed level",
     };
     rows::heading(ui, facts.seen.name_of(&part.id), kind);
-    wants.extend(field::name(ui, facts, &part.id, &part.name));
+    actions.extend(field::name(ui, facts, &part.id, &part.name));
     let quantity = Quantity::Height;
     let field = Field {
         words: "Level",
@@ -22,8 +22,8 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, wants: &mut Vec
         value: part.level_m,
         quantity,
     };
-    wants.extend(field::number_of(ui, facts, (&part.id, "level_m"), &field));
-    drinking::fixed(ui, facts, part, wants);
+    actions.extend(field::number_of(ui, facts, (&part.id, "level_m"), &field));
+    drinking::fixed(ui, facts, part, actions);
     rows::group(ui, "Results");
     let water = facts.water.map(StateReport::real);
     let report = water.and_then(|water| water.fixed.iter().find(|one| one.id == part.id));

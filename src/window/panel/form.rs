@@ -43,14 +43,14 @@ const FORMS: [(VesselForm, &str); 6] = [
 ];
 
 /// Use and shape.
-pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
+pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let roles = ROLES.map(|(role, words)| (role, words.to_owned()));
     let label = (
         "Used as",
         "Its use: the check has stricter rules for some uses",
     );
     if let Some(role) = choice::choice(ui, label, &part.role, &roles) {
-        wants.push(changed(facts, &part.id, "Change use of ", |part| {
+        actions.push(changed(facts, &part.id, "Change use of ", |part| {
             part.role = role
         }));
     }
@@ -58,14 +58,14 @@ pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut V
     let label = ("Shape", "Its shape; the dimensions are below");
     if let Some(form) = choice::choice(ui, label, &form_of(&part.shape), &forms) {
         let shape = shape_of(form, part);
-        wants.push(changed(facts, &part.id, "Change shape of ", |part| {
+        actions.push(changed(facts, &part.id, "Change shape of ", |part| {
             part.shape = shape
         }));
     }
 }
 
 /// Adds and removes rows of a depth table.
-pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
+pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let Shape::Table { rows } = &part.shape else {
         return;
     };
@@ -78,7 +78,7 @@ pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
                 ..*last
             }));
             let shape = Shape::Table { rows: more };
-            wants.push(changed(
+            actions.push(changed(
                 facts,
                 &part.id,
                 "Add a row to the depth table of ",
@@ -91,7 +91,7 @@ pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
         if fewer.on_hover_text(tip).clicked() {
             let less = rows.get(..rows.len() - 1).unwrap_or_default().to_vec();
             let shape = Shape::Table { rows: less };
-            wants.push(changed(
+            actions.push(changed(
                 facts,
                 &part.id,
                 "Remove a row from the depth table of ",
@@ -102,7 +102,7 @@ pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
 }
 
 /// Position and rotation in the plan.
-pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
+pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let length = Quantity::Length;
     let rows = [
         (
@@ -134,12 +134,12 @@ pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut V
             value,
             quantity,
         };
-        wants.extend(field::number_of(ui, facts, (&part.id, name), &field));
+        actions.extend(field::number_of(ui, facts, (&part.id, name), &field));
     }
 }
 
 /// Where its overflow goes.
-pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
+pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let layout = facts.seen;
     let mut options: Vec<(Option<Id>, String)> = vec![(None, "Ground (lost)".to_owned())];
     let others = layout
@@ -155,7 +155,7 @@ pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &m
         "What catches the water that spills over its rim",
     );
     if let Some(to) = choice::choice(ui, label, &part.spills_to, &options) {
-        wants.push(changed(
+        actions.push(changed(
             facts,
             &part.id,
             "Change the overflow of ",
@@ -165,7 +165,7 @@ pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &m
 }
 
 /// The medium that fills part of it, if any.
-pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
+pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let mut filled = part.medium.is_some();
     let tip = "Gravel, mats or beads fill part of it";
     if ui
@@ -178,7 +178,7 @@ pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
             top_m,
             porosity: 0.4,
         });
-        wants.push(changed(facts, &part.id, "Change the medium of ", |part| {
+        actions.push(changed(facts, &part.id, "Change the medium of ", |part| {
             part.medium = medium
         }));
     }
@@ -194,7 +194,7 @@ pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
         };
         let tip = "Share of its volume that water can fill, in percent";
         let row = ("Void space", tip, medium.porosity);
-        wants.extend(field::percent(ui, facts, row, build));
+        actions.extend(field::percent(ui, facts, row, build));
     }
     let mut covered = part.under_cover;
     let tip = "No rain falls on it and nothing evaporates";
@@ -203,7 +203,7 @@ pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut 
         .on_hover_text(tip)
         .changed()
     {
-        wants.push(changed(facts, &part.id, "Change the cover of ", |part| {
+        actions.push(changed(facts, &part.id, "Change the cover of ", |part| {
             part.under_cover = covered
         }));
     }

@@ -9,13 +9,13 @@ use crate::layout::{Pipe, Run};
 use crate::window::action::Action;
 use egui::{Button, ScrollArea, Ui};
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     rows::group(ui, "Fittings");
-    fittings(ui, facts, run, wants);
-    valves_and_equipment(ui, facts, run, wants);
+    fittings(ui, facts, run, actions);
+    valves_and_equipment(ui, facts, run, actions);
     if let Some(pump) = &run.pump {
         let name = facts.seen.name_of(&pump.id).to_owned();
-        one(ui, facts, run, (&name, None, RemovedItem::Pump), wants);
+        one(ui, facts, run, (&name, None, RemovedItem::Pump), actions);
     }
     if run.fittings.is_empty()
         && run.valves.is_empty()
@@ -25,11 +25,11 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Ac
         rows::remark(ui, "Plain pipe");
     }
     if run.pipe != Pipe::Open {
-        insert(ui, facts, run, wants);
+        insert(ui, facts, run, actions);
     }
 }
 
-fn fittings(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+fn fittings(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let known = Catalogue::builtin();
     for (index, fitting) in run.fittings.iter().enumerate() {
         let kind = known.fitting(&fitting.kind);
@@ -41,11 +41,11 @@ fn fittings(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) 
             is_at_an_end: fitting.is_entrance_or_exit(),
         };
         let more = Item::Fitting(fitting.kind.clone());
-        placed(ui, facts, (run, &thing, Some(more)), wants);
+        placed(ui, facts, (run, &thing, Some(more)), actions);
     }
 }
 
-fn valves_and_equipment(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+fn valves_and_equipment(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     for (index, valve) in run.valves.iter().enumerate() {
         let thing = RunItem {
             words: &valve_words(run, index),
@@ -53,7 +53,7 @@ fn valves_and_equipment(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut V
             along: Along::of(valve.at_m, valve.near),
             is_at_an_end: false,
         };
-        placed(ui, facts, (run, &thing, None), wants);
+        placed(ui, facts, (run, &thing, None), actions);
     }
     for (index, piece) in run.equipment.iter().enumerate() {
         let thing = RunItem {
@@ -62,7 +62,7 @@ fn valves_and_equipment(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut V
             along: Along::of(piece.at_m, piece.near),
             is_at_an_end: false,
         };
-        placed(ui, facts, (run, &thing, None), wants);
+        placed(ui, facts, (run, &thing, None), actions);
     }
 }
 
@@ -71,12 +71,12 @@ fn placed(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (run, thing, more): (&Run, &RunItem<'_>, Option<Item>),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
-    one(ui, facts, run, (thing.words, more, thing.item), wants);
+    one(ui, facts, run, (thing.words, more, thing.item), actions);
     // Two items of a run may have the same name.
     ui.push_id(format!("{:?}", thing.item), |ui| {
-        along::show(ui, facts, (run, thing), wants);
+        along::show(ui, facts, (run, thing), actions);
     });
 }
 
@@ -101,7 +101,7 @@ fn one(
     facts: &Facts<'_>,
     run: &Run,
     (words, more, taken): (&str, Option<Item>, RemovedItem),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     ui.horizontal(|ui| {
         let wide = (ui.available_width() - 76.0).max(60.0);
@@ -113,7 +113,7 @@ fn one(
         let less = ui.add(Button::new("−").min_size(egui::vec2(28.0, 22.0)));
         super::pipe::button(&less, &format!("Remove {words}"));
         if less.on_hover_text("Removes one").clicked() {
-            wants.push(super::run::made(
+            actions.push(super::run::made(
                 facts,
                 edit::take_out(facts.layout, &run.id, taken),
             ));
@@ -122,7 +122,7 @@ fn one(
             let plus = ui.add(Button::new("+").min_size(egui::vec2(28.0, 22.0)));
             super::pipe::button(&plus, &format!("Add {words}"));
             if plus.on_hover_text("Adds one more").clicked() {
-                wants.push(super::run::made(
+                actions.push(super::run::made(
                     facts,
                     edit::insert(facts.layout, &run.id, item),
                 ));
@@ -132,7 +132,7 @@ fn one(
 }
 
 /// The menu of items to add.
-fn insert(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+fn insert(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let known = Catalogue::builtin();
     let mut chosen = None;
     ui.menu_button("Add fitting…", |ui| {
@@ -170,7 +170,7 @@ fn insert(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
         }
     });
     if let Some(item) = chosen {
-        wants.push(super::run::made(
+        actions.push(super::run::made(
             facts,
             edit::insert(facts.layout, &run.id, &item),
         ));

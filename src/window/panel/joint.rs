@@ -9,13 +9,13 @@ use crate::units::Quantity;
 use crate::window::action::Action;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, actions: &mut Vec<Action>) {
     rows::heading(
         ui,
         facts.seen.name_of(&part.id),
         "Joint: runs meet without a free surface",
     );
-    wants.extend(field::name(ui, facts, &part.id, &part.name));
+    actions.extend(field::name(ui, facts, &part.id, &part.name));
     let quantity = Quantity::Height;
     let field = Field {
         words: "Centre",
@@ -23,7 +23,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
         value: part.elevation_m,
         quantity,
     };
-    wants.extend(field::number_of(
+    actions.extend(field::number_of(
         ui,
         facts,
         (&part.id, "elevation_m"),
@@ -35,8 +35,8 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, wants: &mut Vec
             .vented
             .then(|| part.vent_top_m.unwrap_or(part.elevation_m)),
     };
-    vent::show(ui, facts, &stands, wants);
-    drinking::joint(ui, facts, part, wants);
+    vent::show(ui, facts, &stands, actions);
+    drinking::joint(ui, facts, part, actions);
     answers(ui, facts, part);
 }
 

@@ -37,7 +37,7 @@ pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (run, end): (&Run, RunEnd),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let at = &run.end(end).at;
     let Some(vessel) = facts.seen.vessel(at) else {
@@ -55,7 +55,7 @@ pub(super) fn show(
         let old_m = opening.and_then(Opening::crest_m);
         let height_m = old_m.unwrap_or(vessel.floor_m + 0.5 * (vessel.rim_m - vessel.floor_m));
         let new = opening_of(chosen, height_m, vessel.floor_m);
-        wants.push(super::run::made(
+        actions.push(super::run::made(
             facts,
             edit::opening(facts.layout, &run.id, end, new),
         ));

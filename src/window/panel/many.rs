@@ -8,7 +8,7 @@ use crate::window::action::Action;
 use crate::window::commands::Command;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], actions: &mut Vec<Action>) {
     let layout = facts.seen;
     let vessels = parts
         .iter()
@@ -34,15 +34,15 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec
     }
     rows::heading(ui, &format!("{} parts", parts.len()), &kinds.join(", "));
     if !runs.is_empty() {
-        size(ui, facts, &runs, wants);
+        size(ui, facts, &runs, actions);
     }
     let ends = vessels + others;
     if ends == 2 {
         rows::group(ui, "Connect");
-        built::acts(ui, &[Command::Join], wants);
+        built::acts(ui, &[Command::Join], actions);
     } else if ends > 2 {
         rows::group(ui, "Connect");
-        built::acts(ui, &[Command::Feed], wants);
+        built::acts(ui, &[Command::Feed], actions);
     }
     if ends > 1 {
         rows::group(ui, "Align to the first");
@@ -52,7 +52,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec
             Command::FloorsAlike,
             Command::RimsAlike,
         ];
-        built::acts(ui, &lines, wants);
+        built::acts(ui, &lines, actions);
     }
     rows::group(ui, "All selected");
     let mut acts = vec![
@@ -73,11 +73,11 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], wants: &mut Vec
         Command::Copy,
         Command::Remove,
     ]);
-    built::acts(ui, &acts, wants);
+    built::acts(ui, &acts, actions);
 }
 
 /// One pipe for all runs.
-fn size(ui: &mut Ui, facts: &Facts<'_>, runs: &[Id], wants: &mut Vec<Action>) {
+fn size(ui: &mut Ui, facts: &Facts<'_>, runs: &[Id], actions: &mut Vec<Action>) {
     rows::group(ui, "Pipe for all runs");
     let catalogue = Catalogue::builtin();
     let bought = runs
@@ -109,7 +109,7 @@ fn size(ui: &mut Ui, facts: &Facts<'_>, runs: &[Id], wants: &mut Vec<Action>) {
             .pipe(&shown, &size)
             .map_or(0.05, |pipe| pipe.bore_m());
         if let Some(size) = super::pipe::nearest(chosen, old) {
-            wants.push(super::run::made(
+            actions.push(super::run::made(
                 facts,
                 edit::pipe_of_many(facts.layout, runs, &key, &size),
             ));
@@ -126,7 +126,7 @@ fn size(ui: &mut Ui, facts: &Facts<'_>, runs: &[Id], wants: &mut Vec<Action>) {
         "Nominal size of all runs; the family gives the bore",
     );
     if let Some(size) = super::choice::choice(ui, label, &size, &sizes) {
-        wants.push(super::run::made(
+        actions.push(super::run::made(
             facts,
             edit::pipe_of_many(facts.layout, runs, &shown, &size),
         ));

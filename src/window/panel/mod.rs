@@ -80,23 +80,23 @@ pub fn show(ui: &mut Ui, session: &Session, watch: &TimeView, selected: &[Pick])
         guess: session.guess(),
         system: watch.system(session),
     };
-    let mut wants = Vec::new();
+    let mut actions = Vec::new();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.set_width(ui.available_width());
         ui.set_max_width(ui.available_width());
         // A half-typed field belongs to one part and never to the next selection.
         ui.push_id(selected, |ui| match selected {
-            [] => overview::show(ui, &facts, state, &mut wants),
-            [Pick::Crest { run, end }] => crest::show(ui, &facts, (run, *end), &mut wants),
-            [Pick::Corner { run, index }] => corner::show(ui, &facts, (run, *index), &mut wants),
-            [pick] => part(ui, &facts, (pick.part(), state), &mut wants),
+            [] => overview::show(ui, &facts, state, &mut actions),
+            [Pick::Crest { run, end }] => crest::show(ui, &facts, (run, *end), &mut actions),
+            [Pick::Corner { run, index }] => corner::show(ui, &facts, (run, *index), &mut actions),
+            [pick] => part(ui, &facts, (pick.part(), state), &mut actions),
             [.., last] => match parts(selected) {
-                parts if parts.len() > 1 => many::show(ui, &facts, &parts, &mut wants),
-                _ => part(ui, &facts, (last.part(), state), &mut wants),
+                parts if parts.len() > 1 => many::show(ui, &facts, &parts, &mut actions),
+                _ => part(ui, &facts, (last.part(), state), &mut actions),
             },
         });
     });
-    wants
+    actions
 }
 
 /// The whole parts of the selection.
@@ -112,20 +112,20 @@ fn part(
     ui: &mut Ui,
     facts: &Facts<'_>,
     (id, state): (&crate::layout::Id, State),
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let layout = facts.seen;
     if let Some(part) = layout.vessel(id) {
-        vessel::show(ui, facts, part, wants);
+        vessel::show(ui, facts, part, actions);
     } else if let Some(part) = layout.run(id) {
-        run::show(ui, facts, part, wants);
+        run::show(ui, facts, part, actions);
     } else if let Some(part) = layout.joints.iter().find(|part| part.id == *id) {
-        joint::show(ui, facts, part, wants);
+        joint::show(ui, facts, part, actions);
     } else if let Some(part) = layout.fixed.iter().find(|part| part.id == *id) {
-        fixed::show(ui, facts, part, wants);
+        fixed::show(ui, facts, part, actions);
     } else if let Some(run) = layout.run_of_pump(id) {
-        pump::show(ui, facts, run, wants);
+        pump::show(ui, facts, run, actions);
     } else {
-        overview::show(ui, facts, state, wants);
+        overview::show(ui, facts, state, actions);
     }
 }

@@ -9,7 +9,7 @@ use crate::window::action::Action;
 use crate::window::dialogs::CAUTION;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, actions: &mut Vec<Action>) {
     let layout = facts.seen;
     let parts = format!(
         "{} vessels, {} runs, {} joints",
@@ -20,7 +20,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
     rows::heading(ui, "Layout", &parts);
     let title = |text: &str| edit::title(facts.layout, text);
     let stands = ("Title", "Name of the layout", layout.title.as_str());
-    wants.extend(field::words(ui, facts, stands, title));
+    actions.extend(field::words(ui, facts, stands, title));
     let quantity = Quantity::Temperature;
     let field = Field {
         words: "Water temperature",
@@ -29,7 +29,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
         quantity,
     };
     let build = |to| edit::setting(facts.layout, "water.temperature_c", to, quantity);
-    wants.extend(field::number(ui, facts, &field, build));
+    actions.extend(field::number(ui, facts, &field, build));
     let quantity = Quantity::Height;
     let field = Field {
         words: "Required freeboard",
@@ -38,8 +38,8 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
         quantity,
     };
     let build = |to| edit::setting(facts.layout, "limits.freeboard_m", to, quantity);
-    wants.extend(field::number(ui, facts, &field, build));
-    picture(ui, facts, wants);
+    actions.extend(field::number(ui, facts, &field, build));
+    picture(ui, facts, actions);
     rows::group(ui, "Results");
     totals(ui, facts, state);
     rows::group(ui, "Getting started");
@@ -57,7 +57,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, wants: &mut Vec
 }
 
 /// The position of the site picture, if any.
-fn picture(ui: &mut Ui, facts: &Facts<'_>, wants: &mut Vec<Action>) {
+fn picture(ui: &mut Ui, facts: &Facts<'_>, actions: &mut Vec<Action>) {
     let Some(underlay) = &facts.seen.underlay else {
         return;
     };
@@ -65,7 +65,7 @@ fn picture(ui: &mut Ui, facts: &Facts<'_>, wants: &mut Vec<Action>) {
     let build = |to| edit::setting(facts.layout, "underlay.strength", to, Quantity::Ratio);
     let tip = "Opacity in percent: 0 invisible, 100 full";
     let row = ("Opacity", tip, underlay.strength);
-    wants.extend(field::percent(ui, facts, row, build));
+    actions.extend(field::percent(ui, facts, row, build));
     let rows = [
         (
             "Rotation",
@@ -97,7 +97,7 @@ fn picture(ui: &mut Ui, facts: &Facts<'_>, wants: &mut Vec<Action>) {
             quantity,
         };
         let build = |to| edit::setting(facts.layout, name, to, quantity);
-        wants.extend(field::number(ui, facts, &field, build));
+        actions.extend(field::number(ui, facts, &field, build));
     }
 }
 

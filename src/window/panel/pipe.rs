@@ -10,7 +10,7 @@ use crate::window::action::Action;
 use egui::{ComboBox, Ui};
 
 /// Family and size, from the catalogue.
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let catalogue = Catalogue::builtin();
     let Pipe::Bought { family, size, .. } = &run.pipe else {
         let bore = match &run.pipe {
@@ -28,7 +28,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Ac
             quantity: Quantity::Bore,
         };
         let build = |to| edit::number(facts.layout, &run.id, "pipe.own.bore_m", to, Quantity::Bore);
-        wants.extend(field::number(ui, facts, &field, build));
+        actions.extend(field::number(ui, facts, &field, build));
         return;
     };
     let known = catalogue.family(family);
@@ -73,7 +73,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Ac
         },
     );
     if let Some((family, size)) = chosen {
-        wants.push(super::run::made(
+        actions.push(super::run::made(
             facts,
             edit::pipe(facts.layout, &run.id, &family, &size),
         ));

@@ -17,17 +17,17 @@ use crate::window::action::Action;
 use crate::window::duty::{self, PumpPlot};
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let Some(pump) = &run.pump else { return };
     let kind = format!("Pump in {}", facts.seen.name_of(&run.id));
     rows::heading(ui, facts.seen.name_of(&pump.id), &kind);
-    wants.extend(field::name(ui, facts, &pump.id, &pump.name));
+    actions.extend(field::name(ui, facts, &pump.id, &pump.name));
     let build = |to| edit::number(facts.layout, &pump.id, "speed", to, Quantity::Ratio);
     let tip = "Speed in percent of the speed of its curve";
-    wants.extend(field::percent(ui, facts, ("Speed", tip, pump.speed), build));
-    wet(ui, facts, run, wants);
-    curve(ui, facts, pump, wants);
-    details::float_switch(ui, facts, pump, wants);
+    actions.extend(field::percent(ui, facts, ("Speed", tip, pump.speed), build));
+    wet(ui, facts, run, actions);
+    curve(ui, facts, pump, actions);
+    details::float_switch(ui, facts, pump, actions);
     rows::group(ui, "Duty");
     let water = facts.water;
     let Some(report) =
@@ -48,7 +48,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Ac
         };
         rows::answer(ui, facts.trust, &row);
     }
-    plot(ui, facts, pump, wants);
+    plot(ui, facts, pump, actions);
     if report.on {
         losses(ui, facts, report);
         suction(ui, facts, report);
@@ -59,12 +59,12 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Ac
         .on_hover_text("Selects the run of the pump")
         .clicked()
     {
-        wants.push(Action::Find(Pick::Part(run.id.clone())));
+        actions.push(Action::Find(Pick::Part(run.id.clone())));
     }
 }
 
 /// A checkbox for a submerged pump.
-fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let Some(pump) = &run.pump else { return };
     let mut ticked = pump.is_wet();
     let tip = "It stands under water; the depth above its intake adds to the suction head";
@@ -78,7 +78,7 @@ fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
             "Change the pump position in ".into(),
             (&run.id).into(),
         ]);
-        wants.push(super::run::made(
+        actions.push(super::run::made(
             facts,
             edit::replace(facts.layout, after, name),
         ));
@@ -86,7 +86,7 @@ fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
 }
 
 /// Its curve and its system curve.
-fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Action>) {
+fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, actions: &mut Vec<Action>) {
     ui.add_space(6.0);
     let plotted = PumpPlot {
         layout: facts.seen,
@@ -96,13 +96,13 @@ fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Action>) {
         system: facts.system,
         units: facts.units,
     };
-    if duty::small(ui, &plotted, wants) {
-        wants.push(Action::Plot(pump.id.clone()));
+    if duty::small(ui, &plotted, actions) {
+        actions.push(Action::Plot(pump.id.clone()));
     }
 }
 
 /// The kind of curve, and the button to change it.
-fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Action>) {
+fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, actions: &mut Vec<Action>) {
     let value = match &pump.curve {
         CurveForm::Points(points) => format!("{} points", points.len()),
         CurveForm::Power { .. } => "formula".to_owned(),
@@ -121,7 +121,7 @@ fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, wants: &mut Vec<Action>) {
     rows::answer(ui, facts.trust, &row);
     let tip = "Enter points, the numbers of its label, a table, or a picture of its data sheet";
     if ui.button("Curve…").on_hover_text(tip).clicked() {
-        wants.push(Action::Curve(pump.id.clone()));
+        actions.push(Action::Curve(pump.id.clone()));
     }
 }
 

@@ -14,7 +14,7 @@ use crate::units::{self, Quantity};
 use crate::window::action::Action;
 use egui::Ui;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let layout = facts.seen;
     let way = format!(
         "Run from {} to {}",
@@ -22,18 +22,18 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Ac
         layout.name_of(&run.to.at)
     );
     rows::heading(ui, layout.name_of(&run.id), &way);
-    wants.extend(field::name(ui, facts, &run.id, &run.name));
-    pipe::show(ui, facts, run, wants);
+    actions.extend(field::name(ui, facts, &run.id, &run.name));
+    pipe::show(ui, facts, run, actions);
     for end in RunEnd::BOTH {
-        kind::show(ui, facts, (run, end), wants);
-        height(ui, facts, (run, end), wants);
-        details::end(ui, facts, (run, end), wants);
+        kind::show(ui, facts, (run, end), actions);
+        height(ui, facts, (run, end), actions);
+        details::end(ui, facts, (run, end), actions);
     }
-    details::siphon_break(ui, facts, run, wants);
-    valves(ui, facts, run, wants);
-    inside::show(ui, facts, run, wants);
-    primed(ui, facts, run, wants);
-    built::show(ui, facts, (&run.id, run.already_built), wants);
+    details::siphon_break(ui, facts, run, actions);
+    valves(ui, facts, run, actions);
+    inside::show(ui, facts, run, actions);
+    primed(ui, facts, run, actions);
+    built::show(ui, facts, (&run.id, run.already_built), actions);
     rows::group(ui, "Results");
     match report(facts, run) {
         Some(report) => answers(ui, facts, report),
@@ -55,7 +55,7 @@ pub(super) fn made(facts: &Facts<'_>, edit: Result<edit::Edit, edit::EditError>)
 }
 
 /// The height of the opening at one end, and a link to it.
-fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mut Vec<Action>) {
+fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), actions: &mut Vec<Action>) {
     let opening = run.end(end).opening.as_ref();
     let Some(value) = opening.and_then(Opening::crest_m) else {
         return;
@@ -69,11 +69,11 @@ fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), wants: &mu
         quantity: Quantity::Height,
     };
     let build = |to| edit::crest(facts.layout, &run.id, end, to);
-    wants.extend(field::number(ui, facts, &field, build));
+    actions.extend(field::number(ui, facts, &field, build));
 }
 
 /// The opening of each manual valve.
-fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let known = Catalogue::builtin();
     let by_flow = |kind: &str| {
         known
@@ -88,12 +88,12 @@ fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
         let build = |share| edit::valve(facts.layout, &run.id, index, share);
         let tip = "Opening in percent: 0 shut, 100 fully open";
         let stands = (words.as_str(), tip, valve.opening);
-        wants.extend(field::percent(ui, facts, stands, build));
+        actions.extend(field::percent(ui, facts, stands, build));
     }
 }
 
 /// A checkbox for a run that is filled by hand before use.
-fn primed(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
+fn primed(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let mut ticked = run.starts_primed;
     let tip =
         "Someone fills the whole pipe with water before use, so that it can start as a siphon.";
@@ -104,7 +104,7 @@ fn primed(ui: &mut Ui, facts: &Facts<'_>, run: &Run, wants: &mut Vec<Action>) {
         } else {
             Priming::Itself
         };
-        wants.push(made(facts, edit::priming(facts.layout, &run.id, to)));
+        actions.push(made(facts, edit::priming(facts.layout, &run.id, to)));
     }
 }
 

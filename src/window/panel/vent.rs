@@ -17,7 +17,7 @@ pub(super) struct VentPosition {
 }
 
 /// A checkbox for the vent, and the height of its top.
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &VentPosition, wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &VentPosition, actions: &mut Vec<Action>) {
     let mut ticked = vent.top_m.is_some();
     let changed = ui.checkbox(&mut ticked, "Vented").on_hover_text(TIP);
     if changed.changed() {
@@ -26,7 +26,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &VentPosition, wants: &
         } else {
             Venting::Closed
         };
-        wants.push(super::run::made(
+        actions.push(super::run::made(
             facts,
             edit::vent(facts.layout, &vent.at, to),
         ));
@@ -42,5 +42,5 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &VentPosition, wants: &
         VentAt::Corner(run, index) => (run, format!("route.{index}.vent_top_m")),
         VentAt::Joint(joint) => (joint, "vent_top_m".to_owned()),
     };
-    wants.extend(field::number_of(ui, facts, (part, &name), &field));
+    actions.extend(field::number_of(ui, facts, (part, &name), &field));
 }

@@ -14,16 +14,16 @@ use egui::Ui;
 /// Less than this over a rim counts as none, m³/s.
 const LEAST_M3_S: f64 = 1e-9;
 
-pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     rows::heading(ui, facts.seen.name_of(&part.id), kind(part.role));
-    wants.extend(field::name(ui, facts, &part.id, &part.name));
-    inputs(ui, facts, part, wants);
-    form::kinds(ui, facts, part, wants);
-    sizes_of(ui, facts, part, wants);
-    form::medium(ui, facts, part, wants);
-    form::spills_to(ui, facts, part, wants);
-    drinking::vessel(ui, facts, part, wants);
-    built::show(ui, facts, (&part.id, part.already_built), wants);
+    actions.extend(field::name(ui, facts, &part.id, &part.name));
+    inputs(ui, facts, part, actions);
+    form::kinds(ui, facts, part, actions);
+    sizes_of(ui, facts, part, actions);
+    form::medium(ui, facts, part, actions);
+    form::spills_to(ui, facts, part, actions);
+    drinking::vessel(ui, facts, part, actions);
+    built::show(ui, facts, (&part.id, part.already_built), actions);
     rows::group(ui, "Results");
     let report = facts
         .water
@@ -35,7 +35,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Ve
 }
 
 /// The height of its floor twice: alone, and with everything fixed to the vessel.
-fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
+fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let field = |words, tip| Field {
         words,
         tip,
@@ -51,17 +51,17 @@ fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>
         let by = Shift::up(to_m - stands.map_or(part.floor_m, |stands| stands.floor_m));
         edit::shift(facts.layout, std::slice::from_ref(&part.id), by)
     };
-    wants.extend(field::number(ui, facts, &whole, build));
+    actions.extend(field::number(ui, facts, &whole, build));
     let alone = field(
         "Floor height",
         "Inside bottom above the datum; rim and openings stay, so the depth changes",
     );
     let build = |to_m| edit::floor(facts.layout, &part.id, to_m);
-    wants.extend(field::number(ui, facts, &alone, build));
+    actions.extend(field::number(ui, facts, &alone, build));
 }
 
-fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
-    floors(ui, facts, part, wants);
+fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
+    floors(ui, facts, part, actions);
     let mut input = |words, tip, (name, value, quantity): (&str, f64, Quantity)| {
         let field = Field {
             words,
@@ -69,7 +69,7 @@ fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>
             value,
             quantity,
         };
-        wants.extend(field::number_of(ui, facts, (&part.id, name), &field));
+        actions.extend(field::number_of(ui, facts, (&part.id, name), &field));
     };
     let height = Quantity::Height;
     input(
@@ -91,7 +91,7 @@ fn inputs(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>
     }
 }
 
-fn sizes_of(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Action>) {
+fn sizes_of(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     for (words, name, value) in sizes(&part.shape) {
         let field = Field {
             words: &words,
@@ -104,10 +104,10 @@ fn sizes_of(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, wants: &mut Vec<Actio
             },
         };
         let name = format!("shape.{name}");
-        wants.extend(field::number_of(ui, facts, (&part.id, &name), &field));
+        actions.extend(field::number_of(ui, facts, (&part.id, &name), &field));
     }
-    form::rows(ui, facts, part, wants);
-    form::place(ui, facts, part, wants);
+    form::rows(ui, facts, part, actions);
+    form::place(ui, facts, part, actions);
 }
 
 /// The dimensions of its shape: label, field, metres (areas in square metres).

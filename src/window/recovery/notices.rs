@@ -107,10 +107,10 @@ impl App {
 
     /// Shows the notices and returns the chosen action; takes no room where there are none.
     pub(in crate::window) fn show_notices(&mut self, ui: &mut Ui) -> Vec<Action> {
-        let mut wants = Vec::new();
+        let mut actions = Vec::new();
         let notices = self.notices();
         if notices.is_empty() {
-            return wants;
+            return actions;
         }
         let mut chosen = None;
         let frame = egui::Frame::new()
@@ -122,22 +122,22 @@ impl App {
             }
         });
         if let Some(way) = chosen {
-            self.go_way(way, &mut wants);
+            self.go_way(way, &mut actions);
         }
-        wants
+        actions
     }
 
-    fn go_way(&mut self, (notice, way): (Notice, NoticeAction), wants: &mut Vec<Action>) {
+    fn go_way(&mut self, (notice, way): (Notice, NoticeAction), actions: &mut Vec<Action>) {
         match (way, notice) {
             (NoticeAction::OpenAgain, _) => {
                 if let Some(path) = self.session.path() {
-                    wants.push(Action::OpenFile(path.to_path_buf()));
+                    actions.push(Action::OpenFile(path.to_path_buf()));
                 }
             }
             (NoticeAction::KeepMine, _) => self.session.keep_mine(),
-            (NoticeAction::SaveAs, _) => wants.push(Action::Do(Command::SaveAs)),
+            (NoticeAction::SaveAs, _) => actions.push(Action::Do(Command::SaveAs)),
             (NoticeAction::TryAgain, _) => self.session.keep_again(),
-            (NoticeAction::Undo, _) => wants.push(Action::Do(Command::Undo)),
+            (NoticeAction::Undo, _) => actions.push(Action::Do(Command::Undo)),
             (NoticeAction::Close, Notice::Elsewhere) => {
                 self.care.told_elsewhere = self.session.path().map(Path::to_path_buf);
             }

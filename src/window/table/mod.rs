@@ -99,7 +99,7 @@ impl Tables {
 impl App {
     /// Shows the lower panel.
     pub(super) fn below(&mut self, ui: &mut Ui) -> Vec<Action> {
-        let mut wants = Vec::new();
+        let mut actions = Vec::new();
         let comparing = self.session.baseline().is_some();
         if !comparing && self.tables.shown == BottomView::Differences {
             self.tables.shown = BottomView::Findings;
@@ -113,31 +113,31 @@ impl App {
             if comparing {
                 choice(ui, &mut self.tables, BottomView::Differences);
             }
-            self.table_actions(ui, made.as_deref(), &mut wants);
+            self.table_actions(ui, made.as_deref(), &mut actions);
         });
         if self.room.one_line {
-            return wants;
+            return actions;
         }
         let is_shown =
             |made: &Rc<TableCache>| self.tables.shown == BottomView::Table(made.table.lists);
         let Some(made) = made.filter(is_shown) else {
             if self.tables.shown == BottomView::Differences {
-                wants.extend(compare::show(ui, &self.session, self.watch.state));
-                return wants;
+                actions.extend(compare::show(ui, &self.session, self.watch.state));
+                return actions;
             }
             let shown = self.session.shown();
             let looked_at = self.previewed.as_ref();
-            wants.extend(findings::show(ui, self.session.layout(), &shown, looked_at));
-            return wants;
+            actions.extend(findings::show(ui, self.session.layout(), &shown, looked_at));
+            return actions;
         };
         let (_, trust) = self.watch.water(&self.session.shown());
         let selected = &self.tool_state.selected;
-        wants.extend(rows::show(ui, &mut self.tables, &made, (selected, trust)));
-        wants
+        actions.extend(rows::show(ui, &mut self.tables, &made, (selected, trust)));
+        actions
     }
 
     /// The message beside the choices, and the button that copies.
-    fn table_actions(&self, ui: &mut Ui, made: Option<&TableCache>, wants: &mut Vec<Action>) {
+    fn table_actions(&self, ui: &mut Ui, made: Option<&TableCache>, actions: &mut Vec<Action>) {
         let shown = self.session.shown();
         let Some(made) = made else {
             if self.tables.shown == BottomView::Findings {
@@ -167,7 +167,7 @@ impl App {
                 1 => "Copied a table of 1 row.".to_owned(),
                 rows => format!("Copied a table of {rows} rows."),
             };
-            wants.push(Action::Put(text, said));
+            actions.push(Action::Put(text, said));
         }
     }
 

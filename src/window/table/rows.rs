@@ -31,7 +31,7 @@ pub(super) fn show(
     made: &TableCache,
     (selected, trust): (&[Pick], Trust),
 ) -> Vec<Action> {
-    let mut wants = Vec::new();
+    let mut actions = Vec::new();
     ui.spacing_mut().item_spacing.y = 0.0;
     let width = made.width().max(ui.available_width());
     let (strip, _) = ui.allocate_exact_size(vec2(ui.available_width(), head::HEIGHT), Sense::HOVER);
@@ -56,7 +56,7 @@ pub(super) fn show(
             let marked = selected.iter().any(|pick| *pick.part() == row.part);
             if one(ui, made, (row, number, width), (marked, trust)) {
                 tables.followed = Some(row.part.clone());
-                wants.push(Action::Find(Pick::Part(row.part.clone())));
+                actions.push(Action::Find(Pick::Part(row.part.clone())));
             }
         }
     });
@@ -64,7 +64,7 @@ pub(super) fn show(
     tables.size = shown.inner_rect.size();
     let offset = tables.offset.x;
     head::show(ui, strip, (tables, made), offset);
-    wants
+    actions
 }
 
 /// Scroll position at which a part just selected elsewhere is visible.

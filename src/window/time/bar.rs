@@ -77,7 +77,7 @@ pub(super) fn show(
     session: &Session,
     (watch, kept): (&TimeView, &mut TimeBarState),
     looked_at: Option<&Id>,
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let Some((film, fresh)) = session.series() else {
         return empty(ui, &without_series(session, watch), kept);
@@ -91,12 +91,12 @@ pub(super) fn show(
     ui.add_space(2.0);
     let narrow = ui.available_width() < NARROW;
     let mut row = |ui: &mut Ui| {
-        controls(ui, film, (watch, fresh), &after, wants);
+        controls(ui, film, (watch, fresh), &after, actions);
         match narrow {
-            true => spill(ui, film, wants),
+            true => spill(ui, film, actions),
             false => {
                 let right = egui::Layout::right_to_left(egui::Align::Center);
-                ui.with_layout(right, |ui| spill(ui, film, wants));
+                ui.with_layout(right, |ui| spill(ui, film, actions));
             }
         }
     };
@@ -114,7 +114,7 @@ pub(super) fn show(
     };
     if !kept.away {
         kept.head = ui.cursor().top() - ui.max_rect().top();
-        curves(ui, from, (watch, kept), &after, wants);
+        curves(ui, from, (watch, kept), &after, actions);
     }
 }
 
@@ -167,7 +167,7 @@ fn controls(
     film: &InterpolatedSeries,
     (watch, fresh): (&TimeView, Freshness),
     after: &str,
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let play = match watch.playing {
         true => "Pause",
@@ -183,7 +183,7 @@ fn controls(
         let wide = vec2(if command == Command::Play { 62.0 } else { 0.0 }, 0.0);
         let button = ui.add(Button::new(words).min_size(wide));
         if button.on_hover_text(tip).clicked() {
-            wants.push(Action::Do(command));
+            actions.push(Action::Do(command));
         }
     }
     let soft = theme::ink(ui, Ink::SoftText);
@@ -200,7 +200,7 @@ fn controls(
 }
 
 /// The first spill; a click goes there.
-fn spill(ui: &mut Ui, film: &InterpolatedSeries, wants: &mut Vec<Action>) {
+fn spill(ui: &mut Ui, film: &InterpolatedSeries, actions: &mut Vec<Action>) {
     let first = film.first_spill();
     let words = words::first_spill(film.layout(), first);
     let Some((_, time_s)) = first else {
@@ -213,7 +213,7 @@ fn spill(ui: &mut Ui, film: &InterpolatedSeries, wants: &mut Vec<Action>) {
         .color(theme::ink(ui, Ink::Problem));
     let button = ui.add(Button::new(text).frame(false));
     if button.on_hover_text("Goes to the first spill").clicked() {
-        wants.push(Action::Time(Some(time_s)));
+        actions.push(Action::Time(Some(time_s)));
     }
 }
 
@@ -238,7 +238,7 @@ fn curves(
     from: CurveInputs,
     (watch, kept): (&TimeView, &mut TimeBarState),
     after: &str,
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let size = vec2(from.width, from.height);
     let (response, painter) = ui.allocate_painter(size, Sense::CLICK | Sense::DRAG);
@@ -275,9 +275,9 @@ fn curves(
         &moment(&of, now_s, &levels(&film, &lanes, watch.time_s)),
         theme,
     );
-    drag(&response, &of, (origin, now_s), after, wants);
-    shot::menu(&response, ("levels-in-time", || drawing.clone()), wants);
-    signs(ui, &response, &of, &film, wants);
+    drag(&response, &of, (origin, now_s), after, actions);
+    shot::menu(&response, ("levels-in-time", || drawing.clone()), actions);
+    signs(ui, &response, &of, &film, actions);
     kept.drawn = Some((from, lanes, drawing));
 }
 
@@ -287,7 +287,7 @@ fn drag(
     of: &TimePlot<'_>,
     (origin, now_s): (Pos2, f64),
     after: &str,
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let name = format!("Time {after}");
     response.widget_info(|| WidgetInfo::slider(true, now_s, &name));
@@ -296,7 +296,7 @@ fn drag(
     if let Some(pos) = pos {
         let time_s = of.time_at(f64::from(pos.x - origin.x));
         let inside = time_s < of.scale.end_s;
-        wants.push(Action::Time(inside.then_some(time_s)));
+        actions.push(Action::Time(inside.then_some(time_s)));
     }
     if response.hovered() || held {
         response
@@ -311,7 +311,7 @@ fn signs(
     response: &Response,
     of: &TimePlot<'_>,
     film: &InterpolatedSeries,
-    wants: &mut Vec<Action>,
+    actions: &mut Vec<Action>,
 ) {
     let layout = film.layout();
     for placed in of.placed().into_iter().take(MOST_SIGNS) {
@@ -328,7 +328,7 @@ fn signs(
         sign.widget_info(|| WidgetInfo::labeled(Role::Button, true, &words));
         let sign = sign.on_hover_cursor(egui::CursorIcon::PointingHand);
         if sign.on_hover_text(&words).clicked() {
-            wants.push(Action::Time(Some(told.time_s)));
+            actions.push(Action::Time(Some(told.time_s)));
         }
     }
 }

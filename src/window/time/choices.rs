@@ -15,7 +15,7 @@ use crate::window::theme;
 use egui::{ComboBox, RichText, Ui, WidgetInfo, accesskit::Role};
 
 /// One row: the states, then the other choices of the current one.
-pub(super) fn show(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         for state in State::ALL {
@@ -27,20 +27,20 @@ pub(super) fn show(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut
                 None => command.tip().to_owned(),
             };
             if response.on_hover_text(tip).clicked() {
-                wants.push(Action::Do(command));
+                actions.push(Action::Do(command));
             }
         }
-        outcomes(ui, watch, shown, wants);
+        outcomes(ui, watch, shown, actions);
         match watch.state {
-            State::Blocked => shut(ui, watch, shown, wants),
-            State::Running => ways(ui, watch, shown, wants),
+            State::Blocked => shut(ui, watch, shown, actions),
+            State::Running => ways(ui, watch, shown, actions),
             _ => {}
         }
     });
 }
 
 /// With air or primed, where the state has both outcomes.
-fn outcomes(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Action>) {
+fn outcomes(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<Action>) {
     let Some(main) = watch.two(shown) else {
         if watch.outcome == WhichOutcome::Second && watch.is_awaited(shown) {
             ui.separator();
@@ -57,7 +57,7 @@ fn outcomes(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Ac
         };
         let response = ui.selectable_label(watch.outcome == which, words::outcome(outcome));
         if response.on_hover_text(tip).clicked() {
-            wants.push(Action::Outcome(which));
+            actions.push(Action::Outcome(which));
         }
     }
 }
@@ -90,7 +90,7 @@ pub(super) fn note(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>) {
 }
 
 /// The operating modes, where there is more than one.
-fn ways(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Action>) {
+fn ways(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<Action>) {
     let (variants, _) = shown.variants();
     if variants.is_empty() {
         return;
@@ -100,13 +100,13 @@ fn ways(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Action
     let tip = "Valves as drawn, water temperature as entered";
     let response = ui.selectable_label(watch.way.is_none(), "As drawn");
     if response.on_hover_text(tip).clicked() {
-        wants.push(Action::Way(None));
+        actions.push(Action::Way(None));
     }
     for variant in variants {
         let (words, tip) = called(shown.layout, &variant.case);
         let on = watch.way.as_ref() == Some(&variant.case);
         if ui.selectable_label(on, words).on_hover_text(tip).clicked() {
-            wants.push(Action::Way(Some(variant.case.clone())));
+            actions.push(Action::Way(Some(variant.case.clone())));
         }
     }
 }
@@ -142,7 +142,7 @@ pub(super) fn called(layout: &Layout, way: &Case) -> (String, &'static str) {
 }
 
 /// The run that is shut, the worst first.
-fn shut(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Action>) {
+fn shut(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<Action>) {
     let Some(report) = shown.state(State::Blocked).0 else {
         return;
     };
@@ -158,7 +158,7 @@ fn shut(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, wants: &mut Vec<Action
                 .selectable_label(on, described(shown.layout, case))
                 .clicked()
             {
-                wants.push(Action::Shut(case.run.clone()));
+                actions.push(Action::Shut(case.run.clone()));
             }
         }
     });

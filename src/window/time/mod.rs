@@ -20,10 +20,10 @@ pub fn show(
     (watch, kept): (&TimeView, &mut TimeBarState),
     looked_at: Option<&Id>,
 ) -> Vec<Action> {
-    let mut wants = Vec::new();
+    let mut actions = Vec::new();
     let shown = session.shown();
-    choices::show(ui, watch, &shown, &mut wants);
+    choices::show(ui, watch, &shown, &mut actions);
     choices::note(ui, watch, &shown);
-    bar::show(ui, session, (watch, kept), looked_at, &mut wants);
-    wants
+    bar::show(ui, session, (watch, kept), looked_at, &mut actions);
+    actions
 }

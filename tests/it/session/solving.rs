@@ -25,7 +25,7 @@ fn cures(findings: &[Finding]) -> usize {
 
 fn freshness(session: &Session) -> (Freshness, Freshness) {
     let shown = session.shown();
-    (shown.levels, shown.told)
+    (shown.levels, shown.reported)
 }
 
 /// What is shown is what the evaluation of the layout shown came to.
@@ -165,7 +165,7 @@ fn a_previews_levels_follow_in_the_same_call() {
             assert!((shown - wanted).abs() < 1e-6, "{shown} for {wanted}");
         }
         let shown = session.shown();
-        assert_eq!(shown.told, Freshness::Stale);
+        assert_eq!(shown.reported, Freshness::Stale);
     }
     assert!(session.previewing() && !session.unsaved());
     assert!(Arc::ptr_eq(session.layout(), &committed));

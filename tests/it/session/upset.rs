@@ -73,7 +73,7 @@ fn a_panic_while_solving_is_said_and_lived_through() {
     let all = State::ALL.map(|state| (state, Vec::new()));
     assert_eq!(shown.unsolved, all);
     assert_eq!(
-        (shown.levels, shown.told),
+        (shown.levels, shown.reported),
         (Freshness::Solved, Freshness::Solved)
     );
     assert!(shown.running.is_none() && shown.rest.is_none());
@@ -95,7 +95,7 @@ fn a_panic_in_the_search_leaves_the_answer_without_cures() {
     };
     let mut session = Session::with_services(Options::default(), engine);
     session.settle();
-    assert_eq!(session.shown().told, Freshness::Solved);
+    assert_eq!(session.shown().reported, Freshness::Solved);
     assert!(session.shown().running.is_some());
 }
 
@@ -132,7 +132,7 @@ fn what_another_file_left_behind_is_not_shown() {
     gate.open();
     session.settle();
     let shown = session.shown();
-    assert_eq!(shown.told, Freshness::Solved);
+    assert_eq!(shown.reported, Freshness::Solved);
     assert!(
         shown
             .running

@@ -2,13 +2,13 @@
 
 pub mod air;
 pub mod drawn;
-#[cfg(feature = "window")]
-pub mod engine;
 pub mod large;
 pub mod layouts;
 pub mod networks;
 pub mod random;
 mod sample;
+#[cfg(feature = "window")]
+pub mod services;
 #[cfg(feature = "window")]
 pub mod window;
 

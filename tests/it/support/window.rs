@@ -53,13 +53,13 @@ pub fn demo() -> Harness<'static, App> {
 
 /// The window on the demo, solved, in this theme.
 pub fn demo_on(theme: egui::Theme) -> Harness<'static, App> {
-    let engine = super::engine::remembering();
+    let engine = super::services::remembering();
     opened(engine, Answers::default(), theme, (1280.0, 800.0))
 }
 
 /// The window on the demo, solved, with these answers to its file dialogs.
 pub fn with(answers: Answers) -> Harness<'static, App> {
-    let engine = super::engine::remembering();
+    let engine = super::services::remembering();
     opened(engine, answers, egui::Theme::Light, (1440.0, 870.0))
 }
 
@@ -78,13 +78,13 @@ pub fn begun(session: Session, answers: Answers, file: Option<&Path>) -> Harness
 
 /// The window on the demo with nothing solved, of this size: for what is told of no water.
 pub fn dry(theme: egui::Theme, size: (f32, f32)) -> Harness<'static, App> {
-    opened(super::engine::dry(), Answers::default(), theme, size)
+    opened(super::services::dry(), Answers::default(), theme, size)
 }
 
 /// The same with these answers to its file dialogs.
 pub fn dry_with(answers: Answers) -> Harness<'static, App> {
     opened(
-        super::engine::dry(),
+        super::services::dry(),
         answers,
         egui::Theme::Light,
         (1440.0, 870.0),

@@ -1,6 +1,6 @@
 //! Nothing is lost: what the window offers, what it says, and what it lives through.
 
-use crate::support::engine::remembering;
+use crate::support::services::remembering;
 use crate::support::window::{Answers, begun, click, let_go, press, says, settle, take};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;

@@ -1,6 +1,6 @@
 //! Two layouts beside each other, and pictures of what is on the screen.
 
-use crate::support::engine::remembering;
+use crate::support::services::remembering;
 use crate::support::window::{Answers, click, demo, let_go, says, settle, solved_by, take, with};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;

@@ -58,7 +58,7 @@ fn ui_sizes_that_were_dragged_are_there_at_the_next_start() {
             settings: Some(settings.clone()),
             ..Options::default()
         };
-        let session = Session::with_services(options, crate::support::engine::dry());
+        let session = Session::with_services(options, crate::support::services::dry());
         let choose = Box::new(crate::support::window::Answers::default());
         let app = App::new(session, choose);
         let mut harness = Harness::builder()

@@ -34,7 +34,10 @@ fn ui_drag_a_crest_until_the_bed_spills_then_cure_undo_save_and_open() {
     // Let go: one step, followed to the end, and the bed that spills is told.
     let_go(&mut harness, held);
     assert!(!harness.state().session().previewing());
-    assert_eq!(harness.state().session().shown().told, Freshness::Solved);
+    assert_eq!(
+        harness.state().session().shown().reported,
+        Freshness::Solved
+    );
     assert!(says(&harness, "Cress bed 2 spills").is_some());
     assert!(codes(&harness).contains(&Code::Spills));
 
