@@ -112,7 +112,7 @@ fn vent(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     if !here.cured(bench, &solved) {
         return None;
     }
-    let mut text: Vec<Piece> = vec!["Put a vent on ".into()];
+    let mut text: Vec<Piece> = vec!["Fit a vent to ".into()];
     text.extend(here.place());
     if let Some(top_m) = top_m {
         text.extend([

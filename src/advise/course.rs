@@ -111,13 +111,13 @@ fn second_way(vessel: &Id) -> Vec<Piece> {
 }
 
 fn cut_out() -> Vec<Piece> {
-    vec!["Let a float switch stop the pump before its intake is bare.".into()]
+    vec!["Let a float switch stop the pump before its intake is uncovered.".into()]
 }
 
 fn no_siphon() -> Vec<Piece> {
     vec![
         "End the return over the water, drill a hole into it just under the water that lets in air, or put a \
-         check valve behind the pump; rely on no check valve alone."
+         check valve after the pump; rely on no check valve alone."
             .into(),
     ]
 }

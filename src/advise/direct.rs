@@ -24,7 +24,7 @@ pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
         Code::PumpCannotLift => lift(bench, found),
         Code::PumpStarved => cover(bench, found),
         Code::PumpDrivenBackward => Some(advice(vec![
-            "Put a check valve behind the pump, or a higher pump in its place.".into(),
+            "Fit a check valve after the pump, or a pump with more head.".into(),
         ])),
         Code::VentSpills => vent(found),
         _ => silent::cure(bench, found),

@@ -35,7 +35,7 @@ fn words(text: &str) -> Cure {
 }
 
 fn check_valve(found: &Finding) -> Cure {
-    let mut text: Vec<Piece> = vec!["Put a check valve behind the pump of ".into()];
+    let mut text: Vec<Piece> = vec!["Fit a check valve after the pump of ".into()];
     text.extend(found.about.get(1).map(Piece::from));
     text.push(".".into());
     advice(text)

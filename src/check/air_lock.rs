@@ -36,7 +36,7 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
         return None;
     }
     let (id, place) = (&run.drawn.id, place(run, &air));
-    let mut text: Vec<Piece> = vec!["Air is shut in at the high point of ".into(), id.into()];
+    let mut text: Vec<Piece> = vec!["Air is trapped at the high point of ".into(), id.into()];
     text.extend(place);
     text.extend([
         " at ".into(),
@@ -62,7 +62,7 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
             " of head".into(),
         ]);
     }
-    text.push("; a vent belongs there.".into());
+    text.push("; it needs a vent there.".into());
     let severity = if stopped {
         Severity::Problem
     } else {

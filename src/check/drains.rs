@@ -62,9 +62,9 @@ fn little(about: &[&Id], (capacity_m3_s, needed_m3_s): (f64, f64), wanted: f64) 
     text.extend([
         ", little more than the ".into(),
         flow(needed_m3_s),
-        " that they must; ".into(),
+        " that they must; the layout asks for ".into(),
         Piece::Number(Quantity::Ratio, wanted),
-        " times as much is wanted.".into(),
+        " times as much.".into(),
     ]);
     text
 }

@@ -27,7 +27,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
             id.into(),
             held.stands().into(),
             height(free_m.max(0.0)),
-            " under the rim".into(),
+            " below the rim".into(),
             when(seen.report.state).into(),
         ];
         let why = blame(seen.layout, seen.report, id, limit_m - free_m);
@@ -35,7 +35,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
             text.extend(because(seen, id, &why));
             about.extend(why.about());
         }
-        text.extend(["; at least ".into(), height(limit_m), " is wanted.".into()]);
+        text.extend(["; the layout asks for ".into(), height(limit_m), ".".into()]);
         let kind = (Code::LittleFreeboard, Severity::Warning);
         let one = finding(seen, kind, &about, text);
         found.push(with_limit(one, Quantity::Height, (free_m, limit_m)));

@@ -29,7 +29,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
                 (&run.drawn.id).into(),
                 " in ".into(),
                 (&end.at).into(),
-                " was said to be under water, and stands over it".into(),
+                " was drawn as under water, but is above it".into(),
                 when(seen.report.state).into(),
                 ": it is at ".into(),
                 height(lip_m),

@@ -56,13 +56,13 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Finding {
 
 fn why(seen: &StateView<'_>, run: &PipedRun<'_>) -> Vec<Piece> {
     match run.here.control {
-        Control::Shut => vec![": its check valve holds".into()],
+        Control::Shut => vec![": its check valve is shut".into()],
         Control::Still | Control::Dry => match under_crest(seen, run) {
             Some(words) => words,
             None if run.here.control == Control::Dry => {
                 vec![": no water stands over its opening".into()]
             }
-            None => vec![": both ends stand level, so nothing flows".into()],
+            None => vec![": the level is the same at both ends, so nothing flows".into()],
         },
         _ => vec![" to speak of: ".into(), flow(run.here.flow_m3_s.abs())],
     }
@@ -78,7 +78,7 @@ fn under_crest(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Vec<Piece>> {
             run.end(0).into(),
             " stands ".into(),
             height(below_m.max(0.0)),
-            " under its crest".into(),
+            " below its crest".into(),
         ]
     })
 }

@@ -24,7 +24,7 @@ fn of_pump(seen: &StateView<'_>, pump: &PumpReport, run: &PipedRun<'_>) -> Findi
         (&pump.run).into(),
         " runs dry".into(),
         when(seen.report.state).into(),
-        " and stands: the water in ".into(),
+        " and stops: the water in ".into(),
         from.into(),
         " falls to its intake".into(),
     ];

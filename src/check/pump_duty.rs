@@ -37,7 +37,7 @@ fn cannot_lift(seen: &StateView<'_>, pump: &PumpReport, run: &PipedRun<'_>) -> O
     }
     let kind = (Code::PumpCannotLift, Severity::Problem);
     let numbers = (pump.static_m, pump.shutoff_head_m);
-    let still = "no water moves, and it warms what it holds.";
+    let still = "no water moves, and the pump heats the water in it.";
     let rest = if run.has_shut_valve() {
         vec![format!(" pushes against a shut valve: {still}").into()]
     } else if run.drawn.pushes_on_check_valve() {
@@ -74,12 +74,12 @@ fn off_curve(seen: &StateView<'_>, pump: &PumpReport) -> Option<Finding> {
     let (limit_m3_s, words) = if over(duty_m3_s, most_m3_s) {
         (
             most_m3_s,
-            ", more than the most that is wanted of its curve, ",
+            ", too near the end of its curve; the limit is ",
         )
     } else if duty_m3_s > 0.0 && under(duty_m3_s, least_m3_s) {
         (
             least_m3_s,
-            ", close to no flow; the least that is wanted of its curve is ",
+            ", too near no flow; the limit is ",
         )
     } else {
         return None;

@@ -94,7 +94,7 @@ fn room_for_all(back: &BackReport) -> (f64, f64) {
 fn room_left(held: &VesselSeen<'_>) -> Vec<Piece> {
     match held.here.freeboard_m() {
         None => Vec::new(),
-        Some(free_m) if free_m < ROUNDS_TO_0_M => vec![", which is then brim full".into()],
+        Some(free_m) if free_m < ROUNDS_TO_0_M => vec![", which is then full to the rim".into()],
         Some(free_m) => vec![
             ", which then stands ".into(),
             height(free_m),

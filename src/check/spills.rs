@@ -31,7 +31,7 @@ fn no_level(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Finding {
     }
     let mut text: Vec<Piece> = vec![
         id.into(),
-        " fills for ever".into(),
+        " fills without end".into(),
         when(seen.report.state).into(),
     ];
     if held.here.inflow_m3_s > TRICKLE_M3_S {
@@ -123,7 +123,7 @@ fn lost_on_the_way(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Option<Findin
         }
     }
     if !matches!(state, State::Starting | State::Stopped) {
-        let settled = format!(", before it comes to where it stands{}", when(state));
+        let settled = format!(", before its level settles{}", when(state));
         text.push(settled.into());
     }
     text.push(".".into());

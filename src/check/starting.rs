@@ -57,7 +57,7 @@ fn of_suction(seen: &StateView<'_>, suction: &TrajectorySuction) -> Option<Findi
         text.extend([
             " By then ".into(),
             (&spilled.id).into(),
-            " has begun to spill, and what it loses is missing here.".into(),
+            " has begun to spill, and the water it loses is missing here.".into(),
         ]);
     }
     let found = finding(seen, (Code::StarvesAtStart, severity), &about, text);

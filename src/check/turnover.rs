@@ -22,11 +22,11 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
         let text = vec![
             "The water of ".into(),
             id.into(),
-            " is changed ".into(),
+            " turns over ".into(),
             number(changes),
-            ", and ".into(),
+            "; the layout asks for ".into(),
             number(wanted),
-            " is wanted.".into(),
+            ".".into(),
         ];
         let one = finding(seen, (Code::LittleTurnover, Severity::Warning), &[id], text);
         found.push(with_limit(one, Quantity::Turnover, (changes, wanted)));

@@ -60,9 +60,9 @@ fn too_slow(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
         id.into(),
         " moves at ".into(),
         velocity(speed_m_s),
-        ", too slowly to carry solids; at least ".into(),
+        ", too slowly to carry solids; the limit is ".into(),
         velocity(limit_m_s),
-        " is wanted.".into(),
+        ".".into(),
     ];
     let found = finding(seen, (Code::TooSlow, Severity::Warning), &[id], text);
     Some(with_limit(

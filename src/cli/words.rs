@@ -112,7 +112,7 @@ pub(super) fn state(word: &str) -> Result<State, String> {
 pub(super) fn seconds(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(value) if value.is_finite() && value > 0.0 => Ok(value),
-        _ => Err("a number of seconds above 0 is wanted".to_owned()),
+        _ => Err("a number of seconds above 0 is expected".to_owned()),
     }
 }
 
@@ -129,6 +129,6 @@ pub(super) fn scale(text: &str) -> Result<f64, String> {
 fn between(text: &str, least: f64, most: f64) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(value) if (least..=most).contains(&value) => Ok(value),
-        _ => Err(format!("a number from {least} to {most} is wanted")),
+        _ => Err(format!("a number from {least} to {most} is expected")),
     }
 }

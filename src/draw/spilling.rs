@@ -44,7 +44,7 @@ pub(super) fn forms(report: &VesselReport, system: UnitSystem) -> Vec<Vec<LabelL
             let over = units::write(Quantity::Height, -free, system);
             format!("spills, would need {over} over the rim")
         }
-        None => "spills, fills for ever".to_owned(),
+        None => "spills, fills without end".to_owned(),
     };
     let line = |words: String| LabelLine::new(words, 12.0, Ink::Problem).strong();
     let lost = report

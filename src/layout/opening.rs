@@ -53,7 +53,7 @@ impl Edge {
     /// In words of the trade.
     pub fn words(self) -> &'static str {
         match self {
-            Edge::Plain => "As the layout says",
+            Edge::Plain => "The layout's default",
             Edge::Flush => "Flush, square",
             Edge::Rounded => "Rounded or bevelled",
             Edge::Projecting => "Projecting, thin",

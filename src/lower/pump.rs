@@ -107,7 +107,7 @@ fn unreadable(pump: &Pump, run: &Id) -> Finding {
     let text = vec![
         "The curve of the pump of ".into(),
         run.into(),
-        " cannot be read; the pump is taken as standing still.".into(),
+        " cannot be read; the pump is taken as stopped.".into(),
     ];
     let mut found = findings::finding(
         (Code::PumpOffCurve, Severity::Problem),

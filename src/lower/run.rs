@@ -236,7 +236,7 @@ fn items(
     let mut items = losses::items(context, run, (bore, ends), flow, out);
     if let Some(pump) = run.pump.as_ref().filter(|_| !pump_on) {
         items.push(losses::minor(
-            "pump standing still",
+            "stopped pump",
             (pump.stopped_k, bore.bore_m),
             ItemAt::Full,
         ));

@@ -91,7 +91,7 @@ fn of_ring(ring: &[&Id]) -> Finding {
         text.extend(listed(ring));
         text.push(" lead round in a ring.".into());
     }
-    text.push(" Spilled water would go round for ever, so it counts as lost.".into());
+    text.push(" Spilled water would circulate without end, so it counts as lost.".into());
     let mut found = findings::finding((Code::SpillsInARing, Severity::Problem), ring, text);
     let first = ring.first().map(|id| Piece::from(*id));
     let mut cure: Vec<Piece> = vec!["Let ".into()];

@@ -17,7 +17,7 @@ pub(super) fn vessel(part: &Vessel, report: Option<&VesselReport>, system: UnitS
             let level = units::write(Quantity::Height, level_m, system);
             words.push_str(&format!(", level {level}"));
         }
-        Some(None) => words.push_str(", fills for ever"),
+        Some(None) => words.push_str(", fills without end"),
         None => {}
     }
     if part.already_built {

@@ -96,7 +96,7 @@ fn notation(error: &Error) -> ParseTrouble {
         Error::ExpectedIdentifier
         | Error::SuggestRawIdentifier(_)
         | Error::InvalidIdentifier(_) => (
-            "a field, a word or a closing bracket is wanted here",
+            "a field, a word or a closing bracket is expected here",
             "look at the commas and brackets before this; decimals have a point, as in 1.5",
         ),
         Error::TrailingCharacters => (

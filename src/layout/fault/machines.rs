@@ -165,7 +165,7 @@ fn sheet(book: &mut FaultList, field: &str, points: &[LossPoint]) {
         book.add(
             field,
             format!(
-                "`{field}` has {} points, where one or two are wanted",
+                "`{field}` has {} points, but may have one or two",
                 points.len()
             ),
             "give one or two points of its sheet".into(),

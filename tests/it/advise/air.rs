@@ -21,7 +21,7 @@ fn air_behind_a_pump_gets_a_vent_at_its_place_or_a_pipe_without_the_high_point()
     assert_eq!(
         texts,
         [
-            "Put a vent on lift, 4.30 m from sump, at 2600 mm.",
+            "Fit a vent to lift, 4.30 m from sump, at 2600 mm.",
             "Lay lift without the high point: nowhere over 800 mm.",
         ]
     );

@@ -102,7 +102,7 @@ fn a_parallel_drain_that_stands_dry_is_a_note() {
     assert_eq!(found.len(), 1);
     assert_eq!(found[0].severity, Severity::Note);
     let text = idle(Control::Dry).read(&found[0]);
-    assert!(text.contains("stands 300 mm under its crest"), "{text}");
+    assert!(text.contains("stands 300 mm below its crest"), "{text}");
 }
 
 #[test]

@@ -16,14 +16,14 @@ type Row = (
 const ROWS: [Row; 63] = [
     ("bore-zero", 57, "drain", "`pipe.own.bore_m` is 0 m", "from 0.0001 to 50 m"),
     ("blank", 0, "", "The file is empty", "fallwright: 1"),
-    ("bracket-not-closed", 19, "bed", "A field, a word or a closing bracket is wanted here", "commas and brackets"),
+    ("bracket-not-closed", 19, "bed", "A field, a word or a closing bracket is expected here", "commas and brackets"),
     ("bracket-too-many", 62, "", "Something follows the end of the layout", "closed too early"),
     ("colon-missing", 21, "bed", "A colon is missing here", "`field: value`"),
     ("comma-missing", 22, "bed", "A comma is missing before this", "Put a comma"),
     ("comment-not-closed", 16, "bed", "The comment that starts here has no end", "`*/`"),
     ("curve-falls-back", 41, "pump", "`curve.points.1.flow_m3_s` is 0 m³/s, not above the point before it", "rising flow"),
     ("cut-short", 55, "drain", "The file ends before its brackets are closed", "Take the whole file"),
-    ("decimal-comma", 21, "bed", "A field, a word or a closing bracket is wanted here", "decimals have a point"),
+    ("decimal-comma", 21, "bed", "A field, a word or a closing bracket is expected here", "decimals have a point"),
     ("empty", 0, "", "The file is empty", "fallwright: 1"),
     ("end-nowhere", 56, "drain", "`to.at` names \"smup\"", "Name a part that is in the layout"),
     ("entrance-along-the-run", 59, "drain", "`fittings.0.at_m` is given for an entrance or exit", "Leave the distance out"),
@@ -75,7 +75,7 @@ const ROWS: [Row; 63] = [
     ("vent-top-under-its-corner", 59, "drain", "`route.0.vent_top_m` is 0.7 m, under the corner at 0.8 m", "0.8 m or more"),
     ("vent-top-without-vent", 59, "drain", "`route.0.vent_top_m` is given, and there is no vent", "`vented: true`"),
     ("version-is-text", 2, "", "`\"one\"` is not a version", "understands version 1"),
-    ("wrong-bracket", 59, "drain", "A field, a word or a closing bracket is wanted here", "commas and brackets"),
+    ("wrong-bracket", 59, "drain", "A field, a word or a closing bracket is expected here", "commas and brackets"),
     ("yes-for-true", 17, "bed", "`already_built` is not `true` or `false`", "Write `true` or `false`"),
 ];
 
