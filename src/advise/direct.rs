@@ -188,7 +188,7 @@ fn cover(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
         return Some(wider_intake(run));
     }
     let from = found.about.get(2)?;
-    // A primed raised intake has its crest under water already, so that its finding is about the intake.
+    // A raised intake that already draws over its crest is reported with the height of its intake.
     let crests = [&run.from, &run.to].map(|end| match end.opening {
         Some(Opening::RaisedIntake { crest_m, .. }) => Some(crest_m),
         _ => None,

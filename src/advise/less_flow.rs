@@ -9,9 +9,9 @@ use crate::layout::{Id, Layout};
 use crate::states::report::StateReport;
 use crate::units::Quantity;
 
-/// Tolerance of the search, as a share of the present flow.
+/// Tolerance of the search, as a share of pump speed and make-up.
 const NEAR: f64 = 2e-3;
-/// Largest reduction that counts as a cure, as a share of the present flow.
+/// Largest reduction that counts as a cure, as a share of pump speed and make-up.
 const MOST: f64 = 0.9;
 
 /// Finds the largest flow at which the level is where it may be, by slowing all pumps and make-up together.

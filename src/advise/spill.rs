@@ -75,8 +75,8 @@ fn look(bench: &Bench<'_>, found: &Finding) -> Option<Vec<Cure>> {
     Some(cures)
 }
 
-/// Returns the crests that may be lowered: the one to blame, then those further down, or else all, the furthest down
-/// first. Built ones are left out.
+/// Returns the crests that may be lowered: the one to blame, then those further down; where none is to blame, all on
+/// the path, the furthest down first. Built ones are left out.
 fn crests(bench: &Bench<'_>, report: &StateReport, vessel: &Id, why: &Blame) -> Vec<Crest> {
     /// Lowering more than three crests at once amounts to another design.
     const MOST: usize = 3;

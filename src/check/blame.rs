@@ -108,9 +108,9 @@ impl Blame {
 /// Returns the cause of the level of `vessel`, found along the path of its water. `excess_m`: by how much the level
 /// must fall, metres.
 ///
-/// Follows the largest gravity flow out of each vessel. A run limited by its crest ends the path; a pressurised run is
-/// limited by the vessel downstream, so the path goes on from there. One pipe or screen on the path is the cause if it
-/// loses more than everything else between the level and the last crest, and at least `excess_m`.
+/// Follows the largest gravity flow out of each vessel. A run limited by its crest ends the path; a run with a
+/// submerged outlet is limited by the vessel downstream, so the path goes on from there. One pipe or screen on the path
+/// is the cause if it loses more than everything else between the level and the last crest, and at least `excess_m`.
 pub fn blame(layout: &Layout, report: &StateReport, vessel: &Id, excess_m: f64) -> Blame {
     let (steps, end) = way_down(layout, report, vessel);
     let Some(last) = steps.last() else {

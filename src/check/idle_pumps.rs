@@ -105,7 +105,7 @@ fn is_under_water(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     }
 }
 
-/// Returns whether the pump is idle by design: it is off, has a float switch, is off in some way of running, or runs
+/// Returns whether the pump is idle by design: it is off, has a float switch, is off in some operating mode, or runs
 /// dry before `other` does.
 fn stands_by_plan(seen: &StateView<'_>, idle: &PipedRun<'_>, other: &PipedRun<'_>) -> bool {
     let pump = idle.drawn.pump.as_ref();

@@ -79,9 +79,9 @@ const fn rule(
     }
 }
 
-/// States that are an end state.
+/// States with a final result: all but starting and blocked.
 const ENDS: &[State] = &[State::Rest, State::Running, State::Fouled, State::Stopped];
-/// The same states, and the start.
+/// [`ENDS`] and starting.
 const ENDS_AND_START: &[State] = &[
     State::Rest,
     State::Starting,

@@ -22,7 +22,7 @@ pub(super) struct PartsReached<'a> {
     pub shut: Vec<&'a Id>,
 }
 
-/// Returns what runs lead to from `start`, leaving out the runs `without`.
+/// Searches from `start` along the runs, leaving out those in `without`.
 pub(super) fn reach<'a>(
     seen: &StateView<'a>,
     start: &'a Id,

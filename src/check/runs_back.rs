@@ -80,7 +80,8 @@ fn reported(seen: &StateView<'_>, back: BackReport) -> Option<Finding> {
     Some(with_limit(found, Quantity::Volume, room_for_all(&back)))
 }
 
-/// Total volume that runs back and the room that there was for it, m³; NaN where no vessel can spill.
+/// Total volume that runs back and the room that there was for it, m³; NaN where none of the vessels that pumps draw
+/// from can spill.
 fn room_for_all(back: &BackReport) -> (f64, f64) {
     let all_m3 = sum_m3(back);
     (

@@ -49,7 +49,7 @@ fn stands_empty(vessel: &Vessel) -> bool {
     vessel.fill_m <= vessel.floor_m + SAME_HEIGHT_M
 }
 
-/// Fish and plants need water, so that a tank or pond is a problem; a tower or a header may run empty.
+/// A problem in a filled tank or pond, since what lives there needs water; a tower or a header may run empty.
 fn severity(vessel: &Vessel) -> Severity {
     match vessel.role {
         Role::Tank | Role::Pond if !stands_empty(vessel) => Severity::Problem,
