@@ -1,4 +1,4 @@
-//! Cures of air at a high point: a vent, a pipe laid without the high point, a siphon filled by hand.
+//! Cures of trapped air: a vent, a pipe laid without the high point, a siphon primed by hand.
 //!
 //! Each is tried on the layout, solved and checked as a whole, before it is offered.
 
@@ -11,13 +11,13 @@ use crate::layout::{Id, Layout, Run, RunEnd};
 use crate::states::report::{RunAir, RunReport};
 use crate::units::Quantity;
 
-/// Less than this is no flow, m³/s.
+/// Smallest flow that counts as flow, m³/s.
 const NO_FLOW_M3_S: f64 = 1e-7;
-/// How far a vent goes on over the grade at it, metres, so that a swing of it does not spill.
-/// Common practice, no source.
+/// Height of the top of a vent above the grade there, metres, so that a swing of the grade does not spill. Common
+/// practice, no source.
 const OVER_GRADE_M: f64 = 0.1;
 
-/// Best first. A vent ends the suction that a siphon lives on, so that one is filled by hand instead.
+/// Returns the cures, best first. A vent would break a siphon, which is primed by hand instead.
 pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
     let Some(here) = RunWithAir::of(bench, found) else {
         return Vec::new();
@@ -36,7 +36,7 @@ struct RunWithAir<'a> {
     run: &'a Run,
     report: &'a RunReport,
     air: RunAir,
-    /// The joint at which the high point is; none: it is a corner.
+    /// Joint at the high point; none where it is a corner.
     joint: Option<&'a Id>,
 }
 
@@ -56,7 +56,7 @@ impl<'a> RunWithAir<'a> {
         })
     }
 
-    /// The end that water would come from.
+    /// Returns the end that water would come from.
     fn upper(&self) -> RunEnd {
         match self.air.full_flow_m3_s < 0.0 {
             true => RunEnd::To,
@@ -64,7 +64,7 @@ impl<'a> RunWithAir<'a> {
         }
     }
 
-    /// Where the high point is, in the middle of a sentence.
+    /// Returns the words for the position of the high point, for the middle of a sentence.
     fn place(&self) -> Vec<Piece> {
         let mut place: Vec<Piece> = match self.joint {
             Some(joint) => vec![joint.into()],
@@ -83,7 +83,7 @@ impl<'a> RunWithAir<'a> {
         place
     }
 
-    /// The finding is gone, and water flows.
+    /// Returns whether the finding is gone and water flows.
     fn cured(&self, bench: &Bench<'_>, solved: &Evaluation) -> bool {
         let report = solved.state(self.found.state);
         let mut runs = report.into_iter().flat_map(|report| &report.runs);
@@ -93,7 +93,7 @@ impl<'a> RunWithAir<'a> {
     }
 }
 
-/// A vent at the high point, its top over the grade there.
+/// Adds a vent at the high point, with its top above the grade there.
 fn vent(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     let mut layout = bench.layout.clone();
     open(&mut layout, here, None)?;
@@ -125,7 +125,7 @@ fn vent(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     Some(advice(text))
 }
 
-/// Vents the corner or the joint at the high point; none where none is there.
+/// Vents the corner or the joint at the high point; none where there is neither.
 fn open(layout: &mut Layout, here: &RunWithAir<'_>, top_m: Option<f64>) -> Option<()> {
     if let Some(id) = here.joint {
         let joint = layout.joints.iter_mut().find(|joint| joint.id == *id)?;
@@ -143,7 +143,7 @@ fn open(layout: &mut Layout, here: &RunWithAir<'_>, top_m: Option<f64>) -> Optio
     found
 }
 
-/// The same pipe with no point over where water enters it, or under the water that a siphon stands in.
+/// Lays the same pipe with no corner above [`highest_m`].
 fn lay_lower(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     if here.run.already_built || here.joint.is_some() {
         return None;
@@ -176,8 +176,8 @@ fn lay_lower(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     })
 }
 
-/// How high the pipe may go, metres: of a siphon under the water with its whole bore, else not over the end from
-/// which it is to fall, or to which its pump lifts.
+/// Highest elevation that the corners may have, metres: for a siphon, the water (or the rim, if lower) less one bore;
+/// else the crest of the end that the pipe falls from, or that its pump lifts to.
 fn highest_m(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<f64> {
     let pumped = here.run.pump.is_some();
     let upper = here.run.end(here.upper());
@@ -194,7 +194,7 @@ fn highest_m(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<f64> {
     end.opening.as_ref()?.crest_m()
 }
 
-/// A siphon that somebody fills, where it stays full.
+/// Primes a siphon by hand, where it then stays full.
 fn fill_by_hand(bench: &Bench<'_>, here: &RunWithAir<'_>) -> Option<Cure> {
     let mut layout = bench.layout.clone();
     let run = layout.runs.iter_mut().find(|run| run.id == here.run.id)?;

@@ -1,4 +1,4 @@
-//! The set-height band of a crest: from the lowest to the highest at which nothing goes wrong.
+//! Set-height band of a crest: from the lowest to the highest height at which nothing goes wrong.
 
 use super::step;
 use crate::catalogue::Catalogue;
@@ -8,39 +8,40 @@ use crate::finding::{Finding, Severity, State};
 use crate::layout::{Id, Layout, Opening, RunEnd};
 use crate::units::UnitSystem;
 
-/// Heights that are looked at before the edges are searched for.
+/// Number of steps from floor to rim that are sampled before the edges are searched for.
 const SAMPLES: u16 = 12;
-/// The edges are found to this, metres.
+/// Tolerance of the edges, metres.
 const SHARP_M: f64 = 0.0005;
-/// Most heights of the tape beyond an edge that are looked at for one where something goes wrong.
+/// Most marks of the tape beyond an edge that are tried to find one where something goes wrong.
 const MOST_BEYOND: u8 = 3;
-/// Most runs of a layout whose bands are searched for: each height is solved as a whole.
+/// Most runs of a layout for which bands are searched: each height takes a full solution.
 const MOST_RUNS: usize = 300;
 
-/// How high a crest may be set, and what goes wrong beyond.
+/// Range of heights of a crest, and what goes wrong beyond it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Band {
-    /// The lowest height, metres.
+    /// Lowest height as an elevation, metres.
     pub low_m: f64,
-    /// The highest, metres.
+    /// Highest height as an elevation, metres.
     pub high_m: f64,
-    /// What goes wrong below; none where the floor of the vessel ends it.
+    /// What goes wrong below; none where the floor of the vessel ends it, or nothing goes wrong at the next marks.
     pub below: Option<Beyond>,
-    /// What goes wrong above; none where the rim of the vessel ends it.
+    /// What goes wrong above; none where the rim of the vessel ends it, or nothing goes wrong at the next marks.
     pub above: Option<Beyond>,
 }
 
-/// What goes wrong beyond an edge, and at which height: its numbers are those that the check gives with the crest there.
+/// What goes wrong beyond an edge, and at which height; its numbers are those of the check with the crest there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Beyond {
-    /// The height, metres: the next one that can be set, or where the crest stands now if that is beyond the edge.
+    /// Elevation, metres: the next height that can be set, or the present one if that is beyond the edge.
     pub height_m: f64,
-    /// What goes wrong there.
+    /// Problem at that height.
     pub found: Finding,
 }
 
 impl Band {
-    /// Its edges as they are read off a tape, to the millimetre or the sixteenth of an inch, rounded inwards.
+    /// Returns the edges rounded inwards to the marks of a tape, to the millimetre or the sixteenth of an inch;
+    /// unrounded where there is no mark between them.
     pub fn on_tape(&self, system: UnitSystem) -> (f64, f64) {
         let (low_m, high_m) = (
             step::up(self.low_m, system),
@@ -54,17 +55,17 @@ impl Band {
     }
 }
 
-/// A height that was tried.
+/// A height that was tried, and the problems there.
 struct HeightTried {
     height_m: f64,
     problems: Vec<Finding>,
 }
 
-/// The band of the crest at one end of a run, found by solving the layout at many heights, at rest and running.
+/// Returns the band of the crest at one end of a run, found by solving the layout at many heights, at rest and running.
 ///
-/// A problem that stands at every height that was tried is no fault of this crest and does not count. Of
-/// several bands it is the one nearest to where the crest is. None where no height is good, the end has no
-/// height in a vessel, the layout has over 300 runs, or `go_on` says no. Solves some 32 times.
+/// A problem at every height that was tried is not caused by this crest and does not count. Of several bands, returns
+/// the one nearest to the present height. None where no height is good, the end has no height in a vessel, the layout
+/// has over 300 runs, or `go_on` returns false. Takes about 32 solutions.
 pub fn band(
     layout: &Layout,
     catalogue: &Catalogue,
@@ -106,7 +107,7 @@ pub fn band(
     })
 }
 
-/// The layout, and the crest that is set to other heights.
+/// The layout, and the crest that is varied.
 struct Search<'a> {
     layout: &'a Layout,
     catalogue: &'a Catalogue,
@@ -115,7 +116,7 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// The problems with the crest at a height; none where that cannot be, or nobody wants to know any longer.
+    /// Returns the problems with the crest at a height; none where that is not possible, or `go_on` returns false.
     fn at(&self, height_m: f64) -> Option<HeightTried> {
         if !(self.go_on)() {
             return None;
@@ -129,7 +130,7 @@ impl Search<'_> {
         })
     }
 
-    /// Heights from floor to rim, and the one that stands, in order.
+    /// Tries heights from floor to rim and the present one, in order.
     fn samples(&self, (floor_m, rim_m): (f64, f64), now_m: f64) -> Option<Vec<HeightTried>> {
         let step_m = (rim_m - floor_m) / f64::from(SAMPLES);
         let steps = (0..=SAMPLES).map(|step| floor_m + step_m * f64::from(step));
@@ -139,7 +140,7 @@ impl Search<'_> {
         heights.into_iter().map(|height| self.at(height)).collect()
     }
 
-    /// Where good heights end, between a good one and a bad one, and what goes wrong there.
+    /// Returns the edge between a good height and a bad one, and what goes wrong beyond it.
     fn edge(
         &self,
         good: &HeightTried,
@@ -160,8 +161,8 @@ impl Search<'_> {
         Some((inner, self.beyond((inner, outer), always)?))
     }
 
-    /// What goes wrong at the first height of the tape past an edge: where the search came to rest between two marks
-    /// of it the loss is another one, and whoever sets the crest to the height that is shown would not find it.
+    /// Returns what goes wrong at the first mark of the tape past an edge. Where the search ended, between two marks,
+    /// the numbers are others, and nobody who sets the crest to the height shown would find them.
     fn beyond(&self, (inner, outer): (f64, f64), always: &[Finding]) -> Option<Option<Beyond>> {
         let system = self.layout.units;
         let up = outer > inner;
@@ -187,7 +188,7 @@ impl Search<'_> {
     }
 }
 
-/// The problems of a layout, at rest and running.
+/// Returns the problems of a layout, at rest and running.
 fn problems(layout: &Layout, catalogue: &Catalogue) -> Vec<Finding> {
     let solved = evaluate(layout, catalogue, &[State::Rest, State::Running]);
     let findings = solved.findings.into_iter();
@@ -196,7 +197,7 @@ fn problems(layout: &Layout, catalogue: &Catalogue) -> Vec<Finding> {
         .collect()
 }
 
-/// What goes wrong beyond an edge, as it is where the crest stands now if it goes wrong there too.
+/// Returns what goes wrong beyond an edge, taken at the present height if the same goes wrong there.
 fn as_it_stands(beyond: Option<Beyond>, now: Option<&HeightTried>) -> Option<Beyond> {
     let beyond = beyond?;
     let now = now.and_then(|now| {
@@ -210,7 +211,7 @@ fn as_it_stands(beyond: Option<Beyond>, now: Option<&HeightTried>) -> Option<Bey
     Some(now.unwrap_or(beyond))
 }
 
-/// Problems that stand at every height.
+/// Returns the problems that occur at every height.
 fn standing(tried: &[HeightTried]) -> Vec<Finding> {
     let Some((first, others)) = tried.split_first() else {
         return Vec::new();
@@ -223,18 +224,18 @@ fn standing(tried: &[HeightTried]) -> Vec<Finding> {
     first.problems.iter().filter(everywhere).cloned().collect()
 }
 
-/// The same thing, said of the same part.
+/// Returns whether two findings report the same thing of the same part.
 fn same(a: &Finding, b: &Finding) -> bool {
     a.code == b.code && a.state == b.state && a.about.first() == b.about.first()
 }
 
-/// The first problem that this height is to blame for.
+/// Returns the first problem that this height causes.
 fn own_fault<'t>(tried: &'t HeightTried, always: &[Finding]) -> Option<&'t Finding> {
     let mut found = tried.problems.iter();
     found.find(|one| !always.iter().any(|other| same(one, other)))
 }
 
-/// The good height nearest to `now_m`.
+/// Returns the index of the good height nearest to `now_m`.
 fn nearest(tried: &[HeightTried], good: &[bool], now_m: f64) -> Option<usize> {
     let off = |index: &usize| {
         tried

@@ -1,4 +1,4 @@
-//! Where a change is tried: quickly by a preview, then for good by solving and checking it all.
+//! Tries changes: quickly by a preview, then by solving and checking everything.
 
 use crate::catalogue::Catalogue;
 use crate::edit;
@@ -11,12 +11,12 @@ use std::collections::HashSet;
 
 /// Most previews per finding.
 const MOST_PREVIEWS: usize = 60;
-/// Most whole solutions per finding.
+/// Most full solutions per finding.
 const MOST_SOLUTIONS: usize = 12;
 /// Heights closer than this are the same, metres.
 pub(super) const SAME_HEIGHT_M: f64 = 1e-6;
 
-/// A layout to try changes on.
+/// A layout on which changes are tried, with a limit on the work.
 pub(super) struct Bench<'a> {
     pub layout: &'a Layout,
     pub catalogue: &'a Catalogue,
@@ -36,30 +36,30 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// The report that a finding was made from.
+    /// Returns the report that a finding comes from.
     pub fn report(&self, found: &Finding) -> Option<&'a StateReport> {
         self.evaluation.state(found.state)
     }
 
-    /// Running by a preview of a changed layout; none where it cannot be solved or enough was tried.
+    /// Previews a changed layout while running; none where it cannot be solved or the previews are used up.
     pub fn preview(&self, layout: &Layout) -> Option<StateReport> {
         spend(&self.previews)?;
         preview(layout, self.catalogue)
     }
 
-    /// Level of a vessel by a preview of these changes, metres.
+    /// Previews the level of a vessel with these changes, metres.
     pub fn level_m(&self, changes: &[Change], vessel: &Id) -> Option<f64> {
         let changed = edit::changed(self.layout, changes).ok()?;
         level_of(&self.preview(&changed)?, vessel)
     }
 
-    /// These changes solved and checked as a whole; none where that fails or enough was tried.
+    /// Solves and checks these changes as a whole; none where that fails or the solutions are used up.
     pub fn solve(&self, changes: &[Change]) -> Option<Evaluation> {
         let changed = edit::changed(self.layout, changes).ok()?;
         self.solve_layout(&changed)
     }
 
-    /// A changed layout solved and checked as a whole; none where that fails or enough was tried.
+    /// Solves and checks a changed layout as a whole; none where that fails or the solutions are used up.
     pub fn solve_layout(&self, changed: &Layout) -> Option<Evaluation> {
         spend(&self.solutions)?;
         let states = [State::Rest, State::Running];
@@ -67,7 +67,7 @@ impl<'a> Bench<'a> {
         solved.unsolved.is_empty().then_some(solved)
     }
 
-    /// `solved` is without this finding, and without any problem that was not there before.
+    /// Returns whether `solved` lacks this finding and has no problem that was not there before.
     pub fn cures(&self, solved: &Evaluation, found: &Finding) -> bool {
         let gone = !keys(&solved.findings, Severity::Note).contains(&key(found));
         let mut before = keys(&self.evaluation.findings, Severity::Problem);
@@ -88,7 +88,7 @@ fn key(found: &Finding) -> Key<'_> {
     (found.code, found.state, found.about.first())
 }
 
-/// The findings of at least this severity.
+/// Returns the keys of the findings of at least this severity.
 fn keys(findings: &[Finding], severity: Severity) -> HashSet<Key<'_>> {
     let loud = findings.iter().filter(|one| one.severity <= severity);
     loud.map(key).collect()

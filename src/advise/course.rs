@@ -1,5 +1,5 @@
-//! What to do about what happens on the way: at a start, at a stop, with a path blocked. In words; where
-//! numbers are known from the finding, with them.
+//! Cures in words for what happens over time: at a start, at a stop, with a path blocked. Numbers known from the
+//! finding are given.
 
 use super::advice;
 use super::bench::Bench;

@@ -9,11 +9,10 @@ use crate::layout::{End, Id, Opening, Run, Vessel};
 use crate::states::report::PumpReport;
 use crate::units::Quantity;
 
-/// Least height of an air gap over the rim, and in bores of the mouth. [@en-1717]
+/// Smallest air gap over the rim, metres, and in bores of the mouth. [@en-1717]
 const LEAST_AIR_GAP_M: f64 = 0.02;
 const LEAST_AIR_GAP_BORES: f64 = 2.0;
-/// Water over its intake from which a pump that ran dry draws again, in bores.
-/// Common practice, no source.
+/// Depth over its intake at which a starved pump draws again, in bores. Common practice, no source.
 const COVER_BORES: f64 = 2.0;
 
 pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
@@ -39,7 +38,8 @@ fn drain_it(found: &Finding) -> Cure {
     advice(text)
 }
 
-/// Filled over its rim: fill less. Else the system holds too much: leave out what is lost.
+/// Cures a spill at rest: fill the vessel less if it was filled over its rim, drain its make-up, or fill in less by the
+/// volume lost.
 fn at_rest(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
     let vessel = bench.layout.vessel(found.about.first()?)?;
     if vessel.fill_m > vessel.rim_m {
@@ -83,7 +83,7 @@ fn fill_to_rim(bench: &Bench<'_>, vessel: &Vessel) -> Cure {
     }
 }
 
-/// Over the rim, not over the level: in a fault the level stands at the rim.
+/// Raises the mouth above the rim, not only above the level: in a fault the level rises to the rim.
 fn raise_mouth(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
     let [at, run] = found.about.as_slice() else {
         return None;
@@ -121,7 +121,7 @@ fn raise_mouth(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
     })
 }
 
-/// The end of a run that is an air gap at this part, its lip and its own bore.
+/// Returns the end of a run that has an air gap at this part, its lip, and the bore of its mouth if given.
 fn air_gap(run: &Run, at: &Id) -> Option<(&'static str, f64, Option<f64>)> {
     let gap = |word: &'static str, end: &End| match end.opening {
         Some(Opening::Mouth {
@@ -135,7 +135,7 @@ fn air_gap(run: &Run, at: &Id) -> Option<(&'static str, f64, Option<f64>)> {
     gap("from", &run.from).or_else(|| gap("to", &run.to))
 }
 
-/// Opens the valve that is shut, turns the check valve round, or names the head that is missing.
+/// Opens the shut valve, turns the check valve round, or names the missing head.
 fn lift(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
     let (pump, run) = pump_of(bench, found)?;
     let shut = run.valves.iter().position(|valve| valve.opening <= 0.0);
@@ -188,7 +188,7 @@ fn cover(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
         return Some(wider_intake(run));
     }
     let from = found.about.get(2)?;
-    // One that is primed is over its crest already, and is told by its intake.
+    // A raised intake that already draws over its crest is reported with the height of its intake.
     let crests = [&run.from, &run.to].map(|end| match end.opening {
         Some(Opening::RaisedIntake { crest_m, .. }) => Some(crest_m),
         _ => None,
@@ -207,7 +207,7 @@ fn cover(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
     ]))
 }
 
-/// More water than two bores stands over it already, and it lets in too little all the same.
+/// Returns the cure for an intake with more than two bores of water over it that still lets in too little.
 fn wider_intake(run: &Run) -> Cure {
     advice(vec![
         "Give the intake of ".into(),

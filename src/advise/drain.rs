@@ -1,4 +1,4 @@
-//! Drains that pass more at the rim: a wider one, or a second.
+//! Cures of drains that pass too little at the rim: a wider drain, or a second one.
 
 use super::bench::Bench;
 use super::{advice, size};
@@ -30,7 +30,7 @@ pub(super) fn cures(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
     cures
 }
 
-/// A second drain like the first, with what the two then pass.
+/// Adds a second drain like the first, and gives what the two then pass.
 fn second(bench: &Bench<'_>, vessel: &Id, run: &Id, reserve: f64) -> Option<Cure> {
     let twin = Run {
         id: Id(format!("{run}-second")),
@@ -49,7 +49,7 @@ fn second(bench: &Bench<'_>, vessel: &Id, run: &Id, reserve: f64) -> Option<Cure
     ]))
 }
 
-/// What the gravity drains of a vessel pass at its rim, as a share of what they must.
+/// Ratio of what the gravity drains of a vessel pass at its rim to what they must pass.
 fn spare(layout: &Layout, report: &StateReport, vessel: &Id) -> Option<f64> {
     let here = report.vessels.iter().find(|one| one.id == *vessel)?;
     let (mut capacity, mut needed) = (0.0, here.inflow_m3_s);

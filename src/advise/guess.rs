@@ -1,32 +1,32 @@
-//! What a pump does whose curve is a guess: its duty at both edges of the band.
+//! Duty points of a pump whose curve is a guess, at both edges of the guess.
 
 use crate::catalogue::Catalogue;
 use crate::edit;
 use crate::evaluate;
 use crate::layout::{CurveForm, Id, Layout};
 
-/// Where a pump works.
+/// Duty point of a pump.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Duty {
-    /// Flow the way it pushes, m³/s.
+    /// Flow in the direction in which it pushes, m³/s.
     pub flow_m3_s: f64,
     /// Head it adds, m.
     pub head_m: f64,
 }
 
-/// The duty at the edges of a guessed curve, the rest of the layout as it is.
+/// Duty points at the edges of a guessed curve, with the rest of the layout unchanged.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Guess {
-    /// By the edge with the least head; none where the pump then does not run, or nothing could be solved.
+    /// At the edge with the least head; none where the pump then does not run, or nothing could be solved.
     pub low: Option<Duty>,
-    /// By the edge with the most head.
+    /// At the edge with the most head; none as for the other edge.
     pub high: Option<Duty>,
 }
 
-/// The duty of a pump at both edges of its guessed curve, by the direct jump of [`evaluate::preview`]; other pumps
-/// stay on the middle of theirs. Takes two previews.
+/// Returns the duty points of a pump at both edges of its guessed curve, by the steady-state solve of
+/// [`evaluate::preview`]; other pumps stay on the middle of theirs. Takes two previews.
 ///
-/// None where there is no such pump, its curve is no guess, or `go_on` says no.
+/// None where there is no such pump, its curve is not a guess, or `go_on` returns false.
 pub fn guess(
     layout: &Layout,
     catalogue: &Catalogue,

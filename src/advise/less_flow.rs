@@ -1,4 +1,4 @@
-//! How much less water a vessel can take.
+//! Cures a high level by less flow into the vessel.
 
 use super::advice;
 use super::bench::{Bench, level_of};
@@ -9,12 +9,12 @@ use crate::layout::{Id, Layout};
 use crate::states::report::StateReport;
 use crate::units::Quantity;
 
-/// How close the search comes, as a share of the flow.
+/// Tolerance of the search, as a share of pump speed and make-up.
 const NEAR: f64 = 2e-3;
-/// Most of the flow that is given up before it counts as no cure.
+/// Largest reduction that counts as a cure, as a share of pump speed and make-up.
 const MOST: f64 = 0.9;
 
-/// The most flow at which the level stands where it may, by slowing every pump and inflow together.
+/// Finds the largest flow at which the level is where it may be, by slowing all pumps and make-up together.
 pub(super) fn less(bench: &Bench<'_>, high: &TooHigh<'_>) -> Option<Cure> {
     let id = &high.vessel.id;
     let now_m3_s = inflow(bench.report(high.found)?, id)?;
@@ -44,7 +44,7 @@ fn inflow(report: &StateReport, vessel: &Id) -> Option<f64> {
     Some(vessels.find(|one| one.id == *vessel)?.inflow_m3_s)
 }
 
-/// Every pump at this share of its speed, every inflow at this share.
+/// Returns the layout with the speed of every pump, and the make-up of every vessel, multiplied by `share`.
 fn slowed(layout: &Layout, share: f64) -> Layout {
     let mut slow = layout.clone();
     for pump in slow.runs.iter_mut().filter_map(|run| run.pump.as_mut()) {

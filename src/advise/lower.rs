@@ -1,4 +1,4 @@
-//! The highest crest that brings a level down to where it may stand.
+//! Finds the highest crest that brings a level down to where it may be.
 
 use super::bench::{Bench, SAME_HEIGHT_M, level_of};
 use super::search::least;
@@ -9,21 +9,21 @@ use crate::finding::{Change, Cure, Piece, Sentence, State};
 use crate::layout::{Layout, Opening};
 use crate::units::Quantity;
 
-/// How close a search comes, metres: finer than any height can be set.
+/// Tolerance of a search, metres: finer than any height can be set.
 const NEAR_M: f64 = 2e-5;
-/// Most whole solutions to settle the last step.
+/// Most full solutions for the last correction.
 const MOST_SETTLINGS: usize = 5;
 
-/// A height that can be lowered.
+/// A crest that can be lowered.
 struct Handle {
     crest: Crest,
     field: String,
     lowest_m: f64,
 }
 
-/// Lowers these crests together, each by the same amount, as little as will do.
+/// Lowers these crests together, each by the same amount, as little as is enough.
 ///
-/// None where they cannot do it: at the floor (or the intake) of its vessel a crest ends.
+/// None where that does not work: a crest can go no lower than the floor of its vessel, or its raised intake.
 pub(super) fn together(bench: &Bench<'_>, high: &TooHigh<'_>, crests: &[Crest]) -> Option<Cure> {
     let handles: Option<Vec<Handle>> = crests
         .iter()
@@ -43,8 +43,8 @@ pub(super) fn together(bench: &Bench<'_>, high: &TooHigh<'_>, crests: &[Crest]) 
     settle(bench, high, &handles, by_m)
 }
 
-/// Rounds down to what can be set, and corrects by the whole solution: water may be left behind on the
-/// way to it that the preview knows nothing of.
+/// Rounds down to heights that can be set, and corrects them by the full solution: water may be left behind on the way
+/// to it, which the preview does not know.
 fn settle(bench: &Bench<'_>, high: &TooHigh<'_>, handles: &[Handle], by_m: f64) -> Option<Cure> {
     let step = step_m(bench.layout.units);
     let mut by_m = by_m;
@@ -98,7 +98,7 @@ fn change(one: &Handle, to_m: f64) -> Change {
     }
 }
 
-/// Where a crest is set, and how low it can go.
+/// Returns the field of a crest, and how low it can go.
 fn handle(layout: &Layout, crest: &Crest) -> Option<Handle> {
     let run = layout.run(&crest.run)?;
     let end = match crest.which {
@@ -125,7 +125,7 @@ fn handle(layout: &Layout, crest: &Crest) -> Option<Handle> {
     })
 }
 
-/// “Lower the crest of A from 841 mm to 807 mm, and that of B …”.
+/// Returns “Lower the crest of A from 841 mm to 807 mm, and the crest of B …”.
 fn sentence(changes: &[Change]) -> Sentence {
     let mut text: Vec<Piece> = Vec::new();
     for change in changes {

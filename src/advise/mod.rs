@@ -1,9 +1,9 @@
-//! Computed cures: what to change, and to how much, so that a finding goes.
+//! Computes cures: what to change, and to how much, so that a finding goes away.
 //!
-//! A search tries each change on a quick preview of the running state; what it finds is then solved
-//! and checked as a whole before it is offered. What cannot be cured is left without a cure.
+//! A search tries each change on a quick preview of the running state; what it finds is then solved and checked as a
+//! whole before it is offered. What cannot be cured is left without a cure.
 //!
-//! Invariant: changes no layout of the caller's; never fails; does a bounded amount of work.
+//! Invariant: does not change the layout of the caller; never fails; does a bounded amount of work.
 
 mod air;
 mod band;
@@ -31,17 +31,17 @@ pub use guess::{Duty, Guess, guess};
 
 /// Most findings that cures are searched for, worst first.
 const MOST_SEARCHES: usize = 12;
-/// Most runs of a layout in which cures are searched for: a preview of more takes too long to be tried often.
+/// Most runs of a layout in which cures are searched for: with more, a preview takes too long to repeat often.
 const MOST_RUNS: usize = 2000;
 
-/// The same evaluation with cures added to the findings that have none, best first.
+/// Returns the evaluation with cures added to the findings that have none, best first.
 ///
-/// At most about 60 previews and a dozen whole solutions per finding.
+/// Takes at most about 60 previews and a dozen full solutions per finding.
 pub fn with_cures(layout: &Layout, catalogue: &Catalogue, evaluation: Evaluation) -> Evaluation {
     with_cures_while(layout, catalogue, &evaluation, &|| true).unwrap_or(evaluation)
 }
 
-/// As [`with_cures`], asking `go_on` before each finding; none as soon as it says no.
+/// As [`with_cures`], asking `go_on` before each finding; none as soon as it returns false.
 pub fn with_cures_while(
     layout: &Layout,
     catalogue: &Catalogue,
@@ -105,7 +105,7 @@ fn searched(bench: &Bench<'_>, found: &Finding) -> Vec<Cure> {
     }
 }
 
-/// A cure in words alone.
+/// Returns a cure in words alone.
 fn advice(text: Vec<Piece>) -> Cure {
     Cure {
         text: Sentence(text),

@@ -1,4 +1,4 @@
-//! A rim high enough for the level that stands under it.
+//! Cures a high level by a higher rim.
 
 use super::bench::Bench;
 use super::spill::TooHigh;
@@ -6,7 +6,7 @@ use super::step::up;
 use crate::finding::{Change, Cure, Piece, Sentence};
 use crate::units::Quantity;
 
-/// Raises the rim by what is missing; none where the vessel stands already, or where that does not cure it.
+/// Raises the rim by what is missing; none where the vessel is already built, or where that does not cure the finding.
 pub(super) fn higher(bench: &Bench<'_>, high: &TooHigh<'_>) -> Option<Cure> {
     let vessel = high.vessel;
     if vessel.already_built {

@@ -1,13 +1,14 @@
-//! Where a rising or falling amount crosses nought.
+//! Finds the zero of a decreasing function.
 
-/// Most tries to bracket the crossing, and to close in on it.
+/// Most evaluations to bracket the zero, and to narrow the bracket.
 const MOST_WIDENINGS: usize = 8;
 const MOST_NARROWINGS: usize = 14;
 
-/// The least `x` from 0 to `most` with `left(x)` ≤ 0, to `near`; `left` falls with `x`.
+/// Returns the smallest `x` from 0 to `most` with `left(x)` ≤ 0, to a tolerance of `near`; `left` must decrease with
+/// `x`.
 ///
-/// `first`: a first guess, above 0. None where `left` cannot be told, or is over 0 even at `most`.
-/// Tries at most 23 times. The answer is on the safe side: `left` there was seen to be ≤ 0.
+/// `first`: a first guess, above 0. None where `left` has no value, or is above 0 even at `most`. Evaluates `left` at
+/// most 23 times. The result is on the safe side: `left` was evaluated there and was ≤ 0.
 pub(super) fn least(
     left: impl Fn(f64) -> Option<f64>,
     (first, most): (f64, f64),
@@ -47,12 +48,12 @@ pub(super) fn least(
     Some(high.0)
 }
 
-/// Straight between the two, every third time half-way, never close enough to an end to get stuck there.
+/// Interpolates linearly between the two, bisects every third time, and stays clear of the ends so as not to stall.
 fn between(low: (f64, f64), high: (f64, f64), round: usize) -> f64 {
     let share = if round % 3 == 2 {
         0.5
     } else {
-        // A little beyond the straight line, so that the safe side is met from time to time.
+        // Slightly beyond the straight line, so that the safe side is met from time to time.
         (1.02 * low.1 / (low.1 - high.1)).clamp(0.02, 0.98)
     };
     low.0 + share * (high.0 - low.0)

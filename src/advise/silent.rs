@@ -41,7 +41,7 @@ fn check_valve(found: &Finding) -> Cure {
     advice(text)
 }
 
-/// Opens the first valve before the pump that is shut.
+/// Opens the first shut valve before the pump.
 fn open(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
     let mut runs = found.about.iter().filter_map(|id| bench.layout.run(id));
     let (run, place, opening) = runs.find_map(|run| shut(run))?;

@@ -1,4 +1,4 @@
-//! The next pipe wide enough.
+//! Finds the next pipe that is wide enough.
 
 use super::bench::{Bench, SAME_HEIGHT_M, level_of};
 use super::spill::TooHigh;
@@ -8,12 +8,12 @@ use crate::layout::{Id, Layout, Pipe, Run};
 use crate::states::report::StateReport;
 use crate::units::{Quantity, UnitSystem};
 
-/// How many larger sizes are tried.
+/// Number of larger sizes that are tried.
 const MOST_SIZES: usize = 4;
-/// By how much a bore of one's own is widened from try to try.
+/// Factor by which a bore that is not from the catalogue is widened from try to try.
 const WIDER: f64 = 1.15;
 
-/// The same pipe in the next size that brings the level down; none where no size does, or it stands already.
+/// Returns the same pipe in the next size that brings the level down; none where no size does, or it is already built.
 pub(super) fn wider(bench: &Bench<'_>, high: &TooHigh<'_>, run: &Id) -> Option<Cure> {
     let enough = |report: &StateReport| {
         level_of(report, &high.vessel.id)
@@ -22,7 +22,7 @@ pub(super) fn wider(bench: &Bench<'_>, high: &TooHigh<'_>, run: &Id) -> Option<C
     next(bench, run, enough)
 }
 
-/// The next size of a run's pipe of which a preview is `enough`.
+/// Returns the next size of a run's pipe whose preview is `enough`.
 pub(super) fn next(
     bench: &Bench<'_>,
     run: &Id,
@@ -47,7 +47,7 @@ fn with_pipe(layout: &Layout, id: &Id, pipe: &Pipe) -> Layout {
     changed
 }
 
-/// Larger pipes of the same kind, smallest first.
+/// Returns larger pipes of the same kind, smallest first.
 fn larger(bench: &Bench<'_>, run: &Run) -> Vec<Pipe> {
     match &run.pipe {
         Pipe::Own { bore_m, .. } => {

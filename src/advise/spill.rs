@@ -1,4 +1,4 @@
-//! Cures of a level that stands too high: a lower crest, a higher rim, a wider pipe, less flow.
+//! Cures of a level that is too high: a lower crest, a higher rim, a wider pipe, less flow.
 
 use super::bench::{Bench, level_of};
 use super::{less_flow, lower, rim, size};
@@ -7,13 +7,13 @@ use crate::finding::{Code, Cure, Finding};
 use crate::layout::{Id, Vessel};
 use crate::states::report::StateReport;
 
-/// A level that is to come down.
+/// A level that is too high.
 pub(super) struct TooHigh<'a> {
     pub found: &'a Finding,
     pub vessel: &'a Vessel,
-    /// Where it stands, metres.
+    /// Its elevation, metres.
     pub level_m: f64,
-    /// Where it may stand, metres.
+    /// Highest elevation that is allowed, metres.
     pub goal_m: f64,
 }
 
@@ -75,9 +75,10 @@ fn look(bench: &Bench<'_>, found: &Finding) -> Option<Vec<Cure>> {
     Some(cures)
 }
 
-/// The crests that may be lowered: the one to blame, then those further down. Built ones are left alone.
+/// Returns the crests that may be lowered: the one to blame, then those further down; where none is to blame, all on
+/// the path, the furthest down first. Built ones are left out.
 fn crests(bench: &Bench<'_>, report: &StateReport, vessel: &Id, why: &Blame) -> Vec<Crest> {
-    /// More than three crests lowered at once is another design.
+    /// Lowering more than three crests at once amounts to another design.
     const MOST: usize = 3;
     let mut crests = match why {
         Blame::Crest(crest) | Blame::Mouth(crest) | Blame::SmallOpening(crest) => {
@@ -103,7 +104,7 @@ fn crests(bench: &Bench<'_>, report: &StateReport, vessel: &Id, why: &Blame) -> 
     crests
 }
 
-/// The part that water goes to from this crest.
+/// Returns the part that water goes to from this crest.
 fn beyond(bench: &Bench<'_>, crest: &Crest, report: &StateReport) -> Id {
     let run = report.runs.iter().find(|run| run.id == crest.run);
     match run {

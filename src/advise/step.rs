@@ -1,12 +1,12 @@
-//! Heights as they can be set: whole millimetres, or sixteenths of an inch.
+//! Rounds heights to those that can be set: whole millimetres, or sixteenths of an inch.
 
 use crate::units::UnitSystem;
 use crate::units::convert::{INCH_M, MILLIMETRE_M};
 
-/// Rounding that conversion of units leaves in a height, as a share of a step.
+/// Rounding error that unit conversion leaves in a height, as a share of a step.
 const SLACK: f64 = 1e-4;
 
-/// The smallest step that a height is set by, metres.
+/// Smallest step by which a height is set, metres.
 pub(super) fn step_m(system: UnitSystem) -> f64 {
     match system {
         UnitSystem::Metric => MILLIMETRE_M,
@@ -14,12 +14,12 @@ pub(super) fn step_m(system: UnitSystem) -> f64 {
     }
 }
 
-/// The next height down that can be set, metres; one that can be set stays.
+/// Rounds a height down to one that can be set, metres; one that can be set stays.
 pub(super) fn down(height_m: f64, system: UnitSystem) -> f64 {
     whole(height_m, system, |steps| (steps + SLACK).floor())
 }
 
-/// The next height up that can be set, metres; one that can be set stays.
+/// Rounds a height up to one that can be set, metres; one that can be set stays.
 pub(super) fn up(height_m: f64, system: UnitSystem) -> f64 {
     whole(height_m, system, |steps| (steps - SLACK).ceil())
 }

@@ -1,4 +1,4 @@
-//! An end that was meant to stay in air, under water.
+//! Reports an air gap whose mouth is under water.
 
 use super::state_view::{SAME_HEIGHT_M, StateView};
 use super::wording::{finding, height, when, with_limit};

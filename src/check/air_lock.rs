@@ -1,4 +1,4 @@
-//! Air shut in at a high point of a run, which takes head from the flow or stops it.
+//! Reports air trapped at a high point of a run that throttles or stops the flow.
 
 use super::never_primes;
 use super::state_view::{PipedRun, StateView, TRICKLE_M3_S};
@@ -8,7 +8,7 @@ use crate::layout::Id;
 use crate::states::report::RunAir;
 use crate::units::Quantity;
 
-/// Share of what the run would pass full below which its air is told of.
+/// Share of the full-pipe flow below which trapped air is reported.
 const LEAST_SHARE: f64 = 0.9;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
@@ -18,16 +18,16 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
         .collect()
 }
 
-/// Air that is shut in holds back a run, and it is told of as that.
+/// Returns whether this rule reports the run.
 pub(super) fn reports(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     of_run(seen, run).is_some()
 }
 
-/// Only of air that can get neither in nor out: where it can, the high point is a weir.
+/// Only for air that is shut in: where air can get in or out, the high point acts as a weir.
 fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let air = run.here.air.filter(|air| !air.primed && air.shut_in)?;
     let (passes, full) = (run.here.flow_m3_s.abs(), air.full_flow_m3_s.abs());
-    // A vent is the end of a siphon: that is told of as what it is.
+    // A siphon that never primes is reported by `never_primes`.
     if full <= TRICKLE_M3_S || run.has_shut_valve() || never_primes::reports(seen, run) {
         return None;
     }
@@ -72,9 +72,9 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     Some(with_limit(found, Quantity::Flow, (passes, full)))
 }
 
-/// The joint at which the high point is; none where it is a corner.
+/// Returns the joint at which the high point is; none where it is a corner.
 fn joint<'a>(run: &PipedRun<'a>, air: &RunAir) -> Option<&'a Id> {
-    /// The high point stands at the end of the run, metres.
+    /// Distance from an end of the run within which the high point counts as at that end, metres.
     const AT_END_M: f64 = 1e-6;
     if air.distance_m <= AT_END_M {
         return Some(run.end(0));
@@ -88,7 +88,7 @@ fn about<'a>(run: &PipedRun<'a>, air: &RunAir) -> Vec<&'a Id> {
         .collect()
 }
 
-/// Where it is, in the middle of a sentence.
+/// Returns the words for the position of the high point, for the middle of a sentence.
 pub(super) fn place(run: &PipedRun<'_>, air: &RunAir) -> Vec<Piece> {
     match joint(run, air) {
         Some(joint) => vec![" in ".into(), joint.into()],

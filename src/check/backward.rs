@@ -1,4 +1,4 @@
-//! A run that flows against the way it was drawn.
+//! Reports a run that flows against the direction in which it was drawn.
 
 use super::state_view::{StateView, TRICKLE_M3_S};
 use super::wording::{finding, flow, when, with_limit};
@@ -6,7 +6,7 @@ use crate::finding::{Code, Finding, Severity};
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
-    // A running pump knows its own way: what it does is told of the pump.
+    // A run with a running pump is left to the rules of the pumps.
     let back = seen
         .runs
         .iter()

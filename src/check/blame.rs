@@ -1,25 +1,25 @@
-//! What holds a level up: the crest, pipe or level to blame, found by following the water.
+//! Finds the cause of a high level (a crest, pipe, screen or downstream level) by following the flow.
 
 use crate::layout::{Id, Layout, Opening, Run};
 use crate::states::report::{Control, RunReport, StateReport};
 use std::collections::HashSet;
 
-/// Less than this does not count as flow, m³/s.
+/// Smallest flow that counts as flow, m³/s.
 const TRICKLE_M3_S: f64 = super::state_view::TRICKLE_M3_S;
-/// More free drop than this says that a raised crest holds the flow, metres.
+/// Free drop of a raised intake above which its crest limits the flow, metres.
 const LIMITED_AT_CREST_M: f64 = 1e-4;
 
-/// An end of a run as drawn.
+/// End of a run, as drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum RunEndDrawn {
-    /// Where it starts.
+    /// The `from` end.
     From,
-    /// Where it goes.
+    /// The `to` end.
     To,
 }
 
 impl RunEndDrawn {
-    /// The field of the run.
+    /// Returns the name of the field of the run: `from` or `to`.
     pub fn word(self) -> &'static str {
         match self {
             RunEndDrawn::From => "from",
@@ -28,71 +28,71 @@ impl RunEndDrawn {
     }
 }
 
-/// What is to blame for a level.
+/// Cause of a high level.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Blame {
-    /// A crest that stands too high.
+    /// A crest that is too high.
     Crest(Crest),
     /// An opening that cannot pass the water even with its crest at the floor.
     SmallOpening(Crest),
-    /// A pipe that loses too much.
+    /// A pipe whose head loss is too large.
     Pipe {
         /// The run.
         run: Id,
-        /// What it loses, metres.
+        /// Head loss, metres.
         loss_m: f64,
-        /// Its bore, metres.
+        /// Bore, metres.
         bore_m: f64,
     },
-    /// A screen that loses too much.
+    /// A screen whose head loss is too large.
     Screen {
-        /// The run that it stands before.
+        /// Run that the screen belongs to.
         run: Id,
-        /// At which of its ends.
+        /// End of the run that the screen is at.
         which: RunEndDrawn,
-        /// What it loses, metres.
+        /// Head loss of the screen, metres.
         loss_m: f64,
     },
-    /// The end of a run in air that stands too high.
+    /// An end of a run in air that is too high.
     Mouth(Crest),
-    /// A level that no crest holds: a fixed one, or that of a vessel with nothing but a pump to drain it.
+    /// A level that no crest controls: a fixed level, or that of a vessel drained only by a pump.
     Level {
         /// The part.
         at: Id,
-        /// Its level, metres.
+        /// Its level as an elevation, metres.
         level_m: f64,
     },
     /// A run that is shut.
     Shut(Id),
-    /// Nothing takes water away by gravity.
+    /// No run drains the vessel by gravity.
     NoWayOut,
 }
 
-/// An opening whose height holds water up.
+/// An opening whose height controls a level.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Crest {
     /// The run.
     pub run: Id,
-    /// Which of its ends.
+    /// End of the run.
     pub which: RunEndDrawn,
-    /// The vessel that the opening is in.
+    /// Part that the opening is in.
     pub at: Id,
-    /// Its height, metres.
+    /// Elevation of the crest, metres.
     pub height_m: f64,
 }
 
-/// One run on the way down from a vessel.
+/// One run on the flow path down from a vessel.
 struct PathStep<'a> {
     run: &'a RunReport,
-    /// The opening it takes water in by, where that has a height.
+    /// Opening at its upstream end, where that has a height.
     crest: Option<Crest>,
-    /// The crest holds its flow, not its losses.
+    /// The flow is limited by the crest, not by losses.
     at_crest: bool,
     to: &'a Id,
 }
 
 impl Blame {
-    /// The parts to blame, the run first.
+    /// Returns the ids of the parts to blame, the run first.
     pub fn about(&self) -> Vec<&Id> {
         match self {
             Blame::Crest(crest) | Blame::SmallOpening(crest) | Blame::Mouth(crest) => {
@@ -105,12 +105,12 @@ impl Blame {
     }
 }
 
-/// What holds the level of `vessel` up, going by the way its water takes. `excess_m`: by how much
-/// the level must fall.
+/// Returns the cause of the level of `vessel`, found along the path of its water. `excess_m`: by how much the level
+/// must fall, metres.
 ///
-/// Follows the largest gravity flow out of each vessel: a run held at its crest ends the way; one
-/// that is drowned is held up by the vessel behind it, and so on. One pipe or screen on the way is to blame
-/// if it loses more than all else between the level and the last crest, and at least `excess_m`.
+/// Follows the largest gravity flow out of each vessel. A run limited by its crest ends the path; a run with a
+/// submerged outlet is limited by the vessel downstream, so the path goes on from there. One pipe or screen on the path
+/// is the cause if it loses more than everything else between the level and the last crest, and at least `excess_m`.
 pub fn blame(layout: &Layout, report: &StateReport, vessel: &Id, excess_m: f64) -> Blame {
     let (steps, end) = way_down(layout, report, vessel);
     let Some(last) = steps.last() else {
@@ -133,13 +133,13 @@ pub fn blame(layout: &Layout, report: &StateReport, vessel: &Id, excess_m: f64) 
     }
 }
 
-/// Every crest on the way down from `vessel`, nearest first.
+/// Returns every crest on the flow path down from `vessel`, nearest first.
 pub fn crests_below(layout: &Layout, report: &StateReport, vessel: &Id) -> Vec<Crest> {
     let (steps, _) = way_down(layout, report, vessel);
     steps.into_iter().filter_map(|step| step.crest).collect()
 }
 
-/// The runs on the way down, and the part at which it ends.
+/// Returns the runs on the flow path down, and the part at which the path ends.
 fn way_down<'a>(
     layout: &'a Layout,
     report: &'a StateReport,
@@ -159,7 +159,7 @@ fn way_down<'a>(
     (steps, at)
 }
 
-/// The largest gravity flow out of a part.
+/// Returns the run with the largest gravity flow out of a part.
 fn main_drain<'a>(layout: &'a Layout, report: &'a StateReport, at: &Id) -> Option<PathStep<'a>> {
     let out = report.runs.iter().filter_map(|run| {
         let flow = run.flow_m3_s;
@@ -196,7 +196,7 @@ fn end(run: &Run, which: RunEndDrawn) -> (&Id, Option<&Opening>) {
     (&end.at, end.opening.as_ref())
 }
 
-/// The height at an end of a run, where that has one: an outlet in the floor is at the floor.
+/// Returns the crest at an end of a run, where that has a height. A floor outlet is at the floor.
 fn crest(layout: &Layout, run: &Run, which: RunEndDrawn) -> Option<Crest> {
     let (at, opening) = end(run, which);
     let floor_m = layout.vessel(at).map(|vessel| vessel.floor_m);
@@ -212,7 +212,7 @@ fn crest(layout: &Layout, run: &Run, which: RunEndDrawn) -> Option<Crest> {
     })
 }
 
-/// The pipe or screen that loses more than all else on the way, and enough to matter.
+/// Returns the pipe or screen that loses more than everything else on the path, and at least `excess_m`.
 fn largest_loss(
     report: &StateReport,
     steps: &[PathStep<'_>],
@@ -223,7 +223,7 @@ fn largest_loss(
     for step in steps {
         losses.extend(of_screens(step));
         losses.push(match (&step.crest, step.at_crest) {
-            // A screen before it has its own part of what stands over a crest.
+            // The loss of the screen upstream is part of the head over the crest; it is counted by itself.
             (Some(crest), true) => {
                 let over_m = over_crest_m(report, crest, vessel, excess_m);
                 ((over_m - before_m(step)).max(0.0), None)
@@ -242,7 +242,7 @@ fn largest_loss(
     (loss_m >= excess_m && loss_m > all - loss_m).then_some(blame)
 }
 
-/// What the screen upstream of a run takes, metres.
+/// Head loss of the screen at the upstream end of a run, metres.
 fn before_m(step: &PathStep<'_>) -> f64 {
     let [from_m, to_m] = step.run.screens_m;
     if step.run.flow_m3_s < 0.0 {
@@ -252,7 +252,7 @@ fn before_m(step: &PathStep<'_>) -> f64 {
     }
 }
 
-/// What a run loses between its screens, metres.
+/// Head loss of a run without its screens, metres.
 fn in_pipe_m(step: &PathStep<'_>) -> f64 {
     (step.run.loss_m.abs() - step.run.screens_m.iter().sum::<f64>()).max(0.0)
 }
@@ -265,7 +265,7 @@ fn of_pipe(step: &PathStep<'_>) -> Blame {
     }
 }
 
-/// The screens of a run that hold its level up: behind a crest only the one before it does.
+/// Returns the screens of a run that raise the level, with their losses: at a crest, only the upstream one.
 fn of_screens(step: &PathStep<'_>) -> Vec<(f64, Option<Blame>)> {
     let run = step.run;
     let sides = [RunEndDrawn::From, RunEndDrawn::To]
@@ -288,7 +288,8 @@ fn of_screens(step: &PathStep<'_>) -> Vec<(f64, Option<Blame>)> {
     told.collect()
 }
 
-/// Head over a crest, metres; nothing where the level there is not known.
+/// Head over a crest, metres. A level that is not known counts as `excess_m` over the rim in `vessel`, and as no head
+/// elsewhere.
 fn over_crest_m(report: &StateReport, crest: &Crest, vessel: &Id, excess_m: f64) -> f64 {
     let at = report.vessels.iter().find(|at| at.id == crest.at);
     let level_m = at.and_then(|at| {
@@ -298,7 +299,7 @@ fn over_crest_m(report: &StateReport, crest: &Crest, vessel: &Id, excess_m: f64)
     level_m.map_or(0.0, |level_m| (level_m - crest.height_m).max(0.0))
 }
 
-/// The way ends without a crest: in air, at a level, or at a part that nothing drains.
+/// Returns the cause where the path ends without a crest: a mouth in air, a level, or else the last pipe.
 fn at_the_end(layout: &Layout, report: &StateReport, last: &PathStep<'_>, end: &Id) -> Blame {
     let run = last.run;
     let which = if run.flow_m3_s > 0.0 {
@@ -330,7 +331,7 @@ fn at_the_end(layout: &Layout, report: &StateReport, last: &PathStep<'_>, end: &
     }
 }
 
-/// Nothing flows out by gravity: a crest over the level, a run that is shut, or nothing at all.
+/// Returns the cause where nothing flows out by gravity: a shut run, a crest over the rim, or no outlet at all.
 fn without_way(layout: &Layout, report: &StateReport, vessel: &Id) -> Blame {
     let here = report.vessels.iter().find(|at| at.id == *vessel);
     let drains = report.runs.iter().filter(|run| run.from == *vessel);

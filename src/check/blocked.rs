@@ -1,4 +1,4 @@
-//! Paths shut one at a time: what spills, how soon, and which pumps are left without water.
+//! Reports what happens when paths are blocked one at a time: what spills, how soon, and which pumps starve.
 
 use super::state_view::StateView;
 use super::suction_shut;
@@ -8,10 +8,10 @@ use crate::layout::{Id, Limits};
 use crate::states::report::BlockedCase;
 use crate::units::Quantity;
 
-/// How bad it is what comes of a failure within a day.
+/// Returns how severe the consequences of a blocked path are within a day.
 ///
-/// A problem where something spills sooner than the layout accepts, a warning where it spills later or a
-/// pump is left without water, else a note, as is a splash. A time on the limit is allowed.
+/// A problem where something spills sooner than the layout accepts, a warning where it spills later or a pump is left
+/// without water, else a note; a splash alone is a note too. A time exactly on the limit is allowed.
 pub fn severity(limits: &Limits, case: &BlockedCase) -> Severity {
     match case.floods_s() {
         Some(time_s) if time_s < limits.blocked_spill_s => Severity::Problem,
@@ -28,7 +28,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     });
     let starve = by(cases, |case| {
         let starved_s = case.starved_s?;
-        // Once water is on the floor, a pump without any is no news.
+        // Once water is on the floor, a pump without water adds nothing.
         let first = case.floods_s().is_none_or(|spill_s| starved_s < spill_s);
         first.then_some((case.starves.as_ref()?, starved_s))
     });
@@ -37,7 +37,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     spill.chain(starve).collect()
 }
 
-/// What befalls one part, and by which paths, soonest first.
+/// A part that spills or starves, and the blocked paths that cause it, soonest first (splashes last).
 struct BlockedEffect<'a> {
     part: &'a Id,
     paths: Vec<(&'a BlockedCase, f64)>,
@@ -61,7 +61,7 @@ fn by<'a>(
         }
     }
     for one in &mut found {
-        // A splash is told last, however soon: it must not hide a flood.
+        // Splashes come last, however soon: they must not hide a flood.
         one.paths.sort_by(|a, b| {
             let splash = |path: &(&BlockedCase, f64)| path.0.only_splashes();
             splash(a).cmp(&splash(b)).then(a.1.total_cmp(&b.1))
@@ -70,7 +70,7 @@ fn by<'a>(
     found
 }
 
-/// A path that is shut is a thing that may happen, not one that does: never more than a warning.
+/// A blocked path is only a possible failure, so that this is never more than a warning.
 fn spills(seen: &StateView<'_>, befalls: &BlockedEffect<'_>) -> Finding {
     let (worst, soonest_s) = (befalls.paths.first(), soonest_s(befalls));
     let limits = &seen.layout.limits;
@@ -138,10 +138,10 @@ fn blocked(befalls: &BlockedEffect<'_>) -> Vec<Piece> {
     text
 }
 
-/// Other paths that a sentence names.
+/// Number of other paths named where the rest are only counted.
 const MOST_NAMED: usize = 4;
 
-/// The other paths with their times, as the end of a sentence; where there are many, the soonest and a count.
+/// Returns the other paths with their times, as the end of a sentence; of many, the soonest and a count.
 fn others(befalls: &BlockedEffect<'_>) -> Vec<Piece> {
     let rest = befalls.paths.get(1..).unwrap_or_default();
     let shown = if rest.len() > MOST_NAMED + 1 {

@@ -1,4 +1,4 @@
-//! A joint that more is drawn from than its runs bring, or more is let into than they take.
+//! Reports a joint where more is drawn than its runs supply, or more is let in than they take.
 
 use super::state_view::StateView;
 use super::wording::{finding, flow, with_limit};
@@ -6,7 +6,7 @@ use crate::finding::{Code, Finding, Piece, Severity};
 use crate::layout::{Id, Joint};
 use crate::units::Quantity;
 
-/// What may be missing, m³/s: a thousand times the solver's own tolerance.
+/// Shortfall that is allowed, m³/s: a thousand times the solver's tolerance.
 const MISSING_M3_S: f64 = 1e-6;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {

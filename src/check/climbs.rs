@@ -1,4 +1,4 @@
-//! A gravity run with a corner above the level that feeds it: air gathers there.
+//! Reports a gravity run with a corner above the level that feeds it, where air gathers.
 
 use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView};
 use super::wording::{finding, height, when, with_limit};
@@ -15,7 +15,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
 }
 
 fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
-    // What holds air, or is a siphon that nobody filled, is told of as that.
+    // Trapped air and siphons that never prime are reported by their own rules.
     if run.here.air.is_some_and(|air| !air.primed) {
         return None;
     }
@@ -42,7 +42,7 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     Some(with_limit(found, Quantity::Height, (highest_m, level_m)))
 }
 
-/// The part that feeds a run, with its level: the one upstream, or the higher one where nothing flows.
+/// Returns the part that feeds a run, with its level: the upstream one, or the higher one where nothing flows.
 fn feed<'a>(seen: &StateView<'a>, run: &PipedRun<'a>) -> Option<(&'a Id, f64)> {
     let level = |part: &'a Id| Some((part, seen.head_m(part)?));
     if run.flows() {

@@ -1,4 +1,4 @@
-//! A siphon break that is clogged when the pumps stop: what floods.
+//! Reports what floods when the pumps stop while a siphon break is clogged.
 
 use super::wording::{volume, with_limit};
 use crate::finding::{Code, Finding, Piece, Sentence, Severity, State};
@@ -6,10 +6,10 @@ use crate::layout::{Id, Layout};
 use crate::states::report::{StateReport, VesselReport, is_small_spill};
 use crate::units::Quantity;
 
-/// The vessels that flood with the hole of a run's siphon break clogged, and do not with it open, in one finding; the
-/// first loses most. `reports`: stopped with the hole open, and with it clogged.
+/// Returns one finding for the vessels that flood with the siphon break of `run` clogged and do not with it open; the
+/// vessel that loses most is first. `(open, clogged)`: the stopped state with the hole open, and with it clogged.
 ///
-/// It is a thing that may happen: never more than a warning, as of a path that is blocked.
+/// A clogged hole is only a possible failure, so that this is never more than a warning, as for a blocked path.
 pub fn clogged_break(
     layout: &Layout,
     run: &Id,

@@ -1,4 +1,4 @@
-//! Drinking water whose mouth stands under a rim, under water, or with less than the usual air gap over the rim.
+//! Reports drinking water whose mouth is below a rim, under water, or closer above the rim than the usual air gap.
 
 use super::real_level::highest_m;
 use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView, under};
@@ -10,7 +10,7 @@ use std::collections::HashSet;
 
 /// Least height of an air gap over the rim, in bores of the mouth [@epa-cross-connection], [@en-1717].
 const GAP_BORES: f64 = 2.0;
-/// Its least height however narrow the mouth, metres: an inch [@epa-cross-connection].
+/// Its least height however narrow the mouth is, metres: an inch [@epa-cross-connection].
 const LEAST_GAP_M: f64 = 0.0254;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
@@ -21,31 +21,31 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
         .collect()
 }
 
-/// How high a mouth stands.
+/// Height of a mouth, as far as the layout gives it.
 #[derive(Clone, Copy)]
 enum MouthHeight {
-    /// Its lowest point, metres.
+    /// Elevation of its lowest point, metres.
     At(f64),
-    /// Under water, or with no mouth of its own, by the way it was drawn.
+    /// Drawn as under water, or with no opening.
     InWater,
-    /// The layout does not say.
+    /// Not given in the layout.
     NotSaid,
 }
 
-/// Where drinking water comes out.
+/// Outlet of drinking water.
 struct WaterMouth<'a> {
-    /// The vessel or fixed level that it fills.
+    /// Vessel or fixed level that it fills.
     at: &'a Id,
-    /// The run that ends there; none where the water comes in by no run.
+    /// Run that ends there; none where the water does not come by a run.
     run: Option<&'a Id>,
-    /// What it is, in the middle of a sentence.
+    /// Words for the outlet, for the middle of a sentence.
     what: Vec<Piece>,
-    /// The part that the drinking water comes from; none where that is no part.
+    /// Part that the drinking water comes from; none where that is not a part of the layout.
     source: Option<&'a Id>,
-    /// The flood level, and what it is called, metres.
+    /// Flood level, metres, and the words for it.
     flood: (f64, &'static str),
     stands: MouthHeight,
-    /// The usual air gap over the flood level, metres.
+    /// Usual air gap over the flood level, metres.
     gap_m: f64,
 }
 
@@ -78,8 +78,8 @@ fn mouths<'a>(seen: &StateView<'a>) -> Vec<WaterMouth<'a>> {
     all
 }
 
-/// The ends at vessels and other fixed levels that pipes lead to from `source`: neither a shut valve nor a check
-/// valve is an air gap.
+/// Returns the ends at vessels and other fixed levels that pipes lead to from `source`. Shut valves and check valves
+/// are passed through: neither is an air gap.
 fn ends<'a>(seen: &StateView<'a>, source: &'a Id) -> Vec<(PipedRun<'a>, usize)> {
     let is_joint = |part: &Id| seen.layout.joints.iter().any(|joint| joint.id == *part);
     let mut done: HashSet<&Id> = HashSet::new();
@@ -149,7 +149,7 @@ fn of_end<'a>(
     })
 }
 
-/// What the drawing alone says is said once, with the state *running*.
+/// Returns the finding for one mouth. What the drawing alone shows is reported only in the state *running*.
 fn of_mouth(seen: &StateView<'_>, mouth: &WaterMouth<'_>) -> Option<Finding> {
     let once = seen.report.state == State::Running;
     let (flood_m, flood) = mouth.flood;
@@ -183,7 +183,7 @@ fn of_mouth(seen: &StateView<'_>, mouth: &WaterMouth<'_>) -> Option<Finding> {
     }
 }
 
-/// The highest that the water really stands there in this state, metres.
+/// Highest level at a part in this state, with walls as built, metres.
 fn level_m(seen: &StateView<'_>, at: &Id) -> Option<f64> {
     match seen.vessel(at) {
         Some(held) => highest_m(seen, held),
@@ -196,7 +196,7 @@ fn about<'a>(mouth: &WaterMouth<'a>) -> Vec<&'a Id> {
     parts.into_iter().flatten().collect()
 }
 
-/// The begin of every sentence: “The drinking water”, and where it comes out.
+/// Returns the start of every sentence: “Drinking water”, its source, and where it comes out.
 fn begun(mouth: &WaterMouth<'_>) -> Vec<Piece> {
     let mut text: Vec<Piece> = vec!["Drinking water".into()];
     if let Some(source) = mouth.source {
@@ -242,7 +242,7 @@ fn not_said(seen: &StateView<'_>, mouth: &WaterMouth<'_>) -> Finding {
     finding(seen, kind, &about(mouth), text)
 }
 
-/// What is usual, as a sentence of its own.
+/// Returns a sentence that gives the usual air gap.
 fn usual(mouth: &WaterMouth<'_>) -> Vec<Piece> {
     vec![
         " The usual air gap is twice the bore of the mouth over ".into(),

@@ -1,4 +1,4 @@
-//! What the drains of a vessel pass at its rim, against what they must.
+//! Compares what the drains of a vessel pass at its rim with what they must pass.
 
 use super::state_view::{PipedRun, StateView, TRICKLE_M3_S, VesselSeen, under};
 use super::wording::{finding, flow, with_limit};
@@ -11,7 +11,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     quiet.filter_map(|held| of_vessel(seen, held)).collect()
 }
 
-/// A vessel that spills is told of there, with the same cause.
+/// Returns the finding for a vessel that does not flood; one that does is reported by `spills`, with the same cause.
 fn of_vessel(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Option<Finding> {
     let id = &held.drawn.id;
     let out = || seen.meeting(id).filter(|run| run.source() == id);

@@ -1,11 +1,11 @@
-//! A lowest vessel that cannot be filled right.
+//! Reports a lowest vessel for which no fill level works.
 
 use crate::finding::{Code, Cure, Finding, Piece, Sentence, Severity, State};
 use crate::states::FillMarks;
 use crate::units::Quantity;
 
-/// What the fill marks give to say: nothing where there is room between them, or where water comes by itself
-/// and nobody fills.
+/// Returns the finding for fill marks with no room between them; none where there is room, or where the vessel is
+/// topped up automatically and nobody fills it.
 pub fn no_room(marks: &FillMarks) -> Option<Finding> {
     if marks.topped_up {
         return None;

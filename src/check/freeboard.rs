@@ -1,4 +1,4 @@
-//! A level too close under its rim.
+//! Reports a level with too little freeboard.
 
 use super::blame::blame;
 use super::spills::because;

@@ -1,4 +1,4 @@
-//! Hazen–Williams faster than it is meant for.
+//! Reports Hazen–Williams used above its range of velocity.
 
 use super::state_view::{StateView, over};
 use super::wording::{finding, velocity, with_limit};
@@ -6,7 +6,7 @@ use crate::finding::{Code, Finding, Severity};
 use crate::layout::Friction;
 use crate::units::Quantity;
 
-/// Most velocity that the formula is used for, m/s. [@hazen-williams]
+/// Highest velocity that the formula is used for, m/s. [@hazen-williams]
 const MOST_VELOCITY_M_S: f64 = 3.0;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {

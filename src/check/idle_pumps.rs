@@ -1,4 +1,4 @@
-//! Two pumps side by side: one that stands still lets the other push water back through it.
+//! Reports parallel pumps where an idle one lets another push water back through it.
 
 use super::pump_feed::{intake, lip_m};
 use super::reach::{SearchDirection, reach};
@@ -33,7 +33,7 @@ fn of_pump(seen: &StateView<'_>, idle: &PipedRun<'_>, pumps: &[&PipedRun<'_>]) -
         .find(|other| stands_by_plan(seen, idle, other));
     let (other, severity) = match planned {
         Some(other) => (other, Severity::Problem),
-        // It stands still only where it fails.
+        // It is idle only when it fails.
         None => (beside.first()?, Severity::Warning),
     };
     let text = vec![
@@ -55,7 +55,7 @@ fn of_pump(seen: &StateView<'_>, idle: &PipedRun<'_>, pumps: &[&PipedRun<'_>]) -
     ))
 }
 
-/// Nothing holds back a flow against the way its pump pushes.
+/// Returns whether nothing stops a flow against the direction in which the pump pushes.
 fn lets_back(run: &PipedRun<'_>) -> bool {
     run.facts.one_way.is_none_or(|only| only != pushes(run))
 }
@@ -68,7 +68,7 @@ fn pushes(run: &PipedRun<'_>) -> Direction {
         .unwrap_or_default()
 }
 
-/// What `other` pushes can come to the outlet of `idle`, and from its suction back to that of `other`.
+/// Returns whether what `other` pushes can reach the outlet of `idle`, and return from its suction to that of `other`.
 fn goes_round(seen: &StateView<'_>, idle: &PipedRun<'_>, other: &PipedRun<'_>) -> bool {
     let ours = [&idle.drawn.id, &other.drawn.id];
     let outlet = idle.end(1 - intake(idle));
@@ -86,7 +86,7 @@ fn goes_round(seen: &StateView<'_>, idle: &PipedRun<'_>, other: &PipedRun<'_>) -
     !back.parts.is_disjoint(&drawn.parts)
 }
 
-/// Water stands over the outlet of a pump, so that some can come back by it.
+/// Returns whether the outlet of a pump is under water, so that water can flow back through it.
 fn is_under_water(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     let end = 1 - intake(run);
     let drawn = if end == 0 {
@@ -105,8 +105,8 @@ fn is_under_water(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     }
 }
 
-/// It stands still by what was drawn: it is off, has a float switch, is off in some way of running, or runs dry before
-/// the other does.
+/// Returns whether the pump is idle by design: it is off, has a float switch, is off in some operating mode, or runs
+/// dry before `other` does.
 fn stands_by_plan(seen: &StateView<'_>, idle: &PipedRun<'_>, other: &PipedRun<'_>) -> bool {
     let pump = idle.drawn.pump.as_ref();
     let mut ways = seen.layout.ways.iter();

@@ -1,4 +1,4 @@
-//! Too little water over the intake of a pump that runs: air is drawn down to it.
+//! Reports too little water over the intake of a running pump, which then draws air.
 
 use super::pump_feed::{intake, is_starved, lip_m};
 use super::state_view::{PipedRun, StateView, under};
@@ -17,7 +17,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
         .collect()
 }
 
-/// The submergence that keeps air out is never less than one bore.
+/// Compares the depth over the intake with the submergence that keeps air out, which is never less than one bore.
 fn of_pump(seen: &StateView<'_>, pump: &PumpReport, run: &PipedRun<'_>) -> Option<Finding> {
     let lip_m = lip_m(run)?;
     let from = run.end(intake(run));

@@ -1,12 +1,12 @@
-//! The grade along a run that is full of water.
+//! Grade line along a run that is full of water.
 
 use super::state_view::{PipedRun, StateView};
 
-/// Every corner of a run by its height, with the grade there, metres, in the order of the drawing; none
-/// where the level behind it is not known.
+/// Returns the elevation of every corner of a run, ends included, and the grade there, metres, in the order of the
+/// drawing; nothing where the level downstream is not known.
 ///
-/// The grade rises from what the water meets downstream by the losses on the way, taken as spread evenly
-/// along the route. The velocity head is in no grade.
+/// The grade rises from the level or lip downstream by the losses on the way, taken as spread evenly along the route.
+/// The velocity head is not part of the grade.
 pub(super) fn corners<'a>(
     seen: &StateView<'_>,
     run: &PipedRun<'a>,

@@ -1,14 +1,14 @@
-//! A flow so large that a number it comes from may be a slip of the unit.
+//! Reports a flow so large that a number behind it may be in the wrong unit.
 
 use super::state_view::{PipedRun, StateView};
 use super::wording::{finding, flow, when, with_limit};
 use crate::finding::{Code, Finding, Severity};
 use crate::units::Quantity;
 
-/// Largest flow of a run, m³/s: a choice, beyond what is built by hand.
+/// Largest flow of a run that passes without a note, m³/s: a choice, beyond what is built by hand.
 const FLOW_M3_S: f64 = 0.5;
 
-/// One note for all runs: what flows through one flows through the next.
+/// Returns one note for all runs, since what flows through one flows through the next.
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let size = |run: &PipedRun<'_>| run.here.flow_m3_s.abs();
     let mut large: Vec<&PipedRun<'_>> = seen

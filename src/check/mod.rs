@@ -1,9 +1,9 @@
-//! Rules in, findings out: what one solved state means to the builder.
+//! Rules that turn one solved state into findings for the builder.
 //!
-//! One small file per rule; [`RULES`] lists them. What a drawing alone already says is found by
-//! `lower`. The reason of each limit is in `docs/findings/`.
+//! One small file per rule; [`RULES`] lists them. What the drawing alone shows is found by `lower`. The reason for each
+//! limit is in `docs/findings/`.
 //!
-//! Invariant: says what is wrong, where and by how much; knows no cure, no window and no file.
+//! Invariant: reports what is wrong, where and by how much; knows no cures, windows or files.
 
 mod air_gap;
 mod air_lock;
@@ -58,11 +58,11 @@ pub use repeats::without_repeats;
 use state_view::StateView;
 pub use state_view::WaterFacts;
 
-/// A rule, the codes that it may give and the states that it is for.
+/// A rule, the codes that it may report and the states that it applies to.
 pub struct Rule {
-    /// The codes of its findings.
+    /// Codes of its findings.
     pub codes: &'static [Code],
-    /// The states that it looks at.
+    /// States that it applies to.
     pub states: &'static [State],
     find: fn(&StateView<'_>) -> Vec<Finding>,
 }
@@ -79,9 +79,9 @@ const fn rule(
     }
 }
 
-/// States that end somewhere.
+/// States with a final result: all but starting and blocked.
 const ENDS: &[State] = &[State::Rest, State::Running, State::Fouled, State::Stopped];
-/// The same, and the way to them.
+/// [`ENDS`] and starting.
 const ENDS_AND_START: &[State] = &[
     State::Rest,
     State::Starting,
@@ -89,7 +89,7 @@ const ENDS_AND_START: &[State] = &[
     State::Fouled,
     State::Stopped,
 ];
-/// States in which pumps run for good.
+/// States in which the pumps keep running.
 const RUNS: &[State] = &[State::Running, State::Fouled];
 
 /// Every rule.
@@ -133,9 +133,9 @@ pub const RULES: &[Rule] = &[
     rule(&[Code::IsThisMeant], RUNS, meant::find),
 ];
 
-/// Everything that one solved state gives to say, worst first, without cures.
+/// Returns all findings of one solved state, worst first, without cures.
 ///
-/// `facts`: what each run is made of, in the order of the layout. What stands exactly on a limit is allowed.
+/// `facts`: the facts of each run, in the order of the layout. A value exactly on a limit is allowed.
 pub fn check(
     layout: &Layout,
     report: &StateReport,
@@ -151,7 +151,7 @@ pub fn check(
     findings
 }
 
-/// Sorts findings: by severity, then by kind, then by how far past the limit.
+/// Sorts findings by severity, then by code, then by how far they are past the limit.
 pub fn worst_first(findings: &mut [Finding]) {
     let past = |one: &Finding| match (one.measured, one.limit) {
         (Some(measured), Some(limit)) => (measured - limit).abs(),

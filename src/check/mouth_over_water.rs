@@ -1,4 +1,4 @@
-//! An end that was said to be under water and stands over it.
+//! Reports an end of a run that was drawn as under water and is above it.
 
 use super::state_view::{SAME_HEIGHT_M, StateView};
 use super::wording::{finding, height, when, with_limit};

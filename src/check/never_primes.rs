@@ -1,4 +1,5 @@
-//! A siphon that nobody filled: it climbs over the water that feeds it, and passes nothing until it is full.
+//! Reports a siphon that was never primed: it climbs above the water that feeds it, and passes nothing until it is
+//! full.
 
 use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView, TRICKLE_M3_S};
 use super::wording::{finding, flow, height, when, with_limit};
@@ -14,12 +15,12 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     gravity.filter_map(|run| of_run(seen, run)).collect()
 }
 
-/// A run is a siphon that nobody filled, and is told of as that.
+/// Returns whether this rule reports the run.
 pub(super) fn reports(seen: &StateView<'_>, run: &PipedRun<'_>) -> bool {
     !run.pumped && !run.has_shut_valve() && of_run(seen, run).is_some()
 }
 
-/// A problem where a vessel that it would drain spills, whatever it does once it is primed.
+/// A problem where the vessel that it would drain spills, whatever the run does once it is primed; else a warning.
 fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let air = run.here.air.filter(|air| !air.primed)?;
     let full = air.full_flow_m3_s;
@@ -29,7 +30,7 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let source = run.end(usize::from(full < 0.0));
     let level_m = seen.head_m(source);
     let rim_m = seen.vessel(source).map(|held| held.here.rim_m);
-    // One that passes with its vessel brim full is a weir, and its level says so.
+    // A run that flows while its vessel is brim full is a weir, which the level already shows.
     let climbs = |from_m: f64| air.high_m > from_m + SAME_HEIGHT_M;
     let spills = spills(seen, source);
     let over_rim = rim_m.is_some_and(climbs);

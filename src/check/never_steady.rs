@@ -1,4 +1,4 @@
-//! A state that comes to no rest, because something switches for ever.
+//! Reports a state that never becomes steady, because something keeps switching.
 
 use super::state_view::StateView;
 use super::wording::{finding, height, time, with_limit};
@@ -42,8 +42,8 @@ fn of_cycle<'a>(seen: &StateView<'a>, cycle: &'a CycleReport) -> Finding {
     with_limit(found, Quantity::Time, (cycle.period_s, f64::NAN))
 }
 
-/// A pump that runs dry is a problem; a siphon that comes and goes is seldom meant; a float switch that turns
-/// a pump on and off does its work.
+/// Returns the severity and the part: a pump that runs dry is a problem; a siphon that primes and breaks again is
+/// seldom intended, a warning; a float switch that turns a pump on and off works as intended, a note.
 fn worst(cycle: &CycleReport) -> (Severity, Option<&Id>) {
     let first = |what: EventKind| {
         let mut told = cycle.told.iter().filter(|told| told.what == what);

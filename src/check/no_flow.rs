@@ -1,4 +1,4 @@
-//! A run that carries nothing while running, though nothing shuts it.
+//! Reports a run that carries no water while running, although no valve in it is shut.
 
 use super::no_pump;
 use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView};
@@ -10,14 +10,14 @@ use crate::states::report::{Control, PumpReport, Standing};
 use crate::units::Quantity;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
-    // Where a pump stands that should run, or nothing makes water flow, what is not fed is no news.
+    // Where a pump that should run is stopped, or nothing makes water flow, runs without flow are to be expected.
     if seen.report.pumps.iter().any(stands) || no_pump::explains_all(seen) {
         return Vec::new();
     }
     let idle = seen.runs.iter().filter(|run| {
         let whole = seen.has(run.end(0)) && seen.has(run.end(1));
         let idle = !run.flows() && !run.has_shut_valve() && !run.facts.pump_on;
-        // What air at its high point stops is told of as that.
+        // Runs stopped by air at their high point are reported by the rules on air.
         whole && idle && !never_primes::reports(seen, run) && !air_lock::reports(seen, run)
     });
     idle.map(|run| of_run(seen, run)).collect()
@@ -68,7 +68,7 @@ fn why(seen: &StateView<'_>, run: &PipedRun<'_>) -> Vec<Piece> {
     }
 }
 
-/// How far the level stands under the crest, where it does.
+/// Returns the words for how far the level is below the crest; none where it is above.
 fn under_crest(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Vec<Piece>> {
     let opening = run.drawn.from.opening.as_ref()?;
     let below_m = opening.crest_m()? - seen.head_m(run.end(0))?;
@@ -83,7 +83,7 @@ fn under_crest(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Vec<Piece>> {
     })
 }
 
-/// The vessel that this run alone feeds or drains, going by the drawing.
+/// Returns the vessel that only this run feeds or drains in the drawing, and the words for it.
 fn only_way<'a>(seen: &StateView<'a>, run: &PipedRun<'a>) -> Option<(&'a Id, &'static str)> {
     let feeds = seen
         .layout

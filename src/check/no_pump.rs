@@ -1,4 +1,4 @@
-//! Nothing flows, because there is no pump and no water comes in: told once, and not of every run.
+//! Reports once, and not for every run, that nothing flows because there is no pump and no water comes in.
 
 use super::state_view::StateView;
 use super::wording::finding;
@@ -22,13 +22,13 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     )]
 }
 
-/// Whether that is why no run flows, so that nothing more need be said of it.
+/// Returns whether that is why no run flows, so that other rules can leave it out.
 pub(super) fn explains_all(seen: &StateView<'_>) -> bool {
     let idle = !seen.runs.is_empty() && !seen.runs.iter().any(|run| run.flows());
     idle && seen.is_running() && is_left_alone(seen.layout)
 }
 
-/// No pump in any run, and nothing that brings water or takes it away.
+/// Returns whether no run has a pump, and nothing brings water in or takes it away.
 fn is_left_alone(layout: &Layout) -> bool {
     let pumped = layout.runs.iter().any(|run: &Run| run.pump.is_some());
     let vessels = layout.vessels.iter();

@@ -1,4 +1,4 @@
-//! A pump that should run, and stands because its intake is dry.
+//! Reports a pump that should run but has stopped because its intake is dry.
 
 use super::pump_feed::{intake, lip_m};
 use super::state_view::{PipedRun, StateView};
@@ -7,7 +7,7 @@ use crate::finding::{Code, Finding, Severity};
 use crate::states::report::{PumpReport, Standing};
 use crate::units::Quantity;
 
-/// One that starts again and again is told of by `never_steady`.
+/// A pump that restarts again and again is reported by `never_steady`.
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     if seen.report.cycle.is_some() {
         return Vec::new();

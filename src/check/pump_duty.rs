@@ -1,4 +1,4 @@
-//! A pump that cannot lift, or whose duty is outside the wanted part of its curve.
+//! Reports a pump that cannot lift, or whose duty point is outside the preferred part of its curve.
 
 use super::pump_feed::is_starved;
 use super::state_view::{PipedRun, StateView, TRICKLE_M3_S, over, under};

@@ -1,4 +1,4 @@
-//! A pump that lacks water, or that water drives backwards.
+//! Reports a pump that lacks water, or that water drives backwards.
 
 use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView, TRICKLE_M3_S};
 use super::wording::{finding, flow, height, when, with_limit};
@@ -21,7 +21,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     told.collect()
 }
 
-/// The end that a pump draws from, as drawn.
+/// Index of the end that a pump draws from: 0 `from`, 1 `to`.
 pub(super) fn intake(run: &PipedRun<'_>) -> usize {
     let pushes = run.drawn.pump.as_ref().map(|pump| pump.pushes);
     usize::from(pushes == Some(Direction::Backward))
@@ -31,8 +31,8 @@ pub(super) fn lip_m(run: &PipedRun<'_>) -> Option<f64> {
     run.facts.end_lips_m.get(intake(run)).copied().flatten()
 }
 
-/// Height over which water must stand for the pump to draw any, and what is there: the lip of its intake, or
-/// the crest of a raised one over which nothing goes.
+/// Elevation above which water must stand for the pump to draw any, metres, and the words for it: the lip of its
+/// intake, or the crest of a raised intake that passes nothing.
 fn to_draw_m(pump: &PumpReport, run: &PipedRun<'_>) -> Option<(f64, &'static str)> {
     let end = if intake(run) == 0 {
         &run.drawn.from
@@ -47,7 +47,7 @@ fn to_draw_m(pump: &PumpReport, run: &PipedRun<'_>) -> Option<(f64, &'static str
     }
 }
 
-/// Its intake holds its flow back, or no water stands over it.
+/// Returns whether the intake of a pump limits its flow, or has no water over it.
 pub(super) fn is_starved(pump: &PumpReport, run: &PipedRun<'_>) -> bool {
     if run.has_shut_valve() || pump.flow_m3_s < -TRICKLE_M3_S {
         return false;

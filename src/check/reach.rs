@@ -1,28 +1,28 @@
-//! Ways that water can take from joint to joint, with no free surface between.
+//! Parts that water can reach from joint to joint, with no free surface between.
 
 use super::state_view::{PipedRun, StateView};
 use crate::layout::{Direction, Id};
 use std::collections::HashSet;
 
-/// Which way a search goes.
+/// Direction of a search.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum SearchDirection {
-    /// To where water can go from a part.
+    /// To where water can flow from a part.
     Onward,
     /// To where water can come from.
     Back,
 }
 
-/// What a search came to.
+/// Result of a search.
 #[derive(Default)]
 pub(super) struct PartsReached<'a> {
-    /// The parts, the one it began at among them. A vessel or a fixed level is the end of a way.
+    /// The parts reached, the first one included. The search does not go on beyond a vessel or a fixed level.
     pub parts: HashSet<&'a Id>,
-    /// Runs that a shut valve closes, in the order in which they were met.
+    /// Runs with a shut valve, in the order in which they were met.
     pub shut: Vec<&'a Id>,
 }
 
-/// Where runs lead from `start`, but for those `without` which it is asked.
+/// Searches from `start` along the runs, leaving out those in `without`.
 pub(super) fn reach<'a>(
     seen: &StateView<'a>,
     start: &'a Id,
@@ -53,8 +53,8 @@ pub(super) fn reach<'a>(
     found
 }
 
-/// Whether a search that stands at one end of a run may go on to the other: as far as its check valve lets water, and
-/// through a running pump the way that it pushes.
+/// Returns whether a search can pass from one end of a run to the other: only the way that its check valve passes
+/// water, and that a running pump pushes.
 fn lets(run: &PipedRun<'_>, end: usize, search: SearchDirection) -> bool {
     let water_goes = match (end, search) {
         (0, SearchDirection::Onward) | (1, SearchDirection::Back) => Direction::Forward,
@@ -65,7 +65,7 @@ fn lets(run: &PipedRun<'_>, end: usize, search: SearchDirection) -> bool {
     pushed && run.facts.one_way.is_none_or(|only| only == water_goes)
 }
 
-/// Runs meet there with no free surface.
+/// Returns whether a part is a joint, where runs meet with no free surface.
 pub(super) fn is_joint(seen: &StateView<'_>, part: &Id) -> bool {
     seen.layout.joints.iter().any(|joint| joint.id == *part)
 }

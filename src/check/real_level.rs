@@ -1,8 +1,8 @@
-//! Where the water really stands, with walls as built.
+//! Level of a vessel with walls as built.
 
 use super::state_view::{StateView, VesselSeen};
 
-/// The highest that a vessel's water stands in this state, on the way too, metres; none where that is not known.
+/// Highest level of a vessel in this state, on the way to its end too, metres; none where that is not known.
 pub(super) fn highest_m(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Option<f64> {
     let ends_m = match held.here.with_spill {
         Some(spill) => Some(spill.level_m),

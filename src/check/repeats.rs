@@ -1,13 +1,13 @@
-//! One thing told once, though several states show it.
+//! Removes findings that another state already reports.
 
 use crate::finding::{Code, Finding, Severity, State};
 use crate::layout::Id;
 use std::collections::HashMap;
 
-/// `findings` without those that another state tells already.
+/// Returns `findings` without those that another state already reports.
 ///
-/// What is found fouled or while starting is told by running, and what is found once stopped by at rest or
-/// by running, unless it is graver there than in the other. The order is kept.
+/// A finding when fouled or while starting repeats the same one while running, and a finding once stopped repeats the
+/// same one at rest or while running, unless it is more severe than that. The order is kept.
 pub fn without_repeats(findings: Vec<Finding>) -> Vec<Finding> {
     let mut gravest: HashMap<Key<'_>, Severity> = HashMap::new();
     for one in &findings {
@@ -22,7 +22,7 @@ pub fn without_repeats(findings: Vec<Finding>) -> Vec<Finding> {
         let mut others = keys.filter_map(|key| gravest.get(&key));
         others.any(|severity| *severity <= one.severity)
     };
-    // While water is lost anyway, how long a pump lasts is a matter of that.
+    // While water is lost anyway, how long a pump still draws depends on that loss.
     let spills = |one: &Finding| {
         let lost = one.code == Code::Spills && one.severity != Severity::Note;
         lost && one.state == State::Running
@@ -37,17 +37,17 @@ pub fn without_repeats(findings: Vec<Finding>) -> Vec<Finding> {
         .collect()
 }
 
-/// What makes two findings one: state, kind and the part where it happens.
+/// Two findings with the same key are one: state, code and the part where it happens.
 type Key<'a> = (State, Code, Option<&'a Id>);
 
 fn key(state: State, code: Code, one: &Finding) -> Key<'_> {
     (state, code, one.about.first())
 }
 
-/// The states whose findings need not be told again in this one.
+/// Returns the states whose findings are not repeated in the state of this one.
 fn keeps(one: &Finding) -> &'static [State] {
     match one.state {
-        // It leaves day and night, whatever the pumps do.
+        // The water leaves whether or not the pumps run.
         State::Rest if one.code == Code::RunsToWaste => &[State::Running],
         State::Fouled | State::Starting => &[State::Running],
         State::Stopped => &[State::Rest, State::Running],
@@ -55,8 +55,8 @@ fn keeps(one: &Finding) -> &'static [State] {
     }
 }
 
-/// The codes that tell of it too: a pump that lacks water while starting is told by whatever says that it
-/// lacks water for good.
+/// Returns the codes that report the same thing: a pump that starves at the start is covered by any finding that it
+/// starves for good.
 fn same(code: Code) -> [Code; 4] {
     match code {
         Code::StarvesAtStart => [

@@ -1,4 +1,4 @@
-//! What runs back when the pumps stop, and whether there is room for it.
+//! Reports the water that runs back when the pumps stop, and whether there is room for it.
 
 use super::pump_feed::intake;
 use super::state_view::ROUNDS_TO_0_M;
@@ -9,8 +9,7 @@ use crate::layout::Id;
 use crate::states::report::BackReport;
 use crate::units::Quantity;
 
-/// Less than this running back is not worth a word, m³: a jugful.
-/// Common practice, no source.
+/// Smallest volume running back that is reported, m³: a jugful. Common practice, no source.
 const LEAST_M3: f64 = 1e-3;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
@@ -20,7 +19,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     told.into_iter().collect()
 }
 
-/// The vessels that pumps draw from, each once.
+/// Returns the vessels that pumps draw from, each once.
 pub(super) fn sumps<'a>(seen: &StateView<'a>) -> Vec<&'a Id> {
     let mut found: Vec<&Id> = Vec::new();
     for run in seen.runs.iter().filter(|run| run.drawn.pump.is_some()) {
@@ -32,7 +31,7 @@ pub(super) fn sumps<'a>(seen: &StateView<'a>) -> Vec<&'a Id> {
     found
 }
 
-/// All that runs back, m³.
+/// Total volume that runs back, m³.
 pub(super) fn sum_m3(back: &BackReport) -> f64 {
     back.drained_m3 + back.siphoned_m3 + back.in_runs_m3
 }
@@ -40,7 +39,7 @@ pub(super) fn sum_m3(back: &BackReport) -> f64 {
 fn reported(seen: &StateView<'_>, back: BackReport) -> Option<Finding> {
     let sumps = sumps(seen);
     let first = seen.vessel(sumps.first()?)?;
-    // A sump that spills is told of as that.
+    // A sump that spills is reported by `spills`.
     let spills = sumps.iter().filter_map(|id| seen.vessel(id));
     if sum_m3(&back) < LEAST_M3 || spills.into_iter().any(|held| seen.floods(held)) {
         return None;
@@ -81,7 +80,8 @@ fn reported(seen: &StateView<'_>, back: BackReport) -> Option<Finding> {
     Some(with_limit(found, Quantity::Volume, room_for_all(&back)))
 }
 
-/// All that runs back, and the room that there was for it, m³; NaN where no vessel has an end to its room.
+/// Total volume that runs back and the room that there was for it, m³; NaN where none of the vessels that pumps draw
+/// from can spill.
 fn room_for_all(back: &BackReport) -> (f64, f64) {
     let all_m3 = sum_m3(back);
     (
@@ -90,7 +90,7 @@ fn room_for_all(back: &BackReport) -> (f64, f64) {
     )
 }
 
-/// How much room the vessel has then, as the end of a sentence.
+/// Returns the words for the room that is left in the vessel, as the end of a sentence.
 fn room_left(held: &VesselSeen<'_>) -> Vec<Piece> {
     match held.here.freeboard_m() {
         None => Vec::new(),
@@ -114,7 +114,8 @@ fn through_pump(back: &BackReport) -> Vec<Piece> {
     text
 }
 
-/// Most of it comes back through the pump itself: neither a check valve nor air at its mouth stops it.
+/// Returns whether most of the water comes back through the pump itself, stopped neither by a check valve nor by air at
+/// its mouth.
 fn siphons(back: &BackReport) -> bool {
     back.siphoned_m3 >= LEAST_M3 && back.siphoned_m3 > back.drained_m3 + back.in_runs_m3
 }

@@ -1,4 +1,4 @@
-//! A vessel without water.
+//! Reports a vessel without water.
 
 use super::no_pump;
 use super::state_view::{SAME_HEIGHT_M, StateView, under};
@@ -7,8 +7,8 @@ use crate::finding::{Code, Finding, Severity};
 use crate::layout::{Role, Vessel};
 use crate::units::Quantity;
 
-/// Least depth that counts as water in a vessel, metres: a film that no tape reads.
-/// Common practice, no source.
+/// Smallest depth that counts as water in a vessel, metres: too thin a layer to measure with a tape. Common practice,
+/// no source.
 const LEAST_DEPTH_M: f64 = 0.001;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
@@ -44,12 +44,12 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     found
 }
 
-/// Nothing was filled in, so nothing ran out.
+/// Returns whether the vessel was never filled, so that nothing ran out.
 fn stands_empty(vessel: &Vessel) -> bool {
     vessel.fill_m <= vessel.floor_m + SAME_HEIGHT_M
 }
 
-/// What lives in water needs it; a tower or a header may run empty.
+/// A problem in a filled tank or pond, since what lives there needs water; a tower or a header may run empty.
 fn severity(vessel: &Vessel) -> Severity {
     match vessel.role {
         Role::Tank | Role::Pond if !stands_empty(vessel) => Severity::Problem,

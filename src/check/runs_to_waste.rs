@@ -1,5 +1,5 @@
-//! Water let in from outside that runs straight on to waste: a float valve set over the crest of an overflow, a
-//! constant make-up that nothing uses.
+//! Reports water let in from outside that runs straight on to waste: a float valve set above the crest of an overflow,
+//! or a constant make-up that nothing uses.
 
 use super::state_view::{PipedRun, StateView, TRICKLE_M3_S, VesselSeen};
 use super::wording::{finding, height, volume, when, with_limit};
@@ -8,11 +8,11 @@ use crate::layout::Id;
 use crate::units::Quantity;
 use std::collections::HashSet;
 
-/// Seconds of a day.
+/// Seconds in a day.
 const DAY_S: f64 = 86_400.0;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
-    // Of a round only the means are known, and a float valve does not give the mean at a mean level.
+    // Of a cycle only the means are known, and a float valve at the mean level does not pass the mean flow.
     if seen.report.cycle.is_some() {
         return Vec::new();
     }
@@ -29,11 +29,11 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
         .collect()
 }
 
-/// What comes in from outside at a part.
+/// Water that comes in from outside at a part.
 struct Inflow<'a> {
     part: &'a Id,
     flow_m3_s: f64,
-    /// Of a float valve the level at which it is shut, metres.
+    /// Level at which the float valve is shut, metres; none for a constant make-up.
     shut_m: Option<f64>,
 }
 
@@ -54,22 +54,22 @@ fn let_in<'a>(held: &VesselSeen<'a>) -> impl Iterator<Item = Inflow<'a>> + use<'
     [Some(constant), valve].into_iter().flatten()
 }
 
-/// Where its water ends, with walls as built, metres.
+/// Final level of a vessel with walls as built, metres.
 fn real_m(held: &VesselSeen<'_>) -> Option<f64> {
     let spill = held.here.with_spill;
     spill.map(|spill| spill.level_m).or(held.here.level_m)
 }
 
-/// Where water leaves for good.
+/// Where water leaves the system.
 #[derive(Clone, Copy)]
 enum Sink<'a> {
-    /// By a run into a fixed level.
+    /// Through a run into a fixed level.
     Run(PipedRun<'a>),
     /// Over the rim of a vessel.
     Rim(&'a Id),
 }
 
-/// The ways out that water from a part comes to, nearest first, and what leaves by all of them, m³/s.
+/// Returns the sinks that water from a part reaches, nearest first, and the flow into all of them, m³/s.
 fn sinks<'a>(seen: &StateView<'a>, part: &'a Id) -> (Vec<Sink<'a>>, f64) {
     let mut done: HashSet<&Id> = HashSet::from([part]);
     let mut next = vec![part];
@@ -108,7 +108,7 @@ fn sinks<'a>(seen: &StateView<'a>, part: &'a Id) -> (Vec<Sink<'a>>, f64) {
 fn of_inflow(seen: &StateView<'_>, inflow: &Inflow<'_>) -> Option<Finding> {
     let (sinks, out_m3_s) = sinks(seen, inflow.part);
     let first = *sinks.first()?;
-    // No state loses any to the air; what evaporates does not run to waste.
+    // The solved states leave out evaporation; what evaporates does not run to waste.
     let wasted_m3_s = inflow.flow_m3_s.min(out_m3_s) - seen.water.evaporation_m3_s;
     if wasted_m3_s <= TRICKLE_M3_S {
         return None;
@@ -158,7 +158,8 @@ fn of_inflow(seen: &StateView<'_>, inflow: &Inflow<'_>) -> Option<Finding> {
     Some(with_limit(found, Quantity::Flow, (wasted_m3_s, 0.0)))
 }
 
-/// The crest that it is set over, as the end of a sentence; nothing where that is not told in a word.
+/// Returns the words for the crest that the valve is set above, as the end of a sentence; nothing where the water does
+/// not leave the same part by a run with a crest.
 fn crest(part: &Id, sink: &Sink<'_>) -> Vec<Piece> {
     let Sink::Run(run) = sink else {
         return Vec::new();
@@ -182,7 +183,7 @@ fn crest(part: &Id, sink: &Sink<'_>) -> Vec<Piece> {
     })
 }
 
-/// Every way by which water leaves a part leads to waste at once.
+/// Returns whether every run that takes water from a part leads straight to waste.
 fn is_straight(seen: &StateView<'_>, part: &Id) -> bool {
     let mut leaving = seen
         .meeting(part)

@@ -1,4 +1,4 @@
-//! A level over its rim, what holds it up, and what is lost; a vessel that no level is enough for.
+//! Reports a level over the rim with its cause and what is lost, and a vessel that fills without end.
 
 use super::blame::{Blame, Crest, RunEndDrawn, blame};
 use super::runs_back::{sum_m3, sumps};
@@ -11,7 +11,7 @@ use crate::units::Quantity;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let told = seen.vessels.iter().filter_map(|held| match held.top_m() {
-        // What comes about is told by what was lost; where it ends is the matter of running.
+        // A start is reported by the water lost; the level where it ends is reported while running.
         _ if seen.report.state == State::Starting => lost_on_the_way(seen, held),
         None => Some(no_level(seen, held)),
         Some(_) if !held.can_spill() => None,
@@ -48,7 +48,7 @@ fn no_level(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Finding {
     with_limit(found, Quantity::Flow, (held.here.inflow_m3_s, 0.0))
 }
 
-/// Rain ends, so that it fills no vessel for ever; but while it falls nothing takes it away.
+/// Rain ends, so that the vessel does not fill without end; but while it rains nothing takes the water away.
 fn filled_by_rain(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Finding {
     let id = &held.drawn.id;
     let mut text: Vec<Piece> = vec![
@@ -62,7 +62,7 @@ fn filled_by_rain(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Finding {
     with_limit(found, Quantity::Flow, (held.here.inflow_m3_s, 0.0))
 }
 
-/// It rains, and no other water comes in from outside.
+/// Returns whether it rains and no other water comes in from outside.
 fn only_rain_comes_in(seen: &StateView<'_>) -> bool {
     let layout = seen.layout;
     let mut vessels = layout.vessels.iter();
@@ -95,7 +95,7 @@ fn spills(seen: &StateView<'_>, held: &VesselSeen<'_>, level_m: f64) -> Finding 
     with_limit(found, Quantity::Height, (level_m, held.here.rim_m))
 }
 
-/// A splash is only a note.
+/// Returns the severity: a splash is only a note.
 fn severity(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Severity {
     match seen.only_splashes(held) {
         true => Severity::Note,
@@ -103,7 +103,7 @@ fn severity(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Severity {
     }
 }
 
-/// Some ran over its rim before it came to where it stands.
+/// Reports water that ran over the rim before the level settled.
 fn lost_on_the_way(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Option<Finding> {
     let lost_m3 = held.lost_m3()?;
     let id = &held.drawn.id;
@@ -132,7 +132,8 @@ fn lost_on_the_way(seen: &StateView<'_>, held: &VesselSeen<'_>) -> Option<Findin
     Some(with_limit(found, Quantity::Volume, (lost_m3, 0.0)))
 }
 
-/// What ran back into it when the pumps stopped, where it is the one vessel that they draw from.
+/// Returns the words for what ran back into the vessel when the pumps stopped, where it is the only one that they draw
+/// from.
 fn ran_back(seen: &StateView<'_>, id: &Id) -> Vec<Piece> {
     let course = seen.report.course.as_ref();
     let back = course.and_then(|course| course.back);
@@ -145,7 +146,7 @@ fn ran_back(seen: &StateView<'_>, id: &Id) -> Vec<Piece> {
     }
 }
 
-/// What leaves, in a sentence of its own.
+/// Returns a sentence on the water lost.
 fn lost(held: &VesselSeen<'_>) -> Vec<Piece> {
     let Some(spill) = held.here.with_spill else {
         return Vec::new();
@@ -161,7 +162,7 @@ fn lost(held: &VesselSeen<'_>) -> Vec<Piece> {
     }
 }
 
-/// What holds the level up, as the end of a sentence without its full stop.
+/// Returns the words for the cause of the level, as the end of a sentence without its full stop.
 pub(super) fn because(seen: &StateView<'_>, id: &Id, why: &Blame) -> Vec<Piece> {
     match why {
         Blame::Crest(crest) => at_height(seen, ", held up by the crest of ", crest),
@@ -216,7 +217,7 @@ fn no_way_out(seen: &StateView<'_>, id: &Id) -> &'static str {
     }
 }
 
-/// Where the screen of a run stands, where its name does not say so.
+/// Returns the words for the part that a screen is in, where the name of the run does not contain its name.
 fn in_part(seen: &StateView<'_>, run: &Id, which: RunEndDrawn) -> Vec<Piece> {
     let Some(drawn) = seen.layout.run(run) else {
         return Vec::new();
@@ -232,7 +233,7 @@ fn in_part(seen: &StateView<'_>, run: &Id, which: RunEndDrawn) -> Vec<Piece> {
     }
 }
 
-/// The vessel is named where the name of the run does not hold it.
+/// The vessel is named only where the name of the run does not contain its name.
 fn at_height(seen: &StateView<'_>, words: &str, crest: &Crest) -> Vec<Piece> {
     let mut text = vec![words.into(), (&crest.run).into()];
     let names = seen.layout;

@@ -1,4 +1,4 @@
-//! Pumps that lack water while the vessels above still fill.
+//! Reports pumps that lack water while the vessels above are still filling.
 
 use super::state_view::{SAME_HEIGHT_M, StateView};
 use super::wording::{finding, height, time, with_limit};
@@ -6,7 +6,7 @@ use crate::finding::{Code, Finding, Piece, Severity};
 use crate::states::report::{TrajectorySuction, TrajectoryVessel};
 use crate::units::Quantity;
 
-/// What happens sooner happens at once, s.
+/// Times shorter than this count as at once, s.
 const AT_ONCE_S: f64 = 0.5;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {

@@ -1,4 +1,4 @@
-//! What a rule looks at, and the questions that several rules ask of it.
+//! What the rules see of one solved state, with the queries that several rules share.
 
 use crate::finding::{Piece, State};
 use crate::layout::{Id, Layout, Run, Vessel};
@@ -6,27 +6,27 @@ use crate::lower::RunFacts;
 use crate::states::report::{PumpReport, RunReport, StateReport, VesselReport};
 use std::collections::{HashMap, HashSet};
 
-/// Heights closer than this are the same, metres: rounding and the solver's own tolerance.
+/// Heights closer than this are the same, metres: rounding and the tolerance of the solver.
 pub(super) const SAME_HEIGHT_M: f64 = 1e-6;
-/// A smaller height would be written as 0 mm, metres.
+/// Smaller heights are shown as 0 mm, metres.
 pub(super) const ROUNDS_TO_0_M: f64 = 0.0005;
-/// Less than this does not count as flow, m³/s: a third of a litre an hour.
+/// Smallest flow that counts as flow, m³/s: a third of a litre an hour.
 pub(super) const TRICKLE_M3_S: f64 = 1e-7;
-/// Shares and ratios closer than this are the same.
+/// Relative difference below which shares and ratios are the same.
 const SAME_RATIO: f64 = 1e-9;
 
-/// The water of a layout, as far as rules ask for it.
+/// Properties of the water that the rules use.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WaterFacts {
     /// Density, kg/m³.
     pub density_kg_m3: f64,
     /// Vapour pressure, Pa absolute.
     pub vapour_pressure_pa: f64,
-    /// What all vessels lose to the air as their levels stand, m³/s.
+    /// Evaporation of all vessels at their levels, m³/s.
     pub evaporation_m3_s: f64,
 }
 
-/// One state of one layout.
+/// One state of one layout, indexed for the rules.
 pub(super) struct StateView<'a> {
     pub layout: &'a Layout,
     pub report: &'a StateReport,
@@ -36,26 +36,26 @@ pub(super) struct StateView<'a> {
     /// Every vessel that has a report, in the order of the layout.
     pub vessels: Vec<VesselSeen<'a>>,
     heads: HashMap<&'a Id, Option<f64>>,
-    /// Runs that end at each part, by their place in `runs`.
+    /// Indices into `runs` of the runs that end at each part.
     meeting: HashMap<&'a Id, Vec<usize>>,
 }
 
-/// A run as drawn, as made and as it flows.
+/// A run as drawn, with its facts and its result.
 #[derive(Clone, Copy)]
 pub(super) struct PipedRun<'a> {
     pub drawn: &'a Run,
     pub facts: &'a RunFacts,
     pub here: &'a RunReport,
-    /// Water in it is pushed or drawn by a pump, with no free surface between.
+    /// Whether a running pump pushes or draws its water, with no free surface between.
     pub pumped: bool,
 }
 
-/// A vessel as drawn and as it stands.
+/// A vessel as drawn, with its result.
 #[derive(Clone, Copy)]
 pub(super) struct VesselSeen<'a> {
     pub drawn: &'a Vessel,
     pub here: &'a VesselReport,
-    /// Where the state goes round for ever: lowest and highest level of a round, metres.
+    /// Lowest and highest level in a limit cycle, metres; none where the state is steady.
     pub swing_m: Option<(f64, f64)>,
 }
 
@@ -102,37 +102,37 @@ impl<'a> StateView<'a> {
         }
     }
 
-    /// Water is moving for good: pumps run.
+    /// Returns whether the state is one in which the pumps keep running.
     pub fn is_running(&self) -> bool {
         matches!(self.report.state, State::Running | State::Fouled)
     }
 
-    /// Level or head at a part, metres; none where it is not there or not determined.
+    /// Level or head at a part, metres; none where the part is missing or its head is not determined.
     pub fn head_m(&self, part: &Id) -> Option<f64> {
         self.heads.get(part).copied().flatten()
     }
 
-    /// The part is in the layout.
+    /// Returns whether the state has the part.
     pub fn has(&self, part: &Id) -> bool {
         self.heads.contains_key(part)
     }
 
-    /// The vessel with this id.
+    /// Returns the vessel with this id.
     pub fn vessel(&self, part: &Id) -> Option<&VesselSeen<'a>> {
         self.vessels.iter().find(|held| held.drawn.id == *part)
     }
 
-    /// It loses more over its rim than a note is worth.
+    /// Returns whether the vessel loses more over its rim than a note reports.
     pub fn floods(&self, held: &VesselSeen<'_>) -> bool {
         held.spills() && !self.only_splashes(held)
     }
 
-    /// What ran over its rim is only worth a note, and nothing runs any more.
+    /// Returns whether what ran over the rim is worth only a note, and nothing spills any more.
     pub fn only_splashes(&self, held: &VesselSeen<'_>) -> bool {
         self.report.only_splashes(held.here)
     }
 
-    /// A pump in the middle of a sentence: by its run, since few give it a name of its own.
+    /// Returns the words for a pump in the middle of a sentence: by its run, since few pumps are named.
     pub fn pump_words(&self, pump: &'a Id) -> [Piece; 2] {
         match self.pumps().find(|(one, _)| one.id == *pump) {
             Some((one, _)) => ["the pump of ".into(), (&one.run).into()],
@@ -140,13 +140,13 @@ impl<'a> StateView<'a> {
         }
     }
 
-    /// The runs that end at a part.
+    /// Returns the runs that end at a part.
     pub fn meeting(&self, part: &Id) -> impl Iterator<Item = &PipedRun<'a>> {
         let places = self.meeting.get(part).into_iter().flatten();
         places.filter_map(|place| self.runs.get(*place))
     }
 
-    /// The pumps with their runs.
+    /// Returns the pumps with their runs.
     pub fn pumps(&self) -> impl Iterator<Item = (&'a PumpReport, PipedRun<'a>)> {
         let of_run: HashMap<&Id, PipedRun<'a>> =
             self.runs.iter().map(|run| (&run.drawn.id, *run)).collect();
@@ -176,7 +176,7 @@ fn heads(report: &StateReport) -> HashMap<&Id, Option<f64>> {
     vessels.chain(joints).chain(fixed).collect()
 }
 
-/// Runs with a running pump, and those joined to them with no free surface between.
+/// Returns the runs with a running pump, and those joined to them with no free surface between.
 fn pumped<'a>(layout: &'a Layout, facts: &[RunFacts]) -> HashSet<&'a Id> {
     let joints: HashSet<&Id> = layout.joints.iter().map(|joint| &joint.id).collect();
     let mut at: HashMap<&Id, Vec<&'a Run>> = HashMap::new();
@@ -203,27 +203,27 @@ fn pumped<'a>(layout: &'a Layout, facts: &[RunFacts]) -> HashSet<&'a Id> {
 }
 
 impl<'a> PipedRun<'a> {
-    /// Water flows in it.
+    /// Returns whether water flows in the run.
     pub fn flows(&self) -> bool {
         self.here.flow_m3_s.abs() > TRICKLE_M3_S
     }
 
-    /// Which end water comes from: 0 `from`, 1 `to`; as drawn where it stands.
+    /// Index of the end that water comes from: 0 `from`, 1 `to`; 0 where nothing flows.
     pub fn upstream(&self) -> usize {
         usize::from(self.here.flow_m3_s < -TRICKLE_M3_S)
     }
 
-    /// The part that water comes from.
+    /// Returns the part that water comes from.
     pub fn source(&self) -> &'a Id {
         self.end(self.upstream())
     }
 
-    /// The part that water goes to.
+    /// Returns the part that water goes to.
     pub fn target(&self) -> &'a Id {
         self.end(1 - self.upstream())
     }
 
-    /// The part at an end: 0 `from`, 1 `to`.
+    /// Returns the part at an end: 0 `from`, 1 `to`.
     pub fn end(&self, end: usize) -> &'a Id {
         if end == 0 {
             &self.drawn.from.at
@@ -232,19 +232,19 @@ impl<'a> PipedRun<'a> {
         }
     }
 
-    /// One of its valves is shut.
+    /// Returns whether one of its valves is shut.
     pub fn has_shut_valve(&self) -> bool {
         self.here.valve_open.is_some_and(|open| open <= 0.0)
     }
 }
 
 impl VesselSeen<'_> {
-    /// The highest level that it comes to, metres: of a round, where the state goes round.
+    /// Highest level of the state, metres; in a limit cycle the highest of the cycle.
     pub fn top_m(&self) -> Option<f64> {
         self.swing_m.map(|swing| swing.1).or(self.here.level_m)
     }
 
-    /// What its level does at its highest, in the middle of a sentence.
+    /// Returns the verb for the level at its highest, for the middle of a sentence.
     pub fn stands(&self) -> &'static str {
         if self.swing_m.is_some() {
             " rises to "
@@ -253,34 +253,34 @@ impl VesselSeen<'_> {
         }
     }
 
-    /// The lowest level that it comes to, metres: of a round, where the state goes round.
+    /// Lowest level of the state, metres; in a limit cycle the lowest of the cycle.
     pub fn low_m(&self) -> Option<f64> {
         self.swing_m.map(|swing| swing.0).or(self.here.level_m)
     }
 
-    /// Water can run over its rim.
+    /// Returns whether water can run over its rim.
     pub fn can_spill(&self) -> bool {
         self.drawn.rim_perimeter_m != Some(0.0)
     }
 
-    /// It stands over its rim, or lost water over it on the way.
+    /// Returns whether the level is over the rim or not determined, or water was lost over the rim on the way.
     pub fn spills(&self) -> bool {
         let over = |level_m: f64| level_m > self.here.rim_m + SAME_HEIGHT_M;
         self.can_spill() && (self.top_m().is_none_or(over) || self.lost_m3().is_some())
     }
 
-    /// What ran over its rim, m³, where it was anything to speak of.
+    /// Volume that ran over the rim, m³, where that is enough to report.
     pub fn lost_m3(&self) -> Option<f64> {
         self.here.lost_m3()
     }
 }
 
-/// `value` stands under `limit`; on it is allowed.
+/// Returns whether `value` is below `limit`; equal is allowed.
 pub(super) fn under(value: f64, limit: f64) -> bool {
     value < limit - SAME_RATIO * limit.abs().max(SAME_RATIO)
 }
 
-/// `value` stands over `limit`; on it is allowed.
+/// Returns whether `value` is above `limit`; equal is allowed.
 pub(super) fn over(value: f64, limit: f64) -> bool {
     value > limit + SAME_RATIO * limit.abs().max(SAME_RATIO)
 }

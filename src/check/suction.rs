@@ -1,4 +1,4 @@
-//! Suction: the grade below the pipe, and what is left for a pump to draw with.
+//! Reports suction: a grade line below the pipe, and too little net positive suction head at a pump.
 
 use super::line;
 use super::state_view::{PipedRun, StateView, over, under};
@@ -8,14 +8,14 @@ use crate::layout::Id;
 use crate::states::report::{Control, PumpReport, Regime};
 use crate::units::Quantity;
 
-/// Most that the grade may stand below a pipe, metres: beyond it joints draw air.
+/// Largest suction allowed in a pipe, as the height of the pipe over the grade, metres: beyond it joints draw air.
 /// Common practice, no source.
 const MOST_SUCTION_M: f64 = 3.0;
-/// Least net positive suction head available to a pump whose sheet is not known, metres: hardly any pump is content
+/// Smallest net positive suction head available to a pump whose data sheet is not known, metres: hardly any pump works
 /// with less. Common practice, no source.
 const LEAST_NPSH_M: f64 = 1.0;
-/// What is wanted over what the sheet of a pump asks for, metres: at what it asks for it has lost 3 % of its head
-/// already. Two feet; common practice, no source.
+/// Margin over the net positive suction head that the data sheet of a pump requires, metres: at the required head a
+/// pump has already lost 3 % of its head. Two feet; common practice, no source.
 const NPSH_TO_SPARE_M: f64 = 0.6;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
@@ -30,7 +30,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     found
 }
 
-/// Height of water that air pressure carries before it boils, metres.
+/// Suction at which the water boils, metres: atmospheric less vapour pressure, as a height of water.
 fn boiling_m(seen: &StateView<'_>) -> f64 {
     let weight = seen.water.density_kg_m3 * seen.layout.coefficients.gravity_m_s2;
     (seen.layout.water.atmosphere_pa - seen.water.vapour_pressure_pa) / weight
@@ -75,7 +75,7 @@ fn reported(seen: &StateView<'_>, place: (&Id, f64), suction_m: f64) -> Option<F
 /// Only a run that is full of water can be under suction.
 fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     let full = matches!(run.here.control, Control::Outlet | Control::Pumped);
-    // Over a raised crest stands the air of its vent.
+    // A raised crest is vented, so that there is no suction over it.
     let vented = run.facts.rise.is_some();
     if !full || run.here.regime != Regime::Full || vented || !run.flows() {
         return None;
@@ -98,7 +98,7 @@ fn pumps(seen: &StateView<'_>) -> Vec<Finding> {
     told.collect()
 }
 
-/// What it has to draw with, held to what its sheet asks for.
+/// Compares the available suction head with what the data sheet of the pump requires.
 fn by_sheet(
     seen: &StateView<'_>,
     pump: &PumpReport,

@@ -1,4 +1,4 @@
-//! A pump that draws from a joint to which no water can come, because a valve before it is shut.
+//! Reports a pump that draws from a joint that no water can reach, because a valve before it is shut.
 
 use super::pump_feed::intake;
 use super::reach::{SearchDirection, is_joint, reach};
@@ -19,7 +19,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
         .collect()
 }
 
-/// The shut runs before a pump that stands still for them; none where water can come to it, or it moves some.
+/// Returns the shut runs that leave a pump without flow; none where water can reach the pump, or it moves some.
 pub(super) fn shut_before<'a>(
     seen: &StateView<'a>,
     pump: &PumpReport,
@@ -36,7 +36,7 @@ pub(super) fn shut_before<'a>(
     (dead && !before.shut.is_empty()).then_some(before.shut)
 }
 
-/// Water comes in at the joint itself.
+/// Returns whether make-up water comes in at the joint itself.
 fn is_fed(seen: &StateView<'_>, part: &Id) -> bool {
     let mut joints = seen.layout.joints.iter();
     joints.any(|joint| joint.id == *part && joint.make_up_m3_s > 0.0)
@@ -63,13 +63,13 @@ fn reported<'a>(seen: &StateView<'a>, pump: &'a PumpReport, shut: &[&'a Id]) -> 
     with_limit(found, Quantity::Flow, (pump.flow_m3_s, f64::NAN))
 }
 
-/// The pump that a blocked path leaves without water draws from a joint: the path was its suction.
+/// Returns whether the pump draws from a joint, so that a blocked path that starves it is its suction.
 pub(super) fn is_suction(seen: &StateView<'_>, pump: &Id) -> bool {
     let mut pumps = seen.pumps().filter(|(one, _)| one.id == *pump);
     pumps.any(|(_, run)| is_joint(seen, run.end(intake(&run))))
 }
 
-/// What is said of such a pump, as the middle of a sentence.
+/// Returns the words for such a pump, as the middle of a sentence.
 pub(super) fn without_water<'a>(seen: &StateView<'a>, pump: &'a Id) -> Vec<Piece> {
     let mut text: Vec<Piece> = seen.pump_words(pump).into();
     text.push(" has no way to draw water".into());

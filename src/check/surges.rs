@@ -1,4 +1,4 @@
-//! A mouth whose level swings between two: gulping air, and drawing full.
+//! Reports a mouth whose vessel surges between two levels: one where it draws air, one where it draws full.
 
 use super::state_view::{PipedRun, StateView};
 use super::wording::{finding, height, volume, when, with_limit};
@@ -55,10 +55,10 @@ fn of_run(seen: &StateView<'_>, run: &PipedRun<'_>) -> Option<Finding> {
     ))
 }
 
-/// Levels that are closer than this are one, metres. A choice.
+/// Levels closer than this are the same, metres. A choice.
 const SAME_LEVEL_M: f64 = 0.005;
 
-/// The rim lies between the level that is likely and the highest.
+/// Returns a sentence where the rim is between the likely level and the highest.
 fn over_rim(seen: &StateView<'_>, run: &PipedRun<'_>, surge: &Surge) -> Vec<Piece> {
     let Some(held) = seen.vessel(run.source()) else {
         return Vec::new();
@@ -74,7 +74,7 @@ fn over_rim(seen: &StateView<'_>, run: &PipedRun<'_>, surge: &Surge) -> Vec<Piec
     ]
 }
 
-/// The vessel below has no room for a gulp.
+/// Returns a sentence where the vessel below has no room for one surge.
 fn gulp(run: &PipedRun<'_>, surge: &Surge) -> Vec<Piece> {
     let Some(room_m3) = surge.room_m3.filter(|room_m3| *room_m3 < surge.gulp_m3) else {
         return Vec::new();

@@ -1,4 +1,4 @@
-//! Changes of a vessel's water, against what is wanted.
+//! Compares the turnover of a vessel with the turnover that the layout asks for.
 
 use super::state_view::{StateView, under};
 use super::wording::{finding, with_limit};

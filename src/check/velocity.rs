@@ -1,4 +1,4 @@
-//! Velocity over its limit, or too low to carry solids.
+//! Reports a velocity over its limit, or too low to carry solids.
 
 use super::state_view::{PipedRun, StateView, over, under};
 use super::wording::{finding, velocity, with_limit};

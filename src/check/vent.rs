@@ -1,4 +1,4 @@
-//! Water that leaves at a vent: of a raised-intake overflow, of a corner, of a joint.
+//! Reports water that leaves at a vent: of a raised-intake overflow, a corner or a joint.
 
 use super::line;
 use super::state_view::{PipedRun, SAME_HEIGHT_M, StateView};
@@ -27,7 +27,7 @@ pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     found
 }
 
-/// The grade at the vent is the level of the vessel less what the rising leg loses.
+/// The grade at the vent is the level of the vessel less the loss of the rising leg.
 fn of_vent(
     seen: &StateView<'_>,
     run: &PipedRun<'_>,
@@ -59,12 +59,12 @@ fn of_vent(
     Some(with_limit(found, Quantity::Height, (grade_m, top_m)))
 }
 
-/// Places of a profile closer than this are one, metres.
+/// Positions of a profile closer than this are the same, metres.
 const SAME_POSITION_M: f64 = 1e-3;
 
-/// The vented corners of a run over which the grade stands.
+/// Returns the findings for vented corners of a run where the grade is above the vent.
 fn of_corners(seen: &StateView<'_>, run: &PipedRun<'_>) -> Vec<Finding> {
-    // A run without corners of its own has none that could be vented.
+    // A run with no corners in its route has none that could be vented.
     let places = run.facts.corners.iter().skip(1).zip(&run.drawn.route);
     let vented = places.enumerate().filter(|(_, (_, corner))| corner.vented);
     let told = vented.filter_map(|(index, ((share, _), corner))| {
@@ -90,7 +90,7 @@ fn of_corners(seen: &StateView<'_>, run: &PipedRun<'_>) -> Vec<Finding> {
     told.collect()
 }
 
-/// Grade at a corner, metres; none where no water is known to reach it. `index`: among all corners, ends too.
+/// Grade at a corner, metres; none where no water is known to reach it. `index`: among all corners, ends included.
 fn at_corner_m(
     seen: &StateView<'_>,
     run: &PipedRun<'_>,
@@ -109,7 +109,8 @@ fn at_corner_m(
     }
 }
 
-/// Where nothing flows: the level of an end from which water reaches the corner under no higher one.
+/// Grade at a corner where nothing flows, metres: the level of an end from which water reaches the corner with no
+/// higher one between.
 fn standing_m(seen: &StateView<'_>, run: &PipedRun<'_>, index: usize) -> Option<f64> {
     let heights = |places: &[(f64, f64)]| {
         let heights = places.iter().map(|(_, height_m)| *height_m);
@@ -125,7 +126,7 @@ fn standing_m(seen: &StateView<'_>, run: &PipedRun<'_>, index: usize) -> Option<
     reaching.reduce(f64::max)
 }
 
-/// Grade of a marched run at a distance from its `from` end, metres: the higher one where it steps.
+/// Grade in a computed profile at a distance from the `from` end, metres: the higher one at a step.
 fn marched_m(profile: &[DepthPoint], distance_m: f64) -> Option<f64> {
     let here = profile
         .iter()
@@ -133,7 +134,7 @@ fn marched_m(profile: &[DepthPoint], distance_m: f64) -> Option<f64> {
     here.map(|at| at.grade_m).reduce(f64::max)
 }
 
-/// A vented joint over which the grade stands.
+/// Returns the finding for a vented joint where the grade is above the vent.
 fn of_joint(seen: &StateView<'_>, joint: &Joint) -> Option<Finding> {
     if !joint.vented {
         return None;
@@ -149,7 +150,7 @@ fn of_joint(seen: &StateView<'_>, joint: &Joint) -> Option<Finding> {
     vent.reported(seen, at_joint_m(seen, joint)?)
 }
 
-/// Grade at a joint, metres: its head less the least velocity head of what meets there.
+/// Grade at a joint, metres: its head less the smallest velocity head of the runs that meet there.
 fn at_joint_m(seen: &StateView<'_>, joint: &Joint) -> Option<f64> {
     let head_m = seen.head_m(&joint.id)?;
     let gravity_m_s2 = seen.layout.coefficients.gravity_m_s2;
@@ -173,15 +174,15 @@ fn at_joint_m(seen: &StateView<'_>, joint: &Joint) -> Option<f64> {
 /// A vent on a corner or a joint.
 struct VentHere<'a> {
     about: Vec<&'a Id>,
-    /// Where it is, in the middle of a sentence.
+    /// Words for its position, for the middle of a sentence.
     place: Vec<Piece>,
     crown_m: f64,
-    /// Top of its pipe; none: it is open at the crown.
+    /// Elevation of the top of the vent pipe, metres; none where the vent is open at the crown.
     top_m: Option<f64>,
 }
 
 impl VentHere<'_> {
-    /// Water leaves there; none where the grade stands at its top or under it.
+    /// Returns the finding; none where the grade is at the top of the vent or below it.
     fn reported(self, seen: &StateView<'_>, grade_m: f64) -> Option<Finding> {
         let limit_m = self.top_m.unwrap_or(self.crown_m);
         if grade_m <= limit_m + SAME_HEIGHT_M {

@@ -1,11 +1,11 @@
-//! How findings are put together here.
+//! Helpers that build findings and their sentences.
 
 use super::state_view::StateView;
 use crate::finding::{Code, Finding, Piece, Sentence, Severity, State};
 use crate::layout::Id;
 use crate::units::Quantity;
 
-/// A finding in the state that is looked at, without numbers.
+/// Returns a finding in the state that is checked, without numbers.
 pub(super) fn finding(
     seen: &StateView<'_>,
     kind: (Code, Severity),
@@ -26,7 +26,7 @@ pub(super) fn finding(
     }
 }
 
-/// The same finding with what was found and what it is held against, SI. What is no number is left out.
+/// Returns the finding with its measured value and limit, SI. A value that is not finite is left out.
 pub(super) fn with_limit(mut found: Finding, quantity: Quantity, values: (f64, f64)) -> Finding {
     let (measured, limit) = values;
     found.measured = Some(measured).filter(|value| value.is_finite());
@@ -35,7 +35,7 @@ pub(super) fn with_limit(mut found: Finding, quantity: Quantity, values: (f64, f
     found
 }
 
-/// When, in the middle of a sentence.
+/// Returns the words for the state, for the middle of a sentence.
 pub(super) fn when(state: State) -> &'static str {
     match state {
         State::Rest => " at rest",

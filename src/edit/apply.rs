@@ -26,7 +26,7 @@ impl Edit {
         }
     }
 
-    /// The parts that it changes, each once, in the order of its steps; settings are no part.
+    /// The parts that it changes, each once, in the order of its steps; settings are not a part.
     pub fn about(&self) -> Vec<Id> {
         let mut about = Vec::new();
         for id in self.steps.iter().filter_map(EditStep::part) {

@@ -7,8 +7,8 @@ use crate::layout::{Layout, TOUCH_M, Vessel};
 /// Most displacements tried.
 const MOST_STEPS: u32 = 400;
 
-/// Steps to the side that bring copies clear of all vessels and tees of the layout: at least `least`. Where none of
-/// the first few hundred is free, `least`.
+/// Returns a shift by whole steps, at least `least`, that brings copies clear of all vessels, joints and fixed levels
+/// of the layout; `least` steps where none of the first few hundred is clear.
 pub fn clear_of(layout: &Layout, picked: &Layout, step: Shift, least: u32) -> Shift {
     let bodies: Vec<Vec<PlanPoint>> = layout.vessels.iter().map(Vessel::outline).collect();
     let is_free = |by: &Shift| {
@@ -17,7 +17,7 @@ pub fn clear_of(layout: &Layout, picked: &Layout, step: Shift, least: u32) -> Sh
             one.place.x_m += by.x_m;
             one.place.y_m += by.y_m;
             let one = one.outline();
-            // At whatever height: in the plan it would hide what is there.
+            // Heights do not count: in the plan it would hide what is there.
             !bodies.iter().any(|other| overlap(&one, other, TOUCH_M))
         };
         let spots = |layout: &Layout| -> Vec<(f64, f64)> {

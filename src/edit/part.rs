@@ -58,7 +58,7 @@ pub(super) trait Listed: Clone + PartialEq + Into<Part> {
     fn id(&self) -> &Id;
 }
 
-/// The same for each kind: its type, its list, its variant.
+/// Implements [`Listed`] for one kind: its type, its list and how its variant holds it.
 macro_rules! listed {
     ($kind:ident, $list:ident, $hold:expr) => {
         impl From<$kind> for Part {

@@ -163,7 +163,7 @@ impl Preset {
     pub fn vessel(self, floor_m: f64, place: Place) -> Vessel {
         let depth_m = self.depth_m();
         let rim_m = floor_m + depth_m;
-        // Filled to a hand below the rim; a sump has room for the drain-back.
+        // Filled to 0.1 m below the rim, or less in a shallow vessel; a sump has room for the drain-back.
         let free_m = match self {
             Preset::Sump => 0.35 * depth_m,
             _ => 0.1_f64.min(0.2 * depth_m),

@@ -50,8 +50,8 @@ pub fn spot(
 }
 
 impl Draft {
-    /// The place in the plan of a click: square to the leg before where it is close to that, else on the grid; with
-    /// its guide.
+    /// The place in the plan of a click: square to the previous leg or in line with another part where close to that,
+    /// else to the centimetre; with its guide.
     pub fn meant(
         &self,
         context: &ToolContext<'_>,

@@ -31,7 +31,7 @@ impl Guide {
         });
     }
 
-    /// A dashed line across the whole page, level or plumb, with the reason of snapping.
+    /// Adds a dashed line across the whole page, horizontal or vertical, with the reason for the snap.
     pub fn along(&mut self, page: Rect, at: Axis, why: &str) {
         let (from, to, words) = match at {
             Axis::X(x) => (
@@ -112,8 +112,8 @@ impl Guide {
 /// A line across the whole page.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Axis {
-    /// A plumb line at this x.
+    /// Vertical, at this x.
     X(f64),
-    /// A level line at this y.
+    /// Horizontal, at this y.
     Y(f64),
 }

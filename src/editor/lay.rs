@@ -146,7 +146,7 @@ pub fn outline(
     .corners()
 }
 
-/// Places a vessel from the shelf free_position all others, for use from the keyboard.
+/// Places a vessel from the shelf clear of all others, for use from the keyboard.
 ///
 /// # Errors
 /// As [`edit::add`].
@@ -190,7 +190,7 @@ fn whole(layout: &Layout, (edit, id): (Edit, Id)) -> (Edit, Id) {
     }
 }
 
-/// The place that a click means.
+/// The position that a click gives to a new part.
 fn spot(context: &ToolContext<'_>, view: &View, to: Point, own_height_m: f64) -> NewPosition {
     let raw = view.section_from_page(to);
     match context.sheet {
@@ -234,7 +234,8 @@ fn tape(context: &ToolContext<'_>, raw_m: f64) -> f64 {
     ((raw_m / step_m).round() * step_m * 1e6).round() / 1e6
 }
 
-/// Along the section after everything where that order is set by hand; else 0, and it finds its own place.
+/// Position along the section right of everything, metres, where positions are set by the user; else 0, so that the
+/// part is placed automatically.
 fn free_along_m(layout: &Layout) -> f64 {
     let by_hand = layout.vessels.iter().any(|part| part.place.along_m != 0.0);
     if !by_hand {
@@ -249,7 +250,7 @@ fn free_along_m(layout: &Layout) -> f64 {
     ((right.fold(0.0, f64::max) + GAP_M + 0.5) * 100.0).round() / 100.0
 }
 
-/// In the plan to the right of everything, metres.
+/// X in the plan right of all vessels, metres; 0 without any.
 fn free_x_m(layout: &Layout, wide_m: f64) -> f64 {
     let right = layout.vessels.iter().map(|part| {
         let (long, wide) = part.shape.footprint_m();

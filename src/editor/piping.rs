@@ -46,7 +46,7 @@ impl ToolState {
         }
     }
 
-    /// Released elsewhere than it began: a run drawn in one drag.
+    /// Ends a run drawn in one drag, where the button is released at another part than it was pressed.
     pub(super) fn pipe_released(
         &mut self,
         point: Point,

@@ -17,7 +17,7 @@ pub fn crest_m(layout: &Layout, pick: &Pick) -> Option<f64> {
     end.opening.as_ref().and_then(Opening::crest_m)
 }
 
-/// Its distance above the floor of its vessel and below the rim, metres; none outside a vessel.
+/// Distance of a picked crest above the floor of its vessel and below the rim, metres; none outside a vessel.
 pub fn margins_m(layout: &Layout, pick: &Pick) -> Option<(f64, f64)> {
     let Pick::Crest { run, end } = pick else {
         return None;

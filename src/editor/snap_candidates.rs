@@ -66,7 +66,7 @@ pub fn lines(layout: &Layout, but: &[Id]) -> (Vec<SnapCandidate>, Vec<SnapCandid
     for part in layout.vessels.iter().filter(|part| !but.contains(&part.id)) {
         let name = layout.name_of(&part.id);
         let (long, wide) = part.shape.footprint_m();
-        // Turned by quarters it stays square to the page; otherwise it has no edge to align with.
+        // Turned by quarter turns it stays square to the page; otherwise it has no edge to align with.
         let turned = part.place.turned_deg.rem_euclid(180.0);
         let sides = if turned == 0.0 {
             Some((long, wide))

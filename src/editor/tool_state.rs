@@ -330,7 +330,7 @@ impl ToolState {
         }
     }
 
-    /// A press became a drag.
+    /// Starts a drag, a selection box or panning, once a press has moved.
     fn starts(
         &mut self,
         (from, on, too): (Point, Option<Pick>, bool),

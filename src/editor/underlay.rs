@@ -4,7 +4,7 @@ use crate::edit::EditError;
 use crate::geometry::PlanPoint;
 use crate::layout::Underlay;
 
-/// Points closer than this share of the true distance would scale by a slip of the pointer.
+/// Smallest distance between the points, as a share of the true one: below it, pointer error would set the scale.
 const LEAST_SHARE: f64 = 1e-6;
 
 /// Whether the picture turns while it is scaled.

@@ -3,7 +3,7 @@
 use crate::draw::shape::{Point, Rect};
 use crate::draw::view::{Bounds, View};
 
-/// The view of a drawing: fitted until somebody moves it.
+/// The view of a drawing: fitted until the user moves it.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct ViewState {
     /// The view as last drawn.
@@ -14,7 +14,7 @@ pub struct ViewState {
 }
 
 impl ViewState {
-    /// The view on a page of this size. Until somebody moves it, it shows all of `bounds`.
+    /// The view on a page of this size. Until the user moves it, it shows all of `bounds`.
     pub fn on(&mut self, page: Rect, bounds: Bounds) -> View {
         self.lie(page, || View::fitting(bounds, page))
     }
@@ -24,7 +24,7 @@ impl ViewState {
         self.lie(page, || View::true_to_scale(bounds, page))
     }
 
-    /// The same for a page that fits in its own way: `fitted` shows all of it.
+    /// The same with a given fit: `fitted` shows everything.
     pub fn lying(&mut self, page: Rect, fitted: View) -> View {
         self.lie(page, || fitted)
     }

@@ -60,7 +60,7 @@ impl Corner {
     }
 }
 
-/// How far along the line through all `corners` each of them is, as a share of its length; evenly spread where the line
+/// Position of each corner along the line through all `corners`, as a share of its length; evenly spread where the line
 /// has no length.
 pub fn route_shares(corners: &[Corner]) -> Vec<f64> {
     let steps = corners.windows(2).map(|pair| match *pair {
@@ -70,7 +70,7 @@ pub fn route_shares(corners: &[Corner]) -> Vec<f64> {
     shares(steps.collect())
 }
 
-/// The share of the sum of all steps that lies before each place between them, from 0 to 1; evenly spread where the
+/// Returns the cumulative shares of the steps, from 0 to 1, one more than there are steps; evenly spread where their
 /// sum is not above 0.
 pub fn shares(mut steps: Vec<f64>) -> Vec<f64> {
     let mut total: f64 = steps.iter().sum();

@@ -1,17 +1,17 @@
-//! Whether two things of a plan lie over each other.
+//! Overlap of outlines in the plan.
 
 use super::PlanPoint;
 
-/// Whether two convex outlines, corner after corner, lie over each other by more than `by_m`; such as only touch
-/// do not.
+/// Whether two convex outlines, given by their corners in order, overlap by more than `by_m`, metres; outlines that
+/// only touch do not.
 ///
-/// By the separating axis theorem: two convex outlines are apart where along the normal of one of their sides
-/// they are. With fewer than three corners nothing is covered.
+/// By the separating axis theorem: two convex outlines are apart where their projections on the normal of one of their
+/// sides are. An outline with fewer than three corners overlaps nothing.
 pub fn overlap(one: &[PlanPoint], other: &[PlanPoint], by_m: f64) -> bool {
     overlap_m(one, other) > by_m
 }
 
-/// How far two convex outlines reach into each other, metres; not above 0 where they are apart or only touch.
+/// Depth by which two convex outlines overlap, metres; not above 0 where they are apart or only touch.
 pub fn overlap_m(one: &[PlanPoint], other: &[PlanPoint]) -> f64 {
     if one.len() < 3 || other.len() < 3 {
         return 0.0;
@@ -33,7 +33,7 @@ fn normals(outline: &[PlanPoint]) -> impl Iterator<Item = (f64, f64)> + '_ {
     })
 }
 
-/// By how much they lie over each other in one direction, metres; below 0 where they are apart.
+/// Overlap in the direction of one normal, metres; below 0 where they are apart.
 fn along(one: &[PlanPoint], (x, y): (f64, f64), other: &[PlanPoint]) -> f64 {
     let range = |outline: &[PlanPoint]| {
         let far = outline.iter().map(|spot| spot.x_m * x + spot.y_m * y);

@@ -53,7 +53,7 @@ impl Sill {
         self.weir.flow(upper_m - self.crest_m, tail_m)
     }
 
-    /// Whether the downstream side stands above it.
+    /// Whether the downstream level is above it.
     pub(super) fn is_under(&self, lower_m: f64) -> bool {
         lower_m > self.crest_m
     }

@@ -147,8 +147,8 @@ impl RunLaw {
         screen.map_or(0.0, |screen| screen.loss_m(flow, upstream_m))
     }
 
-    /// Loss of a flow (≥ 0) at the downstream screen that leaves to a level outside, metres: the rise of the grade
-    /// at the outlet that it causes; none where that is in air all the same.
+    /// Loss of a flow (≥ 0) at the downstream screen that leaves to a level outside, metres: the rise of the grade at
+    /// the outlet that it causes; 0 where the outlet is in air even so.
     pub fn lost_behind_m(&self, sense: Sense, flow: f64, downstream_m: f64) -> f64 {
         let [_, outlet] = self.sides(sense);
         if outlet.screen.is_none() {

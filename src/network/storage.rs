@@ -44,7 +44,7 @@ impl Segment {
         found
     }
 
-    /// The same segment from a height on.
+    /// The part of the segment above a height over its bottom.
     fn above(&self, rise_m: f64) -> Segment {
         Segment {
             bottom_m: self.bottom_m + rise_m,
@@ -69,9 +69,9 @@ pub struct Storage {
     sliver_m2: f64,
 }
 
-/// Fraction of the largest area that the curve keeps below the floor. Where there is less above it, as in the
-/// tip of a cone, the water of that band stands between straight walls: without area a level has no
-/// balance of its own, and the area that the curve returns must be its derivative.
+/// Fraction of the largest area that the curve keeps below the floor. Where there is less above it, as in the tip of a
+/// cone, the water of that band stands between straight walls: a level without area has no volume balance, and the area
+/// that the curve returns must be its derivative.
 const SLIVER: f64 = 1e-4;
 /// Fraction of that minimum area kept by a band that holds almost no water, being solid from wall to wall.
 const NARROWEST: f64 = 1e-2;

@@ -9,7 +9,7 @@ use std::collections::HashSet;
 /// The supply of a node.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Supply {
-    /// An open path leads there from a level, or from a joint with an external inflow. It may be dry.
+    /// Whether an open path leads there from a level, or from a joint with an external inflow; the path may be dry.
     pub comes: bool,
     /// The shut links upstream of it, in the order in which they were met.
     pub shut: Vec<usize>,

@@ -12,7 +12,7 @@ use std::thread;
 /// The parallel executor: one thread per core.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Parallel {
-    /// Cores that are left free, as long as there is another.
+    /// Number of cores left free; at least one is always used.
     pub spared: usize,
 }
 
@@ -39,7 +39,7 @@ impl Executor for Parallel {
     }
 }
 
-/// Every possible failure, simulated in turn, worst first.
+/// Simulates every possible failure and returns the cases, worst first.
 pub fn faults(as_built: &AsBuilt<'_>) -> Result<Vec<FailureCase>, NotConverged> {
     let suspects = as_built.suspects();
     let cases = each(&suspects, |suspect| as_built.fail(suspect));

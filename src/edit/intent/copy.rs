@@ -202,7 +202,7 @@ fn joined(layout: &Layout, picked: &Layout) -> (Layout, Vec<Id>) {
     (outcome, order)
 }
 
-/// References among the copies point to the copies.
+/// Makes references among the copies point to the copies.
 fn named_anew(outcome: &mut Layout, first_run: usize, ids: &HashMap<Id, Id>) {
     let renew = |id: &mut Id| {
         if let Some(new) = ids.get(id) {

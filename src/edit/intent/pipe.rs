@@ -38,7 +38,7 @@ pub fn pipe(layout: &Layout, run: &Id, family: &str, size: &str) -> Result<Edit,
     replace(layout, after, Sentence(name))
 }
 
-/// A size alone says little: with the family, and the outside diameter and bore where they are known.
+/// Names a size with its family, and the outside diameter and bore where they are known: alone it is ambiguous.
 fn words(family: &str, size: &str) -> Vec<Piece> {
     let Some(pipe) = Catalogue::builtin().pipe(family, size) else {
         return vec![format!("{family} {size}").into()];

@@ -42,7 +42,7 @@ fn without(layout: &Layout, gone: &HashSet<&Id>) -> Layout {
     }
     for run in &mut outcome.runs {
         run.pump = run.pump.take().filter(|pump| !gone.contains(&pump.id));
-        // A float switch without its vessel hangs in none.
+        // A float switch is removed with the vessel that it hangs in.
         if let Some(pump) = &mut run.pump {
             let hangs = |float: &FloatSwitch| float.at.as_ref().is_none_or(|id| !gone.contains(id));
             pump.float = pump.float.take().filter(hangs);

@@ -11,7 +11,7 @@ use crate::layout::{Id, Layout, Opening, Run, RunEnd, Screen};
 pub enum Screening {
     /// There is none.
     None,
-    /// Before the opening, always submerged: all of it counts.
+    /// Before the opening and always submerged, so that its whole area counts.
     Before,
     /// On the lip.
     OnTheLip,
@@ -31,7 +31,7 @@ impl Screening {
     }
 }
 
-/// A new screen: 0.1 m², 40 % open, like many perforated plates and nets. A choice.
+/// Area and open share of a new screen: 0.1 m², 40 %, like many perforated plates and nets. A choice.
 const AREA_M2: f64 = 0.1;
 const OPEN_SHARE: f64 = 0.4;
 /// Height of a new cage, metres. A choice.

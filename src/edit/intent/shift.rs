@@ -88,7 +88,7 @@ pub fn shift_along(
     Edit::between(name, layout, &moved(&set, parts, by)).tried_on(layout)
 }
 
-/// The layout with these parts moved.
+/// The layout with these parts moved, and their runs with them.
 pub(super) fn moved(layout: &Layout, parts: &[Id], by: Shift) -> Layout {
     let each: HashMap<Id, Shift> = parts.iter().map(|part| (part.clone(), by)).collect();
     let mut outcome = moved_each(layout, &each);
@@ -214,8 +214,8 @@ pub(super) fn raise(opening: &mut Opening, by_m: f64) {
     }
 }
 
-/// Corners move_along the end that moved: along its direction a leg changes its length, across it the leg moves its far
-/// corner.
+/// Moves the corners along with an end that moved: along its direction a leg changes its length, across it the leg
+/// moves its far corner.
 pub(super) fn move_along<'c>(
     corners: impl Iterator<Item = &'c mut Corner>,
     start: Corner,

@@ -6,13 +6,13 @@ use crate::layout::{FittingUse, Run};
 /// Keys of the kinds in the catalogue.
 const QUARTER: &str = "elbow-90";
 const EIGHTH: &str = "elbow-45";
-/// A smaller bend needs no fitting, degrees: pipe and sockets give that much (common practice, no source).
+/// Largest bend that needs no fitting, degrees: pipe and sockets give that much (common practice, no source).
 const LEAST_BEND_DEG: f64 = 12.0;
 /// A bend of at least this is made with a quarter bend, degrees.
 const LEAST_QUARTER_DEG: f64 = 60.0;
 /// A larger bend doubles back and needs two quarter bends, degrees.
 const TURNS_BACK_DEG: f64 = 120.0;
-/// A shorter leg does not count, metres.
+/// Shortest leg that counts, metres.
 const NO_LEG_M: f64 = 1e-6;
 
 /// Elbows of a route: quarter bends and eighth bends.

@@ -88,7 +88,7 @@ impl<'a> EndPart<'a> {
 pub enum FlowManner {
     /// By gravity.
     Falls,
-    /// Both have one level, and it stays equal.
+    /// Both have the same level, which stays equal.
     Evens,
     /// A pump lifts it.
     Pumped,
@@ -270,7 +270,7 @@ fn wall_m(shape: &Shape, (ux, uy): (f64, f64)) -> f64 {
     }
 }
 
-/// To the millimetre, which a builder can mark.
+/// Rounds to the millimetre, which a builder can mark.
 pub(super) fn millimetres(length_m: f64) -> f64 {
     (length_m * 1000.0).round() / 1000.0
 }

@@ -182,7 +182,7 @@ fn level_m(part: EndPart<'_>) -> f64 {
     }
 }
 
-/// From a joint, water may be pushed up to the end.
+/// Returns whether a run at a joint ends higher than it begins, since water may be pushed up from there.
 fn climbs(layout: &Layout, first: &End, last: &End) -> bool {
     let joint = layout
         .joints

@@ -82,7 +82,7 @@ pub(super) fn level(layout: &Layout, ends: [&End; 2], via: &[(f64, f64)]) -> Vec
     between(corners.collect(), [first, last])
 }
 
-/// Those that are neither an end nor in line with their neighbours.
+/// Returns the corners that are neither an end nor in line with their neighbours.
 fn between(corners: Vec<Corner>, [first, last]: [Corner; 2]) -> Vec<Corner> {
     let mut all = vec![first];
     all.extend(corners);

@@ -237,7 +237,7 @@ fn nearest(corners: &[Corner], near: (f64, f64)) -> (usize, Corner) {
             a.z_m + (b.z_m - a.z_m) * share,
         );
         let off = (at.x_m - near.0).hypot(at.y_m - near.1);
-        // Where a plumb leg and a level one are at the same place, the level one is meant.
+        // Where a vertical leg and a level one are at the same place, the level one is meant.
         if off < best.2 - 1e-9 || (off <= best.2 + 1e-9 && length2 > 0.0) {
             best = (leg, at, off);
         }

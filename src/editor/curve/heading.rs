@@ -31,7 +31,7 @@ const HEAD_WORDS: [&str; 8] = [
 /// The columns of the two numbers, and their units.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Columns {
-    /// They came from a heading, so there may be more columns.
+    /// Whether they come from a heading, so that there may be more columns.
     pub told: bool,
     pub flow: usize,
     pub head: usize,

@@ -42,7 +42,7 @@ pub struct DefaultUnits<'a> {
 /// An input error and its place.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CurveRefusal {
-    /// Where it stands.
+    /// Place in the input.
     pub at: InputPosition,
     /// What is wrong and what to type, as a sentence.
     pub why: String,

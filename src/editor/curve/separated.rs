@@ -35,7 +35,7 @@ pub(super) fn lines(text: &str) -> (Separator, Vec<TextLine>) {
     (separator, kept.into_iter().map(cut).collect())
 }
 
-/// A semicolon anywhere separates; else a tab; a comma only where it is not a decimal comma.
+/// Returns the separator: a semicolon if there is any, else a tab, else a comma, else blanks.
 fn separator(lines: &[(usize, &str)]) -> Separator {
     let any = |sign: char| lines.iter().any(|(_, line)| line.contains(sign));
     if any(';') {

@@ -103,7 +103,7 @@ impl SheetAxes {
         )
     }
 
-    /// Flow (m³/s) and head (m) at a pixel. Valid once [`TracedSheet::check`] passes.
+    /// Flow (m³/s) and head (m) at a pixel. Valid once [`SheetAxes::check`] passes.
     ///
     /// The position is resolved along both axes: flow changes only along its own axis, wherever its marks are.
     pub fn at(&self, dot: Dot) -> (f64, f64) {

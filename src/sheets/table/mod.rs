@@ -191,7 +191,6 @@ fn worst(findings: &[Finding]) -> HashMap<&Id, Severity> {
 
 impl Table {
     /// Row indices in the order of a column; equal rows keep their drawn order, and rows without a value come last.
-    /// last, stay as drawn.
     pub fn sorted(&self, column: usize, order: Order) -> Vec<usize> {
         let mut rows: Vec<usize> = (0..self.rows.len()).collect();
         let cell = |row: &usize| self.rows.get(*row).and_then(|row| row.cells.get(column));

@@ -63,7 +63,7 @@ impl Table {
     }
 }
 
-/// Words that stay text: spreadsheets read a leading one of these characters as a formula.
+/// Escapes words so that they stay text: a spreadsheet reads a leading `=`, `+`, `-` or `@` as a formula.
 fn plain(words: &str) -> String {
     let flat: String = words
         .chars()

@@ -52,7 +52,7 @@ pub(super) fn rows(layout: &Layout, report: Option<&StateReport>, said: &Said<'_
         };
         let level_m = here.and_then(|one| one.level_m);
         let stands_m = here.and_then(VesselReport::stands_m);
-        // The walls as now drawn, the level as it was solved.
+        // The walls are those drawn now, the levels those that were solved.
         let over =
             |from_m: Option<f64>, to_m: Option<f64>| Cell::of(from_m.zip(to_m).map(|(a, b)| a - b));
         let cells = vec![
