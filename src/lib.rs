@@ -1,7 +1,6 @@
-//! Fallwright: where every level stands in a gravity-flow water system.
+//! Fallwright: computes every water level in a gravity-flow recirculating system.
 //!
-//! The crate is laid out as a house of rooms; `DEVELOPERS.md` has the plan and
-//! `tests/it/architecture.rs` holds the rooms to it.
+//! `DEVELOPERS.md` describes the modules, and `tests/it/architecture.rs` checks which module may use which.
 
 pub mod advise;
 pub mod catalogue;

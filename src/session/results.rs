@@ -29,8 +29,8 @@ impl Known {
     }
 }
 
-/// Results for the displayed layout and a few earlier ones. A layout is identified by its address, which stays
-/// reserved as long as it has results.
+/// Results for the displayed layout and a few earlier ones. A layout is identified by its address, which is not reused
+/// while its results are stored.
 #[derive(Default)]
 pub(super) struct Results {
     /// The last evaluation that arrived, or that of the displayed layout.

@@ -13,7 +13,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
-/// The running state by the steady-state solve, with findings, searched from a nearby state, as
+/// The running state by a steady-state solve that starts from a nearby state, with findings, as
 /// [`evaluate::checked_preview`].
 type Preview = Arc<dyn Fn(&Layout, Option<&StateReport>) -> Option<Previewed> + Send + Sync>;
 /// The evaluation in these states, as [`evaluate::evaluate_by`].
