@@ -1,6 +1,6 @@
 //! Breaks the single line that a serializer writes into lines that people can read and compare.
 //!
-//! One field a line in the layout and in each part; the value of a field stays on its line while it fits.
+//! One field per line in the layout and in each part; the value of a field stays on its line while it fits.
 
 use super::Format;
 use super::scan::{Token, TokenKind, tokens};
