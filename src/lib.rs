@@ -1,6 +1,7 @@
 //! Fallwright: computes every water level in a gravity-flow recirculating system.
 //!
-//! `DEVELOPERS.md` describes the modules, and `tests/it/architecture.rs` checks which module may use which.
+//! `DEVELOPERS.md` describes the modules; `tests/it/architecture/table.rs` lists which module may use which, and tests
+//! check it.
 
 pub mod advise;
 pub mod catalogue;

@@ -5,7 +5,7 @@ use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-/// The most files remembered.
+/// Largest number of files in the list.
 pub const MOST_RECENT: usize = 8;
 
 /// The default path of the list, in the user's data folder; none where there is none.

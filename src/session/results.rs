@@ -10,7 +10,7 @@ use std::collections::VecDeque;
 use std::sync::Arc;
 use std::time::Instant;
 
-/// The most committed layouts whose evaluation is kept, so that undo shows it at once.
+/// Largest number of committed layouts whose evaluation is stored, so that undo shows it at once.
 const MOST_KEPT: usize = 6;
 
 /// A layout and its results.

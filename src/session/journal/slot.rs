@@ -6,7 +6,7 @@ use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// The most windows of one program at a time.
+/// Largest number of windows with a journal entry at a time.
 const MAX_SLOTS: usize = 1000;
 
 /// A file for the work, and a lock file beside it that is locked while the window runs: the system releases the lock
