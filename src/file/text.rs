@@ -158,7 +158,8 @@ fn refuse(layout: &Layout) -> Option<(Fault, FileError)> {
 /// Returns `layout` as text: the same bytes for the same layout, which [`parse`] reads back bit for bit.
 ///
 /// # Errors
-/// An impossible layout ([`Layout::faults`]), or one whose text is over [`MOST_BYTES`] long: neither could be read back.
+/// An impossible layout ([`Layout::faults`]), or one whose text is over [`MOST_BYTES`] long: neither could be read
+/// back.
 pub fn to_text(layout: &Layout, format: Format) -> Result<String, FileError> {
     if let Some((_, error)) = refuse(layout) {
         return Err(error);
