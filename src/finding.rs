@@ -1,7 +1,7 @@
-//! What we tell the user: where, what, by how much, and what would cure it.
+//! Findings: what is wrong, where, by how much, and what would cure it.
 //!
-//! Invariant: a finding holds quantities, not formatted text, so that one
-//! finding reads in metric or US; it does not know where it is shown.
+//! Invariant: a finding holds quantities, not formatted text, so that it reads in metric or US units; it does not know
+//! where it is shown.
 
 use crate::layout::Id;
 use crate::units::{self, Quantity, UnitSystem};
@@ -9,22 +9,22 @@ use crate::units::{self, Quantity, UnitSystem};
 /// The six states of a system.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum State {
-    /// Pumps off, from the filled levels, until still.
+    /// Pumps off: simulated from the fill levels until the water is at rest.
     Rest,
-    /// From rest with the pumps on, followed until steady.
+    /// From rest with the pumps on, simulated until steady.
     Starting,
-    /// The end of the starting trace.
+    /// The end of the starting simulation.
     Running,
     /// Running with film, rough walls, dirty filters, part-blinded screens.
     Fouled,
-    /// From running with one path shut at once.
+    /// From running, with one path shut suddenly.
     Blocked,
-    /// From running with the pumps off, until still.
+    /// From running with the pumps switched off, until the water is at rest.
     Stopped,
 }
 
 impl State {
-    /// All six, in the order they are told.
+    /// All six, in display order.
     pub const ALL: [State; 6] = [
         State::Rest,
         State::Starting,
@@ -34,7 +34,7 @@ impl State {
         State::Stopped,
     ];
 
-    /// The word for scripts: lower case, one word.
+    /// The key for scripts: lower case, one word.
     pub fn word(self) -> &'static str {
         match self {
             State::Rest => "rest",
@@ -46,7 +46,7 @@ impl State {
         }
     }
 
-    /// The words for people.
+    /// The title for people.
     pub fn title(self) -> &'static str {
         match self {
             State::Rest => "at rest",
@@ -55,12 +55,12 @@ impl State {
     }
 }
 
-/// How much a finding matters.
+/// The severity of a finding.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Severity {
-    /// It does not work: water on the floor, a dry pump.
+    /// The system does not work: water on the floor, a dry pump.
     Problem,
-    /// It works, with too little in hand.
+    /// It works, with too little reserve.
     Warning,
     /// Worth knowing.
     Note,
@@ -77,84 +77,84 @@ impl Severity {
     }
 }
 
-/// What kind of thing a finding says.
+/// The kind of a finding.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Code {
-    /// A vessel's level stands over its rim.
+    /// The level of a vessel is above its rim.
     Spills,
-    /// A vessel takes in water and no run takes it away: it fills for ever.
+    /// A vessel takes in water that no run takes away, so it never stops filling.
     FillsForEver,
-    /// Vessels name each other for their spill, round in a ring.
+    /// The spill targets of vessels form a cycle.
     SpillsInARing,
-    /// A vessel is to spill into a part that stands higher than its rim.
+    /// The part that a vessel is to spill into is higher than its rim.
     SpillsUphill,
-    /// A vessel's level stands too close under its rim.
+    /// The freeboard of a vessel is too small.
     LittleFreeboard,
-    /// At the rim a drain passes less than it must.
+    /// With its vessel full to the rim, a drain passes less than it must.
     DrainTooSmall,
-    /// At the rim a drain passes what it must with little to spare.
+    /// With its vessel full to the rim, a drain passes what it must, but with little reserve.
     LittleReserve,
     /// A vessel has run dry.
     RunsDry,
-    /// A run that should flow stands dry or still.
+    /// A run that should flow is dry or has no flow.
     NoFlow,
     /// Nothing flows: there is no pump, and no water comes in.
     NoPump,
-    /// A run flows against the way it was drawn.
+    /// A run flows against its drawn direction.
     FlowsBackward,
-    /// Velocity over its limit.
+    /// Velocity above its limit.
     TooFast,
     /// Velocity too low to carry solids.
     TooSlow,
-    /// A crest or lip stands over the rim of its vessel.
+    /// A crest or lip is above the rim of its vessel.
     CrestAboveRim,
-    /// A run leaves a vessel below its floor or enters it there.
+    /// A run leaves or enters a vessel below its floor.
     OpeningBelowFloor,
-    /// A gravity run climbs over the level that feeds it.
+    /// A gravity run climbs above the level that feeds it.
     RunClimbs,
-    /// The end of a run that was meant to stay in air is under water.
+    /// A run end that was meant to stay in air is submerged.
     AirGapDrowned,
     /// A pump cannot lift the water.
     PumpCannotLift,
-    /// A pump's duty is outside its curve or its wanted part.
+    /// A pump works off its curve, or outside the part of it that the limits allow.
     PumpOffCurve,
-    /// A pump's curve rises: two duties are possible.
+    /// Part of a pump's curve rises, so that two duties are possible.
     CurveRises,
-    /// A pump's curve is a guess from the numbers of its label.
+    /// A pump's curve is a guess from the numbers on its label.
     CurveGuessed,
-    /// A pump takes less than it would, for want of water over its suction.
+    /// A pump delivers less than it could, because too little water covers its suction.
     PumpStarved,
-    /// A running pump is driven backwards.
+    /// A running pump is driven backward.
     PumpDrivenBackward,
-    /// A pump that stands still lets the pump beside it push water back through it.
+    /// A stopped pump lets the pump beside it push water back through it.
     IdlePumpsShortCircuit,
-    /// A pump has no way to draw water: its suction is shut.
+    /// A pump cannot draw water, because its suction is shut.
     SuctionShut,
-    /// A part turns over more slowly than wanted.
+    /// The turnover of a vessel is below the required rate.
     LittleTurnover,
     /// An overflow without an open vent may prime as a siphon.
     MaySiphon,
     /// Water leaves at a vent.
     VentSpills,
-    /// Hazen–Williams is used outside its range.
+    /// Hazen–Williams is used outside its valid range.
     HazenWilliamsRange,
-    /// A notch is narrower than its law was measured on.
+    /// A notch is narrower than those that its weir law was measured on.
     NotchRange,
-    /// A part's word is not in the catalogue.
+    /// A part names something that is not in the catalogue.
     NotInCatalogue,
     /// A vessel or joint that no run reaches.
     NotConnected,
-    /// Suction in a run: the grade stands below the pipe.
+    /// Suction in a run: the grade is below the pipe.
     Suction,
-    /// A joint's draw-off cannot be met by any run.
+    /// No run can supply what is drawn off at a joint.
     CannotDraw,
-    /// More is let in at a joint than its runs can take.
+    /// More water comes in at a joint than its runs can take.
     TooMuchForJoint,
-    /// While starting, a pump is held back by its intake, or runs dry.
+    /// While starting, a pump is limited by its intake or runs dry.
     StarvesAtStart,
-    /// A pump that should run has run dry and stands.
+    /// A pump that should run has run dry and stopped.
     PumpRunsDry,
-    /// A state comes to no rest: something switches for ever.
+    /// A state never becomes steady, because something keeps switching.
     NeverSteady,
     /// A vessel spills once a path is blocked.
     SpillsWhenBlocked,
@@ -162,25 +162,25 @@ pub enum Code {
     StarvesWhenBlocked,
     /// Water runs back when the pumps stop.
     RunsBack,
-    /// Too little water stands over an intake to keep air out of it.
+    /// Too little water covers an intake to keep air out of it.
     IntakeUncovered,
-    /// An upstand swings between a weir that lets air in and a full pipe.
+    /// An opening alternates between drawing air and running full.
     Surges,
-    /// Air is shut in at a high point of a run and takes flow from it.
+    /// Air trapped at a high point of a run reduces its flow.
     AirLock,
-    /// A number so large that it may be a slip of the unit.
+    /// A number so large that its unit may be wrong.
     IsThisMeant,
-    /// No filling of the lowest vessel is right, neither too full nor too empty.
+    /// No fill level works for the lowest vessel: each is too full or too empty.
     NoRoomToFill,
-    /// A siphon that nobody filled carries nothing.
+    /// A siphon that nobody primes carries no flow.
     MayNeverPrime,
-    /// Drinking water comes out under a rim, under water or with too little air under its mouth.
+    /// Drinking water comes out below a rim, under water or with too small an air gap.
     CrossConnection,
-    /// Water from outside runs straight on to waste.
+    /// Water from outside runs straight to waste.
     RunsToWaste,
-    /// An end that was said to be under water stands over it.
+    /// A run end that was said to be submerged is above the water.
     MouthOverWater,
-    /// Two vessels stand in one place.
+    /// Two vessels occupy the same space.
     VesselsOverlap,
 }
 
@@ -298,14 +298,14 @@ impl Code {
     }
 }
 
-/// A piece of a sentence.
+/// One piece of a sentence.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Piece {
-    /// Words as they stand.
+    /// Literal text.
     Words(String),
     /// A quantity, in SI.
     Number(Quantity, f64),
-    /// A part, by the name a person gave it.
+    /// A part, shown by its name.
     Part(Id),
 }
 
@@ -327,12 +327,12 @@ impl From<&Id> for Piece {
     }
 }
 
-/// A sentence whose numbers are still quantities.
+/// A sentence whose numbers are stored as quantities, not as text.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Sentence(pub Vec<Piece>);
 
 impl Sentence {
-    /// The sentence for a reader: parts by the name that `name_of` gives, numbers in `system`.
+    /// The sentence as text: parts by the name that `name_of` returns, numbers in `system`.
     pub fn read(&self, name_of: &dyn Fn(&Id) -> String, system: UnitSystem) -> String {
         let mut text = String::new();
         for piece in &self.0 {
@@ -348,48 +348,48 @@ impl Sentence {
     }
 }
 
-/// One change of one number of a layout.
+/// One changed number of a layout.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Change {
     /// The part.
     pub part: Id,
-    /// The field, dotted from the part as in a file: `from.opening.upstand.crest_m`.
+    /// The field, as a dotted path from the part as in a file: `from.opening.upstand.crest_m`.
     pub field: String,
-    /// Its value now, SI.
+    /// Its present value, SI.
     pub from: f64,
     /// Its value after the cure, SI.
     pub to: f64,
-    /// What it measures.
+    /// The quantity of both values.
     pub quantity: Quantity,
 }
 
-/// What would cure a finding, computed.
+/// A computed change that clears a finding.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cure {
-    /// What to do, in words.
+    /// What to do, for the user.
     pub text: Sentence,
-    /// The changes that do it.
+    /// The changes that implement it.
     pub changes: Vec<Change>,
 }
 
-/// One thing the check has to say.
+/// One thing that the check reports.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
-    /// What kind of thing.
+    /// The kind of finding.
     pub code: Code,
-    /// How much it matters.
+    /// Its severity.
     pub severity: Severity,
-    /// In which state.
+    /// The state that it occurs in.
     pub state: State,
-    /// The parts it is about: first where it happens, then what is to blame.
+    /// The parts concerned: first where it occurs, then the causes.
     pub about: Vec<Id>,
     /// The sentence.
     pub text: Sentence,
-    /// What was found, SI; NaN never.
+    /// The measured value, SI; never NaN.
     pub measured: Option<f64>,
-    /// What it is held against, SI.
+    /// The limit that it is compared with, SI.
     pub limit: Option<f64>,
-    /// What both measure.
+    /// The quantity of both.
     pub quantity: Quantity,
     /// Cures, best first.
     pub cures: Vec<Cure>,

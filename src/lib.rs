@@ -1,7 +1,7 @@
-//! Fallwright: where every level stands in a gravity-flow water system.
+//! Fallwright: computes every water level in a gravity-flow recirculating system.
 //!
-//! The crate is laid out as a house of rooms; `DEVELOPERS.md` has the plan and
-//! `tests/it/architecture.rs` holds the rooms to it.
+//! `DEVELOPERS.md` describes the modules; `tests/it/architecture/table.rs` lists which module may use which, and tests
+//! check it.
 
 pub mod advise;
 pub mod catalogue;

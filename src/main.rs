@@ -1,4 +1,4 @@
-//! The program: hands its words to the command line, and opens the window where there is one.
+//! The program: passes its arguments to the command line, and opens the window where the build has one.
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -9,7 +9,7 @@ fn main() -> ExitCode {
     u8::try_from(code).map_or(ExitCode::FAILURE, ExitCode::from)
 }
 
-/// The window on a file, or why there is none.
+/// Opens the window on a file; the error says why it cannot.
 #[cfg(feature = "window")]
 fn open_window(file: Option<&Path>) -> Result<(), String> {
     if has_display() {
@@ -24,7 +24,8 @@ fn open_window(_file: Option<&Path>) -> Result<(), String> {
     Err("This build has no window.".to_owned())
 }
 
-/// Only systems where a display can be missing say so in the environment.
+/// Returns whether a display is available. Only Unix systems other than macOS name it in the environment; elsewhere one
+/// is assumed.
 #[cfg(feature = "window")]
 fn has_display() -> bool {
     let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());

@@ -1,6 +1,6 @@
-//! The words of the command line.
+//! The arguments of the command line.
 //!
-//! Invariant: says what may be asked, and does nothing.
+//! Invariant: declares the arguments, and does nothing.
 
 use super::words::{
     Form, Look, SizeWhat, TraceState, Units, View, page_width, scale, seconds, state,

@@ -1,4 +1,4 @@
-//! `check`: where every level stands, and what is wrong.
+//! `check`: the levels in every state, and what is wrong.
 
 use super::args::Check;
 use super::{EXIT_PROBLEM, Failure, NO_ANSWER, NOTHING_WRONG, Outcome, json, services};
@@ -8,7 +8,7 @@ use crate::finding::{Severity, State};
 use crate::layout::Layout;
 use std::path::Path;
 
-/// Reads, solves and tells.
+/// Reads the layout, solves it and reports.
 pub(super) fn check(asked: &Check) -> Outcome {
     let told = services::read(&asked.file).map(|mut layout| {
         if let Some(units) = asked.units {
@@ -27,7 +27,7 @@ pub(super) fn check(asked: &Check) -> Outcome {
     }
 }
 
-/// What `check` prints for a file, or for the demo.
+/// The output of `check` for a file, or for the demo.
 pub(super) fn without_window(file: Option<&Path>) -> Outcome {
     let layout = match file {
         Some(file) => services::read(file),
@@ -39,12 +39,12 @@ pub(super) fn without_window(file: Option<&Path>) -> Outcome {
     }
 }
 
-/// All of them, unless one is asked for.
+/// All states, unless one is asked for.
 fn states(asked: Option<State>) -> Vec<State> {
     asked.map_or_else(|| State::ALL.to_vec(), |state| vec![state])
 }
 
-/// The answer for people; what could not be solved or did not settle also goes to standard error.
+/// The report for people; a state that could not be solved or did not settle is also reported on standard error.
 fn report_as_text(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>) -> Outcome {
     let failure = no_answer(evaluation, file);
     Outcome {
@@ -54,7 +54,7 @@ fn report_as_text(layout: &Layout, evaluation: &Evaluation, file: Option<&Path>)
     }
 }
 
-/// The answer for scripts: the report, with an error beside it where a state could not be solved.
+/// The report for scripts, with an `error` key where a state could not be solved or did not settle.
 fn report_as_json(layout: &Layout, evaluation: &Evaluation, file: &Path) -> Outcome {
     let mut report = report_json(layout, evaluation);
     if let (Some(failure), Some(object)) =
@@ -79,7 +79,7 @@ pub(super) fn not_converged(evaluation: &Evaluation, file: Option<&Path>) -> Opt
     Some(in_file(failure, file))
 }
 
-/// The same, and else the first state that did not settle.
+/// The failure of [`not_converged`], else the first state that did not settle.
 fn no_answer(evaluation: &Evaluation, file: Option<&Path>) -> Option<Failure> {
     let unsettled = || {
         let state = evaluation.unsettled().next()?;
@@ -95,7 +95,7 @@ fn in_file(failure: Failure, file: Option<&Path>) -> Failure {
     }
 }
 
-/// 2 where a state could not be solved or did not settle, 1 where there is a problem, else 0.
+/// The exit code: 2 where a state could not be solved or did not settle, 1 where there is a problem, else 0.
 pub fn exit_code(evaluation: &Evaluation) -> i32 {
     let otherwise = evaluation.variants.iter().flat_map(|one| &one.findings);
     let mut findings = evaluation.findings.iter().chain(otherwise);

@@ -1,4 +1,4 @@
-//! `convert`: the layout itself, loss-free both ways.
+//! `convert`: writes the layout in either format, without loss.
 
 use super::args::Convert;
 use super::text::steers;
@@ -6,7 +6,7 @@ use super::words::Form;
 use super::{Failure, Outcome, json, services};
 use std::path::Path;
 
-/// Reads a layout and writes it in the other form.
+/// Reads a layout and writes it in the format asked for.
 pub(super) fn convert(asked: &Convert) -> Outcome {
     match converted(asked) {
         Ok(out) => Outcome {
@@ -17,7 +17,7 @@ pub(super) fn convert(asked: &Convert) -> Outcome {
     }
 }
 
-/// What goes to standard output: the text, or nothing where it was saved.
+/// The text for standard output; empty where it was saved to a file.
 fn converted(asked: &Convert) -> Result<String, Failure> {
     if let Some(out) = &asked.out {
         agrees(out, asked.to)?;
@@ -33,7 +33,7 @@ fn converted(asked: &Convert) -> Result<String, Failure> {
     }
 }
 
-/// What is written over its own input drops the comments in it: only where that is asked for.
+/// Refuses to overwrite the input where that would drop its comments, unless that is asked for.
 fn spares_comments(asked: &Convert, out: &Path, lines: usize) -> Result<(), Failure> {
     if lines == 0 || asked.force || !services::is_same(&asked.file, out) {
         return Ok(());
@@ -49,7 +49,7 @@ fn spares_comments(asked: &Convert, out: &Path, lines: usize) -> Result<(), Fail
     Err(failure.in_file(out))
 }
 
-/// What could steer a terminal is escaped, in the way of the form: read back it is the same.
+/// Escapes characters that could control a terminal, by the rules of the format, so that the text reads back the same.
 fn for_terminal(text: String, form: Form) -> String {
     match form {
         Form::Json => json::escaped(&text),
@@ -67,7 +67,7 @@ fn for_terminal(text: String, form: Form) -> String {
     }
 }
 
-/// A file named for one form and written in the other could not be read again.
+/// Refuses a file name of the other format: such a file could not be read again.
 fn agrees(out: &Path, form: Form) -> Result<(), Failure> {
     let other = match form {
         Form::Json => "ron",

@@ -1,9 +1,10 @@
-//! Numbers of results, as scripts get them.
+//! Formats the numbers of results for scripts.
 
-/// From here on a number says nothing of a layout: it stands for one that has no end.
+/// Magnitude from which a number stands for an unlimited value and means nothing in a layout.
 const NO_END: f64 = 1e21;
 
-/// A number to nine significant digits; none where it is not finite or has no end. A negative nought loses its sign.
+/// Rounds to nine significant digits; none where the number is not finite or is unlimited. Negative zero loses its
+/// sign.
 pub(super) fn nine_digits(value: f64) -> Option<f64> {
     if value.is_nan() || value.abs() >= NO_END {
         return None;

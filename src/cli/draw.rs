@@ -1,4 +1,4 @@
-//! `draw`: one drawing, as a file.
+//! `draw`: writes one drawing to a file.
 
 use super::args::Draw;
 use super::words::View;
@@ -9,15 +9,15 @@ use crate::draw::{pdf, png, svg};
 use crate::finding::State;
 use std::path::Path;
 
-/// The page of a drawing for a screen, points.
+/// Page of a drawing for the screen, points.
 const SCREEN: (f64, f64) = (1600.0, 900.0);
-/// The page of a drawing for the printer: A3 lying, 420 by 297 mm, points of 1/72 inch.
+/// Page of a drawing for the printer: A3 landscape, 420 by 297 mm, in points of 1/72 inch.
 const A3: (f64, f64) = (1190.55, 841.89);
 
-/// The states that a drawing shows.
+/// The states that a drawing needs.
 const DRAWN: [State; 2] = [State::Rest, State::Running];
 
-/// What a drawing is written as.
+/// The file format of a drawing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum ImageFormat {
     Svg,
@@ -25,7 +25,7 @@ enum ImageFormat {
     Pdf,
 }
 
-/// Reads, solves, draws and saves; prints nothing where that went well.
+/// Reads, solves, draws and saves; prints nothing on success.
 pub(super) fn draw(asked: &Draw) -> Outcome {
     match drawn(asked) {
         Ok(None) => Outcome::default(),
@@ -40,7 +40,7 @@ pub(super) fn draw(asked: &Draw) -> Outcome {
     }
 }
 
-/// Gives why the picture of the site is not under the drawing, where it could not be read.
+/// Returns why the site picture is not under the drawing, where it could not be read.
 fn drawn(asked: &Draw) -> Result<Option<Failure>, Failure> {
     path_fits(asked)?;
     let kind = image_format(asked)?;
@@ -65,7 +65,7 @@ fn drawn(asked: &Draw) -> Result<Option<Failure>, Failure> {
                 View::Plan => services::site(&layout, &asked.file),
                 View::Section | View::Grade => Ok(None),
             };
-            // The drawing is whole without it, as on the screen, and the reader is told.
+            // As on the screen, the drawing is complete without the picture, and the user is told.
             let (dots, failure) = match dots {
                 Ok(dots) => (dots, None),
                 Err(failure) => (None, Some(failure)),
@@ -79,7 +79,7 @@ fn drawn(asked: &Draw) -> Result<Option<Failure>, Failure> {
     Ok(missing)
 }
 
-/// A path that the view has no use for is refused.
+/// Refuses `--path` for a view that has no use for it.
 fn path_fits(asked: &Draw) -> Result<(), Failure> {
     if asked.view == View::Grade || asked.path.is_empty() {
         return Ok(());
@@ -90,7 +90,7 @@ fn path_fits(asked: &Draw) -> Result<(), Failure> {
     ))
 }
 
-/// What the name of the file asks for.
+/// The format that the name of the file asks for.
 fn image_format(asked: &Draw) -> Result<ImageFormat, Failure> {
     let ending = asked.out.extension().map(|ending| ending.to_string_lossy());
     let lower = ending.as_ref().map(|ending| ending.to_ascii_lowercase());
@@ -114,7 +114,7 @@ fn image_format(asked: &Draw) -> Result<ImageFormat, Failure> {
     Ok(kind)
 }
 
-/// Width and height of the page, points, in the proportion that suits the kind of file.
+/// Width and height of the page, points, in the proportions of the file format.
 fn page(kind: ImageFormat, width: Option<f64>) -> (f64, f64) {
     let usual = match kind {
         ImageFormat::Svg | ImageFormat::Png => SCREEN,

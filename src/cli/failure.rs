@@ -1,4 +1,4 @@
-//! Why a question could not be answered: one line for people, one object for scripts.
+//! Why a command failed: one line for people, one object for scripts.
 
 use super::text::with_short_words;
 use serde_json::{Value, json};
@@ -9,20 +9,20 @@ use std::path::{Path, PathBuf};
 pub struct Failure {
     /// What went wrong, as a sentence without a full stop.
     pub what: String,
-    /// The file it happened in.
+    /// The file that it occurred in.
     pub file: Option<PathBuf>,
-    /// The line of the file, from 1.
+    /// The line in the file, from 1.
     pub line: Option<u32>,
-    /// The column of the line, from 1.
+    /// The column in the line, from 1.
     pub column: Option<u32>,
-    /// The id of the part it is about.
+    /// The id of the part concerned.
     pub part: Option<String>,
     /// What to do, as a sentence without a full stop.
     pub cure: String,
 }
 
 impl Failure {
-    /// A failure that has no place in a file.
+    /// A failure without a position in a file.
     pub fn new(what: impl Into<String>, cure: impl Into<String>) -> Self {
         Failure {
             what: begun(&what.into()),
@@ -39,7 +39,7 @@ impl Failure {
         )
     }
 
-    /// A state whose numbers are not to be relied on.
+    /// A state that did not settle, so that its numbers are unreliable.
     pub fn unsettled(state: &str) -> Self {
         Failure::new(
             format!("the state {state} did not settle, and its numbers are not to be relied on"),
@@ -56,7 +56,7 @@ impl Failure {
         }
     }
 
-    /// One line: what, where in brackets, what to do.
+    /// One line: what went wrong, where in brackets, what to do.
     pub fn line_text(&self) -> String {
         let mut places = Vec::new();
         if let Some(file) = &self.file {
@@ -83,12 +83,12 @@ impl Failure {
         super::text::printable(&text)
     }
 
-    /// The object that stands alone on standard output under `--json`.
+    /// The only object on standard output under `--json`.
     pub fn json(&self) -> Value {
         json!({ "format": super::json::FORMAT, "error": self.error() })
     }
 
-    /// The error alone, which stands beside a report that is not whole.
+    /// The error object, which is also added to an incomplete report.
     pub fn error(&self) -> Value {
         let place = self.file.as_ref().map(|file| called(file));
         json!({
@@ -101,7 +101,7 @@ impl Failure {
     }
 }
 
-/// What a file is called: standard input has a name of its own.
+/// The name of a file in messages; standard input is named as such.
 fn called(file: &Path) -> String {
     if is_standard_input(file) {
         "standard input".to_owned()
@@ -110,12 +110,12 @@ fn called(file: &Path) -> String {
     }
 }
 
-/// This stands for standard input. A file of that name is `./-`.
+/// Whether this path stands for standard input. A file of that name is given as `./-`.
 pub(super) fn is_standard_input(file: &Path) -> bool {
     file.as_os_str() == "-"
 }
 
-/// `text` with a capital at its start.
+/// `text` with an initial capital.
 fn begun(text: &str) -> String {
     let mut letters = text.chars();
     let first = letters.next().map(char::to_uppercase);

@@ -1,4 +1,4 @@
-//! `faults`: everything that can fail, failed in turn.
+//! `faults`: everything that can fail, one failure at a time.
 
 use super::args::Faults;
 use super::{EXIT_PROBLEM, Failure, NOTHING_WRONG, Outcome, json, services, text};
@@ -6,7 +6,7 @@ use crate::evaluate::{FailureCase, ShutSuction};
 use crate::finding::Severity;
 use crate::layout::Layout;
 
-/// What is not failed, for people and scripts.
+/// Failures that are not covered, for people and scripts.
 pub const NOT_COVERED: [&str; 6] = [
     "a pipe that bursts, or a joint that lets go",
     "a vessel that leaks, bulges or tips over",
@@ -16,10 +16,10 @@ pub const NOT_COVERED: [&str; 6] = [
     "surges in the first seconds",
 ];
 
-/// How bad it is that a pump has no way to draw water before anything fails, as `check` has it.
+/// Severity of a pump whose suction is shut before anything fails, the same as in `check`.
 pub const SHUT: Severity = Severity::Problem;
 
-/// Reads, solves, fails everything and tells.
+/// Reads the layout, solves it with each failure in turn and reports.
 pub(super) fn faults(asked: &Faults) -> Outcome {
     match (failed(asked), asked.json) {
         (Ok(told), true) => Outcome {
@@ -37,13 +37,13 @@ pub(super) fn faults(asked: &Faults) -> Outcome {
     }
 }
 
-/// Everything that can fail, and what lacks water before anything does.
+/// All failures, and the pumps whose suction is shut before any failure.
 pub struct FaultsReport {
     /// The layout.
     pub layout: Layout,
-    /// Every failure, worst first.
+    /// All failures, worst first.
     pub cases: Vec<FailureCase>,
-    /// The pumps that have no way to draw water as it is drawn.
+    /// The pumps whose suction is shut in the layout as drawn.
     pub shut: Vec<ShutSuction>,
 }
 
@@ -65,7 +65,7 @@ fn failed(asked: &Faults) -> Result<FaultsReport, Failure> {
 }
 
 impl FaultsReport {
-    /// How much there is of a severity, for text, JSON and exit code alike.
+    /// Number of failures and shut suctions of a severity, for text, JSON and exit code alike.
     pub fn count(&self, severity: Severity) -> usize {
         let cases = self.cases.iter().map(|case| case.severity);
         let shut = self.shut.iter().map(|_| SHUT);

@@ -1,10 +1,10 @@
-//! `words`: every word that a layout file and a result may hold.
+//! `words`: lists every word that a layout file and a result may hold.
 
 use super::args::Words;
 use super::{Outcome, json, text};
 use crate::catalogue::Catalogue;
 
-/// The same answer for every layout, so it needs none.
+/// Prints the list, which does not depend on a layout.
 pub(super) fn words(asked: &Words) -> Outcome {
     let catalogue = Catalogue::builtin();
     let out = if asked.json {

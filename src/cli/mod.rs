@@ -1,7 +1,7 @@
-//! The command line: questions in, text or JSON and an exit code out.
+//! The command line: takes arguments, returns text or JSON and an exit code.
 //!
-//! Invariant: knows no window; every answer is a pure function of a layout and
-//! its evaluation, and only [`engine`] and [`print`] touch the world.
+//! Invariant: knows no window; the output is a pure function of a layout and its evaluation, and only `services` and
+//! [`print`] do input and output.
 
 pub mod args;
 mod check;
@@ -30,26 +30,26 @@ use std::ffi::OsString;
 use std::io::{ErrorKind, Write};
 use std::path::Path;
 
-/// Nothing wrong.
+/// Exit code: nothing is wrong.
 pub const NOTHING_WRONG: i32 = 0;
-/// The answer is bad news.
+/// Exit code: a problem was found.
 pub const EXIT_PROBLEM: i32 = 1;
-/// The question could not be answered.
+/// Exit code: there is no result.
 pub const NO_ANSWER: i32 = 2;
 
-/// What one call prints, and its exit code.
+/// The output of one call, and its exit code.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Outcome {
-    /// For standard output.
+    /// Text for standard output.
     pub out: String,
-    /// For standard error.
+    /// Text for standard error.
     pub err: String,
     /// The exit code.
     pub code: i32,
 }
 
 impl Outcome {
-    /// Nothing but `failure`, for people.
+    /// An outcome with `failure` alone, as text.
     pub fn failed(failure: &Failure) -> Outcome {
         Outcome {
             out: String::new(),
@@ -58,7 +58,7 @@ impl Outcome {
         }
     }
 
-    /// Nothing but `failure`, for scripts.
+    /// An outcome with `failure` alone, as JSON.
     pub fn failed_json(failure: &Failure) -> Outcome {
         Outcome {
             out: json::print(&failure.json()),
@@ -68,7 +68,8 @@ impl Outcome {
     }
 }
 
-/// Answers one call. `open_window` opens the window on a file (none: the demo), or says why there is none.
+/// Runs one command. `open_window` opens the window on a file (none: the last one or the demo); its error says why it
+/// cannot.
 pub fn run(
     words: impl IntoIterator<Item = OsString>,
     open_window: &dyn Fn(Option<&Path>) -> Result<(), String>,
@@ -87,7 +88,7 @@ pub fn run(
     }
 }
 
-/// The window; where there is none, says so and checks the layout or the demo.
+/// Opens the window; where there is none, says so and checks the layout or the demo instead.
 fn window(
     file: Option<&Path>,
     open_window: &dyn Fn(Option<&Path>) -> Result<(), String>,
@@ -146,7 +147,7 @@ fn not_built_failure(command: &str) -> Failure {
     )
 }
 
-/// Prints an outcome and gives its exit code. A reader that has gone away is no error; any other is [`NO_ANSWER`].
+/// Prints an outcome and returns its exit code: [`NO_ANSWER`] where it cannot be written, except to a closed pipe.
 pub fn print(outcome: &Outcome) -> i32 {
     let written = write_all(&mut std::io::stdout().lock(), &outcome.out)
         .and_then(|()| write_all(&mut std::io::stderr().lock(), &outcome.err));
@@ -158,7 +159,7 @@ pub fn print(outcome: &Outcome) -> i32 {
                 format!("the answer could not be written: {error}"),
                 "See whether there is room where it goes",
             );
-            // Nothing is left to tell if this fails too.
+            // If this fails too, there is nowhere left to report it.
             let _ = write_all(
                 &mut std::io::stderr().lock(),
                 &format!("{}\n", failure.line_text()),

@@ -1,13 +1,13 @@
-//! Names of parts, looked up fast: a layout can hold hundreds of thousands.
+//! Fast look-up of the names of parts: a layout may have hundreds of thousands.
 
 use crate::layout::{Id, Layout};
 use std::collections::HashMap;
 
-/// The names that people gave to the parts of one layout.
+/// The names of the parts of one layout.
 pub struct Names<'a>(HashMap<&'a Id, &'a str>);
 
 impl<'a> Names<'a> {
-    /// Gathers the names of vessels, joints, fixed levels, runs, pumps and ways of running.
+    /// Collects the names of vessels, joints, fixed levels, runs, pumps and ways of running.
     pub fn new(layout: &'a Layout) -> Self {
         let vessels = layout.vessels.iter().map(|part| (&part.id, &part.name));
         let joints = layout.joints.iter().map(|part| (&part.id, &part.name));
@@ -25,7 +25,7 @@ impl<'a> Names<'a> {
         )
     }
 
-    /// The name of the part with this id; the id itself where none was given.
+    /// Returns the name of the part with this id; the id itself where it has none.
     pub fn of<'b>(&'b self, id: &'b Id) -> &'b str {
         self.0.get(id).copied().unwrap_or(id.as_str())
     }

@@ -1,6 +1,6 @@
-//! The one place where the command line calls the rest of the house.
+//! The only module through which the command line uses the rest of the program.
 //!
-//! Each function hands over to one room, and turns its errors into [`Failure`].
+//! Each function calls one module, and converts its errors into [`Failure`].
 
 use super::Failure;
 use super::failure::is_standard_input;
@@ -23,12 +23,12 @@ use crate::sweep::{self, Parallel};
 use std::path::Path;
 use std::sync::Arc;
 
-/// Reads a layout, from standard input where that is meant.
+/// Reads a layout, from standard input where the path stands for it.
 pub(super) fn read(path: &Path) -> Result<Layout, Failure> {
     open(path).map(|opened| opened.layout)
 }
 
-/// The same with what of its file is not in the layout.
+/// As [`read`], with the facts about the file that the layout does not hold.
 pub(super) fn open(path: &Path) -> Result<Opened, Failure> {
     let opened = if is_standard_input(path) {
         file::open_from(std::io::stdin().lock(), path)
@@ -38,13 +38,13 @@ pub(super) fn open(path: &Path) -> Result<Opened, Failure> {
     opened.map_err(failure)
 }
 
-/// Two names of one file.
+/// Whether two paths lead to the same file.
 pub(super) fn is_same(one: &Path, other: &Path) -> bool {
     let real = |path: &Path| std::fs::canonicalize(path).ok();
     real(one).is_some_and(|one| real(other) == Some(one))
 }
 
-/// The demo.
+/// The demo layout.
 pub(super) fn demo() -> Result<Layout, Failure> {
     session::demo().map_err(failure)
 }
@@ -86,7 +86,7 @@ pub(super) fn evaluate_only(layout: &Layout, states: &[State]) -> Evaluation {
     evaluate::evaluate_by(&Parallel::default(), layout, Catalogue::builtin(), states)
 }
 
-/// The picture of the site that a layout out of `file` calls; none where it calls none.
+/// Reads the site picture that a layout read from `file` names; none where it names none.
 pub(super) fn site(layout: &Layout, file: &Path) -> Result<Option<Dots>, Failure> {
     let Some(underlay) = &layout.underlay else {
         return Ok(None);
@@ -103,7 +103,7 @@ pub(super) fn site(layout: &Layout, file: &Path) -> Result<Option<Dots>, Failure
     }))
 }
 
-/// The section or the plan on a page of so many points, running; the plan on the picture of the site.
+/// Draws the section or the plan, running, on a page of this size in points; the plan over the site picture.
 pub(super) fn drawing(
     layout: &Layout,
     found: &Evaluation,
@@ -126,8 +126,8 @@ fn sheet<'a>(layout: &'a Layout, found: &'a Evaluation, page_pt: (f64, f64)) -> 
     }
 }
 
-/// The grade line through the parts of these ids, in their order, on a page of so many points, running; without
-/// ids along the way of the most water.
+/// Draws the grade line, running, through the parts with these ids in this order, on a page of this size in points;
+/// without ids along the path with the most flow.
 pub(super) fn grade_line(
     layout: &Layout,
     found: &Evaluation,
@@ -174,7 +174,7 @@ fn no_path(layout: &Layout, none: NoPath) -> Failure {
     }
 }
 
-/// Everything that a path may pass.
+/// The ids of everything that a path may pass.
 fn ids(layout: &Layout) -> Vec<String> {
     let vessels = layout.vessels.iter().map(|part| &part.id);
     let joints = layout.joints.iter().map(|part| &part.id);
@@ -195,12 +195,12 @@ pub(super) fn evaluate(layout: &Layout, states: &[State]) -> Evaluation {
     advise::with_cures(layout, catalogue, evaluation)
 }
 
-/// The layout at rest and running, from where things happen.
+/// Solves the layout at rest and running, the states that traces and failures start from.
 pub(super) fn as_built(layout: &Layout) -> Result<AsBuilt<'_>, Failure> {
     AsBuilt::new(layout, Catalogue::builtin()).map_err(not_converged)
 }
 
-/// Follows what happens at second 0.
+/// Simulates the change that happens at second 0.
 pub(super) fn trace(
     ground: &AsBuilt<'_>,
     turn: InitialChange,
@@ -209,12 +209,12 @@ pub(super) fn trace(
     ground.trace(turn, until_s).map_err(not_converged)
 }
 
-/// Everything that may fail, failed in turn, worst first.
+/// Simulates all failures, one at a time, and returns them worst first.
 pub(super) fn faults(ground: &AsBuilt<'_>) -> Result<Vec<FailureCase>, Failure> {
     sweep::faults(ground).map_err(not_converged)
 }
 
-/// The one of `known` that was probably meant.
+/// The word of `known` that was probably meant.
 pub(super) fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
     file::nearest(word, known)
 }

@@ -6,21 +6,21 @@ use super::{Failure, Outcome, json, services, text};
 use crate::evaluate::{AsBuilt, Fault, InitialChange, SimulationResult};
 use crate::layout::{Id, Layout};
 
-/// What was followed.
+/// A simulation with the change that started it.
 pub struct TraceReport {
-    /// What happened at second 0, as a heading.
+    /// The change at second 0, as a heading.
     pub heading: String,
-    /// What is said of runs that are primed, where that was asked for.
+    /// Note about primed runs, where those were asked for.
     pub primed: Option<&'static str>,
-    /// The word of the state.
+    /// The key of the state.
     pub state: &'static str,
     /// The run that was shut.
     pub block: Option<Id>,
-    /// Levels and flows.
+    /// The simulation result.
     pub traced: SimulationResult,
 }
 
-/// Reads, solves, follows and tells.
+/// Reads the layout, solves it, simulates and reports.
 pub(super) fn trace(asked: &Trace) -> Outcome {
     match (simulated(asked), asked.json) {
         (Ok(out), _) => Outcome {
@@ -53,7 +53,7 @@ fn simulated(asked: &Trace) -> Result<String, Failure> {
 }
 
 fn reported(asked: &Trace, layout: &Layout) -> Result<TraceReport, Failure> {
-    // A run that is not there is said before anything is solved.
+    // Looked up first, so that an unknown run is reported before anything is solved.
     let named = asked.block.as_deref().map(|id| run(layout, id));
     let named = named.transpose()?;
     let ground = services::as_built(layout)?;
@@ -83,7 +83,8 @@ fn reported(asked: &Trace, layout: &Layout) -> Result<TraceReport, Failure> {
     })
 }
 
-/// The same layout with every run primed that can be, and what is said of that: as it is where all of them are.
+/// The layout with every run primed that can be, and a note about it; the layout as it is where all of them are
+/// already.
 fn primed(ground: AsBuilt<'_>) -> Result<(AsBuilt<'_>, &'static str), Failure> {
     const BEGINS: &str = "Every run that can be primed begins full over its high point.";
     const AS_IT_IS: &str =
@@ -115,7 +116,7 @@ fn heading(layout: &Layout, state: TraceState, block: Option<&Id>) -> String {
     }
 }
 
-/// The place of a run; else the one that was probably meant.
+/// The index of a run; the error suggests the one that was probably meant.
 fn run(layout: &Layout, id: &str) -> Result<usize, Failure> {
     let found = layout.runs.iter().position(|run| run.id.as_str() == id);
     found.ok_or_else(|| {
@@ -146,7 +147,7 @@ fn is_part(layout: &Layout, id: &Id) -> bool {
         .any(|part| part == id)
 }
 
-/// The run that does most harm when it is shut.
+/// The index of the run that does most harm when shut.
 fn worst(ground: &AsBuilt<'_>) -> Result<usize, Failure> {
     let cases = services::faults(ground)?;
     let worst = cases.iter().find(|case| case.fault == Fault::RunShut);

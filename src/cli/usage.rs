@@ -1,4 +1,4 @@
-//! From words to a question; what cannot be understood is one clear line.
+//! Parses the arguments; an error is one clear line.
 
 use super::args::Arguments;
 use super::failure::is_standard_input;
@@ -8,7 +8,7 @@ use clap::error::ErrorKind;
 use std::ffi::OsString;
 use std::path::Path;
 
-/// What the words ask; else what to print: the help, or what is wrong with them.
+/// Parses the arguments; the outcome prints the help, or the error in them.
 pub(super) fn parse(words: &[OsString]) -> Result<Arguments, Outcome> {
     Arguments::try_parse_from(words).map_err(|error| match error.kind() {
         ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Outcome {
@@ -36,7 +36,7 @@ fn asks_for_json(words: &[OsString]) -> bool {
 
 fn failure(error: &clap::Error, words: &[OsString]) -> Failure {
     let text = error.render().to_string();
-    // After the first part come the usage and hints, which `--help` tells better.
+    // After the error come the usage and hints, which `--help` explains better.
     let told = text.lines().map(str::trim);
     let told: Vec<&str> = told
         .take_while(|line| !line.starts_with("Usage:") && !line.starts_with("For more information"))
@@ -47,7 +47,7 @@ fn failure(error: &clap::Error, words: &[OsString]) -> Failure {
     Failure::new(what, format!("See {}", help_of(words)))
 }
 
-/// The help that fits: of the command, where the first word is one.
+/// The help to refer to: that of the command where the first argument is one.
 fn help_of(words: &[OsString]) -> String {
     let command = <Arguments as clap::CommandFactory>::command();
     let word = words.get(1).and_then(|word| word.to_str());
@@ -58,7 +58,7 @@ fn help_of(words: &[OsString]) -> String {
     }
 }
 
-/// A lone word that is neither a command nor looks like a file.
+/// The failure for a single argument that is no command and does not look like a file.
 pub(super) fn unknown_command(file: Option<&Path>) -> Option<Failure> {
     let file = file?;
     let looks_like_file = file.extension().is_some() || file.components().count() > 1;
@@ -76,7 +76,7 @@ pub(super) fn unknown_command(file: Option<&Path>) -> Option<Failure> {
     ))
 }
 
-/// The command that a word is a slip of, if it is none by itself.
+/// The command that a word is a typing error of; none where it is a command.
 fn meant(word: &str) -> Option<String> {
     let commands = <Arguments as clap::CommandFactory>::command();
     let names = commands
@@ -88,7 +88,7 @@ fn meant(word: &str) -> Option<String> {
     near.map(str::to_owned)
 }
 
-/// A first word that is no command while more words follow it, as only a command has them.
+/// The failure for a mistyped command: a first argument that is no command or file, with more arguments after it.
 fn slip(words: &[OsString]) -> Option<Failure> {
     let word = words.get(1).filter(|_| words.len() > 2)?.to_str()?;
     let is_other = word.starts_with('-') || Path::new(word).exists();

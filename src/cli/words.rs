@@ -1,4 +1,4 @@
-//! The words that options take.
+//! Parsers and words of option values.
 
 use crate::draw::theme::Theme;
 use crate::finding::State;
@@ -99,7 +99,7 @@ impl From<Look> for Theme {
     }
 }
 
-/// The state with this word.
+/// Parses the key of a state.
 pub(super) fn state(word: &str) -> Result<State, String> {
     let found = State::ALL.into_iter().find(|state| state.word() == word);
     found.ok_or_else(|| {
@@ -108,7 +108,7 @@ pub(super) fn state(word: &str) -> Result<State, String> {
     })
 }
 
-/// A length of time above 0, seconds.
+/// Parses a duration above 0, seconds.
 pub(super) fn seconds(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(value) if value.is_finite() && value > 0.0 => Ok(value),
@@ -116,12 +116,12 @@ pub(super) fn seconds(text: &str) -> Result<f64, String> {
     }
 }
 
-/// The width of a page.
+/// Parses the width of a page, points, 400 to 14400.
 pub(super) fn page_width(text: &str) -> Result<f64, String> {
     between(text, 400.0, 14_400.0)
 }
 
-/// Pixels to the point.
+/// Parses a scale, pixels per point, 0.25 to 8.
 pub(super) fn scale(text: &str) -> Result<f64, String> {
     between(text, 0.25, 8.0)
 }

@@ -1,4 +1,4 @@
-//! Reading layouts from disk, or from whatever else gives bytes.
+//! Reads layouts from disk or from any other source of bytes.
 
 use super::notes::noted_lines;
 use super::refused::{cannot, cannot_enter, is_folder};
@@ -8,10 +8,10 @@ use std::fs::{self, File};
 use std::io::Read;
 use std::path::Path;
 
-/// The most bytes of a layout file: 32 MiB.
+/// Largest layout file that is read, bytes: 32 MiB.
 pub const MOST_BYTES: u64 = 32 * 1024 * 1024;
 
-/// Reads a layout; the extension says the format (`.ron`, `.json`), else the first character does.
+/// Reads a layout. The extension gives the format (`.ron`, `.json`), else the first character does.
 ///
 /// # Errors
 /// As [`parse`], and files that are missing, locked, folders, over [`MOST_BYTES`] long or not UTF-8.
@@ -19,34 +19,34 @@ pub fn read(path: &Path) -> Result<Layout, FileError> {
     open(path).map(|opened| opened.layout)
 }
 
-/// A layout as it was read, and what of its file is not in it.
+/// A layout as read, with the facts about its file that the layout does not hold.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Opened {
     /// The layout.
     pub layout: Layout,
-    /// Lines with a note (`// …`, `/* … */`) on them: writing the layout over the file would drop these.
+    /// Number of lines with a comment (`// …`, `/* … */`): saving the layout over the file would drop these.
     pub noted_lines: usize,
-    /// What tells the bytes of the file from others.
+    /// The [`fingerprint`] of the bytes of the file.
     pub print: u64,
 }
 
-/// What tells these bytes from others: the same for the same bytes, and for others hardly ever (FNV-1a, 64 bits).
+/// Hash of these bytes (FNV-1a, 64 bits): the same for the same bytes, and hardly ever the same for others.
 pub fn fingerprint(bytes: &[u8]) -> u64 {
     bytes.iter().fold(0xcbf2_9ce4_8422_2325, |print, byte| {
         (print ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3)
     })
 }
 
-/// The [`fingerprint`] of a file as it is now.
+/// Returns the [`fingerprint`] of a file as it is now.
 ///
 /// # Errors
-/// As [`read`], but that nothing of the bytes has to be a layout.
+/// As [`read`], except that the bytes need not be a layout.
 pub fn fingerprint_of(path: &Path) -> Result<u64, FileError> {
     let bytes = bytes_of(path).map_err(|error| error.file(path))?;
     Ok(fingerprint(&bytes))
 }
 
-/// Reads a layout as [`read`] does, and counts the notes that a person left in the file.
+/// Reads a layout as [`read`] does, and counts the lines of the file with comments.
 ///
 /// # Errors
 /// As [`read`].
@@ -55,7 +55,7 @@ pub fn open(path: &Path) -> Result<Opened, FileError> {
     opened(bytes, Format::of_path(path)).map_err(|error| error.file(path))
 }
 
-/// Reads a layout from whatever gives bytes; its first character says the format. `name`: what errors call it.
+/// Reads a layout from any source of bytes; its first character gives the format. `name`: its name in errors.
 ///
 /// # Errors
 /// As [`read`].
@@ -89,7 +89,7 @@ fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {
 
 fn bytes_from(from: impl Read) -> Result<Vec<u8>, FileError> {
     let mut bytes = Vec::new();
-    // Devices and pipes say nothing of their length, and a file may grow meanwhile.
+    // Devices and pipes do not give their length, and a file may grow meanwhile.
     from.take(MOST_BYTES + 1)
         .read_to_end(&mut bytes)
         .map_err(|error| cannot("read", &error))?;
@@ -119,7 +119,7 @@ fn text_of(bytes: Vec<u8>) -> Result<String, FileError> {
     })
 }
 
-/// Reads a text that is no layout, a table perhaps: UTF-8, with or without its mark.
+/// Reads a text that is not a layout, such as a table: UTF-8, with or without a byte-order mark.
 ///
 /// # Errors
 /// Files that are missing, locked, folders, over [`MOST_BYTES`] long or not UTF-8.

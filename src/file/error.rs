@@ -1,29 +1,29 @@
-//! The one kind of error of this module: what, where, what to do.
+//! The error of this module: what is wrong, where, and what to do.
 
 use super::scan::position;
 use std::fmt;
 use std::path::Path;
 
-/// The most characters of a piece of somebody's file that an error repeats.
+/// Longest quotation of a file in an error, characters.
 const MOST_REPEATED: usize = 60;
 
-/// Why a layout could not be read or written. Shown as one line.
+/// Why a file could not be read or written. Displayed as one line.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FileError {
     /// What is wrong.
     pub what: String,
-    /// Where in which file.
+    /// Where in which file it is wrong.
     pub place: TextPosition,
-    /// The id of the part that it is about, where there is one.
+    /// The id of the part concerned, if any.
     pub part: Option<String>,
     /// What to do about it.
     pub cure: String,
 }
 
-/// A place in a file.
+/// A position in a file.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct TextPosition {
-    /// The file, where the text came from one.
+    /// The file, if the text came from one.
     pub file: Option<Box<Path>>,
     /// Line, counted from 1.
     pub line: Option<usize>,
@@ -32,7 +32,7 @@ pub struct TextPosition {
 }
 
 impl FileError {
-    /// An error about the whole of a text or file.
+    /// An error about a whole text or file.
     pub(super) fn new(what: impl Into<String>, cure: impl Into<String>) -> Self {
         FileError {
             what: begun(what.into()),
@@ -42,12 +42,12 @@ impl FileError {
         }
     }
 
-    /// A place that cannot be written, by whoever wrote there.
+    /// An error for a path that cannot be written, for any caller that writes.
     pub fn writing(error: &std::io::Error, path: &Path) -> Self {
         super::refused::cannot("write", error).file(path)
     }
 
-    /// The same at a byte of `text`.
+    /// Sets the position to that of a byte of `text`.
     pub(super) fn at(mut self, text: &str, offset: usize) -> Self {
         let (line, column) = position(text, offset);
         self.place.line = Some(line);
@@ -55,13 +55,13 @@ impl FileError {
         self
     }
 
-    /// The same in the part with this id.
+    /// Sets the part that the error is about.
     pub(super) fn part(mut self, id: Option<String>) -> Self {
         self.part = id;
         self
     }
 
-    /// The same in a file.
+    /// Sets the file.
     pub(super) fn file(mut self, path: &Path) -> Self {
         self.place.file = Some(path.into());
         self
@@ -90,16 +90,16 @@ impl fmt::Display for FileError {
 
 impl std::error::Error for FileError {}
 
-/// `text` with a capital at its start; a field in backticks stays as it is.
+/// `text` with an initial capital; one that starts with a field in backticks stays as it is.
 fn begun(text: String) -> String {
     let mut letters = text.chars();
     let first = letters.next().map(char::to_uppercase);
     first.into_iter().flatten().chain(letters).collect()
 }
 
-/// `text` without anything that would break a line or steer a terminal.
+/// `text` with everything replaced that would break the line or control a terminal.
 fn one_line(text: &str) -> String {
-    // Marks that turn the direction of writing would change the order of what is read.
+    // Bidirectional formatting characters would change the order in which the line is read.
     let turns = |c: char| matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     let safe = |c: char| match c.is_control() || turns(c) {
         true => '\u{fffd}',
@@ -108,7 +108,7 @@ fn one_line(text: &str) -> String {
     text.chars().map(safe).collect()
 }
 
-/// The beginning of a piece of somebody's file, short enough to repeat.
+/// The beginning of a quotation from a file, at most [`MOST_REPEATED`] characters.
 pub(super) fn shorten(text: &str) -> String {
     let mut short: String = text.chars().take(MOST_REPEATED).collect();
     if short.len() < text.len() {

@@ -1,7 +1,6 @@
-//! Breaks the one long line that a serializer writes into lines that people can read and compare.
+//! Breaks the single line that a serializer writes into lines that people can read and compare.
 //!
-//! One field to a line in the layout and in each part; whatever is inside a
-//! field stays on its line while it fits.
+//! One field per line in the layout and in each part; the value of a field stays on its line while it fits.
 
 use super::Format;
 use super::scan::{Token, TokenKind, tokens};
@@ -24,8 +23,8 @@ struct FoldBracket {
     indent: usize,
 }
 
-/// `compact` with line breaks and spaces; its tokens stay as they are, save for a comma after the
-/// last field of a broken bracket where the format allows it.
+/// Returns `compact` with line breaks and spaces. Its tokens are unchanged, except for a comma after the last field of
+/// a broken bracket where the format allows one.
 pub(super) fn fold(compact: &str, format: Format) -> String {
     let mut folder = Folder {
         compact,
@@ -68,7 +67,7 @@ impl Folder<'_> {
     fn open(&mut self, token: Token, bracket: u8, next: Option<TokenKind>) {
         let around = self.frames.last().copied();
         let is_list = bracket == b'[';
-        // A kind that holds nothing but a list leaves the breaking to the list.
+        // A variant that contains only a list does not break itself; the list does.
         let hugs = bracket == b'(' && matches!(next, Some(TokenKind::Open(b'[')));
         let is_whole = self.frames.is_empty();
         let is_part_list = self.frames.len() == 1 && is_list;
@@ -110,7 +109,7 @@ impl Folder<'_> {
         }
     }
 
-    /// Whether the bracket at `token` fits on the line with the comma behind it.
+    /// Whether the bracket at `token` fits on the line, with the comma after it.
     fn fits(&self, token: Token) -> bool {
         let rest = self.compact.get(token.offset..).unwrap_or_default();
         let mut depth = 0_usize;

@@ -1,8 +1,7 @@
-//! Layout files: versions, reading, writing; and the pictures that people bring.
+//! Layout files: versions, reading and writing; and the pictures that users add.
 //!
-//! Invariant: knows layouts, text and dots; never a session, a result or a window.
-//! What a layout names but the catalogue does not know is no error here: it
-//! becomes a finding.
+//! Invariant: knows layouts, text and pixels; never a session, a result or a window. A name that is not in the
+//! catalogue is no error here; it becomes a finding.
 
 mod disk;
 mod error;
@@ -28,10 +27,10 @@ pub use write::{Disk, PreviousVersion, Written, is_part, save, save_bytes, versi
 
 use std::path::Path;
 
-/// The version of the format that this program writes: the number behind `fallwright` in a file.
+/// The format version that this program writes: the number after `fallwright` in a file.
 pub const FORMAT_VERSION: u32 = 1;
 
-/// How a layout is written down. Both hold the same, bit for bit.
+/// The notation of a layout file. Both represent a layout exactly, bit for bit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Format {
     /// Rusty object notation, `.ron`: for people.
@@ -41,7 +40,7 @@ pub enum Format {
 }
 
 impl Format {
-    /// The format that the extension of `path` says, in either case; none where it says neither.
+    /// Returns the format of the extension of `path`, in upper or lower case; none where it is neither.
     pub fn of_path(path: &Path) -> Option<Format> {
         let extension = path.extension()?.to_str()?;
         if extension.eq_ignore_ascii_case("ron") {
@@ -53,7 +52,7 @@ impl Format {
         }
     }
 
-    /// The format that `text` looks like: JSON where it starts with `{`.
+    /// Guesses the format of `text`: JSON where it starts with `{`, else RON.
     pub fn of_text(text: &str) -> Format {
         let start = text.trim_start_matches('\u{feff}').trim_start();
         if start.starts_with('{') {

@@ -1,9 +1,9 @@
-//! The word that was probably meant.
+//! Suggests the word that was probably meant.
 
 /// Words longer than this are not compared.
 const MOST_CHARACTERS: usize = 60;
 
-/// The one of `known` that `word` is nearest to, where it is near enough to be a slip.
+/// Returns the word of `known` nearest to `word`, if it is near enough for a typing error.
 pub fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
     if word.len() > MOST_CHARACTERS {
         return None;
@@ -14,7 +14,7 @@ pub fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
     (steps <= allowed).then_some(other)
 }
 
-/// Letters to add, drop or change between two words (Levenshtein's distance).
+/// Number of characters to add, drop or change between two words (Levenshtein distance).
 fn distance(left: &str, right: &str) -> usize {
     let right: Vec<char> = right.chars().collect();
     let mut row: Vec<usize> = (0..=right.len()).collect();

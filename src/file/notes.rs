@@ -1,10 +1,10 @@
-//! Notes that a person left in a file.
+//! Counts the comments in a file.
 
 use super::scan::{note_length, tokens};
 
-/// How many lines of a layout's text have a note (`// …`, `/* … */`) on them, or a part of one.
+/// Returns the number of lines of a layout's text that contain a comment (`// …`, `/* … */`) or part of one.
 ///
-/// Any text is allowed; signs of a note in quotes are none.
+/// Accepts any text; comment marks in quotes do not count.
 pub fn noted_lines(text: &str) -> usize {
     let mut count = Count::default();
     let mut at = 0;
@@ -19,15 +19,15 @@ pub fn noted_lines(text: &str) -> usize {
 
 #[derive(Default)]
 struct Count {
-    /// The line that is looked at, from 0.
+    /// The current line, from 0.
     line: usize,
     noted: usize,
-    /// The first line that no note was found on yet.
+    /// The first line without a comment so far.
     fresh: usize,
 }
 
 impl Count {
-    /// Looks at what stands between two tokens: blanks and notes.
+    /// Counts the comments in the text between two tokens: blanks and comments.
     fn between(&mut self, gap: &str) {
         let mut rest = gap;
         while let Some(first) = rest.chars().next() {

@@ -1,13 +1,13 @@
-//! Where the parts and fields of a text stand, whatever its state.
+//! Finds the positions of parts and fields in a text, valid or not.
 
 use super::scan::{Token, TokenKind, Tokens, tokens};
 
-/// One step on the way from an object to a field.
+/// One step of the path from an object to a field.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum PathSegment<'t> {
-    /// A field, or the word of a kind (`own` in `own(bore_m: 0.05)` and `{"own": {"bore_m": 0.05}}`).
+    /// A field, or the name of a variant (`own` in `own(bore_m: 0.05)` and `{"own": {"bore_m": 0.05}}`).
     Name(&'t str),
-    /// A row of a list, counted from 0.
+    /// An item of a list, counted from 0.
     Row(usize),
 }
 
@@ -41,7 +41,7 @@ impl<'t> Outline<'t> {
         }
     }
 
-    /// How many brackets are open behind the last token.
+    /// Number of brackets that are open after the last token.
     pub(super) fn depth(&self) -> usize {
         self.frames.len()
     }
@@ -51,17 +51,17 @@ impl<'t> Outline<'t> {
         &self.path
     }
 
-    /// Where the last step of the path stands in the text.
+    /// The position of the last step of the path in the text.
     pub(super) fn mark(&self) -> usize {
         self.mark
     }
 
-    /// Offsets of the brackets that are open, outermost first.
+    /// Offsets of the open brackets, outermost first.
     pub(super) fn open(&self) -> impl DoubleEndedIterator<Item = usize> {
         self.frames.iter().map(|frame| frame.offset)
     }
 
-    /// The field whose name and colon have just been passed.
+    /// The field whose colon is `token`, the last token; none at any other token.
     pub(super) fn field(&self, token: Token) -> Option<&'t str> {
         match self.path.last() {
             Some(PathSegment::Name(name)) if token.kind == TokenKind::Colon => Some(name),
@@ -136,7 +136,7 @@ impl<'t> Iterator for Outline<'t> {
     }
 }
 
-/// Kinds are lower-case words; `Some` and the names of structs add nothing to a path.
+/// Variants are lower-case words; `Some` and the names of structs add nothing to a path.
 fn is_kind_word(token: Token) -> bool {
     token.kind == TokenKind::Word && token.text.starts_with(|c: char| c.is_ascii_lowercase())
 }
@@ -145,7 +145,7 @@ fn bare(name: &str) -> &str {
     name.trim_matches('"')
 }
 
-/// What a token in quotes says.
+/// The content of a token in quotes.
 fn unquote(token: Token) -> Option<String> {
     if token.kind != TokenKind::Quoted {
         return None;
@@ -162,7 +162,7 @@ fn unquote(token: Token) -> Option<String> {
     }
 }
 
-/// Every `id` of `text` with the offset of the bracket that it stands in.
+/// Every `id` of `text`, with the offset of the bracket that contains it.
 fn ids(text: &str) -> impl Iterator<Item = (String, usize)> {
     let mut outline = Outline::new(text);
     std::iter::from_fn(move || {
@@ -179,7 +179,7 @@ fn ids(text: &str) -> impl Iterator<Item = (String, usize)> {
     })
 }
 
-/// The id of the object whose bracket stands at `open`.
+/// The id of the object whose bracket is at `open`.
 fn id_of(text: &str, open: usize) -> Option<String> {
     let mut outline = Outline::new(text.get(open..)?);
     while let Some(token) = outline.next() {
@@ -206,8 +206,8 @@ pub(super) fn part_at(text: &str, offset: usize) -> Option<String> {
     open.into_iter().rev().find_map(|open| id_of(text, open))
 }
 
-/// Where `field` stands: dotted from the `nth` part (from 0) with this id, or from the layout.
-/// Where the text leaves the field to its default, the last step of the way that is there.
+/// The position of `field`: a dotted path from the `nth` part (from 0) with this id, or from the layout. Where the text
+/// leaves the field to its default, the position of the last step of the path that is present.
 pub(super) fn locate(text: &str, part: Option<(&str, usize)>, field: &str) -> Option<usize> {
     let start = match part {
         Some((id, nth)) => {

@@ -1,4 +1,4 @@
-//! Pictures: a sheet or a photo becomes plain dots, whatever it was saved as.
+//! Pictures: reads a site plan or a photo as plain pixels, independent of the file format.
 
 use super::FileError;
 use super::refused::{cannot, is_folder};
@@ -8,30 +8,30 @@ use std::fs::{self, File};
 use std::io::{Cursor, Read};
 use std::path::Path;
 
-/// The most bytes of a file with a picture: 64 MiB.
+/// Largest picture file that is read, bytes: 64 MiB.
 pub const MOST_PICTURE_BYTES: u64 = 64 * 1024 * 1024;
 
-/// The most dots of a picture, 64 million: what a good camera takes, and 256 MiB once it is opened.
+/// Largest picture, pixels: 64 million, what a good camera takes, and 256 MiB once decoded.
 pub const MOST_PICTURE_DOTS: u64 = 64_000_000;
 
-/// Room for the dots and for what a decoder needs beside them, bytes.
+/// Memory limit of a decoder, for the pixels and its own buffers, bytes.
 const MOST_ROOM: u64 = 10 * MOST_PICTURE_DOTS;
 
-/// A picture as dots.
+/// A picture as pixels.
 #[derive(Clone, PartialEq, Eq)]
 pub struct Raster {
-    /// Dots from left to right, at least 1.
+    /// Width, pixels, at least 1.
     pub width: usize,
-    /// Dots from top to bottom, at least 1.
+    /// Height, pixels, at least 1.
     pub height: usize,
-    /// Red, green, blue and opacity of every dot, 0 to 255 each, row by row from the top: `4 · width · height`
-    /// bytes. The colours are not multiplied by the opacity.
+    /// Red, green, blue and opacity of every pixel, 0 to 255 each, row by row from the top: `4 · width · height` bytes.
+    /// The colours are not multiplied by the opacity.
     pub rgba: Vec<u8>,
 }
 
 impl Raster {
-    /// The picture with at most `side` dots along each side, `side` at least 1: each of its dots the mean of a square
-    /// of dots. As it is where it has no more.
+    /// Returns the picture reduced to at most `side` pixels along each side, `side` at least 1: each pixel is the mean
+    /// of a square of pixels. A picture that is small enough is returned unchanged.
     pub fn at_most(&self, side: usize) -> Raster {
         let longest = self.width.max(self.height);
         let by = longest.div_ceil(side.max(1)).max(1);
@@ -50,7 +50,7 @@ impl Raster {
         }
     }
 
-    /// The mean of a square of `by` dots a side, as much of it as lies in the picture.
+    /// The mean of a square of `by` pixels a side, as far as it lies in the picture.
     fn mean(&self, (left, top): (usize, usize), by: usize) -> [u8; 4] {
         let (mut sums, mut count) = ([0_usize; 4], 0_usize);
         for y in top..self.height.min(top + by) {
@@ -71,14 +71,14 @@ impl Raster {
     }
 }
 
-/// Without its dots, of which there are millions.
+/// Omits the pixels, of which there are millions.
 impl std::fmt::Debug for Raster {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(out, "Raster {{ {} × {} }}", self.width, self.height)
     }
 }
 
-/// Reads a PNG or JPEG file; what it holds says which, and not its name.
+/// Reads a PNG or JPEG file; its content gives the format, not its name.
 ///
 /// # Errors
 /// Files that are missing, locked, folders or over [`MOST_PICTURE_BYTES`] long, and as [`decode_picture`].
@@ -88,10 +88,10 @@ pub fn read_picture(path: &Path) -> Result<Raster, FileError> {
         .map_err(|error| error.file(path))
 }
 
-/// The dots of a PNG or JPEG picture, turned upright where the camera noted how it was held.
+/// Decodes a PNG or JPEG picture, rotated as the orientation in its metadata says.
 ///
 /// # Errors
-/// Any other format, by name where it is a usual one; broken data; more than [`MOST_PICTURE_DOTS`].
+/// Any other format, by name where it is a common one; broken data; more than [`MOST_PICTURE_DOTS`].
 pub fn decode_picture(bytes: &[u8]) -> Result<Raster, FileError> {
     let format = match image::guess_format(bytes) {
         Ok(format @ (ImageFormat::Png | ImageFormat::Jpeg)) => format,
@@ -106,7 +106,7 @@ pub fn decode_picture(bytes: &[u8]) -> Result<Raster, FileError> {
     if u64::from(width) * u64::from(height) > MOST_PICTURE_DOTS {
         return Err(too_many(width, height));
     }
-    // A picture that does not say how it was held was held upright.
+    // A picture without an orientation is upright.
     let held = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let mut picture = DynamicImage::from_decoder(decoder).map_err(|error| broken(&error))?;
     picture.apply_orientation(held);
@@ -139,7 +139,7 @@ fn bytes_of(path: &Path) -> Result<Vec<u8>, FileError> {
     Ok(bytes)
 }
 
-/// What is no PNG and no JPEG, by its name where people would know it.
+/// The error for anything but PNG and JPEG, which names common formats.
 fn other(bytes: &[u8]) -> FileError {
     let named = match image::guess_format(bytes) {
         _ if bytes.is_empty() => "the file is empty",

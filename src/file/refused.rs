@@ -1,9 +1,9 @@
-//! What a file system refuses, in words, and what to do about it.
+//! Errors of the file system, in words, and what to do about them.
 
 use super::FileError;
 use std::io::{self, ErrorKind};
 
-/// A file that cannot be read or written. `verb`: "read" or "write".
+/// The error of a file that cannot be read or written. `verb`: "read" or "write".
 pub(super) fn cannot(verb: &str, error: &io::Error) -> FileError {
     let (what, cure) = match error.kind() {
         ErrorKind::NotFound if verb == "read" => {
@@ -43,7 +43,7 @@ pub(super) fn cannot(verb: &str, error: &io::Error) -> FileError {
     FileError::new(what, cure)
 }
 
-/// A file that cannot even be looked at: it is its folder that is locked.
+/// The error of a file whose metadata cannot be read: if access is denied, it is the folder that is locked.
 pub(super) fn cannot_enter(error: &io::Error) -> FileError {
     match error.kind() {
         ErrorKind::PermissionDenied => FileError::new(
@@ -54,7 +54,7 @@ pub(super) fn cannot_enter(error: &io::Error) -> FileError {
     }
 }
 
-/// A file that is there and may not be written over.
+/// The error of an existing file that may not be overwritten.
 pub(super) fn read_only() -> FileError {
     FileError::new(
         "the file is locked: it may only be read",

@@ -1,11 +1,10 @@
-//! The words and brackets of a layout file, in either format, without its meaning.
+//! Splits a layout file of either format into tokens, without interpreting them.
 //!
-//! The parsers stop at the first thing they dislike and say where, but not in
-//! which part, and after parsing a layout no longer knows its lines. This reads
-//! the same text once more, whatever its state, to find such places. It holds
-//! no stack and never fails.
+//! The parsers stop at the first error and give its position, but not the part, and a parsed layout no longer knows its
+//! lines. This module scans the same text again, valid or not, to find such positions. It does not recurse and never
+//! fails.
 
-/// What a token is.
+/// The kind of a token.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum TokenKind {
     /// `(`, `[` or `{`.
@@ -26,9 +25,9 @@ pub(super) enum TokenKind {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Token<'t> {
     pub kind: TokenKind,
-    /// Its text as it stands.
+    /// Its text, unchanged.
     pub text: &'t str,
-    /// Its first byte in the text.
+    /// Its byte offset in the text.
     pub offset: usize,
 }
 
@@ -38,7 +37,7 @@ pub(super) struct Tokens<'t> {
     next: usize,
 }
 
-/// The tokens of `text` in order; comments and spaces are left out.
+/// Returns the tokens of `text` in order, without comments and spaces.
 pub(super) fn tokens(text: &str) -> Tokens<'_> {
     Tokens { text, next: 0 }
 }
@@ -87,7 +86,7 @@ fn is_blank(c: char) -> bool {
     c.is_whitespace() || c == '\u{feff}'
 }
 
-/// The length of the note (`// …` to the end of its line, or `/* … */`) that `rest` starts with.
+/// The length of the comment (`// …` to the end of its line, or `/* … */`) that `rest` starts with, bytes.
 pub(super) fn note_length(rest: &str) -> Option<usize> {
     if rest.starts_with("//") {
         Some(rest.find('\n').unwrap_or(rest.len()))
@@ -132,7 +131,7 @@ fn quoted_length(rest: &str) -> usize {
     rest.len()
 }
 
-/// How many `#` stand between `r` and the quote; none where this is no raw text.
+/// Number of `#` between `r` and the quote of a raw string; none where `rest` does not start with one.
 fn raw_hashes(rest: &str) -> Option<usize> {
     let behind = rest.strip_prefix('r')?;
     let opened = behind.trim_start_matches('#');
@@ -151,7 +150,7 @@ fn raw_length(rest: &str) -> usize {
     }
 }
 
-/// A character in single quotes, so that `'"'` opens no text.
+/// The length of a character in single quotes, scanned as one token so that `'"'` opens no string.
 fn character_length(rest: &str) -> usize {
     let mut characters = rest.char_indices().skip(1);
     if let Some((_, '\\')) = characters.next() {
@@ -172,7 +171,7 @@ fn word_length(rest: &str) -> usize {
         .map_or(rest.len(), |(index, _)| index)
 }
 
-/// Line and column (in characters) of a byte of `text`, both counted from 1.
+/// Returns the line and column (in characters) of a byte of `text`, both counted from 1.
 pub(super) fn position(text: &str, offset: usize) -> (usize, usize) {
     let mut end = offset.min(text.len());
     while !text.is_char_boundary(end) {
@@ -185,7 +184,7 @@ pub(super) fn position(text: &str, offset: usize) -> (usize, usize) {
     (line, column)
 }
 
-/// The byte at the start of a line, counted from 1; the end of the text where it has fewer.
+/// The byte offset of the start of a line, counted from 1; the end of the text where it has fewer lines.
 pub(super) fn line_start(text: &str, line: usize) -> usize {
     let newlines = text.match_indices('\n').map(|(index, _)| index + 1);
     std::iter::once(0)

@@ -1,4 +1,4 @@
-//! Layouts as text.
+//! Reads and writes layouts as text.
 
 use super::outline::locate;
 use super::{FORMAT_VERSION, FileError, Format, MOST_BYTES, explain, fold, version};
@@ -10,7 +10,7 @@ use crate::units::UnitSystem;
 use ron::extensions::Extensions;
 use serde::{Deserialize, Serialize};
 
-/// A file: the layout's own fields behind the version of the format.
+/// The content of a file: the format version and the fields of the layout.
 #[derive(Serialize, Deserialize)]
 #[serde(rename = "Layout", deny_unknown_fields)]
 struct Whole {
@@ -48,7 +48,7 @@ struct Whole {
 
 impl From<Layout> for Whole {
     fn from(layout: Layout) -> Self {
-        // Taken apart by name, so that a field added to the layout cannot be forgotten here.
+        // Destructured by name, so that a new field of the layout cannot be forgotten here.
         let Layout {
             title,
             units,
@@ -113,11 +113,11 @@ fn notation() -> ron::Options {
     ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
 }
 
-/// The layout that `text` holds. A byte-order mark at its start is passed over.
+/// Parses a layout. A byte-order mark at the start is skipped.
 ///
 /// # Errors
-/// Text that is no layout, is of a version not understood, breaks the format, or holds an
-/// impossible layout ([`Layout::faults`]): the first such thing, with its line and part.
+/// Text that is not a layout, has an unknown version, violates the format, or describes an impossible layout
+/// ([`Layout::faults`]): the first such error, with its line and part.
 pub fn parse(text: &str, format: Format) -> Result<Layout, FileError> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     version::check(text, format)?;
@@ -132,7 +132,7 @@ pub fn parse(text: &str, format: Format) -> Result<Layout, FileError> {
         None => Ok(layout),
         Some((fault, error)) => {
             let part = fault.part.as_ref().map(|id| id.as_str());
-            // Only the second of two parts with one id is at fault for it.
+            // Of two parts with one id, the second one is the error.
             let nth = usize::from(fault.field == "id" && fault.what.ends_with("twice"));
             let offset = locate(text, part.map(|id| (id, nth)), &fault.field);
             Err(error.at(text, offset.unwrap_or_default()))
@@ -140,7 +140,7 @@ pub fn parse(text: &str, format: Format) -> Result<Layout, FileError> {
     }
 }
 
-/// The first fault of a layout, and the error that says it.
+/// The first fault of a layout, and the error that reports it.
 fn refuse(layout: &Layout) -> Option<(Fault, FileError)> {
     let faults = layout.faults();
     let more = faults.len().saturating_sub(1);
@@ -155,10 +155,11 @@ fn refuse(layout: &Layout) -> Option<(Fault, FileError)> {
     Some((first, error))
 }
 
-/// `layout` as text, the same bytes for the same layout, that [`parse`] reads back bit for bit.
+/// Returns `layout` as text: the same bytes for the same layout, which [`parse`] reads back bit for bit.
 ///
 /// # Errors
-/// An impossible layout ([`Layout::faults`]), or one whose text is over [`MOST_BYTES`] long: neither could be read back.
+/// An impossible layout ([`Layout::faults`]), or one whose text is over [`MOST_BYTES`] long: neither could be read
+/// back.
 pub fn to_text(layout: &Layout, format: Format) -> Result<String, FileError> {
     if let Some((_, error)) = refuse(layout) {
         return Err(error);

@@ -1,13 +1,13 @@
-//! What a text has to be before anything in it is read: short, shallow, of a version that is understood.
+//! Checks a text before it is parsed: that it is text at all, its nesting depth, its format and its version.
 
 use super::outline::Outline;
 use super::scan::{Token, tokens};
 use super::{FORMAT_VERSION, FileError, Format, error};
 
-/// Brackets inside brackets; a layout needs 8.
+/// Largest nesting depth of brackets; a layout needs 8.
 const MOST_DEPTH: usize = 32;
 
-/// Nothing when the rest of `text` may be read.
+/// Returns an error where `text` must not be parsed.
 pub(super) fn check(text: &str, format: Format) -> Result<(), FileError> {
     if text.trim().is_empty() {
         return Err(FileError::new(
@@ -27,7 +27,7 @@ pub(super) fn check(text: &str, format: Format) -> Result<(), FileError> {
     check_version(text)
 }
 
-/// Only a first bracket of the other format is a mistake here; anything else is left to the parser.
+/// Rejects a text that starts with the bracket of the other format; anything else is left to the parser.
 fn check_format(text: &str, format: Format) -> Result<(), FileError> {
     let first = tokens(text).next().map(|token| token.text);
     let (is, extension) = match (first, format) {

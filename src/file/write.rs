@@ -1,4 +1,4 @@
-//! Writing files: all of a file or nothing of it, whatever goes wrong and whenever the program ends.
+//! Writes files atomically: a failure or a crash leaves either the old file or the new one.
 
 use super::refused::{cannot, is_folder, read_only};
 use super::{FileError, Format, fingerprint, to_text};
@@ -8,19 +8,19 @@ use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-/// How the name of a file begins and ends that is being written beside the one that it will replace.
+/// Prefix and suffix of the name of a partial file, which is written beside its target and then renamed over it.
 const PART: (&str, &str) = (".fallwright-", ".part");
 
-/// Links that lead to links are followed so far.
+/// Largest number of symbolic links followed in a row.
 const MOST_LINKS: usize = 40;
 
-/// Puts these bytes into a new file, so that they outlast a power cut.
+/// Writes these bytes into a new file, and syncs them so that they survive a power cut.
 type WriteBytes = Arc<dyn Fn(&mut File, &[u8]) -> io::Result<()> + Send + Sync>;
 
-/// The door to the disk for writing. Tests put in another to see what a full or a failing one does.
+/// Write access to the disk. Tests replace it to simulate a full or failing disk.
 #[derive(Clone)]
 pub struct Disk {
-    /// Puts bytes into a new file.
+    /// Writes bytes into a new file.
     pub fill: WriteBytes,
 }
 
@@ -35,67 +35,67 @@ impl Default for Disk {
     }
 }
 
-/// What is done with what was in the file before.
+/// What happens to the previous content of a file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum PreviousVersion {
-    /// It stays beside the file, under the name of [`version_before`].
+    /// It is kept beside the file, under the name of [`version_before`].
     Kept,
-    /// It is gone.
+    /// It is discarded.
     Dropped,
 }
 
-/// What became of a file that was written.
+/// The result of writing a file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Written {
-    /// The [`fingerprint`] of what is in it now.
+    /// The [`fingerprint`] of its new content.
     pub print: u64,
-    /// Why the version before it could not be kept; none where it is, where there was none or none was to be.
+    /// Why the previous version could not be kept; none where it was kept, did not exist or was not to be kept.
     pub not_kept: Option<FileError>,
 }
 
-/// Where the version before a file is kept: `NAME.ron~`, beside it.
+/// The path of the previous version of a file: `NAME.ron~`, beside it.
 pub fn version_before(path: &Path) -> PathBuf {
     let mut name = path.file_name().unwrap_or_default().to_owned();
     name.push("~");
     path.with_file_name(name)
 }
 
-/// This is a file that was being written: the name says so.
+/// Returns whether this is a partial file, by its name.
 pub fn is_part(path: &Path) -> bool {
     let name = path.file_name().map(|name| name.to_string_lossy());
     name.is_some_and(|name| name.starts_with(PART.0) && name.ends_with(PART.1))
 }
 
-/// Writes a layout over what was there, all of it or nothing: whatever goes wrong, the old file stays.
+/// Writes a layout to a file atomically: after any failure the old file is still there.
 ///
-/// The extension says the format (`.ron`, `.json`); any other is written as RON. A file that is a
-/// link stays one, and its permissions stay.
+/// The extension gives the format (`.ron`, `.json`); any other is written as RON. A symbolic link stays a link, and the
+/// permissions stay.
 ///
 /// # Errors
-/// As [`to_text`], and places that cannot be written.
+/// As [`to_text`], and paths that cannot be written.
 pub fn write(layout: &Layout, path: &Path) -> Result<(), FileError> {
     let disk = Disk::default();
     disk.write(layout, path, PreviousVersion::Dropped).map(drop)
 }
 
-/// Saves text that is ready, with the same care as [`write`].
+/// Saves finished text as safely as [`write`].
 ///
 /// # Errors
-/// Places that cannot be written.
+/// Paths that cannot be written.
 pub fn save(text: &str, path: &Path) -> Result<(), FileError> {
     save_bytes(text.as_bytes(), path)
 }
 
-/// Saves bytes that are ready, a drawing perhaps, with the same care as [`write`].
+/// Saves finished bytes, such as a drawing, as safely as [`write`].
 ///
 /// # Errors
-/// Places that cannot be written.
+/// Paths that cannot be written.
 pub fn save_bytes(bytes: &[u8], path: &Path) -> Result<(), FileError> {
     Disk::default().save(bytes, path)
 }
 
 impl Disk {
-    /// As [`write`](fn@write), and with the version before it kept where that is asked for.
+    /// As [`write`](fn@write); keeps the previous version where `before` says so.
     ///
     /// # Errors
     /// As [`write`](fn@write).
@@ -133,7 +133,7 @@ impl Disk {
             .map_err(|error| error.file(path))
     }
 
-    /// What stood against keeping the version before, where something did.
+    /// Returns why the previous version could not be kept, if so.
     fn put_all(
         &self,
         path: &Path,
@@ -154,7 +154,7 @@ impl Disk {
             return Err(is_folder("give the name of a file in it"));
         }
         if !old.is_file() {
-            // A device or a pipe is written to, never replaced.
+            // A device or a pipe is written to, not replaced.
             fs::write(path, bytes).map_err(failed)?;
             return Ok(None);
         }
@@ -168,7 +168,7 @@ impl Disk {
         };
         self.replace(&target, bytes, Some(&old)).map_err(failed)?;
         Ok(kept.err().map(|error| {
-            // The folder can be written in, since the file itself was.
+            // The folder is writable, since the file itself was written.
             let beside = version_before(path);
             match error.kind() {
                 ErrorKind::IsADirectory => is_folder("take it away, so that a file may lie there"),
@@ -178,7 +178,7 @@ impl Disk {
         }))
     }
 
-    /// Keeps what is in a file now as the version before it, unless the same is about to be written again.
+    /// Keeps the present content as the previous version, unless the same content is about to be written again.
     fn keep(&self, target: &Path, bytes: &[u8], old: &Metadata) -> io::Result<()> {
         let now = fs::read(target)?;
         if now == bytes {
@@ -187,7 +187,7 @@ impl Disk {
         self.replace(&version_before(target), &now, Some(old))
     }
 
-    /// Writes beside `target`, then renames over it.
+    /// Writes a partial file beside `target`, then renames it over `target`.
     fn replace(&self, target: &Path, bytes: &[u8], old: Option<&Metadata>) -> io::Result<()> {
         let (mut file, part) = create_part(target)?;
         let written = (|| {
@@ -199,19 +199,19 @@ impl Disk {
         })();
         match written {
             Ok(()) => sync_folder(target),
-            // The error that matters is the first one; a leftover is only untidy.
+            // The first error is the one to report; a leftover partial file does no harm.
             Err(_) => drop(fs::remove_file(&part)),
         }
         written
     }
 }
 
-/// Where a link leads that leads to nothing yet; any other path itself.
+/// The target of a dangling symbolic link; any other path unchanged.
 fn pointed_to(path: &Path) -> io::Result<PathBuf> {
     let mut path = path.to_path_buf();
     for _ in 0..MOST_LINKS {
         match fs::read_link(&path) {
-            // What a link says begins in the folder where it lies, unless it begins at the root.
+            // A relative link starts from the folder of the link.
             Ok(next) => path = path.parent().unwrap_or(Path::new("")).join(next),
             Err(_) => return Ok(path),
         }
@@ -222,13 +222,13 @@ fn pointed_to(path: &Path) -> io::Result<PathBuf> {
 fn create_part(target: &Path) -> io::Result<(File, PathBuf)> {
     let mut attempt = 0;
     loop {
-        // Short, whatever the length of the target's own name.
+        // Short, whatever the length of the name of the target.
         let name = format!("{}{}-{attempt}{}", PART.0, std::process::id(), PART.1);
         let part = target.with_file_name(name);
         match OpenOptions::new().write(true).create_new(true).open(&part) {
             Ok(file) => {
-                // Held until the file is shut, or the program is killed: so leftovers can be told from work.
-                // Where a disk knows no locks there is only the age to go by.
+                // Locked until the file is closed or the program is killed, so that leftovers can be told from files
+                // being written. Where the disk has no locks, only the age of the file is left.
                 let _ = file.try_lock();
                 return Ok((file, part));
             }
@@ -238,8 +238,8 @@ fn create_part(target: &Path) -> io::Result<(File, PathBuf)> {
     }
 }
 
-/// A new name outlasts a power cut only once its folder is on disk too. Where folders cannot be opened, the
-/// system sees to that by itself.
+/// Syncs the folder: a new name survives a power cut only once its folder is on disk too. Where folders cannot be
+/// opened, the system does this itself.
 fn sync_folder(target: &Path) {
     let folder = target.parent().filter(|folder| *folder != Path::new(""));
     if let Ok(folder) = File::open(folder.unwrap_or(Path::new("."))) {

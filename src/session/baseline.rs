@@ -20,7 +20,7 @@ pub struct Baseline<'a> {
     pub evaluation: Option<&'a Evaluation>,
 }
 
-/// The session's data for it.
+/// The session's data for the baseline.
 pub(super) struct BaselineSlot {
     pub name: String,
     pub layout: Arc<Layout>,
@@ -28,7 +28,7 @@ pub(super) struct BaselineSlot {
 }
 
 impl Session {
-    /// Keeps the present committed layout as the baseline.
+    /// Stores the present committed layout as the baseline.
     pub fn keep_baseline(&mut self) {
         let name = match self.undo_name() {
             Some(step) => {
@@ -41,7 +41,7 @@ impl Session {
         self.set_baseline(name, self.layout.clone());
     }
 
-    /// Reads a file as the baseline; the open layout stays.
+    /// Reads a file as the baseline; the open layout does not change.
     ///
     /// # Errors
     /// As [`file::read`]; then nothing changes.

@@ -9,7 +9,7 @@ pub const DEMO: &str = include_str!("../../examples/glasshouse.ron");
 /// Opens the demo.
 ///
 /// # Errors
-/// None in a tested program, because the text is compiled in.
+/// As [`file::parse`]; impossible in a tested build, because the text is compiled in.
 pub fn demo() -> Result<Layout, FileError> {
     file::parse(DEMO, Format::Ron)
 }

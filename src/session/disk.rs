@@ -10,7 +10,7 @@ use std::sync::Arc;
 /// Result of saving.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Saved {
-    /// It is on disk.
+    /// The file is on disk.
     Done,
     /// The layout has no file yet: ask for a name, then [`Session::save_as`].
     NeedsName,

@@ -51,7 +51,7 @@ impl FileOnDisk {
             if let Some(folder) = mark.parent() {
                 let _ = fs::create_dir_all(folder);
             }
-            // Where no mark can be made, nothing is reported; saving asks all the same.
+            // Without a mark nothing is reported; saving checks the file in any case.
             self.held = claim(mark).unwrap_or_else(|_| {
                 self.mark = None;
                 None
@@ -92,7 +92,7 @@ impl FileOnDisk {
     }
 }
 
-/// The mark follows the file.
+/// Removes the mark when the file is closed.
 impl Drop for FileOnDisk {
     fn drop(&mut self) {
         if let (Some(mark), Some(_)) = (&self.mark, &self.held) {

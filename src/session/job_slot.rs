@@ -97,11 +97,11 @@ impl<J> JobSlot<J> {
     pub(super) fn rest(&self, time: Duration) {
         let state = self.state();
         let resting = |state: &mut SlotState<J>| !state.ended && state.waiting == 0;
-        // A thread that only rests has no interest in the change.
+        // This thread only pauses, so it does not use the state that it wakes up to.
         drop(self.changed.wait_timeout_while(state, time, resting));
     }
 
-    /// The job that was taken is finished.
+    /// Marks the taken job as finished.
     pub(super) fn done(&self) {
         self.state().working = false;
         self.changed.notify_all();
@@ -113,7 +113,7 @@ impl<J> JobSlot<J> {
         !state.ended && state.job.is_none()
     }
 
-    /// A panic elsewhere leaves the data valid: nothing under the lock can fail.
+    /// Locks the state. A poisoned lock is accepted: nothing under the lock can fail, so the data is valid.
     fn state(&self) -> MutexGuard<'_, SlotState<J>> {
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }

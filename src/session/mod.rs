@@ -3,10 +3,10 @@
 //! A change is shown with its levels in the same call, by a quick preview; the whole evaluation and the cures follow
 //! from a worker thread, and [`Session::poll`] takes them in.
 //!
-//! Unsaved work is kept by [`journal`] and offered again by [`resume`].
+//! Unsaved work is stored by [`journal`] and offered again by [`resume`].
 //!
 //! Invariant: knows no window, and no clock except a stopwatch and the time of the last edit; changes a layout only
-//! by edits, and a panic while solving ends as “could not be solved”.
+//! by edits; a panic while solving is reported as “could not be solved”.
 
 mod baseline;
 mod demo;
@@ -43,7 +43,7 @@ pub use shown::{Freshness, Shown};
 
 /// Errors of opening and saving, and access to the disk.
 pub use crate::file::{Disk, FileError};
-/// BaselineSlot files (tables and pictures), read for rooms that may not open files.
+/// Other files (tables and pictures), read for modules that may not open files.
 pub use crate::file::{Raster, read_picture, read_text};
 
 pub use crate::advise::{Band, Duty, Guess};
@@ -89,7 +89,8 @@ impl Default for Options {
     }
 }
 
-/// The open layout with everything that belongs to it. Dropping it waits for nothing.
+/// The open layout with everything that belongs to it. Dropping it waits for pending journal writes,
+/// but not for solving.
 pub struct Session {
     services: Services,
     worker: EvaluationQueue,
@@ -250,7 +251,7 @@ impl Session {
         self.history.redo_name()
     }
 
-    /// What to display: the preview if there is one, else the committed layout, with its results.
+    /// The data to display: the preview if there is one, else the committed layout, with its results.
     pub fn shown(&self) -> Shown<'_> {
         self.results.shown(self.on_show(), self.revision)
     }

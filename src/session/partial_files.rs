@@ -16,7 +16,7 @@ pub fn clear_parts_of(path: &Path) {
     clear(folder.unwrap_or(Path::new(".")));
 }
 
-/// The same in this folder. A failure does no harm: the next start tries again.
+/// Removes abandoned partial files in this folder. A failure does no harm: the next start tries again.
 pub(super) fn clear(folder: &Path) {
     for file in fs::read_dir(folder).into_iter().flatten().flatten() {
         let path = file.path();

@@ -16,7 +16,7 @@ pub const MOST_SIDE: usize = 4096;
 /// Interval between checks of the file.
 const ASKED_EVERY: Duration = Duration::from_secs(1);
 
-/// Folders up to which a relative path is used for the picture.
+/// Number of folders upward from the layout file within which the path of the picture is stored as a relative one.
 const MOST_UP: usize = 3;
 
 /// A loaded picture.
@@ -55,7 +55,7 @@ pub(super) struct Pictures {
 }
 
 impl Pictures {
-    /// Reads this file where it is another one or has changed; none: no picture. True where the state changed.
+    /// Reads this file if it is another one or has changed; none: no picture. Returns whether the state changed.
     fn turn_to(&mut self, path: Option<PathBuf>, wake: &Arc<dyn Fn() + Send + Sync>) -> bool {
         let same = self.path == path;
         let early = self
@@ -102,7 +102,7 @@ impl Pictures {
         }
     }
 
-    /// Takes in a finished picture.
+    /// Takes in a finished picture; true where there was one.
     fn take_in(&mut self) -> bool {
         let found = match self.results.as_ref().map(Receiver::try_recv) {
             None | Some(Err(TryRecvError::Empty)) => return false,
@@ -228,7 +228,7 @@ fn plain(path: &Path) -> PathBuf {
     plain
 }
 
-/// With the separator of layout files on every system.
+/// The path as text, with the separator of layout files on every system.
 fn with_slashes(path: &Path) -> String {
     let text = path.to_string_lossy();
     if std::path::MAIN_SEPARATOR == '/' {

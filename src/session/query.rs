@@ -1,4 +1,4 @@
-//! A query about one layout, answered by a thread of its own, so that nobody waits for it. Only the newest query is
+//! A query about one layout, answered by a separate thread, so that the caller never waits. Only the newest query is
 //! answered.
 
 use super::job_slot::JobSlot;
@@ -47,7 +47,7 @@ where
     Q: Clone + PartialEq + Send + 'static,
     A: Clone + Send + 'static,
 {
-    /// `name`: of the thread.
+    /// Starts the thread that answers, under this name.
     pub(super) fn new(
         name: &str,
         answer: Answer<Q, A>,
@@ -63,7 +63,7 @@ where
         };
         let thread = thread::Builder::new().name(name.to_owned());
         if thread.spawn(move || worker.serve()).is_err() {
-            // Without a thread there are no answers, and nobody may wait for one.
+            // Without a thread there are no answers, so nobody may wait for one.
             slot.end();
         }
         Query {
@@ -123,7 +123,7 @@ where
         self.found.as_ref().filter(|_| of_this).map(Option::as_ref)
     }
 
-    /// Takes in answers; true where the last query is among them.
+    /// Takes in answers; true where any arrived, or where the last query turned out to have none.
     pub(super) fn poll(&mut self) -> bool {
         let mut changed = false;
         for (answered, answer) in self.results.try_iter() {

@@ -5,10 +5,10 @@ use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-/// The most files remembered.
+/// Largest number of files in the list.
 pub const MOST_RECENT: usize = 8;
 
-/// The default place of the list: in the user's data folder; none where there is none.
+/// The default path of the list, in the user's data folder; none where there is none.
 pub fn default_settings() -> Option<PathBuf> {
     let folders = directories::ProjectDirs::from("", "", "Fallwright")?;
     Some(folders.data_local_dir().join("recent-files.txt"))
@@ -76,7 +76,7 @@ fn read(settings: &Path) -> Option<Vec<PathBuf>> {
     )
 }
 
-/// One path per line; a path that cannot be written so is left out. A failure does no harm: the old list stays.
+/// One path per line; a path that cannot be written this way is left out. A failure does no harm: the old list stays.
 fn write(settings: &Path, list: &[PathBuf]) {
     let lines = list.iter().filter_map(|path| path.to_str());
     let lines = lines.filter(|line| !line.contains(['\n', '\r']));

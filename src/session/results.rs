@@ -10,7 +10,7 @@ use std::collections::VecDeque;
 use std::sync::Arc;
 use std::time::Instant;
 
-/// The most committed layouts whose evaluation is kept, so that undo shows it at once.
+/// Largest number of committed layouts whose evaluation is stored, so that undo shows it at once.
 const MOST_KEPT: usize = 6;
 
 /// A layout and its results.
@@ -29,8 +29,8 @@ impl Known {
     }
 }
 
-/// Results for the displayed layout and a few earlier ones. A layout is identified by its address, which stays
-/// reserved as long as it has results.
+/// Results for the displayed layout and a few earlier ones. A layout is identified by its address, which is not reused
+/// while its results are stored.
 #[derive(Default)]
 pub(super) struct Results {
     /// The last evaluation that arrived, or that of the displayed layout.

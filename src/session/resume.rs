@@ -1,4 +1,4 @@
-//! Unsaved work: kept, offered again, and copied where the program fails.
+//! Unsaved work: stored, offered again after a crash, and copied when the program fails.
 
 use super::disk::OpenFile;
 use super::file_on_disk::FileOnDisk;
@@ -43,7 +43,7 @@ impl Session {
         self.journal.trouble()
     }
 
-    /// Tries again to protect it.
+    /// Tries again to protect unsaved work.
     pub fn keep_again(&mut self) {
         self.journal.again();
     }
@@ -63,7 +63,7 @@ impl Session {
         }
     }
 
-    /// That work, newest first. Other windows leave it alone while it is listed here.
+    /// The unsaved work that was found, newest first. Other windows leave it alone while it is listed here.
     pub fn left(&self) -> &[LeftWork] {
         &self.left
     }
@@ -158,7 +158,7 @@ impl Session {
     }
 }
 
-/// The oldest copies are deleted, so that a repeated error does not fill the disk.
+/// Deletes the oldest copies, so that a repeated error does not fill the disk.
 fn keep_newest(folder: &Path) {
     let files = fs::read_dir(folder).into_iter().flatten().flatten();
     let mut aside: Vec<(SystemTime, PathBuf)> = files

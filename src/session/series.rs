@@ -10,7 +10,7 @@ use std::sync::Arc;
 /// Number of results kept, so that switching between states waits for nothing.
 const MOST_KEPT: usize = 4;
 
-/// A simulation result and its query; none where the state could not be simulated.
+/// A simulation result with its query; none where the state could not be simulated.
 struct KnownSeries {
     layout: Arc<Layout>,
     watched: Observed,
@@ -82,7 +82,7 @@ impl SeriesQuery {
 }
 
 impl Session {
-    /// Sets what to simulate; none ends it. Cheap where nothing changed: call it once a frame.
+    /// Sets what to simulate; none ends the simulation. Cheap where nothing changed: call it once a frame.
     ///
     /// Simulations use the committed layout: during a drag the old result stays.
     pub fn watch(&mut self, watched: Option<Observed>) {

@@ -13,7 +13,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
-/// The running state by the steady-state solve, with findings, searched from a nearby state, as
+/// The running state by a steady-state solve that starts from a nearby state, with findings, as
 /// [`evaluate::checked_preview`].
 type Preview = Arc<dyn Fn(&Layout, Option<&StateReport>) -> Option<Previewed> + Send + Sync>;
 /// The evaluation in these states, as [`evaluate::evaluate_by`].
@@ -38,7 +38,7 @@ type SimulateSeries =
 
 /// The states solved first, because they are shown most.
 pub(super) const FIRST: [State; 2] = [State::Rest, State::Running];
-/// The longest preview inside a change: half of a frame at 60 a second.
+/// Longest preview made inside the call that changes the layout: half a frame at 60 frames a second.
 const PATIENCE: Duration = Duration::from_millis(8);
 /// Cost of a preview per run before one has been timed: a guess on the safe side.
 const GUESS_BY_RUN: Duration = Duration::from_micros(50);
@@ -105,7 +105,7 @@ pub(super) fn guess(layout: &Layout) -> Duration {
     GUESS_BY_RUN.saturating_mul(runs)
 }
 
-// A panic in here is an internal error, and the layout on the screen is worth more than the result: each of these
+// A panic in these calls is an internal error. The layout on the screen is worth more than the result, so each of them
 // then returns “not solved”. Partial results are discarded.
 impl Services {
     /// The result of a call; none where it panics, which is counted.

@@ -16,11 +16,11 @@ pub struct Shown<'a> {
     pub layout: &'a Arc<Layout>,
     /// Changes with the layout, a report or a finding.
     pub revision: u64,
-    /// The running state; [`Shown::levels`] tells its freshness. None where it is unknown or could not be solved.
+    /// The running state, as fresh as [`Shown::levels`]. None where it is unknown or could not be solved.
     pub running: Option<&'a StateReport>,
     /// The state at rest, as fresh as the findings: [`Shown::reported`].
     pub rest: Option<&'a StateReport>,
-    /// The findings, worst first; [`Shown::freshness`] of its state tells how fresh each is.
+    /// The findings, worst first; each is as fresh as the [`Shown::freshness`] of its state.
     pub findings: &'a [Finding],
     /// States that could not be solved, with the parts where the solve failed; as fresh as [`Shown::reported`].
     pub unsolved: &'a [(State, Vec<Id>)],
@@ -51,7 +51,7 @@ pub(super) struct KnownResults<'a> {
 pub enum Freshness {
     /// Of the displayed layout, simulated to the end.
     Solved,
-    /// Of the displayed layout, by the steady-state solve: exact where no water is lost on the way.
+    /// Of the displayed layout, by the steady-state solve: exact where no water is lost before the steady state.
     Preview,
     /// Of an earlier layout, or not known yet.
     Stale,
@@ -74,7 +74,7 @@ impl<'a> Shown<'a> {
         (variants, self.known.of_whole())
     }
 
-    /// The greatest fill of the lowest vessel, with its freshness.
+    /// The fill marks of the lowest vessel, with their freshness.
     pub fn marks(&self) -> (Option<&'a FillMarks>, Freshness) {
         let marks = self.known.whole.and_then(|whole| whole.marks.as_ref());
         (marks, self.known.of_whole())

@@ -8,7 +8,7 @@ use crate::layout::Layout;
 use std::sync::Arc;
 
 impl Session {
-    /// Starts with a layout, as opened or new.
+    /// Starts over with a layout, opened or new.
     pub(super) fn start(&mut self, layout: Layout, file: OpenFile) {
         self.layout = Arc::new(layout);
         self.file = OpenFile {
@@ -38,7 +38,7 @@ impl Session {
         }
     }
 
-    /// Displays the present layout: with levels at once, and submits the other jobs.
+    /// Displays the present layout, with levels at once, and submits the other jobs.
     pub(super) fn show(&mut self) {
         self.revision += 1;
         let (now, saved) = (&self.layout, &self.file.saved);

@@ -39,7 +39,7 @@ pub struct App {
     pub(super) curve: Option<CurveDialog>,
     /// The pump whose duty plot is open.
     pub(super) plot: Option<Id>,
-    /// The tables, and the one that is shown.
+    /// The tables of the lower panel, and which one is shown.
     pub(super) tables: table::Tables,
     /// The last message in the status bar.
     pub(super) said: Option<String>,
@@ -64,7 +64,7 @@ pub struct App {
     pub(super) room: panel_sizes::PanelSizes,
     /// Whether the program may quit with unsaved work.
     pub(super) may_end: bool,
-    /// What protects unsaved work.
+    /// The recovery of unsaved work.
     pub(super) care: Recovery,
     titled: String,
 }
@@ -109,7 +109,7 @@ impl App {
         &mut self.session
     }
 
-    /// Opens a file; reports an error in the window.
+    /// Opens a file; an error is reported in the window.
     pub fn open(&mut self, file: &Path) {
         self.open_now(file);
     }
@@ -139,12 +139,12 @@ impl App {
         self.said.as_deref()
     }
 
-    /// Where a target is in the window; none where it is not drawn.
+    /// The position of a target in the window; none where it is not drawn.
     pub fn place_of(&self, pick: &crate::draw::section::Pick) -> Option<egui::Pos2> {
         self.canvas.place_of(pick)
     }
 
-    /// Where a target is in the window, on one of the drawings.
+    /// The position of a target in the window, on one of the drawings.
     pub fn place_on(
         &self,
         sheet: DrawingKind,
@@ -153,19 +153,19 @@ impl App {
         self.canvas.place_on(sheet, pick)
     }
 
-    /// Where a point of the plan (metres) is in the window; none where the plan is not shown.
+    /// The position in the window of a point of the plan (metres); none where the plan is not shown.
     pub fn point_in_plan(&self, x_m: f64, y_m: f64) -> Option<egui::Pos2> {
         let view = self.tool_state.plan.view()?;
         let point = paint::pos(view.page_from_section(at(x_m, y_m)));
         Some(self.canvas.origin(DrawingKind::Plan) + point.to_vec2())
     }
 
-    /// What was copied last.
+    /// The last text that was copied.
     pub fn copied(&self) -> Option<&str> {
         self.copied.as_deref()
     }
 
-    /// One whole frame: takes in what happened since the last, then lays everything out.
+    /// Runs one whole frame: takes in everything since the last one, then lays out the window.
     pub fn step(&mut self, ui: &mut Ui) {
         self.guarded_unseen(&ui.ctx().clone(), App::before);
         self.guarded(ui, App::frame);
@@ -241,7 +241,7 @@ impl App {
         self.keep_look();
     }
 
-    /// Simulates what is shown; while it plays, asks for the next frame at once, and for none otherwise.
+    /// Advances the time bar and its simulation; requests the next frame only while it plays.
     fn time_goes_on(&mut self, ctx: &egui::Context) {
         let frame_s = ctx.input(|input| input.stable_dt);
         self.watch.update(&mut self.session, f64::from(frame_s));
@@ -325,7 +325,7 @@ impl App {
         }
         self.mind_solving();
         if self.session.shown().age.is_some() {
-            // The age of unsaved work is shown in whole seconds.
+            // The age of stale results is displayed in whole seconds.
             ctx.request_repaint_after(std::time::Duration::from_secs(1));
         }
         let dropped = ctx.input(|input| {
@@ -362,13 +362,13 @@ impl eframe::App for App {
         self.guarded(ui, App::frame);
     }
 
-    /// The base fill: the toolkit's own is nearly black in either theme.
+    /// The background colour: the default of the toolkit is nearly black in either theme.
     fn clear_color(&self, visuals: &egui::Visuals) -> [f32; 4] {
         visuals.panel_fill.to_normalized_gamma_f32()
     }
 }
 
-/// Pastes from the system clipboard, unless somebody is typing.
+/// Pastes from the system clipboard, unless a text field has the focus.
 fn pasted(ctx: &egui::Context) -> Option<Action> {
     if ctx.text_edit_focused() {
         return None;

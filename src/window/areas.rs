@@ -1,4 +1,4 @@
-//! The areas around the drawing: properties, the lower panel, the time bar.
+//! The areas around the drawing: properties panel, lower panel and time bar.
 
 use super::action::Action;
 use super::app::App;
@@ -7,15 +7,15 @@ use super::{findings, panel};
 use crate::draw::section::Pick;
 use egui::{Frame, Margin, Panel, Ui};
 
-/// Default width of the properties panel and the limits of dragging, points.
+/// Largest default width of the properties panel, points.
 const PART: f32 = 330.0;
-/// Its share of a narrow window.
+/// Its default share of the window, and its limits, points.
 const PART_SHARE: f32 = 0.275;
 const PART_RANGE: std::ops::RangeInclusive<f32> = 260.0..=760.0;
 /// Default height of the lower panel as a share of the window, and its limits, points.
 const BELOW_SHARE: f32 = 0.19;
 const BELOW: std::ops::RangeInclusive<f32> = 150.0..=330.0;
-/// The least height of the lower panel, and its largest share of the window.
+/// Least height of the lower panel, points, and its largest share of the window.
 const BELOW_LEAST: f32 = 80.0;
 const BELOW_MOST: f32 = 0.6;
 
@@ -40,7 +40,7 @@ impl App {
         shown.inner
     }
 
-    /// Findings, tables and differences. Shrinks to one line where there is nothing more to show.
+    /// Findings, tables and differences. Shrinks to one line where there is nothing to show.
     pub(super) fn below_area(&mut self, ui: &mut Ui, padded: Frame) -> Vec<Action> {
         // The drawing must not jump during a drag.
         if !self.tool_state.drags() && !self.session.previewing() {
@@ -63,7 +63,7 @@ impl App {
             .frame(padded)
             .size_range(BELOW_LEAST..=(BELOW_MOST * window).max(BELOW_LEAST + 1.0))
             .show(ui, |ui| {
-                // Otherwise the panel would keep the height of its last content, a single word while solving.
+                // Otherwise the panel would shrink to the height of its last content, a single word while solving.
                 ui.take_available_height();
                 self.below(ui)
             });
@@ -72,7 +72,7 @@ impl App {
         shown.inner
     }
 
-    /// Whether there are no findings, and none can be made.
+    /// Whether the lower panel has only one line to show: no findings and no previewed cure.
     fn is_one_line(&mut self) -> bool {
         let shown = self.session.shown();
         self.tables.shown == super::table::BottomView::Findings
@@ -95,7 +95,7 @@ impl App {
         let edge = &mut self.room.curves;
         let window = ui.ctx().content_rect().height();
         let curves = edge.or(time::height(window));
-        // The rows above the curves keep their height, and so does the line above everything.
+        // The rows above the curves and the separator line keep their height.
         let rest = seen.1.head + margin.sum().y + 1.0;
         let panel = edge.panel(
             ui.ctx(),

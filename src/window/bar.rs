@@ -11,7 +11,7 @@ use crate::session::Session;
 use crate::units::UnitSystem;
 use egui::{Align, Button, Layout, MenuBar, RichText, Ui};
 
-/// The top bar.
+/// Shows the top bar.
 pub fn show(ui: &mut Ui, session: &Session, about: &CommandContext, views: Views) -> Vec<Action> {
     let mut actions = Vec::new();
     MenuBar::new().ui(ui, |ui| {
@@ -218,7 +218,7 @@ pub fn item(ui: &mut Ui, command: Command, about: &CommandContext, actions: &mut
     }
 }
 
-/// Undo or redo with the name of its step.
+/// Undo or redo with the name of the step.
 fn named(ui: &mut Ui, command: Command, name: Option<String>, actions: &mut Vec<Action>) {
     let words = match &name {
         Some(name) => format!("{}: {name}", command.text()),
@@ -236,7 +236,7 @@ fn named(ui: &mut Ui, command: Command, name: Option<String>, actions: &mut Vec<
 
 /// The choice of drawings.
 fn drawings(ui: &mut Ui, views: Views, actions: &mut Vec<Action>) {
-    // Laid out from the right.
+    // In reverse, since they are laid out from the right.
     let choices = [
         (Views::Grade, "Grade line", Command::OnlyGrade),
         (Views::Both, "Both", Command::BothDrawings),

@@ -16,7 +16,7 @@ use egui::{Grid, RichText, ScrollArea, Sense, Ui};
 /// Most rows of each kind; the largest differences come first.
 const MOST: usize = 60;
 
-/// Everything that differs in the current state.
+/// Shows all differences in the current state.
 pub fn show(ui: &mut Ui, session: &Session, state: State) -> Vec<Action> {
     let mut actions = Vec::new();
     let Some(beside) = session.baseline() else {
@@ -61,7 +61,7 @@ struct ComparisonText<'a> {
 }
 
 impl ComparisonText<'_> {
-    /// A part may exist in only one of the two.
+    /// The name of a part, which may exist in only one of the two layouts.
     fn name(&self, id: &Id) -> String {
         let layouts: [&Layout; 2] = [self.shown.layout, self.beside.layout];
         let known = layouts.into_iter().find(|layout| layout.has(id));

@@ -1,4 +1,4 @@
-//! What screen readers get from the drawing, and what they ask for.
+//! Accessibility of the drawings: reports their parts to screen readers, and handles requests from them.
 
 use super::action::Action;
 use super::paint;
@@ -15,7 +15,7 @@ use egui::{Rect, Response, Sense, Ui, WidgetInfo};
 /// Most parts of the drawing reported to screen readers.
 const MAX_WORDS: usize = 400;
 
-/// The name of a drawing for screen readers.
+/// Sets the name of a drawing for screen readers.
 pub(super) fn describe(
     response: &Response,
     shown: &Shown<'_>,
@@ -34,7 +34,7 @@ pub(super) fn called(sheet: DrawingKind) -> &'static str {
     }
 }
 
-/// The name of the grade line with its path.
+/// Sets the name of the grade line, with its path, for screen readers.
 pub(super) fn describe_grade(response: &Response, (layout, state): (&Layout, State), path: &str) {
     let name = format!("Grade line of {}, {}: {path}", layout.title, state.title());
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
@@ -47,7 +47,7 @@ pub(super) fn show_grade_words(
     drawn: &Drawn,
     actions: &mut Vec<Action>,
 ) {
-    // A run can be picked on its pipe and in its row; it is reported once.
+    // A run can be picked on its pipe and in its row, but is reported once.
     let mut told: Vec<&Pick> = Vec::new();
     for target in drawn.targets.iter().take(MAX_WORDS) {
         if told.contains(&&target.pick) {
@@ -65,7 +65,7 @@ pub(super) fn show_grade_words(
     }
 }
 
-/// Whether a screen reader asks for this id.
+/// Whether a screen reader requests a click or the focus on this id.
 fn asked(ui: &Ui, id: egui::Id) -> bool {
     ui.input(|input| {
         input.has_accesskit_action_request(id, accesskit::Action::Click)
@@ -94,10 +94,10 @@ pub(super) fn show_words(
     for target in seen.take(MAX_WORDS) {
         let rect = words_rect(response, &target.reach);
         let id = response.id.with(("part", &target.pick));
-        // It only senses hovering: presses belong to the drawing, which knows the target under the pointer.
+        // The node only senses hovering: presses belong to the drawing, which knows the target under the pointer.
         let node = ui.interact(rect, id, Sense::HOVER);
         let height = crate::editor::height_m(layout, &target.pick);
-        // Both drawings show most parts, so names in the plan say so.
+        // Most parts are on both drawings, so that names in the plan are marked as such.
         let name = match sheet {
             DrawingKind::Section => target.name.clone(),
             DrawingKind::Plan => format!("{} (plan)", target.name),
@@ -112,7 +112,7 @@ pub(super) fn show_words(
     }
 }
 
-/// The rectangle of a part, small enough that its middle is on it.
+/// The rectangle of a part, small enough that its middle lies on the part.
 fn words_rect(response: &Response, reach: &TouchArea) -> Rect {
     let page = match reach {
         TouchArea::Line { points, half_width } => {

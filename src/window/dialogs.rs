@@ -7,10 +7,10 @@ use crate::session::is_taken;
 use egui::{Id, Modal, RichText, Ui};
 use std::path::{Path, PathBuf};
 
-/// What the program is, in one sentence.
+/// One sentence about the program.
 const ABOUT: &str = "Fallwright plans gravity-flow water systems: from vessels at set heights, pipes and a pump, it \
     computes levels, flows, spills and the duty of the pump.";
-/// What its results are good for.
+/// The limits of its results.
 pub(super) const CAUTION: &str = "All results are estimates for planning. Local code and licensed practice decide, above all for \
     drinking water, electricity near water and raised vessels.";
 
@@ -34,9 +34,9 @@ pub enum AfterSaving {
 pub enum Dialog {
     /// There is unsaved work.
     Unsaved(AfterSaving),
-    /// Saving would drop comments that people wrote into the file.
+    /// Saving would drop the comments in the file.
     NotesLost {
-        /// Lines of comments.
+        /// Number of lines with comments.
         count: usize,
         /// What to do after saving.
         next: Option<AfterSaving>,
@@ -230,7 +230,7 @@ fn about(ui: &mut Ui) -> Option<DialogAnswer> {
     buttons(ui, &[("Close", DialogAnswer::Cancel)])
 }
 
-/// The first button is the safe one: Enter presses it.
+/// Shows the buttons. Enter presses the first one, so it must be the safe one.
 pub(super) fn buttons(ui: &mut Ui, choices: &[(&str, DialogAnswer)]) -> Option<DialogAnswer> {
     let mut answer = None;
     ui.horizontal(|ui| {

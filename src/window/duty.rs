@@ -1,4 +1,4 @@
-//! The duty plot: small in the pump's panel, large in a window.
+//! The duty plot: small in the panel of a pump, large in its own window.
 
 use super::action::Action;
 use super::app::App;
@@ -40,7 +40,7 @@ impl PumpPlot<'_> {
         pumps.find(|one| one.id == self.pump.id)
     }
 
-    /// The plot in this size.
+    /// Shows the plot in this size.
     fn show(&self, ui: &mut Ui, size: Vec2) -> Response {
         let (rect, response) = ui.allocate_exact_size(size, Sense::CLICK);
         let drawing = self.drawing(size);
@@ -89,7 +89,7 @@ impl PumpPlot<'_> {
     }
 }
 
-/// The small plot, as wide as there is room; true where the large one is requested.
+/// Shows the small plot, as wide as there is room; returns whether the large one is requested.
 pub(super) fn small(ui: &mut Ui, plotted: &PumpPlot<'_>, actions: &mut Vec<Action>) -> bool {
     let width = ui.available_width();
     let size = vec2(width, (width * SMALL).round());
@@ -104,7 +104,7 @@ pub(super) fn small(ui: &mut Ui, plotted: &PumpPlot<'_>, actions: &mut Vec<Actio
 }
 
 impl App {
-    /// Chooses the pump whose system curve is computed: that of the large plot, else the selected one.
+    /// Chooses the pump whose system curve is computed: the selected one, else that of the large plot.
     pub(super) fn mind_duty(&mut self) {
         let layout = self.session.shown().layout.clone();
         if self
@@ -124,7 +124,7 @@ impl App {
         self.session.look_at_system(pump.as_ref());
     }
 
-    /// The large plot, while it is open.
+    /// Shows the large plot, while it is open.
     pub(super) fn duty_window(&mut self, ctx: &egui::Context) -> Vec<Action> {
         let mut actions = Vec::new();
         let Some(id) = self.plot.clone() else {
@@ -173,7 +173,7 @@ impl App {
         actions
     }
 
-    /// The system curve of this pump; none while another one is computed.
+    /// The system curve of this pump; none while that of another one is computed.
     fn looked_at_system(&self, pump: &Id) -> Option<(&SystemCurve, Freshness)> {
         let other = match self.tool_state.selected.as_slice() {
             [Pick::Part(id)] => id != pump && self.session.layout().run_of_pump(id).is_some(),

@@ -26,7 +26,7 @@ pub enum FileKind {
     Picture,
 }
 
-/// Asks a person for a file; tests answer directly.
+/// Asks the user for a file. Tests replace it with fixed answers.
 pub trait FileDialogs {
     /// Asks for a layout to open.
     fn open(&mut self, near: Option<&Path>) -> Chosen;
@@ -52,7 +52,7 @@ impl SystemDialogs {
     }
 }
 
-/// Shows the dialog and tells a cancelled one from one that never appeared.
+/// Shows the dialog, and distinguishes a cancelled one from one that never appeared.
 fn asked(ask: impl FnOnce() -> Option<PathBuf>) -> Chosen {
     let start = Instant::now();
     match ask() {

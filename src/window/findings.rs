@@ -1,4 +1,4 @@
-//! Findings, worst first, each with its cures.
+//! The list of findings, worst first, each with its cures.
 
 use super::action::Action;
 use super::theme;
@@ -11,13 +11,13 @@ use crate::session::{Freshness, Shown};
 use egui::{RichText, ScrollArea, Sense, Ui, vec2};
 use std::collections::HashMap;
 
-/// Longest list shown; the worst come first.
+/// Most findings listed; the worst come first.
 const MOST_SHOWN: usize = 50;
 /// Least width of a column of findings, points, and the most columns.
 const COLUMN: f32 = 700.0;
 const MOST_COLUMNS: usize = 3;
 
-/// What sentences need to be written.
+/// What is needed to write sentences.
 struct SentenceContext<'a> {
     /// The committed layout, which cures change.
     layout: &'a Layout,
@@ -36,7 +36,7 @@ impl SentenceContext<'_> {
     }
 }
 
-/// All findings and convergence errors. `previewed`: a cure that is previewed and not applied.
+/// Shows all findings and convergence errors. `previewed`: a cure that is previewed and not applied.
 pub fn show(
     ui: &mut Ui,
     layout: &Layout,
@@ -76,11 +76,11 @@ pub fn show(
     actions
 }
 
-/// The findings in as many columns as fit, filled one after the other.
+/// Shows the findings in as many columns as fit, filled one after the other.
 fn list(ui: &mut Ui, told: &SentenceContext<'_>, actions: &mut Vec<Action>) {
     let all: Vec<(usize, &Finding)> = told.shown.findings.iter().enumerate().collect();
     let all = all.get(..MOST_SHOWN.min(all.len())).unwrap_or_default();
-    // Widths are small whole numbers.
+    // The ratio is a small number, so the cast truncates safely.
     let room = (ui.available_width() / COLUMN) as usize;
     let count = room.clamp(1, MOST_COLUMNS).min(all.len().max(1));
     let each = all.len().div_ceil(count).max(1);
@@ -102,7 +102,7 @@ fn list(ui: &mut Ui, told: &SentenceContext<'_>, actions: &mut Vec<Action>) {
     });
 }
 
-/// The states that are not solved yet, and may bring more findings.
+/// Message that lists the states still being solved, which may bring more findings.
 fn awaited(shown: &Shown<'_>) -> Option<String> {
     shown.age?;
     let awaited = State::ALL.into_iter();
@@ -116,7 +116,7 @@ fn awaited(shown: &Shown<'_>) -> Option<String> {
     Some(format!("Still solving: {names}."))
 }
 
-/// The only message, where one line is enough.
+/// The message to show where one line is enough: no findings and no convergence errors.
 pub fn in_one_line(shown: &Shown<'_>) -> Option<&'static str> {
     let known = shown.running.is_some() || shown.layout.vessels.is_empty();
     (known && shown.unsolved.is_empty() && shown.findings.is_empty()).then(|| nothing(shown))
@@ -143,7 +143,7 @@ fn nothing(shown: &Shown<'_>) -> &'static str {
     }
 }
 
-/// A previewed cure, with buttons to apply or cancel it.
+/// Shows a previewed cure, with buttons to apply or cancel it.
 fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, actions: &mut Vec<Action>) {
     let name = edit
         .name
@@ -162,7 +162,7 @@ fn preview(ui: &mut Ui, layout: &Layout, edit: &Edit, actions: &mut Vec<Action>)
     });
 }
 
-/// The number of findings, and whether they are being updated.
+/// Shows the number of findings, and whether they are being updated.
 pub fn count(ui: &mut Ui, shown: &Shown<'_>) {
     let soft = theme::ink(ui, Ink::SoftText);
     let so_far = match awaited(shown) {
@@ -249,7 +249,7 @@ fn one(ui: &mut Ui, told: &SentenceContext<'_>, finding: &Finding, actions: &mut
     ui.add_space(4.0);
 }
 
-/// What to show so that the finding can be seen; of blocked paths, the first one listed.
+/// The state in which the finding can be seen; for blocked paths, that of the first run listed.
 fn seen_in(finding: &Finding) -> Action {
     match (finding.state, finding.about.get(1)) {
         (State::Blocked, Some(run)) => Action::Shut(run.clone()),
@@ -257,7 +257,7 @@ fn seen_in(finding: &Finding) -> Action {
     }
 }
 
-/// A cure: its text, and buttons where the program can apply it.
+/// Shows a cure: its text, and buttons where the program can apply it.
 fn cure_row(
     ui: &mut Ui,
     told: &SentenceContext<'_>,
@@ -312,7 +312,7 @@ fn trimmed(words: &str) -> String {
     words.trim_end_matches('.').to_owned()
 }
 
-/// The place of a finding: the crest that causes it, else the part that it affects.
+/// The target of a finding: the crest that causes it, else the part that it affects.
 pub fn position(layout: &Layout, finding: &Finding) -> Option<Pick> {
     let by_height = matches!(
         finding.code,
@@ -336,7 +336,7 @@ fn crest_of(layout: &Layout, id: &Id) -> Option<Pick> {
     })
 }
 
-/// The sign of a severity; its shape alone tells which.
+/// Shows the symbol of a severity, distinct by its shape alone.
 fn mark(ui: &mut Ui, severity: Severity) {
     let (rect, response) = ui.allocate_exact_size(vec2(18.0, 17.0), Sense::HOVER);
     response.widget_info(|| {
@@ -345,7 +345,7 @@ fn mark(ui: &mut Ui, severity: Severity) {
     paint_mark(ui, rect.center(), (severity, 1.0));
 }
 
-/// Paints the sign of a severity about a point, with ink of this strength.
+/// Paints the symbol of a severity centred on a point, with this opacity.
 pub fn paint_mark(ui: &Ui, middle: egui::Pos2, (severity, strength): (Severity, f32)) {
     let ink = match severity {
         Severity::Problem => Ink::Problem,

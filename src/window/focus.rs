@@ -17,7 +17,7 @@ pub fn ring(ui: &Ui) {
     else {
         return;
     };
-    // Widgets scrolled out of view have no ring; others only around their visible part.
+    // Widgets scrolled out of view have no ring; one in part has it around its visible part.
     let seen = response.interact_rect.expand(OFF);
     if !response.interact_rect.is_positive() {
         return;

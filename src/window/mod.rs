@@ -1,8 +1,8 @@
-//! The window, the only room that knows the toolkit.
+//! The window, the only module that uses the GUI toolkit.
 //!
 //! Panels read the session and return actions; the app carries them out through the session.
 //!
-//! Invariant: changes no layout by itself, touches no file by itself, holds no formula.
+//! Invariant: changes layouts and files only through the session; contains no formulas.
 
 mod action;
 mod app;
@@ -77,6 +77,6 @@ pub fn open(file: Option<&Path>) -> Result<(), String> {
             Ok(Box::new(app))
         }),
     );
-    // The toolkit's message names paths of the build machine, and helps nobody.
+    // The toolkit's message contains paths of the build machine, and does not help the user.
     made.map_err(|_| "Cannot open the window: no display, or no OpenGL.".to_owned())
 }

@@ -38,13 +38,13 @@ fn shapes<'m>(
     brush.out
 }
 
-/// The cached shapes of a drawing, valid while it is the same drawing.
+/// The cached shapes of a drawing, valid for one drawing.
 #[derive(Default)]
 pub struct DrawingPainter {
     last: Option<Triangulated>,
 }
 
-/// Everything in the drawing except text, as triangles.
+/// Everything in a drawing except text, as triangles.
 struct Triangulated {
     of: Rc<Drawn>,
     origin: Pos2,
@@ -98,7 +98,7 @@ impl DrawingPainter {
     }
 }
 
-/// Shapes without text as one mesh. It refers to no glyph positions, which may move between frames.
+/// Tessellates shapes without text into one mesh. It uses no texture positions, which may move between frames.
 fn mesh(shapes: Vec<egui::Shape>, pixels_per_point: f32) -> Mesh {
     let options = TessellationOptions {
         prerasterized_discs: false,
@@ -121,7 +121,7 @@ struct Triangles<'a> {
 
 impl Triangles<'_> {
     fn mark(&mut self, mark: &Mark) {
-        // Faint inks are transparent: what lies under them shows through.
+        // Faint inks are transparent, so that what is below shows through.
         let strength = length(mark.strength.clamp(0.0, 1.0));
         let color = |ink: Ink| theme::color(self.theme, ink).gamma_multiply(strength);
         match &mark.shape {
@@ -224,7 +224,7 @@ pub(super) fn pos(point: shape::Point) -> Pos2 {
     Pos2::new(length(point.x), length(point.y))
 }
 
-// The toolkit uses f32: seven digits, where a screen needs four.
+// The toolkit uses f32, with seven digits; a screen needs four.
 fn length(points: f64) -> f32 {
     points as f32
 }

@@ -1,12 +1,12 @@
-//! Sizes of the areas of the window, by default or as dragged. Dragged sizes are remembered between starts.
+//! Sizes of the areas of the window, by default or as dragged. Dragged sizes are stored between starts.
 
 use crate::session::Session;
 use egui::{Context, Panel};
 
-/// An area with a movable edge.
+/// The size of an area with a movable edge.
 #[derive(Default)]
 pub struct PanelSize {
-    /// The dragged size.
+    /// The dragged size, if any.
     by_hand: Option<f32>,
     /// The size last given to the toolkit, and how often that has changed.
     given: f32,
@@ -27,21 +27,21 @@ pub struct PanelSizes {
     pub curves: PanelSize,
     /// Share of the width for the section beside the plan.
     pub section: PanelSize,
-    /// The lower panel is one line, because there is nothing more to show.
+    /// Whether the lower panel is one line, because there is nothing more to show.
     pub one_line: bool,
-    /// Set once the stored sizes have been read.
+    /// Whether the stored sizes have been read.
     known: bool,
     kept: Vec<(&'static str, f32)>,
 }
 
 impl PanelSize {
-    /// The dragged size, else this one.
+    /// Returns the dragged size, else this one.
     pub fn or(&self, own: f32) -> f32 {
         self.by_hand.unwrap_or(own)
     }
 
-    /// A panel of this default size. The toolkit stores sizes by name, so a panel with another size gets another
-    /// name.
+    /// Returns a panel of this default size. The toolkit stores sizes by name, so a panel with another size gets
+    /// another name.
     pub fn panel(
         &mut self,
         ctx: &Context,
@@ -59,7 +59,7 @@ impl PanelSize {
             .default_size(self.given)
     }
 
-    /// Takes in the size that was laid out: a change while a button is down is a drag. `own`: the value to remember.
+    /// Takes in the size that was laid out: a change while a button is down is a drag. `own`: the value to store.
     pub fn laid(&mut self, ctx: &Context, size: f32, own: f32) {
         let held = ctx.input(|input| input.pointer.any_down());
         self.pulled |= held && self.last > 0.0 && (size - self.last).abs() > 0.5;

@@ -12,7 +12,7 @@ use egui::{Id, Key, Modal, RichText, TextEdit, Ui};
 
 /// Most results of a search.
 const MOST_FOUND: usize = 12;
-/// A block of concrete, metres: common practice, no source.
+/// Height of a concrete block, metres: common practice, no source.
 const BLOCK_M: f64 = 0.19;
 
 /// An open form.
@@ -24,7 +24,7 @@ pub enum Prompt {
         count: String,
         /// Spacing, as typed.
         step: String,
-        /// Up the page instead of across it.
+        /// Whether the row goes up the page instead of across it.
         up: bool,
         /// Default spacing.
         by: Shift,
@@ -40,7 +40,7 @@ pub enum Prompt {
     Find {
         /// The search text, as typed.
         text: String,
-        /// The marked result.
+        /// Index of the marked result.
         marked: usize,
     },
 }
@@ -118,7 +118,7 @@ fn heading(ui: &mut Ui, words: &str, more: &str) {
     ui.add_space(6.0);
 }
 
-/// A labelled field; the first time, it takes the keyboard focus.
+/// Shows a labelled field; `first`: it takes the keyboard focus if nothing has it.
 fn field(ui: &mut Ui, label: &str, text: &mut String, first: bool) {
     ui.horizontal(|ui| {
         let words = ui.label(label);
@@ -143,7 +143,7 @@ pub fn take_all(ui: &Ui, field: &egui::Response, text: &str) {
     state.store(ui.ctx(), field.id);
 }
 
-/// Two buttons and their keys; an error message above them disables the first.
+/// Shows two buttons and handles their keys; an error message above them disables the first one.
 fn decide(ui: &mut Ui, verb: &str, answer: Result<Action, String>) -> Answered {
     if let Err(wrong) = &answer {
         let problem = theme::ink(ui, Ink::Problem);
@@ -231,7 +231,7 @@ fn whole(text: &str, least: usize, most: usize) -> Result<usize, String> {
     number.ok_or_else(|| format!("Type a whole number from {least} to {most}."))
 }
 
-/// A search result, and what happens when it is chosen.
+/// A search result, with its action.
 struct SearchHit {
     words: String,
     soft: String,
@@ -284,7 +284,7 @@ fn find(
     }
 }
 
-/// Available commands, and parts whose names contain all words of the search.
+/// Commands and parts whose names, or tooltips, contain all words of the search.
 fn found(text: &str, layout: &Layout, about: &CommandContext) -> Vec<SearchHit> {
     let wanted: Vec<String> = text.split_whitespace().map(str::to_lowercase).collect();
     let holds = |words: &str| {
@@ -326,8 +326,8 @@ fn found(text: &str, layout: &Layout, about: &CommandContext) -> Vec<SearchHit> 
             soft: "part".to_owned(),
             action: Action::Find(Pick::Part(id.clone())),
         });
-    // Matches in names come before matches in tooltips. Unavailable commands come last, and say why when they are
-    // chosen.
+    // Matches in names come before matches in tooltips. Unavailable commands come last; choosing one shows why it is
+    // unavailable.
     let mut all: Vec<SearchHit> = commands.chain(parts).collect();
     all.sort_by_key(|one| (one.soft == "unavailable", !holds(&one.words)));
     all.truncate(MOST_FOUND);

@@ -12,7 +12,7 @@ use egui::{Area, Frame, Key, Order, TextEdit};
 pub type Renaming = (Id, Option<String>);
 
 impl App {
-    /// Shows the field over the part; returns the edit once the name is entered.
+    /// Shows the field over the part; returns the edit once a new name is entered.
     pub(super) fn renamed(&mut self, ctx: &egui::Context) -> Option<Action> {
         let (id, typed) = self.rename.take()?;
         let layout = self.session.layout().clone();

@@ -16,7 +16,7 @@ pub const WIDTH: f32 = 172.0;
 /// Height of an item, points.
 const HEIGHT: f32 = 30.0;
 
-/// The shelf.
+/// Shows the shelf.
 pub fn show(ui: &mut Ui, tool: Tool) -> Vec<Action> {
     let mut actions = Vec::new();
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
@@ -61,7 +61,7 @@ fn head(ui: &mut Ui, words: &str) {
     );
 }
 
-/// One item: a small drawing and its name.
+/// Shows one item: an icon and its name.
 fn thing(ui: &mut Ui, (tool, held): (Tool, bool), tip: &str) -> Response {
     let size = vec2(ui.available_width(), HEIGHT);
     let sense = match tool {
@@ -98,7 +98,7 @@ fn thing(ui: &mut Ui, (tool, held): (Tool, bool), tip: &str) -> Response {
     response.on_hover_text(tip)
 }
 
-/// The small drawing of a tool or a vessel.
+/// Draws the icon of a tool or a vessel.
 fn draw(painter: &Painter, at: Rect, tool: Tool, (ink, water): (Color32, Color32)) {
     let line = Stroke::new(1.6, ink);
     let p = |x: f32, y: f32| pos2(at.left() + x * at.width(), at.top() + y * at.height());
@@ -156,7 +156,7 @@ fn draw(painter: &Painter, at: Rect, tool: Tool, (ink, water): (Color32, Color32
     }
 }
 
-/// A vessel cut open, with water in it.
+/// Draws a vessel cut open, with water in it.
 fn vessel(painter: &Painter, at: Rect, preset: Preset, (line, water): (Stroke, Color32)) {
     let p = |x: f32, y: f32| pos2(at.left() + x * at.width(), at.top() + y * at.height());
     // The left half of the outline from the rim down, mirrored for the right half.

@@ -1,4 +1,4 @@
-//! Saves or copies a picture on the screen that is not a drawing of the layout.
+//! Buttons to save or copy a picture on the screen that is not a drawing of the layout.
 
 use super::action::{Action, Snapshot};
 use super::commands::Command;
@@ -6,11 +6,11 @@ use crate::draw::shape::Drawing;
 use egui::{Response, Ui};
 use std::rc::Rc;
 
-/// The commands for it.
+/// The commands for such a picture.
 const COMMANDS: [Command; 3] = [Command::SavePicture, Command::CopyPicture, Command::CopySvg];
 const TIP: &str = "This picture, at its size on the screen";
 
-/// One button per command, side by side. `word`: for the file name.
+/// Shows one button per command. `word`: for the file name.
 pub(super) fn buttons(
     ui: &mut Ui,
     (word, drawing): (&'static str, impl Fn() -> Drawing),
@@ -24,7 +24,7 @@ pub(super) fn buttons(
     }
 }
 
-/// The same in a context menu.
+/// Shows the same buttons in a context menu.
 pub(super) fn menu(
     response: &Response,
     picture: (&'static str, impl Fn() -> Drawing),

@@ -149,7 +149,7 @@ fn rgb(hex: u32) -> Color32 {
     Color32::from_rgb(red, green, blue)
 }
 
-/// The frame of a dialog over the drawing.
+/// The frame of a dialog.
 pub(super) fn dialog(ctx: &egui::Context) -> egui::Frame {
     egui::Frame::popup(&ctx.global_style()).inner_margin(16.0)
 }

@@ -33,11 +33,11 @@ pub(super) struct UnderlayState {
     /// The texture on the graphics card, and the picture it was made from.
     texture: Option<(Arc<crate::session::Raster>, TextureHandle)>,
     scaling: Option<ScaleInput>,
-    /// Why the picture is missing, as last reported.
+    /// Why the picture is missing, already reported.
     told: Option<String>,
 }
 
-/// The scaling that is in progress.
+/// A scaling in progress.
 #[derive(Default)]
 struct ScaleInput {
     clicks: Scaling,
@@ -93,7 +93,7 @@ impl UnderlayState {
         clicks.map(Scaling::points).unwrap_or_default()
     }
 
-    /// The texture of this picture; made once, no larger than the graphics card allows.
+    /// Returns the texture of this picture, made once and no larger than the graphics card allows.
     fn texture(&mut self, ctx: &egui::Context, picture: &SitePicture) -> &TextureHandle {
         let raster = &picture.raster;
         let kept = self.texture.take();
@@ -110,13 +110,13 @@ impl UnderlayState {
     }
 }
 
-/// The picture as a rotated rectangle of the given opacity.
+/// The picture as a rotated rectangle, with its opacity.
 fn quad(
     texture: &TextureHandle,
     (underlay, picture): (&Underlay, &SitePicture),
     screen: &dyn Fn(PlanPoint) -> Pos2,
 ) -> Shape {
-    // Pictures have far fewer pixels than a float counts exactly.
+    // Pictures are small enough for a float to be exact.
     let (width, height) = (picture.width as f64, picture.height as f64);
     let ends = [
         pos2(0.0, 1.0),
@@ -124,7 +124,7 @@ fn quad(
         pos2(1.0, 0.0),
         pos2(0.0, 0.0),
     ];
-    // An opacity: the cast loses nothing.
+    // An opacity needs little precision, so the cast is safe.
     let color = Color32::WHITE.gamma_multiply(underlay.strength.clamp(0.0, 1.0) as f32);
     let mut mesh = Mesh::with_texture(texture.id());
     for (corner, uv) in underlay.corners(width, height).into_iter().zip(ends) {
@@ -151,7 +151,7 @@ impl App {
         }
     }
 
-    /// Adds this picture under the plan in this width.
+    /// Adds this picture under the plan, as wide as the plan.
     pub(super) fn lay_this_picture(&mut self, path: &Path) {
         let (file, width) = match self.session.try_picture(path) {
             Ok(found) => found,
@@ -164,7 +164,7 @@ impl App {
             }
         };
         let layout = self.session.layout();
-        // Pictures have far fewer pixels than a float counts exactly.
+        // Pictures are small enough for a float to be exact.
         let picture = laid(file, width as f64, room(layout));
         let edit = edit::lay_picture(layout, picture);
         if self.made(edit) {
@@ -184,7 +184,7 @@ impl App {
         self.made(edit);
     }
 
-    /// Escape first ends the scaling.
+    /// Ends the scaling on Escape.
     pub(super) fn leave_scaling(&mut self, ctx: &egui::Context) {
         let scaling = self.canvas.site.is_scaling();
         if scaling && ctx.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
@@ -192,7 +192,7 @@ impl App {
         }
     }
 
-    /// Whether the plan is shown, with or without the section.
+    /// Shows the plan, where it is hidden.
     fn show_plan(&mut self) {
         if matches!(self.views, Views::Section | Views::Grade) {
             self.views = Views::Plan;
@@ -233,7 +233,7 @@ impl App {
 }
 
 impl ScaleInput {
-    /// Outer option: the scaling is over; inner: the resulting action.
+    /// Shows the scaling dialog. Outer option: the scaling is over; inner: the resulting action.
     fn show(
         &mut self,
         ui: &mut Ui,
@@ -282,7 +282,7 @@ impl ScaleInput {
     }
 }
 
-/// Default place of a picture: the lower left of the plan, and its width, metres.
+/// Default position and width of a picture, metres: those of the plan, from its lower left corner.
 fn room(layout: &Layout) -> (PlanPoint, f64) {
     if layout.vessels.is_empty() && layout.joints.is_empty() {
         return (PlanPoint::default(), ROOM_M);

@@ -1,4 +1,4 @@
-//! Findings and their cures for scripts.
+//! Findings and their cures as JSON.
 
 use super::number;
 use crate::cli::names::Names;
@@ -7,7 +7,7 @@ use crate::layout::Id;
 use crate::units::{UnitSystem, si_symbol};
 use serde_json::{Value, json};
 
-/// Names and units of the sentences.
+/// What the text of a sentence needs: the names of parts and the units.
 pub(super) struct SentenceReader<'a> {
     pub names: Names<'a>,
     pub system: UnitSystem,

@@ -1,6 +1,6 @@
-//! An evaluation for scripts: SI, one number for the format, nothing that is not JSON.
+//! Results as JSON: SI units, one format number, strict JSON.
 //!
-//! Invariant: keys are added, never renamed, under one [`FORMAT`].
+//! Invariant: within one [`FORMAT`], keys are added but never renamed.
 
 mod finding;
 mod state;
@@ -20,10 +20,10 @@ use crate::finding::State;
 use crate::layout::{Id, Layout};
 use serde_json::{Map, Value, json};
 
-/// The number of the format; it stands first.
+/// The version of the format, the first key of every result.
 pub const FORMAT: u32 = 1;
 
-/// The whole evaluation. Sentences are in the layout's own units, everything else in SI.
+/// A whole evaluation as JSON. Sentences are in the layout's units, everything else in SI.
 pub fn report_json(layout: &Layout, evaluation: &Evaluation) -> Value {
     let checked: Vec<State> = evaluation.states.iter().map(|one| one.state).collect();
     let mut states: Map<String, Value> = evaluation
@@ -61,7 +61,7 @@ pub fn report_json(layout: &Layout, evaluation: &Evaluation) -> Value {
     })
 }
 
-/// A trace. All in SI.
+/// A trace as JSON, all in SI.
 pub fn trace_json(layout: &Layout, told: &TraceReport) -> Value {
     let traced = &told.traced;
     let spilled = traced.spilled_m3.iter();
@@ -84,7 +84,7 @@ pub fn trace_json(layout: &Layout, told: &TraceReport) -> Value {
     })
 }
 
-/// Everything that failed in turn, worst first; and only where there are any, the pumps that lack water before.
+/// All failures as JSON, worst first; the key `suction_shut` only where a pump's suction is shut before any failure.
 pub fn faults_json(told: &Faults) -> Value {
     let mut value = json!({
         "format": FORMAT,
@@ -117,18 +117,19 @@ fn words(states: &[State]) -> Vec<&'static str> {
     states.iter().map(|state| state.word()).collect()
 }
 
-/// A number, or null where there is none or [`nine_digits`] has none.
+/// A number, or null where there is none or [`nine_digits`] gives none.
 fn number(value: impl Into<Option<f64>>) -> Value {
     json!(value.into().and_then(nine_digits))
 }
 
-/// A value as it is printed: indented, with a line feed at its end. What could steer a terminal is escaped, which
-/// says the same to whoever reads JSON.
+/// A value as printed: indented, with a line feed at the end. Characters that could control a terminal are escaped,
+/// which does not change the meaning of the JSON.
 pub fn print(value: &Value) -> String {
     escaped(&format!("{value:#}\n"))
 }
 
-/// JSON with every letter that could steer a terminal as `\uXXXX`; outside of strings there are none but line feeds.
+/// JSON with every character that could control a terminal as `\uXXXX`; outside strings only line feeds are such, and
+/// stay.
 pub fn escaped(json: &str) -> String {
     let mut text = String::with_capacity(json.len());
     for letter in json.chars() {

@@ -1,4 +1,4 @@
-//! One state for scripts, part by part.
+//! One state as JSON, part by part.
 
 use super::{number, trajectory};
 use crate::finding::State;
@@ -9,7 +9,7 @@ use crate::states::report::{
 };
 use serde_json::{Value, json};
 
-/// The state *blocked* has its cases besides.
+/// A state as JSON; the state *blocked* also has its cases.
 pub(super) fn state(layout: &Layout, report: &StateReport) -> Value {
     let mut value = standing(report);
     if report.state == State::Blocked {
@@ -24,7 +24,7 @@ pub(super) fn state(layout: &Layout, report: &StateReport) -> Value {
     value
 }
 
-/// A state that could not be solved: every key of [`state`], and nothing made up.
+/// A state that could not be solved: the same keys as [`state`], without values.
 pub(super) fn failed(state: State) -> Value {
     let mut value = json!({
         "outcome": null,
@@ -90,7 +90,7 @@ fn vessel(vessel: &VesselReport) -> Value {
     })
 }
 
-/// How long its water stays, seconds; none where nothing flows in.
+/// Mean retention time of the water, s; none where nothing flows in.
 fn retention_s(vessel: &VesselReport) -> Option<f64> {
     let volume_m3 = vessel.volume_m3?;
     (vessel.inflow_m3_s > 0.0).then(|| volume_m3 / vessel.inflow_m3_s)
@@ -144,7 +144,7 @@ fn run(run: &RunReport) -> Value {
     })
 }
 
-/// Distance from `from` and depth there, metres; null where the grade is not marched.
+/// Distance from `from` and depth there, metres; null where the run has no computed profile.
 fn depths(run: &RunReport) -> Value {
     if run.profile.is_empty() {
         return Value::Null;

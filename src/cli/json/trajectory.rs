@@ -1,4 +1,4 @@
-//! Courses, cycles and failures for scripts.
+//! Trajectories, cycles and failures as JSON.
 
 use super::number;
 use super::state::each;
@@ -36,7 +36,7 @@ pub(super) fn trajectory(course: &TrajectoryReport) -> Value {
     })
 }
 
-/// What happened, when and to which parts.
+/// An event: what, when and which parts.
 pub(super) fn event(told: &Event) -> Value {
     json!({
         "time_s": number(told.time_s),
@@ -76,13 +76,13 @@ fn back(back: &BackReport) -> Value {
     })
 }
 
-/// A run that is shut while everything runs.
+/// A run that is shut while everything runs, as JSON.
 pub(super) fn blocked(layout: &Layout, case: &BlockedCase) -> Value {
     let severity = blocked_severity(&layout.limits, case);
     failure((Fault::RunShut, &case.run), case, severity)
 }
 
-/// One thing that failed, and what comes of it in the second outcome.
+/// A failure with its consequences in the main and in the second outcome.
 pub(super) fn failed(layout: &Layout, failed: &FailureCase) -> Value {
     let mut value = failure((failed.fault, &failed.part), &failed.case, failed.severity);
     let second = failed.second.as_ref().map(|case| {
@@ -106,7 +106,7 @@ fn failure((fault, part): (Fault, &Id), case: &BlockedCase, severity: Severity) 
     value
 }
 
-/// What comes of a failure.
+/// The consequences of a failure.
 fn outcome(case: &BlockedCase, severity: Severity) -> Map<String, Value> {
     let lowest = case.lowest_m.iter();
     let lowest: Map<String, Value> = lowest

@@ -1,4 +1,4 @@
-//! Fill marks, and the layout run otherwise, for scripts.
+//! Fill marks and variants as JSON.
 
 use super::finding::{self, SentenceReader};
 use super::{number, state};

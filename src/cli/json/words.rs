@@ -1,11 +1,11 @@
-//! The words of files and results, and the catalogue's keys, for scripts.
+//! The words of files and results, and the keys of the catalogue, as JSON.
 
 use super::number;
 use crate::catalogue::{Actuation, Catalogue, Choice, Family, FittingPosition, Size};
 use crate::cli::vocabulary::{List, codes, file, results};
 use serde_json::{Map, Value, json};
 
-/// Every word with its meaning.
+/// Every word with its meaning, as JSON.
 pub fn words_json(catalogue: &Catalogue) -> Value {
     let families: Vec<Value> = catalogue.families.iter().map(family).collect();
     let fittings = catalogue.fittings.iter().map(|one| {
@@ -65,7 +65,7 @@ fn family(family: &Family) -> Value {
     })
 }
 
-/// Where on a run a fitting belongs.
+/// The position on a run that a fitting belongs at.
 fn place(place: FittingPosition) -> &'static str {
     match place {
         FittingPosition::Along => "along",
@@ -74,7 +74,7 @@ fn place(place: FittingPosition) -> &'static str {
     }
 }
 
-/// The words that `choice` of a fitting takes.
+/// The values of `choice` that a fitting accepts.
 fn sources(choices: &[Choice]) -> Vec<&str> {
     choices.iter().map(|one| one.source.as_str()).collect()
 }

@@ -1,10 +1,10 @@
-//! A trace as CSV: one row for each moment, SI.
+//! A trace as CSV: one row for each time, in SI.
 
 use crate::cli::digits::nine_digits;
 use crate::evaluate::{Event, SimulationResult};
 use crate::layout::Id;
 
-/// Columns `time_s`, `level:ID` in metres for each vessel, `flow:ID` in m³/s for each run, `events`.
+/// Returns the columns `time_s`, `level:ID` in metres for each vessel, `flow:ID` in m³/s for each run, and `events`.
 pub fn trace_csv(traced: &SimulationResult) -> String {
     let level = traced.levels_m.iter().map(|one| format!("level:{}", one.0));
     let flow = traced
@@ -27,7 +27,7 @@ pub fn trace_csv(traced: &SimulationResult) -> String {
     text
 }
 
-/// What happens at a moment: the word of each, then its parts.
+/// The events at this time: the word of each, then its parts.
 fn at(traced: &SimulationResult, time_s: f64) -> String {
     let told = traced.told.iter().filter(|told| told.time_s == time_s);
     told.map(words).collect::<Vec<_>>().join("; ")
@@ -44,7 +44,7 @@ fn row(cells: impl Iterator<Item = String>) -> String {
     format!("{}\n", cells.join(","))
 }
 
-/// A cell with marks around it where it needs them.
+/// A cell, in quotes where it needs them.
 fn cell(text: String) -> String {
     if text.contains([',', '"', '\n', '\r']) {
         format!("\"{}\"", text.replace('"', "\"\""))

@@ -1,4 +1,4 @@
-//! What happens on the way, in words, with its time.
+//! Events in words, with their times.
 
 use super::TextReader;
 use super::table::{Column, table};
@@ -6,10 +6,10 @@ use crate::draw::event_sentence::event_sentence;
 use crate::evaluate::{Event, EventKind};
 use crate::units::span;
 
-/// Most lines of events in a report: a pump that runs dry for ever has hundreds.
+/// Most lines of events in a report: a pump that keeps running dry causes hundreds.
 const MOST: usize = 12;
 
-/// A table of what happens; nothing where nothing does but that all comes to rest.
+/// The table of events; empty where there is none to report.
 pub(super) fn events(reader: &TextReader, told: &[Event]) -> Vec<String> {
     let told: Vec<&Event> = told.iter().filter(|one| is_reported(told, one)).collect();
     if told.is_empty() {
@@ -31,7 +31,8 @@ pub(super) fn events(reader: &TextReader, told: &[Event]) -> Vec<String> {
     lines
 }
 
-/// That all is still is said elsewhere; a spill that ends must have begun on the way.
+/// Leaves out that all is at rest, which is reported elsewhere, and the end of a spill that began before the first
+/// event.
 fn is_reported(told: &[Event], one: &Event) -> bool {
     let began = |other: &Event| {
         other.what == EventKind::SpillBegins

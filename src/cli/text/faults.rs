@@ -1,4 +1,4 @@
-//! Failures for people, worst first.
+//! Failures as text, worst first.
 
 use super::findings::{mark, pages, with_code};
 use super::pumps::title;
@@ -13,7 +13,7 @@ use crate::finding::{Code, Severity};
 use crate::states::report::{BlockedCase, reported_spill_m3};
 use crate::units::{Quantity, span, write};
 
-/// The report; every line ends with a line feed.
+/// Returns the report; every line ends with a line feed.
 pub fn faults_text(told: &FaultsReport) -> String {
     let (layout, cases) = (&told.layout, &told.cases);
     let reader = TextReader {
@@ -74,7 +74,7 @@ fn harmful(reader: &TextReader, cases: &[&FailureCase]) -> Vec<String> {
     table(&columns)
 }
 
-/// What only splashes: worth a note, and no harm.
+/// The failures with only a splash: a note, and no harm.
 fn splashing(reader: &TextReader, cases: &[&FailureCase]) -> Vec<String> {
     if cases.is_empty() {
         return Vec::new();
@@ -110,7 +110,7 @@ fn harmless(reader: &TextReader, cases: &[&FailureCase], told: &FaultsReport) ->
     lines
 }
 
-/// What comes otherwise of each failure in the second outcome; nothing where nothing does.
+/// The failures with other consequences in the second outcome; empty where there are none.
 fn once_primed(reader: &TextReader, cases: &[FailureCase]) -> Vec<String> {
     let told = cases.iter().filter_map(|one| {
         let second = one.second.as_ref()?;
@@ -126,10 +126,10 @@ fn once_primed(reader: &TextReader, cases: &[FailureCase]) -> Vec<String> {
     lines
 }
 
-/// A time that is told anew differs by more than this share.
+/// Smallest relative change of a time that is reported.
 const SAME_TIME: f64 = 0.05;
 
-/// Another vessel spills, another pump lacks water, or the same at another time.
+/// Whether another vessel spills, another pump lacks water, or the same does at another time.
 fn differs(main: &BlockedCase, second: &BlockedCase) -> bool {
     let moved = |before: Option<f64>, after: Option<f64>| match (before, after) {
         (Some(before), Some(after)) => (after - before).abs() > SAME_TIME * before,
@@ -142,7 +142,7 @@ fn differs(main: &BlockedCase, second: &BlockedCase) -> bool {
         || moved(main.starved_s, second.starved_s)
 }
 
-/// What comes of a failure, in words.
+/// The consequences of a failure, in words.
 fn comes_of(reader: &TextReader, case: &BlockedCase) -> String {
     let spills = case.spills.as_ref().zip(case.first_spill_s);
     let spills =
@@ -160,7 +160,7 @@ fn comes_of(reader: &TextReader, case: &BlockedCase) -> String {
     }
 }
 
-/// A pump that lacks water before anything fails.
+/// A pump whose suction is shut before any failure.
 fn shut(reader: &TextReader, one: &ShutSuction) -> Vec<String> {
     let runs: Vec<String> = one.shut.iter().map(|id| reader.name(id)).collect();
     let verb = if runs.len() == 1 { "is" } else { "are" };
@@ -183,7 +183,7 @@ fn said(text: &str) -> Vec<String> {
         .collect()
 }
 
-/// What fails, in words.
+/// A failure, in words.
 fn what(reader: &TextReader, failed: &FailureCase) -> String {
     let part = reader.name(&failed.part);
     match failed.fault {

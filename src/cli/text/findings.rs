@@ -1,11 +1,11 @@
-//! What the check has to say, worst first: where, what, by how much, what would cure it.
+//! The findings as text, worst first: what, where, by how much, and what would cure it.
 
 use super::wrap::{letters, wrap};
 use super::{TextReader, WIDTH, heading, one_line};
 use crate::evaluate::Evaluation;
 use crate::finding::{Code, Finding, Sentence, Severity, State};
 
-/// Where the sentences start.
+/// Column where the sentences start.
 const INDENT: usize = 13;
 
 /// The section of findings.
@@ -27,7 +27,7 @@ pub(super) fn lines(reader: &TextReader, evaluation: &Evaluation) -> Vec<String>
         if before.is_some() {
             lines.push(String::new());
         }
-        // What cures one blocked path in words cures the next in the same.
+        // Consecutive findings about blocked paths have the same cures, so they are written once.
         let again = before.is_some_and(|before| before.code == finding.code);
         let quiet = again && finding.state == State::Blocked;
         lines.extend(if quiet {
@@ -40,7 +40,7 @@ pub(super) fn lines(reader: &TextReader, evaluation: &Evaluation) -> Vec<String>
     lines
 }
 
-/// A finding is told by shape and word, so that it reads without colour.
+/// The symbol of a severity: severities are marked by shape and word, to be read without colour.
 pub(super) fn mark(severity: Severity) -> &'static str {
     match severity {
         Severity::Problem => "▲",
@@ -72,7 +72,7 @@ fn cures(reader: &TextReader, finding: &Finding) -> Vec<String> {
     lines
 }
 
-/// The sentence with its state behind it, unless it says so itself.
+/// Appends the state to the sentence, unless the sentence names it.
 fn with_state(text: String, state: State) -> String {
     let title = state.title();
     if text.contains(title) {
@@ -82,12 +82,12 @@ fn with_state(text: String, state: State) -> String {
     }
 }
 
-/// The sentence with its code, by which its page is found.
+/// Appends the code to the sentence, which is also the name of its page.
 pub(super) fn with_code(text: &str, code: Code) -> String {
     format!("{text} [{}]", code.word())
 }
 
-/// Where the pages of the codes are.
+/// Says where the pages of the codes are.
 pub(super) fn pages() -> Vec<String> {
     wrap(
         "The word in brackets is the code of a finding: docs/findings/CODE.md says what it means, why it matters \
@@ -96,7 +96,7 @@ pub(super) fn pages() -> Vec<String> {
     )
 }
 
-/// `text` beside `head`, its further lines under its first.
+/// `text` to the right of `head`, further lines aligned with the first.
 fn hang(head: &str, text: &str) -> Vec<String> {
     let blank = " ".repeat(INDENT.saturating_sub(letters(head)));
     let mut start = format!("{head}{blank}");

@@ -1,11 +1,11 @@
-//! Levels outside the vessels: fixed ones, and the grade at joints.
+//! Levels outside the vessels: fixed levels, and the grade at joints.
 
 use super::TextReader;
 use super::table::{Column, measured, shared, table};
 use crate::states::report::{FixedReport, JointReport, StateReport};
 use crate::units::Quantity;
 
-/// Levels that do not move, and what they give or take.
+/// Fixed levels, with the flow that each gives or takes.
 pub(super) fn fixed(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let all = &report.fixed;
     if all.is_empty() {
@@ -43,7 +43,7 @@ fn way(flow_m3_s: f64) -> &'static str {
     }
 }
 
-/// Joints: where water would stand in a tube tapped into them.
+/// Joints, with their elevation, grade and pressure.
 pub(super) fn joints(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let all = &report.joints;
     if all.is_empty() {

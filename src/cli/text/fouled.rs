@@ -1,4 +1,4 @@
-//! Fouled, held against running: what film, rough walls and dirty filters change.
+//! Fouled compared with running: the effect of film, rough walls and dirty filters.
 
 use super::TextReader;
 use super::pumps::title;
@@ -8,7 +8,7 @@ use super::trajectory::against;
 use crate::states::report::{PumpReport, RunReport, StateReport};
 use crate::units::{Quantity, write};
 
-/// Levels, duty and the runs whose control changed.
+/// Levels, duties and the runs whose limit has changed.
 pub(super) fn fouled(
     reader: &TextReader,
     report: &StateReport,
@@ -31,7 +31,7 @@ pub(super) fn fouled(
     lines
 }
 
-/// A pump now, against another time.
+/// The duty of a pump, compared with that of another report.
 pub(super) fn duty(
     reader: &TextReader,
     now: &PumpReport,

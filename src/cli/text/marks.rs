@@ -1,4 +1,4 @@
-//! How full the lowest vessel may stand, for people.
+//! The fill marks of the lowest vessel as text.
 
 use super::table::{Column, shared, table};
 use super::wrap::wrap;
@@ -7,7 +7,7 @@ use crate::evaluate::{FillMarks, Mark};
 use crate::layout::Layout;
 use crate::units::{Quantity, span, unit_for, write};
 
-/// Whether the marks lie in the vessel: where water runs in from outside it may fill up whatever was put in,
+/// Whether the marks are below the rim. Where water from outside runs in, the vessel may fill up whatever was put in,
 /// and there is nothing to mark.
 pub(super) fn fit(layout: &Layout, marks: &FillMarks) -> bool {
     let both = marks.most.iter().chain(&marks.least);
@@ -18,7 +18,7 @@ pub(super) fn fit(layout: &Layout, marks: &FillMarks) -> bool {
     vessel.is_some_and(|vessel| highest_m <= vessel.rim_m)
 }
 
-/// The lines to fill to, and how long what is between them lasts.
+/// The heights to fill to, and how long the water between them lasts.
 pub(super) fn marks(reader: &TextReader, marks: &FillMarks) -> Vec<String> {
     let mut lines = heading(&format!("filling {}", reader.name(&marks.vessel)));
     let told = [("at most", marks.most), ("at least", marks.least)];

@@ -1,6 +1,6 @@
-//! An evaluation for people: plain text of at most [`WIDTH`] columns, without colour.
+//! Results as plain text for people, at most [`WIDTH`] columns, without colour.
 //!
-//! Invariant: what stands here stands in the evaluation; nothing is computed but sums of findings.
+//! Invariant: shows what is in the evaluation; computes nothing but counts of findings.
 
 mod csv;
 mod events;
@@ -33,13 +33,13 @@ use crate::layout::{Id, Layout};
 use crate::states::report::StateReport;
 use crate::units::UnitSystem;
 
-/// The most columns that the text takes.
+/// Greatest width of the text, columns.
 pub const WIDTH: usize = 98;
 
 /// The last line of every report.
 pub const CAUTION: &str = "Estimates for planning. Keep electricity away from water. Local code and licensed practice decide.";
 
-/// What the parts of the report share.
+/// What all sections of the report need.
 struct TextReader<'a> {
     layout: &'a Layout,
     names: Names<'a>,
@@ -47,13 +47,13 @@ struct TextReader<'a> {
 }
 
 impl TextReader<'_> {
-    /// The name of a part, fit to be printed.
+    /// The name of a part, safe to print.
     fn name(&self, id: &Id) -> String {
         one_line(self.names.of(id))
     }
 }
 
-/// The whole report, in `system`; every line ends with a line feed.
+/// Returns the whole report, in the units of `system`; every line ends with a line feed.
 pub fn report_text(layout: &Layout, evaluation: &Evaluation, system: UnitSystem) -> String {
     let reader = TextReader {
         layout,
@@ -99,7 +99,7 @@ fn title(layout: &Layout, evaluation: &Evaluation) -> Vec<String> {
     lines
 }
 
-/// What the layout is called.
+/// The title of the layout.
 fn title_of(layout: &Layout) -> String {
     let name = one_line(&layout.title);
     if name.is_empty() {
@@ -125,7 +125,7 @@ fn count(evaluation: &Evaluation) -> String {
     })
 }
 
-/// `1 problem, no warnings, 2 notes`.
+/// The counts of findings, such as `1 problem, no warnings, 2 notes`.
 fn counted(number: impl Fn(Severity) -> usize) -> String {
     let of = |severity: Severity| match number(severity) {
         0 => format!("no {}s", severity.word()),
@@ -156,9 +156,9 @@ fn state(reader: &TextReader, report: &StateReport, running: Option<&StateReport
     lines
 }
 
-/// A state with all that it has.
+/// A state with all its tables.
 fn whole(reader: &TextReader, report: &StateReport) -> Vec<String> {
-    // What will really be there comes first.
+    // The levels as built come first, then those that the flow requires.
     let (needed, report) = (report, report.real());
     let mut lines = vessels::vessels(reader, report);
     lines.extend(vessels::cycle(reader, report));
@@ -195,7 +195,7 @@ fn not_checked(states: &[State]) -> String {
     format!("Not checked: {}.", titles.join(", "))
 }
 
-/// A heading with a rule under it and room above.
+/// A heading with an empty line above and a rule below.
 fn heading(title: &str) -> Vec<String> {
     let mut letters = title.chars();
     let first = letters.next().map(|letter| letter.to_uppercase());

@@ -1,4 +1,4 @@
-//! The two outcomes of a state: what is primed in it, and what the other one does to the levels.
+//! The two outcomes of a state: which runs are primed in it, and how the levels of the other outcome are different.
 
 use super::wrap::wrap;
 use super::{TextReader, WIDTH};
@@ -6,7 +6,7 @@ use crate::draw::outcome::Outcomes;
 use crate::finding::State;
 use crate::states::report::StateReport;
 
-/// Where runs are primed, which; with a line of room under it.
+/// The runs that are primed, if any, with an empty line below.
 pub(super) fn first(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let name = |id: &crate::layout::Id| reader.name(id);
     let told = outcomes(reader, &name).primed(report);
@@ -18,7 +18,7 @@ pub(super) fn first(reader: &TextReader, report: &StateReport) -> Vec<String> {
     lines
 }
 
-/// What the second outcome does to the levels of a state; nothing where that is nothing.
+/// The effect of the second outcome on the levels of a state; empty where there is none.
 pub(super) fn second(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let Some(text) = said(reader, report).filter(|_| has_own(report)) else {
         return Vec::new();
@@ -28,11 +28,11 @@ pub(super) fn second(reader: &TextReader, report: &StateReport) -> Vec<String> {
     lines
 }
 
-/// The same as one sentence; none where it has nothing to say.
+/// The same as one sentence; none where there is no effect.
 pub(super) fn said(reader: &TextReader, report: &StateReport) -> Option<String> {
     let name = |id: &crate::layout::Id| reader.name(id);
     let text = outcomes(reader, &name).second(report)?;
-    // The levels of a failure are those of the worst one.
+    // The levels of the state *blocked* are those of its worst case.
     let shut = report.blocked.first().map(|case| reader.name(&case.run));
     Some(match shut {
         Some(run) => format!("With {run} shut, {}", small(&text)),
@@ -51,13 +51,13 @@ fn outcomes<'a>(
     }
 }
 
-/// A start or a stop without a pump is as at rest, where all of it is said.
+/// Whether a state has outcomes to report: a start or a stop without a pump is the same as at rest.
 fn has_own(report: &StateReport) -> bool {
     let switched = matches!(report.state, State::Starting | State::Stopped);
     !(switched && report.pumps.is_empty())
 }
 
-/// The same sentence as the rest of another.
+/// The sentence with a small first letter, to continue another one.
 fn small(text: &str) -> String {
     let mut letters = text.chars();
     let first = letters.next().map(|letter| letter.to_lowercase());

@@ -6,7 +6,7 @@ pub(super) use crate::draw::event_sentence::pump_called as title;
 use crate::states::report::{LossItem, PumpReport, Standing, StateReport};
 use crate::units::{Quantity, UnitSystem, unit_for, write};
 
-/// The block of one pump.
+/// The section of one pump.
 pub(super) fn pump(reader: &TextReader, report: &StateReport, pump: &PumpReport) -> Vec<String> {
     let (name, run) = (title(&reader.name(&pump.id)), reader.name(&pump.run));
     if by_turns(report, pump) {
@@ -29,14 +29,14 @@ pub(super) fn pump(reader: &TextReader, report: &StateReport, pump: &PumpReport)
     lines
 }
 
-/// It is switched in a round that comes again for ever.
+/// Whether the pump is switched within the limit cycle of the state.
 fn by_turns(report: &StateReport, pump: &PumpReport) -> bool {
     let told = report.cycle.iter().flat_map(|cycle| &cycle.told);
     told.into_iter()
         .any(|told| told.about.first() == Some(&pump.id))
 }
 
-/// Losses with those of the same words told once, the largest first.
+/// Losses, largest first; those of the same name are added up.
 fn together(losses: &[LossItem]) -> Vec<(String, f64)> {
     let mut sums: Vec<(&str, usize, f64)> = Vec::new();
     for item in losses {
@@ -57,7 +57,7 @@ fn together(losses: &[LossItem]) -> Vec<(String, f64)> {
 }
 
 fn duty(reader: &TextReader, pump: &PumpReport) -> Vec<String> {
-    // One unit and one number of decimals, so that the items add up as they are read.
+    // One unit and number of decimals, so that the printed items add up.
     let decimals = match reader.system {
         UnitSystem::Metric => 3,
         UnitSystem::Us => 2,

@@ -1,4 +1,4 @@
-//! What flows where, and what holds it.
+//! Flows of runs, and what limits them.
 
 use super::TextReader;
 use super::table::{Column, measured, shared, table};
@@ -6,10 +6,10 @@ use crate::finding::State;
 use crate::states::report::{Control, Regime, RunReport, StateReport};
 use crate::units::{Quantity, write};
 
-/// At rest, less than this does not count as flow, m³/s.
+/// Smallest flow that counts as flow at rest, m³/s.
 const NO_FLOW_M3_S: f64 = 1e-7;
 
-/// The runs. At rest only those that flow.
+/// The table of runs; at rest only of those that flow.
 pub(super) fn runs(reader: &TextReader, report: &StateReport) -> Vec<String> {
     if report.runs.is_empty() {
         return Vec::new();
@@ -27,7 +27,7 @@ pub(super) fn runs(reader: &TextReader, report: &StateReport) -> Vec<String> {
     lines
 }
 
-/// A flow that is not a number counts as moving, so that it is seen.
+/// A flow that is NaN counts as moving, so that it is displayed.
 fn is_still(run: &RunReport) -> bool {
     run.flow_m3_s.abs() < NO_FLOW_M3_S
 }
@@ -59,7 +59,7 @@ fn run_table(reader: &TextReader, runs: &[&RunReport]) -> Vec<String> {
     ])
 }
 
-/// Which way the water goes, however the run was drawn.
+/// The direction of the flow, relative to the drawn direction of the run.
 fn arrow(run: &RunReport) -> &'static str {
     if run.flow_m3_s < 0.0 { "←" } else { "→" }
 }
@@ -78,7 +78,7 @@ pub(super) fn limited_by(run: &RunReport) -> &'static str {
     }
 }
 
-/// What leaves through the holes of siphon breaks.
+/// Flows out of the holes of siphon breaks.
 pub(super) fn through_holes(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let runs = report.runs.iter();
     let told = runs.filter_map(|run| {

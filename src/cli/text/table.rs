@@ -1,27 +1,27 @@
-//! Aligned columns that fit the page: words wrap in their cell, numbers never do.
+//! Tables with aligned columns that fit the page: words wrap within their cell, numbers never do.
 
 use super::wrap::{letters, wrap};
 use super::{TextReader, WIDTH};
 use crate::units::{Quantity, Unit, unit_for};
 
-/// White space before the first column and between columns.
+/// Width of the space before the first column and between columns.
 pub(super) const GAP: usize = 2;
-/// A column of words is not made narrower than this.
+/// Smallest width that a column of words is reduced to.
 const LEAST_WIDTH: usize = 10;
 
-/// Written where there is no number.
+/// Displayed where there is no number.
 const NONE: &str = "–";
 
-/// How a column is set.
+/// Alignment of a column.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Alignment {
-    /// Words: to the left, wrapped where the page is too narrow.
+    /// Words: left-aligned, wrapped where the page is too narrow.
     Words,
-    /// Numbers: to the right.
+    /// Numbers: right-aligned.
     Numbers,
 }
 
-/// One column: its heading, its unit under it (may be empty), its cells.
+/// One column: its heading, the unit below it (may be empty) and its cells.
 pub(super) struct Column {
     pub heading: String,
     pub unit: String,
@@ -50,21 +50,21 @@ impl Column {
         }
     }
 
-    /// A column of values (SI) in one unit, a dash where there is none.
+    /// A column of values (SI) in one unit, with a dash for missing values.
     pub fn in_unit(heading: &str, unit: Unit, values: Vec<Option<f64>>) -> Column {
         let cells = values.into_iter();
         let cells = cells.map(|value| value.map_or(NONE.to_owned(), |value| unit.number(value)));
         Column::numbers(heading, unit.symbol, cells.collect())
     }
 
-    /// Columns that it takes at its widest.
+    /// Width without wrapping, characters.
     pub fn width(&self) -> usize {
         let cells = self.cells.iter().map(|cell| letters(cell));
         let most = cells.max().unwrap_or(0);
         most.max(letters(&self.heading)).max(letters(&self.unit))
     }
 
-    /// `text` in this column at `width`; the last column carries no white space at the end.
+    /// Pads `text` to `width`, on the side that the alignment leaves free.
     fn pad(&self, text: &str, width: usize) -> String {
         let blank = " ".repeat(width.saturating_sub(letters(text)));
         match self.set {
@@ -74,7 +74,7 @@ impl Column {
     }
 }
 
-/// The unit that fits the largest of `values`.
+/// The unit that suits the largest of `values`.
 pub(super) fn shared(
     reader: &TextReader,
     quantity: Quantity,
@@ -85,7 +85,7 @@ pub(super) fn shared(
     unit_for(quantity, largest, reader.system)
 }
 
-/// A column of values (SI) in the unit that fits its largest.
+/// A column of values (SI) in the unit that suits the largest.
 pub(super) fn measured(
     reader: &TextReader,
     (heading, quantity): (&str, Quantity),
@@ -95,7 +95,7 @@ pub(super) fn measured(
     Column::in_unit(heading, unit, values)
 }
 
-/// The lines of a table: headings, units where there are any, rows.
+/// Returns the lines of a table: headings, units if any, rows.
 pub(super) fn table(columns: &[Column]) -> Vec<String> {
     let widths = fit(columns);
     let headings: Vec<&str> = columns.iter().map(|one| one.heading.as_str()).collect();
@@ -115,7 +115,7 @@ pub(super) fn table(columns: &[Column]) -> Vec<String> {
     lines
 }
 
-/// Widths that keep the table on the page: the widest column of words gives way first.
+/// Column widths that keep the table on the page: the widest column of words shrinks first.
 fn fit(columns: &[Column]) -> Vec<usize> {
     let mut widths: Vec<usize> = columns.iter().map(Column::width).collect();
     let room = WIDTH.saturating_sub(GAP * columns.len());
@@ -130,7 +130,7 @@ fn fit(columns: &[Column]) -> Vec<usize> {
     widths
 }
 
-/// One row, on as many lines as its longest cell of words needs.
+/// One row, on as many lines as its longest wrapped cell needs.
 fn row(columns: &[Column], widths: &[usize], cells: &[&str]) -> Vec<String> {
     let set = columns.iter().zip(widths).zip(cells);
     let cells: Vec<(&Column, usize, Vec<String>)> = set

@@ -1,4 +1,4 @@
-//! A trace for people: what happens, and the levels at some twenty moments.
+//! A trace as text: its events, and the levels at about twenty times.
 
 use super::events::events;
 use super::table::{Column, shared, table};
@@ -11,16 +11,16 @@ use crate::layout::{Id, Layout};
 use crate::states::report::reported_spill_m3;
 use crate::units::{Quantity, Unit, span, write};
 
-/// A level that goes no further than this stands, metres.
+/// Largest range of a level that counts as constant, metres.
 const STANDS_M: f64 = 1e-3;
-/// Moments shown beside those at which something happens.
+/// Number of intervals of equal movement that the table is divided into, in addition to the events.
 const MOMENTS: usize = 16;
-/// Moments of events that are shown in the table.
+/// Most events that have a row in the table.
 const MOST_EVENTS: usize = 8;
-/// Longest heading of a column.
+/// Longest heading of a column, characters.
 const LONGEST: usize = 16;
 
-/// The report; every line ends with a line feed.
+/// Returns the report; every line ends with a line feed.
 pub fn trace_text(layout: &Layout, told: &TraceReport) -> String {
     let reader = TextReader {
         layout,
@@ -55,7 +55,7 @@ fn ended(traced: &SimulationResult) -> String {
     }
 }
 
-/// When nothing moved any more; else how long it was followed, s.
+/// The time when all came to rest, else the end of the simulation, s.
 fn end_s(traced: &SimulationResult) -> f64 {
     let still = traced
         .told
@@ -65,7 +65,7 @@ fn end_s(traced: &SimulationResult) -> f64 {
     still.map_or(last_s, |told| told.time_s)
 }
 
-/// The levels of the vessels that move, and what pumps move, at the moments that are shown.
+/// The columns of the table: levels that change and flows of pumps that change, at the times shown.
 fn columns(reader: &TextReader, layout: &Layout, traced: &SimulationResult) -> Vec<Column> {
     let moving: Vec<&Row> = traced.levels_m.iter().filter(moves).collect();
     let pumped = layout.runs.iter().zip(&traced.flows_m3_s);
@@ -93,14 +93,14 @@ fn columns(reader: &TextReader, layout: &Layout, traced: &SimulationResult) -> V
     levels.chain(flows).collect()
 }
 
-/// A part with its values at all moments.
+/// A part with its values at all times.
 type Row = (Id, Vec<f64>);
 
 fn moves(row: &&Row) -> bool {
     range(&row.1) > STANDS_M
 }
 
-/// The vessels that do not move, by name.
+/// The vessels whose level is constant, by name.
 fn standing(reader: &TextReader, traced: &SimulationResult) -> Vec<String> {
     let standing = traced.levels_m.iter().filter(|row| !moves(row));
     let names: Vec<String> = standing.map(|row| reader.name(&row.0)).collect();
@@ -133,7 +133,7 @@ fn spilled(reader: &TextReader, traced: &SimulationResult) -> Vec<String> {
     lines
 }
 
-/// The columns on as many tables as they need, each with the times before it.
+/// Distributes the columns over as many tables as they need, each with the times in front.
 fn paged(traced: &SimulationResult, columns: Vec<Column>) -> Vec<String> {
     let at = moments(traced);
     let times = || {
@@ -162,10 +162,10 @@ fn paged(traced: &SimulationResult, columns: Vec<Column>) -> Vec<String> {
     lines
 }
 
-/// The places of the moments that are shown: the first, the last, those at which something happens, and
-/// others between which the levels go equally far.
+/// Indices of the times shown: the first, the last, those of events, and others that divide the movement of the levels
+/// into equal shares.
 fn moments(traced: &SimulationResult) -> Vec<usize> {
-    // What comes after all is still is the last tenth of a millimetre.
+    // After the `Still` event the levels change only by the last tenth of a millimetre.
     let end_s = end_s(traced);
     let last = traced.times_s.partition_point(|time_s| *time_s < end_s);
     let last = last.min(traced.times_s.len().saturating_sub(1));
@@ -185,7 +185,7 @@ fn moments(traced: &SimulationResult) -> Vec<usize> {
     places.sort_unstable();
     places.dedup();
     places.retain(|place| *place <= last);
-    // Of moments that read the same the later one counts.
+    // Of times that read the same, the later one is kept.
     let reads = |place: usize| traced.times_s.get(place).map(|time_s| span(*time_s));
     let next = places.iter().skip(1).map(|place| reads(*place));
     let same: Vec<bool> = places
@@ -198,7 +198,7 @@ fn moments(traced: &SimulationResult) -> Vec<usize> {
     kept.map(|(_, place)| *place).collect()
 }
 
-/// How far all levels have gone by each moment, each vessel counted by its own range.
+/// Movement of all levels up to each time, that of each vessel divided by its range.
 fn gone(traced: &SimulationResult) -> Vec<f64> {
     let mut gone = vec![0.0_f64; traced.times_s.len()];
     for (_, levels_m) in &traced.levels_m {
@@ -226,7 +226,7 @@ fn range(values: &[f64]) -> f64 {
     high - low
 }
 
-/// A name that fits over a column of numbers.
+/// A name shortened to fit above a column of numbers.
 fn short(name: &str) -> String {
     if letters(name) <= LONGEST {
         return name.to_owned();

@@ -1,4 +1,4 @@
-//! States that are a way and not a place: starting, blocked, stopped.
+//! States that are a trajectory: starting, blocked, stopped.
 
 use super::events::events;
 use super::pumps::title;
@@ -12,7 +12,7 @@ use crate::states::report::{
 };
 use crate::units::{Quantity, span, write};
 
-/// Starting: how low and how high, what the intakes have over them, what happens.
+/// Starting: the range of each level, the least water over the intakes, the events.
 pub(super) fn starting(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let Some(course) = report.course.as_ref().filter(|_| !report.pumps.is_empty()) else {
         return vec![NO_PUMP.to_owned()];
@@ -32,7 +32,7 @@ pub(super) fn starting(reader: &TextReader, report: &StateReport) -> Vec<String>
     lines
 }
 
-/// Stopped: where everything stands, what ran back, what happens.
+/// Stopped: the final levels, the water that ran back, the events.
 pub(super) fn stopped(
     reader: &TextReader,
     report: &StateReport,
@@ -50,7 +50,7 @@ pub(super) fn stopped(
     lines
 }
 
-/// Blocked: every path shut in turn, worst first; those that do no harm in one sentence.
+/// Blocked: the harmful cases in a table, worst first; those that do no harm in one sentence.
 pub(super) fn blocked(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let cases = &report.blocked;
     if cases.is_empty() {
@@ -89,14 +89,14 @@ fn case_table(reader: &TextReader, cases: &[&BlockedCase]) -> Vec<String> {
     table(&columns)
 }
 
-/// What comes of each case: who spills, when, how much, and when a pump lacks water.
+/// Columns of consequences: which vessel spills, when, how much, and when a pump lacks water.
 pub(super) fn outcome(reader: &TextReader, cases: &[&BlockedCase]) -> Vec<Column> {
     let words =
         |cell: &dyn Fn(&BlockedCase) -> String| cases.iter().map(|case| cell(case)).collect();
     let after = |time_s: Option<f64>| time_s.map_or_else(|| "–".to_owned(), span);
     let first = |case: &BlockedCase| match &case.spills {
         Some(id) => reader.name(id),
-        // What spills while all is well goes on.
+        // A vessel that spilled before the run was shut goes on spilling.
         None if reported_spill_m3(case.spilled_m3).is_some() => "none anew".to_owned(),
         None => "none".to_owned(),
     };
@@ -117,7 +117,7 @@ pub(super) fn outcome(reader: &TextReader, cases: &[&BlockedCase]) -> Vec<Column
     ]
 }
 
-/// In place of starting and stopped where they are nothing of their own.
+/// Text for starting and stopped without a pump.
 const NO_PUMP: &str = "  There is no pump, so it is as at rest.";
 
 fn ended(still: &str, course: &TrajectoryReport, report: &StateReport) -> String {
@@ -165,7 +165,7 @@ fn suction(reader: &TextReader, suction: &TrajectorySuction) -> String {
     format!("  The least water over the intake of {pump} in {vessel}: {over}, after {when}.")
 }
 
-/// Levels where it ends, against running.
+/// The final levels, compared with running.
 pub(super) fn against(
     reader: &TextReader,
     report: &StateReport,
@@ -205,7 +205,7 @@ pub(super) fn against(
     table(&columns)
 }
 
-/// A difference with its sign, also where it goes up.
+/// A difference with its sign, plus signs included.
 fn signed(height: crate::units::Unit, change_m: f64) -> String {
     let text = height.number(change_m);
     let moves = text.chars().any(|letter| ('1'..='9').contains(&letter));

@@ -1,4 +1,4 @@
-//! The layout run otherwise than drawn, for people.
+//! Variants of the layout as text.
 
 use super::fouled::duty;
 use super::wrap::wrap;
@@ -7,10 +7,10 @@ use crate::evaluate::{Case, Variant, Washing};
 use crate::states::report::StateReport;
 use crate::units::{Quantity, span, write};
 
-/// A change of level that is told, metres.
+/// Smallest change of level that is reported, metres.
 const REPORTED_M: f64 = 0.0015;
 
-/// Every way of running, temperature and filter that was looked at, each in a few lines.
+/// Every operating mode, water temperature and filter that was computed, each in a few lines.
 pub(super) fn variants(
     reader: &TextReader,
     variants: &[Variant],
@@ -65,7 +65,7 @@ fn title(reader: &TextReader, variant: &Variant) -> String {
     }
 }
 
-/// The levels that stand elsewhere than as drawn.
+/// The levels that differ from those as drawn.
 fn levels(reader: &TextReader, other: &StateReport, running: &StateReport) -> String {
     let vessels = other.vessels.iter().zip(&running.vessels);
     let changed: Vec<String> = vessels

@@ -1,21 +1,21 @@
-//! Where the water stands in the vessels, and where it spills.
+//! Water levels of the vessels, and spills.
 
 use super::TextReader;
 use super::table::{Column, measured, shared, table};
 use crate::states::report::{CycleLevel, StateReport, VesselReport, WithSpill};
 use crate::units::{Quantity, Unit, span, write};
 
-/// Levels are not known better than this, metres: a vessel so close to its rim is brim full.
+/// Tolerance of levels, metres: a vessel this close to its rim is brim full.
 const LEVEL_TOLERANCE_M: f64 = 1e-4;
-/// A level that goes no further than this in a round stands, metres.
+/// Largest range of a level in a cycle that counts as constant, metres.
 const STANDS_M: f64 = 1e-3;
-/// What the first table of levels means where water spills.
+/// Explains the first table of levels where water spills.
 const REQUIRED: &str = "The levels above are those that the flow needs.";
 
-/// What it means where the real ones come first.
+/// Explains the second table where the levels as built come first.
 const REAL: &str = "Water leaves over the rims. The levels that the flow needs, with walls so tall that none does:";
 
-/// Every vessel: level, rim, freeboard, flow through, turnover.
+/// The table of vessels: level, rim, freeboard, flow through, turnover.
 pub(super) fn vessels(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let all = &report.vessels;
     if all.is_empty() {
@@ -47,7 +47,7 @@ pub(super) fn vessels(reader: &TextReader, report: &StateReport) -> Vec<String> 
     ])
 }
 
-/// How far the levels go where the state comes round for ever; nothing where it does not.
+/// The range of each level in a limit cycle; empty where the state is steady.
 pub(super) fn cycle(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let Some(cycle) = &report.cycle else {
         return Vec::new();
@@ -81,7 +81,7 @@ pub(super) fn cycle(reader: &TextReader, report: &StateReport) -> Vec<String> {
     lines
 }
 
-/// What really happens where water leaves over rims; nothing where none does.
+/// The vessels that spill, with their flows and losses; empty where none does.
 pub(super) fn with_spill(reader: &TextReader, report: &StateReport) -> Vec<String> {
     let all = report.vessels.iter();
     let (vessels, spills): (Vec<&VesselReport>, Vec<WithSpill>) = all
@@ -142,7 +142,7 @@ pub(super) fn name(reader: &TextReader, vessel: &VesselReport) -> String {
 
 pub(super) fn freeboard(height: Unit, vessel: &VesselReport) -> String {
     match vessel.freeboard_m() {
-        // No level is enough for what flows in.
+        // No level passes the inflow.
         None => "SPILLS".to_owned(),
         Some(freeboard_m) if freeboard_m.abs() < LEVEL_TOLERANCE_M => "brim full".to_owned(),
         Some(freeboard_m) if freeboard_m < 0.0 => {

@@ -1,14 +1,14 @@
-//! The words of files and results, and the catalogue's keys, for people.
+//! The words of files and results, and the keys of the catalogue, as text.
 
 use super::wrap::{letters, wrap};
 use super::{WIDTH, heading};
 use crate::catalogue::Catalogue;
 use crate::cli::vocabulary::{List, codes, file, results};
 
-/// Where the meanings start, unless a word is longer than that.
+/// Column where the meanings start, unless the word is longer.
 const INDENT: usize = 28;
 
-/// Every word with its meaning; every line ends with a line feed.
+/// Returns every word with its meaning; every line ends with a line feed.
 pub fn words_text(catalogue: &Catalogue) -> String {
     let mut lines = vec![
         "The words that a layout file and a result may hold, and what they mean.".to_owned(),

@@ -1,6 +1,7 @@
-//! Lines of a given width.
+//! Wraps and sanitises text.
 
-/// `text` on one line: control characters (which could move the cursor) and runs of white space become single spaces.
+/// Returns `text` on one line: control characters (which could move the cursor) and runs of white space become single
+/// spaces.
 pub fn one_line(text: &str) -> String {
     printable(text)
         .split_whitespace()
@@ -8,12 +9,13 @@ pub fn one_line(text: &str) -> String {
         .join(" ")
 }
 
-/// `text` with a space for every character that could steer a terminal; spaces stay as many as they are.
+/// Returns `text` with a space for every character that could control a terminal; other spaces are unchanged.
 pub fn printable(text: &str) -> String {
     text.replace(steers, " ")
 }
 
-/// A control character, or a mark that turns the direction of writing and with it the order of what is shown.
+/// Returns whether this is a control character, or a bidirectional formatting character, which would change the display
+/// order.
 pub fn steers(letter: char) -> bool {
     const MARKS: [std::ops::RangeInclusive<char>; 4] = [
         '\u{61c}'..='\u{61c}',
@@ -24,10 +26,10 @@ pub fn steers(letter: char) -> bool {
     letter.is_control() || MARKS.iter().any(|marks| marks.contains(&letter))
 }
 
-/// The most letters of a word that a message repeats: whoever meets a longer one knows it by its beginning.
+/// Longest word that a message quotes in full, characters: a longer one is recognised by its beginning.
 const MOST_REPEATED: usize = 80;
 
-/// `text` with every longer word cut.
+/// Returns `text` with every longer word cut.
 pub fn with_short_words(text: &str) -> String {
     let words = text.split(' ').map(|word| {
         if letters(word) <= MOST_REPEATED {
@@ -40,7 +42,7 @@ pub fn with_short_words(text: &str) -> String {
     words.collect::<Vec<_>>().join(" ")
 }
 
-/// Words of `text` on lines of at most `width` letters (at least 1); a longer word is cut. Never empty.
+/// Wraps `text` at `width` characters (at least 1); a longer word is split. Never empty.
 pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
     let width = width.max(1);
     let mut lines = vec![String::new()];
@@ -70,7 +72,7 @@ fn pieces(word: &str, width: usize) -> Vec<String> {
         .collect()
 }
 
-/// How many columns `text` takes, near enough: one for each letter.
+/// Display width of `text`, approximated as one column per character.
 pub(super) fn letters(text: &str) -> usize {
     text.chars().count()
 }

@@ -1,9 +1,9 @@
-//! The codes of findings, each in one sentence; a page of `docs/findings` says more.
+//! The codes of findings, each in one sentence; `docs/findings` has a page for each.
 
 use super::List;
 use crate::finding::Code;
 
-/// Every code of a finding.
+/// Returns every code of a finding.
 pub fn codes() -> List {
     List::new("code", "code", Code::ALL.map(|one| (one.word(), of(one))))
 }

@@ -1,8 +1,8 @@
-//! The words of the layout file. A test holds each list to what the parser takes.
+//! The words of the layout file. A test compares each list with what the parser accepts.
 
 use super::List;
 
-/// Every enumeration of the file but the catalogue's keys, in the order of the file.
+/// Returns every enumeration of the file except the keys of the catalogue, in the order of the file.
 pub fn file() -> Vec<List> {
     let mut lists = layout();
     lists.extend(ends());

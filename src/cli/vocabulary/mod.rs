@@ -1,4 +1,4 @@
-//! Every word that a layout file may hold and that a result may hold, each with what it means.
+//! Every word that a layout file or a result may hold, with its meaning.
 //!
 //! One list for the command `words` and for the tables in `docs/format.md` and `docs/output.md`.
 //!
@@ -12,12 +12,12 @@ pub use codes::codes;
 pub use file::file;
 pub use results::results;
 
-/// A word and what it means.
+/// A word and its meaning.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Word {
-    /// As it is written.
+    /// The word as written.
     pub word: &'static str,
-    /// What it means, in a sentence without a full stop.
+    /// Its meaning, a sentence without a full stop.
     pub meaning: &'static str,
 }
 
@@ -26,9 +26,9 @@ pub struct Word {
 pub struct List {
     /// The key of the list under `words --json`.
     pub key: &'static str,
-    /// What the words are of, for people.
+    /// The field or key that the words belong to, for people.
     pub of: &'static str,
-    /// All of them.
+    /// All its words.
     pub words: Vec<Word>,
 }
 

@@ -1,11 +1,11 @@
-//! The words of results. Each meaning is a `match`, so that a new word does not compile without one.
+//! The words of results. Each meaning is a `match`, so that a new word without one does not compile.
 
 use super::List;
 use crate::evaluate::{EventKind, Fault};
 use crate::finding::{Severity, State};
 use crate::states::report::{Control, Outcome, Regime, Standing};
 
-/// Every enumeration of the results but the codes of findings.
+/// Returns every enumeration of the results except the codes of findings.
 pub fn results() -> Vec<List> {
     let severities = [Severity::Problem, Severity::Warning, Severity::Note];
     vec![
@@ -53,7 +53,7 @@ pub fn results() -> Vec<List> {
     ]
 }
 
-/// How the layout is run otherwise than drawn.
+/// The kinds of variants.
 const VARIANTS: [(&str, &str); 3] = [
     ("way", "One of the layout's ways of running"),
     ("water", "The coldest or the warmest water"),

@@ -1,4 +1,4 @@
-//! The troubles of the JSON parser, which it tells in English sentences only.
+//! Translates the errors of the JSON parser, which gives them only as English sentences.
 
 use super::{
     ANYTHING_ELSE, FileError, LIST, NUMBER, ParseTrouble, QUOTED, WHOLE_NUMBER, YES_OR_NO, not_a,
@@ -7,9 +7,9 @@ use super::{
 use crate::file::scan::line_start;
 use serde_json::error::{Category, Error};
 
-/// The error of reading JSON.
+/// Converts an error of the JSON parser.
 pub(in crate::file) fn explain(text: &str, error: &Error) -> FileError {
-    // The column counts bytes up to the last one that was read.
+    // The column is that of the last byte that was read.
     let start = line_start(text, error.line());
     let offset = (start + error.column().saturating_sub(1)).min(text.len());
     say(text, floor_to_character(text, offset), trouble(error))
@@ -54,7 +54,7 @@ fn trouble(error: &Error) -> ParseTrouble {
     }
 }
 
-/// From ``zzz`, expected one of `a`, `b` ``. What was found may itself hold backticks.
+/// Splits ``zzz`, expected one of `a`, `b` ``. The text found may itself contain backticks.
 fn found_and_known(rest: &str) -> (String, Vec<String>) {
     match rest.rsplit_once("`, expected ") {
         Some((found, known)) => {
@@ -80,7 +80,7 @@ fn kind(wanted: &str) -> &str {
     }
 }
 
-/// How the parser starts its sentence, what is wrong, what to do.
+/// The beginning of the parser's message, what is wrong, what to do.
 const NOTATION: [(&str, &str, &str); 8] = [
     (
         "expected `,`",
@@ -124,7 +124,7 @@ const NOTATION: [(&str, &str, &str); 8] = [
     ),
 ];
 
-/// Troubles with brackets, commas and quotes.
+/// Errors of brackets, commas and quotes.
 fn notation(words: &str) -> ParseTrouble {
     if words.starts_with("number out of range") {
         return not_a("a number that a computer can hold");

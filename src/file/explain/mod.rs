@@ -1,4 +1,4 @@
-//! What the parsers dislike, in the words of a layout.
+//! Translates parser errors into the terms of a layout.
 
 mod json;
 mod ron;
@@ -11,26 +11,26 @@ use super::nearest::nearest;
 use super::outline::{PathSegment, around, part_at};
 use super::{FileError, version};
 
-/// What is wrong with a text, whichever parser found it.
+/// What is wrong with a text, for both parsers.
 enum ParseTrouble {
     /// A field that is not in the format.
     UnknownField { found: String, known: Vec<String> },
-    /// A word that is none of those that may stand here.
+    /// A word that is not one of those allowed here.
     UnknownWord { found: String, known: Vec<String> },
-    /// A field that has no default is left out.
+    /// A field without a default is missing.
     Missing { field: String },
     /// A field is given twice.
     Twice { field: String },
-    /// A value of another kind than the field's.
+    /// A value that is not of the field's type.
     NotA { wanted: String },
-    /// Brackets, commas, quotes.
+    /// An error of brackets, commas or quotes.
     Notation {
         what: &'static str,
         cure: &'static str,
     },
     /// The text ends inside a bracket.
     EndsEarly,
-    /// More brackets than a layout can have.
+    /// Brackets are nested more deeply than in any layout.
     TooDeep,
 }
 
@@ -54,13 +54,13 @@ const ANYTHING_ELSE: ParseTrouble = ParseTrouble::Notation {
 fn say(text: &str, offset: usize, trouble: ParseTrouble) -> FileError {
     let (brackets, path) = around(text, offset);
     let open = brackets.last().copied();
-    // What is missing has no place: the object that misses it has.
+    // What is missing has no position; the object that lacks it has one.
     let (place, inside) = match trouble {
         ParseTrouble::Missing { .. } => (open.unwrap_or(offset), open.map_or(offset, |at| at + 1)),
         ParseTrouble::EndsEarly => (text.trim_end().len(), text.len()),
         _ => (offset, offset),
     };
-    // Behind a quote that is not closed, an id may run over lines: no name to call a part by.
+    // After an unclosed quote an id may run over several lines, so it is no name for a part.
     let part = part_at(text, inside).filter(|id| !id.contains(char::is_control));
     let error = match trouble {
         ParseTrouble::UnknownField { found, known } => {
@@ -104,7 +104,7 @@ fn wrong_value(path: &[PathSegment], wanted: &str) -> FileError {
     )
 }
 
-/// `path` leads to the object where that has no id to be called by.
+/// `path` leads to the object, given where the object has no id to name it by.
 fn missing(field: &str, path: Option<&Vec<PathSegment>>) -> FileError {
     let whose = match path.map(Vec::as_slice) {
         Some([PathSegment::Name(list), PathSegment::Row(row), ..]) => {

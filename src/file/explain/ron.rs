@@ -1,4 +1,4 @@
-//! The troubles of the RON parser.
+//! Translates the errors of the RON parser.
 
 use super::{
     ANYTHING_ELSE, FileError, LIST, NUMBER, ParseTrouble, QUOTED, WHOLE_NUMBER, YES_OR_NO, around,
@@ -7,7 +7,7 @@ use super::{
 use crate::file::scan::{line_start, tokens};
 use ron::error::{Error, Position, SpannedError};
 
-/// The error of reading RON.
+/// Converts an error of the RON parser.
 pub(in crate::file) fn explain(text: &str, error: SpannedError) -> FileError {
     let end = byte_of(text, error.span.end);
     let start = skip_blank(text, byte_of(text, error.span.start), end);
@@ -21,8 +21,7 @@ pub(in crate::file) fn explain(text: &str, error: SpannedError) -> FileError {
     say(text, start, trouble(error.code))
 }
 
-/// Whether the text ends, brackets open, with the thing that the parser dislikes: a word cut in two
-/// is first of all cut.
+/// Whether the text ends at the error with brackets still open: for a word cut in two, the cut is the error to report.
 fn is_cut_short(text: &str, start: usize, end: usize) -> bool {
     let last = tokens(text.get(start..).unwrap_or_default()).next();
     let last_end = last.map_or(start, |token| start + token.offset + token.text.len());
@@ -68,7 +67,7 @@ fn owned(words: &[&str]) -> Vec<String> {
     words.iter().map(|word| (*word).to_owned()).collect()
 }
 
-/// Troubles with brackets, commas and quotes.
+/// Errors of brackets, commas and quotes.
 fn notation(error: &Error) -> ParseTrouble {
     let (what, cure) = match error {
         Error::ExpectedComma => (
@@ -119,7 +118,7 @@ fn byte_of(text: &str, position: Position) -> usize {
     start + before.map(char::len_utf8).sum::<usize>()
 }
 
-/// The parser's span may start with the blank before the thing that it dislikes.
+/// The parser's span may start with the blanks before the error.
 fn skip_blank(text: &str, start: usize, end: usize) -> usize {
     let blank = text.get(start..end).unwrap_or_default();
     end - blank.trim_start().len()

@@ -21,7 +21,7 @@ pub struct Entry {
     pub print: Option<u64>,
     /// Time of the last edit, seconds since the beginning of 1970 UTC.
     pub edited_s: u64,
-    /// The layout, with the path of its picture from the root.
+    /// The layout, with the absolute path of its picture.
     pub layout: Arc<Layout>,
 }
 

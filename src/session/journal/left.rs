@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 /// Unsaved work of a window that ended without warning. While this value exists, no other window offers it.
 #[derive(Debug)]
 pub struct LeftWork {
-    /// The work.
+    /// The unsaved work.
     pub entry: Entry,
     place: JournalSlot,
 }
@@ -33,7 +33,7 @@ impl LeftWork {
         self.place.path()
     }
 
-    /// Discards it, because it is unwanted or saved elsewhere.
+    /// Discards the work, because it is unwanted or saved elsewhere.
     pub(in crate::session) fn drop_for_good(self) {
         // An entry that cannot be removed is offered once more, which does no harm.
         let _ = self.place.clear();
@@ -64,7 +64,7 @@ pub(in crate::session) fn all_left(folder: &Path) -> Vec<LeftWork> {
     wanted
 }
 
-/// Whether its own file holds the same: it was saved, but the journal was not updated any more.
+/// Whether its file holds the same layout: the program ended after saving, before it updated the journal.
 fn is_saved(left: &LeftWork) -> bool {
     let Some(path) = &left.entry.file else {
         return false;

@@ -24,7 +24,7 @@ use std::sync::mpsc::{Receiver, channel};
 use std::thread::{self, JoinHandle};
 use writer::JournalThread;
 
-/// Everything to be on disk.
+/// Everything that has to be on disk.
 #[derive(Clone, Debug, Default)]
 struct JournalJob {
     /// The unsaved work, if any.
@@ -33,7 +33,7 @@ struct JournalJob {
     view: Option<Arc<str>>,
 }
 
-/// The session's side.
+/// The session's side of the journal thread.
 pub(super) struct Journal {
     folder: Option<PathBuf>,
     slot: Arc<JobSlot<JournalJob>>,
@@ -94,7 +94,7 @@ impl Journal {
         self.ask();
     }
 
-    /// There is no unsaved work.
+    /// Records that there is no unsaved work.
     pub(super) fn clear(&mut self) {
         if self.latest.work.take().is_some() || self.trouble.is_some() {
             self.ask();

@@ -6,7 +6,7 @@ use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// The most windows of one program at a time.
+/// Largest number of windows with a journal entry at a time.
 const MAX_SLOTS: usize = 1000;
 
 /// A file for the work, and a lock file beside it that is locked while the window runs: the system releases the lock
@@ -20,13 +20,13 @@ pub(super) struct JournalSlot {
 }
 
 impl JournalSlot {
-    /// Creates a place in this folder, and the folder where it is missing.
+    /// Creates a slot in this folder, and the folder where it is missing.
     pub(super) fn new(folder: &Path) -> io::Result<JournalSlot> {
         fs::create_dir_all(folder)?;
         for number in 0..MAX_SLOTS {
             let place = folder.join(format!("unsaved-{number}"));
             let (entry, lock) = (place.with_extension("ron"), place.with_extension("lock"));
-            // The work of another window, running or not.
+            // It holds the work of another window, running or not.
             if entry.exists() {
                 continue;
             }
@@ -41,11 +41,11 @@ impl JournalSlot {
         Err(io::Error::other("there is no place left"))
     }
 
-    /// The place of an entry whose window no longer runs.
+    /// The slot of an entry whose window no longer runs; none where it is locked or gone.
     pub(super) fn left(entry: &Path) -> Option<JournalSlot> {
         let lock = entry.with_extension("lock");
         let held = claim(&lock).ok()??;
-        // It may have been dealt with between looking and locking.
+        // Another window may have removed it before the lock was taken.
         entry.is_file().then(|| JournalSlot {
             entry: entry.to_path_buf(),
             lock,
@@ -66,7 +66,7 @@ impl JournalSlot {
         &self.entry
     }
 
-    /// Removes the entry.
+    /// Deletes the entry file.
     pub(super) fn clear(&self) -> io::Result<()> {
         match fs::remove_file(&self.entry) {
             Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
@@ -75,7 +75,7 @@ impl JournalSlot {
     }
 }
 
-/// The lock file is removed with the place, unless there is work that the user must be asked about.
+/// Removes the lock file with the slot, unless there is work that the user must be asked about.
 impl Drop for JournalSlot {
     fn drop(&mut self) {
         if !self.entry.exists() {

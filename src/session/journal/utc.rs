@@ -1,4 +1,4 @@
-//! A date and time in words, in UTC because the time zone is unknown.
+//! A date and time for people, in UTC because the time zone is unknown.
 
 const DAY_S: u64 = 86_400;
 const MONTHS: [&str; 12] = [

@@ -12,16 +12,16 @@ use std::time::Duration;
 /// Interval between writes: well within the two seconds promised.
 const PAUSE: Duration = Duration::from_millis(200);
 
-/// The thread's side.
+/// The thread's side of the journal.
 pub(super) struct JournalThread {
     pub folder: PathBuf,
     pub disk: Disk,
     pub slot: Arc<JobSlot<JournalJob>>,
-    /// Why the last job could not be written; none: it was.
+    /// Sends the result of each job: why it could not be written; none: it was.
     pub sender: Sender<Option<FileError>>,
     pub wake: Arc<dyn Fn() + Send + Sync>,
     pub place: Option<JournalSlot>,
-    /// What is on disk.
+    /// What is on disk already.
     pub kept: JournalJob,
 }
 

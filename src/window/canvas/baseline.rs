@@ -1,4 +1,4 @@
-//! The baseline of a comparison beside the open layout. It cannot be changed, and it follows the view of the other
+//! The baseline of a comparison, drawn next to the open layout. It cannot be edited and shares the view of the other
 //! drawing.
 
 use super::{Canvas, wheel};
@@ -15,7 +15,7 @@ use crate::window::{describe, paint, theme};
 use egui::accesskit::Role;
 use egui::{PointerButton, Sense, Ui, WidgetInfo};
 
-/// Draws the baseline and takes in panning and zooming.
+/// Draws the baseline, and handles panning and zooming.
 pub(super) fn show(
     ui: &mut Ui,
     (canvas, sheet): (&mut Canvas, DrawingKind),

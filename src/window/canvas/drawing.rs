@@ -1,4 +1,4 @@
-//! One drawing with its events and its picture.
+//! One drawing: its layout, its events and its painting.
 
 use super::{Canvas, DrawingInputs, cursor, events, menu, wheel};
 use crate::draw::plan::{self, Floorplan, PlanScene};
@@ -16,7 +16,7 @@ use crate::window::{describe, paint, theme};
 use egui::{Response, Sense, Ui};
 use std::rc::Rc;
 
-/// On a drawing with more targets than this, hovering does not redraw.
+/// Most targets of a drawing that is redrawn when the pointer hovers over one.
 const MOST_ANEW: usize = 800;
 
 /// Lays out one drawing, handles its events and paints it.
@@ -106,7 +106,7 @@ fn point(canvas: &mut Canvas, hand: &mut ToolState, response: &Response) {
     }
 }
 
-/// The view of a drawing on its page.
+/// The view of a drawing, fitted to its page.
 fn lie(
     canvas: &mut Canvas,
     hand: &mut ToolState,
@@ -129,7 +129,7 @@ fn lie(
     }
 }
 
-/// A page with little on it shows a few metres around, or the first vessel would fill it.
+/// Enlarges the extent of a small layout to a few metres, or its first vessel would fill the page.
 fn roomy(layout: &Layout, bounds: Bounds) -> Bounds {
     if layout.vessels.len() > 3 {
         return bounds;
@@ -148,7 +148,7 @@ fn roomy(layout: &Layout, bounds: Bounds) -> Bounds {
     }
 }
 
-/// The drawing to paint; made again only where one of its inputs has changed.
+/// Returns the drawing to paint, redrawn only where one of its inputs has changed.
 fn drawn(
     canvas: &mut Canvas,
     (sheet, view): (DrawingKind, View),
@@ -189,7 +189,7 @@ fn drawn(
     drawn
 }
 
-/// Whether there is so much that hovering only adds a mark on top.
+/// Whether there are so many targets that hovering only adds a mark on top.
 fn is_full(drawn: &Drawn) -> bool {
     drawn.targets.len() > MOST_ANEW
 }
@@ -247,7 +247,7 @@ fn draw(
     }
 }
 
-/// What to do on an empty drawing.
+/// Shows what to do on an empty drawing.
 fn empty(ui: &mut Ui, response: &Response, sheet: DrawingKind) {
     let room = response.rect.shrink2(egui::vec2(
         (response.rect.width() * 0.12).min(90.0),

@@ -16,7 +16,7 @@ pub(super) fn take(
     hand: &mut ToolState,
     session: &mut Session,
 ) -> Vec<Action> {
-    // A drag that began on the other drawing stays there.
+    // A drag that began on the other drawing is handled there.
     if hand.holds() && hand.sheet() != sheet {
         return Vec::new();
     }
@@ -50,7 +50,7 @@ pub(super) fn take(
     actions
 }
 
-/// Passes one event to the tool and carries out its request.
+/// Passes one event to the tool, and carries out its request.
 pub(super) fn give(
     event: ToolEvent,
     (canvas, sheet): (&Canvas, DrawingKind),
@@ -68,7 +68,7 @@ pub(super) fn give(
     dispatch(request, session)
 }
 
-/// Commits a drag and reports it; the message before belongs to another change.
+/// Commits a drag and returns the message for it; none where nothing changed.
 fn committed(edit: Edit, session: &mut Session) -> Option<Action> {
     let layout = session.layout().clone();
     let name = |id: &crate::layout::Id| layout.name_of(id).to_owned();
@@ -80,7 +80,7 @@ fn committed(edit: Edit, session: &mut Session) -> Option<Action> {
     }))
 }
 
-/// Carries out a tool request at once, so that levels follow in the same frame.
+/// Carries out a tool request at once, so that the levels update in the same frame.
 fn dispatch(request: ToolRequest, session: &mut Session) -> Option<Action> {
     let done = match request {
         ToolRequest::Preview(edit) => session.preview(&edit),

@@ -41,7 +41,7 @@ impl GradeCache {
 /// A path with its grade line, and the inputs it was made from.
 struct FoundPath {
     of: PathInputs,
-    /// The path, or why there is none.
+    /// The path with its grade line, or why there is none.
     profile: Result<Rc<PathProfile>, &'static str>,
 }
 
@@ -63,7 +63,7 @@ impl PathInputs {
     }
 }
 
-/// What a drawing depends on besides its data.
+/// Inputs of a drawing of the grade line. While they are equal, the cached drawing is valid.
 struct GradeInputs {
     of: PathInputs,
     view: View,
@@ -128,7 +128,7 @@ fn page(response: &Response) -> Page {
     }
 }
 
-/// The parts that the path must pass: whole parts, and the runs or vessels of other targets.
+/// The parts that the path must pass: the selected parts, and those that other selected targets belong to.
 fn passed(hand: &ToolState) -> Vec<Id> {
     let mut parts: Vec<Id> = Vec::new();
     for pick in &hand.selected {
@@ -139,7 +139,7 @@ fn passed(hand: &ToolState) -> Vec<Id> {
     parts
 }
 
-/// The path and its grade line; found again only where an input has changed.
+/// Returns the path with its grade line, recomputed only where an input has changed.
 fn profile(
     kept: &mut GradeCache,
     source: &PathInputs,
@@ -178,7 +178,7 @@ fn found(
     Ok(PathProfile::of(layout, report, &line))
 }
 
-/// Wheel, pinch and middle button as on the other drawings; a drag pans the page.
+/// Pans and zooms as on the other drawings; a drag pans, a double click fits the path in the view.
 fn moved(ui: &Ui, response: &Response, look: &mut ViewState) {
     wheel::take(ui, response, look);
     if response.dragged_by(egui::PointerButton::Primary) {
@@ -226,7 +226,7 @@ fn drawn(
     drawn
 }
 
-/// The target under the pointer, and the target that was clicked.
+/// Updates the target under the pointer, and selects a clicked one.
 fn touched(
     response: &Response,
     kept: &mut GradeCache,
@@ -252,7 +252,7 @@ fn touched(
     }
 }
 
-/// A hairline through the place under the pointer, with its values.
+/// Shows a hairline at the pointer, with the values there.
 fn reading(
     ui: &Ui,
     response: &Response,
@@ -287,7 +287,7 @@ fn reading(
     });
 }
 
-/// The values at a place, one per line.
+/// The values at a point, one per line.
 fn numbers(here: &GradePoint, layout: &Layout, system: UnitSystem) -> Vec<String> {
     let height = |value_m: f64| units::write(Quantity::Height, value_m, system);
     let length = units::write(Quantity::Length, here.distance_m, system);
@@ -328,7 +328,7 @@ fn numbers(here: &GradePoint, layout: &Layout, system: UnitSystem) -> Vec<String
     lines
 }
 
-/// What to do where there is no grade line.
+/// Shows why there is no grade line, or what to do.
 fn nothing(ui: &mut Ui, response: &Response, why: &str) {
     let soft = theme::ink(ui, Ink::SoftText);
     let text = RichText::new(why).color(soft).size(15.0);

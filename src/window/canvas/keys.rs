@@ -26,7 +26,7 @@ pub(super) fn take(
     actions
 }
 
-/// Keys are ignored while somebody types or a dialog is open.
+/// The tool events of the keys, which are ignored while a text field has the focus or a dialog is open.
 fn pressed(ui: &Ui, hand: &ToolState) -> Vec<ToolEvent> {
     let free = ui.memory(|memory| memory.allows_interaction(ui.layer_id()));
     // An open menu or list handles Escape and the arrows itself.

@@ -13,7 +13,7 @@ use egui::Response;
 /// Pick tolerance around small targets, points.
 const TOLERANCE: f64 = 5.0;
 
-/// Opens on a secondary click; the target under the pointer is selected first.
+/// Opens the menu on a secondary click, which first selects the target under the pointer.
 pub(super) fn show(
     response: &Response,
     (canvas, sheet): (&Canvas, DrawingKind),

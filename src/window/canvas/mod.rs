@@ -44,12 +44,12 @@ pub enum Views {
     Grade,
 }
 
-/// State between frames.
+/// State of the drawings between frames.
 #[derive(Default)]
 pub struct Canvas {
     section: DrawingCache<SectionLayout>,
     plan: DrawingCache<Floorplan>,
-    /// The same for the baseline of a comparison.
+    /// The drawings of the baseline of a comparison.
     other_section: DrawingCache<SectionLayout>,
     other_plan: DrawingCache<Floorplan>,
     grade: grade::GradeCache,
@@ -59,13 +59,13 @@ pub struct Canvas {
 
 /// State of one drawing between frames.
 struct DrawingCache<P> {
-    /// Positions of all parts, and the layout they were found for.
+    /// Positions of all parts, and the layout that they belong to.
     ground: Option<(Arc<Layout>, P)>,
     /// The extent of the layout without a preview.
     bounds: Option<(Arc<Layout>, Bounds)>,
     /// Cached drawing and the inputs it was made from.
     drawn: Option<(DrawingInputs, Rc<Drawn>)>,
-    /// Cached shapes for the toolkit.
+    /// Cached shapes for the toolkit to paint.
     press: paint::DrawingPainter,
     /// Top left corner of the drawing in the window.
     origin: Pos2,
@@ -108,7 +108,7 @@ impl<P> Default for DrawingCache<P> {
 }
 
 impl<P> DrawingCache<P> {
-    /// Positions of all parts; found again only for another layout.
+    /// Returns the positions of all parts, recomputed only for another layout.
     fn ground(&mut self, layout: &Arc<Layout>, make: fn(&Layout) -> P) -> &P {
         let of_this = |(of, _): &(Arc<Layout>, P)| Arc::ptr_eq(of, layout);
         if !self.ground.as_ref().is_some_and(of_this) {
@@ -244,7 +244,7 @@ pub fn show(
             let panel = edge.panel(ui.ctx(), |salt| Panel::left(salt), ("section beside", half));
             let shown = panel
                 .frame(egui::Frame::NONE)
-                // On a narrow window both are narrow.
+                // On a narrow window both drawings are narrow.
                 .size_range(200.0..=(wide * 0.8).max(201.0))
                 .show(ui, |ui| {
                     let one = (&mut *canvas, DrawingKind::Section);
@@ -265,7 +265,7 @@ pub fn show(
     actions
 }
 
-/// Draws the baseline in the left half and returns the drawing for the other half: a third drawing would not fit.
+/// Draws the baseline in the left half, and returns the drawing for the other half: a third one would not fit.
 fn compared_layout(
     ui: &mut Ui,
     (canvas, views): (&mut Canvas, Views),

@@ -1,41 +1,41 @@
-//! Whether a command is available: for menus, the search and keys.
+//! The availability of commands, for menus, the search and keys.
 
 use super::Command;
 use crate::draw::section::Pick;
 use crate::editor::ToolState;
 use crate::session::Session;
 
-/// What the availability of commands depends on.
+/// The state that the availability of commands depends on.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct CommandContext {
-    /// Whole parts in the selection.
+    /// Number of parts in the selection.
     parts: usize,
-    /// Vessels among them.
+    /// Number of vessels among them.
     vessels: usize,
-    /// Vessels, tees and fixed levels among them.
+    /// Number of vessels, joints and fixed levels among them.
     ends: usize,
-    /// Those that are locked as built.
+    /// Number of those that are locked as built.
     built: usize,
-    /// Those that can be locked.
+    /// Number of those that can be locked: vessels and runs.
     buildable: usize,
-    /// Parts of the layout.
+    /// Number of parts of the layout.
     all: usize,
-    /// The last selected target is a corner of a run.
+    /// Whether the last selected target is a corner of a run.
     corner: bool,
-    /// Something is selected.
+    /// Whether anything is selected.
     selected: bool,
-    /// There is a picture under the plan.
+    /// Whether there is a picture under the plan.
     picture: bool,
-    /// The layout is being compared.
+    /// Whether the layout is being compared.
     beside: bool,
-    /// The state that is shown can be played.
+    /// Whether the state that is shown has a simulation to play.
     timed: bool,
     undo: bool,
     redo: bool,
 }
 
 impl CommandContext {
-    /// Reads it from the session and the selection.
+    /// Collects the context from the session and the selection.
     pub fn of(session: &Session, hand: &ToolState) -> CommandContext {
         let layout = session.layout();
         let parts = hand.parts();
@@ -99,7 +99,7 @@ impl Command {
         }
     }
 
-    /// What to say where the command is unavailable.
+    /// Why the command is unavailable, and what to do first.
     pub fn why_not(self) -> &'static str {
         match self {
             Command::Undo => "Nothing to undo",

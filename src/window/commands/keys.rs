@@ -69,7 +69,8 @@ impl Command {
         }
     }
 
-    /// Takes the pressed shortcut out of the input. Keys without Ctrl or Cmd count only while nobody types.
+    /// Takes the pressed shortcut out of the input. While a text field has the focus, only those with Ctrl or Cmd
+    /// count.
     pub fn pressed(ctx: &egui::Context) -> Option<Command> {
         let typing = ctx.text_edit_focused();
         let mut keyed: Vec<(Command, KeyboardShortcut)> = Command::ALL
@@ -84,7 +85,7 @@ impl Command {
                 .into_iter()
                 .find(|(_, key)| input.consume_shortcut(key));
             let found = found.map(|(command, _)| command);
-            // Systems send events of their own for these three.
+            // Systems send separate events for cutting and copying.
             found.or_else(|| match input.events.iter().find_map(by_event) {
                 Some(command) if !typing => Some(command),
                 _ => None,
@@ -92,7 +93,7 @@ impl Command {
         })
     }
 
-    /// Keys typed into a text field belong to the field.
+    /// Whether a text field handles the shortcut itself while it has the focus.
     fn is_for_text(self) -> bool {
         matches!(
             self,

@@ -11,12 +11,12 @@ pub(super) type DutyPoint = (f64, f64);
 /// Approximate distance between grid lines, points.
 const GRID: f32 = 70.0;
 
-/// An axis from zero to a round number of its unit.
+/// An axis from zero to a little above the largest value.
 #[derive(Clone, Copy)]
 pub(super) struct AxisScale {
     /// The end of the axis, SI.
     most: f64,
-    /// One unit in SI.
+    /// The size of one display unit, SI.
     one: f64,
 }
 

@@ -22,7 +22,7 @@ pub(super) fn show(
 ) -> Option<CurveAction> {
     let shown = Modal::new(egui::Id::unique("curve")).show(ctx, |ui| {
         ui.set_width(WIDTH);
-        // A card and a field are both white, and empty fields must stay visible here.
+        // The card and its fields would both be white, but empty fields must be visible.
         ui.visuals_mut().text_edit_bg_color = Some(ui.visuals().panel_fill);
         heading(ui, dialog);
         let curve = dialog.curve();
@@ -121,7 +121,7 @@ fn foot(
     asked
 }
 
-/// Enter counts only where no multi-line field or button would take it.
+/// Whether Enter was pressed and neither a button nor the multi-line field uses it.
 fn entered(ui: &Ui) -> bool {
     let focused = ui.memory(egui::Memory::focused);
     let free =

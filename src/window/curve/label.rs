@@ -1,4 +1,4 @@
-//! The two numbers of a label, which give a guess and are called one.
+//! The two numbers of a label. The curve between them is a guess, and is called one.
 
 use super::{CurveAction, CurveDialog, CurveDuty, remark, say_wrong, unit, words};
 use crate::editor::curve::{CurveRefusal, InputPosition};

@@ -81,12 +81,12 @@ pub struct CurveDialog {
     previewed: Option<CurveForm>,
 }
 
-/// What the pump does with the curve, where that is known.
+/// The duty of the pump with the curve, where it is known.
 #[derive(Clone, Copy, Default)]
 struct CurveDuty<'a> {
     /// Flow, m³/s, and head, m.
     at: Option<(f64, f64)>,
-    /// The edges of the band of a guess.
+    /// The duties at both edges of the band of a guessed curve.
     guess: Option<&'a Guess>,
 }
 
@@ -122,7 +122,7 @@ impl CurveDialog {
         }
     }
 
-    /// Nothing is typed yet, so nothing can be wrong.
+    /// Whether nothing has been entered yet, so that no error is shown.
     fn is_untouched(&self) -> bool {
         match self.way {
             CurveInput::Points => self
@@ -137,19 +137,19 @@ impl CurveDialog {
     }
 }
 
-/// An error message.
+/// Shows an error message.
 fn say_wrong(ui: &mut Ui, words: &str) {
     let text = RichText::new(words).color(theme::ink(ui, Ink::Problem));
     ui.add(egui::Label::new(text).wrap());
 }
 
-/// A remark in soft text.
+/// Shows a remark in soft text.
 fn remark(ui: &mut Ui, words: &str) {
     let text = RichText::new(words).color(theme::ink(ui, Ink::SoftText));
     ui.add(egui::Label::new(text).wrap());
 }
 
-/// Left-aligned words in a cell of this width.
+/// Shows left-aligned text in a cell of this width.
 fn words(ui: &mut Ui, words: &str, width: f32) -> egui::Response {
     let place = egui::vec2(width, ui.spacing().interact_size.y);
     let left = egui::Layout::left_to_right(egui::Align::Center);

@@ -28,7 +28,7 @@ pub(super) struct CurvePicture {
 }
 
 impl CurvePicture {
-    /// Shows a new picture whole.
+    /// A new picture, zoomed to be visible as a whole.
     pub(super) fn new(ctx: &egui::Context, raster: &Raster) -> CurvePicture {
         let most = ctx.input(|input| input.max_texture_side);
         let raster = raster.at_most(most);
@@ -99,7 +99,7 @@ pub(super) fn show(
         marks::fields(ui, &mut traced.marks, refused);
         points(ui, traced);
     }
-    // Marks that are still missing are no error.
+    // Missing marks are no error.
     let begun = dialog
         .picture
         .as_ref()
@@ -136,7 +136,7 @@ fn points(ui: &mut Ui, traced: &mut CurvePicture) {
     });
 }
 
-/// The picture itself.
+/// Shows the picture with its marks and points.
 pub(super) fn sheet(ui: &mut Ui, dialog: &mut CurveDialog) {
     let Some(traced) = &mut dialog.picture else {
         return;
@@ -195,7 +195,7 @@ pub(super) fn sheet(ui: &mut Ui, dialog: &mut CurveDialog) {
     }
 }
 
-/// What to click next.
+/// The instruction for the next click.
 fn caption(traced: &CurvePicture) -> String {
     match traced.marks.next() {
         Some(next) => {

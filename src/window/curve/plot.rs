@@ -10,14 +10,14 @@ use egui::{Align2, Rect, Sense, Stroke, Ui, Vec2, vec2};
 
 /// Size of the plot, points.
 const SIZE: Vec2 = vec2(470.0, 420.0);
-/// Size beside a picture, which takes most of the room.
+/// Size next to a picture, which takes most of the space.
 const SMALL: Vec2 = vec2(390.0, 150.0);
 /// Margins at the left and at the bottom for numbers.
 const LEFT: f32 = 46.0;
 const FOOT: f32 = 38.0;
 /// Margin at the top for the name of the axis.
 const TOP: f32 = 20.0;
-/// The plot at full size. `duty`: flow (m³/s) and head (m).
+/// Shows the plot at full size. `duty`: flow (m³/s) and head (m).
 pub(super) fn show(
     ui: &mut Ui,
     dialog: &CurveDialog,
@@ -26,7 +26,7 @@ pub(super) fn show(
     draw(ui, dialog, (SIZE, curve, duty));
 }
 
-/// The small plot without the duty.
+/// Shows the small plot, without the duty.
 pub(super) fn small(ui: &mut Ui, dialog: &CurveDialog, curve: Option<&CurveForm>) {
     draw(ui, dialog, (SMALL, curve, None));
 }
@@ -81,7 +81,7 @@ fn draw(
     if let Some(duty) = duty.filter(|_| curve.is_some()) {
         let at = axes.place(duty);
         painter.circle_filled(at, 5.0, ink(Ink::Accent));
-        // A curve falls, so the free corners are at the top right and under its end.
+        // A pump curve falls, so there is free space above it, and below its end.
         let (anchor, gap) = if at.x > axes.inside.right() - 50.0 {
             (Align2::RIGHT_TOP, vec2(-6.0, 6.0))
         } else {

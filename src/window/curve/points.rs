@@ -26,7 +26,7 @@ pub(super) fn show(
                 one(ui, (dialog, row), refused);
             }
         });
-    // There is always one empty row to continue in.
+    // There is always one empty row at the end.
     let full = |row: &[String; 2]| row.iter().any(|text| !text.trim().is_empty());
     if dialog.rows.last().is_none_or(full) {
         dialog.rows.push(Default::default());

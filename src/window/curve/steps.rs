@@ -1,4 +1,4 @@
-//! The dialog over time: opening, updating from the session, carrying out its requests.
+//! The life of the dialog: opening, updating from the session, carrying out its requests.
 
 use super::{CurveAction, CurveDialog, CurveDuty, CurveInput, CurvePicture};
 use crate::edit;
@@ -56,7 +56,7 @@ impl App {
         }
     }
 
-    /// One frame of the dialog, while it is open.
+    /// Runs one frame of the dialog, while it is open.
     pub(in crate::window) fn curve_frame(&mut self, ctx: &egui::Context) {
         let selected = self.tool_state.last().map(|pick| pick.part().clone());
         let pump = self.curve.as_ref().map(|dialog| dialog.pump.clone());

@@ -4,7 +4,7 @@ use super::{CurveAction, CurveDialog, files, remark, say_wrong, unit};
 use crate::editor::curve::{self, CurveRefusal};
 use egui::{ScrollArea, TextEdit, Ui};
 
-/// The field with the text of the table.
+/// The id of the text field of the table.
 pub(super) fn field() -> egui::Id {
     egui::Id::unique("the table of a curve")
 }

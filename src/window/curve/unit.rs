@@ -4,7 +4,7 @@ use super::CurveDialog;
 use crate::editor::curve::{FLOW_UNITS, HEAD_UNITS};
 use egui::{ComboBox, Ui};
 
-/// Both, in one row.
+/// Shows the choice of both units in one row.
 pub(super) fn show(ui: &mut Ui, dialog: &mut CurveDialog) {
     ui.horizontal(|ui| {
         super::remark(ui, "Numbers without a unit:");

@@ -12,7 +12,7 @@ use egui::ViewportCommand;
 use std::path::{Path, PathBuf};
 
 impl App {
-    /// Goes on to something else, after asking about unsaved work.
+    /// Continues with `next`, after asking about unsaved work.
     pub(in crate::window) fn leave_for(&mut self, ctx: &egui::Context, next: AfterSaving) {
         if self.session.unsaved() {
             self.dialog = Some(Dialog::Unsaved(next));
@@ -24,7 +24,7 @@ impl App {
     fn go(&mut self, ctx: &egui::Context, next: AfterSaving) {
         match next {
             AfterSaving::Quit => {
-                // Saved or discarded on purpose: not to be offered again.
+                // Saved or discarded on purpose, so it must not be offered again.
                 self.session.give_up();
                 self.may_end = true;
                 ctx.send_viewport_cmd(ViewportCommand::Close);
@@ -99,7 +99,7 @@ impl App {
         });
     }
 
-    /// Saves, after asking where work could be lost, then goes on to `next` once saved.
+    /// Saves, after asking where comments would be lost, then continues with `next`.
     pub(super) fn save(&mut self, ctx: &egui::Context, next: Option<AfterSaving>) {
         let count = self.session.notes_lost();
         if count > 0 {
@@ -212,7 +212,7 @@ impl App {
     }
 }
 
-/// A file name from the title of a layout.
+/// A file name made from the title of a layout.
 fn file_name(title: &str) -> String {
     let name = hyphened(title, 60);
     if name.is_empty() {

@@ -78,7 +78,7 @@ impl App {
         }
     }
 
-    /// Fits a page that was moved where a new part would not be visible on it.
+    /// Fits the view of a drawing where a new part would not be visible in it.
     pub(super) fn show_made(&mut self, made: &[Id]) {
         let layout = self.session.layout().clone();
         let standing = standing(&layout);

@@ -1,4 +1,4 @@
-//! Carries out the actions that panels ask for, by subject.
+//! Carries out the actions that panels ask for.
 
 mod files;
 mod look;
@@ -18,7 +18,7 @@ use crate::units::UnitSystem;
 use egui::ThemePreference;
 
 impl App {
-    /// Carries out actions.
+    /// Carries out an action.
     pub(super) fn dispatch(&mut self, ctx: &egui::Context, action: Action) {
         match action {
             Action::Do(command) => self.command(ctx, command),
@@ -186,7 +186,7 @@ impl App {
         }
     }
 
-    /// Commits an edit, selects the new parts and describes them.
+    /// Commits an edit, selects the new parts, and describes a new run.
     fn make_and(&mut self, edit: Edit, made: &[Id]) {
         if !self.make(edit) {
             return;
@@ -201,7 +201,7 @@ impl App {
         }
     }
 
-    /// Reports why an edit was refused; returns whether it was made.
+    /// Reports an edit that was refused; returns whether it was made.
     fn refused(&mut self, done: Result<(), EditError>) -> bool {
         match done {
             Ok(()) => true,

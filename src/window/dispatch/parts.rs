@@ -76,7 +76,7 @@ impl App {
         }
     }
 
-    /// Vessels, tees and fixed levels in the selection, in their order.
+    /// Vessels, joints and fixed levels in the selection, in the order of selection.
     fn ends(&self) -> Vec<Id> {
         let layout = self.session.layout();
         let mut parts = self.tool_state.parts();
@@ -109,12 +109,13 @@ impl App {
         }
     }
 
-    /// Distance of a copy from its original: its own width and a gap, in the drawing that has the focus.
+    /// Offset of a copy from its original: the width of the widest vessel and `gaps` gaps of 0.3 m, in the plan, and
+    /// also in the section where vessels have been positioned by hand.
     fn copy_offset(&self, parts: &[Id], gaps: f64) -> Shift {
         self.copy_offset_of(self.session.layout(), parts, gaps)
     }
 
-    /// The same for parts of another layout.
+    /// As [`App::copy_offset`], for parts of another layout.
     fn copy_offset_of(&self, of: &Layout, parts: &[Id], gaps: f64) -> Shift {
         let layout = self.session.layout();
         let wide = parts.iter().filter_map(|id| of.vessel(id));
@@ -150,7 +151,7 @@ impl App {
     pub(super) fn paste(&mut self, text: &str) {
         match session::parts_in_text(text) {
             Ok(picked) => {
-                // In another layout the original place is free; in the same one the copy goes beside it.
+                // In another layout the original position is free; in the same one the copy goes beside the original.
                 let ids: Vec<Id> = picked.vessels.iter().map(|part| part.id.clone()).collect();
                 let step = self.copy_offset_of(&picked, &ids, 1.0);
                 let by = edit::clear_of(self.session.layout(), &picked, step, 0);

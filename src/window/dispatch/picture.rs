@@ -1,4 +1,4 @@
-//! Pictures of the screen, saved as files or copied.
+//! Pictures of the drawings, saved as files or copied.
 
 use crate::draw::picture::PictureError;
 use crate::draw::site_photo::{Dots, SitePhoto};
@@ -21,7 +21,7 @@ use std::sync::Arc;
 /// Pixels per point: sharp on paper and on low-density screens.
 const SCALE: f64 = 2.0;
 
-/// The file format, by the extension.
+/// The file format of a picture, chosen by its extension.
 #[derive(Clone, Copy)]
 enum PictureFormat {
     Svg,
@@ -113,7 +113,7 @@ impl App {
         }
     }
 
-    /// A file name from the title of the layout and the drawing.
+    /// A file name made from the title of the layout and the word of the drawing.
     fn picture_name(&self, word: &str) -> String {
         let title = hyphened(&self.session.layout().title, 50);
         match title.is_empty() {

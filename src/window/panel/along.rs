@@ -1,4 +1,4 @@
-//! The place of a fitting, a valve or equipment along its run.
+//! The position of a fitting, a valve or equipment along its run.
 
 use super::field::{self, Field};
 use super::{Facts, choice};
@@ -10,7 +10,7 @@ use egui::Ui;
 
 const TIP: &str = "Its place along the run. Its head loss acts there, which matters where there is air in the pipe.";
 
-/// The kinds of place to choose from.
+/// The kinds of position to choose from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum PositionKind {
     NotGiven,
@@ -28,16 +28,16 @@ impl PositionKind {
     }
 }
 
-/// An item of a run: its name, its index, its place.
+/// An item of a run: its name, its index and its position.
 pub(super) struct RunItem<'a> {
     pub words: &'a str,
     pub item: RemovedItem,
     pub along: Along,
-    /// It can only be at an end.
+    /// Whether it can only be at an end.
     pub is_at_an_end: bool,
 }
 
-/// A list of places, and a field for the distance.
+/// Shows a list of positions, and a field for the distance.
 pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,

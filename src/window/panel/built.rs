@@ -7,7 +7,7 @@ use crate::window::action::Action;
 use crate::window::commands::Command;
 use egui::Ui;
 
-/// A checkbox for built parts, and the most common commands.
+/// Shows the checkbox for built parts, and the most common commands.
 pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -32,7 +32,7 @@ pub(super) fn show(
     );
 }
 
-/// Buttons for commands, side by side.
+/// Shows buttons for commands, side by side.
 pub(super) fn acts(ui: &mut Ui, commands: &[Command], actions: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         for command in commands {

@@ -3,7 +3,7 @@
 use super::rows;
 use egui::{ComboBox, Ui};
 
-/// A row with a list; returns the choice where it differs from the present value.
+/// Shows a row with a list; returns the choice if it is not the present value.
 pub fn choice<T: PartialEq + Clone>(
     ui: &mut Ui,
     (label, tip): (&str, &str),
@@ -13,7 +13,7 @@ pub fn choice<T: PartialEq + Clone>(
     choice_of(ui, (label, tip, label), stands, options)
 }
 
-/// The same where the label alone is ambiguous: `name` is for screen readers.
+/// As [`choice`], where the label alone is ambiguous; `name` is for screen readers.
 pub fn choice_of<T: PartialEq + Clone>(
     ui: &mut Ui,
     (label, tip, name): (&str, &str, &str),

@@ -10,7 +10,7 @@ use crate::window::action::Action;
 use crate::window::commands::Command;
 use egui::Ui;
 
-/// A label, its tooltip, its value, what it measures, and the corner with another value.
+/// The label, tooltip, value and quantity of a row, and a function that sets the value.
 type CornerRow = (
     &'static str,
     &'static str,
@@ -48,7 +48,7 @@ pub(super) fn show(
     built::acts(ui, &[Command::Unbend], actions);
 }
 
-/// Fields for its position.
+/// Shows fields for its position.
 fn places(
     ui: &mut Ui,
     facts: &Facts<'_>,

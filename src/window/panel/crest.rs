@@ -68,7 +68,7 @@ pub(super) fn show(
     }
 }
 
-/// The set-height band, and what goes wrong outside it.
+/// Shows the set-height band, and what goes wrong outside it.
 fn band(ui: &mut Ui, facts: &Facts<'_>) {
     let Some(band) = facts.band else { return };
     let (low_m, high_m) = band.on_tape(facts.units);
@@ -135,7 +135,7 @@ fn water(ui: &mut Ui, facts: &Facts<'_>, (part, end, crest_m): (&crate::layout::
     }
 }
 
-/// The name of an opening's height, at the start of a label.
+/// The name of the height of an opening, with an initial capital.
 pub(super) fn word(opening: Option<&Opening>) -> String {
     begun(opening.map_or("lip", Opening::height_word))
 }

@@ -35,7 +35,7 @@ impl DetailRow<'_> {
     }
 }
 
-/// The notch and the screen at one end.
+/// Shows the notch, the edge and the screen at one end.
 pub(super) fn end(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -56,7 +56,7 @@ pub(super) fn end(
 
 const SCREEN_TIP: &str = "Keeps leaves and fish out. Before the opening it costs head, more as it blinds; on the lip it leaves a share of the lip open; of a cage only the wet part counts.";
 
-/// The kind of screen, if any; not at a joint.
+/// Shows the kind of screen; not at a joint.
 fn screening(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -147,7 +147,7 @@ fn screen_rows(
     }
 }
 
-/// The edge of the mouth, where it matters.
+/// Shows the edge of the mouth, where it has an effect.
 fn edge(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), actions: &mut Vec<Action>) {
     let drawn = run.end(end);
     if matches!(
@@ -211,7 +211,7 @@ fn notch(
     }
 }
 
-/// The siphon break of a run.
+/// Shows the siphon break of a run.
 pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let Some(given) = &run.siphon_break else {
         return;
@@ -225,7 +225,7 @@ pub(super) fn siphon_break(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &
     actions.extend(row.show(ui, facts, (&run.id, Quantity::Height)));
 }
 
-/// The levels at which a float switch starts and stops a pump.
+/// Shows the levels at which a float switch starts and stops a pump.
 pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, actions: &mut Vec<Action>) {
     let Some(switch) = &pump.float else { return };
     let rows = [
@@ -243,7 +243,7 @@ pub(super) fn float_switch(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, actions:
     }
 }
 
-/// The float valve of a vessel.
+/// Shows the float valve of a vessel.
 pub(super) fn float_valve(
     ui: &mut Ui,
     facts: &Facts<'_>,

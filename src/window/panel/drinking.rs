@@ -20,7 +20,7 @@ const FIRST_FLOW_M3_S: f64 = 1e-4;
 /// Initial range from fully open to shut, metres (common practice, no source).
 const FIRST_BAND_M: f64 = 0.05;
 
-/// A checkbox for a float valve: a new one shuts at the fill level, and its mouth is above the rim.
+/// Shows a checkbox for a float valve: a new one shuts at the fill level, and its mouth is above the rim.
 fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let mut ticked = part.float_valve.is_some();
     let tip = "A valve that lets in make-up water while the level is low";
@@ -28,7 +28,7 @@ fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<
     if !tick.on_hover_text(tip).changed() {
         return;
     }
-    // The safe assumption: drinking water until somebody says otherwise.
+    // Drinking water is the safe assumption until the user says otherwise.
     let new = FloatValve {
         shut_m: part.fill_m.clamp(
             part.floor_m + 2.0 * FIRST_BAND_M,
@@ -50,7 +50,7 @@ fn float_valve(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<
     actions.push(made(facts, "Change the float valve of ", after));
 }
 
-/// For a vessel: a float valve and a constant make-up flow.
+/// Shows the float valve and the constant make-up flow of a vessel.
 pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     float_valve(ui, facts, part, actions);
     details::float_valve(ui, facts, part, actions);
@@ -105,7 +105,7 @@ pub(super) fn vessel(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mu
     }
 }
 
-/// For a joint: a constant make-up flow.
+/// Shows whether the make-up flow of a joint is drinking water.
 pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, actions: &mut Vec<Action>) {
     if part.make_up_m3_s > 0.0 {
         let stands = ("Make-up: drinking water", part.make_up_drinking_water);
@@ -116,7 +116,7 @@ pub(super) fn joint(ui: &mut Ui, facts: &Facts<'_>, part: &Joint, actions: &mut 
     }
 }
 
-/// For a fixed level.
+/// Shows whether a fixed level is drinking water.
 pub(super) fn fixed(ui: &mut Ui, facts: &Facts<'_>, part: &Fixed, actions: &mut Vec<Action>) {
     let stands = ("Drinking water", part.drinking_water);
     actions.extend(tick(ui, facts, stands, |drinking_water| Fixed {
@@ -136,7 +136,7 @@ fn tick<T: Into<Part>>(
     changed.then(|| made(facts, "Change the kind of water of ", after(ticked)))
 }
 
-/// A checkbox for a known mouth height, and that height.
+/// Shows a checkbox for a known mouth height, and that height.
 fn outlet(
     ui: &mut Ui,
     facts: &Facts<'_>,

@@ -23,7 +23,7 @@ pub struct Field<'a> {
     pub tip: &'a str,
     /// The present value, SI.
     pub value: f64,
-    /// What it measures.
+    /// Its quantity.
     pub quantity: Quantity,
 }
 
@@ -33,12 +33,12 @@ pub fn type_number(ctx: &egui::Context) {
     ctx.request_repaint();
 }
 
-/// Where that request is stored.
+/// The key under which that request is stored.
 fn asked() -> Id {
     Id::unique("the first number is to be typed")
 }
 
-/// Whether this is the field of that request.
+/// Takes the request: true for the first field that asks.
 fn is_asked(ui: &Ui) -> bool {
     ui.data_mut(|data| data.remove_temp::<bool>(asked()).is_some())
 }
@@ -53,7 +53,7 @@ enum FieldInput {
     Dropped,
 }
 
-/// A field for a number. `edit` builds the edit for a new value.
+/// Shows a field for a number. `edit` builds the edit for a new value.
 pub fn number(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -62,12 +62,12 @@ pub fn number(
 ) -> Option<Action> {
     let stands = units::write(field.quantity, field.value, facts.units);
     let shown_in = match field.quantity {
-        // “1 h 5 min” has two units.
+        // A time such as “1 h 5 min” has two units.
         Quantity::Time => "",
         quantity => units::unit_for(quantity, field.value, facts.units).symbol,
     };
     let build = |text: &str| -> Result<Edit, String> {
-        // A number without a unit has the displayed unit, if there is one.
+        // A number without a unit is in the displayed unit, if there is one.
         let value = units::read_in(field.quantity, text, (facts.units, shown_in))?;
         allowed(facts, edit(value))
     };
@@ -80,7 +80,7 @@ pub fn number(
     )
 }
 
-/// A field for text.
+/// Shows a field for text.
 pub fn words(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -91,13 +91,13 @@ pub fn words(
     typed(ui, (label, tip, FieldKind::Words), (stands, stands), build)
 }
 
-/// The field for the name of a part; `stands`: the present name.
+/// Shows the field for the name of a part; `stands`: the present name.
 pub fn name(ui: &mut Ui, facts: &Facts<'_>, part: &PartId, stands: &str) -> Option<Action> {
     let label = ("Name", "Your name for it", stands);
     words(ui, facts, label, |to| edit::rename(facts.layout, part, to))
 }
 
-/// A field for a number of a part; `name` is its dotted field in the file.
+/// Shows a field for a number of a part; `name` is its dotted field in the file.
 pub fn number_of(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -108,7 +108,7 @@ pub fn number_of(
     number(ui, facts, field, build)
 }
 
-/// A field for a share in percent: the opening of a valve, the speed of a pump.
+/// Shows a field for a share in percent, such as the opening of a valve or the speed of a pump.
 pub fn percent(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -132,13 +132,13 @@ pub fn percent(
     )
 }
 
-/// An edit, or why it is refused, for the reader.
+/// The edit, or why it is refused, for the user.
 fn allowed(facts: &Facts<'_>, edit: Result<Edit, EditError>) -> Result<Edit, String> {
     let spared = edit.and_then(|edit| edit.spares_what_is_built().map(|()| edit));
     spared.map_err(|refused| begun(&facts.refusal(&refused)))
 }
 
-/// Numbers are right-aligned; text fills the available width.
+/// The kind of a field: numbers are right-aligned; text fills the available width.
 #[derive(Clone, Copy)]
 enum FieldKind {
     Number,
@@ -183,7 +183,7 @@ fn typed(
     };
     let refused = ui.data(|data| data.get_temp::<FieldText>(kept));
     let refused = refused.filter(|kept| kept.wrong);
-    // Built again: the units may have changed meanwhile.
+    // Built again, since the units may have changed meanwhile.
     if let Some(why) = refused.and_then(|kept| build(&kept.text).err()) {
         let text = RichText::new(why).color(theme::ink(ui, Ink::Problem));
         ui.add(egui::Label::new(text).wrap());
@@ -195,17 +195,17 @@ fn typed(
 #[derive(Clone)]
 struct FieldText {
     text: String,
-    /// The text before.
+    /// The text before typing.
     began: String,
-    /// The value before, whatever the units.
+    /// The value before typing, independent of the units.
     stood: String,
-    /// The value is refused.
+    /// Whether the value is refused.
     wrong: bool,
     /// The pass in which text was last typed.
     pass: u64,
 }
 
-/// Passes that may lie between two updates of a field that is typed into: a drag lays out twice.
+/// Largest number of passes between two updates of a field that is being edited: a drag lays out twice.
 const PASSES: u64 = 4;
 
 fn edit_line(
@@ -217,7 +217,7 @@ fn edit_line(
     let pass = ui.ctx().cumulative_pass_nr();
     let mut kept = ui
         .data(|data| data.get_temp::<FieldText>(id))
-        // A refused value waits unless the number was changed elsewhere; half-typed text is dropped.
+        // A refused value is kept unless the number was changed elsewhere; unfinished text is dropped.
         .filter(|kept| {
             kept.wrong && kept.stood == stood || pass.saturating_sub(kept.pass) <= PASSES
         })

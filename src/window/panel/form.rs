@@ -42,7 +42,7 @@ const FORMS: [(VesselForm, &str); 6] = [
     (VesselForm::Table, "By table"),
 ];
 
-/// Use and shape.
+/// Shows the use and the shape.
 pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let roles = ROLES.map(|(role, words)| (role, words.to_owned()));
     let label = (
@@ -64,7 +64,7 @@ pub(super) fn kinds(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut
     }
 }
 
-/// Adds and removes rows of a depth table.
+/// Shows buttons to add and remove rows of a depth table.
 pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let Shape::Table { rows } = &part.shape else {
         return;
@@ -101,7 +101,7 @@ pub(super) fn rows(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut 
     });
 }
 
-/// Position and rotation in the plan.
+/// Shows the position and the rotation in the plan.
 pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let length = Quantity::Length;
     let rows = [
@@ -138,7 +138,7 @@ pub(super) fn place(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut
     }
 }
 
-/// Where its overflow goes.
+/// Shows where its overflow goes.
 pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let layout = facts.seen;
     let mut options: Vec<(Option<Id>, String)> = vec![(None, "Ground (lost)".to_owned())];
@@ -164,7 +164,7 @@ pub(super) fn spills_to(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: 
     }
 }
 
-/// The medium that fills part of it, if any.
+/// Shows the medium that fills part of it, and whether it is covered.
 pub(super) fn medium(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let mut filled = part.medium.is_some();
     let tip = "Gravel, mats or beads fill part of it";

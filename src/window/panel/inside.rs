@@ -66,7 +66,7 @@ fn valves_and_equipment(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut
     }
 }
 
-/// One item and its place along the run.
+/// Shows one item and its position along the run.
 fn placed(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -95,7 +95,7 @@ pub(super) fn valve_words(run: &Run, index: usize) -> String {
     }
 }
 
-/// One item with buttons to add and remove.
+/// Shows one item with buttons to add and remove.
 fn one(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -131,7 +131,7 @@ fn one(
     });
 }
 
-/// The menu of items to add.
+/// Shows the menu of items to add.
 fn insert(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let known = Catalogue::builtin();
     let mut chosen = None;

@@ -32,7 +32,7 @@ const KINDS: [(ConnectionKind, &str); 9] = [
     (ConnectionKind::Notch, "Notch in the wall"),
 ];
 
-/// A list of kinds for the opening at one end.
+/// Shows a list of kinds for the opening at one end.
 pub(super) fn show(
     ui: &mut Ui,
     facts: &Facts<'_>,

@@ -1,4 +1,4 @@
-//! Several parts are selected: commands for all of them.
+//! The panel for several selected parts: commands for all of them.
 
 use super::{Facts, built, rows};
 use crate::catalogue::Catalogue;
@@ -76,7 +76,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, parts: &[Id], actions: &mut V
     built::acts(ui, &acts, actions);
 }
 
-/// One pipe for all runs.
+/// Shows one choice of pipe for all runs.
 fn size(ui: &mut Ui, facts: &Facts<'_>, runs: &[Id], actions: &mut Vec<Action>) {
     rows::group(ui, "Pipe for all runs");
     let catalogue = Catalogue::builtin();

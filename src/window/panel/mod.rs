@@ -1,4 +1,4 @@
-//! Properties of the selection, with its results.
+//! The properties panel: properties of the selection, with its results.
 
 mod along;
 mod built;
@@ -45,27 +45,27 @@ pub(super) struct Facts<'a> {
     pub seen: &'a Layout,
     /// The displayed report.
     pub water: Option<&'a StateReport>,
-    /// Whether that is up to date.
+    /// Whether the report is up to date.
     pub trust: Trust,
-    /// The units of the reader.
+    /// The units to display.
     pub units: UnitSystem,
     /// The set-height band of the selected crest; none: not computed.
     pub band: Option<&'a Band>,
-    /// The duty of a guessed pump curve at its edges; none: not computed.
+    /// The duty at both edges of a guessed pump curve; none: not computed.
     pub guess: Option<&'a Guess>,
     /// The system curve of the pump that is shown; none: not computed.
     pub system: Option<(&'a SystemCurve, Freshness)>,
 }
 
 impl Facts<'_> {
-    /// The reason of a refused edit, for the reader.
+    /// The reason why an edit was refused, for the user.
     fn refusal(&self, refused: &EditError) -> String {
         let name = |id: &crate::layout::Id| self.layout.name_of(id).to_owned();
         refused.read(&name, self.units)
     }
 }
 
-/// The properties panel.
+/// Shows the properties panel.
 pub fn show(ui: &mut Ui, session: &Session, watch: &TimeView, selected: &[Pick]) -> Vec<Action> {
     let shown = &session.shown();
     let (water, trust) = watch.water(shown);
@@ -84,7 +84,7 @@ pub fn show(ui: &mut Ui, session: &Session, watch: &TimeView, selected: &[Pick])
     ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         ui.set_width(ui.available_width());
         ui.set_max_width(ui.available_width());
-        // A half-typed field belongs to one part and never to the next selection.
+        // The id keeps the unfinished text of a field from being used for the next selection.
         ui.push_id(selected, |ui| match selected {
             [] => overview::show(ui, &facts, state, &mut actions),
             [Pick::Crest { run, end }] => crest::show(ui, &facts, (run, *end), &mut actions),
@@ -99,7 +99,7 @@ pub fn show(ui: &mut Ui, session: &Session, watch: &TimeView, selected: &[Pick])
     actions
 }
 
-/// The whole parts of the selection.
+/// The parts in the selection, without crests and other targets.
 fn parts(selected: &[Pick]) -> Vec<crate::layout::Id> {
     let whole = selected.iter().filter_map(|pick| match pick {
         Pick::Part(id) => Some(id.clone()),

@@ -1,4 +1,4 @@
-//! Nothing is selected: properties of the layout, and first steps.
+//! The panel without a selection: properties of the layout, and first steps.
 
 use super::field::{self, Field};
 use super::{Facts, rows};
@@ -56,7 +56,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, state: State, actions: &mut V
     rows::remark(ui, CAUTION);
 }
 
-/// The position of the site picture, if any.
+/// Shows the properties of the site picture, if any.
 fn picture(ui: &mut Ui, facts: &Facts<'_>, actions: &mut Vec<Action>) {
     let Some(underlay) = &facts.seen.underlay else {
         return;
@@ -101,7 +101,7 @@ fn picture(ui: &mut Ui, facts: &Facts<'_>, actions: &mut Vec<Action>) {
     }
 }
 
-/// Less water than this in pipes is not shown, m³.
+/// Smallest volume of water in pipes that is displayed, m³.
 const SEEN_M3: f64 = 1e-4;
 
 fn totals(ui: &mut Ui, facts: &Facts<'_>, state: State) {

@@ -9,7 +9,7 @@ use crate::units::{self, Quantity};
 use crate::window::action::Action;
 use egui::{ComboBox, Ui};
 
-/// Family and size, from the catalogue.
+/// Shows the family and the size, or the bore.
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let catalogue = Catalogue::builtin();
     let Pipe::Bought { family, size, .. } = &run.pipe else {
@@ -80,7 +80,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<
     }
 }
 
-/// The accessible name of a drop-down list.
+/// Sets the accessible name of a drop-down list.
 pub(super) fn named(response: &egui::Response, name: &str) {
     response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::ComboBox, true, name));
 }
@@ -89,14 +89,14 @@ fn run_bore(facts: &Facts<'_>, run: &Run) -> f64 {
     super::run::report(facts, run).map_or(0.05, |report| report.bore_m)
 }
 
-/// The size of a family with the nearest bore.
+/// Returns the size of a family with the nearest bore.
 pub(super) fn nearest(family: &crate::catalogue::Family, bore_m: f64) -> Option<String> {
     let off = |size: &&crate::catalogue::Size| (size.bore_m - bore_m).abs();
     let found = family.sizes.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
     found.map(|size| size.size.clone())
 }
 
-/// The accessible name of a button that shows only a sign.
+/// Sets the accessible name of a button that shows only a symbol.
 pub(super) fn button(response: &egui::Response, name: &str) {
     response.widget_info(|| egui::WidgetInfo::labeled(egui::accesskit::Role::Button, true, name));
 }

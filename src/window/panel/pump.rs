@@ -63,7 +63,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<
     }
 }
 
-/// A checkbox for a submerged pump.
+/// Shows a checkbox for a submerged pump.
 fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let Some(pump) = &run.pump else { return };
     let mut ticked = pump.is_wet();
@@ -85,7 +85,7 @@ fn wet(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     }
 }
 
-/// Its curve and its system curve.
+/// Shows the plot of its curve and its system curve.
 fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, actions: &mut Vec<Action>) {
     ui.add_space(6.0);
     let plotted = PumpPlot {
@@ -101,7 +101,7 @@ fn plot(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, actions: &mut Vec<Action>) 
     }
 }
 
-/// The kind of curve, and the button to change it.
+/// Shows the kind of curve, and the button to change it.
 fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, actions: &mut Vec<Action>) {
     let value = match &pump.curve {
         CurveForm::Points(points) => format!("{} points", points.len()),
@@ -125,7 +125,7 @@ fn curve(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump, actions: &mut Vec<Action>)
     }
 }
 
-/// The duty at both edges of a guessed curve.
+/// Shows the duty at both edges of a guessed curve.
 fn guessed(ui: &mut Ui, facts: &Facts<'_>, pump: &Pump) {
     if !pump.curve.is_guess() {
         return;
@@ -180,7 +180,7 @@ fn numbers(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     }
 }
 
-/// The suction side.
+/// Shows the suction side.
 fn suction(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     rows::group(ui, "Suction");
     let tip = "Level of the vessel that it draws from";
@@ -196,7 +196,7 @@ fn suction(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     }
 }
 
-/// Required against available suction head.
+/// Shows the required suction head, compared with the available one.
 fn npsh_required(ui: &mut Ui, facts: &Facts<'_>, (available_m, required_m): (Option<f64>, f64)) {
     let head = |head_m: f64| units::write(Quantity::Head, head_m, facts.units);
     let left_m = available_m.map(|available_m| available_m - required_m);
@@ -224,7 +224,7 @@ fn npsh_required(ui: &mut Ui, facts: &Facts<'_>, (available_m, required_m): (Opt
     );
 }
 
-/// The start of the system curve. The row is there before its number, so that nothing moves under the pointer.
+/// Shows the start of the system curve. The row is there before its value, so that nothing moves under the pointer.
 fn lift_without_flow(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     let lifts = Lifts::of(Some(report), facts.system.map(|(system, _)| system));
     let tip = "Static lift while nothing flows: below this head there is no flow, and the system \
@@ -233,7 +233,7 @@ fn lift_without_flow(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     rows::number(ui, facts, ("Lift at no flow", tip), head);
 }
 
-/// Head losses, the largest first.
+/// Shows the head losses of more than 0.5 mm.
 fn losses(ui: &mut Ui, facts: &Facts<'_>, report: &PumpReport) {
     let head = Quantity::Head;
     rows::group(ui, "Head losses");

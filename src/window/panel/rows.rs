@@ -7,14 +7,14 @@ use crate::units::{self, Quantity};
 use crate::window::theme;
 use egui::{Align, Layout, RichText, Ui};
 
-/// The name and the kind of the selection.
+/// Shows the name and the kind of the selection.
 pub fn heading(ui: &mut Ui, name: &str, kind: &str) {
     ui.add(egui::Label::new(RichText::new(name).font(theme::strong(16.0))).wrap());
     ui.label(RichText::new(kind).color(theme::ink(ui, Ink::SoftText)));
     ui.add_space(4.0);
 }
 
-/// The heading of a group of rows.
+/// Shows the heading of a group of rows.
 pub fn group(ui: &mut Ui, words: &str) {
     ui.add_space(8.0);
     ui.separator();
@@ -25,7 +25,7 @@ pub fn group(ui: &mut Ui, words: &str) {
 /// Largest share of a row for its label, so that the number has room.
 const LABEL_SHARE: f32 = 0.62;
 
-/// A label with something at the right edge.
+/// Shows a label, with a widget at the right edge.
 pub fn row<R>(
     ui: &mut Ui,
     words: &str,
@@ -48,19 +48,19 @@ pub fn row<R>(
     .inner
 }
 
-/// A result.
+/// A row with a result.
 pub struct AnswerRow<'a> {
-    /// What it is called.
+    /// Its label.
     pub words: &'a str,
     /// Its tooltip.
     pub tip: &'a str,
     /// Its value.
     pub value: String,
-    /// Its ink; [`Ink::Text`] where nothing is wrong.
+    /// Its colour; [`Ink::Text`] where nothing is wrong.
     pub ink: Ink,
 }
 
-/// A row with a result; dimmed while stale.
+/// Shows a row with a result, dimmed while stale.
 pub fn answer(ui: &mut Ui, trust: Trust, answer: &AnswerRow<'_>) {
     row(ui, answer.words, answer.tip, |ui, _| {
         let mut ink = theme::ink(ui, answer.ink);
@@ -72,7 +72,7 @@ pub fn answer(ui: &mut Ui, trust: Trust, answer: &AnswerRow<'_>) {
     });
 }
 
-/// A quantity as a result; a dash where it is unknown.
+/// Shows a quantity as a result; a dash where it is unknown.
 pub fn number(
     ui: &mut Ui,
     facts: &Facts<'_>,
@@ -91,7 +91,7 @@ pub fn number(
     answer(ui, facts.trust, &row);
 }
 
-/// A remark in soft text.
+/// Shows a remark in soft text.
 pub fn remark(ui: &mut Ui, words: &str) {
     let text = RichText::new(words).color(theme::ink(ui, Ink::SoftText));
     ui.add(egui::Label::new(text).wrap());

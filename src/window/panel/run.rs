@@ -46,7 +46,7 @@ pub(super) fn report<'a>(facts: &Facts<'a>, run: &Run) -> Option<&'a RunReport> 
     water.real().runs.iter().find(|one| one.id == run.id)
 }
 
-/// The edit, or why it is refused.
+/// The action for an edit: make it, or say why it is refused.
 pub(super) fn made(facts: &Facts<'_>, edit: Result<edit::Edit, edit::EditError>) -> Action {
     match edit {
         Ok(edit) => Action::Make(edit),
@@ -54,7 +54,7 @@ pub(super) fn made(facts: &Facts<'_>, edit: Result<edit::Edit, edit::EditError>)
     }
 }
 
-/// The height of the opening at one end, and a link to it.
+/// Shows the height of the opening at one end.
 fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), actions: &mut Vec<Action>) {
     let opening = run.end(end).opening.as_ref();
     let Some(value) = opening.and_then(Opening::crest_m) else {
@@ -72,7 +72,7 @@ fn height(ui: &mut Ui, facts: &Facts<'_>, (run, end): (&Run, RunEnd), actions: &
     actions.extend(field::number(ui, facts, &field, build));
 }
 
-/// The opening of each manual valve.
+/// Shows the opening of each manual valve.
 fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let known = Catalogue::builtin();
     let by_flow = |kind: &str| {
@@ -92,7 +92,7 @@ fn valves(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) 
     }
 }
 
-/// A checkbox for a run that is filled by hand before use.
+/// Shows a checkbox for a run that is filled by hand before use.
 fn primed(ui: &mut Ui, facts: &Facts<'_>, run: &Run, actions: &mut Vec<Action>) {
     let mut ticked = run.starts_primed;
     let tip =
@@ -146,7 +146,7 @@ pub(super) fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     capacity(ui, facts, report);
 }
 
-/// The state of its high point, where air can collect.
+/// Shows the state of its high point, where air can collect.
 fn air(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     let Some(air) = report.air else {
         return;
@@ -169,9 +169,9 @@ fn air(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
     rows::answer(ui, facts.trust, &row);
 }
 
-/// Its capacity with a full vessel, and the reserve.
+/// Shows its capacity with a full vessel, and the reserve.
 pub(super) fn capacity(ui: &mut Ui, facts: &Facts<'_>, report: &RunReport) {
-    // Compared with the present flow, which is zero at rest.
+    // The reserve compares it with the present flow, which is zero at rest.
     let runs = facts.water.is_some_and(|water| water.state != State::Rest);
     let Some(capacity) = report.capacity_at_rim_m3_s.filter(|_| runs) else {
         return;

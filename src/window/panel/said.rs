@@ -4,7 +4,7 @@ use crate::edit::kind_words;
 use crate::layout::{Layout, Opening, Pipe, Run, RunEnd};
 use crate::units::{self, Quantity};
 
-/// The choices made for a new run: openings, pipe, length and bends.
+/// Describes the choices made for a new run: openings, pipe, length and elbows.
 pub fn said_of(layout: &Layout, run: &Run) -> String {
     let end = |which: RunEnd| {
         let end = run.end(which);

@@ -9,14 +9,14 @@ use egui::Ui;
 
 const TIP: &str = "Lets air in and out, so that the pipe cannot run as a siphon past this point.";
 
-/// A vent and its place.
+/// A vent and its position.
 pub(super) struct VentPosition {
     pub at: VentAt,
     /// The top of the vent, metres above the datum; at the pipe where not given. None: no vent.
     pub top_m: Option<f64>,
 }
 
-/// A checkbox for the vent, and the height of its top.
+/// Shows a checkbox for the vent, and the height of its top.
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, vent: &VentPosition, actions: &mut Vec<Action>) {
     let mut ticked = vent.top_m.is_some();
     let changed = ui.checkbox(&mut ticked, "Vented").on_hover_text(TIP);

@@ -11,7 +11,7 @@ use crate::units::{self, Quantity};
 use crate::window::action::Action;
 use egui::Ui;
 
-/// Less than this over a rim counts as none, m³/s.
+/// Largest flow over a rim that counts as none, m³/s.
 const LEAST_M3_S: f64 = 1e-9;
 
 pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
@@ -34,7 +34,7 @@ pub(super) fn show(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut 
     }
 }
 
-/// The height of its floor twice: alone, and with everything fixed to the vessel.
+/// Shows two fields for the height of its floor: with everything that is fixed to the vessel, and alone.
 fn floors(ui: &mut Ui, facts: &Facts<'_>, part: &Vessel, actions: &mut Vec<Action>) {
     let field = |words, tip| Field {
         words,
@@ -164,7 +164,7 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     if let Some(spill) = &report.with_spill {
         spilled(ui, facts, (spill, loud));
     }
-    // Its water as it really stands.
+    // The remaining results are those with the walls as built.
     let real = facts.water.map(StateReport::real);
     let real = real.and_then(|water| water.vessels.iter().find(|one| one.id == report.id));
     let report = real.unwrap_or(report);
@@ -190,7 +190,7 @@ fn answers(ui: &mut Ui, facts: &Facts<'_>, report: &VesselReport) {
     rows::number(ui, facts, ("Turnover", tip), (Quantity::Turnover, turnover));
 }
 
-/// The present and total spill; nothing where there was none.
+/// Shows the present and the total spill; nothing where there was none.
 fn spilled(ui: &mut Ui, facts: &Facts<'_>, (spill, ink): (&WithSpill, Ink)) {
     if spill.spill_m3_s <= LEAST_M3_S && reported_spill_m3(spill.lost_m3).is_none() {
         return;

@@ -8,7 +8,7 @@ fn words(ui: &mut Ui, words: &str) {
     ui.add_space(8.0);
 }
 
-/// Unsaved work that an earlier window left.
+/// Unsaved work of an earlier window, for the dialog.
 #[derive(Clone, Debug, PartialEq)]
 pub struct UnsavedWork {
     /// The title of the layout.
@@ -17,7 +17,7 @@ pub struct UnsavedWork {
     pub file: Option<String>,
     /// Time of the last edit.
     pub edited: String,
-    /// How many more there are.
+    /// Number of further entries.
     pub more: usize,
 }
 

@@ -1,4 +1,4 @@
-//! How the window starts: with unsaved work, or with the last file and its view.
+//! The start of the window: with unsaved work, or with the last file and its view.
 
 use super::asks::UnsavedWork;
 use super::view;
@@ -30,7 +30,7 @@ impl App {
         let Some(last) = self.session.last_file() else {
             return;
         };
-        // The demo opens instead; a file that cannot be read is reported when somebody opens it.
+        // The demo opens instead, with this message in the status bar.
         if let Err(error) = self.session.open(&last) {
             self.said = Some(format!("Cannot open the last file: {error}."));
             return;
@@ -54,14 +54,14 @@ impl App {
         }
     }
 
-    /// Carries out the answer.
+    /// Carries out the answer about unsaved work.
     pub(in crate::window) fn left_answered(&mut self, answer: DialogAnswer) {
         match answer {
             DialogAnswer::TakeUp => {
                 self.session.take_up_left();
                 self.opened();
                 self.said = Some("Unsaved work restored. Save it to keep it.".to_owned());
-                // Any other unsaved work is offered after this, at the next start.
+                // Other unsaved work is offered at the next start.
                 self.session.leave_left();
             }
             DialogAnswer::Throw => {
@@ -92,7 +92,7 @@ impl App {
     }
 }
 
-/// Time of the last edit.
+/// Time of the last edit, for the user.
 fn edited(left: &LeftWork) -> String {
     let date = left.edited();
     match left.edited_ago_s() {

@@ -1,4 +1,4 @@
-//! An internal error while drawing: keeps a copy of the layout and asks how to go on.
+//! Handles internal errors while drawing: saves a copy of the layout, and asks how to go on.
 
 use crate::draw::shape::Ink;
 use crate::layout::Layout;
@@ -7,14 +7,15 @@ use crate::window::theme;
 use egui::{CentralPanel, RichText, Ui, ViewportCommand};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
-/// Text of the error.
+/// A caught internal error.
 pub(super) struct CaughtPanic {
-    /// Where the copy of the layout is.
+    /// Text that says where the copy of the layout is.
     safe: String,
 }
 
 impl App {
-    /// Catches an internal error in a frame, so that the program stays alive. The state of that frame is discarded.
+    /// Runs a frame and catches an internal error in it, so that the program goes on. The tool state and open dialogs
+    /// are then discarded.
     pub(in crate::window) fn guarded(&mut self, ui: &mut Ui, frame: fn(&mut App, &mut Ui)) {
         if self.care.mishap.is_some() {
             return self.after_panic(ui);
@@ -28,7 +29,7 @@ impl App {
         });
     }
 
-    /// Does the same for work without a frame, as [`App::guarded`].
+    /// Does the same for work outside a frame.
     pub(in crate::window) fn guarded_unseen(
         &mut self,
         ctx: &egui::Context,
@@ -46,12 +47,12 @@ impl App {
         }
     }
 
-    /// No dialog can be shown, because nothing is drawn.
+    /// Whether drawing has failed, so that no dialog can be shown.
     pub(in crate::window) fn broken(&self) -> bool {
         self.care.mishap.is_some()
     }
 
-    /// Called with the layout before each drawing inside the guard, for tests.
+    /// Sets a function that is called with the layout before each drawing inside the guard, for tests.
     pub fn before_drawing(&mut self, call: impl Fn(&Layout) + 'static) {
         self.care.before_drawing = Some(Box::new(call));
     }
@@ -75,7 +76,7 @@ impl App {
         self.care.mishap = Some(CaughtPanic { safe });
     }
 
-    /// Draws nothing here that could fail again.
+    /// Asks how to go on; draws nothing that could fail again.
     fn after_panic(&mut self, ui: &mut Ui) {
         let Some(mishap) = &self.care.mishap else {
             return;
@@ -108,7 +109,7 @@ impl App {
             ui.ctx().request_repaint();
         }
         if end {
-            // Unsaved work is in the journal and is offered at the next start.
+            // Unsaved work is in the journal, and will be offered at the next start.
             self.may_end = true;
             ui.ctx().send_viewport_cmd(ViewportCommand::Close);
         }

@@ -17,14 +17,14 @@ use std::sync::Arc;
 /// Called with the layout before it is drawn.
 type BeforeDrawing = Box<dyn Fn(&Layout)>;
 
-/// State of the protection of work.
+/// State of the recovery.
 #[derive(Default)]
 pub(super) struct Recovery {
-    /// Set after drawing has failed; drawing goes on only when the user asks.
+    /// Set after drawing has failed; drawing continues only when the user asks for it.
     mishap: Option<CaughtPanic>,
-    /// Where the copy of a layout is whose solve failed.
+    /// A layout whose solve failed with an internal error, and the notice about it.
     unsolved: Option<(Arc<Layout>, String)>,
-    /// The file that is also open in another window, as already reported.
+    /// The file that is also open in another window, already reported.
     told_elsewhere: Option<PathBuf>,
     before_drawing: Option<BeforeDrawing>,
 }

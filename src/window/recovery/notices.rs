@@ -1,4 +1,4 @@
-//! Notices above the drawing while work cannot be kept or saved, each with actions.
+//! Notices above the drawing while work cannot be protected or saved, each with actions.
 
 use crate::draw::shape::Ink;
 use crate::window::app::App;
@@ -90,7 +90,7 @@ impl App {
         unsolved.filter(|(layout, _)| Arc::ptr_eq(layout, self.session.layout()))
     }
 
-    /// Reports a failed solve and keeps a copy of the layout.
+    /// Reports a failed solve, and saves a copy of the layout.
     pub(in crate::window) fn mind_solving(&mut self) {
         if self.session.solving_failed() {
             let aside = self.session.set_aside();
@@ -105,7 +105,7 @@ impl App {
         }
     }
 
-    /// Shows the notices and returns the chosen action; takes no room where there are none.
+    /// Shows the notices and returns the actions of the chosen button; takes no space where there are none.
     pub(in crate::window) fn show_notices(&mut self, ui: &mut Ui) -> Vec<Action> {
         let mut actions = Vec::new();
         let notices = self.notices();
@@ -146,7 +146,7 @@ impl App {
     }
 }
 
-/// One notice, and the action that was chosen.
+/// Shows one notice; returns the action that was chosen.
 fn line(ui: &mut Ui, notice: Notice, words: &str) -> Option<(Notice, NoticeAction)> {
     let mut chosen = None;
     ui.horizontal_wrapped(|ui| {

@@ -5,12 +5,12 @@ use crate::draw::view::{View, at};
 use crate::editor::ToolState;
 use crate::window::canvas::Views;
 
-/// Limits of points per metre, wider than the controls reach.
+/// Valid points per metre, a wider range than the controls allow.
 const SCALES: std::ops::RangeInclusive<f64> = 1e-3..=1e6;
-/// Points and metres beyond this are rejected.
+/// Points and metres beyond this are invalid.
 const MOST: f64 = 1e7;
 
-/// Writes the view.
+/// Writes the view as text.
 pub(super) fn text(hand: &ToolState, (views, shelf): (Views, bool)) -> String {
     let mut text = format!("views {}\n", word(views));
     text.push_str(if shelf {
@@ -27,7 +27,7 @@ pub(super) fn text(hand: &ToolState, (views, shelf): (Views, bool)) -> String {
     text
 }
 
-/// Restores the view; lines that cannot be read change nothing.
+/// Restores a view; lines that cannot be read are ignored.
 pub(super) fn restore(text: &str, hand: &mut ToolState, (views, shelf): (&mut Views, &mut bool)) {
     for line in text.lines() {
         let Some((key, value)) = line.split_once(' ') else {
@@ -75,7 +75,7 @@ fn numbers(view: View) -> [f64; 8] {
     ]
 }
 
-/// None where the numbers give no valid view.
+/// Parses a view; none where the numbers give no valid one.
 fn view(text: &str) -> Option<View> {
     let numbers: Vec<f64> = text.split(' ').map_while(|one| one.parse().ok()).collect();
     let [left, top, right, bottom, along_m, z_m, along, up] = numbers.as_slice() else {

@@ -1,14 +1,14 @@
-//! The text typed into the survey, and how it is read.
+//! The text typed into the survey, and its parsing.
 
 use crate::edit::{Closing, ReadPoint, Reading, SetUp, Sight, Survey};
 use crate::layout::{Id, Layout};
 use crate::units::{self, Quantity, UnitSystem};
 use std::collections::HashMap;
 
-/// The longest reading without a unit that is read as metres or feet.
+/// Longest reading that is accepted in metres or feet without a unit.
 const LONGEST_BARE: f64 = 100.0;
 
-/// The unit of a number without one.
+/// The kind of unit of a number without one.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum BareUnit {
     /// Millimetres, inches.
@@ -41,19 +41,19 @@ pub(super) struct InstrumentForm {
     pub rows: HashMap<(Id, ReadPoint), String>,
 }
 
-/// All text of the form.
+/// The text of the whole form.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct SurveyForm {
     pub mark: String,
     pub mark_height: String,
     pub reads: Reading,
     pub bare: BareUnit,
-    /// At least one.
+    /// Never empty.
     pub set_ups: Vec<InstrumentForm>,
     /// The index of the set-up whose readings are shown.
     pub shown: usize,
     pub closing: String,
-    /// Empty: the same as the mark.
+    /// Empty where it is the height of the mark.
     pub closing_height: String,
     pub walked: String,
 }
@@ -77,7 +77,7 @@ impl Default for SurveyForm {
 /// The readings of a form.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct SurveyRead {
-    /// None while the reading on the mark is missing.
+    /// None while a required reading is missing, such as that on the mark.
     pub survey: Option<Survey>,
     /// Fields that could not be read, and why.
     pub wrong: Vec<(FormField, String)>,
@@ -90,7 +90,7 @@ impl SurveyRead {
     }
 }
 
-/// Reading the fields one by one and collects errors.
+/// Reads the fields one by one, and collects the errors.
 struct FormReader {
     units: UnitSystem,
     bare: BareUnit,
@@ -98,12 +98,12 @@ struct FormReader {
 }
 
 impl SurveyForm {
-    /// The set-up whose readings are shown.
+    /// The set-up whose readings are shown, to edit.
     pub(super) fn standing(&mut self) -> Option<&mut InstrumentForm> {
         self.set_ups.get_mut(self.shown)
     }
 
-    /// The readings for the parts of this layout, in their order.
+    /// Reads the form for the parts of this layout, in their order.
     pub(super) fn read(&self, layout: &Layout) -> SurveyRead {
         let mut reader = FormReader {
             units: layout.units,
@@ -128,13 +128,13 @@ impl SurveyForm {
         }
     }
 
-    /// None where no levels can be computed.
+    /// Reads a set-up; none where no levels can be computed from it.
     fn set_up(&self, index: usize, layout: &Layout, reader: &mut FormReader) -> Option<SetUp> {
         let typed = self.set_ups.get(index)?;
         let known = reader.reading(FormField::Known(index), &typed.on_known);
         let first_by_tape = index == 0 && self.reads == Reading::AboveMark;
         let on_known_m = match known {
-            // Heights are measured from the mark itself.
+            // Heights above the mark are measured from the mark itself.
             None if first_by_tape && typed.on_known.trim().is_empty() => Some(0.0),
             known => known,
         };
@@ -145,7 +145,7 @@ impl SurveyForm {
                 continue;
             };
             let place = FormField::Row(index, part.clone(), point);
-            // A rim is read in several places.
+            // A rim may be read at several points.
             for one in text.split(';').filter(|one| !one.trim().is_empty()) {
                 sights.extend(reader.reading(place.clone(), one).map(|reading_m| Sight {
                     part: part.clone(),
@@ -175,7 +175,7 @@ impl SurveyForm {
     }
 }
 
-/// The readings of each part, in the order of the layout.
+/// The points of each part that can be read, in the order of the layout.
 pub(super) fn readable(layout: &Layout) -> impl Iterator<Item = (&Id, ReadPoint)> {
     let vessels = layout.vessels.iter();
     let both = [ReadPoint::Floor, ReadPoint::Rim];
@@ -186,7 +186,7 @@ pub(super) fn readable(layout: &Layout) -> impl Iterator<Item = (&Id, ReadPoint)
 }
 
 impl FormReader {
-    /// A reading; none where the field is empty or cannot be read.
+    /// Reads a field; none where it is empty or cannot be read.
     fn reading(&mut self, place: FormField, text: &str) -> Option<f64> {
         let long = self.bare == BareUnit::Large
             && bare(text).is_some_and(|number| number.abs() > LONGEST_BARE);
@@ -211,7 +211,8 @@ impl FormReader {
         read.map_err(|why| self.wrong.push((place, why))).ok()
     }
 
-    /// Staffs are read to the whole millimetre, so a number with decimals was probably meant as metres.
+    /// Reads millimetres or inches. Staffs are read to the whole millimetre, so a number with decimals was probably
+    /// meant in metres.
     fn small(&self, text: &str) -> Result<f64, String> {
         let pointed = text.contains(['.', ',']) && bare(text).is_some();
         if pointed && self.units == UnitSystem::Metric {
@@ -233,12 +234,12 @@ impl FormReader {
     }
 }
 
-/// A number without a unit.
+/// Parses a number without a unit.
 fn bare(text: &str) -> Option<f64> {
     text.trim().replace(',', ".").parse().ok()
 }
 
-/// The unit of a number without one.
+/// The symbol of the unit of a number without one.
 pub(super) fn word(bare: BareUnit, units: UnitSystem) -> &'static str {
     match (bare, units) {
         (BareUnit::Small, UnitSystem::Metric) => "mm",

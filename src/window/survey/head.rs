@@ -1,4 +1,4 @@
-//! The mark, the kind of reading and the set-ups.
+//! The upper part of the dialog: the mark, the kind of reading and the set-ups.
 
 use super::form::{BareUnit, FormField, InstrumentForm, SurveyForm, SurveyRead, word};
 use crate::draw::shape::Ink;
@@ -36,7 +36,7 @@ impl LabelledField<'_> {
     }
 }
 
-/// A field for a number.
+/// A field for a number, not yet shown.
 fn number<'a>(words: &'a str, tip: &'a str) -> LabelledField<'a> {
     LabelledField {
         words,
@@ -46,7 +46,7 @@ fn number<'a>(words: &'a str, tip: &'a str) -> LabelledField<'a> {
     }
 }
 
-/// The mark and the kind of reading. The first field has the focus at first.
+/// Shows the mark and the kind of reading; returns the first field, which gets the focus on opening.
 pub(super) fn mark(
     ui: &mut Ui,
     form: &mut SurveyForm,
@@ -101,7 +101,7 @@ fn bare(ui: &mut Ui, form: &mut SurveyForm, units: UnitSystem) {
     }
 }
 
-/// The set-ups of the instrument, and the readings that carry the height between them.
+/// Shows the set-ups of the instrument, and the readings that carry the height from one to the next.
 pub(super) fn set_ups(ui: &mut Ui, form: &mut SurveyForm, taken: &SurveyRead) {
     ui.horizontal_wrapped(|ui| {
         for index in 0..form.set_ups.len() {
@@ -125,7 +125,7 @@ pub(super) fn set_ups(ui: &mut Ui, form: &mut SurveyForm, taken: &SurveyRead) {
     ui.horizontal_wrapped(|ui| known(ui, form, taken));
 }
 
-/// The readings that give the height of the instrument.
+/// Shows the readings that give the height of the instrument.
 fn known(ui: &mut Ui, form: &mut SurveyForm, taken: &SurveyRead) {
     let here = form.shown;
     if let Some(before) = here.checked_sub(1) {
@@ -153,7 +153,7 @@ fn known(ui: &mut Ui, form: &mut SurveyForm, taken: &SurveyRead) {
     }
 }
 
-/// The reading that closes the survey.
+/// Shows the closing reading, its known height and the distance walked.
 pub(super) fn closing(ui: &mut Ui, form: &mut SurveyForm, taken: &SurveyRead) {
     ui.horizontal_wrapped(|ui| {
         let fields = [
@@ -183,7 +183,7 @@ pub(super) fn closing(ui: &mut Ui, form: &mut SurveyForm, taken: &SurveyRead) {
     });
 }
 
-/// Words in soft text.
+/// Text in the soft colour.
 pub(super) fn soft(ui: &Ui, words: &str) -> RichText {
     RichText::new(words).color(theme::ink(ui, Ink::SoftText))
 }

@@ -1,4 +1,4 @@
-//! Messages under the readings: the closing error, what is missing, what is wrong.
+//! Messages below the readings: the closing error, what is missing, what is wrong.
 
 use super::form::{FormField, SurveyForm, SurveyRead};
 use super::head::soft;
@@ -9,10 +9,10 @@ use crate::units::{self, Quantity};
 use crate::window::theme;
 use egui::{Label, RichText, Ui};
 
-/// Most names in a list.
+/// Most names listed in a message.
 const MOST_NAMED: usize = 4;
 
-/// The closing error, and whether it is acceptable.
+/// Shows the closing error, and whether it is acceptable.
 pub(super) fn closed(ui: &mut Ui, layout: &Layout, closed: Option<Closed>) {
     let Some(closed) = closed else { return };
     let write = |head_m| units::write(Quantity::Head, head_m, layout.units);
@@ -41,7 +41,7 @@ pub(super) fn closed(ui: &mut Ui, layout: &Layout, closed: Option<Closed>) {
     say(ui, &text, ink);
 }
 
-/// The parts that keep their drawn heights.
+/// Lists the parts that keep their drawn heights.
 pub(super) fn not_read(ui: &mut Ui, layout: &Layout, found: &[Surveyed]) {
     if found.is_empty() {
         return;
@@ -68,7 +68,7 @@ pub(super) fn not_read(ui: &mut Ui, layout: &Layout, found: &[Surveyed]) {
     ui.add(Label::new(words).wrap());
 }
 
-/// The first error in the readings.
+/// Shows the first error in the readings, else what to type first.
 pub(super) fn wrong(
     ui: &mut Ui,
     layout: &Layout,

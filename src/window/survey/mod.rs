@@ -1,4 +1,4 @@
-//! The survey dialog: readings at the left, computed heights beside them, levels behind.
+//! The survey dialog: readings at the left, computed heights next to them. The levels are visible behind it.
 //!
 //! Invariant: changes only the typed text; `edit` computes the heights.
 
@@ -15,10 +15,10 @@ use crate::session::Session;
 use egui::{Align2, Color32, Id, Key, Modal, Modifiers, RichText, Ui};
 use form::{SurveyForm, SurveyRead};
 
-/// Width of the dialog and its distance from the edges of the window, points.
+/// Width of the dialog, and the total width left free at its sides, points.
 const WIDTH: f32 = 770.0;
 const SIDE_WIDTH: f32 = 40.0;
-/// Width of the dialog besides its rows, points.
+/// Height of the dialog without its rows, and least height of the rows, points.
 const ABOVE_AND_BELOW: f32 = 420.0;
 const LEAST_ROWS: f32 = 110.0;
 
@@ -27,9 +27,9 @@ const LEAST_ROWS: f32 = 110.0;
 pub(super) struct SurveyDialog {
     form: SurveyForm,
     open: bool,
-    /// It was opened in this frame.
+    /// Whether it was just opened, so that the first field takes the focus.
     fresh: bool,
-    /// The edit previewed last, and why it was refused.
+    /// The readings previewed last, and why their edit was refused.
     previewed: Option<Survey>,
     refused: Option<String>,
 }
@@ -58,7 +58,7 @@ impl SurveyDialog {
         *self = SurveyDialog::default();
     }
 
-    /// Previews the layout once the readings have changed.
+    /// Previews the readings where they have changed; returns whether they have.
     fn preview(&mut self, session: &mut Session, now: Option<Survey>) -> bool {
         if self.previewed == now {
             return false;
@@ -80,7 +80,7 @@ impl SurveyDialog {
         true
     }
 
-    /// The edit that follows from the readings, where they are valid.
+    /// The edit for the readings, where they are valid.
     fn edit(&self, layout: &Layout, taken: &SurveyRead) -> Option<Edit> {
         let survey = taken.survey.as_ref()?;
         if !taken.wrong.is_empty() || !reads_something(survey) {
@@ -104,7 +104,7 @@ impl App {
         let room = ctx.content_rect();
         let area = Modal::default_area(Id::unique("survey"))
             .anchor(Align2::RIGHT_CENTER, egui::vec2(-SIDE_WIDTH / 2.0, 0.0));
-        // On the background of the panels, so that fields are visible.
+        // The background of the panels makes the fields visible.
         let style = ctx.global_style();
         let frame = egui::Frame::popup(&style)
             .fill(style.visuals.panel_fill)
@@ -112,19 +112,19 @@ impl App {
         let modal = Modal::new(Id::unique("survey"))
             .area(area)
             .frame(frame)
-            // The levels behind the dialog follow the readings.
+            // The levels behind the dialog stay visible, since they follow the readings.
             .backdrop_color(Color32::TRANSPARENT);
         let shown = modal.show(ctx, |ui| {
             ui.set_width(WIDTH.min(room.width() - SIDE_WIDTH));
             let most_high = (room.height() - ABOVE_AND_BELOW).max(LEAST_ROWS);
             dialog(ui, &mut self.survey, &layout, most_high)
         });
-        // A stray click beside the dialog must not close it.
+        // A stray click beside the dialog must not close it, only Escape.
         let escaped = shown.is_top_modal
             && ctx.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape));
         let taken = self.survey.form.read(&layout);
         if self.survey.preview(&mut self.session, taken.survey.clone()) {
-            // The results beside the readings belong to the readings before.
+            // The results in this frame still belong to the previous readings.
             ctx.request_repaint();
         }
         match shown.inner {

@@ -9,7 +9,7 @@ use crate::units::{self, Quantity};
 use crate::window::theme;
 use egui::{Align, Frame, Layout as Laid, Margin, RichText, ScrollArea, TextEdit, Ui, vec2};
 
-/// Widths of names, rim fields and results, points.
+/// Widths of the columns, points.
 const NAME: f32 = 112.0;
 const RIM: f32 = 124.0;
 const RESULT: f32 = 88.0;
@@ -66,7 +66,7 @@ impl SurveyFacts<'_> {
     }
 }
 
-/// All rows, in the available height.
+/// Shows all rows, within the available height.
 pub(super) fn show(ui: &mut Ui, form: &mut SurveyForm, facts: &SurveyFacts<'_>, most_high: f32) {
     ScrollArea::both()
         .max_height(most_high)
@@ -161,7 +161,7 @@ fn results(ui: &mut Ui, facts: &SurveyFacts<'_>, id: &Id) {
     cell(ui, MOVES, words);
 }
 
-/// Left-aligned words in a cell of this width.
+/// Shows left-aligned text in a cell of this width.
 fn cell(ui: &mut Ui, width: f32, words: RichText) -> egui::Response {
     let size = vec2(width, ui.spacing().interact_size.y);
     let laid = Laid::left_to_right(Align::Center);

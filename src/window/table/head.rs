@@ -1,4 +1,4 @@
-//! Headings of a table; a click sorts.
+//! Headings of a table; a click sorts by that column.
 
 use super::rows::{MARK, PAD};
 use super::{TableCache, Tables};
@@ -10,10 +10,10 @@ use egui::{Align2, Color32, Painter, Pos2, Rect, Sense, Stroke, Ui, pos2, vec2};
 
 /// Height of the headings, points.
 pub(super) const HEIGHT: f32 = 24.0;
-/// Space for the arrow, points.
+/// Width of the sort arrow, points.
 pub(super) const ARROW: f32 = 14.0;
 
-/// The headings in a strip, moved to the left by `offset`.
+/// Shows the headings in a strip, scrolled to the left by `offset`.
 pub(super) fn show(
     ui: &mut Ui,
     strip: Rect,
@@ -74,7 +74,7 @@ pub(super) fn show(
 }
 
 impl TableCache {
-    /// Columns of numbers are right-aligned.
+    /// Whether a column contains numbers, which are right-aligned.
     pub(super) fn is_number(&self, column: usize) -> bool {
         let column = self.table.columns.get(column);
         column.is_some_and(|column| column.quantity.is_some())
@@ -96,7 +96,7 @@ fn heading(painter: &Painter, rect: Rect, (words, number): (&str, bool), ink: Co
     painter.text(at, align, words, theme::strong(theme::SMALL), ink);
 }
 
-/// A triangle that points towards the greatest value.
+/// Draws the sort arrow: up for ascending, down for descending order.
 fn arrow(painter: &Painter, rect: Rect, (order, number): (Order, bool), ink: Color32) {
     let x = if number {
         rect.left() + ARROW / 2.0 + 1.0

@@ -20,14 +20,14 @@ use std::sync::Arc;
 /// The tables and their state between frames.
 #[derive(Default)]
 pub(super) struct Tables {
-    /// What is shown.
+    /// What the panel shows.
     pub(super) shown: BottomView,
-    /// The order of each table.
+    /// The sorted column and the order of each table.
     sorted: HashMap<Lists, (usize, Order)>,
     made: Option<Rc<TableCache>>,
     /// The part last scrolled into view.
     followed: Option<Id>,
-    /// Scroll offset and size of the list in the frame before.
+    /// Scroll offset and size of the list in the previous frame.
     offset: Vec2,
     size: Vec2,
 }
@@ -59,14 +59,14 @@ impl BottomView {
     }
 }
 
-/// Cached table and the inputs it was made from.
+/// A cached table, and the inputs it was made from.
 struct TableCache {
     layout: Arc<Layout>,
     revision: u64,
     seen: Option<time::TimeInputs>,
     sorted: (usize, Order),
     table: Table,
-    /// Indices of its rows in their order.
+    /// Indices of the rows in display order.
     rows: Vec<usize>,
     units: Vec<Option<Unit>>,
     headings: Vec<String>,
@@ -84,7 +84,7 @@ impl Tables {
         self.sorted.get(&lists).copied().unwrap_or_default()
     }
 
-    /// A click on a heading: ascending, descending, as drawn.
+    /// Handles a click on a heading: ascending, descending, as drawn.
     fn sort(&mut self, lists: Lists, column: usize) {
         let (now, order) = self.sorting(lists);
         let next = if now == column {
@@ -136,7 +136,7 @@ impl App {
         actions
     }
 
-    /// The message beside the choices, and the button that copies.
+    /// Shows the message beside the choices, and the button to copy the table.
     fn table_actions(&self, ui: &mut Ui, made: Option<&TableCache>, actions: &mut Vec<Action>) {
         let shown = self.session.shown();
         let Some(made) = made else {
@@ -171,7 +171,7 @@ impl App {
         }
     }
 
-    /// The cached table, made again only where an input has changed.
+    /// Returns the table, rebuilt only where an input has changed.
     fn table_of(&mut self, lists: Lists) -> Rc<TableCache> {
         let shown = self.session.shown();
         let sorted = self.tables.sorting(lists);
@@ -206,7 +206,7 @@ impl App {
     }
 }
 
-/// Units, headings and column widths of a table.
+/// Computes the units, headings and column widths of a table.
 fn laid(table: Table, system: UnitSystem) -> TableCache {
     let columns = 0..table.columns.len();
     let units = columns
@@ -234,7 +234,7 @@ fn laid(table: Table, system: UnitSystem) -> TableCache {
     }
 }
 
-/// The choice between findings, vessels, runs, pumps and differences.
+/// Shows the choice between findings, vessels, runs and pumps.
 fn choices(ui: &mut Ui, tables: &mut Tables) {
     choice(ui, tables, BottomView::Findings);
     for lists in Lists::ALL {

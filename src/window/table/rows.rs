@@ -15,16 +15,16 @@ use egui::{Align2, Color32, Rect, ScrollArea, Sense, TextWrapMode, Ui, pos2, vec
 
 /// Height of a row, points.
 const HEIGHT: f32 = 22.0;
-/// Space at the left for the sign of a problem.
+/// Space at the left for the symbol of the worst finding, points.
 pub(super) const MARK: f32 = 24.0;
-/// Padding at both sides of a cell.
+/// Padding at both sides of a cell, points.
 pub(super) const PAD: f32 = 7.0;
-/// Narrowest and widest column of words.
+/// Narrowest and widest column of words, points.
 const WORDS: std::ops::RangeInclusive<f32> = 64.0..=210.0;
-/// Most rows used to find a width.
+/// Most rows measured to find the width of a column.
 const MEASURED: usize = 200;
 
-/// Headings and rows. Stale numbers are dimmed.
+/// Shows the headings and the rows. Stale numbers are dimmed.
 pub(super) fn show(
     ui: &mut Ui,
     tables: &mut Tables,
@@ -67,7 +67,7 @@ pub(super) fn show(
     actions
 }
 
-/// Scroll position at which a part just selected elsewhere is visible.
+/// The scroll position that makes a part visible that was just selected elsewhere; none where it is visible already.
 fn scroll_to_selected(tables: &mut Tables, made: &TableCache, selected: &[Pick]) -> Option<f32> {
     let part = selected.last().map(|pick| pick.part().clone());
     if part == tables.followed {
@@ -81,13 +81,13 @@ fn scroll_to_selected(tables: &mut Tables, made: &TableCache, selected: &[Pick])
             .get(*row)
             .is_some_and(|row| row.part == part)
     };
-    // The number of rows stays far below what a float counts exactly.
+    // The number of rows is small enough for a float to be exact.
     let top = made.rows.iter().position(is_it)? as f32 * HEIGHT;
     let seen = top >= tables.offset.y && top + HEIGHT <= tables.offset.y + tables.size.y;
     (!seen).then(|| (top - tables.size.y / 2.0 + HEIGHT).max(0.0))
 }
 
-/// One row; true where it was clicked.
+/// Shows one row; returns whether it was clicked.
 fn one(
     ui: &mut Ui,
     made: &TableCache,
@@ -184,7 +184,7 @@ fn in_words(ui: &Ui, place: Rect, (words, name): (String, bool), ink: Color32) {
     ui.painter().galley(at, galley, ink);
 }
 
-/// A cell in the unit of its column.
+/// The text of a cell, in the unit of its column.
 fn written(made: &TableCache, column: usize, cell: &Cell) -> String {
     let unit = made.units.get(column).copied().flatten();
     match (cell, unit) {
@@ -194,7 +194,7 @@ fn written(made: &TableCache, column: usize, cell: &Cell) -> String {
     }
 }
 
-/// A whole row for screen readers.
+/// The text of a whole row, for screen readers.
 fn described(made: &TableCache, row: &Row) -> String {
     let mut told: Vec<String> = Vec::new();
     for (column, cell) in row.cells.iter().enumerate() {
@@ -215,9 +215,9 @@ fn described(made: &TableCache, row: &Row) -> String {
     told.join(", ")
 }
 
-/// The width of a column, from its heading and content.
+/// The width of a column, from its heading and its content, points.
 pub(super) fn width(table: &Table, (column, heading): (usize, &str), system: UnitSystem) -> f32 {
-    // A width of a few hundred points at most.
+    // The width is a few hundred points at most, so the cast loses nothing.
     let wide =
         |words: &str, size: f32, weight: Weight| text::width(words, f64::from(size), weight) as f32;
     let head = wide(heading, theme::SMALL, Weight::Strong) + ARROW + 2.0 * PAD;
@@ -236,7 +236,7 @@ pub(super) fn width(table: &Table, (column, heading): (usize, &str), system: Uni
             .clamp(*WORDS.start(), *WORDS.end());
     };
     let least: f32 = match (quantity, system) {
-        // Feet, inches and sixteenths.
+        // Room for feet, inches and sixteenths.
         (Quantity::Height, UnitSystem::Us) => 118.0,
         _ => 66.0,
     };

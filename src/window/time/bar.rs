@@ -1,4 +1,4 @@
-//! The time bar: play, step, drag, and the most important levels.
+//! The time bar: play, step, drag, and the curves of the most important levels.
 
 use super::time_view::{PLAY_S, trust};
 use super::{TimeView, words};
@@ -20,25 +20,25 @@ use crate::window::{paint, shot, theme};
 use egui::{Button, Pos2, Rect, Response, RichText, Sense, Ui, WidgetInfo, accesskit::Role, vec2};
 use std::sync::Arc;
 
-/// Greatest default height of the curves with their axis, points, and as a share of the window.
+/// Greatest default height of the curves with their axis, and the least height, points.
 const HEIGHT: f32 = 200.0;
 pub const LEAST_HEIGHT: f32 = 76.0;
-/// CurveInputs this height on there is room for two curves with their names.
+/// Height from which there is room for two curves with their names, points.
 const TWO: f32 = 98.0;
-/// Below this width the row above the curves takes two lines, points.
+/// Width below which the row above the curves takes two lines, points.
 const NARROW: f32 = 720.0;
 const SHARE: f32 = 0.125;
-/// Most markers that can be clicked.
+/// Most event markers that can be clicked.
 const MOST_SIGNS: usize = 80;
 
-/// Cached curves and the inputs they were made from.
+/// State of the time bar between frames, with the cached curves.
 #[derive(Default)]
 pub struct TimeBarState {
-    /// The curves are hidden.
+    /// Whether the curves are hidden.
     pub away: bool,
-    /// Height of the rows above the curves when last laid out.
+    /// Height of the rows above the curves when last laid out, points.
     pub head: f32,
-    /// The time bar has been shown, so that states without time explain its absence in one line.
+    /// Whether the time bar has been shown before: from then on, a state without time explains why it is empty.
     was_there: bool,
     drawn: Option<(CurveInputs, Vec<Lane>, Drawing)>,
 }
@@ -71,7 +71,7 @@ impl CurveInputs {
     }
 }
 
-/// The time bar, where the state can be played.
+/// Shows the time bar, where the state can be played.
 pub(super) fn show(
     ui: &mut Ui,
     session: &Session,
@@ -140,7 +140,7 @@ enum EmptyBar {
     Said(String),
 }
 
-/// The empty time bar.
+/// Shows the message in place of the time bar.
 fn empty(ui: &mut Ui, why: &EmptyBar, kept: &mut TimeBarState) {
     kept.was_there |= !matches!(why, EmptyBar::Nothing);
     if !kept.was_there {
@@ -161,7 +161,7 @@ fn empty(ui: &mut Ui, why: &EmptyBar, kept: &mut TimeBarState) {
     });
 }
 
-/// Play, step buttons and the time in words.
+/// Shows the play and step buttons, and the time in words.
 fn controls(
     ui: &mut Ui,
     film: &InterpolatedSeries,
@@ -199,7 +199,7 @@ fn controls(
     }
 }
 
-/// The first spill; a click goes there.
+/// Shows the first spill; a click goes there.
 fn spill(ui: &mut Ui, film: &InterpolatedSeries, actions: &mut Vec<Action>) {
     let first = film.first_spill();
     let words = words::first_spill(film.layout(), first);
@@ -217,18 +217,18 @@ fn spill(ui: &mut Ui, film: &InterpolatedSeries, actions: &mut Vec<Action>) {
     }
 }
 
-/// The present speed of playing.
+/// The present speed of playing, in words.
 fn speed(scale: TimeScale, time_s: f64) -> String {
     let share = scale.share(time_s);
     let ahead = (share + 0.5 / PLAY_S).min(1.0);
     let behind = (share - 0.5 / PLAY_S).max(0.0);
     let took_s = (ahead - behind) * PLAY_S;
     let rate = (scale.time_at(ahead) - scale.time_at(behind)) / took_s.max(1e-9);
-    // Rounded, because it changes all the time.
+    // Rounded, because it changes in every frame.
     format!("1 s = about {}", written(TimeScale::rounded(rate)))
 }
 
-/// The height of the curves in a window of this height, points.
+/// The default height of the curves in a window of this height, points.
 pub fn height(window: f32) -> f32 {
     (SHARE * window).clamp(LEAST_HEIGHT, HEIGHT).round()
 }
@@ -281,7 +281,7 @@ fn curves(
     kept.drawn = Some((from, lanes, drawing));
 }
 
-/// Clicking the track goes there, dragging moves the time along.
+/// Handles the track: a click goes to that time, dragging moves the time along.
 fn drag(
     response: &Response,
     of: &TimePlot<'_>,
@@ -305,7 +305,7 @@ fn drag(
     }
 }
 
-/// The event markers, which can be clicked.
+/// Shows the event markers, which can be clicked.
 fn signs(
     ui: &mut Ui,
     response: &Response,

@@ -14,7 +14,7 @@ use crate::window::commands::Command;
 use crate::window::theme;
 use egui::{ComboBox, RichText, Ui, WidgetInfo, accesskit::Role};
 
-/// One row: the states, then the other choices of the current one.
+/// Shows one row: the states, then the other choices for the current one.
 pub(super) fn show(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
@@ -39,7 +39,7 @@ pub(super) fn show(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &m
     });
 }
 
-/// With air or primed, where the state has both outcomes.
+/// Shows the choice between air and primed, where the state has both outcomes.
 fn outcomes(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<Action>) {
     let Some(main) = watch.two(shown) else {
         if watch.outcome == WhichOutcome::Second && watch.is_awaited(shown) {
@@ -66,7 +66,7 @@ fn outcomes(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<
 const WITH_AIR: &str = "Air stays at the high points of the runs as long as no flow clears it";
 const PRIMED: &str = "The runs are full over their high points, like siphons that have primed";
 
-/// How the levels of the other outcome differ.
+/// Shows how the levels of the other outcome are different.
 pub(super) fn note(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>) {
     let Some(main) = watch.two(shown) else {
         return;
@@ -89,7 +89,7 @@ pub(super) fn note(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>) {
     label.on_hover_text(text);
 }
 
-/// The operating modes, where there is more than one.
+/// Shows the choice of operating modes, where there are any.
 fn ways(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<Action>) {
     let (variants, _) = shown.variants();
     if variants.is_empty() {
@@ -111,7 +111,7 @@ fn ways(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<Acti
     }
 }
 
-/// Label and tooltip of an operating mode.
+/// The label and the tooltip of an operating mode.
 pub(super) fn called(layout: &Layout, way: &Case) -> (String, &'static str) {
     match way {
         Case::Way(id) => {
@@ -141,7 +141,7 @@ pub(super) fn called(layout: &Layout, way: &Case) -> (String, &'static str) {
     }
 }
 
-/// The run that is shut, the worst first.
+/// Shows the choice of the run that is shut, the most harmful first.
 fn shut(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<Action>) {
     let Some(report) = shown.state(State::Blocked).0 else {
         return;
@@ -170,7 +170,7 @@ fn shut(ui: &mut Ui, watch: &TimeView, shown: &Shown<'_>, actions: &mut Vec<Acti
     );
 }
 
-/// A run and the result of shutting it.
+/// A run, and the consequence of shutting it.
 fn described(layout: &Layout, case: &BlockedCase) -> String {
     let name = layout.name_of(&case.run);
     match (

@@ -1,4 +1,4 @@
-//! The strip under the drawing: state, operating mode and time bar.
+//! The strip below the drawing: state, operating mode and time bar.
 
 mod bar;
 mod choices;
@@ -13,7 +13,7 @@ use crate::layout::Id;
 use crate::session::Session;
 use egui::Ui;
 
-/// The whole strip. `looked_at`: the selected vessel.
+/// Shows the whole strip. `looked_at`: the selected vessel.
 pub fn show(
     ui: &mut Ui,
     session: &Session,

@@ -1,4 +1,4 @@
-//! The selection in time: a state, an operating mode, a time.
+//! The state, operating mode, outcome and time that are shown.
 
 use crate::draw::outcome::{self, WhichOutcome};
 use crate::draw::section::Trust;
@@ -13,12 +13,12 @@ use std::sync::Arc;
 
 /// Duration of playing a simulation result, s.
 pub const PLAY_S: f64 = 14.0;
-/// Longest step between two frames of playing, s: after a pause, time continues where it was.
+/// Longest time step between two frames of playing, s: after a delay, time continues where it was.
 const LONGEST_FRAME_S: f64 = 0.1;
 /// Times closer than this are equal, s.
 const SAME_S: f64 = 1e-6;
 
-/// The selection in time, and its playing.
+/// The state, operating mode, outcome and time that are shown, and their playing.
 pub struct TimeView {
     /// The state.
     pub state: State,
@@ -30,7 +30,7 @@ pub struct TimeView {
     pub outcome: WhichOutcome,
     /// The time, s; none: the end.
     pub time_s: Option<f64>,
-    /// Time is playing.
+    /// Whether time is playing.
     pub playing: bool,
     moment: Option<ShownMoment>,
 }
@@ -57,7 +57,7 @@ struct ShownMoment {
     trust: Trust,
 }
 
-/// What a drawing depends on of this selection.
+/// The inputs of a drawing that depend on the time view.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TimeInputs {
     state: State,
@@ -104,7 +104,7 @@ impl TimeView {
 
     /// What to simulate; none where the selection has no time.
     ///
-    /// Only the main outcome is simulated; of the other one, only the end is known.
+    /// Only the main outcome is simulated; the other one is known only at its end.
     fn wanted(&self, shown: &Shown<'_>) -> Option<Observed> {
         if self.second(shown).is_some() {
             return None;
@@ -128,7 +128,7 @@ impl TimeView {
         self.shut.as_ref().filter(there).or_else(worst)
     }
 
-    /// Starts the simulation, advances the time and interpolates the report; `frame_s`: since the last call.
+    /// Starts the simulation, advances the time and interpolates the report. `frame_s`: time since the last call, s.
     pub fn update(&mut self, session: &mut Session, frame_s: f64) {
         let wanted = self.wanted(&session.shown());
         session.watch(wanted);
@@ -145,8 +145,8 @@ impl TimeView {
         self.go_on(scale, frame_s.clamp(0.0, LONGEST_FRAME_S));
         let time_s = match self.time_s {
             Some(time_s) => time_s,
-            // The state reports its own end better, except for a run other than the worst, which only the simulation
-            // knows.
+            // The end is more accurate in the report of the state. Only the end for a run other than the most harmful
+            // one comes from the simulation.
             None if self.is_end_of_state(&session.shown()) => {
                 self.moment = None;
                 return;
@@ -185,7 +185,7 @@ impl TimeView {
         self.playing = self.time_s.is_some();
     }
 
-    /// The report of the state itself is that of the selected end.
+    /// Whether the report of the state is that of the selected end.
     fn is_end_of_state(&self, shown: &Shown<'_>) -> bool {
         let told = shown.state(self.state).0.is_some();
         match (self.state, &self.shut) {
@@ -198,7 +198,7 @@ impl TimeView {
         }
     }
 
-    /// Plays, from the start where the time is at the end; or pauses.
+    /// Plays, from the start where the time is at the end; pauses while playing.
     pub fn play(&mut self) {
         self.playing = !self.playing;
         if self.playing {
@@ -206,14 +206,14 @@ impl TimeView {
         }
     }
 
-    /// Goes to the next event, and to the end after the last.
+    /// Goes to the next event; after the last one, to the end.
     pub fn next(&mut self, film: &InterpolatedSeries) {
         let Some(now_s) = self.time_s else { return };
         let mut times = film.events().iter().map(|told| told.time_s);
         self.stop_at(times.find(|time_s| *time_s > now_s + SAME_S));
     }
 
-    /// Goes to the previous event, and to the start before the first.
+    /// Goes to the previous event; before the first one, to the start.
     pub fn before(&mut self, film: &InterpolatedSeries) {
         let now_s = self.time_s.unwrap_or(f64::INFINITY);
         let times = film.events().iter().rev().map(|told| told.time_s);
@@ -242,7 +242,7 @@ impl TimeView {
     /// The main outcome of the state, where there are two to choose from.
     pub fn two<'a>(&self, shown: &Shown<'a>) -> Option<&'a StateReport> {
         let main = self.main(shown).0?;
-        // For a blocked run, the second outcome is known only for the worst one.
+        // For a blocked run, the second outcome is known only for the most harmful one.
         let worst = || main.blocked.first().map(|case| &case.run);
         let other = self.shut.is_some() && self.shut.as_ref() != worst();
         (!other && outcome::second(main).is_some()).then_some(main)
@@ -281,7 +281,7 @@ impl TimeView {
         }
     }
 
-    /// The baseline of the displayed report; none where it is not the end of a state as drawn.
+    /// The report of the baseline to compare with; none unless the end of a state as drawn is displayed.
     pub fn compared_with<'a>(&self, session: &'a Session) -> Option<&'a StateReport> {
         let plain = self.moment.is_none() && self.way.is_none() && self.shut.is_none();
         let other = session.compared_with(self.state).filter(|_| plain)?;
@@ -291,7 +291,7 @@ impl TimeView {
         }
     }
 
-    /// The known system curve; stale for the second outcome, because it belongs to the main one.
+    /// The system curve, where known; stale for the second outcome, because it belongs to the main one.
     pub fn system<'a>(&self, session: &'a Session) -> Option<(&'a SystemCurve, Freshness)> {
         let (system, fresh) = session.system()?;
         match self.second(&session.shown()) {
@@ -302,7 +302,7 @@ impl TimeView {
 
     /// The findings of the selection, to mark on the drawing; for a shut run, those of that run.
     ///
-    /// Findings belong to the main outcome: over the levels of the second one they would be wrong.
+    /// None for the second outcome: findings belong to the levels of the main one.
     pub fn findings(&self, shown: &Shown<'_>) -> Vec<Finding> {
         if self.second(shown).is_some() {
             return Vec::new();
@@ -321,7 +321,7 @@ impl TimeView {
         findings.chain(own).cloned().collect()
     }
 
-    /// Inputs of a drawing.
+    /// The inputs of a drawing.
     pub fn seen(&self) -> TimeInputs {
         let moment = self.moment.as_ref();
         TimeInputs {
@@ -336,7 +336,7 @@ impl TimeView {
     }
 }
 
-/// The finding about one path, where it lists several.
+/// The part of a finding about one path, where it lists several; none where it does not list it.
 fn of_path(finding: &Finding, run: &Id) -> Option<Finding> {
     let (part, paths) = finding.about.split_first()?;
     paths.contains(run).then(|| Finding {
@@ -345,7 +345,7 @@ fn of_path(finding: &Finding, run: &Id) -> Option<Finding> {
     })
 }
 
-/// Data of another drawing is stale.
+/// The trust in data: stale data belongs to another drawing.
 pub fn trust(fresh: Freshness) -> Trust {
     match fresh {
         Freshness::Solved | Freshness::Preview => Trust::Sure,

@@ -1,4 +1,4 @@
-//! Times of a simulation in words.
+//! Texts of the time bar: times, outcomes and spills.
 
 use crate::evaluate::InterpolatedSeries;
 use crate::finding::State;
@@ -6,7 +6,7 @@ use crate::layout::{Id, Layout};
 use crate::states::report::Outcome;
 use crate::units::span;
 
-/// The event that a time counts from: `after the stop`.
+/// The event that a time is counted from, such as `after the stop`.
 pub(super) fn after(state: State, shut: Option<&str>) -> String {
     match (state, shut) {
         (State::Starting, _) => "after the start".to_owned(),
@@ -36,7 +36,7 @@ pub(super) fn end_only(state: State, main: Outcome, second: Outcome) -> Option<S
     }
 }
 
-/// The selected time; `time_s`: none at the end.
+/// The displayed time, in words; `time_s`: none at the end.
 pub(super) fn moment(film: &InterpolatedSeries, time_s: Option<f64>, after: &str) -> String {
     let Some(time_s) = time_s else {
         return end(film);
@@ -54,7 +54,7 @@ fn end(film: &InterpolatedSeries) -> String {
     }
 }
 
-/// The first spill.
+/// The first spill, in words.
 pub(super) fn first_spill(layout: &Layout, spill: Option<(&Id, f64)>) -> String {
     match spill {
         Some((vessel, 0.0)) => format!("{} spills from the start", layout.name_of(vessel)),

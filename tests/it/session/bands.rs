@@ -1,4 +1,4 @@
-//! The set-height band of the crest that is looked at.
+//! Tests of the set-height band of the selected crest.
 
 use super::{raised, session};
 use fallwright::layout::RunEnd;

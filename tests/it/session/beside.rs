@@ -1,4 +1,4 @@
-//! Another layout that the open one is held against.
+//! Tests of the baseline that the open layout is compared with.
 
 use super::{commit, raised, session};
 use fallwright::finding::{Code, State};

@@ -1,4 +1,4 @@
-//! Engines for tests: one that never hurries, and one that waits until it is let go on.
+//! Services for tests: with all or no previews in the same call, and blocked by a gate until the test opens it.
 
 use fallwright::finding::State;
 use fallwright::layout::Layout;

@@ -1,4 +1,4 @@
-//! Opening, saving, and what is not saved yet.
+//! Tests of opening, saving and unsaved changes.
 
 use super::{commit, raised, session};
 use fallwright::file;

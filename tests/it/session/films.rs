@@ -1,4 +1,4 @@
-//! The film of what is watched, and of which layout it is.
+//! Tests of simulation results: which layout they belong to, and how long they are kept.
 
 use super::{commit, raised, session};
 use fallwright::evaluate::Observed;

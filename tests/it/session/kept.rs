@@ -1,4 +1,4 @@
-//! The journal: work that is not saved is kept, offered again, and cleared away when it is safe.
+//! Tests of the journal: unsaved work is stored, offered again, and removed once it is saved or discarded.
 
 use super::engines::patient;
 use super::{commit, raised};

@@ -1,8 +1,8 @@
-//! The program is killed at random moments of editing and saving, again and again.
+//! Kills the program at random moments of editing and saving, repeatedly.
 //!
-//! Each round begins a program of its own, this test binary once more, which works on one file as a window does, and
-//! says what it has done; it is killed without warning, and what it left behind is judged. `FALLWRIGHT_KILLS` is how
-//! many rounds there are.
+//! Each round starts this test binary again as a separate program, which works on one file as a window does and reports
+//! what it has done. It is killed without warning, and the files that it left are checked. `FALLWRIGHT_KILLS` is the
+//! number of rounds.
 
 use fallwright::edit::title;
 use fallwright::evaluate::Evaluation;

@@ -1,4 +1,4 @@
-//! The open layout: its file, its history, and what is known of it and when.
+//! Tests of the session: the open layout, its file, its history and its results.
 
 mod bands;
 mod beside;

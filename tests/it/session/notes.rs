@@ -1,4 +1,4 @@
-//! Notes in a file, which a layout does not hold.
+//! Tests of counting the comments in a file, which a layout does not hold.
 
 use super::{commit, session};
 use fallwright::file::{self, noted_lines};

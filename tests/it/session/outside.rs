@@ -1,4 +1,4 @@
-//! What others do to the open file, and the version before each saving.
+//! Tests of changes to the open file by other programs, and of the previous version kept at each save.
 
 use super::commit;
 use super::kept::{folder, window_in};

@@ -1,4 +1,4 @@
-//! The picture under the plan: read behind, told where it is missing, called from the file of its layout.
+//! Tests of the site picture: read by a thread, reported where it is missing, and its path relative to the layout file.
 
 use super::session;
 use fallwright::edit::{lay_picture, take_picture_away};

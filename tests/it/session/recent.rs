@@ -1,4 +1,4 @@
-//! The files that were open before.
+//! Tests of the list of recent files.
 
 use super::engines::patient;
 use fallwright::session::{MOST_RECENT, Options, Session, default_settings};

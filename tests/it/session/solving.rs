@@ -1,4 +1,4 @@
-//! What is shown, when, and how fresh it is said to be.
+//! Tests of solving: what is displayed, when, and how fresh it is.
 
 use super::engines::{Gate, gated, gated_cures, hasty, patient};
 use super::{commit, raised, session};

@@ -1,4 +1,4 @@
-//! The system curve of the pump that is looked at.
+//! Tests of the system curve of the selected pump.
 
 use super::{raised, session};
 use fallwright::session::Freshness;

@@ -1,4 +1,4 @@
-//! What a session must live through: refused edits, panics, being dropped.
+//! Tests of what a session must survive: refused edits, panics, being dropped.
 
 use super::engines::{Gate, gated, patient};
 use super::{commit, raised, session};

@@ -1,4 +1,4 @@
-//! The panel: vents, places along a run, runs filled by hand.
+//! Tests of the panel: vents, positions along a run, runs filled by hand.
 
 use crate::support::window::{click, demo, press, says, settle};
 use egui_kittest::Harness;

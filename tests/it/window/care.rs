@@ -1,4 +1,4 @@
-//! Nothing is lost: what the window offers, what it says, and what it lives through.
+//! Tests of recovery: unsaved work, full disks, changed files and internal errors.
 
 use crate::support::services::remembering;
 use crate::support::window::{Answers, begun, click, let_go, press, says, settle, take};

@@ -1,4 +1,4 @@
-//! The list of commands.
+//! Tests of the list of commands.
 
 use fallwright::window::Command;
 use std::collections::BTreeSet;

@@ -1,4 +1,4 @@
-//! Two layouts beside each other, and pictures of what is on the screen.
+//! Tests of comparing two layouts, and of pictures of the drawings.
 
 use crate::support::services::remembering;
 use crate::support::window::{Answers, click, demo, let_go, says, settle, solved_by, take, with};

@@ -1,4 +1,4 @@
-//! The dialog “Curve of the pump”: each of its four ways, by the names that a screen reader says.
+//! Tests of the dialog “Curve of the pump”: its four kinds of input, driven by accessible names.
 
 use crate::support::window::{Answers, click, demo, says, settle, with};
 use egui_kittest::Harness;

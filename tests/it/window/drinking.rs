@@ -1,4 +1,4 @@
-//! The panel: what is drinking water, how high its mouths stand, and a pump under water.
+//! Tests of the panel: drinking water, the heights of its mouths, and submerged pumps.
 
 use crate::support::window::{click, demo, press, says, settle};
 use egui_kittest::Harness;

@@ -1,4 +1,4 @@
-//! The duty plot: in the panel of a pump, and large.
+//! Tests of the duty plot: in the panel of a pump, and in its own window.
 
 use crate::support::window::{click, demo, says, settle};
 use egui_kittest::Harness;

@@ -1,4 +1,4 @@
-//! Files in the window: broken ones, dropped ones, notes.
+//! Tests of files in the window: broken ones, dropped ones, comments in them.
 
 use crate::support::window::{Answers, click, demo, let_go, says, settle, take, with};
 use egui_kittest::kittest::Queryable;

@@ -1,4 +1,4 @@
-//! The grade line in the window: along the path through what is selected.
+//! Tests of the grade line in the window, along the path through the selection.
 
 use crate::support::window::{click, demo, let_go, says, settle, take};
 use egui_kittest::Harness;

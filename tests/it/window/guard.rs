@@ -1,4 +1,4 @@
-//! Work that is not saved is asked about before anything takes its place.
+//! Tests that the window asks about unsaved work before it opens something else.
 
 use crate::support::window::{Answers, click, let_go, says, take, with};
 use egui_kittest::Harness;

@@ -1,4 +1,4 @@
-//! The drawing by keys alone, and the pointer where it means something else.
+//! Tests of the drawing by keyboard, and of panning, zooming and the limits of dragging.
 
 use crate::support::window::{crest_m, demo, says, settle, take};
 use egui_kittest::kittest::Queryable;

@@ -1,4 +1,4 @@
-//! The page of commands and keys is that of the program.
+//! Tests that the page of commands and keys agrees with the program.
 
 use egui::{KeyboardShortcut, ModifierNames};
 use fallwright::window::Command;

@@ -1,4 +1,4 @@
-//! The letters of the window are those that the drawings are measured with.
+//! Tests that text is as wide in the window as the drawings assume.
 
 use egui::FontId;
 use fallwright::draw::shape::Weight;

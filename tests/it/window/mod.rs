@@ -1,4 +1,4 @@
-//! The window, driven by accessible names, without a display.
+//! Tests of the window, driven by accessible names, without a display.
 
 mod along;
 mod care;

@@ -1,4 +1,4 @@
-//! A layout made from nothing in the window: set down, joined, spilt, mended, taken back, saved and opened.
+//! Tests of building a layout from nothing in the window: placing, connecting, curing, undoing, saving and opening.
 
 use crate::support::window::{Answers, Office, click, let_go, says, settle, take};
 use egui_kittest::kittest::{NodeT, Queryable};

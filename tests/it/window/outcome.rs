@@ -1,4 +1,4 @@
-//! With air or primed: a switch beside the states.
+//! Tests of the choice between the outcomes with air and primed.
 
 use crate::support::air::{BRIDGE, HOSE};
 use crate::support::window::{click, demo, says, settle};

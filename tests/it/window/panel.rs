@@ -1,4 +1,4 @@
-//! The panel beside the drawing: inputs that can be typed, and units at a click.
+//! Tests of the properties panel: typing values, and changing units.
 
 use crate::support::window::{click, crest_m, demo, dry, says, settle};
 use egui_kittest::Harness;

@@ -1,4 +1,4 @@
-//! Room to work: areas that are dragged and remembered, one line where one line is said, the keyboard in sight.
+//! Tests of the areas of the window: dragged and stored sizes, one-line panels, the focus ring.
 
 use crate::support::window::{click, demo, dry, says, settle};
 use egui::{Color32, Theme, vec2};

@@ -1,5 +1,5 @@
-//! Pictures of the main views, compared with those that were looked at and kept. They need a software Vulkan driver,
-//! and so are left out unless asked for. Each view is taken light in metric and dark in US.
+//! Compares pictures of the main views with the approved ones. The tests need a software Vulkan driver, so they are
+//! ignored unless asked for. Each view is taken in light with metric units and in dark with US units.
 //!
 //! `UPDATE_SNAPSHOTS=1 cargo test --test it screens:: -- --ignored` takes them again; look at each before keeping it.
 

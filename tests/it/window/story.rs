@@ -1,4 +1,4 @@
-//! The whole job: drag a crest until the bed spills, read it, cure it, take it all back, save, open again.
+//! Tests one whole task: drag a crest until the bed spills, read the finding, apply its cure, undo, save, open again.
 
 use crate::support::window::{Answers, click, crest_m, let_go, level_m, says, settle, take, with};
 use egui_kittest::kittest::Queryable;

@@ -1,4 +1,4 @@
-//! A survey is taken down in the window: typed, seen at once, taken or dropped.
+//! Tests of the survey dialog: typing, preview, applying and cancelling.
 
 use crate::support::window::{click, demo, level_m, says, settle};
 use egui::accesskit::Role;

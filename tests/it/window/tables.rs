@@ -1,4 +1,4 @@
-//! Tables under the drawing: sorted, read, copied, and one with the drawing.
+//! Tests of the tables below the drawing: sorting, reading, copying, and selection shared with the drawing.
 
 use crate::support::window::{click, demo, let_go, says, settle, take};
 use egui_kittest::Harness;

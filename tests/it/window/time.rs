@@ -1,4 +1,4 @@
-//! The strip under the drawing: states, ways of running, the time bar.
+//! Tests of the strip below the drawing: states, operating modes and the time bar.
 
 use crate::support::window::{click, demo, says, settle};
 use egui_kittest::Harness;

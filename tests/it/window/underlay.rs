@@ -1,4 +1,4 @@
-//! A picture of the site is laid under the plan, or it is said why not.
+//! Tests of the site picture under the plan, and of the message where it is missing.
 
 use crate::support::window::{Answers, click, demo, dry_with, says, settle, with};
 use egui::Key;
