@@ -4,14 +4,12 @@ use super::advice;
 use super::bench::{Bench, level_of};
 use super::silent;
 use super::step::{down, up};
+use crate::check::{AIR_GAP_BORES, LEAST_AIR_GAP_M};
 use crate::finding::{Change, Code, Cure, Finding, Piece, Sentence};
 use crate::layout::{End, Id, Opening, Run, Vessel};
 use crate::states::report::PumpReport;
 use crate::units::Quantity;
 
-/// Smallest air gap over the rim, metres, and in bores of the mouth. [@en-1717]
-const LEAST_AIR_GAP_M: f64 = 0.02;
-const LEAST_AIR_GAP_BORES: f64 = 2.0;
 /// Depth over its intake at which a starved pump draws again, in bores. Common practice, no source.
 const COVER_BORES: f64 = 2.0;
 
@@ -92,7 +90,7 @@ fn raise_mouth(bench: &Bench<'_>, found: &Finding) -> Option<Cure> {
     let report = bench.report(found)?;
     let here = report.runs.iter().find(|one| one.id == run.id)?;
     let (end, lip_m, bore_m) = air_gap(run, at)?;
-    let gap_m = (LEAST_AIR_GAP_BORES * bore_m.unwrap_or(here.bore_m)).max(LEAST_AIR_GAP_M);
+    let gap_m = (AIR_GAP_BORES * bore_m.unwrap_or(here.bore_m)).max(LEAST_AIR_GAP_M);
     let level_m = level_of(report, at).or(found.measured)?;
     let rim_m = bench
         .layout

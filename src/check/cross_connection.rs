@@ -8,10 +8,11 @@ use crate::layout::{End, Id, Opening};
 use crate::units::Quantity;
 use std::collections::HashSet;
 
-/// Least height of an air gap over the rim, in bores of the mouth [@epa-cross-connection], [@en-1717].
-const GAP_BORES: f64 = 2.0;
-/// Its least height however narrow the mouth is, metres: an inch [@epa-cross-connection].
-const LEAST_GAP_M: f64 = 0.0254;
+/// Smallest air gap over the rim, in bores of the mouth [@epa-cross-connection], [@en-1717].
+pub(crate) const AIR_GAP_BORES: f64 = 2.0;
+/// Smallest air gap however narrow the mouth is, metres: an inch [@epa-cross-connection], which is more than the
+/// 20 mm of [@en-1717].
+pub(crate) const LEAST_AIR_GAP_M: f64 = 0.0254;
 
 pub(super) fn find(seen: &StateView<'_>) -> Vec<Finding> {
     let mouths = mouths(seen);
@@ -60,7 +61,7 @@ fn mouths<'a>(seen: &StateView<'a>) -> Vec<WaterMouth<'a>> {
             source: None,
             flood: (vessel.rim_m, "the rim"),
             stands: stands(outlet_m),
-            gap_m: LEAST_GAP_M,
+            gap_m: LEAST_AIR_GAP_M,
         };
         let valve = vessel.float_valve.filter(|valve| valve.drinking_water);
         all.extend(valve.map(|valve| mouth("the float valve of ", valve.outlet_m)));
@@ -145,7 +146,7 @@ fn of_end<'a>(
         source: Some(source),
         flood,
         stands,
-        gap_m: LEAST_GAP_M.max(GAP_BORES * bore_m),
+        gap_m: LEAST_AIR_GAP_M.max(AIR_GAP_BORES * bore_m),
     })
 }
 

@@ -53,6 +53,7 @@ use crate::lower::RunFacts;
 use crate::states::report::StateReport;
 pub use blocked::severity as blocked_severity;
 pub use clogged::clogged_break;
+pub(crate) use cross_connection::{AIR_GAP_BORES, LEAST_AIR_GAP_M};
 pub use fill::no_room;
 pub use repeats::without_repeats;
 use state_view::StateView;

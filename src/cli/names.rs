@@ -7,7 +7,7 @@ use std::collections::HashMap;
 pub struct Names<'a>(HashMap<&'a Id, &'a str>);
 
 impl<'a> Names<'a> {
-    /// Collects the names of vessels, joints, fixed levels, runs, pumps and ways of running.
+    /// Collects the names of vessels, joints, fixed levels, runs, pumps and operating modes.
     pub fn new(layout: &'a Layout) -> Self {
         let vessels = layout.vessels.iter().map(|part| (&part.id, &part.name));
         let joints = layout.joints.iter().map(|part| (&part.id, &part.name));

@@ -64,7 +64,7 @@ impl Layout {
         runs.find(|run| run.pump.as_ref().is_some_and(|one| one.id == *pump))
     }
 
-    /// A part has this id: a vessel, joint, fixed level, run, pump or way of running.
+    /// A part has this id: a vessel, joint, fixed level, run, pump or operating mode.
     pub fn has(&self, id: &Id) -> bool {
         let pumps = self.runs.iter().filter_map(|run| run.pump.as_ref());
         self.vessels.iter().any(|part| part.id == *id)

@@ -1,9 +1,9 @@
-//! Ways of running: named sets of valve positions.
+//! Operating modes: named sets of valve positions.
 
 use super::{Id, Layout};
 use serde::{Deserialize, Serialize};
 
-/// A way of running: what stands otherwise than drawn while it lasts.
+/// An operating mode: what stands otherwise than drawn while it lasts.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Way {
@@ -26,7 +26,7 @@ pub struct Way {
     pub washing_s: Option<f64>,
 }
 
-/// How far a valve is open in a way of running.
+/// How far a valve is open in an operating mode.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ValveSet {
@@ -39,7 +39,7 @@ pub struct ValveSet {
     pub opening: f64,
 }
 
-/// A piece of equipment that is out in a way of running.
+/// A piece of equipment that is out in an operating mode.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct EquipmentOut {

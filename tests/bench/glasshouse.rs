@@ -1,7 +1,7 @@
 //! How long the demo takes, from the layout to its evaluation.
 //!
 //! Goals on one ordinary core: the jump under 0.5 ms, the trace to the running state under 10 ms,
-//! all six states with their checks, fill marks and ways of running under 500 ms, a moment of a film under 1 ms.
+//! all six states with their checks, fill marks and operating modes under 500 ms, a moment of a film under 1 ms.
 #![allow(missing_docs, clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use criterion::{Criterion, criterion_group, criterion_main};

@@ -55,7 +55,7 @@ pub fn results() -> Vec<List> {
 
 /// The kinds of variants.
 const VARIANTS: [(&str, &str); 3] = [
-    ("way", "One of the layout's ways of running"),
+    ("way", "One of the layout's operating modes"),
     ("water", "The coldest or the warmest water"),
     ("at-wash", "Equipment as dirty as when it calls for a wash"),
 ];

@@ -147,7 +147,7 @@ impl FaultList {
             self.add(
                 "id",
                 format!("the id `{text}` is used twice"),
-                "give each vessel, joint, fixed level, run, pump and way of running an id of its own".into(),
+                "give each vessel, joint, fixed level, run, pump and operating mode an id of its own".into(),
             );
         }
         self.seen.insert(id.clone());

@@ -1,4 +1,4 @@
-//! Faults of ways of running.
+//! Faults of operating modes.
 
 use super::FaultList;
 use super::range::{DURATION, SHARE};
@@ -32,7 +32,7 @@ fn way(book: &mut FaultList, way: &Way, runs: &Runs<'_>) {
             book.add(
                 format_args!("pumps_off.{index}"),
                 format!(
-                    "the way of running stops the pump of {:?}, which is no run with a pump",
+                    "the operating mode stops the pump of {:?}, which is no run with a pump",
                     run.as_str()
                 ),
                 "name a run that has a pump, by its id".into(),

@@ -483,7 +483,7 @@ fn a_tee_leaves_everything_where_it_sits() {
     );
     assert_eq!(second.fittings[0].count, 3);
     assert!(first.starts_primed && second.starts_primed);
-    // Ways of running find each valve where it is now; of two lamps of one name each half has one.
+    // Operating modes find each valve where it is now; of two lamps of one name each half has one.
     let rest = second.id.as_str();
     assert_eq!(
         after.ways[0].valves,

@@ -378,7 +378,7 @@ cases! {
         |l| { let j = &mut l.joints[0]; j.vented = true; j.vent_top_m = Some(1.29); },
         |l| { let j = &mut l.joints[0]; j.vented = true; j.vent_top_m = Some(1.3); };
 
-    // Ways of running
+    // Operating modes
     way_with_the_id_of_a_part: Some("sump"), "id", "used twice",
         |l| l.ways.push(way("sump")),
         |l| l.ways.push(way("wash"));

@@ -1,4 +1,4 @@
-//! Parts a builder can draw, in states: notches, screens, drums, siphon breaks, float valves, ways of running.
+//! Parts a builder can draw, in states: notches, screens, drums, siphon breaks, float valves, operating modes.
 
 use super::{layout, near, rest, running};
 use crate::networks::{flow, level, solved};
