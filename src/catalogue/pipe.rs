@@ -38,7 +38,7 @@ pub struct Family {
 pub enum BoreBasis {
     /// Outside diameter less two minimum walls: the largest bore that the standard allows.
     MinimumWall,
-    /// The bore to expect of pipe as made.
+    /// Bore to expect of pipe as made.
     Average,
     /// Outside diameter less two nominal walls.
     NominalWall,
