@@ -5,7 +5,8 @@ use serde::{Deserialize, Serialize};
 /// A published rule for K. The bores in its lists are those of the pipe that the table was printed for.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Rule {
-    /// K = n·fT, with fT the fully turbulent friction factor of clean steel pipe of the same bore (source `crane-tp-410`).
+    /// K = n·fT, with fT the fully turbulent friction factor of clean steel pipe of the same bore (source
+    /// `crane-tp-410`).
     TurbulentTimes(f64),
     /// One K for every bore.
     Fixed(f64),

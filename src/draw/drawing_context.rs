@@ -8,7 +8,7 @@ use super::vessel_index::VesselIndex;
 use crate::layout::Id;
 use std::ops::Range;
 
-/// Number of vessels on a page from which details and texts are left out.
+/// Number of vessels on a page above which details and labels are left out.
 const MOST_VESSELS: usize = 100;
 
 /// A page while it is being drawn.
@@ -48,7 +48,7 @@ impl DrawingContext {
         }
     }
 
-    /// Adds a shape of a part at full strength.
+    /// Adds a shape of a part at full opacity.
     pub fn add(&mut self, part: Option<&Id>, shape: Shape) {
         self.add_faint(part, 1.0, shape);
     }
@@ -120,8 +120,8 @@ impl DrawingContext {
         self.kept.push(rect);
     }
 
-    /// Returns whether there are so many vessels that only what is pointed at is labelled and drawn in full; zooming in
-    /// leaves fewer of them.
+    /// Returns whether there are so many vessels on the page that only hovered and selected items are labelled and
+    /// drawn in full.
     pub fn is_crowded(&self) -> bool {
         self.covers.count() > MOST_VESSELS
     }

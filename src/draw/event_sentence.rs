@@ -30,12 +30,12 @@ pub fn event_sentence(told: &Event, name: &dyn Fn(&Id) -> String) -> String {
     }
 }
 
-/// Describes a siphon in a run breaking at its high point.
+/// Describes the breaking of the siphon in a run.
 pub fn siphon_broken(run: &str) -> String {
     format!("{run} draws air and breaks")
 }
 
-/// Returns the name of a pump with “Pump” in it.
+/// Returns the name of a pump, preceded by “Pump” unless it contains the word.
 pub fn pump_called(name: &str) -> String {
     if name.to_lowercase().contains("pump") {
         name.to_owned()

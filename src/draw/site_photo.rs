@@ -83,8 +83,8 @@ impl SitePhoto {
         Some(dots)
     }
 
-    /// Returns the transform from a picture of this size in pixels to the page: `x' = a·x + c·y + e`, `y' = b·x + d·y +
-    /// f`.
+    /// Returns the transform from a picture of this size in pixels to the page: `x' = a·x + c·y + e`,
+    /// `y' = b·x + d·y + f`.
     pub(super) fn placed(&self, width: f64, height: f64) -> [f64; 6] {
         let [corner, right, down] = self.corners;
         let (across, along) = (width.max(1.0), height.max(1.0));

@@ -1,7 +1,7 @@
 //! The layout: what the user drew, as plain data in SI.
 //!
 //! Invariant: has no reference to a file, a finding, a result or a selection. A layout may be bad plumbing (a crest
-//! above its rim, a run that climbs) and is still a layout; [`fault`] has the conditions for valid data.
+//! above its rim, a run that climbs) and is still a layout. The conditions for valid data are in [`fault`].
 
 mod fault;
 mod id;
@@ -97,8 +97,8 @@ impl Layout {
         self.runs.iter().find(|run| run.id == *id)
     }
 
-    /// Returns the name of every part by id, or the id where no name was given. Faster than [`Layout::name_of`] for
-    /// many parts.
+    /// Returns the name of every part by id, or the id where no name was given. For many parts it is faster
+    /// than [`Layout::name_of`].
     pub fn names(&self) -> HashMap<&Id, &str> {
         let vessels = self.vessels.iter().map(|part| (&part.id, &part.name));
         let joints = self.joints.iter().map(|part| (&part.id, &part.name));

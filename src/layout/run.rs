@@ -128,7 +128,7 @@ pub enum Pipe {
     Bought {
         /// Key of the family.
         family: String,
-        /// Nominal size as in the catalogue.
+        /// Nominal size, in any usual spelling.
         size: String,
         /// Roughness in place of that of the family, metres.
         #[serde(default, skip_serializing_if = "Option::is_none")]

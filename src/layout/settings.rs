@@ -136,21 +136,21 @@ pub struct Weather {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
 pub struct Limits {
-    /// Smallest freeboard, metres.
+    /// Smallest allowed freeboard, metres.
     pub freeboard_m: f64,
-    /// Smallest ratio of the capacity of a drain at the rim to its flow.
+    /// Smallest allowed ratio of the capacity of a drain at the rim to its flow.
     pub drain_reserve: f64,
-    /// Highest velocity in a pumped run, m/s.
+    /// Highest allowed velocity in a pumped run, m/s.
     pub pumped_velocity_m_s: f64,
-    /// Highest velocity in a gravity run, m/s.
+    /// Highest allowed velocity in a gravity run, m/s.
     pub gravity_velocity_m_s: f64,
-    /// Lowest velocity in a gravity run that carries solids, m/s.
+    /// Lowest allowed velocity in a gravity run that carries solids, m/s.
     pub solids_velocity_m_s: f64,
-    /// Smallest duty flow as a share of the flow at the end of the pump curve.
+    /// Smallest allowed duty flow, as a share of the flow at the end of the pump curve.
     pub least_share_of_curve: f64,
-    /// Largest duty flow as a share of the flow at the end of the pump curve.
+    /// Largest allowed duty flow, as a share of the flow at the end of the pump curve.
     pub most_share_of_curve: f64,
-    /// Shortest time from the blocking of a path until something spills, s.
+    /// Shortest allowed time from the blocking of a path until something spills, s.
     pub blocked_spill_s: f64,
 }
 

@@ -247,7 +247,7 @@ fn pressures(paper: &mut GradePage<'_>) {
             paper.context.keep(about);
             paper.context.add_faint(Some(one.run), strength, dot);
         }
-        // A leader from far away would seem to point at something else.
+        // Requested without a leader, which from far away would seem to point at something else.
         paper.context.request(one.run, strength, request);
     }
 }

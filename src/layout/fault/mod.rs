@@ -1,4 +1,4 @@
-//! Checks that make a layout invalid as data.
+//! Faults that make a layout invalid as data.
 //!
 //! Invariant: each number is judged alone or against its neighbours. Whether the plumbing works (a crest above its rim,
 //! a run that climbs) is reported by findings, never here.

@@ -121,11 +121,11 @@ pub(super) struct GivenVent<'a> {
     pub prefix: &'a str,
     pub vented: bool,
     pub top_m: Option<f64>,
-    /// What the vent is on, in words, and the elevation of that in metres.
+    /// What the vent stands on, in words, and the elevation of that in metres.
     pub on: (&'a str, f64),
 }
 
-/// Checks that a vent top is given only with a vent and is not below the part that the vent is on.
+/// Checks that a vent top is given only with a vent and is not below what the vent stands on.
 pub(super) fn vent(book: &mut FaultList, vent: &GivenVent<'_>) {
     let Some(top_m) = vent.top_m else { return };
     let field = format!("{}vent_top_m", vent.prefix);

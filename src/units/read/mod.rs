@@ -17,9 +17,9 @@ const LONGEST: usize = 100;
 
 /// Parses what a person typed into an SI value.
 ///
-/// A number with a unit is read in that unit, whatever the system: `1.2 m`, `1215 mm`, `4 ft 3 1/2`, `4'-3½"`, `14
-/// m³/h`, `500 gph`, `0.75 hp`, `2 h 5 min`, `50 %`. Gallons are US gallons unless written `imp gal`. A bare number has
-/// the unit in which such a quantity is usually shown: a height 1215 is in millimetres, or in inches in US units. A
+/// A number with a unit is read in that unit, whatever the system: `1.2 m`, `1215 mm`, `4 ft 3 1/2`, `4'-3½"`,
+/// `14 m³/h`, `500 gph`, `0.75 hp`, `2 h 5 min`, `50 %`. Gallons are US gallons unless written `imp gal`. A bare number
+/// has the unit in which such a quantity is usually shown: a height 1215 is in millimetres, or in inches in US units. A
 /// volume in metric units, a power and a time require a unit, since none is usual.
 ///
 /// A head may be typed as a gauge pressure, and a pressure as a head (`5 m of water`, `10 ft of head`): both for fresh
